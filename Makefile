@@ -1,0 +1,112 @@
+# turnlay: build, test, install. `make help` lists what there is.
+PREFIX  ?= /usr/local
+DESTDIR ?=
+CC      ?= cc
+BUILD   ?= build
+CFLAGS  ?= -O2 -g
+WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes
+STDLIB   = $(PREFIX)/share/turnlay/stdlib
+FLAGS    = -std=c17 -D_GNU_SOURCE -Isrc -I$(BUILD) -MMD -MP $(WARNINGS) $(CFLAGS)
+LIBS     = -ljansson -lutf8proc -lm
+
+# Debian packages: what each is for stands in DEVELOPERS.md.
+BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev
+CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin valgrind
+
+SOURCES   = $(wildcard src/*.c src/base/*.c src/trade/*.c src/syntax/*.c src/meaning/*.c src/plan/*.c src/check/*.c src/draw/*.c src/emit/*.c)
+GENERATED = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c
+OBJECTS   = $(SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:%.c=%.o)
+LIBRARY   = $(BUILD)/libturnlay.a
+CLI       = $(patsubst %.c,$(BUILD)/%.o,$(wildcard src/cli/*.c))
+PROGRAM   = $(BUILD)/turnlay
+UNIT      = $(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c))
+
+.PHONY: all demo deps check bench bless install uninstall clean help
+.DELETE_ON_ERROR:
+
+all: $(PROGRAM)
+
+help:
+	@echo 'make            build the program (build/turnlay); installs nothing'
+	@echo 'make deps       install what building and testing need (Debian packages)'
+	@echo 'make demo       compile examples/harbour.lay into out/ and print its schedule'
+	@echo 'make check      all tests'
+	@echo 'make bless      renew the golden files of the tests; read the difference before you commit it'
+	@echo 'make bench      count instructions a byte, a run; apart from the tests'
+	@echo 'make install PREFIX=/usr/local DESTDIR='
+
+$(BUILD)/scanner.c: grammar/scanner.re src/syntax/tokens.h
+	@mkdir -p $(@D)
+	re2c -W -Werror -b -i --no-generation-date -o $@ $<
+
+$(BUILD)/parser.c $(BUILD)/parser.h &: grammar/parser.y
+	@mkdir -p $(@D)
+	bison -Wall -Wcounterexamples -Wdangling-alias -Werror --defines=$(BUILD)/parser.h -o $(BUILD)/parser.c $<
+
+# The pages behind `turnlay explain`, as text in the program.
+$(BUILD)/explanations.c: src/check/embed.awk $(wildcard grammar/findings/*.md)
+	@mkdir -p $(@D)
+	awk -f src/check/embed.awk $(sort $(wildcard grammar/findings/*.md)) > $@
+
+$(BUILD)/%.o: %.c $(BUILD)/parser.h
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) -c $< -o $@
+
+$(BUILD)/%.o: $(BUILD)/%.c $(BUILD)/parser.h
+	$(CC) $(FLAGS) $(GENERATED_FLAGS) -c $< -o $@
+
+$(BUILD)/src/cli/%.o: FLAGS += -DTURNLAY_STDLIB='"$(STDLIB)"'
+
+$(LIBRARY): $(OBJECTS)
+	rm -f $@
+	ar rcsD $@ $^
+
+$(PROGRAM): $(CLI) $(LIBRARY)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+
+$(BUILD)/tests/%: tests/unit/%.c $(LIBRARY)
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
+
+# Installs packages only when asked by this target; says what and why; sudo only if not root.
+deps:
+	@if ! command -v apt-get >/dev/null 2>&1; then \
+	  echo 'This system has no apt-get. Install these with its own package manager (Debian names):'; \
+	  echo '  to build: make $(BUILD_PACKAGES)'; echo '  to test:  $(CHECK_PACKAGES)'; exit 1; fi; \
+	missing=; for package in $(BUILD_PACKAGES) $(CHECK_PACKAGES); do \
+	  dpkg-query -W -f '$${Status}' $$package 2>/dev/null | grep -q 'ok installed' || missing="$$missing $$package"; done; \
+	if [ -z "$$missing" ]; then echo 'deps: everything is installed'; exit 0; fi; \
+	echo "deps: installing$$missing"; echo 'deps: needed to build turnlay and to run its tests; DEVELOPERS.md has the reason for each'; \
+	as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	$$as_root apt-get update -qq && DEBIAN_FRONTEND=noninteractive $$as_root apt-get install -y -qq --no-install-recommends $$missing
+
+demo: $(PROGRAM)
+	@mkdir -p out
+	@for kind in text json csv; do $(PROGRAM) plan --format $$kind -o out/harbour.plan.$$kind examples/harbour.lay; done 2>/dev/null
+	@$(PROGRAM) need -o out/harbour.need.text examples/harbour.lay 2>/dev/null
+	@for view in side unrolled; do $(PROGRAM) draw --view $$view -o out/harbour.$$view.svg examples/harbour.lay 2>/dev/null; done
+	@$(PROGRAM) plan examples/harbour.lay
+	@echo; echo 'out/ holds the schedule, the needs and the pictures:'; ls out
+
+check: $(PROGRAM) $(UNIT)
+	BUILD=$(BUILD) CC='$(CC)' tests/run
+
+bless: $(PROGRAM)
+	BUILD=$(BUILD) tests/run --bless
+
+bench: $(PROGRAM)
+	BUILD=$(BUILD) tests/bench/run
+
+install: $(PROGRAM)
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(STDLIB)
+	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/turnlay
+	install -m 644 stdlib/*.lay $(DESTDIR)$(STDLIB)
+
+uninstall:
+	rm -f $(DESTDIR)$(PREFIX)/bin/turnlay
+	rm -rf $(DESTDIR)$(STDLIB)
+
+clean:
+	rm -rf $(BUILD) out
+
+-include $(OBJECTS:.o=.d) $(CLI:.o=.d) $(UNIT:=.d)

@@ -1,0 +1,83 @@
+#include "base/arena.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024, ALIGNMENT = 16 };
+
+struct ArenaBlock {
+    ArenaBlock *older;
+    size_t size;
+};
+
+_Static_assert(sizeof(ArenaBlock) % ALIGNMENT == 0, "memory after a block's head must be aligned");
+
+void arena_start(Arena *arena, Trap *trap)
+{
+    *arena = (Arena){.trap = trap};
+}
+
+_Noreturn void arena_exhausted(Arena *arena)
+{
+    longjmp(arena->trap->jump, 1);
+}
+
+/* Blocks double up to a limit, so that small compilations stay small. The system's zeroed pages
+ * are used as they come. */
+static void add_block(Arena *arena, size_t wanted)
+{
+    size_t size = arena->blocks ? arena->blocks->size * 2 : FIRST_BLOCK;
+    if (size > LARGEST_BLOCK)
+        size = LARGEST_BLOCK;
+    if (size < wanted)
+        size = wanted;
+    Trap *trap = arena->trap;
+    trap->requests++;
+    ArenaBlock *block = NULL;
+    if (trap->requests != trap->fail_at && size <= SIZE_MAX - sizeof *block)
+        block = calloc(1, sizeof *block + size);
+    if (!block)
+        arena_exhausted(arena);
+    block->older = arena->blocks;
+    block->size = size;
+    arena->blocks = block;
+    arena->next = (unsigned char *)(block + 1);
+    arena->end = arena->next + size;
+}
+
+void *arena_take(Arena *arena, size_t size)
+{
+    if (size > SIZE_MAX - ALIGNMENT)
+        arena_exhausted(arena);
+    size = (size + ALIGNMENT - 1) & ~(size_t)(ALIGNMENT - 1);
+    if (size > (size_t)(arena->end - arena->next))
+        add_block(arena, size);
+    void *taken = arena->next;
+    arena->next += size;
+    return taken;
+}
+
+void *arena_take_many(Arena *arena, size_t count, size_t size)
+{
+    if (size && count > SIZE_MAX / size)
+        arena_exhausted(arena);
+    return arena_take(arena, count * size);
+}
+
+void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_count, size_t size)
+{
+    void *grown = arena_take_many(arena, new_count, size);
+    if (old_count)
+        memcpy(grown, old, old_count * size);
+    return grown;
+}
+
+void arena_end(Arena *arena)
+{
+    for (ArenaBlock *block = arena->blocks; block;) {
+        ArenaBlock *older = block->older;
+        free(block);
+        block = older;
+    }
+    *arena = (Arena){.trap = arena->trap};
+}

@@ -1,0 +1,47 @@
+/* Memory by lifetime: everything of one compilation is taken from arenas and given back at
+ * once. Taking never returns NULL: when the machine has no memory left, control jumps to the
+ * trap that the library's entry set, and the compilation reports "the machine failed". */
+#ifndef TURNLAY_BASE_ARENA_H
+#define TURNLAY_BASE_ARENA_H
+
+#include <setjmp.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/* Where control goes when memory runs out. Tests make the Nth request fail. */
+typedef struct Trap {
+    jmp_buf jump;
+    uint64_t requests;   /* blocks asked of the system so far */
+    uint64_t fail_at;    /* the request that fails, 0 for none */
+} Trap;
+
+typedef struct ArenaBlock ArenaBlock;
+typedef struct Arena {
+    Trap *trap;
+    ArenaBlock *blocks;      /* newest first */
+    unsigned char *next, *end;
+} Arena;
+
+void arena_start(Arena *arena, Trap *trap);
+/* Zeroed memory, aligned for any type. */
+void *arena_take(Arena *arena, size_t size);
+/* count * size zeroed bytes; a product that overflows counts as memory run out. */
+void *arena_take_many(Arena *arena, size_t count, size_t size);
+/* A larger copy of an array; the old one stays until the arena goes. */
+void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_count, size_t size);
+/* Jumps to the trap: for other libraries' failures to allocate. Does not return. */
+_Noreturn void arena_exhausted(Arena *arena);
+void arena_end(Arena *arena);
+
+/* A growable array that lives in an arena: LIST_OF(Run) runs; *LIST_ADD(arena, &runs) = run; */
+#define LIST_OF(type) struct { type *items; uint32_t count, room; }
+#define LIST_ADD(arena, list)                                                                    \
+    ((list)->count == (list)->room                                                               \
+         ? (void)((list)->items = arena_grow((arena), (list)->items, (list)->count,              \
+                                             (list)->room ? (size_t)(list)->room * 2 : 8,        \
+                                             sizeof *(list)->items),                             \
+                  (list)->room = (list)->room ? (list)->room * 2 : 8)                            \
+         : (void)0,                                                                              \
+     &(list)->items[(list)->count++])
+
+#endif

@@ -1,0 +1,126 @@
+#include "base/finding.h"
+
+#include "base/limits.h"
+
+#include <ctype.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const struct {
+    const char *code;
+    Severity severity;
+    const char *title;
+} table[] = {
+#define X(code, name, severity, title) {code, severity, title},
+    FINDING_TABLE(X)
+#undef X
+};
+
+const char *finding_code_text(FindingCode code) { return table[code].code; }
+const char *finding_title(FindingCode code) { return table[code].title; }
+Severity finding_severity(FindingCode code) { return table[code].severity; }
+
+const char *severity_word(Severity severity)
+{
+    static const char *const words[] = {"note", "warning", "error"};
+    return words[severity];
+}
+
+FindingCode finding_code_of(const char *text)
+{
+    for (int code = 0; code < FINDING_CODE_COUNT; code++)
+        if (toupper((unsigned char)text[0]) == 'T' && strcmp(table[code].code + 1, text + 1) == 0)
+            return (FindingCode)code;
+    return FINDING_CODE_COUNT;
+}
+
+void findings_start(Findings *findings, Arena *arena)
+{
+    *findings = (Findings){.arena = arena};
+}
+
+static Finding *known(Findings *findings, FindingCode code, Span span)
+{
+    for (uint32_t i = 0; i < findings->list.count; i++) {
+        Finding *finding = &findings->list.items[i];
+        if (finding->code == code && finding->at.span.file == span.file && finding->at.span.start == span.start
+            && finding->at.span.end == span.end)
+            return finding;
+    }
+    return NULL;
+}
+
+Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
+{
+    Severity severity = finding_severity(code);
+    Finding *spare = arena_take(findings->arena, sizeof *spare);
+    Finding *same = known(findings, code, span);
+    if (same) {
+        same->times++;
+        return spare;
+    }
+    uint32_t *counts[] = {&findings->notes, &findings->warnings, &findings->errors};
+    ++*counts[severity];
+    if (findings->list.count >= LIMIT_FINDINGS) {
+        findings->left_out++;
+        return spare;
+    }
+    va_list arguments;
+    va_start(arguments, format);
+    Finding *finding = LIST_ADD(findings->arena, &findings->list);
+    *finding = (Finding){.code = code, .severity = severity, .at = {span, ""}, .mend = "", .times = 1};
+    finding->message = text_format_list(findings->arena, format, arguments);
+    va_end(arguments);
+    return finding;
+}
+
+#define FORMATTED(target)                                                  \
+    do {                                                                   \
+        va_list arguments;                                                 \
+        va_start(arguments, format);                                       \
+        (target) = text_format_list(findings->arena, format, arguments);   \
+        va_end(arguments);                                                 \
+    } while (0)
+
+void finding_label(Findings *findings, Finding *finding, const char *format, ...)
+{
+    FORMATTED(finding->at.label);
+}
+
+void finding_relate(Findings *findings, Finding *finding, Span span, const char *format, ...)
+{
+    if (finding->related_count == FINDING_RELATED)
+        return;
+    Mark *mark = &finding->related[finding->related_count++];
+    mark->span = span;
+    FORMATTED(mark->label);
+}
+
+void finding_mend(Findings *findings, Finding *finding, const char *format, ...)
+{
+    FORMATTED(finding->mend);
+}
+
+void finding_edit(Findings *findings, Finding *finding, Span span, const char *format, ...)
+{
+    finding->has_edit = true;
+    finding->edit.span = span;
+    FORMATTED(finding->edit.text);
+}
+
+static int in_source_order(const void *left, const void *right)
+{
+    const Finding *a = left, *b = right;
+    if (a->at.span.file != b->at.span.file)
+        return a->at.span.file < b->at.span.file ? -1 : 1;
+    if (a->at.span.start != b->at.span.start)
+        return a->at.span.start < b->at.span.start ? -1 : 1;
+    return (int)a->code - (int)b->code;
+}
+
+void findings_sort(Findings *findings)
+{
+    if (findings->list.count)
+        qsort(findings->list.items, findings->list.count, sizeof *findings->list.items, in_source_order);
+}

@@ -1,0 +1,79 @@
+/* Findings are values: a code, a place, related places, words, and a way out. They are collected,
+ * sorted and printed by whoever wants to; nothing here prints. */
+#ifndef TURNLAY_BASE_FINDING_H
+#define TURNLAY_BASE_FINDING_H
+
+#include "base/finding_table.h"
+#include "base/span.h"
+#include "base/text.h"
+
+typedef enum { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR } Severity;
+
+typedef enum {
+#define X(code, name, severity, title) FINDING_##name,
+    FINDING_TABLE(X)
+#undef X
+        FINDING_CODE_COUNT
+} FindingCode;
+
+/* A place and the words written under its underline. */
+typedef struct Mark {
+    Span span;
+    const char *label;   /* "" for an underline alone */
+} Mark;
+
+/* One replacement in the source. start == end inserts. */
+typedef struct Edit {
+    Span span;
+    const char *text;
+} Edit;
+
+enum { FINDING_RELATED = 3 };
+
+typedef struct Finding {
+    FindingCode code;
+    Severity severity;
+    const char *message;
+    Mark at;
+    Mark related[FINDING_RELATED];
+    unsigned related_count;
+    const char *mend;    /* one way out, in words; always there */
+    bool has_edit;       /* the mend to the letter, where it is a change of this source */
+    Edit edit;
+    unsigned times;      /* how often the same place gave the same code (loops, copies) */
+} Finding;
+
+typedef struct Findings {
+    Arena *arena;
+    LIST_OF(Finding) list;
+    uint32_t errors, warnings, notes;
+    uint32_t left_out;   /* beyond LIMIT_FINDINGS */
+} Findings;
+
+const char *finding_code_text(FindingCode code);   /* "T101" */
+const char *finding_title(FindingCode code);       /* a few words */
+Severity finding_severity(FindingCode code);
+const char *severity_word(Severity severity);      /* "error", "warning", "note" */
+/* The code of "T101" or "t101"; FINDING_CODE_COUNT if there is none. */
+FindingCode finding_code_of(const char *text);
+
+void findings_start(Findings *findings, Arena *arena);
+/* Adds a finding and returns it for finding_label, finding_relate, finding_mend and finding_edit; never NULL.
+ * The same code at the same span is kept once and counted: what is added to the copy is dropped. */
+Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
+    __attribute__((format(printf, 4, 5)));
+/* Words under the underline. */
+void finding_label(Findings *findings, Finding *finding, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+void finding_relate(Findings *findings, Finding *finding, Span span, const char *format, ...)
+    __attribute__((format(printf, 4, 5)));
+/* The way out in words. */
+void finding_mend(Findings *findings, Finding *finding, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+/* The way out as a change of the source. */
+void finding_edit(Findings *findings, Finding *finding, Span span, const char *format, ...)
+    __attribute__((format(printf, 4, 5)));
+/* Source order: by file, then offset, then code. */
+void findings_sort(Findings *findings);
+
+#endif

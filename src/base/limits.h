@@ -1,0 +1,28 @@
+/* Every limit of the program, with its reason. The reference prints the same numbers. */
+#ifndef TURNLAY_BASE_LIMITS_H
+#define TURNLAY_BASE_LIMITS_H
+
+/* A file is text written by hand; offsets are 32 bits; 32 MiB is a thousand thick books. */
+#define LIMIT_FILE_BYTES (32u << 20)
+/* Files in one compilation: a shop's whole library is some dozens. */
+#define LIMIT_FILES 256
+/* Braces, brackets and parentheses inside one another: bounds every recursion over the tree. */
+#define LIMIT_NESTING 64
+/* Terms in one expression hang below one another too; evaluating must not exhaust the stack. */
+#define LIMIT_EXPRESSION_DEPTH 1000
+/* Patterns calling one another; they cannot recurse, so this is deep already. */
+#define LIMIT_CALL_DEPTH 64
+/* Turns in all plans of a file: more than a kilometre of blank close laid. */
+#define LIMIT_TURNS 10000000
+/* Runs in all plans of a file: bounds memory to some hundred MiB. */
+#define LIMIT_RUNS 2000000
+/* Statements and expressions evaluated: a loop without output ends too. */
+#define LIMIT_STEPS 10000000
+/* Findings kept: nobody mends more in one go. */
+#define LIMIT_FINDINGS 100
+/* Digits of a number: all doubles of 15 digits survive the way in and out. */
+#define LIMIT_DIGITS 15
+/* Largest magnitude a value may take (mm, turns, counts): far beyond any rod, far below overflow. */
+#define LIMIT_MAGNITUDE 1e12
+
+#endif

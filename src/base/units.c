@@ -1,0 +1,131 @@
+#include "base/units.h"
+
+#include "base/text.h"
+
+#include <math.h>
+
+static const struct {
+    const char *spelling;
+    Measure measure;
+    double factor;
+} units[] = {
+#define X(name, spelling, measure, factor) {spelling, measure, factor},
+    UNIT_TABLE(X)
+#undef X
+};
+
+const char *unit_spelling(Unit unit) { return units[unit].spelling; }
+Measure unit_measure(Unit unit) { return units[unit].measure; }
+double unit_factor(Unit unit) { return units[unit].factor; }
+
+/* How each system prints: a blank's length, a thread's thickness, a thread's length. */
+static const struct {
+    const char *unit;
+    double mm;
+    int decimals, fine_decimals;
+    const char *fine_unit;
+    double fine_mm;
+    const char *thread_unit;
+    double thread_mm;
+} systems[] = {
+    [SYSTEM_MM] = {"mm", 1, 2, 3, "mm", 1, "m", 1000},
+    [SYSTEM_CM] = {"cm", 10, 3, 3, "mm", 1, "m", 1000},
+    [SYSTEM_IN] = {"in", 25.4, 3, 4, "in", 25.4, "yd", 914.4},
+};
+
+enum { PARTS_OF_AN_INCH = 64 };
+
+/* "3 1/4": the nearest 64th, in lowest terms. */
+static void put_inch_fraction(Buffer *buffer, double inches)
+{
+    double parts = round(fabs(inches) * PARTS_OF_AN_INCH);
+    if (!(parts < 1e15)) {
+        buffer_number(buffer, inches, 0);
+        return;
+    }
+    unsigned long long total = (unsigned long long)parts, whole = total / PARTS_OF_AN_INCH;
+    unsigned rest = (unsigned)(total % PARTS_OF_AN_INCH), below = PARTS_OF_AN_INCH;
+    while (rest && rest % 2 == 0) {
+        rest /= 2;
+        below /= 2;
+    }
+    if (inches < 0 && total)
+        buffer_text(buffer, "-");
+    if (whole || !rest)
+        buffer_format(buffer, rest ? "%llu " : "%llu", whole);
+    if (rest)
+        buffer_format(buffer, "%u/%u", rest, below);
+}
+
+void put_length(Buffer *buffer, UnitSystem system, double mm)
+{
+    if (system == SYSTEM_IN) {
+        put_inch_fraction(buffer, mm / 25.4);
+        buffer_text(buffer, " in (");
+    }
+    put_length_bare(buffer, system, mm);
+    buffer_format(buffer, system == SYSTEM_IN ? " %s)" : " %s", systems[system].unit);
+}
+
+void put_length_bare(Buffer *buffer, UnitSystem system, double mm)
+{
+    buffer_number(buffer, mm / systems[system].mm, systems[system].decimals);
+}
+
+const char *system_unit(UnitSystem system) { return systems[system].unit; }
+
+static const char *finish(Buffer *buffer)
+{
+    buffer_put(buffer, "", 1);
+    return buffer->bytes;
+}
+
+const char *show_length(Arena *arena, UnitSystem system, double mm)
+{
+    Buffer buffer;
+    buffer_start(&buffer, arena);
+    put_length(&buffer, system, mm);
+    return finish(&buffer);
+}
+
+static const char *show_in(Arena *arena, double value, int decimals, const char *unit)
+{
+    Buffer buffer;
+    buffer_start(&buffer, arena);
+    buffer_number(&buffer, value, decimals);
+    buffer_format(&buffer, " %s", unit);
+    return finish(&buffer);
+}
+
+const char *show_fine(Arena *arena, UnitSystem system, double mm)
+{
+    return show_in(arena, mm / systems[system].fine_mm, systems[system].fine_decimals, systems[system].fine_unit);
+}
+
+const char *show_thread_length(Arena *arena, UnitSystem system, double mm)
+{
+    return show_in(arena, mm / systems[system].thread_mm, 2, systems[system].thread_unit);
+}
+
+const char *show_number(Arena *arena, double value, int decimals)
+{
+    Buffer buffer;
+    buffer_start(&buffer, arena);
+    buffer_number_short(&buffer, value, decimals);
+    return finish(&buffer);
+}
+
+const char *show_turns(Arena *arena, double turns)
+{
+    const char *number = show_number(arena, turns, 3);
+    return text_format(arena, turns == 1 ? "%s turn" : "%s turns", number);
+}
+
+const char *source_length(Arena *arena, UnitSystem system, double mm)
+{
+    Buffer buffer;
+    buffer_start(&buffer, arena);
+    buffer_number_short(&buffer, mm / systems[system].mm, systems[system].decimals + 1);
+    buffer_format(&buffer, " %s", systems[system].unit);
+    return finish(&buffer);
+}

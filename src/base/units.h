@@ -1,0 +1,61 @@
+/* Units of measure: what the scanner reads and what the pages print. One table. */
+#ifndef TURNLAY_BASE_UNITS_H
+#define TURNLAY_BASE_UNITS_H
+
+#include "base/arena.h"
+#include "base/buffer.h"
+
+/* name, spelling, kind, factor to mm / turns / degrees / one.
+ * 1 in = 25.4 mm, 1 ft = 304.8 mm, 1 yd = 914.4 mm exactly: international yard and pound
+ * agreement of 1959, also 16 CFR 500.19. */
+#define UNIT_TABLE(X)                             \
+    X(UNIT_NONE, "", MEASURE_NUMBER, 1.0)         \
+    X(UNIT_MM, "mm", MEASURE_LENGTH, 1.0)         \
+    X(UNIT_CM, "cm", MEASURE_LENGTH, 10.0)        \
+    X(UNIT_M, "m", MEASURE_LENGTH, 1000.0)        \
+    X(UNIT_IN, "in", MEASURE_LENGTH, 25.4)        \
+    X(UNIT_FT, "ft", MEASURE_LENGTH, 304.8)       \
+    X(UNIT_YD, "yd", MEASURE_LENGTH, 914.4)       \
+    X(UNIT_TURNS, "turns", MEASURE_TURNS, 1.0)    \
+    X(UNIT_TURN, "turn", MEASURE_TURNS, 1.0)      \
+    X(UNIT_DEG, "deg", MEASURE_ANGLE, 1.0)        \
+    X(UNIT_PERCENT, "%", MEASURE_RATIO, 0.01)     \
+    X(UNIT_UNKNOWN, "?", MEASURE_UNKNOWN, 1.0) /* a word that is no unit; already reported */
+
+typedef enum { MEASURE_NUMBER, MEASURE_LENGTH, MEASURE_TURNS, MEASURE_ANGLE, MEASURE_RATIO, MEASURE_UNKNOWN } Measure;
+
+typedef enum {
+#define X(name, spelling, measure, factor) name,
+    UNIT_TABLE(X)
+#undef X
+        UNIT_COUNT
+} Unit;
+
+const char *unit_spelling(Unit unit);
+Measure unit_measure(Unit unit);
+double unit_factor(Unit unit);
+
+/* In which units lengths are printed: bench { units: }, or those of the file's first length. */
+typedef enum { SYSTEM_MM, SYSTEM_CM, SYSTEM_IN } UnitSystem;
+
+/* "12.35 mm", "1.235 cm" or "31/64 in (0.486 in)": a length of the blank or of a wrap, to 0.01 mm
+ * or the nearest 1/64 in with the decimal to 0.001 in beside it. */
+void put_length(Buffer *buffer, UnitSystem system, double mm);
+/* The same as a string in the arena. */
+const char *show_length(Arena *arena, UnitSystem system, double mm);
+/* Thread thickness and pitch: "0.150 mm" or "0.0059 in". */
+const char *show_fine(Arena *arena, UnitSystem system, double mm);
+/* Thread to cut or buy: "3.19 m" or "3.49 yd". */
+const char *show_thread_length(Arena *arena, UnitSystem system, double mm);
+/* The decimal in the system's unit alone, no unit written, so many digits as put_length: for columns. */
+void put_length_bare(Buffer *buffer, UnitSystem system, double mm);
+/* "mm", "cm" or "in". */
+const char *system_unit(UnitSystem system);
+/* "1 turn", "12 turns", "2.5 turns". */
+const char *show_turns(Arena *arena, double turns);
+/* As source text that reads back the same: "54.27 mm", "0.4886 in". For mends. */
+const char *source_length(Arena *arena, UnitSystem system, double mm);
+/* A plain number with at most so many decimals. */
+const char *show_number(Arena *arena, double value, int decimals);
+
+#endif

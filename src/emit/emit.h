@@ -1,0 +1,20 @@
+/* Pages: plan, needs, drawing and findings as text, JSON, CSV and SVG. Nothing here decides or computes a number of
+ * the trade. Everything is written into a buffer; cli puts it where it belongs. */
+#ifndef TURNLAY_EMIT_EMIT_H
+#define TURNLAY_EMIT_EMIT_H
+
+#include "draw/drawing.h"
+#include "plan/plan.h"
+
+void emit_plan_text(Buffer *out, const Plan *plan);
+void emit_plan_json(Buffer *out, const Plan *plan, const Findings *findings);
+void emit_plan_csv(Buffer *out, const Plan *plan);
+void emit_need_text(Buffer *out, const Plan *plan);
+void emit_need_json(Buffer *out, const Plan *plan);
+void emit_need_csv(Buffer *out, const Plan *plan);
+void emit_svg(Buffer *out, const Drawing *drawing);
+/* Findings for people: as shown in DEVELOPERS.md, with colour (terminal escapes) or without. */
+void emit_findings_text(Buffer *out, const Findings *findings, const Sources *sources, bool colour);
+void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources);
+
+#endif

@@ -1,0 +1,178 @@
+/* The job: what a file means, everything resolved and nothing laid out. Which patterns' statements,
+ * with which threads, at which places on which blank. All lengths in mm; NAN where nothing was said. */
+#ifndef TURNLAY_MEANING_JOB_H
+#define TURNLAY_MEANING_JOB_H
+
+#include "base/finding.h"
+#include "base/source.h"
+#include "base/units.h"
+
+typedef enum { WIDTH_COUNTED, WIDTH_MEASURED, WIDTH_NOMINAL, WIDTH_FROM_TEX } WidthSource;
+
+typedef struct Thread {
+    const Text *name;
+    Span span;               /* of the name where it is declared */
+    Span width_span;         /* of the option that gave the width ("size: A") */
+    WidthSource width_source;
+    double pitch, diameter;  /* mm, > 0 */
+    double uncertainty;      /* standard uncertainty of the pitch, a ratio */
+    const Text *size;        /* the nominal size's name, NULL unless WIDTH_NOMINAL */
+    uint32_t colour, bare;   /* 0xRRGGBB, sRGB */
+    bool has_bare, preserver;
+    Span preserver_span;     /* of the option, or of the name */
+    double stock, spool, price;
+    Span stock_span;         /* of the option's value */
+    uint32_t index;          /* in Job.threads */
+} Thread;
+
+typedef struct Strand {
+    const Thread *thread;
+    bool spacer;             /* taken off again when the layer is done */
+} Strand;
+
+/* Threads wound side by side; one in most bands. */
+typedef struct Strands {
+    Strand *items;
+    uint32_t count;
+    double pitch;            /* mm of the axis a turn: the sum of all pitches */
+    double thickness;        /* mm added to the radius for layers above: the thickest that stays */
+} Strands;
+
+typedef enum { EXTENT_TURNS, EXTENT_LENGTH, EXTENT_FILL, EXTENT_SHARE } ExtentKind;
+
+/* `fade EXTENT of LIST`: one extent shared by several items. */
+typedef struct Spread {
+    ExtentKind kind;         /* EXTENT_TURNS or EXTENT_LENGTH */
+    double amount;
+    uint32_t band_count;     /* items with EXTENT_SHARE that are bands, 0 if only crossovers share */
+    uint32_t fade_count;     /* crossovers in it */
+    double mean_pitch;       /* of its threads */
+    Span span;               /* of the extent */
+} Spread;
+
+typedef struct Extent {
+    ExtentKind kind;
+    double amount;           /* turns (whole), mm, weight of a fill, or index within its spread */
+    const Spread *spread;    /* EXTENT_SHARE only */
+    uint32_t group;          /* EXTENT_FILL: equal for all copies of one fill; counts from 0 within a layer */
+    Span span;               /* as written, without `of` */
+} Extent;
+
+typedef enum { AT_RATIO, AT_TURNS, AT_LENGTH } PositionKind;
+
+typedef struct Inlay {
+    const Strands *strands;
+    Extent extent;           /* turns or length */
+    PositionKind at_kind;
+    double at;               /* of the middle, from the band's start; the period if every */
+    bool every;
+    Span at_span, span;
+} Inlay;
+
+/* One step of a crossover: the new thread in for so many turns, then the old one out for so many. */
+typedef struct CrossoverStep { uint32_t in, out; } CrossoverStep;
+
+typedef enum { FADE_STEPS, FADE_EVEN, FADE_RUNS } FadeRule;
+typedef enum { ITEM_BAND, ITEM_FADE, ITEM_GAP } ItemKind;
+
+/* One statement that makes turns, in laying order. */
+typedef struct Item {
+    ItemKind kind;
+    bool reversed;           /* lay its runs back to front (mirror) */
+    Span span;               /* of the statement */
+    Extent extent;           /* bands: any; even fades: turns, length or share; gaps: length, or turns with strands */
+    const Strands *strands;  /* band: what is wound; fade: the new thread; gap: whose turns, or NULL */
+    const Strands *from;     /* fade: the old thread */
+    Span strands_span;       /* of the thread as written */
+    const Inlay *inlays;
+    uint32_t inlay_count;
+    FadeRule fade_rule;
+    uint32_t steps;                  /* FADE_STEPS */
+    const CrossoverStep *runs;       /* FADE_RUNS */
+    uint32_t run_count;
+} Item;
+
+typedef struct Layer {
+    bool over;               /* over a guide's foot; `under` lies on the blank below it */
+    Span span;
+    double offset;           /* from the place's mark, in working direction, >= 0 */
+    double length;           /* as said by `length:`, or NAN: the place's less the offset */
+    Item *items;
+    uint32_t item_count;
+    uint32_t group_count;    /* fill groups */
+    bool incomplete;         /* some statement had a finding of error level: not to be laid out */
+} Layer;
+
+typedef struct Guide {
+    const Text *name;
+    Span span;
+    double feet[2];          /* toward the butt first */
+    uint32_t foot_count;
+    Span foot_span;          /* of the value of `foot` */
+    double gap, width, height, ramp, before;
+    bool on_butt_side;       /* a single foot */
+    Span ramp_span;          /* of the value of `ramp`, or of the name */
+} Guide;
+
+typedef struct Station { double at, diameter; } Station;
+
+typedef struct Blank {
+    const Text *name;
+    Span span;
+    Station *stations;       /* rising */
+    uint32_t station_count;
+} Blank;
+
+typedef struct Place {
+    Span span;               /* `at` and all its options */
+    Span mark_span;          /* the length after `at` */
+    double mark;             /* mm from the butt */
+    bool from_tip;           /* as written */
+    int direction;           /* +1 worked toward the tip, -1 toward the butt; guides: 0 */
+    double length;           /* NAN unless given */
+    Span length_span;
+    const Guide *guide;      /* or NULL */
+    Layer *layers;
+    uint32_t layer_count;
+} Place;
+
+typedef struct Rod {
+    const Text *title;
+    Span span;
+    const Blank *blank;      /* NULL when it has findings */
+    Place *places;
+    uint32_t place_count;
+} Rod;
+
+typedef struct Bench {
+    UnitSystem units;
+    double bind, loop, final;        /* turns */
+    double free, tolerance, hand, apart, coat;
+    uint32_t ridge;
+    double friction;
+    double measure;                  /* turns, NAN if not given */
+    double speed, handling;          /* turns a minute; seconds a thread handled */
+    Span span;                       /* of the bench's braces, or length 0 where a bench could be put */
+    bool written;
+    Span value_spans[16];            /* of each option's value by BenchOption, end 0 if not written */
+} Bench;
+
+typedef enum {
+    BENCH_UNITS, BENCH_BIND, BENCH_LOOP, BENCH_FINAL, BENCH_FREE, BENCH_TOLERANCE, BENCH_HAND, BENCH_RIDGE,
+    BENCH_APART, BENCH_FRICTION, BENCH_MEASURE, BENCH_COAT, BENCH_SPEED, BENCH_HANDLING
+} BenchOption;
+
+typedef struct About { const Text *title, *author, *version, *licence; } About;   /* NULL where not said */
+
+typedef struct Job {
+    About about;
+    Bench bench;
+    const Thread **threads;  /* every thread declared in the file and in those it uses, in source order */
+    uint32_t thread_count;
+    Rod *rods;
+    uint32_t rod_count;
+    uint64_t pattern_hash;   /* of the canonical form of the file and all it uses */
+    const Sources *sources;
+} Job;
+
+#endif

@@ -1,0 +1,68 @@
+/* The trade's geometry and mechanics: pure functions, lengths in mm, angles in radians. They know no
+ * language, allocate nothing, and are tested against published values alone. */
+#ifndef TURNLAY_TRADE_TRADE_H
+#define TURNLAY_TRADE_TRADE_H
+
+#include <stdint.h>
+
+#define TRADE_PI 3.14159265358979323846
+
+/* Length of a helix on a cylinder: radius to the thread's centre line, axial lead of a turn, any
+ * number of turns >= 0. L = n sqrt((2 pi r)^2 + p^2) (textbook). */
+double helix_length(double radius, double lead, double turns);
+
+/* Length of a helix of constant axial lead on a cone, from radius r0 to r1 (to the thread's centre
+ * line) over `axial` mm of the axis. Closed form by integrating ds^2 = (r^2 + (kc)^2 + c^2) dtheta^2
+ * with r = r0 + k z, c = lead / 2 pi; where the radii nearly agree the closed form cancels and the
+ * mean of sqrt(r^2 + A^2) is taken by Gauss and Legendre's rule instead. axial >= 0, lead > 0. */
+double cone_helix_length(double r0, double r1, double axial, double lead);
+
+/* Perimeter of the convex hull of a circle (diameter) and a foot's section: a rectangle `width` wide,
+ * centred, whose top lies `height` above the top of the circle. All >= 0. Both cases: foot
+ * narrower than the circle, and wider (its underside tangent to the circle). */
+double hull_perimeter(double diameter, double width, double height);
+
+/* What a turn over a foot's ramp needs to be integrated. Sizes vary linearly from a to b over the
+ * axial stretch: the circle under the foot, the foot's section, and the thickness between hull and
+ * thread's centre line (layers over the foot plus half the thread). */
+typedef struct HullStretch {
+    double axial;                       /* mm of the axis, >= 0 */
+    double diameter_a, diameter_b;
+    double width_a, width_b, height_a, height_b;
+    double above_a, above_b;
+} HullStretch;
+
+/* Length of a thread wound with `lead` over the stretch: integral of sqrt(P(x)^2 + lead^2) / lead dx
+ * with P the hull's perimeter plus 2 pi above (Steiner's formula for parallel bodies). Gauss and Legendre's
+ * rule, composite; relative error below 1e-9. */
+double hull_helix_length(const HullStretch *stretch, double lead);
+
+/* Slippage tendency of close turns on a surface rising with `slope` = dr/dz: |geodesic curvature / normal
+ * curvature| = tan(half angle) = |slope|. Holds while not above the friction coefficient. */
+double close_turn_slippage(double slope);
+/* The same for constant axial lead on a cone, radius r, slope k: tan(b)(1 + cos^2 a)/sin a with tan a = 2 pi r
+ * cos b / lead, a from the meridian. */
+double helix_slippage(double radius, double slope, double lead);
+
+/* Capstan (Euler, Eytelwein): ratio of tensions that n turns hold, exp(2 pi mu n). */
+double capstan_ratio(double friction, double turns);
+
+/* Yarn's diameter in mm from tex (g/km), fibre density g/cm3, fullness 0..1:
+ * d = sqrt(4 T / (pi rho c)). */
+double yarn_diameter(double tex, double density, double fullness);
+
+/* Volume in mm3 of a coat of finish: annulus pi (D + t) t W. */
+double coat_volume(double diameter, double thickness, double width);
+
+/* Widths. Turns in a width: width / pitch, halves away from zero. */
+double turns_in_width(double width, double pitch);
+/* Turns that the new thread has made after turn i of an even crossover of `total` turns: floor(i^2 /
+ * (2 total) + 1/2), exact in whole numbers for total up to 10^9. */
+uint64_t even_crossover_turns(uint64_t turn, uint64_t total);
+
+/* A sum that keeps its small terms (Neumaier 1974). Start with {0}. */
+typedef struct Sum { double total, rest; } Sum;
+void sum_add(Sum *sum, double term);
+double sum_value(const Sum *sum);
+
+#endif
