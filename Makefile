@@ -35,7 +35,7 @@ help:
 	@echo 'make bench      count instructions a byte, a run; apart from the tests'
 	@echo 'make install PREFIX=/usr/local DESTDIR='
 
-$(BUILD)/scanner.c: grammar/scanner.re src/syntax/tokens.h
+$(BUILD)/scanner.c: grammar/scanner.re
 	@mkdir -p $(@D)
 	re2c -W -Werror -b -i --no-generation-date -o $@ $<
 
@@ -48,12 +48,12 @@ $(BUILD)/explanations.c: src/check/embed.awk $(wildcard grammar/findings/*.md)
 	@mkdir -p $(@D)
 	awk -f src/check/embed.awk $(sort $(wildcard grammar/findings/*.md)) > $@
 
-$(BUILD)/%.o: %.c $(BUILD)/parser.h
+$(BUILD)/%.o: %.c | $(BUILD)/parser.h
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -c $< -o $@
 
-$(BUILD)/%.o: $(BUILD)/%.c $(BUILD)/parser.h
-	$(CC) $(FLAGS) $(GENERATED_FLAGS) -c $< -o $@
+$(BUILD)/%.o: $(BUILD)/%.c | $(BUILD)/parser.h
+	$(CC) $(FLAGS) -c $< -o $@
 
 $(BUILD)/src/cli/%.o: FLAGS += -DTURNLAY_STDLIB='"$(STDLIB)"'
 

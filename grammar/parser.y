@@ -1,0 +1,319 @@
+/* The grammar of the language; grammar/reference.md says what it means. Statements begin with a word, an
+ * extent comes before `of`, options carry a colon. A broken statement ends at SYNC, which the feeder puts where the next
+ * one can begin, or at its opening brace, so that the faults inside are found too. */
+%code requires {
+#include "syntax/reader.h"
+}
+%define api.pure full
+%define api.token.raw
+%define api.prefix {parser_}
+%define api.value.type union
+%define api.location.type {Location}
+%define parse.error custom
+%define parse.lac full
+%define parse.lac.es-capacity-initial "2000"
+%locations
+%expect 0
+%param {Reader *reader}
+
+%code {
+/* The parser's stacks are as deep as they may ever be from the start: they take no memory of their own, so that a jump
+ * out of the parser (memory run out) leaks nothing. A block or bracket takes at most about ten places. */
+#define YYINITDEPTH 2000
+#define YYMAXDEPTH 2000
+#define YYLLOC_DEFAULT(current, rhs, n)                                                    \
+    do {                                                                                   \
+        (current).start = (n) ? YYRHSLOC(rhs, 1).start : YYRHSLOC(rhs, 0).end;             \
+        (current).end = YYRHSLOC(rhs, n).end;                                              \
+    } while (0)
+
+static int parser_lex(PARSER_STYPE *value, Location *location, Reader *reader)
+{
+    int kind = feed(reader, location);
+    value->WORD = reader->given;   /* every token that has a value has its index */
+    return kind;
+}
+
+static void parser_error(Location *location, Reader *reader, const char *message)
+{
+    (void)location;
+    (void)message;
+    feed_too_deep(reader);
+}
+
+static NodeList one(Node *node) { return (NodeList){node, node}; }
+
+static NodeList more(NodeList list, Node *node)
+{
+    if (!list.first)
+        return one(node);
+    if (node) {
+        list.last->next = node;
+        list.last = node;
+    }
+    return list;
+}
+
+static Node *with(Node *node, Node *first, Node *second, Node *options, Node *body)
+{
+    node->first = first;
+    node->second = second;
+    node->options = options;
+    node->body = body;
+    return node;
+}
+
+#define NEW(kind) node_make(reader, NODE_##kind, yyloc)
+}
+
+%token END 0 "the end of the file"
+%token <uint32_t> WORD "a name"
+%token <uint32_t> LABEL "an option"
+%token <uint32_t> NUMBER "a number"
+%token <uint32_t> STRING "a text in quotes"
+%token <uint32_t> COLOUR "a colour"
+%token <uint32_t> PER_UNIT "a rate"
+%token SYNC "the next statement"
+%token <uint32_t> EDITION "edition" ABOUT "about" USE "use" SIZE "size" THREAD "thread" BENCH "bench" BLANK "blank"
+    GUIDE "guide" PATTERN "pattern" ROD "rod"
+%token <uint32_t> LET "let" BAND "band" FADE "fade" INLAY "inlay" GAP "gap" REPEAT "repeat" MIRROR "mirror"
+    SYMMETRIC "symmetric" FOR "for" IF "if" ELSE "else" REQUIRE "require" UNDER "under" OVER "over" AT "at"
+%token <uint32_t> AS "as" ON "on" OF "of" TO "to" IN "in" OUT "out" PER "per" FILL "fill" TURNS "turns"
+    AND "and" OR "or" NOT "not" YES "yes" NO "no" RESERVED "a word kept for crosswraps"
+%token <uint32_t> LBRACE "{" RBRACE "}" LPAREN "(" RPAREN ")" LBRACKET "[" RBRACKET "]" COMMA "," COLON ":" DOT "."
+    ASSIGN "=" EQUAL "==" UNEQUAL "!=" LESS "<" LESS_EQUAL "<=" GREATER ">" GREATER_EQUAL ">=" PLUS "+" MINUS "-"
+    TIMES "*" DIVIDE "/"
+
+%type <Node *> declaration declared station place layer statement body_statement if_statement extent expression name
+    word option parameter parameter_kind argument pair type_word use_name
+%type <NodeList> declarations fields stations places content statements options parameters parameter_list arguments
+    argument_list items
+
+%left OR
+%left AND
+%precedence NOT
+%nonassoc EQUAL UNEQUAL LESS LESS_EQUAL GREATER GREATER_EQUAL
+%left PLUS MINUS
+%left TIMES DIVIDE
+%precedence SIGN
+%left PER PER_UNIT TURNS
+
+%%
+
+file: declarations { reader->tree->declarations = $declarations.first; }
+
+declarations: %empty { $$ = (NodeList){0}; }
+    | declarations declaration { $$ = more($1, $2); }
+
+declaration: declared
+    | error SYNC { $$ = NULL; yyerrok; }
+    | error broken_block { $$ = NULL; yyerrok; }
+
+declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2), NULL, NULL, NULL); }
+    | ABOUT "{" fields "}" { $$ = with(NEW(ABOUT), NULL, NULL, $3.first, NULL); }
+    | USE STRING use_name { $$ = with(NEW(USE), node_text(reader, $2), $3, NULL, NULL); }
+    | USE STRING use_name "{" declarations "}" {
+        $$ = with(NEW(USE), node_text(reader, $2), $3, NULL, $5.first);
+        $$->detail = 1;
+      }
+    | SIZE word "{" fields "}" { $$ = with(NEW(SIZE), $2, NULL, $4.first, NULL); }
+    | THREAD word "{" fields "}" { $$ = with(NEW(THREAD), $2, NULL, $4.first, NULL); }
+    | GUIDE word "{" fields "}" { $$ = with(NEW(GUIDE), $2, NULL, $4.first, NULL); }
+    | BENCH "{" fields "}" {
+        $$ = with(NEW(BENCH), NULL, NULL, $3.first, NULL);
+        $$->span.start = @2.start;
+      }
+    | BLANK word "{" stations "}" { $$ = with(NEW(BLANK), $2, NULL, NULL, $4.first); }
+    | LET word "=" expression { $$ = with(NEW(LET), $4, $2, NULL, NULL); }
+    | PATTERN word "(" parameters ")" "{" statements "}" { $$ = with(NEW(PATTERN), $2, NULL, $4.first, $7.first); }
+    | ROD STRING ON name "{" places "}" { $$ = with(NEW(ROD), node_text(reader, $2), $4, NULL, $6.first); }
+
+use_name: %empty { $$ = NULL; }
+    | AS word { $$ = $2; }
+
+fields: %empty { $$ = (NodeList){0}; }
+    | fields option { $$ = more($1, $2); }
+    | fields COMMA
+    | fields error SYNC { $$ = $1; yyerrok; }
+    | fields error broken_block { $$ = $1; yyerrok; }
+
+option: LABEL expression { $$ = with(node_label(reader, NODE_OPTION, $1, @$), $2, NULL, NULL, NULL); }
+
+options: %empty { $$ = (NodeList){0}; }
+    | options option { $$ = more($1, $2); }
+
+stations: %empty { $$ = (NodeList){0}; }
+    | stations station { $$ = more($1, $2); }
+    | stations COMMA
+    | stations error SYNC { $$ = $1; yyerrok; }
+    | stations error broken_block { $$ = $1; yyerrok; }
+
+station: AT expression ":" expression { $$ = with(NEW(STATION), $2, $4, NULL, NULL); }
+    | AT LABEL expression {
+        Node *mark = node_label(reader, NODE_NAME, $2, @2);
+        $$ = with(NEW(STATION), mark, $3, NULL, NULL);
+      }
+
+parameters: %empty { $$ = (NodeList){0}; }
+    | parameter_list
+    | parameter_list COMMA
+
+parameter_list: parameter { $$ = one($1); }
+    | parameter_list COMMA parameter { $$ = more($1, $3); }
+
+parameter: LABEL parameter_kind { $$ = with(node_label(reader, NODE_PARAMETER, $1, @$), NULL, $2, NULL, NULL); }
+    | LABEL parameter_kind "=" expression {
+        $$ = with(node_label(reader, NODE_PARAMETER, $1, @$), $4, $2, NULL, NULL);
+      }
+
+parameter_kind: word | type_word
+type_word: THREAD { $$ = node_name(reader, $1); }
+    | TURNS { $$ = node_name(reader, $1); }
+
+places: %empty { $$ = (NodeList){0}; }
+    | places place { $$ = more($1, $2); }
+    | places error SYNC { $$ = $1; yyerrok; }
+    | places error broken_block { $$ = $1; yyerrok; }
+
+place: AT expression options "{" content "}" { $$ = with(NEW(PLACE), $2, NULL, $3.first, $5.first); }
+
+content: %empty { $$ = (NodeList){0}; }
+    | content layer { $$ = more($1, $2); }
+    | content statement { $$ = more($1, $2); }
+    | content error SYNC { $$ = $1; yyerrok; }
+    | content error broken_block { $$ = $1; yyerrok; }
+
+layer: UNDER options "{" statements "}" { $$ = with(NEW(UNDER), NULL, NULL, $2.first, $4.first); }
+    | OVER options "{" statements "}" { $$ = with(NEW(OVER), NULL, NULL, $2.first, $4.first); }
+
+statements: %empty { $$ = (NodeList){0}; }
+    | statements statement { $$ = more($1, $2); }
+    | statements error SYNC { $$ = $1; yyerrok; }
+    | statements error broken_block { $$ = $1; yyerrok; }
+
+/* What may stand behind a header that could not be read: it is read for its own faults and dropped. */
+broken_block: "{" mixed "}"
+    | "{" some_fields "}"
+
+some_fields: option
+    | some_fields option
+    | some_fields COMMA
+    | some_fields error SYNC { yyerrok; }
+    | some_fields error broken_block { yyerrok; }
+
+mixed: %empty
+    | mixed statement
+    | mixed layer
+    | mixed place
+    | mixed station
+    | mixed error SYNC { yyerrok; }
+    | mixed error broken_block { yyerrok; }
+
+statement: body_statement | if_statement
+
+body_statement: BAND extent OF expression options { $$ = with(NEW(BAND), $2, $4, $5.first, NULL); }
+    | BAND extent OF expression options "{" statements "}" { $$ = with(NEW(BAND), $2, $4, $5.first, $7.first); }
+    | INLAY extent OF expression options { $$ = with(NEW(INLAY), $2, $4, $5.first, NULL); }
+    | FADE TO expression options { $$ = with(NEW(FADE_TO), NULL, $3, $4.first, NULL); }
+    | FADE extent OF expression options { $$ = with(NEW(FADE_OF), $2, $4, $5.first, NULL); }
+    | GAP expression { $$ = with(NEW(GAP), $2, NULL, NULL, NULL); }
+    | GAP expression OF expression { $$ = with(NEW(GAP), $2, $4, NULL, NULL); }
+    | REPEAT expression "{" statements "}" { $$ = with(NEW(REPEAT), $2, NULL, NULL, $4.first); }
+    | MIRROR "{" statements "}" { $$ = with(NEW(MIRROR), NULL, NULL, NULL, $3.first); }
+    | SYMMETRIC "{" statements "}" { $$ = with(NEW(SYMMETRIC), NULL, NULL, NULL, $3.first); }
+    | FOR word IN expression "{" statements "}" { $$ = with(NEW(FOR), $4, NULL, $2, $6.first); }
+    | FOR word IN expression TO expression "{" statements "}" { $$ = with(NEW(FOR), $4, $6, $2, $8.first); }
+    | REQUIRE expression { $$ = with(NEW(REQUIRE), $2, NULL, NULL, NULL); }
+    | REQUIRE expression COMMA STRING { $$ = with(NEW(REQUIRE), $2, node_text(reader, $4), NULL, NULL); }
+    | LET word "=" expression { $$ = with(NEW(LET), $4, $2, NULL, NULL); }
+    | name "(" arguments ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }
+
+if_statement: IF expression "{" statements "}" { $$ = with(NEW(IF), $2, NULL, NULL, $4.first); }
+    | IF expression "{" statements "}" ELSE "{" statements "}" {
+        Node *otherwise = with(node_make(reader, NODE_BLOCK, @8), NULL, NULL, NULL, $8.first);
+        $$ = with(NEW(IF), $2, otherwise, NULL, $4.first);
+      }
+    | IF expression "{" statements "}" ELSE if_statement { $$ = with(NEW(IF), $2, $7, NULL, $4.first); }
+
+extent: expression
+    | FILL { $$ = NEW(FILL); }
+
+arguments: %empty { $$ = (NodeList){0}; }
+    | argument_list
+    | argument_list COMMA
+
+argument_list: argument { $$ = one($1); }
+    | argument_list COMMA argument { $$ = more($1, $3); }
+
+argument: expression { $$ = with(NEW(ARGUMENT), $1, NULL, NULL, NULL); }
+    | LABEL expression { $$ = with(node_label(reader, NODE_ARGUMENT, $1, @$), $2, NULL, NULL, NULL); }
+
+/* Values stand here themselves, not behind rules of their own: a chain of single steps costs a fifth of the time. */
+expression: name
+    | NUMBER { $$ = node_number(reader, $1); }
+    | STRING { $$ = node_text(reader, $1); }
+    | COLOUR { $$ = node_colour(reader, $1); }
+    | YES { $$ = NEW(TRUTH); $$->detail = 1; }
+    | NO { $$ = NEW(TRUTH); }
+    | name "(" arguments ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }
+    | "(" expression ")" { $$ = $2; }
+    | "[" "]" { $$ = NEW(LIST); }
+    | "[" items "]" { $$ = with(NEW(LIST), $2.first, NULL, NULL, NULL); }
+    | "[" items COMMA "]" { $$ = with(NEW(LIST), $2.first, NULL, NULL, NULL); }
+    | NOT expression { $$ = with(NEW(SIGN), $2, NULL, NULL, NULL); $$->detail = OPERATOR_NOT; }
+    | MINUS expression %prec SIGN { $$ = with(NEW(SIGN), $2, NULL, NULL, NULL); $$->detail = OPERATOR_MINUS; }
+    | expression OR expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_OR; }
+    | expression AND expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_AND; }
+    | expression EQUAL expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_EQUAL; }
+    | expression UNEQUAL expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_UNEQUAL; }
+    | expression LESS expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_LESS; }
+    | expression LESS_EQUAL expression {
+        $$ = with(NEW(OPERATION), $1, $3, NULL, NULL);
+        $$->detail = OPERATOR_LESS_EQUAL;
+      }
+    | expression GREATER expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_GREATER; }
+    | expression GREATER_EQUAL expression {
+        $$ = with(NEW(OPERATION), $1, $3, NULL, NULL);
+        $$->detail = OPERATOR_GREATER_EQUAL;
+      }
+    | expression PLUS expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_ADD; }
+    | expression MINUS expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_SUBTRACT; }
+    | expression TIMES expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_MULTIPLY; }
+    | expression DIVIDE expression { $$ = with(NEW(OPERATION), $1, $3, NULL, NULL); $$->detail = OPERATOR_DIVIDE; }
+    | expression TURNS { $$ = with(NEW(TURNS_OF), $1, NULL, NULL, NULL); }
+    | expression PER_UNIT { $$ = with(NEW(RATE), $1, node_per_unit(reader, $2), NULL, NULL); }
+    | expression PER expression { $$ = with(NEW(RATE), $1, $3, NULL, NULL); }
+
+items: expression { $$ = one($1); }
+    | pair { $$ = one($1); }
+    | items COMMA expression { $$ = more($1, $3); }
+    | items COMMA pair { $$ = more($1, $3); }
+
+pair: IN expression OUT expression { $$ = with(NEW(PAIR), $2, $4, NULL, NULL); }
+
+name: WORD { $$ = node_name(reader, $1); }
+    | WORD "." WORD { $$ = node_name(reader, $3); $$->first = node_name(reader, $1); $$->span.start = @1.start; }
+
+word: WORD { $$ = node_name(reader, $1); }
+
+%%
+
+/* Says which tokens would have fitted; the feeder finds the words. */
+static int yyreport_syntax_error(const yypcontext_t *context, Reader *reader)
+{
+    yysymbol_kind_t expected[YYNTOKENS];
+    int kinds[YYNTOKENS];
+    int count = yypcontext_expected_tokens(context, expected, YYNTOKENS);
+    if (count < 0)
+        return count;
+    for (int i = 0; i < count; i++)
+        kinds[i] = (int)expected[i];
+    feed_misfit(reader, (int)yypcontext_token(context), kinds, count);
+    return 0;
+}
+
+/* With api.token.raw a token's code is its symbol's number. */
+const char *token_spelling(int kind)
+{
+    return yysymbol_name((yysymbol_kind_t)kind);
+}

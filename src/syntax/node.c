@@ -1,0 +1,148 @@
+/* Makes the tree's nodes from tokens. */
+#include "syntax/reader.h"
+
+#include <string.h>
+
+Node *node_make(Reader *reader, NodeKind kind, Location at)
+{
+    Node *node = arena_take(reader->arena, sizeof *node);
+    node->kind = (uint8_t)kind;
+    node->span = (Span){at.start, at.end, reader->tree->file};
+    return node;
+}
+
+static Node *leaf(Reader *reader, NodeKind kind, uint32_t token)
+{
+    const Tokens *tokens = &reader->tree->tokens;
+    return node_make(reader, kind, (Location){tokens->starts[token], tokens->ends[token]});
+}
+
+static Unit unit_at(const Reader *reader, uint32_t token)
+{
+    return (Unit)(reader->tree->tokens.details[token] & ~TOKEN_FIRST_ON_LINE);
+}
+
+/* Digits and at most one point, at most 15 digits: both parts of the quotient are exact, so the double is the nearest one. */
+static double read_decimal(const char **at)
+{
+    static const double scale[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    uint64_t digits = 0;
+    int behind_point = -1;
+    const char *next = *at;
+    for (;; next++) {
+        if (*next >= '0' && *next <= '9') {
+            digits = digits * 10 + (uint64_t)(*next - '0');
+            behind_point += behind_point >= 0;
+        } else if (*next == '.')
+            behind_point = 0;
+        else
+            break;
+    }
+    *at = next;
+    return behind_point > 0 ? (double)digits / scale[behind_point] : (double)digits;
+}
+
+/* "12", "0.15", "3/4" or "3 1/4"; NAN-free: a zero below the stroke is reported. */
+static double read_value(Reader *reader, Node *node, bool *whole)
+{
+    const char *at = reader->source->bytes + node->span.start;
+    const char *end = reader->source->bytes + node->span.end;
+    double value = read_decimal(&at);
+    *whole = !memchr(reader->source->bytes + node->span.start, '.', (size_t)(at - (reader->source->bytes + node->span.start)));
+    const char *next = at;
+    while (next < end && (*next == ' ' || *next == '\t'))
+        next++;
+    double above = value;
+    if (next < end && next > at && *next >= '0' && *next <= '9') {
+        at = next;
+        above = read_decimal(&at);
+    } else if (at >= end || *at != '/')
+        return value;
+    else
+        value = 0;
+    *whole = false;
+    at++;
+    double below = read_decimal(&at);
+    if (below == 0) {
+        Finding *finding = finding_add(reader->findings, FINDING_BAD_NUMBER, node->span, "this fraction has nothing below its stroke");
+        finding_mend(reader->findings, finding, "write a number of 1 or more below the stroke");
+        node->detail = UNIT_UNKNOWN;
+        return 0;
+    }
+    return value + above / below;
+}
+
+Node *node_number(Reader *reader, uint32_t token)
+{
+    Node *node = leaf(reader, NODE_NUMBER, token);
+    Unit unit = unit_at(reader, token);
+    node->detail = (uint8_t)unit;
+    if (unit == UNIT_UNKNOWN)
+        return node;
+    bool whole;
+    double value = read_value(reader, node, &whole);
+    /* A bare fraction or decimal is a ratio even where its value is whole. */
+    node->slot = whole;
+    node->number = unit == UNIT_PERCENT ? value / 100 : value * unit_factor(unit);
+    return node;
+}
+
+Node *node_per_unit(Reader *reader, uint32_t token)
+{
+    Node *node = leaf(reader, NODE_NUMBER, token);
+    Unit unit = unit_at(reader, token);
+    node->detail = (uint8_t)unit;
+    node->number = unit_factor(unit);
+    return node;
+}
+
+Node *node_text(Reader *reader, uint32_t token)
+{
+    Node *node = leaf(reader, NODE_TEXT, token);
+    const char *at = reader->source->bytes + node->span.start + 1;
+    const char *end = reader->source->bytes + node->span.end - (unit_at(reader, token) != UNIT_UNKNOWN);
+    if (!memchr(at, '\\', (size_t)(end - at))) {
+        node->text = text_of(reader->texts, at, (size_t)(end - at));
+        return node;
+    }
+    char *plain = arena_take(reader->arena, (size_t)(end - at) + 1), *out = plain;
+    for (; at < end; at++) {
+        at += *at == '\\' && at + 1 < end;
+        *out++ = *at;
+    }
+    node->text = text_of(reader->texts, plain, (size_t)(out - plain));
+    return node;
+}
+
+Node *node_colour(Reader *reader, uint32_t token)
+{
+    Node *node = leaf(reader, NODE_COLOUR, token);
+    node->detail = (uint8_t)unit_at(reader, token);
+    uint32_t colour = 0;
+    for (uint32_t at = node->span.start + 1; at < node->span.end && node->detail != UNIT_UNKNOWN; at++) {
+        unsigned digit = (unsigned char)reader->source->bytes[at];
+        colour = colour * 16 + (digit <= '9' ? digit - '0' : (digit | 0x20u) - 'a' + 10);
+    }
+    node->number = colour;
+    return node;
+}
+
+Node *node_name(Reader *reader, uint32_t token)
+{
+    Node *node = leaf(reader, NODE_NAME, token);
+    node->text = text_of(reader->texts, reader->source->bytes + node->span.start, node->span.end - node->span.start);
+    return node;
+}
+
+/* `name:` without its colon. */
+Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at)
+{
+    Node *node = node_make(reader, kind, at);
+    const Tokens *tokens = &reader->tree->tokens;
+    const char *start = reader->source->bytes + tokens->starts[token];
+    size_t length = tokens->ends[token] - tokens->starts[token] - 1;
+    while (length && (start[length - 1] == ' ' || start[length - 1] == '\t'))
+        length--;
+    node->text = text_of(reader->texts, start, length);
+    return node;
+}

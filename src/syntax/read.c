@@ -1,0 +1,47 @@
+/* The room's entry: one source to one tree. */
+#include "syntax/reader.h"
+
+#include "parser.h"
+
+static void check_edition(Reader *reader)
+{
+    Findings *findings = reader->findings;
+    for (Node *node = reader->tree->declarations; node; node = node->next) {
+        if (node->kind != NODE_EDITION)
+            continue;
+        if (node == reader->tree->declarations) {
+            reader->tree->edition = node;
+            if (node->first->number == 1 && node->first->detail == UNIT_NONE)
+                continue;
+            Finding *finding = finding_add(findings, FINDING_EDITION_UNKNOWN, node->span,
+                                           "this program knows edition 1 only");
+            finding_mend(findings, finding, "write `edition 1`, or compile with a newer turnlay");
+            finding_edit(findings, finding, node->span, "edition 1");
+            continue;
+        }
+        Finding *finding = finding_add(findings, FINDING_NOT_HERE, node->span, "the edition stands first in a file, once");
+        finding_mend(findings, finding, reader->tree->edition ? "take this one out" : "move it to the first line");
+        if (reader->tree->edition)
+            finding_edit(findings, finding, node->span, "%s", "");
+        else
+            reader->tree->edition = node;
+    }
+    if (reader->tree->edition)
+        return;
+    Finding *finding = finding_add(findings, FINDING_EDITION_MISSING, (Span){0, 0, reader->tree->file},
+                                   "the file does not say its edition; edition 1 is taken");
+    finding_mend(findings, finding, "write `edition 1` as the first line");
+    finding_edit(findings, finding, (Span){0, 0, reader->tree->file}, "edition 1\n");
+}
+
+Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
+{
+    Tree *tree = arena_take(arena, sizeof *tree);
+    tree->file = file;
+    Reader *reader = arena_take(arena, sizeof *reader);
+    *reader = (Reader){.arena = arena, .texts = texts, .findings = findings, .source = &sources->list.items[file], .tree = tree};
+    scan(reader);
+    if (parser_parse(reader) == 0)
+        check_edition(reader);
+    return tree;
+}

@@ -1,0 +1,54 @@
+/* Inside the syntax room: what scanner, feeder and parser share. */
+#ifndef TURNLAY_SYNTAX_READER_H
+#define TURNLAY_SYNTAX_READER_H
+
+#include "base/limits.h"
+#include "syntax/syntax.h"
+
+typedef struct Location { uint32_t start, end; } Location;
+typedef struct NodeList { Node *first, *last; } NodeList;
+
+typedef struct OpenBrace { uint32_t token; bool of_module; } OpenBrace;
+
+typedef struct Reader {
+    Arena *arena;
+    Texts *texts;
+    Findings *findings;
+    const Source *source;
+    Tree *tree;
+    uint32_t position;           /* token to deliver next */
+    uint32_t given;              /* token delivered last */
+    OpenBrace braces[LIMIT_NESTING];
+    uint32_t brace_depth;
+    uint32_t bracket_depth;      /* ( and [ */
+    uint32_t close_owed;         /* braces to deliver that the text lacks */
+    bool panic;                  /* skip to the next place where a statement can begin */
+    uint32_t panic_at;           /* token that began the last panic */
+    uint32_t last_sync;          /* where the parser took up again last */
+    bool too_deep;
+} Reader;
+
+/* Text to tokens; faults of single characters, texts and numbers are reported here. */
+void scan(Reader *reader);
+/* The next token for the parser: repairs and skips what can be repaired and skipped. */
+int feed(Reader *reader, Location *location);
+/* Called by the parser when a token does not fit; expected holds the kinds that would. */
+void feed_misfit(Reader *reader, int unexpected, const int *expected, int expected_count);
+/* The parser's own stack is full. */
+void feed_too_deep(Reader *reader);
+
+/* A kind as people call it: `"band"` or `a name`. Lives in the parser, where the kinds are. */
+const char *token_spelling(int kind);
+/* The keyword's kind whose spelling is nearest to the word among those that begin a statement or declaration; -1. */
+Span reader_span(const Reader *reader, uint32_t token);
+
+/* Node makers used by the grammar's actions. */
+Node *node_make(Reader *reader, NodeKind kind, Location at);
+Node *node_number(Reader *reader, uint32_t token);
+Node *node_text(Reader *reader, uint32_t token);
+Node *node_colour(Reader *reader, uint32_t token);
+Node *node_name(Reader *reader, uint32_t token);
+Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at);
+Node *node_per_unit(Reader *reader, uint32_t token);
+
+#endif

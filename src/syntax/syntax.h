@@ -1,0 +1,16 @@
+/* The syntax room: text to tokens (grammar/scanner.re) to tree (grammar/parser.y). Knows no trade. Every fault
+ * of the text is a finding; what can be read around it is in the tree. */
+#ifndef TURNLAY_SYNTAX_SYNTAX_H
+#define TURNLAY_SYNTAX_SYNTAX_H
+
+#include "base/finding.h"
+#include "base/source.h"
+#include "syntax/tree.h"
+
+/* Reads the source with this index. */
+Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings);
+/* Mixes the file's words into a hash: no comments, blanks or line ends, and no `use` statements (their
+ * files' words stand for them: expand is called with the index of each in the tree's order). */
+uint64_t syntax_hash_token(uint64_t hash, const Tokens *tokens, const char *bytes, uint32_t index);
+
+#endif
