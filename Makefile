@@ -11,7 +11,7 @@ LIBS     = -ljansson -lutf8proc -lm
 
 # Debian packages: what each is for stands in DEVELOPERS.md.
 BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev
-CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin valgrind
+CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind
 
 SOURCES   = $(wildcard src/*.c src/base/*.c src/trade/*.c src/syntax/*.c src/meaning/*.c src/plan/*.c src/check/*.c src/draw/*.c src/emit/*.c)
 GENERATED = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c

@@ -49,7 +49,7 @@ void *arena_take(Arena *arena, size_t size)
 {
     if (size > SIZE_MAX - ALIGNMENT)
         arena_exhausted(arena);
-    size = (size + ALIGNMENT - 1) & ~(size_t)(ALIGNMENT - 1);
+    size = size ? (size + ALIGNMENT - 1) & ~(size_t)(ALIGNMENT - 1) : ALIGNMENT;
     if (size > (size_t)(arena->end - arena->next))
         add_block(arena, size);
     void *taken = arena->next;

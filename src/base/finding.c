@@ -62,7 +62,7 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     }
     uint32_t *counts[] = {&findings->notes, &findings->warnings, &findings->errors};
     ++*counts[severity];
-    if (findings->list.count >= LIMIT_FINDINGS) {
+    if (findings_full(findings)) {
         findings->left_out++;
         return spare;
     }
@@ -107,6 +107,11 @@ void finding_edit(Findings *findings, Finding *finding, Span span, const char *f
     finding->has_edit = true;
     finding->edit.span = span;
     FORMATTED(finding->edit.text);
+}
+
+bool findings_full(const Findings *findings)
+{
+    return findings->list.count >= LIMIT_FINDINGS;
 }
 
 static int in_source_order(const void *left, const void *right)

@@ -73,6 +73,8 @@ void finding_mend(Findings *findings, Finding *finding, const char *format, ...)
 /* The way out as a change of the source. */
 void finding_edit(Findings *findings, Finding *finding, Span span, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
+/* No more findings are kept: costly words need not be found for them. */
+bool findings_full(const Findings *findings);
 /* Source order: by file, then offset, then code. */
 void findings_sort(Findings *findings);
 

@@ -28,7 +28,7 @@ void texts_start(Texts *texts, Arena *arena);
 const Text *text_of(Texts *texts, const char *bytes, size_t length);
 const Text *text_of_string(Texts *texts, const char *string);
 
-/* printf into an arena. Locale matters to %f and its kin, so numbers come through measure.h. */
+/* printf into an arena. Locale matters to %f and its kin, so fractions come through units.h. */
 const char *text_format(Arena *arena, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* The same for a va_list. */
 const char *text_format_list(Arena *arena, const char *format, __builtin_va_list arguments)

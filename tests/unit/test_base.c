@@ -1,0 +1,319 @@
+/* Memory, interned text, sources and findings. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "base/finding.h"
+#include "base/limits.h"
+#include "base/source.h"
+#include "base/text.h"
+
+typedef struct Memory { Trap trap; Arena arena; } Memory;
+
+static int start(void **state)
+{
+    static Memory memory;
+    memset(&memory, 0, sizeof memory);
+    arena_start(&memory.arena, &memory.trap);
+    *state = &memory;
+    return 0;
+}
+
+static int end(void **state)
+{
+    arena_end(&((Memory *)*state)->arena);
+    return 0;
+}
+
+/* True if the trap was sprung. */
+static bool exhausts(Memory *memory, size_t count, size_t size)
+{
+    if (setjmp(memory->trap.jump))
+        return true;
+    arena_take_many(&memory->arena, count, size);
+    return false;
+}
+
+static void test_memory_is_zeroed_and_aligned(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    static const unsigned char zeros[5000];
+    for (size_t size = 1; size < sizeof zeros; size += 7) {
+        unsigned char *taken = arena_take(&memory->arena, size);
+        assert_int_equal((uintptr_t)taken % _Alignof(max_align_t), 0);
+        assert_memory_equal(taken, zeros, size);
+        memset(taken, 0xff, size);
+    }
+}
+
+static void test_more_than_there_is(void **state)
+{
+    Memory *memory = *state;
+    assert_true(exhausts(memory, SIZE_MAX / 16 + 2, 16));   /* 16 bytes if the product wrapped round */
+    assert_true(exhausts(memory, SIZE_MAX, 1));
+    assert_true(exhausts(memory, SIZE_MAX - 20, 1));
+    assert_false(exhausts(memory, 1000, 1000));   /* the arena goes on after a failure */
+}
+
+static void test_list_grows(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    LIST_OF(uint32_t) list = {0};
+    for (uint32_t i = 0; i < 10000; i++)
+        *LIST_ADD(&memory->arena, &list) = i;
+    assert_int_equal(list.count, 10000);
+    for (uint32_t i = 0; i < list.count; i++)
+        assert_int_equal(list.items[i], i);
+}
+
+/* One turn of work that asks the system for several blocks; false if memory ran out on the way. */
+static bool work_within(Trap *trap)
+{
+    Arena arena;
+    arena_start(&arena, trap);
+    if (setjmp(trap->jump)) {
+        arena_end(&arena);
+        return false;
+    }
+    for (int i = 0; i < 100; i++)
+        memset(arena_take(&arena, 10000), 1, 10000);
+    arena_end(&arena);
+    return true;
+}
+
+/* Each request for memory in turn is made to fail; every one of them springs the trap, the one after the last
+ * none. */
+static void test_every_request_can_fail(void **state)
+{
+    (void)state;
+    Trap counted = {0};
+    assert_true(work_within(&counted));
+    assert_true(counted.requests > 3);
+    for (uint64_t fail_at = 1; fail_at <= counted.requests; fail_at++) {
+        Trap trap = {.fail_at = fail_at};
+        assert_false(work_within(&trap));
+        assert_int_equal(trap.requests, fail_at);
+    }
+    Trap beyond = {.fail_at = counted.requests + 1};
+    assert_true(work_within(&beyond));
+}
+
+/* FNV-1a, 64 bits: test vectors of G. Fowler, L. C. Noll and K.-P. Vo (www.isthe.com/chongo/tech/comp/fnv; RFC
+ * 9923, test vectors) [the values from memory]. */
+static void test_hash_as_published(void **state)
+{
+    (void)state;
+    assert_true(hash_bytes(HASH_START, "", 0) == 0xcbf29ce484222325u);
+    assert_true(hash_bytes(HASH_START, "a", 1) == 0xaf63dc4c8601ec8cu);
+    assert_true(hash_bytes(HASH_START, "foobar", 6) == 0x85944171f73967e8u);
+    assert_true(hash_bytes(hash_bytes(HASH_START, "foo", 3), "bar", 3) == 0x85944171f73967e8u);
+}
+
+/* Equal texts are one object, also after the table has been spread over more chains. */
+static void test_equal_texts_are_one(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    enum { COUNT = 5000 };
+    static const Text *kept[COUNT];
+    Texts texts;
+    texts_start(&texts, &memory->arena);
+    for (int i = 0; i < COUNT; i++)
+        kept[i] = text_of_string(&texts, text_format(&memory->arena, "shade%d", i));
+    for (int i = 0; i < COUNT; i++) {
+        char spelling[32];
+        int length = snprintf(spelling, sizeof spelling, "shade%d and more", i) - (int)strlen(" and more");
+        const Text *text = text_of(&texts, spelling, (size_t)length);
+        assert_ptr_equal(text, kept[i]);
+        assert_int_equal(text->length, length);
+        assert_int_equal(text->bytes[length], 0);
+        assert_memory_equal(text->bytes, spelling, (size_t)length);
+    }
+    assert_int_equal(texts.count, COUNT);
+    assert_true(texts.chain_count >= texts.count);
+    assert_ptr_not_equal(text_of_string(&texts, "navy"), text_of_string(&texts, "Navy"));
+    assert_int_equal(text_of_string(&texts, "")->length, 0);
+}
+
+static void test_long_text_is_formatted_whole(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    char blanks[1000] = {0};
+    memset(blanks, ' ', sizeof blanks - 1);
+    const char *text = text_format(&memory->arena, "%s%d", blanks, 42);
+    assert_int_equal(strlen(text), 1001);
+    assert_string_equal(text + 999, "42");
+}
+
+/* Insertion, deletion, replacement and swapped neighbours count one each. "kitten" and "sitting" are V. I.
+ * Levenshtein's distance 3 of the textbooks; "ca" and "abc" are 3 because nothing is typed between swapped
+ * letters (optimal string alignment; en.wikipedia.org, "Damerau-Levenshtein distance" [from memory]). */
+static void test_typing_distance(void **state)
+{
+    (void)state;
+    static const struct { const char *a, *b; unsigned distance; } cases[] = {
+        {"", "", 0},         {"band", "band", 0},  {"", "band", 4},      {"band", "bnad", 1}, {"band", "bands", 1},
+        {"band", "bad", 1},  {"band", "bend", 1},  {"abcd", "badc", 2},  {"ca", "abc", 3},
+        {"kitten", "sitting", 3}, {"mirror", "mirorr", 1}, {"foam", "navy", 4},
+    };
+    for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
+        assert_int_equal(text_distance(cases[i].a, cases[i].b, 10), cases[i].distance);
+        assert_int_equal(text_distance(cases[i].b, cases[i].a, 10), cases[i].distance);
+    }
+    assert_int_equal(text_distance("kitten", "sitting", 2), 3);
+    assert_int_equal(text_distance("kitten", "sitting", 3), 3);
+    assert_int_equal(text_distance("navy", "abcdefgh", 1), 2);
+    char longest[41] = {0}, longer[42] = {0};
+    memset(longest, 'a', 40);
+    memset(longer, 'a', 41);
+    assert_int_equal(text_distance(longest, longest, 2), 0);
+    assert_int_equal(text_distance(longer, longer, 2), 3);   /* too long to be a slip of typing */
+}
+
+static Source source_of(const char *bytes)
+{
+    return (Source){.path = "x.lay", .use_path = "", .bytes = bytes, .length = (uint32_t)strlen(bytes)};
+}
+
+/* Lines end with LF or CR LF; columns count characters: the sea is one, in two bytes. */
+static void test_line_and_column(void **state)
+{
+    (void)state;
+    Source source = source_of("edition 1\r\nlet \xc3\xa9 = 2\n\nband");
+    static const struct { uint32_t offset, line, column, line_start, line_end; } cases[] = {
+        {0, 1, 1, 0, 9},    {8, 1, 9, 0, 9},    {10, 1, 11, 0, 9},  {11, 2, 1, 11, 21}, {15, 2, 5, 11, 21},
+        {17, 2, 6, 11, 21}, {20, 2, 9, 11, 21}, {22, 3, 1, 22, 22}, {23, 4, 1, 23, 27}, {27, 4, 5, 23, 27},
+        {999, 4, 5, 23, 27},
+    };
+    for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
+        LineColumn position = source_position(&source, cases[i].offset);
+        assert_int_equal(position.line, cases[i].line);
+        assert_int_equal(position.column, cases[i].column);
+        uint32_t from, to;
+        source_line(&source, cases[i].offset, &from, &to);
+        assert_int_equal(from, cases[i].line_start);
+        assert_int_equal(to, cases[i].line_end);
+    }
+}
+
+static void test_every_code_is_found_again(void **state)
+{
+    (void)state;
+    for (int code = 0; code < FINDING_CODE_COUNT; code++) {
+        const char *text = finding_code_text((FindingCode)code);
+        char small[8] = {0};
+        snprintf(small, sizeof small, "t%s", text + 1);
+        assert_int_equal(strlen(text), 4);
+        assert_int_equal(strspn(text + 1, "0123456789"), 3);
+        assert_int_equal(finding_code_of(text), code);
+        assert_int_equal(finding_code_of(small), code);
+        assert_true(strlen(finding_title((FindingCode)code)) > 5);
+        if (code)
+            assert_true(strcmp(finding_code_text((FindingCode)(code - 1)), text) < 0);
+    }
+    static const char *const strange[] = {"", "T", "T1", "T1010", "X101", "T000", "101"};
+    for (int i = 0; i < 7; i++)
+        assert_int_equal(finding_code_of(strange[i]), FINDING_CODE_COUNT);
+    assert_string_equal(severity_word(SEVERITY_NOTE), "note");
+    assert_string_equal(severity_word(SEVERITY_WARNING), "warning");
+    assert_string_equal(severity_word(SEVERITY_ERROR), "error");
+}
+
+static void test_finding_keeps_what_is_said(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    Findings findings;
+    findings_start(&findings, &memory->arena);
+    Span at = {10, 14, 0};
+    Finding *finding = finding_add(&findings, FINDING_UNKNOWN_NAME, at, "there is no \"%s\"", "navvy");
+    finding_label(&findings, finding, "not declared");
+    for (uint32_t i = 0; i < FINDING_RELATED + 1; i++)
+        finding_relate(&findings, finding, (Span){i, i + 1, 0}, "near %u", i);
+    finding_mend(&findings, finding, "write %s", "navy");
+    finding_edit(&findings, finding, at, "navy");
+    const Finding *kept = &findings.list.items[0];
+    assert_string_equal(kept->message, "there is no \"navvy\"");
+    assert_string_equal(kept->at.label, "not declared");
+    assert_int_equal(kept->related_count, FINDING_RELATED);
+    assert_string_equal(kept->related[2].label, "near 2");
+    assert_string_equal(kept->mend, "write navy");
+    assert_true(kept->has_edit);
+    assert_string_equal(kept->edit.text, "navy");
+    assert_int_equal(kept->severity, SEVERITY_ERROR);
+}
+
+static void test_same_place_is_counted_once(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    Findings findings;
+    findings_start(&findings, &memory->arena);
+    for (int i = 0; i < 3; i++) {
+        Finding *finding = finding_add(&findings, FINDING_DRIFT, (Span){1, 2, 0}, "drift %d", i);
+        finding_mend(&findings, finding, "mend %d", i);
+    }
+    finding_add(&findings, FINDING_DRIFT, (Span){1, 2, 1}, "in another file");
+    finding_add(&findings, FINDING_RIDGE, (Span){1, 2, 0}, "of another code");
+    finding_add(&findings, FINDING_NOT_HELD, (Span){1, 3, 0}, "of another length");
+    assert_int_equal(findings.list.count, 4);
+    assert_int_equal(findings.list.items[0].times, 3);
+    assert_string_equal(findings.list.items[0].message, "drift 0");
+    assert_string_equal(findings.list.items[0].mend, "mend 0");
+    assert_int_equal(findings.notes, 2);
+    assert_int_equal(findings.warnings, 1);
+    assert_int_equal(findings.errors, 1);
+}
+
+static void test_findings_have_a_limit(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    Findings findings;
+    findings_start(&findings, &memory->arena);
+    for (uint32_t i = 0; i < LIMIT_FINDINGS + 7; i++)
+        finding_label(&findings, finding_add(&findings, FINDING_SYNTAX, (Span){i, i + 1, 0}, "here"), "this");
+    assert_int_equal(findings.list.count, LIMIT_FINDINGS);
+    assert_int_equal(findings.left_out, 7);
+    assert_int_equal(findings.errors, LIMIT_FINDINGS + 7);
+}
+
+static void test_findings_in_source_order(void **state)
+{
+    Memory *memory = *state;
+    assert_false(setjmp(memory->trap.jump));
+    Findings findings;
+    findings_start(&findings, &memory->arena);
+    findings_sort(&findings);
+    finding_add(&findings, FINDING_RIDGE, (Span){5, 6, 1}, "d");
+    finding_add(&findings, FINDING_RIDGE, (Span){9, 10, 0}, "c");
+    finding_add(&findings, FINDING_DRIFT, (Span){2, 3, 0}, "b");
+    finding_add(&findings, FINDING_NOT_UTF8, (Span){2, 9, 0}, "a");
+    findings_sort(&findings);
+    for (uint32_t i = 0; i < 4; i++)
+        assert_int_equal(findings.list.items[i].message[0], "abcd"[i]);
+}
+
+#define TEST(function) cmocka_unit_test_setup_teardown(function, start, end)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        TEST(test_memory_is_zeroed_and_aligned), TEST(test_more_than_there_is),
+        TEST(test_list_grows),                   TEST(test_every_request_can_fail),
+        TEST(test_hash_as_published),            TEST(test_equal_texts_are_one),
+        TEST(test_long_text_is_formatted_whole), TEST(test_typing_distance),
+        TEST(test_line_and_column),              TEST(test_every_code_is_found_again),
+        TEST(test_finding_keeps_what_is_said),   TEST(test_same_place_is_counted_once),
+        TEST(test_findings_have_a_limit),        TEST(test_findings_in_source_order),
+    };
+    return cmocka_run_group_tests_name("base", tests, NULL, NULL);
+}
