@@ -106,8 +106,8 @@ declarations: %empty { $$ = (NodeList){0}; }
     | declarations declaration { $$ = more($1, $2); }
 
 declaration: declared
-    | error SYNC { $$ = NULL; yyerrok; }
-    | error broken_block { $$ = NULL; yyerrok; }
+    | error SYNC { $$ = node_lost(reader, @1); yyerrok; }
+    | error broken_block { $$ = node_lost(reader, @1); yyerrok; }
 
 declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2), NULL, NULL, NULL); }
     | ABOUT "{" fields "}" { $$ = with(NEW(ABOUT), NULL, NULL, $3.first, NULL); }
@@ -134,10 +134,13 @@ use_name: %empty { $$ = NULL; }
 fields: %empty { $$ = (NodeList){0}; }
     | fields option { $$ = more($1, $2); }
     | fields COMMA
-    | fields error SYNC { $$ = $1; yyerrok; }
-    | fields error broken_block { $$ = $1; yyerrok; }
+    | fields error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | fields error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
 
-option: LABEL expression { $$ = with(node_label(reader, NODE_OPTION, $1, @$), $2, NULL, NULL, NULL); }
+option: LABEL IN {   /* units: in */
+        $$ = with(node_label(reader, NODE_OPTION, $1, @$), node_name(reader, $2), NULL, NULL, NULL);
+      }
+    | LABEL expression { $$ = with(node_label(reader, NODE_OPTION, $1, @$), $2, NULL, NULL, NULL); }
 
 options: %empty { $$ = (NodeList){0}; }
     | options option { $$ = more($1, $2); }
@@ -145,8 +148,8 @@ options: %empty { $$ = (NodeList){0}; }
 stations: %empty { $$ = (NodeList){0}; }
     | stations station { $$ = more($1, $2); }
     | stations COMMA
-    | stations error SYNC { $$ = $1; yyerrok; }
-    | stations error broken_block { $$ = $1; yyerrok; }
+    | stations error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | stations error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
 
 station: AT expression ":" expression { $$ = with(NEW(STATION), $2, $4, NULL, NULL); }
     | AT LABEL expression {
@@ -172,24 +175,24 @@ type_word: THREAD { $$ = node_name(reader, $1); }
 
 places: %empty { $$ = (NodeList){0}; }
     | places place { $$ = more($1, $2); }
-    | places error SYNC { $$ = $1; yyerrok; }
-    | places error broken_block { $$ = $1; yyerrok; }
+    | places error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | places error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
 
 place: AT expression options "{" content "}" { $$ = with(NEW(PLACE), $2, NULL, $3.first, $5.first); }
 
 content: %empty { $$ = (NodeList){0}; }
     | content layer { $$ = more($1, $2); }
     | content statement { $$ = more($1, $2); }
-    | content error SYNC { $$ = $1; yyerrok; }
-    | content error broken_block { $$ = $1; yyerrok; }
+    | content error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | content error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
 
 layer: UNDER options "{" statements "}" { $$ = with(NEW(UNDER), NULL, NULL, $2.first, $4.first); }
     | OVER options "{" statements "}" { $$ = with(NEW(OVER), NULL, NULL, $2.first, $4.first); }
 
 statements: %empty { $$ = (NodeList){0}; }
     | statements statement { $$ = more($1, $2); }
-    | statements error SYNC { $$ = $1; yyerrok; }
-    | statements error broken_block { $$ = $1; yyerrok; }
+    | statements error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | statements error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
 
 /* What may stand behind a header that could not be read: it is read for its own faults and dropped. */
 broken_block: "{" mixed "}"

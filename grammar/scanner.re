@@ -11,7 +11,7 @@ typedef struct Scan {
     Reader *reader;
     Tokens *tokens;
     const char *text;      /* start of the file */
-    uint8_t first;         /* TOKEN_FIRST_ON_LINE until the line's first token is out */
+    uint8_t flags;         /* flags for the next token: TOKEN_FIRST_ON_LINE, TOKEN_AFTER_FAULT */
 } Scan;
 
 static Span span_of(const Scan *scan, const char *start, const char *end)
@@ -24,10 +24,10 @@ static inline void emit(Scan *scan, int kind, Unit unit, const char *start, cons
     Tokens *tokens = scan->tokens;
     uint32_t index = tokens->count++;
     tokens->kinds[index] = (uint8_t)kind;
-    tokens->details[index] = (uint8_t)((unsigned)unit | scan->first);
+    tokens->details[index] = (uint8_t)((unsigned)unit | scan->flags);
     tokens->starts[index] = (uint32_t)(start - scan->text);
     tokens->ends[index] = (uint32_t)(end - scan->text);
-    scan->first = 0;
+    scan->flags = 0;
 }
 
 static void keep_trivia(Scan *scan, TriviaKind kind, const char *start, const char *end)
@@ -75,6 +75,8 @@ static const char *number(Scan *scan, const char *start, const char *end)
     Unit unit = word < end ? unit_of(word, end) : UNIT_NONE;
     if (unit == UNIT_NONE)
         end = digits_end;
+    if (unit_measure(unit) == MEASURE_LENGTH && scan->reader->tree->first_length == UNIT_NONE)
+        scan->reader->tree->first_length = unit;
     if (digits_fit(start, digits_end))
         emit(scan, NUMBER, unit, start, end);
     else
@@ -103,9 +105,10 @@ static void strange(Scan *scan, const char *start, const char *end)
                                    *start == '#' ? "a colour is # and six digits of 0 to 9 and a to f"
                                                  : "this sign has no meaning here");
     finding_mend(findings, finding, *start == '#' ? "write it like #22346b" : "take it out, or put it inside a text in quotes");
-    if (*start != '#')
+    if (*start != '#') {
         finding_edit(findings, finding, finding->at.span, "%s", "");
-    else
+        scan->flags |= TOKEN_AFTER_FAULT;
+    } else
         emit(scan, COLOUR, UNIT_UNKNOWN, start, end);
 }
 
@@ -197,7 +200,7 @@ void scan(Reader *reader)
     tokens->starts = arena_take_many(reader->arena, room, sizeof *tokens->starts);
     tokens->ends = arena_take_many(reader->arena, room, sizeof *tokens->ends);
 
-    Scan state = {.reader = reader, .tokens = tokens, .text = source->bytes, .first = TOKEN_FIRST_ON_LINE};
+    Scan state = {.reader = reader, .tokens = tokens, .text = source->bytes, .flags = TOKEN_FIRST_ON_LINE};
     const char *YYCURSOR = source->bytes, *YYMARKER, *start;
     const char *const limit = source->bytes + source->length;
     #define TOKEN(kind) do { emit(&state, kind, UNIT_NONE, start, YYCURSOR); goto next; } while (0)
@@ -230,10 +233,10 @@ next:
         return;
     }
     blank+ { goto next; }
-    "\n" { state.first = TOKEN_FIRST_ON_LINE; goto next; }
+    "\n" { state.flags = TOKEN_FIRST_ON_LINE; goto next; }
     "\n" (blank* "\n")+ {
         keep_trivia(&state, TRIVIA_BLANK_LINES, start, YYCURSOR);
-        state.first = TOKEN_FIRST_ON_LINE;
+        state.flags = TOKEN_FIRST_ON_LINE;
         goto next;
     }
     "//" (plain | ["\\])* {

@@ -69,16 +69,17 @@ static const char *as_written(const Reader *reader, uint32_t token)
     return text_format(reader->arena, "`%.*s`", length, bytes);
 }
 
-/* Nearest word of the language that can begin a statement or declaration; -1 if none is near. */
-static int nearest_beginning(const char *word)
+/* Nearest word of the language that can begin a declaration (or, within braces, a statement); -1 if none is near. */
+static int nearest_beginning(const char *word, bool in_braces)
 {
     int nearest = -1;
     unsigned best = 3;
     for (size_t kind = 0; kind < sizeof policy; kind++) {
-        if (!(policy[kind] & (BEGINS_STATEMENT | BEGINS_DECLARATION)) || kind == RESERVED)
+        bool fits = policy[kind] & (in_braces ? BEGINS_STATEMENT : BEGINS_DECLARATION) || kind == LET;
+        if (!fits || kind == RESERVED)
             continue;
         unsigned distance = text_distance(word, token_spelling((int)kind), best - 1);
-        if (distance < best && distance < strlen(word)) {
+        if (distance < best && distance * 2 < strlen(word)) {
             best = distance;
             nearest = (int)kind;
         }
@@ -97,7 +98,8 @@ static bool mend_keyword(Reader *reader, uint32_t at)
         return true;
     Span span = reader_span(reader, at);
     const char *word = text_format(reader->arena, "%.*s", (int)(span.end - span.start), reader->source->bytes + span.start);
-    int nearest = nearest_beginning(word);
+    bool in_braces = reader->brace_depth && !reader->braces[reader->brace_depth - 1].of_module;
+    int nearest = nearest_beginning(word, in_braces);
     Finding *finding = finding_add(reader->findings, FINDING_MISSPELT_KEYWORD, span,
                                    "`%s` is no word that begins a statement", word);
     if (nearest < 0) {
@@ -114,24 +116,27 @@ static bool mend_keyword(Reader *reader, uint32_t at)
 static void drop_unknown_unit(Reader *reader, uint32_t at)
 {
     Tokens *tokens = &reader->tree->tokens;
-    if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1))
+    Unit unit = (Unit)(tokens->details[at] & TOKEN_UNIT);
+    if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1) || (unit != UNIT_NONE && unit != UNIT_UNKNOWN))
         return;
+    reader->position++;
+    if (unit == UNIT_UNKNOWN)
+        return;   /* the number itself is reported */
     Span span = reader_span(reader, at + 1);
     const char *word = text_format(reader->arena, "%.*s", (int)(span.end - span.start), reader->source->bytes + span.start);
     const char *nearest = "mm";
     unsigned best = 3;
-    for (Unit unit = UNIT_MM; unit < UNIT_UNKNOWN; unit++) {
-        unsigned distance = text_distance(word, unit_spelling(unit), best - 1);
+    for (Unit candidate = UNIT_MM; candidate < UNIT_UNKNOWN; candidate++) {
+        unsigned distance = text_distance(word, unit_spelling(candidate), best - 1);
         if (distance < best) {
             best = distance;
-            nearest = unit_spelling(unit);
+            nearest = unit_spelling(candidate);
         }
     }
     Finding *finding = finding_add(reader->findings, FINDING_UNKNOWN_UNIT, span, "`%s` is not a unit", word);
     finding_mend(reader->findings, finding, best < 3 ? "write `%s`" : "write a unit: mm, cm, m, in, ft, yd, turns, deg or %%, such as `%s`", nearest);
     finding_edit(reader->findings, finding, span, "%s", nearest);
-    tokens->details[at] = (uint8_t)(UNIT_UNKNOWN | (tokens->details[at] & TOKEN_FIRST_ON_LINE));
-    reader->position++;
+    tokens->details[at] = (uint8_t)(UNIT_UNKNOWN | (tokens->details[at] & ~TOKEN_UNIT));
 }
 
 /* Chevrons and the like belong to a later edition of the program: said once, and stepped over with their blocks. */
@@ -298,8 +303,11 @@ static int feed_closely(Reader *reader, Location *location)
         uint32_t at = reader->position;
         if (!reader->close_owed && policy[tokens->kinds[at]] & WATCHED) {
             reader->position = at + 1;
-            if (!watch(reader, at))
+            if (!watch(reader, at)) {
+                if (reader->panic)   /* the parser enters its recovery; what to say is said */
+                    return hand_over(reader, location, PARSER_error, at, true);
                 continue;
+            }
             if (reader->close_owed)
                 reader->position = at;
         } else if (!reader->close_owed)
@@ -381,11 +389,13 @@ static void report_misfit(Reader *reader, uint32_t at, const int *expected, int 
         return;
     }
     bool any_value = false;
+    bool wants_option = false, saw_a_word = isalpha((unsigned char)reader->source->bytes[span.start]);
     int kept[4], kept_count = 0;
     for (int i = 0; i < count; i++)
         any_value |= expected[i] == LPAREN && count > 8 && at && !(policy[tokens->kinds[at - 1]] & ENDS);
     for (int i = 0; i < count && !any_value; i++)
         if (!(policy[expected[i]] & JOINS) && expected[i] != SYNC && expected[i] != RESERVED) {
+            wants_option |= expected[i] == LABEL;
             if (kept_count < 4)
                 kept[kept_count] = expected[i];
             kept_count++;
@@ -401,7 +411,9 @@ static void report_misfit(Reader *reader, uint32_t at, const int *expected, int 
         finding_mend(findings, finding, "write `%s` before it", spelling);
         finding_edit(findings, finding, gap, isalpha((unsigned char)*spelling) ? " %s" : "%s", spelling);
     } else
-        finding_mend(findings, finding, "%s", any_value ? "write a value there" : "see what is missing before it, or take it out");
+        finding_mend(findings, finding, "%s", any_value                       ? "write a value there"
+                                              : wants_option && saw_a_word ? "an option carries a colon, like `length: 40 mm`"
+                                                                            : "see what is missing before it, or take it out");
 }
 
 void feed_misfit(Reader *reader, int unexpected, const int *expected, int count)
@@ -409,7 +421,8 @@ void feed_misfit(Reader *reader, int unexpected, const int *expected, int count)
     uint32_t at = reader->given;
     if (reader->too_deep)
         return;
-    if (at != reader->last_sync || !reader->last_sync)
+    bool known = (at && at == reader->panic_at) || reader->tree->tokens.details[at] & TOKEN_AFTER_FAULT;
+    if (!known)
         report_misfit(reader, at, expected, count);
     reader->bracket_depth = 0;
     if (unexpected == LBRACE)

@@ -1,6 +1,8 @@
 /* Makes the tree's nodes from tokens. */
 #include "syntax/reader.h"
 
+#include "parser.h"
+
 #include <string.h>
 
 Node *node_make(Reader *reader, NodeKind kind, Location at)
@@ -19,7 +21,7 @@ static Node *leaf(Reader *reader, NodeKind kind, uint32_t token)
 
 static Unit unit_at(const Reader *reader, uint32_t token)
 {
-    return (Unit)(reader->tree->tokens.details[token] & ~TOKEN_FIRST_ON_LINE);
+    return (Unit)(reader->tree->tokens.details[token] & TOKEN_UNIT);
 }
 
 /* Digits and at most one point, at most 15 digits: both parts of the quotient are exact, so the double is the nearest one. */
@@ -145,4 +147,26 @@ Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at)
         length--;
     node->text = text_of(reader->texts, start, length);
     return node;
+}
+
+Node *node_lost(Reader *reader, Location at)
+{
+    static const struct { int keyword; NodeKind kind; } kinds[] = {
+        {SIZE, NODE_SIZE}, {THREAD, NODE_THREAD}, {GUIDE, NODE_GUIDE}, {BLANK, NODE_BLANK}, {PATTERN, NODE_PATTERN}, {LET, NODE_LET},
+    };
+    const Tokens *tokens = &reader->tree->tokens;
+    uint32_t token = reader->position;
+    while (token && tokens->starts[token - 1] >= at.start)
+        token--;
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        if (tokens->kinds[token] != kinds[i].keyword || tokens->kinds[token + 1] != WORD)
+            continue;
+        Node *node = node_make(reader, kinds[i].kind, at);
+        Node *name = node_name(reader, token + 1), *lost = node_make(reader, NODE_BROKEN, at);
+        node->first = kinds[i].kind == NODE_LET ? lost : name;
+        node->second = kinds[i].kind == NODE_LET ? name : NULL;
+        node->options = node->body = lost;
+        return node;
+    }
+    return NULL;
 }

@@ -50,5 +50,8 @@ Node *node_colour(Reader *reader, uint32_t token);
 Node *node_name(Reader *reader, uint32_t token);
 Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at);
 Node *node_per_unit(Reader *reader, uint32_t token);
+/* What is left of a declaration that could not be read: a broken node of its kind with its name, so that the
+ * name is not unknown elsewhere; NULL if it is not known what was declared. */
+Node *node_lost(Reader *reader, Location at);
 
 #endif

@@ -9,8 +9,5 @@
 
 /* Reads the source with this index. */
 Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings);
-/* Mixes the file's words into a hash: no comments, blanks or line ends, and no `use` statements (their
- * files' words stand for them: expand is called with the index of each in the tree's order). */
-uint64_t syntax_hash_token(uint64_t hash, const Tokens *tokens, const char *bytes, uint32_t index);
 
 #endif

@@ -24,6 +24,7 @@
     X(FILL, "the extent that takes what is left", "-", "-", "-")                  \
     X(OPTION, "text: name; first: value", "-", "-", "-")                          \
     X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")                \
+    X(BROKEN, "in the place of what could not be read", "-", "-", "-")            \
     /* statements */                                                              \
     X(BAND, "first: extent", "second: thread", "options", "body: inlays")         \
     X(INLAY, "first: extent", "second: thread", "options", "-")                   \
@@ -92,17 +93,20 @@ typedef struct Trivia { TriviaKind kind; uint32_t start, end, before; } Trivia;
 /* All tokens of a file, in arrays. The last one is the end of the file. */
 typedef struct Tokens {
     uint8_t *kinds;          /* as bison numbers them */
-    uint8_t *details;        /* Unit of a number; TOKEN_FIRST_ON_LINE */
+    uint8_t *details;        /* Unit of a number, and flags */
     uint32_t *starts, *ends;
     uint32_t count;
     LIST_OF(Trivia) trivia;
 } Tokens;
 #define TOKEN_FIRST_ON_LINE 0x80
+#define TOKEN_AFTER_FAULT 0x40   /* the scanner left something out before it */
+#define TOKEN_UNIT 0x3f          /* the rest of the detail */
 
 typedef struct Tree {
     Node *declarations;
     Node *edition;           /* or NULL */
     Tokens tokens;
+    Unit first_length;       /* of the first length in the text; UNIT_NONE if there is none */
     uint32_t file;
 } Tree;
 
