@@ -131,6 +131,7 @@ typedef struct Place {
     int direction;           /* +1 worked toward the tip, -1 toward the butt; guides: 0 */
     double length;           /* NAN unless given */
     Span length_span;
+    bool length_written;
     const Guide *guide;      /* or NULL */
     Layer *layers;
     uint32_t layer_count;

@@ -1,0 +1,81 @@
+/* The builder's habits, and the units that lengths are printed in. */
+#include "meaning/bench.h"
+
+#include "meaning/option.h"
+
+#include <math.h>
+
+/* In the order of BenchOption. The defaults are common practice, no source; the range of friction is the scope of ASTM
+ * D3108 (yarn on solid, 10 to 80 tex); `bind` between 4 and 10 turns is common practice, no source. */
+static const Range ranges[] = {
+    [BENCH_BIND] = {4, 10, 6},           [BENCH_LOOP] = {2, 20, 4},       [BENCH_FINAL] = {2, 40, 8},
+    [BENCH_FREE] = {10, 1000, 150},      [BENCH_TOLERANCE] = {0.01, 100, 0.5},
+    [BENCH_HAND] = {100, 100000, 1500},  [BENCH_RIDGE] = {1, 100, 3},     [BENCH_APART] = {0.1, 100, 1},
+    [BENCH_FRICTION] = {0.1, 0.5, 0.2},  [BENCH_MEASURE] = {1, 1e6, NAN}, [BENCH_COAT] = {0.01, 5, 0.25},
+    [BENCH_SPEED] = {1, 10000, 60},      [BENCH_HANDLING] = {0, 3600, 60},
+};
+
+/* The system of the first length in the file: its yards and feet are inches to print, its metres millimetres. */
+static UnitSystem system_of_first_length(const Tree *tree)
+{
+    static const UnitSystem systems[UNIT_COUNT] = {
+        [UNIT_NONE] = SYSTEM_MM, [UNIT_MM] = SYSTEM_MM, [UNIT_CM] = SYSTEM_CM, [UNIT_M] = SYSTEM_MM,
+        [UNIT_IN] = SYSTEM_IN, [UNIT_FT] = SYSTEM_IN, [UNIT_YD] = SYSTEM_IN,
+    };
+    return systems[tree->first_length];
+}
+
+static const Node *bench_of(const Module *module)
+{
+    for (const Node *node = module->declarations; node; node = node->next)
+        if (node->kind == NODE_BENCH)
+            return node;
+    return NULL;
+}
+
+static const Node *bench_that_counts(const Module *main)
+{
+    const Node *bench = bench_of(main);
+    for (uint32_t i = 0; i < main->uses.count && !bench; i++)
+        if (main->uses.items[i].module)
+            bench = bench_of(main->uses.items[i].module);
+    return bench;
+}
+
+/* Where a bench could be written: behind the edition's line. */
+static Span room_for_bench(const Module *main)
+{
+    Span span = {0, 0, main->tree->file};
+    if (main->tree->edition)
+        span.start = span.end = main->tree->edition->span.end;
+    return span;
+}
+
+Bench bench_read(Evaluator *evaluator, const Module *main)
+{
+    const Node *node = bench_that_counts(main);
+    Bench bench = {.written = node, .units = system_of_first_length(main->tree)};
+    bench.span = node ? node->span : room_for_bench(main);
+    static const Node nothing = {.kind = NODE_BENCH};
+    const Node *owner = node ? node : &nothing;
+    bench.units = evaluator->units = (UnitSystem)option_choice(owner, BENCH_UNITS, (int)bench.units);
+    double values[BENCH_HANDLING + 1];
+    for (uint32_t option = BENCH_BIND; option <= BENCH_HANDLING; option++) {
+        values[option] = option_number(evaluator, owner, option, ranges[option]);
+        bench.value_spans[option] = option_value_span(owner, option);
+    }
+    bench.bind = round(values[BENCH_BIND]);
+    bench.loop = round(values[BENCH_LOOP]);
+    bench.final = round(values[BENCH_FINAL]);
+    bench.free = values[BENCH_FREE];
+    bench.tolerance = values[BENCH_TOLERANCE];
+    bench.hand = values[BENCH_HAND];
+    bench.ridge = (uint32_t)values[BENCH_RIDGE];
+    bench.apart = values[BENCH_APART];
+    bench.friction = values[BENCH_FRICTION];
+    bench.measure = round(values[BENCH_MEASURE]);
+    bench.coat = values[BENCH_COAT];
+    bench.speed = values[BENCH_SPEED];
+    bench.handling = values[BENCH_HANDLING];
+    return bench;
+}

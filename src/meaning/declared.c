@@ -1,0 +1,240 @@
+/* Threads, guides and blanks as values. */
+#include "meaning/evaluate.h"
+
+#include "base/limits.h"
+#include "trade/trade.h"
+
+#include <math.h>
+
+/* Thinnest and thickest thread worth the name, mm: from finer than any silk to heavy cord. */
+#define THREAD_LEAST 0.01
+#define THREAD_MOST 10.0
+
+/* Fibre densities, g/cm3 at 65 % humidity: Morton and Hearle, Physical Properties of Textile Fibres, table 5.1. In the
+ * order of the option's choices. */
+static const double fibre_density[] = {1.14, 1.39, 1.34, 1.49, 1.52, 0.91, 1.44};
+/* Part of a filament thread that is fibre: about 0.6 to 0.75 [from memory]; common practice, no source. */
+#define FULLNESS 0.7
+/* Standard uncertainty of the pitch where nothing is said: common practice, no source. */
+#define UNCERTAINTY_MEASURED 0.01
+#define UNCERTAINTY_TEX 0.10
+#define UNCERTAINTY_NOMINAL 0.20
+#define MID_GREY 0x808080
+
+static const Range positive_length = {0.001, 1e7, NAN};
+static const Range thread_width = {THREAD_LEAST, THREAD_MOST, NAN};
+
+typedef struct Size { double diameter, uncertainty; } Size;
+
+static Size size_value(Evaluator *evaluator, Declaration *declaration)
+{
+    Size *size = (Size *)declaration->value;
+    if (!size) {
+        size = arena_take(evaluator->arena, sizeof *size);
+        size->diameter = option_number(evaluator, declaration->node, SIZE_DIAMETER, thread_width);
+        size->uncertainty = option_number(evaluator, declaration->node, SIZE_UNCERTAINTY, (Range){0, 1, UNCERTAINTY_NOMINAL});
+        declaration->value = size;
+    }
+    return *size;
+}
+
+static uint32_t colour_option(Evaluator *evaluator, const Node *node, uint32_t rule, uint32_t otherwise)
+{
+    const Node *value = option_value(node->options, rule);
+    Value colour = value ? evaluate(evaluator, value) : (Value){.type = TYPE_BROKEN};
+    return colour.type == TYPE_COLOUR ? colour.colour : otherwise;
+}
+
+static void take_preserver(Evaluator *evaluator, const Node *node, Thread *thread)
+{
+    const Node *value = option_value(node->options, THREAD_PRESERVER);
+    thread->preserver_span = value ? option_node(node->options, THREAD_PRESERVER)->span : thread->span;
+    thread->preserver = value && evaluate(evaluator, value).truth;
+}
+
+/* Widths in the order in which they count; each is tried in turn. Returns false if none is said. */
+static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
+{
+    double rate = option_number(evaluator, node, THREAD_TURNS, (Range){1 / THREAD_MOST, 1 / THREAD_LEAST, NAN});
+    double measured = option_number(evaluator, node, THREAD_DIAMETER, thread_width);
+    const Node *size_name = option_value(node->options, THREAD_SIZE);
+    Declaration *size = size_name && size_name->kind == NODE_NAME ? (Declaration *)size_name->target : NULL;
+    double tex = option_number(evaluator, node, THREAD_TEX, (Range){0.1, 100000, NAN});
+    double fullness = option_number(evaluator, node, THREAD_FULLNESS, (Range){0.1, 1, FULLNESS});
+    int fibre = option_choice(node, THREAD_FIBRE, -1);
+    double packing = option_number(evaluator, node, THREAD_PACKING, (Range){0.5, 20, 1});
+
+    double diameter = measured;
+    uint32_t rule = THREAD_DIAMETER;
+    double uncertainty = UNCERTAINTY_MEASURED;
+    thread->width_source = WIDTH_MEASURED;
+    if (isnan(diameter) && size) {
+        Size nominal = size_value(evaluator, size);
+        diameter = nominal.diameter;
+        uncertainty = nominal.uncertainty;
+        thread->width_source = WIDTH_NOMINAL;
+        thread->size = size->name;
+        rule = THREAD_SIZE;
+    } else if (isnan(diameter) && !isnan(tex) && fibre >= 0) {
+        diameter = yarn_diameter(tex, fibre_density[fibre], fullness);
+        uncertainty = UNCERTAINTY_TEX;
+        thread->width_source = WIDTH_FROM_TEX;
+        rule = THREAD_TEX;
+    }
+    if (!isnan(rate)) {
+        thread->width_source = WIDTH_COUNTED;
+        uncertainty = UNCERTAINTY_MEASURED;
+        rule = THREAD_TURNS;
+    }
+    thread->pitch = !isnan(rate) ? 1 / rate : packing * diameter;
+    thread->diameter = isnan(diameter) ? thread->pitch : diameter;
+    thread->uncertainty = option_number(evaluator, node, THREAD_UNCERTAINTY, (Range){0, 1, uncertainty});
+    const Node *option = option_node(node->options, rule);
+    thread->width_span = option ? option->span : thread->span;
+    return !isnan(thread->pitch);
+}
+
+static bool any_width_written(const Node *node)
+{
+    return option_node(node->options, THREAD_TURNS) || option_node(node->options, THREAD_DIAMETER)
+           || option_node(node->options, THREAD_SIZE) || option_node(node->options, THREAD_TEX);
+}
+
+static void report_no_width(Evaluator *evaluator, const Node *node)
+{
+    Finding *finding = finding_add(evaluator->findings, FINDING_THREAD_WITHOUT_WIDTH, node->first->span, "nothing says how wide `%s` is", node->first->text->bytes);
+    finding_mend(evaluator->findings, finding, "wind 20 turns close, measure, and write `turns: 67 per cm` with your number");
+    Span inside = node->span;
+    inside.end -= inside.end > inside.start;
+    inside.start = inside.end;
+    finding_edit(evaluator->findings, finding, inside, node->options ? ", turns: 67 per cm " : " turns: 67 per cm ");
+}
+
+const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
+{
+    if (declaration->valued != UNSEEN)
+        return declaration->value;
+    declaration->valued = IN_WORK;
+    const Node *node = declaration->node;
+    Thread *thread = arena_take(evaluator->arena, sizeof *thread);
+    thread->name = declaration->name;
+    thread->span = node->first->span;
+    bool known = take_width(evaluator, node, thread);
+    if (list_broken(node->options))
+        known = false;
+    else if (!known && !any_width_written(node))
+        report_no_width(evaluator, node);
+    thread->colour = colour_option(evaluator, node, THREAD_COLOUR, MID_GREY);
+    thread->has_bare = option_value(node->options, THREAD_BARE);
+    thread->bare = colour_option(evaluator, node, THREAD_BARE, thread->colour);
+    take_preserver(evaluator, node, thread);
+    thread->stock = option_number(evaluator, node, THREAD_STOCK, (Range){0, 1e12, NAN});
+    thread->stock_span = option_value_span(node, THREAD_STOCK);
+    thread->spool = option_number(evaluator, node, THREAD_SPOOL, (Range){1, 1e12, NAN});
+    thread->price = option_number(evaluator, node, THREAD_PRICE, (Range){0, 1e9, NAN});
+    declaration->value = known ? thread : NULL;
+    declaration->valued = DONE;
+    return declaration->value;
+}
+
+static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
+{
+    const Node *foot = option_value(node->options, GUIDE_FOOT);
+    if (!foot)
+        return false;
+    guide->foot_span = foot->span;
+    Value value = evaluate(evaluator, foot);
+    if (value.type == TYPE_BROKEN)
+        return false;
+    const Value *feet = type_is_list(value.type) ? value.list->items : &value;
+    uint32_t count = type_is_list(value.type) ? value.list->count : 1;
+    bool fits = count >= 1 && count <= 2 && (count == 2 || !type_is_list(value.type));
+    for (uint32_t i = 0; i < count && fits; i++)
+        fits = feet[i].number >= positive_length.least && feet[i].number <= positive_length.most;
+    if (!fits) {
+        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, foot->span, "`foot` is one length, or a list of two, each more than 0 mm");
+        finding_mend(evaluator->findings, finding, "write `14 mm` for a single foot, `[19 mm, 17 mm]` for two");
+        return false;
+    }
+    guide->foot_count = count;
+    for (uint32_t i = 0; i < count; i++)
+        guide->feet[i] = feet[i].number;
+    return true;
+}
+
+const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
+{
+    if (declaration->valued != UNSEEN)
+        return declaration->value;
+    declaration->valued = IN_WORK;
+    const Node *node = declaration->node;
+    static const Range from_nothing = {0, 1e6, 0};
+    Guide *guide = arena_take(evaluator->arena, sizeof *guide);
+    guide->name = declaration->name;
+    guide->span = node->first->span;
+    bool known = take_feet(evaluator, node, guide);
+    guide->gap = option_number(evaluator, node, GUIDE_GAP, from_nothing);
+    guide->width = option_number(evaluator, node, GUIDE_WIDTH, from_nothing);
+    guide->height = option_number(evaluator, node, GUIDE_HEIGHT, from_nothing);
+    guide->before = option_number(evaluator, node, GUIDE_BEFORE, from_nothing);
+    double shortest = known ? guide->foot_count == 2 ? fmin(guide->feet[0], guide->feet[1]) : guide->feet[0] : 1e6;
+    guide->ramp = option_number(evaluator, node, GUIDE_RAMP, (Range){0, shortest, 0});
+    guide->ramp_span = option_value(node->options, GUIDE_RAMP) ? option_value_span(node, GUIDE_RAMP) : guide->span;
+    guide->on_butt_side = option_choice(node, GUIDE_SIDE, 1) == 0;
+    declaration->value = known ? guide : NULL;
+    declaration->valued = DONE;
+    return declaration->value;
+}
+
+static void report_station(Evaluator *evaluator, Span span, const Node *other, const char *what, const char *mend)
+{
+    Finding *finding = finding_add(evaluator->findings, FINDING_BLANK_STATIONS, span, "%s", what);
+    if (other)
+        finding_relate(evaluator->findings, finding, other->span, "the one before");
+    finding_mend(evaluator->findings, finding, "%s", mend);
+}
+
+static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
+{
+    const Node *before = NULL;
+    for (const Node *station = node->body; station; before = station, station = station->next) {
+        if (station->kind == NODE_BROKEN)
+            return false;
+        Value at = evaluate(evaluator, station->first), diameter = evaluate(evaluator, station->second);
+        if (at.type == TYPE_BROKEN || diameter.type == TYPE_BROKEN)
+            return false;
+        if (diameter.number < 0.1 || diameter.number > 1000) {
+            Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, station->second->span, "a blank is 0.1 mm to 1000 mm thick");
+            finding_mend(evaluator->findings, finding, "write the diameter measured there");
+            return false;
+        }
+        if (before && at.number <= blank->stations[blank->station_count - 1].at) {
+            report_station(evaluator, station->first->span, before, "this station does not lie beyond the one before", "put the stations in order from the butt");
+            return false;
+        }
+        blank->stations[blank->station_count++] = (Station){at.number, diameter.number};
+    }
+    if (blank->station_count < 2) {
+        report_station(evaluator, node->first->span, NULL, "a blank needs its diameter at two stations at least", "measure the blank at both its ends and write `at 0 mm: 12 mm` and the like");
+        return false;
+    }
+    return true;
+}
+
+const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration)
+{
+    if (declaration->valued != UNSEEN)
+        return declaration->value;
+    declaration->valued = IN_WORK;
+    const Node *node = declaration->node;
+    uint32_t count = 0;
+    for (const Node *station = node->body; station; station = station->next)
+        count++;
+    Blank *blank = arena_take(evaluator->arena, sizeof *blank);
+    blank->name = declaration->name;
+    blank->span = node->first->span;
+    blank->stations = arena_take_many(evaluator->arena, count, sizeof *blank->stations);
+    declaration->value = take_stations(evaluator, node, blank) ? blank : NULL;
+    declaration->valued = DONE;
+    return declaration->value;
+}

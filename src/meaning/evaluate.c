@@ -1,0 +1,300 @@
+#include "meaning/evaluate.h"
+
+#include "base/limits.h"
+#include "meaning/resolve.h"
+
+#include <math.h>
+
+static const Value broken = {.type = TYPE_BROKEN};
+
+static Value number_of(unsigned type, double number) { return (Value){.type = (uint8_t)type, .number = number}; }
+static Value truth_of(bool truth) { return (Value){.type = TYPE_TRUTH, .truth = truth}; }
+
+bool evaluate_step(Evaluator *evaluator, Span span)
+{
+    if (evaluator->stopped)
+        return false;
+    if (++evaluator->steps <= LIMIT_STEPS)
+        return true;
+    evaluator->stopped = true;
+    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file asks for more than %d steps of reckoning", LIMIT_STEPS);
+    finding_mend(evaluator->findings, finding, "let its loops and repeats run less often");
+    return false;
+}
+
+const char *show_value(Evaluator *evaluator, unsigned type, double number)
+{
+    switch (type) {
+    case TYPE_LENGTH: return show_length(evaluator->arena, evaluator->units, number);
+    case TYPE_TURNS: return show_turns(evaluator->arena, number);
+    case TYPE_ANGLE: return text_format(evaluator->arena, "%s degrees", show_number(evaluator->arena, number, 3));
+    case TYPE_RATE: return text_format(evaluator->arena, "%s per cm", show_number(evaluator->arena, number * 10, 3));
+    default: return show_number(evaluator->arena, number, 6);
+    }
+}
+
+const char *source_value(Evaluator *evaluator, unsigned type, double number)
+{
+    switch (type) {
+    case TYPE_LENGTH: return source_length(evaluator->arena, evaluator->units, number);
+    case TYPE_ANGLE: return text_format(evaluator->arena, "%s deg", show_number(evaluator->arena, number, 3));
+    default: return show_value(evaluator, type, number);
+    }
+}
+
+/* Numbers stay within all measure: nothing after this has to fear infinities. */
+static Value checked(Evaluator *evaluator, const Node *node, unsigned type, double number)
+{
+    if (fabs(number) <= LIMIT_MAGNITUDE)
+        return number_of(type, number);
+    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_LARGE, node->span, "this comes to more than any rod could need");
+    finding_mend(evaluator->findings, finding, "use smaller numbers");
+    return broken;
+}
+
+static Value division_by_zero(Evaluator *evaluator, const Node *node)
+{
+    Finding *finding = finding_add(evaluator->findings, FINDING_DIVISION_BY_ZERO, node->span, "this divides by zero");
+    finding_label(evaluator->findings, finding, "the value after the stroke is 0");
+    finding_mend(evaluator->findings, finding, "see to it that the value after the stroke is not 0, with `if` or `require`");
+    return broken;
+}
+
+static bool equal(Value left, Value right)
+{
+    switch (left.type) {
+    case TYPE_TRUTH: return left.truth == right.truth;
+    case TYPE_COLOUR: return left.colour == right.colour;
+    case TYPE_TEXT: return left.text == right.text;
+    case TYPE_THREAD: return left.thread == right.thread;
+    case TYPE_GUIDE: return left.guide == right.guide;
+    case TYPE_BLANK: return left.blank == right.blank;
+    default: return left.number == right.number;
+    }
+}
+
+static Value operate(Evaluator *evaluator, const Node *node)
+{
+    Value left = evaluate(evaluator, node->first);
+    if (left.type == TYPE_BROKEN)
+        return broken;
+    if ((node->detail == OPERATOR_AND && !left.truth) || (node->detail == OPERATOR_OR && left.truth))
+        return left;
+    Value right = evaluate(evaluator, node->second);
+    if (right.type == TYPE_BROKEN)
+        return broken;
+    switch ((Operator)node->detail) {
+    case OPERATOR_AND:
+    case OPERATOR_OR: return right;
+    case OPERATOR_EQUAL: return truth_of(equal(left, right));
+    case OPERATOR_UNEQUAL: return truth_of(!equal(left, right));
+    case OPERATOR_LESS: return truth_of(left.number < right.number);
+    case OPERATOR_LESS_EQUAL: return truth_of(left.number <= right.number);
+    case OPERATOR_GREATER: return truth_of(left.number > right.number);
+    case OPERATOR_GREATER_EQUAL: return truth_of(left.number >= right.number);
+    case OPERATOR_ADD: return checked(evaluator, node, node->type, left.number + right.number);
+    case OPERATOR_SUBTRACT: return checked(evaluator, node, node->type, left.number - right.number);
+    case OPERATOR_MULTIPLY: return checked(evaluator, node, node->type, left.number * right.number);
+    case OPERATOR_DIVIDE:
+        return right.number == 0 ? division_by_zero(evaluator, node) : checked(evaluator, node, node->type, left.number / right.number);
+    default: return broken;
+    }
+}
+
+static Value evaluate_list(Evaluator *evaluator, const Node *node)
+{
+    uint32_t count = 0;
+    for (const Node *item = node->first; item; item = item->next)
+        count++;
+    ValueList *list = arena_take(evaluator->arena, sizeof *list);
+    list->items = arena_take_many(evaluator->arena, count, sizeof *list->items);
+    for (const Node *item = node->first; item; item = item->next) {
+        list->items[list->count] = evaluate(evaluator, item);
+        if (list->items[list->count++].type == TYPE_BROKEN)
+            return broken;
+    }
+    return (Value){.type = node->type, .list = list};
+}
+
+static Value evaluate_let(Evaluator *evaluator, Declaration *declaration)
+{
+    if (declaration->valued != UNSEEN)
+        return declaration->value ? *(const Value *)declaration->value : broken;
+    declaration->valued = IN_WORK;
+    Value *value = arena_take(evaluator->arena, sizeof *value);
+    *value = evaluate(evaluator, declaration->node->first);
+    declaration->value = value;
+    declaration->valued = DONE;
+    return *value;
+}
+
+static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
+{
+    Value value = {.type = (uint8_t)declaration->type};
+    switch (declaration->node->kind) {
+    case NODE_LET: return evaluate_let(evaluator, declaration);
+    case NODE_THREAD: value.thread = declared_thread(evaluator, declaration); break;
+    case NODE_GUIDE: value.guide = declared_guide(evaluator, declaration); break;
+    case NODE_BLANK: value.blank = declared_blank(evaluator, declaration); break;
+    default: return broken;
+    }
+    return value.thread ? value : broken;
+}
+
+static Value empty_list(Evaluator *evaluator, const Node *node)
+{
+    Finding *finding = finding_add(evaluator->findings, FINDING_EMPTY_LIST, node->span, "there is nothing in this list to take");
+    finding_mend(evaluator->findings, finding, "put at least one thing into the list, or ask with `if count(...) > 0`");
+    return broken;
+}
+
+static Value part_of_list(Evaluator *evaluator, const Node *node, Value value)
+{
+    const ValueList *list = value.list;
+    Function function = (Function)node->slot;
+    if (function == FUNCTION_COUNT)
+        return number_of(TYPE_COUNT, list->count);
+    if (!list->count)
+        return function == FUNCTION_REVERSE ? value : empty_list(evaluator, node);
+    if (function == FUNCTION_FIRST || function == FUNCTION_LAST)
+        return list->items[function == FUNCTION_FIRST ? 0 : list->count - 1];
+    ValueList *part = arena_take(evaluator->arena, sizeof *part);
+    if (function == FUNCTION_REST) {
+        *part = (ValueList){list->count - 1, list->items + 1};
+    } else {
+        part->count = list->count;
+        part->items = arena_take_many(evaluator->arena, list->count, sizeof *part->items);
+        for (uint32_t i = 0; i < list->count; i++)
+            part->items[i] = list->items[list->count - 1 - i];
+    }
+    return (Value){.type = value.type, .list = part};
+}
+
+static Value most_of(Evaluator *evaluator, const Node *node)
+{
+    Value best = evaluate(evaluator, node->options->first);
+    for (const Node *argument = node->options->next; argument && best.type != TYPE_BROKEN; argument = argument->next) {
+        Value value = evaluate(evaluator, argument->first);
+        if (value.type == TYPE_BROKEN)
+            return broken;
+        if (node->slot == FUNCTION_MIN ? value.number < best.number : value.number > best.number)
+            best = value;
+    }
+    if (best.type != TYPE_BROKEN)
+        best.type = node->type;
+    return best;
+}
+
+static Value evaluate_call(Evaluator *evaluator, const Node *node)
+{
+    if (node->slot == FUNCTION_MIN || node->slot == FUNCTION_MAX)
+        return most_of(evaluator, node);
+    Value value = evaluate(evaluator, node->options->first);
+    if (value.type == TYPE_BROKEN)
+        return broken;
+    switch ((Function)node->slot) {
+    case FUNCTION_ROUND: return number_of(node->type, round(value.number));
+    case FUNCTION_FLOOR: return number_of(node->type, floor(value.number));
+    case FUNCTION_CEIL: return number_of(node->type, ceil(value.number));
+    case FUNCTION_ABS: return number_of(node->type, fabs(value.number));
+    case FUNCTION_SPACER: value.spacer = true; return value;
+    case FUNCTION_WIDTH: {
+        Value thread = evaluate(evaluator, node->options->next->first);
+        return thread.type == TYPE_BROKEN ? broken : checked(evaluator, node, TYPE_LENGTH, value.number * thread.thread->pitch);
+    }
+    default: return part_of_list(evaluator, node, value);
+    }
+}
+
+static Value evaluate_rate(Evaluator *evaluator, const Node *node)
+{
+    Value turns = evaluate(evaluator, node->first), length = evaluate(evaluator, node->second);
+    if (turns.type == TYPE_BROKEN || length.type == TYPE_BROKEN)
+        return broken;
+    if (length.number == 0)
+        return division_by_zero(evaluator, node);
+    return checked(evaluator, node, TYPE_RATE, turns.number / length.number);
+}
+
+static Value evaluate_pair(Evaluator *evaluator, const Node *node)
+{
+    Value in = evaluate(evaluator, node->first), out = evaluate(evaluator, node->second);
+    if (in.type == TYPE_BROKEN || out.type == TYPE_BROKEN)
+        return broken;
+    if (in.number < 0 || out.number < 0 || in.number + out.number < 1 || in.number > LIMIT_TURNS || out.number > LIMIT_TURNS) {
+        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "turns in and out are counts of 0 or more, not both 0");
+        finding_mend(evaluator->findings, finding, "write counts such as in 1 out 4");
+        finding_edit(evaluator->findings, finding, node->span, "in 1 out 1");
+        return broken;
+    }
+    return (Value){.type = TYPE_PAIR, .pair = {(uint32_t)in.number, (uint32_t)out.number}};
+}
+
+static Value evaluate_sign(Evaluator *evaluator, const Node *node)
+{
+    Value value = evaluate(evaluator, node->first);
+    if (value.type == TYPE_TRUTH)
+        value.truth = !value.truth;
+    else if (value.type != TYPE_BROKEN)
+        value.number = -value.number;
+    return value;
+}
+
+static Value evaluate_turns(Evaluator *evaluator, const Node *node)
+{
+    Value value = evaluate(evaluator, node->first);
+    return value.type == TYPE_BROKEN ? broken : number_of(TYPE_TURNS, value.number);
+}
+
+static Value evaluate_name(Evaluator *evaluator, const Node *node)
+{
+    return node->scope == SCOPE_LOCAL ? evaluator->frame[node->slot] : evaluate_declared(evaluator, (Declaration *)node->target);
+}
+
+Value evaluate(Evaluator *evaluator, const Node *node)
+{
+    if (node->type == TYPE_BROKEN || !evaluate_step(evaluator, node->span))
+        return broken;
+    switch (node->kind) {
+    case NODE_NUMBER: return checked(evaluator, node, node->type, node->number);
+    case NODE_TEXT: return (Value){.type = TYPE_TEXT, .text = node->text};
+    case NODE_COLOUR: return (Value){.type = TYPE_COLOUR, .colour = (uint32_t)node->number};
+    case NODE_TRUTH: return truth_of(node->detail);
+    case NODE_NAME: return evaluate_name(evaluator, node);
+    case NODE_CALL: return evaluate_call(evaluator, node);
+    case NODE_LIST: return evaluate_list(evaluator, node);
+    case NODE_SIGN: return evaluate_sign(evaluator, node);
+    case NODE_OPERATION: return operate(evaluator, node);
+    case NODE_TURNS_OF: return evaluate_turns(evaluator, node);
+    case NODE_RATE: return evaluate_rate(evaluator, node);
+    case NODE_PAIR: return evaluate_pair(evaluator, node);
+    default: return broken;
+    }
+}
+
+Span option_value_span(const Node *owner, uint32_t rule)
+{
+    const Node *value = option_value(owner->options, rule);
+    return value ? value->span : (Span){0, 0, owner->span.file};
+}
+
+double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range)
+{
+    const Node *node = option_value(owner->options, rule);
+    if (!node)
+        return range.otherwise;
+    Value value = evaluate(evaluator, node);
+    if (value.type == TYPE_BROKEN)
+        return range.otherwise;
+    if (value.number >= range.least && value.number <= range.most)
+        return value.number;
+    const OptionRule *which = &option_rules((NodeKind)owner->kind)->rules[rule];
+    bool low = value.number < range.least;
+    double bound = low ? range.least : range.most;
+    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "`%s` is %s %s, and this is %s", which->name,
+                                   low ? "at least" : "at most", show_value(evaluator, value.type, bound),
+                                   show_value(evaluator, value.type, value.number));
+    finding_mend(evaluator->findings, finding, "write %s", source_value(evaluator, value.type, bound));
+    finding_edit(evaluator->findings, finding, node->span, "%s", source_value(evaluator, value.type, bound));
+    return bound;
+}

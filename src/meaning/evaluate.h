@@ -1,0 +1,57 @@
+/* Inside the meaning room: evaluation. Runs after every name and kind is settled; what is left to go wrong are values. */
+#ifndef TURNLAY_MEANING_EVALUATE_H
+#define TURNLAY_MEANING_EVALUATE_H
+
+#include "meaning/job.h"
+#include "meaning/module.h"
+#include "meaning/option.h"
+
+typedef struct Value Value;
+typedef struct ValueList { uint32_t count; Value *items; } ValueList;
+struct Value {
+    uint8_t type;            /* Type; BROKEN: there is a finding already */
+    bool spacer;             /* of a thread */
+    union {
+        double number;       /* counts to rates: plain, mm, turns, degrees, turns per mm */
+        uint32_t colour;
+        const Text *text;
+        bool truth;
+        const Thread *thread;
+        const Guide *guide;
+        const Blank *blank;
+        ValueList *list;
+        CrossoverStep pair;
+    };
+};
+
+typedef struct Evaluator {
+    Arena *arena;
+    Findings *findings;
+    UnitSystem units;
+    Value *frame;            /* locals of what is being evaluated */
+    uint64_t steps;          /* towards LIMIT_STEPS */
+    bool stopped;            /* the limit is reached and reported */
+    const Node *call;        /* the call being laid, NULL outside patterns */
+    unsigned call_depth;
+} Evaluator;
+
+Value evaluate(Evaluator *evaluator, const Node *node);
+/* Counts one step of work; false, with one finding, once there were too many. */
+bool evaluate_step(Evaluator *evaluator, Span span);
+/* The value of a declared thread, guide, blank or let. */
+const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration);
+const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration);
+const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration);
+
+/* A number with its unit, for people: "9.00 mm", "8 turns", "4". */
+const char *show_value(Evaluator *evaluator, unsigned type, double number);
+/* The same as source text. */
+const char *source_value(Evaluator *evaluator, unsigned type, double number);
+
+/* Bounds of an option's value and what it is if not written. */
+typedef struct Range { double least, most, otherwise; } Range;
+/* The option's number, in mm, turns or plain; a finding and the nearest bound outside its range. */
+double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range);
+Span option_value_span(const Node *owner, uint32_t rule);
+
+#endif

@@ -1,0 +1,154 @@
+/* Puts the job together: threads, rods, places and layers. */
+#include "meaning/bench.h"
+#include "meaning/lay.h"
+#include "meaning/meaning.h"
+#include "meaning/resolve.h"
+
+#include <math.h>
+
+static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements, Value *frame)
+{
+    bool written = node->kind != NODE_PLACE;
+    Layer layer = {.over = node->kind != NODE_UNDER, .span = written ? node->span : place->span, .length = NAN};
+    if (written) {
+        layer.span = (Span){node->span.start, node->span.start + (uint32_t)(layer.over ? 4 : 5), node->span.file};
+        layer.offset = option_number(evaluator, node, LAYER_OFFSET, (Range){0, 1e7, 0});
+        layer.length = option_number(evaluator, node, LAYER_LENGTH, (Range){0.001, 1e7, NAN});
+    }
+    Laying laying = {.evaluator = evaluator, .place_header = place->span};
+    laying.length_known = !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
+    evaluator->frame = frame;
+    lay_statements(&laying, statements);
+    layer.items = laying.items.items;
+    layer.item_count = laying.items.count;
+    layer.group_count = laying.next_group;
+    layer.incomplete = laying.incomplete || evaluator->stopped;
+    return layer;
+}
+
+/* A place's own `let` and `require` hold for its layers. */
+static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Value *frame)
+{
+    uint32_t count = 0;
+    for (const Node *part = node->body; part; part = part->next)
+        count += part->kind == NODE_UNDER || part->kind == NODE_OVER;
+    place->layers = arena_take_many(evaluator->arena, count ? count : 1, sizeof *place->layers);
+    if (!count) {
+        place->layers[place->layer_count++] = make_layer(evaluator, place, node, node->body, frame);
+        return;
+    }
+    Laying shared = {.evaluator = evaluator, .place_header = place->span};
+    for (const Node *part = node->body; part; part = part->next) {
+        if (part->kind == NODE_UNDER || part->kind == NODE_OVER) {
+            place->layers[place->layer_count] = make_layer(evaluator, place, part, part->body, frame);
+            place->layers[place->layer_count++].incomplete |= shared.incomplete;
+            continue;
+        }
+        evaluator->frame = frame;
+        if (part->kind == NODE_BROKEN)
+            shared.incomplete = true;
+        Node alone = *part;
+        alone.next = NULL;
+        lay_statements(&shared, &alone);
+    }
+}
+
+static bool make_place(Evaluator *evaluator, const Rod *rod, const Node *node, Value *frame, Place *place)
+{
+    evaluator->frame = frame;
+    Value mark = evaluate(evaluator, node->first);
+    const Node *guide = option_value(node->options, PLACE_GUIDE);
+    bool sound = mark.type == TYPE_LENGTH;
+    *place = (Place){.span = header_span(node), .mark_span = node->first->span, .mark = mark.number};
+    place->from_tip = option_choice(node, PLACE_FROM, 0) == 1;
+    if (place->from_tip && rod->blank)
+        place->mark = rod->blank->stations[rod->blank->station_count - 1].at - mark.number;
+    place->length = option_number(evaluator, node, PLACE_LENGTH, (Range){0.001, 1e7, NAN});
+    place->length_span = option_value_span(node, PLACE_LENGTH);
+    place->length_written = option_node(node->options, PLACE_LENGTH);
+    sound &= !place->length_written || !isnan(place->length);
+    if (guide) {
+        Value value = evaluate(evaluator, guide);
+        place->guide = value.type == TYPE_GUIDE ? value.guide : NULL;
+        sound &= place->guide != NULL;
+    }
+    place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
+    make_layers(evaluator, place, node, frame);
+    return sound;
+}
+
+static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
+{
+    Declaration *blank = (Declaration *)node->second->target;
+    *rod = (Rod){.title = node->first->text, .span = node->first->span};
+    rod->blank = blank ? declared_blank(evaluator, blank) : NULL;
+    uint32_t count = 0;
+    for (const Node *place = node->body; place; place = place->next)
+        count++;
+    rod->places = arena_take_many(evaluator->arena, count, sizeof *rod->places);
+    Value *frame = arena_take_many(evaluator->arena, node->slot, sizeof *frame);
+    for (const Node *place = node->body; place; place = place->next)
+        rod->place_count += place->kind == NODE_PLACE && make_place(evaluator, rod, place, frame, &rod->places[rod->place_count]);
+}
+
+/* Every thread of every module, also those that no rod uses: their own faults are told too. */
+static void value_declarations(Evaluator *evaluator, const Modules *modules, Job *job)
+{
+    LIST_OF(const Thread *) threads = {0};
+    for (uint32_t i = 0; i < modules->list.count; i++) {
+        const Module *module = modules->list.items[i];
+        for (uint32_t j = 0; j < module->names.count; j++) {
+            Declaration *one = module->names.items[j];
+            const Thread *thread = one->node->kind == NODE_THREAD ? declared_thread(evaluator, one) : NULL;
+            if (one->node->kind == NODE_GUIDE)
+                declared_guide(evaluator, one);
+            else if (one->node->kind == NODE_BLANK)
+                declared_blank(evaluator, one);
+            else if (one->node->kind == NODE_LET && one->type != TYPE_BROKEN) {
+                Node name = {.kind = NODE_NAME, .type = (uint8_t)one->type, .scope = SCOPE_DECLARED, .target = one, .span = one->node->span};
+                evaluate(evaluator, &name);
+            }
+            if (!thread)
+                continue;
+            ((Thread *)thread)->index = threads.count;
+            *LIST_ADD(evaluator->arena, &threads) = thread;
+        }
+    }
+    job->threads = threads.items;
+    job->thread_count = threads.count;
+}
+
+static About about_of(const Module *main)
+{
+    const Text *texts[4] = {0};
+    for (const Node *node = main->declarations; node; node = node->next)
+        for (uint32_t rule = 0; node->kind == NODE_ABOUT && rule < 4; rule++) {
+            const Node *value = option_value(node->options, rule);
+            texts[rule] = value && value->kind == NODE_TEXT ? value->text : texts[rule];
+        }
+    return (About){texts[ABOUT_TITLE], texts[ABOUT_AUTHOR], texts[ABOUT_VERSION], texts[ABOUT_LICENCE]};
+}
+
+Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings)
+{
+    Module *main = modules->list.items[0];
+    Resolver *resolver = arena_take(arena, sizeof *resolver);
+    *resolver = (Resolver){.arena = arena, .texts = texts, .findings = findings, .module = main, .sizes = modules->sizes};
+    for (uint32_t i = 0; i < modules->list.count; i++)
+        resolve_module(resolver, modules->list.items[i]);
+
+    Job *job = arena_take(arena, sizeof *job);
+    job->sources = sources;
+    job->about = about_of(main);
+    Evaluator evaluator = {.arena = arena, .findings = findings};
+    job->bench = bench_read(&evaluator, main);
+    value_declarations(&evaluator, modules, job);
+    uint32_t count = 0;
+    for (const Node *node = main->declarations; node; node = node->next)
+        count += node->kind == NODE_ROD;
+    job->rods = arena_take_many(arena, count, sizeof *job->rods);
+    for (const Node *node = main->declarations; node; node = node->next)
+        if (node->kind == NODE_ROD)
+            make_rod(&evaluator, node, &job->rods[job->rod_count++]);
+    return job;
+}

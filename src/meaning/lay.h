@@ -1,0 +1,20 @@
+/* Inside the meaning room: statements to items, in laying order. */
+#ifndef TURNLAY_MEANING_LAY_H
+#define TURNLAY_MEANING_LAY_H
+
+#include "meaning/evaluate.h"
+
+typedef struct Laying {
+    Evaluator *evaluator;
+    LIST_OF(Item) items;
+    uint32_t next_group;     /* the next fill's group */
+    bool incomplete;         /* a statement has a finding of error level */
+    bool length_known;       /* fills are allowed */
+    Span place_header;       /* where `length:` could be written */
+} Laying;
+
+void lay_statements(Laying *laying, const Node *statements);
+/* From `at` to before the braces. */
+Span header_span(const Node *node);
+
+#endif

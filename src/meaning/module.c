@@ -1,0 +1,212 @@
+#include "meaning/module.h"
+
+#include "meaning/type.h"
+
+#include <string.h>
+
+static Declaration **chain_of(const Module *module, const Text *name)
+{
+    return &module->chains[name->hash & (module->chain_count - 1)];
+}
+
+static bool is_size(const Declaration *declaration) { return declaration->node->kind == NODE_SIZE; }
+
+Declaration *module_own(const Module *module, const Text *name, bool size)
+{
+    if (!module->chain_count)
+        return NULL;
+    for (Declaration *one = *chain_of(module, name); one; one = one->next)
+        if (one->name == name && is_size(one) == size)
+            return one;
+    return NULL;
+}
+
+static const Node *declared_name(const Node *node)
+{
+    switch (node->kind) {
+    case NODE_SIZE:
+    case NODE_THREAD:
+    case NODE_GUIDE:
+    case NODE_BLANK:
+    case NODE_PATTERN: return node->first;
+    case NODE_LET: return node->second;
+    default: return NULL;
+    }
+}
+
+static unsigned declared_type(const Node *node)
+{
+    return node->kind == NODE_THREAD ? TYPE_THREAD
+           : node->kind == NODE_BLANK ? TYPE_BLANK
+           : node->kind == NODE_GUIDE ? TYPE_GUIDE
+                                      : TYPE_BROKEN;
+}
+
+static void report_twice(const Declaration *first, const Node *name, const Module *module, Findings *findings)
+{
+    Finding *finding = finding_add(findings, FINDING_NAME_TWICE, name->span, "`%s` is declared twice", name->text->bytes);
+    finding_relate(findings, finding, declared_name(first->node)->span, "first here");
+    for (unsigned number = 2; number < 100 && !findings_full(findings); number++) {
+        const char *other = text_format(findings->arena, "%s_%u", name->text->bytes, number);
+        bool taken = false;
+        for (uint32_t i = 0; i < module->names.count && !taken; i++)
+            taken = strcmp(module->names.items[i]->name->bytes, other) == 0;
+        if (taken)
+            continue;
+        finding_mend(findings, finding, "give one of them another name, such as %s", other);
+        finding_edit(findings, finding, name->span, "%s", other);
+        return;
+    }
+    finding_mend(findings, finding, "give one of them another name");
+}
+
+void module_declare(Arena *arena, Module *module, Findings *findings)
+{
+    uint32_t count = 0;
+    for (Node *node = module->declarations; node; node = node->next)
+        count += declared_name(node) != NULL;
+    for (module->chain_count = 8; module->chain_count < count; module->chain_count *= 2)
+        ;
+    module->chains = arena_take_many(arena, module->chain_count, sizeof *module->chains);
+    for (Node *node = module->declarations; node; node = node->next) {
+        const Node *name = declared_name(node);
+        if (!name)
+            continue;
+        Declaration *same = module_own(module, name->text, node->kind == NODE_SIZE);
+        Declaration *declaration = arena_take(arena, sizeof *declaration);
+        *declaration = (Declaration){.node = node, .name = name->text, .module = module, .type = declared_type(node)};
+        node->target = declaration;
+        *LIST_ADD(arena, &module->names) = declaration;
+        if (same) {
+            report_twice(same, name, module, findings);
+            continue;
+        }
+        declaration->next = *chain_of(module, name->text);
+        *chain_of(module, name->text) = declaration;
+    }
+}
+
+static void consider(const Module *module, const char *word, bool size, unsigned *best, const char **nearest)
+{
+    for (uint32_t i = 0; i < module->names.count; i++) {
+        const Declaration *one = module->names.items[i];
+        unsigned distance = is_size(one) == size ? text_distance(word, one->name->bytes, *best) : *best;
+        if (distance < *best && distance < strlen(word)) {
+            *best = distance;
+            *nearest = one->name->bytes;
+        }
+    }
+}
+
+const char *module_nearest(const Module *module, const Module *sizes, const char *word, bool size)
+{
+    const char *nearest = NULL;
+    unsigned best = strlen(word) < 4 ? 2 : 3;
+    consider(module, word, size, &best, &nearest);
+    for (uint32_t i = 0; i < module->uses.count; i++)
+        if (module->uses.items[i].module && !module->uses.items[i].alias)
+            consider(module->uses.items[i].module, word, size, &best, &nearest);
+    if (size && sizes)
+        consider(sizes, word, size, &best, &nearest);
+    return nearest;
+}
+
+static void report_unknown(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
+                           Findings *findings)
+{
+    const char *nearest = findings_full(findings) ? NULL : module_nearest(module, sizes, name->text->bytes, size);
+    Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->span, "`%s` is not declared", name->text->bytes);
+    finding_label(findings, finding, "%s is wanted here", what);
+    if (nearest) {
+        finding_mend(findings, finding, "did you mean %s?", nearest);
+        Span word = name->span;
+        word.start = word.end - name->text->length;
+        finding_edit(findings, finding, word, "%s", nearest);
+    } else
+        finding_mend(findings, finding, "declare it, or `use` the file that does");
+}
+
+static Declaration *find_in_alias(const Module *module, const Node *name, bool size, const char *what, Findings *findings)
+{
+    for (uint32_t i = 0; i < module->uses.count; i++) {
+        const Use *use = &module->uses.items[i];
+        if (use->alias != name->first->text)
+            continue;
+        if (!use->module)
+            return NULL;     /* the file itself is reported */
+        Declaration *found = module_own(use->module, name->text, size);
+        if (!found)
+            report_unknown(use->module, NULL, name, size, what, findings);
+        return found;
+    }
+    Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->first->span,
+                                   "no file is used as `%s`", name->first->text->bytes);
+    finding_mend(findings, finding, "write `use \"...\" as %s`", name->first->text->bytes);
+    return NULL;
+}
+
+static void report_ambiguous(const Node *name, const Use *first, const Use *second, Findings *findings)
+{
+    Finding *finding = finding_add(findings, FINDING_NAME_AMBIGUOUS, name->span, "two used files give `%s`", name->text->bytes);
+    finding_relate(findings, finding, first->node->span, "this one");
+    finding_relate(findings, finding, second->node->span, "and this one");
+    finding_mend(findings, finding, "use one of them under a name of its own: use \"%s\" as other", second->path->bytes);
+    Span end = second->node->span;
+    end.start = end.end = second->node->first->span.end;
+    finding_edit(findings, finding, end, " as other");
+}
+
+Declaration *module_find(Arena *arena, const Module *module, const Module *sizes, const Node *name, bool size,
+                         const char *what, Findings *findings)
+{
+    (void)arena;
+    if (name->first)
+        return find_in_alias(module, name, size, what, findings);
+    Declaration *found = module_own(module, name->text, size);
+    if (found)
+        return found;
+    const Use *giver = NULL;
+    bool refused = false;
+    for (uint32_t i = 0; i < module->uses.count; i++) {
+        const Use *use = &module->uses.items[i];
+        refused |= !use->module && !use->alias;
+        Declaration *used = use->module && !use->alias ? module_own(use->module, name->text, size) : NULL;
+        if (used && found && used != found) {
+            report_ambiguous(name, giver, use, findings);
+            return NULL;
+        }
+        if (used) {
+            found = used;
+            giver = use;
+        }
+    }
+    if (!found && size && sizes)
+        found = module_own(sizes, name->text, true);
+    /* With a used file missing, its names cannot be known: that file is the finding. */
+    if (!found && !refused)
+        report_unknown(module, sizes, name, size, what, findings);
+    return found;
+}
+
+bool module_circle(Module *module, Findings *findings)
+{
+    if (module->checked == DONE)
+        return false;
+    module->checked = IN_WORK;
+    bool circle = false;
+    for (uint32_t i = 0; i < module->uses.count && !circle; i++) {
+        Use *use = &module->uses.items[i];
+        if (!use->module || !use->node)
+            continue;
+        if (use->module->checked == IN_WORK) {
+            Finding *finding = finding_add(findings, FINDING_USE_CIRCLE, use->node->span,
+                                           "\"%s\" is being used already: these files use each other in a circle", use->path->bytes);
+            finding_mend(findings, finding, "take this `use` out, and move what both files need into a third one");
+            finding_edit(findings, finding, use->node->span, "%s", "");
+            circle = true;
+        } else
+            circle = module_circle(use->module, findings);
+    }
+    module->checked = DONE;
+    return circle;
+}

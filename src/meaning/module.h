@@ -1,0 +1,56 @@
+/* Modules: the declarations of one file (or of a used file's text held in braces), and the names they give. */
+#ifndef TURNLAY_MEANING_MODULE_H
+#define TURNLAY_MEANING_MODULE_H
+
+#include "base/finding.h"
+#include "syntax/tree.h"
+
+typedef struct Module Module;
+
+typedef enum { UNSEEN, IN_WORK, DONE } WorkState;
+
+/* A named declaration. */
+typedef struct Declaration {
+    Node *node;
+    const Text *name;
+    Module *module;
+    struct Declaration *next;    /* in the table's chain */
+    WorkState checked, valued;
+    unsigned type;               /* of a let's value; TYPE_THREAD, ... of the others */
+    const void *value;           /* Value of a let, Thread, Blank, Guide or size; NULL until evaluated */
+    uint32_t slots;              /* a pattern's locals */
+} Declaration;
+
+typedef struct Use {
+    Node *node;                  /* NULL for the sizes that every file uses */
+    const Text *path, *alias;    /* alias NULL: names come as they are */
+    Module *module;              /* NULL until given, or refused */
+} Use;
+
+struct Module {
+    const Tree *tree;
+    Node *declarations;
+    const Text *path;            /* as used, "" for the compiled file */
+    const Node *holder;          /* the `use` that holds its text in braces; NULL for a file */
+    uint64_t hash;               /* of its canonical form, 0 until reckoned */
+    LIST_OF(Use) uses;
+    Declaration **chains;
+    uint32_t chain_count;
+    LIST_OF(Declaration *) names;   /* in source order */
+    WorkState checked;
+};
+
+/* Enters the module's declarations into its table; names declared twice are reported. */
+void module_declare(Arena *arena, Module *module, Findings *findings);
+/* A name of the module's own. Sizes have a space of names of their own. NULL if there is none. */
+Declaration *module_own(const Module *module, const Text *name, bool size);
+/* The name node's declaration: own names first, then used ones. Reports unknown and ambiguous names; NULL then. `what` says
+ * what is wanted ("a thread"). */
+Declaration *module_find(Arena *arena, const Module *module, const Module *sizes, const Node *name, bool size,
+                         const char *what, Findings *findings);
+/* The nearest name in the module and those it uses; NULL if none is near. */
+const char *module_nearest(const Module *module, const Module *sizes, const char *word, bool size);
+/* The first circle of uses below the module is reported; returns whether there is one. */
+bool module_circle(Module *module, Findings *findings);
+
+#endif

@@ -1,0 +1,128 @@
+#include "meaning/option.h"
+
+#include <string.h>
+
+static const char *const fibres[] = {"nylon", "polyester", "silk", "viscose", "cotton", "polypropylene", "aramid", NULL};
+static const char *const ends[] = {"butt", "tip", NULL};
+static const char *const systems[] = {"mm", "cm", "in", NULL};
+
+static const OptionRule about_rules[] = {
+    [ABOUT_TITLE] = {"title", SET(TYPE_TEXT), NULL, false},
+    [ABOUT_AUTHOR] = {"author", SET(TYPE_TEXT), NULL, false},
+    [ABOUT_VERSION] = {"version", SET(TYPE_TEXT), NULL, false},
+    [ABOUT_LICENCE] = {"licence", SET(TYPE_TEXT), NULL, false},
+};
+static const OptionRule size_rules[] = {
+    [SIZE_DIAMETER] = {"diameter", SET(TYPE_LENGTH), NULL, true},
+    [SIZE_UNCERTAINTY] = {"uncertainty", SET(TYPE_RATIO), NULL, false},
+};
+static const OptionRule thread_rules[] = {
+    [THREAD_TURNS] = {"turns", SET(TYPE_RATE), NULL, false},
+    [THREAD_DIAMETER] = {"diameter", SET(TYPE_LENGTH), NULL, false},
+    [THREAD_SIZE] = {"size", SET(TYPE_WORD), NULL, false},
+    [THREAD_TEX] = {"tex", SET(TYPE_RATIO), NULL, false},
+    [THREAD_FIBRE] = {"fibre", SET(TYPE_WORD), fibres, false},
+    [THREAD_FULLNESS] = {"fullness", SET(TYPE_RATIO), NULL, false},
+    [THREAD_PACKING] = {"packing", SET(TYPE_RATIO), NULL, false},
+    [THREAD_UNCERTAINTY] = {"uncertainty", SET(TYPE_RATIO), NULL, false},
+    [THREAD_COLOUR] = {"colour", SET(TYPE_COLOUR), NULL, false},
+    [THREAD_BARE] = {"bare", SET(TYPE_COLOUR), NULL, false},
+    [THREAD_PRESERVER] = {"preserver", SET(TYPE_TRUTH), NULL, false},
+    [THREAD_STOCK] = {"stock", SET(TYPE_LENGTH), NULL, false},
+    [THREAD_SPOOL] = {"spool", SET(TYPE_LENGTH), NULL, false},
+    [THREAD_PRICE] = {"price", SET(TYPE_RATIO), NULL, false},
+};
+/* In the order of BenchOption. */
+static const OptionRule bench_rules[] = {
+    {"units", SET(TYPE_WORD), systems, false},
+    {"bind", SET(TYPE_TURNS), NULL, false},
+    {"loop", SET(TYPE_TURNS), NULL, false},
+    {"final", SET(TYPE_TURNS), NULL, false},
+    {"free", SET(TYPE_LENGTH), NULL, false},
+    {"tolerance", SET(TYPE_LENGTH), NULL, false},
+    {"hand", SET(TYPE_LENGTH), NULL, false},
+    {"ridge", SET(TYPE_COUNT), NULL, false},
+    {"apart", SET(TYPE_LENGTH), NULL, false},
+    {"friction", SET(TYPE_RATIO), NULL, false},
+    {"measure", SET(TYPE_TURNS), NULL, false},
+    {"coat", SET(TYPE_LENGTH), NULL, false},
+    {"speed", SET(TYPE_COUNT), NULL, false},
+    {"handling", SET(TYPE_COUNT), NULL, false},
+};
+static const OptionRule guide_rules[] = {
+    [GUIDE_FOOT] = {"foot", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, true},
+    [GUIDE_GAP] = {"gap", SET(TYPE_LENGTH), NULL, false},
+    [GUIDE_SIDE] = {"side", SET(TYPE_WORD), ends, false},
+    [GUIDE_WIDTH] = {"width", SET(TYPE_LENGTH), NULL, false},
+    [GUIDE_HEIGHT] = {"height", SET(TYPE_LENGTH), NULL, false},
+    [GUIDE_RAMP] = {"ramp", SET(TYPE_LENGTH), NULL, false},
+    [GUIDE_BEFORE] = {"before", SET(TYPE_LENGTH), NULL, false},
+};
+static const OptionRule place_rules[] = {
+    [PLACE_FROM] = {"from", SET(TYPE_WORD), ends, false},
+    [PLACE_TOWARD] = {"toward", SET(TYPE_WORD), ends, false},
+    [PLACE_LENGTH] = {"length", SET(TYPE_LENGTH), NULL, false},
+    [PLACE_GUIDE] = {"guide", SET(TYPE_GUIDE), NULL, false},
+};
+static const OptionRule layer_rules[] = {
+    [LAYER_OFFSET] = {"offset", SET(TYPE_LENGTH), NULL, false},
+    [LAYER_LENGTH] = {"length", SET(TYPE_LENGTH), NULL, false},
+};
+static const OptionRule band_rules[] = {[BAND_WEIGHT] = {"weight", SET(TYPE_RATIO), NULL, false}};
+static const OptionRule inlay_rules[] = {
+    [INLAY_AT] = {"at", SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
+    [INLAY_EVERY] = {"every", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
+};
+static const OptionRule fade_rules[] = {
+    [FADE_OPTION_STEPS] = {"steps", SET(TYPE_COUNT), NULL, false},
+    [FADE_OPTION_OVER] = {"over", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
+    [FADE_OPTION_RUNS] = {"runs", SET(TYPE_LIST + TYPE_PAIR), NULL, false},
+};
+
+#define RULES(owner, table) {owner, table, sizeof(table) / sizeof *(table)}
+static const OptionRules rules_of[NODE_KIND_COUNT] = {
+    [NODE_ABOUT] = RULES("about", about_rules),     [NODE_SIZE] = RULES("a size", size_rules),
+    [NODE_THREAD] = RULES("a thread", thread_rules), [NODE_BENCH] = RULES("the bench", bench_rules),
+    [NODE_GUIDE] = RULES("a guide", guide_rules),   [NODE_PLACE] = RULES("a place", place_rules),
+    [NODE_UNDER] = RULES("a layer", layer_rules),   [NODE_OVER] = RULES("a layer", layer_rules),
+    [NODE_BAND] = RULES("a band", band_rules),      [NODE_INLAY] = RULES("an inlay", inlay_rules),
+    [NODE_FADE_TO] = RULES("a fade", fade_rules),
+    /* A fade of a list has no runs of its own. */
+    [NODE_FADE_OF] = {"a fade of several threads", fade_rules, FADE_OPTION_RUNS},
+};
+
+bool list_broken(const Node *list)
+{
+    while (list && list->kind != NODE_BROKEN)
+        list = list->next;
+    return list;
+}
+
+const OptionRules *option_rules(NodeKind kind)
+{
+    return rules_of[kind].rules ? &rules_of[kind] : NULL;
+}
+
+Node *option_node(const Node *options, uint32_t rule)
+{
+    for (const Node *option = options; option; option = option->next)
+        if (option->kind == NODE_OPTION && option->slot == rule)
+            return (Node *)option;
+    return NULL;
+}
+
+Node *option_value(const Node *options, uint32_t rule)
+{
+    Node *option = option_node(options, rule);
+    return option ? option->first : NULL;
+}
+
+int option_choice(const Node *owner, uint32_t rule, int otherwise)
+{
+    const Node *value = option_value(owner->options, rule);
+    const char *const *choices = rules_of[owner->kind].rules[rule].choices;
+    for (int i = 0; value && value->kind == NODE_NAME && choices[i]; i++)
+        if (strcmp(choices[i], value->text->bytes) == 0)
+            return i;
+    return otherwise;
+}

@@ -1,0 +1,43 @@
+/* The options of every statement and declaration: one table of rules each. */
+#ifndef TURNLAY_MEANING_OPTION_H
+#define TURNLAY_MEANING_OPTION_H
+
+#include "meaning/type.h"
+
+typedef struct OptionRule {
+    const char *name;
+    TypeSet types;                 /* what its value may be; SET(TYPE_WORD): a choice or a size's name */
+    const char *const *choices;    /* NULL-terminated; NULL: not a choice */
+    bool required;
+} OptionRule;
+
+typedef struct OptionRules {
+    const char *owner;             /* "a thread" */
+    const OptionRule *rules;
+    uint32_t count;
+} OptionRules;
+
+enum { ABOUT_TITLE, ABOUT_AUTHOR, ABOUT_VERSION, ABOUT_LICENCE };
+enum { SIZE_DIAMETER, SIZE_UNCERTAINTY };
+enum { THREAD_TURNS, THREAD_DIAMETER, THREAD_SIZE, THREAD_TEX, THREAD_FIBRE, THREAD_FULLNESS, THREAD_PACKING,
+       THREAD_UNCERTAINTY, THREAD_COLOUR, THREAD_BARE, THREAD_PRESERVER, THREAD_STOCK, THREAD_SPOOL, THREAD_PRICE };
+enum { GUIDE_FOOT, GUIDE_GAP, GUIDE_SIDE, GUIDE_WIDTH, GUIDE_HEIGHT, GUIDE_RAMP, GUIDE_BEFORE };
+enum { PLACE_FROM, PLACE_TOWARD, PLACE_LENGTH, PLACE_GUIDE };
+enum { LAYER_OFFSET, LAYER_LENGTH };
+enum { BAND_WEIGHT };
+enum { INLAY_AT, INLAY_EVERY };
+enum { FADE_OPTION_STEPS, FADE_OPTION_OVER, FADE_OPTION_RUNS };
+/* The bench's are BenchOption of job.h. */
+
+/* Whether something in the list could not be read: what is missing then is no fault of its own. */
+bool list_broken(const Node *list);
+/* The rules for a node's kind; NULL for kinds without options. */
+const OptionRules *option_rules(NodeKind kind);
+/* The value of an option by its number in the table, or NULL. Valid once the options are checked. */
+Node *option_value(const Node *options, uint32_t rule);
+/* The option itself. */
+Node *option_node(const Node *options, uint32_t rule);
+/* Which of the rule's choices the option's word is; `otherwise` if it is not written. */
+int option_choice(const Node *owner, uint32_t rule, int otherwise);
+
+#endif
