@@ -8,7 +8,9 @@ typedef enum { VIEW_SIDE, VIEW_UNROLLED } View;
 
 typedef enum { SHAPE_POLYGON, SHAPE_LINE, SHAPE_TEXT, SHAPE_GROUP_START, SHAPE_GROUP_END } ShapeKind;
 typedef enum { ALIGN_START, ALIGN_MIDDLE, ALIGN_END } TextAlign;
-/* How a surface is lit: flat, or as a cylinder seen from the side (darker toward both edges). */
+/* How a surface is lit: flat, or as a cylinder that lies level and is lit from above (darker toward
+ * both edges, its middle left as it is). A polygon without fill gives the light and shadow alone,
+ * over what is drawn before it; a pointer takes no notice of it. */
 typedef enum { SHADE_FLAT, SHADE_CYLINDER } Shade;
 
 typedef struct Point { double x, y; } Point;

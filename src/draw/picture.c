@@ -1,0 +1,174 @@
+/* The picture in a panel: blank, turns, guide feet, light, and the clock lines of the unrolled surface. */
+#include "draw/panel.h"
+
+#include <math.h>
+
+/* How high the guide's frame is sketched above its foot: mm of the rod, and at most on the page. */
+#define RING_HEIGHT 4.0
+#define RING_HIGHEST 9.0
+
+double ring_rise(const Sheet *sheet)
+{
+    return fmin(RING_HEIGHT * sheet->scale, RING_HIGHEST);
+}
+
+static uint32_t first_over(const PlannedPlace *place)
+{
+    uint32_t i = 0;
+    while (i < place->layer_count && !place->layers[i].layer->over)
+        i++;
+    return i;
+}
+
+/* A guide's foot: from the side as it stands above what lies below it, unrolled as seen from above. */
+static void draw_foot(Sheet *sheet, const Frame *frame, const Surface *surface, const PlannedPlace *place)
+{
+    const Guide *guide = place->place->guide;
+    if (sheet->view == VIEW_UNROLLED) {
+        double half = guide->width / 2 * sheet->scale, y = frame->axis;
+        double tip = frame_x(frame, place->foot_tip), ramp = frame_x(frame, place->ramp_end);
+        double end = frame_x(frame, place->foot_end);
+        Point points[] = {{tip, y}, {ramp, y - half}, {end, y - half}, {end, y + half}, {ramp, y + half}};
+        draw_polygon(sheet, points, 5, STEEL, SHADE_FLAT);
+        return;
+    }
+    Cut cut = {place, 1, first_over(place), 0, true};
+    Outline outline = surface_outline(sheet->arena, surface, &cut, place->foot_tip, place->foot_end, 0);
+    for (uint32_t i = 0; i < outline.count; i++)
+        outline.edges[i].down *= -1;   /* from the blank upward only */
+    draw_outline(sheet, frame, &outline, STEEL, SHADE_FLAT);
+}
+
+/* Where the foot lies below the turns that cover it, unrolled: its edge alone. */
+static void draw_foot_edge(Sheet *sheet, const Frame *frame, const PlannedPlace *place)
+{
+    double half = place->place->guide->width / 2 * sheet->scale, y = frame->axis;
+    double tip = frame_x(frame, place->foot_tip), ramp = frame_x(frame, place->ramp_end);
+    double end = frame_x(frame, place->foot_end);
+    draw_path(sheet, (Point[]){{end, y - half}, {ramp, y - half}, {tip, y}, {ramp, y + half}, {end, y + half}}, 5,
+              STEEL_EDGE, PEN);
+}
+
+/* The frame between foot and ring, and the ring seen edge on: a sketch, only the ring's place is known. */
+static void draw_ring(Sheet *sheet, const Frame *frame, const Panel *panel, double foot_top)
+{
+    double rise = ring_rise(sheet), base = frame->axis - foot_top * frame->across;
+    double ring = frame_x(frame, panel->places[0].place->mark), half = rise * 0.11;
+    for (uint32_t i = 0; i < panel->count; i++) {
+        double end = frame_x(frame, panel->places[i].foot_end);
+        double low = fmin(panel->places[i].place->guide->height * sheet->scale, rise * 0.4);
+        draw_polygon(sheet, (Point[]){{end, base}, {ring, base - rise * 0.62}, {ring, base - rise * 0.4},
+                                      {end, base + low}}, 4, STEEL, SHADE_FLAT);
+    }
+    /* Without a gap the ring stands on the foot. */
+    double depth = panel->places[0].place->guide->gap > 0 ? rise * 0.72 : rise;
+    draw_rectangle(sheet, ring - half, base - rise, half * 2, depth, STEEL, STEEL_EDGE);
+    double arrows = base - 0.4 * sheet->type - ARROW_ROW * sheet->type;   /* the word stands above these */
+    draw_text(sheet, ring, fmin(base - rise - 0.8 * sheet->type, arrows), LETTERS_SMALL * sheet->type,
+              ALIGN_MIDDLE, GREY_INK, "ring");
+}
+
+static void draw_place(Sheet *sheet, const Frame *frame, const Surface *surface, const PlannedPlace *place)
+{
+    const char *label = place_label(sheet->arena, sheet->plan->job, sheet->rod->rod, place);
+    uint32_t over = first_over(place);
+    for (uint32_t i = 0; i <= place->layer_count; i++) {
+        if (i == over && place->foot >= 0)
+            draw_foot(sheet, frame, surface, place);
+        if (i < place->layer_count)
+            draw_layer(sheet, frame, surface, place, i, label);
+    }
+}
+
+/* The lines along the blank at 0, 90, 180 and 270 degrees, as a clock seen from the butt: 0 is the ring's side. */
+static void draw_clock(Sheet *sheet, const Frame *frame, const Panel *panel)
+{
+    static const char *names[] = {"180", "270", "0 ring", "90", "180"};
+    const Blank *blank = sheet->rod->rod->blank;
+    double low = blank_diameter(blank, panel->low) / 2 * frame->across;
+    double high = blank_diameter(blank, panel->high) / 2 * frame->across;
+    double left = frame_x(frame, panel->low) - 1.5, right = frame_x(frame, panel->high) + 1.5;
+    double size = LETTERS_SMALL * sheet->type, quarter = low / 2;
+    for (int i = 0; i < 5; i++) {
+        double part = (i - 2) / 2.0;
+        double y_low = frame->axis + part * low, y_high = frame->axis + part * high;
+        if (i % 4 == 0) {   /* the cut itself: the picture's edge, marked beside it */
+            draw_line(sheet, left, y_low, left + 1.2, y_low, GREY_INK, PEN_FINE / 2);
+            draw_line(sheet, right - 1.2, y_high, right, y_high, GREY_INK, PEN_FINE / 2);
+        } else {
+            draw_line(sheet, left, y_low, right, y_high, GREY_INK, PEN_FINE / 2);
+        }
+        /* Where the blank is thin, the quarters' numbers would touch those of the halves, and then these too. */
+        if (i == 2 || quarter * (i % 2 ? 1 : 2) > size)
+            draw_text(sheet, left - 1, y_low + size * 0.36, size, ALIGN_END, GREY_INK, names[i]);
+    }
+}
+
+static void draw_blank_ends(Sheet *sheet, const Frame *frame, const Panel *panel)
+{
+    double size = LETTERS_SMALL * sheet->type, y = frame->axis + size * 0.36;
+    draw_text(sheet, frame_x(frame, panel->low) - 1.5, y, size, ALIGN_END, GREY_INK, "butt");
+    draw_text(sheet, frame_x(frame, panel->high) + 1.5, y, size, ALIGN_START, GREY_INK, "tip");
+}
+
+/* Light and shadow on the outline from one axial position to another. */
+static void draw_light_on(Sheet *sheet, const Frame *frame, const Panel *panel, const Surface *surface,
+                          double from, double to)
+{
+    if (from >= to)
+        return;
+    Cut skin = {panel->places, panel->count, UINT32_MAX, 0, true};
+    Outline outline = surface_outline(sheet->arena, surface, &skin, from, to, 0);
+    draw_outline(sheet, frame, &outline, NO_COLOUR, SHADE_CYLINDER);
+}
+
+/* Light and shadow on a panel: in slices on the ramps of feet, where they follow the outline upward. */
+static void draw_light(Sheet *sheet, const Frame *frame, const Panel *panel, const Surface *surface)
+{
+    enum { SLICES = 16 };
+    double at = panel->low;
+    for (uint32_t p = 0; p < panel->count && panel->places[p].foot >= 0; p++) {
+        const PlannedPlace *place = &panel->places[p];
+        double low = place->direction > 0 ? place->foot_tip : place->ramp_end;
+        double high = place->direction > 0 ? place->ramp_end : place->foot_tip;
+        double stops[] = {fmin(place->foot_tip, place->foot_end), low};
+        for (int i = 0; i < 2; i++) {
+            draw_light_on(sheet, frame, panel, surface, at, stops[i]);
+            at = fmax(at, stops[i]);
+        }
+        for (int i = 1; i <= SLICES; i++) {
+            double next = low + (high - low) * i / SLICES;
+            draw_light_on(sheet, frame, panel, surface, at, next);
+            at = fmax(at, next);
+        }
+        high = fmax(place->foot_tip, place->foot_end);
+        draw_light_on(sheet, frame, panel, surface, at, high);
+        at = fmax(at, high);
+    }
+    draw_light_on(sheet, frame, panel, surface, at, panel->high);
+}
+
+void draw_picture(Sheet *sheet, const Frame *frame, const Panel *panel, const Surface *surface,
+                  const Outline *skin, double foot_top)
+{
+    Cut bare = {0};
+    Outline tube = surface_outline(sheet->arena, surface, &bare, panel->low, panel->high, 0);
+    draw_outline(sheet, frame, &tube, TUBE, SHADE_FLAT);
+    for (uint32_t i = 0; i < panel->count; i++)
+        draw_place(sheet, frame, surface, &panel->places[i]);
+    bool guide = panel->places[0].foot >= 0;
+    if (sheet->view == VIEW_SIDE) {
+        draw_light(sheet, frame, panel, surface);
+        if (guide)
+            draw_ring(sheet, frame, panel, foot_top);
+        draw_blank_ends(sheet, frame, panel);
+        return;
+    }
+    draw_outline(sheet, frame, skin, NO_COLOUR, SHADE_FLAT);
+    Shape *edge = &sheet->drawing->shapes.items[sheet->drawing->shapes.count - 1];
+    edge->stroke = PALE_INK;   /* pale threads would not stand out from the paper */
+    edge->stroke_width = PEN_FINE;
+    for (uint32_t i = 0; guide && i < panel->count; i++)
+        draw_foot_edge(sheet, frame, &panel->places[i]);
+    draw_clock(sheet, frame, panel);
+}

@@ -1,0 +1,170 @@
+/* Rulers and the marks of bands. All ticks of one kind are one line that goes to and fro. */
+#include "draw/sheet.h"
+
+#include <math.h>
+
+/* More ticks than this in one ruler are of no use to anybody. */
+enum { MOST_TICKS = 20000 };
+
+/* Graduations of a ruler, finest first: mm, and page mm that a tick is long at true scale. */
+typedef struct Graduation { double step, length; } Graduation;
+
+enum { GRADUATIONS = 5, NUMBER_STEPS = 9 };
+static const struct {
+    Graduation ticks[GRADUATIONS];
+    double numbers[NUMBER_STEPS];    /* distances at which numbers may stand, mm */
+    double unit;                     /* mm in a number's unit */
+} rulers[] = {
+    [SYSTEM_MM] = {{{1, 1.0}, {5, 1.6}, {10, 2.2}}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}, 1},
+    [SYSTEM_CM] = {{{1, 1.0}, {5, 1.6}, {10, 2.2}}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}, 10},
+    [SYSTEM_IN] = {{{25.4 / 16, 0.8}, {25.4 / 8, 1.1}, {25.4 / 4, 1.5}, {25.4 / 2, 1.8}, {25.4, 2.2}},
+                   {25.4 / 4, 25.4 / 2, 25.4, 50.8, 127, 254, 508, 1270, 12700}, 25.4},
+};
+
+#define LONGEST_TICK 2.2
+/* Ticks closer than this on the page, and numbers closer than that, run together. */
+#define TICKS_APART 0.6
+#define NUMBERS_APART 6.0
+
+double ruler_height(const Sheet *sheet)
+{
+    return (LONGEST_TICK + LETTERS_SMALL * 1.3) * sheet->type;
+}
+
+typedef struct Comb {
+    Sheet *sheet;
+    LIST_OF(Point) points;
+} Comb;
+
+static void comb_tick(Comb *comb, double x, double y, double length)
+{
+    Arena *arena = comb->sheet->arena;
+    *LIST_ADD(arena, &comb->points) = (Point){x, y};
+    *LIST_ADD(arena, &comb->points) = (Point){x, y + length};
+    *LIST_ADD(arena, &comb->points) = (Point){x, y};
+}
+
+static void comb_draw(Comb *comb, uint32_t colour, double pen)
+{
+    if (comb->points.count)
+        draw_path(comb->sheet, comb->points.items, comb->points.count, colour, pen);
+}
+
+/* Length of tick number i of the finest graduation that is drawn: that of the coarsest it belongs to. */
+static double tick_length(const Graduation *ticks, int finest, double at)
+{
+    double length = ticks[finest].length;
+    for (int i = finest + 1; i < GRADUATIONS && ticks[i].step > 0; i++)
+        if (fabs(remainder(at, ticks[i].step)) < 1e-6)
+            length = ticks[i].length;
+    return length;
+}
+
+static void draw_ticks(Sheet *sheet, const Frame *frame, double datum, int direction, double length, double y)
+{
+    const Graduation *ticks = rulers[sheet->units].ticks;
+    int finest = 0;
+    while (finest + 1 < GRADUATIONS && ticks[finest + 1].step > 0 &&
+           ticks[finest].step * frame->scale < TICKS_APART)
+        finest++;
+    double count = floor(length / ticks[finest].step + 1e-9);
+    Comb comb = {.sheet = sheet};
+    for (double i = 0; i <= count && count <= MOST_TICKS; i++) {
+        double at = i * ticks[finest].step;
+        comb_tick(&comb, frame_x(frame, datum + direction * at), y, tick_length(ticks, finest, at) * sheet->type);
+    }
+    comb_draw(&comb, INK, PEN_FINE);
+}
+
+/* "12", or "1 3/4" for quarters of an inch. */
+static const char *number_text(Sheet *sheet, double value)
+{
+    static const char *quarters[] = {"", "1/4", "1/2", "3/4"};
+    double whole = floor(value + 1e-9);
+    int part = (int)lround((value - whole) * 4);
+    if (sheet->units != SYSTEM_IN || part == 0) {
+        buffer_number_short(&sheet->words, value, 1);
+    } else {
+        if (whole > 0) {
+            buffer_number(&sheet->words, whole, 0);
+            buffer_text(&sheet->words, " ");
+        }
+        buffer_text(&sheet->words, quarters[part]);
+    }
+    return take_words(sheet);
+}
+
+static void draw_numbers(Sheet *sheet, const Frame *frame, double datum, int direction, double length, double y)
+{
+    const double *steps = rulers[sheet->units].numbers;
+    int chosen = 0;
+    while (chosen + 1 < NUMBER_STEPS && steps[chosen] * frame->scale < NUMBERS_APART * sheet->type)
+        chosen++;
+    double count = floor(length / steps[chosen] + 1e-9), size = LETTERS_SMALL * sheet->type;
+    double baseline = y + (LONGEST_TICK + LETTERS_SMALL) * sheet->type;
+    for (double i = 0; i <= count && count <= MOST_TICKS; i++)
+        draw_text(sheet, frame_x(frame, datum + direction * i * steps[chosen]), baseline, size, ALIGN_MIDDLE, INK,
+                  number_text(sheet, i * steps[chosen] / rulers[sheet->units].unit));
+    draw_text(sheet, frame_x(frame, datum) - direction * 1.5 * size, baseline, size,
+              direction > 0 ? ALIGN_END : ALIGN_START, GREY_INK, system_unit(sheet->units));
+}
+
+void draw_ruler(Sheet *sheet, const Frame *frame, double datum, int direction, double length, double y)
+{
+    draw_line(sheet, frame_x(frame, datum), y, frame_x(frame, datum + direction * length), y, INK, PEN_FINE);
+    draw_ticks(sheet, frame, datum, direction, length, y);
+    draw_numbers(sheet, frame, datum, direction, length, y);
+}
+
+static bool is_fade(const Run *run)
+{
+    return run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT;
+}
+
+/* First run after those that people see as one band: a crossover's runs belong together. */
+static uint32_t band_end(const PlannedLayer *layer, uint32_t first, uint64_t *turns)
+{
+    uint32_t end = first;
+    *turns = 0;
+    do
+        *turns += layer->runs[end++].turns;
+    while (end < layer->run_count && is_fade(&layer->runs[first]) && is_fade(&layer->runs[end]) &&
+           layer->runs[end].item == layer->runs[first].item);
+    return end;
+}
+
+/* "navy 20", or "20" where that is all that fits, or nothing. */
+static void draw_band_words(Sheet *sheet, double middle, double width, double y, const Run *run, uint64_t turns)
+{
+    double size = LETTERS_SMALL * sheet->type;
+    if (!run->strands || width < size)
+        return;
+    const char *number = text_format(sheet->arena, "%llu", (unsigned long long)turns);
+    if (is_fade(run))
+        buffer_text(&sheet->words, "fade");
+    else
+        put_thread_names(&sheet->words, run->strands);
+    buffer_format(&sheet->words, " %s", number);
+    const char *words = take_words(sheet);
+    const char *fits = text_width(words, size) + size / 2 < width    ? words
+                       : text_width(number, size) + size / 3 < width ? number
+                                                                     : NULL;
+    if (fits)
+        draw_text(sheet, middle, y, size, ALIGN_MIDDLE, GREY_INK, fits);
+}
+
+void draw_bands(Sheet *sheet, const Frame *frame, const PlannedLayer *layer, double y, double height)
+{
+    Comb comb = {.sheet = sheet};
+    double baseline = y + height / 2 + LETTERS_SMALL * sheet->type * 0.36;
+    for (uint32_t first = 0, end; first < layer->run_count; first = end) {
+        uint64_t turns;
+        end = band_end(layer, first, &turns);
+        double a = frame_x(frame, layer->runs[first].start), b = frame_x(frame, layer->runs[end - 1].end);
+        if (first == 0)
+            comb_tick(&comb, a, y, height);
+        comb_tick(&comb, b, y, height);
+        draw_band_words(sheet, (a + b) / 2, fabs(b - a), baseline, &layer->runs[first], turns);
+    }
+    comb_draw(&comb, GREY_INK, PEN_FINE);
+}

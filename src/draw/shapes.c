@@ -1,0 +1,103 @@
+#include "draw/sheet.h"
+
+#include <string.h>
+
+/* Letters of common sans-serif fonts are about 0.55 of their height wide on average; names may be wider. */
+#define LETTER_WIDTH 0.6
+
+double frame_x(const Frame *frame, double axial)
+{
+    return frame->left + (axial - frame->low) * frame->scale;
+}
+
+static Shape *add(Sheet *sheet, ShapeKind kind)
+{
+    Shape *shape = LIST_ADD(sheet->arena, &sheet->drawing->shapes);
+    *shape = (Shape){.kind = kind, .fill = NO_COLOUR, .stroke = NO_COLOUR};
+    return shape;
+}
+
+static Shape *add_points(Sheet *sheet, ShapeKind kind, const Point *points, uint32_t count)
+{
+    Shape *shape = add(sheet, kind);
+    shape->points = arena_take_many(sheet->arena, count, sizeof *points);
+    memcpy(shape->points, points, count * sizeof *points);
+    shape->point_count = count;
+    return shape;
+}
+
+void draw_polygon(Sheet *sheet, const Point *points, uint32_t count, uint32_t fill, Shade shade)
+{
+    Shape *shape = add_points(sheet, SHAPE_POLYGON, points, count);
+    shape->fill = fill;
+    shape->shade = shade;
+}
+
+void draw_rectangle(Sheet *sheet, double x, double y, double width, double height, uint32_t fill, uint32_t stroke)
+{
+    Point points[] = {{x, y}, {x + width, y}, {x + width, y + height}, {x, y + height}};
+    Shape *shape = add_points(sheet, SHAPE_POLYGON, points, 4);
+    shape->fill = fill;
+    shape->stroke = stroke;
+    shape->stroke_width = PEN_FINE;
+}
+
+void draw_path(Sheet *sheet, const Point *points, uint32_t count, uint32_t colour, double width)
+{
+    Shape *shape = add_points(sheet, SHAPE_LINE, points, count);
+    shape->stroke = colour;
+    shape->stroke_width = width;
+}
+
+void draw_line(Sheet *sheet, double x0, double y0, double x1, double y1, uint32_t colour, double width)
+{
+    draw_path(sheet, (Point[]){{x0, y0}, {x1, y1}}, 2, colour, width);
+}
+
+void draw_text(Sheet *sheet, double x, double y, double size, TextAlign align, uint32_t colour, const char *text)
+{
+    Shape *shape = add(sheet, SHAPE_TEXT);
+    shape->at = (Point){x, y};
+    shape->size = size;
+    shape->align = align;
+    shape->fill = colour;
+    shape->text = text;
+}
+
+void draw_outline(Sheet *sheet, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade)
+{
+    uint32_t count = outline->count;
+    Point *points = arena_take_many(sheet->arena, (size_t)count * 2, sizeof *points);
+    for (uint32_t i = 0; i < count; i++) {
+        Edge edge = outline->edges[i];
+        double x = frame_x(frame, edge.x);
+        points[i] = (Point){x, frame->axis - edge.up * frame->across};
+        points[count * 2 - 1 - i] = (Point){x, frame->axis + edge.down * frame->across};
+    }
+    draw_polygon(sheet, points, count * 2, fill, shade);
+}
+
+double text_width(const char *text, double size)
+{
+    return text_columns(text) * LETTER_WIDTH * size;
+}
+
+const char *fitted(Arena *arena, const char *text, uint32_t characters)
+{
+    const char *at = text;
+    for (uint32_t count = 0; *at; at++) {
+        if (((unsigned char)*at & 0xc0) != 0x80 && count++ == characters)
+            return text_format(arena, "%.*s...", (int)(at - text), text);
+    }
+    return text;
+}
+
+const char *take_words(Sheet *sheet)
+{
+    Buffer *words = &sheet->words;
+    char *text = arena_take(sheet->arena, words->length + 1);
+    if (words->length)
+        memcpy(text, words->bytes, words->length);
+    words->length = 0;
+    return text;
+}

@@ -1,0 +1,243 @@
+/* SVG 1.1: one drawing as a picture without scripts and without anything from outside. */
+#include "draw/lines.h"
+#include "emit/emit.h"
+
+#include <math.h>
+#include <string.h>
+#include <utf8proc.h>
+
+/* Positions are written in whole steps of 0.0001 mm, so that what lies between points adds up to the points. */
+#define STEPS_PER_MM 1e4
+enum { DECIMALS = 4 };
+
+/* XML 1.0, section 2.2: the characters that a document may hold. Surrogates never come out of utf8proc_iterate. */
+static bool is_xml_character(utf8proc_int32_t character)
+{
+    return character == 0x9 || character == 0xa || character == 0xd ||
+           (character >= 0x20 && character <= 0xfffd) || character >= 0x10000;
+}
+
+/* The next character of a text as XML may hold it, U+FFFD in place of all others. Returns its bytes and sets
+ * how many bytes of the text it stood for. */
+static const char *next_character(const char *at, size_t *length, size_t *taken)
+{
+    utf8proc_int32_t character;
+    utf8proc_ssize_t bytes = utf8proc_iterate((const utf8proc_uint8_t *)at, -1, &character);
+    *taken = bytes > 0 ? (size_t)bytes : 1;
+    *length = *taken;
+    if (bytes > 0 && is_xml_character(character))
+        return at;
+    *length = 3;
+    return "\xef\xbf\xbd";
+}
+
+typedef struct Escape { char sign; const char *written; } Escape;
+
+static void put_escaped(Buffer *out, const char *text, const Escape *escapes)
+{
+    for (size_t taken; *text; text += taken) {
+        size_t length;
+        const char *character = next_character(text, &length, &taken);
+        const Escape *escape = escapes;
+        while (escape->sign && escape->sign != *character)
+            escape++;
+        if (escape->sign)
+            buffer_text(out, escape->written);
+        else
+            buffer_put(out, character, length);
+    }
+}
+
+/* Between tags. '>' because of "]]>"; a carriage return would be read back as a new line. */
+static void put_xml_text(Buffer *out, const char *text)
+{
+    static const Escape escapes[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'\r', "&#13;"}, {0, NULL}};
+    put_escaped(out, text, escapes);
+}
+
+/* Within double quotes, where bare tabs and new lines would be read back as blanks. */
+static void put_xml_attribute(Buffer *out, const char *text)
+{
+    static const Escape escapes[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"},
+                                     {'\t', "&#9;"}, {'\n', "&#10;"}, {'\r', "&#13;"}, {0, NULL}};
+    put_escaped(out, text, escapes);
+}
+
+static void put_number(Buffer *out, const char *name, double value)
+{
+    buffer_format(out, " %s=\"", name);
+    buffer_number_short(out, value, DECIMALS);
+    buffer_text(out, "\"");
+}
+
+static void put_colour(Buffer *out, const char *name, uint32_t colour)
+{
+    if (colour == NO_COLOUR)
+        buffer_format(out, " %s=\"none\"", name);
+    else
+        buffer_format(out, " %s=\"#%06x\"", name, (unsigned)colour & 0xffffff);
+}
+
+/* A length in steps as mm; a sign parts it from the number before, or else a blank does. */
+static void put_steps(Buffer *out, double steps, bool first)
+{
+    if (!first && steps >= 0)
+        buffer_text(out, " ");
+    buffer_number_short(out, steps / STEPS_PER_MM, DECIMALS);
+}
+
+static double in_steps(double mm)
+{
+    return round(mm * STEPS_PER_MM);
+}
+
+/* Path data: the first point, then steps from point to point in the shortest form there is. */
+static void put_path_data(Buffer *out, const Shape *shape)
+{
+    double x = 0, y = 0;
+    buffer_text(out, " d=\"M");
+    for (uint32_t i = 0; i < shape->point_count; i++) {
+        double next_x = in_steps(shape->points[i].x), next_y = in_steps(shape->points[i].y);
+        double step_x = next_x - x, step_y = next_y - y;
+        x = next_x;
+        y = next_y;
+        if (i && step_x == 0 && step_y == 0)
+            continue;
+        if (i && (step_x == 0 || step_y == 0)) {
+            buffer_text(out, step_x == 0 ? "v" : "h");
+            put_steps(out, step_x == 0 ? step_y : step_x, true);
+            continue;
+        }
+        buffer_text(out, i ? "l" : "");
+        put_steps(out, step_x, true);
+        put_steps(out, step_y, false);
+    }
+    buffer_text(out, shape->kind == SHAPE_POLYGON ? "z\"" : "\"");
+}
+
+static void put_stroke(Buffer *out, const Shape *shape)
+{
+    if (shape->stroke == NO_COLOUR)
+        return;
+    put_colour(out, "stroke", shape->stroke);
+    put_number(out, "stroke-width", shape->stroke_width);
+}
+
+static void put_shade(Buffer *out, const Shape *shape)
+{
+    buffer_text(out, "<path fill=\"url(#cylinder)\" pointer-events=\"none\"");
+    put_path_data(out, shape);
+    buffer_text(out, "/>\n");
+}
+
+static void put_polygon(Buffer *out, const Shape *shape)
+{
+    if (shape->fill != NO_COLOUR || shape->stroke != NO_COLOUR || shape->shade == SHADE_FLAT) {
+        buffer_text(out, "<path");
+        put_colour(out, "fill", shape->fill);
+        put_stroke(out, shape);
+        put_path_data(out, shape);
+        buffer_text(out, "/>\n");
+    }
+    if (shape->shade == SHADE_CYLINDER)
+        put_shade(out, shape);
+}
+
+static void put_line(Buffer *out, const Shape *shape)
+{
+    buffer_text(out, "<path fill=\"none\"");
+    put_stroke(out, shape);
+    put_path_data(out, shape);
+    buffer_text(out, "/>\n");
+}
+
+static void put_words(Buffer *out, const Shape *shape)
+{
+    static const char *anchors[] = {[ALIGN_START] = "", [ALIGN_MIDDLE] = " text-anchor=\"middle\"",
+                                    [ALIGN_END] = " text-anchor=\"end\""};
+    buffer_text(out, "<text");
+    put_number(out, "x", shape->at.x);
+    put_number(out, "y", shape->at.y);
+    put_number(out, "font-size", shape->size);
+    buffer_text(out, anchors[shape->align]);
+    put_colour(out, "fill", shape->fill);
+    buffer_text(out, ">");
+    put_xml_text(out, shape->text);
+    buffer_text(out, "</text>\n");
+}
+
+static void put_group(Buffer *out, const Shape *shape, const Drawing *drawing, Lines *lines)
+{
+    buffer_text(out, "<g");
+    if (shape->id)
+        buffer_format(out, " id=\"t%016llx\" class=\"run\"", (unsigned long long)shape->id);
+    uint32_t line = lines_of(lines, shape->span);
+    if (line) {
+        buffer_format(out, " data-line=\"%u\" data-file=\"", line);
+        put_xml_attribute(out, drawing->sources->list.items[shape->span.file].path);
+        buffer_text(out, "\"");
+    }
+    buffer_text(out, "><title>");
+    put_xml_text(out, shape->text);
+    buffer_text(out, "</title>");
+}
+
+/* Light from above on a level cylinder: the middle keeps its colour, a narrow gleam lies above it, and both
+ * edges turn dark, the lower one more. By eye. */
+static const char *shading =
+    "<defs><linearGradient id=\"cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">"
+    "<stop offset=\"0\" stop-color=\"#000\" stop-opacity=\".34\"/>"
+    "<stop offset=\".06\" stop-color=\"#000\" stop-opacity=\".2\"/>"
+    "<stop offset=\".17\" stop-color=\"#000\" stop-opacity=\"0\"/>"
+    "<stop offset=\".17\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
+    "<stop offset=\".21\" stop-color=\"#fff\" stop-opacity=\".07\"/>"
+    "<stop offset=\".25\" stop-color=\"#fff\" stop-opacity=\".18\"/>"
+    "<stop offset=\".28\" stop-color=\"#fff\" stop-opacity=\".2\"/>"
+    "<stop offset=\".31\" stop-color=\"#fff\" stop-opacity=\".16\"/>"
+    "<stop offset=\".36\" stop-color=\"#fff\" stop-opacity=\".05\"/>"
+    "<stop offset=\".42\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
+    "<stop offset=\".52\" stop-color=\"#000\" stop-opacity=\"0\"/>"
+    "<stop offset=\".75\" stop-color=\"#000\" stop-opacity=\".17\"/>"
+    "<stop offset=\".92\" stop-color=\"#000\" stop-opacity=\".4\"/>"
+    "<stop offset=\"1\" stop-color=\"#000\" stop-opacity=\".52\"/>"
+    "</linearGradient></defs>\n";
+
+static void put_head(Buffer *out, const Drawing *drawing)
+{
+    buffer_text(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+                     "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" width=\"");
+    buffer_number_short(out, drawing->width, DECIMALS);
+    buffer_text(out, "mm\" height=\"");
+    buffer_number_short(out, drawing->height, DECIMALS);
+    buffer_text(out, "mm\" viewBox=\"0 0 ");
+    buffer_number_short(out, drawing->width, DECIMALS);
+    buffer_text(out, " ");
+    buffer_number_short(out, drawing->height, DECIMALS);
+    buffer_text(out, "\" font-family=\"sans-serif\" stroke-linejoin=\"round\">\n<title>");
+    put_xml_text(out, drawing->title);
+    buffer_text(out, "</title>\n<desc>");
+    put_xml_text(out, drawing->description);
+    buffer_text(out, "</desc>\n");
+    buffer_text(out, shading);
+}
+
+static void put_shape(Buffer *out, const Shape *shape, const Drawing *drawing, Lines *lines)
+{
+    switch (shape->kind) {
+    case SHAPE_POLYGON: put_polygon(out, shape); break;
+    case SHAPE_LINE: put_line(out, shape); break;
+    case SHAPE_TEXT: put_words(out, shape); break;
+    case SHAPE_GROUP_START: put_group(out, shape, drawing, lines); break;
+    case SHAPE_GROUP_END: buffer_text(out, "</g>\n"); break;
+    }
+}
+
+void emit_svg(Buffer *out, const Drawing *drawing)
+{
+    Lines lines;
+    lines_start(&lines, out->arena, drawing->sources);
+    put_head(out, drawing);
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        put_shape(out, &drawing->shapes.items[i], drawing, &lines);
+    buffer_text(out, "</svg>\n");
+}

@@ -1,0 +1,734 @@
+/* Drawings measured back from their shapes, and the SVG made of them. Plans are made by hand here. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "draw/drawing.h"
+#include "emit/emit.h"
+#include "trade/trade.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static Text *text_new(Arena *arena, const char *words)
+{
+    size_t length = strlen(words);
+    Text *text = arena_take(arena, sizeof *text + length + 1);
+    text->length = (uint32_t)length;
+    memcpy(text->bytes, words, length);
+    return text;
+}
+
+typedef struct Shop {
+    Arena *arena;
+    Job job;
+    Rod rod;
+    Blank blank;
+    Plan plan;
+    PlannedRod planned;
+    LIST_OF(const Thread *) threads;
+    LIST_OF(PlannedPlace) places;
+    Sources sources;
+} Shop;
+
+static Shop *shop_new(Arena *arena, const char *title, UnitSystem units)
+{
+    static Station stations[] = {{0, 14.8}, {600, 11.2}, {2130, 2.1}};
+    Shop *shop = arena_take(arena, sizeof *shop);
+    shop->arena = arena;
+    shop->blank = (Blank){.name = text_new(arena, "inshore"), .stations = stations, .station_count = 3};
+    shop->rod = (Rod){.title = text_new(arena, title), .blank = &shop->blank};
+    shop->job.bench.units = units;
+    shop->job.sources = &shop->sources;
+    shop->planned.rod = &shop->rod;
+    shop->plan = (Plan){.job = &shop->job, .rods = &shop->planned, .rod_count = 1};
+    return shop;
+}
+
+static void source_add(Shop *shop, const char *path, const char *text)
+{
+    *LIST_ADD(shop->arena, &shop->sources.list) = (Source){path, "", text, (uint32_t)strlen(text)};
+}
+
+static const Thread *thread_new(Shop *shop, const char *name, uint32_t colour, double pitch)
+{
+    Thread *thread = arena_take(shop->arena, sizeof *thread);
+    *thread = (Thread){.name = text_new(shop->arena, name), .pitch = pitch, .diameter = pitch, .colour = colour,
+                       .index = shop->threads.count};
+    *LIST_ADD(shop->arena, &shop->threads) = thread;
+    shop->job.threads = shop->threads.items;
+    shop->job.thread_count = shop->threads.count;
+    return thread;
+}
+
+/* Up to three threads together; a spacer's bit is set in `spacers`. */
+static const Strands *strands_new(Shop *shop, unsigned spacers, const Thread *a, const Thread *b, const Thread *c)
+{
+    const Thread *all[] = {a, b, c};
+    Strands *strands = arena_take(shop->arena, sizeof *strands);
+    strands->items = arena_take_many(shop->arena, 3, sizeof *strands->items);
+    for (unsigned i = 0; i < 3 && all[i]; i++) {
+        bool spacer = spacers >> i & 1;
+        strands->items[strands->count++] = (Strand){all[i], spacer};
+        strands->pitch += all[i]->pitch;
+        if (!spacer && all[i]->diameter > strands->thickness)
+            strands->thickness = all[i]->diameter;
+    }
+    return strands;
+}
+
+static PlannedPlace *place_add(Shop *shop, double mark, int direction, uint32_t layers)
+{
+    Place *written = arena_take(shop->arena, sizeof *written);
+    *written = (Place){.mark = mark, .direction = direction, .length = NAN};
+    PlannedPlace *place = LIST_ADD(shop->arena, &shop->places);
+    *place = (PlannedPlace){.place = written, .foot = -1, .direction = direction, .start = mark, .length = NAN,
+                            .foot_tip = NAN, .foot_end = NAN, .ramp_end = NAN, .layer_count = layers};
+    place->layers = arena_take_many(shop->arena, layers, sizeof *place->layers);
+    for (uint32_t i = 0; i < layers; i++) {
+        Layer *layer = arena_take(shop->arena, sizeof *layer);
+        *layer = (Layer){.over = i + 1 == layers, .length = NAN};
+        place->layers[i] = (PlannedLayer){.layer = layer, .laid = true, .start = mark, .end = mark, .length = NAN};
+        place->layers[i].runs = arena_take_many(shop->arena, 4096, sizeof(Run));
+        place->layers[i].surface = arena_take_many(shop->arena, 4097, sizeof(ThicknessStep));
+    }
+    shop->planned.places = shop->places.items;
+    shop->planned.place_count = shop->places.count;
+    return place;
+}
+
+static void surface_step(PlannedLayer *layer, double start, double thickness)
+{
+    layer->surface[layer->surface_count++] = (ThicknessStep){start, thickness};
+}
+
+/* Turns of strands, or for NULL a gap of `width` mm, behind what the layer holds. */
+static void run_add(const PlannedPlace *place, uint32_t index, const Strands *strands, RunRole role,
+                    uint32_t turns, double width, uint32_t item)
+{
+    PlannedLayer *layer = &place->layers[index];
+    Run *run = &layer->runs[layer->run_count++];
+    if (strands)
+        width = turns * strands->pitch;
+    *run = (Run){.strands = strands, .role = role, .turns = turns, .item = item, .start = layer->end,
+                 .end = layer->end + place->direction * width, .span = {item * 10, item * 10 + 5, 0}};
+    if (layer->surface_count)
+        layer->surface_count--;
+    surface_step(layer, run->start, strands ? strands->thickness : 0);
+    surface_step(layer, run->end, 0);
+    layer->end = run->end;
+    layer->width += width;
+    layer->turns += turns;
+}
+
+static void band(const PlannedPlace *place, uint32_t layer, const Strands *strands, uint32_t turns, uint32_t item)
+{
+    run_add(place, layer, strands, RUN_BAND, turns, 0, item);
+}
+
+static void fade(const PlannedPlace *place, uint32_t layer, const Strands *from, const Strands *to, uint32_t steps,
+                 uint32_t item)
+{
+    for (uint32_t i = 1; i <= steps; i++) {
+        run_add(place, layer, to, RUN_FADE_IN, i, 0, item);
+        run_add(place, layer, from, RUN_FADE_OUT, steps + 1 - i, 0, item);
+    }
+}
+
+/* A guide's foot of 20 mm at the place's start, worked in its direction; the ramp takes the first 6 mm. */
+static void foot_add(Shop *shop, PlannedPlace *place)
+{
+    Guide *guide = arena_take(shop->arena, sizeof *guide);
+    *guide = (Guide){.name = text_new(shop->arena, "ring16"), .feet = {20}, .foot_count = 1, .gap = 8,
+                     .width = 2.6, .height = 0.9, .ramp = 6, .before = 4};
+    Place *written = arena_take(shop->arena, sizeof *written);
+    *written = *place->place;
+    written->guide = guide;
+    written->mark = place->start + place->direction * 28;
+    place->place = written;
+    place->foot = 0;
+    place->foot_tip = place->start + place->direction * 4;
+    place->ramp_end = place->start + place->direction * 10;
+    place->foot_end = place->start + place->direction * 24;
+}
+
+/* What every test has: memory that goes when it ends. */
+typedef struct Bed {
+    Trap trap;
+    Arena arena;
+} Bed;
+
+static Arena *bed_start(Bed *bed)
+{
+    *bed = (Bed){.trap = {.requests = 0}};
+    arena_start(&bed->arena, &bed->trap);
+    return &bed->arena;
+}
+
+/* The shape number `nth` of the kind within group number `group`; NULL if there are not so many. */
+static const Shape *shape_in_group(const Drawing *drawing, uint32_t group, ShapeKind kind, uint32_t nth)
+{
+    uint32_t i = 0;
+    for (uint32_t groups = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_GROUP_START && groups++ == group)
+            break;
+    if (kind == SHAPE_GROUP_START)
+        return i < drawing->shapes.count ? &drawing->shapes.items[i] : NULL;
+    for (; i < drawing->shapes.count && drawing->shapes.items[i].kind != SHAPE_GROUP_END; i++)
+        if (drawing->shapes.items[i].kind == kind && nth-- == 0)
+            return &drawing->shapes.items[i];
+    return NULL;
+}
+
+static const Shape *run_polygon(const Drawing *drawing, uint32_t run)
+{
+    return shape_in_group(drawing, run, SHAPE_POLYGON, 0);
+}
+
+static uint32_t group_count(const Drawing *drawing)
+{
+    uint32_t groups = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        groups += drawing->shapes.items[i].kind == SHAPE_GROUP_START;
+    return groups;
+}
+
+/* Page x at which a run begins: neighbours lie over a run's far end, never over its beginning. */
+static double run_begin(const Drawing *drawing, uint32_t run)
+{
+    return run_polygon(drawing, run)->points[0].x;
+}
+
+static double lowest_y(const Shape *shape)
+{
+    double most = -INFINITY;
+    for (uint32_t i = 0; i < shape->point_count; i++)
+        most = fmax(most, shape->points[i].y);
+    return most;
+}
+
+static double highest_y(const Shape *shape)
+{
+    double least = INFINITY;
+    for (uint32_t i = 0; i < shape->point_count; i++)
+        least = fmin(least, shape->points[i].y);
+    return least;
+}
+
+static double breadth(const Shape *shape)
+{
+    double low = INFINITY, high = -INFINITY;
+    for (uint32_t i = 0; i < shape->point_count; i++) {
+        low = fmin(low, shape->points[i].x);
+        high = fmax(high, shape->points[i].x);
+    }
+    return high - low;
+}
+
+static const char *svg_of(Arena *arena, const Drawing *drawing)
+{
+    Buffer out;
+    buffer_start(&out, arena);
+    emit_svg(&out, drawing);
+    buffer_put(&out, "", 1);
+    return out.bytes;
+}
+
+static uint32_t occurrences(const char *text, const char *part)
+{
+    uint32_t count = 0;
+    for (const char *at = text; (at = strstr(at, part)); at += strlen(part))
+        count++;
+    return count;
+}
+
+static bool has_text(const Drawing *drawing, const char *text)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_TEXT && strcmp(drawing->shapes.items[i].text, text) == 0)
+            return true;
+    return false;
+}
+
+/* The fade of the reference's example: one layer, 20 runs of two threads of unlike pitch. */
+static Shop *fade_shop(Arena *arena, UnitSystem units, int direction)
+{
+    Shop *shop = shop_new(arena, "Harbour", units);
+    const Thread *navy = thread_new(shop, "navy", 0x22346b, 0.15);
+    const Thread *mist = thread_new(shop, "mist", 0x9db8d6, 0.147);
+    const Strands *dark = strands_new(shop, 0, navy, NULL, NULL), *pale = strands_new(shop, 0, mist, NULL, NULL);
+    PlannedPlace *place = place_add(shop, 320, direction, 1);
+    band(place, 0, dark, 60, 1);
+    fade(place, 0, dark, pale, 5, 2);
+    band(place, 0, pale, 40, 3);
+    run_add(place, 0, NULL, RUN_GAP, 0, 2, 4);
+    band(place, 0, dark, 8, 5);
+    return shop;
+}
+
+static void check_widths(int direction, double scale)
+{
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, SYSTEM_MM, direction);
+    const PlannedLayer *layer = &shop->places.items[0].layers[0];
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, scale);
+    assert_int_equal(group_count(drawing), layer->run_count);
+    double sum = 0;
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        double width = i + 1 < layer->run_count
+                           ? (run_begin(drawing, i + 1) - run_begin(drawing, i)) * direction
+                           : breadth(run_polygon(drawing, i));
+        assert_true(fabs(width - fabs(layer->runs[i].end - layer->runs[i].start) * scale) < 1e-9);
+        assert_true(breadth(run_polygon(drawing, i)) >= width - 1e-9);
+        sum += width;
+    }
+    assert_true(fabs(sum - layer->width * scale) < 1e-8);
+    arena_end(&bed.arena);
+}
+
+static void test_runs_have_their_widths(void **state)
+{
+    (void)state;
+    check_widths(1, 1);
+    check_widths(1, 4);
+    check_widths(-1, 1);
+    check_widths(-1, 0.5);
+}
+
+/* No glint of the blank between neighbours: a run goes on below the next, and never below a gap. */
+static void test_neighbours_overlap(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    assert_true(run_begin(drawing, 0) + breadth(run_polygon(drawing, 0)) > run_begin(drawing, 1) + 0.1);
+    assert_true(fabs(breadth(run_polygon(drawing, 11)) - 40 * 0.147) < 1e-9);   /* the band before the gap */
+    arena_end(&bed.arena);
+}
+
+static void test_runs_have_their_colours(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    assert_int_equal(run_polygon(drawing, 0)->fill, 0x22346b);
+    assert_int_equal(run_polygon(drawing, 1)->fill, 0x9db8d6);
+    assert_int_equal(run_polygon(drawing, 2)->fill, 0x22346b);
+    assert_int_equal(run_polygon(drawing, 12)->fill, NO_COLOUR);   /* the gap */
+    assert_true(has_text(drawing, "navy, #22346b, 0.150 mm a turn"));
+    assert_true(has_text(drawing, "mist, #9db8d6, 0.147 mm a turn"));
+    arena_end(&bed.arena);
+}
+
+static void test_titles_say_what_lies_there(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
+    source_add(shop, "harbour.lay", "a line\nbands\nand fades\n\nto\nthe end\n\n\nx");
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    assert_string_equal(shape_in_group(drawing, 0, SHAPE_GROUP_START, 0)->text, "navy, 60 turns, 9.00 mm, line 2");
+    assert_string_equal(shape_in_group(drawing, 1, SHAPE_GROUP_START, 0)->text, "mist, 1 turn, 0.15 mm, line 3");
+    assert_string_equal(shape_in_group(drawing, 12, SHAPE_GROUP_START, 0)->text, "gap, 2.00 mm, line 9");
+    const char *svg = svg_of(arena, drawing);
+    assert_int_equal(occurrences(svg, " data-line=\"2\" data-file=\"harbour.lay\""), 1);
+    assert_int_equal(occurrences(svg, " data-line=\"3\" data-file=\"harbour.lay\""), 10);
+    assert_int_equal(occurrences(svg, "class=\"run\""), 14);
+    arena_end(&bed.arena);
+}
+
+/* Heights: the surface below is the blank's diameter at the run, the thread lies on both sides of it. */
+static void test_heights(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
+    double diameter = 14.8 + (11.2 - 14.8) * 320 / 600 + 2 * 0.15;   /* thickest at the datum */
+    const Shape *side = run_polygon(draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 2), 0);
+    assert_true(fabs(lowest_y(side) - highest_y(side) - 2 * diameter) < 1e-9);
+    const Shape *unrolled = run_polygon(draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 2), 0);
+    assert_true(fabs(lowest_y(unrolled) - highest_y(unrolled) - 2 * TRADE_PI * diameter) < 1e-9);
+    arena_end(&bed.arena);
+}
+
+/* A layer on another stands off by the thickness of that, and falls to the blank where that ends. */
+static void test_layers_lie_on_one_another(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Layers", SYSTEM_MM);
+    const Strands *thick = strands_new(shop, 0, thread_new(shop, "thick", 0x808080, 0.5), NULL, NULL);
+    const Strands *fine = strands_new(shop, 0, thread_new(shop, "fine", 0xc0c0c0, 0.1), NULL, NULL);
+    PlannedPlace *place = place_add(shop, 700, -1, 2);
+    band(place, 0, thick, 10, 0);
+    band(place, 1, fine, 100, 1);
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    const Shape *below = run_polygon(drawing, 0), *above = run_polygon(drawing, 1);
+    assert_true(fabs(highest_y(below) - highest_y(above) - 0.1) < 0.02);   /* but for the taper of 10 mm */
+    assert_int_equal(above->point_count, 8);   /* a step where the lower layer ends */
+    assert_true(fabs(above->points[2].y - above->points[1].y - 0.5) < 1e-9);
+    assert_true(fabs(above->points[1].x - above->points[0].x + 5) < 1e-9);
+    arena_end(&bed.arena);
+}
+
+/* Turns over a foot rise by its height on the ring's side only, in either direction; turns below it do not. */
+static void check_climb(int direction)
+{
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Foot", SYSTEM_MM);
+    const Strands *navy = strands_new(shop, 0, thread_new(shop, "navy", 0x22346b, 0.15), NULL, NULL);
+    PlannedPlace *place = place_add(shop, 640, direction, 2);
+    band(place, 0, navy, 160, 0);
+    band(place, 1, navy, 160, 1);
+    foot_add(shop, place);
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    const Shape *under = run_polygon(drawing, 0), *over = run_polygon(drawing, 1);
+    static const double rises[] = {0, 0, 0.9, 0.9};   /* wrap's start, foot's tip, ramp's end, foot's end */
+    assert_int_equal(over->point_count, 8);
+    for (int i = 0; i < 4; i++) {
+        Point up = over->points[i], down = over->points[7 - i];
+        double centre = (under->points[0].y + under->points[under->point_count - 1].y) / 2;
+        assert_true(fabs(centre - up.y - (down.y - centre) - rises[i]) < 1e-9);
+    }
+    double under_height = lowest_y(under) - highest_y(under), over_height = lowest_y(over) - highest_y(over);
+    double fall = 24 * (11.2 - 2.1) / 1530 / 2;   /* of the radius along the wrap */
+    assert_true(fabs(over_height - under_height - 0.3 - 0.9) <= fall);
+    assert_true(has_text(drawing, "ring"));
+    arena_end(&bed.arena);
+}
+
+static void test_turns_climb_the_foot(void **state)
+{
+    (void)state;
+    check_climb(1);
+    check_climb(-1);
+}
+
+/* Strands together: each a polygon, in proportion; a spacer leaves the layer below bare. */
+static void test_strands_together(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Strands", SYSTEM_MM);
+    const Thread *navy = thread_new(shop, "navy", 0x22346b, 0.3), *foam = thread_new(shop, "foam", 0xdfe9ef, 0.1);
+    PlannedPlace *place = place_add(shop, 320, 1, 1);
+    band(place, 0, strands_new(shop, 0, navy, foam, NULL), 10, 0);
+    band(place, 0, strands_new(shop, 2, navy, foam, NULL), 10, 1);
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    const Shape *whole = run_polygon(drawing, 0), *teeth = shape_in_group(drawing, 0, SHAPE_POLYGON, 1);
+    assert_int_equal(whole->fill, 0x22346b);
+    assert_int_equal(teeth->fill, 0xdfe9ef);
+    assert_int_equal(teeth->point_count, 40);
+    assert_true(fabs(teeth->points[0].x - whole->points[0].x - 0.3) < 1e-9);   /* the first turn's second strand */
+    assert_true(fabs(teeth->points[2].x - whole->points[0].x - 0.4) < 1e-9);
+    assert_true(fabs(teeth->points[4].x - whole->points[0].x - 0.7) < 1e-9);
+    const Shape *spaced = run_polygon(drawing, 1);
+    assert_int_equal(spaced->fill, 0x22346b);
+    assert_true(fabs(spaced->points[2].x - spaced->points[0].x - 0.3) < 1e-9);
+    assert_null(shape_in_group(drawing, 1, SHAPE_POLYGON, 1));
+    assert_string_equal(shape_in_group(drawing, 1, SHAPE_GROUP_START, 0)->text,
+                        "navy + spacer foam, 10 turns, 4.00 mm");
+    arena_end(&bed.arena);
+}
+
+static uint32_t shapes_of_band(uint32_t turns, double scale)
+{
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Band", SYSTEM_MM);
+    const Thread *navy = thread_new(shop, "navy", 0x22346b, 0.15);
+    PlannedPlace *place = place_add(shop, 320, 1, 1);
+    band(place, 0, strands_new(shop, 0, navy, NULL, NULL), turns, 0);
+    band(place, 0, strands_new(shop, 0, navy, navy, NULL), turns, 0);
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, scale);
+    uint32_t shapes = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        shapes += drawing->shapes.items[i].kind == SHAPE_POLYGON || drawing->shapes.items[i].kind == SHAPE_LINE;
+    arena_end(&bed.arena);
+    return shapes;
+}
+
+static void test_shapes_do_not_grow_with_turns(void **state)
+{
+    (void)state;
+    assert_int_equal(shapes_of_band(20, 1), shapes_of_band(2000, 1));
+    assert_int_equal(shapes_of_band(20, 4), shapes_of_band(2000, 4));
+    /* The lines between turns are one shape a band; strands together need none. */
+    assert_int_equal(shapes_of_band(20, 4), shapes_of_band(20, 1) + 1);
+}
+
+static void copy_ids(const Drawing *drawing, uint64_t *ids)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_GROUP_START)
+            ids[count++] = drawing->shapes.items[i].id;
+}
+
+static void assert_unique(const uint64_t *ids, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        assert_true(ids[i] != 0);
+        for (uint32_t j = 0; j < i; j++)
+            assert_true(ids[i] != ids[j]);
+    }
+}
+
+static void test_ids_come_from_content(void **state)
+{
+    (void)state;
+    Bed first, second;
+    uint64_t ids[14], again[42];
+    Shop *shop = fade_shop(bed_start(&first), SYSTEM_MM, 1);
+    copy_ids(draw_rod(&first.arena, &shop->plan, 0, VIEW_SIDE, 1), ids);
+    assert_unique(ids, 14);
+
+    Shop *other = fade_shop(bed_start(&second), SYSTEM_MM, 1);
+    PlannedPlace earlier = other->places.items[0];
+    place_add(other, 320, 1, 1);                       /* the same place twice, and another one before them */
+    place_add(other, 320, 1, 1);
+    other->places.items[1] = other->places.items[2] = earlier;
+    Place elsewhere = *earlier.place;
+    elsewhere.mark = 100;
+    other->places.items[0].place = &elsewhere;
+    copy_ids(draw_rod(&second.arena, &other->plan, 0, VIEW_UNROLLED, 3), again);
+    assert_unique(again, 42);
+    assert_memory_equal(ids, again + 14, sizeof ids);
+    arena_end(&first.arena);
+    arena_end(&second.arena);
+}
+
+static void test_same_bytes_twice(void **state)
+{
+    (void)state;
+    Bed first, second;
+    Shop *one = fade_shop(bed_start(&first), SYSTEM_MM, 1), *two = fade_shop(bed_start(&second), SYSTEM_MM, 1);
+    arena_take(&second.arena, 5000);   /* other addresses */
+    const char *a = svg_of(&first.arena, draw_rod(&first.arena, &one->plan, 0, VIEW_SIDE, 4));
+    const char *b = svg_of(&second.arena, draw_rod(&second.arena, &two->plan, 0, VIEW_SIDE, 4));
+    assert_string_equal(a, b);
+    arena_end(&first.arena);
+    arena_end(&second.arena);
+}
+
+/* Ticks of the drawing's ruler: the line of ticks that begins at the datum and is the longest. */
+static const Shape *ruler_ticks(const Drawing *drawing)
+{
+    const Shape *longest = NULL;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_LINE && (!longest || shape->point_count > longest->point_count))
+            longest = shape;
+    }
+    return longest;
+}
+
+static void test_rulers(void **state)
+{
+    (void)state;
+    static const struct { UnitSystem units; double step; int ticks_to_number; const char *number; } cases[] = {
+        {SYSTEM_MM, 1, 10, "10"}, {SYSTEM_CM, 1, 10, "1"}, {SYSTEM_IN, 25.4 / 16, 8, "1/2"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        for (int direction = -1; direction <= 1; direction += 2) {
+            Bed bed;
+            Arena *arena = bed_start(&bed);
+            Shop *shop = fade_shop(arena, cases[i].units, direction);
+            Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+            const Shape *ticks = ruler_ticks(drawing);
+            double first = run_begin(drawing, 0);
+            for (uint32_t t = 0; t * 3 < ticks->point_count; t++)
+                assert_true(fabs(ticks->points[t * 3].x - (first + direction * (t * cases[i].step))) < 1e-9);
+            int n = cases[i].ticks_to_number;
+            double plain = ticks->points[4].y - ticks->points[3].y;
+            assert_true(ticks->points[n * 3 + 1].y - ticks->points[n * 3].y > plain + 0.5);
+            assert_true(has_text(drawing, cases[i].number));
+            arena_end(&bed.arena);
+        }
+    }
+}
+
+typedef struct Box { double left, right, top, bottom; const char *what; } Box;
+
+/* The room that a text is reckoned to take, or that an arrow's head takes; empty for all other shapes. */
+static Box box_of(const Shape *shape)
+{
+    if (shape->kind == SHAPE_POLYGON && shape->fill == 0xb3261e)
+        return (Box){shape->points[0].x - breadth(shape), shape->points[0].x + breadth(shape), highest_y(shape),
+                     lowest_y(shape), "an arrow"};
+    if (shape->kind != SHAPE_TEXT)
+        return (Box){0};
+    double width = text_columns(shape->text) * shape->size * 0.6;
+    double before = shape->align == ALIGN_END ? width : shape->align == ALIGN_MIDDLE ? width / 2 : 0;
+    double left = shape->at.x - before;
+    return (Box){left, left + width, shape->at.y - shape->size * 0.75, shape->at.y, shape->text};
+}
+
+static void assert_apart(const Drawing *drawing)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        Box a = box_of(&drawing->shapes.items[i]);
+        if (!a.what)
+            continue;
+        assert_true(a.left >= 0 && a.right <= drawing->width && a.top >= 0 && a.bottom <= drawing->height);
+        for (uint32_t j = 0; j < i; j++) {
+            Box b = box_of(&drawing->shapes.items[j]);
+            bool beside = a.left >= b.right || b.left >= a.right, above = a.top >= b.bottom || b.top >= a.bottom;
+            if (b.what && !beside && !above)
+                fail_msg("\"%s\" touches \"%s\"", a.what, b.what);
+        }
+    }
+}
+
+/* A wrap of 5 mm, and a guide's foot: no two texts of the sheet touch, at any size. */
+static void test_texts_do_not_touch(void **state)
+{
+    (void)state;
+    static const struct { double scale; UnitSystem units; } sizes[] = {
+        {0.25, SYSTEM_IN}, {1, SYSTEM_MM}, {4, SYSTEM_CM}};
+    for (int s = 0; s < 3; s++) {
+        for (int view = VIEW_SIDE; view <= VIEW_UNROLLED; view++) {
+            Bed bed;
+            Arena *arena = bed_start(&bed);
+            Shop *shop = shop_new(arena, "Tip", sizes[s].units);
+            const Strands *navy = strands_new(shop, 0, thread_new(shop, "navy", 0x22346b, 0.15), NULL, NULL);
+            PlannedPlace *place = place_add(shop, 2060, -1, 2);
+            band(place, 0, navy, 33, 0);
+            band(place, 1, navy, 8, 1);
+            band(place, 1, navy, 25, 2);
+            foot_add(shop, place_add(shop, 1900, 1, 1));
+            assert_apart(draw_rod(arena, &shop->plan, 0, (View)view, sizes[s].scale));
+            arena_end(&bed.arena);
+        }
+    }
+}
+
+#define U_FFFD "\xef\xbf\xbd"
+
+static void test_hostile_texts(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "<script>\"x\" & 'y' ]]>\x01\x7f\x1b", SYSTEM_MM);
+    const Thread *odd = thread_new(shop, "na\xe2\x80\xae\xd7\xa9\xf0\x9f\x90\x9f\t\r\n<b>", 0x22346b, 0.15);
+    const Thread *broken = thread_new(shop, "\xff\xed\xa0\x80\xef\xbf\xbe\xc0\xaf", 0x9db8d6, 0.15);
+    PlannedPlace *place = place_add(shop, 320, 1, 1);
+    band(place, 0, strands_new(shop, 0, odd, NULL, NULL), 20, 0);
+    band(place, 0, strands_new(shop, 0, broken, NULL, NULL), 20, 1);
+    source_add(shop, "a\"b\t\n<&'.lay", "edition 1 and some more text");
+    const char *svg = svg_of(arena, draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1));
+    assert_null(strstr(svg, "<script"));
+    assert_null(strstr(svg, "]]>"));
+    assert_null(strstr(svg, "<b>"));
+    assert_non_null(strstr(svg, "<title>&lt;script&gt;\"x\" &amp; 'y' ]]&gt;" U_FFFD "\x7f" U_FFFD "</title>"));
+    assert_non_null(strstr(svg, "<title>na\xe2\x80\xae\xd7\xa9\xf0\x9f\x90\x9f\t&#13;\n&lt;b&gt;, 20 turns"));
+    /* ff; a surrogate's three bytes; U+FFFE; an overlong slash's two: one sign for each that cannot be read. */
+    assert_non_null(strstr(svg, "<title>" U_FFFD U_FFFD U_FFFD U_FFFD U_FFFD U_FFFD U_FFFD ", 20 turns"));
+    assert_non_null(strstr(svg, " data-file=\"a&quot;b&#9;&#10;&lt;&amp;'.lay\""));
+    for (const char *at = svg; *at; at++)
+        assert_true((unsigned char)*at >= 0x20 || *at == '\n' || *at == '\t');
+    arena_end(&bed.arena);
+}
+
+/* Long names neither widen the sheet without end nor are cut within a character. */
+static void test_long_names(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Long", SYSTEM_MM);
+    char name[3001];
+    for (size_t i = 0; i < 3000; i += 2)
+        memcpy(name + i, "\xc3\xa4", 2);
+    name[3000] = 0;
+    PlannedPlace *place = place_add(shop, 320, 1, 1);
+    band(place, 0, strands_new(shop, 0, thread_new(shop, name, 0x22346b, 0.15), NULL, NULL), 20, 0);
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    assert_true(drawing->width < 200);
+    const char *title = shape_in_group(drawing, 0, SHAPE_GROUP_START, 0)->text;
+    assert_int_equal(strspn(title, "\xc3\xa4"), 80);
+    assert_string_equal(title + 80, "..., 20 turns, 3.00 mm");
+    arena_end(&bed.arena);
+}
+
+/* Path data is written as steps; rounded positions must add up, not rounded steps. */
+static void test_path_data(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Drawing drawing = {.width = 30.5, .height = 20, .title = "t", .description = "d"};
+    Point points[] = {{1, 2}, {1.00004, 2}, {1.00008, 2}, {1.00008, 3.25}, {0.5, 3}};
+    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_POLYGON, .points = points, .point_count = 5,
+                                                .fill = 0x0000ff, .stroke = NO_COLOUR};
+    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_LINE, .points = points, .point_count = 2,
+                                                .fill = NO_COLOUR, .stroke = 0xabcdef, .stroke_width = 0.1};
+    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_POLYGON, .points = points, .point_count = 5,
+                                                .fill = NO_COLOUR, .stroke = NO_COLOUR, .shade = SHADE_CYLINDER};
+    const char *svg = svg_of(arena, &drawing);
+    assert_non_null(strstr(svg, "width=\"30.5mm\" height=\"20mm\" viewBox=\"0 0 30.5 20\""));
+    assert_non_null(strstr(svg, "<path fill=\"#0000ff\" d=\"M1 2h0.0001v1.25l-0.5001-0.25z\"/>"));
+    assert_non_null(strstr(svg, "<path fill=\"none\" stroke=\"#abcdef\" stroke-width=\"0.1\" d=\"M1 2\"/>"));
+    assert_int_equal(occurrences(svg, "url(#cylinder)"), 1);
+    assert_int_equal(occurrences(svg, "<path"), 3);
+    assert_non_null(strstr(svg, " role=\"img\""));
+    arena_end(&bed.arena);
+}
+
+/* What could not be laid out leaves a sheet that says so. */
+static void test_nothing_laid(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Nothing", SYSTEM_MM);
+    PlannedPlace *place = place_add(shop, 320, 1, 1);
+    place->layers[0].laid = false;
+    Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
+    assert_true(has_text(drawing, "blank 12.88 mm at the datum; over: not laid out"));
+    assert_null(strstr(svg_of(arena, drawing), "nan"));
+    shop->rod.blank = NULL;
+    drawing = draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 1);
+    assert_int_equal(group_count(drawing), 0);
+    assert_true(has_text(drawing, "Nothing"));
+    arena_end(&bed.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_runs_have_their_widths),
+        cmocka_unit_test(test_neighbours_overlap),
+        cmocka_unit_test(test_runs_have_their_colours),
+        cmocka_unit_test(test_titles_say_what_lies_there),
+        cmocka_unit_test(test_heights),
+        cmocka_unit_test(test_layers_lie_on_one_another),
+        cmocka_unit_test(test_turns_climb_the_foot),
+        cmocka_unit_test(test_strands_together),
+        cmocka_unit_test(test_shapes_do_not_grow_with_turns),
+        cmocka_unit_test(test_ids_come_from_content),
+        cmocka_unit_test(test_same_bytes_twice),
+        cmocka_unit_test(test_rulers),
+        cmocka_unit_test(test_texts_do_not_touch),
+        cmocka_unit_test(test_hostile_texts),
+        cmocka_unit_test(test_long_names),
+        cmocka_unit_test(test_path_data),
+        cmocka_unit_test(test_nothing_laid),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
