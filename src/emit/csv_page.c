@@ -1,0 +1,53 @@
+#include "emit/csv_page.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+static void begin(CsvPage *page)
+{
+    if (page->started)
+        buffer_put(page->out, ",", 1);
+    page->started = true;
+}
+
+void csv_text(CsvPage *page, const char *text)
+{
+    begin(page);
+    text = well_formed(page->out->arena, text);
+    if (!strpbrk(text, "\",\r\n")) {
+        buffer_text(page->out, text);
+        return;
+    }
+    buffer_put(page->out, "\"", 1);
+    for (; *text; text++) {
+        if (*text == '"')
+            buffer_put(page->out, "\"", 1);
+        buffer_put(page->out, text, 1);
+    }
+    buffer_put(page->out, "\"", 1);
+}
+
+void csv_whole(CsvPage *page, uint64_t value)
+{
+    begin(page);
+    buffer_format(page->out, "%" PRIu64, value);
+}
+
+void csv_number(CsvPage *page, double value)
+{
+    begin(page);
+    put_program_number(page->out, value);
+}
+
+void csv_end_line(CsvPage *page)
+{
+    buffer_text(page->out, "\r\n");
+    page->started = false;
+}
+
+void csv_names(CsvPage *page, const char *const *names, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        csv_text(page, names[i]);
+    csv_end_line(page);
+}

@@ -1,0 +1,148 @@
+#include "emit/show.h"
+
+#include <math.h>
+#include <string.h>
+#include <utf8proc.h>
+
+static const char REPLACEMENT[] = "\xef\xbf\xbd";   /* U+FFFD */
+enum { CONTROL_PICTURES = 0x2400, PICTURE_OF_DELETE = 0x2421, REPLACEMENT_CHARACTER = 0xfffd };
+enum { NON_JOINER = 0x200c, JOINER = 0x200d };      /* these two belong to the spelling of words */
+
+/* The sign to show in place of a character, or the character itself. */
+static utf8proc_int32_t stand_in(utf8proc_int32_t character)
+{
+    if (character >= 0 && character < ' ')
+        return CONTROL_PICTURES + character;
+    if (character < 0x7f || character == NON_JOINER || character == JOINER)
+        return character;
+    if (character == 0x7f)
+        return PICTURE_OF_DELETE;
+    switch (utf8proc_category(character)) {
+    case UTF8PROC_CATEGORY_CC:
+    case UTF8PROC_CATEGORY_CF:
+    case UTF8PROC_CATEGORY_ZL:
+    case UTF8PROC_CATEGORY_ZP:
+        return REPLACEMENT_CHARACTER;
+    default:
+        return character;
+    }
+}
+
+uint32_t show_character(const char *bytes, size_t left, Shown *shown)
+{
+    utf8proc_int32_t character;
+    utf8proc_ssize_t taken = utf8proc_iterate((const utf8proc_uint8_t *)bytes, (utf8proc_ssize_t)left, &character);
+    if (taken <= 0) {
+        taken = 1;
+        character = REPLACEMENT_CHARACTER;
+    }
+    if (character == '\t') {
+        *shown = (Shown){"    ", 4};
+        return 1;
+    }
+    character = stand_in(character);
+    utf8proc_ssize_t length = utf8proc_encode_char(character, (utf8proc_uint8_t *)shown->text);
+    shown->text[length] = 0;
+    shown->columns = utf8proc_charwidth(character);
+    return (uint32_t)taken;
+}
+
+/* Printable ASCII throughout, as nearly every text is. */
+static bool is_plain(const char *text)
+{
+    while (*text >= ' ' && *text <= '~')
+        text++;
+    return !*text;
+}
+
+static const char *finish(Buffer *buffer)
+{
+    buffer_put(buffer, "", 1);
+    return buffer->bytes;
+}
+
+const char *visible(Arena *arena, const char *text)
+{
+    if (is_plain(text))
+        return text;
+    Buffer buffer;
+    buffer_start(&buffer, arena);
+    for (const char *end = text + strlen(text); text < end;) {
+        Shown shown;
+        text += show_character(text, (size_t)(end - text), &shown);
+        buffer_text(&buffer, shown.text);
+    }
+    return finish(&buffer);
+}
+
+const char *well_formed(Arena *arena, const char *text)
+{
+    if (is_plain(text))
+        return text;
+    Buffer buffer;
+    buffer_start(&buffer, arena);
+    for (const char *end = text + strlen(text); text < end;) {
+        utf8proc_int32_t character;
+        utf8proc_ssize_t taken =
+            utf8proc_iterate((const utf8proc_uint8_t *)text, (utf8proc_ssize_t)(end - text), &character);
+        if (taken > 0)
+            buffer_put(&buffer, text, (size_t)taken);
+        else
+            buffer_text(&buffer, REPLACEMENT);
+        text += taken > 0 ? taken : 1;
+    }
+    return finish(&buffer);
+}
+
+const char *role_word(RunRole role)
+{
+    static const char *const words[] = {
+        [RUN_BAND] = "band", [RUN_INLAY] = "inlay", [RUN_FADE_IN] = "fade in", [RUN_FADE_OUT] = "fade out",
+        [RUN_GAP] = "gap"};
+    return words[role];
+}
+
+const char *toward_word(int direction) { return direction < 0 ? "butt" : "tip"; }
+const char *layer_word(const Layer *layer) { return layer->over ? "over" : "under"; }
+
+void put_strands(Buffer *buffer, const Strands *strands)
+{
+    for (uint32_t i = 0; strands && i < strands->count; i++) {
+        const Strand *strand = &strands->items[i];
+        buffer_text(buffer, i ? " + " : "");
+        buffer_text(buffer, strand->spacer ? "spacer " : "");
+        buffer_put(buffer, strand->thread->name->bytes, strand->thread->name->length);
+    }
+}
+
+const char *place_of_need(Arena *arena, const Plan *plan, const Need *need)
+{
+    const PlannedRod *rod = &plan->rods[need->rod];
+    return place_label(arena, plan->job, rod->rod, &rod->places[need->place]);
+}
+
+double from_datum(const PlannedPlace *place, double x) { return (x - place->start) * place->direction; }
+double width_error(const PlannedItem *item) { return item->obtained - item->asked; }
+double run_width(const Run *run) { return fabs(run->end - run->start); }
+double need_length(const Need *need) { return need->wound + need->ends; }
+
+double piece_length(const Piece *piece)
+{
+    return piece->wound + piece->tags + piece->beneath + piece->free;
+}
+
+Supply supply_of(const Need *need)
+{
+    const Thread *thread = need->thread;
+    double spools = ceil(need_length(need) / thread->spool);
+    return (Supply){spools, spools * thread->price, thread->stock - need_length(need)};
+}
+
+bool put_program_number(Buffer *buffer, double value)
+{
+    const double past_decimals = 1e11, past_digits = 1e17;   /* a double has no more to show */
+    if (!(fabs(value) < past_digits))
+        return false;
+    buffer_number_short(buffer, value, fabs(value) < past_decimals ? PROGRAM_DECIMALS : 0);
+    return true;
+}

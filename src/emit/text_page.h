@@ -1,0 +1,33 @@
+/* What the pages for people share: 80 columns, headings, cells of a table, words that flow. */
+#ifndef TURNLAY_EMIT_TEXT_PAGE_H
+#define TURNLAY_EMIT_TEXT_PAGE_H
+
+#include "emit/show.h"
+
+enum { PAGE_COLUMNS = 80 };
+
+typedef struct TextPage {
+    Buffer *out;
+    Buffer cell;             /* what is being put together for a cell or a word */
+    const Plan *plan;
+    UnitSystem units;
+    int column;              /* where flowing words have come to */
+} TextPage;
+
+TextPage text_page_start(Buffer *out, const Plan *plan);
+/* A line of words and one of `rule` under it, as wide as the words. */
+void text_heading(TextPage *page, const char *words, char rule);
+/* What the page is, title, author, hash, edition. */
+void text_head(TextPage *page, const char *what);
+/* "name      " at the start of a line of the head. */
+void text_field(TextPage *page, const char *name);
+/* The cell to the page, padded as by buffer_column. */
+void text_cell(TextPage *page, int columns);
+/* A length with its unit into the cell. */
+void text_length(TextPage *page, double mm);
+/* The cell as the next words of a paragraph: on this line, or on a new one so many blanks in. */
+void text_flow(TextPage *page, int indent);
+/* Ends the paragraph's line. */
+void text_flow_end(TextPage *page);
+
+#endif

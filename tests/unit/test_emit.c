@@ -1,0 +1,785 @@
+/* The pages: findings, plan and needs from values built by hand. The expected texts are our own; only the
+ * form of CSV is published (RFC 4180). */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "emit/emit.h"
+#include "emit/line_map.h"
+#include "emit/show.h"
+
+#include <jansson.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static Trap trap;
+static Arena arena;
+
+static int start(void **state)
+{
+    (void)state;
+    trap = (Trap){.fail_at = 0};
+    arena_start(&arena, &trap);
+    return 0;
+}
+
+static int end(void **state)
+{
+    (void)state;
+    arena_end(&arena);
+    return 0;
+}
+
+static Sources sources_of(const char *const *texts, const char *const *paths, int count)
+{
+    Sources sources = {{0}};
+    for (int i = 0; i < count; i++)
+        *LIST_ADD(&arena, &sources.list) =
+            (Source){paths[i], i ? "std/trims" : "", texts[i], (uint32_t)strlen(texts[i])};
+    return sources;
+}
+
+static Sources one_source(const char *text)
+{
+    return sources_of(&text, (const char *[]){"harbour.lay"}, 1);
+}
+
+/* The stretch of a source that reads so. */
+static Span span_of(const Sources *sources, uint32_t file, const char *words)
+{
+    const char *bytes = sources->list.items[file].bytes, *found = strstr(bytes, words);
+    assert_non_null(found);
+    uint32_t from = (uint32_t)(found - bytes);
+    return (Span){from, from + (uint32_t)strlen(words), file};
+}
+
+static const char *text_of_buffer(Buffer *out)
+{
+    buffer_put(out, "", 1);
+    return out->bytes;
+}
+
+static const char *report(const Findings *findings, const Sources *sources, bool colour)
+{
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_findings_text(&out, findings, sources, colour);
+    return text_of_buffer(&out);
+}
+
+static void a_place_is_found_as_by_counting(void **state)
+{
+    (void)state;
+    Buffer text;
+    buffer_start(&text, &arena);
+    for (int i = 0; i < 200; i++)
+        buffer_text(&text, i % 7 ? "b\xc3\xa4nd \xe8\x97\x8d, " : "band\r\n\n");
+    Sources sources = one_source(text_of_buffer(&text));
+    LineMap *lines = line_map_make(&arena, &sources);
+    const Source *source = &sources.list.items[0];
+    for (uint32_t offset = 0; offset <= source->length + 3; offset++) {
+        LineColumn expected = source_position(source, offset),
+                   found = line_map_find(lines, (Span){offset, offset, 0});
+        assert_int_equal(found.line, expected.line);
+        assert_int_equal(found.column, expected.column);
+    }
+}
+
+static void a_finding_shows_its_places_and_its_mend(void **state)
+{
+    (void)state;
+    Sources sources = one_source("edition 1\n    band 4 turns of navy\n    fade to mist steps: 4\n");
+    Findings findings;
+    findings_start(&findings, &arena);
+    Span fade = span_of(&sources, 0, "mist");
+    Finding *finding = finding_add(&findings, FINDING_NOT_HELD, fade, "mist is not held before its first turn");
+    finding_label(&findings, finding, "its tag would lie under 4 turns of navy; 6 are needed");
+    finding_relate(&findings, finding, span_of(&sources, 0, "band 4 turns of navy"), "all the turns before it");
+    finding_mend(&findings, finding, "make this band at least 6 turns (0.92 mm)");
+    finding_edit(&findings, finding, span_of(&sources, 0, "4 turns"), "6 turns");
+    finding_add(&findings, FINDING_NOT_HELD, fade, "once more");
+    finding =
+        finding_add(&findings, FINDING_NOMINAL_DIAMETER, span_of(&sources, 0, "navy"), "nobody measured navy");
+    finding_mend(&findings, finding, "count its turns");
+    finding_edit(&findings, finding, span_of(&sources, 0, "navy"), "turns: 66 per cm");
+    assert_string_equal(
+        report(&findings, &sources, false),
+        "harbour.lay:3:13: error[T401]: mist is not held before its first turn (2 places like this)\n"
+        "    3 |     fade to mist steps: 4\n"
+        "      |             ^^^^ its tag would lie under 4 turns of navy; 6 are needed\n"
+        "    2 |     band 4 turns of navy\n"
+        "      |     -------------------- all the turns before it\n"
+        "      = mend: make this band at least 6 turns (0.92 mm)\n"
+        "\n"
+        "harbour.lay:2:21: note[T503]: nobody measured navy\n"
+        "    2 |     band 4 turns of navy\n"
+        "      |                     ^^^^\n"
+        "      = mend: count its turns\n"
+        "      = write: \"turns: 66 per cm\"\n"
+        "\n"
+        "1 error, 1 note\n");
+    assert_null(strchr(report(&findings, &sources, false), '\033'));
+    assert_non_null(strstr(report(&findings, &sources, true), "\033[1;31merror[T401]\033[0m"));
+}
+
+static void a_place_in_another_file_is_named(void **state)
+{
+    (void)state;
+    Sources sources = sources_of((const char *[]){"trim(navy)\n", "\npattern trim(a: length) {}\n"},
+                                 (const char *[]){"harbour.lay", "std/trims.lay"}, 2);
+    Findings findings;
+    findings_start(&findings, &arena);
+    findings.left_out = 3;
+    findings.errors = 3;
+    Finding *finding =
+        finding_add(&findings, FINDING_WRONG_KIND, span_of(&sources, 0, "navy"), "navy is a thread");
+    finding_relate(&findings, finding, span_of(&sources, 1, "a: length"), "wanted here");
+    assert_string_equal(report(&findings, &sources, false), "harbour.lay:1:6: error[T104]: navy is a thread\n"
+                                                            "    1 | trim(navy)\n"
+                                                            "      |      ^^^^\n"
+                                                            "      in std/trims.lay:2:14:\n"
+                                                            "    2 | pattern trim(a: length) {}\n"
+                                                            "      |              --------- wanted here\n"
+                                                            "\n"
+                                                            "4 errors (3 of them not shown)\n");
+}
+
+/* The report of one finding without words, at the span. */
+static const char *shown_at(const char *text, uint32_t from, uint32_t to)
+{
+    Sources sources = one_source(text);
+    Findings findings;
+    findings_start(&findings, &arena);
+    finding_add(&findings, FINDING_SYNTAX, (Span){from, to, 0}, "here");
+    const char *whole = report(&findings, &sources, false), *line = strchr(whole, '\n') + 1;
+    return text_format(&arena, "%.*s", (int)(strstr(line, "\n\n") - line), line);
+}
+
+static void the_underline_stands_below_its_words(void **state)
+{
+    (void)state;
+    /* U+85CD takes two columns, U+0301 none. */
+    assert_string_equal(shown_at("of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x", 3, 11),
+                        "    1 | of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x\n      |    ^^^^");
+    assert_string_equal(shown_at("of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x", 12, 13),
+                        "    1 | of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x\n      |         ^");
+    assert_string_equal(shown_at("\tx", 1, 2), "    1 |     x\n      |     ^");
+    /* An escape, a byte that is not UTF-8, a right-to-left override and a delete, each one sign wide. */
+    assert_string_equal(shown_at("\x1b[\xff\xe2\x80\xae\x7fx\r\n", 7, 8),
+                        "    1 | \xe2\x90\x9b[\xef\xbf\xbd\xef\xbf\xbd\xe2\x90\xa1x\n      |      ^");
+    assert_string_equal(shown_at("band {\n}\n", 5, 8), "    1 | band {\n      |      ^");
+    assert_string_equal(shown_at("band", 4, 4), "    1 | band\n      |     ^");
+    assert_string_equal(shown_at("band\n", 5, 5), "    2 | \n      | ^");
+    assert_string_equal(shown_at("", 0, 0), "    1 | \n      | ^");
+}
+
+static void a_message_sends_no_escape_to_the_terminal(void **state)
+{
+    (void)state;
+    Sources sources = one_source("x\n");
+    Findings findings;
+    findings_start(&findings, &arena);
+    Finding *finding = finding_add(&findings, FINDING_SYNTAX, (Span){0, 1, 0}, "saw \x1b[2J");
+    finding_label(&findings, finding, "\a");
+    finding_mend(&findings, finding, "\x9b");
+    const char *text = report(&findings, &sources, false);
+    assert_non_null(strstr(text, "saw \xe2\x90\x9b[2J\n"));
+    assert_null(strpbrk(text, "\x1b\a"));
+    assert_non_null(strstr(text, "mend: \xef\xbf\xbd\n"));
+}
+
+/* A line of `length` letters with its span in the middle; both halves are cut off, the span stays in sight. */
+static void check_cut(size_t length)
+{
+    char *text = arena_take(&arena, length + 1);
+    memset(text, 'a', length);
+    size_t middle = length / 2;
+    memcpy(text + middle, "navy", 4);
+    const char *shown = shown_at(text, (uint32_t)middle, (uint32_t)middle + 4);
+    const char *second = strchr(shown, '\n');
+    assert_memory_equal(shown, "    1 | ...aaa", 14);
+    assert_memory_equal(second - 4, "a...", 4);
+    assert_int_equal(second - shown, 8 + 100);
+    const char *underline = strstr(second, "^^^^");
+    assert_non_null(underline);
+    assert_memory_equal(shown + (underline - second - 1), "navy", 4);
+}
+
+static void a_long_line_is_cut_around_the_span(void **state)
+{
+    (void)state;
+    check_cut(300);
+    check_cut(100000);
+    /* Wide signs cut in half leave a blank: the underline still stands below the x. */
+    Buffer text;
+    buffer_start(&text, &arena);
+    buffer_text(&text, "a");
+    for (int i = 0; i < 100; i++)
+        buffer_text(&text, "\xe8\x97\x8d");
+    buffer_text(&text, "x");
+    const char *shown = shown_at(text_of_buffer(&text), 301, 302), *newline = strchr(shown, '\n');
+    assert_int_equal(text_columns(text_format(&arena, "%.*s", (int)(newline - shown), shown)),
+                     text_columns(newline + 1));
+    /* A line of 100 columns is shown whole. */
+    char hundred[101] = {0};
+    memset(hundred, 'b', 100);
+    assert_null(strstr(shown_at(hundred, 50, 51), "..."));
+}
+
+static json_t *parse(Buffer *out)
+{
+    json_error_t error;
+    json_t *json = json_loadb(out->bytes, out->length, JSON_REJECT_DUPLICATES, &error);
+    if (!json)
+        fail_msg("%d: %s", error.line, error.text);
+    return json;
+}
+
+/* "rods.0.title": the value there. */
+static json_t *at(json_t *json, const char *path)
+{
+    for (const char *dot; *path; path = *dot ? dot + 1 : dot) {
+        dot = strchrnul(path, '.');
+        const char *name = text_format(&arena, "%.*s", (int)(dot - path), path);
+        json = json_is_array(json) ? json_array_get(json, (size_t)atoi(name)) : json_object_get(json, name);
+        assert_non_null(json);
+    }
+    return json;
+}
+
+#define ASSERT_TEXT(json, path, text) assert_string_equal(json_string_value(at(json, path)), text)
+#define ASSERT_WHOLE(json, path, whole) assert_int_equal(json_integer_value(at(json, path)), whole)
+#define ASSERT_NUMBER(json, path, number) assert_true(json_number_value(at(json, path)) == (number))
+#define ASSERT_NULL(json, path) assert_true(json_is_null(at(json, path)))
+
+static void findings_as_json_hold_all_that_is_known(void **state)
+{
+    (void)state;
+    const char *text = "a\nband \xe8\x97\x8d 0 turns\n";
+    Sources sources = sources_of(&text, (const char *[]){"h\xff\"\\\n.lay"}, 1);
+    Findings findings;
+    findings_start(&findings, &arena);
+    Finding *finding =
+        finding_add(&findings, FINDING_LESS_THAN_A_TURN, span_of(&sources, 0, "0 turns"), "%s", "\x01\xc3");
+    finding_relate(&findings, finding, (Span){0, 1, 0}, "r");
+    finding_mend(&findings, finding, "m");
+    finding_add(&findings, FINDING_DRIFT, (Span){0, 1, 0}, "d");
+    finding_edit(&findings, finding, (Span){11, 12, 0}, "1");
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_findings_json(&out, &findings, &sources);
+    json_t *json = parse(&out);
+    ASSERT_TEXT(json, "format", "turnlay findings");
+    ASSERT_WHOLE(json, "version", 1);
+    ASSERT_TEXT(json, "findings.0.code", "T301");
+    ASSERT_TEXT(json, "findings.0.severity", "error");
+    ASSERT_TEXT(json, "findings.0.message", "\x01\xef\xbf\xbd");
+    ASSERT_TEXT(json, "findings.0.at.file", "h\xef\xbf\xbd\"\\\n.lay");
+    ASSERT_WHOLE(json, "findings.0.at.line", 2);
+    ASSERT_WHOLE(json, "findings.0.at.column", 8);
+    ASSERT_WHOLE(json, "findings.0.at.start", 11);
+    ASSERT_WHOLE(json, "findings.0.at.end", 18);
+    ASSERT_TEXT(json, "findings.0.related.0.label", "r");
+    ASSERT_TEXT(json, "findings.0.edit.text", "1");
+    assert_null(json_object_get(at(json, "findings.1"), "edit"));
+    ASSERT_WHOLE(json, "errors", 1);
+    ASSERT_WHOLE(json, "notes", 1);
+    json_decref(json);
+}
+
+/* A plan as small as shows everything: a butt wrap in two layers and a guide's foot that is not laid out. */
+static const char PLAN_SOURCE[] = "edition 1\n"
+                                  "thread navy {}\n"
+                                  "at 32 cm length: 40 mm {\n"
+                                  "    under { band fill of navy }\n"
+                                  "    over { band 1 mm of navy\n"
+                                  "    fade to \xe8\x97\x8d steps: 2\n"
+                                  "    gap 2 mm\n"
+                                  "    band 3 turns of [navy, spacer(\xe8\x97\x8d)] }\n"
+                                  "}\n"
+                                  "guide ring {}\n";
+
+typedef struct Sample {
+    Sources sources;
+    Texts texts;
+    Job job;
+    Thread navy, indigo;
+    const Thread *threads[2];
+    Strand strand_items[4];
+    Strands only_navy, only_indigo, both;
+    Blank blank;
+    Guide guide;
+    Layer under, over, foot;
+    Item items[5];
+    Place places[2];
+    Rod rod;
+    Run runs[8];
+    double lengths[8][2];
+    PlannedItem planned_items[5];
+    PlannedLayer layers[3];
+    PlannedPlace planned_places[2];
+    Piece piece;
+    PlannedRod planned_rod;
+    Need needs[3], totals[2];
+    Plan plan;
+    Findings findings;
+} Sample;
+
+static const Text *name_of(Sample *sample, const char *name) { return text_of_string(&sample->texts, name); }
+
+static void make_job(Sample *sample)
+{
+    sample->sources = one_source(PLAN_SOURCE);
+    texts_start(&sample->texts, &arena);
+    const Sources *sources = &sample->sources;
+    sample->navy = (Thread){.name = name_of(sample, "navy"),
+                            .span = span_of(sources, 0, "navy"),
+                            .pitch = 0.15,
+                            .diameter = 0.15,
+                            .colour = 0x22346b,
+                            .stock = 90000,
+                            .spool = 1000,
+                            .price = 4.5,
+                            .width_source = WIDTH_NOMINAL};
+    sample->indigo = (Thread){.name = name_of(sample, "\xe8\x97\x8d"),
+                              .pitch = 0.2,
+                              .diameter = 0.2,
+                              .stock = 1000,
+                              .spool = NAN,
+                              .price = 3,
+                              .index = 1};
+    sample->threads[0] = &sample->navy;
+    sample->threads[1] = &sample->indigo;
+    Strand *strand = sample->strand_items;
+    strand[0] = strand[2] = (Strand){&sample->navy, false};
+    strand[1] = (Strand){&sample->indigo, false};
+    strand[3] = (Strand){&sample->indigo, true};
+    sample->only_navy = (Strands){strand, 1, 0.15, 0.15};
+    sample->only_indigo = (Strands){strand + 1, 1, 0.2, 0.2};
+    sample->both = (Strands){strand + 2, 2, 0.35, 0.15};
+    sample->blank = (Blank){.name = name_of(sample, "inshore")};
+    sample->guide = (Guide){.name = name_of(sample, "ring"), .foot_count = 1};
+    sample->under = (Layer){.span = span_of(sources, 0, "under")};
+    sample->over = (Layer){.over = true, .span = span_of(sources, 0, "over")};
+    sample->foot = (Layer){.over = true, .incomplete = true};
+    sample->items[0] = (Item){.kind = ITEM_BAND, .span = span_of(sources, 0, "band fill of navy")};
+    sample->items[1] = (Item){.kind = ITEM_BAND, .span = span_of(sources, 0, "band 1 mm of navy")};
+    sample->items[2] = (Item){.kind = ITEM_FADE,
+                              .span = span_of(sources, 0, "fade to"),
+                              .strands = &sample->only_indigo,
+                              .from = &sample->only_navy};
+    sample->items[3] = (Item){.kind = ITEM_GAP, .span = span_of(sources, 0, "gap 2 mm")};
+    sample->items[4] = (Item){.kind = ITEM_BAND, .span = span_of(sources, 0, "band 3 turns")};
+    sample->places[0] = (Place){.span = span_of(sources, 0, "at 32 cm"), .mark = 320};
+    sample->places[1] = (Place){.mark = 1500, .guide = &sample->guide};
+    sample->rod = (Rod){.title = name_of(sample, "Harbour, \"two\""), .blank = &sample->blank};
+    sample->job = (Job){.about = {.title = name_of(sample, "Harbour")},
+                        .threads = sample->threads,
+                        .thread_count = 2,
+                        .rods = &sample->rod,
+                        .rod_count = 1,
+                        .pattern_hash = 0x3f2a91bc07de0001u,
+                        .sources = &sample->sources,
+                        .bench = {.units = SYSTEM_MM, .coat = 0.25, .speed = 60, .handling = 90}};
+}
+
+/* Runs of the upper layer: 7 navy, in 1 and out 2, in 2 and out 1, 2 mm left bare, 3 of both. */
+static void make_runs(Sample *sample)
+{
+    static const struct {
+        int item;
+        RunRole role;
+        uint32_t turns;
+        double width;
+    } rows[] = {{1, RUN_BAND, 7, 1.05},   {2, RUN_FADE_IN, 1, 0.2},   {2, RUN_FADE_OUT, 2, 0.3},
+                {2, RUN_FADE_IN, 2, 0.4}, {2, RUN_FADE_OUT, 1, 0.15}, {3, RUN_GAP, 0, 2},
+                {4, RUN_BAND, 3, 1.05}};
+    const Strands *strands[] = {&sample->only_navy,   &sample->only_indigo, &sample->only_navy,
+                                &sample->only_indigo, &sample->only_navy,   NULL,
+                                &sample->both};
+    sample->runs[0] = (Run){.strands = &sample->only_navy,
+                            .turns = 266,
+                            .start = 320,
+                            .end = 359.9,
+                            .start_diameter = 12,
+                            .end_diameter = 11.9,
+                            .lengths = sample->lengths[0],
+                            .span = sample->items[0].span};
+    sample->lengths[0][0] = 10000.12345678;
+    double x = 320;
+    for (int i = 0; i < 7; i++) {
+        double *lengths = sample->lengths[i + 1];
+        lengths[0] = lengths[1] = 38 * rows[i].turns;
+        sample->runs[i + 1] = (Run){.strands = strands[i],
+                                    .role = rows[i].role,
+                                    .turns = rows[i].turns,
+                                    .start = x,
+                                    .item = (uint32_t)rows[i].item - 1,
+                                    .end = x + rows[i].width,
+                                    .start_diameter = 12.3,
+                                    .end_diameter = 12.3,
+                                    .lengths = lengths,
+                                    .span = sample->items[rows[i].item].span};
+        x += rows[i].width;
+    }
+}
+
+static void make_layers(Sample *sample)
+{
+    const Item *items = sample->items;
+    PlannedItem *planned = sample->planned_items;
+    planned[0] = (PlannedItem){items, 0, 1, 266, NAN, 39.9};
+    planned[1] = (PlannedItem){items + 1, 0, 1, 7, 1, 1.05};
+    planned[2] = (PlannedItem){items + 2, 1, 4, 6, NAN, 1.05};
+    planned[3] = (PlannedItem){items + 3, 5, 1, 0, 2, 2};
+    planned[4] = (PlannedItem){items + 4, 6, 1, 3, NAN, 1.05};
+    sample->layers[0] = (PlannedLayer){.layer = &sample->under,
+                                       .laid = true,
+                                       .start = 320,
+                                       .end = 359.9,
+                                       .length = 40,
+                                       .width = 39.9,
+                                       .unfilled = 0.1,
+                                       .runs = sample->runs,
+                                       .run_count = 1,
+                                       .items = planned,
+                                       .item_count = 1,
+                                       .turns = 266};
+    sample->layers[1] = (PlannedLayer){.layer = &sample->over,
+                                       .laid = true,
+                                       .start = 320,
+                                       .end = 325.15,
+                                       .length = 40,
+                                       .width = 5.15,
+                                       .unfilled = NAN,
+                                       .runs = sample->runs + 1,
+                                       .run_count = 7,
+                                       .items = planned + 1,
+                                       .item_count = 4,
+                                       .turns = 16};
+    sample->layers[2] = (PlannedLayer){.layer = &sample->foot, .length = NAN, .unfilled = NAN};
+    sample->planned_places[0] =
+        (PlannedPlace){&sample->places[0], -1, 1, 320, 40, NAN, NAN, NAN, sample->layers, 2};
+    sample->planned_places[1] =
+        (PlannedPlace){&sample->places[1], 0, -1, 1523, 23, 1520, 1500, 1514, sample->layers + 2, 1};
+}
+
+static Sample *make_sample(void)
+{
+    Sample *sample = arena_take(&arena, sizeof *sample);
+    make_job(sample);
+    make_runs(sample);
+    make_layers(sample);
+    sample->piece = (Piece){.thread = &sample->navy,
+                            .last_run = 4,
+                            .layer = 1,
+                            .end_turn = 13,
+                            .turns = 10,
+                            .by_hand = true,
+                            .wound = 380,
+                            .tags = 1.8,
+                            .beneath = 0.6,
+                            .free = 300,
+                            .span = sample->items[1].span};
+    sample->planned_rod = (PlannedRod){&sample->rod, sample->planned_places, 2, &sample->piece, 1};
+    sample->needs[0] = (Need){&sample->navy, 0, 0, 2, 279, 10494, 606};
+    sample->needs[1] = (Need){&sample->indigo, 0, 0, 2, 6, 228, 1000};
+    sample->totals[0] = sample->needs[0];
+    sample->totals[1] = sample->needs[1];
+    sample->totals[0].rod = sample->totals[0].place = sample->totals[1].rod = sample->totals[1].place =
+        NEED_ALL;
+    sample->plan =
+        (Plan){&sample->job, &sample->planned_rod, 1, sample->needs, 2, sample->totals, 2, 282, 395.8, 10.7};
+    findings_start(&sample->findings, &arena);
+    return sample;
+}
+
+static const char *plan_text(const Plan *plan)
+{
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_plan_text(&out, plan);
+    return text_of_buffer(&out);
+}
+
+static void the_schedule_says_where_every_turn_lies(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    const char *text = plan_text(&sample->plan);
+    assert_non_null(strstr(text, "pattern   3f2a-91bc-07de, edition 1\n"));
+    assert_non_null(strstr(text, "Cut away from the\n  surface"));
+    assert_string_equal(
+        strstr(text, "\nRod:"),
+        "\nRod: Harbour, \"two\", on inshore\n"
+        "===============================\n"
+        "\n"
+        "320.00 mm from the butt, toward the tip\n"
+        "---------------------------------------\n"
+        "Datum: 320.00 mm from the butt. Positions count from it toward the tip.\n"
+        "\n"
+        "Layer 1 of 2 (under)\n"
+        " line  thread             as        turns   count      from        to     width\n"
+        "    4  navy               band        266     266      0.00     39.90     39.90\n"
+        "       in all 266 turns, 39.90 mm wide of 40.00 mm; 0.100 mm left unfilled\n"
+        "\n"
+        "Layer 2 of 2 (over)\n"
+        " line  thread             as        turns   count      from        to     width\n"
+        "    5  navy               band          7       7      0.00      1.05      1.05\n"
+        "       asked for 1.00 mm and gets 1.05 mm, 0.050 mm more\n"
+        "       fade from navy to \xe8\x97\x8d: in 1, out 2; in 2, out 1\n"
+        "    6  \xe8\x97\x8d                 fade in       1       8      1.05      1.25      0.20\n"
+        "    6  navy               fade out      2      10      1.25      1.55      0.30\n"
+        "    6  \xe8\x97\x8d                 fade in       2      12      1.55      1.95      0.40\n"
+        "    6  navy               fade out      1      13      1.95      2.10      0.15\n"
+        "    7                     gap                  13      2.10      4.10      2.00\n"
+        "    8  navy + spacer \xe8\x97\x8d   band          3      16      4.10      5.15      1.05\n"
+        "       in all 16 turns, 5.15 mm wide\n"
+        "\n"
+        "ring at 1500.00 mm from the butt\n"
+        "--------------------------------\n"
+        "Datum: 1523.00 mm from the butt. Positions count from it toward the butt.\n"
+        "Foot: tip at 3.00 mm, full height from 9.00 mm, inner end at 23.00 mm.\n"
+        "\n"
+        "Layer 1 of 1 (over): not laid out, see the findings\n"
+        "\n"
+        "In all 282 turns.\n");
+}
+
+/* The layer of the sample with the fade, worked back to front. */
+static void a_mirrored_fade_is_told_as_the_hands_work_it(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    sample->items[2].reversed = true;
+    for (int i = 2; i < 6; i++)
+        sample->runs[i].role = i % 2 ? RUN_FADE_IN : RUN_FADE_OUT;
+    assert_non_null(strstr(plan_text(&sample->plan),
+                           "fade from \xe8\x97\x8d to navy: in 1, out 2; in 2, out 1\n"
+                           "    6  \xe8\x97\x8d                 fade in "));
+}
+
+/* As long as the threads' names fit their column, which is narrow beside fractions of an inch. */
+static void no_line_is_wider_than_the_page(void **state)
+{
+    (void)state;
+    for (UnitSystem units = SYSTEM_MM; units <= SYSTEM_IN; units++) {
+        Sample *sample = make_sample();
+        sample->job.bench.units = units;
+        if (units == SYSTEM_IN)
+            sample->runs[7].strands = &sample->only_indigo;
+        for (const char *line = plan_text(&sample->plan), *next; *line; line = next + 1) {
+            next = strchr(line, '\n');
+            const char *alone = text_format(&arena, "%.*s", (int)(next - line), line);
+            if (text_columns(alone) > 80)
+                fail_msg("%s", alone);
+        }
+    }
+}
+
+static void inches_are_given_as_a_fraction_where_there_is_room(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    sample->job.bench.units = SYSTEM_IN;
+    sample->runs[0].end = 320 + 25.4 * 1.625;
+    const char *text = plan_text(&sample->plan);
+    assert_non_null(
+        strstr(text, "    4  navy        band       266    266   0.000     1 5/8 in (1.625 in)   1.625\n"));
+}
+
+static void lines_of_other_files_carry_the_file_s_number(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    *LIST_ADD(&arena, &sample->sources.list) = (Source){"trims.lay", "std/trims", "\nband\n", 6};
+    sample->runs[0].span = (Span){1, 5, 1};
+    const char *text = plan_text(&sample->plan);
+    assert_non_null(strstr(text, "files     1  harbour.lay\n          2  trims.lay\n"));
+    assert_non_null(strstr(text, "\n  2:2  navy "));
+}
+
+static void the_plan_as_json(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    finding_add(&sample->findings, FINDING_DRIFT, (Span){0, 1, 0}, "d");
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_plan_json(&out, &sample->plan, &sample->findings);
+    json_t *json = parse(&out);
+    ASSERT_TEXT(json, "format", "turnlay plan");
+    ASSERT_TEXT(json, "pattern_hash", "3f2a91bc07de0001");
+    ASSERT_TEXT(json, "about.title", "Harbour");
+    ASSERT_NULL(json, "about.author");
+    ASSERT_TEXT(json, "sources.0.path", "harbour.lay");
+    ASSERT_TEXT(json, "threads.0.colour", "#22346b");
+    ASSERT_TEXT(json, "threads.0.width_from", "size");
+    ASSERT_TEXT(json, "rods.0.title", "Harbour, \"two\"");
+    ASSERT_TEXT(json, "rods.0.places.0.toward", "tip");
+    ASSERT_NULL(json, "rods.0.places.0.foot_tip_mm");
+    ASSERT_WHOLE(json, "rods.0.places.1.foot", 0);
+    assert_true(json_is_false(at(json, "rods.0.places.1.layers.0.laid")));
+    ASSERT_NUMBER(json, "rods.0.places.0.layers.0.runs.0.strands.0.wound_mm", 10000.123457);
+    ASSERT_NUMBER(json, "rods.0.places.0.layers.1.items.0.error_mm", 0.05);
+    ASSERT_NULL(json, "rods.0.places.0.layers.1.items.1.asked_mm");
+    ASSERT_TEXT(json, "rods.0.places.0.layers.1.runs.3.role", "fade in");
+    ASSERT_WHOLE(json, "rods.0.places.0.layers.1.runs.3.turns_done", 12);
+    ASSERT_NUMBER(json, "rods.0.places.0.layers.1.runs.3.from_mm", 1.55);
+    ASSERT_NUMBER(json, "rods.0.places.0.layers.1.runs.3.end_mm", 321.95);
+    ASSERT_WHOLE(json, "rods.0.places.0.layers.1.runs.3.at.line", 6);
+    ASSERT_WHOLE(json, "rods.0.places.0.layers.1.runs.3.at.column", 5);
+    assert_int_equal(json_array_size(at(json, "rods.0.places.0.layers.1.runs.5.strands")), 0);
+    assert_true(json_is_true(at(json, "rods.0.places.0.layers.1.runs.6.strands.1.spacer")));
+    ASSERT_NUMBER(json, "rods.0.pieces.0.cut_mm", 682.4);
+    ASSERT_WHOLE(json, "turns", 282);
+    ASSERT_NUMBER(json, "finish_ml", 0.3958);
+    ASSERT_TEXT(json, "findings.0.code", "T504");
+    json_decref(json);
+}
+
+/* Numbers that JSON cannot say become null, and the rest stays JSON however large. */
+static void json_holds_no_number_that_is_none(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    sample->totals[0].wound = INFINITY;
+    sample->totals[1].wound = 1e12;
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_need_json(&out, &sample->plan);
+    json_t *json = parse(&out);
+    ASSERT_NULL(json, "threads.0.wound_mm");
+    ASSERT_NUMBER(json, "threads.1.wound_mm", 1e12);
+    json_decref(json);
+}
+
+static void the_plan_as_csv(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_plan_csv(&out, &sample->plan);
+    const char *text = text_of_buffer(&out);
+    assert_memory_equal(text, "rod,place,layer,kind,run,item,role,thread,turns,", 48);
+    assert_non_null(strstr(text, "\r\n\"Harbour, \"\"two\"\"\",\"320.00 mm from the butt, toward the tip\","
+                                 "0,under,0,0,band,navy,266,266,"
+                                 "320,359.9,0,39.9,12,11.9,10000.123457,harbour.lay,4,13\r\n"));
+    assert_non_null(strstr(text, ",1,over,5,2,gap,,0,13,322.1,324.1,2.1,4.1,12.3,12.3,,harbour.lay,7,5\r\n"));
+    assert_non_null(strstr(text, ",band,navy + spacer \xe8\x97\x8d,3,16,324.1,325.15,4.1,5.15,12.3,12.3,"
+                                 "114 + 114,harbour.lay,8,5\r\n"));
+}
+
+static void the_needs_as_text(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_need_text(&out, &sample->plan);
+    assert_string_equal(
+        strstr(text_of_buffer(&out), "thread "),
+        "thread                pieces     turns        wound         ends       in all\n"
+        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
+        "  to buy: 12 spools of 1.00 m, cost 54.00\n"
+        "  in stock: 90.00 m, 78.90 m left\n"
+        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
+        "  in stock: 1.00 m, 0.23 m short\n"
+        "\n"
+        "Rod: Harbour, \"two\"\n"
+        "===================\n"
+        "320.00 mm from the butt, toward the tip\n"
+        "---------------------------------------\n"
+        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
+        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
+        "\n"
+        "Finish, estimated: 0.4 ml for a coat 0.250 mm thick over all wraps.\n"
+        "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
+        "for each thread handled.\n");
+}
+
+static void the_needs_as_json_and_csv(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_need_json(&out, &sample->plan);
+    json_t *json = parse(&out);
+    ASSERT_TEXT(json, "format", "turnlay need");
+    ASSERT_NUMBER(json, "threads.0.total_mm", 11100);
+    ASSERT_NUMBER(json, "threads.0.spools", 12);
+    ASSERT_NUMBER(json, "threads.0.cost", 54);
+    ASSERT_NUMBER(json, "threads.1.left_mm", -228);
+    ASSERT_NULL(json, "threads.1.cost");
+    ASSERT_TEXT(json, "places.1.thread", "\xe8\x97\x8d");
+    json_decref(json);
+    buffer_start(&out, &arena);
+    emit_need_csv(&out, &sample->plan);
+    /* The start of a place's line, and what each line says. */
+#define IN_PLACE "place,\"Harbour, \"\"two\"\"\",\"320.00 mm from the butt, toward the tip\","
+    assert_string_equal(text_of_buffer(&out),
+                        "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
+                        "spool_mm,spools,price,cost,stock_mm,left_mm\r\n"
+                        "all,,,navy,2,279,10494,606,11100,1000,12,4.5,54,90000,78900\r\n"
+                        "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,3,,1000,-228\r\n"
+                        IN_PLACE "navy,2,279,10494,606,11100,,,,,,\r\n"
+                        IN_PLACE "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,\r\n");
+}
+
+/* All pages, with each request for memory failing in turn: control comes back by the trap, until all is well. */
+static void memory_running_out_is_survived(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    volatile uint64_t failures = 0;
+    for (volatile bool done = false; !done;) {
+        Trap small = {.fail_at = failures + 1};
+        Arena pages;
+        arena_start(&pages, &small);
+        if (setjmp(small.jump) == 0) {
+            Buffer out;
+            buffer_start(&out, &pages);
+            for (int i = 0; i < 20; i++) {
+                emit_plan_text(&out, &sample->plan);
+                emit_plan_json(&out, &sample->plan, &sample->findings);
+                emit_need_csv(&out, &sample->plan);
+            }
+            done = true;
+        } else {
+            failures++;
+        }
+        arena_end(&pages);
+    }
+    assert_true(failures > 2);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+        TEST(a_place_is_found_as_by_counting),
+        TEST(a_finding_shows_its_places_and_its_mend),
+        TEST(a_place_in_another_file_is_named),
+        TEST(the_underline_stands_below_its_words),
+        TEST(a_message_sends_no_escape_to_the_terminal),
+        TEST(a_long_line_is_cut_around_the_span),
+        TEST(findings_as_json_hold_all_that_is_known),
+        TEST(the_schedule_says_where_every_turn_lies),
+        TEST(a_mirrored_fade_is_told_as_the_hands_work_it),
+        TEST(no_line_is_wider_than_the_page),
+        TEST(inches_are_given_as_a_fraction_where_there_is_room),
+        TEST(lines_of_other_files_carry_the_file_s_number),
+        TEST(the_plan_as_json),
+        TEST(json_holds_no_number_that_is_none),
+        TEST(the_plan_as_csv),
+        TEST(the_needs_as_text),
+        TEST(the_needs_as_json_and_csv),
+        TEST(memory_running_out_is_survived),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
