@@ -1,0 +1,147 @@
+/* Items to runs: who makes turns, how many, in which order. The same walk counts them first, so that a
+ * small source cannot ask for memory beyond the limits. */
+#include "plan/layout.h"
+
+typedef struct Expander {
+    Run *runs;               /* NULL to count only */
+    uint64_t count;
+    uint32_t item;
+} Expander;
+
+static void put_run(Expander *out, const Strands *strands, RunRole role, double turns, Span span)
+{
+    if (turns < 1 && role != RUN_GAP)
+        return;
+    if (out->runs)
+        out->runs[out->count] = (Run){
+            .strands = strands, .role = role, .turns = (uint32_t)turns, .item = out->item, .span = span};
+    out->count++;
+}
+
+static void expand_band(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
+{
+    double turn = 0;
+    for (uint32_t i = 0; i < measure->inlay_count; i++) {
+        const PlacedInlay *placed = &layout->inlays.items[measure->first_inlay + i];
+        put_run(out, item->strands, RUN_BAND, placed->first - turn, item->span);
+        put_run(out, placed->inlay->strands, RUN_INLAY, placed->turns, placed->inlay->span);
+        turn = placed->first + placed->stands_for;
+    }
+    put_run(out, item->strands, RUN_BAND, measure->turns - turn, item->span);
+}
+
+static void put_step(Expander *out, const Item *item, double in, double out_turns)
+{
+    put_run(out, item->strands, RUN_FADE_IN, in, item->span);
+    put_run(out, item->from, RUN_FADE_OUT, out_turns, item->span);
+}
+
+static void expand_even(Expander *out, const Item *item, uint64_t total)
+{
+    const Strands *const threads[] = {item->from, item->strands};
+    static const RunRole roles[] = {RUN_FADE_OUT, RUN_FADE_IN};
+    uint64_t made = 0, since = 0;    /* turns of the new thread; turns since the last change */
+    bool in = false;
+    for (uint64_t turn = 1; turn <= total; turn++) {
+        uint64_t now = even_crossover_turns(turn, total);
+        if ((now > made) != in) {
+            put_run(out, threads[in], roles[in], (double)since, item->span);
+            in = !in;
+            since = 0;
+        }
+        since++;
+        made = now;
+    }
+    put_run(out, threads[in], roles[in], (double)since, item->span);
+}
+
+static void expand_fade(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
+{
+    (void)layout;
+    if (item->fade_rule == FADE_EVEN)
+        expand_even(out, item, (uint64_t)measure->turns);
+    for (uint32_t i = 1; item->fade_rule == FADE_STEPS && i <= item->steps; i++)
+        put_step(out, item, i, item->steps + 1 - i);
+    for (uint32_t i = 0; item->fade_rule == FADE_RUNS && i < item->run_count; i++)
+        put_step(out, item, item->runs[i].in, item->runs[i].out);
+}
+
+static void expand_gap(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
+{
+    (void)layout;
+    if (measure->width > 0)
+        put_run(out, NULL, RUN_GAP, 0, item->span);
+}
+
+static void expand_item(const Layout *layout, Expander *out, uint32_t index)
+{
+    static void (*const by_kind[])(const Layout *, Expander *, const Item *, const ItemMeasure *) = {
+        [ITEM_BAND] = expand_band, [ITEM_FADE] = expand_fade, [ITEM_GAP] = expand_gap};
+    const Item *item = &layout->layer->layer->items[index];
+    out->item = index;
+    by_kind[item->kind](layout, out, item, &layout->measures[index]);
+}
+
+uint64_t count_runs(const Layout *layout)
+{
+    Expander out = {0};
+    for (uint32_t i = 0; i < layout->layer->layer->item_count; i++)
+        expand_item(layout, &out, i);
+    return out.count;
+}
+
+static void turn_round(Run *runs, uint32_t count)
+{
+    for (uint32_t i = 0, j = count; i + 1 < j; i++) {
+        Run run = runs[i];
+        runs[i] = runs[--j];
+        runs[j] = run;
+    }
+}
+
+static double run_width(const Layout *layout, const Run *run)
+{
+    return run->strands ? run->turns * run->strands->pitch : layout->measures[run->item].width;
+}
+
+/* Each run starts where the width of the one before ended. Widths are summed from the layer's start,
+ * the same in both directions. */
+static void set_positions(const Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    int direction = layout->place->direction;
+    Sum width = {0};
+    double start = layer->start;
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        Run *run = &layer->runs[i];
+        PlannedItem *item = &layer->items[run->item];
+        double wide = run_width(layout, run);
+        sum_add(&width, wide);
+        item->obtained += wide;
+        item->turns += run->turns;
+        layer->turns += run->turns;
+        run->start = start;
+        run->end = start = layer->start + direction * sum_value(&width);
+    }
+    layer->width = sum_value(&width);
+    layer->end = start;
+}
+
+void make_runs(Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    layer->item_count = layer->layer->item_count;
+    layer->items = arena_take_many(layout->arena, layer->item_count, sizeof *layer->items);
+    Expander out = {.runs = arena_take_many(layout->arena, layer->run_count, sizeof *layer->runs)};
+    layer->runs = out.runs;
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        uint32_t first = (uint32_t)out.count;
+        expand_item(layout, &out, i);
+        layer->items[i] = (PlannedItem){.item = &layer->layer->items[i], .first_run = first,
+                                        .run_count = (uint32_t)out.count - first,
+                                        .asked = layout->measures[i].asked};
+        if (layer->layer->items[i].reversed)
+            turn_round(layer->runs + first, layer->items[i].run_count);
+    }
+    set_positions(layout);
+}

@@ -1,0 +1,74 @@
+/* Places of a rod along the axis. A guide's feet are worked from their outer ends toward the ring, so
+ * the foot toward the butt is worked toward the tip. */
+#include "plan/layout.h"
+
+#include <math.h>
+
+static PlannedPlace plain_place(const Place *place)
+{
+    return (PlannedPlace){.place = place, .foot = -1, .direction = place->direction, .start = place->mark,
+                          .length = place->length, .foot_tip = NAN, .foot_end = NAN, .ramp_end = NAN};
+}
+
+static PlannedPlace foot_place(const Place *place, int foot, bool on_butt_side)
+{
+    const Guide *guide = place->guide;
+    int direction = on_butt_side ? 1 : -1;
+    double length = guide->feet[foot];
+    double end = place->mark - direction * guide->gap / 2;
+    double tip = end - direction * length;
+    return (PlannedPlace){.place = place, .foot = foot, .direction = direction,
+                          .start = tip - direction * guide->before, .length = length + guide->before,
+                          .foot_tip = tip, .foot_end = end, .ramp_end = tip + direction * guide->ramp};
+}
+
+static bool fills_room(const Place *place)
+{
+    for (uint32_t l = 0; l < place->layer_count; l++)
+        if (isnan(place->layers[l].length) && place->layers[l].group_count > 0)
+            return true;
+    return false;
+}
+
+static void compare_feet(Layout *layout, const Place *place)
+{
+    const Guide *guide = place->guide;
+    if (guide->foot_count < 2 || !(fabs(guide->feet[0] - guide->feet[1]) > 1e-9) || !fills_room(place))
+        return;
+    UnitSystem units = layout->job->bench.units;
+    const char *shown[2];
+    for (int foot = 0; foot < 2; foot++)
+        shown[foot] = show_length(layout->arena, units, guide->feet[foot]);
+    Finding *finding = finding_add(layout->findings, FINDING_UNEQUAL_FEET, place->mark_span,
+                                   "the feet of %s are %s and %s long: their fills come out unequal",
+                                   guide->name->bytes, shown[0], shown[1]);
+    int shorter = guide->feet[1] < guide->feet[0];
+    const char *length = source_length(layout->arena, units, guide->feet[shorter]);
+    finding_label(layout->findings, finding, "filled to the end of each foot");
+    finding_relate(layout->findings, finding, guide->foot_span, "the two feet");
+    finding_mend(layout->findings, finding, "dress the longer foot down to %s, write \"foot: [%s, %s]\"",
+                 shown[shorter], length, length);
+    finding_edit(layout->findings, finding, guide->foot_span, "[%s, %s]", length, length);
+}
+
+void plan_places(Layout *layout)
+{
+    PlannedRod *rod = layout->rod;
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < rod->rod->place_count; i++)
+        count += rod->rod->places[i].guide ? rod->rod->places[i].guide->foot_count : 1;
+    rod->places = arena_take_many(layout->arena, count, sizeof *rod->places);
+    for (uint32_t i = 0; i < rod->rod->place_count; i++) {
+        const Place *place = &rod->rod->places[i];
+        const Guide *guide = place->guide;
+        if (!guide) {
+            rod->places[rod->place_count++] = plain_place(place);
+            continue;
+        }
+        for (int foot = 0; foot < (int)guide->foot_count; foot++)
+            rod->places[rod->place_count++] =
+                foot_place(place, foot, guide->foot_count == 2 ? foot == 0 : guide->on_butt_side);
+        if (rod->rod->blank)
+            compare_feet(layout, place);
+    }
+}

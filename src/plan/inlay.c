@@ -1,0 +1,165 @@
+/* Inlays in their bands: which turns of the band each one takes the place of. */
+#include "plan/layout.h"
+
+#include "base/limits.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static double inlay_turns(const Inlay *inlay)
+{
+    return inlay->extent.kind == EXTENT_LENGTH ? turns_in_width(inlay->extent.amount, inlay->strands->pitch)
+                                               : inlay->extent.amount;
+}
+
+/* The inlay's middle, in turns of the band from its start. */
+static double middle(const Inlay *inlay, double at, double band_turns, double band_pitch)
+{
+    const double turns[] = {[AT_RATIO] = at * band_turns, [AT_TURNS] = at, [AT_LENGTH] = at / band_pitch};
+    return turns[inlay->at_kind];
+}
+
+static PlacedInlay placed(const Inlay *inlay, double at, double band_turns, double band_pitch)
+{
+    double turns = inlay_turns(inlay);
+    double stands_for = fmax(1, turns_in_width(turns * inlay->strands->pitch, band_pitch));
+    double first = middle(inlay, at, band_turns, band_pitch) - stands_for / 2;
+    first = round(first + copysign(1e-9, first));    /* a half that rounding has blurred counts as a half */
+    return (PlacedInlay){inlay, first, stands_for, turns};
+}
+
+/* One that touches the one before it is set too, as the last, so that it is reported. */
+static void place_every(Layout *layout, const Inlay *inlay, double turns, double pitch)
+{
+    double end = 0;
+    for (double k = 1; layout->inlays.count < LIMIT_RUNS; k++) {
+        PlacedInlay next = placed(inlay, k * inlay->at, turns, pitch);
+        if (next.first + next.stands_for > turns - 1)
+            return;
+        *LIST_ADD(layout->arena, &layout->inlays) = next;
+        if (next.first < end + 1)
+            return;
+        end = next.first + next.stands_for;
+    }
+}
+
+static int by_first_turn(const void *left, const void *right)
+{
+    const PlacedInlay *a = left, *b = right;
+    if (a->first != b->first)
+        return a->first < b->first ? -1 : 1;
+    return a->inlay < b->inlay ? -1 : a->inlay > b->inlay;
+}
+
+/* By how much the inlays of one band widen it: their own width less that of the turns they stand for. */
+static double place_in_band(Layout *layout, const Item *item, ItemMeasure *measure)
+{
+    uint32_t first = layout->inlays.count;
+    double pitch = item_pitch(item);
+    for (uint32_t i = 0; i < item->inlay_count; i++) {
+        const Inlay *inlay = &item->inlays[i];
+        if (inlay->every)
+            place_every(layout, inlay, measure->turns, pitch);
+        else
+            *LIST_ADD(layout->arena, &layout->inlays) = placed(inlay, inlay->at, measure->turns, pitch);
+    }
+    measure->first_inlay = first;
+    measure->inlay_count = layout->inlays.count - first;
+    PlacedInlay *inlays = layout->inlays.items + first;
+    if (item->inlay_count > 1)
+        qsort(inlays, measure->inlay_count, sizeof *inlays, by_first_turn);
+    Sum change = {0};
+    for (uint32_t i = 0; i < measure->inlay_count; i++)
+        sum_add(&change, inlays[i].turns * inlays[i].inlay->strands->pitch - inlays[i].stands_for * pitch);
+    measure->width = measure->turns * pitch + sum_value(&change);
+    return sum_value(&change);
+}
+
+double place_inlays(Layout *layout)
+{
+    const Layer *layer = layout->layer->layer;
+    Sum change = {0};
+    layout->inlays.count = 0;
+    for (uint32_t i = 0; i < layer->item_count; i++)
+        if (layer->items[i].kind == ITEM_BAND && layer->items[i].inlay_count)
+            sum_add(&change, place_in_band(layout, &layer->items[i], &layout->measures[i]));
+    return sum_value(&change);
+}
+
+/* Whether another inlay of the band is written with the same `at`, in a loop: then no one mend fits all. */
+static bool written_once(const Item *item, const Inlay *inlay)
+{
+    for (uint32_t i = 0; i < item->inlay_count; i++)
+        if (&item->inlays[i] != inlay && item->inlays[i].at_span.start == inlay->at_span.start
+            && item->inlays[i].at_span.file == inlay->at_span.file)
+            return false;
+    return true;
+}
+
+/* A whole number of turns that sets an odd or even inlay at the same first turn: t - m/2 rounds up to it. */
+static void mend_position(Layout *layout, Finding *finding, const Item *item, const PlacedInlay *inlay, double low,
+                          double high)
+{
+    Arena *arena = layout->arena;
+    if (inlay->inlay->every && item->inlay_count == 1) {
+        const char *period = show_turns(arena, inlay->stands_for + 1);
+        finding_mend(layout->findings, finding, "set them further apart: \"every: %s\" or more", period);
+        finding_edit(layout->findings, finding, inlay->inlay->at_span, "%s", period);
+    } else if (!inlay->inlay->every && low <= high && written_once(item, inlay->inlay)) {
+        double first = fmax(low, fmin(high, inlay->first));
+        const char *at = show_turns(arena, first + floor(inlay->stands_for / 2));
+        finding_mend(layout->findings, finding, "set its middle at \"%s\" from the band's start", at);
+        finding_edit(layout->findings, finding, inlay->inlay->at_span, "%s", at);
+    } else {
+        finding_mend(layout->findings, finding, "make the band longer, or its inlays narrower or fewer");
+    }
+}
+
+static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *measure, uint32_t index)
+{
+    Arena *arena = layout->arena;
+    const PlacedInlay *inlay = &layout->inlays.items[measure->first_inlay + index];
+    const PlacedInlay *before = index > 0 ? inlay - 1 : NULL;
+    const PlacedInlay *after = index + 1 < measure->inlay_count ? inlay + 1 : NULL;
+    double low = before ? before->first + before->stands_for + 1 : 1;
+    double high = (after ? after->first : measure->turns) - 1 - inlay->stands_for;
+    bool touches_before = before && inlay->first < low;
+    Finding *finding = finding_add(layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
+                                   "the inlay would take the place of turns %s to %s of a band of %s",
+                                   show_number(arena, inlay->first + 1, 0),
+                                   show_number(arena, inlay->first + inlay->stands_for, 0),
+                                   show_turns(arena, measure->turns));
+    finding_label(layout->findings, finding, "no turn of the band is left %s",
+                  touches_before ? "between it and the one before" : inlay->first < 1 ? "before it" : "after it");
+    if (touches_before)
+        finding_relate(layout->findings, finding, before->inlay->span, "the one before ends with turn %s",
+                       show_number(arena, low - 1, 0));
+    else
+        finding_relate(layout->findings, finding, item->extent.span, "the band has %s",
+                       show_turns(arena, measure->turns));
+    mend_position(layout, finding, item, inlay, low, high);
+}
+
+/* At least one turn of the band before, between and after. One finding a band: the rest would follow. */
+static bool band_inlays_fit(Layout *layout, const Item *item, const ItemMeasure *measure)
+{
+    double end = 0;
+    for (uint32_t i = 0; i < measure->inlay_count; i++) {
+        const PlacedInlay *inlay = &layout->inlays.items[measure->first_inlay + i];
+        if (inlay->first < end + 1 || inlay->first + inlay->stands_for > measure->turns - 1) {
+            inlay_touches(layout, item, measure, i);
+            return false;
+        }
+        end = inlay->first + inlay->stands_for;
+    }
+    return true;
+}
+
+bool inlays_fit(Layout *layout)
+{
+    const Layer *layer = layout->layer->layer;
+    bool good = true;
+    for (uint32_t i = 0; i < layer->item_count; i++)
+        good &= band_inlays_fit(layout, &layer->items[i], &layout->measures[i]);
+    return good;
+}

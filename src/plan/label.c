@@ -1,0 +1,16 @@
+#include "plan/plan.h"
+
+const char *place_label(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place)
+{
+    const Place *written = place->place;
+    bool from_tip = written->from_tip && rod->blank;
+    double mark = from_tip ? blank_tip(rod->blank) - written->mark : written->mark;
+    const char *where = text_format(arena, "%s from the %s", show_length(arena, job->bench.units, mark),
+                                    from_tip ? "tip" : "butt");
+    if (!written->guide)
+        return text_format(arena, "%s, toward the %s", where, place->direction > 0 ? "tip" : "butt");
+    const char *name = written->guide->name->bytes;
+    if (written->guide->foot_count < 2)
+        return text_format(arena, "%s at %s", name, where);
+    return text_format(arena, "%s at %s, %s-side foot", name, where, place->direction > 0 ? "butt" : "tip");
+}

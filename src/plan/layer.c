@@ -1,0 +1,204 @@
+/* One layer: measured, filled, held against its room and the limits, then laid. */
+#include "plan/layout.h"
+
+#include "base/limits.h"
+
+#include <math.h>
+
+static bool has_fill(const Layer *layer)
+{
+    for (uint32_t i = 0; i < layer->item_count; i++)
+        if (is_fill(&layer->items[i]))
+            return true;
+    return false;
+}
+
+double least_room(const Layout *layout)
+{
+    const Guide *guide = layout->place->place->guide;
+    double room = layout->layer->length;
+    if (!guide || guide->foot_count < 2 || !isnan(layout->layer->layer->length))
+        return room;
+    return fmin(guide->feet[0], guide->feet[1]) + guide->before - layout->layer->layer->offset;
+}
+
+static void mend_too_long(Layout *layout, Finding *finding, double width)
+{
+    UnitSystem units = layout->job->bench.units;
+    const Place *place = layout->place->place;
+    double length = round_up_mm(units, layout->layer->layer->offset + width), turns = 0;
+    if (!place->guide && isnan(layout->layer->layer->length) && can_lengthen(layout, length)) {
+        const char *shown = source_length(layout->arena, units, length);
+        finding_mend(layout->findings, finding, "make the place longer: \"length: %s\"", shown);
+        finding_edit(layout->findings, finding, place->length_span, "%s", shown);
+        return;
+    }
+    const Item *band = shorter_band(layout, width - least_room(layout), &turns);
+    const char *shown = show_turns(layout->arena, turns);
+    if (!band) {
+        finding_mend(layout->findings, finding, "take %s off its bands",
+                     show_length(layout->arena, units, width - least_room(layout)));
+        return;
+    }
+    finding_mend(layout->findings, finding, "make a band shorter: \"%s\" of %s", shown,
+                 band->strands->items[0].thread->name->bytes);
+    finding_edit(layout->findings, finding, band->extent.span, "%s", shown);
+}
+
+static bool fits_room(Layout *layout, double width)
+{
+    double room = layout->layer->length;
+    if (isnan(room) || width <= room + LAYOUT_SLACK)
+        return true;
+    UnitSystem units = layout->job->bench.units;
+    const char *has = show_length(layout->arena, units, room);
+    Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
+                                   "this wrap is %s long, and its room %s",
+                                   show_length(layout->arena, units, width), has);
+    finding_label(layout->findings, finding, "%s too long", show_length(layout->arena, units, width - room));
+    finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
+                   place_label(layout->arena, layout->job, layout->rod->rod, layout->place));
+    if (is_kept(finding))
+        mend_too_long(layout, finding, width);
+    return false;
+}
+
+typedef struct Limit {
+    FindingCode code;
+    const char *words;
+} Limit;
+
+/* Once for a file: the limit is the file's. */
+static bool within(Layout *layout, Limit limit, double wanted, uint64_t left, bool *reported)
+{
+    if (wanted <= (double)left)
+        return true;
+    if (*reported)
+        return false;
+    *reported = true;
+    Finding *finding = finding_add(layout->findings, limit.code, layout->layer->layer->span,
+                                   "with this layer the file comes to more than %s", limit.words);
+    finding_label(layout->findings, finding, "not laid out");
+    finding_mend(layout->findings, finding, "make its bands and repeats smaller, or give rods files of their own");
+    return false;
+}
+
+static bool within_turns(Layout *layout)
+{
+    static const Limit turns = {FINDING_TOO_MANY_TURNS, "10,000,000 turns"};
+    return within(layout, turns, measured_turns(layout), layout->turns_left, &layout->turns_reported);
+}
+
+static uint64_t reckoning(const Layout *layout, uint64_t runs)
+{
+    return runs + layout->under.count + layout->over.count;
+}
+
+static bool within_runs(Layout *layout, uint64_t runs)
+{
+    static const Limit most_runs = {FINDING_TOO_MUCH_WORK, "2,000,000 runs"};
+    static const Limit most_steps = {FINDING_TOO_MUCH_WORK, "10,000,000 steps of reckoning with the layers below"};
+    bool *reported = &layout->runs_reported;
+    return within(layout, most_runs, (double)runs, layout->runs_left, reported)
+           && within(layout, most_steps, (double)reckoning(layout, runs), layout->reckoning_left, reported);
+}
+
+/* Shorter by what is left bare, the place is filled; if its fills then still come out so. */
+static void mend_remainder(Layout *layout, Finding *finding)
+{
+    const PlannedLayer *layer = layout->layer;
+    const Place *place = layout->place->place;
+    UnitSystem units = layout->job->bench.units;
+    if (place->guide || !isnan(layer->layer->length) || place->layer_count > 1)
+        return;
+    uint32_t count = layer->layer->group_count;
+    double filled = 0;
+    for (uint32_t g = 0; g < count; g++)
+        filled += layout->groups[g].turns * layout->groups[g].copies * layout->groups[g].pitch;
+    double length = round_up_mm(units, layer->layer->offset + layer->width);
+    double room = length - layer->layer->offset - (layer->width - filled);
+    double left = share_turns(layout->arena, layout->groups, count, room, LIMIT_TURNS);
+    for (uint32_t g = 0; g < count; g++)
+        if (layout->groups[g].copies && layout->groups[g].turns < 1)
+            return;
+    if (left > layout->job->bench.tolerance)
+        return;
+    const char *shown = source_length(layout->arena, units, length);
+    finding_mend(layout->findings, finding, "make the room shorter: \"length: %s\"", shown);
+    finding_edit(layout->findings, finding, place->length_span, "%s", shown);
+}
+
+static void note_remainder(Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    UnitSystem units = layout->job->bench.units;
+    if (isnan(layer->unfilled) || layer->unfilled <= layout->job->bench.tolerance + LAYOUT_SLACK)
+        return;
+    const char *left = show_length(layout->arena, units, layer->unfilled);
+    Finding *finding = finding_add(layout->findings, FINDING_FILL_REMAINDER, layer->layer->span,
+                                   "%s of this layer stay bare: no whole turn of its fills fits in", left);
+    finding_label(layout->findings, finding, "%s of %s filled", show_length(layout->arena, units, layer->width),
+                  show_length(layout->arena, units, layer->length));
+    finding_mend(layout->findings, finding, "make another band %s wider, or the room so much shorter", left);
+    if (is_kept(finding))
+        mend_remainder(layout, finding);
+}
+
+static void note_empty(Layout *layout)
+{
+    Finding *finding = finding_add(layout->findings, FINDING_EMPTY_LAYER, layout->layer->layer->span,
+                                   "no turn is wound in this layer");
+    finding_label(layout->findings, finding, "%s",
+                  place_label(layout->arena, layout->job, layout->rod->rod, layout->place));
+    finding_mend(layout->findings, finding, "put a band in, or take the layer out");
+}
+
+static void wind(Layout *layout, uint64_t runs)
+{
+    PlannedLayer *layer = layout->layer;
+    layout->runs_left -= runs;
+    layout->reckoning_left -= reckoning(layout, runs);
+    layer->run_count = (uint32_t)runs;
+    make_runs(layout);
+    layout->turns_left -= layer->turns;
+    measure_lengths(layout);
+    layer_surface(layout);
+    layer->laid = true;
+}
+
+static void lay(Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    bool fills = has_fill(layer->layer);
+    if (!measure_items(layout) || (!fills && !fits_room(layout, measured_width(layout))))
+        return;
+    if (fills && (isnan(layer->length) || !fill_layer(layout)))
+        return;
+    if (!within_turns(layout))
+        return;
+    if (!fills)
+        place_inlays(layout);
+    if (!inlays_fit(layout) || !fits_room(layout, measured_width(layout)))
+        return;
+    uint64_t runs = count_runs(layout);
+    if (!within_runs(layout, runs))
+        return;
+    wind(layout, runs);
+    if (fills)
+        layer->unfilled = layer->length - layer->width;
+    if (!layer->turns)
+        note_empty(layout);
+    note_remainder(layout);
+    check_ramp(layout);
+}
+
+void lay_layer(Layout *layout, const Layer *layer)
+{
+    const PlannedPlace *place = layout->place;
+    PlannedLayer *planned = layout->layer;
+    *planned = (PlannedLayer){.layer = layer, .unfilled = NAN};
+    planned->length = isnan(layer->length) ? place->length - layer->offset : layer->length;
+    planned->start = planned->end = place->start + place->direction * layer->offset;
+    if (layout->rod->rod->blank && !layer->incomplete)
+        lay(layout);
+}

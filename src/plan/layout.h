@@ -1,0 +1,129 @@
+/* What the files of this room share: the state of a layout in the making. Nobody outside includes it. */
+#ifndef TURNLAY_PLAN_LAYOUT_H
+#define TURNLAY_PLAN_LAYOUT_H
+
+#include "plan/plan.h"
+#include "trade/trade.h"
+
+/* Positions that differ by less are one: far below what a hand can set, far above rounding. mm. */
+#define LAYOUT_SLACK 1e-6
+
+/* An item's turns and widths before its runs are made. */
+typedef struct ItemMeasure {
+    double turns;            /* whole; no integer until it is known not to be beyond the limits */
+    double asked;            /* mm, NAN where turns or a fill were asked for */
+    double width;            /* mm that its turns take */
+    uint32_t first_inlay, inlay_count;   /* in Layout.inlays */
+} ItemMeasure;
+
+/* One inlay in its band. */
+typedef struct PlacedInlay {
+    const Inlay *inlay;
+    double first;            /* the band's turn whose place its first turn takes, from 0 */
+    double stands_for;       /* turns of the band whose place it takes */
+    double turns;            /* its own */
+} PlacedInlay;
+
+/* The copies of one fill. */
+typedef struct FillGroup {
+    double weight, pitch;
+    uint32_t copies;         /* 0: the group is not in use */
+    uint32_t item;           /* its first item */
+    double turns;            /* of each copy: the result */
+} FillGroup;
+
+/* Thickness of several layers together, in working order. */
+typedef struct Profile {
+    ThicknessStep *steps;
+    uint32_t count, room;
+} Profile;
+
+typedef struct Layout {
+    Arena *arena;
+    const Job *job;
+    Findings *findings;
+    Plan *plan;
+    PlannedRod *rod;         /* these three: what is being laid out now */
+    PlannedPlace *place;
+    PlannedLayer *layer;
+    uint64_t turns_left, runs_left, reckoning_left;   /* of the limits */
+    bool turns_reported, runs_reported;
+    ItemMeasure *measures;   /* one an item of the layer */
+    uint32_t measure_room;
+    LIST_OF(PlacedInlay) inlays;         /* of the layer, band by band */
+    FillGroup *groups;       /* of the layer */
+    uint32_t group_room;
+    Profile under, over;     /* the layers below, at the place */
+    Profile spare;
+} Layout;
+
+/* feet.c: the places of a rod, each foot of a guide one. */
+void plan_places(Layout *layout);
+
+/* measure.c: turns and widths of all items but fills; false after a finding that forbids to go on. */
+bool measure_items(Layout *layout);
+double item_pitch(const Item *item);
+bool is_fill(const Item *item);
+
+/* inlay.c: sets the inlays of all bands; gives the width by which they change their bands' plain widths. */
+double place_inlays(Layout *layout);
+/* Findings for inlays that touch or leave their band. */
+bool inlays_fit(Layout *layout);
+
+/* fill.c: whole turns for every copy of every fill; never more than `limit` turns in all. Gives the
+ * room left. Needs weight, pitch and copies of each group. */
+double share_turns(Arena *arena, FillGroup *groups, uint32_t count, double room, double limit);
+/* Shares the layer's room among its fills; false after a finding. */
+bool fill_layer(Layout *layout);
+double measured_width(const Layout *layout);
+double measured_turns(const Layout *layout);
+
+/* expand.c: how many runs the layer's items make, and makes them. */
+uint64_t count_runs(const Layout *layout);
+void make_runs(Layout *layout);
+
+/* surface.c */
+void layer_surface(Layout *layout);
+/* Adds the layer's surface to what lies at its place. */
+void profile_add(Layout *layout, Profile *profile);
+
+/* length.c: diameters and thread lengths of all runs. */
+void measure_lengths(Layout *layout);
+
+/* layer.c */
+void lay_layer(Layout *layout, const Layer *layer);
+/* The layer's room; at a guide that on the shorter foot, since the body is laid on both. NAN if not known. */
+double least_room(const Layout *layout);
+
+/* reach.c: places off the blank, over one another, on a ramp. */
+void check_reach(Layout *layout);
+/* The same for one layer over a foot, while its measures are still there. */
+void check_ramp(Layout *layout);
+/* Extent along the axis of all that lies at a place; false if nothing does. */
+bool place_reach(const PlannedPlace *place, double *low, double *high);
+
+/* pieces.c, needs.c */
+void plan_pieces(Layout *layout);
+void plan_needs(Layout *layout);
+
+/* mend.c. Whether a finding is kept: the same one again, or one too many, is not, and needs no mend. */
+bool is_kept(const Finding *finding);
+/* Numbers for mends, rounded so that they are safe and look like a builder's. */
+double round_up_mm(UnitSystem units, double mm);
+double round_down_mm(UnitSystem units, double mm);
+/* Whether the place still lies free on the blank when its mark is moved, or its room ends elsewhere. Not where
+ * the same words of the source set several places. */
+bool can_move(const Layout *layout, const Place *place, double by);
+bool can_lengthen(const Layout *layout, double length);
+/* The mark as source text after a move of at least `by` mm; `by` becomes the move to the letter. NULL if it
+ * cannot be written. */
+const char *moved_mark(const Layout *layout, const Place *place, double *by);
+/* A band of the layer that may be made so much shorter (mm): its item and new turns; NULL if there is none. */
+const Item *shorter_band(const Layout *layout, double by, double *turns);
+/* A band that may be made longer so that the layer grows by at least `least` and at most `most` mm. */
+const Item *longer_band(const Layout *layout, double least, double most, double *turns);
+
+/* blank.c: integral of the blank's diameter over the axis, mm2. */
+double blank_integral(const Blank *blank, double low, double high);
+
+#endif

@@ -1,0 +1,156 @@
+/* How long the thread of each run is. A run is split where its surface changes: at the blank's stations,
+ * where the foot's tip, ramp and inner end lie, and where layers below begin, end or change. */
+#include "plan/layout.h"
+
+#include <math.h>
+
+/* Steps that lie nearer than this are met together: sums in another order differ by so little. mm. */
+static const double snap = 1e-11;
+
+/* Where on its way a layer is: next station, next step of either profile. */
+typedef struct Cursor {
+    const Layout *layout;
+    int direction;
+    uint32_t station, stations_left;
+    uint32_t under, over;            /* steps passed */
+    double under_thickness, over_thickness;
+} Cursor;
+
+static void start_cursor(Cursor *cursor, const Layout *layout)
+{
+    const Blank *blank = layout->rod->rod->blank;
+    *cursor = (Cursor){.layout = layout, .direction = layout->place->direction};
+    double start = layout->layer->start;
+    uint32_t low = 0, high = blank->station_count;      /* the first station beyond start, toward the tip */
+    while (low < high) {
+        uint32_t middle = low + (high - low) / 2;
+        if (blank->stations[middle].at <= start)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    bool forward = cursor->direction > 0;
+    cursor->stations_left = forward ? blank->station_count - low : low;
+    cursor->station = forward || !low ? low : low - 1;
+}
+
+static double pass_steps(const Profile *profile, int direction, double x, uint32_t *passed, double *thickness)
+{
+    while (*passed < profile->count && direction * profile->steps[*passed].start <= direction * x + snap)
+        *thickness = profile->steps[(*passed)++].thickness;
+    return *passed < profile->count ? profile->steps[*passed].start : direction * (double)INFINITY;
+}
+
+static double pass_stations(Cursor *cursor, double x)
+{
+    const Blank *blank = cursor->layout->rod->rod->blank;
+    int direction = cursor->direction;
+    while (cursor->stations_left && direction * blank->stations[cursor->station].at <= direction * x) {
+        cursor->stations_left--;
+        cursor->station += cursor->stations_left ? (uint32_t)direction : 0;
+    }
+    return cursor->stations_left ? blank->stations[cursor->station].at : direction * (double)INFINITY;
+}
+
+static double nearer(int direction, double a, double b) { return direction * a <= direction * b ? a : b; }
+
+/* Takes in all that begins at x; gives where the surface changes next, at most `end`. */
+static double advance(Cursor *cursor, double x, double end)
+{
+    const Layout *layout = cursor->layout;
+    int direction = cursor->direction;
+    const double surfaces[] = {
+        pass_stations(cursor, x),
+        pass_steps(&layout->under, direction, x, &cursor->under, &cursor->under_thickness),
+        pass_steps(&layout->over, direction, x, &cursor->over, &cursor->over_thickness),
+    };
+    double next = end;
+    for (int i = 0; i < 3; i++)
+        next = nearer(direction, next, surfaces[i]);
+    const double marks[] = {layout->place->foot_tip, layout->place->ramp_end, layout->place->foot_end};
+    for (int i = 0; i < 3; i++)
+        if (direction * marks[i] > direction * x)
+            next = nearer(direction, next, marks[i]);
+    return next;
+}
+
+/* How much of the foot's full section has risen at x. */
+static double risen(const PlannedPlace *place, double x)
+{
+    double ramp = fabs(place->ramp_end - place->foot_tip);
+    double way = fabs(x - place->foot_tip);
+    return way >= ramp ? 1 : way / ramp;
+}
+
+static bool over_foot(const Cursor *cursor, double from, double to)
+{
+    const PlannedPlace *place = cursor->layout->place;
+    if (place->foot < 0 || !cursor->layout->layer->layer->over)
+        return false;
+    double middle = cursor->direction * (from + to) / 2;
+    return middle > cursor->direction * place->foot_tip && middle < cursor->direction * place->foot_end;
+}
+
+static double foot_length(const Cursor *cursor, double from, double to, double thread, double lead)
+{
+    const PlannedPlace *place = cursor->layout->place;
+    const Guide *guide = place->place->guide;
+    const Blank *blank = cursor->layout->rod->rod->blank;
+    double a = risen(place, from), b = risen(place, to), above = cursor->over_thickness + thread / 2;
+    HullStretch stretch = {.axial = fabs(to - from),
+                           .diameter_a = blank_diameter(blank, from) + 2 * cursor->under_thickness,
+                           .diameter_b = blank_diameter(blank, to) + 2 * cursor->under_thickness,
+                           .width_a = a * guide->width, .width_b = b * guide->width,
+                           .height_a = a * guide->height, .height_b = b * guide->height,
+                           .above_a = above, .above_b = above};
+    return hull_helix_length(&stretch, lead);
+}
+
+static double stretch_length(const Cursor *cursor, double from, double to, double thread, double lead)
+{
+    if (over_foot(cursor, from, to))
+        return foot_length(cursor, from, to, thread, lead);
+    const Blank *blank = cursor->layout->rod->rod->blank;
+    double above = cursor->under_thickness + cursor->over_thickness + thread / 2;
+    return cone_helix_length(blank_diameter(blank, from) / 2 + above, blank_diameter(blank, to) / 2 + above,
+                             fabs(to - from), lead);
+}
+
+static double surface_diameter(const Cursor *cursor, double x)
+{
+    double thickness = cursor->under_thickness + cursor->over_thickness;
+    return blank_diameter(cursor->layout->rod->rod->blank, x) + 2 * thickness;
+}
+
+/* Thread lengths are summed in double: a run has few stretches, and all terms are positive. */
+static void measure_run(Cursor *cursor, Run *run, double *lengths)
+{
+    double x = run->start, next = advance(cursor, x, run->end);
+    const Strands *strands = run->strands;
+    run->start_diameter = surface_diameter(cursor, x);
+    while (cursor->direction * (run->end - x) > snap) {
+        for (uint32_t i = 0; strands && i < strands->count; i++)
+            lengths[i] += stretch_length(cursor, x, next, strands->items[i].thread->diameter, strands->pitch);
+        x = next;
+        if (cursor->direction * (run->end - x) > snap)
+            next = advance(cursor, x, run->end);
+    }
+    run->end_diameter = surface_diameter(cursor, run->end);
+    run->lengths = strands ? lengths : NULL;
+}
+
+void measure_lengths(Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    size_t count = 0;
+    for (uint32_t i = 0; i < layer->run_count; i++)
+        count += layer->runs[i].strands ? layer->runs[i].strands->count : 0;
+    double *lengths = arena_take_many(layout->arena, count, sizeof *lengths);
+    Cursor cursor;
+    start_cursor(&cursor, layout);
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        Run *run = &layer->runs[i];
+        measure_run(&cursor, run, lengths);
+        lengths += run->strands ? run->strands->count : 0;
+    }
+}

@@ -1,0 +1,240 @@
+/* Turns and widths of a layer's items, before anything is placed. Fills get theirs in fill.c. */
+#include "plan/layout.h"
+
+#include <math.h>
+
+bool is_fill(const Item *item) { return item->kind == ITEM_BAND && item->extent.kind == EXTENT_FILL; }
+double item_pitch(const Item *item) { return item->strands->pitch; }
+
+static const char *strands_name(Arena *arena, const Strands *strands)
+{
+    const char *name = strands->items[0].thread->name->bytes;
+    return strands->count == 1 ? name
+                               : text_format(arena, "%s and %u more together", name, (unsigned)strands->count - 1);
+}
+
+static bool enough_for_a_turn(Layout *layout, const Extent *extent, const Strands *strands, double turns)
+{
+    if (turns >= 1)
+        return true;
+    UnitSystem units = layout->job->bench.units;
+    const char *name = strands_name(layout->arena, strands);
+    const char *one = show_fine(layout->arena, units, strands->pitch);
+    Finding *finding = finding_add(layout->findings, FINDING_LESS_THAN_A_TURN, extent->span,
+                                   "%s of %s is less than half a turn, so it comes out as none",
+                                   show_fine(layout->arena, units, extent->amount), name);
+    finding_label(layout->findings, finding, "one turn of %s is %s wide", name, one);
+    finding_mend(layout->findings, finding, "make it at least one turn, %s wide: write \"1 turn\"", one);
+    finding_edit(layout->findings, finding, extent->span, "1 turn");
+    return false;
+}
+
+/* A length that comes out far from what was asked: what is obtained can be written as turns. */
+static void compare_width(Layout *layout, Span span, double asked, double obtained, double turns)
+{
+    double tolerance = layout->job->bench.tolerance;
+    if (!(fabs(asked - obtained) > tolerance + LAYOUT_SLACK))
+        return;
+    UnitSystem units = layout->job->bench.units;
+    const char *count = show_turns(layout->arena, turns);
+    const char *width = show_length(layout->arena, units, obtained);
+    Finding *finding = finding_add(layout->findings, FINDING_ROUNDS_FAR, span, "%s comes out as %s, %s wide",
+                                   show_length(layout->arena, units, asked), count, width);
+    finding_label(layout->findings, finding, "off by %s; the bench's tolerance is %s",
+                  show_length(layout->arena, units, fabs(asked - obtained)),
+                  show_length(layout->arena, units, tolerance));
+    finding_mend(layout->findings, finding, "if %s will do, write \"%s\"", width, count);
+    finding_edit(layout->findings, finding, span, "%s", count);
+}
+
+static bool measure_inlays(Layout *layout, const Item *item)
+{
+    bool good = true;
+    for (uint32_t i = 0; i < item->inlay_count; i++) {
+        const Inlay *inlay = &item->inlays[i];
+        if (inlay->extent.kind != EXTENT_LENGTH)
+            continue;
+        double turns = turns_in_width(inlay->extent.amount, inlay->strands->pitch);
+        if (enough_for_a_turn(layout, &inlay->extent, inlay->strands, turns))
+            compare_width(layout, inlay->extent.span, inlay->extent.amount, turns * inlay->strands->pitch, turns);
+        else
+            good = false;
+    }
+    return good;
+}
+
+static bool measure_band(Layout *layout, const Item *item, ItemMeasure *measure)
+{
+    const Extent *extent = &item->extent;
+    if (!measure_inlays(layout, item))
+        return false;
+    if (extent->kind == EXTENT_TURNS)
+        measure->turns = extent->amount;
+    if (extent->kind == EXTENT_LENGTH) {
+        measure->asked = extent->amount;
+        measure->turns = turns_in_width(extent->amount, item_pitch(item));
+        if (!enough_for_a_turn(layout, extent, item->strands, measure->turns))
+            return false;
+    }
+    measure->width = measure->turns * item_pitch(item);
+    if (extent->kind == EXTENT_LENGTH)
+        compare_width(layout, extent->span, measure->asked, measure->width, measure->turns);
+    return true;
+}
+
+static bool measure_gap(Layout *layout, const Item *item, ItemMeasure *measure)
+{
+    (void)layout;
+    bool as_turns = item->extent.kind == EXTENT_TURNS;
+    measure->width = as_turns ? item->extent.amount * item->strands->pitch : item->extent.amount;
+    measure->asked = as_turns ? NAN : item->extent.amount;
+    return true;
+}
+
+/* Turns of the new and of the old thread in a crossover. */
+static void set_crossover(const Item *item, ItemMeasure *measure, double in, double out)
+{
+    measure->turns = in + out;
+    measure->width = in * item->strands->pitch + out * item->from->pitch;
+}
+
+/* After its last turn the new thread has made floor(N^2 / 2N + 1/2) of N. */
+static void set_even(const Item *item, ItemMeasure *measure, double turns)
+{
+    double in = floor(turns / 2 + 0.5);
+    set_crossover(item, measure, in, turns - in);
+}
+
+static void fade_too_short(Layout *layout, Span span, double has, double needs, const char *why)
+{
+    Finding *finding = finding_add(layout->findings, FINDING_FADE_DOES_NOT_FIT, span,
+                                   "the fade has %s, and needs at least %s", show_turns(layout->arena, has),
+                                   show_turns(layout->arena, needs));
+    finding_label(layout->findings, finding, "%s", why);
+    const char *least = show_turns(layout->arena, needs);
+    finding_mend(layout->findings, finding, "give it room: write \"%s\" or more", least);
+    finding_edit(layout->findings, finding, span, "%s", least);
+}
+
+static bool measure_even(Layout *layout, const Item *item, ItemMeasure *measure)
+{
+    const Extent *extent = &item->extent;
+    bool as_length = extent->kind == EXTENT_LENGTH;
+    double mean = (item->strands->pitch + item->from->pitch) / 2;
+    double turns = as_length ? turns_in_width(extent->amount, mean) : extent->amount;
+    if (turns < 2) {
+        fade_too_short(layout, extent->span, turns, 2, "a crossover is one turn out and one turn in at the least");
+        return false;
+    }
+    set_even(item, measure, turns);
+    if (as_length) {
+        measure->asked = extent->amount;
+        compare_width(layout, extent->span, measure->asked, measure->width, turns);
+    }
+    return true;
+}
+
+static bool measure_fade(Layout *layout, const Item *item, ItemMeasure *measure)
+{
+    double in = 0, out = 0;
+    if (item->fade_rule == FADE_EVEN)
+        return item->extent.kind == EXTENT_SHARE || measure_even(layout, item, measure);
+    if (item->fade_rule == FADE_STEPS)
+        in = out = (double)item->steps * ((double)item->steps + 1) / 2;
+    for (uint32_t i = 0; item->fade_rule == FADE_RUNS && i < item->run_count; i++) {
+        in += item->runs[i].in;
+        out += item->runs[i].out;
+    }
+    set_crossover(item, measure, in, out);
+    return true;
+}
+
+/* A copy of a spread begins with an item that shares, whichever way it is laid, and has so many. */
+static uint32_t spread_items(const Spread *spread)
+{
+    return spread->band_count + spread->fade_count;
+}
+
+static bool spread_too_short(Layout *layout, const Spread *spread, double total, double fixed)
+{
+    if (spread->band_count) {
+        if (total - fixed >= spread->band_count)
+            return false;
+        const char *fades = show_turns(layout->arena, fixed);
+        fade_too_short(layout, spread->span, total, fixed + spread->band_count,
+                       text_format(layout->arena, "its crossovers take %s, and each band needs one turn", fades));
+        return true;
+    }
+    if (total >= 2.0 * spread->fade_count)
+        return false;
+    fade_too_short(layout, spread->span, total, 2.0 * spread->fade_count,
+                   text_format(layout->arena, "%u crossovers need two turns each", (unsigned)spread->fade_count));
+    return true;
+}
+
+/* Shares what the fixed crossovers leave; the first ones, as written, take what does not share out. */
+static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
+{
+    const Item *items = layout->layer->layer->items;
+    const Spread *spread = items[first].extent.spread;
+    bool as_length = spread->kind == EXTENT_LENGTH;
+    double total = as_length ? turns_in_width(spread->amount, spread->mean_pitch) : spread->amount;
+    double fixed = 0, sharers = spread->band_count ? spread->band_count : spread->fade_count;
+    for (uint32_t i = first; i < end; i++)
+        fixed += items[i].extent.kind == EXTENT_SHARE ? 0 : layout->measures[i].turns;
+    if (spread_too_short(layout, spread, total, fixed))
+        return false;
+    double each = floor((total - fixed) / sharers), rest = total - fixed - each * sharers;
+    bool backwards = items[first].extent.amount > items[end - 1].extent.amount;
+    Sum width = {0};
+    double rank = 0;
+    for (uint32_t i = first; i < end; i++) {
+        ItemMeasure *measure = &layout->measures[i];
+        if (items[i].extent.kind == EXTENT_SHARE) {
+            double turns = each + ((backwards ? sharers - 1 - rank : rank) < rest);
+            rank++;
+            if (items[i].kind == ITEM_FADE)
+                set_even(&items[i], measure, turns);
+            else
+                *measure = (ItemMeasure){.turns = turns, .asked = NAN, .width = turns * item_pitch(&items[i])};
+        }
+        sum_add(&width, measure->width);
+    }
+    if (as_length)
+        compare_width(layout, spread->span, spread->amount, sum_value(&width), total);
+    return true;
+}
+
+static bool measure_spreads(Layout *layout)
+{
+    const Layer *layer = layout->layer->layer;
+    bool good = true;
+    for (uint32_t i = 0; i < layer->item_count;) {
+        if (layer->items[i].extent.kind != EXTENT_SHARE) {
+            i++;
+            continue;
+        }
+        uint32_t count = spread_items(layer->items[i].extent.spread);
+        uint32_t end = count && count < layer->item_count - i ? i + count : layer->item_count;
+        good &= measure_spread(layout, i, end);
+        i = end;
+    }
+    return good;
+}
+
+bool measure_items(Layout *layout)
+{
+    static bool (*const by_kind[])(Layout *, const Item *, ItemMeasure *) = {
+        [ITEM_BAND] = measure_band, [ITEM_FADE] = measure_fade, [ITEM_GAP] = measure_gap};
+    const Layer *layer = layout->layer->layer;
+    if (layer->item_count > layout->measure_room) {
+        layout->measure_room = layer->item_count;
+        layout->measures = arena_take_many(layout->arena, layer->item_count, sizeof *layout->measures);
+    }
+    bool good = true;
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        layout->measures[i] = (ItemMeasure){.asked = NAN};
+        good &= by_kind[layer->items[i].kind](layout, &layer->items[i], &layout->measures[i]);
+    }
+    return good && measure_spreads(layout);
+}

@@ -1,0 +1,140 @@
+/* Numbers for mends. */
+#include "plan/layout.h"
+
+#include <math.h>
+
+bool is_kept(const Finding *finding) { return finding->message != NULL; }
+
+static bool same_span(Span a, Span b) { return a.file == b.file && a.start == b.start && a.end == b.end; }
+
+/* Marks and lengths are offered in tenths of a millimetre or hundredths of an inch. */
+static double mend_step(UnitSystem units) { return units == SYSTEM_IN ? 0.254 : 0.1; }
+
+double round_up_mm(UnitSystem units, double mm)
+{
+    double step = mend_step(units);
+    return ceil((mm - LAYOUT_SLACK / 2) / step) * step;
+}
+
+double round_down_mm(UnitSystem units, double mm)
+{
+    double step = mend_step(units);
+    return floor((mm + LAYOUT_SLACK / 2) / step) * step;
+}
+
+/* What the plan knows so far of where other places lie: layers laid, rooms, feet. */
+static bool known_extent(const PlannedPlace *place, double *low, double *high)
+{
+    bool known = place_reach(place, low, high);
+    if (isnan(place->length))
+        return known;
+    double end = place->start + place->direction * place->length;
+    *low = fmin(known ? *low : end, fmin(place->start, end));
+    *high = fmax(known ? *high : end, fmax(place->start, end));
+    return true;
+}
+
+static bool lies_free(const Layout *layout, const Place *place, double low, double high)
+{
+    const Blank *blank = layout->rod->rod->blank;
+    if (low < blank_butt(blank) - LAYOUT_SLACK || high > blank_tip(blank) + LAYOUT_SLACK)
+        return false;
+    for (uint32_t i = 0; i < layout->rod->place_count; i++) {
+        const PlannedPlace *other = &layout->rod->places[i];
+        double other_low, other_high;
+        if (other->place != place && known_extent(other, &other_low, &other_high)
+            && low < other_high - LAYOUT_SLACK && other_low < high - LAYOUT_SLACK)
+            return false;
+    }
+    return true;
+}
+
+/* One of several copies made by a loop: a change of its text would change them all. */
+static bool is_copy(const Layout *layout, const Place *place)
+{
+    const Rod *rod = layout->rod->rod;
+    for (uint32_t i = 0; i < rod->place_count; i++)
+        if (&rod->places[i] != place && same_span(rod->places[i].mark_span, place->mark_span))
+            return true;
+    return false;
+}
+
+bool can_move(const Layout *layout, const Place *place, double by)
+{
+    if (is_copy(layout, place))
+        return false;
+    for (uint32_t i = 0; i < layout->rod->place_count; i++) {
+        const PlannedPlace *part = &layout->rod->places[i];
+        double low, high;
+        bool known = part->place == place && known_extent(part, &low, &high);
+        if (known && !lies_free(layout, place, low + by, high + by))
+            return false;
+    }
+    return true;
+}
+
+bool can_lengthen(const Layout *layout, double length)
+{
+    const PlannedPlace *place = layout->place;
+    double end = place->start + place->direction * length;
+    return !is_copy(layout, place->place)
+           && lies_free(layout, place->place, fmin(place->start, end), fmax(place->start, end));
+}
+
+const char *moved_mark(const Layout *layout, const Place *place, double *by)
+{
+    UnitSystem units = layout->job->bench.units;
+    const Blank *blank = layout->rod->rod->blank;
+    double mark = place->mark + *by;
+    double written = place->from_tip ? blank_tip(blank) - mark : mark;
+    bool up = (*by > 0) != place->from_tip;
+    written = up ? round_up_mm(units, written) : round_down_mm(units, written);
+    if (written < 0)
+        return NULL;
+    *by = (place->from_tip ? blank_tip(blank) - written : written) - place->mark;
+    return source_length(layout->arena, units, written);
+}
+
+static bool may_change(const Item *item)
+{
+    return item->kind == ITEM_BAND && !item->inlay_count
+           && (item->extent.kind == EXTENT_TURNS || item->extent.kind == EXTENT_LENGTH);
+}
+
+const Item *shorter_band(const Layout *layout, double by, double *turns)
+{
+    const Layer *layer = layout->layer->layer;
+    double sizeable = layout->job->bench.bind + layout->job->bench.final;
+    const Item *best = NULL;
+    for (uint32_t i = layer->item_count; i-- > 0;) {
+        if (!may_change(&layer->items[i]))
+            continue;
+        double left = layout->measures[i].turns - ceil((by - LAYOUT_SLACK / 2) / item_pitch(&layer->items[i]));
+        if (left < 1 || (best && left <= *turns))
+            continue;
+        best = &layer->items[i];
+        *turns = left;
+        if (left >= sizeable)
+            break;
+    }
+    return best;
+}
+
+const Item *longer_band(const Layout *layout, double least, double most, double *turns)
+{
+    const Layer *layer = layout->layer->layer;
+    for (uint32_t i = layer->item_count; i-- > 0;) {
+        const Item *item = &layer->items[i];
+        if (!may_change(item))
+            continue;
+        uint32_t copies = 0;
+        for (uint32_t j = 0; j < layer->item_count; j++)
+            copies += same_span(layer->items[j].extent.span, item->extent.span);
+        double more = ceil((least - LAYOUT_SLACK / 2) / (copies * item_pitch(item)));
+        if (more * copies * item_pitch(item) > most + LAYOUT_SLACK / 2)
+            return NULL;
+        *turns = layout->measures[i].turns + more;
+        return item;
+    }
+    return NULL;
+}

@@ -1,0 +1,165 @@
+/* Pieces of thread: each from where it is laid in to where it is ended. A band's thread stands during its
+ * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. */
+#include "plan/layout.h"
+
+#include <math.h>
+
+enum { NO_PIECE = UINT32_MAX };
+
+/* Which piece each thread is on, as long as it has not been ended: `era` changes when all are ended. */
+typedef struct Live {
+    uint32_t era, piece;
+} Live;
+
+typedef struct Tracker {
+    const Layout *layout;
+    PlannedRod *rod;
+    uint32_t place, layer;   /* indices */
+    const PlannedLayer *planned;
+    Live *live;              /* by the thread's index, plain and as a spacer; single threads only */
+    uint32_t era;
+    const Strands *together; /* several strands running, or NULL */
+    uint32_t together_first; /* their first piece */
+    uint64_t turn;           /* of the layer, so far */
+} Tracker;
+
+static bool same_strands(const Strands *a, const Strands *b)
+{
+    if (a == b)
+        return true;
+    if (a->count != b->count)
+        return false;
+    for (uint32_t i = 0; i < a->count; i++)
+        if (a->items[i].thread != b->items[i].thread || a->items[i].spacer != b->items[i].spacer)
+            return false;
+    return true;
+}
+
+/* Lays in a piece a strand; gives the first. */
+static uint32_t lay_in(Tracker *tracker, const Strands *strands, uint32_t run, Span span)
+{
+    const Bench *bench = &tracker->layout->job->bench;
+    uint32_t first = tracker->rod->piece_count;
+    for (uint32_t i = 0; i < strands->count; i++)
+        tracker->rod->pieces[tracker->rod->piece_count++] = (Piece){
+            .thread = strands->items[i].thread, .spacer = strands->items[i].spacer,
+            .place = tracker->place, .layer = tracker->layer, .first_run = run, .first_turn = tracker->turn,
+            .tags = 2 * bench->bind * strands->pitch, .free = 2 * bench->free, .span = span};
+    return first;
+}
+
+/* The run's turns go to the pieces from `first` on. */
+static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, bool by_hand)
+{
+    const Run *run = &tracker->planned->runs[index];
+    for (uint32_t i = 0; i < run->strands->count; i++) {
+        Piece *piece = &tracker->rod->pieces[first + i];
+        piece->last_run = index;
+        piece->end_turn = tracker->turn + run->turns;
+        piece->turns += run->turns;
+        piece->wound += run->lengths[i];
+        piece->by_hand |= by_hand;
+    }
+    tracker->turn += run->turns;
+}
+
+static Live *live_entry(Tracker *tracker, const Strands *strands)
+{
+    const Strand *strand = &strands->items[0];
+    return strands->count == 1 ? &tracker->live[2 * (size_t)strand->thread->index + strand->spacer] : NULL;
+}
+
+static uint32_t live_piece(Tracker *tracker, const Strands *strands)
+{
+    const Live *live = live_entry(tracker, strands);
+    if (!live)
+        return tracker->together && same_strands(tracker->together, strands) ? tracker->together_first : NO_PIECE;
+    return live->era == tracker->era ? live->piece : NO_PIECE;
+}
+
+static void keep_live(Tracker *tracker, const Strands *strands, uint32_t piece)
+{
+    Live *live = live_entry(tracker, strands);
+    if (live) {
+        *live = (Live){tracker->era, piece};
+    } else {
+        tracker->together = strands;
+        tracker->together_first = piece;
+    }
+}
+
+static void end_all(Tracker *tracker)
+{
+    tracker->era++;
+    tracker->together = NULL;
+}
+
+static void take_run(Tracker *tracker, uint32_t index)
+{
+    const Run *run = &tracker->planned->runs[index];
+    if (run->role == RUN_GAP) {
+        end_all(tracker);
+        return;
+    }
+    if (run->role == RUN_INLAY) {
+        wind_pieces(tracker, lay_in(tracker, run->strands, index, run->span), index, true);
+        return;
+    }
+    uint32_t piece = live_piece(tracker, run->strands);
+    if (piece == NO_PIECE)
+        piece = lay_in(tracker, run->strands, index, run->span);
+    if (run->role == RUN_BAND)
+        end_all(tracker);
+    keep_live(tracker, run->strands, piece);
+    wind_pieces(tracker, piece, index, run->role != RUN_BAND);
+}
+
+/* An upper bound, so that the pieces stand in one array: each band has its strands', each inlay too, a fade
+ * two. Strands together are not kept through a fade. */
+static size_t most_pieces(const PlannedLayer *layer)
+{
+    size_t count = 0;
+    for (uint32_t r = 0; r < layer->run_count; r++) {
+        const Run *run = &layer->runs[r];
+        bool first_of_item = r == 0 || layer->runs[r - 1].item != run->item;
+        bool fade = run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT;
+        if (fade && run->strands->count == 1)
+            count += first_of_item ? 2 : 0;
+        else if (fade || run->role == RUN_INLAY || (run->role == RUN_BAND && first_of_item))
+            count += run->strands->count;
+    }
+    return count;
+}
+
+/* What a piece passes on its way and does not wind itself lies over it. */
+static void finish_piece(const PlannedRod *rod, Piece *piece)
+{
+    const PlannedLayer *layer = &rod->places[piece->place].layers[piece->layer];
+    double way = fabs(layer->runs[piece->last_run].end - layer->runs[piece->first_run].start);
+    double beneath = way - (double)piece->turns * layer->runs[piece->first_run].strands->pitch;
+    piece->beneath = beneath < LAYOUT_SLACK ? 0 : beneath;
+}
+
+void plan_pieces(Layout *layout)
+{
+    PlannedRod *rod = layout->rod;
+    size_t most = 0;
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        for (uint32_t l = 0; l < rod->places[p].layer_count; l++)
+            most += most_pieces(&rod->places[p].layers[l]);
+    rod->pieces = arena_take_many(layout->arena, most, sizeof *rod->pieces);
+    Tracker tracker = {.layout = layout, .rod = rod};
+    tracker.live = arena_take_many(layout->arena, 2 * (size_t)layout->job->thread_count, sizeof *tracker.live);
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
+            tracker.place = p;
+            tracker.layer = l;
+            tracker.planned = &rod->places[p].layers[l];
+            tracker.turn = 0;
+            end_all(&tracker);
+            for (uint32_t r = 0; r < tracker.planned->run_count; r++)
+                take_run(&tracker, r);
+        }
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        finish_piece(rod, &rod->pieces[i]);
+}

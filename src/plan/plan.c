@@ -1,0 +1,89 @@
+#include "plan/layout.h"
+
+#include "base/limits.h"
+
+#include <math.h>
+
+/* Laid in, changed, ended. */
+enum { HANDLINGS = 3 };
+
+static void lay_place(Layout *layout, PlannedPlace *place)
+{
+    layout->place = place;
+    layout->under.count = layout->over.count = 0;
+    place->layer_count = place->place->layer_count;
+    place->layers = arena_take_many(layout->arena, place->layer_count, sizeof *place->layers);
+    for (uint32_t l = 0; l < place->layer_count; l++) {
+        layout->layer = &place->layers[l];
+        lay_layer(layout, &place->place->layers[l]);
+        if (layout->layer->laid && l + 1 < place->layer_count)
+            profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
+    }
+}
+
+/* Thickness times way that a layer adds, mm2. */
+static double added_area(const PlannedLayer *layer)
+{
+    Sum area = {0};
+    for (uint32_t i = 0; i + 1 < layer->surface_count; i++)
+        sum_add(&area, layer->surface[i].thickness * fabs(layer->surface[i + 1].start - layer->surface[i].start));
+    return sum_value(&area);
+}
+
+/* From the first to the last turn of the place. The coat's volume is linear in the diameter, so the mean
+ * diameter there, layers and all, gives it exactly. */
+static double place_finish(const Blank *blank, const PlannedPlace *place, double coat)
+{
+    double low = INFINITY, high = -INFINITY, added = 0;
+    for (uint32_t l = 0; l < place->layer_count; l++) {
+        const PlannedLayer *layer = &place->layers[l];
+        if (!layer->laid || !layer->turns)
+            continue;
+        low = fmin(low, fmin(layer->start, layer->end));
+        high = fmax(high, fmax(layer->start, layer->end));
+        added += added_area(layer);
+    }
+    if (!(high > low))
+        return 0;
+    double mean = (blank_integral(blank, low, high) + 2 * added) / (high - low);
+    return coat_volume(mean, coat, high - low);
+}
+
+static void lay_rod(Layout *layout, const Rod *rod)
+{
+    Plan *plan = layout->plan;
+    layout->rod->rod = rod;
+    plan_places(layout);
+    Sum finish = {0};
+    for (uint32_t p = 0; p < layout->rod->place_count; p++) {
+        PlannedPlace *place = &layout->rod->places[p];
+        lay_place(layout, place);
+        for (uint32_t l = 0; l < place->layer_count; l++)
+            plan->turns += place->layers[l].turns;
+        if (rod->blank)
+            sum_add(&finish, place_finish(rod->blank, place, layout->job->bench.coat));
+    }
+    if (rod->blank)
+        check_reach(layout);
+    plan_pieces(layout);
+    plan->finish_volume += sum_value(&finish);
+    plan->minutes += (double)layout->rod->piece_count * HANDLINGS * layout->job->bench.handling / 60;
+}
+
+Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
+{
+    Plan *plan = arena_take(arena, sizeof *plan);
+    plan->job = job;
+    plan->rod_count = job->rod_count;
+    plan->rods = arena_take_many(arena, job->rod_count, sizeof *plan->rods);
+    Layout *layout = arena_take(arena, sizeof *layout);
+    *layout = (Layout){.arena = arena, .job = job, .findings = findings, .plan = plan, .turns_left = LIMIT_TURNS,
+                       .runs_left = LIMIT_RUNS, .reckoning_left = LIMIT_STEPS};
+    for (uint32_t r = 0; r < job->rod_count; r++) {
+        layout->rod = &plan->rods[r];
+        lay_rod(layout, &job->rods[r]);
+    }
+    plan->minutes += (double)plan->turns / job->bench.speed;
+    plan_needs(layout);
+    return plan;
+}

@@ -1,0 +1,58 @@
+/* The thickness that layers add, as steps along the way they are worked. */
+#include "plan/layout.h"
+
+static double run_thickness(const Run *run) { return run->strands ? run->strands->thickness : 0; }
+
+void layer_surface(Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < layer->run_count; i++)
+        count += i == 0 || run_thickness(&layer->runs[i]) != run_thickness(&layer->runs[i - 1]);
+    layer->surface = arena_take_many(layout->arena, count + 1, sizeof *layer->surface);
+    double thickness = 0;
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        if (run_thickness(&layer->runs[i]) == thickness)
+            continue;
+        thickness = run_thickness(&layer->runs[i]);
+        layer->surface[layer->surface_count++] = (ThicknessStep){layer->runs[i].start, thickness};
+    }
+    if (thickness > 0)
+        layer->surface[layer->surface_count++] = (ThicknessStep){layer->end, 0};
+}
+
+static void make_room(Arena *arena, Profile *profile, uint32_t count)
+{
+    if (count <= profile->room)
+        return;
+    profile->room = count < profile->room * 2 ? profile->room * 2 : count;
+    profile->steps = arena_take_many(arena, profile->room, sizeof *profile->steps);
+}
+
+/* One pass over both; sums are taken anew at each step, so nothing drifts. */
+void profile_add(Layout *layout, Profile *profile)
+{
+    const PlannedLayer *layer = layout->layer;
+    Profile *sum = &layout->spare;
+    int direction = layout->place->direction;
+    make_room(layout->arena, sum, profile->count + layer->surface_count);
+    sum->count = 0;
+    double below = 0, added = 0, thickness = 0;
+    for (uint32_t a = 0, b = 0; a < profile->count || b < layer->surface_count;) {
+        bool has_a = a < profile->count, has_b = b < layer->surface_count;
+        double next_a = has_a ? direction * profile->steps[a].start : 0;
+        double next_b = has_b ? direction * layer->surface[b].start : 0;
+        double next = has_a && (!has_b || next_a <= next_b) ? next_a : next_b;
+        if (has_a && next_a <= next)
+            below = profile->steps[a++].thickness;
+        if (has_b && next_b <= next)
+            added = layer->surface[b++].thickness;
+        if (below + added == thickness)
+            continue;
+        thickness = below + added;
+        sum->steps[sum->count++] = (ThicknessStep){direction * next, thickness};
+    }
+    Profile old = *profile;
+    *profile = *sum;
+    *sum = old;
+}
