@@ -10,7 +10,7 @@
 static const Range ranges[] = {
     [BENCH_BIND] = {4, 10, 6},           [BENCH_LOOP] = {2, 20, 4},       [BENCH_FINAL] = {2, 40, 8},
     [BENCH_FREE] = {10, 1000, 150},      [BENCH_TOLERANCE] = {0.01, 100, 0.5},
-    [BENCH_HAND] = {100, 100000, 1500},  [BENCH_RIDGE] = {1, 100, 3},     [BENCH_APART] = {0.1, 100, 1},
+    [BENCH_HAND] = {100, 100000, 1500},  [BENCH_RIDGE] = {1, 100, 3},     [BENCH_APART] = {0.1, 100, 0.5},
     [BENCH_FRICTION] = {0.1, 0.5, 0.2},  [BENCH_MEASURE] = {1, 1e6, NAN}, [BENCH_COAT] = {0.01, 5, 0.25},
     [BENCH_SPEED] = {1, 10000, 60},      [BENCH_HANDLING] = {0, 3600, 60},
 };

@@ -1,5 +1,7 @@
 /* Pieces of thread: each from where it is laid in to where it is ended. A band's thread stands during its
- * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. */
+ * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. What comes in by a fade or an
+ * inlay is a cut piece passed by hand, while the blank stands still; where the band after a fade would make it too long
+ * for that, a spool goes on in its place. */
 #include "plan/layout.h"
 
 #include <math.h>
@@ -48,19 +50,21 @@ static uint32_t lay_in(Tracker *tracker, const Strands *strands, uint32_t run, S
     return first;
 }
 
-/* The run's turns go to the pieces from `first` on. */
-static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, bool by_hand)
+/* So many of the run's turns go to the pieces from `first` on. */
+static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, uint32_t turns)
 {
     const Run *run = &tracker->planned->runs[index];
     for (uint32_t i = 0; i < run->strands->count; i++) {
         Piece *piece = &tracker->rod->pieces[first + i];
+        /* What it passes on its way and does not wind itself lies over it. */
+        if (piece->turns)
+            piece->beneath += fabs(run->start - tracker->planned->runs[piece->last_run].end);
         piece->last_run = index;
-        piece->end_turn = tracker->turn + run->turns;
-        piece->turns += run->turns;
-        piece->wound += run->lengths[i];
-        piece->by_hand |= by_hand;
+        piece->end_turn = tracker->turn + turns;
+        piece->turns += turns;
+        piece->wound += turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
     }
-    tracker->turn += run->turns;
+    tracker->turn += turns;
 }
 
 static Live *live_entry(Tracker *tracker, const Strands *strands)
@@ -94,6 +98,30 @@ static void end_all(Tracker *tracker)
     tracker->together = NULL;
 }
 
+/* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them where the
+ * piece is from a spool already, or short enough, or the band too short to change. */
+static uint32_t turns_before_spool(const Tracker *tracker, uint32_t piece_index, const Run *run)
+{
+    const Bench *bench = &tracker->layout->job->bench;
+    const Piece *piece = &tracker->rod->pieces[piece_index];
+    double cut = piece->wound + run->lengths[0] + piece->tags + piece->free;
+    bool go_on = piece->by_hand && run->strands->count == 1 && cut > bench->hand && run->turns >= 2 * bench->bind;
+    return go_on ? (uint32_t)bench->bind : run->turns;
+}
+
+/* A band's turns, with a spool going on where the piece from a fade would grow too long. */
+static void take_band(Tracker *tracker, uint32_t index, uint32_t piece)
+{
+    const Run *run = &tracker->planned->runs[index];
+    uint32_t turns = turns_before_spool(tracker, piece, run);
+    wind_pieces(tracker, piece, index, turns);
+    if (turns < run->turns) {
+        piece = lay_in(tracker, run->strands, index, run->span);
+        wind_pieces(tracker, piece, index, run->turns - turns);
+    }
+    keep_live(tracker, run->strands, piece);
+}
+
 static void take_run(Tracker *tracker, uint32_t index)
 {
     const Run *run = &tracker->planned->runs[index];
@@ -101,21 +129,24 @@ static void take_run(Tracker *tracker, uint32_t index)
         end_all(tracker);
         return;
     }
-    if (run->role == RUN_INLAY) {
-        wind_pieces(tracker, lay_in(tracker, run->strands, index, run->span), index, true);
+    uint32_t piece = run->role == RUN_INLAY ? NO_PIECE : live_piece(tracker, run->strands);
+    if (piece == NO_PIECE) {
+        piece = lay_in(tracker, run->strands, index, run->span);
+        for (uint32_t i = piece; i < tracker->rod->piece_count; i++)
+            tracker->rod->pieces[i].by_hand = run->role != RUN_BAND;
+    }
+    if (run->role == RUN_BAND) {
+        end_all(tracker);
+        take_band(tracker, index, piece);
         return;
     }
-    uint32_t piece = live_piece(tracker, run->strands);
-    if (piece == NO_PIECE)
-        piece = lay_in(tracker, run->strands, index, run->span);
-    if (run->role == RUN_BAND)
-        end_all(tracker);
-    keep_live(tracker, run->strands, piece);
-    wind_pieces(tracker, piece, index, run->role != RUN_BAND);
+    if (run->role != RUN_INLAY)
+        keep_live(tracker, run->strands, piece);
+    wind_pieces(tracker, piece, index, run->turns);
 }
 
-/* An upper bound, so that the pieces stand in one array: each band has its strands', each inlay too, a fade
- * two. Strands together are not kept through a fade. */
+/* An upper bound, so that the pieces stand in one array: each band has its strands' and a spool's, each inlay its strands', a
+ * fade two. Strands together are not kept through a fade. */
 static size_t most_pieces(const PlannedLayer *layer)
 {
     size_t count = 0;
@@ -126,18 +157,9 @@ static size_t most_pieces(const PlannedLayer *layer)
         if (fade && run->strands->count == 1)
             count += first_of_item ? 2 : 0;
         else if (fade || run->role == RUN_INLAY || (run->role == RUN_BAND && first_of_item))
-            count += run->strands->count;
+            count += run->strands->count + (run->role == RUN_BAND);
     }
     return count;
-}
-
-/* What a piece passes on its way and does not wind itself lies over it. */
-static void finish_piece(const PlannedRod *rod, Piece *piece)
-{
-    const PlannedLayer *layer = &rod->places[piece->place].layers[piece->layer];
-    double way = fabs(layer->runs[piece->last_run].end - layer->runs[piece->first_run].start);
-    double beneath = way - (double)piece->turns * layer->runs[piece->first_run].strands->pitch;
-    piece->beneath = beneath < LAYOUT_SLACK ? 0 : beneath;
 }
 
 void plan_pieces(Layout *layout)
@@ -160,6 +182,4 @@ void plan_pieces(Layout *layout)
             for (uint32_t r = 0; r < tracker.planned->run_count; r++)
                 take_run(&tracker, r);
         }
-    for (uint32_t i = 0; i < rod->piece_count; i++)
-        finish_piece(rod, &rod->pieces[i]);
 }

@@ -206,7 +206,7 @@ static void test_pieces_of_a_fade(void **state)
     assert_int_equal(old->end_turn, 26);
     assert_int_equal(old->first_run, 0);
     assert_int_equal(old->last_run, 4);
-    assert_true(old->by_hand);
+    assert_false(old->by_hand);   /* it waits on its spool while the blank stands still */
     assert_within(old->beneath, 3 * 0.15, 1e-9);
     assert_within(old->tags, 2 * 6 * 0.15, 1e-12);
     assert_within(old->free, 300, 0);
@@ -231,6 +231,32 @@ static void test_pieces_of_a_fade(void **state)
     assert_int_equal(plan->totals[1].place, NEED_ALL);
     assert_int_equal(plan->turns, 66);
     assert_within(plan->minutes, 66.0 / 60 + 3 * 3, 1e-12);
+    shop_close(&shop);
+}
+
+/* Where the band after a fade is too long for a cut piece, a spool goes on once its end is bound. */
+static void test_spool_after_a_fade(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    Place *place = add_place(&shop, 100, 1, NAN);
+    LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 20, 0), fade_steps(&shop, 2, 0, 1),
+          band(&shop, EXTENT_TURNS, 200, 1));
+    const Plan *plan = shop_plan(&shop);
+    const PlannedRod *rod = &plan->rods[0];
+    assert_int_equal(rod->piece_count, 3);
+    const Piece *cut = &rod->pieces[1], *spool = &rod->pieces[2];
+    assert_true(cut->by_hand);
+    assert_int_equal(cut->turns, 3 + 6);
+    assert_int_equal(cut->end_turn, 26 + 6);
+    assert_within(cut->beneath, 3 * 0.15, 1e-9);
+    assert_false(spool->by_hand);
+    assert_int_equal(spool->first_turn, 32);
+    assert_int_equal(spool->turns, 194);
+    assert_within(spool->beneath, 0, 0);
+    const Run *runs = laid(plan, 0, 0)->runs;
+    assert_near(cut->wound + spool->wound, runs[1].lengths[0] + runs[3].lengths[0] + runs[5].lengths[0], 1e-12);
     shop_close(&shop);
 }
 
@@ -282,6 +308,7 @@ int main(void)
         cmocka_unit_test(test_layers_on_layers),
         cmocka_unit_test(test_over_a_ramp),
         cmocka_unit_test(test_pieces_of_a_fade),
+        cmocka_unit_test(test_spool_after_a_fade),
         cmocka_unit_test(test_pieces_of_inlays_and_gaps),
         cmocka_unit_test(test_finish),
     };

@@ -1,0 +1,30 @@
+#include "check/check.h"
+
+#include "check/pages.h"
+#include "check/rules.h"
+
+#include <string.h>
+
+/* In the order of their codes: T401 to T403, T404 and T405, T406, T407, T501, T502 ... */
+static void (*const rules[])(const Check *check) = {
+    check_held,        check_ridges,    check_pieces,   check_ramps, check_thicknesses,
+    check_preserver,   check_measured,  check_drift,    check_stock,
+};
+
+void check_plan(Arena *arena, const Plan *plan, Findings *findings)
+{
+    Check check = {.arena = arena, .plan = plan, .bench = &plan->job->bench, .findings = findings};
+    find_layers(&check);
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
+        rules[i](&check);
+}
+
+const char *explanation(FindingCode code)
+{
+    if (code >= FINDING_CODE_COUNT)
+        return NULL;
+    for (const ExplanationPage *page = explanation_pages; page->code; page++)
+        if (strcmp(page->code, finding_code_text(code)) == 0)
+            return page->text;
+    return NULL;
+}

@@ -1,0 +1,99 @@
+#include "check/rules.h"
+
+#include <math.h>
+
+/* T504: how far a layer's width may drift. A thread's pitch is one unknown for all its turns, so its share is
+ * the sum of turns * pitch * uncertainty (JCGM 100:2008, eq. 13, fully correlated); different threads are
+ * independent and their shares add as squares (5.1.2, eq. 10). */
+
+typedef struct Drift {
+    double spread;      /* standard uncertainty of the layer's width, mm */
+    double per_turn;    /* of one turn, at worst; the strands of a turn counted as if they drifted together */
+} Drift;
+
+/* What the threads of the job have added to the layer at hand. Only touched entries are put back to 0. */
+typedef struct Shares {
+    double *of_thread;
+    LIST_OF(uint32_t) touched;
+} Shares;
+
+static void add_share(const Check *check, Shares *shares, const Thread *thread, double share)
+{
+    if (shares->of_thread[thread->index] == 0 && share > 0)
+        *LIST_ADD(check->arena, &shares->touched) = thread->index;
+    shares->of_thread[thread->index] += share;
+}
+
+static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *shares)
+{
+    Drift drift = {0};
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        const Run *run = &layer->runs[i];
+        double per_turn = 0;
+        for (uint32_t j = 0; run->role != RUN_GAP && j < run->strands->count; j++) {
+            const Thread *thread = run->strands->items[j].thread;
+            add_share(check, shares, thread, run->turns * thread->pitch * thread->uncertainty);
+            per_turn += thread->pitch * thread->uncertainty;
+        }
+        drift.per_turn = fmax(drift.per_turn, per_turn);
+    }
+    for (uint32_t i = 0; i < shares->touched.count; i++) {
+        double *share = &shares->of_thread[shares->touched.items[i]];
+        drift.spread = hypot(drift.spread, *share);
+        *share = 0;
+    }
+    shares->touched.count = 0;
+    return drift;
+}
+
+/* Hair's breadth for counts and widths that meet the tolerance exactly. */
+#define SLACK (1 + 1e-9)
+
+static bool drifts(const Bench *bench, Drift drift)
+{
+    bool unmeasured = isnan(bench->measure) || bench->measure * drift.per_turn > bench->tolerance * SLACK;
+    return drift.spread > bench->tolerance * SLACK && unmeasured;
+}
+
+static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift, Case place)
+{
+    UnitSystem units = check->bench->units;
+    const char *tolerance = show_length(check->arena, units, check->bench->tolerance);
+    const char *width = show_length(check->arena, units, layer->width);
+    Finding *finding = finding_add(check->findings, FINDING_DRIFT, place.span,
+                                   "this layer may drift from its width: %s +- %s", width,
+                                   show_length(check->arena, units, drift.spread));
+    finding->times = place.times;
+    finding_label(check->findings, finding, "the threads' uncertainties add up to that; the tolerance is %s",
+                  tolerance);
+    double turns = floor(check->bench->tolerance / drift.per_turn * SLACK);
+    if (turns < 1) {
+        finding_mend(check->findings, finding,
+                     "count the turns of your threads over a length and write `turns:` for each");
+        return;
+    }
+    const char *count = show_turns(check->arena, turns);
+    finding_mend(check->findings, finding,
+                 "stop and measure every %s, which keeps it within %s: write `measure: %s` in bench { }", count,
+                 tolerance, count);
+    edit_bench(check, finding, BENCH_MEASURE, count);
+}
+
+void check_drift(const Check *check)
+{
+    Cases cases = {0};
+    Shares shares = {0};
+    shares.of_thread = arena_take_many(check->arena, (size_t)check->plan->job->thread_count + 1, sizeof(double));
+    for (uint32_t i = 0; i < check->layer_count; i++) {
+        const PlannedLayer *layer = check->layers[i].layer;
+        Drift drift = drift_of(check, layer, &shares);
+        if (drifts(check->bench, drift))
+            cases_add(check->arena, &cases, layer->layer->span, drift.spread, i, 0);
+    }
+    cases_keep_worst(&cases);
+    for (uint32_t i = 0; i < cases.list.count; i++) {
+        Case place = cases.list.items[i];
+        const PlannedLayer *layer = check->layers[place.view].layer;
+        say_drift(check, layer, drift_of(check, layer, &shares), place);
+    }
+}

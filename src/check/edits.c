@@ -1,0 +1,107 @@
+#include "check/rules.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
+static const Source *source_of(const Check *check, Span span)
+{
+    return &check->plan->job->sources->list.items[span.file];
+}
+
+const char *source_text(const Check *check, Span span)
+{
+    char *text = arena_take(check->arena, (size_t)(span.end - span.start) + 1);
+    memcpy(text, source_of(check, span)->bytes + span.start, span.end - span.start);
+    return text;
+}
+
+bool is_plain_quantity(const Check *check, Span span)
+{
+    const char *bytes = source_of(check, span)->bytes;
+    if (span.end <= span.start || !isdigit((unsigned char)bytes[span.start]))
+        return false;
+    for (uint32_t i = span.start; i < span.end; i++)
+        if (!isalnum((unsigned char)bytes[i]) && !strchr(" ./%", bytes[i]))
+            return false;
+    return true;
+}
+
+/* Adds `option: value` right after an opening brace. */
+static void insert_after_brace(const Check *check, Finding *finding, Span brace, const char *option,
+                               const char *value)
+{
+    const char *next = source_of(check, brace)->bytes + brace.start + 1;
+    next += strspn(next, " \t\r\n");
+    Span after = {brace.start + 1, brace.start + 1, brace.file};
+    finding_edit(check->findings, finding, after, *next == '}' ? " %s: %s" : " %s: %s,", option, value);
+}
+
+static const char *const bench_options[] = {
+    [BENCH_UNITS] = "units",         [BENCH_BIND] = "bind",       [BENCH_LOOP] = "loop",
+    [BENCH_FINAL] = "final",         [BENCH_FREE] = "free",       [BENCH_TOLERANCE] = "tolerance",
+    [BENCH_HAND] = "hand",           [BENCH_RIDGE] = "ridge",     [BENCH_APART] = "apart",
+    [BENCH_FRICTION] = "friction",   [BENCH_MEASURE] = "measure", [BENCH_COAT] = "coat",
+    [BENCH_SPEED] = "speed",         [BENCH_HANDLING] = "handling",
+};
+
+/* A line of its own, before the next line or behind what stands on this one. */
+static void insert_bench(const Check *check, Finding *finding, const char *option, const char *value)
+{
+    Span span = check->bench->span;
+    bool line_begins = span.start == 0 || source_of(check, span)->bytes[span.start - 1] == '\n';
+    finding_edit(check->findings, finding, span, line_begins ? "bench { %s: %s }\n" : "\nbench { %s: %s }", option,
+                 value);
+}
+
+void edit_bench(const Check *check, Finding *finding, BenchOption option, const char *value)
+{
+    const Bench *bench = check->bench;
+    if (bench->value_spans[option].end)
+        finding_edit(check->findings, finding, bench->value_spans[option], "%s", value);
+    else if (bench->written)
+        insert_after_brace(check, finding, bench->span, bench_options[option], value);
+    else
+        insert_bench(check, finding, bench_options[option], value);
+}
+
+bool edit_option(const Check *check, Finding *finding, Span name, Span written, const char *option,
+                 const char *value)
+{
+    if (written.start != name.start) {
+        finding_edit(check->findings, finding, written, "%s: %s", option, value);
+        return true;
+    }
+    const char *bytes = source_of(check, name)->bytes;
+    uint32_t brace = name.end + (uint32_t)strspn(bytes + name.end, " \t\r\n");
+    if (bytes[brace] != '{')
+        return false;
+    insert_after_brace(check, finding, (Span){brace, brace + 1, name.file}, option, value);
+    return true;
+}
+
+/* The smallest (largest) multiple of `step` that is not below (above) mm; a value that is one already stays. */
+static double step_above(double mm, double step) { return ceil(mm / step - 1e-6) * step; }
+static double step_below(double mm, double step) { return floor(mm / step + 1e-6) * step; }
+
+static double length_step(UnitSystem system) { return system == SYSTEM_IN ? 0.0254 : 0.01; }
+
+const char *source_length_above(const Check *check, double mm)
+{
+    UnitSystem system = check->bench->units;
+    return source_length(check->arena, system, step_above(mm, length_step(system)));
+}
+
+const char *source_length_below(const Check *check, double mm)
+{
+    UnitSystem system = check->bench->units;
+    return source_length(check->arena, system, step_below(mm, length_step(system)));
+}
+
+const char *source_thread_above(const Check *check, double mm)
+{
+    bool inches = check->bench->units == SYSTEM_IN;
+    double unit = unit_factor(inches ? UNIT_YD : UNIT_M);
+    const char *number = show_number(check->arena, step_above(mm, unit / 100) / unit, 2);
+    return text_format(check->arena, "%s %s", number, unit_spelling(inches ? UNIT_YD : UNIT_M));
+}

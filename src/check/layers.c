@@ -1,0 +1,100 @@
+#include "check/rules.h"
+
+#include <stdlib.h>
+
+static void cut_into_wraps(Arena *arena, LayerView *view)
+{
+    LIST_OF(Wrap) wraps = {0};
+    const PlannedLayer *layer = view->layer;
+    uint64_t turn = 0;
+    bool open = false;
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        if (layer->runs[i].role == RUN_GAP) {
+            open = false;
+            continue;
+        }
+        if (!open)
+            *LIST_ADD(arena, &wraps) = (Wrap){.first_run = i, .first_turn = turn};
+        open = true;
+        turn += layer->runs[i].turns;
+        wraps.items[wraps.count - 1].end_run = i + 1;
+        wraps.items[wraps.count - 1].end_turn = turn;
+    }
+    view->wraps = wraps.items;
+    view->wrap_count = wraps.count;
+}
+
+/* Pieces of a rod stand in one array, so their addresses keep the working order among equals. */
+static int by_first_turn(const void *left, const void *right)
+{
+    const Piece *a = *(const Piece *const *)left, *b = *(const Piece *const *)right;
+    if (a->first_turn != b->first_turn)
+        return a->first_turn < b->first_turn ? -1 : 1;
+    return a < b ? -1 : a > b;
+}
+
+static void give_pieces_to_wraps(LayerView *view)
+{
+    if (view->piece_count)
+        qsort(view->pieces, view->piece_count, sizeof *view->pieces, by_first_turn);
+    uint32_t next = 0;
+    for (uint32_t i = 0; i < view->wrap_count; i++) {
+        Wrap *wrap = &view->wraps[i];
+        wrap->first_piece = next;
+        while (next < view->piece_count && view->pieces[next]->first_turn < wrap->end_turn)
+            next++;
+        wrap->end_piece = next;
+    }
+}
+
+/* Index of each place's first layer among all the rod's layers, the sum last. */
+static uint32_t *number_layers(Arena *arena, const PlannedRod *rod)
+{
+    uint32_t *first = arena_take_many(arena, (size_t)rod->place_count + 1, sizeof *first);
+    for (uint32_t i = 0; i < rod->place_count; i++)
+        first[i + 1] = first[i] + rod->places[i].layer_count;
+    return first;
+}
+
+static void find_layers_of_rod(Check *check, const PlannedRod *rod)
+{
+    const uint32_t *first = number_layers(check->arena, rod);
+    LayerView *views = arena_take_many(check->arena, first[rod->place_count], sizeof *views);
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        views[first[rod->pieces[i].place] + rod->pieces[i].layer].piece_count++;
+    for (uint32_t i = 0; i < rod->place_count; i++) {
+        for (uint32_t j = 0; j < rod->places[i].layer_count; j++) {
+            LayerView *view = &views[first[i] + j];
+            view->place = &rod->places[i];
+            view->layer = &rod->places[i].layers[j];
+            view->pieces = arena_take_many(check->arena, view->piece_count, sizeof *view->pieces);
+            view->piece_count = 0;
+            cut_into_wraps(check->arena, view);
+        }
+    }
+    for (uint32_t i = 0; i < rod->piece_count; i++) {
+        LayerView *view = &views[first[rod->pieces[i].place] + rod->pieces[i].layer];
+        view->pieces[view->piece_count++] = &rod->pieces[i];
+    }
+    for (uint32_t i = 0; i < first[rod->place_count]; i++) {
+        give_pieces_to_wraps(&views[i]);
+        if (views[i].layer->laid)
+            check->layers[check->layer_count++] = views[i];
+    }
+}
+
+void find_layers(Check *check)
+{
+    size_t count = 0;
+    for (uint32_t i = 0; i < check->plan->rod_count; i++)
+        for (uint32_t j = 0; j < check->plan->rods[i].place_count; j++)
+            count += check->plan->rods[i].places[j].layer_count;
+    check->layers = arena_take_many(check->arena, count, sizeof *check->layers);
+    for (uint32_t i = 0; i < check->plan->rod_count; i++)
+        find_layers_of_rod(check, &check->plan->rods[i]);
+}
+
+double cut_length(const Piece *piece)
+{
+    return piece->wound + piece->tags + piece->beneath + piece->free;
+}

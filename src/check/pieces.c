@@ -1,0 +1,44 @@
+#include "check/rules.h"
+
+/* T406: a piece that has to be passed by hand must not be longer than the hand can manage. */
+
+/* What bench { hand: } takes at the most, less a step of rounding. mm. */
+#define MOST_HAND 99980.0
+
+static void say_too_long(const Check *check, const Piece *piece, Case place)
+{
+    UnitSystem units = check->bench->units;
+    double length = cut_length(piece);
+    Finding *finding = finding_add(check->findings, FINDING_PIECE_TOO_LONG, place.span,
+                                   "the piece of %s is too long to pass by hand", piece->thread->name->bytes);
+    finding->times = place.times;
+    finding_label(check->findings, finding, "it is cut %s long for %s; %s can be passed",
+                  show_thread_length(check->arena, units, length), show_turns(check->arena, (double)piece->turns),
+                  show_thread_length(check->arena, units, check->bench->hand));
+    if (length > MOST_HAND) {
+        finding_mend(check->findings, finding, "make fewer turns with it, or go on from a spool");
+        return;
+    }
+    const char *hand = source_thread_above(check, length);
+    finding_mend(check->findings, finding,
+                 "make fewer turns with it, or, if you can manage so much, write `hand: %s` in bench { }", hand);
+    edit_bench(check, finding, BENCH_HAND, hand);
+}
+
+void check_pieces(const Check *check)
+{
+    Cases cases = {0};
+    for (uint32_t i = 0; i < check->layer_count; i++) {
+        const LayerView *view = &check->layers[i];
+        for (uint32_t j = 0; j < view->piece_count; j++) {
+            const Piece *piece = view->pieces[j];
+            if (piece->by_hand && cut_length(piece) > check->bench->hand)
+                cases_add(check->arena, &cases, piece->span, cut_length(piece), i, j);
+        }
+    }
+    cases_keep_worst(&cases);
+    for (uint32_t i = 0; i < cases.list.count; i++) {
+        Case place = cases.list.items[i];
+        say_too_long(check, check->layers[place.view].pieces[place.detail], place);
+    }
+}

@@ -1,0 +1,83 @@
+/* What the rules share: the laid layers of a plan cut into wraps, faults gathered by place, and edits of the
+ * source. Only the check room includes this. */
+#ifndef TURNLAY_CHECK_RULES_H
+#define TURNLAY_CHECK_RULES_H
+
+#include "check/check.h"
+
+/* Turns without a gap between them. Turns are counted from the layer's first. */
+typedef struct Wrap {
+    uint32_t first_run, end_run;       /* end: one after the last */
+    uint64_t first_turn, end_turn;
+    uint32_t first_piece, end_piece;   /* in LayerView.pieces: those laid in here */
+} Wrap;
+
+typedef struct LayerView {
+    const PlannedPlace *place;
+    const PlannedLayer *layer;
+    Wrap *wraps;
+    uint32_t wrap_count;
+    const Piece **pieces;              /* by their first turn */
+    uint32_t piece_count;
+} LayerView;
+
+typedef struct Check {
+    Arena *arena;
+    const Plan *plan;
+    const Bench *bench;
+    Findings *findings;
+    LayerView *layers;                 /* those that are laid */
+    uint32_t layer_count;
+} Check;
+
+/* Finds the laid layers, their wraps and pieces. */
+void find_layers(Check *check);
+
+/* One statement may be laid many times, in loops and on several feet. The same fault at the same place is reported
+ * once, with the numbers of its worst copy. */
+typedef struct Case {
+    Span span;
+    double badness;                    /* the larger the worse */
+    uint32_t view;                     /* in Check.layers */
+    uint32_t detail;                   /* whatever the rule wants back */
+    unsigned times;                    /* copies; set by cases_keep_worst */
+} Case;
+
+typedef struct Cases {
+    LIST_OF(Case) list;
+} Cases;
+
+void cases_add(Arena *arena, Cases *cases, Span span, double badness, uint32_t view, uint32_t detail);
+/* One case a span is left, in source order. */
+void cases_keep_worst(Cases *cases);
+
+/* The source's bytes at a span, in the arena. */
+const char *source_text(const Check *check, Span span);
+/* Whether the span holds a plain quantity: "12 turns", "3 1/4 in". */
+bool is_plain_quantity(const Check *check, Span span);
+/* Sets an option of `bench { }`: changes its value, or adds it to the braces, or adds a whole line. */
+void edit_bench(const Check *check, Finding *finding, BenchOption option, const char *value);
+/* Sets an option of the thread or guide declared at `name`, where `written` is the span of the whole option, or
+ * of the name if the option is not written. False if the braces cannot be found. */
+bool edit_option(const Check *check, Finding *finding, Span name, Span written, const char *option,
+                 const char *value);
+/* Source text of a length not below (above) mm: to 0.01 mm or 0.001 in. */
+const char *source_length_above(const Check *check, double mm);
+const char *source_length_below(const Check *check, double mm);
+/* Source text of a thread's length not below mm: to 0.01 m or 0.01 yd. */
+const char *source_thread_above(const Check *check, double mm);
+/* Cut length of a piece in mm. */
+double cut_length(const Piece *piece);
+
+/* The rules: each looks at the whole plan and adds its findings. */
+void check_held(const Check *check);
+void check_ridges(const Check *check);
+void check_pieces(const Check *check);
+void check_ramps(const Check *check);
+void check_thicknesses(const Check *check);
+void check_preserver(const Check *check);
+void check_measured(const Check *check);
+void check_drift(const Check *check);
+void check_stock(const Check *check);
+
+#endif

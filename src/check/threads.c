@@ -1,0 +1,137 @@
+#include "check/rules.h"
+
+#include <math.h>
+
+/* T501, T502, T503: what threads have to do with one another, and how well they are known. */
+
+/* Thicker than its neighbour by more than a quarter, a thread stands out: common practice, no source. */
+#define MOST_DIFFERENCE 0.25
+
+static bool differ(const Strands *a, const Strands *b)
+{
+    double thin = fmin(a->thickness, b->thickness), thick = fmax(a->thickness, b->thickness);
+    return thin > 0 && thick - thin > MOST_DIFFERENCE * thin * (1 + 1e-9);
+}
+
+static const char *name_of(const Strands *strands) { return strands->items[0].thread->name->bytes; }
+
+static void say_differ(const Check *check, Span span, const Strands *a, const Strands *b, Span other)
+{
+    const Strands *thick = a->thickness > b->thickness ? a : b, *thin = thick == a ? b : a;
+    UnitSystem units = check->bench->units;
+    double more = (thick->thickness / thin->thickness - 1) * 100;
+    Finding *finding = finding_add(check->findings, FINDING_THREADS_DIFFER, span,
+                                   "%s is clearly thicker than %s and will stand out", name_of(thick),
+                                   name_of(thin));
+    finding_label(check->findings, finding, "%s is %s thick, %s %s: %s %% more; up to 25 %% goes unseen",
+                  name_of(thick), show_fine(check->arena, units, thick->thickness), name_of(thin),
+                  show_fine(check->arena, units, thin->thickness), show_number(check->arena, more, 1));
+    if (other.end)
+        finding_relate(check->findings, finding, other, "the band that it lies in");
+    finding_mend(check->findings, finding,
+                 "take a thread no thicker than %s beside %s, or set bands of the two side by side",
+                 show_fine(check->arena, units, thin->thickness * (1 + MOST_DIFFERENCE)), name_of(thin));
+}
+
+void check_thicknesses(const Check *check)
+{
+    for (uint32_t i = 0; i < check->layer_count; i++) {
+        const PlannedLayer *layer = check->layers[i].layer;
+        for (uint32_t j = 0; j < layer->item_count; j++) {
+            const Item *item = layer->items[j].item;
+            if (item->kind == ITEM_FADE && item->from && differ(item->strands, item->from))
+                say_differ(check, item->strands_span, item->strands, item->from, (Span){0});
+            for (uint32_t k = 0; k < item->inlay_count; k++)
+                if (differ(item->inlays[k].strands, item->strands))
+                    say_differ(check, item->inlays[k].span, item->inlays[k].strands, item->strands,
+                               item->strands_span);
+        }
+    }
+}
+
+/* The threads of one layer that need a colour preserver and those that do not. */
+typedef struct Mix {
+    const Thread *needs, *plain;    /* the first of each, in working order */
+    bool several_plain;
+} Mix;
+
+static void mix_in(Mix *mix, const Thread *thread)
+{
+    if (thread->preserver && !mix->needs)
+        mix->needs = thread;
+    if (!thread->preserver && mix->plain && mix->plain != thread)
+        mix->several_plain = true;
+    if (!thread->preserver && !mix->plain)
+        mix->plain = thread;
+}
+
+/* A spacer is taken off before the finish. */
+static Mix mix_of(const LayerView *view)
+{
+    Mix mix = {0};
+    for (uint32_t i = 0; i < view->piece_count; i++)
+        if (!view->pieces[i]->spacer)
+            mix_in(&mix, view->pieces[i]->thread);
+    return mix;
+}
+
+/* Threads that lie beside other threads without preserver somewhere: to give these a preserver would only move
+ * the finding to another layer. */
+static bool *find_beside_plain(const Check *check)
+{
+    bool *beside = arena_take_many(check->arena, (size_t)check->plan->job->thread_count + 1, sizeof *beside);
+    for (uint32_t i = 0; i < check->layer_count; i++) {
+        Mix mix = mix_of(&check->layers[i]);
+        for (uint32_t j = 0; mix.several_plain && j < check->layers[i].piece_count; j++)
+            beside[check->layers[i].pieces[j]->thread->index] = true;
+    }
+    return beside;
+}
+
+static void say_mixed(const Check *check, Span span, Mix mix, bool can_treat)
+{
+    const char *needs = mix.needs->name->bytes, *plain = mix.plain->name->bytes;
+    Finding *finding = finding_add(check->findings, FINDING_PRESERVER_MIXED, span,
+                                   "this layer mixes threads with and without colour preserver");
+    finding_label(check->findings, finding, "%s needs a preserver, %s does not", needs, plain);
+    finding_relate(check->findings, finding, mix.needs->preserver_span, "%s needs it", needs);
+    finding_relate(check->findings, finding, mix.plain->preserver_span, "%s does without", plain);
+    finding_mend(check->findings, finding,
+                 "take threads of one sort, or give %s a preserver too and write `preserver: yes`", plain);
+    if (can_treat)
+        edit_option(check, finding, mix.plain->span, mix.plain->preserver_span, "preserver", "yes");
+}
+
+void check_preserver(const Check *check)
+{
+    const bool *beside_plain = find_beside_plain(check);
+    for (uint32_t i = 0; i < check->layer_count; i++) {
+        Mix mix = mix_of(&check->layers[i]);
+        if (mix.needs && mix.plain)
+            say_mixed(check, check->layers[i].layer->layer->span, mix, !beside_plain[mix.plain->index]);
+    }
+}
+
+void check_measured(const Check *check)
+{
+    bool inches = check->bench->units == SYSTEM_IN;
+    for (uint32_t i = 0; i < check->plan->total_count; i++) {
+        const Thread *thread = check->plan->totals[i].thread;
+        if (thread->width_source != WIDTH_NOMINAL && thread->width_source != WIDTH_FROM_TEX)
+            continue;
+        const char *name = thread->name->bytes;
+        Finding *finding = finding_add(check->findings, FINDING_NOMINAL_DIAMETER, thread->width_span,
+                                       "nobody has measured %s", name);
+        finding_label(check->findings, finding, "%s a turn by its %s, give or take %s %%",
+                      show_fine(check->arena, check->bench->units, thread->pitch),
+                      thread->width_source == WIDTH_NOMINAL ? "nominal size" : "weight",
+                      show_number(check->arena, thread->uncertainty * 100, 1));
+        const char *rate = text_format(check->arena, "turns: %s per %s",
+                                       show_number(check->arena, (inches ? 25.4 : 10) / thread->pitch, 3),
+                                       inches ? "in" : "cm");
+        finding_mend(check->findings, finding,
+                     "wind 20 turns of %s close, measure their width, and write it as turns, such as `%s`",
+                     name, rate);
+        finding_edit(check->findings, finding, thread->width_span, "%s", rate);
+    }
+}

@@ -1,0 +1,262 @@
+#include "cli/arguments.h"
+
+#include "base/text.h"
+#include "cli/cli.h"
+
+#include <getopt.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A leading '-' hands over operands in order, so that options may come anywhere whatever the
+ * environment says; ':' tells a missing value from an unknown option. */
+static const char short_options[] = "-:o:I:M:vh";
+
+static const char *verb_name(const Arguments *arguments)
+{
+    return arguments->verb ? verb_table[arguments->verb].name : "turnlay";
+}
+
+static bool choose(const char *option, const char *word, const char *const *choices, unsigned count,
+                   unsigned *chosen)
+{
+    for (unsigned i = 0; i < count; i++)
+        if (strcmp(word, choices[i]) == 0) {
+            *chosen = i;
+            return true;
+        }
+    if (count == 2)
+        say("%s is %s or %s, not %s", option, choices[0], choices[1], word);
+    else
+        say("%s is %s, %s or %s, not %s", option, choices[0], choices[1], choices[2], word);
+    return false;
+}
+
+static bool set_format(Arguments *arguments, const char *word)
+{
+    static const char *const formats[] = {"text", "json", "csv"};
+    unsigned chosen = 0;
+    bool good = choose("--format", word, formats, FORMAT_COUNT, &chosen);
+    arguments->format = (Format)chosen;
+    return good;
+}
+
+static bool set_view(Arguments *arguments, const char *word)
+{
+    static const char *const views[] = {"side", "unrolled"};
+    unsigned chosen = 0;
+    bool good = choose("--view", word, views, 2, &chosen);
+    arguments->view = (View)chosen;
+    return good;
+}
+
+static bool set_scale(Arguments *arguments, const char *word)
+{
+    char *end;
+    arguments->scale = strtod(word, &end);
+    if (end != word && !*end && arguments->scale >= 0.01 && arguments->scale <= 100)
+        return true;
+    say("--scale is a number from 0.01 to 100, not %s", word);
+    return false;
+}
+
+static bool set_rod(Arguments *arguments, const char *word)
+{
+    char *end;
+    long number = strtol(word, &end, 10);
+    arguments->rod = number > 0 && number < INT32_MAX ? (uint32_t)number : 0;
+    if (end != word && !*end && arguments->rod)
+        return true;
+    say("--rod is a whole number from 1, not %s", word);
+    return false;
+}
+
+/* -MD, -MF FILE and -MFFILE, as compilers spell them: an option M whose value begins with D or F. */
+static bool set_depfile(Arguments *arguments, const char *value, int count, char **words)
+{
+    bool named = value[0] == 'F';
+    if (!named && strcmp(value, "D") != 0) {
+        say("there is no option -M%s; -MD and -MF FILE write a file for make", value);
+        return false;
+    }
+    arguments->write_depfile = true;
+    if (!named)
+        return true;
+    arguments->depfile = value[1] ? value + 1 : optind < count ? words[optind++] : NULL;
+    if (!arguments->depfile)
+        say("-MF wants the name of a file");
+    return arguments->depfile;
+}
+
+static bool set_output(Arguments *arguments, const char *path)
+{
+    if (arguments->output) {
+        say("-o is given twice: %s and %s", arguments->output, path);
+        return false;
+    }
+    arguments->output = path;
+    return true;
+}
+
+static bool add_operand(Arguments *arguments, Arena *arena, const char *word)
+{
+    if (arguments->verb) {
+        *LIST_ADD(arena, &arguments->operands) = word;
+        return true;
+    }
+    unsigned nearest = VERB_NONE, distance = 3;
+    for (unsigned kind = 1; kind < VERB_COUNT; kind++) {
+        if (strcmp(verb_table[kind].name, word) == 0) {
+            arguments->verb = (VerbKind)kind;
+            return true;
+        }
+        unsigned other = text_distance(word, verb_table[kind].name, 2);
+        if (other < distance) {
+            distance = other;
+            nearest = kind;
+        }
+    }
+    if (nearest)
+        say("there is no verb %s; did you mean %s?", word, verb_table[nearest].name);
+    else
+        say("there is no verb %s; a verb comes first, as in `turnlay plan FILE`", word);
+    return false;
+}
+
+static bool unknown_option(const char *word)
+{
+    const char *nearest = NULL;
+    unsigned distance = 3;
+    for (unsigned i = 0; i < OPTION_COUNT && strncmp(word, "--", 2) == 0; i++) {
+        unsigned other = option_table[i].name ? text_distance(word + 2, option_table[i].name, 2) : distance;
+        if (other < distance) {
+            distance = other;
+            nearest = option_table[i].name;
+        }
+    }
+    if (nearest)
+        say("there is no option %s; did you mean --%s?", word, nearest);
+    else
+        say("there is no option %s", word);
+    return false;
+}
+
+/* What getopt_long could not read: an unknown option, or a value where none belongs or none is given. */
+static bool misread(int id, const char *word)
+{
+    char letter[] = {'-', (char)optopt, 0};
+    bool is_long = strncmp(word, "--", 2) == 0;
+    if (id == ':')
+        say("%s wants a value", is_long ? word : letter);
+    else if (optopt && is_long)
+        say("%.*s takes no value", (int)strcspn(word, "="), word);
+    else
+        return unknown_option(optopt ? letter : word);
+    return false;
+}
+
+static bool set_switch(bool *flag)
+{
+    *flag = true;
+    return true;
+}
+
+static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, int count, char **words)
+{
+    switch (id) {
+    case 1: return add_operand(arguments, arena, optarg);
+    case 'o': return set_output(arguments, optarg);
+    case 'F': return set_format(arguments, optarg);
+    case 'V': return set_view(arguments, optarg);
+    case 'S': return set_scale(arguments, optarg);
+    case 'R': return set_rod(arguments, optarg);
+    case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
+    case 'M': return set_depfile(arguments, optarg, count, words);
+    case 'J': return set_switch(&arguments->json);
+    case 'v': return set_switch(&arguments->verbose);
+    case 'h': return set_switch(&arguments->help);
+    case 'n': return set_switch(&arguments->version);
+    default: return misread(id, word);
+    }
+}
+
+static void long_options(struct option *options)
+{
+    for (unsigned i = 0; i < OPTION_COUNT; i++)
+        if (option_table[i].name)
+            *options++ = (struct option){.name = option_table[i].name,
+                                         .has_arg = option_table[i].value ? required_argument : no_argument,
+                                         .val = option_table[i].id};
+    *options = (struct option){0};
+}
+
+/* Every option given must be one that the verb takes. */
+static bool options_fit(const Arguments *arguments, uint64_t given)
+{
+    for (unsigned i = 0; i < OPTION_COUNT; i++) {
+        bool was_given = given >> (option_table[i].id - 'A') & 1;
+        if (was_given && !(option_table[i].verbs & VERB_BIT(arguments->verb))) {
+            say("%s takes no %s", verb_name(arguments), option_table[i].shown);
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool standard_input_fits(const Arguments *arguments)
+{
+    unsigned times = 0;
+    for (uint32_t i = 0; i < arguments->operands.count; i++)
+        times += strcmp(arguments->operands.items[i], "-") == 0;
+    if (times > 1)
+        say("standard input (-) can be read only once");
+    else if (times && arguments->write_depfile && !arguments->depfile && !arguments->output)
+        say("-MD with standard input (-) needs -o or -MF to have a name");
+    else
+        return true;
+    return false;
+}
+
+static bool operands_fit(const Arguments *arguments)
+{
+    const Verb *verb = &verb_table[arguments->verb];
+    uint32_t count = arguments->operands.count;
+    if (count < verb->fewest)
+        say("%s wants a file; - reads standard input", verb->name);
+    else if (count > verb->most)
+        say("%s takes one %s, not %u", verb->name, arguments->verb == VERB_EXPLAIN ? "code" : "file", count);
+    else if (count > 1 && (arguments->output || arguments->depfile))
+        say("%s goes with one file, not %u", arguments->output ? "-o" : "-MF", count);
+    else
+        return standard_input_fits(arguments);
+    return false;
+}
+
+bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
+{
+    *arguments = (Arguments){.scale = 1};
+    struct option options[OPTION_COUNT + 1];
+    long_options(options);
+    uint64_t given = 0;
+    opterr = 0;
+    for (;;) {
+        int at = optind;   /* the word read now, also in the middle of short options written together */
+        int id = getopt_long(count, words, short_options, options, NULL);
+        if (id == -1)
+            break;
+        if (!apply(arguments, arena, id, words[at], count, words))
+            return false;
+        if (id != 1)
+            given |= (uint64_t)1 << (id - 'A');
+    }
+    while (optind < count)
+        if (!add_operand(arguments, arena, words[optind++]))
+            return false;
+    if (arguments->help || arguments->version)
+        return true;
+    if (!arguments->verb) {
+        say("what shall be done? A verb comes first, as in `turnlay plan FILE`");
+        return false;
+    }
+    return options_fit(arguments, given) && operands_fit(arguments);
+}

@@ -1,0 +1,55 @@
+/* The command line as one value. The tables of verbs and options here are also what --help prints. */
+#ifndef TURNLAY_CLI_ARGUMENTS_H
+#define TURNLAY_CLI_ARGUMENTS_H
+
+#include "base/arena.h"
+#include "draw/drawing.h"
+
+typedef enum {
+    VERB_NONE, VERB_CHECK, VERB_PLAN, VERB_NEED, VERB_DRAW, VERB_FOLD, VERB_EXPLAIN,
+    VERB_COUNT
+} VerbKind;
+
+typedef struct Verb {
+    const char *name;
+    const char *operands;    /* as shown in the usage */
+    const char *summary;
+    unsigned fewest, most;   /* operands */
+} Verb;
+
+extern const Verb verb_table[VERB_COUNT];   /* by VerbKind; the first row is empty */
+
+/* An option: letter and name as getopt_long knows them, and the verbs that take it. */
+typedef struct Option {
+    int id;                  /* the short letter, or a number above all letters */
+    const char *name;        /* the long name, NULL if there is none */
+    const char *value;       /* what its value is called, NULL if it takes none */
+    const char *shown;       /* as help shows it */
+    unsigned verbs;          /* VERB_BIT of each that takes it */
+    const char *help;
+} Option;
+
+#define VERB_BIT(kind) (1u << (kind))
+enum { OPTION_COUNT = 12 };
+extern const Option option_table[OPTION_COUNT];
+
+typedef enum { FORMAT_TEXT, FORMAT_JSON, FORMAT_CSV, FORMAT_COUNT } Format;
+
+typedef struct Arguments {
+    VerbKind verb;
+    LIST_OF(const char *) operands;   /* files, or the code of `explain` */
+    LIST_OF(const char *) folders;    /* of -I, in their order */
+    const char *output;               /* NULL for standard output */
+    bool write_depfile;
+    const char *depfile;              /* NULL: named after the output */
+    bool json, verbose, help, version;
+    Format format;
+    View view;
+    double scale;
+    uint32_t rod;                     /* counted from 1; 0: not said */
+} Arguments;
+
+/* false after having said on standard error what is wrong. */
+bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words);
+
+#endif

@@ -1,0 +1,82 @@
+#include "cli/help.h"
+
+static const char exit_codes[] =
+    "Exit codes: 0 done (warnings and notes may be there), 1 errors in a file, 2 wrong use,\n"
+    "3 the machine failed (disk full, no memory, output not writable).\n";
+
+static const char files[] =
+    "FILE - is standard input. Used files are sought beside the using file, in the folders of -I, in\n"
+    "those of TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in\n"
+    "the standard library.\n";
+
+static const char *const details[VERB_COUNT] = {
+    [VERB_CHECK] = "Findings go to standard output.\n",
+    [VERB_PLAN] = "Findings go to standard error. A file with errors gives no schedule. Of several files each is\n"
+                  "planned by itself, one after the other.\n",
+    [VERB_NEED] = "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"
+                  "reckoned by itself, one after the other.\n",
+    [VERB_DRAW] = "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"
+                  "is drawn unless --rod says which.\n",
+    [VERB_FOLD] = "Findings go to standard error. The result compiles to the same plan without any other file,\n"
+                  "and is fit for sending.\n",
+    [VERB_EXPLAIN] = "CODE is that of a finding, as T101.\n",
+};
+
+static void one_usage(Buffer *out, VerbKind verb)
+{
+    buffer_format(out, "turnlay %s %s%s\n", verb_table[verb].name, verb == VERB_EXPLAIN ? "" : "[OPTION...] ",
+                  verb_table[verb].operands);
+}
+
+void help_usage(Buffer *out, VerbKind verb)
+{
+    if (verb) {
+        buffer_text(out, "usage: ");
+        one_usage(out, verb);
+        buffer_format(out, "       turnlay %s --help\n", verb_table[verb].name);
+        return;
+    }
+    for (VerbKind each = VERB_CHECK; each < VERB_COUNT; each++) {
+        buffer_text(out, each == VERB_CHECK ? "usage: " : "       ");
+        one_usage(out, each);
+    }
+    buffer_text(out, "       turnlay [VERB] --help\n");
+}
+
+static void list_options(Buffer *out, VerbKind verb)
+{
+    buffer_text(out, "\nOptions, anywhere on the line:\n");
+    for (unsigned i = 0; i < OPTION_COUNT; i++) {
+        if (!(option_table[i].verbs & VERB_BIT(verb)))
+            continue;
+        buffer_text(out, "  ");
+        buffer_column(out, option_table[i].shown, 18);
+        buffer_format(out, "  %s\n", option_table[i].help);
+    }
+}
+
+static void program_page(Buffer *out)
+{
+    buffer_text(out, "turnlay plans decorative thread wraps for fishing rods from pattern files.\n\n");
+    help_usage(out, VERB_NONE);
+    buffer_text(out, "\nVerbs:\n");
+    for (VerbKind each = VERB_CHECK; each < VERB_COUNT; each++) {
+        buffer_text(out, "  ");
+        buffer_column(out, verb_table[each].name, 18);
+        buffer_format(out, "  %s\n", verb_table[each].summary);
+    }
+    list_options(out, VERB_NONE);
+    buffer_format(out, "\n%s", exit_codes);
+}
+
+void help_page(Buffer *out, VerbKind verb)
+{
+    if (!verb) {
+        program_page(out);
+        return;
+    }
+    help_usage(out, verb);
+    buffer_format(out, "\nturnlay %s: %s.\n%s", verb_table[verb].name, verb_table[verb].summary, details[verb]);
+    list_options(out, verb);
+    buffer_format(out, "\n%s%s", verb == VERB_EXPLAIN ? "" : files, exit_codes);
+}

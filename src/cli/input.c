@@ -1,0 +1,64 @@
+#include "cli/input.h"
+
+#include "base/limits.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+enum { PORTION = 64 * 1024 };
+
+static Input unreadable(Arena *arena, int number)
+{
+    return (Input){.code = FINDING_FILE_UNREADABLE, .why = text_format(arena, "%s", strerror(number))};
+}
+
+/* Reads up to the limit and one byte more, so that a text that is too large is told from one that just fits. */
+static Input read_all(Arena *arena, int descriptor)
+{
+    Input input = {.read = true};
+    buffer_start(&input.text, arena);
+    char portion[PORTION];
+    while (input.text.length <= LIMIT_FILE_BYTES) {
+        size_t left = LIMIT_FILE_BYTES + 1 - input.text.length;
+        ssize_t got = read(descriptor, portion, left < PORTION ? left : PORTION);
+        if (got < 0 && errno == EINTR)
+            continue;
+        if (got < 0)
+            return unreadable(arena, errno);
+        if (got == 0)
+            return input;
+        buffer_put(&input.text, portion, (size_t)got);
+    }
+    return (Input){.code = FINDING_FILE_TOO_LARGE,
+                   .why = text_format(arena, "it is larger than %u MiB", LIMIT_FILE_BYTES >> 20)};
+}
+
+static const char *kind_of_file(mode_t mode)
+{
+    return S_ISDIR(mode) ? "it is a folder" : S_ISFIFO(mode) ? "it is a pipe, not a file; - reads standard input"
+                                                             : "it is a device, not a file";
+}
+
+Input input_file(Arena *arena, const char *path)
+{
+    struct stat state;
+    if (stat(path, &state) != 0)
+        return unreadable(arena, errno);
+    if (!S_ISREG(state.st_mode))
+        return (Input){.code = FINDING_FILE_UNREADABLE, .why = kind_of_file(state.st_mode)};
+    /* Should a pipe have taken the file's place meanwhile, O_NONBLOCK keeps it from holding us up. */
+    int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK);
+    if (descriptor < 0)
+        return unreadable(arena, errno);
+    Input input = read_all(arena, descriptor);
+    close(descriptor);
+    return input;
+}
+
+Input input_standard(Arena *arena)
+{
+    return read_all(arena, STDIN_FILENO);
+}

@@ -1,0 +1,23 @@
+/* Reading: the only place where a pattern file's bytes come in. */
+#ifndef TURNLAY_CLI_INPUT_H
+#define TURNLAY_CLI_INPUT_H
+
+#include "base/buffer.h"
+#include "base/finding.h"
+
+/* How standard input is shown to people. */
+#define INPUT_STANDARD "<input>"
+
+typedef struct Input {
+    bool read;               /* false: code and why say what is the matter */
+    FindingCode code;        /* FINDING_FILE_UNREADABLE or FINDING_FILE_TOO_LARGE */
+    const char *why;         /* a few words for people */
+    Buffer text;
+} Input;
+
+/* A regular file of at most LIMIT_FILE_BYTES. Anything else (folder, pipe, device) is not opened for reading. */
+Input input_file(Arena *arena, const char *path);
+/* Standard input, to the same limit. */
+Input input_standard(Arena *arena);
+
+#endif

@@ -1,0 +1,156 @@
+#include "cli/paths.h"
+
+#include "base/text.h"
+
+#include <errno.h>
+#include <limits.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#define ENDING ".lay"
+#define STANDARD_PREFIX "std/"
+
+/* Without strokes at the end and "./" at the start, so that one file has one spelling; "" is the working
+ * folder. */
+static const char *tidy_folder(Arena *arena, const char *folder, size_t length)
+{
+    while (length > 1 && folder[length - 1] == '/')
+        length--;
+    while (length >= 2 && folder[0] == '.' && folder[1] == '/')
+        for (folder++, length--; length && *folder == '/';)
+            folder++, length--;
+    if (length == 1 && *folder == '.')
+        length = 0;
+    return text_format(arena, "%.*s", (int)length, folder);
+}
+
+static bool is_folder(const char *path)
+{
+    struct stat state;
+    return stat(path, &state) == 0 && S_ISDIR(state.st_mode);
+}
+
+/* The standard library that belongs to this very program: installed beside it, or in the tree that it was
+ * built in; else where it was to be installed. */
+static const char *standard_folder(Arena *arena)
+{
+    static const char *const beside[] = {"../share/turnlay/stdlib", "../stdlib"};
+    char program[PATH_MAX], real[PATH_MAX];
+    ssize_t length = readlink("/proc/self/exe", program, sizeof program);
+    while (length > 0 && program[length - 1] != '/')
+        length--;
+    for (unsigned i = 0; i < 2 && length > 0 && length < PATH_MAX; i++) {
+        const char *folder = text_format(arena, "%.*s%s", (int)length, program, beside[i]);
+        if (is_folder(folder) && realpath(folder, real))
+            return text_format(arena, "%s", real);
+    }
+    return TURNLAY_STDLIB;
+}
+
+Folders folders_of(Arena *arena, const Arguments *arguments)
+{
+    Folders folders = {.standard = standard_folder(arena)};
+    for (uint32_t i = 0; i < arguments->folders.count; i++) {
+        const char *folder = arguments->folders.items[i];
+        *LIST_ADD(arena, &folders.given) = tidy_folder(arena, folder, strlen(folder));
+    }
+    const char *path = getenv("TURNLAY_PATH");
+    while (path && *path) {
+        size_t length = strcspn(path, ":");
+        if (length)   /* an empty entry is a slip, not the working folder */
+            *LIST_ADD(arena, &folders.given) = tidy_folder(arena, path, length);
+        path += length + (path[length] == ':');
+    }
+    return folders;
+}
+
+static bool is_allowed(const char *name)
+{
+    if (!*name || *name == '/' || strchr(name, '\\'))
+        return false;
+    for (const char *part = name; part; part = strchr(part, '/')) {
+        part += *part == '/';
+        if (strncmp(part, "..", 2) == 0 && (part[2] == '/' || !part[2]))
+            return false;
+    }
+    return true;
+}
+
+static bool lies_within(const char *real, const char *real_folder)
+{
+    size_t length = strlen(real_folder);
+    if (length == 1)   /* the root folder itself */
+        return true;
+    return strncmp(real, real_folder, length) == 0 && real[length] == '/';
+}
+
+typedef struct Search {
+    Arena *arena;
+    Buffer sought;           /* the folders so far, for people */
+    Found found;
+} Search;
+
+static const char *join(Arena *arena, const char *folder, const char *name)
+{
+    const char *stroke = *folder && strcmp(folder, "/") != 0 ? "/" : "";
+    return text_format(arena, "%s%s%s" ENDING, folder, stroke, name);
+}
+
+/* true: the search ends here, with a file or with a reason to refuse it. */
+static bool seek_in(Search *search, const char *folder, const char *shown, const char *name)
+{
+    Arena *arena = search->arena;
+    buffer_format(&search->sought, "%s%s", search->sought.length ? ", " : "sought in ",
+                  *folder ? folder : "the working folder");
+    const char *path = join(arena, folder, name);
+    char real[PATH_MAX], real_folder[PATH_MAX];
+    if (!realpath(path, real) || !realpath(*folder ? folder : ".", real_folder)) {
+        if (errno == ENOENT || errno == ENOTDIR || errno == ENAMETOOLONG)
+            return false;
+        search->found = (Found){.code = FINDING_FILE_UNREADABLE,
+                                .why = text_format(arena, "%s: %s", path, strerror(errno))};
+    } else if (!lies_within(real, real_folder)) {
+        search->found = (Found){.code = FINDING_USE_OUTSIDE,
+                                .why = text_format(arena, "%s is a link that leads out of its folder", path)};
+    } else {
+        search->found = (Found){.shown = join(arena, shown, name), .path = path,
+                                .real = text_format(arena, "%s", real)};
+    }
+    return true;
+}
+
+static bool begins_with(const char *text, const char *beginning)
+{
+    return strncmp(text, beginning, strlen(beginning)) == 0;
+}
+
+static bool seek_beside(Search *search, const Folders *folders, const char *from, const char *name)
+{
+    const char *slash = strrchr(from, '/');
+    const char *shown = tidy_folder(search->arena, from, slash ? (size_t)(slash - from) + 1 : 0);
+    const char *folder = shown;
+    if (begins_with(from, STANDARD_SHOWN "/"))
+        folder = text_format(search->arena, "%s%s", folders->standard, shown + strlen(STANDARD_SHOWN));
+    return seek_in(search, folder, shown, name);
+}
+
+Found find_used(Arena *arena, const Folders *folders, const char *from, const char *name)
+{
+    if (!is_allowed(name))
+        return (Found){.code = FINDING_USE_OUTSIDE,
+                       .why = "a path begins with a name and never holds .. or a backslash"};
+    Search search = {.arena = arena};
+    buffer_start(&search.sought, arena);
+    if (seek_beside(&search, folders, from, name))
+        return search.found;
+    for (uint32_t i = 0; i < folders->given.count; i++)
+        if (seek_in(&search, folders->given.items[i], folders->given.items[i], name))
+            return search.found;
+    if (begins_with(name, STANDARD_PREFIX)
+        && seek_in(&search, folders->standard, STANDARD_SHOWN, name + strlen(STANDARD_PREFIX)))
+        return search.found;
+    return (Found){.code = FINDING_USE_NOT_FOUND,
+                   .why = text_format(arena, "%.*s", (int)search.sought.length, search.sought.bytes)};
+}

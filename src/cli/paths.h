@@ -1,0 +1,30 @@
+/* Where used files are found, and that nothing else can be read. */
+#ifndef TURNLAY_CLI_PATHS_H
+#define TURNLAY_CLI_PATHS_H
+
+#include "base/finding.h"
+#include "cli/arguments.h"
+
+typedef struct Folders {
+    LIST_OF(const char *) given;   /* of -I, then of TURNLAY_PATH */
+    const char *standard;          /* the standard library's folder */
+} Folders;
+
+/* How the standard library's folder is shown: pages say the same wherever the program is installed. */
+#define STANDARD_SHOWN "<std>"
+
+typedef struct Found {
+    const char *shown;       /* as shown to people; NULL if nothing may be read */
+    const char *path;        /* the file's path as it was sought */
+    const char *real;        /* the same free of links: what to open */
+    /* Where shown is NULL: FINDING_USE_NOT_FOUND, FINDING_USE_OUTSIDE or FINDING_FILE_UNREADABLE, and a few
+     * words for people. */
+    FindingCode code;
+    const char *why;
+} Found;
+
+Folders folders_of(Arena *arena, const Arguments *arguments);
+/* Seeks `use "name"` beside the using file (from), in the given folders, then in the standard library. */
+Found find_used(Arena *arena, const Folders *folders, const char *from, const char *name);
+
+#endif

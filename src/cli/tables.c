@@ -1,0 +1,34 @@
+#include "cli/arguments.h"
+
+enum {
+    ON_FILES = VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_DRAW)
+               | VERB_BIT(VERB_FOLD),
+    ON_PAGES = VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED),
+    ON_DRAWINGS = VERB_BIT(VERB_DRAW),
+    ON_ALL = ON_FILES | VERB_BIT(VERB_EXPLAIN) | VERB_BIT(VERB_NONE)
+};
+
+const Verb verb_table[VERB_COUNT] = {
+    [VERB_CHECK] = {"check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX},
+    [VERB_PLAN] = {"plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX},
+    [VERB_NEED] = {"need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX},
+    [VERB_DRAW] = {"draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1},
+    [VERB_FOLD] = {"fold", "FILE", "print one file that holds the file and all it uses", 1, 1},
+    [VERB_EXPLAIN] = {"explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1},
+};
+
+const Option option_table[OPTION_COUNT] = {
+    {'o', "output", "FILE", "-o, --output FILE", ON_FILES,
+     "write there instead of to standard output; a good file is never half overwritten"},
+    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES, "text (the default), json or csv"},
+    {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS, "side (the default) or unrolled"},
+    {'S', "scale", "N", "--scale N", ON_DRAWINGS, "how many times true size, 0.01 to 100; 1 if left out"},
+    {'R', "rod", "N", "--rod N", ON_DRAWINGS, "which rod of the file, counted from 1"},
+    {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "seek used files there too; may be given several times"},
+    {'J', "json", NULL, "--json", ON_FILES, "findings as JSON instead of text"},
+    {'v', "verbose", NULL, "-v, --verbose", ON_FILES, "say on standard error which file each `use` took"},
+    {'M', NULL, "D", "-MD", ON_FILES, "write OUTPUT.d (without -o: FILE.d), which tells make what was read"},
+    {'M', NULL, "F", "-MF FILE", ON_FILES, "the same under this name"},
+    {'h', "help", NULL, "-h, --help", ON_ALL, "this page; after a verb: that verb's"},
+    {'n', "version", NULL, "--version", ON_ALL, "the version of the program"},
+};

@@ -1,0 +1,165 @@
+#include "cli/verbs.h"
+
+#include "cli/compile.h"
+#include "cli/depfile.h"
+#include "cli/output.h"
+#include "emit/emit.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+typedef void Page(Buffer *out, const Compilation *compilation);
+
+static void plan_text(Buffer *out, const Compilation *c) { emit_plan_text(out, c->plan); }
+static void plan_json(Buffer *out, const Compilation *c) { emit_plan_json(out, c->plan, &c->findings); }
+static void plan_csv(Buffer *out, const Compilation *c) { emit_plan_csv(out, c->plan); }
+static void need_text(Buffer *out, const Compilation *c) { emit_need_text(out, c->plan); }
+static void need_json(Buffer *out, const Compilation *c) { emit_need_json(out, c->plan); }
+static void need_csv(Buffer *out, const Compilation *c) { emit_need_csv(out, c->plan); }
+
+static ExitCode make_plan(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+{
+    static Page *const pages[FORMAT_COUNT] = {plan_text, plan_json, plan_csv};
+    pages[arguments->format](out, compiled->compilation);
+    return EXIT_CLEAN;
+}
+
+static ExitCode make_need(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+{
+    static Page *const pages[FORMAT_COUNT] = {need_text, need_json, need_csv};
+    pages[arguments->format](out, compiled->compilation);
+    return EXIT_CLEAN;
+}
+
+static ExitCode make_drawing(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+{
+    const Plan *plan = compiled->compilation->plan;
+    uint32_t rod = arguments->rod ? arguments->rod - 1 : 0;
+    if (!plan->rod_count) {
+        say("%s has no rod to draw", compiled->shown);
+        return EXIT_FINDINGS;
+    }
+    if (rod >= plan->rod_count) {
+        say("%s has %u rod%s; there is no rod %u", compiled->shown, plan->rod_count,
+            plan->rod_count == 1 ? "" : "s", arguments->rod);
+        return EXIT_WRONG_USE;
+    }
+    if (!arguments->rod && plan->rod_count > 1)
+        say("%s has %u rods; this is the first, \"%s\" (--rod N draws another)", compiled->shown, plan->rod_count,
+            plan->rods[0].rod->title->bytes);
+    emit_svg(out, draw_rod(out->arena, plan, rod, arguments->view, arguments->scale));
+    return EXIT_CLEAN;
+}
+
+static ExitCode make_fold(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+{
+    (void)arguments;
+    compilation_fold(compiled->compilation, out);
+    return EXIT_CLEAN;
+}
+
+typedef ExitCode Maker(Buffer *out, const Arguments *arguments, const Compiled *compiled);
+
+/* The result that goes to the output; check has none but its findings. */
+static Maker *const makers[VERB_COUNT] = {
+    [VERB_PLAN] = make_plan, [VERB_NEED] = make_need, [VERB_DRAW] = make_drawing, [VERB_FOLD] = make_fold,
+};
+
+static bool goes_to_file(const Arguments *arguments)
+{
+    return arguments->output && strcmp(arguments->output, "-") != 0;
+}
+
+/* Colour is for people at a terminal that shows it, and for those who did not forbid it (https://no-color.org). */
+static bool wants_colour(const Arguments *arguments)
+{
+    const char *forbidden = getenv("NO_COLOR"), *terminal = getenv("TERM");
+    if (arguments->verb == VERB_CHECK && goes_to_file(arguments))
+        return false;
+    return isatty(arguments->verb == VERB_CHECK ? STDOUT_FILENO : STDERR_FILENO) && !(forbidden && *forbidden)
+           && terminal && strcmp(terminal, "dumb") != 0;
+}
+
+static void put_findings(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+{
+    if (arguments->json)
+        emit_findings_json(out, compiled->findings, compiled->sources);
+    else
+        emit_findings_text(out, compiled->findings, compiled->sources, wants_colour(arguments));
+}
+
+/* Refuses to write over a file that was read: a slip of the fingers must not cost anybody their pattern. */
+static bool spares_sources(const Compiled *compiled, const char *option, const char *path)
+{
+    struct stat target, source;
+    if (strcmp(path, "-") == 0 || stat(path, &target) != 0)
+        return true;
+    for (uint32_t i = 0; i < compiled->files.count; i++) {
+        const char *file = compiled->files.items[i];
+        if (stat(file, &source) == 0 && source.st_dev == target.st_dev && source.st_ino == target.st_ino) {
+            say("%s %s would overwrite %s, which it was made from", option, path, file);
+            return false;
+        }
+    }
+    return true;
+}
+
+static ExitCode write_result(const Arguments *arguments, const Compiled *compiled, const Buffer *result)
+{
+    if (goes_to_file(arguments) && !spares_sources(compiled, "-o", arguments->output))
+        return EXIT_WRONG_USE;
+    return output_write(result->arena, arguments->output, result);
+}
+
+/* Without an output of its own the depfile is what make keeps in step: it stands on the left itself. */
+static ExitCode write_depfile(Arena *arena, const Arguments *arguments, const Compiled *compiled)
+{
+    bool to_file = goes_to_file(arguments);
+    const char *beside = to_file ? arguments->output : compiled->shown;
+    const char *path = arguments->depfile ? arguments->depfile : text_format(arena, "%s.d", beside);
+    if (!spares_sources(compiled, arguments->depfile ? "-MF" : "-MD", path))
+        return EXIT_WRONG_USE;
+    Buffer rules;
+    buffer_start(&rules, arena);
+    if (depfile_write(&rules, to_file ? arguments->output : path, compiled->files.items, compiled->files.count))
+        return output_write(arena, path, &rules);
+    say("%s cannot be written: a file's name holds a line break, which make cannot read", path);
+    return EXIT_WRONG_USE;
+}
+
+static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char *file)
+{
+    Compiled compiled = compile_file(arena, arguments, file);
+    Buffer findings, result;
+    buffer_start(&findings, arena);
+    buffer_start(&result, arena);
+    put_findings(&findings, arguments, &compiled);
+    ExitCode code = compiled.findings->errors ? EXIT_FINDINGS : EXIT_CLEAN;
+    if (arguments->write_depfile)
+        code = worse(code, write_depfile(arena, arguments, &compiled));
+    if (arguments->verb == VERB_CHECK) {
+        code = worse(code, write_result(arguments, &compiled, &findings));
+    } else {
+        output_messages(&findings);
+        if (!compiled.findings->errors) {
+            ExitCode made = makers[arguments->verb](&result, arguments, &compiled);
+            code = worse(code, made == EXIT_CLEAN ? write_result(arguments, &compiled, &result) : made);
+        }
+    }
+    compile_end(&compiled);
+    return code;
+}
+
+ExitCode run_on_files(Arena *arena, const Arguments *arguments)
+{
+    ExitCode code = EXIT_CLEAN;
+    for (uint32_t i = 0; i < arguments->operands.count && code < EXIT_MACHINE; i++) {
+        Arena one;
+        arena_start(&one, arena->trap);
+        code = worse(code, run_on_file(&one, arguments, arguments->operands.items[i]));
+        arena_end(&one);
+    }
+    return code;
+}

@@ -1,0 +1,70 @@
+# How the command line is read, and what help says.
+refuse 'no verb at all'
+refuse 'an unknown verb' paln good.lay
+holds 'a mistyped verb is guessed' "$err" 'did you mean plan?'
+refuse 'a file where the verb should be' good.lay
+refuse 'an unknown option' plan --fromat json good.lay
+holds 'a mistyped option is guessed' "$err" 'did you mean --format?'
+refuse 'an unknown letter' plan -x good.lay
+holds 'the unknown letter is named' "$err" 'no option -x'
+refuse 'an unknown letter behind a known one' check --json -vx good.lay
+holds 'the letter behind is named' "$err" 'no option -x'
+refuse 'a value for an option without one' check --json=yes good.lay
+refuse 'an option without its value' plan good.lay -o
+refuse 'no file' plan
+refuse 'an unknown format' plan --format xml good.lay
+holds 'the formats are named' "$err" 'text, json or csv'
+refuse 'an unknown view' draw --view top good.lay
+refuse 'a scale of 0' draw --scale 0 good.lay
+refuse 'a scale that is no number' draw --scale big good.lay
+refuse 'a scale with more behind it' draw --scale 2x good.lay
+refuse 'a scale that is not a number' draw --scale nan good.lay
+refuse 'rod 0' draw --rod 0 good.lay
+refuse 'a rod that is no number' draw --rod first good.lay
+refuse 'a view of a plan' plan --view side good.lay
+refuse 'a format of a drawing' draw --format json good.lay
+refuse 'an output of explain' explain -o page T101
+refuse 'two files to draw' draw good.lay two.lay
+refuse 'two files to fold' fold good.lay two.lay
+refuse 'two files and one output' plan -o page good.lay two.lay
+no_file 'two files and one output write nothing' page
+refuse 'two files and one depfile' plan -MF deps good.lay two.lay
+refuse 'two outputs' plan -o page -o other good.lay
+refuse 'standard input twice' check - -
+refuse '-MX' plan -MX good.lay
+refuse '-MF without a name' plan good.lay -MF
+refuse '-MD of standard input without any name' check -MD -
+
+turnlay plan --format csv good.lay
+cp "$out" expected
+expect 0 'options before the verb' --format csv plan good.lay
+same 'options before the verb count' "$out" expected
+expect 0 'options after the files' plan good.lay --format csv
+same 'options after the files count' "$out" expected
+env POSIXLY_CORRECT=1 "$TURNLAY" plan good.lay --format=csv >"$out" 2>"$err"
+same 'options after the files count with POSIXLY_CORRECT' "$out" expected
+cp good.lay ./-dash.lay
+expect 0 'a file that begins with a dash, after --' plan --format csv -- -dash.lay
+same_plan 'the file after -- is the one planned' "$out" expected
+refuse 'a file that begins with a dash, without --' plan --format csv -dash.lay
+
+expect 0 '--version' --version
+grep -qxE 'turnlay [0-9]+\.[0-9]+\.[0-9]+' "$out"
+verdict '--version prints name and version alone' $?
+expect 0 '--help' --help
+for verb in check plan need draw fold explain; do
+    holds "--help names $verb" "$out" "  $verb "
+done
+empty '--help says nothing on standard error' "$err"
+for verb in check plan need draw fold explain; do
+    expect 0 "$verb --help" "$verb" --help
+    holds "$verb --help shows how it is called" "$out" "usage: turnlay $verb"
+    [ "$(awk '{ if (length > longest) longest = length } END { print longest }' "$out")" -le 110 ]
+    verdict "$verb --help has no overlong lines" $?
+done
+turnlay draw --help
+for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod N' '-I FOLDER' '--json' \
+    '-MD' '-MF FILE' '--verbose'; do
+    holds "draw --help shows $option" "$out" "$option"
+done
+lacks 'draw --help leaves out what others take' "$out" '--format'

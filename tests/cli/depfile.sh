@@ -1,0 +1,65 @@
+# Files for make.
+mkdir -p shop
+{ echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >shop/threads.lay
+{ sed 's/of navy/of mist/' good.lay; echo 'use "shop/threads"'; } >user.lay
+sed 's/of foam/of nobody/' user.lay >broken.lay
+
+expect 0 'plan -MD -o' plan -MD -o user.text user.lay
+holds '-MD names the output as what is made' user.text.d 'user.text: user.lay'
+holds '-MD names the used file' user.text.d 'shop/threads.lay'
+grep -qx 'shop/threads.lay:' user.text.d
+verdict 'a used file that vanishes does not stop make' $?
+! grep -qx 'user.lay:' user.text.d
+verdict 'the file itself must be there' $?
+expect 0 'plan -MF' plan -MF named.d -o user.text user.lay
+same '-MF NAME is the same under its name' named.d user.text.d
+expect 0 'plan -MFNAME' plan -MFglued.d -o user.text user.lay
+same '-MFNAME is the same' glued.d user.text.d
+expect 0 'plan -MD without -o' plan -MD user.lay
+holds 'without -o the file for make is beside the file' user.lay.d 'user.lay.d: user.lay'
+[ -s "$out" ]
+verdict '-MD does not take the result from standard output' $?
+expect 0 'check -MD' check -MD two.lay
+holds 'check -MD names the file read' two.lay.d ' two.lay'
+expect 0 'standard input and -MF' plan -MF input.d -o input.text - <user.lay
+holds 'standard input is no file for make' input.d 'input.text: shop/threads.lay'
+lacks 'its shown name is not used' input.d 'input>'
+
+{ echo 'edition 1'; echo 'use "shop/threads"'; } >between.lay
+{ cat user.lay; echo 'use "between"'; } >twice.lay
+expect 0 'a file used by two files' plan -MF twice.d -o twice.text twice.lay
+[ "$(grep -c '^  shop/threads.lay' twice.d)" = 1 ]
+verdict 'a file used by two files is named once' $?
+
+expect 1 '-MD of a file with errors' plan -MD -o broken.text broken.lay
+holds 'the file for make is written all the same' broken.text.d 'shop/threads.lay'
+no_file 'the result is not' broken.text
+expect 1 '-MD of a missing file' plan -MD -o missing.text missing.lay
+holds 'a missing file is named too' missing.text.d 'missing.lay'
+expect 3 '-MF into a folder that is not there' plan -MF nowhere/deps -o user.text user.lay
+
+# make itself reads back what was written, whatever is in the names.
+odd='odd #1 $x 50%: \ name'
+cp -r shop "$odd"
+{ sed 's/of navy/of mist/' good.lay; echo 'use "threads"'; } >"$odd/user.lay"
+expect 0 'odd names' plan -MF odd.d -o "odd #2.text" "$odd/user.lay"
+{ echo 'include odd.d'; echo 'odd\ \#2.text: ; @echo remade'; } >Makefile
+touch -d '2001-01-01' "$odd"/*.lay
+touch -d '2002-01-01' 'odd #2.text'
+make -rR 'odd #2.text' >"$out" 2>"$err"
+code=$?
+[ "$code" = 0 ] && ! grep -q remade "$out"
+verdict 'make finds a result with odd names up to date' $?
+touch -d '2003-01-01' "$odd/threads.lay"
+make -rR 'odd #2.text' >"$out" 2>"$err"
+code=$?
+[ "$code" = 0 ] && grep -q remade "$out"
+verdict 'make sees that a used file with an odd name has changed' $?
+rm "$odd/threads.lay"
+make -rR 'odd #2.text' >"$out" 2>"$err"
+code=$?
+[ "$code" = 0 ] && grep -q remade "$out"
+verdict 'make goes on when a used file with an odd name has vanished' $?
+cp good.lay $'line\nbreak.lay'
+expect 2 'a line break in a name' plan -MF break.d -o break.text $'line\nbreak.lay'
+no_file 'what make cannot read is not written' break.d

@@ -1,0 +1,84 @@
+# Where used files are sought, in which order, and what is refused.
+library() { # FOLDER
+    mkdir -p "$1/shop"
+    { echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >"$1/shop/threads.lay"
+}
+mkdir -p main
+{ sed 's/of navy/of mist/' good.lay; echo 'use "shop/threads"'; } >main/user.lay
+for folder in main first second third fourth; do
+    library "$folder"
+done
+
+took() { # NAME PATH ARGUMENT...
+    local name=$1 path=$2
+    shift 2
+    TURNLAY_PATH=third::fourth turnlay check -v "$@" main/user.lay
+    [ "$code" = 0 ] && grep -qF "took $path" "$err"
+    verdict "$name" $?
+}
+took 'beside the using file first' main/shop/threads.lay -I first -I second
+rm -r main/shop
+took 'then in the first -I' first/shop/threads.lay -I first -I second
+took 'in the order of the -I' second/shop/threads.lay -I second -I first
+took 'a stroke at the end makes no difference' first/shop/threads.lay -I ./first/ -I second
+rm -r first/shop
+took 'then in the next -I' second/shop/threads.lay -I first -I second
+took 'then in TURNLAY_PATH' third/shop/threads.lay -I first
+took 'a folder that is not there is passed over' third/shop/threads.lay -I nowhere
+rm -r third/shop
+took 'then in the next of TURNLAY_PATH' fourth/shop/threads.lay -I first
+expect 1 'found nowhere' check -I first main/user.lay
+holds 'found nowhere is T020' "$out" 'T020'
+holds 'it says where it was sought' "$out" 'first'
+turnlay check -I second main/user.lay
+lacks 'without -v nothing is said of used files' "$err" 'took'
+cp -r second/shop shop
+turnlay check main/user.lay
+[ "$code" = 1 ]
+verdict 'the working folder is not searched for a file elsewhere' $?
+
+{ cat good.lay; echo 'use "std/trims"'; } >standard.lay
+expect 0 'the standard library is found' check -v standard.lay
+holds 'it is the one that belongs to the program' "$err" '/stdlib/trims.lay'
+{ sed 's/navy { turns: 67 per cm }/navy { size: A }/' good.lay; } >sized.lay
+expect 0 'a size is found without saying so' plan -v sized.lay
+holds 'it comes from the standard library' "$err" '/stdlib/sizes.lay'
+lacks 'pages do not depend on where the standard library lies' "$out" '/stdlib'
+mkdir -p first/std
+echo 'edition 1' >first/std/trims.lay
+expect 0 'a file of one'\''s own may stand for a standard one' check -v -I first standard.lay
+holds 'earlier folders come first' "$err" 'took first/std/trims.lay'
+{ cat good.lay; echo 'use "trims"'; } >bare.lay
+expect 1 'the standard library has only names that begin with std/' check bare.lay
+
+refused() { # NAME CODE PATH
+    { cat good.lay; echo "use \"$3\""; } >refused.lay
+    turnlay check -v refused.lay
+    [ "$code" = 1 ] && grep -q "$2" "$out" && ! grep -q "took .*secret" "$err"
+    verdict "$1" $?
+}
+mkdir -p outside
+echo 'edition 1' >outside/secret.lay
+cp outside/secret.lay secret.lay
+ln -s ../outside/secret.lay shop/leak.lay
+ln -s ../outside main/away
+refused 'a path with ..' T022 'shop/../secret'
+refused 'a path that begins with a stroke' T022 "$PWD/secret"
+{ cat good.lay; echo 'use "leak"'; } >shop/leaking.lay
+expect 1 'a link that leads out of its folder' check shop/leaking.lay
+holds 'such a link is T022' "$out" 'T022'
+{ cat good.lay; echo 'use "away/secret"'; } >main/leaking.lay
+expect 1 'a linked folder that leads out' check main/leaking.lay
+holds 'such a folder is T022' "$out" 'T022'
+ln -s threads.lay shop/alias.lay
+{ cat good.lay; echo 'use "alias"'; } >shop/aliased.lay
+expect 0 'a link within the folder is allowed' check shop/aliased.lay
+mkdir shop/heap.lay
+refused 'a used folder' T023 'shop/heap'
+mkfifo shop/pipe.lay
+refused 'a used pipe is not waited for' T023 'shop/pipe'
+ln -s loop.lay shop/loop.lay
+refused 'a link to itself' T023 'shop/loop'
+{ echo 'edition 1'; echo 'use "circle"'; } >circle.lay
+{ cat good.lay; echo 'use "circle"'; } >circling.lay
+expect 1 'files that use each other in a circle end' check circling.lay

@@ -1,0 +1,88 @@
+# What each verb prints, where, and with which exit code.
+expect 0 'check of a good file' check good.lay
+expect 1 'check of a bad file' check bad.lay
+holds 'check prints findings on standard output' "$out" 'T101'
+holds 'a finding names file and line' "$out" 'bad.lay:5:'
+empty 'check says nothing on standard error' "$err"
+expect 0 'a warning alone is no failure' check warned.lay
+holds 'the warning is printed' "$out" 'T010'
+expect 1 'check --json' check --json bad.lay
+is_json 'check --json prints JSON on standard output' "$out"
+holds 'check --json holds the code' "$out" 'T101'
+expect 0 'check --json of a good file' check --json good.lay
+is_json 'check --json prints JSON without findings too' "$out"
+expect 1 'check -o' check -o findings.text bad.lay
+holds 'check -o writes the findings there, errors or not' findings.text 'T101'
+
+for verb in plan need; do
+    for format in text json csv; do
+        expect 0 "$verb --format $format" "$verb" --format "$format" good.lay
+        [ -s "$out" ] && [ "$(tail -c 1 "$out")" = '' ]
+        verdict "$verb --format $format prints whole lines" $?
+        cp "$out" "$verb.$format"
+    done
+    is_json "$verb --format json is JSON" "$verb.json"
+    expect 0 "$verb without a format" "$verb" good.lay
+    same "$verb prints text by itself" "$out" "$verb.text"
+    expect 1 "$verb of a bad file" "$verb" bad.lay
+    holds "$verb prints findings on standard error" "$err" 'T101'
+    empty "$verb of a bad file prints no result" "$out"
+    expect 0 "$verb of a file with a warning" "$verb" warned.lay
+    holds "$verb prints the warning on standard error" "$err" 'T010'
+    [ -s "$out" ]
+    verdict "$verb prints its result despite the warning" $?
+done
+expect 1 'plan --json of a bad file' plan --json bad.lay
+is_json 'plan --json prints findings as JSON on standard error' "$err"
+
+for view in side unrolled; do
+    expect 0 "draw --view $view" draw --view "$view" good.lay
+    holds "draw --view $view prints SVG" "$out" '<svg'
+    empty "draw --view $view of one rod says nothing" "$err"
+    cp "$out" "$view.svg"
+done
+differ 'the two views differ' side.svg unrolled.svg
+turnlay draw good.lay
+same 'draw shows the side by itself' "$out" side.svg
+expect 0 'draw --scale' draw --scale 2 good.lay
+differ 'draw --scale changes the picture' "$out" side.svg
+expect 0 'draw of two rods' draw two.lay
+holds 'draw says which of several rods it took' "$err" '"First"'
+cp "$out" first.svg
+expect 0 'draw --rod 1' draw --rod 1 two.lay
+same 'draw without --rod is that of the first' "$out" first.svg
+lacks 'draw --rod has nothing to say' "$err" 'rods'
+expect 0 'draw --rod 2' draw --rod 2 two.lay
+differ 'draw --rod 2 is another picture' "$out" first.svg
+expect 2 'draw --rod 3 of two rods' draw --rod 3 two.lay
+empty 'a rod that is not there gives no picture' "$out"
+expect 1 'draw of a file without a rod' draw norod.lay
+empty 'a file without a rod gives no picture' "$out"
+expect 1 'draw of a bad file' draw bad.lay
+empty 'draw of a bad file prints no picture' "$out"
+
+mkdir -p shop
+{ echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >shop/threads.lay
+{ sed 's/of navy/of shop.mist/' good.lay; echo 'use "shop/threads" as shop'; } >user.lay
+expect 0 'fold' fold user.lay
+mkdir -p far
+cp "$out" far/folded.lay
+turnlay plan --format csv user.lay
+cp "$out" whole.csv
+(cd far && turnlay plan --format csv folded.lay; exit "$code")
+verdict 'a folded file stands alone' $?
+same_plan 'a folded file gives the same plan' "$out" whole.csv
+(cd far && turnlay fold folded.lay; exit "$code")
+same 'folding a folded file changes nothing' "$out" far/folded.lay
+expect 1 'fold of a bad file' fold bad.lay
+empty 'fold of a bad file prints nothing' "$out"
+
+turnlay plan --format json good.lay && cp "$out" good.json
+turnlay plan --format json two.lay && cat good.json "$out" >both.json
+expect 0 'plan of two files' plan --format json good.lay two.lay
+same 'two files give one document after another' "$out" both.json
+expect 1 'plan of a bad and a good file' plan --format json bad.lay good.lay
+same 'the good file is planned all the same' "$out" good.json
+expect 1 'check of a missing, a good and a bad file' check missing.lay good.lay bad.lay
+holds 'the missing file is reported' "$out" 'missing.lay'
+holds 'the bad file after it is still checked' "$out" 'T101'

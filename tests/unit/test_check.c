@@ -1,0 +1,762 @@
+/* The feasibility rules over jobs built by hand and laid out by plan_make. Each job is one layer on a tube of one
+ * diameter; its statements are written into a source beside it, so that edits can be applied to the letter. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "check/check.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { MOST_THREADS = 4, MOST_ITEMS = 16, MOST_INLAYS = 8 };
+
+typedef struct Workshop {
+    Trap trap;
+    Arena arena;
+    Texts texts;
+    Findings findings;
+    Sources sources;
+    Buffer text;
+    Job job;
+    Thread threads[MOST_THREADS];
+    const Thread *declared[MOST_THREADS];
+    Strands strands[MOST_THREADS];
+    Strand strand[MOST_THREADS];
+    Item items[MOST_ITEMS];
+    Inlay inlays[MOST_ITEMS][MOST_INLAYS];
+    Station stations[2];
+    Blank blank;
+    Guide guide;
+    Layer layer;
+    Place place;
+    Rod rod;
+    Plan *plan;
+} Workshop;
+
+/* Appends to the source; the span of `part` within what was appended. */
+static Span write_source(Workshop *shop, const char *line, const char *part)
+{
+    uint32_t start = (uint32_t)(shop->text.length + (size_t)(strstr(line, part) - line));
+    buffer_text(&shop->text, line);
+    return (Span){start, start + (uint32_t)strlen(part), 0};
+}
+
+/* A workshop with the defaults of bench { } and four threads of 0.16 mm, counted: navy, mist, foam, slate. */
+static void open_shop(Workshop *shop)
+{
+    static const char *const names[MOST_THREADS] = {"navy", "mist", "foam", "slate"};
+    *shop = (Workshop){0};
+    arena_start(&shop->arena, &shop->trap);
+    texts_start(&shop->texts, &shop->arena);
+    findings_start(&shop->findings, &shop->arena);
+    buffer_start(&shop->text, &shop->arena);
+    for (uint32_t i = 0; i < MOST_THREADS; i++) {
+        const char *line = text_format(&shop->arena, "thread %s { turns: 62.5 per cm }\n", names[i]);
+        Span name = write_source(shop, line, names[i]);
+        Span width = {name.end + 3, name.end + 3 + (uint32_t)strlen("turns: 62.5 per cm"), 0};
+        shop->threads[i] = (Thread){
+            .name = text_of_string(&shop->texts, names[i]), .span = name, .width_span = width,
+            .width_source = WIDTH_COUNTED, .pitch = 0.16, .diameter = 0.16, .uncertainty = 0.01, .stock = NAN,
+            .spool = NAN, .price = NAN, .preserver_span = name, .index = i};
+        shop->declared[i] = &shop->threads[i];
+        shop->strand[i] = (Strand){&shop->threads[i], false};
+        shop->strands[i] = (Strands){&shop->strand[i], 1, 0.16, 0.16};
+    }
+    shop->job.bench = (Bench){
+        .units = SYSTEM_MM, .bind = 6, .loop = 4, .final = 8, .free = 150, .tolerance = 0.5, .hand = 1500,
+        .apart = 1, .coat = 0.25, .ridge = 3, .friction = 0.2, .measure = NAN, .speed = 60, .handling = 60,
+        .span = {0, 0, 0}};
+    shop->layer.length = NAN;
+    shop->layer.items = shop->items;
+    shop->stations[0] = (Station){0, 10};
+    shop->stations[1] = (Station){1000, 10};
+    shop->place = (Place){.mark = 100, .direction = 1, .length = NAN, .layers = &shop->layer, .layer_count = 1};
+}
+
+/* A `bench { ... }` that is written, without the option that a test asks about. */
+static void write_bench(Workshop *shop, const char *braces)
+{
+    const char *line = text_format(&shop->arena, "bench %s\n", braces);
+    shop->job.bench.span = write_source(shop, line, braces);
+    shop->job.bench.written = true;
+}
+
+static Item *add_item(Workshop *shop, ItemKind kind, uint32_t thread, const char *line)
+{
+    Item *item = &shop->items[shop->layer.item_count++];
+    *item = (Item){.kind = kind, .strands = &shop->strands[thread]};
+    item->span = write_source(shop, line, line);
+    item->span.end--;   /* without the end of the line */
+    item->strands_span = item->span;
+    return item;
+}
+
+/* `written` is the extent as it stands in the source; it comes to so many turns. */
+static Item *add_band_as(Workshop *shop, uint32_t thread, const char *written, double turns)
+{
+    const char *name = shop->threads[thread].name->bytes;
+    Item *item = add_item(shop, ITEM_BAND, thread, text_format(&shop->arena, "band %s of %s\n", written, name));
+    uint32_t start = item->span.start + (uint32_t)strlen("band ");
+    item->extent = (Extent){EXTENT_TURNS, turns, NULL, 0, {start, start + (uint32_t)strlen(written), 0}};
+    item->inlays = shop->inlays[shop->layer.item_count - 1];
+    return item;
+}
+
+static Item *add_band(Workshop *shop, uint32_t thread, double turns)
+{
+    return add_band_as(shop, thread, show_turns(&shop->arena, turns), turns);
+}
+
+static void add_fade(Workshop *shop, uint32_t thread, uint32_t steps)
+{
+    const Strands *from = shop->items[shop->layer.item_count - 1].strands;
+    const char *name = shop->threads[thread].name->bytes;
+    const char *line = text_format(&shop->arena, "fade to %s steps: %u\n", name, steps);
+    Item *item = add_item(shop, ITEM_FADE, thread, line);
+    item->from = from;
+    item->fade_rule = FADE_STEPS;
+    item->steps = steps;
+}
+
+static void add_gap(Workshop *shop, double mm)
+{
+    Item *item = add_item(shop, ITEM_GAP, 0, "gap\n");
+    item->strands = NULL;
+    item->extent = (Extent){.kind = EXTENT_LENGTH, .amount = mm, .span = item->span};
+}
+
+static void add_inlay(Workshop *shop, uint32_t thread, double turns, PositionKind kind, double at,
+                      const char *written)
+{
+    Item *band = &shop->items[shop->layer.item_count - 1];
+    Inlay *inlay = &shop->inlays[shop->layer.item_count - 1][band->inlay_count++];
+    const char *name = shop->threads[thread].name->bytes;
+    const char *line = text_format(&shop->arena, "inlay of %s at: %s\n", name, written);
+    *inlay = (Inlay){.strands = &shop->strands[thread], .at_kind = kind, .at = at};
+    inlay->extent = (Extent){.kind = EXTENT_TURNS, .amount = turns};
+    inlay->at_span = write_source(shop, line, written);
+    inlay->span = (Span){inlay->at_span.end - (uint32_t)strlen(line) + 1, inlay->at_span.end, 0};
+}
+
+static void run(Workshop *shop)
+{
+    *LIST_ADD(&shop->arena, &shop->sources.list) =
+        (Source){"test.lay", "", text_format(&shop->arena, "%.*s", (int)shop->text.length, shop->text.bytes),
+                 (uint32_t)shop->text.length};
+    shop->blank = (Blank){
+        .name = text_of_string(&shop->texts, "tube"), .stations = shop->stations, .station_count = 2};
+    shop->rod = (Rod){.title = text_of_string(&shop->texts, "Test"), .blank = &shop->blank,
+                      .places = &shop->place, .place_count = 1};
+    shop->job.threads = shop->declared;
+    shop->job.thread_count = MOST_THREADS;
+    shop->job.rods = &shop->rod;
+    shop->job.rod_count = 1;
+    shop->job.sources = &shop->sources;
+    shop->plan = plan_make(&shop->arena, &shop->job, &shop->findings);
+    assert_int_equal(shop->findings.list.count, 0);
+    check_plan(&shop->arena, shop->plan, &shop->findings);
+}
+
+static const Finding *found(const Workshop *shop, FindingCode code)
+{
+    for (uint32_t i = 0; i < shop->findings.list.count; i++)
+        if (shop->findings.list.items[i].code == code)
+            return &shop->findings.list.items[i];
+    return NULL;
+}
+
+/* The job's findings are those codes and no other. */
+static void expect_only(const Workshop *shop, const char *codes)
+{
+    char all[200] = "";
+    for (uint32_t i = 0; i < shop->findings.list.count; i++) {
+        if (i)
+            strcat(all, " ");
+        strcat(all, finding_code_text(shop->findings.list.items[i].code));
+    }
+    assert_string_equal(all, codes);
+}
+
+/* The edit is `text` in the place of `old` (the empty text: an insertion). */
+static void expect_edit(const Workshop *shop, FindingCode code, const char *old, const char *text)
+{
+    const Finding *finding = found(shop, code);
+    assert_non_null(finding);
+    assert_true(finding->has_edit);
+    Span span = finding->edit.span;
+    assert_int_equal(span.end - span.start, strlen(old));
+    assert_memory_equal(shop->sources.list.items[0].bytes + span.start, old, strlen(old));
+    assert_string_equal(finding->edit.text, text);
+}
+
+enum { NAVY, MIST, FOAM, SLATE };
+
+/* P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), pp. 158-161: bands of ten to twelve
+ * turns with the pull-through laid in after the sixth are held. */
+static void a_band_of_ten_to_twelve_turns_is_held(void **state)
+{
+    (void)state;
+    for (double turns = 10; turns <= 12; turns++) {
+        Workshop shop;
+        open_shop(&shop);
+        add_band(&shop, NAVY, turns);
+        run(&shop);
+        expect_only(&shop, "");
+        arena_end(&shop.arena);
+    }
+}
+
+static void a_trim_beside_a_long_band_is_held_by_it(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band(&shop, FOAM, 3);
+    add_band(&shop, NAVY, 60);
+    add_band(&shop, FOAM, 3);
+    run(&shop);
+    expect_only(&shop, "");
+    arena_end(&shop.arena);
+}
+
+static void a_fade_needs_turns_before_it(void **state)
+{
+    (void)state;
+    for (int turns = 4; turns <= 6; turns++) {
+        Workshop shop;
+        open_shop(&shop);
+        add_band(&shop, NAVY, turns);
+        add_fade(&shop, MIST, 4);
+        add_band(&shop, MIST, 20);
+        run(&shop);
+        expect_only(&shop, turns < 6 ? "T401" : "");
+        if (turns < 6)
+            expect_edit(&shop, FINDING_NOT_HELD, show_turns(&shop.arena, turns), "6 turns");
+        arena_end(&shop.arena);
+    }
+}
+
+static void all_turns_of_a_wrap_count_and_a_gap_begins_anew(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band(&shop, FOAM, 3);
+    add_band(&shop, NAVY, 3);
+    add_fade(&shop, MIST, 4);
+    add_band(&shop, MIST, 20);
+    run(&shop);
+    assert_null(found(&shop, FINDING_NOT_HELD));
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
+    add_band(&shop, NAVY, 30);
+    add_gap(&shop, 2);
+    add_band(&shop, NAVY, 5);
+    add_fade(&shop, MIST, 4);
+    add_band(&shop, MIST, 20);
+    run(&shop);
+    expect_only(&shop, "T401");
+    expect_edit(&shop, FINDING_NOT_HELD, "5 turns", "6 turns");
+    arena_end(&shop.arena);
+}
+
+static void an_expression_is_kept_within_its_mend(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band_as(&shop, NAVY, "edge * 2", 4);
+    add_fade(&shop, MIST, 4);
+    add_band(&shop, MIST, 20);
+    run(&shop);
+    expect_edit(&shop, FINDING_NOT_HELD, "edge * 2", "max(edge * 2, 6 turns)");
+    arena_end(&shop.arena);
+}
+
+static void without_a_band_to_lengthen_bind_is_lowered(void **state)
+{
+    (void)state;
+    Workshop shop;
+    for (double turns = 3; turns <= 4; turns++) {
+        open_shop(&shop);
+        add_band(&shop, NAVY, turns)->extent.span.file = 1;   /* as if it stood in a file that is used */
+        add_fade(&shop, MIST, 4);
+        add_band(&shop, MIST, 20);
+        run(&shop);
+        expect_only(&shop, "T401");
+        if (turns < 4)
+            assert_false(found(&shop, FINDING_NOT_HELD)->has_edit);   /* bind may not be less than 4 */
+        else
+            expect_edit(&shop, FINDING_NOT_HELD, "", "bench { bind: 4 turns }\n");
+        arena_end(&shop.arena);
+    }
+}
+
+/* An inlay of 2 turns at 1/5 of 20 turns takes the turns 3 and 4: 3 turns lie before it. With its middle at
+ * 7 turns it takes 6 and 7. */
+static void an_inlay_is_set_further_in(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band(&shop, NAVY, 20);
+    add_inlay(&shop, MIST, 2, AT_RATIO, 0.2, "1/5");
+    run(&shop);
+    expect_only(&shop, "T401");
+    expect_edit(&shop, FINDING_NOT_HELD, "1/5", "7 turns");
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
+    add_band(&shop, NAVY, 20);
+    add_inlay(&shop, MIST, 2, AT_TURNS, 7, "7 turns");
+    run(&shop);
+    expect_only(&shop, "");
+    arena_end(&shop.arena);
+}
+
+static void an_inlay_without_room_stays(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.job.bench.ridge = 9;
+    add_band(&shop, NAVY, 9);
+    add_inlay(&shop, MIST, 3, AT_TURNS, 2, "2 turns");   /* from turn 7 on it would take the band's last three */
+    run(&shop);
+    expect_only(&shop, "T401");
+    assert_false(found(&shop, FINDING_NOT_HELD)->has_edit);
+    arena_end(&shop.arena);
+}
+
+static void a_wrap_needs_its_final_turns(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band(&shop, NAVY, 7);
+    run(&shop);
+    expect_only(&shop, "T402");
+    expect_edit(&shop, FINDING_LOOP_TOO_SHORT, "7 turns", "8 turns");
+    arena_end(&shop.arena);
+}
+
+/* 3 turns, then 5: the wrap has its 8, but the first thread has neither 4 turns for a loop nor 6 after its end. */
+static void a_loop_within_a_wrap_needs_turns(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.job.bench.ridge = 9;
+    add_band(&shop, NAVY, 3);
+    add_band(&shop, MIST, 5);
+    run(&shop);
+    expect_only(&shop, "T402");
+    /* 4 or 5 would leave mist's tag unheld */
+    expect_edit(&shop, FINDING_LOOP_TOO_SHORT, "3 turns", "6 turns");
+    arena_end(&shop.arena);
+}
+
+static void a_tag_must_be_held_on_one_side(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.job.bench.ridge = 9;
+    add_band(&shop, NAVY, 4);
+    add_band(&shop, MIST, 5);
+    run(&shop);
+    expect_only(&shop, "T403");
+    expect_edit(&shop, FINDING_NOT_ENDED, "5 turns", "6 turns");
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
+    shop.job.bench.final = 4;
+    add_band(&shop, NAVY, 5);
+    run(&shop);
+    expect_only(&shop, "T403");
+    expect_edit(&shop, FINDING_NOT_ENDED, "5 turns", "6 turns");
+    arena_end(&shop.arena);
+}
+
+/* Under turns 4 to 6 lie the tags of all three threads and the end of the first. */
+static void strands_under_a_turn_are_counted(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    write_bench(&shop, "{ units: mm }");
+    add_band(&shop, FOAM, 3);
+    add_band(&shop, MIST, 3);
+    add_band(&shop, NAVY, 30);
+    run(&shop);
+    expect_only(&shop, "T404");
+    assert_string_equal(found(&shop, FINDING_RIDGE)->message, "4 strands lie under one turn");
+    assert_int_equal(found(&shop, FINDING_RIDGE)->related_count, 3);
+    expect_edit(&shop, FINDING_RIDGE, "", " ridge: 4,");
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
+    shop.job.bench.ridge = 4;
+    add_band(&shop, FOAM, 3);
+    add_band(&shop, MIST, 3);
+    add_band(&shop, NAVY, 30);
+    run(&shop);
+    expect_only(&shop, "");
+    arena_end(&shop.arena);
+}
+
+/* Two strands wound together, with inlays of 2 turns from turn 21 and from turn 27 on. Under turns 21 and 22 lie
+ * both strands, standing, and the tag of the second inlay, which reaches 6 turns back; elsewhere at most 2. */
+static void what_stands_lies_under_the_turns_made_meanwhile(void **state)
+{
+    (void)state;
+    for (uint32_t ridge = 2; ridge <= 3; ridge++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.job.bench.ridge = ridge;
+        Strands pair = {shop.strand, 2, 0.32, 0.16};
+        add_band(&shop, NAVY, 60)->strands = &pair;
+        shop.strand[1].thread = &shop.threads[MIST];
+        shop.strands[FOAM].pitch = shop.strands[SLATE].pitch = 0.32;   /* a turn for a turn */
+        add_inlay(&shop, FOAM, 2, AT_TURNS, 21, "21 turns");
+        add_inlay(&shop, SLATE, 2, AT_TURNS, 27, "27 turns");
+        run(&shop);
+        expect_only(&shop, ridge == 2 ? "T404" : "");
+        if (ridge == 2) {
+            assert_string_equal(found(&shop, FINDING_RIDGE)->message, "3 strands lie under one turn");
+            assert_string_equal(found(&shop, FINDING_RIDGE)->at.label,
+                                "from turn 21 of this layer, for 2 turns; 2 strands are allowed");
+        }
+        arena_end(&shop.arena);
+    }
+}
+
+/* Twelve turns: tag and end share the turns 5 and 6. Each has pi * 1.2 / 2 / 2 = 0.942 mm of the round. */
+static void strands_on_a_thin_tip_crowd(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    write_bench(&shop, "{ }");
+    shop.stations[0].diameter = shop.stations[1].diameter = 1.2;
+    add_band(&shop, NAVY, 12);
+    run(&shop);
+    expect_only(&shop, "T405");
+    expect_edit(&shop, FINDING_STRANDS_CROWD, "", " apart: 0.94 mm");
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
+    shop.stations[0].diameter = shop.stations[1].diameter = 1.2;
+    add_band(&shop, NAVY, 14);
+    run(&shop);
+    expect_only(&shop, "");
+    arena_end(&shop.arena);
+}
+
+static void a_long_piece_is_passed_by_hand_only_in_a_change(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band(&shop, NAVY, 200);
+    run(&shop);
+    assert_null(found(&shop, FINDING_PIECE_TOO_LONG));
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
+    add_band(&shop, NAVY, 60);
+    add_inlay(&shop, MIST, 30, AT_TURNS, 30, "30 turns");
+    run(&shop);
+    assert_null(found(&shop, FINDING_PIECE_TOO_LONG));
+    arena_end(&shop.arena);
+
+    /* 40 turns of pi * 10.16 mm, 12 tag turns of 0.16 mm, two free ends of 150 mm: 1.5788 m. */
+    open_shop(&shop);
+    add_band(&shop, NAVY, 60);
+    add_inlay(&shop, MIST, 40, AT_TURNS, 30, "30 turns");
+    run(&shop);
+    assert_non_null(found(&shop, FINDING_PIECE_TOO_LONG));
+    expect_edit(&shop, FINDING_PIECE_TOO_LONG, "", "bench { hand: 1.58 m }\n");
+    arena_end(&shop.arena);
+}
+
+/* height / ramp against friction 0.2: 1 mm over 5 mm just holds, 1.01 mm needs 5.05 mm. */
+static void a_steep_ramp_slips(void **state)
+{
+    (void)state;
+    for (int steep = 0; steep <= 1; steep++) {
+        Workshop shop;
+        open_shop(&shop);
+        Span ramp = write_source(&shop, "guide ring { ramp: 5 mm }\n", "5 mm");
+        shop.guide = (Guide){.name = text_of_string(&shop.texts, "ring"), .feet = {20}, .foot_count = 1,
+                             .width = 2, .height = steep ? 1.01 : 1, .ramp = 5, .before = 3, .ramp_span = ramp};
+        shop.place.guide = &shop.guide;
+        shop.place.direction = 0;
+        shop.layer.over = true;
+        add_band(&shop, NAVY, 100);
+        run(&shop);
+        expect_only(&shop, steep ? "T407" : "");
+        if (steep)
+            expect_edit(&shop, FINDING_SLIPS_ON_RAMP, "5 mm", "5.05 mm");
+        arena_end(&shop.arena);
+    }
+}
+
+static void set_diameter(Workshop *shop, uint32_t thread, double diameter)
+{
+    shop->threads[thread].diameter = shop->threads[thread].pitch = diameter;
+    shop->strands[thread].pitch = shop->strands[thread].thickness = diameter;
+}
+
+static void threads_of_a_fade_may_differ_by_a_quarter(void **state)
+{
+    (void)state;
+    for (int thick = 0; thick <= 1; thick++) {
+        Workshop shop;
+        open_shop(&shop);
+        set_diameter(&shop, MIST, thick ? 0.201 : 0.2);   /* 25 % of 0.16 mm: 0.04 mm */
+        add_band(&shop, NAVY, 20);
+        add_fade(&shop, MIST, 4);
+        add_band(&shop, MIST, 20);
+        run(&shop);
+        expect_only(&shop, thick ? "T501" : "");
+        arena_end(&shop.arena);
+    }
+}
+
+static void preserver_is_for_all_threads_of_a_layer(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.threads[NAVY].preserver = true;
+    add_band(&shop, NAVY, 20);
+    add_band(&shop, MIST, 20);
+    run(&shop);
+    expect_only(&shop, "T502");
+    expect_edit(&shop, FINDING_PRESERVER_MIXED, "", " preserver: yes,");
+    arena_end(&shop.arena);
+
+    /* With two plain threads one change does not mend it. */
+    open_shop(&shop);
+    shop.threads[NAVY].preserver = true;
+    add_band(&shop, NAVY, 20);
+    add_band(&shop, MIST, 20);
+    add_band(&shop, FOAM, 20);
+    run(&shop);
+    expect_only(&shop, "T502");
+    assert_false(found(&shop, FINDING_PRESERVER_MIXED)->has_edit);
+    arena_end(&shop.arena);
+}
+
+static void a_nominal_thread_is_to_be_measured(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.threads[NAVY].width_source = WIDTH_NOMINAL;
+    add_band(&shop, NAVY, 12);
+    run(&shop);
+    expect_only(&shop, "T503");
+    /* 10 mm / 0.16 mm */
+    expect_edit(&shop, FINDING_NOMINAL_DIAMETER, "turns: 62.5 per cm", "turns: 62.5 per cm");
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
+    shop.threads[NAVY].width_source = WIDTH_FROM_TEX;
+    shop.job.bench.units = SYSTEM_IN;
+    add_band(&shop, NAVY, 12);
+    run(&shop);
+    /* 25.4 mm / 0.16 mm */
+    expect_edit(&shop, FINDING_NOMINAL_DIAMETER, "turns: 62.5 per cm", "turns: 158.75 per in");
+    arena_end(&shop.arena);
+}
+
+/* 120 turns of 0.160 +- 0.004 mm, one unknown for all turns: 19.20 +- 0.48 mm (JCGM 100:2008, eq. 13). Treating
+ * the turns as independent would give 0.044 mm. */
+static void drift_adds_up_over_the_turns_of_one_thread(void **state)
+{
+    (void)state;
+    static const struct { double tolerance; const char *codes; } cases[] = {{0.48, ""}, {0.479, "T504"}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].uncertainty = 0.004 / 0.16;
+        shop.job.bench.tolerance = cases[i].tolerance;
+        add_band(&shop, NAVY, 120);
+        run(&shop);
+        expect_only(&shop, cases[i].codes);
+        if (i == 1) {
+            assert_string_equal(found(&shop, FINDING_DRIFT)->message,
+                                "this layer may drift from its width: 19.20 mm +- 0.48 mm");
+            expect_edit(&shop, FINDING_DRIFT, "", "bench { measure: 119 turns }\n");   /* 119 * 0.004 = 0.476 */
+        }
+        arena_end(&shop.arena);
+    }
+}
+
+/* Where no bench is written, it goes on a line of its own: here behind the edition. */
+static void a_bench_is_written_behind_the_edition(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.job.bench.span = write_source(&shop, "edition 1\n", "edition 1");
+    shop.job.bench.span.start = shop.job.bench.span.end;
+    shop.job.bench.tolerance = 0.1;
+    add_band(&shop, NAVY, 100);
+    run(&shop);
+    expect_only(&shop, "T504");
+    expect_edit(&shop, FINDING_DRIFT, "", "\nbench { measure: 62 turns }");   /* 62 * 0.0016 = 0.0992 */
+    arena_end(&shop.arena);
+}
+
+/* Two threads of 75 and 100 turns drift by 0.3 and 0.4 mm: together by 0.5 mm (eq. 10), not by 0.7. */
+static void different_threads_drift_independently(void **state)
+{
+    (void)state;
+    for (int above = 0; above <= 1; above++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].uncertainty = shop.threads[MIST].uncertainty = 0.004 / 0.16;
+        shop.job.bench.tolerance = above ? 0.499 : 0.5;
+        add_band(&shop, NAVY, 75);
+        add_band(&shop, MIST, 100);
+        run(&shop);
+        expect_only(&shop, above ? "T504" : "");
+        arena_end(&shop.arena);
+    }
+}
+
+static void measuring_often_keeps_drift_small(void **state)
+{
+    (void)state;
+    for (double measure = 125; measure <= 126; measure++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].uncertainty = 0.004 / 0.16;
+        shop.job.bench.measure = measure;   /* 125 turns of 0.004 mm: 0.5 mm, the tolerance */
+        Span written = write_source(&shop, "bench { measure: 126 turns }\n", "126 turns");
+        shop.job.bench.value_spans[BENCH_MEASURE] = written;
+        add_band(&shop, NAVY, 400);
+        run(&shop);
+        expect_only(&shop, measure > 125 ? "T504" : "");
+        if (measure > 125)
+            expect_edit(&shop, FINDING_DRIFT, "126 turns", "125 turns");
+        arena_end(&shop.arena);
+    }
+}
+
+/* 20 turns: 20 * sqrt((pi * 10.16)^2 + 0.16^2) = 638.372 mm; 12 tag turns 1.92 mm; free ends 300 mm: 940.29 mm. */
+static void need_is_held_against_stock(void **state)
+{
+    (void)state;
+    for (int enough = 0; enough <= 1; enough++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].stock = enough ? 941 : 940;
+        shop.threads[NAVY].stock_span = write_source(&shop, "stock: 94 cm\n", "94 cm");
+        add_band(&shop, NAVY, 20);
+        run(&shop);
+        expect_only(&shop, enough ? "" : "T505");
+        if (!enough)
+            expect_edit(&shop, FINDING_STOCK_SHORT, "94 cm", "0.95 m");
+        arena_end(&shop.arena);
+    }
+}
+
+/* The same statements laid three times: one finding, with the numbers of the worst copy. */
+static void copies_give_one_finding(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band(&shop, NAVY, 7);
+    add_gap(&shop, 2);
+    for (int copy = 0; copy < 2; copy++) {
+        shop.items[shop.layer.item_count++] = shop.items[0];
+        shop.items[shop.layer.item_count++] = shop.items[1];
+    }
+    run(&shop);
+    expect_only(&shop, "T402");
+    assert_int_equal(found(&shop, FINDING_LOOP_TOO_SHORT)->times, 3);
+    arena_end(&shop.arena);
+}
+
+static void the_worst_copy_speaks_for_all(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    add_band(&shop, NAVY, 5);
+    add_fade(&shop, MIST, 4);
+    add_band(&shop, MIST, 20);
+    add_gap(&shop, 2);
+    add_band(&shop, NAVY, 4);
+    for (int copy = 1; copy <= 2; copy++)
+        shop.items[shop.layer.item_count++] = shop.items[copy];
+    run(&shop);
+    expect_only(&shop, "T401");
+    assert_int_equal(found(&shop, FINDING_NOT_HELD)->times, 2);
+    assert_string_equal(found(&shop, FINDING_NOT_HELD)->at.label, "its tag would lie under 4 turns; 6 are needed");
+    expect_edit(&shop, FINDING_NOT_HELD, "4 turns", "6 turns");
+    arena_end(&shop.arena);
+}
+
+static void every_page_is_headed_by_its_code(void **state)
+{
+    (void)state;
+    unsigned pages = 0;
+    for (int code = 0; code < FINDING_CODE_COUNT; code++) {
+        const char *text = explanation((FindingCode)code);
+        if (!text)
+            continue;
+        char head[64];
+        snprintf(head, sizeof head, "# %s: ", finding_code_text((FindingCode)code));
+        assert_memory_equal(text, head, strlen(head));
+        assert_int_equal(text[strlen(text) - 1], '\n');
+        pages++;
+    }
+    assert_true(pages >= 24);
+    assert_non_null(strstr(explanation(FINDING_NOT_HELD), "\nFails:\n```lay\nedition 1\n"));
+    assert_null(explanation(FINDING_CODE_COUNT));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_band_of_ten_to_twelve_turns_is_held),
+        cmocka_unit_test(a_trim_beside_a_long_band_is_held_by_it),
+        cmocka_unit_test(a_fade_needs_turns_before_it),
+        cmocka_unit_test(all_turns_of_a_wrap_count_and_a_gap_begins_anew),
+        cmocka_unit_test(an_expression_is_kept_within_its_mend),
+        cmocka_unit_test(without_a_band_to_lengthen_bind_is_lowered),
+        cmocka_unit_test(an_inlay_is_set_further_in),
+        cmocka_unit_test(an_inlay_without_room_stays),
+        cmocka_unit_test(a_wrap_needs_its_final_turns),
+        cmocka_unit_test(a_loop_within_a_wrap_needs_turns),
+        cmocka_unit_test(a_tag_must_be_held_on_one_side),
+        cmocka_unit_test(strands_under_a_turn_are_counted),
+        cmocka_unit_test(what_stands_lies_under_the_turns_made_meanwhile),
+        cmocka_unit_test(strands_on_a_thin_tip_crowd),
+        cmocka_unit_test(a_long_piece_is_passed_by_hand_only_in_a_change),
+        cmocka_unit_test(a_steep_ramp_slips),
+        cmocka_unit_test(threads_of_a_fade_may_differ_by_a_quarter),
+        cmocka_unit_test(preserver_is_for_all_threads_of_a_layer),
+        cmocka_unit_test(a_nominal_thread_is_to_be_measured),
+        cmocka_unit_test(drift_adds_up_over_the_turns_of_one_thread),
+        cmocka_unit_test(a_bench_is_written_behind_the_edition),
+        cmocka_unit_test(different_threads_drift_independently),
+        cmocka_unit_test(measuring_often_keeps_drift_small),
+        cmocka_unit_test(need_is_held_against_stock),
+        cmocka_unit_test(copies_give_one_finding),
+        cmocka_unit_test(the_worst_copy_speaks_for_all),
+        cmocka_unit_test(every_page_is_headed_by_its_code),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
