@@ -81,6 +81,17 @@ static int gutter_of(Report *report, const Finding *finding)
     return digits > LEAST ? digits : LEAST;
 }
 
+/* The edit without the blanks, line ends and commas that join it to what stands around it. */
+static const char *bare_edit(Arena *arena, const char *text)
+{
+    static const char joints[] = " \n,";
+    text += strspn(text, joints);
+    size_t length = strlen(text);
+    while (length && strchr(joints, text[length - 1]))
+        length--;
+    return text_format(arena, "%.*s", (int)length, text);
+}
+
 static void put_way_out(Report *report, const Finding *finding)
 {
     Buffer *out = report->out;
@@ -89,10 +100,12 @@ static void put_way_out(Report *report, const Finding *finding)
         buffer_text(out, visible(out->arena, finding->mend));
         buffer_text(out, "\n");
     }
-    if (finding->has_edit && !strstr(finding->mend, finding->edit.text)) {
-        buffer_format(out, "%*s = write: \"", report->gutter, "");
-        buffer_text(out, visible(out->arena, finding->edit.text));
-        buffer_text(out, "\"\n");
+    const char *edit = finding->has_edit ? bare_edit(out->arena, finding->edit.text) : "";
+    bool in_bench = strncmp(edit, "bench { ", 8) == 0;   /* said in words as what stands within its braces */
+    if (!in_bench && !strstr(finding->mend, edit)) {
+        buffer_format(out, "%*s = write: ", report->gutter, "");
+        buffer_text(out, visible(out->arena, edit));
+        buffer_text(out, "\n");
     }
 }
 

@@ -131,13 +131,6 @@ double piece_length(const Piece *piece)
     return piece->wound + piece->tags + piece->beneath + piece->free;
 }
 
-Supply supply_of(const Need *need)
-{
-    const Thread *thread = need->thread;
-    double spools = ceil(need_length(need) / thread->spool);
-    return (Supply){spools, spools * thread->price, thread->stock - need_length(need)};
-}
-
 bool put_program_number(Buffer *buffer, double value)
 {
     const double past_decimals = 1e11, past_digits = 1e17;   /* a double has no more to show */

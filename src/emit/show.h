@@ -38,14 +38,6 @@ double run_width(const Run *run);
 double piece_length(const Piece *piece);
 double need_length(const Need *need);
 
-/* What is to be bought for a thread and what is left of it. */
-typedef struct Supply {
-    double spools;           /* whole; NAN where no spool's length is given */
-    double cost;             /* in the builder's money; NAN without spool or price */
-    double left;             /* mm; negative: short of; NAN without stock */
-} Supply;
-Supply supply_of(const Need *need);
-
 /* Ends of numbers for programs: lengths in mm to 6 decimals without trailing zeros. False, and nothing
  * written, where there is no number. */
 enum { PROGRAM_DECIMALS = 6 };

@@ -3,6 +3,7 @@
 #include "plan/layout.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static PlannedPlace plain_place(const Place *place)
 {
@@ -51,15 +52,44 @@ static void compare_feet(Layout *layout, const Place *place)
     finding_edit(layout->findings, finding, guide->foot_span, "[%s, %s]", length, length);
 }
 
+static int from_the_butt(const void *left, const void *right)
+{
+    const Place *a = *(const Place *const *)left, *b = *(const Place *const *)right;
+    if (a->mark != b->mark)
+        return a->mark < b->mark ? -1 : 1;
+    return a < b ? -1 : a > b;   /* of one rod, so in the source's order */
+}
+
+static int from_the_tip(const void *left, const void *right)
+{
+    const Place *a = *(const Place *const *)left, *b = *(const Place *const *)right;
+    if (a->mark != b->mark)
+        return a->mark > b->mark ? -1 : 1;
+    return a < b ? -1 : a > b;
+}
+
+/* The rod's places in the order in which the builder works them. */
+static const Place **places_in_order(Layout *layout)
+{
+    const Rod *rod = layout->rod->rod;
+    const Place **places = arena_take_many(layout->arena, rod->place_count, sizeof *places);
+    for (uint32_t i = 0; i < rod->place_count; i++)
+        places[i] = &rod->places[i];
+    if (layout->job->bench.order != ORDER_SOURCE)
+        qsort(places, rod->place_count, sizeof *places, layout->job->bench.order == ORDER_BUTT ? from_the_butt : from_the_tip);
+    return places;
+}
+
 void plan_places(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
+    const Place **places = places_in_order(layout);
     uint32_t count = 0;
     for (uint32_t i = 0; i < rod->rod->place_count; i++)
         count += rod->rod->places[i].guide ? rod->rod->places[i].guide->foot_count : 1;
     rod->places = arena_take_many(layout->arena, count, sizeof *rod->places);
     for (uint32_t i = 0; i < rod->rod->place_count; i++) {
-        const Place *place = &rod->rod->places[i];
+        const Place *place = places[i];
         const Guide *guide = place->guide;
         if (!guide) {
             rod->places[rod->place_count++] = plain_place(place);

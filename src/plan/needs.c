@@ -1,6 +1,8 @@
 /* What each thread needs, place by place and in all. */
 #include "plan/layout.h"
 
+#include <math.h>
+
 typedef struct Tally {
     uint32_t need;           /* its index, plus one; 0: none yet at this place */
     uint32_t rod, place;
@@ -48,4 +50,13 @@ void plan_needs(Layout *layout)
         totals[i].rod = totals[i].place = NEED_ALL;
         totals[plan->total_count++] = totals[i];
     }
+}
+
+Supply supply_of(const Need *need)
+{
+    const Thread *thread = need->thread;
+    double length = need->wound + need->ends;
+    double stock = isnan(thread->stock) ? 0 : thread->stock;
+    double spools = ceil(fmax(0, length - stock) / thread->spool);
+    return (Supply){spools, spools * thread->price, thread->stock - length};
 }

@@ -23,6 +23,8 @@ typedef struct Tracker {
     const Strands *together; /* several strands running, or NULL */
     uint32_t together_first; /* their first piece */
     uint64_t turn;           /* of the layer, so far */
+    uint64_t wrap_start;     /* the turn after the last gap */
+    uint32_t wrap_piece;     /* the first piece after it */
 } Tracker;
 
 static bool same_strands(const Strands *a, const Strands *b)
@@ -54,6 +56,7 @@ static uint32_t lay_in(Tracker *tracker, const Strands *strands, uint32_t run, S
 static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, uint32_t turns)
 {
     const Run *run = &tracker->planned->runs[index];
+    tracker->rod->windings[tracker->rod->winding_count++] = (Winding){tracker->place, tracker->layer, index, first, turns};
     for (uint32_t i = 0; i < run->strands->count; i++) {
         Piece *piece = &tracker->rod->pieces[first + i];
         /* What it passes on its way and does not wind itself lies over it. */
@@ -122,11 +125,26 @@ static void take_band(Tracker *tracker, uint32_t index, uint32_t piece)
     keep_live(tracker, run->strands, piece);
 }
 
+/* At a gap or the layer's end. A thread that comes in too late for turns to cover its tag afterwards has its tag laid under
+ * the turns before it: that takes a cut piece, since a spool cannot turn with the blank. */
+static void end_wrap(Tracker *tracker)
+{
+    uint64_t bind = (uint64_t)tracker->layout->job->bench.bind;
+    for (uint32_t i = tracker->wrap_piece; i < tracker->rod->piece_count; i++) {
+        Piece *piece = &tracker->rod->pieces[i];
+        bool held_before = piece->first_turn - tracker->wrap_start >= bind;
+        piece->by_hand |= held_before && tracker->turn - piece->first_turn < bind && !piece->spacer;
+    }
+    end_all(tracker);
+    tracker->wrap_start = tracker->turn;
+    tracker->wrap_piece = tracker->rod->piece_count;
+}
+
 static void take_run(Tracker *tracker, uint32_t index)
 {
     const Run *run = &tracker->planned->runs[index];
     if (run->role == RUN_GAP) {
-        end_all(tracker);
+        end_wrap(tracker);
         return;
     }
     uint32_t piece = run->role == RUN_INLAY ? NO_PIECE : live_piece(tracker, run->strands);
@@ -145,41 +163,38 @@ static void take_run(Tracker *tracker, uint32_t index)
     wind_pieces(tracker, piece, index, run->turns);
 }
 
-/* An upper bound, so that the pieces stand in one array: each band has its strands' and a spool's, each inlay its strands', a
- * fade two. Strands together are not kept through a fade. */
-static size_t most_pieces(const PlannedLayer *layer)
+/* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool; it is wound
+ * in two parts at the most. */
+static void take_room(Layout *layout)
 {
-    size_t count = 0;
-    for (uint32_t r = 0; r < layer->run_count; r++) {
-        const Run *run = &layer->runs[r];
-        bool first_of_item = r == 0 || layer->runs[r - 1].item != run->item;
-        bool fade = run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT;
-        if (fade && run->strands->count == 1)
-            count += first_of_item ? 2 : 0;
-        else if (fade || run->role == RUN_INLAY || (run->role == RUN_BAND && first_of_item))
-            count += run->strands->count + (run->role == RUN_BAND);
-    }
-    return count;
+    PlannedRod *rod = layout->rod;
+    size_t pieces = 0, windings = 0;
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
+            const PlannedLayer *layer = &rod->places[p].layers[l];
+            for (uint32_t r = 0; r < layer->run_count; r++) {
+                pieces += layer->runs[r].role == RUN_GAP ? 0 : layer->runs[r].strands->count + 1;
+                windings += 2;
+            }
+        }
+    rod->pieces = arena_take_many(layout->arena, pieces, sizeof *rod->pieces);
+    rod->windings = arena_take_many(layout->arena, windings, sizeof *rod->windings);
 }
 
 void plan_pieces(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
-    size_t most = 0;
-    for (uint32_t p = 0; p < rod->place_count; p++)
-        for (uint32_t l = 0; l < rod->places[p].layer_count; l++)
-            most += most_pieces(&rod->places[p].layers[l]);
-    rod->pieces = arena_take_many(layout->arena, most, sizeof *rod->pieces);
-    Tracker tracker = {.layout = layout, .rod = rod};
+    take_room(layout);
+    Tracker tracker = {.layout = layout, .rod = rod, .era = 1};
     tracker.live = arena_take_many(layout->arena, 2 * (size_t)layout->job->thread_count, sizeof *tracker.live);
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
             tracker.place = p;
             tracker.layer = l;
             tracker.planned = &rod->places[p].layers[l];
-            tracker.turn = 0;
-            end_all(&tracker);
+            tracker.turn = tracker.wrap_start = 0;
             for (uint32_t r = 0; r < tracker.planned->run_count; r++)
                 take_run(&tracker, r);
+            end_wrap(&tracker);
         }
 }

@@ -62,7 +62,7 @@ typedef struct PlannedPlace {
 typedef struct Piece {
     const Thread *thread;
     bool spacer;
-    bool by_hand;            /* has to be passed by hand while another thread makes turns */
+    bool by_hand;            /* a cut piece, passed by hand while the blank stands still; else from a spool */
     uint32_t place, layer;   /* indices: PlannedRod.places, its layers */
     uint32_t first_run, last_run;
     uint64_t first_turn, end_turn;   /* of the layer: first turn it makes, one after its last */
@@ -71,12 +71,22 @@ typedef struct Piece {
     Span span;               /* the statement that lays it in */
 } Piece;
 
+/* Turns that one piece (or the strands' pieces together) makes without a change: a run, or a part of one where a
+ * spool goes on. In working order. */
+typedef struct Winding {
+    uint32_t place, layer, run;
+    uint32_t first_piece;    /* of as many as the run has strands */
+    uint32_t turns;
+} Winding;
+
 typedef struct PlannedRod {
     const Rod *rod;
     PlannedPlace *places;    /* guides give one a foot, toward the butt first */
     uint32_t place_count;
     Piece *pieces;           /* in working order */
     uint32_t piece_count;
+    Winding *windings;
+    uint32_t winding_count;
 } PlannedRod;
 
 /* What a thread needs in one place, or in all. */
@@ -88,6 +98,13 @@ typedef struct Need {
     double wound, ends;      /* mm: wound turns; tags, what runs beneath, free ends */
 } Need;
 #define NEED_ALL UINT32_MAX
+
+/* What is to be bought for a need and what is left of the stock. */
+typedef struct Supply {
+    double spools;           /* whole, for what the stock does not give; NAN where no spool's length is known */
+    double cost;             /* in the builder's money; NAN without spool or price */
+    double left;             /* mm; negative: short of; NAN without stock */
+} Supply;
 
 typedef struct Plan {
     const Job *job;
@@ -104,6 +121,8 @@ typedef struct Plan {
 
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */
 Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
+
+Supply supply_of(const Need *need);
 
 /* Diameter of the bare blank at x mm from the butt; beyond the stations that of the nearest one. */
 double blank_diameter(const Blank *blank, double x);

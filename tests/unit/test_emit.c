@@ -118,7 +118,7 @@ static void a_finding_shows_its_places_and_its_mend(void **state)
         "    2 |     band 4 turns of navy\n"
         "      |                     ^^^^\n"
         "      = mend: count its turns\n"
-        "      = write: \"turns: 66 per cm\"\n"
+        "      = write: turns: 66 per cm\n"
         "\n"
         "1 error, 1 note\n");
     assert_null(strchr(report(&findings, &sources, false), '\033'));
@@ -340,7 +340,7 @@ static void make_job(Sample *sample)
                             .pitch = 0.15,
                             .diameter = 0.15,
                             .colour = 0x22346b,
-                            .stock = 90000,
+                            .stock = 9000,
                             .spool = 1000,
                             .price = 4.5,
                             .width_source = WIDTH_NOMINAL};
@@ -484,7 +484,7 @@ static Sample *make_sample(void)
                             .beneath = 0.6,
                             .free = 300,
                             .span = sample->items[1].span};
-    sample->planned_rod = (PlannedRod){&sample->rod, sample->planned_places, 2, &sample->piece, 1};
+    sample->planned_rod = (PlannedRod){.rod = &sample->rod, .places = sample->planned_places, .place_count = 2, .pieces = &sample->piece, .piece_count = 1};
     sample->needs[0] = (Need){&sample->navy, 0, 0, 2, 279, 10494, 606};
     sample->needs[1] = (Need){&sample->indigo, 0, 0, 2, 6, 228, 1000};
     sample->totals[0] = sample->needs[0];
@@ -685,8 +685,8 @@ static void the_needs_as_text(void **state)
         strstr(text_of_buffer(&out), "thread "),
         "thread                pieces     turns        wound         ends       in all\n"
         "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
-        "  to buy: 12 spools of 1.00 m, cost 54.00\n"
-        "  in stock: 90.00 m, 78.90 m left\n"
+        "  to buy: 3 spools of 1.00 m, cost 13.50\n"
+        "  in stock: 9.00 m, 2.10 m short\n"
         "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
         "  in stock: 1.00 m, 0.23 m short\n"
         "\n"
@@ -712,8 +712,8 @@ static void the_needs_as_json_and_csv(void **state)
     json_t *json = parse(&out);
     ASSERT_TEXT(json, "format", "turnlay need");
     ASSERT_NUMBER(json, "threads.0.total_mm", 11100);
-    ASSERT_NUMBER(json, "threads.0.spools", 12);
-    ASSERT_NUMBER(json, "threads.0.cost", 54);
+    ASSERT_NUMBER(json, "threads.0.spools", 3);
+    ASSERT_NUMBER(json, "threads.0.cost", 13.5);
     ASSERT_NUMBER(json, "threads.1.left_mm", -228);
     ASSERT_NULL(json, "threads.1.cost");
     ASSERT_TEXT(json, "places.1.thread", "\xe8\x97\x8d");
@@ -725,7 +725,7 @@ static void the_needs_as_json_and_csv(void **state)
     assert_string_equal(text_of_buffer(&out),
                         "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
                         "spool_mm,spools,price,cost,stock_mm,left_mm\r\n"
-                        "all,,,navy,2,279,10494,606,11100,1000,12,4.5,54,90000,78900\r\n"
+                        "all,,,navy,2,279,10494,606,11100,1000,3,4.5,13.5,9000,-2100\r\n"
                         "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,3,,1000,-228\r\n"
                         IN_PLACE "navy,2,279,10494,606,11100,,,,,,\r\n"
                         IN_PLACE "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,\r\n");

@@ -1,0 +1,112 @@
+/* The bench room: plan to steps, the protocol for two hands; the cut list; and the replay that, knowing only the rules of
+ * the bench, proves the steps lawful and equal to the plan. Lengths in mm. */
+#ifndef TURNLAY_BENCH_BENCH_H
+#define TURNLAY_BENCH_BENCH_H
+
+#include "plan/plan.h"
+
+/* Every kind of step: name; whether it may be followed by a pause ("a safe place to stop"). */
+#define STEP_TABLE(X)                                                                                             \
+    X(DRESS_FOOT, true)      /* file the guide's foot to a ramp that turns can climb */                           \
+    X(TAPE_GUIDE, true)      /* tape the guide in place by its other foot, or by its ring's side */               \
+    X(MARK, true)            /* mark the datum and the wrap's end on the blank */                                 \
+    X(START, false)          /* begin a thread over its own tag: its first turns cover it */                      \
+    X(LAY_IN, false)         /* lay a piece's tag lengthwise, to be covered by the turns that follow */           \
+    X(LAY_LOOP, false)       /* lay a pull-through loop lengthwise, its eye toward where the turns are going */   \
+    X(TAKE_UP, false)        /* the laid-in or standing piece becomes the running one */                          \
+    X(WIND, false)           /* turns of the running piece, the blank turning or passed by hand */                \
+    X(STAND, false)          /* tape a cut piece aside to the blank, or let a spool wait: it stands */            \
+    X(LAY_END, false)        /* cut a thread and lay its end lengthwise under the turns that follow */            \
+    X(PULL_THROUGH, false)   /* cut, put the end through the loop, draw it back under the turns */                \
+    X(TRIM_TAG, true)        /* trim the tag that the turns now hold */                                           \
+    X(TRIM_END, true)        /* trim the end that the turns now hold */                                           \
+    X(PACK, true)            /* push the turns together */                                                        \
+    X(MEASURE, true)         /* measure the width so far and write it down */                                     \
+    X(TAKE_TAPE, false)      /* take the tape off before the turns reach it */                                    \
+    X(TAKE_SPACER, true)     /* unwind the spacer and leave its gap */                                            \
+    X(ALIGN, true)           /* sight along the rod and bring the guides into line */                             \
+    X(SEAL, true)            /* seal the layer and let it cure before the next */                                 \
+    X(SINGE, true)           /* take off fuzz */                                                                  \
+    X(COAT, true)            /* a coat of finish, turning while it cures */
+
+typedef enum {
+#define X(name, pause) STEP_##name,
+    STEP_TABLE(X)
+#undef X
+        STEP_KIND_COUNT
+} StepKind;
+
+#define NO_PIECE UINT32_MAX
+#define WHOLE_ROD UINT32_MAX
+
+typedef struct Step {
+    StepKind kind;
+    uint32_t place, layer;   /* indices into the planned rod; WHOLE_ROD for steps of the whole rod */
+    uint32_t piece;          /* the piece it is about, NO_PIECE if none */
+    uint32_t piece_count;    /* strands together: that many pieces from `piece` on */
+    uint32_t winding;        /* WIND: index into the rod's windings */
+    uint32_t turns;          /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on */
+    bool by_hand;            /* WIND: passed round by hand, the blank standing still */
+    bool final;              /* LAY_LOOP, PULL_THROUGH: at the end of a wrap */
+    uint64_t band_count;     /* turns of this item after the step */
+    uint64_t layer_count;    /* turns of this layer after the step */
+    double position;         /* along the axis from the butt, where the step happens; for WIND where its turns end */
+    unsigned clock;          /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the ring at 12; 0 where it does not matter */
+    double length;           /* WIND: mm of thread; MEASURE: the width that should be there */
+    Span span;               /* the statement it comes from */
+} Step;
+
+/* A length to cut, or a spool to mount, in the order needed. */
+typedef enum { CUT_PIECE, CUT_SPOOL, CUT_LOOP } CutKind;
+typedef struct Cut {
+    CutKind kind;
+    uint32_t piece;          /* NO_PIECE for loops */
+    uint32_t number;         /* of this thread's pieces on this rod, from 1: its label is "navy 2" */
+    uint32_t step;           /* the step that first needs it */
+    double length;           /* mm, rounded up to whole mm by whoever prints it */
+} Cut;
+
+typedef struct BenchRod {
+    const PlannedRod *rod;
+    Step *steps;
+    uint32_t step_count;
+    Cut *cuts;
+    uint32_t cut_count;
+    uint32_t *piece_numbers; /* label of each of the rod's pieces: "navy 2" is thread and number */
+} BenchRod;
+
+typedef struct BenchPlan {
+    const Plan *plan;
+    BenchRod *rods;
+    uint32_t rod_count;
+} BenchPlan;
+
+/* The steps of every rod whose layers are all laid. */
+BenchPlan *bench_make(Arena *arena, const Plan *plan);
+
+/* What the replay found wrong first, if anything. */
+typedef enum {
+    REPLAY_LAWFUL,
+    REPLAY_TRIMMED_UNBOUND,      /* trimmed before enough turns held it */
+    REPLAY_RELIED_UNBOUND,       /* made turns with a piece that nothing holds yet */
+    REPLAY_SPOOL_STANDS,         /* a spool-fed thread stands while the blank turns */
+    REPLAY_LOOP_TOO_SHORT,       /* pulled through too few turns */
+    REPLAY_THREAD_LEFT,          /* a thread, an end or a loop is left when the layer is done */
+    REPLAY_STRAND_LOST,          /* a step about a piece that is not there: not laid in, ended, or running already */
+    REPLAY_TURNS_DIFFER,         /* not the plan's turns in the plan's order */
+    REPLAY_LENGTH_DIFFERS,       /* a length apart from the plan's by more than 1e-9 */
+    REPLAY_TOO_MANY_SPOOLS       /* more spools at once than the bench has holders for */
+} Verdict;
+
+typedef struct Replay {
+    Verdict verdict;
+    uint32_t step;               /* where it was found; step_count at the end */
+    uint32_t piece;              /* whose fault, or NO_PIECE */
+    double needed, got;          /* turns or mm, where the verdict is about numbers */
+} Replay;
+
+/* Runs the steps of a rod over thread states. Knows nothing of how they were made. */
+Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench);
+const char *verdict_words(Verdict verdict);
+
+#endif

@@ -1,0 +1,60 @@
+/* The cut list. */
+#include "bench/steps.h"
+
+#include <math.h>
+
+/* What a loop needs beyond the turns that lie over it, to be held and drawn by: mm at each end; common practice, no source. */
+#define LOOP_HANDLE 50.0
+
+/* Numbers each thread's pieces from 1, in working order. */
+static void number_pieces(Arena *arena, BenchRod *rod)
+{
+    const PlannedRod *planned = rod->rod;
+    uint32_t threads = 0;
+    for (uint32_t i = 0; i < planned->piece_count; i++)
+        if (planned->pieces[i].thread->index >= threads)
+            threads = planned->pieces[i].thread->index + 1;
+    uint32_t *counts = arena_take_many(arena, threads, sizeof *counts);
+    rod->piece_numbers = arena_take_many(arena, planned->piece_count, sizeof *rod->piece_numbers);
+    for (uint32_t i = 0; i < planned->piece_count; i++)
+        rod->piece_numbers[i] = ++counts[planned->pieces[i].thread->index];
+}
+
+/* Loops are used again: as many are cut as ever lie at once, each long enough for the widest turns over it. */
+typedef struct LoopUse { uint32_t lying, most, first_step; double width; } LoopUse;
+
+static void follow_loops(const PlannedRod *planned, const Step *step, uint32_t index, LoopUse *use)
+{
+    if (step->kind == STEP_PULL_THROUGH)
+        use->lying--;
+    if (step->kind != STEP_LAY_LOOP)
+        return;
+    const Piece *piece = &planned->pieces[step->piece];
+    double pitch = planned->places[piece->place].layers[piece->layer].runs[piece->first_run].strands->pitch;
+    use->width = fmax(use->width, step->turns * pitch);
+    if (++use->lying > use->most)
+        use->most = use->lying;
+    if (use->most == 1 && use->lying == 1 && use->first_step == UINT32_MAX)
+        use->first_step = index;
+}
+
+void cut_list(Arena *arena, BenchRod *rod)
+{
+    const PlannedRod *planned = rod->rod;
+    number_pieces(arena, rod);
+    LIST_OF(Cut) cuts = {0};
+    LoopUse loops = {.first_step = UINT32_MAX};
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const Step *step = &rod->steps[i];
+        follow_loops(planned, step, i, &loops);
+        if (step->kind != STEP_START && step->kind != STEP_LAY_IN)
+            continue;
+        const Piece *piece = &planned->pieces[step->piece];
+        *LIST_ADD(arena, &cuts) = (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, step->piece, rod->piece_numbers[step->piece], i,
+                                        piece->wound + piece->tags + piece->beneath + piece->free};
+    }
+    for (uint32_t i = 0; i < loops.most; i++)
+        *LIST_ADD(arena, &cuts) = (Cut){CUT_LOOP, NO_PIECE, i + 1, loops.first_step, 2 * (loops.width + 2 * LOOP_HANDLE)};
+    rod->cuts = cuts.items;
+    rod->cut_count = cuts.count;
+}
