@@ -231,6 +231,10 @@ CompileResult compilation_finish(Compilation *compilation)
         hash_pattern(compilation);
         compilation->plan = plan_make(&compilation->arena, compilation->job, &compilation->findings);
         check_plan(&compilation->arena, compilation->plan, &compilation->findings);
+        if (!compilation->findings.errors) {
+            compilation->bench = bench_make(&compilation->arena, compilation->plan);
+            bench_prove(&compilation->arena, compilation->bench, &compilation->findings);
+        }
         findings_sort(&compilation->findings);
     }
     if (compilation->exhausted)

@@ -10,7 +10,7 @@
 #ifndef TURNLAY_H
 #define TURNLAY_H
 
-#include "plan/plan.h"
+#include "bench/bench.h"
 
 #define TURNLAY_VERSION "0.1.0"
 
@@ -24,6 +24,7 @@ typedef struct Compilation {
     Sources sources;
     Job *job;                /* NULL until finished */
     Plan *plan;              /* laid out as far as the findings allow */
+    BenchPlan *bench;        /* steps, proven by replay; NULL if there are errors */
     struct Reading *reading; /* modules read so far */
     bool exhausted;
 } Compilation;

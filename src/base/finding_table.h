@@ -72,6 +72,7 @@
     X("T405", STRANDS_CROWD, SEVERITY_WARNING, "strands that lie too close round the blank")       \
     X("T406", PIECE_TOO_LONG, SEVERITY_WARNING, "a cut piece too long to pass by hand")            \
     X("T407", SLIPS_ON_RAMP, SEVERITY_WARNING, "turns that would slip on a ramp")                  \
+    X("T408", NOT_LAWFUL, SEVERITY_ERROR, "a wrap that cannot be worked at the bench")             \
     /* T5: thread */                                                                               \
     X("T501", THREADS_DIFFER, SEVERITY_WARNING, "threads of different thickness in one crossover") \
     X("T502", PRESERVER_MIXED, SEVERITY_WARNING, "a colour preserver beside threads without")      \

@@ -108,5 +108,7 @@ typedef struct Replay {
 /* Runs the steps of a rod over thread states. Knows nothing of how they were made. */
 Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench);
 const char *verdict_words(Verdict verdict);
+/* Replays every rod; what is not lawful is T408, with the place and the mend. */
+void bench_prove(Arena *arena, const BenchPlan *made, Findings *findings);
 
 #endif

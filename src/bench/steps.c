@@ -95,6 +95,8 @@ static void plan_piece(LayerWork *work, uint32_t index)
     Wrap wrap = wrap_at(work, piece->first_turn);
     if (piece->spacer) {
         add_event(work, piece->first_turn, STEP_START, index)->turns = (uint32_t)bench->bind;
+        if (piece->end_turn < wrap.end)
+            add_event(work, piece->end_turn, STEP_LAY_END, index);
         add_event(work, wrap.end, STEP_TAKE_SPACER, index);
         return;
     }

@@ -4,6 +4,7 @@
 #include "meaning/option.h"
 
 #include <math.h>
+#include <stddef.h>
 
 /* In the order of BenchOption. The defaults are common practice, no source; the range of friction is the scope of ASTM
  * D3108 (yarn on solid, 10 to 80 tex); `bind` between 4 and 10 turns is common practice, no source. */
@@ -13,6 +14,14 @@ static const Range ranges[] = {
     [BENCH_HAND] = {100, 100000, 1500},  [BENCH_RIDGE] = {1, 100, 3},     [BENCH_APART] = {0.1, 100, 0.5},
     [BENCH_FRICTION] = {0.1, 0.5, 0.2},  [BENCH_MEASURE] = {1, 1e6, NAN}, [BENCH_COAT] = {0.01, 5, 0.25},
     [BENCH_SPEED] = {1, 10000, 60},      [BENCH_HANDLING] = {0, 3600, 60},
+    [BENCH_HOLDERS] = {1, 16, 2},        [BENCH_PACK] = {4, 1000, 40},    [BENCH_COATS] = {0, 10, 2},
+};
+
+/* Switches of the steps around the wrapping, and whether they are on if nothing is said. */
+static const struct { BenchOption option; size_t field; bool otherwise; } switches[] = {
+    {BENCH_DRESS, offsetof(Bench, dress), true}, {BENCH_TAPE, offsetof(Bench, tape), true},
+    {BENCH_ALIGN, offsetof(Bench, align), true}, {BENCH_SEAL, offsetof(Bench, seal), false},
+    {BENCH_SINGE, offsetof(Bench, singe), true},
 };
 
 /* The system of the first length in the file: its yards and feet are inches to print, its metres millimetres. */
@@ -51,6 +60,15 @@ static Span room_for_bench(const Module *main)
     return span;
 }
 
+static void read_switches(Evaluator *evaluator, const Node *owner, Bench *bench)
+{
+    for (size_t i = 0; i < sizeof switches / sizeof *switches; i++) {
+        const Node *node = option_value(owner->options, switches[i].option);
+        Value value = node ? evaluate(evaluator, node) : (Value){.type = TYPE_BROKEN};
+        *(bool *)((char *)bench + switches[i].field) = value.type == TYPE_TRUTH ? value.truth : switches[i].otherwise;
+    }
+}
+
 Bench bench_read(Evaluator *evaluator, const Module *main)
 {
     const Node *node = bench_that_counts(main);
@@ -59,11 +77,12 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     static const Node nothing = {.kind = NODE_BENCH};
     const Node *owner = node ? node : &nothing;
     bench.units = evaluator->units = (UnitSystem)option_choice(owner, BENCH_UNITS, (int)bench.units);
-    double values[BENCH_HANDLING + 1];
-    for (uint32_t option = BENCH_BIND; option <= BENCH_HANDLING; option++) {
+    double values[BENCH_COATS + 1];
+    for (uint32_t option = BENCH_BIND; option <= BENCH_COATS; option++)
         values[option] = option_number(evaluator, owner, option, ranges[option]);
+    for (uint32_t option = BENCH_UNITS; option <= BENCH_SINGE; option++)
         bench.value_spans[option] = option_value_span(owner, option);
-    }
+    read_switches(evaluator, owner, &bench);
     bench.bind = round(values[BENCH_BIND]);
     bench.loop = round(values[BENCH_LOOP]);
     bench.final = round(values[BENCH_FINAL]);
@@ -77,5 +96,11 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.coat = values[BENCH_COAT];
     bench.speed = values[BENCH_SPEED];
     bench.handling = values[BENCH_HANDLING];
+    bench.holders = (uint32_t)values[BENCH_HOLDERS];
+    bench.pack = round(values[BENCH_PACK]);
+    bench.coats = (uint32_t)values[BENCH_COATS];
+    bench.butt_left = option_choice(owner, BENCH_LEFT, 0) == 0;
+    bench.toward_you = option_choice(owner, BENCH_ROTATION, 0) == 0;
+    bench.order = (PlaceOrder)option_choice(owner, BENCH_ORDER, ORDER_SOURCE);
     return bench;
 }

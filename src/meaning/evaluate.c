@@ -1,6 +1,7 @@
 #include "meaning/evaluate.h"
 
 #include "base/limits.h"
+#include "meaning/mend.h"
 #include "meaning/resolve.h"
 
 #include <math.h>
@@ -17,7 +18,7 @@ bool evaluate_step(Evaluator *evaluator, Span span)
     if (++evaluator->steps <= LIMIT_STEPS)
         return true;
     evaluator->stopped = true;
-    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file asks for more than %d steps of reckoning", LIMIT_STEPS);
+    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file asks for more than 10,000,000 steps of reckoning");
     finding_mend(evaluator->findings, finding, "let its loops and repeats run less often");
     return false;
 }
@@ -48,16 +49,45 @@ static Value checked(Evaluator *evaluator, const Node *node, unsigned type, doub
     if (fabs(number) <= LIMIT_MAGNITUDE)
         return number_of(type, number);
     Finding *finding = finding_add(evaluator->findings, FINDING_TOO_LARGE, node->span, "this comes to more than any rod could need");
+    finding_label(evaluator->findings, finding, type == TYPE_LENGTH ? "more than a million kilometres" : "more than 1,000,000,000,000");
     finding_mend(evaluator->findings, finding, "use smaller numbers");
     return broken;
 }
 
 static Value division_by_zero(Evaluator *evaluator, const Node *node)
 {
+    static const char *const ones[] = {[TYPE_COUNT] = "1", [TYPE_RATIO] = "1", [TYPE_LENGTH] = "1 mm", [TYPE_TURNS] = "1 turn",
+                                       [TYPE_ANGLE] = "1 deg", [TYPE_RATE] = "1 per cm"};
+    const Node *below = node->second;
     Finding *finding = finding_add(evaluator->findings, FINDING_DIVISION_BY_ZERO, node->span, "this divides by zero");
-    finding_label(evaluator->findings, finding, "the value after the stroke is 0");
-    finding_mend(evaluator->findings, finding, "see to it that the value after the stroke is not 0, with `if` or `require`");
+    finding_label(evaluator->findings, finding, "the value below is 0");
+    const char *one = ones[below->type];
+    bool literal = below->kind == NODE_NUMBER;
+    const char *least = literal ? one : text_format(evaluator->arena, "max(%s, %s)", written(evaluator->arena, evaluator->sources, below->span), one);
+    finding_mend(evaluator->findings, finding, "see to it that the value below is not 0: write `%s`, or ask with `if` or `require`", least);
+    finding_edit(evaluator->findings, finding, below->span, "%s", least);
     return broken;
+}
+
+/* Numbers that agree to nine digits are equal: 3 * 1.1 mm is 3.3 mm, whatever the machine's binary fractions say. */
+#define SAME 1e-9
+
+static bool same_number(double left, double right)
+{
+    return fabs(left - right) <= SAME * fmax(fabs(left), fabs(right));
+}
+
+/* A number that is whole but for the machine's rounding, made whole. */
+static double settled(double number)
+{
+    double whole = round(number);
+    return same_number(number, whole) ? whole : number;
+}
+
+/* Halves go away from zero, also those that the machine's rounding has blurred. */
+static double rounded(double number)
+{
+    return round(settled(number * 2) / 2);
 }
 
 static bool equal(Value left, Value right)
@@ -69,7 +99,7 @@ static bool equal(Value left, Value right)
     case TYPE_THREAD: return left.thread == right.thread;
     case TYPE_GUIDE: return left.guide == right.guide;
     case TYPE_BLANK: return left.blank == right.blank;
-    default: return left.number == right.number;
+    default: return same_number(left.number, right.number);
     }
 }
 
@@ -88,10 +118,10 @@ static Value operate(Evaluator *evaluator, const Node *node)
     case OPERATOR_OR: return right;
     case OPERATOR_EQUAL: return truth_of(equal(left, right));
     case OPERATOR_UNEQUAL: return truth_of(!equal(left, right));
-    case OPERATOR_LESS: return truth_of(left.number < right.number);
-    case OPERATOR_LESS_EQUAL: return truth_of(left.number <= right.number);
-    case OPERATOR_GREATER: return truth_of(left.number > right.number);
-    case OPERATOR_GREATER_EQUAL: return truth_of(left.number >= right.number);
+    case OPERATOR_LESS: return truth_of(left.number < right.number && !equal(left, right));
+    case OPERATOR_LESS_EQUAL: return truth_of(left.number <= right.number || equal(left, right));
+    case OPERATOR_GREATER: return truth_of(left.number > right.number && !equal(left, right));
+    case OPERATOR_GREATER_EQUAL: return truth_of(left.number >= right.number || equal(left, right));
     case OPERATOR_ADD: return checked(evaluator, node, node->type, left.number + right.number);
     case OPERATOR_SUBTRACT: return checked(evaluator, node, node->type, left.number - right.number);
     case OPERATOR_MULTIPLY: return checked(evaluator, node, node->type, left.number * right.number);
@@ -193,9 +223,9 @@ static Value evaluate_call(Evaluator *evaluator, const Node *node)
     if (value.type == TYPE_BROKEN)
         return broken;
     switch ((Function)node->slot) {
-    case FUNCTION_ROUND: return number_of(node->type, round(value.number));
-    case FUNCTION_FLOOR: return number_of(node->type, floor(value.number));
-    case FUNCTION_CEIL: return number_of(node->type, ceil(value.number));
+    case FUNCTION_ROUND: return number_of(node->type, rounded(value.number));
+    case FUNCTION_FLOOR: return number_of(node->type, floor(settled(value.number)));
+    case FUNCTION_CEIL: return number_of(node->type, ceil(settled(value.number)));
     case FUNCTION_ABS: return number_of(node->type, fabs(value.number));
     case FUNCTION_SPACER: value.spacer = true; return value;
     case FUNCTION_WIDTH: {
@@ -292,8 +322,8 @@ double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Ran
     bool low = value.number < range.least;
     double bound = low ? range.least : range.most;
     Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "`%s` is %s %s, and this is %s", which->name,
-                                   low ? "at least" : "at most", show_value(evaluator, value.type, bound),
-                                   show_value(evaluator, value.type, value.number));
+                                   low ? "at least" : "at most", source_value(evaluator, value.type, bound),
+                                   source_value(evaluator, value.type, value.number));
     finding_mend(evaluator->findings, finding, "write %s", source_value(evaluator, value.type, bound));
     finding_edit(evaluator->findings, finding, node->span, "%s", source_value(evaluator, value.type, bound));
     return bound;

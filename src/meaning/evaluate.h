@@ -26,6 +26,7 @@ struct Value {
 
 typedef struct Evaluator {
     Arena *arena;
+    const Sources *sources;
     Findings *findings;
     UnitSystem units;
     Value *frame;            /* locals of what is being evaluated */
@@ -33,6 +34,8 @@ typedef struct Evaluator {
     bool stopped;            /* the limit is reached and reported */
     const Node *call;        /* the call being laid, NULL outside patterns */
     unsigned call_depth;
+    const Thread *const *threads;   /* all that are declared, for mends that name one */
+    uint32_t thread_count;
 } Evaluator;
 
 Value evaluate(Evaluator *evaluator, const Node *node);

@@ -9,12 +9,14 @@
 static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements, Value *frame)
 {
     bool written = node->kind != NODE_PLACE;
+    uint32_t errors = evaluator->findings->errors;
     Layer layer = {.over = node->kind != NODE_UNDER, .span = written ? node->span : place->span, .length = NAN};
     if (written) {
         layer.span = (Span){node->span.start, node->span.start + (uint32_t)(layer.over ? 4 : 5), node->span.file};
         layer.offset = option_number(evaluator, node, LAYER_OFFSET, (Range){0, 1e7, 0});
         layer.length = option_number(evaluator, node, LAYER_LENGTH, (Range){0.001, 1e7, NAN});
     }
+    bool out_of_range = evaluator->findings->errors != errors;
     Laying laying = {.evaluator = evaluator, .place_header = place->span};
     laying.length_known = !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
     evaluator->frame = frame;
@@ -22,7 +24,7 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
     layer.items = laying.items.items;
     layer.item_count = laying.items.count;
     layer.group_count = laying.next_group;
-    layer.incomplete = laying.incomplete || evaluator->stopped;
+    layer.incomplete = laying.incomplete || evaluator->stopped || out_of_range;
     return layer;
 }
 
@@ -56,6 +58,7 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
 static bool make_place(Evaluator *evaluator, const Rod *rod, const Node *node, Value *frame, Place *place)
 {
     evaluator->frame = frame;
+    uint32_t errors = evaluator->findings->errors;
     Value mark = evaluate(evaluator, node->first);
     const Node *guide = option_value(node->options, PLACE_GUIDE);
     bool sound = mark.type == TYPE_LENGTH;
@@ -72,6 +75,7 @@ static bool make_place(Evaluator *evaluator, const Rod *rod, const Node *node, V
         place->guide = value.type == TYPE_GUIDE ? value.guide : NULL;
         sound &= place->guide != NULL;
     }
+    sound &= evaluator->findings->errors == errors;   /* a value out of its range would show again as a wrong width */
     place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
     make_layers(evaluator, place, node, frame);
     return sound;
@@ -118,6 +122,44 @@ static void value_declarations(Evaluator *evaluator, const Modules *modules, Job
     job->thread_count = threads.count;
 }
 
+/* The name under which the compiled file knows a used file: "shop", or else its path. */
+static const char *name_of_module(const Modules *modules, const Thread *thread)
+{
+    const Module *main = modules->list.items[0];
+    for (uint32_t i = 0; i < main->uses.count; i++) {
+        const Use *use = &main->uses.items[i];
+        if (use->module && use->module->tree->file == thread->span.file && use->alias)
+            return use->alias->bytes;
+    }
+    for (uint32_t i = 0; i < modules->list.count; i++)
+        if (modules->list.items[i]->tree->file == thread->span.file)
+            return modules->list.items[i]->path->bytes;
+    return "";
+}
+
+/* Whether a module before the thread's own declares a thread of the same name. */
+static bool name_is_taken(const Modules *modules, const Thread *thread)
+{
+    for (uint32_t i = 0; i < modules->list.count && modules->list.items[i]->tree->file != thread->span.file; i++) {
+        const Declaration *one = module_own(modules->list.items[i], thread->name, false);
+        if (one && one->node->kind == NODE_THREAD)
+            return true;
+    }
+    return false;
+}
+
+/* On the bench two threads of one name are two spools: those of used files are called by their file's name too. */
+static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *modules, Job *job)
+{
+    for (uint32_t i = 0; i < job->thread_count; i++) {
+        Thread *thread = (Thread *)job->threads[i];
+        if (!name_is_taken(modules, thread))
+            continue;
+        const char *name = text_format(evaluator->arena, "%s.%s", name_of_module(modules, thread), thread->name->bytes);
+        thread->name = text_of_string(texts, name);
+    }
+}
+
 static About about_of(const Module *main)
 {
     const Text *texts[4] = {0};
@@ -133,16 +175,19 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
 {
     Module *main = modules->list.items[0];
     Resolver *resolver = arena_take(arena, sizeof *resolver);
-    *resolver = (Resolver){.arena = arena, .texts = texts, .findings = findings, .module = main, .sizes = modules->sizes};
+    *resolver = (Resolver){.arena = arena, .texts = texts, .sources = sources, .findings = findings, .module = main, .sizes = modules->sizes};
     for (uint32_t i = 0; i < modules->list.count; i++)
         resolve_module(resolver, modules->list.items[i]);
 
     Job *job = arena_take(arena, sizeof *job);
     job->sources = sources;
     job->about = about_of(main);
-    Evaluator evaluator = {.arena = arena, .findings = findings};
+    Evaluator evaluator = {.arena = arena, .sources = sources, .findings = findings};
     job->bench = bench_read(&evaluator, main);
     value_declarations(&evaluator, modules, job);
+    tell_names_apart(&evaluator, texts, modules, job);
+    evaluator.threads = job->threads;
+    evaluator.thread_count = job->thread_count;
     uint32_t count = 0;
     for (const Node *node = main->declarations; node; node = node->next)
         count += node->kind == NODE_ROD;

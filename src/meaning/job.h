@@ -46,7 +46,6 @@ typedef struct Spread {
     double amount;
     uint32_t band_count;     /* items with EXTENT_SHARE that are bands, 0 if only crossovers share */
     uint32_t fade_count;     /* crossovers in it */
-    double mean_pitch;       /* of its threads */
     Span span;               /* of the extent */
 } Spread;
 
@@ -145,6 +144,8 @@ typedef struct Rod {
     uint32_t place_count;
 } Rod;
 
+typedef enum { ORDER_SOURCE, ORDER_BUTT, ORDER_TIP } PlaceOrder;
+
 typedef struct Bench {
     UnitSystem units;
     double bind, loop, final;        /* turns */
@@ -153,14 +154,22 @@ typedef struct Bench {
     double friction;
     double measure;                  /* turns, NAN if not given */
     double speed, handling;          /* turns a minute; seconds a thread handled */
+    uint32_t holders;                /* spools that can feed at once */
+    bool butt_left;                  /* the butt lies to the builder's left */
+    bool toward_you;                 /* the top of the blank comes toward the builder as it turns */
+    PlaceOrder order;                /* in which places are worked */
+    double pack;                     /* turns between packings */
+    uint32_t coats;                  /* of finish; 0 for none on the sheet */
+    bool dress, tape, align, seal, singe;   /* which steps around the wrapping are on the sheet */
     Span span;                       /* of the bench's braces, or length 0 where a bench could be put */
     bool written;
-    Span value_spans[16];            /* of each option's value by BenchOption, end 0 if not written */
+    Span value_spans[32];            /* of each option's value by BenchOption, end 0 if not written */
 } Bench;
 
 typedef enum {
     BENCH_UNITS, BENCH_BIND, BENCH_LOOP, BENCH_FINAL, BENCH_FREE, BENCH_TOLERANCE, BENCH_HAND, BENCH_RIDGE,
-    BENCH_APART, BENCH_FRICTION, BENCH_MEASURE, BENCH_COAT, BENCH_SPEED, BENCH_HANDLING
+    BENCH_APART, BENCH_FRICTION, BENCH_MEASURE, BENCH_COAT, BENCH_SPEED, BENCH_HANDLING, BENCH_HOLDERS, BENCH_PACK,
+    BENCH_COATS, BENCH_LEFT, BENCH_ROTATION, BENCH_ORDER, BENCH_DRESS, BENCH_TAPE, BENCH_ALIGN, BENCH_SEAL, BENCH_SINGE
 } BenchOption;
 
 typedef struct About { const Text *title, *author, *version, *licence; } About;   /* NULL where not said */

@@ -2,6 +2,7 @@
 #include "meaning/lay.h"
 
 #include "base/limits.h"
+#include "meaning/mend.h"
 
 #include <math.h>
 
@@ -42,6 +43,15 @@ static Item *add_item(Laying *laying, Item item)
 
 /* --- values of statements --- */
 
+/* The list as source text, its first thread to stay. */
+static const char *without_spacer(Evaluator *evaluator, Value value)
+{
+    const char *text = "";
+    for (uint32_t i = 0; i < value.list->count; i++)
+        text = text_format(evaluator->arena, i ? "%s, spacer(%s)" : "%s%s", text, value.list->items[i].thread->name->bytes);
+    return text_format(evaluator->arena, "[%s]", text);
+}
+
 /* One thread or several side by side. NULL once there is a finding. */
 static const Strands *strands_of(Laying *laying, Value value, Span span)
 {
@@ -60,9 +70,18 @@ static const Strands *strands_of(Laying *laying, Value value, Span span)
         if (!one->spacer && one->thread->diameter > strands->thickness)
             strands->thickness = one->thread->diameter;
     }
+    if (!count) {
+        Finding *finding = fault(laying, FINDING_EMPTY_LIST, span, "there is no thread in this list");
+        finding_mend(evaluator->findings, finding, "name at least one thread");
+        return NULL;
+    }
     if (!staying) {
         Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, span, "no thread stays here");
         finding_mend(evaluator->findings, finding, "name at least one thread that is not a spacer");
+        if (list && !laying->evaluator->call)
+            finding_edit(evaluator->findings, finding, span, "%s", without_spacer(evaluator, value));
+        else if (!laying->evaluator->call)
+            finding_edit(evaluator->findings, finding, span, "%s", value.thread->name->bytes);
         return NULL;
     }
     return strands;
@@ -79,21 +98,24 @@ static const Strands *evaluate_strands(Laying *laying, const Node *node)
 }
 
 /* Turns that are whole and at least one, or a length above 0. */
-static bool check_amount(Laying *laying, Value value, Span span, double least)
+static bool check_amount(Laying *laying, Value value, const Node *node, double least)
 {
     Evaluator *evaluator = laying->evaluator;
+    Span span = node->span;
     if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
-        const char *whole = show_turns(evaluator->arena, fmax(1, round(value.number)));
+        bool literal = node->kind == NODE_NUMBER || value.number < 0.5;
+        const char *whole = literal ? show_turns(evaluator->arena, fmax(1, round(value.number)))
+                                    : text_format(evaluator->arena, "round(%s)", written(evaluator->arena, evaluator->sources, span));
         Finding *finding = fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
         finding_label(evaluator->findings, finding, "this comes to %s", show_turns(evaluator->arena, value.number));
-        finding_mend(evaluator->findings, finding, "write %s, or put round(...) about it", whole);
+        finding_mend(evaluator->findings, finding, "write `%s`", whole);
         finding_edit(evaluator->findings, finding, span, "%s", whole);
         return false;
     }
     if (value.number >= least && (value.number > 0 || least == 0))
         return true;
     const char *bound = value.type == TYPE_LENGTH ? "1 mm" : source_value(evaluator, value.type, fmax(1, least));
-    Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, span, value.type == TYPE_LENGTH ? "a length here is more than nothing" : "at least 1 is wanted here");
+    Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, span, value.type == TYPE_LENGTH ? "a length here is more than 0 mm" : "at least 1 turn is wanted here");
     finding_label(evaluator->findings, finding, "this comes to %s", show_value(evaluator, value.type, value.number));
     finding_mend(evaluator->findings, finding, "write a larger one, such as %s", bound);
     finding_edit(evaluator->findings, finding, span, "%s", bound);
@@ -108,7 +130,7 @@ static bool evaluate_extent(Laying *laying, const Node *node, Extent *extent)
         laying->incomplete = true;
         return false;
     }
-    if (!check_amount(laying, value, node->span, value.type == TYPE_TURNS ? 1 : 0) || value.number == 0)
+    if (!check_amount(laying, value, node, value.type == TYPE_TURNS ? 1 : 0) || value.number == 0)
         return false;
     *extent = (Extent){.kind = value.type == TYPE_TURNS ? EXTENT_TURNS : EXTENT_LENGTH, .span = node->span,
                        .amount = value.type == TYPE_TURNS ? round(value.number) : value.number};
@@ -170,7 +192,7 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
     inlay.at_span = where->span;
     inlay.at = position.number;
     inlay.at_kind = position.type == TYPE_TURNS ? AT_TURNS : position.type == TYPE_LENGTH ? AT_LENGTH : AT_RATIO;
-    if (position.type == TYPE_BROKEN || (every && !check_amount(laying, position, where->span, position.type == TYPE_TURNS ? 1 : 0))) {
+    if (position.type == TYPE_BROKEN || (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : 0))) {
         laying->incomplete = true;
         return;
     }
@@ -337,6 +359,26 @@ static bool take_rule(Laying *laying, const Node *node, Item *item)
     return false;
 }
 
+/* The last single thread before the fade, or else one declared in this file that is not the one faded to. In patterns
+ * it is not known which names may be used. */
+static const char *thread_to_fade_from(const Laying *laying, const Node *node)
+{
+    const Evaluator *evaluator = laying->evaluator;
+    if (evaluator->call)
+        return NULL;
+    for (uint32_t i = laying->items.count; i; i--) {
+        const Item *item = &laying->items.items[i - 1];
+        if (item->kind == ITEM_BAND && item->strands->count == 1)
+            return item->strands->items[0].thread->name->bytes;
+    }
+    for (uint32_t i = 0; i < evaluator->thread_count; i++) {
+        const Thread *thread = evaluator->threads[i];
+        if (thread->span.file == node->span.file && !(node->second->kind == NODE_NAME && node->second->text == thread->name))
+            return thread->name->bytes;
+    }
+    return NULL;
+}
+
 static void report_no_running_thread(Laying *laying, const Node *node)
 {
     Findings *findings = laying->evaluator->findings;
@@ -346,6 +388,17 @@ static void report_no_running_thread(Laying *laying, const Node *node)
     if (last)
         finding_relate(findings, finding, last->span, "this is before it");
     finding_mend(findings, finding, "wind a band of one thread before the fade");
+    const char *thread = thread_to_fade_from(laying, node);
+    if (thread && !laying->length_known)
+        finding_edit(findings, finding, (Span){node->span.start, node->span.start, node->span.file}, "band 20 turns of %s  ", thread);
+}
+
+static void report_fade_to_itself(Laying *laying, const Node *node)
+{
+    Findings *findings = laying->evaluator->findings;
+    Finding *finding = fault(laying, FINDING_FADE_FROM_NOTHING, node->second->span, "this thread is running already");
+    finding_relate(findings, finding, laying->items.items[laying->items.count - 1].span, "it runs from here");
+    finding_mend(findings, finding, "name another thread to fade to");
 }
 
 static void lay_fade_to(Laying *laying, const Node *node)
@@ -363,6 +416,8 @@ static void lay_fade_to(Laying *laying, const Node *node)
         return;
     if (!item.from)
         report_no_running_thread(laying, node);
+    else if (item.from->items[0].thread == item.strands->items[0].thread)
+        report_fade_to_itself(laying, node);
     else
         add_item(laying, item);
 }
@@ -388,14 +443,6 @@ static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *cou
     return shades;
 }
 
-static double mean_pitch(const Strands **shades, uint32_t count)
-{
-    double sum = 0;
-    for (uint32_t i = 0; i < count; i++)
-        sum += shades[i]->pitch;
-    return sum / count;
-}
-
 static Extent shared(const Spread *spread, uint32_t index)
 {
     return (Extent){.kind = EXTENT_SHARE, .amount = index, .spread = spread, .span = spread->span};
@@ -415,8 +462,7 @@ static void lay_fade_of(Laying *laying, const Node *node)
         return;
     }
     Spread *spread = arena_take(laying->evaluator->arena, sizeof *spread);
-    *spread = (Spread){.kind = extent.kind, .amount = extent.amount, .band_count = ruled ? count : 0, .fade_count = count - 1,
-                       .mean_pitch = mean_pitch(shades, count), .span = extent.span};
+    *spread = (Spread){.kind = extent.kind, .amount = extent.amount, .band_count = ruled ? count : 0, .fade_count = count - 1, .span = extent.span};
     for (uint32_t i = 0; i < count; i++) {
         Item band = {.kind = ITEM_BAND, .span = fade.span, .strands_span = fade.strands_span, .strands = shades[i]};
         if (ruled && fill && !make_fill(laying, node->first, 1, &band.extent))
@@ -532,6 +578,7 @@ static void lay_require(Laying *laying, const Node *node)
         finding_relate(findings, finding, node->first->span, "this does not hold");
     }
     finding_mend(findings, finding, call ? "give the pattern what it asks for" : "change what it rests on");
+    laying->refused = true;
 }
 
 static void lay_let(Laying *laying, const Node *node)
@@ -593,6 +640,7 @@ static void lay_call(Laying *laying, const Node *node)
     evaluator->call = node;
     evaluator->call_depth++;
     lay_statements(laying, pattern->node->body);
+    laying->refused = false;
     evaluator->call_depth--;
     evaluator->call = outer;
     evaluator->frame = callers;
@@ -613,6 +661,7 @@ void lay_statements(Laying *laying, const Node *statements)
         [NODE_CALL] = lay_call,     [NODE_UNDER] = lay_nothing, [NODE_OVER] = lay_nothing,
         [NODE_BROKEN] = lay_nothing,
     };
-    for (const Node *node = statements; node && evaluate_step(laying->evaluator, node->span); node = node->next)
+    /* What follows a requirement that does not hold rests on it. */
+    for (const Node *node = statements; node && !laying->refused && evaluate_step(laying->evaluator, node->span); node = node->next)
         lays[node->kind](laying, node);
 }

@@ -9,6 +9,7 @@ typedef struct Laying {
     LIST_OF(Item) items;
     uint32_t next_group;     /* the next fill's group */
     bool incomplete;         /* a statement has a finding of error level */
+    bool refused;            /* a requirement of the pattern being laid does not hold */
     bool length_known;       /* fills are allowed */
     Span place_header;       /* where `length:` could be written */
 } Laying;

@@ -4,6 +4,8 @@
 
 static const char *const fibres[] = {"nylon", "polyester", "silk", "viscose", "cotton", "polypropylene", "aramid", NULL};
 static const char *const ends[] = {"butt", "tip", NULL};
+static const char *const rotations[] = {"toward", "away", NULL};
+static const char *const orders[] = {"source", "butt", "tip", NULL};
 static const char *const systems[] = {"mm", "cm", "in", NULL};
 
 static const OptionRule about_rules[] = {
@@ -48,6 +50,17 @@ static const OptionRule bench_rules[] = {
     {"coat", SET(TYPE_LENGTH), NULL, false},
     {"speed", SET(TYPE_COUNT), NULL, false},
     {"handling", SET(TYPE_COUNT), NULL, false},
+    {"holders", SET(TYPE_COUNT), NULL, false},
+    {"pack", SET(TYPE_TURNS), NULL, false},
+    {"coats", SET(TYPE_COUNT), NULL, false},
+    {"left", SET(TYPE_WORD), ends, false},
+    {"rotation", SET(TYPE_WORD), rotations, false},
+    {"order", SET(TYPE_WORD), orders, false},
+    {"dress", SET(TYPE_TRUTH), NULL, false},
+    {"tape", SET(TYPE_TRUTH), NULL, false},
+    {"align", SET(TYPE_TRUTH), NULL, false},
+    {"seal", SET(TYPE_TRUTH), NULL, false},
+    {"singe", SET(TYPE_TRUTH), NULL, false},
 };
 static const OptionRule guide_rules[] = {
     [GUIDE_FOOT] = {"foot", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, true},

@@ -170,7 +170,7 @@ static void lay(Layout *layout)
 {
     PlannedLayer *layer = layout->layer;
     bool fills = has_fill(layer->layer);
-    if (!measure_items(layout) || (!fills && !fits_room(layout, measured_width(layout))))
+    if (!measure_items(layout))
         return;
     if (fills && (isnan(layer->length) || !fill_layer(layout)))
         return;

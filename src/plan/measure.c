@@ -172,19 +172,40 @@ static bool spread_too_short(Layout *layout, const Spread *spread, double total,
     return true;
 }
 
+/* Turns that are left for those that share, as a whole number. Of an extent in turns: what the crossovers of their own do
+ * not take. Of a length: what is left of it, in turns of the sharers' mean pitch, rounded. */
+static double turns_to_share(const Layout *layout, uint32_t first, uint32_t end, double *fixed)
+{
+    const Item *items = layout->layer->layer->items;
+    const Spread *spread = items[first].extent.spread;
+    double width = 0, pitches = 0, sharers = 0;
+    *fixed = 0;
+    for (uint32_t i = first; i < end; i++) {
+        const Item *item = &items[i];
+        if (item->extent.kind != EXTENT_SHARE) {
+            *fixed += layout->measures[i].turns;
+            width += layout->measures[i].width;
+            continue;
+        }
+        pitches += item->kind == ITEM_FADE ? (item->strands->pitch + item->from->pitch) / 2 : item_pitch(item);
+        sharers++;
+    }
+    if (spread->kind == EXTENT_TURNS)
+        return spread->amount - *fixed;
+    double left = spread->amount - width;
+    return left > 0 ? turns_in_width(left, pitches / sharers) : 0;
+}
+
 /* Shares what the fixed crossovers leave; the first ones, as written, take what does not share out. */
 static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
 {
     const Item *items = layout->layer->layer->items;
     const Spread *spread = items[first].extent.spread;
-    bool as_length = spread->kind == EXTENT_LENGTH;
-    double total = as_length ? turns_in_width(spread->amount, spread->mean_pitch) : spread->amount;
-    double fixed = 0, sharers = spread->band_count ? spread->band_count : spread->fade_count;
-    for (uint32_t i = first; i < end; i++)
-        fixed += items[i].extent.kind == EXTENT_SHARE ? 0 : layout->measures[i].turns;
-    if (spread_too_short(layout, spread, total, fixed))
+    double fixed, sharers = spread->band_count ? spread->band_count : spread->fade_count;
+    double shared = turns_to_share(layout, first, end, &fixed);
+    if (spread_too_short(layout, spread, shared + fixed, fixed))
         return false;
-    double each = floor((total - fixed) / sharers), rest = total - fixed - each * sharers;
+    double each = floor(shared / sharers), rest = shared - each * sharers;
     bool backwards = items[first].extent.amount > items[end - 1].extent.amount;
     Sum width = {0};
     double rank = 0;
@@ -200,8 +221,8 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
         }
         sum_add(&width, measure->width);
     }
-    if (as_length)
-        compare_width(layout, spread->span, spread->amount, sum_value(&width), total);
+    if (spread->kind == EXTENT_LENGTH)
+        compare_width(layout, spread->span, spread->amount, sum_value(&width), shared + fixed);
     return true;
 }
 

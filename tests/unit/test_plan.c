@@ -259,7 +259,7 @@ static void test_fills(void **state)
 static Spread *spread(Shop *shop, ExtentKind kind, double amount, uint32_t bands, uint32_t fades)
 {
     Spread *made = arena_take(&shop->arena, sizeof *made);
-    *made = (Spread){.kind = kind, .amount = amount, .band_count = bands, .fade_count = fades, .mean_pitch = 0.15,
+    *made = (Spread){.kind = kind, .amount = amount, .band_count = bands, .fade_count = fades,
                      .span = next_span(shop)};
     return made;
 }

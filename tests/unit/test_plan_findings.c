@@ -353,7 +353,7 @@ static void test_fade_does_not_fit(void **state)
     shop_close(&shop);
 
     shop_open(&shop);                                   /* 13 turns: the crossover takes 12, two bands share one */
-    Spread shared = {.kind = EXTENT_TURNS, .amount = 13, .band_count = 2, .fade_count = 1, .mean_pitch = 0.15,
+    Spread shared = {.kind = EXTENT_TURNS, .amount = 13, .band_count = 2, .fade_count = 1,
                      .span = next_span(&shop)};
     Item first = band(&shop, EXTENT_SHARE, 0, 0), last = band(&shop, EXTENT_SHARE, 1, 1);
     first.extent.spread = last.extent.spread = &shared;
@@ -364,7 +364,7 @@ static void test_fade_does_not_fit(void **state)
     shop_close(&shop);
 
     shop_open(&shop);                                   /* three turns for two crossovers */
-    shared = (Spread){.kind = EXTENT_LENGTH, .amount = 0.45, .fade_count = 2, .mean_pitch = 0.15,
+    shared = (Spread){.kind = EXTENT_LENGTH, .amount = 0.45, .fade_count = 2,
                       .span = next_span(&shop)};
     Item one_fade = fade_even(&shop, EXTENT_SHARE, 0, 0, 1), other = fade_even(&shop, EXTENT_SHARE, 1, 1, 2);
     one_fade.extent.spread = other.extent.spread = &shared;

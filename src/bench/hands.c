@@ -1,0 +1,135 @@
+/* What the replay keeps in mind. What lies is kept with the turns that were made when it was laid, so that a turn
+ * costs nothing however much lies under it. */
+#include "bench/hands.h"
+
+static bool same_layer(const Winding *a, const Winding *b) { return a->place == b->place && a->layer == b->layer; }
+
+/* In another layer, or behind a gap. */
+static bool starts_a_wrap(const PlannedRod *rod, const Winding *before, const Winding *winding)
+{
+    if (!same_layer(before, winding))
+        return true;
+    const Run *runs = rod->places[winding->place].layers[winding->layer].runs;
+    for (uint32_t run = before->run + 1; run < winding->run; run++)
+        if (runs[run].role == RUN_GAP)
+            return true;
+    return false;
+}
+
+static void number_wraps(Hands *hands)
+{
+    const PlannedRod *rod = hands->rod;
+    uint32_t wrap = 0;
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        hands->piece_wraps[i] = NO_WRAP;
+    for (uint32_t i = 0; i < rod->winding_count; i++) {
+        const Winding *winding = &rod->windings[i];
+        if (i > 0 && starts_a_wrap(rod, winding - 1, winding))
+            wrap++;
+        hands->winding_wraps[i] = wrap;
+        const PlannedLayer *layer = &rod->places[winding->place].layers[winding->layer];
+        for (uint32_t k = 0; k < layer->runs[winding->run].strands->count; k++)
+            if (hands->piece_wraps[winding->first_piece + k] == NO_WRAP)
+                hands->piece_wraps[winding->first_piece + k] = wrap;
+    }
+}
+
+void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench *bench)
+{
+    *hands = (Hands){.rod = rod, .bench = bench};
+    hands->pieces = arena_take_many(arena, rod->piece_count, sizeof *hands->pieces);
+    hands->piece_wraps = arena_take_many(arena, rod->piece_count, sizeof *hands->piece_wraps);
+    hands->winding_wraps = arena_take_many(arena, rod->winding_count, sizeof *hands->winding_wraps);
+    hands->found.piece = NO_PIECE;
+    hands->pieces_in[PIECE_OFF] = rod->piece_count;
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        hands->spools_in[PIECE_OFF] += !rod->pieces[i].by_hand;
+    number_wraps(hands);
+}
+
+void set_state(Hands *hands, uint32_t piece, PieceState state)
+{
+    PieceNow *now = &hands->pieces[piece];
+    bool spool = !hands->rod->pieces[piece].by_hand;
+    hands->pieces_in[now->state]--;
+    hands->spools_in[now->state] -= spool;
+    now->state = state;
+    hands->pieces_in[state]++;
+    hands->spools_in[state] += spool;
+}
+
+void lay(const Hands *hands, Lying *lying) { *lying = (Lying){LIES, hands->turns}; }
+
+double cover(const Hands *hands, const Lying *lying)
+{
+    return lying->state == LIES ? (double)(hands->turns - lying->since) : 0;
+}
+
+bool is_finished(const PieceNow *now)
+{
+    return now->state == PIECE_ENDED && now->tag.state == LIES_NO_MORE && now->end.state == LIES_NO_MORE
+           && now->loop.state != LIES;
+}
+
+uint32_t next_wrap(const Hands *hands)
+{
+    return hands->winding < hands->rod->winding_count ? hands->winding_wraps[hands->winding] : NO_WRAP;
+}
+
+/* What the next winding does not share with the one that is done is counted anew. */
+static void finish_winding(Hands *hands)
+{
+    const PlannedRod *rod = hands->rod;
+    const Winding *done = &rod->windings[hands->winding++];
+    hands->wound = 0;
+    if (hands->winding == rod->winding_count)
+        return;
+    const Winding *next = &rod->windings[hands->winding];
+    const Run *runs = rod->places[next->place].layers[next->layer].runs;
+    bool layer_goes_on = same_layer(done, next);
+    if (!layer_goes_on)
+        hands->layer_turns = 0;
+    if (!layer_goes_on || runs[done->run].item != runs[next->run].item)
+        hands->item_turns = 0;
+}
+
+void make_turns(Hands *hands, uint32_t turns)
+{
+    hands->turns += turns;
+    hands->layer_turns += turns;
+    hands->item_turns += turns;
+    hands->wound += turns;
+    if (hands->wound == hands->rod->windings[hands->winding].turns)
+        finish_winding(hands);
+}
+
+bool fault(Hands *hands, Verdict verdict, uint32_t piece, double needed, double got)
+{
+    hands->found = (Replay){.verdict = verdict, .piece = piece, .needed = needed, .got = got};
+    return false;
+}
+
+bool lost(Hands *hands, uint32_t piece) { return fault(hands, REPLAY_STRAND_LOST, piece, 0, 0); }
+
+bool turns_differ(Hands *hands, uint32_t piece)
+{
+    bool due = hands->winding < hands->rod->winding_count;
+    double needed = due ? hands->rod->windings[hands->winding].turns : 0;
+    return fault(hands, REPLAY_TURNS_DIFFER, piece, needed, hands->wound);
+}
+
+bool thread_left(Hands *hands)
+{
+    uint32_t piece = 0;
+    while (hands->pieces[piece].state == PIECE_OFF || is_finished(&hands->pieces[piece]))
+        piece++;
+    return fault(hands, REPLAY_THREAD_LEFT, piece, 0, 0);
+}
+
+bool spool_fault(Hands *hands, Verdict verdict, PieceState state, double needed, double got)
+{
+    uint32_t piece = 0;
+    while (hands->rod->pieces[piece].by_hand || hands->pieces[piece].state != state)
+        piece++;
+    return fault(hands, verdict, piece, needed, got);
+}

@@ -1,0 +1,342 @@
+/* The replay: works a rod's steps through as two hands would, and says whether they are lawful and make just what
+ * the plan says. It knows the rules below and nothing of how steps are made.
+ *
+ * A wrap is a stretch of a layer without a gap. Whatever lies lengthwise on the blank (a tag, an end, a loop) is
+ * covered by every turn that its wrap gets after it was laid, whichever piece makes it.
+ *
+ * A piece is off, then laid in, running, standing, and at last ended. It is fed from a spool unless it is a cut
+ * piece, to be passed by hand.
+ *   START         off -> running. It begins over its own tag, which lies from now on; its first turns are wound
+ *                 tight, so that it may wind at once.
+ *   LAY_IN        off -> laid in. Its tag lies from now on.
+ *   TAKE_UP       laid in, its tag covered by `bind` turns, or standing -> running. Nothing else runs, but for the
+ *                 strands that are taken up with it.
+ *   STAND         running -> standing.
+ *   WIND          Just the pieces named are running. Their turns go on where the plan stands: the plan's winding,
+ *                 its pieces, never more turns than are left of it, and their share of its length. The counts
+ *                 beside them (of the item and of the layer) are those made so far.
+ *                 Passed by hand, the blank stands still. Else it turns, and a thread from a spool that does not
+ *                 run cannot turn with it: none may be laid in or standing, but for one that is laid in to change
+ *                 over to where there are two holders. No more spools run than there are holders.
+ *   LAY_LOOP      laid in, running or standing: a loop for it lies from now on, one at a time. It may lie before
+ *                 the piece is there, since a short last band has turns of the one before over its loop as well.
+ *   PULL_THROUGH  running or standing -> ended, by a loop that is covered by `loop` turns, or `final` at a wrap's
+ *                 end. The loop is gone, and the end is held at once.
+ *   LAY_END       running or standing -> ended. Its end lies from now on.
+ *   TRIM_TAG      The tag lies, covered by `bind` turns.
+ *   TRIM_END      The end was pulled through, or lies covered by `bind` turns.
+ *   TAKE_SPACER   A spacer is taken off whole, after the wrap's last turn: running, standing or ended, but not taken
+ *                 yet -> ended, tag and end gone with it. Nothing else is done with its end once that is laid.
+ * All other steps leave the threads as they are.
+ *
+ * A wrap is left when a piece or a loop of the next one is laid: then all its turns are made, all its pieces are
+ * ended, their tags and ends trimmed, and no loop lies. The same holds after the last step, and then no turn of
+ * the plan is left. */
+#include "bench/hands.h"
+
+#include <math.h>
+
+static const double length_slack = 1e-9;   /* relative: rounding alone */
+
+/* Covered by the turns needed, or else this verdict. */
+static bool covered(Hands *hands, uint32_t piece, const Lying *lying, double needed, Verdict otherwise)
+{
+    double got = cover(hands, lying);
+    return got >= needed || fault(hands, otherwise, piece, needed, got);
+}
+
+/* Before a piece's first tag or loop is laid: where it belongs to the next wrap, the wrap before it is left. */
+static bool enter_wrap(Hands *hands, uint32_t piece)
+{
+    uint32_t wrap = hands->piece_wraps[piece];
+    if (wrap == NO_WRAP)
+        return lost(hands, piece);
+    if (wrap == hands->wrap)
+        return true;
+    if (next_wrap(hands) != wrap)
+        return turns_differ(hands, piece);
+    if (hands->unfinished)
+        return thread_left(hands);
+    hands->wrap = wrap;
+    return true;
+}
+
+static bool begin(Hands *hands, uint32_t piece, PieceState state)
+{
+    if (!enter_wrap(hands, piece))
+        return false;
+    hands->unfinished++;
+    set_state(hands, piece, state);
+    lay(hands, &hands->pieces[piece].tag);
+    return true;
+}
+
+static bool start(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    return begin(hands, piece, PIECE_RUNNING);
+}
+
+static bool lay_in(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    return begin(hands, piece, PIECE_LAID_IN);
+}
+
+static bool take_up(Hands *hands, const Step *step, uint32_t piece)
+{
+    const PieceNow *now = &hands->pieces[piece];
+    if (hands->pieces_in[PIECE_RUNNING] != piece - step->piece)
+        return lost(hands, piece);
+    if (now->state == PIECE_LAID_IN && now->tag.state == LIES
+        && !covered(hands, piece, &now->tag, hands->bench->bind, REPLAY_RELIED_UNBOUND))
+        return false;
+    set_state(hands, piece, PIECE_RUNNING);
+    return true;
+}
+
+static bool stand(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    set_state(hands, piece, PIECE_STANDING);
+    return true;
+}
+
+static bool lay_loop(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    PieceNow *now = &hands->pieces[piece];
+    if (now->loop.state == LIES)
+        return lost(hands, piece);
+    if (now->state == PIECE_OFF && !enter_wrap(hands, piece))
+        return false;
+    lay(hands, &now->loop);
+    return true;
+}
+
+static bool lay_end(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    set_state(hands, piece, PIECE_ENDED);
+    lay(hands, &hands->pieces[piece].end);
+    return true;
+}
+
+static bool pull_through(Hands *hands, const Step *step, uint32_t piece)
+{
+    PieceNow *now = &hands->pieces[piece];
+    if (hands->rod->pieces[piece].spacer)
+        return lost(hands, piece);
+    bool at_end = step->final || next_wrap(hands) != hands->wrap;
+    double needed = at_end ? hands->bench->final : hands->bench->loop;
+    if (!covered(hands, piece, &now->loop, needed, REPLAY_LOOP_TOO_SHORT))
+        return false;
+    now->loop.state = LIES_NO_MORE;
+    now->end.state = LIES_HELD;
+    set_state(hands, piece, PIECE_ENDED);
+    return true;
+}
+
+static bool trim(Hands *hands, uint32_t piece, Lying *lying)
+{
+    if (lying->state != LIES && lying->state != LIES_HELD)
+        return lost(hands, piece);
+    if (lying->state == LIES && !covered(hands, piece, lying, hands->bench->bind, REPLAY_TRIMMED_UNBOUND))
+        return false;
+    lying->state = LIES_NO_MORE;
+    return true;
+}
+
+static bool trim_tag(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    return trim(hands, piece, &hands->pieces[piece].tag);
+}
+
+static bool trim_end(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    if (hands->rod->pieces[piece].spacer)
+        return lost(hands, piece);
+    return trim(hands, piece, &hands->pieces[piece].end);
+}
+
+static bool take_spacer(Hands *hands, const Step *step, uint32_t piece)
+{
+    (void)step;
+    PieceNow *now = &hands->pieces[piece];
+    bool taken = now->end.state == LIES_NO_MORE;
+    if (!hands->rod->pieces[piece].spacer || taken || next_wrap(hands) == hands->wrap)
+        return lost(hands, piece);
+    set_state(hands, piece, PIECE_ENDED);
+    now->tag.state = now->end.state = LIES_NO_MORE;
+    return true;
+}
+
+/* The steps about pieces: the states in which each is allowed, as bits, and what it does to each piece. */
+#define IN(state) (1u << PIECE_##state)
+static const struct PieceRule {
+    unsigned states;
+    bool (*follow)(Hands *hands, const Step *step, uint32_t piece);
+} piece_rules[STEP_KIND_COUNT] = {
+    [STEP_START] = {IN(OFF), start},
+    [STEP_LAY_IN] = {IN(OFF), lay_in},
+    [STEP_LAY_LOOP] = {IN(OFF) | IN(LAID_IN) | IN(RUNNING) | IN(STANDING), lay_loop},
+    [STEP_TAKE_UP] = {IN(LAID_IN) | IN(STANDING), take_up},
+    [STEP_STAND] = {IN(RUNNING), stand},
+    [STEP_LAY_END] = {IN(RUNNING) | IN(STANDING), lay_end},
+    [STEP_PULL_THROUGH] = {IN(RUNNING) | IN(STANDING), pull_through},
+    [STEP_TRIM_TAG] = {IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), trim_tag},
+    [STEP_TRIM_END] = {IN(ENDED), trim_end},
+    [STEP_TAKE_SPACER] = {IN(RUNNING) | IN(STANDING) | IN(ENDED), take_spacer},
+};
+#undef IN
+
+static bool pieces_exist(const Hands *hands, const Step *step)
+{
+    return step->piece_count > 0 && (uint64_t)step->piece + step->piece_count <= hands->rod->piece_count;
+}
+
+static bool follow_piece_step(Hands *hands, const Step *step)
+{
+    if (!pieces_exist(hands, step))
+        return lost(hands, NO_PIECE);
+    const struct PieceRule *rule = &piece_rules[step->kind];
+    for (uint32_t piece = step->piece; piece < step->piece + step->piece_count; piece++) {
+        const Piece *planned = &hands->rod->pieces[piece];
+        PieceNow *now = &hands->pieces[piece];
+        bool here = planned->place == step->place && planned->layer == step->layer;
+        if (!here || !(rule->states & 1u << now->state))
+            return lost(hands, piece);
+        if (!rule->follow(hands, step, piece))
+            return false;
+        hands->unfinished -= is_finished(now);   /* no step is allowed about a piece that was finished before */
+    }
+    return true;
+}
+
+/* Just the pieces named, whichever they are. */
+static bool pieces_run(Hands *hands, const Step *step)
+{
+    if (!pieces_exist(hands, step))
+        return lost(hands, NO_PIECE);
+    if (hands->pieces_in[PIECE_RUNNING] != step->piece_count)
+        return lost(hands, step->piece);
+    for (uint32_t piece = step->piece; piece < step->piece + step->piece_count; piece++)
+        if (hands->pieces[piece].state != PIECE_RUNNING)
+            return lost(hands, piece);
+    return true;
+}
+
+/* Turns of the winding that is due, by its pieces, and counted as they are made. */
+static bool turns_agree(Hands *hands, const Step *step, const Winding *due, const Run *run)
+{
+    uint32_t left = due->turns - hands->wound;
+    bool agree = step->winding == hands->winding && step->piece == due->first_piece
+                 && step->piece_count == run->strands->count && step->place == due->place
+                 && step->layer == due->layer && step->turns > 0 && step->turns <= left
+                 && step->layer_count == hands->layer_turns + step->turns
+                 && step->band_count == hands->item_turns + step->turns;
+    return agree || fault(hands, REPLAY_TURNS_DIFFER, step->piece, left, step->turns);
+}
+
+/* What the spools allow while the blank turns. */
+static bool spools_allow(Hands *hands, const Step *step)
+{
+    uint32_t laid_in = hands->spools_in[PIECE_LAID_IN], running = hands->spools_in[PIECE_RUNNING];
+    bool changes_over = laid_in == 1 && hands->bench->holders >= 2;
+    if (step->by_hand)
+        return true;
+    if (hands->spools_in[PIECE_STANDING] > 0)
+        return spool_fault(hands, REPLAY_SPOOL_STANDS, PIECE_STANDING, 0, hands->spools_in[PIECE_STANDING]);
+    if (laid_in > 0 && !changes_over)
+        return spool_fault(hands, REPLAY_SPOOL_STANDS, PIECE_LAID_IN, 0, laid_in);
+    return running <= hands->bench->holders
+           || spool_fault(hands, REPLAY_TOO_MANY_SPOOLS, PIECE_RUNNING, hands->bench->holders, running);
+}
+
+/* The turns' share of all that the run's strands wind. */
+static bool length_agrees(Hands *hands, const Step *step, const Run *run)
+{
+    double whole = 0;
+    for (uint32_t i = 0; i < run->strands->count; i++)
+        whole += run->lengths[i];
+    double share = whole * step->turns / run->turns;
+    return fabs(step->length - share) <= length_slack * share
+           || fault(hands, REPLAY_LENGTH_DIFFERS, step->piece, share, step->length);
+}
+
+static bool follow_wind(Hands *hands, const Step *step)
+{
+    uint32_t wrap = next_wrap(hands);
+    if (wrap != NO_WRAP && wrap != hands->wrap && hands->unfinished)
+        return thread_left(hands);
+    if (!pieces_run(hands, step))
+        return false;
+    if (wrap == NO_WRAP)
+        return turns_differ(hands, step->piece);
+    const Winding *due = &hands->rod->windings[hands->winding];
+    const Run *run = &hands->rod->places[due->place].layers[due->layer].runs[due->run];
+    if (!turns_agree(hands, step, due, run) || !spools_allow(hands, step) || !length_agrees(hands, step, run))
+        return false;
+    make_turns(hands, step->turns);
+    return true;
+}
+
+/* A step that leaves the threads as they are has to be about something that is there. */
+static bool follow_other_step(Hands *hands, const Step *step)
+{
+    const PlannedRod *rod = hands->rod;
+    bool there = step->place == WHOLE_ROD
+                 || (step->place < rod->place_count
+                     && (step->layer == WHOLE_ROD || step->layer < rod->places[step->place].layer_count));
+    return (there && (step->piece == NO_PIECE || pieces_exist(hands, step))) || lost(hands, NO_PIECE);
+}
+
+static bool follow(Hands *hands, const Step *step)
+{
+    if ((unsigned)step->kind >= STEP_KIND_COUNT)
+        return lost(hands, NO_PIECE);
+    if (step->kind == STEP_WIND)
+        return follow_wind(hands, step);
+    return piece_rules[step->kind].follow ? follow_piece_step(hands, step) : follow_other_step(hands, step);
+}
+
+/* After the last step. */
+static void stop(Hands *hands)
+{
+    if (hands->winding < hands->rod->winding_count)
+        turns_differ(hands, hands->rod->windings[hands->winding].first_piece);
+    else if (hands->unfinished)
+        thread_left(hands);
+}
+
+Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench)
+{
+    Hands hands;
+    hands_start(&hands, arena, rod->rod, bench);
+    uint32_t step = 0;
+    while (step < rod->step_count && follow(&hands, &rod->steps[step]))
+        step++;
+    if (step == rod->step_count)
+        stop(&hands);
+    hands.found.step = step;
+    return hands.found;
+}
+
+const char *verdict_words(Verdict verdict)
+{
+    static const char *const words[] = {
+        [REPLAY_LAWFUL] = "the steps are lawful and make the plan's turns",
+        [REPLAY_TRIMMED_UNBOUND] = "a tag or an end is trimmed before enough turns hold it",
+        [REPLAY_RELIED_UNBOUND] = "a thread is wound with before enough turns hold its tag",
+        [REPLAY_SPOOL_STANDS] = "a thread from a spool stands still while the blank turns",
+        [REPLAY_LOOP_TOO_SHORT] = "an end is pulled through with too few turns over its loop",
+        [REPLAY_THREAD_LEFT] = "a thread, an end or a loop is left when the wrap is done",
+        [REPLAY_STRAND_LOST] = "a step is about a thread that is not there to be worked with",
+        [REPLAY_TURNS_DIFFER] = "the turns are not the plan's turns in the plan's order",
+        [REPLAY_LENGTH_DIFFERS] = "the length of thread is not the plan's",
+        [REPLAY_TOO_MANY_SPOOLS] = "more spools run at once than the bench has holders for",
+    };
+    return (size_t)verdict < sizeof words / sizeof *words ? words[verdict] : "not a verdict";
+}
