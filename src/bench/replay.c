@@ -25,8 +25,8 @@
  *   LAY_END       running or standing -> ended. Its end lies from now on.
  *   TRIM_TAG      The tag lies, covered by `bind` turns.
  *   TRIM_END      The end was pulled through, or lies covered by `bind` turns.
- *   TAKE_SPACER   A spacer is taken off whole, after the wrap's last turn: running, standing or ended, but not taken
- *                 yet -> ended, tag and end gone with it. Nothing else is done with its end once that is laid.
+ *   TAKE_SPACER   A spacer is taken off whole, after the wrap's last turn: running, standing or ended, but not
+ *                 taken yet -> ended, tag and end gone with it. Nothing else is done with its end once it is laid.
  * All other steps leave the threads as they are.
  *
  * A wrap is left when a piece or a loop of the next one is laid: then all its turns are made, all its pieces are

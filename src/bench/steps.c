@@ -108,7 +108,11 @@ static void plan_piece(LayerWork *work, uint32_t index)
     }
     uint64_t laid = back_from(piece->first_turn, bench->bind, wrap.start);
     add_event(work, laid, STEP_LAY_IN, index)->turns = (uint32_t)(piece->first_turn - laid);
-    add_event(work, piece->first_turn, STEP_TAKE_UP, index);
+    /* Strands together are taken up together, by the first of them. */
+    const Strands *strands = work->layer->runs[piece->first_run].strands;
+    bool follows = index > work->first_piece && piece[-1].first_run == piece->first_run && piece[-1].first_turn == piece->first_turn;
+    if (!follows)
+        add_event(work, piece->first_turn, STEP_TAKE_UP, index)->piece_count = strands->count;
     /* Held weakly until its own turns lie: the tag waits for some of them where the wrap has any. */
     uint64_t trim = piece->first_turn + (uint64_t)bench->bind;
     add_event(work, trim < wrap.end ? trim : wrap.end, STEP_TRIM_TAG, index);

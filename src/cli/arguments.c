@@ -20,24 +20,43 @@ static const char *verb_name(const Arguments *arguments)
 static bool choose(const char *option, const char *word, const char *const *choices, unsigned count,
                    unsigned *chosen)
 {
-    for (unsigned i = 0; i < count; i++)
+    char all[80] = "";
+    for (unsigned i = 0; i < count; i++) {
         if (strcmp(word, choices[i]) == 0) {
             *chosen = i;
             return true;
         }
-    if (count == 2)
-        say("%s is %s or %s, not %s", option, choices[0], choices[1], word);
-    else
-        say("%s is %s, %s or %s, not %s", option, choices[0], choices[1], choices[2], word);
+        strcat(strcat(all, i == 0 ? "" : i + 1 < count ? ", " : " or "), choices[i]);
+    }
+    say("%s is %s, not %s", option, all, word);
     return false;
 }
 
+static const char *const formats[FORMAT_COUNT] = {"text", "json", "csv", "html", "pdf"};
+
 static bool set_format(Arguments *arguments, const char *word)
 {
-    static const char *const formats[] = {"text", "json", "csv"};
     unsigned chosen = 0;
     bool good = choose("--format", word, formats, FORMAT_COUNT, &chosen);
     arguments->format = (Format)chosen;
+    return good;
+}
+
+static bool format_fits(const Arguments *arguments)
+{
+    const Verb *verb = &verb_table[arguments->verb];
+    if (arguments->format == FORMAT_TEXT || verb->formats & FORMAT_BIT(arguments->format))
+        return true;
+    say("%s does not write %s", verb->name, formats[arguments->format]);
+    return false;
+}
+
+static bool set_paper(Arguments *arguments, const char *word)
+{
+    static const char *const papers[] = {"a4", "letter"};
+    unsigned chosen = 0;
+    bool good = choose("--paper", word, papers, 2, &chosen);
+    arguments->letter = chosen == 1;
     return good;
 }
 
@@ -60,14 +79,14 @@ static bool set_scale(Arguments *arguments, const char *word)
     return false;
 }
 
-static bool set_rod(Arguments *arguments, const char *word)
+static bool set_number(uint32_t *target, const char *option, const char *word)
 {
     char *end;
     long number = strtol(word, &end, 10);
-    arguments->rod = number > 0 && number < INT32_MAX ? (uint32_t)number : 0;
-    if (end != word && !*end && arguments->rod)
+    *target = number > 0 && number < INT32_MAX ? (uint32_t)number : 0;
+    if (end != word && !*end && *target)
         return true;
-    say("--rod is a whole number from 1, not %s", word);
+    say("%s is a whole number from 1, not %s", option, word);
     return false;
 }
 
@@ -104,6 +123,8 @@ static bool add_operand(Arguments *arguments, Arena *arena, const char *word)
         *LIST_ADD(arena, &arguments->operands) = word;
         return true;
     }
+    if (strcmp(word, "help") == 0)   /* `turnlay help plan`: as many people ask */
+        return arguments->help = true;
     unsigned nearest = VERB_NONE, distance = 3;
     for (unsigned kind = 1; kind < VERB_COUNT; kind++) {
         if (strcmp(verb_table[kind].name, word) == 0) {
@@ -169,7 +190,9 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'F': return set_format(arguments, optarg);
     case 'V': return set_view(arguments, optarg);
     case 'S': return set_scale(arguments, optarg);
-    case 'R': return set_rod(arguments, optarg);
+    case 'R': return set_number(&arguments->rod, "--rod", optarg);
+    case 'f': return set_number(&arguments->from_step, "--from", optarg);
+    case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
     case 'M': return set_depfile(arguments, optarg, count, words);
     case 'J': return set_switch(&arguments->json);
@@ -234,7 +257,7 @@ static bool operands_fit(const Arguments *arguments)
 
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
 {
-    *arguments = (Arguments){.scale = 1};
+    *arguments = (Arguments){.scale = 1, .from_step = 1};
     struct option options[OPTION_COUNT + 1];
     long_options(options);
     uint64_t given = 0;
@@ -258,5 +281,5 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
         say("what shall be done? A verb comes first, as in `turnlay plan FILE`");
         return false;
     }
-    return options_fit(arguments, given) && operands_fit(arguments);
+    return options_fit(arguments, given) && format_fits(arguments) && operands_fit(arguments);
 }

@@ -6,7 +6,7 @@
 #include "draw/drawing.h"
 
 typedef enum {
-    VERB_NONE, VERB_CHECK, VERB_PLAN, VERB_NEED, VERB_DRAW, VERB_FOLD, VERB_EXPLAIN,
+    VERB_NONE, VERB_CHECK, VERB_PLAN, VERB_NEED, VERB_SHEET, VERB_DRAW, VERB_FOLD, VERB_EXPLAIN,
     VERB_COUNT
 } VerbKind;
 
@@ -15,7 +15,11 @@ typedef struct Verb {
     const char *operands;    /* as shown in the usage */
     const char *summary;
     unsigned fewest, most;   /* operands */
+    unsigned formats;        /* FORMAT_BIT of each that it writes; 0: one that cannot be chosen */
 } Verb;
+
+typedef enum { FORMAT_TEXT, FORMAT_JSON, FORMAT_CSV, FORMAT_HTML, FORMAT_PDF, FORMAT_COUNT } Format;
+#define FORMAT_BIT(format) (1u << (format))
 
 extern const Verb verb_table[VERB_COUNT];   /* by VerbKind; the first row is empty */
 
@@ -30,10 +34,8 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 12 };
+enum { OPTION_COUNT = 14 };
 extern const Option option_table[OPTION_COUNT];
-
-typedef enum { FORMAT_TEXT, FORMAT_JSON, FORMAT_CSV, FORMAT_COUNT } Format;
 
 typedef struct Arguments {
     VerbKind verb;
@@ -47,6 +49,8 @@ typedef struct Arguments {
     View view;
     double scale;
     uint32_t rod;                     /* counted from 1; 0: not said */
+    uint32_t from_step;               /* counted from 1 */
+    bool letter;                      /* US letter paper instead of A4 */
 } Arguments;
 
 /* false after having said on standard error what is wrong. */

@@ -2,25 +2,34 @@
 
 enum {
     ON_FILES = VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_DRAW)
-               | VERB_BIT(VERB_FOLD),
-    ON_PAGES = VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED),
+               | VERB_BIT(VERB_FOLD) | VERB_BIT(VERB_SHEET),
+    ON_PAGES = VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_SHEET),
+    ON_SHEETS = VERB_BIT(VERB_SHEET),
     ON_DRAWINGS = VERB_BIT(VERB_DRAW),
     ON_ALL = ON_FILES | VERB_BIT(VERB_EXPLAIN) | VERB_BIT(VERB_NONE)
 };
 
+enum {
+    TABLES = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_JSON) | FORMAT_BIT(FORMAT_CSV),
+    SHEETS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_HTML) | FORMAT_BIT(FORMAT_PDF)
+};
+
 const Verb verb_table[VERB_COUNT] = {
-    [VERB_CHECK] = {"check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX},
-    [VERB_PLAN] = {"plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX},
-    [VERB_NEED] = {"need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX},
-    [VERB_DRAW] = {"draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1},
-    [VERB_FOLD] = {"fold", "FILE", "print one file that holds the file and all it uses", 1, 1},
-    [VERB_EXPLAIN] = {"explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1},
+    [VERB_CHECK] = {"check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, 0},
+    [VERB_PLAN] = {"plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX, TABLES},
+    [VERB_NEED] = {"need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES},
+    [VERB_SHEET] = {"sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS},
+    [VERB_DRAW] = {"draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, 0},
+    [VERB_FOLD] = {"fold", "FILE", "print one file that holds the file and all it uses", 1, 1, 0},
+    [VERB_EXPLAIN] = {"explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0},
 };
 
 const Option option_table[OPTION_COUNT] = {
     {'o', "output", "FILE", "-o, --output FILE", ON_FILES,
      "write there instead of to standard output; a good file is never half overwritten"},
-    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES, "text (the default), json or csv"},
+    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES, "text (the default), json or csv; for a sheet text, html or pdf"},
+    {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
+    {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS, "side (the default) or unrolled"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS, "how many times true size, 0.01 to 100; 1 if left out"},
     {'R', "rod", "N", "--rod N", ON_DRAWINGS, "which rod of the file, counted from 1"},

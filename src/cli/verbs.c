@@ -4,6 +4,7 @@
 #include "cli/depfile.h"
 #include "cli/output.h"
 #include "emit/emit.h"
+#include "emit/sheet.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -30,6 +31,21 @@ static ExitCode make_need(Buffer *out, const Arguments *arguments, const Compile
 {
     static Page *const pages[FORMAT_COUNT] = {need_text, need_json, need_csv};
     pages[arguments->format](out, compiled->compilation);
+    return EXIT_CLEAN;
+}
+
+static ExitCode make_sheet(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+{
+    const Compilation *c = compiled->compilation;
+    Sheet *sheet = sheet_make(out->arena, c->bench);
+    if (arguments->format == FORMAT_HTML) {
+        emit_sheet_html(out, sheet, c->plan);
+    } else if (arguments->format == FORMAT_TEXT) {
+        emit_sheet_text(out, sheet, arguments->from_step);
+    } else if (!emit_sheet_pdf(out, sheet, c->plan, arguments->letter)) {
+        say("this turnlay was built without cairo and pango and cannot write PDF; --format html prints as well");
+        return EXIT_WRONG_USE;
+    }
     return EXIT_CLEAN;
 }
 
@@ -64,7 +80,7 @@ typedef ExitCode Maker(Buffer *out, const Arguments *arguments, const Compiled *
 
 /* The result that goes to the output; check has none but its findings. */
 static Maker *const makers[VERB_COUNT] = {
-    [VERB_PLAN] = make_plan, [VERB_NEED] = make_need, [VERB_DRAW] = make_drawing, [VERB_FOLD] = make_fold,
+    [VERB_PLAN] = make_plan, [VERB_NEED] = make_need, [VERB_SHEET] = make_sheet, [VERB_DRAW] = make_drawing, [VERB_FOLD] = make_fold,
 };
 
 static bool goes_to_file(const Arguments *arguments)

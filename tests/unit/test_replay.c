@@ -1,0 +1,535 @@
+/* The replay judges step lists written by hand, lawful and unlawful, over rods written by hand. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "bench_sheet.h"
+#include "near.h"
+
+#include "trade/trade.h"
+
+typedef struct Case {
+    const char *name;
+    const char *rod, *steps;
+    Verdict verdict;
+    uint32_t step, piece;    /* unlawful: where and whose */
+    double needed, got;
+} Case;
+
+/* Bind 6, loop 4, final 8, one holder: common practice, no source. */
+static const Bench common = {.bind = 6, .loop = 4, .final = 8, .holders = 1};
+static const Bench two_holders = {.bind = 6, .loop = 4, .final = 8, .holders = 2};
+/* P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), pp. 158-161: the starting end is cut
+ * after the fifth or sixth turn; in a band of ten to twelve turns the pull-through is laid after the sixth, so
+ * that a band of ten has four turns over it. */
+static const Bench frazer = {.bind = 5, .loop = 4, .final = 4, .holders = 1};
+
+static void judge(const Bench *bench, const Case *cases, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const Case *test = &cases[i];
+        Sheet *sheet = new_sheet(test->rod, test->steps);
+        Replay replay = replay_of(&sheet->made, bench);
+        bool lawful = test->verdict == REPLAY_LAWFUL;
+        uint32_t step = lawful ? sheet->made.step_count : test->step, piece = lawful ? NO_PIECE : test->piece;
+        if (replay.verdict != test->verdict || replay.step != step || replay.piece != piece
+            || replay.needed != test->needed || replay.got != test->got)
+            fail_msg("%s: step %u, piece %d, needed %g, got %g: %s", test->name, (unsigned)replay.step,
+                     (int)replay.piece, replay.needed, replay.got, verdict_words(replay.verdict));
+        free(sheet);
+    }
+}
+
+#define JUDGE(bench, cases) judge((bench), (cases), sizeof(cases) / sizeof *(cases))
+
+static void test_a_band_alone(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"begun over its tag, ended by a loop", "s | 0x20",
+         "mark; start 0; wind 6 of 0; tag 0; wind 6 of 0; loop 0 final; wind 8 of 0; pull 0 final; trim 0; pack",
+         .verdict = REPLAY_LAWFUL},
+        {"tag trimmed at the very end", "s | 0x20",
+         "start 0; wind 12 of 0; loop 0 final; wind 8 of 0; pull 0 final; trim 0; tag 0",
+         .verdict = REPLAY_LAWFUL},
+        {"tag trimmed too early", "s | 0x20",
+         "start 0; wind 5 of 0; tag 0; wind 7 of 0; loop 0 final; wind 8 of 0; pull 0 final; trim 0",
+         REPLAY_TRIMMED_UNBOUND, 2, 0, 6, 5},
+        {"seven turns over the last loop", "s | 0x20",
+         "start 0; wind 6 of 0; tag 0; wind 7 of 0; loop 0 final; wind 7 of 0; pull 0 final; trim 0",
+         REPLAY_LOOP_TOO_SHORT, 6, 0, 8, 7},
+        {"a wrap's end is its end, whatever the step says", "s | 0x20",
+         "start 0; wind 6 of 0; tag 0; wind 7 of 0; loop 0; wind 7 of 0; pull 0; trim 0",
+         REPLAY_LOOP_TOO_SHORT, 6, 0, 8, 7},
+        {"no loop was laid", "s | 0x20", "start 0; wind 20 of 0; pull 0 final; trim 0; tag 0",
+         REPLAY_LOOP_TOO_SHORT, 2, 0, 8, 0},
+        {"end left untrimmed", "s | 0x20", "start 0; wind 12 of 0; loop 0 final; wind 8 of 0; pull 0 final; tag 0",
+         REPLAY_THREAD_LEFT, 6, 0, 0, 0},
+        {"tag left untrimmed", "s | 0x20", "start 0; wind 12 of 0; loop 0 final; wind 8 of 0; pull 0 final; "
+         "trim 0",
+         REPLAY_THREAD_LEFT, 6, 0, 0, 0},
+        {"thread left running", "s | 0x20", "start 0; wind 20 of 0; tag 0", REPLAY_THREAD_LEFT, 3, 0, 0, 0},
+        {"nothing done at all", "s | 0x20", "mark; pack", REPLAY_TURNS_DIFFER, 2, 0, 20, 0},
+    };
+    JUDGE(&common, cases);
+}
+
+static void test_frazer_1908(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"twelve turns, end cut after the fifth", "s | 0x12",
+         "start 0; wind 5 of 0; tag 0; wind 1 of 0; loop 0 final; wind 6 of 0; pull 0 final; trim 0",
+         .verdict = REPLAY_LAWFUL},
+        {"ten turns, end cut after the sixth", "s | 0x10",
+         "start 0; wind 6 of 0; tag 0; loop 0 final; wind 4 of 0; pull 0 final; trim 0", .verdict = REPLAY_LAWFUL},
+        {"a narrow band has the pull-through at its very start", "s | 0x5",
+         "start 0; loop 0 final; wind 5 of 0; tag 0; pull 0 final; trim 0", .verdict = REPLAY_LAWFUL},
+        {"cut after the fourth", "s | 0x12", "start 0; wind 4 of 0; tag 0; wind 8 of 0",
+         REPLAY_TRIMMED_UNBOUND, 2, 0, 5, 4},
+        {"pull-through after the seventh of ten", "s | 0x10",
+         "start 0; wind 7 of 0; tag 0; loop 0 final; wind 3 of 0; pull 0 final; trim 0",
+         REPLAY_LOOP_TOO_SHORT, 5, 0, 4, 3},
+    };
+    JUDGE(&frazer, cases);
+}
+
+#define INLAY "s c | 0x19 1x2 0x19"
+#define UP_TO_INLAY "start 0; wind 6 of 0; tag 0; wind 7 of 0; lay in 1; wind 6 of 0; "
+#define AFTER_INLAY "wind 5 of 0; loop 0 final; wind 8 of 0; pull 0 final; trim 0"
+
+static void test_an_inlay(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"laid in, passed by hand, its end under the band", INLAY,
+         UP_TO_INLAY "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; tag 1; take up 0; wind 6 of 0; trim 1; "
+         AFTER_INLAY, .verdict = REPLAY_LAWFUL},
+        {"five turns over its tag", INLAY,
+         "start 0; wind 14 of 0; tag 0; lay in 1; wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
+         REPLAY_RELIED_UNBOUND, 6, 1, 6, 5},
+        {"the band's spool stands while the blank turns", INLAY, UP_TO_INLAY "stand 0; take up 1; wind 2 of 1",
+         REPLAY_SPOOL_STANDS, 8, 0, 0, 1},
+        {"both run", INLAY, UP_TO_INLAY "take up 1", REPLAY_STRAND_LOST, 6, 1, 0, 0},
+        {"laid in, never taken up", INLAY, UP_TO_INLAY "stand 0; wind 2 of 1 by hand",
+         REPLAY_STRAND_LOST, 7, 1, 0, 0},
+        {"its end trimmed after five turns", INLAY,
+         UP_TO_INLAY "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; tag 1; take up 0; wind 5 of 0; trim 1",
+         REPLAY_TRIMMED_UNBOUND, 13, 1, 6, 5},
+        {"its own two turns count for its tag, whoever makes the rest", INLAY,
+         UP_TO_INLAY "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; take up 0; wind 6 of 0; trim 1; tag 1; "
+         AFTER_INLAY, .verdict = REPLAY_LAWFUL},
+        {"the band goes on with another inlay's turns missing", INLAY,
+         UP_TO_INLAY "stand 0; take up 1; wind 1 of 1 by hand; lay end 1; take up 0; wind 6 of 0",
+         REPLAY_TURNS_DIFFER, 11, 0, 1, 6},
+    };
+    JUDGE(&common, cases);
+}
+
+/* In 1, out 4; 2, 3; 3, 2; 4, 1: common practice, no source. */
+#define CROSSOVER "s c | 0x20, 1x1 0x4 1x2 0x3 1x3 0x2 1x4 0x1, 1x20"
+#define TO_B "stand 0; take up 1; "
+#define TO_A "stand 1; take up 0; "
+
+static void test_a_crossover_of_four_steps(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"as hands do it", CROSSOVER,
+         "start 0; wind 6 of 0; tag 0; wind 8 of 0; lay in 1; wind 6 of 0; "
+         TO_B "wind 1 of 1 by hand; " TO_A "wind 4 of 0; " TO_B "wind 2 of 1 by hand; tag 1; " TO_A "wind 3 of 0; "
+         TO_B "wind 3 of 1 by hand; " TO_A "wind 2 of 0; " TO_B "wind 4 of 1 by hand; " TO_A "wind 1 of 0; "
+         "lay end 0; take up 1; wind 6 of 1; trim 0; wind 6 of 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1",
+         .verdict = REPLAY_LAWFUL},
+        {"the spool stands while the new thread turns", CROSSOVER,
+         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; " TO_A "wind 4 of 0; "
+         TO_B "wind 2 of 1", REPLAY_SPOOL_STANDS, 13, 0, 0, 1},
+        {"the old thread taken up without the new one set aside", CROSSOVER,
+         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; take up 0",
+         REPLAY_STRAND_LOST, 8, 0, 0, 0},
+        {"the wrong thread's turns", CROSSOVER,
+         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; wind 4 of 0", REPLAY_TURNS_DIFFER, 5, 0, 1, 4},
+    };
+    JUDGE(&common, cases);
+}
+
+#define STRANDS "s s | 0+2x20"
+#define STRANDS_END "loop 0+2 final; wind 8 of 0+2; pull 0+2 final; trim 0+2; tag 0+2"
+
+static void test_strands_together(void **state)
+{
+    (void)state;
+    static const Case enough[] = {
+        {"two holders for two spools", STRANDS, "start 0+2; wind 12 of 0+2; " STRANDS_END,
+         .verdict = REPLAY_LAWFUL},
+        {"one of them is not there", STRANDS, "start 0; wind 12 of 0+2", REPLAY_STRAND_LOST, 1, 0, 0, 0},
+        {"only one of them winds", STRANDS, "start 0+2; wind 12 of 0", REPLAY_STRAND_LOST, 1, 0, 0, 0},
+        {"taken up together after standing", "s s c | 0+2x12 2x2 0+2x12",
+         "start 0+2; wind 6 of 0+2; lay in 2; wind 6 of 0+2; stand 0+2; take up 2; wind 2 of 2 by hand; "
+         "lay end 2; "
+         "take up 0+2; wind 4 of 0+2; loop 0+2 final; tag 2; wind 8 of 0+2; trim 2; pull 0+2 final; trim 0+2; "
+         "tag 0+2",
+         .verdict = REPLAY_LAWFUL},
+        {"taken up one after the other", "s s c | 0+2x12 2x2 0+2x12",
+         "start 0+2; wind 6 of 0+2; lay in 2; wind 6 of 0+2; stand 0+2; take up 2; wind 2 of 2 by hand; "
+         "lay end 2; take up 0; take up 1", REPLAY_STRAND_LOST, 9, 1, 0, 0},
+    };
+    static const Case too_few[] = {
+        {"one holder for two spools", STRANDS, "start 0+2; wind 12 of 0+2", REPLAY_TOO_MANY_SPOOLS, 1, 0, 1, 2},
+        {"a spool and a cut piece need one", "s c | 0+2x20", "start 0+2; wind 12 of 0+2; " STRANDS_END,
+         .verdict = REPLAY_LAWFUL},
+    };
+    JUDGE(&two_holders, enough);
+    JUDGE(&common, too_few);
+}
+
+static void test_a_spacer(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"taken after the last turn", "s p | 0+2x20",
+         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0; spacer 1",
+         .verdict = REPLAY_LAWFUL},
+        {"taken before it", "s p | 0+2x20", "start 0+2; wind 12 of 0+2; spacer 1", REPLAY_STRAND_LOST, 2, 1, 0, 0},
+        {"never taken", "s p | 0+2x20",
+         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0",
+         REPLAY_THREAD_LEFT, 7, 1, 0, 0},
+        {"cut, its end under the next band, and drawn out from there", "s p s | 0+2x20, 2x20",
+         "start 0+2; wind 20 of 0+2; tag 0; lay end 0; lay end 1; start 2; wind 12 of 2; trim 0; tag 2; "
+         "loop 2 final; wind 8 of 2; pull 2 final; trim 2; spacer 1", .verdict = REPLAY_LAWFUL},
+        {"cut and forgotten", "s p s | 0+2x20, 2x20",
+         "start 0+2; wind 20 of 0+2; tag 0+2; lay end 0+2; start 2; wind 12 of 2; trim 0; tag 2; loop 2 final; "
+         "wind 8 of 2; pull 2 final; trim 2", REPLAY_THREAD_LEFT, 12, 1, 0, 0},
+        {"trimmed as if it stayed", "s p s | 0+2x20, 2x20",
+         "start 0+2; wind 20 of 0+2; tag 0+2; lay end 0+2; start 2; wind 12 of 2; trim 0+2",
+         REPLAY_STRAND_LOST, 6, 1, 0, 0},
+        {"taken twice", "s p | 0+2x20",
+         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0; spacer 1; spacer 1",
+         REPLAY_STRAND_LOST, 8, 1, 0, 0},
+        {"pulled through as if it stayed", "s p | 0+2x20",
+         "start 0+2; wind 12 of 0+2; loop 1 final; wind 8 of 0+2; pull 1 final", REPLAY_STRAND_LOST, 4, 1, 0, 0},
+        {"a thread that is no spacer", "s p | 0+2x20", "start 0+2; wind 20 of 0+2; spacer 0",
+         REPLAY_STRAND_LOST, 2, 0, 0, 0},
+    };
+    JUDGE(&two_holders, cases);
+}
+
+#define CHANGE "s s | 0x20, 1x20"
+#define CHANGE_END "wind 6 of 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1"
+#define SHORT_LAST "s s | 0x20, 1x7"
+
+static void test_one_band_after_another(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"the old end under the new turns", CHANGE,
+         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; wind 6 of 1; trim 0; tag 1; " CHANGE_END,
+         .verdict = REPLAY_LAWFUL},
+        {"the old end trimmed after five", CHANGE,
+         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; wind 5 of 1; trim 0",
+         REPLAY_TRIMMED_UNBOUND, 6, 0, 6, 5},
+        {"the old end pulled through a loop of four", CHANGE,
+         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; pull 0; trim 0; start 1; wind 6 of 1; tag 1; "
+         CHANGE_END,
+         .verdict = REPLAY_LAWFUL},
+        {"an end pulled through is held at once", "s s | 0x5, 1x20",
+         "start 0; loop 0; wind 5 of 0; pull 0; trim 0; start 1; wind 1 of 1; tag 0; wind 11 of 1; tag 1; "
+         "loop 1 final; wind 8 of 1; pull 1 final; trim 1", .verdict = REPLAY_LAWFUL},
+        {"a loop of three", CHANGE, "start 0; wind 17 of 0; tag 0; loop 0; wind 3 of 0; pull 0",
+         REPLAY_LOOP_TOO_SHORT, 5, 0, 4, 3},
+        {"a loop left lying", CHANGE,
+         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; lay end 0; start 1; wind 6 of 1; trim 0; tag 1; "
+         CHANGE_END,
+         REPLAY_THREAD_LEFT, 15, 0, 0, 0},
+        {"the old thread never ended", CHANGE, "start 0; wind 20 of 0; tag 0; start 1; wind 6 of 1",
+         REPLAY_STRAND_LOST, 4, 1, 0, 0},
+        {"a short last band: its loop lies under the band before", SHORT_LAST,
+         "start 0; wind 19 of 0; tag 0; loop 1 final; wind 1 of 0; lay end 0; start 1; wind 7 of 1; trim 0; "
+         "tag 1; pull 1 final; trim 1", .verdict = REPLAY_LAWFUL},
+        {"and is too short without", SHORT_LAST,
+         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; loop 1 final; wind 7 of 1; trim 0; tag 1; "
+         "pull 1 final",
+         REPLAY_LOOP_TOO_SHORT, 9, 1, 8, 7},
+        {"the new spool laid in while the old one turns", CHANGE, "start 0; wind 14 of 0; lay in 1; wind 6 of 0",
+         REPLAY_SPOOL_STANDS, 3, 1, 0, 1},
+    };
+    static const Case with_two[] = {
+        {"a second holder: the new spool laid in meanwhile", CHANGE,
+         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; wind 6 of 1; trim 0; tag 1; "
+         CHANGE_END, .verdict = REPLAY_LAWFUL},
+        {"it does not serve for a spool that stands", CHANGE, "start 0; wind 14 of 0; stand 0; start 1; "
+         "wind 6 of 1 at 0",
+         REPLAY_TURNS_DIFFER, 4, 1, 6, 6},
+        {"nor for two that run where one is planned", CHANGE, "start 0+2; wind 12 of 0+2",
+         REPLAY_TURNS_DIFFER, 1, 0, 20, 12},
+        {"nor for a second one laid in", "s s s | 0x20, 1x20, 2x20",
+         "start 0; wind 14 of 0; lay in 1; lay in 2; wind 6 of 0", REPLAY_SPOOL_STANDS, 4, 1, 0, 2},
+    };
+    JUDGE(&common, cases);
+    JUDGE(&two_holders, with_two);
+}
+
+#define GO_OVER "s c s | 0x20, 1x10, 1x6 & 2x34"
+#define TO_GO_OVER "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; " \
+    "wind 10 of 1; trim 0; tag 1; "
+#define AFTER_GO_OVER "lay end 1; take up 2; wind 6 of 2; trim 1; tag 2; wind 20 of 2; " \
+    "loop 2 final; wind 8 of 2; " \
+                      "pull 2 final; trim 2"
+
+static void test_going_over_to_a_spool(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"the spool's end laid in, bound by hand", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1 by hand; "
+         AFTER_GO_OVER,
+         .verdict = REPLAY_LAWFUL},
+        {"the blank turns while the spool is laid in", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1",
+         REPLAY_SPOOL_STANDS, 11, 2, 0, 1},
+        {"the spool laid in a turn late", GO_OVER,
+         TO_GO_OVER "wind 1 of 1; lay in 2; wind 5 of 1 by hand; lay end 1; take up 2",
+         REPLAY_RELIED_UNBOUND, 14, 2, 6, 5},
+        {"the cut piece is still there", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1 by hand; take up 2",
+         REPLAY_STRAND_LOST, 12, 2, 0, 0},
+    };
+    JUDGE(&common, cases);
+}
+
+#define WRAPS "s s | 0x20 gap 1x20"
+#define FIRST_WRAP "start 0; wind 12 of 0; tag 0; loop 0 final; wind 8 of 0; pull 0 final; trim 0; "
+#define SECOND_WRAP "start 1; wind 12 of 1; tag 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1"
+
+static void test_a_gap_and_another_layer(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"each wrap ended by itself", WRAPS, FIRST_WRAP SECOND_WRAP, .verdict = REPLAY_LAWFUL},
+        {"each layer ended by itself", "s s | 0x20 layer 1x20", FIRST_WRAP SECOND_WRAP, .verdict = REPLAY_LAWFUL},
+        {"an end laid, with no turns to come", WRAPS, "start 0; wind 20 of 0; tag 0; lay end 0; start 1; "
+         "wind 6 of 1; trim 0",
+         REPLAY_THREAD_LEFT, 4, 0, 0, 0},
+        {"the same where a layer ends", "s s | 0x20 layer 1x20", "start 0; wind 20 of 0; tag 0; lay end 0; "
+         "start 1",
+         REPLAY_THREAD_LEFT, 4, 0, 0, 0},
+        {"one thread across the gap", "s | 0x20 gap 0x20", "start 0; wind 20 of 0; tag 0; wind 20 of 0",
+         REPLAY_THREAD_LEFT, 3, 0, 0, 0},
+        {"the next wrap begun before the turns are made", WRAPS, "start 0; wind 12 of 0; tag 0; start 1",
+         REPLAY_TURNS_DIFFER, 3, 1, 20, 12},
+        {"its loop laid before the turns are made", WRAPS, "start 0; wind 12 of 0; tag 0; loop 1 final",
+         REPLAY_TURNS_DIFFER, 3, 1, 20, 12},
+        {"the next wrap's turns with nothing started", WRAPS, FIRST_WRAP "wind 12 of 1",
+         REPLAY_STRAND_LOST, 7, 1, 0, 0},
+    };
+    JUDGE(&common, cases);
+}
+
+static void test_strands_that_are_not_there(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"wound before it is started", "s | 0x20", "wind 20 of 0", REPLAY_STRAND_LOST, 0, 0, 0, 0},
+        {"started twice", "s | 0x20", "start 0; start 0", REPLAY_STRAND_LOST, 1, 0, 0, 0},
+        {"laid in when it runs", "s | 0x20", "start 0; lay in 0", REPLAY_STRAND_LOST, 1, 0, 0, 0},
+        {"taken up when it runs", "s | 0x20", "start 0; take up 0", REPLAY_STRAND_LOST, 1, 0, 0, 0},
+        {"set aside before it is there", "s | 0x20", "stand 0", REPLAY_STRAND_LOST, 0, 0, 0, 0},
+        {"two loops for one end", "s | 0x20", "start 0; loop 0; loop 0 final", REPLAY_STRAND_LOST, 2, 0, 0, 0},
+        {"ended twice", "s | 0x20", "start 0; wind 20 of 0; lay end 0; lay end 0", REPLAY_STRAND_LOST, 3, 0, 0, 0},
+        {"an end that was never laid", "s | 0x20", "start 0; wind 20 of 0; trim 0",
+         REPLAY_STRAND_LOST, 2, 0, 0, 0},
+        {"a tag trimmed twice", "s | 0x20", "start 0; wind 20 of 0; tag 0; tag 0", REPLAY_STRAND_LOST, 3, 0, 0, 0},
+        {"a piece that the rod has not", "s | 0x20", "start 7", REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
+        {"more strands than the rod has", "s | 0x20", "start 0+2", REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
+        {"no strand at all", "s | 0x20", "start 0+0", REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
+        {"a piece that winds nothing", "s s | 0x20", "start 1", REPLAY_STRAND_LOST, 0, 1, 0, 0},
+        {"turns after the last one", "s | 0x20", "start 0; wind 20 of 0; wind 1 of 0",
+         REPLAY_TURNS_DIFFER, 2, 0, 0, 0},
+        {"more turns than planned", "s | 0x20", "start 0; wind 21 of 0", REPLAY_TURNS_DIFFER, 1, 0, 20, 21},
+        {"no turn", "s | 0x20", "start 0; wind 0 of 0", REPLAY_TURNS_DIFFER, 1, 0, 20, 0},
+        {"another winding", "s | 0x20", "start 0; wind 6 of 0 at 1", REPLAY_TURNS_DIFFER, 1, 0, 20, 6},
+    };
+    JUDGE(&common, cases);
+}
+
+#define PLAIN_BAND "start 0; wind 12 of 0; tag 0; loop 0 final; wind 8 of 0; pull 0 final; trim 0"
+
+static void test_lengths_and_counts(void **state)
+{
+    (void)state;
+    Sheet *sheet = new_sheet("s | 0x20", PLAIN_BAND);
+    Step *last = &sheet->steps[4];
+    assert_within(last->length, 8 * 30.25, 1e-12);
+    last->length *= 1 + 1e-10;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_LAWFUL);
+    last->length = 8 * 30.25 * (1 + 1e-8);
+    Replay replay = replay_of(&sheet->made, &common);
+    assert_int_equal(replay.verdict, REPLAY_LENGTH_DIFFERS);
+    assert_int_equal(replay.step, 4);
+    assert_within(replay.needed, 8 * 30.25, 1e-9);
+    assert_within(replay.got, last->length, 0);
+    last->length = NAN;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_LENGTH_DIFFERS);
+    last->length = 8 * 30.25;
+    last->layer_count--;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_TURNS_DIFFER);
+    last->layer_count++;
+    last->band_count++;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_TURNS_DIFFER);
+    free(sheet);
+}
+
+/* Every field now and then a number that is near, or far off. */
+static uint32_t any(uint64_t *random)
+{
+    static const uint32_t edges[] = {0, 1, 2, 3, 6, 19, 20, 64, INT32_MAX, UINT32_MAX - 1, UINT32_MAX};
+    return edges[(uint32_t)between(random, 0, sizeof edges / sizeof *edges)];
+}
+
+static void spoil(Step *step, uint64_t *random)
+{
+    uint32_t *const fields[] = {&step->place, &step->layer, &step->piece, &step->piece_count, &step->winding,
+                                &step->turns};
+    uint32_t which = (uint32_t)between(random, 0, 8);
+    if (which < 6)
+        *fields[which] = any(random);
+    else if (which == 6)
+        step->kind = (StepKind)any(random);
+    else
+        step->length = (double)any(random) - 1e9;
+}
+
+static void test_garbage_is_judged(void **state)
+{
+    (void)state;
+    uint64_t random = 20;
+    for (int round = 0; round < 20000; round++) {
+        Sheet *sheet = new_sheet(round % 2 ? INLAY : WRAPS, round % 2 ? UP_TO_INLAY : FIRST_WRAP SECOND_WRAP);
+        for (double left = between(&random, 1, 6); left > 0; left--)
+            spoil(&sheet->steps[(uint32_t)between(&random, 0, sheet->made.step_count)], &random);
+        Replay replay = replay_of(&sheet->made, &common);
+        assert_in_range(replay.verdict, REPLAY_LAWFUL, REPLAY_TOO_MANY_SPOOLS);
+        assert_in_range(replay.step, 0, sheet->made.step_count);
+        assert_true(replay.piece == NO_PIECE || replay.piece < sheet->rod.piece_count);
+        free(sheet);
+    }
+    Sheet *sheet = new_sheet("s | 0x20", "mark; " PLAIN_BAND);
+    sheet->steps[0].place = 1;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_STRAND_LOST);
+    sheet->steps[0].place = WHOLE_ROD;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_LAWFUL);
+    sheet->steps[0].kind = STEP_KIND_COUNT;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_STRAND_LOST);
+    sheet->steps[0].kind = STEP_MARK;
+    sheet->steps[2].place = 1;
+    assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_TURNS_DIFFER);
+    free(sheet);
+}
+
+/* As many turns as a file may have, a step each ten, over three thousand tags: what lies costs a turn nothing. */
+static void test_ten_million_turns(void **state)
+{
+    (void)state;
+    enum { WINDS = 1000000, TURNS = 10, TAGS = 3000 };
+    Sheet *sheet = new_sheet("s | 0x1", "");
+    Step *steps = calloc(WINDS + TAGS + 1, sizeof *steps);
+    Piece *pieces = calloc(TAGS + 1, sizeof *pieces);
+    Winding *windings = calloc(TAGS + 1, sizeof *windings);
+    assert_true(steps && pieces && windings);
+    sheet->runs[0].turns = windings[0].turns = WINDS * TURNS;
+    set_lengths(sheet, 0);
+    sheet->runs[1] = (Run){.strands = &sheet->strands[1], .role = RUN_FADE_IN, .turns = 1,
+                .lengths = sheet->lengths[1]};
+    sheet->strands[1].count = 1;
+    sheet->layers[0].run_count = 2;
+    uint32_t count = 0;
+    steps[count++] = (Step){.kind = STEP_START, .piece = 0, .piece_count = 1};
+    for (uint32_t i = 1; i <= TAGS; i++) {
+        pieces[i].by_hand = true;
+        windings[i] = (Winding){.run = 1, .first_piece = i, .turns = 1};
+        steps[count++] = (Step){.kind = STEP_LAY_IN, .piece = i, .piece_count = 1};
+    }
+    for (uint64_t i = 1; i <= WINDS; i++)
+        steps[count++] = (Step){.kind = STEP_WIND, .piece = 0, .piece_count = 1, .turns = TURNS,
+                .band_count = i * TURNS,
+                                .layer_count = i * TURNS, .length = TURNS * 30.25};
+    sheet->rod.pieces = pieces;
+    sheet->rod.piece_count = sheet->rod.winding_count = TAGS + 1;
+    sheet->rod.windings = windings;
+    sheet->made.steps = steps;
+    sheet->made.step_count = count;
+    Replay replay = replay_of(&sheet->made, &common);
+    assert_int_equal(replay.verdict, REPLAY_TURNS_DIFFER);   /* the cut pieces' turns are still to come */
+    assert_int_equal(replay.step, count);
+    assert_int_equal(replay.piece, 1);
+    free(windings);
+    free(pieces);
+    free(steps);
+    free(sheet);
+}
+
+static void test_every_verdict_has_words(void **state)
+{
+    (void)state;
+    for (Verdict a = REPLAY_LAWFUL; a <= REPLAY_TOO_MANY_SPOOLS; a++) {
+        assert_true(strlen(verdict_words(a)) > 10);
+        for (Verdict b = REPLAY_LAWFUL; b < a; b++)
+            assert_string_not_equal(verdict_words(a), verdict_words(b));
+    }
+    assert_string_equal(verdict_words((Verdict)1000), "not a verdict");
+}
+
+/* How much pull on a straight tag under n turns of tension T it takes to draw it out, as a share of T: about
+ * 4 mu n sin q with cos q = D / (D + 2d). A model of ours, not published. */
+static double laid_in_hold(double friction, double turns, double surface, double thread)
+{
+    double cosine = surface / (surface + 2 * thread);
+    return 4 * friction * turns * sqrt(1 - cosine * cosine);
+}
+
+/* The range of friction is the scope of ASTM D3108; `bind` 4 to 10 turns and 6 by default: common practice, no
+ * source. Diameters: 2 to 14 mm of blank, 0.15 and 0.3 mm of thread. */
+static void test_what_holds_a_start_and_a_tag(void **state)
+{
+    (void)state;
+    static const double frictions[] = {0.1, 0.2, 0.3, 0.4, 0.5}, binds[] = {4, 5, 6, 10}, surfaces[] = {2, 5, 14};
+    static const double sizes[] = {0.15, 0.3};
+    print_message("pull held, as a share of the turns' tension (laid in: D 5 mm, d 0.15 mm; model of ours)\n");
+    for (size_t f = 0; f < 5; f++)
+        for (size_t b = 0; b < 4; b++) {
+            double start = capstan_ratio(frictions[f], binds[b]);
+            print_message("friction %d/10, %2d turns: start %11.4g, laid in %6.4g\n",
+         (int)(10 * frictions[f] + 0.5),
+                          (int)binds[b], start, laid_in_hold(frictions[f], binds[b], 5, 0.15));
+            assert_true(start > 10);   /* a bound start holds ten times the pull at the lowest friction and bind */
+            for (size_t s = 0; s < 3; s++)
+                for (size_t d = 0; d < 2; d++)
+                    assert_true(10 * laid_in_hold(frictions[f], binds[b], surfaces[s], sizes[d]) < start);
+        }
+    /* A laid-in tag alone does not always hold its own turn's tension: it wants holding. */
+    assert_true(laid_in_hold(0.1, common.bind, 14, 0.15) < 1);
+    /* By hand: D 5, d 0.15, mu 0.2, 6 turns: cos q = 5/5.3, sin q = 0.331702..., hold 1.592171... */
+    assert_within(laid_in_hold(0.2, 6, 5, 0.15), 4.8 * sqrt(5.3 * 5.3 - 25) / 5.3, 1e-12);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_a_band_alone),
+        cmocka_unit_test(test_frazer_1908),
+        cmocka_unit_test(test_an_inlay),
+        cmocka_unit_test(test_a_crossover_of_four_steps),
+        cmocka_unit_test(test_strands_together),
+        cmocka_unit_test(test_a_spacer),
+        cmocka_unit_test(test_one_band_after_another),
+        cmocka_unit_test(test_going_over_to_a_spool),
+        cmocka_unit_test(test_a_gap_and_another_layer),
+        cmocka_unit_test(test_strands_that_are_not_there),
+        cmocka_unit_test(test_lengths_and_counts),
+        cmocka_unit_test(test_garbage_is_judged),
+        cmocka_unit_test(test_ten_million_turns),
+        cmocka_unit_test(test_every_verdict_has_words),
+        cmocka_unit_test(test_what_holds_a_start_and_a_tag),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

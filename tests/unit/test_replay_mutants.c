@@ -1,0 +1,466 @@
+/* Lawful step lists of compiled patterns, spoilt one step at a time: the replay must find each fault, or the table
+ * below must say why the spoilt list is as good as the first. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "bench_sheet.h"
+#include "near.h"
+
+#include "turnlay.h"
+
+#define THREADS \
+    "edition 1\n" \
+    "thread navy { turns: 67 per cm }\n" "thread slate { turns: 66 per cm }\n" \
+    "thread mist { turns: 68 per cm }\n" "thread foam { turns: 65 per cm }\n" \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+
+static const char *const patterns[] = {
+    /* bands, a short last one, wraps with a gap between, two layers */
+    THREADS "bench { measure: 30 turns }\n"
+    "rod \"Bands\" on tube {\n"
+    "    at 20 cm { band 20 turns of navy  band 20 turns of foam  gap 2 mm  band 24 turns of mist\n"
+    "        band 7 turns of navy }\n"
+    "    at 30 cm { under { band 40 turns of slate } over { band 12 turns of foam  band 8 turns of navy } }\n"
+    "    at 35 cm { band 20 turns of navy  band 4 turns of mist }\n"
+    "    at 40 cm { repeat 3 { band 9 turns of navy  band 3 turns of foam }  band 12 turns of navy }\n"
+    "}\n",
+    /* fades: by steps, even, as written; two of them in a row; a spool that goes on */
+    THREADS
+    "rod \"Fades\" on tube {\n"
+    "    at 20 cm { band 20 turns of navy  fade to slate steps: 4  band 60 turns of slate }\n"
+    "    at 30 cm { band 20 turns of navy  fade to mist over: 30 turns  fade to foam steps: 3\n"
+    "        band 20 turns of foam }\n"
+    "    at 40 cm { band 20 turns of navy  fade to foam runs: [in 3 out 1, in 5 out 2]  band 9 turns of foam }\n"
+    "}\n",
+    THREADS "bench { bind: 5 turns, loop: 3 turns, final: 4 turns }\n"
+    "rod \"Inlays\" on tube {\n"
+    "    at 20 cm { band 60 turns of navy { inlay 2 turns of foam at: 1/3  inlay 3 turns of mist at: 2/3 } }\n"
+    "    at 40 cm { band 50 turns of slate { inlay 1 turn of mist every: 10 turns }  band 20 turns of foam }\n"
+    "}\n",
+    THREADS "bench { seal: yes }\n"
+    "guide ring { foot: [14 mm, 12 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }\n"
+    "rod \"Foot\" on tube {\n"
+    "    at 50 cm guide: ring {\n"
+    "        under { band fill of slate }\n"
+    "        over { band 8 turns of foam\n"
+    "            band fill of navy { inlay 2 turns of mist at: 1/2 }  band 8 turns of foam }\n"
+    "    }\n"
+    "}\n",
+    /* strands together, a spacer */
+    THREADS "bench { holders: 2 }\n"
+    "rod \"Strands\" on tube {\n"
+    "    at 20 cm { band 20 turns of [navy, mist]  band 20 turns of [navy, spacer(foam)]\n"
+    "        band 20 turns of slate }\n"
+    "    at 30 cm { band 40 turns of [navy, mist] { inlay 2 turns of foam at: 1/2 }\n"
+    "        gap 1 mm  band 20 turns of navy }\n"
+    "    at 40 cm { band 20 turns of [navy, spacer(foam)] }\n"
+    "}\n",
+};
+
+enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
+
+static const char *const kind_names[] = {
+#define X(name, pause) #name,
+    STEP_TABLE(X)
+#undef X
+};
+
+/* A copy of a rod's steps, to spoil. */
+typedef struct Mutant {
+    const PlannedRod *rod;
+    Step *steps;
+    uint32_t count;
+} Mutant;
+
+/* Counts and lengths as the turns are made now: the list is as its maker would have written it. */
+static void count_anew(Mutant *mutant)
+{
+    Progress progress = {0};
+    for (uint32_t i = 0; i < mutant->count; i++)
+        if (mutant->steps[i].kind == STEP_WIND)
+            count_turns(mutant->rod, &progress, &mutant->steps[i]);
+}
+
+static bool is_wind(const Mutant *mutant, uint32_t at) { return mutant->steps[at].kind == STEP_WIND; }
+
+/* Each spoils the step `at`; false where it does not apply. */
+static bool drop(Mutant *mutant, uint32_t at)
+{
+    memmove(&mutant->steps[at], &mutant->steps[at + 1], (mutant->count - at - 1) * sizeof *mutant->steps);
+    mutant->count--;
+    count_anew(mutant);
+    return true;
+}
+
+static bool duplicate(Mutant *mutant, uint32_t at)
+{
+    memmove(&mutant->steps[at + 1], &mutant->steps[at], (mutant->count - at) * sizeof *mutant->steps);
+    mutant->count++;
+    count_anew(mutant);
+    return true;
+}
+
+static bool swap(Mutant *mutant, uint32_t at)
+{
+    if (at + 1 >= mutant->count)
+        return false;
+    Step step = mutant->steps[at];
+    mutant->steps[at] = mutant->steps[at + 1];
+    mutant->steps[at + 1] = step;
+    count_anew(mutant);
+    return true;
+}
+
+static bool shorten(Mutant *mutant, uint32_t at)
+{
+    if (!is_wind(mutant, at))
+        return false;
+    mutant->steps[at].turns--;
+    count_anew(mutant);
+    return true;
+}
+
+static bool lengthen(Mutant *mutant, uint32_t at)
+{
+    if (!is_wind(mutant, at))
+        return false;
+    mutant->steps[at].turns++;
+    count_anew(mutant);
+    return true;
+}
+
+/* The turn is made after the steps that follow instead of before them, or the other way about. */
+static bool move_turn(Mutant *mutant, uint32_t at, bool later)
+{
+    uint32_t next = at + 1;
+    while (next < mutant->count && mutant->steps[next].kind != STEP_WIND)
+        next++;
+    if (!is_wind(mutant, at) || next == mutant->count || mutant->steps[next].winding != mutant->steps[at].winding)
+        return false;
+    Step *from = &mutant->steps[later ? at : next], *to = &mutant->steps[later ? next : at];
+    if (from->turns < 2)
+        return false;
+    from->turns--;
+    to->turns++;
+    count_anew(mutant);
+    return true;
+}
+
+static bool turn_later(Mutant *mutant, uint32_t at) { return move_turn(mutant, at, true); }
+static bool turn_earlier(Mutant *mutant, uint32_t at) { return move_turn(mutant, at, false); }
+
+static bool other_piece(Mutant *mutant, uint32_t at)
+{
+    Step *step = &mutant->steps[at];
+    if (step->piece == NO_PIECE)
+        return false;
+    step->piece = (step->piece + 1) % mutant->rod->piece_count;
+    if (step->kind != STEP_WIND) {
+        step->place = mutant->rod->pieces[step->piece].place;
+        step->layer = mutant->rod->pieces[step->piece].layer;
+    }
+    return true;
+}
+
+static bool no_piece(Mutant *mutant, uint32_t at)
+{
+    bool applies = mutant->steps[at].piece != NO_PIECE;
+    mutant->steps[at].piece = NO_PIECE;
+    return applies;
+}
+
+static bool more_pieces(Mutant *mutant, uint32_t at)
+{
+    mutant->steps[at].piece_count++;
+    return mutant->steps[at].piece != NO_PIECE;
+}
+
+static bool by_hand(Mutant *mutant, uint32_t at)
+{
+    bool applies = is_wind(mutant, at) && !mutant->steps[at].by_hand;
+    mutant->steps[at].by_hand = true;
+    return applies;
+}
+
+static bool blank_turns(Mutant *mutant, uint32_t at)
+{
+    bool applies = is_wind(mutant, at) && mutant->steps[at].by_hand;
+    mutant->steps[at].by_hand = false;
+    return applies;
+}
+
+static bool next_winding(Mutant *mutant, uint32_t at)
+{
+    mutant->steps[at].winding++;
+    return is_wind(mutant, at);
+}
+
+static bool winding_before(Mutant *mutant, uint32_t at)
+{
+    mutant->steps[at].winding--;
+    return is_wind(mutant, at);
+}
+
+static bool longer_thread(Mutant *mutant, uint32_t at)
+{
+    mutant->steps[at].length *= 1 + 1e-7;
+    return is_wind(mutant, at);
+}
+
+static bool miscount_layer(Mutant *mutant, uint32_t at)
+{
+    mutant->steps[at].layer_count++;
+    return is_wind(mutant, at);
+}
+
+static bool miscount_item(Mutant *mutant, uint32_t at)
+{
+    mutant->steps[at].band_count--;
+    return is_wind(mutant, at);
+}
+
+static bool other_place(Mutant *mutant, uint32_t at)
+{
+    Step *step = &mutant->steps[at];
+    step->place = step->place == WHOLE_ROD ? mutant->rod->place_count : step->place + 1;
+    return true;
+}
+
+static bool final_or_not(Mutant *mutant, uint32_t at)
+{
+    Step *step = &mutant->steps[at];
+    step->final = !step->final;
+    return step->kind == STEP_LAY_LOOP || step->kind == STEP_PULL_THROUGH;
+}
+
+/* Sets of step kinds and of verdicts, as bits. */
+#define K(name) (1u << STEP_##name)
+#define V(name) (1u << REPLAY_##name)
+#define ANY (~0u)
+/* These leave the threads as they are. */
+#define QUIET \
+    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(SEAL) \
+     | K(SINGE) | K(COAT))
+#define LAID (K(LAY_IN) | K(LAY_LOOP))
+#define TRIMS (K(TRIM_TAG) | K(TRIM_END))
+
+/* What the replay has to say of a step spoilt in some way: the first row that fits counts. A row with LAWFUL among
+ * its verdicts needs a reason. */
+typedef struct Expected {
+    bool (*spoil)(Mutant *mutant, uint32_t at);
+    unsigned kinds, next;    /* of the step and of the one behind it */
+    unsigned verdicts;
+    const char *reason;
+} Expected;
+
+static const char quiet[] = "it leaves the threads as they are";
+static const char spare[] = "more turns than needed lay over it";
+static const char longer[] = "it lies under more turns than needed";
+static const char apart[] = "no turn is made between the two, and they are about two threads or two ends";
+
+static const Expected expected[] = {
+    {drop, QUIET, ANY, V(LAWFUL), quiet},
+    {drop, K(START) | K(LAY_IN) | K(TAKE_UP) | K(STAND) | K(LAY_END) | K(PULL_THROUGH), ANY, V(STRAND_LOST), NULL},
+    {drop, K(LAY_LOOP), ANY, V(LOOP_TOO_SHORT), NULL},
+    {drop, TRIMS | K(TAKE_SPACER), ANY, V(THREAD_LEFT), NULL},
+    {drop, K(WIND), ANY,
+     V(TURNS_DIFFER) | V(TRIMMED_UNBOUND) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(STRAND_LOST), NULL},
+
+    {duplicate, QUIET, ANY, V(LAWFUL), quiet},
+    {duplicate, K(WIND), ANY, V(TURNS_DIFFER) | V(THREAD_LEFT), NULL},
+    {duplicate, ANY, ANY, V(STRAND_LOST), NULL},
+
+    {swap, QUIET, ANY, V(LAWFUL), quiet},
+    {swap, ANY, QUIET, V(LAWFUL), "the step behind it leaves the threads as they are"},
+    {swap, K(WIND), LAID, V(LAWFUL), longer},
+    {swap, K(WIND), TRIMS, V(LAWFUL) | V(TRIMMED_UNBOUND), spare},
+    {swap, K(WIND), K(PULL_THROUGH), V(LOOP_TOO_SHORT), NULL},
+    {swap, K(WIND), ANY, V(STRAND_LOST), NULL},
+    {swap, TRIMS, K(WIND), V(LAWFUL), "trimmed later, under more turns than needed"},
+    {swap, K(LAY_IN), K(WIND), V(RELIED_UNBOUND), NULL},
+    {swap, K(LAY_LOOP), K(WIND), V(LOOP_TOO_SHORT), NULL},
+    {swap, ANY, K(WIND), V(STRAND_LOST), NULL},
+    {swap, K(STAND) | K(LAY_END) | K(PULL_THROUGH), K(TAKE_UP), V(STRAND_LOST), NULL},
+    {swap, K(PULL_THROUGH), K(TRIM_END), V(LAWFUL) | V(STRAND_LOST), apart},
+    {swap, ANY, ANY, V(LAWFUL), apart},
+
+    {shorten, ANY, ANY,
+     V(TURNS_DIFFER) | V(TRIMMED_UNBOUND) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(STRAND_LOST), NULL},
+    {lengthen, ANY, ANY, V(TURNS_DIFFER) | V(THREAD_LEFT), NULL},
+
+    {turn_later, ANY, LAID, V(LAWFUL), longer},
+    {turn_later, ANY, TRIMS, V(LAWFUL) | V(TRIMMED_UNBOUND), spare},
+    {turn_later, ANY, QUIET, V(LAWFUL) | V(TRIMMED_UNBOUND), quiet},
+    {turn_earlier, ANY, K(LAY_IN), V(RELIED_UNBOUND), NULL},
+    {turn_earlier, ANY, K(LAY_LOOP), V(LOOP_TOO_SHORT), NULL},
+    {turn_earlier, ANY, TRIMS, V(LAWFUL) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT),
+     "trimmed a turn later; what is laid next has turns to spare"},
+    {turn_earlier, ANY, QUIET, V(LAWFUL) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT), quiet},
+
+    {other_piece, K(START) | K(LAY_IN), ANY, V(STRAND_LOST) | V(TURNS_DIFFER), NULL},
+    {other_piece, K(LAY_LOOP), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(LOOP_TOO_SHORT), NULL},
+    {other_piece, K(TAKE_UP), ANY, V(STRAND_LOST) | V(RELIED_UNBOUND), NULL},
+    {other_piece, TRIMS, ANY, V(STRAND_LOST) | V(TRIMMED_UNBOUND) | V(THREAD_LEFT), NULL},
+    {other_piece, ANY, ANY, V(STRAND_LOST), NULL},
+    {no_piece, ANY, ANY, V(STRAND_LOST), NULL},
+    {more_pieces, K(START) | K(LAY_IN), ANY, V(STRAND_LOST) | V(TURNS_DIFFER), NULL},
+    {more_pieces, K(LAY_LOOP), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(THREAD_LEFT), NULL},
+    {more_pieces, K(TAKE_UP), ANY, V(STRAND_LOST) | V(RELIED_UNBOUND), NULL},
+    {more_pieces, K(TRIM_TAG), ANY, V(LAWFUL) | V(STRAND_LOST) | V(TRIMMED_UNBOUND),
+     "the other strand is a spacer, whose tag goes anyway"},
+    {more_pieces, K(TRIM_END), ANY, V(STRAND_LOST) | V(TRIMMED_UNBOUND), NULL},
+    {more_pieces, ANY, ANY, V(STRAND_LOST), NULL},
+    {other_place, QUIET, ANY, V(LAWFUL) | V(STRAND_LOST),
+     "it leaves the threads as they are at any place that there is"},
+    {other_place, K(WIND), ANY, V(TURNS_DIFFER), NULL},
+    {other_place, ANY, ANY, V(STRAND_LOST), NULL},
+
+    {by_hand, ANY, ANY, V(LAWFUL), "any thread may be passed by hand, if slowly"},
+    {blank_turns, ANY, ANY, V(LAWFUL) | V(SPOOL_STANDS),
+     "a second holder lets the spool that is laid in turn with the blank"},
+    {next_winding, ANY, ANY, V(TURNS_DIFFER), NULL},
+    {winding_before, ANY, ANY, V(TURNS_DIFFER), NULL},
+    {miscount_layer, ANY, ANY, V(TURNS_DIFFER), NULL},
+    {miscount_item, ANY, ANY, V(TURNS_DIFFER), NULL},
+    {longer_thread, ANY, ANY, V(LENGTH_DIFFERS), NULL},
+    {final_or_not, K(LAY_LOOP), ANY, V(LAWFUL), "the loop is judged when the end is pulled through"},
+    {final_or_not, K(PULL_THROUGH), ANY, V(LAWFUL) | V(LOOP_TOO_SHORT),
+     "the replay sees for itself that the wrap ends, or turns enough lie over it"},
+};
+
+enum { EXPECTED_COUNT = sizeof expected / sizeof *expected };
+
+static const struct { bool (*spoil)(Mutant *mutant, uint32_t at); const char *name; } operators[] = {
+    {drop, "left out"},          {duplicate, "done twice"},        {swap, "after the next one"},
+    {shorten, "a turn fewer"},   {lengthen, "a turn more"},        {turn_later, "a turn made later"},
+    {turn_earlier, "a turn made earlier"}, {other_piece, "another piece"}, {no_piece, "no piece"},
+    {more_pieces, "a strand more"}, {other_place, "another place"}, {by_hand, "by hand"},
+    {blank_turns, "the blank turning"}, {next_winding, "the next winding"}, {winding_before, "the winding before"},
+    {miscount_layer, "layer miscounted"}, {miscount_item, "item miscounted"}, {longer_thread, "longer thread"},
+    {final_or_not, "final or not"},
+};
+
+enum { OPERATOR_COUNT = sizeof operators / sizeof *operators };
+
+/* What became of all mutants; survivors also by operator, row and kind of step. */
+typedef struct Tally {
+    uint32_t mutants, killed, survivors;
+    uint32_t applied[OPERATOR_COUNT];
+    uint32_t survived[OPERATOR_COUNT][EXPECTED_COUNT][STEP_KIND_COUNT];
+} Tally;
+
+static uint32_t expected_row(uint32_t operator, StepKind kind, StepKind next)
+{
+    for (uint32_t i = 0; i < EXPECTED_COUNT; i++)
+        if (expected[i].spoil == operators[operator].spoil && expected[i].kinds & 1u << kind
+            && expected[i].next & 1u << next)
+            return i;
+    fail_msg("%s: nothing is declared for %s before %s", operators[operator].name, kind_names[kind],
+             kind_names[next]);
+    return 0;
+}
+
+/* `next`: the kind of the step behind it; the last step counts as its own. */
+static void judge(Tally *tally, uint32_t operator, StepKind kind, StepKind next, Replay replay, uint32_t at)
+{
+    uint32_t row = expected_row(operator, kind, next);
+    bool survives = replay.verdict == REPLAY_LAWFUL;
+    if (!(expected[row].verdicts & 1u << replay.verdict))
+        fail_msg("step %u, %s before %s, %s: %s", (unsigned)at, kind_names[kind], kind_names[next],
+                 operators[operator].name, verdict_words(replay.verdict));
+    if (survives && !expected[row].reason)
+        fail_msg("%s, %s: survives without a reason", kind_names[kind], operators[operator].name);
+    tally->mutants++;
+    tally->applied[operator]++;
+    tally->killed += !survives;
+    tally->survivors += survives;
+    tally->survived[operator][row][kind] += survives;
+}
+
+static void spoil_every_step(Tally *tally, const BenchRod *made, const Bench *bench)
+{
+    Replay whole = replay_of(made, bench);
+    if (whole.verdict)
+        fail_msg("step %u before anything is spoilt: %s", (unsigned)whole.step, verdict_words(whole.verdict));
+    Step *copy = calloc(made->step_count + 1, sizeof *copy);
+    assert_non_null(copy);
+    for (uint32_t operator = 0; operator < OPERATOR_COUNT; operator++)
+        for (uint32_t at = 0; at < made->step_count; at++) {
+            memcpy(copy, made->steps, made->step_count * sizeof *copy);
+            Mutant mutant = {made->rod, copy, made->step_count};
+            if (!operators[operator].spoil(&mutant, at))
+                continue;
+            BenchRod spoilt = *made;
+            spoilt.steps = copy;
+            spoilt.step_count = mutant.count;
+            uint32_t next = at + 1 < made->step_count ? at + 1 : at;
+            judge(tally, operator, made->steps[at].kind, made->steps[next].kind, replay_of(&spoilt, bench), at);
+        }
+    free(copy);
+}
+
+static void print_tally(const Tally *tally)
+{
+    for (uint32_t o = 0; o < OPERATOR_COUNT; o++)
+        for (uint32_t row = 0; row < EXPECTED_COUNT; row++)
+            for (uint32_t kind = 0; kind < STEP_KIND_COUNT; kind++)
+                if (tally->survived[o][row][kind])
+                    print_message("survive: %4u %-12s %s: %s\n", (unsigned)tally->survived[o][row][kind],
+                                  kind_names[kind], operators[o].name, expected[row].reason);
+    print_message("mutants %u, killed %u, survivors by design %u\n", (unsigned)tally->mutants,
+                  (unsigned)tally->killed, (unsigned)tally->survivors);
+}
+
+/* Steps of a text without findings of error level. */
+static void spoil_pattern(Tally *tally, const char *text)
+{
+    Compilation *compilation = compilation_new(0);
+    assert_non_null(compilation);
+    compilation_give(compilation, "pattern.lay", text, strlen(text));
+    while (compilation_want(compilation).path)
+        compilation_refuse(compilation, FINDING_USE_NOT_FOUND, "it is nowhere");
+    assert_int_equal(compilation_finish(compilation), COMPILED);
+    if (setjmp(compilation->trap.jump))
+        fail_msg("the machine has no memory left");
+    const BenchPlan *made = bench_make(&compilation->arena, compilation->plan);
+    assert_true(made->rod_count > 0);
+    for (uint32_t i = 0; i < made->rod_count; i++)
+        spoil_every_step(tally, &made->rods[i], &compilation->job->bench);
+    compilation_free(compilation);
+}
+
+static void test_spoilt_steps_are_found(void **state)
+{
+    (void)state;
+    Tally *tally = calloc(1, sizeof *tally);
+    assert_non_null(tally);
+    for (int i = 0; i < PATTERN_COUNT; i++)
+        spoil_pattern(tally, patterns[i]);
+    print_tally(tally);
+    for (uint32_t i = 0; i < OPERATOR_COUNT; i++)
+        if (!tally->applied[i])
+            fail_msg("no step was spoilt by: %s", operators[i].name);
+    assert_true(tally->killed > tally->survivors);
+    free(tally);
+}
+
+/* No row is taken as an excuse without a reason, and none without a lawful verdict carries one. */
+static void test_every_survivor_has_a_reason(void **state)
+{
+    (void)state;
+    for (uint32_t i = 0; i < EXPECTED_COUNT; i++)
+        assert_true(!(expected[i].verdicts & V(LAWFUL)) == !expected[i].reason);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_every_survivor_has_a_reason),
+        cmocka_unit_test(test_spoilt_steps_are_found),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
