@@ -53,10 +53,8 @@ static ExitCode make_drawing(Buffer *out, const Arguments *arguments, const Comp
 {
     const Plan *plan = compiled->compilation->plan;
     uint32_t rod = arguments->rod ? arguments->rod - 1 : 0;
-    if (!plan->rod_count) {
-        say("%s has no rod to draw", compiled->shown);
+    if (!plan->rod_count)   /* there is a finding already */
         return EXIT_FINDINGS;
-    }
     if (rod >= plan->rod_count) {
         say("%s has %u rod%s; there is no rod %u", compiled->shown, plan->rod_count,
             plan->rod_count == 1 ? "" : "s", arguments->rod);
@@ -145,12 +143,25 @@ static ExitCode write_depfile(Arena *arena, const Arguments *arguments, const Co
     return EXIT_WRONG_USE;
 }
 
+/* A file of patterns alone is as it should be for `check`; whoever wants a plan of it is told. */
+static void note_no_rod(const Arguments *arguments, Compiled *compiled)
+{
+    Compilation *c = compiled->compilation;
+    bool wants_rod = arguments->verb != VERB_CHECK && arguments->verb != VERB_FOLD;
+    if (!wants_rod || !c || c->findings.errors || c->plan->rod_count)
+        return;
+    Finding *finding = finding_add(&c->findings, FINDING_NO_ROD, (Span){0, 0, 0}, "there is no rod in this file, so there is nothing to %s",
+                                   arguments->verb == VERB_DRAW ? "draw" : "plan");
+    finding_mend(&c->findings, finding, "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
+}
+
 static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char *file)
 {
     Compiled compiled = compile_file(arena, arguments, file);
     Buffer findings, result;
     buffer_start(&findings, arena);
     buffer_start(&result, arena);
+    note_no_rod(arguments, &compiled);
     put_findings(&findings, arguments, &compiled);
     ExitCode code = compiled.findings->errors ? EXIT_FINDINGS : EXIT_CLEAN;
     if (arguments->write_depfile)

@@ -1,9 +1,11 @@
-/* The bench sheet's content, in words: made once from the steps, and rendered as text, HTML and PDF. Every sentence and every
- * number that a builder reads is decided here, so that the three cannot differ. All strings are UTF-8 in the arena. */
+/* The bench sheet's content, in words: made once from the steps, and rendered as text, HTML and PDF. Every sentence
+ * and every number that a builder reads is decided here, so that the three cannot differ. All strings are UTF-8 in
+ * the arena. */
 #ifndef TURNLAY_EMIT_SHEET_H
 #define TURNLAY_EMIT_SHEET_H
 
 #include "bench/bench.h"
+#include "draw/drawing.h"
 
 typedef struct SheetCut {
     const char *label;       /* "navy 2" or "loop" */
@@ -13,7 +15,7 @@ typedef struct SheetCut {
 } SheetCut;
 
 typedef struct SheetStep {
-    uint32_t number;         /* from 1, through the whole rod */
+    uint32_t number;         /* from 1, through all rods of the sheet */
     const Step *step;
     const char *thread;      /* label of the piece in words, "navy 2"; "" where none is meant */
     const char *action;      /* one short line to be read from a metre away: "Wind 12 turns of navy 2" */
@@ -36,6 +38,7 @@ typedef struct SheetPart {
 typedef struct SheetRod {
     const char *title;
     const BenchRod *bench;
+    const char **labels;     /* by piece of the rod: "navy 2"; NULL for a piece that no step or cut names */
     SheetCut *cuts;
     uint32_t cut_count;
     SheetPart *parts;
@@ -44,14 +47,22 @@ typedef struct SheetRod {
     uint32_t step_count;
 } SheetRod;
 
+/* A thread that the sheet uses; pages leave room beside it for the maker's code and the lot. */
+typedef struct SheetThread {
+    const char *name;        /* "navy"; where two files give threads of one name, "navy" and "navy (2)" */
+    const char *note;        /* "0.149 mm a turn" and what else is to be known */
+    uint32_t colour;         /* 0xRRGGBB */
+    const Thread *thread;
+} SheetThread;
+
 typedef struct Sheet {
     const BenchPlan *bench;
-    const char *title, *author, *pattern_mark;   /* "3f2a-91bc-07de" */
+    const char *title, *author, *pattern_mark;   /* "3f2a-91bc-07de"; "" for no author */
     const char *units;
     const char *orientation; /* which end lies left, which way the blank turns, from where positions count */
     const char *cautions[8]; /* blade, epoxy, spindle, loads */
     uint32_t caution_count;
-    struct { const char *name, *note; uint32_t colour; } *threads;   /* used ones: "navy", "0.149 mm a turn", and room for code and lot */
+    SheetThread *threads;
     uint32_t thread_count;
     SheetRod *rods;
     uint32_t rod_count;
@@ -60,6 +71,7 @@ typedef struct Sheet {
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
 
+/* From the step of that number on, with what lies on the blank by then; 0 or 1 for all. */
 void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
 /* PDF through cairo and pango; false if this build was made without them. */

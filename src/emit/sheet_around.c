@@ -1,0 +1,215 @@
+/* Words for what is done around the wrapping: before, between and after the turns. */
+#include "emit/sheet_maker.h"
+
+#include <math.h>
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+static const char *guide_name(SheetMaker *maker, const Step *step)
+{
+    return visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes);
+}
+
+/* "320.00 mm from the butt": from the end that the place is measured from. */
+static void put_from_end(SheetMaker *maker, const Step *step, double x)
+{
+    const Blank *blank = maker->rod->rod->rod->blank;
+    bool from_tip = place_of_step(maker, step)->place->from_tip && blank;
+    maker_length(maker, from_tip ? blank_tip(blank) - x : x);
+    buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
+}
+
+/* The second foot of a guide whose first was worked just before. */
+static bool other_foot_is_wrapped(const SheetMaker *maker, const Step *step)
+{
+    const PlannedPlace *places = maker->rod->rod->places;
+    return step->place > 0 && places[step->place - 1].place == places[step->place].place;
+}
+
+/* --- before --- */
+
+void say_dress(SheetMaker *maker, const Step *step)
+{
+    bool several = place_of_step(maker, step)->place->guide->foot_count > 1;
+    buffer_format(words(maker), "Dress the %s of %s", several ? "feet" : "foot", guide_name(maker, step));
+}
+
+void explain_dress(SheetMaker *maker, const Step *step)
+{
+    const Guide *guide = place_of_step(maker, step)->place->guide;
+    buffer_format(words(maker), "File %s to a ramp", guide->foot_count > 1 ? "each foot's tip" : "its tip");
+    if (guide->ramp > 0) {
+        buffer_text(words(maker), " of ");
+        maker_length(maker, guide->ramp);
+    }
+    buffer_text(words(maker), " that turns can climb, without step or burr. Keep filings off the blank.");
+}
+
+void say_mark(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Mark the datum ");
+    put_from_end(maker, step, step->position);
+}
+
+void explain_mark(SheetMaker *maker, const Step *step)
+{
+    const PlannedPlace *place = place_of_step(maker, step);
+    double end = 0;
+    for (uint32_t i = 0; i < place->layer_count; i++)
+        if (place->layers[i].turns)
+            end = fmax(end, from_datum(place, place->layers[i].end));
+    buffer_format(words(maker), "The wrap is worked from there toward the %s, to your %s",
+                  toward_word(place->direction), side_word(maker, place->direction));
+    if (end > 0) {
+        buffer_text(words(maker), ", and ends ");
+        maker_length(maker, end);
+        buffer_text(words(maker), " on: mark that too");
+    }
+    buffer_text(words(maker), ". Mark with wax pencil or tape, never with a point.");
+}
+
+void say_tape(SheetMaker *maker, const Step *step)
+{
+    const Guide *guide = place_of_step(maker, step)->place->guide;
+    const char *how = guide->foot_count < 2                 ? "by the ring's side of its foot"
+                      : other_foot_is_wrapped(maker, step) ? "by the inner half of this foot"
+                                                           : "by both feet";
+    buffer_format(words(maker), "Tape %s in place %s", guide_name(maker, step), how);
+}
+
+void explain_tape(SheetMaker *maker, const Step *step)
+{
+    const PlannedPlace *place = place_of_step(maker, step);
+    buffer_text(words(maker), "Its ring ");
+    put_from_end(maker, step, place->place->mark);
+    buffer_text(words(maker), ", the tip of this foot ");
+    maker_length(maker, from_datum(place, step->position));
+    buffer_text(words(maker), " from the datum. Leave the foot's tip free for the turns");
+    buffer_text(words(maker), other_foot_is_wrapped(maker, step) ? "; the other foot is wrapped and holds." : ".");
+}
+
+/* --- meanwhile --- */
+
+void say_pack(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Pack the turns");
+}
+
+void explain_pack(SheetMaker *maker, const Step *step)
+{
+    int direction = place_of_step(maker, step)->direction;
+    if (maker->packed)
+        return;
+    maker->packed = true;
+    buffer_format(words(maker),
+                  "Push them together with something smooth toward the %s, to your %s, until no blank shows "
+                  "between.",
+                  toward_word(-direction), side_word(maker, -direction));
+}
+
+void say_measure(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Measure the width: it should be ");
+    maker_length(maker, step->length);
+}
+
+void explain_measure(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    if (maker->measured)
+        return;
+    maker->measured = true;
+    buffer_text(words(maker),
+                "From where this layer begins to its last turn; write it down. If it is off by more than ");
+    maker_length(maker, maker->bench->tolerance);
+    buffer_text(words(maker), ", pack, or correct the turns to come.");
+}
+
+void say_take_tape(SheetMaker *maker, const Step *step)
+{
+    buffer_format(words(maker), "Take the tape off this foot of %s", guide_name(maker, step));
+}
+
+void explain_take_tape(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "The turns have come half way up the foot and hold it; the tape would lie in their way.");
+}
+
+/* --- after --- */
+
+void say_align(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Sight along the rod and bring the guides into line");
+}
+
+void explain_align(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(
+        words(maker),
+        "Push the feet under their wraps, a little at a time. After the finish nothing moves any more.");
+}
+
+void say_seal(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), step->layer == WHOLE_ROD ? "Seal the threads with colour preserver and let it dry"
+                                                       : "Seal this layer and let it cure");
+}
+
+/* The rod's threads that need a colour preserver, each at its first piece. */
+static void put_preserved(SheetMaker *maker)
+{
+    const PlannedRod *rod = maker->rod->rod;
+    uint32_t count = 0, written = 0;
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        count += rod->pieces[i].thread->preserver && maker->rod->piece_numbers[i] == 1;
+    for (uint32_t i = 0; i < rod->piece_count; i++) {
+        const Thread *thread = rod->pieces[i].thread;
+        if (!thread->preserver || maker->rod->piece_numbers[i] != 1)
+            continue;
+        buffer_text(words(maker), written == 0 ? "" : written + 1 == count ? " and " : ", ");
+        buffer_text(words(maker), maker->names[thread->index]);
+        written++;
+    }
+    buffer_format(words(maker), " %s darker under finish without it.", count == 1 ? "goes" : "go");
+}
+
+void explain_seal(SheetMaker *maker, const Step *step)
+{
+    if (step->layer == WHOLE_ROD)
+        put_preserved(maker);
+    else
+        buffer_text(words(maker), "It has to be hard before the next layer lies on it. Gloves and fresh air.");
+}
+
+void say_singe(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Take off the fuzz");
+}
+
+void explain_singe(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "Pass a small clean flame by, quickly, or trim the hairs one by one. No flame near solvent or "
+                "finish, and none that rests on thread or blank.");
+}
+
+void say_coat(SheetMaker *maker, const Step *step)
+{
+    buffer_format(words(maker), "Coat %u of %u: brush finish over every wrap", (unsigned)step->turns,
+                  (unsigned)maker->bench->coats);
+}
+
+void explain_coat(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "Keep the rod turning until it no longer runs, then let it cure as its maker says. Gloves and "
+                "fresh air.");
+}

@@ -1,0 +1,488 @@
+#!/usr/bin/python3
+"""Reads the bench sheet's text alone, follows its steps with nothing but a builder's common sense, and compares
+what comes out with the plan: every turn, lay-in, change, ending and cut of every file of examples/, tests/golden/
+and tests/sheet/, or of the files named."""
+import json
+import pathlib
+import re
+import sys
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
+from checks import ROOT, Checks, in_turn, turnlay
+
+PIECE = r"\S+(?: \(\d+\))? \d+"                  # "navy 2", "navy (2) 1"
+PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
+STEP = re.compile(r"\[ \] +(\d+)  (.*)")
+CUT = re.compile(r"\[ \]  (.+?)  +(spool, as a spacer|spool|cut piece|loop of strong line)  +(\S.*?)  (\d+)$")
+ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
+    "start": rf"Start (?:the spacer )?({PIECES}) over its own tag",
+    "lay in": rf"Lay in ({PIECES}): its tag along the blank, under the turns that come",
+    "loop": rf"Lay a loop for ({PIECES}), eye toward the (?:butt|tip)",
+    "take up": rf"Take up ({PIECES})",
+    "wind": rf"(?:Wind|Pass) (\d+) turns? of ({PIECES})( together)?( by hand)?"
+            r"(?: over (?:its tag|their tags|it|both|all of them))?(, blank still)?",
+    "stand": rf"Let ({PIECES}) stand: .*",
+    "lay end": rf"Cut ({PIECES}), lay (?:its end|their ends) along the blank, under the turns that come",
+    "pull": rf"Cut ({PIECES}), end through the loop, draw it back under the last (\d+) turns?",
+    "trim tag": rf"Trim the tag of ({PIECES})",
+    "trim end": rf"Trim the end of ({PIECES})",
+    "spacer": rf"Unwind the spacer ({PIECES})",
+    "around": r"(?:Mark|Dress|Tape|Pack|Measure|Take the tape|Take off the fuzz|Sight|Seal|Coat) ?.*",
+}.items()]
+
+
+# --- reading ---
+
+def paragraphs(lines, margin, deeper):
+    """Lines joined that begin at the margin, each with those after it that are set in deeper."""
+    joined = []
+    for line in lines:
+        inside = len(line) - len(line.lstrip(" "))
+        if inside >= margin + deeper and joined:
+            joined[-1] += " " + line.strip()
+        else:
+            joined.append(line[margin:])
+    return joined
+
+
+class Step:
+    def __init__(self, number, margin, line):
+        self.number, self.margin = number, margin
+        self.lines = [line]                      # all of it, the action first
+
+    def read(self):
+        """The action, and all that is said below it as one text."""
+        action, below = self.lines[0], []
+        for line in self.lines[1:]:
+            if not below and line.startswith(" " * (self.margin + 4)):
+                action += " " + line.strip()
+            else:
+                below.append(line.strip())
+        return action, " ".join(below)
+
+
+class Sheet:
+    """Sections by their headings. A heading is what stands above a rule, after an empty line."""
+
+    def __init__(self, text):
+        self.threads, self.rods = [], []
+        block = []
+        lines = text.split("\n")
+        for at, line in enumerate(lines):
+            rule = re.fullmatch(r"-+|=+", line)
+            if rule and block and at:
+                self.section(paragraphs(block, 0, 4)[0], line[0])
+                block = []
+            elif not line:
+                self.content(block)
+                block = []
+            else:
+                block.append(line)
+        self.content(block)
+
+    def section(self, heading, rule):
+        self.here = heading
+        if rule == "=" and heading.startswith("Rod: "):
+            self.rods.append({"title": heading[5:], "cuts": [], "parts": []})
+        elif rule == "-" and heading not in ("Cautions", "Threads", "Cut and mount first"):
+            self.rods[-1]["parts"].append({"heading": heading, "steps": []})
+
+    def content(self, lines):
+        for line in lines:
+            if self.here == "Threads" and not line.startswith("    "):
+                self.threads.append(re.fullmatch(r"(\S+(?: \(\d+\))?) +code: _+  lot: _+", line)[1])
+            elif self.here == "Cut and mount first":
+                if line.startswith("[ ]"):
+                    label, what, length, step = CUT.fullmatch(line).groups()
+                    self.rods[-1]["cuts"].append({"label": label, "what": what, "mm": cut_length(length),
+                                                  "step": int(step)})
+            elif self.rods and self.rods[-1]["parts"]:
+                self.step_line(self.rods[-1]["parts"][-1]["steps"], line)
+
+    @staticmethod
+    def step_line(steps, line):
+        begins = STEP.fullmatch(line)
+        if begins:
+            steps.append(Step(int(begins[1]), begins.start(2), begins[2]))
+        else:
+            steps[-1].lines.append(line)
+
+
+def number(text):
+    """ "3 1/4" """
+    total = 0.0
+    for part in text.split():
+        above, _, below = part.partition("/")
+        total += float(above) / float(below or 1)
+    return total
+
+
+def cut_length(text):
+    units = {"cm": 10, "m": 1000, "in": 25.4, "yd": 914.4}
+    return sum(number(value) * units[unit] for value, unit in re.findall(r"([\d./ ]+) (cm|m|in|yd)\b", text))
+
+
+def length(text):
+    """mm of "12.35 mm", "1.235 cm" or "31/64 in (0.486 in)", and how far it may be rounded."""
+    decimal, unit = re.search(r"(-?[\d.]+) (mm|cm|in)\)?$", text).groups()
+    factor = {"mm": 1, "cm": 10, "in": 25.4}[unit]
+    return float(decimal) * factor, (0.5005 * factor * 10 ** -len(decimal.partition(".")[2]))
+
+
+def pieces(text):
+    return re.findall(PIECE, text.replace(", ", " ").replace(" and ", " "))
+
+
+def thread(label):
+    return label.rpartition(" ")[0]
+
+
+# --- following ---
+
+class Fault(Exception):
+    pass
+
+
+def must(holds, why):
+    if not holds:
+        raise Fault(why)
+
+
+class Piece:
+    def __init__(self, number_of_step, turn):
+        self.step, self.laid = number_of_step, turn
+        self.state = "laid in"
+        self.first = self.end = self.ended = self.tag = self.trimmed = self.loop = None
+        self.turns, self.spacer, self.unwound, self.passed = 0, False, False, False
+
+
+class Layer:
+    """One layer followed step by step."""
+
+    def __init__(self, steps):
+        self.turn = 0
+        self.pieces, self.runs, self.counts, self.fades = {}, [], [], []
+        self.loops = {}
+        self.gaps = []                           # (turn, mm, rounding)
+        for step in steps:
+            try:
+                self.follow(step)
+            except Fault as fault:
+                raise Fault(f"step {step.number}: {fault}") from None
+        for label, piece in self.pieces.items():
+            trimmed = piece.tag is not None and piece.trimmed is not None
+            done = piece.unwound if piece.spacer else trimmed
+            must(piece.state == "ended" and done, f"{label} is not done with")
+        must(not self.loops, "a loop is left")
+
+    def follow(self, step):
+        action, below = step.read()
+        for kind, words in ACTIONS:
+            found = words.fullmatch(action)
+            if found:
+                break
+        else:
+            raise Fault(f"not understood: {action}")
+        gap = re.search(r"Leave a gap of (.+?(?:mm|cm|in|in\))) first\.", below)
+        if gap:
+            self.gaps.append((self.turn, *length(gap[1])))
+        if kind == "wind":
+            self.wind(found, below)
+        elif kind != "around":
+            for label in pieces(found[1]):
+                getattr(self, kind.replace(" ", "_"))(label, step.number, found)
+
+    def running(self):
+        return [label for label, piece in self.pieces.items() if piece.state == "running"]
+
+    def lay_in(self, label, step, _found):
+        must(label not in self.pieces, f"{label} was laid in before")
+        self.pieces[label] = Piece(step, self.turn)
+
+    def start(self, label, step, found):
+        self.lay_in(label, step, found)
+        self.pieces[label].state = "running"
+        self.pieces[label].spacer = found[0].startswith("Start the spacer")
+
+    def loop(self, label, _step, _found):
+        must(label not in self.loops, f"{label} has a loop already")
+        self.loops[label] = self.turn
+
+    def take_up(self, label, _step, _found):
+        must(self.pieces[label].state in ("laid in", "standing"), f"{label} is not there to be taken up")
+        self.pieces[label].state = "running"
+
+    def stand(self, label, _step, _found):
+        must(self.pieces[label].state == "running", f"{label} does not run")
+        self.pieces[label].state = "standing"
+
+    def lay_end(self, label, _step, _found):
+        must(self.pieces[label].state in ("running", "standing"), f"{label} cannot be cut")
+        self.pieces[label].state, self.pieces[label].ended = "ended", self.turn
+
+    def pull(self, label, step, found):
+        must(label in self.loops, f"{label} has no loop")
+        must(self.turn - self.loops.pop(label) == int(found[2]), f"not {found[2]} turns over the loop")
+        self.lay_end(label, step, found)
+
+    def trim_tag(self, label, _step, _found):
+        must(self.pieces[label].tag is None, f"the tag of {label} is trimmed twice")
+        self.pieces[label].tag = self.turn
+
+    def trim_end(self, label, _step, _found):
+        piece = self.pieces[label]
+        must(piece.state == "ended" and piece.trimmed is None, f"{label} has no end to trim")
+        piece.trimmed = self.turn
+
+    def spacer(self, label, step, found):
+        piece = self.pieces[label]
+        must(piece.spacer and not piece.unwound, f"{label} is no spacer to be unwound")
+        piece.unwound = True
+        if piece.state != "ended":
+            self.lay_end(label, step, found)
+
+    def wind(self, found, below):
+        turns, labels = int(found[1]), pieces(found[2])
+        by_hand = found[0].startswith("Pass")
+        must(by_hand == bool(found[4]) == bool(found[5]), "by hand, or not?")
+        must(bool(found[3]) == (len(labels) > 1), "together, or not?")
+        must(labels == self.running(), f"running are {self.running()}")
+        if self.runs and self.runs[-1][0] == labels and not any(at == self.turn for at, *_ in self.gaps):
+            self.runs[-1][1] += turns
+        else:
+            self.runs.append([labels, turns])
+        for label in labels:
+            piece = self.pieces[label]
+            piece.first = self.turn if piece.first is None else piece.first
+            piece.end = self.turn + turns
+            piece.turns += turns
+            piece.passed |= by_hand
+        self.turn += turns
+        count = re.search(r"(\d+) in the (band|fade), (\d+) in the wrap; (.+?(?:mm|cm|in|in\))) from the datum",
+                          below)
+        must(count and int(count[3]) == self.turn, f"{self.turn} turns are made")
+        self.counts.append((self.turn, int(count[1]), count[2], *length(count[4])))
+        told = re.search(rf"Fade from ({PIECE}) to ({PIECE}): ([^.]+)", below)
+        if told:
+            self.fades.append((self.turn - turns, told[1], told[2], told[3]))
+
+
+# --- comparing ---
+
+def planned_runs(layer):
+    """Runs with their threads, merged until the thread changes or a gap comes; and the gaps."""
+    runs, gaps, turn, after_gap = [], [], 0, True
+    for run in layer["runs"]:
+        if run["role"] == "gap":
+            width = abs(run["end_mm"] - run["start_mm"])
+            if after_gap and gaps and gaps[-1][0] == turn:
+                gaps[-1][1] += width
+            else:
+                gaps.append([turn, width])
+            after_gap = True
+            continue
+        names = [strand["thread"] for strand in run["strands"]]
+        if runs and not after_gap and runs[-1][0] == names:
+            runs[-1][1] += run["turns"]
+        else:
+            runs.append([names, run["turns"]])
+        turn += run["turns"]
+        after_gap = False
+    return runs, [gap for gap in gaps if gap[0] < turn]
+
+
+def sheet_runs(layer, names):
+    """The sheet's runs by thread: a spool that goes on for a cut piece is no change of thread."""
+    runs, turn, gap_turns = [], 0, {at for at, *_ in layer.gaps}
+    for labels, turns in layer.runs:
+        threads = [names[thread(label)] for label in labels]
+        if runs and runs[-1][0] == threads and turn not in gap_turns:
+            runs[-1][1] += turns
+        else:
+            runs.append([threads, turns])
+        turn += turns
+    return runs
+
+
+def planned_place_at(layer, turn):
+    """From the datum after so many turns of the layer, and the item that the last of them belongs to."""
+    made = 0
+    for run in layer["runs"]:
+        if made < turn <= made + run["turns"]:
+            share = (turn - made) / run["turns"]
+            return run["from_mm"] + share * (run["to_mm"] - run["from_mm"]), run["item"]
+        made += run["turns"]
+    return None, None
+
+
+def item_starts(layer):
+    starts, turn = [], 0
+    for item in layer["items"]:
+        starts.append(turn)
+        turn += item["turns"]
+    return starts
+
+
+def compare_counts(checks, name, layer, planned):
+    starts = item_starts(planned)
+    good = True
+    for turn, band, word, mm, rounding in layer.counts:
+        place, item = planned_place_at(planned, turn)
+        good &= place is not None and abs(place - mm) <= rounding and band == turn - starts[item]
+        good &= place is not None and word == planned["items"][item]["kind"]
+    checks.check(good, f"{name}: counts and places")
+
+
+def told_turns(words):
+    return [(word, int(turns)) for word, turns in re.findall(r"(in|out) (\d+)", words)]
+
+
+def compare_fades(checks, name, layer, planned, names):
+    starts = item_starts(planned)
+    told = {turn: fade for turn, *fade in layer.fades}
+    for start, item in zip(starts, planned["items"]):
+        if item["kind"] != "fade":
+            continue
+        runs = planned["runs"][item["first_run"]:item["first_run"] + item["run_count"]]
+        _old, new, words = told.get(start, (None, None, ""))
+        coming = names.get(thread(new or ""))
+        wanted = [("in" if run["strands"][0]["thread"] == coming else "out", run["turns"]) for run in runs]
+        said = told_turns(words)
+        whole = len(said) == len(wanted) or "and so on" in words
+        checks.check(said and whole and said == wanted[:len(said)], f"{name}: the fade at turn {start} in words",
+                     f"{words}\n{wanted}")
+
+
+def numbered(planned):
+    """Labels of the rod's pieces, counted as the sheet counts; threads of one name cannot be told apart here."""
+    counts, labels = {}, []
+    for piece in planned["pieces"]:
+        counts[piece["thread"]] = counts.get(piece["thread"], 0) + 1
+        labels.append(f"{piece['thread']} {counts[piece['thread']]}")
+    return labels
+
+
+def compare_piece(checks, name, made, planned, cut, rounding):
+    spacer = planned["spacer"]
+    what = "spool, as a spacer" if spacer else "cut piece" if planned["by_hand"] else "spool"
+    same = ([made.first, made.end, made.turns, made.spacer]
+            == [planned[key] for key in ("first_turn", "end_turn", "turns", "spacer")])
+    checks.check(same and made.laid <= made.first and made.ended >= made.end and made.passed <= planned["by_hand"],
+                 f"{name}: its turns", f"{vars(made)}\n{planned}")
+    checks.check(cut and cut["what"] == what and cut["step"] == made.step
+                 and -1e-4 < cut["mm"] - planned["cut_mm"] < rounding + 1e-4,
+                 f"{name}: its cut", f"{cut}\n{planned}")
+
+
+def layer_parts(rod, planned):
+    """The sheet's part for each planned layer that has turns, by place and layer."""
+    parts = {part["heading"]: part for part in rod["parts"] if part["steps"]}
+    found = {}
+    for p, place in enumerate(planned["places"]):
+        for index, layer in enumerate(place["layers"]):
+            count = len(place["layers"])
+            words = "overwrap" if layer["kind"] == "over" else "underwrap"
+            if count == 1:
+                words = "wrap" if layer["kind"] == "over" else "underwrap"
+            else:
+                words = f"layer {index + 1} of {count}, {words}"
+            if layer["turns"]:
+                found[p, index] = parts.get(f"{place['label']}: {words}")
+    return found
+
+
+def compare_rod(checks, name, rod, planned, names, units):
+    checks.check(" ".join(planned["title"].split()) == " ".join(rod["title"].split()), f"{name}: title")
+    cuts = {cut["label"]: cut for cut in rod["cuts"]}
+    numbers = [step.number for part in rod["parts"] for step in part["steps"]]
+    checks.check(numbers == list(range(numbers[0], numbers[0] + len(numbers))), f"{name}: numbers of steps")
+    needed = [cut["step"] for cut in rod["cuts"]]
+    checks.check(needed == sorted(needed), f"{name}: order of cuts")
+    made, most_loops = {}, 0
+    for (p, index), part in layer_parts(rod, planned).items():
+        where = f"{name}, {planned['places'][p]['label']}, layer {index + 1}"
+        if not checks.check(part, f"{where}: is on the sheet"):
+            continue
+        try:
+            layer = Layer(part["steps"])
+        except (Fault, KeyError) as fault:
+            checks.check(False, f"{where}: can be followed", fault)
+            continue
+        plan = planned["places"][p]["layers"][index]
+        runs, gaps = planned_runs(plan)
+        worked = sheet_runs(layer, names)
+        checks.check(worked == runs, f"{where}: threads and turns", f"{worked}\n{runs}")
+        checks.check([gap[0] for gap in gaps] == [gap[0] for gap in layer.gaps]
+                     and all(abs(a[1] - b[1]) <= b[2] for a, b in zip(gaps, layer.gaps)),
+                     f"{where}: gaps", f"{layer.gaps}\n{gaps}")
+        compare_counts(checks, where, layer, plan)
+        compare_fades(checks, where, layer, plan, names)
+        made.update(layer.pieces)
+        most_loops = max(most_loops, loops_at_once(part["steps"]))
+    labels = numbered(planned)
+    if len(set(names.values())) < len(names):
+        return
+    checks.check(sorted(labels) == sorted(made), f"{name}: pieces", f"{sorted(made)}\n{sorted(labels)}")
+    rounding = 25.4 / 4 if units == "in" else 10
+    for label, piece in zip(labels, planned["pieces"]):
+        if label in made:
+            compare_piece(checks, f"{name}, {label}", made[label], piece, cuts.get(label), rounding)
+    loops = [cut["label"] for cut in rod["cuts"] if cut["what"].startswith("loop")]
+    wanted = [f"loop {i + 1}" for i in range(most_loops)]
+    checks.check(loops == wanted, f"{name}: loops to cut", f"{loops}\n{wanted}")
+
+
+def loops_at_once(steps):
+    lying = most = 0
+    for step in steps:
+        action, _ = step.read()
+        lying += action.startswith("Lay a loop ") - ("end through the loop" in action)
+        most = max(most, lying)
+    return most
+
+
+def compare_rest(checks, name, file, text):
+    """From a step in its middle the sheet is the whole sheet's end, and cuts no more than that needs."""
+    steps = re.findall(r"^\[ \] +(\d+)  \S", text, re.M)
+    numbers = sorted({int(number) for number in re.findall(r"^\[ \] +(\d+)  (?=[A-Z])", text, re.M)})
+    if not steps or not numbers:
+        return
+    middle = numbers[len(numbers) // 2]
+    rest = turnlay("sheet", "--format", "text", "--from", middle, file).out.decode()
+    begins = re.compile(rf"^\[ \] +{middle}  (?=[A-Z])", re.M)
+    found, whole = begins.search(rest), begins.search(text)
+    checks.check(found and rest[found.start():] == text[whole.start():], f"{name}: from step {middle}")
+    early = [cut["step"] for rod in Sheet(rest).rods for cut in rod["cuts"] if cut["step"] < middle]
+    checks.check(not early, f"{name}: cuts from step {middle}", early)
+
+
+def compare_file(file):
+    return (file, turnlay("plan", "--format", "json", file), turnlay("sheet", "--format", "text", file),
+            turnlay("sheet", "--format", "text", file))
+
+
+def main():
+    checks = Checks()
+    folders = ("examples", "tests/golden", "tests/sheet")
+    files = sys.argv[1:] or sorted(file for folder in folders for file in ROOT.glob(f"{folder}/*.lay"))
+    for file, plan, sheet, again in in_turn(compare_file, files):
+        name = pathlib.Path(file).name
+        if plan.code != 0:
+            checks.check(sheet.code == 1 and not sheet.out, f"{name}: errors, so no sheet", sheet.words())
+            continue
+        if not checks.check(sheet.code == 0, f"{name}: a sheet", sheet.words()):
+            continue
+        checks.check(sheet.out == again.out, f"{name}: the same bytes twice")
+        text, planned = sheet.out.decode(), json.loads(plan.out)
+        read = Sheet(text)
+        names = dict(zip(read.threads, (thread["thread"] for thread in planned["threads"])))
+        checks.check(len(read.threads) == len(planned["threads"]), f"{name}: threads")
+        checks.check(len(read.rods) == len(planned["rods"]), f"{name}: rods")
+        for rod, plan_rod in zip(read.rods, planned["rods"]):
+            compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned["bench_units"])
+        compare_rest(checks, name, file, text)
+    checks.finish()
+
+
+if __name__ == "__main__":
+    main()

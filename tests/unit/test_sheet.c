@@ -1,0 +1,393 @@
+/* The bench sheet: its words, its counts, its cuts, its pauses, and its text. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "emit/sheet.h"
+#include "turnlay.h"
+
+#include <string.h>
+
+static const char inlaid[] =
+    "edition 1\n"
+    "thread navy { turns: 67 per cm, colour: #22346b }\n"
+    "thread mist { turns: 67 per cm, colour: #9db8d6, preserver: yes }\n"
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+    "rod \"Inlaid\" on tube { at 20 cm { band 30 turns of navy { inlay 2 turns of mist at: 1/2 } } }\n";
+
+static const char faded[] =
+    "edition 1\n"
+    "thread navy { turns: 67 per cm }\n"
+    "thread mist { turns: 67 per cm }\n"
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+    "bench { left: tip }\n"
+    "rod \"Faded\" on tube {\n"
+    "    at 20 cm { band 20 turns of navy  fade to mist steps: 3  band 20 turns of mist }\n"
+    "    at 40 cm toward: butt {\n"
+    "        mirror { band 20 turns of navy  fade to mist steps: 3  band 20 turns of mist }\n"
+    "    }\n"
+    "}\n";
+
+static const char guided[] =
+    "edition 1\n"
+    "thread navy { turns: 67 per cm }\n"
+    "blank tube { at 0 in: 1/2 in  at 40 in: 5/32 in }\n"
+    "guide ring { foot: [1/2 in, 1/2 in], gap: 1/4 in, before: 1/8 in }\n"
+    "bench { units: in, coats: 1, singe: no }\n"
+    "rod \"Guided\" on tube {\n"
+    "    at 20 in from: tip guide: ring { under { band fill of navy }  over { band fill of navy } }\n"
+    "}\n";
+
+static const char gapped[] =
+    "edition 1\n"
+    "thread navy { turns: 67 per cm }\n"
+    "thread slate { turns: 67 per cm }\n"
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+    "rod \"Gapped\" on tube {\n"
+    "    at 20 cm {\n"
+    "        gap 1 mm  gap 1.5 mm  band 20 turns of navy  gap 2 mm  band 20 turns of [navy, spacer(slate)]\n"
+    "    }\n"
+    "}\n"
+    "rod \"Second\" on tube { at 20 cm { band 20 turns of navy } }\n";
+
+typedef struct Made {
+    Compilation *compilation;
+    Sheet *sheet;
+} Made;
+
+static Made make(const char *text)
+{
+    Made made = {compilation_new(0), NULL};
+    compilation_give(made.compilation, "test.lay", text, strlen(text));
+    assert_null(compilation_want(made.compilation).path);
+    assert_int_equal(compilation_finish(made.compilation), COMPILED);
+    if (setjmp(made.compilation->trap.jump))
+        fail_msg("the machine has no memory left");
+    made.sheet = sheet_make(&made.compilation->arena, made.compilation->bench);
+    return made;
+}
+
+static const char *text_from(const Made *made, uint32_t from)
+{
+    Buffer out;
+    buffer_start(&out, &made->compilation->arena);
+    emit_sheet_text(&out, made->sheet, from);
+    buffer_put(&out, "", 1);
+    return out.bytes;
+}
+
+/* The nth step (from 0) with these words as its action, in any rod; fails if there is none. */
+static const SheetStep *nth_step(const Made *made, const char *action, int nth)
+{
+    for (uint32_t r = 0; r < made->sheet->rod_count; r++)
+        for (uint32_t i = 0; i < made->sheet->rods[r].step_count; i++)
+            if (strcmp(made->sheet->rods[r].steps[i].action, action) == 0 && nth-- == 0)
+                return &made->sheet->rods[r].steps[i];
+    fail_msg("no step says: %s", action);
+    return NULL;
+}
+
+static const SheetStep *step_saying(const Made *made, const char *action) { return nth_step(made, action, 0); }
+
+#define assert_says(text, words) \
+    do { if (!strstr((text), (words))) fail_msg("not said: %s\nin: %s", (words), (text)); } while (0)
+#define assert_keeps_quiet(text, words) \
+    do { if (strstr((text), (words))) fail_msg("said: %s\nin: %s", (words), (text)); } while (0)
+
+static void test_steps_of_an_inlay(void **state)
+{
+    (void)state;
+    Made made = make(inlaid);
+    /* 30 turns, an inlay of 2 in their middle: turns 15 and 16. Bind 6, final 8. */
+    static const char *const actions[] = {
+        "Mark the datum 200.00 mm from the butt",
+        "Start navy 1 over its own tag",
+        "Wind 6 turns of navy 1 over its tag",
+        "Trim the tag of navy 1",
+        "Wind 2 turns of navy 1",
+        "Lay in mist 1: its tag along the blank, under the turns that come",
+        "Wind 6 turns of navy 1 over it",
+        "Let navy 1 stand: its spool rests, the blank too",
+        "Take up mist 1",
+        "Pass 2 turns of mist 1 by hand, blank still",
+        "Cut mist 1, lay its end along the blank, under the turns that come",
+        "Take up navy 1",
+        "Wind 4 turns of navy 1 over it",
+        "Trim the tag of mist 1",
+        "Wind 2 turns of navy 1",
+        "Trim the end of mist 1",
+        "Lay a loop for navy 1, eye toward the tip",
+        "Wind 8 turns of navy 1 over it",
+        "Cut navy 1, end through the loop, draw it back under the last 8 turns",
+        "Trim the end of navy 1",
+        "Pack the turns",
+        "Measure the width: it should be 4.48 mm",
+        "Take off the fuzz",
+        "Seal the threads with colour preserver and let it dry",
+        "Coat 1 of 2: brush finish over every wrap",
+        "Coat 2 of 2: brush finish over every wrap",
+    };
+    const SheetRod *rod = &made.sheet->rods[0];
+    assert_int_equal(rod->step_count, sizeof actions / sizeof *actions);
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        assert_string_equal(rod->steps[i].action, actions[i]);
+        assert_int_equal(rod->steps[i].number, i + 1);
+    }
+    compilation_free(made.compilation);
+}
+
+static void test_facts_of_a_step(void **state)
+{
+    (void)state;
+    Made made = make(inlaid);
+    const SheetStep *step = step_saying(&made, "Wind 6 turns of navy 1 over it");
+    assert_string_equal(step->count, "14 in the band, 14 in the wrap");
+    assert_string_equal(step->where, "2.09 mm from the datum");   /* 14 turns of 1/6.7 mm */
+    assert_string_equal(step->clock, "");
+    assert_string_equal(step->thread, "navy 1");
+    assert_int_equal(step->colour, 0x22346b);
+    step = step_saying(&made, "Lay in mist 1: its tag along the blank, under the turns that come");
+    assert_string_equal(step->count, "after turn 8 of the wrap");
+    assert_string_equal(step->where, "1.19 mm from the datum");
+    assert_says(step->clock, "o'clock, the ring at 12");
+    assert_says(step->detail, "toward the tip, to your right");
+    assert_says(step->detail, "The next 6 turns lie over the tag");
+    assert_says(step->detail, "held weakly");
+    assert_says(step_saying(&made, "Take up mist 1")->detail, "Keep a finger on its tag");
+    assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail,
+                "first three turns as tight as possible");
+    step = step_saying(&made, "Lay a loop for navy 1, eye toward the tip");
+    assert_says(step->detail, "Its eye to your right, beyond the last turn to come; its two ends to your left.");
+    assert_says(step->detail, "comes out between turns 22 and 23 of the wrap");
+    step = step_saying(&made, "Cut navy 1, end through the loop, draw it back under the last 8 turns");
+    assert_says(step->detail, "cut 15 cm from the blank");
+    assert_says(step->detail, "comes out between turns 22 and 23 of the wrap");
+    assert_says(step_saying(&made, "Trim the tag of navy 1")->detail, "never press, never saw round");
+    assert_says(step_saying(&made, "Seal the threads with colour preserver and let it dry")->detail,
+                "mist goes darker");
+    assert_int_equal(step_saying(&made, "Pack the turns")->colour, NO_COLOUR);
+    assert_true(step_saying(&made, "Measure the width: it should be 4.48 mm")->measure);
+    compilation_free(made.compilation);
+}
+
+static void test_pauses(void **state)
+{
+    (void)state;
+    Made made = make(inlaid);
+    const SheetRod *rod = &made.sheet->rods[0];
+    /* A series of places to stop is one. */
+    for (uint32_t i = 0; i + 1 < rod->step_count; i++)
+        assert_false(rod->steps[i].pause && rod->steps[i + 1].pause);
+    assert_true(step_saying(&made, "Trim the tag of navy 1")->pause);
+    /* The end of mist lies under four turns of its six by then. */
+    assert_false(step_saying(&made, "Trim the tag of mist 1")->pause);
+    assert_true(step_saying(&made, "Trim the end of mist 1")->pause);
+    assert_false(step_saying(&made, "Wind 8 turns of navy 1 over it")->pause);
+    compilation_free(made.compilation);
+}
+
+static void test_cuts_in_the_order_of_need(void **state)
+{
+    (void)state;
+    Made made = make(inlaid);
+    const SheetRod *rod = &made.sheet->rods[0];
+    assert_int_equal(rod->cut_count, 3);
+    static const char *const labels[] = {"navy 1", "mist 1", "loop 1"};
+    static const char *const whats[] = {"spool", "cut piece", "loop of strong line"};
+    static const uint32_t steps[] = {2, 6, 17};
+    for (uint32_t i = 0; i < 3; i++) {
+        assert_string_equal(rod->cuts[i].label, labels[i]);
+        assert_string_equal(rod->cuts[i].what, whats[i]);
+        assert_int_equal(rod->cuts[i].first_step, steps[i]);
+    }
+    /* 28 turns of about pi 10.5 mm, 300 mm free, 12 tag turns of 0.15 mm, 2 turns beneath. */
+    assert_string_equal(rod->cuts[0].length, "1.23 m");
+    assert_string_equal(rod->cuts[1].length, "37 cm");
+    compilation_free(made.compilation);
+}
+
+static void test_fades_in_words(void **state)
+{
+    (void)state;
+    Made made = make(faded);
+    assert_says(nth_step(&made, "Pass 1 turn of mist 1 by hand, blank still", 0)->detail,
+                "Fade from navy 1 to mist 1: in 1, out 3; in 2, out 2; in 3, out 1.");
+    assert_says(nth_step(&made, "Pass 2 turns of mist 1 by hand, blank still", 0)->detail,
+                "Pair 2 of 3 of the fade.");
+    /* Laid back to front: navy comes into mist by the same rule. */
+    assert_says(nth_step(&made, "Pass 1 turn of navy 2 by hand, blank still", 0)->detail,
+                "Fade from mist 2 to navy 2: in 1, out 3; in 2, out 2; in 3, out 1.");
+    compilation_free(made.compilation);
+}
+
+static void test_sides(void **state)
+{
+    (void)state;
+    Made made = make(faded);
+    assert_says(made.sheet->orientation, "The tip lies to your left, the butt to your right.");
+    assert_says(made.sheet->orientation, "comes toward you as it turns");
+    assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail, "toward the tip, to your left");
+    assert_says(step_saying(&made, "Start mist 2 over its own tag")->detail, "toward the butt, to your right");
+    compilation_free(made.compilation);
+}
+
+static void test_standing_is_explained_once(void **state)
+{
+    (void)state;
+    Made made = make(faded);
+    assert_says(nth_step(&made, "Let mist 1 stand: tape it to the blank", 0)->detail,
+                "the turns made meanwhile go over it");
+    assert_string_equal(nth_step(&made, "Let mist 1 stand: tape it to the blank", 1)->detail, "");
+    assert_says(nth_step(&made, "Let navy 1 stand: its spool rests, the blank too", 1)->detail,
+                "Do not turn the blank");
+    compilation_free(made.compilation);
+}
+
+static void test_guides_and_inches(void **state)
+{
+    (void)state;
+    Made made = make(guided);
+    static const char *const headings[] = {
+        "ring at 20 in (20.000 in) from the tip, butt-side foot: before wrapping",
+        "ring at 20 in (20.000 in) from the tip, butt-side foot: layer 1 of 2, underwrap",
+        "ring at 20 in (20.000 in) from the tip, butt-side foot: before the next layer",
+        "ring at 20 in (20.000 in) from the tip, butt-side foot: layer 2 of 2, overwrap",
+        "ring at 20 in (20.000 in) from the tip, tip-side foot: before wrapping",
+        "ring at 20 in (20.000 in) from the tip, tip-side foot: layer 1 of 2, underwrap",
+        "ring at 20 in (20.000 in) from the tip, tip-side foot: before the next layer",
+        "ring at 20 in (20.000 in) from the tip, tip-side foot: layer 2 of 2, overwrap",
+        "The whole rod"};
+    const SheetRod *rod = &made.sheet->rods[0];
+    assert_int_equal(rod->part_count, sizeof headings / sizeof *headings);
+    uint32_t first = 0;
+    for (uint32_t i = 0; i < rod->part_count; i++) {
+        assert_string_equal(rod->parts[i].heading, headings[i]);
+        assert_int_equal(rod->parts[i].first, first);
+        first += rod->parts[i].count;
+    }
+    assert_int_equal(first, rod->step_count);
+    assert_string_equal(rod->steps[0].action, "Dress the feet of ring");
+    /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
+    assert_string_equal(rod->steps[1].action, "Mark the datum 20 3/4 in (20.750 in) from the tip");
+    assert_says(step_saying(&made, "Tape ring in place by both feet")->detail,
+                "the tip of this foot 1/8 in (0.125 in) from the datum");
+    assert_says(step_saying(&made, "Tape ring in place by the inner half of this foot")->detail,
+                "the other foot is wrapped");
+    assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->detail, "Gloves");
+    for (uint32_t i = 0; i < rod->cut_count; i++)
+        assert_says(rod->cuts[i].length, " in");
+    compilation_free(made.compilation);
+}
+
+static void test_gaps_and_spacers(void **state)
+{
+    (void)state;
+    Made made = make(gapped);
+    assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail, "Leave a gap of 2.50 mm first.");
+    assert_string_equal(step_saying(&made, "Start navy 1 over its own tag")->where, "2.50 mm from the datum");
+    assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail, "Leave a gap of 2.00 mm first.");
+    const SheetStep *spacer = step_saying(&made, "Start the spacer slate 1 over its own tag");
+    assert_keeps_quiet(spacer->detail, "gap");   /* told once, when the first strand is started */
+    assert_says(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->count,
+                "6 in the band, 26 in the wrap");
+    assert_string_equal(step_saying(&made, "Unwind the spacer slate 1")->thread, "slate 1");
+    compilation_free(made.compilation);
+}
+
+static void test_rods_are_numbered_through(void **state)
+{
+    (void)state;
+    Made made = make(gapped);
+    const SheetRod *first = &made.sheet->rods[0], *second = &made.sheet->rods[1];
+    assert_int_equal(second->steps[0].number, first->step_count + 1);
+    assert_int_equal(second->cuts[0].first_step, first->step_count + 2);
+    assert_string_equal(second->labels[0], "navy 1");
+    compilation_free(made.compilation);
+}
+
+static void test_text_begins_anywhere(void **state)
+{
+    (void)state;
+    Made made = make(inlaid);
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 13);
+    assert_string_equal(text_from(&made, 1), whole);
+    assert_says(rest, "\nCautions\n--------\n");
+    assert_says(rest, "\nThreads\n-------\n");
+    assert_says(rest, "When step 13 begins, 16 turns of this wrap are made. On the blank: navy 1\n(running).\n");
+    assert_says(rest, "loop 1");
+    assert_keeps_quiet(rest, "cut piece");       /* mist was cut for step 6 */
+    assert_keeps_quiet(rest, "[ ]  12  ");
+    /* From its step on it is the whole sheet's end. */
+    assert_string_equal(strstr(rest, "[ ]  13  "), strstr(whole, "[ ]  13  "));
+    assert_says(text_from(&made, 23), "When step 23 begins, no wrap is begun. On the blank: no thread in work.");
+    assert_says(text_from(&made, 27), "The last step is 26: nothing is left to do.");
+    compilation_free(made.compilation);
+}
+
+static void test_text_keeps_to_its_columns(void **state)
+{
+    (void)state;
+    static const char *const sources[] = {inlaid, faded, guided, gapped};
+    for (size_t i = 0; i < sizeof sources / sizeof *sources; i++) {
+        Made made = make(sources[i]);
+        const char *text = text_from(&made, 0);
+        for (const char *line = text; *line; line = strchr(line, '\n') + 1) {
+            assert_non_null(strchr(line, '\n'));
+            assert_true(strchr(line, '\n') - line <= 80);   /* plain ASCII: a byte is a column */
+        }
+        compilation_free(made.compilation);
+    }
+}
+
+static void test_same_plan_same_key(void **state)
+{
+    (void)state;
+    Made one = make(inlaid), again = make(inlaid), other = make(faded);
+    assert_true(one.sheet->key == again.sheet->key);
+    assert_string_equal(text_from(&one, 0), text_from(&again, 0));
+    assert_true(one.sheet->key != other.sheet->key);
+    compilation_free(one.compilation);
+    compilation_free(again.compilation);
+    compilation_free(other.compilation);
+}
+
+static void test_threads_of_one_name(void **state)
+{
+    (void)state;
+    static const char used[] =
+        "edition 1\n"
+        "use \"shop\" as shop { thread navy { turns: 50 per cm } }\n"
+        "thread navy { turns: 67 per cm }\n"
+        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+        "rod \"Two\" on tube { at 20 cm { band 20 turns of navy  band 20 turns of shop.navy } }\n";
+    Made made = make(used);
+    assert_int_equal(made.sheet->thread_count, 2);
+    assert_string_equal(made.sheet->threads[0].name, "navy");
+    assert_string_equal(made.sheet->threads[1].name, "navy (2)");
+    const SheetRod *rod = &made.sheet->rods[0];
+    assert_string_not_equal(rod->labels[0], rod->labels[1]);
+    compilation_free(made.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_steps_of_an_inlay),
+        cmocka_unit_test(test_facts_of_a_step),
+        cmocka_unit_test(test_pauses),
+        cmocka_unit_test(test_cuts_in_the_order_of_need),
+        cmocka_unit_test(test_fades_in_words),
+        cmocka_unit_test(test_sides),
+        cmocka_unit_test(test_standing_is_explained_once),
+        cmocka_unit_test(test_guides_and_inches),
+        cmocka_unit_test(test_gaps_and_spacers),
+        cmocka_unit_test(test_rods_are_numbered_through),
+        cmocka_unit_test(test_text_begins_anywhere),
+        cmocka_unit_test(test_text_keeps_to_its_columns),
+        cmocka_unit_test(test_same_plan_same_key),
+        cmocka_unit_test(test_threads_of_one_name),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
