@@ -223,18 +223,67 @@ static void hash_pattern(Compilation *compilation)
         compilation->job->pattern_hash = canonical_hash(compilation, main);
 }
 
+void compilation_measure(Compilation *compilation, uint32_t step, double width)
+{
+    compilation->measured_step = step;
+    compilation->measured_width = width;
+}
+
+/* Job to plan to steps, each with its findings. */
+static void plan_and_prove(Compilation *compilation)
+{
+    Arena *arena = &compilation->arena;
+    compilation->plan = plan_make(arena, compilation->job, &compilation->findings);
+    check_plan(arena, compilation->plan, &compilation->findings);
+    compilation->bench = NULL;
+    if (compilation->findings.errors)
+        return;
+    compilation->bench = bench_make(arena, compilation->plan);
+    bench_prove(arena, compilation->bench, &compilation->findings);
+}
+
+/* The step with this number, if it measures the end of an item: where in the plan that is. */
+static Measured measured_at(const BenchPlan *bench, uint32_t number, double width)
+{
+    for (uint32_t r = 0; r < bench->rod_count; number -= bench->rods[r++].step_count) {
+        const BenchRod *rod = &bench->rods[r];
+        if (number > rod->step_count)
+            continue;
+        const Step *step = &rod->steps[number - 1];
+        if (step->kind != STEP_MEASURE)
+            break;
+        const PlannedLayer *layer = &rod->rod->places[step->place].layers[step->layer];
+        uint64_t turns = 0;
+        for (uint32_t i = 0; i < layer->item_count; i++)
+            if ((turns += layer->items[i].turns) == step->layer_count && layer->items[i].turns)
+                return (Measured){true, r, step->place, step->layer, i, width};
+        break;
+    }
+    return (Measured){0};
+}
+
+/* The first plan gives the sheet that the step is counted on; then all is planned again with what was measured. */
+static void plan_again(Compilation *compilation, Findings before)
+{
+    Measured measured = measured_at(compilation->bench, compilation->measured_step, compilation->measured_width);
+    compilation->measured_refused = !measured.given;
+    if (!measured.given)
+        return;
+    compilation->job->measured = measured;
+    compilation->findings = before;
+    plan_and_prove(compilation);
+}
+
 CompileResult compilation_finish(Compilation *compilation)
 {
     if (TRAPPED(compilation) && compilation->sources.list.count) {
         compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources, &compilation->reading->modules,
                                        &compilation->findings);
         hash_pattern(compilation);
-        compilation->plan = plan_make(&compilation->arena, compilation->job, &compilation->findings);
-        check_plan(&compilation->arena, compilation->plan, &compilation->findings);
-        if (!compilation->findings.errors) {
-            compilation->bench = bench_make(&compilation->arena, compilation->plan);
-            bench_prove(&compilation->arena, compilation->bench, &compilation->findings);
-        }
+        Findings before = compilation->findings;
+        plan_and_prove(compilation);
+        if (compilation->measured_step && compilation->bench)
+            plan_again(compilation, before);
         findings_sort(&compilation->findings);
     }
     if (compilation->exhausted)

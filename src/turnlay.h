@@ -25,6 +25,9 @@ typedef struct Compilation {
     Job *job;                /* NULL until finished */
     Plan *plan;              /* laid out as far as the findings allow */
     BenchPlan *bench;        /* steps, proven by replay; NULL if there are errors */
+    uint32_t measured_step;  /* see compilation_measure; 0: none */
+    double measured_width;
+    bool measured_refused;   /* that step does not measure the end of a band */
     struct Reading *reading; /* modules read so far */
     bool exhausted;
 } Compilation;
@@ -43,6 +46,9 @@ Want compilation_want(Compilation *compilation);
 /* The wanted file cannot be had: code is FINDING_USE_NOT_FOUND, FINDING_USE_OUTSIDE or FINDING_FILE_UNREADABLE;
  * why is a few words for people (where it was sought). */
 void compilation_refuse(Compilation *compilation, FindingCode code, const char *why);
+/* Before compilation_finish: a width measured at the bench, at a step of the sheet that asks for it (counted from 1 through all
+ * rods). What is finished by then stays, the rest is planned again. Widths in mm. */
+void compilation_measure(Compilation *compilation, uint32_t step, double width);
 CompileResult compilation_finish(Compilation *compilation);
 /* The file and all it uses as one text. Call after compilation_finish without errors. */
 void compilation_fold(Compilation *compilation, Buffer *out);

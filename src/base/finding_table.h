@@ -64,6 +64,7 @@
     X("T310", UNEQUAL_FEET, SEVERITY_WARNING, "a guide with unequal feet")                         \
     X("T311", INLAYS_TOUCH, SEVERITY_ERROR, "inlays that touch or leave their band")               \
     X("T312", EMPTY_LAYER, SEVERITY_WARNING, "a layer without turns")                              \
+    X("T313", MARK_MOVED, SEVERITY_WARNING, "a mark that moves after measuring")                   \
     /* T4: at the bench */                                                                         \
     X("T401", NOT_HELD, SEVERITY_ERROR, "a thread that is not held before its first turn")         \
     X("T402", LOOP_TOO_SHORT, SEVERITY_ERROR, "too few turns over a pull-through loop")            \

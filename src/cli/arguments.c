@@ -51,6 +51,27 @@ static bool format_fits(const Arguments *arguments)
     return false;
 }
 
+/* "29=9.4mm": a step, a decimal and a unit of length. */
+static bool set_measured(Arguments *arguments, const char *word)
+{
+    char *end;
+    long step = strtol(word, &end, 10);
+    double width = *end == '=' ? strtod(end + 1, &end) : 0;
+    while (*end == ' ')
+        end++;
+    double factor = 0;
+    for (Unit unit = UNIT_MM; unit <= UNIT_YD; unit++)
+        if (strcmp(end, unit_spelling(unit)) == 0)
+            factor = unit_factor(unit);
+    if (step > 0 && step < INT32_MAX && width > 0 && width * factor > 0 && width * factor < 1e7) {
+        arguments->measured_step = (uint32_t)step;
+        arguments->measured_width = width * factor;
+        return true;
+    }
+    say("--measured is a step of the sheet and the width there, as in 29=9.4mm, not %s", word);
+    return false;
+}
+
 static bool set_paper(Arguments *arguments, const char *word)
 {
     static const char *const papers[] = {"a4", "letter"};
@@ -192,6 +213,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'S': return set_scale(arguments, optarg);
     case 'R': return set_number(&arguments->rod, "--rod", optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
+    case 'W': return set_measured(arguments, optarg);
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
     case 'M': return set_depfile(arguments, optarg, count, words);

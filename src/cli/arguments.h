@@ -34,7 +34,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 14 };
+enum { OPTION_COUNT = 15 };
 extern const Option option_table[OPTION_COUNT];
 
 typedef struct Arguments {
@@ -50,6 +50,8 @@ typedef struct Arguments {
     double scale;
     uint32_t rod;                     /* counted from 1; 0: not said */
     uint32_t from_step;               /* counted from 1 */
+    uint32_t measured_step;           /* of --measured; 0: not said */
+    double measured_width;            /* mm */
     bool letter;                      /* US letter paper instead of A4 */
 } Arguments;
 

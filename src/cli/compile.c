@@ -68,6 +68,8 @@ static void give_all(Arena *arena, Compiled *compiled, const Arguments *argument
     Folders folders = folders_of(arena, arguments);
     for (Want want; (want = compilation_want(compilation)).path;)
         give_used(arena, compiled, arguments, &folders, want);
+    if (arguments->measured_step)
+        compilation_measure(compilation, arguments->measured_step, arguments->measured_width);
     if (compilation_finish(compilation) == COMPILED_OUT_OF_MEMORY)
         arena_exhausted(arena);
     /* What the pages still take from the compilation's memory falls into our trap: its own is left by now. */

@@ -163,6 +163,11 @@ static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char
     buffer_start(&result, arena);
     note_no_rod(arguments, &compiled);
     put_findings(&findings, arguments, &compiled);
+    if (compiled.compilation && compiled.compilation->measured_refused) {
+        say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do", arguments->measured_step, file);
+        compile_end(&compiled);
+        return EXIT_WRONG_USE;
+    }
     ExitCode code = compiled.findings->errors ? EXIT_FINDINGS : EXIT_CLEAN;
     if (arguments->write_depfile)
         code = worse(code, write_depfile(arena, arguments, &compiled));

@@ -48,6 +48,8 @@ const PlannedLayer *layer_of_step(const SheetMaker *maker, const Step *step);
 /* "right" or "left": where the place is worked toward. */
 const char *side_word(const SheetMaker *maker, int direction);
 
+/* The detail of a layer's first step, with what changed since a width was measured before it. */
+const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail);
 /* One step in words. The steps must come in order. */
 void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out);
 

@@ -54,6 +54,8 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
         part->count++;
         rod->steps[i].number = maker->numbered + i + 1;
         words_of_step(maker, step, &rod->steps[i]);
+        if (part->count == 1 && layer_of_step(maker, step))
+            rod->steps[i].detail = words_of_changes(maker, layer_of_step(maker, step), rod->steps[i].detail);
     }
     rod->parts = parts.items;
     rod->part_count = parts.count;

@@ -89,6 +89,8 @@ typedef struct Item {
     uint32_t steps;                  /* FADE_STEPS */
     const CrossoverStep *runs;       /* FADE_RUNS */
     uint32_t run_count;
+    double measured;                 /* bands: the width the finished band has on the bench; 0 if it was not measured */
+    Span measured_span;
 } Item;
 
 typedef struct Layer {
@@ -174,8 +176,16 @@ typedef enum {
 
 typedef struct About { const Text *title, *author, *version, *licence; } About;   /* NULL where not said */
 
+/* A width measured on the bench and told from outside: from the layer's start to the end of an item, by its place in the plan. */
+typedef struct Measured {
+    bool given;
+    uint32_t rod, place, layer, item;
+    double width;
+} Measured;
+
 typedef struct Job {
     About about;
+    Measured measured;
     Bench bench;
     const Thread **threads;  /* every thread declared in the file and in those it uses, in source order */
     uint32_t thread_count;

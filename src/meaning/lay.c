@@ -291,6 +291,10 @@ static void lay_band(Laying *laying, const Node *node)
             return;
     } else if (!evaluate_extent(laying, node->first, &item.extent))
         return;
+    if (option_node(node->options, BAND_MEASURED)) {
+        item.measured = option_number(laying->evaluator, node, BAND_MEASURED, (Range){0.001, 1e7, 0});
+        item.measured_span = option_value_span(node, BAND_MEASURED);
+    }
     item.strands = evaluate_strands(laying, node->second);
     InlayList inlays = {0};
     gather_inlays(laying, &inlays, node->body);

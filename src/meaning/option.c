@@ -81,7 +81,10 @@ static const OptionRule layer_rules[] = {
     [LAYER_OFFSET] = {"offset", SET(TYPE_LENGTH), NULL, false},
     [LAYER_LENGTH] = {"length", SET(TYPE_LENGTH), NULL, false},
 };
-static const OptionRule band_rules[] = {[BAND_WEIGHT] = {"weight", SET(TYPE_RATIO), NULL, false}};
+static const OptionRule band_rules[] = {
+    [BAND_WEIGHT] = {"weight", SET(TYPE_RATIO), NULL, false},
+    [BAND_MEASURED] = {"measured", SET(TYPE_LENGTH), NULL, false},
+};
 static const OptionRule inlay_rules[] = {
     [INLAY_AT] = {"at", SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
     [INLAY_EVERY] = {"every", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},

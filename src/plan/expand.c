@@ -101,7 +101,9 @@ static void turn_round(Run *runs, uint32_t count)
 
 static double run_width(const Layout *layout, const Run *run)
 {
-    return run->strands ? run->turns * run->strands->pitch : layout->measures[run->item].width;
+    const ItemMeasure *measure = &layout->measures[run->item];
+    double plain = run->strands ? run->turns * run->strands->pitch : measure->width;
+    return measure->stretch > 0 ? plain * measure->stretch : plain;
 }
 
 /* Each run starts where the width of the one before ended. Widths are summed from the layer's start,

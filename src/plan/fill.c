@@ -104,7 +104,7 @@ static void collect_groups(Layout *layout)
     for (uint32_t g = 0; g < layer->group_count; g++)
         layout->groups[g] = (FillGroup){0};
     for (uint32_t i = 0; i < layer->item_count; i++) {
-        if (!is_fill(&layer->items[i]))
+        if (!is_fill(&layer->items[i]) || layout->measures[i].finished)
             continue;
         FillGroup *group = &layout->groups[layer->items[i].extent.group];
         if (!group->copies++) {
@@ -120,7 +120,7 @@ static void set_fills(Layout *layout)
     const Layer *layer = layout->layer->layer;
     for (uint32_t i = 0; i < layer->item_count; i++) {
         const Item *item = &layer->items[i];
-        if (!is_fill(item))
+        if (!is_fill(item) || layout->measures[i].finished)
             continue;
         layout->measures[i].turns = layout->groups[item->extent.group].turns;
         layout->measures[i].width = layout->measures[i].turns * item_pitch(item);

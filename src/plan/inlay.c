@@ -68,6 +68,8 @@ static double place_in_band(Layout *layout, const Item *item, ItemMeasure *measu
     PlacedInlay *inlays = layout->inlays.items + first;
     if (item->inlay_count > 1)
         qsort(inlays, measure->inlay_count, sizeof *inlays, by_first_turn);
+    if (measure->finished)
+        return 0;   /* its width is known */
     Sum change = {0};
     for (uint32_t i = 0; i < measure->inlay_count; i++)
         sum_add(&change, inlays[i].turns * inlays[i].inlay->strands->pitch - inlays[i].stands_for * pitch);

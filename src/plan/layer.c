@@ -5,14 +5,6 @@
 
 #include <math.h>
 
-static bool has_fill(const Layer *layer)
-{
-    for (uint32_t i = 0; i < layer->item_count; i++)
-        if (is_fill(&layer->items[i]))
-            return true;
-    return false;
-}
-
 double least_room(const Layout *layout)
 {
     const Guide *guide = layout->place->place->guide;
@@ -169,9 +161,10 @@ static void wind(Layout *layout, uint64_t runs)
 static void lay(Layout *layout)
 {
     PlannedLayer *layer = layout->layer;
-    bool fills = has_fill(layer->layer);
+    plan_before_measuring(layout);
     if (!measure_items(layout))
         return;
+    bool fills = fills_left(layout);
     if (fills && (isnan(layer->length) || !fill_layer(layout)))
         return;
     if (!within_turns(layout))
@@ -190,6 +183,8 @@ static void lay(Layout *layout)
         note_empty(layout);
     note_remainder(layout);
     check_ramp(layout);
+    if (layout->finished)
+        compare_with_before(layout);
 }
 
 void lay_layer(Layout *layout, const Layer *layer)

@@ -14,6 +14,8 @@ typedef struct ItemMeasure {
     double asked;            /* mm, NAN where turns or a fill were asked for */
     double width;            /* mm that its turns take */
     uint32_t first_inlay, inlay_count;   /* in Layout.inlays */
+    bool finished;           /* on the bench already: its turns stay */
+    double stretch;          /* its measured width / its planned one; 0: not measured */
 } ItemMeasure;
 
 /* One inlay in its band. */
@@ -54,6 +56,9 @@ typedef struct Layout {
     FillGroup *groups;       /* of the layer */
     uint32_t group_room;
     Profile under, over;     /* the layers below, at the place */
+    uint32_t finished;       /* items of the layer that are finished; 0: nothing was measured */
+    ItemMeasure *before;     /* its items as they were planned before measuring */
+    PlacedInlay *inlays_before;
     Profile spare;
 } Layout;
 
@@ -64,6 +69,15 @@ void plan_places(Layout *layout);
 bool measure_items(Layout *layout);
 double item_pitch(const Item *item);
 bool is_fill(const Item *item);
+/* Whether some fill is still to be shared. Valid once the items are measured. */
+bool fills_left(const Layout *layout);
+
+/* again.c: if a width of the layer was measured, plans it without that first, and notes which items are finished. */
+void plan_before_measuring(Layout *layout);
+/* Finished items get back their turns, and the measured ones their width; false after a finding. */
+bool restore_finished(Layout *layout);
+/* What changed, and findings for marks that moved. */
+void compare_with_before(Layout *layout);
 
 /* inlay.c: sets the inlays of all bands; gives the width by which they change their bands' plain widths. */
 double place_inlays(Layout *layout);

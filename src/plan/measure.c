@@ -3,6 +3,15 @@
 
 #include <math.h>
 
+bool fills_left(const Layout *layout)
+{
+    const Layer *layer = layout->layer->layer;
+    for (uint32_t i = 0; i < layer->item_count; i++)
+        if (is_fill(&layer->items[i]) && !layout->measures[i].finished)
+            return true;
+    return false;
+}
+
 bool is_fill(const Item *item) { return item->kind == ITEM_BAND && item->extent.kind == EXTENT_FILL; }
 double item_pitch(const Item *item) { return item->strands->pitch; }
 
@@ -257,5 +266,5 @@ bool measure_items(Layout *layout)
         layout->measures[i] = (ItemMeasure){.asked = NAN};
         good &= by_kind[layer->items[i].kind](layout, &layer->items[i], &layout->measures[i]);
     }
-    return good && measure_spreads(layout);
+    return good && measure_spreads(layout) && restore_finished(layout);
 }

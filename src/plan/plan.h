@@ -27,6 +27,13 @@ typedef struct PlannedItem {
     double obtained;         /* the width that its runs take */
 } PlannedItem;
 
+/* An item whose turns or width changed because a finished band was measured. */
+typedef struct Replanned {
+    uint32_t item;
+    uint32_t turns_before, turns;
+    double width_before, width;
+} Replanned;
+
 /* Surface that a layer adds: thickness from `start` (in working order) up to the next step. */
 typedef struct ThicknessStep { double start, thickness; } ThicknessStep;
 
@@ -44,6 +51,9 @@ typedef struct PlannedLayer {
     uint64_t turns;
     ThicknessStep *surface;  /* in working order; the last step ends the layer with thickness 0 */
     uint32_t surface_count;
+    Replanned *changes;      /* against the plan before a width was measured */
+    uint32_t change_count;
+    double moved;            /* mm by which its end has moved since */
 } PlannedLayer;
 
 /* A place as laid out: a place without a guide, or one foot of a guide. */
