@@ -9,12 +9,22 @@ STDLIB   = $(PREFIX)/share/turnlay/stdlib
 FLAGS    = -std=c17 -D_GNU_SOURCE -Isrc -I$(BUILD) -MMD -MP $(WARNINGS) $(CFLAGS)
 LIBS     = -ljansson -lutf8proc -lm
 
-# Debian packages: what each is for stands in DEVELOPERS.md.
-BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev
-CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind
+# The bench sheet as a PDF needs pangocairo; where it is missing, or with `make PDF=no`, all else is built.
+PDF     := $(shell pkg-config --exists pangocairo 2>/dev/null && echo yes)
+ifeq ($(PDF),yes)
+FLAGS   += -DTURNLAY_WITH_PDF $(PDF_FLAGS)
+LIBS    += $(PDF_LIBS)
+PDF_FLAGS := $(shell pkg-config --cflags pangocairo)
+PDF_LIBS  := $(shell pkg-config --libs pangocairo)
+endif
 
-SOURCES   = $(wildcard src/*.c src/base/*.c src/trade/*.c src/syntax/*.c src/meaning/*.c src/plan/*.c src/check/*.c src/draw/*.c src/emit/*.c)
-GENERATED = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c
+# Debian packages: what each is for stands in DEVELOPERS.md.
+BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev pkg-config libpango1.0-dev
+CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind poppler-utils fonts-dejavu-core
+BROWSER_PACKAGES = chromium $(if $(shell command -v npm),,nodejs npm)
+
+SOURCES   = $(wildcard src/*.c src/base/*.c src/trade/*.c src/syntax/*.c src/meaning/*.c src/plan/*.c src/bench/*.c src/check/*.c src/draw/*.c src/emit/*.c)
+GENERATED = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
 OBJECTS   = $(SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:%.c=%.o)
 LIBRARY   = $(BUILD)/libturnlay.a
 CLI       = $(patsubst %.c,$(BUILD)/%.o,$(wildcard src/cli/*.c))
@@ -48,6 +58,12 @@ $(BUILD)/explanations.c: src/check/embed.awk $(wildcard grammar/findings/*.md)
 	@mkdir -p $(@D)
 	awk -f src/check/embed.awk $(sort $(wildcard grammar/findings/*.md)) > $@
 
+# Style and script of the bench sheet's page, with the hashes that its content security policy names.
+SHEET_ASSETS = src/emit/sheet.css src/emit/sheet.js
+$(BUILD)/sheet_assets.c: src/emit/embed.awk $(SHEET_ASSETS)
+	@mkdir -p $(@D)
+	sha256sum $(SHEET_ASSETS) | awk -f src/emit/embed.awk - $(SHEET_ASSETS) > $@
+
 $(BUILD)/%.o: %.c | $(BUILD)/parser.h
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -c $< -o $@
@@ -63,22 +79,34 @@ $(LIBRARY): $(OBJECTS)
 
 $(PROGRAM): $(CLI) $(LIBRARY)
 	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+	@[ '$(PDF)' = yes ] || echo 'left out: bench sheets as PDF (pkg-config finds no pangocairo; make deps installs it)'
 
 $(BUILD)/tests/%: tests/unit/%.c $(LIBRARY)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
 
-# Installs packages only when asked by this target; says what and why; sudo only if not root.
+# Installs packages only when asked by this target; says what and why; sudo only if not root. Without a browser the
+# tests of the bench sheet's page are skipped, and say so, so that failing to install one is no error.
+install_missing = missing=; for package in $(1); do \
+	  dpkg-query -W -f '$${Status}' $$package 2>/dev/null | grep -q 'ok installed' || missing="$$missing $$package"; done; \
+	if [ -n "$$missing" ]; then \
+	  echo "deps: installing$$missing"; echo 'deps: needed $(2); DEVELOPERS.md has the reason for each'; \
+	  as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
+	  $$as_root apt-get update -qq && \
+	  $$as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $$missing; fi
+
 deps:
 	@if ! command -v apt-get >/dev/null 2>&1; then \
 	  echo 'This system has no apt-get. Install these with its own package manager (Debian names):'; \
-	  echo '  to build: make $(BUILD_PACKAGES)'; echo '  to test:  $(CHECK_PACKAGES)'; exit 1; fi; \
-	missing=; for package in $(BUILD_PACKAGES) $(CHECK_PACKAGES); do \
-	  dpkg-query -W -f '$${Status}' $$package 2>/dev/null | grep -q 'ok installed' || missing="$$missing $$package"; done; \
-	if [ -z "$$missing" ]; then echo 'deps: everything is installed'; exit 0; fi; \
-	echo "deps: installing$$missing"; echo 'deps: needed to build turnlay and to run its tests; DEVELOPERS.md has the reason for each'; \
-	as_root=; [ "$$(id -u)" = 0 ] || as_root=sudo; \
-	$$as_root apt-get update -qq && DEBIAN_FRONTEND=noninteractive $$as_root apt-get install -y -qq --no-install-recommends $$missing
+	  echo '  to build: make $(BUILD_PACKAGES)'; echo '  to test:  $(CHECK_PACKAGES)'; \
+	  echo '  to test the bench sheet in a browser: $(BROWSER_PACKAGES), then npm ci in tests/browser'; exit 1; fi
+	@$(call install_missing,$(BUILD_PACKAGES) $(CHECK_PACKAGES),to build turnlay and to run its tests)
+	@$(call install_missing,$(BROWSER_PACKAGES),to test the bench sheet in a browser) || \
+	  echo 'deps: no browser; its tests will be skipped'
+	@cd tests/browser && if [ node_modules/.package-lock.json -nt package-lock.json ]; then :; \
+	  elif npm ci --no-audit --no-fund --loglevel=error; then touch node_modules/.package-lock.json; \
+	  else echo 'deps: npm ci failed in tests/browser; the tests in a browser will be skipped'; fi
+	@echo 'deps: done'
 
 demo: $(PROGRAM)
 	@mkdir -p out

@@ -31,6 +31,7 @@ typedef struct Shape {
     const char *text;        /* text: UTF-8; group: its title for people (what a pointer resting on it shows) */
     uint64_t id;             /* group: made from content, 0 for none */
     Span span;               /* group: the source it comes from; end 0 for none */
+    uint32_t place, layer, run;   /* group: the run it shows, by its indices in the planned rod */
 } Shape;
 
 typedef struct Drawing {

@@ -78,12 +78,14 @@ static uint64_t unique_id(Ids *ids, uint64_t id)
     }
 }
 
-static void group_start(Sheet *sheet, const Run *run, uint64_t hash)
+static void group_start(Sheet *sheet, const PlannedPlace *place, uint32_t layer, uint32_t index, uint64_t hash)
 {
+    const Run *run = &place->layers[layer].runs[index];
     const char *title = run_title(sheet, run, lines_of(&sheet->lines, run->span));
     *LIST_ADD(sheet->arena, &sheet->drawing->shapes) = (Shape){
         .kind = SHAPE_GROUP_START, .fill = NO_COLOUR, .stroke = NO_COLOUR, .text = title,
-        .id = unique_id(&sheet->ids, hash), .span = run->span};
+        .id = unique_id(&sheet->ids, hash), .span = run->span,
+        .place = (uint32_t)(place - sheet->rod->places), .layer = layer, .run = index};
 }
 
 static void group_end(Sheet *sheet)
@@ -206,7 +208,7 @@ void draw_layer(Sheet *sheet, const Frame *frame, const Surface *surface, const 
     hash = hash_number(hash_string(hash, label), layer);
     for (uint32_t i = 0; i < planned->run_count; i++) {
         const Run *run = &planned->runs[i];
-        group_start(sheet, run, run_hash(hash, run, i));
+        group_start(sheet, place, layer, i, run_hash(hash, run, i));
         draw_run(sheet, frame, surface, cut, run, i + 1 < planned->run_count ? run + 1 : NULL);
         group_end(sheet);
     }

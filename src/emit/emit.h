@@ -13,6 +13,9 @@ void emit_need_text(Buffer *out, const Plan *plan);
 void emit_need_json(Buffer *out, const Plan *plan);
 void emit_need_csv(Buffer *out, const Plan *plan);
 void emit_svg(Buffer *out, const Drawing *drawing);
+/* The same as an element within an HTML page, without places in the source: every id begins with `prefix`, which
+ * must be fit for an id and another for each picture of the page (emit_svg has an empty one). */
+void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix);
 /* Findings for people: as shown in DEVELOPERS.md, with colour (terminal escapes) or without. */
 void emit_findings_text(Buffer *out, const Findings *findings, const Sources *sources, bool colour);
 void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources);

@@ -123,14 +123,21 @@ static void put_stroke(Buffer *out, const Shape *shape)
     put_number(out, "stroke-width", shape->stroke_width);
 }
 
-static void put_shade(Buffer *out, const Shape *shape)
+/* What is being written: a file of its own, or a picture within a page. */
+typedef struct Picture {
+    const Drawing *drawing;
+    const char *prefix;      /* of every id; empty for a file of its own */
+    Lines lines;
+} Picture;
+
+static void put_shade(Buffer *out, const Shape *shape, const char *prefix)
 {
-    buffer_text(out, "<path fill=\"url(#cylinder)\" pointer-events=\"none\"");
+    buffer_format(out, "<path fill=\"url(#%scylinder)\" pointer-events=\"none\"", prefix);
     put_path_data(out, shape);
     buffer_text(out, "/>\n");
 }
 
-static void put_polygon(Buffer *out, const Shape *shape)
+static void put_polygon(Buffer *out, const Shape *shape, const char *prefix)
 {
     if (shape->fill != NO_COLOUR || shape->stroke != NO_COLOUR || shape->shade == SHADE_FLAT) {
         buffer_text(out, "<path");
@@ -140,7 +147,7 @@ static void put_polygon(Buffer *out, const Shape *shape)
         buffer_text(out, "/>\n");
     }
     if (shape->shade == SHADE_CYLINDER)
-        put_shade(out, shape);
+        put_shade(out, shape, prefix);
 }
 
 static void put_line(Buffer *out, const Shape *shape)
@@ -166,15 +173,15 @@ static void put_words(Buffer *out, const Shape *shape)
     buffer_text(out, "</text>\n");
 }
 
-static void put_group(Buffer *out, const Shape *shape, const Drawing *drawing, Lines *lines)
+static void put_group(Buffer *out, const Shape *shape, Picture *picture)
 {
     buffer_text(out, "<g");
     if (shape->id)
-        buffer_format(out, " id=\"t%016llx\" class=\"run\"", (unsigned long long)shape->id);
-    uint32_t line = lines_of(lines, shape->span);
+        buffer_format(out, " id=\"%st%016llx\" class=\"run\"", picture->prefix, (unsigned long long)shape->id);
+    uint32_t line = *picture->prefix ? 0 : lines_of(&picture->lines, shape->span);
     if (line) {
         buffer_format(out, " data-line=\"%u\" data-file=\"", line);
-        put_xml_attribute(out, drawing->sources->list.items[shape->span.file].path);
+        put_xml_attribute(out, picture->drawing->sources->list.items[shape->span.file].path);
         buffer_text(out, "\"");
     }
     buffer_text(out, "><title>");
@@ -185,7 +192,7 @@ static void put_group(Buffer *out, const Shape *shape, const Drawing *drawing, L
 /* Light from above on a level cylinder: the middle keeps its colour, a narrow gleam lies above it, and both
  * edges turn dark, the lower one more. By eye. */
 static const char *shading =
-    "<defs><linearGradient id=\"cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">"
+    "cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">"
     "<stop offset=\"0\" stop-color=\"#000\" stop-opacity=\".34\"/>"
     "<stop offset=\".06\" stop-color=\"#000\" stop-opacity=\".2\"/>"
     "<stop offset=\".17\" stop-color=\"#000\" stop-opacity=\"0\"/>"
@@ -202,10 +209,9 @@ static const char *shading =
     "<stop offset=\"1\" stop-color=\"#000\" stop-opacity=\".52\"/>"
     "</linearGradient></defs>\n";
 
-static void put_head(Buffer *out, const Drawing *drawing)
+static void put_size(Buffer *out, const Drawing *drawing)
 {
-    buffer_text(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-                     "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\" width=\"");
+    buffer_text(out, " width=\"");
     buffer_number_short(out, drawing->width, DECIMALS);
     buffer_text(out, "mm\" height=\"");
     buffer_number_short(out, drawing->height, DECIMALS);
@@ -213,31 +219,44 @@ static void put_head(Buffer *out, const Drawing *drawing)
     buffer_number_short(out, drawing->width, DECIMALS);
     buffer_text(out, " ");
     buffer_number_short(out, drawing->height, DECIMALS);
-    buffer_text(out, "\" font-family=\"sans-serif\" stroke-linejoin=\"round\">\n<title>");
-    put_xml_text(out, drawing->title);
+    buffer_text(out, "\"");
+}
+
+static void put_head(Buffer *out, const Picture *picture)
+{
+    buffer_text(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" role=\"img\"");
+    put_size(out, picture->drawing);
+    buffer_text(out, " font-family=\"sans-serif\" stroke-linejoin=\"round\">\n<title>");
+    put_xml_text(out, picture->drawing->title);
     buffer_text(out, "</title>\n<desc>");
-    put_xml_text(out, drawing->description);
-    buffer_text(out, "</desc>\n");
+    put_xml_text(out, picture->drawing->description);
+    buffer_format(out, "</desc>\n<defs><linearGradient id=\"%s", picture->prefix);
     buffer_text(out, shading);
 }
 
-static void put_shape(Buffer *out, const Shape *shape, const Drawing *drawing, Lines *lines)
+static void put_shape(Buffer *out, const Shape *shape, Picture *picture)
 {
     switch (shape->kind) {
-    case SHAPE_POLYGON: put_polygon(out, shape); break;
+    case SHAPE_POLYGON: put_polygon(out, shape, picture->prefix); break;
     case SHAPE_LINE: put_line(out, shape); break;
     case SHAPE_TEXT: put_words(out, shape); break;
-    case SHAPE_GROUP_START: put_group(out, shape, drawing, lines); break;
+    case SHAPE_GROUP_START: put_group(out, shape, picture); break;
     case SHAPE_GROUP_END: buffer_text(out, "</g>\n"); break;
     }
 }
 
+void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix)
+{
+    Picture picture = {.drawing = drawing, .prefix = prefix};
+    lines_start(&picture.lines, out->arena, drawing->sources);
+    put_head(out, &picture);
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        put_shape(out, &drawing->shapes.items[i], &picture);
+    buffer_text(out, "</svg>\n");
+}
+
 void emit_svg(Buffer *out, const Drawing *drawing)
 {
-    Lines lines;
-    lines_start(&lines, out->arena, drawing->sources);
-    put_head(out, drawing);
-    for (uint32_t i = 0; i < drawing->shapes.count; i++)
-        put_shape(out, &drawing->shapes.items[i], drawing, &lines);
-    buffer_text(out, "</svg>\n");
+    buffer_text(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+    emit_svg_element(out, drawing, "");
 }

@@ -1,0 +1,165 @@
+#include "emit/thread_marks.h"
+
+#include "emit/show.h"
+#include "trade/colour.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct Pattern { const char *words, *strokes; } Pattern;
+
+static const Pattern patterns[PATTERN_COUNT] = {
+    {"plain", ""},
+    {"rising lines", "M-2 8L8-2M-2 17L17-2M-2 26L26-2M7 26L26 7M16 26L26 16"},
+    {"dots", "M5 5h.01M14 5h.01M23 5h.01M9.5 12h.01M18.5 12h.01M.5 12h.01M5 19h.01M14 19h.01M23 19h.01"},
+    {"level lines", "M0 4h24M0 9.5h24M0 15h24M0 20.5h24"},
+    {"falling lines", "M26 8L16-2M26 17L7-2M26 26L-2-2M17 26L-2 7M8 26L-2 16"},
+    {"upright lines", "M4 0v24M9.5 0v24M15 0v24M20.5 0v24"},
+    {"crossed lines", "M0 5h24M0 12h24M0 19h24M5 0v24M12 0v24M19 0v24"},
+};
+
+const char *pattern_words(unsigned pattern) { return patterns[pattern].words; }
+const char *pattern_strokes(unsigned pattern) { return patterns[pattern].strokes; }
+
+typedef LIST_OF(uint64_t) Pairs;
+
+static void add_pair(Arena *arena, Pairs *pairs, const Thread *a, const Thread *b)
+{
+    if (a == b)
+        return;
+    uint64_t low = a->index < b->index ? a->index : b->index, high = a->index < b->index ? b->index : a->index;
+    uint64_t pair = low << 32 | high;
+    if (!pairs->count || pairs->items[pairs->count - 1] != pair)
+        *LIST_ADD(arena, pairs) = pair;
+}
+
+/* Strands side by side in one run, and the last one beside the first of the run that follows. */
+static void add_layer_pairs(Arena *arena, Pairs *pairs, const PlannedLayer *layer)
+{
+    const Thread *before = NULL;
+    for (uint32_t r = 0; r < layer->run_count; r++) {
+        const Strands *strands = layer->runs[r].strands;
+        for (uint32_t i = 0; strands && i < strands->count; i++) {
+            if (before)
+                add_pair(arena, pairs, before, strands->items[i].thread);
+            before = strands->items[i].thread;
+        }
+    }
+}
+
+static int compare_pairs(const void *a, const void *b)
+{
+    uint64_t first = *(const uint64_t *)a, second = *(const uint64_t *)b;
+    return (first > second) - (first < second);
+}
+
+static bool mistakable(const Thread *a, const Thread *b)
+{
+    for (int vision = 0; vision < VISION_COUNT; vision++)
+        if (difference_seen((Vision)vision, a->colour, b->colour) < MISTAKABLE)
+            return true;
+    return false;
+}
+
+static void find_pairs(Arena *arena, ThreadMarks *marks, const Plan *plan)
+{
+    Pairs pairs = {0};
+    LIST_OF(Mistakable) found = {0};
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t p = 0; p < plan->rods[r].place_count; p++)
+            for (uint32_t l = 0; l < plan->rods[r].places[p].layer_count; l++)
+                add_layer_pairs(arena, &pairs, &plan->rods[r].places[p].layers[l]);
+    if (pairs.count)
+        qsort(pairs.items, pairs.count, sizeof *pairs.items, compare_pairs);
+    for (uint32_t i = 0; i < pairs.count; i++) {
+        uint32_t first = (uint32_t)(pairs.items[i] >> 32), second = (uint32_t)pairs.items[i];
+        bool again = i && pairs.items[i - 1] == pairs.items[i];
+        if (!again && mistakable(plan->job->threads[first], plan->job->threads[second]))
+            *LIST_ADD(arena, &found) = (Mistakable){first, second};
+    }
+    marks->pairs = found.items;
+    marks->pair_count = found.count;
+}
+
+/* Pairs are sorted by their first thread, so each thread comes after all that it is compared with as the second
+ * once those have their patterns; a bit for every pattern taken beside it. */
+static void choose_patterns(Arena *arena, ThreadMarks *marks, uint32_t thread_count)
+{
+    unsigned *taken = arena_take_many(arena, thread_count, sizeof *taken);
+    bool *paired = arena_take_many(arena, thread_count, sizeof *paired);
+    for (uint32_t i = 0; i < marks->pair_count; i++)
+        paired[marks->pairs[i].first] = paired[marks->pairs[i].second] = true;
+    uint32_t at = 0;
+    for (uint32_t thread = 0; thread < thread_count; thread++) {
+        unsigned pattern = 1;
+        while (pattern < PATTERN_COUNT - 1 && taken[thread] >> pattern & 1)
+            pattern++;
+        marks->marks[thread].pattern = paired[thread] ? pattern : 0;
+        for (; at < marks->pair_count && marks->pairs[at].first == thread; at++)
+            taken[marks->pairs[at].second] |= 1u << pattern;
+    }
+}
+
+static int compare_names(const void *a, const void *b)
+{
+    const Thread *first = *(const Thread *const *)a, *second = *(const Thread *const *)b;
+    int order = strcmp(first->name->bytes, second->name->bytes);
+    return order ? order : (first->index > second->index) - (first->index < second->index);
+}
+
+/* Characters, at most three, that both names begin with. */
+static uint32_t common_start(const char *a, const char *b)
+{
+    uint32_t characters = 0;
+    while (characters < 3 && *a && *b) {
+        Shown first, second;
+        uint32_t step = show_character(a, strlen(a), &first);
+        uint32_t other = show_character(b, strlen(b), &second);
+        if (step != other || memcmp(a, b, step) != 0)
+            break;
+        characters++;
+        a += step;
+        b += other;
+    }
+    return characters;
+}
+
+static const char *first_characters(Arena *arena, const char *name, uint32_t count)
+{
+    Buffer letters;
+    buffer_start(&letters, arena);
+    for (const char *at = name; count && *at; count--) {
+        Shown shown;
+        at += show_character(at, strlen(at), &shown);
+        buffer_text(&letters, shown.text);
+    }
+    buffer_put(&letters, "", 1);
+    return letters.bytes;
+}
+
+/* In the order of names those that share most of their start are neighbours. */
+static void choose_letters(Arena *arena, ThreadMarks *marks, const Plan *plan)
+{
+    const Thread **sorted = arena_take_many(arena, plan->total_count, sizeof *sorted);
+    for (uint32_t i = 0; i < plan->total_count; i++)
+        sorted[i] = plan->totals[i].thread;
+    if (plan->total_count)
+        qsort(sorted, plan->total_count, sizeof *sorted, compare_names);
+    uint32_t before = 0;
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        const char *name = sorted[i]->name->bytes;
+        uint32_t after = i + 1 < plan->total_count ? common_start(name, sorted[i + 1]->name->bytes) : 0;
+        uint32_t count = (before > after ? before : after) + 1;
+        marks->marks[sorted[i]->index].letters = first_characters(arena, name, count < 3 ? count : 3);
+        before = after;
+    }
+}
+
+ThreadMarks thread_marks_make(Arena *arena, const Plan *plan)
+{
+    ThreadMarks marks = {.marks = arena_take_many(arena, plan->job->thread_count, sizeof *marks.marks)};
+    find_pairs(arena, &marks, plan);
+    choose_patterns(arena, &marks, plan->job->thread_count);
+    choose_letters(arena, &marks, plan);
+    return marks;
+}

@@ -1,0 +1,41 @@
+/* Colour as the trade's pictures and checks need it: pure functions, tested against published values and liblcms2.
+ * One matrix and one white throughout: sRGB's primaries and D65 white (x 0.3127, y 0.3290) of IEC 61966-2-1, the
+ * matrix worked out from them exactly, its white the sum of its rows; so a grey has a* = b* = 0. */
+#ifndef TURNLAY_TRADE_COLOUR_H
+#define TURNLAY_TRADE_COLOUR_H
+
+#include <stdint.h>
+
+/* Light of sRGB's three primaries, each 0 to 1 where it can be shown. Mixtures are reckoned in these. */
+typedef struct Light { double red, green, blue; } Light;
+/* CIE XYZ, white at y = 1. */
+typedef struct Xyz { double x, y, z; } Xyz;
+/* CIELAB of CIE 15 (ISO 11664-4), lightness 0 to 100. */
+typedef struct Lab { double lightness, a, b; } Lab;
+
+/* One channel's code value 0 to 1 to light and back: IEC 61966-2-1. */
+double srgb_decode(double code);
+double srgb_encode(double light);
+/* Of 0xRRGGBB. */
+Light light_of(uint32_t colour);
+/* The nearest 0xRRGGBB; light out of range is cut off. */
+uint32_t colour_of(Light light);
+
+Xyz xyz_of(Light light);
+/* white: that of the light looked at; colour_white() for colours of this program. */
+Lab lab_of(Xyz colour, Xyz white);
+Xyz colour_white(void);
+
+/* CIEDE2000 difference (CIE 142-2001, as written out by Sharma, Wu and Dalal, Color Research & Application 30(1),
+ * 2005), all weights 1. About 1 is the least that an eye sees side by side. */
+double ciede2000(Lab first, Lab second);
+
+/* How an eye without one kind of cone sees: matrices of G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, IEEE
+ * Transactions on Visualization and Computer Graphics 15(6), 2009, severity 1.0, over light, cut off to what can be
+ * shown. The numbers are from secondary copies that agree. */
+typedef enum { VISION_ALL_CONES, VISION_PROTANOPIA, VISION_DEUTERANOPIA, VISION_TRITANOPIA, VISION_COUNT } Vision;
+Light light_seen(Vision vision, Light light);
+/* CIEDE2000 difference of two colours 0xRRGGBB to such an eye. */
+double difference_seen(Vision vision, uint32_t first, uint32_t second);
+
+#endif

@@ -1,0 +1,133 @@
+/* What tells the threads of a page apart besides their colour, and texts made fit for HTML. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "planned.h"
+
+#include "emit/html_page.h"
+#include "emit/thread_marks.h"
+
+/* Bands of these threads side by side, in their order. */
+static ThreadMarks marks_of(Shop *shop, uint32_t count, const int *threads)
+{
+    Item items[8];
+    for (uint32_t i = 0; i < count; i++)
+        items[i] = band(shop, EXTENT_TURNS, 10, threads[i]);
+    add_layer(shop, add_place(shop, 100, 1, NAN), true, count, items);
+    return thread_marks_make(&shop->arena, shop_plan(shop));
+}
+
+static void set_colours(Shop *shop, const uint32_t *colours)
+{
+    for (int i = 0; i < SHOP_THREADS; i++)
+        shop->threads[i].colour = colours[i];
+}
+
+static void test_plain_where_nothing_is_mistaken(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    set_colours(&shop, (uint32_t[]){0x22346b, 0x5b7a3a, 0x9db8d6, 0xdfe9ef});
+    ThreadMarks marks = marks_of(&shop, 3, (int[]){0, 1, 2});
+    assert_int_equal(marks.pair_count, 0);
+    for (int i = 0; i < 3; i++)
+        assert_int_equal(marks.marks[i].pattern, 0);
+    assert_null(marks.marks[3].letters);   /* not used */
+    shop_close(&shop);
+}
+
+/* Moss and rust are one colour to an eye without green cones; they get patterns only where they lie side by side. */
+static void test_patterns_for_neighbours(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    set_colours(&shop, (uint32_t[]){0x5b7a3a, 0xffffff, 0x8f5a35, 0x8a5c36});
+    assert_int_equal(marks_of(&shop, 3, (int[]){0, 1, 2}).pair_count, 0);
+    ThreadMarks marks = marks_of(&shop, 5, (int[]){0, 2, 0, 3, 2});
+    assert_int_equal(marks.pair_count, 3);
+    assert_int_equal(marks.marks[1].pattern, 0);
+    assert_int_not_equal(marks.marks[0].pattern, 0);
+    for (uint32_t i = 0; i < marks.pair_count; i++) {
+        assert_true(marks.pairs[i].first < marks.pairs[i].second);
+        assert_int_not_equal(marks.marks[marks.pairs[i].first].pattern, marks.marks[marks.pairs[i].second].pattern);
+    }
+    shop_close(&shop);
+}
+
+static void test_strands_together_are_neighbours(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    set_colours(&shop, (uint32_t[]){0x5b7a3a, 0x8f5a35, 0, 0});
+    Item item = band(&shop, EXTENT_TURNS, 10, 0);
+    item.strands = strands(&shop, 2, (int[]){0, 1});
+    add_layer(&shop, add_place(&shop, 100, 1, NAN), true, 1, &item);
+    assert_int_equal(thread_marks_make(&shop.arena, shop_plan(&shop)).pair_count, 1);
+    shop_close(&shop);
+}
+
+/* As few letters as tell them apart, at most three. */
+static void test_letters(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"mist", "moss", "\xd7\xa0\xd7\x99", "mossy"};
+    static const char *const wanted[] = {"mi", "mos", "\xd7\xa0", "mos"};
+    Shop shop;
+    shop_open(&shop);
+    for (int i = 0; i < SHOP_THREADS; i++)
+        shop.threads[i].name = text_of_string(&shop.texts, names[i]);
+    ThreadMarks marks = marks_of(&shop, 4, (int[]){3, 2, 1, 0});
+    for (int i = 0; i < SHOP_THREADS; i++)
+        assert_string_equal(marks.marks[i].letters, wanted[i]);
+    shop_close(&shop);
+}
+
+static void test_every_pattern_has_words_and_strokes(void **state)
+{
+    (void)state;
+    for (unsigned i = 0; i < PATTERN_COUNT; i++) {
+        assert_true(strlen(pattern_words(i)) > 0);
+        assert_int_equal(strlen(pattern_strokes(i)) > 0, i > 0);
+        for (unsigned j = 0; j < i; j++) {
+            assert_string_not_equal(pattern_words(i), pattern_words(j));
+            assert_string_not_equal(pattern_strokes(i), pattern_strokes(j));
+        }
+    }
+}
+
+static void test_html_text(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    Buffer out;
+    buffer_start(&out, &shop.arena);
+    html_text(&out, "<b>\"a\" & 'b'</b> \xe2\x80\xae \xff");
+    html_element(&out, "p", "note", "");
+    html_element(&out, "p", "note", NULL);
+    html_element(&out, "p", "note", "<");
+    buffer_put(&out, "", 1);
+    assert_string_equal(out.bytes, "&lt;b&gt;&quot;a&quot; &amp; &#39;b&#39;&lt;/b&gt; \xef\xbf\xbd \xef\xbf\xbd"
+                                   "<p class=\"note\" dir=\"auto\">&lt;</p>\n");
+    shop_close(&shop);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_plain_where_nothing_is_mistaken),
+        cmocka_unit_test(test_patterns_for_neighbours),
+        cmocka_unit_test(test_strands_together_are_neighbours),
+        cmocka_unit_test(test_letters),
+        cmocka_unit_test(test_every_pattern_has_words_and_strokes),
+        cmocka_unit_test(test_html_text),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
