@@ -9,12 +9,11 @@ STDLIB   = $(PREFIX)/share/turnlay/stdlib
 FLAGS    = -std=c17 -D_GNU_SOURCE -Isrc -I$(BUILD) -MMD -MP $(WARNINGS) $(CFLAGS)
 LIBS     = -ljansson -lutf8proc -lm
 
-# The bench sheet as a PDF needs pangocairo; where it is missing, or with `make PDF=no`, all else is built.
+# The bench sheet as a PDF needs pangocairo; where it is missing, or with `make PDF=no`, all else is built. It is written by
+# a program of its own, turnlay-pdf, which turnlay calls: loading cairo and all it needs takes longer than compiling a rod.
 PDF     := $(shell pkg-config --exists pangocairo 2>/dev/null && echo yes)
 ifeq ($(PDF),yes)
-FLAGS   += -DTURNLAY_WITH_PDF $(PDF_FLAGS)
-LIBS    += $(PDF_LIBS)
-PDF_FLAGS := $(shell pkg-config --cflags pangocairo)
+PDF_FLAGS := -DTURNLAY_WITH_PDF $(shell pkg-config --cflags pangocairo)
 PDF_LIBS  := $(shell pkg-config --libs pangocairo)
 endif
 
@@ -29,12 +28,15 @@ OBJECTS   = $(SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:%.c=%.o)
 LIBRARY   = $(BUILD)/libturnlay.a
 CLI       = $(patsubst %.c,$(BUILD)/%.o,$(wildcard src/cli/*.c))
 PROGRAM   = $(BUILD)/turnlay
+PDF_OBJECTS = $(patsubst src/emit/%.c,$(BUILD)/pdf/%.o,$(wildcard src/emit/*pdf*.c))
+PDF_PROGRAM = $(if $(PDF_FLAGS),$(BUILD)/turnlay-pdf)
 UNIT      = $(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c))
 
 .PHONY: all demo deps check bench bless install uninstall clean help
 .DELETE_ON_ERROR:
 
-all: $(PROGRAM)
+all: $(PROGRAM) $(PDF_PROGRAM)
+	@[ '$(PDF)' = yes ] || echo 'left out: bench sheets as PDF (pkg-config finds no pangocairo; make deps installs it)'
 
 help:
 	@echo 'make            build the program (build/turnlay); installs nothing'
@@ -79,11 +81,21 @@ $(LIBRARY): $(OBJECTS)
 
 $(PROGRAM): $(CLI) $(LIBRARY)
 	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
-	@[ '$(PDF)' = yes ] || echo 'left out: bench sheets as PDF (pkg-config finds no pangocairo; make deps installs it)'
+
+$(BUILD)/pdf/%.o: src/emit/%.c | $(BUILD)/parser.h
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) $(PDF_FLAGS) -c $< -o $@
+
+$(BUILD)/turnlay-pdf: $(CLI) $(PDF_OBJECTS) $(LIBRARY)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(PDF_LIBS)
 
 $(BUILD)/tests/%: tests/unit/%.c $(LIBRARY)
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
+
+$(BUILD)/tests/test_sheet_pdf: tests/unit/test_sheet_pdf.c $(if $(PDF_FLAGS),$(PDF_OBJECTS)) $(LIBRARY)
+	@mkdir -p $(@D)
+	$(CC) $(FLAGS) $(PDF_FLAGS) $(LDFLAGS) -o $@ $^ -lcmocka $(LIBS) $(PDF_LIBS)
 
 # Installs packages only when asked by this target; says what and why; sudo only if not root. Without a browser the
 # tests of the bench sheet's page are skipped, and say so, so that failing to install one is no error.
@@ -116,25 +128,25 @@ demo: $(PROGRAM)
 	@$(PROGRAM) plan examples/harbour.lay
 	@echo; echo 'out/ holds the schedule, the needs and the pictures:'; ls out
 
-check: $(PROGRAM) $(UNIT)
+check: all $(UNIT)
 	BUILD=$(BUILD) CC='$(CC)' tests/run
 
-bless: $(PROGRAM)
+bless: all
 	BUILD=$(BUILD) tests/run --bless
 
 bench: $(PROGRAM)
 	BUILD=$(BUILD) tests/bench/run
 
-install: $(PROGRAM)
+install: all
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(STDLIB)
-	install -m 755 $(PROGRAM) $(DESTDIR)$(PREFIX)/bin/turnlay
+	install -m 755 $(PROGRAM) $(PDF_PROGRAM) $(DESTDIR)$(PREFIX)/bin
 	install -m 644 stdlib/*.lay $(DESTDIR)$(STDLIB)
 
 uninstall:
-	rm -f $(DESTDIR)$(PREFIX)/bin/turnlay
+	rm -f $(DESTDIR)$(PREFIX)/bin/turnlay $(DESTDIR)$(PREFIX)/bin/turnlay-pdf
 	rm -rf $(DESTDIR)$(STDLIB)
 
 clean:
 	rm -rf $(BUILD) out
 
--include $(OBJECTS:.o=.d) $(CLI:.o=.d) $(UNIT:=.d)
+-include $(PDF_OBJECTS:.o=.d) $(OBJECTS:.o=.d) $(CLI:.o=.d) $(UNIT:=.d)

@@ -1,4 +1,5 @@
 /* turnlay: from the command line to a verb, and back to an exit code. */
+#include "cli/hand_over.h"
 #include "cli/help.h"
 #include "cli/output.h"
 #include "cli/verbs.h"
@@ -21,8 +22,10 @@ static ExitCode run(Arena *arena, int count, char **words)
         output_messages(&page);
         return EXIT_WRONG_USE;
     }
-    if (!arguments.help && !arguments.version)
-        return runs[arguments.verb](arena, &arguments);
+    if (!arguments.help && !arguments.version) {
+        ExitCode code = hand_over_pdf(&arguments, words);
+        return code == EXIT_CLEAN ? runs[arguments.verb](arena, &arguments) : code;
+    }
     if (arguments.help)
         help_page(&page, arguments.verb);
     else

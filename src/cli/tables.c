@@ -29,7 +29,7 @@ const Option option_table[OPTION_COUNT] = {
      "write there instead of to standard output; a good file is never half overwritten"},
     {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES, "text (the default), json or csv; for a sheet text, html or pdf"},
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
-    {'W', "measured", "STEP=WIDTH", "--measured STEP=WIDTH", ON_PAGES, "plan the rest again: at this step of the sheet the wrap measures WIDTH, such as 29=9.4mm"},
+    {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES, "plan the rest again: at step S of the sheet the wrap measures W; as 29=9.4mm"},
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS, "side (the default) or unrolled"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS, "how many times true size, 0.01 to 100; 1 if left out"},

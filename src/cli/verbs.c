@@ -43,8 +43,8 @@ static ExitCode make_sheet(Buffer *out, const Arguments *arguments, const Compil
     } else if (arguments->format == FORMAT_TEXT) {
         emit_sheet_text(out, sheet, arguments->from_step);
     } else if (!emit_sheet_pdf(out, sheet, c->plan, arguments->letter)) {
-        say("this turnlay was built without cairo and pango and cannot write PDF; --format html prints as well");
-        return EXIT_WRONG_USE;
+        say("no PDF can be written: this machine has no font that pango finds");
+        return EXIT_MACHINE;
     }
     return EXIT_CLEAN;
 }

@@ -13,7 +13,7 @@ refuse 'a value for an option without one' check --json=yes good.lay
 refuse 'an option without its value' plan good.lay -o
 refuse 'no file' plan
 refuse 'an unknown format' plan --format xml good.lay
-holds 'the formats are named' "$err" 'text, json or csv'
+holds 'the formats are named' "$err" 'text, json, csv, html or pdf'
 refuse 'an unknown view' draw --view top good.lay
 refuse 'a scale of 0' draw --scale 0 good.lay
 refuse 'a scale that is no number' draw --scale big good.lay

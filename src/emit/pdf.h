@@ -1,0 +1,102 @@
+/* Inside the emit room: the bench sheet on paper, by cairo and pango. Lengths in mm from the page's upper left
+ * corner, y downward. Only where TURNLAY_WITH_PDF is defined. */
+#ifndef TURNLAY_EMIT_PDF_H
+#define TURNLAY_EMIT_PDF_H
+
+#include "draw/drawing.h"
+
+#include <cairo-pdf.h>
+#include <pango/pangocairo.h>
+
+#define MM_PER_POINT (25.4 / 72)
+/* Of every page, above and on both sides; more than printers need. */
+#define PDF_MARGIN 12.0
+
+/* The page's own colours. */
+enum { PDF_INK = 0x1f2328, PDF_GREY = 0x5c636b, PDF_PALE = 0xaab0b6, PDF_RED = 0xb3261e };
+
+/* How a text is set. */
+typedef struct Style {
+    double points;
+    bool bold;
+    uint32_t colour;
+    TextAlign align;
+    uint32_t lines;          /* no more than so many, the rest cut with an ellipsis; 0 for as many as it takes */
+} Style;
+
+/* A stretch of the PDF's bytes. */
+typedef struct Chunk {
+    struct Chunk *next;
+    size_t length;
+    unsigned char bytes[32 * 1024];
+} Chunk;
+
+/* The pages being printed, and all that has to be given back when memory runs out on the way. */
+typedef struct Paper {
+    Arena *arena;
+    Trap guard;              /* stands in for the arena's own trap while this paper holds memory of cairo's */
+    Chunk *first, *last;
+    bool dropping;           /* bytes are of no use any more: memory ran out, or the paper is being closed */
+    cairo_surface_t *surface;
+    cairo_t *pen;
+    PangoFontMap *fonts;
+    PangoContext *context;
+    PangoLayout *layout;
+    PangoFontDescription *font;
+    double width, height;    /* of the page */
+    double left, right, top, bottom;   /* of its printed field, without the foot */
+    double y;                /* how far down it is filled */
+    bool counting;           /* a first round, only to know how many pages there are */
+    int chapter;             /* the last heading of level 0, for the list of contents */
+    uint32_t page, pages;    /* this one from 1; all, known in the second round */
+    const char *title, *author, *mark;
+} Paper;
+
+/* Fonts; false if the machine has none. Everything of a paper is released by paper_close, at any time. */
+bool paper_open(Paper *paper);
+void paper_close(Paper *paper);
+/* One round: begin, print, end. Jumps to the arena's trap where cairo fails. */
+void paper_begin(Paper *paper, bool counting);
+void paper_end(Paper *paper);
+
+/* Begins a new page. */
+void paper_break(Paper *paper);
+/* Begins a new page unless so much room is left on this one. */
+void paper_need(Paper *paper, double height);
+void paper_source(Paper *paper, uint32_t colour);
+void paper_line(Paper *paper, double x0, double y0, double x1, double y1, uint32_t colour, double width);
+void paper_box(Paper *paper, double x, double y, double width, double height, uint32_t fill, uint32_t stroke);
+/* What may be shown of a text, cut where it is too long for any row. All that print texts do this first. */
+const char *paper_presentable(Paper *paper, const char *text);
+/* The height that a text takes, wrapped to the width (0: one line as long as it is). */
+double paper_text_height(Paper *paper, const Style *style, double width, const char *text);
+double paper_text_width(Paper *paper, const Style *style, const char *text);
+/* Prints it with its upper edge at y and returns its height. x: its left edge where it is wrapped, else the point
+ * that it is aligned to. */
+double paper_text(Paper *paper, const Style *style, double x, double y, double width, const char *text);
+/* The same as one line on a baseline. */
+void paper_words(Paper *paper, const Style *style, double x, double baseline, const char *text);
+/* A heading at paper->y, which moves on; `below` mm stay together with it. level: in the list of contents, 0 or
+ * 1. */
+void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below);
+
+/* Light on a level cylinder from its upper edge (0) to its lower one (1), as in src/emit/svg.c. */
+typedef struct ShadeStop { double at; uint32_t colour; double opacity; } ShadeStop;
+enum { SHADE_STOPS = 14 };
+extern const ShadeStop shade_stops[SHADE_STOPS];
+
+/* A rod's picture, without the title that the page has already. */
+typedef struct Figure {
+    const Drawing *drawing;
+    uint32_t first;          /* shape */
+    double top;              /* of the drawing, where it begins */
+    double factor;           /* printed mm a mm of the drawing */
+    double scale;            /* printed mm a mm of the rod */
+} Figure;
+
+/* At true size where that is no wider than so many mm, else so much smaller. */
+Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width);
+/* Prints it from paper->y on, cut between rows over as many pages as it needs. */
+void paper_figure(Paper *paper, const Figure *figure);
+
+#endif

@@ -1,0 +1,214 @@
+/* A drawing's display list by cairo, to look as in src/emit/svg.c, and its way onto pages. */
+#ifdef TURNLAY_WITH_PDF
+
+#include "emit/pdf.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Blank margin of every drawing on each side, which the page has already; and its gutters beside the pictures. */
+#define DRAWN_MARGIN 8.0
+#define DRAWN_GUTTERS 46.0
+/* Rows of a drawing closer than this share of its widest gap belong together. */
+#define PARTING_GAP 0.75
+/* Of a page; with so much room left a row is cut that is higher still. */
+#define MOST_OF_PAGE 0.9
+
+const ShadeStop shade_stops[SHADE_STOPS] = {
+    {0, 0x000000, .34},   {.06, 0x000000, .2},  {.17, 0x000000, 0},   {.17, 0xffffff, 0},   {.21, 0xffffff, .07},
+    {.25, 0xffffff, .18}, {.28, 0xffffff, .2},  {.31, 0xffffff, .16}, {.36, 0xffffff, .05}, {.42, 0xffffff, 0},
+    {.52, 0x000000, 0},   {.75, 0x000000, .17}, {.92, 0x000000, .4},  {1, 0x000000, .52},
+};
+
+/* Vertical extent of something drawn. */
+typedef struct Rows { double top, bottom; } Rows;
+
+static Rows rows_of(const Shape *shape)
+{
+    Rows rows = {INFINITY, -INFINITY};
+    if (shape->kind == SHAPE_TEXT)
+        return (Rows){shape->at.y - shape->size, shape->at.y + shape->size * 0.3};
+    for (uint32_t i = 0; i < shape->point_count; i++) {
+        rows.top = fmin(rows.top, shape->points[i].y);
+        rows.bottom = fmax(rows.bottom, shape->points[i].y);
+    }
+    return rows;
+}
+
+static void trace(Paper *paper, const Shape *shape)
+{
+    for (uint32_t i = 0; i < shape->point_count; i++)
+        cairo_line_to(paper->pen, shape->points[i].x, shape->points[i].y);
+}
+
+static void stroke(Paper *paper, const Shape *shape)
+{
+    if (shape->stroke == NO_COLOUR)
+        return;
+    paper_source(paper, shape->stroke);
+    cairo_set_line_width(paper->pen, shape->stroke_width);
+    cairo_stroke_preserve(paper->pen);
+}
+
+static void shade(Paper *paper, const Shape *shape)
+{
+    Rows rows = rows_of(shape);
+    cairo_pattern_t *light = cairo_pattern_create_linear(0, rows.top, 0, rows.bottom);
+    for (int i = 0; i < SHADE_STOPS; i++) {
+        double level = shade_stops[i].colour ? 1 : 0;
+        cairo_pattern_add_color_stop_rgba(light, shade_stops[i].at, level, level, level, shade_stops[i].opacity);
+    }
+    cairo_set_source(paper->pen, light);
+    cairo_pattern_destroy(light);
+    cairo_fill_preserve(paper->pen);
+}
+
+static void print_polygon(Paper *paper, const Shape *shape)
+{
+    trace(paper, shape);
+    cairo_close_path(paper->pen);
+    if (shape->fill != NO_COLOUR) {
+        paper_source(paper, shape->fill);
+        cairo_fill_preserve(paper->pen);
+    }
+    stroke(paper, shape);
+    if (shape->shade == SHADE_CYLINDER)
+        shade(paper, shape);
+    cairo_new_path(paper->pen);
+}
+
+static void print_shape(Paper *paper, const Shape *shape)
+{
+    if (shape->kind == SHAPE_POLYGON) {
+        print_polygon(paper, shape);
+    } else if (shape->kind == SHAPE_LINE) {
+        trace(paper, shape);
+        stroke(paper, shape);
+        cairo_new_path(paper->pen);
+    } else if (shape->kind == SHAPE_TEXT && shape->fill != NO_COLOUR) {
+        Style style = {.points = shape->size / MM_PER_POINT, .colour = shape->fill, .align = shape->align};
+        paper_words(paper, &style, shape->at.x, shape->at.y, shape->text);
+    }
+}
+
+/* The drawing's rows from top to bottom at paper->y. */
+static void print_slice(Paper *paper, const Figure *figure, double top, double bottom)
+{
+    const Drawing *drawing = figure->drawing;
+    double height = (bottom - top) * figure->factor;
+    if (!paper->counting) {
+        cairo_save(paper->pen);
+        cairo_rectangle(paper->pen, 0, paper->y, paper->width, height);
+        cairo_clip(paper->pen);
+        cairo_translate(paper->pen, paper->left, paper->y);
+        cairo_scale(paper->pen, figure->factor, figure->factor);
+        cairo_translate(paper->pen, -DRAWN_MARGIN, -top);
+        cairo_set_line_join(paper->pen, CAIRO_LINE_JOIN_ROUND);
+        for (uint32_t i = figure->first; i < drawing->shapes.count; i++) {
+            Rows rows = rows_of(&drawing->shapes.items[i]);
+            if (rows.bottom >= top && rows.top <= bottom)
+                print_shape(paper, &drawing->shapes.items[i]);
+        }
+        cairo_restore(paper->pen);
+    }
+    paper->y += height;
+}
+
+static int compare_rows(const void *a, const void *b)
+{
+    double first = ((const Rows *)a)->top, second = ((const Rows *)b)->top;
+    return (first > second) - (first < second);
+}
+
+/* What parts the drawing's rows, from the top down. */
+typedef struct Gaps {
+    LIST_OF(Rows) list;
+    double widest;
+} Gaps;
+
+static void find_gaps(Arena *arena, Gaps *gaps, const Figure *figure)
+{
+    const Drawing *drawing = figure->drawing;
+    LIST_OF(Rows) rows = {0};
+    for (uint32_t i = figure->first; i < drawing->shapes.count; i++) {
+        Rows each = rows_of(&drawing->shapes.items[i]);
+        if (each.top <= each.bottom)
+            *LIST_ADD(arena, &rows) = each;
+    }
+    if (rows.count)
+        qsort(rows.items, rows.count, sizeof *rows.items, compare_rows);
+    for (uint32_t i = 1; i < rows.count; i++) {
+        double filled = rows.items[i - 1].bottom, next = rows.items[i].top;
+        if (next > filled) {
+            *LIST_ADD(arena, &gaps->list) = (Rows){filled, next};
+            gaps->widest = fmax(gaps->widest, next - filled);
+        } else {
+            rows.items[i].bottom = fmax(rows.items[i].bottom, filled);
+        }
+    }
+}
+
+/* Where the part of the drawing ends that begins at `top` and has room for so much of it; `top` if no gap parts
+ * it. */
+static double slice_end(const Gaps *gaps, double top, double room, double height)
+{
+    double end = top + room, parted = top;
+    if (end >= height)
+        return height;
+    for (uint32_t i = 0; i < gaps->list.count; i++) {
+        const Rows *gap = &gaps->list.items[i];
+        if (gap->bottom - gap->top >= gaps->widest * PARTING_GAP && gap->top > top && gap->top <= end)
+            parted = fmin(end, (gap->top + gap->bottom) / 2);
+    }
+    return parted;
+}
+
+void paper_figure(Paper *paper, const Figure *figure)
+{
+    double height = figure->drawing->height - DRAWN_MARGIN, page = paper->bottom - paper->top;
+    Gaps gaps = {0};
+    find_gaps(paper->arena, &gaps, figure);
+    for (double top = figure->top, end; top < height; top = end) {
+        double room = paper->bottom - paper->y;
+        end = slice_end(&gaps, top, room / figure->factor, height);
+        if (end == top && room > page * MOST_OF_PAGE)   /* no page has more room */
+            end = fmin(height, top + room / figure->factor);
+        print_slice(paper, figure, top, end);
+        if (end < height)
+            paper_break(paper);
+    }
+}
+
+/* The title comes before the first line, which parts it from the first panel. */
+static void leave_out_title(Figure *figure)
+{
+    const Drawing *drawing = figure->drawing;
+    figure->top = drawing->height;
+    for (figure->first = 0; figure->first < drawing->shapes.count; figure->first++)
+        if (drawing->shapes.items[figure->first].kind == SHAPE_LINE) {
+            figure->top = rows_of(&drawing->shapes.items[figure->first]).top;
+            return;
+        }
+}
+
+Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
+{
+    double room = width + 2 * DRAWN_MARGIN;
+    Figure figure = {.drawing = draw_rod(arena, plan, rod, VIEW_SIDE, 1), .factor = 1, .scale = 1};
+    double whole = figure.drawing->width;
+    if (whole > room) {
+        /* Letters keep their size where it is the pictures that are too wide. */
+        double scale = (room - DRAWN_GUTTERS) / (whole - DRAWN_GUTTERS);
+        const Drawing *smaller = draw_rod(arena, plan, rod, VIEW_SIDE, scale);
+        if (smaller->width < whole) {
+            figure.drawing = smaller;
+            figure.scale = scale;
+        }
+        figure.factor = fmin(1, room / figure.drawing->width);
+        figure.scale *= figure.factor;
+    }
+    leave_out_title(&figure);
+    return figure;
+}
+
+#endif

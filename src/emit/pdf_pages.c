@@ -1,0 +1,220 @@
+/* Pages and lines. The PDF's bytes are gathered in memory of their own: cairo calls back for each stretch of
+ * them, and no jump may go through its frames. */
+#ifdef TURNLAY_WITH_PDF
+
+#include "emit/pdf.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* The foot stands below the printed field. */
+#define MARGIN_BOTTOM 19.0
+#define FOOT_HEIGHT 12.0
+/* Metadata wants a date; a clock's would make every file another. */
+static const char no_date[] = "2000-01-01T00:00:00Z";
+
+static Chunk *add_chunk(Paper *paper)
+{
+    paper->guard.requests++;
+    Chunk *chunk = paper->guard.requests == paper->guard.fail_at ? NULL : malloc(sizeof *chunk);
+    if (!chunk)
+        return NULL;
+    chunk->next = NULL;
+    chunk->length = 0;
+    if (paper->last)
+        paper->last->next = chunk;
+    else
+        paper->first = chunk;
+    return paper->last = chunk;
+}
+
+/* Tells cairo of no failure: version 1.16 reads what is not there when its stream breaks off while it writes
+ * fonts. */
+static cairo_status_t gather(void *closure, const unsigned char *bytes, unsigned length)
+{
+    Paper *paper = closure;
+    while (length && !paper->dropping) {
+        Chunk *chunk = paper->last;
+        if ((!chunk || chunk->length == sizeof chunk->bytes) && !(chunk = add_chunk(paper))) {
+            paper->dropping = true;
+            break;
+        }
+        size_t room = sizeof chunk->bytes - chunk->length, taken = length < room ? length : room;
+        memcpy(chunk->bytes + chunk->length, bytes, taken);
+        chunk->length += taken;
+        bytes += taken;
+        length -= (unsigned)taken;
+    }
+    return CAIRO_STATUS_SUCCESS;
+}
+
+/* A machine without fonts prints boxes in place of letters. */
+static bool has_letters(Paper *paper)
+{
+    pango_layout_set_font_description(paper->layout, paper->font);
+    pango_layout_set_text(paper->layout, "Wind 12 turns", -1);
+    return pango_layout_get_unknown_glyphs_count(paper->layout) == 0;
+}
+
+bool paper_open(Paper *paper)
+{
+    paper->fonts = pango_cairo_font_map_new();
+    paper->context = pango_font_map_create_context(paper->fonts);
+    /* Or else the locale chose the font of signs that several languages share. */
+    pango_context_set_language(paper->context, pango_language_from_string("en"));
+    pango_context_set_round_glyph_positions(paper->context, FALSE);
+    paper->layout = pango_layout_new(paper->context);
+    pango_layout_set_wrap(paper->layout, PANGO_WRAP_WORD_CHAR);
+    paper->font = pango_font_description_from_string("DejaVu Sans, Sans");
+    return has_letters(paper);
+}
+
+static void close_round(Paper *paper)
+{
+    if (paper->pen)
+        cairo_destroy(paper->pen);
+    if (paper->surface)
+        cairo_surface_destroy(paper->surface);
+    paper->pen = NULL;
+    paper->surface = NULL;
+}
+
+void paper_close(Paper *paper)
+{
+    paper->dropping = true;
+    close_round(paper);
+    if (paper->font)
+        pango_font_description_free(paper->font);
+    g_clear_object(&paper->layout);
+    g_clear_object(&paper->context);
+    g_clear_object(&paper->fonts);
+    for (Chunk *chunk = paper->first, *next; chunk; chunk = next) {
+        next = chunk->next;
+        free(chunk);
+    }
+    paper->first = paper->last = NULL;
+    paper->font = NULL;
+}
+
+static void start_page(Paper *paper)
+{
+    paper->page++;
+    paper->y = paper->top;
+}
+
+void paper_begin(Paper *paper, bool counting)
+{
+    paper->counting = counting;
+    paper->page = 0;
+    paper->left = PDF_MARGIN;
+    paper->right = paper->width - PDF_MARGIN;
+    paper->top = PDF_MARGIN;
+    paper->bottom = paper->height - MARGIN_BOTTOM;
+    double width = paper->width / MM_PER_POINT, height = paper->height / MM_PER_POINT;
+    paper->surface = cairo_pdf_surface_create_for_stream(counting ? NULL : gather, paper, width, height);
+    cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_TITLE,
+                                   paper_presentable(paper, paper->title));
+    cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_AUTHOR,
+                                   paper_presentable(paper, paper->author));
+    cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_SUBJECT, paper->mark);
+    cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_CREATOR, "turnlay");
+    cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_CREATE_DATE, no_date);
+    paper->pen = cairo_create(paper->surface);
+    cairo_scale(paper->pen, 1 / MM_PER_POINT, 1 / MM_PER_POINT);
+    start_page(paper);
+}
+
+static void print_foot(Paper *paper)
+{
+    static const Style words = {.points = 8, .colour = PDF_GREY, .lines = 1};
+    static const Style number = {.points = 8, .colour = PDF_GREY, .align = ALIGN_END};
+    double y = paper->height - FOOT_HEIGHT;
+    paper_line(paper, paper->left, y - 1.5, paper->right, y - 1.5, PDF_PALE, 0.1);
+    paper_text(paper, &words, paper->left, y, (paper->right - paper->left) * 0.75,
+               text_format(paper->arena, "pattern %s   %s", paper->mark, paper->title));
+    paper_text(paper, &number, paper->right, y, 0,
+               text_format(paper->arena, "page %u of %u", paper->page, paper->pages));
+}
+
+static void end_page(Paper *paper)
+{
+    print_foot(paper);
+    cairo_show_page(paper->pen);
+}
+
+void paper_break(Paper *paper)
+{
+    end_page(paper);
+    start_page(paper);
+}
+
+void paper_need(Paper *paper, double height)
+{
+    if (paper->y + height > paper->bottom && paper->y > paper->top)
+        paper_break(paper);
+}
+
+void paper_end(Paper *paper)
+{
+    end_page(paper);
+    paper->pages = paper->page;
+    cairo_surface_finish(paper->surface);
+    bool failed = paper->dropping || cairo_status(paper->pen) != CAIRO_STATUS_SUCCESS ||
+                  cairo_surface_status(paper->surface) != CAIRO_STATUS_SUCCESS;
+    close_round(paper);
+    if (failed)
+        arena_exhausted(paper->arena);
+}
+
+void paper_source(Paper *paper, uint32_t colour)
+{
+    cairo_set_source_rgb(paper->pen, (colour >> 16 & 0xff) / 255.0, (colour >> 8 & 0xff) / 255.0,
+                         (colour & 0xff) / 255.0);
+}
+
+void paper_line(Paper *paper, double x0, double y0, double x1, double y1, uint32_t colour, double width)
+{
+    if (paper->counting)
+        return;
+    paper_source(paper, colour);
+    cairo_set_line_width(paper->pen, width);
+    cairo_move_to(paper->pen, x0, y0);
+    cairo_line_to(paper->pen, x1, y1);
+    cairo_stroke(paper->pen);
+}
+
+void paper_box(Paper *paper, double x, double y, double width, double height, uint32_t fill, uint32_t stroke)
+{
+    if (paper->counting)
+        return;
+    cairo_rectangle(paper->pen, x, y, width, height);
+    if (fill != NO_COLOUR) {
+        paper_source(paper, fill);
+        cairo_fill_preserve(paper->pen);
+    }
+    if (stroke != NO_COLOUR) {
+        paper_source(paper, stroke);
+        cairo_set_line_width(paper->pen, 0.2);
+        cairo_stroke(paper->pen);
+    }
+    cairo_new_path(paper->pen);
+}
+
+static void add_to_contents(Paper *paper, int level, const char *text)
+{
+    int above = level ? paper->chapter : CAIRO_PDF_OUTLINE_ROOT;
+    const char *page = text_format(paper->arena, "page=%u", paper->page);
+    int entry = cairo_pdf_surface_add_outline(paper->surface, above, paper_presentable(paper, text), page, 0);
+    if (!level)
+        paper->chapter = entry;
+}
+
+void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below)
+{
+    double width = paper->right - paper->left, height = paper_text_height(paper, style, width, text);
+    paper_need(paper, height + below);
+    add_to_contents(paper, level, text);
+    paper->y += paper_text(paper, style, paper->left, paper->y, width, text) + 1.5;
+}
+
+#endif

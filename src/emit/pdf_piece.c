@@ -1,0 +1,223 @@
+/* One piece of a marking strip: from the edge that is laid along the blank downward, lines at all marks, the
+ * colours of the runs, a ruler from the datum, and words. */
+#ifdef TURNLAY_WITH_PDF
+
+#include "emit/pdf_strip.h"
+
+#include <math.h>
+
+#define MARKS_HEIGHT 5.0
+#define COLOURS_HEIGHT 4.0
+#define LEADERS_HEIGHT 3.6
+#define LABELS_APART 2.7
+#define LABELS_INSIDE 2.2   /* of the strip's ends */
+#define NAME_HEIGHT 7.0
+
+const Style strip_words = {.points = 6.5, .colour = PDF_INK, .lines = 1};
+
+static double page_x(const Paper *paper, const StripPiece *piece, double at)
+{
+    return paper->left + at - piece->from;
+}
+
+static bool shows(const StripPiece *piece, double at)
+{
+    return at >= piece->from && at <= piece->to;
+}
+
+static void print_triangle(Paper *paper, double x, double y, double size, uint32_t colour)
+{
+    if (paper->counting)
+        return;
+    cairo_move_to(paper->pen, x, y);
+    cairo_line_to(paper->pen, x - size * 0.45, y + size);
+    cairo_line_to(paper->pen, x + size * 0.45, y + size);
+    cairo_close_path(paper->pen);
+    paper_source(paper, colour);
+    cairo_fill(paper->pen);
+}
+
+static void print_mark(Paper *paper, const StripPiece *piece, const StripMark *mark)
+{
+    double x = page_x(paper, piece, mark->at), bottom = piece->y + MARKS_HEIGHT;
+    bool datum = mark->kind == MARK_DATUM;
+    paper_line(paper, x, piece->y, x, bottom + (datum ? COLOURS_HEIGHT : 0), mark->colour, datum ? 0.3 : 0.1);
+    if (datum || mark->measure)
+        print_triangle(paper, x, bottom - 1.8, 1.8, datum ? PDF_RED : PDF_INK);
+}
+
+/* Strands together lie side by side as lanes. */
+static void print_run(Paper *paper, const StripPiece *piece, const Run *run)
+{
+    double a = strip_at(piece->strip, run->start), b = strip_at(piece->strip, run->end);
+    double low = fmax(fmin(a, b), piece->from), high = fmin(fmax(a, b), piece->to);
+    if (!run->strands || low >= high)
+        return;
+    double lane = COLOURS_HEIGHT / run->strands->count;
+    for (uint32_t i = 0; i < run->strands->count; i++)
+        paper_box(paper, page_x(paper, piece, low), piece->y + MARKS_HEIGHT + i * lane, high - low, lane,
+                  run->strands->items[i].thread->colour, NO_COLOUR);
+}
+
+static void print_colours(Paper *paper, const StripPiece *piece)
+{
+    const PlannedLayer *layer = piece->strip->layer;
+    for (uint32_t i = 0; i < layer->run_count; i++)
+        print_run(paper, piece, &layer->runs[i]);
+    double a = strip_at(piece->strip, layer->start), b = strip_at(piece->strip, layer->end);
+    double low = fmax(fmin(a, b), piece->from), high = fmin(fmax(a, b), piece->to);
+    if (low < high)
+        for (int i = 0; i < 2; i++)
+            paper_line(paper, page_x(paper, piece, low), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT,
+                       page_x(paper, piece, high), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT, PDF_GREY, 0.1);
+}
+
+static void print_label(Paper *paper, const StripPiece *piece, const StripMark *mark, double shown)
+{
+    Style style = strip_words;
+    style.colour = mark->colour;
+    style.bold = mark->kind == MARK_DATUM;
+    double at = page_x(paper, piece, mark->at), x = page_x(paper, piece, shown);
+    double y = piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + RULER_HEIGHT;
+    paper_line(paper, at, y, x, y + LEADERS_HEIGHT - 1.2, PDF_PALE, 0.1);
+    paper_line(paper, x, y + LEADERS_HEIGHT - 1.2, x, y + LEADERS_HEIGHT - 0.4, PDF_PALE, 0.1);
+    double half = paper_text_height(paper, &style, LONGEST_WORDS, mark->words) / 2;
+    cairo_save(paper->pen);
+    cairo_translate(paper->pen, x, y + LEADERS_HEIGHT);
+    cairo_rotate(paper->pen, acos(-1) / 2);
+    paper_text(paper, &style, 0, -half, LONGEST_WORDS, mark->words);
+    cairo_restore(paper->pen);
+}
+
+/* Which marks of a piece have words: of each kind every so-manieth, 0 for none. Edges come before other points. */
+typedef struct Worded { uint32_t every[MARK_KINDS]; } Worded;
+
+static Worded words_at(const StripPiece *piece)
+{
+    double width = piece->to - piece->from - 2 * LABELS_INSIDE;
+    uint32_t counts[MARK_KINDS] = {0}, room = 1 + (uint32_t)(width / LABELS_APART);
+    Worded worded = {{0}};
+    for (uint32_t i = 0; i < piece->strip->marks.count; i++)
+        counts[piece->strip->marks.items[i].kind] += shows(piece, piece->strip->marks.items[i].at);
+    for (int kind = 0; kind < MARK_KINDS && room; kind++) {
+        uint32_t every = worded.every[kind] = counts[kind] <= room ? 1 : (counts[kind] + room - 1) / room;
+        room -= (counts[kind] + every - 1) / every;
+    }
+    return worded;
+}
+
+static void print_labels(Paper *paper, const StripPiece *piece, const Worded *worded)
+{
+    const Strip *strip = piece->strip;
+    uint32_t seen[MARK_KINDS] = {0}, count = 0;
+    uint32_t *which = arena_take_many(paper->arena, strip->marks.count, sizeof *which);
+    StripLabel *labels = arena_take_many(paper->arena, strip->marks.count, sizeof *labels);
+    for (uint32_t i = 0; i < strip->marks.count; i++) {
+        const StripMark *mark = &strip->marks.items[i];
+        uint32_t every = worded->every[mark->kind];
+        if (!shows(piece, mark->at) || !every || seen[mark->kind]++ % every)
+            continue;
+        which[count] = i;
+        labels[count++].at = mark->at;
+    }
+    spread_labels(paper->arena, labels, count, LABELS_APART, piece->from + LABELS_INSIDE,
+                  piece->to - LABELS_INSIDE);
+    for (uint32_t i = 0; i < count; i++)
+        print_label(paper, piece, &strip->marks.items[which[i]], labels[i].shown);
+}
+
+static void dashed(Paper *paper, double x0, double y0, double x1, double y1, uint32_t colour)
+{
+    static const double dashes[] = {1.5, 1};
+    cairo_set_dash(paper->pen, dashes, 2, 0);
+    paper_line(paper, x0, y0, x1, y1, colour, 0.15);
+    cairo_set_dash(paper->pen, NULL, 0, 0);
+}
+
+/* Where two pieces overlap, the same line on both, with the same number. */
+static void print_joint(Paper *paper, const StripPiece *piece, double at, uint32_t number, double height)
+{
+    static const Style style = {.points = 7, .bold = true, .colour = PDF_RED, .align = ALIGN_MIDDLE};
+    double x = page_x(paper, piece, at), bottom = piece->y + height - NAME_HEIGHT, middle = bottom - 3.5;
+    dashed(paper, x, piece->y, x, bottom, PDF_RED);
+    if (paper->counting)
+        return;
+    paper_source(paper, 0xffffff);
+    cairo_new_sub_path(paper->pen);
+    cairo_arc(paper->pen, x, middle, 2.6, 0, 2 * acos(-1));
+    cairo_fill_preserve(paper->pen);
+    paper_source(paper, PDF_RED);
+    cairo_set_line_width(paper->pen, 0.2);
+    cairo_stroke(paper->pen);
+    const char *words = text_format(paper->arena, "%u", number);
+    double tall = paper_text_height(paper, &style, 0, words);
+    paper_text(paper, &style, x, middle - tall / 2, 0, words);
+}
+
+double piece_height(const StripPiece *piece)
+{
+    return MARKS_HEIGHT + COLOURS_HEIGHT + RULER_HEIGHT + LEADERS_HEIGHT + piece->label_height + NAME_HEIGHT;
+}
+
+/* "piece 1 of 2; words at one edge in 3; pattern 3f2a-91bc-07de". */
+static const char *particulars(Paper *paper, const StripPiece *piece, uint32_t every)
+{
+    Buffer words;
+    buffer_start(&words, paper->arena);
+    if (piece->count > 1)
+        buffer_format(&words, "piece %u of %u; ", piece->number, piece->count);
+    if (every > 1)
+        buffer_format(&words, "words at one edge in %u; ", every);
+    buffer_format(&words, "pattern %s", paper->mark);
+    buffer_put(&words, "", 1);
+    return words.bytes;
+}
+
+/* What tells the strip from others once it is cut out, in two lines between its ends. */
+static void print_name(Paper *paper, const StripPiece *piece, uint32_t every)
+{
+    static const Style middle = {.points = 7, .colour = PDF_INK, .align = ALIGN_MIDDLE, .lines = 1};
+    static const Style left = {.points = 7, .bold = true, .colour = PDF_INK};
+    static const Style right = {.points = 7, .bold = true, .colour = PDF_INK, .align = ALIGN_END};
+    bool tip_right = piece->strip->side > 0;
+    double y = piece->y + piece_height(piece) - NAME_HEIGHT + 0.4;
+    double x0 = paper->left + 1.5, x1 = page_x(paper, piece, piece->to) - 1.5;
+    paper_text(paper, &left, x0, y, 0, tip_right ? "< butt" : "< tip");
+    paper_text(paper, &right, x1, y, 0, tip_right ? "tip >" : "butt >");
+    double ends = paper_text_width(paper, &left, "< butt") + 3, width = x1 - x0 - 2 * ends;
+    y += paper_text(paper, &middle, x0 + ends, y, width, piece->name);
+    paper_text(paper, &middle, x0 + ends, y, width, particulars(paper, piece, every));
+}
+
+static void print_frame(Paper *paper, const StripPiece *piece)
+{
+    double x0 = page_x(paper, piece, piece->from), x1 = page_x(paper, piece, piece->to);
+    double bottom = piece->y + piece_height(piece);
+    paper_line(paper, x0, piece->y, x1, piece->y, PDF_INK, 0.15);
+    dashed(paper, x0, piece->y, x0, bottom, PDF_PALE);
+    dashed(paper, x1, piece->y, x1, bottom, PDF_PALE);
+    dashed(paper, x0, bottom, x1, bottom, PDF_PALE);
+}
+
+void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)
+{
+    const Strip *strip = piece->strip;
+    Worded worded = words_at(piece);
+    RulerWindow window = {page_x(paper, piece, piece->from), page_x(paper, piece, piece->to)};
+    double worked = strip->direction > 0 ? strip->length - strip->datum : strip->datum;
+    print_frame(paper, piece);
+    print_colours(paper, piece);
+    for (uint32_t i = 0; i < strip->marks.count; i++)
+        if (shows(piece, strip->marks.items[i].at))
+            print_mark(paper, piece, &strip->marks.items[i]);
+    paper_ruler(paper, units, page_x(paper, piece, strip->datum), piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + 0.4,
+                strip->direction, worked, window);
+    print_labels(paper, piece, &worded);
+    if (piece->number > 1)
+        print_joint(paper, piece, piece->from + STRIP_OVERLAP / 2, piece->number - 1, piece_height(piece));
+    if (piece->number < piece->count)
+        print_joint(paper, piece, piece->to - STRIP_OVERLAP / 2, piece->number, piece_height(piece));
+    print_name(paper, piece, worded.every[MARK_EDGE]);
+}
+
+#endif

@@ -1,0 +1,188 @@
+/* Cut list and steps, each with a box to tick. */
+#ifdef TURNLAY_WITH_PDF
+
+#include "emit/pdf_steps.h"
+
+#include <math.h>
+#include <string.h>
+
+#define BOX 4.2
+#define NUMBERS_RIGHT 17.0   /* where step numbers end, from the left margin */
+#define SWATCH_LEFT 19.5
+#define WORDS_LEFT 27.5
+#define FACTS_WIDTH 52.0
+#define COLUMNS_APART 4.0
+#define ROW_GAP 1.6
+
+static const Style part_style = {.points = 11, .bold = true, .colour = PDF_INK};
+static const Style number_style = {.points = 10, .colour = PDF_GREY, .align = ALIGN_END};
+static const Style action_style = {.points = 11, .bold = true, .colour = PDF_INK};
+static const Style detail_style = {.points = 9, .colour = PDF_INK};
+static const Style fact_style = {.points = 8.5, .colour = PDF_INK};
+static const Style small_style = {.points = 8, .colour = PDF_GREY};
+
+static void print_tick_box(Paper *paper, double y)
+{
+    paper_box(paper, paper->left, y, BOX, BOX, NO_COLOUR, PDF_INK);
+}
+
+/* Between rows. */
+static void print_parting(Paper *paper, double y)
+{
+    paper_line(paper, paper->left, y, paper->right, y, PDF_PALE, 0.1);
+}
+
+/* Columns of the cut list: where they begin, and how wide they are, as shares of the room beside the boxes. */
+typedef struct Column { const char *heading; double start, width; } Column;
+enum { CUT_COLUMNS = 4 };
+static const Column columns[CUT_COLUMNS] = {
+    {"Piece", 0, 0.28}, {"What", 0.30, 0.26}, {"Length", 0.58, 0.30}, {"For step", 0.90, 0.10}};
+
+static double column_x(const Paper *paper, int column)
+{
+    double left = paper->left + BOX + 3;
+    return left + columns[column].start * (paper->right - left);
+}
+
+static double column_width(const Paper *paper, int column)
+{
+    return columns[column].width * (paper->right - paper->left - BOX - 3);
+}
+
+static void print_cut_heads(Paper *paper)
+{
+    for (int i = 0; i < CUT_COLUMNS; i++)
+        paper_text(paper, &small_style, column_x(paper, i), paper->y, column_width(paper, i), columns[i].heading);
+    paper->y += 4.5;
+}
+
+static void print_cut(Paper *paper, const SheetCut *cut)
+{
+    static const Style label = {.points = 10, .bold = true, .colour = PDF_INK};
+    static const Style plain = {.points = 10, .colour = PDF_INK};
+    const char *cells[] = {cut->label, cut->what, cut->length, text_format(paper->arena, "%u", cut->first_step)};
+    double height = BOX;
+    for (int i = 0; i < CUT_COLUMNS; i++)
+        height = fmax(height, paper_text_height(paper, i ? &plain : &label, column_width(paper, i), cells[i]));
+    uint32_t page = paper->page;
+    paper_need(paper, height + ROW_GAP);
+    if (paper->page != page)
+        print_cut_heads(paper);
+    print_tick_box(paper, paper->y);
+    for (int i = 0; i < CUT_COLUMNS; i++)
+        paper_text(paper, i ? &plain : &label, column_x(paper, i), paper->y, column_width(paper, i), cells[i]);
+    paper->y += height + ROW_GAP;
+    print_parting(paper, paper->y - ROW_GAP / 2);
+}
+
+void paper_cuts(Paper *paper, const SheetRod *rod)
+{
+    paper_heading(paper, &part_style, 1, "Cut and mount first", 20);
+    print_cut_heads(paper);
+    for (uint32_t i = 0; i < rod->cut_count; i++)
+        print_cut(paper, &rod->cuts[i]);
+    paper->y += 4;
+}
+
+#define SWATCH_WIDTH 6.0
+#define SWATCH_HEIGHT 3.6
+#define MEASURED_LINE 24.0
+#define MEASURED_HEIGHT 7.0
+#define PAUSE_HEIGHT 4.5
+
+static double words_width(const Paper *paper)
+{
+    return paper->right - paper->left - WORDS_LEFT - COLUMNS_APART - FACTS_WIDTH;
+}
+
+enum { FACTS = 4 };
+
+/* What stands beside a step's words. The thread is named there only where the words do not name it. */
+static void facts_of(const SheetStep *step, const char *facts[FACTS])
+{
+    facts[0] = strstr(step->action, step->thread) ? "" : step->thread;
+    facts[1] = step->where;
+    facts[2] = step->count;
+    facts[3] = step->clock;
+}
+
+static double words_height(Paper *paper, const SheetStep *step)
+{
+    return paper_text_height(paper, &action_style, words_width(paper), step->action) +
+           paper_text_height(paper, &detail_style, words_width(paper), step->detail);
+}
+
+static double facts_height(Paper *paper, const SheetStep *step)
+{
+    const char *facts[FACTS];
+    double height = step->measure ? MEASURED_HEIGHT : 0;
+    facts_of(step, facts);
+    for (int i = 0; i < FACTS; i++)
+        height += paper_text_height(paper, &fact_style, FACTS_WIDTH, facts[i]);
+    return height;
+}
+
+static void print_measured(Paper *paper, double x, double y, const char *units)
+{
+    double base = y + MEASURED_HEIGHT - 1.2, start = x + paper_text_width(paper, &fact_style, "measured") + 1.5;
+    paper_words(paper, &fact_style, x, base, "measured");
+    paper_line(paper, start, base + 0.6, start + MEASURED_LINE, base + 0.6, PDF_INK, 0.2);
+    paper_words(paper, &fact_style, start + MEASURED_LINE + 1.5, base, units);
+}
+
+static void print_facts(Paper *paper, const SheetStep *step, const char *units)
+{
+    double x = paper->right - FACTS_WIDTH, y = paper->y + 0.4;
+    const char *facts[FACTS];
+    facts_of(step, facts);
+    for (int i = 0; i < FACTS; i++)
+        y += paper_text(paper, &fact_style, x, y, FACTS_WIDTH, facts[i]);
+    if (step->measure)
+        print_measured(paper, x, y, units);
+}
+
+static void print_pause(Paper *paper)
+{
+    static const Style style = {.points = 8, .colour = PDF_GREY, .align = ALIGN_MIDDLE};
+    static const char words[] = "a safe place to stop";
+    double middle = (paper->left + paper->right) / 2, y = paper->y + PAUSE_HEIGHT / 2;
+    double half = paper_text_width(paper, &style, words) / 2 + 3;
+    paper_line(paper, paper->left, y, middle - half, y, PDF_GREY, 0.35);
+    paper_line(paper, middle + half, y, paper->right, y, PDF_GREY, 0.35);
+    paper_words(paper, &style, middle, y + 1, words);
+    paper->y += PAUSE_HEIGHT;
+}
+
+static void print_step(Paper *paper, const SheetStep *step, const char *units)
+{
+    double height = fmax(fmax(words_height(paper, step), facts_height(paper, step)), BOX);
+    paper_need(paper, height + ROW_GAP + (step->pause ? PAUSE_HEIGHT : 0));
+    double y = paper->y, x = paper->left + WORDS_LEFT;
+    print_tick_box(paper, y + 0.3);
+    paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y + 0.3, 0,
+               text_format(paper->arena, "%u", step->number));
+    if (step->colour != NO_COLOUR)
+        paper_box(paper, paper->left + SWATCH_LEFT, y + 0.6, SWATCH_WIDTH, SWATCH_HEIGHT, step->colour, PDF_GREY);
+    y += paper_text(paper, &action_style, x, y, words_width(paper), step->action);
+    paper_text(paper, &detail_style, x, y, words_width(paper), step->detail);
+    print_facts(paper, step, units);
+    paper->y += height;
+    if (step->pause)
+        print_pause(paper);
+    else
+        print_parting(paper, paper->y + ROW_GAP / 2);
+    paper->y += ROW_GAP;
+}
+
+void paper_steps(Paper *paper, const SheetRod *rod, const char *units)
+{
+    for (uint32_t i = 0; i < rod->part_count; i++) {
+        const SheetPart *part = &rod->parts[i];
+        paper->y += paper->y > paper->top ? 3 : 0;
+        paper_heading(paper, &part_style, 1, part->heading, 25);
+        for (uint32_t s = part->first; s < part->first + part->count; s++)
+            print_step(paper, &rod->steps[s], units);
+    }
+}
+
+#endif

@@ -1,0 +1,12 @@
+/* Inside the emit room: cut list and steps on paper. */
+#ifndef TURNLAY_EMIT_PDF_STEPS_H
+#define TURNLAY_EMIT_PDF_STEPS_H
+
+#include "emit/pdf.h"
+#include "emit/sheet.h"
+
+void paper_cuts(Paper *paper, const SheetRod *rod);
+/* units: of the widths to be written down. */
+void paper_steps(Paper *paper, const SheetRod *rod, const char *units);
+
+#endif

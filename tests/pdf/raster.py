@@ -1,0 +1,63 @@
+"""Pages as pixels: what of a page is dark, by pdftoppm."""
+import subprocess
+
+DOTS_PER_INCH = 600
+MM = 25.4 / DOTS_PER_INCH
+DARK = 150           # grey levels below are ink; the pale dashes to cut along are not
+
+
+class Page:
+    """One page as rows of bytes, 1 where there is ink."""
+
+    def __init__(self, path, number):
+        command = ["pdftoppm", "-r", DOTS_PER_INCH, "-gray", "-f", number, "-l", number, path]
+        picture = subprocess.run(map(str, command), capture_output=True, check=True).stdout
+        kind, width, height, most, self.pixels = self.head(picture)
+        if (kind, most) != (b"P5", b"255"):
+            raise ValueError("pdftoppm wrote something else than a grey picture")
+        self.width, self.height = int(width), int(height)
+        self.pixels = self.pixels.translate(bytes(1 if level < DARK else 0 for level in range(256)))
+
+    @staticmethod
+    def head(picture):
+        """Four words, then one blank, then the pixels."""
+        words = picture.split(maxsplit=4)[:4]
+        at = 0
+        for word in words:
+            at = picture.index(word, at) + len(word)
+        return *words, picture[at + 1:]
+
+    def row(self, y):
+        return self.pixels[y * self.width:(y + 1) * self.width]
+
+    def longest(self, y):
+        """First pixel and length of the row's longest stretch of ink."""
+        row = self.row(y)
+        length = max(map(len, row.split(b"\0")))
+        return row.find(b"\1" * length), length
+
+    def lines(self, shortest):
+        """Level lines of at least so many mm, from the top down: (upper edge, left, right) in mm. What is thicker
+        than a line is none."""
+        found, begun = [], None
+        for y in range(self.height + 1):
+            left, length = self.longest(y) if y < self.height else (0, 0)
+            if length * MM >= shortest:
+                begun = begun or (y, left, length)
+                begun = begun if begun[2] >= length else (begun[0], left, length)
+            elif begun:
+                if (y - begun[0]) * MM < 0.5:
+                    found.append((begun[0] * MM, begun[1] * MM, (begun[1] + begun[2]) * MM))
+                begun = None
+        return found
+
+    def ticks(self, y, left, right):
+        """Middles and widths in mm of the stretches of ink at y mm between left and right."""
+        row = self.row(round(y / MM))[round(left / MM):round(right / MM)]
+        ticks, at = [], row.find(1)
+        while at >= 0:
+            end = row.find(0, at)
+            end = end if end >= 0 else len(row)
+            ticks.append((left + (at + end) / 2 * MM, (end - at) * MM))
+            at = row.find(1, end)
+        return ticks

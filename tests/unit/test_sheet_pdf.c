@@ -1,0 +1,245 @@
+/* The bench sheet as a PDF: the same bytes each time, nothing left behind when memory runs out, the same light as
+ * in SVG, and labels that keep apart. tests/pdf measures the pages. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "emit/emit.h"
+#include "emit/sheet.h"
+#include "turnlay.h"
+
+#include <malloc.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char text[] =
+    "edition 1\n"
+    "about { title: \"Two shades\", author: \"Shop copy\" }\n"
+    "thread navy { turns: 67 per cm, colour: #22346b }\n"
+    "thread mist { turns: 68 per cm, colour: #9db8d6 }\n"
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+    "guide ring { foot: 14 mm, gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }\n"
+    "rod \"One\" on tube {\n"
+    "    at 20 cm {\n"
+    "        under { band 240 mm of navy }\n"
+    "        over { band 40 turns of navy  fade to mist steps: 5  band 50 turns of mist }\n"
+    "    }\n"
+    "    at 60 cm guide: ring { band fill of navy }\n"
+    "}\n"
+    "rod \"Two\" on tube { at 30 cm { band 50 turns of navy  gap 5 mm  band 50 turns of mist } }\n";
+
+/* A compilation with its sheet, all requests for memory granted so far. */
+typedef struct Course {
+    Compilation *compilation;
+    const Sheet *sheet;
+} Course;
+
+static void start(Course *course)
+{
+    course->compilation = compilation_new(0);
+    assert_non_null(course->compilation);
+    compilation_give(course->compilation, "two.lay", text, strlen(text));
+    assert_null(compilation_want(course->compilation).path);
+    assert_int_equal(compilation_finish(course->compilation), COMPILED);
+    if (setjmp(course->compilation->trap.jump))
+        fail_msg("the machine has no memory left");
+    Arena *arena = &course->compilation->arena;
+    course->sheet = sheet_make(arena, bench_make(arena, course->compilation->plan));
+}
+
+/* How a sheet's printing came out. */
+typedef enum { PRINTED, NOT_HERE, EXHAUSTED } Outcome;
+
+static Outcome print(Course *course, Buffer *out, bool letter)
+{
+    if (setjmp(course->compilation->trap.jump))
+        return EXHAUSTED;
+    buffer_start(out, &course->compilation->arena);
+    return emit_sheet_pdf(out, course->sheet, course->compilation->plan, letter) ? PRINTED : NOT_HERE;
+}
+
+#ifdef TURNLAY_WITH_PDF
+
+#include "emit/pdf_strip.h"
+
+#include <math.h>
+
+static void two_runs_give_the_same_bytes(void **state)
+{
+    (void)state;
+    Course first, second;
+    Buffer a, b, letter;
+    start(&first);
+    start(&second);
+    assert_int_equal(print(&first, &a, false), PRINTED);
+    assert_int_equal(print(&second, &b, false), PRINTED);
+    assert_int_equal(print(&second, &letter, true), PRINTED);
+    assert_true(a.length > 10000 && memcmp(a.bytes, "%PDF-", 5) == 0);
+    assert_int_equal(a.length, b.length);
+    assert_memory_equal(a.bytes, b.bytes, a.length);
+    assert_true(letter.length != a.length || memcmp(letter.bytes, a.bytes, a.length) != 0);
+    compilation_free(first.compilation);
+    compilation_free(second.compilation);
+}
+
+/* Bytes that the program holds, those of the arenas among them. */
+static size_t held(void)
+{
+    return mallinfo2().uordblks;
+}
+
+/* The first rounds fill the caches of pango and fontconfig, which belong to the process. */
+static void every_request_may_fail_and_nothing_is_left(void **state)
+{
+    (void)state;
+    Course course;
+    Buffer out;
+    start(&course);
+    uint64_t before = course.compilation->trap.requests;
+    assert_int_equal(print(&course, &out, false), PRINTED);
+    uint64_t requests = course.compilation->trap.requests - before;
+    compilation_free(course.compilation);
+    assert_true(requests >= 3);
+    size_t after_some = 0;
+    for (uint64_t n = 1; n <= 6 * requests; n++) {
+        start(&course);
+        assert_int_equal(course.compilation->trap.requests, before);
+        course.compilation->trap.fail_at = before + (n - 1) % requests + 1;
+        assert_int_equal(print(&course, &out, false), EXHAUSTED);
+        compilation_free(course.compilation);
+        if (n == 3 * requests)
+            after_some = held();
+    }
+    /* A paper left behind once would be more than this: a chunk of its bytes alone has as much. */
+    assert_true(held() < after_some + 32 * 1024);
+}
+
+/* What src/emit/svg.c writes: <stop offset=".06" stop-color="#000" stop-opacity=".2"/>. */
+static void light_is_the_same_as_in_svg(void **state)
+{
+    (void)state;
+    Course course;
+    Buffer out;
+    start(&course);
+    buffer_start(&out, &course.compilation->arena);
+    emit_svg(&out, draw_rod(&course.compilation->arena, course.compilation->plan, 0, VIEW_SIDE, 1));
+    buffer_put(&out, "", 1);
+    int count = 0;
+    for (const char *at = strstr(out.bytes, "<stop "); at; at = strstr(at + 1, "<stop "), count++) {
+        double offset, opacity;
+        unsigned colour;
+        assert_int_equal(sscanf(at, "<stop offset=\"%lf\" stop-color=\"#%3x\" stop-opacity=\"%lf\"/>", &offset,
+                                &colour, &opacity), 3);
+        assert_true(count < SHADE_STOPS);
+        assert_float_equal(shade_stops[count].at, offset, 0);
+        assert_float_equal(shade_stops[count].opacity, opacity, 0);
+        assert_int_equal(shade_stops[count].colour, colour ? 0xffffff : 0);
+    }
+    assert_int_equal(count, SHADE_STOPS);
+    compilation_free(course.compilation);
+}
+
+/* --- labels --- */
+
+static void spread(StripLabel *labels, uint32_t count, double apart, double low, double high)
+{
+    Trap trap = {0};
+    Arena arena;
+    arena_start(&arena, &trap);
+    if (setjmp(trap.jump))
+        fail_msg("the machine has no memory left");
+    spread_labels(&arena, labels, count, apart, low, high);
+    arena_end(&arena);
+}
+
+static double squares(const StripLabel *labels, uint32_t count)
+{
+    double sum = 0;
+    for (uint32_t i = 0; i < count; i++)
+        sum += (labels[i].shown - labels[i].at) * (labels[i].shown - labels[i].at);
+    return sum;
+}
+
+static void labels_with_room_stay_where_they_are(void **state)
+{
+    (void)state;
+    StripLabel labels[] = {{3, 0}, {7, 0}, {20, 0}};
+    spread(labels, 3, 3, 1, 30);
+    for (int i = 0; i < 3; i++)
+        assert_float_equal(labels[i].shown, labels[i].at, 1e-12);
+}
+
+static void labels_at_one_place_part_evenly(void **state)
+{
+    (void)state;
+    StripLabel labels[] = {{10, 0}, {10, 0}, {10, 0}};
+    spread(labels, 3, 2, 0, 30);
+    assert_float_equal(labels[0].shown, 8, 1e-12);
+    assert_float_equal(labels[1].shown, 10, 1e-12);
+    assert_float_equal(labels[2].shown, 12, 1e-12);
+    spread(labels, 3, 2, 9, 30);   /* no room to the left */
+    assert_float_equal(labels[0].shown, 9, 1e-12);
+    assert_float_equal(labels[2].shown, 13, 1e-12);
+}
+
+/* Against the best of all placings on a grid, for labels whose best placing lies on it. */
+static void labels_lie_as_near_as_can_be(void **state)
+{
+    (void)state;
+    enum { COUNT = 3, HIGH = 12 };
+    for (int code = 0; code < 216; code++) {
+        int second = code % 6 + code / 6 % 6;
+        StripLabel labels[COUNT] = {{code % 6, 0}, {second, 0}, {second + code / 36, 0}};
+        for (int i = 0; i < COUNT; i++)
+            labels[i].at = fmin(labels[i].at * 6, HIGH * 6);   /* means of two and of three are whole */
+        spread(labels, COUNT, 12, 0, HIGH * 6);
+        double best = INFINITY;
+        for (int a = 0; a <= HIGH * 6; a++)
+            for (int b = a + 12; b <= HIGH * 6; b++)
+                for (int c = b + 12; c <= HIGH * 6; c++) {
+                    StripLabel other[COUNT] = {{labels[0].at, a}, {labels[1].at, b}, {labels[2].at, c}};
+                    best = fmin(best, squares(other, COUNT));
+                }
+        assert_float_equal(squares(labels, COUNT), best, 1e-9);
+        assert_true(labels[0].shown >= 0 && labels[COUNT - 1].shown <= HIGH * 6);
+        for (int i = 1; i < COUNT; i++)
+            assert_true(labels[i].shown - labels[i - 1].shown >= 12 - 1e-9);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(two_runs_give_the_same_bytes),
+        cmocka_unit_test(every_request_may_fail_and_nothing_is_left),
+        cmocka_unit_test(light_is_the_same_as_in_svg),
+        cmocka_unit_test(labels_with_room_stay_where_they_are),
+        cmocka_unit_test(labels_at_one_place_part_evenly),
+        cmocka_unit_test(labels_lie_as_near_as_can_be),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
+
+#else
+
+static void a_build_without_pango_says_so(void **state)
+{
+    (void)state;
+    Course course;
+    Buffer out;
+    start(&course);
+    assert_int_equal(print(&course, &out, false), NOT_HERE);
+    assert_int_equal(out.length, 0);
+    compilation_free(course.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(a_build_without_pango_says_so)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
+
+#endif
