@@ -54,12 +54,70 @@ static bool digits_fit(const char *start, const char *end)
     return digits <= LIMIT_DIGITS;
 }
 
-static void bad_number(Scan *scan, const char *start, const char *end, const char *mend)
+/* `edit` is the number as it can be read, or NULL. */
+static void bad_number(Scan *scan, const char *start, const char *end, const char *mend, const char *edit)
 {
-    Finding *finding = finding_add(scan->reader->findings, FINDING_BAD_NUMBER, span_of(scan, start, end),
-                                   "this number cannot be read");
-    finding_mend(scan->reader->findings, finding, "%s", mend);
+    Findings *findings = scan->reader->findings;
+    Finding *finding =
+        finding_add(findings, FINDING_BAD_NUMBER, span_of(scan, start, end), "this number cannot be read");
+    finding_mend(findings, finding, edit ? "%s: `%s`" : "%s", mend, edit);
+    if (edit)
+        finding_edit(findings, finding, finding->at.span, "%s", edit);
     emit(scan, NUMBER, UNIT_UNKNOWN, start, end);
+}
+
+/* A decimal of too many digits, cut to those that can be read; NULL if it is not the decimals that are too many.
+ */
+static const char *fewer_decimals(Scan *scan, const char *start, const char *end)
+{
+    const char *point = memchr(start, '.', (size_t)(end - start));
+    if (!point || point - start >= LIMIT_DIGITS)
+        return NULL;
+    const char *behind = point + 1;
+    while (*behind >= '0' && *behind <= '9')
+        behind++;
+    int kept = LIMIT_DIGITS + 1;
+    return text_format(scan->reader->arena, "%.*s%.*s", kept, start, (int)(end - behind), behind);
+}
+
+/* "2e1" written out: "20"; NULL if that is no number one could mean. */
+static const char *without_exponent(Scan *scan, const char *start)
+{
+    double value = 0;
+    int power = 0;
+    bool decimals = false;
+    for (; (*start >= '0' && *start <= '9') || *start == '.'; start++) {
+        decimals |= *start == '.';
+        power -= decimals && *start != '.';
+        value = *start == '.' ? value : value * 10 + (*start - '0');
+    }
+    start++;
+    bool down = *start == '-';
+    start += *start == '-' || *start == '+';
+    int exponent = 0;
+    for (; *start >= '0' && *start <= '9' && exponent < 100; start++)
+        exponent = exponent * 10 + (*start - '0');
+    power += down ? -exponent : exponent;
+    for (; power > 0 && value < LIMIT_MAGNITUDE; power--)
+        value *= 10;
+    for (; power < 0 && value > 1e-6; power++)
+        value /= 10;
+    return value > 1e-6 && value < LIMIT_MAGNITUDE ? show_number(scan->reader->arena, value, 6) : NULL;
+}
+
+/* ".5", "5." and "1.000.5" with digits on both sides of one point. */
+static const char *with_one_point(Scan *scan, const char *start, const char *end)
+{
+    char *text = arena_take(scan->reader->arena, (size_t)(end - start) + 2), *out = text;
+    const char *last = end - 1;
+    while (*last != '.')
+        last--;
+    if (*start == '.')
+        *out++ = '0';
+    for (const char *at = start; at < end; at++)
+        if (*at != '.' || (at == last && at + 1 < end))
+            *out++ = *at;
+    return text;
 }
 
 /* A number and, if the word after it is one, its unit; otherwise the word is left for the next token.
@@ -80,8 +138,18 @@ static const char *number(Scan *scan, const char *start, const char *end)
     if (digits_fit(start, digits_end))
         emit(scan, NUMBER, unit, start, end);
     else
-        bad_number(scan, start, end, "write at most 15 digits; no bench measures finer");
+        bad_number(scan, start, end, "write at most 15 digits; no bench measures finer",
+                   fewer_decimals(scan, start, end));
     return end;
+}
+
+static void unknown_unit(Scan *scan, const char *start, const char *end, Unit meant)
+{
+    Findings *findings = scan->reader->findings;
+    Finding *finding = finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(scan, start, end),
+                                   "`%.*s` is not a unit", (int)(end - start), start);
+    finding_mend(findings, finding, "write `%s`", unit_spelling(meant));
+    finding_edit(findings, finding, finding->at.span, "%s", unit_spelling(meant));
 }
 
 static const char *per_unit(Scan *scan, const char *start, const char *end)
@@ -94,26 +162,164 @@ static const char *per_unit(Scan *scan, const char *start, const char *end)
         emit(scan, PER_UNIT, unit, start, end);
         return end;
     }
+    Unit meant = unit_known_as(text_format(scan->reader->arena, "%.*s", (int)(end - word), word));
+    if (unit_measure(meant) == MEASURE_LENGTH) {
+        unknown_unit(scan, word, end, meant);
+        emit(scan, PER_UNIT, meant, start, end);
+        return end;
+    }
     emit(scan, PER, UNIT_NONE, start, start + 3);
     return start + 3;
+}
+
+/* `1/2"` and `5'`: the marks for inches and feet. The quote would begin a text. */
+static void mark_for_unit(Scan *scan, const char *start, const char *end)
+{
+    Findings *findings = scan->reader->findings;
+    Unit unit = end[-1] == '"' ? UNIT_IN : UNIT_FT;
+    Finding *finding =
+        finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(scan, end - 1, end), "a unit is written as a word");
+    finding_mend(findings, finding, "write `%s`", unit_spelling(unit));
+    finding_edit(findings, finding, finding->at.span, " %s", unit_spelling(unit));
+    emit(scan, NUMBER, unit, start, end);
+}
+
+/* One character for a fraction, as some keyboards write it, with or without a number before and a unit behind. */
+static const char *fraction_sign(Scan *scan, const char *start, const char *end)
+{
+    static const char *const fractions[] = {"1/4", "1/2", "3/4"};   /* U+00BC to U+00BE */
+    const char *sign = memchr(start, 0xc2, (size_t)(end - start)), *word = sign + 2;
+    while (word < end && (*word == ' ' || *word == '\t'))
+        word++;
+    Findings *findings = scan->reader->findings;
+    Finding *finding =
+        finding_add(findings, FINDING_BAD_NUMBER, span_of(scan, sign, sign + 2), "this number cannot be read");
+    const char *fraction = fractions[(unsigned char)sign[1] - 0xbc];
+    bool joined = sign > start && sign[-1] >= '0';
+    finding_mend(findings, finding, "write the fraction with a stroke: `%s`", fraction);
+    finding_edit(findings, finding, finding->at.span, joined ? " %s" : "%s", fraction);
+    if (word == end || unit_of(word, end) == UNIT_NONE)
+        end = sign + 2;
+    emit(scan, NUMBER, UNIT_UNKNOWN, start, end);
+    return end;
+}
+
+/* Signs that come from word processors, web pages and other notations, and what is meant by them: in words, and as
+ * a token (0 for none) for the parser, so that the rest is still read. */
+typedef struct OtherSign { const char *sign, *meant; int kind; } OtherSign;
+static const OtherSign other_signs[] = {
+    {"\u00a0", " ", 0},
+    {"\u2007", " ", 0},
+    {"\u2009", " ", 0},
+    {"\u202f", " ", 0},
+    {"\u3000", " ", 0},
+    {"\u2013", "-", MINUS},
+    {"\u2014", "-", MINUS},
+    {"\u2212", "-", MINUS},
+    {"\u00d7", "*", TIMES},
+    {"\u00f7", "/", DIVIDE},
+    {"\u2044", "/", DIVIDE},
+    {"\u2264", "<=", LESS_EQUAL},
+    {"\u2265", ">=", GREATER_EQUAL},
+    {"\u2260", "!=", UNEQUAL},
+    {"&", "and", AND},
+    {"&&", "and", AND},
+    {"|", "or", OR},
+    {"||", "or", OR},
+    {"!", "not", NOT},
+};
+
+static const OtherSign *other_sign(const char *start, size_t length)
+{
+    for (size_t i = 0; i < sizeof other_signs / sizeof *other_signs; i++)
+        if (strlen(other_signs[i].sign) == length && memcmp(other_signs[i].sign, start, length) == 0)
+            return &other_signs[i];
+    return NULL;
+}
+
+static void bad_colour(Scan *scan, const char *start, const char *end)
+{
+    Findings *findings = scan->reader->findings;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(scan, start, end),
+                                   "a colour is # and six digits of 0 to 9 and a to f");
+    const char *short_form = "#";
+    for (const char *at = start + 1; at < end && end - start == 4; at++)
+        short_form = strchr("0123456789abcdefABCDEF", *at)
+                         ? text_format(scan->reader->arena, "%s%c%c", short_form, *at, *at)
+                         : "";
+    bool is_short = strlen(short_form) == 7;
+    const char *edit = is_short ? short_form : "#22346b";
+    finding_mend(findings, finding, is_short ? "write `%s`" : "write six digits, such as `%s`", edit);
+    finding_edit(findings, finding, finding->at.span, "%s", edit);
+    emit(scan, COLOUR, UNIT_UNKNOWN, start, end);
 }
 
 static void strange(Scan *scan, const char *start, const char *end)
 {
     Findings *findings = scan->reader->findings;
+    const OtherSign *other = other_sign(start, (size_t)(end - start));
     Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(scan, start, end),
-                                   *start == '#' ? "a colour is # and six digits of 0 to 9 and a to f"
-                                                 : "this sign has no meaning here");
-    finding_mend(findings, finding, *start == '#' ? "write it like #22346b" : "take it out, or put it inside a text in quotes");
-    if (*start != '#') {
+                                   "this sign has no meaning here");
+    if (!other) {
+        finding_mend(findings, finding, "take it out, or put it inside a text in quotes");
         finding_edit(findings, finding, finding->at.span, "%s", "");
         scan->flags |= TOKEN_AFTER_FAULT;
-    } else
-        emit(scan, COLOUR, UNIT_UNKNOWN, start, end);
+        return;
+    }
+    bool word = other->kind && *other->meant >= 'a';
+    const char *before = word && start > scan->text && start[-1] != ' ' ? " " : "";
+    const char *behind = word && *end != ' ' ? " " : "";
+    finding_mend(findings, finding, *other->meant == ' ' ? "put a plain blank in its place" : "write `%s`",
+                 other->meant);
+    finding_edit(findings, finding, finding->at.span, "%s%s%s", before, other->meant, behind);
+    if (other->kind)
+        emit(scan, other->kind, UNIT_NONE, start, end);
+    else
+        scan->flags |= TOKEN_AFTER_FAULT;
 }
 
-/* A word with characters beyond ASCII: only letters, marks and digits of some script may be in it. */
-static void foreign_word(Scan *scan, int kind, const char *start, const char *end)
+/* Quotes of other kinds: what stands in them is taken for the text. Returns where scanning goes on; `start` if
+ * they do not close on their line. */
+static const char *other_quotes(Scan *scan, const char *start)
+{
+    static const char *const quotes[] = {"\u201c", "\u201d", "\u201e", "\u201f", "\u00ab",
+                                         "\u00bb", "\u2018", "\u2019", "\u201a", "'"};
+    size_t opening = 0;
+    const char *close = NULL;
+    for (size_t i = 0; i < sizeof quotes / sizeof *quotes && !opening; i++)
+        opening = strncmp(start, quotes[i], strlen(quotes[i])) == 0 ? strlen(quotes[i]) : 0;
+    size_t closing = 0;
+    for (const char *at = start + opening; opening && !close && *at && *at != '\n'; at++)
+        for (size_t i = 0; i < sizeof quotes / sizeof *quotes && !close; i++)
+            if (strlen(quotes[i]) == opening && strncmp(at, quotes[i], opening) == 0) {
+                close = at;
+                closing = opening;
+            }
+    if (!close)
+        return start;
+    Findings *findings = scan->reader->findings;
+    const char *end = close + closing;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(scan, start, end),
+                                   "a text stands in straight quotes");
+    finding_mend(findings, finding, "write \"%.*s\"", (int)(close - start - (long)opening), start + opening);
+    finding_edit(findings, finding, finding->at.span, "\"%.*s\"", (int)(close - start - (long)opening),
+                 start + opening);
+    emit(scan, STRING, UNIT_UNKNOWN, start, end);
+    return end;
+}
+
+/* The kind of a word that the scanner's own rules did not see alone. */
+static int kind_of_word(const char *start, size_t length)
+{
+    for (int kind = EDITION; kind <= NO; kind++)
+        if (strlen(token_spelling(kind)) == length && memcmp(token_spelling(kind), start, length) == 0)
+            return kind;
+    return WORD;
+}
+
+/* A word with characters beyond ASCII: only letters, marks and digits of some script may be in it. Returns where
+ * scanning goes on: behind the first sign that is none of these, or at the end. */
+static const char *foreign_word(Scan *scan, const char *start, const char *end)
 {
     for (const char *at = start; at < end;) {
         utf8proc_int32_t character;
@@ -124,14 +330,17 @@ static void foreign_word(Scan *scan, int kind, const char *start, const char *en
         bool letter = category >= UTF8PROC_CATEGORY_LU && category <= UTF8PROC_CATEGORY_NO;
         if (!letter) {
             if (at > start)
-                emit(scan, WORD, UNIT_NONE, start, at);
+                emit(scan, kind_of_word(start, (size_t)(at - start)), UNIT_NONE, start, at);
+            const char *behind = other_quotes(scan, at);
+            if (behind > at)
+                return behind;
             strange(scan, at, at + length);
-            start = at + length;
+            return at + length;
         }
         at += length;
     }
-    if (start < end)
-        emit(scan, kind, UNIT_NONE, start, end);
+    emit(scan, WORD, UNIT_NONE, start, end);
+    return end;
 }
 
 static void control_character(Scan *scan, const char *start)
@@ -155,13 +364,43 @@ static const char *not_utf8(Scan *scan, const char *start, const char *limit)
     return end;
 }
 
-static void text_not_closed(Scan *scan, const char *start, const char *end)
+static const char *last_in(const char *start, const char *end, const char *word)
+{
+    size_t length = strlen(word);
+    const char *found = NULL;
+    for (const char *at = start; at + length <= end; at++)
+        if (memcmp(at, word, length) == 0)
+            found = at;
+    return found;
+}
+
+/* Where a text without a closing quote very likely ends: a rod's title before `on`, a used file's name before
+ * `as`, all others before the brackets and commas at the end of the line. */
+static const char *likely_end(const Scan *scan, const char *start, const char *end)
+{
+    const Tokens *tokens = scan->tokens;
+    int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
+    const char *stop = before == ROD   ? last_in(start, end, " on ")
+                       : before == USE ? last_in(start, end, " as ")
+                                       : NULL;
+    if (stop)
+        return stop;
+    while (end > start + 1 && strchr(" \t\r,{})]", end[-1]))
+        end--;
+    return end;
+}
+
+static const char *text_not_closed(Scan *scan, const char *start, const char *end)
 {
     Findings *findings = scan->reader->findings;
     Finding *finding = finding_add(findings, FINDING_TEXT_NOT_CLOSED, span_of(scan, start, end),
                                    "this text has no closing quote on its line");
+    end = likely_end(scan, start, end);
+    Span here = span_of(scan, end, end);
     finding_mend(findings, finding, "put a \" where the text ends");
+    finding_edit(findings, finding, here, "\"");
     emit(scan, STRING, UNIT_UNKNOWN, start, end);
+    return end;
 }
 
 /* Bytes that a text in quotes may not hold are reported where they stand. */
@@ -174,7 +413,7 @@ static void text_in_quotes(Scan *scan, const char *start, const char *end)
             at = not_utf8(scan, at, end);
             continue;
         }
-        if (character < 0x20 && character != '\t')
+        if ((character < 0x20 && character != '\t') || character == 0x7f)
             control_character(scan, at);
         at += length;
     }
@@ -186,6 +425,8 @@ static void check_comment(Scan *scan, const char *start, const char *end)
     for (const char *at = start; at < end;) {
         utf8proc_int32_t character;
         utf8proc_ssize_t length = utf8proc_iterate((const utf8proc_uint8_t *)at, end - at, &character);
+        if (length > 0 && ((character < 0x20 && character != '\t' && character != '\r') || character == 0x7f))
+            control_character(scan, at);
         at = length <= 0 ? not_utf8(scan, at, end) : at + length;
     }
 }
@@ -292,29 +533,36 @@ next:
 
     "per" [ \t]+ ascii_word { YYCURSOR = per_unit(&state, start, YYCURSOR); goto next; }
     ascii_word { TOKEN(WORD); }
-    word { foreign_word(&state, WORD, start, YYCURSOR); goto next; }
+    word { YYCURSOR = foreign_word(&state, start, YYCURSOR); goto next; }
     word [ \t]* ":" {
         emit(&state, LABEL, UNIT_NONE, start, YYCURSOR);
         goto next;
     }
 
     digit+ ("." digit+)? [eE] [+\-]? digit+ {
-        bad_number(&state, start, YYCURSOR, "write it out in plain digits, without an exponent");
+        bad_number(&state, start, YYCURSOR, "write it out in plain digits, without an exponent",
+                   without_exponent(&state, start));
         goto next;
     }
     numeral ([ \t]* ("%" | ascii_word))? {
         YYCURSOR = number(&state, start, YYCURSOR);
         goto next;
     }
+    numeral ["'] { mark_for_unit(&state, start, YYCURSOR); goto next; }
+    (digit+ [ \t]*)? "\xc2" [\xbc-\xbe] ([ \t]* ("%" | ascii_word))? {
+        YYCURSOR = fraction_sign(&state, start, YYCURSOR);
+        goto next;
+    }
     digit* "." digit+ ("." digit*)+ | digit+ "." | "." digit+ {
-        bad_number(&state, start, YYCURSOR, "write digits on both sides of one point, like 0.5");
+        bad_number(&state, start, YYCURSOR, "write digits on both sides of one point",
+                   with_one_point(&state, start, YYCURSOR));
         goto next;
     }
     ["] plain* ["] { TOKEN(STRING); }
     ["] ([^"\\\n\x00] | "\\" [^\n\x00])* ["] { text_in_quotes(&state, start, YYCURSOR); goto next; }
-    ["] ([^"\\\n\x00] | "\\" [^\n\x00])* { text_not_closed(&state, start, YYCURSOR); goto next; }
+    ["] ([^"\\\n\x00] | "\\" [^\n\x00])* { YYCURSOR = text_not_closed(&state, start, YYCURSOR); goto next; }
     "#" [0-9a-fA-F]{6} { TOKEN(COLOUR); }
-    "#" [0-9a-zA-Z_]* { strange(&state, start, YYCURSOR); goto next; }
+    "#" [0-9a-zA-Z_]* { bad_colour(&state, start, YYCURSOR); goto next; }
 
     "{" { TOKEN(LBRACE); }
     "}" { TOKEN(RBRACE); }
@@ -338,7 +586,13 @@ next:
     "/" { TOKEN(DIVIDE); }
 
     [\x01-\x08\x0b\x0c\x0e-\x1f\x7f] { control_character(&state, start); goto next; }
-    [\x21-\x7e] { strange(&state, start, YYCURSOR); goto next; }
+    "'" {
+        YYCURSOR = other_quotes(&state, start);
+        if (YYCURSOR == start)
+            strange(&state, start, ++YYCURSOR);
+        goto next;
+    }
+    "&&" | "||" | [\x21-\x7e] { strange(&state, start, YYCURSOR); goto next; }
     * { YYCURSOR = not_utf8(&state, start, limit); goto next; }
     */
     #undef TOKEN

@@ -2,6 +2,7 @@
 #include "meaning/evaluate.h"
 
 #include "base/limits.h"
+#include "meaning/mend.h"
 #include "trade/trade.h"
 
 #include <math.h>
@@ -104,10 +105,10 @@ static void report_no_width(Evaluator *evaluator, const Node *node)
 {
     Finding *finding = finding_add(evaluator->findings, FINDING_THREAD_WITHOUT_WIDTH, node->first->span, "nothing says how wide `%s` is", node->first->text->bytes);
     finding_mend(evaluator->findings, finding, "wind 20 turns close, measure, and write `turns: 67 per cm` with your number");
-    Span inside = node->span;
-    inside.end -= inside.end > inside.start;
-    inside.start = inside.end;
-    finding_edit(evaluator->findings, finding, inside, node->options ? ", turns: 67 per cm " : " turns: 67 per cm ");
+    Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
+    if (node->options)
+        inside.start = inside.end = node->options->span.start;
+    finding_edit(evaluator->findings, finding, inside, node->options ? "turns: 67 per cm, " : "turns: 67 per cm ");
 }
 
 const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
@@ -153,7 +154,9 @@ static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
         fits = feet[i].number >= positive_length.least && feet[i].number <= positive_length.most;
     if (!fits) {
         Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, foot->span, "`foot` is one length, or a list of two, each more than 0 mm");
-        finding_mend(evaluator->findings, finding, "write `14 mm` for a single foot, `[19 mm, 17 mm]` for two");
+        finding_mend(evaluator->findings, finding,
+                     "write `14 mm` for a single foot, `[19 mm, 17 mm]` for two, with your numbers");
+        finding_edit(evaluator->findings, finding, foot->span, count > 1 ? "[19 mm, 17 mm]" : "14 mm");
         return false;
     }
     guide->foot_count = count;
@@ -186,12 +189,48 @@ const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
     return declaration->value;
 }
 
-static void report_station(Evaluator *evaluator, Span span, const Node *other, const char *what, const char *mend)
+/* Where the station belongs: before the first that lies beyond it. The mend moves it there, or takes it out if
+ * there is one at its place already. */
+static void mend_station(Evaluator *evaluator, Finding *finding, const Node *node, const Node *late,
+                         const Blank *blank, double at)
 {
-    Finding *finding = finding_add(evaluator->findings, FINDING_BLANK_STATIONS, span, "%s", what);
-    if (other)
-        finding_relate(evaluator->findings, finding, other->span, "the one before");
-    finding_mend(evaluator->findings, finding, "%s", mend);
+    const Node *next = node->body;
+    uint32_t index = 0;
+    for (; index < blank->station_count && blank->stations[index].at < at; index++)
+        next = next->next;
+    if (blank->stations[index].at == at) {
+        finding_mend(evaluator->findings, finding, "take one of the two at this place out");
+        edit_out(evaluator->findings, finding, evaluator->sources, late->span);
+        return;
+    }
+    const Node *before = next;
+    while (before->next != late)
+        before = before->next;
+    Span moved = span_join(next->span, late->span), passed = span_join(next->span, before->span);
+    Span between = {before->span.end, late->span.start, late->span.file};
+    finding_mend(evaluator->findings, finding, "put the stations in order from the butt");
+    finding_edit(evaluator->findings, finding, moved, "%s%s%s",
+                 written(evaluator->arena, evaluator->sources, late->span),
+                 written(evaluator->arena, evaluator->sources, between),
+                 written(evaluator->arena, evaluator->sources, passed));
+}
+
+static void report_diameter(Evaluator *evaluator, const Node *node, double diameter)
+{
+    Finding *finding =
+        finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "a blank is 0.1 mm to 1000 mm thick");
+    finding_label(evaluator->findings, finding, "this is %s", show_value(evaluator, TYPE_LENGTH, diameter));
+    const char *bound = source_value(evaluator, TYPE_LENGTH, diameter < 0.1 ? 0.1 : 1000);
+    finding_mend(evaluator->findings, finding, "write the diameter measured there, such as %s", bound);
+    finding_edit(evaluator->findings, finding, node->span, "%s", bound);
+}
+
+static void report_too_few_stations(Evaluator *evaluator, const Node *node)
+{
+    Finding *finding = finding_add(evaluator->findings, FINDING_BLANK_STATIONS, node->first->span,
+                                   "a blank needs its diameter at two stations at least");
+    finding_mend(evaluator->findings, finding,
+                 "measure the blank at both its ends and write `at 0 mm: 12 mm` and the like");
 }
 
 static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
@@ -204,21 +243,21 @@ static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
         if (at.type == TYPE_BROKEN || diameter.type == TYPE_BROKEN)
             return false;
         if (diameter.number < 0.1 || diameter.number > 1000) {
-            Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, station->second->span, "a blank is 0.1 mm to 1000 mm thick");
-            finding_mend(evaluator->findings, finding, "write the diameter measured there");
+            report_diameter(evaluator, station->second, diameter.number);
             return false;
         }
         if (before && at.number <= blank->stations[blank->station_count - 1].at) {
-            report_station(evaluator, station->first->span, before, "this station does not lie beyond the one before", "put the stations in order from the butt");
+            Finding *finding = finding_add(evaluator->findings, FINDING_BLANK_STATIONS, station->first->span,
+                                           "this station does not lie beyond the one before");
+            finding_relate(evaluator->findings, finding, before->span, "the one before");
+            mend_station(evaluator, finding, node, station, blank, at.number);
             return false;
         }
         blank->stations[blank->station_count++] = (Station){at.number, diameter.number};
     }
-    if (blank->station_count < 2) {
-        report_station(evaluator, node->first->span, NULL, "a blank needs its diameter at two stations at least", "measure the blank at both its ends and write `at 0 mm: 12 mm` and the like");
-        return false;
-    }
-    return true;
+    if (blank->station_count < 2)
+        report_too_few_stations(evaluator, node);
+    return blank->station_count >= 2;
 }
 
 const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration)

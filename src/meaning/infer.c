@@ -2,22 +2,33 @@
 #include "meaning/resolve.h"
 
 #include "base/limits.h"
+#include "meaning/convert.h"
+#include "meaning/mend.h"
 
 #include <string.h>
 
 static const TypeSet ANY_NUMBER = SET(TYPE_COUNT) | SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATE);
 static const TypeSet ANY_LIST = ~(TypeSet)0 << TYPE_LIST;
 
-/* name, fewest and most arguments, what the first may be. */
+/* name, fewest and most arguments, how it is written. */
 static const struct {
     const char *name;
     unsigned fewest, most;
+    const char *usage;
 } functions[] = {
-    [FUNCTION_COUNT] = {"count", 1, 1}, [FUNCTION_FIRST] = {"first", 1, 1}, [FUNCTION_LAST] = {"last", 1, 1},
-    [FUNCTION_REST] = {"rest", 1, 1},   [FUNCTION_REVERSE] = {"reverse", 1, 1}, [FUNCTION_ROUND] = {"round", 1, 1},
-    [FUNCTION_FLOOR] = {"floor", 1, 1}, [FUNCTION_CEIL] = {"ceil", 1, 1},   [FUNCTION_MIN] = {"min", 1, 1000},
-    [FUNCTION_MAX] = {"max", 1, 1000},  [FUNCTION_ABS] = {"abs", 1, 1},     [FUNCTION_WIDTH] = {"width", 2, 2},
-    [FUNCTION_SPACER] = {"spacer", 1, 1},
+    [FUNCTION_COUNT] = {"count", 1, 1, "count(list)"},
+    [FUNCTION_FIRST] = {"first", 1, 1, "first(list)"},
+    [FUNCTION_LAST] = {"last", 1, 1, "last(list)"},
+    [FUNCTION_REST] = {"rest", 1, 1, "rest(list)"},
+    [FUNCTION_REVERSE] = {"reverse", 1, 1, "reverse(list)"},
+    [FUNCTION_ROUND] = {"round", 1, 1, "round(number)"},
+    [FUNCTION_FLOOR] = {"floor", 1, 1, "floor(number)"},
+    [FUNCTION_CEIL] = {"ceil", 1, 1, "ceil(number)"},
+    [FUNCTION_MIN] = {"min", 1, 1000, "min(one, other)"},
+    [FUNCTION_MAX] = {"max", 1, 1000, "max(one, other)"},
+    [FUNCTION_ABS] = {"abs", 1, 1, "abs(number)"},
+    [FUNCTION_WIDTH] = {"width", 2, 2, "width(turns, thread)"},
+    [FUNCTION_SPACER] = {"spacer", 1, 1, "spacer(thread)"},
 };
 
 Function function_of(const char *name)
@@ -30,7 +41,7 @@ Function function_of(const char *name)
 
 const char *function_name(Function function) { return functions[function].name; }
 
-static Local *local_find(Resolver *resolver, const Text *name)
+const Local *local_find(Resolver *resolver, const Text *name)
 {
     uint32_t at = resolver->buckets[name->hash % LOCAL_BUCKETS];
     while (at > resolver->floor && resolver->locals.items[at - 1].name != name)
@@ -66,17 +77,30 @@ static const char *quoted(Resolver *resolver, const char *wanted)
 static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
 {
     Findings *findings = resolver->findings;
-    const char *written = text_format(resolver->arena, "%s", show_number(resolver->arena, node->number, 6));
+    const char *number = show_number(resolver->arena, node->number, 6);
     Finding *finding = finding_add(findings, FINDING_BARE_NUMBER, node->span, "%s needs a unit", quoted(resolver, wanted));
     finding_label(findings, finding, "wanted: %s; this is a bare number", type_set_phrase(resolver->arena, set));
-    if (set & SET(TYPE_TURNS) && set & SET(TYPE_LENGTH))
-        finding_mend(findings, finding, "write `%s turns` if you count, or `%s mm` if you measure", written, written);
-    else if (set & SET(TYPE_RATE))
-        finding_mend(findings, finding, "write `%s per cm`, or `per in`", written);
+    bool either = set & SET(TYPE_TURNS) && set & SET(TYPE_LENGTH), whole = number_as(resolver, node, TYPE_COUNT);
+    unsigned type = set & SET(TYPE_TURNS) && (whole || !either) ? TYPE_TURNS
+                    : set & SET(TYPE_RATE)                      ? TYPE_RATE
+                                                                : TYPE_LENGTH;
+    if (either)
+        finding_mend(findings, finding, "write `%s` if you count, or `%s mm` if you measure",
+                     show_turns(resolver->arena, node->number), number);
+    else if (type == TYPE_RATE)
+        finding_mend(findings, finding, "write `%s per cm`, or `per in`", number);
     else
-        finding_mend(findings, finding, "write `%s %s`", written, set & SET(TYPE_TURNS) ? "turns" : "mm");
-    finding_edit(findings, finding, node->span, "%s %s", written,
-                 set & SET(TYPE_TURNS) ? "turns" : set & SET(TYPE_RATE) ? "per cm" : "mm");
+        finding_mend(findings, finding, "write `%s`", number_as(resolver, node, type));
+    finding_edit(findings, finding, node->span, "%s", number_as(resolver, node, type));
+}
+
+/* `foot: [19, 17]`: all of a list's numbers want the unit at once. */
+static void report_bare_list(Resolver *resolver, Node *node, const char *edit, const char *wanted)
+{
+    Finding *finding = finding_add(resolver->findings, FINDING_BARE_NUMBER, node->span, "%s needs a unit",
+                                   quoted(resolver, wanted));
+    finding_label(resolver->findings, finding, "wanted: a list of lengths; these are bare numbers");
+    edit_to(resolver, finding, node, edit, "");
 }
 
 static const char *example_of(TypeSet set)
@@ -93,25 +117,59 @@ static const char *example_of(TypeSet set)
     return "a value of that kind";
 }
 
-unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
+/* The value made into the first of these kinds that it can be made into. */
+static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from, TypeSet set)
 {
-    unsigned type = infer(resolver, node);
-    if (type == TYPE_BROKEN || type_fits(type, set))
-        return type;
-    bool measure = set & (SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_RATE)) && !(set & SET(TYPE_RATIO));
-    if (measure && node->kind == NODE_NUMBER && (type == TYPE_COUNT || type == TYPE_RATIO)) {
-        report_bare_number(resolver, node, set, wanted);
-        return TYPE_BROKEN;
-    }
+    static const unsigned order[] = {TYPE_TURNS,
+                                     TYPE_RATE,
+                                     TYPE_LENGTH,
+                                     TYPE_COUNT,
+                                     TYPE_RATIO,
+                                     TYPE_COLOUR,
+                                     TYPE_TEXT,
+                                     TYPE_TRUTH,
+                                     TYPE_THREAD,
+                                     TYPE_GUIDE,
+                                     TYPE_LIST + TYPE_THREAD,
+                                     TYPE_LIST + TYPE_LENGTH};
+    const char *text = NULL;
+    for (size_t i = 0; i < sizeof order / sizeof *order && !text; i++)
+        text = set & SET(order[i]) ? as_kind(resolver, node, from, order[i]) : NULL;
+    return text;
+}
+
+static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, TypeSet set, const char *wanted)
+{
     Findings *findings = resolver->findings;
     Finding *finding = finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
                                    type_set_phrase(resolver->arena, set), type_phrase(type));
-    finding_label(findings, finding, type == TYPE_TURNS ? "these are turns" : "this is %s", type_phrase(type));
+    finding_label(findings, finding,
+                  type == TYPE_TURNS || type == TYPE_LIST + TYPE_THREAD ? "these are %s" : "this is %s",
+                  type_phrase(type));
+    const char *otherwise = text_format(resolver->arena, "write %s", example_of(set));
+    edit_to(resolver, finding, node, as_one_of(resolver, node, type, set), otherwise);
     if (type == TYPE_COUNT && set & SET(TYPE_TURNS))
         finding_mend(findings, finding, "write `turns` after it to make turns of the count");
+}
+
+unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
+{
+    resolver->wanted = node->kind == NODE_NAME ? set : 0;
+    unsigned type = infer(resolver, node);
+    resolver->wanted = 0;
+    if (type == TYPE_BROKEN || type_fits(type, set))
+        return type;
+    bool measure = set & (SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_RATE)) && !(set & SET(TYPE_RATIO));
+    bool bare = type == TYPE_LIST + TYPE_COUNT || type == TYPE_LIST + TYPE_RATIO;
+    const char *list =
+        bare && set & SET(TYPE_LIST + TYPE_LENGTH) ? list_as(resolver, node, type, TYPE_LIST + TYPE_LENGTH) : NULL;
+    if (measure && node->kind == NODE_NUMBER && (type == TYPE_COUNT || type == TYPE_RATIO))
+        report_bare_number(resolver, node, set, wanted);
+    else if (list)
+        report_bare_list(resolver, node, list, wanted);
     else
-        finding_mend(findings, finding, "write %s", example_of(set));
-    return TYPE_BROKEN;
+        report_wrong_kind(resolver, node, type, set, wanted);
+    return node->type = TYPE_BROKEN;   /* never evaluated */
 }
 
 static unsigned infer_number(const Node *node)
@@ -126,15 +184,51 @@ static unsigned infer_number(const Node *node)
     }
 }
 
+static bool known_to_module(const Module *module, const Text *name)
+{
+    bool known = module_own(module, name, false);
+    for (uint32_t i = 0; i < module->uses.count && !known; i++)
+        known = !module->uses.items[i].module || module_own(module->uses.items[i].module, name, false);
+    return known;
+}
+
+/* A word where only a text, a colour, or yes or no can stand: written another way, it is no name. */
+static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set)
+{
+    static const char *const yes_words[] = {"true", "on", "y", "ja", "oui", NULL};
+    bool text = set == SET(TYPE_TEXT), truth = set == SET(TYPE_TRUTH);
+    if (node->first || !(text || truth || set == SET(TYPE_COLOUR))
+        || known_to_module(resolver->module, node->text))
+        return false;
+    const char *edit = text ? text_format(resolver->arena, "\"%s\"", node->text->bytes) : truth ? "no" : "#22346b";
+    for (const char *const *word = yes_words; truth && *word; word++)
+        edit = strcmp(*word, node->text->bytes) == 0 ? "yes" : edit;
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s is wanted here, and this is a name",
+                    text ? "a text in quotes" : type_set_phrase(resolver->arena, set));
+    finding_mend(resolver->findings, finding,
+                 text    ? "write %s"
+                 : truth ? "write %s"
+                         : "write # and six digits, such as %s",
+                 edit);
+    finding_edit(resolver->findings, finding, node->span, "%s", edit);
+    return true;
+}
+
 static unsigned infer_name(Resolver *resolver, Node *node)
 {
+    TypeSet set = resolver->wanted;
+    resolver->wanted = 0;
     const Local *local = node->first ? NULL : local_find(resolver, node->text);
     if (local) {
         node->scope = SCOPE_LOCAL;
         node->slot = (uint32_t)(local - resolver->locals.items) - resolver->floor;
         return local->type;
     }
-    Declaration *found = module_find(resolver->arena, resolver->module, resolver->sizes, node, false, "a value", resolver->findings);
+    if (report_plain_word(resolver, node, set))
+        return TYPE_BROKEN;
+    Declaration *found = module_find(resolver->arena, resolver->module, resolver->sizes, node, false,
+                                     set ? type_set_phrase(resolver->arena, set) : "a value", resolver->findings);
     if (!found)
         return TYPE_BROKEN;
     node->scope = SCOPE_DECLARED;
@@ -165,10 +259,12 @@ static unsigned infer_list(Resolver *resolver, Node *node)
         else {
             Finding *finding = finding_add(resolver->findings, FINDING_KINDS_DISAGREE, item->span,
                                            type_is_list(type) ? "a list cannot hold a list" : "a list holds values of one kind");
-            finding_label(resolver->findings, finding, "this is %s", type_phrase(type));
+            finding_label(resolver->findings, finding, type == TYPE_TURNS ? "these are %s" : "this is %s",
+                          type_phrase(type));
             if (item != node->first)
-                finding_relate(resolver->findings, finding, node->first->span, "this is %s", type_phrase(element));
-            finding_mend(resolver->findings, finding, "make all of one kind");
+                finding_relate(resolver->findings, finding, node->first->span,
+                               element == TYPE_TURNS ? "these are %s" : "this is %s", type_phrase(element));
+            edit_to(resolver, finding, item, agreeing(resolver, item, type, element), "make all of one kind");
             broken = true;
         }
     }
@@ -182,8 +278,53 @@ static unsigned infer_sign(Resolver *resolver, Node *node)
     return want(resolver, node->first, ANY_NUMBER, "what the sign stands before");
 }
 
+/* Two sides that do not go together: one of them made into what the other is. */
+static void mend_operation(Resolver *resolver, Finding *finding, const Node *node, unsigned left, unsigned right)
+{
+    bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
+    if (left == TYPE_THREAD && right == TYPE_THREAD) {
+        const char *list = text_format(resolver->arena, "[%s, %s]",
+                                       written(resolver->arena, resolver->sources, node->first->span),
+                                       written(resolver->arena, resolver->sources, node->second->span));
+        edit_to(resolver, finding, node, list, "");
+        return;
+    }
+    bool turn_left =
+        !scales && (left == TYPE_COUNT || left == TYPE_RATIO || (left == TYPE_TURNS && right == TYPE_LENGTH));
+    const Node *side = turn_left ? node->first : node->second;
+    unsigned from = turn_left ? left : right, to = turn_left ? right : left;
+    if (scales)
+        to = side->kind == NODE_NUMBER ? TYPE_RATIO : TYPE_BROKEN;
+    edit_to(resolver, finding, side, agreeing(resolver, side, from, to),
+            from == TYPE_TURNS && to == TYPE_LENGTH
+                ? "turn the turns into the width they take with a thread: width(turns, thread)"
+                : "bring both sides to one kind");
+}
+
+/* `67/cm`: a unit where only a value can stand. */
+static bool report_unit_alone(Resolver *resolver, const Node *node)
+{
+    const Node *name = node->second;
+    if (node->detail != OPERATOR_DIVIDE || name->kind != NODE_NAME || name->first
+        || local_find(resolver, name->text) || known_to_module(resolver->module, name->text))
+        return false;
+    for (Unit unit = UNIT_MM; unit < UNIT_UNKNOWN; unit++) {
+        if (unit_measure(unit) != MEASURE_LENGTH || strcmp(unit_spelling(unit), name->text->bytes) != 0)
+            continue;
+        Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_UNIT, name->span,
+                                       "a unit is known only right after a number");
+        finding_mend(resolver->findings, finding, "write `per %s`", unit_spelling(unit));
+        finding_edit(resolver->findings, finding, (Span){node->first->span.end, name->span.end, name->span.file},
+                     " per %s", unit_spelling(unit));
+        return true;
+    }
+    return false;
+}
+
 static unsigned infer_operation(Resolver *resolver, Node *node)
 {
+    if (report_unit_alone(resolver, node))
+        return TYPE_BROKEN;
     unsigned left = infer(resolver, node->first), right = infer(resolver, node->second);
     if (left == TYPE_BROKEN || right == TYPE_BROKEN)
         return TYPE_BROKEN;
@@ -192,14 +333,11 @@ static unsigned infer_operation(Resolver *resolver, Node *node)
         return type;
     Finding *finding = finding_add(resolver->findings, FINDING_KINDS_DISAGREE, node->span, "`%s` cannot join %s and %s",
                                    operator_spelling((Operator)node->detail), type_phrase(left), type_phrase(right));
-    finding_relate(resolver->findings, finding, node->first->span, left == TYPE_TURNS ? "these are turns" : "this is %s", type_phrase(left));
-    finding_relate(resolver->findings, finding, node->second->span, right == TYPE_TURNS ? "these are turns" : "this is %s", type_phrase(right));
-    if ((left == TYPE_LENGTH && right == TYPE_TURNS) || (left == TYPE_TURNS && right == TYPE_LENGTH)) {
-        const Node *turns = left == TYPE_TURNS ? node->first : node->second;
-        finding_mend(resolver->findings, finding, "turn the turns into the width they take with a thread: width(..., thread)");
-        (void)turns;
-    } else
-        finding_mend(resolver->findings, finding, "bring both sides to one kind");
+    finding_relate(resolver->findings, finding, node->first->span,
+                   left == TYPE_TURNS ? "these are %s" : "this is %s", type_phrase(left));
+    finding_relate(resolver->findings, finding, node->second->span,
+                   right == TYPE_TURNS ? "these are %s" : "this is %s", type_phrase(right));
+    mend_operation(resolver, finding, node, left, right);
     return TYPE_BROKEN;
 }
 
@@ -238,7 +376,8 @@ static unsigned infer_most(Resolver *resolver, Node *arguments)
         if (joined == TYPE_BROKEN) {
             Finding *finding = finding_add(resolver->findings, FINDING_KINDS_DISAGREE, argument->first->span, "%s cannot be compared with %s",
                                            type_phrase(type), type_phrase(common));
-            finding_mend(resolver->findings, finding, "bring all to one kind");
+            edit_to(resolver, finding, argument->first, agreeing(resolver, argument->first, type, common),
+                    "bring all to one kind");
             return TYPE_BROKEN;
         }
         common = joined;
@@ -277,6 +416,41 @@ static unsigned infer_function(Resolver *resolver, Function function, Node *argu
     }
 }
 
+static unsigned report_unknown_function(Resolver *resolver, const Node *name)
+{
+    const char *names[FUNCTION_NONE + 1] = {0};
+    for (Function function = FUNCTION_COUNT; function < FUNCTION_NONE; function++)
+        names[function] = functions[function].name;
+    const char *nearest = nearest_word(resolver->arena, name->text->bytes, names);
+    Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_NAME, name->span,
+                                   "there is no function `%s`", name->text->bytes);
+    finding_mend(
+        resolver->findings, finding,
+        nearest
+            ? "did you mean %s?"
+            : "the functions are count, first, last, rest, reverse, round, floor, ceil, min, max, abs, width and spacer",
+        nearest);
+    if (nearest)
+        finding_edit(resolver->findings, finding, name->span, "%s", nearest);
+    return TYPE_BROKEN;
+}
+
+/* The call without names before its arguments and without arguments too many, with a thread if that is missing. */
+static const char *call_corrected(Resolver *resolver, const Node *node, Function function, unsigned count)
+{
+    const char *text = "";
+    unsigned number = 0;
+    for (const Node *argument = node->options; argument && number < functions[function].most;
+         argument = argument->next, number++)
+        text = text_format(resolver->arena, "%s%s%s", text, number ? ", " : "",
+                           written(resolver->arena, resolver->sources, argument->first->span));
+    const char *thread = function == FUNCTION_WIDTH && count == 1 ? thread_nearby(resolver) : NULL;
+    if (count < functions[function].fewest && !thread)
+        return NULL;
+    return text_format(resolver->arena, "%s(%s%s%s)", functions[function].name, text, thread ? ", " : "",
+                       thread ? thread : "");
+}
+
 static unsigned infer_call(Resolver *resolver, Node *node)
 {
     const Node *name = node->first;
@@ -285,18 +459,16 @@ static unsigned infer_call(Resolver *resolver, Node *node)
     const Node *labelled = NULL;
     for (const Node *argument = node->options; argument; argument = argument->next, count++)
         labelled = argument->text ? argument : labelled;
-    if (function == FUNCTION_NONE) {
-        Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_NAME, name->span, "there is no function `%s`", name->text->bytes);
-        finding_mend(resolver->findings, finding, "the functions are count, first, last, rest, reverse, round, floor, ceil, min, max, abs, width and spacer");
-        return TYPE_BROKEN;
-    }
+    if (function == FUNCTION_NONE)
+        return report_unknown_function(resolver, name);
     node->scope = SCOPE_BUILT_IN;
     node->slot = function;
     if (labelled || count < functions[function].fewest || count > functions[function].most) {
         Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, node->span, "%s takes %s", functions[function].name,
                                        labelled ? "its arguments without names" : functions[function].most == 1 ? "one argument"
                                        : functions[function].most == 2 ? "two arguments: turns and a thread" : "at least one argument");
-        finding_mend(resolver->findings, finding, "write it so");
+        edit_to(resolver, finding, node, call_corrected(resolver, node, function, count),
+                text_format(resolver->arena, "write it as %s", functions[function].usage));
         return TYPE_BROKEN;
     }
     return infer_function(resolver, function, node->options);

@@ -139,9 +139,18 @@ static Declaration *find_in_alias(const Module *module, const Node *name, bool s
             report_unknown(use->module, NULL, name, size, what, findings);
         return found;
     }
+    const char *nearest = NULL;
+    for (uint32_t i = 0; i < module->uses.count; i++) {
+        const Text *alias = module->uses.items[i].alias;
+        if (alias && text_distance(name->first->text->bytes, alias->bytes, 2) <= 2)
+            nearest = alias->bytes;
+    }
     Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->first->span,
                                    "no file is used as `%s`", name->first->text->bytes);
-    finding_mend(findings, finding, "write `use \"...\" as %s`", name->first->text->bytes);
+    finding_mend(findings, finding, nearest ? "did you mean %s?" : "write `use \"...\" as %s`",
+                 nearest ? nearest : name->first->text->bytes);
+    if (nearest)
+        finding_edit(findings, finding, name->first->span, "%s", nearest);
     return NULL;
 }
 

@@ -2,6 +2,8 @@
 #include "meaning/resolve.h"
 
 #include "base/limits.h"
+#include "meaning/convert.h"
+#include "meaning/mend.h"
 
 #include <string.h>
 
@@ -14,34 +16,38 @@ static Finding *not_here(Resolver *resolver, const Node *node, const char *why, 
 
 /* --- options --- */
 
-static Span option_name_span(const Node *option)
+Span option_name_span(const Node *option)
 {
     Span span = option->span;
     span.end = span.start + option->text->length;
     return span;
 }
 
-static void report_unknown_option(Resolver *resolver, const Node *option, const OptionRules *rules)
+/* Returns the number of the option that was very likely meant; UINT32_MAX if none is near. */
+static uint32_t report_unknown_option(Resolver *resolver, const Node *option, const OptionRules *rules)
 {
-    const char *nearest = NULL, *all = "";
-    unsigned best = 4;
-    for (uint32_t i = 0; i < rules->count; i++) {
+    enum { MOST = 32 };
+    const char *names[MOST + 1] = {0}, *all = "";
+    for (uint32_t i = 0; i < rules->count && i < MOST; i++) {
         all = text_format(resolver->arena, "%s%s%s", all, i ? ", " : "", rules->rules[i].name);
-        unsigned distance = text_distance(option->text->bytes, rules->rules[i].name, best - 1);
-        if (distance < best && distance < option->text->length) {
-            best = distance;
-            nearest = rules->rules[i].name;
-        }
+        names[i] = rules->rules[i].name;
     }
+    const char *nearest = nearest_word(resolver->arena, option->text->bytes, names);
     Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, option_name_span(option), "%s has no option `%s`",
                                    rules->owner, option->text->bytes);
     if (nearest) {
         finding_mend(resolver->findings, finding, "did you mean %s?", nearest);
         finding_edit(resolver->findings, finding, option_name_span(option), "%s", nearest);
     } else {
-        finding_mend(resolver->findings, finding, "its options are %s", all);
-        finding_edit(resolver->findings, finding, option->span, "%s", "");
+        finding_mend(resolver->findings, finding,
+                     rules->count == 1 ? "take it out; the one option is %s" : "take it out; the options are %s",
+                     all);
+        edit_out(resolver->findings, finding, resolver->sources, option->span);
     }
+    for (uint32_t i = 0; i < rules->count; i++)
+        if (rules->rules[i].name == nearest)
+            return i;
+    return UINT32_MAX;
 }
 
 /* A word is one of the choices, or (without choices) a size's name, which is looked up when sizes are. */
@@ -56,9 +62,14 @@ static void check_word(Resolver *resolver, const Node *option, const OptionRule 
     const char *all = "a size's name";
     for (int i = 0; rule->choices && rule->choices[i]; i++)
         all = text_format(resolver->arena, "%s%s%s", i ? all : "", i == 0 ? "" : rule->choices[i + 1] ? ", " : " or ", rule->choices[i]);
+    const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes : "";
+    const char *nearest = rule->choices ? nearest_word(resolver->arena, word, rule->choices) : "A";
+    if (!nearest)
+        nearest = rule->choices[0];
     Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` is %s", rule->name, all);
-    finding_mend(resolver->findings, finding, "write %s", rule->choices ? rule->choices[0] : "a size's name, such as A");
-    finding_edit(resolver->findings, finding, value->span, "%s", rule->choices ? rule->choices[0] : "A");
+    finding_mend(resolver->findings, finding, rule->choices ? "write %s" : "write a size's name, such as %s",
+                 nearest);
+    finding_edit(resolver->findings, finding, value->span, "%s", nearest);
 }
 
 static void check_option(Resolver *resolver, Node *option, const OptionRules *rules)
@@ -67,11 +78,10 @@ static void check_option(Resolver *resolver, Node *option, const OptionRules *ru
     while (rule < rules->count && strcmp(rules->rules[rule].name, option->text->bytes) != 0)
         rule++;
     option->slot = UINT32_MAX;
-    if (rule == rules->count) {
-        report_unknown_option(resolver, option, rules);
-        infer(resolver, option->first);
-        return;
-    }
+    if (rule == rules->count)
+        rule = report_unknown_option(resolver, option, rules);
+    if (rule == UINT32_MAX)
+        return;   /* what its value should be is not known */
     option->slot = rule;
     if (rules->rules[rule].types == SET(TYPE_WORD))
         check_word(resolver, option, &rules->rules[rule]);
@@ -84,8 +94,24 @@ static void drop_second(Resolver *resolver, Node *first, Node *second)
     Finding *finding = finding_add(resolver->findings, FINDING_OPTION_TWICE, option_name_span(second), "`%s` is given twice", second->text->bytes);
     finding_relate(resolver->findings, finding, option_name_span(first), "first here");
     finding_mend(resolver->findings, finding, "take one of them out");
-    finding_edit(resolver->findings, finding, second->span, "%s", "");
+    edit_out(resolver->findings, finding, resolver->sources, second->span);
     second->slot = UINT32_MAX;
+}
+
+/* In its braces, before the options that are there. */
+static void report_option_missing(Resolver *resolver, const Node *node, const OptionRules *rules,
+                                  const OptionRule *rule)
+{
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_OPTION_MISSING, node->first ? node->first->span : node->span,
+                    "%s needs its `%s`", rules->owner, rule->name);
+    const char *option = strcmp(rule->name, "foot") == 0 ? "foot: 14 mm" : "diameter: 0.15 mm";
+    finding_mend(resolver->findings, finding, "measure it and write it in the braces: `%s` with your number",
+                 option);
+    Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
+    if (node->options)
+        inside.start = inside.end = node->options->span.start;
+    finding_edit(resolver->findings, finding, inside, node->options ? "%s, " : "%s ", option);
 }
 
 void resolve_options(Resolver *resolver, Node *node)
@@ -104,34 +130,30 @@ void resolve_options(Resolver *resolver, Node *node)
             seen[option->slot] = option;
     }
     for (uint32_t rule = 0; rule < rules->count; rule++) {
-        if (!rules->rules[rule].required || seen[rule] || list_broken(node->options))
-            continue;
-        Finding *finding = finding_add(resolver->findings, FINDING_OPTION_MISSING, node->first ? node->first->span : node->span,
-                                       "%s needs its `%s`", rules->owner, rules->rules[rule].name);
-        finding_mend(resolver->findings, finding, "write `%s:` and a value in its braces", rules->rules[rule].name);
+        if (rules->rules[rule].required && !seen[rule] && !list_broken(node->options))
+            report_option_missing(resolver, node, rules, &rules->rules[rule]);
     }
 }
 
 static void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other)
 {
-    const Node *first = option_node(node->options, one), *second = option_node(node->options, other);
+    Node *first = option_node(node->options, one), *second = option_node(node->options, other);
     if (!first || !second)
         return;
     Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span, "`%s` and `%s` exclude each other",
                                    first->text->bytes, second->text->bytes);
     finding_relate(resolver->findings, finding, first->span, "this one");
     finding_mend(resolver->findings, finding, "take one of them out");
-    finding_edit(resolver->findings, finding, second->span, "%s", "");
+    edit_out(resolver->findings, finding, resolver->sources, second->span);
+    second->slot = UINT32_MAX;
 }
 
 static void missing(Resolver *resolver, const Node *node, const char *what, const char *mend, const char *edit)
 {
     Finding *finding = finding_add(resolver->findings, FINDING_OPTION_MISSING, node->span, "%s", what);
     finding_mend(resolver->findings, finding, "%s", mend);
-    Span end = node->span;
-    end.start = end.end;
     if (edit)
-        finding_edit(resolver->findings, finding, end, "%s", edit);
+        finding_edit(resolver->findings, finding, behind(node->span), "%s", edit);
 }
 
 /* --- statements --- */
@@ -144,6 +166,37 @@ static void check_extent(Resolver *resolver, Node *extent, const char *whose)
         want(resolver, extent, SET(TYPE_TURNS) | SET(TYPE_LENGTH), whose);
 }
 
+/* A single name in the place of a thread is what mends nearby can speak of. */
+static void note_thread(Resolver *resolver, const Node *node)
+{
+    if (node->kind == NODE_NAME && !node->first)
+        resolver->near_thread = node->text;
+}
+
+/* `band navy of 20 turns`: said once, not for each side. */
+static bool the_wrong_way_round(Resolver *resolver, Node *node)
+{
+    const Node *name = node->first;
+    if (name->kind != NODE_NAME || name->first || node->second->kind != NODE_NUMBER || !is_thread(resolver, name->text))
+        return false;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
+                                   "how much comes before `of`, the thread after it");
+    finding_label(resolver->findings, finding, "this is a thread");
+    const char *extent = written(resolver->arena, resolver->sources, node->second->span);
+    finding_mend(resolver->findings, finding, "write `%s of %s`", extent,
+                 written(resolver->arena, resolver->sources, node->first->span));
+    finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "%s of %s", extent,
+                 written(resolver->arena, resolver->sources, node->first->span));
+    node->first->type = TYPE_BROKEN;   /* never evaluated */
+    return true;
+}
+
+static void take_out_of_band(Resolver *resolver, const Node *node, const char *why)
+{
+    Finding *finding = not_here(resolver, node, why, "take it out of the band's braces, or close them before it");
+    edit_out(resolver->findings, finding, resolver->sources, node->span);
+}
+
 static void check_body(Resolver *resolver, Node *body, bool in_band)
 {
     uint32_t count = resolver->locals.count;
@@ -154,17 +207,24 @@ static void check_body(Resolver *resolver, Node *body, bool in_band)
 static void check_band(Resolver *resolver, Node *node, bool in_band)
 {
     if (in_band) {
-        not_here(resolver, node, "a band cannot stand in a band", "close the band's braces before it, or make it an inlay");
+        Finding *finding = not_here(resolver, node, "a band cannot stand in a band",
+                                    "make it an inlay, or close the band's braces before it");
+        finding_edit(resolver->findings, finding, node->span, "inlay %s of %s at: 1/2",
+                     written(resolver->arena, resolver->sources, node->first->span),
+                     written(resolver->arena, resolver->sources, node->second->span));
         return;
     }
-    check_extent(resolver, node->first, "the extent of a band");
-    want(resolver, node->second, STRANDS, "what a band is wound of");
+    note_thread(resolver, node->second);
+    if (!the_wrong_way_round(resolver, node)) {
+        check_extent(resolver, node->first, "the extent of a band");
+        want(resolver, node->second, STRANDS, "what a band is wound of");
+    }
     resolve_options(resolver, node);
     const Node *weight = option_node(node->options, BAND_WEIGHT);
     if (weight && node->first->kind != NODE_FILL) {
         Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, weight->span, "only a fill has a weight");
         finding_mend(resolver->findings, finding, "take it out, or make the extent `fill`");
-        finding_edit(resolver->findings, finding, weight->span, "%s", "");
+        edit_out(resolver->findings, finding, resolver->sources, weight->span);
     }
     check_body(resolver, node->body, true);
 }
@@ -172,11 +232,19 @@ static void check_band(Resolver *resolver, Node *node, bool in_band)
 static void check_inlay(Resolver *resolver, Node *node, bool in_band)
 {
     if (!in_band) {
-        not_here(resolver, node, "an inlay stands in a band's braces", "put it in braces after a band, or make it a band");
+        Finding *finding = not_here(resolver, node, "an inlay stands in a band's braces",
+                                    "make it a band, or put it in braces after a band");
+        finding_edit(resolver->findings, finding, node->span, "band %s of %s",
+                     written(resolver->arena, resolver->sources, node->first->span),
+                     written(resolver->arena, resolver->sources, node->second->span));
         return;
     }
-    if (node->first->kind == NODE_FILL)
-        not_here(resolver, node->first, "an inlay cannot be a fill", "say its turns, such as `2 turns`");
+    note_thread(resolver, node->second);
+    if (node->first->kind == NODE_FILL) {
+        Finding *finding =
+            not_here(resolver, node->first, "an inlay cannot be a fill", "say its turns, such as `2 turns`");
+        finding_edit(resolver->findings, finding, node->first->span, "2 turns");
+    }
     check_extent(resolver, node->first, "the extent of an inlay");
     want(resolver, node->second, STRANDS, "what an inlay is wound of");
     resolve_options(resolver, node);
@@ -188,9 +256,10 @@ static void check_inlay(Resolver *resolver, Node *node, bool in_band)
 static void check_fade(Resolver *resolver, Node *node, bool in_band)
 {
     if (in_band) {
-        not_here(resolver, node, "a fade cannot stand in a band", "close the band's braces before it");
+        take_out_of_band(resolver, node, "a fade cannot stand in a band");
         return;
     }
+    note_thread(resolver, node->second);
     resolve_options(resolver, node);
     exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_OVER);
     exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_RUNS);
@@ -205,22 +274,28 @@ static void check_fade(Resolver *resolver, Node *node, bool in_band)
     }
     check_extent(resolver, node->first, "the extent of a fade");
     want(resolver, node->second, SET_THREADS, "what is faded through");
-    if (node->first->kind == NODE_FILL && !ruled)
+    if (node->first->kind == NODE_FILL && !ruled) {
         missing(resolver, node, "a fade that fills needs to know how it crosses over", "write `steps: 4`, or `over:` and an extent", " steps: 4");
+        node->second->type = TYPE_BROKEN;   /* never evaluated */
+    }
 }
 
 static void check_gap(Resolver *resolver, Node *node, bool in_band)
 {
     if (in_band) {
-        not_here(resolver, node, "a gap cannot stand in a band", "close the band's braces before it");
+        take_out_of_band(resolver, node, "a gap cannot stand in a band");
         return;
     }
     if (node->second) {
         want(resolver, node->first, SET(TYPE_TURNS), "a gap `of` a thread");
         want(resolver, node->second, SET(TYPE_THREAD), "whose turns a gap is as wide as");
-    } else if (infer(resolver, node->first) == TYPE_TURNS)
-        missing(resolver, node, "a gap in turns needs to know of which thread", "write `of` and a thread, or give the gap as a length", NULL);
-    else
+    } else if (infer(resolver, node->first) == TYPE_TURNS) {
+        const char *thread = thread_nearby(resolver);
+        missing(resolver, node, "a gap in turns needs to know of which thread",
+                "write `of` and a thread, or give the gap as a length",
+                thread ? text_format(resolver->arena, " of %s", thread) : NULL);
+        node->first->type = TYPE_BROKEN;   /* never evaluated */
+    } else
         want(resolver, node->first, SET(TYPE_LENGTH), "a gap");
 }
 
@@ -255,7 +330,7 @@ static void check_if(Resolver *resolver, Node *node, bool in_band)
 static void check_nested(Resolver *resolver, Node *node, bool in_band)
 {
     if (in_band) {
-        not_here(resolver, node, "only inlays, for, if, let and require stand in a band", "close the band's braces before it");
+        take_out_of_band(resolver, node, "only inlays, for, if, let and require stand in a band");
         return;
     }
     if (node->kind == NODE_REPEAT)
@@ -279,7 +354,7 @@ static void check_let(Resolver *resolver, Node *node, bool in_band)
 static void check_call(Resolver *resolver, Node *node, bool in_band)
 {
     if (in_band)
-        not_here(resolver, node, "a pattern cannot be called in a band", "close the band's braces before it");
+        take_out_of_band(resolver, node, "a pattern cannot be called in a band");
     else
         resolve_call(resolver, node);
 }
@@ -308,104 +383,6 @@ void resolve_statements(Resolver *resolver, Node *statements, bool in_band)
     };
     for (Node *node = statements; node; node = node->next)
         checks[node->kind](resolver, node, in_band);
-}
-
-/* --- calls --- */
-
-static Node *parameter_at(Node *pattern, uint32_t number)
-{
-    Node *parameter = pattern->options;
-    while (parameter && number--)
-        parameter = parameter->next;
-    return parameter;
-}
-
-static void arguments_misfit(Resolver *resolver, Span span, const Declaration *pattern, const char *what)
-{
-    const char *signature = "";
-    for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next)
-        signature = text_format(resolver->arena, "%s%s%s", signature, *signature ? ", " : "", parameter->text->bytes);
-    Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, span, "%s", what);
-    finding_relate(resolver->findings, finding, pattern->node->first->span, "the pattern");
-    finding_mend(resolver->findings, finding, "call it as %s(%s)", pattern->name->bytes, signature);
-}
-
-/* Which parameter the argument is for; UINT32_MAX after a finding. */
-static uint32_t match_argument(Resolver *resolver, const Declaration *pattern, const Node *argument, uint32_t position)
-{
-    if (!argument->text) {
-        if (parameter_at(pattern->node, position))
-            return position;
-        arguments_misfit(resolver, argument->span, pattern, text_format(resolver->arena, "`%s` has only %u parameters", pattern->name->bytes, position));
-        return UINT32_MAX;
-    }
-    uint32_t number = 0;
-    for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next, number++)
-        if (parameter->text == argument->text)
-            return number;
-    arguments_misfit(resolver, option_name_span(argument), pattern,
-                     text_format(resolver->arena, "`%s` has no parameter `%s`", pattern->name->bytes, argument->text->bytes));
-    return UINT32_MAX;
-}
-
-static void check_arguments(Resolver *resolver, const Declaration *pattern, Node *call)
-{
-    enum { MOST = 64 };
-    Node *given[MOST] = {0};
-    uint32_t position = 0;
-    bool wrong = false;
-    for (Node *argument = call->options; argument; argument = argument->next, position++) {
-        argument->slot = match_argument(resolver, pattern, argument, position);
-        if (argument->slot == UINT32_MAX || argument->slot >= MOST) {
-            wrong = true;
-            infer(resolver, argument->first);
-            continue;
-        }
-        const Node *parameter = parameter_at(pattern->node, argument->slot);
-        if (given[argument->slot]) {
-            wrong = true;
-            arguments_misfit(resolver, argument->span, pattern, text_format(resolver->arena, "`%s` is given twice", parameter->text->bytes));
-        }
-        given[argument->slot] = argument;
-        if (parameter->type != TYPE_BROKEN)
-            want(resolver, argument->first, SET(parameter->type), parameter->text->bytes);
-    }
-    uint32_t number = 0;
-    for (const Node *parameter = pattern->node->options; parameter && !wrong; parameter = parameter->next, number++)
-        if (!parameter->first && number < MOST && !given[number]) {
-            arguments_misfit(resolver, call->span, pattern, text_format(resolver->arena, "`%s` is missing", parameter->text->bytes));
-            return;
-        }
-}
-
-void resolve_call(Resolver *resolver, Node *call)
-{
-    Declaration *found = module_find(resolver->arena, resolver->module, resolver->sizes, call->first, false, "a pattern", resolver->findings);
-    call->target = NULL;
-    for (Node *argument = call->options; !found && argument; argument = argument->next)
-        infer(resolver, argument->first);
-    if (!found)
-        return;
-    if (found->node->kind != NODE_PATTERN) {
-        Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, call->first->span, "`%s` is not a pattern", found->name->bytes);
-        finding_relate(resolver->findings, finding, found->node->span, "declared here");
-        finding_mend(resolver->findings, finding, "call a pattern");
-        return;
-    }
-    if (found->checked == IN_WORK) {
-        Finding *finding = finding_add(resolver->findings, FINDING_PATTERN_CIRCLE, call->span, "`%s` calls itself, directly or through others", found->name->bytes);
-        finding_relate(resolver->findings, finding, found->node->first->span, "the pattern");
-        finding_mend(resolver->findings, finding, "use `repeat` or `for` instead; take this call out");
-        finding_edit(resolver->findings, finding, call->span, "%s", "");
-        return;
-    }
-    resolve_pattern(resolver, found);
-    for (Node *argument = list_broken(found->node->options) ? call->options : NULL; argument; argument = argument->next)
-        infer(resolver, argument->first);
-    if (list_broken(found->node->options))
-        return;   /* its header could not be read */
-    call->target = found;
-    check_arguments(resolver, found, call);
 }
 
 /* --- declarations --- */
@@ -448,13 +425,37 @@ unsigned resolve_let(Resolver *resolver, Declaration *declaration)
     return declaration->type;
 }
 
+static void report_no_kind(Resolver *resolver, const Node *word)
+{
+    static const char *const kinds[] = {"length", "turns",  "angle",   "ratio", "count", "rate",
+                                        "colour", "thread", "threads", "text",  "truth", NULL};
+    static const struct {
+        const char *word, *kind;
+    } others[] = {
+        {"number", "count"},  {"integer", "count"}, {"int", "count"},   {"string", "text"},  {"bool", "truth"},
+        {"boolean", "truth"}, {"width", "length"},  {"size", "length"}, {"list", "threads"}, {"percent", "ratio"},
+    };
+    const char *meant = nearest_word(resolver->arena, word->text->bytes, kinds);
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+        if (strcmp(others[i].word, word->text->bytes) == 0)
+            meant = others[i].kind;
+    Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, word->span,
+                                   "`%s` is no kind of value", word->text->bytes);
+    finding_mend(
+        resolver->findings, finding,
+        meant ? "write `%s`"
+              : "write one of length, turns, angle, ratio, count, rate, colour, thread, threads, text, truth",
+        meant);
+    if (meant)
+        finding_edit(resolver->findings, finding, word->span, "%s", meant);
+}
+
 static void check_parameter(Resolver *resolver, Node *parameter)
 {
     unsigned type = type_of_word(parameter->second->text->bytes);
     parameter->type = (uint8_t)type;
     if (type == TYPE_BROKEN) {
-        Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, parameter->second->span, "`%s` is no kind of value", parameter->second->text->bytes);
-        finding_mend(resolver->findings, finding, "write one of length, turns, angle, ratio, count, rate, colour, thread, threads, text, truth");
+        report_no_kind(resolver, parameter->second);
     } else if (parameter->first)
         want(resolver, parameter->first, SET(type), parameter->text->bytes);
     parameter->slot = local_enter(resolver, parameter->text, type);
@@ -504,6 +505,32 @@ static void check_layer(Resolver *resolver, Node *layer)
     check_body(resolver, layer->body, false);
 }
 
+static bool is_statement(const Node *node)
+{
+    return node->kind != NODE_UNDER && node->kind != NODE_OVER && node->kind != NODE_LET
+           && node->kind != NODE_REQUIRE && node->kind != NODE_BROKEN;
+}
+
+/* The mend puts the statements that stand in no layer into one, up to the next layer. */
+static void report_mixed(Resolver *resolver, const Node *place, const Node *layer, const Node *statement)
+{
+    bool layer_first = layer->span.start < statement->span.start;
+    const Node *first = layer_first ? statement : place->body;
+    while (!is_statement(first))
+        first = first->next;
+    const Node *last = first;
+    for (const Node *node = first; node && node->kind != NODE_UNDER && node->kind != NODE_OVER; node = node->next)
+        last = node;
+    Finding *finding = not_here(resolver, layer_first ? statement : layer,
+                                "statements beside layers: it is not clear on which layer they lie",
+                                "put the statements into `over { ... }`");
+    finding_relate(resolver->findings, finding, layer_first ? layer->span : statement->span,
+                   layer_first ? "a layer" : "a statement");
+    Span all = span_join(first->span, last->span);
+    finding_edit(resolver->findings, finding, all, "over { %s }",
+                 written(resolver->arena, resolver->sources, all));
+}
+
 /* Layers, or statements; not both. */
 static void check_content(Resolver *resolver, Node *place)
 {
@@ -520,11 +547,10 @@ static void check_content(Resolver *resolver, Node *place)
         node->next = after;
         if (is_layer)
             layer = node;
-        else if (node->kind != NODE_LET && node->kind != NODE_REQUIRE && node->kind != NODE_BROKEN)
+        else if (is_statement(node))
             statement = node;
-        if (layer && statement) {
-            Finding *finding = not_here(resolver, node, "statements beside layers: it is not clear on which layer they lie", "put them into `over { ... }`");
-            finding_relate(resolver->findings, finding, is_layer ? statement->span : layer->span, is_layer ? "a statement" : "a layer");
+        if (layer && statement && !list_broken(place->body)) {
+            report_mixed(resolver, place, layer, statement);
             break;
         }
     }
@@ -544,11 +570,8 @@ static void resolve_rod(Resolver *resolver, Node *rod)
 {
     Declaration *blank = module_find(resolver->arena, resolver->module, resolver->sizes, rod->second, false, "a blank", resolver->findings);
     rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
-    if (blank && blank->node->kind != NODE_BLANK) {
-        Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, rod->second->span, "`%s` is not a blank", blank->name->bytes);
-        finding_relate(resolver->findings, finding, blank->node->span, "declared here");
-        finding_mend(resolver->findings, finding, "name a blank");
-    }
+    if (blank && blank->node->kind != NODE_BLANK)
+        report_other_kind(resolver, rod->second, blank, NODE_BLANK, "blank");
     for (Node *place = rod->body; place; place = place->next)
         if (place->kind == NODE_PLACE)
             resolve_place(resolver, place);
@@ -587,6 +610,21 @@ static void resolve_declaration(Resolver *resolver, Node *node)
     }
 }
 
+/* A bench's span begins with its brace, behind the word. */
+static Span with_its_word(const Resolver *resolver, const Node *node)
+{
+    Span span = node->span;
+    const char *bytes = resolver->sources->list.items[span.file].bytes;
+    if (bytes[span.start] != '{')
+        return span;
+    uint32_t end = span.start, length = (uint32_t)strlen("bench");
+    while (end > length && strchr(" \t\r\n", bytes[end - 1]))
+        end--;
+    if (end >= length && strncmp(bytes + end - length, "bench", length) == 0)
+        span.start = end - length;
+    return span;
+}
+
 static void once(Resolver *resolver, Node **first, Node *node, const char *what)
 {
     if (!*first) {
@@ -595,7 +633,10 @@ static void once(Resolver *resolver, Node **first, Node *node, const char *what)
     }
     Finding *finding = finding_add(resolver->findings, FINDING_NAME_TWICE, node->span, "%s stands twice", what);
     finding_relate(resolver->findings, finding, (*first)->span, "first here");
-    finding_mend(resolver->findings, finding, "write all of it in one place");
+    finding_mend(resolver->findings, finding, "write all of it in one place, and take this one out");
+    Span all = with_its_word(resolver, node);
+    if (all.start < node->span.start || node->kind != NODE_BENCH)
+        edit_out(resolver->findings, finding, resolver->sources, all);
 }
 
 void resolve_module(Resolver *resolver, Module *module)

@@ -3,6 +3,7 @@
 #ifndef TURNLAY_MEANING_RESOLVE_H
 #define TURNLAY_MEANING_RESOLVE_H
 
+#include "base/source.h"
 #include "meaning/module.h"
 #include "meaning/option.h"
 
@@ -17,6 +18,7 @@ enum { LOCAL_BUCKETS = 256 };
 typedef struct Resolver {
     Arena *arena;
     Texts *texts;
+    const Sources *sources;
     Findings *findings;
     Module *module;              /* whose names are being looked up */
     const Module *sizes;
@@ -26,6 +28,9 @@ typedef struct Resolver {
     uint32_t slots;              /* most locals alive at once above the floor */
     unsigned depth;              /* of the expression */
     unsigned pattern_depth;      /* patterns being checked within one another */
+    const Text
+        *near_thread; /* the last single name that stood for a thread after `of` or `to`; NULL before the first */
+    TypeSet wanted;              /* what may stand where a name is being looked up; 0 for anything */
 } Resolver;
 
 /* Where a name was found: Node.scope. */
@@ -46,8 +51,19 @@ unsigned resolve_let(Resolver *resolver, Declaration *declaration);
 void resolve_pattern(Resolver *resolver, Declaration *declaration);
 /* The arguments of a call, matched to parameters: each ARGUMENT's slot is its parameter's number. */
 void resolve_call(Resolver *resolver, Node *call);
+/* A name that was found but is of another kind than the `wanted` one ("blank"). */
+void report_other_kind(Resolver *resolver, const Node *name, const Declaration *found, NodeKind kind,
+                       const char *wanted);
+/* The name of an option or argument alone. */
+Span option_name_span(const Node *option);
 void resolve_statements(Resolver *resolver, Node *statements, bool in_band);
 
+/* The name of a thread that can be used here: the one wound nearby, or another that is known; NULL if none is. For
+ * mends. */
+const char *thread_nearby(Resolver *resolver);
+
+/* The innermost local of this name; NULL if there is none. */
+const Local *local_find(Resolver *resolver, const Text *name);
 uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type);
 /* Forgets the locals above `count`. */
 void local_leave(Resolver *resolver, uint32_t count);

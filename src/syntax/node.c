@@ -98,11 +98,29 @@ Node *node_per_unit(Reader *reader, uint32_t token)
     return node;
 }
 
+/* Bytes of the sign that begins at `at`: its lead byte and those that go on from it. */
+static size_t sign_length(const char *at)
+{
+    size_t length = 1;
+    while (((unsigned char)at[length] & 0xc0) == 0x80)
+        length++;
+    return length;
+}
+
+/* A text with a finding lacks its closing quote, or stands in quotes of another kind, which may take more than a
+ * byte. */
 Node *node_text(Reader *reader, uint32_t token)
 {
     Node *node = leaf(reader, NODE_TEXT, token);
-    const char *at = reader->source->bytes + node->span.start + 1;
-    const char *end = reader->source->bytes + node->span.end - (unit_at(reader, token) != UNIT_UNKNOWN);
+    const char *at = reader->source->bytes + node->span.start;
+    const char *end = reader->source->bytes + node->span.end;
+    if (unit_at(reader, token) != UNIT_UNKNOWN)
+        end--;
+    else if (*at != '"')
+        do
+            end--;
+        while (((unsigned char)*end & 0xc0) == 0x80);
+    at += sign_length(at);
     if (!memchr(at, '\\', (size_t)(end - at))) {
         node->text = text_of(reader->texts, at, (size_t)(end - at));
         return node;

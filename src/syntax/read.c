@@ -22,11 +22,12 @@ static void check_edition(Reader *reader)
         Finding *finding = finding_add(findings, FINDING_NOT_HERE, node->span, "the edition stands first in a file, once");
         finding_mend(findings, finding, reader->tree->edition ? "take this one out" : "move it to the first line");
         if (reader->tree->edition)
-            finding_edit(findings, finding, node->span, "%s", "");
+            finding_edit(findings, finding, span_to_remove(reader->source, node->span), "%s", "");
         else
             reader->tree->edition = node;
     }
-    if (reader->tree->edition)
+    /* An edition that could not be read is reported for that. */
+    if (reader->tree->edition || reader->tree->tokens.kinds[0] == EDITION)
         return;
     Finding *finding = finding_add(findings, FINDING_EDITION_MISSING, (Span){0, 0, reader->tree->file},
                                    "the file does not say its edition; edition 1 is taken");

@@ -8,7 +8,10 @@
 typedef struct Location { uint32_t start, end; } Location;
 typedef struct NodeList { Node *first, *last; } NodeList;
 
-typedef struct OpenBrace { uint32_t token; bool of_module; } OpenBrace;
+/* What braces hold: declarations of a used file, a rod's places, options or stations, a band's inlays, or
+ * statements. One that is missing stands in the list too, so that what closes it is known. */
+typedef enum { BRACE_MODULE, BRACE_ROD, BRACE_FIELDS, BRACE_BAND, BRACE_BODY, BRACE_MISSING } BraceKind;
+typedef struct OpenBrace { uint32_t token; BraceKind kind; } OpenBrace;
 
 typedef struct Reader {
     Arena *arena;
@@ -22,9 +25,13 @@ typedef struct Reader {
     uint32_t brace_depth;
     uint32_t bracket_depth;      /* ( and [ */
     uint32_t close_owed;         /* braces to deliver that the text lacks */
+    int32_t surplus; /* closing braces less opening ones in the file, less those dropped or owed already */
+    bool surplus_known;          /* it is counted when it is first asked for */
     bool panic;                  /* skip to the next place where a statement can begin */
     uint32_t panic_at;           /* token that began the last panic */
     uint32_t last_sync;          /* where the parser took up again last */
+    uint32_t misplaced_in;       /* 1 + braces open where something misplaced was told of last; 0 if nothing was */
+    uint32_t misplaced_brace;    /* the innermost of these braces */
     bool too_deep;
 } Reader;
 
@@ -39,8 +46,12 @@ void feed_too_deep(Reader *reader);
 
 /* A kind as people call it: `"band"` or `a name`. Lives in the parser, where the kinds are. */
 const char *token_spelling(int kind);
-/* The keyword's kind whose spelling is nearest to the word among those that begin a statement or declaration; -1. */
 Span reader_span(const Reader *reader, uint32_t token);
+
+/* The unit that this word is another spelling of ("inches"), or UNIT_NONE. */
+Unit unit_known_as(const char *word);
+/* The same, or the unit that the word is nearest to. */
+Unit unit_meant(const char *word);
 
 /* Node makers used by the grammar's actions. */
 Node *node_make(Reader *reader, NodeKind kind, Location at);

@@ -9,5 +9,8 @@
 
 /* Reads the source with this index. */
 Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings);
+/* The span to take out so that the thing in `span` is gone: with the comma that joined it to its neighbours, with
+ * the blanks before it, with its whole line if nothing else stands there. */
+Span span_to_remove(const Source *source, Span span);
 
 #endif

@@ -1,0 +1,21 @@
+/* Inside the meaning room: source text that makes a value of one kind into one of another, for mends. */
+#ifndef TURNLAY_MEANING_CONVERT_H
+#define TURNLAY_MEANING_CONVERT_H
+
+#include "meaning/resolve.h"
+
+/* Whether the name is a thread's here. */
+bool is_thread(Resolver *resolver, const Text *name);
+/* The value of kind `from` as source text that gives kind `to`; NULL where there is no plain way. A number gets
+ * another unit. */
+const char *as_kind(Resolver *resolver, const Node *node, unsigned from, unsigned to);
+/* The same for two values that are to go together: turns become the width that they take. */
+const char *agreeing(Resolver *resolver, const Node *node, unsigned from, unsigned to);
+/* A number with another unit, or none. */
+const char *number_as(Resolver *resolver, const Node *node, unsigned to);
+/* A list as a list of another kind, or one of its values. */
+const char *list_as(Resolver *resolver, const Node *node, unsigned from, unsigned to);
+/* The finding's mend: this text in the node's place or, if it is NULL, the words `otherwise` alone. */
+void edit_to(Resolver *resolver, Finding *finding, const Node *node, const char *text, const char *otherwise);
+
+#endif

@@ -1,0 +1,192 @@
+/* Braces: which are open, which are missing and which are too many. A file that has as many } as { is taken at its
+ * word. */
+#include "syntax/feed.h"
+
+#include "parser.h"
+
+#include <string.h>
+
+const OpenBrace *innermost(const Reader *reader)
+{
+    return reader->brace_depth ? &reader->braces[reader->brace_depth - 1] : NULL;
+}
+
+static BraceKind brace_kind(const Reader *reader, uint32_t at)
+{
+    const uint8_t *kinds = reader->tree->tokens.kinds;
+    int before = at >= 1 ? kinds[at - 1] : END, second = at >= 2 ? kinds[at - 2] : END,
+        fourth = at >= 4 ? kinds[at - 4] : END;
+    if ((before == STRING && second == USE) || (before == WORD && second == AS))
+        return BRACE_MODULE;
+    if (before == WORD && (second == ON || (second == DOT && fourth == ON)))
+        return BRACE_ROD;
+    if (before == ABOUT || before == BENCH)
+        return BRACE_FIELDS;
+    if (before == WORD && (second == SIZE || second == THREAD || second == GUIDE || second == BLANK))
+        return BRACE_FIELDS;
+    uint32_t first = at;
+    while (first && !first_on_line(reader, first) && kinds[first] != BAND && kinds[first - 1] != LBRACE
+           && kinds[first - 1] != RBRACE)
+        first--;
+    return kinds[first] == BAND ? BRACE_BAND : BRACE_BODY;
+}
+
+/* Closing braces less opening ones, those aside that were dealt with. */
+int32_t brace_surplus(Reader *reader)
+{
+    const Tokens *tokens = &reader->tree->tokens;
+    for (uint32_t i = 0; i < tokens->count && !reader->surplus_known; i++)
+        reader->surplus += (tokens->kinds[i] == RBRACE) - (tokens->kinds[i] == LBRACE);
+    reader->surplus_known = true;
+    return reader->surplus;
+}
+
+/* Once no more findings are kept they are only counted: millions of braces must not take memory for words nobody sees. */
+static bool only_counted(Findings *findings)
+{
+    if (!findings_full(findings))
+        return false;
+    findings->errors++;
+    findings->left_out++;
+    return true;
+}
+
+/* `{ {`, where the file has fewer } than {. */
+bool opens_twice(Reader *reader, uint32_t at)
+{
+    if (!at || reader->tree->tokens.kinds[at - 1] != LBRACE || brace_surplus(reader) >= 0)
+        return false;
+    Span span = reader_span(reader, at);
+    reader->surplus++;
+    if (only_counted(reader->findings))
+        return true;
+    Finding *finding =
+        finding_add(reader->findings, FINDING_BRACE_NOT_CLOSED, span, "this { is one too many: no } closes it");
+    finding_mend(reader->findings, finding, "take it out");
+    finding_edit(reader->findings, finding, span_to_remove(reader->source, span), "%s", "");
+    return true;
+}
+
+void open_brace(Reader *reader, uint32_t at)
+{
+    if (reader->brace_depth == LIMIT_NESTING) {
+        feed_too_deep(reader);
+        return;
+    }
+    reader->braces[reader->brace_depth++] = (OpenBrace){at, brace_kind(reader, at)};
+    reader->bracket_depth = 0;
+}
+
+/* The braces from `keep` up are not closed: report the innermost and owe them to the parser. */
+void owe_braces(Reader *reader, uint32_t keep, uint32_t before)
+{
+    uint32_t open = reader->braces[reader->brace_depth - 1].token;
+    LineColumn line = source_position(reader->source, reader->tree->tokens.starts[open]);
+    Finding *finding = finding_add(reader->findings, FINDING_BRACE_NOT_CLOSED, reader_span(reader, open),
+                                   "this { is not closed before line %u",
+                                   source_position(reader->source, reader->tree->tokens.starts[before]).line);
+    finding_relate(reader->findings, finding, reader_span(reader, before), "a } is missing before this");
+    finding_mend(reader->findings, finding, "write } to close the { of line %u", line.line);
+    Span here = reader_span(reader, before);
+    here.end = here.start;
+    uint32_t missing = reader->brace_depth - keep;
+    char braces[LIMIT_NESTING + 2];
+    memset(braces, '}', missing);
+    strcpy(braces + missing, "\n");
+    finding_edit(reader->findings, finding, here, "%s", braces);
+    reader->surplus += (int32_t)missing;
+    reader->close_owed = missing;
+    reader->brace_depth = keep;
+}
+
+static bool begins_after_a_brace_left_open(Reader *reader, uint32_t at, uint32_t keep)
+{
+    return keep < reader->brace_depth && first_on_line(reader, at) && !reader->bracket_depth
+           && token_policy[reader->tree->tokens.kinds[at - 1]] & ENDS && brace_surplus(reader) < 0;
+}
+
+/* Declarations never stand in braces (but in those of a used file): before one, the braces still open are missing,
+ * or it stands in the wrong place. */
+bool check_declaration(Reader *reader, uint32_t at)
+{
+    uint32_t keep = reader->brace_depth;
+    while (keep && reader->braces[keep - 1].kind != BRACE_MODULE)
+        keep--;
+    if (begins_after_a_brace_left_open(reader, at, keep)) {
+        owe_braces(reader, keep, at);
+        return true;
+    }
+    const OpenBrace *brace = innermost(reader);
+    int before = at ? reader->tree->tokens.kinds[at - 1] : LBRACE;
+    if (keep == reader->brace_depth || !brace || brace->kind == BRACE_FIELDS || !(token_policy[before] & ENDS)
+        || reader->bracket_depth || !(first_on_line(reader, at) || before == LBRACE || before == RBRACE))
+        return true;
+    Finding *finding = finding_add(reader->findings, FINDING_NOT_HERE, reader_span(reader, at),
+                                   "%s begins a declaration, which stands in no braces", as_written(reader, at));
+    finding_mend(reader->findings, finding, "move it out of the braces, before the `pattern` or `rod`");
+    reader->position = after_statement(reader, at);
+    return false;
+}
+
+/* A place stands in its rod's braces and a layer in its place's: before one, the braces still open there are
+ * missing. */
+void check_place(Reader *reader, uint32_t at)
+{
+    uint32_t keep = reader->brace_depth;
+    while (keep && reader->braces[keep - 1].kind != BRACE_ROD && reader->braces[keep - 1].kind != BRACE_FIELDS)
+        keep--;
+    if (!keep || reader->braces[keep - 1].kind != BRACE_ROD)
+        return;
+    keep += reader->tree->tokens.kinds[at] != AT;
+    if (begins_after_a_brace_left_open(reader, at, keep))
+        owe_braces(reader, keep, at);
+}
+
+/* A band stands in no band: before one, the brace of the inlays is missing. */
+void check_band(Reader *reader, uint32_t at)
+{
+    const OpenBrace *brace = innermost(reader);
+    if (brace && brace->kind == BRACE_BAND && begins_after_a_brace_left_open(reader, at, reader->brace_depth - 1))
+        owe_braces(reader, reader->brace_depth - 1, at);
+}
+
+/* With more } than { in the file, one that closes a rod, a place or a pattern before more of it comes is one too
+ * many. */
+static bool closes_too_early(Reader *reader, uint32_t at)
+{
+    const uint8_t *kinds = reader->tree->tokens.kinds;
+    uint32_t depth = reader->brace_depth;
+    BraceKind around = depth > 1 ? reader->braces[depth - 2].kind : BRACE_MODULE;
+    int after = kinds[at + 1];
+    bool fields = reader->braces[depth - 1].kind == BRACE_FIELDS;
+    bool more = fields ? after == AT || after == LABEL
+                       : token_policy[after] & BEGINS_STATEMENT || (after == WORD && kinds[at + 2] == LPAREN);
+    if (!more || (around != BRACE_MODULE && around != BRACE_ROD))
+        return false;
+    if ((around == BRACE_ROD && after == AT) || (around == BRACE_MODULE && after == LET))
+        return false;
+    return brace_surplus(reader) > 0;
+}
+
+bool close_brace(Reader *reader, uint32_t at)
+{
+    if (reader->brace_depth && innermost(reader)->kind == BRACE_MISSING) {
+        reader->brace_depth--;
+        return false;
+    }
+    bool early = reader->brace_depth && closes_too_early(reader, at);
+    if (reader->brace_depth && !early) {
+        reader->brace_depth--;
+        return true;
+    }
+    Span span = reader_span(reader, at);
+    reader->surplus -= early;
+    if (only_counted(reader->findings))
+        return false;
+    Finding *finding =
+        finding_add(reader->findings, FINDING_BRACE_NOT_OPEN, span,
+                    early ? "this } closes too early: there are more } than {" : "this } closes nothing");
+    finding_mend(reader->findings, finding, "take it out");
+    finding_edit(reader->findings, finding, span_to_remove(reader->source, span), "%s", "");
+    return false;
+}
