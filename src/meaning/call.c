@@ -48,8 +48,9 @@ static void report_unknown_parameter(Resolver *resolver, const Declaration *patt
     uint32_t count = 0;
     for (const Node *parameter = pattern->node->options; parameter && count < MOST; parameter = parameter->next)
         names[count++] = parameter->text->bytes;
-    const char *nearest = nearest_word(resolver->arena, argument->text->bytes, names);
-    const Node *left = only_parameter_left(pattern, call);
+    bool shown = !findings_full(resolver->findings);
+    const char *nearest = shown ? nearest_word(resolver->arena, argument->text->bytes, names) : NULL;
+    const Node *left = shown ? only_parameter_left(pattern, call) : NULL;
     if (!nearest && left)
         nearest = left->text->bytes;
     Finding *finding = arguments_misfit(
@@ -164,7 +165,7 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, name->span, "`%s` is not a %s",
                                    found->name->bytes, wanted);
     finding_relate(resolver->findings, finding, found->node->span, "declared here");
-    const char *one = only_one(resolver->module, kind);
+    const char *one = findings_full(resolver->findings) ? NULL : only_one(resolver->module, kind);
     finding_mend(resolver->findings, finding, one ? "write %s%s" : "write the name of a %s%s", one ? one : wanted,
                  "");
     if (one)

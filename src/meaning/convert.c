@@ -13,6 +13,8 @@ bool is_thread(Resolver *resolver, const Text *name)
 
 const char *thread_nearby(Resolver *resolver)
 {
+    if (findings_full(resolver->findings))
+        return NULL;
     if (resolver->near_thread && is_thread(resolver, resolver->near_thread))
         return resolver->near_thread->bytes;
     for (uint32_t i = resolver->locals.count; i > resolver->floor; i--)
@@ -110,6 +112,8 @@ static const char *value_as(Resolver *resolver, const Node *node, unsigned from,
 
 const char *as_kind(Resolver *resolver, const Node *node, unsigned from, unsigned to)
 {
+    if (findings_full(resolver->findings))
+        return NULL;   /* nobody sees it */
     if (to == TYPE_TEXT && node->kind == NODE_NUMBER)
         return text_format(resolver->arena, "\"%s\"", written(resolver->arena, resolver->sources, node->span));
     if (to == TYPE_TRUTH && node->kind == NODE_NUMBER)

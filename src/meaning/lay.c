@@ -368,7 +368,7 @@ static bool take_rule(Laying *laying, const Node *node, Item *item)
 static const char *thread_to_fade_from(const Laying *laying, const Node *node)
 {
     const Evaluator *evaluator = laying->evaluator;
-    if (evaluator->call)
+    if (evaluator->call || findings_full(evaluator->findings))
         return NULL;
     for (uint32_t i = laying->items.count; i; i--) {
         const Item *item = &laying->items.items[i - 1];
