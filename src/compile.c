@@ -176,7 +176,7 @@ static bool sizes_needed(const Modules *modules)
     for (uint32_t i = 0; i < modules->list.count; i++)
         for (const Node *node = modules->list.items[i]->declarations; node; node = node->next)
             for (const Node *option = node->kind == NODE_THREAD ? node->options : NULL; option; option = option->next)
-                if (strcmp(option->text->bytes, "size") == 0)
+                if (option->kind == NODE_OPTION && strcmp(option->text->bytes, "size") == 0)
                     return true;
     return false;
 }

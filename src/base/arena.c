@@ -3,14 +3,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024, ALIGNMENT = 16 };
+enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024 };
 
 struct ArenaBlock {
     ArenaBlock *older;
     size_t size;
 };
 
-_Static_assert(sizeof(ArenaBlock) % ALIGNMENT == 0, "memory after a block's head must be aligned");
+_Static_assert(sizeof(ArenaBlock) % ARENA_ALIGNMENT == 0, "memory after a block's head must be aligned");
 
 void arena_start(Arena *arena, Trap *trap)
 {
@@ -45,13 +45,9 @@ static void add_block(Arena *arena, size_t wanted)
     arena->end = arena->next + size;
 }
 
-void *arena_take(Arena *arena, size_t size)
+void *arena_take_anew(Arena *arena, size_t size)
 {
-    if (size > SIZE_MAX - ALIGNMENT)
-        arena_exhausted(arena);
-    size = size ? (size + ALIGNMENT - 1) & ~(size_t)(ALIGNMENT - 1) : ALIGNMENT;
-    if (size > (size_t)(arena->end - arena->next))
-        add_block(arena, size);
+    add_block(arena, size);
     void *taken = arena->next;
     arena->next += size;
     return taken;

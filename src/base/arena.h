@@ -23,8 +23,21 @@ typedef struct Arena {
 } Arena;
 
 void arena_start(Arena *arena, Trap *trap);
-/* Zeroed memory, aligned for any type. */
-void *arena_take(Arena *arena, size_t size);
+/* What arena_take does when the newest block is used up. size is a multiple of ARENA_ALIGNMENT, or too large for any block. */
+void *arena_take_anew(Arena *arena, size_t size);
+
+enum { ARENA_ALIGNMENT = 16 };
+
+/* Zeroed memory, aligned for any type. Here, since every node of a tree is taken so. */
+static inline void *arena_take(Arena *arena, size_t size)
+{
+    size_t whole = (size + (size == 0) + ARENA_ALIGNMENT - 1) & ~(size_t)(ARENA_ALIGNMENT - 1);
+    if (whole < size || whole > (size_t)(arena->end - arena->next))
+        return arena_take_anew(arena, whole < size ? SIZE_MAX : whole);
+    void *taken = arena->next;
+    arena->next += whole;
+    return taken;
+}
 /* count * size zeroed bytes; a product that overflows counts as memory run out. */
 void *arena_take_many(Arena *arena, size_t count, size_t size);
 /* A larger copy of an array; the old one stays until the arena goes. */

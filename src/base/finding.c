@@ -54,17 +54,19 @@ static Finding *known(Findings *findings, FindingCode code, Span span)
 Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
 {
     Severity severity = finding_severity(code);
-    Finding *spare = arena_take(findings->arena, sizeof *spare);
+    if (!findings->spare)
+        findings->spare = arena_take(findings->arena, sizeof *findings->spare);
+    *findings->spare = (Finding){0};
     Finding *same = known(findings, code, span);
     if (same) {
         same->times++;
-        return spare;
+        return findings->spare;
     }
     uint32_t *counts[] = {&findings->notes, &findings->warnings, &findings->errors};
     ++*counts[severity];
     if (findings_full(findings)) {
         findings->left_out++;
-        return spare;
+        return findings->spare;
     }
     va_list arguments;
     va_start(arguments, format);
@@ -75,8 +77,11 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     return finding;
 }
 
+/* Words for the spare finding would be said to nobody. */
 #define FORMATTED(target)                                                  \
     do {                                                                   \
+        if (finding == findings->spare)                                    \
+            return;                                                        \
         va_list arguments;                                                 \
         va_start(arguments, format);                                       \
         (target) = text_format_list(findings->arena, format, arguments);   \

@@ -48,6 +48,7 @@ typedef struct Findings {
     LIST_OF(Finding) list;
     uint32_t errors, warnings, notes;
     uint32_t left_out;   /* beyond LIMIT_FINDINGS */
+    Finding *spare;      /* given out, without a message, for what is not kept */
 } Findings;
 
 const char *finding_code_text(FindingCode code);   /* "T101" */

@@ -15,9 +15,12 @@
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000
 /* Runs in all plans of a file: bounds memory to some hundred MiB. */
-#define LIMIT_RUNS 2000000
+#define LIMIT_RUNS 1000000
 /* Statements and expressions evaluated: a loop without output ends too. */
-#define LIMIT_STEPS 10000000
+#define LIMIT_STEPS 5000000
+/* Layers on one place, and parameters of one pattern: nobody works with so many; some work grows with their square. */
+#define LIMIT_LAYERS 64
+#define LIMIT_PARAMETERS 64
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100
 /* Digits of a number: all doubles of 15 digits survive the way in and out. */

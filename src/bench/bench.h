@@ -24,6 +24,7 @@
     X(MEASURE, true)         /* measure the width so far and write it down */                                     \
     X(TAKE_TAPE, false)      /* take the tape off before the turns reach it */                                    \
     X(TAKE_SPACER, true)     /* unwind the spacer and leave its gap */                                            \
+    X(BIND_RING, true)       /* the binding turns beyond the ring of a single-foot guide */                       \
     X(ALIGN, true)           /* sight along the rod and bring the guides into line */                             \
     X(SEAL, true)            /* seal the layer and let it cure before the next */                                 \
     X(SINGE, true)           /* take off fuzz */                                                                  \

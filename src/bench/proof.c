@@ -21,7 +21,10 @@ static void report(Arena *arena, const BenchRod *rod, Replay replay, const Bench
     const char *thread = replay.piece == NO_PIECE ? "" : text_format(arena, "%s: ", rod->rod->pieces[replay.piece].thread->name->bytes);
     Finding *finding = finding_add(findings, FINDING_NOT_LAWFUL, span, "this cannot be worked at the bench: %s%s", thread,
                                    verdict_words(replay.verdict));
-    if (replay.needed > 0)
+    if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
+        finding_label(findings, finding, "%s spools feed it; the bench has %s holders", show_number(arena, replay.got, 0),
+                      show_number(arena, replay.needed, 0));
+    else if (replay.needed > 0)
         finding_label(findings, finding, "%s wanted, %s there", show_number(arena, replay.needed, 3), show_number(arena, replay.got, 3));
     finding_mend(findings, finding, "%s", ways_out[replay.verdict]);
     if (replay.verdict != REPLAY_TOO_MANY_SPOOLS)

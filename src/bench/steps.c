@@ -358,6 +358,8 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
     for (uint32_t layer = 0; layer < planned->layer_count; layer++) {
         before_layer(making, rod, place, layer);
         make_layer(making, rod, place, layer, piece, winding);
+        if (making->bench->lock && planned->foot >= 0 && planned->place->guide->foot_count == 1 && layer + 1 == planned->layer_count)
+            add_step(making, STEP_BIND_RING, place, WHOLE_ROD, planned->place->span)->position = planned->place->mark;
         if (making->bench->seal && layer + 1 < planned->layer_count)
             add_step(making, STEP_SEAL, place, layer, planned->layers[layer].layer->span);
     }

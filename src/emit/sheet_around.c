@@ -140,6 +140,19 @@ void explain_take_tape(SheetMaker *maker, const Step *step)
 
 /* --- after --- */
 
+void say_bind_ring(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Bind beyond the ring of ");
+    buffer_text(words(maker), visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes));
+}
+
+void explain_bind_ring(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "A short piece of the same thread, three or four turns on the far side of the ring, so that the guide "
+                              "cannot pull out of its wrap. Its thread is not in the cut list.");
+}
+
 void say_align(SheetMaker *maker, const Step *step)
 {
     (void)step;

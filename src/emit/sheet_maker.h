@@ -61,6 +61,7 @@ PutWords say_wind, explain_wind, say_stand, explain_stand, say_lay_end, explain_
 PutWords say_trim_tag, explain_trim_tag, say_trim_end, explain_trim_end, say_take_spacer, explain_take_spacer;
 PutWords say_dress, explain_dress, say_mark, explain_mark, say_tape, explain_tape, say_pack, explain_pack;
 PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_align, explain_align;
+PutWords say_bind_ring, explain_bind_ring;
 PutWords say_seal, explain_seal, say_singe, explain_singe, say_coat, explain_coat;
 /* What a fade is made of at its first turns, and how far it has come later: for a WIND. */
 void put_fade(SheetMaker *maker, const Step *step);

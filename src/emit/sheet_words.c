@@ -25,6 +25,7 @@ static const struct KindWords {
     [STEP_MEASURE] = {say_measure, explain_measure, FACT_COUNT},
     [STEP_TAKE_TAPE] = {say_take_tape, explain_take_tape, FACT_COUNT},
     [STEP_TAKE_SPACER] = {say_take_spacer, explain_take_spacer, 0},
+    [STEP_BIND_RING] = {say_bind_ring, explain_bind_ring, 0},
     [STEP_ALIGN] = {say_align, explain_align, 0},
     [STEP_SEAL] = {say_seal, explain_seal, 0},
     [STEP_SINGE] = {say_singe, explain_singe, 0},

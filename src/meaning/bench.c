@@ -21,7 +21,7 @@ static const Range ranges[] = {
 static const struct { BenchOption option; size_t field; bool otherwise; } switches[] = {
     {BENCH_DRESS, offsetof(Bench, dress), true}, {BENCH_TAPE, offsetof(Bench, tape), true},
     {BENCH_ALIGN, offsetof(Bench, align), true}, {BENCH_SEAL, offsetof(Bench, seal), false},
-    {BENCH_SINGE, offsetof(Bench, singe), true},
+    {BENCH_SINGE, offsetof(Bench, singe), true}, {BENCH_LOCK, offsetof(Bench, lock), false},
 };
 
 /* The system of the first length in the file: its yards and feet are inches to print, its metres millimetres. */
@@ -60,6 +60,20 @@ static Span room_for_bench(const Module *main)
     return span;
 }
 
+/* Habits in turns are whole. */
+static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption option, double turns)
+{
+    const Node *value = option_value(owner->options, option);
+    if (value && fabs(turns - round(turns)) > 1e-9) {
+        const char *whole = show_turns(evaluator->arena, round(turns));
+        Finding *finding = finding_add(evaluator->findings, FINDING_NOT_WHOLE, value->span, "turns are whole here");
+        finding_label(evaluator->findings, finding, "this comes to %s", show_turns(evaluator->arena, turns));
+        finding_mend(evaluator->findings, finding, "write %s", whole);
+        finding_edit(evaluator->findings, finding, value->span, "%s", whole);
+    }
+    return round(turns);
+}
+
 static void read_switches(Evaluator *evaluator, const Node *owner, Bench *bench)
 {
     for (size_t i = 0; i < sizeof switches / sizeof *switches; i++) {
@@ -80,24 +94,24 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     double values[BENCH_COATS + 1];
     for (uint32_t option = BENCH_BIND; option <= BENCH_COATS; option++)
         values[option] = option_number(evaluator, owner, option, ranges[option]);
-    for (uint32_t option = BENCH_UNITS; option <= BENCH_SINGE; option++)
+    for (uint32_t option = BENCH_UNITS; option <= BENCH_LOCK; option++)
         bench.value_spans[option] = option_value_span(owner, option);
     read_switches(evaluator, owner, &bench);
-    bench.bind = round(values[BENCH_BIND]);
-    bench.loop = round(values[BENCH_LOOP]);
-    bench.final = round(values[BENCH_FINAL]);
+    bench.bind = whole_turns(evaluator, owner, BENCH_BIND, values[BENCH_BIND]);
+    bench.loop = whole_turns(evaluator, owner, BENCH_LOOP, values[BENCH_LOOP]);
+    bench.final = whole_turns(evaluator, owner, BENCH_FINAL, values[BENCH_FINAL]);
     bench.free = values[BENCH_FREE];
     bench.tolerance = values[BENCH_TOLERANCE];
     bench.hand = values[BENCH_HAND];
     bench.ridge = (uint32_t)values[BENCH_RIDGE];
     bench.apart = values[BENCH_APART];
     bench.friction = values[BENCH_FRICTION];
-    bench.measure = round(values[BENCH_MEASURE]);
+    bench.measure = whole_turns(evaluator, owner, BENCH_MEASURE, values[BENCH_MEASURE]);
     bench.coat = values[BENCH_COAT];
     bench.speed = values[BENCH_SPEED];
     bench.handling = values[BENCH_HANDLING];
     bench.holders = (uint32_t)values[BENCH_HOLDERS];
-    bench.pack = round(values[BENCH_PACK]);
+    bench.pack = whole_turns(evaluator, owner, BENCH_PACK, values[BENCH_PACK]);
     bench.coats = (uint32_t)values[BENCH_COATS];
     bench.butt_left = option_choice(owner, BENCH_LEFT, 0) == 0;
     bench.toward_you = option_choice(owner, BENCH_ROTATION, 0) == 0;

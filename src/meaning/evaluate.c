@@ -18,7 +18,7 @@ bool evaluate_step(Evaluator *evaluator, Span span)
     if (++evaluator->steps <= LIMIT_STEPS)
         return true;
     evaluator->stopped = true;
-    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file asks for more than 10,000,000 steps of reckoning");
+    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file asks for more than 5,000,000 steps of reckoning");
     finding_mend(evaluator->findings, finding, "let its loops and repeats run less often");
     return false;
 }

@@ -1,4 +1,5 @@
 /* Puts the job together: threads, rods, places and layers. */
+#include "base/limits.h"
 #include "meaning/bench.h"
 #include "meaning/lay.h"
 #include "meaning/meaning.h"
@@ -34,6 +35,11 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
     uint32_t count = 0;
     for (const Node *part = node->body; part; part = part->next)
         count += part->kind == NODE_UNDER || part->kind == NODE_OVER;
+    if (count > LIMIT_LAYERS) {
+        Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span, "this place has %u layers, and at most %d can lie on one another", count, LIMIT_LAYERS);
+        finding_mend(evaluator->findings, finding, "part it into several places");
+        return;
+    }
     place->layers = arena_take_many(evaluator->arena, count ? count : 1, sizeof *place->layers);
     if (!count) {
         place->layers[place->layer_count++] = make_layer(evaluator, place, node, node->body, frame);

@@ -162,7 +162,7 @@ typedef struct Bench {
     PlaceOrder order;                /* in which places are worked */
     double pack;                     /* turns between packings */
     uint32_t coats;                  /* of finish; 0 for none on the sheet */
-    bool dress, tape, align, seal, singe;   /* which steps around the wrapping are on the sheet */
+    bool dress, tape, align, seal, singe, lock;   /* which steps around the wrapping are on the sheet */
     Span span;                       /* of the bench's braces, or length 0 where a bench could be put */
     bool written;
     Span value_spans[32];            /* of each option's value by BenchOption, end 0 if not written */
@@ -171,7 +171,7 @@ typedef struct Bench {
 typedef enum {
     BENCH_UNITS, BENCH_BIND, BENCH_LOOP, BENCH_FINAL, BENCH_FREE, BENCH_TOLERANCE, BENCH_HAND, BENCH_RIDGE,
     BENCH_APART, BENCH_FRICTION, BENCH_MEASURE, BENCH_COAT, BENCH_SPEED, BENCH_HANDLING, BENCH_HOLDERS, BENCH_PACK,
-    BENCH_COATS, BENCH_LEFT, BENCH_ROTATION, BENCH_ORDER, BENCH_DRESS, BENCH_TAPE, BENCH_ALIGN, BENCH_SEAL, BENCH_SINGE
+    BENCH_COATS, BENCH_LEFT, BENCH_ROTATION, BENCH_ORDER, BENCH_DRESS, BENCH_TAPE, BENCH_ALIGN, BENCH_SEAL, BENCH_SINGE, BENCH_LOCK
 } BenchOption;
 
 typedef struct About { const Text *title, *author, *version, *licence; } About;   /* NULL where not said */

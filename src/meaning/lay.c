@@ -97,6 +97,9 @@ static const Strands *evaluate_strands(Laying *laying, const Node *node)
     return strands_of(laying, value, node->span);
 }
 
+/* Lengths shorter than this are nothing: mm. */
+#define LEAST_LENGTH 1e-9
+
 /* Turns that are whole and at least one, or a length above 0. */
 static bool check_amount(Laying *laying, Value value, const Node *node, double least)
 {
@@ -112,7 +115,7 @@ static bool check_amount(Laying *laying, Value value, const Node *node, double l
         finding_edit(evaluator->findings, finding, span, "%s", whole);
         return false;
     }
-    if (value.number >= least && (value.number > 0 || least == 0))
+    if (value.number >= least)
         return true;
     const char *bound = value.type == TYPE_LENGTH ? "1 mm" : source_value(evaluator, value.type, fmax(1, least));
     Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, span, value.type == TYPE_LENGTH ? "a length here is more than 0 mm" : "at least 1 turn is wanted here");
@@ -130,7 +133,7 @@ static bool evaluate_extent(Laying *laying, const Node *node, Extent *extent)
         laying->incomplete = true;
         return false;
     }
-    if (!check_amount(laying, value, node, value.type == TYPE_TURNS ? 1 : 0) || value.number == 0)
+    if (!check_amount(laying, value, node, value.type == TYPE_TURNS ? 1 : LEAST_LENGTH))
         return false;
     *extent = (Extent){.kind = value.type == TYPE_TURNS ? EXTENT_TURNS : EXTENT_LENGTH, .span = node->span,
                        .amount = value.type == TYPE_TURNS ? round(value.number) : value.number};
@@ -192,7 +195,7 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
     inlay.at_span = where->span;
     inlay.at = position.number;
     inlay.at_kind = position.type == TYPE_TURNS ? AT_TURNS : position.type == TYPE_LENGTH ? AT_LENGTH : AT_RATIO;
-    if (position.type == TYPE_BROKEN || (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : 0))) {
+    if (position.type == TYPE_BROKEN || (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : LEAST_LENGTH))) {
         laying->incomplete = true;
         return;
     }

@@ -4,6 +4,9 @@
 
 #include <string.h>
 
+/* Names are compared one by one for a suggestion; after so many findings nobody waits for more. */
+enum { SUGGESTIONS = 25 };
+
 static Declaration **chain_of(const Module *module, const Text *name)
 {
     return &module->chains[name->hash & (module->chain_count - 1)];
@@ -114,7 +117,7 @@ const char *module_nearest(const Module *module, const Module *sizes, const char
 static void report_unknown(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
                            Findings *findings)
 {
-    const char *nearest = findings_full(findings) ? NULL : module_nearest(module, sizes, name->text->bytes, size);
+    const char *nearest = findings->list.count > SUGGESTIONS ? NULL : module_nearest(module, sizes, name->text->bytes, size);
     Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->span, "`%s` is not declared", name->text->bytes);
     finding_label(findings, finding, "%s is wanted here", what);
     if (nearest) {

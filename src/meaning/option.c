@@ -61,6 +61,7 @@ static const OptionRule bench_rules[] = {
     {"align", SET(TYPE_TRUTH), NULL, false},
     {"seal", SET(TYPE_TRUTH), NULL, false},
     {"singe", SET(TYPE_TRUTH), NULL, false},
+    {"lock", SET(TYPE_TRUTH), NULL, false},
 };
 static const OptionRule guide_rules[] = {
     [GUIDE_FOOT] = {"foot", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, true},

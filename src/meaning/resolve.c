@@ -474,10 +474,25 @@ static void check_parameter_names(Resolver *resolver, Node *pattern)
             }
 }
 
+/* A pattern with more parameters than anybody could call is as good as unreadable. */
+static void limit_parameters(Resolver *resolver, Node *pattern)
+{
+    uint32_t count = 0;
+    for (const Node *parameter = pattern->options; parameter; parameter = parameter->next)
+        count++;
+    if (count <= LIMIT_PARAMETERS)
+        return;
+    Finding *finding = finding_add(resolver->findings, FINDING_TOO_MUCH_WORK, pattern->first->span, "this pattern has %u parameters, more than %d",
+                                   count, LIMIT_PARAMETERS);
+    finding_mend(resolver->findings, finding, "part it into several patterns");
+    pattern->options->kind = NODE_BROKEN;
+}
+
 void resolve_pattern(Resolver *resolver, Declaration *declaration)
 {
     if (declaration->checked != UNSEEN)
         return;
+    limit_parameters(resolver, declaration->node);
     if (resolver->pattern_depth >= LIMIT_CALL_DEPTH) {
         Finding *finding = finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, declaration->node->first->span, "patterns call one another deeper than %d", LIMIT_CALL_DEPTH);
         finding_mend(resolver->findings, finding, "join some of them");

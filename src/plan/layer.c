@@ -88,8 +88,8 @@ static uint64_t reckoning(const Layout *layout, uint64_t runs)
 
 static bool within_runs(Layout *layout, uint64_t runs)
 {
-    static const Limit most_runs = {FINDING_TOO_MUCH_WORK, "2,000,000 runs"};
-    static const Limit most_steps = {FINDING_TOO_MUCH_WORK, "10,000,000 steps of reckoning with the layers below"};
+    static const Limit most_runs = {FINDING_TOO_MUCH_WORK, "1,000,000 runs"};
+    static const Limit most_steps = {FINDING_TOO_MUCH_WORK, "5,000,000 steps of reckoning with the layers below"};
     bool *reported = &layout->runs_reported;
     return within(layout, most_runs, (double)runs, layout->runs_left, reported)
            && within(layout, most_steps, (double)reckoning(layout, runs), layout->reckoning_left, reported);

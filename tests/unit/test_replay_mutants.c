@@ -243,7 +243,7 @@ static bool final_or_not(Mutant *mutant, uint32_t at)
 #define ANY (~0u)
 /* These leave the threads as they are. */
 #define QUIET \
-    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(SEAL) \
+    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) | K(SEAL) \
      | K(SINGE) | K(COAT))
 #define LAID (K(LAY_IN) | K(LAY_LOOP))
 #define TRIMS (K(TRIM_TAG) | K(TRIM_END))
