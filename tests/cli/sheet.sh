@@ -1,0 +1,37 @@
+# The bench sheet: its formats, the rest of it, and planning again after a measured width.
+cat >wide.lay <<'END'
+edition 1
+thread navy { turns: 67 per cm }
+thread foam { turns: 67 per cm }
+bench { units: mm }
+blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }
+rod "Wide" on tube { at 20 cm length: 40 mm { band 60 turns of navy  band fill of foam } }
+END
+expect 0 'sheet' sheet wide.lay
+holds 'the sheet winds turns' "$out" 'Wind 6 turns of navy 1'
+holds 'the sheet lists what to cut' "$out" 'Cut and mount first'
+step=$(sed -n 's/^\[ \] *\([0-9]*\)  Measure.*/\1/p' "$out" | head -n 1)
+expect 0 'sheet --from' sheet --from "$step" wide.lay
+holds 'the rest begins with its step' "$out" "Measure the width"
+lacks 'the rest lacks what is done' "$out" 'Wind 6 turns of navy 1 over its tag'
+expect 0 'sheet --measured' sheet --measured "$step=9.6mm" wide.lay
+holds 'the sheet says what was measured' "$out" 'measured 9.60 mm'
+holds 'the sheet says what changed' "$out" 'foam: 203 turns instead of 208'
+expect 0 'plan --measured' plan --format csv --measured "$step=0.96cm" wide.lay
+holds 'the fill takes up the difference' "$out" ',203,'
+expect 2 'a step that does not measure' sheet --measured 1=9.6mm wide.lay
+holds 'it is told which do' "$err" 'does not measure the end of a band'
+expect 2 'a step beyond the last' sheet --measured 4000=9.6mm wide.lay
+refuse 'a width without a unit' sheet --measured "$step=9.6" wide.lay
+expect 1 'a width that cannot be meant' sheet --measured "$step=96mm" wide.lay
+holds 'it is told' "$err" 'T203'
+refuse 'a sheet as csv' sheet --format csv wide.lay
+refuse 'a plan as pdf' plan --format pdf wide.lay
+expect 0 'sheet --format html' sheet --format html wide.lay
+holds 'the page is a page' "$out" '<!DOCTYPE html>'
+if [ -x "$TURNLAY-pdf" ]; then
+    expect 0 'sheet --format pdf' sheet --format pdf -o page.pdf wide.lay
+    holds 'the pdf is one' page.pdf '%PDF-'
+    expect 1 'a pdf of a bad file' sheet --format pdf -o none.pdf bad.lay
+    no_file 'no pdf is written for it' none.pdf
+fi
