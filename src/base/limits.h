@@ -14,8 +14,9 @@
 #define LIMIT_CALL_DEPTH 64
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000
-/* Runs in all plans of a file: bounds memory to some hundred MiB. */
-#define LIMIT_RUNS 1000000
+/* Runs in all plans of a file, and bands and fades of a layer: bounds memory to some hundred MiB. A power of two, since arrays
+ * double: one more would take twice the memory. */
+#define LIMIT_RUNS 1048576
 /* Statements and expressions evaluated: a loop without output ends too. */
 #define LIMIT_STEPS 5000000
 /* Layers on one place, and parameters of one pattern: nobody works with so many; some work grows with their square. */

@@ -88,7 +88,7 @@ static uint64_t reckoning(const Layout *layout, uint64_t runs)
 
 static bool within_runs(Layout *layout, uint64_t runs)
 {
-    static const Limit most_runs = {FINDING_TOO_MUCH_WORK, "1,000,000 runs"};
+    static const Limit most_runs = {FINDING_TOO_MUCH_WORK, "1,048,576 runs"};
     static const Limit most_steps = {FINDING_TOO_MUCH_WORK, "5,000,000 steps of reckoning with the layers below"};
     bool *reported = &layout->runs_reported;
     return within(layout, most_runs, (double)runs, layout->runs_left, reported)
