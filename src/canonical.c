@@ -107,7 +107,8 @@ uint64_t canonical_hash(const Compilation *compilation, Module *module)
             hash = hash_token(hash, &walk, token);
             continue;
         }
-        uint32_t body = use->node->detail ? walk.tokens->starts[opening_brace(&walk, use->node)] : use->node->span.end;
+        uint32_t body =
+            use->node->detail ? walk.tokens->starts[opening_brace(&walk, use->node)] : use->node->span.end;
         for (; walk.tokens->starts[token] < body; token++)
             hash = hash_token(hash, &walk, token);
         if (use->module)
@@ -138,7 +139,8 @@ static void fold_module(const Compilation *compilation, Module *module, Buffer *
     Walk walk = walk_of(compilation, module);
     uint32_t at, end;
     text_of_module(&walk, &at, &end);
-    const Node *edition = module->declarations && module->declarations->kind == NODE_EDITION ? module->declarations : NULL;
+    const Node *edition =
+        module->declarations && module->declarations->kind == NODE_EDITION ? module->declarations : NULL;
     if (edition) {
         buffer_put(out, walk.source->bytes + at, edition->span.end - at);
         at = edition->span.end;

@@ -10,7 +10,8 @@
 #include <string.h>
 
 /* Every entry point sets the trap anew: memory that runs out ends the compilation, not the program. */
-#define TRAPPED(compilation) (!(compilation)->exhausted && !((compilation)->exhausted = setjmp((compilation)->trap.jump) != 0))
+#define TRAPPED(compilation)                                                                                      \
+    (!(compilation)->exhausted && !((compilation)->exhausted = setjmp((compilation)->trap.jump) != 0))
 
 Compilation *compilation_new(uint64_t fail_at)
 {
@@ -64,8 +65,10 @@ static const char *outside(const char *path)
 
 static void report_outside(Compilation *compilation, const Node *path, const char *why)
 {
-    Finding *finding = finding_add(&compilation->findings, FINDING_USE_OUTSIDE, path->span, "this path leaves the allowed folders: %s", why);
-    finding_mend(&compilation->findings, finding, "put the file beside this one, or give its folder with -I, and write its name alone");
+    Finding *finding = finding_add(&compilation->findings, FINDING_USE_OUTSIDE, path->span,
+                                   "this path leaves the allowed folders: %s", why);
+    finding_mend(&compilation->findings, finding,
+                 "put the file beside this one, or give its folder with -I, and write its name alone");
 }
 
 static void add_module(Compilation *compilation, Module *module);
@@ -91,7 +94,8 @@ static Module *same_held_module(const Compilation *compilation, Module *module)
 
 static void too_many_files(Compilation *compilation, Span span)
 {
-    Finding *finding = finding_add(&compilation->findings, FINDING_TOO_MANY_FILES, span, "more than %d files are used", LIMIT_FILES);
+    Finding *finding = finding_add(&compilation->findings, FINDING_TOO_MANY_FILES, span,
+                                   "more than %d files are used", LIMIT_FILES);
     finding_mend(&compilation->findings, finding, "put what belongs together into one file");
 }
 
@@ -108,7 +112,8 @@ static void add_uses(Compilation *compilation, Module *module)
         if (reading->modules.list.count + reading->wanted.count > LIMIT_FILES)
             too_many_files(compilation, node->first->span);
         else if (node->detail)
-            module->uses.items[index].module = same_held_module(compilation, held_module(compilation, module, node));
+            module->uses.items[index].module =
+                same_held_module(compilation, held_module(compilation, module, node));
         else if (why)
             report_outside(compilation, node->first, why);
         else
@@ -147,17 +152,22 @@ static void give(Compilation *compilation, const char *path, const char *bytes, 
     memcpy(copy, bytes, length);
     const Text *use_path = use ? use->path : text_of_string(&compilation->texts, "");
     *LIST_ADD(&compilation->arena, &compilation->sources.list) =
-        (Source){.path = text_of_string(&compilation->texts, path)->bytes, .use_path = use_path->bytes, .bytes = copy, .length = (uint32_t)length};
+        (Source){.path = text_of_string(&compilation->texts, path)->bytes,
+                 .use_path = use_path->bytes,
+                 .bytes = copy,
+                 .length = (uint32_t)length};
     if (length > LIMIT_FILE_BYTES) {
         compilation->sources.list.items[compilation->sources.list.count - 1].length = 0;
         copy[0] = '\0';
-        Finding *finding = finding_add(&compilation->findings, FINDING_FILE_TOO_LARGE, (Span){0, 0, compilation->sources.list.count - 1},
+        Finding *finding = finding_add(&compilation->findings, FINDING_FILE_TOO_LARGE,
+                                       (Span){0, 0, compilation->sources.list.count - 1},
                                        "this file is larger than %u MiB", LIMIT_FILE_BYTES >> 20);
         finding_mend(&compilation->findings, finding, "split it into files that use one another");
     }
     Module *module = arena_take(&compilation->arena, sizeof *module);
     module->path = use_path;
-    module->tree = syntax_read(&compilation->arena, &compilation->texts, &compilation->sources, compilation->sources.list.count - 1, &compilation->findings);
+    module->tree = syntax_read(&compilation->arena, &compilation->texts, &compilation->sources,
+                               compilation->sources.list.count - 1, &compilation->findings);
     module->declarations = module->tree->declarations;
     if (use)
         use->module = module;
@@ -175,7 +185,8 @@ static bool sizes_needed(const Modules *modules)
 {
     for (uint32_t i = 0; i < modules->list.count; i++)
         for (const Node *node = modules->list.items[i]->declarations; node; node = node->next)
-            for (const Node *option = node->kind == NODE_THREAD ? node->options : NULL; option; option = option->next)
+            for (const Node *option = node->kind == NODE_THREAD ? node->options : NULL; option;
+                 option = option->next)
                 if (option->kind == NODE_OPTION && strcmp(option->text->bytes, "size") == 0)
                     return true;
     return false;
@@ -211,9 +222,11 @@ void compilation_refuse(Compilation *compilation, FindingCode code, const char *
     const Wanted *wanted = &reading->wanted.items[reading->next++];
     const Use *use = &wanted->module->uses.items[wanted->use];
     Span span = use->node ? use->node->first->span : (Span){0, 0, wanted->module->tree->file};
-    Finding *finding = finding_add(&compilation->findings, code, span, "\"%s\" cannot be used: %s", use->path->bytes, why);
-    finding_mend(&compilation->findings, finding, use->node ? "correct the name, or give the file's folder with -I"
-                                                            : "the standard library is not installed whole: run `make install` again");
+    Finding *finding =
+        finding_add(&compilation->findings, code, span, "\"%s\" cannot be used: %s", use->path->bytes, why);
+    finding_mend(&compilation->findings, finding,
+                 use->node ? "correct the name, or give the file's folder with -I"
+                           : "the standard library is not installed whole: run `make install` again");
 }
 
 static void hash_pattern(Compilation *compilation)
@@ -277,8 +290,8 @@ static void plan_again(Compilation *compilation, Findings before)
 CompileResult compilation_finish(Compilation *compilation)
 {
     if (TRAPPED(compilation) && compilation->sources.list.count) {
-        compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources, &compilation->reading->modules,
-                                       &compilation->findings);
+        compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources,
+                                       &compilation->reading->modules, &compilation->findings);
         hash_pattern(compilation);
         Findings before = compilation->findings;
         plan_and_prove(compilation);

@@ -9,7 +9,8 @@ static const char *const ways_out[] = {
     [REPLAY_SPOOL_STANDS] = "let one of the two threads come in by a fade or an inlay, as a cut piece",
     [REPLAY_LOOP_TOO_SHORT] = "let the wrap have more turns, or lower `loop` and `final` in bench { }",
     [REPLAY_THREAD_LEFT] = "let more turns follow before the wrap ends",
-    [REPLAY_STRAND_LOST] = "part the wrap with a gap before this statement, and report the file: it shows a fault of turnlay",
+    [REPLAY_STRAND_LOST] =
+        "part the wrap with a gap before this statement, and report the file: it shows a fault of turnlay",
     [REPLAY_TURNS_DIFFER] = "report the file: it shows a fault of turnlay",
     [REPLAY_LENGTH_DIFFERS] = "report the file: it shows a fault of turnlay",
     [REPLAY_TOO_MANY_SPOOLS] = "mount another spool holder and say so in bench { }",
@@ -18,20 +19,24 @@ static const char *const ways_out[] = {
 static void report(Arena *arena, const BenchRod *rod, Replay replay, const Bench *bench, Findings *findings)
 {
     Span span = replay.step < rod->step_count ? rod->steps[replay.step].span : rod->rod->rod->span;
-    const char *thread = replay.piece == NO_PIECE ? "" : text_format(arena, "%s: ", rod->rod->pieces[replay.piece].thread->name->bytes);
-    Finding *finding = finding_add(findings, FINDING_NOT_LAWFUL, span, "this cannot be worked at the bench: %s%s", thread,
-                                   verdict_words(replay.verdict));
+    const char *thread = replay.piece == NO_PIECE
+                             ? ""
+                             : text_format(arena, "%s: ", rod->rod->pieces[replay.piece].thread->name->bytes);
+    Finding *finding = finding_add(findings, FINDING_NOT_LAWFUL, span, "this cannot be worked at the bench: %s%s",
+                                   thread, verdict_words(replay.verdict));
     if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
-        finding_label(findings, finding, "%s spools feed it; the bench has %s holders", show_number(arena, replay.got, 0),
-                      show_number(arena, replay.needed, 0));
+        finding_label(findings, finding, "%s spools feed it; the bench has %s holders",
+                      show_number(arena, replay.got, 0), show_number(arena, replay.needed, 0));
     else if (replay.needed > 0)
-        finding_label(findings, finding, "%s wanted, %s there", show_number(arena, replay.needed, 3), show_number(arena, replay.got, 3));
+        finding_label(findings, finding, "%s wanted, %s there", show_number(arena, replay.needed, 3),
+                      show_number(arena, replay.got, 3));
     finding_mend(findings, finding, "%s", ways_out[replay.verdict]);
     if (replay.verdict != REPLAY_TOO_MANY_SPOOLS)
         return;
     /* The one thing that the bench itself can mend. */
     unsigned holders = (unsigned)replay.got;
-    finding_mend(findings, finding, "mount %u spool holders and write `holders: %u` in bench { }", holders, holders);
+    finding_mend(findings, finding, "mount %u spool holders and write `holders: %u` in bench { }", holders,
+                 holders);
     Span written = bench->value_spans[BENCH_HOLDERS], inside = bench->span;
     inside.end = ++inside.start;
     if (written.end)

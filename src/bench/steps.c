@@ -110,7 +110,8 @@ static void plan_piece(LayerWork *work, uint32_t index)
     add_event(work, laid, STEP_LAY_IN, index)->turns = (uint32_t)(piece->first_turn - laid);
     /* Strands together are taken up together, by the first of them. */
     const Strands *strands = work->layer->runs[piece->first_run].strands;
-    bool follows = index > work->first_piece && piece[-1].first_run == piece->first_run && piece[-1].first_turn == piece->first_turn;
+    bool follows = index > work->first_piece && piece[-1].first_run == piece->first_run
+                   && piece[-1].first_turn == piece->first_turn;
     if (!follows)
         add_event(work, piece->first_turn, STEP_TAKE_UP, index)->piece_count = strands->count;
     /* Held weakly until its own turns lie: the tag waits for some of them where the wrap has any. */
@@ -135,7 +136,8 @@ static void plan_changes(LayerWork *work)
         uint32_t strands = work->layer->runs[winding->run].strands->count;
         bool changed = w == work->first_winding || winding[-1].first_piece != winding->first_piece;
         if (changed && w > work->first_winding && works_on(rod, &winding[-1], turn))
-            add_event(work, turn, STEP_STAND, winding[-1].first_piece)->piece_count = work->layer->runs[winding[-1].run].strands->count;
+            add_event(work, turn, STEP_STAND, winding[-1].first_piece)->piece_count =
+                work->layer->runs[winding[-1].run].strands->count;
         if (changed && rod->pieces[winding->first_piece].first_turn != turn)
             add_event(work, turn, STEP_TAKE_UP, winding->first_piece)->piece_count = strands;
         turn += winding->turns;
@@ -226,7 +228,8 @@ static bool said_already(const LayerWork *work, const Event *event)
     if (event->kind != STEP_PACK && event->kind != STEP_MEASURE)
         return false;
     const Step *last = making->steps.count ? &making->steps.items[making->steps.count - 1] : NULL;
-    return last && last->kind == event->kind && last->layer == work->layer_index && last->layer_count == work->turn;
+    return last && last->kind == event->kind && last->layer == work->layer_index
+           && last->layer_count == work->turn;
 }
 
 static void write_event(LayerWork *work, const Event *event)
@@ -302,7 +305,9 @@ static void write_layer(LayerWork *work)
             if (!entered)
                 enter_winding(work, w);
             entered = true;
-            uint64_t until = next < work->events.count && work->events.items[next].turn < end ? work->events.items[next].turn : end;
+            uint64_t until = next < work->events.count && work->events.items[next].turn < end
+                                 ? work->events.items[next].turn
+                                 : end;
             write_turns(work, w, (uint32_t)(until - work->turn));
         }
     }
@@ -310,16 +315,25 @@ static void write_layer(LayerWork *work)
         write_event(work, &work->events.items[next]);
 }
 
-static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece, uint32_t *winding)
+static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece,
+                       uint32_t *winding)
 {
-    LayerWork work = {.making = making, .rod = rod, .place = &rod->places[place], .layer = &rod->places[place].layers[layer],
-                      .place_index = place, .layer_index = layer, .first_piece = *piece, .first_winding = *winding};
+    LayerWork work = {.making = making,
+                      .rod = rod,
+                      .place = &rod->places[place],
+                      .layer = &rod->places[place].layers[layer],
+                      .place_index = place,
+                      .layer_index = layer,
+                      .first_piece = *piece,
+                      .first_winding = *winding};
     work.position = work.layer->start;
-    while (*winding < rod->winding_count && rod->windings[*winding].place == place && rod->windings[*winding].layer == layer)
+    while (*winding < rod->winding_count && rod->windings[*winding].place == place
+           && rod->windings[*winding].layer == layer)
         ++*winding;
     work.end_winding = *winding;
     find_wraps(&work);
-    for (; *piece < rod->piece_count && rod->pieces[*piece].place == place && rod->pieces[*piece].layer == layer; ++*piece)
+    for (; *piece < rod->piece_count && rod->pieces[*piece].place == place && rod->pieces[*piece].layer == layer;
+         ++*piece)
         plan_piece(&work, *piece);
     plan_changes(&work);
     plan_items(&work);
@@ -335,7 +349,8 @@ static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, ui
 
 static bool first_foot(const PlannedRod *rod, uint32_t place)
 {
-    return rod->places[place].foot >= 0 && (place == 0 || rod->places[place - 1].place != rod->places[place].place);
+    return rod->places[place].foot >= 0
+           && (place == 0 || rod->places[place - 1].place != rod->places[place].place);
 }
 
 /* The guide goes on when the layers below its feet are done. */
@@ -358,8 +373,10 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
     for (uint32_t layer = 0; layer < planned->layer_count; layer++) {
         before_layer(making, rod, place, layer);
         make_layer(making, rod, place, layer, piece, winding);
-        if (making->bench->lock && planned->foot >= 0 && planned->place->guide->foot_count == 1 && layer + 1 == planned->layer_count)
-            add_step(making, STEP_BIND_RING, place, WHOLE_ROD, planned->place->span)->position = planned->place->mark;
+        if (making->bench->lock && planned->foot >= 0 && planned->place->guide->foot_count == 1
+            && layer + 1 == planned->layer_count)
+            add_step(making, STEP_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
+                planned->place->mark;
         if (making->bench->seal && layer + 1 < planned->layer_count)
             add_step(making, STEP_SEAL, place, layer, planned->layers[layer].layer->span);
     }

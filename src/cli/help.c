@@ -13,8 +13,9 @@ static const char *const details[VERB_COUNT] = {
     [VERB_CHECK] = "Findings go to standard output.\n",
     [VERB_PLAN] = "Findings go to standard error. A file with errors gives no schedule. Of several files each is\n"
                   "planned by itself, one after the other.\n",
-    [VERB_SHEET] = "Findings go to standard error. A file with errors gives no sheet. The html page works from disk, also\n"
-                   "on a phone; the pdf holds a marking strip at true size: print it at 100 %.\n",
+    [VERB_SHEET] =
+        "Findings go to standard error. A file with errors gives no sheet. The html page works from disk, also\n"
+        "on a phone; the pdf holds a marking strip at true size: print it at 100 %.\n",
     [VERB_NEED] = "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"
                   "reckoned by itself, one after the other.\n",
     [VERB_DRAW] = "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"

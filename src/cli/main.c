@@ -8,8 +8,9 @@
 typedef ExitCode VerbRun(Arena *arena, const Arguments *arguments);
 
 static VerbRun *const runs[VERB_COUNT] = {
-    [VERB_CHECK] = run_on_files, [VERB_PLAN] = run_on_files, [VERB_NEED] = run_on_files, [VERB_SHEET] = run_on_files,
-    [VERB_DRAW] = run_on_files,  [VERB_FOLD] = run_on_files, [VERB_EXPLAIN] = run_explain,
+    [VERB_CHECK] = run_on_files,  [VERB_PLAN] = run_on_files, [VERB_NEED] = run_on_files,
+    [VERB_SHEET] = run_on_files,  [VERB_DRAW] = run_on_files, [VERB_FOLD] = run_on_files,
+    [VERB_EXPLAIN] = run_explain,
 };
 
 static ExitCode run(Arena *arena, int count, char **words)

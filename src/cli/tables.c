@@ -16,9 +16,11 @@ enum {
 
 const Verb verb_table[VERB_COUNT] = {
     [VERB_CHECK] = {"check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, 0},
-    [VERB_PLAN] = {"plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX, TABLES},
+    [VERB_PLAN] = {"plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX,
+                   TABLES},
     [VERB_NEED] = {"need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES},
-    [VERB_SHEET] = {"sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS},
+    [VERB_SHEET] = {"sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1,
+                    SHEETS},
     [VERB_DRAW] = {"draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, 0},
     [VERB_FOLD] = {"fold", "FILE", "print one file that holds the file and all it uses", 1, 1, 0},
     [VERB_EXPLAIN] = {"explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0},
@@ -27,9 +29,11 @@ const Verb verb_table[VERB_COUNT] = {
 const Option option_table[OPTION_COUNT] = {
     {'o', "output", "FILE", "-o, --output FILE", ON_FILES,
      "write there instead of to standard output; a good file is never half overwritten"},
-    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES, "text (the default), json or csv; for a sheet text, html or pdf"},
+    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES,
+     "text (the default), json or csv; for a sheet text, html or pdf"},
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
-    {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES, "plan the rest again: at step S of the sheet the wrap measures W; as 29=9.4mm"},
+    {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
+     "plan the rest again: at step S of the sheet the wrap measures W; as 29=9.4mm"},
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS, "side (the default) or unrolled"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS, "how many times true size, 0.01 to 100; 1 if left out"},

@@ -78,7 +78,8 @@ typedef ExitCode Maker(Buffer *out, const Arguments *arguments, const Compiled *
 
 /* The result that goes to the output; check has none but its findings. */
 static Maker *const makers[VERB_COUNT] = {
-    [VERB_PLAN] = make_plan, [VERB_NEED] = make_need, [VERB_SHEET] = make_sheet, [VERB_DRAW] = make_drawing, [VERB_FOLD] = make_fold,
+    [VERB_PLAN] = make_plan,    [VERB_NEED] = make_need, [VERB_SHEET] = make_sheet,
+    [VERB_DRAW] = make_drawing, [VERB_FOLD] = make_fold,
 };
 
 static bool goes_to_file(const Arguments *arguments)
@@ -150,9 +151,11 @@ static void note_no_rod(const Arguments *arguments, Compiled *compiled)
     bool wants_rod = arguments->verb != VERB_CHECK && arguments->verb != VERB_FOLD;
     if (!wants_rod || !c || c->findings.errors || c->plan->rod_count)
         return;
-    Finding *finding = finding_add(&c->findings, FINDING_NO_ROD, (Span){0, 0, 0}, "there is no rod in this file, so there is nothing to %s",
+    Finding *finding = finding_add(&c->findings, FINDING_NO_ROD, (Span){0, 0, 0},
+                                   "there is no rod in this file, so there is nothing to %s",
                                    arguments->verb == VERB_DRAW ? "draw" : "plan");
-    finding_mend(&c->findings, finding, "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
+    finding_mend(&c->findings, finding,
+                 "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
 }
 
 static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char *file)
@@ -164,7 +167,8 @@ static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char
     note_no_rod(arguments, &compiled);
     put_findings(&findings, arguments, &compiled);
     if (compiled.compilation && compiled.compilation->measured_refused) {
-        say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do", arguments->measured_step, file);
+        say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do",
+            arguments->measured_step, file);
         compile_end(&compiled);
         return EXIT_WRONG_USE;
     }

@@ -7,7 +7,9 @@ static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Repla
 {
     const Item *item = layer->items[change->item].item;
     bool measured = change->turns == change->turns_before;
-    buffer_format(&maker->words, "line %u, ", (unsigned)source_position(&maker->plan->job->sources->list.items[item->span.file], item->span.start).line);
+    buffer_format(
+        &maker->words, "line %u, ",
+        (unsigned)source_position(&maker->plan->job->sources->list.items[item->span.file], item->span.start).line);
     buffer_text(&maker->words, visible(maker->arena, item->strands->items[0].thread->name->bytes));
     if (measured) {
         buffer_text(&maker->words, ": measured ");
@@ -15,7 +17,8 @@ static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Repla
         buffer_text(&maker->words, " instead of ");
         maker_length(maker, change->width_before);
     } else
-        buffer_format(&maker->words, ": %u turns instead of %u", (unsigned)change->turns, (unsigned)change->turns_before);
+        buffer_format(&maker->words, ": %u turns instead of %u", (unsigned)change->turns,
+                      (unsigned)change->turns_before);
     buffer_text(&maker->words, "; ");
 }
 

@@ -149,8 +149,10 @@ void say_bind_ring(SheetMaker *maker, const Step *step)
 void explain_bind_ring(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(words(maker), "A short piece of the same thread, three or four turns on the far side of the ring, so that the guide "
-                              "cannot pull out of its wrap. Its thread is not in the cut list.");
+    buffer_text(
+        words(maker),
+        "A short piece of the same thread, three or four turns on the far side of the ring, so that the guide "
+        "cannot pull out of its wrap. Its thread is not in the cut list.");
 }
 
 void say_align(SheetMaker *maker, const Step *step)

@@ -161,14 +161,16 @@ static void put_start(SheetPage *page)
 /* A ruler to tell by whether a printer keeps to scale. */
 static void put_ruler(Buffer *out)
 {
-    buffer_text(out, "<div class=\"ruler\" aria-hidden=\"true\"><svg viewBox=\"-.5 -.5 101 9\"><path d=\"M0 0h100");
+    buffer_text(out,
+                "<div class=\"ruler\" aria-hidden=\"true\"><svg viewBox=\"-.5 -.5 101 9\"><path d=\"M0 0h100");
     for (int mm = 0; mm <= RULER_MM; mm++)
         buffer_format(out, "M%d 0v%d", mm, mm % 10 == 0 ? 5 : mm % 5 == 0 ? 3 : 2);
     buffer_text(out, "\"/>");
     for (int mm = 10; mm < RULER_MM; mm += 10)
         buffer_format(out, "<text x=\"%d\" y=\"8\">%d</text>", mm, mm);
-    buffer_text(out, "</svg><p>100 mm if this was printed at 100 %: lay a ruler on it before you measure with it.</p>"
-                     "</div>\n");
+    buffer_text(out,
+                "</svg><p>100 mm if this was printed at 100 %: lay a ruler on it before you measure with it.</p>"
+                "</div>\n");
 }
 
 static void put_cuts(SheetPage *page)
@@ -307,7 +309,8 @@ static void put_part(SheetPage *page, uint32_t index)
     buffer_format(out, "<section class=\"part\" aria-labelledby=\"r%up%u\">\n<h3 id=\"r%up%u\" dir=\"auto\">",
                   page->number, index, page->number, index);
     html_text(out, part->heading);
-    buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n", page->rod->steps[part->first].number);
+    buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",
+                  page->rod->steps[part->first].number);
     for (uint32_t i = 0; i < part->count; i++)
         put_step(page, &page->rod->steps[part->first + i]);
     buffer_text(out, "</ol>\n</section>\n");
@@ -350,7 +353,8 @@ static const char bottom[] =
     "<button type=\"button\" data-batch=\"0\">all</button></div>\n"
     "<dialog id=\"list\" aria-labelledby=\"list-heading\">\n"
     "<div class=\"list-head\"><h2 id=\"list-heading\">All steps</h2>"
-    "<button type=\"button\" id=\"print\">Print</button><button type=\"button\" id=\"close-list\">Close</button></div>\n"
+    "<button type=\"button\" id=\"print\">Print</button><button type=\"button\" "
+    "id=\"close-list\">Close</button></div>\n"
     "<div class=\"entries\"></div>\n</dialog>\n"
     "<p class=\"quiet screen-only\" id=\"say\" role=\"status\" aria-live=\"polite\" hidden></p>\n";
 
@@ -372,9 +376,10 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
         put_rod(&page);
     }
     put_ruler(out);
-    buffer_text(out, "<section class=\"card end\" id=\"end\"><h2>End of the sheet</h2>\n"
-                     "<p>Every step is done. Look the rod over in good light before you put it away.</p></section>\n"
-                     "</main>\n");
+    buffer_text(out,
+                "<section class=\"card end\" id=\"end\"><h2>End of the sheet</h2>\n"
+                "<p>Every step is done. Look the rod over in good light before you put it away.</p></section>\n"
+                "</main>\n");
     buffer_text(out, bottom);
     buffer_text(out, "<script>");
     put_lines(out, sheet_js);

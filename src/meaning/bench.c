@@ -66,7 +66,8 @@ static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption o
     const Node *value = option_value(owner->options, option);
     if (value && fabs(turns - round(turns)) > 1e-9) {
         const char *whole = show_turns(evaluator->arena, round(turns));
-        Finding *finding = finding_add(evaluator->findings, FINDING_NOT_WHOLE, value->span, "turns are whole here");
+        Finding *finding =
+            finding_add(evaluator->findings, FINDING_NOT_WHOLE, value->span, "turns are whole here");
         finding_label(evaluator->findings, finding, "this comes to %s", show_turns(evaluator->arena, turns));
         finding_mend(evaluator->findings, finding, "write %s", whole);
         finding_edit(evaluator->findings, finding, value->span, "%s", whole);

@@ -15,7 +15,8 @@ static Finding *arguments_misfit(Resolver *resolver, Span span, const Declaratio
 {
     const char *signature = "";
     for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next)
-        signature = text_format(resolver->arena, "%s%s%s", signature, *signature ? ", " : "", parameter->text->bytes);
+        signature =
+            text_format(resolver->arena, "%s%s%s", signature, *signature ? ", " : "", parameter->text->bytes);
     Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, span, "%s", what);
     finding_relate(resolver->findings, finding, pattern->node->first->span, "the pattern");
     finding_mend(resolver->findings, finding, "%s; the pattern is called as %s(%s)", mend, pattern->name->bytes,
@@ -137,7 +138,8 @@ static void check_arguments(Resolver *resolver, const Declaration *pattern, Node
             want(resolver, argument->first, SET(parameter->type), parameter->text->bytes);
     }
     uint32_t number = 0;
-    for (const Node *parameter = pattern->node->options; parameter && !wrong; parameter = parameter->next, number++)
+    for (const Node *parameter = pattern->node->options; parameter && !wrong;
+         parameter = parameter->next, number++)
         if (!parameter->first && number < MOST && !given[number]) {
             report_argument_missing(resolver, pattern, call, parameter);
             return;
@@ -174,7 +176,8 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
 
 void resolve_call(Resolver *resolver, Node *call)
 {
-    Declaration *found = module_find(resolver->arena, resolver->module, resolver->sizes, call->first, false, "a pattern", resolver->findings);
+    Declaration *found = module_find(resolver->arena, resolver->module, resolver->sizes, call->first, false,
+                                     "a pattern", resolver->findings);
     call->target = NULL;
     for (Node *argument = call->options; !found && argument; argument = argument->next)
         infer(resolver, argument->first);
@@ -185,14 +188,16 @@ void resolve_call(Resolver *resolver, Node *call)
         return;
     }
     if (found->checked == IN_WORK) {
-        Finding *finding = finding_add(resolver->findings, FINDING_PATTERN_CIRCLE, call->span, "`%s` calls itself, directly or through others", found->name->bytes);
+        Finding *finding = finding_add(resolver->findings, FINDING_PATTERN_CIRCLE, call->span,
+                                       "`%s` calls itself, directly or through others", found->name->bytes);
         finding_relate(resolver->findings, finding, found->node->first->span, "the pattern");
         finding_mend(resolver->findings, finding, "use `repeat` or `for` instead; take this call out");
         edit_out(resolver->findings, finding, resolver->sources, call->span);
         return;
     }
     resolve_pattern(resolver, found);
-    for (Node *argument = list_broken(found->node->options) ? call->options : NULL; argument; argument = argument->next)
+    for (Node *argument = list_broken(found->node->options) ? call->options : NULL; argument;
+         argument = argument->next)
         infer(resolver, argument->first);
     if (list_broken(found->node->options))
         return;   /* its header could not be read */

@@ -33,7 +33,8 @@ static Size size_value(Evaluator *evaluator, Declaration *declaration)
     if (!size) {
         size = arena_take(evaluator->arena, sizeof *size);
         size->diameter = option_number(evaluator, declaration->node, SIZE_DIAMETER, thread_width);
-        size->uncertainty = option_number(evaluator, declaration->node, SIZE_UNCERTAINTY, (Range){0, 1, UNCERTAINTY_NOMINAL});
+        size->uncertainty =
+            option_number(evaluator, declaration->node, SIZE_UNCERTAINTY, (Range){0, 1, UNCERTAINTY_NOMINAL});
         declaration->value = size;
     }
     return *size;
@@ -103,8 +104,10 @@ static bool any_width_written(const Node *node)
 
 static void report_no_width(Evaluator *evaluator, const Node *node)
 {
-    Finding *finding = finding_add(evaluator->findings, FINDING_THREAD_WITHOUT_WIDTH, node->first->span, "nothing says how wide `%s` is", node->first->text->bytes);
-    finding_mend(evaluator->findings, finding, "wind 20 turns close, measure, and write `turns: 67 per cm` with your number");
+    Finding *finding = finding_add(evaluator->findings, FINDING_THREAD_WITHOUT_WIDTH, node->first->span,
+                                   "nothing says how wide `%s` is", node->first->text->bytes);
+    finding_mend(evaluator->findings, finding,
+                 "wind 20 turns close, measure, and write `turns: 67 per cm` with your number");
     Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
     if (node->options)
         inside.start = inside.end = node->options->span.start;
@@ -153,7 +156,8 @@ static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
     for (uint32_t i = 0; i < count && fits; i++)
         fits = feet[i].number >= positive_length.least && feet[i].number <= positive_length.most;
     if (!fits) {
-        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, foot->span, "`foot` is one length, or a list of two, each more than 0 mm");
+        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, foot->span,
+                                       "`foot` is one length, or a list of two, each more than 0 mm");
         finding_mend(evaluator->findings, finding,
                      "write `14 mm` for a single foot, `[19 mm, 17 mm]` for two, with your numbers");
         finding_edit(evaluator->findings, finding, foot->span, count > 1 ? "[19 mm, 17 mm]" : "14 mm");

@@ -18,7 +18,8 @@ bool evaluate_step(Evaluator *evaluator, Span span)
     if (++evaluator->steps <= LIMIT_STEPS)
         return true;
     evaluator->stopped = true;
-    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file asks for more than 5,000,000 steps of reckoning");
+    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span,
+                                   "this file asks for more than 5,000,000 steps of reckoning");
     finding_mend(evaluator->findings, finding, "let its loops and repeats run less often");
     return false;
 }
@@ -29,7 +30,8 @@ const char *show_value(Evaluator *evaluator, unsigned type, double number)
     case TYPE_LENGTH: return show_length(evaluator->arena, evaluator->units, number);
     case TYPE_TURNS: return show_turns(evaluator->arena, number);
     case TYPE_ANGLE: return text_format(evaluator->arena, "%s degrees", show_number(evaluator->arena, number, 3));
-    case TYPE_RATE: return text_format(evaluator->arena, "%s per cm", show_number(evaluator->arena, number * 10, 3));
+    case TYPE_RATE:
+        return text_format(evaluator->arena, "%s per cm", show_number(evaluator->arena, number * 10, 3));
     default: return show_number(evaluator->arena, number, 6);
     }
 }
@@ -48,23 +50,29 @@ static Value checked(Evaluator *evaluator, const Node *node, unsigned type, doub
 {
     if (fabs(number) <= LIMIT_MAGNITUDE)
         return number_of(type, number);
-    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_LARGE, node->span, "this comes to more than any rod could need");
-    finding_label(evaluator->findings, finding, type == TYPE_LENGTH ? "more than a million kilometres" : "more than 1,000,000,000,000");
+    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_LARGE, node->span,
+                                   "this comes to more than any rod could need");
+    finding_label(evaluator->findings, finding,
+                  type == TYPE_LENGTH ? "more than a million kilometres" : "more than 1,000,000,000,000");
     finding_mend(evaluator->findings, finding, "use smaller numbers");
     return broken;
 }
 
 static Value division_by_zero(Evaluator *evaluator, const Node *node)
 {
-    static const char *const ones[] = {[TYPE_COUNT] = "1", [TYPE_RATIO] = "1", [TYPE_LENGTH] = "1 mm", [TYPE_TURNS] = "1 turn",
-                                       [TYPE_ANGLE] = "1 deg", [TYPE_RATE] = "1 per cm"};
+    static const char *const ones[] = {[TYPE_COUNT] = "1",      [TYPE_RATIO] = "1",     [TYPE_LENGTH] = "1 mm",
+                                       [TYPE_TURNS] = "1 turn", [TYPE_ANGLE] = "1 deg", [TYPE_RATE] = "1 per cm"};
     const Node *below = node->second;
-    Finding *finding = finding_add(evaluator->findings, FINDING_DIVISION_BY_ZERO, node->span, "this divides by zero");
+    Finding *finding =
+        finding_add(evaluator->findings, FINDING_DIVISION_BY_ZERO, node->span, "this divides by zero");
     finding_label(evaluator->findings, finding, "the value below is 0");
     const char *one = ones[below->type];
     bool literal = below->kind == NODE_NUMBER;
-    const char *least = literal ? one : text_format(evaluator->arena, "max(%s, %s)", written(evaluator->arena, evaluator->sources, below->span), one);
-    finding_mend(evaluator->findings, finding, "see to it that the value below is not 0: write `%s`, or ask with `if` or `require`", least);
+    const char *least = literal ? one
+                                : text_format(evaluator->arena, "max(%s, %s)",
+                                              written(evaluator->arena, evaluator->sources, below->span), one);
+    finding_mend(evaluator->findings, finding,
+                 "see to it that the value below is not 0: write `%s`, or ask with `if` or `require`", least);
     finding_edit(evaluator->findings, finding, below->span, "%s", least);
     return broken;
 }
@@ -126,7 +134,8 @@ static Value operate(Evaluator *evaluator, const Node *node)
     case OPERATOR_SUBTRACT: return checked(evaluator, node, node->type, left.number - right.number);
     case OPERATOR_MULTIPLY: return checked(evaluator, node, node->type, left.number * right.number);
     case OPERATOR_DIVIDE:
-        return right.number == 0 ? division_by_zero(evaluator, node) : checked(evaluator, node, node->type, left.number / right.number);
+        return right.number == 0 ? division_by_zero(evaluator, node)
+                                 : checked(evaluator, node, node->type, left.number / right.number);
     default: return broken;
     }
 }
@@ -173,8 +182,10 @@ static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
 
 static Value empty_list(Evaluator *evaluator, const Node *node)
 {
-    Finding *finding = finding_add(evaluator->findings, FINDING_EMPTY_LIST, node->span, "there is nothing in this list to take");
-    finding_mend(evaluator->findings, finding, "put at least one thing into the list, or ask with `if count(...) > 0`");
+    Finding *finding =
+        finding_add(evaluator->findings, FINDING_EMPTY_LIST, node->span, "there is nothing in this list to take");
+    finding_mend(evaluator->findings, finding,
+                 "put at least one thing into the list, or ask with `if count(...) > 0`");
     return broken;
 }
 
@@ -203,7 +214,8 @@ static Value part_of_list(Evaluator *evaluator, const Node *node, Value value)
 static Value most_of(Evaluator *evaluator, const Node *node)
 {
     Value best = evaluate(evaluator, node->options->first);
-    for (const Node *argument = node->options->next; argument && best.type != TYPE_BROKEN; argument = argument->next) {
+    for (const Node *argument = node->options->next; argument && best.type != TYPE_BROKEN;
+         argument = argument->next) {
         Value value = evaluate(evaluator, argument->first);
         if (value.type == TYPE_BROKEN)
             return broken;
@@ -230,7 +242,9 @@ static Value evaluate_call(Evaluator *evaluator, const Node *node)
     case FUNCTION_SPACER: value.spacer = true; return value;
     case FUNCTION_WIDTH: {
         Value thread = evaluate(evaluator, node->options->next->first);
-        return thread.type == TYPE_BROKEN ? broken : checked(evaluator, node, TYPE_LENGTH, value.number * thread.thread->pitch);
+        return thread.type == TYPE_BROKEN
+                   ? broken
+                   : checked(evaluator, node, TYPE_LENGTH, value.number * thread.thread->pitch);
     }
     default: return part_of_list(evaluator, node, value);
     }
@@ -251,8 +265,10 @@ static Value evaluate_pair(Evaluator *evaluator, const Node *node)
     Value in = evaluate(evaluator, node->first), out = evaluate(evaluator, node->second);
     if (in.type == TYPE_BROKEN || out.type == TYPE_BROKEN)
         return broken;
-    if (in.number < 0 || out.number < 0 || in.number + out.number < 1 || in.number > LIMIT_TURNS || out.number > LIMIT_TURNS) {
-        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "turns in and out are counts of 0 or more, not both 0");
+    if (in.number < 0 || out.number < 0 || in.number + out.number < 1 || in.number > LIMIT_TURNS
+        || out.number > LIMIT_TURNS) {
+        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span,
+                                       "turns in and out are counts of 0 or more, not both 0");
         finding_mend(evaluator->findings, finding, "write counts such as in 1 out 4");
         finding_edit(evaluator->findings, finding, node->span, "in 1 out 1");
         return broken;
@@ -278,7 +294,8 @@ static Value evaluate_turns(Evaluator *evaluator, const Node *node)
 
 static Value evaluate_name(Evaluator *evaluator, const Node *node)
 {
-    return node->scope == SCOPE_LOCAL ? evaluator->frame[node->slot] : evaluate_declared(evaluator, (Declaration *)node->target);
+    return node->scope == SCOPE_LOCAL ? evaluator->frame[node->slot]
+                                      : evaluate_declared(evaluator, (Declaration *)node->target);
 }
 
 Value evaluate(Evaluator *evaluator, const Node *node)
@@ -321,9 +338,10 @@ double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Ran
     const OptionRule *which = &option_rules((NodeKind)owner->kind)->rules[rule];
     bool low = value.number < range.least;
     double bound = low ? range.least : range.most;
-    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "`%s` is %s %s, and this is %s", which->name,
-                                   low ? "at least" : "at most", source_value(evaluator, value.type, bound),
-                                   source_value(evaluator, value.type, value.number));
+    Finding *finding =
+        finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "`%s` is %s %s, and this is %s",
+                    which->name, low ? "at least" : "at most", source_value(evaluator, value.type, bound),
+                    source_value(evaluator, value.type, value.number));
     finding_mend(evaluator->findings, finding, "write %s", source_value(evaluator, value.type, bound));
     finding_edit(evaluator->findings, finding, node->span, "%s", source_value(evaluator, value.type, bound));
     return bound;

@@ -7,7 +7,8 @@
 
 #include <string.h>
 
-static const TypeSet ANY_NUMBER = SET(TYPE_COUNT) | SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATE);
+static const TypeSet ANY_NUMBER =
+    SET(TYPE_COUNT) | SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATE);
 static const TypeSet ANY_LIST = ~(TypeSet)0 << TYPE_LIST;
 
 /* name, fewest and most arguments, how it is written. */
@@ -78,7 +79,8 @@ static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, cons
 {
     Findings *findings = resolver->findings;
     const char *number = show_number(resolver->arena, node->number, 6);
-    Finding *finding = finding_add(findings, FINDING_BARE_NUMBER, node->span, "%s needs a unit", quoted(resolver, wanted));
+    Finding *finding =
+        finding_add(findings, FINDING_BARE_NUMBER, node->span, "%s needs a unit", quoted(resolver, wanted));
     finding_label(findings, finding, "wanted: %s; this is a bare number", type_set_phrase(resolver->arena, set));
     bool either = set & SET(TYPE_TURNS) && set & SET(TYPE_LENGTH), whole = number_as(resolver, node, TYPE_COUNT);
     unsigned type = set & SET(TYPE_TURNS) && (whole || !either) ? TYPE_TURNS
@@ -105,11 +107,21 @@ static void report_bare_list(Resolver *resolver, Node *node, const char *edit, c
 
 static const char *example_of(TypeSet set)
 {
-    static const struct { unsigned type; const char *example; } examples[] = {
-        {TYPE_TURNS, "`8 turns`"}, {TYPE_LENGTH, "`9 mm`"}, {TYPE_RATE, "`68 per cm`"}, {TYPE_COUNT, "`4`"}, {TYPE_RATIO, "`1/3` or `30 %`"},
-        {TYPE_COLOUR, "`#22346b`"}, {TYPE_TEXT, "a text in quotes"}, {TYPE_TRUTH, "`yes` or `no`"}, {TYPE_THREAD, "a thread's name"},
-        {TYPE_GUIDE, "a guide's name"}, {TYPE_BLANK, "a blank's name"},
-        {TYPE_LIST + TYPE_THREAD, "`[navy, mist]`"}, {TYPE_LIST + TYPE_PAIR, "`[in 1 out 3, in 2 out 2]`"},
+    static const struct { unsigned type; const char *example;
+    } examples[] = {
+        {TYPE_TURNS, "`8 turns`"},
+        {TYPE_LENGTH, "`9 mm`"},
+        {TYPE_RATE, "`68 per cm`"},
+        {TYPE_COUNT, "`4`"},
+        {TYPE_RATIO, "`1/3` or `30 %`"},
+        {TYPE_COLOUR, "`#22346b`"},
+        {TYPE_TEXT, "a text in quotes"},
+        {TYPE_TRUTH, "`yes` or `no`"},
+        {TYPE_THREAD, "a thread's name"},
+        {TYPE_GUIDE, "a guide's name"},
+        {TYPE_BLANK, "a blank's name"},
+        {TYPE_LIST + TYPE_THREAD, "`[navy, mist]`"},
+        {TYPE_LIST + TYPE_PAIR, "`[in 1 out 3, in 2 out 2]`"},
     };
     for (size_t i = 0; i < sizeof examples / sizeof *examples; i++)
         if (set & SET(examples[i].type))
@@ -141,8 +153,9 @@ static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from
 static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, TypeSet set, const char *wanted)
 {
     Findings *findings = resolver->findings;
-    Finding *finding = finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
-                                   type_set_phrase(resolver->arena, set), type_phrase(type));
+    Finding *finding =
+        finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
+                    type_set_phrase(resolver->arena, set), type_phrase(type));
     finding_label(findings, finding,
                   type == TYPE_TURNS || type == TYPE_LIST + TYPE_THREAD ? "these are %s" : "this is %s",
                   type_phrase(type));
@@ -236,7 +249,8 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     if (found->node->kind == NODE_LET)
         return resolve_let(resolver, found);
     if (found->node->kind == NODE_PATTERN) {
-        Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "`%s` is a pattern, not a value", node->text->bytes);
+        Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span,
+                                       "`%s` is a pattern, not a value", node->text->bytes);
         finding_mend(resolver->findings, finding, "call it as a statement of its own: %s(...)", node->text->bytes);
         return TYPE_BROKEN;
     }
@@ -257,8 +271,9 @@ static unsigned infer_list(Resolver *resolver, Node *node)
         else if ((element == TYPE_COUNT && type == TYPE_RATIO) || (element == TYPE_RATIO && type == TYPE_COUNT))
             element = TYPE_RATIO;
         else {
-            Finding *finding = finding_add(resolver->findings, FINDING_KINDS_DISAGREE, item->span,
-                                           type_is_list(type) ? "a list cannot hold a list" : "a list holds values of one kind");
+            Finding *finding =
+                finding_add(resolver->findings, FINDING_KINDS_DISAGREE, item->span,
+                            type_is_list(type) ? "a list cannot hold a list" : "a list holds values of one kind");
             finding_label(resolver->findings, finding, type == TYPE_TURNS ? "these are %s" : "this is %s",
                           type_phrase(type));
             if (item != node->first)
@@ -331,8 +346,9 @@ static unsigned infer_operation(Resolver *resolver, Node *node)
     unsigned type = type_of_operation((Operator)node->detail, left, right);
     if (type != TYPE_BROKEN)
         return type;
-    Finding *finding = finding_add(resolver->findings, FINDING_KINDS_DISAGREE, node->span, "`%s` cannot join %s and %s",
-                                   operator_spelling((Operator)node->detail), type_phrase(left), type_phrase(right));
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_KINDS_DISAGREE, node->span, "`%s` cannot join %s and %s",
+                    operator_spelling((Operator)node->detail), type_phrase(left), type_phrase(right));
     finding_relate(resolver->findings, finding, node->first->span,
                    left == TYPE_TURNS ? "these are %s" : "this is %s", type_phrase(left));
     finding_relate(resolver->findings, finding, node->second->span,
@@ -359,7 +375,8 @@ static unsigned list_element(Resolver *resolver, const Node *list, unsigned type
 {
     if (type != TYPE_LIST + TYPE_NOTHING)
         return type_element(type);
-    Finding *finding = finding_add(resolver->findings, FINDING_EMPTY_LIST, list->span, "an empty list has nothing to take");
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_EMPTY_LIST, list->span, "an empty list has nothing to take");
     finding_mend(resolver->findings, finding, "put at least one thing into the list");
     return TYPE_BROKEN;
 }
@@ -374,8 +391,9 @@ static unsigned infer_most(Resolver *resolver, Node *arguments)
             return TYPE_BROKEN;
         unsigned joined = argument == arguments ? type : type_of_operation(OPERATOR_ADD, common, type);
         if (joined == TYPE_BROKEN) {
-            Finding *finding = finding_add(resolver->findings, FINDING_KINDS_DISAGREE, argument->first->span, "%s cannot be compared with %s",
-                                           type_phrase(type), type_phrase(common));
+            Finding *finding =
+                finding_add(resolver->findings, FINDING_KINDS_DISAGREE, argument->first->span,
+                            "%s cannot be compared with %s", type_phrase(type), type_phrase(common));
             edit_to(resolver, finding, argument->first, agreeing(resolver, argument->first, type, common),
                     "bring all to one kind");
             return TYPE_BROKEN;
@@ -424,12 +442,11 @@ static unsigned report_unknown_function(Resolver *resolver, const Node *name)
     const char *nearest = nearest_word(resolver->arena, name->text->bytes, names);
     Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_NAME, name->span,
                                    "there is no function `%s`", name->text->bytes);
-    finding_mend(
-        resolver->findings, finding,
-        nearest
-            ? "did you mean %s?"
-            : "the functions are count, first, last, rest, reverse, round, floor, ceil, min, max, abs, width and spacer",
-        nearest);
+    finding_mend(resolver->findings, finding,
+                 nearest ? "did you mean %s?"
+                         : "the functions are count, first, last, rest, reverse, round, floor, ceil, min, max, "
+                           "abs, width and spacer",
+                 nearest);
     if (nearest)
         finding_edit(resolver->findings, finding, name->span, "%s", nearest);
     return TYPE_BROKEN;
@@ -464,9 +481,12 @@ static unsigned infer_call(Resolver *resolver, Node *node)
     node->scope = SCOPE_BUILT_IN;
     node->slot = function;
     if (labelled || count < functions[function].fewest || count > functions[function].most) {
-        Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, node->span, "%s takes %s", functions[function].name,
-                                       labelled ? "its arguments without names" : functions[function].most == 1 ? "one argument"
-                                       : functions[function].most == 2 ? "two arguments: turns and a thread" : "at least one argument");
+        Finding *finding =
+            finding_add(resolver->findings, FINDING_ARGUMENTS, node->span, "%s takes %s", functions[function].name,
+                        labelled                        ? "its arguments without names"
+                        : functions[function].most == 1 ? "one argument"
+                        : functions[function].most == 2 ? "two arguments: turns and a thread"
+                                                        : "at least one argument");
         edit_to(resolver, finding, node, call_corrected(resolver, node, function, count),
                 text_format(resolver->arena, "write it as %s", functions[function].usage));
         return TYPE_BROKEN;
@@ -487,7 +507,9 @@ static unsigned infer_kind(Resolver *resolver, Node *node)
     case NODE_SIGN: return infer_sign(resolver, node);
     case NODE_OPERATION: return infer_operation(resolver, node);
     case NODE_TURNS_OF:
-        return want(resolver, node->first, SET(TYPE_COUNT), "what stands before `turns`") == TYPE_BROKEN ? TYPE_BROKEN : TYPE_TURNS;
+        return want(resolver, node->first, SET(TYPE_COUNT), "what stands before `turns`") == TYPE_BROKEN
+                   ? TYPE_BROKEN
+                   : TYPE_TURNS;
     case NODE_RATE: return infer_rate(resolver, node);
     case NODE_PAIR: return infer_pair(resolver, node);
     default: return TYPE_BROKEN;
@@ -497,7 +519,9 @@ static unsigned infer_kind(Resolver *resolver, Node *node)
 unsigned infer(Resolver *resolver, Node *node)
 {
     if (resolver->depth >= LIMIT_EXPRESSION_DEPTH) {
-        Finding *finding = finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, node->span, "this value has more than %d parts one within the other", LIMIT_EXPRESSION_DEPTH);
+        Finding *finding =
+            finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, node->span,
+                        "this value has more than %d parts one within the other", LIMIT_EXPRESSION_DEPTH);
         finding_mend(resolver->findings, finding, "give a part of it a name with `let`");
         return node->type = TYPE_BROKEN;
     }

@@ -7,7 +7,8 @@
 
 #include <math.h>
 
-static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements, Value *frame)
+static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements,
+                        Value *frame)
 {
     bool written = node->kind != NODE_PLACE;
     uint32_t errors = evaluator->findings->errors;
@@ -19,7 +20,8 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
     }
     bool out_of_range = evaluator->findings->errors != errors;
     Laying laying = {.evaluator = evaluator, .place_header = place->span};
-    laying.length_known = !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
+    laying.length_known =
+        !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
     evaluator->frame = frame;
     lay_statements(&laying, statements);
     layer.items = laying.items.items;
@@ -36,7 +38,9 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
     for (const Node *part = node->body; part; part = part->next)
         count += part->kind == NODE_UNDER || part->kind == NODE_OVER;
     if (count > LIMIT_LAYERS) {
-        Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span, "this place has %u layers, and at most %d can lie on one another", count, LIMIT_LAYERS);
+        Finding *finding =
+            finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span,
+                        "this place has %u layers, and at most %d can lie on one another", count, LIMIT_LAYERS);
         finding_mend(evaluator->findings, finding, "part it into several places");
         return;
     }
@@ -81,7 +85,8 @@ static bool make_place(Evaluator *evaluator, const Rod *rod, const Node *node, V
         place->guide = value.type == TYPE_GUIDE ? value.guide : NULL;
         sound &= place->guide != NULL;
     }
-    sound &= evaluator->findings->errors == errors;   /* a value out of its range would show again as a wrong width */
+    sound &=
+        evaluator->findings->errors == errors; /* a value out of its range would show again as a wrong width */
     place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
     make_layers(evaluator, place, node, frame);
     return sound;
@@ -98,7 +103,8 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
     rod->places = arena_take_many(evaluator->arena, count, sizeof *rod->places);
     Value *frame = arena_take_many(evaluator->arena, node->slot, sizeof *frame);
     for (const Node *place = node->body; place; place = place->next)
-        rod->place_count += place->kind == NODE_PLACE && make_place(evaluator, rod, place, frame, &rod->places[rod->place_count]);
+        rod->place_count +=
+            place->kind == NODE_PLACE && make_place(evaluator, rod, place, frame, &rod->places[rod->place_count]);
 }
 
 /* Every thread of every module, also those that no rod uses: their own faults are told too. */
@@ -115,7 +121,11 @@ static void value_declarations(Evaluator *evaluator, const Modules *modules, Job
             else if (one->node->kind == NODE_BLANK)
                 declared_blank(evaluator, one);
             else if (one->node->kind == NODE_LET && one->type != TYPE_BROKEN) {
-                Node name = {.kind = NODE_NAME, .type = (uint8_t)one->type, .scope = SCOPE_DECLARED, .target = one, .span = one->node->span};
+                Node name = {.kind = NODE_NAME,
+                             .type = (uint8_t)one->type,
+                             .scope = SCOPE_DECLARED,
+                             .target = one,
+                             .span = one->node->span};
                 evaluate(evaluator, &name);
             }
             if (!thread)
@@ -161,7 +171,8 @@ static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *
         Thread *thread = (Thread *)job->threads[i];
         if (!name_is_taken(modules, thread))
             continue;
-        const char *name = text_format(evaluator->arena, "%s.%s", name_of_module(modules, thread), thread->name->bytes);
+        const char *name =
+            text_format(evaluator->arena, "%s.%s", name_of_module(modules, thread), thread->name->bytes);
         thread->name = text_of_string(texts, name);
     }
 }

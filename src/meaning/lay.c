@@ -32,7 +32,8 @@ static Item *add_item(Laying *laying, Item item)
     if (laying->items.count >= LIMIT_RUNS) {
         laying->incomplete = true;
         evaluator->stopped = true;
-        Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, item.span, "one layer holds more than %d bands and fades", LIMIT_RUNS);
+        Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, item.span,
+                                       "one layer holds more than %d bands and fades", LIMIT_RUNS);
         finding_mend(evaluator->findings, finding, "repeat less often");
         return NULL;
     }
@@ -48,7 +49,8 @@ static const char *without_spacer(Evaluator *evaluator, Value value)
 {
     const char *text = "";
     for (uint32_t i = 0; i < value.list->count; i++)
-        text = text_format(evaluator->arena, i ? "%s, spacer(%s)" : "%s%s", text, value.list->items[i].thread->name->bytes);
+        text = text_format(evaluator->arena, i ? "%s, spacer(%s)" : "%s%s", text,
+                           value.list->items[i].thread->name->bytes);
     return text_format(evaluator->arena, "[%s]", text);
 }
 
@@ -108,9 +110,11 @@ static bool check_amount(Laying *laying, Value value, const Node *node, double l
     if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
         bool literal = node->kind == NODE_NUMBER || value.number < 0.5;
         const char *whole = literal ? show_turns(evaluator->arena, fmax(1, round(value.number)))
-                                    : text_format(evaluator->arena, "round(%s)", written(evaluator->arena, evaluator->sources, span));
+                                    : text_format(evaluator->arena, "round(%s)",
+                                                  written(evaluator->arena, evaluator->sources, span));
         Finding *finding = fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
-        finding_label(evaluator->findings, finding, "this comes to %s", show_turns(evaluator->arena, value.number));
+        finding_label(evaluator->findings, finding, "this comes to %s",
+                      show_turns(evaluator->arena, value.number));
         finding_mend(evaluator->findings, finding, "write `%s`", whole);
         finding_edit(evaluator->findings, finding, span, "%s", whole);
         return false;
@@ -118,8 +122,11 @@ static bool check_amount(Laying *laying, Value value, const Node *node, double l
     if (value.number >= least)
         return true;
     const char *bound = value.type == TYPE_LENGTH ? "1 mm" : source_value(evaluator, value.type, fmax(1, least));
-    Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, span, value.type == TYPE_LENGTH ? "a length here is more than 0 mm" : "at least 1 turn is wanted here");
-    finding_label(evaluator->findings, finding, "this comes to %s", show_value(evaluator, value.type, value.number));
+    Finding *finding =
+        fault(laying, FINDING_OUT_OF_RANGE, span,
+              value.type == TYPE_LENGTH ? "a length here is more than 0 mm" : "at least 1 turn is wanted here");
+    finding_label(evaluator->findings, finding, "this comes to %s",
+                  show_value(evaluator, value.type, value.number));
     finding_mend(evaluator->findings, finding, "write a larger one, such as %s", bound);
     finding_edit(evaluator->findings, finding, span, "%s", bound);
     return false;
@@ -150,7 +157,8 @@ static bool make_fill(Laying *laying, const Node *node, double weight, Extent *e
     Finding *finding = fault(laying, FINDING_FILL_WITHOUT_LENGTH, node->span, "there is no length to fill");
     finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
     const char *length = evaluator->units == SYSTEM_IN ? "2 in" : evaluator->units == SYSTEM_CM ? "5 cm" : "50 mm";
-    finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark", length);
+    finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
+                 length);
     Span end = laying->place_header;
     end.start = end.end;
     finding_edit(evaluator->findings, finding, end, " length: %s", length);
@@ -170,8 +178,10 @@ static uint32_t evaluate_count(Laying *laying, const Node *node, double least, d
         return (uint32_t)value.number;
     bool low = value.number < least;
     const char *bound = show_number(evaluator->arena, low ? least : most, 0);
-    Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, node->span, low ? "this count is too small" : "this count is too large");
-    finding_label(evaluator->findings, finding, "at %s %s; this is %s", low ? "least" : "most", bound, show_number(evaluator->arena, value.number, 0));
+    Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, node->span,
+                             low ? "this count is too small" : "this count is too large");
+    finding_label(evaluator->findings, finding, "at %s %s; this is %s", low ? "least" : "most", bound,
+                  show_number(evaluator->arena, value.number, 0));
     finding_mend(evaluator->findings, finding, "write %s", bound);
     finding_edit(evaluator->findings, finding, node->span, "%s", bound);
     return 0;
@@ -187,7 +197,8 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
     const Node *every = option_value(node->options, INLAY_EVERY), *at = option_value(node->options, INLAY_AT);
     const Node *where = every ? every : at;
     Inlay inlay = {.every = every, .span = header_span(node)};
-    if (!where || !evaluate_extent(laying, node->first, &inlay.extent) || !(inlay.strands = evaluate_strands(laying, node->second))) {
+    if (!where || !evaluate_extent(laying, node->first, &inlay.extent)
+        || !(inlay.strands = evaluate_strands(laying, node->second))) {
         laying->incomplete = true;
         return;
     }
@@ -195,12 +206,14 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
     inlay.at_span = where->span;
     inlay.at = position.number;
     inlay.at_kind = position.type == TYPE_TURNS ? AT_TURNS : position.type == TYPE_LENGTH ? AT_LENGTH : AT_RATIO;
-    if (position.type == TYPE_BROKEN || (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : LEAST_LENGTH))) {
+    if (position.type == TYPE_BROKEN
+        || (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : LEAST_LENGTH))) {
         laying->incomplete = true;
         return;
     }
     if (inlay.at_kind == AT_RATIO && (position.number < 0 || position.number > 1)) {
-        Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, where->span, "an inlay lies between 0 and 1 of its band");
+        Finding *finding =
+            fault(laying, FINDING_OUT_OF_RANGE, where->span, "an inlay lies between 0 and 1 of its band");
         finding_mend(evaluator->findings, finding, "write a ratio such as 1/2");
         finding_edit(evaluator->findings, finding, where->span, "1/2");
         return;
@@ -218,7 +231,8 @@ typedef struct Course { const ValueList *list; double from, count; } Course;
 static bool course_of(Laying *laying, const Node *node, Course *course)
 {
     Evaluator *evaluator = laying->evaluator;
-    Value first = evaluate(evaluator, node->first), last = node->second ? evaluate(evaluator, node->second) : first;
+    Value first = evaluate(evaluator, node->first),
+          last = node->second ? evaluate(evaluator, node->second) : first;
     if (first.type == TYPE_BROKEN || last.type == TYPE_BROKEN) {
         laying->incomplete = true;
         return false;
@@ -347,7 +361,8 @@ enum { MOST_STEPS = 3000 };
 /* How the fade crosses over. Returns false once there is a finding. */
 static bool take_rule(Laying *laying, const Node *node, Item *item)
 {
-    const Node *steps = option_value(node->options, FADE_OPTION_STEPS), *over = option_value(node->options, FADE_OPTION_OVER),
+    const Node *steps = option_value(node->options, FADE_OPTION_STEPS),
+               *over = option_value(node->options, FADE_OPTION_OVER),
                *runs = option_value(node->options, FADE_OPTION_RUNS);
     if (steps) {
         item->fade_rule = FADE_STEPS;
@@ -380,7 +395,8 @@ static const char *thread_to_fade_from(const Laying *laying, const Node *node)
     }
     for (uint32_t i = 0; i < evaluator->thread_count; i++) {
         const Thread *thread = evaluator->threads[i];
-        if (thread->span.file == node->span.file && !(node->second->kind == NODE_NAME && node->second->text == thread->name))
+        if (thread->span.file == node->span.file
+            && !(node->second->kind == NODE_NAME && node->second->text == thread->name))
             return thread->name->bytes;
     }
     return NULL;
@@ -390,20 +406,25 @@ static void report_no_running_thread(Laying *laying, const Node *node)
 {
     Findings *findings = laying->evaluator->findings;
     const Item *last = laying->items.count ? &laying->items.items[laying->items.count - 1] : NULL;
-    Finding *finding = fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node), !last ? "there is no thread to fade from"
-                             : last->kind == ITEM_GAP ? "there is no running thread after a gap" : "a fade comes from one thread, and here several run together");
+    Finding *finding =
+        fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node),
+              !last                    ? "there is no thread to fade from"
+              : last->kind == ITEM_GAP ? "there is no running thread after a gap"
+                                       : "a fade comes from one thread, and here several run together");
     if (last)
         finding_relate(findings, finding, last->span, "this is before it");
     finding_mend(findings, finding, "wind a band of one thread before the fade");
     const char *thread = thread_to_fade_from(laying, node);
     if (thread && !laying->length_known)
-        finding_edit(findings, finding, (Span){node->span.start, node->span.start, node->span.file}, "band 20 turns of %s  ", thread);
+        finding_edit(findings, finding, (Span){node->span.start, node->span.start, node->span.file},
+                     "band 20 turns of %s  ", thread);
 }
 
 static void report_fade_to_itself(Laying *laying, const Node *node)
 {
     Findings *findings = laying->evaluator->findings;
-    Finding *finding = fault(laying, FINDING_FADE_FROM_NOTHING, node->second->span, "this thread is running already");
+    Finding *finding =
+        fault(laying, FINDING_FADE_FROM_NOTHING, node->second->span, "this thread is running already");
     finding_relate(findings, finding, laying->items.items[laying->items.count - 1].span, "it runs from here");
     finding_mend(findings, finding, "name another thread to fade to");
 }
@@ -438,7 +459,8 @@ static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *cou
         return NULL;
     }
     if (value.list->count < 2) {
-        Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade goes through two threads at least");
+        Finding *finding =
+            fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade goes through two threads at least");
         finding_mend(laying->evaluator->findings, finding, "name the threads in order, such as [navy, mist]");
         return NULL;
     }
@@ -461,9 +483,11 @@ static void lay_fade_of(Laying *laying, const Node *node)
     uint32_t count = 0;
     const Strands **shades = shades_of(laying, node->second, &count);
     bool fill = node->first->kind == NODE_FILL, ruled = node->options;
-    Item fade = {.kind = ITEM_FADE, .fade_rule = FADE_EVEN, .span = header_span(node), .strands_span = node->second->span};
+    Item fade = {
+        .kind = ITEM_FADE, .fade_rule = FADE_EVEN, .span = header_span(node), .strands_span = node->second->span};
     Extent extent = {.span = node->first->span};
-    bool sound = (!ruled || take_rule(laying, node, &fade)) && (fill || evaluate_extent(laying, node->first, &extent));
+    bool sound =
+        (!ruled || take_rule(laying, node, &fade)) && (fill || evaluate_extent(laying, node->first, &extent));
     if (!shades || !sound) {
         laying->incomplete = true;
         return;
@@ -471,7 +495,8 @@ static void lay_fade_of(Laying *laying, const Node *node)
     Spread *spread = arena_take(laying->evaluator->arena, sizeof *spread);
     *spread = (Spread){.kind = extent.kind, .amount = extent.amount, .band_count = ruled ? count : 0, .fade_count = count - 1, .span = extent.span};
     for (uint32_t i = 0; i < count; i++) {
-        Item band = {.kind = ITEM_BAND, .span = fade.span, .strands_span = fade.strands_span, .strands = shades[i]};
+        Item band = {
+            .kind = ITEM_BAND, .span = fade.span, .strands_span = fade.strands_span, .strands = shades[i]};
         if (ruled && fill && !make_fill(laying, node->first, 1, &band.extent))
             return;
         if (!fill)
@@ -579,7 +604,8 @@ static void lay_require(Laying *laying, const Node *node)
     const Node *call = laying->evaluator->call;
     laying->incomplete = true;
     const char *why = node->second ? node->second->text->bytes : "a requirement does not hold";
-    Finding *finding = finding_add(findings, FINDING_REQUIRE_FAILS, call ? call->span : node->first->span, "%s", why);
+    Finding *finding =
+        finding_add(findings, FINDING_REQUIRE_FAILS, call ? call->span : node->first->span, "%s", why);
     if (call) {
         finding_label(findings, finding, "called here");
         finding_relate(findings, finding, node->first->span, "this does not hold");
@@ -622,7 +648,8 @@ static bool fill_frame(Laying *laying, const Node *call, const Declaration *patt
             given |= argument->slot == number;
         if (given)
             continue;
-        frame[parameter->slot] = parameter->first ? evaluate(evaluator, parameter->first) : (Value){.type = TYPE_BROKEN};
+        frame[parameter->slot] =
+            parameter->first ? evaluate(evaluator, parameter->first) : (Value){.type = TYPE_BROKEN};
         sound &= frame[parameter->slot].type != TYPE_BROKEN;
     }
     evaluator->frame = callers;
@@ -662,13 +689,17 @@ static void lay_nothing(Laying *laying, const Node *node)
 void lay_statements(Laying *laying, const Node *statements)
 {
     static void (*const lays[NODE_KIND_COUNT])(Laying *, const Node *) = {
-        [NODE_BAND] = lay_band,     [NODE_INLAY] = lay_nothing, [NODE_FADE_TO] = lay_fade_to, [NODE_FADE_OF] = lay_fade_of,
-        [NODE_GAP] = lay_gap,       [NODE_REPEAT] = lay_repeat, [NODE_MIRROR] = lay_mirror,   [NODE_SYMMETRIC] = lay_symmetric,
-        [NODE_FOR] = lay_for,       [NODE_IF] = lay_if,         [NODE_REQUIRE] = lay_require, [NODE_LET] = lay_let,
-        [NODE_CALL] = lay_call,     [NODE_UNDER] = lay_nothing, [NODE_OVER] = lay_nothing,
-        [NODE_BROKEN] = lay_nothing,
+        [NODE_BAND] = lay_band,       [NODE_INLAY] = lay_nothing,
+        [NODE_FADE_TO] = lay_fade_to, [NODE_FADE_OF] = lay_fade_of,
+        [NODE_GAP] = lay_gap,         [NODE_REPEAT] = lay_repeat,
+        [NODE_MIRROR] = lay_mirror,   [NODE_SYMMETRIC] = lay_symmetric,
+        [NODE_FOR] = lay_for,         [NODE_IF] = lay_if,
+        [NODE_REQUIRE] = lay_require, [NODE_LET] = lay_let,
+        [NODE_CALL] = lay_call,       [NODE_UNDER] = lay_nothing,
+        [NODE_OVER] = lay_nothing,    [NODE_BROKEN] = lay_nothing,
     };
     /* What follows a requirement that does not hold rests on it. */
-    for (const Node *node = statements; node && !laying->refused && evaluate_step(laying->evaluator, node->span); node = node->next)
+    for (const Node *node = statements; node && !laying->refused && evaluate_step(laying->evaluator, node->span);
+         node = node->next)
         lays[node->kind](laying, node);
 }

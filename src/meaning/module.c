@@ -47,7 +47,8 @@ static unsigned declared_type(const Node *node)
 
 static void report_twice(const Declaration *first, const Node *name, const Module *module, Findings *findings)
 {
-    Finding *finding = finding_add(findings, FINDING_NAME_TWICE, name->span, "`%s` is declared twice", name->text->bytes);
+    Finding *finding =
+        finding_add(findings, FINDING_NAME_TWICE, name->span, "`%s` is declared twice", name->text->bytes);
     finding_relate(findings, finding, declared_name(first->node)->span, "first here");
     for (unsigned number = 2; number < 100 && !findings_full(findings); number++) {
         const char *other = text_format(findings->arena, "%s_%u", name->text->bytes, number);
@@ -114,11 +115,13 @@ const char *module_nearest(const Module *module, const Module *sizes, const char
     return nearest;
 }
 
-static void report_unknown(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
-                           Findings *findings)
+static void report_unknown(const Module *module, const Module *sizes, const Node *name, bool size,
+                           const char *what, Findings *findings)
 {
-    const char *nearest = findings->list.count > SUGGESTIONS ? NULL : module_nearest(module, sizes, name->text->bytes, size);
-    Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->span, "`%s` is not declared", name->text->bytes);
+    const char *nearest =
+        findings->list.count > SUGGESTIONS ? NULL : module_nearest(module, sizes, name->text->bytes, size);
+    Finding *finding =
+        finding_add(findings, FINDING_UNKNOWN_NAME, name->span, "`%s` is not declared", name->text->bytes);
     finding_label(findings, finding, "%s is wanted here", what);
     if (nearest) {
         finding_mend(findings, finding, "did you mean %s?", nearest);
@@ -129,7 +132,8 @@ static void report_unknown(const Module *module, const Module *sizes, const Node
         finding_mend(findings, finding, "declare it, or `use` the file that does");
 }
 
-static Declaration *find_in_alias(const Module *module, const Node *name, bool size, const char *what, Findings *findings)
+static Declaration *find_in_alias(const Module *module, const Node *name, bool size, const char *what,
+                                  Findings *findings)
 {
     for (uint32_t i = 0; i < module->uses.count; i++) {
         const Use *use = &module->uses.items[i];
@@ -159,10 +163,12 @@ static Declaration *find_in_alias(const Module *module, const Node *name, bool s
 
 static void report_ambiguous(const Node *name, const Use *first, const Use *second, Findings *findings)
 {
-    Finding *finding = finding_add(findings, FINDING_NAME_AMBIGUOUS, name->span, "two used files give `%s`", name->text->bytes);
+    Finding *finding =
+        finding_add(findings, FINDING_NAME_AMBIGUOUS, name->span, "two used files give `%s`", name->text->bytes);
     finding_relate(findings, finding, first->node->span, "this one");
     finding_relate(findings, finding, second->node->span, "and this one");
-    finding_mend(findings, finding, "use one of them under a name of its own: use \"%s\" as other", second->path->bytes);
+    finding_mend(findings, finding, "use one of them under a name of its own: use \"%s\" as other",
+                 second->path->bytes);
     Span end = second->node->span;
     end.start = end.end = second->node->first->span.end;
     finding_edit(findings, finding, end, " as other");
@@ -212,7 +218,8 @@ bool module_circle(Module *module, Findings *findings)
             continue;
         if (use->module->checked == IN_WORK) {
             Finding *finding = finding_add(findings, FINDING_USE_CIRCLE, use->node->span,
-                                           "\"%s\" is being used already: these files use each other in a circle", use->path->bytes);
+                                           "\"%s\" is being used already: these files use each other in a circle",
+                                           use->path->bytes);
             finding_mend(findings, finding, "take this `use` out, and move what both files need into a third one");
             finding_edit(findings, finding, use->node->span, "%s", "");
             circle = true;

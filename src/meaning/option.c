@@ -2,7 +2,8 @@
 
 #include <string.h>
 
-static const char *const fibres[] = {"nylon", "polyester", "silk", "viscose", "cotton", "polypropylene", "aramid", NULL};
+static const char *const fibres[] = {"nylon",  "polyester",     "silk",   "viscose",
+                                     "cotton", "polypropylene", "aramid", NULL};
 static const char *const ends[] = {"butt", "tip", NULL};
 static const char *const rotations[] = {"toward", "away", NULL};
 static const char *const orders[] = {"source", "butt", "tip", NULL};

@@ -33,8 +33,8 @@ static uint32_t report_unknown_option(Resolver *resolver, const Node *option, co
         names[i] = rules->rules[i].name;
     }
     const char *nearest = nearest_word(resolver->arena, option->text->bytes, names);
-    Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, option_name_span(option), "%s has no option `%s`",
-                                   rules->owner, option->text->bytes);
+    Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, option_name_span(option),
+                                   "%s has no option `%s`", rules->owner, option->text->bytes);
     if (nearest) {
         finding_mend(resolver->findings, finding, "did you mean %s?", nearest);
         finding_edit(resolver->findings, finding, option_name_span(option), "%s", nearest);
@@ -61,12 +61,17 @@ static void check_word(Resolver *resolver, const Node *option, const OptionRule 
         return;
     const char *all = "a size's name";
     for (int i = 0; rule->choices && rule->choices[i]; i++)
-        all = text_format(resolver->arena, "%s%s%s", i ? all : "", i == 0 ? "" : rule->choices[i + 1] ? ", " : " or ", rule->choices[i]);
+        all = text_format(resolver->arena, "%s%s%s", i ? all : "",
+                          i == 0                 ? ""
+                          : rule->choices[i + 1] ? ", "
+                                                 : " or ",
+                          rule->choices[i]);
     const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes : "";
     const char *nearest = rule->choices ? nearest_word(resolver->arena, word, rule->choices) : "A";
     if (!nearest)
         nearest = rule->choices[0];
-    Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` is %s", rule->name, all);
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` is %s", rule->name, all);
     finding_mend(resolver->findings, finding, rule->choices ? "write %s" : "write a size's name, such as %s",
                  nearest);
     finding_edit(resolver->findings, finding, value->span, "%s", nearest);
@@ -91,7 +96,8 @@ static void check_option(Resolver *resolver, Node *option, const OptionRules *ru
 
 static void drop_second(Resolver *resolver, Node *first, Node *second)
 {
-    Finding *finding = finding_add(resolver->findings, FINDING_OPTION_TWICE, option_name_span(second), "`%s` is given twice", second->text->bytes);
+    Finding *finding = finding_add(resolver->findings, FINDING_OPTION_TWICE, option_name_span(second),
+                                   "`%s` is given twice", second->text->bytes);
     finding_relate(resolver->findings, finding, option_name_span(first), "first here");
     finding_mend(resolver->findings, finding, "take one of them out");
     edit_out(resolver->findings, finding, resolver->sources, second->span);
@@ -140,8 +146,8 @@ static void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t
     Node *first = option_node(node->options, one), *second = option_node(node->options, other);
     if (!first || !second)
         return;
-    Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span, "`%s` and `%s` exclude each other",
-                                   first->text->bytes, second->text->bytes);
+    Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span,
+                                   "`%s` and `%s` exclude each other", first->text->bytes, second->text->bytes);
     finding_relate(resolver->findings, finding, first->span, "this one");
     finding_mend(resolver->findings, finding, "take one of them out");
     edit_out(resolver->findings, finding, resolver->sources, second->span);
@@ -177,7 +183,8 @@ static void note_thread(Resolver *resolver, const Node *node)
 static bool the_wrong_way_round(Resolver *resolver, Node *node)
 {
     const Node *name = node->first;
-    if (name->kind != NODE_NAME || name->first || node->second->kind != NODE_NUMBER || !is_thread(resolver, name->text))
+    if (name->kind != NODE_NAME || name->first || node->second->kind != NODE_NUMBER
+        || !is_thread(resolver, name->text))
         return false;
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
                                    "how much comes before `of`, the thread after it");
@@ -222,7 +229,8 @@ static void check_band(Resolver *resolver, Node *node, bool in_band)
     resolve_options(resolver, node);
     const Node *weight = option_node(node->options, BAND_WEIGHT);
     if (weight && node->first->kind != NODE_FILL) {
-        Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, weight->span, "only a fill has a weight");
+        Finding *finding =
+            finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, weight->span, "only a fill has a weight");
         finding_mend(resolver->findings, finding, "take it out, or make the extent `fill`");
         edit_out(resolver->findings, finding, resolver->sources, weight->span);
     }
@@ -250,7 +258,8 @@ static void check_inlay(Resolver *resolver, Node *node, bool in_band)
     resolve_options(resolver, node);
     exclude(resolver, node, INLAY_AT, INLAY_EVERY);
     if (!option_node(node->options, INLAY_AT) && !option_node(node->options, INLAY_EVERY))
-        missing(resolver, node, "an inlay needs to know where", "write `at:` and where its middle lies, such as `at: 1/2`", " at: 1/2");
+        missing(resolver, node, "an inlay needs to know where",
+                "write `at:` and where its middle lies, such as `at: 1/2`", " at: 1/2");
 }
 
 static void check_fade(Resolver *resolver, Node *node, bool in_band)
@@ -269,13 +278,15 @@ static void check_fade(Resolver *resolver, Node *node, bool in_band)
     if (node->kind == NODE_FADE_TO) {
         want(resolver, node->second, SET(TYPE_THREAD), "what is faded to");
         if (!ruled)
-            missing(resolver, node, "a fade needs to know how", "write `steps: 4`, `over:` and an extent, or `runs:`", " steps: 4");
+            missing(resolver, node, "a fade needs to know how",
+                    "write `steps: 4`, `over:` and an extent, or `runs:`", " steps: 4");
         return;
     }
     check_extent(resolver, node->first, "the extent of a fade");
     want(resolver, node->second, SET_THREADS, "what is faded through");
     if (node->first->kind == NODE_FILL && !ruled) {
-        missing(resolver, node, "a fade that fills needs to know how it crosses over", "write `steps: 4`, or `over:` and an extent", " steps: 4");
+        missing(resolver, node, "a fade that fills needs to know how it crosses over",
+                "write `steps: 4`, or `over:` and an extent", " steps: 4");
         node->second->type = TYPE_BROKEN;   /* never evaluated */
     }
 }
@@ -375,11 +386,14 @@ static void check_misplaced(Resolver *resolver, Node *node, bool in_band)
 void resolve_statements(Resolver *resolver, Node *statements, bool in_band)
 {
     static void (*const checks[NODE_KIND_COUNT])(Resolver *, Node *, bool) = {
-        [NODE_BAND] = check_band,       [NODE_INLAY] = check_inlay,   [NODE_FADE_TO] = check_fade, [NODE_FADE_OF] = check_fade,
-        [NODE_GAP] = check_gap,         [NODE_FOR] = check_for,       [NODE_IF] = check_if,        [NODE_REPEAT] = check_nested,
-        [NODE_MIRROR] = check_nested,   [NODE_SYMMETRIC] = check_nested, [NODE_REQUIRE] = check_require, [NODE_LET] = check_let,
-        [NODE_CALL] = check_call,       [NODE_UNDER] = check_misplaced,  [NODE_OVER] = check_misplaced,
-        [NODE_BROKEN] = check_nothing,
+        [NODE_BAND] = check_band,       [NODE_INLAY] = check_inlay,
+        [NODE_FADE_TO] = check_fade,    [NODE_FADE_OF] = check_fade,
+        [NODE_GAP] = check_gap,         [NODE_FOR] = check_for,
+        [NODE_IF] = check_if,           [NODE_REPEAT] = check_nested,
+        [NODE_MIRROR] = check_nested,   [NODE_SYMMETRIC] = check_nested,
+        [NODE_REQUIRE] = check_require, [NODE_LET] = check_let,
+        [NODE_CALL] = check_call,       [NODE_UNDER] = check_misplaced,
+        [NODE_OVER] = check_misplaced,  [NODE_BROKEN] = check_nothing,
     };
     for (Node *node = statements; node; node = node->next)
         checks[node->kind](resolver, node, in_band);
@@ -413,7 +427,8 @@ unsigned resolve_let(Resolver *resolver, Declaration *declaration)
     if (declaration->checked == DONE)
         return declaration->type;
     if (declaration->checked == IN_WORK) {
-        Finding *finding = finding_add(resolver->findings, FINDING_LET_CIRCLE, declaration->node->span, "`%s` rests on itself", declaration->name->bytes);
+        Finding *finding = finding_add(resolver->findings, FINDING_LET_CIRCLE, declaration->node->span,
+                                       "`%s` rests on itself", declaration->name->bytes);
         finding_mend(resolver->findings, finding, "give it a value that does not use it");
         return TYPE_BROKEN;
     }
@@ -466,10 +481,13 @@ static void check_parameter_names(Resolver *resolver, Node *pattern)
     for (Node *parameter = pattern->options; parameter; parameter = parameter->next)
         for (Node *earlier = pattern->options; earlier != parameter; earlier = earlier->next)
             if (earlier->text == parameter->text) {
-                Finding *finding = finding_add(resolver->findings, FINDING_NAME_TWICE, option_name_span(parameter), "`%s` is declared twice", parameter->text->bytes);
+                Finding *finding = finding_add(resolver->findings, FINDING_NAME_TWICE, option_name_span(parameter),
+                                               "`%s` is declared twice", parameter->text->bytes);
                 finding_relate(resolver->findings, finding, option_name_span(earlier), "first here");
-                finding_mend(resolver->findings, finding, "give one of them another name, such as %s_2", parameter->text->bytes);
-                finding_edit(resolver->findings, finding, option_name_span(parameter), "%s_2", parameter->text->bytes);
+                finding_mend(resolver->findings, finding, "give one of them another name, such as %s_2",
+                             parameter->text->bytes);
+                finding_edit(resolver->findings, finding, option_name_span(parameter), "%s_2",
+                             parameter->text->bytes);
                 break;
             }
 }
@@ -482,8 +500,8 @@ static void limit_parameters(Resolver *resolver, Node *pattern)
         count++;
     if (count <= LIMIT_PARAMETERS)
         return;
-    Finding *finding = finding_add(resolver->findings, FINDING_TOO_MUCH_WORK, pattern->first->span, "this pattern has %u parameters, more than %d",
-                                   count, LIMIT_PARAMETERS);
+    Finding *finding = finding_add(resolver->findings, FINDING_TOO_MUCH_WORK, pattern->first->span,
+                                   "this pattern has %u parameters, more than %d", count, LIMIT_PARAMETERS);
     finding_mend(resolver->findings, finding, "part it into several patterns");
     pattern->options->kind = NODE_BROKEN;
 }
@@ -494,7 +512,8 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
         return;
     limit_parameters(resolver, declaration->node);
     if (resolver->pattern_depth >= LIMIT_CALL_DEPTH) {
-        Finding *finding = finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, declaration->node->first->span, "patterns call one another deeper than %d", LIMIT_CALL_DEPTH);
+        Finding *finding = finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, declaration->node->first->span,
+                                       "patterns call one another deeper than %d", LIMIT_CALL_DEPTH);
         finding_mend(resolver->findings, finding, "join some of them");
         return;
     }
@@ -583,7 +602,8 @@ static void resolve_place(Resolver *resolver, Node *place)
 
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
-    Declaration *blank = module_find(resolver->arena, resolver->module, resolver->sizes, rod->second, false, "a blank", resolver->findings);
+    Declaration *blank = module_find(resolver->arena, resolver->module, resolver->sizes, rod->second, false,
+                                     "a blank", resolver->findings);
     rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
     if (blank && blank->node->kind != NODE_BLANK)
         report_other_kind(resolver, rod->second, blank, NODE_BLANK, "blank");
@@ -597,10 +617,13 @@ static void resolve_size(Resolver *resolver, Node *thread)
 {
     Node *size = option_value(thread->options, THREAD_SIZE);
     if (size && size->kind == NODE_NAME)
-        size->target = module_find(resolver->arena, resolver->module, resolver->sizes, size, true, "a thread size", resolver->findings);
-    const Node *tex = option_node(thread->options, THREAD_TEX), *fibre = option_node(thread->options, THREAD_FIBRE);
+        size->target = module_find(resolver->arena, resolver->module, resolver->sizes, size, true, "a thread size",
+                                   resolver->findings);
+    const Node *tex = option_node(thread->options, THREAD_TEX),
+               *fibre = option_node(thread->options, THREAD_FIBRE);
     if (tex && !fibre)
-        missing(resolver, tex, "`tex` gives a width only with its `fibre`", "write `fibre:` beside it, such as `fibre: nylon`", ", fibre: nylon");
+        missing(resolver, tex, "`tex` gives a width only with its `fibre`",
+                "write `fibre:` beside it, such as `fibre: nylon`", ", fibre: nylon");
 }
 
 static void resolve_declaration(Resolver *resolver, Node *node)

@@ -94,7 +94,8 @@ unsigned type_of_operation(Operator operator, unsigned left, unsigned right)
     case OPERATOR_OR:
     case OPERATOR_AND: return left == TYPE_TRUTH && right == TYPE_TRUTH ? TYPE_TRUTH : TYPE_BROKEN;
     case OPERATOR_EQUAL:
-    case OPERATOR_UNEQUAL: return common(left, right) != TYPE_BROKEN && !type_is_list(left) ? TYPE_TRUTH : TYPE_BROKEN;
+    case OPERATOR_UNEQUAL:
+        return common(left, right) != TYPE_BROKEN && !type_is_list(left) ? TYPE_TRUTH : TYPE_BROKEN;
     case OPERATOR_LESS:
     case OPERATOR_LESS_EQUAL:
     case OPERATOR_GREATER:
@@ -118,10 +119,11 @@ bool type_fits(unsigned type, TypeSet set)
 const char *operator_spelling(Operator operator)
 {
     static const char *const spellings[] = {
-        [OPERATOR_OR] = "or", [OPERATOR_AND] = "and", [OPERATOR_EQUAL] = "==", [OPERATOR_UNEQUAL] = "!=",
-        [OPERATOR_LESS] = "<", [OPERATOR_LESS_EQUAL] = "<=", [OPERATOR_GREATER] = ">", [OPERATOR_GREATER_EQUAL] = ">=",
-        [OPERATOR_ADD] = "+", [OPERATOR_SUBTRACT] = "-", [OPERATOR_MULTIPLY] = "*", [OPERATOR_DIVIDE] = "/",
-        [OPERATOR_MINUS] = "-", [OPERATOR_NOT] = "not",
+        [OPERATOR_OR] = "or",      [OPERATOR_AND] = "and",          [OPERATOR_EQUAL] = "==",
+        [OPERATOR_UNEQUAL] = "!=", [OPERATOR_LESS] = "<",           [OPERATOR_LESS_EQUAL] = "<=",
+        [OPERATOR_GREATER] = ">",  [OPERATOR_GREATER_EQUAL] = ">=", [OPERATOR_ADD] = "+",
+        [OPERATOR_SUBTRACT] = "-", [OPERATOR_MULTIPLY] = "*",       [OPERATOR_DIVIDE] = "/",
+        [OPERATOR_MINUS] = "-",    [OPERATOR_NOT] = "not",
     };
     return spellings[operator];
 }

@@ -59,8 +59,9 @@ void plan_before_measuring(Layout *layout)
         return;
     uint32_t count = layout->layer->layer->item_count;
     layout->before = arena_grow(layout->arena, layout->measures, count, count, sizeof *layout->before);
-    layout->inlays_before = arena_grow(layout->arena, layout->inlays.items, layout->inlays.count, layout->inlays.count ? layout->inlays.count : 1,
-                                       sizeof *layout->inlays_before);
+    layout->inlays_before =
+        arena_grow(layout->arena, layout->inlays.items, layout->inlays.count,
+                   layout->inlays.count ? layout->inlays.count : 1, sizeof *layout->inlays_before);
     layout->finished = finished;
 }
 
@@ -72,8 +73,9 @@ static bool plausible(Layout *layout, const Item *item, Span span, double measur
     Arena *arena = layout->arena;
     UnitSystem units = layout->job->bench.units;
     const char *shown = show_length(arena, units, planned);
-    Finding *finding = finding_add(layout->findings, FINDING_OUT_OF_RANGE, span.end ? span : item->span,
-                                   "a measured width of %s cannot be that of this band", show_length(arena, units, measured));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_OUT_OF_RANGE, span.end ? span : item->span,
+                    "a measured width of %s cannot be that of this band", show_length(arena, units, measured));
     finding_label(layout->findings, finding, "it was planned %s wide", shown);
     finding_mend(layout->findings, finding, "measure again and write its width, near %s", shown);
     if (span.end)
@@ -113,8 +115,9 @@ static double inlay_middle(const Item *item, const ItemMeasure *measure, const P
 static Finding *tell_moved(Layout *layout, Span span, const char *what, double moved, const char *mend)
 {
     UnitSystem units = layout->job->bench.units;
-    Finding *finding = finding_add(layout->findings, FINDING_MARK_MOVED, span, "%s moves by %s, more than one turn", what,
-                                   show_length(layout->arena, units, fabs(moved)));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_MARK_MOVED, span, "%s moves by %s, more than one turn", what,
+                    show_length(layout->arena, units, fabs(moved)));
     finding_label(layout->findings, finding, "%s than planned", moved > 0 ? "further on" : "nearer");
     finding_mend(layout->findings, finding, "%s", mend);
     return finding;
@@ -146,7 +149,8 @@ static void compare_end(Layout *layout, double moved)
         return;
     Finding *finding = tell_moved(layout, layer->span, "the end of this wrap", moved,
                                   "let a band after the measured one be a fill: it takes up the difference");
-    if (last && !isnan(layout->layer->length) && (last->extent.kind == EXTENT_TURNS || last->extent.kind == EXTENT_LENGTH))
+    if (last && !isnan(layout->layer->length)
+        && (last->extent.kind == EXTENT_TURNS || last->extent.kind == EXTENT_LENGTH))
         finding_edit(layout->findings, finding, last->extent.span, "fill");
 }
 

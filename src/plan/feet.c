@@ -76,7 +76,8 @@ static const Place **places_in_order(Layout *layout)
     for (uint32_t i = 0; i < rod->place_count; i++)
         places[i] = &rod->places[i];
     if (layout->job->bench.order != ORDER_SOURCE)
-        qsort(places, rod->place_count, sizeof *places, layout->job->bench.order == ORDER_BUTT ? from_the_butt : from_the_tip);
+        qsort(places, rod->place_count, sizeof *places,
+              layout->job->bench.order == ORDER_BUTT ? from_the_butt : from_the_tip);
     return places;
 }
 

@@ -56,7 +56,8 @@ static uint32_t lay_in(Tracker *tracker, const Strands *strands, uint32_t run, S
 static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, uint32_t turns)
 {
     const Run *run = &tracker->planned->runs[index];
-    tracker->rod->windings[tracker->rod->winding_count++] = (Winding){tracker->place, tracker->layer, index, first, turns};
+    tracker->rod->windings[tracker->rod->winding_count++] =
+        (Winding){tracker->place, tracker->layer, index, first, turns};
     for (uint32_t i = 0; i < run->strands->count; i++) {
         Piece *piece = &tracker->rod->pieces[first + i];
         /* What it passes on its way and does not wind itself lies over it. */

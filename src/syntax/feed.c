@@ -217,7 +217,8 @@ static int feed_closely(Reader *reader, Location *location)
 static bool watched(const Tokens *tokens, uint32_t at, int kind)
 {
     if (kind == WORD)
-        return tokens->details[at] & TOKEN_FIRST_ON_LINE || tokens->kinds[at - 1] == LBRACE || tokens->kinds[at - 1] == RBRACE;
+        return tokens->details[at] & TOKEN_FIRST_ON_LINE || tokens->kinds[at - 1] == LBRACE
+               || tokens->kinds[at - 1] == RBRACE;
     if (kind == NUMBER)
         return tokens->kinds[at + 1] == WORD || tokens->kinds[at + 1] == COMMA;
     return token_policy[kind] & WATCHED;
@@ -238,7 +239,8 @@ void feed_too_deep(Reader *reader)
     if (reader->too_deep)
         return;
     reader->too_deep = true;
-    Finding *finding = finding_add(reader->findings, FINDING_NESTED_TOO_DEEP, reader_span(reader, reader->position - (reader->position > 0)),
+    Finding *finding = finding_add(reader->findings, FINDING_NESTED_TOO_DEEP,
+                                   reader_span(reader, reader->position - (reader->position > 0)),
                                    "this is nested deeper than %d", LIMIT_NESTING);
     finding_mend(reader->findings, finding, "put the inner part into a pattern or a `let` of its own");
 }

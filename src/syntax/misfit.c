@@ -22,7 +22,8 @@ static const char *choices(Reader *reader, const int *expected, int count)
 static bool is_keyword(const Reader *reader, uint32_t at)
 {
     int kind = reader->tree->tokens.kinds[at];
-    return kind != WORD && kind != LABEL && isalpha((unsigned char)reader->source->bytes[reader->tree->tokens.starts[at]]);
+    return kind != WORD && kind != LABEL
+           && isalpha((unsigned char)reader->source->bytes[reader->tree->tokens.starts[at]]);
 }
 
 /* A token that does not fit, and what would. */

@@ -27,7 +27,8 @@ static Unit unit_at(const Reader *reader, uint32_t token)
 /* Digits and at most one point, at most 15 digits: both parts of the quotient are exact, so the double is the nearest one. */
 static double read_decimal(const char **at)
 {
-    static const double scale[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
+    static const double scale[] = {1,   1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
+                                   1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
     uint64_t digits = 0;
     int behind_point = -1;
     const char *next = *at;
@@ -66,7 +67,8 @@ static double read_value(Reader *reader, Node *node, bool *whole)
     at++;
     double below = read_decimal(&at);
     if (below == 0) {
-        Finding *finding = finding_add(reader->findings, FINDING_BAD_NUMBER, node->span, "this fraction has nothing below its stroke");
+        Finding *finding = finding_add(reader->findings, FINDING_BAD_NUMBER, node->span,
+                                       "this fraction has nothing below its stroke");
         finding_mend(reader->findings, finding, "write a number of 1 or more below the stroke");
         node->detail = UNIT_UNKNOWN;
         return 0;
@@ -150,7 +152,8 @@ Node *node_colour(Reader *reader, uint32_t token)
 Node *node_name(Reader *reader, uint32_t token)
 {
     Node *node = leaf(reader, NODE_NAME, token);
-    node->text = text_of(reader->texts, reader->source->bytes + node->span.start, node->span.end - node->span.start);
+    node->text =
+        text_of(reader->texts, reader->source->bytes + node->span.start, node->span.end - node->span.start);
     return node;
 }
 
@@ -169,8 +172,10 @@ Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at)
 
 Node *node_lost(Reader *reader, Location at)
 {
-    static const struct { int keyword; NodeKind kind; } kinds[] = {
-        {SIZE, NODE_SIZE}, {THREAD, NODE_THREAD}, {GUIDE, NODE_GUIDE}, {BLANK, NODE_BLANK}, {PATTERN, NODE_PATTERN}, {LET, NODE_LET},
+    static const struct { int keyword; NodeKind kind;
+    } kinds[] = {
+        {SIZE, NODE_SIZE},   {THREAD, NODE_THREAD},   {GUIDE, NODE_GUIDE},
+        {BLANK, NODE_BLANK}, {PATTERN, NODE_PATTERN}, {LET, NODE_LET},
     };
     const Tokens *tokens = &reader->tree->tokens;
     uint32_t token = reader->position;

@@ -19,7 +19,8 @@ static void check_edition(Reader *reader)
             finding_edit(findings, finding, node->span, "edition 1");
             continue;
         }
-        Finding *finding = finding_add(findings, FINDING_NOT_HERE, node->span, "the edition stands first in a file, once");
+        Finding *finding =
+            finding_add(findings, FINDING_NOT_HERE, node->span, "the edition stands first in a file, once");
         finding_mend(findings, finding, reader->tree->edition ? "take this one out" : "move it to the first line");
         if (reader->tree->edition)
             finding_edit(findings, finding, span_to_remove(reader->source, node->span), "%s", "");

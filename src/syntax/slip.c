@@ -57,7 +57,8 @@ bool mend_keyword(Reader *reader, uint32_t at)
     Finding *finding = finding_add(reader->findings, FINDING_MISSPELT_KEYWORD, span,
                                    "`%s` is no word that begins a statement", word);
     if (nearest < 0) {
-        finding_mend(reader->findings, finding, "begin with a word like band, fade, thread or rod, or call a pattern: %s(...)", word);
+        finding_mend(reader->findings, finding,
+                     "begin with a word like band, fade, thread or rod, or call a pattern: %s(...)", word);
         return false;
     }
     finding_mend(reader->findings, finding, "write `%s`", token_spelling(nearest));
@@ -71,7 +72,8 @@ void drop_unknown_unit(Reader *reader, uint32_t at)
 {
     Tokens *tokens = &reader->tree->tokens;
     Unit unit = (Unit)(tokens->details[at] & TOKEN_UNIT);
-    if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1) || (unit != UNIT_NONE && unit != UNIT_UNKNOWN))
+    if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1)
+        || (unit != UNIT_NONE && unit != UNIT_UNKNOWN))
         return;
     reader->position++;
     if (unit == UNIT_UNKNOWN)
@@ -135,8 +137,9 @@ uint32_t after_statement(const Reader *reader, uint32_t at)
 static void skip_reserved(Reader *reader, uint32_t at)
 {
     const Tokens *tokens = &reader->tree->tokens;
-    Finding *finding = finding_add(reader->findings, FINDING_RESERVED_WORD, reader_span(reader, at),
-                                   "%s is kept for crosswraps, which this program does not lay yet", as_written(reader, at));
+    Finding *finding =
+        finding_add(reader->findings, FINDING_RESERVED_WORD, reader_span(reader, at),
+                    "%s is kept for crosswraps, which this program does not lay yet", as_written(reader, at));
     finding_mend(reader->findings, finding, "take the crosswrap out; bands and fades can stand in its place");
     reader->position = after_statement(reader, at);
     Span all = reader_span(reader, at);

@@ -23,7 +23,10 @@ Light light_of(uint32_t colour)
 
 static double within_one(double value) { return fmin(fmax(value, 0), 1); }
 
-static uint32_t code_of(double light) { return (uint32_t)lround(255 * within_one(srgb_encode(within_one(light)))); }
+static uint32_t code_of(double light)
+{
+    return (uint32_t)lround(255 * within_one(srgb_encode(within_one(light))));
+}
 
 uint32_t colour_of(Light light)
 {
@@ -116,7 +119,8 @@ double ciede2000(Lab first, Lab second)
 
     double from_middle = (first.lightness + second.lightness) / 2 - 50;
     from_middle *= from_middle;
-    double lightness_part = (second.lightness - first.lightness) / (1 + 0.015 * from_middle / sqrt(20 + from_middle));
+    double lightness_part =
+        (second.lightness - first.lightness) / (1 + 0.015 * from_middle / sqrt(20 + from_middle));
     double chroma_part = (chroma2 - chroma1) / (1 + 0.045 * chroma);
     double hue_part = 2 * sqrt(chroma1 * chroma2) * sin(radians(hues.difference / 2)) /
                       (1 + 0.015 * chroma * hue_weight(hues.mean));
