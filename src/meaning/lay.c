@@ -622,6 +622,9 @@ static void lay_let(Laying *laying, const Node *node)
     laying->evaluator->frame[node->slot] = value;
 }
 
+/* A call counts as so many steps of reckoning: it takes memory for its locals. */
+enum { CALL_STEPS = 20 };
+
 /* Arguments are worked out with the caller's locals, defaults with the pattern's own. */
 static bool fill_frame(Laying *laying, const Node *call, const Declaration *pattern, Value *frame)
 {
@@ -664,6 +667,7 @@ static void lay_call(Laying *laying, const Node *node)
         laying->incomplete = true;
         return;
     }
+    evaluator->steps += CALL_STEPS;
     Value *frame = arena_take_many(evaluator->arena, pattern->slots, sizeof *frame), *callers = evaluator->frame;
     if (!fill_frame(laying, node, pattern, frame)) {
         laying->incomplete = true;
