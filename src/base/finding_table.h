@@ -51,6 +51,7 @@
     X("T209", BLANK_STATIONS, SEVERITY_ERROR, "a blank whose stations do not rise")                \
     X("T211", FADE_FROM_NOTHING, SEVERITY_ERROR, "a fade without one running thread")              \
     X("T212", FILL_WITHOUT_LENGTH, SEVERITY_ERROR, "a fill where no length is known")              \
+    X("T213", FADE_TO_ITSELF, SEVERITY_WARNING, "a fade to the thread that is running")            \
     /* T3: layout */                                                                               \
     X("T301", LESS_THAN_A_TURN, SEVERITY_ERROR, "a width of less than one turn")                   \
     X("T302", ROUNDS_FAR, SEVERITY_WARNING, "a width that rounds by more than the tolerance")      \

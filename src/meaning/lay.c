@@ -420,13 +420,13 @@ static void report_no_running_thread(Laying *laying, const Node *node)
                      "band 20 turns of %s  ", thread);
 }
 
-static void report_fade_to_itself(Laying *laying, const Node *node)
+/* Legal, and its turns are laid, but hardly meant. */
+static void warn_of_fade_to_itself(Laying *laying, const Node *node)
 {
     Findings *findings = laying->evaluator->findings;
-    Finding *finding =
-        fault(laying, FINDING_FADE_FROM_NOTHING, node->second->span, "this thread is running already");
+    Finding *finding = finding_add(findings, FINDING_FADE_TO_ITSELF, node->second->span, "this thread is running already");
     finding_relate(findings, finding, laying->items.items[laying->items.count - 1].span, "it runs from here");
-    finding_mend(findings, finding, "name another thread to fade to");
+    finding_mend(findings, finding, "name another thread to fade to, or take the fade out");
 }
 
 static void lay_fade_to(Laying *laying, const Node *node)
@@ -444,10 +444,11 @@ static void lay_fade_to(Laying *laying, const Node *node)
         return;
     if (!item.from)
         report_no_running_thread(laying, node);
-    else if (item.from->items[0].thread == item.strands->items[0].thread)
-        report_fade_to_itself(laying, node);
-    else
+    else {
+        if (item.from->items[0].thread == item.strands->items[0].thread)
+            warn_of_fade_to_itself(laying, node);
         add_item(laying, item);
+    }
 }
 
 /* The threads of `fade EXTENT of LIST`, each as strands of its own; NULL once there is a finding. */

@@ -162,22 +162,33 @@ static double end_on_ramp(const PlannedPlace *place, const PlannedLayer *layer)
     return NAN;
 }
 
+/* The first layer over a foot has to hold it: one that ends ahead of the foot's tip does not even reach it. */
+static bool ends_ahead_of_foot(const PlannedPlace *place, const PlannedLayer *layer)
+{
+    for (const PlannedLayer *below = place->layers; below < layer; below++)
+        if (below->layer->over)
+            return false;
+    return layer->turns && place->direction * (place->foot_tip - layer->end) >= 0;
+}
+
 void check_ramp(Layout *layout)
 {
     const PlannedLayer *layer = layout->layer;
     const PlannedPlace *place = layout->place;
     if (place->foot < 0 || !layer->layer->over)
         return;
-    double end = end_on_ramp(place, layer);
+    bool ahead = ends_ahead_of_foot(place, layer);
+    double end = ahead ? layer->end : end_on_ramp(place, layer);
     if (isnan(end))
         return;
     UnitSystem units = layout->job->bench.units;
     double missing = fabs(place->ramp_end - end), turns = 0;
     const char *shown = show_length(layout->arena, units, missing);
     Finding *finding = finding_add(layout->findings, FINDING_ENDS_ON_RAMP, layer->layer->span,
-                                   "this wrap ends on the ramp of %s, %s short of the level part of the foot",
+                                   ahead ? "this wrap ends ahead of the foot of %s, %s short of its level part"
+                                         : "this wrap ends on the ramp of %s, %s short of the level part of the foot",
                                    place->place->guide->name->bytes, shown);
-    finding_label(layout->findings, finding, "would slide down the ramp");
+    finding_label(layout->findings, finding, ahead ? "does not hold the foot" : "would slide down the ramp");
     finding_relate(layout->findings, finding, place->place->guide->ramp_span, "the ramp is %s long",
                    show_length(layout->arena, units, fabs(place->ramp_end - place->foot_tip)));
     finding_mend(layout->findings, finding, "make it at least %s longer, so that it climbs the ramp", shown);

@@ -268,13 +268,21 @@ static void test_ends_on_ramp(void **state)
     assert_mends(&shop, FINDING_ENDS_ON_RAMP);
     shop_close(&shop);
 
-    shop_open(&shop);                                   /* under the foot, and short of it: nothing to say */
+    shop_open(&shop);                  /* under the foot, and a trim short of it on the wrap that holds it: nothing to say */
     guide = new_guide(&shop, (Guide){.feet = {19}, .foot_count = 1, .ramp = 6, .before = 4});
     Place *place = add_guide(&shop, 500, guide);
     LAYER(&shop, place, false, band(&shop, EXTENT_TURNS, 40, 0));
+    LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 100, 0));
     LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 20, 0));
     shop_plan(&shop);
     assert_findings(&shop, 0);
+    shop_close(&shop);
+
+    shop_open(&shop);                  /* ahead of the foot, which nothing holds */
+    guide = new_guide(&shop, (Guide){.feet = {19}, .foot_count = 1, .ramp = 6, .before = 4});
+    LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 20, 0));
+    assert_only(&shop, FINDING_ENDS_ON_RAMP, true);
+    assert_mends(&shop, FINDING_ENDS_ON_RAMP);
     shop_close(&shop);
 }
 
