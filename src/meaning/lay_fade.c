@@ -1,0 +1,194 @@
+/* Fades: to a thread, or through several. */
+#include "meaning/lay_value.h"
+
+#include "meaning/mend.h"
+
+/* The thread that is running where the next statement begins: that of the last run, if it is just one. */
+static const Strands *running(const Laying *laying)
+{
+    if (!laying->items.count)
+        return NULL;
+    const Item *last = &laying->items.items[laying->items.count - 1];
+    if (last->kind == ITEM_GAP)
+        return NULL;
+    const Strands *strands = last->kind == ITEM_FADE && last->reversed ? last->from : last->strands;
+    return strands->count == 1 ? strands : NULL;
+}
+
+static const CrossoverStep *take_runs(Laying *laying, const Node *node, uint32_t *count)
+{
+    Value value = evaluate(laying->evaluator, node);
+    if (value.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return NULL;
+    }
+    if (!value.list->count) {
+        Finding *finding = fault(laying, FINDING_EMPTY_LIST, node->span, "a fade needs at least one run");
+        finding_mend(laying->evaluator->findings, finding, "write its runs, such as [in 1 out 2, in 2 out 1]");
+        finding_edit(laying->evaluator->findings, finding, node->span, "[in 1 out 2, in 2 out 1]");
+        return NULL;
+    }
+    CrossoverStep *runs = arena_take_many(laying->evaluator->arena, value.list->count, sizeof *runs);
+    for (uint32_t i = 0; i < value.list->count; i++)
+        runs[i] = value.list->items[i].pair;
+    *count = value.list->count;
+    return runs;
+}
+
+/* Largest crossover by steps: n(n+1) turns stay below the limit of turns. */
+enum { MOST_STEPS = 3000 };
+
+/* How the fade crosses over. Returns false once there is a finding. */
+static bool take_rule(Laying *laying, const Node *node, Item *item)
+{
+    const Node *steps = option_value(node->options, FADE_OPTION_STEPS),
+               *over = option_value(node->options, FADE_OPTION_OVER),
+               *runs = option_value(node->options, FADE_OPTION_RUNS);
+    if (steps) {
+        item->fade_rule = FADE_STEPS;
+        item->extent.span = steps->span;
+        return (item->steps = evaluate_count(laying, steps, 1, MOST_STEPS)) > 0;
+    }
+    if (over) {
+        item->fade_rule = FADE_EVEN;
+        return evaluate_extent(laying, over, &item->extent);
+    }
+    if (runs) {
+        item->fade_rule = FADE_RUNS;
+        item->extent.span = runs->span;
+        return (item->runs = take_runs(laying, runs, &item->run_count)) != NULL;
+    }
+    return false;
+}
+
+/* The last single thread before the fade, or else one declared in this file that is not the one faded to. In patterns
+ * it is not known which names may be used. */
+static const char *thread_to_fade_from(const Laying *laying, const Node *node)
+{
+    const Evaluator *evaluator = laying->evaluator;
+    if (evaluator->call || findings_full(evaluator->findings))
+        return NULL;
+    for (uint32_t i = laying->items.count; i; i--) {
+        const Item *item = &laying->items.items[i - 1];
+        if (item->kind == ITEM_BAND && item->strands->count == 1)
+            return item->strands->items[0].thread->name->bytes;
+    }
+    for (uint32_t i = 0; i < evaluator->thread_count; i++) {
+        const Thread *thread = evaluator->threads[i];
+        if (thread->span.file == node->span.file
+            && !(node->second->kind == NODE_NAME && node->second->text == thread->name))
+            return thread->name->bytes;
+    }
+    return NULL;
+}
+
+static void report_no_running_thread(Laying *laying, const Node *node)
+{
+    Findings *findings = laying->evaluator->findings;
+    const Item *last = laying->items.count ? &laying->items.items[laying->items.count - 1] : NULL;
+    Finding *finding =
+        fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node),
+              !last                    ? "there is no thread to fade from"
+              : last->kind == ITEM_GAP ? "there is no running thread after a gap"
+                                       : "a fade comes from one thread, and here several run together");
+    if (last)
+        finding_relate(findings, finding, last->span, "this is before it");
+    finding_mend(findings, finding, "wind a band of one thread before the fade");
+    const char *thread = thread_to_fade_from(laying, node);
+    if (thread && !laying->length_known)
+        finding_edit(findings, finding, (Span){node->span.start, node->span.start, node->span.file},
+                     "band 20 turns of %s  ", thread);
+}
+
+/* Legal, and its turns are laid, but hardly meant. */
+static void warn_of_fade_to_itself(Laying *laying, const Node *node)
+{
+    Findings *findings = laying->evaluator->findings;
+    Finding *finding = finding_add(findings, FINDING_FADE_TO_ITSELF, node->second->span, "this thread is running already");
+    finding_relate(findings, finding, laying->items.items[laying->items.count - 1].span, "it runs from here");
+    finding_mend(findings, finding, "name another thread to fade to, or take the fade out");
+}
+
+void lay_fade_to(Laying *laying, const Node *node)
+{
+    Item item = {.kind = ITEM_FADE, .span = header_span(node), .strands_span = node->second->span};
+    item.strands = evaluate_strands(laying, node->second);
+    bool ruled = take_rule(laying, node, &item);
+    if (!item.strands || !ruled) {
+        laying->incomplete = true;
+        return;
+    }
+    item.from = running(laying);
+    /* After a fault it is not known what ran before. */
+    if (!item.from && laying->incomplete)
+        return;
+    if (!item.from)
+        report_no_running_thread(laying, node);
+    else {
+        if (item.from->items[0].thread == item.strands->items[0].thread)
+            warn_of_fade_to_itself(laying, node);
+        add_item(laying, item);
+    }
+}
+
+/* The threads of `fade EXTENT of LIST`, each as strands of its own; NULL once there is a finding. */
+static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *count)
+{
+    Value value = evaluate(laying->evaluator, node);
+    if (value.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return NULL;
+    }
+    if (value.list->count < 2) {
+        Finding *finding =
+            fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade goes through two threads at least");
+        finding_mend(laying->evaluator->findings, finding, "name the threads in order, such as [navy, mist]");
+        return NULL;
+    }
+    const Strands **shades = arena_take_many(laying->evaluator->arena, value.list->count, sizeof *shades);
+    for (uint32_t i = 0; i < value.list->count; i++)
+        if (!(shades[i] = strands_of(laying, value.list->items[i], node->span)))
+            return NULL;
+    *count = value.list->count;
+    return shades;
+}
+
+static Extent shared(const Spread *spread, uint32_t index)
+{
+    return (Extent){.kind = EXTENT_SHARE, .amount = index, .spread = spread, .span = spread->span};
+}
+
+/* Bands with crossovers between them, or crossovers alone. */
+void lay_fade_of(Laying *laying, const Node *node)
+{
+    uint32_t count = 0;
+    const Strands **shades = shades_of(laying, node->second, &count);
+    bool fill = node->first->kind == NODE_FILL, ruled = node->options;
+    Item fade = {
+        .kind = ITEM_FADE, .fade_rule = FADE_EVEN, .span = header_span(node), .strands_span = node->second->span};
+    Extent extent = {.span = node->first->span};
+    bool sound =
+        (!ruled || take_rule(laying, node, &fade)) && (fill || evaluate_extent(laying, node->first, &extent));
+    if (!shades || !sound) {
+        laying->incomplete = true;
+        return;
+    }
+    Spread *spread = arena_take(laying->evaluator->arena, sizeof *spread);
+    *spread = (Spread){.kind = extent.kind, .amount = extent.amount, .band_count = ruled ? count : 0, .fade_count = count - 1, .span = extent.span};
+    for (uint32_t i = 0; i < count; i++) {
+        Item band = {
+            .kind = ITEM_BAND, .span = fade.span, .strands_span = fade.strands_span, .strands = shades[i]};
+        if (ruled && fill && !make_fill(laying, node->first, 1, &band.extent))
+            return;
+        if (!fill)
+            band.extent = shared(spread, i);
+        if (ruled && !add_item(laying, band))
+            return;
+        fade.from = shades[i];
+        fade.strands = i + 1 < count ? shades[i + 1] : NULL;
+        if (!ruled)
+            fade.extent = shared(spread, i);
+        if (fade.strands && !add_item(laying, fade))
+            return;
+    }
+}

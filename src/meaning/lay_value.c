@@ -1,0 +1,224 @@
+/* What statements are made of: extents, strands, counts, loops. */
+#include "meaning/lay_value.h"
+
+#include "base/limits.h"
+#include "meaning/mend.h"
+
+#include <math.h>
+
+Span header_span(const Node *node)
+{
+    Span span = node->span;
+    const Node *last = node->second ? node->second : node->first;
+    for (const Node *option = node->options; option; option = option->next)
+        last = option;
+    if (last)
+        span.end = last->span.end;
+    return span;
+}
+
+Finding *fault(Laying *laying, FindingCode code, Span span, const char *what)
+{
+    laying->incomplete = true;
+    Finding *finding = finding_add(laying->evaluator->findings, code, span, "%s", what);
+    if (laying->evaluator->call)
+        finding_relate(laying->evaluator->findings, finding, laying->evaluator->call->span, "called here");
+    return finding;
+}
+
+Item *add_item(Laying *laying, Item item)
+{
+    Evaluator *evaluator = laying->evaluator;
+    if (laying->items.count >= LIMIT_RUNS) {
+        laying->incomplete = true;
+        evaluator->stopped = true;
+        Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, item.span,
+                                       "one layer holds more than %d bands and fades", LIMIT_RUNS);
+        finding_mend(evaluator->findings, finding, "repeat less often");
+        return NULL;
+    }
+    Item *added = LIST_ADD(evaluator->arena, &laying->items);
+    *added = item;
+    return added;
+}
+
+
+/* The list as source text, its first thread to stay. */
+static const char *without_spacer(Evaluator *evaluator, Value value)
+{
+    const char *text = "";
+    for (uint32_t i = 0; i < value.list->count; i++)
+        text = text_format(evaluator->arena, i ? "%s, spacer(%s)" : "%s%s", text,
+                           value.list->items[i].thread->name->bytes);
+    return text_format(evaluator->arena, "[%s]", text);
+}
+
+/* One thread or several side by side. NULL once there is a finding. */
+const Strands *strands_of(Laying *laying, Value value, Span span)
+{
+    Evaluator *evaluator = laying->evaluator;
+    bool list = type_is_list(value.type);
+    uint32_t count = list ? value.list->count : 1;
+    Strands *strands = arena_take(evaluator->arena, sizeof *strands);
+    strands->items = arena_take_many(evaluator->arena, count, sizeof *strands->items);
+    strands->count = count;
+    uint32_t staying = 0;
+    for (uint32_t i = 0; i < count; i++) {
+        const Value *one = list ? &value.list->items[i] : &value;
+        strands->items[i] = (Strand){one->thread, one->spacer};
+        strands->pitch += one->thread->pitch;
+        staying += !one->spacer;
+        if (!one->spacer && one->thread->diameter > strands->thickness)
+            strands->thickness = one->thread->diameter;
+    }
+    if (!count) {
+        Finding *finding = fault(laying, FINDING_EMPTY_LIST, span, "there is no thread in this list");
+        finding_mend(evaluator->findings, finding, "name at least one thread");
+        return NULL;
+    }
+    if (!staying) {
+        Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, span, "no thread stays here");
+        finding_mend(evaluator->findings, finding, "name at least one thread that is not a spacer");
+        if (list && !laying->evaluator->call)
+            finding_edit(evaluator->findings, finding, span, "%s", without_spacer(evaluator, value));
+        else if (!laying->evaluator->call)
+            finding_edit(evaluator->findings, finding, span, "%s", value.thread->name->bytes);
+        return NULL;
+    }
+    return strands;
+}
+
+const Strands *evaluate_strands(Laying *laying, const Node *node)
+{
+    Value value = evaluate(laying->evaluator, node);
+    if (value.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return NULL;
+    }
+    return strands_of(laying, value, node->span);
+}
+
+/* Turns that are whole and at least one, or a length above 0. */
+bool check_amount(Laying *laying, Value value, const Node *node, double least)
+{
+    Evaluator *evaluator = laying->evaluator;
+    Span span = node->span;
+    if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
+        bool literal = node->kind == NODE_NUMBER || value.number < 0.5;
+        const char *whole = literal ? show_turns(evaluator->arena, fmax(1, round(value.number)))
+                                    : text_format(evaluator->arena, "round(%s)",
+                                                  written(evaluator->arena, evaluator->sources, span));
+        Finding *finding = fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
+        finding_label(evaluator->findings, finding, "this comes to %s",
+                      show_turns(evaluator->arena, value.number));
+        finding_mend(evaluator->findings, finding, "write `%s`", whole);
+        finding_edit(evaluator->findings, finding, span, "%s", whole);
+        return false;
+    }
+    if (value.number >= least)
+        return true;
+    const char *bound = value.type == TYPE_LENGTH ? "1 mm" : source_value(evaluator, value.type, fmax(1, least));
+    Finding *finding =
+        fault(laying, FINDING_OUT_OF_RANGE, span,
+              value.type == TYPE_LENGTH ? "a length here is more than 0 mm" : "at least 1 turn is wanted here");
+    finding_label(evaluator->findings, finding, "this comes to %s",
+                  show_value(evaluator, value.type, value.number));
+    finding_mend(evaluator->findings, finding, "write a larger one, such as %s", bound);
+    finding_edit(evaluator->findings, finding, span, "%s", bound);
+    return false;
+}
+
+/* Turns or a length. Returns false once there is a finding. */
+bool evaluate_extent(Laying *laying, const Node *node, Extent *extent)
+{
+    Value value = evaluate(laying->evaluator, node);
+    if (value.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return false;
+    }
+    if (!check_amount(laying, value, node, value.type == TYPE_TURNS ? 1 : LEAST_LENGTH))
+        return false;
+    *extent = (Extent){.kind = value.type == TYPE_TURNS ? EXTENT_TURNS : EXTENT_LENGTH, .span = node->span,
+                       .amount = value.type == TYPE_TURNS ? round(value.number) : value.number};
+    return true;
+}
+
+/* A fill, if the room for it is known. */
+bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent)
+{
+    *extent = (Extent){.kind = EXTENT_FILL, .amount = weight, .group = laying->next_group++, .span = node->span};
+    if (laying->length_known)
+        return true;
+    Evaluator *evaluator = laying->evaluator;
+    Finding *finding = fault(laying, FINDING_FILL_WITHOUT_LENGTH, node->span, "there is no length to fill");
+    finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
+    const char *length = evaluator->units == SYSTEM_IN ? "2 in" : evaluator->units == SYSTEM_CM ? "5 cm" : "50 mm";
+    finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
+                 length);
+    Span end = laying->place_header;
+    end.start = end.end;
+    finding_edit(evaluator->findings, finding, end, " length: %s", length);
+    return false;
+}
+
+/* A count of at least `least`; 0 once there is a finding. */
+uint32_t evaluate_count(Laying *laying, const Node *node, double least, double most)
+{
+    Evaluator *evaluator = laying->evaluator;
+    Value value = evaluate(evaluator, node);
+    if (value.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return 0;
+    }
+    if (value.number >= least && value.number <= most)
+        return (uint32_t)value.number;
+    bool low = value.number < least;
+    const char *bound = show_number(evaluator->arena, low ? least : most, 0);
+    Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, node->span,
+                             low ? "this count is too small" : "this count is too large");
+    finding_label(evaluator->findings, finding, "at %s %s; this is %s", low ? "least" : "most", bound,
+                  show_number(evaluator->arena, value.number, 0));
+    finding_mend(evaluator->findings, finding, "write %s", bound);
+    finding_edit(evaluator->findings, finding, node->span, "%s", bound);
+    return 0;
+}
+
+
+bool course_of(Laying *laying, const Node *node, Course *course)
+{
+    Evaluator *evaluator = laying->evaluator;
+    Value first = evaluate(evaluator, node->first),
+          last = node->second ? evaluate(evaluator, node->second) : first;
+    if (first.type == TYPE_BROKEN || last.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return false;
+    }
+    if (node->second)
+        *course = (Course){NULL, first.number, fmax(0, last.number - first.number + 1)};
+    else
+        *course = (Course){first.list, 0, first.list->count};
+    return true;
+}
+
+Value course_value(const Course *course, double step)
+{
+    if (course->list)
+        return course->list->items[(uint32_t)step];
+    return (Value){.type = TYPE_COUNT, .number = course->from + step};
+}
+
+/* The branch of an if that holds; NULL if none. */
+const Node *chosen(Laying *laying, const Node *node)
+{
+    while (node && node->kind == NODE_IF) {
+        Value value = evaluate(laying->evaluator, node->first);
+        if (value.type == TYPE_BROKEN) {
+            laying->incomplete = true;
+            return NULL;
+        }
+        if (value.truth)
+            return node;
+        node = node->second;
+    }
+    return node;
+}

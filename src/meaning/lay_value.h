@@ -1,0 +1,41 @@
+/* What the makers of items share: findings, items, and the values that statements are made of. */
+#ifndef TURNLAY_MEANING_LAY_VALUE_H
+#define TURNLAY_MEANING_LAY_VALUE_H
+
+#include "meaning/lay.h"
+
+/* Lengths shorter than this are nothing: mm. */
+#define LEAST_LENGTH 1e-9
+
+/* A finding of error level: the layer is not to be laid out. Inside a pattern it tells where that was called. */
+Finding *fault(Laying *laying, FindingCode code, Span span, const char *what);
+/* NULL, with a finding, beyond the limit of items. */
+Item *add_item(Laying *laying, Item item);
+/* One thread or several side by side. NULL once there is a finding. */
+const Strands *strands_of(Laying *laying, Value value, Span span);
+const Strands *evaluate_strands(Laying *laying, const Node *node);
+/* Turns that are whole and at least `least`, or a length of at least so much; false once there is a finding. */
+bool check_amount(Laying *laying, Value value, const Node *node, double least);
+/* Turns or a length. */
+bool evaluate_extent(Laying *laying, const Node *node, Extent *extent);
+/* A fill, if the room for it is known. */
+bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent);
+/* A count between the two; 0 once there is a finding. */
+uint32_t evaluate_count(Laying *laying, const Node *node, double least, double most);
+
+/* What `for` goes through: a list or counts. */
+typedef struct Course { const ValueList *list; double from, count; } Course;
+bool course_of(Laying *laying, const Node *node, Course *course);
+Value course_value(const Course *course, double step);
+/* The branch of an if that holds; NULL if none. */
+const Node *chosen(Laying *laying, const Node *node);
+
+/* The makers that stand in files of their own. */
+void lay_band(Laying *laying, const Node *node);
+void lay_fade_to(Laying *laying, const Node *node);
+void lay_fade_of(Laying *laying, const Node *node);
+/* These may stand in a band too. */
+void lay_let(Laying *laying, const Node *node);
+void lay_require(Laying *laying, const Node *node);
+
+#endif
