@@ -12,7 +12,7 @@ static void lay_gap(Laying *laying, const Node *node)
         return;
     if (node->second && !(item.strands = evaluate_strands(laying, node->second)))
         return;
-    add_item(laying, item);
+    lay_item(laying, item);
 }
 
 static void lay_repeat(Laying *laying, const Node *node)
@@ -58,7 +58,7 @@ static void lay_symmetric(Laying *laying, const Node *node)
     for (uint32_t i = laying->items.count; i > first; i--) {
         Item copy = laying->items.items[i - 1];
         copy.reversed = !copy.reversed;
-        if (!add_item(laying, copy))
+        if (!lay_item(laying, copy))
             return;
     }
 }
@@ -77,7 +77,7 @@ static void lay_for(Laying *laying, const Node *node)
 
 static void lay_if(Laying *laying, const Node *node)
 {
-    const Node *branch = chosen(laying, node);
+    const Node *branch = chosen_branch(laying, node);
     if (branch)
         lay_statements(laying, branch->body);
 }

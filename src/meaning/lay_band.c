@@ -27,7 +27,7 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
     }
     if (inlay.at_kind == AT_RATIO && (position.number < 0 || position.number > 1)) {
         Finding *finding =
-            fault(laying, FINDING_OUT_OF_RANGE, where->span, "an inlay lies between 0 and 1 of its band");
+            lay_fault(laying, FINDING_OUT_OF_RANGE, where->span, "an inlay lies between 0 and 1 of its band");
         finding_mend(evaluator->findings, finding, "write a ratio such as 1/2");
         finding_edit(evaluator->findings, finding, where->span, "1/2");
         return;
@@ -56,7 +56,7 @@ static void gather_inlays(Laying *laying, InlayList *inlays, const Node *stateme
         case NODE_INLAY: add_inlay(laying, inlays, node); break;
         case NODE_FOR: gather_for(laying, inlays, node); break;
         case NODE_IF:
-            if ((branch = chosen(laying, node)))
+            if ((branch = chosen_branch(laying, node)))
                 gather_inlays(laying, inlays, branch->body);
             break;
         case NODE_LET: lay_let(laying, node); break;
@@ -88,5 +88,5 @@ void lay_band(Laying *laying, const Node *node)
     item.inlays = inlays.items;
     item.inlay_count = inlays.count;
     if (item.strands)
-        add_item(laying, item);
+        lay_item(laying, item);
 }

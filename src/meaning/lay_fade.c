@@ -23,7 +23,7 @@ static const CrossoverStep *take_runs(Laying *laying, const Node *node, uint32_t
         return NULL;
     }
     if (!value.list->count) {
-        Finding *finding = fault(laying, FINDING_EMPTY_LIST, node->span, "a fade needs at least one run");
+        Finding *finding = lay_fault(laying, FINDING_EMPTY_LIST, node->span, "a fade needs at least one run");
         finding_mend(laying->evaluator->findings, finding, "write its runs, such as [in 1 out 2, in 2 out 1]");
         finding_edit(laying->evaluator->findings, finding, node->span, "[in 1 out 2, in 2 out 1]");
         return NULL;
@@ -87,7 +87,7 @@ static void report_no_running_thread(Laying *laying, const Node *node)
     Findings *findings = laying->evaluator->findings;
     const Item *last = laying->items.count ? &laying->items.items[laying->items.count - 1] : NULL;
     Finding *finding =
-        fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node),
+        lay_fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node),
               !last                    ? "there is no thread to fade from"
               : last->kind == ITEM_GAP ? "there is no running thread after a gap"
                                        : "a fade comes from one thread, and here several run together");
@@ -127,7 +127,7 @@ void lay_fade_to(Laying *laying, const Node *node)
     else {
         if (item.from->items[0].thread == item.strands->items[0].thread)
             warn_of_fade_to_itself(laying, node);
-        add_item(laying, item);
+        lay_item(laying, item);
     }
 }
 
@@ -141,7 +141,7 @@ static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *cou
     }
     if (value.list->count < 2) {
         Finding *finding =
-            fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade goes through two threads at least");
+            lay_fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade goes through two threads at least");
         finding_mend(laying->evaluator->findings, finding, "name the threads in order, such as [navy, mist]");
         return NULL;
     }
@@ -182,13 +182,13 @@ void lay_fade_of(Laying *laying, const Node *node)
             return;
         if (!fill)
             band.extent = shared(spread, i);
-        if (ruled && !add_item(laying, band))
+        if (ruled && !lay_item(laying, band))
             return;
         fade.from = shades[i];
         fade.strands = i + 1 < count ? shades[i + 1] : NULL;
         if (!ruled)
             fade.extent = shared(spread, i);
-        if (fade.strands && !add_item(laying, fade))
+        if (fade.strands && !lay_item(laying, fade))
             return;
     }
 }

@@ -17,7 +17,7 @@ Span header_span(const Node *node)
     return span;
 }
 
-Finding *fault(Laying *laying, FindingCode code, Span span, const char *what)
+Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what)
 {
     laying->incomplete = true;
     Finding *finding = finding_add(laying->evaluator->findings, code, span, "%s", what);
@@ -26,7 +26,7 @@ Finding *fault(Laying *laying, FindingCode code, Span span, const char *what)
     return finding;
 }
 
-Item *add_item(Laying *laying, Item item)
+Item *lay_item(Laying *laying, Item item)
 {
     Evaluator *evaluator = laying->evaluator;
     if (laying->items.count >= LIMIT_RUNS) {
@@ -72,12 +72,12 @@ const Strands *strands_of(Laying *laying, Value value, Span span)
             strands->thickness = one->thread->diameter;
     }
     if (!count) {
-        Finding *finding = fault(laying, FINDING_EMPTY_LIST, span, "there is no thread in this list");
+        Finding *finding = lay_fault(laying, FINDING_EMPTY_LIST, span, "there is no thread in this list");
         finding_mend(evaluator->findings, finding, "name at least one thread");
         return NULL;
     }
     if (!staying) {
-        Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, span, "no thread stays here");
+        Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span, "no thread stays here");
         finding_mend(evaluator->findings, finding, "name at least one thread that is not a spacer");
         if (list && !laying->evaluator->call)
             finding_edit(evaluator->findings, finding, span, "%s", without_spacer(evaluator, value));
@@ -108,7 +108,7 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
         const char *whole = literal ? show_turns(evaluator->arena, fmax(1, round(value.number)))
                                     : text_format(evaluator->arena, "round(%s)",
                                                   written(evaluator->arena, evaluator->sources, span));
-        Finding *finding = fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
+        Finding *finding = lay_fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
         finding_label(evaluator->findings, finding, "this comes to %s",
                       show_turns(evaluator->arena, value.number));
         finding_mend(evaluator->findings, finding, "write `%s`", whole);
@@ -119,7 +119,7 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
         return true;
     const char *bound = value.type == TYPE_LENGTH ? "1 mm" : source_value(evaluator, value.type, fmax(1, least));
     Finding *finding =
-        fault(laying, FINDING_OUT_OF_RANGE, span,
+        lay_fault(laying, FINDING_OUT_OF_RANGE, span,
               value.type == TYPE_LENGTH ? "a length here is more than 0 mm" : "at least 1 turn is wanted here");
     finding_label(evaluator->findings, finding, "this comes to %s",
                   show_value(evaluator, value.type, value.number));
@@ -150,7 +150,7 @@ bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent)
     if (laying->length_known)
         return true;
     Evaluator *evaluator = laying->evaluator;
-    Finding *finding = fault(laying, FINDING_FILL_WITHOUT_LENGTH, node->span, "there is no length to fill");
+    Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, node->span, "there is no length to fill");
     finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
     const char *length = evaluator->units == SYSTEM_IN ? "2 in" : evaluator->units == SYSTEM_CM ? "5 cm" : "50 mm";
     finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
@@ -174,7 +174,7 @@ uint32_t evaluate_count(Laying *laying, const Node *node, double least, double m
         return (uint32_t)value.number;
     bool low = value.number < least;
     const char *bound = show_number(evaluator->arena, low ? least : most, 0);
-    Finding *finding = fault(laying, FINDING_OUT_OF_RANGE, node->span,
+    Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, node->span,
                              low ? "this count is too small" : "this count is too large");
     finding_label(evaluator->findings, finding, "at %s %s; this is %s", low ? "least" : "most", bound,
                   show_number(evaluator->arena, value.number, 0));
@@ -208,7 +208,7 @@ Value course_value(const Course *course, double step)
 }
 
 /* The branch of an if that holds; NULL if none. */
-const Node *chosen(Laying *laying, const Node *node)
+const Node *chosen_branch(Laying *laying, const Node *node)
 {
     while (node && node->kind == NODE_IF) {
         Value value = evaluate(laying->evaluator, node->first);

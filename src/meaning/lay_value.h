@@ -8,9 +8,9 @@
 #define LEAST_LENGTH 1e-9
 
 /* A finding of error level: the layer is not to be laid out. Inside a pattern it tells where that was called. */
-Finding *fault(Laying *laying, FindingCode code, Span span, const char *what);
+Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what);
 /* NULL, with a finding, beyond the limit of items. */
-Item *add_item(Laying *laying, Item item);
+Item *lay_item(Laying *laying, Item item);
 /* One thread or several side by side. NULL once there is a finding. */
 const Strands *strands_of(Laying *laying, Value value, Span span);
 const Strands *evaluate_strands(Laying *laying, const Node *node);
@@ -28,7 +28,7 @@ typedef struct Course { const ValueList *list; double from, count; } Course;
 bool course_of(Laying *laying, const Node *node, Course *course);
 Value course_value(const Course *course, double step);
 /* The branch of an if that holds; NULL if none. */
-const Node *chosen(Laying *laying, const Node *node);
+const Node *chosen_branch(Laying *laying, const Node *node);
 
 /* The makers that stand in files of their own. */
 void lay_band(Laying *laying, const Node *node);
