@@ -242,7 +242,8 @@
 
     /* Keys. A tap leaves the focus where it was, so a control has it only after the Tab key; then space and Enter
        press it, once, and the focus goes back. In all other cases they go forward, so that a pedal cannot repeat
-       what was tapped last. Held keys and those pressed together with Control, Alt, Shift or Meta do nothing. */
+       what was tapped last; nor may an entry of the list, which keeps the focus for a moment after the list has closed.
+       Held keys and those pressed together with Control, Alt, Shift or Meta do nothing. */
     const keys = {
         ArrowRight: forward, PageDown: forward, " ": forward, Enter: forward, ArrowLeft: back, PageUp: back
     };
@@ -250,8 +251,8 @@
         const move = keys[event.key];
         if (!move || list.open || event.ctrlKey || event.altKey || event.metaKey || event.shiftKey)
             return;
-        const presses = event.key === " " || event.key === "Enter";
-        if (presses && !event.repeat && document.activeElement && document.activeElement.matches("button"))
+        const presses = event.key === " " || event.key === "Enter", focused = document.activeElement;
+        if (presses && !event.repeat && focused && focused.matches("button") && !list.contains(focused))
             return;
         event.preventDefault();
         if (!event.repeat)

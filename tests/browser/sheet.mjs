@@ -458,6 +458,21 @@ test("storage that is blocked or full loses only the memory of the place", async
     }
 });
 
+test("a press right after a step is picked from the list counts", async (browser) => {
+    const bench = await Bench.open(browser, "harbour");
+    const [id] = await bench.winds(5);
+    await bench.page.click("#open-list");
+    await bench.evaluate((wanted) => {
+        const at = Array.from(document.querySelectorAll(".card")).findIndex((card) => card.id === wanted);
+        const entry = document.querySelectorAll(".entries button")[at];
+        entry.focus();
+        entry.click();      // the list's closing is told later; until then the entry keeps the focus
+        document.activeElement.dispatchEvent(new KeyboardEvent("keydown", { key: " ", bubbles: true, cancelable: true }));
+    }, id);
+    assert.ok((await bench.place()).startsWith(id + " 1 of "));
+    await bench.close();
+});
+
 test("without scripts the whole sheet stands there", async (browser) => {
     const bench = await Bench.open(browser, "harbour", { ...tablet, javaScriptEnabled: false });
     const shown = (selector) => bench.page.locator(selector + " >> visible=true").count();
