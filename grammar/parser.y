@@ -77,16 +77,16 @@ static Node *with(Node *node, Node *first, Node *second, Node *options, Node *bo
 %token <uint32_t> EDITION "edition" ABOUT "about" USE "use" SIZE "size" THREAD "thread" BENCH "bench" BLANK "blank"
     GUIDE "guide" PATTERN "pattern" ROD "rod"
 %token <uint32_t> LET "let" BAND "band" FADE "fade" INLAY "inlay" GAP "gap" REPEAT "repeat" MIRROR "mirror"
-    SYMMETRIC "symmetric" FOR "for" IF "if" ELSE "else" REQUIRE "require" UNDER "under" OVER "over" AT "at"
+    SYMMETRIC "symmetric" CHEVRON "chevron" DIAMOND "diamond" SPIRAL "spiral" STRAND "strand" FOR "for" IF "if" ELSE "else" REQUIRE "require" UNDER "under" OVER "over" AT "at"
 %token <uint32_t> AS "as" ON "on" OF "of" TO "to" IN "in" OUT "out" PER "per" FILL "fill" TURNS "turns"
-    AND "and" OR "or" NOT "not" YES "yes" NO "no" RESERVED "a word kept for crosswraps"
+    AND "and" OR "or" NOT "not" YES "yes" NO "no"
 %token <uint32_t> LBRACE "{" RBRACE "}" LPAREN "(" RPAREN ")" LBRACKET "[" RBRACKET "]" COMMA "," COLON ":" DOT "."
     ASSIGN "=" EQUAL "==" UNEQUAL "!=" LESS "<" LESS_EQUAL "<=" GREATER ">" GREATER_EQUAL ">=" PLUS "+" MINUS "-"
     TIMES "*" DIVIDE "/"
 
 %type <Node *> declaration declared station place layer statement body_statement if_statement extent expression name
     word option parameter parameter_kind argument pair type_word use_name
-%type <NodeList> declarations fields stations places content statements options parameters parameter_list arguments
+%type <NodeList> declarations fields stations places content statements options crosswrap_options parameters parameter_list arguments
     argument_list items
 
 %left OR
@@ -144,6 +144,14 @@ option: LABEL IN {   /* units: in */
 
 options: %empty { $$ = (NodeList){0}; }
     | options option { $$ = more($1, $2); }
+
+/* End bands are an extent of a thread: `ends: 10 mm of slate`. */
+crosswrap_options: %empty { $$ = (NodeList){0}; }
+    | crosswrap_options option { $$ = more($1, $2); }
+    | crosswrap_options LABEL expression OF expression {
+        Location option = {@2.start, @5.end};
+        $$ = more($1, with(node_label(reader, NODE_OPTION, $2, option), $3, $5, NULL, NULL));
+      }
 
 stations: %empty { $$ = (NodeList){0}; }
     | stations station { $$ = more($1, $2); }
@@ -219,6 +227,10 @@ body_statement: BAND extent OF expression options { $$ = with(NEW(BAND), $2, $4,
     | INLAY extent OF expression options { $$ = with(NEW(INLAY), $2, $4, $5.first, NULL); }
     | FADE TO expression options { $$ = with(NEW(FADE_TO), NULL, $3, $4.first, NULL); }
     | FADE extent OF expression options { $$ = with(NEW(FADE_OF), $2, $4, $5.first, NULL); }
+    | CHEVRON crosswrap_options "{" statements "}" { $$ = with(NEW(CHEVRON), NULL, NULL, $2.first, $4.first); }
+    | DIAMOND crosswrap_options "{" statements "}" { $$ = with(NEW(DIAMOND), NULL, NULL, $2.first, $4.first); }
+    | SPIRAL crosswrap_options "{" statements "}" { $$ = with(NEW(SPIRAL), NULL, NULL, $2.first, $4.first); }
+    | STRAND extent OF expression { $$ = with(NEW(STRAND), $2, $4, NULL, NULL); }
     | GAP expression { $$ = with(NEW(GAP), $2, NULL, NULL, NULL); }
     | GAP expression OF expression { $$ = with(NEW(GAP), $2, $4, NULL, NULL); }
     | REPEAT expression "{" statements "}" { $$ = with(NEW(REPEAT), $2, NULL, NULL, $4.first); }

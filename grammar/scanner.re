@@ -529,7 +529,10 @@ next:
     "not" { TOKEN(NOT); }
     "yes" { TOKEN(YES); }
     "no" { TOKEN(NO); }
-    "chevron" | "diamond" | "spiral" | "strand" { TOKEN(RESERVED); }
+    "chevron" { TOKEN(CHEVRON); }
+    "diamond" { TOKEN(DIAMOND); }
+    "spiral" { TOKEN(SPIRAL); }
+    "strand" { TOKEN(STRAND); }
 
     "per" [ \t]+ ascii_word { YYCURSOR = per_unit(&state, start, YYCURSOR); goto next; }
     ascii_word { TOKEN(WORD); }

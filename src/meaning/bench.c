@@ -2,6 +2,7 @@
 #include "meaning/bench.h"
 
 #include "meaning/option.h"
+#include "trade/trade.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -15,6 +16,8 @@ static const Range ranges[] = {
     [BENCH_FRICTION] = {0.1, 0.5, 0.2},  [BENCH_MEASURE] = {1, 1e6, NAN}, [BENCH_COAT] = {0.01, 5, 0.25},
     [BENCH_SPEED] = {1, 10000, 60},      [BENCH_HANDLING] = {0, 3600, 60},
     [BENCH_HOLDERS] = {1, 16, 2},        [BENCH_PACK] = {4, 1000, 40},    [BENCH_COATS] = {0, 10, 2},
+    [BENCH_FLATTEST] = {1, 89, 10},      [BENCH_STEEPEST] = {1, 89, 70},  [BENCH_STACK] = {2, 100, 6},
+    [BENCH_PAPER] = {0, 2, 0.1},
 };
 
 /* Switches of the steps around the wrapping, and whether they are on if nothing is said. */
@@ -92,8 +95,8 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     static const Node nothing = {.kind = NODE_BENCH};
     const Node *owner = node ? node : &nothing;
     bench.units = evaluator->units = (UnitSystem)option_choice(owner, BENCH_UNITS, (int)bench.units);
-    double values[BENCH_COATS + 1];
-    for (uint32_t option = BENCH_BIND; option <= BENCH_COATS; option++)
+    double values[BENCH_PAPER + 1];
+    for (uint32_t option = BENCH_BIND; option <= BENCH_PAPER; option++)
         values[option] = option_number(evaluator, owner, option, ranges[option]);
     for (uint32_t option = BENCH_UNITS; option <= BENCH_LOCK; option++)
         bench.value_spans[option] = option_value_span(owner, option);
@@ -114,6 +117,11 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.holders = (uint32_t)values[BENCH_HOLDERS];
     bench.pack = whole_turns(evaluator, owner, BENCH_PACK, values[BENCH_PACK]);
     bench.coats = (uint32_t)values[BENCH_COATS];
+    bench.flattest = radians(values[BENCH_FLATTEST]);
+    bench.steepest = radians(values[BENCH_STEEPEST]);
+    bench.stack = (uint32_t)values[BENCH_STACK];
+    bench.paper = values[BENCH_PAPER];
+    bench.ends = (EndHold)option_choice(owner, BENCH_ENDS, HOLD_TAPE);
     bench.butt_left = option_choice(owner, BENCH_LEFT, 0) == 0;
     bench.toward_you = option_choice(owner, BENCH_ROTATION, 0) == 0;
     bench.order = (PlaceOrder)option_choice(owner, BENCH_ORDER, ORDER_SOURCE);

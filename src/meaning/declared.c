@@ -3,6 +3,7 @@
 
 #include "base/limits.h"
 #include "meaning/mend.h"
+#include "trade/colour.h"
 #include "trade/trade.h"
 
 #include <math.h>
@@ -45,6 +46,41 @@ static uint32_t colour_option(Evaluator *evaluator, const Node *node, uint32_t r
     const Node *value = option_value(node->options, rule);
     Value colour = value ? evaluate(evaluator, value) : (Value){.type = TYPE_BROKEN};
     return colour.type == TYPE_COLOUR ? colour.colour : otherwise;
+}
+
+/* Of all colours, mixed as light. */
+static uint32_t mean_of_light(const uint32_t *colours, uint32_t count)
+{
+    Light mean = {0};
+    for (uint32_t i = 0; i < count; i++) {
+        Light one = light_of(colours[i]);
+        mean.red += one.red / count;
+        mean.green += one.green / count;
+        mean.blue += one.blue / count;
+    }
+    return colour_of(mean);
+}
+
+/* Colours that follow one another along the thread. */
+static void take_colours(Evaluator *evaluator, const Node *node, Thread *thread)
+{
+    const Node *value = option_value(node->options, THREAD_COLOURS);
+    thread->period = option_number(evaluator, node, THREAD_PERIOD, (Range){1, 1e7, NAN});
+    Value list = value ? evaluate(evaluator, value) : (Value){.type = TYPE_BROKEN};
+    if (list.type == TYPE_BROKEN || isnan(thread->period))
+        return;
+    if (!list.list->count) {
+        Finding *finding =
+            finding_add(evaluator->findings, FINDING_EMPTY_LIST, value->span, "there is no colour in this list");
+        finding_mend(evaluator->findings, finding, "name the colours, such as `[#22346b, #dfe9ef]`");
+        finding_edit(evaluator->findings, finding, value->span, "[#22346b, #dfe9ef]");
+        return;
+    }
+    uint32_t *colours = arena_take_many(evaluator->arena, list.list->count, sizeof *colours);
+    for (uint32_t i = 0; i < list.list->count; i++)
+        colours[i] = list.list->items[i].colour;
+    thread->colours = colours;
+    thread->colour_count = list.list->count;
 }
 
 static void take_preserver(Evaluator *evaluator, const Node *node, Thread *thread)
@@ -128,7 +164,9 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
         known = false;
     else if (!known && !any_width_written(node))
         report_no_width(evaluator, node);
-    thread->colour = colour_option(evaluator, node, THREAD_COLOUR, MID_GREY);
+    take_colours(evaluator, node, thread);
+    uint32_t unsaid = thread->colour_count ? mean_of_light(thread->colours, thread->colour_count) : MID_GREY;
+    thread->colour = colour_option(evaluator, node, THREAD_COLOUR, unsaid);
     thread->has_bare = option_value(node->options, THREAD_BARE);
     thread->bare = colour_option(evaluator, node, THREAD_BARE, thread->colour);
     take_preserver(evaluator, node, thread);

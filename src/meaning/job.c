@@ -7,12 +7,61 @@
 
 #include <math.h>
 
+/* A crosswrap lies over the whole of its layer. */
+static void keep_crosswraps_alone(Laying *laying)
+{
+    const Item *crosswrap = NULL, *other = NULL;
+    for (uint32_t i = 0; i < laying->items.count; i++) {
+        const Item *item = &laying->items.items[i];
+        if (item->kind == ITEM_CROSSWRAP && !crosswrap)
+            crosswrap = item;
+        else
+            other = item;
+    }
+    if (!crosswrap || !other)
+        return;
+    laying->incomplete = true;
+    Findings *findings = laying->evaluator->findings;
+    bool crossing = other->kind == ITEM_CROSSWRAP;
+    Finding *finding = finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
+                                   crossing ? "two crosswraps cannot lie in one layer"
+                                            : "a crosswrap takes the whole of its layer: nothing else is wound in it");
+    finding_relate(findings, finding, other->span, crossing ? "the other one" : "this is wound in the same layer");
+    finding_mend(findings, finding, "give each a layer of its own: `over { ... }`");
+}
+
+/* Helices that climb a foot could not be laid beside one another. */
+static void keep_crosswraps_off_feet(Laying *laying, const Place *place, const Layer *layer, bool written)
+{
+    const Item *item = laying->items.count == 1 ? laying->items.items : NULL;
+    if (!item || item->kind != ITEM_CROSSWRAP || !place->guide || !layer->over)
+        return;
+    laying->incomplete = true;
+    Findings *findings = laying->evaluator->findings;
+    Finding *finding = finding_add(findings, FINDING_CROSSWRAP_OVER_FOOT, item->span,
+                                   "a crosswrap cannot be laid over a guide's foot");
+    finding_relate(findings, finding, place->span, "the place of %s", place->guide->name->bytes);
+    finding_mend(findings, finding, written ? "let it lie below the foot: `under { ... }`"
+                                            : "put it into `under { ... }`, below the foot, or at a place of its own");
+    if (written)
+        finding_edit(findings, finding, layer->span, "under");
+}
+
+/* One more of a place's layers: a crosswrap that stands directly in it has no braces of its own around it. */
+static bool is_layer(const Node *node)
+{
+    return node->kind == NODE_UNDER || node->kind == NODE_OVER || node->kind == NODE_CHEVRON
+           || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
+}
+
 static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements,
                         Value *frame)
 {
-    bool written = node->kind != NODE_PLACE;
+    bool written = node->kind == NODE_UNDER || node->kind == NODE_OVER;
     uint32_t errors = evaluator->findings->errors;
     Layer layer = {.over = node->kind != NODE_UNDER, .span = written ? node->span : place->span, .length = NAN};
+    if (node->kind != NODE_PLACE && !written)
+        layer.span = header_span(node);
     if (written) {
         layer.span = (Span){node->span.start, node->span.start + (uint32_t)(layer.over ? 4 : 5), node->span.file};
         layer.offset = option_number(evaluator, node, LAYER_OFFSET, (Range){0, 1e7, 0});
@@ -24,6 +73,8 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
         !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
     evaluator->frame = frame;
     lay_statements(&laying, statements);
+    keep_crosswraps_alone(&laying);
+    keep_crosswraps_off_feet(&laying, place, &layer, written);
     layer.items = laying.items.items;
     layer.item_count = laying.items.count;
     layer.group_count = laying.next_group;
@@ -36,7 +87,7 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
 {
     uint32_t count = 0;
     for (const Node *part = node->body; part; part = part->next)
-        count += part->kind == NODE_UNDER || part->kind == NODE_OVER;
+        count += is_layer(part);
     if (count > LIMIT_LAYERS) {
         Finding *finding =
             finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span,
@@ -51,8 +102,12 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
     }
     Laying shared = {.evaluator = evaluator, .place_header = place->span};
     for (const Node *part = node->body; part; part = part->next) {
-        if (part->kind == NODE_UNDER || part->kind == NODE_OVER) {
-            place->layers[place->layer_count] = make_layer(evaluator, place, part, part->body, frame);
+        if (is_layer(part)) {
+            bool braces = part->kind == NODE_UNDER || part->kind == NODE_OVER;
+            Node alone = *part;
+            alone.next = NULL;
+            place->layers[place->layer_count] =
+                make_layer(evaluator, place, part, braces ? part->body : &alone, frame);
             place->layers[place->layer_count++].incomplete |= shared.incomplete;
             continue;
         }

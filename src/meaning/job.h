@@ -18,6 +18,9 @@ typedef struct Thread {
     double uncertainty;      /* standard uncertainty of the pitch, a ratio */
     const Text *size;        /* the nominal size's name, NULL unless WIDTH_NOMINAL */
     uint32_t colour, bare;   /* 0xRRGGBB, sRGB */
+    const uint32_t *colours; /* of a variegated thread, in order; colour_count 0 for any other */
+    uint32_t colour_count;
+    double period;           /* mm in which all colours come once; NAN without */
     bool has_bare, preserver;
     Span preserver_span;     /* of the option, or of the name */
     double stock, spool, price;
@@ -72,7 +75,42 @@ typedef struct Inlay {
 typedef struct CrossoverStep { uint32_t in, out; } CrossoverStep;
 
 typedef enum { FADE_STEPS, FADE_EVEN, FADE_RUNS } FadeRule;
-typedef enum { ITEM_BAND, ITEM_FADE, ITEM_GAP } ItemKind;
+
+/* `strand 4 of slate`: strands of one thread, side by side. */
+typedef struct StrandLine {
+    const Thread *thread;
+    bool spacer, fill;
+    uint32_t count;          /* 0 for a fill */
+    Span count_span, span;   /* of the count, and of the whole line */
+} StrandLine;
+
+typedef enum { CROSSWRAP_CHEVRON, CROSSWRAP_DIAMOND, CROSSWRAP_SPIRAL } CrosswrapKind;
+/* What its spacing is given by. */
+typedef enum { SPACED_BY_CROSSINGS, SPACED_BY_SPACING, SPACED_BY_ANGLE, SPACED_BY_TURNS, SPACED_BY_LEAD } SpacedBy;
+
+/* Helices that cross, or (a spiral) do not. */
+typedef struct Crosswrap {
+    CrosswrapKind kind;
+    SpacedBy spaced_by;
+    double spaced;           /* crossings, mm, radians, turns or mm */
+    Span spaced_span;        /* of the option's value */
+    uint32_t starts;
+    Span starts_span;        /* end 0 where it was left out; the same for the others */
+    uint32_t leads[2];       /* out, back, in lowest terms */
+    Span leads_span;
+    uint32_t facing;         /* family of lines that faces up, from 1 to the sum of the leads */
+    Span facing_span;
+    bool closed;
+    Span field_span;         /* of the option's value; end 0 where it was left out */
+    bool build_down;
+    Extent ends;             /* turns or length of each end band */
+    const Strands *ends_strands;
+    Span ends_span;          /* of the extent */
+    StrandLine *lines;       /* from the centre outward */
+    uint32_t line_count;
+} Crosswrap;
+
+typedef enum { ITEM_BAND, ITEM_FADE, ITEM_GAP, ITEM_CROSSWRAP } ItemKind;
 
 /* One statement that makes turns, in laying order. */
 typedef struct Item {
@@ -89,6 +127,7 @@ typedef struct Item {
     uint32_t steps;                  /* FADE_STEPS */
     const CrossoverStep *runs;       /* FADE_RUNS */
     uint32_t run_count;
+    const Crosswrap *crosswrap;      /* crosswraps: alone in their layer */
     double measured;                 /* bands: the width the finished band has on the bench; 0 if it was not measured */
     Span measured_span;
 } Item;
@@ -147,6 +186,7 @@ typedef struct Rod {
 } Rod;
 
 typedef enum { ORDER_SOURCE, ORDER_BUTT, ORDER_TIP } PlaceOrder;
+typedef enum { HOLD_TAPE, HOLD_PINS, HOLD_NONE } EndHold;
 
 typedef struct Bench {
     UnitSystem units;
@@ -162,6 +202,10 @@ typedef struct Bench {
     PlaceOrder order;                /* in which places are worked */
     double pack;                     /* turns between packings */
     uint32_t coats;                  /* of finish; 0 for none on the sheet */
+    EndHold ends;                    /* what holds the passes of a crosswrap where they turn round */
+    double flattest, steepest;       /* range of a crosswrap's angle, radians */
+    uint32_t stack;                  /* most threads on one another at a crosswrap */
+    double paper;                    /* thickness of the template's paper, mm */
     bool dress, tape, align, seal, singe, lock;   /* which steps around the wrapping are on the sheet */
     Span span;                       /* of the bench's braces, or length 0 where a bench could be put */
     bool written;
@@ -171,7 +215,7 @@ typedef struct Bench {
 typedef enum {
     BENCH_UNITS, BENCH_BIND, BENCH_LOOP, BENCH_FINAL, BENCH_FREE, BENCH_TOLERANCE, BENCH_HAND, BENCH_RIDGE,
     BENCH_APART, BENCH_FRICTION, BENCH_MEASURE, BENCH_COAT, BENCH_SPEED, BENCH_HANDLING, BENCH_HOLDERS, BENCH_PACK,
-    BENCH_COATS, BENCH_LEFT, BENCH_ROTATION, BENCH_ORDER, BENCH_DRESS, BENCH_TAPE, BENCH_ALIGN, BENCH_SEAL, BENCH_SINGE, BENCH_LOCK
+    BENCH_COATS, BENCH_FLATTEST, BENCH_STEEPEST, BENCH_STACK, BENCH_PAPER, BENCH_ENDS, BENCH_LEFT, BENCH_ROTATION, BENCH_ORDER, BENCH_DRESS, BENCH_TAPE, BENCH_ALIGN, BENCH_SEAL, BENCH_SINGE, BENCH_LOCK
 } BenchOption;
 
 typedef struct About { const Text *title, *author, *version, *licence; } About;   /* NULL where not said */

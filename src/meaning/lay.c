@@ -190,6 +190,8 @@ void lay_statements(Laying *laying, const Node *statements)
         [NODE_MIRROR] = lay_mirror,   [NODE_SYMMETRIC] = lay_symmetric,
         [NODE_FOR] = lay_for,         [NODE_IF] = lay_if,
         [NODE_REQUIRE] = lay_require, [NODE_LET] = lay_let,
+        [NODE_CHEVRON] = lay_crosswrap, [NODE_DIAMOND] = lay_crosswrap,
+        [NODE_SPIRAL] = lay_crosswrap, [NODE_STRAND] = lay_nothing,
         [NODE_CALL] = lay_call,       [NODE_UNDER] = lay_nothing,
         [NODE_OVER] = lay_nothing,    [NODE_BROKEN] = lay_nothing,
     };

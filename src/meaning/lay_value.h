@@ -34,6 +34,7 @@ const Node *chosen_branch(Laying *laying, const Node *node);
 void lay_band(Laying *laying, const Node *node);
 void lay_fade_to(Laying *laying, const Node *node);
 void lay_fade_of(Laying *laying, const Node *node);
+void lay_crosswrap(Laying *laying, const Node *node);
 /* These may stand in a band too. */
 void lay_let(Laying *laying, const Node *node);
 void lay_require(Laying *laying, const Node *node);

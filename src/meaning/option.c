@@ -7,6 +7,9 @@ static const char *const fibres[] = {"nylon",  "polyester",     "silk",   "visco
 static const char *const ends[] = {"butt", "tip", NULL};
 static const char *const rotations[] = {"toward", "away", NULL};
 static const char *const orders[] = {"source", "butt", "tip", NULL};
+static const char *const end_holds[] = {"tape", "pins", "none", NULL};
+static const char *const fields[] = {"open", "closed", NULL};
+static const char *const builds[] = {"up", "down", NULL};
 static const char *const systems[] = {"mm", "cm", "in", NULL};
 
 static const OptionRule about_rules[] = {
@@ -30,6 +33,8 @@ static const OptionRule thread_rules[] = {
     [THREAD_UNCERTAINTY] = {"uncertainty", SET(TYPE_RATIO), NULL, false},
     [THREAD_COLOUR] = {"colour", SET(TYPE_COLOUR), NULL, false},
     [THREAD_BARE] = {"bare", SET(TYPE_COLOUR), NULL, false},
+    [THREAD_COLOURS] = {"colours", SET(TYPE_LIST + TYPE_COLOUR), NULL, false},
+    [THREAD_PERIOD] = {"period", SET(TYPE_LENGTH), NULL, false},
     [THREAD_PRESERVER] = {"preserver", SET(TYPE_TRUTH), NULL, false},
     [THREAD_STOCK] = {"stock", SET(TYPE_LENGTH), NULL, false},
     [THREAD_SPOOL] = {"spool", SET(TYPE_LENGTH), NULL, false},
@@ -54,6 +59,11 @@ static const OptionRule bench_rules[] = {
     {"holders", SET(TYPE_COUNT), NULL, false},
     {"pack", SET(TYPE_TURNS), NULL, false},
     {"coats", SET(TYPE_COUNT), NULL, false},
+    {"flattest", SET(TYPE_ANGLE), NULL, false},
+    {"steepest", SET(TYPE_ANGLE), NULL, false},
+    {"stack", SET(TYPE_COUNT), NULL, false},
+    {"paper", SET(TYPE_LENGTH), NULL, false},
+    {"ends", SET(TYPE_WORD), end_holds, false},
     {"left", SET(TYPE_WORD), ends, false},
     {"rotation", SET(TYPE_WORD), rotations, false},
     {"order", SET(TYPE_WORD), orders, false},
@@ -96,6 +106,26 @@ static const OptionRule fade_rules[] = {
     [FADE_OPTION_OVER] = {"over", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
     [FADE_OPTION_RUNS] = {"runs", SET(TYPE_LIST + TYPE_PAIR), NULL, false},
 };
+/* Those that all crosswraps share come first, then those of chevrons and diamonds, then the chevron's own. */
+static const OptionRule crossing_rules[] = {
+    [CROSSWRAP_ENDS] = {"ends", SET(TYPE_TURNS) | SET(TYPE_LENGTH), NULL, false},
+    [CROSSWRAP_ANGLE] = {"angle", SET(TYPE_ANGLE), NULL, false},
+    [CROSSWRAP_STARTS] = {"starts", SET(TYPE_COUNT), NULL, false},
+    [CROSSWRAP_FIELD] = {"field", SET(TYPE_WORD), fields, false},
+    [CROSSWRAP_CROSSINGS] = {"crossings", SET(TYPE_COUNT), NULL, false},
+    [CROSSWRAP_SPACING] = {"spacing", SET(TYPE_LENGTH), NULL, false},
+    [CROSSWRAP_LEADS] = {"leads", SET(TYPE_LIST + TYPE_COUNT), NULL, false},
+    [CROSSWRAP_FACING] = {"facing", SET(TYPE_COUNT), NULL, false},
+    [CHEVRON_BUILD] = {"build", SET(TYPE_WORD), builds, false},
+};
+static const OptionRule spiral_rules[] = {
+    [CROSSWRAP_ENDS] = {"ends", SET(TYPE_TURNS) | SET(TYPE_LENGTH), NULL, false},
+    [CROSSWRAP_ANGLE] = {"angle", SET(TYPE_ANGLE), NULL, false},
+    [CROSSWRAP_STARTS] = {"starts", SET(TYPE_COUNT), NULL, false},
+    [CROSSWRAP_FIELD] = {"field", SET(TYPE_WORD), fields, false},
+    [SPIRAL_TURNS] = {"turns", SET(TYPE_TURNS), NULL, false},
+    [SPIRAL_LEAD] = {"lead", SET(TYPE_LENGTH), NULL, false},
+};
 
 #define RULES(owner, table) {owner, table, sizeof(table) / sizeof *(table)}
 static const OptionRules rules_of[NODE_KIND_COUNT] = {
@@ -105,6 +135,9 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_UNDER] = RULES("a layer", layer_rules),   [NODE_OVER] = RULES("a layer", layer_rules),
     [NODE_BAND] = RULES("a band", band_rules),      [NODE_INLAY] = RULES("an inlay", inlay_rules),
     [NODE_FADE_TO] = RULES("a fade", fade_rules),
+    [NODE_CHEVRON] = RULES("a chevron", crossing_rules),
+    [NODE_DIAMOND] = {"a diamond", crossing_rules, CHEVRON_BUILD},
+    [NODE_SPIRAL] = RULES("a spiral", spiral_rules),
     /* A fade of a list has no runs of its own. */
     [NODE_FADE_OF] = {"a fade of several threads", fade_rules, FADE_OPTION_RUNS},
 };

@@ -1,405 +1,11 @@
-/* Names and kinds of statements and declarations. */
-#include "meaning/resolve.h"
+/* Names and kinds of declarations, rods and places. */
+#include "meaning/resolve_parts.h"
 
 #include "base/limits.h"
 #include "meaning/convert.h"
 #include "meaning/mend.h"
 
 #include <string.h>
-
-static Finding *not_here(Resolver *resolver, const Node *node, const char *why, const char *mend)
-{
-    Finding *finding = finding_add(resolver->findings, FINDING_NOT_HERE, node->span, "%s", why);
-    finding_mend(resolver->findings, finding, "%s", mend);
-    return finding;
-}
-
-/* --- options --- */
-
-Span option_name_span(const Node *option)
-{
-    Span span = option->span;
-    span.end = span.start + option->text->length;
-    return span;
-}
-
-/* Returns the number of the option that was very likely meant; UINT32_MAX if none is near. */
-static uint32_t report_unknown_option(Resolver *resolver, const Node *option, const OptionRules *rules)
-{
-    enum { MOST = 32 };
-    const char *names[MOST + 1] = {0}, *all = "";
-    for (uint32_t i = 0; i < rules->count && i < MOST; i++) {
-        all = text_format(resolver->arena, "%s%s%s", all, i ? ", " : "", rules->rules[i].name);
-        names[i] = rules->rules[i].name;
-    }
-    const char *nearest = nearest_word(resolver->arena, option->text->bytes, names);
-    Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, option_name_span(option),
-                                   "%s has no option `%s`", rules->owner, option->text->bytes);
-    if (nearest) {
-        finding_mend(resolver->findings, finding, "did you mean %s?", nearest);
-        finding_edit(resolver->findings, finding, option_name_span(option), "%s", nearest);
-    } else {
-        finding_mend(resolver->findings, finding,
-                     rules->count == 1 ? "take it out; the one option is %s" : "take it out; the options are %s",
-                     all);
-        edit_out(resolver->findings, finding, resolver->sources, option->span);
-    }
-    for (uint32_t i = 0; i < rules->count; i++)
-        if (rules->rules[i].name == nearest)
-            return i;
-    return UINT32_MAX;
-}
-
-/* A word is one of the choices, or (without choices) a size's name, which is looked up when sizes are. */
-static void check_word(Resolver *resolver, const Node *option, const OptionRule *rule)
-{
-    const Node *value = option->first;
-    for (int i = 0; value->kind == NODE_NAME && !value->first && rule->choices && rule->choices[i]; i++)
-        if (strcmp(rule->choices[i], value->text->bytes) == 0)
-            return;
-    if (value->kind == NODE_NAME && !rule->choices)
-        return;
-    const char *all = "a size's name";
-    for (int i = 0; rule->choices && rule->choices[i]; i++)
-        all = text_format(resolver->arena, "%s%s%s", i ? all : "",
-                          i == 0                 ? ""
-                          : rule->choices[i + 1] ? ", "
-                                                 : " or ",
-                          rule->choices[i]);
-    const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes : "";
-    const char *nearest = rule->choices ? nearest_word(resolver->arena, word, rule->choices) : "A";
-    if (!nearest)
-        nearest = rule->choices[0];
-    Finding *finding =
-        finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` is %s", rule->name, all);
-    finding_mend(resolver->findings, finding, rule->choices ? "write %s" : "write a size's name, such as %s",
-                 nearest);
-    finding_edit(resolver->findings, finding, value->span, "%s", nearest);
-}
-
-static void check_option(Resolver *resolver, Node *option, const OptionRules *rules)
-{
-    uint32_t rule = 0;
-    while (rule < rules->count && strcmp(rules->rules[rule].name, option->text->bytes) != 0)
-        rule++;
-    option->slot = UINT32_MAX;
-    if (rule == rules->count)
-        rule = report_unknown_option(resolver, option, rules);
-    if (rule == UINT32_MAX)
-        return;   /* what its value should be is not known */
-    option->slot = rule;
-    if (rules->rules[rule].types == SET(TYPE_WORD))
-        check_word(resolver, option, &rules->rules[rule]);
-    else
-        want(resolver, option->first, rules->rules[rule].types, rules->rules[rule].name);
-}
-
-static void drop_second(Resolver *resolver, Node *first, Node *second)
-{
-    Finding *finding = finding_add(resolver->findings, FINDING_OPTION_TWICE, option_name_span(second),
-                                   "`%s` is given twice", second->text->bytes);
-    finding_relate(resolver->findings, finding, option_name_span(first), "first here");
-    finding_mend(resolver->findings, finding, "take one of them out");
-    edit_out(resolver->findings, finding, resolver->sources, second->span);
-    second->slot = UINT32_MAX;
-}
-
-/* In its braces, before the options that are there. */
-static void report_option_missing(Resolver *resolver, const Node *node, const OptionRules *rules,
-                                  const OptionRule *rule)
-{
-    Finding *finding =
-        finding_add(resolver->findings, FINDING_OPTION_MISSING, node->first ? node->first->span : node->span,
-                    "%s needs its `%s`", rules->owner, rule->name);
-    const char *option = strcmp(rule->name, "foot") == 0 ? "foot: 14 mm" : "diameter: 0.15 mm";
-    finding_mend(resolver->findings, finding, "measure it and write it in the braces: `%s` with your number",
-                 option);
-    Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
-    if (node->options)
-        inside.start = inside.end = node->options->span.start;
-    finding_edit(resolver->findings, finding, inside, node->options ? "%s, " : "%s ", option);
-}
-
-void resolve_options(Resolver *resolver, Node *node)
-{
-    const OptionRules *rules = option_rules((NodeKind)node->kind);
-    Node *seen[32] = {0};
-    for (Node *option = node->options; option; option = option->next) {
-        if (option->kind == NODE_BROKEN)
-            continue;
-        check_option(resolver, option, rules);
-        if (option->slot == UINT32_MAX)
-            continue;
-        if (seen[option->slot])
-            drop_second(resolver, seen[option->slot], option);
-        else
-            seen[option->slot] = option;
-    }
-    for (uint32_t rule = 0; rule < rules->count; rule++) {
-        if (rules->rules[rule].required && !seen[rule] && !list_broken(node->options))
-            report_option_missing(resolver, node, rules, &rules->rules[rule]);
-    }
-}
-
-static void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other)
-{
-    Node *first = option_node(node->options, one), *second = option_node(node->options, other);
-    if (!first || !second)
-        return;
-    Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span,
-                                   "`%s` and `%s` exclude each other", first->text->bytes, second->text->bytes);
-    finding_relate(resolver->findings, finding, first->span, "this one");
-    finding_mend(resolver->findings, finding, "take one of them out");
-    edit_out(resolver->findings, finding, resolver->sources, second->span);
-    second->slot = UINT32_MAX;
-}
-
-static void missing(Resolver *resolver, const Node *node, const char *what, const char *mend, const char *edit)
-{
-    Finding *finding = finding_add(resolver->findings, FINDING_OPTION_MISSING, node->span, "%s", what);
-    finding_mend(resolver->findings, finding, "%s", mend);
-    if (edit)
-        finding_edit(resolver->findings, finding, behind(node->span), "%s", edit);
-}
-
-/* --- statements --- */
-
-static const TypeSet STRANDS = SET(TYPE_THREAD) | SET_THREADS;
-
-static void check_extent(Resolver *resolver, Node *extent, const char *whose)
-{
-    if (extent->kind != NODE_FILL)
-        want(resolver, extent, SET(TYPE_TURNS) | SET(TYPE_LENGTH), whose);
-}
-
-/* A single name in the place of a thread is what mends nearby can speak of. */
-static void note_thread(Resolver *resolver, const Node *node)
-{
-    if (node->kind == NODE_NAME && !node->first)
-        resolver->near_thread = node->text;
-}
-
-/* `band navy of 20 turns`: said once, not for each side. */
-static bool the_wrong_way_round(Resolver *resolver, Node *node)
-{
-    const Node *name = node->first;
-    if (name->kind != NODE_NAME || name->first || node->second->kind != NODE_NUMBER
-        || !is_thread(resolver, name->text))
-        return false;
-    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
-                                   "how much comes before `of`, the thread after it");
-    finding_label(resolver->findings, finding, "this is a thread");
-    const char *extent = written(resolver->arena, resolver->sources, node->second->span);
-    finding_mend(resolver->findings, finding, "write `%s of %s`", extent,
-                 written(resolver->arena, resolver->sources, node->first->span));
-    finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "%s of %s", extent,
-                 written(resolver->arena, resolver->sources, node->first->span));
-    node->first->type = TYPE_BROKEN;   /* never evaluated */
-    return true;
-}
-
-static void take_out_of_band(Resolver *resolver, const Node *node, const char *why)
-{
-    Finding *finding = not_here(resolver, node, why, "take it out of the band's braces, or close them before it");
-    edit_out(resolver->findings, finding, resolver->sources, node->span);
-}
-
-static void check_body(Resolver *resolver, Node *body, bool in_band)
-{
-    uint32_t count = resolver->locals.count;
-    resolve_statements(resolver, body, in_band);
-    local_leave(resolver, count);
-}
-
-static void check_band(Resolver *resolver, Node *node, bool in_band)
-{
-    if (in_band) {
-        Finding *finding = not_here(resolver, node, "a band cannot stand in a band",
-                                    "make it an inlay, or close the band's braces before it");
-        finding_edit(resolver->findings, finding, node->span, "inlay %s of %s at: 1/2",
-                     written(resolver->arena, resolver->sources, node->first->span),
-                     written(resolver->arena, resolver->sources, node->second->span));
-        return;
-    }
-    note_thread(resolver, node->second);
-    if (!the_wrong_way_round(resolver, node)) {
-        check_extent(resolver, node->first, "the extent of a band");
-        want(resolver, node->second, STRANDS, "what a band is wound of");
-    }
-    resolve_options(resolver, node);
-    const Node *weight = option_node(node->options, BAND_WEIGHT);
-    if (weight && node->first->kind != NODE_FILL) {
-        Finding *finding =
-            finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, weight->span, "only a fill has a weight");
-        finding_mend(resolver->findings, finding, "take it out, or make the extent `fill`");
-        edit_out(resolver->findings, finding, resolver->sources, weight->span);
-    }
-    check_body(resolver, node->body, true);
-}
-
-static void check_inlay(Resolver *resolver, Node *node, bool in_band)
-{
-    if (!in_band) {
-        Finding *finding = not_here(resolver, node, "an inlay stands in a band's braces",
-                                    "make it a band, or put it in braces after a band");
-        finding_edit(resolver->findings, finding, node->span, "band %s of %s",
-                     written(resolver->arena, resolver->sources, node->first->span),
-                     written(resolver->arena, resolver->sources, node->second->span));
-        return;
-    }
-    note_thread(resolver, node->second);
-    if (node->first->kind == NODE_FILL) {
-        Finding *finding =
-            not_here(resolver, node->first, "an inlay cannot be a fill", "say its turns, such as `2 turns`");
-        finding_edit(resolver->findings, finding, node->first->span, "2 turns");
-    }
-    check_extent(resolver, node->first, "the extent of an inlay");
-    want(resolver, node->second, STRANDS, "what an inlay is wound of");
-    resolve_options(resolver, node);
-    exclude(resolver, node, INLAY_AT, INLAY_EVERY);
-    if (!option_node(node->options, INLAY_AT) && !option_node(node->options, INLAY_EVERY))
-        missing(resolver, node, "an inlay needs to know where",
-                "write `at:` and where its middle lies, such as `at: 1/2`", " at: 1/2");
-}
-
-static void check_fade(Resolver *resolver, Node *node, bool in_band)
-{
-    if (in_band) {
-        take_out_of_band(resolver, node, "a fade cannot stand in a band");
-        return;
-    }
-    note_thread(resolver, node->second);
-    resolve_options(resolver, node);
-    exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_OVER);
-    exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_RUNS);
-    exclude(resolver, node, FADE_OPTION_OVER, FADE_OPTION_RUNS);
-    bool ruled = option_node(node->options, FADE_OPTION_STEPS) || option_node(node->options, FADE_OPTION_OVER)
-                 || option_node(node->options, FADE_OPTION_RUNS);
-    if (node->kind == NODE_FADE_TO) {
-        want(resolver, node->second, SET(TYPE_THREAD), "what is faded to");
-        if (!ruled)
-            missing(resolver, node, "a fade needs to know how",
-                    "write `steps: 4`, `over:` and an extent, or `runs:`", " steps: 4");
-        return;
-    }
-    check_extent(resolver, node->first, "the extent of a fade");
-    want(resolver, node->second, SET_THREADS, "what is faded through");
-    if (node->first->kind == NODE_FILL && !ruled) {
-        missing(resolver, node, "a fade that fills needs to know how it crosses over",
-                "write `steps: 4`, or `over:` and an extent", " steps: 4");
-        node->second->type = TYPE_BROKEN;   /* never evaluated */
-    }
-}
-
-static void check_gap(Resolver *resolver, Node *node, bool in_band)
-{
-    if (in_band) {
-        take_out_of_band(resolver, node, "a gap cannot stand in a band");
-        return;
-    }
-    if (node->second) {
-        want(resolver, node->first, SET(TYPE_TURNS), "a gap `of` a thread");
-        want(resolver, node->second, SET(TYPE_THREAD), "whose turns a gap is as wide as");
-    } else if (infer(resolver, node->first) == TYPE_TURNS) {
-        const char *thread = thread_nearby(resolver);
-        missing(resolver, node, "a gap in turns needs to know of which thread",
-                "write `of` and a thread, or give the gap as a length",
-                thread ? text_format(resolver->arena, " of %s", thread) : NULL);
-        node->first->type = TYPE_BROKEN;   /* never evaluated */
-    } else
-        want(resolver, node->first, SET(TYPE_LENGTH), "a gap");
-}
-
-static void check_for(Resolver *resolver, Node *node, bool in_band)
-{
-    unsigned type = TYPE_COUNT;
-    if (node->second) {
-        want(resolver, node->first, SET(TYPE_COUNT), "the first count");
-        want(resolver, node->second, SET(TYPE_COUNT), "the last count");
-    } else {
-        unsigned list = want(resolver, node->first, ~(TypeSet)0 << TYPE_LIST, "what `for` goes through");
-        type = list == TYPE_BROKEN ? TYPE_BROKEN : type_element(list);
-        if (type == TYPE_NOTHING)
-            type = TYPE_BROKEN;   /* never laid */
-    }
-    uint32_t count = resolver->locals.count;
-    node->options->slot = local_enter(resolver, node->options->text, type);
-    resolve_statements(resolver, node->body, in_band);
-    local_leave(resolver, count);
-}
-
-static void check_if(Resolver *resolver, Node *node, bool in_band)
-{
-    while (node) {
-        if (node->kind == NODE_IF)
-            want(resolver, node->first, SET(TYPE_TRUTH), "what `if` asks");
-        check_body(resolver, node->body, in_band);
-        node = node->kind == NODE_IF ? node->second : NULL;
-    }
-}
-
-static void check_nested(Resolver *resolver, Node *node, bool in_band)
-{
-    if (in_band) {
-        take_out_of_band(resolver, node, "only inlays, for, if, let and require stand in a band");
-        return;
-    }
-    if (node->kind == NODE_REPEAT)
-        want(resolver, node->first, SET(TYPE_COUNT), "how often it repeats");
-    check_body(resolver, node->body, false);
-}
-
-static void check_require(Resolver *resolver, Node *node, bool in_band)
-{
-    (void)in_band;
-    want(resolver, node->first, SET(TYPE_TRUTH), "what is required");
-}
-
-static void check_let(Resolver *resolver, Node *node, bool in_band)
-{
-    (void)in_band;
-    unsigned type = infer(resolver, node->first);
-    node->slot = local_enter(resolver, node->second->text, type);
-}
-
-static void check_call(Resolver *resolver, Node *node, bool in_band)
-{
-    if (in_band)
-        take_out_of_band(resolver, node, "a pattern cannot be called in a band");
-    else
-        resolve_call(resolver, node);
-}
-
-static void check_nothing(Resolver *resolver, Node *node, bool in_band)
-{
-    (void)resolver;
-    (void)node;
-    (void)in_band;
-}
-
-static void check_misplaced(Resolver *resolver, Node *node, bool in_band)
-{
-    (void)in_band;
-    not_here(resolver, node, "a layer stands directly in a place", "close the braces before it");
-}
-
-void resolve_statements(Resolver *resolver, Node *statements, bool in_band)
-{
-    static void (*const checks[NODE_KIND_COUNT])(Resolver *, Node *, bool) = {
-        [NODE_BAND] = check_band,       [NODE_INLAY] = check_inlay,
-        [NODE_FADE_TO] = check_fade,    [NODE_FADE_OF] = check_fade,
-        [NODE_GAP] = check_gap,         [NODE_FOR] = check_for,
-        [NODE_IF] = check_if,           [NODE_REPEAT] = check_nested,
-        [NODE_MIRROR] = check_nested,   [NODE_SYMMETRIC] = check_nested,
-        [NODE_REQUIRE] = check_require, [NODE_LET] = check_let,
-        [NODE_CALL] = check_call,       [NODE_UNDER] = check_misplaced,
-        [NODE_OVER] = check_misplaced,  [NODE_BROKEN] = check_nothing,
-    };
-    for (Node *node = statements; node; node = node->next)
-        checks[node->kind](resolver, node, in_band);
-}
-
-/* --- declarations --- */
 
 /* Works in another module or with fresh locals, and comes back. */
 typedef struct Standpoint { Module *module; uint32_t floor, slots; unsigned depth; } Standpoint;
@@ -526,7 +132,7 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
         for (Node *parameter = declaration->node->options; parameter; parameter = parameter->next)
             check_parameter(resolver, parameter);
     }
-    resolve_statements(resolver, declaration->node->body, false);
+    resolve_statements(resolver, declaration->node->body, IN_LAYER);
     declaration->slots = resolver->slots;
     go_back(resolver, back);
     resolver->pattern_depth--;
@@ -536,13 +142,22 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
 static void check_layer(Resolver *resolver, Node *layer)
 {
     resolve_options(resolver, layer);
-    check_body(resolver, layer->body, false);
+    check_body(resolver, layer->body, IN_LAYER);
+}
+
+static bool is_crosswrap(const Node *node)
+{
+    return node->kind == NODE_CHEVRON || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
+}
+
+static bool is_layer(const Node *node)
+{
+    return node->kind == NODE_UNDER || node->kind == NODE_OVER || is_crosswrap(node);
 }
 
 static bool is_statement(const Node *node)
 {
-    return node->kind != NODE_UNDER && node->kind != NODE_OVER && node->kind != NODE_LET
-           && node->kind != NODE_REQUIRE && node->kind != NODE_BROKEN;
+    return !is_layer(node) && node->kind != NODE_LET && node->kind != NODE_REQUIRE && node->kind != NODE_BROKEN;
 }
 
 /* The mend puts the statements that stand in no layer into one, up to the next layer. */
@@ -553,7 +168,7 @@ static void report_mixed(Resolver *resolver, const Node *place, const Node *laye
     while (!is_statement(first))
         first = first->next;
     const Node *last = first;
-    for (const Node *node = first; node && node->kind != NODE_UNDER && node->kind != NODE_OVER; node = node->next)
+    for (const Node *node = first; node && !is_layer(node); node = node->next)
         last = node;
     Finding *finding = not_here(resolver, layer_first ? statement : layer,
                                 "statements beside layers: it is not clear on which layer they lie",
@@ -571,15 +186,14 @@ static void check_content(Resolver *resolver, Node *place)
     const Node *layer = NULL, *statement = NULL;
     uint32_t count = resolver->locals.count;
     for (Node *node = place->body; node; node = node->next) {
-        bool is_layer = node->kind == NODE_UNDER || node->kind == NODE_OVER;
         Node *after = node->next;
         node->next = NULL;
-        if (is_layer)
+        if (node->kind == NODE_UNDER || node->kind == NODE_OVER)
             check_layer(resolver, node);
         else
-            resolve_statements(resolver, node, false);
+            resolve_statements(resolver, node, IN_LAYER);
         node->next = after;
-        if (is_layer)
+        if (is_layer(node))
             layer = node;
         else if (is_statement(node))
             statement = node;
@@ -613,6 +227,21 @@ static void resolve_rod(Resolver *resolver, Node *rod)
     rod->slot = resolver->slots;
 }
 
+/* Colours along the thread and the length they take go together. */
+static void resolve_colours(Resolver *resolver, Node *thread)
+{
+    const Node *colours = option_node(thread->options, THREAD_COLOURS),
+               *period = option_node(thread->options, THREAD_PERIOD);
+    if (colours && !period)
+        missing(resolver, colours, "`colours` need to know in which length they come round",
+                "write `period:` beside it, such as `period: 9 cm`", ", period: 9 cm");
+    if (period && !colours) {
+        Finding *finding = missing(resolver, period, "a `period` is that of a thread's `colours`",
+                                   "write `colours:` beside it, or take it out", NULL);
+        edit_out(resolver->findings, finding, resolver->sources, period->span);
+    }
+}
+
 static void resolve_size(Resolver *resolver, Node *thread)
 {
     Node *size = option_value(thread->options, THREAD_SIZE);
@@ -641,6 +270,7 @@ static void resolve_declaration(Resolver *resolver, Node *node)
     case NODE_THREAD:
         resolve_options(resolver, node);
         resolve_size(resolver, node);
+        resolve_colours(resolver, node);
         break;
     case NODE_USE:
     case NODE_EDITION: break;

@@ -36,6 +36,9 @@ typedef struct Resolver {
 /* Where a name was found: Node.scope. */
 enum { SCOPE_NONE, SCOPE_LOCAL, SCOPE_DECLARED, SCOPE_BUILT_IN };
 
+/* What a statement stands in. */
+typedef enum { IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
+
 /* Everything that a module declares. */
 void resolve_module(Resolver *resolver, Module *module);
 /* The kind of a value; sets it on the node and all below. TYPE_BROKEN once a finding is out. */
@@ -56,7 +59,7 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
                        const char *wanted);
 /* The name of an option or argument alone. */
 Span option_name_span(const Node *option);
-void resolve_statements(Resolver *resolver, Node *statements, bool in_band);
+void resolve_statements(Resolver *resolver, Node *statements, Within within);
 
 /* The name of a thread that can be used here: the one wound nearby, or another that is known; NULL if none is. For
  * mends. */

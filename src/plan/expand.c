@@ -73,10 +73,20 @@ static void expand_gap(const Layout *layout, Expander *out, const Item *item, co
         put_run(out, NULL, RUN_GAP, 0, item->span);
 }
 
+/* Its end bands, and the field between them; its strands are planned apart. */
+static void expand_crosswrap(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
+{
+    (void)layout;
+    put_run(out, item->strands, RUN_BAND, measure->turns / 2, item->span);
+    put_run(out, NULL, RUN_GAP, 0, item->span);
+    put_run(out, item->strands, RUN_BAND, measure->turns / 2, item->span);
+}
+
 static void expand_item(const Layout *layout, Expander *out, uint32_t index)
 {
     static void (*const by_kind[])(const Layout *, Expander *, const Item *, const ItemMeasure *) = {
-        [ITEM_BAND] = expand_band, [ITEM_FADE] = expand_fade, [ITEM_GAP] = expand_gap};
+        [ITEM_BAND] = expand_band, [ITEM_FADE] = expand_fade, [ITEM_GAP] = expand_gap,
+        [ITEM_CROSSWRAP] = expand_crosswrap};
     const Item *item = &layout->layer->layer->items[index];
     out->item = index;
     by_kind[item->kind](layout, out, item, &layout->measures[index]);
@@ -102,7 +112,9 @@ static void turn_round(Run *runs, uint32_t count)
 static double run_width(const Layout *layout, const Run *run)
 {
     const ItemMeasure *measure = &layout->measures[run->item];
-    double plain = run->strands ? run->turns * run->strands->pitch : measure->width;
+    const Item *item = &layout->layer->layer->items[run->item];
+    double bands = item->kind == ITEM_CROSSWRAP ? measure->turns * item->strands->pitch : 0;
+    double plain = run->strands ? run->turns * run->strands->pitch : measure->width - bands;
     return measure->stretch > 0 ? plain * measure->stretch : plain;
 }
 

@@ -145,7 +145,7 @@ static void note_empty(Layout *layout)
     finding_mend(layout->findings, finding, "put a band in, or take the layer out");
 }
 
-static void wind(Layout *layout, uint64_t runs)
+static bool wind(Layout *layout, uint64_t runs)
 {
     PlannedLayer *layer = layout->layer;
     layout->runs_left -= runs;
@@ -153,9 +153,14 @@ static void wind(Layout *layout, uint64_t runs)
     layer->run_count = (uint32_t)runs;
     make_runs(layout);
     layout->turns_left -= layer->turns;
+    if (layer->layer->items && layer->layer->items[0].kind == ITEM_CROSSWRAP && !plan_crosswrap(layout)) {
+        layer->run_count = 0;
+        return false;
+    }
     measure_lengths(layout);
     layer_surface(layout);
     layer->laid = true;
+    return true;
 }
 
 static void lay(Layout *layout)
@@ -176,7 +181,8 @@ static void lay(Layout *layout)
     uint64_t runs = count_runs(layout);
     if (!within_runs(layout, runs))
         return;
-    wind(layout, runs);
+    if (!wind(layout, runs))
+        return;
     if (fills)
         layer->unfilled = layer->length - layer->width;
     if (!layer->turns)

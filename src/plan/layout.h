@@ -48,14 +48,15 @@ typedef struct Layout {
     PlannedRod *rod;         /* these three: what is being laid out now */
     PlannedPlace *place;
     PlannedLayer *layer;
-    uint64_t turns_left, runs_left, reckoning_left;   /* of the limits */
-    bool turns_reported, runs_reported;
+    uint64_t turns_left, runs_left, reckoning_left, passes_left;   /* of the limits */
+    bool turns_reported, runs_reported, passes_reported;
     ItemMeasure *measures;   /* one an item of the layer */
     uint32_t measure_room;
     LIST_OF(PlacedInlay) inlays;         /* of the layer, band by band */
     FillGroup *groups;       /* of the layer */
     uint32_t group_room;
     Profile under, over;     /* the layers below, at the place */
+    LIST_OF(uint32_t) hosts; /* places of the rod with a crosswrap, so far */
     uint32_t finished;       /* items of the layer that are finished; 0: nothing was measured */
     ItemMeasure *before;     /* its items as they were planned before measuring */
     PlacedInlay *inlays_before;
@@ -96,12 +97,30 @@ double measured_turns(const Layout *layout);
 uint64_t count_runs(const Layout *layout);
 void make_runs(Layout *layout);
 
+/* bundle.c: strands of a crosswrap's bundle where there is so much room across; at most some more than `most`. */
+double bundle_size(const Crosswrap *crosswrap, double room, uint32_t most);
+/* Makes them: strand_count is known. */
+void make_bundle(Layout *layout, PlannedCrosswrap *planned, double room);
+/* crosswrap_plan.c: the layer's crosswrap, once its runs lie; false after a finding. */
+bool plan_crosswrap(Layout *layout);
+/* Whether the pass is wound on with the piece of the one before. */
+bool pass_goes_on(const PlannedCrosswrap *planned, uint32_t pass);
+
 /* surface.c */
 void layer_surface(Layout *layout);
 /* Adds the layer's surface to what lies at its place. */
 void profile_add(Layout *layout, Profile *profile);
+/* The same for a layer of another place, worked in that direction. */
+void profile_add_other(Layout *layout, Profile *profile, const PlannedLayer *layer, int direction);
 
-/* length.c: diameters and thread lengths of all runs. */
+/* host.c: on which earlier place's crosswrap the place lies, judged by its start; its layers lie on that one's. */
+void lie_on_host(Layout *layout);
+/* Whether all of the place's reach lies within the crosswrap that it lies on. */
+bool stays_on_host(const PlannedRod *rod, const PlannedPlace *place, double low, double high);
+
+/* length.c: what the layer lies on, as cones from its low end to its high one. */
+SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count);
+/* Diameters and thread lengths of all runs. */
 void measure_lengths(Layout *layout);
 
 /* layer.c */

@@ -106,20 +106,52 @@ static double foot_length(const Cursor *cursor, double from, double to, double t
     return hull_helix_length(&stretch, lead);
 }
 
+/* A crosswrap's end bands lie on its strands. */
+static double own_thickness(const Cursor *cursor)
+{
+    const PlannedCrosswrap *crosswrap = cursor->layout->layer->crosswrap;
+    return crosswrap ? crosswrap->thickness : 0;
+}
+
 static double stretch_length(const Cursor *cursor, double from, double to, double thread, double lead)
 {
     if (over_foot(cursor, from, to))
         return foot_length(cursor, from, to, thread, lead);
     const Blank *blank = cursor->layout->rod->rod->blank;
-    double above = cursor->under_thickness + cursor->over_thickness + thread / 2;
+    double above = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor) + thread / 2;
     return cone_helix_length(blank_diameter(blank, from) / 2 + above, blank_diameter(blank, to) / 2 + above,
                              fabs(to - from), lead);
 }
 
 static double surface_diameter(const Cursor *cursor, double x)
 {
-    double thickness = cursor->under_thickness + cursor->over_thickness;
+    double thickness = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor);
     return blank_diameter(cursor->layout->rod->rod->blank, x) + 2 * thickness;
+}
+
+SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)
+{
+    const PlannedLayer *layer = layout->layer;
+    Cursor cursor;
+    start_cursor(&cursor, layout);
+    LIST_OF(SurfaceStretch) list = {0};
+    for (double x = layer->start; cursor.direction * (layer->end - x) > snap;) {
+        double next = advance(&cursor, x, layer->end);
+        *LIST_ADD(layout->arena, &list) =
+            (SurfaceStretch){x, next, surface_diameter(&cursor, x), surface_diameter(&cursor, next)};
+        x = next;
+    }
+    for (uint32_t i = 0; i < list.count && cursor.direction < 0; i++) {
+        SurfaceStretch *one = &list.items[i];
+        *one = (SurfaceStretch){one->to, one->from, one->diameter_to, one->diameter_from};
+    }
+    for (uint32_t i = 0, j = list.count; cursor.direction < 0 && i + 1 < j; i++) {
+        SurfaceStretch one = list.items[i];
+        list.items[i] = list.items[--j];
+        list.items[j] = one;
+    }
+    *count = list.count;
+    return list.items;
 }
 
 /* Thread lengths are summed in double: a run has few stretches, and all terms are positive. */

@@ -56,6 +56,21 @@ static void compare_width(Layout *layout, Span span, double asked, double obtain
     finding_edit(layout->findings, finding, span, "%s", count);
 }
 
+/* A field shorter than this is none: mm. */
+#define LEAST_FIELD 1.0
+
+static void no_room_for_field(Layout *layout, const Item *item, double bands)
+{
+    UnitSystem units = layout->job->bench.units;
+    Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, item->extent.span,
+                                   "two end bands of this width leave no room for the strands between them");
+    finding_label(layout->findings, finding, "%s in all; the layer is %s long", show_length(layout->arena, units, bands),
+                  show_length(layout->arena, units, layout->layer->length));
+    finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
+                   place_label(layout->arena, layout->job, layout->rod->rod, layout->place));
+    finding_mend(layout->findings, finding, "make the end bands narrower, or the place longer");
+}
+
 static bool measure_inlays(Layout *layout, const Item *item)
 {
     bool good = true;
@@ -98,6 +113,23 @@ static bool measure_gap(Layout *layout, const Item *item, ItemMeasure *measure)
     measure->width = as_turns ? item->extent.amount * item->strands->pitch : item->extent.amount;
     measure->asked = as_turns ? NAN : item->extent.amount;
     return true;
+}
+
+/* Two end bands and, between them, the field: all that the layer's length leaves. */
+static bool measure_crosswrap(Layout *layout, const Item *item, ItemMeasure *measure)
+{
+    const Extent *extent = &item->extent;
+    double turns = extent->kind == EXTENT_TURNS ? extent->amount : turns_in_width(extent->amount, item_pitch(item));
+    if (!enough_for_a_turn(layout, extent, item->strands, turns))
+        return false;
+    if (extent->kind == EXTENT_LENGTH)
+        compare_width(layout, extent->span, extent->amount, turns * item_pitch(item), turns);
+    measure->turns = 2 * turns;
+    measure->width = layout->layer->length;
+    if (measure->width - measure->turns * item_pitch(item) >= LEAST_FIELD)
+        return true;
+    no_room_for_field(layout, item, measure->turns * item_pitch(item));
+    return false;
 }
 
 /* Turns of the new and of the old thread in a crossover. */
@@ -255,7 +287,8 @@ static bool measure_spreads(Layout *layout)
 bool measure_items(Layout *layout)
 {
     static bool (*const by_kind[])(Layout *, const Item *, ItemMeasure *) = {
-        [ITEM_BAND] = measure_band, [ITEM_FADE] = measure_fade, [ITEM_GAP] = measure_gap};
+        [ITEM_BAND] = measure_band, [ITEM_FADE] = measure_fade, [ITEM_GAP] = measure_gap,
+        [ITEM_CROSSWRAP] = measure_crosswrap};
     const Layer *layer = layout->layer->layer;
     if (layer->item_count > layout->measure_room) {
         layout->measure_room = layer->item_count;

@@ -164,6 +164,27 @@ static void take_run(Tracker *tracker, uint32_t index)
     wind_pieces(tracker, piece, index, run->turns);
 }
 
+/* A crosswrap's strands: a piece goes on as long as its thread does; each end is held by tape while it is wound, and by the
+ * end band when it is cut. */
+static void take_passes(Tracker *tracker)
+{
+    const PlannedCrosswrap *planned = tracker->planned->crosswrap;
+    for (uint32_t i = 0; planned && i < planned->pass_count; i++) {
+        const BundleStrand *strand = &planned->strands[pass_strand(planned, i)];
+        if (!pass_goes_on(planned, i))
+            tracker->rod->pieces[tracker->rod->piece_count++] =
+                (Piece){.thread = strand->thread, .spacer = strand->spacer, .place = tracker->place,
+                        .layer = tracker->layer, .first_pass = i, .free = 2 * tracker->layout->job->bench.free,
+                        .span = strand->span};
+        Piece *piece = &tracker->rod->pieces[tracker->rod->piece_count - 1];
+        const Pass *pass = &planned->passes[i];
+        piece->pass_count++;
+        piece->wound = pass->wound_before + pass->length[LEG_OUT] + pass->length[LEG_BACK]
+                       + crosswrap_round_length(planned, i, true, pass->dwell);
+    }
+    tracker->wrap_piece = tracker->rod->piece_count;
+}
+
 /* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool; it is wound
  * in two parts at the most. */
 static void take_room(Layout *layout)
@@ -173,6 +194,7 @@ static void take_room(Layout *layout)
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
             const PlannedLayer *layer = &rod->places[p].layers[l];
+            pieces += layer->crosswrap ? layer->crosswrap->pass_count : 0;
             for (uint32_t r = 0; r < layer->run_count; r++) {
                 pieces += layer->runs[r].role == RUN_GAP ? 0 : layer->runs[r].strands->count + 1;
                 windings += 2;
@@ -194,6 +216,7 @@ void plan_pieces(Layout *layout)
             tracker.layer = l;
             tracker.planned = &rod->places[p].layers[l];
             tracker.turn = tracker.wrap_start = 0;
+            take_passes(&tracker);
             for (uint32_t r = 0; r < tracker.planned->run_count; r++)
                 take_run(&tracker, r);
             end_wrap(&tracker);

@@ -11,6 +11,7 @@ static void lay_place(Layout *layout, PlannedPlace *place)
 {
     layout->place = place;
     layout->under.count = layout->over.count = 0;
+    lie_on_host(layout);
     place->layer_count = place->place->layer_count;
     place->layers = arena_take_many(layout->arena, place->layer_count, sizeof *place->layers);
     for (uint32_t l = 0; l < place->layer_count; l++) {
@@ -19,6 +20,11 @@ static void lay_place(Layout *layout, PlannedPlace *place)
         if (layout->layer->laid && l + 1 < place->layer_count)
             profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
     }
+    for (uint32_t l = 0; l < place->layer_count; l++)
+        if (place->layers[l].crosswrap) {
+            *LIST_ADD(layout->arena, &layout->hosts) = (uint32_t)(place - layout->rod->places);
+            break;
+        }
 }
 
 /* Thickness times way that a layer adds, mm2. */
@@ -54,12 +60,16 @@ static void lay_rod(Layout *layout, const Rod *rod)
     Plan *plan = layout->plan;
     layout->rod->rod = rod;
     plan_places(layout);
+    layout->hosts.count = 0;
     Sum finish = {0};
     for (uint32_t p = 0; p < layout->rod->place_count; p++) {
         PlannedPlace *place = &layout->rod->places[p];
         lay_place(layout, place);
         for (uint32_t l = 0; l < place->layer_count; l++)
             plan->turns += place->layers[l].turns;
+        for (uint32_t l = 0; l < place->layer_count; l++)
+            if (place->layers[l].crosswrap)
+                plan->minutes += place->layers[l].crosswrap->turns / layout->job->bench.speed;
         if (rod->blank)
             sum_add(&finish, place_finish(rod->blank, place, layout->job->bench.coat));
     }
@@ -78,7 +88,7 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
     plan->rods = arena_take_many(arena, job->rod_count, sizeof *plan->rods);
     Layout *layout = arena_take(arena, sizeof *layout);
     *layout = (Layout){.arena = arena, .job = job, .findings = findings, .plan = plan, .turns_left = LIMIT_TURNS,
-                       .runs_left = LIMIT_RUNS, .reckoning_left = LIMIT_STEPS};
+                       .runs_left = LIMIT_RUNS, .reckoning_left = LIMIT_STEPS, .passes_left = LIMIT_PASSES};
     for (uint32_t r = 0; r < job->rod_count; r++) {
         layout->rod = &plan->rods[r];
         lay_rod(layout, &job->rods[r]);

@@ -3,7 +3,7 @@
 #ifndef TURNLAY_PLAN_PLAN_H
 #define TURNLAY_PLAN_PLAN_H
 
-#include "meaning/job.h"
+#include "plan/crosswrap.h"
 
 typedef enum { RUN_BAND, RUN_INLAY, RUN_FADE_IN, RUN_FADE_OUT, RUN_GAP } RunRole;
 
@@ -48,7 +48,8 @@ typedef struct PlannedLayer {
     uint32_t run_count;
     PlannedItem *items;
     uint32_t item_count;
-    uint64_t turns;
+    uint64_t turns;          /* of its runs: those of crosswraps' strands are not among them */
+    const PlannedCrosswrap *crosswrap;   /* or NULL; its runs are then: end band, gap (the field), end band */
     ThicknessStep *surface;  /* in working order; the last step ends the layer with thickness 0 */
     uint32_t surface_count;
     Replanned *changes;      /* against the plan before a width was measured */
@@ -64,9 +65,11 @@ typedef struct PlannedPlace {
     double start;            /* the mark, or the outer end at a foot */
     double length;           /* NAN if not known */
     double foot_tip, foot_end, ramp_end;   /* along the axis; foot_end is the inner end; NAN without a guide */
+    uint32_t lies_on;        /* index of the place worked before, on whose crosswrap this one lies; NO_PLACE if on none */
     PlannedLayer *layers;
     uint32_t layer_count;
 } PlannedPlace;
+#define NO_PLACE UINT32_MAX
 
 /* One piece of thread, from where it is laid in to where it is ended. */
 typedef struct Piece {
@@ -77,6 +80,7 @@ typedef struct Piece {
     uint32_t first_run, last_run;
     uint64_t first_turn, end_turn;   /* of the layer: first turn it makes, one after its last */
     uint64_t turns;
+    uint32_t first_pass, pass_count;   /* of a crosswrap; count 0 for any other piece, and turns 0 for such a one */
     double wound, tags, beneath, free;   /* mm; their sum is the cut length */
     Span span;               /* the statement that lays it in */
 } Piece;

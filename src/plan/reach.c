@@ -123,16 +123,8 @@ static void report_overlap(Layout *layout, const Reach *before, const Reach *aft
 }
 
 /* In the order of their lower ends each is held against the furthest reaching one of another place. */
-static void check_overlaps(Layout *layout)
+static void compare_reaches(Layout *layout, Reach *reaches, uint32_t count)
 {
-    PlannedRod *rod = layout->rod;
-    Reach *reaches = arena_take_many(layout->arena, rod->place_count, sizeof *reaches);
-    uint32_t count = 0;
-    for (uint32_t i = 0; i < rod->place_count; i++) {
-        Reach reach = {.place = &rod->places[i]};
-        if (place_reach(reach.place, &reach.low, &reach.high))
-            reaches[count++] = reach;
-    }
     if (count)
         qsort(reaches, count, sizeof *reaches, by_position);
     const Reach *furthest = NULL, *other = NULL;   /* other: the furthest of another place than furthest's */
@@ -149,6 +141,26 @@ static void check_overlaps(Layout *layout)
             other = reach;
         }
     }
+}
+
+/* Places that lie on a crosswrap are held against one another only: what overlaps them overlaps what they lie on. */
+static void check_overlaps(Layout *layout)
+{
+    PlannedRod *rod = layout->rod;
+    Reach *reaches = arena_take_many(layout->arena, rod->place_count, sizeof *reaches);
+    Reach *guests = arena_take_many(layout->arena, rod->place_count, sizeof *guests);
+    uint32_t count = 0, guest_count = 0;
+    for (uint32_t i = 0; i < rod->place_count; i++) {
+        Reach reach = {.place = &rod->places[i]};
+        if (!place_reach(reach.place, &reach.low, &reach.high))
+            continue;
+        if (stays_on_host(rod, reach.place, reach.low, reach.high))
+            guests[guest_count++] = reach;
+        else
+            reaches[count++] = reach;
+    }
+    compare_reaches(layout, reaches, count);
+    compare_reaches(layout, guests, guest_count);
 }
 
 /* Ends of the layer's wraps: before each gap, and at its end. NAN if none lies on the ramp. */

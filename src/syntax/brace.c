@@ -11,6 +11,9 @@ const OpenBrace *innermost(const Reader *reader)
     return reader->brace_depth ? &reader->braces[reader->brace_depth - 1] : NULL;
 }
 
+/* A band holds inlays and a crosswrap strands: no other statement that winds. */
+static bool holds_parts(int kind) { return kind == BAND || kind == CHEVRON || kind == DIAMOND || kind == SPIRAL; }
+
 static BraceKind brace_kind(const Reader *reader, uint32_t at)
 {
     const uint8_t *kinds = reader->tree->tokens.kinds;
@@ -25,10 +28,10 @@ static BraceKind brace_kind(const Reader *reader, uint32_t at)
     if (before == WORD && (second == SIZE || second == THREAD || second == GUIDE || second == BLANK))
         return BRACE_FIELDS;
     uint32_t first = at;
-    while (first && !first_on_line(reader, first) && kinds[first] != BAND && kinds[first - 1] != LBRACE
+    while (first && !first_on_line(reader, first) && !holds_parts(kinds[first]) && kinds[first - 1] != LBRACE
            && kinds[first - 1] != RBRACE)
         first--;
-    return kinds[first] == BAND ? BRACE_BAND : BRACE_BODY;
+    return holds_parts(kinds[first]) ? BRACE_BAND : BRACE_BODY;
 }
 
 /* Closing braces less opening ones, those aside that were dealt with. */
@@ -142,7 +145,7 @@ void check_place(Reader *reader, uint32_t at)
         owe_braces(reader, keep, at);
 }
 
-/* A band stands in no band: before one, the brace of the inlays is missing. */
+/* A band stands in no band and no crosswrap: before one, the brace of the inlays or strands is missing. */
 void check_band(Reader *reader, uint32_t at)
 {
     const OpenBrace *brace = innermost(reader);

@@ -41,7 +41,10 @@ const uint8_t token_policy[] = {
     [AT] = BEGINS_STATEMENT | WATCHED,
     [AS] = NAMES,
     [ON] = NAMES,
-    [RESERVED] = BEGINS_STATEMENT | WATCHED,
+    [CHEVRON] = BEGINS_STATEMENT | WATCHED,
+    [DIAMOND] = BEGINS_STATEMENT | WATCHED,
+    [SPIRAL] = BEGINS_STATEMENT | WATCHED,
+    [STRAND] = BEGINS_STATEMENT,
     [LBRACE] = ENDS | WATCHED,
     [RBRACE] = ENDS | WATCHED,
     [LPAREN] = WATCHED,
@@ -115,7 +118,6 @@ static bool watch(Reader *reader, uint32_t at)
             return false;
         drop_unknown_unit(reader, at);
         break;
-    case RESERVED: return watch_reserved(reader, at);
     case AT:
     case UNDER:
     case OVER: check_place(reader, at); break;
@@ -126,7 +128,10 @@ static bool watch(Reader *reader, uint32_t at)
         break;
     case BAND:
     case FADE:
-    case GAP: check_band(reader, at); break;
+    case GAP:
+    case CHEVRON:
+    case DIAMOND:
+    case SPIRAL: check_band(reader, at); break;
     case RBRACE: return close_brace(reader, at);
     case LPAREN:
     case LBRACKET:

@@ -32,8 +32,6 @@ bool mend_keyword(Reader *reader, uint32_t at);
 void drop_unknown_unit(Reader *reader, uint32_t at);
 /* Returns true if the number goes on behind a comma; the one behind it is taken for both. */
 bool mend_decimal_comma(Reader *reader, uint32_t at);
-/* A word kept for crosswraps. Returns false if the parser is to go on behind it. */
-bool watch_reserved(Reader *reader, uint32_t at);
 /* A word of the language in the place of a name. */
 void reserved_name(Reader *reader, uint32_t at);
 /* The token after the statement or declaration that begins here, with its block. */

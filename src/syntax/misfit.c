@@ -191,7 +191,7 @@ static bool mend_known_slip(const Misfit *misfit)
 static bool worth_telling(const Misfit *misfit, int kind)
 {
     bool joins = token_policy[kind] & JOINS || kind == LPAREN || kind == DOT;
-    return !joins && kind != SYNC && kind != RESERVED && !(kind == COMMA && expects(misfit, LABEL))
+    return !joins && kind != SYNC && !(kind == COMMA && expects(misfit, LABEL))
            && !(kind == COMMA && expects(misfit, AT));
 }
 

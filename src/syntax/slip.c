@@ -26,7 +26,7 @@ static int nearest_beginning(const char *word, bool in_braces)
     int nearest = -1;
     unsigned best = 3;
     for (int kind = END; kind <= DIVIDE; kind++) {
-        if (!can_begin(kind, in_braces) || kind == RESERVED)
+        if (!can_begin(kind, in_braces))
             continue;
         unsigned distance = text_distance(word, token_spelling(kind), best - 1);
         if (distance < best && distance * 2 < strlen(word)) {
@@ -133,40 +133,10 @@ uint32_t after_statement(const Reader *reader, uint32_t at)
     return next;
 }
 
-/* Chevrons and the like belong to a later edition of the program: said once, and stepped over with their blocks. */
-static void skip_reserved(Reader *reader, uint32_t at)
-{
-    const Tokens *tokens = &reader->tree->tokens;
-    Finding *finding =
-        finding_add(reader->findings, FINDING_RESERVED_WORD, reader_span(reader, at),
-                    "%s is kept for crosswraps, which this program does not lay yet", as_written(reader, at));
-    finding_mend(reader->findings, finding, "take the crosswrap out; bands and fades can stand in its place");
-    reader->position = after_statement(reader, at);
-    Span all = reader_span(reader, at);
-    all.end = tokens->ends[reader->position - 1];
-    finding_edit(reader->findings, finding, span_to_remove(reader->source, all), "%s", "");
-}
-
 void reserved_name(Reader *reader, uint32_t at)
 {
     Finding *finding = finding_add(reader->findings, FINDING_RESERVED_NAME, reader_span(reader, at),
                                    "%s is a word of the language and cannot be a name", as_written(reader, at));
     finding_mend(reader->findings, finding, "choose another name, such as my_%s", word_at(reader, at));
     finding_edit(reader->findings, finding, finding->at.span, "my_%s", word_at(reader, at));
-}
-
-/* Returns false if the parser is to go on behind it. */
-bool watch_reserved(Reader *reader, uint32_t at)
-{
-    Tokens *tokens = &reader->tree->tokens;
-    int before = at ? tokens->kinds[at - 1] : LBRACE;
-    if (token_policy[before] & ENDS) {
-        skip_reserved(reader, at);
-        return false;
-    }
-    if (token_policy[before] & NAMES) {
-        reserved_name(reader, at);
-        tokens->kinds[at] = WORD;
-    }
-    return true;
 }

@@ -22,7 +22,7 @@
     X(RATE, "first: turns", "second: the length they take", "-", "-")             \
     X(PAIR, "first: turns in", "second: turns out", "-", "-")                     \
     X(FILL, "the extent that takes what is left", "-", "-", "-")                  \
-    X(OPTION, "text: name; first: value", "-", "-", "-")                          \
+    X(OPTION, "text: name; first: value", "second: thread of an end band", "-", "-") \
     X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")                \
     X(BROKEN, "in the place of what could not be read", "-", "-", "-")            \
     /* statements */                                                              \
@@ -31,6 +31,10 @@
     X(FADE_TO, "-", "second: thread", "options", "-")                             \
     X(FADE_OF, "first: extent", "second: threads", "options", "-")                \
     X(GAP, "first: extent", "second: thread or NULL", "-", "-")                   \
+    X(CHEVRON, "-", "-", "options; one may have a second: its thread", "body: strands") \
+    X(DIAMOND, "-", "-", "options", "body: strands")                              \
+    X(SPIRAL, "-", "-", "options", "body: strands")                               \
+    X(STRAND, "first: count or FILL", "second: thread", "-", "-")                 \
     X(REPEAT, "first: count", "-", "-", "body")                                   \
     X(MIRROR, "-", "-", "-", "body")                                              \
     X(SYMMETRIC, "-", "-", "-", "body")                                           \

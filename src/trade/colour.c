@@ -67,7 +67,6 @@ Lab lab_of(Xyz colour, Xyz white)
     return (Lab){116 * y - 16, 500 * (x - y), 200 * (y - z)};
 }
 
-static double radians(double degrees) { return degrees * (TRADE_PI / 180); }
 
 /* 0 to 360 degrees; 0 for a grey. */
 static double hue_of(double a, double b)

@@ -44,6 +44,17 @@ double close_turn_slippage(double slope);
  * cos b / lead, a from the meridian. */
 double helix_slippage(double radius, double slope, double lead);
 
+/* Degrees to radians. */
+double radians(double degrees_given);
+double degrees(double radians_given);
+/* Angle of a helix to the way round, radians: tan b = lead / 2 pi r. */
+double helix_angle(double radius, double lead);
+/* How far along the axis a thread on a cylinder goes on while friction alone turns it round, from the angle a to the axis:
+ * (r / mu)(1 / sin a - 1); and by how much it goes round until it leaves the other way, radians: (2 / mu) ln(sin a / (1 - cos a))
+ * (I. H. Dalibor, T. V. Lisboa, R. J. Marczak, S. C. Amico, J. Braz. Soc. Mech. Sci. Eng. 41:576 (2019), eqs. 17 and 24). */
+double turning_way(double radius, double angle_from_axis, double friction);
+double turning_dwell(double angle_from_axis, double friction);
+
 /* Capstan (Euler, Eytelwein): ratio of tensions that n turns hold, exp(2 pi mu n). */
 double capstan_ratio(double friction, double turns);
 

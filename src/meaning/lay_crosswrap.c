@@ -1,0 +1,246 @@
+/* Crosswraps with their strands. */
+#include "meaning/lay_value.h"
+
+#include "base/limits.h"
+#include "meaning/mend.h"
+#include "trade/trade.h"
+
+#include <math.h>
+
+/* Leads beyond this have their crossings so close that nobody could lay them: common practice, no source. */
+enum { MOST_LEAD = 8, MOST_STARTS = 64, MOST_CROSSINGS = 10000 };
+
+typedef LIST_OF(StrandLine) StrandLines;
+
+/* --- strands --- */
+
+static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
+{
+    StrandLine line = {.fill = node->first->kind == NODE_FILL, .count_span = node->first->span, .span = node->span};
+    if (!line.fill && !(line.count = evaluate_count(laying, node->first, 1, LIMIT_PASSES)))
+        return;
+    Value value = evaluate(laying->evaluator, node->second);
+    if (value.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return;
+    }
+    line.thread = value.thread;
+    line.spacer = value.spacer;
+    for (uint32_t i = 0; line.fill && i < lines->count; i++) {
+        if (!lines->items[i].fill)
+            continue;
+        Finding *finding =
+            lay_fault(laying, FINDING_OPTIONS_EXCLUDE, node->first->span, "two backgrounds cannot fill one field");
+        finding_relate(laying->evaluator->findings, finding, lines->items[i].count_span, "the other one");
+        finding_mend(laying->evaluator->findings, finding, "say how many strands one of the two has, such as 4");
+        finding_edit(laying->evaluator->findings, finding, node->first->span, "4");
+        return;
+    }
+    *LIST_ADD(laying->evaluator->arena, lines) = line;
+}
+
+static void gather_strands(Laying *laying, StrandLines *lines, const Node *statements);
+
+static void gather_for(Laying *laying, StrandLines *lines, const Node *node)
+{
+    Course course;
+    if (!course_of(laying, node, &course))
+        return;
+    for (double step = 0; step < course.count && evaluate_step(laying->evaluator, node->span); step++) {
+        laying->evaluator->frame[node->options->slot] = course_value(&course, step);
+        gather_strands(laying, lines, node->body);
+    }
+}
+
+static void gather_strands(Laying *laying, StrandLines *lines, const Node *statements)
+{
+    for (const Node *node = statements; node && evaluate_step(laying->evaluator, node->span); node = node->next) {
+        const Node *branch;
+        switch (node->kind) {
+        case NODE_STRAND: add_strand(laying, lines, node); break;
+        case NODE_FOR: gather_for(laying, lines, node); break;
+        case NODE_IF:
+            if ((branch = chosen_branch(laying, node)))
+                gather_strands(laying, lines, branch->body);
+            break;
+        case NODE_LET: lay_let(laying, node); break;
+        case NODE_REQUIRE: lay_require(laying, node); break;
+        default: laying->incomplete = true; break;
+        }
+    }
+}
+
+/* Some thread has to stay. */
+static bool strands_stay(Laying *laying, const StrandLines *lines, Span span)
+{
+    for (uint32_t i = 0; i < lines->count; i++)
+        if (!lines->items[i].spacer)
+            return true;
+    if (laying->incomplete)
+        return false;
+    Finding *finding = lay_fault(laying, FINDING_NO_STRANDS, span,
+                                 lines->count ? "no strand of this crosswrap stays" : "this crosswrap has no strands");
+    finding_mend(laying->evaluator->findings, finding, "say what it is wound of: `strand 4 of` a thread in its braces");
+    return false;
+}
+
+/* --- options --- */
+
+static uint32_t count_option(Laying *laying, const Node *node, uint32_t rule, uint32_t otherwise, double most)
+{
+    const Node *value = option_value(node->options, rule);
+    return value ? evaluate_count(laying, value, 1, most) : otherwise;
+}
+
+static uint32_t common_divisor(uint32_t a, uint32_t b)
+{
+    while (b) {
+        uint32_t rest = a % b;
+        a = b;
+        b = rest;
+    }
+    return a;
+}
+
+static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
+{
+    made->leads[0] = made->leads[1] = 1;
+    const Node *value = option_value(node->options, CROSSWRAP_LEADS);
+    if (!value)
+        return;
+    made->leads_span = value->span;
+    Value list = evaluate(laying->evaluator, value);
+    if (list.type == TYPE_BROKEN) {
+        laying->incomplete = true;
+        return;
+    }
+    bool good = list.list->count == 2;
+    for (uint32_t i = 0; good && i < 2; i++)
+        good = list.list->items[i].number >= 1 && list.list->items[i].number <= 1e6;
+    uint32_t out = good ? (uint32_t)list.list->items[0].number : 1, back = good ? (uint32_t)list.list->items[1].number : 1;
+    uint32_t divisor = common_divisor(out, back);
+    made->leads[0] = out / divisor;
+    made->leads[1] = back / divisor;
+    if (good && made->leads[0] <= MOST_LEAD && made->leads[1] <= MOST_LEAD)
+        return;
+    Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, value->span,
+                                 "`leads` are two counts, the way out and the way back, in lowest terms at most 8");
+    finding_mend(laying->evaluator->findings, finding, "write `[1, 1]` for two lines, `[2, 1]` for three");
+    finding_edit(laying->evaluator->findings, finding, value->span, "[2, 1]");
+}
+
+/* What the spacing is given by, and in what range that may be. */
+typedef struct Way { uint32_t rule; SpacedBy by; Range range; } Way;
+
+static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
+{
+    static const Way crossing[] = {
+        {CROSSWRAP_CROSSINGS, SPACED_BY_CROSSINGS, {1, MOST_CROSSINGS, NAN}},
+        {CROSSWRAP_SPACING, SPACED_BY_SPACING, {0.1, 1e6, NAN}},
+        {CROSSWRAP_ANGLE, SPACED_BY_ANGLE, {1, 89, NAN}},
+    };
+    static const Way spiral[] = {
+        {SPIRAL_TURNS, SPACED_BY_TURNS, {0.01, MOST_CROSSINGS, NAN}},
+        {SPIRAL_LEAD, SPACED_BY_LEAD, {0.1, 1e6, NAN}},
+        {CROSSWRAP_ANGLE, SPACED_BY_ANGLE, {1, 89, NAN}},
+    };
+    const Way *ways = made->kind == CROSSWRAP_SPIRAL ? spiral : crossing;
+    for (int i = 0; i < 3; i++) {
+        const Way *way = &ways[i];
+        if (!option_value(node->options, way->rule))
+            continue;
+        made->spaced_by = way->by;
+        made->spaced_span = option_value_span(node, way->rule);
+        made->spaced = option_number(laying->evaluator, node, way->rule, way->range);
+        if (way->by == SPACED_BY_ANGLE)
+            made->spaced = radians(made->spaced);
+        return;
+    }
+    laying->incomplete = true;   /* reported when names and kinds were settled */
+}
+
+static void take_ends(Laying *laying, const Node *node, Crosswrap *made)
+{
+    const Node *option = option_node(node->options, CROSSWRAP_ENDS);
+    if (!option || !option->second || !evaluate_extent(laying, option->first, &made->ends)) {
+        laying->incomplete = true;
+        return;
+    }
+    made->ends_span = option->first->span;
+    made->ends_strands = evaluate_strands(laying, option->second);
+}
+
+/* A background closes the field: `field: open` beside it contradicts it. */
+static void take_field(Laying *laying, const Node *node, Crosswrap *made)
+{
+    bool fill = false;
+    for (uint32_t i = 0; i < made->line_count; i++)
+        fill |= made->lines[i].fill;
+    const Node *value = option_value(node->options, CROSSWRAP_FIELD);
+    made->closed = fill || option_choice(node, CROSSWRAP_FIELD, 0) == 1;
+    if (!value)
+        return;
+    made->field_span = value->span;
+    if (!fill || option_choice(node, CROSSWRAP_FIELD, 0) == 1)
+        return;
+    Finding *finding =
+        lay_fault(laying, FINDING_OPTIONS_EXCLUDE, value->span, "a field with a background that fills it is closed");
+    finding_mend(laying->evaluator->findings, finding, "write `field: closed`, or say how many strands the background has");
+    finding_edit(laying->evaluator->findings, finding, value->span, "closed");
+}
+
+static void take_facing(Laying *laying, const Node *node, Crosswrap *made)
+{
+    made->facing = count_option(laying, node, CROSSWRAP_FACING, 1, made->leads[0] + made->leads[1]);
+    if (option_value(node->options, CROSSWRAP_FACING))
+        made->facing_span = option_value_span(node, CROSSWRAP_FACING);
+}
+
+/* The length that it takes has to be known. */
+static bool length_is_known(Laying *laying, Span span)
+{
+    if (laying->length_known)
+        return true;
+    Evaluator *evaluator = laying->evaluator;
+    Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "there is no length for this crosswrap");
+    finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
+    finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
+                 source_value(evaluator, TYPE_LENGTH, evaluator->units == SYSTEM_IN ? 5 * 25.4 : 120));
+    Span end = laying->place_header;
+    end.start = end.end;
+    finding_edit(evaluator->findings, finding, end, " length: %s",
+                 source_value(evaluator, TYPE_LENGTH, evaluator->units == SYSTEM_IN ? 5 * 25.4 : 120));
+    return false;
+}
+
+void lay_crosswrap(Laying *laying, const Node *node)
+{
+    static const CrosswrapKind kinds[NODE_KIND_COUNT] = {
+        [NODE_CHEVRON] = CROSSWRAP_CHEVRON, [NODE_DIAMOND] = CROSSWRAP_DIAMOND, [NODE_SPIRAL] = CROSSWRAP_SPIRAL};
+    Evaluator *evaluator = laying->evaluator;
+    Crosswrap *made = arena_take(evaluator->arena, sizeof *made);
+    made->kind = kinds[node->kind];
+    uint32_t errors = evaluator->findings->errors;
+    StrandLines lines = {0};
+    gather_strands(laying, &lines, node->body);
+    made->lines = lines.items;
+    made->line_count = lines.count;
+    take_spacing(laying, node, made);
+    take_ends(laying, node, made);
+    take_field(laying, node, made);
+    made->starts = count_option(laying, node, CROSSWRAP_STARTS, 1, MOST_STARTS);
+    if (option_value(node->options, CROSSWRAP_STARTS))
+        made->starts_span = option_value_span(node, CROSSWRAP_STARTS);
+    made->leads[0] = 1;
+    if (made->kind != CROSSWRAP_SPIRAL) {
+        take_leads(laying, node, made);
+        take_facing(laying, node, made);
+    }
+    made->build_down = made->kind == CROSSWRAP_CHEVRON && option_choice(node, CHEVRON_BUILD, 0) == 1;
+    bool stays = strands_stay(laying, &lines, header_span(node)), known = length_is_known(laying, header_span(node));
+    if (!stays || !known || evaluator->findings->errors != errors)
+        laying->incomplete = true;
+    if (made->ends_strands && stays)
+        lay_item(laying, (Item){.kind = ITEM_CROSSWRAP, .span = header_span(node), .extent = made->ends,
+                                .strands = made->ends_strands, .strands_span = made->ends_span, .crosswrap = made});
+}

@@ -1,0 +1,122 @@
+/* Names and kinds of crosswraps and their strands. */
+#include "meaning/resolve_parts.h"
+
+#include "meaning/mend.h"
+
+#include <string.h>
+
+/* Right behind the statement's first word: there an option can always be written. */
+static Span behind_the_word(const Node *node)
+{
+    static const uint32_t lengths[NODE_KIND_COUNT] = {
+        [NODE_CHEVRON] = sizeof "chevron" - 1, [NODE_DIAMOND] = sizeof "diamond" - 1, [NODE_SPIRAL] = sizeof "spiral" - 1};
+    uint32_t end = node->span.start + lengths[node->kind];
+    return (Span){end, end, node->span.file};
+}
+
+static void option_missing(Resolver *resolver, const Node *node, const char *what, const char *mend, const char *edit)
+{
+    Span word = behind_the_word(node);
+    word.start = node->span.start;
+    Finding *finding = finding_add(resolver->findings, FINDING_OPTION_MISSING, word, "%s", what);
+    finding_mend(resolver->findings, finding, "%s", mend);
+    finding_edit(resolver->findings, finding, behind_the_word(node), "%s", edit);
+}
+
+/* `ends:` and no other option is of a thread. */
+static void check_ends(Resolver *resolver, Node *node)
+{
+    const char *thread = thread_nearby(resolver);
+    for (Node *option = node->options; option; option = option->next) {
+        if (option->kind != NODE_OPTION)
+            continue;
+        bool ends = strcmp(option->text->bytes, "ends") == 0;
+        if (ends && option->second) {
+            want(resolver, option->second, SET(TYPE_THREAD), "what an end band is wound of");
+        } else if (ends) {
+            missing(resolver, option, "an end band needs to know its thread", "write `of` and a thread behind it",
+                    thread ? text_format(resolver->arena, " of %s", thread) : NULL);
+            option->slot = UINT32_MAX;
+        } else if (option->second) {
+            Finding *finding = finding_add(resolver->findings, FINDING_NOT_HERE, option->second->span,
+                                           "only `ends` is of a thread, not `%s`", option->text->bytes);
+            finding_mend(resolver->findings, finding, "take it out");
+            finding_edit(resolver->findings, finding,
+                         (Span){option->first->span.end, option->second->span.end, option->span.file}, "%s", "");
+        }
+    }
+    bool written = false;
+    for (const Node *option = node->options; option; option = option->next)
+        written |= option->kind == NODE_BROKEN || strcmp(option->text->bytes, "ends") == 0;
+    if (!written)
+        option_missing(resolver, node, "a crosswrap needs end bands: they hold the cut ends of its strands",
+                       "say how wide and of which thread: `ends: 12 turns of` a thread",
+                       text_format(resolver->arena, " ends: 12 turns of %s", thread ? thread : "navy"));
+}
+
+/* What gives the spacing: just one of these. */
+static void check_spacing(Resolver *resolver, Node *node)
+{
+    bool spiral = node->kind == NODE_SPIRAL;
+    const uint32_t ways[] = {CROSSWRAP_ANGLE, spiral ? (uint32_t)SPIRAL_TURNS : (uint32_t)CROSSWRAP_CROSSINGS,
+                             spiral ? (uint32_t)SPIRAL_LEAD : (uint32_t)CROSSWRAP_SPACING};
+    for (int i = 0; i < 3; i++)
+        for (int j = i + 1; j < 3; j++)
+            exclude(resolver, node, ways[i], ways[j]);
+    for (int i = 0; i < 3; i++)
+        if (option_node(node->options, ways[i]))
+            return;
+    if (list_broken(node->options))
+        return;
+    if (spiral)
+        option_missing(resolver, node, "a spiral needs to know how steep it is",
+                       "write `turns:`, `lead:` or `angle:`, such as `turns: 4 turns`", " turns: 4 turns");
+    else
+        option_missing(resolver, node, "a crosswrap needs to know how far apart it crosses",
+                       "write `crossings:`, `spacing:` or `angle:`, such as `crossings: 4`", " crossings: 4");
+}
+
+/* The threads of its strands are what mends can name. */
+static void note_strands(Resolver *resolver, const Node *body)
+{
+    for (const Node *node = body; node; node = node->next)
+        if (node->kind == NODE_STRAND)
+            note_thread(resolver, node->second);
+}
+
+void check_crosswrap(Resolver *resolver, Node *node, Within within)
+{
+    if (within != IN_LAYER) {
+        const char *holder = within == IN_BAND ? "band" : "crosswrap";
+        Finding *finding =
+            not_here(resolver, node, text_format(resolver->arena, "a crosswrap cannot stand in a %s", holder),
+                     text_format(resolver->arena, "take it out of the %s's braces, or close them before it", holder));
+        edit_out(resolver->findings, finding, resolver->sources, node->span);
+        return;
+    }
+    note_strands(resolver, node->body);
+    resolve_options(resolver, node);
+    check_ends(resolver, node);
+    check_spacing(resolver, node);
+    check_body(resolver, node->body, IN_CROSSWRAP);
+}
+
+void check_strand(Resolver *resolver, Node *node, Within within)
+{
+    if (within != IN_CROSSWRAP) {
+        Finding *finding = not_here(resolver, node, "a strand stands in the braces of a chevron, diamond or spiral",
+                                    "make it a band, or put it into a crosswrap's braces");
+        const char *count = written(resolver->arena, resolver->sources, node->first->span);
+        if (within == IN_BAND)
+            edit_out(resolver->findings, finding, resolver->sources, node->span);
+        else
+            finding_edit(resolver->findings, finding, node->span, "band %s of %s",
+                         node->first->kind == NODE_FILL ? "fill" : text_format(resolver->arena, "(%s) turns", count),
+                         written(resolver->arena, resolver->sources, node->second->span));
+        return;
+    }
+    note_thread(resolver, node->second);
+    if (node->first->kind != NODE_FILL)
+        want(resolver, node->first, SET(TYPE_COUNT), "how many strands these are");
+    want(resolver, node->second, SET(TYPE_THREAD), "what a strand is wound of");
+}

@@ -1,0 +1,249 @@
+/* Plans a crosswrap: set-out, bundle, passes with their lengths, and how the field closes. The layer's end bands are runs. */
+#include "plan/layout.h"
+
+#include "base/limits.h"
+
+#include <math.h>
+
+/* --- set-out --- */
+
+/* Which way round the thread goes: +1 clockwise, seen from the butt. With the butt to the left and the top of the blank coming
+ * toward the builder the blank turns clockwise, so the thread goes round it the other way. */
+static int sense_of(const Bench *bench) { return bench->butt_left == bench->toward_you ? -1 : 1; }
+
+static double middle_of(const PlannedCrosswrap *planned) { return (planned->field_start + planned->field_end) / 2; }
+
+/* The crossings on a line that come nearest to what was asked for. */
+static double crossings_of(PlannedCrosswrap *planned, double field)
+{
+    const Crosswrap *crosswrap = planned->crosswrap;
+    if (crosswrap->spaced_by == SPACED_BY_CROSSINGS)
+        return crosswrap->spaced;
+    double spacing = crosswrap->spaced;
+    planned->asked = spacing;
+    if (crosswrap->spaced_by == SPACED_BY_ANGLE) {
+        /* Of the leg with the greater lead: its lead is k S over the lesser of the two ratios. */
+        double round_way = TRADE_PI * (crosswrap_diameter(planned, middle_of(planned)) + planned->thread_diameter);
+        double least = fmin(planned->ratio[LEG_OUT], planned->ratio[LEG_BACK]);
+        planned->asked = degrees(crosswrap->spaced);
+        spacing = tan(crosswrap->spaced) * round_way * least / planned->starts;
+    }
+    return fmax(1, floor(field / spacing + 0.5));
+}
+
+static void set_out_crossings(PlannedCrosswrap *planned, double field)
+{
+    planned->crossings = (uint32_t)fmin(crossings_of(planned, field), LIMIT_STEPS);
+    planned->spacing = field / planned->crossings;
+    planned->lead[LEG_OUT] = planned->starts * planned->spacing / planned->ratio[LEG_BACK];
+    planned->lead[LEG_BACK] = planned->starts * planned->spacing / planned->ratio[LEG_OUT];
+    double families = planned->ratio[LEG_OUT] + planned->ratio[LEG_BACK];
+    double round = planned->crosswrap->facing * planned->ratio[LEG_BACK] / (families * planned->starts);
+    planned->base = -planned->sense * round;
+}
+
+static void set_out_spiral(PlannedCrosswrap *planned, double field)
+{
+    const Crosswrap *crosswrap = planned->crosswrap;
+    planned->spacing = NAN;
+    planned->ratio[LEG_BACK] = 0;
+    double round_way = TRADE_PI * (crosswrap_diameter(planned, middle_of(planned)) + planned->thread_diameter);
+    planned->lead[LEG_OUT] = crosswrap->spaced_by == SPACED_BY_TURNS  ? field / crosswrap->spaced
+                             : crosswrap->spaced_by == SPACED_BY_LEAD ? crosswrap->spaced
+                                                                      : tan(crosswrap->spaced) * round_way;
+}
+
+static void set_out(Layout *layout, PlannedCrosswrap *planned)
+{
+    const Crosswrap *crosswrap = planned->crosswrap;
+    const PlannedLayer *layer = layout->layer;
+    planned->direction = layout->place->direction;
+    planned->sense = sense_of(&layout->job->bench);
+    planned->low = fmin(layer->start, layer->end);
+    planned->high = fmax(layer->start, layer->end);
+    planned->end_turns = layer->runs[0].turns;
+    planned->end_width = fabs(layer->runs[0].end - layer->runs[0].start);
+    planned->field_start = layer->runs[0].end;
+    planned->field_end = layer->runs[layer->run_count - 1].start;
+    planned->starts = crosswrap->starts;
+    planned->ratio[LEG_OUT] = crosswrap->leads[0];
+    planned->ratio[LEG_BACK] = crosswrap->leads[1];
+    planned->asked = NAN;
+    planned->thread_diameter = crosswrap->lines[0].thread->diameter;
+    planned->stretches = surface_stretches(layout, &planned->stretch_count);
+    double field = fabs(planned->field_end - planned->field_start);
+    if (crosswrap->kind == CROSSWRAP_SPIRAL)
+        set_out_spiral(planned, field);
+    else
+        set_out_crossings(planned, field);
+}
+
+/* --- how the field closes --- */
+
+/* The leg whose lead is smaller: its strands close the field first. */
+static Leg closing_leg(const PlannedCrosswrap *planned)
+{
+    return leg_count(planned) == LEG_COUNT && planned->lead[LEG_BACK] < planned->lead[LEG_OUT] ? LEG_BACK : LEG_OUT;
+}
+
+static double room_at(const PlannedCrosswrap *planned, double x)
+{
+    Leg leg = closing_leg(planned);
+    return planned->lead[leg] * cos(crosswrap_angle(planned, leg, x)) / planned->starts;
+}
+
+static double most_room(const PlannedCrosswrap *planned)
+{
+    return fmax(room_at(planned, planned->field_start), room_at(planned, planned->field_end));
+}
+
+static FieldEnd field_end(const PlannedCrosswrap *planned, double x)
+{
+    FieldEnd end = {.position = x, .diameter = crosswrap_diameter(planned, x), .room = room_at(planned, x)};
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
+        end.angle[leg] = crosswrap_angle(planned, (Leg)leg, x);
+    end.left = end.room - planned->width;
+    double last = 0, others = planned->width, width = 1;
+    uint32_t line = planned->crosswrap->line_count - 1;
+    for (uint32_t i = 0; i < planned->strand_count; i++) {
+        bool of_last = planned->strands[i].line == line;
+        last += of_last;
+        others -= of_last ? planned->strands[i].width : 0;
+        width = of_last ? planned->strands[i].width : width;
+    }
+    width = last > 0 ? width : planned->crosswrap->lines[line].thread->pitch;
+    end.closing = fmax(0, floor((end.room - others) / width + 0.5));
+    return end;
+}
+
+/* --- passes --- */
+
+/* Degrees from one angle on to another, in the sense of turning: 0 to 360. */
+static double way_round(const PlannedCrosswrap *planned, double from, double to)
+{
+    double turns = planned->sense * (to - from);
+    turns -= floor(turns);
+    return turns > 1 - 1e-12 ? 0 : turns * 360;
+}
+
+/* By friction alone a thread turns round over so many degrees at least. */
+static double held_way(const Layout *layout, const PlannedCrosswrap *planned, double dwell, Leg arriving, double x)
+{
+    if (layout->job->bench.ends != HOLD_NONE)
+        return dwell;
+    double from_axis = TRADE_PI / 2 - crosswrap_angle(planned, arriving, x);
+    double least = degrees(turning_dwell(from_axis, layout->job->bench.friction));
+    return dwell + 360 * ceil(fmax(0, least - dwell) / 360 - 1e-12);
+}
+
+static double turn_of(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, double x)
+{
+    double across = planned->strands[pass_strand(planned, pass)].middle;
+    return crosswrap_turn(planned, pass_start(planned, pass), leg, across, x);
+}
+
+bool pass_goes_on(const PlannedCrosswrap *planned, uint32_t pass)
+{
+    if (pass == 0 || leg_count(planned) == 1)
+        return false;
+    const BundleStrand *one = &planned->strands[pass_strand(planned, pass)],
+                       *before = &planned->strands[pass_strand(planned, pass - 1)];
+    return one->thread == before->thread && one->spacer == before->spacer;
+}
+
+static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t index)
+{
+    Pass *pass = &planned->passes[index];
+    bool both = leg_count(planned) == LEG_COUNT;
+    double start = planned->direction > 0 ? planned->low : planned->high;
+    double end = planned->direction > 0 ? planned->high : planned->low;
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
+        pass->length[leg] = crosswrap_leg_length(planned, index, (Leg)leg);
+    if (both) {
+        double round = way_round(planned, turn_of(planned, index, LEG_OUT, end), turn_of(planned, index, LEG_BACK, end));
+        pass->dwell = held_way(layout, planned, round, LEG_OUT, end);
+    }
+    if (!pass_goes_on(planned, index))
+        return;
+    const Pass *before = &planned->passes[index - 1];
+    double round = way_round(planned, turn_of(planned, index - 1, LEG_BACK, start), turn_of(planned, index, LEG_OUT, start));
+    pass->dwell_before = held_way(layout, planned, round, LEG_BACK, start);
+    pass->wound_before = before->wound_before + before->length[LEG_OUT] + before->length[LEG_BACK]
+                         + crosswrap_round_length(planned, index - 1, true, before->dwell)
+                         + crosswrap_round_length(planned, index, false, pass->dwell_before);
+}
+
+/* --- slip --- */
+
+static void find_slippage(const Layout *layout, PlannedCrosswrap *planned)
+{
+    for (uint32_t i = 0; i < planned->stretch_count; i++) {
+        const SurfaceStretch *stretch = &planned->stretches[i];
+        double slope = (stretch->diameter_to - stretch->diameter_from) / (stretch->to - stretch->from) / 2;
+        for (int end = 0; end < 2; end++) {
+            double diameter = end ? stretch->diameter_to : stretch->diameter_from;
+            double radius = (diameter + planned->thread_diameter) / 2;
+            for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
+                double slippage = helix_slippage(radius, slope, planned->lead[leg]);
+                if (slippage <= planned->slippage)
+                    continue;
+                planned->slippage = slippage;
+                planned->slippage_at = end ? stretch->to : stretch->from;
+            }
+        }
+    }
+    const double ends[] = {planned->low, planned->high};
+    for (int i = 0; i < 2 && leg_count(planned) == LEG_COUNT; i++) {
+        Leg arriving = (i == 1) == (planned->direction > 0) ? LEG_OUT : LEG_BACK;
+        double radius = (crosswrap_diameter(planned, ends[i]) + planned->thread_diameter) / 2;
+        double from_axis = TRADE_PI / 2 - crosswrap_angle(planned, arriving, ends[i]);
+        planned->turning_way =
+            fmax(planned->turning_way, turning_way(radius, from_axis, layout->job->bench.friction));
+    }
+}
+
+/* --- all --- */
+
+/* Once for a file, as for its turns and runs. */
+static bool within_passes(Layout *layout, const PlannedCrosswrap *planned, double strands)
+{
+    double passes = strands * planned->starts, crossings = passes * (planned->crossings + 1.0);
+    if (passes <= (double)layout->passes_left && crossings <= (double)layout->reckoning_left)
+        return true;
+    if (layout->passes_reported)
+        return false;
+    layout->passes_reported = true;
+    Finding *finding = finding_add(layout->findings, FINDING_TOO_MUCH_WORK, layout->layer->layer->items[0].span,
+                                   "with this crosswrap the file comes to more than %s",
+                                   passes <= (double)layout->passes_left ? "5,000,000 crossings" : "20,000 passes");
+    finding_label(layout->findings, finding, "%s strands, %u starts", show_number(layout->arena, strands, 0),
+                  planned->starts);
+    finding_mend(layout->findings, finding, "give it fewer strands, starts or crossings, or thicker thread");
+    return false;
+}
+
+bool plan_crosswrap(Layout *layout)
+{
+    const Item *item = &layout->layer->layer->items[0];
+    PlannedCrosswrap *planned = arena_take(layout->arena, sizeof *planned);
+    planned->crosswrap = item->crosswrap;
+    set_out(layout, planned);
+    double room = most_room(planned), strands = bundle_size(planned->crosswrap, room, LIMIT_PASSES);
+    if (!within_passes(layout, planned, strands))
+        return false;
+    planned->strand_count = (uint32_t)strands;
+    make_bundle(layout, planned, room);
+    planned->pass_count = planned->strand_count * planned->starts;
+    planned->passes = arena_take_many(layout->arena, planned->pass_count, sizeof *planned->passes);
+    for (uint32_t i = 0; i < planned->pass_count; i++)
+        make_pass(layout, planned, i);
+    planned->ends[0] = field_end(planned, fmin(planned->field_start, planned->field_end));
+    planned->ends[1] = field_end(planned, fmax(planned->field_start, planned->field_end));
+    find_slippage(layout, planned);
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
+        planned->turns += planned->pass_count * (planned->high - planned->low) / planned->lead[leg];
+    layout->passes_left -= planned->pass_count;
+    layout->reckoning_left -= (uint64_t)planned->pass_count * (planned->crossings + 1);
+    layout->layer->crosswrap = planned;
+    return true;
+}
