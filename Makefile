@@ -56,15 +56,15 @@ $(BUILD)/parser.c $(BUILD)/parser.h &: grammar/parser.y
 	bison -Wall -Wcounterexamples -Wdangling-alias -Werror --defines=$(BUILD)/parser.h -o $(BUILD)/parser.c $<
 
 # The pages behind `turnlay explain`, as text in the program.
-$(BUILD)/explanations.c: src/check/embed.awk $(wildcard grammar/findings/*.md)
+$(BUILD)/explanations.c: src/base/literal.awk src/check/embed.awk $(wildcard grammar/findings/*.md)
 	@mkdir -p $(@D)
-	awk -f src/check/embed.awk $(sort $(wildcard grammar/findings/*.md)) > $@
+	awk -f src/base/literal.awk -f src/check/embed.awk $(sort $(wildcard grammar/findings/*.md)) > $@
 
 # Style and script of the bench sheet's page, with the hashes that its content security policy names.
 SHEET_ASSETS = src/emit/sheet.css src/emit/sheet.js
-$(BUILD)/sheet_assets.c: src/emit/embed.awk $(SHEET_ASSETS)
+$(BUILD)/sheet_assets.c: src/base/literal.awk src/emit/embed.awk $(SHEET_ASSETS)
 	@mkdir -p $(@D)
-	sha256sum $(SHEET_ASSETS) | awk -f src/emit/embed.awk - $(SHEET_ASSETS) > $@
+	sha256sum $(SHEET_ASSETS) | awk -f src/base/literal.awk -f src/emit/embed.awk - $(SHEET_ASSETS) > $@
 
 $(BUILD)/%.o: %.c | $(BUILD)/parser.h
 	@mkdir -p $(@D)

@@ -19,18 +19,6 @@ function base64(digits,    out, i, bits) {
     return substr(out, 1, 43) "="
 }
 
-# Quotes and backslashes are escaped, and question marks too, since "??" begins a trigraph in C17.
-function literal(line,    out, i, sign) {
-    out = ""
-    for (i = 1; i <= length(line); i++) {
-        sign = substr(line, i, 1)
-        if (sign == "\\" || sign == "\"" || sign == "?")
-            out = out "\\"
-        out = out (sign == "\t" ? "\\t" : sign)
-    }
-    return "\"" out "\\n\""
-}
-
 function close_asset() {
     if (name != "")
         print "    NULL\n};"

@@ -176,7 +176,7 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
 
 void resolve_call(Resolver *resolver, Node *call)
 {
-    Declaration *found = module_find(resolver->arena, resolver->module, resolver->sizes, call->first, false,
+    Declaration *found = module_find(resolver->module, resolver->sizes, call->first, false,
                                      "a pattern", resolver->findings);
     call->target = NULL;
     for (Node *argument = call->options; !found && argument; argument = argument->next)

@@ -240,7 +240,7 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     }
     if (report_plain_word(resolver, node, set))
         return TYPE_BROKEN;
-    Declaration *found = module_find(resolver->arena, resolver->module, resolver->sizes, node, false,
+    Declaration *found = module_find(resolver->module, resolver->sizes, node, false,
                                      set ? type_set_phrase(resolver->arena, set) : "a value", resolver->findings);
     if (!found)
         return TYPE_BROKEN;

@@ -184,16 +184,15 @@ static void lay_nothing(Laying *laying, const Node *node)
 void lay_statements(Laying *laying, const Node *statements)
 {
     static void (*const lays[NODE_KIND_COUNT])(Laying *, const Node *) = {
-        [NODE_BAND] = lay_band,       [NODE_INLAY] = lay_nothing,
-        [NODE_FADE_TO] = lay_fade_to, [NODE_FADE_OF] = lay_fade_of,
-        [NODE_GAP] = lay_gap,         [NODE_REPEAT] = lay_repeat,
-        [NODE_MIRROR] = lay_mirror,   [NODE_SYMMETRIC] = lay_symmetric,
-        [NODE_FOR] = lay_for,         [NODE_IF] = lay_if,
-        [NODE_REQUIRE] = lay_require, [NODE_LET] = lay_let,
+        [NODE_BAND] = lay_band,         [NODE_INLAY] = lay_nothing,
+        [NODE_FADE_TO] = lay_fade_to,   [NODE_FADE_OF] = lay_fade_of,
+        [NODE_GAP] = lay_gap,           [NODE_REPEAT] = lay_repeat,
+        [NODE_MIRROR] = lay_mirror,     [NODE_SYMMETRIC] = lay_symmetric,
+        [NODE_FOR] = lay_for,           [NODE_IF] = lay_if,
         [NODE_CHEVRON] = lay_crosswrap, [NODE_DIAMOND] = lay_crosswrap,
-        [NODE_SPIRAL] = lay_crosswrap, [NODE_STRAND] = lay_nothing,
-        [NODE_CALL] = lay_call,       [NODE_UNDER] = lay_nothing,
-        [NODE_OVER] = lay_nothing,    [NODE_BROKEN] = lay_nothing,
+        [NODE_SPIRAL] = lay_crosswrap,  [NODE_STRAND] = lay_nothing,
+        [NODE_REQUIRE] = lay_require,   [NODE_LET] = lay_let,
+        [NODE_CALL] = lay_call,         [NODE_BROKEN] = lay_nothing,
     };
     /* What follows a requirement that does not hold rests on it. */
     for (const Node *node = statements; node && !laying->refused && evaluate_step(laying->evaluator, node->span);

@@ -174,10 +174,9 @@ static void report_ambiguous(const Node *name, const Use *first, const Use *seco
     finding_edit(findings, finding, end, " as other");
 }
 
-Declaration *module_find(Arena *arena, const Module *module, const Module *sizes, const Node *name, bool size,
+Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size,
                          const char *what, Findings *findings)
 {
-    (void)arena;
     if (name->first)
         return find_in_alias(module, name, size, what, findings);
     Declaration *found = module_own(module, name->text, size);

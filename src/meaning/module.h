@@ -46,7 +46,7 @@ void module_declare(Arena *arena, Module *module, Findings *findings);
 Declaration *module_own(const Module *module, const Text *name, bool size);
 /* The name node's declaration: own names first, then used ones. Reports unknown and ambiguous names; NULL then. `what` says
  * what is wanted ("a thread"). */
-Declaration *module_find(Arena *arena, const Module *module, const Module *sizes, const Node *name, bool size,
+Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size,
                          const char *what, Findings *findings);
 /* The nearest name in the module and those it uses; NULL if none is near. */
 const char *module_nearest(const Module *module, const Module *sizes, const char *word, bool size);

@@ -216,7 +216,7 @@ static void resolve_place(Resolver *resolver, Node *place)
 
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
-    Declaration *blank = module_find(resolver->arena, resolver->module, resolver->sizes, rod->second, false,
+    Declaration *blank = module_find(resolver->module, resolver->sizes, rod->second, false,
                                      "a blank", resolver->findings);
     rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
     if (blank && blank->node->kind != NODE_BLANK)
@@ -246,7 +246,7 @@ static void resolve_size(Resolver *resolver, Node *thread)
 {
     Node *size = option_value(thread->options, THREAD_SIZE);
     if (size && size->kind == NODE_NAME)
-        size->target = module_find(resolver->arena, resolver->module, resolver->sizes, size, true, "a thread size",
+        size->target = module_find(resolver->module, resolver->sizes, size, true, "a thread size",
                                    resolver->findings);
     const Node *tex = option_node(thread->options, THREAD_TEX),
                *fibre = option_node(thread->options, THREAD_FIBRE);

@@ -238,25 +238,18 @@ static void check_nothing(Resolver *resolver, Node *node, Within within)
     (void)within;
 }
 
-static void check_misplaced(Resolver *resolver, Node *node, Within within)
-{
-    (void)within;
-    not_here(resolver, node, "a layer stands directly in a place", "close the braces before it");
-}
-
 void resolve_statements(Resolver *resolver, Node *statements, Within within)
 {
     static void (*const checks[NODE_KIND_COUNT])(Resolver *, Node *, Within) = {
-        [NODE_BAND] = check_band,       [NODE_INLAY] = check_inlay,
-        [NODE_FADE_TO] = check_fade,    [NODE_FADE_OF] = check_fade,
-        [NODE_GAP] = check_gap,         [NODE_FOR] = check_for,
-        [NODE_IF] = check_if,           [NODE_REPEAT] = check_nested,
-        [NODE_MIRROR] = check_nested,   [NODE_SYMMETRIC] = check_nested,
-        [NODE_REQUIRE] = check_require, [NODE_LET] = check_let,
-        [NODE_CALL] = check_call,       [NODE_UNDER] = check_misplaced,
-        [NODE_CHEVRON] = check_crosswrap, [NODE_DIAMOND] = check_crosswrap,
-        [NODE_SPIRAL] = check_crosswrap, [NODE_STRAND] = check_strand,
-        [NODE_OVER] = check_misplaced,  [NODE_BROKEN] = check_nothing,
+        [NODE_BAND] = check_band,           [NODE_INLAY] = check_inlay,
+        [NODE_FADE_TO] = check_fade,        [NODE_FADE_OF] = check_fade,
+        [NODE_GAP] = check_gap,             [NODE_FOR] = check_for,
+        [NODE_IF] = check_if,               [NODE_REPEAT] = check_nested,
+        [NODE_MIRROR] = check_nested,       [NODE_SYMMETRIC] = check_nested,
+        [NODE_CHEVRON] = check_crosswrap,   [NODE_DIAMOND] = check_crosswrap,
+        [NODE_SPIRAL] = check_crosswrap,    [NODE_STRAND] = check_strand,
+        [NODE_REQUIRE] = check_require,     [NODE_LET] = check_let,
+        [NODE_CALL] = check_call,           [NODE_BROKEN] = check_nothing,
     };
     for (Node *node = statements; node; node = node->next)
         checks[node->kind](resolver, node, within);
