@@ -22,6 +22,8 @@
 /* Layers on one place, and parameters of one pattern: nobody works with so many; some work grows with their square. */
 #define LIMIT_LAYERS 64
 #define LIMIT_PARAMETERS 64
+/* Colours of a variegated thread, each a part of its period. */
+#define LIMIT_COLOURS 64
 /* Passes of all crosswraps of a file: a closed field of the thickest blank has some hundred. */
 #define LIMIT_PASSES 20000
 /* Findings kept: nobody mends more in one go. */

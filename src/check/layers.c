@@ -24,10 +24,13 @@ static void cut_into_wraps(Arena *arena, LayerView *view)
     view->wrap_count = wraps.count;
 }
 
-/* Pieces of a rod stand in one array, so their addresses keep the working order among equals. */
+/* Pieces of a rod stand in one array, so their addresses keep the working order among equals. Those of a crosswrap's
+ * strands come last: they make no turns in a wrap. */
 static int by_first_turn(const void *left, const void *right)
 {
     const Piece *a = *(const Piece *const *)left, *b = *(const Piece *const *)right;
+    if (!a->pass_count != !b->pass_count)
+        return a->pass_count ? 1 : -1;
     if (a->first_turn != b->first_turn)
         return a->first_turn < b->first_turn ? -1 : 1;
     return a < b ? -1 : a > b;
@@ -41,7 +44,8 @@ static void give_pieces_to_wraps(LayerView *view)
     for (uint32_t i = 0; i < view->wrap_count; i++) {
         Wrap *wrap = &view->wraps[i];
         wrap->first_piece = next;
-        while (next < view->piece_count && view->pieces[next]->first_turn < wrap->end_turn)
+        while (next < view->piece_count && !view->pieces[next]->pass_count
+               && view->pieces[next]->first_turn < wrap->end_turn)
             next++;
         wrap->end_piece = next;
     }
@@ -61,7 +65,8 @@ static void find_layers_of_rod(Check *check, const PlannedRod *rod)
     const uint32_t *first = number_layers(check->arena, rod);
     LayerView *views = arena_take_many(check->arena, first[rod->place_count], sizeof *views);
     for (uint32_t i = 0; i < rod->piece_count; i++)
-        views[first[rod->pieces[i].place] + rod->pieces[i].layer].piece_count++;
+        if (!rod->pieces[i].pass_count)   /* a crosswrap's strands have rules of their own */
+            views[first[rod->pieces[i].place] + rod->pieces[i].layer].piece_count++;
     for (uint32_t i = 0; i < rod->place_count; i++) {
         for (uint32_t j = 0; j < rod->places[i].layer_count; j++) {
             LayerView *view = &views[first[i] + j];
@@ -74,6 +79,8 @@ static void find_layers_of_rod(Check *check, const PlannedRod *rod)
     }
     for (uint32_t i = 0; i < rod->piece_count; i++) {
         LayerView *view = &views[first[rod->pieces[i].place] + rod->pieces[i].layer];
+        if (rod->pieces[i].pass_count)
+            continue;
         view->pieces[view->piece_count++] = &rod->pieces[i];
     }
     for (uint32_t i = 0; i < first[rod->place_count]; i++) {

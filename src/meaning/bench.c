@@ -78,6 +78,18 @@ static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption o
     return round(turns);
 }
 
+/* The steepest angle has to be above the flattest. */
+static void report_no_range(Evaluator *evaluator, const Node *owner)
+{
+    bool steepest = option_value(owner->options, BENCH_STEEPEST);
+    Span span = option_value_span(owner, steepest ? BENCH_STEEPEST : BENCH_FLATTEST);
+    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, span,
+                                   "`steepest` has to be more than `flattest`: no angle lies between");
+    finding_mend(evaluator->findings, finding, steepest ? "write the greater angle here, such as 89 deg"
+                                                        : "write the smaller angle here, such as 1 deg");
+    finding_edit(evaluator->findings, finding, span, steepest ? "89 deg" : "1 deg");
+}
+
 static void read_switches(Evaluator *evaluator, const Node *owner, Bench *bench)
 {
     for (size_t i = 0; i < sizeof switches / sizeof *switches; i++) {
@@ -119,6 +131,8 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.coats = (uint32_t)values[BENCH_COATS];
     bench.flattest = radians(values[BENCH_FLATTEST]);
     bench.steepest = radians(values[BENCH_STEEPEST]);
+    if (bench.steepest <= bench.flattest)
+        report_no_range(evaluator, owner);
     bench.stack = (uint32_t)values[BENCH_STACK];
     bench.paper = values[BENCH_PAPER];
     bench.ends = (EndHold)option_choice(owner, BENCH_ENDS, HOLD_TAPE);

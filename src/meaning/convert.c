@@ -31,7 +31,8 @@ const char *thread_nearby(Resolver *resolver)
 const char *number_as(Resolver *resolver, const Node *node, unsigned to)
 {
     static const struct { unsigned type; const char *unit; } units[] = {
-        {TYPE_TURNS, " turns"}, {TYPE_LENGTH, " mm"}, {TYPE_RATE, " per cm"}, {TYPE_COUNT, ""}, {TYPE_RATIO, ""},
+        {TYPE_TURNS, " turns"}, {TYPE_LENGTH, " mm"}, {TYPE_RATE, " per cm"}, {TYPE_ANGLE, " deg"},
+        {TYPE_COUNT, ""},       {TYPE_RATIO, ""},
     };
     double number = node->number / unit_factor((Unit)node->detail);
     if (node->detail == UNIT_PERCENT || (to == TYPE_COUNT && number != (double)(long)number))

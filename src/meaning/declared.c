@@ -76,6 +76,12 @@ static void take_colours(Evaluator *evaluator, const Node *node, Thread *thread)
         finding_edit(evaluator->findings, finding, value->span, "[#22346b, #dfe9ef]");
         return;
     }
+    if (list.list->count > LIMIT_COLOURS) {
+        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, value->span,
+                                       "a thread has at most %d colours; these are %u", LIMIT_COLOURS, list.list->count);
+        finding_mend(evaluator->findings, finding, "leave out those that nobody would see");
+        return;
+    }
     uint32_t *colours = arena_take_many(evaluator->arena, list.list->count, sizeof *colours);
     for (uint32_t i = 0; i < list.list->count; i++)
         colours[i] = list.list->items[i].colour;

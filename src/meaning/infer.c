@@ -85,6 +85,7 @@ static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, cons
     bool either = set & SET(TYPE_TURNS) && set & SET(TYPE_LENGTH), whole = number_as(resolver, node, TYPE_COUNT);
     unsigned type = set & SET(TYPE_TURNS) && (whole || !either) ? TYPE_TURNS
                     : set & SET(TYPE_RATE)                      ? TYPE_RATE
+                    : set & SET(TYPE_ANGLE)                     ? TYPE_ANGLE
                                                                 : TYPE_LENGTH;
     if (either)
         finding_mend(findings, finding, "write `%s` if you count, or `%s mm` if you measure",
@@ -112,6 +113,7 @@ static const char *example_of(TypeSet set)
         {TYPE_TURNS, "`8 turns`"},
         {TYPE_LENGTH, "`9 mm`"},
         {TYPE_RATE, "`68 per cm`"},
+        {TYPE_ANGLE, "`30 deg`"},
         {TYPE_COUNT, "`4`"},
         {TYPE_RATIO, "`1/3` or `30 %`"},
         {TYPE_COLOUR, "`#22346b`"},
@@ -135,6 +137,7 @@ static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from
     static const unsigned order[] = {TYPE_TURNS,
                                      TYPE_RATE,
                                      TYPE_LENGTH,
+                                     TYPE_ANGLE,
                                      TYPE_COUNT,
                                      TYPE_RATIO,
                                      TYPE_COLOUR,
@@ -172,7 +175,8 @@ unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
     resolver->wanted = 0;
     if (type == TYPE_BROKEN || type_fits(type, set))
         return type;
-    bool measure = set & (SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_RATE)) && !(set & SET(TYPE_RATIO));
+    const TypeSet measures = SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_RATE) | SET(TYPE_ANGLE);
+    bool measure = set & measures && !(set & SET(TYPE_RATIO));
     bool bare = type == TYPE_LIST + TYPE_COUNT || type == TYPE_LIST + TYPE_RATIO;
     const char *list =
         bare && set & SET(TYPE_LIST + TYPE_LENGTH) ? list_as(resolver, node, type, TYPE_LIST + TYPE_LENGTH) : NULL;

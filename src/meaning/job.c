@@ -26,7 +26,8 @@ static void keep_crosswraps_alone(Laying *laying)
     Finding *finding = finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
                                    crossing ? "two crosswraps cannot lie in one layer"
                                             : "a crosswrap takes the whole of its layer: nothing else is wound in it");
-    finding_relate(findings, finding, other->span, crossing ? "the other one" : "this is wound in the same layer");
+    if (other->span.start != crosswrap->span.start)   /* a repeat lays one statement twice */
+        finding_relate(findings, finding, other->span, crossing ? "the other one" : "this is wound in the same layer");
     finding_mend(findings, finding, "give each a layer of its own: `over { ... }`");
 }
 
@@ -100,7 +101,8 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
         place->layers[place->layer_count++] = make_layer(evaluator, place, node, node->body, frame);
         return;
     }
-    Laying shared = {.evaluator = evaluator, .place_header = place->span};
+    /* A statement beside layers is a finding of its own: whether its place has a length is not asked again. */
+    Laying shared = {.evaluator = evaluator, .place_header = place->span, .length_known = true};
     for (const Node *part = node->body; part; part = part->next) {
         if (is_layer(part)) {
             bool braces = part->kind == NODE_UNDER || part->kind == NODE_OVER;

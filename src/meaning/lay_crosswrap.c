@@ -26,6 +26,16 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
     }
     line.thread = value.thread;
     line.spacer = value.spacer;
+    uint64_t all = line.count;
+    for (uint32_t i = 0; i < lines->count; i++)
+        all += lines->items[i].count;
+    if (all > LIMIT_PASSES) {
+        Finding *finding = lay_fault(laying, FINDING_TOO_MUCH_WORK, node->span,
+                                     text_format(laying->evaluator->arena, "this bundle has more than %d strands", LIMIT_PASSES));
+        finding_mend(laying->evaluator->findings, finding, "give it fewer, of thicker thread");
+        laying->evaluator->stopped = true;
+        return;
+    }
     for (uint32_t i = 0; line.fill && i < lines->count; i++) {
         if (!lines->items[i].fill)
             continue;
@@ -154,6 +164,8 @@ static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
         made->spaced = option_number(laying->evaluator, node, way->rule, way->range);
         if (way->by == SPACED_BY_ANGLE)
             made->spaced = radians(made->spaced);
+        if (isnan(made->spaced))
+            laying->incomplete = true;
         return;
     }
     laying->incomplete = true;   /* reported when names and kinds were settled */
@@ -218,6 +230,9 @@ void lay_crosswrap(Laying *laying, const Node *node)
     static const CrosswrapKind kinds[NODE_KIND_COUNT] = {
         [NODE_CHEVRON] = CROSSWRAP_CHEVRON, [NODE_DIAMOND] = CROSSWRAP_DIAMOND, [NODE_SPIRAL] = CROSSWRAP_SPIRAL};
     Evaluator *evaluator = laying->evaluator;
+    uint32_t before = laying->items.count;
+    if (before > 1 && laying->items.items[before - 1].kind == ITEM_CROSSWRAP)
+        return;   /* one more beside those that are one too many already */
     Crosswrap *made = arena_take(evaluator->arena, sizeof *made);
     made->kind = kinds[node->kind];
     uint32_t errors = evaluator->findings->errors;

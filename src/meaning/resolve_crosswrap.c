@@ -30,9 +30,13 @@ static void check_ends(Resolver *resolver, Node *node)
     for (Node *option = node->options; option; option = option->next) {
         if (option->kind != NODE_OPTION)
             continue;
-        bool ends = strcmp(option->text->bytes, "ends") == 0;
+        bool ends = option->slot == CROSSWRAP_ENDS;
+        if (option->slot == UINT32_MAX)
+            continue;   /* unknown or given twice: reported */
         if (ends && option->second) {
             want(resolver, option->second, SET(TYPE_THREAD), "what an end band is wound of");
+        } else if (ends && (option->first->type == TYPE_BROKEN || option->first->type == TYPE_THREAD)) {
+            option->slot = UINT32_MAX;
         } else if (ends) {
             missing(resolver, option, "an end band needs to know its thread", "write `of` and a thread behind it",
                     thread ? text_format(resolver->arena, " of %s", thread) : NULL);
@@ -47,7 +51,7 @@ static void check_ends(Resolver *resolver, Node *node)
     }
     bool written = false;
     for (const Node *option = node->options; option; option = option->next)
-        written |= option->kind == NODE_BROKEN || strcmp(option->text->bytes, "ends") == 0;
+        written |= option->kind == NODE_BROKEN || option->slot == CROSSWRAP_ENDS || strcmp(option->text->bytes, "ends") == 0;
     if (!written)
         option_missing(resolver, node, "a crosswrap needs end bands: they hold the cut ends of its strands",
                        "say how wide and of which thread: `ends: 12 turns of` a thread",
@@ -66,8 +70,9 @@ static void check_spacing(Resolver *resolver, Node *node)
     for (int i = 0; i < 3; i++)
         if (option_node(node->options, ways[i]))
             return;
-    if (list_broken(node->options))
-        return;
+    for (const Node *option = node->options; option; option = option->next)
+        if (option->kind == NODE_BROKEN || option->slot == UINT32_MAX)
+            return;   /* what was meant by that is not known */
     if (spiral)
         option_missing(resolver, node, "a spiral needs to know how steep it is",
                        "write `turns:`, `lead:` or `angle:`, such as `turns: 4 turns`", " turns: 4 turns");
@@ -106,12 +111,13 @@ void check_strand(Resolver *resolver, Node *node, Within within)
     if (within != IN_CROSSWRAP) {
         Finding *finding = not_here(resolver, node, "a strand stands in the braces of a chevron, diamond or spiral",
                                     "make it a band, or put it into a crosswrap's braces");
+        bool plain = node->first->kind == NODE_NUMBER;
         const char *count = written(resolver->arena, resolver->sources, node->first->span);
         if (within == IN_BAND)
             edit_out(resolver->findings, finding, resolver->sources, node->span);
         else
             finding_edit(resolver->findings, finding, node->span, "band %s of %s",
-                         node->first->kind == NODE_FILL ? "fill" : text_format(resolver->arena, "(%s) turns", count),
+                         node->first->kind == NODE_FILL ? "fill" : text_format(resolver->arena, plain ? "%s turns" : "(%s) turns", count),
                          written(resolver->arena, resolver->sources, node->second->span));
         return;
     }

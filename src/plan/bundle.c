@@ -1,6 +1,8 @@
 /* The bundle of a crosswrap: its strands side by side, in laying order, and how many a background takes. */
 #include "plan/layout.h"
 
+#include "base/limits.h"
+
 #include <math.h>
 
 typedef struct Bundle {
@@ -41,12 +43,9 @@ static void add_middle(Bundle *bundle, const StrandLine *line, uint32_t count)
     start_bundle(bundle, (below - count / 2.0) * width);
     if (count)
         add_strand(bundle, line, 0, 0);
-    while (above + below > 0) {
-        bool up = above >= below;   /* as many or one more are to go above */
-        add_strand(bundle, line, 0, up ? 1 : -1);
-        above -= up;
-        below -= !up;
-    }
+    /* As many are to go above as below, or one more. */
+    for (uint32_t i = 0; i < above + below; i++)
+        add_strand(bundle, line, 0, i % 2 ? -1 : 1);
 }
 
 static void add_line(Bundle *bundle, const Crosswrap *crosswrap, uint32_t index, uint32_t count)
@@ -82,6 +81,11 @@ static double background_count(const Crosswrap *crosswrap, double room, uint32_t
     }
     double count = each > 0 ? floor((room - others) / each + 0.5 + 1e-9) : 0;
     return count < 0 ? 0 : fmin(count, (double)most + 1);
+}
+
+double bundle_background(const Crosswrap *crosswrap, double room)
+{
+    return background_count(crosswrap, room, LIMIT_PASSES);
 }
 
 double bundle_size(const Crosswrap *crosswrap, double room, uint32_t most)

@@ -47,6 +47,8 @@ static void set_out_spiral(PlannedCrosswrap *planned, double field)
     const Crosswrap *crosswrap = planned->crosswrap;
     planned->spacing = NAN;
     planned->ratio[LEG_BACK] = 0;
+    if (crosswrap->spaced_by == SPACED_BY_ANGLE)
+        planned->asked = degrees(crosswrap->spaced);
     double round_way = TRADE_PI * (crosswrap_diameter(planned, middle_of(planned)) + planned->thread_diameter);
     planned->lead[LEG_OUT] = crosswrap->spaced_by == SPACED_BY_TURNS  ? field / crosswrap->spaced
                              : crosswrap->spaced_by == SPACED_BY_LEAD ? crosswrap->spaced
@@ -222,6 +224,24 @@ static bool within_passes(Layout *layout, const PlannedCrosswrap *planned, doubl
     return false;
 }
 
+/* A background of no strand is a fill with nothing left, as in any layer. */
+static bool background_fits(Layout *layout, const PlannedCrosswrap *planned, double room)
+{
+    const StrandLine *fill = NULL;
+    for (uint32_t i = 0; i < planned->crosswrap->line_count; i++)
+        if (planned->crosswrap->lines[i].fill)
+            fill = &planned->crosswrap->lines[i];
+    if (!fill || bundle_background(planned->crosswrap, room) >= 1)
+        return true;
+    UnitSystem units = layout->job->bench.units;
+    Finding *finding = finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, fill->count_span,
+                                   "the other strands leave no room for this background");
+    finding_label(layout->findings, finding, "room for %s of strands at the field's wider end",
+                  show_length(layout->arena, units, room));
+    finding_mend(layout->findings, finding, "take it out, or give the others fewer strands");
+    return false;
+}
+
 bool plan_crosswrap(Layout *layout)
 {
     const Item *item = &layout->layer->layer->items[0];
@@ -230,6 +250,8 @@ bool plan_crosswrap(Layout *layout)
     set_out(layout, planned);
     double room = most_room(planned), strands = bundle_size(planned->crosswrap, room, LIMIT_PASSES);
     if (!within_passes(layout, planned, strands))
+        return false;
+    if (!background_fits(layout, planned, room))
         return false;
     planned->strand_count = (uint32_t)strands;
     make_bundle(layout, planned, room);

@@ -99,6 +99,8 @@ void make_runs(Layout *layout);
 
 /* bundle.c: strands of a crosswrap's bundle where there is so much room across; at most some more than `most`. */
 double bundle_size(const Crosswrap *crosswrap, double room, uint32_t most);
+/* How many of them (on one side) the background takes. */
+double bundle_background(const Crosswrap *crosswrap, double room);
 /* Makes them: strand_count is known. */
 void make_bundle(Layout *layout, PlannedCrosswrap *planned, double room);
 /* crosswrap_plan.c: the layer's crosswrap, once its runs lie; false after a finding. */

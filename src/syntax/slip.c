@@ -72,7 +72,7 @@ void drop_unknown_unit(Reader *reader, uint32_t at)
 {
     Tokens *tokens = &reader->tree->tokens;
     Unit unit = (Unit)(tokens->details[at] & TOKEN_UNIT);
-    if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1)
+    if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1) || (at && tokens->kinds[at - 1] == STRAND)
         || (unit != UNIT_NONE && unit != UNIT_UNKNOWN))
         return;
     reader->position++;

@@ -133,9 +133,213 @@ TEXTS = {
     "uses held within one another": ("edition 1\n" + nested('use "a" {', "}", 10000), {1}, "T902"),
     "escapes for terminals": (layer('band 20 turns of \x1b[31mnavy "\x1b]0;x\x07"'), {1}, "T002"),
 }
+
+def crossed(options, strands="strand 2 of navy", kind="chevron", ends="24 turns of navy"):
+    """A crosswrap in the place."""
+    return layer(f"{kind} {options} ends: {ends} {{ {strands} }}")
+
+
+def coloured(colours, period="9 cm", strands="strand 2 of dusk"):
+    """A crosswrap of a variegated thread, and a band of it."""
+    return (f"{SHOP}thread dusk {{ diameter: 0.15 mm, colours: {colours}, period: {period} }}\n"
+            f'rod "R" on tube {{ at 20 cm length: 60 mm {{ under {{ band fill of dusk }}\n'
+            f"chevron crossings: 3 ends: 24 turns of dusk {{ {strands} }} }} }}\n")
+
+
+PATTERN = "pattern cross(t: thread) { chevron crossings: 3 ends: 24 turns of t { strand 2 of t } }\n"
+CROSS = "chevron crossings: 3 ends: 24 turns of navy { strand 2 of navy }"
+TRILLION = 1_000_000_000_000
+TEXTS |= {
+    "10^12 strands": (crossed("crossings: 3", f"strand {TRILLION} of navy"), {1}, None),
+    "10^12 strands by way of 10^6 lines": (crossed("crossings: 3", "for i in 1 to 1000000 { strand 1000000 of navy }"), {1}, None),
+    "100,000 lines of strands": (crossed("crossings: 3", "strand 1 of navy\n" * 100000), {1}, None),
+    "10^12 lines of strands": (crossed("crossings: 3", f"for i in 1 to {TRILLION} {{ strand 1 of navy }}"), {1}, None),
+    "10^12 times no line of strands": (crossed("crossings: 3", f"for i in 1 to {TRILLION} {{ }} strand 1 of navy"), {1}, None),
+    "10^12 starts": (crossed(f"crossings: 3 starts: {TRILLION}"), {1}, None),
+    "20,000 starts of 2 strands": (crossed("crossings: 3 starts: 20000"), {1}, None),
+    "10,000 starts of 2 strands": (crossed("crossings: 3 starts: 10000"), {0, 1}, None),
+    "as many passes as a file may have": (crossed("crossings: 3", "strand 20000 of navy"), {0, 1}, None),
+    "one pass more than a file may have": (crossed("crossings: 3", "strand 20001 of navy"), {1}, None),
+    "10^12 crossings": (crossed(f"crossings: {TRILLION}"), {1}, None),
+    "1,000,000 crossings": (crossed("crossings: 1000000"), {0, 1}, None),
+    "10,000 crossings": (crossed("crossings: 10000"), {0, 1}, None),
+    "10^12 turns of a spiral": (crossed(f"turns: {TRILLION} turns", kind="spiral"), {1}, None),
+    "1,000,000 turns of a spiral": (crossed("turns: 1000000 turns", kind="spiral"), {0, 1}, None),
+    "a spiral of hardly any turn": (crossed("turns: 0.0000000001 turns", kind="spiral"), {0, 1}, None),
+    "10^12 mm lead": (crossed(f"lead: {TRILLION} mm", kind="spiral"), {0, 1}, None),
+    "a lead of hardly anything": (crossed("lead: 0.000000001 mm", kind="spiral"), {0, 1}, None),
+    "10^12 mm of end bands": (crossed("crossings: 3", ends=f"{TRILLION} mm of navy"), {1}, None),
+    "10^12 turns of end bands": (crossed("crossings: 3", ends=f"{TRILLION} turns of navy"), {1}, None),
+    "end bands longer than the layer": (crossed("crossings: 3", ends="61 mm of navy"), {1}, None),
+    "end bands that leave no field": (crossed("crossings: 3", ends="200 turns of navy"), {1}, None),
+    "end bands that leave hardly a field": (crossed("crossings: 3", ends="199 turns of navy"), {0, 1}, None),
+    "end bands of nothing": (crossed("crossings: 3", ends="0 turns of navy"), {1}, None),
+    "end bands of less than nothing": (crossed("crossings: 3", ends="-24 turns of navy"), {1}, None),
+    "end bands that fill": (crossed("crossings: 3", ends="fill of navy"), {1}, None),
+    "end bands of a spacer": (crossed("crossings: 3", ends="24 turns of spacer(navy)"), {1}, None),
+    "end bands of two threads": (crossed("crossings: 3", ends="24 turns of [navy, mist]"), {0, 1}, None),
+    "end bands of no thread": (crossed("crossings: 3", ends="24 turns"), {1}, None),
+    "end bands of a count": (crossed("crossings: 3", ends="24 turns of 3"), {1}, None),
+    "end bands by zero": (crossed("crossings: 3", ends="24 turns / 0 of navy"), {1}, "T201"),
+    "a spacing larger than the field": (crossed("spacing: 61 mm"), {1}, None),
+    "a spacing of 10^12 mm": (crossed(f"spacing: {TRILLION} mm"), {1}, None),
+    "a spacing of hardly anything": (crossed("spacing: 0.00000001 mm"), {1}, None),
+    "a spacing of nothing": (crossed("spacing: 0 mm"), {1}, None),
+    "a spacing of less than nothing": (crossed("spacing: -10 mm"), {1}, None),
+    "a spacing by zero": (crossed("spacing: 10 mm / 0"), {1}, "T201"),
+    "a spacing of zero by zero, by way of values": (
+        crossed("spacing: q").replace("blank", "let z = 0 mm\nlet q = z / z * 1 mm\nblank", 1), {1}, "T201"),
+    "a spacing that is a count": (crossed("spacing: 3"), {1}, None),
+    "an angle of nothing": (crossed("angle: 0 deg"), {1}, None),
+    "an angle of less than nothing": (crossed("angle: -30 deg"), {1}, None),
+    "a right angle": (crossed("angle: 90 deg"), {1}, None),
+    "more than a right angle": (crossed("angle: 91 deg"), {1}, None),
+    "just less than a right angle": (crossed("angle: 89.9999999999 deg"), {0, 1}, None),
+    "hardly an angle": (crossed("angle: 0.0000000001 deg"), {0, 1}, None),
+    "a spiral of hardly an angle": (crossed("angle: 0.0000000001 deg", kind="spiral"), {0, 1}, None),
+    "a spiral just less than a right angle": (crossed("angle: 89.9999999999 deg", kind="spiral"), {0, 1}, None),
+    "an angle of 10^12 deg": (crossed(f"angle: {TRILLION} deg"), {1}, None),
+    "a closed field at hardly an angle": (crossed("angle: 0.001 deg field: closed", "strand fill of navy"), {0, 1}, None),
+    "a field closed by one start of 10^12": (crossed(f"crossings: 3 starts: {TRILLION}", "strand fill of navy"), {1}, None),
+    "a field closed of the finest thread": (crossed("crossings: 1", "strand fill of navy").replace("0.15", "0.01"), {0, 1}, None),
+    "a spiral closed by steep strands": (crossed("turns: 0.001 turns field: closed", "strand fill of navy", kind="spiral"),
+                                         {0, 1}, None),
+    "no crossings": (crossed("crossings: 0"), {1}, None),
+    "crossings less than none": (crossed("crossings: -3"), {1}, None),
+    "half a crossing": (crossed("crossings: 1/2"), {1}, None),
+    "crossings by zero": (crossed("crossings: 3 / 0"), {1}, None),
+    "no starts": (crossed("crossings: 3 starts: 0"), {1}, None),
+    "starts less than none": (crossed("crossings: 3 starts: -1"), {1}, None),
+    "no strands": (crossed("crossings: 3", "strand 0 of navy"), {0, 1}, None),
+    "strands less than none": (crossed("crossings: 3", "strand -3 of navy"), {1}, None),
+    "half a strand": (crossed("crossings: 3", "strand 1/2 of navy"), {1}, None),
+    "strands by zero": (crossed("crossings: 3", "strand round(3 / 0) of navy"), {1}, "T201"),
+    "a crosswrap of spacers alone": (crossed("crossings: 3", "strand 3 of spacer(navy)"), {0, 1}, None),
+    "a spacer of a spacer": (crossed("crossings: 3", "strand 3 of spacer(spacer(navy))"), {0, 1}, None),
+    "a fill of spacers": (crossed("crossings: 3", "strand 1 of navy strand fill of spacer(mist)"), {0, 1}, None),
+    "an empty crosswrap": (crossed("crossings: 3", ""), {1}, "T611"),
+    "a crosswrap emptied by `if`": (crossed("crossings: 3", "if no { strand 2 of navy }"), {1}, "T611"),
+    "fill twice": (crossed("crossings: 3", "strand fill of navy strand fill of mist"), {1}, None),
+    "fill twice, by way of for": (crossed("crossings: 3", "for i in 1 to 2 { strand fill of navy }"), {1}, None),
+    "fill 100,000 times": (crossed("crossings: 3", "for i in 1 to 100000 { strand fill of navy }"), {1}, None),
+    "fill with a weight": (crossed("crossings: 3", "strand fill of navy weight: 2"), {1}, None),
+    "leads [0, 1]": (crossed("crossings: 3 leads: [0, 1]"), {1}, None),
+    "leads [1]": (crossed("crossings: 3 leads: [1]"), {1}, None),
+    "leads []": (crossed("crossings: 3 leads: []"), {1}, None),
+    "leads [1, 2, 3]": (crossed("crossings: 3 leads: [1, 2, 3]"), {1}, None),
+    "leads [-1, -1]": (crossed("crossings: 3 leads: [-1, -1]"), {1}, None),
+    "leads [1000000, 999999]": (crossed("crossings: 3 leads: [1000000, 999999]"), {1}, None),
+    "leads [1000000, 1000000]": (crossed("crossings: 3 leads: [1000000, 1000000]"), {0, 1}, None),
+    "leads [1.5, 2]": (crossed("crossings: 3 leads: [1.5, 2]"), {1}, None),
+    "leads of threads": (crossed("crossings: 3 leads: [navy, mist]"), {1}, None),
+    "leads [8, 7]": (crossed("crossings: 3 leads: [8, 7] facing: 15"), {0, 1}, None),
+    "leads [9, 1]": (crossed("crossings: 3 leads: [9, 1]"), {1}, None),
+    "100,000 leads": (crossed("crossings: 3 leads: [" + "1, " * 100000 + "1]"), {1}, None),
+    "facing 0": (crossed("crossings: 3 facing: 0"), {1}, None),
+    "facing -1": (crossed("crossings: 3 facing: -1"), {1}, None),
+    "facing beyond": (crossed("crossings: 3 facing: 3"), {1}, None),
+    "facing 10^12": (crossed(f"crossings: 3 facing: {TRILLION}"), {1}, None),
+    "a way to build that there is not": (crossed("crossings: 3 build: sideways"), {1}, None),
+    "a field that there is not": (crossed("crossings: 3 field: ploughed"), {1}, None),
+    "an option twice": (crossed("crossings: 3 crossings: 4"), {1}, "T108"),
+    "two ways to space it": (crossed("crossings: 3 spacing: 10 mm"), {1}, None),
+    "no way to space it": (crossed(""), {1}, None),
+    "100,000 options of a crosswrap": (crossed("starts: 1 " * 100000 + "crossings: 3"), {1}, "T108"),
+    "a crosswrap in a band": (layer(f"band 20 turns of navy {{ {CROSS} }}"), {1}, None),
+    "a crosswrap in an inlay": (layer(f"band 40 turns of navy {{ inlay 2 turns of mist at: 1/2 {{ {CROSS} }} }}"), {1}, None),
+    "a crosswrap as an inlay": (layer("band 40 turns of navy { inlay chevron of mist at: 1/2 }"), {1}, None),
+    "a crosswrap in a crosswrap": (crossed("crossings: 3", CROSS), {1}, None),
+    "a crosswrap in repeat": (layer(f"repeat 2 {{ {CROSS} }}"), {1}, "T609"),
+    "a crosswrap in repeat once": (layer(f"repeat 1 {{ {CROSS} }}"), {0, 1}, None),
+    "a crosswrap in repeat, never": (layer(f"repeat 0 {{ {CROSS} }}"), {0, 1}, None),
+    "a crosswrap in repeat 10^12": (layer(f"repeat {TRILLION} {{ {CROSS} }}"), {1}, None),
+    "a crosswrap in mirror": (layer(f"mirror {{ {CROSS} }}"), {0, 1}, None),
+    "a crosswrap in symmetric": (layer(f"symmetric {{ {CROSS} }}"), {1}, None),
+    "a crosswrap in for": (layer(f"for i in 1 to 2 {{ {CROSS} }}"), {0, 1}, None),
+    "crosswraps in 100,000 times for": (layer(f"for i in 1 to 100000 {{ {CROSS} }}"), {1}, None),
+    "a crosswrap beside a band": (layer(f"band 20 turns of navy {CROSS}"), {1}, "T113"),
+    "a band beside a crosswrap": (layer(f"{CROSS} band 20 turns of navy"), {1}, "T113"),
+    "a crosswrap beside a band, in over": (layer(f"over {{ band 20 turns of navy {CROSS} }}"), {1}, "T609"),
+    "a crosswrap in a pattern called from a band": (
+        layer("band 20 turns of navy { cross(navy) }").replace("rod", PATTERN + "rod", 1), {1}, None),
+    "a crosswrap in a pattern called from a crosswrap": (
+        crossed("crossings: 3", "cross(navy)").replace("rod", PATTERN + "rod", 1), {1}, None),
+    "a crosswrap in a pattern called beside a band": (
+        layer("band 20 turns of navy cross(mist)").replace("rod", PATTERN + "rod", 1), {1}, "T609"),
+    "a crosswrap that calls its own pattern": (
+        SHOP + "pattern own() { chevron crossings: 3 ends: 24 turns of navy { own() } }\n"
+        'rod "R" on tube { at 20 cm length: 60 mm { own() } }', {1}, None),
+    "a pattern of strands called in a crosswrap": (
+        crossed("crossings: 3", "two()").replace("rod", "pattern two() { strand 2 of navy }\nrod", 1), {1}, None),
+    "a strand outside a crosswrap": (layer("strand 2 of navy"), {1}, None),
+    "a strand in a band": (layer("band 20 turns of navy { strand 2 of mist }"), {1}, None),
+    "a strand in a pattern": (SHOP + "pattern p() { strand 2 of navy }\n", {1}, None),
+    "a strand at the top": (SHOP + "strand 2 of navy\n", {1}, None),
+    "a chevron at the top": (SHOP + CROSS + "\n", {1}, None),
+    "an inlay in a crosswrap": (crossed("crossings: 3", "inlay 2 turns of navy at: 1/2"), {1}, None),
+    "a fade in a crosswrap": (crossed("crossings: 3", "strand 2 of navy fade to mist steps: 3"), {1}, None),
+    "a fade after a crosswrap": (layer(f"{CROSS} fade to mist steps: 3"), {1}, None),
+    "a crosswrap without length": (SHOP + f'rod "R" on tube {{ at 20 cm {{ {CROSS} }} }}', {1}, None),
+    "a crosswrap of length 0": (SHOP + f'rod "R" on tube {{ at 20 cm length: 0 mm {{ {CROSS} }} }}', {1}, None),
+    "a crosswrap off the end of the blank": (SHOP + f'rod "R" on tube {{ at 99 cm length: 60 mm {{ {CROSS} }} }}', {1}, None),
+    "a crosswrap of 10^12 mm": (SHOP + f'rod "R" on tube {{ at 20 cm length: {TRILLION} mm {{ {CROSS} }} }}', {1}, None),
+    "a crosswrap on a guide": (SHOP + 'guide ring { foot: 14 mm }\nrod "R" on tube { at 20 cm guide: ring { '
+                               + CROSS.replace("24", "8") + " } }", {1}, "T610"),
+    "a crosswrap under a guide's foot": (SHOP + 'guide ring { foot: 40 mm }\nrod "R" on tube { at 20 cm guide: ring { under { '
+                                         + CROSS + " } over { band fill of navy } } }", {0, 1}, None),
+    "a crosswrap on a cone of 45 deg": (
+        SHOP + f'blank cone {{ at 0 mm: 200 mm at 100 mm: 1 mm }}\nrod "R" on cone {{ at 10 mm length: 80 mm {{ {CROSS} }} }}',
+        {0, 1}, None),
+    "a crosswrap that nothing holds": (layer(CROSS) + "bench { ends: none }", {0, 1}, None),
+    "a crosswrap that nothing holds, without friction": (layer(CROSS) + "bench { ends: none, friction: 0 }", {0, 1}, None),
+    "a crosswrap that nothing holds, almost along the blank": (
+        crossed("angle: 89 deg") + "bench { ends: none, friction: 0.01, steepest: 89.9 deg }", {0, 1}, None),
+    "passes held by glue": (layer(CROSS) + "bench { ends: glue }", {1}, None),
+    "flattest above steepest": (layer(CROSS) + "bench { flattest: 70 deg, steepest: 10 deg }", {0, 1}, None),
+    "a steepest angle of 90 deg": (layer(CROSS) + "bench { steepest: 90 deg }", {0, 1}, None),
+    "no stack": (layer(CROSS) + "bench { stack: 0 }", {0, 1}, None),
+    "a stack of 10^12": (layer(CROSS) + f"bench {{ stack: {TRILLION} }}", {0, 1}, None),
+    "no paper": (layer(CROSS) + "bench { paper: 0 mm }", {0, 1}, None),
+    "paper of 10^12 mm": (layer(CROSS) + f"bench {{ paper: {TRILLION} mm }}", {0, 1}, None),
+    "32 crosswraps stacked": (layer(f"{CROSS}\n" * 32), {0, 1}, None),
+    "64 crosswraps stacked": (layer(f"{CROSS}\n" * 64), {0, 1}, None),
+    "65 crosswraps stacked": (layer(f"{CROSS}\n" * 65), {0, 1}, None),
+    "10,000 crosswraps stacked": (layer(f"{CROSS}\n" * 10000), {0, 1}, None),
+    "64 spirals of 300 strands stacked": (
+        layer("spiral turns: 3 turns ends: 24 turns of navy { strand 300 of navy }\n" * 64), {0, 1}, None),
+    "a closed field of 60 m": (
+        SHOP.replace("100 cm: 4 mm", "100 m: 12 mm") + 'rod "R" on tube { at 20 cm length: 60 m { '
+        + CROSS.replace("crossings: 3", "crossings: 3000") + " } }", {0, 1}, None),
+    "a crosswrap measured": (layer(f"{CROSS} measured: 3 mm"), {1}, None),
+    "10,000 times if in a crosswrap": (crossed("crossings: 3", nested("if yes {", "}", 10000, "strand 1 of navy")), {1}, "T902"),
+    "10,000 parentheses in a strand": (crossed("crossings: 3", f"strand {nested('(', ')', 10000, '2')} of navy"), {1}, "T902"),
+    "10,000 braces in a crosswrap": (crossed("crossings: 3", nested("{", "}", 10000)), {1}, None),
+    "a crosswrap without an end": (layer("chevron crossings: 3 ends: 24 turns of navy { strand 2 of navy"), {1}, None),
+    "a crosswrap without braces": (layer("chevron crossings: 3 ends: 24 turns of navy"), {1}, None),
+    "a crosswrap of nothing at all": (layer("chevron"), {1}, None),
+    "100,000 times chevron": (layer("chevron " * 100000), {1}, None),
+    "100,000 times strand": (crossed("crossings: 3", "strand " * 100000), {1}, None),
+    "100,000 times `of`": (crossed("crossings: 3", ends="24 turns " + "of navy " * 100000), {1}, None),
+    "colours without a period": (coloured("[#22346b, #9db8d6]").replace(", period: 9 cm", ""), {1}, None),
+    "a period without colours": (coloured("[]").replace("colours: [], ", ""), {1}, None),
+    "a period of nothing": (coloured("[#22346b, #9db8d6]", "0 mm"), {1}, None),
+    "a period of less than nothing": (coloured("[#22346b, #9db8d6]", "-9 cm"), {1}, None),
+    "a period of hardly anything": (coloured("[#22346b, #9db8d6]", "0.000000001 mm"), {0, 1}, None),
+    "a period of 10^12 mm": (coloured("[#22346b, #9db8d6]", f"{TRILLION} mm"), {0, 1}, None),
+    "a period by zero": (coloured("[#22346b, #9db8d6]", "9 cm / 0"), {1}, "T201"),
+    "a list of no colours": (coloured("[]"), {1}, None),
+    "a list of one colour": (coloured("[#22346b]"), {0, 1}, None),
+    "one colour, and no list": (coloured("#22346b"), {1}, None),
+    "colours that are threads": (coloured("[navy, mist]"), {1}, None),
+    "a colour that is a count": (coloured("[#22346b, 3]"), {1}, None),
+    "64 colours": (coloured("[" + "#22346b, " * 63 + "#9db8d6]"), {0, 1}, None),
+    "1,000,000 colours": (coloured("[" + "#22346b, " * 999999 + "#9db8d6]"), {0, 1}, None),
+    "100,000 colours in 1 mm": (coloured("[" + "#22346b, #9db8d6, " * 49999 + "#9db8d6]", "1 mm"), {0, 1}, None),
+}
 # Each kind of block, 10,000 deep.
 for opening in ("under {", "over {", "repeat 1 {", "mirror {", "symmetric {", "for i in 1 to 1 {", "if yes {",
-                "if no { } else {", "band 20 turns of navy {", "at 20 cm {"):
+                "if no { } else {", "band 20 turns of navy {", "at 20 cm {",
+                "chevron crossings: 3 ends: 24 turns of navy {", "spiral turns: 3 turns ends: 24 turns of navy {"):
     TEXTS[f"10,000 times {opening}"] = (layer(nested(opening, "}", 10000)), {1}, "T902")
     TEXTS[f"10,000 times {opening} and no end"] = (layer(opening * 10000), {1}, None)
 
@@ -143,6 +347,7 @@ TOKENS = """edition about use size thread bench blank guide pattern rod let band
 if else require under over at as on of to in out per fill turns turn and or not yes no chevron diamond spiral strand
 mm cm m ft yd deg % navy mist tube ring a b i width( round( first( rest( count( spacer( min( list: turns: diameter:
 size: steps: over: runs: every: at: weight: offset: length: from: toward: guide: foot: gap: units: bind: colour:
+crossings: spacing: angle: lead: ends: starts: leads: facing: field: build: colours: period: [1, [2, closed down
 { } { } { } ( ) [ ] , : . = == != < <= > >= + - * / 0 1 2 3 8 20 0.15 1/2 3/4 100 999999999999999 "R" "std/trims"
 #22346b #12 ? @ 1e9 1.2.3 " é 港 // ///""".split()
 

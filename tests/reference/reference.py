@@ -15,7 +15,8 @@ thread mist { diameter: 0.15 mm }
 thread foam { diameter: 0.15 mm }
 blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }
 """
-LAYER = SHOP + 'rod "Example" on tube { at 20 cm length: 60 mm {\n%s\n} }\n'
+PLACE = SHOP + 'rod "Example" on tube { at 20 cm length: 60 mm {\n%s\n} }\n'
+LAYER = PLACE % "over {\n%s\n}"
 RINGS = "guide ring { foot: 14 mm %s }\n"
 
 # Options whose kind alone does not say a value that fits, by section and name.
@@ -23,13 +24,25 @@ VALUES = {
     ("thread", "turns"): "67 per cm", ("thread", "diameter"): "0.15 mm", ("thread", "size"): "A",
     ("thread", "tex"): "24", ("guide", "foot"): "[19 mm, 17 mm]", ("guide", "ramp"): "5 mm",
     ("bench", "bind"): "6 turns", ("bench", "ridge"): "3", ("bench", "friction"): "0.2",
-    ("bench", "coat"): "0.25 mm", ("bench", "coats"): "2", ("bench", "hand"): "9 m",
+    ("bench", "coat"): "0.25 mm", ("bench", "coats"): "2", ("bench", "hand"): "9 m", ("bench", "paper"): "0.2 mm",
+    ("bench", "flattest"): "12 deg", ("bench", "steepest"): "60 deg",
+    ("thread", "colours"): "[#22346b, #9db8d6], period: 9 cm", ("thread", "period"): "9 cm, colours: [#22346b, #9db8d6]",
     ("at", "from"): "butt", ("at", "toward"): "tip", ("at", "length"): "60 mm", ("at", "guide"): "ring",
     ("fade", "over"): "24 turns", ("fade", "steps"): "4",
     ("fade", "runs"): "[in 1 out 3, in 2 out 2, in 3 out 1]",
+    # With end bands of 12 turns the field of the layer is 56.4 mm.
+    ("crosswrap", "ends"): "12 turns of slate", ("crosswrap", "crossings"): "4", ("crosswrap", "spacing"): "14.1 mm",
+    ("crosswrap", "angle"): "24 deg", ("crosswrap", "turns"): "3 turns", ("crosswrap", "lead"): "18.8 mm",
+    ("crosswrap", "starts"): "2", ("crosswrap", "leads"): "[2, 1]", ("crosswrap", "facing"): "2",
 }
 KINDS = {"rate": "67 per cm", "length": "10 mm", "ratio": "80 %", "colour": "#22346b", "truth": "yes",
          "turns": "7 turns", "count": "10", "a guide": "ring"}
+# What a crosswrap cannot do without, in groups of which it takes just one.
+CROSSWRAPS = {
+    "chevron": {"ends": ("ends",), "crossings": ("crossings", "spacing", "angle")},
+    "diamond": {"ends": ("ends",), "crossings": ("crossings", "spacing", "angle")},
+    "spiral": {"ends": ("ends",), "turns": ("turns", "lead", "angle")},
+}
 # In each section of options: a file in which the option stands for %s.
 HOMES = {
     "thread": SHOP + "thread extra { tex: 24, fibre: nylon, %s }\n" + 'rod "R" on tube { at 20 cm { band 20 turns of navy } }',
@@ -38,6 +51,7 @@ HOMES = {
              + 'rod "R" on tube { at 60 cm guide: ring { band fill of navy } }',
     "at": SHOP + RINGS % "" + 'rod "R" on tube { at 60 cm %s { band 20 turns of navy } }',
     "fade": LAYER % "band 20 turns of navy fade to slate %s band 20 turns of slate",
+    **{kind: PLACE % (kind + " %s { strand 1 of mist strand 2 of navy }") for kind in CROSSWRAPS},
 }
 # Options that the reference names in its running text.
 SPOKEN = {
@@ -76,6 +90,10 @@ def gives(checks, code, name, text):
     checks.check(answer.code == 1 and code in answer.codes(), name, f"{text}\n{answer.words()}")
 
 
+# What stands round an example, by its tag.
+TEMPLATES = {"file": "%s", "place": PLACE, "": LAYER}
+
+
 def blocks():
     """(line, tag, text) of every ```lay block."""
     for match in re.finditer(r"^```lay([^\n]*)\n(.*?)^```$", PAGE, re.M | re.S):
@@ -86,19 +104,18 @@ def examples(checks):
     found = list(blocks())
     checks.check(len(found) >= 15, "the reference has its examples", f"only {len(found)} found")
     for line, tag, text in found:
-        checks.check(tag in ("", "file"), f"reference.md:{line}: a known tag", tag)
-        without_errors(checks, f"reference.md:{line}: the example compiles", text if tag == "file" else LAYER % text)
+        checks.check(tag in TEMPLATES, f"reference.md:{line}: a known tag", tag)
+        without_errors(checks, f"reference.md:{line}: the example compiles", TEMPLATES.get(tag, LAYER) % text)
+    for tag in TEMPLATES:
+        checks.check(any(each[1] == tag for each in found), f"the reference has examples tagged {tag!r}")
 
 
 def words(checks):
-    named = re.search(r"words of the language cannot be names:\s*`([^`]*)`,\s*nor can\s*`([^`]*)`", PAGE)
+    named = re.search(r"words of the language cannot be names:\s*`([^`]*)`\.", PAGE)
     if not checks.check(named, "the reference lists the words of the language"):
         return
     for word in named[1].split():
         gives(checks, "T013", f"{word} cannot be a name", f"edition 1\nthread {word} {{ diameter: 0.15 mm }}\n")
-    for word in named[2].split():
-        gives(checks, "T013", f"{word} cannot be a name", f"edition 1\nthread {word} {{ diameter: 0.15 mm }}\n")
-        gives(checks, "T014", f"{word} is kept for crosswraps", LAYER % f"{word} 4 of navy")
     scanner = (ROOT / "grammar/scanner.re").read_text(encoding="utf-8")
     known = set(re.findall(r'^    "([a-z]+)" \{ TOKEN', scanner, re.M))
     listed = set(named[1].split())
@@ -106,46 +123,85 @@ def words(checks):
 
 
 def table_options():
-    """(section, option, kind) of every row of the tables of options."""
-    section = None
+    """(section, option, kind) of every row of the tables of options. A crosswrap's options are those of each kind of it
+    that the column "of" names."""
+    section, header = None, []
     for line in PAGE.splitlines():
         if line.startswith("#"):
-            section = {"Places and layers": "at"}.get(line.lstrip("# "), line.lstrip("# "))
-        row = re.match(r"\| ((?:`\w+`(?:, )?)+) \| ([^|]*) \|", line)
-        if row and section in HOMES:
-            for option in re.findall(r"`(\w+)`", row[1]):
-                yield section, option, row[2].strip()
+            section, header = {"Places and layers": "at"}.get(line.lstrip("# "), line.lstrip("# ")), []
+        if not line.startswith("|"):
+            header = []
+            continue
+        cells = [each.strip() for each in line.strip("|").split(" | ")]
+        if not set(line) - set("|-"):
+            continue
+        if not header:
+            header = cells
+        elif header[:2] == ["option", "kind"] and section in HOMES:
+            yield from ((section, option, cells[1]) for option in re.findall(r"`(\w+)`", cells[0]))
+        elif header[:3] == ["option", "of", "kind"] and section == "Crosswraps":
+            kinds = CROSSWRAPS if cells[1] == "all" else cells[1].split(", ")
+            yield from ((kind, option, cells[2]) for kind in kinds for option in re.findall(r"`(\w+)`", cells[0]))
 
 
-def value(section, option, kind):
-    choice = re.match(r"`(\w+)`", kind)
-    return VALUES.get((section, option)) or (choice[1] if choice else KINDS.get(kind))
+def values(section, option, kind):
+    """What the option is given here: every choice it has, or a value that fits."""
+    chosen = VALUES.get(("crosswrap" if section in CROSSWRAPS else section, option))
+    choices = re.fullmatch(r"`\w+`(, `\w+`)*", kind)
+    return ([chosen] if chosen else re.findall(r"`(\w+)`", kind) if choices else
+            [KINDS[kind]] if kind in KINDS else [])
+
+
+def in_its_home(section, option, chosen):
+    """A file in which the option stands where it belongs, once."""
+    given = f"{option}: {chosen}"
+    if section in CROSSWRAPS:
+        given = " ".join([given, *(f"{need}: {VALUES['crosswrap', need]}"
+                                   for need, either in CROSSWRAPS[section].items() if option not in either)])
+    text = HOMES[section] % given
+    # What a thread or guide has already may not stand there twice.
+    if section == "thread" and option in ("tex", "fibre"):
+        text = text.replace({"tex": "tex: 24, ", "fibre": "fibre: nylon, "}[option], "", 1)
+    elif section == "guide" and option in ("foot", "gap"):
+        text = text.replace({"foot": "foot: 14 mm, ", "gap": "gap: 6 mm, "}[option], "", 1)
+    elif section == "at" and option == "guide":
+        text = text.replace("band 20 turns of navy", "band fill of navy")
+    elif section in CROSSWRAPS and chosen == "closed":
+        text = text.replace("strand 2 of navy", "strand fill of navy")
+    return text
 
 
 def options(checks):
     found = list(table_options())
     for section in HOMES:
         checks.check(any(each[0] == section for each in found), f"a table of the options of {section}")
-        gives(checks, "T107", f"an unknown option of {section} is found", HOMES[section] % "sparkle: 1")
+        gives(checks, "T107", f"an unknown option of {section} is found", in_its_home(section, "sparkle", 1))
     for section, option, kind in found:
-        chosen = value(section, option, kind)
-        if not checks.check(chosen, f"{section} {option}: a value of the kind {kind} is known to this test"):
-            continue
-        text = HOMES[section] % f"{option}: {chosen}"
-        # What a thread or guide has already may not stand there twice.
-        if section == "thread" and option in ("tex", "fibre"):
-            text = text.replace({"tex": "tex: 24, ", "fibre": "fibre: nylon, "}[option], "", 1)
-        elif section == "guide" and option in ("foot", "gap"):
-            text = text.replace({"foot": "foot: 14 mm, ", "gap": "gap: 6 mm, "}[option], "", 1)
-        if section == "at" and option == "guide":
-            text = text.replace("band 20 turns of navy", "band fill of navy")
-        without_errors(checks, f"{section} takes {option}: {chosen}", text)
+        chosen = values(section, option, kind)
+        checks.check(chosen, f"{section} {option}: a value of the kind {kind} is known to this test")
+        for each in chosen:
+            without_errors(checks, f"{section} takes {option}: {each}", in_its_home(section, option, each))
+    crosswrap_options(checks, {each[:2] for each in found if each[0] in CROSSWRAPS})
     for text, (section, option) in SPOKEN.items():
         without_errors(checks, f"{section} takes {option}", LAYER % "band 20 turns of navy" + text)
     for text, option in SPOKEN_IN_LAYER.items():
-        without_errors(checks, f"a layer takes {text}", LAYER % text)
+        without_errors(checks, f"a layer takes {text}", PLACE % text)
         gives(checks, "T107", f"a layer does not take {text} misspelt",
-              LAYER % text.replace(f" {option}:", f" {option}x:"))
+              PLACE % text.replace(f" {option}:", f" {option}x:"))
+
+
+def crosswrap_options(checks, found):
+    """What one kind of crosswrap takes and another does not; and what none can do without."""
+    for option in sorted({option for _, option in found}):
+        for kind in CROSSWRAPS:
+            if (kind, option) not in found:
+                gives(checks, "T107", f"a {kind} does not take {option}", in_its_home(
+                    kind, option, VALUES.get(("crosswrap", option), "up")))
+    for kind, needs in CROSSWRAPS.items():
+        for need in needs:
+            text = in_its_home(kind, need, VALUES["crosswrap", need])
+            answer = check_text(text.replace(f"{need}: {VALUES['crosswrap', need]}", ""))
+            checks.check(answer.code == 1, f"a {kind} cannot do without {need}", answer.words())
 
 
 def functions(checks):
@@ -167,6 +223,7 @@ def limits(checks):
             "braces, brackets and parentheses within one another": "LIMIT_NESTING",
             "patterns calling one another": "LIMIT_CALL_DEPTH", "turns in a file's plan": "LIMIT_TURNS",
             "runs in a file's plan": "LIMIT_RUNS", "steps of reckoning": "LIMIT_STEPS",
+            "layers on a place, parameters of a pattern": "LIMIT_LAYERS", "passes of a file's crosswraps": "LIMIT_PASSES",
             "findings shown": "LIMIT_FINDINGS"}.items():
         row = re.search(rf"^\| {words_} \| ([\d,]+)( MiB| deep)? \|$", PAGE, re.M)
         said = row and int(row[1].replace(",", "")) * (1 << 20 if row[2] == " MiB" else 1)
