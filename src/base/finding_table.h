@@ -18,7 +18,6 @@
     X("T011", EDITION_UNKNOWN, SEVERITY_ERROR, "an edition this program does not know")            \
     X("T012", UNKNOWN_UNIT, SEVERITY_ERROR, "an unknown unit")                                     \
     X("T013", RESERVED_NAME, SEVERITY_ERROR, "a word of the language used as a name")              \
-    X("T014", RESERVED_WORD, SEVERITY_ERROR, "a word kept for crosswraps")                         \
     X("T020", USE_NOT_FOUND, SEVERITY_ERROR, "a used file that is not there")                      \
     X("T021", USE_CIRCLE, SEVERITY_ERROR, "files that use each other in a circle")                 \
     X("T022", USE_OUTSIDE, SEVERITY_ERROR, "a path that leaves the allowed folders")               \
@@ -81,6 +80,19 @@
     X("T503", NOMINAL_DIAMETER, SEVERITY_NOTE, "a thread nobody has measured")                     \
     X("T504", DRIFT, SEVERITY_NOTE, "a wrap that may drift from its width")                        \
     X("T505", STOCK_SHORT, SEVERITY_WARNING, "more thread than the stock")                         \
+    /* T6: crosswraps */                                                                           \
+    X("T601", CROSSINGS_DO_NOT_DIVIDE, SEVERITY_ERROR, "crossings that do not divide the field")   \
+    X("T602", ANGLE_NOT_OBTAINED, SEVERITY_WARNING, "an angle that no count of crossings gives")   \
+    X("T603", FIELD_NOT_CLOSED, SEVERITY_ERROR, "a closed field that does not close")              \
+    X("T604", FIELD_OVERLAPS, SEVERITY_WARNING, "a closed field that overlaps itself")             \
+    X("T605", BUNDLE_TOO_WIDE, SEVERITY_ERROR, "a bundle wider than its room")                     \
+    X("T606", CROSSWRAP_ANGLE, SEVERITY_WARNING, "a crosswrap too flat or too steep")              \
+    X("T607", CROSSWRAP_SLIPS, SEVERITY_ERROR, "a crosswrap that would slip")                      \
+    X("T608", ENDS_TOO_FEW, SEVERITY_ERROR, "end bands that hold no crosswrap")                    \
+    X("T609", CROSSWRAP_NOT_ALONE, SEVERITY_ERROR, "a crosswrap that is not alone in its layer")   \
+    X("T610", CROSSWRAP_OVER_FOOT, SEVERITY_ERROR, "a crosswrap over a guide's foot")              \
+    X("T611", NO_STRANDS, SEVERITY_ERROR, "a crosswrap without strands")                           \
+    X("T612", STACKED_TOO_HIGH, SEVERITY_WARNING, "too many threads on one another")               \
     /* T9: limits */                                                                               \
     X("T901", FILE_TOO_LARGE, SEVERITY_ERROR, "a file too large")                                  \
     X("T902", NESTED_TOO_DEEP, SEVERITY_ERROR, "nested too deep")                                  \

@@ -43,6 +43,8 @@ static const char *const bench_options[] = {
     [BENCH_HAND] = "hand",           [BENCH_RIDGE] = "ridge",     [BENCH_APART] = "apart",
     [BENCH_FRICTION] = "friction",   [BENCH_MEASURE] = "measure", [BENCH_COAT] = "coat",
     [BENCH_SPEED] = "speed",         [BENCH_HANDLING] = "handling",
+    [BENCH_FLATTEST] = "flattest",   [BENCH_STEEPEST] = "steepest", [BENCH_STACK] = "stack",
+    [BENCH_ENDS] = "ends",
 };
 
 /* A line of its own, before the next line or behind what stands on this one. */

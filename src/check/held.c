@@ -232,11 +232,8 @@ void check_held(const Check *check)
         say_not_held, say_loop, say_not_ended,
     };
     Faults faults = {0};
-    for (uint32_t i = 0; i < check->layer_count; i++) {
-        const PlannedCrosswrap *crosswrap = check->layers[i].layer->crosswrap;
-        if (!crosswrap || crosswrap->end_turns >= check->bench->final)   /* else T608 says so */
-            collect(check, i, &faults);
-    }
+    for (uint32_t i = 0; i < check->layer_count; i++)
+        collect(check, i, &faults);
     for (unsigned kind = 0; kind < 3; kind++) {
         Cases *cases = &faults.cases[kind];
         cases_keep_worst(cases);

@@ -24,8 +24,8 @@ static void cut_into_wraps(Arena *arena, LayerView *view)
     view->wrap_count = wraps.count;
 }
 
-/* Pieces of a rod stand in one array, so their addresses keep the working order among equals. Those of a crosswrap's
- * strands come last: they make no turns in a wrap. */
+/* Pieces of a rod stand in one array, so their addresses keep the working order among equals. Those of a
+ * crosswrap's strands come last: they make no turns in a wrap. */
 static int by_first_turn(const void *left, const void *right)
 {
     const Piece *a = *(const Piece *const *)left, *b = *(const Piece *const *)right;
@@ -65,8 +65,7 @@ static void find_layers_of_rod(Check *check, const PlannedRod *rod)
     const uint32_t *first = number_layers(check->arena, rod);
     LayerView *views = arena_take_many(check->arena, first[rod->place_count], sizeof *views);
     for (uint32_t i = 0; i < rod->piece_count; i++)
-        if (!rod->pieces[i].pass_count)   /* a crosswrap's strands have rules of their own */
-            views[first[rod->pieces[i].place] + rod->pieces[i].layer].piece_count++;
+        views[first[rod->pieces[i].place] + rod->pieces[i].layer].piece_count++;
     for (uint32_t i = 0; i < rod->place_count; i++) {
         for (uint32_t j = 0; j < rod->places[i].layer_count; j++) {
             LayerView *view = &views[first[i] + j];
@@ -79,8 +78,6 @@ static void find_layers_of_rod(Check *check, const PlannedRod *rod)
     }
     for (uint32_t i = 0; i < rod->piece_count; i++) {
         LayerView *view = &views[first[rod->pieces[i].place] + rod->pieces[i].layer];
-        if (rod->pieces[i].pass_count)
-            continue;
         view->pieces[view->piece_count++] = &rod->pieces[i];
     }
     for (uint32_t i = 0; i < first[rod->place_count]; i++) {

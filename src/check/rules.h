@@ -17,7 +17,7 @@ typedef struct LayerView {
     const PlannedLayer *layer;
     Wrap *wraps;
     uint32_t wrap_count;
-    const Piece **pieces;              /* by their first turn */
+    const Piece **pieces;              /* by their first turn; last those of a crosswrap's strands */
     uint32_t piece_count;
 } LayerView;
 
@@ -48,6 +48,7 @@ typedef struct Cases {
 } Cases;
 
 void cases_add(Arena *arena, Cases *cases, Span span, double badness, uint32_t view, uint32_t detail);
+bool same_span(Span a, Span b);
 /* One case a span is left, in source order. */
 void cases_keep_worst(Cases *cases);
 
@@ -79,5 +80,7 @@ void check_preserver(const Check *check);
 void check_measured(const Check *check);
 void check_drift(const Check *check);
 void check_stock(const Check *check);
+void check_crosswraps(const Check *check);
+void check_stacks(const Check *check);
 
 #endif

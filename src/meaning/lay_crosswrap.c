@@ -56,7 +56,10 @@ static void gather_for(Laying *laying, StrandLines *lines, const Node *node)
     Course course;
     if (!course_of(laying, node, &course))
         return;
-    for (double step = 0; step < course.count && evaluate_step(laying->evaluator, node->span); step++) {
+    /* A fault comes round with the loop: it is told once. */
+    for (double step = 0; step < course.count && !laying->incomplete; step++) {
+        if (!evaluate_step(laying->evaluator, node->span))
+            return;
         laying->evaluator->frame[node->options->slot] = course_value(&course, step);
         gather_strands(laying, lines, node->body);
     }

@@ -105,7 +105,10 @@ static void test_a_million_points(void **state)
     for (int i = 0; i < CROSSWRAPS; i++) {
         Recipe recipe = random_recipe(&random);
         Crossed made = crossed_recipe(&recipe);
-        check_points(made.planned, POINTS, &random, &tried);
+        if (made.planned)
+            check_points(made.planned, POINTS, &random, &tried);
+        else
+            i--;   /* another in its place */
         crossed_end(&made);
     }
     assert_int_equal(tried.points, 1000000);

@@ -1,0 +1,375 @@
+/* The findings of crosswraps: what they say, and that their edits, applied to the text, mend it. What a change
+ * would come to is held against the plan of a text that has it. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "crossed.h"
+
+#include "check/crosswrap.h"
+
+static void assert_same(double found, double wanted)
+{
+    assert_within(found, wanted, 1e-9 * fmax(1, fabs(wanted)));
+}
+
+static void assert_same_measures(const PlannedCrosswrap *found, const PlannedCrosswrap *wanted)
+{
+    assert_int_equal(found->crossings, wanted->crossings);
+    assert_int_equal(found->end_turns, wanted->end_turns);
+    assert_same(found->end_width, wanted->end_width);
+    assert_same(found->field_start, wanted->field_start);
+    assert_same(found->field_end, wanted->field_end);
+    assert_same(found->width, wanted->width);
+    assert_same(found->slippage, wanted->slippage);
+    assert_same(found->turning_way, wanted->turning_way);
+    for (unsigned end = 0; end < 2; end++) {
+        assert_same(found->ends[end].position, wanted->ends[end].position);
+        assert_same(found->ends[end].diameter, wanted->ends[end].diameter);
+        assert_same(found->ends[end].room, wanted->ends[end].room);
+        assert_same(found->ends[end].left, wanted->ends[end].left);
+        for (unsigned leg = 0; leg < leg_count(wanted); leg++)
+            assert_same(found->ends[end].angle[leg], wanted->ends[end].angle[leg]);
+    }
+}
+
+/* Whether the plan lays it: a background may find no room. */
+static bool can_be_laid(const Recipe *recipe)
+{
+    char text[RECIPE_TEXT];
+    put_recipe(text, recipe);
+    Compilation *compilation = compilation_new(0);
+    assert_non_null(compilation);
+    compilation_give(compilation, "recipe.lay", text, strlen(text));
+    while (compilation_want(compilation).path)
+        compilation_give(compilation, "sizes.lay", "edition 1\n", 10);
+    compilation_finish(compilation);
+    bool laid = true;
+    for (uint32_t i = 0; i < compilation->findings.list.count; i++)
+        laid = laid && compilation->findings.list.items[i].code != FINDING_NOTHING_LEFT_TO_FILL;
+    compilation_free(compilation);
+    return laid;
+}
+
+/* The crosswrap changed, against the plan of the recipe that has the change. */
+static void assert_plan_of(const Crossed *made, const Recipe *changed, Change change)
+{
+    char first[RECIPE_TEXT];
+    strcpy(first, checked);
+    PlannedCrosswrap found;
+    bool can = crosswrap_changed(&made->compilation->job->bench, made->planned, change, &found);
+    assert_int_equal(can, can_be_laid(changed));
+    if (!can)
+        return;
+    Crossed wanted = crossed_recipe(changed);
+    assert_same_measures(&found, wanted.planned);
+    crossed_end(&wanted);
+    strcpy(checked, first);
+    checking = true;
+}
+
+static double spaced_of(const Recipe *recipe)
+{
+    return recipe->kind == CROSSWRAP_SPIRAL ? recipe->turns : recipe->crossings;
+}
+
+static void hold_changes_against_plans(const Recipe *recipe, const Crossed *made, uint64_t *random)
+{
+    const Crosswrap *crosswrap = made->planned->crosswrap;
+    PlannedCrosswrap found;
+    Change change = {CHANGE_SPACED, spaced_of(recipe), 0, crosswrap->spaced_span};
+    assert_true(crosswrap_changed(&made->compilation->job->bench, made->planned, change, &found));
+    assert_same_measures(&found, made->planned);
+
+    Recipe changed = *recipe;
+    changed.turns += 0.75;
+    changed.crossings += 2;
+    change.value = spaced_of(&changed);
+    assert_plan_of(made, &changed, change);
+
+    changed = *recipe;
+    changed.end_turns += 5;
+    assert_plan_of(made, &changed, (Change){CHANGE_ENDS, changed.end_turns, 0, crosswrap->ends_span});
+
+    changed = *recipe;
+    uint32_t line = any_of(random, 0, recipe->line_count - 1);
+    if (!recipe->lines[line].count)
+        return;
+    changed.lines[line].count += 3;
+    change = (Change){CHANGE_STRANDS, changed.lines[line].count, line, crosswrap->lines[line].count_span};
+    assert_plan_of(made, &changed, change);
+}
+
+static void a_change_comes_to_what_is_planned_then(void **state)
+{
+    (void)state;
+    uint64_t random = 20261;
+    int held = 0;
+    for (int i = 0; i < 150; i++) {
+        Recipe recipe = random_recipe(&random);
+        if (!can_be_laid(&recipe))
+            continue;
+        Crossed made = crossed_recipe(&recipe);
+        hold_changes_against_plans(&recipe, &made, &random);
+        crossed_end(&made);
+        held++;
+    }
+    assert_true(held > 100);
+}
+
+/* --- whole texts --- */
+
+#define THREADS "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"
+#define TUBE "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+#define ROD(place) "rod \"Tested\" on tube {\n" place "\n}\n"
+#define FILE_OF(place) THREADS TUBE ROD(place)
+#define LAID(statement) FILE_OF("at 30 cm length: 60 mm { " statement " }")
+#define LAID_BY(bench, statement)                                                                                 \
+    THREADS "bench { " bench " }\n" TUBE ROD("at 30 cm length: 60 mm { " statement " }")
+
+/* Codes of chapters T4 and T6, in order: "T603 T606". */
+static void put_codes(const Crossed *made, char codes[200])
+{
+    codes[0] = 0;
+    for (uint32_t i = 0; i < made->compilation->findings.list.count; i++) {
+        const char *code = finding_code_text(made->compilation->findings.list.items[i].code);
+        if (code[1] != '6' && code[1] != '4')
+            continue;
+        strcat(strcat(codes, *codes ? " " : ""), code);
+    }
+}
+
+static void expect_codes(const char *text, const char *wanted)
+{
+    char codes[200];
+    Crossed made = crossed(text);
+    put_codes(&made, codes);
+    assert_string_equal(codes, wanted);
+    crossed_end(&made);
+}
+
+static const Finding *first_of(const Crossed *made, const char *code)
+{
+    for (uint32_t i = 0; i < made->compilation->findings.list.count; i++)
+        if (strcmp(finding_code_text(made->compilation->findings.list.items[i].code), code) == 0)
+            return &made->compilation->findings.list.items[i];
+    fail_msg("no finding %s", code);
+    return NULL;
+}
+
+/* A text with one finding, what its edit takes out and puts in ("" and "": it has none). */
+typedef struct Mended {
+    const char *code, *old, *text, *source;
+} Mended;
+
+static void apply(const Finding *finding, const char *source, char *result)
+{
+    sprintf(result, "%.*s%s%s", (int)finding->edit.span.start, source, finding->edit.text,
+            source + finding->edit.span.end);
+}
+
+static void expect_mended(const Mended *one)
+{
+    char codes[200], result[2000];
+    Crossed made = crossed(one->source);
+    put_codes(&made, codes);
+    assert_string_equal(codes, one->code);
+    const Finding *finding = first_of(&made, one->code);
+    assert_true(strlen(finding->mend) > 0);
+    assert_true(strlen(finding->at.label) > 0);
+    assert_int_equal(finding->has_edit, *one->text != 0);
+    if (!finding->has_edit) {
+        crossed_end(&made);
+        return;
+    }
+    Span span = finding->edit.span;
+    assert_int_equal(span.end - span.start, strlen(one->old));
+    assert_memory_equal(one->source + span.start, one->old, strlen(one->old));
+    assert_string_equal(finding->edit.text, one->text);
+    apply(finding, one->source, result);
+    crossed_end(&made);
+    expect_codes(result, "");
+}
+
+static void each_finding_has_its_way_out(void **state)
+{
+    (void)state;
+    static const Mended all[] = {
+        {"T601", "21 mm", "18.806 mm", LAID("chevron spacing: 21 mm ends: 12 turns of navy { strand 4 of mist }")},
+        {"T601", "", "", LAID("chevron spacing: 20 mm + 1 mm ends: 12 turns of navy { strand 4 of mist }")},
+        {"T602", "35 deg", "31.2 deg",
+         FILE_OF("at 30 cm length: 40 mm { chevron angle: 35 deg ends: 12 turns of navy { strand 4 of mist } }")},
+        {"T603", "20", "46",
+         LAID("chevron crossings: 8 field: closed ends: 12 turns of navy { strand 20 of mist }")},
+        /* on both sides, two at a time */
+        {"T603", "5", "20",
+         LAID("diamond crossings: 8 field: closed ends: 12 turns of navy { strand 6 of navy  strand 5 of mist }")},
+        /* the words of a loop lay two lines */
+        {"T603", "10", "23",
+         LAID("chevron crossings: 8 field: closed ends: 12 turns of navy { for s in [navy, mist] { strand 10 of s "
+              "} }")},
+        /* a spiral's turns need not be whole */
+        {"T603", "3 turns", "6.02 turns",
+         LAID("spiral turns: 3 turns starts: 2 field: closed ends: 12 turns of navy { strand 20 + 10 of mist }")},
+        /* no one number serves both places */
+        {"T603", "5", "fill",
+         THREADS TUBE
+         "pattern p() { chevron crossings: 4 field: closed ends: 12 turns of navy { strand 9 of navy strand 5 of "
+         "mist } }\n" ROD("at 10 cm length: 60 mm { over { p() } } at 30 cm length: 40 mm { over { p() } }")},
+        {"T604", "60", "46",
+         LAID("chevron crossings: 8 field: closed ends: 12 turns of navy { strand 60 of mist }")},
+        /* it tapers too much for one count to close both ends: flatter threads mind less */
+        {"T604", "2", "5",
+         THREADS "blank tube { at 0 mm: 20 mm  at 50 cm: 5 mm }\n" ROD(
+             "at 30 cm length: 80 mm { chevron crossings: 2 ends: 12 turns of navy { strand fill of mist } }")},
+        {"T605", "60", "41", LAID("chevron crossings: 9 ends: 12 turns of navy { strand 60 of mist }")},
+        {"T605", "9", "5", LAID("chevron crossings: 9 ends: 12 turns of navy { strand 30 * 2 of mist }")},
+        {"T606", "1", "2",
+         THREADS "blank tube { at 0 mm: 7 mm  at 100 cm: 4 mm }\n" ROD(
+             "at 30 cm length: 60 mm { chevron crossings: 1 ends: 12 turns of navy { strand 4 of mist } }")},
+        {"T606", "20", "10", LAID("chevron crossings: 20 ends: 12 turns of navy { strand 4 of mist }")},
+        {"T607", "1", "2",
+         THREADS "blank tube { at 29 cm: 20 mm  at 37 cm: 8 mm }\n" ROD(
+             "at 30 cm length: 60 mm { chevron crossings: 1 ends: 12 turns of navy { strand 4 of mist } }")},
+        {"T607", "none", "tape",
+         LAID_BY("ends: none", "chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist }")},
+        {"T608", "5 turns", "8 turns", LAID("chevron crossings: 3 ends: 5 turns of navy { strand 4 of mist }")},
+        {"T608", "0.7 mm", "8 turns", LAID("chevron crossings: 3 ends: 0.7 mm of navy { strand 4 of mist }")},
+        {"T608", "2 * 3 turns", "max(2 * 3 turns, 8 turns)",
+         LAID("chevron crossings: 3 ends: 2 * 3 turns of navy { strand 4 of mist }")},
+        {"T608", "8 turns", "10 turns",
+         LAID_BY("bind: 10 turns", "chevron crossings: 3 ends: 8 turns of navy { strand 4 of mist }")},
+        {"T612", "2", "3",
+         LAID_BY("stack: 2", "under { band fill of navy }"
+                             "chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist }")},
+    };
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
+        expect_mended(&all[i]);
+}
+
+static void plain_crosswraps_give_nothing(void **state)
+{
+    (void)state;
+    expect_codes(LAID("chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist  strand 3 of navy }"), "");
+    expect_codes(LAID("under { band fill of navy } chevron crossings: 4 ends: 12 turns of navy { strand 1 of mist"
+                      " strand 1 of navy strand 1 of mist strand 1 of navy strand 1 of mist strand 1 of navy }"),
+                 "");
+    expect_codes(LAID("diamond crossings: 3 ends: 12 turns of navy { strand 1 of mist  strand fill of navy }"),
+                 "");
+    expect_codes(LAID("chevron crossings: 2 leads: [2, 1] ends: 12 turns of navy { strand fill of navy }"), "");
+    expect_codes(LAID("spiral turns: 3 turns starts: 3 ends: 12 turns of navy { strand 4 of mist }"), "");
+    expect_codes(LAID("under { band fill of navy } under { band fill of mist }"
+                      "diamond crossings: 3 ends: 12 turns of navy { strand 5 of mist }"
+                      "spiral turns: 3 turns ends: 12 turns of navy { strand 2 of navy }"), "");
+    expect_codes(FILE_OF("at 20 cm length: 120 mm { under { band fill of navy }"
+                         "chevron spacing: 19.4 mm starts: 2 ends: 12 turns of navy { strand 10 of mist } }"), "");
+}
+
+/* The limits themselves keep the rule. */
+static void at_the_limit_nothing_is_said(void **state)
+{
+    (void)state;
+    expect_codes(LAID("chevron spacing: 18.97 mm ends: 12 turns of navy { strand 4 of mist }"), "");
+    expect_codes(LAID("chevron spacing: 18.98 mm ends: 12 turns of navy { strand 4 of mist }"), "T601");
+    expect_codes(LAID("chevron crossings: 8 field: closed ends: 12 turns of navy { strand 46 of mist }"), "");
+    expect_codes(LAID("chevron crossings: 8 field: closed ends: 12 turns of navy { strand 45 of mist }"), "T603");
+    expect_codes(LAID("chevron crossings: 8 field: closed ends: 12 turns of navy { strand 47 of mist }"), "T604");
+    expect_codes(LAID("chevron crossings: 3 ends: 8 turns of navy { strand 4 of mist }"), "");
+    expect_codes(LAID("chevron crossings: 3 ends: 7 turns of navy { strand 4 of mist }"), "T608");
+    expect_codes(LAID_BY("ends: pins", "chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist }"), "");
+    expect_codes(LAID_BY("ends: none", "spiral turns: 3 turns ends: 12 turns of navy { strand 4 of mist }"), "");
+}
+
+/* One pattern at two places: one finding; its edit has to serve both. */
+static void copies_speak_once(void **state)
+{
+    (void)state;
+    static const char same[] = THREADS TUBE
+        "pattern p() { chevron crossings: 3 ends: 5 turns of navy { strand 4 of mist } }\n"
+        ROD("at 10 cm length: 60 mm { over { p() } } at 30 cm length: 70 mm { over { p() } }");
+    Crossed made = crossed(same);
+    const Finding *finding = first_of(&made, "T608");
+    assert_int_equal(finding->times, 2);
+    assert_true(finding->has_edit);
+    crossed_end(&made);
+    static const char differ[] = THREADS TUBE
+        "pattern p() { chevron spacing: 20 mm ends: 12 turns of navy { strand 4 of mist } }\n"
+        ROD("at 10 cm length: 63.59 mm { over { p() } } at 30 cm length: 70 mm { over { p() } }");
+    made = crossed(differ);
+    finding = first_of(&made, "T601");
+    assert_int_equal(finding->times, 1);
+    assert_false(finding->has_edit);   /* it would spoil the first place */
+    crossed_end(&made);
+}
+
+static void threads_on_one_another_are_counted(void **state)
+{
+    (void)state;
+#define STACK(count, layers) LAID_BY("stack: " count, layers)
+#define CHEVRON "chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist } "
+#define SPIRAL "spiral turns: 3 turns ends: 12 turns of navy { strand 4 of mist } "
+    expect_codes(STACK("2", CHEVRON), "");
+    expect_codes(STACK("3", "under { band fill of navy } " CHEVRON), "");
+    expect_codes(STACK("2", "under { band fill of navy } " SPIRAL), "");
+    expect_codes(STACK("2", "under { band fill of navy } " CHEVRON), "T612");
+    expect_codes(STACK("5", "under { band fill of navy } " CHEVRON CHEVRON), "");
+    expect_codes(STACK("4", "under { band fill of navy } " CHEVRON CHEVRON), "T612"); /* once, for the upper one */
+    /* gaps and what ends before the field add nothing, what is wound over it does */
+    expect_codes(STACK("2", "under { band 10 turns of navy gap 40 mm } " CHEVRON), "");
+    expect_codes(STACK("2", "under { gap 40 mm band 20 turns of navy } " CHEVRON), "T612");
+    expect_codes(STACK("2", CHEVRON "over offset: 20 mm { band 20 turns of navy }"), "T612");
+}
+
+/* Six pieces of thread: their cut ends lie outside of the end bands, not lengthwise under their turns. */
+static void strands_make_no_ridge(void **state)
+{
+    (void)state;
+    expect_codes(LAID_BY("ridge: 2",
+                         "chevron crossings: 3 ends: 20 turns of navy { strand 1 of mist strand 1 of navy"
+                         " strand 1 of mist strand 1 of navy strand 1 of mist strand 1 of navy }"),
+                 "");
+}
+
+/* The strands' threads are of one sort with that of the end bands, as in any layer. */
+static void strands_are_asked_for_their_preserver(void **state)
+{
+    (void)state;
+    static const char text[] = "edition 1\nthread navy { turns: 67 per cm }\n"
+        "thread mist { turns: 67 per cm, preserver: yes }\n" TUBE
+        ROD("at 30 cm length: 60 mm { chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist } }");
+    Crossed made = crossed(text);
+    assert_int_equal(made.compilation->findings.list.count, 1);
+    assert_non_null(first_of(&made, "T502"));
+    crossed_end(&made);
+}
+
+/* In inches. */
+static void numbers_are_in_the_units_of_the_bench(void **state)
+{
+    (void)state;
+    static const char text[] = THREADS "bench { units: in }\n" TUBE
+        ROD("at 30 cm length: 60 mm { chevron spacing: 21 mm ends: 12 turns of navy { strand 4 of mist } }");
+    Crossed made = crossed(text);
+    const Finding *finding = first_of(&made, "T601");
+    assert_string_equal(finding->edit.text, "0.7404 in");
+    assert_non_null(strstr(finding->at.label, "2 7/32 in (2.221 in)"));
+    crossed_end(&made);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        OF_TEXTS(a_change_comes_to_what_is_planned_then),
+        OF_TEXTS(each_finding_has_its_way_out),
+        OF_TEXTS(plain_crosswraps_give_nothing),
+        OF_TEXTS(at_the_limit_nothing_is_said),
+        OF_TEXTS(copies_speak_once),
+        OF_TEXTS(threads_on_one_another_are_counted),
+        OF_TEXTS(strands_make_no_ridge),
+        OF_TEXTS(strands_are_asked_for_their_preserver),
+        OF_TEXTS(numbers_are_in_the_units_of_the_bench),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
