@@ -131,6 +131,11 @@ static const char *number(Scan *scan, const char *start, const char *end)
     while (digits_end[-1] == ' ' || digits_end[-1] == '\t')
         digits_end--;
     Unit unit = word < end ? unit_of(word, end) : UNIT_NONE;
+    const char *behind = end;
+    while (*behind == ' ' || *behind == '\t')
+        behind++;
+    if (*behind == ':' && unit_measure(unit) == MEASURE_TURNS)
+        unit = UNIT_NONE;   /* `starts: 3 turns: 2 turns`: an option begins; nothing lies so many turns along a blank */
     if (unit == UNIT_NONE)
         end = digits_end;
     if (unit_measure(unit) == MEASURE_LENGTH && scan->reader->tree->first_length == UNIT_NONE)

@@ -24,7 +24,6 @@ double end_turns_needed(const Bench *bench);
 /* Index of the field's end with most room, 0 toward the butt; and what may stay open or overlap there. */
 unsigned roomy_end(const PlannedCrosswrap *planned);
 double closing_allowance(const PlannedCrosswrap *planned);
-double crosswrap_field(const PlannedCrosswrap *planned);
 /* The line of strands that closes the field: the fill, or else the last. */
 uint32_t closing_line(const Crosswrap *crosswrap);
 /* What one more in that line's count takes across: a strand, or one on either side. */

@@ -14,8 +14,6 @@
 
 static double beyond(double excess) { return excess > CROSSWRAP_SLACK ? excess : 0; }
 
-double crosswrap_field(const PlannedCrosswrap *planned) { return fabs(planned->field_end - planned->field_start); }
-
 double middle_angle(const PlannedCrosswrap *planned)
 {
     Leg leg = !is_spiral(planned) && planned->lead[LEG_BACK] > planned->lead[LEG_OUT] ? LEG_BACK : LEG_OUT;

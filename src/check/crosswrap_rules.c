@@ -39,7 +39,12 @@ static void hold_against(const Check *check, CrosswrapRule rule)
     cases_keep_worst(&cases);
     for (uint32_t i = 0; i < cases.list.count; i++) {
         Case place = cases.list.items[i];
-        words[rule].say(check, &check->layers[place.view], place.span)->times = place.times;
+        const LayerView *view = &check->layers[place.view];
+        Finding *finding = words[rule].say(check, view, place.span);
+        finding->times = place.times;
+        Span mark = view->place->place->mark_span;
+        if (finding->message && mark.file != place.span.file)   /* in a pattern of a library: where it is laid */
+            finding_relate(check->findings, finding, mark, "laid at this place");
     }
 }
 

@@ -72,9 +72,10 @@ static double rate(const PlannedCrosswrap *planned, Leg leg)
     return leg == LEG_OUT ? out : -out;
 }
 
+/* Starts follow one another the way the thread goes round. */
 static double base_of(const PlannedCrosswrap *planned, uint32_t start)
 {
-    return planned->base + (double)start / planned->starts;
+    return planned->base + planned->sense * ((double)start / planned->starts);
 }
 
 double crosswrap_turn(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double x)

@@ -100,6 +100,18 @@ double crosswrap_round_length(const PlannedCrosswrap *planned, uint32_t pass, bo
 /* Thread wound of the pass's piece up to x on that leg, mm. */
 double crosswrap_wound(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, double x);
 
+double crosswrap_field(const PlannedCrosswrap *planned);
+/* Crossings on a line (of a spiral: turns in the field), not rounded: for what the statement asks (Crosswrap.spaced), and for a lead of
+ * the leg with the smaller or the larger one. */
+double crosswrap_count_asked(const PlannedCrosswrap *planned, double spaced);
+double crosswrap_count_for(const PlannedCrosswrap *planned, double lead, bool smaller);
+/* Sets asked, crossings, spacing and leads for that. Needs field, surface, ratio, starts and thread_diameter. */
+void crosswrap_space(PlannedCrosswrap *planned, double spaced);
+/* The room across for a bundle, at the field's end with more of it. Needs the leads. */
+double crosswrap_most_room(const PlannedCrosswrap *planned);
+/* Sets both field ends, slippage and turning_way. Needs the bundle too. */
+void crosswrap_measure(PlannedCrosswrap *planned, double friction);
+
 /* Lines along the blank on which threads cross. Family f of 1 .. families has one line a start. */
 uint32_t crosswrap_families(const PlannedCrosswrap *planned);    /* 0 for a spiral */
 uint32_t crosswrap_line_count(const PlannedCrosswrap *planned);  /* starts * families */

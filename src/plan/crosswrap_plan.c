@@ -11,50 +11,6 @@
  * toward the builder the blank turns clockwise, so the thread goes round it the other way. */
 static int sense_of(const Bench *bench) { return bench->butt_left == bench->toward_you ? -1 : 1; }
 
-static double middle_of(const PlannedCrosswrap *planned) { return (planned->field_start + planned->field_end) / 2; }
-
-/* The crossings on a line that come nearest to what was asked for. */
-static double crossings_of(PlannedCrosswrap *planned, double field)
-{
-    const Crosswrap *crosswrap = planned->crosswrap;
-    if (crosswrap->spaced_by == SPACED_BY_CROSSINGS)
-        return crosswrap->spaced;
-    double spacing = crosswrap->spaced;
-    planned->asked = spacing;
-    if (crosswrap->spaced_by == SPACED_BY_ANGLE) {
-        /* Of the leg with the greater lead: its lead is k S over the lesser of the two ratios. */
-        double round_way = TRADE_PI * (crosswrap_diameter(planned, middle_of(planned)) + planned->thread_diameter);
-        double least = fmin(planned->ratio[LEG_OUT], planned->ratio[LEG_BACK]);
-        planned->asked = degrees(crosswrap->spaced);
-        spacing = tan(crosswrap->spaced) * round_way * least / planned->starts;
-    }
-    return fmax(1, floor(field / spacing + 0.5));
-}
-
-static void set_out_crossings(PlannedCrosswrap *planned, double field)
-{
-    planned->crossings = (uint32_t)fmin(crossings_of(planned, field), LIMIT_STEPS);
-    planned->spacing = field / planned->crossings;
-    planned->lead[LEG_OUT] = planned->starts * planned->spacing / planned->ratio[LEG_BACK];
-    planned->lead[LEG_BACK] = planned->starts * planned->spacing / planned->ratio[LEG_OUT];
-    double families = planned->ratio[LEG_OUT] + planned->ratio[LEG_BACK];
-    double round = planned->crosswrap->facing * planned->ratio[LEG_BACK] / (families * planned->starts);
-    planned->base = -planned->sense * round;
-}
-
-static void set_out_spiral(PlannedCrosswrap *planned, double field)
-{
-    const Crosswrap *crosswrap = planned->crosswrap;
-    planned->spacing = NAN;
-    planned->ratio[LEG_BACK] = 0;
-    if (crosswrap->spaced_by == SPACED_BY_ANGLE)
-        planned->asked = degrees(crosswrap->spaced);
-    double round_way = TRADE_PI * (crosswrap_diameter(planned, middle_of(planned)) + planned->thread_diameter);
-    planned->lead[LEG_OUT] = crosswrap->spaced_by == SPACED_BY_TURNS  ? field / crosswrap->spaced
-                             : crosswrap->spaced_by == SPACED_BY_LEAD ? crosswrap->spaced
-                                                                      : tan(crosswrap->spaced) * round_way;
-}
-
 static void set_out(Layout *layout, PlannedCrosswrap *planned)
 {
     const Crosswrap *crosswrap = planned->crosswrap;
@@ -70,52 +26,15 @@ static void set_out(Layout *layout, PlannedCrosswrap *planned)
     planned->starts = crosswrap->starts;
     planned->ratio[LEG_OUT] = crosswrap->leads[0];
     planned->ratio[LEG_BACK] = crosswrap->leads[1];
-    planned->asked = NAN;
     planned->thread_diameter = crosswrap->lines[0].thread->diameter;
     planned->stretches = surface_stretches(layout, &planned->stretch_count);
-    double field = fabs(planned->field_end - planned->field_start);
     if (crosswrap->kind == CROSSWRAP_SPIRAL)
-        set_out_spiral(planned, field);
-    else
-        set_out_crossings(planned, field);
-}
-
-/* --- how the field closes --- */
-
-/* The leg whose lead is smaller: its strands close the field first. */
-static Leg closing_leg(const PlannedCrosswrap *planned)
-{
-    return leg_count(planned) == LEG_COUNT && planned->lead[LEG_BACK] < planned->lead[LEG_OUT] ? LEG_BACK : LEG_OUT;
-}
-
-static double room_at(const PlannedCrosswrap *planned, double x)
-{
-    Leg leg = closing_leg(planned);
-    return planned->lead[leg] * cos(crosswrap_angle(planned, leg, x)) / planned->starts;
-}
-
-static double most_room(const PlannedCrosswrap *planned)
-{
-    return fmax(room_at(planned, planned->field_start), room_at(planned, planned->field_end));
-}
-
-static FieldEnd field_end(const PlannedCrosswrap *planned, double x)
-{
-    FieldEnd end = {.position = x, .diameter = crosswrap_diameter(planned, x), .room = room_at(planned, x)};
-    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
-        end.angle[leg] = crosswrap_angle(planned, (Leg)leg, x);
-    end.left = end.room - planned->width;
-    double last = 0, others = planned->width, width = 1;
-    uint32_t line = planned->crosswrap->line_count - 1;
-    for (uint32_t i = 0; i < planned->strand_count; i++) {
-        bool of_last = planned->strands[i].line == line;
-        last += of_last;
-        others -= of_last ? planned->strands[i].width : 0;
-        width = of_last ? planned->strands[i].width : width;
-    }
-    width = last > 0 ? width : planned->crosswrap->lines[line].thread->pitch;
-    end.closing = fmax(0, floor((end.room - others) / width + 0.5));
-    return end;
+        planned->ratio[LEG_BACK] = 0;
+    crosswrap_space(planned, crosswrap->spaced);
+    if (crosswrap->kind == CROSSWRAP_SPIRAL)
+        return;
+    double families = planned->ratio[LEG_OUT] + planned->ratio[LEG_BACK];
+    planned->base = -planned->sense * (crosswrap->facing * planned->ratio[LEG_BACK] / (families * planned->starts));
 }
 
 /* --- passes --- */
@@ -175,35 +94,6 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
                          + crosswrap_round_length(planned, index, false, pass->dwell_before);
 }
 
-/* --- slip --- */
-
-static void find_slippage(const Layout *layout, PlannedCrosswrap *planned)
-{
-    for (uint32_t i = 0; i < planned->stretch_count; i++) {
-        const SurfaceStretch *stretch = &planned->stretches[i];
-        double slope = (stretch->diameter_to - stretch->diameter_from) / (stretch->to - stretch->from) / 2;
-        for (int end = 0; end < 2; end++) {
-            double diameter = end ? stretch->diameter_to : stretch->diameter_from;
-            double radius = (diameter + planned->thread_diameter) / 2;
-            for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
-                double slippage = helix_slippage(radius, slope, planned->lead[leg]);
-                if (slippage <= planned->slippage)
-                    continue;
-                planned->slippage = slippage;
-                planned->slippage_at = end ? stretch->to : stretch->from;
-            }
-        }
-    }
-    const double ends[] = {planned->low, planned->high};
-    for (int i = 0; i < 2 && leg_count(planned) == LEG_COUNT; i++) {
-        Leg arriving = (i == 1) == (planned->direction > 0) ? LEG_OUT : LEG_BACK;
-        double radius = (crosswrap_diameter(planned, ends[i]) + planned->thread_diameter) / 2;
-        double from_axis = TRADE_PI / 2 - crosswrap_angle(planned, arriving, ends[i]);
-        planned->turning_way =
-            fmax(planned->turning_way, turning_way(radius, from_axis, layout->job->bench.friction));
-    }
-}
-
 /* --- all --- */
 
 /* Once for a file, as for its turns and runs. */
@@ -248,7 +138,7 @@ bool plan_crosswrap(Layout *layout)
     PlannedCrosswrap *planned = arena_take(layout->arena, sizeof *planned);
     planned->crosswrap = item->crosswrap;
     set_out(layout, planned);
-    double room = most_room(planned), strands = bundle_size(planned->crosswrap, room, LIMIT_PASSES);
+    double room = crosswrap_most_room(planned), strands = bundle_size(planned->crosswrap, room, LIMIT_PASSES);
     if (!within_passes(layout, planned, strands))
         return false;
     if (!background_fits(layout, planned, room))
@@ -259,9 +149,7 @@ bool plan_crosswrap(Layout *layout)
     planned->passes = arena_take_many(layout->arena, planned->pass_count, sizeof *planned->passes);
     for (uint32_t i = 0; i < planned->pass_count; i++)
         make_pass(layout, planned, i);
-    planned->ends[0] = field_end(planned, fmin(planned->field_start, planned->field_end));
-    planned->ends[1] = field_end(planned, fmax(planned->field_start, planned->field_end));
-    find_slippage(layout, planned);
+    crosswrap_measure(planned, layout->job->bench.friction);
     for (uint32_t leg = 0; leg < leg_count(planned); leg++)
         planned->turns += planned->pass_count * (planned->high - planned->low) / planned->lead[leg];
     layout->passes_left -= planned->pass_count;

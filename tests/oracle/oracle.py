@@ -3,9 +3,9 @@
 
 usage: TURNLAY=path/to/turnlay oracle.py [FILES [SEED]]
 
-Plans FILES random pattern files (200 if left out) and every file in cases/, and prints a line
-for each difference, then `N passed, N failed`. A failed random file is kept for reading. Exit
-code 1 if anything differs.
+Plans FILES random pattern files (200 if left out) and every file in cases/, then half as many of
+crosswraps with the other checks of crosswrap_checks.py, and prints a line for each difference,
+then `N passed, N failed`. A failed random file is kept for reading. Exit code 1 if anything differs.
 """
 import glob
 import json
@@ -16,6 +16,7 @@ import sys
 import tempfile
 from fractions import Fraction
 
+import crosswrap_checks
 import generate
 import model
 
@@ -270,6 +271,15 @@ def main():
             print('%s: %s' % (path, difference))
         if len(differences) > MOST_SHOWN:
             print('%s: and %d more' % (path, len(differences) - MOST_SHOWN))
+    for name, differences, text in crosswrap_checks.all_checks(files // 2, seed):
+        passed, failed = passed + (not differences), failed + bool(differences)
+        where = name
+        if differences and text is not None:
+            where = os.path.join(folder, name.replace(' ', '-') + '.lay')
+            with open(where, 'w', encoding='utf-8') as file:
+                file.write(text)
+        for difference in differences[:MOST_SHOWN]:
+            print('%s: %s' % (where, difference))
     if not failed:
         os.rmdir(folder)
     print('%d passed, %d failed' % (passed, failed))

@@ -232,7 +232,7 @@ static inline double own_secant(const PlannedCrosswrap *planned, Leg leg, double
 static inline double own_turn(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double x)
 {
     double way = planned->direction * (x - across * own_secant(planned, leg, x) - planned->field_start);
-    return planned->base + (double)start / planned->starts
+    return planned->base + planned->sense * (double)start / planned->starts
            + (leg == LEG_OUT ? 1 : -1) * planned->sense * way / planned->lead[leg];
 }
 

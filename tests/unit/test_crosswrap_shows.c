@@ -34,7 +34,7 @@ static void try_leg(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, con
 {
     const double edge = 1e-7;
     const BundleStrand *strand = &planned->strands[pass / planned->starts];
-    double start = (double)(pass % planned->starts) / planned->starts;
+    double start = planned->sense * (double)(pass % planned->starts) / planned->starts;
     double off = point->from_line + start * point->apart - strand->middle;
     double away = fabs(off - point->apart * nearbyint(off / point->apart)) - strand->width / 2;
     found->near_edge |= fabs(away) < edge;

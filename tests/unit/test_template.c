@@ -1,0 +1,474 @@
+/* The wrap-around template: what is laid flat is rolled back onto its cone here, by formulas of this test's own, and
+ * lengths on paper are measured against lengths in space. Crosswraps are filled by hand. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "draw/template.h"
+#include "trade/trade.h"
+#include "near.h"
+
+#include <string.h>
+
+enum { TRIALS = 400, MOST_STRETCHES = 400 };
+
+/* --- one crosswrap, filled by hand --- */
+
+typedef struct Shop {
+    Trap trap;
+    Arena arena;
+    Job job;
+    Rod rod;
+    Blank blank;
+    Plan plan;
+    PlannedRod planned_rod;
+    Place written;
+    PlannedPlace place;
+    Layer layer;
+    PlannedLayer planned_layer;
+    Crosswrap crosswrap;
+    PlannedCrosswrap planned;
+    Thread thread;
+    BundleStrand strand;
+    SurfaceStretch stretches[MOST_STRETCHES];
+} Shop;
+
+static const Text *title_of(Shop *shop)
+{
+    Text *title = arena_take(&shop->arena, sizeof *title + 8);
+    strcpy(title->bytes, "Ripple");
+    title->length = 6;
+    return title;
+}
+
+static void shop_open(Shop *shop)
+{
+    memset(shop, 0, sizeof *shop);
+    arena_start(&shop->arena, &shop->trap);
+    if (setjmp(shop->trap.jump))
+        fail_msg("the machine has no memory left");
+    shop->job.bench.paper = 0.1;
+    shop->rod = (Rod){.title = title_of(shop), .blank = &shop->blank};
+    shop->thread = (Thread){.name = shop->rod.title, .pitch = 0.15, .diameter = 0.15};
+    shop->strand = (BundleStrand){.thread = &shop->thread, .width = 0.15, .neighbour = NO_STRAND};
+    shop->planned_rod = (PlannedRod){.rod = &shop->rod, .places = &shop->place, .place_count = 1};
+    shop->plan = (Plan){.job = &shop->job, .rods = &shop->planned_rod, .rod_count = 1};
+    shop->written = (Place){.mark = 100, .direction = 1};
+    shop->place = (PlannedPlace){.place = &shop->written, .foot = -1, .direction = 1, .start = 100,
+                                 .layers = &shop->planned_layer, .layer_count = 1};
+    shop->layer.over = true;
+    shop->planned_layer = (PlannedLayer){.layer = &shop->layer, .laid = true, .crosswrap = &shop->planned};
+    shop->planned = (PlannedCrosswrap){.crosswrap = &shop->crosswrap, .direction = 1, .sense = -1, .starts = 1,
+                                       .ratio = {1, 1}, .thread_diameter = 0.15, .stretches = shop->stretches,
+                                       .strands = &shop->strand, .strand_count = 1};
+}
+
+/* The surface goes on for so many mm, to another diameter. */
+static void stretch_add(Shop *shop, double length, double diameter_from, double diameter_to)
+{
+    PlannedCrosswrap *planned = &shop->planned;
+    double from = planned->stretch_count ? shop->stretches[planned->stretch_count - 1].to : 100;
+    shop->stretches[planned->stretch_count++] = (SurfaceStretch){from, from + length, diameter_from, diameter_to};
+}
+
+/* A field of so many crossings over all stretches but an end band at each side. */
+static void field_set(Shop *shop, uint32_t crossings, double end)
+{
+    PlannedCrosswrap *planned = &shop->planned;
+    planned->low = shop->stretches[0].from;
+    planned->high = shop->stretches[planned->stretch_count - 1].to;
+    planned->field_start = planned->low + end;
+    planned->field_end = planned->high - end;
+    planned->end_width = end;
+    planned->crossings = crossings;
+    planned->spacing = (planned->field_end - planned->field_start) / crossings;
+    planned->lead[LEG_OUT] = planned->lead[LEG_BACK] = planned->spacing;
+    planned->base = 0.5;
+}
+
+static Template template_of(Shop *shop, double width, double height)
+{
+    return template_make(&shop->arena, &shop->plan, &shop->planned_rod, &shop->place, &shop->planned_layer,
+                         (TemplateRoom){width, height});
+}
+
+/* --- laid flat and rolled back --- */
+
+typedef struct Rolled { double x, turn; } Rolled;
+
+/* In polar coordinates about the apex, all multiplied by q so that a cylinder's, which is nowhere, does no harm. */
+static Rolled roll(const FlatCone *cone, Point flat)
+{
+    double factor = sqrt(1 + cone->taper * cone->taper), q = cone->taper / factor;
+    double r = hypot(q * flat.x, cone->radius + q * flat.y);
+    double s = (q * (flat.x * flat.x + flat.y * flat.y) + 2 * flat.y * cone->radius) / (r + cone->radius);
+    double round = q == 0 ? flat.x / cone->radius : atan2(q * flat.x, cone->radius + q * flat.y) / q;
+    return (Rolled){cone->from + s / factor, cone->middle + round / (2 * TRADE_PI)};
+}
+
+static FlatCone any_cone(uint64_t *state, int trial)
+{
+    static const double tapers[] = {0, 1e-14, 1e-9, 1e-5, 0.004, 0.05, 0.4};
+    double taper = tapers[trial % 7] * (trial % 2 ? 1 : -1);
+    return (FlatCone){.from = between(state, 0, 2000), .radius = between(state, 30, 40), .taper = taper,
+                      .middle = between(state, -0.5, 0.5)};
+}
+
+static void points_roll_back_to_their_places(void **state)
+{
+    (void)state;
+    uint64_t random = 7;
+    for (int i = 0; i < TRIALS; i++) {
+        FlatCone cone = any_cone(&random, i);
+        double x = cone.from + between(&random, 0, 60), turn = cone.middle + between(&random, -0.6, 0.6);
+        Rolled rolled = roll(&cone, flat_point(&cone, x, turn));
+        assert_within(rolled.x, x, 1e-8);
+        assert_within((rolled.turn - turn) * 2 * TRADE_PI * flat_radius(&cone, x), 0, 1e-8);
+    }
+}
+
+/* A helix over the cone: as long in space as on paper, both summed up from chords and brought to their limit
+ * (Richardson: a chord's error goes with the square of its part). */
+static double sum_of_chords(const FlatCone *cone, double length, double turns, int parts, bool on_paper)
+{
+    double sum = 0, last[3] = {0};
+    for (int i = 0; i <= parts; i++) {
+        double x = cone->from + length * i / parts, turn = cone->middle + turns * ((double)i / parts - 0.5);
+        double r = cone->radius + cone->taper * (x - cone->from), round = turn * 2 * TRADE_PI;
+        Point flat = flat_point(cone, x, turn);
+        double at[3] = {on_paper ? flat.x : r * cos(round), on_paper ? flat.y : r * sin(round), on_paper ? 0 : x};
+        if (i)
+            sum += sqrt((at[0] - last[0]) * (at[0] - last[0]) + (at[1] - last[1]) * (at[1] - last[1]) +
+                        (at[2] - last[2]) * (at[2] - last[2]));
+        memcpy(last, at, sizeof last);
+    }
+    return sum;
+}
+
+static double curve_length(const FlatCone *cone, double length, double turns, bool on_paper)
+{
+    double coarse = sum_of_chords(cone, length, turns, 2000, on_paper);
+    return (4 * sum_of_chords(cone, length, turns, 4000, on_paper) - coarse) / 3;
+}
+
+static void lengths_are_kept(void **state)
+{
+    (void)state;
+    uint64_t random = 11;
+    for (int i = 0; i < 70; i++) {
+        FlatCone cone = any_cone(&random, i);
+        double length = between(&random, 1, 60), turns = between(&random, -1, 1);
+        assert_within(curve_length(&cone, length, turns, true), curve_length(&cone, length, turns, false), 1e-6);
+    }
+}
+
+/* The same across a ring and along a line, where the lengths are known outright. */
+static void rings_and_lines_are_as_long_as_they_should_be(void **state)
+{
+    (void)state;
+    uint64_t random = 13;
+    for (int i = 0; i < TRIALS; i++) {
+        FlatCone cone = any_cone(&random, i);
+        double x = cone.from + between(&random, 1, 60), turn = cone.middle + between(&random, -0.5, 0.5), ring = 0;
+        Point a = flat_point(&cone, cone.from, turn), b = flat_point(&cone, x, turn);
+        assert_within(hypot(b.x - a.x, b.y - a.y), hypot(x - cone.from, cone.taper * (x - cone.from)), 1e-9);
+        for (int part = 0; part < 20000; part++) {
+            a = flat_point(&cone, x, cone.middle - 0.5 + part / 20000.0);
+            b = flat_point(&cone, x, cone.middle - 0.5 + (part + 1) / 20000.0);
+            ring += hypot(b.x - a.x, b.y - a.y);
+        }
+        assert_near(ring, 2 * TRADE_PI * flat_radius(&cone, x), 1e-7);
+        double lean = flat_lean(&cone, turn) * TRADE_PI / 180;
+        a = flat_point(&cone, cone.from, turn);
+        b = flat_point(&cone, x, turn);
+        assert_within((b.x - a.x) * cos(lean) - (b.y - a.y) * sin(lean), 0, 1e-9);
+    }
+}
+
+/* --- pieces --- */
+
+/* All pieces together are the surface, each once, and each fits its room. */
+static void check_pieces(const Shop *shop, const Template *template, double width, double height)
+{
+    double x = shop->planned.low, right = -0.5, from = x;
+    for (uint32_t i = 0; i < template->pieces.count; i++) {
+        const TemplatePiece *piece = &template->pieces.items[i];
+        if (piece->left == -0.5)
+            from = x;
+        assert_within(piece->from, from, 1e-9);
+        assert_within(piece->left, right, 1e-12);
+        right = piece->right == 0.5 ? -0.5 : piece->right;
+        x = piece->to;
+        Point points[TEMPLATE_POINTS];
+        double least[2] = {INFINITY, INFINITY}, most[2] = {-INFINITY, -INFINITY};
+        for (uint32_t p = template_outline(piece, points); p--;) {
+            least[0] = fmin(least[0], points[p].x);
+            most[0] = fmax(most[0], points[p].x);
+            least[1] = fmin(least[1], points[p].y);
+            most[1] = fmax(most[1], points[p].y);
+        }
+        assert_true(most[0] - least[0] < width && most[1] - least[1] < height);
+        const Drawing *drawing = template_draw((Arena *)&shop->arena, template, i);
+        assert_true(drawing->height <= height);
+    }
+    assert_within(x, shop->planned.high, 1e-9);
+    assert_within(right, -0.5, 0);
+}
+
+static void a_straight_taper_is_one_piece(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    stretch_add(&shop, 60, 12.93, 12.605);
+    stretch_add(&shop, 40, 12.605, 12.41);   /* 0.01 mm off one cone at the break: nothing to be seen */
+    stretch_add(&shop, 20, 12.41, 12.3);
+    field_set(&shop, 4, 1.8);
+    Template template = template_of(&shop, 186, 200);
+    assert_int_equal(template.pieces.count, 1);
+    assert_string_equal(template.pieces.items[0].name, "A");
+    assert_within(template.pieces.items[0].diameter_from, 12.93, 0);
+    assert_within(template.pieces.items[0].diameter_to, 12.3, 1e-12);
+    assert_within(template.pieces.items[0].cone.radius, 12.93 / 2 + 0.05, 1e-12);
+    assert_null(template.pieces.items[0].above);
+    assert_null(template.pieces.items[0].below);
+    check_pieces(&shop, &template, 186, 200);
+    arena_end(&shop.arena);
+}
+
+static void a_break_that_shows_parts_pieces(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    stretch_add(&shop, 60, 13, 12);
+    stretch_add(&shop, 60, 12, 11.9);
+    stretch_add(&shop, 5, 12.2, 12.19);   /* a step: up onto an underwrap */
+    field_set(&shop, 4, 1.8);
+    Template template = template_of(&shop, 186, 200);
+    assert_int_equal(template.pieces.count, 3);
+    assert_within(template.pieces.items[2].diameter_from, 12.2, 1e-12);
+    assert_string_equal(template.pieces.items[1].below, "A");
+    assert_string_equal(template.pieces.items[1].above, "C");
+    assert_null(template.pieces.items[2].above);
+    check_pieces(&shop, &template, 186, 200);
+    arena_end(&shop.arena);
+}
+
+/* An underwrap that ends a hair before the crosswrap does, at both ends. */
+static void paper_bridges_what_it_cannot_follow(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    stretch_add(&shop, 0.4, 12.7, 12.7);
+    stretch_add(&shop, 60, 13, 12.7);
+    stretch_add(&shop, 0.3, 12.4, 12.4);
+    stretch_add(&shop, 0.8, 13, 13);   /* together with the one before too long to be bridged */
+    stretch_add(&shop, 30, 12.7, 12.6);
+    stretch_add(&shop, 0.02, 12.3, 12.3);
+    field_set(&shop, 4, 1.8);
+    TemplateCones cones = template_cones(&shop.arena, &shop.planned);
+    assert_int_equal(cones.list.count, 3);
+    const SurfaceStretch *items = cones.list.items;
+    assert_within(items[0].from, 100, 0);
+    assert_within(items[0].diameter_from, 13 + 0.4 * 0.005, 1e-12);   /* the taper of the long stretch goes on */
+    assert_within(items[0].to, 160.7, 1e-9);
+    assert_within(items[0].diameter_to, 12.7 - 0.3 * 0.005, 1e-12);
+    assert_within(items[1].diameter_to, 13, 0);
+    assert_within(items[2].to, shop.planned.high, 1e-9);
+    Template template = template_of(&shop, 186, 200);
+    check_pieces(&shop, &template, 186, 200);
+    arena_end(&shop.arena);
+}
+
+/* Stretches that bend by little each, but by much together. */
+static void a_slow_bend_is_followed_within_what_shows(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    double diameter = 14, taper = 0;
+    for (int i = 0; i < MOST_STRETCHES; i++, taper += 1e-4) {
+        stretch_add(&shop, 0.5, diameter, diameter - taper * 0.5);
+        diameter -= taper * 0.5;
+    }
+    field_set(&shop, 4, 1.8);
+    TemplateCones cones = template_cones(&shop.arena, &shop.planned);
+    assert_true(cones.list.count > 3 && cones.list.count < 30);
+    for (uint32_t c = 0, i = 0; c < cones.list.count; c++) {
+        const SurfaceStretch *cone = &cones.list.items[c];
+        double slope = (cone->diameter_to - cone->diameter_from) / (cone->to - cone->from), along = 0;
+        for (; i < MOST_STRETCHES && shop.stretches[i].to <= cone->to; i++) {
+            const SurfaceStretch *stretch = &shop.stretches[i];
+            double there = cone->diameter_from + slope * (stretch->to - cone->from);
+            assert_within(TRADE_PI * there, TRADE_PI * stretch->diameter_to, TEMPLATE_MISS + 1e-12);
+            along += hypot(stretch->to - stretch->from, (stretch->diameter_to - stretch->diameter_from) / 2);
+        }
+        assert_within(along, hypot(cone->to - cone->from, (cone->diameter_to - cone->diameter_from) / 2),
+                      TEMPLATE_MISS);
+        assert_within(cone->to, c + 1 < cones.list.count ? cones.list.items[c + 1].from : shop.planned.high, 0);
+    }
+    arena_end(&shop.arena);
+}
+
+static void what_is_too_large_is_cut(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    stretch_add(&shop, 500, 70, 40);
+    field_set(&shop, 4, 1.8);
+    Template template = template_of(&shop, 186, 200);
+    check_pieces(&shop, &template, 186, 200);
+    assert_int_equal(template.pieces.count, 6);
+    assert_string_equal(template.pieces.items[0].name, "A1");
+    assert_string_equal(template.pieces.items[0].behind, "A2");
+    assert_string_equal(template.pieces.items[1].behind, "A1");
+    assert_string_equal(template.pieces.items[3].before, "B1");
+    arena_end(&shop.arena);
+
+    shop_open(&shop);
+    stretch_add(&shop, 4000000, 70, 40);   /* that long: none at all, and in no time */
+    field_set(&shop, 4, 1.8);
+    template = template_of(&shop, 186, 200);
+    assert_int_equal(template.pieces.count, 0);
+    assert_non_null(strstr(template_refusal(&shop.arena, &template), "too many"));
+    arena_end(&shop.arena);
+}
+
+/* --- a piece as drawn --- */
+
+/* The flat cone's foot on the page, found again from the line on which edges meet. */
+static Point foot_of(const Drawing *drawing, const TemplatePiece *piece)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->stroke == TEMPLATE_MEET && shape->kind == SHAPE_LINE) {
+            Point flat = flat_point(&piece->cone, piece->from, piece->right);
+            return (Point){shape->points[0].x - flat.x, shape->points[0].y + flat.y};
+        }
+    }
+    fail_msg("no line on which edges meet");
+    return (Point){0};
+}
+
+static Rolled rolled_back(const TemplatePiece *piece, Point foot, Point page)
+{
+    return roll(&piece->cone, (Point){page.x - foot.x, foot.y - page.y});
+}
+
+/* Every crossing that the plan has is on the pieces just where it should be, and no other; those where pieces meet
+ * on both. */
+static void check_crossings(Shop *shop, const Template *template)
+{
+    uint32_t wanted = 0, found = 0, again = 0;
+    for (uint32_t i = 0; i < crosswrap_line_count(&shop->planned); i++)
+        wanted += crosswrap_mark_count(&shop->planned, i);
+    for (uint32_t i = 0; i < template->pieces.count; i++) {
+        const TemplatePiece *piece = &template->pieces.items[i];
+        const Drawing *drawing = template_draw(&shop->arena, template, i);
+        Point foot = foot_of(drawing, piece);
+        for (uint32_t s = 0; s < drawing->shapes.count; s++) {
+            const Shape *shape = &drawing->shapes.items[s];
+            if (shape->stroke != TEMPLATE_CROSSING)
+                continue;
+            Rolled a = rolled_back(piece, foot, shape->points[0]), b = rolled_back(piece, foot, shape->points[1]);
+            double turn = (a.turn + b.turn) / 2, nearest = INFINITY;
+            assert_within(a.x, b.x, 1e-6);
+            for (uint32_t l = 0; l < crosswrap_line_count(&shop->planned); l++)
+                for (uint32_t m = 0; m < crosswrap_mark_count(&shop->planned, l); m++) {
+                    double round = remainder(crosswrap_line_turn(&shop->planned, l) - turn, 1) * TRADE_PI * 20;
+                    nearest = fmin(nearest, hypot(crosswrap_mark(&shop->planned, l, m) - a.x, round));
+                }
+            assert_within(nearest, 0, 1e-6);
+            found++;
+            again += fabs(turn - piece->left) < 1e-6 || (piece->below && a.x - piece->from < 1e-6);
+        }
+    }
+    assert_int_equal(found - again, wanted);
+}
+
+/* The ways drawn lie on the plan's helices, and the whole of each leg is there. */
+static void check_ways(Shop *shop, const Template *template)
+{
+    double length = 0;
+    for (uint32_t i = 0; i < template->pieces.count; i++) {
+        const TemplatePiece *piece = &template->pieces.items[i];
+        const Drawing *drawing = template_draw(&shop->arena, template, i);
+        Point foot = foot_of(drawing, piece);
+        for (uint32_t s = 0; s < drawing->shapes.count; s++) {
+            const Shape *shape = &drawing->shapes.items[s];
+            if (shape->stroke != 0x3f6fae)
+                continue;
+            Rolled before = {0};
+            for (uint32_t p = 0; p < shape->point_count; p++) {
+                Rolled rolled = rolled_back(piece, foot, shape->points[p]);
+                double nearest = INFINITY;
+                for (uint32_t start = 0; start < shop->planned.starts; start++)
+                    for (Leg leg = LEG_OUT; leg < (Leg)leg_count(&shop->planned); leg++)
+                        nearest = fmin(nearest, fabs(remainder(rolled.turn - crosswrap_turn(&shop->planned, start,
+                                                               leg, shop->strand.middle, rolled.x), 1)));
+                /* Ends of dashes lie on chords of the way, the rest on the way itself. */
+                bool inside = p && p + 1 < shape->point_count;
+                assert_within(nearest * TRADE_PI * 13, 0, inside ? 1e-6 : 0.005);
+                length += p ? fabs(rolled.turn - before.turn) : 0;
+                before = rolled;
+            }
+        }
+    }
+    double turns = shop->planned.starts * (shop->planned.high - shop->planned.low);
+    double out = turns / shop->planned.lead[LEG_OUT];
+    double back = leg_count(&shop->planned) == 1 ? 0 : turns / shop->planned.lead[LEG_BACK];
+    /* Back is broken: 2 mm of every 3.2. */
+    assert_within(length, out + back * 2 / 3.2, 0.03 * (out + back));
+}
+
+static void check_drawn(double taper, double paper, uint32_t starts, int sense, double across)
+{
+    Shop shop;
+    shop_open(&shop);
+    shop.job.bench.paper = paper;
+    stretch_add(&shop, 120, 13, 13 + taper * 120);
+    field_set(&shop, 5, 2.4);
+    shop.planned.starts = starts;
+    shop.planned.sense = sense;
+    shop.planned.lead[0] = shop.planned.lead[1] = shop.planned.spacing * starts;
+    shop.strand.middle = across;
+    shop.planned.base = 0.5 / starts;
+    Template template = template_of(&shop, 186, 80);
+    assert_int_equal(template.pieces.count, 2);
+    check_pieces(&shop, &template, 186, 80);
+    check_crossings(&shop, &template);
+    check_ways(&shop, &template);
+    arena_end(&shop.arena);
+}
+
+static void crossings_and_ways_roll_back(void **state)
+{
+    (void)state;
+    uint64_t random = 17;
+    for (int i = 0; i < 40; i++) {
+        double taper = i % 5 == 0 ? 0 : between(&random, -0.05, 0.05);
+        check_drawn(taper, between(&random, 0, 0.3), 1 + (uint32_t)i % 3, i % 2 ? 1 : -1,
+                    i % 4 ? 0 : between(&random, -0.5, 0.5));
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(points_roll_back_to_their_places),
+        cmocka_unit_test(lengths_are_kept),
+        cmocka_unit_test(rings_and_lines_are_as_long_as_they_should_be),
+        cmocka_unit_test(a_straight_taper_is_one_piece),
+        cmocka_unit_test(a_break_that_shows_parts_pieces),
+        cmocka_unit_test(paper_bridges_what_it_cannot_follow),
+        cmocka_unit_test(a_slow_bend_is_followed_within_what_shows),
+        cmocka_unit_test(what_is_too_large_is_cut),
+        cmocka_unit_test(crossings_and_ways_roll_back),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
