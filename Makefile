@@ -95,7 +95,7 @@ $(BUILD)/tests/%: tests/unit/%.c $(LIBRARY)
 
 $(BUILD)/tests/test_sheet_pdf: tests/unit/test_sheet_pdf.c $(if $(PDF_FLAGS),$(PDF_OBJECTS)) $(LIBRARY)
 	@mkdir -p $(@D)
-	$(CC) $(FLAGS) $(PDF_FLAGS) $(LDFLAGS) -o $@ $^ -lcmocka $(LIBS) $(PDF_LIBS)
+	$(CC) $(FLAGS) $(PDF_FLAGS) $(LDFLAGS) -o $@ $(filter %.c %.o %.a,$^) -lcmocka $(LIBS) $(PDF_LIBS)
 
 # Installs packages only when asked by this target; says what and why; sudo only if not root. Without a browser the
 # tests of the bench sheet's page are skipped, and say so, so that failing to install one is no error.
@@ -130,7 +130,11 @@ demo: all
 	@$(PROGRAM) plan examples/harbour.lay
 	@echo; echo 'out/ holds the schedule, the needs, the bench sheet and the pictures:'; ls out
 
-check: all $(UNIT)
+# What shows at points of a crosswrap, for the tests of pictures.
+$(BUILD)/draw_points: tests/draw/points.c $(LIBRARY)
+	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) $(LIBS)
+
+check: all $(UNIT) $(BUILD)/draw_points
 	BUILD=$(BUILD) CC='$(CC)' tests/run
 
 bless: all

@@ -25,6 +25,14 @@
     X(TAKE_TAPE, false)      /* take the tape off before the turns reach it */                                    \
     X(TAKE_SPACER, true)     /* unwind the spacer and leave its gap */                                            \
     X(BIND_RING, true)       /* the binding turns beyond the ring of a single-foot guide */                       \
+    X(SET_OUT, true)         /* crosswrap: mark its lines and crossings on the blank */                           \
+    X(HOLD_ENDS, false)      /* crosswrap: tape (or pins) round the blank just outside both end bands */          \
+    X(TIE_ON, false)         /* crosswrap: tape the piece's end to the blank beyond where its first leg begins */ \
+    X(LEG, false)            /* crosswrap: one leg of a pass, and the way round to the next leg */                \
+    X(TIE_OFF, true)         /* crosswrap: cut the piece and tape its end down beyond its last leg */             \
+    X(SYMMETRY, true)        /* crosswrap: hold the first passes against the marks before any other is laid */    \
+    X(UNWIND, true)          /* crosswrap: take a spacer's passes off again */                                    \
+    X(TAKE_ENDS, true)       /* crosswrap: after sealing: cut the passes at the end bands, take the tape off */   \
     X(ALIGN, true)           /* sight along the rod and bring the guides into line */                             \
     X(SEAL, true)            /* seal the layer and let it cure before the next */                                 \
     X(SINGE, true)           /* take off fuzz */                                                                  \
@@ -40,6 +48,20 @@ typedef enum {
 #define NO_PIECE UINT32_MAX
 #define WHOLE_ROD UINT32_MAX
 
+/* What a builder does in one leg of a crosswrap's pass. Clocks are degrees, clockwise seen from the butt, 0 on the
+ * ring's side, 0 <= clock < 360. */
+typedef struct LegStep {
+    uint32_t pass;           /* index into PlannedCrosswrap.passes */
+    Leg leg;
+    double from, to;         /* along the axis from the butt: the layer's ends */
+    double from_clock, to_clock;
+    double turns;            /* that the blank makes */
+    double dwell;            /* degrees on round the blank, behind this leg, to where the piece's next leg begins; 0 after its last */
+    uint32_t marks;          /* crossings of the bundle's line that it passes in the field, edges not counted; 0 for a spiral */
+    int side;                /* +1: laid against its neighbour on the tip's side, -1 on the butt's side, 0: along the marks */
+    uint32_t neighbour;      /* the pass of the same start that it is laid against, NO_PASS for the first */
+} LegStep;
+
 typedef struct Step {
     StepKind kind;
     uint32_t place, layer;   /* indices into the planned rod; WHOLE_ROD for steps of the whole rod */
@@ -53,7 +75,8 @@ typedef struct Step {
     uint64_t layer_count;    /* turns of this layer after the step */
     double position;         /* along the axis from the butt, where the step happens; for WIND where its turns end */
     unsigned clock;          /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the ring at 12; 0 where it does not matter */
-    double length;           /* WIND: mm of thread; MEASURE: the width that should be there */
+    double length;           /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
+    LegStep leg;             /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
     Span span;               /* the statement it comes from */
 } Step;
 
@@ -96,14 +119,20 @@ typedef enum {
     REPLAY_STRAND_LOST,          /* a step about a piece that is not there: not laid in, ended, or running already */
     REPLAY_TURNS_DIFFER,         /* not the plan's turns in the plan's order */
     REPLAY_LENGTH_DIFFERS,       /* a length apart from the plan's by more than 1e-9 */
-    REPLAY_TOO_MANY_SPOOLS       /* more spools at once than the bench has holders for */
+    REPLAY_TOO_MANY_SPOOLS,      /* more spools at once than the bench has holders for */
+    REPLAY_OUT_OF_ORDER,         /* crosswrap: before what has to be done first, or a second time */
+    REPLAY_PASSES_DIFFER,        /* not the plan's passes and legs in the plan's order */
+    REPLAY_MARKS_MISSED,         /* a leg does not stand where its strand has to, or passes other crossings */
+    REPLAY_WAY_ROUND,            /* the dwell behind a leg does not lead to where the piece's next leg begins */
+    REPLAY_NOT_BESIDE,           /* a strand does not touch the one that it is laid against */
+    VERDICT_COUNT
 } Verdict;
 
 typedef struct Replay {
     Verdict verdict;
     uint32_t step;               /* where it was found; step_count at the end */
     uint32_t piece;              /* whose fault, or NO_PIECE */
-    double needed, got;          /* turns or mm, where the verdict is about numbers */
+    double needed, got;          /* turns, mm, degrees or passes from 1, where the verdict is about numbers */
 } Replay;
 
 /* Runs the steps of a rod over thread states. Knows nothing of how they were made. */

@@ -47,7 +47,7 @@ void cut_list(Arena *arena, BenchRod *rod)
     for (uint32_t i = 0; i < rod->step_count; i++) {
         const Step *step = &rod->steps[i];
         follow_loops(planned, step, i, &loops);
-        if (step->kind != STEP_START && step->kind != STEP_LAY_IN)
+        if (step->kind != STEP_START && step->kind != STEP_LAY_IN && step->kind != STEP_TIE_ON)
             continue;
         const Piece *piece = &planned->pieces[step->piece];
         *LIST_ADD(arena, &cuts) = (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, step->piece, rod->piece_numbers[step->piece], i,

@@ -93,8 +93,17 @@ static void finish_winding(Hands *hands)
         hands->item_turns = 0;
 }
 
+/* The layer of a crosswrap that is in hand has two wraps, its end bands. */
+static void count_end_band(Hands *hands, uint32_t turns)
+{
+    uint32_t band = hands->winding_wraps[hands->winding] - hands->crosswrap.first_wrap;
+    if (hands->crosswrap.planned && band < 2)
+        hands->crosswrap.end_turns[band] += turns;
+}
+
 void make_turns(Hands *hands, uint32_t turns)
 {
+    count_end_band(hands, turns);
     hands->turns += turns;
     hands->layer_turns += turns;
     hands->item_turns += turns;
@@ -121,7 +130,8 @@ bool turns_differ(Hands *hands, uint32_t piece)
 bool thread_left(Hands *hands)
 {
     uint32_t piece = 0;
-    while (hands->pieces[piece].state == PIECE_OFF || is_finished(&hands->pieces[piece]))
+    while (hands->pieces[piece].state == PIECE_OFF || hands->rod->pieces[piece].pass_count > 0
+           || is_finished(&hands->pieces[piece]))
         piece++;
     return fault(hands, REPLAY_THREAD_LEFT, piece, 0, 0);
 }

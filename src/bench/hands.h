@@ -2,10 +2,11 @@
 #ifndef TURNLAY_BENCH_HANDS_H
 #define TURNLAY_BENCH_HANDS_H
 
-#include "bench/bench.h"
+#include "bench/replay_crosswrap.h"
 
 typedef enum {
     PIECE_OFF, PIECE_LAID_IN, PIECE_RUNNING, PIECE_STANDING, PIECE_ENDED,
+    PIECE_TIED_ON, PIECE_TIED_OFF,   /* pieces of a crosswrap's passes: off, these, ended */
     PIECE_STATE_COUNT
 } PieceState;
 
@@ -22,7 +23,7 @@ typedef struct PieceNow {
     Lying tag, end, loop;
 } PieceNow;
 
-typedef struct Hands {
+struct Hands {
     const PlannedRod *rod;
     const Bench *bench;
     PieceNow *pieces;
@@ -34,9 +35,10 @@ typedef struct Hands {
     uint64_t turns;          /* made of the rod */
     uint64_t layer_turns, item_turns;   /* made of the layer and the item that the next turn belongs to */
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
-    uint32_t unfinished;     /* pieces begun whose tag, end or loop is not done with */
+    uint32_t unfinished;     /* pieces begun whose tag, end or loop is not done with; none of them of passes */
+    CrosswrapNow crosswrap;  /* the one worked last */
     Replay found;
-} Hands;
+};
 
 #define NO_WRAP UINT32_MAX
 
@@ -59,7 +61,7 @@ bool fault(Hands *hands, Verdict verdict, uint32_t piece, double needed, double 
 bool lost(Hands *hands, uint32_t piece);
 /* The winding that is due has turns missing. */
 bool turns_differ(Hands *hands, uint32_t piece);
-/* Names the first piece that is not finished. */
+/* Names the first piece, not of passes, that is not finished. */
 bool thread_left(Hands *hands);
 /* Names the first spool-fed piece in this state. */
 bool spool_fault(Hands *hands, Verdict verdict, PieceState state, double needed, double got);

@@ -14,7 +14,35 @@ static const char *const ways_out[] = {
     [REPLAY_TURNS_DIFFER] = "report the file: it shows a fault of turnlay",
     [REPLAY_LENGTH_DIFFERS] = "report the file: it shows a fault of turnlay",
     [REPLAY_TOO_MANY_SPOOLS] = "mount another spool holder and say so in bench { }",
+    [REPLAY_OUT_OF_ORDER] = "report the file: it shows a fault of turnlay",
+    [REPLAY_PASSES_DIFFER] = "report the file: it shows a fault of turnlay",
+    [REPLAY_MARKS_MISSED] = "report the file: it shows a fault of turnlay",
+    [REPLAY_WAY_ROUND] = "report the file: it shows a fault of turnlay",
+    [REPLAY_NOT_BESIDE] = "report the file: it shows a fault of turnlay",
 };
+
+/* What holds a crosswrap's passes when they are cut are its end bands. */
+static const char *way_out(const BenchRod *rod, Replay replay)
+{
+    bool cuts_passes = replay.verdict == REPLAY_TRIMMED_UNBOUND && replay.step < rod->step_count
+                       && rod->steps[replay.step].kind == STEP_TAKE_ENDS;
+    return cuts_passes ? "give `ends` more turns, or lower `final` in bench { }" : ways_out[replay.verdict];
+}
+
+/* What is wanted and what is there, where the verdict has numbers. A clock of 0 is wanted like any other. */
+static void label_numbers(Arena *arena, Findings *findings, Finding *finding, Replay replay)
+{
+    bool degrees = replay.verdict == REPLAY_MARKS_MISSED || replay.verdict == REPLAY_WAY_ROUND;
+    const char *needed = show_number(arena, replay.needed, 3), *got = show_number(arena, replay.got, 3);
+    if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
+        finding_label(findings, finding, "%s spools feed it; the bench has %s holders", got, needed);
+    else if (replay.verdict == REPLAY_PASSES_DIFFER)
+        finding_label(findings, finding, "pass %s is due, pass %s is there", needed, got);
+    else if (degrees && (replay.needed > 0 || replay.got > 0))
+        finding_label(findings, finding, "%s deg wanted, %s deg there", needed, got);
+    else if (replay.needed > 0)
+        finding_label(findings, finding, "%s wanted, %s there", needed, got);
+}
 
 static void report(Arena *arena, const BenchRod *rod, Replay replay, const Bench *bench, Findings *findings)
 {
@@ -24,13 +52,8 @@ static void report(Arena *arena, const BenchRod *rod, Replay replay, const Bench
                              : text_format(arena, "%s: ", rod->rod->pieces[replay.piece].thread->name->bytes);
     Finding *finding = finding_add(findings, FINDING_NOT_LAWFUL, span, "this cannot be worked at the bench: %s%s",
                                    thread, verdict_words(replay.verdict));
-    if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
-        finding_label(findings, finding, "%s spools feed it; the bench has %s holders",
-                      show_number(arena, replay.got, 0), show_number(arena, replay.needed, 0));
-    else if (replay.needed > 0)
-        finding_label(findings, finding, "%s wanted, %s there", show_number(arena, replay.needed, 3),
-                      show_number(arena, replay.got, 3));
-    finding_mend(findings, finding, "%s", ways_out[replay.verdict]);
+    label_numbers(arena, findings, finding, replay);
+    finding_mend(findings, finding, "%s", way_out(rod, replay));
     if (replay.verdict != REPLAY_TOO_MANY_SPOOLS)
         return;
     /* The one thing that the bench itself can mend. */

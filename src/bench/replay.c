@@ -27,11 +27,11 @@
  *   TRIM_END      The end was pulled through, or lies covered by `bind` turns.
  *   TAKE_SPACER   A spacer is taken off whole, after the wrap's last turn: running, standing or ended, but not
  *                 taken yet -> ended, tag and end gone with it. Nothing else is done with its end once it is laid.
- * All other steps leave the threads as they are.
+ * The rules of crosswraps' passes stand in replay_crosswrap.c. All other steps leave the threads as they are.
  *
  * A wrap is left when a piece or a loop of the next one is laid: then all its turns are made, all its pieces are
- * ended, their tags and ends trimmed, and no loop lies. The same holds after the last step, and then no turn of
- * the plan is left. */
+ * ended, their tags and ends trimmed, and no loop lies. A crosswrap is done with when its layer is left. The same
+ * holds after the last step, and then no turn of the plan is left. */
 #include "bench/hands.h"
 
 #include <math.h>
@@ -51,6 +51,8 @@ static bool enter_wrap(Hands *hands, uint32_t piece)
     uint32_t wrap = hands->piece_wraps[piece];
     if (wrap == NO_WRAP)
         return lost(hands, piece);
+    if (!turns_may_begin(hands, hands->rod->pieces[piece].place, hands->rod->pieces[piece].layer))
+        return false;
     if (wrap == hands->wrap)
         return true;
     if (next_wrap(hands) != wrap)
@@ -189,6 +191,10 @@ static const struct PieceRule {
     [STEP_TRIM_TAG] = {IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), trim_tag},
     [STEP_TRIM_END] = {IN(ENDED), trim_end},
     [STEP_TAKE_SPACER] = {IN(RUNNING) | IN(STANDING) | IN(ENDED), take_spacer},
+    [STEP_TIE_ON] = {IN(OFF), tie_on},
+    [STEP_LEG] = {IN(TIED_ON), lay_leg},
+    [STEP_TIE_OFF] = {IN(TIED_ON), tie_off},
+    [STEP_UNWIND] = {IN(TIED_OFF), unwind},
 };
 #undef IN
 
@@ -299,6 +305,8 @@ static bool follow(Hands *hands, const Step *step)
         return lost(hands, NO_PIECE);
     if (step->kind == STEP_WIND)
         return follow_wind(hands, step);
+    if (is_crosswrap_step(hands, step))
+        return follow_crosswrap_step(hands, step);
     return piece_rules[step->kind].follow ? follow_piece_step(hands, step) : follow_other_step(hands, step);
 }
 
@@ -309,6 +317,8 @@ static void stop(Hands *hands)
         turns_differ(hands, hands->rod->windings[hands->winding].first_piece);
     else if (hands->unfinished)
         thread_left(hands);
+    else
+        crosswrap_done(hands);
 }
 
 Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench)
@@ -337,6 +347,11 @@ const char *verdict_words(Verdict verdict)
         [REPLAY_TURNS_DIFFER] = "the turns are not the plan's turns in the plan's order",
         [REPLAY_LENGTH_DIFFERS] = "the length of thread is not the plan's",
         [REPLAY_TOO_MANY_SPOOLS] = "more spools run at once than the bench has holders for",
+        [REPLAY_OUT_OF_ORDER] = "a step comes before what has to be done first, or a second time",
+        [REPLAY_PASSES_DIFFER] = "the passes are not the plan's passes in the plan's order",
+        [REPLAY_MARKS_MISSED] = "a leg does not meet its marks",
+        [REPLAY_WAY_ROUND] = "a thread does not go round to where its next leg begins",
+        [REPLAY_NOT_BESIDE] = "a strand is not laid against the one beside it",
     };
     return (size_t)verdict < sizeof words / sizeof *words ? words[verdict] : "not a verdict";
 }

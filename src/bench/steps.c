@@ -197,7 +197,7 @@ static int in_working_order(const void *left, const void *right)
 
 /* --- writing the steps --- */
 
-static Step *add_step(Making *making, StepKind kind, uint32_t place, uint32_t layer, Span span)
+Step *make_step(Making *making, StepKind kind, uint32_t place, uint32_t layer, Span span)
 {
     Step *step = LIST_ADD(making->arena, &making->steps);
     *step = (Step){.kind = kind, .place = place, .layer = layer, .piece = NO_PIECE, .span = span};
@@ -239,7 +239,7 @@ static void write_event(LayerWork *work, const Event *event)
     if (said_already(work, event))
         return;
     Span span = event->piece == NO_PIECE ? work->layer->layer->span : work->rod->pieces[event->piece].span;
-    Step *step = add_step(making, event->kind, work->place_index, work->layer_index, span);
+    Step *step = make_step(making, event->kind, work->place_index, work->layer_index, span);
     step->piece = event->piece;
     step->piece_count = event->piece == NO_PIECE ? 0 : event->piece_count;
     step->turns = event->turns;
@@ -262,7 +262,7 @@ static void write_turns(LayerWork *work, uint32_t index, uint32_t turns)
     work->run_turns += turns;
     double share = (double)work->run_turns / run->turns;
     work->position = work->run_turns == run->turns ? run->end : run->start + share * (run->end - run->start);
-    Step *step = add_step(work->making, STEP_WIND, work->place_index, work->layer_index, run->span);
+    Step *step = make_step(work->making, STEP_WIND, work->place_index, work->layer_index, run->span);
     step->piece = winding->first_piece;
     step->piece_count = run->strands->count;
     step->winding = index;
@@ -361,24 +361,29 @@ static void before_layer(Making *making, const PlannedRod *rod, uint32_t place, 
     for (uint32_t l = 0; l < layer; l++)
         first_over &= !planned->layers[l].layer->over;
     if (making->bench->tape && planned->foot >= 0 && first_over)
-        add_step(making, STEP_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position = planned->foot_tip;
+        make_step(making, STEP_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position = planned->foot_tip;
 }
 
 static void make_place(Making *making, const PlannedRod *rod, uint32_t place, uint32_t *piece, uint32_t *winding)
 {
     const PlannedPlace *planned = &rod->places[place];
     if (making->bench->dress && first_foot(rod, place))
-        add_step(making, STEP_DRESS_FOOT, place, WHOLE_ROD, planned->place->span);
-    add_step(making, STEP_MARK, place, WHOLE_ROD, planned->place->span)->position = planned->start;
+        make_step(making, STEP_DRESS_FOOT, place, WHOLE_ROD, planned->place->span);
+    make_step(making, STEP_MARK, place, WHOLE_ROD, planned->place->span)->position = planned->start;
     for (uint32_t layer = 0; layer < planned->layer_count; layer++) {
         before_layer(making, rod, place, layer);
+        bool crosswrap = planned->layers[layer].crosswrap;
+        if (crosswrap)
+            write_crosswrap(making, rod, place, layer, piece);
         make_layer(making, rod, place, layer, piece, winding);
+        if (crosswrap)
+            finish_crosswrap(making, rod, place, layer);
         if (making->bench->lock && planned->foot >= 0 && planned->place->guide->foot_count == 1
             && layer + 1 == planned->layer_count)
-            add_step(making, STEP_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
+            make_step(making, STEP_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
                 planned->place->mark;
-        if (making->bench->seal && layer + 1 < planned->layer_count)
-            add_step(making, STEP_SEAL, place, layer, planned->layers[layer].layer->span);
+        if (making->bench->seal && !crosswrap && layer + 1 < planned->layer_count)
+            make_step(making, STEP_SEAL, place, layer, planned->layers[layer].layer->span);
     }
 }
 
@@ -402,13 +407,13 @@ static void finish_rod(Making *making, const PlannedRod *rod)
 {
     Span span = rod->rod->span;
     if (making->bench->align && any_guide(rod))
-        add_step(making, STEP_ALIGN, WHOLE_ROD, WHOLE_ROD, span);
+        make_step(making, STEP_ALIGN, WHOLE_ROD, WHOLE_ROD, span);
     if (making->bench->singe)
-        add_step(making, STEP_SINGE, WHOLE_ROD, WHOLE_ROD, span);
+        make_step(making, STEP_SINGE, WHOLE_ROD, WHOLE_ROD, span);
     if (any_preserver(rod))
-        add_step(making, STEP_SEAL, WHOLE_ROD, WHOLE_ROD, span);
+        make_step(making, STEP_SEAL, WHOLE_ROD, WHOLE_ROD, span);
     for (uint32_t coat = 0; coat < making->bench->coats; coat++)
-        add_step(making, STEP_COAT, WHOLE_ROD, WHOLE_ROD, span)->turns = coat + 1;
+        make_step(making, STEP_COAT, WHOLE_ROD, WHOLE_ROD, span)->turns = coat + 1;
 }
 
 static void make_rod(Arena *arena, const Bench *bench, const PlannedRod *planned, BenchRod *rod)

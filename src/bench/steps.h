@@ -43,6 +43,12 @@ typedef struct LayerWork {
     uint32_t live_spools;
 } LayerWork;
 
+Step *make_step(Making *making, StepKind kind, uint32_t place, uint32_t layer, Span span);
+
+/* steps_crosswrap.c: up to its end bands, from piece number *piece on, which moves on; and what follows them. */
+void write_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece);
+void finish_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer);
+
 /* Pieces, spools and loops in the order in which the steps need them; numbers the pieces. */
 void cut_list(Arena *arena, BenchRod *rod);
 

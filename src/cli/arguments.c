@@ -83,9 +83,9 @@ static bool set_paper(Arguments *arguments, const char *word)
 
 static bool set_view(Arguments *arguments, const char *word)
 {
-    static const char *const views[] = {"side", "unrolled"};
+    static const char *const views[] = {"side", "unrolled", "template"};
     unsigned chosen = 0;
-    bool good = choose("--view", word, views, 2, &chosen);
+    bool good = choose("--view", word, views, 3, &chosen);
     arguments->view = (View)chosen;
     return good;
 }
@@ -97,6 +97,22 @@ static bool set_scale(Arguments *arguments, const char *word)
     if (end != word && !*end && arguments->scale >= 0.01 && arguments->scale <= 100)
         return true;
     say("--scale is a number from 0.01 to 100, not %s", word);
+    return false;
+}
+
+/* "90" or "90 deg". */
+static bool set_turn(Arguments *arguments, const char *word)
+{
+    char *end;
+    double turned = strtod(word, &end);
+    bool begun = end != word;
+    while (*end == ' ')
+        end++;
+    if (begun && (!*end || strcmp(end, unit_spelling(UNIT_DEG)) == 0) && fabs(turned) <= 3600) {
+        arguments->turned = fmod(fmod(turned, 360) + 360, 360);
+        return true;
+    }
+    say("--turn is the clock angle that faces you, in degrees, as in 90 deg, not %s", word);
     return false;
 }
 
@@ -211,6 +227,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'F': return set_format(arguments, optarg);
     case 'V': return set_view(arguments, optarg);
     case 'S': return set_scale(arguments, optarg);
+    case 'T': return set_turn(arguments, optarg);
     case 'R': return set_number(&arguments->rod, "--rod", optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return set_measured(arguments, optarg);
@@ -279,7 +296,7 @@ static bool operands_fit(const Arguments *arguments)
 
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
 {
-    *arguments = (Arguments){.scale = 1, .from_step = 1};
+    *arguments = (Arguments){.scale = 1, .turned = NAN, .from_step = 1};
     struct option options[OPTION_COUNT + 1];
     long_options(options);
     uint64_t given = 0;

@@ -34,7 +34,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 15 };
+enum { OPTION_COUNT = 16 };
 extern const Option option_table[OPTION_COUNT];
 
 typedef struct Arguments {
@@ -48,6 +48,7 @@ typedef struct Arguments {
     Format format;
     View view;
     double scale;
+    double turned;                    /* degrees, 0 <= turned < 360; NAN: not said */
     uint32_t rod;                     /* counted from 1; 0: not said */
     uint32_t from_step;               /* counted from 1 */
     uint32_t measured_step;           /* of --measured; 0: not said */

@@ -15,7 +15,8 @@ static const char *const details[VERB_COUNT] = {
                   "planned by itself, one after the other.\n",
     [VERB_SHEET] =
         "Findings go to standard error. A file with errors gives no sheet. The html page works from disk, also\n"
-        "on a phone; the pdf holds a marking strip at true size: print it at 100 %.\n",
+        "on a phone; the pdf holds marking strips and, of crosswraps, templates to roll round\n"
+        "the blank, at true size: print it at 100 %.\n",
     [VERB_NEED] = "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"
                   "reckoned by itself, one after the other.\n",
     [VERB_DRAW] = "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"

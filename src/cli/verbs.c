@@ -3,6 +3,7 @@
 #include "cli/compile.h"
 #include "cli/depfile.h"
 #include "cli/output.h"
+#include "draw/template.h"
 #include "emit/emit.h"
 #include "emit/sheet.h"
 
@@ -49,6 +50,21 @@ static ExitCode make_sheet(Buffer *out, const Arguments *arguments, const Compil
     return EXIT_CLEAN;
 }
 
+static ExitCode make_template(Buffer *out, const Arguments *arguments, const Compiled *compiled, uint32_t rod)
+{
+    const Plan *plan = compiled->compilation->plan;
+    if (arguments->scale != 1) {
+        say("a template is always at true size; leave out --scale");
+        return EXIT_WRONG_USE;
+    }
+    if (!has_template(&plan->rods[rod])) {
+        say("%s has no crosswrap on this rod, and a template is a crosswrap's; leave out --view", compiled->shown);
+        return EXIT_WRONG_USE;
+    }
+    emit_svg(out, draw_templates(out->arena, plan, rod));
+    return EXIT_CLEAN;
+}
+
 static ExitCode make_drawing(Buffer *out, const Arguments *arguments, const Compiled *compiled)
 {
     const Plan *plan = compiled->compilation->plan;
@@ -63,7 +79,9 @@ static ExitCode make_drawing(Buffer *out, const Arguments *arguments, const Comp
     if (!arguments->rod && plan->rod_count > 1)
         say("%s has %u rods; this is the first, \"%s\" (--rod N draws another)", compiled->shown, plan->rod_count,
             plan->rods[0].rod->title->bytes);
-    emit_svg(out, draw_rod(out->arena, plan, rod, arguments->view, arguments->scale));
+    if (arguments->view == VIEW_TEMPLATE)
+        return make_template(out, arguments, compiled, rod);
+    emit_svg(out, draw_rod_turned(out->arena, plan, rod, arguments->view, arguments->scale, arguments->turned));
     return EXIT_CLEAN;
 }
 

@@ -1,21 +1,26 @@
 /* The whole sheet: title, panels, legend. */
 #include "draw/drawing.h"
 
-#include "draw/sheet.h"
+#include "draw/variegated.h"
 
 #include <math.h>
 
 /* A sheet is never narrower than a heading and a legend look well in, page mm at true scale. */
 #define NARROWEST 110.0
 /* Beyond so many turns single ones are not shown: nobody looks at them all, and the picture stays small. */
-enum { MOST_TEXTURED_TURNS = 100000, TITLE_CHARACTERS = 60, NAME_CHARACTERS = 40 };
+enum { MOST_TEXTURED_TURNS = 100000, TITLE_CHARACTERS = 60, NAME_CHARACTERS = 40, MOST_COLOURS_NAMED = 4 };
+
+static uint32_t strand_lines(const PlannedLayer *layer)
+{
+    return layer->crosswrap ? layer->crosswrap->crosswrap->line_count : 0;
+}
 
 static void ids_start(Ids *ids, Arena *arena, const PlannedRod *rod)
 {
     uint64_t runs = 0, room = 64;
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++)
-            runs += rod->places[p].layers[l].run_count;
+            runs += rod->places[p].layers[l].run_count + strand_lines(&rod->places[p].layers[l]);
     while (room < runs * 2)
         room *= 2;
     *ids = (Ids){arena_take_many(arena, (size_t)room, sizeof *ids->slots), room - 1};
@@ -100,14 +105,26 @@ static void note_uses(unsigned char *uses, const PlannedLayer *layer)
         for (uint32_t i = 0; strands && i < strands->count; i++)
             uses[strands->items[i].thread->index] |= strands->items[i].spacer ? USED_AS_SPACER : USED_TO_STAY;
     }
+    const PlannedCrosswrap *planned = layer->crosswrap;
+    for (uint32_t i = 0; planned && i < planned->strand_count; i++)
+        uses[planned->strands[i].thread->index] |= planned->strands[i].spacer ? USED_AS_SPACER : USED_TO_STAY;
 }
 
 static const char *legend_words(Sheet *sheet, const Thread *thread, unsigned uses)
 {
-    const char *name = fitted(sheet->arena, thread->name->bytes, NAME_CHARACTERS);
-    return text_format(sheet->arena, "%s, #%06x, %s a turn%s", name, (unsigned)thread->colour & 0xffffff,
-                       show_fine(sheet->arena, sheet->units, thread->pitch),
-                       uses == USED_AS_SPACER ? ", spacer, taken off again" : "");
+    Buffer *words = &sheet->words;
+    buffer_text(words, fitted(sheet->arena, thread->name->bytes, NAME_CHARACTERS));
+    if (!thread->colour_count)
+        buffer_format(words, ", #%06x", (unsigned)thread->colour & 0xffffff);
+    for (uint32_t i = 0; i < thread->colour_count && i < MOST_COLOURS_NAMED; i++)
+        buffer_format(words, "%s#%06x", i ? " " : ", ", (unsigned)thread->colours[i] & 0xffffff);
+    if (thread->colour_count) {
+        buffer_text(words, thread->colour_count > MOST_COLOURS_NAMED ? " ... in " : " in ");
+        put_length(words, sheet->units, thread->period);
+    }
+    buffer_format(words, ", %s a turn%s", show_fine(sheet->arena, sheet->units, thread->pitch),
+                  uses == USED_AS_SPACER ? ", spacer, taken off again" : "");
+    return take_words(sheet);
 }
 
 typedef struct Legend {
@@ -137,6 +154,15 @@ static Legend legend_of(Sheet *sheet)
     return legend;
 }
 
+/* All colours of a thread, side by side. */
+static void draw_swatch(Sheet *sheet, const Thread *thread, double x, double y, double width, double height)
+{
+    double part = width / thread->colour_count;   /* infinite where there is one colour */
+    for (uint32_t i = 0; i < thread->colour_count; i++)
+        draw_rectangle(sheet, x + i * part, y, width - i * part, height, thread->colours[i], NO_COLOUR);
+    draw_rectangle(sheet, x, y, width, height, thread->colour_count ? NO_COLOUR : thread->colour, PALE_INK);
+}
+
 static void draw_legend(Sheet *sheet, const Legend *legend)
 {
     double type = sheet->type, swatch = 6 * type, line = 4.4 * type;
@@ -148,37 +174,55 @@ static void draw_legend(Sheet *sheet, const Legend *legend)
     sheet->y += 2.5 * type;
     for (uint32_t i = 0; i < legend->count; i++) {
         double x = MARGIN + (i % columns) * column, y = sheet->y + (i / columns) * line;
-        draw_rectangle(sheet, x, y, swatch, 3.2 * type, legend->threads[i]->colour, PALE_INK);
+        draw_swatch(sheet, legend->threads[i], x, y, swatch, 3.2 * type);
         draw_text(sheet, x + swatch + 2 * type, y + 1.6 * type + LETTERS_TEXT * type * 0.36, LETTERS_TEXT * type,
                   ALIGN_START, INK, legend->words[i]);
     }
     sheet->y += columns ? (legend->count + columns - 1) / columns * line : 0;
 }
 
+static bool rod_has_crosswrap(const PlannedRod *rod)
+{
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        if (has_crosswrap(&rod->places[p]))
+            return true;
+    return false;
+}
+
 static void draw_notes(Sheet *sheet)
 {
-    static const char *notes[] = {
-        "Numbers between wrap and ruler are turns. Thread colours are as under finish.",
-        "A guide's frame and ring are only sketched; its foot is to scale.",
-        "Clock angles in degrees, clockwise seen from the butt; 0 is the ring's side.",
+    bool crossed = rod_has_crosswrap(sheet->rod), side = sheet->view == VIEW_SIDE;
+    const struct { bool said; const char *words; } notes[] = {
+        {true, "Numbers between wrap and ruler are turns. Thread colours are as under finish."},
+        {crossed && side, "Short ticks in a crosswrap's row are the crossings on the line that faces you."},
+        {crossed && !side,
+         "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its lines."},
+        {side, "A guide's frame and ring are only sketched; its foot is to scale."},
+        {!side || crossed || isfinite(sheet->facing),
+         "Clock angles in degrees, clockwise seen from the butt; 0 is the ring's side."},
+        {sheet->blended,
+         "Threads of several colours are drawn in their mean: their changes are too many to show."},
     };
     double line = LETTERS_SMALL * sheet->type * 1.5;
-    for (int i = 0; i < 3; i++) {
-        if (i == (sheet->view == VIEW_SIDE ? 2 : 1))
+    for (size_t i = 0; i < sizeof notes / sizeof *notes; i++) {
+        if (!notes[i].said)
             continue;
         sheet->y += line;
-        draw_text(sheet, MARGIN, sheet->y, LETTERS_SMALL * sheet->type, ALIGN_START, GREY_INK, notes[i]);
+        draw_text(sheet, MARGIN, sheet->y, LETTERS_SMALL * sheet->type, ALIGN_START, GREY_INK, notes[i].words);
     }
 }
 
-static Sheet sheet_start(Arena *arena, const Plan *plan, const PlannedRod *rod, View view, double scale)
+static Sheet sheet_start(Arena *arena, const Plan *plan, const PlannedRod *rod, View view, double scale,
+                         double facing)
 {
     Sheet sheet = {.arena = arena, .drawing = arena_take(arena, sizeof(Drawing)), .plan = plan, .rod = rod,
                    .view = view, .scale = isfinite(scale) && scale > 0 ? scale : 1,
-                   .texture = shows_texture(rod), .units = plan->job->bench.units};
+                   .shown_low = -INFINITY, .shown_high = INFINITY,
+                   .texture = shows_texture(rod), .facing = facing, .units = plan->job->bench.units};
     sheet.type = fmax(1, sqrt(sheet.scale));
     lines_start(&sheet.lines, arena, plan->job->sources);
     ids_start(&sheet.ids, arena, rod);
+    colours_start(&sheet);
     buffer_start(&sheet.words, arena);
     sheet.drawing->sources = plan->job->sources;
     sheet.drawing->title = fitted(arena, rod->rod->title->bytes, TITLE_CHARACTERS);
@@ -187,7 +231,12 @@ static Sheet sheet_start(Arena *arena, const Plan *plan, const PlannedRod *rod, 
 
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale)
 {
-    Sheet sheet = sheet_start(arena, plan, &plan->rods[rod], view, scale);
+    return draw_rod_turned(arena, plan, rod, view, scale, NAN);
+}
+
+Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing)
+{
+    Sheet sheet = sheet_start(arena, plan, &plan->rods[rod], view, scale, facing);
     Drawing *drawing = sheet.drawing;
     bool drawn = sheet.rod->rod->blank && sheet.rod->place_count;
     Legend legend = legend_of(&sheet);

@@ -4,7 +4,7 @@
 
 #include "plan/plan.h"
 
-typedef enum { VIEW_SIDE, VIEW_UNROLLED } View;
+typedef enum { VIEW_SIDE, VIEW_UNROLLED, VIEW_TEMPLATE } View;
 
 typedef enum { SHAPE_POLYGON, SHAPE_LINE, SHAPE_TEXT, SHAPE_GROUP_START, SHAPE_GROUP_END } ShapeKind;
 typedef enum { ALIGN_START, ALIGN_MIDDLE, ALIGN_END } TextAlign;
@@ -18,20 +18,29 @@ typedef struct Point { double x, y; } Point;
 /* colour 0xRRGGBB; NO_COLOUR draws none. */
 #define NO_COLOUR UINT32_MAX
 
+/* How a polygon with curved edges, or with several parts, is traced: a part begins, a straight edge, each to
+ * one point; a cubic Bezier curve, by two handles to its end. Parts are closed, all turn the same way, and are
+ * filled where any of them lies (nonzero rule). */
+typedef enum { TRACE_BEGIN, TRACE_LINE, TRACE_CURVE } Trace;
+
 typedef struct Shape {
     ShapeKind kind;
     Point *points;           /* polygon, line */
     uint32_t point_count;
+    const unsigned char *traces;   /* polygon: a Trace each; NULL for one part with straight edges */
+    uint32_t trace_count;
     uint32_t fill, stroke;
     double stroke_width;     /* mm */
     Shade shade;
     Point at;                /* text */
     double size;             /* text height in mm */
+    double turned;           /* text: degrees counter-clockwise round `at`; 90 reads upward */
     TextAlign align;
     const char *text;        /* text: UTF-8; group: its title for people (what a pointer resting on it shows) */
     uint64_t id;             /* group: made from content, 0 for none */
     Span span;               /* group: the source it comes from; end 0 for none */
     uint32_t place, layer, run;   /* group: the run it shows, by its indices in the planned rod */
+    uint32_t strand_line;    /* group: the crosswrap's strand line, from 1, `run` being its field; 0: a whole run */
 } Shape;
 
 typedef struct Drawing {
@@ -45,5 +54,15 @@ typedef struct Drawing {
  * bench's units, and every run a group of its own. The side view shows the blank's outline with the wraps on it;
  * the unrolled view the surface cut open along the line opposite the ring. Deterministic. */
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
+/* The same with the blank turned so that this clock angle, in degrees, faces the viewer in the side view of
+ * every place without a guide. NAN for what draw_rod shows: the ring's side (0) where there is a crosswrap,
+ * since there its crossings lie; anywhere else 90, the ring being on top.
+ *
+ * How a crosswrap's picture grows: an area for each strip of strands that touch and come from one `strand`
+ * line, on each leg of each start, a turn; so with lines * sides * starts * legs * turns, about 110 bytes of
+ * SVG each unrolled (where there is no taper 50) and 170 from the side, whatever the number of strands. Where
+ * single strands can be seen at the scale, and are not too many, an area a strand. A thread of several colours
+ * takes an area for each length of one colour besides. */
+Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing);
 
 #endif

@@ -17,9 +17,21 @@ static void merge_sort(double *values, double *spare, uint32_t count)
     memcpy(values, spare, count * sizeof *values);
 }
 
-void surface_start(Surface *surface, Arena *arena, const Blank *blank, const PlannedPlace *places, uint32_t count)
+typedef LIST_OF(double) Breaks;
+
+static void add_layer_breaks(Breaks *breaks, Arena *arena, const PlannedPlace *place)
 {
-    LIST_OF(double) breaks = {0};
+    for (uint32_t l = 0; l < place->layer_count; l++)
+        for (uint32_t s = 0; s < place->layers[l].surface_count; s++)
+            *LIST_ADD(arena, breaks) = place->layers[l].surface[s].start;
+}
+
+void surface_start(Surface *surface, Arena *arena, const Blank *blank, const PlannedPlace *host,
+                   const PlannedPlace *places, uint32_t count)
+{
+    Breaks breaks = {0};
+    if (host)
+        add_layer_breaks(&breaks, arena, host);
     for (uint32_t i = 0; i < blank->station_count; i++)
         *LIST_ADD(arena, &breaks) = blank->stations[i].at;
     for (uint32_t p = 0; p < count; p++) {
@@ -28,13 +40,11 @@ void surface_start(Surface *surface, Arena *arena, const Blank *blank, const Pla
             *LIST_ADD(arena, &breaks) = places[p].ramp_end;
             *LIST_ADD(arena, &breaks) = places[p].foot_end;
         }
-        for (uint32_t l = 0; l < places[p].layer_count; l++)
-            for (uint32_t s = 0; s < places[p].layers[l].surface_count; s++)
-                *LIST_ADD(arena, &breaks) = places[p].layers[l].surface[s].start;
+        add_layer_breaks(&breaks, arena, &places[p]);
     }
     double *spare = arena_take_many(arena, breaks.count, sizeof *spare);
     merge_sort(breaks.items, spare, breaks.count);
-    *surface = (Surface){blank, breaks.items, 0};
+    *surface = (Surface){blank, host, breaks.items, 0};
     for (uint32_t i = 0; i < breaks.count; i++)
         if (!surface->break_count || breaks.items[i] > surface->breaks[surface->break_count - 1])
             surface->breaks[surface->break_count++] = breaks.items[i];
@@ -71,6 +81,9 @@ static double foot_rise(const PlannedPlace *place, double x, double inside)
 Edge surface_edge(const Surface *surface, const Cut *cut, double x, double inside)
 {
     double radius = blank_diameter(surface->blank, x) / 2 + cut->thickness, rise = 0;
+    const PlannedPlace *host = cut->place_count ? surface->host : NULL;
+    for (uint32_t l = 0; host && l < host->layer_count; l++)
+        radius += layer_thickness(&host->layers[l], host->direction, inside);
     for (uint32_t p = 0; p < cut->place_count; p++) {
         const PlannedPlace *place = &cut->places[p];
         uint32_t layers = cut->layers < place->layer_count ? cut->layers : place->layer_count;

@@ -24,11 +24,13 @@ typedef struct Cut {
 
 typedef struct Surface {
     const Blank *blank;
+    const PlannedPlace *host;    /* on whose wraps the places lie; NULL for the blank itself */
     double *breaks;              /* rising: where the outline may bend or step */
     uint32_t break_count;
 } Surface;
 
-void surface_start(Surface *surface, Arena *arena, const Blank *blank, const PlannedPlace *places, uint32_t count);
+void surface_start(Surface *surface, Arena *arena, const Blank *blank, const PlannedPlace *host,
+                   const PlannedPlace *places, uint32_t count);
 /* The outline of a cut, in the order from `from` to `to`, with room for `spare` more edges behind it. */
 Outline surface_outline(Arena *arena, const Surface *surface, const Cut *cut, double from, double to,
                         uint32_t spare);

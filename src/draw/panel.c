@@ -37,11 +37,24 @@ static void include_place(Panel *panel, const PlannedPlace *place)
     }
 }
 
-/* The panel that begins with the rod's place number `first`. */
-static Panel panel_of(const PlannedRod *rod, uint32_t first)
+/* Guides are seen from the side, their rings on top; crosswraps from where their crossings lie, if nothing else
+ * is asked for. */
+static double facing_of(const Sheet *sheet, const PlannedPlace *place)
 {
+    if (sheet->view == VIEW_UNROLLED)
+        return 0;
+    if (place->foot >= 0)
+        return 90;
+    return isfinite(sheet->facing) ? sheet->facing : has_crosswrap(place) ? 0 : 90;
+}
+
+/* The panel that begins with the rod's place number `first`. */
+static Panel panel_of(const Sheet *sheet, uint32_t first)
+{
+    const PlannedRod *rod = sheet->rod;
     const PlannedPlace *place = &rod->places[first];
-    Panel panel = {.places = place, .count = 1, .inner_low = INFINITY, .inner_high = -INFINITY};
+    Panel panel = {.places = place, .count = 1, .inner_low = INFINITY, .inner_high = -INFINITY,
+                   .facing = facing_of(sheet, place)};
     if (place->foot >= 0 && first + 1 < rod->place_count && place[1].place == place->place)
         panel.count = 2;
     for (uint32_t i = 0; i < panel.count; i++)
@@ -61,31 +74,81 @@ double panels_width(Sheet *sheet)
 {
     double width = 0;
     for (uint32_t i = 0, next; i < sheet->rod->place_count; i = next) {
-        Panel panel = panel_of(sheet->rod, i);
+        Panel panel = panel_of(sheet, i);
         next = i + panel.count;
         width = fmax(width, (panel.high - panel.low) * sheet->scale);
     }
     return width;
 }
 
-/* "on 12.93 mm blank; under: 54.00 mm, 360 turns; over: ..." */
-static const char *facts_of(Sheet *sheet, const PlannedPlace *place)
+/* "diamond, 3 crossings every 20.00 mm, 12 strands a bundle"; "spiral, 3 turns, 2 starts, 4 strands a bundle" */
+static void put_crosswrap(Buffer *words, UnitSystem units, const PlannedCrosswrap *planned)
+{
+    buffer_format(words, ", %s, ", crosswrap_name(planned->crosswrap->kind));
+    put_crossings(words, planned);
+    if (planned->crossings > 1) {
+        buffer_text(words, " every ");
+        put_length(words, units, planned->spacing);
+    }
+    if (planned->starts > 1)
+        buffer_format(words, ", %u starts", planned->starts);
+    buffer_format(words, planned->strand_count == 1 ? ", %u strand a bundle" : ", %u strands a bundle",
+                  planned->strand_count);
+}
+
+/* "blank 12.93 mm at the datum; under: 54.00 mm, 360 turns; over: ..." in as many lines as it takes. */
+typedef LIST_OF(const char *) Facts;
+
+/* Puts what has been gathered on the last line, or on one of its own where that would be long. */
+static void add_fact(Sheet *sheet, Facts *facts)
+{
+    enum { LONGEST_LINE = 110 };
+    const char *words = take_words(sheet);
+    const char **last = facts->count ? &facts->items[facts->count - 1] : NULL;
+    if (last && text_columns(*last) + text_columns(words) < LONGEST_LINE)
+        *last = text_format(sheet->arena, "%s; %s", *last, words);
+    else
+        *LIST_ADD(sheet->arena, facts) = words;
+}
+
+/* "the ring's side (0 deg) faces you" where that is not plain to see. */
+static void put_facing(Sheet *sheet, const PlannedPlace *place, Facts *facts)
+{
+    if (sheet->view != VIEW_SIDE || place->foot >= 0 || !(has_crosswrap(place) || isfinite(sheet->facing)))
+        return;
+    double facing = facing_of(sheet, place);
+    buffer_text(&sheet->words, facing == 0 ? "the ring's side (" : "");
+    buffer_number_short(&sheet->words, facing, 1);
+    buffer_text(&sheet->words, facing == 0 ? " deg) faces you" : " deg faces you");
+    add_fact(sheet, facts);
+}
+
+static void add_layer_fact(Sheet *sheet, Facts *facts, const PlannedLayer *layer)
 {
     Buffer *words = &sheet->words;
-    buffer_text(words, "blank ");
-    put_length(words, sheet->units, blank_diameter(sheet->rod->rod->blank, place->start));
-    buffer_text(words, " at the datum");
-    for (uint32_t i = 0; i < place->layer_count; i++) {
-        const PlannedLayer *layer = &place->layers[i];
-        buffer_text(words, layer->layer->over ? "; over: " : "; under: ");
-        if (!layer->laid) {
-            buffer_text(words, "not laid out");
-            continue;
-        }
+    buffer_text(words, layer->layer->over ? "over: " : "under: ");
+    if (layer->laid)
         put_length(words, sheet->units, layer->width);
+    if (!layer->laid)
+        buffer_text(words, "not laid out");
+    else if (layer->crosswrap)
+        put_crosswrap(words, sheet->units, layer->crosswrap);
+    else
         buffer_format(words, layer->turns == 1 ? ", %llu turn" : ", %llu turns", (unsigned long long)layer->turns);
-    }
-    return fitted(sheet->arena, take_words(sheet), 160);
+    add_fact(sheet, facts);
+}
+
+static Facts facts_of(Sheet *sheet, const PlannedPlace *place)
+{
+    Facts facts = {0};
+    buffer_text(&sheet->words, "blank ");
+    put_length(&sheet->words, sheet->units, blank_diameter(sheet->rod->rod->blank, place->start));
+    buffer_text(&sheet->words, " at the datum");
+    add_fact(sheet, &facts);
+    put_facing(sheet, place, &facts);
+    for (uint32_t i = 0; i < place->layer_count; i++)
+        add_layer_fact(sheet, &facts, &place->layers[i]);
+    return facts;
 }
 
 double headings_width(Sheet *sheet)
@@ -94,7 +157,9 @@ double headings_width(Sheet *sheet)
     for (uint32_t i = 0; i < sheet->rod->place_count; i++) {
         const PlannedPlace *place = &sheet->rod->places[i];
         width = fmax(width, text_width(label_of(sheet, place), LETTERS_HEADING * sheet->type));
-        width = fmax(width, text_width(facts_of(sheet, place), LETTERS_TEXT * sheet->type));
+        Facts facts = facts_of(sheet, place);
+        for (uint32_t f = 0; f < facts.count; f++)
+            width = fmax(width, text_width(facts.items[f], LETTERS_TEXT * sheet->type));
     }
     return width;
 }
@@ -107,9 +172,11 @@ static void draw_headings(Sheet *sheet, const Panel *panel)
         sheet->y += LETTERS_HEADING * sheet->type;
         draw_text(sheet, MARGIN, sheet->y, LETTERS_HEADING * sheet->type, ALIGN_START, INK,
                   label_of(sheet, &panel->places[i]));
-        sheet->y += LETTERS_TEXT * 1.5 * sheet->type;
-        draw_text(sheet, MARGIN, sheet->y, LETTERS_TEXT * sheet->type, ALIGN_START, GREY_INK,
-                  facts_of(sheet, &panel->places[i]));
+        Facts facts = facts_of(sheet, &panel->places[i]);
+        for (uint32_t f = 0; f < facts.count; f++) {
+            sheet->y += LETTERS_TEXT * 1.5 * sheet->type;
+            draw_text(sheet, MARGIN, sheet->y, LETTERS_TEXT * sheet->type, ALIGN_START, GREY_INK, facts.items[f]);
+        }
         sheet->y += 1.6 * sheet->type;
     }
 }
@@ -172,7 +239,7 @@ static void draw_panel(Sheet *sheet, const Panel *panel, double left)
     sheet->y += PANEL_GAP * type;
     draw_headings(sheet, panel);
     Surface surface;
-    surface_start(&surface, sheet->arena, sheet->rod->rod->blank, panel->places, panel->count);
+    surface_start(&surface, sheet->arena, sheet->rod->rod->blank, panel->places[0].host, panel->places, panel->count);
     Cut all = {panel->places, panel->count, UINT32_MAX, 0, false};
     Outline skin = surface_outline(sheet->arena, &surface, &all, panel->low, panel->high, 0);
     bool standing = sheet->view == VIEW_SIDE && panel->places[0].foot >= 0;
@@ -182,7 +249,8 @@ static void draw_panel(Sheet *sheet, const Panel *panel, double left)
     double above = ARROW_ROW * type;
     if (standing)
         above = fmax(above, ring_rise(sheet)) + LETTERS_SMALL * 1.4 * type;
-    Frame frame = {left, panel->low, sheet->y + above + 0.8 * type + top * across, sheet->scale, across};
+    Frame frame = {left, panel->low, sheet->y + above + 0.8 * type + top * across, sheet->scale, across,
+                   panel->facing / 360, sheet->view == VIEW_UNROLLED ? 0.5 : 0.25};
     draw_picture(sheet, &frame, panel, &surface, &skin, top);
 
     double bottom = frame.axis + half * across + (sheet->view == VIEW_SIDE ? 0.8 : 1.5) * type;
@@ -196,7 +264,7 @@ static void draw_panel(Sheet *sheet, const Panel *panel, double left)
 void draw_panels(Sheet *sheet, double left)
 {
     for (uint32_t i = 0, next; i < sheet->rod->place_count; i = next) {
-        Panel panel = panel_of(sheet->rod, i);
+        Panel panel = panel_of(sheet, i);
         next = i + panel.count;
         draw_panel(sheet, &panel, left);
     }

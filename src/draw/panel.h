@@ -12,6 +12,7 @@ typedef struct Panel {
     uint32_t count;
     double low, high;            /* axial extent of the picture */
     double inner_low, inner_high;   /* the same without the bare ends */
+    double facing;               /* clock angle in the middle of the picture, degrees */
 } Panel;
 
 /* Page mm that the sketch of a guide's frame stands above its foot. */

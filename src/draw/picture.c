@@ -80,13 +80,34 @@ static void draw_place(Sheet *sheet, const Frame *frame, const Surface *surface,
     }
 }
 
+/* A line along the blank's finished surface; `part` is 1 at the cut below, -1 at that above. */
+static void draw_clock_line(Sheet *sheet, const Frame *frame, const Outline *skin, double part, double left,
+                            double right)
+{
+    Point *points = arena_take_many(sheet->arena, (size_t)skin->count + 2, sizeof *points);
+    uint32_t count = 0;
+    points[count++] = (Point){left, frame->axis + part * skin->edges[0].down * frame->across};
+    for (uint32_t i = 0; i < skin->count; i++)
+        points[count++] = (Point){frame_x(frame, skin->edges[i].x),
+                                  frame->axis + part * skin->edges[i].down * frame->across};
+    points[count] = (Point){right, points[count - 1].y};
+    count++;
+    uint32_t kept = 1;   /* of points in one line the first and the last */
+    for (uint32_t i = 1; i < count; i++) {
+        Point before = points[kept - 1], next = i + 1 < count ? points[i + 1] : before;
+        double across = (points[i].x - before.x) * (next.y - before.y) -
+                        (points[i].y - before.y) * (next.x - before.x);
+        if (i + 1 == count || fabs(across) > 1e-4)
+            points[kept++] = points[i];
+    }
+    draw_path(sheet, points, kept, GREY_INK, PEN_FINE / 2);
+}
+
 /* The lines along the blank at 0, 90, 180 and 270 degrees, as a clock seen from the butt: 0 is the ring's side. */
-static void draw_clock(Sheet *sheet, const Frame *frame, const Panel *panel)
+static void draw_clock(Sheet *sheet, const Frame *frame, const Panel *panel, const Outline *skin)
 {
     static const char *names[] = {"180", "270", "0 ring", "90", "180"};
-    const Blank *blank = sheet->rod->rod->blank;
-    double low = blank_diameter(blank, panel->low) / 2 * frame->across;
-    double high = blank_diameter(blank, panel->high) / 2 * frame->across;
+    double low = skin->edges[0].down * frame->across, high = skin->edges[skin->count - 1].down * frame->across;
     double left = frame_x(frame, panel->low) - 1.5, right = frame_x(frame, panel->high) + 1.5;
     double size = LETTERS_SMALL * sheet->type, quarter = low / 2;
     for (int i = 0; i < 5; i++) {
@@ -96,11 +117,28 @@ static void draw_clock(Sheet *sheet, const Frame *frame, const Panel *panel)
             draw_line(sheet, left, y_low, left + 1.2, y_low, GREY_INK, PEN_FINE / 2);
             draw_line(sheet, right - 1.2, y_high, right, y_high, GREY_INK, PEN_FINE / 2);
         } else {
-            draw_line(sheet, left, y_low, right, y_high, GREY_INK, PEN_FINE / 2);
+            draw_clock_line(sheet, frame, skin, part, left, right);
         }
         /* Where the blank is thin, the quarters' numbers would touch those of the halves, and then these too. */
         if (i == 2 || quarter * (i % 2 ? 1 : 2) > size)
             draw_text(sheet, left - 1, y_low + size * 0.36, size, ALIGN_END, GREY_INK, names[i]);
+    }
+}
+
+/* Beside the tip's end, the clock angle of every line of crossings of a crosswrap where they are not too many. */
+static void draw_crossing_lines(Sheet *sheet, const Frame *frame, const Panel *panel, const Outline *skin,
+                                const PlannedCrosswrap *planned)
+{
+    double size = LETTERS_SMALL * sheet->type, high = skin->edges[skin->count - 1].down * frame->across;
+    double right = frame_x(frame, panel->high) + 1.5;
+    uint32_t lines = crosswrap_line_count(planned);
+    if (!lines || 2 * high / lines < size)
+        return;
+    for (uint32_t i = 0; i < lines; i++) {
+        double turn = remainder(crosswrap_line_turn(planned, i), 1), y = frame->axis + 2 * turn * high;
+        buffer_number_short(&sheet->words, crosswrap_line_turn(planned, i) * 360, 1);
+        draw_line(sheet, right - 1.2, y, right, y, DATUM_INK, PEN_FINE);
+        draw_text(sheet, right + 1, y + size * 0.36, size, ALIGN_START, DATUM_INK, take_words(sheet));
     }
 }
 
@@ -148,12 +186,31 @@ static void draw_light(Sheet *sheet, const Frame *frame, const Panel *panel, con
     draw_light_on(sheet, frame, panel, surface, at, panel->high);
 }
 
+/* What of the wraps that these places lie on is seen here; they have a picture of their own. */
+static void draw_host(Sheet *sheet, const Frame *frame, const Panel *panel, const PlannedPlace *host)
+{
+    Surface own;
+    surface_start(&own, sheet->arena, sheet->rod->rod->blank, NULL, host, 1);
+    sheet->backdrop = true;
+    sheet->shown_low = panel->low;
+    sheet->shown_high = panel->high;
+    for (uint32_t i = 0; i < host->layer_count; i++)
+        draw_layer(sheet, frame, &own, host, i, "");
+    sheet->backdrop = false;
+    sheet->shown_low = -INFINITY;
+    sheet->shown_high = INFINITY;
+}
+
 void draw_picture(Sheet *sheet, const Frame *frame, const Panel *panel, const Surface *surface,
                   const Outline *skin, double foot_top)
 {
+    /* Between the strands of a crosswrap the blank shows, too, up to the edges of the finished wrap. */
     Cut bare = {0};
     Outline tube = surface_outline(sheet->arena, surface, &bare, panel->low, panel->high, 0);
-    draw_outline(sheet, frame, &tube, TUBE, SHADE_FLAT);
+    bool finished = has_crosswrap(panel->places) && panel->places[0].foot < 0;
+    draw_outline(sheet, frame, finished ? skin : &tube, TUBE, SHADE_FLAT);
+    if (surface->host)
+        draw_host(sheet, frame, panel, surface->host);
     for (uint32_t i = 0; i < panel->count; i++)
         draw_place(sheet, frame, surface, &panel->places[i]);
     bool guide = panel->places[0].foot >= 0;
@@ -170,5 +227,11 @@ void draw_picture(Sheet *sheet, const Frame *frame, const Panel *panel, const Su
     edge->stroke_width = PEN_FINE;
     for (uint32_t i = 0; guide && i < panel->count; i++)
         draw_foot_edge(sheet, frame, &panel->places[i]);
-    draw_clock(sheet, frame, panel);
+    draw_clock(sheet, frame, panel, skin);
+    const PlannedPlace *place = &panel->places[0];
+    for (uint32_t i = place->layer_count; i-- > 0;)
+        if (place->layers[i].crosswrap) {   /* of the topmost */
+            draw_crossing_lines(sheet, frame, panel, skin, place->layers[i].crosswrap);
+            break;
+        }
 }

@@ -153,6 +153,23 @@ static void draw_band_words(Sheet *sheet, double middle, double width, double y,
         draw_text(sheet, middle, y, size, ALIGN_MIDDLE, GREY_INK, fits);
 }
 
+/* The crossings on the line that faces the viewer as short ticks, and words below them. */
+static void draw_field(Sheet *sheet, const Frame *frame, const PlannedCrosswrap *planned, Comb *comb, double y,
+                       double height)
+{
+    double size = LETTERS_SMALL * sheet->type;
+    double start = frame_x(frame, planned->field_start), end = frame_x(frame, planned->field_end);
+    uint32_t line = crosswrap_line_count(planned) ? nearest_line(planned, frame->facing) : 0;
+    uint32_t marks = crosswrap_line_count(planned) ? crosswrap_mark_count(planned, line) : 0;
+    for (uint32_t i = 0; i < marks && planned->spacing * frame->scale >= TICKS_APART; i++)
+        comb_tick(comb, frame_x(frame, crosswrap_mark(planned, line, i)), y, height * 0.25);
+    buffer_format(&sheet->words, "%s, ", crosswrap_name(planned->crosswrap->kind));
+    put_crossings(&sheet->words, planned);
+    const char *words = take_words(sheet);
+    if (text_width(words, size) + size / 2 < fabs(end - start))
+        draw_text(sheet, (start + end) / 2, y + height * 0.9, size, ALIGN_MIDDLE, GREY_INK, words);
+}
+
 void draw_bands(Sheet *sheet, const Frame *frame, const PlannedLayer *layer, double y, double height)
 {
     Comb comb = {.sheet = sheet};
@@ -164,7 +181,10 @@ void draw_bands(Sheet *sheet, const Frame *frame, const PlannedLayer *layer, dou
         if (first == 0)
             comb_tick(&comb, a, y, height);
         comb_tick(&comb, b, y, height);
-        draw_band_words(sheet, (a + b) / 2, fabs(b - a), baseline, &layer->runs[first], turns);
+        if (layer->crosswrap && !layer->runs[first].strands)
+            draw_field(sheet, frame, layer->crosswrap, &comb, y, height);
+        else
+            draw_band_words(sheet, (a + b) / 2, fabs(b - a), baseline, &layer->runs[first], turns);
     }
     comb_draw(&comb, GREY_INK, PEN_FINE);
 }

@@ -1,5 +1,8 @@
 #include "draw/sheet.h"
 
+#include "trade/trade.h"
+
+#include <math.h>
 #include <string.h>
 
 /* Letters of common sans-serif fonts are about 0.55 of their height wide on average; names may be wider. */
@@ -8,6 +11,12 @@
 double frame_x(const Frame *frame, double axial)
 {
     return frame->left + (axial - frame->low) * frame->scale;
+}
+
+double frame_y(const Frame *frame, double turns, double radius)
+{
+    double off = frame->shown > 0.25 ? 2 * turns : sin(2 * TRADE_PI * turns);
+    return frame->axis + off * radius * frame->across;
 }
 
 static Shape *add(Sheet *sheet, ShapeKind kind)
@@ -49,6 +58,21 @@ void draw_path(Sheet *sheet, const Point *points, uint32_t count, uint32_t colou
     shape->stroke_width = width;
 }
 
+void draw_area(Sheet *sheet, Area *area, uint32_t fill, uint32_t stroke, double width)
+{
+    if (area->points.count) {
+        Shape *shape = add_points(sheet, SHAPE_POLYGON, area->points.items, area->points.count);
+        unsigned char *traces = arena_take(sheet->arena, area->traces.count);
+        memcpy(traces, area->traces.items, area->traces.count);
+        shape->traces = traces;
+        shape->trace_count = area->traces.count;
+        shape->fill = fill;
+        shape->stroke = stroke;
+        shape->stroke_width = width;
+    }
+    area->points.count = area->traces.count = 0;
+}
+
 void draw_line(Sheet *sheet, double x0, double y0, double x1, double y1, uint32_t colour, double width)
 {
     draw_path(sheet, (Point[]){{x0, y0}, {x1, y1}}, 2, colour, width);
@@ -75,6 +99,16 @@ void draw_outline(Sheet *sheet, const Frame *frame, const Outline *outline, uint
         points[count * 2 - 1 - i] = (Point){x, frame->axis + edge.down * frame->across};
     }
     draw_polygon(sheet, points, count * 2, fill, shade);
+}
+
+/* Faint: a tenth of the surface a fifth darker, so that a band's colour stays within 2 % of its thread's;
+ * lighter on what is nearly black. */
+uint32_t groove_colour(uint32_t colour)
+{
+    uint32_t red = colour >> 16 & 0xff, green = colour >> 8 & 0xff, blue = colour & 0xff;
+    if (red + green + blue < 120)
+        return (red + 38) << 16 | (green + 38) << 8 | (blue + 38);
+    return red * 8 / 10 << 16 | (green * 8 / 10) << 8 | blue * 8 / 10;
 }
 
 double text_width(const char *text, double size)

@@ -3,6 +3,7 @@
 #ifndef TURNLAY_DRAW_SHEET_H
 #define TURNLAY_DRAW_SHEET_H
 
+#include "draw/area.h"
 #include "draw/drawing.h"
 #include "draw/lines.h"
 #include "draw/outline.h"
@@ -31,6 +32,8 @@ typedef struct Ids {
     uint64_t mask;
 } Ids;
 
+typedef struct WoundBefore WoundBefore;
+
 typedef struct Sheet {
     Arena *arena;
     Drawing *drawing;
@@ -40,9 +43,14 @@ typedef struct Sheet {
     double scale;            /* page mm a mm of the rod */
     double type;             /* how much larger than at true scale letters and marks are */
     bool texture;            /* single turns may be drawn */
+    bool blended;            /* threads of several colours are drawn in their mean: they would be too many parts */
+    double facing;           /* degrees, as in draw_rod_turned */
+    const WoundBefore *wound;   /* NULL where no thread of several colours is used */
     UnitSystem units;
     Lines lines;
     Ids ids;
+    bool backdrop;           /* what is drawn now has its own picture elsewhere: no groups */
+    double shown_low, shown_high;   /* no wraps are drawn beyond these, along the axis */
     Buffer words;            /* used again for every text */
     double y;                /* how far down the sheet is filled */
 } Sheet;
@@ -53,9 +61,14 @@ typedef struct Frame {
     double axis;             /* page y of the rod's axis */
     double scale;            /* page mm a mm along */
     double across;           /* page mm a mm of radius: the scale, or pi times it for the unrolled surface */
+    double facing;           /* clock angle in the middle of the picture, turns */
+    double shown;            /* of a turn on either side of it: a quarter, or unrolled a half */
 } Frame;
 
 double frame_x(const Frame *frame, double axial);
+/* Page y of a point so many turns on from the middle of the picture, -shown to shown, and so far from the rod's
+ * axis. */
+double frame_y(const Frame *frame, double turns, double radius);
 
 /* Shapes. Points are copied. */
 void draw_polygon(Sheet *sheet, const Point *points, uint32_t count, uint32_t fill, Shade shade);
@@ -65,6 +78,8 @@ void draw_line(Sheet *sheet, double x0, double y0, double x1, double y1, uint32_
 void draw_text(Sheet *sheet, double x, double y, double size, TextAlign align, uint32_t colour, const char *text);
 /* The polygon between an outline's upper and lower edges. */
 void draw_outline(Sheet *sheet, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade);
+/* Empties the area. Nothing if it is empty already. */
+void draw_area(Sheet *sheet, Area *area, uint32_t fill, uint32_t stroke, double width);
 /* Room that a text takes, estimated generously: no font is at hand. */
 double text_width(const char *text, double size);
 /* The text cut after so many characters, with "..." for the rest. */
@@ -74,6 +89,35 @@ const char *take_words(Sheet *sheet);
 
 /* The names of threads wound together, joined by " + ", spacers said to be such; "gap" for none. */
 void put_thread_names(Buffer *words, const Strands *strands);
+
+/* Groups: what is drawn between start and end is one part of the rod. content: a hash of what it shows. */
+uint64_t hash_number(uint64_t hash, uint64_t number);
+/* A text with its closing NUL, so that two texts in a row cannot be mistaken for two others. */
+uint64_t hash_string(uint64_t hash, const char *text);
+Shape *group_start(Sheet *sheet, const PlannedPlace *place, uint32_t layer, uint32_t run, Span span,
+                   uint64_t content);
+void group_end(Sheet *sheet);
+/* The colour of the lines between neighbouring turns. */
+uint32_t groove_colour(uint32_t colour);
+/* Turns narrower than this on the page are not drawn one by one. */
+#define VISIBLE_TURN 0.35
+/* How far what is painted first goes on below what covers it, page mm: more than a dot of any screen or
+ * printer. */
+#define LAP 0.3
+
+/* What a thread is painted with at first: its colour, the first where it has several, or their mean. */
+uint32_t ground_colour(const Sheet *sheet, const Thread *thread);
+/* The strands of a layer's crosswrap, a group for each of its `strand` lines. cut: what they lie on in its
+ * place. content: a hash of the layer. */
+void draw_crosswrap(Sheet *sheet, const Frame *frame, const Surface *surface, const Cut *cut, uint32_t layer,
+                    uint64_t content);
+bool has_crosswrap(const PlannedPlace *place);
+/* "chevron" */
+const char *crosswrap_name(CrosswrapKind kind);
+/* "3 crossings"; of a spiral the turns of a strand in the field, "2.5 turns". */
+void put_crossings(Buffer *words, const PlannedCrosswrap *planned);
+/* The line of crossings nearest to a clock angle in turns; the crosswrap has one. */
+uint32_t nearest_line(const PlannedCrosswrap *planned, double turn);
 
 /* Draws the runs of one layer, each a group. label: the place's name, which goes into the ids. */
 void draw_layer(Sheet *sheet, const Frame *frame, const Surface *surface, const PlannedPlace *place,

@@ -1,14 +1,10 @@
 /* The turns themselves. Neighbours are painted one over the edge of the other, in working order, so that the blank
  * never glints through between two polygons that should touch. */
-#include "draw/sheet.h"
+#include "draw/variegated.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Turns narrower than this on the page are not drawn one by one. */
-#define VISIBLE_TURN 0.35
-/* How far a run goes on below the next one, page mm: more than a dot of any screen or printer. */
-#define LAP 0.3
 /* Strands together are drawn turn by turn up to so many strands in a run; longer runs keep the proportion. */
 enum { MOST_TEETH = 4000, NAME_CHARACTERS = 40, MOST_NAMES = 4 };
 
@@ -27,7 +23,7 @@ void put_thread_names(Buffer *words, const Strands *strands)
         buffer_format(words, " and %u more", strands->count - MOST_NAMES);
 }
 
-static const char *run_title(Sheet *sheet, const Run *run, uint32_t line)
+static void put_title(Sheet *sheet, const Run *run)
 {
     Buffer *words = &sheet->words;
     put_thread_names(words, run->strands);
@@ -35,24 +31,9 @@ static const char *run_title(Sheet *sheet, const Run *run, uint32_t line)
         buffer_format(words, run->turns == 1 ? ", %u turn" : ", %u turns", run->turns);
     buffer_text(words, ", ");
     put_length(words, sheet->units, fabs(run->end - run->start));
+    uint32_t line = lines_of(&sheet->lines, run->span);
     if (line)
         buffer_format(words, ", line %u", line);
-    return take_words(sheet);
-}
-
-/* Numbers go into a hash byte by byte, lowest first, so that every machine gives the same id. */
-static uint64_t hash_number(uint64_t hash, uint64_t number)
-{
-    unsigned char bytes[8];
-    for (int i = 0; i < 8; i++)
-        bytes[i] = (unsigned char)(number >> (8 * i));
-    return hash_bytes(hash, bytes, sizeof bytes);
-}
-
-/* A text with its closing NUL, so that two texts in a row cannot be mistaken for two others. */
-static uint64_t hash_string(uint64_t hash, const char *text)
-{
-    return hash_bytes(hash, text, strlen(text) + 1);
 }
 
 static uint64_t run_hash(uint64_t hash, const Run *run, uint32_t index)
@@ -62,36 +43,6 @@ static uint64_t run_hash(uint64_t hash, const Run *run, uint32_t index)
         hash = hash_string(hash, run->strands->items[i].thread->name->bytes);
     hash = hash_number(hash, run->turns);
     return hash_number(hash, (uint64_t)(int64_t)round(run->start * 1e6));
-}
-
-/* The id, or where it is taken (a place written twice, or chance) the next that is free. Never 0. */
-static uint64_t unique_id(Ids *ids, uint64_t id)
-{
-    for (;; id = hash_number(id, 1)) {
-        uint64_t slot = id & ids->mask;
-        while (ids->slots[slot] && ids->slots[slot] != id)
-            slot = (slot + 1) & ids->mask;
-        if (id && !ids->slots[slot]) {
-            ids->slots[slot] = id;
-            return id;
-        }
-    }
-}
-
-static void group_start(Sheet *sheet, const PlannedPlace *place, uint32_t layer, uint32_t index, uint64_t hash)
-{
-    const Run *run = &place->layers[layer].runs[index];
-    const char *title = run_title(sheet, run, lines_of(&sheet->lines, run->span));
-    *LIST_ADD(sheet->arena, &sheet->drawing->shapes) = (Shape){
-        .kind = SHAPE_GROUP_START, .fill = NO_COLOUR, .stroke = NO_COLOUR, .text = title,
-        .id = unique_id(&sheet->ids, hash), .span = run->span,
-        .place = (uint32_t)(place - sheet->rod->places), .layer = layer, .run = index};
-}
-
-static void group_end(Sheet *sheet)
-{
-    *LIST_ADD(sheet->arena, &sheet->drawing->shapes) =
-        (Shape){.kind = SHAPE_GROUP_END, .fill = NO_COLOUR, .stroke = NO_COLOUR};
 }
 
 static bool has_spacer(const Strands *strands)
@@ -111,20 +62,34 @@ static Outline run_outline(Sheet *sheet, const Surface *surface, Cut *cut, const
     if (!covered)
         return outline;
     double lap = copysign(fmin(LAP / sheet->scale, fabs(next->end - next->start)), next->end - next->start);
-    cut->thickness = fmin(run->strands->thickness, next->strands->thickness);
+    if (cut->layers != UINT32_MAX)
+        cut->thickness = fmin(run->strands->thickness, next->strands->thickness);
     for (int i = 0; i < 2; i++)
         outline.edges[outline.count++] = surface_edge(surface, cut, run->end + i * lap, run->end + lap / 2);
     return outline;
 }
 
-/* A darker shade of a colour for the lines between turns; a lighter one of what is nearly black. Faint: a tenth of
- * the surface a fifth darker, so that a band's colour stays within 2 % of its thread's. */
-static uint32_t groove_colour(uint32_t colour)
+/* Where the line between two turns meets the picture's upper and lower edge, off from where it lies without
+ * slant. */
+typedef struct Slant { double top, bottom; } Slant;
+
+/* Only a thread of several colours shows that its turns are those of a helix. */
+static Slant slant_of(const Sheet *sheet, const Frame *frame, const Run *run)
 {
-    uint32_t red = colour >> 16 & 0xff, green = colour >> 8 & 0xff, blue = colour & 0xff;
-    if (red + green + blue < 120)
-        return (red + 38) << 16 | (green + 38) << 8 | (blue + 38);
-    return red * 8 / 10 << 16 | (green * 8 / 10) << 8 | blue * 8 / 10;
+    if (!run->strands->items[0].thread->colour_count || sheet->blended)
+        return (Slant){0, 0};
+    int sense = thread_sense(&sheet->plan->job->bench);
+    double middle = remainder(sense * frame->facing - 0.5, 1) * turn_width(run);
+    double off = sense * frame->shown * turn_width(run);
+    return (Slant){middle - off, middle + off};
+}
+
+static Point groove_end(const Frame *frame, const Outline *outline, const Run *run, double x, bool top,
+                        uint32_t near)
+{
+    x = fmin(fmax(x, fmin(run->start, run->end)), fmax(run->start, run->end));
+    Edge edge = outline_at(outline, x, &near);
+    return (Point){frame_x(frame, x), frame->axis + (top ? -edge.up : edge.down) * frame->across};
 }
 
 /* One line down and up again between all turns of a run. */
@@ -134,11 +99,13 @@ static void draw_grooves(Sheet *sheet, const Frame *frame, const Outline *outlin
     if (!sheet->texture || pitch * frame->scale < VISIBLE_TURN || run->turns < 2 || run->strands->count > 1)
         return;
     Point *points = arena_take_many(sheet->arena, (size_t)run->turns * 2, sizeof *points);
+    Slant slant = slant_of(sheet, frame, run);
     uint32_t count = 0, near = 0;
     for (uint32_t i = 1; i < run->turns; i++) {
-        Edge edge = outline_at(outline, run->start + copysign(i * pitch, run->end - run->start), &near);
-        Point top = {frame_x(frame, edge.x), frame->axis - edge.up * frame->across};
-        Point bottom = {top.x, frame->axis + edge.down * frame->across};
+        double x = run->start + copysign(i * pitch, run->end - run->start);
+        outline_at(outline, x - turn_width(run), &near);
+        Point top = groove_end(frame, outline, run, x + slant.top, true, near);
+        Point bottom = groove_end(frame, outline, run, x + slant.bottom, false, near);
         points[count++] = i % 2 ? top : bottom;
         points[count++] = i % 2 ? bottom : top;
     }
@@ -166,50 +133,97 @@ static void draw_teeth(Sheet *sheet, const Frame *frame, const Outline *outline,
     draw_polygon(sheet, points, count, fill, SHADE_FLAT);
 }
 
-/* Strands side by side in every turn. Each is painted up to the next spacer or the turn's end, then the following
- * ones over it. */
-static void draw_strands(Sheet *sheet, const Frame *frame, const Outline *outline, const Run *run)
+/* A strand's part of every turn, from one ratio of its width to another, in the strand's first colour. */
+static void draw_strand(Sheet *sheet, const Frame *frame, const Outline *outline, const Run *run, uint32_t strand,
+                        double from, double to)
 {
     const Strands *strands = run->strands;
     uint32_t most = MOST_TEETH / strands->count + 1, teeth = run->turns < most ? run->turns : most;
-    bool spaced = has_spacer(strands);
+    uint32_t colour = ground_colour(sheet, strands->items[strand].thread);
+    if (strand == 0 && !has_spacer(strands))
+        draw_outline(sheet, frame, outline, colour, SHADE_FLAT);
+    else
+        draw_teeth(sheet, frame, outline, run, teeth, from, to, colour);
+}
+
+/* Strands side by side in every turn. Each is painted up to the next spacer or the turn's end, then the following
+ * ones over it. */
+static void draw_strands(Sheet *sheet, const Frame *frame, const Outline *outline, const RunPlace *at)
+{
+    const Strands *strands = at->run->strands;
     double from = 0;
     for (uint32_t i = 0; i < strands->count; i++) {
         double to = from, own = strands->items[i].thread->pitch / strands->pitch;
         for (uint32_t j = i; j < strands->count && !strands->items[j].spacer; j++)
             to += strands->items[j].thread->pitch / strands->pitch;
-        if (to > from && i == 0 && !spaced)
-            draw_outline(sheet, frame, outline, strands->items[i].thread->colour, SHADE_FLAT);
-        else if (to > from)
-            draw_teeth(sheet, frame, outline, run, teeth, from, fmin(to, 1), strands->items[i].thread->colour);
+        if (to > from) {
+            draw_strand(sheet, frame, outline, at->run, i, from, fmin(to, 1));
+            draw_run_colours(sheet, frame, outline, at, i, from, strands->count == 1 ? 1 : fmin(to, 1));
+        }
         from += own;
     }
 }
 
-static void draw_run(Sheet *sheet, const Frame *frame, const Surface *surface, Cut cut, const Run *run,
+/* What lies below the layer's runs; where there is a crosswrap, what will lie at each place when all is done,
+ * so that what shows between its strands meets them at the picture's edges. */
+static Cut layer_cut(const Sheet *sheet, const PlannedPlace *place, uint32_t layer)
+{
+    bool finished = place->foot < 0 && has_crosswrap(place);
+    bool climbs = place->layers[layer].layer->over && sheet->view == VIEW_SIDE;
+    return (Cut){place, 1, finished ? UINT32_MAX : layer, 0, climbs};
+}
+
+static void draw_run(Sheet *sheet, const Frame *frame, const Surface *surface, Cut cut, const RunPlace *at,
                      const Run *next)
 {
-    cut.thickness = run->strands ? run->strands->thickness : 0;
+    const Run *run = at->run;
+    if (run->strands && cut.layers != UINT32_MAX)
+        cut.thickness = run->strands->thickness;
     Outline outline = run_outline(sheet, surface, &cut, run, next);
     if (!run->strands) {
         draw_outline(sheet, frame, &outline, NO_COLOUR, SHADE_FLAT);
         return;
     }
-    draw_strands(sheet, frame, &outline, run);
+    draw_strands(sheet, frame, &outline, at);
     draw_grooves(sheet, frame, &outline, run);
+}
+
+static bool all_shown(const Sheet *sheet, const Run *run)
+{
+    return fmin(run->start, run->end) >= sheet->shown_low && fmax(run->start, run->end) <= sheet->shown_high;
+}
+
+/* So much of the run as is shown; false if nothing is. */
+static bool part_shown(const Sheet *sheet, const Run *run, Run *part)
+{
+    *part = *run;
+    part->start = fmin(fmax(run->start, sheet->shown_low), sheet->shown_high);
+    part->end = fmin(fmax(run->end, sheet->shown_low), sheet->shown_high);
+    double share = fabs(part->end - part->start) / fabs(run->end - run->start);
+    part->turns = run->turns ? (uint32_t)fmax(1, floor(run->turns * share)) : 0;
+    return share > 0;
 }
 
 void draw_layer(Sheet *sheet, const Frame *frame, const Surface *surface, const PlannedPlace *place,
                 uint32_t layer, const char *label)
 {
     const PlannedLayer *planned = &place->layers[layer];
-    Cut cut = {place, 1, layer, 0, planned->layer->over && sheet->view == VIEW_SIDE};
+    Cut cut = layer_cut(sheet, place, layer);
     uint64_t hash = hash_string(HASH_START, sheet->rod->rod->title->bytes);
     hash = hash_number(hash_string(hash, label), layer);
+    if (planned->crosswrap)
+        draw_crosswrap(sheet, frame, surface, &cut, layer, hash);
     for (uint32_t i = 0; i < planned->run_count; i++) {
-        const Run *run = &planned->runs[i];
-        group_start(sheet, place, layer, i, run_hash(hash, run, i));
-        draw_run(sheet, frame, surface, cut, run, i + 1 < planned->run_count ? run + 1 : NULL);
+        Run shown;
+        RunPlace at = {place, layer, &planned->runs[i], &planned->runs[i]};
+        const Run *next = i + 1 < planned->run_count ? at.run + 1 : NULL;
+        bool whole = all_shown(sheet, at.run);
+        if (!whole && !part_shown(sheet, at.run, &shown))
+            continue;
+        put_title(sheet, at.run);
+        group_start(sheet, place, layer, i, at.run->span, run_hash(hash, at.run, i));
+        at.run = whole ? at.run : &shown;
+        draw_run(sheet, frame, surface, cut, &at, whole && next && all_shown(sheet, next) ? next : NULL);
         group_end(sheet);
     }
 }

@@ -43,7 +43,7 @@ static int columns_to(const Window *window, uint32_t offset)
 {
     int columns = 0;
     for (uint32_t at = window->start; at < offset && at < window->end;) {
-        Shown shown;
+        ShownCharacter shown;
         at += show_character(window->bytes + at, window->end - at, &shown);
         columns += shown.columns;
     }
@@ -75,7 +75,7 @@ static const char *write_window(Arena *arena, const Window *window)
     buffer_text(&text, window->cut_before ? CUT : "");
     int column = 0;
     for (uint32_t at = window->start; at < window->end && column < window->to;) {
-        Shown shown;
+        ShownCharacter shown;
         at += show_character(window->bytes + at, window->end - at, &shown);
         int next = column + shown.columns;
         if (column >= window->from && next <= window->to) {

@@ -66,6 +66,18 @@ static void put_supply(TextPage *page, const Need *need)
                       thread_length(page, fabs(supply.left)), supply.left < 0 ? "short" : "left");
 }
 
+/* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
+static void put_crosswraps(TextPage *page)
+{
+    for (uint32_t r = 0; r < page->plan->rod_count; r++)
+        for (uint32_t i = 0; i < page->plan->rods[r].piece_count; i++)
+            if (page->plan->rods[r].pieces[i].pass_count) {
+                buffer_text(page->out, "Turns are those of bands; strands of crosswraps count by their "
+                                       "lengths.\n");
+                return;
+            }
+}
+
 static void put_places(TextPage *page, int thread_columns)
 {
     const Plan *plan = page->plan;
@@ -112,6 +124,7 @@ void emit_need_text(Buffer *out, const Plan *plan)
         put_need(&page, &plan->totals[i], thread_columns);
         put_supply(&page, &plan->totals[i]);
     }
+    put_crosswraps(&page);
     put_places(&page, thread_columns);
     put_estimates(&page);
 }

@@ -94,6 +94,9 @@ typedef struct Figure {
     double scale;            /* printed mm a mm of the rod */
 } Figure;
 
+/* A drawing at true size, its upper left corner there. */
+void paper_drawing(Paper *paper, const Drawing *drawing, double x, double y);
+
 /* At true size where that is no wider than so many mm, else so much smaller. */
 Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width);
 /* Prints it from paper->y on, cut between rows over as many pages as it needs. */

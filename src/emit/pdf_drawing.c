@@ -35,8 +35,29 @@ static Rows rows_of(const Shape *shape)
     return rows;
 }
 
+/* A polygon with curved edges or several parts. */
+static void trace_area(Paper *paper, const Shape *shape)
+{
+    const Point *at = shape->points;
+    for (uint32_t i = 0; i < shape->trace_count; i++) {
+        switch ((Trace)shape->traces[i]) {
+        case TRACE_BEGIN: cairo_close_path(paper->pen); cairo_move_to(paper->pen, at->x, at->y); break;
+        case TRACE_LINE: cairo_line_to(paper->pen, at->x, at->y); break;
+        case TRACE_CURVE:
+            cairo_curve_to(paper->pen, at[0].x, at[0].y, at[1].x, at[1].y, at[2].x, at[2].y);
+            at += 2;
+            break;
+        }
+        at++;
+    }
+}
+
 static void trace(Paper *paper, const Shape *shape)
 {
+    if (shape->traces) {
+        trace_area(paper, shape);
+        return;
+    }
     for (uint32_t i = 0; i < shape->point_count; i++)
         cairo_line_to(paper->pen, shape->points[i].x, shape->points[i].y);
 }
@@ -87,8 +108,24 @@ static void print_shape(Paper *paper, const Shape *shape)
         cairo_new_path(paper->pen);
     } else if (shape->kind == SHAPE_TEXT && shape->fill != NO_COLOUR) {
         Style style = {.points = shape->size / MM_PER_POINT, .colour = shape->fill, .align = shape->align};
-        paper_words(paper, &style, shape->at.x, shape->at.y, shape->text);
+        cairo_save(paper->pen);
+        cairo_translate(paper->pen, shape->at.x, shape->at.y);
+        cairo_rotate(paper->pen, -shape->turned * acos(-1) / 180);
+        paper_words(paper, &style, 0, 0, shape->text);
+        cairo_restore(paper->pen);
     }
+}
+
+void paper_drawing(Paper *paper, const Drawing *drawing, double x, double y)
+{
+    if (paper->counting)
+        return;
+    cairo_save(paper->pen);
+    cairo_translate(paper->pen, x, y);
+    cairo_set_line_join(paper->pen, CAIRO_LINE_JOIN_ROUND);
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        print_shape(paper, &drawing->shapes.items[i]);
+    cairo_restore(paper->pen);
 }
 
 /* The drawing's rows from top to bottom at paper->y. */

@@ -3,7 +3,7 @@
 
 #include "emit/pdf_strip.h"
 
-#include "emit/show.h"
+#include "emit/crosswrap_words.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -62,6 +62,22 @@ static void mark_end(Arena *arena, Strip *strip, UnitSystem units, double axial,
     add_mark(arena, strip, axial, PDF_INK, words_end(&words));
 }
 
+/* Its end bands, and between them the field. */
+static void mark_crosswrap(Arena *arena, Strip *strip, UnitSystem units, const Run *runs, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        if (runs[i].strands) {
+            mark_end(arena, strip, units, runs[i].end, NULL, runs[i].strands, runs[i].turns);
+            continue;
+        }
+        Buffer words;
+        buffer_start(&words, arena);
+        put_distance(&words, strip, units, runs[i].end);
+        buffer_format(&words, "  field of the %s", crosswrap_word(strip->layer->crosswrap));
+        add_mark(arena, strip, runs[i].end, PDF_INK, words_end(&words));
+    }
+}
+
 /* A fade is one stretch; a band ends at each inlay. */
 static void mark_item(Arena *arena, Strip *strip, UnitSystem units, const PlannedItem *planned)
 {
@@ -69,6 +85,10 @@ static void mark_item(Arena *arena, Strip *strip, UnitSystem units, const Planne
     const Item *item = planned->item;
     if (!planned->run_count)
         return;
+    if (item->kind == ITEM_CROSSWRAP) {
+        mark_crosswrap(arena, strip, units, runs, planned->run_count);
+        return;
+    }
     if (item->kind == ITEM_FADE) {
         const Strands *from = item->reversed ? item->strands : item->from;
         const Strands *to = item->reversed ? item->from : item->strands;

@@ -10,7 +10,7 @@
 #define NUMBERS_RIGHT 17.0   /* where step numbers end, from the left margin */
 #define SWATCH_LEFT 19.5
 #define WORDS_LEFT 27.5
-#define FACTS_WIDTH 52.0
+#define FACTS_WIDTH 60.0
 #define COLUMNS_APART 4.0
 #define ROW_GAP 1.6
 
@@ -153,9 +153,14 @@ static void print_pause(Paper *paper)
     paper->y += PAUSE_HEIGHT;
 }
 
+static double step_height(Paper *paper, const SheetStep *step)
+{
+    return fmax(fmax(words_height(paper, step), facts_height(paper, step)), BOX);
+}
+
 static void print_step(Paper *paper, const SheetStep *step, const char *units)
 {
-    double height = fmax(fmax(words_height(paper, step), facts_height(paper, step)), BOX);
+    double height = step_height(paper, step);
     paper_need(paper, height + ROW_GAP + (step->pause ? PAUSE_HEIGHT : 0));
     double y = paper->y, x = paper->left + WORDS_LEFT;
     print_tick_box(paper, y + 0.3);
@@ -179,7 +184,9 @@ void paper_steps(Paper *paper, const SheetRod *rod, const char *units)
     for (uint32_t i = 0; i < rod->part_count; i++) {
         const SheetPart *part = &rod->parts[i];
         paper->y += paper->y > paper->top ? 3 : 0;
-        paper_heading(paper, &part_style, 1, part->heading, 25);
+        /* Not apart from its first step. */
+        double first = step_height(paper, &rod->steps[part->first]);
+        paper_heading(paper, &part_style, 1, part->heading, fmax(25, 12 + first));
         for (uint32_t s = part->first; s < part->first + part->count; s++)
             print_step(paper, &rod->steps[s], units);
     }

@@ -1,5 +1,5 @@
 #include "emit/emit.h"
-#include "emit/json_page.h"
+#include "emit/plan_crosswrap.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -23,6 +23,24 @@ static void put_sources(JsonPage *page, const Sources *sources)
     page_close(page, ']');
 }
 
+static void put_colour(JsonPage *page, const char *name, uint32_t colour)
+{
+    char written[8];
+    snprintf(written, sizeof written, "#%06x", (unsigned)(colour & 0xffffff));
+    page_text(page, name, written);
+}
+
+static void put_colours(JsonPage *page, const Thread *thread)
+{
+    if (!thread->colour_count)
+        return;
+    page_open(page, "colours", '[');
+    for (uint32_t i = 0; i < thread->colour_count; i++)
+        put_colour(page, NULL, thread->colours[i]);
+    page_close(page, ']');
+    page_number(page, "period_mm", thread->period);
+}
+
 static void put_threads(PlanPage *sheet)
 {
     static const char *const width_words[] = {[WIDTH_COUNTED] = "turns", [WIDTH_MEASURED] = "diameter",
@@ -32,11 +50,10 @@ static void put_threads(PlanPage *sheet)
     for (uint32_t i = 0; i < sheet->plan->total_count; i++) {
         const Need *need = &sheet->plan->totals[i];
         const Thread *thread = need->thread;
-        char colour[8];
-        snprintf(colour, sizeof colour, "#%06x", (unsigned)(thread->colour & 0xffffff));
         page_open_flat(page, NULL, '{');
         page_text(page, "thread", thread->name->bytes);
-        page_text(page, "colour", colour);
+        put_colour(page, "colour", thread->colour);
+        put_colours(page, thread);
         page_number(page, "pitch_mm", thread->pitch);
         page_number(page, "diameter_mm", thread->diameter);
         page_text(page, "width_from", width_words[thread->width_source]);
@@ -53,7 +70,8 @@ static void put_threads(PlanPage *sheet)
 
 static void put_items(PlanPage *sheet, const PlannedLayer *layer)
 {
-    static const char *const kinds[] = {[ITEM_BAND] = "band", [ITEM_FADE] = "fade", [ITEM_GAP] = "gap"};
+    static const char *const kinds[] = {[ITEM_BAND] = "band", [ITEM_FADE] = "fade", [ITEM_GAP] = "gap",
+                                        [ITEM_CROSSWRAP] = "crosswrap"};
     JsonPage *page = &sheet->page;
     page_open(page, "items", '[');
     for (uint32_t i = 0; i < layer->item_count; i++) {
@@ -127,6 +145,8 @@ static void put_layer(PlanPage *sheet, const PlannedPlace *place, const PlannedL
     page_place(page, "at", sheet->lines, layer->layer->span);
     put_items(sheet, layer);
     put_runs(sheet, place, layer);
+    if (layer->crosswrap)
+        page_crosswrap(page, sheet->lines, layer->crosswrap);
     page_close(page, '}');
 }
 
@@ -153,6 +173,17 @@ static void put_place(PlanPage *sheet, const PlannedRod *rod, const PlannedPlace
     page_close(page, '}');
 }
 
+/* Of a crosswrap. */
+static void put_passes(JsonPage *page, const Piece *piece)
+{
+    if (!piece->pass_count)
+        return;
+    page_open(page, "passes", '{');
+    page_whole(page, "first", piece->first_pass);
+    page_whole(page, "count", piece->pass_count);
+    page_close(page, '}');
+}
+
 static void put_piece(PlanPage *sheet, const Piece *piece)
 {
     JsonPage *page = &sheet->page;
@@ -167,6 +198,7 @@ static void put_piece(PlanPage *sheet, const Piece *piece)
     page_whole(page, "first_turn", piece->first_turn);
     page_whole(page, "end_turn", piece->end_turn);
     page_whole(page, "turns", piece->turns);
+    put_passes(page, piece);
     page_number(page, "wound_mm", piece->wound);
     page_number(page, "tags_mm", piece->tags);
     page_number(page, "beneath_mm", piece->beneath);

@@ -1,6 +1,6 @@
 #include "emit/emit.h"
 #include "emit/line_map.h"
-#include "emit/text_page.h"
+#include "emit/plan_crosswrap.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -211,6 +211,8 @@ static void put_layer(Schedule *schedule, const PlannedPlace *place, uint32_t in
         return;
     }
     buffer_text(out, "\n");
+    if (layer->crosswrap)
+        text_crosswrap(&schedule->page, place, layer->crosswrap);
     put_table(schedule, place, layer);
     put_layer_totals(schedule, layer);
 }
@@ -243,6 +245,13 @@ static void put_place(Schedule *schedule, const PlannedRod *rod, const PlannedPl
     buffer_format(&page->cell, "Positions count from it toward the %s.", toward_word(place->direction));
     text_flow(page, 0);
     text_flow_end(page);
+    if (place->host) {
+        buffer_text(&page->cell, "It lies on the crosswrap at ");
+        text_length(page, place->host->place->mark);
+        buffer_text(&page->cell, ".");
+        text_flow(page, 0);
+        text_flow_end(page);
+    }
     if (place->place->guide)
         put_foot(page, place);
     for (uint32_t i = 0; i < place->layer_count; i++)

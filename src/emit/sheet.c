@@ -93,6 +93,12 @@ static const char *thread_note(SheetMaker *maker, const Thread *thread)
     if (thread->width_source == WIDTH_FROM_TEX)
         buffer_text(&maker->words, " by its weight, which nobody has measured");
     buffer_text(&maker->words, thread->preserver ? ", needs colour preserver" : "");
+    if (thread->colour_count) {
+        buffer_format(&maker->words, "; variegated, %u %s in ", (unsigned)thread->colour_count,
+                      thread->colour_count == 1 ? "colour" : "colours");
+        put_length(&maker->words, maker->bench->units, thread->period);
+        buffer_text(&maker->words, ": each piece begins with the first colour at its first turn");
+    }
     return maker_take(maker);
 }
 

@@ -18,6 +18,9 @@
     const state = { card: 0, turns: 0, batch: 1, presses: [] };
     const PRESSES_KEPT = 100;
     const turnsOf = (card) => Number(cards[card].dataset.turns || 0);
+    /* What is counted in this card: turns, or crossings in a leg of a crosswrap. */
+    const unit = () => cards[state.card].dataset.unit || "turn";
+    const unitWord = (count) => " " + unit() + (count === 1 ? "" : "s");
 
     /* A browser may refuse storage or have none left: then only the memory of the place is lost. */
     function remember() {
@@ -77,17 +80,19 @@
         const bottom = Math.max(...boxes.map((box) => box.y + box.height));
         return { x: left, y: top, width: right - left, height: bottom - top };
     }
-    /* So much of the layer, round the present turns, as fills the picture at a height at which the rod is well seen. */
-    function lookAt(svg, whole, present) {
-        const height = whole.height * 1.9, width = height * svg.clientWidth / svg.clientHeight, room = whole.height * 0.4;
+    /* So much of the layer, round the present turns, as fills the picture at a height at which the rod is well seen;
+       all of it where the present leg goes all the way. */
+    function lookAt(svg, whole, present, allTheWay) {
+        const room = whole.height * 0.4, ratio = svg.clientWidth / svg.clientHeight;
+        const height = Math.max(whole.height * 1.9, allTheWay ? (whole.width + 2 * room) / ratio : 0), width = height * ratio;
         const first = whole.x - room, last = whole.x + whole.width + room - width;
         const centre = present ? present.x + present.width / 2 : whole.x;
         const left = last < first ? (first + last) / 2 : Math.min(Math.max(centre - width / 2, first), last);
-        svg.setAttribute("viewBox", [left, whole.y - whole.height * 0.45, width, height].join(" "));
+        svg.setAttribute("viewBox", [left, whole.y - (height - whole.height) / 2, width, height].join(" "));
     }
-    /* The part of its run that a step makes. */
+    /* The part of its run that a step makes; none for a leg, which goes all the way. */
     function boxOf(card) {
-        const run = card.dataset.run && document.getElementById(card.dataset.run);
+        const run = card.dataset.run && card.dataset.to && document.getElementById(card.dataset.run);
         if (!run)
             return null;
         const box = run.getBBox(), from = Number(card.dataset.from), to = Number(card.dataset.to);
@@ -110,7 +115,9 @@
         });
         const box = boxOf(card);
         clearFrame(svg);
-        lookAt(svg, union(runs.map((run) => run.getBBox())), box);
+        /* Strands are drawn beyond the rod's outline, and clipped by it. */
+        const whole = runs.filter((run) => !run.matches(".strands"));
+        lookAt(svg, union((whole.length ? whole : runs).map((run) => run.getBBox())), box, card.matches(".leg"));
         if (box)
             drawFrame(svg, box);
     }
@@ -144,7 +151,6 @@
         showPicture(card);
         tell(find("#step-of").textContent + ". " + find(isStep(card) ? ".action" : "h2, h3", card).textContent);
     }
-    const turnsWord = (turns) => turns === 1 ? " turn" : " turns";
     const nextPress = () => {
         const left = turnsOf(state.card) - state.turns;
         return state.batch ? Math.min(state.batch, left) : left;
@@ -153,9 +159,10 @@
         const turns = turnsOf(state.card), next = nextPress(), last = state.card === cards.length - 1;
         count.hidden = choice.hidden = !turns;
         find("#made").textContent = state.turns;
-        find("#of").textContent = "of " + turns + turnsWord(turns) + (next ? "" : turns === 1 ? ": counted" : ": all counted");
+        find("#of").textContent = "of " + turns + unitWord(turns) + (next ? "" : turns === 1 ? ": counted" : ": all counted");
+        batches[0].textContent = "1" + unitWord(1);
         batches.forEach((button) => button.setAttribute("aria-pressed", String(Number(button.dataset.batch) === state.batch)));
-        find("#go").textContent = next ? "Count " + next + turnsWord(next) : last ? "Done" : "Next step";
+        find("#go").textContent = next ? "Count " + next + unitWord(next) : last ? "Done" : "Next step";
         find("#go").disabled = last;
         find("#back").textContent = state.turns ? "Undo" : "Back";
         find("#back").disabled = state.card === 0;
@@ -169,7 +176,7 @@
             showCard();
             find("main").scrollTop = 0;
         } else {
-            tell(turns + " of " + turnsOf(card) + turnsWord(turnsOf(card)));
+            tell(turns + " of " + turnsOf(card) + unitWord(turnsOf(card)));
         }
         showCount();
         remember();

@@ -16,9 +16,9 @@
 #define PICTURE_WIDEST 360.0
 enum { PREFIX_SIZE = 16, RULER_MM = 100 };
 
-/* Ids of one rod's runs in its picture. */
+/* Ids of one rod's runs in its picture; after a crosswrap's runs, those of its `strand` lines. */
 typedef struct RunIds {
-    uint64_t **layers;       /* one a layer of the rod, in order; by run */
+    uint64_t **layers;       /* one a layer of the rod, in order; by run, then line */
     uint32_t *first_layer;   /* one a place */
 } RunIds;
 
@@ -194,6 +194,17 @@ static void put_cuts(SheetPage *page)
     buffer_text(out, "</tbody>\n</table>\n</section>\n");
 }
 
+static uint32_t groups_of(const PlannedLayer *layer)
+{
+    return layer->run_count + (layer->crosswrap ? layer->crosswrap->crosswrap->line_count : 0);
+}
+
+static uint32_t group_of(const PlannedRod *rod, const Shape *shape)
+{
+    uint32_t runs = rod->places[shape->place].layers[shape->layer].run_count;
+    return shape->strand_line ? runs + shape->strand_line - 1 : shape->run;
+}
+
 static RunIds run_ids_make(Arena *arena, const PlannedRod *rod, const Drawing *drawing)
 {
     uint32_t layers = 0;
@@ -206,11 +217,11 @@ static RunIds run_ids_make(Arena *arena, const PlannedRod *rod, const Drawing *d
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++)
             ids.layers[ids.first_layer[p] + l] =
-                arena_take_many(arena, rod->places[p].layers[l].run_count, sizeof **ids.layers);
+                arena_take_many(arena, groups_of(&rod->places[p].layers[l]), sizeof **ids.layers);
     for (uint32_t i = 0; i < drawing->shapes.count; i++) {
         const Shape *shape = &drawing->shapes.items[i];
         if (shape->kind == SHAPE_GROUP_START && shape->id)
-            ids.layers[ids.first_layer[shape->place] + shape->layer][shape->run] = shape->id;
+            ids.layers[ids.first_layer[shape->place] + shape->layer][group_of(rod, shape)] = shape->id;
     }
     return ids;
 }
@@ -242,20 +253,36 @@ static void put_share(SheetPage *page, const Step *step, const Run *run)
     buffer_text(page->out, "\"");
 }
 
+static void put_group(SheetPage *page, uint32_t place, uint32_t layer, uint32_t group)
+{
+    uint64_t id = page->runs.layers[page->runs.first_layer[place] + layer][group];
+    if (id)
+        buffer_format(page->out, " data-run=\"%st%016llx\"", page->prefix, (unsigned long long)id);
+}
+
+/* A leg's crossings to count, and the strands of its line to light up. */
+static void put_leg(SheetPage *page, const Step *step)
+{
+    const PlannedLayer *layer = &page->rod->bench->rod->places[step->place].layers[step->layer];
+    if (step->leg.marks)
+        buffer_format(page->out, " data-turns=\"%u\" data-unit=\"crossing\"", (unsigned)step->leg.marks);
+    uint32_t line = layer->crosswrap->strands[pass_strand(layer->crosswrap, step->leg.pass)].line;
+    put_group(page, step->place, step->layer, layer->run_count + line);
+}
+
 /* What the script goes by: turns to count, the run to light up, and the part of it to frame. */
 static void put_winding(SheetPage *page, const Step *step)
 {
     const PlannedRod *rod = page->rod->bench->rod;
+    if (step->kind == STEP_LEG)
+        put_leg(page, step);
     if (step->kind != STEP_WIND)
         return;
     buffer_format(page->out, " data-turns=\"%u\"", step->turns);
     if (step->winding >= rod->winding_count)
         return;
     const Winding *winding = &rod->windings[step->winding];
-    uint64_t id = page->runs.layers[page->runs.first_layer[winding->place] + winding->layer][winding->run];
-    if (!id)
-        return;
-    buffer_format(page->out, " data-run=\"%st%016llx\"", page->prefix, (unsigned long long)id);
+    put_group(page, winding->place, winding->layer, winding->run);
     put_share(page, step, &rod->places[winding->place].layers[winding->layer].runs[winding->run]);
 }
 
@@ -281,20 +308,26 @@ static void put_step_thread(SheetPage *page, const SheetStep *step)
     buffer_text(out, "</span></p>\n");
 }
 
+/* Where a leg begins is needed before how it goes on. */
 static void put_step(SheetPage *page, const SheetStep *step)
 {
     Buffer *out = page->out;
-    buffer_format(out, "<li class=\"card step\" id=\"r%us%u\"", page->number, step->number);
+    bool is_leg = step->step->kind == STEP_LEG;
+    buffer_format(out, "<li class=\"card step%s\" id=\"r%us%u\"", is_leg ? " leg" : "", page->number,
+                  step->number);
     put_winding(page, step->step);
     buffer_format(out, ">\n<span class=\"number\">%u</span><span class=\"box\"></span>\n", step->number);
     html_element(out, "p", "action", step->action);
     put_step_thread(page, step);
-    html_element(out, "p", "detail", step->detail);
+    if (!is_leg)
+        html_element(out, "p", "detail", step->detail);
     buffer_text(out, "<div class=\"facts\">");
     html_element(out, "p", "where", step->where);
     html_element(out, "p", "running", step->count);
     html_element(out, "p", "clock", step->clock);
     buffer_text(out, "</div>\n");
+    if (is_leg)
+        html_element(out, "p", "detail", step->detail);
     if (step->measure)
         buffer_text(out, "<p class=\"write\">Measured width:</p>\n");
     if (step->pause)

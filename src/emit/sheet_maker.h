@@ -12,6 +12,9 @@ typedef struct PieceMemory {
     bool stood, came_back;   /* how that is done has been said */
 } PieceMemory;
 
+/* Of a crosswrap: what has been told how. */
+typedef struct CrosswrapTold { bool legs[LEG_COUNT], tied_on, tied_off, unwound; } CrosswrapTold;
+
 typedef struct SheetMaker {
     Arena *arena;
     const Plan *plan;
@@ -31,6 +34,7 @@ typedef struct SheetMaker {
     uint64_t held_from;      /* turns of the layer from which on every tag and end is held */
     uint32_t fade_pair, fade_pairs;   /* of the fade at hand: begun, in all */
     bool packed, measured;   /* in this part: how it is done has been said */
+    CrosswrapTold crosswrap;   /* in this part */
 } SheetMaker;
 
 /* The words put together, as a text in the arena; begins anew. */
@@ -63,6 +67,15 @@ PutWords say_dress, explain_dress, say_mark, explain_mark, say_tape, explain_tap
 PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_align, explain_align;
 PutWords say_bind_ring, explain_bind_ring;
 PutWords say_seal, explain_seal, say_singe, explain_singe, say_coat, explain_coat;
+PutWords say_set_out, explain_set_out, say_hold_ends, explain_hold_ends, say_tie_on, explain_tie_on;
+PutWords say_leg, explain_leg, say_tie_off, explain_tie_off, say_symmetry, explain_symmetry;
+PutWords say_unwind, explain_unwind, say_take_ends, explain_take_ends;
+/* The same kinds of step in a layer that is a crosswrap; what a START there adds. */
+PutWords say_pack_strands, explain_pack_strands, say_seal_crosswrap, explain_seal_crosswrap, explain_end_band;
+/* Facts of a LEG: "pass 7 of 16; 9 crossings; 5.12 turns"; where a LEG, TIE_ON, TIE_OFF is round the blank: "from
+ * 43 deg (1:26) to 220 deg (7:20)". */
+const char *words_of_pass(SheetMaker *maker, const Step *step);
+const char *words_round(SheetMaker *maker, const Step *step);
 /* What a fade is made of at its first turns, and how far it has come later: for a WIND. */
 void put_fade(SheetMaker *maker, const Step *step);
 

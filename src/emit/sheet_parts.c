@@ -1,4 +1,5 @@
 /* The sheet's steps gathered by place and layer, and its cut list. */
+#include "emit/crosswrap_words.h"
 #include "emit/sheet_maker.h"
 
 #include <math.h>
@@ -8,6 +9,8 @@
 static const char *layer_words(const PlannedPlace *place, uint32_t layer)
 {
     bool over = place->layers[layer].layer->over;
+    if (place->layers[layer].crosswrap)
+        return crosswrap_word(place->layers[layer].crosswrap);
     return place->layer_count == 1 ? (over ? "wrap" : "underwrap") : over ? "overwrap" : "underwrap";
 }
 
@@ -28,11 +31,17 @@ static const char *heading(SheetMaker *maker, const Step *step, bool first_at_pl
                        (unsigned)place->layer_count, words);
 }
 
+/* Before a crosswrap is cut free its sealing has to cure. */
+static bool has_to_wait(const SheetRod *rod, uint32_t step)
+{
+    return rod->steps[step].step->kind == STEP_SEAL && rod->steps[step + 1].step->kind == STEP_TAKE_ENDS;
+}
+
 /* A series of pauses is one: after the last of them. */
 static void keep_last_pauses(SheetRod *rod)
 {
     for (uint32_t i = 0; i + 1 < rod->step_count; i++)
-        rod->steps[i].pause &= !rod->steps[i + 1].pause;
+        rod->steps[i].pause &= !rod->steps[i + 1].pause || has_to_wait(rod, i);
 }
 
 void sheet_parts(SheetMaker *maker, SheetRod *rod)
@@ -50,6 +59,7 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
             *part = (SheetPart){heading(maker, step, first_at_place), step->place, step->layer, i, 0};
             maker->held_from = 0;
             maker->packed = maker->measured = false;
+            maker->crosswrap = (CrosswrapTold){.tied_on = false};
         }
         part->count++;
         rod->steps[i].number = maker->numbered + i + 1;

@@ -5,6 +5,7 @@
 
 #include "emit/pdf_steps.h"
 #include "emit/pdf_strip.h"
+#include "emit/pdf_template.h"
 
 #include <math.h>
 
@@ -108,6 +109,7 @@ static void print_all(Paper *paper, const Printing *printing, bool counting)
     for (uint32_t i = 0; i < printing->sheet->rod_count; i++)
         print_rod(paper, printing, i);
     paper_strips(paper, printing->sheet, &printing->plan->job->bench);
+    paper_templates(paper, printing->sheet, printing->plan);
     paper_end(paper);
 }
 

@@ -5,7 +5,8 @@ static const struct { bool changes; OnBlank state; } effects[STEP_KIND_COUNT] = 
     [STEP_START] = {true, ON_BLANK_RUNNING},       [STEP_LAY_IN] = {true, ON_BLANK_LAID_IN},
     [STEP_TAKE_UP] = {true, ON_BLANK_RUNNING},     [STEP_STAND] = {true, ON_BLANK_STANDING},
     [STEP_LAY_END] = {true, ON_BLANK_NOT},         [STEP_PULL_THROUGH] = {true, ON_BLANK_NOT},
-    [STEP_TAKE_SPACER] = {true, ON_BLANK_NOT},
+    [STEP_TAKE_SPACER] = {true, ON_BLANK_NOT},     [STEP_TIE_ON] = {true, ON_BLANK_RUNNING},
+    [STEP_TIE_OFF] = {true, ON_BLANK_NOT},
 };
 
 OnBlank *sheet_state(Arena *arena, const SheetRod *rod, uint32_t steps)

@@ -1,5 +1,6 @@
 /* The bench sheet as plain text, 80 columns: a box to tick before every step, its number, what to do; below it
  * where, how far the count is, and how. A line set in deeper goes on with the one before it. */
+#include "emit/crosswrap_words.h"
 #include "emit/sheet.h"
 #include "emit/sheet_state.h"
 #include "emit/text_page.h"
@@ -211,6 +212,41 @@ static void put_on_blank(SheetTextPage *text, Buffer *words, uint32_t skipped)
     buffer_text(words, any ? "." : "no thread in work.");
 }
 
+/* The last step of that kind among those skipped, in the layer of the step that comes next; NULL if none. */
+static const Step *last_of(const SheetRod *rod, StepKind kind, uint32_t skipped)
+{
+    const Step *next = rod->steps[skipped].step;
+    for (uint32_t i = skipped; i > 0; i--) {
+        const Step *step = rod->steps[i - 1].step;
+        if (step->place != next->place || step->layer != next->layer)
+            return NULL;
+        if (step->kind == kind)
+            return step;
+    }
+    return NULL;
+}
+
+/* "4 of 9 passes of this chevron are laid, and the next one out. " */
+static void put_passes(const SheetRod *rod, const PlannedCrosswrap *planned, Buffer *words, uint32_t skipped)
+{
+    const Step *last = last_of(rod, STEP_LEG, skipped);
+    bool half = last && leg_count(planned) > 1 && last->leg.leg == LEG_OUT;
+    uint32_t passes = last ? last->leg.pass + !half : 0;
+    buffer_format(words, "%u of %u passes of this %s are laid%s. ", (unsigned)passes,
+                  (unsigned)planned->pass_count, crosswrap_word(planned), half ? ", and the next one out" : "");
+}
+
+static void put_made(const SheetRod *rod, Buffer *words, uint32_t skipped)
+{
+    const Step *next = rod->steps[skipped].step, *last = last_of(rod, STEP_WIND, skipped);
+    const PlannedCrosswrap *planned = rod->bench->rod->places[next->place].layers[next->layer].crosswrap;
+    if (planned)
+        put_passes(rod, planned, words, skipped);
+    if (last || !planned)
+        buffer_format(words, "%llu turns of %s are made. ", last ? (unsigned long long)last->layer_count : 0,
+                      planned ? "its end bands" : "this wrap");
+}
+
 /* Where the work stands after so many steps of the rod. */
 static void put_standing(SheetTextPage *text, uint32_t skipped)
 {
@@ -220,7 +256,7 @@ static void put_standing(SheetTextPage *text, uint32_t skipped)
     buffer_start(&words, text->page.out->arena);
     buffer_format(&words, "When step %u begins, ", (unsigned)steps[skipped].number);
     if (next->layer != WHOLE_ROD && before->place == next->place && before->layer == next->layer)
-        buffer_format(&words, "%llu turns of this wrap are made. ", (unsigned long long)before->layer_count);
+        put_made(text->rod, &words, skipped);
     else
         buffer_text(&words, "no wrap is begun. ");
     buffer_text(&words, "On the blank: ");

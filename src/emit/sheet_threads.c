@@ -53,6 +53,8 @@ void explain_start(SheetMaker *maker, const Step *step)
     buffer_text(words(maker), "Lay its tag along the blank ");
     put_direction(maker, step);
     buffer_text(words(maker), ". Make the first three turns as tight as possible.");
+    if (layer_of_step(maker, step)->crosswrap)
+        explain_end_band(maker, step);
 }
 
 void say_lay_in(SheetMaker *maker, const Step *step)

@@ -2,12 +2,14 @@
 #include "emit/sheet_maker.h"
 
 /* What a kind's facts are: where it happens, after how many turns, at which hour. */
-enum { FACT_WHERE = 1, FACT_COUNT = 2 };
+enum { FACT_WHERE = 1, FACT_COUNT = 2, FACT_PASS = 4, FACT_ROUND = 8 };
 
-static const struct KindWords {
+typedef struct KindWords {
     PutWords *say, *explain;
     unsigned facts;
-} kinds[STEP_KIND_COUNT] = {
+} KindWords;
+
+static const KindWords kinds[STEP_KIND_COUNT] = {
     [STEP_DRESS_FOOT] = {say_dress, explain_dress, 0},
     [STEP_TAPE_GUIDE] = {say_tape, explain_tape, 0},
     [STEP_MARK] = {say_mark, explain_mark, 0},
@@ -26,10 +28,24 @@ static const struct KindWords {
     [STEP_TAKE_TAPE] = {say_take_tape, explain_take_tape, FACT_COUNT},
     [STEP_TAKE_SPACER] = {say_take_spacer, explain_take_spacer, 0},
     [STEP_BIND_RING] = {say_bind_ring, explain_bind_ring, 0},
+    [STEP_SET_OUT] = {say_set_out, explain_set_out, 0},
+    [STEP_HOLD_ENDS] = {say_hold_ends, explain_hold_ends, 0},
+    [STEP_TIE_ON] = {say_tie_on, explain_tie_on, FACT_ROUND},
+    [STEP_LEG] = {say_leg, explain_leg, FACT_PASS | FACT_ROUND},
+    [STEP_TIE_OFF] = {say_tie_off, explain_tie_off, FACT_ROUND},
+    [STEP_SYMMETRY] = {say_symmetry, explain_symmetry, 0},
+    [STEP_UNWIND] = {say_unwind, explain_unwind, 0},
+    [STEP_TAKE_ENDS] = {say_take_ends, explain_take_ends, 0},
     [STEP_ALIGN] = {say_align, explain_align, 0},
     [STEP_SEAL] = {say_seal, explain_seal, 0},
     [STEP_SINGE] = {say_singe, explain_singe, 0},
     [STEP_COAT] = {say_coat, explain_coat, 0},
+};
+
+/* What is said otherwise of a layer that is a crosswrap. */
+static const KindWords of_crosswraps[STEP_KIND_COUNT] = {
+    [STEP_PACK] = {say_pack_strands, explain_pack_strands, 0},
+    [STEP_SEAL] = {say_seal_crosswrap, explain_seal_crosswrap, 0},
 };
 
 /* Steps after which it is safe to stop, if nothing on the blank still waits to be held. */
@@ -90,15 +106,28 @@ static const char *words_where(SheetMaker *maker, const Step *step)
     return maker_take(maker);
 }
 
+/* Turns of the layer before this run. */
+static unsigned long long turns_before(const PlannedLayer *layer, uint32_t run)
+{
+    unsigned long long turns = 0;
+    for (uint32_t i = 0; i < run; i++)
+        turns += layer->runs[i].turns;
+    return turns;
+}
+
 static const char *words_count(SheetMaker *maker, const Step *step)
 {
     unsigned long long wrap = step->layer_count;
     if (step->kind != STEP_WIND)
         return wrap ? text_format(maker->arena, "after turn %llu of the wrap", wrap) : "";
     const PlannedLayer *layer = layer_of_step(maker, step);
-    const Run *run = &layer->runs[maker->rod->rod->windings[step->winding].run];
+    const Winding *winding = &maker->rod->rod->windings[step->winding];
+    ItemKind kind = layer->items[layer->runs[winding->run].item].item->kind;
+    if (kind == ITEM_CROSSWRAP)
+        return text_format(maker->arena, "%llu in the end band, %llu in the wrap",
+                           wrap - turns_before(layer, winding->run), wrap);
     return text_format(maker->arena, "%llu in the %s, %llu in the wrap", (unsigned long long)step->band_count,
-                       layer->items[run->item].item->kind == ITEM_FADE ? "fade" : "band", wrap);
+                       kind == ITEM_FADE ? "fade" : "band", wrap);
 }
 
 static const char *words_clock(unsigned hour)
@@ -136,7 +165,7 @@ static void put_gap(SheetMaker *maker, const Step *step)
         return;
     maker->gap_said = maker->next_winding;
     double width = gap_before(maker, maker->next_winding);
-    if (!(width > 0))
+    if (!(width > 0) || layer_of_step(maker, step)->crosswrap)
         return;
     buffer_text(&maker->words, "Leave a gap of ");
     maker_length(maker, width);
@@ -145,9 +174,28 @@ static void put_gap(SheetMaker *maker, const Step *step)
 
 /* --- the step --- */
 
+static bool is_crosswrap(const SheetMaker *maker, const Step *step)
+{
+    return step->layer != WHOLE_ROD && layer_of_step(maker, step)->crosswrap;
+}
+
+/* Packing before the end bands pushes strands together, in them turns. */
+static const KindWords *words_for(const SheetMaker *maker, const Step *step)
+{
+    bool of_strands = is_crosswrap(maker, step) && (step->kind != STEP_PACK || step->layer_count == 0);
+    return of_strands && of_crosswraps[step->kind].say ? &of_crosswraps[step->kind] : &kinds[step->kind];
+}
+
+/* Nothing is loose any more when a layer is sealed. */
+static bool all_is_held(const SheetMaker *maker, const Step *step)
+{
+    return step->layer == WHOLE_ROD || step->kind == STEP_SEAL || step->kind == STEP_TAKE_ENDS ||
+           step->layer_count >= maker->held_from;
+}
+
 void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
 {
-    const struct KindWords *kind = &kinds[step->kind];
+    const KindWords *kind = words_for(maker, step);
     out->step = step;
     kind->say(maker, step);
     out->action = maker_take(maker);
@@ -160,10 +208,14 @@ void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
     out->thread = !threads ? "" : step->piece_count == 1 ? piece_label(maker, step->piece) : maker_take(maker);
     maker->words.length = 0;
     out->colour = threads ? maker->rod->rod->pieces[step->piece].thread->colour : NO_COLOUR;
-    out->where = kind->facts & FACT_WHERE ? words_where(maker, step) : "";
-    out->count = kind->facts & FACT_COUNT ? words_count(maker, step) : "";
+    out->where = kind->facts & FACT_WHERE   ? words_where(maker, step)
+                 : kind->facts & FACT_ROUND ? words_round(maker, step)
+                                            : "";
+    out->count = kind->facts & FACT_COUNT  ? words_count(maker, step)
+                 : kind->facts & FACT_PASS ? words_of_pass(maker, step)
+                                           : "";
     out->clock = words_clock(step->clock);
     out->measure = step->kind == STEP_MEASURE;
     remember(maker, step);
-    out->pause = may_pause[step->kind] && (step->layer == WHOLE_ROD || step->layer_count >= maker->held_from);
+    out->pause = may_pause[step->kind] && all_is_held(maker, step);
 }

@@ -28,7 +28,7 @@ static utf8proc_int32_t stand_in(utf8proc_int32_t character)
     }
 }
 
-uint32_t show_character(const char *bytes, size_t left, Shown *shown)
+uint32_t show_character(const char *bytes, size_t left, ShownCharacter *shown)
 {
     utf8proc_int32_t character;
     utf8proc_ssize_t taken = utf8proc_iterate((const utf8proc_uint8_t *)bytes, (utf8proc_ssize_t)left, &character);
@@ -37,7 +37,7 @@ uint32_t show_character(const char *bytes, size_t left, Shown *shown)
         character = REPLACEMENT_CHARACTER;
     }
     if (character == '\t') {
-        *shown = (Shown){"    ", 4};
+        *shown = (ShownCharacter){"    ", 4};
         return 1;
     }
     character = stand_in(character);
@@ -68,7 +68,7 @@ const char *visible(Arena *arena, const char *text)
     Buffer buffer;
     buffer_start(&buffer, arena);
     for (const char *end = text + strlen(text); text < end;) {
-        Shown shown;
+        ShownCharacter shown;
         text += show_character(text, (size_t)(end - text), &shown);
         buffer_text(&buffer, shown.text);
     }

@@ -6,14 +6,14 @@
 #include "plan/plan.h"
 
 /* One character as a terminal may show it. */
-typedef struct Shown {
+typedef struct ShownCharacter {
     char text[8];            /* UTF-8, NUL-terminated */
     int columns;
-} Shown;
+} ShownCharacter;
 
 /* Reads one character of the bytes (left >= 1) and returns how many bytes it took. A tab becomes four blanks;
  * control characters, invisible formatting characters and ill-formed UTF-8 become visible signs. */
-uint32_t show_character(const char *bytes, size_t left, Shown *shown);
+uint32_t show_character(const char *bytes, size_t left, ShownCharacter *shown);
 /* The whole text so, the text itself where nothing is to be done. */
 const char *visible(Arena *arena, const char *text);
 /* The text as well-formed UTF-8: each byte that fits nowhere becomes U+FFFD. */

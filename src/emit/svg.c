@@ -115,6 +115,90 @@ static void put_path_data(Buffer *out, const Shape *shape)
     buffer_text(out, shape->kind == SHAPE_POLYGON ? "z\"" : "\"");
 }
 
+/* Areas have many points: they are written in steps of 0.001 mm, without the 0 before a decimal point, and each
+ * letter once for all the numbers that follow it. */
+#define AREA_STEPS_PER_MM 1e3
+
+typedef struct AreaPen {
+    Buffer *out;
+    long long x, y;          /* where the pen is, in steps */
+    char letter;             /* what the numbers before were of */
+} AreaPen;
+
+/* A number, with a blank before it where nothing else parts it from the one before. */
+static void put_area_number(AreaPen *pen, long long steps, bool after_letter)
+{
+    char text[32], *end = text + sizeof text, *at = end;
+    unsigned long long size = (unsigned long long)(steps < 0 ? -steps : steps), whole = size / 1000;
+    unsigned fraction = (unsigned)(size % 1000);
+    for (int digit = 0; digit < 3; digit++, fraction /= 10)
+        if (at != end || fraction % 10)   /* no zeros at the end */
+            *--at = (char)('0' + fraction % 10);
+    if (at != end)
+        *--at = '.';
+    for (; whole || at == end; whole /= 10)
+        *--at = (char)('0' + whole % 10);
+    if (steps < 0)
+        *--at = '-';
+    else if (!after_letter)
+        *--at = ' ';
+    buffer_put(pen->out, at, (size_t)(end - at));
+}
+
+/* A letter where it is not understood: lines follow on a move by themselves. */
+static bool put_area_letter(AreaPen *pen, char letter)
+{
+    bool understood = pen->letter == letter || (pen->letter == 'm' && letter == 'l');
+    if (!understood)
+        buffer_put(pen->out, &letter, 1);
+    pen->letter = letter;
+    return !understood;
+}
+
+/* The points of one trace, each from where the pen is. */
+static void put_trace(AreaPen *pen, char letter, const Point *points, int count)
+{
+    long long x = pen->x, y = pen->y;
+    for (int i = 0; i < count; i++) {
+        long long next_x = llround(points[i].x * AREA_STEPS_PER_MM);
+        long long next_y = llround(points[i].y * AREA_STEPS_PER_MM);
+        long long along = next_x - pen->x, down = next_y - pen->y;
+        if (letter == 'l' && (along == 0 || down == 0)) {
+            if (along || down)
+                put_area_number(pen, along ? along : down, put_area_letter(pen, along ? 'h' : 'v'));
+        } else {
+            put_area_number(pen, along, i == 0 && put_area_letter(pen, letter));
+            put_area_number(pen, down, false);
+        }
+        x = next_x;
+        y = next_y;
+    }
+    pen->x = x;
+    pen->y = y;
+}
+
+static void put_area_data(Buffer *out, const Shape *shape)
+{
+    static const struct { char letter; int points; } traces[] = {
+        [TRACE_BEGIN] = {'m', 1}, [TRACE_LINE] = {'l', 1}, [TRACE_CURVE] = {'c', 3}};
+    AreaPen pen = {.out = out};
+    const Point *at = shape->points, *begin = at;
+    buffer_text(out, " d=\"");
+    for (uint32_t i = 0; i < shape->trace_count; i++) {
+        int kind = shape->traces[i];
+        if (kind == TRACE_BEGIN && i) {   /* back where the part before began */
+            buffer_text(out, "z");
+            pen.x = llround(begin->x * AREA_STEPS_PER_MM);
+            pen.y = llround(begin->y * AREA_STEPS_PER_MM);
+            pen.letter = 'z';
+        }
+        begin = kind == TRACE_BEGIN ? at : begin;
+        put_trace(&pen, traces[kind].letter, at, traces[kind].points);
+        at += traces[kind].points;
+    }
+    buffer_text(out, "z\"");
+}
+
 static void put_stroke(Buffer *out, const Shape *shape)
 {
     if (shape->stroke == NO_COLOUR)
@@ -143,7 +227,10 @@ static void put_polygon(Buffer *out, const Shape *shape, const char *prefix)
         buffer_text(out, "<path");
         put_colour(out, "fill", shape->fill);
         put_stroke(out, shape);
-        put_path_data(out, shape);
+        if (shape->traces)
+            put_area_data(out, shape);
+        else
+            put_path_data(out, shape);
         buffer_text(out, "/>\n");
     }
     if (shape->shade == SHADE_CYLINDER)
@@ -158,6 +245,19 @@ static void put_line(Buffer *out, const Shape *shape)
     buffer_text(out, "/>\n");
 }
 
+static void put_turn(Buffer *out, const Shape *shape)
+{
+    if (shape->turned == 0)
+        return;
+    buffer_text(out, " transform=\"rotate(");
+    buffer_number_short(out, -shape->turned, DECIMALS);
+    buffer_text(out, " ");
+    buffer_number_short(out, shape->at.x, DECIMALS);
+    buffer_text(out, " ");
+    buffer_number_short(out, shape->at.y, DECIMALS);
+    buffer_text(out, ")\"");
+}
+
 static void put_words(Buffer *out, const Shape *shape)
 {
     static const char *anchors[] = {[ALIGN_START] = "", [ALIGN_MIDDLE] = " text-anchor=\"middle\"",
@@ -167,6 +267,7 @@ static void put_words(Buffer *out, const Shape *shape)
     put_number(out, "y", shape->at.y);
     put_number(out, "font-size", shape->size);
     buffer_text(out, anchors[shape->align]);
+    put_turn(out, shape);
     put_colour(out, "fill", shape->fill);
     buffer_text(out, ">");
     put_xml_text(out, shape->text);
@@ -177,7 +278,8 @@ static void put_group(Buffer *out, const Shape *shape, Picture *picture)
 {
     buffer_text(out, "<g");
     if (shape->id)
-        buffer_format(out, " id=\"%st%016llx\" class=\"run\"", picture->prefix, (unsigned long long)shape->id);
+        buffer_format(out, " id=\"%st%016llx\" class=\"run%s\"", picture->prefix, (unsigned long long)shape->id,
+                      shape->strand_line ? " strands" : "");
     uint32_t line = *picture->prefix ? 0 : lines_of(&picture->lines, shape->span);
     if (line) {
         buffer_format(out, " data-line=\"%u\" data-file=\"", line);

@@ -45,6 +45,11 @@ static void add_layer_pairs(Arena *arena, Pairs *pairs, const PlannedLayer *laye
             before = strands->items[i].thread;
         }
     }
+    const PlannedCrosswrap *crosswrap = layer->crosswrap;
+    for (uint32_t i = 0; crosswrap && i < crosswrap->strand_count; i++)
+        if (crosswrap->strands[i].neighbour != NO_STRAND)
+            add_pair(arena, pairs, crosswrap->strands[i].thread,
+                     crosswrap->strands[crosswrap->strands[i].neighbour].thread);
 }
 
 static int compare_pairs(const void *a, const void *b)
@@ -112,7 +117,7 @@ static uint32_t common_start(const char *a, const char *b)
 {
     uint32_t characters = 0;
     while (characters < 3 && *a && *b) {
-        Shown first, second;
+        ShownCharacter first, second;
         uint32_t step = show_character(a, strlen(a), &first);
         uint32_t other = show_character(b, strlen(b), &second);
         if (step != other || memcmp(a, b, step) != 0)
@@ -129,7 +134,7 @@ static const char *first_characters(Arena *arena, const char *name, uint32_t cou
     Buffer letters;
     buffer_start(&letters, arena);
     for (const char *at = name; count && *at; count--) {
-        Shown shown;
+        ShownCharacter shown;
         at += show_character(at, strlen(at), &shown);
         buffer_text(&letters, shown.text);
     }

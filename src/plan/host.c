@@ -18,30 +18,27 @@ static const PlannedCrosswrap *crosswrap_of(const PlannedPlace *place)
 void lie_on_host(Layout *layout)
 {
     PlannedPlace *place = layout->place;
-    place->lies_on = NO_PLACE;
+    place->host = NULL;
     uint64_t hosts = layout->hosts.count;
     if (hosts > layout->reckoning_left)
         return;   /* the limit is reported by the place's first layer */
     layout->reckoning_left -= hosts;
-    for (uint32_t i = 0; i < layout->hosts.count && place->lies_on == NO_PLACE; i++) {
+    for (uint32_t i = 0; i < layout->hosts.count && !place->host; i++) {
         const PlannedPlace *host = &layout->rod->places[layout->hosts.items[i]];
         const PlannedCrosswrap *crosswrap = crosswrap_of(host);
         double start = place->foot >= 0 ? place->foot_tip : place->start;
         if (host->place != place->place && start > crosswrap->low - LAYOUT_SLACK && start < crosswrap->high + LAYOUT_SLACK)
-            place->lies_on = layout->hosts.items[i];
+            place->host = host;
     }
-    if (place->lies_on == NO_PLACE)
-        return;
-    const PlannedPlace *host = &layout->rod->places[place->lies_on];
-    for (uint32_t l = 0; l < host->layer_count; l++)
-        if (host->layers[l].laid)
-            profile_add_other(layout, &layout->under, &host->layers[l], host->direction);
+    for (uint32_t l = 0; place->host && l < place->host->layer_count; l++)
+        if (place->host->layers[l].laid)
+            profile_add_other(layout, &layout->under, &place->host->layers[l], place->host->direction);
 }
 
-bool stays_on_host(const PlannedRod *rod, const PlannedPlace *place, double low, double high)
+bool stays_on_host(const PlannedPlace *place, double low, double high)
 {
-    if (place->lies_on == NO_PLACE)
+    if (!place->host)
         return false;
-    const PlannedCrosswrap *crosswrap = crosswrap_of(&rod->places[place->lies_on]);
+    const PlannedCrosswrap *crosswrap = crosswrap_of(place->host);
     return low >= crosswrap->low - LAYOUT_SLACK && high <= crosswrap->high + LAYOUT_SLACK;
 }

@@ -118,7 +118,7 @@ void profile_add_other(Layout *layout, Profile *profile, const PlannedLayer *lay
 /* host.c: on which earlier place's crosswrap the place lies, judged by its start; its layers lie on that one's. */
 void lie_on_host(Layout *layout);
 /* Whether all of the place's reach lies within the crosswrap that it lies on. */
-bool stays_on_host(const PlannedRod *rod, const PlannedPlace *place, double low, double high);
+bool stays_on_host(const PlannedPlace *place, double low, double high);
 
 /* length.c: what the layer lies on, as cones from its low end to its high one. */
 SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count);

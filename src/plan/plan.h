@@ -65,11 +65,10 @@ typedef struct PlannedPlace {
     double start;            /* the mark, or the outer end at a foot */
     double length;           /* NAN if not known */
     double foot_tip, foot_end, ramp_end;   /* along the axis; foot_end is the inner end; NAN without a guide */
-    uint32_t lies_on;        /* index of the place worked before, on whose crosswrap this one lies; NO_PLACE if on none */
+    const struct PlannedPlace *host;   /* the place worked before, on whose crosswrap this one lies; NULL if on none */
     PlannedLayer *layers;
     uint32_t layer_count;
 } PlannedPlace;
-#define NO_PLACE UINT32_MAX
 
 /* One piece of thread, from where it is laid in to where it is ended. */
 typedef struct Piece {

@@ -154,7 +154,7 @@ static void check_overlaps(Layout *layout)
         Reach reach = {.place = &rod->places[i]};
         if (!place_reach(reach.place, &reach.low, &reach.high))
             continue;
-        if (stays_on_host(rod, reach.place, reach.low, reach.high))
+        if (stays_on_host(reach.place, reach.low, reach.high))
             guests[guest_count++] = reach;
         else
             reaches[count++] = reach;

@@ -56,12 +56,18 @@ class Bench {
     }
     // The ids of all steps of so many turns or more.
     winds(least) {
-        return this.page.evaluate((turns) => Array.from(document.querySelectorAll(".step[data-turns]"))
+        return this.page.evaluate((turns) => Array.from(document.querySelectorAll(".step[data-turns]:not(.leg)"))
             .filter((step) => Number(step.dataset.turns) >= turns).map((step) => step.id), least);
     }
-    // To a step of so many turns or more, in the middle of the sheet; gives its id.
-    async goToWind(least) {
-        const winds = await this.winds(least), id = winds[Math.floor(winds.length / 2)];
+    // To a step of so many turns or more, so far through the sheet; gives its id.
+    async goToWind(least, share = 1 / 2) {
+        const winds = await this.winds(least), id = winds[Math.floor(winds.length * share)];
+        await this.goTo(id);
+        return id;
+    }
+    // To the leg so many after the sheet's first; gives its id.
+    async goToLeg(after = 2) {
+        const id = await this.evaluate((at) => document.querySelectorAll(".leg")[at].id, after);
         await this.goTo(id);
         return id;
     }
@@ -96,7 +102,8 @@ test("every turn of the plan is counted", async (browser) => {
     const bench = await Bench.open(browser, "harbour");
     const runs = await bench.evaluate(() => Array.from(document.querySelectorAll(".run > title"), (title) =>
         Number((/, (\d+) turns?,/.exec(title.textContent) || [0, 0])[1])));
-    const turns = await bench.evaluate(stepTotals);
+    const turns = await bench.evaluate(() => Array.from(document.querySelectorAll(".step:not(.leg)"), (step) =>
+        Number(step.dataset.turns || 0)));
     const sum = (numbers) => numbers.reduce((total, number) => total + number, 0);
     assert.ok(sum(turns) > 1000);
     assert.equal(sum(turns), sum(runs));
@@ -105,7 +112,7 @@ test("every turn of the plan is counted", async (browser) => {
 
 test("the present turns are lit up, what lies ahead is not", async (browser) => {
     const bench = await Bench.open(browser, "harbour");
-    await bench.goToWind(5);
+    await bench.goToWind(5, 1 / 4);
     const lit = await bench.evaluate(() => {
         const step = document.querySelector(".step.now"), run = document.getElementById(step.dataset.run);
         const frame = document.querySelector(".frame").getBoundingClientRect(), whole = run.getBoundingClientRect();
@@ -130,6 +137,54 @@ test("the present turns are lit up, what lies ahead is not", async (browser) => 
     assert.ok(lit.framed && lit.inside);
     await bench.picture("lit");
     await bench.close();
+});
+
+test("a leg of a crosswrap counts its crossings and lights up its strands, whole and without a frame", async (browser) => {
+    const bench = await Bench.open(browser, "crosswraps_held");
+    const id = await bench.goToLeg();
+    assert.equal(await bench.place(), id + " 0 of 7 crossings");
+    assert.equal(await bench.page.textContent("#go"), "Count 1 crossing");
+    await bench.press("ArrowRight", 2);
+    assert.equal(await bench.place(), id + " 2 of 7 crossings");
+    await bench.page.click("[data-batch='5']");
+    await bench.press("ArrowRight");
+    assert.equal(await bench.place(), id + " 7 of 7 crossings: all counted");
+    const lit = await bench.evaluate(() => {
+        const group = document.getElementById(document.querySelector(".step.now").dataset.run);
+        const svg = group.closest("svg").getBoundingClientRect();
+        const bands = Array.from(document.querySelectorAll(".part.now .step[data-to]"), (step) =>
+            document.getElementById(step.dataset.run).getBoundingClientRect());
+        return {
+            state: group.dataset.state, strands: group.matches(".strands"), frames: document.querySelectorAll(".frame").length,
+            present: document.querySelectorAll(".run[data-state=present]").length,
+            ahead: document.querySelectorAll(".strands[data-state=ahead]").length,
+            whole: bands.length > 0 && bands.every((band) => band.left >= svg.left && band.right <= svg.right)
+        };
+    });
+    assert.deepEqual(lit, { state: "present", strands: true, frames: 0, present: 1, ahead: lit.ahead, whole: true });
+    assert.ok(lit.ahead > 0);
+    await bench.picture("leg");
+    await bench.press("ArrowRight");
+    assert.equal(await bench.place(), "r1s" + (Number(id.slice(3)) + 1) + " 0 of 7 crossings");
+    await bench.close();
+});
+
+test("where a leg begins and how it goes on stands in sight, its action to be read from a metre away", async (browser) => {
+    for (const [options, least] of [[tablet, 56], [phone, 32]]) {
+        const bench = await Bench.open(browser, "crosswraps_held", options);
+        await bench.goToLeg(3);
+        const seen = await bench.evaluate(() => {
+            const bar = document.querySelector(".bar").getBoundingClientRect().top;
+            const inSight = (selector) => document.querySelector(".now > " + selector).getBoundingClientRect().bottom <= bar;
+            return { size: parseFloat(getComputedStyle(document.querySelector(".now > .action")).fontSize),
+                action: inSight(".action"), begins: inSight(".facts > .where"), on: inSight(".detail") };
+        });
+        assert.ok(seen.size >= least, String(seen.size));
+        assert.ok(seen.action && seen.begins);
+        assert.ok(seen.on || options === phone);
+        await bench.picture("leg-" + options.viewport.width);
+        await bench.close();
+    }
 });
 
 test("back takes back press by press what forward did", async (browser) => {
@@ -177,8 +232,13 @@ test("another pattern's place is not taken for this one's, nor is rubbish", asyn
 
 test("a chosen batch is counted, its last press only what is left, and undone press by press", async (browser) => {
     const bench = await Bench.open(browser, "harbour");
-    const id = await bench.goToWind(16);
-    const turns = await bench.evaluate((step) => Number(document.getElementById(step).dataset.turns), id);
+    const turnsOf = (step) => bench.evaluate((one) => Number(document.getElementById(one).dataset.turns), step);
+    let id;
+    for (id of await bench.winds(16))
+        if (await turnsOf(id) % 10)
+            break;
+    await bench.goTo(id);
+    const turns = await turnsOf(id);
     assert.notEqual(turns % 10, 0);
     await bench.page.click("[data-batch='10']");
     await bench.press("ArrowRight", Math.ceil(turns / 10));
@@ -285,7 +345,7 @@ test("taps alone will do", async (browser) => {
 });
 
 test("on a phone of 320 px nothing is wider than it, on any card", async (browser) => {
-    for (const name of ["harbour", "hostile", "whole_rod"]) {
+    for (const name of ["harbour", "hostile", "whole_rod", "crosswraps_held"]) {
         const bench = await Bench.open(browser, name, phone);
         const wide = await bench.evaluate(() => {
             const go = document.querySelector("#go"), found = [];
@@ -372,13 +432,15 @@ test("on paper stand all steps with boxes, rulers and whole pictures, no control
 
 test("no accessibility fault in light and dark, on any kind of card", async (browser) => {
     for (const colorScheme of ["light", "dark"])
-        for (const [name, cards] of [["harbour", ["start", "r1-cuts", "r1s1", "wind", "end"]], ["hostile", ["start", "wind"]]]) {
+        for (const [name, cards] of [["harbour", ["start", "r1-cuts", "r1s1", "wind", "end"]], ["hostile", ["start", "wind"]], ["crosswraps_held", ["leg"]]]) {
             const bench = await Bench.open(browser, name, { ...tablet, colorScheme });
             for (const card of [...cards, "list"]) {
                 if (card === "list")
                     await bench.page.click("#open-list");
                 else if (card === "wind")
                     await bench.goToWind(5);
+                else if (card === "leg")
+                    await bench.goToLeg();
                 else
                     await bench.goTo(card);
                 await bench.picture([name, card, colorScheme].join("-"));
@@ -412,7 +474,7 @@ test("what the builder's texts hold is shown and never run", async (browser) => 
 });
 
 test("no two elements share an id, not even of two rods alike", async (browser) => {
-    for (const name of ["harbour", "hostile", "whole_rod"]) {
+    for (const name of ["harbour", "hostile", "whole_rod", "crosswraps_held"]) {
         const bench = await Bench.open(browser, name);
         const twice = await bench.evaluate(() => {
             const ids = Array.from(document.querySelectorAll("[id]"), (element) => element.id);

@@ -4,7 +4,9 @@ bytes, and says the same as the others: the picture is measured back from its ow
 import csv
 import io
 import json
+import math
 import pathlib
+import re
 import subprocess
 import sys
 import unicodedata
@@ -80,7 +82,13 @@ def check_picture(checks, name, page, text, rod):
     picture = Picture(text)
     checks.check(picture.box == [0, 0, picture.width, picture.height], f"{name}: {page}: a unit of the picture is 1 mm",
                  f"{picture.width} x {picture.height} mm, viewBox {picture.box}")
-    checks.check(len(set(picture.ids)) == len(picture.ids), f"{name}: {page}: no id stands twice")
+    ids = picture.ids + picture.strands
+    checks.check(len(set(ids)) == len(ids), f"{name}: {page}: no id stands twice")
+    bundles = [layer["crosswrap"]["strands"] for place in rod["places"] for layer in place["layers"]
+               if "crosswrap" in layer]
+    least = sum(len({(strand["line"], strand["thread"], strand["spacer"]) for strand in strands}) for strands in bundles)
+    checks.check(least <= len(picture.strands) <= sum(map(len, bundles)), f"{name}: {page}: every `strand` line is drawn",
+                 f"{len(picture.strands)} drawn, of {least} lines at least")
     checks.check(not picture.outside, f"{name}: {page}: takes nothing from outside", picture.outside)
     layers = list(drawn_layers(rod))
     if not checks.check(len(picture.runs) == sum(map(len, layers)), f"{name}: {page}: every run is drawn",
@@ -110,6 +118,111 @@ def check_sums(checks, name, pages):
                      "add up to its need", f"pieces {said}, need {needed}, plan {thread['total_mm']}")
     for page in ("plan.csv", "need.csv"):
         check_csv(checks, name, page, pages[page].decode())
+
+
+def crosswraps(plan):
+    """(rod, indices of place and layer, layer) of each."""
+    for rod in plan["rods"]:
+        for p, place in enumerate(rod["places"]):
+            for index, layer in enumerate(place["layers"]):
+                if "crosswrap" in layer:
+                    yield rod, (p, index), layer
+
+
+def check_set_out(checks, name, crosswrap):
+    """Crossings at equal distances, lines evenly round, and one that faces up; a spiral has none."""
+    lines, spacing = crosswrap["lines"], crosswrap["spacing_mm"]
+    if crosswrap["kind"] == "spiral":
+        checks.check(not lines and spacing is None, f"{name}: no lines")
+        return
+    steps = [abs(after - before) for line in lines for before, after in zip(line["marks_mm"], line["marks_mm"][1:])]
+    checks.check(all(abs(step - spacing) < 3e-6 for step in steps), f"{name}: marks at the spacing", steps)
+    clocks = sorted(line["clock_deg"] for line in lines)
+    even = [abs(clock - i * 360 / len(clocks)) for i, clock in enumerate(clocks)]
+    checks.check(max(even) < 3e-6, f"{name}: lines evenly round the blank, one at 0", clocks)
+    facing = [len(line["marks_mm"]) for line in lines if line["clock_deg"] == 0]
+    checks.check(facing == [crosswrap["crossings"]] or facing == [crosswrap["crossings"] - 1],
+                 f"{name}: crossings on the line that faces up", facing)
+
+
+def check_bundle(checks, name, crosswrap):
+    """Strands touch: each lies beside the one it is laid against, on the outside of all before it."""
+    low = high = None
+    faults = []
+    for index, strand in enumerate(crosswrap["strands"]):
+        bottom, top = (strand["middle_mm"] + half * strand["width_mm"] / 2 for half in (-1, 1))
+        if index == 0:
+            low, high = bottom, top
+            faults += [] if strand["side"] == "first" and strand["against"] is None else [index]
+            continue
+        edge = abs(bottom - high) if strand["side"] == "up" else abs(top - low)
+        beside = crosswrap["strands"][strand["against"]]
+        apart = abs(strand["middle_mm"] - beside["middle_mm"]) - (strand["width_mm"] + beside["width_mm"]) / 2
+        faults += [index] if edge > 3e-6 or abs(apart) > 3e-6 else []
+        low, high = min(low, bottom), max(high, top)
+    checks.check(not faults, f"{name}: strands touch", faults)
+    for end in crosswrap["ends"]:
+        checks.check(abs(end["room_mm"] - end["left_mm"] - (high - low)) < 3e-6, f"{name}: room at the {end['end']}", end)
+        lead = min(lead for lead in crosswrap["lead_mm"].values() if lead)
+        angle = min(end["angle_out_deg"], end["angle_back_deg"] or 90)
+        room = lead * math.cos(math.radians(angle)) / crosswrap["starts"]
+        checks.check(abs(end["room_mm"] - room) < 3e-6, f"{name}: room by the angle at the {end['end']}", f"{room} {end}")
+
+
+def check_passes(checks, name, crosswrap, pieces):
+    """Every strand for all starts before the next; pieces wind them all, each once."""
+    passes, starts = crosswrap["passes"], crosswrap["starts"]
+    wanted = [(at // starts, at % starts) for at in range(len(crosswrap["strands"]) * starts)]
+    checks.check([(one["strand"], one["start"]) for one in passes] == wanted, f"{name}: order of passes")
+    at = 0
+    for piece in pieces:
+        own = passes[at:at + piece["passes"]["count"]]
+        strands = [crosswrap["strands"][one["strand"]] for one in own]
+        checks.check(piece["passes"]["first"] == at and own and all(
+            (strand["thread"], strand["spacer"]) == (piece["thread"], piece["spacer"]) for strand in strands),
+            f"{name}: the piece from pass {at} on", piece)
+        wound = sum(one["out_mm"] + (one["back_mm"] or 0) for one in own)
+        checks.check(wound - 1e-5 * len(own) <= piece["wound_mm"], f"{name}: thread of the piece from pass {at} on", piece)
+        at += len(own)
+    checks.check(at == len(passes), f"{name}: every pass has its piece", at)
+
+
+def check_crosswraps(checks, name, pages):
+    plan = json.loads(pages["plan.json"])
+    rows = list(csv.DictReader(io.StringIO(pages["plan.csv"].decode())))
+    planned = []
+    for rod, at, layer in crosswraps(plan):
+        crosswrap = layer["crosswrap"]
+        where = f"{name}: {crosswrap['kind']} at {layer['start_mm']} mm"
+        check_set_out(checks, where, crosswrap)
+        check_bundle(checks, where, crosswrap)
+        pieces = [piece for piece in rod["pieces"] if (piece["place"], piece["layer"]) == at and "passes" in piece]
+        check_passes(checks, where, crosswrap, pieces)
+        planned += [(rod["title"], str(at[1]), one["out_mm"], one["back_mm"], one["dwell_deg"])
+                    for one in crosswrap["passes"]]
+        words = rf"^  {crosswrap['kind']}\b"
+        checks.check(re.search(words, pages["plan"].decode(), re.M), f"{where}: stands in the plan in words")
+    said = [(row["rod"], row["layer"], float(row["out_mm"]), float(row["back_mm"]) if row["back_mm"] else None,
+             float(row["dwell_deg"])) for row in rows if row["role"] == "pass"]
+    checks.check(said == planned, f"{name}: the same passes in plan.csv and plan.json")
+    checks.check(bool(planned) == ("pass" in rows[0] if rows else False), f"{name}: columns for passes only with crosswraps")
+    if "sheet.html" in pages:
+        check_legs_on_page(checks, name, pages["sheet.html"].decode(), plan)
+
+
+def check_legs_on_page(checks, name, page, plan):
+    """Each leg's card counts its crossings, and lights up a group that is in the picture."""
+    legs = re.findall(r'<li class="card step leg" id="[^"]*"(?: data-turns="(\d+)" data-unit="crossing")?'
+                      r'(?: data-run="([^"]+)")?>', page)
+    wanted = []
+    for _rod, _at, layer in crosswraps(plan):
+        crosswrap = layer["crosswrap"]
+        marks = sum(len(line["marks_mm"]) for line in crosswrap["lines"]) // crosswrap["starts"]
+        wanted += [str(marks or "")] * len(crosswrap["passes"]) * (2 if crosswrap["lines"] else 1)
+    checks.check([marks for marks, _ in legs] == wanted, f"{name}: a card for every leg, with its crossings",
+                 f"{len(legs)} cards, {len(wanted)} legs")
+    ids = set(re.findall(r'<g id="([^"]+)" class="run strands"', page))
+    checks.check(all(run in ids for _, run in legs), f"{name}: every leg lights up its strands", legs[:3])
 
 
 def made(path):
@@ -142,6 +255,8 @@ def check_file(checks, folder, path, answers):
             check_picture(checks, name, page, pages[page].decode(), rods[0])
     if {"plan.json", "need.json", "plan.csv", "need.csv"} <= set(pages):
         check_sums(checks, name, pages)
+        if plan.code == 0:
+            check_crosswraps(checks, name, pages)
 
 
 def main():
@@ -153,9 +268,9 @@ def main():
     with scratch() as folder:
         for path, answers in zip(examples + library, in_turn(made, examples + library)):
             check_file(checks, folder, path, answers)
-        # The golden files show every feature of the language once: their pictures and pages too.
-        golden = [path for path in sorted((ROOT / "tests/golden").glob("*.lay"))
-                  if turnlay("check", path).code == 0]
+        # The golden files, and the sheet's of crosswraps, show every feature of the language: their pictures and pages too.
+        golden = [path for files in ("tests/golden/*.lay", "tests/sheet/crosswraps*.lay")
+                  for path in sorted(ROOT.glob(files)) if turnlay("check", path).code == 0]
         for path, answers in zip(golden, in_turn(made, golden)):
             check_file(checks, folder, path, answers)
     checks.finish()

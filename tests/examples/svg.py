@@ -24,7 +24,8 @@ def points(data):
 
 
 class Picture:
-    """width, height: mm as the picture says; runs: (title, least x, greatest x) in the order drawn."""
+    """width, height: mm as the picture says; runs: (title, least x, greatest x) in the order drawn; strands: ids of the
+    `strand` lines of crosswraps."""
 
     def __init__(self, text):
         root = xml.etree.ElementTree.fromstring(text)
@@ -32,6 +33,7 @@ class Picture:
         self.box = [float(each) for each in root.get("viewBox").split()]
         self.runs = [self.run(group) for group in root.iter(f"{SVG}g") if group.get("class") == "run"]
         self.ids = [group.get("id") for group in root.iter(f"{SVG}g") if group.get("class") == "run"]
+        self.strands = [group.get("id") for group in root.iter(f"{SVG}g") if group.get("class") == "run strands"]
         self.outside = [name for each in root.iter() for name in each.attrib if name.endswith("href")]
 
     @staticmethod

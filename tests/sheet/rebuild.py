@@ -1,8 +1,9 @@
 #!/usr/bin/python3
 """Reads the bench sheet's text alone, follows its steps with nothing but a builder's common sense, and compares
-what comes out with the plan: every turn, lay-in, change, ending and cut of every file of examples/, tests/golden/
-and tests/sheet/, or of the files named."""
+what comes out with the plan: every turn, lay-in, change, ending and cut, and every pass of a crosswrap, of every file
+of examples/, tests/golden/ and tests/sheet/, or of the files named."""
 import json
+import math
 import pathlib
 import re
 import sys
@@ -27,7 +28,17 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "trim tag": rf"Trim the tag of ({PIECES})",
     "trim end": rf"Trim the end of ({PIECES})",
     "spacer": rf"Unwind the spacer ({PIECES})",
-    "around": r"(?:Mark|Dress|Tape|Pack|Measure|Take the tape|Take off the fuzz|Sight|Seal|Coat) ?.*",
+    "set out": r"Set out the (chevron|diamond|spiral): .*",
+    "hold ends": r"(?:Tape|Set pins) round the blank, just outside both end bands",
+    "tie on": rf"Tie on (the spacer )?({PIECE})",
+    "leg": rf"(Up|Down|Back up|Back down): ({PIECE}), "
+           r"(?:along the marks|from its mark|against pass (\d+), (above|below) it)",
+    "tie off": rf"Tie off (?:the spacer )?({PIECE})",
+    "symmetry": r"Look it over before any further strand: .*",
+    "unwind": rf"Take off the spacer ({PIECE})",
+    "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
+    "take ends": r"Cut all strands at both end bands(?: and take the (?:tape|pins) off)?",
+    "around": r"(?:Mark|Dress|Tape|Pack|Push|Measure|Take the tape|Take off the fuzz|Sight|Seal|Coat) ?.*",
 }.items()]
 
 
@@ -129,6 +140,19 @@ def length(text):
     return float(decimal) * factor, (0.5005 * factor * 10 ** -len(decimal.partition(".")[2]))
 
 
+CLOCK = r"(\d+) deg \((\d+)(?: o'clock|:(\d\d))\)"
+PASS = re.compile(r"pass (\d+) of (\d+)(?:, strand (\d+), start (\d+))?(?:; (\d+) crossings?)?; ([\d.]+) turns; "
+                  rf"from {CLOCK} to {CLOCK}(.*)")
+WAY_ON = re.compile(r"Then on round the (?:tape|pins|blank) by (\d+) deg")
+
+
+def clock(degrees, hour, minutes):
+    """Degrees, and the hour hand that says the same."""
+    must(0 <= int(degrees) < 360 and int(hour) % 12 * 60 + int(minutes or 0) == int(degrees) * 2,
+         f"{degrees} deg is not {hour}:{minutes or 0}")
+    return int(degrees)
+
+
 def pieces(text):
     return re.findall(PIECE, text.replace(", ", " ").replace(" and ", " "))
 
@@ -154,6 +178,35 @@ class Piece:
         self.state = "laid in"
         self.first = self.end = self.ended = self.tag = self.trimmed = self.loop = None
         self.turns, self.spacer, self.unwound, self.passed = 0, False, False, False
+        self.passes = []                         # of a crosswrap, in the order wound
+
+
+class Leg:
+    """One leg of a pass, as its step says; all counts from 0."""
+
+    def __init__(self, found, below):
+        says = PASS.search(below)
+        must(says, f"no facts of a leg: {below}")
+        self.word, self.label = found[1], found[2]
+        self.against = int(found[3]) - 1 if found[3] else None
+        self.side = {None: "first", "above": "up", "below": "down"}[found[4]]
+        self.index, self.of = int(says[1]) - 1, int(says[2])
+        self.strand, self.start = (int(says[3]) - 1, int(says[4]) - 1) if says[3] else (self.index, 0)
+        self.marks, self.turns = int(says[5] or 0), float(says[6])
+        self.clocks = clock(*says.group(7, 8, 9)), clock(*says.group(10, 11, 12))
+        way = WAY_ON.search(says[13])
+        self.dwell = int(way[1]) if way else 0
+
+
+class Crosswrap:
+    """What a layer's steps make of its crosswrap."""
+
+    def __init__(self, kind):
+        self.kind, self.legs = kind, []
+        self.held = self.looked_over = self.sealed = self.cut_free = False
+
+    def starts(self):
+        return max(leg.start for leg in self.legs) + 1
 
 
 class Layer:
@@ -164,16 +217,18 @@ class Layer:
         self.pieces, self.runs, self.counts, self.fades = {}, [], [], []
         self.loops = {}
         self.gaps = []                           # (turn, mm, rounding)
+        self.crosswrap = None
         for step in steps:
             try:
                 self.follow(step)
             except Fault as fault:
                 raise Fault(f"step {step.number}: {fault}") from None
         for label, piece in self.pieces.items():
-            trimmed = piece.tag is not None and piece.trimmed is not None
+            trimmed = bool(piece.passes) or piece.tag is not None and piece.trimmed is not None
             done = piece.unwound if piece.spacer else trimmed
             must(piece.state == "ended" and done, f"{label} is not done with")
         must(not self.loops, "a loop is left")
+        must(not self.crosswrap or self.crosswrap.cut_free, "the crosswrap's ends are not cut free")
 
     def follow(self, step):
         action, below = step.read()
@@ -186,8 +241,12 @@ class Layer:
         gap = re.search(r"Leave a gap of (.+?(?:mm|cm|in|in\))) first\.", below)
         if gap:
             self.gaps.append((self.turn, *length(gap[1])))
-        if kind == "wind":
-            self.wind(found, below)
+        if kind in ("wind", "leg"):
+            getattr(self, kind)(found, below)
+        elif kind in ("set out", "hold ends", "symmetry", "sealing", "take ends"):
+            getattr(self, kind.replace(" ", "_"))(found)
+        elif kind == "tie on":
+            self.tie_on(found[2], step.number, found)
         elif kind != "around":
             for label in pieces(found[1]):
                 getattr(self, kind.replace(" ", "_"))(label, step.number, found)
@@ -241,6 +300,52 @@ class Layer:
         if piece.state != "ended":
             self.lay_end(label, step, found)
 
+    def set_out(self, found):
+        must(not self.crosswrap and not self.pieces, "set out too late")
+        self.crosswrap = Crosswrap(found[1])
+
+    def hold_ends(self, _found):
+        must(not self.crosswrap.legs, "the ends are held too late")
+        self.crosswrap.held = True
+
+    def symmetry(self, _found):
+        must(len({leg.index for leg in self.crosswrap.legs}) == self.crosswrap.starts(), "looked over at another time")
+        self.crosswrap.looked_over = True
+
+    def tie_on(self, label, step, found):
+        must(self.crosswrap and not self.runs and not self.running(), f"{label} is tied on too soon or too late")
+        self.start(label, step, found)
+        self.pieces[label].spacer = bool(found[1])
+
+    def leg(self, found, below):
+        leg, before = Leg(found, below), self.crosswrap.legs
+        must(self.running() == [leg.label], f"running are {self.running()}")
+        must(leg.strand == 0 or self.crosswrap.looked_over, "nobody has looked the first passes over")
+        must(leg.word.startswith("Back") == bool(before and before[-1].index == leg.index), "out, or back?")
+        if not leg.word.startswith("Back"):
+            must(leg.index == (before[-1].index + 1 if before else 0), "not the next pass")
+            self.pieces[leg.label].passes.append(leg.index)
+        before.append(leg)
+
+    def tie_off(self, label, _step, _found):
+        must(self.running() == [label], f"{label} does not run")
+        must(self.crosswrap.legs[-1].dwell == 0, f"{label} was to go on round")
+        self.pieces[label].state, self.pieces[label].ended = "ended", self.turn
+
+    def unwind(self, label, _step, _found):
+        piece = self.pieces[label]
+        must(piece.spacer and piece.passes and piece.state == "ended" and not piece.unwound and not self.runs,
+             f"{label} is no spacer to be taken off")
+        piece.unwound = True
+
+    def sealing(self, _found):
+        must(self.runs and not self.running(), "sealed too soon")
+        self.crosswrap.sealed = True
+
+    def take_ends(self, _found):
+        must(self.crosswrap.sealed, "cut free before it is sealed")
+        self.crosswrap.cut_free = True
+
     def wind(self, found, below):
         turns, labels = int(found[1]), pieces(found[2])
         by_hand = found[0].startswith("Pass")
@@ -258,7 +363,7 @@ class Layer:
             piece.turns += turns
             piece.passed |= by_hand
         self.turn += turns
-        count = re.search(r"(\d+) in the (band|fade), (\d+) in the wrap; (.+?(?:mm|cm|in|in\))) from the datum",
+        count = re.search(r"(\d+) in the (band|fade|end band), (\d+) in the wrap; (.+?(?:mm|cm|in|in\))) from the datum",
                           below)
         must(count and int(count[3]) == self.turn, f"{self.turn} turns are made")
         self.counts.append((self.turn, int(count[1]), count[2], *length(count[4])))
@@ -273,6 +378,8 @@ def planned_runs(layer):
     """Runs with their threads, merged until the thread changes or a gap comes; and the gaps."""
     runs, gaps, turn, after_gap = [], [], 0, True
     for run in layer["runs"]:
+        if run["role"] == "gap" and "crosswrap" in layer:
+            continue                             # the field; the sheet tells of no gap
         if run["role"] == "gap":
             width = abs(run["end_mm"] - run["start_mm"])
             if after_gap and gaps and gaps[-1][0] == turn:
@@ -326,10 +433,14 @@ def item_starts(layer):
 def compare_counts(checks, name, layer, planned):
     starts = item_starts(planned)
     good = True
+    first_band = planned["runs"][0]["turns"] if "crosswrap" in planned else None
     for turn, band, word, mm, rounding in layer.counts:
         place, item = planned_place_at(planned, turn)
-        good &= place is not None and abs(place - mm) <= rounding and band == turn - starts[item]
-        good &= place is not None and word == planned["items"][item]["kind"]
+        good &= place is not None and abs(place - mm) <= rounding
+        if first_band:
+            good &= word == "end band" and band == (turn if turn <= first_band else turn - first_band)
+        elif place is not None:
+            good &= word == planned["items"][item]["kind"] and band == turn - starts[item]
     checks.check(good, f"{name}: counts and places")
 
 
@@ -353,6 +464,106 @@ def compare_fades(checks, name, layer, planned, names):
                      f"{words}\n{wanted}")
 
 
+class Geometry:
+    """Where a crosswrap's strands lie, worked out anew from the reference and the plan's own numbers."""
+
+    def __init__(self, planned, toward, threads):
+        crosswrap = self.crosswrap = planned["crosswrap"]
+        self.direction = 1 if toward == "tip" else -1
+        self.sense = 1 if crosswrap["sense"] == "clockwise" else -1
+        self.starts = crosswrap["starts"]
+        self.leads = [crosswrap["lead_mm"]["out"], crosswrap["lead_mm"]["back"]]
+        self.ends = planned["start_mm"], planned["end_mm"]
+        diameters = {thread["thread"]: thread["diameter_mm"] for thread in threads}
+        self.thread = diameters[crosswrap["strands"][0]["thread"]]
+        thickest = max([diameters[strand["thread"]] for strand in crosswrap["strands"] if not strand["spacer"]],
+                       default=0)
+        below = 2 * thickest * (2 if self.leads[1] else 1)   # end bands lie on the strands
+        self.diameters = [planned["runs"][0]["start_diameter_mm"] - below,
+                          planned["runs"][-1]["end_diameter_mm"] - below]
+        self.base = 0
+        if crosswrap["lines"]:                   # of family 1 and the first start: level 1
+            spacing = crosswrap["spacing_mm"]
+            out, back = (round(self.starts * spacing / lead) for lead in reversed(self.leads))
+            self.base = crosswrap["lines"][0]["clock_deg"] / 360 - self.sense * back / ((out + back) * self.starts)
+
+    def turn(self, strand, start, leg, end):
+        """Turns round the blank, at an end of the layer (0: where it begins), of a strand on one of its legs."""
+        lead, along = self.leads[leg], self.ends[end] - self.crosswrap["field"]["start_mm"]
+        slant = math.hypot(1, lead / (math.pi * (self.diameters[end] + self.thread)))
+        rate = self.sense * self.direction / lead * (-1 if leg else 1)
+        return (self.base + self.sense * start / self.starts
+                + rate * (along - self.crosswrap["strands"][strand]["middle_mm"] * slant))
+
+    def way_round(self, before, after):
+        """Degrees on in the sense of turning, 0 to 360."""
+        return self.sense * (after - before) % 1 * 360
+
+
+def near_round(said, turns):
+    off = (said - turns * 360) % 360
+    return min(off, 360 - off) <= 0.5 + 1e-3
+
+
+def check_leg(geometry, leg, marks, way_on):
+    """What is wrong with a leg, or nothing. way_on: degrees behind it."""
+    crosswrap = geometry.crosswrap
+    back = int(leg.word.startswith("Back"))
+    strand = crosswrap["strands"][leg.strand]
+    begins, ends = (geometry.turn(leg.strand, leg.start, back, end) for end in ((1, 0) if back else (0, 1)))
+    up = geometry.direction > 0 if not back else geometry.direction < 0
+    against = None if strand["against"] is None else strand["against"] * geometry.starts + leg.start
+    return [what for what, right in {
+        "way": leg.word.lower().endswith("up" if up else "down"),
+        "side": leg.side == strand["side"], "neighbour": leg.against == against,
+        "begin": near_round(leg.clocks[0], begins), "end": near_round(leg.clocks[1], ends),
+        "turns": abs(leg.turns - abs(ends - begins)) < 0.0051, "crossings": leg.marks == marks,
+        "way on": abs(leg.dwell - way_on) <= 0.5 + 1e-3 or abs(leg.dwell - way_on - 360) <= 0.5,
+    }.items() if not right]
+
+
+def check_legs(geometry, legs, labels):
+    """labels: by pass, the piece that winds it."""
+    crosswrap, faults = geometry.crosswrap, []
+    marks = sum(len(line["marks_mm"]) for line in crosswrap["lines"]) // geometry.starts
+    per_pass = 2 if crosswrap["lead_mm"]["back"] else 1
+    if len(legs) != len(crosswrap["passes"]) * per_pass:
+        return [f"{len(legs)} legs of {len(crosswrap['passes'])} passes"]
+    for at, leg in enumerate(legs):
+        planned = crosswrap["passes"][at // per_pass]
+        behind = legs[at + 1] if at + 1 < len(legs) else None
+        way_on = 0
+        if at % per_pass == 0 and per_pass == 2:
+            way_on = planned["dwell_deg"]
+        elif per_pass == 2 and behind and behind.label == leg.label:
+            way_on = geometry.way_round(geometry.turn(leg.strand, leg.start, 1, 0),
+                                        geometry.turn(behind.strand, behind.start, 0, 0))
+            way_on += (leg.dwell - way_on + 180) // 360 * 360   # by friction alone, whole turns more
+        wrong = check_leg(geometry, leg, marks, way_on)
+        if (leg.strand, leg.start, leg.index) != (planned["strand"], planned["start"], at // per_pass):
+            wrong.append("order")
+        if leg.label != labels[leg.index] or leg.of != len(crosswrap["passes"]):
+            wrong.append("piece")
+        if wrong:
+            faults.append(f"{leg.word} of pass {leg.index + 1}: {', '.join(wrong)}: {vars(leg)}")
+    return faults
+
+
+def compare_crosswrap(checks, name, layer, at, plan, rod):
+    """at: indices of the place and its layer in the planned rod."""
+    place = rod["places"][at[0]]
+    planned = place["layers"][at[1]]
+    wanted = planned["crosswrap"]
+    if not checks.check(layer.crosswrap and layer.crosswrap.kind == wanted["kind"], f"{name}: a {wanted['kind']}"):
+        return
+    labels = []
+    for label, piece in zip(numbered(rod), rod["pieces"]):
+        if (piece["place"], piece["layer"]) == at and "passes" in piece:
+            labels += [label] * piece["passes"]["count"]
+    faults = check_legs(Geometry(planned, place["toward"], plan["threads"]), layer.crosswrap.legs, labels)
+    checks.check(not faults, f"{name}: every leg of every pass", "\n".join(faults[:4]))
+
+
 def numbered(planned):
     """Labels of the rod's pieces, counted as the sheet counts; threads of one name cannot be told apart here."""
     counts, labels = {}, []
@@ -365,6 +576,14 @@ def numbered(planned):
 def compare_piece(checks, name, made, planned, cut, rounding):
     spacer = planned["spacer"]
     what = "spool, as a spacer" if spacer else "cut piece" if planned["by_hand"] else "spool"
+    if "passes" in planned:
+        first, count = planned["passes"]["first"], planned["passes"]["count"]
+        checks.check(made.passes == list(range(first, first + count)) and made.spacer == spacer, f"{name}: its passes",
+                     f"{vars(made)}\n{planned}")
+        checks.check(cut and cut["what"] == what and cut["step"] == made.step
+                     and -1e-4 < cut["mm"] - planned["cut_mm"] < rounding + 1e-4,
+                     f"{name}: its cut", f"{cut}\n{planned}")
+        return
     same = ([made.first, made.end, made.turns, made.spacer]
             == [planned[key] for key in ("first_turn", "end_turn", "turns", "spacer")])
     checks.check(same and made.laid <= made.first and made.ended >= made.end and made.passed <= planned["by_hand"],
@@ -381,17 +600,17 @@ def layer_parts(rod, planned):
     for p, place in enumerate(planned["places"]):
         for index, layer in enumerate(place["layers"]):
             count = len(place["layers"])
-            words = "overwrap" if layer["kind"] == "over" else "underwrap"
-            if count == 1:
-                words = "wrap" if layer["kind"] == "over" else "underwrap"
-            else:
+            words = "underwrap" if layer["kind"] == "under" else "wrap" if count == 1 else "overwrap"
+            words = layer["crosswrap"]["kind"] if "crosswrap" in layer else words
+            if count > 1:
                 words = f"layer {index + 1} of {count}, {words}"
             if layer["turns"]:
                 found[p, index] = parts.get(f"{place['label']}: {words}")
     return found
 
 
-def compare_rod(checks, name, rod, planned, names, units):
+def compare_rod(checks, name, rod, planned, names, whole_plan):
+    units = whole_plan["bench_units"]
     checks.check(" ".join(planned["title"].split()) == " ".join(rod["title"].split()), f"{name}: title")
     cuts = {cut["label"]: cut for cut in rod["cuts"]}
     numbers = [step.number for part in rod["parts"] for step in part["steps"]]
@@ -417,6 +636,8 @@ def compare_rod(checks, name, rod, planned, names, units):
                      f"{where}: gaps", f"{layer.gaps}\n{gaps}")
         compare_counts(checks, where, layer, plan)
         compare_fades(checks, where, layer, plan, names)
+        if "crosswrap" in plan:
+            compare_crosswrap(checks, where, layer, (p, index), whole_plan, planned)
         made.update(layer.pieces)
         most_loops = max(most_loops, loops_at_once(part["steps"]))
     labels = numbered(planned)
@@ -479,7 +700,7 @@ def main():
         checks.check(len(read.threads) == len(planned["threads"]), f"{name}: threads")
         checks.check(len(read.rods) == len(planned["rods"]), f"{name}: rods")
         for rod, plan_rod in zip(read.rods, planned["rods"]):
-            compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned["bench_units"])
+            compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
         compare_rest(checks, name, file, text)
     checks.finish()
 

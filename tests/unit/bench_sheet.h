@@ -7,7 +7,8 @@
  * 40 turns in which piece 1 goes on after six.
  *
  * Steps stand between semicolons: a word of `step_words`, the piece (or "1+2"), or "wind 6 of 0", "wind 2 of 1 by
- * hand", "loop 0 final". "at 3" names another winding than the one that is due. */
+ * hand", "loop 0 final". "at 3" names another winding than the one that is due. "leg 3 of 0" leaves its number in
+ * `turns`, for the test to say what leg it is; "seal layer 1" is about that layer. */
 #ifndef TURNLAY_TESTS_BENCH_SHEET_H
 #define TURNLAY_TESTS_BENCH_SHEET_H
 
@@ -127,7 +128,9 @@ static const struct { const char *word; StepKind kind; } step_words[] = {
     {"start", STEP_START}, {"lay in", STEP_LAY_IN},      {"loop", STEP_LAY_LOOP},      {"take up", STEP_TAKE_UP},
     {"wind", STEP_WIND},   {"stand", STEP_STAND},        {"lay end", STEP_LAY_END},    {"pull", STEP_PULL_THROUGH},
     {"tag", STEP_TRIM_TAG}, {"trim", STEP_TRIM_END},     {"spacer", STEP_TAKE_SPACER}, {"pack", STEP_PACK},
-    {"mark", STEP_MARK},   {"measure", STEP_MEASURE},
+    {"mark", STEP_MARK},   {"measure", STEP_MEASURE},    {"set out", STEP_SET_OUT},    {"hold", STEP_HOLD_ENDS},
+    {"tie on", STEP_TIE_ON}, {"leg", STEP_LEG},          {"tie off", STEP_TIE_OFF},    {"symmetry", STEP_SYMMETRY},
+    {"unwind", STEP_UNWIND}, {"take ends", STEP_TAKE_ENDS}, {"seal", STEP_SEAL},
 };
 
 static inline StepKind step_kind(const char **text)
@@ -174,11 +177,13 @@ static inline void read_step(Sheet *sheet, Progress *progress, const char **text
     Step *step = &sheet->steps[sheet->made.step_count++];
     *step = (Step){.kind = step_kind(text), .piece = NO_PIECE, .winding = progress->winding};
     take_word(text, "");
-    if (step->kind == STEP_WIND) {
+    if (step->kind == STEP_WIND || step->kind == STEP_LEG) {
         step->turns = number(text);
         take_word(text, "of");
     }
-    if (**text && **text != ';') {
+    if (take_word(text, "layer"))
+        step->layer = number(text);
+    else if (**text && **text != ';') {
         step->piece = number(text);
         step->piece_count = take_word(text, "+") ? number(text) : 1;
         step->layer = step->piece < sheet->rod.piece_count ? sheet->pieces[step->piece].layer : 0;

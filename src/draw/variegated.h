@@ -1,0 +1,29 @@
+/* Threads of several colours. */
+#ifndef TURNLAY_DRAW_VARIEGATED_H
+#define TURNLAY_DRAW_VARIEGATED_H
+
+#include "draw/sheet.h"
+
+/* Finds out what is wound of every piece before each of its runs; or that there are too many changes of colour
+ * to be shown. Sets the sheet's `wound` and `blended`. */
+void colours_start(Sheet *sheet);
+typedef struct RunPlace {
+    const PlannedPlace *place;
+    uint32_t layer;
+    const Run *run;          /* what is drawn: the planned run, or a part of it */
+    const Run *whole;        /* the planned run, in the layer's runs */
+} RunPlace;
+
+/* In which the thread goes round, seen from the butt: +1 clockwise. With the butt to the left and the top of
+ * the blank coming toward the builder the blank turns clockwise, so the thread goes round it the other way. */
+int thread_sense(const Bench *bench);
+/* Along the axis, signed: a turn's width, and how far on a turn lies when so much of it is wound: a thread that
+ * is alone is shown as the helix that it is, its turns half a width off at the ring's side. */
+double turn_width(const Run *run);
+double thread_slant(const Run *run, double part);
+/* The colours but the first of a run's strand, on its first colour. outline: the run's; from, to: the part of
+ * every turn's width that shows them. Nothing for a thread of one colour. */
+void draw_run_colours(Sheet *sheet, const Frame *frame, const Outline *outline, const RunPlace *at,
+                      uint32_t strand, double from, double to);
+
+#endif

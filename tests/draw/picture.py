@@ -1,0 +1,72 @@
+"""A picture as pixels, without what is drawn over the threads: light, letters, lines, grooves."""
+import math
+import pathlib
+import re
+import subprocess
+import sys
+import xml.etree.ElementTree
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "examples"))
+from svg import SVG, points
+
+DOTS_PER_INCH = 300
+MM = 25.4 / DOTS_PER_INCH
+TUBE = "3d4043"
+
+
+def bare(text):
+    text = re.sub(r'<path fill="url\(#cylinder\)".*?/>\n', "", text)
+    text = re.sub(r'<path fill="none" .*?/>\n', lambda path: path[0] if "stroke" not in path[0] else "", text)
+    text = re.sub(r"<text .*?</text>\n", "", text)
+    return re.sub(r'(<path fill="#......") stroke="#......" stroke-width="[\d.]+"', r"\1", text)
+
+
+class Raster:
+    """By way of a PDF: what pdftoppm writes can be read without a library."""
+
+    def __init__(self, folder, text):
+        page = pathlib.Path(folder) / "picture.pdf"
+        subprocess.run(["rsvg-convert", "-f", "pdf", "-o", page], input=bare(text).encode(), check=True)
+        picture = subprocess.run(["pdftoppm", "-r", str(DOTS_PER_INCH), page], capture_output=True, check=True).stdout
+        words = picture.split(maxsplit=4)[:4]
+        if (words[0], words[3]) != (b"P6", b"255"):
+            raise ValueError("pdftoppm wrote something else than a picture in colour")
+        self.width, self.height = int(words[1]), int(words[2])
+        self.pixels = picture[len(picture) - 3 * self.width * self.height:]
+
+    def at(self, x, y):
+        start = 3 * (int(y / MM) * self.width + int(x / MM))
+        return tuple(self.pixels[start:start + 3])
+
+
+class Shown:
+    """Where points of the surface lie in a picture with one place: measured back from the outline of its topmost gap, which is
+    the field of its crosswrap, or of a band's run."""
+
+    def __init__(self, text, title, side, facing):
+        root = xml.etree.ElementTree.fromstring(text)
+        groups = [each for each in root.iter(f"{SVG}g") if each.get("class") == "run" and
+                  each.find(f"{SVG}title").text.startswith(title)]
+        outline = list(points(groups[-1].find(f"{SVG}path").get("d")))
+        half = len(outline) // 2
+        self.upper, self.lower = self.rising(outline[:half]), self.rising(outline[half:])
+        self.left, self.right = self.upper[0][0], self.upper[-1][0]
+        self.side, self.facing = side, facing
+
+    @staticmethod
+    def rising(edge):
+        """Steps, of one x and two heights, keep their order."""
+        return edge if edge[0][0] < edge[-1][0] else edge[::-1]
+
+    @staticmethod
+    def height(edge, x):
+        for (x0, y0), (x1, y1) in zip(edge, edge[1:]):
+            if x0 <= x <= x1 and x1 > x0:
+                return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+        raise ValueError(f"{x} lies outside")
+
+    def page(self, x, turn):
+        """x: of the page; turn: round the blank."""
+        upper, lower = self.height(self.upper, x), self.height(self.lower, x)
+        off = turn - self.facing
+        return (lower + upper) / 2 + (lower - upper) / 2 * (math.sin(2 * math.pi * off) if self.side else 2 * off)

@@ -1,0 +1,121 @@
+/* Which colour shows at random points of a crosswrap, by crosswrap_shows alone: what the pictures are held
+ * against. Only points about which all is the same colour, so that no picture need be exact to a pixel at
+ * edges.
+ *     points FILE SEED COUNT NEAR SHOWN FACING
+ * NEAR: mm that points keep from edges as the picture shows them; SHOWN: of a turn on either side of the clock
+ * angle FACING, in degrees; up to a quarter it is the side view. First line: the field's ends along the axis;
+ * then x, turn and colour ("-" where the layer below shows). */
+#include "trade/trade.h"
+#include "turnlay.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static double random_part(uint64_t *state)
+{
+    *state = *state * 6364136223846793005u + 1442695040888963407u;   /* Knuth, MMIX */
+    return (double)(*state >> 11) / 9007199254740992.0;
+}
+
+static Compilation *compile(const char *path)
+{
+    FILE *file = fopen(path, "rb");
+    static char text[1 << 20];
+    size_t length = file ? fread(text, 1, sizeof text, file) : 0;
+    Compilation *compilation = compilation_new(0);
+    if (!file || !compilation)
+        exit(3);
+    fclose(file);
+    compilation_give(compilation, path, text, length);
+    if (compilation_want(compilation).path || compilation_finish(compilation) != COMPILED)
+        exit(1);
+    return compilation;
+}
+
+enum { NOTHING = -1 };
+
+typedef struct Seen {
+    long colour;
+    const PlannedCrosswrap *planned;
+    SeenStrand strand;
+} Seen;
+
+static long colour_of_strand(const PlannedCrosswrap *planned, const SeenStrand *strand, double x)
+{
+    return (long)thread_colour_at(planned->strands[pass_strand(planned, strand->pass)].thread,
+                                  crosswrap_wound(planned, strand->pass, strand->leg, x));
+}
+
+/* The topmost layer's crosswrap first. */
+static Seen seen_at(const PlannedPlace *place, double x, double turn)
+{
+    Seen seen = {.colour = NOTHING};
+    for (uint32_t l = place->layer_count; l-- > 0;) {
+        const PlannedCrosswrap *planned = place->layers[l].crosswrap;
+        if (planned && crosswrap_shows(planned, x, turn, &seen.strand)) {
+            seen.planned = planned;
+            seen.colour = colour_of_strand(planned, &seen.strand, x);
+            return seen;
+        }
+    }
+    return seen;
+}
+
+/* Near a change of colour the two lie a little on one another, and at a strand's edge pixels show something of
+ * both. */
+static int changes_colour(const Seen *seen, double x, double near)
+{
+    double lap = 3.3 * near;
+    return seen->planned && (colour_of_strand(seen->planned, &seen->strand, x - lap) != seen->colour ||
+                             colour_of_strand(seen->planned, &seen->strand, x + lap) != seen->colour);
+}
+
+/* The same colour all round, `near` away and half of it: close enough together for the thinnest wedge. */
+static int is_plain(const PlannedPlace *place, double x, double turn, double near, double near_turn)
+{
+    enum { ROUND = 96 };
+    Seen middle = seen_at(place, x, turn);
+    const PlannedCrosswrap *planned = place->layers[place->layer_count - 1].crosswrap;
+    if (fabs(crosswrap_diameter(planned, x + near) - crosswrap_diameter(planned, x - near)) > 0.1)
+        return 0;   /* a step of the surface: the picture has two heights there */
+    for (int i = 0; i < 2 * ROUND; i++) {
+        double angle = i * 2 * TRADE_PI / ROUND, part = i < ROUND ? 1 : 0.5;
+        double along = x + part * near * cos(angle);
+        Seen seen = seen_at(place, along, turn + part * near_turn * sin(angle));
+        int same = seen.strand.pass == middle.strand.pass && seen.strand.leg == middle.strand.leg;
+        int changes = changes_colour(&seen, along, near) || changes_colour(&middle, x, near);
+        if (seen.colour != middle.colour || (!same && changes))
+            return 0;
+    }
+    return 1;
+}
+
+int main(int count, char **words)
+{
+    if (count != 7)
+        return 2;
+    Compilation *compilation = compile(words[1]);
+    uint64_t state = strtoull(words[2], NULL, 10);
+    long wanted = atol(words[3]);
+    double near = atof(words[4]), shown = atof(words[5]), facing = atof(words[6]) / 360;
+    const PlannedPlace *place = &compilation->plan->rods[0].places[0];
+    const PlannedCrosswrap *planned = place->layers[place->layer_count - 1].crosswrap;
+    if (!planned)
+        return 1;
+    double low = fmin(planned->field_start, planned->field_end);
+    double high = fmax(planned->field_start, planned->field_end);
+    printf("%.9f %.9f\n", low, high);
+    for (long i = 0; i < wanted; i++) {
+        double x = low + near + (high - low - 2 * near) * random_part(&state);
+        double off = shown * (2 * random_part(&state) - 1);
+        double round_way = TRADE_PI * crosswrap_diameter(planned, x);
+        double near_turn = near / round_way / (shown > 0.25 ? 1 : cos(2 * TRADE_PI * off));
+        if (fabs(off) + near_turn < fmax(shown, 0.25) && is_plain(place, x, facing + off, near, near_turn)) {
+            long colour = seen_at(place, x, facing + off).colour;
+            printf(colour == NOTHING ? "%.9f %.9f -\n" : "%.9f %.9f %06lx\n", x, facing + off, colour);
+        }
+    }
+    compilation_free(compilation);
+    return 0;
+}

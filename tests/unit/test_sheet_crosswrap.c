@@ -1,0 +1,357 @@
+/* The bench sheet of crosswraps: its words, its pauses, its cuts, and where the work stands. The expected texts
+ * are our own; the angles follow from grammar/reference.md and are worked out in the comments. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "emit/crosswrap_words.h"
+#include "emit/sheet.h"
+#include "turnlay.h"
+
+#include <string.h>
+
+#define SHOP                                                                                                      \
+    "edition 1\n"                                                                                                 \
+    "thread navy { diameter: 0.15 mm }\n"                                                                         \
+    "thread slate { diameter: 0.15 mm, colour: #4c6a9c }\n"                                                       \
+    "thread dusk { diameter: 0.15 mm, colours: [#4c6a9c, #9db8d6], period: 9 cm }\n"                              \
+    "blank even { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+
+/* Field 80 mm, spacing and lead 20 mm, end bands 1.8 mm: from the field a strand goes 1.8 mm, 0.09 of a turn, to
+ * the layer's edge. */
+#define CHEVRON(options, lines)                                                                                   \
+    "rod \"Crossed\" on even { at 10 cm length: 83.6 mm " options " {\n"                                          \
+    "    chevron crossings: 4 ends: 12 turns of navy { " lines " }\n} }\n"
+
+static const char chevron[] = SHOP CHEVRON("", "strand 2 of slate  strand 1 of dusk  strand 1 of spacer(navy)");
+static const char from_the_tip[] =
+    SHOP "bench { left: tip, ends: pins }\n" CHEVRON("toward: butt", "strand 2 of slate");
+static const char by_friction[] =
+    SHOP "bench { ends: none, friction: 0.5 }\n"
+    "rod \"Free\" on even { at 10 cm length: 120 mm {\n"
+    "    chevron crossings: 4 ends: 20 mm of navy { strand 1 of slate }\n} }\n";
+static const char spiral[] =
+    SHOP "rod \"Wound\" on even { at 10 cm length: 63.6 mm {\n"
+    "    spiral turns: 3 turns starts: 2 ends: 12 turns of navy {\n"
+    "        strand 1 of slate  strand 1 of spacer(navy)\n    }\n} }\n";
+
+typedef struct Made {
+    Compilation *compilation;
+    Sheet *sheet;
+} Made;
+
+static Made make(const char *text)
+{
+    Made made = {compilation_new(0), NULL};
+    compilation_give(made.compilation, "test.lay", text, strlen(text));
+    assert_null(compilation_want(made.compilation).path);
+    assert_int_equal(compilation_finish(made.compilation), COMPILED);
+    if (setjmp(made.compilation->trap.jump))
+        fail_msg("the machine has no memory left");
+    made.sheet = sheet_make(&made.compilation->arena, made.compilation->bench);
+    return made;
+}
+
+static const char *text_from(const Made *made, uint32_t from)
+{
+    Buffer out;
+    buffer_start(&out, &made->compilation->arena);
+    emit_sheet_text(&out, made->sheet, from);
+    buffer_put(&out, "", 1);
+    return out.bytes;
+}
+
+/* The nth step (from 0) of the only rod with these words as its action; fails if there is none. */
+static const SheetStep *nth_step(const Made *made, const char *action, int nth)
+{
+    for (uint32_t i = 0; i < made->sheet->rods[0].step_count; i++)
+        if (strcmp(made->sheet->rods[0].steps[i].action, action) == 0 && nth-- == 0)
+            return &made->sheet->rods[0].steps[i];
+    fail_msg("no step says: %s", action);
+    return NULL;
+}
+
+static const SheetStep *step_saying(const Made *made, const char *action) { return nth_step(made, action, 0); }
+
+#define assert_says(text, words) \
+    do { if (!strstr((text), (words))) fail_msg("not said: %s\nin: %s", (words), (text)); } while (0)
+#define assert_keeps_quiet(text, words) \
+    do { if (strstr((text), (words))) fail_msg("said: %s\nin: %s", (words), (text)); } while (0)
+
+static void test_steps_of_a_chevron(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    static const char *const actions[] = {
+        "Mark the datum 100.00 mm from the butt",
+        "Set out the chevron: 2 lines, crossings 20.00 mm apart",
+        "Tape round the blank, just outside both end bands",
+        "Tie on slate 1",
+        "Up: slate 1, along the marks",
+        "Back down: slate 1, along the marks",
+        "Look it over before any further strand: is it even?",
+        "Up: slate 1, against pass 1, above it",
+        "Back down: slate 1, against pass 1, above it",
+        "Tie off slate 1",
+        "Tie on dusk 1",
+        "Up: dusk 1, against pass 2, above it",
+        "Back down: dusk 1, against pass 2, above it",
+        "Tie off dusk 1",
+        "Tie on the spacer navy 1",
+        "Up: navy 1, against pass 3, above it",
+        "Back down: navy 1, against pass 3, above it",
+        "Tie off the spacer navy 1",
+        "Push the strands together",
+        "Take off the spacer navy 1",
+        "Start navy 2 over its own tag",
+    };
+    const SheetRod *rod = &made.sheet->rods[0];
+    for (uint32_t i = 0; i < sizeof actions / sizeof *actions; i++)
+        assert_string_equal(rod->steps[i].action, actions[i]);
+    assert_string_equal(rod->parts[1].heading, "100.00 mm from the butt, toward the tip: chevron");
+    compilation_free(made.compilation);
+}
+
+static void test_facts_of_a_leg(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    /* Counter-clockwise, seen from the butt. The line's first crossing lies at 0, half a turn on from the field's
+     * start at 180 deg, and that 0.09 turns, 32.4 deg, on from the layer's edge; the leg makes 83.6 / 20 = 4.18
+     * turns, and 212.4 - 4.18 * 360 = 147.6 - 4 * 360. Out and back lie alike about the middle, so back from 212.4
+     * too. */
+    const SheetStep *up = step_saying(&made, "Up: slate 1, along the marks");
+    assert_string_equal(up->where, "from 212 deg (7:04) to 148 deg (4:56)");
+    assert_string_equal(up->count, "pass 1 of 4; 7 crossings; 4.18 turns");
+    assert_string_equal(up->clock, "");
+    assert_string_equal(up->thread, "slate 1");
+    assert_int_equal(up->colour, 0x4c6a9c);
+    assert_says(up->detail, "Up is toward the tip, to your right; above a thread is on its tip's side.");
+    assert_says(up->detail, "lead the thread steadily to your right, over every mark.");
+    /* From 147.6 on, going down, to 212.4: 64.8 backward is 295.2 forward. */
+    assert_says(up->detail, "Then on round the tape by 295 deg.");
+    const SheetStep *back = step_saying(&made, "Back down: slate 1, along the marks");
+    assert_string_equal(back->where, "from 212 deg (7:04) to 148 deg (4:56)");
+    assert_says(back->detail, "lead the thread to your left");
+    /* Details once; then only the way on. A strand above begins as far on as 0.15 / cos b mm are: tan b = 20 /
+     * (pi 12.15), 0.1694 mm or 3.05 deg; out it is behind by that, back it is ahead, so 6.1 deg more to go. */
+    const SheetStep *next = step_saying(&made, "Up: slate 1, against pass 1, above it");
+    assert_string_equal(next->where, "from 215 deg (7:10) to 151 deg (5:02)");
+    assert_string_equal(next->detail, "Then on round the tape by 301 deg.");
+    /* The last of its piece. */
+    assert_string_equal(step_saying(&made, "Back down: slate 1, against pass 1, above it")->detail, "");
+    compilation_free(made.compilation);
+}
+
+static void test_set_out_in_words(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    const SheetStep *step = step_saying(&made, "Set out the chevron: 2 lines, crossings 20.00 mm apart");
+    assert_says(step->detail, "Wrap the template that the PDF sheet prints round the blank");
+    assert_says(step->detail, "the line at 0 deg (12 o'clock): 4 crossings, the first 11.80 mm from the datum, "
+                              "then every 20.00 mm, the last 71.80 mm;");
+    assert_says(step->detail, "the line at 180 deg (6 o'clock): 3 crossings, the first 21.80 mm from the datum, "
+                              "then every 20.00 mm, the last 61.80 mm.");
+    assert_says(step->detail, "where the end bands end: 1.80 mm and 81.80 mm.");
+    step = step_saying(&made, "Tape round the blank, just outside both end bands");
+    assert_says(step->detail,
+                "They begin 0.00 mm from the datum, to your left, and 83.60 mm from it, to your right.");
+    compilation_free(made.compilation);
+}
+
+static void test_ends_of_pieces(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    const SheetStep *on = step_saying(&made, "Tie on slate 1");
+    assert_string_equal(on->where, "at 212 deg (7:04)");
+    assert_says(on->detail, "Tape 15 cm of its end to the blank, to your left, beyond the tape");
+    assert_says(step_saying(&made, "Tie on dusk 1")->detail, "its first colour, #4c6a9c,");
+    assert_string_equal(step_saying(&made, "Tie on the spacer navy 1")->detail, "");   /* said before */
+    assert_says(step_saying(&made, "Tie off slate 1")->detail,
+                "down to your left, beyond the tape, and cut it 15 cm");
+    assert_string_equal(step_saying(&made, "Tie off dusk 1")->detail, "");
+    assert_says(step_saying(&made, "Take off the spacer navy 1")->detail, "draw its legs out lengthwise");
+    for (uint32_t i = 0; i < made.sheet->thread_count; i++)
+        if (strcmp(made.sheet->threads[i].name, "dusk") == 0)
+            assert_says(made.sheet->threads[i].note, "; variegated, 2 colours in 90.00 mm: each piece begins with "
+                                                     "the first colour at its first turn");
+    compilation_free(made.compilation);
+}
+
+static void test_end_bands_and_cutting_free(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail,
+                "This end band, 12 turns, lies over all");
+    const SheetStep *second = step_saying(&made, "Start navy 3 over its own tag");
+    assert_string_equal(second->where, "81.80 mm from the datum");
+    assert_keeps_quiet(second->detail, "gap");
+    assert_string_equal(step_saying(&made, "Wind 6 turns of navy 3")->count, "12 in the end band, 24 in the wrap");
+    const SheetStep *seal = step_saying(&made, "Seal the chevron and let it cure hard");
+    assert_says(seal->detail, "hard before the tape comes off");
+    const SheetStep *cut = step_saying(&made, "Cut all strands at both end bands and take the tape off");
+    assert_says(cut->detail, "cut away from the blank, never press, never saw round");
+    assert_true(cut->number == seal->number + 1);
+    assert_true(seal->pause);
+    compilation_free(made.compilation);
+}
+
+static void test_pauses(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    static const char *const safe[] = {
+        "Set out the chevron: 2 lines, crossings 20.00 mm apart",
+        "Look it over before any further strand: is it even?", "Tie off slate 1", "Tie off dusk 1",
+        "Take off the spacer navy 1"};
+    for (size_t i = 0; i < sizeof safe / sizeof *safe; i++)
+        assert_true(step_saying(&made, safe[i])->pause);
+    static const char *const running[] = {"Tape round the blank, just outside both end bands", "Tie on dusk 1",
+                                          "Up: dusk 1, against pass 2, above it",
+                                          "Back down: dusk 1, against pass 2, above it"};
+    for (size_t i = 0; i < sizeof running / sizeof *running; i++)
+        assert_false(step_saying(&made, running[i])->pause);
+    compilation_free(made.compilation);
+}
+
+static void test_look_it_over(void **state)
+{
+    (void)state;
+    Made made = make(chevron), round = make(spiral);
+    const char *words = step_saying(&made, "Look it over before any further strand: is it even?")->detail;
+    assert_says(words, "each crossing lies on its mark, and from one to the next it is 20.00 mm.");
+    words = step_saying(&round, "Look it over before any further strand: is it even?")->detail;
+    assert_keeps_quiet(words, "crossing");
+    assert_says(words, "From turn to turn, and from start to start");
+    compilation_free(made.compilation);
+    compilation_free(round.compilation);
+}
+
+static void test_other_way_and_pins(void **state)
+{
+    (void)state;
+    Made made = make(from_the_tip);
+    /* The tip lies left: worked toward the butt, to the right. */
+    const SheetStep *down = step_saying(&made, "Down: slate 1, along the marks");
+    assert_says(down->detail, "Up is toward the tip, to your left; above");
+    assert_says(down->detail, "lead the thread steadily to your right");
+    assert_says(down->detail, "Then on round the pins by ");
+    step_saying(&made, "Back up: slate 1, along the marks");
+    step_saying(&made, "Down: slate 1, against pass 1, above it");
+    assert_says(step_saying(&made, "Set pins round the blank, just outside both end bands")->detail,
+                "never in the blank");
+    step_saying(&made, "Cut all strands at both end bands and take the pins off");
+    compilation_free(made.compilation);
+}
+
+static void test_turning_by_friction(void **state)
+{
+    (void)state;
+    Made made = make(by_friction);
+    assert_keeps_quiet(text_from(&made, 0), "Tape round");
+    const char *detail = step_saying(&made, "Up: slate 1, along the marks")->detail;
+    assert_says(detail, "Then on round the blank by ");
+    assert_says(detail, " turn and ");
+    step_saying(&made, "Cut all strands at both end bands");
+    compilation_free(made.compilation);
+}
+
+static void test_spirals(void **state)
+{
+    (void)state;
+    Made made = make(spiral);
+    const SheetStep *step = step_saying(&made, "Set out the spiral: where its 2 starts begin");
+    assert_says(step->detail, "the first strand of each start enters the field at ");
+    const SheetStep *leg = step_saying(&made, "Up: slate 1, from its mark");
+    /* 63.6 mm at 20 mm a turn. */
+    assert_string_equal(leg->count, "pass 1 of 4, strand 1, start 1; 3.18 turns");
+    step_saying(&made, "Up: slate 2, from its mark");
+    assert_string_equal(step_saying(&made, "Up: navy 2, against pass 2, above it")->count,
+                        "pass 4 of 4, strand 2, start 2; 3.18 turns");
+    assert_keeps_quiet(leg->detail, "Then on");
+    assert_says(step_saying(&made, "Take off the spacer navy 1")->detail, "turn the blank back and unwind it");
+    compilation_free(made.compilation);
+}
+
+static void test_cuts(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    const SheetRod *rod = &made.sheet->rods[0];
+    static const char *const labels[] = {"slate 1", "dusk 1", "navy 1", "navy 2"};
+    static const char *const whats[] = {"spool", "spool", "spool, as a spacer", "spool"};
+    static const uint32_t steps[] = {4, 11, 15, 21};
+    assert_true(rod->cut_count >= 4);
+    for (uint32_t i = 0; i < 4; i++) {
+        assert_string_equal(rod->cuts[i].label, labels[i]);
+        assert_string_equal(rod->cuts[i].what, whats[i]);
+        assert_int_equal(rod->cuts[i].first_step, steps[i]);
+    }
+    compilation_free(made.compilation);
+}
+
+static void test_text_begins_within_a_crosswrap(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 9);
+    assert_says(rest, "When step 9 begins, 1 of 4 passes of this chevron are laid, and the next one\nout. "
+                      "On the blank: slate 1 (running).");
+    assert_string_equal(strstr(rest, "[ ]   9  "), strstr(whole, "[ ]   9  "));
+    assert_says(text_from(&made, 11), "2 of 4 passes of this chevron are laid. On the blank: no");
+    assert_says(text_from(&made, 24),
+                "4 of 4 passes of this chevron are laid. 4 turns of its end\nbands are made.");
+    compilation_free(made.compilation);
+}
+
+static const char *clock_of(Made *made, double degrees_round)
+{
+    Buffer out;
+    buffer_start(&out, &made->compilation->arena);
+    put_clock(&out, degrees_round);
+    buffer_text(&out, "; ");
+    put_way_round(&out, degrees_round);
+    buffer_put(&out, "", 1);
+    return out.bytes;
+}
+
+static void test_clocks(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    assert_string_equal(clock_of(&made, 0), "0 deg (12 o'clock); 0 deg");
+    assert_string_equal(clock_of(&made, 14.6), "15 deg (12:30); 15 deg");
+    assert_string_equal(clock_of(&made, 30), "30 deg (1 o'clock); 30 deg");
+    assert_string_equal(clock_of(&made, 31), "31 deg (1:02); 31 deg");
+    assert_string_equal(clock_of(&made, 359.7), "0 deg (12 o'clock); 360 deg (1 turn and 0 deg)");
+    assert_string_equal(clock_of(&made, 763.2), "43 deg (1:26); 763 deg (2 turns and 43 deg)");
+    assert_true(clock_degrees(-0.25) == 270);
+    assert_true(clock_degrees(3) == 0);
+    assert_true(clock_degrees(1 - 1e-10) == 0);
+    compilation_free(made.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_steps_of_a_chevron),
+        cmocka_unit_test(test_facts_of_a_leg),
+        cmocka_unit_test(test_set_out_in_words),
+        cmocka_unit_test(test_ends_of_pieces),
+        cmocka_unit_test(test_end_bands_and_cutting_free),
+        cmocka_unit_test(test_pauses),
+        cmocka_unit_test(test_look_it_over),
+        cmocka_unit_test(test_other_way_and_pins),
+        cmocka_unit_test(test_turning_by_friction),
+        cmocka_unit_test(test_spirals),
+        cmocka_unit_test(test_cuts),
+        cmocka_unit_test(test_text_begins_within_a_crosswrap),
+        cmocka_unit_test(test_clocks),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
