@@ -1,11 +1,10 @@
+/* A crosswrap as it would be planned after a change: the rules of grammar/reference.md, "Crosswraps", as far as
+ * the findings need them. */
 #include "check/crosswrap.h"
 
 #include "trade/trade.h"
 
 #include <math.h>
-
-/* A crosswrap as it would be planned after a change: the rules of grammar/reference.md, "Crosswraps", as far as
- * the findings need them. */
 
 bool is_spiral(const PlannedCrosswrap *planned) { return planned->crosswrap->kind == CROSSWRAP_SPIRAL; }
 

@@ -1,10 +1,9 @@
+/* T601 to T608 as numbers. */
 #include "check/crosswrap.h"
 
 #include "trade/trade.h"
 
 #include <math.h>
-
-/* T601 to T608 as numbers. */
 
 /* How much of its room the bundle of a closed field may overlap where there is least, as the blank tapers. Common
  * practice, no source. */

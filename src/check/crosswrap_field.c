@@ -1,11 +1,10 @@
+/* T603, T604, T605 in words: fields that do not close, overlap, or have no room for the bundle. */
 #include "check/crosswrap.h"
 
 #include "trade/trade.h"
 
 #include <math.h>
 #include <string.h>
-
-/* T603, T604, T605 in words: fields that do not close, overlap, or have no room for the bundle. */
 
 /* What is less is not worth a word. mm. */
 #define SEEN 0.02
@@ -35,14 +34,16 @@ static double closing_count(const PlannedCrosswrap *planned, unsigned end)
     return count_for_small_lead(planned, width / sqrt(1 - width / round_way * (width / round_way)));
 }
 
-/* "`crossings: 7` (0.40 mm stay open)", with this count; the empty text if it cannot be laid so. */
+/* "`crossings: 7` (0.40 mm stay open)", with this count; the empty text if it cannot be laid so, or only at an angle that
+ * the bench does not allow. */
 static const char *count_text(const Check *check, const PlannedCrosswrap *planned, double count)
 {
     PlannedCrosswrap changed = *planned;
     if (!(count >= (is_spiral(planned) ? 0.01 : 1)))
         return "";
     Change change = spaced_change(check, planned, count);
-    if (!crosswrap_changed(check->bench, planned, change, &changed))
+    if (!crosswrap_changed(check->bench, planned, change, &changed)
+        || crosswrap_fault(check->bench, &changed, RULE_ANGLE_RANGE) > 0)
         return "";
     double left = changed.ends[roomy_end(&changed)].left;
     if (fabs(left) < SEEN)
@@ -55,12 +56,14 @@ static const char *count_text(const Check *check, const PlannedCrosswrap *planne
 static const char *other_counts(const Check *check, const PlannedCrosswrap *planned)
 {
     double count = closing_count(planned, roomy_end(planned));
-    if (is_spiral(planned))
-        return text_format(check->arena, "; or, with these strands, %s", count_text(check, planned, count));
+    if (is_spiral(planned)) {
+        const char *text = count_text(check, planned, count);
+        return *text ? text_format(check->arena, "; or, with these strands, %s", text) : "";
+    }
     const char *fewer = count_text(check, planned, floor(count)),
                *more = count_text(check, planned, floor(count) + 1);
     if (!*fewer || !*more)
-        return "";
+        return *fewer || *more ? text_format(check->arena, "; or, with these strands, %s%s", fewer, more) : "";
     return text_format(check->arena, "; or, with these strands, %s or %s", fewer, more);
 }
 

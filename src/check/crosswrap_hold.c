@@ -1,10 +1,9 @@
+/* T607 and T608 in words: threads that slip, turns round that nothing holds, end bands of too few turns. */
 #include "check/crosswrap.h"
 
 #include "trade/trade.h"
 
 #include <math.h>
-
-/* T607 and T608 in words: threads that slip, turns round that nothing holds, end bands of too few turns. */
 
 static const char *length(const Check *check, double mm)
 {

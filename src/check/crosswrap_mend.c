@@ -1,10 +1,9 @@
+/* Ways out of a crosswrap's findings: the nearest change of one thing that mends it. */
 #include "check/crosswrap.h"
 
 #include "trade/trade.h"
 
 #include <math.h>
-
-/* Ways out of a crosswrap's findings: the nearest change of one thing that mends it. */
 
 enum { MOST_TRIES = 64 };
 /* Steps in which a spiral's turns are changed. */

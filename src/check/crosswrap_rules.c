@@ -1,6 +1,5 @@
-#include "check/crosswrap.h"
-
 /* T601 to T608: every crosswrap is held against every rule; of one statement's copies the worst speaks. */
+#include "check/crosswrap.h"
 
 static Span of_spacing(const Item *item) { return item->crosswrap->spaced_span; }
 

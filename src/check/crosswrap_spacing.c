@@ -1,10 +1,9 @@
+/* T601, T602, T606 in words: crossings that do not divide the field, and angles. */
 #include "check/crosswrap.h"
 
 #include "trade/trade.h"
 
 #include <math.h>
-
-/* T601, T602, T606 in words: crossings that do not divide the field, and angles. */
 
 static const char *show_angle(const Check *check, double angle)
 {
@@ -164,8 +163,8 @@ Finding *say_angle(const Check *check, const LayerView *view, Span span)
     Change change;
     double from = count_in_range(bench, planned, worst);
     if (find_spaced(check, view, RULE_ANGLE_RANGE, from, worst.steep ? 1 : -1, &change)) {
-        finding_mend(check->findings, finding, "write `%s`, or allow the angle in bench { }",
-                     change_words(check, planned, change));
+        finding_mend(check->findings, finding, "write `%s`, or allow the angle by `%s` in bench { }",
+                     change_words(check, planned, change), worst.steep ? "steepest" : "flattest");
         edit_change(check, finding, planned, change);
     } else {
         allow_angle(check, finding, worst);

@@ -1,10 +1,9 @@
+/* T612: how many threads lie on one another in the field of a crosswrap, whatever layers of its place they belong
+ * to. A band counts one, a crosswrap one for each of its legs, and more where its own strands overlap. */
 #include "check/crosswrap.h"
 
 #include <math.h>
 #include <stdlib.h>
-
-/* T612: how many threads lie on one another in the field of a crosswrap, whatever layers of its place they belong
- * to. A band counts one, a crosswrap one for each of its legs, and more where its own strands overlap. */
 
 /* Wraps that end where another begins do not lie on one another. mm. */
 #define TOUCHING 1e-6

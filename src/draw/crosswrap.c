@@ -271,7 +271,7 @@ static void put_title(Sheet *sheet, const BundleStrand *strand, uint32_t count)
     Buffer *words = &sheet->words;
     put_thread_names(words, &(Strands){.items = &(Strand){strand->thread, strand->spacer}, .count = 1});
     buffer_format(words, count == 1 ? ", %u strand a bundle" : ", %u strands a bundle", count);
-    uint32_t line = lines_of(&sheet->lines, strand->span);
+    uint32_t line = line_map_line(sheet->lines, strand->span);
     if (line)
         buffer_format(words, ", line %u", line);
 }

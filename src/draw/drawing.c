@@ -220,7 +220,7 @@ static Sheet sheet_start(Arena *arena, const Plan *plan, const PlannedRod *rod, 
                    .shown_low = -INFINITY, .shown_high = INFINITY,
                    .texture = shows_texture(rod), .facing = facing, .units = plan->job->bench.units};
     sheet.type = fmax(1, sqrt(sheet.scale));
-    lines_start(&sheet.lines, arena, plan->job->sources);
+    sheet.lines = line_map_make(arena, plan->job->sources);
     ids_start(&sheet.ids, arena, rod);
     colours_start(&sheet);
     buffer_start(&sheet.words, arena);

@@ -3,9 +3,9 @@
 #ifndef TURNLAY_DRAW_SHEET_H
 #define TURNLAY_DRAW_SHEET_H
 
+#include "base/line_map.h"
 #include "draw/area.h"
 #include "draw/drawing.h"
-#include "draw/lines.h"
 #include "draw/outline.h"
 
 /* The sheet's own colours, apart from those of threads. */
@@ -47,7 +47,7 @@ typedef struct Sheet {
     double facing;           /* degrees, as in draw_rod_turned */
     const WoundBefore *wound;   /* NULL where no thread of several colours is used */
     UnitSystem units;
-    Lines lines;
+    LineMap *lines;
     Ids ids;
     bool backdrop;           /* what is drawn now has its own picture elsewhere: no groups */
     double shown_low, shown_high;   /* no wraps are drawn beyond these, along the axis */

@@ -31,7 +31,7 @@ static void put_title(Sheet *sheet, const Run *run)
         buffer_format(words, run->turns == 1 ? ", %u turn" : ", %u turns", run->turns);
     buffer_text(words, ", ");
     put_length(words, sheet->units, fabs(run->end - run->start));
-    uint32_t line = lines_of(&sheet->lines, run->span);
+    uint32_t line = line_map_line(sheet->lines, run->span);
     if (line)
         buffer_format(words, ", line %u", line);
 }

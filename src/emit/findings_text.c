@@ -1,6 +1,6 @@
 #include "emit/emit.h"
 #include "emit/excerpt.h"
-#include "emit/line_map.h"
+#include "base/line_map.h"
 #include "emit/show.h"
 
 #include <string.h>

@@ -3,7 +3,7 @@
 #ifndef TURNLAY_EMIT_JSON_PAGE_H
 #define TURNLAY_EMIT_JSON_PAGE_H
 
-#include "emit/line_map.h"
+#include "base/line_map.h"
 #include "emit/show.h"
 
 typedef struct JsonPage {

@@ -131,14 +131,14 @@ static void put_set_out(CrosswrapText *text)
 /* What is left open this side of a thread's thousandth is none. */
 #define CLOSED 0.0005
 
-/* What would close it, where that is another number of strands than there are. */
+/* What would close a field that is meant to close, where that is another number of strands than there are. */
 static void put_remedy(CrosswrapText *text, const FieldEnd *end)
 {
     const PlannedCrosswrap *planned = text->planned;
     uint32_t last = planned->crosswrap->line_count - 1, count = 0;
     for (uint32_t i = 0; i < planned->strand_count; i++)
         count += planned->strands[i].line == last;
-    if (end->closing == count)
+    if (end->closing == count || !planned->crosswrap->closed)
         return;
     buffer_format(&text->words, "; to close it, the last line's %" PRIu32 " %s of ", count,
                   count == 1 ? "strand" : "strands");

@@ -1,6 +1,6 @@
 #include "emit/csv_page.h"
 #include "emit/emit.h"
-#include "emit/line_map.h"
+#include "base/line_map.h"
 
 #include <math.h>
 

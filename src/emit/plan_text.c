@@ -1,5 +1,5 @@
 #include "emit/emit.h"
-#include "emit/line_map.h"
+#include "base/line_map.h"
 #include "emit/plan_crosswrap.h"
 
 #include <inttypes.h>

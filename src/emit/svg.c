@@ -1,5 +1,5 @@
 /* SVG 1.1: one drawing as a picture without scripts and without anything from outside. */
-#include "draw/lines.h"
+#include "base/line_map.h"
 #include "emit/emit.h"
 
 #include <math.h>
@@ -211,7 +211,7 @@ static void put_stroke(Buffer *out, const Shape *shape)
 typedef struct Picture {
     const Drawing *drawing;
     const char *prefix;      /* of every id; empty for a file of its own */
-    Lines lines;
+    LineMap *lines;
 } Picture;
 
 static void put_shade(Buffer *out, const Shape *shape, const char *prefix)
@@ -280,7 +280,7 @@ static void put_group(Buffer *out, const Shape *shape, Picture *picture)
     if (shape->id)
         buffer_format(out, " id=\"%st%016llx\" class=\"run%s\"", picture->prefix, (unsigned long long)shape->id,
                       shape->strand_line ? " strands" : "");
-    uint32_t line = *picture->prefix ? 0 : lines_of(&picture->lines, shape->span);
+    uint32_t line = *picture->prefix ? 0 : line_map_line(picture->lines, shape->span);
     if (line) {
         buffer_format(out, " data-line=\"%u\" data-file=\"", line);
         put_xml_attribute(out, picture->drawing->sources->list.items[shape->span.file].path);
@@ -350,7 +350,7 @@ static void put_shape(Buffer *out, const Shape *shape, Picture *picture)
 void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix)
 {
     Picture picture = {.drawing = drawing, .prefix = prefix};
-    lines_start(&picture.lines, out->arena, drawing->sources);
+    picture.lines = line_map_make(out->arena, drawing->sources);
     put_head(out, &picture);
     for (uint32_t i = 0; i < drawing->shapes.count; i++)
         put_shape(out, &drawing->shapes.items[i], &picture);

@@ -7,7 +7,7 @@
 #include <cmocka.h>
 
 #include "emit/emit.h"
-#include "emit/line_map.h"
+#include "base/line_map.h"
 #include "emit/show.h"
 
 #include <jansson.h>

@@ -24,12 +24,15 @@ static const char rods[] =
     "use \"missing\" as nowhere\n"
     "thread navy { turns: 67 per cm, colour: #22346b, stock: 1 m }\n"
     "thread foam { size: A, colour: #dfe9ef }\n"
+    "thread dusk { size: A, colours: [#4c6a9c, #9db8d6], period: 3 cm }\n"
     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
     "guide ring { foot: [14 mm, 12 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }\n"
     "rod \"One\" on tube {\n"
     "    at 20 cm { pin(navy, mist)  fade to foam steps: 20  band 40 turns of foam { inlay 2 turns of navy at: 1/3 } }\n"
     "    at 40 cm guide: ring { under { band fill of navy } over { fade fill of [navy, foam, mist] over: 12 turns } }\n"
     "    at 60 cm length: 5 cm { repeat 30 { band fill of navy  band 1 turn of mist } }\n"
+    "    at 70 cm length: 5 cm { under { band fill of navy }  diamond crossings: 3 starts: 2 ends: 12 turns of navy {\n"
+    "        strand 3 of foam  strand 1 of spacer(navy)  strand 2 of dusk } }\n"
     "}\n";
 
 /* Texts with faults take other ways: findings with words and edits. */

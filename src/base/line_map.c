@@ -1,4 +1,6 @@
-#include "emit/line_map.h"
+#include "base/line_map.h"
+
+#include <stdbool.h>
 
 /* A milestone stands every so many bytes, so that no look-up counts further than this, however long the
  * file or its lines. */
@@ -13,8 +15,16 @@ struct LineMap {
 LineMap *line_map_make(Arena *arena, const Sources *sources)
 {
     LineMap *map = arena_take(arena, sizeof *map);
-    *map = (LineMap){arena, sources, arena_take_many(arena, sources->list.count, sizeof *map->milestones)};
+    *map = (LineMap){.arena = arena, .sources = sources};
+    if (sources)
+        map->milestones = arena_take_many(arena, sources->list.count, sizeof *map->milestones);
     return map;
+}
+
+uint32_t line_map_line(LineMap *map, Span span)
+{
+    bool nowhere = !map->sources || span.end == 0 || span.file >= map->sources->list.count;
+    return nowhere ? 0 : line_map_find(map, span).line;
 }
 
 const Source *line_map_source(const LineMap *map, Span span)
