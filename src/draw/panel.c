@@ -239,7 +239,8 @@ static void draw_panel(Sheet *sheet, const Panel *panel, double left)
     sheet->y += PANEL_GAP * type;
     draw_headings(sheet, panel);
     Surface surface;
-    surface_start(&surface, sheet->arena, sheet->rod->rod->blank, panel->places[0].host, panel->places, panel->count);
+    surface_start(&surface, sheet->arena, sheet->rod->rod->blank, panel->places[0].host, panel->places,
+                  panel->count);
     Cut all = {panel->places, panel->count, UINT32_MAX, 0, false};
     Outline skin = surface_outline(sheet->arena, &surface, &all, panel->low, panel->high, 0);
     bool standing = sheet->view == VIEW_SIDE && panel->places[0].foot >= 0;

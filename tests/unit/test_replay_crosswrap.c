@@ -643,11 +643,14 @@ static void test_plans_against_the_rules(void **state)
     SPOILT(&taper, 3, laid_now->stretch.diameter_to += 0.01; (void)leg, REPLAY_MARKS_MISSED);
     SPOILT(&chevron, 0, laid_now->sheet->pieces[0].thread = &foam; (void)leg, REPLAY_PASSES_DIFFER);
     SPOILT(&chevron, 0, laid_now->sheet->pieces[0].spacer = true; (void)leg, REPLAY_PASSES_DIFFER);
+    static Wrap cut_off;   /* its piece ends with the first pass, and goes round no further */
+    cut_off = chevron;
+    cut_off.legs[1].dwell = 0;
     static const struct { const Wrap *wrap; const char *steps; uint32_t piece, first, count, strands, step; } plans[] = {
         {&spacer, READY "tie on 1", 1, 0, 1, 2, 2},                         /* two pieces for one pass */
         {&spacer, READY "tie on 0", 0, 1, 1, 2, 2},                         /* none for the first */
         {&spiral, READY "tie on 0", 0, 0, 2, 2, 2},                         /* one for two passes that cannot turn round */
-        {&chevron, FIRST_PIECE "start 1", 0, 0, 1, 2, 7},                   /* none for the last */
+        {&cut_off, FIRST_PIECE "start 1", 0, 0, 1, 2, 7},                   /* none for the last */
         {&spacer, FIRST_PIECE "start 2", 1, 1, 1, 1, 7},                    /* a piece for no pass */
     };
     for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
