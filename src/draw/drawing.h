@@ -40,7 +40,7 @@ typedef struct Shape {
     uint64_t id;             /* group: made from content, 0 for none */
     Span span;               /* group: the source it comes from; end 0 for none */
     uint32_t place, layer, run;   /* group: the run it shows, by its indices in the planned rod */
-    uint32_t strand_line;    /* group: the crosswrap's strand line, from 1; 0: a whole run. Its `run` is the field */
+    uint32_t strand_line;    /* group: the crosswrap's strand line, from 1; 0: a whole run. Its run: the field */
 } Shape;
 
 typedef struct Drawing {

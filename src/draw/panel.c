@@ -37,6 +37,12 @@ static void include_place(Panel *panel, const PlannedPlace *place)
     }
 }
 
+/* In the place, or below it. */
+static bool shows_crosswrap(const PlannedPlace *place)
+{
+    return has_crosswrap(place) || (place->host && has_crosswrap(place->host));
+}
+
 /* Guides are seen from the side, their rings on top; crosswraps from where their crossings lie, if nothing else
  * is asked for. */
 static double facing_of(const Sheet *sheet, const PlannedPlace *place)
@@ -45,7 +51,7 @@ static double facing_of(const Sheet *sheet, const PlannedPlace *place)
         return 0;
     if (place->foot >= 0)
         return 90;
-    return isfinite(sheet->facing) ? sheet->facing : has_crosswrap(place) ? 0 : 90;
+    return isfinite(sheet->facing) ? sheet->facing : shows_crosswrap(place) ? 0 : 90;
 }
 
 /* The panel that begins with the rod's place number `first`. */
@@ -114,7 +120,7 @@ static void add_fact(Sheet *sheet, Facts *facts)
 /* "the ring's side (0 deg) faces you" where that is not plain to see. */
 static void put_facing(Sheet *sheet, const PlannedPlace *place, Facts *facts)
 {
-    if (sheet->view != VIEW_SIDE || place->foot >= 0 || !(has_crosswrap(place) || isfinite(sheet->facing)))
+    if (sheet->view != VIEW_SIDE || place->foot >= 0 || !(shows_crosswrap(place) || isfinite(sheet->facing)))
         return;
     double facing = facing_of(sheet, place);
     buffer_text(&sheet->words, facing == 0 ? "the ring's side (" : "");

@@ -179,11 +179,33 @@ static const Wrap three_strands = {
         {.pass = 2, OUT, UP, CLOCKS(146.25, 200.25), .turns = 2.15, .dwell = 319.5, .marks = 3, ABOVE(1)},
         {.pass = 2, BACK, DOWN, CLOCKS(159.75, 213.75), .turns = 2.15, .dwell = 0, .marks = 3, ABOVE(1)},
     },
-    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; tie off 0; "
+    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; "
+             "tie off 0; " BAND("1") BAND("2") "seal; take ends",
+};
+
+/* Counter-clockwise, three starts, lead 20 mm: the spacing is 20/3 mm, and level 1 lies 60 deg on, counter-clockwise;
+ * it faces up, so that the first start is at 60, the next ones, counter-clockwise, at 300 and 180. Out from
+ * 60 + 27 = 87 to 87 - 774 + 720 = 33; back from 87 to 33. From 33, counter-clockwise, to 87 are 306 deg, and to where
+ * the next start begins, 300 + 27 = 327, 66 deg. */
+static const Wrap counter_clockwise = {
+    .name = "three starts, counter-clockwise", .rod = "s s s | 1x10 gap 2x10",
+    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 3, .leads = {1, 1}, .facing = 1}, .crossings = 6,
+    .base = 1 / 6.0, .direction = 1, .toward_you = true, .girth_low = GIRTH, .girth_high = GIRTH,
+    .strands = {STRAND(0)}, .strand_count = 1, .pass_counts = {3}, .leg_count = 6,
+    .legs = {
+        {.pass = 0, OUT, UP, CLOCKS(87, 33), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
+        {.pass = 0, BACK, DOWN, CLOCKS(87, 33), .turns = 2.15, .dwell = 66, .marks = 11, FIRST},
+        {.pass = 1, OUT, UP, CLOCKS(327, 273), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
+        {.pass = 1, BACK, DOWN, CLOCKS(327, 273), .turns = 2.15, .dwell = 66, .marks = 11, FIRST},
+        {.pass = 2, OUT, UP, CLOCKS(207, 153), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
+        {.pass = 2, BACK, DOWN, CLOCKS(207, 153), .turns = 2.15, .dwell = 0, .marks = 11, FIRST},
+    },
+    .steps = "set out; hold; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; symmetry; tie off 0; "
              BAND("1") BAND("2") "seal; take ends",
 };
 
-static const Wrap *const wraps[] = {&chevron, &spacer, &spiral, &two_starts, &taper, &friction_alone, &three_strands};
+static const Wrap *const wraps[] = {&chevron, &spacer, &spiral, &two_starts, &taper, &friction_alone,
+                                    &three_strands, &counter_clockwise};
 
 enum { WRAP_COUNT = sizeof wraps / sizeof *wraps };
 
@@ -230,7 +252,8 @@ static void plan_by_hand(Laid *laid, const Wrap *wrap, PlannedLayer *layer)
         piece->pass_count = wrap->pass_counts[i];
         pass += piece->pass_count;
         for (uint32_t leg = piece->first_pass * legs; leg < pass * legs; leg++)
-            piece->wound += leg_length(leg / legs, (Leg)(leg % legs)) + way_round(wrap, &wrap->legs[leg], piece->thread);
+            piece->wound += leg_length(leg / legs, (Leg)(leg % legs))
+                            + way_round(wrap, &wrap->legs[leg], piece->thread);
     }
 }
 
@@ -646,12 +669,16 @@ static void test_plans_against_the_rules(void **state)
     static Wrap cut_off;   /* its piece ends with the first pass, and goes round no further */
     cut_off = chevron;
     cut_off.legs[1].dwell = 0;
-    static const struct { const Wrap *wrap; const char *steps; uint32_t piece, first, count, strands, step; } plans[] = {
-        {&spacer, READY "tie on 1", 1, 0, 1, 2, 2},                         /* two pieces for one pass */
-        {&spacer, READY "tie on 0", 0, 1, 1, 2, 2},                         /* none for the first */
-        {&spiral, READY "tie on 0", 0, 0, 2, 2, 2},                         /* one for two passes that cannot turn round */
-        {&cut_off, FIRST_PIECE "start 1", 0, 0, 1, 2, 7},                   /* none for the last */
-        {&spacer, FIRST_PIECE "start 2", 1, 1, 1, 1, 7},                    /* a piece for no pass */
+    static const struct {
+        const Wrap *wrap;
+        const char *steps;
+        uint32_t piece, first, count, strands, step;
+    } plans[] = {
+        {&spacer, READY "tie on 1", 1, 0, 1, 2, 2},         /* two pieces for one pass */
+        {&spacer, READY "tie on 0", 0, 1, 1, 2, 2},         /* none for the first */
+        {&spiral, READY "tie on 0", 0, 0, 2, 2, 2},         /* one for two passes that cannot turn round */
+        {&cut_off, FIRST_PIECE "start 1", 0, 0, 1, 2, 7},   /* none for the last */
+        {&spacer, FIRST_PIECE "start 2", 1, 1, 1, 1, 7},    /* a piece for no pass */
     };
     for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
         Laid *laid = lay_out(plans[i].wrap, plans[i].wrap->rod, plans[i].steps);
@@ -710,7 +737,8 @@ static void test_one_crosswrap_on_another(void **state)
     static const struct { const char *name, *steps; Verdict verdict; uint32_t step, piece; } cases[] = {
         {"one after the other", LOWER "take ends; " UPPER, REPLAY_LAWFUL, 50, NO_PIECE},
         {"before the ends are taken off", LOWER UPPER, REPLAY_THREAD_LEFT, 24, 0},
-        {"the first one's last step about the second", LOWER "take ends layer 1", REPLAY_OUT_OF_ORDER, 24, NO_PIECE},
+        {"the first one's last step about the second", LOWER "take ends layer 1", REPLAY_OUT_OF_ORDER, 24,
+         NO_PIECE},
         {"the second one's piece for the first", READY "tie on 3", REPLAY_OUT_OF_ORDER, 2, 3},
         {"the second first", UPPER, REPLAY_TURNS_DIFFER, 0, NO_PIECE},
     };
@@ -730,8 +758,8 @@ static void test_one_crosswrap_on_another(void **state)
     }
 }
 
-/* Slope 0.75: the way along the surface is 1.25 times that along the blank, so that a lead of 20 mm counts as 25, and
- * tan a = 18.75 / 25 = 3/4. By friction (0.2) that takes (2 / 0.2) ln(0.6 / (1 - 0.8)) = 10 ln 3 radians. */
+/* Slope 0.75: the way along the surface is 1.25 times that along the blank, so that a lead of 20 mm counts as 25,
+ * and tan a = 18.75 / 25 = 3/4. By friction (0.2) that takes (2 / 0.2) ln(0.6 / (1 - 0.8)) = 10 ln 3 radians. */
 static void test_turning_round_on_a_slope(void **state)
 {
     (void)state;

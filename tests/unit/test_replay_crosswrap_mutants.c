@@ -8,9 +8,7 @@
 
 #include <cmocka.h>
 
-#include "bench_sheet.h"
-
-#include "turnlay.h"
+#include "mutants.h"
 
 #include <math.h>
 
@@ -58,16 +56,6 @@ static const char *const patterns[] = {
 
 enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
 
-static const char *const kind_names[] = {
-#define X(name, pause) #name,
-    STEP_TABLE(X)
-#undef X
-};
-
-/* Sets of step kinds and of verdicts, as bits. */
-#define K(name) (1u << STEP_##name)
-#define V(name) (1u << REPLAY_##name)
-#define ANY (~0u)
 #define READY (K(SET_OUT) | K(HOLD_ENDS))
 #define OF_LAYER (READY | K(SYMMETRY) | K(SEAL) | K(TAKE_ENDS))
 #define OF_PIECE (K(TIE_ON) | K(LEG) | K(TIE_OFF) | K(UNWIND))
@@ -76,13 +64,6 @@ static const char *const kind_names[] = {
 #define QUIET \
     (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) \
      | K(SINGE) | K(COAT))
-
-/* A copy of a rod's steps, to spoil. */
-typedef struct Mutant {
-    const PlannedRod *rod;
-    Step *steps;
-    uint32_t count;
-} Mutant;
 
 /* Of the step's layer. */
 static const PlannedCrosswrap *crosswrap_of(const Mutant *mutant, uint32_t at)
@@ -102,8 +83,7 @@ static bool is_crossed(const Mutant *mutant, uint32_t at)
 static bool drop(Mutant *mutant, uint32_t at)
 {
     bool applies = is_crossed(mutant, at);
-    memmove(&mutant->steps[at], &mutant->steps[at + 1], (mutant->count - at - 1) * sizeof *mutant->steps);
-    mutant->count--;
+    leave_out(mutant, at);
     return applies;
 }
 
@@ -112,18 +92,14 @@ static bool drop_of_band(Mutant *mutant, uint32_t at)
 {
     bool applies = crosswrap_of(mutant, at) && !((CROSSED | QUIET) & 1u << mutant->steps[at].kind);
     drop(mutant, at);
-    Progress progress = {0};
-    for (uint32_t i = 0; i < mutant->count; i++)
-        if (mutant->steps[i].kind == STEP_WIND)
-            count_turns(mutant->rod, &progress, &mutant->steps[i]);
+    count_anew(mutant);
     return applies;
 }
 
 static bool duplicate(Mutant *mutant, uint32_t at)
 {
     bool applies = is_crossed(mutant, at);
-    memmove(&mutant->steps[at + 1], &mutant->steps[at], (mutant->count - at) * sizeof *mutant->steps);
-    mutant->count++;
+    do_twice(mutant, at);
     return applies;
 }
 
@@ -131,9 +107,7 @@ static bool swap(Mutant *mutant, uint32_t at)
 {
     if (at + 1 >= mutant->count || !(is_crossed(mutant, at) || is_crossed(mutant, at + 1)))
         return false;
-    Step step = mutant->steps[at];
-    mutant->steps[at] = mutant->steps[at + 1];
-    mutant->steps[at + 1] = step;
+    exchange_with_next(mutant, at);
     return true;
 }
 
@@ -254,15 +228,6 @@ static bool neighbour_before(Mutant *mutant, uint32_t at)
     return true;
 }
 
-/* What the replay has to say of a step spoilt in some way: the first row that fits counts. A row with LAWFUL among
- * its verdicts needs a reason. */
-typedef struct Expected {
-    bool (*spoil)(Mutant *mutant, uint32_t at);
-    unsigned kinds, next;    /* of the step and of the one behind it */
-    unsigned verdicts;
-    const char *reason;
-} Expected;
-
 static const char either[] = "either may come first, both before the first pass";
 static const char quiet[] = "the other step leaves the threads as they are";
 
@@ -337,9 +302,7 @@ static const Expected expected[] = {
     {longer_thread, ANY, ANY, V(LENGTH_DIFFERS), NULL},
 };
 
-enum { EXPECTED_COUNT = sizeof expected / sizeof *expected };
-
-static const struct { bool (*spoil)(Mutant *mutant, uint32_t at); const char *name; } operators[] = {
+static const Operator operators[] = {
     {drop, "left out"}, {drop_of_band, "left out of an end band"}, {duplicate, "done twice"},
     {swap, "after the next one"}, {other_piece, "another piece"}, {no_piece, "no piece"},
     {some_piece, "a piece where none belongs"}, {more_pieces, "a strand more"}, {other_place, "another place"},
@@ -356,128 +319,19 @@ static const struct { bool (*spoil)(Mutant *mutant, uint32_t at); const char *na
     {no_neighbour, "against none"}, {longer_thread, "longer thread"},
 };
 
-enum { OPERATOR_COUNT = sizeof operators / sizeof *operators };
-
-/* What became of all mutants; survivors also by row and kind of step. */
-typedef struct Tally {
-    uint32_t mutants, killed, survivors;
-    uint32_t applied[OPERATOR_COUNT];
-    uint32_t met[EXPECTED_COUNT];
-    uint32_t survived[EXPECTED_COUNT][STEP_KIND_COUNT];
-} Tally;
-
-static uint32_t expected_row(uint32_t operator, StepKind kind, StepKind next)
-{
-    for (uint32_t i = 0; i < EXPECTED_COUNT; i++)
-        if (expected[i].spoil == operators[operator].spoil && expected[i].kinds & 1u << kind
-            && expected[i].next & 1u << next)
-            return i;
-    fail_msg("%s: nothing is declared for %s before %s", operators[operator].name, kind_names[kind],
-             kind_names[next]);
-    return 0;
-}
-
-static void judge(Tally *tally, uint32_t operator, StepKind kind, StepKind next, Replay replay, uint32_t at)
-{
-    uint32_t row = expected_row(operator, kind, next);
-    bool survives = replay.verdict == REPLAY_LAWFUL;
-    if (!(expected[row].verdicts & 1u << replay.verdict))
-        fail_msg("step %u, %s before %s, %s: %s", (unsigned)at, kind_names[kind], kind_names[next],
-                 operators[operator].name, verdict_words(replay.verdict));
-    tally->mutants++;
-    tally->applied[operator]++;
-    tally->met[row]++;
-    tally->killed += !survives;
-    tally->survivors += survives;
-    tally->survived[row][kind] += survives;
-}
-
-static void spoil_every_step(Tally *tally, const BenchRod *made, const Bench *bench)
-{
-    Replay whole = replay_of(made, bench);
-    if (whole.verdict)
-        fail_msg("step %u before anything is spoilt: %s", (unsigned)whole.step, verdict_words(whole.verdict));
-    Step *copy = calloc(made->step_count + 1, sizeof *copy);
-    assert_non_null(copy);
-    for (uint32_t operator = 0; operator < OPERATOR_COUNT; operator++)
-        for (uint32_t at = 0; at < made->step_count; at++) {
-            memcpy(copy, made->steps, made->step_count * sizeof *copy);
-            Mutant mutant = {made->rod, copy, made->step_count};
-            if (!operators[operator].spoil(&mutant, at))
-                continue;
-            BenchRod spoilt = *made;
-            spoilt.steps = copy;
-            spoilt.step_count = mutant.count;
-            uint32_t next = at + 1 < made->step_count ? at + 1 : at;
-            judge(tally, operator, made->steps[at].kind, made->steps[next].kind, replay_of(&spoilt, bench), at);
-        }
-    free(copy);
-}
-
-static const char *operator_name(bool (*spoil)(Mutant *mutant, uint32_t at))
-{
-    uint32_t i = 0;
-    while (operators[i].spoil != spoil)
-        i++;
-    return operators[i].name;
-}
-
-static void print_tally(const Tally *tally)
-{
-    for (uint32_t row = 0; row < EXPECTED_COUNT; row++)
-        for (uint32_t kind = 0; kind < STEP_KIND_COUNT; kind++)
-            if (tally->survived[row][kind])
-                print_message("survive: %4u %-12s %s: %s\n", (unsigned)tally->survived[row][kind],
-                              kind_names[kind], operator_name(expected[row].spoil), expected[row].reason);
-    print_message("mutants %u, killed %u, survivors by design %u\n", (unsigned)tally->mutants,
-                  (unsigned)tally->killed, (unsigned)tally->survivors);
-}
-
-/* Steps of a text without findings of error level. */
-static void spoil_pattern(Tally *tally, const char *text)
-{
-    Compilation *compilation = compilation_new(0);
-    assert_non_null(compilation);
-    compilation_give(compilation, "pattern.lay", text, strlen(text));
-    while (compilation_want(compilation).path)
-        compilation_refuse(compilation, FINDING_USE_NOT_FOUND, "it is nowhere");
-    CompileResult result = compilation_finish(compilation);
-    for (uint32_t i = 0; result != COMPILED && i < compilation->findings.list.count; i++)
-        print_message("%s\n", compilation->findings.list.items[i].message);
-    assert_int_equal(result, COMPILED);
-    if (setjmp(compilation->trap.jump))
-        fail_msg("the machine has no memory left");
-    const BenchPlan *made = bench_make(&compilation->arena, compilation->plan);
-    assert_true(made->rod_count > 0);
-    for (uint32_t i = 0; i < made->rod_count; i++)
-        spoil_every_step(tally, &made->rods[i], &compilation->job->bench);
-    compilation_free(compilation);
-}
+static const Mutating mutating = {expected, operators, sizeof expected / sizeof *expected,
+                                  sizeof operators / sizeof *operators};
 
 static void test_spoilt_steps_are_found(void **state)
 {
     (void)state;
-    Tally *tally = calloc(1, sizeof *tally);
-    assert_non_null(tally);
-    for (int i = 0; i < PATTERN_COUNT; i++)
-        spoil_pattern(tally, patterns[i]);
-    print_tally(tally);
-    for (uint32_t i = 0; i < OPERATOR_COUNT; i++)
-        if (!tally->applied[i])
-            fail_msg("no step was spoilt by: %s", operators[i].name);
-    for (uint32_t i = 0; i < EXPECTED_COUNT; i++)
-        if (!tally->met[i])
-            fail_msg("no mutant met row %u, of: %s", (unsigned)i, operator_name(expected[i].spoil));
-    assert_true(tally->killed > tally->survivors);
-    free(tally);
+    spoil_patterns(&mutating, patterns, PATTERN_COUNT);
 }
 
-/* No row is taken as an excuse without a reason, and none without a lawful verdict carries one. */
 static void test_every_survivor_has_a_reason(void **state)
 {
     (void)state;
-    for (uint32_t i = 0; i < EXPECTED_COUNT; i++)
-        assert_true(!(expected[i].verdicts & V(LAWFUL)) == !expected[i].reason);
+    every_survivor_has_a_reason(&mutating);
 }
 
 int main(void)

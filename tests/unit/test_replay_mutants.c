@@ -7,10 +7,9 @@
 
 #include <cmocka.h>
 
-#include "bench_sheet.h"
+#include "mutants.h"
 #include "near.h"
 
-#include "turnlay.h"
 
 #define THREADS \
     "edition 1\n" \
@@ -63,43 +62,19 @@ static const char *const patterns[] = {
 
 enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
 
-static const char *const kind_names[] = {
-#define X(name, pause) #name,
-    STEP_TABLE(X)
-#undef X
-};
-
-/* A copy of a rod's steps, to spoil. */
-typedef struct Mutant {
-    const PlannedRod *rod;
-    Step *steps;
-    uint32_t count;
-} Mutant;
-
-/* Counts and lengths as the turns are made now: the list is as its maker would have written it. */
-static void count_anew(Mutant *mutant)
-{
-    Progress progress = {0};
-    for (uint32_t i = 0; i < mutant->count; i++)
-        if (mutant->steps[i].kind == STEP_WIND)
-            count_turns(mutant->rod, &progress, &mutant->steps[i]);
-}
-
 static bool is_wind(const Mutant *mutant, uint32_t at) { return mutant->steps[at].kind == STEP_WIND; }
 
 /* Each spoils the step `at`; false where it does not apply. */
 static bool drop(Mutant *mutant, uint32_t at)
 {
-    memmove(&mutant->steps[at], &mutant->steps[at + 1], (mutant->count - at - 1) * sizeof *mutant->steps);
-    mutant->count--;
+    leave_out(mutant, at);
     count_anew(mutant);
     return true;
 }
 
 static bool duplicate(Mutant *mutant, uint32_t at)
 {
-    memmove(&mutant->steps[at + 1], &mutant->steps[at], (mutant->count - at) * sizeof *mutant->steps);
-    mutant->count++;
+    do_twice(mutant, at);
     count_anew(mutant);
     return true;
 }
@@ -108,9 +83,7 @@ static bool swap(Mutant *mutant, uint32_t at)
 {
     if (at + 1 >= mutant->count)
         return false;
-    Step step = mutant->steps[at];
-    mutant->steps[at] = mutant->steps[at + 1];
-    mutant->steps[at + 1] = step;
+    exchange_with_next(mutant, at);
     count_anew(mutant);
     return true;
 }
@@ -237,25 +210,12 @@ static bool final_or_not(Mutant *mutant, uint32_t at)
     return step->kind == STEP_LAY_LOOP || step->kind == STEP_PULL_THROUGH;
 }
 
-/* Sets of step kinds and of verdicts, as bits. */
-#define K(name) (1u << STEP_##name)
-#define V(name) (1u << REPLAY_##name)
-#define ANY (~0u)
 /* These leave the threads as they are. */
 #define QUIET \
     (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) | K(SEAL) \
      | K(SINGE) | K(COAT))
 #define LAID (K(LAY_IN) | K(LAY_LOOP))
 #define TRIMS (K(TRIM_TAG) | K(TRIM_END))
-
-/* What the replay has to say of a step spoilt in some way: the first row that fits counts. A row with LAWFUL among
- * its verdicts needs a reason. */
-typedef struct Expected {
-    bool (*spoil)(Mutant *mutant, uint32_t at);
-    unsigned kinds, next;    /* of the step and of the one behind it */
-    unsigned verdicts;
-    const char *reason;
-} Expected;
 
 static const char quiet[] = "it leaves the threads as they are";
 static const char spare[] = "more turns than needed lay over it";
@@ -332,9 +292,7 @@ static const Expected expected[] = {
      "the replay sees for itself that the wrap ends, or turns enough lie over it"},
 };
 
-enum { EXPECTED_COUNT = sizeof expected / sizeof *expected };
-
-static const struct { bool (*spoil)(Mutant *mutant, uint32_t at); const char *name; } operators[] = {
+static const Operator operators[] = {
     {drop, "left out"},          {duplicate, "done twice"},        {swap, "after the next one"},
     {shorten, "a turn fewer"},   {lengthen, "a turn more"},        {turn_later, "a turn made later"},
     {turn_earlier, "a turn made earlier"}, {other_piece, "another piece"}, {no_piece, "no piece"},
@@ -344,116 +302,19 @@ static const struct { bool (*spoil)(Mutant *mutant, uint32_t at); const char *na
     {final_or_not, "final or not"},
 };
 
-enum { OPERATOR_COUNT = sizeof operators / sizeof *operators };
-
-/* What became of all mutants; survivors also by operator, row and kind of step. */
-typedef struct Tally {
-    uint32_t mutants, killed, survivors;
-    uint32_t applied[OPERATOR_COUNT];
-    uint32_t survived[OPERATOR_COUNT][EXPECTED_COUNT][STEP_KIND_COUNT];
-} Tally;
-
-static uint32_t expected_row(uint32_t operator, StepKind kind, StepKind next)
-{
-    for (uint32_t i = 0; i < EXPECTED_COUNT; i++)
-        if (expected[i].spoil == operators[operator].spoil && expected[i].kinds & 1u << kind
-            && expected[i].next & 1u << next)
-            return i;
-    fail_msg("%s: nothing is declared for %s before %s", operators[operator].name, kind_names[kind],
-             kind_names[next]);
-    return 0;
-}
-
-/* `next`: the kind of the step behind it; the last step counts as its own. */
-static void judge(Tally *tally, uint32_t operator, StepKind kind, StepKind next, Replay replay, uint32_t at)
-{
-    uint32_t row = expected_row(operator, kind, next);
-    bool survives = replay.verdict == REPLAY_LAWFUL;
-    if (!(expected[row].verdicts & 1u << replay.verdict))
-        fail_msg("step %u, %s before %s, %s: %s", (unsigned)at, kind_names[kind], kind_names[next],
-                 operators[operator].name, verdict_words(replay.verdict));
-    if (survives && !expected[row].reason)
-        fail_msg("%s, %s: survives without a reason", kind_names[kind], operators[operator].name);
-    tally->mutants++;
-    tally->applied[operator]++;
-    tally->killed += !survives;
-    tally->survivors += survives;
-    tally->survived[operator][row][kind] += survives;
-}
-
-static void spoil_every_step(Tally *tally, const BenchRod *made, const Bench *bench)
-{
-    Replay whole = replay_of(made, bench);
-    if (whole.verdict)
-        fail_msg("step %u before anything is spoilt: %s", (unsigned)whole.step, verdict_words(whole.verdict));
-    Step *copy = calloc(made->step_count + 1, sizeof *copy);
-    assert_non_null(copy);
-    for (uint32_t operator = 0; operator < OPERATOR_COUNT; operator++)
-        for (uint32_t at = 0; at < made->step_count; at++) {
-            memcpy(copy, made->steps, made->step_count * sizeof *copy);
-            Mutant mutant = {made->rod, copy, made->step_count};
-            if (!operators[operator].spoil(&mutant, at))
-                continue;
-            BenchRod spoilt = *made;
-            spoilt.steps = copy;
-            spoilt.step_count = mutant.count;
-            uint32_t next = at + 1 < made->step_count ? at + 1 : at;
-            judge(tally, operator, made->steps[at].kind, made->steps[next].kind, replay_of(&spoilt, bench), at);
-        }
-    free(copy);
-}
-
-static void print_tally(const Tally *tally)
-{
-    for (uint32_t o = 0; o < OPERATOR_COUNT; o++)
-        for (uint32_t row = 0; row < EXPECTED_COUNT; row++)
-            for (uint32_t kind = 0; kind < STEP_KIND_COUNT; kind++)
-                if (tally->survived[o][row][kind])
-                    print_message("survive: %4u %-12s %s: %s\n", (unsigned)tally->survived[o][row][kind],
-                                  kind_names[kind], operators[o].name, expected[row].reason);
-    print_message("mutants %u, killed %u, survivors by design %u\n", (unsigned)tally->mutants,
-                  (unsigned)tally->killed, (unsigned)tally->survivors);
-}
-
-/* Steps of a text without findings of error level. */
-static void spoil_pattern(Tally *tally, const char *text)
-{
-    Compilation *compilation = compilation_new(0);
-    assert_non_null(compilation);
-    compilation_give(compilation, "pattern.lay", text, strlen(text));
-    while (compilation_want(compilation).path)
-        compilation_refuse(compilation, FINDING_USE_NOT_FOUND, "it is nowhere");
-    assert_int_equal(compilation_finish(compilation), COMPILED);
-    if (setjmp(compilation->trap.jump))
-        fail_msg("the machine has no memory left");
-    const BenchPlan *made = bench_make(&compilation->arena, compilation->plan);
-    assert_true(made->rod_count > 0);
-    for (uint32_t i = 0; i < made->rod_count; i++)
-        spoil_every_step(tally, &made->rods[i], &compilation->job->bench);
-    compilation_free(compilation);
-}
+static const Mutating mutating = {expected, operators, sizeof expected / sizeof *expected,
+                                  sizeof operators / sizeof *operators};
 
 static void test_spoilt_steps_are_found(void **state)
 {
     (void)state;
-    Tally *tally = calloc(1, sizeof *tally);
-    assert_non_null(tally);
-    for (int i = 0; i < PATTERN_COUNT; i++)
-        spoil_pattern(tally, patterns[i]);
-    print_tally(tally);
-    for (uint32_t i = 0; i < OPERATOR_COUNT; i++)
-        if (!tally->applied[i])
-            fail_msg("no step was spoilt by: %s", operators[i].name);
-    assert_true(tally->killed > tally->survivors);
-    free(tally);
+    spoil_patterns(&mutating, patterns, PATTERN_COUNT);
 }
 
-/* No row is taken as an excuse without a reason, and none without a lawful verdict carries one. */
 static void test_every_survivor_has_a_reason(void **state)
 {
     (void)state;
-    for (uint32_t i = 0; i < EXPECTED_COUNT; i++)
-        assert_true(!(expected[i].verdicts & V(LAWFUL)) == !expected[i].reason);
+    every_survivor_has_a_reason(&mutating);
 }
 
 int main(void)

@@ -1,14 +1,5 @@
 /* The bench sheet: its words, its counts, its cuts, its pauses, and its text. */
-#include <stdarg.h>
-#include <stddef.h>
-#include <setjmp.h>
-#include <stdint.h>
-#include <cmocka.h>
-
-#include "emit/sheet.h"
-#include "turnlay.h"
-
-#include <string.h>
+#include "made_sheet.h"
 
 static const char inlaid[] =
     "edition 1\n"
@@ -51,50 +42,6 @@ static const char gapped[] =
     "    }\n"
     "}\n"
     "rod \"Second\" on tube { at 20 cm { band 20 turns of navy } }\n";
-
-typedef struct Made {
-    Compilation *compilation;
-    Sheet *sheet;
-} Made;
-
-static Made make(const char *text)
-{
-    Made made = {compilation_new(0), NULL};
-    compilation_give(made.compilation, "test.lay", text, strlen(text));
-    assert_null(compilation_want(made.compilation).path);
-    assert_int_equal(compilation_finish(made.compilation), COMPILED);
-    if (setjmp(made.compilation->trap.jump))
-        fail_msg("the machine has no memory left");
-    made.sheet = sheet_make(&made.compilation->arena, made.compilation->bench);
-    return made;
-}
-
-static const char *text_from(const Made *made, uint32_t from)
-{
-    Buffer out;
-    buffer_start(&out, &made->compilation->arena);
-    emit_sheet_text(&out, made->sheet, from);
-    buffer_put(&out, "", 1);
-    return out.bytes;
-}
-
-/* The nth step (from 0) with these words as its action, in any rod; fails if there is none. */
-static const SheetStep *nth_step(const Made *made, const char *action, int nth)
-{
-    for (uint32_t r = 0; r < made->sheet->rod_count; r++)
-        for (uint32_t i = 0; i < made->sheet->rods[r].step_count; i++)
-            if (strcmp(made->sheet->rods[r].steps[i].action, action) == 0 && nth-- == 0)
-                return &made->sheet->rods[r].steps[i];
-    fail_msg("no step says: %s", action);
-    return NULL;
-}
-
-static const SheetStep *step_saying(const Made *made, const char *action) { return nth_step(made, action, 0); }
-
-#define assert_says(text, words) \
-    do { if (!strstr((text), (words))) fail_msg("not said: %s\nin: %s", (words), (text)); } while (0)
-#define assert_keeps_quiet(text, words) \
-    do { if (strstr((text), (words))) fail_msg("said: %s\nin: %s", (words), (text)); } while (0)
 
 static void test_steps_of_an_inlay(void **state)
 {

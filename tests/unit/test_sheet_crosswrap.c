@@ -1,16 +1,8 @@
 /* The bench sheet of crosswraps: its words, its pauses, its cuts, and where the work stands. The expected texts
  * are our own; the angles follow from grammar/reference.md and are worked out in the comments. */
-#include <stdarg.h>
-#include <stddef.h>
-#include <setjmp.h>
-#include <stdint.h>
-#include <cmocka.h>
+#include "made_sheet.h"
 
 #include "emit/crosswrap_words.h"
-#include "emit/sheet.h"
-#include "turnlay.h"
-
-#include <string.h>
 
 #define SHOP                                                                                                      \
     "edition 1\n"                                                                                                 \
@@ -36,49 +28,6 @@ static const char spiral[] =
     SHOP "rod \"Wound\" on even { at 10 cm length: 63.6 mm {\n"
     "    spiral turns: 3 turns starts: 2 ends: 12 turns of navy {\n"
     "        strand 1 of slate  strand 1 of spacer(navy)\n    }\n} }\n";
-
-typedef struct Made {
-    Compilation *compilation;
-    Sheet *sheet;
-} Made;
-
-static Made make(const char *text)
-{
-    Made made = {compilation_new(0), NULL};
-    compilation_give(made.compilation, "test.lay", text, strlen(text));
-    assert_null(compilation_want(made.compilation).path);
-    assert_int_equal(compilation_finish(made.compilation), COMPILED);
-    if (setjmp(made.compilation->trap.jump))
-        fail_msg("the machine has no memory left");
-    made.sheet = sheet_make(&made.compilation->arena, made.compilation->bench);
-    return made;
-}
-
-static const char *text_from(const Made *made, uint32_t from)
-{
-    Buffer out;
-    buffer_start(&out, &made->compilation->arena);
-    emit_sheet_text(&out, made->sheet, from);
-    buffer_put(&out, "", 1);
-    return out.bytes;
-}
-
-/* The nth step (from 0) of the only rod with these words as its action; fails if there is none. */
-static const SheetStep *nth_step(const Made *made, const char *action, int nth)
-{
-    for (uint32_t i = 0; i < made->sheet->rods[0].step_count; i++)
-        if (strcmp(made->sheet->rods[0].steps[i].action, action) == 0 && nth-- == 0)
-            return &made->sheet->rods[0].steps[i];
-    fail_msg("no step says: %s", action);
-    return NULL;
-}
-
-static const SheetStep *step_saying(const Made *made, const char *action) { return nth_step(made, action, 0); }
-
-#define assert_says(text, words) \
-    do { if (!strstr((text), (words))) fail_msg("not said: %s\nin: %s", (words), (text)); } while (0)
-#define assert_keeps_quiet(text, words) \
-    do { if (strstr((text), (words))) fail_msg("said: %s\nin: %s", (words), (text)); } while (0)
 
 static void test_steps_of_a_chevron(void **state)
 {

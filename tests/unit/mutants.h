@@ -1,0 +1,203 @@
+/* Lawful steps spoilt one at a time: the frame that both tests of mutants share. Every operator declares, by rows of
+ * Expected, what the replay has to say of what it spoilt; survivors are printed with their reasons. */
+#ifndef TURNLAY_TESTS_MUTANTS_H
+#define TURNLAY_TESTS_MUTANTS_H
+
+#include "bench_sheet.h"
+
+#include "turnlay.h"
+
+static const char *const kind_names[] = {
+#define X(name, pause) #name,
+    STEP_TABLE(X)
+#undef X
+};
+
+/* Sets of step kinds and of verdicts, as bits. */
+#define K(name) (1u << STEP_##name)
+#define V(name) (1u << REPLAY_##name)
+#define ANY (~0u)
+
+/* A copy of a rod's steps, to spoil. */
+typedef struct Mutant {
+    const PlannedRod *rod;
+    Step *steps;
+    uint32_t count;
+} Mutant;
+
+/* Spoils the step `at`; false where it does not apply. */
+typedef bool Spoil(Mutant *mutant, uint32_t at);
+
+/* What the replay has to say of a step spoilt in some way: the first row that fits counts. A row with LAWFUL among
+ * its verdicts needs a reason. */
+typedef struct Expected {
+    Spoil *spoil;
+    unsigned kinds, next;    /* of the step and of the one behind it; the last step counts as its own */
+    unsigned verdicts;
+    const char *reason;
+} Expected;
+
+typedef struct Operator {
+    Spoil *spoil;
+    const char *name;
+} Operator;
+
+typedef struct Mutating {
+    const Expected *expected;
+    const Operator *operators;
+    uint32_t expected_count, operator_count;
+} Mutating;
+
+enum { MOST_ROWS = 96, MOST_OPERATORS = 48 };
+
+/* What became of all mutants. */
+typedef struct Tally {
+    uint32_t mutants, killed, survivors;
+    uint32_t applied[MOST_OPERATORS], met[MOST_ROWS];
+    uint32_t survived[MOST_ROWS][STEP_KIND_COUNT];
+} Tally;
+
+static inline void leave_out(Mutant *mutant, uint32_t at)
+{
+    memmove(&mutant->steps[at], &mutant->steps[at + 1], (mutant->count - at - 1) * sizeof *mutant->steps);
+    mutant->count--;
+}
+
+static inline void do_twice(Mutant *mutant, uint32_t at)
+{
+    memmove(&mutant->steps[at + 1], &mutant->steps[at], (mutant->count - at) * sizeof *mutant->steps);
+    mutant->count++;
+}
+
+static inline void exchange_with_next(Mutant *mutant, uint32_t at)
+{
+    Step step = mutant->steps[at];
+    mutant->steps[at] = mutant->steps[at + 1];
+    mutant->steps[at + 1] = step;
+}
+
+/* The counts that every WIND carries. */
+static inline void count_anew(Mutant *mutant)
+{
+    Progress progress = {0};
+    for (uint32_t i = 0; i < mutant->count; i++)
+        if (mutant->steps[i].kind == STEP_WIND)
+            count_turns(mutant->rod, &progress, &mutant->steps[i]);
+}
+
+static inline uint32_t expected_row(const Mutating *by, uint32_t operator, StepKind kind, StepKind next)
+{
+    for (uint32_t i = 0; i < by->expected_count; i++)
+        if (by->expected[i].spoil == by->operators[operator].spoil && by->expected[i].kinds & 1u << kind
+            && by->expected[i].next & 1u << next)
+            return i;
+    fail_msg("%s: nothing is declared for %s before %s", by->operators[operator].name, kind_names[kind],
+             kind_names[next]);
+    return 0;
+}
+
+static inline void judge(const Mutating *by, Tally *tally, uint32_t operator, const Step *step, const Step *next,
+                         Replay replay)
+{
+    uint32_t row = expected_row(by, operator, step->kind, next->kind);
+    bool survives = replay.verdict == REPLAY_LAWFUL;
+    if (!(by->expected[row].verdicts & 1u << replay.verdict))
+        fail_msg("step %u, %s before %s, %s: %s", (unsigned)replay.step, kind_names[step->kind],
+                 kind_names[next->kind], by->operators[operator].name, verdict_words(replay.verdict));
+    tally->mutants++;
+    tally->applied[operator]++;
+    tally->met[row]++;
+    tally->killed += !survives;
+    tally->survivors += survives;
+    tally->survived[row][step->kind] += survives;
+}
+
+static inline void spoil_every_step(const Mutating *by, Tally *tally, const BenchRod *made, const Bench *bench)
+{
+    Replay whole = replay_of(made, bench);
+    if (whole.verdict)
+        fail_msg("step %u before anything is spoilt: %s", (unsigned)whole.step, verdict_words(whole.verdict));
+    Step *copy = calloc(made->step_count + 1, sizeof *copy);
+    assert_non_null(copy);
+    for (uint32_t operator = 0; operator < by->operator_count; operator++)
+        for (uint32_t at = 0; at < made->step_count; at++) {
+            memcpy(copy, made->steps, made->step_count * sizeof *copy);
+            Mutant mutant = {made->rod, copy, made->step_count};
+            if (!by->operators[operator].spoil(&mutant, at))
+                continue;
+            BenchRod spoilt = *made;
+            spoilt.steps = copy;
+            spoilt.step_count = mutant.count;
+            uint32_t next = at + 1 < made->step_count ? at + 1 : at;
+            judge(by, tally, operator, &made->steps[at], &made->steps[next], replay_of(&spoilt, bench));
+        }
+    free(copy);
+}
+
+/* Steps of a text without findings of error level. */
+static inline void spoil_pattern(const Mutating *by, Tally *tally, const char *text)
+{
+    Compilation *compilation = compilation_new(0);
+    assert_non_null(compilation);
+    compilation_give(compilation, "pattern.lay", text, strlen(text));
+    while (compilation_want(compilation).path)
+        compilation_refuse(compilation, FINDING_USE_NOT_FOUND, "it is nowhere");
+    CompileResult result = compilation_finish(compilation);
+    for (uint32_t i = 0; result != COMPILED && i < compilation->findings.list.count; i++)
+        print_message("%s\n", compilation->findings.list.items[i].message);
+    assert_int_equal(result, COMPILED);
+    if (setjmp(compilation->trap.jump))
+        fail_msg("the machine has no memory left");
+    const BenchPlan *made = bench_make(&compilation->arena, compilation->plan);
+    assert_true(made->rod_count > 0);
+    for (uint32_t i = 0; i < made->rod_count; i++)
+        spoil_every_step(by, tally, &made->rods[i], &compilation->job->bench);
+    compilation_free(compilation);
+}
+
+static inline const char *operator_name(const Mutating *by, Spoil *spoil)
+{
+    uint32_t i = 0;
+    while (by->operators[i].spoil != spoil)
+        i++;
+    return by->operators[i].name;
+}
+
+static inline void print_tally(const Mutating *by, const Tally *tally)
+{
+    for (uint32_t row = 0; row < by->expected_count; row++)
+        for (uint32_t kind = 0; kind < STEP_KIND_COUNT; kind++)
+            if (tally->survived[row][kind])
+                print_message("survive: %4u %-12s %s: %s\n", (unsigned)tally->survived[row][kind], kind_names[kind],
+                              operator_name(by, by->expected[row].spoil), by->expected[row].reason);
+    print_message("mutants %u, killed %u, survivors by design %u\n", (unsigned)tally->mutants,
+                  (unsigned)tally->killed, (unsigned)tally->survivors);
+}
+
+/* All patterns; no operator is idle, and no row of what is expected. */
+static inline void spoil_patterns(const Mutating *by, const char *const *patterns, int count)
+{
+    assert_true(by->expected_count <= MOST_ROWS && by->operator_count <= MOST_OPERATORS);
+    Tally *tally = calloc(1, sizeof *tally);
+    assert_non_null(tally);
+    for (int i = 0; i < count; i++)
+        spoil_pattern(by, tally, patterns[i]);
+    print_tally(by, tally);
+    for (uint32_t i = 0; i < by->operator_count; i++)
+        if (!tally->applied[i])
+            fail_msg("no step was spoilt by: %s", by->operators[i].name);
+    for (uint32_t i = 0; i < by->expected_count; i++)
+        if (!tally->met[i])
+            fail_msg("no mutant met row %u, of: %s", (unsigned)i, operator_name(by, by->expected[i].spoil));
+    assert_true(tally->killed > tally->survivors);
+    free(tally);
+}
+
+/* No row is taken as an excuse without a reason, and none without a lawful verdict carries one. */
+static inline void every_survivor_has_a_reason(const Mutating *by)
+{
+    for (uint32_t i = 0; i < by->expected_count; i++)
+        assert_true(!(by->expected[i].verdicts & V(LAWFUL)) == !by->expected[i].reason);
+}
+
+#endif
