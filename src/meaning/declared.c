@@ -12,8 +12,8 @@
 #define THREAD_LEAST 0.01
 #define THREAD_MOST 10.0
 
-/* Fibre densities, g/cm3 at 65 % humidity: Morton and Hearle, Physical Properties of Textile Fibres, table 5.1. In the
- * order of the option's choices. */
+/* Fibre densities, g/cm3 at 65 % humidity: Morton and Hearle, Physical Properties of Textile Fibres,
+ * table 5.1. In the order of the option's choices. */
 static const double fibre_density[] = {1.14, 1.39, 1.34, 1.49, 1.52, 0.91, 1.44};
 /* Part of a filament thread that is fibre: about 0.6 to 0.75 [from memory]; common practice, no source. */
 #define FULLNESS 0.7
@@ -77,8 +77,9 @@ static void take_colours(Evaluator *evaluator, const Node *node, Thread *thread)
         return;
     }
     if (list.list->count > LIMIT_COLOURS) {
-        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, value->span,
-                                       "a thread has at most %d colours; these are %u", LIMIT_COLOURS, list.list->count);
+        Finding *finding =
+            finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, value->span,
+                        "a thread has at most %d colours; these are %u", LIMIT_COLOURS, list.list->count);
         finding_mend(evaluator->findings, finding, "leave out those that nobody would see");
         return;
     }

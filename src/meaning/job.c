@@ -23,11 +23,13 @@ static void keep_crosswraps_alone(Laying *laying)
     laying->incomplete = true;
     Findings *findings = laying->evaluator->findings;
     bool crossing = other->kind == ITEM_CROSSWRAP;
-    Finding *finding = finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
-                                   crossing ? "two crosswraps cannot lie in one layer"
-                                            : "a crosswrap takes the whole of its layer: nothing else is wound in it");
+    Finding *finding =
+        finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
+                    crossing ? "two crosswraps cannot lie in one layer"
+                             : "a crosswrap takes the whole of its layer: nothing else is wound in it");
     if (other->span.start != crosswrap->span.start)   /* a repeat lays one statement twice */
-        finding_relate(findings, finding, other->span, crossing ? "the other one" : "this is wound in the same layer");
+        finding_relate(findings, finding, other->span,
+                       crossing ? "the other one" : "this is wound in the same layer");
     finding_mend(findings, finding, "give each a layer of its own: `over { ... }`");
 }
 
@@ -42,8 +44,9 @@ static void keep_crosswraps_off_feet(Laying *laying, const Place *place, const L
     Finding *finding = finding_add(findings, FINDING_CROSSWRAP_OVER_FOOT, item->span,
                                    "a crosswrap cannot be laid over a guide's foot");
     finding_relate(findings, finding, place->span, "the place of %s", place->guide->name->bytes);
-    finding_mend(findings, finding, written ? "let it lie below the foot: `under { ... }`"
-                                            : "put it into `under { ... }`, below the foot, or at a place of its own");
+    finding_mend(findings, finding,
+                 written ? "let it lie below the foot: `under { ... }`"
+                         : "put it into `under { ... }`, below the foot, or at a place of its own");
     if (written)
         finding_edit(findings, finding, layer->span, "under");
 }
@@ -249,7 +252,12 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
 {
     Module *main = modules->list.items[0];
     Resolver *resolver = arena_take(arena, sizeof *resolver);
-    *resolver = (Resolver){.arena = arena, .texts = texts, .sources = sources, .findings = findings, .module = main, .sizes = modules->sizes};
+    *resolver = (Resolver){.arena = arena,
+                           .texts = texts,
+                           .sources = sources,
+                           .findings = findings,
+                           .module = main,
+                           .sizes = modules->sizes};
     for (uint32_t i = 0; i < modules->list.count; i++)
         resolve_module(resolver, modules->list.items[i]);
 

@@ -16,7 +16,8 @@ typedef LIST_OF(StrandLine) StrandLines;
 
 static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
 {
-    StrandLine line = {.fill = node->first->kind == NODE_FILL, .count_span = node->first->span, .span = node->span};
+    StrandLine line = {
+        .fill = node->first->kind == NODE_FILL, .count_span = node->first->span, .span = node->span};
     if (!line.fill && !(line.count = evaluate_count(laying, node->first, 1, LIMIT_PASSES)))
         return;
     Value value = evaluate(laying->evaluator, node->second);
@@ -30,8 +31,9 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
     for (uint32_t i = 0; i < lines->count; i++)
         all += lines->items[i].count;
     if (all > LIMIT_PASSES) {
-        Finding *finding = lay_fault(laying, FINDING_TOO_MUCH_WORK, node->span,
-                                     text_format(laying->evaluator->arena, "this bundle has more than %d strands", LIMIT_PASSES));
+        Finding *finding = lay_fault(
+            laying, FINDING_TOO_MUCH_WORK, node->span,
+            text_format(laying->evaluator->arena, "this bundle has more than %d strands", LIMIT_PASSES));
         finding_mend(laying->evaluator->findings, finding, "give it fewer, of thicker thread");
         laying->evaluator->stopped = true;
         return;
@@ -91,9 +93,11 @@ static bool strands_stay(Laying *laying, const StrandLines *lines, Span span)
             return true;
     if (laying->incomplete)
         return false;
-    Finding *finding = lay_fault(laying, FINDING_NO_STRANDS, span,
-                                 lines->count ? "no strand of this crosswrap stays" : "this crosswrap has no strands");
-    finding_mend(laying->evaluator->findings, finding, "say what it is wound of: `strand 4 of` a thread in its braces");
+    Finding *finding =
+        lay_fault(laying, FINDING_NO_STRANDS, span,
+                  lines->count ? "no strand of this crosswrap stays" : "this crosswrap has no strands");
+    finding_mend(laying->evaluator->findings, finding,
+                 "say what it is wound of: `strand 4 of` a thread in its braces");
     return false;
 }
 
@@ -130,14 +134,16 @@ static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
     bool good = list.list->count == 2;
     for (uint32_t i = 0; good && i < 2; i++)
         good = list.list->items[i].number >= 1 && list.list->items[i].number <= 1e6;
-    uint32_t out = good ? (uint32_t)list.list->items[0].number : 1, back = good ? (uint32_t)list.list->items[1].number : 1;
+    uint32_t out = good ? (uint32_t)list.list->items[0].number : 1,
+             back = good ? (uint32_t)list.list->items[1].number : 1;
     uint32_t divisor = common_divisor(out, back);
     made->leads[0] = out / divisor;
     made->leads[1] = back / divisor;
     if (good && made->leads[0] <= MOST_LEAD && made->leads[1] <= MOST_LEAD)
         return;
-    Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, value->span,
-                                 "`leads` are two counts, the way out and the way back, in lowest terms at most 8");
+    Finding *finding =
+        lay_fault(laying, FINDING_OUT_OF_RANGE, value->span,
+                  "`leads` are two counts, the way out and the way back, in lowest terms at most 8");
     finding_mend(laying->evaluator->findings, finding, "write `[1, 1]` for two lines, `[2, 1]` for three");
     finding_edit(laying->evaluator->findings, finding, value->span, "[2, 1]");
 }
@@ -198,9 +204,10 @@ static void take_field(Laying *laying, const Node *node, Crosswrap *made)
     made->field_span = value->span;
     if (!fill || option_choice(node, CROSSWRAP_FIELD, 0) == 1)
         return;
-    Finding *finding =
-        lay_fault(laying, FINDING_OPTIONS_EXCLUDE, value->span, "a field with a background that fills it is closed");
-    finding_mend(laying->evaluator->findings, finding, "write `field: closed`, or say how many strands the background has");
+    Finding *finding = lay_fault(laying, FINDING_OPTIONS_EXCLUDE, value->span,
+                                 "a field with a background that fills it is closed");
+    finding_mend(laying->evaluator->findings, finding,
+                 "write `field: closed`, or say how many strands the background has");
     finding_edit(laying->evaluator->findings, finding, value->span, "closed");
 }
 
@@ -217,7 +224,8 @@ static bool length_is_known(Laying *laying, Span span)
     if (laying->length_known)
         return true;
     Evaluator *evaluator = laying->evaluator;
-    Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "there is no length for this crosswrap");
+    Finding *finding =
+        lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "there is no length for this crosswrap");
     finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
     finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
                  source_value(evaluator, TYPE_LENGTH, evaluator->units == SYSTEM_IN ? 5 * 25.4 : 120));
@@ -255,10 +263,15 @@ void lay_crosswrap(Laying *laying, const Node *node)
         take_facing(laying, node, made);
     }
     made->build_down = made->kind == CROSSWRAP_CHEVRON && option_choice(node, CHEVRON_BUILD, 0) == 1;
-    bool stays = strands_stay(laying, &lines, header_span(node)), known = length_is_known(laying, header_span(node));
+    bool stays = strands_stay(laying, &lines, header_span(node)),
+         known = length_is_known(laying, header_span(node));
     if (!stays || !known || evaluator->findings->errors != errors)
         laying->incomplete = true;
     if (made->ends_strands && stays)
-        lay_item(laying, (Item){.kind = ITEM_CROSSWRAP, .span = header_span(node), .extent = made->ends,
-                                .strands = made->ends_strands, .strands_span = made->ends_span, .crosswrap = made});
+        lay_item(laying, (Item){.kind = ITEM_CROSSWRAP,
+                                .span = header_span(node),
+                                .extent = made->ends,
+                                .strands = made->ends_strands,
+                                .strands_span = made->ends_span,
+                                .crosswrap = made});
 }

@@ -8,13 +8,15 @@
 /* Right behind the statement's first word: there an option can always be written. */
 static Span behind_the_word(const Node *node)
 {
-    static const uint32_t lengths[NODE_KIND_COUNT] = {
-        [NODE_CHEVRON] = sizeof "chevron" - 1, [NODE_DIAMOND] = sizeof "diamond" - 1, [NODE_SPIRAL] = sizeof "spiral" - 1};
+    static const uint32_t lengths[NODE_KIND_COUNT] = {[NODE_CHEVRON] = sizeof "chevron" - 1,
+                                                      [NODE_DIAMOND] = sizeof "diamond" - 1,
+                                                      [NODE_SPIRAL] = sizeof "spiral" - 1};
     uint32_t end = node->span.start + lengths[node->kind];
     return (Span){end, end, node->span.file};
 }
 
-static void option_missing(Resolver *resolver, const Node *node, const char *what, const char *mend, const char *edit)
+static void option_missing(Resolver *resolver, const Node *node, const char *what, const char *mend,
+                           const char *edit)
 {
     Span word = behind_the_word(node);
     word.start = node->span.start;
@@ -51,7 +53,8 @@ static void check_ends(Resolver *resolver, Node *node)
     }
     bool written = false;
     for (const Node *option = node->options; option; option = option->next)
-        written |= option->kind == NODE_BROKEN || option->slot == CROSSWRAP_ENDS || strcmp(option->text->bytes, "ends") == 0;
+        written |= option->kind == NODE_BROKEN || option->slot == CROSSWRAP_ENDS
+                   || strcmp(option->text->bytes, "ends") == 0;
     if (!written)
         option_missing(resolver, node, "a crosswrap needs end bands: they hold the cut ends of its strands",
                        "say how wide and of which thread: `ends: 12 turns of` a thread",
@@ -93,9 +96,9 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
 {
     if (within != IN_LAYER) {
         const char *holder = within == IN_BAND ? "band" : "crosswrap";
-        Finding *finding =
-            not_here(resolver, node, text_format(resolver->arena, "a crosswrap cannot stand in a %s", holder),
-                     text_format(resolver->arena, "take it out of the %s's braces, or close them before it", holder));
+        Finding *finding = not_here(
+            resolver, node, text_format(resolver->arena, "a crosswrap cannot stand in a %s", holder),
+            text_format(resolver->arena, "take it out of the %s's braces, or close them before it", holder));
         edit_out(resolver->findings, finding, resolver->sources, node->span);
         return;
     }
@@ -109,15 +112,18 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
 void check_strand(Resolver *resolver, Node *node, Within within)
 {
     if (within != IN_CROSSWRAP) {
-        Finding *finding = not_here(resolver, node, "a strand stands in the braces of a chevron, diamond or spiral",
-                                    "make it a band, or put it into a crosswrap's braces");
+        Finding *finding =
+            not_here(resolver, node, "a strand stands in the braces of a chevron, diamond or spiral",
+                     "make it a band, or put it into a crosswrap's braces");
         bool plain = node->first->kind == NODE_NUMBER;
         const char *count = written(resolver->arena, resolver->sources, node->first->span);
         if (within == IN_BAND)
             edit_out(resolver->findings, finding, resolver->sources, node->span);
         else
             finding_edit(resolver->findings, finding, node->span, "band %s of %s",
-                         node->first->kind == NODE_FILL ? "fill" : text_format(resolver->arena, plain ? "%s turns" : "(%s) turns", count),
+                         node->first->kind == NODE_FILL
+                             ? "fill"
+                             : text_format(resolver->arena, plain ? "%s turns" : "(%s) turns", count),
                          written(resolver->arena, resolver->sources, node->second->span));
         return;
     }

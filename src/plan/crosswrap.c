@@ -1,5 +1,6 @@
-/* The geometry of a planned crosswrap: where strands lie. Every helix keeps its lead; strands beside the bundle's line are
- * moved along the blank by what they lie across, divided by the cosine of the angle at the place. */
+/* The geometry of a planned crosswrap: where strands lie. Every helix keeps its lead; strands beside the
+ * bundle's line are moved along the blank by what they lie across, divided by the cosine of the angle at the
+ * place. */
 #include "plan/crosswrap.h"
 
 #include "trade/gauss.h"
@@ -109,7 +110,8 @@ static double length_rate(double x, const void *given)
     double slope = slope_of(on->stretch), diameter = diameter_on(on->stretch, x);
     double steep = steepness(on->planned, on->leg, diameter);
     double turning = -steep * steep * slope / ((diameter + on->planned->thread_diameter) * hypot(1, steep));
-    double round_way = TRADE_PI * (diameter + on->thread) * (1 - on->across * turning) / on->planned->lead[on->leg];
+    double round_way =
+        TRADE_PI * (diameter + on->thread) * (1 - on->across * turning) / on->planned->lead[on->leg];
     return sqrt(1 + slope * slope / 4 + round_way * round_way);
 }
 
@@ -158,7 +160,8 @@ double crosswrap_wound(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, 
                              : leg_length(planned, pass, leg, x, planned->high);
     if (leg == LEG_OUT)
         return one->wound_before + length;
-    return one->wound_before + one->length[LEG_OUT] + crosswrap_round_length(planned, pass, true, one->dwell) + length;
+    return one->wound_before + one->length[LEG_OUT] + crosswrap_round_length(planned, pass, true, one->dwell)
+           + length;
 }
 
 /* --- lines and marks --- */

@@ -1,5 +1,5 @@
-/* What a crosswrap comes to: its leads for what was asked, how its field closes, whether it would slip. Apart from the rest, so that
- * findings can try a crosswrap with other numbers. */
+/* What a crosswrap comes to: its leads for what was asked, how its field closes, whether it would slip. Apart
+ * from the rest, so that findings can try a crosswrap with other numbers. */
 #include "plan/crosswrap.h"
 
 #include "base/limits.h"
@@ -14,7 +14,10 @@ static bool is_spiral(const PlannedCrosswrap *planned) { return leg_count(planne
 
 double crosswrap_field(const PlannedCrosswrap *planned) { return fabs(planned->field_end - planned->field_start); }
 
-static double middle_of(const PlannedCrosswrap *planned) { return (planned->field_start + planned->field_end) / 2; }
+static double middle_of(const PlannedCrosswrap *planned)
+{
+    return (planned->field_start + planned->field_end) / 2;
+}
 
 /* --- spacing --- */
 

@@ -1,4 +1,5 @@
-/* Plans a crosswrap: set-out, bundle, passes with their lengths, and how the field closes. The layer's end bands are runs. */
+/* Plans a crosswrap: set-out, bundle, passes with their lengths, and how the field closes. The layer's end
+ * bands are runs. */
 #include "plan/layout.h"
 
 #include "base/limits.h"
@@ -7,8 +8,8 @@
 
 /* --- set-out --- */
 
-/* Which way round the thread goes: +1 clockwise, seen from the butt. With the butt to the left and the top of the blank coming
- * toward the builder the blank turns clockwise, so the thread goes round it the other way. */
+/* Which way round the thread goes: +1 clockwise, seen from the butt. With the butt to the left and the top of
+ * the blank coming toward the builder the blank turns clockwise, so the thread goes round it the other way. */
 static int sense_of(const Bench *bench) { return bench->butt_left == bench->toward_you ? -1 : 1; }
 
 static void set_out(Layout *layout, PlannedCrosswrap *planned)
@@ -34,7 +35,8 @@ static void set_out(Layout *layout, PlannedCrosswrap *planned)
     if (crosswrap->kind == CROSSWRAP_SPIRAL)
         return;
     double families = planned->ratio[LEG_OUT] + planned->ratio[LEG_BACK];
-    planned->base = -planned->sense * (crosswrap->facing * planned->ratio[LEG_BACK] / (families * planned->starts));
+    planned->base =
+        -planned->sense * (crosswrap->facing * planned->ratio[LEG_BACK] / (families * planned->starts));
 }
 
 /* --- passes --- */
@@ -81,13 +83,15 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
     for (uint32_t leg = 0; leg < leg_count(planned); leg++)
         pass->length[leg] = crosswrap_leg_length(planned, index, (Leg)leg);
     if (both) {
-        double round = way_round(planned, turn_of(planned, index, LEG_OUT, end), turn_of(planned, index, LEG_BACK, end));
+        double round =
+            way_round(planned, turn_of(planned, index, LEG_OUT, end), turn_of(planned, index, LEG_BACK, end));
         pass->dwell = held_way(layout, planned, round, LEG_OUT, end);
     }
     if (!pass_goes_on(planned, index))
         return;
     const Pass *before = &planned->passes[index - 1];
-    double round = way_round(planned, turn_of(planned, index - 1, LEG_BACK, start), turn_of(planned, index, LEG_OUT, start));
+    double round = way_round(planned, turn_of(planned, index - 1, LEG_BACK, start),
+                             turn_of(planned, index, LEG_OUT, start));
     pass->dwell_before = held_way(layout, planned, round, LEG_BACK, start);
     pass->wound_before = before->wound_before + before->length[LEG_OUT] + before->length[LEG_BACK]
                          + crosswrap_round_length(planned, index - 1, true, before->dwell)
@@ -105,9 +109,10 @@ static bool within_passes(Layout *layout, const PlannedCrosswrap *planned, doubl
     if (layout->passes_reported)
         return false;
     layout->passes_reported = true;
-    Finding *finding = finding_add(layout->findings, FINDING_TOO_MUCH_WORK, layout->layer->layer->items[0].span,
-                                   "with this crosswrap the file comes to more than %s",
-                                   passes <= (double)layout->passes_left ? "5,000,000 crossings" : "20,000 passes");
+    Finding *finding =
+        finding_add(layout->findings, FINDING_TOO_MUCH_WORK, layout->layer->layer->items[0].span,
+                    "with this crosswrap the file comes to more than %s",
+                    passes <= (double)layout->passes_left ? "5,000,000 crossings" : "20,000 passes");
     finding_label(layout->findings, finding, "%s strands, %u starts", show_number(layout->arena, strands, 0),
                   planned->starts);
     finding_mend(layout->findings, finding, "give it fewer strands, starts or crossings, or thicker thread");

@@ -27,7 +27,8 @@ void lie_on_host(Layout *layout)
         const PlannedPlace *host = &layout->rod->places[layout->hosts.items[i]];
         const PlannedCrosswrap *crosswrap = crosswrap_of(host);
         double start = place->foot >= 0 ? place->foot_tip : place->start;
-        if (host->place != place->place && start > crosswrap->low - LAYOUT_SLACK && start < crosswrap->high + LAYOUT_SLACK)
+        if (host->place != place->place && start > crosswrap->low - LAYOUT_SLACK
+            && start < crosswrap->high + LAYOUT_SLACK)
             place->host = host;
     }
     for (uint32_t l = 0; place->host && l < place->host->layer_count; l++)

@@ -64,7 +64,8 @@ static void no_room_for_field(Layout *layout, const Item *item, double bands)
     UnitSystem units = layout->job->bench.units;
     Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, item->extent.span,
                                    "two end bands of this width leave no room for the strands between them");
-    finding_label(layout->findings, finding, "%s in all; the layer is %s long", show_length(layout->arena, units, bands),
+    finding_label(layout->findings, finding, "%s in all; the layer is %s long",
+                  show_length(layout->arena, units, bands),
                   show_length(layout->arena, units, layout->layer->length));
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
                    place_label(layout->arena, layout->job, layout->rod->rod, layout->place));
@@ -119,7 +120,8 @@ static bool measure_gap(Layout *layout, const Item *item, ItemMeasure *measure)
 static bool measure_crosswrap(Layout *layout, const Item *item, ItemMeasure *measure)
 {
     const Extent *extent = &item->extent;
-    double turns = extent->kind == EXTENT_TURNS ? extent->amount : turns_in_width(extent->amount, item_pitch(item));
+    double turns =
+        extent->kind == EXTENT_TURNS ? extent->amount : turns_in_width(extent->amount, item_pitch(item));
     if (!enough_for_a_turn(layout, extent, item->strands, turns))
         return false;
     if (extent->kind == EXTENT_LENGTH)
@@ -213,8 +215,8 @@ static bool spread_too_short(Layout *layout, const Spread *spread, double total,
     return true;
 }
 
-/* Turns that are left for those that share, as a whole number. Of an extent in turns: what the crossovers of their own do
- * not take. Of a length: what is left of it, in turns of the sharers' mean pitch, rounded. */
+/* Turns that are left for those that share, as a whole number. Of an extent in turns: what the crossovers of
+ * their own do not take. Of a length: what is left of it, in turns of the sharers' mean pitch, rounded. */
 static double turns_to_share(const Layout *layout, uint32_t first, uint32_t end, double *fixed)
 {
     const Item *items = layout->layer->layer->items;

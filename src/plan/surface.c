@@ -77,6 +77,7 @@ void profile_add_other(Layout *layout, Profile *profile, const PlannedLayer *lay
     }
     ThicknessStep *turned = arena_take_many(layout->arena, count, sizeof *turned);
     for (uint32_t i = 0; i < count; i++)
-        turned[i] = (ThicknessStep){steps[count - 1 - i].start, i + 1 < count ? steps[count - 2 - i].thickness : 0};
+        turned[i] =
+            (ThicknessStep){steps[count - 1 - i].start, i + 1 < count ? steps[count - 2 - i].thickness : 0};
     add_steps(layout, profile, turned, count);
 }

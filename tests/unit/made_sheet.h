@@ -50,7 +50,10 @@ static inline const SheetStep *nth_step(const Made *made, const char *action, in
     return NULL;
 }
 
-static inline const SheetStep *step_saying(const Made *made, const char *action) { return nth_step(made, action, 0); }
+static inline const SheetStep *step_saying(const Made *made, const char *action)
+{
+    return nth_step(made, action, 0);
+}
 
 #define assert_says(text, words) \
     do { if (!strstr((text), (words))) fail_msg("not said: %s\nin: %s", (words), (text)); } while (0)

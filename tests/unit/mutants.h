@@ -1,5 +1,5 @@
-/* Lawful steps spoilt one at a time: the frame that both tests of mutants share. Every operator declares, by rows of
- * Expected, what the replay has to say of what it spoilt; survivors are printed with their reasons. */
+/* Lawful steps spoilt one at a time: the frame that both tests of mutants share. Every operator declares, by
+ * rows of Expected, what the replay has to say of what it spoilt; survivors are printed with their reasons. */
 #ifndef TURNLAY_TESTS_MUTANTS_H
 #define TURNLAY_TESTS_MUTANTS_H
 
@@ -168,8 +168,9 @@ static inline void print_tally(const Mutating *by, const Tally *tally)
     for (uint32_t row = 0; row < by->expected_count; row++)
         for (uint32_t kind = 0; kind < STEP_KIND_COUNT; kind++)
             if (tally->survived[row][kind])
-                print_message("survive: %4u %-12s %s: %s\n", (unsigned)tally->survived[row][kind], kind_names[kind],
-                              operator_name(by, by->expected[row].spoil), by->expected[row].reason);
+                print_message("survive: %4u %-12s %s: %s\n", (unsigned)tally->survived[row][kind],
+                              kind_names[kind], operator_name(by, by->expected[row].spoil),
+                              by->expected[row].reason);
     print_message("mutants %u, killed %u, survivors by design %u\n", (unsigned)tally->mutants,
                   (unsigned)tally->killed, (unsigned)tally->survivors);
 }
