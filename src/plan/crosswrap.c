@@ -88,10 +88,13 @@ double crosswrap_turn(const PlannedCrosswrap *planned, uint32_t start, Leg leg, 
 double crosswrap_position(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double turn)
 {
     double line = planned->field_start + (turn - base_of(planned, start)) / rate(planned, leg);
-    double x = line;
+    double x = line, moved = INFINITY;
     /* The shift hardly changes with x: each round leaves less than a hundredth of the error on any blank. */
-    for (int i = 0; across != 0 && i < 8; i++)
-        x = line + across * stretching(planned, leg, crosswrap_diameter(planned, x));
+    for (int i = 0; i < 8 && moved > 1e-13; i++) {
+        double next = line + across * stretching(planned, leg, crosswrap_diameter(planned, x));
+        moved = fabs(next - x);
+        x = next;
+    }
     return x;
 }
 

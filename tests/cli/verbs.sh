@@ -42,6 +42,28 @@ for view in side unrolled; do
     cp "$out" "$view.svg"
 done
 differ 'the two views differ' side.svg unrolled.svg
+cat >crossed.lay <<'EOF'
+edition 1
+thread navy { turns: 67 per cm }
+blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }
+rod "Crossed" on tube {
+    at 20 cm length: 60 mm { chevron crossings: 3 ends: 24 turns of navy { strand 2 of navy } }
+}
+EOF
+for angle in 0 '0 deg' 90 '90 deg' 275.5; do
+    expect 0 "draw --turn '$angle'" draw --turn "$angle" crossed.lay
+    cp "$out" "turned-${angle% deg}.svg"
+done
+expect 0 'draw of a crosswrap' draw crossed.lay
+same 'the side that faces up is seen by itself' "$out" turned-0.svg
+differ 'draw --turn shows another side' turned-0.svg turned-90.svg
+refuse 'an angle that is none' draw --turn around crossed.lay
+expect 0 'draw --view template' draw --view template crossed.lay
+holds 'a template is SVG in mm' "$out" 'mm" viewBox'
+turnlay draw --view template good.lay
+[ "$code" = 2 ]
+verdict 'a template of a rod without a crosswrap is wrong use' $?
+expect 2 'a template at another scale is wrong use' draw --view template --scale 2 crossed.lay
 turnlay draw good.lay
 same 'draw shows the side by itself' "$out" side.svg
 expect 0 'draw --scale' draw --scale 2 good.lay

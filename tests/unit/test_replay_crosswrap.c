@@ -183,10 +183,10 @@ static const Wrap three_strands = {
              "tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
 
-/* Counter-clockwise, three starts, lead 20 mm: the spacing is 20/3 mm, and level 1 lies 60 deg on, counter-clockwise;
- * it faces up, so that the first start is at 60, the next ones, counter-clockwise, at 300 and 180. Out from
- * 60 + 27 = 87 to 87 - 774 + 720 = 33; back from 87 to 33. From 33, counter-clockwise, to 87 are 306 deg, and to where
- * the next start begins, 300 + 27 = 327, 66 deg. */
+/* Counter-clockwise, three starts, lead 20 mm: the spacing is 20/3 mm, and level 1 lies 60 deg on, counter-
+ * clockwise; it faces up, so that the first start is at 60, the next ones, counter-clockwise, at 300 and 180. Out
+ * from 60 + 27 = 87 to 87 - 774 + 720 = 33; back from 87 to 33. From 33, counter-clockwise, to 87 are 306 deg, and
+ * to where the next start begins, 300 + 27 = 327, 66 deg. */
 static const Wrap counter_clockwise = {
     .name = "three starts, counter-clockwise", .rod = "s s s | 1x10 gap 2x10",
     .written = {.kind = CROSSWRAP_CHEVRON, .starts = 3, .leads = {1, 1}, .facing = 1}, .crossings = 6,
@@ -200,8 +200,8 @@ static const Wrap counter_clockwise = {
         {.pass = 2, OUT, UP, CLOCKS(207, 153), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
         {.pass = 2, BACK, DOWN, CLOCKS(207, 153), .turns = 2.15, .dwell = 0, .marks = 11, FIRST},
     },
-    .steps = "set out; hold; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; symmetry; tie off 0; "
-             BAND("1") BAND("2") "seal; take ends",
+    .steps = "set out; hold; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; symmetry; "
+             "tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
 
 static const Wrap *const wraps[] = {&chevron, &spacer, &spiral, &two_starts, &taper, &friction_alone,
@@ -776,6 +776,57 @@ static void test_turning_round_on_a_slope(void **state)
     put_away(laid);
 }
 
+/* What a builder reads of it. */
+static void test_words_for_builders(void **state)
+{
+    (void)state;
+    static const struct { const char *steps; double from_clock; const char *message, *label, *mend; } cases[] = {
+        {ALL_PASSES BAND("1") "take ends", 153, "a tag or an end is trimmed before enough turns hold it",
+         "8 wanted, 0 there", "give `ends` more turns, or lower `final` in bench { }"},
+        {READY "tie on 0; leg 0 of 0", 154.5, "a leg does not meet its marks", "153 deg wanted, 154.5 deg there",
+         "report the file"},
+        {FIRST_STRAND "tie off 0", 153, "the passes are not the plan's passes", "pass 2 is due, pass 3 is there",
+         "report the file"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Trap trap = {0};
+        Arena arena;
+        arena_start(&arena, &trap);
+        if (setjmp(trap.jump))
+            fail_msg("the machine has no memory left");
+        Texts texts;
+        texts_start(&texts, &arena);
+        Findings findings;
+        findings_start(&findings, &arena);
+        Laid *laid = lay_out(&chevron, chevron.rod, cases[i].steps);
+        Thread named = navy;
+        named.name = text_of_string(&texts, "navy");
+        BundleStrand strands[WRAP_STRANDS];
+        memcpy(strands, chevron.strands, sizeof strands);
+        strands[0].thread = strands[1].thread = laid->sheet->pieces[0].thread = &named;
+        laid->planned.strands = strands;
+        for (uint32_t step = 0; step < laid->sheet->made.step_count; step++)
+            if (laid->sheet->steps[step].kind == STEP_LEG && laid->sheet->steps[step].leg.pass == 0
+                && laid->sheet->steps[step].leg.leg == LEG_OUT)
+                laid->sheet->steps[step].leg.from_clock = cases[i].from_clock;
+        Rod rod = {0};
+        laid->sheet->rod.rod = &rod;
+        Job job = {.bench = laid->bench};
+        Plan plan = {.job = &job};
+        BenchPlan made = {.plan = &plan, .rods = &laid->sheet->made, .rod_count = 1};
+        bench_prove(&arena, &made, &findings);
+        assert_int_equal(findings.list.count, 1);
+        const Finding *finding = &findings.list.items[0];
+        assert_int_equal(finding->code, FINDING_NOT_LAWFUL);
+        assert_non_null(strstr(finding->message, "navy: "));
+        assert_non_null(strstr(finding->message, cases[i].message));
+        assert_string_equal(finding->at.label, cases[i].label);
+        assert_non_null(strstr(finding->mend, cases[i].mend));
+        put_away(laid);
+        arena_end(&arena);
+    }
+}
+
 /* As many passes as a file may have, each a piece of its own: a spiral of strands that lie 0.15 mm from one
  * another, 3.375 deg along their way; the bundle's line is that of the spiral above. */
 static void test_twenty_thousand_passes(void **state)
@@ -895,6 +946,7 @@ int main(void)
         cmocka_unit_test(test_spirals_leads),
         cmocka_unit_test(test_one_crosswrap_on_another),
         cmocka_unit_test(test_turning_round_on_a_slope),
+        cmocka_unit_test(test_words_for_builders),
         cmocka_unit_test(test_twenty_thousand_passes),
         cmocka_unit_test(test_garbage_is_judged),
     };
