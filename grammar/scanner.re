@@ -11,6 +11,7 @@ typedef struct Scan {
     Reader *reader;
     Tokens *tokens;
     const char *text;      /* start of the file */
+    uint32_t open;         /* brackets and braces that are not closed */
     uint8_t flags;         /* flags for the next token: TOKEN_FIRST_ON_LINE, TOKEN_AFTER_FAULT */
 } Scan;
 
@@ -450,6 +451,8 @@ void scan(Reader *reader)
     const char *YYCURSOR = source->bytes, *YYMARKER, *start;
     const char *const limit = source->bytes + source->length;
     #define TOKEN(kind) do { emit(&state, kind, UNIT_NONE, start, YYCURSOR); goto next; } while (0)
+    #define CLOSE(kind) do { state.open -= state.open > 0; TOKEN(kind); } while (0)
+    #define OPEN(kind) do { if (++state.open > LIMIT_OPEN) goto end; TOKEN(kind); } while (0)
 
 next:
     start = YYCURSOR;
@@ -472,11 +475,7 @@ next:
 
     "\x00" {
         if (start < limit) { control_character(&state, start); goto next; }
-        tokens->kinds[tokens->count] = END;
-        tokens->details[tokens->count] = TOKEN_FIRST_ON_LINE;
-        tokens->starts[tokens->count] = tokens->ends[tokens->count] = source->length;
-        tokens->count++;
-        return;
+        goto end;
     }
     blank+ { goto next; }
     "\n" { state.flags = TOKEN_FIRST_ON_LINE; goto next; }
@@ -572,12 +571,12 @@ next:
     "#" [0-9a-fA-F]{6} { TOKEN(COLOUR); }
     "#" [0-9a-zA-Z_]* { bad_colour(&state, start, YYCURSOR); goto next; }
 
-    "{" { TOKEN(LBRACE); }
-    "}" { TOKEN(RBRACE); }
-    "(" { TOKEN(LPAREN); }
-    ")" { TOKEN(RPAREN); }
-    "[" { TOKEN(LBRACKET); }
-    "]" { TOKEN(RBRACKET); }
+    "{" { OPEN(LBRACE); }
+    "}" { CLOSE(RBRACE); }
+    "(" { OPEN(LPAREN); }
+    ")" { CLOSE(RPAREN); }
+    "[" { OPEN(LBRACKET); }
+    "]" { CLOSE(RBRACKET); }
     "," { TOKEN(COMMA); }
     ":" { TOKEN(COLON); }
     "." { TOKEN(DOT); }
@@ -603,5 +602,12 @@ next:
     "&&" | "||" | [\x21-\x7e] { strange(&state, start, YYCURSOR); goto next; }
     * { YYCURSOR = not_utf8(&state, start, limit); goto next; }
     */
+end:
+    tokens->kinds[tokens->count] = END;
+    tokens->details[tokens->count] = TOKEN_FIRST_ON_LINE;
+    tokens->starts[tokens->count] = tokens->ends[tokens->count] = source->length;
+    tokens->count++;
+    #undef OPEN
+    #undef CLOSE
     #undef TOKEN
 }

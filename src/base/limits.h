@@ -8,6 +8,9 @@
 #define LIMIT_FILES 256
 /* Braces, brackets and parentheses inside one another: bounds every recursion over the tree. */
 #define LIMIT_NESTING 64
+/* Brackets and braces open at one time, where nothing more is read: the parser has long given up, and a file of nothing else must
+ * not take memory for each. */
+#define LIMIT_OPEN 100000
 /* Terms in one expression hang below one another too; evaluating must not exhaust the stack. */
 #define LIMIT_EXPRESSION_DEPTH 1000
 /* Patterns calling one another; they cannot recurse, so this is deep already. */

@@ -167,6 +167,22 @@ static void plan_every(LayerWork *work, double turns, StepKind kind)
         add_event(work, turn, kind, NO_PIECE);
 }
 
+/* A crosswrap's two end bands lie far apart: each is packed for itself, and when it is done. */
+static void plan_packing(LayerWork *work)
+{
+    uint64_t every = (uint64_t)work->making->bench->pack;
+    if (!work->layer->crosswrap) {
+        plan_every(work, work->making->bench->pack, STEP_PACK);
+        return;
+    }
+    for (uint32_t i = 0; i < work->wraps.count; i++) {
+        Wrap wrap = work->wraps.items[i];
+        for (uint64_t turn = wrap.start + every; turn < wrap.end; turn += every)
+            add_event(work, turn, STEP_PACK, NO_PIECE);
+        add_event(work, wrap.end, STEP_PACK, NO_PIECE);
+    }
+}
+
 /* Tape holds the foot by its inner half: it goes when the turns have come half way up the foot. */
 static void plan_tape(LayerWork *work)
 {
@@ -337,7 +353,7 @@ static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, ui
         plan_piece(&work, *piece);
     plan_changes(&work);
     plan_items(&work);
-    plan_every(&work, making->bench->pack, STEP_PACK);
+    plan_packing(&work);
     plan_every(&work, making->bench->measure, STEP_MEASURE);
     plan_tape(&work);
     if (work.events.count)

@@ -67,6 +67,38 @@ static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t
     }
 }
 
+enum { MOST_LISTED = 24 };   /* crossings of one line of each family whose places are all told */
+
+/* In inches a fraction told again and again adds up its rounding: the distance is told in decimals there. */
+static void put_apart(Buffer *buffer, UnitSystem units, double mm)
+{
+    if (units != SYSTEM_IN) {
+        put_length(buffer, units, mm);
+        return;
+    }
+    put_length_bare(buffer, units, mm);
+    buffer_text(buffer, " in");
+}
+
+static void put_marks(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
+                      uint32_t line, uint32_t marks)
+{
+    bool listed = crosswrap_families(planned) * marks <= MOST_LISTED;
+    for (uint32_t i = 0; listed && i < marks; i++) {
+        buffer_text(buffer, i == 0 ? "" : i + 1 == marks ? " and " : ", ");
+        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, i)));
+    }
+    if (!listed) {
+        buffer_text(buffer, "the first ");
+        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, 0)));
+        buffer_text(buffer, ", then every ");
+        put_apart(buffer, units, planned->spacing);
+        buffer_text(buffer, ", the last ");
+        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, marks - 1)));
+    }
+    buffer_text(buffer, " from the datum");
+}
+
 void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
                 uint32_t family)
 {
@@ -76,17 +108,8 @@ void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, con
         buffer_text(buffer, ": no crossing inside the field");
         return;
     }
-    buffer_format(buffer, marks == 1 ? ": %u crossing, " : ": %u crossings, the first ", (unsigned)marks);
-    put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, 0)));
-    buffer_text(buffer, " from the datum");
-    if (marks > 2) {
-        buffer_text(buffer, ", then every ");
-        put_length(buffer, units, planned->spacing);
-    }
-    if (marks > 1) {
-        buffer_text(buffer, ", the last ");
-        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, marks - 1)));
-    }
+    buffer_format(buffer, marks == 1 ? ": %u crossing, " : ": %u crossings, ", (unsigned)marks);
+    put_marks(buffer, units, place, planned, line, marks);
 }
 
 /* --- strands --- */

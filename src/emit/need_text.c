@@ -66,16 +66,20 @@ static void put_supply(TextPage *page, const Need *need)
                       thread_length(page, fabs(supply.left)), supply.left < 0 ? "short" : "left");
 }
 
+static bool any_crosswrap(const Plan *plan)
+{
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t i = 0; i < plan->rods[r].piece_count; i++)
+            if (plan->rods[r].pieces[i].pass_count)
+                return true;
+    return false;
+}
+
 /* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
 static void put_crosswraps(TextPage *page)
 {
-    for (uint32_t r = 0; r < page->plan->rod_count; r++)
-        for (uint32_t i = 0; i < page->plan->rods[r].piece_count; i++)
-            if (page->plan->rods[r].pieces[i].pass_count) {
-                buffer_text(page->out, "Turns are those of bands; strands of crosswraps count by their "
-                                       "lengths.\n");
-                return;
-            }
+    if (any_crosswrap(page->plan))
+        buffer_text(page->out, "Turns are those of bands; strands of crosswraps count by their lengths.\n");
 }
 
 static void put_places(TextPage *page, int thread_columns)
@@ -108,9 +112,9 @@ static void put_estimates(TextPage *page)
                   show_fine(page->out->arena, page->units, bench->coat));
     buffer_text(page->out, "Bench time, estimated: ");
     buffer_number(page->out, plan->minutes, 0);
-    buffer_format(page->out, " minutes, at %s turns a minute and %s seconds\nfor each thread handled.\n",
-                  show_number(page->out->arena, bench->speed, 2),
-                  show_number(page->out->arena, bench->handling, 2));
+    buffer_format(page->out, " minutes, at %s turns a minute and %s seconds\nfor each thread handled%s.\n",
+                  show_number(page->out->arena, bench->speed, 2), show_number(page->out->arena, bench->handling, 2),
+                  any_crosswrap(plan) ? " and each leg of a crosswrap, drying and curing left out" : "");
 }
 
 void emit_need_text(Buffer *out, const Plan *plan)

@@ -6,7 +6,7 @@
 #include "emit/show.h"
 
 /* Longer texts are cut: a row must fit on a page. */
-enum { LONGEST_TEXT = 600 };
+enum { LONGEST_TEXT = 2400 };
 
 const char *paper_presentable(Paper *paper, const char *text)
 {

@@ -138,7 +138,10 @@ static void put_remedy(CrosswrapText *text, const FieldEnd *end)
     uint32_t last = planned->crosswrap->line_count - 1, count = 0;
     for (uint32_t i = 0; i < planned->strand_count; i++)
         count += planned->strands[i].line == last;
-    if (end->closing == count || !planned->crosswrap->closed)
+    bool filled = false;   /* then it is as near to closing as whole strands bring it */
+    for (uint32_t i = 0; i < planned->crosswrap->line_count; i++)
+        filled |= planned->crosswrap->lines[i].fill;
+    if (end->closing == count || !planned->crosswrap->closed || filled)
         return;
     buffer_format(&text->words, "; to close it, the last line's %" PRIu32 " %s of ", count,
                   count == 1 ? "strand" : "strands");
@@ -173,9 +176,9 @@ static void put_closing(CrosswrapText *text, int tip)
 static void put_friction(CrosswrapText *text)
 {
     const Bench *bench = &text->page->plan->job->bench;
-    put_words(text, "no leg slips where threads have a friction of ");
+    put_words(text, "so as not to slip its strands need a friction of ");
     buffer_number(&text->words, text->planned->slippage, 3);
-    buffer_text(&text->words, "; reckoned with is ");
+    buffer_text(&text->words, "; the bench reckons with ");
     buffer_number_short(&text->words, bench->friction, 3);
     put_note(text);
 }

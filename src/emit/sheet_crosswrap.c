@@ -287,8 +287,8 @@ void explain_symmetry(SheetMaker *maker, const Step *step)
         buffer_text(words(maker), "Turn the blank slowly by hand. From turn to turn, and from start to start, the "
                                   "way along the blank is the same all over the field.");
     }
-    buffer_text(words(maker), " Push right with something blunt what is off: all that follows leans on these. A "
-                              "thread that still runs is taped down while you stop.");
+    buffer_text(words(maker), " Set straight with something blunt what is off: all that follows leans on these. "
+                              "A thread that still runs is taped down while you stop.");
 }
 
 void say_unwind(SheetMaker *maker, const Step *step)
@@ -333,10 +333,12 @@ void say_pack_strands(SheetMaker *maker, const Step *step)
 
 void explain_pack_strands(SheetMaker *maker, const Step *step)
 {
-    (void)step;
-    if (not_yet_told(&maker->packed))
-        buffer_text(words(maker), "With something blunt and smooth, along each leg, until they touch from one end "
-                                  "to the other and the crossings lie on their lines.");
+    if (!not_yet_told(&maker->packed))
+        return;
+    buffer_text(words(maker),
+                "With something blunt and smooth, along each leg, until they touch from one end to the other");
+    buffer_text(words(maker),
+                crosswrap_line_count(crosswrap_of(maker, step)) ? " and the crossings lie on their lines." : ".");
 }
 
 void say_seal_crosswrap(SheetMaker *maker, const Step *step)

@@ -25,10 +25,14 @@ static void lay_repeat(Laying *laying, const Node *node)
         return;
     }
     /* Every time around the fills are numbered alike: they are copies of one another. */
-    uint32_t group = laying->next_group;
+    uint32_t group = laying->next_group, first = laying->items.count;
     for (double time = 0; time < value.number && evaluate_step(laying->evaluator, node->span); time++) {
         laying->next_group = group;
         lay_statements(laying, node->body);
+        /* Every time lays as many: known after the first. */
+        uint32_t each = laying->items.count - first;
+        if (time == 0 && each && !lay_fits(laying, each * (value.number - 1), laying->items.items[first].span))
+            break;
     }
     laying->incomplete |= laying->evaluator->stopped;
 }
@@ -55,7 +59,10 @@ static void lay_symmetric(Laying *laying, const Node *node)
 {
     uint32_t first = laying->items.count;
     lay_statements(laying, node->body);
-    for (uint32_t i = laying->items.count; i > first; i--) {
+    uint32_t end = laying->items.count;
+    if (end > first && !lay_fits(laying, end - first, laying->items.items[first].span))
+        return;
+    for (uint32_t i = end; i > first; i--) {
         Item copy = laying->items.items[i - 1];
         copy.reversed = !copy.reversed;
         if (!lay_item(laying, copy))

@@ -26,18 +26,26 @@ Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what
     return finding;
 }
 
+bool lay_fits(Laying *laying, double more, Span span)
+{
+    if (laying->items.count + more <= LIMIT_RUNS)
+        return true;
+    Findings *findings = laying->evaluator->findings;
+    laying->incomplete = true;
+    if (laying->evaluator->stopped)
+        return false;   /* said already, of what is repeated in this */
+    laying->evaluator->stopped = true;
+    Finding *finding = finding_add(findings, FINDING_TOO_MUCH_WORK, span,
+                                   "one layer holds more than %d bands and fades", LIMIT_RUNS);
+    finding_mend(findings, finding, "repeat less often");
+    return false;
+}
+
 Item *lay_item(Laying *laying, Item item)
 {
-    Evaluator *evaluator = laying->evaluator;
-    if (laying->items.count >= LIMIT_RUNS) {
-        laying->incomplete = true;
-        evaluator->stopped = true;
-        Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, item.span,
-                                       "one layer holds more than %d bands and fades", LIMIT_RUNS);
-        finding_mend(evaluator->findings, finding, "repeat less often");
+    if (!lay_fits(laying, 1, item.span))
         return NULL;
-    }
-    Item *added = LIST_ADD(evaluator->arena, &laying->items);
+    Item *added = LIST_ADD(laying->evaluator->arena, &laying->items);
     *added = item;
     return added;
 }

@@ -9,6 +9,8 @@
 
 /* A finding of error level: the layer is not to be laid out. Inside a pattern it tells where that was called. */
 Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what);
+/* Whether so many more items are within the limit; a finding if not. */
+bool lay_fits(Laying *laying, double more, Span span);
 /* NULL, with a finding, beyond the limit of items. */
 Item *lay_item(Laying *laying, Item item);
 /* One thread or several side by side. NULL once there is a finding. */

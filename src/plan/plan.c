@@ -55,6 +55,14 @@ static double place_finish(const Blank *blank, const PlannedPlace *place, double
     return coat_volume(mean, coat, high - low);
 }
 
+/* Every leg is led over its marks and laid against its neighbour: it takes a hand as a change of thread does. Common
+ * practice, no source. */
+static double crosswrap_minutes(const PlannedCrosswrap *planned, const Bench *bench)
+{
+    double legs = (double)planned->pass_count * leg_count(planned);
+    return planned->turns / bench->speed + legs * bench->handling / 60;
+}
+
 static void lay_rod(Layout *layout, const Rod *rod)
 {
     Plan *plan = layout->plan;
@@ -69,7 +77,7 @@ static void lay_rod(Layout *layout, const Rod *rod)
             plan->turns += place->layers[l].turns;
         for (uint32_t l = 0; l < place->layer_count; l++)
             if (place->layers[l].crosswrap)
-                plan->minutes += place->layers[l].crosswrap->turns / layout->job->bench.speed;
+                plan->minutes += crosswrap_minutes(place->layers[l].crosswrap, &layout->job->bench);
         if (rod->blank)
             sum_add(&finish, place_finish(rod->blank, place, layout->job->bench.coat));
     }

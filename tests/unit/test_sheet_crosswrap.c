@@ -100,10 +100,10 @@ static void test_set_out_in_words(void **state)
     Made made = make(chevron);
     const SheetStep *step = step_saying(&made, "Set out the chevron: 2 lines, crossings 20.00 mm apart");
     assert_says(step->detail, "Wrap the template that the PDF sheet prints round the blank");
-    assert_says(step->detail, "the line at 0 deg (12 o'clock): 4 crossings, the first 11.80 mm from the datum, "
-                              "then every 20.00 mm, the last 71.80 mm;");
-    assert_says(step->detail, "the line at 180 deg (6 o'clock): 3 crossings, the first 21.80 mm from the datum, "
-                              "then every 20.00 mm, the last 61.80 mm.");
+    assert_says(step->detail, "the line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and "
+                              "71.80 mm from the datum;");
+    assert_says(step->detail, "the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm "
+                              "from the datum.");
     assert_says(step->detail, "where the end bands end: 1.80 mm and 81.80 mm.");
     step = step_saying(&made, "Tape round the blank, just outside both end bands");
     assert_says(step->detail,
