@@ -109,6 +109,23 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
     check_body(resolver, node->body, IN_CROSSWRAP);
 }
 
+static bool is_spacer_word(const Node *node)
+{
+    return node->kind == NODE_NAME && !node->first && strcmp(node->text->bytes, "spacer") == 0;
+}
+
+/* `strand spacer of navy` */
+static void report_spacer(Resolver *resolver, Node *node)
+{
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
+                                   "how many strands these are comes before `of`; spacers are marked behind it");
+    const char *thread = written(resolver->arena, resolver->sources, node->second->span);
+    finding_mend(resolver->findings, finding, "write `1 of spacer(%s)`", thread);
+    finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "1 of spacer(%s)",
+                 thread);
+    node->first->type = node->second->type = TYPE_BROKEN;   /* never evaluated */
+}
+
 void check_strand(Resolver *resolver, Node *node, Within within)
 {
     if (within != IN_CROSSWRAP) {
@@ -128,6 +145,10 @@ void check_strand(Resolver *resolver, Node *node, Within within)
         return;
     }
     note_thread(resolver, node->second);
+    if (is_spacer_word(node->first)) {
+        report_spacer(resolver, node);
+        return;
+    }
     if (node->first->kind != NODE_FILL)
         want(resolver, node->first, SET(TYPE_COUNT), "how many strands these are");
     want(resolver, node->second, SET(TYPE_THREAD), "what a strand is wound of");

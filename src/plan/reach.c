@@ -116,7 +116,8 @@ static void report_overlap(Layout *layout, const Reach *before, const Reach *aft
                   show_length(layout->arena, units, after->low));
     finding_relate(layout->findings, finding, first->place->mark_span, "this one reaches to %s from the butt",
                    show_length(layout->arena, units, before->high));
-    finding_mend(layout->findings, finding, "move one of the two by %s, or make one shorter", overlap);
+    finding_mend(layout->findings, finding, "move one of the two by %s, or make one shorter%s", overlap,
+                 first->host || second->host ? ", or set it wholly within the crosswrap" : "");
     mend_by_moving(layout, finding, second->place, by);
     if (!finding->has_edit)
         mend_by_moving(layout, finding, first->place, -by);

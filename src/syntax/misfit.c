@@ -90,6 +90,8 @@ static bool mend_fade(const Misfit *misfit)
 
 static bool mend_extent(const Misfit *misfit)
 {
+    if (kind_at(misfit, 0) == OF && kind_at(misfit, 1) == STRAND)
+        return mend_behind(misfit, 1, " 1", "say how many strands, or `fill`, such as `strand 1 of`");
     return kind_at(misfit, 0) == OF && (kind_at(misfit, 1) == BAND || kind_at(misfit, 1) == FADE)
            && mend_behind(misfit, 1, " 20 turns", "say how much: turns, a length or `fill`, such as `20 turns`");
 }

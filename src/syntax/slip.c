@@ -13,6 +13,7 @@ static const struct { const char *word; int kind;
     {"each", FOR},       {"when", IF},    {"assert", REQUIRE}, {"check", REQUIRE},    {"set", LET},
     {"define", LET},     {"import", USE}, {"include", USE},    {"yarn", THREAD},      {"colour", THREAD},
     {"ring", GUIDE},     {"eye", GUIDE},  {"rodblank", BLANK}, {"function", PATTERN},
+    {"crosswrap", CHEVRON},  {"arrow", CHEVRON}, {"helix", SPIRAL},
 };
 
 static bool can_begin(int kind, bool in_braces)
