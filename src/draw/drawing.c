@@ -194,7 +194,7 @@ static void draw_notes(Sheet *sheet)
     bool crossed = rod_has_crosswrap(sheet->rod), side = sheet->view == VIEW_SIDE;
     const struct { bool said; const char *words; } notes[] = {
         {true, "Numbers between wrap and ruler are turns. Thread colours are as under finish."},
-        {crossed && side, "Short ticks in a crosswrap's row are the crossings on the line that faces you."},
+        {crossed && side, "Short ticks in a crosswrap's row are the crossings on the line nearest to what faces you."},
         {crossed && !side,
          "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its lines."},
         {side, "A guide's frame and ring are only sketched; its foot is to scale."},
