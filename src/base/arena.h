@@ -46,14 +46,21 @@ void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_cou
 _Noreturn void arena_exhausted(Arena *arena);
 void arena_end(Arena *arena);
 
+/* Room for the next round of growth: arrays double; large ones grow fourfold, since what is left behind has been
+ * touched, and what is not used yet of the new one has not. */
+static inline uint32_t arena_next_room(uint32_t room)
+{
+    enum { LARGE = 1 << 16 };
+    return room == 0 ? 8 : room < LARGE ? room * 2 : room * 4;
+}
+
 /* A growable array that lives in an arena: LIST_OF(Run) runs; *LIST_ADD(arena, &runs) = run; */
 #define LIST_OF(type) struct { type *items; uint32_t count, room; }
 #define LIST_ADD(arena, list)                                                                    \
     ((list)->count == (list)->room                                                               \
          ? (void)((list)->items = arena_grow((arena), (list)->items, (list)->count,              \
-                                             (list)->room ? (size_t)(list)->room * 2 : 8,        \
-                                             sizeof *(list)->items),                             \
-                  (list)->room = (list)->room ? (list)->room * 2 : 8)                            \
+                                             arena_next_room((list)->room), sizeof *(list)->items), \
+                  (list)->room = arena_next_room((list)->room))                                  \
          : (void)0,                                                                              \
      &(list)->items[(list)->count++])
 
