@@ -29,6 +29,9 @@
 #define LIMIT_COLOURS 64
 /* Passes of all crosswraps of a file: a closed field of the thickest blank has some hundred. */
 #define LIMIT_PASSES 20000
+/* What pictures and templates of a file's crosswraps grow with: crossings (of a spiral, turns) of each `strand` line on each side and
+ * start, a variegated thread's strands one by one. The largest wrap that anybody winds has some thousand. */
+#define LIMIT_CROSSINGS 250000
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100
 /* Digits of a number: all doubles of 15 digits survive the way in and out. */

@@ -40,7 +40,8 @@ static double lengths_of_layer(const PlannedLayer *layer)
     const PlannedCrosswrap *planned = layer->crosswrap;
     for (uint32_t p = 0; planned && p < planned->pass_count; p++)
         for (uint32_t leg = 0; leg < leg_count(planned); leg++)
-            count += lengths_in(planned->strands[pass_strand(planned, p)].thread, planned->passes[p].length[leg]);
+            count += lengths_in(planned->strands[pass_strand(planned, p)].thread, planned->passes[p].length[leg])
+                     * fmax(1, planned->stretch_count / 8.0);   /* where a colour ends is sought on all of them */
     return count;
 }
 

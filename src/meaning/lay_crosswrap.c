@@ -27,10 +27,8 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
     }
     line.thread = value.thread;
     line.spacer = value.spacer;
-    uint64_t all = line.count;
-    for (uint32_t i = 0; i < lines->count; i++)
-        all += lines->items[i].count;
-    if (all > LIMIT_PASSES) {
+    laying->strands += line.count;
+    if (laying->strands > LIMIT_PASSES) {
         Finding *finding = lay_fault(
             laying, FINDING_TOO_MUCH_WORK, node->span,
             text_format(laying->evaluator->arena, "this bundle has more than %d strands", LIMIT_PASSES));
@@ -248,6 +246,7 @@ void lay_crosswrap(Laying *laying, const Node *node)
     made->kind = kinds[node->kind];
     uint32_t errors = evaluator->findings->errors;
     StrandLines lines = {0};
+    laying->strands = 0;
     gather_strands(laying, &lines, node->body);
     made->lines = lines.items;
     made->line_count = lines.count;

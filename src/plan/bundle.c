@@ -96,6 +96,17 @@ double bundle_size(const Crosswrap *crosswrap, double room, uint32_t most)
     return count;
 }
 
+double bundle_parts(const Crosswrap *crosswrap, double room)
+{
+    double parts = 0, background = background_count(crosswrap, room, LIMIT_PASSES);
+    for (uint32_t i = 0; i < crosswrap->line_count; i++) {
+        const StrandLine *line = &crosswrap->lines[i];
+        double strands = line->fill ? background : line->count;
+        parts += copies_of(crosswrap, i) * (line->thread->colour_count ? strands : fmin(strands, 1));
+    }
+    return parts;
+}
+
 /* Where the bundle's line lies: the middle of the first strand, of a diamond's first line, of a whole spiral. */
 static void centre(Bundle *bundle, const Crosswrap *crosswrap)
 {

@@ -60,6 +60,12 @@ double crosswrap_angle(const PlannedCrosswrap *planned, Leg leg, double x)
     return atan(steepness(planned, leg, crosswrap_diameter(planned, x)));
 }
 
+double crosswrap_angle_from_axis(const PlannedCrosswrap *planned, Leg leg, double x)
+{
+    double slope = slope_of(stretch_at(planned, x)) / 2;
+    return atan2(1, steepness(planned, leg, crosswrap_diameter(planned, x)) * hypot(1, slope));
+}
+
 /* Along the blank for one across the strands: 1 / cos b. */
 static double stretching(const PlannedCrosswrap *planned, Leg leg, double diameter)
 {

@@ -90,6 +90,8 @@ uint32_t leg_count(const PlannedCrosswrap *planned);
 double crosswrap_diameter(const PlannedCrosswrap *planned, double x);
 /* Angle of a leg to the way round the blank at x, radians. */
 double crosswrap_angle(const PlannedCrosswrap *planned, Leg leg, double x);
+/* Its angle to the blank's length, on the surface, radians: what slips and turns round goes by. */
+double crosswrap_angle_from_axis(const PlannedCrosswrap *planned, Leg leg, double x);
 /* Where a line that lies `across` mm from the bundle's line stands at x: turns, not taken back to one turn. */
 double crosswrap_turn(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double x);
 /* The other way round: where along the blank that line has come to when it has gone round so far. */

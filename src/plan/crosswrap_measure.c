@@ -90,10 +90,11 @@ double crosswrap_most_room(const PlannedCrosswrap *planned)
 static double closing_strands(const PlannedCrosswrap *planned, double room)
 {
     uint32_t line = planned->crosswrap->line_count - 1, count = 0;
-    double width = planned->crosswrap->lines[line].thread->pitch;
+    double copies = planned->crosswrap->kind == CROSSWRAP_DIAMOND && line > 0 ? 2 : 1;   /* on both sides */
+    double step = copies * planned->crosswrap->lines[line].thread->pitch;
     for (uint32_t i = 0; i < planned->strand_count; i++)
         count += planned->strands[i].line == line;
-    return fmax(0, floor((room - planned->width) / width + count + 0.5));
+    return copies * fmax(0, floor((room - planned->width) / step + count / copies + 0.5));
 }
 
 static FieldEnd field_end(const PlannedCrosswrap *planned, double x)
@@ -135,7 +136,7 @@ static void find_turning_way(PlannedCrosswrap *planned, double friction)
     for (uint32_t leg = 0; leg < LEG_COUNT && !is_spiral(planned); leg++) {
         double x = (planned->direction > 0) == (leg == LEG_OUT) ? planned->high : planned->low;
         double radius = (crosswrap_diameter(planned, x) + planned->thread_diameter) / 2;
-        double from_axis = TRADE_PI / 2 - helix_angle(radius, planned->lead[leg]);
+        double from_axis = crosswrap_angle_from_axis(planned, (Leg)leg, x);
         planned->turning_way = fmax(planned->turning_way, turning_way(radius, from_axis, friction));
     }
 }

@@ -54,7 +54,7 @@ static double held_way(const Layout *layout, const PlannedCrosswrap *planned, do
 {
     if (layout->job->bench.ends != HOLD_NONE)
         return dwell;
-    double from_axis = TRADE_PI / 2 - crosswrap_angle(planned, arriving, x);
+    double from_axis = crosswrap_angle_from_axis(planned, arriving, x);
     double least = degrees(turning_dwell(from_axis, layout->job->bench.friction));
     return dwell + 360 * ceil(fmax(0, least - dwell) / 360 - 1e-12);
 }
@@ -80,8 +80,10 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
     bool both = leg_count(planned) == LEG_COUNT;
     double start = planned->direction > 0 ? planned->low : planned->high;
     double end = planned->direction > 0 ? planned->high : planned->low;
+    uint32_t first = index - pass_start(planned, index);   /* as long for every start */
     for (uint32_t leg = 0; leg < leg_count(planned); leg++)
-        pass->length[leg] = crosswrap_leg_length(planned, index, (Leg)leg);
+        pass->length[leg] = first < index ? planned->passes[first].length[leg]
+                                          : crosswrap_leg_length(planned, index, (Leg)leg);
     if (both) {
         double round =
             way_round(planned, turn_of(planned, index, LEG_OUT, end), turn_of(planned, index, LEG_BACK, end));
@@ -100,19 +102,32 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
 
 /* --- all --- */
 
-/* Once for a file, as for its turns and runs. */
-static bool within_passes(Layout *layout, const PlannedCrosswrap *planned, double strands)
+/* What it takes from the file's limit: for each part crossings, or a spiral's turns. */
+static double crossings_to_show(const PlannedCrosswrap *planned, double room)
 {
-    double passes = strands * planned->starts, crossings = passes * (planned->crossings + 1.0);
-    if (passes <= (double)layout->passes_left && crossings <= (double)layout->reckoning_left)
+    double each = leg_count(planned) == 1 ? ceil(crosswrap_field(planned) / planned->lead[LEG_OUT])
+                                          : (double)crosswrap_families(planned) * planned->crossings;
+    return bundle_parts(planned->crosswrap, room) * planned->starts * each;
+}
+
+/* Once for a file, as for its turns and runs. */
+static bool within_limits(Layout *layout, const PlannedCrosswrap *planned, double strands, double crossings)
+{
+    double passes = strands * planned->starts;
+    double lengths = strands * leg_count(planned) * planned->stretch_count;
+    bool few = passes <= (double)layout->passes_left, brief = lengths <= (double)layout->reckoning_left;
+    if (few && brief && crossings <= (double)layout->crossings_left) {
+        layout->reckoning_left -= (uint64_t)lengths;
         return true;
+    }
     if (layout->passes_reported)
         return false;
     layout->passes_reported = true;
-    Finding *finding =
-        finding_add(layout->findings, FINDING_TOO_MUCH_WORK, layout->layer->layer->items[0].span,
-                    "with this crosswrap the file comes to more than %s",
-                    passes <= (double)layout->passes_left ? "5,000,000 crossings" : "20,000 passes");
+    Finding *finding = finding_add(layout->findings, FINDING_TOO_MUCH_WORK, layout->layer->layer->items[0].span,
+                                   "with this crosswrap the file comes to more than %s",
+                                   !few     ? "20,000 passes"
+                                   : !brief ? "5,000,000 steps of reckoning with the surface below"
+                                            : "250,000 crossings");
     finding_label(layout->findings, finding, "%s strands, %u starts", show_number(layout->arena, strands, 0),
                   planned->starts);
     finding_mend(layout->findings, finding, "give it fewer strands, starts or crossings, or thicker thread");
@@ -144,7 +159,8 @@ bool plan_crosswrap(Layout *layout)
     planned->crosswrap = item->crosswrap;
     set_out(layout, planned);
     double room = crosswrap_most_room(planned), strands = bundle_size(planned->crosswrap, room, LIMIT_PASSES);
-    if (!within_passes(layout, planned, strands))
+    double crossings = crossings_to_show(planned, room);
+    if (!within_limits(layout, planned, strands, crossings))
         return false;
     if (!background_fits(layout, planned, room))
         return false;
@@ -158,7 +174,7 @@ bool plan_crosswrap(Layout *layout)
     for (uint32_t leg = 0; leg < leg_count(planned); leg++)
         planned->turns += planned->pass_count * (planned->high - planned->low) / planned->lead[leg];
     layout->passes_left -= planned->pass_count;
-    layout->reckoning_left -= (uint64_t)planned->pass_count * (planned->crossings + 1);
+    layout->crossings_left -= (uint64_t)crossings;
     layout->layer->crosswrap = planned;
     return true;
 }

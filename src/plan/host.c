@@ -3,43 +3,45 @@
 
 #include <math.h>
 
-/* The crosswrap of the place that is longest; NULL without. */
-static const PlannedCrosswrap *crosswrap_of(const PlannedPlace *place)
+/* Whether the stretch lies within a crosswrap of the place. */
+static bool holds(const PlannedPlace *place, double low, double high)
 {
-    const PlannedCrosswrap *longest = NULL;
     for (uint32_t l = 0; l < place->layer_count; l++) {
         const PlannedCrosswrap *one = place->layers[l].crosswrap;
-        if (one && (!longest || one->high - one->low > longest->high - longest->low))
-            longest = one;
+        if (one && low >= one->low - LAYOUT_SLACK && high <= one->high + LAYOUT_SLACK)
+            return true;
     }
-    return longest;
+    return false;
 }
 
+/* What is judged before the place's layers are laid: its foot, or the first of its way. */
+static bool begins_on(const PlannedPlace *host, const PlannedPlace *place)
+{
+    double start = place->foot >= 0 ? place->foot_tip : place->start;
+    double next = start + place->direction * 2 * LAYOUT_SLACK;
+    return host->place != place->place && holds(host, fmin(start, next), fmax(start, next));
+}
+
+/* The last such place, and those that it lies on itself. */
 void lie_on_host(Layout *layout)
 {
     PlannedPlace *place = layout->place;
     place->host = NULL;
-    uint64_t hosts = layout->hosts.count;
-    if (hosts > layout->reckoning_left)
-        return;   /* the limit is reported by the place's first layer */
-    layout->reckoning_left -= hosts;
-    for (uint32_t i = 0; i < layout->hosts.count && !place->host; i++) {
+    for (uint32_t i = layout->hosts.count; i-- > 0 && !place->host && layout->reckoning_left;) {
         const PlannedPlace *host = &layout->rod->places[layout->hosts.items[i]];
-        const PlannedCrosswrap *crosswrap = crosswrap_of(host);
-        double start = place->foot >= 0 ? place->foot_tip : place->start;
-        if (host->place != place->place && start > crosswrap->low - LAYOUT_SLACK
-            && start < crosswrap->high + LAYOUT_SLACK)
+        layout->reckoning_left--;   /* at 0 the place's first layer reports the limit */
+        if (begins_on(host, place))
             place->host = host;
     }
-    for (uint32_t l = 0; place->host && l < place->host->layer_count; l++)
-        if (place->host->layers[l].laid)
-            profile_add_other(layout, &layout->under, &place->host->layers[l], place->host->direction);
+    for (const PlannedPlace *host = place->host; host && layout->reckoning_left; host = host->host) {
+        layout->reckoning_left--;
+        for (uint32_t l = 0; l < host->layer_count; l++)
+            if (host->layers[l].laid)
+                profile_add_other(layout, &layout->under, &host->layers[l], host->direction);
+    }
 }
 
 bool stays_on_host(const PlannedPlace *place, double low, double high)
 {
-    if (!place->host)
-        return false;
-    const PlannedCrosswrap *crosswrap = crosswrap_of(place->host);
-    return low >= crosswrap->low - LAYOUT_SLACK && high <= crosswrap->high + LAYOUT_SLACK;
+    return place->host && holds(place->host, low, high);
 }

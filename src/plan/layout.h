@@ -48,7 +48,7 @@ typedef struct Layout {
     PlannedRod *rod;         /* these three: what is being laid out now */
     PlannedPlace *place;
     PlannedLayer *layer;
-    uint64_t turns_left, runs_left, reckoning_left, passes_left;   /* of the limits */
+    uint64_t turns_left, runs_left, reckoning_left, passes_left, crossings_left;   /* of the limits */
     bool turns_reported, runs_reported, passes_reported;
     ItemMeasure *measures;   /* one an item of the layer */
     uint32_t measure_room;
@@ -99,6 +99,8 @@ void make_runs(Layout *layout);
 
 /* bundle.c: strands of a crosswrap's bundle where there is so much room across; at most some more than `most`. */
 double bundle_size(const Crosswrap *crosswrap, double room, uint32_t most);
+/* Parts of it that pictures show one by one: lines, on either side; strands of a variegated thread. */
+double bundle_parts(const Crosswrap *crosswrap, double room);
 /* How many of them (on one side) the background takes. */
 double bundle_background(const Crosswrap *crosswrap, double room);
 /* Makes them: strand_count is known. */

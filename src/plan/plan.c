@@ -96,7 +96,8 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
     plan->rods = arena_take_many(arena, job->rod_count, sizeof *plan->rods);
     Layout *layout = arena_take(arena, sizeof *layout);
     *layout = (Layout){.arena = arena, .job = job, .findings = findings, .plan = plan, .turns_left = LIMIT_TURNS,
-                       .runs_left = LIMIT_RUNS, .reckoning_left = LIMIT_STEPS, .passes_left = LIMIT_PASSES};
+                       .runs_left = LIMIT_RUNS, .reckoning_left = LIMIT_STEPS, .passes_left = LIMIT_PASSES,
+                       .crossings_left = LIMIT_CROSSINGS};
     for (uint32_t r = 0; r < job->rod_count; r++) {
         layout->rod = &plan->rods[r];
         lay_rod(layout, &job->rods[r]);

@@ -133,7 +133,8 @@ static void compare_reaches(Layout *layout, Reach *reaches, uint32_t count)
         const Reach *reach = &reaches[i];
         bool same = furthest && furthest->place->place == reach->place->place;
         const Reach *before = same ? other : furthest;
-        if (before && before->high > reach->low + LAYOUT_SLACK)
+        bool hosted = before && (before->place->host == reach->place || reach->place->host == before->place);
+        if (before && !hosted && before->high > reach->low + LAYOUT_SLACK)
             report_overlap(layout, before, reach);
         if (!furthest || reach->high > furthest->high) {
             other = same ? other : furthest;

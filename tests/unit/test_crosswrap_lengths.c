@@ -339,9 +339,12 @@ static void check_slip(const Recipe *recipe, const Crossed *made, uint64_t *rand
     for (Leg leg = LEG_OUT; leg <= LEG_BACK; leg++) {
         double x = turning_place(planned, leg == LEG_OUT);
         double round = TRADE_PI * (own_diameter(planned, x) + planned->thread_diameter);
-        ways[leg] = turning_way(round / (2 * TRADE_PI), atan(round / planned->lead[leg]), friction);
+        const SurfaceStretch *at = &planned->stretches[x > planned->low ? planned->stretch_count - 1 : 0];
+        double slope = (at->diameter_to - at->diameter_from) / (at->to - at->from) / 2;
+        double from_axis = atan(round / (planned->lead[leg] * sqrt(1 + slope * slope)));
+        ways[leg] = turning_way(round / (2 * TRADE_PI), from_axis, friction);
     }
-    assert_near(planned->turning_way, fmax(ways[0], ways[1]), 1e-6);
+    assert_near(planned->turning_way, fmax(ways[0], ways[1]), 1e-9);
 }
 
 static void test_slip(void **state)
