@@ -50,7 +50,6 @@ bool crosswrap_changed(const Bench *bench, const PlannedCrosswrap *planned, Chan
 double count_for_small_lead(const PlannedCrosswrap *planned, double lead);
 double count_for_large_lead(const PlannedCrosswrap *planned, double lead);
 double spaced_count(const PlannedCrosswrap *planned);
-bool is_spiral(const PlannedCrosswrap *planned);
 
 /* crosswrap_mend.c: ways out. */
 

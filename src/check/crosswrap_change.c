@@ -6,8 +6,6 @@
 
 #include <math.h>
 
-bool is_spiral(const PlannedCrosswrap *planned) { return planned->crosswrap->kind == CROSSWRAP_SPIRAL; }
-
 /* Crossings, or a spiral's turns. */
 double spaced_count(const PlannedCrosswrap *planned)
 {

@@ -85,14 +85,6 @@ static bool in_field(const PlannedLayer *layer, double x)
            && x <= fmax(planned->field_start, planned->field_end);
 }
 
-static bool has_crosswrap(const PlannedPlace *place)
-{
-    for (uint32_t i = 0; i < place->layer_count; i++)
-        if (place->layers[i].laid && place->layers[i].crosswrap)
-            return true;
-    return false;
-}
-
 static Stack stack_of(const Check *check, const PlannedPlace *place)
 {
     Edges edges = {0};

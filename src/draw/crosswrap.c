@@ -22,21 +22,6 @@ typedef struct Weave {
     bool woven;              /* strand by strand */
 } Weave;
 
-bool has_crosswrap(const PlannedPlace *place)
-{
-    for (uint32_t i = 0; i < place->layer_count; i++)
-        if (place->layers[i].crosswrap)
-            return true;
-    return false;
-}
-
-const char *crosswrap_name(CrosswrapKind kind)
-{
-    static const char *const names[] = {[CROSSWRAP_CHEVRON] = "chevron", [CROSSWRAP_DIAMOND] = "diamond",
-                                        [CROSSWRAP_SPIRAL] = "spiral"};
-    return names[kind];
-}
-
 void put_crossings(Buffer *words, const PlannedCrosswrap *planned)
 {
     double field = fabs(planned->field_end - planned->field_start);

@@ -181,14 +181,6 @@ static void draw_legend(Sheet *sheet, const Legend *legend)
     sheet->y += columns ? (legend->count + columns - 1) / columns * line : 0;
 }
 
-static bool rod_has_crosswrap(const PlannedRod *rod)
-{
-    for (uint32_t p = 0; p < rod->place_count; p++)
-        if (has_crosswrap(&rod->places[p]))
-            return true;
-    return false;
-}
-
 static void draw_notes(Sheet *sheet)
 {
     bool crossed = rod_has_crosswrap(sheet->rod), side = sheet->view == VIEW_SIDE;

@@ -90,7 +90,7 @@ double panels_width(Sheet *sheet)
 /* "diamond, 3 crossings every 20.00 mm, 12 strands a bundle"; "spiral, 3 turns, 2 starts, 4 strands a bundle" */
 static void put_crosswrap(Buffer *words, UnitSystem units, const PlannedCrosswrap *planned)
 {
-    buffer_format(words, ", %s, ", crosswrap_name(planned->crosswrap->kind));
+    buffer_format(words, ", %s, ", crosswrap_word(planned));
     put_crossings(words, planned);
     if (planned->crossings > 1) {
         buffer_text(words, " every ");

@@ -163,7 +163,7 @@ static void draw_field(Sheet *sheet, const Frame *frame, const PlannedCrosswrap 
     uint32_t marks = crosswrap_line_count(planned) ? crosswrap_mark_count(planned, line) : 0;
     for (uint32_t i = 0; i < marks && planned->spacing * frame->scale >= TICKS_APART; i++)
         comb_tick(comb, frame_x(frame, crosswrap_mark(planned, line, i)), y, height * 0.25);
-    buffer_format(&sheet->words, "%s, ", crosswrap_name(planned->crosswrap->kind));
+    buffer_format(&sheet->words, "%s, ", crosswrap_word(planned));
     put_crossings(&sheet->words, planned);
     const char *words = take_words(sheet);
     if (text_width(words, size) + size / 2 < fabs(end - start))

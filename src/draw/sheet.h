@@ -111,9 +111,6 @@ uint32_t ground_colour(const Sheet *sheet, const Thread *thread);
  * place. content: a hash of the layer. */
 void draw_crosswrap(Sheet *sheet, const Frame *frame, const Surface *surface, const Cut *cut, uint32_t layer,
                     uint64_t content);
-bool has_crosswrap(const PlannedPlace *place);
-/* "chevron" */
-const char *crosswrap_name(CrosswrapKind kind);
 /* "3 crossings"; of a spiral the turns of a strand in the field, "2.5 turns". */
 void put_crossings(Buffer *words, const PlannedCrosswrap *planned);
 /* The line of crossings nearest to a clock angle in turns; the crosswrap has one. */

@@ -245,8 +245,6 @@ static uint32_t add_pieces(Arena *arena, Template *template, const SurfaceStretc
 Template template_make(Arena *arena, const Plan *plan, const PlannedRod *rod, const PlannedPlace *place,
                        const PlannedLayer *layer, TemplateRoom room)
 {
-    static const char *const kinds[] = {
-        [CROSSWRAP_CHEVRON] = "chevron", [CROSSWRAP_DIAMOND] = "diamond", [CROSSWRAP_SPIRAL] = "spiral"};
     const char *where = place_label(arena, plan->job, rod->rod, place);
     Template template = {.plan = plan, .rod = rod, .place = place, .layer = layer};
     const char *number = "";
@@ -254,7 +252,7 @@ Template template_make(Arena *arena, const Plan *plan, const PlannedRod *rod, co
         number = text_format(arena, "layer %u of %u, ", (unsigned)(layer - place->layers) + 1,
                              (unsigned)place->layer_count);
     template.heading = text_format(arena, "%s, %s: %s%s", rod->rod->title->bytes, where, number,
-                                   kinds[layer->crosswrap->crosswrap->kind]);
+                                   crosswrap_word(layer->crosswrap));
     TemplateCones cones = template_cones(arena, layer->crosswrap);
     uint32_t letter = 0;
     for (uint32_t i = 0; i < cones.list.count; i++) {

@@ -102,11 +102,6 @@ void colours_start(Sheet *sheet)
 
 /* --- drawing --- */
 
-int thread_sense(const Bench *bench)
-{
-    return bench->butt_left == bench->toward_you ? -1 : 1;
-}
-
 /* What one strand winds in a run, or in the part of it that one piece makes. Turns are counted from the run's
  * start. */
 typedef struct Coat {

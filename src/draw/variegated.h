@@ -14,9 +14,6 @@ typedef struct RunPlace {
     const Run *whole;        /* the planned run, in the layer's runs */
 } RunPlace;
 
-/* In which the thread goes round, seen from the butt: +1 clockwise. With the butt to the left and the top of
- * the blank coming toward the builder the blank turns clockwise, so the thread goes round it the other way. */
-int thread_sense(const Bench *bench);
 /* Along the axis, signed: a turn's width, and how far on a turn lies when so much of it is wound: a thread that
  * is alone is shown as the helix that it is, its turns half a width off at the ring's side. */
 double turn_width(const Run *run);

@@ -2,13 +2,6 @@
 
 #include <math.h>
 
-const char *crosswrap_word(const PlannedCrosswrap *planned)
-{
-    static const char *const words[] = {
-        [CROSSWRAP_CHEVRON] = "chevron", [CROSSWRAP_DIAMOND] = "diamond", [CROSSWRAP_SPIRAL] = "spiral"};
-    return words[planned->crosswrap->kind];
-}
-
 const char *sense_word(const PlannedCrosswrap *planned)
 {
     return planned->sense > 0 ? "clockwise" : "counter-clockwise";

@@ -4,8 +4,6 @@
 
 #include "emit/show.h"
 
-/* "chevron", "diamond", "spiral". */
-const char *crosswrap_word(const PlannedCrosswrap *planned);
 /* "clockwise" or "counter-clockwise", seen from the butt. */
 const char *sense_word(const PlannedCrosswrap *planned);
 

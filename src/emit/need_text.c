@@ -66,15 +66,6 @@ static void put_supply(TextPage *page, const Need *need)
                       thread_length(page, fabs(supply.left)), supply.left < 0 ? "short" : "left");
 }
 
-static bool any_crosswrap(const Plan *plan)
-{
-    for (uint32_t r = 0; r < plan->rod_count; r++)
-        for (uint32_t i = 0; i < plan->rods[r].piece_count; i++)
-            if (plan->rods[r].pieces[i].pass_count)
-                return true;
-    return false;
-}
-
 /* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
 static void put_crosswraps(TextPage *page)
 {

@@ -136,16 +136,6 @@ static void put_layers(PlanTable *table, const PlannedPlace *place)
     }
 }
 
-static bool has_crosswrap(const Plan *plan)
-{
-    for (uint32_t r = 0; r < plan->rod_count; r++)
-        for (uint32_t p = 0; p < plan->rods[r].place_count; p++)
-            for (uint32_t l = 0; l < plan->rods[r].places[p].layer_count; l++)
-                if (plan->rods[r].places[p].layers[l].crosswrap)
-                    return true;
-    return false;
-}
-
 static void put_names(PlanTable *table)
 {
     for (size_t i = 0; i < NAME_COUNT; i++)
@@ -159,7 +149,7 @@ void emit_plan_csv(Buffer *out, const Plan *plan)
 {
     PlanTable table = {.page.out = out, .lines = line_map_make(out->arena, plan->job->sources)};
     buffer_start(&table.cell, out->arena);
-    table.passes = has_crosswrap(plan);
+    table.passes = any_crosswrap(plan);
     put_names(&table);
     for (uint32_t i = 0; i < plan->rod_count; i++) {
         const PlannedRod *rod = &plan->rods[i];

@@ -121,6 +121,14 @@ const char *place_of_need(Arena *arena, const Plan *plan, const Need *need)
     return place_label(arena, plan->job, rod->rod, &rod->places[need->place]);
 }
 
+bool any_crosswrap(const Plan *plan)
+{
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        if (rod_has_crosswrap(&plan->rods[r]))
+            return true;
+    return false;
+}
+
 double from_datum(const PlannedPlace *place, double x) { return (x - place->start) * place->direction; }
 double width_error(const PlannedItem *item) { return item->obtained - item->asked; }
 double run_width(const Run *run) { return fabs(run->end - run->start); }

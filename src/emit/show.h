@@ -30,6 +30,8 @@ void put_strands(Buffer *buffer, const Strands *strands);
 /* "32 cm from the butt, toward the tip". */
 const char *place_of_need(Arena *arena, const Plan *plan, const Need *need);
 
+/* Whether one of the rods has a crosswrap. */
+bool any_crosswrap(const Plan *plan);
 /* mm from where the place begins, counted in working direction, of x mm from the butt. */
 double from_datum(const PlannedPlace *place, double x);
 /* Obtained less asked width in mm, NAN where no width was asked for. */

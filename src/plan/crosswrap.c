@@ -15,10 +15,20 @@ uint32_t pass_strand(const PlannedCrosswrap *planned, uint32_t pass) { return pa
 
 uint32_t pass_start(const PlannedCrosswrap *planned, uint32_t pass) { return pass % planned->starts; }
 
-uint32_t leg_count(const PlannedCrosswrap *planned)
+bool is_spiral(const PlannedCrosswrap *planned) { return planned->crosswrap->kind == CROSSWRAP_SPIRAL; }
+
+uint32_t leg_count(const PlannedCrosswrap *planned) { return is_spiral(planned) ? 1 : LEG_COUNT; }
+
+const char *crosswrap_word(const PlannedCrosswrap *planned)
 {
-    return planned->crosswrap->kind == CROSSWRAP_SPIRAL ? 1 : LEG_COUNT;
+    static const char *const words[] = {
+        [CROSSWRAP_CHEVRON] = "chevron", [CROSSWRAP_DIAMOND] = "diamond", [CROSSWRAP_SPIRAL] = "spiral"};
+    return words[planned->crosswrap->kind];
 }
+
+/* With the butt to the left and the top of the blank coming toward the builder the blank turns clockwise, so the thread
+ * goes round it the other way. */
+int thread_sense(const Bench *bench) { return bench->butt_left == bench->toward_you ? -1 : 1; }
 
 /* The stretch that x lies on; beyond either end the outermost one. */
 static const SurfaceStretch *stretch_at(const PlannedCrosswrap *planned, double x)

@@ -83,6 +83,11 @@ typedef struct PlannedCrosswrap {
 
 uint32_t pass_strand(const PlannedCrosswrap *planned, uint32_t pass);
 uint32_t pass_start(const PlannedCrosswrap *planned, uint32_t pass);
+bool is_spiral(const PlannedCrosswrap *planned);
+/* "chevron", "diamond", "spiral" */
+const char *crosswrap_word(const PlannedCrosswrap *planned);
+/* Which way round a thread goes on this bench: +1 clockwise, seen from the butt, -1 the other way. */
+int thread_sense(const Bench *bench);
 /* Legs that each pass has: 2, or 1 for a spiral. */
 uint32_t leg_count(const PlannedCrosswrap *planned);
 

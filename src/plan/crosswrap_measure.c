@@ -10,8 +10,6 @@
 /* How far inside the field its ends are looked at: a layer below may step right there. mm. */
 static const double INSIDE = 1e-6;
 
-static bool is_spiral(const PlannedCrosswrap *planned) { return leg_count(planned) == 1; }
-
 double crosswrap_field(const PlannedCrosswrap *planned) { return fabs(planned->field_end - planned->field_start); }
 
 static double middle_of(const PlannedCrosswrap *planned)

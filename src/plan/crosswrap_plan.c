@@ -8,16 +8,12 @@
 
 /* --- set-out --- */
 
-/* Which way round the thread goes: +1 clockwise, seen from the butt. With the butt to the left and the top of
- * the blank coming toward the builder the blank turns clockwise, so the thread goes round it the other way. */
-static int sense_of(const Bench *bench) { return bench->butt_left == bench->toward_you ? -1 : 1; }
-
 static void set_out(Layout *layout, PlannedCrosswrap *planned)
 {
     const Crosswrap *crosswrap = planned->crosswrap;
     const PlannedLayer *layer = layout->layer;
     planned->direction = layout->place->direction;
-    planned->sense = sense_of(&layout->job->bench);
+    planned->sense = thread_sense(&layout->job->bench);
     planned->low = fmin(layer->start, layer->end);
     planned->high = fmax(layer->start, layer->end);
     planned->end_turns = layer->runs[0].turns;

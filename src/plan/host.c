@@ -3,6 +3,22 @@
 
 #include <math.h>
 
+bool has_crosswrap(const PlannedPlace *place)
+{
+    for (uint32_t l = 0; l < place->layer_count; l++)
+        if (place->layers[l].crosswrap)
+            return true;
+    return false;
+}
+
+bool rod_has_crosswrap(const PlannedRod *rod)
+{
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        if (has_crosswrap(&rod->places[p]))
+            return true;
+    return false;
+}
+
 /* Whether the stretch lies within a crosswrap of the place. */
 static bool holds(const PlannedPlace *place, double low, double high)
 {

@@ -20,11 +20,8 @@ static void lay_place(Layout *layout, PlannedPlace *place)
         if (layout->layer->laid && l + 1 < place->layer_count)
             profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
     }
-    for (uint32_t l = 0; l < place->layer_count; l++)
-        if (place->layers[l].crosswrap) {
-            *LIST_ADD(layout->arena, &layout->hosts) = (uint32_t)(place - layout->rod->places);
-            break;
-        }
+    if (has_crosswrap(place))
+        *LIST_ADD(layout->arena, &layout->hosts) = (uint32_t)(place - layout->rod->places);
 }
 
 /* Thickness times way that a layer adds, mm2. */

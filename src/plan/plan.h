@@ -137,6 +137,10 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 
 Supply supply_of(const Need *need);
 
+/* Whether one of the place's layers is a crosswrap. */
+bool has_crosswrap(const PlannedPlace *place);
+/* The same of all places of a rod. */
+bool rod_has_crosswrap(const PlannedRod *rod);
 /* Diameter of the bare blank at x mm from the butt; beyond the stations that of the nearest one. */
 double blank_diameter(const Blank *blank, double x);
 /* Axial positions of the blank's ends. */

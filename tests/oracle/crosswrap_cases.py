@@ -10,6 +10,7 @@ import tempfile
 from fractions import Fraction
 
 import crosswrap_model as model
+from comparison import Differences
 
 NEAR = 1.2e-6  # the plan gives six decimals
 RELATIVE = 1e-8
@@ -40,20 +41,7 @@ def plan(text, name='crosswrap.lay'):
 
 # ---------------------------------------------------------------- comparison
 
-class Comparison:
-    """`differences` are lines to print."""
-
-    def __init__(self):
-        self.differences = []
-
-    def differ(self, where, what, got, expected):
-        self.differences.append('%s: %s is %s, expected %s' % (where, what, got, expected))
-
-    def same(self, where, what, got, expected):
-        if got != expected:
-            self.differ(where, what, got, expected)
-        return got == expected
-
+class Comparison(Differences):
     def close(self, where, what, got, expected, near=NEAR):
         if got is None or expected is None:
             if got is not None or expected is not None:

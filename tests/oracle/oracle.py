@@ -19,6 +19,7 @@ from fractions import Fraction
 import crosswrap_checks
 import generate
 import model
+from comparison import Differences
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 NEAR = 1.5e-6  # mm; the plan gives six decimals
@@ -64,18 +65,7 @@ def near(got, expected):
     return got is not None and abs(got - float(expected)) <= NEAR
 
 
-class Comparison:
-    def __init__(self):
-        self.differences = []
-
-    def differ(self, where, what, got, expected):
-        self.differences.append('%s: %s is %s, expected %s' % (where, what, got, expected))
-
-    def same(self, where, what, got, expected):
-        if got != expected:
-            self.differ(where, what, got, expected)
-        return got == expected
-
+class Comparison(Differences):
     def close(self, where, what, got, expected):
         if expected is None:
             self.same(where, what, got, None)
