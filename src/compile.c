@@ -204,7 +204,8 @@ Want compilation_want(Compilation *compilation)
         for (uint32_t i = 0; i < main->uses.count; i++)
             if (!main->uses.items[i].node)
                 return none;
-        *LIST_ADD(&compilation->arena, &main->uses) = (Use){.path = text_of_string(&compilation->texts, "std/sizes")};
+        *LIST_ADD(&compilation->arena, &main->uses) =
+            (Use){.path = text_of_string(&compilation->texts, "std/sizes")};
         *LIST_ADD(&compilation->arena, &reading->wanted) = (Wanted){main, main->uses.count - 1};
     }
     if (reading->next == reading->wanted.count)

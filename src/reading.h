@@ -8,17 +8,17 @@
 /* A `use` of some module whose file is to be had. */
 typedef struct Wanted {
     Module *module;
-    uint32_t use;            /* index into the module's uses */
+    uint32_t use; /* index into the module's uses */
 } Wanted;
 
 typedef struct Reading {
     Modules modules;
     LIST_OF(Wanted) wanted;
-    uint32_t next;           /* the one wanted now */
+    uint32_t next; /* the one wanted now */
 } Reading;
 
-/* Hash of the module's canonical form: its words without comments, blanks and line ends; for a used file the hash of its
- * own form stands, so that it is the same whether the file's text is held in braces or elsewhere. */
+/* Hash of the module's canonical form: its words without comments, blanks and line ends; for a used file the hash
+ * of its own form stands, so that it is the same whether the file's text is held in braces or elsewhere. */
 uint64_t canonical_hash(const Compilation *compilation, Module *module);
 
 #endif

@@ -22,10 +22,10 @@ typedef struct Compilation {
     Texts texts;
     Findings findings;
     Sources sources;
-    Job *job;                /* NULL until finished */
-    Plan *plan;              /* laid out as far as the findings allow */
-    BenchPlan *bench;        /* steps, proven by replay; NULL if there are errors */
-    uint32_t measured_step;  /* see compilation_measure; 0: none */
+    Job *job;               /* NULL until finished */
+    Plan *plan;             /* laid out as far as the findings allow */
+    BenchPlan *bench;       /* steps, proven by replay; NULL if there are errors */
+    uint32_t measured_step; /* see compilation_measure; 0: none */
     double measured_width;
     bool measured_refused;   /* that step does not measure the end of a band */
     struct Reading *reading; /* modules read so far */
@@ -34,11 +34,12 @@ typedef struct Compilation {
 
 /* A `use` whose text is wanted next. path is NULL when nothing is wanted any more. */
 typedef struct Want {
-    const char *path;        /* as written, without the ending: "std/trims" */
-    const char *from;        /* Source.path of the using file */
+    const char *path; /* as written, without the ending: "std/trims" */
+    const char *from; /* Source.path of the using file */
 } Want;
 
-/* NULL if there is no memory even for that. fail_at: the request for memory that shall fail, 0 for none (tests). */
+/* NULL if there is no memory even for that. fail_at: the request for memory that shall fail, 0 for none (tests).
+ */
 Compilation *compilation_new(uint64_t fail_at);
 /* The text of the file, then of each file wanted, in that order. The bytes are copied. */
 void compilation_give(Compilation *compilation, const char *path, const char *bytes, size_t length);
@@ -46,8 +47,8 @@ Want compilation_want(Compilation *compilation);
 /* The wanted file cannot be had: code is FINDING_USE_NOT_FOUND, FINDING_USE_OUTSIDE or FINDING_FILE_UNREADABLE;
  * why is a few words for people (where it was sought). */
 void compilation_refuse(Compilation *compilation, FindingCode code, const char *why);
-/* Before compilation_finish: a width measured at the bench, at a step of the sheet that asks for it (counted from 1 through all
- * rods). What is finished by then stays, the rest is planned again. Widths in mm. */
+/* Before compilation_finish: a width measured at the bench, at a step of the sheet that asks for it (counted from
+ * 1 through all rods). What is finished by then stays, the rest is planned again. Widths in mm. */
 void compilation_measure(Compilation *compilation, uint32_t step, double width);
 CompileResult compilation_finish(Compilation *compilation);
 /* The file and all it uses as one text. Call after compilation_finish without errors. */

@@ -12,15 +12,9 @@ struct ArenaBlock {
 
 _Static_assert(sizeof(ArenaBlock) % ARENA_ALIGNMENT == 0, "memory after a block's head must be aligned");
 
-void arena_start(Arena *arena, Trap *trap)
-{
-    *arena = (Arena){.trap = trap};
-}
+void arena_start(Arena *arena, Trap *trap) { *arena = (Arena){.trap = trap}; }
 
-_Noreturn void arena_exhausted(Arena *arena)
-{
-    longjmp(arena->trap->jump, 1);
-}
+_Noreturn void arena_exhausted(Arena *arena) { longjmp(arena->trap->jump, 1); }
 
 /* Blocks double up to a limit, so that small compilations stay small. The system's zeroed pages
  * are used as they come. */

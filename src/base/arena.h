@@ -11,19 +11,20 @@
 /* Where control goes when memory runs out. Tests make the Nth request fail. */
 typedef struct Trap {
     jmp_buf jump;
-    uint64_t requests;   /* blocks asked of the system so far */
-    uint64_t fail_at;    /* the request that fails, 0 for none */
+    uint64_t requests; /* blocks asked of the system so far */
+    uint64_t fail_at;  /* the request that fails, 0 for none */
 } Trap;
 
 typedef struct ArenaBlock ArenaBlock;
 typedef struct Arena {
     Trap *trap;
-    ArenaBlock *blocks;      /* newest first */
+    ArenaBlock *blocks; /* newest first */
     unsigned char *next, *end;
 } Arena;
 
 void arena_start(Arena *arena, Trap *trap);
-/* What arena_take does when the newest block is used up. size is a multiple of ARENA_ALIGNMENT, or too large for any block. */
+/* What arena_take does when the newest block is used up. size is a multiple of ARENA_ALIGNMENT, or too large for
+ * any block. */
 void *arena_take_anew(Arena *arena, size_t size);
 
 enum { ARENA_ALIGNMENT = 16 };
@@ -55,13 +56,17 @@ static inline uint32_t arena_next_room(uint32_t room)
 }
 
 /* A growable array that lives in an arena: LIST_OF(Run) runs; *LIST_ADD(arena, &runs) = run; */
-#define LIST_OF(type) struct { type *items; uint32_t count, room; }
-#define LIST_ADD(arena, list)                                                                    \
-    ((list)->count == (list)->room                                                               \
-         ? (void)((list)->items = arena_grow((arena), (list)->items, (list)->count,              \
-                                             arena_next_room((list)->room), sizeof *(list)->items), \
-                  (list)->room = arena_next_room((list)->room))                                  \
-         : (void)0,                                                                              \
+#define LIST_OF(type)                                                                                             \
+    struct {                                                                                                      \
+        type *items;                                                                                              \
+        uint32_t count, room;                                                                                     \
+    }
+#define LIST_ADD(arena, list)                                                                                     \
+    ((list)->count == (list)->room                                                                                \
+         ? (void)((list)->items = arena_grow((arena), (list)->items, (list)->count,                               \
+                                             arena_next_room((list)->room), sizeof *(list)->items),               \
+                  (list)->room = arena_next_room((list)->room))                                                   \
+         : (void)0,                                                                                               \
      &(list)->items[(list)->count++])
 
 #endif

@@ -9,10 +9,7 @@
 #include <string.h>
 #include <utf8proc.h>
 
-void buffer_start(Buffer *buffer, Arena *arena)
-{
-    *buffer = (Buffer){.arena = arena};
-}
+void buffer_start(Buffer *buffer, Arena *arena) { *buffer = (Buffer){.arena = arena}; }
 
 void buffer_put(Buffer *buffer, const void *bytes, size_t length)
 {
@@ -28,10 +25,7 @@ void buffer_put(Buffer *buffer, const void *bytes, size_t length)
     buffer->length += length;
 }
 
-void buffer_text(Buffer *buffer, const char *string)
-{
-    buffer_put(buffer, string, strlen(string));
-}
+void buffer_text(Buffer *buffer, const char *string) { buffer_put(buffer, string, strlen(string)); }
 
 void buffer_format(Buffer *buffer, const char *format, ...)
 {
@@ -73,7 +67,7 @@ static size_t print_number(char *out, double value, int decimals)
 {
     static const double scale[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
     double scaled = round(fabs(value) * scale[decimals]);
-    if (!(scaled < 1e18))   /* beyond every limit of the program; written so that it is seen */
+    if (!(scaled < 1e18)) /* beyond every limit of the program; written so that it is seen */
         return (size_t)sprintf(out, "%s", isnan(value) ? "nan" : value < 0 ? "-inf" : "inf");
     return print_scaled(out, (unsigned long long)scaled, decimals, value < 0 && scaled > 0);
 }

@@ -6,7 +6,7 @@
 
 typedef struct Buffer {
     Arena *arena;
-    char *bytes;      /* not NUL-terminated */
+    char *bytes; /* not NUL-terminated */
     size_t length, room;
 } Buffer;
 

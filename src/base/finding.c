@@ -35,10 +35,7 @@ FindingCode finding_code_of(const char *text)
     return FINDING_CODE_COUNT;
 }
 
-void findings_start(Findings *findings, Arena *arena)
-{
-    *findings = (Findings){.arena = arena};
-}
+void findings_start(Findings *findings, Arena *arena) { *findings = (Findings){.arena = arena}; }
 
 static Finding *known(Findings *findings, FindingCode code, Span span)
 {
@@ -78,20 +75,17 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
 }
 
 /* Words for the spare finding would be said to nobody. */
-#define FORMATTED(target)                                                  \
-    do {                                                                   \
-        if (finding == findings->spare)                                    \
-            return;                                                        \
-        va_list arguments;                                                 \
-        va_start(arguments, format);                                       \
-        (target) = text_format_list(findings->arena, format, arguments);   \
-        va_end(arguments);                                                 \
+#define FORMATTED(target)                                                                                         \
+    do {                                                                                                          \
+        if (finding == findings->spare)                                                                           \
+            return;                                                                                               \
+        va_list arguments;                                                                                        \
+        va_start(arguments, format);                                                                              \
+        (target) = text_format_list(findings->arena, format, arguments);                                          \
+        va_end(arguments);                                                                                        \
     } while (0)
 
-void finding_label(Findings *findings, Finding *finding, const char *format, ...)
-{
-    FORMATTED(finding->at.label);
-}
+void finding_label(Findings *findings, Finding *finding, const char *format, ...) { FORMATTED(finding->at.label); }
 
 void finding_relate(Findings *findings, Finding *finding, Span span, const char *format, ...)
 {
@@ -102,10 +96,7 @@ void finding_relate(Findings *findings, Finding *finding, Span span, const char 
     FORMATTED(mark->label);
 }
 
-void finding_mend(Findings *findings, Finding *finding, const char *format, ...)
-{
-    FORMATTED(finding->mend);
-}
+void finding_mend(Findings *findings, Finding *finding, const char *format, ...) { FORMATTED(finding->mend); }
 
 void finding_edit(Findings *findings, Finding *finding, Span span, const char *format, ...)
 {
@@ -114,10 +105,7 @@ void finding_edit(Findings *findings, Finding *finding, Span span, const char *f
     FORMATTED(finding->edit.text);
 }
 
-bool findings_full(const Findings *findings)
-{
-    return findings->list.count >= LIMIT_FINDINGS;
-}
+bool findings_full(const Findings *findings) { return findings->list.count >= LIMIT_FINDINGS; }
 
 static int in_source_order(const void *left, const void *right)
 {

@@ -19,7 +19,7 @@ typedef enum {
 /* A place and the words written under its underline. */
 typedef struct Mark {
     Span span;
-    const char *label;   /* "" for an underline alone */
+    const char *label; /* "" for an underline alone */
 } Mark;
 
 /* One replacement in the source. start == end inserts. */
@@ -37,24 +37,24 @@ typedef struct Finding {
     Mark at;
     Mark related[FINDING_RELATED];
     unsigned related_count;
-    const char *mend;    /* one way out, in words; always there */
-    bool has_edit;       /* the mend to the letter, where it is a change of this source */
+    const char *mend; /* one way out, in words; always there */
+    bool has_edit;    /* the mend to the letter, where it is a change of this source */
     Edit edit;
-    unsigned times;      /* how often the same place gave the same code (loops, copies) */
+    unsigned times; /* how often the same place gave the same code (loops, copies) */
 } Finding;
 
 typedef struct Findings {
     Arena *arena;
     LIST_OF(Finding) list;
     uint32_t errors, warnings, notes;
-    uint32_t left_out;   /* beyond LIMIT_FINDINGS */
-    Finding *spare;      /* given out, without a message, for what is not kept */
+    uint32_t left_out; /* beyond LIMIT_FINDINGS */
+    Finding *spare;    /* given out, without a message, for what is not kept */
 } Findings;
 
-const char *finding_code_text(FindingCode code);   /* "T101" */
-const char *finding_title(FindingCode code);       /* a few words */
+const char *finding_code_text(FindingCode code); /* "T101" */
+const char *finding_title(FindingCode code);     /* a few words */
 Severity finding_severity(FindingCode code);
-const char *severity_word(Severity severity);      /* "error", "warning", "note" */
+const char *severity_word(Severity severity); /* "error", "warning", "note" */
 /* The code of "T101" or "t101"; FINDING_CODE_COUNT if there is none. */
 FindingCode finding_code_of(const char *text);
 

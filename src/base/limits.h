@@ -8,8 +8,8 @@
 #define LIMIT_FILES 256
 /* Braces, brackets and parentheses inside one another: bounds every recursion over the tree. */
 #define LIMIT_NESTING 64
-/* Brackets and braces open at one time, where nothing more is read: the parser has long given up, and a file of nothing else must
- * not take memory for each. */
+/* Brackets and braces open at one time, where nothing more is read: the parser has long given up, and a file of
+ * nothing else must not take memory for each. */
 #define LIMIT_OPEN 100000
 /* Terms in one expression hang below one another too; evaluating must not exhaust the stack. */
 #define LIMIT_EXPRESSION_DEPTH 1000
@@ -17,20 +17,22 @@
 #define LIMIT_CALL_DEPTH 64
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000
-/* Runs in all plans of a file, and bands and fades of a layer: bounds memory to some hundred MiB. A power of two, since arrays
- * double: one more would take twice the memory. */
+/* Runs in all plans of a file, and bands and fades of a layer: bounds memory to some hundred MiB. A power of two,
+ * since arrays double: one more would take twice the memory. */
 #define LIMIT_RUNS 1048576
 /* Statements and expressions evaluated: a loop without output ends too. */
 #define LIMIT_STEPS 5000000
-/* Layers on one place, and parameters of one pattern: nobody works with so many; some work grows with their square. */
+/* Layers on one place, and parameters of one pattern: nobody works with so many; some work grows with their
+ * square. */
 #define LIMIT_LAYERS 64
 #define LIMIT_PARAMETERS 64
 /* Colours of a variegated thread, each a part of its period. */
 #define LIMIT_COLOURS 64
 /* Passes of all crosswraps of a file: a closed field of the thickest blank has some hundred. */
 #define LIMIT_PASSES 20000
-/* What pictures and templates of a file's crosswraps grow with: crossings (of a spiral, turns) of each `strand` line on each side and
- * start, a variegated thread's strands one by one. The largest wrap that anybody winds has some thousand. */
+/* What pictures and templates of a file's crosswraps grow with: crossings (of a spiral, turns) of each `strand`
+ * line on each side and start, a variegated thread's strands one by one. The largest wrap that anybody winds has
+ * some thousand. */
 #define LIMIT_CROSSINGS 250000
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100

@@ -9,7 +9,7 @@ enum { STRIDE = 64 };
 struct LineMap {
     Arena *arena;
     const Sources *sources;
-    LineColumn **milestones;   /* of each file; NULL until a place in it is asked for */
+    LineColumn **milestones; /* of each file; NULL until a place in it is asked for */
 };
 
 LineMap *line_map_make(Arena *arena, const Sources *sources)
@@ -27,10 +27,7 @@ uint32_t line_map_line(LineMap *map, Span span)
     return nowhere ? 0 : line_map_find(map, span).line;
 }
 
-const Source *line_map_source(const LineMap *map, Span span)
-{
-    return &map->sources->list.items[span.file];
-}
+const Source *line_map_source(const LineMap *map, Span span) { return &map->sources->list.items[span.file]; }
 
 static LineColumn advance(LineColumn position, const char *bytes, uint32_t count)
 {

@@ -5,9 +5,9 @@
 #include "base/arena.h"
 
 typedef struct Source {
-    const char *path;       /* as shown to people */
-    const char *use_path;   /* as written in `use`, "" for the file compiled */
-    const char *bytes;      /* followed by a NUL; a leading byte order mark is already skipped */
+    const char *path;     /* as shown to people */
+    const char *use_path; /* as written in `use`, "" for the file compiled */
+    const char *bytes;    /* followed by a NUL; a leading byte order mark is already skipped */
     uint32_t length;
 } Source;
 
@@ -16,7 +16,9 @@ typedef struct Sources {
 } Sources;
 
 /* Line and column of a byte offset, both from 1; the column counts characters (code points). */
-typedef struct LineColumn { uint32_t line, column; } LineColumn;
+typedef struct LineColumn {
+    uint32_t line, column;
+} LineColumn;
 LineColumn source_position(const Source *source, uint32_t offset);
 /* First byte of the line that holds the offset, and the first after it (without CR, LF). */
 void source_line(const Source *source, uint32_t offset, uint32_t *start, uint32_t *end);

@@ -5,13 +5,10 @@
 #include <stdint.h>
 
 typedef struct Span {
-    uint32_t start, end;   /* bytes; end is the first after it */
-    uint32_t file;         /* index into the compilation's sources */
+    uint32_t start, end; /* bytes; end is the first after it */
+    uint32_t file;       /* index into the compilation's sources */
 } Span;
 
-static inline Span span_join(Span first, Span last)
-{
-    return (Span){first.start, last.end, first.file};
-}
+static inline Span span_join(Span first, Span last) { return (Span){first.start, last.end, first.file}; }
 
 #endif

@@ -52,10 +52,7 @@ const Text *text_of(Texts *texts, const char *bytes, size_t length)
     return text;
 }
 
-const Text *text_of_string(Texts *texts, const char *string)
-{
-    return text_of(texts, string, strlen(string));
-}
+const Text *text_of_string(Texts *texts, const char *string) { return text_of(texts, string, strlen(string)); }
 
 const char *text_format_list(Arena *arena, const char *format, va_list arguments)
 {

@@ -7,10 +7,10 @@
 #include <stdbool.h>
 
 typedef struct Text {
-    struct Text *next;     /* in the table's chain */
-    uint64_t hash;         /* FNV-1a of the bytes */
-    uint32_t length;       /* bytes, without the closing NUL */
-    char bytes[];          /* NUL-terminated; holds no NUL itself */
+    struct Text *next; /* in the table's chain */
+    uint64_t hash;     /* FNV-1a of the bytes */
+    uint32_t length;   /* bytes, without the closing NUL */
+    char bytes[];      /* NUL-terminated; holds no NUL itself */
 } Text;
 
 typedef struct Texts {

@@ -8,21 +8,28 @@
 /* name, spelling, kind, factor to mm / turns / degrees / one.
  * 1 in = 25.4 mm, 1 ft = 304.8 mm, 1 yd = 914.4 mm exactly: international yard and pound
  * agreement of 1959, also 16 CFR 500.19. */
-#define UNIT_TABLE(X)                             \
-    X(UNIT_NONE, "", MEASURE_NUMBER, 1.0)         \
-    X(UNIT_MM, "mm", MEASURE_LENGTH, 1.0)         \
-    X(UNIT_CM, "cm", MEASURE_LENGTH, 10.0)        \
-    X(UNIT_M, "m", MEASURE_LENGTH, 1000.0)        \
-    X(UNIT_IN, "in", MEASURE_LENGTH, 25.4)        \
-    X(UNIT_FT, "ft", MEASURE_LENGTH, 304.8)       \
-    X(UNIT_YD, "yd", MEASURE_LENGTH, 914.4)       \
-    X(UNIT_TURNS, "turns", MEASURE_TURNS, 1.0)    \
-    X(UNIT_TURN, "turn", MEASURE_TURNS, 1.0)      \
-    X(UNIT_DEG, "deg", MEASURE_ANGLE, 1.0)        \
-    X(UNIT_PERCENT, "%", MEASURE_RATIO, 0.01)     \
+#define UNIT_TABLE(X)                                                                                             \
+    X(UNIT_NONE, "", MEASURE_NUMBER, 1.0)                                                                         \
+    X(UNIT_MM, "mm", MEASURE_LENGTH, 1.0)                                                                         \
+    X(UNIT_CM, "cm", MEASURE_LENGTH, 10.0)                                                                        \
+    X(UNIT_M, "m", MEASURE_LENGTH, 1000.0)                                                                        \
+    X(UNIT_IN, "in", MEASURE_LENGTH, 25.4)                                                                        \
+    X(UNIT_FT, "ft", MEASURE_LENGTH, 304.8)                                                                       \
+    X(UNIT_YD, "yd", MEASURE_LENGTH, 914.4)                                                                       \
+    X(UNIT_TURNS, "turns", MEASURE_TURNS, 1.0)                                                                    \
+    X(UNIT_TURN, "turn", MEASURE_TURNS, 1.0)                                                                      \
+    X(UNIT_DEG, "deg", MEASURE_ANGLE, 1.0)                                                                        \
+    X(UNIT_PERCENT, "%", MEASURE_RATIO, 0.01)                                                                     \
     X(UNIT_UNKNOWN, "?", MEASURE_UNKNOWN, 1.0) /* a word that is no unit; already reported */
 
-typedef enum { MEASURE_NUMBER, MEASURE_LENGTH, MEASURE_TURNS, MEASURE_ANGLE, MEASURE_RATIO, MEASURE_UNKNOWN } Measure;
+typedef enum {
+    MEASURE_NUMBER,
+    MEASURE_LENGTH,
+    MEASURE_TURNS,
+    MEASURE_ANGLE,
+    MEASURE_RATIO,
+    MEASURE_UNKNOWN
+} Measure;
 
 typedef enum {
 #define X(name, spelling, measure, factor) name,

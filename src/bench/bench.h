@@ -1,5 +1,5 @@
-/* The bench room: plan to steps, the protocol for two hands; the cut list; and the replay that, knowing only the rules of
- * the bench, proves the steps lawful and equal to the plan. Lengths in mm. */
+/* The bench room: plan to steps, the protocol for two hands; the cut list; and the replay that, knowing only the
+ * rules of the bench, proves the steps lawful and equal to the plan. Lengths in mm. */
 #ifndef TURNLAY_BENCH_BENCH_H
 #define TURNLAY_BENCH_BENCH_H
 
@@ -7,36 +7,36 @@
 
 /* Every kind of step: name; whether it may be followed by a pause ("a safe place to stop"). */
 #define STEP_TABLE(X)                                                                                             \
-    X(DRESS_FOOT, true)      /* file the guide's foot to a ramp that turns can climb */                           \
-    X(TAPE_GUIDE, true)      /* tape the guide in place by its other foot, or by its ring's side */               \
-    X(MARK, true)            /* mark the datum and the wrap's end on the blank */                                 \
-    X(START, false)          /* begin a thread over its own tag: its first turns cover it */                      \
-    X(LAY_IN, false)         /* lay a piece's tag lengthwise, to be covered by the turns that follow */           \
-    X(LAY_LOOP, false)       /* lay a pull-through loop lengthwise, its eye toward where the turns are going */   \
-    X(TAKE_UP, false)        /* the laid-in or standing piece becomes the running one */                          \
-    X(WIND, false)           /* turns of the running piece, the blank turning or passed by hand */                \
-    X(STAND, false)          /* tape a cut piece aside to the blank, or let a spool wait: it stands */            \
-    X(LAY_END, false)        /* cut a thread and lay its end lengthwise under the turns that follow */            \
-    X(PULL_THROUGH, false)   /* cut, put the end through the loop, draw it back under the turns */                \
-    X(TRIM_TAG, true)        /* trim the tag that the turns now hold */                                           \
-    X(TRIM_END, true)        /* trim the end that the turns now hold */                                           \
-    X(PACK, true)            /* push the turns together */                                                        \
-    X(MEASURE, true)         /* measure the width so far and write it down */                                     \
-    X(TAKE_TAPE, false)      /* take the tape off before the turns reach it */                                    \
-    X(TAKE_SPACER, true)     /* unwind the spacer and leave its gap */                                            \
-    X(BIND_RING, true)       /* the binding turns beyond the ring of a single-foot guide */                       \
-    X(SET_OUT, true)         /* crosswrap: mark its lines and crossings on the blank */                           \
-    X(HOLD_ENDS, false)      /* crosswrap: tape (or pins) round the blank just outside both end bands */          \
-    X(TIE_ON, false)         /* crosswrap: tape the piece's end to the blank beyond where its first leg begins */ \
-    X(LEG, false)            /* crosswrap: one leg of a pass, and the way round to the next leg */                \
-    X(TIE_OFF, true)         /* crosswrap: cut the piece and tape its end down beyond its last leg */             \
-    X(SYMMETRY, true)        /* crosswrap: hold the first passes against the marks before any other is laid */    \
-    X(UNWIND, true)          /* crosswrap: take a spacer's passes off again */                                    \
-    X(TAKE_ENDS, true)       /* crosswrap: after sealing: cut the passes at the end bands, take the tape off */   \
-    X(ALIGN, true)           /* sight along the rod and bring the guides into line */                             \
-    X(SEAL, true)            /* seal the layer and let it cure before the next */                                 \
-    X(SINGE, true)           /* take off fuzz */                                                                  \
-    X(COAT, true)            /* a coat of finish, turning while it cures */
+    X(DRESS_FOOT, true)    /* file the guide's foot to a ramp that turns can climb */                             \
+    X(TAPE_GUIDE, true)    /* tape the guide in place by its other foot, or by its ring's side */                 \
+    X(MARK, true)          /* mark the datum and the wrap's end on the blank */                                   \
+    X(START, false)        /* begin a thread over its own tag: its first turns cover it */                        \
+    X(LAY_IN, false)       /* lay a piece's tag lengthwise, to be covered by the turns that follow */             \
+    X(LAY_LOOP, false)     /* lay a pull-through loop lengthwise, its eye toward where the turns are going */     \
+    X(TAKE_UP, false)      /* the laid-in or standing piece becomes the running one */                            \
+    X(WIND, false)         /* turns of the running piece, the blank turning or passed by hand */                  \
+    X(STAND, false)        /* tape a cut piece aside to the blank, or let a spool wait: it stands */              \
+    X(LAY_END, false)      /* cut a thread and lay its end lengthwise under the turns that follow */              \
+    X(PULL_THROUGH, false) /* cut, put the end through the loop, draw it back under the turns */                  \
+    X(TRIM_TAG, true)      /* trim the tag that the turns now hold */                                             \
+    X(TRIM_END, true)      /* trim the end that the turns now hold */                                             \
+    X(PACK, true)          /* push the turns together */                                                          \
+    X(MEASURE, true)       /* measure the width so far and write it down */                                       \
+    X(TAKE_TAPE, false)    /* take the tape off before the turns reach it */                                      \
+    X(TAKE_SPACER, true)   /* unwind the spacer and leave its gap */                                              \
+    X(BIND_RING, true)     /* the binding turns beyond the ring of a single-foot guide */                         \
+    X(SET_OUT, true)       /* crosswrap: mark its lines and crossings on the blank */                             \
+    X(HOLD_ENDS, false)    /* crosswrap: tape (or pins) round the blank just outside both end bands */            \
+    X(TIE_ON, false)       /* crosswrap: tape the piece's end to the blank beyond where its first leg begins */   \
+    X(LEG, false)          /* crosswrap: one leg of a pass, and the way round to the next leg */                  \
+    X(TIE_OFF, true)       /* crosswrap: cut the piece and tape its end down beyond its last leg */               \
+    X(SYMMETRY, true)      /* crosswrap: hold the first passes against the marks before any other is laid */      \
+    X(UNWIND, true)        /* crosswrap: take a spacer's passes off again */                                      \
+    X(TAKE_ENDS, true)     /* crosswrap: after sealing: cut the passes at the end bands, take the tape off */     \
+    X(ALIGN, true)         /* sight along the rod and bring the guides into line */                               \
+    X(SEAL, true)          /* seal the layer and let it cure before the next */                                   \
+    X(SINGE, true)         /* take off fuzz */                                                                    \
+    X(COAT, true)          /* a coat of finish, turning while it cures */
 
 typedef enum {
 #define X(name, pause) STEP_##name,
@@ -51,43 +51,45 @@ typedef enum {
 /* What a builder does in one leg of a crosswrap's pass. Clocks are degrees, clockwise seen from the butt, 0 on the
  * ring's side, 0 <= clock < 360. */
 typedef struct LegStep {
-    uint32_t pass;           /* index into PlannedCrosswrap.passes */
+    uint32_t pass; /* index into PlannedCrosswrap.passes */
     Leg leg;
-    double from, to;         /* along the axis from the butt: the layer's ends */
+    double from, to; /* along the axis from the butt: the layer's ends */
     double from_clock, to_clock;
-    double turns;            /* that the blank makes */
-    double dwell;            /* degrees on round the blank, behind this leg, to where the piece's next leg begins; 0 after its last */
-    uint32_t marks;          /* crossings of the bundle's line that it passes in the field, edges not counted; 0 for a spiral */
-    int side;                /* +1: laid against its neighbour on the tip's side, -1 on the butt's side, 0: along the marks */
-    uint32_t neighbour;      /* the pass of the same start that it is laid against, NO_PASS for the first */
+    double turns; /* that the blank makes */
+    /* degrees on round the blank, behind this leg, to where the piece's next leg begins; 0 after its last */
+    double dwell;
+    /* crossings of the bundle's line that it passes in the field, edges not counted; 0 for a spiral */
+    uint32_t marks;
+    int side; /* +1: laid against its neighbour on the tip's side, -1 on the butt's side, 0: along the marks */
+    uint32_t neighbour; /* the pass of the same start that it is laid against, NO_PASS for the first */
 } LegStep;
 
 typedef struct Step {
     StepKind kind;
-    uint32_t place, layer;   /* indices into the planned rod; WHOLE_ROD for steps of the whole rod */
-    uint32_t piece;          /* the piece it is about, NO_PIECE if none */
-    uint32_t piece_count;    /* strands together: that many pieces from `piece` on */
-    uint32_t winding;        /* WIND: index into the rod's windings */
-    uint32_t turns;          /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on */
-    bool by_hand;            /* WIND: passed round by hand, the blank standing still */
-    bool final;              /* LAY_LOOP, PULL_THROUGH: at the end of a wrap */
-    uint64_t band_count;     /* turns of this item after the step */
-    uint64_t layer_count;    /* turns of this layer after the step */
-    double position;         /* along the axis from the butt, where the step happens; for WIND where its turns end */
-    unsigned clock;          /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the ring at 12; 0 where it does not matter */
-    double length;           /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
-    LegStep leg;             /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
-    Span span;               /* the statement it comes from */
+    uint32_t place, layer; /* indices into the planned rod; WHOLE_ROD for steps of the whole rod */
+    uint32_t piece;        /* the piece it is about, NO_PIECE if none */
+    uint32_t piece_count;  /* strands together: that many pieces from `piece` on */
+    uint32_t winding;      /* WIND: index into the rod's windings */
+    uint32_t turns; /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on */
+    bool by_hand;   /* WIND: passed round by hand, the blank standing still */
+    bool final;     /* LAY_LOOP, PULL_THROUGH: at the end of a wrap */
+    uint64_t band_count;  /* turns of this item after the step */
+    uint64_t layer_count; /* turns of this layer after the step */
+    double position;      /* along the axis from the butt, where the step happens; for WIND where its turns end */
+    unsigned clock;       /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the ring at 12; 0 where it does not matter */
+    double length;        /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
+    LegStep leg;          /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
+    Span span;            /* the statement it comes from */
 } Step;
 
 /* A length to cut, or a spool to mount, in the order needed. */
 typedef enum { CUT_PIECE, CUT_SPOOL, CUT_LOOP } CutKind;
 typedef struct Cut {
     CutKind kind;
-    uint32_t piece;          /* NO_PIECE for loops */
-    uint32_t number;         /* of this thread's pieces on this rod, from 1: its label is "navy 2" */
-    uint32_t step;           /* the step that first needs it */
-    double length;           /* mm, rounded up to whole mm by whoever prints it */
+    uint32_t piece;  /* NO_PIECE for loops */
+    uint32_t number; /* of this thread's pieces on this rod, from 1: its label is "navy 2" */
+    uint32_t step;   /* the step that first needs it */
+    double length;   /* mm, rounded up to whole mm by whoever prints it */
 } Cut;
 
 typedef struct BenchRod {
@@ -111,28 +113,28 @@ BenchPlan *bench_make(Arena *arena, const Plan *plan);
 /* What the replay found wrong first, if anything. */
 typedef enum {
     REPLAY_LAWFUL,
-    REPLAY_TRIMMED_UNBOUND,      /* trimmed before enough turns held it */
-    REPLAY_RELIED_UNBOUND,       /* made turns with a piece that nothing holds yet */
-    REPLAY_SPOOL_STANDS,         /* a spool-fed thread stands while the blank turns */
-    REPLAY_LOOP_TOO_SHORT,       /* pulled through too few turns */
-    REPLAY_THREAD_LEFT,          /* a thread, an end or a loop is left when the layer is done */
-    REPLAY_STRAND_LOST,          /* a step about a piece that is not there: not laid in, ended, or running already */
-    REPLAY_TURNS_DIFFER,         /* not the plan's turns in the plan's order */
-    REPLAY_LENGTH_DIFFERS,       /* a length apart from the plan's by more than 1e-9 */
-    REPLAY_TOO_MANY_SPOOLS,      /* more spools at once than the bench has holders for */
-    REPLAY_OUT_OF_ORDER,         /* crosswrap: before what has to be done first, or a second time */
-    REPLAY_PASSES_DIFFER,        /* not the plan's passes and legs in the plan's order */
-    REPLAY_MARKS_MISSED,         /* a leg does not stand where its strand has to, or passes other crossings */
-    REPLAY_WAY_ROUND,            /* the dwell behind a leg does not lead to where the piece's next leg begins */
-    REPLAY_NOT_BESIDE,           /* a strand does not touch the one that it is laid against */
+    REPLAY_TRIMMED_UNBOUND, /* trimmed before enough turns held it */
+    REPLAY_RELIED_UNBOUND,  /* made turns with a piece that nothing holds yet */
+    REPLAY_SPOOL_STANDS,    /* a spool-fed thread stands while the blank turns */
+    REPLAY_LOOP_TOO_SHORT,  /* pulled through too few turns */
+    REPLAY_THREAD_LEFT,     /* a thread, an end or a loop is left when the layer is done */
+    REPLAY_STRAND_LOST,     /* a step about a piece that is not there: not laid in, ended, or running already */
+    REPLAY_TURNS_DIFFER,    /* not the plan's turns in the plan's order */
+    REPLAY_LENGTH_DIFFERS,  /* a length apart from the plan's by more than 1e-9 */
+    REPLAY_TOO_MANY_SPOOLS, /* more spools at once than the bench has holders for */
+    REPLAY_OUT_OF_ORDER,    /* crosswrap: before what has to be done first, or a second time */
+    REPLAY_PASSES_DIFFER,   /* not the plan's passes and legs in the plan's order */
+    REPLAY_MARKS_MISSED,    /* a leg does not stand where its strand has to, or passes other crossings */
+    REPLAY_WAY_ROUND,       /* the dwell behind a leg does not lead to where the piece's next leg begins */
+    REPLAY_NOT_BESIDE,      /* a strand does not touch the one that it is laid against */
     VERDICT_COUNT
 } Verdict;
 
 typedef struct Replay {
     Verdict verdict;
-    uint32_t step;               /* where it was found; step_count at the end */
-    uint32_t piece;              /* whose fault, or NO_PIECE */
-    double needed, got;          /* turns, mm, degrees or passes from 1, where the verdict is about numbers */
+    uint32_t step;      /* where it was found; step_count at the end */
+    uint32_t piece;     /* whose fault, or NO_PIECE */
+    double needed, got; /* turns, mm, degrees or passes from 1, where the verdict is about numbers */
 } Replay;
 
 /* Runs the steps of a rod over thread states. Knows nothing of how they were made. */

@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-/* What a loop needs beyond the turns that lie over it, to be held and drawn by: mm at each end; common practice, no source. */
+/* What a loop needs beyond the turns that lie over it, to be held and drawn by: mm at each end; common practice,
+ * no source. */
 #define LOOP_HANDLE 50.0
 
 /* Numbers each thread's pieces from 1, in working order. */
@@ -21,7 +22,10 @@ static void number_pieces(Arena *arena, BenchRod *rod)
 }
 
 /* Loops are used again: as many are cut as ever lie at once, each long enough for the widest turns over it. */
-typedef struct LoopUse { uint32_t lying, most, first_step; double width; } LoopUse;
+typedef struct LoopUse {
+    uint32_t lying, most, first_step;
+    double width;
+} LoopUse;
 
 static void follow_loops(const PlannedRod *planned, const Step *step, uint32_t index, LoopUse *use)
 {
@@ -50,11 +54,13 @@ void cut_list(Arena *arena, BenchRod *rod)
         if (step->kind != STEP_START && step->kind != STEP_LAY_IN && step->kind != STEP_TIE_ON)
             continue;
         const Piece *piece = &planned->pieces[step->piece];
-        *LIST_ADD(arena, &cuts) = (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, step->piece, rod->piece_numbers[step->piece], i,
-                                        piece->wound + piece->tags + piece->beneath + piece->free};
+        *LIST_ADD(arena, &cuts) =
+            (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, step->piece, rod->piece_numbers[step->piece], i,
+                  piece->wound + piece->tags + piece->beneath + piece->free};
     }
     for (uint32_t i = 0; i < loops.most; i++)
-        *LIST_ADD(arena, &cuts) = (Cut){CUT_LOOP, NO_PIECE, i + 1, loops.first_step, 2 * (loops.width + 2 * LOOP_HANDLE)};
+        *LIST_ADD(arena, &cuts) =
+            (Cut){CUT_LOOP, NO_PIECE, i + 1, loops.first_step, 2 * (loops.width + 2 * LOOP_HANDLE)};
     rod->cuts = cuts.items;
     rod->cut_count = cuts.count;
 }

@@ -5,8 +5,13 @@
 #include "bench/replay_crosswrap.h"
 
 typedef enum {
-    PIECE_OFF, PIECE_LAID_IN, PIECE_RUNNING, PIECE_STANDING, PIECE_ENDED,
-    PIECE_TIED_ON, PIECE_TIED_OFF,   /* pieces of a crosswrap's passes: off, these, ended */
+    PIECE_OFF,
+    PIECE_LAID_IN,
+    PIECE_RUNNING,
+    PIECE_STANDING,
+    PIECE_ENDED,
+    PIECE_TIED_ON,
+    PIECE_TIED_OFF, /* pieces of a crosswrap's passes: off, these, ended */
     PIECE_STATE_COUNT
 } PieceState;
 
@@ -15,7 +20,7 @@ typedef enum { LIES_NOT, LIES, LIES_HELD, LIES_NO_MORE } LyingState;
 
 typedef struct Lying {
     LyingState state;
-    uint64_t since;          /* turns of the rod that were made when it was laid */
+    uint64_t since; /* turns of the rod that were made when it was laid */
 } Lying;
 
 typedef struct PieceNow {
@@ -27,16 +32,16 @@ struct Hands {
     const PlannedRod *rod;
     const Bench *bench;
     PieceNow *pieces;
-    uint32_t *piece_wraps;   /* the wrap of each piece, counted over the rod; NO_WRAP if it winds nothing */
+    uint32_t *piece_wraps; /* the wrap of each piece, counted over the rod; NO_WRAP if it winds nothing */
     uint32_t *winding_wraps;
-    uint32_t wrap;           /* that is being worked */
-    uint32_t winding;        /* that the next turn belongs to */
-    uint32_t wound;          /* turns made of it */
-    uint64_t turns;          /* made of the rod */
-    uint64_t layer_turns, item_turns;   /* made of the layer and the item that the next turn belongs to */
+    uint32_t wrap;                    /* that is being worked */
+    uint32_t winding;                 /* that the next turn belongs to */
+    uint32_t wound;                   /* turns made of it */
+    uint64_t turns;                   /* made of the rod */
+    uint64_t layer_turns, item_turns; /* made of the layer and the item that the next turn belongs to */
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
-    uint32_t unfinished;     /* pieces begun whose tag, end or loop is not done with; none of them of passes */
-    CrosswrapNow crosswrap;  /* the one worked last */
+    uint32_t unfinished;    /* pieces begun whose tag, end or loop is not done with; none of them of passes */
+    CrosswrapNow crosswrap; /* the one worked last */
     Replay found;
 };
 

@@ -36,7 +36,7 @@
 
 #include <math.h>
 
-static const double length_slack = 1e-9;   /* relative: rounding alone */
+static const double length_slack = 1e-9; /* relative: rounding alone */
 
 /* Covered by the turns needed, or else this verdict. */
 static bool covered(Hands *hands, uint32_t piece, const Lying *lying, double needed, Verdict otherwise)
@@ -216,7 +216,7 @@ static bool follow_piece_step(Hands *hands, const Step *step)
             return lost(hands, piece);
         if (!rule->follow(hands, step, piece))
             return false;
-        hands->unfinished -= is_finished(now);   /* no step is allowed about a piece that was finished before */
+        hands->unfinished -= is_finished(now); /* no step is allowed about a piece that was finished before */
     }
     return true;
 }

@@ -19,10 +19,7 @@
 
 #include <math.h>
 
-static bool out_of_order(Hands *hands, uint32_t piece)
-{
-    return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
-}
+static bool out_of_order(Hands *hands, uint32_t piece) { return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0); }
 
 /* Passes are counted from 1 for people. */
 static bool passes_differ(Hands *hands, uint32_t piece, uint32_t got)
@@ -97,8 +94,8 @@ static bool take_in_hand(Hands *hands, const Step *step)
         return false;
     const PlannedLayer *layer = layer_at(hands, step->place, step->layer);
     uint32_t pieces_from = now->pieces_to;
-    *now = (CrosswrapNow){.planned = layer->crosswrap, .place = step->place, .layer = step->layer,
-                          .first_wrap = next_wrap(hands)};
+    *now = (CrosswrapNow){
+        .planned = layer->crosswrap, .place = step->place, .layer = step->layer, .first_wrap = next_wrap(hands)};
     find_pieces(hands, now, pieces_from);
     return set_out_lines(&now->lines, &hands->rod->places[step->place], layer, hands->bench)
            || fault(hands, REPLAY_MARKS_MISSED, NO_PIECE, 0, 0);
@@ -259,8 +256,9 @@ static const struct LayerRule {
     bool first;
     bool (*follow)(Hands *hands, const Step *step);
 } layer_rules[STEP_KIND_COUNT] = {
-    [STEP_SET_OUT] = {true, set_out},    [STEP_HOLD_ENDS] = {true, hold_ends}, [STEP_SYMMETRY] = {false, symmetry},
-    [STEP_TAKE_ENDS] = {false, take_ends}, [STEP_SEAL] = {false, seal},
+    [STEP_SET_OUT] = {true, set_out},    [STEP_HOLD_ENDS] = {true, hold_ends},
+    [STEP_SYMMETRY] = {false, symmetry}, [STEP_TAKE_ENDS] = {false, take_ends},
+    [STEP_SEAL] = {false, seal},
 };
 
 /* Other layers are sealed too. */

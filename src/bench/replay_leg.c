@@ -9,7 +9,7 @@
 
 /* Rounding alone: degrees, mm; both far below what can be seen on a rod. */
 static const double clock_slack = 1e-6, place_slack = 1e-6;
-static const double length_slack = 1e-9;   /* relative */
+static const double length_slack = 1e-9; /* relative */
 
 /* Diameter of the surface at x. */
 static double diameter_at(const PlannedCrosswrap *planned, double x)
@@ -77,7 +77,8 @@ bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer 
     const Run *band = &layer->runs[0];
     double end_band = band->turns * band->strands->pitch, field = planned->high - planned->low - 2 * end_band;
     bool spiral = written->kind == CROSSWRAP_SPIRAL;
-    *lines = (SetOut){.direction = place->direction, .sense = bench->butt_left == bench->toward_you ? -1 : 1,
+    *lines = (SetOut){.direction = place->direction,
+                      .sense = bench->butt_left == bench->toward_you ? -1 : 1,
                       .starts = written->starts};
     double start = lines->direction > 0 ? planned->low : planned->high;
     lines->field_start = start + lines->direction * end_band;

@@ -1,5 +1,5 @@
-/* Plan to steps. Each layer is worked turn by turn: what has to happen at which turn (lay in, end, trim, pack ...) is
- * gathered as events, sorted, and the turns between are wound. */
+/* Plan to steps. Each layer is worked turn by turn: what has to happen at which turn (lay in, end, trim, pack ...)
+ * is gathered as events, sorted, and the turns between are wound. */
 #include "bench/steps.h"
 
 #include "base/limits.h"
@@ -9,13 +9,13 @@
 
 /* What comes first where several things happen at one turn: ends before beginnings. */
 static const uint8_t precedence[STEP_KIND_COUNT] = {
-    [STEP_PULL_THROUGH] = 1, [STEP_LAY_END] = 2, [STEP_TRIM_TAG] = 3, [STEP_TRIM_END] = 3, [STEP_TAKE_SPACER] = 4,
-    [STEP_PACK] = 5,         [STEP_MEASURE] = 6, [STEP_TAKE_TAPE] = 7, [STEP_STAND] = 8,   [STEP_LAY_LOOP] = 9,
+    [STEP_PULL_THROUGH] = 1, [STEP_LAY_END] = 2, [STEP_TRIM_TAG] = 3,  [STEP_TRIM_END] = 3, [STEP_TAKE_SPACER] = 4,
+    [STEP_PACK] = 5,         [STEP_MEASURE] = 6, [STEP_TAKE_TAPE] = 7, [STEP_STAND] = 8,    [STEP_LAY_LOOP] = 9,
     [STEP_LAY_IN] = 10,      [STEP_START] = 11,  [STEP_TAKE_UP] = 11,
 };
 
-/* Hours at which tags, ends and loops lie, the ring at 12: opposite the ring and staggered, so that they make no ridge. Common
- * practice, no source. */
+/* Hours at which tags, ends and loops lie, the ring at 12: opposite the ring and staggered, so that they make no
+ * ridge. Common practice, no source. */
 static const uint8_t hours[] = {6, 5, 7, 4, 8};
 
 /* A band of fewer turns cannot be measured well enough to tell anything: common practice, no source. */

@@ -11,18 +11,20 @@ typedef struct Event {
     uint32_t piece, piece_count;
     uint32_t turns;
     bool final;
-    uint32_t sequence;       /* as found, so that sorting is stable */
+    uint32_t sequence; /* as found, so that sorting is stable */
 } Event;
 
 /* Turns between gaps: they hold one another's tags and ends. */
-typedef struct Wrap { uint64_t start, end; } Wrap;
+typedef struct Wrap {
+    uint64_t start, end;
+} Wrap;
 
 /* One rod's steps so far. */
 typedef struct Making {
     Arena *arena;
     const Bench *bench;
     LIST_OF(Step) steps;
-    uint32_t clock;          /* how many tags, ends and loops have been laid */
+    uint32_t clock; /* how many tags, ends and loops have been laid */
 } Making;
 
 /* One layer at work. */
@@ -35,10 +37,10 @@ typedef struct LayerWork {
     uint32_t first_piece, first_winding, end_winding;
     LIST_OF(Event) events;
     LIST_OF(Wrap) wraps;
-    uint32_t wrap;           /* where wrap_at found the last one */
-    uint64_t turn;           /* made so far */
-    uint64_t band_count;     /* of them in the present item */
-    uint32_t run_turns;      /* of them in the present run */
+    uint32_t wrap;       /* where wrap_at found the last one */
+    uint64_t turn;       /* made so far */
+    uint64_t band_count; /* of them in the present item */
+    uint32_t run_turns;  /* of them in the present run */
     double position;
     uint32_t live_spools;
 } LayerWork;

@@ -1,5 +1,5 @@
-/* A crosswrap's steps: set out, hold the ends, wind pass by pass, look at the first ones, take spacers off. Its end bands are
- * wound after that as any other band; sealing and cutting free come last. */
+/* A crosswrap's steps: set out, hold the ends, wind pass by pass, look at the first ones, take spacers off. Its
+ * end bands are wound after that as any other band; sealing and cutting free come last. */
 #include "bench/steps.h"
 
 #include <math.h>
@@ -13,8 +13,8 @@ typedef struct CrosswrapWork {
     const PlannedRod *rod;
     const PlannedCrosswrap *planned;
     uint32_t place, layer;
-    double start, end;           /* of the layer, in working order */
-    Span span;                   /* of the whole crosswrap */
+    double start, end; /* of the layer, in working order */
+    Span span;         /* of the whole crosswrap */
 } CrosswrapWork;
 
 static Step *step_of(const CrosswrapWork *work, StepKind kind, Span span)
@@ -51,15 +51,19 @@ static void write_leg(const CrosswrapWork *work, uint32_t piece, uint32_t pass, 
     step->piece_count = 1;
     step->position = to;
     step->length = planned->passes[pass].length[leg];
-    step->leg = (LegStep){
-        .pass = pass, .leg = leg, .from = from, .to = to,
-        .from_clock = clock_of(work, pass, leg, from), .to_clock = clock_of(work, pass, leg, to),
-        .turns = fabs(crosswrap_turn(planned, start, leg, strand->middle, to)
-                      - crosswrap_turn(planned, start, leg, strand->middle, from)),
-        .dwell = leg_count(planned) == 1 ? 0 : way_on(work, &work->rod->pieces[piece], pass, leg),
-        .marks = families ? families * planned->crossings - 1 : 0,
-        .side = strand->side,
-        .neighbour = strand->side ? strand->neighbour * planned->starts + start : NO_PASS};
+    step->leg =
+        (LegStep){.pass = pass,
+                  .leg = leg,
+                  .from = from,
+                  .to = to,
+                  .from_clock = clock_of(work, pass, leg, from),
+                  .to_clock = clock_of(work, pass, leg, to),
+                  .turns = fabs(crosswrap_turn(planned, start, leg, strand->middle, to)
+                                - crosswrap_turn(planned, start, leg, strand->middle, from)),
+                  .dwell = leg_count(planned) == 1 ? 0 : way_on(work, &work->rod->pieces[piece], pass, leg),
+                  .marks = families ? families * planned->crossings - 1 : 0,
+                  .side = strand->side,
+                  .neighbour = strand->side ? strand->neighbour * planned->starts + start : NO_PASS};
 }
 
 static void write_tie(const CrosswrapWork *work, StepKind kind, uint32_t piece, uint32_t pass, Leg leg, double x)
@@ -103,7 +107,11 @@ void write_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint
 {
     const PlannedCrosswrap *planned = rod->places[place].layers[layer].crosswrap;
     bool out_is_up = planned->direction > 0;
-    CrosswrapWork work = {.making = making, .rod = rod, .planned = planned, .place = place, .layer = layer,
+    CrosswrapWork work = {.making = making,
+                          .rod = rod,
+                          .planned = planned,
+                          .place = place,
+                          .layer = layer,
                           .start = out_is_up ? planned->low : planned->high,
                           .end = out_is_up ? planned->high : planned->low,
                           .span = rod->places[place].layers[layer].layer->items[0].span};

@@ -11,8 +11,16 @@
 
 /* In the order of their codes. SLIPS and TURNS_NOT are both T607. */
 typedef enum {
-    RULE_DIVIDES, RULE_ANGLE_OBTAINED, RULE_CLOSES, RULE_OVERLAPS, RULE_FITS, RULE_ANGLE_RANGE, RULE_SLIPS,
-    RULE_TURNS_NOT, RULE_ENDS_HOLD, CROSSWRAP_RULE_COUNT
+    RULE_DIVIDES,
+    RULE_ANGLE_OBTAINED,
+    RULE_CLOSES,
+    RULE_OVERLAPS,
+    RULE_FITS,
+    RULE_ANGLE_RANGE,
+    RULE_SLIPS,
+    RULE_TURNS_NOT,
+    RULE_ENDS_HOLD,
+    CROSSWRAP_RULE_COUNT
 } CrosswrapRule;
 
 /* crosswrap_faults.c: how far the crosswrap is beyond what the rule allows, > 0; 0 where it keeps to it. */
@@ -36,10 +44,10 @@ typedef enum { CHANGE_SPACED, CHANGE_STRANDS, CHANGE_FILL, CHANGE_ENDS } ChangeK
 
 typedef struct Change {
     ChangeKind kind;
-    double value;            /* SPACED: as Crosswrap.spaced; STRANDS: count of the line; ENDS: turns of a band;
+    double value;  /* SPACED: as Crosswrap.spaced; STRANDS: count of the line; ENDS: turns of a band;
                                 FILL, which makes the line the background: 0 */
-    uint32_t line;           /* STRANDS, FILL: and all lines that the same words lay, in loops and in copies */
-    Span span;               /* of those words */
+    uint32_t line; /* STRANDS, FILL: and all lines that the same words lay, in loops and in copies */
+    Span span;     /* of those words */
 } Change;
 
 /* The crosswrap with that change: all measures that the rules look at, but neither strands nor passes. False if it

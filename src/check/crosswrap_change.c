@@ -55,14 +55,10 @@ static bool make_fill(PlannedCrosswrap *result, Change change)
 static bool is_in_range(SpacedBy by, double spaced)
 {
     switch (by) {
-    case SPACED_BY_ANGLE:
-        return degrees(spaced) >= 1 && degrees(spaced) <= 89;
-    case SPACED_BY_TURNS:
-        return spaced >= 0.01;
-    case SPACED_BY_CROSSINGS:
-        return spaced >= 1;
-    default:
-        return spaced >= 0.1;
+    case SPACED_BY_ANGLE: return degrees(spaced) >= 1 && degrees(spaced) <= 89;
+    case SPACED_BY_TURNS: return spaced >= 0.01;
+    case SPACED_BY_CROSSINGS: return spaced >= 1;
+    default: return spaced >= 0.1;
     }
 }
 

@@ -11,10 +11,7 @@ enum { MOST_TRIES = 64 };
 
 static const Item *item_of(const LayerView *view) { return view->layer->items[0].item; }
 
-static bool is_copy(const LayerView *view, const Item *item)
-{
-    return same_span(item->span, item_of(view)->span);
-}
+static bool is_copy(const LayerView *view, const Item *item) { return same_span(item->span, item_of(view)->span); }
 
 /* Faults that the crosswrap has already may stay; but strands that overlap must not be brought to lie higher. */
 static bool mends_here(const Bench *bench, const PlannedCrosswrap *planned, CrosswrapRule mended, Change change)
@@ -66,11 +63,8 @@ Change spaced_change(const Check *check, const PlannedCrosswrap *planned, double
             changed.lead[leg] *= spaced_count(planned) / count;
         change.value = rounded_angle(middle_angle(&changed));
         break;
-    case SPACED_BY_TURNS:
-        change.value = round(count / TURNS_STEP) * TURNS_STEP;
-        break;
-    case SPACED_BY_CROSSINGS:
-        break;
+    case SPACED_BY_TURNS: change.value = round(count / TURNS_STEP) * TURNS_STEP; break;
+    case SPACED_BY_CROSSINGS: break;
     }
     return change;
 }
@@ -121,14 +115,10 @@ static const char *spaced_text(const Check *check, const Crosswrap *crosswrap, d
     Arena *arena = check->arena;
     switch (crosswrap->spaced_by) {
     case SPACED_BY_SPACING:
-    case SPACED_BY_LEAD:
-        return source_length(arena, check->bench->units, value);
-    case SPACED_BY_ANGLE:
-        return text_format(arena, "%s deg", show_number(arena, degrees(value), 1));
-    case SPACED_BY_TURNS:
-        return show_turns(arena, value);
-    default:
-        return show_number(arena, value, 0);
+    case SPACED_BY_LEAD: return source_length(arena, check->bench->units, value);
+    case SPACED_BY_ANGLE: return text_format(arena, "%s deg", show_number(arena, degrees(value), 1));
+    case SPACED_BY_TURNS: return show_turns(arena, value);
+    default: return show_number(arena, value, 0);
     }
 }
 

@@ -18,11 +18,10 @@ typedef struct RuleWords {
 } RuleWords;
 
 static const RuleWords words[CROSSWRAP_RULE_COUNT] = {
-    [RULE_DIVIDES] = {of_spacing, say_not_divided},
-    [RULE_ANGLE_OBTAINED] = {of_spacing, say_angle_not_obtained},
-    [RULE_CLOSES] = {of_closing, say_not_closed},      [RULE_OVERLAPS] = {of_closing, say_overlaps},
-    [RULE_FITS] = {of_spacing, say_too_wide},          [RULE_ANGLE_RANGE] = {of_spacing, say_angle},
-    [RULE_SLIPS] = {of_spacing, say_crosswrap_slips},  [RULE_TURNS_NOT] = {of_ends, say_does_not_turn},
+    [RULE_DIVIDES] = {of_spacing, say_not_divided},   [RULE_ANGLE_OBTAINED] = {of_spacing, say_angle_not_obtained},
+    [RULE_CLOSES] = {of_closing, say_not_closed},     [RULE_OVERLAPS] = {of_closing, say_overlaps},
+    [RULE_FITS] = {of_spacing, say_too_wide},         [RULE_ANGLE_RANGE] = {of_spacing, say_angle},
+    [RULE_SLIPS] = {of_spacing, say_crosswrap_slips}, [RULE_TURNS_NOT] = {of_ends, say_does_not_turn},
     [RULE_ENDS_HOLD] = {of_ends, say_ends_too_few},
 };
 
@@ -42,7 +41,7 @@ static void hold_against(const Check *check, CrosswrapRule rule)
         Finding *finding = words[rule].say(check, view, place.span);
         finding->times = place.times;
         Span mark = view->place->place->mark_span;
-        if (finding->message && mark.file != place.span.file)   /* in a pattern of a library: where it is laid */
+        if (finding->message && mark.file != place.span.file) /* in a pattern of a library: where it is laid */
             finding_relate(check->findings, finding, mark, "laid at this place");
     }
 }

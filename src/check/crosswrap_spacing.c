@@ -33,8 +33,9 @@ Finding *say_not_divided(const Check *check, const LayerView *view, Span span)
                                    show_length(check->arena, units, planned->asked));
     if (!finding->message)
         return finding;
-    finding_label(check->findings, finding, planned->crossings == 1 ? "%s takes %s; the field is %s long"
-                                                                    : "%s take %s; the field is %s long",
+    finding_label(check->findings, finding,
+                  planned->crossings == 1 ? "%s takes %s; the field is %s long"
+                                          : "%s take %s; the field is %s long",
                   crossings_text(check, planned->crossings),
                   show_length(check->arena, units, planned->crossings * planned->asked),
                   show_length(check->arena, units, field));

@@ -10,7 +10,7 @@
 
 typedef struct Edge {
     double x;
-    int threads, fields;     /* that begin there, or (less than 0) end */
+    int threads, fields; /* that begin there, or (less than 0) end */
 } Edge;
 
 typedef struct Edges {

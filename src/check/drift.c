@@ -7,8 +7,8 @@
  * independent and their shares add as squares (5.1.2, eq. 10). */
 
 typedef struct Drift {
-    double spread;      /* standard uncertainty of the layer's width, mm */
-    double per_turn;    /* of one turn, at worst; the strands of a turn counted as if they drifted together */
+    double spread;   /* standard uncertainty of the layer's width, mm */
+    double per_turn; /* of one turn, at worst; the strands of a turn counted as if they drifted together */
 } Drift;
 
 /* What the threads of the job have added to the layer at hand. Only touched entries are put back to 0. */
@@ -60,9 +60,9 @@ static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift
     UnitSystem units = check->bench->units;
     const char *tolerance = show_length(check->arena, units, check->bench->tolerance);
     const char *width = show_length(check->arena, units, layer->width);
-    Finding *finding = finding_add(check->findings, FINDING_DRIFT, place.span,
-                                   "this layer may drift from its width: %s +- %s", width,
-                                   show_length(check->arena, units, drift.spread));
+    Finding *finding =
+        finding_add(check->findings, FINDING_DRIFT, place.span, "this layer may drift from its width: %s +- %s",
+                    width, show_length(check->arena, units, drift.spread));
     finding->times = place.times;
     finding_label(check->findings, finding, "the threads' uncertainties add up to that; the tolerance is %s",
                   tolerance);
@@ -86,7 +86,7 @@ void check_drift(const Check *check)
     shares.of_thread = arena_take_many(check->arena, (size_t)check->plan->job->thread_count + 1, sizeof(double));
     for (uint32_t i = 0; i < check->layer_count; i++) {
         const PlannedLayer *layer = check->layers[i].layer;
-        if (layer->crosswrap)   /* its end bands stand at the ends of a length that is set out */
+        if (layer->crosswrap) /* its end bands stand at the ends of a length that is set out */
             continue;
         Drift drift = drift_of(check, layer, &shares);
         if (drifts(check->bench, drift))

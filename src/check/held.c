@@ -6,13 +6,10 @@
 
 typedef struct Faults {
     LIST_OF(Fault) list;
-    Cases cases[3];      /* T401, T402, T403; Case.detail is the index into list */
+    Cases cases[3]; /* T401, T402, T403; Case.detail is the index into list */
 } Faults;
 
-static uint64_t moved(uint64_t turn, Longer longer)
-{
-    return turn >= longer.at ? turn + longer.turns : turn;
-}
+static uint64_t moved(uint64_t turn, Longer longer) { return turn >= longer.at ? turn + longer.turns : turn; }
 
 /* The start of a piece. A band's tag may lie under the turns before it or under those from its start on; the
  * tag of a fade or an inlay only under those before: its thread works by turns. What begins a wrap winds over
@@ -110,7 +107,7 @@ static void collect(const Check *check, uint32_t index, Faults *faults)
     const LayerView *view = &check->layers[index];
     uint32_t known = faults->list.count;
     if (view->layer->crosswrap)
-        return;   /* its end bands have a rule of their own, T608 */
+        return; /* its end bands have a rule of their own, T608 */
     for (uint32_t w = 0; w < view->wrap_count; w++) {
         const Wrap *wrap = &view->wraps[w];
         unsigned bits = wrap_faults(check, view, wrap, AS_PLANNED);
@@ -183,7 +180,8 @@ static void say_loop(const Check *check, const LayerView *view, const Fault *fau
     const char *thread = piece->thread->name->bytes, *need = show_turns(check->arena, fault->need);
     Finding *finding = finding_add(check->findings, fault->code, place.span,
                                    final ? "this wrap is too short to end %s over a pull-through loop"
-                                         : "%s ends with too few turns over its pull-through loop", thread);
+                                         : "%s ends with too few turns over its pull-through loop",
+                                   thread);
     finding->times = place.times;
     if (final)
         finding_label(check->findings, finding, "the loop lies under the last %s; the wrap has %s", need,
@@ -229,7 +227,9 @@ static void say_not_ended(const Check *check, const LayerView *view, const Fault
 void check_held(const Check *check)
 {
     static void (*const say[])(const Check *, const LayerView *, const Fault *, Case) = {
-        say_not_held, say_loop, say_not_ended,
+        say_not_held,
+        say_loop,
+        say_not_ended,
     };
     Faults faults = {0};
     for (uint32_t i = 0; i < check->layer_count; i++)

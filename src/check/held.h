@@ -5,9 +5,9 @@
 #include "check/rules.h"
 
 typedef struct Fault {
-    FindingCode code;        /* T401, T402 or T403 */
-    uint32_t wrap, piece;    /* in the layer's view */
-    uint64_t have;           /* turns that hold it */
+    FindingCode code;     /* T401, T402 or T403 */
+    uint32_t wrap, piece; /* in the layer's view */
+    uint64_t have;        /* turns that hold it */
     double need;
 } Fault;
 

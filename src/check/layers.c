@@ -98,7 +98,4 @@ void find_layers(Check *check)
         find_layers_of_rod(check, &check->plan->rods[i]);
 }
 
-double cut_length(const Piece *piece)
-{
-    return piece->wound + piece->tags + piece->beneath + piece->free;
-}
+double cut_length(const Piece *piece) { return piece->wound + piece->tags + piece->beneath + piece->free; }

@@ -3,8 +3,8 @@
 #define TURNLAY_CHECK_PAGES_H
 
 typedef struct ExplanationPage {
-    const char *code;   /* "T401"; NULL ends the table */
-    const char *text;   /* Markdown, UTF-8 */
+    const char *code; /* "T401"; NULL ends the table */
+    const char *text; /* Markdown, UTF-8 */
 } ExplanationPage;
 
 extern const ExplanationPage explanation_pages[];

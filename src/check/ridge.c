@@ -25,15 +25,14 @@ typedef struct Event {
 typedef struct Stretch {
     uint64_t from, to;
     uint32_t strands;
-    double diameter;   /* of the surface, the lesser of both ends */
+    double diameter; /* of the surface, the lesser of both ends */
 } Stretch;
 
 typedef struct Lyings {
     LIST_OF(Lying) list;
 } Lyings;
 
-static void lie(const Check *check, Lyings *lyings, const Piece *piece, LyingKind kind, uint64_t from,
-                uint64_t to)
+static void lie(const Check *check, Lyings *lyings, const Piece *piece, LyingKind kind, uint64_t from, uint64_t to)
 {
     if (from < to)
         *LIST_ADD(check->arena, &lyings->list) = (Lying){from, to, kind, piece};
@@ -131,7 +130,7 @@ static Event *find_events(const Check *check, const Lyings *lyings)
 typedef struct Walk {
     const PlannedLayer *layer;
     uint32_t run;
-    uint64_t first_turn;   /* of that run */
+    uint64_t first_turn; /* of that run */
 } Walk;
 
 static const Run *walk_to(Walk *walk, uint64_t turn)
@@ -179,14 +178,11 @@ static void sweep(const Check *check, const LayerView *view, const Lyings *lying
 }
 
 /* Strands lie on the half of the blank opposite the ring, so that nothing shows on the side that is seen. */
-static double room_of(Stretch stretch)
-{
-    return TRADE_PI * stretch.diameter / 2 / stretch.strands;
-}
+static double room_of(Stretch stretch) { return TRADE_PI * stretch.diameter / 2 / stretch.strands; }
 
 /* What bench { } takes: strands, mm. */
 enum { MOST_RIDGE = 100 };
-#define LEAST_APART (0.1 + 0.03)   /* and a step of rounding */
+#define LEAST_APART (0.1 + 0.03) /* and a step of rounding */
 
 static Span span_at(const LayerView *view, uint64_t turn)
 {
@@ -198,7 +194,9 @@ static void relate_lyings(const Check *check, const LayerView *view, const Lying
                           Finding *finding)
 {
     static const char *const words[] = {
-        [LIES_TAG] = "the tag of %s", [LIES_END] = "the end of %s", [LIES_STANDING] = "%s, standing",
+        [LIES_TAG] = "the tag of %s",
+        [LIES_END] = "the end of %s",
+        [LIES_STANDING] = "%s, standing",
     };
     for (uint32_t i = 0; i < lyings->list.count && finding->related_count < FINDING_RELATED; i++) {
         const Lying *lying = &lyings->list.items[i];
@@ -213,8 +211,8 @@ static void relate_lyings(const Check *check, const LayerView *view, const Lying
 static void say_ridge(const Check *check, const LayerView *view, const Lyings *lyings, Stretch most,
                       Stretch closest, Case place)
 {
-    Finding *finding = finding_add(check->findings, FINDING_RIDGE, place.span, "%u strands lie under one turn",
-                                   most.strands);
+    Finding *finding =
+        finding_add(check->findings, FINDING_RIDGE, place.span, "%u strands lie under one turn", most.strands);
     finding->times = place.times;
     finding_label(check->findings, finding, "from turn %llu of this layer, for %s; %u strands are allowed",
                   (unsigned long long)most.from + 1, show_turns(check->arena, (double)(most.to - most.from)),
@@ -230,8 +228,7 @@ static void say_ridge(const Check *check, const LayerView *view, const Lyings *l
     edit_bench(check, finding, BENCH_RIDGE, count);
 }
 
-static void say_crowd(const Check *check, const LayerView *view, const Lyings *lyings, Stretch closest,
-                      Case place)
+static void say_crowd(const Check *check, const LayerView *view, const Lyings *lyings, Stretch closest, Case place)
 {
     double room = room_of(closest);
     UnitSystem units = check->bench->units;

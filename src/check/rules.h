@@ -7,9 +7,9 @@
 
 /* Turns without a gap between them. Turns are counted from the layer's first. */
 typedef struct Wrap {
-    uint32_t first_run, end_run;       /* end: one after the last */
+    uint32_t first_run, end_run; /* end: one after the last */
     uint64_t first_turn, end_turn;
-    uint32_t first_piece, end_piece;   /* in LayerView.pieces: those laid in here */
+    uint32_t first_piece, end_piece; /* in LayerView.pieces: those laid in here */
 } Wrap;
 
 typedef struct LayerView {
@@ -17,7 +17,7 @@ typedef struct LayerView {
     const PlannedLayer *layer;
     Wrap *wraps;
     uint32_t wrap_count;
-    const Piece **pieces;              /* by their first turn; last those of a crosswrap's strands */
+    const Piece **pieces; /* by their first turn; last those of a crosswrap's strands */
     uint32_t piece_count;
 } LayerView;
 
@@ -26,7 +26,7 @@ typedef struct Check {
     const Plan *plan;
     const Bench *bench;
     Findings *findings;
-    LayerView *layers;                 /* those that are laid */
+    LayerView *layers; /* those that are laid */
     uint32_t layer_count;
 } Check;
 
@@ -37,10 +37,10 @@ void find_layers(Check *check);
  * once, with the numbers of its worst copy. */
 typedef struct Case {
     Span span;
-    double badness;                    /* the larger the worse */
-    uint32_t view;                     /* in Check.layers */
-    uint32_t detail;                   /* whatever the rule wants back */
-    unsigned times;                    /* copies; set by cases_keep_worst */
+    double badness;  /* the larger the worse */
+    uint32_t view;   /* in Check.layers */
+    uint32_t detail; /* whatever the rule wants back */
+    unsigned times;  /* copies; set by cases_keep_worst */
 } Case;
 
 typedef struct Cases {

@@ -20,9 +20,9 @@ static void say_differ(const Check *check, Span span, const Strands *a, const St
     const Strands *thick = a->thickness > b->thickness ? a : b, *thin = thick == a ? b : a;
     UnitSystem units = check->bench->units;
     double more = (thick->thickness / thin->thickness - 1) * 100;
-    Finding *finding = finding_add(check->findings, FINDING_THREADS_DIFFER, span,
-                                   "%s is clearly thicker than %s and will stand out", name_of(thick),
-                                   name_of(thin));
+    Finding *finding =
+        finding_add(check->findings, FINDING_THREADS_DIFFER, span,
+                    "%s is clearly thicker than %s and will stand out", name_of(thick), name_of(thin));
     finding_label(check->findings, finding, "%s is %s thick, %s %s: %s %% more; up to 25 %% goes unseen",
                   name_of(thick), show_fine(check->arena, units, thick->thickness), name_of(thin),
                   show_fine(check->arena, units, thin->thickness), show_number(check->arena, more, 1));
@@ -51,7 +51,7 @@ void check_thicknesses(const Check *check)
 
 /* The threads of one layer that need a colour preserver and those that do not. */
 typedef struct Mix {
-    const Thread *needs, *plain;    /* the first of each, in working order */
+    const Thread *needs, *plain; /* the first of each, in working order */
     bool several_plain;
 } Mix;
 
@@ -126,12 +126,12 @@ void check_measured(const Check *check)
                       show_fine(check->arena, check->bench->units, thread->pitch),
                       thread->width_source == WIDTH_NOMINAL ? "nominal size" : "weight",
                       show_number(check->arena, thread->uncertainty * 100, 1));
-        const char *rate = text_format(check->arena, "turns: %s per %s",
-                                       show_number(check->arena, (inches ? 25.4 : 10) / thread->pitch, 3),
-                                       inches ? "in" : "cm");
+        const char *rate =
+            text_format(check->arena, "turns: %s per %s",
+                        show_number(check->arena, (inches ? 25.4 : 10) / thread->pitch, 3), inches ? "in" : "cm");
         finding_mend(check->findings, finding,
-                     "wind 20 turns of %s close, measure their width, and write it as turns, such as `%s`",
-                     name, rate);
+                     "wind 20 turns of %s close, measure their width, and write it as turns, such as `%s`", name,
+                     rate);
         finding_edit(check->findings, finding, thread->width_span, "%s", rate);
     }
 }

@@ -160,7 +160,7 @@ static bool add_operand(Arguments *arguments, Arena *arena, const char *word)
         *LIST_ADD(arena, &arguments->operands) = word;
         return true;
     }
-    if (strcmp(word, "help") == 0)   /* `turnlay help plan`: as many people ask */
+    if (strcmp(word, "help") == 0) /* `turnlay help plan`: as many people ask */
         return arguments->help = true;
     unsigned nearest = VERB_NONE, distance = 3;
     for (unsigned kind = 1; kind < VERB_COUNT; kind++) {
@@ -302,7 +302,7 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
     uint64_t given = 0;
     opterr = 0;
     for (;;) {
-        int at = optind;   /* the word read now, also in the middle of short options written together */
+        int at = optind; /* the word read now, also in the middle of short options written together */
         int id = getopt_long(count, words, short_options, options, NULL);
         if (id == -1)
             break;

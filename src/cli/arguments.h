@@ -6,30 +6,37 @@
 #include "draw/drawing.h"
 
 typedef enum {
-    VERB_NONE, VERB_CHECK, VERB_PLAN, VERB_NEED, VERB_SHEET, VERB_DRAW, VERB_FOLD, VERB_EXPLAIN,
+    VERB_NONE,
+    VERB_CHECK,
+    VERB_PLAN,
+    VERB_NEED,
+    VERB_SHEET,
+    VERB_DRAW,
+    VERB_FOLD,
+    VERB_EXPLAIN,
     VERB_COUNT
 } VerbKind;
 
 typedef struct Verb {
     const char *name;
-    const char *operands;    /* as shown in the usage */
+    const char *operands; /* as shown in the usage */
     const char *summary;
-    unsigned fewest, most;   /* operands */
-    unsigned formats;        /* FORMAT_BIT of each that it writes; 0: one that cannot be chosen */
+    unsigned fewest, most; /* operands */
+    unsigned formats;      /* FORMAT_BIT of each that it writes; 0: one that cannot be chosen */
 } Verb;
 
 typedef enum { FORMAT_TEXT, FORMAT_JSON, FORMAT_CSV, FORMAT_HTML, FORMAT_PDF, FORMAT_COUNT } Format;
 #define FORMAT_BIT(format) (1u << (format))
 
-extern const Verb verb_table[VERB_COUNT];   /* by VerbKind; the first row is empty */
+extern const Verb verb_table[VERB_COUNT]; /* by VerbKind; the first row is empty */
 
 /* An option: letter and name as getopt_long knows them, and the verbs that take it. */
 typedef struct Option {
-    int id;                  /* the short letter, or a number above all letters */
-    const char *name;        /* the long name, NULL if there is none */
-    const char *value;       /* what its value is called, NULL if it takes none */
-    const char *shown;       /* as help shows it */
-    unsigned verbs;          /* VERB_BIT of each that takes it */
+    int id;            /* the short letter, or a number above all letters */
+    const char *name;  /* the long name, NULL if there is none */
+    const char *value; /* what its value is called, NULL if it takes none */
+    const char *shown; /* as help shows it */
+    unsigned verbs;    /* VERB_BIT of each that takes it */
     const char *help;
 } Option;
 
@@ -39,21 +46,21 @@ extern const Option option_table[OPTION_COUNT];
 
 typedef struct Arguments {
     VerbKind verb;
-    LIST_OF(const char *) operands;   /* files, or the code of `explain` */
-    LIST_OF(const char *) folders;    /* of -I, in their order */
-    const char *output;               /* NULL for standard output */
+    LIST_OF(const char *) operands; /* files, or the code of `explain` */
+    LIST_OF(const char *) folders;  /* of -I, in their order */
+    const char *output;             /* NULL for standard output */
     bool write_depfile;
-    const char *depfile;              /* NULL: named after the output */
+    const char *depfile; /* NULL: named after the output */
     bool json, verbose, help, version;
     Format format;
     View view;
     double scale;
-    double turned;                    /* degrees, 0 <= turned < 360; NAN: not said */
-    uint32_t rod;                     /* counted from 1; 0: not said */
-    uint32_t from_step;               /* counted from 1 */
-    uint32_t measured_step;           /* of --measured; 0: not said */
-    double measured_width;            /* mm */
-    bool letter;                      /* US letter paper instead of A4 */
+    double turned;          /* degrees, 0 <= turned < 360; NAN: not said */
+    uint32_t rod;           /* counted from 1; 0: not said */
+    uint32_t from_step;     /* counted from 1 */
+    uint32_t measured_step; /* of --measured; 0: not said */
+    double measured_width;  /* mm */
+    bool letter;            /* US letter paper instead of A4 */
 } Arguments;
 
 /* false after having said on standard error what is wrong. */

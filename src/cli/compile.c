@@ -15,10 +15,11 @@ static void report_unreadable(Arena *arena, Compiled *compiled, const Input *inp
     Findings *findings = arena_take(arena, sizeof *findings);
     findings_start(findings, arena);
     bool too_large = input->code == FINDING_FILE_TOO_LARGE;
-    Finding *finding = finding_add(findings, input->code, (Span){0}, "%s cannot be read: %s", compiled->shown,
-                                   input->why);
-    finding_mend(findings, finding, "%s", too_large ? "split it into several files and name them with `use`"
-                                                    : "look whether the name is right and the file may be read");
+    Finding *finding =
+        finding_add(findings, input->code, (Span){0}, "%s cannot be read: %s", compiled->shown, input->why);
+    finding_mend(findings, finding, "%s",
+                 too_large ? "split it into several files and name them with `use`"
+                           : "look whether the name is right and the file may be read");
     compiled->findings = findings;
     compiled->sources = sources;
 }

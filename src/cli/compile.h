@@ -6,11 +6,11 @@
 #include "turnlay.h"
 
 typedef struct Compiled {
-    const char *shown;               /* the FILE, as people see it */
-    Compilation *compilation;        /* NULL if the FILE itself could not be read */
+    const char *shown;        /* the FILE, as people see it */
+    Compilation *compilation; /* NULL if the FILE itself could not be read */
     const Findings *findings;
     const Sources *sources;
-    LIST_OF(const char *) files;     /* what was to be read, each once, the FILE first; no standard input */
+    LIST_OF(const char *) files; /* what was to be read, each once, the FILE first; no standard input */
 } Compiled;
 
 /* Everything but the compilation lives in the arena, and running out of memory ends in its trap. */

@@ -1,4 +1,5 @@
-/* PDF sheets are written by turnlay-pdf, the same program linked with cairo and pango, which lies beside this one. */
+/* PDF sheets are written by turnlay-pdf, the same program linked with cairo and pango, which lies beside this one.
+ */
 #include "cli/hand_over.h"
 
 #include "cli/cli.h"

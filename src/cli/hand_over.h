@@ -5,8 +5,8 @@
 #include "cli/arguments.h"
 #include "cli/cli.h"
 
-/* If a PDF is asked for that this program cannot write, the one that can takes the same command line over, and this call
- * does not return. EXIT_WRONG_USE, said on standard error, if there is none. */
+/* If a PDF is asked for that this program cannot write, the one that can takes the same command line over, and
+ * this call does not return. EXIT_WRONG_USE, said on standard error, if there is none. */
 ExitCode hand_over_pdf(const Arguments *arguments, char **words);
 
 #endif

@@ -38,8 +38,9 @@ static Input read_all(Arena *arena, int descriptor)
 
 static const char *kind_of_file(mode_t mode)
 {
-    return S_ISDIR(mode) ? "it is a folder" : S_ISFIFO(mode) ? "it is a pipe, not a file; - reads standard input"
-                                                             : "it is a device, not a file";
+    return S_ISDIR(mode)    ? "it is a folder"
+           : S_ISFIFO(mode) ? "it is a pipe, not a file; - reads standard input"
+                            : "it is a device, not a file";
 }
 
 Input input_file(Arena *arena, const char *path)
@@ -58,7 +59,4 @@ Input input_file(Arena *arena, const char *path)
     return input;
 }
 
-Input input_standard(Arena *arena)
-{
-    return read_all(arena, STDIN_FILENO);
-}
+Input input_standard(Arena *arena) { return read_all(arena, STDIN_FILENO); }

@@ -9,9 +9,9 @@
 #define INPUT_STANDARD "<input>"
 
 typedef struct Input {
-    bool read;               /* false: code and why say what is the matter */
-    FindingCode code;        /* FINDING_FILE_UNREADABLE or FINDING_FILE_TOO_LARGE */
-    const char *why;         /* a few words for people */
+    bool read;        /* false: code and why say what is the matter */
+    FindingCode code; /* FINDING_FILE_UNREADABLE or FINDING_FILE_TOO_LARGE */
+    const char *why;  /* a few words for people */
     Buffer text;
 } Input;
 

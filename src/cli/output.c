@@ -149,12 +149,6 @@ ExitCode output_write(Arena *arena, const char *path, const Buffer *bytes)
     return write_all(STDOUT_FILENO, bytes) ? EXIT_CLEAN : failed("standard output", errno);
 }
 
-void output_messages(const Buffer *bytes)
-{
-    write_all(STDERR_FILENO, bytes);
-}
+void output_messages(const Buffer *bytes) { write_all(STDERR_FILENO, bytes); }
 
-ExitCode output_finish(void)
-{
-    return close(STDOUT_FILENO) == 0 ? EXIT_CLEAN : failed("standard output", errno);
-}
+ExitCode output_finish(void) { return close(STDOUT_FILENO) == 0 ? EXIT_CLEAN : failed("standard output", errno); }

@@ -59,7 +59,7 @@ Folders folders_of(Arena *arena, const Arguments *arguments)
     const char *path = getenv("TURNLAY_PATH");
     while (path && *path) {
         size_t length = strcspn(path, ":");
-        if (length)   /* an empty entry is a slip, not the working folder */
+        if (length) /* an empty entry is a slip, not the working folder */
             *LIST_ADD(arena, &folders.given) = tidy_folder(arena, path, length);
         path += length + (path[length] == ':');
     }
@@ -81,14 +81,14 @@ static bool is_allowed(const char *name)
 static bool lies_within(const char *real, const char *real_folder)
 {
     size_t length = strlen(real_folder);
-    if (length == 1)   /* the root folder itself */
+    if (length == 1) /* the root folder itself */
         return true;
     return strncmp(real, real_folder, length) == 0 && real[length] == '/';
 }
 
 typedef struct Search {
     Arena *arena;
-    Buffer sought;           /* the folders so far, for people */
+    Buffer sought; /* the folders so far, for people */
     Found found;
 } Search;
 
@@ -109,14 +109,14 @@ static bool seek_in(Search *search, const char *folder, const char *shown, const
     if (!realpath(path, real) || !realpath(*folder ? folder : ".", real_folder)) {
         if (errno == ENOENT || errno == ENOTDIR || errno == ENAMETOOLONG)
             return false;
-        search->found = (Found){.code = FINDING_FILE_UNREADABLE,
-                                .why = text_format(arena, "%s: %s", path, strerror(errno))};
+        search->found =
+            (Found){.code = FINDING_FILE_UNREADABLE, .why = text_format(arena, "%s: %s", path, strerror(errno))};
     } else if (!lies_within(real, real_folder)) {
         search->found = (Found){.code = FINDING_USE_OUTSIDE,
                                 .why = text_format(arena, "%s is a link that leads out of its folder", path)};
     } else {
-        search->found = (Found){.shown = join(arena, shown, name), .path = path,
-                                .real = text_format(arena, "%s", real)};
+        search->found =
+            (Found){.shown = join(arena, shown, name), .path = path, .real = text_format(arena, "%s", real)};
     }
     return true;
 }

@@ -6,17 +6,17 @@
 #include "cli/arguments.h"
 
 typedef struct Folders {
-    LIST_OF(const char *) given;   /* of -I, then of TURNLAY_PATH */
-    const char *standard;          /* the standard library's folder */
+    LIST_OF(const char *) given; /* of -I, then of TURNLAY_PATH */
+    const char *standard;        /* the standard library's folder */
 } Folders;
 
 /* How the standard library's folder is shown: pages say the same wherever the program is installed. */
 #define STANDARD_SHOWN "<std>"
 
 typedef struct Found {
-    const char *shown;       /* as shown to people; NULL if nothing may be read */
-    const char *path;        /* the file's path as it was sought */
-    const char *real;        /* the same free of links: what to open */
+    const char *shown; /* as shown to people; NULL if nothing may be read */
+    const char *path;  /* the file's path as it was sought */
+    const char *real;  /* the same free of links: what to open */
     /* Where shown is NULL: FINDING_USE_NOT_FOUND, FINDING_USE_OUTSIDE or FINDING_FILE_UNREADABLE, and a few
      * words for people. */
     FindingCode code;

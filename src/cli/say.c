@@ -5,10 +5,7 @@
 #include <string.h>
 #include <unistd.h>
 
-ExitCode worse(ExitCode a, ExitCode b)
-{
-    return a > b ? a : b;
-}
+ExitCode worse(ExitCode a, ExitCode b) { return a > b ? a : b; }
 
 void say(const char *format, ...)
 {

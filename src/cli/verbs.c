@@ -69,7 +69,7 @@ static ExitCode make_drawing(Buffer *out, const Arguments *arguments, const Comp
 {
     const Plan *plan = compiled->compilation->plan;
     uint32_t rod = arguments->rod ? arguments->rod - 1 : 0;
-    if (!plan->rod_count)   /* there is a finding already */
+    if (!plan->rod_count) /* there is a finding already */
         return EXIT_FINDINGS;
     if (rod >= plan->rod_count) {
         say("%s has %u rod%s; there is no rod %u", compiled->shown, plan->rod_count,

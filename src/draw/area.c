@@ -1,9 +1,6 @@
 #include "draw/area.h"
 
-void area_start(Area *area, Arena *arena)
-{
-    *area = (Area){.arena = arena};
-}
+void area_start(Area *area, Arena *arena) { *area = (Area){.arena = arena}; }
 
 static void add(Area *area, Trace trace, const Point *points, int count)
 {
@@ -12,10 +9,7 @@ static void add(Area *area, Trace trace, const Point *points, int count)
         *LIST_ADD(area->arena, &area->points) = points[i];
 }
 
-void area_begin(Area *area, Point point)
-{
-    add(area, TRACE_BEGIN, &point, 1);
-}
+void area_begin(Area *area, Point point) { add(area, TRACE_BEGIN, &point, 1); }
 
 void area_line(Area *area, Point to)
 {

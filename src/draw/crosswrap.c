@@ -17,9 +17,9 @@ typedef struct Weave {
     const PlannedCrosswrap *planned;
     Ground ground;
     Area area;
-    double low, high;        /* along the axis: the field, and a little of the end bands that cover its ends */
-    double *below, *above;   /* how far each strand goes on under those laid against it later, across */
-    bool woven;              /* strand by strand */
+    double low, high;      /* along the axis: the field, and a little of the end bands that cover its ends */
+    double *below, *above; /* how far each strand goes on under those laid against it later, across */
+    bool woven;            /* strand by strand */
 } Weave;
 
 void put_crossings(Buffer *words, const PlannedCrosswrap *planned)
@@ -84,8 +84,8 @@ static bool is_woven(const Weave *weave)
         narrowest = fmin(narrowest, planned->strands[i].width);
     for (uint32_t leg = 0; leg < leg_count(planned); leg++)
         turns += (weave->high - weave->low) / planned->lead[leg] + 1;
-    return weave->sheet->texture && narrowest * weave->sheet->scale >= VISIBLE_TURN &&
-           turns * planned->pass_count <= MOST_WOVEN;
+    return weave->sheet->texture && narrowest * weave->sheet->scale >= VISIBLE_TURN
+           && turns * planned->pass_count <= MOST_WOVEN;
 }
 
 /* --- threads of several colours --- */
@@ -107,7 +107,7 @@ static double place_wound(const PlannedCrosswrap *planned, uint32_t pass, Leg le
         double *other = before ? &off_to : &off_from;
         *end = x;
         *at_end = off;
-        *other /= i > 3 ? 2 : 1;   /* the end that stays counts for less: it would stay for ever on a curve */
+        *other /= i > 3 ? 2 : 1; /* the end that stays counts for less: it would stay for ever on a curve */
     }
     return x;
 }
@@ -115,7 +115,7 @@ static double place_wound(const PlannedCrosswrap *planned, uint32_t pass, Leg le
 /* The lengths of one colour each that a leg is made of, in the order wound. Colours are numbered from the first
  * one's on. */
 typedef struct Colours {
-    double *ends;            /* places along the axis, one more than there are lengths */
+    double *ends; /* places along the axis, one more than there are lengths */
     uint32_t count, first;
 } Colours;
 
@@ -240,7 +240,7 @@ static void draw_line_strands(Weave *weave, uint32_t first, uint32_t end)
 {
     const PlannedCrosswrap *planned = weave->planned;
     const BundleStrand *strand = &planned->strands[first];
-    if (strand->spacer)   /* taken off again: the layer below shows */
+    if (strand->spacer) /* taken off again: the layer below shows */
         return;
     if (!weave->woven && (!strand->thread->colour_count || weave->sheet->blended)) {
         draw_sheaves(weave, first, end);
@@ -267,7 +267,8 @@ static Weave weave_start(Sheet *sheet, const Frame *frame, const Surface *surfac
     double low = fmin(planned->field_start, planned->field_end);
     double high = fmax(planned->field_start, planned->field_end);
     double lap = fmin(LAP / sheet->scale, planned->end_width);
-    Weave weave = {.sheet = sheet, .planned = planned,
+    Weave weave = {.sheet = sheet,
+                   .planned = planned,
                    .low = fmax(fmax(low - lap, planned->low), sheet->shown_low),
                    .high = fmin(fmin(high + lap, planned->high), sheet->shown_high)};
     if (weave.low >= weave.high)

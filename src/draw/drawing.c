@@ -71,7 +71,7 @@ static const char *origin(Sheet *sheet)
         buffer_text(words, "; ");
     }
     buffer_text(words, "pattern ");
-    for (int shift = 48; shift > 0; shift -= 16)   /* as on every other sheet: three groups of four */
+    for (int shift = 48; shift > 0; shift -= 16) /* as on every other sheet: three groups of four */
         buffer_format(words, "%s%04x", shift == 48 ? "" : "-", (unsigned)(job->pattern_hash >> shift & 0xffff));
     return take_words(sheet);
 }
@@ -131,7 +131,7 @@ typedef struct Legend {
     const Thread **threads;
     const char **words;
     uint32_t count;
-    double width;            /* of the longest words */
+    double width; /* of the longest words */
 } Legend;
 
 static Legend legend_of(Sheet *sheet)
@@ -157,7 +157,7 @@ static Legend legend_of(Sheet *sheet)
 /* All colours of a thread, side by side. */
 static void draw_swatch(Sheet *sheet, const Thread *thread, double x, double y, double width, double height)
 {
-    double part = width / thread->colour_count;   /* infinite where there is one colour */
+    double part = width / thread->colour_count; /* infinite where there is one colour */
     for (uint32_t i = 0; i < thread->colour_count; i++)
         draw_rectangle(sheet, x + i * part, y, width - i * part, height, thread->colours[i], NO_COLOUR);
     draw_rectangle(sheet, x, y, width, height, thread->colour_count ? NO_COLOUR : thread->colour, PALE_INK);
@@ -184,9 +184,13 @@ static void draw_legend(Sheet *sheet, const Legend *legend)
 static void draw_notes(Sheet *sheet)
 {
     bool crossed = rod_has_crosswrap(sheet->rod), side = sheet->view == VIEW_SIDE;
-    const struct { bool said; const char *words; } notes[] = {
+    const struct {
+        bool said;
+        const char *words;
+    } notes[] = {
         {true, "Numbers between wrap and ruler are turns. Thread colours are as under finish."},
-        {crossed && side, "Short ticks in a crosswrap's row are the crossings on the line nearest to what faces you."},
+        {crossed && side,
+         "Short ticks in a crosswrap's row are the crossings on the line nearest to what faces you."},
         {crossed && !side,
          "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its lines."},
         {side, "A guide's frame and ring are only sketched; its foot is to scale."},
@@ -207,10 +211,17 @@ static void draw_notes(Sheet *sheet)
 static Sheet sheet_start(Arena *arena, const Plan *plan, const PlannedRod *rod, View view, double scale,
                          double facing)
 {
-    Sheet sheet = {.arena = arena, .drawing = arena_take(arena, sizeof(Drawing)), .plan = plan, .rod = rod,
-                   .view = view, .scale = isfinite(scale) && scale > 0 ? scale : 1,
-                   .shown_low = -INFINITY, .shown_high = INFINITY,
-                   .texture = shows_texture(rod), .facing = facing, .units = plan->job->bench.units};
+    Sheet sheet = {.arena = arena,
+                   .drawing = arena_take(arena, sizeof(Drawing)),
+                   .plan = plan,
+                   .rod = rod,
+                   .view = view,
+                   .scale = isfinite(scale) && scale > 0 ? scale : 1,
+                   .shown_low = -INFINITY,
+                   .shown_high = INFINITY,
+                   .texture = shows_texture(rod),
+                   .facing = facing,
+                   .units = plan->job->bench.units};
     sheet.type = fmax(1, sqrt(sheet.scale));
     sheet.lines = line_map_make(arena, plan->job->sources);
     ids_start(&sheet.ids, arena, rod);

@@ -13,7 +13,9 @@ typedef enum { ALIGN_START, ALIGN_MIDDLE, ALIGN_END } TextAlign;
  * over what is drawn before it; a pointer takes no notice of it. */
 typedef enum { SHADE_FLAT, SHADE_CYLINDER } Shade;
 
-typedef struct Point { double x, y; } Point;
+typedef struct Point {
+    double x, y;
+} Point;
 
 /* colour 0xRRGGBB; NO_COLOUR draws none. */
 #define NO_COLOUR UINT32_MAX
@@ -25,26 +27,26 @@ typedef enum { TRACE_BEGIN, TRACE_LINE, TRACE_CURVE } Trace;
 
 typedef struct Shape {
     ShapeKind kind;
-    Point *points;           /* polygon, line */
+    Point *points; /* polygon, line */
     uint32_t point_count;
-    const unsigned char *traces;   /* polygon: a Trace each; NULL for one part with straight edges */
+    const unsigned char *traces; /* polygon: a Trace each; NULL for one part with straight edges */
     uint32_t trace_count;
     uint32_t fill, stroke;
-    double stroke_width;     /* mm */
+    double stroke_width; /* mm */
     Shade shade;
-    Point at;                /* text */
-    double size;             /* text height in mm */
-    double turned;           /* text: degrees counter-clockwise round `at`; 90 reads upward */
+    Point at;      /* text */
+    double size;   /* text height in mm */
+    double turned; /* text: degrees counter-clockwise round `at`; 90 reads upward */
     TextAlign align;
-    const char *text;        /* text: UTF-8; group: its title for people (what a pointer resting on it shows) */
-    uint64_t id;             /* group: made from content, 0 for none */
-    Span span;               /* group: the source it comes from; end 0 for none */
-    uint32_t place, layer, run;   /* group: the run it shows, by its indices in the planned rod */
-    uint32_t strand_line;    /* group: the crosswrap's strand line, from 1; 0: a whole run. Its run: the field */
+    const char *text;           /* text: UTF-8; group: its title for people (what a pointer resting on it shows) */
+    uint64_t id;                /* group: made from content, 0 for none */
+    Span span;                  /* group: the source it comes from; end 0 for none */
+    uint32_t place, layer, run; /* group: the run it shows, by its indices in the planned rod */
+    uint32_t strand_line; /* group: the crosswrap's strand line, from 1; 0: a whole run. Its run: the field */
 } Shape;
 
 typedef struct Drawing {
-    double width, height;    /* mm */
+    double width, height; /* mm */
     const char *title, *description;
     LIST_OF(Shape) shapes;
     const Sources *sources;

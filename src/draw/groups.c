@@ -12,10 +12,7 @@ uint64_t hash_number(uint64_t hash, uint64_t number)
     return hash_bytes(hash, bytes, sizeof bytes);
 }
 
-uint64_t hash_string(uint64_t hash, const char *text)
-{
-    return hash_bytes(hash, text, strlen(text) + 1);
-}
+uint64_t hash_string(uint64_t hash, const char *text) { return hash_bytes(hash, text, strlen(text) + 1); }
 
 /* The id, or where it is taken (a place written twice, or chance) the next that is free. Never 0. */
 static uint64_t unique_id(Ids *ids, uint64_t id)
@@ -38,9 +35,15 @@ Shape *group_start(Sheet *sheet, const PlannedPlace *place, uint32_t layer, uint
     if (sheet->backdrop)
         return arena_take(sheet->arena, sizeof(Shape));
     Shape *shape = LIST_ADD(sheet->arena, &sheet->drawing->shapes);
-    *shape = (Shape){.kind = SHAPE_GROUP_START, .fill = NO_COLOUR, .stroke = NO_COLOUR, .text = title,
-                     .id = unique_id(&sheet->ids, content), .span = span,
-                     .place = (uint32_t)(place - sheet->rod->places), .layer = layer, .run = run};
+    *shape = (Shape){.kind = SHAPE_GROUP_START,
+                     .fill = NO_COLOUR,
+                     .stroke = NO_COLOUR,
+                     .text = title,
+                     .id = unique_id(&sheet->ids, content),
+                     .span = span,
+                     .place = (uint32_t)(place - sheet->rod->places),
+                     .layer = layer,
+                     .run = run};
     return shape;
 }
 

@@ -12,8 +12,8 @@ static void merge_sort(double *values, double *spare, uint32_t count)
     merge_sort(values, spare, half);
     merge_sort(values + half, spare, count - half);
     for (uint32_t i = 0; i < count; i++)
-        spare[i] = right == count || (left < half && values[left] <= values[right]) ? values[left++]
-                                                                                    : values[right++];
+        spare[i] =
+            right == count || (left < half && values[left] <= values[right]) ? values[left++] : values[right++];
     memcpy(values, spare, count * sizeof *values);
 }
 
@@ -53,7 +53,7 @@ void surface_start(Surface *surface, Arena *arena, const Blank *blank, const Pla
 /* Thickness that a layer adds to the radius at x: that of the last step not beyond x. */
 static double layer_thickness(const PlannedLayer *layer, int direction, double x)
 {
-    uint32_t low = 0, high = layer->surface_count;   /* steps before low are not beyond x, from high on they are */
+    uint32_t low = 0, high = layer->surface_count; /* steps before low are not beyond x, from high on they are */
     while (low < high) {
         uint32_t middle = low + (high - low) / 2;
         if ((x - layer->surface[middle].start) * direction >= 0)
@@ -118,10 +118,7 @@ static void reverse_edges(Edge *edges, uint32_t count)
     }
 }
 
-static bool same_edge(Edge a, Edge b)
-{
-    return fabs(a.up - b.up) < 1e-9 && fabs(a.down - b.down) < 1e-9;
-}
+static bool same_edge(Edge a, Edge b) { return fabs(a.up - b.up) < 1e-9 && fabs(a.down - b.down) < 1e-9; }
 
 Outline surface_outline(Arena *arena, const Surface *surface, const Cut *cut, double from, double to,
                         uint32_t spare)

@@ -5,7 +5,9 @@
 #include "plan/plan.h"
 
 /* The outline at one place along the axis: distance from the axis up (the ring's side) and down. */
-typedef struct Edge { double x, up, down; } Edge;
+typedef struct Edge {
+    double x, up, down;
+} Edge;
 
 /* An outline from one axial position to another: straight between edges, two edges at one x for a step. */
 typedef struct Outline {
@@ -15,17 +17,17 @@ typedef struct Outline {
 
 /* What is cut through. */
 typedef struct Cut {
-    const PlannedPlace *places;  /* whose layers count */
-    uint32_t place_count;        /* 0 for the bare blank */
-    uint32_t layers;             /* how many of each place's layers, the lowest first; UINT32_MAX for all */
-    double thickness;            /* of what lies on these */
-    bool climbs;                 /* goes over the places' feet */
+    const PlannedPlace *places; /* whose layers count */
+    uint32_t place_count;       /* 0 for the bare blank */
+    uint32_t layers;            /* how many of each place's layers, the lowest first; UINT32_MAX for all */
+    double thickness;           /* of what lies on these */
+    bool climbs;                /* goes over the places' feet */
 } Cut;
 
 typedef struct Surface {
     const Blank *blank;
-    const PlannedPlace *host;    /* on whose wraps the places lie; NULL for the blank itself */
-    double *breaks;              /* rising: where the outline may bend or step */
+    const PlannedPlace *host; /* on whose wraps the places lie; NULL for the blank itself */
+    double *breaks;           /* rising: where the outline may bend or step */
     uint32_t break_count;
 } Surface;
 

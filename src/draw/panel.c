@@ -59,7 +59,10 @@ static Panel panel_of(const Sheet *sheet, uint32_t first)
 {
     const PlannedRod *rod = sheet->rod;
     const PlannedPlace *place = &rod->places[first];
-    Panel panel = {.places = place, .count = 1, .inner_low = INFINITY, .inner_high = -INFINITY,
+    Panel panel = {.places = place,
+                   .count = 1,
+                   .inner_low = INFINITY,
+                   .inner_high = -INFINITY,
                    .facing = facing_of(sheet, place)};
     if (place->foot >= 0 && first + 1 < rod->place_count && place[1].place == place->place)
         panel.count = 2;
@@ -206,8 +209,11 @@ static void draw_datum(Sheet *sheet, const Frame *frame, const Panel *panel, con
     draw_line(sheet, x, y - 1.4 * type, x, top, DATUM_INK, PEN);
     draw_line(sheet, x, bottom, x, ruler, DATUM_INK, PEN);
     draw_line(sheet, x, y, x + d * (length - head), y, DATUM_INK, PEN);
-    draw_polygon(sheet, (Point[]){{x + d * length, y}, {x + d * (length - head), y - head * 0.36},
-                                  {x + d * (length - head), y + head * 0.36}}, 3, DATUM_INK, SHADE_FLAT);
+    draw_polygon(sheet,
+                 (Point[]){{x + d * length, y},
+                           {x + d * (length - head), y - head * 0.36},
+                           {x + d * (length - head), y + head * 0.36}},
+                 3, DATUM_INK, SHADE_FLAT);
     draw_text(sheet, x - d * 1.2 * type, y + LETTERS_SMALL * type * 0.36, LETTERS_SMALL * type,
               d > 0 ? ALIGN_END : ALIGN_START, DATUM_INK, "datum");
 }
@@ -256,8 +262,8 @@ static void draw_panel(Sheet *sheet, const Panel *panel, double left)
     double above = ARROW_ROW * type;
     if (standing)
         above = fmax(above, ring_rise(sheet)) + LETTERS_SMALL * 1.4 * type;
-    Frame frame = {left, panel->low, sheet->y + above + 0.8 * type + top * across, sheet->scale, across,
-                   panel->facing / 360, sheet->view == VIEW_UNROLLED ? 0.5 : 0.25};
+    Frame frame = {left,   panel->low,          sheet->y + above + 0.8 * type + top * across, sheet->scale,
+                   across, panel->facing / 360, sheet->view == VIEW_UNROLLED ? 0.5 : 0.25};
     draw_picture(sheet, &frame, panel, &surface, &skin, top);
 
     double bottom = frame.axis + half * across + (sheet->view == VIEW_SIDE ? 0.8 : 1.5) * type;

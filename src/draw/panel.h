@@ -8,11 +8,11 @@
 #define ARROW_ROW 4.2
 
 typedef struct Panel {
-    const PlannedPlace *places;  /* one, or the two feet of a guide */
+    const PlannedPlace *places; /* one, or the two feet of a guide */
     uint32_t count;
-    double low, high;            /* axial extent of the picture */
-    double inner_low, inner_high;   /* the same without the bare ends */
-    double facing;               /* clock angle in the middle of the picture, degrees */
+    double low, high;             /* axial extent of the picture */
+    double inner_low, inner_high; /* the same without the bare ends */
+    double facing;                /* clock angle in the middle of the picture, degrees */
 } Panel;
 
 /* Page mm that the sketch of a guide's frame stands above its foot. */

@@ -7,10 +7,7 @@
 #define RING_HEIGHT 4.0
 #define RING_HIGHEST 9.0
 
-double ring_rise(const Sheet *sheet)
-{
-    return fmin(RING_HEIGHT * sheet->scale, RING_HIGHEST);
-}
+double ring_rise(const Sheet *sheet) { return fmin(RING_HEIGHT * sheet->scale, RING_HIGHEST); }
 
 static uint32_t first_over(const PlannedPlace *place)
 {
@@ -35,7 +32,7 @@ static void draw_foot(Sheet *sheet, const Frame *frame, const Surface *surface, 
     Cut cut = {place, 1, first_over(place), 0, true};
     Outline outline = surface_outline(sheet->arena, surface, &cut, place->foot_tip, place->foot_end, 0);
     for (uint32_t i = 0; i < outline.count; i++)
-        outline.edges[i].down *= -1;   /* from the blank upward only */
+        outline.edges[i].down *= -1; /* from the blank upward only */
     draw_outline(sheet, frame, &outline, STEEL, SHADE_FLAT);
 }
 
@@ -57,13 +54,15 @@ static void draw_ring(Sheet *sheet, const Frame *frame, const Panel *panel, doub
     for (uint32_t i = 0; i < panel->count; i++) {
         double end = frame_x(frame, panel->places[i].foot_end);
         double low = fmin(panel->places[i].place->guide->height * sheet->scale, rise * 0.4);
-        draw_polygon(sheet, (Point[]){{end, base}, {ring, base - rise * 0.62}, {ring, base - rise * 0.4},
-                                      {end, base + low}}, 4, STEEL, SHADE_FLAT);
+        draw_polygon(
+            sheet,
+            (Point[]){{end, base}, {ring, base - rise * 0.62}, {ring, base - rise * 0.4}, {end, base + low}}, 4,
+            STEEL, SHADE_FLAT);
     }
     /* Without a gap the ring stands on the foot. */
     double depth = panel->places[0].place->guide->gap > 0 ? rise * 0.72 : rise;
     draw_rectangle(sheet, ring - half, base - rise, half * 2, depth, STEEL, STEEL_EDGE);
-    double arrows = base - 0.4 * sheet->type - ARROW_ROW * sheet->type;   /* the word stands above these */
+    double arrows = base - 0.4 * sheet->type - ARROW_ROW * sheet->type; /* the word stands above these */
     draw_text(sheet, ring, fmin(base - rise - 0.8 * sheet->type, arrows), LETTERS_SMALL * sheet->type,
               ALIGN_MIDDLE, GREY_INK, "ring");
 }
@@ -88,15 +87,15 @@ static void draw_clock_line(Sheet *sheet, const Frame *frame, const Outline *ski
     uint32_t count = 0;
     points[count++] = (Point){left, frame->axis + part * skin->edges[0].down * frame->across};
     for (uint32_t i = 0; i < skin->count; i++)
-        points[count++] = (Point){frame_x(frame, skin->edges[i].x),
-                                  frame->axis + part * skin->edges[i].down * frame->across};
+        points[count++] =
+            (Point){frame_x(frame, skin->edges[i].x), frame->axis + part * skin->edges[i].down * frame->across};
     points[count] = (Point){right, points[count - 1].y};
     count++;
-    uint32_t kept = 1;   /* of points in one line the first and the last */
+    uint32_t kept = 1; /* of points in one line the first and the last */
     for (uint32_t i = 1; i < count; i++) {
         Point before = points[kept - 1], next = i + 1 < count ? points[i + 1] : before;
-        double across = (points[i].x - before.x) * (next.y - before.y) -
-                        (points[i].y - before.y) * (next.x - before.x);
+        double across =
+            (points[i].x - before.x) * (next.y - before.y) - (points[i].y - before.y) * (next.x - before.x);
         if (i + 1 == count || fabs(across) > 1e-4)
             points[kept++] = points[i];
     }
@@ -113,7 +112,7 @@ static void draw_clock(Sheet *sheet, const Frame *frame, const Panel *panel, con
     for (int i = 0; i < 5; i++) {
         double part = (i - 2) / 2.0;
         double y_low = frame->axis + part * low, y_high = frame->axis + part * high;
-        if (i % 4 == 0) {   /* the cut itself: the picture's edge, marked beside it */
+        if (i % 4 == 0) { /* the cut itself: the picture's edge, marked beside it */
             draw_line(sheet, left, y_low, left + 1.2, y_low, GREY_INK, PEN_FINE / 2);
             draw_line(sheet, right - 1.2, y_high, right, y_high, GREY_INK, PEN_FINE / 2);
         } else {
@@ -223,14 +222,14 @@ void draw_picture(Sheet *sheet, const Frame *frame, const Panel *panel, const Su
     }
     draw_outline(sheet, frame, skin, NO_COLOUR, SHADE_FLAT);
     Shape *edge = &sheet->drawing->shapes.items[sheet->drawing->shapes.count - 1];
-    edge->stroke = PALE_INK;   /* pale threads would not stand out from the paper */
+    edge->stroke = PALE_INK; /* pale threads would not stand out from the paper */
     edge->stroke_width = PEN_FINE;
     for (uint32_t i = 0; guide && i < panel->count; i++)
         draw_foot_edge(sheet, frame, &panel->places[i]);
     draw_clock(sheet, frame, panel, skin);
     const PlannedPlace *place = &panel->places[0];
     for (uint32_t i = place->layer_count; i-- > 0;)
-        if (place->layers[i].crosswrap) {   /* of the topmost */
+        if (place->layers[i].crosswrap) { /* of the topmost */
             draw_crossing_lines(sheet, frame, panel, skin, place->layers[i].crosswrap);
             break;
         }

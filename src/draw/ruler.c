@@ -7,18 +7,21 @@
 enum { MOST_TICKS = 20000 };
 
 /* Graduations of a ruler, finest first: mm, and page mm that a tick is long at true scale. */
-typedef struct Graduation { double step, length; } Graduation;
+typedef struct Graduation {
+    double step, length;
+} Graduation;
 
 enum { GRADUATIONS = 5, NUMBER_STEPS = 9 };
 static const struct {
     Graduation ticks[GRADUATIONS];
-    double numbers[NUMBER_STEPS];    /* distances at which numbers may stand, mm */
-    double unit;                     /* mm in a number's unit */
+    double numbers[NUMBER_STEPS]; /* distances at which numbers may stand, mm */
+    double unit;                  /* mm in a number's unit */
 } rulers[] = {
     [SYSTEM_MM] = {{{1, 1.0}, {5, 1.6}, {10, 2.2}}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}, 1},
     [SYSTEM_CM] = {{{1, 1.0}, {5, 1.6}, {10, 2.2}}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}, 10},
     [SYSTEM_IN] = {{{25.4 / 16, 0.8}, {25.4 / 8, 1.1}, {25.4 / 4, 1.5}, {25.4 / 2, 1.8}, {25.4, 2.2}},
-                   {25.4 / 4, 25.4 / 2, 25.4, 50.8, 127, 254, 508, 1270, 12700}, 25.4},
+                   {25.4 / 4, 25.4 / 2, 25.4, 50.8, 127, 254, 508, 1270, 12700},
+                   25.4},
 };
 
 #define LONGEST_TICK 2.2
@@ -26,10 +29,7 @@ static const struct {
 #define TICKS_APART 0.6
 #define NUMBERS_APART 6.0
 
-double ruler_height(const Sheet *sheet)
-{
-    return (LONGEST_TICK + LETTERS_SMALL * 1.3) * sheet->type;
-}
+double ruler_height(const Sheet *sheet) { return (LONGEST_TICK + LETTERS_SMALL * 1.3) * sheet->type; }
 
 typedef struct Comb {
     Sheet *sheet;
@@ -64,8 +64,8 @@ static void draw_ticks(Sheet *sheet, const Frame *frame, double datum, int direc
 {
     const Graduation *ticks = rulers[sheet->units].ticks;
     int finest = 0;
-    while (finest + 1 < GRADUATIONS && ticks[finest + 1].step > 0 &&
-           ticks[finest].step * frame->scale < TICKS_APART)
+    while (finest + 1 < GRADUATIONS && ticks[finest + 1].step > 0
+           && ticks[finest].step * frame->scale < TICKS_APART)
         finest++;
     double count = floor(length / ticks[finest].step + 1e-9);
     Comb comb = {.sheet = sheet};
@@ -116,10 +116,7 @@ void draw_ruler(Sheet *sheet, const Frame *frame, double datum, int direction, d
     draw_numbers(sheet, frame, datum, direction, length, y);
 }
 
-static bool is_fade(const Run *run)
-{
-    return run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT;
-}
+static bool is_fade(const Run *run) { return run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT; }
 
 /* First run after those that people see as one band: a crossover's runs belong together. */
 static uint32_t band_end(const PlannedLayer *layer, uint32_t first, uint64_t *turns)
@@ -128,8 +125,8 @@ static uint32_t band_end(const PlannedLayer *layer, uint32_t first, uint64_t *tu
     *turns = 0;
     do
         *turns += layer->runs[end++].turns;
-    while (end < layer->run_count && is_fade(&layer->runs[first]) && is_fade(&layer->runs[end]) &&
-           layer->runs[end].item == layer->runs[first].item);
+    while (end < layer->run_count && is_fade(&layer->runs[first]) && is_fade(&layer->runs[end])
+           && layer->runs[end].item == layer->runs[first].item);
     return end;
 }
 

@@ -8,10 +8,7 @@
 /* Letters of common sans-serif fonts are about 0.55 of their height wide on average; names may be wider. */
 #define LETTER_WIDTH 0.6
 
-double frame_x(const Frame *frame, double axial)
-{
-    return frame->left + (axial - frame->low) * frame->scale;
-}
+double frame_x(const Frame *frame, double axial) { return frame->left + (axial - frame->low) * frame->scale; }
 
 double frame_y(const Frame *frame, double turns, double radius)
 {
@@ -111,10 +108,7 @@ uint32_t groove_colour(uint32_t colour)
     return red * 8 / 10 << 16 | (green * 8 / 10) << 8 | blue * 8 / 10;
 }
 
-double text_width(const char *text, double size)
-{
-    return text_columns(text) * LETTER_WIDTH * size;
-}
+double text_width(const char *text, double size) { return text_columns(text) * LETTER_WIDTH * size; }
 
 const char *fitted(Arena *arena, const char *text, uint32_t characters)
 {

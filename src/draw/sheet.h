@@ -10,8 +10,14 @@
 
 /* The sheet's own colours, apart from those of threads. */
 enum {
-    PAPER = 0xffffff, INK = 0x1f2328, GREY_INK = 0x5c636b, PALE_INK = 0xaab0b6, DATUM_INK = 0xb3261e,
-    TUBE = 0x3d4043, STEEL = 0xb9bec4, STEEL_EDGE = 0x7b828a
+    PAPER = 0xffffff,
+    INK = 0x1f2328,
+    GREY_INK = 0x5c636b,
+    PALE_INK = 0xaab0b6,
+    DATUM_INK = 0xb3261e,
+    TUBE = 0x3d4043,
+    STEEL = 0xb9bec4,
+    STEEL_EDGE = 0x7b828a
 };
 
 /* Heights of letters in mm at true scale. */
@@ -28,7 +34,7 @@ enum {
 
 /* Ids given out so far: no two groups of a drawing share one. */
 typedef struct Ids {
-    uint64_t *slots;         /* 0 for empty */
+    uint64_t *slots; /* 0 for empty */
     uint64_t mask;
 } Ids;
 
@@ -40,29 +46,29 @@ typedef struct Sheet {
     const Plan *plan;
     const PlannedRod *rod;
     View view;
-    double scale;            /* page mm a mm of the rod */
-    double type;             /* how much larger than at true scale letters and marks are */
-    bool texture;            /* single turns may be drawn */
-    bool blended;            /* threads of several colours are drawn in their mean: they would be too many parts */
-    double facing;           /* degrees, as in draw_rod_turned */
-    const WoundBefore *wound;   /* NULL where no thread of several colours is used */
+    double scale;  /* page mm a mm of the rod */
+    double type;   /* how much larger than at true scale letters and marks are */
+    bool texture;  /* single turns may be drawn */
+    bool blended;  /* threads of several colours are drawn in their mean: they would be too many parts */
+    double facing; /* degrees, as in draw_rod_turned */
+    const WoundBefore *wound; /* NULL where no thread of several colours is used */
     UnitSystem units;
     LineMap *lines;
     Ids ids;
-    bool backdrop;           /* what is drawn now has its own picture elsewhere: no groups */
-    double shown_low, shown_high;   /* no wraps are drawn beyond these, along the axis */
-    Buffer words;            /* used again for every text */
-    double y;                /* how far down the sheet is filled */
+    bool backdrop;                /* what is drawn now has its own picture elsewhere: no groups */
+    double shown_low, shown_high; /* no wraps are drawn beyond these, along the axis */
+    Buffer words;                 /* used again for every text */
+    double y;                     /* how far down the sheet is filled */
 } Sheet;
 
 /* Where a panel's rod lies on the page. */
 typedef struct Frame {
-    double left, low;        /* page x of the axial position low */
-    double axis;             /* page y of the rod's axis */
-    double scale;            /* page mm a mm along */
-    double across;           /* page mm a mm of radius: the scale, or pi times it for the unrolled surface */
-    double facing;           /* clock angle in the middle of the picture, turns */
-    double shown;            /* of a turn on either side of it: a quarter, or unrolled a half */
+    double left, low; /* page x of the axial position low */
+    double axis;      /* page y of the rod's axis */
+    double scale;     /* page mm a mm along */
+    double across;    /* page mm a mm of radius: the scale, or pi times it for the unrolled surface */
+    double facing;    /* clock angle in the middle of the picture, turns */
+    double shown;     /* of a turn on either side of it: a quarter, or unrolled a half */
 } Frame;
 
 double frame_x(const Frame *frame, double axial);

@@ -43,8 +43,8 @@ static void add_cone(Ground *ground, const Sleeve *sleeve)
         return;
     double gradient = (sleeve->last.down - sleeve->from.down) / way;
     gradient = fmin(fmax(gradient, sleeve->least), sleeve->most);
-    ground->cones[ground->count++] = (Cone){sleeve->from.x, sleeve->last.x, sleeve->from.down,
-                                            sleeve->from.down + gradient * way};
+    ground->cones[ground->count++] =
+        (Cone){sleeve->from.x, sleeve->last.x, sleeve->from.down, sleeve->from.down + gradient * way};
 }
 
 void ground_start(Ground *ground, Arena *arena, const Frame *frame, const Outline *outline)
@@ -86,7 +86,9 @@ static uint32_t cone_of(const Ground *ground, double x, bool tipward)
 /* The pen. */
 
 /* A place on an edge; turns on from the middle of the picture. */
-typedef struct Spot { double x, turns; } Spot;
+typedef struct Spot {
+    double x, turns;
+} Spot;
 
 static Point on_page(const Ground *ground, const Cone *cone, Spot spot)
 {
@@ -124,7 +126,9 @@ static double quarter_place(double angle)
 }
 
 /* How far along a stretch of an edge, as ratios of it, its two handles reach. */
-typedef struct Handles { double first, second; } Handles;
+typedef struct Handles {
+    double first, second;
+} Handles;
 
 static Handles side_handles(double from, double to)
 {
@@ -169,9 +173,9 @@ typedef struct Walk {
     Area *area;
     const Ground *ground;
     const Strip *strip;
-    double middle;           /* turn in the middle of the picture */
-    bool down;               /* the part has begun */
-    Spot first, last;        /* where it began, and where the pen is */
+    double middle;    /* turn in the middle of the picture */
+    bool down;        /* the part has begun */
+    Spot first, last; /* where it began, and where the pen is */
 } Walk;
 
 /* Over the steps and bends of the surface between two places at one turn, neither of them included. */
@@ -264,19 +268,19 @@ static void walk_edge(Walk *walk, double across, Spot from, Spot to)
  * enters at `near` and leaves at `far`. */
 typedef struct Reach {
     double across;
-    double enters, leaves;   /* turns */
+    double enters, leaves; /* turns */
 } Reach;
 
 typedef struct Window {
     const Strip *strip;
     Reach ahead, behind;
-    double near, far;        /* x */
-    double from, to;         /* turns shown */
+    double near, far; /* x */
+    double from, to;  /* turns shown */
 } Window;
 
 static Spot spot_at(const Window *window, const Reach *reach, double turn, double middle)
 {
-    double x = turn <= reach->enters  ? window->near
+    double x = turn <= reach->enters   ? window->near
                : turn >= reach->leaves ? window->far
                                        : crosswrap_position(window->strip->planned, window->strip->start,
                                                             window->strip->leg, reach->across, turn);

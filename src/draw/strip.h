@@ -5,7 +5,9 @@
 #include "draw/sheet.h"
 
 /* Between two places along the axis the surface is a cone; where two of these meet it may step. Rising. */
-typedef struct Cone { double from, to, radius_from, radius_to; } Cone;
+typedef struct Cone {
+    double from, to, radius_from, radius_to;
+} Cone;
 
 typedef struct Ground {
     const Frame *frame;
@@ -20,7 +22,7 @@ typedef struct Strip {
     const PlannedCrosswrap *planned;
     uint32_t start;
     Leg leg;
-    double bottom, top;      /* its edges, across the strands from the bundle's line; top is toward the tip */
+    double bottom, top; /* its edges, across the strands from the bundle's line; top is toward the tip */
 } Strip;
 
 /* What is seen of the strip between two places along the axis: a part of the area for every turn that it makes.

@@ -13,20 +13,11 @@ enum { MOST_TEMPLATE_PIECES = 120, MOST_PARTS = 12 };
 
 /* --- laid flat --- */
 
-static double slope_factor(const FlatCone *cone)
-{
-    return sqrt(1 + cone->taper * cone->taper);
-}
+static double slope_factor(const FlatCone *cone) { return sqrt(1 + cone->taper * cone->taper); }
 
-double flat_radius(const FlatCone *cone, double x)
-{
-    return cone->radius + cone->taper * (x - cone->from);
-}
+double flat_radius(const FlatCone *cone, double x) { return cone->radius + cone->taper * (x - cone->from); }
 
-static double sine_share(double angle)
-{
-    return angle == 0 ? 1 : sin(angle) / angle;
-}
+static double sine_share(double angle) { return angle == 0 ? 1 : sin(angle) / angle; }
 
 Point flat_point(const FlatCone *cone, double x, double turn)
 {
@@ -48,8 +39,8 @@ double flat_lean(const FlatCone *cone, double turn)
 /* Tapers of one common cone from a stretch's beginning that miss no break by more than shows. */
 typedef struct Corridor {
     double x, diameter;
-    double least, most;      /* of the diameter */
-    double slope_length;     /* of the stretches themselves */
+    double least, most;  /* of the diameter */
+    double slope_length; /* of the stretches themselves */
 } Corridor;
 
 static double stretch_slope(const SurfaceStretch *stretch)
@@ -79,8 +70,8 @@ static bool join_next(Corridor *corridor, SurfaceStretch *so_far, const SurfaceS
     wider.slope_length += stretch_slope(next);
     SurfaceStretch joined = {so_far->from, next->to, so_far->diameter_from, next->diameter_to};
     double taper = (joined.diameter_to - joined.diameter_from) / (joined.to - joined.from);
-    if (taper < wider.least || taper > wider.most ||
-        fabs(stretch_slope(&joined) - wider.slope_length) > TEMPLATE_MISS)
+    if (taper < wider.least || taper > wider.most
+        || fabs(stretch_slope(&joined) - wider.slope_length) > TEMPLATE_MISS)
         return false;
     *corridor = wider;
     *so_far = joined;
@@ -169,7 +160,9 @@ static bool fits(const TemplatePiece *piece, TemplateRoom room)
 }
 
 /* How a cone is cut: into so many lengths, each into so many parts round the blank. */
-typedef struct Cutting { uint32_t lengths, parts; } Cutting;
+typedef struct Cutting {
+    uint32_t lengths, parts;
+} Cutting;
 
 static TemplatePiece piece_of(const SurfaceStretch *cone, double paper, Cutting cutting, uint32_t length,
                               uint32_t part)
@@ -183,7 +176,9 @@ static TemplatePiece piece_of(const SurfaceStretch *cone, double paper, Cutting 
     piece.diameter_to = cone->diameter_from + taper * (piece.to - cone->from);
     piece.left = -0.5 + (double)part / cutting.parts;
     piece.right = -0.5 + (part + 1.0) / cutting.parts;
-    piece.cone = (FlatCone){.from = piece.from, .radius = piece.diameter_from / 2 + paper / 2, .taper = taper / 2,
+    piece.cone = (FlatCone){.from = piece.from,
+                            .radius = piece.diameter_from / 2 + paper / 2,
+                            .taper = taper / 2,
                             .middle = (piece.left + piece.right) / 2};
     return piece;
 }

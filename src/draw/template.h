@@ -8,10 +8,10 @@
 
 /* A cone or cylinder cut open and laid flat, its line at `middle` upright. */
 typedef struct FlatCone {
-    double from;             /* along the axis from the butt: height 0 on that line */
-    double radius;           /* at `from`, > 0 */
-    double taper;            /* of the radius along the axis, dr/dx; 0 for a cylinder */
-    double middle;           /* turns */
+    double from;   /* along the axis from the butt: height 0 on that line */
+    double radius; /* at `from`, > 0 */
+    double taper;  /* of the radius along the axis, dr/dx; 0 for a cylinder */
+    double middle; /* turns */
 } FlatCone;
 
 double flat_radius(const FlatCone *cone, double x);
@@ -24,7 +24,9 @@ double flat_lean(const FlatCone *cone, double turn);
 
 /* Stretches of the surface as they may be rolled from one piece of paper, rising: neighbours whose common cone is
  * nowhere off by more than shows are one. */
-typedef struct TemplateCones { LIST_OF(SurfaceStretch) list; } TemplateCones;
+typedef struct TemplateCones {
+    LIST_OF(SurfaceStretch) list;
+} TemplateCones;
 TemplateCones template_cones(Arena *arena, const PlannedCrosswrap *planned);
 /* How far edges may miss one another round the blank, and ends along it. */
 #define TEMPLATE_MISS 0.05
@@ -32,19 +34,21 @@ TemplateCones template_cones(Arena *arena, const PlannedCrosswrap *planned);
 #define TEMPLATE_BRIDGE 1.0
 
 /* What a page has for one piece with its caption. */
-typedef struct TemplateRoom { double width, height; } TemplateRoom;
+typedef struct TemplateRoom {
+    double width, height;
+} TemplateRoom;
 
 /* Of the tab behind the cut line, across. */
 #define TEMPLATE_TAB 6.0
 
 typedef struct TemplatePiece {
-    FlatCone cone;           /* of the paper's middle, half its thickness above the surface */
-    double from, to;         /* along the axis, from < to */
-    double left, right;      /* edges that meet, turns, -0.5 to 0.5 */
-    double diameter_from, diameter_to;   /* of the surface */
-    const char *name;        /* "B", or "B2" where it is cut along the blank as well */
-    const char *below, *above;   /* names of the pieces that it joins at its ends, NULL for none */
-    const char *before, *behind; /* of those at its edges: its own name where it goes all round */
+    FlatCone cone;                     /* of the paper's middle, half its thickness above the surface */
+    double from, to;                   /* along the axis, from < to */
+    double left, right;                /* edges that meet, turns, -0.5 to 0.5 */
+    double diameter_from, diameter_to; /* of the surface */
+    const char *name;                  /* "B", or "B2" where it is cut along the blank as well */
+    const char *below, *above;         /* names of the pieces that it joins at its ends, NULL for none */
+    const char *before, *behind;       /* of those at its edges: its own name where it goes all round */
 } TemplatePiece;
 
 typedef struct Template {
@@ -52,8 +56,8 @@ typedef struct Template {
     const PlannedRod *rod;
     const PlannedPlace *place;
     const PlannedLayer *layer;
-    const char *heading;     /* "Harbour, 320.00 mm from the butt, toward the tip: layer 2 of 2, chevron" */
-    LIST_OF(TemplatePiece) pieces;   /* from the butt; none where there would be too many */
+    const char *heading;           /* "Harbour, 320.00 mm from the butt, toward the tip: layer 2 of 2, chevron" */
+    LIST_OF(TemplatePiece) pieces; /* from the butt; none where there would be too many */
 } Template;
 
 /* For the layer, which has a crosswrap. */

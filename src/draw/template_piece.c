@@ -34,7 +34,7 @@ typedef struct Sketch {
     const Template *template;
     const TemplatePiece *piece;
     const PlannedCrosswrap *planned;
-    double x, y;             /* on the page, of the foot of the upright line */
+    double x, y; /* on the page, of the foot of the upright line */
 } Sketch;
 
 static Point at(const Sketch *sketch, double x, double turn)
@@ -132,10 +132,7 @@ static double field_high(const Sketch *sketch)
 
 /* --- the way of the first strand --- */
 
-static double apart(Point a, Point b)
-{
-    return hypot(b.x - a.x, b.y - a.y);
-}
+static double apart(Point a, Point b) { return hypot(b.x - a.x, b.y - a.y); }
 
 static Point between(Point a, Point b, double share)
 {
@@ -168,7 +165,11 @@ static void draw_dashes(const Sketch *sketch, const Point *points, uint32_t coun
 }
 
 /* A leg of one start. */
-typedef struct Way { uint32_t start; Leg leg; double across; } Way;
+typedef struct Way {
+    uint32_t start;
+    Leg leg;
+    double across;
+} Way;
 
 static double way_turn(const Sketch *sketch, const Way *way, double x)
 {
@@ -218,7 +219,7 @@ typedef LIST_OF(double) Places;
 
 /* A line along the blank: where it is drawn on this piece, and what is marked on it. */
 typedef struct Line {
-    double turn;             /* left <= turn <= right */
+    double turn; /* left <= turn <= right */
     bool facing;
     Places marks;
 } Line;
@@ -264,7 +265,10 @@ static void draw_edge_distances(const Sketch *sketch, const Line *line)
     const PlannedCrosswrap *planned = sketch->planned;
     double low = field_low(sketch), high = field_high(sketch), above = -0.5, below = SMALL * 0.72 + 0.5;
     bool room = planned->end_width > SMALL + 1;
-    const struct { double x, down; bool shown; } edges[] = {
+    const struct {
+        double x, down;
+        bool shown;
+    } edges[] = {
         {planned->low, above, room}, {low, above, true}, {high, below, true}, {planned->high, below, room}};
     for (int i = 0; i < 4; i++) {
         if (!edges[i].shown || !lies_on(sketch, edges[i].x))
@@ -399,8 +403,8 @@ static void draw_tab_words(const Sketch *sketch, const char *sizes)
     const char *whose = alone ? "" : text_format(sketch->sheet->arena, "%s's ", piece->behind);
     const char *full = text_format(sketch->sheet->arena, "goes under; %sleft edge meets the red line", whose);
     const char *under = text_width(full, SMALL) <= longest ? full : "goes under";
-    const char *what = text_format(sketch->sheet->arena, "%s  %s  %s", piece->name, sizes,
-                                   sketch->template->heading);
+    const char *what =
+        text_format(sketch->sheet->arena, "%s  %s  %s", piece->name, sizes, sketch->template->heading);
     words_along(sketch, low, piece->right, SMALL * 0.72 + 0.7, SMALL, longest, TEMPLATE_MEET, under);
     words_along(sketch, low, piece->right, SMALL * 2 + 1.1, SMALL, longest, INK, what);
 }
@@ -452,7 +456,9 @@ static void draw_arrow(const Sketch *sketch)
 }
 
 /* Page mm that the outline reaches beyond the foot of the upright line. */
-typedef struct Reach { double left, right, above, below; } Reach;
+typedef struct Reach {
+    double left, right, above, below;
+} Reach;
 
 static Reach reach_of(const TemplatePiece *piece)
 {
@@ -471,12 +477,17 @@ static Reach reach_of(const TemplatePiece *piece)
 Drawing *template_draw(Arena *arena, const Template *template, uint32_t index)
 {
     const TemplatePiece *piece = &template->pieces.items[index];
-    Sheet sheet = {.arena = arena, .drawing = arena_take(arena, sizeof(Drawing)), .plan = template->plan,
-                   .rod = template->rod, .scale = 1, .type = 1, .units = template->plan->job->bench.units};
+    Sheet sheet = {.arena = arena,
+                   .drawing = arena_take(arena, sizeof(Drawing)),
+                   .plan = template->plan,
+                   .rod = template->rod,
+                   .scale = 1,
+                   .type = 1,
+                   .units = template->plan->job->bench.units};
     buffer_start(&sheet.words, arena);
     Reach reach = reach_of(piece);
-    Sketch sketch = {&sheet, template, piece, template->layer->crosswrap, 2 + reach.left,
-                     2 * CAPTION + reach.above};
+    Sketch sketch = {
+        &sheet, template, piece, template->layer->crosswrap, 2 + reach.left, 2 * CAPTION + reach.above};
     const char *sizes = diameters(&sketch);
     const char *caption = text_format(arena, "%s, %s", piece->name, sizes);
     sheet.drawing->title = caption;
@@ -493,7 +504,7 @@ Drawing *template_draw(Arena *arena, const Template *template, uint32_t index)
     draw_arrow(&sketch);
     draw_joint_words(&sketch);
     draw_tab_words(&sketch, sizes);
-    draw_lines(&sketch, draw_crossings);   /* over all words */
+    draw_lines(&sketch, draw_crossings); /* over all words */
     draw_cut(&sketch);
     return sheet.drawing;
 }

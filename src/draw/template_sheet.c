@@ -10,7 +10,7 @@
 #define SHEET_WIDTH 186.0
 #define SHEET_ROOM_HEIGHT 200.0
 #define PIECES_APART 4.0
-#define LINE 1.45            /* of a text's height */
+#define LINE 1.45 /* of a text's height */
 
 const char *template_words(Arena *arena, const Bench *bench, TemplateWords which)
 {
@@ -123,8 +123,13 @@ Drawing *draw_templates(Arena *arena, const Plan *plan, uint32_t rod)
 {
     const PlannedRod *planned = &plan->rods[rod];
     TemplateRoom room = {SHEET_WIDTH, SHEET_ROOM_HEIGHT};
-    Sheet sheet = {.arena = arena, .drawing = arena_take(arena, sizeof(Drawing)), .plan = plan, .rod = planned,
-                   .scale = 1, .type = 1, .units = plan->job->bench.units};
+    Sheet sheet = {.arena = arena,
+                   .drawing = arena_take(arena, sizeof(Drawing)),
+                   .plan = plan,
+                   .rod = planned,
+                   .scale = 1,
+                   .type = 1,
+                   .units = plan->job->bench.units};
     buffer_start(&sheet.words, arena);
     sheet.drawing->sources = plan->job->sources;
     sheet.drawing->title = planned->rod->title->bytes;

@@ -9,10 +9,10 @@
 #define MOST_LENGTHS 12000
 
 struct WoundBefore {
-    uint32_t **first;        /* of each layer of the rod and each of its runs: its first winding + 1, 0 for none */
-    uint32_t *first_layer;   /* of each place, into `first` */
-    uint32_t *offset;        /* of each winding, into `before` */
-    double *before;          /* mm that each winding's strands have wound of their pieces before */
+    uint32_t **first;      /* of each layer of the rod and each of its runs: its first winding + 1, 0 for none */
+    uint32_t *first_layer; /* of each place, into `first` */
+    uint32_t *offset;      /* of each winding, into `before` */
+    double *before;        /* mm that each winding's strands have wound of their pieces before */
 };
 
 uint32_t ground_colour(const Sheet *sheet, const Thread *thread)
@@ -41,7 +41,7 @@ static double lengths_of_layer(const PlannedLayer *layer)
     for (uint32_t p = 0; planned && p < planned->pass_count; p++)
         for (uint32_t leg = 0; leg < leg_count(planned); leg++)
             count += lengths_in(planned->strands[pass_strand(planned, p)].thread, planned->passes[p].length[leg])
-                     * fmax(1, planned->stretch_count / 8.0);   /* where a colour ends is sought on all of them */
+                     * fmax(1, planned->stretch_count / 8.0); /* where a colour ends is sought on all of them */
     return count;
 }
 
@@ -107,11 +107,11 @@ void colours_start(Sheet *sheet)
 typedef struct Coat {
     const Frame *frame;
     const Outline *outline;
-    const Run *run;          /* the whole of it */
-    double low, high;        /* along the axis: what of it is drawn */
-    double from, to;         /* the strand's share of every turn's width, as ratios */
-    int sense;               /* in which the thread goes round: +1 clockwise */
-    uint32_t near;           /* place in the outline; goes along it */
+    const Run *run;   /* the whole of it */
+    double low, high; /* along the axis: what of it is drawn */
+    double from, to;  /* the strand's share of every turn's width, as ratios */
+    int sense;        /* in which the thread goes round: +1 clockwise */
+    uint32_t near;    /* place in the outline; goes along it */
     Area area;
 } Coat;
 
@@ -120,10 +120,7 @@ static Point coat_point(const Coat *coat, Edge edge, double turns)
     return (Point){frame_x(coat->frame, edge.x), frame_y(coat->frame, turns, turns < 0 ? edge.up : edge.down)};
 }
 
-double turn_width(const Run *run)
-{
-    return (run->end - run->start) / run->turns;
-}
+double turn_width(const Run *run) { return (run->end - run->start) / run->turns; }
 
 double thread_slant(const Run *run, double part)
 {
@@ -132,12 +129,11 @@ double thread_slant(const Run *run, double part)
 
 /* The upper or lower side of a block: from one place along the axis to another, so many turns off the picture's
  * middle; and where it would lie if the run had no ends. */
-typedef struct Side { double from, to, turns, free_from, free_to; } Side;
+typedef struct Side {
+    double from, to, turns, free_from, free_to;
+} Side;
 
-static double within_run(const Coat *coat, double x)
-{
-    return fmin(fmax(x, coat->low), coat->high);
-}
+static double within_run(const Coat *coat, double x) { return fmin(fmax(x, coat->low), coat->high); }
 
 /* Turns of the run from one to another, over a part of the way round whose middle lies at that clock angle. */
 static Side side_of(const Coat *coat, double turn, double end, double middle, double turns)
@@ -282,8 +278,13 @@ void draw_run_colours(Sheet *sheet, const Frame *frame, const Outline *outline, 
     const Bench *bench = &sheet->plan->job->bench;
     if (!thread->colour_count || !sheet->wound || !at->whole->lengths)
         return;
-    Coat coat = {.frame = frame, .outline = outline, .run = at->whole, .from = from, .to = to,
-                 .low = fmin(at->run->start, at->run->end), .high = fmax(at->run->start, at->run->end),
+    Coat coat = {.frame = frame,
+                 .outline = outline,
+                 .run = at->whole,
+                 .from = from,
+                 .to = to,
+                 .low = fmin(at->run->start, at->run->end),
+                 .high = fmax(at->run->start, at->run->end),
                  .sense = thread_sense(bench)};
     area_start(&coat.area, sheet->arena);
     for (uint32_t colour = 1; colour < thread->colour_count; colour++) {

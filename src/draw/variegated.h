@@ -10,8 +10,8 @@ void colours_start(Sheet *sheet);
 typedef struct RunPlace {
     const PlannedPlace *place;
     uint32_t layer;
-    const Run *run;          /* what is drawn: the planned run, or a part of it */
-    const Run *whole;        /* the planned run, in the layer's runs */
+    const Run *run;   /* what is drawn: the planned run, or a part of it */
+    const Run *whole; /* the planned run, in the layer's runs */
 } RunPlace;
 
 /* Along the axis, signed: a turn's width, and how far on a turn lies when so much of it is wound: a thread that

@@ -57,8 +57,8 @@ static bool has_spacer(const Strands *strands)
 static Outline run_outline(Sheet *sheet, const Surface *surface, Cut *cut, const Run *run, const Run *next)
 {
     Outline outline = surface_outline(sheet->arena, surface, cut, run->start, run->end, 2);
-    bool covered = next && run->strands && next->strands && !has_spacer(run->strands) &&
-                   !has_spacer(next->strands);
+    bool covered =
+        next && run->strands && next->strands && !has_spacer(run->strands) && !has_spacer(next->strands);
     if (!covered)
         return outline;
     double lap = copysign(fmin(LAP / sheet->scale, fabs(next->end - next->start)), next->end - next->start);
@@ -71,7 +71,9 @@ static Outline run_outline(Sheet *sheet, const Surface *surface, Cut *cut, const
 
 /* Where the line between two turns meets the picture's upper and lower edge, off from where it lies without
  * slant. */
-typedef struct Slant { double top, bottom; } Slant;
+typedef struct Slant {
+    double top, bottom;
+} Slant;
 
 /* Only a thread of several colours shows that its turns are those of a helix. */
 static Slant slant_of(const Sheet *sheet, const Frame *frame, const Run *run)

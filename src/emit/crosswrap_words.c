@@ -10,7 +10,7 @@ const char *sense_word(const PlannedCrosswrap *planned)
 /* --- round the blank --- */
 
 #define FULL_TURN 360.0
-#define SAME_ANGLE 5e-7   /* degrees: pages for programs have 6 decimals */
+#define SAME_ANGLE 5e-7 /* degrees: pages for programs have 6 decimals */
 enum { WHOLE_TURN = 360, DEGREES_AN_HOUR = 30, MINUTES_A_DEGREE = 2, MINUTES_AN_HOUR = 60, HOURS = 12 };
 
 double clock_degrees(double turns)
@@ -32,13 +32,12 @@ void put_way_round(Buffer *buffer, double degrees)
     unsigned long long whole = (unsigned long long)llround(degrees), turns = whole / WHOLE_TURN;
     buffer_format(buffer, "%llu deg", whole);
     if (turns)
-        buffer_format(buffer, " (%llu %s and %llu deg)", turns, turns == 1 ? "turn" : "turns",
-                      whole % WHOLE_TURN);
+        buffer_format(buffer, " (%llu %s and %llu deg)", turns, turns == 1 ? "turn" : "turns", whole % WHOLE_TURN);
 }
 
 /* --- lines --- */
 
-enum { MOST_NAMED = 4 };   /* lines whose angles are all told; more are told by the way from one to the next */
+enum { MOST_NAMED = 4 }; /* lines whose angles are all told; more are told by the way from one to the next */
 
 static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t first)
 {
@@ -60,7 +59,7 @@ static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t
     }
 }
 
-enum { MOST_LISTED = 24 };   /* crossings of one line of each family whose places are all told */
+enum { MOST_LISTED = 24 }; /* crossings of one line of each family whose places are all told */
 
 /* In inches a fraction told again and again adds up its rounding: the distance is told in decimals there. */
 static void put_apart(Buffer *buffer, UnitSystem units, double mm)
@@ -115,8 +114,8 @@ static LaidSide side_of(const BundleStrand *strand)
 StrandGroup strand_group(const PlannedCrosswrap *planned, uint32_t first)
 {
     const BundleStrand *strands = planned->strands;
-    StrandGroup group = {.first = first, .count = 1, .side = side_of(&strands[first]),
-                         .begins_down = strands[first].side < 0};
+    StrandGroup group = {
+        .first = first, .count = 1, .side = side_of(&strands[first]), .begins_down = strands[first].side < 0};
     for (uint32_t i = first + 1; i < planned->strand_count; i++, group.count++) {
         LaidSide side = side_of(&strands[i]), before = side_of(&strands[i - 1]);
         if (strands[i].line != strands[first].line || before == LAID_FIRST || side == LAID_FIRST)

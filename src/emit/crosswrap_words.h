@@ -27,7 +27,7 @@ typedef enum { LAID_FIRST, LAID_UP, LAID_DOWN, LAID_BY_TURNS } LaidSide;
  * below. */
 typedef struct StrandGroup {
     uint32_t first, count;
-    LaidSide side;           /* LAID_BY_TURNS: the first of them above; see begins_down */
+    LaidSide side; /* LAID_BY_TURNS: the first of them above; see begins_down */
     bool begins_down;
 } StrandGroup;
 

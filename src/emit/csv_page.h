@@ -6,7 +6,7 @@
 
 typedef struct CsvPage {
     Buffer *out;
-    bool started;            /* a field stands in this line */
+    bool started; /* a field stands in this line */
 } CsvPage;
 
 /* Any bytes. */

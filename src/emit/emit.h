@@ -1,5 +1,5 @@
-/* Pages: plan, needs, drawing and findings as text, JSON, CSV and SVG. Nothing here decides or computes a number of
- * the trade. Everything is written into a buffer; cli puts it where it belongs. */
+/* Pages: plan, needs, drawing and findings as text, JSON, CSV and SVG. Nothing here decides or computes a number
+ * of the trade. Everything is written into a buffer; cli puts it where it belongs. */
 #ifndef TURNLAY_EMIT_EMIT_H
 #define TURNLAY_EMIT_EMIT_H
 

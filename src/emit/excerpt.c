@@ -11,8 +11,8 @@ enum { CUT_COLUMNS = sizeof CUT - 1 };
 /* The bytes looked at, and where their columns begin and end. */
 typedef struct Window {
     const char *bytes;
-    uint32_t start, end;     /* offsets */
-    int from, to;            /* columns that are shown */
+    uint32_t start, end; /* offsets */
+    int from, to;        /* columns that are shown */
     bool cut_before, cut_after;
 } Window;
 

@@ -7,8 +7,8 @@
 #include "base/span.h"
 
 typedef struct Excerpt {
-    const char *text;        /* fit for a terminal; cut with "..." around the span where the line is long */
-    int underline, width;    /* terminal columns before the underline, and of it (at least 1) */
+    const char *text;     /* fit for a terminal; cut with "..." around the span where the line is long */
+    int underline, width; /* terminal columns before the underline, and of it (at least 1) */
 } Excerpt;
 
 /* The line on which the span starts; of a longer span only what stands on it is underlined. */

@@ -6,18 +6,21 @@
 #include <string.h>
 
 /* Terminal escapes, or empty texts where no colour is wanted. */
-typedef struct Palette { const char *severity[3], *strong, *faint, *plain; } Palette;
+typedef struct Palette {
+    const char *severity[3], *strong, *faint, *plain;
+} Palette;
 
-static const Palette coloured = {
-    .severity = {"\033[1;36m", "\033[1;33m", "\033[1;31m"},   /* note, warning, error */
-    .strong = "\033[1m", .faint = "\033[36m", .plain = "\033[0m"};
+static const Palette coloured = {.severity = {"\033[1;36m", "\033[1;33m", "\033[1;31m"}, /* note, warning, error */
+                                 .strong = "\033[1m",
+                                 .faint = "\033[36m",
+                                 .plain = "\033[0m"};
 static const Palette colourless = {.severity = {"", "", ""}, .strong = "", .faint = "", .plain = ""};
 
 typedef struct Report {
     Buffer *out;
     LineMap *lines;
     const Palette *palette;
-    int gutter;              /* columns of the line numbers */
+    int gutter; /* columns of the line numbers */
 } Report;
 
 static void put_repeated(Buffer *out, char sign, int count)
@@ -101,7 +104,7 @@ static void put_way_out(Report *report, const Finding *finding)
         buffer_text(out, "\n");
     }
     const char *edit = finding->has_edit ? bare_edit(out->arena, finding->edit.text) : "";
-    bool in_bench = strncmp(edit, "bench { ", 8) == 0;   /* said in words as what stands within its braces */
+    bool in_bench = strncmp(edit, "bench { ", 8) == 0; /* said in words as what stands within its braces */
     if (!in_bench && !strstr(finding->mend, edit)) {
         buffer_format(out, "%*s = write: ", report->gutter, "");
         buffer_text(out, visible(out->arena, edit));

@@ -4,8 +4,10 @@
 
 void html_text(Buffer *out, const char *text)
 {
-    static const struct { char sign; const char *written; } escapes[] = {
-        {'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
+    static const struct {
+        char sign;
+        const char *written;
+    } escapes[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
     for (const char *at = visible(out->arena, text); *at; at++) {
         size_t i = 0, count = sizeof escapes / sizeof *escapes;
         while (i < count && escapes[i].sign != *at)

@@ -5,10 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-void page_start(JsonPage *page, Buffer *out)
-{
-    *page = (JsonPage){.out = out, .empty = true};
-}
+void page_start(JsonPage *page, Buffer *out) { *page = (JsonPage){.out = out, .empty = true}; }
 
 static void new_line(JsonPage *page)
 {
@@ -70,7 +67,7 @@ static bool is_plain(const char *text)
 static void put_quoted(Buffer *out, const char *text)
 {
     const char *good = well_formed(out->arena, text);
-    size_t length = strlen(good), most = length * 6 + 2;   /* \u001b is the longest that a byte becomes */
+    size_t length = strlen(good), most = length * 6 + 2; /* \u001b is the longest that a byte becomes */
     char *room = arena_take(out->arena, most);
     json_t *string = json_stringn(good, length);
     size_t written = string ? json_dumpb(string, room, most, JSON_ENCODE_ANY) : 0;
@@ -113,10 +110,7 @@ void page_truth(JsonPage *page, const char *name, bool value)
     buffer_text(page->out, value ? "true" : "false");
 }
 
-void page_end(JsonPage *page)
-{
-    buffer_text(page->out, "\n");
-}
+void page_end(JsonPage *page) { buffer_text(page->out, "\n"); }
 
 void page_place(JsonPage *page, const char *name, LineMap *lines, Span span)
 {

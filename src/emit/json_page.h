@@ -8,9 +8,9 @@
 
 typedef struct JsonPage {
     Buffer *out;
-    unsigned depth;          /* objects and arrays that are open */
-    unsigned flat;           /* how many of them stand on one line */
-    bool empty;              /* nothing yet in the innermost */
+    unsigned depth; /* objects and arrays that are open */
+    unsigned flat;  /* how many of them stand on one line */
+    bool empty;     /* nothing yet in the innermost */
 } JsonPage;
 
 void page_start(JsonPage *page, Buffer *out);

@@ -1,9 +1,9 @@
 #include "emit/csv_page.h"
 #include "emit/emit.h"
 
-static const char *const names[] = {
-    "scope", "rod", "place", "thread", "pieces", "turns", "wound_mm", "ends_mm", "total_mm", "spool_mm", "spools",
-    "price", "cost", "stock_mm", "left_mm"};
+static const char *const names[] = {"scope",  "rod",      "place",   "thread",   "pieces",
+                                    "turns",  "wound_mm", "ends_mm", "total_mm", "spool_mm",
+                                    "spools", "price",    "cost",    "stock_mm", "left_mm"};
 enum { NAME_COUNT = sizeof names / sizeof *names };
 
 static void put_need(CsvPage *page, const Need *need)
@@ -34,7 +34,7 @@ static void put_total(CsvPage *page, const Need *need)
 
 static void put_place_need(CsvPage *page, const Plan *plan, const Need *need)
 {
-    enum { OF_ALL_ONLY = 6 };   /* what is bought is not shared out to places */
+    enum { OF_ALL_ONLY = 6 }; /* what is bought is not shared out to places */
     csv_text(page, "place");
     csv_text(page, plan->rods[need->rod].rod->title->bytes);
     csv_text(page, place_of_need(page->out->arena, plan, need));

@@ -49,7 +49,7 @@ void emit_need_json(Buffer *out, const Plan *plan)
         put_place_need(&page, plan, &plan->needs[i]);
     page_close(&page, ']');
     page_whole(&page, "turns", plan->turns);
-    page_number(&page, "finish_ml", plan->finish_volume / 1000);   /* 1 ml = 1000 mm3 */
+    page_number(&page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
     page_number(&page, "minutes", plan->minutes);
     page_close(&page, '}');
     page_end(&page);

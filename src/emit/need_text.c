@@ -19,9 +19,14 @@ static int widest_thread(const Plan *plan)
 
 static void put_titles(TextPage *page, int thread_columns)
 {
-    static const struct { const char *title; int columns; } titles[] = {
-        {"pieces", PIECES_COLUMNS}, {"turns", TURNS_COLUMNS}, {"wound", LENGTH_COLUMNS}, {"ends", LENGTH_COLUMNS},
-        {"in all", LENGTH_COLUMNS}};
+    static const struct {
+        const char *title;
+        int columns;
+    } titles[] = {{"pieces", PIECES_COLUMNS},
+                  {"turns", TURNS_COLUMNS},
+                  {"wound", LENGTH_COLUMNS},
+                  {"ends", LENGTH_COLUMNS},
+                  {"in all", LENGTH_COLUMNS}};
     buffer_column(page->out, "thread", thread_columns);
     for (size_t i = 0; i < sizeof titles / sizeof *titles; i++)
         buffer_column(page->out, titles[i].title, titles[i].columns);
@@ -98,13 +103,14 @@ static void put_estimates(TextPage *page)
     const Plan *plan = page->plan;
     const Bench *bench = &plan->job->bench;
     buffer_text(page->out, "\nFinish, estimated: ");
-    buffer_number(page->out, plan->finish_volume / 1000, 1);   /* 1 ml = 1000 mm3 */
+    buffer_number(page->out, plan->finish_volume / 1000, 1); /* 1 ml = 1000 mm3 */
     buffer_format(page->out, " ml for a coat %s thick over all wraps.\n",
                   show_fine(page->out->arena, page->units, bench->coat));
     buffer_text(page->out, "Bench time, estimated: ");
     buffer_number(page->out, plan->minutes, 0);
     buffer_format(page->out, " minutes, at %s turns a minute and %s seconds\nfor each thread handled%s.\n",
-                  show_number(page->out->arena, bench->speed, 2), show_number(page->out->arena, bench->handling, 2),
+                  show_number(page->out->arena, bench->speed, 2),
+                  show_number(page->out->arena, bench->handling, 2),
                   any_crosswrap(plan) ? " and each leg of a crosswrap, drying and curing left out" : "");
 }
 

@@ -21,7 +21,7 @@ typedef struct Style {
     bool bold;
     uint32_t colour;
     TextAlign align;
-    uint32_t lines;          /* no more than so many, the rest cut with an ellipsis; 0 for as many as it takes */
+    uint32_t lines; /* no more than so many, the rest cut with an ellipsis; 0 for as many as it takes */
 } Style;
 
 /* A stretch of the PDF's bytes. */
@@ -34,21 +34,21 @@ typedef struct Chunk {
 /* The pages being printed, and all that has to be given back when memory runs out on the way. */
 typedef struct Paper {
     Arena *arena;
-    Trap guard;              /* stands in for the arena's own trap while this paper holds memory of cairo's */
+    Trap guard; /* stands in for the arena's own trap while this paper holds memory of cairo's */
     Chunk *first, *last;
-    bool dropping;           /* bytes are of no use any more: memory ran out, or the paper is being closed */
+    bool dropping; /* bytes are of no use any more: memory ran out, or the paper is being closed */
     cairo_surface_t *surface;
     cairo_t *pen;
     PangoFontMap *fonts;
     PangoContext *context;
     PangoLayout *layout;
     PangoFontDescription *font;
-    double width, height;    /* of the page */
-    double left, right, top, bottom;   /* of its printed field, without the foot */
-    double y;                /* how far down it is filled */
-    bool counting;           /* a first round, only to know how many pages there are */
-    int chapter;             /* the last heading of level 0, for the list of contents */
-    uint32_t page, pages;    /* this one from 1; all, known in the second round */
+    double width, height;            /* of the page */
+    double left, right, top, bottom; /* of its printed field, without the foot */
+    double y;                        /* how far down it is filled */
+    bool counting;                   /* a first round, only to know how many pages there are */
+    int chapter;                     /* the last heading of level 0, for the list of contents */
+    uint32_t page, pages;            /* this one from 1; all, known in the second round */
     const char *title, *author, *mark;
 } Paper;
 
@@ -81,17 +81,21 @@ void paper_words(Paper *paper, const Style *style, double x, double baseline, co
 void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below);
 
 /* Light on a level cylinder from its upper edge (0) to its lower one (1), as in src/emit/svg.c. */
-typedef struct ShadeStop { double at; uint32_t colour; double opacity; } ShadeStop;
+typedef struct ShadeStop {
+    double at;
+    uint32_t colour;
+    double opacity;
+} ShadeStop;
 enum { SHADE_STOPS = 14 };
 extern const ShadeStop shade_stops[SHADE_STOPS];
 
 /* A rod's picture, without the title that the page has already. */
 typedef struct Figure {
     const Drawing *drawing;
-    uint32_t first;          /* shape */
-    double top;              /* of the drawing, where it begins */
-    double factor;           /* printed mm a mm of the drawing */
-    double scale;            /* printed mm a mm of the rod */
+    uint32_t first; /* shape */
+    double top;     /* of the drawing, where it begins */
+    double factor;  /* printed mm a mm of the drawing */
+    double scale;   /* printed mm a mm of the rod */
 } Figure;
 
 /* A drawing at true size, its upper left corner there. */

@@ -21,7 +21,9 @@ const ShadeStop shade_stops[SHADE_STOPS] = {
 };
 
 /* Vertical extent of something drawn. */
-typedef struct Rows { double top, bottom; } Rows;
+typedef struct Rows {
+    double top, bottom;
+} Rows;
 
 static Rows rows_of(const Shape *shape)
 {
@@ -41,7 +43,10 @@ static void trace_area(Paper *paper, const Shape *shape)
     const Point *at = shape->points;
     for (uint32_t i = 0; i < shape->trace_count; i++) {
         switch ((Trace)shape->traces[i]) {
-        case TRACE_BEGIN: cairo_close_path(paper->pen); cairo_move_to(paper->pen, at->x, at->y); break;
+        case TRACE_BEGIN:
+            cairo_close_path(paper->pen);
+            cairo_move_to(paper->pen, at->x, at->y);
+            break;
         case TRACE_LINE: cairo_line_to(paper->pen, at->x, at->y); break;
         case TRACE_CURVE:
             cairo_curve_to(paper->pen, at[0].x, at[0].y, at[1].x, at[1].y, at[2].x, at[2].y);
@@ -208,7 +213,7 @@ void paper_figure(Paper *paper, const Figure *figure)
     for (double top = figure->top, end; top < height; top = end) {
         double room = paper->bottom - paper->y;
         end = slice_end(&gaps, top, room / figure->factor, height);
-        if (end == top && room > page * MOST_OF_PAGE)   /* no page has more room */
+        if (end == top && room > page * MOST_OF_PAGE) /* no page has more room */
             end = fmin(height, top + room / figure->factor);
         print_slice(paper, figure, top, end);
         if (end < height)

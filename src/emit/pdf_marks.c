@@ -15,16 +15,12 @@
 /* Marks closer than this are one. */
 #define SAME_MARK 0.005
 
-double strip_at(const Strip *strip, double axial)
-{
-    return (axial - strip->origin) * strip->side;
-}
+double strip_at(const Strip *strip, double axial) { return (axial - strip->origin) * strip->side; }
 
 static StripMark *add_mark(Arena *arena, Strip *strip, double axial, uint32_t colour, const char *words)
 {
     StripMark *mark = LIST_ADD(arena, &strip->marks);
-    *mark = (StripMark){.at = strip_at(strip, axial), .words = words, .colour = colour,
-                         .kind = MARK_EDGE};
+    *mark = (StripMark){.at = strip_at(strip, axial), .words = words, .colour = colour, .kind = MARK_EDGE};
     return mark;
 }
 
@@ -187,7 +183,9 @@ Strip strip_make(Arena *arena, const SheetRod *rod, uint32_t part, const Bench *
 {
     const SheetPart *about = &rod->parts[part];
     const PlannedPlace *place = &rod->bench->rod->places[about->place];
-    Strip strip = {.place = place, .layer = &place->layers[about->layer], .heading = about->heading,
+    Strip strip = {.place = place,
+                   .layer = &place->layers[about->layer],
+                   .heading = about->heading,
                    .side = bench->butt_left ? 1 : -1};
     strip.direction = place->direction * strip.side;
     set_extent(&strip);
@@ -206,12 +204,12 @@ Strip strip_make(Arena *arena, const SheetRod *rod, uint32_t part, const Bench *
 }
 
 /* Labels that stand apart share their mean place as one block; blocks that meet become one. */
-typedef struct Block { double sum; uint32_t count; } Block;
+typedef struct Block {
+    double sum;
+    uint32_t count;
+} Block;
 
-static double block_mean(const Block *block)
-{
-    return block->sum / block->count;
-}
+static double block_mean(const Block *block) { return block->sum / block->count; }
 
 void spread_labels(Arena *arena, StripLabel *labels, uint32_t count, double apart, double low, double high)
 {

@@ -159,8 +159,8 @@ void paper_end(Paper *paper)
     end_page(paper);
     paper->pages = paper->page;
     cairo_surface_finish(paper->surface);
-    bool failed = paper->dropping || cairo_status(paper->pen) != CAIRO_STATUS_SUCCESS ||
-                  cairo_surface_status(paper->surface) != CAIRO_STATUS_SUCCESS;
+    bool failed = paper->dropping || cairo_status(paper->pen) != CAIRO_STATUS_SUCCESS
+                  || cairo_surface_status(paper->surface) != CAIRO_STATUS_SUCCESS;
     close_round(paper);
     if (failed)
         arena_exhausted(paper->arena);

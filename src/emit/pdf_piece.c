@@ -10,7 +10,7 @@
 #define COLOURS_HEIGHT 4.0
 #define LEADERS_HEIGHT 3.6
 #define LABELS_APART 2.7
-#define LABELS_INSIDE 2.2   /* of the strip's ends */
+#define LABELS_INSIDE 2.2 /* of the strip's ends */
 #define NAME_HEIGHT 7.0
 
 const Style strip_words = {.points = 6.5, .colour = PDF_INK, .lines = 1};
@@ -20,10 +20,7 @@ static double page_x(const Paper *paper, const StripPiece *piece, double at)
     return paper->left + at - piece->from;
 }
 
-static bool shows(const StripPiece *piece, double at)
-{
-    return at >= piece->from && at <= piece->to;
-}
+static bool shows(const StripPiece *piece, double at) { return at >= piece->from && at <= piece->to; }
 
 static void print_triangle(Paper *paper, double x, double y, double size, uint32_t colour)
 {
@@ -90,7 +87,9 @@ static void print_label(Paper *paper, const StripPiece *piece, const StripMark *
 }
 
 /* Which marks of a piece have words: of each kind every so-manieth, 0 for none. Edges come before other points. */
-typedef struct Worded { uint32_t every[MARK_KINDS]; } Worded;
+typedef struct Worded {
+    uint32_t every[MARK_KINDS];
+} Worded;
 
 static Worded words_at(const StripPiece *piece)
 {

@@ -8,13 +8,15 @@
 #include <math.h>
 
 /* A graduation: mm between its ticks, and how long they are. */
-typedef struct Graduation { double step, length; } Graduation;
+typedef struct Graduation {
+    double step, length;
+} Graduation;
 
 enum { GRADUATIONS = 5 };
 static const struct {
-    Graduation ticks[GRADUATIONS];   /* finest first */
-    double number_step;              /* mm from number to number */
-    double unit;                     /* mm in a number's unit */
+    Graduation ticks[GRADUATIONS]; /* finest first */
+    double number_step;            /* mm from number to number */
+    double unit;                   /* mm in a number's unit */
 } rulers[] = {
     [SYSTEM_MM] = {{{1, 1.2}, {5, 1.8}, {10, 2.4}}, 10, 1},
     [SYSTEM_CM] = {{{1, 1.2}, {5, 1.8}, {10, 2.4}}, 10, 10},
@@ -24,10 +26,7 @@ static const struct {
 #define TICK_PEN 0.1
 #define NUMBERS_BELOW 2.5
 
-static bool within(RulerWindow window, double x)
-{
-    return x >= window.low - 1e-6 && x <= window.high + 1e-6;
-}
+static bool within(RulerWindow window, double x) { return x >= window.low - 1e-6 && x <= window.high + 1e-6; }
 
 /* Length of a tick: that of the coarsest graduation it belongs to. */
 static double tick_length(const Graduation *ticks, double at)
@@ -40,7 +39,9 @@ static double tick_length(const Graduation *ticks, double at)
 }
 
 /* Numbers of the ticks that fall into the window. */
-typedef struct Ticks { double first, last; } Ticks;
+typedef struct Ticks {
+    double first, last;
+} Ticks;
 
 static Ticks ticks_in(double x, int direction, double length, double step, RulerWindow window)
 {
@@ -84,7 +85,8 @@ void paper_proof_rulers(Paper *paper)
     static const Style words = {.points = 9, .bold = true, .colour = PDF_RED};
     double width = paper->right - paper->left;
     paper->y += paper_text(paper, &words, paper->left, paper->y, width,
-                           "Measure these rulers before use; print at 100 %, no fitting to page.") + 1.5;
+                           "Measure these rulers before use; print at 100 %, no fitting to page.")
+                + 1.5;
     proof_ruler(paper, SYSTEM_MM, 100, "100 mm from end to end");
     proof_ruler(paper, SYSTEM_IN, 4 * unit_factor(UNIT_IN), "4 in from end to end");
     paper->y += 1.5;

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #define BOX 4.2
-#define NUMBERS_RIGHT 17.0   /* where step numbers end, from the left margin */
+#define NUMBERS_RIGHT 17.0 /* where step numbers end, from the left margin */
 #define SWATCH_LEFT 19.5
 #define WORDS_LEFT 27.5
 #define FACTS_WIDTH 60.0
@@ -33,7 +33,10 @@ static void print_parting(Paper *paper, double y)
 }
 
 /* Columns of the cut list: where they begin, and how wide they are, as shares of the room beside the boxes. */
-typedef struct Column { const char *heading; double start, width; } Column;
+typedef struct Column {
+    const char *heading;
+    double start, width;
+} Column;
 enum { CUT_COLUMNS = 4 };
 static const Column columns[CUT_COLUMNS] = {
     {"Piece", 0, 0.28}, {"What", 0.30, 0.26}, {"Length", 0.58, 0.30}, {"For step", 0.90, 0.10}};
@@ -108,8 +111,8 @@ static void facts_of(const SheetStep *step, const char *facts[FACTS])
 
 static double words_height(Paper *paper, const SheetStep *step)
 {
-    return paper_text_height(paper, &action_style, words_width(paper), step->action) +
-           paper_text_height(paper, &detail_style, words_width(paper), step->detail);
+    return paper_text_height(paper, &action_style, words_width(paper), step->action)
+           + paper_text_height(paper, &detail_style, words_width(paper), step->detail);
 }
 
 static double facts_height(Paper *paper, const SheetStep *step)

@@ -34,7 +34,9 @@ static void print_strip(Paper *paper, const Strip *strip, UnitSystem units)
                                text_format(paper->arena, "%s: too long for a strip of paper.", strip->heading));
         return;
     }
-    StripPiece piece = {.strip = strip, .label_height = longest_label(paper, strip), .count = (uint32_t)pieces,
+    StripPiece piece = {.strip = strip,
+                        .label_height = longest_label(paper, strip),
+                        .count = (uint32_t)pieces,
                         .name = strip->heading};
     double each = (strip->length + (pieces - 1) * STRIP_OVERLAP) / pieces;
     for (piece.number = 1; piece.number <= piece.count; piece.number++) {

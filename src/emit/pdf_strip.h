@@ -10,7 +10,7 @@ typedef enum { MARK_DATUM, MARK_EDGE, MARK_POINT, MARK_KINDS } MarkKind;
 
 /* Something to be marked on the blank. */
 typedef struct StripMark {
-    double at;               /* from the strip's left end */
+    double at; /* from the strip's left end */
     const char *words;
     uint32_t colour;
     MarkKind kind;
@@ -22,12 +22,12 @@ typedef struct Strip {
     const PlannedPlace *place;
     const PlannedLayer *layer;
     const char *heading;
-    int side;                /* +1 where the strip's right end lies toward the tip, else -1 */
-    double origin;           /* of the strip's left end, along the axis from the butt */
+    int side;      /* +1 where the strip's right end lies toward the tip, else -1 */
+    double origin; /* of the strip's left end, along the axis from the butt */
     double length;
-    double datum;            /* from the strip's left end */
-    int direction;           /* +1 where the work goes to the right */
-    LIST_OF(StripMark) marks;   /* from left to right */
+    double datum;             /* from the strip's left end */
+    int direction;            /* +1 where the work goes to the right */
+    LIST_OF(StripMark) marks; /* from left to right */
 } Strip;
 
 /* part: index of a part that is about a layer with turns. */
@@ -37,8 +37,8 @@ double strip_at(const Strip *strip, double axial);
 /* One piece of a strip: what of it is shown, and where on the page. */
 typedef struct StripPiece {
     const Strip *strip;
-    double from, to;         /* of the strip */
-    double y;                /* of its upper edge on the page */
+    double from, to; /* of the strip */
+    double y;        /* of its upper edge on the page */
     double label_height;
     uint32_t number, count;
     const char *name;
@@ -53,13 +53,17 @@ extern const Style strip_words;
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units);
 
 /* A label's place on the strip, and where there is room for it beside its neighbours. */
-typedef struct StripLabel { double at, shown; } StripLabel;
+typedef struct StripLabel {
+    double at, shown;
+} StripLabel;
 /* Spreads labels in rising order so that no two are closer than `apart` and all lie from low to high, each as near
  * to its place as can be (least squares). They must have room: (count - 1) * apart <= high - low. */
 void spread_labels(Arena *arena, StripLabel *labels, uint32_t count, double apart, double low, double high);
 
 /* Ticks and numbers from x in the direction, for so long, below y; only those from low to high. */
-typedef struct RulerWindow { double low, high; } RulerWindow;
+typedef struct RulerWindow {
+    double low, high;
+} RulerWindow;
 void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direction, double length,
                  RulerWindow window);
 /* How much of the page a ruler is high. */

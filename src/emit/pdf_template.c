@@ -28,13 +28,17 @@ static void start_templates(Paper *paper, const Bench *bench)
     paper_heading(paper, &heading, 0, "Wrap-around templates, true size", 60);
     for (TemplateWords which = 0; which < TEMPLATE_WORDS; which++)
         paper->y += paper_text(paper, &words, paper->left, paper->y, paper->right - paper->left,
-                               template_words(paper->arena, bench, which)) + 1;
+                               template_words(paper->arena, bench, which))
+                    + 1;
     paper->y += 1;
     paper_proof_rulers(paper);
 }
 
 /* Pieces first .. end - 1 stand beside one another. */
-typedef struct Row { uint32_t first, end; double height; } Row;
+typedef struct Row {
+    uint32_t first, end;
+    double height;
+} Row;
 
 static Row next_row(const Paper *paper, Drawing *const *pieces, uint32_t count, uint32_t first)
 {

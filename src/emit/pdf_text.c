@@ -35,10 +35,7 @@ static void lay_out(Paper *paper, const Style *style, double width, const char *
     pango_layout_set_text(layout, text, -1);
 }
 
-static double in_mm(int units)
-{
-    return (double)units / PANGO_SCALE * MM_PER_POINT;
-}
+static double in_mm(int units) { return (double)units / PANGO_SCALE * MM_PER_POINT; }
 
 static double laid_width(const Paper *paper)
 {

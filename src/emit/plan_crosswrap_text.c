@@ -7,13 +7,13 @@
 #include <math.h>
 #include <string.h>
 
-enum { NOTE = 2, NOTE_ON = 4 };   /* where a note begins, and where it goes on */
+enum { NOTE = 2, NOTE_ON = 4 }; /* where a note begins, and where it goes on */
 
 typedef struct CrosswrapText {
     TextPage *page;
     const PlannedPlace *place;
     const PlannedCrosswrap *planned;
-    Buffer words;            /* of the note at hand */
+    Buffer words; /* of the note at hand */
 } CrosswrapText;
 
 /* The words put together, as a paragraph. */
@@ -138,7 +138,7 @@ static void put_remedy(CrosswrapText *text, const FieldEnd *end)
     uint32_t last = planned->crosswrap->line_count - 1, count = 0;
     for (uint32_t i = 0; i < planned->strand_count; i++)
         count += planned->strands[i].line == last;
-    bool filled = false;   /* then it is as near to closing as whole strands bring it */
+    bool filled = false; /* then it is as near to closing as whole strands bring it */
     for (uint32_t i = 0; i < planned->crosswrap->line_count; i++)
         filled |= planned->crosswrap->lines[i].fill;
     if (end->closing == count || !planned->crosswrap->closed || filled)
@@ -187,10 +187,14 @@ static void put_friction(CrosswrapText *text)
 
 typedef enum { COLUMN_STRANDS, COLUMN_THREAD, COLUMN_LAID, COLUMN_OUT, COLUMN_BACK, COLUMN_KINDS } Column;
 
-static const struct { const char *title; int columns; } columns[COLUMN_KINDS] = {
-    [COLUMN_STRANDS] = {"strands", 11}, [COLUMN_THREAD] = {"thread", 14},
-    [COLUMN_LAID] = {"laid", 21},       [COLUMN_OUT] = {"each out", -12},
-    [COLUMN_BACK] = {"each back", -12}};
+static const struct {
+    const char *title;
+    int columns;
+} columns[COLUMN_KINDS] = {[COLUMN_STRANDS] = {"strands", 11},
+                           [COLUMN_THREAD] = {"thread", 14},
+                           [COLUMN_LAID] = {"laid", 21},
+                           [COLUMN_OUT] = {"each out", -12},
+                           [COLUMN_BACK] = {"each back", -12}};
 
 static void put_cell(CrosswrapText *text, Column column, int thread_columns)
 {

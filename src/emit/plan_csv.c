@@ -4,9 +4,26 @@
 
 #include <math.h>
 
-static const char *const names[] = {
-    "rod", "place", "layer", "kind", "run", "item", "role", "thread", "turns", "turns_done", "start_mm", "end_mm",
-    "from_mm", "to_mm", "start_diameter_mm", "end_diameter_mm", "wound_mm", "file", "line", "column"};
+static const char *const names[] = {"rod",
+                                    "place",
+                                    "layer",
+                                    "kind",
+                                    "run",
+                                    "item",
+                                    "role",
+                                    "thread",
+                                    "turns",
+                                    "turns_done",
+                                    "start_mm",
+                                    "end_mm",
+                                    "from_mm",
+                                    "to_mm",
+                                    "start_diameter_mm",
+                                    "end_diameter_mm",
+                                    "wound_mm",
+                                    "file",
+                                    "line",
+                                    "column"};
 enum { NAME_COUNT = sizeof names / sizeof *names };
 
 /* Further columns, where the plan has a crosswrap: each of its passes is a line too, before the end bands that are
@@ -21,7 +38,7 @@ typedef struct PlanTable {
     const char *rod, *place_label;
     const PlannedPlace *place;
     uint32_t layer;
-    bool passes;             /* some layer is a crosswrap: the further columns are there */
+    bool passes; /* some layer is a crosswrap: the further columns are there */
     Buffer cell;
 } PlanTable;
 
@@ -103,7 +120,7 @@ static void put_pass(PlanTable *table, const PlannedCrosswrap *planned, uint32_t
     bool two = leg_count(planned) > 1;
     put_layer_cells(table);
     put_empty(page, 1);
-    csv_whole(page, 0);      /* the crosswrap is its layer's only item */
+    csv_whole(page, 0); /* the crosswrap is its layer's only item */
     csv_text(page, "pass");
     buffer_text(&table->cell, strand->spacer ? "spacer " : "");
     buffer_text(&table->cell, strand->thread->name->bytes);

@@ -43,8 +43,10 @@ static void put_colours(JsonPage *page, const Thread *thread)
 
 static void put_threads(PlanPage *sheet)
 {
-    static const char *const width_words[] = {[WIDTH_COUNTED] = "turns", [WIDTH_MEASURED] = "diameter",
-                                              [WIDTH_NOMINAL] = "size", [WIDTH_FROM_TEX] = "tex"};
+    static const char *const width_words[] = {[WIDTH_COUNTED] = "turns",
+                                              [WIDTH_MEASURED] = "diameter",
+                                              [WIDTH_NOMINAL] = "size",
+                                              [WIDTH_FROM_TEX] = "tex"};
     JsonPage *page = &sheet->page;
     page_open(page, "threads", '[');
     for (uint32_t i = 0; i < sheet->plan->total_count; i++) {
@@ -70,8 +72,8 @@ static void put_threads(PlanPage *sheet)
 
 static void put_items(PlanPage *sheet, const PlannedLayer *layer)
 {
-    static const char *const kinds[] = {[ITEM_BAND] = "band", [ITEM_FADE] = "fade", [ITEM_GAP] = "gap",
-                                        [ITEM_CROSSWRAP] = "crosswrap"};
+    static const char *const kinds[] = {
+        [ITEM_BAND] = "band", [ITEM_FADE] = "fade", [ITEM_GAP] = "gap", [ITEM_CROSSWRAP] = "crosswrap"};
     JsonPage *page = &sheet->page;
     page_open(page, "items", '[');
     for (uint32_t i = 0; i < layer->item_count; i++) {
@@ -242,7 +244,7 @@ void emit_plan_json(Buffer *out, const Plan *plan, const Findings *findings)
         put_rod(&sheet, &plan->rods[i]);
     page_close(page, ']');
     page_whole(page, "turns", plan->turns);
-    page_number(page, "finish_ml", plan->finish_volume / 1000);   /* 1 ml = 1000 mm3 */
+    page_number(page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
     page_number(page, "minutes", plan->minutes);
     page_findings(page, findings, sheet.lines);
     page_close(page, '}');

@@ -6,22 +6,31 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const char cautions[] =
-    "Blade: a nick in a blank is where it breaks under load. Cut away from the\n"
-    "  surface, never press, never saw round.\n"
-    "Epoxy: uncured, it irritates skin and eyes and can sensitise. Wear gloves, air\n"
-    "  the room, follow the maker's safety data sheet.\n"
-    "Spindle: keep hair, sleeves and loose thread clear of a powered one.\n"
-    "Load ratings of rods and guides are the maker's word, not this program's.\n";
+static const char cautions[] = "Blade: a nick in a blank is where it breaks under load. Cut away from the\n"
+                               "  surface, never press, never saw round.\n"
+                               "Epoxy: uncured, it irritates skin and eyes and can sensitise. Wear gloves, air\n"
+                               "  the room, follow the maker's safety data sheet.\n"
+                               "Spindle: keep hair, sleeves and loose thread clear of a powered one.\n"
+                               "Load ratings of rods and guides are the maker's word, not this program's.\n";
 
 typedef enum {
-    COLUMN_LINE, COLUMN_THREAD, COLUMN_ROLE, COLUMN_TURNS, COLUMN_COUNT, COLUMN_FROM, COLUMN_TO, COLUMN_WIDTH,
+    COLUMN_LINE,
+    COLUMN_THREAD,
+    COLUMN_ROLE,
+    COLUMN_TURNS,
+    COLUMN_COUNT,
+    COLUMN_FROM,
+    COLUMN_TO,
+    COLUMN_WIDTH,
     COLUMN_KINDS
 } Column;
 
 /* Terminal columns in metric units and in inches, where one position is also given as a fraction; negative:
  * flush right. The column of threads grows with the names. */
-static const struct { const char *title; int metric, inches; } columns[COLUMN_KINDS] = {
+static const struct {
+    const char *title;
+    int metric, inches;
+} columns[COLUMN_KINDS] = {
     [COLUMN_LINE] = {"line", -5, -5},   [COLUMN_THREAD] = {"thread", 18, 11}, [COLUMN_ROLE] = {"as", 8, 8},
     [COLUMN_TURNS] = {"turns", -6, -5}, [COLUMN_COUNT] = {"count", -7, -6},   [COLUMN_FROM] = {"from", -9, -7},
     [COLUMN_TO] = {"to", -9, -23},      [COLUMN_WIDTH] = {"width", -9, -7}};
@@ -29,7 +38,7 @@ static const struct { const char *title; int metric, inches; } columns[COLUMN_KI
 typedef struct Schedule {
     TextPage page;
     LineMap *lines;
-    int thread_columns;      /* of the layer's table */
+    int thread_columns; /* of the layer's table */
 } Schedule;
 
 static int columns_of(const Schedule *schedule, Column column)
@@ -95,7 +104,7 @@ static void put_run(Schedule *schedule, const PlannedPlace *place, const Item *i
     put_length_cell(schedule, COLUMN_WIDTH, run_width(run));
 }
 
-enum { NOTE_INDENT = 7 };   /* under the column of threads */
+enum { NOTE_INDENT = 7 }; /* under the column of threads */
 
 /* "Fade from navy to slate: in 1, out 4; in 2, out 3 ..." */
 static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const PlannedItem *planned)
@@ -112,7 +121,9 @@ static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const P
         const Run *run = &layer->runs[planned->first_run + i];
         bool comes_in = worked_role(item, run->role) == RUN_FADE_IN, last = i + 1 == planned->run_count;
         buffer_format(&page->cell, "%s %" PRIu32 "%s", comes_in ? "in" : "out", run->turns,
-                      last ? "" : i % 2 ? ";" : ",");
+                      last    ? ""
+                      : i % 2 ? ";"
+                              : ",");
         text_flow(page, NOTE_INDENT + 2);
     }
     text_flow_end(page);
@@ -122,7 +133,7 @@ static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const P
 static void put_width_error(Schedule *schedule, const PlannedItem *planned)
 {
     TextPage *page = &schedule->page;
-    const double half_digit = page->units == SYSTEM_IN ? 0.0005 * 25.4 : 0.005;   /* mm */
+    const double half_digit = page->units == SYSTEM_IN ? 0.0005 * 25.4 : 0.005; /* mm */
     double error = width_error(planned);
     if (isnan(error) || fabs(error) < half_digit)
         return;
@@ -220,10 +231,13 @@ static void put_layer(Schedule *schedule, const PlannedPlace *place, uint32_t in
 /* "Foot: tip at 4.00 mm, full height from 10.00 mm, inner end at 23.00 mm." */
 static void put_foot(TextPage *page, const PlannedPlace *place)
 {
-    const struct { const char *before; double x; const char *after; } parts[] = {
-        {"Foot: tip at ", place->foot_tip, ","},
-        {"full height from ", place->ramp_end, ","},
-        {"inner end at ", place->foot_end, "."}};
+    const struct {
+        const char *before;
+        double x;
+        const char *after;
+    } parts[] = {{"Foot: tip at ", place->foot_tip, ","},
+                 {"full height from ", place->ramp_end, ","},
+                 {"inner end at ", place->foot_end, "."}};
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
         buffer_text(&page->cell, parts[i].before);
         text_length(page, from_datum(place, parts[i].x));

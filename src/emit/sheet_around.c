@@ -71,7 +71,7 @@ void explain_mark(SheetMaker *maker, const Step *step)
 void say_tape(SheetMaker *maker, const Step *step)
 {
     const Guide *guide = place_of_step(maker, step)->place->guide;
-    const char *how = guide->foot_count < 2                 ? "by the ring's side of its foot"
+    const char *how = guide->foot_count < 2                ? "by the ring's side of its foot"
                       : other_foot_is_wrapped(maker, step) ? "by the inner half of this foot"
                                                            : "by both feet";
     buffer_format(words(maker), "Tape %s in place %s", guide_name(maker, step), how);
@@ -164,9 +164,8 @@ void say_align(SheetMaker *maker, const Step *step)
 void explain_align(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(
-        words(maker),
-        "Push the feet under their wraps, a little at a time. After the finish nothing moves any more.");
+    buffer_text(words(maker),
+                "Push the feet under their wraps, a little at a time. After the finish nothing moves any more.");
 }
 
 void say_seal(SheetMaker *maker, const Step *step)

@@ -60,9 +60,8 @@ static void put_spiral_starts(SheetMaker *maker, const Step *step, const Planned
                                                    : "the first strand of each start enters the field at ");
     for (uint32_t start = 0; start < planned->starts; start++) {
         buffer_text(words(maker), start == 0 ? "" : start + 1 == planned->starts ? " and " : ", ");
-        put_clock(words(maker),
-                  clock_degrees(crosswrap_turn(planned, start, LEG_OUT, planned->strands[0].middle,
-                                               planned->field_start)));
+        put_clock(words(maker), clock_degrees(crosswrap_turn(planned, start, LEG_OUT, planned->strands[0].middle,
+                                                             planned->field_start)));
     }
     buffer_text(words(maker), ", ");
     put_from_datum(maker, step, planned->field_start);
@@ -98,10 +97,9 @@ void explain_set_out(SheetMaker *maker, const Step *step)
 
 void say_hold_ends(SheetMaker *maker, const Step *step)
 {
-    static const char *const actions[] = {
-        [HOLD_TAPE] = "Tape round the blank, just outside both end bands",
-        [HOLD_PINS] = "Set pins round the blank, just outside both end bands",
-        [HOLD_NONE] = "Keep the blank clear just outside both end bands"};
+    static const char *const actions[] = {[HOLD_TAPE] = "Tape round the blank, just outside both end bands",
+                                          [HOLD_PINS] = "Set pins round the blank, just outside both end bands",
+                                          [HOLD_NONE] = "Keep the blank clear just outside both end bands"};
     (void)step;
     buffer_text(words(maker), actions[maker->bench->ends]);
 }
@@ -118,8 +116,7 @@ void explain_hold_ends(SheetMaker *maker, const Step *step)
     put_from_datum(maker, step, layer->start);
     buffer_format(words(maker), " from the datum, to your %s, and ", side_word(maker, -direction));
     put_from_datum(maker, step, layer->end);
-    buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction),
-                  how[maker->bench->ends]);
+    buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction), how[maker->bench->ends]);
 }
 
 /* --- a piece comes and goes --- */
@@ -156,8 +153,9 @@ void explain_tie_on(SheetMaker *maker, const Step *step)
                       side_of_step(maker, step), holder(maker));
     }
     if (thread->colour_count)
-        buffer_format(words(maker), "%sDraw it off until its first colour, #%06x, begins where it is led over "
-                                    "the end band.",
+        buffer_format(words(maker),
+                      "%sDraw it off until its first colour, #%06x, begins where it is led over "
+                      "the end band.",
                       maker->words.length ? " " : "", (unsigned)thread->colours[0] & 0xffffff);
 }
 
@@ -171,8 +169,8 @@ void explain_tie_off(SheetMaker *maker, const Step *step)
 {
     if (!not_yet_told(&maker->crosswrap.tied_off))
         return;
-    buffer_format(words(maker), "Tape its end down to your %s, beyond %s, and cut it ",
-                  side_of_step(maker, step), holder(maker));
+    buffer_format(words(maker), "Tape its end down to your %s, beyond %s, and cut it ", side_of_step(maker, step),
+                  holder(maker));
     put_cut_length(maker, maker->bench->free);
     buffer_text(words(maker), " from there.");
 }
@@ -213,8 +211,9 @@ static void explain_way(SheetMaker *maker, const Step *step)
                       "and lead the thread steadily to your %s",
                       side_word(maker, 1), side_word(maker, way));
     else
-        buffer_format(words(maker), "The blank goes on turning the same way; lead the thread to your %s, across "
-                                    "all that lies there",
+        buffer_format(words(maker),
+                      "The blank goes on turning the same way; lead the thread to your %s, across "
+                      "all that lies there",
                       side_word(maker, way));
     buffer_text(words(maker), leg->neighbour == NO_PASS && leg->marks ? ", over every mark. " : ". ");
 }
@@ -247,8 +246,7 @@ const char *words_of_pass(SheetMaker *maker, const Step *step)
         buffer_format(words(maker), ", strand %u, start %u", (unsigned)pass_strand(planned, leg->pass) + 1,
                       (unsigned)pass_start(planned, leg->pass) + 1);
     if (leg->marks)
-        buffer_format(words(maker), leg->marks == 1 ? "; %u crossing" : "; %u crossings",
-                      (unsigned)leg->marks);
+        buffer_format(words(maker), leg->marks == 1 ? "; %u crossing" : "; %u crossings", (unsigned)leg->marks);
     buffer_text(words(maker), "; ");
     buffer_number(words(maker), leg->turns, 2);
     buffer_text(words(maker), " turns");
@@ -302,8 +300,9 @@ void explain_unwind(SheetMaker *maker, const Step *step)
     if (!not_yet_told(&maker->crosswrap.unwound))
         return;
     if (leg_count(crosswrap_of(maker, step)) > 1)
-        buffer_format(words(maker), "Cut it on %s, where it turns round, and draw its legs out lengthwise from "
-                                    "under the others, the last first. Its even gap stays.",
+        buffer_format(words(maker),
+                      "Cut it on %s, where it turns round, and draw its legs out lengthwise from "
+                      "under the others, the last first. Its even gap stays.",
                       holder(maker));
     else
         buffer_text(words(maker), "Loosen its ends, turn the blank back and unwind it. Its even gap stays.");

@@ -18,8 +18,8 @@ enum { PREFIX_SIZE = 16, RULER_MM = 100 };
 
 /* Ids of one rod's runs in its picture; after a crosswrap's runs, those of its `strand` lines. */
 typedef struct RunIds {
-    uint64_t **layers;       /* one a layer of the rod, in order; by run, then line */
-    uint32_t *first_layer;   /* one a place */
+    uint64_t **layers;     /* one a layer of the rod, in order; by run, then line */
+    uint32_t *first_layer; /* one a place */
 } RunIds;
 
 typedef struct SheetPage {
@@ -27,11 +27,11 @@ typedef struct SheetPage {
     const Sheet *sheet;
     const Plan *plan;
     ThreadMarks marks;
-    const char **names;      /* of the sheet's threads, by Thread.index */
-    const SheetRod *rod;     /* the one being written */
-    uint32_t number;         /* its number, from 1 */
+    const char **names;  /* of the sheet's threads, by Thread.index */
+    const SheetRod *rod; /* the one being written */
+    uint32_t number;     /* its number, from 1 */
     RunIds runs;
-    char prefix[PREFIX_SIZE];   /* of ids in its picture */
+    char prefix[PREFIX_SIZE]; /* of ids in its picture */
 } SheetPage;
 
 static void put_lines(Buffer *out, const char *const *lines)
@@ -79,13 +79,15 @@ static void put_swatch(SheetPage *page, const Thread *thread)
     const ThreadMark *mark = &page->marks.marks[thread->index];
     const char *strokes = pattern_strokes(mark->pattern);
     Xyz seen = xyz_of(light_of(thread->colour));
-    buffer_format(out, "<svg class=\"swatch\" viewBox=\"0 0 36 24\" aria-hidden=\"true\">"
-                       "<rect x=\".5\" y=\".5\" width=\"35\" height=\"23\" rx=\"4\" fill=\"#%06x\"/>",
+    buffer_format(out,
+                  "<svg class=\"swatch\" viewBox=\"0 0 36 24\" aria-hidden=\"true\">"
+                  "<rect x=\".5\" y=\".5\" width=\"35\" height=\"23\" rx=\"4\" fill=\"#%06x\"/>",
                   (unsigned)thread->colour & 0xffffff);
-    if (*strokes)   /* the pattern twice, side by side; black or white, whichever stands out more */
+    if (*strokes) /* the pattern twice, side by side; black or white, whichever stands out more */
         for (int x = 0; x < 36; x += 24)
-            buffer_format(out, "<svg x=\"%d\" width=\"%d\" height=\"24\"><path fill=\"none\" stroke=\"%s\" "
-                               "stroke-width=\"2.4\" stroke-linecap=\"round\" d=\"%s\"/></svg>",
+            buffer_format(out,
+                          "<svg x=\"%d\" width=\"%d\" height=\"24\"><path fill=\"none\" stroke=\"%s\" "
+                          "stroke-width=\"2.4\" stroke-linecap=\"round\" d=\"%s\"/></svg>",
                           x, x ? 12 : 24, seen.y > 0.18 ? "#000" : "#fff", strokes);
     buffer_text(out, "<rect class=\"edge\" x=\".5\" y=\".5\" width=\"35\" height=\"23\" rx=\"4\"/>"
                      "<rect x=\"7\" y=\"5\" width=\"22\" height=\"14\" rx=\"7\" fill=\"#fff\"/>"
@@ -176,10 +178,11 @@ static void put_ruler(Buffer *out)
 static void put_cuts(SheetPage *page)
 {
     Buffer *out = page->out;
-    buffer_format(out, "<section class=\"card cuts\" id=\"r%u-cuts\" aria-labelledby=\"r%u-cuts-heading\">\n"
-                       "<h3 id=\"r%u-cuts-heading\">Cut and mount</h3>\n<table>\n<thead><tr>"
-                       "<th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
-                       "<th scope=\"col\">Length</th><th scope=\"col\">Step</th></tr></thead>\n<tbody>\n",
+    buffer_format(out,
+                  "<section class=\"card cuts\" id=\"r%u-cuts\" aria-labelledby=\"r%u-cuts-heading\">\n"
+                  "<h3 id=\"r%u-cuts-heading\">Cut and mount</h3>\n<table>\n<thead><tr>"
+                  "<th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
+                  "<th scope=\"col\">Length</th><th scope=\"col\">Step</th></tr></thead>\n<tbody>\n",
                   page->number, page->number, page->number);
     for (uint32_t i = 0; i < page->rod->cut_count; i++) {
         const SheetCut *cut = &page->rod->cuts[i];
@@ -352,8 +355,10 @@ static void put_part(SheetPage *page, uint32_t index)
 static void put_rod(SheetPage *page)
 {
     Buffer *out = page->out;
-    buffer_format(out, "<section class=\"rod\" id=\"r%u\" aria-labelledby=\"r%u-heading\">\n"
-                       "<h2 id=\"r%u-heading\" dir=\"auto\">", page->number, page->number, page->number);
+    buffer_format(out,
+                  "<section class=\"rod\" id=\"r%u\" aria-labelledby=\"r%u-heading\">\n"
+                  "<h2 id=\"r%u-heading\" dir=\"auto\">",
+                  page->number, page->number, page->number);
     html_text(out, page->rod->title);
     buffer_text(out, "</h2>\n");
     put_cuts(page);

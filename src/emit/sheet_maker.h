@@ -8,33 +8,35 @@
 /* Where a piece's tag and loop were laid: turns of the layer made by then. */
 typedef struct PieceMemory {
     uint64_t tag_at, loop_at;
-    bool taken_up;           /* before, so that it comes back */
-    bool stood, came_back;   /* how that is done has been said */
+    bool taken_up;         /* before, so that it comes back */
+    bool stood, came_back; /* how that is done has been said */
 } PieceMemory;
 
 /* Of a crosswrap: what has been told how. */
-typedef struct CrosswrapTold { bool legs[LEG_COUNT], tied_on, tied_off, unwound; } CrosswrapTold;
+typedef struct CrosswrapTold {
+    bool legs[LEG_COUNT], tied_on, tied_off, unwound;
+} CrosswrapTold;
 
 typedef struct SheetMaker {
     Arena *arena;
     const Plan *plan;
     const Bench *bench;
-    Buffer words;            /* what is being put together; used again for every text */
-    const char **names;      /* by Thread.index; NULL for a thread that is not used */
-    uint32_t numbered;       /* steps of the rods before */
+    Buffer words;       /* what is being put together; used again for every text */
+    const char **names; /* by Thread.index; NULL for a thread that is not used */
+    uint32_t numbered;  /* steps of the rods before */
 
     /* Of the rod at hand. */
     const BenchRod *rod;
-    const char **labels;     /* by piece; NULL until first asked for */
+    const char **labels; /* by piece; NULL until first asked for */
     PieceMemory *pieces;
-    uint32_t laid, started;  /* tags, ends and loops laid since the last turns; of them by a START */
-    uint32_t next_winding;   /* the first that is not begun */
-    uint32_t turns_left;     /* of the one before it */
-    uint32_t gap_said;       /* winding whose gap has been told */
-    uint64_t held_from;      /* turns of the layer from which on every tag and end is held */
-    uint32_t fade_pair, fade_pairs;   /* of the fade at hand: begun, in all */
-    bool packed, measured;   /* in this part: how it is done has been said */
-    CrosswrapTold crosswrap;   /* in this part */
+    uint32_t laid, started;         /* tags, ends and loops laid since the last turns; of them by a START */
+    uint32_t next_winding;          /* the first that is not begun */
+    uint32_t turns_left;            /* of the one before it */
+    uint32_t gap_said;              /* winding whose gap has been told */
+    uint64_t held_from;             /* turns of the layer from which on every tag and end is held */
+    uint32_t fade_pair, fade_pairs; /* of the fade at hand: begun, in all */
+    bool packed, measured;          /* in this part: how it is done has been said */
+    CrosswrapTold crosswrap;        /* in this part */
 } SheetMaker;
 
 /* The words put together, as a text in the arena; begins anew. */

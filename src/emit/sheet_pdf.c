@@ -10,7 +10,9 @@
 #include <math.h>
 
 /* ISO 216; ANSI/ASME Y14.1, 8.5 by 11 inches. */
-static const struct { double width, height; } paper_a4 = {210, 297}, paper_letter = {8.5 * 25.4, 11 * 25.4};
+static const struct {
+    double width, height;
+} paper_a4 = {210, 297}, paper_letter = {8.5 * 25.4, 11 * 25.4};
 
 static const Style plain = {.points = 10, .colour = PDF_INK};
 static const Style grey = {.points = 9, .colour = PDF_GREY};
@@ -20,7 +22,7 @@ static const Style heading = {.points = 13, .bold = true, .colour = PDF_INK};
 typedef struct Printing {
     const Sheet *sheet;
     const Plan *plan;
-    Figure *figures;         /* one a rod of the sheet */
+    Figure *figures; /* one a rod of the sheet */
 } Printing;
 
 static void print_paragraph(Paper *paper, const Style *style, double indent, const char *text, double after)
@@ -35,8 +37,10 @@ static void print_head(Paper *paper, const Sheet *sheet)
     static const Style title = {.points = 22, .bold = true, .colour = PDF_INK};
     print_paragraph(paper, &title, 0, sheet->title, 0.5);
     bool named = sheet->author && *sheet->author;
-    print_paragraph(paper, &grey, 0, text_format(paper->arena, "Bench sheet%s%s, pattern %s", named ? " by " : "",
-                                                 named ? sheet->author : "", sheet->pattern_mark), 3);
+    print_paragraph(paper, &grey, 0,
+                    text_format(paper->arena, "Bench sheet%s%s, pattern %s", named ? " by " : "",
+                                named ? sheet->author : "", sheet->pattern_mark),
+                    3);
     print_paragraph(paper, &plain, 0, sheet->orientation, 3);
     for (uint32_t i = 0; i < sheet->caution_count; i++) {
         double height = paper_text_height(paper, &plain, paper->right - paper->left - 5, sheet->cautions[i]);
@@ -51,8 +55,8 @@ static void print_thread(Paper *paper, const Sheet *sheet, uint32_t index)
 {
     static const Style name = {.points = 10, .bold = true, .colour = PDF_INK};
     double x = paper->left + 12, width = 68, line = paper->left + 102;
-    double height = paper_text_height(paper, &name, width, sheet->threads[index].name) +
-                    paper_text_height(paper, &grey, width, sheet->threads[index].note);
+    double height = paper_text_height(paper, &name, width, sheet->threads[index].name)
+                    + paper_text_height(paper, &grey, width, sheet->threads[index].note);
     height = fmax(height, 8);
     paper_need(paper, height + 2);
     paper_box(paper, paper->left, paper->y + 0.5, 9, 5, sheet->threads[index].colour, PDF_GREY);

@@ -1,11 +1,14 @@
 #include "emit/sheet_state.h"
 
 /* What each kind of step makes of its pieces. */
-static const struct { bool changes; OnBlank state; } effects[STEP_KIND_COUNT] = {
-    [STEP_START] = {true, ON_BLANK_RUNNING},       [STEP_LAY_IN] = {true, ON_BLANK_LAID_IN},
-    [STEP_TAKE_UP] = {true, ON_BLANK_RUNNING},     [STEP_STAND] = {true, ON_BLANK_STANDING},
-    [STEP_LAY_END] = {true, ON_BLANK_NOT},         [STEP_PULL_THROUGH] = {true, ON_BLANK_NOT},
-    [STEP_TAKE_SPACER] = {true, ON_BLANK_NOT},     [STEP_TIE_ON] = {true, ON_BLANK_RUNNING},
+static const struct {
+    bool changes;
+    OnBlank state;
+} effects[STEP_KIND_COUNT] = {
+    [STEP_START] = {true, ON_BLANK_RUNNING},   [STEP_LAY_IN] = {true, ON_BLANK_LAID_IN},
+    [STEP_TAKE_UP] = {true, ON_BLANK_RUNNING}, [STEP_STAND] = {true, ON_BLANK_STANDING},
+    [STEP_LAY_END] = {true, ON_BLANK_NOT},     [STEP_PULL_THROUGH] = {true, ON_BLANK_NOT},
+    [STEP_TAKE_SPACER] = {true, ON_BLANK_NOT}, [STEP_TIE_ON] = {true, ON_BLANK_RUNNING},
     [STEP_TIE_OFF] = {true, ON_BLANK_NOT},
 };
 

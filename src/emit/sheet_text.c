@@ -13,10 +13,10 @@ static const char box[] = "[ ]  ";
 typedef struct SheetTextPage {
     TextPage page;
     const Sheet *sheet;
-    uint32_t from;           /* number of the first step shown */
+    uint32_t from; /* number of the first step shown */
     const SheetRod *rod;
-    int digits;              /* of the steps' numbers */
-    int inside;              /* columns before what is said of a step */
+    int digits; /* of the steps' numbers */
+    int inside; /* columns before what is said of a step */
 } SheetTextPage;
 
 /* --- lines --- */
@@ -101,7 +101,9 @@ static void put_threads(SheetTextPage *text)
 }
 
 /* Columns of the cut list: widest label and widest words for what it is. */
-typedef struct CutColumns { int label, what, length; } CutColumns;
+typedef struct CutColumns {
+    int label, what, length;
+} CutColumns;
 
 static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_step >= text->from; }
 

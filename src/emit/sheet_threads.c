@@ -126,8 +126,8 @@ void say_stand(SheetMaker *maker, const Step *step)
     if (is_cut_piece(maker, step))
         buffer_format(words(maker), "tape %s to the blank", it_or_them(step));
     else
-        buffer_text(words(maker), step->piece_count == 1 ? "its spool rests, the blank too"
-                                                         : "the spools rest, the blank too");
+        buffer_text(words(maker),
+                    step->piece_count == 1 ? "its spool rests, the blank too" : "the spools rest, the blank too");
 }
 
 void explain_stand(SheetMaker *maker, const Step *step)
@@ -140,8 +140,8 @@ void explain_stand(SheetMaker *maker, const Step *step)
         buffer_format(words(maker), ": the turns made meanwhile go over %s.", it_or_them(step));
     }
     if (spool)
-        buffer_format(words(maker), "%sDo not turn the blank until %s taken up again%s",
-                      piece->stood ? "" : " ", step->piece_count == 1 ? "it is" : "they are",
+        buffer_format(words(maker), "%sDo not turn the blank until %s taken up again%s", piece->stood ? "" : " ",
+                      step->piece_count == 1 ? "it is" : "they are",
                       piece->stood ? "." : ": a spool cannot turn with it.");
     piece->stood = true;
 }

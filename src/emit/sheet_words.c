@@ -134,10 +134,18 @@ static const char *words_clock(unsigned hour)
 {
     static const char *const words[] = {
         "",
-        "1 o'clock, the ring at 12",  "2 o'clock, the ring at 12",  "3 o'clock, the ring at 12",
-        "4 o'clock, the ring at 12",  "5 o'clock, the ring at 12",  "6 o'clock, the ring at 12",
-        "7 o'clock, the ring at 12",  "8 o'clock, the ring at 12",  "9 o'clock, the ring at 12",
-        "10 o'clock, the ring at 12", "11 o'clock, the ring at 12", "12 o'clock, with the ring",
+        "1 o'clock, the ring at 12",
+        "2 o'clock, the ring at 12",
+        "3 o'clock, the ring at 12",
+        "4 o'clock, the ring at 12",
+        "5 o'clock, the ring at 12",
+        "6 o'clock, the ring at 12",
+        "7 o'clock, the ring at 12",
+        "8 o'clock, the ring at 12",
+        "9 o'clock, the ring at 12",
+        "10 o'clock, the ring at 12",
+        "11 o'clock, the ring at 12",
+        "12 o'clock, with the ring",
     };
     return hour < sizeof words / sizeof *words ? words[hour] : "";
 }
@@ -160,8 +168,8 @@ static double gap_before(const SheetMaker *maker, uint32_t index)
 static void put_gap(SheetMaker *maker, const Step *step)
 {
     bool at_start = lays(step->kind) && step->kind != STEP_LAY_END && maker->turns_left == 0;
-    if (!at_start || maker->next_winding >= maker->rod->rod->winding_count ||
-        maker->gap_said == maker->next_winding)
+    if (!at_start || maker->next_winding >= maker->rod->rod->winding_count
+        || maker->gap_said == maker->next_winding)
         return;
     maker->gap_said = maker->next_winding;
     double width = gap_before(maker, maker->next_winding);
@@ -189,8 +197,8 @@ static const KindWords *words_for(const SheetMaker *maker, const Step *step)
 /* Nothing is loose any more when a layer is sealed. */
 static bool all_is_held(const SheetMaker *maker, const Step *step)
 {
-    return step->layer == WHOLE_ROD || step->kind == STEP_SEAL || step->kind == STEP_TAKE_ENDS ||
-           step->layer_count >= maker->held_from;
+    return step->layer == WHOLE_ROD || step->kind == STEP_SEAL || step->kind == STEP_TAKE_ENDS
+           || step->layer_count >= maker->held_from;
 }
 
 void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)

@@ -4,9 +4,9 @@
 #include <string.h>
 #include <utf8proc.h>
 
-static const char REPLACEMENT[] = "\xef\xbf\xbd";   /* U+FFFD */
+static const char REPLACEMENT[] = "\xef\xbf\xbd"; /* U+FFFD */
 enum { CONTROL_PICTURES = 0x2400, PICTURE_OF_DELETE = 0x2421, REPLACEMENT_CHARACTER = 0xfffd };
-enum { NON_JOINER = 0x200c, JOINER = 0x200d };      /* these two belong to the spelling of words */
+enum { NON_JOINER = 0x200c, JOINER = 0x200d }; /* these two belong to the spelling of words */
 
 /* The sign to show in place of a character, or the character itself. */
 static utf8proc_int32_t stand_in(utf8proc_int32_t character)
@@ -21,10 +21,8 @@ static utf8proc_int32_t stand_in(utf8proc_int32_t character)
     case UTF8PROC_CATEGORY_CC:
     case UTF8PROC_CATEGORY_CF:
     case UTF8PROC_CATEGORY_ZL:
-    case UTF8PROC_CATEGORY_ZP:
-        return REPLACEMENT_CHARACTER;
-    default:
-        return character;
+    case UTF8PROC_CATEGORY_ZP: return REPLACEMENT_CHARACTER;
+    default: return character;
     }
 }
 
@@ -96,9 +94,11 @@ const char *well_formed(Arena *arena, const char *text)
 
 const char *role_word(RunRole role)
 {
-    static const char *const words[] = {
-        [RUN_BAND] = "band", [RUN_INLAY] = "inlay", [RUN_FADE_IN] = "fade in", [RUN_FADE_OUT] = "fade out",
-        [RUN_GAP] = "gap"};
+    static const char *const words[] = {[RUN_BAND] = "band",
+                                        [RUN_INLAY] = "inlay",
+                                        [RUN_FADE_IN] = "fade in",
+                                        [RUN_FADE_OUT] = "fade out",
+                                        [RUN_GAP] = "gap"};
     return words[role];
 }
 
@@ -134,14 +134,11 @@ double width_error(const PlannedItem *item) { return item->obtained - item->aske
 double run_width(const Run *run) { return fabs(run->end - run->start); }
 double need_length(const Need *need) { return need->wound + need->ends; }
 
-double piece_length(const Piece *piece)
-{
-    return piece->wound + piece->tags + piece->beneath + piece->free;
-}
+double piece_length(const Piece *piece) { return piece->wound + piece->tags + piece->beneath + piece->free; }
 
 bool put_program_number(Buffer *buffer, double value)
 {
-    const double past_decimals = 1e11, past_digits = 1e17;   /* a double has no more to show */
+    const double past_decimals = 1e11, past_digits = 1e17; /* a double has no more to show */
     if (!(fabs(value) < past_digits))
         return false;
     buffer_number_short(buffer, value, fabs(value) < past_decimals ? PROGRAM_DECIMALS : 0);

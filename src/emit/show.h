@@ -7,7 +7,7 @@
 
 /* One character as a terminal may show it. */
 typedef struct ShownCharacter {
-    char text[8];            /* UTF-8, NUL-terminated */
+    char text[8]; /* UTF-8, NUL-terminated */
     int columns;
 } ShownCharacter;
 

@@ -13,8 +13,8 @@ enum { DECIMALS = 4 };
 /* XML 1.0, section 2.2: the characters that a document may hold. Surrogates never come out of utf8proc_iterate. */
 static bool is_xml_character(utf8proc_int32_t character)
 {
-    return character == 0x9 || character == 0xa || character == 0xd ||
-           (character >= 0x20 && character <= 0xfffd) || character >= 0x10000;
+    return character == 0x9 || character == 0xa || character == 0xd || (character >= 0x20 && character <= 0xfffd)
+           || character >= 0x10000;
 }
 
 /* The next character of a text as XML may hold it, U+FFFD in place of all others. Returns its bytes and sets
@@ -31,7 +31,10 @@ static const char *next_character(const char *at, size_t *length, size_t *taken)
     return "\xef\xbf\xbd";
 }
 
-typedef struct Escape { char sign; const char *written; } Escape;
+typedef struct Escape {
+    char sign;
+    const char *written;
+} Escape;
 
 static void put_escaped(Buffer *out, const char *text, const Escape *escapes)
 {
@@ -58,7 +61,7 @@ static void put_xml_text(Buffer *out, const char *text)
 /* Within double quotes, where bare tabs and new lines would be read back as blanks. */
 static void put_xml_attribute(Buffer *out, const char *text)
 {
-    static const Escape escapes[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"},
+    static const Escape escapes[] = {{'&', "&amp;"}, {'<', "&lt;"},   {'>', "&gt;"},   {'"', "&quot;"},
                                      {'\t', "&#9;"}, {'\n', "&#10;"}, {'\r', "&#13;"}, {0, NULL}};
     put_escaped(out, text, escapes);
 }
@@ -86,10 +89,7 @@ static void put_steps(Buffer *out, double steps, bool first)
     buffer_number_short(out, steps / STEPS_PER_MM, DECIMALS);
 }
 
-static double in_steps(double mm)
-{
-    return round(mm * STEPS_PER_MM);
-}
+static double in_steps(double mm) { return round(mm * STEPS_PER_MM); }
 
 /* Path data: the first point, then steps from point to point in the shortest form there is. */
 static void put_path_data(Buffer *out, const Shape *shape)
@@ -121,8 +121,8 @@ static void put_path_data(Buffer *out, const Shape *shape)
 
 typedef struct AreaPen {
     Buffer *out;
-    long long x, y;          /* where the pen is, in steps */
-    char letter;             /* what the numbers before were of */
+    long long x, y; /* where the pen is, in steps */
+    char letter;    /* what the numbers before were of */
 } AreaPen;
 
 /* A number, with a blank before it where nothing else parts it from the one before. */
@@ -132,7 +132,7 @@ static void put_area_number(AreaPen *pen, long long steps, bool after_letter)
     unsigned long long size = (unsigned long long)(steps < 0 ? -steps : steps), whole = size / 1000;
     unsigned fraction = (unsigned)(size % 1000);
     for (int digit = 0; digit < 3; digit++, fraction /= 10)
-        if (at != end || fraction % 10)   /* no zeros at the end */
+        if (at != end || fraction % 10) /* no zeros at the end */
             *--at = (char)('0' + fraction % 10);
     if (at != end)
         *--at = '.';
@@ -179,14 +179,16 @@ static void put_trace(AreaPen *pen, char letter, const Point *points, int count)
 
 static void put_area_data(Buffer *out, const Shape *shape)
 {
-    static const struct { char letter; int points; } traces[] = {
-        [TRACE_BEGIN] = {'m', 1}, [TRACE_LINE] = {'l', 1}, [TRACE_CURVE] = {'c', 3}};
+    static const struct {
+        char letter;
+        int points;
+    } traces[] = {[TRACE_BEGIN] = {'m', 1}, [TRACE_LINE] = {'l', 1}, [TRACE_CURVE] = {'c', 3}};
     AreaPen pen = {.out = out};
     const Point *at = shape->points, *begin = at;
     buffer_text(out, " d=\"");
     for (uint32_t i = 0; i < shape->trace_count; i++) {
         int kind = shape->traces[i];
-        if (kind == TRACE_BEGIN && i) {   /* back where the part before began */
+        if (kind == TRACE_BEGIN && i) { /* back where the part before began */
             buffer_text(out, "z");
             pen.x = llround(begin->x * AREA_STEPS_PER_MM);
             pen.y = llround(begin->y * AREA_STEPS_PER_MM);
@@ -210,7 +212,7 @@ static void put_stroke(Buffer *out, const Shape *shape)
 /* What is being written: a file of its own, or a picture within a page. */
 typedef struct Picture {
     const Drawing *drawing;
-    const char *prefix;      /* of every id; empty for a file of its own */
+    const char *prefix; /* of every id; empty for a file of its own */
     LineMap *lines;
 } Picture;
 
@@ -260,8 +262,8 @@ static void put_turn(Buffer *out, const Shape *shape)
 
 static void put_words(Buffer *out, const Shape *shape)
 {
-    static const char *anchors[] = {[ALIGN_START] = "", [ALIGN_MIDDLE] = " text-anchor=\"middle\"",
-                                    [ALIGN_END] = " text-anchor=\"end\""};
+    static const char *anchors[] = {
+        [ALIGN_START] = "", [ALIGN_MIDDLE] = " text-anchor=\"middle\"", [ALIGN_END] = " text-anchor=\"end\""};
     buffer_text(out, "<text");
     put_number(out, "x", shape->at.x);
     put_number(out, "y", shape->at.y);
@@ -293,23 +295,22 @@ static void put_group(Buffer *out, const Shape *shape, Picture *picture)
 
 /* Light from above on a level cylinder: the middle keeps its colour, a narrow gleam lies above it, and both
  * edges turn dark, the lower one more. By eye. */
-static const char *shading =
-    "cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">"
-    "<stop offset=\"0\" stop-color=\"#000\" stop-opacity=\".34\"/>"
-    "<stop offset=\".06\" stop-color=\"#000\" stop-opacity=\".2\"/>"
-    "<stop offset=\".17\" stop-color=\"#000\" stop-opacity=\"0\"/>"
-    "<stop offset=\".17\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
-    "<stop offset=\".21\" stop-color=\"#fff\" stop-opacity=\".07\"/>"
-    "<stop offset=\".25\" stop-color=\"#fff\" stop-opacity=\".18\"/>"
-    "<stop offset=\".28\" stop-color=\"#fff\" stop-opacity=\".2\"/>"
-    "<stop offset=\".31\" stop-color=\"#fff\" stop-opacity=\".16\"/>"
-    "<stop offset=\".36\" stop-color=\"#fff\" stop-opacity=\".05\"/>"
-    "<stop offset=\".42\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
-    "<stop offset=\".52\" stop-color=\"#000\" stop-opacity=\"0\"/>"
-    "<stop offset=\".75\" stop-color=\"#000\" stop-opacity=\".17\"/>"
-    "<stop offset=\".92\" stop-color=\"#000\" stop-opacity=\".4\"/>"
-    "<stop offset=\"1\" stop-color=\"#000\" stop-opacity=\".52\"/>"
-    "</linearGradient></defs>\n";
+static const char *shading = "cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">"
+                             "<stop offset=\"0\" stop-color=\"#000\" stop-opacity=\".34\"/>"
+                             "<stop offset=\".06\" stop-color=\"#000\" stop-opacity=\".2\"/>"
+                             "<stop offset=\".17\" stop-color=\"#000\" stop-opacity=\"0\"/>"
+                             "<stop offset=\".17\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
+                             "<stop offset=\".21\" stop-color=\"#fff\" stop-opacity=\".07\"/>"
+                             "<stop offset=\".25\" stop-color=\"#fff\" stop-opacity=\".18\"/>"
+                             "<stop offset=\".28\" stop-color=\"#fff\" stop-opacity=\".2\"/>"
+                             "<stop offset=\".31\" stop-color=\"#fff\" stop-opacity=\".16\"/>"
+                             "<stop offset=\".36\" stop-color=\"#fff\" stop-opacity=\".05\"/>"
+                             "<stop offset=\".42\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
+                             "<stop offset=\".52\" stop-color=\"#000\" stop-opacity=\"0\"/>"
+                             "<stop offset=\".75\" stop-color=\"#000\" stop-opacity=\".17\"/>"
+                             "<stop offset=\".92\" stop-color=\"#000\" stop-opacity=\".4\"/>"
+                             "<stop offset=\"1\" stop-color=\"#000\" stop-opacity=\".52\"/>"
+                             "</linearGradient></defs>\n";
 
 static void put_size(Buffer *out, const Drawing *drawing)
 {

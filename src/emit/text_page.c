@@ -2,7 +2,7 @@
 
 #include <inttypes.h>
 
-enum { EDITION = 1 };   /* the only one there is */
+enum { EDITION = 1 }; /* the only one there is */
 
 TextPage text_page_start(Buffer *out, const Plan *plan)
 {
@@ -63,10 +63,7 @@ void text_cell(TextPage *page, int columns)
     buffer_column(page->out, page->cell.bytes, columns);
 }
 
-void text_length(TextPage *page, double mm)
-{
-    put_length(&page->cell, page->units, mm);
-}
+void text_length(TextPage *page, double mm) { put_length(&page->cell, page->units, mm); }
 
 void text_flow(TextPage *page, int indent)
 {

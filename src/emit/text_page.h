@@ -8,10 +8,10 @@ enum { PAGE_COLUMNS = 80 };
 
 typedef struct TextPage {
     Buffer *out;
-    Buffer cell;             /* what is being put together for a cell or a word */
+    Buffer cell; /* what is being put together for a cell or a word */
     const Plan *plan;
     UnitSystem units;
-    int column;              /* where flowing words have come to */
+    int column; /* where flowing words have come to */
 } TextPage;
 
 TextPage text_page_start(Buffer *out, const Plan *plan);

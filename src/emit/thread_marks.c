@@ -6,7 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct Pattern { const char *words, *strokes; } Pattern;
+typedef struct Pattern {
+    const char *words, *strokes;
+} Pattern;
 
 static const Pattern patterns[PATTERN_COUNT] = {
     {"plain", ""},

@@ -7,21 +7,37 @@
 #include <math.h>
 #include <stddef.h>
 
-/* In the order of BenchOption. The defaults are common practice, no source; the range of friction is the scope of ASTM
- * D3108 (yarn on solid, 10 to 80 tex); `bind` between 4 and 10 turns is common practice, no source. */
+/* In the order of BenchOption. The defaults are common practice, no source; the range of friction is the scope of
+ * ASTM D3108 (yarn on solid, 10 to 80 tex); `bind` between 4 and 10 turns is common practice, no source. */
 static const Range ranges[] = {
-    [BENCH_BIND] = {4, 10, 6},           [BENCH_LOOP] = {2, 20, 4},       [BENCH_FINAL] = {2, 40, 8},
-    [BENCH_FREE] = {10, 1000, 150},      [BENCH_TOLERANCE] = {0.01, 100, 0.5},
-    [BENCH_HAND] = {100, 100000, 1500},  [BENCH_RIDGE] = {1, 100, 3},     [BENCH_APART] = {0.1, 100, 0.5},
-    [BENCH_FRICTION] = {0.1, 0.5, 0.2},  [BENCH_MEASURE] = {1, 1e6, NAN}, [BENCH_COAT] = {0.01, 5, 0.25},
-    [BENCH_SPEED] = {1, 10000, 60},      [BENCH_HANDLING] = {0, 3600, 60},
-    [BENCH_HOLDERS] = {1, 16, 2},        [BENCH_PACK] = {4, 1000, 40},    [BENCH_COATS] = {0, 10, 2},
-    [BENCH_FLATTEST] = {1, 89, 10},      [BENCH_STEEPEST] = {1, 89, 70},  [BENCH_STACK] = {2, 100, 6},
+    [BENCH_BIND] = {4, 10, 6},
+    [BENCH_LOOP] = {2, 20, 4},
+    [BENCH_FINAL] = {2, 40, 8},
+    [BENCH_FREE] = {10, 1000, 150},
+    [BENCH_TOLERANCE] = {0.01, 100, 0.5},
+    [BENCH_HAND] = {100, 100000, 1500},
+    [BENCH_RIDGE] = {1, 100, 3},
+    [BENCH_APART] = {0.1, 100, 0.5},
+    [BENCH_FRICTION] = {0.1, 0.5, 0.2},
+    [BENCH_MEASURE] = {1, 1e6, NAN},
+    [BENCH_COAT] = {0.01, 5, 0.25},
+    [BENCH_SPEED] = {1, 10000, 60},
+    [BENCH_HANDLING] = {0, 3600, 60},
+    [BENCH_HOLDERS] = {1, 16, 2},
+    [BENCH_PACK] = {4, 1000, 40},
+    [BENCH_COATS] = {0, 10, 2},
+    [BENCH_FLATTEST] = {1, 89, 10},
+    [BENCH_STEEPEST] = {1, 89, 70},
+    [BENCH_STACK] = {2, 100, 6},
     [BENCH_PAPER] = {0, 2, 0.1},
 };
 
 /* Switches of the steps around the wrapping, and whether they are on if nothing is said. */
-static const struct { BenchOption option; size_t field; bool otherwise; } switches[] = {
+static const struct {
+    BenchOption option;
+    size_t field;
+    bool otherwise;
+} switches[] = {
     {BENCH_DRESS, offsetof(Bench, dress), true}, {BENCH_TAPE, offsetof(Bench, tape), true},
     {BENCH_ALIGN, offsetof(Bench, align), true}, {BENCH_SEAL, offsetof(Bench, seal), false},
     {BENCH_SINGE, offsetof(Bench, singe), true}, {BENCH_LOCK, offsetof(Bench, lock), false},
@@ -32,7 +48,7 @@ static UnitSystem system_of_first_length(const Tree *tree)
 {
     static const UnitSystem systems[UNIT_COUNT] = {
         [UNIT_NONE] = SYSTEM_MM, [UNIT_MM] = SYSTEM_MM, [UNIT_CM] = SYSTEM_CM, [UNIT_M] = SYSTEM_MM,
-        [UNIT_IN] = SYSTEM_IN, [UNIT_FT] = SYSTEM_IN, [UNIT_YD] = SYSTEM_IN,
+        [UNIT_IN] = SYSTEM_IN,   [UNIT_FT] = SYSTEM_IN, [UNIT_YD] = SYSTEM_IN,
     };
     return systems[tree->first_length];
 }
@@ -85,8 +101,9 @@ static void report_no_range(Evaluator *evaluator, const Node *owner)
     Span span = option_value_span(owner, steepest ? BENCH_STEEPEST : BENCH_FLATTEST);
     Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, span,
                                    "`steepest` has to be more than `flattest`: no angle lies between");
-    finding_mend(evaluator->findings, finding, steepest ? "write the greater angle here, such as 89 deg"
-                                                        : "write the smaller angle here, such as 1 deg");
+    finding_mend(evaluator->findings, finding,
+                 steepest ? "write the greater angle here, such as 89 deg"
+                          : "write the smaller angle here, such as 1 deg");
     finding_edit(evaluator->findings, finding, span, steepest ? "89 deg" : "1 deg");
 }
 
@@ -95,7 +112,8 @@ static void read_switches(Evaluator *evaluator, const Node *owner, Bench *bench)
     for (size_t i = 0; i < sizeof switches / sizeof *switches; i++) {
         const Node *node = option_value(owner->options, switches[i].option);
         Value value = node ? evaluate(evaluator, node) : (Value){.type = TYPE_BROKEN};
-        *(bool *)((char *)bench + switches[i].field) = value.type == TYPE_TRUTH ? value.truth : switches[i].otherwise;
+        *(bool *)((char *)bench + switches[i].field) =
+            value.type == TYPE_TRUTH ? value.truth : switches[i].otherwise;
     }
 }
 

@@ -4,7 +4,8 @@
 
 #include "meaning/evaluate.h"
 
-/* The bench that counts for the compiled file, with defaults for what is not written; sets the evaluator's units. */
+/* The bench that counts for the compiled file, with defaults for what is not written; sets the evaluator's units.
+ */
 Bench bench_read(Evaluator *evaluator, const Module *main);
 
 #endif

@@ -176,8 +176,8 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
 
 void resolve_call(Resolver *resolver, Node *call)
 {
-    Declaration *found = module_find(resolver->module, resolver->sizes, call->first, false,
-                                     "a pattern", resolver->findings);
+    Declaration *found =
+        module_find(resolver->module, resolver->sizes, call->first, false, "a pattern", resolver->findings);
     call->target = NULL;
     for (Node *argument = call->options; !found && argument; argument = argument->next)
         infer(resolver, argument->first);
@@ -200,7 +200,7 @@ void resolve_call(Resolver *resolver, Node *call)
          argument = argument->next)
         infer(resolver, argument->first);
     if (list_broken(found->node->options))
-        return;   /* its header could not be read */
+        return; /* its header could not be read */
     call->target = found;
     check_arguments(resolver, found, call);
 }

@@ -30,9 +30,12 @@ const char *thread_nearby(Resolver *resolver)
 
 const char *number_as(Resolver *resolver, const Node *node, unsigned to)
 {
-    static const struct { unsigned type; const char *unit; } units[] = {
-        {TYPE_TURNS, " turns"}, {TYPE_LENGTH, " mm"}, {TYPE_RATE, " per cm"}, {TYPE_ANGLE, " deg"},
-        {TYPE_COUNT, ""},       {TYPE_RATIO, ""},
+    static const struct {
+        unsigned type;
+        const char *unit;
+    } units[] = {
+        {TYPE_TURNS, " turns"}, {TYPE_LENGTH, " mm"}, {TYPE_RATE, " per cm"},
+        {TYPE_ANGLE, " deg"},   {TYPE_COUNT, ""},     {TYPE_RATIO, ""},
     };
     double number = node->number / unit_factor((Unit)node->detail);
     if (node->detail == UNIT_PERCENT || (to == TYPE_COUNT && number != (double)(long)number))
@@ -114,7 +117,7 @@ static const char *value_as(Resolver *resolver, const Node *node, unsigned from,
 const char *as_kind(Resolver *resolver, const Node *node, unsigned from, unsigned to)
 {
     if (findings_full(resolver->findings))
-        return NULL;   /* nobody sees it */
+        return NULL; /* nobody sees it */
     if (to == TYPE_TEXT && node->kind == NODE_NUMBER)
         return text_format(resolver->arena, "\"%s\"", written(resolver->arena, resolver->sources, node->span));
     if (to == TYPE_TRUTH && node->kind == NODE_NUMBER)

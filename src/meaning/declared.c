@@ -26,7 +26,9 @@ static const double fibre_density[] = {1.14, 1.39, 1.34, 1.49, 1.52, 0.91, 1.44}
 static const Range positive_length = {0.001, 1e7, NAN};
 static const Range thread_width = {THREAD_LEAST, THREAD_MOST, NAN};
 
-typedef struct Size { double diameter, uncertainty; } Size;
+typedef struct Size {
+    double diameter, uncertainty;
+} Size;
 
 static Size size_value(Evaluator *evaluator, Declaration *declaration)
 {

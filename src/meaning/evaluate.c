@@ -77,7 +77,8 @@ static Value division_by_zero(Evaluator *evaluator, const Node *node)
     return broken;
 }
 
-/* Numbers that agree to nine digits are equal: 3 * 1.1 mm is 3.3 mm, whatever the machine's binary fractions say. */
+/* Numbers that agree to nine digits are equal: 3 * 1.1 mm is 3.3 mm, whatever the machine's binary fractions say.
+ */
 #define SAME 1e-9
 
 static bool same_number(double left, double right)
@@ -93,10 +94,7 @@ static double settled(double number)
 }
 
 /* Halves go away from zero, also those that the machine's rounding has blurred. */
-static double rounded(double number)
-{
-    return round(settled(number * 2) / 2);
-}
+static double rounded(double number) { return round(settled(number * 2) / 2); }
 
 static bool equal(Value left, Value right)
 {

@@ -1,4 +1,5 @@
-/* Inside the meaning room: evaluation. Runs after every name and kind is settled; what is left to go wrong are values. */
+/* Inside the meaning room: evaluation. Runs after every name and kind is settled; what is left to go wrong are
+ * values. */
 #ifndef TURNLAY_MEANING_EVALUATE_H
 #define TURNLAY_MEANING_EVALUATE_H
 
@@ -7,12 +8,15 @@
 #include "meaning/option.h"
 
 typedef struct Value Value;
-typedef struct ValueList { uint32_t count; Value *items; } ValueList;
+typedef struct ValueList {
+    uint32_t count;
+    Value *items;
+} ValueList;
 struct Value {
-    uint8_t type;            /* Type; BROKEN: there is a finding already */
-    bool spacer;             /* of a thread */
+    uint8_t type; /* Type; BROKEN: there is a finding already */
+    bool spacer;  /* of a thread */
     union {
-        double number;       /* counts to rates: plain, mm, turns, degrees, turns per mm */
+        double number; /* counts to rates: plain, mm, turns, degrees, turns per mm */
         uint32_t colour;
         const Text *text;
         bool truth;
@@ -29,12 +33,12 @@ typedef struct Evaluator {
     const Sources *sources;
     Findings *findings;
     UnitSystem units;
-    Value *frame;            /* locals of what is being evaluated */
-    uint64_t steps;          /* towards LIMIT_STEPS */
-    bool stopped;            /* the limit is reached and reported */
-    const Node *call;        /* the call being laid, NULL outside patterns */
+    Value *frame;     /* locals of what is being evaluated */
+    uint64_t steps;   /* towards LIMIT_STEPS */
+    bool stopped;     /* the limit is reached and reported */
+    const Node *call; /* the call being laid, NULL outside patterns */
     unsigned call_depth;
-    const Thread *const *threads;   /* all that are declared, for mends that name one */
+    const Thread *const *threads; /* all that are declared, for mends that name one */
     uint32_t thread_count;
 } Evaluator;
 
@@ -52,7 +56,9 @@ const char *show_value(Evaluator *evaluator, unsigned type, double number);
 const char *source_value(Evaluator *evaluator, unsigned type, double number);
 
 /* Bounds of an option's value and what it is if not written. */
-typedef struct Range { double least, most, otherwise; } Range;
+typedef struct Range {
+    double least, most, otherwise;
+} Range;
 /* The option's number, in mm, turns or plain; a finding and the nearest bound outside its range. */
 double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range);
 Span option_value_span(const Node *owner, uint32_t rule);

@@ -108,7 +108,9 @@ static void report_bare_list(Resolver *resolver, Node *node, const char *edit, c
 
 static const char *example_of(TypeSet set)
 {
-    static const struct { unsigned type; const char *example;
+    static const struct {
+        unsigned type;
+        const char *example;
     } examples[] = {
         {TYPE_TURNS, "`8 turns`"},
         {TYPE_LENGTH, "`9 mm`"},
@@ -186,7 +188,7 @@ unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
         report_bare_list(resolver, node, list, wanted);
     else
         report_wrong_kind(resolver, node, type, set, wanted);
-    return node->type = TYPE_BROKEN;   /* never evaluated */
+    return node->type = TYPE_BROKEN; /* never evaluated */
 }
 
 static unsigned infer_number(const Node *node)

@@ -27,7 +27,7 @@ static void keep_crosswraps_alone(Laying *laying)
         finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
                     crossing ? "two crosswraps cannot lie in one layer"
                              : "a crosswrap takes the whole of its layer: nothing else is wound in it");
-    if (other->span.start != crosswrap->span.start)   /* a repeat lays one statement twice */
+    if (other->span.start != crosswrap->span.start) /* a repeat lays one statement twice */
         finding_relate(findings, finding, other->span,
                        crossing ? "the other one" : "this is wound in the same layer");
     finding_mend(findings, finding, "give each a layer of its own: `over { ... }`");

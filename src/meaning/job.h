@@ -11,8 +11,8 @@ typedef enum { WIDTH_COUNTED, WIDTH_MEASURED, WIDTH_NOMINAL, WIDTH_FROM_TEX } Wi
 
 typedef struct Thread {
     const Text *name;
-    Span span;               /* of the name where it is declared */
-    Span width_span;         /* of the option that gave the width ("size: A") */
+    Span span;       /* of the name where it is declared */
+    Span width_span; /* of the option that gave the width ("size: A") */
     WidthSource width_source;
     double pitch, diameter;  /* mm, > 0 */
     double uncertainty;      /* standard uncertainty of the pitch, a ratio */
@@ -20,59 +20,61 @@ typedef struct Thread {
     uint32_t colour, bare;   /* 0xRRGGBB, sRGB */
     const uint32_t *colours; /* of a variegated thread, in order; colour_count 0 for any other */
     uint32_t colour_count;
-    double period;           /* mm in which all colours come once; NAN without */
+    double period; /* mm in which all colours come once; NAN without */
     bool has_bare, preserver;
-    Span preserver_span;     /* of the option, or of the name */
+    Span preserver_span; /* of the option, or of the name */
     double stock, spool, price;
-    Span stock_span;         /* of the option's value */
-    uint32_t index;          /* in Job.threads */
+    Span stock_span; /* of the option's value */
+    uint32_t index;  /* in Job.threads */
 } Thread;
 
 typedef struct Strand {
     const Thread *thread;
-    bool spacer;             /* taken off again when the layer is done */
+    bool spacer; /* taken off again when the layer is done */
 } Strand;
 
 /* Threads wound side by side; one in most bands. */
 typedef struct Strands {
     Strand *items;
     uint32_t count;
-    double pitch;            /* mm of the axis a turn: the sum of all pitches */
-    double thickness;        /* mm added to the radius for layers above: the thickest that stays */
+    double pitch;     /* mm of the axis a turn: the sum of all pitches */
+    double thickness; /* mm added to the radius for layers above: the thickest that stays */
 } Strands;
 
 typedef enum { EXTENT_TURNS, EXTENT_LENGTH, EXTENT_FILL, EXTENT_SHARE } ExtentKind;
 
 /* `fade EXTENT of LIST`: one extent shared by several items. */
 typedef struct Spread {
-    ExtentKind kind;         /* EXTENT_TURNS or EXTENT_LENGTH */
+    ExtentKind kind; /* EXTENT_TURNS or EXTENT_LENGTH */
     double amount;
-    uint32_t band_count;     /* items with EXTENT_SHARE that are bands, 0 if only crossovers share */
-    uint32_t fade_count;     /* crossovers in it */
-    Span span;               /* of the extent */
+    uint32_t band_count; /* items with EXTENT_SHARE that are bands, 0 if only crossovers share */
+    uint32_t fade_count; /* crossovers in it */
+    Span span;           /* of the extent */
 } Spread;
 
 typedef struct Extent {
     ExtentKind kind;
-    double amount;           /* turns (whole), mm, weight of a fill, or index within its spread */
-    const Spread *spread;    /* EXTENT_SHARE only */
-    uint32_t group;          /* EXTENT_FILL: equal for all copies of one fill; counts from 0 within a layer */
-    Span span;               /* as written, without `of` */
+    double amount;        /* turns (whole), mm, weight of a fill, or index within its spread */
+    const Spread *spread; /* EXTENT_SHARE only */
+    uint32_t group;       /* EXTENT_FILL: equal for all copies of one fill; counts from 0 within a layer */
+    Span span;            /* as written, without `of` */
 } Extent;
 
 typedef enum { AT_RATIO, AT_TURNS, AT_LENGTH } PositionKind;
 
 typedef struct Inlay {
     const Strands *strands;
-    Extent extent;           /* turns or length */
+    Extent extent; /* turns or length */
     PositionKind at_kind;
-    double at;               /* of the middle, from the band's start; the period if every */
+    double at; /* of the middle, from the band's start; the period if every */
     bool every;
     Span at_span, span;
 } Inlay;
 
 /* One step of a crossover: the new thread in for so many turns, then the old one out for so many. */
-typedef struct CrossoverStep { uint32_t in, out; } CrossoverStep;
+typedef struct CrossoverStep {
+    uint32_t in, out;
+} CrossoverStep;
 
 typedef enum { FADE_STEPS, FADE_EVEN, FADE_RUNS } FadeRule;
 
@@ -80,8 +82,8 @@ typedef enum { FADE_STEPS, FADE_EVEN, FADE_RUNS } FadeRule;
 typedef struct StrandLine {
     const Thread *thread;
     bool spacer, fill;
-    uint32_t count;          /* 0 for a fill */
-    Span count_span, span;   /* of the count, and of the whole line */
+    uint32_t count;        /* 0 for a fill */
+    Span count_span, span; /* of the count, and of the whole line */
 } StrandLine;
 
 typedef enum { CROSSWRAP_CHEVRON, CROSSWRAP_DIAMOND, CROSSWRAP_SPIRAL } CrosswrapKind;
@@ -92,21 +94,21 @@ typedef enum { SPACED_BY_CROSSINGS, SPACED_BY_SPACING, SPACED_BY_ANGLE, SPACED_B
 typedef struct Crosswrap {
     CrosswrapKind kind;
     SpacedBy spaced_by;
-    double spaced;           /* crossings, mm, radians, turns or mm */
-    Span spaced_span;        /* of the option's value */
+    double spaced;    /* crossings, mm, radians, turns or mm */
+    Span spaced_span; /* of the option's value */
     uint32_t starts;
-    Span starts_span;        /* end 0 where it was left out; the same for the others */
-    uint32_t leads[2];       /* out, back, in lowest terms */
+    Span starts_span;  /* end 0 where it was left out; the same for the others */
+    uint32_t leads[2]; /* out, back, in lowest terms */
     Span leads_span;
-    uint32_t facing;         /* family of lines that faces up, from 1 to the sum of the leads */
+    uint32_t facing; /* family of lines that faces up, from 1 to the sum of the leads */
     Span facing_span;
     bool closed;
-    Span field_span;         /* of the option's value; end 0 where it was left out */
+    Span field_span; /* of the option's value; end 0 where it was left out */
     bool build_down;
-    Extent ends;             /* turns or length of each end band */
+    Extent ends; /* turns or length of each end band */
     const Strands *ends_strands;
-    Span ends_span;          /* of the extent */
-    StrandLine *lines;       /* from the centre outward */
+    Span ends_span;    /* of the extent */
+    StrandLine *lines; /* from the centre outward */
     uint32_t line_count;
 } Crosswrap;
 
@@ -115,64 +117,66 @@ typedef enum { ITEM_BAND, ITEM_FADE, ITEM_GAP, ITEM_CROSSWRAP } ItemKind;
 /* One statement that makes turns, in laying order. */
 typedef struct Item {
     ItemKind kind;
-    bool reversed;           /* lay its runs back to front (mirror) */
-    Span span;               /* of the statement */
-    Extent extent;           /* bands: any; even fades: turns, length or share; gaps: length, or turns with strands */
-    const Strands *strands;  /* band: what is wound; fade: the new thread; gap: whose turns, or NULL */
-    const Strands *from;     /* fade: the old thread */
-    Span strands_span;       /* of the thread as written */
+    bool reversed; /* lay its runs back to front (mirror) */
+    Span span;     /* of the statement */
+    Extent extent; /* bands: any; even fades: turns, length or share; gaps: length, or turns with strands */
+    const Strands *strands; /* band: what is wound; fade: the new thread; gap: whose turns, or NULL */
+    const Strands *from;    /* fade: the old thread */
+    Span strands_span;      /* of the thread as written */
     const Inlay *inlays;
     uint32_t inlay_count;
     FadeRule fade_rule;
-    uint32_t steps;                  /* FADE_STEPS */
-    const CrossoverStep *runs;       /* FADE_RUNS */
+    uint32_t steps;            /* FADE_STEPS */
+    const CrossoverStep *runs; /* FADE_RUNS */
     uint32_t run_count;
-    const Crosswrap *crosswrap;      /* crosswraps: alone in their layer */
-    double measured;                 /* bands: the width the finished band has on the bench; 0 if it was not measured */
+    const Crosswrap *crosswrap; /* crosswraps: alone in their layer */
+    double measured;            /* bands: the width the finished band has on the bench; 0 if it was not measured */
     Span measured_span;
 } Item;
 
 typedef struct Layer {
-    bool over;               /* over a guide's foot; `under` lies on the blank below it */
+    bool over; /* over a guide's foot; `under` lies on the blank below it */
     Span span;
-    double offset;           /* from the place's mark, in working direction, >= 0 */
-    double length;           /* as said by `length:`, or NAN: the place's less the offset */
+    double offset; /* from the place's mark, in working direction, >= 0 */
+    double length; /* as said by `length:`, or NAN: the place's less the offset */
     Item *items;
     uint32_t item_count;
-    uint32_t group_count;    /* fill groups */
-    bool incomplete;         /* some statement had a finding of error level: not to be laid out */
+    uint32_t group_count; /* fill groups */
+    bool incomplete;      /* some statement had a finding of error level: not to be laid out */
 } Layer;
 
 typedef struct Guide {
     const Text *name;
     Span span;
-    double feet[2];          /* toward the butt first */
+    double feet[2]; /* toward the butt first */
     uint32_t foot_count;
-    Span foot_span;          /* of the value of `foot` */
+    Span foot_span; /* of the value of `foot` */
     double gap, width, height, ramp, before;
-    bool on_butt_side;       /* a single foot */
-    Span ramp_span;          /* of the value of `ramp`, or of the name */
+    bool on_butt_side; /* a single foot */
+    Span ramp_span;    /* of the value of `ramp`, or of the name */
 } Guide;
 
-typedef struct Station { double at, diameter; } Station;
+typedef struct Station {
+    double at, diameter;
+} Station;
 
 typedef struct Blank {
     const Text *name;
     Span span;
-    Station *stations;       /* rising */
+    Station *stations; /* rising */
     uint32_t station_count;
 } Blank;
 
 typedef struct Place {
-    Span span;               /* `at` and all its options */
-    Span mark_span;          /* the length after `at` */
-    double mark;             /* mm from the butt */
-    bool from_tip;           /* as written */
-    int direction;           /* +1 worked toward the tip, -1 toward the butt; guides: 0 */
-    double length;           /* NAN unless given */
+    Span span;      /* `at` and all its options */
+    Span mark_span; /* the length after `at` */
+    double mark;    /* mm from the butt */
+    bool from_tip;  /* as written */
+    int direction;  /* +1 worked toward the tip, -1 toward the butt; guides: 0 */
+    double length;  /* NAN unless given */
     Span length_span;
     bool length_written;
-    const Guide *guide;      /* or NULL */
+    const Guide *guide; /* or NULL */
     Layer *layers;
     uint32_t layer_count;
 } Place;
@@ -180,7 +184,7 @@ typedef struct Place {
 typedef struct Rod {
     const Text *title;
     Span span;
-    const Blank *blank;      /* NULL when it has findings */
+    const Blank *blank; /* NULL when it has findings */
     Place *places;
     uint32_t place_count;
 } Rod;
@@ -190,37 +194,68 @@ typedef enum { HOLD_TAPE, HOLD_PINS, HOLD_NONE } EndHold;
 
 typedef struct Bench {
     UnitSystem units;
-    double bind, loop, final;        /* turns */
+    double bind, loop, final; /* turns */
     double free, tolerance, hand, apart, coat;
     uint32_t ridge;
     double friction;
-    double measure;                  /* turns, NAN if not given */
-    double speed, handling;          /* turns a minute; seconds a thread handled */
-    uint32_t holders;                /* spools that can feed at once */
-    bool butt_left;                  /* the butt lies to the builder's left */
-    bool toward_you;                 /* the top of the blank comes toward the builder as it turns */
-    PlaceOrder order;                /* in which places are worked */
-    double pack;                     /* turns between packings */
-    uint32_t coats;                  /* of finish; 0 for none on the sheet */
-    EndHold ends;                    /* what holds the passes of a crosswrap where they turn round */
-    double flattest, steepest;       /* range of a crosswrap's angle, radians */
-    uint32_t stack;                  /* most threads on one another at a crosswrap */
-    double paper;                    /* thickness of the template's paper, mm */
-    bool dress, tape, align, seal, singe, lock;   /* which steps around the wrapping are on the sheet */
-    Span span;                       /* of the bench's braces, or length 0 where a bench could be put */
+    double measure;                             /* turns, NAN if not given */
+    double speed, handling;                     /* turns a minute; seconds a thread handled */
+    uint32_t holders;                           /* spools that can feed at once */
+    bool butt_left;                             /* the butt lies to the builder's left */
+    bool toward_you;                            /* the top of the blank comes toward the builder as it turns */
+    PlaceOrder order;                           /* in which places are worked */
+    double pack;                                /* turns between packings */
+    uint32_t coats;                             /* of finish; 0 for none on the sheet */
+    EndHold ends;                               /* what holds the passes of a crosswrap where they turn round */
+    double flattest, steepest;                  /* range of a crosswrap's angle, radians */
+    uint32_t stack;                             /* most threads on one another at a crosswrap */
+    double paper;                               /* thickness of the template's paper, mm */
+    bool dress, tape, align, seal, singe, lock; /* which steps around the wrapping are on the sheet */
+    Span span;                                  /* of the bench's braces, or length 0 where a bench could be put */
     bool written;
-    Span value_spans[32];            /* of each option's value by BenchOption, end 0 if not written */
+    Span value_spans[32]; /* of each option's value by BenchOption, end 0 if not written */
 } Bench;
 
 typedef enum {
-    BENCH_UNITS, BENCH_BIND, BENCH_LOOP, BENCH_FINAL, BENCH_FREE, BENCH_TOLERANCE, BENCH_HAND, BENCH_RIDGE,
-    BENCH_APART, BENCH_FRICTION, BENCH_MEASURE, BENCH_COAT, BENCH_SPEED, BENCH_HANDLING, BENCH_HOLDERS, BENCH_PACK,
-    BENCH_COATS, BENCH_FLATTEST, BENCH_STEEPEST, BENCH_STACK, BENCH_PAPER, BENCH_ENDS, BENCH_LEFT, BENCH_ROTATION, BENCH_ORDER, BENCH_DRESS, BENCH_TAPE, BENCH_ALIGN, BENCH_SEAL, BENCH_SINGE, BENCH_LOCK
+    BENCH_UNITS,
+    BENCH_BIND,
+    BENCH_LOOP,
+    BENCH_FINAL,
+    BENCH_FREE,
+    BENCH_TOLERANCE,
+    BENCH_HAND,
+    BENCH_RIDGE,
+    BENCH_APART,
+    BENCH_FRICTION,
+    BENCH_MEASURE,
+    BENCH_COAT,
+    BENCH_SPEED,
+    BENCH_HANDLING,
+    BENCH_HOLDERS,
+    BENCH_PACK,
+    BENCH_COATS,
+    BENCH_FLATTEST,
+    BENCH_STEEPEST,
+    BENCH_STACK,
+    BENCH_PAPER,
+    BENCH_ENDS,
+    BENCH_LEFT,
+    BENCH_ROTATION,
+    BENCH_ORDER,
+    BENCH_DRESS,
+    BENCH_TAPE,
+    BENCH_ALIGN,
+    BENCH_SEAL,
+    BENCH_SINGE,
+    BENCH_LOCK
 } BenchOption;
 
-typedef struct About { const Text *title, *author, *version, *licence; } About;   /* NULL where not said */
+typedef struct About {
+    const Text *title, *author, *version, *licence;
+} About; /* NULL where not said */
 
-/* A width measured on the bench and told from outside: from the layer's start to the end of an item, by its place in the plan. */
+/* A width measured on the bench and told from outside: from the layer's start to the end of an item, by its place
+ * in the plan. */
 typedef struct Measured {
     bool given;
     uint32_t rod, place, layer, item;
@@ -231,11 +266,11 @@ typedef struct Job {
     About about;
     Measured measured;
     Bench bench;
-    const Thread **threads;  /* every thread declared in the file and in those it uses, in source order */
+    const Thread **threads; /* every thread declared in the file and in those it uses, in source order */
     uint32_t thread_count;
     Rod *rods;
     uint32_t rod_count;
-    uint64_t pattern_hash;   /* of the canonical form of the file and all it uses */
+    uint64_t pattern_hash; /* of the canonical form of the file and all it uses */
     const Sources *sources;
 } Job;
 

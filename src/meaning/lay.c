@@ -1,5 +1,5 @@
-/* Statements to items. Loops, calls and mirrors are gone after this; fades know the thread they come from. A new statement
- * gets its row in the table at the end. */
+/* Statements to items. Loops, calls and mirrors are gone after this; fades know the thread they come from. A new
+ * statement gets its row in the table at the end. */
 #include "meaning/lay_value.h"
 
 #include "base/limits.h"
@@ -185,7 +185,7 @@ static void lay_call(Laying *laying, const Node *node)
 static void lay_nothing(Laying *laying, const Node *node)
 {
     (void)node;
-    laying->incomplete = true;   /* out of place or broken: reported before */
+    laying->incomplete = true; /* out of place or broken: reported before */
 }
 
 void lay_statements(Laying *laying, const Node *statements)

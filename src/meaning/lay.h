@@ -7,12 +7,12 @@
 typedef struct Laying {
     Evaluator *evaluator;
     LIST_OF(Item) items;
-    uint32_t next_group;     /* the next fill's group */
-    uint64_t strands;        /* of the crosswrap being read, a background's aside */
-    bool incomplete;         /* a statement has a finding of error level */
-    bool refused;            /* a requirement of the pattern being laid does not hold */
-    bool length_known;       /* fills are allowed */
-    Span place_header;       /* where `length:` could be written */
+    uint32_t next_group; /* the next fill's group */
+    uint64_t strands;    /* of the crosswrap being read, a background's aside */
+    bool incomplete;     /* a statement has a finding of error level */
+    bool refused;        /* a requirement of the pattern being laid does not hold */
+    bool length_known;   /* fills are allowed */
+    Span place_header;   /* where `length:` could be written */
 } Laying;
 
 void lay_statements(Laying *laying, const Node *statements);

@@ -29,9 +29,9 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
     line.spacer = value.spacer;
     laying->strands += line.count;
     if (laying->strands > LIMIT_PASSES) {
-        Finding *finding = lay_fault(
-            laying, FINDING_TOO_MUCH_WORK, node->span,
-            text_format(laying->evaluator->arena, "this bundle has more than %d strands", LIMIT_PASSES));
+        Finding *finding =
+            lay_fault(laying, FINDING_TOO_MUCH_WORK, node->span,
+                      text_format(laying->evaluator->arena, "this bundle has more than %d strands", LIMIT_PASSES));
         finding_mend(laying->evaluator->findings, finding, "give it fewer, of thicker thread");
         laying->evaluator->stopped = true;
         return;
@@ -147,7 +147,11 @@ static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
 }
 
 /* What the spacing is given by, and in what range that may be. */
-typedef struct Way { uint32_t rule; SpacedBy by; Range range; } Way;
+typedef struct Way {
+    uint32_t rule;
+    SpacedBy by;
+    Range range;
+} Way;
 
 static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
 {
@@ -175,7 +179,7 @@ static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
             laying->incomplete = true;
         return;
     }
-    laying->incomplete = true;   /* reported when names and kinds were settled */
+    laying->incomplete = true; /* reported when names and kinds were settled */
 }
 
 static void take_ends(Laying *laying, const Node *node, Crosswrap *made)
@@ -241,7 +245,7 @@ void lay_crosswrap(Laying *laying, const Node *node)
     Evaluator *evaluator = laying->evaluator;
     uint32_t before = laying->items.count;
     if (before > 1 && laying->items.items[before - 1].kind == ITEM_CROSSWRAP)
-        return;   /* one more beside those that are one too many already */
+        return; /* one more beside those that are one too many already */
     Crosswrap *made = arena_take(evaluator->arena, sizeof *made);
     made->kind = kinds[node->kind];
     uint32_t errors = evaluator->findings->errors;

@@ -61,8 +61,8 @@ static bool take_rule(Laying *laying, const Node *node, Item *item)
     return false;
 }
 
-/* The last single thread before the fade, or else one declared in this file that is not the one faded to. In patterns
- * it is not known which names may be used. */
+/* The last single thread before the fade, or else one declared in this file that is not the one faded to. In
+ * patterns it is not known which names may be used. */
 static const char *thread_to_fade_from(const Laying *laying, const Node *node)
 {
     const Evaluator *evaluator = laying->evaluator;
@@ -88,9 +88,9 @@ static void report_no_running_thread(Laying *laying, const Node *node)
     const Item *last = laying->items.count ? &laying->items.items[laying->items.count - 1] : NULL;
     Finding *finding =
         lay_fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node),
-              !last                    ? "there is no thread to fade from"
-              : last->kind == ITEM_GAP ? "there is no running thread after a gap"
-                                       : "a fade comes from one thread, and here several run together");
+                  !last                    ? "there is no thread to fade from"
+                  : last->kind == ITEM_GAP ? "there is no running thread after a gap"
+                                           : "a fade comes from one thread, and here several run together");
     if (last)
         finding_relate(findings, finding, last->span, "this is before it");
     finding_mend(findings, finding, "wind a band of one thread before the fade");
@@ -104,7 +104,8 @@ static void report_no_running_thread(Laying *laying, const Node *node)
 static void warn_of_fade_to_itself(Laying *laying, const Node *node)
 {
     Findings *findings = laying->evaluator->findings;
-    Finding *finding = finding_add(findings, FINDING_FADE_TO_ITSELF, node->second->span, "this thread is running already");
+    Finding *finding =
+        finding_add(findings, FINDING_FADE_TO_ITSELF, node->second->span, "this thread is running already");
     finding_relate(findings, finding, laying->items.items[laying->items.count - 1].span, "it runs from here");
     finding_mend(findings, finding, "name another thread to fade to, or take the fade out");
 }
@@ -174,7 +175,11 @@ void lay_fade_of(Laying *laying, const Node *node)
         return;
     }
     Spread *spread = arena_take(laying->evaluator->arena, sizeof *spread);
-    *spread = (Spread){.kind = extent.kind, .amount = extent.amount, .band_count = ruled ? count : 0, .fade_count = count - 1, .span = extent.span};
+    *spread = (Spread){.kind = extent.kind,
+                       .amount = extent.amount,
+                       .band_count = ruled ? count : 0,
+                       .fade_count = count - 1,
+                       .span = extent.span};
     for (uint32_t i = 0; i < count; i++) {
         Item band = {
             .kind = ITEM_BAND, .span = fade.span, .strands_span = fade.strands_span, .strands = shades[i]};

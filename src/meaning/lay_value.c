@@ -33,7 +33,7 @@ bool lay_fits(Laying *laying, double more, Span span)
     Findings *findings = laying->evaluator->findings;
     laying->incomplete = true;
     if (laying->evaluator->stopped)
-        return false;   /* said already, of what is repeated in this */
+        return false; /* said already, of what is repeated in this */
     laying->evaluator->stopped = true;
     Finding *finding = finding_add(findings, FINDING_TOO_MUCH_WORK, span,
                                    "one layer holds more than %d bands and fades", LIMIT_RUNS);
@@ -49,7 +49,6 @@ Item *lay_item(Laying *laying, Item item)
     *added = item;
     return added;
 }
-
 
 /* The list as source text, its first thread to stay. */
 static const char *without_spacer(Evaluator *evaluator, Value value)
@@ -126,9 +125,9 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     if (value.number >= least)
         return true;
     const char *bound = value.type == TYPE_LENGTH ? "1 mm" : source_value(evaluator, value.type, fmax(1, least));
-    Finding *finding =
-        lay_fault(laying, FINDING_OUT_OF_RANGE, span,
-              value.type == TYPE_LENGTH ? "a length here is more than 0 mm" : "at least 1 turn is wanted here");
+    Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span,
+                                 value.type == TYPE_LENGTH ? "a length here is more than 0 mm"
+                                                           : "at least 1 turn is wanted here");
     finding_label(evaluator->findings, finding, "this comes to %s",
                   show_value(evaluator, value.type, value.number));
     finding_mend(evaluator->findings, finding, "write a larger one, such as %s", bound);
@@ -146,7 +145,8 @@ bool evaluate_extent(Laying *laying, const Node *node, Extent *extent)
     }
     if (!check_amount(laying, value, node, value.type == TYPE_TURNS ? 1 : LEAST_LENGTH))
         return false;
-    *extent = (Extent){.kind = value.type == TYPE_TURNS ? EXTENT_TURNS : EXTENT_LENGTH, .span = node->span,
+    *extent = (Extent){.kind = value.type == TYPE_TURNS ? EXTENT_TURNS : EXTENT_LENGTH,
+                       .span = node->span,
                        .amount = value.type == TYPE_TURNS ? round(value.number) : value.number};
     return true;
 }
@@ -183,14 +183,13 @@ uint32_t evaluate_count(Laying *laying, const Node *node, double least, double m
     bool low = value.number < least;
     const char *bound = show_number(evaluator->arena, low ? least : most, 0);
     Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, node->span,
-                             low ? "this count is too small" : "this count is too large");
+                                 low ? "this count is too small" : "this count is too large");
     finding_label(evaluator->findings, finding, "at %s %s; this is %s", low ? "least" : "most", bound,
                   show_number(evaluator->arena, value.number, 0));
     finding_mend(evaluator->findings, finding, "write %s", bound);
     finding_edit(evaluator->findings, finding, node->span, "%s", bound);
     return 0;
 }
-
 
 bool course_of(Laying *laying, const Node *node, Course *course)
 {

@@ -26,7 +26,10 @@ bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent);
 uint32_t evaluate_count(Laying *laying, const Node *node, double least, double most);
 
 /* What `for` goes through: a list or counts. */
-typedef struct Course { const ValueList *list; double from, count; } Course;
+typedef struct Course {
+    const ValueList *list;
+    double from, count;
+} Course;
 bool course_of(Laying *laying, const Node *node, Course *course);
 Value course_value(const Course *course, double step);
 /* The branch of an if that holds; NULL if none. */

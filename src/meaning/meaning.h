@@ -6,11 +6,12 @@
 #include "meaning/module.h"
 
 typedef struct Modules {
-    LIST_OF(Module *) list;      /* the compiled file first, each module once */
-    const Module *sizes;         /* std/sizes, or NULL */
+    LIST_OF(Module *) list; /* the compiled file first, each module once */
+    const Module *sizes;    /* std/sizes, or NULL */
 } Modules;
 
-/* Looks at every module; evaluates the first. Everything that can be made out is in the job, with findings for the rest. */
+/* Looks at every module; evaluates the first. Everything that can be made out is in the job, with findings for the
+ * rest. */
 Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings);
 
 #endif

@@ -39,7 +39,7 @@ static const Node *declared_name(const Node *node)
 
 static unsigned declared_type(const Node *node)
 {
-    return node->kind == NODE_THREAD ? TYPE_THREAD
+    return node->kind == NODE_THREAD  ? TYPE_THREAD
            : node->kind == NODE_BLANK ? TYPE_BLANK
            : node->kind == NODE_GUIDE ? TYPE_GUIDE
                                       : TYPE_BROKEN;
@@ -78,7 +78,8 @@ void module_declare(Arena *arena, Module *module, Findings *findings)
             continue;
         Declaration *same = module_own(module, name->text, node->kind == NODE_SIZE);
         Declaration *declaration = arena_take(arena, sizeof *declaration);
-        *declaration = (Declaration){.node = node, .name = name->text, .module = module, .type = declared_type(node)};
+        *declaration =
+            (Declaration){.node = node, .name = name->text, .module = module, .type = declared_type(node)};
         node->target = declaration;
         *LIST_ADD(arena, &module->names) = declaration;
         if (same) {
@@ -140,7 +141,7 @@ static Declaration *find_in_alias(const Module *module, const Node *name, bool s
         if (use->alias != name->first->text)
             continue;
         if (!use->module)
-            return NULL;     /* the file itself is reported */
+            return NULL; /* the file itself is reported */
         Declaration *found = module_own(use->module, name->text, size);
         if (!found)
             report_unknown(use->module, NULL, name, size, what, findings);
@@ -152,8 +153,8 @@ static Declaration *find_in_alias(const Module *module, const Node *name, bool s
         if (alias && text_distance(name->first->text->bytes, alias->bytes, 2) <= 2)
             nearest = alias->bytes;
     }
-    Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->first->span,
-                                   "no file is used as `%s`", name->first->text->bytes);
+    Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->first->span, "no file is used as `%s`",
+                                   name->first->text->bytes);
     finding_mend(findings, finding, nearest ? "did you mean %s?" : "write `use \"...\" as %s`",
                  nearest ? nearest : name->first->text->bytes);
     if (nearest)
@@ -174,8 +175,8 @@ static void report_ambiguous(const Node *name, const Use *first, const Use *seco
     finding_edit(findings, finding, end, " as other");
 }
 
-Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size,
-                         const char *what, Findings *findings)
+Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
+                         Findings *findings)
 {
     if (name->first)
         return find_in_alias(module, name, size, what, findings);

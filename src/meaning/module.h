@@ -14,29 +14,29 @@ typedef struct Declaration {
     Node *node;
     const Text *name;
     Module *module;
-    struct Declaration *next;    /* in the table's chain */
+    struct Declaration *next; /* in the table's chain */
     WorkState checked, valued;
-    unsigned type;               /* of a let's value; TYPE_THREAD, ... of the others */
-    const void *value;           /* Value of a let, Thread, Blank, Guide or size; NULL until evaluated */
-    uint32_t slots;              /* a pattern's locals */
+    unsigned type;     /* of a let's value; TYPE_THREAD, ... of the others */
+    const void *value; /* Value of a let, Thread, Blank, Guide or size; NULL until evaluated */
+    uint32_t slots;    /* a pattern's locals */
 } Declaration;
 
 typedef struct Use {
-    Node *node;                  /* NULL for the sizes that every file uses */
-    const Text *path, *alias;    /* alias NULL: names come as they are */
-    Module *module;              /* NULL until given, or refused */
+    Node *node;               /* NULL for the sizes that every file uses */
+    const Text *path, *alias; /* alias NULL: names come as they are */
+    Module *module;           /* NULL until given, or refused */
 } Use;
 
 struct Module {
     const Tree *tree;
     Node *declarations;
-    const Text *path;            /* as used, "" for the compiled file */
-    const Node *holder;          /* the `use` that holds its text in braces; NULL for a file */
-    uint64_t hash;               /* of its canonical form, 0 until reckoned */
+    const Text *path;   /* as used, "" for the compiled file */
+    const Node *holder; /* the `use` that holds its text in braces; NULL for a file */
+    uint64_t hash;      /* of its canonical form, 0 until reckoned */
     LIST_OF(Use) uses;
     Declaration **chains;
     uint32_t chain_count;
-    LIST_OF(Declaration *) names;   /* in source order */
+    LIST_OF(Declaration *) names; /* in source order */
     WorkState checked;
 };
 
@@ -44,10 +44,10 @@ struct Module {
 void module_declare(Arena *arena, Module *module, Findings *findings);
 /* A name of the module's own. Sizes have a space of names of their own. NULL if there is none. */
 Declaration *module_own(const Module *module, const Text *name, bool size);
-/* The name node's declaration: own names first, then used ones. Reports unknown and ambiguous names; NULL then. `what` says
- * what is wanted ("a thread"). */
-Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size,
-                         const char *what, Findings *findings);
+/* The name node's declaration: own names first, then used ones. Reports unknown and ambiguous names; NULL then.
+ * `what` says what is wanted ("a thread"). */
+Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
+                         Findings *findings);
 /* The nearest name in the module and those it uses; NULL if none is near. */
 const char *module_nearest(const Module *module, const Module *sizes, const char *word, bool size);
 /* The first circle of uses below the module is reported; returns whether there is one. */

@@ -42,36 +42,21 @@ static const OptionRule thread_rules[] = {
 };
 /* In the order of BenchOption. */
 static const OptionRule bench_rules[] = {
-    {"units", SET(TYPE_WORD), systems, false},
-    {"bind", SET(TYPE_TURNS), NULL, false},
-    {"loop", SET(TYPE_TURNS), NULL, false},
-    {"final", SET(TYPE_TURNS), NULL, false},
-    {"free", SET(TYPE_LENGTH), NULL, false},
-    {"tolerance", SET(TYPE_LENGTH), NULL, false},
-    {"hand", SET(TYPE_LENGTH), NULL, false},
-    {"ridge", SET(TYPE_COUNT), NULL, false},
-    {"apart", SET(TYPE_LENGTH), NULL, false},
-    {"friction", SET(TYPE_RATIO), NULL, false},
-    {"measure", SET(TYPE_TURNS), NULL, false},
-    {"coat", SET(TYPE_LENGTH), NULL, false},
-    {"speed", SET(TYPE_COUNT), NULL, false},
-    {"handling", SET(TYPE_COUNT), NULL, false},
-    {"holders", SET(TYPE_COUNT), NULL, false},
-    {"pack", SET(TYPE_TURNS), NULL, false},
-    {"coats", SET(TYPE_COUNT), NULL, false},
-    {"flattest", SET(TYPE_ANGLE), NULL, false},
-    {"steepest", SET(TYPE_ANGLE), NULL, false},
-    {"stack", SET(TYPE_COUNT), NULL, false},
-    {"paper", SET(TYPE_LENGTH), NULL, false},
-    {"ends", SET(TYPE_WORD), end_holds, false},
-    {"left", SET(TYPE_WORD), ends, false},
-    {"rotation", SET(TYPE_WORD), rotations, false},
-    {"order", SET(TYPE_WORD), orders, false},
-    {"dress", SET(TYPE_TRUTH), NULL, false},
-    {"tape", SET(TYPE_TRUTH), NULL, false},
-    {"align", SET(TYPE_TRUTH), NULL, false},
-    {"seal", SET(TYPE_TRUTH), NULL, false},
-    {"singe", SET(TYPE_TRUTH), NULL, false},
+    {"units", SET(TYPE_WORD), systems, false},  {"bind", SET(TYPE_TURNS), NULL, false},
+    {"loop", SET(TYPE_TURNS), NULL, false},     {"final", SET(TYPE_TURNS), NULL, false},
+    {"free", SET(TYPE_LENGTH), NULL, false},    {"tolerance", SET(TYPE_LENGTH), NULL, false},
+    {"hand", SET(TYPE_LENGTH), NULL, false},    {"ridge", SET(TYPE_COUNT), NULL, false},
+    {"apart", SET(TYPE_LENGTH), NULL, false},   {"friction", SET(TYPE_RATIO), NULL, false},
+    {"measure", SET(TYPE_TURNS), NULL, false},  {"coat", SET(TYPE_LENGTH), NULL, false},
+    {"speed", SET(TYPE_COUNT), NULL, false},    {"handling", SET(TYPE_COUNT), NULL, false},
+    {"holders", SET(TYPE_COUNT), NULL, false},  {"pack", SET(TYPE_TURNS), NULL, false},
+    {"coats", SET(TYPE_COUNT), NULL, false},    {"flattest", SET(TYPE_ANGLE), NULL, false},
+    {"steepest", SET(TYPE_ANGLE), NULL, false}, {"stack", SET(TYPE_COUNT), NULL, false},
+    {"paper", SET(TYPE_LENGTH), NULL, false},   {"ends", SET(TYPE_WORD), end_holds, false},
+    {"left", SET(TYPE_WORD), ends, false},      {"rotation", SET(TYPE_WORD), rotations, false},
+    {"order", SET(TYPE_WORD), orders, false},   {"dress", SET(TYPE_TRUTH), NULL, false},
+    {"tape", SET(TYPE_TRUTH), NULL, false},     {"align", SET(TYPE_TRUTH), NULL, false},
+    {"seal", SET(TYPE_TRUTH), NULL, false},     {"singe", SET(TYPE_TRUTH), NULL, false},
     {"lock", SET(TYPE_TRUTH), NULL, false},
 };
 static const OptionRule guide_rules[] = {
@@ -127,13 +112,21 @@ static const OptionRule spiral_rules[] = {
     [SPIRAL_LEAD] = {"lead", SET(TYPE_LENGTH), NULL, false},
 };
 
-#define RULES(owner, table) {owner, table, sizeof(table) / sizeof *(table)}
+#define RULES(owner, table)                                                                                       \
+    {                                                                                                             \
+        owner, table, sizeof(table) / sizeof *(table)                                                             \
+    }
 static const OptionRules rules_of[NODE_KIND_COUNT] = {
-    [NODE_ABOUT] = RULES("about", about_rules),     [NODE_SIZE] = RULES("a size", size_rules),
-    [NODE_THREAD] = RULES("a thread", thread_rules), [NODE_BENCH] = RULES("the bench", bench_rules),
-    [NODE_GUIDE] = RULES("a guide", guide_rules),   [NODE_PLACE] = RULES("a place", place_rules),
-    [NODE_UNDER] = RULES("a layer", layer_rules),   [NODE_OVER] = RULES("a layer", layer_rules),
-    [NODE_BAND] = RULES("a band", band_rules),      [NODE_INLAY] = RULES("an inlay", inlay_rules),
+    [NODE_ABOUT] = RULES("about", about_rules),
+    [NODE_SIZE] = RULES("a size", size_rules),
+    [NODE_THREAD] = RULES("a thread", thread_rules),
+    [NODE_BENCH] = RULES("the bench", bench_rules),
+    [NODE_GUIDE] = RULES("a guide", guide_rules),
+    [NODE_PLACE] = RULES("a place", place_rules),
+    [NODE_UNDER] = RULES("a layer", layer_rules),
+    [NODE_OVER] = RULES("a layer", layer_rules),
+    [NODE_BAND] = RULES("a band", band_rules),
+    [NODE_INLAY] = RULES("an inlay", inlay_rules),
     [NODE_FADE_TO] = RULES("a fade", fade_rules),
     [NODE_CHEVRON] = RULES("a chevron", crossing_rules),
     [NODE_DIAMOND] = {"a diamond", crossing_rules, CHEVRON_BUILD},
@@ -149,10 +142,7 @@ bool list_broken(const Node *list)
     return list;
 }
 
-const OptionRules *option_rules(NodeKind kind)
-{
-    return rules_of[kind].rules ? &rules_of[kind] : NULL;
-}
+const OptionRules *option_rules(NodeKind kind) { return rules_of[kind].rules ? &rules_of[kind] : NULL; }
 
 Node *option_node(const Node *options, uint32_t rule)
 {

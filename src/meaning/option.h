@@ -6,30 +6,54 @@
 
 typedef struct OptionRule {
     const char *name;
-    TypeSet types;                 /* what its value may be; SET(TYPE_WORD): a choice or a size's name */
-    const char *const *choices;    /* NULL-terminated; NULL: not a choice */
+    TypeSet types;              /* what its value may be; SET(TYPE_WORD): a choice or a size's name */
+    const char *const *choices; /* NULL-terminated; NULL: not a choice */
     bool required;
 } OptionRule;
 
 typedef struct OptionRules {
-    const char *owner;             /* "a thread" */
+    const char *owner; /* "a thread" */
     const OptionRule *rules;
     uint32_t count;
 } OptionRules;
 
 enum { ABOUT_TITLE, ABOUT_AUTHOR, ABOUT_VERSION, ABOUT_LICENCE };
 enum { SIZE_DIAMETER, SIZE_UNCERTAINTY };
-enum { THREAD_TURNS, THREAD_DIAMETER, THREAD_SIZE, THREAD_TEX, THREAD_FIBRE, THREAD_FULLNESS, THREAD_PACKING,
-       THREAD_UNCERTAINTY, THREAD_COLOUR, THREAD_BARE, THREAD_COLOURS, THREAD_PERIOD, THREAD_PRESERVER,
-       THREAD_STOCK, THREAD_SPOOL, THREAD_PRICE };
+enum {
+    THREAD_TURNS,
+    THREAD_DIAMETER,
+    THREAD_SIZE,
+    THREAD_TEX,
+    THREAD_FIBRE,
+    THREAD_FULLNESS,
+    THREAD_PACKING,
+    THREAD_UNCERTAINTY,
+    THREAD_COLOUR,
+    THREAD_BARE,
+    THREAD_COLOURS,
+    THREAD_PERIOD,
+    THREAD_PRESERVER,
+    THREAD_STOCK,
+    THREAD_SPOOL,
+    THREAD_PRICE
+};
 enum { GUIDE_FOOT, GUIDE_GAP, GUIDE_SIDE, GUIDE_WIDTH, GUIDE_HEIGHT, GUIDE_RAMP, GUIDE_BEFORE };
 enum { PLACE_FROM, PLACE_TOWARD, PLACE_LENGTH, PLACE_GUIDE };
 enum { LAYER_OFFSET, LAYER_LENGTH };
 enum { BAND_WEIGHT, BAND_MEASURED };
 enum { INLAY_AT, INLAY_EVERY };
 enum { FADE_OPTION_STEPS, FADE_OPTION_OVER, FADE_OPTION_RUNS };
-enum { CROSSWRAP_ENDS, CROSSWRAP_ANGLE, CROSSWRAP_STARTS, CROSSWRAP_FIELD, CROSSWRAP_CROSSINGS, CROSSWRAP_SPACING,
-       CROSSWRAP_LEADS, CROSSWRAP_FACING, CHEVRON_BUILD };
+enum {
+    CROSSWRAP_ENDS,
+    CROSSWRAP_ANGLE,
+    CROSSWRAP_STARTS,
+    CROSSWRAP_FIELD,
+    CROSSWRAP_CROSSINGS,
+    CROSSWRAP_SPACING,
+    CROSSWRAP_LEADS,
+    CROSSWRAP_FACING,
+    CHEVRON_BUILD
+};
 enum { SPIRAL_TURNS = CROSSWRAP_FIELD + 1, SPIRAL_LEAD };
 /* The bench's are BenchOption of job.h. */
 

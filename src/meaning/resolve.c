@@ -8,7 +8,11 @@
 #include <string.h>
 
 /* Works in another module or with fresh locals, and comes back. */
-typedef struct Standpoint { Module *module; uint32_t floor, slots; unsigned depth; } Standpoint;
+typedef struct Standpoint {
+    Module *module;
+    uint32_t floor, slots;
+    unsigned depth;
+} Standpoint;
 
 static Standpoint go_to(Resolver *resolver, Module *module)
 {
@@ -216,8 +220,8 @@ static void resolve_place(Resolver *resolver, Node *place)
 
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
-    Declaration *blank = module_find(resolver->module, resolver->sizes, rod->second, false,
-                                     "a blank", resolver->findings);
+    Declaration *blank =
+        module_find(resolver->module, resolver->sizes, rod->second, false, "a blank", resolver->findings);
     rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
     if (blank && blank->node->kind != NODE_BLANK)
         report_other_kind(resolver, rod->second, blank, NODE_BLANK, "blank");
@@ -246,8 +250,8 @@ static void resolve_size(Resolver *resolver, Node *thread)
 {
     Node *size = option_value(thread->options, THREAD_SIZE);
     if (size && size->kind == NODE_NAME)
-        size->target = module_find(resolver->module, resolver->sizes, size, true, "a thread size",
-                                   resolver->findings);
+        size->target =
+            module_find(resolver->module, resolver->sizes, size, true, "a thread size", resolver->findings);
     const Node *tex = option_node(thread->options, THREAD_TEX),
                *fibre = option_node(thread->options, THREAD_FIBRE);
     if (tex && !fibre)

@@ -1,5 +1,5 @@
-/* Inside the meaning room: the pass that finds what every name means and of which kind every value is, before anything is
- * evaluated; also in patterns that nobody calls. */
+/* Inside the meaning room: the pass that finds what every name means and of which kind every value is, before
+ * anything is evaluated; also in patterns that nobody calls. */
 #ifndef TURNLAY_MEANING_RESOLVE_H
 #define TURNLAY_MEANING_RESOLVE_H
 
@@ -10,7 +10,7 @@
 typedef struct Local {
     const Text *name;
     unsigned type;
-    uint32_t older;              /* the local that it hides in its bucket, + 1 */
+    uint32_t older; /* the local that it hides in its bucket, + 1 */
 } Local;
 
 enum { LOCAL_BUCKETS = 256 };
@@ -20,17 +20,17 @@ typedef struct Resolver {
     Texts *texts;
     const Sources *sources;
     Findings *findings;
-    Module *module;              /* whose names are being looked up */
+    Module *module; /* whose names are being looked up */
     const Module *sizes;
     LIST_OF(Local) locals;
-    uint32_t buckets[LOCAL_BUCKETS];   /* newest local of each, + 1 */
-    uint32_t floor;              /* locals below belong to a caller */
-    uint32_t slots;              /* most locals alive at once above the floor */
-    unsigned depth;              /* of the expression */
-    unsigned pattern_depth;      /* patterns being checked within one another */
+    uint32_t buckets[LOCAL_BUCKETS]; /* newest local of each, + 1 */
+    uint32_t floor;                  /* locals below belong to a caller */
+    uint32_t slots;                  /* most locals alive at once above the floor */
+    unsigned depth;                  /* of the expression */
+    unsigned pattern_depth;          /* patterns being checked within one another */
     const Text
         *near_thread; /* the last single name that stood for a thread after `of` or `to`; NULL before the first */
-    TypeSet wanted;              /* what may stand where a name is being looked up; 0 for anything */
+    TypeSet wanted;   /* what may stand where a name is being looked up; 0 for anything */
 } Resolver;
 
 /* Where a name was found: Node.scope. */
@@ -73,8 +73,20 @@ void local_leave(Resolver *resolver, uint32_t count);
 
 /* Functions of the language. */
 typedef enum {
-    FUNCTION_COUNT, FUNCTION_FIRST, FUNCTION_LAST, FUNCTION_REST, FUNCTION_REVERSE, FUNCTION_ROUND, FUNCTION_FLOOR,
-    FUNCTION_CEIL, FUNCTION_MIN, FUNCTION_MAX, FUNCTION_ABS, FUNCTION_WIDTH, FUNCTION_SPACER, FUNCTION_NONE
+    FUNCTION_COUNT,
+    FUNCTION_FIRST,
+    FUNCTION_LAST,
+    FUNCTION_REST,
+    FUNCTION_REVERSE,
+    FUNCTION_ROUND,
+    FUNCTION_FLOOR,
+    FUNCTION_CEIL,
+    FUNCTION_MIN,
+    FUNCTION_MAX,
+    FUNCTION_ABS,
+    FUNCTION_WIDTH,
+    FUNCTION_SPACER,
+    FUNCTION_NONE
 } Function;
 Function function_of(const char *name);
 const char *function_name(Function function);

@@ -34,7 +34,7 @@ static void check_ends(Resolver *resolver, Node *node)
             continue;
         bool ends = option->slot == CROSSWRAP_ENDS;
         if (option->slot == UINT32_MAX)
-            continue;   /* unknown or given twice: reported */
+            continue; /* unknown or given twice: reported */
         if (ends && option->second) {
             want(resolver, option->second, SET(TYPE_THREAD), "what an end band is wound of");
         } else if (ends && (option->first->type == TYPE_BROKEN || option->first->type == TYPE_THREAD)) {
@@ -75,7 +75,7 @@ static void check_spacing(Resolver *resolver, Node *node)
             return;
     for (const Node *option = node->options; option; option = option->next)
         if (option->kind == NODE_BROKEN || option->slot == UINT32_MAX)
-            return;   /* what was meant by that is not known */
+            return; /* what was meant by that is not known */
     if (spiral)
         option_missing(resolver, node, "a spiral needs to know how steep it is",
                        "write `turns:`, `lead:` or `angle:`, such as `turns: 4 turns`", " turns: 4 turns");
@@ -123,7 +123,7 @@ static void report_spacer(Resolver *resolver, Node *node)
     finding_mend(resolver->findings, finding, "write `1 of spacer(%s)`", thread);
     finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "1 of spacer(%s)",
                  thread);
-    node->first->type = node->second->type = TYPE_BROKEN;   /* never evaluated */
+    node->first->type = node->second->type = TYPE_BROKEN; /* never evaluated */
 }
 
 void check_strand(Resolver *resolver, Node *node, Within within)

@@ -75,7 +75,7 @@ static void check_option(Resolver *resolver, Node *option, const OptionRules *ru
     if (rule == rules->count)
         rule = report_unknown_option(resolver, option, rules);
     if (rule == UINT32_MAX)
-        return;   /* what its value should be is not known */
+        return; /* what its value should be is not known */
     option->slot = rule;
     if (rules->rules[rule].types == SET(TYPE_WORD))
         check_word(resolver, option, &rules->rules[rule]);

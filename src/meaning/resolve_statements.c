@@ -41,7 +41,7 @@ static bool the_wrong_way_round(Resolver *resolver, Node *node)
                  written(resolver->arena, resolver->sources, node->first->span));
     finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "%s of %s", extent,
                  written(resolver->arena, resolver->sources, node->first->span));
-    node->first->type = TYPE_BROKEN;   /* never evaluated */
+    node->first->type = TYPE_BROKEN; /* never evaluated */
     return true;
 }
 
@@ -146,7 +146,7 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
     if (node->first->kind == NODE_FILL && !ruled) {
         missing(resolver, node, "a fade that fills needs to know how it crosses over",
                 "write `steps: 4`, or `over:` and an extent", " steps: 4");
-        node->second->type = TYPE_BROKEN;   /* never evaluated */
+        node->second->type = TYPE_BROKEN; /* never evaluated */
     }
 }
 
@@ -164,7 +164,7 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
         missing(resolver, node, "a gap in turns needs to know of which thread",
                 "write `of` and a thread, or give the gap as a length",
                 thread ? text_format(resolver->arena, " of %s", thread) : NULL);
-        node->first->type = TYPE_BROKEN;   /* never evaluated */
+        node->first->type = TYPE_BROKEN; /* never evaluated */
     } else
         want(resolver, node->first, SET(TYPE_LENGTH), "a gap");
 }
@@ -179,7 +179,7 @@ static void check_for(Resolver *resolver, Node *node, Within within)
         unsigned list = want(resolver, node->first, ~(TypeSet)0 << TYPE_LIST, "what `for` goes through");
         type = list == TYPE_BROKEN ? TYPE_BROKEN : type_element(list);
         if (type == TYPE_NOTHING)
-            type = TYPE_BROKEN;   /* never laid */
+            type = TYPE_BROKEN; /* never laid */
     }
     uint32_t count = resolver->locals.count;
     node->options->slot = local_enter(resolver, node->options->text, type);
@@ -241,15 +241,24 @@ static void check_nothing(Resolver *resolver, Node *node, Within within)
 void resolve_statements(Resolver *resolver, Node *statements, Within within)
 {
     static void (*const checks[NODE_KIND_COUNT])(Resolver *, Node *, Within) = {
-        [NODE_BAND] = check_band,           [NODE_INLAY] = check_inlay,
-        [NODE_FADE_TO] = check_fade,        [NODE_FADE_OF] = check_fade,
-        [NODE_GAP] = check_gap,             [NODE_FOR] = check_for,
-        [NODE_IF] = check_if,               [NODE_REPEAT] = check_nested,
-        [NODE_MIRROR] = check_nested,       [NODE_SYMMETRIC] = check_nested,
-        [NODE_CHEVRON] = check_crosswrap,   [NODE_DIAMOND] = check_crosswrap,
-        [NODE_SPIRAL] = check_crosswrap,    [NODE_STRAND] = check_strand,
-        [NODE_REQUIRE] = check_require,     [NODE_LET] = check_let,
-        [NODE_CALL] = check_call,           [NODE_BROKEN] = check_nothing,
+        [NODE_BAND] = check_band,
+        [NODE_INLAY] = check_inlay,
+        [NODE_FADE_TO] = check_fade,
+        [NODE_FADE_OF] = check_fade,
+        [NODE_GAP] = check_gap,
+        [NODE_FOR] = check_for,
+        [NODE_IF] = check_if,
+        [NODE_REPEAT] = check_nested,
+        [NODE_MIRROR] = check_nested,
+        [NODE_SYMMETRIC] = check_nested,
+        [NODE_CHEVRON] = check_crosswrap,
+        [NODE_DIAMOND] = check_crosswrap,
+        [NODE_SPIRAL] = check_crosswrap,
+        [NODE_STRAND] = check_strand,
+        [NODE_REQUIRE] = check_require,
+        [NODE_LET] = check_let,
+        [NODE_CALL] = check_call,
+        [NODE_BROKEN] = check_nothing,
     };
     for (Node *node = statements; node; node = node->next)
         checks[node->kind](resolver, node, within);

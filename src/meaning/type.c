@@ -13,9 +13,14 @@ static const struct {
 const char *type_phrase(unsigned type)
 {
     static const char *const lists[TYPE_LIST] = {
-        [TYPE_THREAD] = "threads", [TYPE_LENGTH] = "a list of lengths", [TYPE_TURNS] = "a list of turns",
-        [TYPE_COUNT] = "a list of counts", [TYPE_RATIO] = "a list of ratios", [TYPE_TEXT] = "a list of texts",
-        [TYPE_PAIR] = "a list of turns in and out", [TYPE_NOTHING] = "an empty list",
+        [TYPE_THREAD] = "threads",
+        [TYPE_LENGTH] = "a list of lengths",
+        [TYPE_TURNS] = "a list of turns",
+        [TYPE_COUNT] = "a list of counts",
+        [TYPE_RATIO] = "a list of ratios",
+        [TYPE_TEXT] = "a list of texts",
+        [TYPE_PAIR] = "a list of turns in and out",
+        [TYPE_NOTHING] = "an empty list",
     };
     if (!type_is_list(type))
         return types[type].phrase;
@@ -45,10 +50,7 @@ unsigned type_of_word(const char *word)
     return TYPE_BROKEN;
 }
 
-bool type_is_number(unsigned type)
-{
-    return type >= TYPE_COUNT && type <= TYPE_RATE;
-}
+bool type_is_number(unsigned type) { return type >= TYPE_COUNT && type <= TYPE_RATE; }
 
 static bool plain(unsigned type) { return type == TYPE_COUNT || type == TYPE_RATIO; }
 

@@ -5,22 +5,22 @@
 #include "syntax/tree.h"
 
 /* name; as written in a parameter ("" if it cannot be); one of it, for people. */
-#define TYPE_TABLE(X)                            \
-    X(BROKEN, "", "something with a finding")    \
-    X(COUNT, "count", "a count")                 \
-    X(RATIO, "ratio", "a ratio")                 \
-    X(LENGTH, "length", "a length")              \
-    X(TURNS, "turns", "turns")                   \
-    X(ANGLE, "angle", "an angle")                \
-    X(RATE, "rate", "turns per length")          \
-    X(COLOUR, "colour", "a colour")              \
-    X(THREAD, "thread", "a thread")              \
-    X(TEXT, "text", "a text")                    \
-    X(TRUTH, "truth", "yes or no")               \
-    X(PAIR, "", "turns in and out")              \
-    X(NOTHING, "", "nothing")                    \
-    X(WORD, "", "a word")                        \
-    X(BLANK, "", "a blank")                      \
+#define TYPE_TABLE(X)                                                                                             \
+    X(BROKEN, "", "something with a finding")                                                                     \
+    X(COUNT, "count", "a count")                                                                                  \
+    X(RATIO, "ratio", "a ratio")                                                                                  \
+    X(LENGTH, "length", "a length")                                                                               \
+    X(TURNS, "turns", "turns")                                                                                    \
+    X(ANGLE, "angle", "an angle")                                                                                 \
+    X(RATE, "rate", "turns per length")                                                                           \
+    X(COLOUR, "colour", "a colour")                                                                               \
+    X(THREAD, "thread", "a thread")                                                                               \
+    X(TEXT, "text", "a text")                                                                                     \
+    X(TRUTH, "truth", "yes or no")                                                                                \
+    X(PAIR, "", "turns in and out")                                                                               \
+    X(NOTHING, "", "nothing")                                                                                     \
+    X(WORD, "", "a word")                                                                                         \
+    X(BLANK, "", "a blank")                                                                                       \
     X(GUIDE, "", "a guide")
 
 typedef enum {
@@ -28,7 +28,7 @@ typedef enum {
     TYPE_TABLE(X)
 #undef X
         TYPE_COUNT_OF_ELEMENTS,
-    TYPE_LIST = 16           /* TYPE_LIST + element; the empty list is a list of NOTHING */
+    TYPE_LIST = 16 /* TYPE_LIST + element; the empty list is a list of NOTHING */
 } Type;
 _Static_assert(TYPE_COUNT_OF_ELEMENTS <= TYPE_LIST, "lists are numbered from 16");
 
@@ -47,7 +47,8 @@ const char *type_set_phrase(Arena *arena, TypeSet set);
 unsigned type_of_word(const char *word);
 /* What `left operator right` gives; TYPE_BROKEN if the two do not go together. */
 unsigned type_of_operation(Operator operator, unsigned left, unsigned right);
-/* Whether a value of this type may stand where the set is wanted: a count serves as a ratio, an empty list as any. */
+/* Whether a value of this type may stand where the set is wanted: a count serves as a ratio, an empty list as any.
+ */
 bool type_fits(unsigned type, TypeSet set);
 /* Numbers, with or without a unit. */
 bool type_is_number(unsigned type);

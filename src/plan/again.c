@@ -1,5 +1,5 @@
-/* Planned again: a band is finished, and measures otherwise than planned. Its turns and those before it stay as they were
- * planned; the fills after it take up the difference. What moves all the same is told. */
+/* Planned again: a band is finished, and measures otherwise than planned. Its turns and those before it stay as
+ * they were planned; the fills after it take up the difference. What moves all the same is told. */
 #include "plan/layout.h"
 
 #include <math.h>
@@ -164,7 +164,8 @@ void compare_with_before(Layout *layout)
         if (i >= layout->finished)
             compare_inlays(layout, i, start, start_before);
         if (now->turns != before->turns || now->stretch > 0)
-            *LIST_ADD(layout->arena, &changes) = (Replanned){i, (uint32_t)before->turns, (uint32_t)now->turns, before->width, now->width};
+            *LIST_ADD(layout->arena, &changes) =
+                (Replanned){i, (uint32_t)before->turns, (uint32_t)now->turns, before->width, now->width};
         start += now->width;
         start_before += before->width;
     }

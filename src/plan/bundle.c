@@ -8,7 +8,7 @@
 typedef struct Bundle {
     BundleStrand *strands;
     uint32_t count;
-    uint32_t top, bottom;        /* outermost strands so far */
+    uint32_t top, bottom; /* outermost strands so far */
     double top_edge, bottom_edge;
 } Bundle;
 
@@ -17,8 +17,13 @@ static void add_strand(Bundle *bundle, const StrandLine *line, uint32_t index, i
 {
     double width = line->thread->pitch;
     BundleStrand *strand = &bundle->strands[bundle->count];
-    *strand = (BundleStrand){.thread = line->thread, .spacer = line->spacer, .width = width, .side = side,
-                             .neighbour = NO_STRAND, .line = index, .span = line->span};
+    *strand = (BundleStrand){.thread = line->thread,
+                             .spacer = line->spacer,
+                             .width = width,
+                             .side = side,
+                             .neighbour = NO_STRAND,
+                             .line = index,
+                             .span = line->span};
     if (side != 0)
         strand->neighbour = side > 0 ? bundle->top : bundle->bottom;
     strand->middle = side < 0 ? bundle->bottom_edge - width / 2 : bundle->top_edge + width / 2;
@@ -68,7 +73,8 @@ static uint32_t copies_of(const Crosswrap *crosswrap, uint32_t index)
     return crosswrap->kind == CROSSWRAP_DIAMOND && index > 0 ? 2 : 1;
 }
 
-/* The background takes what comes nearest to closing the field where there is most room; beyond `most` it is not to be laid. */
+/* The background takes what comes nearest to closing the field where there is most room; beyond `most` it is not
+ * to be laid. */
 static double background_count(const Crosswrap *crosswrap, double room, uint32_t most)
 {
     double others = 0, each = 0;

@@ -9,7 +9,7 @@
 #include <math.h>
 
 /* Radii that differ more between two ends are integrated in parts: eight points then give all digits. */
-static const double PART = 0.25;   /* of the logarithm of their ratio */
+static const double PART = 0.25; /* of the logarithm of their ratio */
 
 uint32_t pass_strand(const PlannedCrosswrap *planned, uint32_t pass) { return pass / planned->starts; }
 
@@ -26,14 +26,14 @@ const char *crosswrap_word(const PlannedCrosswrap *planned)
     return words[planned->crosswrap->kind];
 }
 
-/* With the butt to the left and the top of the blank coming toward the builder the blank turns clockwise, so the thread
- * goes round it the other way. */
+/* With the butt to the left and the top of the blank coming toward the builder the blank turns clockwise, so the
+ * thread goes round it the other way. */
 int thread_sense(const Bench *bench) { return bench->butt_left == bench->toward_you ? -1 : 1; }
 
 /* The stretch that x lies on; beyond either end the outermost one. */
 static const SurfaceStretch *stretch_at(const PlannedCrosswrap *planned, double x)
 {
-    uint32_t low = 0, high = planned->stretch_count;   /* those before low end at or before x */
+    uint32_t low = 0, high = planned->stretch_count; /* those before low end at or before x */
     while (low < high) {
         uint32_t middle = low + (high - low) / 2;
         if (planned->stretches[middle].to <= x)

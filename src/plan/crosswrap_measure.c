@@ -75,7 +75,7 @@ static double diameter_inside(const PlannedCrosswrap *planned, double x)
 {
     double in = copysign(INSIDE, middle_of(planned) - x);
     double once = crosswrap_diameter(planned, x + in), twice = crosswrap_diameter(planned, x + 2 * in);
-    return once + (once - twice);   /* the taper from there back to the end */
+    return once + (once - twice); /* the taper from there back to the end */
 }
 
 double crosswrap_most_room(const PlannedCrosswrap *planned)
@@ -88,7 +88,7 @@ double crosswrap_most_room(const PlannedCrosswrap *planned)
 static double closing_strands(const PlannedCrosswrap *planned, double room)
 {
     uint32_t line = planned->crosswrap->line_count - 1, count = 0;
-    double copies = planned->crosswrap->kind == CROSSWRAP_DIAMOND && line > 0 ? 2 : 1;   /* on both sides */
+    double copies = planned->crosswrap->kind == CROSSWRAP_DIAMOND && line > 0 ? 2 : 1; /* on both sides */
     double step = copies * planned->crosswrap->lines[line].thread->pitch;
     for (uint32_t i = 0; i < planned->strand_count; i++)
         count += planned->strands[i].line == line;

@@ -76,10 +76,10 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
     bool both = leg_count(planned) == LEG_COUNT;
     double start = planned->direction > 0 ? planned->low : planned->high;
     double end = planned->direction > 0 ? planned->high : planned->low;
-    uint32_t first = index - pass_start(planned, index);   /* as long for every start */
+    uint32_t first = index - pass_start(planned, index); /* as long for every start */
     for (uint32_t leg = 0; leg < leg_count(planned); leg++)
-        pass->length[leg] = first < index ? planned->passes[first].length[leg]
-                                          : crosswrap_leg_length(planned, index, (Leg)leg);
+        pass->length[leg] =
+            first < index ? planned->passes[first].length[leg] : crosswrap_leg_length(planned, index, (Leg)leg);
     if (both) {
         double round =
             way_round(planned, turn_of(planned, index, LEG_OUT, end), turn_of(planned, index, LEG_BACK, end));
@@ -88,8 +88,8 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
     if (!pass_goes_on(planned, index))
         return;
     const Pass *before = &planned->passes[index - 1];
-    double round = way_round(planned, turn_of(planned, index - 1, LEG_BACK, start),
-                             turn_of(planned, index, LEG_OUT, start));
+    double round =
+        way_round(planned, turn_of(planned, index - 1, LEG_BACK, start), turn_of(planned, index, LEG_OUT, start));
     pass->dwell_before = held_way(layout, planned, round, LEG_BACK, start);
     pass->wound_before = before->wound_before + before->length[LEG_OUT] + before->length[LEG_BACK]
                          + crosswrap_round_length(planned, index - 1, true, before->dwell)

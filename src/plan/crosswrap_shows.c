@@ -38,8 +38,7 @@ static void look_at_bundle(Look *look, uint32_t start, double across)
 static void look_along(Look *look, double x, double turn)
 {
     const PlannedCrosswrap *planned = look->planned;
-    double along =
-        planned->lead[look->leg] * cos(crosswrap_angle(planned, look->leg, x)); /* across, in a turn */
+    double along = planned->lead[look->leg] * cos(crosswrap_angle(planned, look->leg, x)); /* across, in a turn */
     double sign = (look->leg == LEG_OUT ? 1 : -1) * planned->sense * planned->direction;
     for (uint32_t start = 0; start < planned->starts; start++) {
         /* Turns by which the point lies off the line of the bundle, at the same x. */

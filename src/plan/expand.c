@@ -3,7 +3,7 @@
 #include "plan/layout.h"
 
 typedef struct Expander {
-    Run *runs;               /* NULL to count only */
+    Run *runs; /* NULL to count only */
     uint64_t count;
     uint32_t item;
 } Expander;
@@ -13,8 +13,8 @@ static void put_run(Expander *out, const Strands *strands, RunRole role, double 
     if (turns < 1 && role != RUN_GAP)
         return;
     if (out->runs)
-        out->runs[out->count] = (Run){
-            .strands = strands, .role = role, .turns = (uint32_t)turns, .item = out->item, .span = span};
+        out->runs[out->count] =
+            (Run){.strands = strands, .role = role, .turns = (uint32_t)turns, .item = out->item, .span = span};
     out->count++;
 }
 
@@ -40,7 +40,7 @@ static void expand_even(Expander *out, const Item *item, uint64_t total)
 {
     const Strands *const threads[] = {item->from, item->strands};
     static const RunRole roles[] = {RUN_FADE_OUT, RUN_FADE_IN};
-    uint64_t made = 0, since = 0;    /* turns of the new thread; turns since the last change */
+    uint64_t made = 0, since = 0; /* turns of the new thread; turns since the last change */
     bool in = false;
     for (uint64_t turn = 1; turn <= total; turn++) {
         uint64_t now = even_crossover_turns(turn, total);
@@ -84,9 +84,11 @@ static void expand_crosswrap(const Layout *layout, Expander *out, const Item *it
 
 static void expand_item(const Layout *layout, Expander *out, uint32_t index)
 {
-    static void (*const by_kind[])(const Layout *, Expander *, const Item *, const ItemMeasure *) = {
-        [ITEM_BAND] = expand_band, [ITEM_FADE] = expand_fade, [ITEM_GAP] = expand_gap,
-        [ITEM_CROSSWRAP] = expand_crosswrap};
+    static void (*const by_kind[])(const Layout *, Expander *, const Item *,
+                                   const ItemMeasure *) = {[ITEM_BAND] = expand_band,
+                                                           [ITEM_FADE] = expand_fade,
+                                                           [ITEM_GAP] = expand_gap,
+                                                           [ITEM_CROSSWRAP] = expand_crosswrap};
     const Item *item = &layout->layer->layer->items[index];
     out->item = index;
     by_kind[item->kind](layout, out, item, &layout->measures[index]);
@@ -151,7 +153,8 @@ void make_runs(Layout *layout)
     for (uint32_t i = 0; i < layer->item_count; i++) {
         uint32_t first = (uint32_t)out.count;
         expand_item(layout, &out, i);
-        layer->items[i] = (PlannedItem){.item = &layer->layer->items[i], .first_run = first,
+        layer->items[i] = (PlannedItem){.item = &layer->layer->items[i],
+                                        .first_run = first,
                                         .run_count = (uint32_t)out.count - first,
                                         .asked = layout->measures[i].asked};
         if (layer->layer->items[i].reversed)

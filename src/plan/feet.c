@@ -7,8 +7,14 @@
 
 static PlannedPlace plain_place(const Place *place)
 {
-    return (PlannedPlace){.place = place, .foot = -1, .direction = place->direction, .start = place->mark,
-                          .length = place->length, .foot_tip = NAN, .foot_end = NAN, .ramp_end = NAN};
+    return (PlannedPlace){.place = place,
+                          .foot = -1,
+                          .direction = place->direction,
+                          .start = place->mark,
+                          .length = place->length,
+                          .foot_tip = NAN,
+                          .foot_end = NAN,
+                          .ramp_end = NAN};
 }
 
 static PlannedPlace foot_place(const Place *place, int foot, bool on_butt_side)
@@ -18,9 +24,14 @@ static PlannedPlace foot_place(const Place *place, int foot, bool on_butt_side)
     double length = guide->feet[foot];
     double end = place->mark - direction * guide->gap / 2;
     double tip = end - direction * length;
-    return (PlannedPlace){.place = place, .foot = foot, .direction = direction,
-                          .start = tip - direction * guide->before, .length = length + guide->before,
-                          .foot_tip = tip, .foot_end = end, .ramp_end = tip + direction * guide->ramp};
+    return (PlannedPlace){.place = place,
+                          .foot = foot,
+                          .direction = direction,
+                          .start = tip - direction * guide->before,
+                          .length = length + guide->before,
+                          .foot_tip = tip,
+                          .foot_end = end,
+                          .ramp_end = tip + direction * guide->ramp};
 }
 
 static bool fills_room(const Place *place)
@@ -57,7 +68,7 @@ static int from_the_butt(const void *left, const void *right)
     const Place *a = *(const Place *const *)left, *b = *(const Place *const *)right;
     if (a->mark != b->mark)
         return a->mark < b->mark ? -1 : 1;
-    return a < b ? -1 : a > b;   /* of one rod, so in the source's order */
+    return a < b ? -1 : a > b; /* of one rod, so in the source's order */
 }
 
 static int from_the_tip(const void *left, const void *right)

@@ -11,7 +11,7 @@
 static const double rounding = 1e-9;
 
 typedef struct Claim {
-    int64_t remainder;       /* of the quota, in units of `rounding`, so that equal ones tie */
+    int64_t remainder; /* of the quota, in units of `rounding`, so that equal ones tie */
     uint32_t group;
 } Claim;
 
@@ -183,8 +183,8 @@ static void nothing_left(Layout *layout, const FillGroup *group, double room)
     const PlannedLayer *layer = layout->layer;
     UnitSystem units = layout->job->bench.units;
     const Item *item = &layer->layer->items[group->item];
-    Finding *finding = finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, item->span, "%s",
-                                   what_is_left(layout, room));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, item->span, "%s", what_is_left(layout, room));
     finding_label(layout->findings, finding, "a turn here is %s wide",
                   show_fine(layout->arena, units, item_pitch(item)));
     finding_relate(layout->findings, finding, layer->layer->span, "this layer has %s",

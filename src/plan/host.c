@@ -45,7 +45,7 @@ void lie_on_host(Layout *layout)
     place->host = NULL;
     for (uint32_t i = layout->hosts.count; i-- > 0 && !place->host && layout->reckoning_left;) {
         const PlannedPlace *host = &layout->rod->places[layout->hosts.items[i]];
-        layout->reckoning_left--;   /* at 0 the place's first layer reports the limit */
+        layout->reckoning_left--; /* at 0 the place's first layer reports the limit */
         if (begins_on(host, place))
             place->host = host;
     }

@@ -24,7 +24,7 @@ static PlacedInlay placed(const Inlay *inlay, double at, double band_turns, doub
     double turns = inlay_turns(inlay);
     double stands_for = fmax(1, turns_in_width(turns * inlay->strands->pitch, band_pitch));
     double first = middle(inlay, at, band_turns, band_pitch) - stands_for / 2;
-    first = round(first + copysign(1e-9, first));    /* a half that rounding has blurred counts as a half */
+    first = round(first + copysign(1e-9, first)); /* a half that rounding has blurred counts as a half */
     return (PlacedInlay){inlay, first, stands_for, turns};
 }
 
@@ -69,7 +69,7 @@ static double place_in_band(Layout *layout, const Item *item, ItemMeasure *measu
     if (item->inlay_count > 1)
         qsort(inlays, measure->inlay_count, sizeof *inlays, by_first_turn);
     if (measure->finished)
-        return 0;   /* its width is known */
+        return 0; /* its width is known */
     Sum change = {0};
     for (uint32_t i = 0; i < measure->inlay_count; i++)
         sum_add(&change, inlays[i].turns * inlays[i].inlay->strands->pitch - inlays[i].stands_for * pitch);
@@ -126,13 +126,15 @@ static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *m
     double low = before ? before->first + before->stands_for + 1 : 1;
     double high = (after ? after->first : measure->turns) - 1 - inlay->stands_for;
     bool touches_before = before && inlay->first < low;
-    Finding *finding = finding_add(layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
-                                   "the inlay would take the place of turns %s to %s of a band of %s",
-                                   show_number(arena, inlay->first + 1, 0),
-                                   show_number(arena, inlay->first + inlay->stands_for, 0),
-                                   show_turns(arena, measure->turns));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
+                    "the inlay would take the place of turns %s to %s of a band of %s",
+                    show_number(arena, inlay->first + 1, 0),
+                    show_number(arena, inlay->first + inlay->stands_for, 0), show_turns(arena, measure->turns));
     finding_label(layout->findings, finding, "no turn of the band is left %s",
-                  touches_before ? "between it and the one before" : inlay->first < 1 ? "before it" : "after it");
+                  touches_before     ? "between it and the one before"
+                  : inlay->first < 1 ? "before it"
+                                     : "after it");
     if (touches_before)
         finding_relate(layout->findings, finding, before->inlay->span, "the one before ends with turn %s",
                        show_number(arena, low - 1, 0));

@@ -44,9 +44,9 @@ static bool fits_room(Layout *layout, double width)
         return true;
     UnitSystem units = layout->job->bench.units;
     const char *has = show_length(layout->arena, units, room);
-    Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
-                                   "this wrap is %s long, and its room %s",
-                                   show_length(layout->arena, units, width), has);
+    Finding *finding =
+        finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
+                    "this wrap is %s long, and its room %s", show_length(layout->arena, units, width), has);
     finding_label(layout->findings, finding, "%s too long", show_length(layout->arena, units, width - room));
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
                    place_label(layout->arena, layout->job, layout->rod->rod, layout->place));

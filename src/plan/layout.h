@@ -10,28 +10,28 @@
 
 /* An item's turns and widths before its runs are made. */
 typedef struct ItemMeasure {
-    double turns;            /* whole; no integer until it is known not to be beyond the limits */
-    double asked;            /* mm, NAN where turns or a fill were asked for */
-    double width;            /* mm that its turns take */
-    uint32_t first_inlay, inlay_count;   /* in Layout.inlays */
-    bool finished;           /* on the bench already: its turns stay */
-    double stretch;          /* its measured width / its planned one; 0: not measured */
+    double turns;                      /* whole; no integer until it is known not to be beyond the limits */
+    double asked;                      /* mm, NAN where turns or a fill were asked for */
+    double width;                      /* mm that its turns take */
+    uint32_t first_inlay, inlay_count; /* in Layout.inlays */
+    bool finished;                     /* on the bench already: its turns stay */
+    double stretch;                    /* its measured width / its planned one; 0: not measured */
 } ItemMeasure;
 
 /* One inlay in its band. */
 typedef struct PlacedInlay {
     const Inlay *inlay;
-    double first;            /* the band's turn whose place its first turn takes, from 0 */
-    double stands_for;       /* turns of the band whose place it takes */
-    double turns;            /* its own */
+    double first;      /* the band's turn whose place its first turn takes, from 0 */
+    double stands_for; /* turns of the band whose place it takes */
+    double turns;      /* its own */
 } PlacedInlay;
 
 /* The copies of one fill. */
 typedef struct FillGroup {
     double weight, pitch;
-    uint32_t copies;         /* 0: the group is not in use */
-    uint32_t item;           /* its first item */
-    double turns;            /* of each copy: the result */
+    uint32_t copies; /* 0: the group is not in use */
+    uint32_t item;   /* its first item */
+    double turns;    /* of each copy: the result */
 } FillGroup;
 
 /* Thickness of several layers together, in working order. */
@@ -45,15 +45,15 @@ typedef struct Layout {
     const Job *job;
     Findings *findings;
     Plan *plan;
-    PlannedRod *rod;         /* these three: what is being laid out now */
+    PlannedRod *rod; /* these three: what is being laid out now */
     PlannedPlace *place;
     PlannedLayer *layer;
-    uint64_t turns_left, runs_left, reckoning_left, passes_left, crossings_left;   /* of the limits */
+    uint64_t turns_left, runs_left, reckoning_left, passes_left, crossings_left; /* of the limits */
     bool turns_reported, runs_reported, passes_reported;
-    ItemMeasure *measures;   /* one an item of the layer */
+    ItemMeasure *measures; /* one an item of the layer */
     uint32_t measure_room;
-    LIST_OF(PlacedInlay) inlays;         /* of the layer, band by band */
-    FillGroup *groups;       /* of the layer */
+    LIST_OF(PlacedInlay) inlays; /* of the layer, band by band */
+    FillGroup *groups;           /* of the layer */
     uint32_t group_room;
     Profile under, over;     /* the layers below, at the place */
     LIST_OF(uint32_t) hosts; /* places of the rod with a crosswrap, so far */
@@ -73,7 +73,8 @@ bool is_fill(const Item *item);
 /* Whether some fill is still to be shared. Valid once the items are measured. */
 bool fills_left(const Layout *layout);
 
-/* again.c: if a width of the layer was measured, plans it without that first, and notes which items are finished. */
+/* again.c: if a width of the layer was measured, plans it without that first, and notes which items are finished.
+ */
 void plan_before_measuring(Layout *layout);
 /* Finished items get back their turns, and the measured ones their width; false after a finding. */
 bool restore_finished(Layout *layout);

@@ -12,7 +12,7 @@ typedef struct Cursor {
     const Layout *layout;
     int direction;
     uint32_t station, stations_left;
-    uint32_t under, over;            /* steps passed */
+    uint32_t under, over; /* steps passed */
     double under_thickness, over_thickness;
 } Cursor;
 
@@ -21,7 +21,7 @@ static void start_cursor(Cursor *cursor, const Layout *layout)
     const Blank *blank = layout->rod->rod->blank;
     *cursor = (Cursor){.layout = layout, .direction = layout->place->direction};
     double start = layout->layer->start;
-    uint32_t low = 0, high = blank->station_count;      /* the first station beyond start, toward the tip */
+    uint32_t low = 0, high = blank->station_count; /* the first station beyond start, toward the tip */
     while (low < high) {
         uint32_t middle = low + (high - low) / 2;
         if (blank->stations[middle].at <= start)
@@ -100,9 +100,12 @@ static double foot_length(const Cursor *cursor, double from, double to, double t
     HullStretch stretch = {.axial = fabs(to - from),
                            .diameter_a = blank_diameter(blank, from) + 2 * cursor->under_thickness,
                            .diameter_b = blank_diameter(blank, to) + 2 * cursor->under_thickness,
-                           .width_a = a * guide->width, .width_b = b * guide->width,
-                           .height_a = a * guide->height, .height_b = b * guide->height,
-                           .above_a = above, .above_b = above};
+                           .width_a = a * guide->width,
+                           .width_b = b * guide->width,
+                           .height_a = a * guide->height,
+                           .height_b = b * guide->height,
+                           .above_a = above,
+                           .above_b = above};
     return hull_helix_length(&stretch, lead);
 }
 

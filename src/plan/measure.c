@@ -150,9 +150,9 @@ static void set_even(const Item *item, ItemMeasure *measure, double turns)
 
 static void fade_too_short(Layout *layout, Span span, double has, double needs, const char *why)
 {
-    Finding *finding = finding_add(layout->findings, FINDING_FADE_DOES_NOT_FIT, span,
-                                   "the fade has %s, and needs at least %s", show_turns(layout->arena, has),
-                                   show_turns(layout->arena, needs));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_FADE_DOES_NOT_FIT, span, "the fade has %s, and needs at least %s",
+                    show_turns(layout->arena, has), show_turns(layout->arena, needs));
     finding_label(layout->findings, finding, "%s", why);
     const char *least = show_turns(layout->arena, needs);
     finding_mend(layout->findings, finding, "give it room: write \"%s\" or more", least);
@@ -193,10 +193,7 @@ static bool measure_fade(Layout *layout, const Item *item, ItemMeasure *measure)
 }
 
 /* A copy of a spread begins with an item that shares, whichever way it is laid, and has so many. */
-static uint32_t spread_items(const Spread *spread)
-{
-    return spread->band_count + spread->fade_count;
-}
+static uint32_t spread_items(const Spread *spread) { return spread->band_count + spread->fade_count; }
 
 static bool spread_too_short(Layout *layout, const Spread *spread, double total, double fixed)
 {
@@ -288,9 +285,10 @@ static bool measure_spreads(Layout *layout)
 
 bool measure_items(Layout *layout)
 {
-    static bool (*const by_kind[])(Layout *, const Item *, ItemMeasure *) = {
-        [ITEM_BAND] = measure_band, [ITEM_FADE] = measure_fade, [ITEM_GAP] = measure_gap,
-        [ITEM_CROSSWRAP] = measure_crosswrap};
+    static bool (*const by_kind[])(Layout *, const Item *, ItemMeasure *) = {[ITEM_BAND] = measure_band,
+                                                                             [ITEM_FADE] = measure_fade,
+                                                                             [ITEM_GAP] = measure_gap,
+                                                                             [ITEM_CROSSWRAP] = measure_crosswrap};
     const Layer *layer = layout->layer->layer;
     if (layer->item_count > layout->measure_room) {
         layout->measure_room = layer->item_count;

@@ -4,7 +4,7 @@
 #include <math.h>
 
 typedef struct Tally {
-    uint32_t need;           /* its index, plus one; 0: none yet at this place */
+    uint32_t need; /* its index, plus one; 0: none yet at this place */
     uint32_t rod, place;
     Sum wound, ends;
 } Tally;

@@ -1,7 +1,7 @@
 /* Pieces of thread: each from where it is laid in to where it is ended. A band's thread stands during its
- * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. What comes in by a fade or an
- * inlay is a cut piece passed by hand, while the blank stands still; where the band after a fade would make it too long
- * for that, a spool goes on in its place. */
+ * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. What comes in by a fade
+ * or an inlay is a cut piece passed by hand, while the blank stands still; where the band after a fade would make
+ * it too long for that, a spool goes on in its place. */
 #include "plan/layout.h"
 
 #include <math.h>
@@ -16,9 +16,9 @@ typedef struct Live {
 typedef struct Tracker {
     const Layout *layout;
     PlannedRod *rod;
-    uint32_t place, layer;   /* indices */
+    uint32_t place, layer; /* indices */
     const PlannedLayer *planned;
-    Live *live;              /* by the thread's index, plain and as a spacer; single threads only */
+    Live *live; /* by the thread's index, plain and as a spacer; single threads only */
     uint32_t era;
     const Strands *together; /* several strands running, or NULL */
     uint32_t together_first; /* their first piece */
@@ -45,10 +45,15 @@ static uint32_t lay_in(Tracker *tracker, const Strands *strands, uint32_t run, S
     const Bench *bench = &tracker->layout->job->bench;
     uint32_t first = tracker->rod->piece_count;
     for (uint32_t i = 0; i < strands->count; i++)
-        tracker->rod->pieces[tracker->rod->piece_count++] = (Piece){
-            .thread = strands->items[i].thread, .spacer = strands->items[i].spacer,
-            .place = tracker->place, .layer = tracker->layer, .first_run = run, .first_turn = tracker->turn,
-            .tags = 2 * bench->bind * strands->pitch, .free = 2 * bench->free, .span = span};
+        tracker->rod->pieces[tracker->rod->piece_count++] = (Piece){.thread = strands->items[i].thread,
+                                                                    .spacer = strands->items[i].spacer,
+                                                                    .place = tracker->place,
+                                                                    .layer = tracker->layer,
+                                                                    .first_run = run,
+                                                                    .first_turn = tracker->turn,
+                                                                    .tags = 2 * bench->bind * strands->pitch,
+                                                                    .free = 2 * bench->free,
+                                                                    .span = span};
     return first;
 }
 
@@ -102,8 +107,8 @@ static void end_all(Tracker *tracker)
     tracker->together = NULL;
 }
 
-/* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them where the
- * piece is from a spool already, or short enough, or the band too short to change. */
+/* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them
+ * where the piece is from a spool already, or short enough, or the band too short to change. */
 static uint32_t turns_before_spool(const Tracker *tracker, uint32_t piece_index, const Run *run)
 {
     const Bench *bench = &tracker->layout->job->bench;
@@ -126,8 +131,8 @@ static void take_band(Tracker *tracker, uint32_t index, uint32_t piece)
     keep_live(tracker, run->strands, piece);
 }
 
-/* At a gap or the layer's end. A thread that comes in too late for turns to cover its tag afterwards has its tag laid under
- * the turns before it: that takes a cut piece, since a spool cannot turn with the blank. */
+/* At a gap or the layer's end. A thread that comes in too late for turns to cover its tag afterwards has its tag
+ * laid under the turns before it: that takes a cut piece, since a spool cannot turn with the blank. */
 static void end_wrap(Tracker *tracker)
 {
     uint64_t bind = (uint64_t)tracker->layout->job->bench.bind;
@@ -164,8 +169,8 @@ static void take_run(Tracker *tracker, uint32_t index)
     wind_pieces(tracker, piece, index, run->turns);
 }
 
-/* A crosswrap's strands: a piece goes on as long as its thread does; each end is held by tape while it is wound, and by the
- * end band when it is cut. */
+/* A crosswrap's strands: a piece goes on as long as its thread does; each end is held by tape while it is wound,
+ * and by the end band when it is cut. */
 static void take_passes(Tracker *tracker)
 {
     const PlannedCrosswrap *planned = tracker->planned->crosswrap;
@@ -173,8 +178,12 @@ static void take_passes(Tracker *tracker)
         const BundleStrand *strand = &planned->strands[pass_strand(planned, i)];
         if (!pass_goes_on(planned, i))
             tracker->rod->pieces[tracker->rod->piece_count++] =
-                (Piece){.thread = strand->thread, .spacer = strand->spacer, .place = tracker->place,
-                        .layer = tracker->layer, .first_pass = i, .free = 2 * tracker->layout->job->bench.free,
+                (Piece){.thread = strand->thread,
+                        .spacer = strand->spacer,
+                        .place = tracker->place,
+                        .layer = tracker->layer,
+                        .first_pass = i,
+                        .free = 2 * tracker->layout->job->bench.free,
                         .span = strand->span};
         Piece *piece = &tracker->rod->pieces[tracker->rod->piece_count - 1];
         const Pass *pass = &planned->passes[i];
@@ -185,8 +194,8 @@ static void take_passes(Tracker *tracker)
     tracker->wrap_piece = tracker->rod->piece_count;
 }
 
-/* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool; it is wound
- * in two parts at the most. */
+/* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool;
+ * it is wound in two parts at the most. */
 static void take_room(Layout *layout)
 {
     PlannedRod *rod = layout->rod;

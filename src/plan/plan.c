@@ -52,8 +52,8 @@ static double place_finish(const Blank *blank, const PlannedPlace *place, double
     return coat_volume(mean, coat, high - low);
 }
 
-/* Every leg is led over its marks and laid against its neighbour: it takes a hand as a change of thread does. Common
- * practice, no source. */
+/* Every leg is led over its marks and laid against its neighbour: it takes a hand as a change of thread does.
+ * Common practice, no source. */
 static double crosswrap_minutes(const PlannedCrosswrap *planned, const Bench *bench)
 {
     double legs = (double)planned->pass_count * leg_count(planned);
@@ -92,8 +92,14 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
     plan->rod_count = job->rod_count;
     plan->rods = arena_take_many(arena, job->rod_count, sizeof *plan->rods);
     Layout *layout = arena_take(arena, sizeof *layout);
-    *layout = (Layout){.arena = arena, .job = job, .findings = findings, .plan = plan, .turns_left = LIMIT_TURNS,
-                       .runs_left = LIMIT_RUNS, .reckoning_left = LIMIT_STEPS, .passes_left = LIMIT_PASSES,
+    *layout = (Layout){.arena = arena,
+                       .job = job,
+                       .findings = findings,
+                       .plan = plan,
+                       .turns_left = LIMIT_TURNS,
+                       .runs_left = LIMIT_RUNS,
+                       .reckoning_left = LIMIT_STEPS,
+                       .passes_left = LIMIT_PASSES,
                        .crossings_left = LIMIT_CROSSINGS};
     for (uint32_t r = 0; r < job->rod_count; r++) {
         layout->rod = &plan->rods[r];

@@ -9,22 +9,22 @@ typedef enum { RUN_BAND, RUN_INLAY, RUN_FADE_IN, RUN_FADE_OUT, RUN_GAP } RunRole
 
 /* Turns of one thread (or of strands together) without a change. In working order. */
 typedef struct Run {
-    const Strands *strands;  /* NULL for a gap */
-    RunRole role;            /* FADE_IN: the thread that comes in, as written; mirrored fades keep it */
-    uint32_t turns;          /* 0 for a gap */
-    uint32_t item;           /* index into the layer's items */
-    double start, end;       /* along the axis from the butt; start > end when worked toward the butt */
-    double start_diameter, end_diameter;   /* of the surface below, without guide feet */
-    const double *lengths;   /* mm of thread wound, one a strand */
-    Span span;               /* the statement it comes from */
+    const Strands *strands; /* NULL for a gap */
+    RunRole role;           /* FADE_IN: the thread that comes in, as written; mirrored fades keep it */
+    uint32_t turns;         /* 0 for a gap */
+    uint32_t item;          /* index into the layer's items */
+    double start, end;      /* along the axis from the butt; start > end when worked toward the butt */
+    double start_diameter, end_diameter; /* of the surface below, without guide feet */
+    const double *lengths;               /* mm of thread wound, one a strand */
+    Span span;                           /* the statement it comes from */
 } Run;
 
 typedef struct PlannedItem {
     const Item *item;
     uint32_t first_run, run_count;
-    uint32_t turns;          /* all runs' */
-    double asked;            /* the width that was asked for; NAN where turns or a fill were */
-    double obtained;         /* the width that its runs take */
+    uint32_t turns;  /* all runs' */
+    double asked;    /* the width that was asked for; NAN where turns or a fill were */
+    double obtained; /* the width that its runs take */
 } PlannedItem;
 
 /* An item whose turns or width changed because a finished band was measured. */
@@ -35,37 +35,40 @@ typedef struct Replanned {
 } Replanned;
 
 /* Surface that a layer adds: thickness from `start` (in working order) up to the next step. */
-typedef struct ThicknessStep { double start, thickness; } ThicknessStep;
+typedef struct ThicknessStep {
+    double start, thickness;
+} ThicknessStep;
 
 typedef struct PlannedLayer {
     const Layer *layer;
-    bool laid;               /* false: findings of error level, no runs */
-    double start, end;       /* along the axis from the butt */
-    double length;           /* the room it has, NAN if none was given */
-    double width;            /* that its runs take */
-    double unfilled;         /* room left after its fills; NAN without fills */
+    bool laid;         /* false: findings of error level, no runs */
+    double start, end; /* along the axis from the butt */
+    double length;     /* the room it has, NAN if none was given */
+    double width;      /* that its runs take */
+    double unfilled;   /* room left after its fills; NAN without fills */
     Run *runs;
     uint32_t run_count;
     PlannedItem *items;
     uint32_t item_count;
-    uint64_t turns;          /* of its runs: those of crosswraps' strands are not among them */
-    const PlannedCrosswrap *crosswrap;   /* or NULL; its runs are then: end band, gap (the field), end band */
-    ThicknessStep *surface;  /* in working order; the last step ends the layer with thickness 0 */
+    uint64_t turns;                    /* of its runs: those of crosswraps' strands are not among them */
+    const PlannedCrosswrap *crosswrap; /* or NULL; its runs are then: end band, gap (the field), end band */
+    ThicknessStep *surface;            /* in working order; the last step ends the layer with thickness 0 */
     uint32_t surface_count;
-    Replanned *changes;      /* against the plan before a width was measured */
+    Replanned *changes; /* against the plan before a width was measured */
     uint32_t change_count;
-    double moved;            /* mm by which its end has moved since */
+    double moved; /* mm by which its end has moved since */
 } PlannedLayer;
 
 /* A place as laid out: a place without a guide, or one foot of a guide. */
 typedef struct PlannedPlace {
     const Place *place;
-    int foot;                /* index of the guide's foot, -1 without a guide */
-    int direction;           /* +1 toward the tip, -1 toward the butt */
-    double start;            /* the mark, or the outer end at a foot */
-    double length;           /* NAN if not known */
-    double foot_tip, foot_end, ramp_end;   /* along the axis; foot_end is the inner end; NAN without a guide */
-    const struct PlannedPlace *host;   /* the place worked before, on whose crosswrap this one lies; NULL if on none */
+    int foot;                            /* index of the guide's foot, -1 without a guide */
+    int direction;                       /* +1 toward the tip, -1 toward the butt */
+    double start;                        /* the mark, or the outer end at a foot */
+    double length;                       /* NAN if not known */
+    double foot_tip, foot_end, ramp_end; /* along the axis; foot_end is the inner end; NAN without a guide */
+    const struct PlannedPlace
+        *host; /* the place worked before, on whose crosswrap this one lies; NULL if on none */
     PlannedLayer *layers;
     uint32_t layer_count;
 } PlannedPlace;
@@ -74,29 +77,29 @@ typedef struct PlannedPlace {
 typedef struct Piece {
     const Thread *thread;
     bool spacer;
-    bool by_hand;            /* a cut piece, passed by hand while the blank stands still; else from a spool */
-    uint32_t place, layer;   /* indices: PlannedRod.places, its layers */
+    bool by_hand;          /* a cut piece, passed by hand while the blank stands still; else from a spool */
+    uint32_t place, layer; /* indices: PlannedRod.places, its layers */
     uint32_t first_run, last_run;
-    uint64_t first_turn, end_turn;   /* of the layer: first turn it makes, one after its last */
+    uint64_t first_turn, end_turn; /* of the layer: first turn it makes, one after its last */
     uint64_t turns;
-    uint32_t first_pass, pass_count;   /* of a crosswrap; count 0 for any other piece, and turns 0 for such a one */
-    double wound, tags, beneath, free;   /* mm; their sum is the cut length */
-    Span span;               /* the statement that lays it in */
+    uint32_t first_pass, pass_count; /* of a crosswrap; count 0 for any other piece, and turns 0 for such a one */
+    double wound, tags, beneath, free; /* mm; their sum is the cut length */
+    Span span;                         /* the statement that lays it in */
 } Piece;
 
 /* Turns that one piece (or the strands' pieces together) makes without a change: a run, or a part of one where a
  * spool goes on. In working order. */
 typedef struct Winding {
     uint32_t place, layer, run;
-    uint32_t first_piece;    /* of as many as the run has strands */
+    uint32_t first_piece; /* of as many as the run has strands */
     uint32_t turns;
 } Winding;
 
 typedef struct PlannedRod {
     const Rod *rod;
-    PlannedPlace *places;    /* guides give one a foot, toward the butt first */
+    PlannedPlace *places; /* guides give one a foot, toward the butt first */
     uint32_t place_count;
-    Piece *pieces;           /* in working order */
+    Piece *pieces; /* in working order */
     uint32_t piece_count;
     Winding *windings;
     uint32_t winding_count;
@@ -105,31 +108,31 @@ typedef struct PlannedRod {
 /* What a thread needs in one place, or in all. */
 typedef struct Need {
     const Thread *thread;
-    uint32_t rod, place;     /* NEED_ALL for the sum over the file */
+    uint32_t rod, place; /* NEED_ALL for the sum over the file */
     uint32_t pieces;
     uint64_t turns;
-    double wound, ends;      /* mm: wound turns; tags, what runs beneath, free ends */
+    double wound, ends; /* mm: wound turns; tags, what runs beneath, free ends */
 } Need;
 #define NEED_ALL UINT32_MAX
 
 /* What is to be bought for a need and what is left of the stock. */
 typedef struct Supply {
-    double spools;           /* whole, for what the stock does not give; NAN where no spool's length is known */
-    double cost;             /* in the builder's money; NAN without spool or price */
-    double left;             /* mm; negative: short of; NAN without stock */
+    double spools; /* whole, for what the stock does not give; NAN where no spool's length is known */
+    double cost;   /* in the builder's money; NAN without spool or price */
+    double left;   /* mm; negative: short of; NAN without stock */
 } Supply;
 
 typedef struct Plan {
     const Job *job;
     PlannedRod *rods;
     uint32_t rod_count;
-    Need *needs;             /* per rod, place and thread, in working order */
+    Need *needs; /* per rod, place and thread, in working order */
     uint32_t need_count;
-    Need *totals;            /* one a thread used, in order of declaration */
+    Need *totals; /* one a thread used, in order of declaration */
     uint32_t total_count;
     uint64_t turns;
-    double finish_volume;    /* mm3: a coat over every place's topmost extent */
-    double minutes;          /* turns at the bench's speed plus handling of every piece */
+    double finish_volume; /* mm3: a coat over every place's topmost extent */
+    double minutes;       /* turns at the bench's speed plus handling of every piece */
 } Plan;
 
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */
@@ -146,7 +149,8 @@ double blank_diameter(const Blank *blank, double x);
 /* Axial positions of the blank's ends. */
 double blank_butt(const Blank *blank);
 double blank_tip(const Blank *blank);
-/* Names a place for people: "32 cm from the butt, toward the tip" or "ring16 at 150 cm from the tip, butt-side foot". */
+/* Names a place for people: "32 cm from the butt, toward the tip" or "ring16 at 150 cm from the tip, butt-side
+ * foot". */
 const char *place_label(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place);
 
 #endif

@@ -128,7 +128,7 @@ static void compare_reaches(Layout *layout, Reach *reaches, uint32_t count)
 {
     if (count)
         qsort(reaches, count, sizeof *reaches, by_position);
-    const Reach *furthest = NULL, *other = NULL;   /* other: the furthest of another place than furthest's */
+    const Reach *furthest = NULL, *other = NULL; /* other: the furthest of another place than furthest's */
     for (uint32_t i = 0; i < count; i++) {
         const Reach *reach = &reaches[i];
         bool same = furthest && furthest->place->place == reach->place->place;
@@ -145,7 +145,8 @@ static void compare_reaches(Layout *layout, Reach *reaches, uint32_t count)
     }
 }
 
-/* Places that lie on a crosswrap are held against one another only: what overlaps them overlaps what they lie on. */
+/* Places that lie on a crosswrap are held against one another only: what overlaps them overlaps what they lie on.
+ */
 static void check_overlaps(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
@@ -198,10 +199,11 @@ void check_ramp(Layout *layout)
     UnitSystem units = layout->job->bench.units;
     double missing = fabs(place->ramp_end - end), turns = 0;
     const char *shown = show_length(layout->arena, units, missing);
-    Finding *finding = finding_add(layout->findings, FINDING_ENDS_ON_RAMP, layer->layer->span,
-                                   ahead ? "this wrap ends ahead of the foot of %s, %s short of its level part"
-                                         : "this wrap ends on the ramp of %s, %s short of the level part of the foot",
-                                   place->place->guide->name->bytes, shown);
+    Finding *finding =
+        finding_add(layout->findings, FINDING_ENDS_ON_RAMP, layer->layer->span,
+                    ahead ? "this wrap ends ahead of the foot of %s, %s short of its level part"
+                          : "this wrap ends on the ramp of %s, %s short of the level part of the foot",
+                    place->place->guide->name->bytes, shown);
     finding_label(layout->findings, finding, ahead ? "does not hold the foot" : "would slide down the ramp");
     finding_relate(layout->findings, finding, place->place->guide->ramp_span, "the ramp is %s long",
                    show_length(layout->arena, units, fabs(place->ramp_end - place->foot_tip)));

@@ -44,7 +44,8 @@ int32_t brace_surplus(Reader *reader)
     return reader->surplus;
 }
 
-/* Once no more findings are kept they are only counted: millions of braces must not take memory for words nobody sees. */
+/* Once no more findings are kept they are only counted: millions of braces must not take memory for words nobody
+ * sees. */
 static bool only_counted(Findings *findings)
 {
     if (!findings_full(findings))

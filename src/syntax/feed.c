@@ -1,5 +1,5 @@
-/* Between scanner and parser: hands over tokens one by one, and decides what happens when one does not fit. The policy is
- * the table below: where a statement can begin, the parser can go on after a fault. */
+/* Between scanner and parser: hands over tokens one by one, and decides what happens when one does not fit. The
+ * policy is the table below: where a statement can begin, the parser can go on after a fault. */
 #include "syntax/feed.h"
 
 #include "parser.h"
@@ -145,7 +145,8 @@ static bool watch(Reader *reader, uint32_t at)
     return true;
 }
 
-/* Where the parser can take up again: at a brace, at the end, or where a statement, declaration or option begins. */
+/* Where the parser can take up again: at a brace, at the end, or where a statement, declaration or option begins.
+ */
 static bool can_go_on(const Reader *reader, uint32_t at)
 {
     const Tokens *tokens = &reader->tree->tokens;
@@ -161,7 +162,8 @@ static bool can_go_on(const Reader *reader, uint32_t at)
     return kind == WORD && first_on_line(reader, at);
 }
 
-/* Skips to where the parser can go on. Returns true if SYNC is to be delivered there, false for an opening brace. */
+/* Skips to where the parser can go on. Returns true if SYNC is to be delivered there, false for an opening brace.
+ */
 static bool skip(Reader *reader)
 {
     const uint8_t *kinds = reader->tree->tokens.kinds;
@@ -198,7 +200,7 @@ static int feed_closely(Reader *reader, Location *location)
         if (!reader->close_owed && token_policy[tokens->kinds[at]] & WATCHED) {
             reader->position = at + 1;
             if (!watch(reader, at)) {
-                if (reader->panic)   /* the parser enters its recovery; what to say is said */
+                if (reader->panic) /* the parser enters its recovery; what to say is said */
                     return hand_over(reader, location, PARSER_error, at, true);
                 continue;
             }

@@ -5,12 +5,12 @@
 #include "syntax/reader.h"
 
 enum {
-    ENDS = 1,              /* may be the last token of a statement */
+    ENDS = 1, /* may be the last token of a statement */
     BEGINS_STATEMENT = 2,
     BEGINS_DECLARATION = 4,
-    NAMES = 8,             /* a name of the user's stands after it */
-    JOINS = 16,            /* could go on any value; not worth telling people about */
-    WATCHED = 32           /* feed looks closer */
+    NAMES = 8,   /* a name of the user's stands after it */
+    JOINS = 16,  /* could go on any value; not worth telling people about */
+    WATCHED = 32 /* feed looks closer */
 };
 /* What each kind of token may do, by kind. */
 extern const uint8_t token_policy[];

@@ -181,8 +181,9 @@ static bool mend_edition(const Misfit *misfit)
 
 static bool mend_known_slip(const Misfit *misfit)
 {
-    static bool (*const mends[])(const Misfit *) = {mend_block, mend_order, mend_fade, mend_extent, mend_quotes,
-                                                    mend_mark, mend_colon, mend_bracket, mend_comma, mend_edition};
+    static bool (*const mends[])(const Misfit *) = {mend_block,  mend_order,  mend_fade,  mend_extent,
+                                                    mend_quotes, mend_mark,   mend_colon, mend_bracket,
+                                                    mend_comma,  mend_edition};
     for (size_t i = 0; i < sizeof mends / sizeof *mends; i++)
         if (mends[i](misfit))
             return true;
@@ -212,7 +213,7 @@ static const char *what_would_fit(const Misfit *misfit, int *only)
         kept_count++;
     }
     if (kept_count > 4)
-        return expects(misfit, EDITION)  ? "a declaration"
+        return expects(misfit, EDITION) ? "a declaration"
                : expects(misfit, LABEL) ? "a statement, an option or a closing brace"
                                         : "a statement or a closing brace";
     if (kept_count == 1 && !strchr(token_spelling(kept[0]), ' '))

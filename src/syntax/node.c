@@ -24,7 +24,8 @@ static Unit unit_at(const Reader *reader, uint32_t token)
     return (Unit)(reader->tree->tokens.details[token] & TOKEN_UNIT);
 }
 
-/* Digits and at most one point, at most 15 digits: both parts of the quotient are exact, so the double is the nearest one. */
+/* Digits and at most one point, at most 15 digits: both parts of the quotient are exact, so the double is the
+ * nearest one. */
 static double read_decimal(const char **at)
 {
     static const double scale[] = {1,   1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
@@ -51,7 +52,8 @@ static double read_value(Reader *reader, Node *node, bool *whole)
     const char *at = reader->source->bytes + node->span.start;
     const char *end = reader->source->bytes + node->span.end;
     double value = read_decimal(&at);
-    *whole = !memchr(reader->source->bytes + node->span.start, '.', (size_t)(at - (reader->source->bytes + node->span.start)));
+    *whole = !memchr(reader->source->bytes + node->span.start, '.',
+                     (size_t)(at - (reader->source->bytes + node->span.start)));
     const char *next = at;
     while (next < end && (*next == ' ' || *next == '\t'))
         next++;
@@ -172,7 +174,9 @@ Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at)
 
 Node *node_lost(Reader *reader, Location at)
 {
-    static const struct { int keyword; NodeKind kind;
+    static const struct {
+        int keyword;
+        NodeKind kind;
     } kinds[] = {
         {SIZE, NODE_SIZE},   {THREAD, NODE_THREAD},   {GUIDE, NODE_GUIDE},
         {BLANK, NODE_BLANK}, {PATTERN, NODE_PATTERN}, {LET, NODE_LET},

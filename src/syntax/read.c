@@ -13,8 +13,8 @@ static void check_edition(Reader *reader)
             reader->tree->edition = node;
             if (node->first->number == 1 && node->first->detail == UNIT_NONE)
                 continue;
-            Finding *finding = finding_add(findings, FINDING_EDITION_UNKNOWN, node->span,
-                                           "this program knows edition 1 only");
+            Finding *finding =
+                finding_add(findings, FINDING_EDITION_UNKNOWN, node->span, "this program knows edition 1 only");
             finding_mend(findings, finding, "write `edition 1`, or compile with a newer turnlay");
             finding_edit(findings, finding, node->span, "edition 1");
             continue;
@@ -41,7 +41,8 @@ Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t f
     Tree *tree = arena_take(arena, sizeof *tree);
     tree->file = file;
     Reader *reader = arena_take(arena, sizeof *reader);
-    *reader = (Reader){.arena = arena, .texts = texts, .findings = findings, .source = &sources->list.items[file], .tree = tree};
+    *reader = (Reader){
+        .arena = arena, .texts = texts, .findings = findings, .source = &sources->list.items[file], .tree = tree};
     scan(reader);
     if (parser_parse(reader) == 0)
         check_edition(reader);

@@ -5,13 +5,20 @@
 #include "base/limits.h"
 #include "syntax/syntax.h"
 
-typedef struct Location { uint32_t start, end; } Location;
-typedef struct NodeList { Node *first, *last; } NodeList;
+typedef struct Location {
+    uint32_t start, end;
+} Location;
+typedef struct NodeList {
+    Node *first, *last;
+} NodeList;
 
 /* What braces hold: declarations of a used file, a rod's places, options or stations, a band's inlays, or
  * statements. One that is missing stands in the list too, so that what closes it is known. */
 typedef enum { BRACE_MODULE, BRACE_ROD, BRACE_FIELDS, BRACE_BAND, BRACE_BODY, BRACE_MISSING } BraceKind;
-typedef struct OpenBrace { uint32_t token; BraceKind kind; } OpenBrace;
+typedef struct OpenBrace {
+    uint32_t token;
+    BraceKind kind;
+} OpenBrace;
 
 typedef struct Reader {
     Arena *arena;
@@ -19,19 +26,19 @@ typedef struct Reader {
     Findings *findings;
     const Source *source;
     Tree *tree;
-    uint32_t position;           /* token to deliver next */
-    uint32_t given;              /* token delivered last */
+    uint32_t position; /* token to deliver next */
+    uint32_t given;    /* token delivered last */
     OpenBrace braces[LIMIT_NESTING];
     uint32_t brace_depth;
-    uint32_t bracket_depth;      /* ( and [ */
-    uint32_t close_owed;         /* braces to deliver that the text lacks */
-    int32_t surplus; /* closing braces less opening ones in the file, less those dropped or owed already */
-    bool surplus_known;          /* it is counted when it is first asked for */
-    bool panic;                  /* skip to the next place where a statement can begin */
-    uint32_t panic_at;           /* token that began the last panic */
-    uint32_t last_sync;          /* where the parser took up again last */
-    uint32_t misplaced_in;       /* 1 + braces open where something misplaced was told of last; 0 if nothing was */
-    uint32_t misplaced_brace;    /* the innermost of these braces */
+    uint32_t bracket_depth; /* ( and [ */
+    uint32_t close_owed;    /* braces to deliver that the text lacks */
+    int32_t surplus;        /* closing braces less opening ones in the file, less those dropped or owed already */
+    bool surplus_known;     /* it is counted when it is first asked for */
+    bool panic;             /* skip to the next place where a statement can begin */
+    uint32_t panic_at;      /* token that began the last panic */
+    uint32_t last_sync;     /* where the parser took up again last */
+    uint32_t misplaced_in;  /* 1 + braces open where something misplaced was told of last; 0 if nothing was */
+    uint32_t misplaced_brace; /* the innermost of these braces */
     bool too_deep;
 } Reader;
 

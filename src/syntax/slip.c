@@ -6,14 +6,16 @@
 #include <string.h>
 
 /* Words that people begin with where the language has another one. */
-static const struct { const char *word; int kind;
+static const struct {
+    const char *word;
+    int kind;
 } other_words[] = {
-    {"wrap", BAND},      {"wind", BAND},  {"stripe", BAND},    {"cross", FADE},       {"blend", FADE},
-    {"crossover", FADE}, {"space", GAP},  {"skip", GAP},       {"loop", REPEAT},      {"times", REPEAT},
-    {"each", FOR},       {"when", IF},    {"assert", REQUIRE}, {"check", REQUIRE},    {"set", LET},
-    {"define", LET},     {"import", USE}, {"include", USE},    {"yarn", THREAD},      {"colour", THREAD},
-    {"ring", GUIDE},     {"eye", GUIDE},  {"rodblank", BLANK}, {"function", PATTERN},
-    {"crosswrap", CHEVRON},  {"arrow", CHEVRON}, {"helix", SPIRAL},
+    {"wrap", BAND},      {"wind", BAND},    {"stripe", BAND},    {"cross", FADE},       {"blend", FADE},
+    {"crossover", FADE}, {"space", GAP},    {"skip", GAP},       {"loop", REPEAT},      {"times", REPEAT},
+    {"each", FOR},       {"when", IF},      {"assert", REQUIRE}, {"check", REQUIRE},    {"set", LET},
+    {"define", LET},     {"import", USE},   {"include", USE},    {"yarn", THREAD},      {"colour", THREAD},
+    {"ring", GUIDE},     {"eye", GUIDE},    {"rodblank", BLANK}, {"function", PATTERN}, {"crosswrap", CHEVRON},
+    {"arrow", CHEVRON},  {"helix", SPIRAL},
 };
 
 static bool can_begin(int kind, bool in_braces)
@@ -21,7 +23,8 @@ static bool can_begin(int kind, bool in_braces)
     return token_policy[kind] & (in_braces ? BEGINS_STATEMENT : BEGINS_DECLARATION) || kind == LET;
 }
 
-/* Nearest word of the language that can begin a declaration (or, within braces, a statement); -1 if none is near. */
+/* Nearest word of the language that can begin a declaration (or, within braces, a statement); -1 if none is near.
+ */
 static int nearest_beginning(const char *word, bool in_braces)
 {
     int nearest = -1;
@@ -78,17 +81,19 @@ void drop_unknown_unit(Reader *reader, uint32_t at)
         return;
     reader->position++;
     if (unit == UNIT_UNKNOWN)
-        return;   /* the number itself is reported */
+        return; /* the number itself is reported */
     tokens->details[at] = (uint8_t)(UNIT_UNKNOWN | (tokens->details[at] & ~TOKEN_UNIT));
     if (tokens->details[at + 1] & TOKEN_AFTER_FAULT)
-        return;   /* and so is what stands between the two */
+        return; /* and so is what stands between the two */
     Span span = reader_span(reader, at + 1);
     const char *word = word_at(reader, at + 1);
     Unit meant = unit_meant(word);
     const char *spelling = unit_spelling(meant == UNIT_NONE ? UNIT_MM : meant);
     Finding *finding = finding_add(reader->findings, FINDING_UNKNOWN_UNIT, span, "`%s` is not a unit", word);
-    finding_mend(reader->findings, finding, meant != UNIT_NONE ? "write `%s`"
-                 : "write a unit: mm, cm, m, in, ft, yd, turns, deg or %%, such as `%s`", spelling);
+    finding_mend(reader->findings, finding,
+                 meant != UNIT_NONE ? "write `%s`"
+                                    : "write a unit: mm, cm, m, in, ft, yd, turns, deg or %%, such as `%s`",
+                 spelling);
     finding_edit(reader->findings, finding, span, "%s", spelling);
 }
 

@@ -7,57 +7,57 @@
 #include "base/units.h"
 
 /* name; then what `first`, `second`, `options` and `body` hold ("-" for nothing). */
-#define NODE_TABLE(X)                                                             \
-    /* values */                                                                  \
-    X(NUMBER, "number and unit; detail: Unit", "-", "-", "-")                     \
-    X(TEXT, "text", "-", "-", "-")                                                \
-    X(COLOUR, "number: 0xRRGGBB", "-", "-", "-")                                  \
-    X(TRUTH, "detail: 1 for yes", "-", "-", "-")                                  \
-    X(NAME, "text; first: the module's name", "-", "-", "-")                      \
-    X(CALL, "first: name", "-", "arguments", "-")                                 \
-    X(LIST, "first: items", "-", "-", "-")                                        \
-    X(SIGN, "detail: '-' or NOT; first: value", "-", "-", "-")                    \
-    X(OPERATION, "detail: Operator", "first: left", "second: right", "-")         \
-    X(TURNS_OF, "first: a count that becomes turns", "-", "-", "-")               \
-    X(RATE, "first: turns", "second: the length they take", "-", "-")             \
-    X(PAIR, "first: turns in", "second: turns out", "-", "-")                     \
-    X(FILL, "the extent that takes what is left", "-", "-", "-")                  \
-    X(OPTION, "text: name; first: value", "second: thread of an end band", "-", "-") \
-    X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")                \
-    X(BROKEN, "in the place of what could not be read", "-", "-", "-")            \
-    /* statements */                                                              \
-    X(BAND, "first: extent", "second: thread", "options", "body: inlays")         \
-    X(INLAY, "first: extent", "second: thread", "options", "-")                   \
-    X(FADE_TO, "-", "second: thread", "options", "-")                             \
-    X(FADE_OF, "first: extent", "second: threads", "options", "-")                \
-    X(GAP, "first: extent", "second: thread or NULL", "-", "-")                   \
-    X(CHEVRON, "-", "-", "options; one may have a second: its thread", "body: strands") \
-    X(DIAMOND, "-", "-", "options", "body: strands")                              \
-    X(SPIRAL, "-", "-", "options", "body: strands")                               \
-    X(STRAND, "first: count or FILL", "second: thread", "-", "-")                 \
-    X(REPEAT, "first: count", "-", "-", "body")                                   \
-    X(MIRROR, "-", "-", "-", "body")                                              \
-    X(SYMMETRIC, "-", "-", "-", "body")                                           \
-    X(FOR, "first: list or first count", "second: last count", "options: name", "body") \
-    X(IF, "first: truth", "second: IF or BLOCK that follows else", "-", "body")   \
-    X(BLOCK, "-", "-", "-", "body")                                               \
-    X(REQUIRE, "first: truth", "second: text or NULL", "-", "-")                  \
-    X(LET, "first: value", "second: name", "-", "-")                              \
-    X(UNDER, "-", "-", "options", "body")                                         \
-    X(OVER, "-", "-", "options", "body")                                          \
-    X(PLACE, "first: mark", "-", "options", "body")                               \
-    X(STATION, "first: mark", "second: diameter", "-", "-")                       \
-    /* declarations */                                                            \
-    X(EDITION, "first: number", "-", "-", "-")                                    \
-    X(ABOUT, "-", "-", "options", "-")                                            \
-    X(USE, "first: path", "second: name or NULL", "-", "body: declarations, if detail") \
-    X(SIZE, "first: name", "-", "options", "-")                                   \
-    X(THREAD, "first: name", "-", "options", "-")                                 \
-    X(GUIDE, "first: name", "-", "options", "-")                                  \
-    X(BENCH, "-", "-", "options", "-")                                            \
-    X(BLANK, "first: name", "-", "-", "body: stations")                           \
-    X(PATTERN, "first: name", "-", "options: parameters", "body")                 \
-    X(PARAMETER, "text: name; first: default or NULL; second: kind", "-", "-", "-") \
+#define NODE_TABLE(X)                                                                                             \
+    /* values */                                                                                                  \
+    X(NUMBER, "number and unit; detail: Unit", "-", "-", "-")                                                     \
+    X(TEXT, "text", "-", "-", "-")                                                                                \
+    X(COLOUR, "number: 0xRRGGBB", "-", "-", "-")                                                                  \
+    X(TRUTH, "detail: 1 for yes", "-", "-", "-")                                                                  \
+    X(NAME, "text; first: the module's name", "-", "-", "-")                                                      \
+    X(CALL, "first: name", "-", "arguments", "-")                                                                 \
+    X(LIST, "first: items", "-", "-", "-")                                                                        \
+    X(SIGN, "detail: '-' or NOT; first: value", "-", "-", "-")                                                    \
+    X(OPERATION, "detail: Operator", "first: left", "second: right", "-")                                         \
+    X(TURNS_OF, "first: a count that becomes turns", "-", "-", "-")                                               \
+    X(RATE, "first: turns", "second: the length they take", "-", "-")                                             \
+    X(PAIR, "first: turns in", "second: turns out", "-", "-")                                                     \
+    X(FILL, "the extent that takes what is left", "-", "-", "-")                                                  \
+    X(OPTION, "text: name; first: value", "second: thread of an end band", "-", "-")                              \
+    X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")                                                \
+    X(BROKEN, "in the place of what could not be read", "-", "-", "-")                                            \
+    /* statements */                                                                                              \
+    X(BAND, "first: extent", "second: thread", "options", "body: inlays")                                         \
+    X(INLAY, "first: extent", "second: thread", "options", "-")                                                   \
+    X(FADE_TO, "-", "second: thread", "options", "-")                                                             \
+    X(FADE_OF, "first: extent", "second: threads", "options", "-")                                                \
+    X(GAP, "first: extent", "second: thread or NULL", "-", "-")                                                   \
+    X(CHEVRON, "-", "-", "options; one may have a second: its thread", "body: strands")                           \
+    X(DIAMOND, "-", "-", "options", "body: strands")                                                              \
+    X(SPIRAL, "-", "-", "options", "body: strands")                                                               \
+    X(STRAND, "first: count or FILL", "second: thread", "-", "-")                                                 \
+    X(REPEAT, "first: count", "-", "-", "body")                                                                   \
+    X(MIRROR, "-", "-", "-", "body")                                                                              \
+    X(SYMMETRIC, "-", "-", "-", "body")                                                                           \
+    X(FOR, "first: list or first count", "second: last count", "options: name", "body")                           \
+    X(IF, "first: truth", "second: IF or BLOCK that follows else", "-", "body")                                   \
+    X(BLOCK, "-", "-", "-", "body")                                                                               \
+    X(REQUIRE, "first: truth", "second: text or NULL", "-", "-")                                                  \
+    X(LET, "first: value", "second: name", "-", "-")                                                              \
+    X(UNDER, "-", "-", "options", "body")                                                                         \
+    X(OVER, "-", "-", "options", "body")                                                                          \
+    X(PLACE, "first: mark", "-", "options", "body")                                                               \
+    X(STATION, "first: mark", "second: diameter", "-", "-")                                                       \
+    /* declarations */                                                                                            \
+    X(EDITION, "first: number", "-", "-", "-")                                                                    \
+    X(ABOUT, "-", "-", "options", "-")                                                                            \
+    X(USE, "first: path", "second: name or NULL", "-", "body: declarations, if detail")                           \
+    X(SIZE, "first: name", "-", "options", "-")                                                                   \
+    X(THREAD, "first: name", "-", "options", "-")                                                                 \
+    X(GUIDE, "first: name", "-", "options", "-")                                                                  \
+    X(BENCH, "-", "-", "options", "-")                                                                            \
+    X(BLANK, "first: name", "-", "-", "body: stations")                                                           \
+    X(PATTERN, "first: name", "-", "options: parameters", "body")                                                 \
+    X(PARAMETER, "text: name; first: default or NULL; second: kind", "-", "-", "-")                               \
     X(ROD, "first: title", "second: blank", "-", "body: places")
 
 typedef enum {
@@ -68,49 +68,63 @@ typedef enum {
 } NodeKind;
 
 typedef enum {
-    OPERATOR_OR, OPERATOR_AND, OPERATOR_EQUAL, OPERATOR_UNEQUAL, OPERATOR_LESS, OPERATOR_LESS_EQUAL,
-    OPERATOR_GREATER, OPERATOR_GREATER_EQUAL, OPERATOR_ADD, OPERATOR_SUBTRACT, OPERATOR_MULTIPLY, OPERATOR_DIVIDE,
-    OPERATOR_MINUS, OPERATOR_NOT
+    OPERATOR_OR,
+    OPERATOR_AND,
+    OPERATOR_EQUAL,
+    OPERATOR_UNEQUAL,
+    OPERATOR_LESS,
+    OPERATOR_LESS_EQUAL,
+    OPERATOR_GREATER,
+    OPERATOR_GREATER_EQUAL,
+    OPERATOR_ADD,
+    OPERATOR_SUBTRACT,
+    OPERATOR_MULTIPLY,
+    OPERATOR_DIVIDE,
+    OPERATOR_MINUS,
+    OPERATOR_NOT
 } Operator;
 
 typedef struct Node Node;
 struct Node {
-    uint8_t kind;            /* NodeKind */
-    uint8_t detail;          /* see the table */
-    uint8_t type;            /* of a value: Type, set by meaning */
-    uint8_t scope;           /* of a name or call: where meaning found it */
-    uint32_t slot;           /* of a name: which local; of a statement: what meaning notes down */
+    uint8_t kind;   /* NodeKind */
+    uint8_t detail; /* see the table */
+    uint8_t type;   /* of a value: Type, set by meaning */
+    uint8_t scope;  /* of a name or call: where meaning found it */
+    uint32_t slot;  /* of a name: which local; of a statement: what meaning notes down */
     Span span;
-    Node *next;              /* the one after it in its list */
+    Node *next; /* the one after it in its list */
     union {
         const Text *text;
         double number;
     };
     Node *first, *second, *options, *body;
-    const void *target;      /* of a name or call: the declaration meant, set by meaning */
+    const void *target; /* of a name or call: the declaration meant, set by meaning */
 };
 
 /* Comments and blank lines, kept for tools that print source. `before` is the token that follows. */
 typedef enum { TRIVIA_COMMENT, TRIVIA_DOC_COMMENT, TRIVIA_BLANK_LINES } TriviaKind;
-typedef struct Trivia { TriviaKind kind; uint32_t start, end, before; } Trivia;
+typedef struct Trivia {
+    TriviaKind kind;
+    uint32_t start, end, before;
+} Trivia;
 
 /* All tokens of a file, in arrays. The last one is the end of the file. */
 typedef struct Tokens {
-    uint8_t *kinds;          /* as bison numbers them */
-    uint8_t *details;        /* Unit of a number, and flags */
+    uint8_t *kinds;   /* as bison numbers them */
+    uint8_t *details; /* Unit of a number, and flags */
     uint32_t *starts, *ends;
     uint32_t count;
     LIST_OF(Trivia) trivia;
 } Tokens;
 #define TOKEN_FIRST_ON_LINE 0x80
-#define TOKEN_AFTER_FAULT 0x40   /* the scanner left something out before it */
-#define TOKEN_UNIT 0x3f          /* the rest of the detail */
+#define TOKEN_AFTER_FAULT 0x40 /* the scanner left something out before it */
+#define TOKEN_UNIT 0x3f        /* the rest of the detail */
 
 typedef struct Tree {
     Node *declarations;
-    Node *edition;           /* or NULL */
+    Node *edition; /* or NULL */
     Tokens tokens;
-    Unit first_length;       /* of the first length in the text; UNIT_NONE if there is none */
+    Unit first_length; /* of the first length in the text; UNIT_NONE if there is none */
     uint32_t file;
 } Tree;
 

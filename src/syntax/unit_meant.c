@@ -27,10 +27,7 @@ Unit unit_known_as(const char *word)
 }
 
 /* Two slips in a short unit leave nothing of it. */
-static unsigned slips_allowed(const char *spelling)
-{
-    return strlen(spelling) < 4 ? 1 : 2;
-}
+static unsigned slips_allowed(const char *spelling) { return strlen(spelling) < 4 ? 1 : 2; }
 
 Unit unit_meant(const char *word)
 {

@@ -2,7 +2,4 @@
 
 #include <math.h>
 
-double capstan_ratio(double friction, double turns)
-{
-    return exp(2 * TRADE_PI * friction * turns);
-}
+double capstan_ratio(double friction, double turns) { return exp(2 * TRADE_PI * friction * turns); }

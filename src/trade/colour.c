@@ -5,10 +5,7 @@
 #include <math.h>
 
 /* The two branches do not quite meet; the limits are those of the standard. */
-double srgb_decode(double code)
-{
-    return code <= 0.04045 ? code / 12.92 : pow((code + 0.055) / 1.055, 2.4);
-}
+double srgb_decode(double code) { return code <= 0.04045 ? code / 12.92 : pow((code + 0.055) / 1.055, 2.4); }
 
 double srgb_encode(double light)
 {
@@ -33,7 +30,9 @@ uint32_t colour_of(Light light)
     return code_of(light.red) << 16 | code_of(light.green) << 8 | code_of(light.blue);
 }
 
-typedef struct Triple { double values[3]; } Triple;
+typedef struct Triple {
+    double values[3];
+} Triple;
 
 static Triple transform(const double matrix[3][3], Light light)
 {
@@ -45,10 +44,9 @@ static Triple transform(const double matrix[3][3], Light light)
 
 Xyz xyz_of(Light light)
 {
-    static const double matrix[3][3] = {
-        {0.41239079926595948, 0.35758433938387796, 0.18048078840183429},
-        {0.21263900587151036, 0.71516867876775593, 0.072192315360733715},
-        {0.019330818715591851, 0.11919477979462599, 0.95053215224966058}};
+    static const double matrix[3][3] = {{0.41239079926595948, 0.35758433938387796, 0.18048078840183429},
+                                        {0.21263900587151036, 0.71516867876775593, 0.072192315360733715},
+                                        {0.019330818715591851, 0.11919477979462599, 0.95053215224966058}};
     Triple xyz = transform(matrix, light);
     return (Xyz){xyz.values[0], xyz.values[1], xyz.values[2]};
 }
@@ -67,7 +65,6 @@ Lab lab_of(Xyz colour, Xyz white)
     return (Lab){116 * y - 16, 500 * (x - y), 200 * (y - z)};
 }
 
-
 /* 0 to 360 degrees; 0 for a grey. */
 static double hue_of(double a, double b)
 {
@@ -75,10 +72,13 @@ static double hue_of(double a, double b)
     return hue < 0 ? hue + 360 : hue;
 }
 
-/* Hues opposite each other, to within rounding, count as no more than half a circle apart, as in the paper's test. */
+/* Hues opposite each other, to within rounding, count as no more than half a circle apart, as in the paper's test.
+ */
 #define HALF_CIRCLE (180 + 1e-9)
 
-typedef struct Hues { double difference, mean; } Hues;
+typedef struct Hues {
+    double difference, mean;
+} Hues;
 
 static Hues compare_hues(double first, double second)
 {
@@ -91,7 +91,7 @@ static Hues compare_hues(double first, double second)
 static double seventh_power_share(double chroma)
 {
     double power = pow(chroma, 7);
-    return sqrt(power / (power + 6103515625.0));   /* 25^7 */
+    return sqrt(power / (power + 6103515625.0)); /* 25^7 */
 }
 
 /* The rotation for blues, times the weights' denominators. */
@@ -103,8 +103,8 @@ static double rotation(double mean_hue, double mean_chroma)
 
 static double hue_weight(double mean)
 {
-    return 1 - 0.17 * cos(radians(mean - 30)) + 0.24 * cos(radians(2 * mean)) + 0.32 * cos(radians(3 * mean + 6)) -
-           0.20 * cos(radians(4 * mean - 63));
+    return 1 - 0.17 * cos(radians(mean - 30)) + 0.24 * cos(radians(2 * mean)) + 0.32 * cos(radians(3 * mean + 6))
+           - 0.20 * cos(radians(4 * mean - 63));
 }
 
 double ciede2000(Lab first, Lab second)
@@ -121,25 +121,24 @@ double ciede2000(Lab first, Lab second)
     double lightness_part =
         (second.lightness - first.lightness) / (1 + 0.015 * from_middle / sqrt(20 + from_middle));
     double chroma_part = (chroma2 - chroma1) / (1 + 0.045 * chroma);
-    double hue_part = 2 * sqrt(chroma1 * chroma2) * sin(radians(hues.difference / 2)) /
-                      (1 + 0.015 * chroma * hue_weight(hues.mean));
-    return sqrt(lightness_part * lightness_part + chroma_part * chroma_part + hue_part * hue_part +
-                rotation(hues.mean, chroma) * chroma_part * hue_part);
+    double hue_part = 2 * sqrt(chroma1 * chroma2) * sin(radians(hues.difference / 2))
+                      / (1 + 0.015 * chroma * hue_weight(hues.mean));
+    return sqrt(lightness_part * lightness_part + chroma_part * chroma_part + hue_part * hue_part
+                + rotation(hues.mean, chroma) * chroma_part * hue_part);
 }
 
 Light light_seen(Vision vision, Light light)
 {
-    static const double matrices[VISION_COUNT][3][3] = {
-        [VISION_ALL_CONES] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
-        [VISION_PROTANOPIA] = {{0.152286, 1.052583, -0.204868},
-                               {0.114503, 0.786281, 0.099216},
-                               {-0.003882, -0.048116, 1.051998}},
-        [VISION_DEUTERANOPIA] = {{0.367322, 0.860646, -0.227968},
-                                 {0.280085, 0.672501, 0.047413},
-                                 {-0.011820, 0.042940, 0.968881}},
-        [VISION_TRITANOPIA] = {{1.255528, -0.076749, -0.178779},
-                               {-0.078411, 0.930809, 0.147602},
-                               {0.004733, 0.691367, 0.303900}}};
+    static const double matrices[VISION_COUNT][3][3] = {[VISION_ALL_CONES] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
+                                                        [VISION_PROTANOPIA] = {{0.152286, 1.052583, -0.204868},
+                                                                               {0.114503, 0.786281, 0.099216},
+                                                                               {-0.003882, -0.048116, 1.051998}},
+                                                        [VISION_DEUTERANOPIA] = {{0.367322, 0.860646, -0.227968},
+                                                                                 {0.280085, 0.672501, 0.047413},
+                                                                                 {-0.011820, 0.042940, 0.968881}},
+                                                        [VISION_TRITANOPIA] = {{1.255528, -0.076749, -0.178779},
+                                                                               {-0.078411, 0.930809, 0.147602},
+                                                                               {0.004733, 0.691367, 0.303900}}};
     Triple seen = transform(matrices[vision], light);
     return (Light){within_one(seen.values[0]), within_one(seen.values[1]), within_one(seen.values[2])};
 }

@@ -7,11 +7,17 @@
 #include <stdint.h>
 
 /* Light of sRGB's three primaries, each 0 to 1 where it can be shown. Mixtures are reckoned in these. */
-typedef struct Light { double red, green, blue; } Light;
+typedef struct Light {
+    double red, green, blue;
+} Light;
 /* CIE XYZ, white at y = 1. */
-typedef struct Xyz { double x, y, z; } Xyz;
+typedef struct Xyz {
+    double x, y, z;
+} Xyz;
 /* CIELAB of CIE 15 (ISO 11664-4), lightness 0 to 100. */
-typedef struct Lab { double lightness, a, b; } Lab;
+typedef struct Lab {
+    double lightness, a, b;
+} Lab;
 
 /* One channel's code value 0 to 1 to light and back: IEC 61966-2-1. */
 double srgb_decode(double code);
@@ -31,8 +37,8 @@ Xyz colour_white(void);
 double ciede2000(Lab first, Lab second);
 
 /* How an eye without one kind of cone sees: matrices of G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, IEEE
- * Transactions on Visualization and Computer Graphics 15(6), 2009, severity 1.0, over light, cut off to what can be
- * shown. The numbers are from secondary copies that agree. */
+ * Transactions on Visualization and Computer Graphics 15(6), 2009, severity 1.0, over light, cut off to what can
+ * be shown. The numbers are from secondary copies that agree. */
 typedef enum { VISION_ALL_CONES, VISION_PROTANOPIA, VISION_DEUTERANOPIA, VISION_TRITANOPIA, VISION_COUNT } Vision;
 Light light_seen(Vision vision, Light light);
 /* CIEDE2000 difference of two colours 0xRRGGBB to such an eye. */

@@ -36,7 +36,7 @@ static double mean_distance(double r0, double r1, double a)
 double cone_helix_length(double r0, double r1, double axial, double lead)
 {
     if (!(axial > 0))
-        return fabs(r1 - r0);   /* no turn is made: the limit of a shorter and shorter stretch */
+        return fabs(r1 - r0); /* no turn is made: the limit of a shorter and shorter stretch */
     double c = lead / (2 * TRADE_PI), slope = (r1 - r0) / axial;
     return axial / c * mean_distance(r0, r1, c * hypot(1, slope));
 }

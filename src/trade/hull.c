@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-enum { PANELS = 4 };   /* of eight points, in each smooth piece of a stretch */
+enum { PANELS = 4 }; /* of eight points, in each smooth piece of a stretch */
 
 /* From either top corner of the foot a tangent runs down to the circle; the rest of the hull is an arc. */
 static double narrow_foot(double radius, double half_width, double height)
@@ -32,10 +32,7 @@ typedef struct Piece {
     double lead, from, to;
 } Piece;
 
-static double between(double a, double b, double share)
-{
-    return a + (b - a) * share;
-}
+static double between(double a, double b, double share) { return a + (b - a) * share; }
 
 static double turn_length(const HullStretch *stretch, double share, double lead)
 {

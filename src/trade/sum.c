@@ -12,7 +12,4 @@ void sum_add(Sum *sum, double term)
     sum->total = total;
 }
 
-double sum_value(const Sum *sum)
-{
-    return sum->total + sum->rest;
-}
+double sum_value(const Sum *sum) { return sum->total + sum->rest; }

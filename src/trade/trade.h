@@ -26,7 +26,7 @@ double hull_perimeter(double diameter, double width, double height);
  * axial stretch: the circle under the foot, the foot's section, and the thickness between hull and
  * thread's centre line (layers over the foot plus half the thread). */
 typedef struct HullStretch {
-    double axial;                       /* mm of the axis, >= 0 */
+    double axial; /* mm of the axis, >= 0 */
     double diameter_a, diameter_b;
     double width_a, width_b, height_a, height_b;
     double above_a, above_b;
@@ -49,9 +49,10 @@ double radians(double degrees_given);
 double degrees(double radians_given);
 /* Angle of a helix to the way round, radians: tan b = lead / 2 pi r. */
 double helix_angle(double radius, double lead);
-/* How far along the axis a thread on a cylinder goes on while friction alone turns it round, from the angle a to the axis:
- * (r / mu)(1 / sin a - 1); and by how much it goes round until it leaves the other way, radians: (2 / mu) ln(sin a / (1 - cos a))
- * (I. H. Dalibor, T. V. Lisboa, R. J. Marczak, S. C. Amico, J. Braz. Soc. Mech. Sci. Eng. 41:576 (2019), eqs. 17 and 24). */
+/* How far along the axis a thread on a cylinder goes on while friction alone turns it round, from the angle a to
+ * the axis: (r / mu)(1 / sin a - 1); and by how much it goes round until it leaves the other way, radians: (2 /
+ * mu) ln(sin a / (1 - cos a)) (I. H. Dalibor, T. V. Lisboa, R. J. Marczak, S. C. Amico, J. Braz. Soc. Mech. Sci.
+ * Eng. 41:576 (2019), eqs. 17 and 24). */
 double turning_way(double radius, double angle_from_axis, double friction);
 double turning_dwell(double angle_from_axis, double friction);
 
@@ -72,7 +73,9 @@ double turns_in_width(double width, double pitch);
 uint64_t even_crossover_turns(uint64_t turn, uint64_t total);
 
 /* A sum that keeps its small terms (Neumaier 1974). Start with {0}. */
-typedef struct Sum { double total, rest; } Sum;
+typedef struct Sum {
+    double total, rest;
+} Sum;
 void sum_add(Sum *sum, double term);
 double sum_value(const Sum *sum);
 

@@ -10,7 +10,4 @@ double turns_in_width(double width, double pitch)
     return round(width / pitch * (1 + 4 * DBL_EPSILON));
 }
 
-uint64_t even_crossover_turns(uint64_t turn, uint64_t total)
-{
-    return (turn * turn + total) / (2 * total);
-}
+uint64_t even_crossover_turns(uint64_t turn, uint64_t total) { return (turn * turn + total) / (2 * total); }

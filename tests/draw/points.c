@@ -14,7 +14,7 @@
 
 static double random_part(uint64_t *state)
 {
-    *state = *state * 6364136223846793005u + 1442695040888963407u;   /* Knuth, MMIX */
+    *state = *state * 6364136223846793005u + 1442695040888963407u; /* Knuth, MMIX */
     return (double)(*state >> 11) / 9007199254740992.0;
 }
 
@@ -67,8 +67,9 @@ static Seen seen_at(const PlannedPlace *place, double x, double turn)
 static int changes_colour(const Seen *seen, double x, double near)
 {
     double lap = 3.3 * near;
-    return seen->planned && (colour_of_strand(seen->planned, &seen->strand, x - lap) != seen->colour ||
-                             colour_of_strand(seen->planned, &seen->strand, x + lap) != seen->colour);
+    return seen->planned
+           && (colour_of_strand(seen->planned, &seen->strand, x - lap) != seen->colour
+               || colour_of_strand(seen->planned, &seen->strand, x + lap) != seen->colour);
 }
 
 /* The same colour all round, `near` away and half of it: close enough together for the thinnest wedge. */
@@ -78,7 +79,7 @@ static int is_plain(const PlannedPlace *place, double x, double turn, double nea
     Seen middle = seen_at(place, x, turn);
     const PlannedCrosswrap *planned = place->layers[place->layer_count - 1].crosswrap;
     if (fabs(crosswrap_diameter(planned, x + near) - crosswrap_diameter(planned, x - near)) > 0.1)
-        return 0;   /* a step of the surface: the picture has two heights there */
+        return 0; /* a step of the surface: the picture has two heights there */
     for (int i = 0; i < 2 * ROUND; i++) {
         double angle = i * 2 * TRADE_PI / ROUND, part = i < ROUND ? 1 : 0.5;
         double along = x + part * near * cos(angle);

@@ -47,8 +47,11 @@ static inline void add_run(Sheet *sheet, PlannedLayer *layer, RunRole role, uint
 {
     uint32_t at = sheet->run_count++;
     sheet->strands[at].count = strands;
-    sheet->runs[at] = (Run){.strands = role == RUN_GAP ? NULL : &sheet->strands[at], .role = role, .turns = turns,
-                            .item = item, .lengths = sheet->lengths[at]};
+    sheet->runs[at] = (Run){.strands = role == RUN_GAP ? NULL : &sheet->strands[at],
+                            .role = role,
+                            .turns = turns,
+                            .item = item,
+                            .lengths = sheet->lengths[at]};
     set_lengths(sheet, at);
     layer->run_count++;
 }
@@ -95,8 +98,8 @@ static inline void read_winding(Sheet *sheet, const char **text, uint32_t item, 
     } else {
         add_run(sheet, layer, RUN_BAND, item, turns, strands);
     }
-    sheet->windings[sheet->rod.winding_count++] = (Winding){.layer = layer_index, .run = layer->run_count - 1,
-                                                            .first_piece = piece, .turns = turns};
+    sheet->windings[sheet->rod.winding_count++] =
+        (Winding){.layer = layer_index, .run = layer->run_count - 1, .first_piece = piece, .turns = turns};
     for (uint32_t i = piece; i < piece + strands; i++)
         sheet->pieces[i].layer = layer_index;
 }
@@ -124,13 +127,18 @@ static inline void read_rod(Sheet *sheet, const char *text)
     }
 }
 
-static const struct { const char *word; StepKind kind; } step_words[] = {
-    {"start", STEP_START}, {"lay in", STEP_LAY_IN},      {"loop", STEP_LAY_LOOP},      {"take up", STEP_TAKE_UP},
-    {"wind", STEP_WIND},   {"stand", STEP_STAND},        {"lay end", STEP_LAY_END},    {"pull", STEP_PULL_THROUGH},
-    {"tag", STEP_TRIM_TAG}, {"trim", STEP_TRIM_END},     {"spacer", STEP_TAKE_SPACER}, {"pack", STEP_PACK},
-    {"mark", STEP_MARK},   {"measure", STEP_MEASURE},    {"set out", STEP_SET_OUT},    {"hold", STEP_HOLD_ENDS},
-    {"tie on", STEP_TIE_ON}, {"leg", STEP_LEG},          {"tie off", STEP_TIE_OFF},    {"symmetry", STEP_SYMMETRY},
-    {"unwind", STEP_UNWIND}, {"take ends", STEP_TAKE_ENDS}, {"seal", STEP_SEAL},
+static const struct {
+    const char *word;
+    StepKind kind;
+} step_words[] = {
+    {"start", STEP_START},         {"lay in", STEP_LAY_IN},      {"loop", STEP_LAY_LOOP},
+    {"take up", STEP_TAKE_UP},     {"wind", STEP_WIND},          {"stand", STEP_STAND},
+    {"lay end", STEP_LAY_END},     {"pull", STEP_PULL_THROUGH},  {"tag", STEP_TRIM_TAG},
+    {"trim", STEP_TRIM_END},       {"spacer", STEP_TAKE_SPACER}, {"pack", STEP_PACK},
+    {"mark", STEP_MARK},           {"measure", STEP_MEASURE},    {"set out", STEP_SET_OUT},
+    {"hold", STEP_HOLD_ENDS},      {"tie on", STEP_TIE_ON},      {"leg", STEP_LEG},
+    {"tie off", STEP_TIE_OFF},     {"symmetry", STEP_SYMMETRY},  {"unwind", STEP_UNWIND},
+    {"take ends", STEP_TAKE_ENDS}, {"seal", STEP_SEAL},
 };
 
 static inline StepKind step_kind(const char **text)
@@ -143,7 +151,10 @@ static inline StepKind step_kind(const char **text)
 }
 
 /* How far the list has come: the winding that is due, its turns made, those of its layer and item. */
-typedef struct Progress { uint32_t winding, wound; uint64_t layer, item; } Progress;
+typedef struct Progress {
+    uint32_t winding, wound;
+    uint64_t layer, item;
+} Progress;
 
 static inline const Run *run_of(const PlannedRod *rod, const Winding *winding)
 {
@@ -205,8 +216,8 @@ static inline Sheet *new_sheet(const char *rod, const char *steps)
     Sheet *sheet = calloc(1, sizeof *sheet);
     assert_non_null(sheet);
     sheet->place.layers = sheet->layers;
-    sheet->rod = (PlannedRod){.places = &sheet->place, .place_count = 1, .pieces = sheet->pieces,
-                              .windings = sheet->windings};
+    sheet->rod = (PlannedRod){
+        .places = &sheet->place, .place_count = 1, .pieces = sheet->pieces, .windings = sheet->windings};
     read_rod(sheet, rod);
     sheet->made = (BenchRod){.rod = &sheet->rod, .steps = sheet->steps};
     Progress progress = {0};

@@ -12,7 +12,7 @@
 #include <string.h>
 
 static bool checking;
-static char checked[2000];   /* the text that is being checked */
+static char checked[2000]; /* the text that is being checked */
 
 /* A test that failed says of which text. */
 static inline int say_which(void **state)
@@ -94,13 +94,16 @@ static inline void crossed_end(Crossed *made)
 typedef struct Recipe {
     CrosswrapKind kind;
     bool toward_butt, butt_right, away, build_down, fill;
-    enum { UNDER_NONE, UNDER_FILL, UNDER_PART } under;   /* a wrap below: none, everywhere, up to a step */
-    const char *ends;            /* what holds the passes */
-    double mark, length;         /* of the place */
-    double diameters[3];         /* at 0, 500 and 1000 mm */
+    enum { UNDER_NONE, UNDER_FILL, UNDER_PART } under; /* a wrap below: none, everywhere, up to a step */
+    const char *ends;                                  /* what holds the passes */
+    double mark, length;                               /* of the place */
+    double diameters[3];                               /* at 0, 500 and 1000 mm */
     uint32_t starts, leads[2], facing, crossings, end_turns, line_count;
-    double turns;                /* of a spiral */
-    struct { uint32_t count, thread; bool spacer; } lines[4];   /* count 0: fill */
+    double turns; /* of a spiral */
+    struct {
+        uint32_t count, thread;
+        bool spacer;
+    } lines[4]; /* count 0: fill */
 } Recipe;
 
 /* Width and diameter of the threads of all recipes: diameter and packing as they stand in the text. */
@@ -118,12 +121,17 @@ static inline Recipe random_recipe(uint64_t *random)
 {
     static const uint32_t leads[][2] = {{1, 1}, {1, 1}, {2, 1}, {1, 2}, {3, 2}, {5, 3}, {2, 5}};
     static const char *const ends[] = {"tape", "pins", "none"};
-    Recipe recipe = {.kind = (CrosswrapKind)any_of(random, 0, 2), .toward_butt = any_of(random, 0, 1),
-                     .butt_right = any_of(random, 0, 1), .away = any_of(random, 0, 1),
-                     .under = any_of(random, 0, 2), .build_down = any_of(random, 0, 1),
-                     .ends = ends[any_of(random, 0, 2)], .starts = any_of(random, 1, 4),
-                     .end_turns = any_of(random, 8, 20), .line_count = any_of(random, 1, 4)};
-    recipe.mark = any_of(random, 4200, 5800) / 10.0;     /* so that the station at 500 mm lies within some */
+    Recipe recipe = {.kind = (CrosswrapKind)any_of(random, 0, 2),
+                     .toward_butt = any_of(random, 0, 1),
+                     .butt_right = any_of(random, 0, 1),
+                     .away = any_of(random, 0, 1),
+                     .under = any_of(random, 0, 2),
+                     .build_down = any_of(random, 0, 1),
+                     .ends = ends[any_of(random, 0, 2)],
+                     .starts = any_of(random, 1, 4),
+                     .end_turns = any_of(random, 8, 20),
+                     .line_count = any_of(random, 1, 4)};
+    recipe.mark = any_of(random, 4200, 5800) / 10.0; /* so that the station at 500 mm lies within some */
     recipe.length = any_of(random, 600, 1200) / 10.0;
     double d = any_of(random, 60, 160) / 10.0, slope = any_of(random, 0, 3) ? between(random, -0.01, 0.01) : 0;
     recipe.diameters[0] = round(100 * (d - 500 * slope)) / 100;
@@ -207,7 +215,7 @@ static inline void for_recipes(uint64_t seed, int count,
         if (made.planned)
             check(&recipe, &made, &random);
         else
-            i--;   /* another in its place */
+            i--; /* another in its place */
         crossed_end(&made);
     }
 }

@@ -55,9 +55,15 @@ static inline const SheetStep *step_saying(const Made *made, const char *action)
     return nth_step(made, action, 0);
 }
 
-#define assert_says(text, words) \
-    do { if (!strstr((text), (words))) fail_msg("not said: %s\nin: %s", (words), (text)); } while (0)
-#define assert_keeps_quiet(text, words) \
-    do { if (strstr((text), (words))) fail_msg("said: %s\nin: %s", (words), (text)); } while (0)
+#define assert_says(text, words)                                                                                  \
+    do {                                                                                                          \
+        if (!strstr((text), (words)))                                                                             \
+            fail_msg("not said: %s\nin: %s", (words), (text));                                                    \
+    } while (0)
+#define assert_keeps_quiet(text, words)                                                                           \
+    do {                                                                                                          \
+        if (strstr((text), (words)))                                                                              \
+            fail_msg("said: %s\nin: %s", (words), (text));                                                        \
+    } while (0)
 
 #endif

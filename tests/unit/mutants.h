@@ -32,7 +32,7 @@ typedef bool Spoil(Mutant *mutant, uint32_t at);
  * its verdicts needs a reason. */
 typedef struct Expected {
     Spoil *spoil;
-    unsigned kinds, next;    /* of the step and of the one behind it; the last step counts as its own */
+    unsigned kinds, next; /* of the step and of the one behind it; the last step counts as its own */
     unsigned verdicts;
     const char *reason;
 } Expected;
@@ -96,7 +96,7 @@ static inline uint32_t expected_row(const Mutating *by, uint32_t operator, StepK
     return 0;
 }
 
-static inline void judge(const Mutating *by, Tally *tally, uint32_t operator, const Step *step, const Step *next,
+static inline void judge(const Mutating *by, Tally *tally, uint32_t operator, const Step * step, const Step *next,
                          Replay replay)
 {
     uint32_t row = expected_row(by, operator, step->kind, next->kind);
@@ -119,7 +119,7 @@ static inline void spoil_every_step(const Mutating *by, Tally *tally, const Benc
         fail_msg("step %u before anything is spoilt: %s", (unsigned)whole.step, verdict_words(whole.verdict));
     Step *copy = calloc(made->step_count + 1, sizeof *copy);
     assert_non_null(copy);
-    for (uint32_t operator = 0; operator < by->operator_count; operator++)
+    for (uint32_t operator= 0; operator<by->operator_count; operator++)
         for (uint32_t at = 0; at < made->step_count; at++) {
             memcpy(copy, made->steps, made->step_count * sizeof *copy);
             Mutant mutant = {made->rod, copy, made->step_count};
@@ -129,7 +129,7 @@ static inline void spoil_every_step(const Mutating *by, Tally *tally, const Benc
             spoilt.steps = copy;
             spoilt.step_count = mutant.count;
             uint32_t next = at + 1 < made->step_count ? at + 1 : at;
-            judge(by, tally, operator, &made->steps[at], &made->steps[next], replay_of(&spoilt, bench));
+            judge(by, tally, operator, & made->steps[at], &made->steps[next], replay_of(&spoilt, bench));
         }
     free(copy);
 }

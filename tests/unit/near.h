@@ -9,15 +9,15 @@
 #include <stdint.h>
 
 /* Fails unless |value - wanted| <= tolerance, showing both in full; a NaN fails. */
-#define assert_within(value, wanted, tolerance)                                                             \
-    do {                                                                                                    \
-        double value_ = (value), wanted_ = (wanted), tolerance_ = (tolerance);                              \
-        if (!(fabs(value_ - wanted_) <= tolerance_))                                                        \
-            fail_msg("%s is %.17g, not %.17g within %.3g", #value, value_, wanted_, tolerance_);            \
+#define assert_within(value, wanted, tolerance)                                                                   \
+    do {                                                                                                          \
+        double value_ = (value), wanted_ = (wanted), tolerance_ = (tolerance);                                    \
+        if (!(fabs(value_ - wanted_) <= tolerance_))                                                              \
+            fail_msg("%s is %.17g, not %.17g within %.3g", #value, value_, wanted_, tolerance_);                  \
     } while (0)
 
 /* The same with a tolerance that is a share of the wanted value. */
-#define assert_near(value, wanted, ratio) assert_within(value, wanted, (ratio) * fabs((double)(wanted)))
+#define assert_near(value, wanted, ratio) assert_within(value, wanted, (ratio)*fabs((double)(wanted)))
 
 /* Evenly spread between low and high; xorshift64 (G. Marsaglia 2003). Start the state at any number but 0. */
 static inline double between(uint64_t *state, double low, double high)

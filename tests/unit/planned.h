@@ -49,13 +49,25 @@ static inline void shop_open(Shop *shop)
     }
     shop->stations[0] = (Station){0, 12};
     shop->stations[1] = (Station){1000, 4};
-    shop->blank = (Blank){.name = text_of_string(&shop->texts, "tube"), .span = next_span(shop),
-                          .stations = shop->stations, .station_count = 2};
+    shop->blank = (Blank){.name = text_of_string(&shop->texts, "tube"),
+                          .span = next_span(shop),
+                          .stations = shop->stations,
+                          .station_count = 2};
     shop->rod = (Rod){.blank = &shop->blank, .places = shop->places};
     shop->job = (Job){.threads = shop->thread_list, .thread_count = SHOP_THREADS, .rods = &shop->rod};
     shop->job.rod_count = 1;
-    shop->job.bench = (Bench){.bind = 6, .loop = 4, .final = 8, .free = 150, .tolerance = 0.5, .hand = 1500,
-                              .apart = 1, .coat = 0.25, .ridge = 3, .friction = 0.2, .measure = NAN, .speed = 60,
+    shop->job.bench = (Bench){.bind = 6,
+                              .loop = 4,
+                              .final = 8,
+                              .free = 150,
+                              .tolerance = 0.5,
+                              .hand = 1500,
+                              .apart = 1,
+                              .coat = 0.25,
+                              .ridge = 3,
+                              .friction = 0.2,
+                              .measure = NAN,
+                              .speed = 60,
                               .handling = 60};
 }
 
@@ -82,7 +94,9 @@ static inline const Strands *one(Shop *shop, int thread) { return strands(shop, 
 
 static inline Item band(Shop *shop, ExtentKind kind, double amount, int thread)
 {
-    return (Item){.kind = ITEM_BAND, .span = next_span(shop), .strands = one(shop, thread),
+    return (Item){.kind = ITEM_BAND,
+                  .span = next_span(shop),
+                  .strands = one(shop, thread),
                   .extent = {.kind = kind, .amount = amount, .span = next_span(shop)}};
 }
 
@@ -95,26 +109,38 @@ static inline Item fill(Shop *shop, double weight, uint32_t group, int thread)
 
 static inline Item gap(Shop *shop, double width)
 {
-    return (Item){.kind = ITEM_GAP, .span = next_span(shop),
+    return (Item){.kind = ITEM_GAP,
+                  .span = next_span(shop),
                   .extent = {.kind = EXTENT_LENGTH, .amount = width, .span = next_span(shop)}};
 }
 
 static inline Item fade_steps(Shop *shop, uint32_t steps, int from, int to)
 {
-    return (Item){.kind = ITEM_FADE, .span = next_span(shop), .fade_rule = FADE_STEPS, .steps = steps,
-                  .strands = one(shop, to), .from = one(shop, from)};
+    return (Item){.kind = ITEM_FADE,
+                  .span = next_span(shop),
+                  .fade_rule = FADE_STEPS,
+                  .steps = steps,
+                  .strands = one(shop, to),
+                  .from = one(shop, from)};
 }
 
 static inline Item fade_even(Shop *shop, ExtentKind kind, double amount, int from, int to)
 {
-    return (Item){.kind = ITEM_FADE, .span = next_span(shop), .fade_rule = FADE_EVEN, .strands = one(shop, to),
-                  .from = one(shop, from), .extent = {.kind = kind, .amount = amount, .span = next_span(shop)}};
+    return (Item){.kind = ITEM_FADE,
+                  .span = next_span(shop),
+                  .fade_rule = FADE_EVEN,
+                  .strands = one(shop, to),
+                  .from = one(shop, from),
+                  .extent = {.kind = kind, .amount = amount, .span = next_span(shop)}};
 }
 
 static inline Inlay inlay(Shop *shop, double turns, int thread, PositionKind kind, double at)
 {
-    return (Inlay){.strands = one(shop, thread), .extent = {.kind = EXTENT_TURNS, .amount = turns,
-                   .span = next_span(shop)}, .at_kind = kind, .at = at, .at_span = next_span(shop),
+    return (Inlay){.strands = one(shop, thread),
+                   .extent = {.kind = EXTENT_TURNS, .amount = turns, .span = next_span(shop)},
+                   .at_kind = kind,
+                   .at = at,
+                   .at_span = next_span(shop),
                    .span = next_span(shop)};
 }
 
@@ -129,8 +155,12 @@ static inline void set_inlays(Shop *shop, Item *item, uint32_t count, const Inla
 static inline Place *add_place(Shop *shop, double mark, int direction, double length)
 {
     Place *place = &shop->places[shop->rod.place_count++];
-    *place = (Place){.span = next_span(shop), .mark_span = next_span(shop), .mark = mark, .direction = direction,
-                     .length = length, .length_span = next_span(shop)};
+    *place = (Place){.span = next_span(shop),
+                     .mark_span = next_span(shop),
+                     .mark = mark,
+                     .direction = direction,
+                     .length = length,
+                     .length_span = next_span(shop)};
     place->layers = arena_take_many(&shop->arena, SHOP_LAYERS, sizeof *place->layers);
     return place;
 }
@@ -155,7 +185,7 @@ static inline Layer *add_layer(Shop *shop, Place *place, bool over, uint32_t cou
     return layer;
 }
 
-#define LAYER(shop, place, over, ...)                                                                     \
+#define LAYER(shop, place, over, ...)                                                                             \
     add_layer((shop), (place), (over), sizeof((Item[]){__VA_ARGS__}) / sizeof(Item), (Item[]){__VA_ARGS__})
 
 static inline const Guide *new_guide(Shop *shop, Guide guide)

@@ -10,7 +10,7 @@ enum { PUBLISHED_ROWS = 64, PUBLISHED_COLUMNS = 16 };
 
 typedef struct Published {
     int rows;
-    double cells[PUBLISHED_ROWS][PUBLISHED_COLUMNS];   /* 0 where a cell holds no number */
+    double cells[PUBLISHED_ROWS][PUBLISHED_COLUMNS]; /* 0 where a cell holds no number */
 } Published;
 
 /* The numbers of a comma-separated table below its line of headings; fails the test if it cannot be read. Words

@@ -13,7 +13,10 @@
 #include "base/source.h"
 #include "base/text.h"
 
-typedef struct Memory { Trap trap; Arena arena; } Memory;
+typedef struct Memory {
+    Trap trap;
+    Arena arena;
+} Memory;
 
 static int start(void **state)
 {
@@ -55,10 +58,10 @@ static void test_memory_is_zeroed_and_aligned(void **state)
 static void test_more_than_there_is(void **state)
 {
     Memory *memory = *state;
-    assert_true(exhausts(memory, SIZE_MAX / 16 + 2, 16));   /* 16 bytes if the product wrapped round */
+    assert_true(exhausts(memory, SIZE_MAX / 16 + 2, 16)); /* 16 bytes if the product wrapped round */
     assert_true(exhausts(memory, SIZE_MAX, 1));
     assert_true(exhausts(memory, SIZE_MAX - 20, 1));
-    assert_false(exhausts(memory, 1000, 1000));   /* the arena goes on after a failure */
+    assert_false(exhausts(memory, 1000, 1000)); /* the arena goes on after a failure */
 }
 
 static void test_list_grows(void **state)
@@ -159,10 +162,13 @@ static void test_long_text_is_formatted_whole(void **state)
 static void test_typing_distance(void **state)
 {
     (void)state;
-    static const struct { const char *a, *b; unsigned distance; } cases[] = {
-        {"", "", 0},         {"band", "band", 0},  {"", "band", 4},      {"band", "bnad", 1}, {"band", "bands", 1},
-        {"band", "bad", 1},  {"band", "bend", 1},  {"abcd", "badc", 2},  {"ca", "abc", 3},
-        {"kitten", "sitting", 3}, {"mirror", "mirorr", 1}, {"foam", "navy", 4},
+    static const struct {
+        const char *a, *b;
+        unsigned distance;
+    } cases[] = {
+        {"", "", 0},          {"band", "band", 0},      {"", "band", 4},         {"band", "bnad", 1},
+        {"band", "bands", 1}, {"band", "bad", 1},       {"band", "bend", 1},     {"abcd", "badc", 2},
+        {"ca", "abc", 3},     {"kitten", "sitting", 3}, {"mirror", "mirorr", 1}, {"foam", "navy", 4},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
         assert_int_equal(text_distance(cases[i].a, cases[i].b, 10), cases[i].distance);
@@ -175,7 +181,7 @@ static void test_typing_distance(void **state)
     memset(longest, 'a', 40);
     memset(longer, 'a', 41);
     assert_int_equal(text_distance(longest, longest, 2), 0);
-    assert_int_equal(text_distance(longer, longer, 2), 3);   /* too long to be a slip of typing */
+    assert_int_equal(text_distance(longer, longer, 2), 3); /* too long to be a slip of typing */
 }
 
 static Source source_of(const char *bytes)
@@ -188,10 +194,12 @@ static void test_line_and_column(void **state)
 {
     (void)state;
     Source source = source_of("edition 1\r\nlet \xc3\xa9 = 2\n\nband");
-    static const struct { uint32_t offset, line, column, line_start, line_end; } cases[] = {
-        {0, 1, 1, 0, 9},    {8, 1, 9, 0, 9},    {10, 1, 11, 0, 9},  {11, 2, 1, 11, 21}, {15, 2, 5, 11, 21},
-        {17, 2, 6, 11, 21}, {20, 2, 9, 11, 21}, {22, 3, 1, 22, 22}, {23, 4, 1, 23, 27}, {27, 4, 5, 23, 27},
-        {999, 4, 5, 23, 27},
+    static const struct {
+        uint32_t offset, line, column, line_start, line_end;
+    } cases[] = {
+        {0, 1, 1, 0, 9},    {8, 1, 9, 0, 9},    {10, 1, 11, 0, 9},   {11, 2, 1, 11, 21},
+        {15, 2, 5, 11, 21}, {17, 2, 6, 11, 21}, {20, 2, 9, 11, 21},  {22, 3, 1, 22, 22},
+        {23, 4, 1, 23, 27}, {27, 4, 5, 23, 27}, {999, 4, 5, 23, 27},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
         LineColumn position = source_position(&source, cases[i].offset);
@@ -307,13 +315,20 @@ static void test_findings_in_source_order(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_memory_is_zeroed_and_aligned), TEST(test_more_than_there_is),
-        TEST(test_list_grows),                   TEST(test_every_request_can_fail),
-        TEST(test_hash_as_published),            TEST(test_equal_texts_are_one),
-        TEST(test_long_text_is_formatted_whole), TEST(test_typing_distance),
-        TEST(test_line_and_column),              TEST(test_every_code_is_found_again),
-        TEST(test_finding_keeps_what_is_said),   TEST(test_same_place_is_counted_once),
-        TEST(test_findings_have_a_limit),        TEST(test_findings_in_source_order),
+        TEST(test_memory_is_zeroed_and_aligned),
+        TEST(test_more_than_there_is),
+        TEST(test_list_grows),
+        TEST(test_every_request_can_fail),
+        TEST(test_hash_as_published),
+        TEST(test_equal_texts_are_one),
+        TEST(test_long_text_is_formatted_whole),
+        TEST(test_typing_distance),
+        TEST(test_line_and_column),
+        TEST(test_every_code_is_found_again),
+        TEST(test_finding_keeps_what_is_said),
+        TEST(test_same_place_is_counted_once),
+        TEST(test_findings_have_a_limit),
+        TEST(test_findings_in_source_order),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);
 }

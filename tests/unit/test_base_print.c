@@ -16,7 +16,10 @@
 #include "base/buffer.h"
 #include "base/units.h"
 
-typedef struct Memory { Trap trap; Arena arena; } Memory;
+typedef struct Memory {
+    Trap trap;
+    Arena arena;
+} Memory;
 
 static int start(void **state)
 {
@@ -52,15 +55,38 @@ static void test_numbers(void **state)
 {
     Memory *memory = *state;
     assert_false(setjmp(memory->trap.jump));
-    static const struct { double value; int decimals; const char *text; } cases[] = {
-        {0, 0, "0"},           {0, 3, "0.000"},       {-0.0, 2, "0.00"},     {-0.004, 2, "0.00"},
-        {0.5, 0, "1"},         {1.5, 0, "2"},         {2.5, 0, "3"},         {-0.5, 0, "-1"},
-        {-2.5, 0, "-3"},       {0.125, 2, "0.13"},    {-0.125, 2, "-0.13"},  {0.375, 2, "0.38"},
-        {0.49999, 0, "0"},     {9.996, 2, "10.00"},   {-9.996, 2, "-10.00"}, {0.001, 3, "0.001"},
-        {12.345, 1, "12.3"},   {0.05, 2, "0.05"},     {0.1, 9, "0.100000000"},
-        {1e12, 3, "1000000000000.000"},               {123456789.125, 3, "123456789.125"},
-        {1e17, 0, "100000000000000000"},              {1e300, 2, "inf"},     {-1e300, 2, "-inf"},
-        {INFINITY, 0, "inf"},  {-INFINITY, 0, "-inf"}, {NAN, 4, "nan"},
+    static const struct {
+        double value;
+        int decimals;
+        const char *text;
+    } cases[] = {
+        {0, 0, "0"},
+        {0, 3, "0.000"},
+        {-0.0, 2, "0.00"},
+        {-0.004, 2, "0.00"},
+        {0.5, 0, "1"},
+        {1.5, 0, "2"},
+        {2.5, 0, "3"},
+        {-0.5, 0, "-1"},
+        {-2.5, 0, "-3"},
+        {0.125, 2, "0.13"},
+        {-0.125, 2, "-0.13"},
+        {0.375, 2, "0.38"},
+        {0.49999, 0, "0"},
+        {9.996, 2, "10.00"},
+        {-9.996, 2, "-10.00"},
+        {0.001, 3, "0.001"},
+        {12.345, 1, "12.3"},
+        {0.05, 2, "0.05"},
+        {0.1, 9, "0.100000000"},
+        {1e12, 3, "1000000000000.000"},
+        {123456789.125, 3, "123456789.125"},
+        {1e17, 0, "100000000000000000"},
+        {1e300, 2, "inf"},
+        {-1e300, 2, "-inf"},
+        {INFINITY, 0, "inf"},
+        {-INFINITY, 0, "-inf"},
+        {NAN, 4, "nan"},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++)
         assert_string_equal(number(memory, cases[i].value, cases[i].decimals), cases[i].text);
@@ -82,8 +108,12 @@ static void test_short_numbers(void **state)
 {
     Memory *memory = *state;
     assert_false(setjmp(memory->trap.jump));
-    static const struct { double value; int decimals; const char *text; } cases[] = {
-        {2, 3, "2"},       {2.5, 3, "2.5"},   {100, 0, "100"}, {100, 2, "100"},  {0, 3, "0"},
+    static const struct {
+        double value;
+        int decimals;
+        const char *text;
+    } cases[] = {
+        {2, 3, "2"},       {2.5, 3, "2.5"},    {100, 0, "100"},    {100, 2, "100"}, {0, 3, "0"},
         {-0.0001, 3, "0"}, {0.125, 2, "0.13"}, {-1.50, 2, "-1.5"}, {NAN, 2, "nan"},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++)
@@ -98,12 +128,17 @@ static void test_short_numbers(void **state)
 static void test_units_are_exact(void **state)
 {
     (void)state;
-    static const struct { Unit unit; const char *spelling; Measure measure; double factor; } known[] = {
-        {UNIT_NONE, "", MEASURE_NUMBER, 1},        {UNIT_MM, "mm", MEASURE_LENGTH, 1},
-        {UNIT_CM, "cm", MEASURE_LENGTH, 10},       {UNIT_M, "m", MEASURE_LENGTH, 1000},
-        {UNIT_IN, "in", MEASURE_LENGTH, 25.4},     {UNIT_FT, "ft", MEASURE_LENGTH, 304.8},
-        {UNIT_YD, "yd", MEASURE_LENGTH, 914.4},    {UNIT_TURNS, "turns", MEASURE_TURNS, 1},
-        {UNIT_TURN, "turn", MEASURE_TURNS, 1},     {UNIT_DEG, "deg", MEASURE_ANGLE, 1},
+    static const struct {
+        Unit unit;
+        const char *spelling;
+        Measure measure;
+        double factor;
+    } known[] = {
+        {UNIT_NONE, "", MEASURE_NUMBER, 1},       {UNIT_MM, "mm", MEASURE_LENGTH, 1},
+        {UNIT_CM, "cm", MEASURE_LENGTH, 10},      {UNIT_M, "m", MEASURE_LENGTH, 1000},
+        {UNIT_IN, "in", MEASURE_LENGTH, 25.4},    {UNIT_FT, "ft", MEASURE_LENGTH, 304.8},
+        {UNIT_YD, "yd", MEASURE_LENGTH, 914.4},   {UNIT_TURNS, "turns", MEASURE_TURNS, 1},
+        {UNIT_TURN, "turn", MEASURE_TURNS, 1},    {UNIT_DEG, "deg", MEASURE_ANGLE, 1},
         {UNIT_PERCENT, "%", MEASURE_RATIO, 0.01},
     };
     for (unsigned i = 0; i < sizeof known / sizeof *known; i++) {
@@ -119,7 +154,11 @@ static void test_lengths(void **state)
 {
     Memory *memory = *state;
     assert_false(setjmp(memory->trap.jump));
-    static const struct { UnitSystem system; double mm; const char *text; } cases[] = {
+    static const struct {
+        UnitSystem system;
+        double mm;
+        const char *text;
+    } cases[] = {
         {SYSTEM_MM, 12.35, "12.35 mm"},
         {SYSTEM_CM, 12.35, "1.235 cm"},
         {SYSTEM_IN, 12.35, "31/64 in (0.486 in)"},
@@ -186,18 +225,23 @@ static void test_thread_lengths(void **state)
 static void test_columns_of_scripts(void **state)
 {
     (void)state;
-    static const struct { const char *text; int columns; } cases[] = {
+    static const struct {
+        const char *text;
+        int columns;
+    } cases[] = {
         {"", 0},
         {"navy", 4},
-        {"gr\xc3\xbcn", 4},                            /* u with diaeresis, one character */
-        {"gru\xcc\x88n", 4},                           /* u and a combining diaeresis */
-        {"\xe6\xb7\xb1\xe8\x97\x8d", 4},               /* two Chinese characters */
-        {"\xed\x95\x9c", 2},                           /* a Korean syllable */
-        {"\xef\xbc\xa1", 2},                           /* fullwidth A */
-        {"\xef\xbd\xb1", 1},                           /* halfwidth katakana a */
-        {"\xd7\xa9\xd6\xb8\xd7\x81", 1},               /* a Hebrew letter with its vowel and dot */
-        {"\xce\xbc\xd1\x8f", 2},                       /* Greek, Cyrillic */
-        {"a\xff" "b", 3},                              /* a broken byte takes a column */
+        {"gr\xc3\xbcn", 4},              /* u with diaeresis, one character */
+        {"gru\xcc\x88n", 4},             /* u and a combining diaeresis */
+        {"\xe6\xb7\xb1\xe8\x97\x8d", 4}, /* two Chinese characters */
+        {"\xed\x95\x9c", 2},             /* a Korean syllable */
+        {"\xef\xbc\xa1", 2},             /* fullwidth A */
+        {"\xef\xbd\xb1", 1},             /* halfwidth katakana a */
+        {"\xd7\xa9\xd6\xb8\xd7\x81", 1}, /* a Hebrew letter with its vowel and dot */
+        {"\xce\xbc\xd1\x8f", 2},         /* Greek, Cyrillic */
+        {"a\xff"
+         "b",
+         3}, /* a broken byte takes a column */
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++)
         assert_int_equal(text_columns(cases[i].text), cases[i].columns);
@@ -207,7 +251,11 @@ static void test_columns_are_filled(void **state)
 {
     Memory *memory = *state;
     assert_false(setjmp(memory->trap.jump));
-    static const struct { const char *text; int columns; const char *filled; } cases[] = {
+    static const struct {
+        const char *text;
+        int columns;
+        const char *filled;
+    } cases[] = {
         {"foam", 6, "foam  "},
         {"foam", -6, "  foam"},
         {"foam", 3, "foam"},
@@ -261,7 +309,7 @@ static void check_in_comma_locale(Memory *memory)
 {
     char by_system[16];
     snprintf(by_system, sizeof by_system, "%.1f", 1.5);
-    assert_string_equal(by_system, "1,5");   /* or the rest would prove nothing */
+    assert_string_equal(by_system, "1,5"); /* or the rest would prove nothing */
     assert_string_equal(number(memory, 1234567.25, 2), "1234567.25");
     assert_string_equal(show_length(&memory->arena, SYSTEM_IN, 12.35), "31/64 in (0.486 in)");
     assert_string_equal(show_fine(&memory->arena, SYSTEM_MM, 0.15), "0.150 mm");
@@ -296,9 +344,15 @@ static int restore_locale(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_numbers),         TEST(test_thousandths_come_back), TEST(test_short_numbers),
-        TEST(test_units_are_exact), TEST(test_lengths),               TEST(test_every_64th),
-        TEST(test_thread_lengths),  TEST(test_columns_of_scripts),    TEST(test_columns_are_filled),
+        TEST(test_numbers),
+        TEST(test_thousandths_come_back),
+        TEST(test_short_numbers),
+        TEST(test_units_are_exact),
+        TEST(test_lengths),
+        TEST(test_every_64th),
+        TEST(test_thread_lengths),
+        TEST(test_columns_of_scripts),
+        TEST(test_columns_are_filled),
         TEST(test_buffer_grows),
         cmocka_unit_test_setup_teardown(test_no_locale_changes_a_number, start, restore_locale),
     };

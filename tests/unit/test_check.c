@@ -58,18 +58,37 @@ static void open_shop(Workshop *shop)
         const char *line = text_format(&shop->arena, "thread %s { turns: 62.5 per cm }\n", names[i]);
         Span name = write_source(shop, line, names[i]);
         Span width = {name.end + 3, name.end + 3 + (uint32_t)strlen("turns: 62.5 per cm"), 0};
-        shop->threads[i] = (Thread){
-            .name = text_of_string(&shop->texts, names[i]), .span = name, .width_span = width,
-            .width_source = WIDTH_COUNTED, .pitch = 0.16, .diameter = 0.16, .uncertainty = 0.01, .stock = NAN,
-            .spool = NAN, .price = NAN, .preserver_span = name, .index = i};
+        shop->threads[i] = (Thread){.name = text_of_string(&shop->texts, names[i]),
+                                    .span = name,
+                                    .width_span = width,
+                                    .width_source = WIDTH_COUNTED,
+                                    .pitch = 0.16,
+                                    .diameter = 0.16,
+                                    .uncertainty = 0.01,
+                                    .stock = NAN,
+                                    .spool = NAN,
+                                    .price = NAN,
+                                    .preserver_span = name,
+                                    .index = i};
         shop->declared[i] = &shop->threads[i];
         shop->strand[i] = (Strand){&shop->threads[i], false};
         shop->strands[i] = (Strands){&shop->strand[i], 1, 0.16, 0.16};
     }
-    shop->job.bench = (Bench){
-        .units = SYSTEM_MM, .bind = 6, .loop = 4, .final = 8, .free = 150, .tolerance = 0.5, .hand = 1500,
-        .apart = 1, .coat = 0.25, .ridge = 3, .friction = 0.2, .measure = NAN, .speed = 60, .handling = 60,
-        .span = {0, 0, 0}};
+    shop->job.bench = (Bench){.units = SYSTEM_MM,
+                              .bind = 6,
+                              .loop = 4,
+                              .final = 8,
+                              .free = 150,
+                              .tolerance = 0.5,
+                              .hand = 1500,
+                              .apart = 1,
+                              .coat = 0.25,
+                              .ridge = 3,
+                              .friction = 0.2,
+                              .measure = NAN,
+                              .speed = 60,
+                              .handling = 60,
+                              .span = {0, 0, 0}};
     shop->layer.length = NAN;
     shop->layer.items = shop->items;
     shop->stations[0] = (Station){0, 10};
@@ -90,7 +109,7 @@ static Item *add_item(Workshop *shop, ItemKind kind, uint32_t thread, const char
     Item *item = &shop->items[shop->layer.item_count++];
     *item = (Item){.kind = kind, .strands = &shop->strands[thread]};
     item->span = write_source(shop, line, line);
-    item->span.end--;   /* without the end of the line */
+    item->span.end--; /* without the end of the line */
     item->strands_span = item->span;
     return item;
 }
@@ -147,10 +166,12 @@ static void run(Workshop *shop)
     *LIST_ADD(&shop->arena, &shop->sources.list) =
         (Source){"test.lay", "", text_format(&shop->arena, "%.*s", (int)shop->text.length, shop->text.bytes),
                  (uint32_t)shop->text.length};
-    shop->blank = (Blank){
-        .name = text_of_string(&shop->texts, "tube"), .stations = shop->stations, .station_count = 2};
-    shop->rod = (Rod){.title = text_of_string(&shop->texts, "Test"), .blank = &shop->blank,
-                      .places = &shop->place, .place_count = 1};
+    shop->blank =
+        (Blank){.name = text_of_string(&shop->texts, "tube"), .stations = shop->stations, .station_count = 2};
+    shop->rod = (Rod){.title = text_of_string(&shop->texts, "Test"),
+                      .blank = &shop->blank,
+                      .places = &shop->place,
+                      .place_count = 1};
     shop->job.threads = shop->declared;
     shop->job.thread_count = MOST_THREADS;
     shop->job.rods = &shop->rod;
@@ -284,13 +305,13 @@ static void without_a_band_to_lengthen_bind_is_lowered(void **state)
     Workshop shop;
     for (double turns = 3; turns <= 4; turns++) {
         open_shop(&shop);
-        add_band(&shop, NAVY, turns)->extent.span.file = 1;   /* as if it stood in a file that is used */
+        add_band(&shop, NAVY, turns)->extent.span.file = 1; /* as if it stood in a file that is used */
         add_fade(&shop, MIST, 4);
         add_band(&shop, MIST, 20);
         run(&shop);
         expect_only(&shop, "T401");
         if (turns < 4)
-            assert_false(found(&shop, FINDING_NOT_HELD)->has_edit);   /* bind may not be less than 4 */
+            assert_false(found(&shop, FINDING_NOT_HELD)->has_edit); /* bind may not be less than 4 */
         else
             expect_edit(&shop, FINDING_NOT_HELD, "", "bench { bind: 4 turns }\n");
         arena_end(&shop.arena);
@@ -326,7 +347,7 @@ static void an_inlay_without_room_stays(void **state)
     open_shop(&shop);
     shop.job.bench.ridge = 9;
     add_band(&shop, NAVY, 9);
-    add_inlay(&shop, MIST, 3, AT_TURNS, 2, "2 turns");   /* from turn 7 on it would take the band's last three */
+    add_inlay(&shop, MIST, 3, AT_TURNS, 2, "2 turns"); /* from turn 7 on it would take the band's last three */
     run(&shop);
     expect_only(&shop, "T401");
     assert_false(found(&shop, FINDING_NOT_HELD)->has_edit);
@@ -422,7 +443,7 @@ static void what_stands_lies_under_the_turns_made_meanwhile(void **state)
         Strands pair = {shop.strand, 2, 0.32, 0.16};
         add_band(&shop, NAVY, 60)->strands = &pair;
         shop.strand[1].thread = &shop.threads[MIST];
-        shop.strands[FOAM].pitch = shop.strands[SLATE].pitch = 0.32;   /* a turn for a turn */
+        shop.strands[FOAM].pitch = shop.strands[SLATE].pitch = 0.32; /* a turn for a turn */
         add_inlay(&shop, FOAM, 2, AT_TURNS, 21, "21 turns");
         add_inlay(&shop, SLATE, 2, AT_TURNS, 27, "27 turns");
         run(&shop);
@@ -493,8 +514,14 @@ static void a_steep_ramp_slips(void **state)
         Workshop shop;
         open_shop(&shop);
         Span ramp = write_source(&shop, "guide ring { ramp: 5 mm }\n", "5 mm");
-        shop.guide = (Guide){.name = text_of_string(&shop.texts, "ring"), .feet = {20}, .foot_count = 1,
-                             .width = 2, .height = steep ? 1.01 : 1, .ramp = 5, .before = 3, .ramp_span = ramp};
+        shop.guide = (Guide){.name = text_of_string(&shop.texts, "ring"),
+                             .feet = {20},
+                             .foot_count = 1,
+                             .width = 2,
+                             .height = steep ? 1.01 : 1,
+                             .ramp = 5,
+                             .before = 3,
+                             .ramp_span = ramp};
         shop.place.guide = &shop.guide;
         shop.place.direction = 0;
         shop.layer.over = true;
@@ -519,7 +546,7 @@ static void threads_of_a_fade_may_differ_by_a_quarter(void **state)
     for (int thick = 0; thick <= 1; thick++) {
         Workshop shop;
         open_shop(&shop);
-        set_diameter(&shop, MIST, thick ? 0.201 : 0.2);   /* 25 % of 0.16 mm: 0.04 mm */
+        set_diameter(&shop, MIST, thick ? 0.201 : 0.2); /* 25 % of 0.16 mm: 0.04 mm */
         add_band(&shop, NAVY, 20);
         add_fade(&shop, MIST, 4);
         add_band(&shop, MIST, 20);
@@ -582,7 +609,10 @@ static void a_nominal_thread_is_to_be_measured(void **state)
 static void drift_adds_up_over_the_turns_of_one_thread(void **state)
 {
     (void)state;
-    static const struct { double tolerance; const char *codes; } cases[] = {{0.48, ""}, {0.479, "T504"}};
+    static const struct {
+        double tolerance;
+        const char *codes;
+    } cases[] = {{0.48, ""}, {0.479, "T504"}};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         Workshop shop;
         open_shop(&shop);
@@ -594,7 +624,7 @@ static void drift_adds_up_over_the_turns_of_one_thread(void **state)
         if (i == 1) {
             assert_string_equal(found(&shop, FINDING_DRIFT)->message,
                                 "this layer may drift from its width: 19.20 mm +- 0.48 mm");
-            expect_edit(&shop, FINDING_DRIFT, "", "bench { measure: 119 turns }\n");   /* 119 * 0.004 = 0.476 */
+            expect_edit(&shop, FINDING_DRIFT, "", "bench { measure: 119 turns }\n"); /* 119 * 0.004 = 0.476 */
         }
         arena_end(&shop.arena);
     }
@@ -612,7 +642,7 @@ static void a_bench_is_written_behind_the_edition(void **state)
     add_band(&shop, NAVY, 100);
     run(&shop);
     expect_only(&shop, "T504");
-    expect_edit(&shop, FINDING_DRIFT, "", "\nbench { measure: 62 turns }");   /* 62 * 0.0016 = 0.0992 */
+    expect_edit(&shop, FINDING_DRIFT, "", "\nbench { measure: 62 turns }"); /* 62 * 0.0016 = 0.0992 */
     arena_end(&shop.arena);
 }
 
@@ -640,7 +670,7 @@ static void measuring_often_keeps_drift_small(void **state)
         Workshop shop;
         open_shop(&shop);
         shop.threads[NAVY].uncertainty = 0.004 / 0.16;
-        shop.job.bench.measure = measure;   /* 125 turns of 0.004 mm: 0.5 mm, the tolerance */
+        shop.job.bench.measure = measure; /* 125 turns of 0.004 mm: 0.5 mm, the tolerance */
         Span written = write_source(&shop, "bench { measure: 126 turns }\n", "126 turns");
         shop.job.bench.value_spans[BENCH_MEASURE] = written;
         add_band(&shop, NAVY, 400);

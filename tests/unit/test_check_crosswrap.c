@@ -262,9 +262,11 @@ static void plain_crosswraps_give_nothing(void **state)
     expect_codes(LAID("spiral turns: 3 turns starts: 3 ends: 12 turns of navy { strand 4 of mist }"), "");
     expect_codes(LAID("under { band fill of navy } under { band fill of mist }"
                       "diamond crossings: 3 ends: 12 turns of navy { strand 5 of mist }"
-                      "spiral turns: 3 turns ends: 12 turns of navy { strand 2 of navy }"), "");
+                      "spiral turns: 3 turns ends: 12 turns of navy { strand 2 of navy }"),
+                 "");
     expect_codes(FILE_OF("at 20 cm length: 120 mm { under { band fill of navy }"
-                         "chevron spacing: 19.4 mm starts: 2 ends: 12 turns of navy { strand 10 of mist } }"), "");
+                         "chevron spacing: 19.4 mm starts: 2 ends: 12 turns of navy { strand 10 of mist } }"),
+                 "");
 }
 
 /* The limits themselves keep the rule. */
@@ -286,21 +288,21 @@ static void at_the_limit_nothing_is_said(void **state)
 static void copies_speak_once(void **state)
 {
     (void)state;
-    static const char same[] = THREADS TUBE
-        "pattern p() { chevron crossings: 3 ends: 5 turns of navy { strand 4 of mist } }\n"
-        ROD("at 10 cm length: 60 mm { over { p() } } at 30 cm length: 70 mm { over { p() } }");
+    static const char same[] =
+        THREADS TUBE "pattern p() { chevron crossings: 3 ends: 5 turns of navy { strand 4 of mist } }\n" ROD(
+            "at 10 cm length: 60 mm { over { p() } } at 30 cm length: 70 mm { over { p() } }");
     Crossed made = crossed(same);
     const Finding *finding = first_of(&made, "T608");
     assert_int_equal(finding->times, 2);
     assert_true(finding->has_edit);
     crossed_end(&made);
-    static const char differ[] = THREADS TUBE
-        "pattern p() { chevron spacing: 20 mm ends: 12 turns of navy { strand 4 of mist } }\n"
-        ROD("at 10 cm length: 63.59 mm { over { p() } } at 30 cm length: 70 mm { over { p() } }");
+    static const char differ[] =
+        THREADS TUBE "pattern p() { chevron spacing: 20 mm ends: 12 turns of navy { strand 4 of mist } }\n" ROD(
+            "at 10 cm length: 63.59 mm { over { p() } } at 30 cm length: 70 mm { over { p() } }");
     made = crossed(differ);
     finding = first_of(&made, "T601");
     assert_int_equal(finding->times, 1);
-    assert_false(finding->has_edit);   /* it would spoil the first place */
+    assert_false(finding->has_edit); /* it would spoil the first place */
     crossed_end(&made);
 }
 
@@ -336,9 +338,10 @@ static void strands_make_no_ridge(void **state)
 static void strands_are_asked_for_their_preserver(void **state)
 {
     (void)state;
-    static const char text[] = "edition 1\nthread navy { turns: 67 per cm }\n"
-        "thread mist { turns: 67 per cm, preserver: yes }\n" TUBE
-        ROD("at 30 cm length: 60 mm { chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist } }");
+    static const char text[] =
+        "edition 1\nthread navy { turns: 67 per cm }\n"
+        "thread mist { turns: 67 per cm, preserver: yes }\n" TUBE ROD(
+            "at 30 cm length: 60 mm { chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist } }");
     Crossed made = crossed(text);
     assert_int_equal(made.compilation->findings.list.count, 1);
     assert_non_null(first_of(&made, "T502"));
@@ -349,8 +352,8 @@ static void strands_are_asked_for_their_preserver(void **state)
 static void numbers_are_in_the_units_of_the_bench(void **state)
 {
     (void)state;
-    static const char text[] = THREADS "bench { units: in }\n" TUBE
-        ROD("at 30 cm length: 60 mm { chevron spacing: 21 mm ends: 12 turns of navy { strand 4 of mist } }");
+    static const char text[] = THREADS "bench { units: in }\n" TUBE ROD(
+        "at 30 cm length: 60 mm { chevron spacing: 21 mm ends: 12 turns of navy { strand 4 of mist } }");
     Crossed made = crossed(text);
     const Finding *finding = first_of(&made, "T601");
     assert_string_equal(finding->edit.text, "0.7404 in");

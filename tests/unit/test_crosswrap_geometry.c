@@ -19,7 +19,7 @@ static void check_surface(const Recipe *recipe, const PlannedCrosswrap *planned,
         assert_true(planned->stretches[i].from < planned->stretches[i].to);
         assert_true(i == 0 || planned->stretches[i - 1].to == planned->stretches[i].from);
     }
-    double last = recipe->under == UNDER_FILL ? recipe_pitch(1) : 0;   /* whole turns may leave as much */
+    double last = recipe->under == UNDER_FILL ? recipe_pitch(1) : 0; /* whole turns may leave as much */
     for (int i = 0; i < 20; i++) {
         double x = any_place(planned, random), way = planned->direction * (x - recipe->mark);
         assert_within(crosswrap_diameter(planned, x), own_diameter(planned, x), 1e-12);
@@ -76,13 +76,18 @@ static void test_set_out(void **state)
 }
 
 /* The strands as the reference lays them: threads in laying order with their middles across. */
-typedef struct Expected { uint32_t thread, line; bool spacer; double middle; int side; } Expected;
+typedef struct Expected {
+    uint32_t thread, line;
+    bool spacer;
+    double middle;
+    int side;
+} Expected;
 enum { EXPECTED_ROOM = 20000 };
 
 typedef struct Bundle {
     Expected strands[EXPECTED_ROOM];
     uint32_t count;
-    double top, bottom;      /* edges so far */
+    double top, bottom; /* edges so far */
 } Bundle;
 
 static void lay_beside(Bundle *bundle, const Recipe *recipe, uint32_t line, int side)
@@ -125,7 +130,7 @@ static void lay_bundle(Bundle *bundle, const Recipe *recipe, double room)
                 lay_beside(bundle, recipe, line, i % 2 ? -1 : 1);
         } else {
             int side = recipe->kind == CROSSWRAP_CHEVRON && recipe->build_down ? -1 : 1;
-            if (line == 0)   /* a chevron's line is the middle of its first strand */
+            if (line == 0) /* a chevron's line is the middle of its first strand */
                 bundle->bottom = bundle->top = -side * pitch / 2;
             for (uint32_t i = 0; i < count; i++)
                 lay_beside(bundle, recipe, line, side);
@@ -238,9 +243,14 @@ static void test_helices(void **state)
 
 /* ---- crossings ---- */
 
-typedef struct Crossing { double x, turn; } Crossing;
+typedef struct Crossing {
+    double x, turn;
+} Crossing;
 enum { CROSSINGS_ROOM = 4000 };
-typedef struct Crossings { Crossing items[CROSSINGS_ROOM]; uint32_t count; } Crossings;
+typedef struct Crossings {
+    Crossing items[CROSSINGS_ROOM];
+    uint32_t count;
+} Crossings;
 
 static double apart(const PlannedCrosswrap *planned, uint32_t out, uint32_t back, double across, double x)
 {
@@ -280,7 +290,7 @@ static void check_line(const PlannedCrosswrap *planned, uint32_t line, Crossings
             if (fabs(at->x - x) > 1e-7 || fabs(off_whole(at->turn - turn)) > 1e-9)
                 continue;
             found++;
-            *at = crossings->items[--crossings->count];   /* none is on two lines */
+            *at = crossings->items[--crossings->count]; /* none is on two lines */
             i--;
         }
         assert_int_equal(found, 1);
@@ -368,14 +378,14 @@ static Crossed set_out_by(const char *kind, const char *options)
 static void test_spacings_and_angles(void **state)
 {
     (void)state;
-    double lead_30 = TRADE_PI * 12.15 * tan(TRADE_PI / 6);   /* 22.04 mm: 2.72 of them */
-    static const struct { const char *kind, *options; double crossings, lead, asked; } rows[] = {
-        {"chevron", "spacing: 20 mm", 3, 20, 20},
-        {"diamond", "spacing: 12 mm starts: 2", 5, 24, 12},
-        {"chevron", "angle: 30 deg", 3, 20, 30},
-        {"diamond", "angle: 30 deg starts: 2", 5, 24, 30},
-        {"spiral", "lead: 17 mm", 0, 17, NAN},
-        {"spiral", "angle: 30 deg", 0, 0, 30},
+    double lead_30 = TRADE_PI * 12.15 * tan(TRADE_PI / 6); /* 22.04 mm: 2.72 of them */
+    static const struct {
+        const char *kind, *options;
+        double crossings, lead, asked;
+    } rows[] = {
+        {"chevron", "spacing: 20 mm", 3, 20, 20}, {"diamond", "spacing: 12 mm starts: 2", 5, 24, 12},
+        {"chevron", "angle: 30 deg", 3, 20, 30},  {"diamond", "angle: 30 deg starts: 2", 5, 24, 30},
+        {"spiral", "lead: 17 mm", 0, 17, NAN},    {"spiral", "angle: 30 deg", 0, 0, 30},
     };
     for (int i = 0; i < 6; i++) {
         Crossed made = set_out_by(rows[i].kind, rows[i].options);
@@ -429,7 +439,8 @@ static void check_mirrored(const Recipe *recipe, const Crossed *made, uint64_t *
         Leg leg = (Leg)any_of(random, 0, last_leg(planned));
         double x = between(random, planned->low, planned->high), middle = planned->strands[strand].middle;
         assert_within(off_whole(crosswrap_turn(planned, start, leg, middle, x)
-                                - crosswrap_turn(back, start, leg, -middle, 1000 - x)), 0, 1e-9);
+                                - crosswrap_turn(back, start, leg, -middle, 1000 - x)),
+                      0, 1e-9);
         uint32_t opposite = strand_at(back, -middle);
         assert_string_equal(planned->strands[strand].thread->name->bytes,
                             back->strands[opposite].thread->name->bytes);
@@ -461,8 +472,12 @@ static void test_end_for_end(void **state)
 static void test_bands_as_published(void **state)
 {
     (void)state;
-    static const struct { double diameter, width, angle, count; } rows[] = {
-        {2.4, 0.1, 30, 39.2699}, {2.2, 0.3, 45, 18.5120}, {2.825, 0.175, 30, 26.9279},
+    static const struct {
+        double diameter, width, angle, count;
+    } rows[] = {
+        {2.4, 0.1, 30, 39.2699},
+        {2.2, 0.3, 45, 18.5120},
+        {2.825, 0.175, 30, 26.9279},
     };
     for (int i = 0; i < 3; i++) {
         char text[1000];

@@ -113,7 +113,7 @@ static void test_lengths_on_steep_cones(void **state)
         if (made.planned)
             check_lengths(&recipe, &made, &random);
         else
-            i--;   /* another in its place */
+            i--; /* another in its place */
         crossed_end(&made);
     }
 }
@@ -136,8 +136,9 @@ static void check_way_round(const Crossed *made, double found, Leg arriving, dou
         assert_true(found >= 0 && found < FULL_TURN);
         return;
     }
-    double from_axis = TRADE_PI / 2 - atan(planned->lead[arriving]
-                                           / (TRADE_PI * (own_diameter(planned, x) + planned->thread_diameter)));
+    double from_axis =
+        TRADE_PI / 2
+        - atan(planned->lead[arriving] / (TRADE_PI * (own_diameter(planned, x) + planned->thread_diameter)));
     double needed = turning_dwell(from_axis, bench->friction) * DEGREES;
     assert_true(found >= needed - 1e-9);
     assert_true(found < FULL_TURN || found - FULL_TURN < needed);
@@ -293,7 +294,7 @@ static void check_ends(const Recipe *recipe, const Crossed *made, uint64_t *rand
          * sides the same */
         const BundleStrand *last = &planned->strands[planned->strand_count - 1];
         if (last->line + 1 < recipe->line_count)
-            continue;   /* a fill that found no room */
+            continue; /* a fill that found no room */
         double others = 0, step = last->width * (recipe->kind == CROSSWRAP_DIAMOND && last->line > 0 ? 2 : 1);
         for (uint32_t i = 0; i < planned->strand_count; i++)
             others += planned->strands[i].line == last->line ? 0 : planned->strands[i].width;
@@ -394,12 +395,9 @@ static void test_no_taper(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        OF_TEXTS(test_lengths),
-        OF_TEXTS(test_lengths_on_steep_cones),
-        OF_TEXTS(test_turning_round),
-        OF_TEXTS(test_pieces),
-        OF_TEXTS(test_field_ends),
-        OF_TEXTS(test_slip),
+        OF_TEXTS(test_lengths),       OF_TEXTS(test_lengths_on_steep_cones),
+        OF_TEXTS(test_turning_round), OF_TEXTS(test_pieces),
+        OF_TEXTS(test_field_ends),    OF_TEXTS(test_slip),
         OF_TEXTS(test_no_taper),
     };
     return cmocka_run_group_tests_name("crosswraps: lengths, ends, slip", tests, NULL, NULL);

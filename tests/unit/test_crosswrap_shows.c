@@ -11,12 +11,14 @@
 /* What was tried, over all crosswraps. */
 typedef struct Tried {
     uint32_t points, left_out;
-    uint32_t bare, out, back, beneath_spacers, deep;   /* deep: more than one leg covers the point */
+    uint32_t bare, out, back, beneath_spacers, deep; /* deep: more than one leg covers the point */
 } Tried;
 
 /* How far a point lies across the strands from the line of one start's leg, on the nearest of its windings: the
  * windings of a leg lie its lead apart along the blank, which is lead cos b across. */
-typedef struct Crosswise { double from_line, apart; } Crosswise;
+typedef struct Crosswise {
+    double from_line, apart;
+} Crosswise;
 
 static Crosswise crosswise(const PlannedCrosswrap *planned, Leg leg, double x, double turn)
 {
@@ -27,7 +29,12 @@ static Crosswise crosswise(const PlannedCrosswrap *planned, Leg leg, double x, d
     return (Crosswise){(x - line) * cosine, toward * lead * cosine};
 }
 
-typedef struct Found { bool near_edge, covered; uint32_t pass, covering; bool spacer_above; Leg leg; } Found;
+typedef struct Found {
+    bool near_edge, covered;
+    uint32_t pass, covering;
+    bool spacer_above;
+    Leg leg;
+} Found;
 
 /* The strand of this pass lies there if the point is not farther from its middle than half its width. */
 static void try_leg(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, const Crosswise *point, Found *found)
@@ -108,7 +115,7 @@ static void test_a_million_points(void **state)
         if (made.planned)
             check_points(made.planned, POINTS, &random, &tried);
         else
-            i--;   /* another in its place */
+            i--; /* another in its place */
         crossed_end(&made);
     }
     assert_int_equal(tried.points, 1000000);
@@ -128,9 +135,19 @@ static void test_closed_fields(void **state)
     uint64_t random = 202;
     for (int kind = 0; kind < 3; kind++)
         for (uint32_t starts = 1; starts <= 3; starts++) {
-            Recipe recipe = {.kind = (CrosswrapKind)kind, .ends = "tape", .mark = 300, .length = 80,
-                             .diameters = {9, 8, 7}, .starts = starts, .leads = {1, 1}, .facing = 1,
-                             .crossings = 4, .turns = 4, .end_turns = 10, .line_count = 2, .fill = true,
+            Recipe recipe = {.kind = (CrosswrapKind)kind,
+                             .ends = "tape",
+                             .mark = 300,
+                             .length = 80,
+                             .diameters = {9, 8, 7},
+                             .starts = starts,
+                             .leads = {1, 1},
+                             .facing = 1,
+                             .crossings = 4,
+                             .turns = 4,
+                             .end_turns = 10,
+                             .line_count = 2,
+                             .fill = true,
                              .lines = {{2, 0, false}, {0, 1, false}}};
             Crossed made = crossed_recipe(&recipe);
             Tried tried = {0};
@@ -155,13 +172,13 @@ static void test_one_strand(void **state)
         "strand 1 of navy } } }\n";
     Crossed made = crossed(text);
     const PlannedCrosswrap *planned = made.planned;
-    double along = 0.15 / cos(atan(20 / (TRADE_PI * 12.15)));   /* of the blank, that the strand covers */
+    double along = 0.15 / cos(atan(20 / (TRADE_PI * 12.15))); /* of the blank, that the strand covers */
     SeenStrand shown;
     for (int crossing = 0; crossing < 3; crossing++) {
         double x = 111.5 + 20 * crossing;
         assert_true(crosswrap_shows(planned, x, 0, &shown));
         assert_int_equal(shown.leg, LEG_BACK);
-        assert_true(crosswrap_shows(planned, x - 10, 0.5, &shown));   /* the lines opposite */
+        assert_true(crosswrap_shows(planned, x - 10, 0.5, &shown)); /* the lines opposite */
         assert_false(crosswrap_shows(planned, x - 10, 0, &shown));
         for (int side = -1; side <= 1; side += 2) {
             assert_true(crosswrap_shows(planned, x + side * 0.499 * along, 0, &shown));

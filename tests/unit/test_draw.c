@@ -57,7 +57,10 @@ static void source_add(Shop *shop, const char *path, const char *text)
 static const Thread *thread_new(Shop *shop, const char *name, uint32_t colour, double pitch)
 {
     Thread *thread = arena_take(shop->arena, sizeof *thread);
-    *thread = (Thread){.name = text_new(shop->arena, name), .pitch = pitch, .diameter = pitch, .colour = colour,
+    *thread = (Thread){.name = text_new(shop->arena, name),
+                       .pitch = pitch,
+                       .diameter = pitch,
+                       .colour = colour,
                        .index = shop->threads.count};
     *LIST_ADD(shop->arena, &shop->threads) = thread;
     shop->job.threads = shop->threads.items;
@@ -86,8 +89,15 @@ static PlannedPlace *place_add(Shop *shop, double mark, int direction, uint32_t 
     Place *written = arena_take(shop->arena, sizeof *written);
     *written = (Place){.mark = mark, .direction = direction, .length = NAN};
     PlannedPlace *place = LIST_ADD(shop->arena, &shop->places);
-    *place = (PlannedPlace){.place = written, .foot = -1, .direction = direction, .start = mark, .length = NAN,
-                            .foot_tip = NAN, .foot_end = NAN, .ramp_end = NAN, .layer_count = layers};
+    *place = (PlannedPlace){.place = written,
+                            .foot = -1,
+                            .direction = direction,
+                            .start = mark,
+                            .length = NAN,
+                            .foot_tip = NAN,
+                            .foot_end = NAN,
+                            .ramp_end = NAN,
+                            .layer_count = layers};
     place->layers = arena_take_many(shop->arena, layers, sizeof *place->layers);
     for (uint32_t i = 0; i < layers; i++) {
         Layer *layer = arena_take(shop->arena, sizeof *layer);
@@ -114,8 +124,13 @@ static void run_add(const PlannedPlace *place, uint32_t index, const Strands *st
     Run *run = &layer->runs[layer->run_count++];
     if (strands)
         width = turns * strands->pitch;
-    *run = (Run){.strands = strands, .role = role, .turns = turns, .item = item, .start = layer->end,
-                 .end = layer->end + place->direction * width, .span = {item * 10, item * 10 + 5, 0}};
+    *run = (Run){.strands = strands,
+                 .role = role,
+                 .turns = turns,
+                 .item = item,
+                 .start = layer->end,
+                 .end = layer->end + place->direction * width,
+                 .span = {item * 10, item * 10 + 5, 0}};
     if (layer->surface_count)
         layer->surface_count--;
     surface_step(layer, run->start, strands ? strands->thickness : 0);
@@ -143,8 +158,14 @@ static void fade(const PlannedPlace *place, uint32_t layer, const Strands *from,
 static void foot_add(Shop *shop, PlannedPlace *place)
 {
     Guide *guide = arena_take(shop->arena, sizeof *guide);
-    *guide = (Guide){.name = text_new(shop->arena, "ring16"), .feet = {20}, .foot_count = 1, .gap = 8,
-                     .width = 2.6, .height = 0.9, .ramp = 6, .before = 4};
+    *guide = (Guide){.name = text_new(shop->arena, "ring16"),
+                     .feet = {20},
+                     .foot_count = 1,
+                     .gap = 8,
+                     .width = 2.6,
+                     .height = 0.9,
+                     .ramp = 6,
+                     .before = 4};
     Place *written = arena_take(shop->arena, sizeof *written);
     *written = *place->place;
     written->guide = guide;
@@ -198,10 +219,7 @@ static uint32_t group_count(const Drawing *drawing)
 }
 
 /* Page x at which a run begins: neighbours lie over a run's far end, never over its beginning. */
-static double run_begin(const Drawing *drawing, uint32_t run)
-{
-    return run_polygon(drawing, run)->points[0].x;
-}
+static double run_begin(const Drawing *drawing, uint32_t run) { return run_polygon(drawing, run)->points[0].x; }
 
 static double lowest_y(const Shape *shape)
 {
@@ -280,9 +298,8 @@ static void check_widths(int direction, double scale)
     assert_int_equal(group_count(drawing), layer->run_count);
     double sum = 0;
     for (uint32_t i = 0; i < layer->run_count; i++) {
-        double width = i + 1 < layer->run_count
-                           ? (run_begin(drawing, i + 1) - run_begin(drawing, i)) * direction
-                           : breadth(run_polygon(drawing, i));
+        double width = i + 1 < layer->run_count ? (run_begin(drawing, i + 1) - run_begin(drawing, i)) * direction
+                                                : breadth(run_polygon(drawing, i));
         assert_true(fabs(width - fabs(layer->runs[i].end - layer->runs[i].start) * scale) < 1e-9);
         assert_true(breadth(run_polygon(drawing, i)) >= width - 1e-9);
         sum += width;
@@ -309,7 +326,7 @@ static void test_neighbours_overlap(void **state)
     Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
     Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
     assert_true(run_begin(drawing, 0) + breadth(run_polygon(drawing, 0)) > run_begin(drawing, 1) + 0.1);
-    assert_true(fabs(breadth(run_polygon(drawing, 11)) - 40 * 0.147) < 1e-9);   /* the band before the gap */
+    assert_true(fabs(breadth(run_polygon(drawing, 11)) - 40 * 0.147) < 1e-9); /* the band before the gap */
     arena_end(&bed.arena);
 }
 
@@ -323,7 +340,7 @@ static void test_runs_have_their_colours(void **state)
     assert_int_equal(run_polygon(drawing, 0)->fill, 0x22346b);
     assert_int_equal(run_polygon(drawing, 1)->fill, 0x9db8d6);
     assert_int_equal(run_polygon(drawing, 2)->fill, 0x22346b);
-    assert_int_equal(run_polygon(drawing, 12)->fill, NO_COLOUR);   /* the gap */
+    assert_int_equal(run_polygon(drawing, 12)->fill, NO_COLOUR); /* the gap */
     assert_true(has_text(drawing, "navy, #22346b, 0.150 mm a turn"));
     assert_true(has_text(drawing, "mist, #9db8d6, 0.147 mm a turn"));
     arena_end(&bed.arena);
@@ -354,7 +371,7 @@ static void test_heights(void **state)
     Bed bed;
     Arena *arena = bed_start(&bed);
     Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
-    double diameter = 14.8 + (11.2 - 14.8) * 320 / 600 + 2 * 0.15;   /* thickest at the datum */
+    double diameter = 14.8 + (11.2 - 14.8) * 320 / 600 + 2 * 0.15; /* thickest at the datum */
     const Shape *side = run_polygon(draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 2), 0);
     assert_true(fabs(lowest_y(side) - highest_y(side) - 2 * diameter) < 1e-9);
     const Shape *unrolled = run_polygon(draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 2), 0);
@@ -376,8 +393,8 @@ static void test_layers_lie_on_one_another(void **state)
     band(place, 1, fine, 100, 1);
     Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
     const Shape *below = run_polygon(drawing, 0), *above = run_polygon(drawing, 1);
-    assert_true(fabs(highest_y(below) - highest_y(above) - 0.1) < 0.02);   /* but for the taper of 10 mm */
-    assert_int_equal(above->point_count, 8);   /* a step where the lower layer ends */
+    assert_true(fabs(highest_y(below) - highest_y(above) - 0.1) < 0.02); /* but for the taper of 10 mm */
+    assert_int_equal(above->point_count, 8);                             /* a step where the lower layer ends */
     assert_true(fabs(above->points[2].y - above->points[1].y - 0.5) < 1e-9);
     assert_true(fabs(above->points[1].x - above->points[0].x + 5) < 1e-9);
     arena_end(&bed.arena);
@@ -396,7 +413,7 @@ static void check_climb(int direction)
     foot_add(shop, place);
     Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
     const Shape *under = run_polygon(drawing, 0), *over = run_polygon(drawing, 1);
-    static const double rises[] = {0, 0, 0.9, 0.9};   /* wrap's start, foot's tip, ramp's end, foot's end */
+    static const double rises[] = {0, 0, 0.9, 0.9}; /* wrap's start, foot's tip, ramp's end, foot's end */
     assert_int_equal(over->point_count, 8);
     for (int i = 0; i < 4; i++) {
         Point up = over->points[i], down = over->points[7 - i];
@@ -404,7 +421,7 @@ static void check_climb(int direction)
         assert_true(fabs(centre - up.y - (down.y - centre) - rises[i]) < 1e-9);
     }
     double under_height = lowest_y(under) - highest_y(under), over_height = lowest_y(over) - highest_y(over);
-    double fall = 24 * (11.2 - 2.1) / 1530 / 2;   /* of the radius along the wrap */
+    double fall = 24 * (11.2 - 2.1) / 1530 / 2; /* of the radius along the wrap */
     assert_true(fabs(over_height - under_height - 0.3 - 0.9) <= fall);
     assert_true(has_text(drawing, "ring"));
     arena_end(&bed.arena);
@@ -433,7 +450,7 @@ static void test_strands_together(void **state)
     assert_int_equal(whole->fill, 0x22346b);
     assert_int_equal(teeth->fill, 0xdfe9ef);
     assert_int_equal(teeth->point_count, 40);
-    assert_true(fabs(teeth->points[0].x - whole->points[0].x - 0.3) < 1e-9);   /* the first turn's second strand */
+    assert_true(fabs(teeth->points[0].x - whole->points[0].x - 0.3) < 1e-9); /* the first turn's second strand */
     assert_true(fabs(teeth->points[2].x - whole->points[0].x - 0.4) < 1e-9);
     assert_true(fabs(teeth->points[4].x - whole->points[0].x - 0.7) < 1e-9);
     const Shape *spaced = run_polygon(drawing, 1);
@@ -499,7 +516,7 @@ static void test_ids_come_from_content(void **state)
 
     Shop *other = fade_shop(bed_start(&second), SYSTEM_MM, 1);
     PlannedPlace earlier = other->places.items[0];
-    place_add(other, 320, 1, 1);                       /* the same place twice, and another one before them */
+    place_add(other, 320, 1, 1); /* the same place twice, and another one before them */
     place_add(other, 320, 1, 1);
     other->places.items[1] = other->places.items[2] = earlier;
     Place elsewhere = *earlier.place;
@@ -517,7 +534,7 @@ static void test_same_bytes_twice(void **state)
     (void)state;
     Bed first, second;
     Shop *one = fade_shop(bed_start(&first), SYSTEM_MM, 1), *two = fade_shop(bed_start(&second), SYSTEM_MM, 1);
-    arena_take(&second.arena, 5000);   /* other addresses */
+    arena_take(&second.arena, 5000); /* other addresses */
     const char *a = svg_of(&first.arena, draw_rod(&first.arena, &one->plan, 0, VIEW_SIDE, 4));
     const char *b = svg_of(&second.arena, draw_rod(&second.arena, &two->plan, 0, VIEW_SIDE, 4));
     assert_string_equal(a, b);
@@ -540,8 +557,15 @@ static const Shape *ruler_ticks(const Drawing *drawing)
 static void test_rulers(void **state)
 {
     (void)state;
-    static const struct { UnitSystem units; double step; int ticks_to_number; const char *number; } cases[] = {
-        {SYSTEM_MM, 1, 10, "10"}, {SYSTEM_CM, 1, 10, "1"}, {SYSTEM_IN, 25.4 / 16, 8, "1/2"},
+    static const struct {
+        UnitSystem units;
+        double step;
+        int ticks_to_number;
+        const char *number;
+    } cases[] = {
+        {SYSTEM_MM, 1, 10, "10"},
+        {SYSTEM_CM, 1, 10, "1"},
+        {SYSTEM_IN, 25.4 / 16, 8, "1/2"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         for (int direction = -1; direction <= 1; direction += 2) {
@@ -562,7 +586,10 @@ static void test_rulers(void **state)
     }
 }
 
-typedef struct Box { double left, right, top, bottom; const char *what; } Box;
+typedef struct Box {
+    double left, right, top, bottom;
+    const char *what;
+} Box;
 
 /* The room that a text is reckoned to take, or that an arrow's head takes; empty for all other shapes. */
 static Box box_of(const Shape *shape)
@@ -598,8 +625,10 @@ static void assert_apart(const Drawing *drawing)
 static void test_texts_do_not_touch(void **state)
 {
     (void)state;
-    static const struct { double scale; UnitSystem units; } sizes[] = {
-        {0.25, SYSTEM_IN}, {1, SYSTEM_MM}, {4, SYSTEM_CM}};
+    static const struct {
+        double scale;
+        UnitSystem units;
+    } sizes[] = {{0.25, SYSTEM_IN}, {1, SYSTEM_MM}, {4, SYSTEM_CM}};
     for (int s = 0; s < 3; s++) {
         for (int view = VIEW_SIDE; view <= VIEW_UNROLLED; view++) {
             Bed bed;
@@ -674,12 +703,20 @@ static void test_path_data(void **state)
     Arena *arena = bed_start(&bed);
     Drawing drawing = {.width = 30.5, .height = 20, .title = "t", .description = "d"};
     Point points[] = {{1, 2}, {1.00004, 2}, {1.00008, 2}, {1.00008, 3.25}, {0.5, 3}};
-    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_POLYGON, .points = points, .point_count = 5,
-                                                .fill = 0x0000ff, .stroke = NO_COLOUR};
-    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_LINE, .points = points, .point_count = 2,
-                                                .fill = NO_COLOUR, .stroke = 0xabcdef, .stroke_width = 0.1};
-    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_POLYGON, .points = points, .point_count = 5,
-                                                .fill = NO_COLOUR, .stroke = NO_COLOUR, .shade = SHADE_CYLINDER};
+    *LIST_ADD(arena, &drawing.shapes) =
+        (Shape){.kind = SHAPE_POLYGON, .points = points, .point_count = 5, .fill = 0x0000ff, .stroke = NO_COLOUR};
+    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_LINE,
+                                                .points = points,
+                                                .point_count = 2,
+                                                .fill = NO_COLOUR,
+                                                .stroke = 0xabcdef,
+                                                .stroke_width = 0.1};
+    *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_POLYGON,
+                                                .points = points,
+                                                .point_count = 5,
+                                                .fill = NO_COLOUR,
+                                                .stroke = NO_COLOUR,
+                                                .shade = SHADE_CYLINDER};
     const char *svg = svg_of(arena, &drawing);
     assert_non_null(strstr(svg, "width=\"30.5mm\" height=\"20mm\" viewBox=\"0 0 30.5 20\""));
     assert_non_null(strstr(svg, "<path fill=\"#0000ff\" d=\"M1 2h0.0001v1.25l-0.5001-0.25z\"/>"));

@@ -59,9 +59,9 @@ static const Shape *group_of(const Drawing *drawing, bool field, uint32_t nth)
 typedef struct Placed {
     const PlannedCrosswrap *planned;
     View view;
-    double facing;           /* turns */
+    double facing; /* turns */
     const Point *outline;
-    uint32_t half;           /* points of one edge */
+    uint32_t half; /* points of one edge */
     double left, right, low, high;
 } Placed;
 
@@ -69,8 +69,11 @@ static Placed placed_of(const Drawing *drawing, const PlannedCrosswrap *planned,
 {
     const Shape *field = group_of(drawing, true, 0) + 1;
     assert_int_equal(field->kind, SHAPE_POLYGON);
-    Placed placed = {.planned = planned, .view = view, .facing = view == VIEW_UNROLLED ? 0 : facing / 360,
-                     .outline = field->points, .half = field->point_count / 2,
+    Placed placed = {.planned = planned,
+                     .view = view,
+                     .facing = view == VIEW_UNROLLED ? 0 : facing / 360,
+                     .outline = field->points,
+                     .half = field->point_count / 2,
                      .low = fmin(planned->field_start, planned->field_end),
                      .high = fmax(planned->field_start, planned->field_end)};
     double a = field->points[0].x, b = field->points[placed.half - 1].x;
@@ -143,7 +146,7 @@ static uint32_t check_edges(const Placed *placed, const Shape *area, double most
             double u = part / 8.0;
             Point straight = {pen->x + u * (end->x - pen->x), pen->y + u * (end->y - pen->y)};
             Point point = kind == TRACE_CURVE ? on_curve(pen, at, u) : straight;
-            if (point.x < placed->left || point.x > placed->right)   /* below the end bands */
+            if (point.x < placed->left || point.x > placed->right) /* below the end bands */
                 continue;
             double off = off_edges(placed, point);
             if (off > most)
@@ -288,9 +291,11 @@ static void test_thread_colours(void **state)
     uint32_t colours[] = {0x111111, 0x222222, 0x333333};
     Thread plain = {.colour = 0xabcdef}, dusk = {.colours = colours, .colour_count = 3, .period = 90};
     assert_int_equal(thread_colour_at(&plain, 1234.5), 0xabcdef);
-    static const struct { double wound; uint32_t colour; } cases[] = {
-        {0, 0x111111}, {29.999, 0x111111}, {30.001, 0x222222}, {60.001, 0x333333}, {89.999, 0x333333},
-        {90.001, 0x111111}, {9e6 + 45, 0x222222}};
+    static const struct {
+        double wound;
+        uint32_t colour;
+    } cases[] = {{0, 0x111111},      {29.999, 0x111111}, {30.001, 0x222222},  {60.001, 0x333333},
+                 {89.999, 0x333333}, {90.001, 0x111111}, {9e6 + 45, 0x222222}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
         assert_int_equal(thread_colour_at(&dusk, cases[i].wound), cases[i].colour);
 }
@@ -298,10 +303,8 @@ static void test_thread_colours(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_edges_are_exact),
-        cmocka_unit_test(test_parts_turn_one_way),
-        cmocka_unit_test(test_groups_of_strand_lines),
-        cmocka_unit_test(test_facing_is_said),
+        cmocka_unit_test(test_edges_are_exact),        cmocka_unit_test(test_parts_turn_one_way),
+        cmocka_unit_test(test_groups_of_strand_lines), cmocka_unit_test(test_facing_is_said),
         cmocka_unit_test(test_thread_colours),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -42,10 +42,7 @@ static Sources sources_of(const char *const *texts, const char *const *paths, in
     return sources;
 }
 
-static Sources one_source(const char *text)
-{
-    return sources_of(&text, (const char *[]){"harbour.lay"}, 1);
-}
+static Sources one_source(const char *text) { return sources_of(&text, (const char *[]){"harbour.lay"}, 1); }
 
 /* The stretch of a source that reads so. */
 static Span span_of(const Sources *sources, uint32_t file, const char *words)
@@ -484,13 +481,16 @@ static Sample *make_sample(void)
                             .beneath = 0.6,
                             .free = 300,
                             .span = sample->items[1].span};
-    sample->planned_rod = (PlannedRod){.rod = &sample->rod, .places = sample->planned_places, .place_count = 2, .pieces = &sample->piece, .piece_count = 1};
+    sample->planned_rod = (PlannedRod){.rod = &sample->rod,
+                                       .places = sample->planned_places,
+                                       .place_count = 2,
+                                       .pieces = &sample->piece,
+                                       .piece_count = 1};
     sample->needs[0] = (Need){&sample->navy, 0, 0, 2, 279, 10494, 606};
     sample->needs[1] = (Need){&sample->indigo, 0, 0, 2, 6, 228, 1000};
     sample->totals[0] = sample->needs[0];
     sample->totals[1] = sample->needs[1];
-    sample->totals[0].rod = sample->totals[0].place = sample->totals[1].rod = sample->totals[1].place =
-        NEED_ALL;
+    sample->totals[0].rod = sample->totals[0].place = sample->totals[1].rod = sample->totals[1].place = NEED_ALL;
     sample->plan =
         (Plan){&sample->job, &sample->planned_rod, 1, sample->needs, 2, sample->totals, 2, 282, 395.8, 10.7};
     findings_start(&sample->findings, &arena);
@@ -557,9 +557,8 @@ static void a_mirrored_fade_is_told_as_the_hands_work_it(void **state)
     sample->items[2].reversed = true;
     for (int i = 2; i < 6; i++)
         sample->runs[i].role = i % 2 ? RUN_FADE_IN : RUN_FADE_OUT;
-    assert_non_null(strstr(plan_text(&sample->plan),
-                           "fade from \xe8\x97\x8d to navy: in 1, out 2; in 2, out 1\n"
-                           "    6  \xe8\x97\x8d                 fade in "));
+    assert_non_null(strstr(plan_text(&sample->plan), "fade from \xe8\x97\x8d to navy: in 1, out 2; in 2, out 1\n"
+                                                     "    6  \xe8\x97\x8d                 fade in "));
 }
 
 /* As long as the threads' names fit their column, which is narrow beside fractions of an inch. */
@@ -681,25 +680,24 @@ static void the_needs_as_text(void **state)
     Buffer out;
     buffer_start(&out, &arena);
     emit_need_text(&out, &sample->plan);
-    assert_string_equal(
-        strstr(text_of_buffer(&out), "thread "),
-        "thread                pieces     turns        wound         ends       in all\n"
-        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
-        "  to buy: 3 spools of 1.00 m, cost 13.50\n"
-        "  in stock: 9.00 m, 2.10 m short\n"
-        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
-        "  in stock: 1.00 m, 0.23 m short\n"
-        "\n"
-        "Rod: Harbour, \"two\"\n"
-        "===================\n"
-        "320.00 mm from the butt, toward the tip\n"
-        "---------------------------------------\n"
-        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
-        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
-        "\n"
-        "Finish, estimated: 0.4 ml for a coat 0.250 mm thick over all wraps.\n"
-        "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
-        "for each thread handled.\n");
+    assert_string_equal(strstr(text_of_buffer(&out), "thread "),
+                        "thread                pieces     turns        wound         ends       in all\n"
+                        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
+                        "  to buy: 3 spools of 1.00 m, cost 13.50\n"
+                        "  in stock: 9.00 m, 2.10 m short\n"
+                        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
+                        "  in stock: 1.00 m, 0.23 m short\n"
+                        "\n"
+                        "Rod: Harbour, \"two\"\n"
+                        "===================\n"
+                        "320.00 mm from the butt, toward the tip\n"
+                        "---------------------------------------\n"
+                        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
+                        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
+                        "\n"
+                        "Finish, estimated: 0.4 ml for a coat 0.250 mm thick over all wraps.\n"
+                        "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
+                        "for each thread handled.\n");
 }
 
 static void the_needs_as_json_and_csv(void **state)
@@ -722,13 +720,12 @@ static void the_needs_as_json_and_csv(void **state)
     emit_need_csv(&out, &sample->plan);
     /* The start of a place's line, and what each line says. */
 #define IN_PLACE "place,\"Harbour, \"\"two\"\"\",\"320.00 mm from the butt, toward the tip\","
-    assert_string_equal(text_of_buffer(&out),
-                        "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
-                        "spool_mm,spools,price,cost,stock_mm,left_mm\r\n"
-                        "all,,,navy,2,279,10494,606,11100,1000,3,4.5,13.5,9000,-2100\r\n"
-                        "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,3,,1000,-228\r\n"
-                        IN_PLACE "navy,2,279,10494,606,11100,,,,,,\r\n"
-                        IN_PLACE "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,\r\n");
+    assert_string_equal(text_of_buffer(&out), "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
+                                              "spool_mm,spools,price,cost,stock_mm,left_mm\r\n"
+                                              "all,,,navy,2,279,10494,606,11100,1000,3,4.5,13.5,9000,-2100\r\n"
+                                              "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,3,,1000,-228\r\n" IN_PLACE
+                                              "navy,2,279,10494,606,11100,,,,,,\r\n" IN_PLACE
+                                              "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,\r\n");
 }
 
 /* All pages, with each request for memory failing in turn: control comes back by the trap, until all is well. */

@@ -15,24 +15,23 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char text[] =
-    "edition 1\n"
-    "thread navy { diameter: 0.15 mm }\n"
-    "thread slate { diameter: 0.15 mm, colour: #4c6a9c }\n"
-    "thread dusk { diameter: 0.15 mm, colours: [#4c6a9c, #9db8d6], period: 9 cm }\n"
-    "blank even { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
-    "rod \"Crossed\" on even {\n"
-    "    at 10 cm length: 83.6 mm {\n"
-    "        diamond crossings: 4 ends: 12 turns of navy {\n"
-    "            strand 3 of slate\n"
-    "            strand 2 of spacer(navy)\n"
-    "            strand 1 of dusk\n"
-    "        }\n"
-    "    }\n"
-    "    at 30 cm toward: butt length: 63.6 mm {\n"
-    "        spiral turns: 3 turns starts: 2 ends: 12 turns of navy { strand 2 of dusk }\n"
-    "    }\n"
-    "}\n";
+static const char text[] = "edition 1\n"
+                           "thread navy { diameter: 0.15 mm }\n"
+                           "thread slate { diameter: 0.15 mm, colour: #4c6a9c }\n"
+                           "thread dusk { diameter: 0.15 mm, colours: [#4c6a9c, #9db8d6], period: 9 cm }\n"
+                           "blank even { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+                           "rod \"Crossed\" on even {\n"
+                           "    at 10 cm length: 83.6 mm {\n"
+                           "        diamond crossings: 4 ends: 12 turns of navy {\n"
+                           "            strand 3 of slate\n"
+                           "            strand 2 of spacer(navy)\n"
+                           "            strand 1 of dusk\n"
+                           "        }\n"
+                           "    }\n"
+                           "    at 30 cm toward: butt length: 63.6 mm {\n"
+                           "        spiral turns: 3 turns starts: 2 ends: 12 turns of navy { strand 2 of dusk }\n"
+                           "    }\n"
+                           "}\n";
 
 static Compilation *compilation;
 
@@ -77,25 +76,23 @@ static void the_plan_as_text(void **state)
     (void)state;
     const char *words = page(emit_plan_text);
     /* atan(20 / (pi 12.15)) = 27.65 deg; 20 cos of it is 17.715; 9 strands of 0.15 take 1.35. */
-    assert_says(words,
-                "Layer 1 of 1 (over)\n"
-                "  diamond, 4 crossings 20.00 mm apart, 27.7 deg to the way round at the butt,\n"
-                "    27.7 deg at the tip\n"
-                "  lead 20.00 mm out and back, wound counter-clockwise, seen from the butt\n"
-                "  end bands of 12 turns, 1.80 mm; between them the field, 1.80 mm to 81.80 mm\n"
-                "  the line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and\n"
-                "    71.80 mm from the datum\n"
-                "  the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm\n"
-                "    from the datum\n"
-                "  at the butt room for 17.72 mm of strands, which take 1.35 mm: 16.365 mm stays\n"
-                "    open\n");
-    assert_null(strstr(words, "to close it"));   /* this field is open on purpose */
-    assert_says(words,
-                "  strands      thread         laid                      each out    each back\n"
-                "  1            slate          along the marks             0.18 m       0.18 m\n"
-                "  2 to 3       slate          by turns above, below       0.18 m       0.18 m\n"
-                "  4 to 7       spacer navy    by turns above, below       0.18 m       0.18 m\n"
-                "  8 to 9       dusk           by turns above, below       0.18 m       0.18 m\n");
+    assert_says(words, "Layer 1 of 1 (over)\n"
+                       "  diamond, 4 crossings 20.00 mm apart, 27.7 deg to the way round at the butt,\n"
+                       "    27.7 deg at the tip\n"
+                       "  lead 20.00 mm out and back, wound counter-clockwise, seen from the butt\n"
+                       "  end bands of 12 turns, 1.80 mm; between them the field, 1.80 mm to 81.80 mm\n"
+                       "  the line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and\n"
+                       "    71.80 mm from the datum\n"
+                       "  the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm\n"
+                       "    from the datum\n"
+                       "  at the butt room for 17.72 mm of strands, which take 1.35 mm: 16.365 mm stays\n"
+                       "    open\n");
+    assert_null(strstr(words, "to close it")); /* this field is open on purpose */
+    assert_says(words, "  strands      thread         laid                      each out    each back\n"
+                       "  1            slate          along the marks             0.18 m       0.18 m\n"
+                       "  2 to 3       slate          by turns above, below       0.18 m       0.18 m\n"
+                       "  4 to 7       spacer navy    by turns above, below       0.18 m       0.18 m\n"
+                       "  8 to 9       dusk           by turns above, below       0.18 m       0.18 m\n");
     assert_says(words, "in all 24 turns, 83.60 mm wide\n");
     assert_says(words, "  spiral of 2 starts, ");
     assert_says(words, "  in all 4 passes, every strand for all 2 starts before the next; 12.7 turns of\n");
@@ -187,15 +184,17 @@ static void pieces_tell_their_passes_and_threads_their_colours(void **state)
     json_t *pieces = json_object_get(json_array_get(json_object_get(root, "rods"), 0), "pieces");
     size_t index, with = 0;
     long long passes = 0;
-    json_array_foreach(pieces, index, piece) {
+    json_array_foreach(pieces, index, piece)
+    {
         json_t *own = json_object_get(piece, "passes");
         with += own != NULL;
         passes += own ? json_integer_value(json_object_get(own, "count")) : 0;
         assert_true(!own == (json_integer_value(json_object_get(piece, "turns")) > 0));
     }
     assert_int_equal(passes, 9 + 4);
-    assert_int_equal(with, 3 + 4);   /* of a spiral each pass is a piece */
-    json_array_foreach(json_object_get(root, "threads"), index, thread) {
+    assert_int_equal(with, 3 + 4); /* of a spiral each pass is a piece */
+    json_array_foreach(json_object_get(root, "threads"), index, thread)
+    {
         bool dusk = strcmp(json_string_value(json_object_get(thread, "thread")), "dusk") == 0;
         assert_true(dusk == (json_object_get(thread, "colours") != NULL));
         assert_true(dusk == (json_object_get(thread, "period_mm") != NULL));
@@ -224,7 +223,7 @@ static void the_plan_as_csv(void **state)
         assert_int_equal(fields_of(line), width);
         passes += strstr(line, ",pass,") != NULL && strstr(line, ",pass,") < strstr(line, "\r\n");
     }
-    assert_int_equal(passes, 1 + 9 + 4);   /* and the line of names */
+    assert_int_equal(passes, 1 + 9 + 4); /* and the line of names */
     assert_says(csv, ",0,over,,0,pass,spacer navy,,,100,183.6,0,83.6,12,12,");
 }
 
@@ -233,9 +232,10 @@ static void strands_alike_are_grouped(void **state)
     (void)state;
     static const int sides[] = {0, 1, -1, 1, 1, 1, -1, 1, -1};
     static const uint32_t lines[] = {0, 0, 0, 0, 0, 0, 1, 1, 1};
-    static const StrandGroup wanted[] = {
-        {0, 1, LAID_FIRST, false}, {1, 3, LAID_BY_TURNS, false}, {4, 2, LAID_UP, false},
-        {6, 3, LAID_BY_TURNS, true}};
+    static const StrandGroup wanted[] = {{0, 1, LAID_FIRST, false},
+                                         {1, 3, LAID_BY_TURNS, false},
+                                         {4, 2, LAID_UP, false},
+                                         {6, 3, LAID_BY_TURNS, true}};
     BundleStrand strands[9] = {{0}};
     for (int i = 0; i < 9; i++)
         strands[i] = (BundleStrand){.side = sides[i], .line = lines[i]};

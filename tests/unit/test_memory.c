@@ -1,5 +1,5 @@
-/* Memory that runs out: the Nth request of a whole compilation fails, for N = 1, 2, 3 ... until none is left to fail.
- * Each time the library must say so, and give everything back; tests/hostile/sanitized looks for leaks. */
+/* Memory that runs out: the Nth request of a whole compilation fails, for N = 1, 2, 3 ... until none is left to
+ * fail. Each time the library must say so, and give everything back; tests/hostile/sanitized looks for leaks. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
@@ -50,7 +50,7 @@ static const char faults[] =
 typedef struct Course {
     Compilation *compilation;
     CompileResult result;
-    size_t bytes;            /* of all pages together */
+    size_t bytes; /* of all pages together */
 } Course;
 
 static void answer(Compilation *compilation, const char *path)

@@ -147,15 +147,15 @@ static void test_inlays(void **state)
     Item ratio = band(&shop, EXTENT_TURNS, 40, 0);
     set_inlays(&shop, &ratio, 2,
                (Inlay[]){inlay(&shop, 2, 1, AT_RATIO, 2.0 / 3), inlay(&shop, 2, 2, AT_RATIO, 1.0 / 3)});
-    LAYER(&shop, place, true, ratio);                       /* first turns round(12.33), round(25.67) */
+    LAYER(&shop, place, true, ratio); /* first turns round(12.33), round(25.67) */
     Item length = band(&shop, EXTENT_TURNS, 40, 0);
     set_inlays(&shop, &length, 1, (Inlay[]){inlay(&shop, 3, 1, AT_LENGTH, 3)});
-    LAYER(&shop, place, true, length);                      /* 3 mm are 20 turns; round(18.5) = 19 */
+    LAYER(&shop, place, true, length); /* 3 mm are 20 turns; round(18.5) = 19 */
     Item every = band(&shop, EXTENT_TURNS, 31, 0);
     Inlay period = inlay(&shop, 1, 1, AT_TURNS, 10);
     period.every = true;
     set_inlays(&shop, &every, 1, &period);
-    LAYER(&shop, place, true, every);         /* round(9.5), round(19.5); the third leaves none after */
+    LAYER(&shop, place, true, every); /* round(9.5), round(19.5); the third leaves none after */
     const Plan *plan = shop_plan(&shop);
     assert_runs(&shop, laid(plan, 0, 0), "navy 12, mist 2, navy 12, slate 2, navy 12");
     assert_runs(&shop, laid(plan, 0, 1), "navy 19, slate 3, navy 18");
@@ -215,9 +215,9 @@ static void test_published_apportionment(void **state)
     static const struct {
         double population;
         uint32_t seats;
-    } states[] = {{630560, 21}, {475327, 16}, {432879, 14}, {353523, 12}, {331589, 11}, {278514, 9}, {236841, 8},
-                  {206236, 7},  {179570, 6},  {141822, 5},  {85533, 3},   {70835, 2},   {68705, 2},  {68446, 2},
-                  {55540, 2}};
+    } states[] = {{630560, 21}, {475327, 16}, {432879, 14}, {353523, 12}, {331589, 11},
+                  {278514, 9},  {236841, 8},  {206236, 7},  {179570, 6},  {141822, 5},
+                  {85533, 3},   {70835, 2},   {68705, 2},   {68446, 2},   {55540, 2}};
     enum { STATES = sizeof states / sizeof states[0] };
     Shop shop;
     shop_open(&shop);
@@ -242,7 +242,7 @@ static void test_fills(void **state)
     for (int i = 0; i < SHOP_THREADS; i++)
         shop.threads[i].pitch = 1;
     Place *ties = add_place(&shop, 100, 1, 11);
-    LAYER(&shop, ties, true, fill(&shop, 1, 0, 0), fill(&shop, 1, 1, 1));                 /* 5.5 each: the first */
+    LAYER(&shop, ties, true, fill(&shop, 1, 0, 0), fill(&shop, 1, 1, 1)); /* 5.5 each: the first */
     Place *copies = add_place(&shop, 200, 1, 20);
     LAYER(&shop, copies, true, fill(&shop, 1, 0, 0), band(&shop, EXTENT_TURNS, 3, 1), fill(&shop, 2, 1, 2),
           band(&shop, EXTENT_TURNS, 3, 1), fill(&shop, 1, 0, 0));
@@ -259,8 +259,8 @@ static void test_fills(void **state)
 static Spread *spread(Shop *shop, ExtentKind kind, double amount, uint32_t bands, uint32_t fades)
 {
     Spread *made = arena_take(&shop->arena, sizeof *made);
-    *made = (Spread){.kind = kind, .amount = amount, .band_count = bands, .fade_count = fades,
-                     .span = next_span(shop)};
+    *made = (Spread){
+        .kind = kind, .amount = amount, .band_count = bands, .fade_count = fades, .span = next_span(shop)};
     return made;
 }
 
@@ -276,13 +276,13 @@ static void test_spreads(void **state)
     Shop shop;
     shop_open(&shop);
     Place *place = add_place(&shop, 100, 1, NAN);
-    const Spread *bands = spread(&shop, EXTENT_LENGTH, 7.5, 3, 2);     /* 50 turns, 12 of them crossovers */
+    const Spread *bands = spread(&shop, EXTENT_LENGTH, 7.5, 3, 2); /* 50 turns, 12 of them crossovers */
     LAYER(&shop, place, true, sharing(band(&shop, EXTENT_TURNS, 0, 0), bands, 0), fade_steps(&shop, 2, 0, 1),
           sharing(band(&shop, EXTENT_TURNS, 0, 1), bands, 1), fade_steps(&shop, 2, 1, 2),
           sharing(band(&shop, EXTENT_TURNS, 0, 2), bands, 2));
     Item back[] = {fade_steps(&shop, 2, 1, 2), fade_steps(&shop, 2, 0, 1)};
     back[0].reversed = back[1].reversed = true;
-    LAYER(&shop, place, true, sharing(band(&shop, EXTENT_TURNS, 0, 2), bands, 2), back[0],        /* mirrored */
+    LAYER(&shop, place, true, sharing(band(&shop, EXTENT_TURNS, 0, 2), bands, 2), back[0], /* mirrored */
           sharing(band(&shop, EXTENT_TURNS, 0, 1), bands, 1), back[1],
           sharing(band(&shop, EXTENT_TURNS, 0, 0), bands, 0));
     const Spread *fades = spread(&shop, EXTENT_TURNS, 9, 0, 2);
@@ -294,8 +294,9 @@ static void test_spreads(void **state)
     assert_int_equal(layer->items[2].turns, 13);
     assert_int_equal(layer->items[4].turns, 12);
     assert_int_equal(layer->turns, 50);
-    assert_runs(&shop, laid(plan, 0, 1), "mist 12, slate 1, mist 2, slate 2, mist 1, slate 13, navy 1, slate 2, "
-                                         "navy 2, slate 1, navy 13");
+    assert_runs(&shop, laid(plan, 0, 1),
+                "mist 12, slate 1, mist 2, slate 2, mist 1, slate 13, navy 1, slate 2, "
+                "navy 2, slate 1, navy 13");
     assert_int_equal(laid(plan, 0, 2)->items[0].turns, 5);
     assert_int_equal(laid(plan, 0, 2)->items[1].turns, 4);
     shop_close(&shop);
@@ -307,8 +308,9 @@ static void test_feet(void **state)
     (void)state;
     Shop shop;
     shop_open(&shop);
-    const Guide *guide = new_guide(&shop, (Guide){.feet = {19, 19}, .foot_count = 2, .gap = 9, .width = 2.6,
-                                                  .height = 0.9, .ramp = 6, .before = 4});
+    const Guide *guide = new_guide(
+        &shop,
+        (Guide){.feet = {19, 19}, .foot_count = 2, .gap = 9, .width = 2.6, .height = 0.9, .ramp = 6, .before = 4});
     Place *place = add_guide(&shop, 500, guide);
     LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 8, 1), fill(&shop, 1, 0, 0),
           band(&shop, EXTENT_TURNS, 10, 1));
@@ -370,7 +372,7 @@ static void test_random_layers(void **state)
         Layer *layer = add_layer(&shop, place, true, count, items);
         layer->offset = between(&seed, 0, 3);
         const Plan *plan = shop_plan(&shop);
-        if (!plan->rods[0].places[0].layers[0].laid) {      /* a small weight may get no turn */
+        if (!plan->rods[0].places[0].layers[0].laid) { /* a small weight may get no turn */
             found(&shop, FINDING_NOTHING_LEFT_TO_FILL);
             unlaid++;
             shop_close(&shop);

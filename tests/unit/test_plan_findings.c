@@ -127,10 +127,10 @@ static void test_rounds_far(void **state)
     shop.threads[0].pitch = 1.2;
     LAYER(&shop, add_place(&shop, 100, 1, NAN), true, band(&shop, EXTENT_LENGTH, 10.2, 0),
           band(&shop, EXTENT_LENGTH, 10.3, 0));
-    const Finding *finding = assert_only(&shop, FINDING_ROUNDS_FAR, true);     /* 10.2: 8.5 turns, 9, 10.8 mm */
+    const Finding *finding = assert_only(&shop, FINDING_ROUNDS_FAR, true); /* 10.2: 8.5 turns, 9, 10.8 mm */
     assert_string_equal(finding->message, "10.20 mm comes out as 9 turns, 10.80 mm wide");
     assert_string_equal(finding->edit.text, "9 turns");
-    assert_findings(&shop, 1);                                          /* 10.3: off by 0.5, which is allowed */
+    assert_findings(&shop, 1); /* 10.3: off by 0.5, which is allowed */
     assert_mends(&shop, FINDING_ROUNDS_FAR);
     shop_close(&shop);
 }
@@ -141,7 +141,7 @@ static void test_longer_than_place(void **state)
     Shop shop;
     shop_open(&shop);
     Place *place = add_place(&shop, 100, 1, 40);
-    Layer *layer = LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 255, 0));    /* 38.25 mm */
+    Layer *layer = LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 255, 0)); /* 38.25 mm */
     layer->offset = 3;
     const Finding *finding = assert_only(&shop, FINDING_LONGER_THAN_PLACE, false);
     assert_string_equal(finding->message, "this wrap is 38.25 mm long, and its room 37.00 mm");
@@ -149,7 +149,7 @@ static void test_longer_than_place(void **state)
     assert_mends(&shop, FINDING_LONGER_THAN_PLACE);
     shop_close(&shop);
 
-    shop_open(&shop);                                   /* exactly as long as its room */
+    shop_open(&shop); /* exactly as long as its room */
     LAYER(&shop, add_place(&shop, 100, 1, 38.25), true, band(&shop, EXTENT_TURNS, 255, 0));
     shop_plan(&shop);
     assert_findings(&shop, 0);
@@ -166,7 +166,7 @@ static void test_longer_than_foot(void **state)
     LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 140, 0),
           band(&shop, EXTENT_TURNS, 20, 1), band(&shop, EXTENT_TURNS, 3, 2));
     const Finding *finding = assert_only(&shop, FINDING_LONGER_THAN_PLACE, false);
-    assert_string_equal(finding->edit.text, "117 turns");        /* 24.45 mm into 21 mm: 23 turns less */
+    assert_string_equal(finding->edit.text, "117 turns"); /* 24.45 mm into 21 mm: 23 turns less */
     assert_mends(&shop, FINDING_LONGER_THAN_PLACE);
     shop_close(&shop);
 }
@@ -177,7 +177,7 @@ static void test_places_overlap(void **state)
     for (int from_tip = 0; from_tip < 2; from_tip++) {
         Shop shop;
         shop_open(&shop);
-        LAYER(&shop, add_place(&shop, 100, 1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0));   /* to 115 */
+        LAYER(&shop, add_place(&shop, 100, 1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0)); /* to 115 */
         Place *later = add_place(&shop, 112.34, 1, NAN);
         later->from_tip = from_tip;
         LAYER(&shop, later, true, band(&shop, EXTENT_TURNS, 10, 0));
@@ -196,8 +196,8 @@ static void test_overlap_with_neighbours(void **state)
     Shop shop;
     shop_open(&shop);
     LAYER(&shop, add_place(&shop, 100, 1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0));
-    LAYER(&shop, add_place(&shop, 112, 1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0));   /* to 127 */
-    LAYER(&shop, add_place(&shop, 142, -1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0));  /* from 127 */
+    LAYER(&shop, add_place(&shop, 112, 1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0));  /* to 127 */
+    LAYER(&shop, add_place(&shop, 142, -1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0)); /* from 127 */
     assert_string_equal(assert_only(&shop, FINDING_PLACES_OVERLAP, true)->edit.text, "97 mm");
     assert_findings(&shop, 1);
     assert_mends(&shop, FINDING_PLACES_OVERLAP);
@@ -240,7 +240,7 @@ static void test_off_the_blank(void **state)
     (void)state;
     Shop shop;
     shop_open(&shop);
-    LAYER(&shop, add_place(&shop, 995, 1, NAN), true, band(&shop, EXTENT_TURNS, 41, 0));     /* 6.15 mm */
+    LAYER(&shop, add_place(&shop, 995, 1, NAN), true, band(&shop, EXTENT_TURNS, 41, 0)); /* 6.15 mm */
     const Finding *finding = assert_only(&shop, FINDING_OFF_THE_BLANK, true);
     assert_string_equal(finding->edit.text, "993.8 mm");
     assert_mends(&shop, FINDING_OFF_THE_BLANK);
@@ -261,14 +261,14 @@ static void test_ends_on_ramp(void **state)
     Shop shop;
     shop_open(&shop);
     const Guide *guide = double_foot(&shop, 19, 19);
-    LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 40, 0));      /* 6 of 10 mm */
+    LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 40, 0)); /* 6 of 10 mm */
     const Finding *finding = assert_only(&shop, FINDING_ENDS_ON_RAMP, true);
     assert_findings(&shop, 1);
     assert_string_equal(finding->edit.text, "67 turns");
     assert_mends(&shop, FINDING_ENDS_ON_RAMP);
     shop_close(&shop);
 
-    shop_open(&shop);                  /* under the foot, and a trim short of it on the wrap that holds it: nothing to say */
+    shop_open(&shop); /* under the foot, and a trim short of it on the wrap that holds it: nothing to say */
     guide = new_guide(&shop, (Guide){.feet = {19}, .foot_count = 1, .ramp = 6, .before = 4});
     Place *place = add_guide(&shop, 500, guide);
     LAYER(&shop, place, false, band(&shop, EXTENT_TURNS, 40, 0));
@@ -278,7 +278,7 @@ static void test_ends_on_ramp(void **state)
     assert_findings(&shop, 0);
     shop_close(&shop);
 
-    shop_open(&shop);                  /* ahead of the foot, which nothing holds */
+    shop_open(&shop); /* ahead of the foot, which nothing holds */
     guide = new_guide(&shop, (Guide){.feet = {19}, .foot_count = 1, .ramp = 6, .before = 4});
     LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 20, 0));
     assert_only(&shop, FINDING_ENDS_ON_RAMP, true);
@@ -292,7 +292,7 @@ static void test_ends_on_the_ramp_of_another(void **state)
     (void)state;
     Shop shop;
     shop_open(&shop);
-    LAYER(&shop, add_place(&shop, 470, 1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0));    /* to 485 */
+    LAYER(&shop, add_place(&shop, 470, 1, NAN), true, band(&shop, EXTENT_TURNS, 100, 0)); /* to 485 */
     const Guide *guide = new_guide(&shop, (Guide){.feet = {19}, .foot_count = 1, .ramp = 6, .on_butt_side = true});
     LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 100, 0));
     assert_only(&shop, FINDING_ENDS_ON_RAMP, true);
@@ -312,7 +312,7 @@ static void test_nothing_left_to_fill(void **state)
     assert_mends(&shop, FINDING_NOTHING_LEFT_TO_FILL);
     shop_close(&shop);
 
-    shop_open(&shop);                   /* 0.3 mm: two turns for the heavy one, none for the light */
+    shop_open(&shop); /* 0.3 mm: two turns for the heavy one, none for the light */
     LAYER(&shop, add_place(&shop, 100, 1, 30.3), true, band(&shop, EXTENT_TURNS, 200, 0), fill(&shop, 1, 0, 1),
           fill(&shop, 9, 1, 2));
     assert_only(&shop, FINDING_NOTHING_LEFT_TO_FILL, false);
@@ -330,7 +330,7 @@ static void test_nothing_left_on_a_foot(void **state)
     LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 140, 0), fill(&shop, 1, 0, 1));
     const Finding *finding = assert_only(&shop, FINDING_NOTHING_LEFT_TO_FILL, false);
     assert_string_equal(finding->message, "nothing is left to fill: the rest takes all the room there is");
-    assert_string_equal(finding->edit.text, "126 turns");      /* 14 turns: what binding and ending take */
+    assert_string_equal(finding->edit.text, "126 turns"); /* 14 turns: what binding and ending take */
     assert_mends(&shop, FINDING_NOTHING_LEFT_TO_FILL);
     shop_close(&shop);
 }
@@ -344,7 +344,7 @@ static void test_fill_remainder(void **state)
         shop.threads[i].pitch = 0.4;
     LAYER(&shop, add_place(&shop, 100, 1, 31), true, fill(&shop, 1, 0, 0), fill(&shop, 1, 0, 0));
     const Finding *finding = assert_only(&shop, FINDING_FILL_REMAINDER, true);
-    assert_string_equal(finding->edit.text, "30.4 mm");     /* 38 turns each leave 0.6 mm */
+    assert_string_equal(finding->edit.text, "30.4 mm"); /* 38 turns each leave 0.6 mm */
     assert_mends(&shop, FINDING_FILL_REMAINDER);
     shop_close(&shop);
 }
@@ -360,9 +360,9 @@ static void test_fade_does_not_fit(void **state)
     assert_mends(&shop, FINDING_FADE_DOES_NOT_FIT);
     shop_close(&shop);
 
-    shop_open(&shop);                                   /* 13 turns: the crossover takes 12, two bands share one */
-    Spread shared = {.kind = EXTENT_TURNS, .amount = 13, .band_count = 2, .fade_count = 1,
-                     .span = next_span(&shop)};
+    shop_open(&shop); /* 13 turns: the crossover takes 12, two bands share one */
+    Spread shared = {
+        .kind = EXTENT_TURNS, .amount = 13, .band_count = 2, .fade_count = 1, .span = next_span(&shop)};
     Item first = band(&shop, EXTENT_SHARE, 0, 0), last = band(&shop, EXTENT_SHARE, 1, 1);
     first.extent.spread = last.extent.spread = &shared;
     LAYER(&shop, add_place(&shop, 100, 1, NAN), true, first, fade_steps(&shop, 3, 0, 1), last);
@@ -371,9 +371,8 @@ static void test_fade_does_not_fit(void **state)
     assert_mends(&shop, FINDING_FADE_DOES_NOT_FIT);
     shop_close(&shop);
 
-    shop_open(&shop);                                   /* three turns for two crossovers */
-    shared = (Spread){.kind = EXTENT_LENGTH, .amount = 0.45, .fade_count = 2,
-                      .span = next_span(&shop)};
+    shop_open(&shop); /* three turns for two crossovers */
+    shared = (Spread){.kind = EXTENT_LENGTH, .amount = 0.45, .fade_count = 2, .span = next_span(&shop)};
     Item one_fade = fade_even(&shop, EXTENT_SHARE, 0, 0, 1), other = fade_even(&shop, EXTENT_SHARE, 1, 1, 2);
     one_fade.extent.spread = other.extent.spread = &shared;
     LAYER(&shop, add_place(&shop, 100, 1, NAN), true, one_fade, other);
@@ -395,7 +394,7 @@ static void test_unequal_feet(void **state)
     assert_findings(&shop, 1);
     shop_close(&shop);
 
-    shop_open(&shop);                                   /* without a fill unequal feet do no harm */
+    shop_open(&shop); /* without a fill unequal feet do no harm */
     guide = new_guide(&shop, (Guide){.feet = {19, 17}, .foot_count = 2, .gap = 9, .ramp = 6});
     LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 100, 0));
     shop_plan(&shop);
@@ -424,11 +423,11 @@ static void inlays_touch(uint32_t count, const double *at, double turns, bool ev
 static void test_inlays_touch(void **state)
 {
     (void)state;
-    inlays_touch(1, (double[]){1}, 3, false);            /* none before */
-    inlays_touch(1, (double[]){19}, 2, false);           /* none after */
-    inlays_touch(2, (double[]){5, 7}, 2, false);         /* none between */
-    inlays_touch(1, (double[]){3}, 3, true);             /* every 3 turns, 3 turns wide */
-    inlays_touch(1, (double[]){1}, 1, true);             /* none before the first */
+    inlays_touch(1, (double[]){1}, 3, false);    /* none before */
+    inlays_touch(1, (double[]){19}, 2, false);   /* none after */
+    inlays_touch(2, (double[]){5, 7}, 2, false); /* none between */
+    inlays_touch(1, (double[]){3}, 3, true);     /* every 3 turns, 3 turns wide */
+    inlays_touch(1, (double[]){1}, 1, true);     /* none before the first */
 }
 
 /* Three that touch: no one of them can be moved. */
@@ -438,8 +437,9 @@ static void test_inlays_without_room(void **state)
     Shop shop;
     shop_open(&shop);
     Item item = band(&shop, EXTENT_TURNS, 20, 0);
-    set_inlays(&shop, &item, 3, (Inlay[]){inlay(&shop, 3, 1, AT_TURNS, 4), inlay(&shop, 3, 1, AT_TURNS, 7),
-                                          inlay(&shop, 3, 1, AT_TURNS, 10)});
+    set_inlays(&shop, &item, 3,
+               (Inlay[]){inlay(&shop, 3, 1, AT_TURNS, 4), inlay(&shop, 3, 1, AT_TURNS, 7),
+                         inlay(&shop, 3, 1, AT_TURNS, 10)});
     LAYER(&shop, add_place(&shop, 100, 1, NAN), true, item);
     const Finding *finding = assert_only(&shop, FINDING_INLAYS_TOUCH, false);
     assert_string_equal(finding->message, "the inlay would take the place of turns 7 to 9 of a band of 20 turns");

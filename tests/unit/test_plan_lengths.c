@@ -96,9 +96,9 @@ static void test_layers_on_layers(void **state)
         Place *place = add_place(&shop, 500, direction, NAN);
         LAYER(&shop, place, false, band(&shop, EXTENT_TURNS, 20, 0), gap(&shop, 2),
               band(&shop, EXTENT_TURNS, 8, 1));
-        Layer *second = LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 20, 1));   /* 1 to 6 mm */
+        Layer *second = LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 20, 1)); /* 1 to 6 mm */
         second->offset = 1;
-        LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 60, 0));                   /* 0 to 9 mm */
+        LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 60, 0)); /* 0 to 9 mm */
         const Plan *plan = shop_plan(&shop);
         /* below the third: 0-1: .15; 1-3: .15 + .25; 3-5: .25; 5-6: .25 + .25; 6-7: .25; 7-9: nothing */
         static const double stretches[][2] = {{1, 0.15}, {2, 0.4}, {2, 0.25}, {1, 0.5}, {1, 0.25}, {2, 0}};
@@ -132,9 +132,9 @@ static double length_on_foot(double x, void *given)
     const Guide *guide = foot->place->place->guide;
     double way = foot->place->direction * (x - foot->place->foot_tip);
     double part = way <= 0 ? 0 : way < guide->ramp ? way / guide->ramp : 1;
-    double perimeter = hull_perimeter(blank_diameter(foot->blank, x) + 2 * foot->below, part * guide->width,
-                                      part * guide->height)
-                       + 2 * TRADE_PI * foot->above;
+    double perimeter =
+        hull_perimeter(blank_diameter(foot->blank, x) + 2 * foot->below, part * guide->width, part * guide->height)
+        + 2 * TRADE_PI * foot->above;
     return sqrt(perimeter * perimeter + foot->lead * foot->lead) / foot->lead;
 }
 
@@ -159,8 +159,9 @@ static void test_over_a_ramp(void **state)
     (void)state;
     Shop shop;
     shop_open(&shop);
-    const Guide *guide = new_guide(&shop, (Guide){.feet = {19, 19}, .foot_count = 2, .gap = 9, .width = 2.6,
-                                                  .height = 0.9, .ramp = 6, .before = 4});
+    const Guide *guide = new_guide(
+        &shop,
+        (Guide){.feet = {19, 19}, .foot_count = 2, .gap = 9, .width = 2.6, .height = 0.9, .ramp = 6, .before = 4});
     Place *place = add_guide(&shop, 500, guide);
     LAYER(&shop, place, false, band(&shop, EXTENT_TURNS, 150, 1));
     LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 150, 1));
@@ -206,7 +207,7 @@ static void test_pieces_of_a_fade(void **state)
     assert_int_equal(old->end_turn, 26);
     assert_int_equal(old->first_run, 0);
     assert_int_equal(old->last_run, 4);
-    assert_false(old->by_hand);   /* it waits on its spool while the blank stands still */
+    assert_false(old->by_hand); /* it waits on its spool while the blank stands still */
     assert_within(old->beneath, 3 * 0.15, 1e-9);
     assert_within(old->tags, 2 * 6 * 0.15, 1e-12);
     assert_within(old->free, 300, 0);

@@ -15,7 +15,7 @@ typedef struct Case {
     const char *name;
     const char *rod, *steps;
     Verdict verdict;
-    uint32_t step, piece;    /* unlawful: where and whose */
+    uint32_t step, piece; /* unlawful: where and whose */
     double needed, got;
 } Case;
 
@@ -62,13 +62,14 @@ static void test_a_band_alone(void **state)
          "start 0; wind 6 of 0; tag 0; wind 7 of 0; loop 0 final; wind 7 of 0; pull 0 final; trim 0",
          REPLAY_LOOP_TOO_SHORT, 6, 0, 8, 7},
         {"a wrap's end is its end, whatever the step says", "s | 0x20",
-         "start 0; wind 6 of 0; tag 0; wind 7 of 0; loop 0; wind 7 of 0; pull 0; trim 0",
-         REPLAY_LOOP_TOO_SHORT, 6, 0, 8, 7},
+         "start 0; wind 6 of 0; tag 0; wind 7 of 0; loop 0; wind 7 of 0; pull 0; trim 0", REPLAY_LOOP_TOO_SHORT, 6,
+         0, 8, 7},
         {"no loop was laid", "s | 0x20", "start 0; wind 20 of 0; pull 0 final; trim 0; tag 0",
          REPLAY_LOOP_TOO_SHORT, 2, 0, 8, 0},
         {"end left untrimmed", "s | 0x20", "start 0; wind 12 of 0; loop 0 final; wind 8 of 0; pull 0 final; tag 0",
          REPLAY_THREAD_LEFT, 6, 0, 0, 0},
-        {"tag left untrimmed", "s | 0x20", "start 0; wind 12 of 0; loop 0 final; wind 8 of 0; pull 0 final; "
+        {"tag left untrimmed", "s | 0x20",
+         "start 0; wind 12 of 0; loop 0 final; wind 8 of 0; pull 0 final; "
          "trim 0",
          REPLAY_THREAD_LEFT, 6, 0, 0, 0},
         {"thread left running", "s | 0x20", "start 0; wind 20 of 0; tag 0", REPLAY_THREAD_LEFT, 3, 0, 0, 0},
@@ -88,11 +89,11 @@ static void test_frazer_1908(void **state)
          "start 0; wind 6 of 0; tag 0; loop 0 final; wind 4 of 0; pull 0 final; trim 0", .verdict = REPLAY_LAWFUL},
         {"a narrow band has the pull-through at its very start", "s | 0x5",
          "start 0; loop 0 final; wind 5 of 0; tag 0; pull 0 final; trim 0", .verdict = REPLAY_LAWFUL},
-        {"cut after the fourth", "s | 0x12", "start 0; wind 4 of 0; tag 0; wind 8 of 0",
-         REPLAY_TRIMMED_UNBOUND, 2, 0, 5, 4},
+        {"cut after the fourth", "s | 0x12", "start 0; wind 4 of 0; tag 0; wind 8 of 0", REPLAY_TRIMMED_UNBOUND, 2,
+         0, 5, 4},
         {"pull-through after the seventh of ten", "s | 0x10",
-         "start 0; wind 7 of 0; tag 0; loop 0 final; wind 3 of 0; pull 0 final; trim 0",
-         REPLAY_LOOP_TOO_SHORT, 5, 0, 4, 3},
+         "start 0; wind 7 of 0; tag 0; loop 0 final; wind 3 of 0; pull 0 final; trim 0", REPLAY_LOOP_TOO_SHORT, 5,
+         0, 4, 3},
     };
     JUDGE(&frazer, cases);
 }
@@ -106,22 +107,24 @@ static void test_an_inlay(void **state)
     (void)state;
     static const Case cases[] = {
         {"laid in, passed by hand, its end under the band", INLAY,
-         UP_TO_INLAY "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; tag 1; take up 0; wind 6 of 0; trim 1; "
-         AFTER_INLAY, .verdict = REPLAY_LAWFUL},
+         UP_TO_INLAY
+         "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; tag 1; take up 0; wind 6 of 0; trim 1; " AFTER_INLAY,
+         .verdict = REPLAY_LAWFUL},
         {"five turns over its tag", INLAY,
          "start 0; wind 14 of 0; tag 0; lay in 1; wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
          REPLAY_RELIED_UNBOUND, 6, 1, 6, 5},
         {"the band's spool stands while the blank turns", INLAY, UP_TO_INLAY "stand 0; take up 1; wind 2 of 1",
          REPLAY_SPOOL_STANDS, 8, 0, 0, 1},
         {"both run", INLAY, UP_TO_INLAY "take up 1", REPLAY_STRAND_LOST, 6, 1, 0, 0},
-        {"laid in, never taken up", INLAY, UP_TO_INLAY "stand 0; wind 2 of 1 by hand",
-         REPLAY_STRAND_LOST, 7, 1, 0, 0},
+        {"laid in, never taken up", INLAY, UP_TO_INLAY "stand 0; wind 2 of 1 by hand", REPLAY_STRAND_LOST, 7, 1, 0,
+         0},
         {"its end trimmed after five turns", INLAY,
          UP_TO_INLAY "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; tag 1; take up 0; wind 5 of 0; trim 1",
          REPLAY_TRIMMED_UNBOUND, 13, 1, 6, 5},
         {"its own two turns count for its tag, whoever makes the rest", INLAY,
-         UP_TO_INLAY "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; take up 0; wind 6 of 0; trim 1; tag 1; "
-         AFTER_INLAY, .verdict = REPLAY_LAWFUL},
+         UP_TO_INLAY
+         "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; take up 0; wind 6 of 0; trim 1; tag 1; " AFTER_INLAY,
+         .verdict = REPLAY_LAWFUL},
         {"the band goes on with another inlay's turns missing", INLAY,
          UP_TO_INLAY "stand 0; take up 1; wind 1 of 1 by hand; lay end 1; take up 0; wind 6 of 0",
          REPLAY_TURNS_DIFFER, 11, 0, 1, 6},
@@ -139,19 +142,20 @@ static void test_a_crossover_of_four_steps(void **state)
     (void)state;
     static const Case cases[] = {
         {"as hands do it", CROSSOVER,
-         "start 0; wind 6 of 0; tag 0; wind 8 of 0; lay in 1; wind 6 of 0; "
-         TO_B "wind 1 of 1 by hand; " TO_A "wind 4 of 0; " TO_B "wind 2 of 1 by hand; tag 1; " TO_A "wind 3 of 0; "
-         TO_B "wind 3 of 1 by hand; " TO_A "wind 2 of 0; " TO_B "wind 4 of 1 by hand; " TO_A "wind 1 of 0; "
+         "start 0; wind 6 of 0; tag 0; wind 8 of 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; " TO_A
+         "wind 4 of 0; " TO_B "wind 2 of 1 by hand; tag 1; " TO_A "wind 3 of 0; " TO_B "wind 3 of 1 by hand; " TO_A
+         "wind 2 of 0; " TO_B "wind 4 of 1 by hand; " TO_A "wind 1 of 0; "
          "lay end 0; take up 1; wind 6 of 1; trim 0; wind 6 of 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1",
          .verdict = REPLAY_LAWFUL},
         {"the spool stands while the new thread turns", CROSSOVER,
-         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; " TO_A "wind 4 of 0; "
-         TO_B "wind 2 of 1", REPLAY_SPOOL_STANDS, 13, 0, 0, 1},
+         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; " TO_A
+         "wind 4 of 0; " TO_B "wind 2 of 1",
+         REPLAY_SPOOL_STANDS, 13, 0, 0, 1},
         {"the old thread taken up without the new one set aside", CROSSOVER,
          "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; take up 0",
          REPLAY_STRAND_LOST, 8, 0, 0, 0},
-        {"the wrong thread's turns", CROSSOVER,
-         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; wind 4 of 0", REPLAY_TURNS_DIFFER, 5, 0, 1, 4},
+        {"the wrong thread's turns", CROSSOVER, "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; wind 4 of 0",
+         REPLAY_TURNS_DIFFER, 5, 0, 1, 4},
     };
     JUDGE(&common, cases);
 }
@@ -175,7 +179,8 @@ static void test_strands_together(void **state)
          .verdict = REPLAY_LAWFUL},
         {"taken up one after the other", "s s c | 0+2x12 2x2 0+2x12",
          "start 0+2; wind 6 of 0+2; lay in 2; wind 6 of 0+2; stand 0+2; take up 2; wind 2 of 2 by hand; "
-         "lay end 2; take up 0; take up 1", REPLAY_STRAND_LOST, 9, 1, 0, 0},
+         "lay end 2; take up 0; take up 1",
+         REPLAY_STRAND_LOST, 9, 1, 0, 0},
     };
     static const Case too_few[] = {
         {"one holder for two spools", STRANDS, "start 0+2; wind 12 of 0+2", REPLAY_TOO_MANY_SPOOLS, 1, 0, 1, 2},
@@ -195,24 +200,26 @@ static void test_a_spacer(void **state)
          .verdict = REPLAY_LAWFUL},
         {"taken before it", "s p | 0+2x20", "start 0+2; wind 12 of 0+2; spacer 1", REPLAY_STRAND_LOST, 2, 1, 0, 0},
         {"never taken", "s p | 0+2x20",
-         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0",
-         REPLAY_THREAD_LEFT, 7, 1, 0, 0},
+         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0", REPLAY_THREAD_LEFT,
+         7, 1, 0, 0},
         {"cut, its end under the next band, and drawn out from there", "s p s | 0+2x20, 2x20",
          "start 0+2; wind 20 of 0+2; tag 0; lay end 0; lay end 1; start 2; wind 12 of 2; trim 0; tag 2; "
-         "loop 2 final; wind 8 of 2; pull 2 final; trim 2; spacer 1", .verdict = REPLAY_LAWFUL},
+         "loop 2 final; wind 8 of 2; pull 2 final; trim 2; spacer 1",
+         .verdict = REPLAY_LAWFUL},
         {"cut and forgotten", "s p s | 0+2x20, 2x20",
          "start 0+2; wind 20 of 0+2; tag 0+2; lay end 0+2; start 2; wind 12 of 2; trim 0; tag 2; loop 2 final; "
-         "wind 8 of 2; pull 2 final; trim 2", REPLAY_THREAD_LEFT, 12, 1, 0, 0},
+         "wind 8 of 2; pull 2 final; trim 2",
+         REPLAY_THREAD_LEFT, 12, 1, 0, 0},
         {"trimmed as if it stayed", "s p s | 0+2x20, 2x20",
-         "start 0+2; wind 20 of 0+2; tag 0+2; lay end 0+2; start 2; wind 12 of 2; trim 0+2",
-         REPLAY_STRAND_LOST, 6, 1, 0, 0},
+         "start 0+2; wind 20 of 0+2; tag 0+2; lay end 0+2; start 2; wind 12 of 2; trim 0+2", REPLAY_STRAND_LOST, 6,
+         1, 0, 0},
         {"taken twice", "s p | 0+2x20",
          "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0; spacer 1; spacer 1",
          REPLAY_STRAND_LOST, 8, 1, 0, 0},
         {"pulled through as if it stayed", "s p | 0+2x20",
          "start 0+2; wind 12 of 0+2; loop 1 final; wind 8 of 0+2; pull 1 final", REPLAY_STRAND_LOST, 4, 1, 0, 0},
-        {"a thread that is no spacer", "s p | 0+2x20", "start 0+2; wind 20 of 0+2; spacer 0",
-         REPLAY_STRAND_LOST, 2, 0, 0, 0},
+        {"a thread that is no spacer", "s p | 0+2x20", "start 0+2; wind 20 of 0+2; spacer 0", REPLAY_STRAND_LOST,
+         2, 0, 0, 0},
     };
     JUDGE(&two_holders, cases);
 }
@@ -229,26 +236,26 @@ static void test_one_band_after_another(void **state)
          "start 0; wind 20 of 0; tag 0; lay end 0; start 1; wind 6 of 1; trim 0; tag 1; " CHANGE_END,
          .verdict = REPLAY_LAWFUL},
         {"the old end trimmed after five", CHANGE,
-         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; wind 5 of 1; trim 0",
-         REPLAY_TRIMMED_UNBOUND, 6, 0, 6, 5},
+         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; wind 5 of 1; trim 0", REPLAY_TRIMMED_UNBOUND, 6, 0, 6,
+         5},
         {"the old end pulled through a loop of four", CHANGE,
-         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; pull 0; trim 0; start 1; wind 6 of 1; tag 1; "
-         CHANGE_END,
+         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; pull 0; trim 0; start 1; wind 6 of 1; tag 1; " CHANGE_END,
          .verdict = REPLAY_LAWFUL},
         {"an end pulled through is held at once", "s s | 0x5, 1x20",
          "start 0; loop 0; wind 5 of 0; pull 0; trim 0; start 1; wind 1 of 1; tag 0; wind 11 of 1; tag 1; "
-         "loop 1 final; wind 8 of 1; pull 1 final; trim 1", .verdict = REPLAY_LAWFUL},
+         "loop 1 final; wind 8 of 1; pull 1 final; trim 1",
+         .verdict = REPLAY_LAWFUL},
         {"a loop of three", CHANGE, "start 0; wind 17 of 0; tag 0; loop 0; wind 3 of 0; pull 0",
          REPLAY_LOOP_TOO_SHORT, 5, 0, 4, 3},
         {"a loop left lying", CHANGE,
-         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; lay end 0; start 1; wind 6 of 1; trim 0; tag 1; "
-         CHANGE_END,
+         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; lay end 0; start 1; wind 6 of 1; trim 0; tag 1; " CHANGE_END,
          REPLAY_THREAD_LEFT, 15, 0, 0, 0},
         {"the old thread never ended", CHANGE, "start 0; wind 20 of 0; tag 0; start 1; wind 6 of 1",
          REPLAY_STRAND_LOST, 4, 1, 0, 0},
         {"a short last band: its loop lies under the band before", SHORT_LAST,
          "start 0; wind 19 of 0; tag 0; loop 1 final; wind 1 of 0; lay end 0; start 1; wind 7 of 1; trim 0; "
-         "tag 1; pull 1 final; trim 1", .verdict = REPLAY_LAWFUL},
+         "tag 1; pull 1 final; trim 1",
+         .verdict = REPLAY_LAWFUL},
         {"and is too short without", SHORT_LAST,
          "start 0; wind 20 of 0; tag 0; lay end 0; start 1; loop 1 final; wind 7 of 1; trim 0; tag 1; "
          "pull 1 final",
@@ -258,13 +265,14 @@ static void test_one_band_after_another(void **state)
     };
     static const Case with_two[] = {
         {"a second holder: the new spool laid in meanwhile", CHANGE,
-         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; wind 6 of 1; trim 0; tag 1; "
-         CHANGE_END, .verdict = REPLAY_LAWFUL},
-        {"it does not serve for a spool that stands", CHANGE, "start 0; wind 14 of 0; stand 0; start 1; "
+         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; wind 6 of 1; trim 0; tag 1; " CHANGE_END,
+         .verdict = REPLAY_LAWFUL},
+        {"it does not serve for a spool that stands", CHANGE,
+         "start 0; wind 14 of 0; stand 0; start 1; "
          "wind 6 of 1 at 0",
          REPLAY_TURNS_DIFFER, 4, 1, 6, 6},
-        {"nor for two that run where one is planned", CHANGE, "start 0+2; wind 12 of 0+2",
-         REPLAY_TURNS_DIFFER, 1, 0, 20, 12},
+        {"nor for two that run where one is planned", CHANGE, "start 0+2; wind 12 of 0+2", REPLAY_TURNS_DIFFER, 1,
+         0, 20, 12},
         {"nor for a second one laid in", "s s s | 0x20, 1x20, 2x20",
          "start 0; wind 14 of 0; lay in 1; lay in 2; wind 6 of 0", REPLAY_SPOOL_STANDS, 4, 1, 0, 2},
     };
@@ -273,24 +281,25 @@ static void test_one_band_after_another(void **state)
 }
 
 #define GO_OVER "s c s | 0x20, 1x10, 1x6 & 2x34"
-#define TO_GO_OVER "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; " \
+#define TO_GO_OVER                                                                                                \
+    "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; "                                 \
     "wind 10 of 1; trim 0; tag 1; "
-#define AFTER_GO_OVER "lay end 1; take up 2; wind 6 of 2; trim 1; tag 2; wind 20 of 2; " \
-    "loop 2 final; wind 8 of 2; " \
-                      "pull 2 final; trim 2"
+#define AFTER_GO_OVER                                                                                             \
+    "lay end 1; take up 2; wind 6 of 2; trim 1; tag 2; wind 20 of 2; "                                            \
+    "loop 2 final; wind 8 of 2; "                                                                                 \
+    "pull 2 final; trim 2"
 
 static void test_going_over_to_a_spool(void **state)
 {
     (void)state;
     static const Case cases[] = {
-        {"the spool's end laid in, bound by hand", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1 by hand; "
-         AFTER_GO_OVER,
-         .verdict = REPLAY_LAWFUL},
+        {"the spool's end laid in, bound by hand", GO_OVER,
+         TO_GO_OVER "lay in 2; wind 6 of 1 by hand; " AFTER_GO_OVER, .verdict = REPLAY_LAWFUL},
         {"the blank turns while the spool is laid in", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1",
          REPLAY_SPOOL_STANDS, 11, 2, 0, 1},
         {"the spool laid in a turn late", GO_OVER,
-         TO_GO_OVER "wind 1 of 1; lay in 2; wind 5 of 1 by hand; lay end 1; take up 2",
-         REPLAY_RELIED_UNBOUND, 14, 2, 6, 5},
+         TO_GO_OVER "wind 1 of 1; lay in 2; wind 5 of 1 by hand; lay end 1; take up 2", REPLAY_RELIED_UNBOUND, 14,
+         2, 6, 5},
         {"the cut piece is still there", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1 by hand; take up 2",
          REPLAY_STRAND_LOST, 12, 2, 0, 0},
     };
@@ -307,10 +316,12 @@ static void test_a_gap_and_another_layer(void **state)
     static const Case cases[] = {
         {"each wrap ended by itself", WRAPS, FIRST_WRAP SECOND_WRAP, .verdict = REPLAY_LAWFUL},
         {"each layer ended by itself", "s s | 0x20 layer 1x20", FIRST_WRAP SECOND_WRAP, .verdict = REPLAY_LAWFUL},
-        {"an end laid, with no turns to come", WRAPS, "start 0; wind 20 of 0; tag 0; lay end 0; start 1; "
+        {"an end laid, with no turns to come", WRAPS,
+         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; "
          "wind 6 of 1; trim 0",
          REPLAY_THREAD_LEFT, 4, 0, 0, 0},
-        {"the same where a layer ends", "s s | 0x20 layer 1x20", "start 0; wind 20 of 0; tag 0; lay end 0; "
+        {"the same where a layer ends", "s s | 0x20 layer 1x20",
+         "start 0; wind 20 of 0; tag 0; lay end 0; "
          "start 1",
          REPLAY_THREAD_LEFT, 4, 0, 0, 0},
         {"one thread across the gap", "s | 0x20 gap 0x20", "start 0; wind 20 of 0; tag 0; wind 20 of 0",
@@ -319,8 +330,8 @@ static void test_a_gap_and_another_layer(void **state)
          REPLAY_TURNS_DIFFER, 3, 1, 20, 12},
         {"its loop laid before the turns are made", WRAPS, "start 0; wind 12 of 0; tag 0; loop 1 final",
          REPLAY_TURNS_DIFFER, 3, 1, 20, 12},
-        {"the next wrap's turns with nothing started", WRAPS, FIRST_WRAP "wind 12 of 1",
-         REPLAY_STRAND_LOST, 7, 1, 0, 0},
+        {"the next wrap's turns with nothing started", WRAPS, FIRST_WRAP "wind 12 of 1", REPLAY_STRAND_LOST, 7, 1,
+         0, 0},
     };
     JUDGE(&common, cases);
 }
@@ -336,15 +347,15 @@ static void test_strands_that_are_not_there(void **state)
         {"set aside before it is there", "s | 0x20", "stand 0", REPLAY_STRAND_LOST, 0, 0, 0, 0},
         {"two loops for one end", "s | 0x20", "start 0; loop 0; loop 0 final", REPLAY_STRAND_LOST, 2, 0, 0, 0},
         {"ended twice", "s | 0x20", "start 0; wind 20 of 0; lay end 0; lay end 0", REPLAY_STRAND_LOST, 3, 0, 0, 0},
-        {"an end that was never laid", "s | 0x20", "start 0; wind 20 of 0; trim 0",
-         REPLAY_STRAND_LOST, 2, 0, 0, 0},
+        {"an end that was never laid", "s | 0x20", "start 0; wind 20 of 0; trim 0", REPLAY_STRAND_LOST, 2, 0, 0,
+         0},
         {"a tag trimmed twice", "s | 0x20", "start 0; wind 20 of 0; tag 0; tag 0", REPLAY_STRAND_LOST, 3, 0, 0, 0},
         {"a piece that the rod has not", "s | 0x20", "start 7", REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
         {"more strands than the rod has", "s | 0x20", "start 0+2", REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
         {"no strand at all", "s | 0x20", "start 0+0", REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
         {"a piece that winds nothing", "s s | 0x20", "start 1", REPLAY_STRAND_LOST, 0, 1, 0, 0},
-        {"turns after the last one", "s | 0x20", "start 0; wind 20 of 0; wind 1 of 0",
-         REPLAY_TURNS_DIFFER, 2, 0, 0, 0},
+        {"turns after the last one", "s | 0x20", "start 0; wind 20 of 0; wind 1 of 0", REPLAY_TURNS_DIFFER, 2, 0,
+         0, 0},
         {"more turns than planned", "s | 0x20", "start 0; wind 21 of 0", REPLAY_TURNS_DIFFER, 1, 0, 20, 21},
         {"no turn", "s | 0x20", "start 0; wind 0 of 0", REPLAY_TURNS_DIFFER, 1, 0, 20, 0},
         {"another winding", "s | 0x20", "start 0; wind 6 of 0 at 1", REPLAY_TURNS_DIFFER, 1, 0, 20, 6},
@@ -388,8 +399,8 @@ static uint32_t any(uint64_t *random)
 
 static void spoil(Step *step, uint64_t *random)
 {
-    uint32_t *const fields[] = {&step->place, &step->layer, &step->piece, &step->piece_count, &step->winding,
-                                &step->turns};
+    uint32_t *const fields[] = {&step->place,       &step->layer,   &step->piece,
+                                &step->piece_count, &step->winding, &step->turns};
     uint32_t which = (uint32_t)between(random, 0, 8);
     if (which < 6)
         *fields[which] = any(random);
@@ -438,8 +449,8 @@ static void test_ten_million_turns(void **state)
     assert_true(steps && pieces && windings);
     sheet->runs[0].turns = windings[0].turns = WINDS * TURNS;
     set_lengths(sheet, 0);
-    sheet->runs[1] = (Run){.strands = &sheet->strands[1], .role = RUN_FADE_IN, .turns = 1,
-                .lengths = sheet->lengths[1]};
+    sheet->runs[1] =
+        (Run){.strands = &sheet->strands[1], .role = RUN_FADE_IN, .turns = 1, .lengths = sheet->lengths[1]};
     sheet->strands[1].count = 1;
     sheet->layers[0].run_count = 2;
     uint32_t count = 0;
@@ -450,16 +461,20 @@ static void test_ten_million_turns(void **state)
         steps[count++] = (Step){.kind = STEP_LAY_IN, .piece = i, .piece_count = 1};
     }
     for (uint64_t i = 1; i <= WINDS; i++)
-        steps[count++] = (Step){.kind = STEP_WIND, .piece = 0, .piece_count = 1, .turns = TURNS,
-                .band_count = i * TURNS,
-                                .layer_count = i * TURNS, .length = TURNS * 30.25};
+        steps[count++] = (Step){.kind = STEP_WIND,
+                                .piece = 0,
+                                .piece_count = 1,
+                                .turns = TURNS,
+                                .band_count = i * TURNS,
+                                .layer_count = i * TURNS,
+                                .length = TURNS * 30.25};
     sheet->rod.pieces = pieces;
     sheet->rod.piece_count = sheet->rod.winding_count = TAGS + 1;
     sheet->rod.windings = windings;
     sheet->made.steps = steps;
     sheet->made.step_count = count;
     Replay replay = replay_of(&sheet->made, &common);
-    assert_int_equal(replay.verdict, REPLAY_TURNS_DIFFER);   /* the cut pieces' turns are still to come */
+    assert_int_equal(replay.verdict, REPLAY_TURNS_DIFFER); /* the cut pieces' turns are still to come */
     assert_int_equal(replay.step, count);
     assert_int_equal(replay.piece, 1);
     free(windings);
@@ -499,9 +514,9 @@ static void test_what_holds_a_start_and_a_tag(void **state)
         for (size_t b = 0; b < 4; b++) {
             double start = capstan_ratio(frictions[f], binds[b]);
             print_message("friction %d/10, %2d turns: start %11.4g, laid in %6.4g\n",
-         (int)(10 * frictions[f] + 0.5),
-                          (int)binds[b], start, laid_in_hold(frictions[f], binds[b], 5, 0.15));
-            assert_true(start > 10);   /* a bound start holds ten times the pull at the lowest friction and bind */
+                          (int)(10 * frictions[f] + 0.5), (int)binds[b], start,
+                          laid_in_hold(frictions[f], binds[b], 5, 0.15));
+            assert_true(start > 10); /* a bound start holds ten times the pull at the lowest friction and bind */
             for (size_t s = 0; s < 3; s++)
                 for (size_t d = 0; d < 2; d++)
                     assert_true(10 * laid_in_hold(frictions[f], binds[b], surfaces[s], sizes[d]) < start);

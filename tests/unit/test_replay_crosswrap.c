@@ -23,12 +23,12 @@ enum { WRAP_LEGS = 8, WRAP_STRANDS = 3, WRAP_PIECES = 8 };
 /* A crosswrap, and the legs as they have to be. Legs that go toward the tip are written with `up`. */
 typedef struct Wrap {
     const char *name;
-    const char *rod;         /* pieces and end bands, see bench_sheet.h; the pieces of passes come first */
+    const char *rod; /* pieces and end bands, see bench_sheet.h; the pieces of passes come first */
     Crosswrap written;
     uint32_t crossings;
     double base;
     int direction;
-    bool toward_you;         /* the butt is always to the left */
+    bool toward_you; /* the butt is always to the left */
     EndHold ends;
     double girth_low, girth_high;
     BundleStrand strands[WRAP_STRANDS];
@@ -37,7 +37,7 @@ typedef struct Wrap {
     bool spacers[WRAP_PIECES];
     LegStep legs[WRAP_LEGS];
     uint32_t leg_count;
-    const char *steps;       /* lawful */
+    const char *steps; /* lawful */
 } Wrap;
 
 static const Thread navy = {.diameter = 0.15, .pitch = 0.15}, foam = {.diameter = 0.18, .pitch = 0.15};
@@ -51,9 +51,13 @@ static const Thread *const threads[] = {&navy, &foam};
 #define FIRST .side = 0, .neighbour = NO_PASS
 #define ABOVE(which) .side = 1, .neighbour = (which)
 #define BELOW(which) .side = -1, .neighbour = (which)
-#define BAND(piece) "start " piece "; wind 2 of " piece "; loop " piece " final; wind 8 of " piece "; " \
+#define BAND(piece)                                                                                               \
+    "start " piece "; wind 2 of " piece "; loop " piece " final; wind 8 of " piece "; "                           \
     "pull " piece " final; trim " piece "; tag " piece "; "
-#define STRAND(q) {.thread = &navy, .middle = (q), .width = 0.15}
+#define STRAND(q)                                                                                                 \
+    {                                                                                                             \
+        .thread = &navy, .middle = (q), .width = 0.15                                                             \
+    }
 #define PASS "leg 0 of 0; leg 1 of 0; "
 
 /* Spacing 20 mm; level 1, at 10 mm, lies half a turn on from level 0 and faces up: level 0 is at 180 deg. A leg
@@ -62,34 +66,53 @@ static const Thread *const threads[] = {&navy, &foam};
  * 207, having begun 774 deg before, at 153. From 207 on to 153 are 306 deg. The second strand is 3.375 deg behind
  * on its way out and as much ahead on its way back. */
 static const Wrap chevron = {
-    .name = "one start, two strands of one thread", .rod = "s s s | 1x10 gap 2x10",
-    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1}, .crossings = 2, .base = 0.5,
-    .direction = 1, .girth_low = GIRTH, .girth_high = GIRTH, .strands = {STRAND(0), STRAND(0.15)},
-    .strand_count = 2, .pass_counts = {2}, .leg_count = 4,
-    .legs = {
-        {.pass = 0, OUT, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
-        {.pass = 0, BACK, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 302.625, .marks = 3, FIRST},
-        {.pass = 1, OUT, UP, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, ABOVE(0)},
-        {.pass = 1, BACK, DOWN, CLOCKS(156.375, 210.375), .turns = 2.15, .dwell = 0, .marks = 3, ABOVE(0)},
-    },
-    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1") BAND("2")
-             "seal; take ends",
+    .name = "one start, two strands of one thread",
+    .rod = "s s s | 1x10 gap 2x10",
+    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1},
+    .crossings = 2,
+    .base = 0.5,
+    .direction = 1,
+    .girth_low = GIRTH,
+    .girth_high = GIRTH,
+    .strands = {STRAND(0), STRAND(0.15)},
+    .strand_count = 2,
+    .pass_counts = {2},
+    .leg_count = 4,
+    .legs =
+        {
+            {.pass = 0, OUT, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
+            {.pass = 0, BACK, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 302.625, .marks = 3, FIRST},
+            {.pass = 1, OUT, UP, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, ABOVE(0)},
+            {.pass = 1, BACK, DOWN, CLOCKS(156.375, 210.375), .turns = 2.15, .dwell = 0, .marks = 3, ABOVE(0)},
+        },
+    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1")
+        BAND("2") "seal; take ends",
 };
 
 /* The same worked toward the butt and built down: all is mirrored, and the clocks are the same. The second strand
  * is a spacer. */
 static const Wrap spacer = {
-    .name = "a spacer, toward the butt", .rod = "s p s s | 2x10 gap 3x10",
+    .name = "a spacer, toward the butt",
+    .rod = "s p s s | 2x10 gap 3x10",
     .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1, .build_down = true},
-    .crossings = 2, .base = 0.5, .direction = -1, .girth_low = GIRTH, .girth_high = GIRTH,
-    .strands = {STRAND(0), {.thread = &foam, .spacer = true, .middle = -0.15, .width = 0.15}}, .strand_count = 2,
-    .pass_counts = {1, 1}, .threads = {0, 1}, .spacers = {false, true}, .leg_count = 4,
-    .legs = {
-        {.pass = 0, OUT, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
-        {.pass = 0, BACK, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 0, .marks = 3, FIRST},
-        {.pass = 1, OUT, DOWN, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, BELOW(0)},
-        {.pass = 1, BACK, UP, CLOCKS(156.375, 210.375), .turns = 2.15, .dwell = 0, .marks = 3, BELOW(0)},
-    },
+    .crossings = 2,
+    .base = 0.5,
+    .direction = -1,
+    .girth_low = GIRTH,
+    .girth_high = GIRTH,
+    .strands = {STRAND(0), {.thread = &foam, .spacer = true, .middle = -0.15, .width = 0.15}},
+    .strand_count = 2,
+    .pass_counts = {1, 1},
+    .threads = {0, 1},
+    .spacers = {false, true},
+    .leg_count = 4,
+    .legs =
+        {
+            {.pass = 0, OUT, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
+            {.pass = 0, BACK, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 0, .marks = 3, FIRST},
+            {.pass = 1, OUT, DOWN, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, BELOW(0)},
+            {.pass = 1, BACK, UP, CLOCKS(156.375, 210.375), .turns = 2.15, .dwell = 0, .marks = 3, BELOW(0)},
+        },
     .steps = "set out; hold; tie on 0; " PASS "symmetry; tie off 0; tie on 1; leg 2 of 1; leg 3 of 1; tie off 1; "
              "unwind 1; " BAND("2") BAND("3") "seal; take ends",
 };
@@ -98,36 +121,60 @@ static const Wrap spacer = {
  * strands lie 0.075 mm, along the blank 0.09375 mm and 1.6875 deg, on either side of it. It begins 27 deg before:
  * at 27, and comes to 27 - 774 + 1080 = 333. */
 static const Wrap spiral = {
-    .name = "a spiral of two strands", .rod = "s s s s | 2x10 gap 3x10",
+    .name = "a spiral of two strands",
+    .rod = "s s s s | 2x10 gap 3x10",
     .written = {.kind = CROSSWRAP_SPIRAL, .starts = 1, .spaced_by = SPACED_BY_TURNS, .spaced = 2},
-    .direction = 1, .toward_you = true, .girth_low = GIRTH, .girth_high = GIRTH,
-    .strands = {STRAND(-0.075), STRAND(0.075)}, .strand_count = 2, .pass_counts = {1, 1}, .leg_count = 2,
-    .legs = {
-        {.pass = 0, OUT, UP, CLOCKS(25.3125, 331.3125), .turns = 2.15, FIRST},
-        {.pass = 1, OUT, UP, CLOCKS(28.6875, 334.6875), .turns = 2.15, ABOVE(0)},
-    },
-    .steps = "set out; hold; tie on 0; leg 0 of 0; tie off 0; symmetry; tie on 1; leg 1 of 1; tie off 1; "
-             BAND("2") BAND("3") "seal; take ends",
+    .direction = 1,
+    .toward_you = true,
+    .girth_low = GIRTH,
+    .girth_high = GIRTH,
+    .strands = {STRAND(-0.075), STRAND(0.075)},
+    .strand_count = 2,
+    .pass_counts = {1, 1},
+    .leg_count = 2,
+    .legs =
+        {
+            {.pass = 0, OUT, UP, CLOCKS(25.3125, 331.3125), .turns = 2.15, FIRST},
+            {.pass = 1, OUT, UP, CLOCKS(28.6875, 334.6875), .turns = 2.15, ABOVE(0)},
+        },
+    .steps = "set out; hold; tie on 0; leg 0 of 0; tie off 0; symmetry; tie on 1; leg 1 of 1; tie off 1; " BAND(
+        "2") BAND("3") "seal; take ends",
 };
 
 /* Spacing 10 mm, lead 20 mm: level 1, at 5 mm, lies a quarter of a turn on, so that the first line stands at 270
  * deg and the other at 90. The first leg begins at 243, and the rest is that of the chevron, 90 deg on. */
 static const Wrap two_starts = {
-    .name = "two starts of two strands", .rod = "s s s s | 2x10 gap 3x10",
-    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 2, .leads = {1, 1}, .facing = 1}, .crossings = 4,
-    .base = 0.75, .direction = 1, .girth_low = GIRTH, .girth_high = GIRTH,
-    .strands = {STRAND(0), {.thread = &foam, .middle = 0.15, .width = 0.15}}, .strand_count = 2,
-    .pass_counts = {2, 2}, .threads = {0, 1}, .leg_count = 8,
-    .legs = {
-        {.pass = 0, OUT, UP, CLOCKS(243, 297), .turns = 2.15, .dwell = 306, .marks = 7, FIRST},
-        {.pass = 0, BACK, DOWN, CLOCKS(243, 297), .turns = 2.15, .dwell = 126, .marks = 7, FIRST},
-        {.pass = 1, OUT, UP, CLOCKS(63, 117), .turns = 2.15, .dwell = 306, .marks = 7, FIRST},
-        {.pass = 1, BACK, DOWN, CLOCKS(63, 117), .turns = 2.15, .dwell = 0, .marks = 7, FIRST},
-        {.pass = 2, OUT, UP, CLOCKS(239.625, 293.625), .turns = 2.15, .dwell = 312.75, .marks = 7, ABOVE(0)},
-        {.pass = 2, BACK, DOWN, CLOCKS(246.375, 300.375), .turns = 2.15, .dwell = 119.25, .marks = 7, ABOVE(0)},
-        {.pass = 3, OUT, UP, CLOCKS(59.625, 113.625), .turns = 2.15, .dwell = 312.75, .marks = 7, ABOVE(1)},
-        {.pass = 3, BACK, DOWN, CLOCKS(66.375, 120.375), .turns = 2.15, .dwell = 0, .marks = 7, ABOVE(1)},
-    },
+    .name = "two starts of two strands",
+    .rod = "s s s s | 2x10 gap 3x10",
+    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 2, .leads = {1, 1}, .facing = 1},
+    .crossings = 4,
+    .base = 0.75,
+    .direction = 1,
+    .girth_low = GIRTH,
+    .girth_high = GIRTH,
+    .strands = {STRAND(0), {.thread = &foam, .middle = 0.15, .width = 0.15}},
+    .strand_count = 2,
+    .pass_counts = {2, 2},
+    .threads = {0, 1},
+    .leg_count = 8,
+    .legs =
+        {
+            {.pass = 0, OUT, UP, CLOCKS(243, 297), .turns = 2.15, .dwell = 306, .marks = 7, FIRST},
+            {.pass = 0, BACK, DOWN, CLOCKS(243, 297), .turns = 2.15, .dwell = 126, .marks = 7, FIRST},
+            {.pass = 1, OUT, UP, CLOCKS(63, 117), .turns = 2.15, .dwell = 306, .marks = 7, FIRST},
+            {.pass = 1, BACK, DOWN, CLOCKS(63, 117), .turns = 2.15, .dwell = 0, .marks = 7, FIRST},
+            {.pass = 2, OUT, UP, CLOCKS(239.625, 293.625), .turns = 2.15, .dwell = 312.75, .marks = 7, ABOVE(0)},
+            {.pass = 2,
+             BACK,
+             DOWN,
+             CLOCKS(246.375, 300.375),
+             .turns = 2.15,
+             .dwell = 119.25,
+             .marks = 7,
+             ABOVE(0)},
+            {.pass = 3, OUT, UP, CLOCKS(59.625, 113.625), .turns = 2.15, .dwell = 312.75, .marks = 7, ABOVE(1)},
+            {.pass = 3, BACK, DOWN, CLOCKS(66.375, 120.375), .turns = 2.15, .dwell = 0, .marks = 7, ABOVE(1)},
+        },
     .steps = "hold; set out; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; tie off 0; symmetry; tie on 1; leg 4 of 1; "
              "leg 5 of 1; leg 6 of 1; leg 7 of 1; tie off 1; " BAND("2") BAND("3") "seal; take ends",
 };
@@ -135,18 +182,41 @@ static const Wrap two_starts = {
 /* Where the blank is thinner, tan b = 4/3 and cos b = 0.6: there the second strand is moved by 0.25 mm, 4.5 deg.
  * It makes 774 + 3.375 - 4.5 = 772.875 deg on either leg. */
 static const Wrap taper = {
-    .name = "on a taper", .rod = "s s s | 1x10 gap 2x10",
-    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1}, .crossings = 2, .base = 0.5,
-    .direction = 1, .girth_low = GIRTH, .girth_high = 15, .strands = {STRAND(0), STRAND(0.15)}, .strand_count = 2,
-    .pass_counts = {2}, .leg_count = 4,
-    .legs = {
-        {.pass = 0, OUT, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
-        {.pass = 0, BACK, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 302.625, .marks = 3, FIRST},
-        {.pass = 1, OUT, UP, CLOCKS(149.625, 202.5), .turns = 772.875 / 360, .dwell = 315, .marks = 3, ABOVE(0)},
-        {.pass = 1, BACK, DOWN, CLOCKS(157.5, 210.375), .turns = 772.875 / 360, .dwell = 0, .marks = 3, ABOVE(0)},
-    },
-    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1") BAND("2")
-             "seal; take ends",
+    .name = "on a taper",
+    .rod = "s s s | 1x10 gap 2x10",
+    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1},
+    .crossings = 2,
+    .base = 0.5,
+    .direction = 1,
+    .girth_low = GIRTH,
+    .girth_high = 15,
+    .strands = {STRAND(0), STRAND(0.15)},
+    .strand_count = 2,
+    .pass_counts = {2},
+    .leg_count = 4,
+    .legs =
+        {
+            {.pass = 0, OUT, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
+            {.pass = 0, BACK, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 302.625, .marks = 3, FIRST},
+            {.pass = 1,
+             OUT,
+             UP,
+             CLOCKS(149.625, 202.5),
+             .turns = 772.875 / 360,
+             .dwell = 315,
+             .marks = 3,
+             ABOVE(0)},
+            {.pass = 1,
+             BACK,
+             DOWN,
+             CLOCKS(157.5, 210.375),
+             .turns = 772.875 / 360,
+             .dwell = 0,
+             .marks = 3,
+             ABOVE(0)},
+        },
+    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1")
+        BAND("2") "seal; take ends",
 };
 
 /* Leads 2 : 1, spacing 20 mm: 20 mm out, 10 mm back. Level 2 faces up and lies 2/3 of a turn on from level 0,
@@ -154,31 +224,57 @@ static const Wrap taper = {
  * 120 + 54 = 174 and begun at 174 - 1548 + 1440 = 66. From 147 to 66 are 279 deg; but by friction alone (0.2),
  * tan a = 4/3, it takes 10 ln(0.8 / 0.4) = 6.931 radians = 397.1 deg to turn round: a whole turn more. */
 static const Wrap friction_alone = {
-    .name = "unequal leads, nothing that holds", .rod = "s s s | 1x10 gap 2x10",
-    .written = {.kind = CROSSWRAP_DIAMOND, .starts = 1, .leads = {2, 1}, .facing = 2}, .crossings = 2,
-    .base = 1 / 3.0, .direction = 1, .ends = HOLD_NONE, .girth_low = GIRTH, .girth_high = GIRTH,
-    .strands = {STRAND(0)}, .strand_count = 1, .pass_counts = {1}, .leg_count = 2,
-    .legs = {
-        {.pass = 0, OUT, UP, CLOCKS(93, 147), .turns = 2.15, .dwell = 639, .marks = 5, FIRST},
-        {.pass = 0, BACK, DOWN, CLOCKS(66, 174), .turns = 4.3, .dwell = 0, .marks = 5, FIRST},
-    },
+    .name = "unequal leads, nothing that holds",
+    .rod = "s s s | 1x10 gap 2x10",
+    .written = {.kind = CROSSWRAP_DIAMOND, .starts = 1, .leads = {2, 1}, .facing = 2},
+    .crossings = 2,
+    .base = 1 / 3.0,
+    .direction = 1,
+    .ends = HOLD_NONE,
+    .girth_low = GIRTH,
+    .girth_high = GIRTH,
+    .strands = {STRAND(0)},
+    .strand_count = 1,
+    .pass_counts = {1},
+    .leg_count = 2,
+    .legs =
+        {
+            {.pass = 0, OUT, UP, CLOCKS(93, 147), .turns = 2.15, .dwell = 639, .marks = 5, FIRST},
+            {.pass = 0, BACK, DOWN, CLOCKS(66, 174), .turns = 4.3, .dwell = 0, .marks = 5, FIRST},
+        },
     .steps = "set out; tie on 0; " PASS "symmetry; tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
 
 /* The chevron with a third strand, as far from the second as that is from the first: 6.75 deg. */
 static const Wrap three_strands = {
-    .name = "three strands of one thread", .rod = "s s s | 1x10 gap 2x10",
-    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1}, .crossings = 2, .base = 0.5,
-    .direction = 1, .girth_low = GIRTH, .girth_high = GIRTH, .strands = {STRAND(0), STRAND(0.15), STRAND(0.3)},
-    .strand_count = 3, .pass_counts = {3}, .leg_count = 6,
-    .legs = {
-        {.pass = 0, OUT, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
-        {.pass = 0, BACK, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 302.625, .marks = 3, FIRST},
-        {.pass = 1, OUT, UP, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, ABOVE(0)},
-        {.pass = 1, BACK, DOWN, CLOCKS(156.375, 210.375), .turns = 2.15, .dwell = 295.875, .marks = 3, ABOVE(0)},
-        {.pass = 2, OUT, UP, CLOCKS(146.25, 200.25), .turns = 2.15, .dwell = 319.5, .marks = 3, ABOVE(1)},
-        {.pass = 2, BACK, DOWN, CLOCKS(159.75, 213.75), .turns = 2.15, .dwell = 0, .marks = 3, ABOVE(1)},
-    },
+    .name = "three strands of one thread",
+    .rod = "s s s | 1x10 gap 2x10",
+    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1},
+    .crossings = 2,
+    .base = 0.5,
+    .direction = 1,
+    .girth_low = GIRTH,
+    .girth_high = GIRTH,
+    .strands = {STRAND(0), STRAND(0.15), STRAND(0.3)},
+    .strand_count = 3,
+    .pass_counts = {3},
+    .leg_count = 6,
+    .legs =
+        {
+            {.pass = 0, OUT, UP, CLOCKS(153, 207), .turns = 2.15, .dwell = 306, .marks = 3, FIRST},
+            {.pass = 0, BACK, DOWN, CLOCKS(153, 207), .turns = 2.15, .dwell = 302.625, .marks = 3, FIRST},
+            {.pass = 1, OUT, UP, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, ABOVE(0)},
+            {.pass = 1,
+             BACK,
+             DOWN,
+             CLOCKS(156.375, 210.375),
+             .turns = 2.15,
+             .dwell = 295.875,
+             .marks = 3,
+             ABOVE(0)},
+            {.pass = 2, OUT, UP, CLOCKS(146.25, 200.25), .turns = 2.15, .dwell = 319.5, .marks = 3, ABOVE(1)},
+            {.pass = 2, BACK, DOWN, CLOCKS(159.75, 213.75), .turns = 2.15, .dwell = 0, .marks = 3, ABOVE(1)},
+        },
     .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; "
              "tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
@@ -188,24 +284,34 @@ static const Wrap three_strands = {
  * from 60 + 27 = 87 to 87 - 774 + 720 = 33; back from 87 to 33. From 33, counter-clockwise, to 87 are 306 deg, and
  * to where the next start begins, 300 + 27 = 327, 66 deg. */
 static const Wrap counter_clockwise = {
-    .name = "three starts, counter-clockwise", .rod = "s s s | 1x10 gap 2x10",
-    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 3, .leads = {1, 1}, .facing = 1}, .crossings = 6,
-    .base = 1 / 6.0, .direction = 1, .toward_you = true, .girth_low = GIRTH, .girth_high = GIRTH,
-    .strands = {STRAND(0)}, .strand_count = 1, .pass_counts = {3}, .leg_count = 6,
-    .legs = {
-        {.pass = 0, OUT, UP, CLOCKS(87, 33), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
-        {.pass = 0, BACK, DOWN, CLOCKS(87, 33), .turns = 2.15, .dwell = 66, .marks = 11, FIRST},
-        {.pass = 1, OUT, UP, CLOCKS(327, 273), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
-        {.pass = 1, BACK, DOWN, CLOCKS(327, 273), .turns = 2.15, .dwell = 66, .marks = 11, FIRST},
-        {.pass = 2, OUT, UP, CLOCKS(207, 153), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
-        {.pass = 2, BACK, DOWN, CLOCKS(207, 153), .turns = 2.15, .dwell = 0, .marks = 11, FIRST},
-    },
+    .name = "three starts, counter-clockwise",
+    .rod = "s s s | 1x10 gap 2x10",
+    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 3, .leads = {1, 1}, .facing = 1},
+    .crossings = 6,
+    .base = 1 / 6.0,
+    .direction = 1,
+    .toward_you = true,
+    .girth_low = GIRTH,
+    .girth_high = GIRTH,
+    .strands = {STRAND(0)},
+    .strand_count = 1,
+    .pass_counts = {3},
+    .leg_count = 6,
+    .legs =
+        {
+            {.pass = 0, OUT, UP, CLOCKS(87, 33), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
+            {.pass = 0, BACK, DOWN, CLOCKS(87, 33), .turns = 2.15, .dwell = 66, .marks = 11, FIRST},
+            {.pass = 1, OUT, UP, CLOCKS(327, 273), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
+            {.pass = 1, BACK, DOWN, CLOCKS(327, 273), .turns = 2.15, .dwell = 66, .marks = 11, FIRST},
+            {.pass = 2, OUT, UP, CLOCKS(207, 153), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
+            {.pass = 2, BACK, DOWN, CLOCKS(207, 153), .turns = 2.15, .dwell = 0, .marks = 11, FIRST},
+        },
     .steps = "set out; hold; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; symmetry; "
              "tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
 
-static const Wrap *const wraps[] = {&chevron, &spacer, &spiral, &two_starts, &taper, &friction_alone,
-                                    &three_strands, &counter_clockwise};
+static const Wrap *const wraps[] = {&chevron, &spacer,         &spiral,        &two_starts,
+                                    &taper,   &friction_alone, &three_strands, &counter_clockwise};
 
 enum { WRAP_COUNT = sizeof wraps / sizeof *wraps };
 
@@ -236,12 +342,20 @@ static void plan_by_hand(Laid *laid, const Wrap *wrap, PlannedLayer *layer)
             laid->passes[i].length[leg] = leg_length(i, (Leg)leg);
     laid->stretch = (SurfaceStretch){LOW, HIGH, wrap->girth_low / TRADE_PI - navy.diameter,
                                      wrap->girth_high / TRADE_PI - navy.diameter};
-    laid->planned = (PlannedCrosswrap){
-        .crosswrap = &wrap->written, .direction = wrap->direction, .low = LOW, .high = HIGH,
-        .crossings = wrap->crossings, .base = wrap->base, .stretches = &laid->stretch, .stretch_count = 1,
-        .passes = laid->passes,
-        .strands = (BundleStrand *)wrap->strands, .strand_count = wrap->strand_count, .pass_count = passes,
-        .starts = wrap->written.starts, .thread_diameter = navy.diameter};
+    laid->planned = (PlannedCrosswrap){.crosswrap = &wrap->written,
+                                       .direction = wrap->direction,
+                                       .low = LOW,
+                                       .high = HIGH,
+                                       .crossings = wrap->crossings,
+                                       .base = wrap->base,
+                                       .stretches = &laid->stretch,
+                                       .stretch_count = 1,
+                                       .passes = laid->passes,
+                                       .strands = (BundleStrand *)wrap->strands,
+                                       .strand_count = wrap->strand_count,
+                                       .pass_count = passes,
+                                       .starts = wrap->written.starts,
+                                       .thread_diameter = navy.diameter};
     layer->crosswrap = &laid->planned;
     uint32_t pass = 0;
     for (uint32_t i = 0; i < WRAP_PIECES && wrap->pass_counts[i]; i++) {
@@ -252,8 +366,8 @@ static void plan_by_hand(Laid *laid, const Wrap *wrap, PlannedLayer *layer)
         piece->pass_count = wrap->pass_counts[i];
         pass += piece->pass_count;
         for (uint32_t leg = piece->first_pass * legs; leg < pass * legs; leg++)
-            piece->wound += leg_length(leg / legs, (Leg)(leg % legs))
-                            + way_round(wrap, &wrap->legs[leg], piece->thread);
+            piece->wound +=
+                leg_length(leg / legs, (Leg)(leg % legs)) + way_round(wrap, &wrap->legs[leg], piece->thread);
     }
 }
 
@@ -278,8 +392,14 @@ static Laid *lay_out(const Wrap *wrap, const char *rod, const char *steps)
     laid->sheet->place.direction = wrap->direction;
     for (uint32_t i = 0; i < laid->sheet->run_count; i++)
         laid->sheet->strands[i].pitch = 0.15;
-    laid->bench = (Bench){.bind = 6, .loop = 4, .final = 8, .holders = 1, .friction = 0.2, .butt_left = true,
-                          .toward_you = wrap->toward_you, .ends = wrap->ends};
+    laid->bench = (Bench){.bind = 6,
+                          .loop = 4,
+                          .final = 8,
+                          .holders = 1,
+                          .friction = 0.2,
+                          .butt_left = true,
+                          .toward_you = wrap->toward_you,
+                          .ends = wrap->ends};
     plan_by_hand(laid, wrap, &laid->sheet->layers[0]);
     fill_legs(laid, wrap);
     return laid;
@@ -312,7 +432,7 @@ typedef struct Case {
     const Wrap *wrap;
     const char *steps;
     Verdict verdict;
-    uint32_t step, piece;    /* unlawful: where and whose */
+    uint32_t step, piece; /* unlawful: where and whose */
     double needed, got;
 } Case;
 
@@ -351,10 +471,10 @@ static void test_what_comes_first(void **state)
         {"tied on with nothing done", &chevron, "tie on 0", REPLAY_OUT_OF_ORDER, 0, 0, 0, 0},
         {"marked twice", &chevron, "set out; hold; set out", REPLAY_OUT_OF_ORDER, 2, NO_PIECE, 0, 0},
         {"held twice", &chevron, "hold; hold", REPLAY_OUT_OF_ORDER, 1, NO_PIECE, 0, 0},
-        {"marked when a piece is tied on", &chevron, "hold; set out; tie on 0; set out",
-         REPLAY_OUT_OF_ORDER, 3, NO_PIECE, 0, 0},
-        {"tape where the bench has none", &friction_alone, "set out; hold",
-         REPLAY_OUT_OF_ORDER, 1, NO_PIECE, 0, 0},
+        {"marked when a piece is tied on", &chevron, "hold; set out; tie on 0; set out", REPLAY_OUT_OF_ORDER, 3,
+         NO_PIECE, 0, 0},
+        {"tape where the bench has none", &friction_alone, "set out; hold", REPLAY_OUT_OF_ORDER, 1, NO_PIECE, 0,
+         0},
         {"a leg of a piece that is not tied on", &chevron, READY "leg 0 of 0", REPLAY_STRAND_LOST, 2, 0, 0, 0},
         {"tied on twice", &chevron, READY "tie on 0; tie on 0", REPLAY_STRAND_LOST, 3, 0, 0, 0},
         {"a thread of the end bands tied on", &chevron, READY "tie on 1", REPLAY_STRAND_LOST, 2, 1, 0, 0},
@@ -366,16 +486,16 @@ static void test_what_comes_first(void **state)
          REPLAY_OUT_OF_ORDER, 5, 0, 0, 0},
         {"held against the marks with one start laid", &two_starts, READY "tie on 0; " PASS "symmetry",
          REPLAY_OUT_OF_ORDER, 5, NO_PIECE, 0, 0},
-        {"held against the marks before it is laid", &chevron, READY "symmetry",
-         REPLAY_OUT_OF_ORDER, 2, NO_PIECE, 0, 0},
-        {"held against the marks twice", &chevron, FIRST_STRAND "symmetry; symmetry",
-         REPLAY_OUT_OF_ORDER, 6, NO_PIECE, 0, 0},
+        {"held against the marks before it is laid", &chevron, READY "symmetry", REPLAY_OUT_OF_ORDER, 2, NO_PIECE,
+         0, 0},
+        {"held against the marks twice", &chevron, FIRST_STRAND "symmetry; symmetry", REPLAY_OUT_OF_ORDER, 6,
+         NO_PIECE, 0, 0},
         {"never held against the marks", &friction_alone, "set out; tie on 0; " PASS "tie off 0; start 1",
          REPLAY_OUT_OF_ORDER, 5, NO_PIECE, 0, 0},
-        {"a step about a crosswrap that names a piece", &chevron, "set out 0",
-         REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
-        {"a crosswrap in a layer that there is not", &chevron, "set out layer 1",
-         REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
+        {"a step about a crosswrap that names a piece", &chevron, "set out 0", REPLAY_STRAND_LOST, 0, NO_PIECE, 0,
+         0},
+        {"a crosswrap in a layer that there is not", &chevron, "set out layer 1", REPLAY_STRAND_LOST, 0, NO_PIECE,
+         0, 0},
         {"a crosswrap's last step first", &chevron, "take ends", REPLAY_OUT_OF_ORDER, 0, NO_PIECE, 0, 0},
     };
     JUDGE(cases);
@@ -388,8 +508,8 @@ static void test_passes_in_order(void **state)
         {"back before out", &chevron, READY "tie on 0; leg 1 of 0", REPLAY_PASSES_DIFFER, 3, 0, 1, 1},
         {"out twice", &chevron, READY "tie on 0; leg 0 of 0; leg 0 of 0", REPLAY_PASSES_DIFFER, 4, 0, 1, 1},
         {"a pass left out", &two_starts, READY "tie on 0; leg 2 of 0", REPLAY_PASSES_DIFFER, 3, 0, 1, 2},
-        {"tied off between out and back", &chevron, READY "tie on 0; leg 0 of 0; tie off 0",
-         REPLAY_PASSES_DIFFER, 4, 0, 1, 3},
+        {"tied off between out and back", &chevron, READY "tie on 0; leg 0 of 0; tie off 0", REPLAY_PASSES_DIFFER,
+         4, 0, 1, 3},
         {"tied off with a pass missing", &chevron, FIRST_STRAND "tie off 0", REPLAY_PASSES_DIFFER, 5, 0, 2, 3},
         {"a pass more than the piece has", &spacer, READY "tie on 0; " PASS "symmetry; leg 2 of 0",
          REPLAY_PASSES_DIFFER, 6, 0, 2, 2},
@@ -432,21 +552,20 @@ static void test_cut_when_they_are_held(void **state)
     (void)state;
     static const Case cases[] = {
         {"cut with no band over them", &chevron, ALL_PASSES "take ends", REPLAY_TRIMMED_UNBOUND, 9, 0, 8, 0},
-        {"cut with one band over them", &chevron, ALL_PASSES BAND("1") "take ends",
-         REPLAY_TRIMMED_UNBOUND, 16, 0, 8, 0},
+        {"cut with one band over them", &chevron, ALL_PASSES BAND("1") "take ends", REPLAY_TRIMMED_UNBOUND, 16, 0,
+         8, 0},
         {"cut in the middle of the second band", &chevron, ALL_PASSES BAND("1") "start 2; wind 7 of 2; take ends",
          REPLAY_TRIMMED_UNBOUND, 18, 0, 8, 7},
         {"cut before sealing", &chevron, ALL_PASSES BANDS "take ends", REPLAY_OUT_OF_ORDER, 23, NO_PIECE, 0, 0},
         {"sealed before the end bands", &chevron, ALL_PASSES "seal", REPLAY_OUT_OF_ORDER, 9, NO_PIECE, 0, 0},
-        {"sealed before the second end band", &chevron, ALL_PASSES BAND("1") "seal",
-         REPLAY_OUT_OF_ORDER, 16, NO_PIECE, 0, 0},
+        {"sealed before the second end band", &chevron, ALL_PASSES BAND("1") "seal", REPLAY_OUT_OF_ORDER, 16,
+         NO_PIECE, 0, 0},
         {"sealed with the second band's end hanging", &chevron,
-         ALL_PASSES BAND("1") "start 2; wind 2 of 2; loop 2 final; wind 8 of 2; tag 2; seal",
-         REPLAY_THREAD_LEFT, 21, 2,
-         0, 0},
+         ALL_PASSES BAND("1") "start 2; wind 2 of 2; loop 2 final; wind 8 of 2; tag 2; seal", REPLAY_THREAD_LEFT,
+         21, 2, 0, 0},
         {"sealed twice", &chevron, ALL_PASSES BANDS "seal; seal", REPLAY_OUT_OF_ORDER, 24, NO_PIECE, 0, 0},
-        {"cut twice", &chevron, ALL_PASSES BANDS "seal; take ends; take ends",
-         REPLAY_OUT_OF_ORDER, 25, NO_PIECE, 0, 0},
+        {"cut twice", &chevron, ALL_PASSES BANDS "seal; take ends; take ends", REPLAY_OUT_OF_ORDER, 25, NO_PIECE,
+         0, 0},
         {"not cut", &chevron, ALL_PASSES BANDS "seal", REPLAY_THREAD_LEFT, 24, 0, 0, 0},
         {"not cut, a spacer gone already", &spacer, SPACER_LIES "unwind 1; " BAND("2") BAND("3") "seal",
          REPLAY_THREAD_LEFT, 27, 0, 0, 0},
@@ -461,16 +580,20 @@ static void test_layers_around(void **state)
     (void)state;
 #define AROUND "s s s s | 1x10 gap 2x10 layer 3x10"
 #define LAST "start 3; wind 2 of 3; loop 3 final; wind 8 of 3; pull 3 final; trim 3; tag 3"
-    static const struct { const char *name, *steps; Verdict verdict; uint32_t step, piece; } cases[] = {
+    static const struct {
+        const char *name, *steps;
+        Verdict verdict;
+        uint32_t step, piece;
+    } cases[] = {
         {"one after the other", ALL_PASSES BANDS "seal; take ends; " LAST, REPLAY_LAWFUL, 32, NO_PIECE},
-        {"the next layer before the ends are taken off", ALL_PASSES BANDS "seal; " LAST,
-         REPLAY_THREAD_LEFT, 24, 0},
+        {"the next layer before the ends are taken off", ALL_PASSES BANDS "seal; " LAST, REPLAY_THREAD_LEFT, 24,
+         0},
         {"the next layer before the crosswrap", LAST, REPLAY_TURNS_DIFFER, 0, 3},
         {"the next layer while passes are laid", FIRST_STRAND LAST, REPLAY_THREAD_LEFT, 5, 0},
         {"a layer without a crosswrap sealed",
          ALL_PASSES BANDS "seal; take ends; " LAST "; seal layer 1; seal layer 1", REPLAY_LAWFUL, 34, NO_PIECE},
-        {"a crosswrap's step about it", ALL_PASSES BANDS "seal; take ends; set out layer 1",
-         REPLAY_STRAND_LOST, 25, NO_PIECE},
+        {"a crosswrap's step about it", ALL_PASSES BANDS "seal; take ends; set out layer 1", REPLAY_STRAND_LOST,
+         25, NO_PIECE},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Laid *laid = lay_out(&chevron, AROUND, cases[i].steps);
@@ -488,16 +611,20 @@ static void test_a_layer_below(void **state)
     (void)state;
 #define BELOW_IT "s s s s | 3x10 layer 1x10 gap 2x10"
 #define UNDER BAND("3")
-#define OVER "set out layer 1; hold layer 1; tie on 0; " PASS "symmetry layer 1; leg 2 of 0; leg 3 of 0; " \
+#define OVER                                                                                                      \
+    "set out layer 1; hold layer 1; tie on 0; " PASS "symmetry layer 1; leg 2 of 0; leg 3 of 0; "                 \
     "tie off 0; " BANDS "seal layer 1; take ends layer 1"
-    static const struct { const char *name, *steps; Verdict verdict; uint32_t step, piece; } cases[] = {
+    static const struct {
+        const char *name, *steps;
+        Verdict verdict;
+        uint32_t step, piece;
+    } cases[] = {
         {"one after the other", UNDER OVER, REPLAY_LAWFUL, 32, NO_PIECE},
         {"marked before the layer below is wound", OVER, REPLAY_TURNS_DIFFER, 0, NO_PIECE},
         {"marked in the middle of it", "start 3; wind 2 of 3; set out layer 1", REPLAY_TURNS_DIFFER, 2, NO_PIECE},
         {"marked before its end is trimmed",
          "start 3; wind 2 of 3; loop 3 final; wind 8 of 3; pull 3 final; tag 3; set out layer 1",
-         REPLAY_THREAD_LEFT, 6,
-         3},
+         REPLAY_THREAD_LEFT, 6, 3},
         {"its end bands before it is marked", UNDER "start 1", REPLAY_OUT_OF_ORDER, 7, NO_PIECE},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -528,17 +655,17 @@ static LegStep *leg_now(uint32_t leg)
 }
 
 /* Sets up a wrap, changes one thing about its n-th leg, and judges it. */
-#define SPOILT(wrap, which, change, wanted)                                                                    \
-    do {                                                                                                       \
-        laid_now = lay_out((wrap), (wrap)->rod, (wrap)->steps);                                                \
-        LegStep *leg = leg_now(which);                                                                         \
-        change;                                                                                                \
-        Replay replay = judged(laid_now);                                                                      \
-        bool at_leg = laid_now->sheet->steps[replay.step].kind == STEP_LEG;                                    \
-        if (replay.verdict != (wanted) || (replay.verdict && !at_leg))                                         \
-            fail_msg("%s, leg %u, %s: %s", (wrap)->name, (unsigned)(which), #change,                           \
-                     verdict_words(replay.verdict));                                                           \
-        put_away(laid_now);                                                                                    \
+#define SPOILT(wrap, which, change, wanted)                                                                       \
+    do {                                                                                                          \
+        laid_now = lay_out((wrap), (wrap)->rod, (wrap)->steps);                                                   \
+        LegStep *leg = leg_now(which);                                                                            \
+        change;                                                                                                   \
+        Replay replay = judged(laid_now);                                                                         \
+        bool at_leg = laid_now->sheet->steps[replay.step].kind == STEP_LEG;                                       \
+        if (replay.verdict != (wanted) || (replay.verdict && !at_leg))                                            \
+            fail_msg("%s, leg %u, %s: %s", (wrap)->name, (unsigned)(which), #change,                              \
+                     verdict_words(replay.verdict));                                                              \
+        put_away(laid_now);                                                                                       \
     } while (0)
 
 static void test_legs_that_miss_their_marks(void **state)
@@ -577,19 +704,19 @@ static void test_ways_round(void **state)
     SPOILT(&chevron, 0, leg->dwell += 1e-7, REPLAY_LAWFUL);
     SPOILT(&chevron, 0, leg->dwell = 0, REPLAY_WAY_ROUND);
     SPOILT(&chevron, 0, leg->dwell = NAN, REPLAY_WAY_ROUND);
-    SPOILT(&chevron, 1, leg->dwell = 306, REPLAY_WAY_ROUND);   /* that leads to the strand before */
-    SPOILT(&chevron, 3, leg->dwell = 302.625, REPLAY_WAY_ROUND);   /* the piece ends */
-    SPOILT(&spacer, 1, leg->dwell = 302.625, REPLAY_WAY_ROUND);    /* here already */
+    SPOILT(&chevron, 1, leg->dwell = 306, REPLAY_WAY_ROUND);     /* that leads to the strand before */
+    SPOILT(&chevron, 3, leg->dwell = 302.625, REPLAY_WAY_ROUND); /* the piece ends */
+    SPOILT(&spacer, 1, leg->dwell = 302.625, REPLAY_WAY_ROUND);  /* here already */
     SPOILT(&spiral, 0, leg->dwell = 360, REPLAY_WAY_ROUND);
-    SPOILT(&two_starts, 1, leg->dwell += 180, REPLAY_WAY_ROUND);   /* that leads to its own start again */
+    SPOILT(&two_starts, 1, leg->dwell += 180, REPLAY_WAY_ROUND); /* that leads to its own start again */
     SPOILT(&friction_alone, 0, leg->dwell -= 360, REPLAY_WAY_ROUND);
     SPOILT(&friction_alone, 0, leg->dwell += 360, REPLAY_WAY_ROUND);
     laid_now = lay_out(&friction_alone, friction_alone.rod, friction_alone.steps);
-    laid_now->bench.friction = 0.11;   /* 18.18 ln 2 = 12.6 radians = 722 deg: two turns more */
+    laid_now->bench.friction = 0.11; /* 18.18 ln 2 = 12.6 radians = 722 deg: two turns more */
     assert_int_equal(judged(laid_now).verdict, REPLAY_WAY_ROUND);
     assert_within(judged(laid_now).needed, 279 + 720, 1e-6);
     leg_now(0)->dwell = 279 + 720;
-    assert_int_equal(judged(laid_now).verdict, REPLAY_LENGTH_DIFFERS);   /* the piece was cut for one turn less */
+    assert_int_equal(judged(laid_now).verdict, REPLAY_LENGTH_DIFFERS); /* the piece was cut for one turn less */
     laid_now->sheet->pieces[0].wound += GIRTH;
     assert_int_equal(judged(laid_now).verdict, REPLAY_LAWFUL);
     put_away(laid_now);
@@ -601,17 +728,17 @@ static void test_strands_beside_one_another(void **state)
     SPOILT(&chevron, 0, leg->side = 1, REPLAY_NOT_BESIDE);
     SPOILT(&chevron, 0, leg->neighbour = 0, REPLAY_NOT_BESIDE);
     SPOILT(&chevron, 1, leg->side = 1, REPLAY_NOT_BESIDE);
-    SPOILT(&three_strands, 4, leg->neighbour = 0, REPLAY_NOT_BESIDE);                  /* it touches the second */
+    SPOILT(&three_strands, 4, leg->neighbour = 0, REPLAY_NOT_BESIDE); /* it touches the second */
     SPOILT(&three_strands, 5, leg->side = 2; leg->neighbour = 0, REPLAY_NOT_BESIDE);
-    SPOILT(&three_strands, 3, leg->side = -1; leg->neighbour = 2, REPLAY_NOT_BESIDE);  /* which is still to come */
+    SPOILT(&three_strands, 3, leg->side = -1; leg->neighbour = 2, REPLAY_NOT_BESIDE); /* which is still to come */
     SPOILT(&chevron, 2, leg->side = -1, REPLAY_NOT_BESIDE);
     SPOILT(&chevron, 2, leg->side = 2, REPLAY_NOT_BESIDE);
     SPOILT(&chevron, 2, leg->side = 0; leg->neighbour = NO_PASS, REPLAY_NOT_BESIDE);
     SPOILT(&chevron, 2, leg->neighbour = NO_PASS, REPLAY_NOT_BESIDE);
-    SPOILT(&chevron, 2, leg->neighbour = 1, REPLAY_NOT_BESIDE);        /* itself */
+    SPOILT(&chevron, 2, leg->neighbour = 1, REPLAY_NOT_BESIDE); /* itself */
     SPOILT(&chevron, 3, leg->neighbour = 1, REPLAY_NOT_BESIDE);
     SPOILT(&spacer, 2, leg->side = 1, REPLAY_NOT_BESIDE);
-    SPOILT(&two_starts, 4, leg->neighbour = 1, REPLAY_NOT_BESIDE);     /* of the other start */
+    SPOILT(&two_starts, 4, leg->neighbour = 1, REPLAY_NOT_BESIDE); /* of the other start */
     SPOILT(&two_starts, 2, leg->side = 1; leg->neighbour = 0, REPLAY_NOT_BESIDE);
     /* the strand before, 0.01 mm narrower than the plan's middles leave room for */
     static BundleStrand apart[WRAP_STRANDS];
@@ -666,7 +793,7 @@ static void test_plans_against_the_rules(void **state)
     SPOILT(&taper, 3, laid_now->stretch.diameter_to += 0.01; (void)leg, REPLAY_MARKS_MISSED);
     SPOILT(&chevron, 0, laid_now->sheet->pieces[0].thread = &foam; (void)leg, REPLAY_PASSES_DIFFER);
     SPOILT(&chevron, 0, laid_now->sheet->pieces[0].spacer = true; (void)leg, REPLAY_PASSES_DIFFER);
-    static Wrap cut_off;   /* its piece ends with the first pass, and goes round no further */
+    static Wrap cut_off; /* its piece ends with the first pass, and goes round no further */
     cut_off = chevron;
     cut_off.legs[1].dwell = 0;
     static const struct {
@@ -674,11 +801,11 @@ static void test_plans_against_the_rules(void **state)
         const char *steps;
         uint32_t piece, first, count, strands, step;
     } plans[] = {
-        {&spacer, READY "tie on 1", 1, 0, 1, 2, 2},         /* two pieces for one pass */
-        {&spacer, READY "tie on 0", 0, 1, 1, 2, 2},         /* none for the first */
-        {&spiral, READY "tie on 0", 0, 0, 2, 2, 2},         /* one for two passes that cannot turn round */
-        {&cut_off, FIRST_PIECE "start 1", 0, 0, 1, 2, 7},   /* none for the last */
-        {&spacer, FIRST_PIECE "start 2", 1, 1, 1, 1, 7},    /* a piece for no pass */
+        {&spacer, READY "tie on 1", 1, 0, 1, 2, 2},       /* two pieces for one pass */
+        {&spacer, READY "tie on 0", 0, 1, 1, 2, 2},       /* none for the first */
+        {&spiral, READY "tie on 0", 0, 0, 2, 2, 2},       /* one for two passes that cannot turn round */
+        {&cut_off, FIRST_PIECE "start 1", 0, 0, 1, 2, 7}, /* none for the last */
+        {&spacer, FIRST_PIECE "start 2", 1, 1, 1, 1, 7},  /* a piece for no pass */
     };
     for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
         Laid *laid = lay_out(plans[i].wrap, plans[i].wrap->rod, plans[i].steps);
@@ -686,20 +813,20 @@ static void test_plans_against_the_rules(void **state)
         piece->first_pass = plans[i].first;
         piece->pass_count = plans[i].count;
         laid->planned.strand_count = plans[i].strands;
-        laid->sheet->pieces[0].wound = 2 * 61.5 + 0.25 + 306 / 360.0 * GIRTH;   /* of the first pass */
+        laid->sheet->pieces[0].wound = 2 * 61.5 + 0.25 + 306 / 360.0 * GIRTH; /* of the first pass */
         Replay replay = judged(laid);
         if (replay.verdict != REPLAY_PASSES_DIFFER || replay.step != plans[i].step)
             fail_msg("%u: step %u: %s", (unsigned)i, (unsigned)replay.step, verdict_words(replay.verdict));
         put_away(laid);
     }
     Laid *laid = lay_out(&chevron, chevron.rod, chevron.steps);
-    laid->planned.base = 0.25;   /* no line of crossings faces up */
+    laid->planned.base = 0.25; /* no line of crossings faces up */
     Replay replay = judged(laid);
     assert_int_equal(replay.verdict, REPLAY_MARKS_MISSED);
     assert_int_equal(replay.step, 0);
     put_away(laid);
     laid = lay_out(&friction_alone, friction_alone.rod, friction_alone.steps);
-    laid->planned.base = 2 / 3.0;   /* another family faces up */
+    laid->planned.base = 2 / 3.0; /* another family faces up */
     assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
     put_away(laid);
 }
@@ -732,9 +859,14 @@ static void test_one_crosswrap_on_another(void **state)
     (void)state;
 #define TWO "s s s s s s | 1x10 gap 2x10 layer 4x10 gap 5x10"
 #define LOWER ALL_PASSES BANDS "seal; "
-#define UPPER "set out layer 1; hold layer 1; tie on 3; leg 0 of 3; leg 1 of 3; symmetry layer 1; leg 2 of 3; " \
+#define UPPER                                                                                                     \
+    "set out layer 1; hold layer 1; tie on 3; leg 0 of 3; leg 1 of 3; symmetry layer 1; leg 2 of 3; "             \
     "leg 3 of 3; tie off 3; " BAND("4") BAND("5") "seal layer 1; take ends layer 1"
-    static const struct { const char *name, *steps; Verdict verdict; uint32_t step, piece; } cases[] = {
+    static const struct {
+        const char *name, *steps;
+        Verdict verdict;
+        uint32_t step, piece;
+    } cases[] = {
         {"one after the other", LOWER "take ends; " UPPER, REPLAY_LAWFUL, 50, NO_PIECE},
         {"before the ends are taken off", LOWER UPPER, REPLAY_THREAD_LEFT, 24, 0},
         {"the first one's last step about the second", LOWER "take ends layer 1", REPLAY_OUT_OF_ORDER, 24,
@@ -780,7 +912,11 @@ static void test_turning_round_on_a_slope(void **state)
 static void test_words_for_builders(void **state)
 {
     (void)state;
-    static const struct { const char *steps; double from_clock; const char *message, *label, *mend; } cases[] = {
+    static const struct {
+        const char *steps;
+        double from_clock;
+        const char *message, *label, *mend;
+    } cases[] = {
         {ALL_PASSES BAND("1") "take ends", 153, "a tag or an end is trimmed before enough turns hold it",
          "8 wanted, 0 there", "give `ends` more turns, or lower `final` in bench { }"},
         {READY "tie on 0; leg 0 of 0", 154.5, "a leg does not meet its marks", "153 deg wanted, 154.5 deg there",
@@ -851,8 +987,13 @@ static void test_twenty_thousand_passes(void **state)
         Step step = {.kind = STEP_TIE_ON, .piece = i, .piece_count = 1, .length = 61.5};
         steps[count++] = step;
         step.kind = STEP_LEG;
-        step.leg = (LegStep){.pass = i, OUT, UP, .from_clock = from - 360 * floor(from / 360),
-                             .to_clock = to - 360 * floor(to / 360), .turns = 2.15, .side = i > 0,
+        step.leg = (LegStep){.pass = i,
+                             OUT,
+                             UP,
+                             .from_clock = from - 360 * floor(from / 360),
+                             .to_clock = to - 360 * floor(to / 360),
+                             .turns = 2.15,
+                             .side = i > 0,
                              .neighbour = i ? i - 1 : NO_PASS};
         steps[count++] = step;
         step.kind = STEP_TIE_OFF;
@@ -893,9 +1034,9 @@ static uint32_t any(uint64_t *random)
 
 static void spoil(Step *step, uint64_t *random)
 {
-    uint32_t *const fields[] = {&step->place, &step->layer, &step->piece, &step->piece_count, &step->leg.pass,
-                                &step->leg.marks, &step->leg.neighbour};
-    double *const sizes[] = {&step->leg.from, &step->leg.to, &step->leg.from_clock, &step->leg.to_clock,
+    uint32_t *const fields[] = {&step->place,    &step->layer,     &step->piece,        &step->piece_count,
+                                &step->leg.pass, &step->leg.marks, &step->leg.neighbour};
+    double *const sizes[] = {&step->leg.from,  &step->leg.to,    &step->leg.from_clock, &step->leg.to_clock,
                              &step->leg.turns, &step->leg.dwell, &step->length};
     uint32_t which = (uint32_t)between(random, 0, 17);
     if (which < 7)

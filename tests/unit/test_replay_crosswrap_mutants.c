@@ -12,15 +12,18 @@
 
 #include <math.h>
 
-#define SHOP \
-    "edition 1\n" \
-    "thread navy { turns: 67 per cm }\n" "thread slate { turns: 66 per cm }\n" \
-    "thread mist { turns: 68 per cm }\n" "thread foam { turns: 65 per cm }\n" \
+#define SHOP                                                                                                      \
+    "edition 1\n"                                                                                                 \
+    "thread navy { turns: 67 per cm }\n"                                                                          \
+    "thread slate { turns: 66 per cm }\n"                                                                         \
+    "thread mist { turns: 68 per cm }\n"                                                                          \
+    "thread foam { turns: 65 per cm }\n"                                                                          \
     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
 
 static const char *const patterns[] = {
     /* out and back, in either direction, built up and down; leads, starts, lines that face up */
-    SHOP "bench { units: mm }\n"
+    SHOP
+    "bench { units: mm }\n"
     "rod \"Crossed\" on tube {\n"
     "    at 20 cm length: 60 mm { chevron crossings: 2 ends: 12 turns of navy {\n"
     "        strand 2 of slate  strand 1 of mist } }\n"
@@ -32,26 +35,26 @@ static const char *const patterns[] = {
     "}\n",
     /* spirals, spacers; the thread goes round clockwise */
     SHOP "bench { units: mm, ends: pins, rotation: away }\n"
-    "rod \"Turned\" on tube {\n"
-    "    at 20 cm length: 60 mm { spiral turns: 3 turns starts: 2 ends: 12 turns of navy {\n"
-    "        strand 2 of slate  strand 1 of spacer(mist)  strand 1 of foam } }\n"
-    "    at 40 cm length: 60 mm { diamond crossings: 2 ends: 12 turns of navy {\n"
-    "        strand 1 of slate  strand 1 of spacer(mist)  strand 1 of foam } }\n"
-    "}\n",
+         "rod \"Turned\" on tube {\n"
+         "    at 20 cm length: 60 mm { spiral turns: 3 turns starts: 2 ends: 12 turns of navy {\n"
+         "        strand 2 of slate  strand 1 of spacer(mist)  strand 1 of foam } }\n"
+         "    at 40 cm length: 60 mm { diamond crossings: 2 ends: 12 turns of navy {\n"
+         "        strand 1 of slate  strand 1 of spacer(mist)  strand 1 of foam } }\n"
+         "}\n",
     /* on one another, over and under bands */
     SHOP "bench { units: mm, seal: yes, pack: 5 turns }\n"
-    "rod \"Upon\" on tube {\n"
-    "    at 20 cm length: 60 mm { under { band fill of navy }\n"
-    "        over { chevron crossings: 2 ends: 12 turns of slate { strand 1 of mist  strand 1 of foam } }\n"
-    "        over { spiral lead: 18 mm ends: 12 turns of slate { strand 1 of navy  strand 1 of foam } } }\n"
-    "    at 40 cm { band 20 turns of navy }\n"
-    "}\n",
+         "rod \"Upon\" on tube {\n"
+         "    at 20 cm length: 60 mm { under { band fill of navy }\n"
+         "        over { chevron crossings: 2 ends: 12 turns of slate { strand 1 of mist  strand 1 of foam } }\n"
+         "        over { spiral lead: 18 mm ends: 12 turns of slate { strand 1 of navy  strand 1 of foam } } }\n"
+         "    at 40 cm { band 20 turns of navy }\n"
+         "}\n",
     /* nothing holds the passes */
     SHOP "bench { units: mm, ends: none, friction: 0.2 }\n"
-    "rod \"Free\" on tube {\n"
-    "    at 20 cm length: 80 mm { chevron crossings: 9 ends: 8 mm of navy {\n"
-    "        strand 2 of slate  strand 1 of mist } }\n"
-    "}\n",
+         "rod \"Free\" on tube {\n"
+         "    at 20 cm length: 80 mm { chevron crossings: 9 ends: 8 mm of navy {\n"
+         "        strand 2 of slate  strand 1 of mist } }\n"
+         "}\n",
 };
 
 enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
@@ -61,8 +64,8 @@ enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
 #define OF_PIECE (K(TIE_ON) | K(LEG) | K(TIE_OFF) | K(UNWIND))
 #define CROSSED (OF_LAYER | OF_PIECE)
 /* These leave the threads as they are. */
-#define QUIET \
-    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) \
+#define QUIET                                                                                                     \
+    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING)      \
      | K(SINGE) | K(COAT))
 
 /* Of the step's layer. */
@@ -167,13 +170,13 @@ static LegStep *leg_at(Mutant *mutant, uint32_t at)
 static bool is_leg(const Mutant *mutant, uint32_t at) { return mutant->steps[at].kind == STEP_LEG; }
 
 /* Spoils a leg by one expression on `leg`, where the condition holds. */
-#define LEG_OPERATOR(name, condition, change)                    \
-    static bool name(Mutant *mutant, uint32_t at)                \
-    {                                                            \
-        LegStep *leg = leg_at(mutant, at);                       \
-        bool applies = is_leg(mutant, at) && (condition);        \
-        change;                                                  \
-        return applies;                                          \
+#define LEG_OPERATOR(name, condition, change)                                                                     \
+    static bool name(Mutant *mutant, uint32_t at)                                                                 \
+    {                                                                                                             \
+        LegStep *leg = leg_at(mutant, at);                                                                        \
+        bool applies = is_leg(mutant, at) && (condition);                                                         \
+        change;                                                                                                   \
+        return applies;                                                                                           \
     }
 
 /* Degrees, kept on the clock. */
@@ -303,20 +306,42 @@ static const Expected expected[] = {
 };
 
 static const Operator operators[] = {
-    {drop, "left out"}, {drop_of_band, "left out of an end band"}, {duplicate, "done twice"},
-    {swap, "after the next one"}, {other_piece, "another piece"}, {no_piece, "no piece"},
-    {some_piece, "a piece where none belongs"}, {more_pieces, "a strand more"}, {other_place, "another place"},
-    {other_layer, "another layer"}, {next_pass, "the next pass"}, {pass_before, "the pass before"},
-    {other_leg, "the other leg"}, {other_way, "the other way along the blank"},
-    {short_of_the_end, "short of the end"}, {begins_on, "begins a little on"},
-    {ends_before, "ends a little before"}, {begins_opposite, "begins opposite"},
-    {clocks_exchanged, "clocks exchanged"}, {turn_more, "a turn more"}, {turn_less, "a turn less"},
-    {other_sense, "the other sense"}, {mark_more, "a crossing more"}, {mark_less, "a crossing less"},
-    {round_farther, "round a little farther"}, {round_once_more, "round once more"},
-    {round_once_less, "round once less"}, {not_round, "not round"}, {round_back, "round backward"},
-    {other_side, "on the other side"}, {no_side, "on no side"}, {some_side, "on a side"},
-    {next_neighbour, "against the next one"}, {neighbour_before, "against the one before"},
-    {no_neighbour, "against none"}, {longer_thread, "longer thread"},
+    {drop, "left out"},
+    {drop_of_band, "left out of an end band"},
+    {duplicate, "done twice"},
+    {swap, "after the next one"},
+    {other_piece, "another piece"},
+    {no_piece, "no piece"},
+    {some_piece, "a piece where none belongs"},
+    {more_pieces, "a strand more"},
+    {other_place, "another place"},
+    {other_layer, "another layer"},
+    {next_pass, "the next pass"},
+    {pass_before, "the pass before"},
+    {other_leg, "the other leg"},
+    {other_way, "the other way along the blank"},
+    {short_of_the_end, "short of the end"},
+    {begins_on, "begins a little on"},
+    {ends_before, "ends a little before"},
+    {begins_opposite, "begins opposite"},
+    {clocks_exchanged, "clocks exchanged"},
+    {turn_more, "a turn more"},
+    {turn_less, "a turn less"},
+    {other_sense, "the other sense"},
+    {mark_more, "a crossing more"},
+    {mark_less, "a crossing less"},
+    {round_farther, "round a little farther"},
+    {round_once_more, "round once more"},
+    {round_once_less, "round once less"},
+    {not_round, "not round"},
+    {round_back, "round backward"},
+    {other_side, "on the other side"},
+    {no_side, "on no side"},
+    {some_side, "on a side"},
+    {next_neighbour, "against the next one"},
+    {neighbour_before, "against the one before"},
+    {no_neighbour, "against none"},
+    {longer_thread, "longer thread"},
 };
 
 static const Mutating mutating = {expected, operators, sizeof expected / sizeof *expected,

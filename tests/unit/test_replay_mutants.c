@@ -10,16 +10,18 @@
 #include "mutants.h"
 #include "near.h"
 
-
-#define THREADS \
-    "edition 1\n" \
-    "thread navy { turns: 67 per cm }\n" "thread slate { turns: 66 per cm }\n" \
-    "thread mist { turns: 68 per cm }\n" "thread foam { turns: 65 per cm }\n" \
+#define THREADS                                                                                                   \
+    "edition 1\n"                                                                                                 \
+    "thread navy { turns: 67 per cm }\n"                                                                          \
+    "thread slate { turns: 66 per cm }\n"                                                                         \
+    "thread mist { turns: 68 per cm }\n"                                                                          \
+    "thread foam { turns: 65 per cm }\n"                                                                          \
     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
 
 static const char *const patterns[] = {
     /* bands, a short last one, wraps with a gap between, two layers */
-    THREADS "bench { measure: 30 turns }\n"
+    THREADS
+    "bench { measure: 30 turns }\n"
     "rod \"Bands\" on tube {\n"
     "    at 20 cm { band 20 turns of navy  band 20 turns of foam  gap 2 mm  band 24 turns of mist\n"
     "        band 7 turns of navy }\n"
@@ -35,29 +37,30 @@ static const char *const patterns[] = {
     "        band 20 turns of foam }\n"
     "    at 40 cm { band 20 turns of navy  fade to foam runs: [in 3 out 1, in 5 out 2]  band 9 turns of foam }\n"
     "}\n",
-    THREADS "bench { bind: 5 turns, loop: 3 turns, final: 4 turns }\n"
+    THREADS
+    "bench { bind: 5 turns, loop: 3 turns, final: 4 turns }\n"
     "rod \"Inlays\" on tube {\n"
     "    at 20 cm { band 60 turns of navy { inlay 2 turns of foam at: 1/3  inlay 3 turns of mist at: 2/3 } }\n"
     "    at 40 cm { band 50 turns of slate { inlay 1 turn of mist every: 10 turns }  band 20 turns of foam }\n"
     "}\n",
     THREADS "bench { seal: yes }\n"
-    "guide ring { foot: [14 mm, 12 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }\n"
-    "rod \"Foot\" on tube {\n"
-    "    at 50 cm guide: ring {\n"
-    "        under { band fill of slate }\n"
-    "        over { band 8 turns of foam\n"
-    "            band fill of navy { inlay 2 turns of mist at: 1/2 }  band 8 turns of foam }\n"
-    "    }\n"
-    "}\n",
+            "guide ring { foot: [14 mm, 12 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }\n"
+            "rod \"Foot\" on tube {\n"
+            "    at 50 cm guide: ring {\n"
+            "        under { band fill of slate }\n"
+            "        over { band 8 turns of foam\n"
+            "            band fill of navy { inlay 2 turns of mist at: 1/2 }  band 8 turns of foam }\n"
+            "    }\n"
+            "}\n",
     /* strands together, a spacer */
     THREADS "bench { holders: 2 }\n"
-    "rod \"Strands\" on tube {\n"
-    "    at 20 cm { band 20 turns of [navy, mist]  band 20 turns of [navy, spacer(foam)]\n"
-    "        band 20 turns of slate }\n"
-    "    at 30 cm { band 40 turns of [navy, mist] { inlay 2 turns of foam at: 1/2 }\n"
-    "        gap 1 mm  band 20 turns of navy }\n"
-    "    at 40 cm { band 20 turns of [navy, spacer(foam)] }\n"
-    "}\n",
+            "rod \"Strands\" on tube {\n"
+            "    at 20 cm { band 20 turns of [navy, mist]  band 20 turns of [navy, spacer(foam)]\n"
+            "        band 20 turns of slate }\n"
+            "    at 30 cm { band 40 turns of [navy, mist] { inlay 2 turns of foam at: 1/2 }\n"
+            "        gap 1 mm  band 20 turns of navy }\n"
+            "    at 40 cm { band 20 turns of [navy, spacer(foam)] }\n"
+            "}\n",
 };
 
 enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
@@ -211,9 +214,9 @@ static bool final_or_not(Mutant *mutant, uint32_t at)
 }
 
 /* These leave the threads as they are. */
-#define QUIET \
-    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) | K(SEAL) \
-     | K(SINGE) | K(COAT))
+#define QUIET                                                                                                     \
+    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING)      \
+     | K(SEAL) | K(SINGE) | K(COAT))
 #define LAID (K(LAY_IN) | K(LAY_LOOP))
 #define TRIMS (K(TRIM_TAG) | K(TRIM_END))
 
@@ -293,12 +296,24 @@ static const Expected expected[] = {
 };
 
 static const Operator operators[] = {
-    {drop, "left out"},          {duplicate, "done twice"},        {swap, "after the next one"},
-    {shorten, "a turn fewer"},   {lengthen, "a turn more"},        {turn_later, "a turn made later"},
-    {turn_earlier, "a turn made earlier"}, {other_piece, "another piece"}, {no_piece, "no piece"},
-    {more_pieces, "a strand more"}, {other_place, "another place"}, {by_hand, "by hand"},
-    {blank_turns, "the blank turning"}, {next_winding, "the next winding"}, {winding_before, "the winding before"},
-    {miscount_layer, "layer miscounted"}, {miscount_item, "item miscounted"}, {longer_thread, "longer thread"},
+    {drop, "left out"},
+    {duplicate, "done twice"},
+    {swap, "after the next one"},
+    {shorten, "a turn fewer"},
+    {lengthen, "a turn more"},
+    {turn_later, "a turn made later"},
+    {turn_earlier, "a turn made earlier"},
+    {other_piece, "another piece"},
+    {no_piece, "no piece"},
+    {more_pieces, "a strand more"},
+    {other_place, "another place"},
+    {by_hand, "by hand"},
+    {blank_turns, "the blank turning"},
+    {next_winding, "the next winding"},
+    {winding_before, "the winding before"},
+    {miscount_layer, "layer miscounted"},
+    {miscount_item, "item miscounted"},
+    {longer_thread, "longer thread"},
     {final_or_not, "final or not"},
 };
 

@@ -91,7 +91,7 @@ static void test_facts_of_a_step(void **state)
     Made made = make(inlaid);
     const SheetStep *step = step_saying(&made, "Wind 6 turns of navy 1 over it");
     assert_string_equal(step->count, "14 in the band, 14 in the wrap");
-    assert_string_equal(step->where, "2.09 mm from the datum");   /* 14 turns of 1/6.7 mm */
+    assert_string_equal(step->where, "2.09 mm from the datum"); /* 14 turns of 1/6.7 mm */
     assert_string_equal(step->clock, "");
     assert_string_equal(step->thread, "navy 1");
     assert_int_equal(step->colour, 0x22346b);
@@ -236,7 +236,7 @@ static void test_gaps_and_spacers(void **state)
     assert_string_equal(step_saying(&made, "Start navy 1 over its own tag")->where, "2.50 mm from the datum");
     assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail, "Leave a gap of 2.00 mm first.");
     const SheetStep *spacer = step_saying(&made, "Start the spacer slate 1 over its own tag");
-    assert_keeps_quiet(spacer->detail, "gap");   /* told once, when the first strand is started */
+    assert_keeps_quiet(spacer->detail, "gap"); /* told once, when the first strand is started */
     assert_says(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->count,
                 "6 in the band, 26 in the wrap");
     assert_string_equal(step_saying(&made, "Unwind the spacer slate 1")->thread, "slate 1");
@@ -264,7 +264,7 @@ static void test_text_begins_anywhere(void **state)
     assert_says(rest, "\nThreads\n-------\n");
     assert_says(rest, "When step 13 begins, 16 turns of this wrap are made. On the blank: navy 1\n(running).\n");
     assert_says(rest, "loop 1");
-    assert_keeps_quiet(rest, "cut piece");       /* mist was cut for step 6 */
+    assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 6 */
     assert_keeps_quiet(rest, "[ ]  12  ");
     /* From its step on it is the whole sheet's end. */
     assert_string_equal(strstr(rest, "[ ]  13  "), strstr(whole, "[ ]  13  "));
@@ -282,7 +282,7 @@ static void test_text_keeps_to_its_columns(void **state)
         const char *text = text_from(&made, 0);
         for (const char *line = text; *line; line = strchr(line, '\n') + 1) {
             assert_non_null(strchr(line, '\n'));
-            assert_true(strchr(line, '\n') - line <= 80);   /* plain ASCII: a byte is a column */
+            assert_true(strchr(line, '\n') - line <= 80); /* plain ASCII: a byte is a column */
         }
         compilation_free(made.compilation);
     }

@@ -20,14 +20,12 @@
 static const char chevron[] = SHOP CHEVRON("", "strand 2 of slate  strand 1 of dusk  strand 1 of spacer(navy)");
 static const char from_the_tip[] =
     SHOP "bench { left: tip, ends: pins }\n" CHEVRON("toward: butt", "strand 2 of slate");
-static const char by_friction[] =
-    SHOP "bench { ends: none, friction: 0.5 }\n"
-    "rod \"Free\" on even { at 10 cm length: 120 mm {\n"
-    "    chevron crossings: 4 ends: 20 mm of navy { strand 1 of slate }\n} }\n";
-static const char spiral[] =
-    SHOP "rod \"Wound\" on even { at 10 cm length: 63.6 mm {\n"
-    "    spiral turns: 3 turns starts: 2 ends: 12 turns of navy {\n"
-    "        strand 1 of slate  strand 1 of spacer(navy)\n    }\n} }\n";
+static const char by_friction[] = SHOP "bench { ends: none, friction: 0.5 }\n"
+                                       "rod \"Free\" on even { at 10 cm length: 120 mm {\n"
+                                       "    chevron crossings: 4 ends: 20 mm of navy { strand 1 of slate }\n} }\n";
+static const char spiral[] = SHOP "rod \"Wound\" on even { at 10 cm length: 63.6 mm {\n"
+                                  "    spiral turns: 3 turns starts: 2 ends: 12 turns of navy {\n"
+                                  "        strand 1 of slate  strand 1 of spacer(navy)\n    }\n} }\n";
 
 static void test_steps_of_a_chevron(void **state)
 {
@@ -119,7 +117,7 @@ static void test_ends_of_pieces(void **state)
     assert_string_equal(on->where, "at 212 deg (7:04)");
     assert_says(on->detail, "Tape 15 cm of its end to the blank, to your left, beyond the tape");
     assert_says(step_saying(&made, "Tie on dusk 1")->detail, "its first colour, #4c6a9c,");
-    assert_string_equal(step_saying(&made, "Tie on the spacer navy 1")->detail, "");   /* said before */
+    assert_string_equal(step_saying(&made, "Tie on the spacer navy 1")->detail, ""); /* said before */
     assert_says(step_saying(&made, "Tie off slate 1")->detail,
                 "down to your left, beyond the tape, and cut it 15 cm");
     assert_string_equal(step_saying(&made, "Tie off dusk 1")->detail, "");
@@ -154,10 +152,9 @@ static void test_pauses(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    static const char *const safe[] = {
-        "Set out the chevron: 2 lines, crossings 20.00 mm apart",
-        "Look it over before any further strand: is it even?", "Tie off slate 1", "Tie off dusk 1",
-        "Take off the spacer navy 1"};
+    static const char *const safe[] = {"Set out the chevron: 2 lines, crossings 20.00 mm apart",
+                                       "Look it over before any further strand: is it even?", "Tie off slate 1",
+                                       "Tie off dusk 1", "Take off the spacer navy 1"};
     for (size_t i = 0; i < sizeof safe / sizeof *safe; i++)
         assert_true(step_saying(&made, safe[i])->pause);
     static const char *const running[] = {"Tape round the blank, just outside both end bands", "Tie on dusk 1",

@@ -86,10 +86,7 @@ static void two_runs_give_the_same_bytes(void **state)
 }
 
 /* Bytes that the program holds, those of the arenas among them. */
-static size_t held(void)
-{
-    return mallinfo2().uordblks;
-}
+static size_t held(void) { return mallinfo2().uordblks; }
 
 /* The first rounds fill the caches of pango and fontconfig, which belong to the process. */
 static void every_request_may_fail_and_nothing_is_left(void **state)
@@ -132,7 +129,8 @@ static void light_is_the_same_as_in_svg(void **state)
         double offset, opacity;
         unsigned colour;
         assert_int_equal(sscanf(at, "<stop offset=\"%lf\" stop-color=\"#%3x\" stop-opacity=\"%lf\"/>", &offset,
-                                &colour, &opacity), 3);
+                                &colour, &opacity),
+                         3);
         assert_true(count < SHADE_STOPS);
         assert_float_equal(shade_stops[count].at, offset, 0);
         assert_float_equal(shade_stops[count].opacity, opacity, 0);
@@ -180,7 +178,7 @@ static void labels_at_one_place_part_evenly(void **state)
     assert_float_equal(labels[0].shown, 8, 1e-12);
     assert_float_equal(labels[1].shown, 10, 1e-12);
     assert_float_equal(labels[2].shown, 12, 1e-12);
-    spread(labels, 3, 2, 9, 30);   /* no room to the left */
+    spread(labels, 3, 2, 9, 30); /* no room to the left */
     assert_float_equal(labels[0].shown, 9, 1e-12);
     assert_float_equal(labels[2].shown, 13, 1e-12);
 }
@@ -194,7 +192,7 @@ static void labels_lie_as_near_as_can_be(void **state)
         int second = code % 6 + code / 6 % 6;
         StripLabel labels[COUNT] = {{code % 6, 0}, {second, 0}, {second + code / 36, 0}};
         for (int i = 0; i < COUNT; i++)
-            labels[i].at = fmin(labels[i].at * 6, HIGH * 6);   /* means of two and of three are whole */
+            labels[i].at = fmin(labels[i].at * 6, HIGH * 6); /* means of two and of three are whole */
         spread(labels, COUNT, 12, 0, HIGH * 6);
         double best = INFINITY;
         for (int a = 0; a <= HIGH * 6; a++)

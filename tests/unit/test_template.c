@@ -1,5 +1,5 @@
-/* The wrap-around template: what is laid flat is rolled back onto its cone here, by formulas of this test's own, and
- * lengths on paper are measured against lengths in space. Crosswraps are filled by hand. */
+/* The wrap-around template: what is laid flat is rolled back onto its cone here, by formulas of this test's own,
+ * and lengths on paper are measured against lengths in space. Crosswraps are filled by hand. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
@@ -56,13 +56,23 @@ static void shop_open(Shop *shop)
     shop->planned_rod = (PlannedRod){.rod = &shop->rod, .places = &shop->place, .place_count = 1};
     shop->plan = (Plan){.job = &shop->job, .rods = &shop->planned_rod, .rod_count = 1};
     shop->written = (Place){.mark = 100, .direction = 1};
-    shop->place = (PlannedPlace){.place = &shop->written, .foot = -1, .direction = 1, .start = 100,
-                                 .layers = &shop->planned_layer, .layer_count = 1};
+    shop->place = (PlannedPlace){.place = &shop->written,
+                                 .foot = -1,
+                                 .direction = 1,
+                                 .start = 100,
+                                 .layers = &shop->planned_layer,
+                                 .layer_count = 1};
     shop->layer.over = true;
     shop->planned_layer = (PlannedLayer){.layer = &shop->layer, .laid = true, .crosswrap = &shop->planned};
-    shop->planned = (PlannedCrosswrap){.crosswrap = &shop->crosswrap, .direction = 1, .sense = -1, .starts = 1,
-                                       .ratio = {1, 1}, .thread_diameter = 0.15, .stretches = shop->stretches,
-                                       .strands = &shop->strand, .strand_count = 1};
+    shop->planned = (PlannedCrosswrap){.crosswrap = &shop->crosswrap,
+                                       .direction = 1,
+                                       .sense = -1,
+                                       .starts = 1,
+                                       .ratio = {1, 1},
+                                       .thread_diameter = 0.15,
+                                       .stretches = shop->stretches,
+                                       .strands = &shop->strand,
+                                       .strand_count = 1};
 }
 
 /* The surface goes on for so many mm, to another diameter. */
@@ -96,9 +106,12 @@ static Template template_of(Shop *shop, double width, double height)
 
 /* --- laid flat and rolled back --- */
 
-typedef struct Rolled { double x, turn; } Rolled;
+typedef struct Rolled {
+    double x, turn;
+} Rolled;
 
-/* In polar coordinates about the apex, all multiplied by q so that a cylinder's, which is nowhere, does no harm. */
+/* In polar coordinates about the apex, all multiplied by q so that a cylinder's, which is nowhere, does no harm.
+ */
 static Rolled roll(const FlatCone *cone, Point flat)
 {
     double factor = sqrt(1 + cone->taper * cone->taper), q = cone->taper / factor;
@@ -112,7 +125,9 @@ static FlatCone any_cone(uint64_t *state, int trial)
 {
     static const double tapers[] = {0, 1e-14, 1e-9, 1e-5, 0.004, 0.05, 0.4};
     double taper = tapers[trial % 7] * (trial % 2 ? 1 : -1);
-    return (FlatCone){.from = between(state, 0, 2000), .radius = between(state, 30, 40), .taper = taper,
+    return (FlatCone){.from = between(state, 0, 2000),
+                      .radius = between(state, 30, 40),
+                      .taper = taper,
                       .middle = between(state, -0.5, 0.5)};
 }
 
@@ -140,8 +155,8 @@ static double sum_of_chords(const FlatCone *cone, double length, double turns, i
         Point flat = flat_point(cone, x, turn);
         double at[3] = {on_paper ? flat.x : r * cos(round), on_paper ? flat.y : r * sin(round), on_paper ? 0 : x};
         if (i)
-            sum += sqrt((at[0] - last[0]) * (at[0] - last[0]) + (at[1] - last[1]) * (at[1] - last[1]) +
-                        (at[2] - last[2]) * (at[2] - last[2]));
+            sum += sqrt((at[0] - last[0]) * (at[0] - last[0]) + (at[1] - last[1]) * (at[1] - last[1])
+                        + (at[2] - last[2]) * (at[2] - last[2]));
         memcpy(last, at, sizeof last);
     }
     return sum;
@@ -223,7 +238,7 @@ static void a_straight_taper_is_one_piece(void **state)
     Shop shop;
     shop_open(&shop);
     stretch_add(&shop, 60, 12.93, 12.605);
-    stretch_add(&shop, 40, 12.605, 12.41);   /* 0.01 mm off one cone at the break: nothing to be seen */
+    stretch_add(&shop, 40, 12.605, 12.41); /* 0.01 mm off one cone at the break: nothing to be seen */
     stretch_add(&shop, 20, 12.41, 12.3);
     field_set(&shop, 4, 1.8);
     Template template = template_of(&shop, 186, 200);
@@ -245,7 +260,7 @@ static void a_break_that_shows_parts_pieces(void **state)
     shop_open(&shop);
     stretch_add(&shop, 60, 13, 12);
     stretch_add(&shop, 60, 12, 11.9);
-    stretch_add(&shop, 5, 12.2, 12.19);   /* a step: up onto an underwrap */
+    stretch_add(&shop, 5, 12.2, 12.19); /* a step: up onto an underwrap */
     field_set(&shop, 4, 1.8);
     Template template = template_of(&shop, 186, 200);
     assert_int_equal(template.pieces.count, 3);
@@ -266,7 +281,7 @@ static void paper_bridges_what_it_cannot_follow(void **state)
     stretch_add(&shop, 0.4, 12.7, 12.7);
     stretch_add(&shop, 60, 13, 12.7);
     stretch_add(&shop, 0.3, 12.4, 12.4);
-    stretch_add(&shop, 0.8, 13, 13);   /* together with the one before too long to be bridged */
+    stretch_add(&shop, 0.8, 13, 13); /* together with the one before too long to be bridged */
     stretch_add(&shop, 30, 12.7, 12.6);
     stretch_add(&shop, 0.02, 12.3, 12.3);
     field_set(&shop, 4, 1.8);
@@ -274,7 +289,7 @@ static void paper_bridges_what_it_cannot_follow(void **state)
     assert_int_equal(cones.list.count, 3);
     const SurfaceStretch *items = cones.list.items;
     assert_within(items[0].from, 100, 0);
-    assert_within(items[0].diameter_from, 13 + 0.4 * 0.005, 1e-12);   /* the taper of the long stretch goes on */
+    assert_within(items[0].diameter_from, 13 + 0.4 * 0.005, 1e-12); /* the taper of the long stretch goes on */
     assert_within(items[0].to, 160.7, 1e-9);
     assert_within(items[0].diameter_to, 12.7 - 0.3 * 0.005, 1e-12);
     assert_within(items[1].diameter_to, 13, 0);
@@ -331,7 +346,7 @@ static void what_is_too_large_is_cut(void **state)
     arena_end(&shop.arena);
 
     shop_open(&shop);
-    stretch_add(&shop, 4000000, 70, 40);   /* that long: none at all, and in no time */
+    stretch_add(&shop, 4000000, 70, 40); /* that long: none at all, and in no time */
     field_set(&shop, 4, 1.8);
     template = template_of(&shop, 186, 200);
     assert_int_equal(template.pieces.count, 0);
@@ -409,8 +424,10 @@ static void check_ways(Shop *shop, const Template *template)
                 double nearest = INFINITY;
                 for (uint32_t start = 0; start < shop->planned.starts; start++)
                     for (Leg leg = LEG_OUT; leg < (Leg)leg_count(&shop->planned); leg++)
-                        nearest = fmin(nearest, fabs(remainder(rolled.turn - crosswrap_turn(&shop->planned, start,
-                                                               leg, shop->strand.middle, rolled.x), 1)));
+                        nearest = fmin(nearest, fabs(remainder(rolled.turn
+                                                                   - crosswrap_turn(&shop->planned, start, leg,
+                                                                                    shop->strand.middle, rolled.x),
+                                                               1)));
                 /* Ends of dashes lie on chords of the way, the rest on the way itself. */
                 bool inside = p && p + 1 < shape->point_count;
                 assert_within(nearest * TRADE_PI * 13, 0, inside ? 1e-6 : 0.005);

@@ -37,11 +37,12 @@ static void test_plain_where_nothing_is_mistaken(void **state)
     assert_int_equal(marks.pair_count, 0);
     for (int i = 0; i < 3; i++)
         assert_int_equal(marks.marks[i].pattern, 0);
-    assert_null(marks.marks[3].letters);   /* not used */
+    assert_null(marks.marks[3].letters); /* not used */
     shop_close(&shop);
 }
 
-/* Moss and rust are one colour to an eye without green cones; they get patterns only where they lie side by side. */
+/* Moss and rust are one colour to an eye without green cones; they get patterns only where they lie side by side.
+ */
 static void test_patterns_for_neighbours(void **state)
 {
     (void)state;
@@ -55,7 +56,8 @@ static void test_patterns_for_neighbours(void **state)
     assert_int_not_equal(marks.marks[0].pattern, 0);
     for (uint32_t i = 0; i < marks.pair_count; i++) {
         assert_true(marks.pairs[i].first < marks.pairs[i].second);
-        assert_int_not_equal(marks.marks[marks.pairs[i].first].pattern, marks.marks[marks.pairs[i].second].pattern);
+        assert_int_not_equal(marks.marks[marks.pairs[i].first].pattern,
+                             marks.marks[marks.pairs[i].second].pattern);
     }
     shop_close(&shop);
 }
@@ -122,12 +124,9 @@ static void test_html_text(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_plain_where_nothing_is_mistaken),
-        cmocka_unit_test(test_patterns_for_neighbours),
-        cmocka_unit_test(test_strands_together_are_neighbours),
-        cmocka_unit_test(test_letters),
-        cmocka_unit_test(test_every_pattern_has_words_and_strokes),
-        cmocka_unit_test(test_html_text),
+        cmocka_unit_test(test_plain_where_nothing_is_mistaken),     cmocka_unit_test(test_patterns_for_neighbours),
+        cmocka_unit_test(test_strands_together_are_neighbours),     cmocka_unit_test(test_letters),
+        cmocka_unit_test(test_every_pattern_has_words_and_strokes), cmocka_unit_test(test_html_text),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -83,12 +83,14 @@ static void test_diameters_from_tex(void **state)
     (void)state;
     assert_near(yarn_diameter(1, 1, 1), 0.03568248232, 1e-9);
     static const double fullness[] = {1, 0.75, 0.60};
-    static const struct { double tex, density, diameter[3]; } listed[] = {
-        {16, 1.14, {0.1337, 0.1544, 0.1726}},  {21, 1.14, {0.1531, 0.1768, 0.1977}},
-        {24, 1.14, {0.1637, 0.1891, 0.2114}},  {30, 1.14, {0.1830, 0.2114, 0.2363}},
-        {45, 1.14, {0.2242, 0.2589, 0.2894}},  {70, 1.14, {0.2796, 0.3229, 0.3610}},
-        {90, 1.14, {0.3170, 0.3661, 0.4093}},  {135, 1.14, {0.3883, 0.4484, 0.5013}},
-        {21, 1.38, {0.1392, 0.1607, 0.1797}},  {45, 1.38, {0.2038, 0.2353, 0.2631}},
+    static const struct {
+        double tex, density, diameter[3];
+    } listed[] = {
+        {16, 1.14, {0.1337, 0.1544, 0.1726}}, {21, 1.14, {0.1531, 0.1768, 0.1977}},
+        {24, 1.14, {0.1637, 0.1891, 0.2114}}, {30, 1.14, {0.1830, 0.2114, 0.2363}},
+        {45, 1.14, {0.2242, 0.2589, 0.2894}}, {70, 1.14, {0.2796, 0.3229, 0.3610}},
+        {90, 1.14, {0.3170, 0.3661, 0.4093}}, {135, 1.14, {0.3883, 0.4484, 0.5013}},
+        {21, 1.38, {0.1392, 0.1607, 0.1797}}, {45, 1.38, {0.2038, 0.2353, 0.2631}},
     };
     for (unsigned i = 0; i < sizeof listed / sizeof *listed; i++)
         for (int k = 0; k < 3; k++)
@@ -119,8 +121,13 @@ static void test_threads_in_an_inch(void **state)
     const double yards_a_pound_tex = 496054.647857, cotton = 1.52;
     const double fullness = 4 * 0.95 * 0.95 * yards_a_pound_tex / (1000 * TRADE_PI * 25.4 * 25.4) / cotton;
     assert_within(fullness, 0.581, 0.0005);
-    static const struct { double count, printed, rounding; } table[] = {
-        {15, 106.5, 0.25}, {32, 156, 0.5}, {60, 213, 0.5}, {200, 390, 0.65},
+    static const struct {
+        double count, printed, rounding;
+    } table[] = {
+        {15, 106.5, 0.25},
+        {32, 156, 0.5},
+        {60, 213, 0.5},
+        {200, 390, 0.65},
     };
     for (int i = 0; i < 4; i++) {
         double tex = yards_a_pound_tex / (840 * table[i].count);
@@ -149,10 +156,14 @@ static void test_coats(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_slippage_as_published),  cmocka_unit_test(test_steepest_ramps),
-        cmocka_unit_test(test_close_turns_slip_least), cmocka_unit_test(test_capstan_one_turn),
-        cmocka_unit_test(test_capstan_turns),          cmocka_unit_test(test_diameters_from_tex),
-        cmocka_unit_test(test_peirces_yarn),           cmocka_unit_test(test_threads_in_an_inch),
+        cmocka_unit_test(test_slippage_as_published),
+        cmocka_unit_test(test_steepest_ramps),
+        cmocka_unit_test(test_close_turns_slip_least),
+        cmocka_unit_test(test_capstan_one_turn),
+        cmocka_unit_test(test_capstan_turns),
+        cmocka_unit_test(test_diameters_from_tex),
+        cmocka_unit_test(test_peirces_yarn),
+        cmocka_unit_test(test_threads_in_an_inch),
         cmocka_unit_test(test_coats),
     };
     return cmocka_run_group_tests_name("slip, hold, yarn, coat", tests, NULL, NULL);

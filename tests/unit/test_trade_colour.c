@@ -49,8 +49,8 @@ static void test_ciede2000_ends(void **state)
     assert_within(ciede2000((Lab){50, 20, -30}, (Lab){50, 20, -30}), 0, 1e-12);
 }
 
-/* tests/published/colour.csv: red, green, blue, (six columns of another matrix), XYZ and Lab of ours. The names come
- * first there, so that the numbers begin in the second column. */
+/* tests/published/colour.csv: red, green, blue, (six columns of another matrix), XYZ and Lab of ours. The names
+ * come first there, so that the numbers begin in the second column. */
 static void test_srgb_to_lab_as_published(void **state)
 {
     (void)state;
@@ -71,9 +71,9 @@ static void test_srgb_to_lab_as_published(void **state)
     }
 }
 
-/* encode(0.18): colour-science/colour, colour/models/rgb/transfer_functions/tests/test_srgb.py, published. 128 200 255:
- * documentation of the R package munsellinterpol 2.0.1 (srgb2xyz), published. Half black, half white gives code 187.516,
- * mixed as light: worked out by hand from the standard's formula. */
+/* encode(0.18): colour-science/colour, colour/models/rgb/transfer_functions/tests/test_srgb.py, published. 128 200
+ * 255: documentation of the R package munsellinterpol 2.0.1 (srgb2xyz), published. Half black, half white gives
+ * code 187.516, mixed as light: worked out by hand from the standard's formula. */
 static void test_srgb_values(void **state)
 {
     (void)state;
@@ -84,11 +84,11 @@ static void test_srgb_values(void **state)
     assert_within(xyz.y * 100, 53.11601, 5e-6);
     assert_within(xyz.z * 100, 102.3549, 6e-5);
     for (int i = 0; i <= 1000; i++)
-        assert_within(srgb_encode(srgb_decode(i / 1000.0)), i / 1000.0, 2e-7);   /* the branches do not quite meet */
+        assert_within(srgb_encode(srgb_decode(i / 1000.0)), i / 1000.0, 2e-7); /* the branches do not quite meet */
 }
 
-/* XYZ to Lab: MathWorks' page of xyz2lab (R2021a) and colour-science/colour, colour/models/tests/test_cie_lab.py, both
- * published. The second one's white is x 0.3127, y 0.3290. */
+/* XYZ to Lab: MathWorks' page of xyz2lab (R2021a) and colour-science/colour, colour/models/tests/test_cie_lab.py,
+ * both published. The second one's white is x 0.3127, y 0.3290. */
 static void test_lab_values(void **state)
 {
     (void)state;
@@ -96,7 +96,8 @@ static void test_lab_values(void **state)
     assert_within(lab.lightness, 69.4695, 5e-5);
     assert_within(lab.a, -48.0439, 5e-5);
     assert_within(lab.b, 57.1259, 5e-5);
-    lab = lab_of((Xyz){0.07049534, 0.10080000, 0.09558313}, (Xyz){0.3127 / 0.3290, 1, (1 - 0.3127 - 0.3290) / 0.3290});
+    lab = lab_of((Xyz){0.07049534, 0.10080000, 0.09558313},
+                 (Xyz){0.3127 / 0.3290, 1, (1 - 0.3127 - 0.3290) / 0.3290});
     assert_within(lab.lightness, 37.98562910, 1e-8);
     assert_within(lab.a, -22.61920654, 1e-8);
     assert_within(lab.b, 4.19811236, 1e-8);
@@ -120,8 +121,8 @@ static void test_lab_as_liblcms2(void **state)
     }
 }
 
-/* Rows of the published matrices (Machado, Oliveira and Fernandes 2009, severity 1.0; secondary) add up to 1: a grey
- * stays what it is. */
+/* Rows of the published matrices (Machado, Oliveira and Fernandes 2009, severity 1.0; secondary) add up to 1: a
+ * grey stays what it is. */
 static void test_greys_are_seen_alike_by_all(void **state)
 {
     (void)state;
@@ -136,7 +137,8 @@ static void test_greys_are_seen_alike_by_all(void **state)
 static void test_red_as_seen(void **state)
 {
     (void)state;
-    static const double wanted[][3] = {[VISION_ALL_CONES] = {1, 0, 0}, [VISION_PROTANOPIA] = {0.152286, 0.114503, 0},
+    static const double wanted[][3] = {[VISION_ALL_CONES] = {1, 0, 0},
+                                       [VISION_PROTANOPIA] = {0.152286, 0.114503, 0},
                                        [VISION_DEUTERANOPIA] = {0.367322, 0.280085, 0},
                                        [VISION_TRITANOPIA] = {1, 0, 0.004733}};
     for (int vision = 0; vision < VISION_COUNT; vision++) {
@@ -147,8 +149,8 @@ static void test_red_as_seen(void **state)
     }
 }
 
-/* What the names say: without the cones for red or green, a moss green and a rust brown of one lightness come together;
- * without those for blue, a blue and a green do; dark and light stay apart for all. */
+/* What the names say: without the cones for red or green, a moss green and a rust brown of one lightness come
+ * together; without those for blue, a blue and a green do; dark and light stay apart for all. */
 static void test_what_is_mistaken(void **state)
 {
     (void)state;

@@ -14,10 +14,11 @@
 static void test_turns_round_half_away(void **state)
 {
     (void)state;
-    static const struct { double width, pitch, turns; } cases[] = {
-        {12, 0.15, 80},     {9, 0.15, 60},      {0.5, 1, 1},      {1.5, 1, 2},       {2.5, 1, 3},
-        {0.499999, 1, 0},   {2.499999, 1, 2},   {2.500001, 1, 3}, {-0.5, 1, -1},     {-2.5, 1, -3},
-        {0, 0.15, 0},       {12.7, 25.4 / 172, 86},
+    static const struct {
+        double width, pitch, turns;
+    } cases[] = {
+        {12, 0.15, 80},   {9, 0.15, 60},    {0.5, 1, 1},   {1.5, 1, 2},   {2.5, 1, 3},  {0.499999, 1, 0},
+        {2.499999, 1, 2}, {2.500001, 1, 3}, {-0.5, 1, -1}, {-2.5, 1, -3}, {0, 0.15, 0}, {12.7, 25.4 / 172, 86},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++)
         assert_within(turns_in_width(cases[i].width, cases[i].pitch), cases[i].turns, 0);
@@ -145,14 +146,10 @@ static void test_sum_where_plain_adding_fails(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_turns_round_half_away),
-        cmocka_unit_test(test_decimal_halves),
-        cmocka_unit_test(test_crossover_of_24_turns),
-        cmocka_unit_test(test_crossovers_by_error_diffusion),
-        cmocka_unit_test(test_crossover_error),
-        cmocka_unit_test(test_crossover_backwards),
-        cmocka_unit_test(test_sum_of_a_million),
-        cmocka_unit_test(test_sum_where_plain_adding_fails),
+        cmocka_unit_test(test_turns_round_half_away), cmocka_unit_test(test_decimal_halves),
+        cmocka_unit_test(test_crossover_of_24_turns), cmocka_unit_test(test_crossovers_by_error_diffusion),
+        cmocka_unit_test(test_crossover_error),       cmocka_unit_test(test_crossover_backwards),
+        cmocka_unit_test(test_sum_of_a_million),      cmocka_unit_test(test_sum_where_plain_adding_fails),
     };
     return cmocka_run_group_tests_name("counts and sums", tests, NULL, NULL);
 }

@@ -18,9 +18,15 @@
 #define DEGREES (180 / TRADE_PI)
 
 /* A curve on a cone by its first two derivatives along the axis: radius, slope of the radius, angle round. */
-typedef struct Curve { long double radius, slope, angle, turning, bending; } Curve;
-typedef struct Vector { long double x, y, z; } Vector;
-typedef struct Curvatures { long double geodesic, normal; } Curvatures;
+typedef struct Curve {
+    long double radius, slope, angle, turning, bending;
+} Curve;
+typedef struct Vector {
+    long double x, y, z;
+} Vector;
+typedef struct Curvatures {
+    long double geodesic, normal;
+} Curvatures;
 
 static long double product(Vector a, Vector b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
 
@@ -41,7 +47,9 @@ static Curvatures curvatures(Curve at)
 
 /* A path from z = 0: the angle round, its derivative, the length so far. */
 enum { ANGLE, TURNING, LENGTH, PATH_SIZE };
-typedef struct Cone { double r0, slope; } Cone;
+typedef struct Cone {
+    double r0, slope;
+} Cone;
 
 /* How the turning must change for no geodesic curvature, which is linear in that change. */
 static int straight_on(double z, const double path[], double change[], void *given)
@@ -71,8 +79,7 @@ static void geodesic(Cone cone, double from, double z, double path[PATH_SIZE])
     path[ANGLE] = path[LENGTH] = 0;
     path[TURNING] = tan(from) * sqrt(1 + cone.slope * cone.slope) / cone.r0;
     gsl_odeiv2_system system = {straight_on, NULL, PATH_SIZE, &cone};
-    gsl_odeiv2_driver *driver =
-        gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd, 1e-2, 1e-13, 1e-13);
+    gsl_odeiv2_driver *driver = gsl_odeiv2_driver_alloc_y_new(&system, gsl_odeiv2_step_rk8pd, 1e-2, 1e-13, 1e-13);
     double at = 0;
     int status = gsl_odeiv2_driver_apply(driver, &at, z, path);
     gsl_odeiv2_driver_free(driver);
@@ -161,8 +168,12 @@ static void test_angles_and_leads(void **state)
 static void test_bands_that_cover(void **state)
 {
     (void)state;
-    static const struct { double r, w, alpha, count, bands, cover; } rows[] = {
-        {25, 2, 60, 39.2699, 40, 101.859},   {25, 6, 45, 18.5120, 19, 102.636}, {25, 6, 45, 18.5120, 20, 108.038},
+    static const struct {
+        double r, w, alpha, count, bands, cover;
+    } rows[] = {
+        {25, 2, 60, 39.2699, 40, 101.859},
+        {25, 6, 45, 18.5120, 19, 102.636},
+        {25, 6, 45, 18.5120, 20, 108.038},
         {30, 3.5, 60, 26.9279, 27, 100.268},
     };
     for (int i = 0; i < 4; i++) {
@@ -185,7 +196,9 @@ static void test_dwell_as_published(void **state)
 /* On a cylinder kn = sin(a)^2 / r and kg = da/ds (textbook). A path that asks for all of the friction has kg =
  * friction kn: ds = r da / (friction sin(a)^2); the way along is the integral of cos(a) ds, the way round of
  * sin(a) ds / r. */
-typedef struct Turning { double radius, friction; } Turning;
+typedef struct Turning {
+    double radius, friction;
+} Turning;
 
 static double way_along(double a, void *given)
 {
@@ -193,10 +206,7 @@ static double way_along(double a, void *given)
     return cos(a) * turning->radius / (turning->friction * sin(a) * sin(a));
 }
 
-static double way_round(double a, void *given)
-{
-    return 1 / (((const Turning *)given)->friction * sin(a));
-}
+static double way_round(double a, void *given) { return 1 / (((const Turning *)given)->friction * sin(a)); }
 
 static void test_turning_by_integration(void **state)
 {
@@ -207,8 +217,8 @@ static void test_turning_by_integration(void **state)
         double from = between(&random, 0.15, 1.5);
         assert_near(turning_way(turning.radius, from, turning.friction),
                     integral(way_along, &turning, from, TRADE_PI / 2), 1e-10);
-        assert_near(turning_dwell(from, turning.friction),
-                    2 * integral(way_round, &turning, from, TRADE_PI / 2), 1e-10);
+        assert_near(turning_dwell(from, turning.friction), 2 * integral(way_round, &turning, from, TRADE_PI / 2),
+                    1e-10);
     }
     /* a thread that goes straight round has turned already */
     assert_within(turning_way(5, TRADE_PI / 2, 0.2), 0, 1e-14);
@@ -228,7 +238,7 @@ static void test_turning_by_curvatures(void **state)
         long double end = s0 / (1 - friction * way * s0 / r);
         assert_within((double)end, 1, 1e-12);
         long double z = way * between(&random, 0, 0.9), s = s0 / (1 - friction * z * s0 / r), c = sqrtl(1 - s * s);
-        long double rise = friction * s * s / r;   /* ds/dz of eq. 17 */
+        long double rise = friction * s * s / r; /* ds/dz of eq. 17 */
         /* turning = tan(a) / r; its derivative by s is 1 / (r c^3) */
         Curvatures bent = curvatures((Curve){r, 0, 1, s / (c * r), rise / (r * c * c * c)});
         assert_near((double)fabsl(bent.geodesic / bent.normal), (double)friction, 1e-11);
@@ -238,14 +248,10 @@ static void test_turning_by_curvatures(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_a_geodesic_on_a_cone),
-        cmocka_unit_test(test_clairaut),
-        cmocka_unit_test(test_slippage_by_curvatures),
-        cmocka_unit_test(test_angles_and_leads),
-        cmocka_unit_test(test_bands_that_cover),
-        cmocka_unit_test(test_dwell_as_published),
-        cmocka_unit_test(test_turning_by_integration),
-        cmocka_unit_test(test_turning_by_curvatures),
+        cmocka_unit_test(test_a_geodesic_on_a_cone),   cmocka_unit_test(test_clairaut),
+        cmocka_unit_test(test_slippage_by_curvatures), cmocka_unit_test(test_angles_and_leads),
+        cmocka_unit_test(test_bands_that_cover),       cmocka_unit_test(test_dwell_as_published),
+        cmocka_unit_test(test_turning_by_integration), cmocka_unit_test(test_turning_by_curvatures),
     };
     return cmocka_run_group_tests_name("crosswraps: angle, slip, turning", tests, NULL, NULL);
 }

@@ -43,7 +43,9 @@ static void test_conical_spiral_to_the_apex(void **state)
     }
 }
 
-typedef struct Cone { double r0, r1, axial, lead; } Cone;
+typedef struct Cone {
+    double r0, r1, axial, lead;
+} Cone;
 
 /* ds/dz = sqrt((2 pi r / lead)^2 + 1 + (dr/dz)^2): arc length in cylindrical coordinates, written anew. */
 static double arc(double z, void *given)
@@ -128,12 +130,9 @@ static void test_unrolled_turn(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_cones_as_published),
-        cmocka_unit_test(test_conical_spiral_to_the_apex),
-        cmocka_unit_test(test_cones_by_integration),
-        cmocka_unit_test(test_closed_form_and_quadrature_meet),
-        cmocka_unit_test(test_parts_of_a_cone_add_up),
-        cmocka_unit_test(test_no_taper_is_a_cylinder),
+        cmocka_unit_test(test_cones_as_published),     cmocka_unit_test(test_conical_spiral_to_the_apex),
+        cmocka_unit_test(test_cones_by_integration),   cmocka_unit_test(test_closed_form_and_quadrature_meet),
+        cmocka_unit_test(test_parts_of_a_cone_add_up), cmocka_unit_test(test_no_taper_is_a_cylinder),
         cmocka_unit_test(test_unrolled_turn),
     };
     return cmocka_run_group_tests_name("helix", tests, NULL, NULL);

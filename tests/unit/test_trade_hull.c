@@ -36,7 +36,7 @@ static void test_limits(void **state)
         double wanted = 2 * sqrt(top * top - radius * radius) + 2 * radius * (TRADE_PI - acos(radius / top));
         assert_near(hull_perimeter(2 * radius, 0, height), wanted, 1e-13);
     }
-    assert_near(hull_perimeter(0, 3, 2), 10, 1e-15);   /* no blank: round the bare rectangle */
+    assert_near(hull_perimeter(0, 3, 2), 10, 1e-15); /* no blank: round the bare rectangle */
 }
 
 /* How far the hull reaches from the middle of the blank in direction `angle` (its support function). */
@@ -94,12 +94,12 @@ static void test_a_larger_foot_takes_more_thread(void **state)
     }
 }
 
-typedef struct Wound { const HullStretch *stretch; double lead; } Wound;
+typedef struct Wound {
+    const HullStretch *stretch;
+    double lead;
+} Wound;
 
-static double at(double a, double b, double share)
-{
-    return a * (1 - share) + b * share;
-}
+static double at(double a, double b, double share) { return a * (1 - share) + b * share; }
 
 /* sqrt(P^2 + lead^2) / lead at x mm of the stretch, P the hull and 2 pi times what lies on it. */
 static double thread_per_mm(double x, void *given)
@@ -117,8 +117,8 @@ static double thread_per_mm(double x, void *given)
 static void check_stretch(const HullStretch *s, double lead)
 {
     Wound wound = {s, lead};
-    double split = s->axial * (s->diameter_a - s->width_a)
-                   / ((s->diameter_a - s->width_a) - (s->diameter_b - s->width_b));
+    double split =
+        s->axial * (s->diameter_a - s->width_a) / ((s->diameter_a - s->width_a) - (s->diameter_b - s->width_b));
     if (!(split > 0 && split < s->axial))
         split = 0;
     double wanted = integral(thread_per_mm, &wound, 0, split) + integral(thread_per_mm, &wound, split, s->axial);
@@ -152,11 +152,25 @@ static void test_cut_near_the_tip_of_a_foot(void **state)
 {
     (void)state;
     for (double tip = 1e-8; tip < 0.5; tip *= 1.5) {
-        HullStretch s = {.axial = 6, .diameter_a = 9, .diameter_b = 8.9, .width_a = 2.6 * tip, .width_b = 2.6,
-                         .height_a = 0.9 * tip, .height_b = 0.9, .above_a = 0.075, .above_b = 0.075};
+        HullStretch s = {.axial = 6,
+                         .diameter_a = 9,
+                         .diameter_b = 8.9,
+                         .width_a = 2.6 * tip,
+                         .width_b = 2.6,
+                         .height_a = 0.9 * tip,
+                         .height_b = 0.9,
+                         .above_a = 0.075,
+                         .above_b = 0.075};
         check_stretch(&s, 0.15);
-        HullStretch steep = {.axial = 2, .diameter_a = 2, .diameter_b = 2, .width_a = 0, .width_b = 2.5,
-                             .height_a = 2 * tip, .height_b = 2, .above_a = 0.075, .above_b = 0.075};
+        HullStretch steep = {.axial = 2,
+                             .diameter_a = 2,
+                             .diameter_b = 2,
+                             .width_a = 0,
+                             .width_b = 2.5,
+                             .height_a = 2 * tip,
+                             .height_b = 2,
+                             .above_a = 0.075,
+                             .above_b = 0.075};
         check_stretch(&steep, 0.15);
     }
 }
