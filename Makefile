@@ -22,7 +22,7 @@ BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev pkg-con
 CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind poppler-utils fonts-dejavu-core
 BROWSER_PACKAGES = chromium $(if $(shell command -v npm),,nodejs npm)
 
-SOURCES   = $(wildcard src/*.c src/base/*.c src/trade/*.c src/syntax/*.c src/meaning/*.c src/plan/*.c src/bench/*.c src/check/*.c src/draw/*.c src/emit/*.c)
+SOURCES   = $(sort $(filter-out src/cli/%,$(shell find src -name '*.c')))
 GENERATED = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
 OBJECTS   = $(SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:%.c=%.o)
 LIBRARY   = $(BUILD)/libturnlay.a
@@ -61,10 +61,10 @@ $(BUILD)/explanations.c: src/base/literal.awk src/check/embed.awk $(wildcard gra
 	awk -f src/base/literal.awk -f src/check/embed.awk $(sort $(wildcard grammar/findings/*.md)) > $@
 
 # Style and script of the bench sheet's page, with the hashes that its content security policy names.
-SHEET_ASSETS = src/emit/sheet.css src/emit/sheet.js
-$(BUILD)/sheet_assets.c: src/base/literal.awk src/emit/embed.awk $(SHEET_ASSETS)
+SHEET_ASSETS = src/emit/sheet/sheet.css src/emit/sheet/sheet.js
+$(BUILD)/sheet_assets.c: src/base/literal.awk src/emit/sheet/embed.awk $(SHEET_ASSETS)
 	@mkdir -p $(@D)
-	sha256sum $(SHEET_ASSETS) | awk -f src/base/literal.awk -f src/emit/embed.awk - $(SHEET_ASSETS) > $@
+	sha256sum $(SHEET_ASSETS) | awk -f src/base/literal.awk -f src/emit/sheet/embed.awk - $(SHEET_ASSETS) > $@
 
 $(BUILD)/%.o: %.c | $(BUILD)/parser.h
 	@mkdir -p $(@D)

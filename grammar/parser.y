@@ -29,7 +29,7 @@
 
 static int parser_lex(PARSER_STYPE *value, Location *location, Reader *reader)
 {
-    int kind = feed(reader, location);
+    int kind = next_token(reader, location);
     value->WORD = reader->given;   /* every token that has a value has its index */
     return kind;
 }
@@ -38,7 +38,7 @@ static void parser_error(Location *location, Reader *reader, const char *message
 {
     (void)location;
     (void)message;
-    feed_too_deep(reader);
+    report_too_deep(reader);
 }
 
 static NodeList one(Node *node) { return (NodeList){node, node}; }
@@ -323,7 +323,7 @@ static int yyreport_syntax_error(const yypcontext_t *context, Reader *reader)
         return count;
     for (int i = 0; i < count; i++)
         kinds[i] = (int)expected[i];
-    feed_misfit(reader, (int)yypcontext_token(context), kinds, count);
+    recover_from_token(reader, (int)yypcontext_token(context), kinds, count);
     return 0;
 }
 

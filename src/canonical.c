@@ -6,15 +6,15 @@
 
 #include <string.h>
 
-typedef struct Walk {
+typedef struct TokenWalk {
     const Source *source;
     const Tokens *tokens;
     const Module *module;
-} Walk;
+} TokenWalk;
 
-static Walk walk_of(const Compilation *compilation, const Module *module)
+static TokenWalk walk_of(const Compilation *compilation, const Module *module)
 {
-    return (Walk){&compilation->sources.list.items[module->tree->file], &module->tree->tokens, module};
+    return (TokenWalk){&compilation->sources.list.items[module->tree->file], &module->tree->tokens, module};
 }
 
 /* First token that does not begin before the offset. */
@@ -31,7 +31,7 @@ static uint32_t token_at(const Tokens *tokens, uint32_t offset)
     return low;
 }
 
-static uint32_t opening_brace(const Walk *walk, const Node *use)
+static uint32_t opening_brace(const TokenWalk *walk, const Node *use)
 {
     uint32_t token = token_at(walk->tokens, use->span.start);
     while (walk->tokens->kinds[token] != LBRACE)
@@ -40,7 +40,7 @@ static uint32_t opening_brace(const Walk *walk, const Node *use)
 }
 
 /* Where the module's own text lies: the whole file, or what stands between a `use`'s braces. */
-static void text_of_module(const Walk *walk, uint32_t *start, uint32_t *end)
+static void text_of_module(const TokenWalk *walk, uint32_t *start, uint32_t *end)
 {
     const Node *use = walk->module->holder;
     *start = use ? walk->tokens->ends[opening_brace(walk, use)] : 0;
@@ -56,7 +56,7 @@ static uint64_t hash_number(uint64_t hash, uint64_t number)
 }
 
 /* The use that begins at this token, or NULL. */
-static Use *use_at(const Walk *walk, uint32_t token)
+static Use *use_at(const TokenWalk *walk, uint32_t token)
 {
     for (uint32_t i = 0; i < walk->module->uses.count && walk->tokens->kinds[token] == USE; i++) {
         Use *use = &walk->module->uses.items[i];
@@ -66,7 +66,7 @@ static Use *use_at(const Walk *walk, uint32_t token)
     return NULL;
 }
 
-static uint64_t hash_token(uint64_t hash, const Walk *walk, uint32_t token)
+static uint64_t hash_token(uint64_t hash, const TokenWalk *walk, uint32_t token)
 {
     uint32_t start = walk->tokens->starts[token], end = walk->tokens->ends[token];
     hash = hash_bytes(hash, walk->source->bytes + start, end - start);
@@ -90,7 +90,7 @@ uint64_t canonical_hash(const Compilation *compilation, Module *module)
 {
     if (module->hash)
         return module->hash;
-    Walk walk = walk_of(compilation, module);
+    TokenWalk walk = walk_of(compilation, module);
     uint32_t start, end;
     text_of_module(&walk, &start, &end);
     uint32_t token = token_at(walk.tokens, start), silent_at = token;
@@ -136,7 +136,7 @@ static void fold_module(const Compilation *compilation, Module *module, Buffer *
     /* Files that use one another crosswise could fold to any size. */
     if (out->length > LIMIT_FILE_BYTES)
         return;
-    Walk walk = walk_of(compilation, module);
+    TokenWalk walk = walk_of(compilation, module);
     uint32_t at, end;
     text_of_module(&walk, &at, &end);
     const Node *edition =

@@ -119,3 +119,12 @@ void buffer_column(Buffer *buffer, const char *string, int columns)
     if (columns < 0)
         buffer_text(buffer, string);
 }
+
+bool put_program_number(Buffer *buffer, double value)
+{
+    const double past_decimals = 1e11, past_digits = 1e17; /* a double has no more to show */
+    if (!(fabs(value) < past_digits))
+        return false;
+    buffer_number_short(buffer, value, fabs(value) < past_decimals ? PROGRAM_DECIMALS : 0);
+    return true;
+}

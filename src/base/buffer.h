@@ -4,6 +4,8 @@
 
 #include "base/arena.h"
 
+#include <stdbool.h>
+
 typedef struct Buffer {
     Arena *arena;
     char *bytes; /* not NUL-terminated */
@@ -24,5 +26,10 @@ void buffer_number_short(Buffer *buffer, double value, int decimals);
 void buffer_column(Buffer *buffer, const char *string, int columns);
 /* Columns of a terminal that the UTF-8 text takes. */
 int text_columns(const char *string);
+
+/* Numbers for programs: lengths in mm to 6 decimals without trailing zeros. False, and nothing written, where
+ * there is no number. */
+enum { PROGRAM_DECIMALS = 6 };
+bool put_program_number(Buffer *buffer, double value);
 
 #endif

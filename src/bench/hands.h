@@ -2,7 +2,7 @@
 #ifndef TURNLAY_BENCH_HANDS_H
 #define TURNLAY_BENCH_HANDS_H
 
-#include "bench/replay_crosswrap.h"
+#include "bench/crosswrap_now.h"
 
 typedef enum {
     PIECE_OFF,
@@ -28,7 +28,7 @@ typedef struct PieceNow {
     Lying tag, end, loop;
 } PieceNow;
 
-struct Hands {
+typedef struct Hands {
     const PlannedRod *rod;
     const Bench *bench;
     PieceNow *pieces;
@@ -43,7 +43,7 @@ struct Hands {
     uint32_t unfinished;    /* pieces begun whose tag, end or loop is not done with; none of them of passes */
     CrosswrapNow crosswrap; /* the one worked last */
     Replay found;
-};
+} Hands;
 
 #define NO_WRAP UINT32_MAX
 

@@ -32,7 +32,7 @@
  * A wrap is left when a piece or a loop of the next one is laid: then all its turns are made, all its pieces are
  * ended, their tags and ends trimmed, and no loop lies. A crosswrap is done with when its layer is left. The same
  * holds after the last step, and then no turn of the plan is left. */
-#include "bench/hands.h"
+#include "bench/replay_crosswrap.h"
 
 #include <math.h>
 

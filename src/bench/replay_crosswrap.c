@@ -15,7 +15,7 @@
  *   TAKE_ENDS     Once, after sealing: the passes are cut. Each end band has `final` turns over them.
  *
  * The layer is left when its ends are taken off. */
-#include "bench/hands.h"
+#include "bench/replay_crosswrap.h"
 
 #include <math.h>
 

@@ -3,7 +3,7 @@
 #ifndef TURNLAY_CHECK_RULES_H
 #define TURNLAY_CHECK_RULES_H
 
-#include "check/check.h"
+#include "plan/plan.h"
 
 /* Turns without a gap between them. Turns are counted from the layer's first. */
 typedef struct Wrap {

@@ -3,7 +3,7 @@
 #include "cli/hand_over.h"
 
 #include "cli/cli.h"
-#include "emit/sheet.h"
+#include "emit/emit.h"
 
 #include <limits.h>
 #include <stdio.h>

@@ -3,9 +3,9 @@
 #include "cli/compile.h"
 #include "cli/depfile.h"
 #include "cli/output.h"
-#include "draw/template.h"
+#include "draw/template/template.h"
 #include "emit/emit.h"
-#include "emit/sheet.h"
+#include "words/sheet.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -3,6 +3,7 @@
 #define TURNLAY_DRAW_DRAWING_H
 
 #include "plan/plan.h"
+#include "trade/colour.h"
 
 typedef enum { VIEW_SIDE, VIEW_UNROLLED, VIEW_TEMPLATE } View;
 
@@ -17,8 +18,7 @@ typedef struct Point {
     double x, y;
 } Point;
 
-/* colour 0xRRGGBB; NO_COLOUR draws none. */
-#define NO_COLOUR UINT32_MAX
+/* Colours are 0xRRGGBB; NO_COLOUR draws none. */
 
 /* How a polygon with curved edges, or with several parts, is traced: a part begins, a straight edge, each to
  * one point; a cubic Bezier curve, by two handles to its end. Parts are closed, all turn the same way, and are
@@ -52,9 +52,9 @@ typedef struct Drawing {
     const Sources *sources;
 } Drawing;
 
-/* One rod as a drawing: a panel for each place at true scale (times `scale`), with the datum mark, a ruler in the
- * bench's units, and every run a group of its own. The side view shows the blank's outline with the wraps on it;
- * the unrolled view the surface cut open along the line opposite the ring. Deterministic. */
+/* One rod as a drawing: a place_view for each place at true scale (times `scale`), with the datum mark, a ruler in
+ * the bench's units, and every run a group of its own. The side view shows the blank's outline with the wraps on
+ * it; the unrolled view the surface cut open along the line opposite the ring. Deterministic. */
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
 /* The same with the blank turned so that this clock angle, in degrees, faces the viewer in the side view of
  * every place without a guide. NAN for what draw_rod shows: the ring's side (0) where there is a crosswrap,

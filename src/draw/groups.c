@@ -1,5 +1,5 @@
 /* Groups of shapes, and their ids, which come from what they show. */
-#include "draw/sheet.h"
+#include "draw/canvas.h"
 
 #include <string.h>
 
@@ -28,29 +28,29 @@ static uint64_t unique_id(Ids *ids, uint64_t id)
     }
 }
 
-Shape *group_start(Sheet *sheet, const PlannedPlace *place, uint32_t layer, uint32_t run, Span span,
+Shape *group_start(Canvas *canvas, const PlannedPlace *place, uint32_t layer, uint32_t run, Span span,
                    uint64_t content)
 {
-    const char *title = take_words(sheet);
-    if (sheet->backdrop)
-        return arena_take(sheet->arena, sizeof(Shape));
-    Shape *shape = LIST_ADD(sheet->arena, &sheet->drawing->shapes);
+    const char *title = take_words(canvas);
+    if (canvas->backdrop)
+        return arena_take(canvas->arena, sizeof(Shape));
+    Shape *shape = LIST_ADD(canvas->arena, &canvas->drawing->shapes);
     *shape = (Shape){.kind = SHAPE_GROUP_START,
                      .fill = NO_COLOUR,
                      .stroke = NO_COLOUR,
                      .text = title,
-                     .id = unique_id(&sheet->ids, content),
+                     .id = unique_id(&canvas->ids, content),
                      .span = span,
-                     .place = (uint32_t)(place - sheet->rod->places),
+                     .place = (uint32_t)(place - canvas->rod->places),
                      .layer = layer,
                      .run = run};
     return shape;
 }
 
-void group_end(Sheet *sheet)
+void group_end(Canvas *canvas)
 {
-    if (sheet->backdrop)
+    if (canvas->backdrop)
         return;
-    *LIST_ADD(sheet->arena, &sheet->drawing->shapes) =
+    *LIST_ADD(canvas->arena, &canvas->drawing->shapes) =
         (Shape){.kind = SHAPE_GROUP_END, .fill = NO_COLOUR, .stroke = NO_COLOUR};
 }

@@ -1,5 +1,5 @@
 /* Rulers and the marks of bands. All ticks of one kind are one line that goes to and fro. */
-#include "draw/sheet.h"
+#include "draw/canvas.h"
 
 #include <math.h>
 
@@ -29,16 +29,16 @@ static const struct {
 #define TICKS_APART 0.6
 #define NUMBERS_APART 6.0
 
-double ruler_height(const Sheet *sheet) { return (LONGEST_TICK + LETTERS_SMALL * 1.3) * sheet->type; }
+double ruler_height(const Canvas *canvas) { return (LONGEST_TICK + LETTERS_SMALL * 1.3) * canvas->type; }
 
 typedef struct Comb {
-    Sheet *sheet;
+    Canvas *canvas;
     LIST_OF(Point) points;
 } Comb;
 
 static void comb_tick(Comb *comb, double x, double y, double length)
 {
-    Arena *arena = comb->sheet->arena;
+    Arena *arena = comb->canvas->arena;
     *LIST_ADD(arena, &comb->points) = (Point){x, y};
     *LIST_ADD(arena, &comb->points) = (Point){x, y + length};
     *LIST_ADD(arena, &comb->points) = (Point){x, y};
@@ -47,7 +47,7 @@ static void comb_tick(Comb *comb, double x, double y, double length)
 static void comb_draw(Comb *comb, uint32_t colour, double pen)
 {
     if (comb->points.count)
-        draw_path(comb->sheet, comb->points.items, comb->points.count, colour, pen);
+        draw_path(comb->canvas, comb->points.items, comb->points.count, colour, pen);
 }
 
 /* Length of tick number i of the finest graduation that is drawn: that of the coarsest it belongs to. */
@@ -60,60 +60,60 @@ static double tick_length(const Graduation *ticks, int finest, double at)
     return length;
 }
 
-static void draw_ticks(Sheet *sheet, const Frame *frame, double datum, int direction, double length, double y)
+static void draw_ticks(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y)
 {
-    const Graduation *ticks = rulers[sheet->units].ticks;
+    const Graduation *ticks = rulers[canvas->units].ticks;
     int finest = 0;
     while (finest + 1 < GRADUATIONS && ticks[finest + 1].step > 0
            && ticks[finest].step * frame->scale < TICKS_APART)
         finest++;
     double count = floor(length / ticks[finest].step + 1e-9);
-    Comb comb = {.sheet = sheet};
+    Comb comb = {.canvas = canvas};
     for (double i = 0; i <= count && count <= MOST_TICKS; i++) {
         double at = i * ticks[finest].step;
-        comb_tick(&comb, frame_x(frame, datum + direction * at), y, tick_length(ticks, finest, at) * sheet->type);
+        comb_tick(&comb, frame_x(frame, datum + direction * at), y, tick_length(ticks, finest, at) * canvas->type);
     }
     comb_draw(&comb, INK, PEN_FINE);
 }
 
 /* "12", or "1 3/4" for quarters of an inch. */
-static const char *number_text(Sheet *sheet, double value)
+static const char *number_text(Canvas *canvas, double value)
 {
     static const char *quarters[] = {"", "1/4", "1/2", "3/4"};
     double whole = floor(value + 1e-9);
     int part = (int)lround((value - whole) * 4);
-    if (sheet->units != SYSTEM_IN || part == 0) {
-        buffer_number_short(&sheet->words, value, 1);
+    if (canvas->units != SYSTEM_IN || part == 0) {
+        buffer_number_short(&canvas->words, value, 1);
     } else {
         if (whole > 0) {
-            buffer_number(&sheet->words, whole, 0);
-            buffer_text(&sheet->words, " ");
+            buffer_number(&canvas->words, whole, 0);
+            buffer_text(&canvas->words, " ");
         }
-        buffer_text(&sheet->words, quarters[part]);
+        buffer_text(&canvas->words, quarters[part]);
     }
-    return take_words(sheet);
+    return take_words(canvas);
 }
 
-static void draw_numbers(Sheet *sheet, const Frame *frame, double datum, int direction, double length, double y)
+static void draw_numbers(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y)
 {
-    const double *steps = rulers[sheet->units].numbers;
+    const double *steps = rulers[canvas->units].numbers;
     int chosen = 0;
-    while (chosen + 1 < NUMBER_STEPS && steps[chosen] * frame->scale < NUMBERS_APART * sheet->type)
+    while (chosen + 1 < NUMBER_STEPS && steps[chosen] * frame->scale < NUMBERS_APART * canvas->type)
         chosen++;
-    double count = floor(length / steps[chosen] + 1e-9), size = LETTERS_SMALL * sheet->type;
-    double baseline = y + (LONGEST_TICK + LETTERS_SMALL) * sheet->type;
+    double count = floor(length / steps[chosen] + 1e-9), size = LETTERS_SMALL * canvas->type;
+    double baseline = y + (LONGEST_TICK + LETTERS_SMALL) * canvas->type;
     for (double i = 0; i <= count && count <= MOST_TICKS; i++)
-        draw_text(sheet, frame_x(frame, datum + direction * i * steps[chosen]), baseline, size, ALIGN_MIDDLE, INK,
-                  number_text(sheet, i * steps[chosen] / rulers[sheet->units].unit));
-    draw_text(sheet, frame_x(frame, datum) - direction * 1.5 * size, baseline, size,
-              direction > 0 ? ALIGN_END : ALIGN_START, GREY_INK, system_unit(sheet->units));
+        draw_text(canvas, frame_x(frame, datum + direction * i * steps[chosen]), baseline, size, ALIGN_MIDDLE, INK,
+                  number_text(canvas, i * steps[chosen] / rulers[canvas->units].unit));
+    draw_text(canvas, frame_x(frame, datum) - direction * 1.5 * size, baseline, size,
+              direction > 0 ? ALIGN_END : ALIGN_START, GREY_INK, system_unit(canvas->units));
 }
 
-void draw_ruler(Sheet *sheet, const Frame *frame, double datum, int direction, double length, double y)
+void draw_ruler(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y)
 {
-    draw_line(sheet, frame_x(frame, datum), y, frame_x(frame, datum + direction * length), y, INK, PEN_FINE);
-    draw_ticks(sheet, frame, datum, direction, length, y);
-    draw_numbers(sheet, frame, datum, direction, length, y);
+    draw_line(canvas, frame_x(frame, datum), y, frame_x(frame, datum + direction * length), y, INK, PEN_FINE);
+    draw_ticks(canvas, frame, datum, direction, length, y);
+    draw_numbers(canvas, frame, datum, direction, length, y);
 }
 
 static bool is_fade(const Run *run) { return run->role == RUN_FADE_IN || run->role == RUN_FADE_OUT; }
@@ -131,46 +131,46 @@ static uint32_t band_end(const PlannedLayer *layer, uint32_t first, uint64_t *tu
 }
 
 /* "navy 20", or "20" where that is all that fits, or nothing. */
-static void draw_band_words(Sheet *sheet, double middle, double width, double y, const Run *run, uint64_t turns)
+static void draw_band_words(Canvas *canvas, double middle, double width, double y, const Run *run, uint64_t turns)
 {
-    double size = LETTERS_SMALL * sheet->type;
+    double size = LETTERS_SMALL * canvas->type;
     if (!run->strands || width < size)
         return;
-    const char *number = text_format(sheet->arena, "%llu", (unsigned long long)turns);
+    const char *number = text_format(canvas->arena, "%llu", (unsigned long long)turns);
     if (is_fade(run))
-        buffer_text(&sheet->words, "fade");
+        buffer_text(&canvas->words, "fade");
     else
-        put_thread_names(&sheet->words, run->strands);
-    buffer_format(&sheet->words, " %s", number);
-    const char *words = take_words(sheet);
+        put_thread_names(&canvas->words, run->strands);
+    buffer_format(&canvas->words, " %s", number);
+    const char *words = take_words(canvas);
     const char *fits = text_width(words, size) + size / 2 < width    ? words
                        : text_width(number, size) + size / 3 < width ? number
                                                                      : NULL;
     if (fits)
-        draw_text(sheet, middle, y, size, ALIGN_MIDDLE, GREY_INK, fits);
+        draw_text(canvas, middle, y, size, ALIGN_MIDDLE, GREY_INK, fits);
 }
 
 /* The crossings on the line that faces the viewer as short ticks, and words below them. */
-static void draw_field(Sheet *sheet, const Frame *frame, const PlannedCrosswrap *planned, Comb *comb, double y,
+static void draw_field(Canvas *canvas, const Frame *frame, const PlannedCrosswrap *planned, Comb *comb, double y,
                        double height)
 {
-    double size = LETTERS_SMALL * sheet->type;
+    double size = LETTERS_SMALL * canvas->type;
     double start = frame_x(frame, planned->field_start), end = frame_x(frame, planned->field_end);
     uint32_t line = crosswrap_line_count(planned) ? nearest_line(planned, frame->facing) : 0;
     uint32_t marks = crosswrap_line_count(planned) ? crosswrap_mark_count(planned, line) : 0;
     for (uint32_t i = 0; i < marks && planned->spacing * frame->scale >= TICKS_APART; i++)
         comb_tick(comb, frame_x(frame, crosswrap_mark(planned, line, i)), y, height * 0.25);
-    buffer_format(&sheet->words, "%s, ", crosswrap_word(planned));
-    put_crossings(&sheet->words, planned);
-    const char *words = take_words(sheet);
+    buffer_format(&canvas->words, "%s, ", crosswrap_word(planned));
+    put_crossings(&canvas->words, planned);
+    const char *words = take_words(canvas);
     if (text_width(words, size) + size / 2 < fabs(end - start))
-        draw_text(sheet, (start + end) / 2, y + height * 0.9, size, ALIGN_MIDDLE, GREY_INK, words);
+        draw_text(canvas, (start + end) / 2, y + height * 0.9, size, ALIGN_MIDDLE, GREY_INK, words);
 }
 
-void draw_bands(Sheet *sheet, const Frame *frame, const PlannedLayer *layer, double y, double height)
+void draw_bands(Canvas *canvas, const Frame *frame, const PlannedLayer *layer, double y, double height)
 {
-    Comb comb = {.sheet = sheet};
-    double baseline = y + height / 2 + LETTERS_SMALL * sheet->type * 0.36;
+    Comb comb = {.canvas = canvas};
+    double baseline = y + height / 2 + LETTERS_SMALL * canvas->type * 0.36;
     for (uint32_t first = 0, end; first < layer->run_count; first = end) {
         uint64_t turns;
         end = band_end(layer, first, &turns);
@@ -179,9 +179,9 @@ void draw_bands(Sheet *sheet, const Frame *frame, const PlannedLayer *layer, dou
             comb_tick(&comb, a, y, height);
         comb_tick(&comb, b, y, height);
         if (layer->crosswrap && !layer->runs[first].strands)
-            draw_field(sheet, frame, layer->crosswrap, &comb, y, height);
+            draw_field(canvas, frame, layer->crosswrap, &comb, y, height);
         else
-            draw_band_words(sheet, (a + b) / 2, fabs(b - a), baseline, &layer->runs[first], turns);
+            draw_band_words(canvas, (a + b) / 2, fabs(b - a), baseline, &layer->runs[first], turns);
     }
     comb_draw(&comb, GREY_INK, PEN_FINE);
 }

@@ -1,4 +1,4 @@
-#include "draw/sheet.h"
+#include "draw/canvas.h"
 
 #include "trade/trade.h"
 
@@ -16,50 +16,51 @@ double frame_y(const Frame *frame, double turns, double radius)
     return frame->axis + off * radius * frame->across;
 }
 
-static Shape *add(Sheet *sheet, ShapeKind kind)
+static Shape *add(Canvas *canvas, ShapeKind kind)
 {
-    Shape *shape = LIST_ADD(sheet->arena, &sheet->drawing->shapes);
+    Shape *shape = LIST_ADD(canvas->arena, &canvas->drawing->shapes);
     *shape = (Shape){.kind = kind, .fill = NO_COLOUR, .stroke = NO_COLOUR};
     return shape;
 }
 
-static Shape *add_points(Sheet *sheet, ShapeKind kind, const Point *points, uint32_t count)
+static Shape *add_points(Canvas *canvas, ShapeKind kind, const Point *points, uint32_t count)
 {
-    Shape *shape = add(sheet, kind);
-    shape->points = arena_take_many(sheet->arena, count, sizeof *points);
+    Shape *shape = add(canvas, kind);
+    shape->points = arena_take_many(canvas->arena, count, sizeof *points);
     memcpy(shape->points, points, count * sizeof *points);
     shape->point_count = count;
     return shape;
 }
 
-void draw_polygon(Sheet *sheet, const Point *points, uint32_t count, uint32_t fill, Shade shade)
+void draw_polygon(Canvas *canvas, const Point *points, uint32_t count, uint32_t fill, Shade shade)
 {
-    Shape *shape = add_points(sheet, SHAPE_POLYGON, points, count);
+    Shape *shape = add_points(canvas, SHAPE_POLYGON, points, count);
     shape->fill = fill;
     shape->shade = shade;
 }
 
-void draw_rectangle(Sheet *sheet, double x, double y, double width, double height, uint32_t fill, uint32_t stroke)
+void draw_rectangle(Canvas *canvas, double x, double y, double width, double height, uint32_t fill,
+                    uint32_t stroke)
 {
     Point points[] = {{x, y}, {x + width, y}, {x + width, y + height}, {x, y + height}};
-    Shape *shape = add_points(sheet, SHAPE_POLYGON, points, 4);
+    Shape *shape = add_points(canvas, SHAPE_POLYGON, points, 4);
     shape->fill = fill;
     shape->stroke = stroke;
     shape->stroke_width = PEN_FINE;
 }
 
-void draw_path(Sheet *sheet, const Point *points, uint32_t count, uint32_t colour, double width)
+void draw_path(Canvas *canvas, const Point *points, uint32_t count, uint32_t colour, double width)
 {
-    Shape *shape = add_points(sheet, SHAPE_LINE, points, count);
+    Shape *shape = add_points(canvas, SHAPE_LINE, points, count);
     shape->stroke = colour;
     shape->stroke_width = width;
 }
 
-void draw_area(Sheet *sheet, Area *area, uint32_t fill, uint32_t stroke, double width)
+void draw_area(Canvas *canvas, Area *area, uint32_t fill, uint32_t stroke, double width)
 {
     if (area->points.count) {
-        Shape *shape = add_points(sheet, SHAPE_POLYGON, area->points.items, area->points.count);
-        unsigned char *traces = arena_take(sheet->arena, area->traces.count);
+        Shape *shape = add_points(canvas, SHAPE_POLYGON, area->points.items, area->points.count);
+        unsigned char *traces = arena_take(canvas->arena, area->traces.count);
         memcpy(traces, area->traces.items, area->traces.count);
         shape->traces = traces;
         shape->trace_count = area->traces.count;
@@ -70,14 +71,14 @@ void draw_area(Sheet *sheet, Area *area, uint32_t fill, uint32_t stroke, double 
     area->points.count = area->traces.count = 0;
 }
 
-void draw_line(Sheet *sheet, double x0, double y0, double x1, double y1, uint32_t colour, double width)
+void draw_line(Canvas *canvas, double x0, double y0, double x1, double y1, uint32_t colour, double width)
 {
-    draw_path(sheet, (Point[]){{x0, y0}, {x1, y1}}, 2, colour, width);
+    draw_path(canvas, (Point[]){{x0, y0}, {x1, y1}}, 2, colour, width);
 }
 
-void draw_text(Sheet *sheet, double x, double y, double size, TextAlign align, uint32_t colour, const char *text)
+void draw_text(Canvas *canvas, double x, double y, double size, TextAlign align, uint32_t colour, const char *text)
 {
-    Shape *shape = add(sheet, SHAPE_TEXT);
+    Shape *shape = add(canvas, SHAPE_TEXT);
     shape->at = (Point){x, y};
     shape->size = size;
     shape->align = align;
@@ -85,17 +86,17 @@ void draw_text(Sheet *sheet, double x, double y, double size, TextAlign align, u
     shape->text = text;
 }
 
-void draw_outline(Sheet *sheet, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade)
+void draw_outline(Canvas *canvas, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade)
 {
     uint32_t count = outline->count;
-    Point *points = arena_take_many(sheet->arena, (size_t)count * 2, sizeof *points);
+    Point *points = arena_take_many(canvas->arena, (size_t)count * 2, sizeof *points);
     for (uint32_t i = 0; i < count; i++) {
-        Edge edge = outline->edges[i];
+        OutlineEdge edge = outline->edges[i];
         double x = frame_x(frame, edge.x);
         points[i] = (Point){x, frame->axis - edge.up * frame->across};
         points[count * 2 - 1 - i] = (Point){x, frame->axis + edge.down * frame->across};
     }
-    draw_polygon(sheet, points, count * 2, fill, shade);
+    draw_polygon(canvas, points, count * 2, fill, shade);
 }
 
 /* Faint: a tenth of the surface a fifth darker, so that a band's colour stays within 2 % of its thread's;
@@ -120,10 +121,10 @@ const char *fitted(Arena *arena, const char *text, uint32_t characters)
     return text;
 }
 
-const char *take_words(Sheet *sheet)
+const char *take_words(Canvas *canvas)
 {
-    Buffer *words = &sheet->words;
-    char *text = arena_take(sheet->arena, words->length + 1);
+    Buffer *words = &canvas->words;
+    char *text = arena_take(canvas->arena, words->length + 1);
     if (words->length)
         memcpy(text, words->bytes, words->length);
     words->length = 0;

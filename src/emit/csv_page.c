@@ -1,4 +1,5 @@
 #include "emit/csv_page.h"
+#include "base/visible.h"
 
 #include <inttypes.h>
 #include <string.h>

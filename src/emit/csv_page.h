@@ -2,7 +2,7 @@
 #ifndef TURNLAY_EMIT_CSV_PAGE_H
 #define TURNLAY_EMIT_CSV_PAGE_H
 
-#include "emit/show.h"
+#include "plan/plan.h"
 
 typedef struct CsvPage {
     Buffer *out;

@@ -5,6 +5,7 @@
 
 #include "draw/drawing.h"
 #include "plan/plan.h"
+#include "words/sheet.h"
 
 void emit_plan_text(Buffer *out, const Plan *plan);
 void emit_plan_json(Buffer *out, const Plan *plan, const Findings *findings);
@@ -19,5 +20,12 @@ void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix);
 /* Findings for people: as shown in DEVELOPERS.md, with colour (terminal escapes) or without. */
 void emit_findings_text(Buffer *out, const Findings *findings, const Sources *sources, bool colour);
 void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources);
+
+/* From the step of that number on, with what lies on the blank by then; 0 or 1 for all. */
+void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
+void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
+/* PDF through cairo and pango; false if this program was linked without them, or where there is no font. */
+bool sheet_pdf_is_built_in(void);
+bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);
 
 #endif

@@ -1,4 +1,5 @@
 #include "emit/html_page.h"
+#include "base/visible.h"
 
 #include <string.h>
 

@@ -2,7 +2,7 @@
 #ifndef TURNLAY_EMIT_HTML_PAGE_H
 #define TURNLAY_EMIT_HTML_PAGE_H
 
-#include "emit/show.h"
+#include "base/buffer.h"
 
 /* Any bytes, between tags or within quotes: signs of the markup are escaped; control characters, direction marks
  * and ill-formed UTF-8 become visible signs. */

@@ -1,4 +1,5 @@
 #include "emit/json_page.h"
+#include "base/visible.h"
 
 #include <inttypes.h>
 #include <jansson.h>

@@ -4,7 +4,7 @@
 #define TURNLAY_EMIT_JSON_PAGE_H
 
 #include "base/line_map.h"
-#include "emit/show.h"
+#include "plan/plan.h"
 
 typedef struct JsonPage {
     Buffer *out;

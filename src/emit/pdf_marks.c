@@ -3,7 +3,9 @@
 
 #include "emit/pdf_strip.h"
 
-#include "emit/crosswrap_words.h"
+#include "words/crosswrap_words.h"
+#include "plan/plan_sums.h"
+#include "words/trade_words.h"
 
 #include <math.h>
 #include <stdlib.h>

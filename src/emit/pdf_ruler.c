@@ -3,7 +3,7 @@
 
 #include "emit/pdf_strip.h"
 
-#include "emit/show.h"
+#include "plan/plan.h"
 
 #include <math.h>
 

@@ -3,7 +3,7 @@
 #define TURNLAY_EMIT_PDF_STEPS_H
 
 #include "emit/pdf.h"
-#include "emit/sheet.h"
+#include "words/sheet.h"
 
 void paper_cuts(Paper *paper, const SheetRod *rod);
 /* units: of the widths to be written down. */

@@ -3,7 +3,7 @@
 #define TURNLAY_EMIT_PDF_STRIP_H
 
 #include "emit/pdf.h"
-#include "emit/sheet.h"
+#include "words/sheet.h"
 
 /* The datum; the edge of a band or of a foot; a place to measure that is no edge. */
 typedef enum { MARK_DATUM, MARK_EDGE, MARK_POINT, MARK_KINDS } MarkKind;

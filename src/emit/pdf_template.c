@@ -3,7 +3,7 @@
 
 #include "emit/pdf_template.h"
 
-#include "draw/template.h"
+#include "draw/template/template.h"
 #include "emit/pdf_strip.h"
 
 #include <math.h>

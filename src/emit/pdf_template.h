@@ -3,7 +3,7 @@
 #define TURNLAY_EMIT_PDF_TEMPLATE_H
 
 #include "emit/pdf.h"
-#include "emit/sheet.h"
+#include "words/sheet.h"
 
 /* Of all crosswraps of all rods, with rulers on every page; nothing where there is none. */
 void paper_templates(Paper *paper, const Sheet *sheet, const Plan *plan);

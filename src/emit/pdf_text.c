@@ -3,7 +3,7 @@
 
 #include "emit/pdf.h"
 
-#include "emit/show.h"
+#include "base/visible.h"
 
 /* Longer texts are cut: a row must fit on a page. */
 enum { LONGEST_TEXT = 2400 };

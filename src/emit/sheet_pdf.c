@@ -1,5 +1,5 @@
 /* The bench sheet as a PDF. What is said stands in the sheet; here it is only given its place on paper. */
-#include "emit/sheet.h"
+#include "words/sheet.h"
 
 #ifdef TURNLAY_WITH_PDF
 

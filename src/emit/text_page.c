@@ -1,4 +1,5 @@
 #include "emit/text_page.h"
+#include "base/visible.h"
 
 #include <inttypes.h>
 

@@ -2,7 +2,7 @@
 #ifndef TURNLAY_EMIT_TEXT_PAGE_H
 #define TURNLAY_EMIT_TEXT_PAGE_H
 
-#include "emit/show.h"
+#include "plan/plan.h"
 
 enum { PAGE_COLUMNS = 80 };
 

@@ -1,6 +1,6 @@
 /* Calls of patterns: arguments are matched to parameters. */
 #include "meaning/mend.h"
-#include "meaning/resolve.h"
+#include "meaning/resolver.h"
 
 static Node *parameter_at(Node *pattern, uint32_t number)
 {

@@ -2,7 +2,7 @@
 #ifndef TURNLAY_MEANING_CONVERT_H
 #define TURNLAY_MEANING_CONVERT_H
 
-#include "meaning/resolve.h"
+#include "meaning/resolver.h"
 
 /* Whether the name is a thread's here. */
 bool is_thread(Resolver *resolver, const Text *name);

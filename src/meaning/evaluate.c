@@ -2,7 +2,7 @@
 
 #include "base/limits.h"
 #include "meaning/mend.h"
-#include "meaning/resolve.h"
+#include "meaning/resolver.h"
 
 #include <math.h>
 

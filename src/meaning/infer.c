@@ -1,5 +1,5 @@
 /* Kinds of values. */
-#include "meaning/resolve.h"
+#include "meaning/resolver.h"
 
 #include "base/limits.h"
 #include "meaning/convert.h"

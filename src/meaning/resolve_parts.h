@@ -3,7 +3,7 @@
 #ifndef TURNLAY_MEANING_RESOLVE_PARTS_H
 #define TURNLAY_MEANING_RESOLVE_PARTS_H
 
-#include "meaning/resolve.h"
+#include "meaning/resolver.h"
 
 /* Options that exclude each other: the second is reported and forgotten. */
 void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other);

@@ -66,14 +66,14 @@ typedef struct Layout {
 /* feet.c: the places of a rod, each foot of a guide one. */
 void plan_places(Layout *layout);
 
-/* measure.c: turns and widths of all items but fills; false after a finding that forbids to go on. */
+/* item_widths.c: turns and widths of all items but fills; false after a finding that forbids to go on. */
 bool measure_items(Layout *layout);
 double item_pitch(const Item *item);
 bool is_fill(const Item *item);
 /* Whether some fill is still to be shared. Valid once the items are measured. */
 bool fills_left(const Layout *layout);
 
-/* again.c: if a width of the layer was measured, plans it without that first, and notes which items are finished.
+/* after_measuring.c: if a width of the layer was measured, plans it without that first, and notes which items are finished.
  */
 void plan_before_measuring(Layout *layout);
 /* Finished items get back their turns, and the measured ones their width; false after a finding. */
@@ -133,7 +133,7 @@ void lay_layer(Layout *layout, const Layer *layer);
 /* The layer's room; at a guide that on the shorter foot, since the body is laid on both. NAN if not known. */
 double least_room(const Layout *layout);
 
-/* reach.c: places off the blank, over one another, on a ramp. */
+/* overlaps.c: places off the blank, over one another, on a ramp. */
 void check_reach(Layout *layout);
 /* The same for one layer over a foot, while its measures are still there. */
 void check_ramp(Layout *layout);

@@ -1,6 +1,6 @@
 /* Braces: which are open, which are missing and which are too many. A file that has as many } as { is taken at its
  * word. */
-#include "syntax/feed.h"
+#include "syntax/recovery.h"
 
 #include "parser.h"
 
@@ -74,7 +74,7 @@ bool opens_twice(Reader *reader, uint32_t at)
 void open_brace(Reader *reader, uint32_t at)
 {
     if (reader->brace_depth == LIMIT_NESTING) {
-        feed_too_deep(reader);
+        report_too_deep(reader);
         return;
     }
     reader->braces[reader->brace_depth++] = (OpenBrace){at, brace_kind(reader, at)};

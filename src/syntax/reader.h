@@ -1,4 +1,4 @@
-/* Inside the syntax room: what scanner, feeder and parser share. */
+/* Inside the syntax room: what scanner, recovery and parser share. */
 #ifndef TURNLAY_SYNTAX_READER_H
 #define TURNLAY_SYNTAX_READER_H
 
@@ -45,11 +45,11 @@ typedef struct Reader {
 /* Text to tokens; faults of single characters, texts and numbers are reported here. */
 void scan(Reader *reader);
 /* The next token for the parser: repairs and skips what can be repaired and skipped. */
-int feed(Reader *reader, Location *location);
+int next_token(Reader *reader, Location *location);
 /* Called by the parser when a token does not fit; expected holds the kinds that would. */
-void feed_misfit(Reader *reader, int unexpected, const int *expected, int expected_count);
+void recover_from_token(Reader *reader, int unexpected, const int *expected, int expected_count);
 /* The parser's own stack is full. */
-void feed_too_deep(Reader *reader);
+void report_too_deep(Reader *reader);
 
 /* A kind as people call it: `"band"` or `a name`. Lives in the parser, where the kinds are. */
 const char *token_spelling(int kind);

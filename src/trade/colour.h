@@ -6,6 +6,9 @@
 
 #include <stdint.h>
 
+/* In place of 0xRRGGBB: no colour at all. */
+#define NO_COLOUR UINT32_MAX
+
 /* Light of sRGB's three primaries, each 0 to 1 where it can be shown. Mixtures are reckoned in these. */
 typedef struct Light {
     double red, green, blue;

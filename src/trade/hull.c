@@ -27,10 +27,10 @@ double hull_perimeter(double diameter, double width, double height)
 }
 
 /* A part of a stretch, from and to as shares of it, on which the foot stays narrower or wider than the circle. */
-typedef struct Piece {
+typedef struct HullPart {
     const HullStretch *stretch;
     double lead, from, to;
-} Piece;
+} HullPart;
 
 static double between(double a, double b, double share) { return a + (b - a) * share; }
 
@@ -46,13 +46,13 @@ static double turn_length(const HullStretch *stretch, double share, double lead)
  * follows badly. With share = s^2 (3 - 2 s) it grows as s^3 there, and at the other end likewise. */
 static double graded_turn_length(double s, const void *given)
 {
-    const Piece *piece = given;
+    const HullPart *piece = given;
     double share = between(piece->from, piece->to, s * s * (3 - 2 * s));
     return 6 * s * (1 - s) * turn_length(piece->stretch, share, piece->lead);
 }
 
 /* Mean length of a turn on the piece, times the piece's share of the stretch. */
-static double piece_length(Piece piece)
+static double piece_length(HullPart piece)
 {
     double sum = 0;
     for (int i = 0; i < PANELS; i++)
@@ -70,8 +70,8 @@ static double widening(const HullStretch *stretch)
 double hull_helix_length(const HullStretch *stretch, double lead)
 {
     double split = widening(stretch);
-    double mean = piece_length((Piece){stretch, lead, split, 1});
+    double mean = piece_length((HullPart){stretch, lead, split, 1});
     if (split > 0)
-        mean += piece_length((Piece){stretch, lead, 0, split});
+        mean += piece_length((HullPart){stretch, lead, 0, split});
     return stretch->axial / lead * mean;
 }

@@ -8,7 +8,8 @@
 #include <stdint.h>
 #include <cmocka.h>
 
-#include "emit/sheet.h"
+#include "emit/emit.h"
+#include "words/sheet.h"
 #include "turnlay.h"
 
 #include <string.h>

@@ -8,7 +8,7 @@
 
 #include "crossed.h"
 
-#include "check/crosswrap.h"
+#include "check/crosswrap/crosswrap.h"
 
 static void assert_same(double found, double wanted)
 {

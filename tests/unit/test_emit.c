@@ -8,7 +8,7 @@
 
 #include "emit/emit.h"
 #include "base/line_map.h"
-#include "emit/show.h"
+#include "plan/plan.h"
 
 #include <jansson.h>
 #include <math.h>

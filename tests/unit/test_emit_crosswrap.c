@@ -6,7 +6,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
-#include "emit/crosswrap_words.h"
+#include "words/crosswrap_words.h"
 #include "emit/emit.h"
 #include "turnlay.h"
 

@@ -2,7 +2,7 @@
  * are our own; the angles follow from grammar/reference.md and are worked out in the comments. */
 #include "made_sheet.h"
 
-#include "emit/crosswrap_words.h"
+#include "words/crosswrap_words.h"
 
 #define SHOP                                                                                                      \
     "edition 1\n"                                                                                                 \

@@ -7,7 +7,7 @@
 #include <cmocka.h>
 
 #include "emit/emit.h"
-#include "emit/sheet.h"
+#include "words/sheet.h"
 #include "turnlay.h"
 
 #include <malloc.h>

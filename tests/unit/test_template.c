@@ -6,7 +6,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
-#include "draw/template.h"
+#include "draw/template/template.h"
 #include "trade/trade.h"
 #include "near.h"
 

@@ -9,7 +9,7 @@
 #include "planned.h"
 
 #include "emit/html_page.h"
-#include "emit/thread_marks.h"
+#include "words/thread_marks.h"
 
 /* Bands of these threads side by side, in their order. */
 static ThreadMarks marks_of(Shop *shop, uint32_t count, const int *threads)
@@ -34,7 +34,7 @@ static void test_plain_where_nothing_is_mistaken(void **state)
     shop_open(&shop);
     set_colours(&shop, (uint32_t[]){0x22346b, 0x5b7a3a, 0x9db8d6, 0xdfe9ef});
     ThreadMarks marks = marks_of(&shop, 3, (int[]){0, 1, 2});
-    assert_int_equal(marks.pair_count, 0);
+    assert_int_equal(marks.mistakable.count, 0);
     for (int i = 0; i < 3; i++)
         assert_int_equal(marks.marks[i].pattern, 0);
     assert_null(marks.marks[3].letters); /* not used */
@@ -49,15 +49,15 @@ static void test_patterns_for_neighbours(void **state)
     Shop shop;
     shop_open(&shop);
     set_colours(&shop, (uint32_t[]){0x5b7a3a, 0xffffff, 0x8f5a35, 0x8a5c36});
-    assert_int_equal(marks_of(&shop, 3, (int[]){0, 1, 2}).pair_count, 0);
+    assert_int_equal(marks_of(&shop, 3, (int[]){0, 1, 2}).mistakable.count, 0);
     ThreadMarks marks = marks_of(&shop, 5, (int[]){0, 2, 0, 3, 2});
-    assert_int_equal(marks.pair_count, 3);
+    assert_int_equal(marks.mistakable.count, 3);
     assert_int_equal(marks.marks[1].pattern, 0);
     assert_int_not_equal(marks.marks[0].pattern, 0);
-    for (uint32_t i = 0; i < marks.pair_count; i++) {
-        assert_true(marks.pairs[i].first < marks.pairs[i].second);
-        assert_int_not_equal(marks.marks[marks.pairs[i].first].pattern,
-                             marks.marks[marks.pairs[i].second].pattern);
+    for (uint32_t i = 0; i < marks.mistakable.count; i++) {
+        assert_true(marks.mistakable.pairs[i].first < marks.mistakable.pairs[i].second);
+        assert_int_not_equal(marks.marks[marks.mistakable.pairs[i].first].pattern,
+                             marks.marks[marks.mistakable.pairs[i].second].pattern);
     }
     shop_close(&shop);
 }
@@ -71,7 +71,7 @@ static void test_strands_together_are_neighbours(void **state)
     Item item = band(&shop, EXTENT_TURNS, 10, 0);
     item.strands = strands(&shop, 2, (int[]){0, 1});
     add_layer(&shop, add_place(&shop, 100, 1, NAN), true, 1, &item);
-    assert_int_equal(thread_marks_make(&shop.arena, shop_plan(&shop)).pair_count, 1);
+    assert_int_equal(thread_marks_make(&shop.arena, shop_plan(&shop)).mistakable.count, 1);
     shop_close(&shop);
 }
 

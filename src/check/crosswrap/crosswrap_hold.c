@@ -1,0 +1,93 @@
+/* T607 and T608 in words: threads that slip, turns round that nothing holds, end bands of too few turns. */
+#include "check/crosswrap/crosswrap.h"
+
+#include "trade/trade.h"
+
+#include <math.h>
+
+static const char *length(const Check *check, double mm)
+{
+    return show_length(check->arena, check->bench->units, mm);
+}
+
+static const char *friction_text(const Check *check, double friction)
+{
+    return show_number(check->arena, friction, 3);
+}
+
+Finding *say_crosswrap_slips(const Check *check, const LayerView *view, Span span)
+{
+    const PlannedCrosswrap *planned = view->layer->crosswrap;
+    Finding *finding =
+        finding_add(check->findings, FINDING_CROSSWRAP_SLIPS, span, "the threads of this crosswrap would slip");
+    if (!finding->message)
+        return finding;
+    finding_label(check->findings, finding, "they need a friction of %s at %s from the butt; %s holds",
+                  friction_text(check, planned->slippage), length(check, planned->slippage_at),
+                  friction_text(check, check->bench->friction));
+    if (check->bench->value_spans[BENCH_FRICTION].end)
+        finding_relate(check->findings, finding, check->bench->value_spans[BENCH_FRICTION],
+                       "the friction reckoned with");
+    Change change;
+    if (find_spaced(check, view, RULE_SLIPS, spaced_count(planned), 1, &change)) {
+        finding_mend(check->findings, finding, "wind it flatter: `%s`, or set it where the blank is less steep",
+                     change_words(check, planned, change));
+        edit_change(check, finding, planned, change);
+    } else {
+        finding_mend(check->findings, finding, "set it where the blank is less steep, or wind it flatter");
+    }
+    return finding;
+}
+
+Finding *say_does_not_turn(const Check *check, const LayerView *view, Span span)
+{
+    const PlannedCrosswrap *planned = view->layer->crosswrap;
+    Finding *finding = finding_add(check->findings, FINDING_CROSSWRAP_SLIPS, span,
+                                   "nothing holds this crosswrap's threads where they turn round");
+    if (!finding->message)
+        return finding;
+    finding_label(check->findings, finding, "by friction of %s alone they need %s for it; the end band is %s wide",
+                  friction_text(check, check->bench->friction), length(check, planned->turning_way),
+                  length(check, planned->end_width));
+    if (check->bench->value_spans[BENCH_ENDS].end)
+        finding_relate(check->findings, finding, check->bench->value_spans[BENCH_ENDS], "nothing is to hold them");
+    finding_mend(check->findings, finding,
+                 "hold them by tape outside of the end bands: `ends: tape` in bench { }");
+    edit_bench(check, finding, BENCH_ENDS, "tape");
+    return finding;
+}
+
+/* The end band's extent with so many turns at least: as it is written, or kept within `max`. */
+static void edit_ends(const Check *check, Finding *finding, const Crosswrap *crosswrap, Change change)
+{
+    const char *count = show_turns(check->arena, change.value);
+    if (change.span.file != 0)
+        return;
+    if (is_plain_quantity(check, change.span)) {
+        finding_edit(check->findings, finding, change.span, "%s", count);
+        return;
+    }
+    double width = change.value * crosswrap->ends_strands->pitch;
+    finding_edit(check->findings, finding, change.span, "max(%s, %s)", source_text(check, change.span),
+                 crosswrap->ends.kind == EXTENT_TURNS ? count
+                                                      : source_length(check->arena, check->bench->units, width));
+}
+
+Finding *say_ends_too_few(const Check *check, const LayerView *view, Span span)
+{
+    const PlannedCrosswrap *planned = view->layer->crosswrap;
+    const Crosswrap *crosswrap = planned->crosswrap;
+    double needed = end_turns_needed(check->bench);
+    Finding *finding = finding_add(check->findings, FINDING_ENDS_TOO_FEW, span,
+                                   "too few turns in the end bands of this crosswrap");
+    if (!finding->message)
+        return finding;
+    finding_label(check->findings, finding, "%s; %s hold the cut ends of all strands and, over a loop, their own",
+                  show_turns(check->arena, planned->end_turns), show_number(check->arena, needed, 0));
+    Change change = {CHANGE_ENDS, needed, 0, crosswrap->ends_span};
+    finding_mend(check->findings, finding, "make each end band %s long (%s)", show_turns(check->arena, needed),
+                 length(check, needed * crosswrap->ends_strands->pitch));
+    if (change_mends(check, view, RULE_ENDS_HOLD, change))
+        edit_ends(check, finding, crosswrap, change);
+    return finding;
+}

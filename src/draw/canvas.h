@@ -1,0 +1,144 @@
+/* What the files of this room share: the canvas being drawn, its pens and letters. Page positions are mm from the
+ * canvas's upper left corner, y downward; axial positions are mm from the butt. */
+#ifndef TURNLAY_DRAW_CANVAS_H
+#define TURNLAY_DRAW_CANVAS_H
+
+#include "base/line_map.h"
+#include "draw/area.h"
+#include "draw/drawing.h"
+#include "draw/picture/outline.h"
+
+/* The canvas's own colours, apart from those of threads. */
+enum {
+    PAPER = 0xffffff,
+    INK = 0x1f2328,
+    GREY_INK = 0x5c636b,
+    PALE_INK = 0xaab0b6,
+    DATUM_INK = 0xb3261e,
+    TUBE = 0x3d4043,
+    STEEL = 0xb9bec4,
+    STEEL_EDGE = 0x7b828a
+};
+
+/* Heights of letters in mm at true scale. */
+#define LETTERS_TITLE 5.0
+#define LETTERS_HEADING 3.0
+#define LETTERS_TEXT 2.4
+#define LETTERS_SMALL 2.0
+/* Pens in mm. */
+#define PEN_FINE 0.1
+#define PEN 0.16
+/* Left and right of every picture: room for words beside it. */
+#define GUTTER 15.0
+#define MARGIN 8.0
+
+/* Ids given out so far: no two groups of a drawing share one. */
+typedef struct Ids {
+    uint64_t *slots; /* 0 for empty */
+    uint64_t mask;
+} Ids;
+
+typedef struct WoundBefore WoundBefore;
+
+typedef struct Canvas {
+    Arena *arena;
+    Drawing *drawing;
+    const Plan *plan;
+    const PlannedRod *rod;
+    View view;
+    double scale;  /* page mm a mm of the rod */
+    double type;   /* how much larger than at true scale letters and marks are */
+    bool texture;  /* single turns may be drawn */
+    bool blended;  /* threads of several colours are drawn in their mean: they would be too many parts */
+    double facing; /* degrees, as in draw_rod_turned */
+    const WoundBefore *wound; /* NULL where no thread of several colours is used */
+    UnitSystem units;
+    LineMap *lines;
+    Ids ids;
+    bool backdrop;                /* what is drawn now has its own picture elsewhere: no groups */
+    double shown_low, shown_high; /* no wraps are drawn beyond these, along the axis */
+    Buffer words;                 /* used again for every text */
+    double y;                     /* how far down the canvas is filled */
+} Canvas;
+
+/* Where a place_view's rod lies on the page. */
+typedef struct Frame {
+    double left, low; /* page x of the axial position low */
+    double axis;      /* page y of the rod's axis */
+    double scale;     /* page mm a mm along */
+    double across;    /* page mm a mm of radius: the scale, or pi times it for the unrolled surface */
+    double facing;    /* clock angle in the middle of the picture, turns */
+    double shown;     /* of a turn on either side of it: a quarter, or unrolled a half */
+} Frame;
+
+double frame_x(const Frame *frame, double axial);
+/* Page y of a point so many turns on from the middle of the picture, -shown to shown, and so far from the rod's
+ * axis. */
+double frame_y(const Frame *frame, double turns, double radius);
+
+/* Shapes. Points are copied. */
+void draw_polygon(Canvas *canvas, const Point *points, uint32_t count, uint32_t fill, Shade shade);
+void draw_rectangle(Canvas *canvas, double x, double y, double width, double height, uint32_t fill,
+                    uint32_t stroke);
+void draw_path(Canvas *canvas, const Point *points, uint32_t count, uint32_t colour, double width);
+void draw_line(Canvas *canvas, double x0, double y0, double x1, double y1, uint32_t colour, double width);
+void draw_text(Canvas *canvas, double x, double y, double size, TextAlign align, uint32_t colour,
+               const char *text);
+/* The polygon between an outline's upper and lower edges. */
+void draw_outline(Canvas *canvas, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade);
+/* Empties the area. Nothing if it is empty already. */
+void draw_area(Canvas *canvas, Area *area, uint32_t fill, uint32_t stroke, double width);
+/* Room that a text takes, estimated generously: no font is at hand. */
+double text_width(const char *text, double size);
+/* The text cut after so many characters, with "..." for the rest. */
+const char *fitted(Arena *arena, const char *text, uint32_t characters);
+/* The words gathered in canvas->words, which is emptied. */
+const char *take_words(Canvas *canvas);
+
+/* The names of threads wound together, joined by " + ", spacers said to be such; "gap" for none. */
+void put_thread_names(Buffer *words, const Strands *strands);
+
+/* Groups: what is drawn between start and end is one part of the rod. content: a hash of what it shows. */
+uint64_t hash_number(uint64_t hash, uint64_t number);
+/* A text with its closing NUL, so that two texts in a row cannot be mistaken for two others. */
+uint64_t hash_string(uint64_t hash, const char *text);
+Shape *group_start(Canvas *canvas, const PlannedPlace *place, uint32_t layer, uint32_t run, Span span,
+                   uint64_t content);
+void group_end(Canvas *canvas);
+/* The colour of the lines between neighbouring turns. */
+uint32_t groove_colour(uint32_t colour);
+/* Turns narrower than this on the page are not drawn one by one. */
+#define VISIBLE_TURN 0.35
+/* How far what is painted first goes on below what covers it, page mm: more than a dot of any screen or
+ * printer. */
+#define LAP 0.3
+
+/* What a thread is painted with at first: its colour, the first where it has several, or their mean. */
+uint32_t ground_colour(const Canvas *canvas, const Thread *thread);
+/* The strands of a layer's crosswrap, a group for each of its `strand` lines. cut: what they lie on in its
+ * place. content: a hash of the layer. */
+void draw_crosswrap(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut,
+                    uint32_t layer, uint64_t content);
+/* "3 crossings"; of a spiral the turns of a strand in the field, "2.5 turns". */
+void put_crossings(Buffer *words, const PlannedCrosswrap *planned);
+/* The line of crossings nearest to a clock angle in turns; the crosswrap has one. */
+uint32_t nearest_line(const PlannedCrosswrap *planned, double turn);
+
+/* Draws the runs of one layer, each a group. label: the place's name, which goes into the ids. */
+void draw_layer(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place,
+                uint32_t layer, const char *label);
+/* Ticks at the edges of a layer's bands from page y down to y + height, with names and turns where they fit. */
+void draw_bands(Canvas *canvas, const Frame *frame, const PlannedLayer *layer, double y, double height);
+/* A ruler in the bench's units whose zero lies at the axial position datum and which runs in the direction for
+ * `length` mm of the rod; page y is its upper edge. */
+void draw_ruler(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y);
+/* Height of a ruler with its numbers. */
+double ruler_height(const Canvas *canvas);
+
+/* Draws the place_views from canvas->y downward. left: page x of pictures. */
+void draw_place_views(Canvas *canvas, double left);
+/* Widest place_view's picture and widest heading, in page mm. */
+double place_views_width(Canvas *canvas);
+double headings_width(Canvas *canvas);
+
+#endif

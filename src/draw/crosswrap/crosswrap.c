@@ -1,0 +1,305 @@
+/* The strands of a crosswrap, painted in laying order: what is laid later covers what lies there. Strands of
+ * one `strand` line that touch are one strip of one colour, whatever the order among themselves; so the
+ * picture's size does not depend on how many they are. */
+#include "draw/crosswrap/leg_strip.h"
+
+#include <math.h>
+
+/* Parts that an area a strand may have, all in all, before strands are no longer shown one by one. */
+#define MOST_WOVEN 1500
+/* Strands whose edges are this close touch, mm. */
+#define TOUCHING 1e-9
+/* Changes of colour are found to this, mm of thread. */
+#define FOUND 1e-7
+
+typedef struct Weave {
+    Canvas *canvas;
+    const PlannedCrosswrap *planned;
+    Ground ground;
+    Area area;
+    double low, high;      /* along the axis: the field, and a little of the end bands that cover its ends */
+    double *below, *above; /* how far each strand goes on under those laid against it later, across */
+    bool woven;            /* strand by strand */
+} Weave;
+
+void put_crossings(Buffer *words, const PlannedCrosswrap *planned)
+{
+    double field = fabs(planned->field_end - planned->field_start);
+    if (planned->crosswrap->kind == CROSSWRAP_SPIRAL)
+        buffer_text(words, show_turns(words->arena, field / planned->lead[LEG_OUT]));
+    else
+        buffer_format(words, planned->crossings == 1 ? "%u crossing" : "%u crossings", planned->crossings);
+}
+
+uint32_t nearest_line(const PlannedCrosswrap *planned, double turn)
+{
+    uint32_t nearest = 0;
+    double least = INFINITY;
+    for (uint32_t i = 0; i < crosswrap_line_count(planned); i++) {
+        double off = fabs(remainder(crosswrap_line_turn(planned, i) - turn, 1));
+        if (off < least - 1e-9) {
+            least = off;
+            nearest = i;
+        }
+    }
+    return nearest;
+}
+
+/* next: the strand laid against each later, on one side. */
+static double lap_of(const Weave *weave, const uint32_t *next, uint32_t strand)
+{
+    const BundleStrand *strands = weave->planned->strands;
+    double lap = 0, most = LAP / weave->canvas->scale;
+    for (uint32_t i = next[strand]; i != NO_STRAND && !strands[i].spacer && lap < most; i = next[i])
+        lap += strands[i].width;
+    return fmin(lap, most);
+}
+
+static void find_laps(Weave *weave)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    Arena *arena = weave->canvas->arena;
+    uint32_t count = planned->strand_count;
+    uint32_t *above = arena_take_many(arena, count, sizeof *above);
+    uint32_t *below = arena_take_many(arena, count, sizeof *below);
+    for (uint32_t i = 0; i < count; i++)
+        above[i] = below[i] = NO_STRAND;
+    for (uint32_t i = 0; i < count; i++)
+        if (planned->strands[i].neighbour != NO_STRAND)
+            (planned->strands[i].side > 0 ? above : below)[planned->strands[i].neighbour] = i;
+    weave->above = arena_take_many(arena, count, sizeof *weave->above);
+    weave->below = arena_take_many(arena, count, sizeof *weave->below);
+    for (uint32_t i = 0; i < count; i++) {
+        weave->above[i] = lap_of(weave, above, i);
+        weave->below[i] = lap_of(weave, below, i);
+    }
+}
+
+/* Strands are shown one by one where they can be told apart and are not too many. */
+static bool is_woven(const Weave *weave)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    double narrowest = INFINITY, turns = 0;
+    for (uint32_t i = 0; i < planned->strand_count; i++)
+        narrowest = fmin(narrowest, planned->strands[i].width);
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
+        turns += (weave->high - weave->low) / planned->lead[leg] + 1;
+    return weave->canvas->texture && narrowest * weave->canvas->scale >= VISIBLE_TURN
+           && turns * planned->pass_count <= MOST_WOVEN;
+}
+
+/* --- threads of several colours --- */
+
+/* Where so much of the pass's piece is wound: between two places where less and more of it are. */
+static double place_wound(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, double from, double to,
+                          double wound)
+{
+    double off_from = crosswrap_wound(planned, pass, leg, from) - wound;
+    double off_to = crosswrap_wound(planned, pass, leg, to) - wound;
+    double x = from;
+    for (int i = 0; i < 60 && off_to > off_from; i++) {
+        x = from + (to - from) * (-off_from / (off_to - off_from));
+        double off = crosswrap_wound(planned, pass, leg, x) - wound;
+        if (fabs(off) < FOUND)
+            break;
+        bool before = off < 0;
+        double *end = before ? &from : &to, *at_end = before ? &off_from : &off_to;
+        double *other = before ? &off_to : &off_from;
+        *end = x;
+        *at_end = off;
+        *other /= i > 3 ? 2 : 1; /* the end that stays counts for less: it would stay for ever on a curve */
+    }
+    return x;
+}
+
+/* The lengths of one colour each that a leg is made of, in the order wound. Colours are numbered from the first
+ * one's on. */
+typedef struct Colours {
+    double *ends; /* places along the axis, one more than there are lengths */
+    uint32_t count, first;
+} Colours;
+
+static Colours colours_of(Weave *weave, uint32_t pass, Leg leg)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    const Thread *thread = planned->strands[pass_strand(planned, pass)].thread;
+    bool tipward = (planned->direction > 0) == (leg == LEG_OUT);
+    double from = tipward ? weave->low : weave->high, to = tipward ? weave->high : weave->low;
+    double share = thread->period / thread->colour_count;
+    double first = floor(crosswrap_wound(planned, pass, leg, from) / share);
+    double last = ceil(crosswrap_wound(planned, pass, leg, to) / share);
+    uint32_t count = (uint32_t)fmax(last - first, 1);
+    Colours colours = {arena_take_many(weave->canvas->arena, count + 1, sizeof *colours.ends), count,
+                       (uint32_t)fmod(first, thread->colour_count)};
+    colours.ends[0] = from;
+    for (uint32_t i = 1; i < count; i++)
+        colours.ends[i] = place_wound(planned, pass, leg, colours.ends[i - 1], to, (first + i) * share);
+    colours.ends[count] = to;
+    return colours;
+}
+
+/* One colour after the other, from the first one's on; each goes on a little below its neighbours that are
+ * painted later. */
+static void draw_colours(Weave *weave, const LegStrip *strip, uint32_t pass)
+{
+    const Thread *thread = weave->planned->strands[pass_strand(weave->planned, pass)].thread;
+    Colours colours = colours_of(weave, pass, strip->leg);
+    const double *ends = colours.ends;
+    uint32_t kinds = thread->colour_count;
+    double lap = LAP / weave->canvas->scale, way = ends[0] < ends[colours.count] ? 1 : -1;
+    for (uint32_t kind = 0; kind < kinds; kind++) {
+        for (uint32_t i = kind; i < colours.count; i += kinds) {
+            double from = ends[i], to = ends[i + 1];
+            if (kind + 1 < kinds && i + 1 < colours.count)
+                to += way * fmin(lap, fabs(ends[i + 2] - to));
+            if (kind == 0 && i > 0 && kinds > 1)
+                from -= way * fmin(lap, fabs(from - ends[i - 1]));
+            put_strip(&weave->area, &weave->ground, strip, fmin(from, to), fmax(from, to));
+        }
+        draw_area(weave->canvas, &weave->area, thread->colours[(colours.first + kind) % kinds], NO_COLOUR, 0);
+    }
+}
+
+/* --- strands --- */
+
+static void draw_pass(Weave *weave, uint32_t pass)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    uint32_t number = pass_strand(planned, pass);
+    const BundleStrand *strand = &planned->strands[number];
+    double bottom = strand->middle - strand->width / 2, top = strand->middle + strand->width / 2;
+    LegStrip strip = {planned, pass_start(planned, pass), LEG_OUT, bottom - weave->below[number],
+                      top + weave->above[number]};
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
+        strip.leg = (Leg)leg;
+        if (strand->thread->colour_count && !weave->canvas->blended) {
+            draw_colours(weave, &strip, pass);
+            continue;
+        }
+        uint32_t colour = ground_colour(weave->canvas, strand->thread);
+        put_strip(&weave->area, &weave->ground, &strip, weave->low, weave->high);
+        draw_area(weave->canvas, &weave->area, colour, weave->woven ? groove_colour(colour) : NO_COLOUR,
+                  fmin(strand->width * weave->canvas->scale * 0.1, PEN));
+    }
+}
+
+/* Strands of one line that touch, and the strands at its edges. */
+typedef struct Sheaf {
+    double bottom, top;
+    uint32_t lowest, highest;
+} Sheaf;
+
+typedef LIST_OF(Sheaf) Sheaves;
+
+static bool joins(Sheaf *sheaf, uint32_t index, double bottom, double top)
+{
+    if (fabs(bottom - sheaf->top) < TOUCHING) {
+        sheaf->top = top;
+        sheaf->highest = index;
+    } else if (fabs(top - sheaf->bottom) < TOUCHING) {
+        sheaf->bottom = bottom;
+        sheaf->lowest = index;
+    } else {
+        return false;
+    }
+    return true;
+}
+
+static void add_strand(Sheaves *sheaves, Arena *arena, uint32_t index, const BundleStrand *strand)
+{
+    double bottom = strand->middle - strand->width / 2, top = strand->middle + strand->width / 2;
+    for (uint32_t i = sheaves->count; i-- > 0;)
+        if (joins(&sheaves->items[i], index, bottom, top))
+            return;
+    *LIST_ADD(arena, sheaves) = (Sheaf){bottom, top, index, index};
+}
+
+/* All strands of a line that has one colour: what covers what among them makes no difference. */
+static void draw_sheaves(Weave *weave, uint32_t first, uint32_t end)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    Sheaves sheaves = {0};
+    for (uint32_t i = first; i < end; i++)
+        add_strand(&sheaves, weave->canvas->arena, i, &planned->strands[i]);
+    for (uint32_t i = 0; i < sheaves.count; i++) {
+        Sheaf sheaf = sheaves.items[i];
+        LegStrip strip = {planned, 0, LEG_OUT, sheaf.bottom - weave->below[sheaf.lowest],
+                          sheaf.top + weave->above[sheaf.highest]};
+        for (strip.start = 0; strip.start < planned->starts; strip.start++)
+            for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
+                strip.leg = (Leg)leg;
+                put_strip(&weave->area, &weave->ground, &strip, weave->low, weave->high);
+            }
+    }
+    uint32_t colour = ground_colour(weave->canvas, planned->strands[first].thread);
+    draw_area(weave->canvas, &weave->area, colour, NO_COLOUR, 0);
+}
+
+/* Strands of one line, of which there is one at least. */
+static void draw_line_strands(Weave *weave, uint32_t first, uint32_t end)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    const BundleStrand *strand = &planned->strands[first];
+    if (strand->spacer) /* taken off again: the layer below shows */
+        return;
+    if (!weave->woven && (!strand->thread->colour_count || weave->canvas->blended)) {
+        draw_sheaves(weave, first, end);
+        return;
+    }
+    for (uint32_t pass = first * planned->starts; pass < end * planned->starts; pass++)
+        draw_pass(weave, pass);
+}
+
+/* "slate, 4 strands a bundle, line 31" */
+static void put_title(Canvas *canvas, const BundleStrand *strand, uint32_t count)
+{
+    Buffer *words = &canvas->words;
+    put_thread_names(words, &(Strands){.items = &(Strand){strand->thread, strand->spacer}, .count = 1});
+    buffer_format(words, count == 1 ? ", %u strand a bundle" : ", %u strands a bundle", count);
+    uint32_t line = line_map_line(canvas->lines, strand->span);
+    if (line)
+        buffer_format(words, ", line %u", line);
+}
+
+static Weave weave_start(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut,
+                         const PlannedCrosswrap *planned)
+{
+    double low = fmin(planned->field_start, planned->field_end);
+    double high = fmax(planned->field_start, planned->field_end);
+    double lap = fmin(LAP / canvas->scale, planned->end_width);
+    Weave weave = {.canvas = canvas,
+                   .planned = planned,
+                   .low = fmax(fmax(low - lap, planned->low), canvas->shown_low),
+                   .high = fmin(fmin(high + lap, planned->high), canvas->shown_high)};
+    if (weave.low >= weave.high)
+        return weave;
+    Outline outline = surface_outline(canvas->arena, surface, cut, weave.low, weave.high, 0);
+    ground_start(&weave.ground, canvas->arena, frame, &outline);
+    area_start(&weave.area, canvas->arena);
+    find_laps(&weave);
+    weave.woven = is_woven(&weave);
+    return weave;
+}
+
+void draw_crosswrap(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut,
+                    uint32_t layer, uint64_t content)
+{
+    enum { FIELD_RUN = 1 };
+    const PlannedPlace *place = cut->places;
+    const PlannedCrosswrap *planned = place->layers[layer].crosswrap;
+    Weave weave = weave_start(canvas, frame, surface, cut, planned);
+    if (weave.low >= weave.high)
+        return;
+    for (uint32_t first = 0, end; first < planned->strand_count; first = end) {
+        const BundleStrand *strand = &planned->strands[first];
+        end = first + 1;
+        while (end < planned->strand_count && planned->strands[end].line == strand->line)
+            end++;
+        put_title(canvas, strand, end - first);
+        uint64_t hash = hash_number(hash_string(content, "strand"), strand->line);
+        hash = hash_number(hash_string(hash, strand->thread->name->bytes), end - first);
+        group_start(canvas, place, layer, FIELD_RUN, strand->span, hash)->strand_line = strand->line + 1;
+        draw_line_strands(&weave, first, end);
+        group_end(canvas);
+    }
+}

@@ -1,0 +1,32 @@
+/* A strip of strands that lie side by side, on one leg of a crosswrap, as areas of a picture. */
+#ifndef TURNLAY_DRAW_CROSSWRAP_LEG_STRIP_H
+#define TURNLAY_DRAW_CROSSWRAP_LEG_STRIP_H
+
+#include "draw/canvas.h"
+
+/* Between two places along the axis the surface is a cone; where two of these meet it may step. Rising. */
+typedef struct Cone {
+    double from, to, radius_from, radius_to;
+} Cone;
+
+typedef struct Ground {
+    const Frame *frame;
+    Cone *cones;
+    uint32_t count;
+} Ground;
+
+/* The surface that strips are drawn on, from a rising outline; true to 0.004 mm on the page. */
+void ground_start(Ground *ground, Arena *arena, const Frame *frame, const Outline *outline);
+
+typedef struct LegStrip {
+    const PlannedCrosswrap *planned;
+    uint32_t start;
+    Leg leg;
+    double bottom, top; /* its edges, across the strands from the bundle's line; top is toward the tip */
+} LegStrip;
+
+/* What is seen of the strip between two places along the axis: a part of the area for every turn that it makes.
+ * OutlineCut exactly at both places, and where the picture ends or turns away. */
+void put_strip(Area *area, const Ground *ground, const LegStrip *strip, double low, double high);
+
+#endif

@@ -1,0 +1,157 @@
+#include "draw/picture/outline.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Merges two rising halves; breaks are mostly in order already, and sorting must not take memory elsewhere. */
+static void merge_sort(double *values, double *spare, uint32_t count)
+{
+    if (count < 2)
+        return;
+    uint32_t half = count / 2, left = 0, right = half;
+    merge_sort(values, spare, half);
+    merge_sort(values + half, spare, count - half);
+    for (uint32_t i = 0; i < count; i++)
+        spare[i] =
+            right == count || (left < half && values[left] <= values[right]) ? values[left++] : values[right++];
+    memcpy(values, spare, count * sizeof *values);
+}
+
+typedef LIST_OF(double) Breaks;
+
+static void add_layer_breaks(Breaks *breaks, Arena *arena, const PlannedPlace *place)
+{
+    for (uint32_t l = 0; l < place->layer_count; l++)
+        for (uint32_t s = 0; s < place->layers[l].surface_count; s++)
+            *LIST_ADD(arena, breaks) = place->layers[l].surface[s].start;
+}
+
+void surface_start(Surface *surface, Arena *arena, const Blank *blank, const PlannedPlace *host,
+                   const PlannedPlace *places, uint32_t count)
+{
+    Breaks breaks = {0};
+    if (host)
+        add_layer_breaks(&breaks, arena, host);
+    for (uint32_t i = 0; i < blank->station_count; i++)
+        *LIST_ADD(arena, &breaks) = blank->stations[i].at;
+    for (uint32_t p = 0; p < count; p++) {
+        if (places[p].foot >= 0) {
+            *LIST_ADD(arena, &breaks) = places[p].foot_tip;
+            *LIST_ADD(arena, &breaks) = places[p].ramp_end;
+            *LIST_ADD(arena, &breaks) = places[p].foot_end;
+        }
+        add_layer_breaks(&breaks, arena, &places[p]);
+    }
+    double *spare = arena_take_many(arena, breaks.count, sizeof *spare);
+    merge_sort(breaks.items, spare, breaks.count);
+    *surface = (Surface){blank, host, breaks.items, 0};
+    for (uint32_t i = 0; i < breaks.count; i++)
+        if (!surface->break_count || breaks.items[i] > surface->breaks[surface->break_count - 1])
+            surface->breaks[surface->break_count++] = breaks.items[i];
+}
+
+/* Thickness that a layer adds to the radius at x: that of the last step not beyond x. */
+static double layer_thickness(const PlannedLayer *layer, int direction, double x)
+{
+    uint32_t low = 0, high = layer->surface_count; /* steps before low are not beyond x, from high on they are */
+    while (low < high) {
+        uint32_t middle = low + (high - low) / 2;
+        if ((x - layer->surface[middle].start) * direction >= 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low ? layer->surface[low - 1].thickness : 0;
+}
+
+/* How far a foot's top stands above the blank (and what lies on it below the foot). */
+static double foot_rise(const PlannedPlace *place, double x, double inside)
+{
+    if (place->foot < 0)
+        return 0;
+    double along = (inside - place->foot_tip) * place->direction;
+    double ramp = (place->ramp_end - place->foot_tip) * place->direction;
+    double length = (place->foot_end - place->foot_tip) * place->direction;
+    if (along < 0 || along > length)
+        return 0;
+    double height = place->place->guide->height;
+    return along < ramp ? height * (x - place->foot_tip) * place->direction / ramp : height;
+}
+
+OutlineEdge surface_edge(const Surface *surface, const OutlineCut *cut, double x, double inside)
+{
+    double radius = blank_diameter(surface->blank, x) / 2 + cut->thickness, rise = 0;
+    const PlannedPlace *host = cut->place_count ? surface->host : NULL;
+    for (uint32_t l = 0; host && l < host->layer_count; l++)
+        radius += layer_thickness(&host->layers[l], host->direction, inside);
+    for (uint32_t p = 0; p < cut->place_count; p++) {
+        const PlannedPlace *place = &cut->places[p];
+        uint32_t layers = cut->layers < place->layer_count ? cut->layers : place->layer_count;
+        for (uint32_t l = 0; l < layers; l++)
+            radius += layer_thickness(&place->layers[l], place->direction, inside);
+        if (cut->climbs)
+            rise += foot_rise(place, x, inside);
+    }
+    return (OutlineEdge){x, radius + rise, radius};
+}
+
+/* Number of breaks that lie at or before x. */
+static uint32_t breaks_until(const Surface *surface, double x)
+{
+    uint32_t low = 0, high = surface->break_count;
+    while (low < high) {
+        uint32_t middle = low + (high - low) / 2;
+        if (surface->breaks[middle] <= x)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+static void reverse_edges(OutlineEdge *edges, uint32_t count)
+{
+    for (uint32_t i = 0; i < count / 2; i++) {
+        OutlineEdge other = edges[i];
+        edges[i] = edges[count - 1 - i];
+        edges[count - 1 - i] = other;
+    }
+}
+
+static bool same_edge(OutlineEdge a, OutlineEdge b)
+{
+    return fabs(a.up - b.up) < 1e-9 && fabs(a.down - b.down) < 1e-9;
+}
+
+Outline surface_outline(Arena *arena, const Surface *surface, const OutlineCut *cut, double from, double to,
+                        uint32_t spare)
+{
+    double low = fmin(from, to), high = fmax(from, to);
+    uint32_t first = breaks_until(surface, low), last = breaks_until(surface, high);
+    if (last > first && surface->breaks[last - 1] >= high)
+        last--;
+    Outline outline = {arena_take_many(arena, (size_t)(last - first + 1) * 2 + spare, sizeof *outline.edges), 0};
+    double at = low;
+    for (uint32_t i = first; i <= last; i++) {
+        double next = i < last ? surface->breaks[i] : high, inside = (at + next) / 2;
+        OutlineEdge begin = surface_edge(surface, cut, at, inside);
+        if (!outline.count || !same_edge(outline.edges[outline.count - 1], begin))
+            outline.edges[outline.count++] = begin;
+        outline.edges[outline.count++] = surface_edge(surface, cut, next, inside);
+        at = next;
+    }
+    if (from > to)
+        reverse_edges(outline.edges, outline.count);
+    return outline;
+}
+
+OutlineEdge outline_at(const Outline *outline, double x, uint32_t *near)
+{
+    const OutlineEdge *edges = outline->edges;
+    double direction = edges[outline->count - 1].x < edges[0].x ? -1 : 1;
+    while (*near + 2 < outline->count && (x - edges[*near + 1].x) * direction > 0)
+        (*near)++;
+    OutlineEdge a = edges[*near], b = outline->count > 1 ? edges[*near + 1] : a;
+    double part = b.x == a.x ? 0 : fmin(fmax((x - a.x) / (b.x - a.x), 0), 1);
+    return (OutlineEdge){x, a.up + part * (b.up - a.up), a.down + part * (b.down - a.down)};
+}

@@ -1,0 +1,236 @@
+/* The picture in a place_view: blank, turns, guide feet, light, and the clock lines of the unrolled surface. */
+#include "draw/picture/place_view.h"
+
+#include <math.h>
+
+/* How high the guide's frame is sketched above its foot: mm of the rod, and at most on the page. */
+#define RING_HEIGHT 4.0
+#define RING_HIGHEST 9.0
+
+double ring_rise(const Canvas *canvas) { return fmin(RING_HEIGHT * canvas->scale, RING_HIGHEST); }
+
+static uint32_t first_over(const PlannedPlace *place)
+{
+    uint32_t i = 0;
+    while (i < place->layer_count && !place->layers[i].layer->over)
+        i++;
+    return i;
+}
+
+/* A guide's foot: from the side as it stands above what lies below it, unrolled as seen from above. */
+static void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
+{
+    const Guide *guide = place->place->guide;
+    if (canvas->view == VIEW_UNROLLED) {
+        double half = guide->width / 2 * canvas->scale, y = frame->axis;
+        double tip = frame_x(frame, place->foot_tip), ramp = frame_x(frame, place->ramp_end);
+        double end = frame_x(frame, place->foot_end);
+        Point points[] = {{tip, y}, {ramp, y - half}, {end, y - half}, {end, y + half}, {ramp, y + half}};
+        draw_polygon(canvas, points, 5, STEEL, SHADE_FLAT);
+        return;
+    }
+    OutlineCut cut = {place, 1, first_over(place), 0, true};
+    Outline outline = surface_outline(canvas->arena, surface, &cut, place->foot_tip, place->foot_end, 0);
+    for (uint32_t i = 0; i < outline.count; i++)
+        outline.edges[i].down *= -1; /* from the blank upward only */
+    draw_outline(canvas, frame, &outline, STEEL, SHADE_FLAT);
+}
+
+/* Where the foot lies below the turns that cover it, unrolled: its edge alone. */
+static void draw_foot_edge(Canvas *canvas, const Frame *frame, const PlannedPlace *place)
+{
+    double half = place->place->guide->width / 2 * canvas->scale, y = frame->axis;
+    double tip = frame_x(frame, place->foot_tip), ramp = frame_x(frame, place->ramp_end);
+    double end = frame_x(frame, place->foot_end);
+    draw_path(canvas, (Point[]){{end, y - half}, {ramp, y - half}, {tip, y}, {ramp, y + half}, {end, y + half}}, 5,
+              STEEL_EDGE, PEN);
+}
+
+/* The frame between foot and ring, and the ring seen edge on: a sketch, only the ring's place is known. */
+static void draw_ring(Canvas *canvas, const Frame *frame, const PlaceView *place_view, double foot_top)
+{
+    double rise = ring_rise(canvas), base = frame->axis - foot_top * frame->across;
+    double ring = frame_x(frame, place_view->places[0].place->mark), half = rise * 0.11;
+    for (uint32_t i = 0; i < place_view->count; i++) {
+        double end = frame_x(frame, place_view->places[i].foot_end);
+        double low = fmin(place_view->places[i].place->guide->height * canvas->scale, rise * 0.4);
+        draw_polygon(
+            canvas,
+            (Point[]){{end, base}, {ring, base - rise * 0.62}, {ring, base - rise * 0.4}, {end, base + low}}, 4,
+            STEEL, SHADE_FLAT);
+    }
+    /* Without a gap the ring stands on the foot. */
+    double depth = place_view->places[0].place->guide->gap > 0 ? rise * 0.72 : rise;
+    draw_rectangle(canvas, ring - half, base - rise, half * 2, depth, STEEL, STEEL_EDGE);
+    double arrows = base - 0.4 * canvas->type - ARROW_ROW * canvas->type; /* the word stands above these */
+    draw_text(canvas, ring, fmin(base - rise - 0.8 * canvas->type, arrows), LETTERS_SMALL * canvas->type,
+              ALIGN_MIDDLE, GREY_INK, "ring");
+}
+
+static void draw_place(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
+{
+    const char *label = place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place);
+    uint32_t over = first_over(place);
+    for (uint32_t i = 0; i <= place->layer_count; i++) {
+        if (i == over && place->foot >= 0)
+            draw_foot(canvas, frame, surface, place);
+        if (i < place->layer_count)
+            draw_layer(canvas, frame, surface, place, i, label);
+    }
+}
+
+/* A line along the blank's finished surface; `part` is 1 at the cut below, -1 at that above. */
+static void draw_clock_line(Canvas *canvas, const Frame *frame, const Outline *skin, double part, double left,
+                            double right)
+{
+    Point *points = arena_take_many(canvas->arena, (size_t)skin->count + 2, sizeof *points);
+    uint32_t count = 0;
+    points[count++] = (Point){left, frame->axis + part * skin->edges[0].down * frame->across};
+    for (uint32_t i = 0; i < skin->count; i++)
+        points[count++] =
+            (Point){frame_x(frame, skin->edges[i].x), frame->axis + part * skin->edges[i].down * frame->across};
+    points[count] = (Point){right, points[count - 1].y};
+    count++;
+    uint32_t kept = 1; /* of points in one line the first and the last */
+    for (uint32_t i = 1; i < count; i++) {
+        Point before = points[kept - 1], next = i + 1 < count ? points[i + 1] : before;
+        double across =
+            (points[i].x - before.x) * (next.y - before.y) - (points[i].y - before.y) * (next.x - before.x);
+        if (i + 1 == count || fabs(across) > 1e-4)
+            points[kept++] = points[i];
+    }
+    draw_path(canvas, points, kept, GREY_INK, PEN_FINE / 2);
+}
+
+/* The lines along the blank at 0, 90, 180 and 270 degrees, as a clock seen from the butt: 0 is the ring's side. */
+static void draw_clock(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Outline *skin)
+{
+    static const char *names[] = {"180", "270", "0 ring", "90", "180"};
+    double low = skin->edges[0].down * frame->across, high = skin->edges[skin->count - 1].down * frame->across;
+    double left = frame_x(frame, place_view->low) - 1.5, right = frame_x(frame, place_view->high) + 1.5;
+    double size = LETTERS_SMALL * canvas->type, quarter = low / 2;
+    for (int i = 0; i < 5; i++) {
+        double part = (i - 2) / 2.0;
+        double y_low = frame->axis + part * low, y_high = frame->axis + part * high;
+        if (i % 4 == 0) { /* the cut itself: the picture's edge, marked beside it */
+            draw_line(canvas, left, y_low, left + 1.2, y_low, GREY_INK, PEN_FINE / 2);
+            draw_line(canvas, right - 1.2, y_high, right, y_high, GREY_INK, PEN_FINE / 2);
+        } else {
+            draw_clock_line(canvas, frame, skin, part, left, right);
+        }
+        /* Where the blank is thin, the quarters' numbers would touch those of the halves, and then these too. */
+        if (i == 2 || quarter * (i % 2 ? 1 : 2) > size)
+            draw_text(canvas, left - 1, y_low + size * 0.36, size, ALIGN_END, GREY_INK, names[i]);
+    }
+}
+
+/* Beside the tip's end, the clock angle of every line of crossings of a crosswrap where they are not too many. */
+static void draw_crossing_lines(Canvas *canvas, const Frame *frame, const PlaceView *place_view,
+                                const Outline *skin, const PlannedCrosswrap *planned)
+{
+    double size = LETTERS_SMALL * canvas->type, high = skin->edges[skin->count - 1].down * frame->across;
+    double right = frame_x(frame, place_view->high) + 1.5;
+    uint32_t lines = crosswrap_line_count(planned);
+    if (!lines || 2 * high / lines < size)
+        return;
+    for (uint32_t i = 0; i < lines; i++) {
+        double turn = remainder(crosswrap_line_turn(planned, i), 1), y = frame->axis + 2 * turn * high;
+        buffer_number_short(&canvas->words, crosswrap_line_turn(planned, i) * 360, 1);
+        draw_line(canvas, right - 1.2, y, right, y, DATUM_INK, PEN_FINE);
+        draw_text(canvas, right + 1, y + size * 0.36, size, ALIGN_START, DATUM_INK, take_words(canvas));
+    }
+}
+
+static void draw_blank_ends(Canvas *canvas, const Frame *frame, const PlaceView *place_view)
+{
+    double size = LETTERS_SMALL * canvas->type, y = frame->axis + size * 0.36;
+    draw_text(canvas, frame_x(frame, place_view->low) - 1.5, y, size, ALIGN_END, GREY_INK, "butt");
+    draw_text(canvas, frame_x(frame, place_view->high) + 1.5, y, size, ALIGN_START, GREY_INK, "tip");
+}
+
+/* Light and shadow on the outline from one axial position to another. */
+static void draw_light_on(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
+                          double from, double to)
+{
+    if (from >= to)
+        return;
+    OutlineCut skin = {place_view->places, place_view->count, UINT32_MAX, 0, true};
+    Outline outline = surface_outline(canvas->arena, surface, &skin, from, to, 0);
+    draw_outline(canvas, frame, &outline, NO_COLOUR, SHADE_CYLINDER);
+}
+
+/* Light and shadow on a place_view: in slices on the ramps of feet, where they follow the outline upward. */
+static void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface)
+{
+    enum { SLICES = 16 };
+    double at = place_view->low;
+    for (uint32_t p = 0; p < place_view->count && place_view->places[p].foot >= 0; p++) {
+        const PlannedPlace *place = &place_view->places[p];
+        double low = place->direction > 0 ? place->foot_tip : place->ramp_end;
+        double high = place->direction > 0 ? place->ramp_end : place->foot_tip;
+        double stops[] = {fmin(place->foot_tip, place->foot_end), low};
+        for (int i = 0; i < 2; i++) {
+            draw_light_on(canvas, frame, place_view, surface, at, stops[i]);
+            at = fmax(at, stops[i]);
+        }
+        for (int i = 1; i <= SLICES; i++) {
+            double next = low + (high - low) * i / SLICES;
+            draw_light_on(canvas, frame, place_view, surface, at, next);
+            at = fmax(at, next);
+        }
+        high = fmax(place->foot_tip, place->foot_end);
+        draw_light_on(canvas, frame, place_view, surface, at, high);
+        at = fmax(at, high);
+    }
+    draw_light_on(canvas, frame, place_view, surface, at, place_view->high);
+}
+
+/* What of the wraps that these places lie on is seen here; they have a picture of their own. */
+static void draw_host(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PlannedPlace *host)
+{
+    Surface own;
+    surface_start(&own, canvas->arena, canvas->rod->rod->blank, NULL, host, 1);
+    canvas->backdrop = true;
+    canvas->shown_low = place_view->low;
+    canvas->shown_high = place_view->high;
+    for (uint32_t i = 0; i < host->layer_count; i++)
+        draw_layer(canvas, frame, &own, host, i, "");
+    canvas->backdrop = false;
+    canvas->shown_low = -INFINITY;
+    canvas->shown_high = INFINITY;
+}
+
+void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
+                  const Outline *skin, double foot_top)
+{
+    /* Between the strands of a crosswrap the blank shows, too, up to the edges of the finished wrap. */
+    OutlineCut bare = {0};
+    Outline tube = surface_outline(canvas->arena, surface, &bare, place_view->low, place_view->high, 0);
+    bool finished = has_crosswrap(place_view->places) && place_view->places[0].foot < 0;
+    draw_outline(canvas, frame, finished ? skin : &tube, TUBE, SHADE_FLAT);
+    if (surface->host)
+        draw_host(canvas, frame, place_view, surface->host);
+    for (uint32_t i = 0; i < place_view->count; i++)
+        draw_place(canvas, frame, surface, &place_view->places[i]);
+    bool guide = place_view->places[0].foot >= 0;
+    if (canvas->view == VIEW_SIDE) {
+        draw_light(canvas, frame, place_view, surface);
+        if (guide)
+            draw_ring(canvas, frame, place_view, foot_top);
+        draw_blank_ends(canvas, frame, place_view);
+        return;
+    }
+    draw_outline(canvas, frame, skin, NO_COLOUR, SHADE_FLAT);
+    Shape *edge = &canvas->drawing->shapes.items[canvas->drawing->shapes.count - 1];
+    edge->stroke = PALE_INK; /* pale threads would not stand out from the paper */
+    edge->stroke_width = PEN_FINE;
+    for (uint32_t i = 0; guide && i < place_view->count; i++)
+        draw_foot_edge(canvas, frame, &place_view->places[i]);
+    draw_clock(canvas, frame, place_view, skin);
+    const PlannedPlace *place = &place_view->places[0];
+    for (uint32_t i = place->layer_count; i-- > 0;)
+        if (place->layers[i].crosswrap) { /* of the topmost */
+            draw_crossing_lines(canvas, frame, place_view, skin, place->layers[i].crosswrap);
+            break;
+        }
+}

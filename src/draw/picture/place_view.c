@@ -1,0 +1,286 @@
+/* Panels: one for each place, the two feet of a guide in one. */
+#include "draw/picture/place_view.h"
+
+#include "trade/trade.h"
+
+#include <math.h>
+
+/* Bare blank shown on either side of what is there, mm of the rod. */
+#define BARE 5.0
+/* Heights at true scale, page mm. */
+#define BAND_ROW 3.0
+#define PANEL_GAP 5.0
+
+static void include(PlaceView *place_view, double x)
+{
+    if (!isfinite(x))
+        return;
+    place_view->inner_low = fmin(place_view->inner_low, x);
+    place_view->inner_high = fmax(place_view->inner_high, x);
+}
+
+static void include_place(PlaceView *place_view, const PlannedPlace *place)
+{
+    include(place_view, place->start);
+    include(place_view, place->start + place->direction * place->length);
+    if (place->foot >= 0) {
+        include(place_view, place->foot_tip);
+        include(place_view, place->foot_end);
+        include(place_view, place->place->mark);
+    }
+    for (uint32_t i = 0; i < place->layer_count; i++) {
+        const PlannedLayer *layer = &place->layers[i];
+        if (layer->run_count) {
+            include(place_view, layer->runs[0].start);
+            include(place_view, layer->runs[layer->run_count - 1].end);
+        }
+    }
+}
+
+/* In the place, or below it. */
+static bool shows_crosswrap(const PlannedPlace *place)
+{
+    return has_crosswrap(place) || (place->host && has_crosswrap(place->host));
+}
+
+/* Guides are seen from the side, their rings on top; crosswraps from where their crossings lie, if nothing else
+ * is asked for. */
+static double facing_of(const Canvas *canvas, const PlannedPlace *place)
+{
+    if (canvas->view == VIEW_UNROLLED)
+        return 0;
+    if (place->foot >= 0)
+        return 90;
+    return isfinite(canvas->facing) ? canvas->facing : shows_crosswrap(place) ? 0 : 90;
+}
+
+/* The place_view that begins with the rod's place number `first`. */
+static PlaceView place_view_of(const Canvas *canvas, uint32_t first)
+{
+    const PlannedRod *rod = canvas->rod;
+    const PlannedPlace *place = &rod->places[first];
+    PlaceView place_view = {.places = place,
+                            .count = 1,
+                            .inner_low = INFINITY,
+                            .inner_high = -INFINITY,
+                            .facing = facing_of(canvas, place)};
+    if (place->foot >= 0 && first + 1 < rod->place_count && place[1].place == place->place)
+        place_view.count = 2;
+    for (uint32_t i = 0; i < place_view.count; i++)
+        include_place(&place_view, &place[i]);
+    const Blank *blank = rod->rod->blank;
+    place_view.low = fmin(place_view.inner_low, fmax(place_view.inner_low - BARE, blank_butt(blank)));
+    place_view.high = fmax(place_view.inner_high, fmin(place_view.inner_high + BARE, blank_tip(blank)));
+    return place_view;
+}
+
+static const char *label_of(Canvas *canvas, const PlannedPlace *place)
+{
+    return place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place);
+}
+
+double place_views_width(Canvas *canvas)
+{
+    double width = 0;
+    for (uint32_t i = 0, next; i < canvas->rod->place_count; i = next) {
+        PlaceView place_view = place_view_of(canvas, i);
+        next = i + place_view.count;
+        width = fmax(width, (place_view.high - place_view.low) * canvas->scale);
+    }
+    return width;
+}
+
+/* "diamond, 3 crossings every 20.00 mm, 12 strands a bundle"; "spiral, 3 turns, 2 starts, 4 strands a bundle" */
+static void put_crosswrap(Buffer *words, UnitSystem units, const PlannedCrosswrap *planned)
+{
+    buffer_format(words, ", %s, ", crosswrap_word(planned));
+    put_crossings(words, planned);
+    if (planned->crossings > 1) {
+        buffer_text(words, " every ");
+        put_length(words, units, planned->spacing);
+    }
+    if (planned->starts > 1)
+        buffer_format(words, ", %u starts", planned->starts);
+    buffer_format(words, planned->strand_count == 1 ? ", %u strand a bundle" : ", %u strands a bundle",
+                  planned->strand_count);
+}
+
+/* "blank 12.93 mm at the datum; under: 54.00 mm, 360 turns; over: ..." in as many lines as it takes. */
+typedef LIST_OF(const char *) Facts;
+
+/* Puts what has been gathered on the last line, or on one of its own where that would be long. */
+static void add_fact(Canvas *canvas, Facts *facts)
+{
+    enum { LONGEST_LINE = 110 };
+    const char *words = take_words(canvas);
+    const char **last = facts->count ? &facts->items[facts->count - 1] : NULL;
+    if (last && text_columns(*last) + text_columns(words) < LONGEST_LINE)
+        *last = text_format(canvas->arena, "%s; %s", *last, words);
+    else
+        *LIST_ADD(canvas->arena, facts) = words;
+}
+
+/* "the ring's side (0 deg) faces you" where that is not plain to see. */
+static void put_facing(Canvas *canvas, const PlannedPlace *place, Facts *facts)
+{
+    if (canvas->view != VIEW_SIDE || place->foot >= 0 || !(shows_crosswrap(place) || isfinite(canvas->facing)))
+        return;
+    double facing = facing_of(canvas, place);
+    buffer_text(&canvas->words, facing == 0 ? "the ring's side (" : "");
+    buffer_number_short(&canvas->words, facing, 1);
+    buffer_text(&canvas->words, facing == 0 ? " deg) faces you" : " deg faces you");
+    add_fact(canvas, facts);
+}
+
+static void add_layer_fact(Canvas *canvas, Facts *facts, const PlannedLayer *layer)
+{
+    Buffer *words = &canvas->words;
+    buffer_text(words, layer->layer->over ? "over: " : "under: ");
+    if (layer->laid)
+        put_length(words, canvas->units, layer->width);
+    if (!layer->laid)
+        buffer_text(words, "not laid out");
+    else if (layer->crosswrap)
+        put_crosswrap(words, canvas->units, layer->crosswrap);
+    else
+        buffer_format(words, layer->turns == 1 ? ", %llu turn" : ", %llu turns", (unsigned long long)layer->turns);
+    add_fact(canvas, facts);
+}
+
+static Facts facts_of(Canvas *canvas, const PlannedPlace *place)
+{
+    Facts facts = {0};
+    buffer_text(&canvas->words, "blank ");
+    put_length(&canvas->words, canvas->units, blank_diameter(canvas->rod->rod->blank, place->start));
+    buffer_text(&canvas->words, " at the datum");
+    add_fact(canvas, &facts);
+    put_facing(canvas, place, &facts);
+    for (uint32_t i = 0; i < place->layer_count; i++)
+        add_layer_fact(canvas, &facts, &place->layers[i]);
+    return facts;
+}
+
+double headings_width(Canvas *canvas)
+{
+    double width = 0;
+    for (uint32_t i = 0; i < canvas->rod->place_count; i++) {
+        const PlannedPlace *place = &canvas->rod->places[i];
+        width = fmax(width, text_width(label_of(canvas, place), LETTERS_HEADING * canvas->type));
+        Facts facts = facts_of(canvas, place);
+        for (uint32_t f = 0; f < facts.count; f++)
+            width = fmax(width, text_width(facts.items[f], LETTERS_TEXT * canvas->type));
+    }
+    return width;
+}
+
+static void draw_headings(Canvas *canvas, const PlaceView *place_view)
+{
+    draw_line(canvas, MARGIN, canvas->y, canvas->drawing->width - MARGIN, canvas->y, PALE_INK, PEN_FINE);
+    canvas->y += 2 * canvas->type;
+    for (uint32_t i = 0; i < place_view->count; i++) {
+        canvas->y += LETTERS_HEADING * canvas->type;
+        draw_text(canvas, MARGIN, canvas->y, LETTERS_HEADING * canvas->type, ALIGN_START, INK,
+                  label_of(canvas, &place_view->places[i]));
+        Facts facts = facts_of(canvas, &place_view->places[i]);
+        for (uint32_t f = 0; f < facts.count; f++) {
+            canvas->y += LETTERS_TEXT * 1.5 * canvas->type;
+            draw_text(canvas, MARGIN, canvas->y, LETTERS_TEXT * canvas->type, ALIGN_START, GREY_INK,
+                      facts.items[f]);
+        }
+        canvas->y += 1.6 * canvas->type;
+    }
+}
+
+/* The largest distance of the wrapped blank's outline from the axis, mm of the rod. */
+static double widest(const Outline *outline)
+{
+    double most = 0;
+    for (uint32_t i = 0; i < outline->count; i++)
+        most = fmax(most, outline->edges[i].down);
+    return most;
+}
+
+/* The datum, and an arrow from it in the direction of working. */
+static void draw_datum(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PlannedPlace *place,
+                       double top, double bottom, double ruler)
+{
+    double x = frame_x(frame, place->start), type = canvas->type, d = place->direction;
+    double room = (place_view->inner_high - place_view->inner_low) * canvas->scale / place_view->count - 1;
+    double length = fmax(fmin(room, 10 * type), 3 * type), y = top - ARROW_ROW * type * 0.55, head = 1.6 * type;
+    draw_line(canvas, x, y - 1.4 * type, x, top, DATUM_INK, PEN);
+    draw_line(canvas, x, bottom, x, ruler, DATUM_INK, PEN);
+    draw_line(canvas, x, y, x + d * (length - head), y, DATUM_INK, PEN);
+    draw_polygon(canvas,
+                 (Point[]){{x + d * length, y},
+                           {x + d * (length - head), y - head * 0.36},
+                           {x + d * (length - head), y + head * 0.36}},
+                 3, DATUM_INK, SHADE_FLAT);
+    draw_text(canvas, x - d * 1.2 * type, y + LETTERS_SMALL * type * 0.36, LETTERS_SMALL * type,
+              d > 0 ? ALIGN_END : ALIGN_START, DATUM_INK, "datum");
+}
+
+/* Rows of band marks, the topmost layer's nearest to the picture, then the ruler. Returns the ruler's y. */
+static double draw_rows(Canvas *canvas, const Frame *frame, const PlaceView *place_view, double y)
+{
+    double height = BAND_ROW * canvas->type, size = LETTERS_SMALL * canvas->type;
+    uint32_t layers = place_view->places[0].layer_count;
+    for (uint32_t i = layers; i-- > 0; y += height) {
+        for (uint32_t p = 0; p < place_view->count; p++)
+            if (i < place_view->places[p].layer_count)
+                draw_bands(canvas, frame, &place_view->places[p].layers[i], y, height * 0.9);
+        if (layers > 1)
+            draw_text(canvas, frame_x(frame, place_view->low) - 1.5, y + height / 2 + size * 0.3, size, ALIGN_END,
+                      GREY_INK, place_view->places[0].layers[i].layer->over ? "over" : "under");
+    }
+    return y;
+}
+
+static void draw_rulers(Canvas *canvas, const Frame *frame, const PlaceView *place_view, double y)
+{
+    for (uint32_t i = 0; i < place_view->count; i++) {
+        const PlannedPlace *place = &place_view->places[i];
+        double end = place->direction > 0 ? place_view->high : place_view->low;
+        if (place->foot >= 0)
+            end = place->foot_end;
+        draw_ruler(canvas, frame, place->start, place->direction, fabs(end - place->start), y);
+    }
+}
+
+static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double left)
+{
+    double type = canvas->type;
+    canvas->y += PANEL_GAP * type;
+    draw_headings(canvas, place_view);
+    Surface surface;
+    surface_start(&surface, canvas->arena, canvas->rod->rod->blank, place_view->places[0].host, place_view->places,
+                  place_view->count);
+    OutlineCut all = {place_view->places, place_view->count, UINT32_MAX, 0, false};
+    Outline skin = surface_outline(canvas->arena, &surface, &all, place_view->low, place_view->high, 0);
+    bool standing = canvas->view == VIEW_SIDE && place_view->places[0].foot >= 0;
+    double half = widest(&skin), top = half + (standing ? place_view->places[0].place->guide->height : 0);
+
+    double across = canvas->scale * (canvas->view == VIEW_UNROLLED ? TRADE_PI : 1);
+    double above = ARROW_ROW * type;
+    if (standing)
+        above = fmax(above, ring_rise(canvas)) + LETTERS_SMALL * 1.4 * type;
+    Frame frame = {left,   place_view->low,          canvas->y + above + 0.8 * type + top * across, canvas->scale,
+                   across, place_view->facing / 360, canvas->view == VIEW_UNROLLED ? 0.5 : 0.25};
+    draw_picture(canvas, &frame, place_view, &surface, &skin, top);
+
+    double bottom = frame.axis + half * across + (canvas->view == VIEW_SIDE ? 0.8 : 1.5) * type;
+    double ruler = draw_rows(canvas, &frame, place_view, bottom);
+    for (uint32_t i = 0; i < place_view->count; i++)
+        draw_datum(canvas, &frame, place_view, &place_view->places[i], frame.axis - top * across - 0.4 * type,
+                   bottom, ruler);
+    draw_rulers(canvas, &frame, place_view, ruler);
+    canvas->y = ruler + ruler_height(canvas);
+}
+
+void draw_place_views(Canvas *canvas, double left)
+{
+    for (uint32_t i = 0, next; i < canvas->rod->place_count; i = next) {
+        PlaceView place_view = place_view_of(canvas, i);
+        next = i + place_view.count;
+        draw_place_view(canvas, &place_view, left);
+    }
+}

@@ -1,0 +1,25 @@
+/* A place_view: what of the rod it shows, and the picture in it. */
+#ifndef TURNLAY_DRAW_PICTURE_PLACE_VIEW_H
+#define TURNLAY_DRAW_PICTURE_PLACE_VIEW_H
+
+#include "draw/canvas.h"
+
+/* Height of the row with the datum's arrow, page mm at true scale. */
+#define ARROW_ROW 4.2
+
+typedef struct PlaceView {
+    const PlannedPlace *places; /* one, or the two feet of a guide */
+    uint32_t count;
+    double low, high;             /* axial extent of the picture */
+    double inner_low, inner_high; /* the same without the bare ends */
+    double facing;                /* clock angle in the middle of the picture, degrees */
+} PlaceView;
+
+/* Page mm that the sketch of a guide's frame stands above its foot. */
+double ring_rise(const Canvas *canvas);
+/* Blank, turns, feet, and light on all of it. skin: the outline of blank and wraps without feet;
+ * foot_top: distance of the feet's top from the axis, mm. */
+void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
+                  const Outline *skin, double foot_top);
+
+#endif

@@ -1,0 +1,58 @@
+#include "emit/emit.h"
+#include "emit/json_page.h"
+#include "plan/plan_sums.h"
+#include "words/trade_words.h"
+
+static void put_need(JsonPage *page, const Need *need)
+{
+    page_text(page, "thread", need->thread->name->bytes);
+    page_whole(page, "pieces", need->pieces);
+    page_whole(page, "turns", need->turns);
+    page_number(page, "wound_mm", need->wound);
+    page_number(page, "ends_mm", need->ends);
+    page_number(page, "total_mm", need_length(need));
+}
+
+static void put_total(JsonPage *page, const Need *need)
+{
+    Supply supply = supply_of(need);
+    page_open_flat(page, NULL, '{');
+    put_need(page, need);
+    page_number(page, "spool_mm", need->thread->spool);
+    page_number(page, "spools", supply.spools);
+    page_number(page, "price", need->thread->price);
+    page_number(page, "cost", supply.cost);
+    page_number(page, "stock_mm", need->thread->stock);
+    page_number(page, "left_mm", supply.left);
+    page_close(page, '}');
+}
+
+static void put_place_need(JsonPage *page, const Plan *plan, const Need *need)
+{
+    page_open_flat(page, NULL, '{');
+    page_text(page, "rod", plan->rods[need->rod].rod->title->bytes);
+    page_text(page, "place", place_of_need(page->out->arena, plan, need));
+    put_need(page, need);
+    page_close(page, '}');
+}
+
+void emit_need_json(Buffer *out, const Plan *plan)
+{
+    JsonPage page;
+    page_start(&page, out);
+    page_open(&page, NULL, '{');
+    page_head(&page, "turnlay need", plan->job);
+    page_open(&page, "threads", '[');
+    for (uint32_t i = 0; i < plan->total_count; i++)
+        put_total(&page, &plan->totals[i]);
+    page_close(&page, ']');
+    page_open(&page, "places", '[');
+    for (uint32_t i = 0; i < plan->need_count; i++)
+        put_place_need(&page, plan, &plan->needs[i]);
+    page_close(&page, ']');
+    page_whole(&page, "turns", plan->turns);
+    page_number(&page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
+    page_number(&page, "minutes", plan->minutes);
+    page_close(&page, '}');
+    page_end(&page);
+}

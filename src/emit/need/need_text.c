@@ -1,0 +1,133 @@
+#include "emit/emit.h"
+#include "emit/text_page.h"
+#include "plan/plan_sums.h"
+#include "words/trade_words.h"
+
+#include <inttypes.h>
+#include <math.h>
+
+/* Columns: thread (it grows with the names), pieces, turns, and three lengths. */
+enum { THREAD_COLUMNS = 20, PIECES_COLUMNS = -8, TURNS_COLUMNS = -10, LENGTH_COLUMNS = -13 };
+
+static int widest_thread(const Plan *plan)
+{
+    int widest = THREAD_COLUMNS;
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        int width = text_columns(plan->totals[i].thread->name->bytes);
+        widest = width > widest ? width : widest;
+    }
+    return widest;
+}
+
+static void put_titles(TextPage *page, int thread_columns)
+{
+    static const struct {
+        const char *title;
+        int columns;
+    } titles[] = {{"pieces", PIECES_COLUMNS},
+                  {"turns", TURNS_COLUMNS},
+                  {"wound", LENGTH_COLUMNS},
+                  {"ends", LENGTH_COLUMNS},
+                  {"in all", LENGTH_COLUMNS}};
+    buffer_column(page->out, "thread", thread_columns);
+    for (size_t i = 0; i < sizeof titles / sizeof *titles; i++)
+        buffer_column(page->out, titles[i].title, titles[i].columns);
+    buffer_text(page->out, "\n");
+}
+
+static const char *thread_length(TextPage *page, double mm)
+{
+    return show_thread_length(page->out->arena, page->units, mm);
+}
+
+static void put_need(TextPage *page, const Need *need, int thread_columns)
+{
+    buffer_column(page->out, need->thread->name->bytes, thread_columns);
+    buffer_format(&page->cell, "%" PRIu32, need->pieces);
+    text_cell(page, PIECES_COLUMNS);
+    buffer_format(&page->cell, "%" PRIu64, need->turns);
+    text_cell(page, TURNS_COLUMNS);
+    buffer_column(page->out, thread_length(page, need->wound), LENGTH_COLUMNS);
+    buffer_column(page->out, thread_length(page, need->ends), LENGTH_COLUMNS);
+    buffer_column(page->out, thread_length(page, need_length(need)), LENGTH_COLUMNS);
+    buffer_text(page->out, "\n");
+}
+
+/* Under the thread's line: what to buy, and what the stock leaves. */
+static void put_supply(TextPage *page, const Need *need)
+{
+    Supply supply = supply_of(need);
+    if (!isnan(supply.spools)) {
+        buffer_text(page->out, "  to buy: ");
+        buffer_number(page->out, supply.spools, 0);
+        buffer_format(page->out, " %s of %s", supply.spools == 1 ? "spool" : "spools",
+                      thread_length(page, need->thread->spool));
+        if (!isnan(supply.cost)) {
+            buffer_text(page->out, ", cost ");
+            buffer_number(page->out, supply.cost, 2);
+        }
+        buffer_text(page->out, "\n");
+    }
+    if (!isnan(supply.left))
+        buffer_format(page->out, "  in stock: %s, %s %s\n", thread_length(page, need->thread->stock),
+                      thread_length(page, fabs(supply.left)), supply.left < 0 ? "short" : "left");
+}
+
+/* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
+static void put_crosswraps(TextPage *page)
+{
+    if (any_crosswrap(page->plan))
+        buffer_text(page->out, "Turns are those of bands; strands of crosswraps count by their lengths.\n");
+}
+
+static void put_places(TextPage *page, int thread_columns)
+{
+    const Plan *plan = page->plan;
+    const Need *before = NULL;
+    for (uint32_t i = 0; i < plan->need_count; before = &plan->needs[i++]) {
+        const Need *need = &plan->needs[i];
+        bool new_rod = !before || before->rod != need->rod;
+        if (new_rod) {
+            buffer_text(page->out, "\n");
+            const char *title = plan->rods[need->rod].rod->title->bytes;
+            text_heading(page, text_format(page->out->arena, "Rod: %s", title), '=');
+        }
+        if (new_rod || before->place != need->place) {
+            buffer_text(page->out, new_rod ? "" : "\n");
+            text_heading(page, place_of_need(page->out->arena, plan, need), '-');
+        }
+        put_need(page, need, thread_columns);
+    }
+}
+
+static void put_estimates(TextPage *page)
+{
+    const Plan *plan = page->plan;
+    const Bench *bench = &plan->job->bench;
+    buffer_text(page->out, "\nFinish, estimated: ");
+    buffer_number(page->out, plan->finish_volume / 1000, 1); /* 1 ml = 1000 mm3 */
+    buffer_format(page->out, " ml for a coat %s thick over all wraps.\n",
+                  show_fine(page->out->arena, page->units, bench->coat));
+    buffer_text(page->out, "Bench time, estimated: ");
+    buffer_number(page->out, plan->minutes, 0);
+    buffer_format(page->out, " minutes, at %s turns a minute and %s seconds\nfor each thread handled%s.\n",
+                  show_number(page->out->arena, bench->speed, 2),
+                  show_number(page->out->arena, bench->handling, 2),
+                  any_crosswrap(plan) ? " and each leg of a crosswrap, drying and curing left out" : "");
+}
+
+void emit_need_text(Buffer *out, const Plan *plan)
+{
+    TextPage page = text_page_start(out, plan);
+    int thread_columns = widest_thread(plan);
+    text_head(&page, "turnlay needs");
+    buffer_text(out, "\n");
+    put_titles(&page, thread_columns);
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        put_need(&page, &plan->totals[i], thread_columns);
+        put_supply(&page, &plan->totals[i]);
+    }
+    put_crosswraps(&page);
+    put_places(&page, thread_columns);
+    put_estimates(&page);
+}

@@ -1,0 +1,310 @@
+/* A crosswrap in the plan for people. */
+#include "words/crosswrap_words.h"
+#include "emit/plan/plan_crosswrap.h"
+#include "trade/trade.h"
+#include "plan/plan_sums.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <string.h>
+
+enum { NOTE = 2, NOTE_ON = 4 }; /* where a note begins, and where it goes on */
+
+typedef struct CrosswrapText {
+    TextPage *page;
+    const PlannedPlace *place;
+    const PlannedCrosswrap *planned;
+    Buffer words; /* of the note at hand */
+} CrosswrapText;
+
+/* The words put together, as a paragraph. */
+static void put_note(CrosswrapText *text)
+{
+    TextPage *page = text->page;
+    buffer_put(&text->words, "", 1);
+    int indent = NOTE;
+    for (const char *word = text->words.bytes; *word; indent = NOTE_ON) {
+        size_t length = strcspn(word, " ");
+        buffer_put(&page->cell, word, length);
+        text_flow(page, indent);
+        word += length + (word[length] == ' ');
+    }
+    text_flow_end(page);
+    text->words.length = 0;
+}
+
+static void put_words(CrosswrapText *text, const char *words) { buffer_text(&text->words, words); }
+static void put_mm(CrosswrapText *text, double mm) { put_length(&text->words, text->page->units, mm); }
+
+static void put_degrees(CrosswrapText *text, double radians)
+{
+    buffer_number(&text->words, degrees(radians), 1);
+    put_words(text, " deg");
+}
+
+static void put_fine(CrosswrapText *text, double mm)
+{
+    put_words(text, show_fine(text->page->out->arena, text->page->units, mm));
+}
+
+/* "spacer slate" */
+static void put_strand_name(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t strand)
+{
+    buffer_text(buffer, planned->strands[strand].spacer ? "spacer " : "");
+    buffer_text(buffer, planned->strands[strand].thread->name->bytes);
+}
+
+/* --- how it is set out --- */
+
+static void put_angles_at(CrosswrapText *text, int tip, const char *round)
+{
+    const FieldEnd *end = &text->planned->ends[tip];
+    bool two = leg_count(text->planned) > 1 && text->planned->ratio[LEG_OUT] != text->planned->ratio[LEG_BACK];
+    put_degrees(text, end->angle[LEG_OUT]);
+    if (two) {
+        put_words(text, " out and ");
+        put_degrees(text, end->angle[LEG_BACK]);
+        put_words(text, " back");
+    }
+    buffer_format(&text->words, "%s at the %s", round, tip ? "tip" : "butt");
+}
+
+static void put_kind(CrosswrapText *text)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    put_words(text, crosswrap_word(planned));
+    if (planned->starts > 1)
+        buffer_format(&text->words, " of %" PRIu32 " starts", planned->starts);
+    if (leg_count(planned) > 1) {
+        buffer_format(&text->words, ", %" PRIu32 " %s ", planned->crossings,
+                      planned->crossings == 1 ? "crossing" : "crossings");
+        put_mm(text, planned->spacing);
+        put_words(text, " apart");
+    }
+    put_words(text, ", ");
+    put_angles_at(text, 0, " to the way round");
+    put_words(text, ", ");
+    put_angles_at(text, 1, "");
+}
+
+static void put_lead(CrosswrapText *text)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    put_words(text, "lead ");
+    put_mm(text, planned->lead[LEG_OUT]);
+    if (leg_count(planned) > 1 && planned->ratio[LEG_OUT] != planned->ratio[LEG_BACK]) {
+        put_words(text, " out, ");
+        put_mm(text, planned->lead[LEG_BACK]);
+        put_words(text, " back");
+    } else if (leg_count(planned) > 1) {
+        put_words(text, " out and back");
+    }
+    buffer_format(&text->words, ", wound %s, seen from the butt", sense_word(planned));
+}
+
+static void put_field(CrosswrapText *text)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    buffer_format(&text->words, "end bands of %" PRIu32 " turns, ", planned->end_turns);
+    put_mm(text, planned->end_width);
+    put_words(text, "; between them the field, ");
+    put_mm(text, from_datum(text->place, planned->field_start));
+    put_words(text, " to ");
+    put_mm(text, from_datum(text->place, planned->field_end));
+}
+
+static void put_set_out(CrosswrapText *text)
+{
+    put_kind(text);
+    put_note(text);
+    put_lead(text);
+    put_note(text);
+    put_field(text);
+    put_note(text);
+    for (uint32_t family = 1; family <= crosswrap_families(text->planned); family++) {
+        put_family(&text->words, text->page->units, text->place, text->planned, family);
+        put_note(text);
+    }
+}
+
+/* --- how it closes, and holds --- */
+
+/* What is left open this side of a thread's thousandth is none. */
+#define CLOSED 0.0005
+
+/* What would close a field that is meant to close, where that is another number of strands than there are. */
+static void put_remedy(CrosswrapText *text, const FieldEnd *end)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    uint32_t last = planned->crosswrap->line_count - 1, count = 0;
+    for (uint32_t i = 0; i < planned->strand_count; i++)
+        count += planned->strands[i].line == last;
+    bool filled = false; /* then it is as near to closing as whole strands bring it */
+    for (uint32_t i = 0; i < planned->crosswrap->line_count; i++)
+        filled |= planned->crosswrap->lines[i].fill;
+    if (end->closing == count || !planned->crosswrap->closed || filled)
+        return;
+    buffer_format(&text->words, "; to close it, the last line's %" PRIu32 " %s of ", count,
+                  count == 1 ? "strand" : "strands");
+    put_words(text, planned->crosswrap->lines[last].thread->name->bytes);
+    put_words(text, " would have to be ");
+    buffer_number(&text->words, end->closing, 0);
+    put_words(text, planned->crosswrap->kind == CROSSWRAP_DIAMOND && last ? ", both sides counted" : "");
+}
+
+static void put_closing(CrosswrapText *text, int tip)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    const FieldEnd *end = &planned->ends[tip];
+    buffer_format(&text->words, "at the %s room for ", tip ? "tip" : "butt");
+    put_mm(text, end->room);
+    put_words(text, " of strands, which take ");
+    put_mm(text, planned->width);
+    if (fabs(end->left) < CLOSED) {
+        put_words(text, ": closed");
+    } else if (end->left < 0) {
+        put_words(text, ": they overlap by ");
+        put_fine(text, -end->left);
+    } else {
+        put_words(text, ": ");
+        put_fine(text, end->left);
+        put_words(text, " stays open");
+    }
+    put_remedy(text, end);
+    put_note(text);
+}
+
+static void put_friction(CrosswrapText *text)
+{
+    const Bench *bench = &text->page->plan->job->bench;
+    put_words(text, "so as not to slip its strands need a friction of ");
+    buffer_number(&text->words, text->planned->slippage, 3);
+    buffer_text(&text->words, "; the bench reckons with ");
+    buffer_number_short(&text->words, bench->friction, 3);
+    put_note(text);
+}
+
+/* --- strands --- */
+
+typedef enum { COLUMN_STRANDS, COLUMN_THREAD, COLUMN_LAID, COLUMN_OUT, COLUMN_BACK, COLUMN_KINDS } Column;
+
+static const struct {
+    const char *title;
+    int columns;
+} columns[COLUMN_KINDS] = {[COLUMN_STRANDS] = {"strands", 11},
+                           [COLUMN_THREAD] = {"thread", 14},
+                           [COLUMN_LAID] = {"laid", 21},
+                           [COLUMN_OUT] = {"each out", -12},
+                           [COLUMN_BACK] = {"each back", -12}};
+
+static void put_cell(CrosswrapText *text, Column column, int thread_columns)
+{
+    bool last = column == (leg_count(text->planned) > 1 ? COLUMN_BACK : COLUMN_OUT);
+    buffer_text(text->page->out, column == COLUMN_STRANDS ? "  " : "");
+    text_cell(text->page, column == COLUMN_THREAD ? thread_columns : columns[column].columns);
+    buffer_text(text->page->out, last ? "\n" : column == COLUMN_STRANDS ? "  " : " ");
+}
+
+/* "0.62 m", "0.62-0.64 m": of all passes of these strands. */
+static void put_lengths(CrosswrapText *text, const StrandGroup *group, Leg leg)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    TextPage *page = text->page;
+    double shortest = INFINITY, longest = 0;
+    uint32_t starts = planned->starts;
+    for (uint32_t i = group->first * starts; i < (group->first + group->count) * starts; i++) {
+        shortest = fmin(shortest, planned->passes[i].length[leg]);
+        longest = fmax(longest, planned->passes[i].length[leg]);
+    }
+    const char *from = show_thread_length(page->out->arena, page->units, shortest);
+    const char *to = show_thread_length(page->out->arena, page->units, longest);
+    if (strcmp(from, to) != 0)
+        buffer_format(&page->cell, "%.*s-", (int)strcspn(from, " "), from);
+    buffer_text(&page->cell, to);
+}
+
+static const char *laid_words(const StrandGroup *group, CrosswrapKind kind)
+{
+    static const char *const words[] = {[LAID_UP] = "above", [LAID_DOWN] = "below"};
+    if (group->side == LAID_FIRST)
+        return kind == CROSSWRAP_SPIRAL ? "first" : "along the marks";
+    if (group->side == LAID_BY_TURNS)
+        return group->begins_down ? "by turns below, above" : "by turns above, below";
+    return words[group->side];
+}
+
+static void put_group(CrosswrapText *text, const StrandGroup *group, int thread_columns)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    Buffer *cell = &text->page->cell;
+    buffer_format(cell, group->count > 1 ? "%" PRIu32 " to %" PRIu32 : "%" PRIu32, group->first + 1,
+                  group->first + group->count);
+    put_cell(text, COLUMN_STRANDS, thread_columns);
+    put_strand_name(cell, planned, group->first);
+    put_cell(text, COLUMN_THREAD, thread_columns);
+    buffer_text(cell, laid_words(group, planned->crosswrap->kind));
+    put_cell(text, COLUMN_LAID, thread_columns);
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
+        put_lengths(text, group, (Leg)leg);
+        put_cell(text, leg ? COLUMN_BACK : COLUMN_OUT, thread_columns);
+    }
+}
+
+static int widest_thread(CrosswrapText *text)
+{
+    Buffer *cell = &text->page->cell;
+    int widest = columns[COLUMN_THREAD].columns;
+    for (uint32_t i = 0; i < text->planned->strand_count; i++) {
+        put_strand_name(cell, text->planned, i);
+        buffer_put(cell, "", 1);
+        int width = text_columns(cell->bytes);
+        cell->length = 0;
+        widest = width > widest ? width : widest;
+    }
+    return widest;
+}
+
+static void put_strand_table(CrosswrapText *text)
+{
+    int thread_columns = widest_thread(text);
+    Column last = leg_count(text->planned) > 1 ? COLUMN_BACK : COLUMN_OUT;
+    for (Column column = 0; column <= last; column++) {
+        buffer_text(&text->page->cell, columns[column].title);
+        put_cell(text, column, thread_columns);
+    }
+    for (uint32_t i = 0; i < text->planned->strand_count;) {
+        StrandGroup group = strand_group(text->planned, i);
+        put_group(text, &group, thread_columns);
+        i += group.count;
+    }
+}
+
+static void put_totals(CrosswrapText *text)
+{
+    const PlannedCrosswrap *planned = text->planned;
+    double wound = 0;
+    for (uint32_t i = 0; i < planned->pass_count; i++)
+        wound += planned->passes[i].length[LEG_OUT] + planned->passes[i].length[LEG_BACK];
+    buffer_format(&text->words, "in all %" PRIu32 " %s", planned->pass_count,
+                  planned->pass_count == 1 ? "pass" : "passes");
+    if (planned->starts > 1)
+        buffer_format(&text->words, ", every strand for all %" PRIu32 " starts before the next", planned->starts);
+    buffer_text(&text->words, "; ");
+    buffer_number(&text->words, planned->turns, 1);
+    buffer_text(&text->words, " turns of the blank, ");
+    buffer_text(&text->words, show_thread_length(text->page->out->arena, text->page->units, wound));
+    buffer_text(&text->words, " of thread, turning round not counted");
+    put_note(text);
+}
+
+void text_crosswrap(TextPage *page, const PlannedPlace *place, const PlannedCrosswrap *planned)
+{
+    CrosswrapText text = {.page = page, .place = place, .planned = planned};
+    buffer_start(&text.words, page->out->arena);
+    put_set_out(&text);
+    put_closing(&text, 0);
+    put_closing(&text, 1);
+    put_friction(&text);
+    put_strand_table(&text);
+    put_totals(&text);
+}

@@ -1,0 +1,254 @@
+#include "emit/emit.h"
+#include "emit/plan/plan_crosswrap.h"
+#include "plan/plan_sums.h"
+#include "words/trade_words.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Of what is being written: enough to place a run. */
+typedef struct PlanPage {
+    JsonPage page;
+    LineMap *lines;
+    const Plan *plan;
+} PlanPage;
+
+static void put_sources(JsonPage *page, const Sources *sources)
+{
+    page_open(page, "sources", '[');
+    for (uint32_t i = 0; i < sources->list.count; i++) {
+        page_open_flat(page, NULL, '{');
+        page_text(page, "path", sources->list.items[i].path);
+        page_text(page, "use", sources->list.items[i].use_path);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
+static void put_colour(JsonPage *page, const char *name, uint32_t colour)
+{
+    char written[8];
+    snprintf(written, sizeof written, "#%06x", (unsigned)(colour & 0xffffff));
+    page_text(page, name, written);
+}
+
+static void put_colours(JsonPage *page, const Thread *thread)
+{
+    if (!thread->colour_count)
+        return;
+    page_open(page, "colours", '[');
+    for (uint32_t i = 0; i < thread->colour_count; i++)
+        put_colour(page, NULL, thread->colours[i]);
+    page_close(page, ']');
+    page_number(page, "period_mm", thread->period);
+}
+
+static void put_threads(PlanPage *sheet)
+{
+    static const char *const width_words[] = {[WIDTH_COUNTED] = "turns",
+                                              [WIDTH_MEASURED] = "diameter",
+                                              [WIDTH_NOMINAL] = "size",
+                                              [WIDTH_FROM_TEX] = "tex"};
+    JsonPage *page = &sheet->page;
+    page_open(page, "threads", '[');
+    for (uint32_t i = 0; i < sheet->plan->total_count; i++) {
+        const Need *need = &sheet->plan->totals[i];
+        const Thread *thread = need->thread;
+        page_open_flat(page, NULL, '{');
+        page_text(page, "thread", thread->name->bytes);
+        put_colour(page, "colour", thread->colour);
+        put_colours(page, thread);
+        page_number(page, "pitch_mm", thread->pitch);
+        page_number(page, "diameter_mm", thread->diameter);
+        page_text(page, "width_from", width_words[thread->width_source]);
+        page_whole(page, "pieces", need->pieces);
+        page_whole(page, "turns", need->turns);
+        page_number(page, "wound_mm", need->wound);
+        page_number(page, "ends_mm", need->ends);
+        page_number(page, "total_mm", need_length(need));
+        page_place(page, "at", sheet->lines, thread->span);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
+static void put_items(PlanPage *sheet, const PlannedLayer *layer)
+{
+    static const char *const kinds[] = {
+        [ITEM_BAND] = "band", [ITEM_FADE] = "fade", [ITEM_GAP] = "gap", [ITEM_CROSSWRAP] = "crosswrap"};
+    JsonPage *page = &sheet->page;
+    page_open(page, "items", '[');
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        const PlannedItem *item = &layer->items[i];
+        page_open_flat(page, NULL, '{');
+        page_text(page, "kind", kinds[item->item->kind]);
+        page_truth(page, "mirrored", item->item->reversed);
+        page_whole(page, "first_run", item->first_run);
+        page_whole(page, "run_count", item->run_count);
+        page_whole(page, "turns", item->turns);
+        page_number(page, "asked_mm", item->asked);
+        page_number(page, "obtained_mm", item->obtained);
+        page_number(page, "error_mm", width_error(item));
+        page_place(page, "at", sheet->lines, item->item->span);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
+static void put_run_strands(JsonPage *page, const Run *run)
+{
+    page_open(page, "strands", '[');
+    for (uint32_t i = 0; run->strands && i < run->strands->count; i++) {
+        page_open(page, NULL, '{');
+        page_text(page, "thread", run->strands->items[i].thread->name->bytes);
+        page_truth(page, "spacer", run->strands->items[i].spacer);
+        page_number(page, "wound_mm", run->lengths[i]);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
+static void put_runs(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
+{
+    JsonPage *page = &sheet->page;
+    uint64_t count = 0;
+    page_open(page, "runs", '[');
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        const Run *run = &layer->runs[i];
+        count += run->turns;
+        page_open_flat(page, NULL, '{');
+        page_whole(page, "item", run->item);
+        page_text(page, "role", role_word(run->role));
+        page_whole(page, "turns", run->turns);
+        page_whole(page, "turns_done", count);
+        page_number(page, "start_mm", run->start);
+        page_number(page, "end_mm", run->end);
+        page_number(page, "from_mm", from_datum(place, run->start));
+        page_number(page, "to_mm", from_datum(place, run->end));
+        page_number(page, "start_diameter_mm", run->start_diameter);
+        page_number(page, "end_diameter_mm", run->end_diameter);
+        put_run_strands(page, run);
+        page_place(page, "at", sheet->lines, run->span);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
+static void put_layer(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
+{
+    JsonPage *page = &sheet->page;
+    page_open(page, NULL, '{');
+    page_text(page, "kind", layer_word(layer->layer));
+    page_truth(page, "laid", layer->laid);
+    page_number(page, "start_mm", layer->start);
+    page_number(page, "end_mm", layer->end);
+    page_number(page, "length_mm", layer->length);
+    page_number(page, "width_mm", layer->width);
+    page_number(page, "unfilled_mm", layer->unfilled);
+    page_whole(page, "turns", layer->turns);
+    page_place(page, "at", sheet->lines, layer->layer->span);
+    put_items(sheet, layer);
+    put_runs(sheet, place, layer);
+    if (layer->crosswrap)
+        page_crosswrap(page, sheet->lines, layer->crosswrap);
+    page_close(page, '}');
+}
+
+static void put_place(PlanPage *sheet, const PlannedRod *rod, const PlannedPlace *place)
+{
+    JsonPage *page = &sheet->page;
+    const Guide *guide = place->place->guide;
+    page_open(page, NULL, '{');
+    page_text(page, "label", place_label(page->out->arena, sheet->plan->job, rod->rod, place));
+    page_text(page, "guide", guide ? guide->name->bytes : NULL);
+    page_number(page, "foot", guide ? (double)place->foot : (double)NAN);
+    page_text(page, "toward", toward_word(place->direction));
+    page_number(page, "mark_mm", place->place->mark);
+    page_number(page, "start_mm", place->start);
+    page_number(page, "length_mm", place->length);
+    page_number(page, "foot_tip_mm", place->foot_tip);
+    page_number(page, "ramp_end_mm", place->ramp_end);
+    page_number(page, "foot_end_mm", place->foot_end);
+    page_place(page, "at", sheet->lines, place->place->span);
+    page_open(page, "layers", '[');
+    for (uint32_t i = 0; i < place->layer_count; i++)
+        put_layer(sheet, place, &place->layers[i]);
+    page_close(page, ']');
+    page_close(page, '}');
+}
+
+/* Of a crosswrap. */
+static void put_passes(JsonPage *page, const Piece *piece)
+{
+    if (!piece->pass_count)
+        return;
+    page_open(page, "passes", '{');
+    page_whole(page, "first", piece->first_pass);
+    page_whole(page, "count", piece->pass_count);
+    page_close(page, '}');
+}
+
+static void put_piece(PlanPage *sheet, const Piece *piece)
+{
+    JsonPage *page = &sheet->page;
+    page_open_flat(page, NULL, '{');
+    page_text(page, "thread", piece->thread->name->bytes);
+    page_truth(page, "spacer", piece->spacer);
+    page_truth(page, "by_hand", piece->by_hand);
+    page_whole(page, "place", piece->place);
+    page_whole(page, "layer", piece->layer);
+    page_whole(page, "first_run", piece->first_run);
+    page_whole(page, "last_run", piece->last_run);
+    page_whole(page, "first_turn", piece->first_turn);
+    page_whole(page, "end_turn", piece->end_turn);
+    page_whole(page, "turns", piece->turns);
+    put_passes(page, piece);
+    page_number(page, "wound_mm", piece->wound);
+    page_number(page, "tags_mm", piece->tags);
+    page_number(page, "beneath_mm", piece->beneath);
+    page_number(page, "free_mm", piece->free);
+    page_number(page, "cut_mm", piece_length(piece));
+    page_place(page, "at", sheet->lines, piece->span);
+    page_close(page, '}');
+}
+
+static void put_rod(PlanPage *sheet, const PlannedRod *rod)
+{
+    JsonPage *page = &sheet->page;
+    const Blank *blank = rod->rod->blank;
+    page_open(page, NULL, '{');
+    page_text(page, "title", rod->rod->title->bytes);
+    page_text(page, "blank", blank ? blank->name->bytes : NULL);
+    page_place(page, "at", sheet->lines, rod->rod->span);
+    page_open(page, "places", '[');
+    for (uint32_t i = 0; i < rod->place_count; i++)
+        put_place(sheet, rod, &rod->places[i]);
+    page_close(page, ']');
+    page_open(page, "pieces", '[');
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        put_piece(sheet, &rod->pieces[i]);
+    page_close(page, ']');
+    page_close(page, '}');
+}
+
+void emit_plan_json(Buffer *out, const Plan *plan, const Findings *findings)
+{
+    PlanPage sheet = {.lines = line_map_make(out->arena, plan->job->sources), .plan = plan};
+    JsonPage *page = &sheet.page;
+    page_start(page, out);
+    page_open(page, NULL, '{');
+    page_head(page, "turnlay plan", plan->job);
+    page_text(page, "bench_units", system_unit(plan->job->bench.units));
+    put_sources(page, plan->job->sources);
+    put_threads(&sheet);
+    page_open(page, "rods", '[');
+    for (uint32_t i = 0; i < plan->rod_count; i++)
+        put_rod(&sheet, &plan->rods[i]);
+    page_close(page, ']');
+    page_whole(page, "turns", plan->turns);
+    page_number(page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
+    page_number(page, "minutes", plan->minutes);
+    page_findings(page, findings, sheet.lines);
+    page_close(page, '}');
+    page_end(page);
+}

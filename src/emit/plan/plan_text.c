@@ -1,0 +1,321 @@
+#include "emit/emit.h"
+#include "base/line_map.h"
+#include "emit/plan/plan_crosswrap.h"
+#include "base/visible.h"
+#include "plan/plan_sums.h"
+#include "words/trade_words.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdlib.h>
+
+static const char cautions[] = "Blade: a nick in a blank is where it breaks under load. Cut away from the\n"
+                               "  surface, never press, never saw round.\n"
+                               "Epoxy: uncured, it irritates skin and eyes and can sensitise. Wear gloves, air\n"
+                               "  the room, follow the maker's safety data sheet.\n"
+                               "Spindle: keep hair, sleeves and loose thread clear of a powered one.\n"
+                               "Load ratings of rods and guides are the maker's word, not this program's.\n";
+
+typedef enum {
+    COLUMN_LINE,
+    COLUMN_THREAD,
+    COLUMN_ROLE,
+    COLUMN_TURNS,
+    COLUMN_COUNT,
+    COLUMN_FROM,
+    COLUMN_TO,
+    COLUMN_WIDTH,
+    COLUMN_KINDS
+} TextColumn;
+
+/* Terminal columns in metric units and in inches, where one position is also given as a fraction; negative:
+ * flush right. The column of threads grows with the names. */
+static const struct {
+    const char *title;
+    int metric, inches;
+} columns[COLUMN_KINDS] = {
+    [COLUMN_LINE] = {"line", -5, -5},   [COLUMN_THREAD] = {"thread", 18, 11}, [COLUMN_ROLE] = {"as", 8, 8},
+    [COLUMN_TURNS] = {"turns", -6, -5}, [COLUMN_COUNT] = {"count", -7, -6},   [COLUMN_FROM] = {"from", -9, -7},
+    [COLUMN_TO] = {"to", -9, -23},      [COLUMN_WIDTH] = {"width", -9, -7}};
+
+typedef struct Schedule {
+    TextPage page;
+    LineMap *lines;
+    int thread_columns; /* of the layer's table */
+} Schedule;
+
+static int columns_of(const Schedule *schedule, TextColumn column)
+{
+    if (column == COLUMN_THREAD)
+        return schedule->thread_columns;
+    return schedule->page.units == SYSTEM_IN ? columns[column].inches : columns[column].metric;
+}
+
+static void put_cell(Schedule *schedule, TextColumn column)
+{
+    text_cell(&schedule->page, columns_of(schedule, column));
+    buffer_text(schedule->page.out, column == COLUMN_WIDTH ? "\n" : column == COLUMN_LINE ? "  " : " ");
+}
+
+/* With unit and fraction where the column has room for them, else the decimal alone. */
+static void put_length_cell(Schedule *schedule, TextColumn column, double mm)
+{
+    Buffer *cell = &schedule->page.cell;
+    if (schedule->page.units == SYSTEM_IN) {
+        text_length(&schedule->page, mm);
+        buffer_put(cell, "", 1);
+        cell->length = text_columns(cell->bytes) > abs(columns_of(schedule, column)) ? 0 : cell->length - 1;
+    }
+    if (!cell->length)
+        put_length_bare(cell, schedule->page.units, mm);
+    put_cell(schedule, column);
+}
+
+/* The line of the source; with the file's number where it stands in another than the first. */
+static void put_line_number(Schedule *schedule, Span span)
+{
+    if (span.file)
+        buffer_format(&schedule->page.cell, "%u:", span.file + 1);
+    buffer_format(&schedule->page.cell, "%u", line_map_find(schedule->lines, span).line);
+    put_cell(schedule, COLUMN_LINE);
+}
+
+/* What the hands do: read backwards, the thread that was written as coming in goes out. */
+static RunRole worked_role(const Item *item, RunRole role)
+{
+    if (!item->reversed || (role != RUN_FADE_IN && role != RUN_FADE_OUT))
+        return role;
+    return role == RUN_FADE_IN ? RUN_FADE_OUT : RUN_FADE_IN;
+}
+
+static void put_run(Schedule *schedule, const PlannedPlace *place, const Item *item, const Run *run,
+                    uint64_t count)
+{
+    Buffer *cell = &schedule->page.cell;
+    put_line_number(schedule, run->span);
+    put_strands(cell, run->strands);
+    put_cell(schedule, COLUMN_THREAD);
+    buffer_text(cell, role_word(worked_role(item, run->role)));
+    put_cell(schedule, COLUMN_ROLE);
+    if (run->turns)
+        buffer_format(cell, "%" PRIu32, run->turns);
+    put_cell(schedule, COLUMN_TURNS);
+    buffer_format(cell, "%" PRIu64, count);
+    put_cell(schedule, COLUMN_COUNT);
+    put_length_cell(schedule, COLUMN_FROM, from_datum(place, run->start));
+    put_length_cell(schedule, COLUMN_TO, from_datum(place, run->end));
+    put_length_cell(schedule, COLUMN_WIDTH, run_width(run));
+}
+
+enum { NOTE_INDENT = 7 }; /* under the column of threads */
+
+/* "Fade from navy to slate: in 1, out 4; in 2, out 3 ..." */
+static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const PlannedItem *planned)
+{
+    TextPage *page = &schedule->page;
+    const Item *item = planned->item;
+    buffer_text(&page->cell, "fade from ");
+    put_strands(&page->cell, item->reversed ? item->strands : item->from);
+    buffer_text(&page->cell, " to ");
+    put_strands(&page->cell, item->reversed ? item->from : item->strands);
+    buffer_text(&page->cell, ":");
+    text_flow(page, NOTE_INDENT);
+    for (uint32_t i = 0; i < planned->run_count; i++) {
+        const Run *run = &layer->runs[planned->first_run + i];
+        bool comes_in = worked_role(item, run->role) == RUN_FADE_IN, last = i + 1 == planned->run_count;
+        buffer_format(&page->cell, "%s %" PRIu32 "%s", comes_in ? "in" : "out", run->turns,
+                      last    ? ""
+                      : i % 2 ? ";"
+                              : ",");
+        text_flow(page, NOTE_INDENT + 2);
+    }
+    text_flow_end(page);
+}
+
+/* Said where the width obtained is not what was asked for, to the digits that lengths are shown to. */
+static void put_width_error(Schedule *schedule, const PlannedItem *planned)
+{
+    TextPage *page = &schedule->page;
+    const double half_digit = page->units == SYSTEM_IN ? 0.0005 * 25.4 : 0.005; /* mm */
+    double error = width_error(planned);
+    if (isnan(error) || fabs(error) < half_digit)
+        return;
+    buffer_text(&page->cell, "asked for ");
+    text_length(page, planned->asked);
+    text_flow(page, NOTE_INDENT);
+    buffer_text(&page->cell, "and gets ");
+    text_length(page, planned->obtained);
+    buffer_text(&page->cell, ",");
+    text_flow(page, NOTE_INDENT);
+    buffer_text(&page->cell, show_fine(page->out->arena, page->units, fabs(error)));
+    buffer_text(&page->cell, error > 0 ? " more" : " less");
+    text_flow(page, NOTE_INDENT);
+    text_flow_end(page);
+}
+
+static void put_titles(Schedule *schedule)
+{
+    for (TextColumn column = 0; column < COLUMN_KINDS; column++) {
+        buffer_text(&schedule->page.cell, columns[column].title);
+        put_cell(schedule, column);
+    }
+}
+
+static int widest_thread(Schedule *schedule, const PlannedLayer *layer)
+{
+    Buffer *cell = &schedule->page.cell;
+    int widest = schedule->page.units == SYSTEM_IN ? columns[COLUMN_THREAD].inches : columns[COLUMN_THREAD].metric;
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        put_strands(cell, layer->runs[i].strands);
+        buffer_put(cell, "", 1);
+        int width = text_columns(cell->bytes);
+        cell->length = 0;
+        widest = width > widest ? width : widest;
+    }
+    return widest;
+}
+
+static void put_table(Schedule *schedule, const PlannedPlace *place, const PlannedLayer *layer)
+{
+    uint64_t count = 0;
+    schedule->thread_columns = widest_thread(schedule, layer);
+    put_titles(schedule);
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        const PlannedItem *planned = &layer->items[i];
+        if (planned->item->kind == ITEM_FADE)
+            put_crossover(schedule, layer, planned);
+        for (uint32_t k = 0; k < planned->run_count; k++) {
+            const Run *run = &layer->runs[planned->first_run + k];
+            count += run->turns;
+            put_run(schedule, place, planned->item, run, count);
+        }
+        put_width_error(schedule, planned);
+    }
+}
+
+/* "in all 360 turns, 54.00 mm wide of 54.12 mm; 0.120 mm left unfilled" */
+static void put_layer_totals(Schedule *schedule, const PlannedLayer *layer)
+{
+    TextPage *page = &schedule->page;
+    buffer_format(&page->cell, "in all %" PRIu64 " %s,", layer->turns, layer->turns == 1 ? "turn" : "turns");
+    text_flow(page, NOTE_INDENT);
+    text_length(page, layer->width);
+    buffer_text(&page->cell, " wide");
+    text_flow(page, NOTE_INDENT);
+    if (!isnan(layer->unfilled)) {
+        buffer_text(&page->cell, "of ");
+        text_length(page, layer->length);
+        buffer_text(&page->cell, ";");
+        text_flow(page, NOTE_INDENT);
+        buffer_text(&page->cell, show_fine(page->out->arena, page->units, layer->unfilled));
+        buffer_text(&page->cell, " left unfilled");
+        text_flow(page, NOTE_INDENT);
+    }
+    text_flow_end(page);
+}
+
+static void put_layer(Schedule *schedule, const PlannedPlace *place, uint32_t index)
+{
+    Buffer *out = schedule->page.out;
+    const PlannedLayer *layer = &place->layers[index];
+    buffer_format(out, "\nLayer %" PRIu32 " of %" PRIu32 " (%s)", index + 1, place->layer_count,
+                  layer_word(layer->layer));
+    if (!layer->laid) {
+        buffer_text(out, ": not laid out, see the findings\n");
+        return;
+    }
+    buffer_text(out, "\n");
+    if (layer->crosswrap)
+        text_crosswrap(&schedule->page, place, layer->crosswrap);
+    put_table(schedule, place, layer);
+    put_layer_totals(schedule, layer);
+}
+
+/* "Foot: tip at 4.00 mm, full height from 10.00 mm, inner end at 23.00 mm." */
+static void put_foot(TextPage *page, const PlannedPlace *place)
+{
+    const struct {
+        const char *before;
+        double x;
+        const char *after;
+    } parts[] = {{"Foot: tip at ", place->foot_tip, ","},
+                 {"full height from ", place->ramp_end, ","},
+                 {"inner end at ", place->foot_end, "."}};
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
+        buffer_text(&page->cell, parts[i].before);
+        text_length(page, from_datum(place, parts[i].x));
+        buffer_text(&page->cell, parts[i].after);
+        text_flow(page, 0);
+    }
+    text_flow_end(page);
+}
+
+static void put_place(Schedule *schedule, const PlannedRod *rod, const PlannedPlace *place)
+{
+    TextPage *page = &schedule->page;
+    buffer_text(page->out, "\n");
+    text_heading(page, place_label(page->out->arena, page->plan->job, rod->rod, place), '-');
+    buffer_text(&page->cell, "Datum: ");
+    text_length(page, place->start);
+    buffer_text(&page->cell, " from the butt.");
+    text_flow(page, 0);
+    buffer_format(&page->cell, "Positions count from it toward the %s.", toward_word(place->direction));
+    text_flow(page, 0);
+    text_flow_end(page);
+    if (place->host) {
+        buffer_text(&page->cell, "It lies on the crosswrap at ");
+        text_length(page, place->host->place->mark);
+        buffer_text(&page->cell, ".");
+        text_flow(page, 0);
+        text_flow_end(page);
+    }
+    if (place->place->guide)
+        put_foot(page, place);
+    for (uint32_t i = 0; i < place->layer_count; i++)
+        put_layer(schedule, place, i);
+}
+
+static void put_files(TextPage *page)
+{
+    const Sources *sources = page->plan->job->sources;
+    for (uint32_t i = 0; i < sources->list.count; i++) {
+        text_field(page, i ? "" : "files");
+        buffer_format(page->out, "%" PRIu32 "  ", i + 1);
+        buffer_text(page->out, visible(page->out->arena, sources->list.items[i].path));
+        buffer_text(page->out, "\n");
+    }
+    if (sources->list.count > 1) {
+        text_field(page, "");
+        buffer_text(page->out, "line 2:14 is line 14 of file 2\n");
+    }
+}
+
+static void put_rod(Schedule *schedule, const PlannedRod *rod)
+{
+    TextPage *page = &schedule->page;
+    const Blank *blank = rod->rod->blank;
+    buffer_text(page->out, "\n");
+    const char *title = rod->rod->title->bytes;
+    if (blank)
+        title = text_format(page->out->arena, "%s, on %s", title, blank->name->bytes);
+    text_heading(page, text_format(page->out->arena, "Rod: %s", title), '=');
+    for (uint32_t i = 0; i < rod->place_count; i++)
+        put_place(schedule, rod, &rod->places[i]);
+}
+
+void emit_plan_text(Buffer *out, const Plan *plan)
+{
+    static const char *const units[] = {
+        [SYSTEM_MM] = "millimetres", [SYSTEM_CM] = "centimetres", [SYSTEM_IN] = "inches"};
+    Schedule schedule = {.page = text_page_start(out, plan)};
+    schedule.lines = line_map_make(out->arena, plan->job->sources);
+    text_head(&schedule.page, "turnlay schedule");
+    text_field(&schedule.page, "lengths");
+    buffer_format(out, "in %s\n", units[schedule.page.units]);
+    put_files(&schedule.page);
+    buffer_text(out, "\n");
+    buffer_text(out, cautions);
+    for (uint32_t i = 0; i < plan->rod_count; i++)
+        put_rod(&schedule, &plan->rods[i]);
+    buffer_format(out, "\nIn all %" PRIu64 " %s.\n", plan->turns, plan->turns == 1 ? "turn" : "turns");
+}

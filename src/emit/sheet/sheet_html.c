@@ -1,0 +1,425 @@
+/* The bench sheet as one page of HTML that works from a disk: the whole sheet for paper and for viewers without
+ * scripts; src/emit/sheet.js shows one card of it at a time. No text of the builder's comes near the script: it
+ * reads the page. The content security policy lets only this style and this script work, by their hashes. */
+#include "emit/emit.h"
+#include "emit/html_page.h"
+#include "words/sheet.h"
+#include "emit/sheet/sheet_assets.h"
+#include "words/thread_marks.h"
+#include "trade/colour.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Pictures are drawn three times true size, so that single turns show, but no wider than so many page mm. */
+#define PICTURE_SCALE 3.0
+#define PICTURE_WIDEST 360.0
+enum { PREFIX_SIZE = 16, RULER_MM = 100 };
+
+/* Ids of one rod's runs in its picture; after a crosswrap's runs, those of its `strand` lines. */
+typedef struct RunIds {
+    uint64_t **layers;     /* one a layer of the rod, in order; by run, then line */
+    uint32_t *first_layer; /* one a place */
+} RunIds;
+
+typedef struct SheetPage {
+    Buffer *out;
+    const Sheet *sheet;
+    const Plan *plan;
+    ThreadMarks marks;
+    const char **names;  /* of the sheet's threads, by Thread.index */
+    const SheetRod *rod; /* the one being written */
+    uint32_t number;     /* its number, from 1 */
+    RunIds runs;
+    char prefix[PREFIX_SIZE]; /* of ids in its picture */
+} SheetPage;
+
+static void put_lines(Buffer *out, const char *const *lines)
+{
+    while (*lines)
+        buffer_text(out, *lines++);
+}
+
+static void put_head(SheetPage *page)
+{
+    Buffer *out = page->out;
+    buffer_text(out, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+                     "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; base-uri 'none'; "
+                     "form-action 'none'; ");
+    buffer_format(out, "style-src '%s'; script-src '%s'\">\n", sheet_css_hash, sheet_js_hash);
+    buffer_text(out, "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>");
+    html_text(out, page->sheet->title);
+    buffer_text(out, ": bench sheet</title>\n<style>");
+    put_lines(out, sheet_css);
+    buffer_text(out, "</style>\n</head>\n");
+    buffer_format(out, "<body data-key=\"%016llx\">\n", (unsigned long long)page->sheet->key);
+}
+
+static void put_masthead(SheetPage *page)
+{
+    Buffer *out = page->out;
+    const Sheet *sheet = page->sheet;
+    buffer_text(out, "<header class=\"masthead\">\n<h1 dir=\"auto\">");
+    html_text(out, sheet->title);
+    buffer_text(out, "</h1>\n<p class=\"origin\">Bench sheet");
+    if (sheet->author && *sheet->author) {
+        buffer_text(out, " by <bdi>");
+        html_text(out, sheet->author);
+        buffer_text(out, "</bdi>");
+    }
+    buffer_text(out, ", pattern ");
+    html_text(out, sheet->pattern_mark);
+    buffer_text(out, "</p>\n</header>\n");
+}
+
+/* Colour, pattern and letters of a thread; to be read by eyes only, since its name stands beside it. */
+static void put_swatch(SheetPage *page, const Thread *thread)
+{
+    Buffer *out = page->out;
+    const ThreadMark *mark = &page->marks.marks[thread->index];
+    const char *strokes = pattern_strokes(mark->pattern);
+    Xyz seen = xyz_of(light_of(thread->colour));
+    buffer_format(out,
+                  "<svg class=\"swatch\" viewBox=\"0 0 36 24\" aria-hidden=\"true\">"
+                  "<rect x=\".5\" y=\".5\" width=\"35\" height=\"23\" rx=\"4\" fill=\"#%06x\"/>",
+                  (unsigned)thread->colour & 0xffffff);
+    if (*strokes) /* the pattern twice, side by side; black or white, whichever stands out more */
+        for (int x = 0; x < 36; x += 24)
+            buffer_format(out,
+                          "<svg x=\"%d\" width=\"%d\" height=\"24\"><path fill=\"none\" stroke=\"%s\" "
+                          "stroke-width=\"2.4\" stroke-linecap=\"round\" d=\"%s\"/></svg>",
+                          x, x ? 12 : 24, seen.y > 0.18 ? "#000" : "#fff", strokes);
+    buffer_text(out, "<rect class=\"edge\" x=\".5\" y=\".5\" width=\"35\" height=\"23\" rx=\"4\"/>"
+                     "<rect x=\"7\" y=\"5\" width=\"22\" height=\"14\" rx=\"7\" fill=\"#fff\"/>"
+                     "<text class=\"letters\" x=\"18\" y=\"15.6\">");
+    html_text(out, mark->letters);
+    buffer_text(out, "</text></svg>");
+}
+
+static void put_pattern_words(SheetPage *page, const Thread *thread)
+{
+    unsigned pattern = page->marks.marks[thread->index].pattern;
+    if (pattern)
+        buffer_format(page->out, " <span class=\"pattern\">(%s)</span>", pattern_words(pattern));
+}
+
+static void put_threads(SheetPage *page)
+{
+    Buffer *out = page->out;
+    buffer_text(out, "<ul class=\"threads\" role=\"list\">\n");
+    for (uint32_t i = 0; i < page->sheet->thread_count; i++) {
+        const SheetThread *row = &page->sheet->threads[i];
+        buffer_text(out, "<li>");
+        put_swatch(page, row->thread);
+        buffer_text(out, "<p class=\"name\"><bdi>");
+        html_text(out, row->name);
+        buffer_text(out, "</bdi>");
+        put_pattern_words(page, row->thread);
+        buffer_text(out, "</p>\n");
+        html_element(out, "p", "note", row->note);
+        buffer_text(out, "<p class=\"write\">Code and lot:</p></li>\n");
+    }
+    buffer_text(out, "</ul>\n");
+}
+
+static void put_marked_name(SheetPage *page, uint32_t index)
+{
+    buffer_text(page->out, "<bdi>");
+    html_text(page->out, page->names[index]);
+    buffer_text(page->out, "</bdi>");
+    put_pattern_words(page, page->plan->job->threads[index]);
+}
+
+static void put_mistakable(SheetPage *page)
+{
+    Buffer *out = page->out;
+    if (!page->marks.mistakable.count)
+        return;
+    buffer_text(out, "<p class=\"alike\">Side by side, and alike to some eyes: ");
+    for (uint32_t i = 0; i < page->marks.mistakable.count; i++) {
+        buffer_text(out, i ? "; " : "");
+        put_marked_name(page, page->marks.mistakable.pairs[i].first);
+        buffer_text(out, " and ");
+        put_marked_name(page, page->marks.mistakable.pairs[i].second);
+    }
+    buffer_text(out, ". Go by names, letters and patterns, not by colour alone.</p>\n");
+}
+
+static void put_start(SheetPage *page)
+{
+    Buffer *out = page->out;
+    buffer_text(out, "<section class=\"card start\" id=\"start\" aria-labelledby=\"start-heading\">\n"
+                     "<h2 id=\"start-heading\">Before you start</h2>\n");
+    html_element(out, "p", "orientation", page->sheet->orientation);
+    buffer_text(out, "<ul class=\"cautions\" role=\"list\">\n");
+    for (uint32_t i = 0; i < page->sheet->caution_count; i++)
+        html_element(out, "li", "caution", page->sheet->cautions[i]);
+    buffer_text(out, "</ul>\n");
+    put_threads(page);
+    put_mistakable(page);
+    buffer_text(out, "</section>\n");
+}
+
+/* A ruler to tell by whether a printer keeps to scale. */
+static void put_ruler(Buffer *out)
+{
+    buffer_text(out,
+                "<div class=\"ruler\" aria-hidden=\"true\"><svg viewBox=\"-.5 -.5 101 9\"><path d=\"M0 0h100");
+    for (int mm = 0; mm <= RULER_MM; mm++)
+        buffer_format(out, "M%d 0v%d", mm, mm % 10 == 0 ? 5 : mm % 5 == 0 ? 3 : 2);
+    buffer_text(out, "\"/>");
+    for (int mm = 10; mm < RULER_MM; mm += 10)
+        buffer_format(out, "<text x=\"%d\" y=\"8\">%d</text>", mm, mm);
+    buffer_text(out,
+                "</svg><p>100 mm if this was printed at 100 %: lay a ruler on it before you measure with it.</p>"
+                "</div>\n");
+}
+
+static void put_cuts(SheetPage *page)
+{
+    Buffer *out = page->out;
+    buffer_format(out,
+                  "<section class=\"card cuts\" id=\"r%u-cuts\" aria-labelledby=\"r%u-cuts-heading\">\n"
+                  "<h3 id=\"r%u-cuts-heading\">Cut and mount</h3>\n<table>\n<thead><tr>"
+                  "<th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
+                  "<th scope=\"col\">Length</th><th scope=\"col\">Step</th></tr></thead>\n<tbody>\n",
+                  page->number, page->number, page->number);
+    for (uint32_t i = 0; i < page->rod->cut_count; i++) {
+        const SheetCut *cut = &page->rod->cuts[i];
+        buffer_text(out, "<tr><td class=\"cut-label\"><span class=\"box\"></span> <bdi>");
+        html_text(out, cut->label);
+        buffer_text(out, "</bdi></td><td>");
+        html_text(out, cut->what);
+        buffer_text(out, "</td><td>");
+        html_text(out, cut->length);
+        buffer_format(out, "</td><td>%u</td></tr>\n", cut->first_step);
+    }
+    buffer_text(out, "</tbody>\n</table>\n</section>\n");
+}
+
+static uint32_t groups_of(const PlannedLayer *layer)
+{
+    return layer->run_count + (layer->crosswrap ? layer->crosswrap->crosswrap->line_count : 0);
+}
+
+static uint32_t group_of(const PlannedRod *rod, const Shape *shape)
+{
+    uint32_t runs = rod->places[shape->place].layers[shape->layer].run_count;
+    return shape->strand_line ? runs + shape->strand_line - 1 : shape->run;
+}
+
+static RunIds run_ids_make(Arena *arena, const PlannedRod *rod, const Drawing *drawing)
+{
+    uint32_t layers = 0;
+    RunIds ids = {.first_layer = arena_take_many(arena, rod->place_count, sizeof *ids.first_layer)};
+    for (uint32_t p = 0; p < rod->place_count; p++) {
+        ids.first_layer[p] = layers;
+        layers += rod->places[p].layer_count;
+    }
+    ids.layers = arena_take_many(arena, layers, sizeof *ids.layers);
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        for (uint32_t l = 0; l < rod->places[p].layer_count; l++)
+            ids.layers[ids.first_layer[p] + l] =
+                arena_take_many(arena, groups_of(&rod->places[p].layers[l]), sizeof **ids.layers);
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_GROUP_START && shape->id)
+            ids.layers[ids.first_layer[shape->place] + shape->layer][group_of(rod, shape)] = shape->id;
+    }
+    return ids;
+}
+
+static void put_picture(SheetPage *page)
+{
+    Arena *arena = page->out->arena;
+    const PlannedRod *rod = page->rod->bench->rod;
+    uint32_t index = (uint32_t)(rod - page->plan->rods);
+    double true_width = draw_rod(arena, page->plan, index, VIEW_SIDE, 1)->width;
+    double scale = fmax(1, fmin(PICTURE_SCALE, PICTURE_WIDEST / true_width));
+    Drawing *drawing = draw_rod(arena, page->plan, index, VIEW_SIDE, scale);
+    page->runs = run_ids_make(arena, rod, drawing);
+    buffer_text(page->out, "<figure class=\"picture\">\n");
+    emit_svg_element(page->out, drawing, page->prefix);
+    buffer_text(page->out, "</figure>\n");
+}
+
+/* Which part of its run a step makes, as ratios from the left of the picture. */
+static void put_share(SheetPage *page, const Step *step, const Run *run)
+{
+    double end = (step->position - run->start) / (run->end - run->start);
+    double start = end - (double)step->turns / run->turns;
+    bool leftward = run->end < run->start;
+    buffer_text(page->out, " data-from=\"");
+    buffer_number_short(page->out, fmin(fmax(leftward ? 1 - end : start, 0), 1), 4);
+    buffer_text(page->out, "\" data-to=\"");
+    buffer_number_short(page->out, fmin(fmax(leftward ? 1 - start : end, 0), 1), 4);
+    buffer_text(page->out, "\"");
+}
+
+static void put_group(SheetPage *page, uint32_t place, uint32_t layer, uint32_t group)
+{
+    uint64_t id = page->runs.layers[page->runs.first_layer[place] + layer][group];
+    if (id)
+        buffer_format(page->out, " data-run=\"%st%016llx\"", page->prefix, (unsigned long long)id);
+}
+
+/* A leg's crossings to count, and the strands of its line to light up. */
+static void put_leg(SheetPage *page, const Step *step)
+{
+    const PlannedLayer *layer = &page->rod->bench->rod->places[step->place].layers[step->layer];
+    if (step->leg.marks)
+        buffer_format(page->out, " data-turns=\"%u\" data-unit=\"crossing\"", (unsigned)step->leg.marks);
+    uint32_t line = layer->crosswrap->strands[pass_strand(layer->crosswrap, step->leg.pass)].line;
+    put_group(page, step->place, step->layer, layer->run_count + line);
+}
+
+/* What the script goes by: turns to count, the run to light up, and the part of it to frame. */
+static void put_winding(SheetPage *page, const Step *step)
+{
+    const PlannedRod *rod = page->rod->bench->rod;
+    if (step->kind == STEP_LEG)
+        put_leg(page, step);
+    if (step->kind != STEP_WIND)
+        return;
+    buffer_format(page->out, " data-turns=\"%u\"", step->turns);
+    if (step->winding >= rod->winding_count)
+        return;
+    const Winding *winding = &rod->windings[step->winding];
+    put_group(page, winding->place, winding->layer, winding->run);
+    put_share(page, step, &rod->places[winding->place].layers[winding->layer].runs[winding->run]);
+}
+
+/* Swatch and name of every piece that the step is about. */
+static void put_step_thread(SheetPage *page, const SheetStep *step)
+{
+    const PlannedRod *rod = page->rod->bench->rod;
+    Buffer *out = page->out;
+    if (!*step->thread)
+        return;
+    buffer_text(out, "<p class=\"thread\">");
+    const Thread *only = NULL;
+    if (step->step->piece != NO_PIECE)
+        for (uint32_t i = 0; i < step->step->piece_count && step->step->piece + i < rod->piece_count; i++) {
+            only = rod->pieces[step->step->piece + i].thread;
+            put_swatch(page, only);
+        }
+    buffer_text(out, "<span><bdi>");
+    html_text(out, step->thread);
+    buffer_text(out, "</bdi>");
+    if (only && step->step->piece_count == 1)
+        put_pattern_words(page, only);
+    buffer_text(out, "</span></p>\n");
+}
+
+/* Where a leg begins is needed before how it goes on. */
+static void put_step(SheetPage *page, const SheetStep *step)
+{
+    Buffer *out = page->out;
+    bool is_leg = step->step->kind == STEP_LEG;
+    buffer_format(out, "<li class=\"card step%s\" id=\"r%us%u\"", is_leg ? " leg" : "", page->number,
+                  step->number);
+    put_winding(page, step->step);
+    buffer_format(out, ">\n<span class=\"number\">%u</span><span class=\"box\"></span>\n", step->number);
+    html_element(out, "p", "action", step->action);
+    put_step_thread(page, step);
+    if (!is_leg)
+        html_element(out, "p", "detail", step->detail);
+    buffer_text(out, "<div class=\"facts\">");
+    html_element(out, "p", "where", step->where);
+    html_element(out, "p", "running", step->count);
+    html_element(out, "p", "clock", step->clock);
+    buffer_text(out, "</div>\n");
+    if (is_leg)
+        html_element(out, "p", "detail", step->detail);
+    if (step->measure)
+        buffer_text(out, "<p class=\"write\">Measured width:</p>\n");
+    if (step->pause)
+        buffer_text(out, "<p class=\"pause\">A safe place to stop after this step.</p>\n");
+    buffer_text(out, "</li>\n");
+}
+
+static void put_part(SheetPage *page, uint32_t index)
+{
+    Buffer *out = page->out;
+    const SheetPart *part = &page->rod->parts[index];
+    buffer_format(out, "<section class=\"part\" aria-labelledby=\"r%up%u\">\n<h3 id=\"r%up%u\" dir=\"auto\">",
+                  page->number, index, page->number, index);
+    html_text(out, part->heading);
+    buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",
+                  page->rod->steps[part->first].number);
+    for (uint32_t i = 0; i < part->count; i++)
+        put_step(page, &page->rod->steps[part->first + i]);
+    buffer_text(out, "</ol>\n</section>\n");
+}
+
+static void put_rod(SheetPage *page)
+{
+    Buffer *out = page->out;
+    buffer_format(out,
+                  "<section class=\"rod\" id=\"r%u\" aria-labelledby=\"r%u-heading\">\n"
+                  "<h2 id=\"r%u-heading\" dir=\"auto\">",
+                  page->number, page->number, page->number);
+    html_text(out, page->rod->title);
+    buffer_text(out, "</h2>\n");
+    put_cuts(page);
+    put_picture(page);
+    for (uint32_t i = 0; i < page->rod->part_count; i++)
+        put_part(page, i);
+    buffer_text(out, "</section>\n");
+}
+
+/* The controls; without the script they stay hidden. */
+static const char top[] =
+    "<section class=\"top screen-only\" aria-label=\"Where you are\" hidden>\n"
+    "<div class=\"place\"><p class=\"title\" id=\"rod-title\" dir=\"auto\"></p>"
+    "<p class=\"step-of\" id=\"step-of\"></p>\n"
+    "<progress id=\"done\" value=\"0\" max=\"1\" aria-label=\"Steps done\"></progress></div>\n"
+    "<button type=\"button\" id=\"open-list\">All steps</button>\n</section>\n";
+static const char bottom[] =
+    "<section class=\"bar screen-only\" aria-label=\"Back and forward\" hidden>\n"
+    "<p class=\"counted\" id=\"count\"><span class=\"made\" id=\"made\">0</span> "
+    "<span class=\"of\" id=\"of\"></span></p>\n"
+    "<button type=\"button\" id=\"back\">Back</button>"
+    "<button type=\"button\" id=\"go\" class=\"go\">Next step</button>\n"
+    "</section>\n"
+    "<div class=\"batches screen-only\" id=\"choice\" role=\"group\" aria-labelledby=\"choice-words\" "
+    "hidden>"
+    "<p id=\"choice-words\">A press counts</p>"
+    "<button type=\"button\" data-batch=\"1\">1 turn</button>"
+    "<button type=\"button\" data-batch=\"5\">5</button>"
+    "<button type=\"button\" data-batch=\"10\">10</button>"
+    "<button type=\"button\" data-batch=\"0\">all</button></div>\n"
+    "<dialog id=\"list\" aria-labelledby=\"list-heading\">\n"
+    "<div class=\"list-head\"><h2 id=\"list-heading\">All steps</h2>"
+    "<button type=\"button\" id=\"print\">Print</button><button type=\"button\" "
+    "id=\"close-list\">Close</button></div>\n"
+    "<div class=\"entries\"></div>\n</dialog>\n"
+    "<p class=\"quiet screen-only\" id=\"say\" role=\"status\" aria-live=\"polite\" hidden></p>\n";
+
+void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
+{
+    SheetPage page = {.out = out, .sheet = sheet, .plan = plan, .marks = thread_marks_make(out->arena, plan)};
+    page.names = arena_take_many(out->arena, plan->job->thread_count, sizeof *page.names);
+    for (uint32_t i = 0; i < sheet->thread_count; i++)
+        page.names[sheet->threads[i].thread->index] = sheet->threads[i].name;
+    put_head(&page);
+    put_masthead(&page);
+    buffer_text(out, top);
+    buffer_text(out, "<main>\n");
+    put_start(&page);
+    for (uint32_t i = 0; i < sheet->rod_count; i++) {
+        page.rod = &sheet->rods[i];
+        page.number = i + 1;
+        snprintf(page.prefix, sizeof page.prefix, "r%u-", i + 1);
+        put_rod(&page);
+    }
+    put_ruler(out);
+    buffer_text(out,
+                "<section class=\"card end\" id=\"end\"><h2>End of the sheet</h2>\n"
+                "<p>Every step is done. Look the rod over in good light before you put it away.</p></section>\n"
+                "</main>\n");
+    buffer_text(out, bottom);
+    buffer_text(out, "<script>");
+    put_lines(out, sheet_js);
+    buffer_text(out, "</script>\n</body>\n</html>\n");
+}

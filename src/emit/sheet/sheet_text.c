@@ -1,0 +1,317 @@
+/* The bench sheet as plain text, 80 columns: a box to tick before every step, its number, what to do; below it
+ * where, how far the count is, and how. A line set in deeper goes on with the one before it. */
+#include "words/crosswrap_words.h"
+#include "words/sheet.h"
+#include "words/sheet_state.h"
+#include "emit/text_page.h"
+
+#include <string.h>
+
+enum { CONTINUED = 4, LEAST_DIGITS = 3, COLUMN_GAP = 2, WIDEST_NAME = 24 };
+static const char box[] = "[ ]  ";
+
+typedef struct SheetTextPage {
+    TextPage page;
+    const Sheet *sheet;
+    uint32_t from; /* number of the first step shown */
+    const SheetRod *rod;
+    int digits; /* of the steps' numbers */
+    int inside; /* columns before what is said of a step */
+} SheetTextPage;
+
+/* --- lines --- */
+
+/* The words go on from where the line has come to; new lines begin so many blanks in. */
+static void put_flow(TextPage *page, const char *words, int indent)
+{
+    while (*words) {
+        size_t length = strcspn(words, " ");
+        if (length) {
+            buffer_put(&page->cell, words, length);
+            text_flow(page, indent);
+        }
+        words += length + (words[length] == ' ');
+    }
+}
+
+static void put_paragraph(TextPage *page, const char *words, int indent)
+{
+    put_flow(page, words, indent);
+    if (page->column)
+        text_flow_end(page);
+}
+
+/* The first line begins at the margin, what goes on is set in. */
+static void put_heading_words(TextPage *page, const char *words)
+{
+    size_t first = strcspn(words, " ");
+    buffer_put(&page->cell, words, first);
+    text_flow(page, 0);
+    put_paragraph(page, words + first, CONTINUED);
+}
+
+static void put_part_heading(TextPage *page, const char *words, char rule)
+{
+    buffer_text(page->out, "\n");
+    int columns = text_columns(words);
+    put_heading_words(page, words);
+    for (int i = 0; i < columns && i < PAGE_COLUMNS; i++)
+        buffer_put(page->out, &rule, 1);
+    buffer_text(page->out, "\n");
+}
+
+/* Padded to so many columns, and set apart from what follows even if it is wider. */
+static void put_cell(Buffer *out, const char *words, int columns)
+{
+    buffer_column(out, words, columns);
+    buffer_text(out, "  ");
+}
+
+static int widest(int so_far, const char *words)
+{
+    int columns = text_columns(words);
+    return columns > so_far && columns <= WIDEST_NAME ? columns : so_far;
+}
+
+/* --- before the steps --- */
+
+static void put_cautions(SheetTextPage *text)
+{
+    put_part_heading(&text->page, "Cautions", '-');
+    for (uint32_t i = 0; i < text->sheet->caution_count; i++) {
+        buffer_text(text->page.out, "*");
+        text->page.column = 1;
+        put_paragraph(&text->page, text->sheet->cautions[i], COLUMN_GAP);
+    }
+}
+
+static void put_threads(SheetTextPage *text)
+{
+    const Sheet *sheet = text->sheet;
+    int columns = 0;
+    for (uint32_t i = 0; i < sheet->thread_count; i++)
+        columns = widest(columns, sheet->threads[i].name);
+    put_part_heading(&text->page, "Threads", '-');
+    for (uint32_t i = 0; i < sheet->thread_count; i++) {
+        put_cell(text->page.out, sheet->threads[i].name, columns);
+        text->page.column = 0;
+        buffer_text(text->page.out, "code: ____________  lot: ____________\n");
+        put_paragraph(&text->page, sheet->threads[i].note, CONTINUED);
+    }
+}
+
+/* Columns of the cut list: widest label and widest words for what it is. */
+typedef struct CutColumns {
+    int label, what, length;
+} CutColumns;
+
+static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_step >= text->from; }
+
+static CutColumns cut_columns(const SheetTextPage *text)
+{
+    CutColumns columns = {text_columns("piece"), text_columns("what"), text_columns("length")};
+    for (uint32_t i = 0; i < text->rod->cut_count; i++) {
+        const SheetCut *cut = &text->rod->cuts[i];
+        columns.label = widest(columns.label, cut->label);
+        columns.what = widest(columns.what, cut->what);
+        columns.length = widest(columns.length, cut->length);
+    }
+    return columns;
+}
+
+static void put_cut(SheetTextPage *text, const CutColumns *columns, const SheetCut *cut)
+{
+    Buffer *out = text->page.out;
+    buffer_text(out, box);
+    put_cell(out, cut->label, columns->label);
+    put_cell(out, cut->what, columns->what);
+    put_cell(out, cut->length, -columns->length);
+    buffer_format(out, "%u\n", (unsigned)cut->first_step);
+}
+
+static void put_cuts(SheetTextPage *text)
+{
+    Buffer *out = text->page.out;
+    CutColumns columns = cut_columns(text);
+    put_part_heading(&text->page, "Cut and mount first", '-');
+    buffer_text(out, "     ");
+    put_cell(out, "piece", columns.label);
+    put_cell(out, "what", columns.what);
+    put_cell(out, "length", -columns.length);
+    buffer_text(out, "for step\n");
+    for (uint32_t i = 0; i < text->rod->cut_count; i++)
+        if (is_shown(text, &text->rod->cuts[i]))
+            put_cut(text, &columns, &text->rod->cuts[i]);
+}
+
+/* --- steps --- */
+
+/* Facts flow in one paragraph, parted by "; ". */
+static void put_facts(SheetTextPage *text, const SheetStep *step)
+{
+    const char *const facts[] = {step->count, step->where, step->clock};
+    TextPage *page = &text->page;
+    bool any = false;
+    for (size_t i = 0; i < sizeof facts / sizeof *facts; i++) {
+        if (!*facts[i])
+            continue;
+        if (any)
+            buffer_text(page->out, ";");
+        page->column += any;
+        put_flow(page, facts[i], text->inside);
+        any = true;
+    }
+    if (any)
+        text_flow_end(page);
+}
+
+static void put_action(SheetTextPage *text, const SheetStep *step)
+{
+    Buffer *out = text->page.out;
+    buffer_text(out, "[ ] ");
+    buffer_format(out, "%*u ", text->digits, (unsigned)step->number);
+    text->page.column = text->inside - 1;
+    put_paragraph(&text->page, step->action, text->inside + CONTINUED);
+}
+
+static void put_step(SheetTextPage *text, const SheetStep *step)
+{
+    TextPage *page = &text->page;
+    put_action(text, step);
+    put_facts(text, step);
+    put_paragraph(page, step->detail, text->inside);
+    if (step->measure) {
+        put_flow(page, "measured: ______________", text->inside);
+        put_paragraph(page, text->sheet->units, text->inside);
+    }
+    if (step->pause)
+        put_paragraph(page, "-- safe to stop here --", text->inside);
+}
+
+static void put_part(SheetTextPage *text, const SheetPart *part)
+{
+    const SheetStep *steps = &text->rod->steps[part->first];
+    if (!part->count || steps[part->count - 1].number < text->from)
+        return;
+    put_part_heading(&text->page, part->heading, '-');
+    for (uint32_t i = 0; i < part->count; i++)
+        if (steps[i].number >= text->from)
+            put_step(text, &steps[i]);
+}
+
+/* "navy 1 (running), mist 1 (standing)" */
+static void put_on_blank(SheetTextPage *text, Buffer *words, uint32_t skipped)
+{
+    const SheetRod *rod = text->rod;
+    OnBlank *states = sheet_state(text->page.out->arena, rod, skipped);
+    bool any = false;
+    for (uint32_t p = 0; p < rod->bench->rod->piece_count; p++) {
+        if (states[p] == ON_BLANK_NOT)
+            continue;
+        buffer_format(words, "%s%s (%s)", any ? ", " : "", rod->labels[p], on_blank_words(states[p]));
+        any = true;
+    }
+    buffer_text(words, any ? "." : "no thread in work.");
+}
+
+/* The last step of that kind among those skipped, in the layer of the step that comes next; NULL if none. */
+static const Step *last_of(const SheetRod *rod, StepKind kind, uint32_t skipped)
+{
+    const Step *next = rod->steps[skipped].step;
+    for (uint32_t i = skipped; i > 0; i--) {
+        const Step *step = rod->steps[i - 1].step;
+        if (step->place != next->place || step->layer != next->layer)
+            return NULL;
+        if (step->kind == kind)
+            return step;
+    }
+    return NULL;
+}
+
+/* "4 of 9 passes of this chevron are laid, and the next one out. " */
+static void put_passes(const SheetRod *rod, const PlannedCrosswrap *planned, Buffer *words, uint32_t skipped)
+{
+    const Step *last = last_of(rod, STEP_LEG, skipped);
+    bool half = last && leg_count(planned) > 1 && last->leg.leg == LEG_OUT;
+    uint32_t passes = last ? last->leg.pass + !half : 0;
+    buffer_format(words, "%u of %u passes of this %s are laid%s. ", (unsigned)passes,
+                  (unsigned)planned->pass_count, crosswrap_word(planned), half ? ", and the next one out" : "");
+}
+
+static void put_made(const SheetRod *rod, Buffer *words, uint32_t skipped)
+{
+    const Step *next = rod->steps[skipped].step, *last = last_of(rod, STEP_WIND, skipped);
+    const PlannedCrosswrap *planned = rod->bench->rod->places[next->place].layers[next->layer].crosswrap;
+    if (planned)
+        put_passes(rod, planned, words, skipped);
+    if (last || !planned)
+        buffer_format(words, "%llu turns of %s are made. ", last ? (unsigned long long)last->layer_count : 0,
+                      planned ? "its end bands" : "this wrap");
+}
+
+/* Where the work stands after so many steps of the rod. */
+static void put_standing(SheetTextPage *text, uint32_t skipped)
+{
+    const SheetStep *steps = text->rod->steps;
+    const Step *before = steps[skipped - 1].step, *next = steps[skipped].step;
+    Buffer words;
+    buffer_start(&words, text->page.out->arena);
+    buffer_format(&words, "When step %u begins, ", (unsigned)steps[skipped].number);
+    if (next->layer != WHOLE_ROD && before->place == next->place && before->layer == next->layer)
+        put_made(text->rod, &words, skipped);
+    else
+        buffer_text(&words, "no wrap is begun. ");
+    buffer_text(&words, "On the blank: ");
+    put_on_blank(text, &words, skipped);
+    buffer_put(&words, "", 1);
+    buffer_text(text->page.out, "\n");
+    put_paragraph(&text->page, words.bytes, 0);
+}
+
+static void put_rod(SheetTextPage *text, const SheetRod *rod)
+{
+    text->rod = rod;
+    if (!rod->step_count || rod->steps[rod->step_count - 1].number < text->from)
+        return;
+    uint32_t first = rod->steps[0].number;
+    put_part_heading(&text->page, text_format(text->page.out->arena, "Rod: %s", rod->title), '=');
+    put_cuts(text);
+    if (text->from > first)
+        put_standing(text, text->from - first);
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        put_part(text, &rod->parts[i]);
+}
+
+static uint32_t last_step(const Sheet *sheet)
+{
+    uint32_t last = 0;
+    for (uint32_t i = 0; i < sheet->rod_count; i++)
+        last += sheet->rods[i].step_count;
+    return last;
+}
+
+static int count_digits(uint32_t number)
+{
+    int digits = 1;
+    for (; number >= 10; number /= 10)
+        digits++;
+    return digits > LEAST_DIGITS ? digits : LEAST_DIGITS;
+}
+
+void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step)
+{
+    SheetTextPage text = {.page = text_page_start(out, sheet->bench->plan), .sheet = sheet, .from = from_step};
+    uint32_t last = last_step(sheet);
+    text.digits = count_digits(last);
+    text.inside = text_columns("[ ] ") + text.digits + COLUMN_GAP;
+    text_head(&text.page, "Bench sheet");
+    text_field(&text.page, "lengths");
+    buffer_format(out, "%s\n\n", sheet->units);
+    put_paragraph(&text.page, sheet->orientation, 0);
+    put_cautions(&text);
+    put_threads(&text);
+    for (uint32_t i = 0; i < sheet->rod_count; i++)
+        put_rod(&text, &sheet->rods[i]);
+    if (from_step > last)
+        buffer_format(out, "\nThe last step is %u: nothing is left to do.\n", (unsigned)last);
+}

@@ -1,0 +1,281 @@
+/* Puts the job together: threads, rods, places and layers. */
+#include "base/limits.h"
+#include "meaning/bench_settings.h"
+#include "meaning/lay.h"
+#include "meaning/meaning.h"
+#include "meaning/resolver.h"
+
+#include <math.h>
+
+/* A crosswrap lies over the whole of its layer. */
+static void keep_crosswraps_alone(Laying *laying)
+{
+    const Item *crosswrap = NULL, *other = NULL;
+    for (uint32_t i = 0; i < laying->items.count; i++) {
+        const Item *item = &laying->items.items[i];
+        if (item->kind == ITEM_CROSSWRAP && !crosswrap)
+            crosswrap = item;
+        else
+            other = item;
+    }
+    if (!crosswrap || !other)
+        return;
+    laying->incomplete = true;
+    Findings *findings = laying->evaluator->findings;
+    bool crossing = other->kind == ITEM_CROSSWRAP;
+    Finding *finding =
+        finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
+                    crossing ? "two crosswraps cannot lie in one layer"
+                             : "a crosswrap takes the whole of its layer: nothing else is wound in it");
+    if (other->span.start != crosswrap->span.start) /* a repeat lays one statement twice */
+        finding_relate(findings, finding, other->span,
+                       crossing ? "the other one" : "this is wound in the same layer");
+    finding_mend(findings, finding, "give each a layer of its own: `over { ... }`");
+}
+
+/* Helices that climb a foot could not be laid beside one another. */
+static void keep_crosswraps_off_feet(Laying *laying, const Place *place, const Layer *layer, bool written)
+{
+    const Item *item = laying->items.count == 1 ? laying->items.items : NULL;
+    if (!item || item->kind != ITEM_CROSSWRAP || !place->guide || !layer->over)
+        return;
+    laying->incomplete = true;
+    Findings *findings = laying->evaluator->findings;
+    Finding *finding = finding_add(findings, FINDING_CROSSWRAP_OVER_FOOT, item->span,
+                                   "a crosswrap cannot be laid over a guide's foot");
+    finding_relate(findings, finding, place->span, "the place of %s", place->guide->name->bytes);
+    finding_mend(findings, finding,
+                 written ? "let it lie below the foot: `under { ... }`"
+                         : "put it into `under { ... }`, below the foot, or at a place of its own");
+    if (written)
+        finding_edit(findings, finding, layer->span, "under");
+}
+
+/* One more of a place's layers: a crosswrap that stands directly in it has no braces of its own around it. */
+static bool is_layer(const Node *node)
+{
+    return node->kind == NODE_UNDER || node->kind == NODE_OVER || node->kind == NODE_CHEVRON
+           || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
+}
+
+static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements,
+                        Value *frame)
+{
+    bool written = node->kind == NODE_UNDER || node->kind == NODE_OVER;
+    uint32_t errors = evaluator->findings->errors;
+    Layer layer = {.over = node->kind != NODE_UNDER, .span = written ? node->span : place->span, .length = NAN};
+    if (node->kind != NODE_PLACE && !written)
+        layer.span = header_span(node);
+    if (written) {
+        layer.span = (Span){node->span.start, node->span.start + (uint32_t)(layer.over ? 4 : 5), node->span.file};
+        layer.offset = option_number(evaluator, node, LAYER_OFFSET, (Range){0, 1e7, 0});
+        layer.length = option_number(evaluator, node, LAYER_LENGTH, (Range){0.001, 1e7, NAN});
+    }
+    bool out_of_range = evaluator->findings->errors != errors;
+    Laying laying = {.evaluator = evaluator, .place_header = place->span};
+    laying.length_known =
+        !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
+    evaluator->frame = frame;
+    lay_statements(&laying, statements);
+    keep_crosswraps_alone(&laying);
+    keep_crosswraps_off_feet(&laying, place, &layer, written);
+    layer.items = laying.items.items;
+    layer.item_count = laying.items.count;
+    layer.group_count = laying.next_group;
+    layer.incomplete = laying.incomplete || evaluator->stopped || out_of_range;
+    return layer;
+}
+
+/* A place's own `let` and `require` hold for its layers. */
+static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Value *frame)
+{
+    uint32_t count = 0;
+    for (const Node *part = node->body; part; part = part->next)
+        count += is_layer(part);
+    if (count > LIMIT_LAYERS) {
+        Finding *finding =
+            finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span,
+                        "this place has %u layers, and at most %d can lie on one another", count, LIMIT_LAYERS);
+        finding_mend(evaluator->findings, finding, "part it into several places");
+        return;
+    }
+    place->layers = arena_take_many(evaluator->arena, count ? count : 1, sizeof *place->layers);
+    if (!count) {
+        place->layers[place->layer_count++] = make_layer(evaluator, place, node, node->body, frame);
+        return;
+    }
+    /* A statement beside layers is a finding of its own: whether its place has a length is not asked again. */
+    Laying shared = {.evaluator = evaluator, .place_header = place->span, .length_known = true};
+    for (const Node *part = node->body; part; part = part->next) {
+        if (is_layer(part)) {
+            bool braces = part->kind == NODE_UNDER || part->kind == NODE_OVER;
+            Node alone = *part;
+            alone.next = NULL;
+            place->layers[place->layer_count] =
+                make_layer(evaluator, place, part, braces ? part->body : &alone, frame);
+            place->layers[place->layer_count++].incomplete |= shared.incomplete;
+            continue;
+        }
+        evaluator->frame = frame;
+        if (part->kind == NODE_BROKEN)
+            shared.incomplete = true;
+        Node alone = *part;
+        alone.next = NULL;
+        lay_statements(&shared, &alone);
+    }
+}
+
+static bool make_place(Evaluator *evaluator, const Rod *rod, const Node *node, Value *frame, Place *place)
+{
+    evaluator->frame = frame;
+    uint32_t errors = evaluator->findings->errors;
+    Value mark = evaluate(evaluator, node->first);
+    const Node *guide = option_value(node->options, PLACE_GUIDE);
+    bool sound = mark.type == TYPE_LENGTH;
+    *place = (Place){.span = header_span(node), .mark_span = node->first->span, .mark = mark.number};
+    place->from_tip = option_choice(node, PLACE_FROM, 0) == 1;
+    if (place->from_tip && rod->blank)
+        place->mark = rod->blank->stations[rod->blank->station_count - 1].at - mark.number;
+    place->length = option_number(evaluator, node, PLACE_LENGTH, (Range){0.001, 1e7, NAN});
+    place->length_span = option_value_span(node, PLACE_LENGTH);
+    place->length_written = option_node(node->options, PLACE_LENGTH);
+    sound &= !place->length_written || !isnan(place->length);
+    if (guide) {
+        Value value = evaluate(evaluator, guide);
+        place->guide = value.type == TYPE_GUIDE ? value.guide : NULL;
+        sound &= place->guide != NULL;
+    }
+    sound &=
+        evaluator->findings->errors == errors; /* a value out of its range would show again as a wrong width */
+    place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
+    make_layers(evaluator, place, node, frame);
+    return sound;
+}
+
+static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
+{
+    Declaration *blank = (Declaration *)node->second->target;
+    *rod = (Rod){.title = node->first->text, .span = node->first->span};
+    rod->blank = blank ? declared_blank(evaluator, blank) : NULL;
+    uint32_t count = 0;
+    for (const Node *place = node->body; place; place = place->next)
+        count++;
+    rod->places = arena_take_many(evaluator->arena, count, sizeof *rod->places);
+    Value *frame = arena_take_many(evaluator->arena, node->slot, sizeof *frame);
+    for (const Node *place = node->body; place; place = place->next)
+        rod->place_count +=
+            place->kind == NODE_PLACE && make_place(evaluator, rod, place, frame, &rod->places[rod->place_count]);
+}
+
+/* Every thread of every module, also those that no rod uses: their own faults are told too. */
+static void value_declarations(Evaluator *evaluator, const Modules *modules, Job *job)
+{
+    LIST_OF(const Thread *) threads = {0};
+    for (uint32_t i = 0; i < modules->list.count; i++) {
+        const Module *module = modules->list.items[i];
+        for (uint32_t j = 0; j < module->names.count; j++) {
+            Declaration *one = module->names.items[j];
+            const Thread *thread = one->node->kind == NODE_THREAD ? declared_thread(evaluator, one) : NULL;
+            if (one->node->kind == NODE_GUIDE)
+                declared_guide(evaluator, one);
+            else if (one->node->kind == NODE_BLANK)
+                declared_blank(evaluator, one);
+            else if (one->node->kind == NODE_LET && one->type != TYPE_BROKEN) {
+                Node name = {.kind = NODE_NAME,
+                             .type = (uint8_t)one->type,
+                             .scope = SCOPE_DECLARED,
+                             .target = one,
+                             .span = one->node->span};
+                evaluate(evaluator, &name);
+            }
+            if (!thread)
+                continue;
+            ((Thread *)thread)->index = threads.count;
+            *LIST_ADD(evaluator->arena, &threads) = thread;
+        }
+    }
+    job->threads = threads.items;
+    job->thread_count = threads.count;
+}
+
+/* The name under which the compiled file knows a used file: "shop", or else its path. */
+static const char *name_of_module(const Modules *modules, const Thread *thread)
+{
+    const Module *main = modules->list.items[0];
+    for (uint32_t i = 0; i < main->uses.count; i++) {
+        const Use *use = &main->uses.items[i];
+        if (use->module && use->module->tree->file == thread->span.file && use->alias)
+            return use->alias->bytes;
+    }
+    for (uint32_t i = 0; i < modules->list.count; i++)
+        if (modules->list.items[i]->tree->file == thread->span.file)
+            return modules->list.items[i]->path->bytes;
+    return "";
+}
+
+/* Whether a module before the thread's own declares a thread of the same name. */
+static bool name_is_taken(const Modules *modules, const Thread *thread)
+{
+    for (uint32_t i = 0; i < modules->list.count && modules->list.items[i]->tree->file != thread->span.file; i++) {
+        const Declaration *one = module_own(modules->list.items[i], thread->name, false);
+        if (one && one->node->kind == NODE_THREAD)
+            return true;
+    }
+    return false;
+}
+
+/* On the bench two threads of one name are two spools: those of used files are called by their file's name too. */
+static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *modules, Job *job)
+{
+    for (uint32_t i = 0; i < job->thread_count; i++) {
+        Thread *thread = (Thread *)job->threads[i];
+        if (!name_is_taken(modules, thread))
+            continue;
+        const char *name =
+            text_format(evaluator->arena, "%s.%s", name_of_module(modules, thread), thread->name->bytes);
+        thread->name = text_of_string(texts, name);
+    }
+}
+
+static About about_of(const Module *main)
+{
+    const Text *texts[4] = {0};
+    for (const Node *node = main->declarations; node; node = node->next)
+        for (uint32_t rule = 0; node->kind == NODE_ABOUT && rule < 4; rule++) {
+            const Node *value = option_value(node->options, rule);
+            texts[rule] = value && value->kind == NODE_TEXT ? value->text : texts[rule];
+        }
+    return (About){texts[ABOUT_TITLE], texts[ABOUT_AUTHOR], texts[ABOUT_VERSION], texts[ABOUT_LICENCE]};
+}
+
+Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings)
+{
+    Module *main = modules->list.items[0];
+    Resolver *resolver = arena_take(arena, sizeof *resolver);
+    *resolver = (Resolver){.arena = arena,
+                           .texts = texts,
+                           .sources = sources,
+                           .findings = findings,
+                           .module = main,
+                           .sizes = modules->sizes};
+    for (uint32_t i = 0; i < modules->list.count; i++)
+        resolve_module(resolver, modules->list.items[i]);
+
+    Job *job = arena_take(arena, sizeof *job);
+    job->sources = sources;
+    job->about = about_of(main);
+    Evaluator evaluator = {.arena = arena, .sources = sources, .findings = findings};
+    job->bench = bench_read(&evaluator, main);
+    value_declarations(&evaluator, modules, job);
+    tell_names_apart(&evaluator, texts, modules, job);
+    evaluator.threads = job->threads;
+    evaluator.thread_count = job->thread_count;
+    uint32_t count = 0;
+    for (const Node *node = main->declarations; node; node = node->next)
+        count += node->kind == NODE_ROD;
+    job->rods = arena_take_many(arena, count, sizeof *job->rods);
+    for (const Node *node = main->declarations; node; node = node->next)
+        if (node->kind == NODE_ROD)
+            make_rod(&evaluator, node, &job->rods[job->rod_count++]);
+    return job;
+}

@@ -1,0 +1,94 @@
+/* Inside the meaning room: the pass that finds what every name means and of which kind every value is, before
+ * anything is evaluated; also in patterns that nobody calls. */
+#ifndef TURNLAY_MEANING_RESOLVER_H
+#define TURNLAY_MEANING_RESOLVER_H
+
+#include "base/source.h"
+#include "meaning/module.h"
+#include "meaning/option.h"
+
+typedef struct Local {
+    const Text *name;
+    unsigned type;
+    uint32_t older; /* the local that it hides in its bucket, + 1 */
+} Local;
+
+enum { LOCAL_BUCKETS = 256 };
+
+typedef struct Resolver {
+    Arena *arena;
+    Texts *texts;
+    const Sources *sources;
+    Findings *findings;
+    Module *module; /* whose names are being looked up */
+    const Module *sizes;
+    LIST_OF(Local) locals;
+    uint32_t buckets[LOCAL_BUCKETS]; /* newest local of each, + 1 */
+    uint32_t floor;                  /* locals below belong to a caller */
+    uint32_t slots;                  /* most locals alive at once above the floor */
+    unsigned depth;                  /* of the expression */
+    unsigned pattern_depth;          /* patterns being checked within one another */
+    const Text
+        *near_thread; /* the last single name that stood for a thread after `of` or `to`; NULL before the first */
+    TypeSet wanted;   /* what may stand where a name is being looked up; 0 for anything */
+} Resolver;
+
+/* Where a name was found: Node.scope. */
+enum { SCOPE_NONE, SCOPE_LOCAL, SCOPE_DECLARED, SCOPE_BUILT_IN };
+
+/* What a statement stands in. */
+typedef enum { IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
+
+/* Everything that a module declares. */
+void resolve_module(Resolver *resolver, Module *module);
+/* The kind of a value; sets it on the node and all below. TYPE_BROKEN once a finding is out. */
+unsigned infer(Resolver *resolver, Node *node);
+/* infer, and a finding unless the kind fits. `wanted` says for what: a phrase, or one
+ * word, the name of an option or parameter. Returns the kind or TYPE_BROKEN. */
+unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted);
+/* Names and kinds of the options of node, after its table. */
+void resolve_options(Resolver *resolver, Node *node);
+/* A let's kind, working it out if need be. */
+unsigned resolve_let(Resolver *resolver, Declaration *declaration);
+/* A pattern's body, if it has not been looked at yet. */
+void resolve_pattern(Resolver *resolver, Declaration *declaration);
+/* The arguments of a call, matched to parameters: each ARGUMENT's slot is its parameter's number. */
+void resolve_call(Resolver *resolver, Node *call);
+/* A name that was found but is of another kind than the `wanted` one ("blank"). */
+void report_other_kind(Resolver *resolver, const Node *name, const Declaration *found, NodeKind kind,
+                       const char *wanted);
+/* The name of an option or argument alone. */
+Span option_name_span(const Node *option);
+void resolve_statements(Resolver *resolver, Node *statements, Within within);
+
+/* The name of a thread that can be used here: the one wound nearby, or another that is known; NULL if none is. For
+ * mends. */
+const char *thread_nearby(Resolver *resolver);
+
+/* The innermost local of this name; NULL if there is none. */
+const Local *local_find(Resolver *resolver, const Text *name);
+uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type);
+/* Forgets the locals above `count`. */
+void local_leave(Resolver *resolver, uint32_t count);
+
+/* Functions of the language. */
+typedef enum {
+    FUNCTION_COUNT,
+    FUNCTION_FIRST,
+    FUNCTION_LAST,
+    FUNCTION_REST,
+    FUNCTION_REVERSE,
+    FUNCTION_ROUND,
+    FUNCTION_FLOOR,
+    FUNCTION_CEIL,
+    FUNCTION_MIN,
+    FUNCTION_MAX,
+    FUNCTION_ABS,
+    FUNCTION_WIDTH,
+    FUNCTION_SPACER,
+    FUNCTION_NONE
+} Function;
+Function function_of(const char *name);
+const char *function_name(Function function);
+
+#endif

@@ -1,0 +1,231 @@
+/* Where places lie on the blank, over one another, or on a guide foot's ramp. */
+#include "plan/layout.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+typedef struct PlaceExtent {
+    double low, high;
+    const PlannedPlace *place;
+} PlaceExtent;
+
+static void take_in(double x, double *low, double *high)
+{
+    *low = fmin(*low, x);
+    *high = fmax(*high, x);
+}
+
+bool place_reach(const PlannedPlace *place, double *low, double *high)
+{
+    *low = INFINITY;
+    *high = -INFINITY;
+    if (place->foot >= 0) {
+        take_in(place->foot_tip, low, high);
+        take_in(place->foot_end, low, high);
+    }
+    for (uint32_t l = 0; l < place->layer_count; l++) {
+        if (!place->layers[l].laid || !place->layers[l].run_count)
+            continue;
+        take_in(place->layers[l].start, low, high);
+        take_in(place->layers[l].end, low, high);
+    }
+    return *low <= *high;
+}
+
+static void mend_by_moving(Layout *layout, Finding *finding, const Place *place, double by)
+{
+    const char *mark = is_kept(finding) ? moved_mark(layout, place, &by) : NULL;
+    if (!mark || !can_move(layout, place, by))
+        return;
+    finding_mend(layout->findings, finding, "move it toward the %s: \"at %s\"%s", by > 0 ? "tip" : "butt", mark,
+                 place->from_tip ? " from the tip" : "");
+    finding_edit(layout->findings, finding, place->mark_span, "%s", mark);
+}
+
+/* All that a place takes: its mark or foot, its room, its layers. */
+static void whole_reach(const PlannedPlace *place, double *low, double *high)
+{
+    double laid_low, laid_high;
+    take_in(place->start, low, high);
+    if (!isnan(place->length))
+        take_in(place->start + place->direction * place->length, low, high);
+    if (place_reach(place, &laid_low, &laid_high)) {
+        take_in(laid_low, low, high);
+        take_in(laid_high, low, high);
+    }
+}
+
+static void check_ends(Layout *layout, const PlannedPlace *place, double low, double high)
+{
+    const Blank *blank = layout->rod->rod->blank;
+    UnitSystem units = layout->job->bench.units;
+    double over_butt = blank_butt(blank) - low, over_tip = high - blank_tip(blank);
+    if (over_butt <= LAYOUT_SLACK && over_tip <= LAYOUT_SLACK)
+        return;
+    bool at_tip = over_tip > over_butt;
+    Finding *finding = finding_add(layout->findings, FINDING_OFF_THE_BLANK, place->place->mark_span,
+                                   "this place reaches %s beyond the %s end of what is known of %s",
+                                   show_length(layout->arena, units, at_tip ? over_tip : over_butt),
+                                   at_tip ? "tip" : "butt", blank->name->bytes);
+    finding_label(layout->findings, finding, "from %s to %s from the butt", show_length(layout->arena, units, low),
+                  show_length(layout->arena, units, high));
+    finding_relate(layout->findings, finding, blank->span, "known from %s to %s",
+                   show_length(layout->arena, units, blank_butt(blank)),
+                   show_length(layout->arena, units, blank_tip(blank)));
+    finding_mend(layout->findings, finding, "move it, make it shorter, or measure the blank further");
+    mend_by_moving(layout, finding, place->place, at_tip ? -over_tip : over_butt);
+}
+
+static int by_position(const void *left, const void *right)
+{
+    const PlaceExtent *a = left, *b = right;
+    if (a->low != b->low)
+        return a->low < b->low ? -1 : 1;
+    return a->place < b->place ? -1 : a->place > b->place;
+}
+
+static bool on_ramp(const PlannedPlace *foot, double x)
+{
+    double from = foot->direction * foot->foot_tip, to = foot->direction * foot->ramp_end;
+    return foot->foot >= 0 && foot->direction * x > from + LAYOUT_SLACK && foot->direction * x < to - LAYOUT_SLACK;
+}
+
+/* Whether the wrap's end, not its start, lies on the other's ramp. */
+static bool ends_on_ramp(const PlannedPlace *place, const PlannedPlace *foot)
+{
+    for (uint32_t l = 0; place->foot < 0 && l < place->layer_count; l++)
+        if (place->layers[l].laid && place->layers[l].run_count && on_ramp(foot, place->layers[l].end))
+            return true;
+    return false;
+}
+
+static void report_overlap(Layout *layout, const PlaceExtent *before, const PlaceExtent *after)
+{
+    double by = before->high - after->low;
+    const PlannedPlace *first = before->place, *second = after->place;
+    bool ramp = ends_on_ramp(first, second) || ends_on_ramp(second, first);
+    UnitSystem units = layout->job->bench.units;
+    const char *overlap = show_length(layout->arena, units, fmin(before->high, after->high) - after->low);
+    const char *other = place_label(layout->arena, layout->job, layout->rod->rod, first);
+    Finding *finding =
+        ramp ? finding_add(layout->findings, FINDING_ENDS_ON_RAMP, second->place->mark_span,
+                           "a wrap ends on a guide foot's ramp: this one lies %s over that at %s", overlap, other)
+             : finding_add(layout->findings, FINDING_PLACES_OVERLAP, second->place->mark_span,
+                           "this place lies %s over the one at %s", overlap, other);
+    finding_label(layout->findings, finding, "begins at %s from the butt",
+                  show_length(layout->arena, units, after->low));
+    finding_relate(layout->findings, finding, first->place->mark_span, "this one reaches to %s from the butt",
+                   show_length(layout->arena, units, before->high));
+    finding_mend(layout->findings, finding, "move one of the two by %s, or make one shorter%s", overlap,
+                 first->host || second->host ? ", or set it wholly within the crosswrap" : "");
+    mend_by_moving(layout, finding, second->place, by);
+    if (!finding->has_edit)
+        mend_by_moving(layout, finding, first->place, -by);
+}
+
+/* In the order of their lower ends each is held against the furthest reaching one of another place. */
+static void compare_reaches(Layout *layout, PlaceExtent *reaches, uint32_t count)
+{
+    if (count)
+        qsort(reaches, count, sizeof *reaches, by_position);
+    const PlaceExtent *furthest = NULL, *other = NULL; /* other: the furthest of another place than furthest's */
+    for (uint32_t i = 0; i < count; i++) {
+        const PlaceExtent *reach = &reaches[i];
+        bool same = furthest && furthest->place->place == reach->place->place;
+        const PlaceExtent *before = same ? other : furthest;
+        bool hosted = before && (before->place->host == reach->place || reach->place->host == before->place);
+        if (before && !hosted && before->high > reach->low + LAYOUT_SLACK)
+            report_overlap(layout, before, reach);
+        if (!furthest || reach->high > furthest->high) {
+            other = same ? other : furthest;
+            furthest = reach;
+        } else if (!same && (!other || reach->high > other->high)) {
+            other = reach;
+        }
+    }
+}
+
+/* Places that lie on a crosswrap are held against one another only: what overlaps them overlaps what they lie on.
+ */
+static void check_overlaps(Layout *layout)
+{
+    PlannedRod *rod = layout->rod;
+    PlaceExtent *reaches = arena_take_many(layout->arena, rod->place_count, sizeof *reaches);
+    PlaceExtent *guests = arena_take_many(layout->arena, rod->place_count, sizeof *guests);
+    uint32_t count = 0, guest_count = 0;
+    for (uint32_t i = 0; i < rod->place_count; i++) {
+        PlaceExtent reach = {.place = &rod->places[i]};
+        if (!place_reach(reach.place, &reach.low, &reach.high))
+            continue;
+        if (stays_on_host(reach.place, reach.low, reach.high))
+            guests[guest_count++] = reach;
+        else
+            reaches[count++] = reach;
+    }
+    compare_reaches(layout, reaches, count);
+    compare_reaches(layout, guests, guest_count);
+}
+
+/* Ends of the layer's wraps: before each gap, and at its end. NAN if none lies on the ramp. */
+static double end_on_ramp(const PlannedPlace *place, const PlannedLayer *layer)
+{
+    for (uint32_t r = 0; r < layer->run_count; r++) {
+        bool last = r + 1 == layer->run_count || layer->runs[r + 1].role == RUN_GAP;
+        if (last && layer->runs[r].role != RUN_GAP && on_ramp(place, layer->runs[r].end))
+            return layer->runs[r].end;
+    }
+    return NAN;
+}
+
+/* The first layer over a foot has to hold it: one that ends ahead of the foot's tip does not even reach it. */
+static bool ends_ahead_of_foot(const PlannedPlace *place, const PlannedLayer *layer)
+{
+    for (const PlannedLayer *below = place->layers; below < layer; below++)
+        if (below->layer->over)
+            return false;
+    return layer->turns && place->direction * (place->foot_tip - layer->end) >= 0;
+}
+
+void check_ramp(Layout *layout)
+{
+    const PlannedLayer *layer = layout->layer;
+    const PlannedPlace *place = layout->place;
+    if (place->foot < 0 || !layer->layer->over)
+        return;
+    bool ahead = ends_ahead_of_foot(place, layer);
+    double end = ahead ? layer->end : end_on_ramp(place, layer);
+    if (isnan(end))
+        return;
+    UnitSystem units = layout->job->bench.units;
+    double missing = fabs(place->ramp_end - end), turns = 0;
+    const char *shown = show_length(layout->arena, units, missing);
+    Finding *finding =
+        finding_add(layout->findings, FINDING_ENDS_ON_RAMP, layer->layer->span,
+                    ahead ? "this wrap ends ahead of the foot of %s, %s short of its level part"
+                          : "this wrap ends on the ramp of %s, %s short of the level part of the foot",
+                    place->place->guide->name->bytes, shown);
+    finding_label(layout->findings, finding, ahead ? "does not hold the foot" : "would slide down the ramp");
+    finding_relate(layout->findings, finding, place->place->guide->ramp_span, "the ramp is %s long",
+                   show_length(layout->arena, units, fabs(place->ramp_end - place->foot_tip)));
+    finding_mend(layout->findings, finding, "make it at least %s longer, so that it climbs the ramp", shown);
+    bool simple = isnan(layer->unfilled) && end == layer->end;
+    double most = isnan(layer->length) ? (double)INFINITY : least_room(layout) - layer->width;
+    const Item *band = simple && is_kept(finding) ? longer_band(layout, missing, most, &turns) : NULL;
+    if (!band)
+        return;
+    const char *count = show_turns(layout->arena, turns);
+    finding_mend(layout->findings, finding, "make a band longer, so that it climbs the ramp: \"%s\"", count);
+    finding_edit(layout->findings, finding, band->extent.span, "%s", count);
+}
+
+void check_reach(Layout *layout)
+{
+    const PlannedRod *rod = layout->rod;
+    for (uint32_t i = 0, next; i < rod->place_count; i = next) {
+        double low = INFINITY, high = -INFINITY;
+        for (next = i; next < rod->place_count && rod->places[next].place == rod->places[i].place; next++)
+            whole_reach(&rod->places[next], &low, &high);
+        check_ends(layout, &rod->places[i], low, high);
+    }
+    check_overlaps(layout);
+}

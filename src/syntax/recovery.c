@@ -1,0 +1,281 @@
+/* Between scanner and parser: hands over tokens one by one, and decides what happens when one does not fit. The
+ * policy is the table below: where a statement can begin, the parser can go on after a fault. */
+#include "syntax/recovery.h"
+
+#include "parser.h"
+
+const uint8_t token_policy[] = {
+    [END] = WATCHED,
+    [WORD] = ENDS | WATCHED,
+    [NUMBER] = ENDS | WATCHED,
+    [STRING] = ENDS,
+    [COLOUR] = ENDS,
+    [PER_UNIT] = ENDS | JOINS,
+    [YES] = ENDS,
+    [NO] = ENDS,
+    [TURNS] = ENDS | JOINS,
+    [FILL] = ENDS,
+    [EDITION] = BEGINS_DECLARATION | WATCHED,
+    [ABOUT] = BEGINS_DECLARATION | WATCHED,
+    [USE] = BEGINS_DECLARATION | WATCHED,
+    [SIZE] = BEGINS_DECLARATION | NAMES | WATCHED,
+    [THREAD] = BEGINS_DECLARATION | NAMES | WATCHED,
+    [BENCH] = BEGINS_DECLARATION | WATCHED,
+    [BLANK] = BEGINS_DECLARATION | NAMES | WATCHED,
+    [GUIDE] = BEGINS_DECLARATION | NAMES | WATCHED,
+    [PATTERN] = BEGINS_DECLARATION | NAMES | WATCHED,
+    [ROD] = BEGINS_DECLARATION | WATCHED,
+    [LET] = BEGINS_STATEMENT | NAMES,
+    [BAND] = BEGINS_STATEMENT | WATCHED,
+    [FADE] = BEGINS_STATEMENT | WATCHED,
+    [INLAY] = BEGINS_STATEMENT,
+    [GAP] = BEGINS_STATEMENT | WATCHED,
+    [REPEAT] = BEGINS_STATEMENT,
+    [MIRROR] = BEGINS_STATEMENT,
+    [SYMMETRIC] = BEGINS_STATEMENT,
+    [FOR] = BEGINS_STATEMENT | NAMES,
+    [IF] = BEGINS_STATEMENT,
+    [REQUIRE] = BEGINS_STATEMENT,
+    [UNDER] = BEGINS_STATEMENT | WATCHED,
+    [OVER] = BEGINS_STATEMENT | WATCHED,
+    [AT] = BEGINS_STATEMENT | WATCHED,
+    [AS] = NAMES,
+    [ON] = NAMES,
+    [CHEVRON] = BEGINS_STATEMENT | WATCHED,
+    [DIAMOND] = BEGINS_STATEMENT | WATCHED,
+    [SPIRAL] = BEGINS_STATEMENT | WATCHED,
+    [STRAND] = BEGINS_STATEMENT,
+    [LBRACE] = ENDS | WATCHED,
+    [RBRACE] = ENDS | WATCHED,
+    [LPAREN] = WATCHED,
+    [LBRACKET] = WATCHED,
+    [RPAREN] = ENDS | WATCHED,
+    [RBRACKET] = ENDS | WATCHED,
+    [AND] = JOINS,
+    [OR] = JOINS,
+    [PER] = JOINS,
+    [EQUAL] = JOINS,
+    [UNEQUAL] = JOINS,
+    [LESS] = JOINS,
+    [LESS_EQUAL] = JOINS,
+    [GREATER] = JOINS,
+    [GREATER_EQUAL] = JOINS,
+    [PLUS] = JOINS,
+    [MINUS] = JOINS,
+    [TIMES] = JOINS,
+    [DIVIDE] = JOINS,
+};
+_Static_assert(sizeof token_policy == DIVIDE + 1, "every kind of token needs its policy");
+
+Span reader_span(const Reader *reader, uint32_t token)
+{
+    const Tokens *tokens = &reader->tree->tokens;
+    return (Span){tokens->starts[token], tokens->ends[token], reader->tree->file};
+}
+
+const char *as_written(const Reader *reader, uint32_t token)
+{
+    Span span = reader_span(reader, token);
+    enum { LONGEST = 40 };
+    if (span.start == span.end)
+        return "the end of the file";
+    int length = (int)(span.end - span.start);
+    const char *bytes = reader->source->bytes + span.start;
+    if (length > LONGEST) {
+        length = LONGEST;
+        while (((unsigned char)bytes[length] & 0xc0) == 0x80)
+            length--;
+        return text_format(reader->arena, "`%.*s...`", length, bytes);
+    }
+    return text_format(reader->arena, "`%.*s`", length, bytes);
+}
+
+const char *word_at(const Reader *reader, uint32_t token)
+{
+    Span span = reader_span(reader, token);
+    return text_format(reader->arena, "%.*s", (int)(span.end - span.start), reader->source->bytes + span.start);
+}
+
+/* Looks at a token that may need mending. Returns false if it is not for the parser. */
+static bool watch(Reader *reader, uint32_t at)
+{
+    switch (reader->tree->tokens.kinds[at]) {
+    case END:
+        if (reader->brace_depth)
+            owe_braces(reader, 0, at);
+        break;
+    case WORD:
+        if (!mend_keyword(reader, at)) {
+            reader->panic = true;
+            reader->panic_at = at;
+            return false;
+        }
+        if (token_policy[reader->tree->tokens.kinds[at]] & BEGINS_DECLARATION)
+            return check_declaration(reader, at);
+        break;
+    case NUMBER:
+        if (mend_decimal_comma(reader, at))
+            return false;
+        drop_unknown_unit(reader, at);
+        break;
+    case AT:
+    case UNDER:
+    case OVER: check_place(reader, at); break;
+    case LBRACE:
+        if (opens_twice(reader, at))
+            return false;
+        open_brace(reader, at);
+        break;
+    case BAND:
+    case FADE:
+    case GAP:
+    case CHEVRON:
+    case DIAMOND:
+    case SPIRAL: check_band(reader, at); break;
+    case RBRACE: return close_brace(reader, at);
+    case LPAREN:
+    case LBRACKET:
+        if (++reader->bracket_depth > LIMIT_NESTING)
+            report_too_deep(reader);
+        break;
+    case RPAREN:
+    case RBRACKET: reader->bracket_depth -= reader->bracket_depth > 0; break;
+    default: return check_declaration(reader, at);
+    }
+    return true;
+}
+
+/* Where the parser can take up again: at a brace, at the end, or where a statement, declaration or option begins.
+ */
+static bool can_go_on(const Reader *reader, uint32_t at)
+{
+    const Tokens *tokens = &reader->tree->tokens;
+    int kind = tokens->kinds[at];
+    if (kind == END || kind == LBRACE || (kind == RBRACE && reader->brace_depth))
+        return true;
+    if (first_on_line(reader, at) && token_policy[kind] & (BEGINS_STATEMENT | BEGINS_DECLARATION))
+        return true;
+    if (at == reader->panic_at)
+        return false;
+    if (kind == LABEL)
+        return first_on_line(reader, at) || tokens->kinds[at - 1] == COMMA;
+    return kind == WORD && first_on_line(reader, at);
+}
+
+/* Skips to where the parser can go on. Returns true if SYNC is to be delivered there, false for an opening brace.
+ */
+static bool skip(Reader *reader)
+{
+    const uint8_t *kinds = reader->tree->tokens.kinds;
+    uint32_t at = reader->position;
+    while (!can_go_on(reader, at) || (at == reader->last_sync && kinds[at] != END && kinds[at] != LBRACE)) {
+        if (kinds[at] == RBRACE && at == reader->last_sync)
+            reader->brace_depth--;
+        at++;
+    }
+    reader->position = at;
+    reader->panic = false;
+    if (kinds[at] == LBRACE)
+        return false;
+    reader->last_sync = at;
+    return true;
+}
+
+static int hand_over(Reader *reader, Location *location, int kind, uint32_t at, bool of_its_own)
+{
+    const Tokens *tokens = &reader->tree->tokens;
+    *location = (Location){tokens->starts[at], of_its_own ? tokens->ends[at] : tokens->starts[at]};
+    reader->given = at;
+    return kind;
+}
+
+/* The next token when something is amiss or may be. */
+static int next_token_at_fault(Reader *reader, Location *location)
+{
+    const Tokens *tokens = &reader->tree->tokens;
+    for (;;) {
+        if (reader->panic && skip(reader))
+            return hand_over(reader, location, SYNC, reader->position, false);
+        uint32_t at = reader->position;
+        if (!reader->close_owed && token_policy[tokens->kinds[at]] & WATCHED) {
+            reader->position = at + 1;
+            if (!watch(reader, at)) {
+                if (reader->panic) /* the parser enters its recovery; what to say is said */
+                    return hand_over(reader, location, PARSER_error, at, true);
+                continue;
+            }
+            if (reader->close_owed)
+                reader->position = at;
+        } else if (!reader->close_owed)
+            reader->position = at + 1;
+        if (reader->too_deep) {
+            reader->position = tokens->count - 1;
+            return hand_over(reader, location, END, tokens->count - 1, true);
+        }
+        if (reader->close_owed) {
+            reader->close_owed--;
+            return hand_over(reader, location, RBRACE, at, false);
+        }
+        return hand_over(reader, location, tokens->kinds[at], at, true);
+    }
+}
+
+/* Most words and numbers need no closer look. */
+static bool watched(const Tokens *tokens, uint32_t at, int kind)
+{
+    if (kind == WORD)
+        return tokens->details[at] & TOKEN_FIRST_ON_LINE || tokens->kinds[at - 1] == LBRACE
+               || tokens->kinds[at - 1] == RBRACE;
+    if (kind == NUMBER)
+        return tokens->kinds[at + 1] == WORD || tokens->kinds[at + 1] == COMMA;
+    return token_policy[kind] & WATCHED;
+}
+
+int next_token(Reader *reader, Location *location)
+{
+    uint32_t at = reader->position;
+    int kind = reader->tree->tokens.kinds[at];
+    if (watched(&reader->tree->tokens, at, kind) || reader->panic || reader->close_owed || reader->too_deep)
+        return next_token_at_fault(reader, location);
+    reader->position = at + 1;
+    return hand_over(reader, location, kind, at, true);
+}
+
+void report_too_deep(Reader *reader)
+{
+    if (reader->too_deep)
+        return;
+    reader->too_deep = true;
+    Finding *finding = finding_add(reader->findings, FINDING_NESTED_TOO_DEEP,
+                                   reader_span(reader, reader->position - (reader->position > 0)),
+                                   "this is nested deeper than %d", LIMIT_NESTING);
+    finding_mend(reader->findings, finding, "put the inner part into a pattern or a `let` of its own");
+}
+
+/* Whatever stands behind a brace that is missing fits badly; that is said once. */
+static bool in_missing_brace(const Reader *reader)
+{
+    for (uint32_t i = 0; i < reader->brace_depth; i++)
+        if (reader->braces[i].kind == BRACE_MISSING)
+            return true;
+    return false;
+}
+
+void recover_from_token(Reader *reader, int unexpected, const int *expected, int count)
+{
+    uint32_t at = reader->given;
+    if (reader->too_deep)
+        return;
+    bool known = (at && at == reader->panic_at) || reader->tree->tokens.details[at] & TOKEN_AFTER_FAULT
+                 || in_missing_brace(reader);
+    if (!known)
+        report_unexpected_token(reader, at, expected, count);
+    reader->bracket_depth = 0;
+    if (unexpected == LBRACE)
+        return;
+    if (unexpected == RBRACE && reader->tree->tokens.kinds[at] == RBRACE)
+        reader->brace_depth++;
+    reader->panic = true;
+    reader->panic_at = at;
+    reader->position = at;
+}

@@ -1,0 +1,297 @@
+/* What to tell of a token that does not fit, and how to mend it. */
+#include "syntax/recovery.h"
+
+#include "parser.h"
+
+#include <ctype.h>
+#include <string.h>
+
+/* "`of`, `{` or a name" */
+static const char *choices(Reader *reader, const int *expected, int count)
+{
+    const char *text = "";
+    for (int i = 0; i < count; i++) {
+        const char *spelling = token_spelling(expected[i]);
+        bool plain = strchr(spelling, ' ');
+        const char *joint = i == 0 ? "" : i + 1 < count ? ", " : " or ";
+        text = text_format(reader->arena, plain ? "%s%s%s" : "%s%s`%s`", text, joint, spelling);
+    }
+    return text;
+}
+
+static bool is_keyword(const Reader *reader, uint32_t at)
+{
+    int kind = reader->tree->tokens.kinds[at];
+    return kind != WORD && kind != LABEL
+           && isalpha((unsigned char)reader->source->bytes[reader->tree->tokens.starts[at]]);
+}
+
+/* A token that does not fit, and what would. */
+typedef struct Unexpected {
+    Reader *reader;
+    Finding *finding;
+    uint32_t at;
+    const int *expected;
+    int count;
+} Unexpected;
+
+static int kind_at(const Unexpected *unexpected, uint32_t back)
+{
+    return unexpected->at >= back ? unexpected->reader->tree->tokens.kinds[unexpected->at - back] : END;
+}
+
+static bool expects(const Unexpected *unexpected, int kind)
+{
+    for (int i = 0; i < unexpected->count; i++)
+        if (unexpected->expected[i] == kind)
+            return true;
+    return false;
+}
+
+static bool begins_value(int kind)
+{
+    return kind == NUMBER || kind == WORD || kind == STRING || kind == COLOUR || kind == LBRACKET || kind == LPAREN
+           || kind == YES || kind == NO;
+}
+
+static bool mend_with(const Unexpected *unexpected, uint32_t start, uint32_t end, const char *edit,
+                      const char *mend)
+{
+    Findings *findings = unexpected->reader->findings;
+    finding_mend(findings, unexpected->finding, "%s", mend);
+    finding_edit(findings, unexpected->finding, (Span){start, end, unexpected->reader->tree->file}, "%s", edit);
+    return true;
+}
+
+/* Behind the token so many before the one that does not fit. */
+static bool mend_behind(const Unexpected *unexpected, uint32_t back, const char *edit, const char *mend)
+{
+    uint32_t end = unexpected->at >= back ? unexpected->reader->tree->tokens.ends[unexpected->at - back] : 0;
+    return mend_with(unexpected, end, end, edit, mend);
+}
+
+/* `band navy 20 turns`: the other way round. */
+static bool mend_order(const Unexpected *unexpected)
+{
+    const Tokens *tokens = &unexpected->reader->tree->tokens;
+    if ((kind_at(unexpected, 2) != BAND && kind_at(unexpected, 2) != INLAY) || kind_at(unexpected, 1) != WORD
+        || kind_at(unexpected, 0) != NUMBER)
+        return false;
+    const char *edit =
+        text_format(unexpected->reader->arena, "%s of %s", word_at(unexpected->reader, unexpected->at),
+                    word_at(unexpected->reader, unexpected->at - 1));
+    return mend_with(unexpected, tokens->starts[unexpected->at - 1], tokens->ends[unexpected->at], edit,
+                     "how much comes first, then `of` and the thread");
+}
+
+static bool mend_fade(const Unexpected *unexpected)
+{
+    return kind_at(unexpected, 2) == FADE && kind_at(unexpected, 1) == WORD && kind_at(unexpected, 0) == LABEL
+           && mend_behind(unexpected, 2, " to",
+                          "a fade into one thread is a `fade to`: write `to` before the thread");
+}
+
+static bool mend_extent(const Unexpected *unexpected)
+{
+    if (kind_at(unexpected, 0) == OF && kind_at(unexpected, 1) == STRAND)
+        return mend_behind(unexpected, 1, " 1", "say how many strands, or `fill`, such as `strand 1 of`");
+    return kind_at(unexpected, 0) == OF && (kind_at(unexpected, 1) == BAND || kind_at(unexpected, 1) == FADE)
+           && mend_behind(unexpected, 1, " 20 turns",
+                          "say how much: turns, a length or `fill`, such as `20 turns`");
+}
+
+/* Words without their quotes: up to the word that follows a title or a file's name, or to the end of the line. */
+static bool mend_quotes(const Unexpected *unexpected)
+{
+    Reader *reader = unexpected->reader;
+    const Tokens *tokens = &reader->tree->tokens;
+    uint32_t last = unexpected->at;
+    if (!expects(unexpected, STRING) || unexpected->count > 2
+        || (tokens->kinds[last] != WORD && tokens->kinds[last] != NUMBER))
+        return false;
+    for (; !first_on_line(reader, last + 1) && tokens->kinds[last + 1] != END; last++) {
+        int next = tokens->kinds[last + 1];
+        if (next == ON || next == AS || next == STRING || next == LBRACE || next == RBRACE || next == COMMA)
+            break;
+    }
+    uint32_t start = tokens->starts[unexpected->at], end = tokens->ends[last];
+    const char *edit = text_format(reader->arena, "\"%.*s\"", (int)(end - start), reader->source->bytes + start);
+    return mend_with(unexpected, start, end, edit, "put it in quotes");
+}
+
+static bool mend_mark(const Unexpected *unexpected)
+{
+    uint32_t start = unexpected->reader->tree->tokens.starts[unexpected->at];
+    return kind_at(unexpected, 0) == NUMBER && expects(unexpected, AT)
+           && mend_with(unexpected, start, start, "at ", "write `at` before it");
+}
+
+static bool mend_colon(const Unexpected *unexpected)
+{
+    const Tokens *tokens = &unexpected->reader->tree->tokens;
+    uint32_t at = unexpected->at;
+    bool word = isalpha((unsigned char)unexpected->reader->source->bytes[tokens->starts[at]]);
+    int next = kind_at(unexpected, 0) == END ? END : tokens->kinds[at + 1];
+    if (!word || !expects(unexpected, LABEL) || !(next == ASSIGN || begins_value(next)))
+        return false;
+    uint32_t start = tokens->ends[at], end = next == ASSIGN ? tokens->ends[at + 1] : start;
+    const char *mend = text_format(unexpected->reader->arena, "an option carries a colon: `%s:`",
+                                   word_at(unexpected->reader, at));
+    return mend_with(unexpected, start, end, ":", mend);
+}
+
+static bool mend_bracket(const Unexpected *unexpected)
+{
+    int kind = kind_at(unexpected, 0);
+    if (!first_on_line(unexpected->reader, unexpected->at) && kind != LBRACE && kind != RBRACE && kind != OF
+        && kind != END)
+        return false;
+    if (expects(unexpected, RBRACKET))
+        return mend_behind(unexpected, 1, "]", "write `]` before it");
+    return expects(unexpected, RPAREN) && mend_behind(unexpected, 1, ")", "write `)` before it");
+}
+
+/* A block without its opening brace. The one that closes it will come: it is awaited. */
+static bool mend_block(const Unexpected *unexpected)
+{
+    Reader *reader = unexpected->reader;
+    int kind = kind_at(unexpected, 0);
+    bool statement = token_policy[kind] & BEGINS_STATEMENT
+                     || (kind == WORD && reader->tree->tokens.kinds[unexpected->at + 1] == LPAREN);
+    if (!statement || !expects(unexpected, LBRACE) || reader->brace_depth == LIMIT_NESTING
+        || brace_surplus(reader) <= 0)
+        return false;
+    reader->braces[reader->brace_depth++] = (OpenBrace){unexpected->at - 1, BRACE_MISSING};
+    reader->surplus--;
+    return mend_behind(unexpected, 1, " {", "write `{` before it");
+}
+
+static bool mend_comma(const Unexpected *unexpected)
+{
+    bool listed = expects(unexpected, RBRACKET) || expects(unexpected, RPAREN);
+    return listed && expects(unexpected, COMMA) && begins_value(kind_at(unexpected, 0))
+           && mend_behind(unexpected, 1, ",", "write `,` before it");
+}
+
+static bool mend_edition(const Unexpected *unexpected)
+{
+    const Tokens *tokens = &unexpected->reader->tree->tokens;
+    if (kind_at(unexpected, 1) != EDITION)
+        return false;
+    if (kind_at(unexpected, 0) == STRING)
+        return mend_with(unexpected, tokens->starts[unexpected->at], tokens->ends[unexpected->at], "1",
+                         "write `edition 1`");
+    return mend_behind(unexpected, 1, " 1", "write `edition 1`");
+}
+
+static bool mend_known_slip(const Unexpected *unexpected)
+{
+    static bool (*const mends[])(const Unexpected *) = {mend_block,  mend_order,  mend_fade,  mend_extent,
+                                                        mend_quotes, mend_mark,   mend_colon, mend_bracket,
+                                                        mend_comma,  mend_edition};
+    for (size_t i = 0; i < sizeof mends / sizeof *mends; i++)
+        if (mends[i](unexpected))
+            return true;
+    return false;
+}
+
+/* What would fit is not worth telling where it would only go on with the value before, or is always allowed. */
+static bool worth_telling(const Unexpected *unexpected, int kind)
+{
+    bool joins = token_policy[kind] & JOINS || kind == LPAREN || kind == DOT;
+    return !joins && kind != SYNC && !(kind == COMMA && expects(unexpected, LABEL))
+           && !(kind == COMMA && expects(unexpected, AT));
+}
+
+static const char *what_would_fit(const Unexpected *unexpected, int *only)
+{
+    int kept[4], kept_count = 0;
+    int before = kind_at(unexpected, 1);
+    *only = -1;
+    if (expects(unexpected, LPAREN) && unexpected->count > 8 && unexpected->at && !(token_policy[before] & ENDS))
+        return "a value";
+    for (int i = 0; i < unexpected->count; i++) {
+        if (!worth_telling(unexpected, unexpected->expected[i]))
+            continue;
+        if (kept_count < 4)
+            kept[kept_count] = unexpected->expected[i];
+        kept_count++;
+    }
+    if (kept_count > 4)
+        return expects(unexpected, EDITION) ? "a declaration"
+               : expects(unexpected, LABEL) ? "a statement, an option or a closing brace"
+                                            : "a statement or a closing brace";
+    if (kept_count == 1 && !strchr(token_spelling(kept[0]), ' '))
+        *only = kept[0];
+    return choices(unexpected->reader, kept, kept_count);
+}
+
+/* A statement, layer or place where none can stand; told once in the same braces. Returns false if it is another
+ * fault. */
+static bool report_misplaced(const Unexpected *unexpected)
+{
+    Reader *reader = unexpected->reader;
+    int kind = kind_at(unexpected, 0);
+    bool among_declarations = expects(unexpected, EDITION), among_statements = expects(unexpected, BAND);
+    bool among_places = expects(unexpected, AT) && !expects(unexpected, COMMA) && !among_statements;
+    if (!(token_policy[kind] & BEGINS_STATEMENT) || !(among_declarations || among_statements || among_places))
+        return false;
+    const OpenBrace *brace = innermost(reader);
+    bool told =
+        reader->misplaced_in == reader->brace_depth + 1 && (!brace || reader->misplaced_brace == brace->token);
+    reader->misplaced_in = reader->brace_depth + 1;
+    reader->misplaced_brace = brace ? brace->token : 0;
+    if (told)
+        return true;
+    bool layer = kind == UNDER || kind == OVER;
+    Finding *finding = finding_add(reader->findings, FINDING_NOT_HERE, reader_span(reader, unexpected->at),
+                                   "%s begins a %s, which stands %s", as_written(reader, unexpected->at),
+                                   kind == AT ? "place"
+                                   : layer    ? "layer"
+                                              : "statement",
+                                   kind == AT ? "directly in the braces of a rod"
+                                   : layer    ? "directly in the braces of a place"
+                                              : "in a place or a pattern");
+    finding_mend(reader->findings, finding,
+                 kind == AT ? "close the braces before it, or put it into a rod"
+                 : layer    ? "close the braces before it, or put it into a place"
+                            : "put it into a place, as in `at 60 cm { ... }`");
+    return true;
+}
+
+/* What to tell of a token that does not fit. */
+void report_unexpected_token(Reader *reader, uint32_t at, const int *expected, int count)
+{
+    const Tokens *tokens = &reader->tree->tokens;
+    Findings *findings = reader->findings;
+    if (at && token_policy[tokens->kinds[at - 1]] & NAMES && is_keyword(reader, at)) {
+        reserved_name(reader, at);
+        return;
+    }
+    Unexpected unexpected = {reader, NULL, at, expected, count};
+    if (report_misplaced(&unexpected))
+        return;
+    int only;
+    const char *wanted = what_would_fit(&unexpected, &only),
+               *before = at ? as_written(reader, at - 1) : "the start";
+    unexpected.finding =
+        finding_add(findings, FINDING_SYNTAX, reader_span(reader, at),
+                    *wanted ? "%s does not fit here: after %s comes %s" : "%s does not fit after %s",
+                    as_written(reader, at), before, wanted);
+    if (mend_known_slip(&unexpected))
+        return;
+    const char *spelling = only < 0 ? "" : token_spelling(only);
+    if (only >= 0)
+        mend_behind(&unexpected, 1,
+                    text_format(reader->arena,
+                                isalpha((unsigned char)*spelling) ? " %s"
+                                : only == ASSIGN                  ? " ="
+                                                                  : "%s",
+                                spelling),
+                    text_format(reader->arena, "write `%s` before it", spelling));
+    else
+        finding_mend(findings, unexpected.finding,
+                     strcmp(wanted, "a value") != 0 ? "see what is missing before it, or take it out"
+                     : is_keyword(reader, at)       ? "write a value there; a word of the language is none"
+                                                    : "write a value there");
+}

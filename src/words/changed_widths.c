@@ -1,0 +1,44 @@
+/* What a measured width changed, in words: they stand before a part's first step. */
+#include "words/sheet_maker.h"
+#include "base/visible.h"
+
+#include <math.h>
+
+static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Replanned *change)
+{
+    const Item *item = layer->items[change->item].item;
+    bool measured = change->turns == change->turns_before;
+    buffer_format(
+        &maker->words, "line %u, ",
+        (unsigned)source_position(&maker->plan->job->sources->list.items[item->span.file], item->span.start).line);
+    buffer_text(&maker->words, visible(maker->arena, item->strands->items[0].thread->name->bytes));
+    if (measured) {
+        buffer_text(&maker->words, ": measured ");
+        maker_length(maker, change->width);
+        buffer_text(&maker->words, " instead of ");
+        maker_length(maker, change->width_before);
+    } else
+        buffer_format(&maker->words, ": %u turns instead of %u", (unsigned)change->turns,
+                      (unsigned)change->turns_before);
+    buffer_text(&maker->words, "; ");
+}
+
+const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail)
+{
+    if (!layer->change_count)
+        return detail;
+    buffer_text(&maker->words, "Planned again after measuring. ");
+    for (uint32_t i = 0; i < layer->change_count; i++)
+        put_change(maker, layer, &layer->changes[i]);
+    buffer_text(&maker->words, "the wrap's end ");
+    if (fabs(layer->moved) < 0.005)
+        buffer_text(&maker->words, "stays.");
+    else {
+        buffer_text(&maker->words, layer->moved > 0 ? "lies further on by " : "lies nearer by ");
+        maker_length(maker, fabs(layer->moved));
+        buffer_text(&maker->words, ".");
+    }
+    if (*detail)
+        buffer_format(&maker->words, " %s", detail);
+    return maker_take(maker);
+}

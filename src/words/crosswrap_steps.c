@@ -1,0 +1,365 @@
+/* Words for crosswraps: setting out, the legs of every pass, and what becomes of their ends. */
+#include "words/crosswrap_words.h"
+#include "words/sheet_maker.h"
+#include "plan/plan_sums.h"
+
+#include <math.h>
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+static const PlannedCrosswrap *crosswrap_of(const SheetMaker *maker, const Step *step)
+{
+    return layer_of_step(maker, step)->crosswrap;
+}
+
+static void put_from_datum(SheetMaker *maker, const Step *step, double x)
+{
+    maker_length(maker, from_datum(place_of_step(maker, step), x));
+}
+
+/* What is said once in a layer; true the first time. */
+static bool not_yet_told(bool *told)
+{
+    bool first = !*told;
+    *told = true;
+    return first;
+}
+
+/* What the passes turn round on. */
+static const char *holder(const SheetMaker *maker)
+{
+    static const char *const names[] = {
+        [HOLD_TAPE] = "the tape", [HOLD_PINS] = "the pins", [HOLD_NONE] = "the blank"};
+    return names[maker->bench->ends];
+}
+
+/* --- before the passes --- */
+
+void say_set_out(SheetMaker *maker, const Step *step)
+{
+    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
+    buffer_format(words(maker), "Set out the %s: ", crosswrap_word(planned));
+    if (!crosswrap_line_count(planned)) {
+        buffer_format(words(maker), planned->starts == 1 ? "where it begins" : "where its %u starts begin",
+                      (unsigned)planned->starts);
+        return;
+    }
+    uint32_t lines = crosswrap_line_count(planned);
+    buffer_format(words(maker), "%u %s, crossings ", (unsigned)lines, lines == 1 ? "line" : "lines");
+    maker_length(maker, planned->spacing);
+    buffer_text(words(maker), " apart");
+}
+
+static const char template_words[] =
+    "Wrap the template that the PDF sheet prints round the blank, its datum on yours, and mark through it; or by "
+    "hand: ";
+
+static void put_spiral_starts(SheetMaker *maker, const Step *step, const PlannedCrosswrap *planned)
+{
+    buffer_text(words(maker), template_words);
+    buffer_text(words(maker), planned->starts == 1 ? "the first strand enters the field at "
+                                                   : "the first strand of each start enters the field at ");
+    for (uint32_t start = 0; start < planned->starts; start++) {
+        buffer_text(words(maker), start == 0 ? "" : start + 1 == planned->starts ? " and " : ", ");
+        put_clock(words(maker), clock_degrees(crosswrap_turn(planned, start, LEG_OUT, planned->strands[0].middle,
+                                                             planned->field_start)));
+    }
+    buffer_text(words(maker), ", ");
+    put_from_datum(maker, step, planned->field_start);
+    buffer_text(words(maker), " from the datum. ");
+}
+
+static void put_lines(SheetMaker *maker, const Step *step, const PlannedCrosswrap *planned)
+{
+    buffer_text(words(maker), template_words);
+    for (uint32_t family = 1; family <= crosswrap_families(planned); family++) {
+        buffer_text(words(maker), family > 1 ? "; " : "");
+        put_family(words(maker), maker->bench->units, place_of_step(maker, step), planned, family);
+    }
+    buffer_text(words(maker), ". ");
+}
+
+void explain_set_out(SheetMaker *maker, const Step *step)
+{
+    const PlannedLayer *layer = layer_of_step(maker, step);
+    const PlannedCrosswrap *planned = layer->crosswrap;
+    if (crosswrap_line_count(planned))
+        put_lines(maker, step, planned);
+    else
+        put_spiral_starts(maker, step, planned);
+    buffer_text(words(maker), "Mark also where the end bands end: ");
+    put_from_datum(maker, step, planned->field_start);
+    buffer_text(words(maker), " and ");
+    put_from_datum(maker, step, planned->field_end);
+    buffer_text(words(maker),
+                ". Degrees go round the blank as hours do, clockwise as you look from the butt to the tip, with 0 "
+                "at 12 o'clock, the ring's side. Wax pencil, never a point.");
+}
+
+void say_hold_ends(SheetMaker *maker, const Step *step)
+{
+    static const char *const actions[] = {[HOLD_TAPE] = "Tape round the blank, just outside both end bands",
+                                          [HOLD_PINS] = "Set pins round the blank, just outside both end bands",
+                                          [HOLD_NONE] = "Keep the blank clear just outside both end bands"};
+    (void)step;
+    buffer_text(words(maker), actions[maker->bench->ends]);
+}
+
+void explain_hold_ends(SheetMaker *maker, const Step *step)
+{
+    static const char *const how[] = {
+        [HOLD_TAPE] = "Two turns of it, with the sticky side out in the last: every pass turns round on it.",
+        [HOLD_PINS] = "In a collar, never in the blank, heads leaning outward: every pass turns round on them.",
+        [HOLD_NONE] = "Nothing holds the passes where they turn round but friction: keep every turn tight."};
+    const PlannedLayer *layer = layer_of_step(maker, step);
+    int direction = place_of_step(maker, step)->direction;
+    buffer_text(words(maker), "They begin ");
+    put_from_datum(maker, step, layer->start);
+    buffer_format(words(maker), " from the datum, to your %s, and ", side_word(maker, -direction));
+    put_from_datum(maker, step, layer->end);
+    buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction), how[maker->bench->ends]);
+}
+
+/* --- a piece comes and goes --- */
+
+/* The side, "left" or "right", of the end of the layer where the step happens. */
+static const char *side_of_step(const SheetMaker *maker, const Step *step)
+{
+    const PlannedLayer *layer = layer_of_step(maker, step);
+    return side_word(maker, step->position > (layer->start + layer->end) / 2 ? 1 : -1);
+}
+
+static void put_piece(SheetMaker *maker, const Step *step)
+{
+    if (maker->rod->rod->pieces[step->piece].spacer)
+        buffer_text(words(maker), "the spacer ");
+    put_pieces(maker, step->piece, step->piece_count);
+}
+
+void say_tie_on(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Tie on ");
+    put_piece(maker, step);
+}
+
+void explain_tie_on(SheetMaker *maker, const Step *step)
+{
+    const Thread *thread = maker->rod->rod->pieces[step->piece].thread;
+    if (not_yet_told(&maker->crosswrap.tied_on)) {
+        buffer_text(words(maker), "Tape ");
+        put_cut_length(maker, maker->bench->free);
+        buffer_format(words(maker),
+                      " of its end to the blank, to your %s, beyond %s, where its first leg begins. Its spool "
+                      "then feeds it without a stop.",
+                      side_of_step(maker, step), holder(maker));
+    }
+    if (thread->colour_count)
+        buffer_format(words(maker),
+                      "%sDraw it off until its first colour, #%06x, begins where it is led over "
+                      "the end band.",
+                      maker->words.length ? " " : "", (unsigned)thread->colours[0] & 0xffffff);
+}
+
+void say_tie_off(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Tie off ");
+    put_piece(maker, step);
+}
+
+void explain_tie_off(SheetMaker *maker, const Step *step)
+{
+    if (!not_yet_told(&maker->crosswrap.tied_off))
+        return;
+    buffer_format(words(maker), "Tape its end down to your %s, beyond %s, and cut it ", side_of_step(maker, step),
+                  holder(maker));
+    put_cut_length(maker, maker->bench->free);
+    buffer_text(words(maker), " from there.");
+}
+
+/* --- legs --- */
+
+static const char *leg_word(const LegStep *leg)
+{
+    bool up = leg->to > leg->from;
+    if (leg->leg == LEG_BACK)
+        return up ? "Back up" : "Back down";
+    return up ? "Up" : "Down";
+}
+
+void say_leg(SheetMaker *maker, const Step *step)
+{
+    const LegStep *leg = &step->leg;
+    buffer_format(words(maker), "%s: ", leg_word(leg));
+    put_pieces(maker, step->piece, step->piece_count);
+    if (leg->neighbour == NO_PASS)
+        buffer_text(words(maker),
+                    leg_count(crosswrap_of(maker, step)) > 1 ? ", along the marks" : ", from its mark");
+    else
+        buffer_format(words(maker), ", against pass %u, %s it", (unsigned)leg->neighbour + 1,
+                      leg->side > 0 ? "above" : "below");
+}
+
+/* How legs are wound: once a way. */
+static void explain_way(SheetMaker *maker, const Step *step)
+{
+    const LegStep *leg = &step->leg;
+    int way = leg->to > leg->from ? 1 : -1;
+    if (!not_yet_told(&maker->crosswrap.legs[leg->leg]))
+        return;
+    if (leg->leg == LEG_OUT)
+        buffer_format(words(maker),
+                      "Up is toward the tip, to your %s; above a thread is on its tip's side. Let the blank turn "
+                      "and lead the thread steadily to your %s",
+                      side_word(maker, 1), side_word(maker, way));
+    else
+        buffer_format(words(maker),
+                      "The blank goes on turning the same way; lead the thread to your %s, across "
+                      "all that lies there",
+                      side_word(maker, way));
+    buffer_text(words(maker), leg->neighbour == NO_PASS && leg->marks ? ", over every mark. " : ". ");
+}
+
+/* "Then on round the tape by 43 deg." */
+static void explain_dwell(SheetMaker *maker, const Step *step)
+{
+    if (lround(step->leg.dwell) == 0)
+        return;
+    buffer_format(words(maker), "Then on round %s by ", holder(maker));
+    put_way_round(words(maker), step->leg.dwell);
+    buffer_text(words(maker), ".");
+}
+
+void explain_leg(SheetMaker *maker, const Step *step)
+{
+    explain_way(maker, step);
+    explain_dwell(maker, step);
+    /* Nothing goes on from here: no blank at the end. */
+    while (maker->words.length && maker->words.bytes[maker->words.length - 1] == ' ')
+        maker->words.length--;
+}
+
+const char *words_of_pass(SheetMaker *maker, const Step *step)
+{
+    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
+    const LegStep *leg = &step->leg;
+    buffer_format(words(maker), "pass %u of %u", (unsigned)leg->pass + 1, (unsigned)planned->pass_count);
+    if (planned->starts > 1)
+        buffer_format(words(maker), ", strand %u, start %u", (unsigned)pass_strand(planned, leg->pass) + 1,
+                      (unsigned)pass_start(planned, leg->pass) + 1);
+    if (leg->marks)
+        buffer_format(words(maker), leg->marks == 1 ? "; %u crossing" : "; %u crossings", (unsigned)leg->marks);
+    buffer_text(words(maker), "; ");
+    buffer_number(words(maker), leg->turns, 2);
+    buffer_text(words(maker), " turns");
+    return maker_take(maker);
+}
+
+const char *words_round(SheetMaker *maker, const Step *step)
+{
+    const LegStep *leg = &step->leg;
+    buffer_text(words(maker), step->kind == STEP_LEG ? "from " : "at ");
+    put_clock(words(maker), leg->from_clock);
+    if (step->kind == STEP_LEG) {
+        buffer_text(words(maker), " to ");
+        put_clock(words(maker), leg->to_clock);
+    }
+    return maker_take(maker);
+}
+
+/* --- between and after --- */
+
+void say_symmetry(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Look it over before any further strand: is it even?");
+}
+
+void explain_symmetry(SheetMaker *maker, const Step *step)
+{
+    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
+    if (crosswrap_line_count(planned)) {
+        buffer_text(words(maker), "Turn the blank slowly by hand. On every line, the far side's too, each "
+                                  "crossing lies on its mark, and from one to the next it is ");
+        maker_length(maker, planned->spacing);
+        buffer_text(words(maker), ".");
+    } else {
+        buffer_text(words(maker), "Turn the blank slowly by hand. From turn to turn, and from start to start, the "
+                                  "way along the blank is the same all over the field.");
+    }
+    buffer_text(words(maker), " Set straight with something blunt what is off: all that follows leans on these. "
+                              "A thread that still runs is taped down while you stop.");
+}
+
+void say_unwind(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Take off ");
+    put_piece(maker, step);
+}
+
+void explain_unwind(SheetMaker *maker, const Step *step)
+{
+    if (!not_yet_told(&maker->crosswrap.unwound))
+        return;
+    if (leg_count(crosswrap_of(maker, step)) > 1)
+        buffer_format(words(maker),
+                      "Cut it on %s, where it turns round, and draw its legs out lengthwise from "
+                      "under the others, the last first. Its even gap stays.",
+                      holder(maker));
+    else
+        buffer_text(words(maker), "Loosen its ends, turn the blank back and unwind it. Its even gap stays.");
+}
+
+void say_take_ends(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Cut all strands at both end bands");
+    if (maker->bench->ends != HOLD_NONE)
+        buffer_format(words(maker), " and take %s off", holder(maker));
+}
+
+void explain_take_ends(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "Only when the sealing is hard. Just outside the end bands, a few strands at a time, with a new "
+                "blade: cut away from the blank, never press, never saw round. All that lies outside comes off.");
+}
+
+void say_pack_strands(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Push the strands together");
+}
+
+void explain_pack_strands(SheetMaker *maker, const Step *step)
+{
+    if (!not_yet_told(&maker->packed))
+        return;
+    buffer_text(words(maker),
+                "With something blunt and smooth, along each leg, until they touch from one end to the other");
+    buffer_text(words(maker),
+                crosswrap_line_count(crosswrap_of(maker, step)) ? " and the crossings lie on their lines." : ".");
+}
+
+void say_seal_crosswrap(SheetMaker *maker, const Step *step)
+{
+    buffer_format(words(maker), "Seal the %s and let it cure hard", crosswrap_word(crosswrap_of(maker, step)));
+}
+
+void explain_seal_crosswrap(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "End bands and all.");
+    if (maker->bench->ends != HOLD_NONE)
+        buffer_format(words(maker),
+                      " It has to be hard before %s: until then nothing else holds the strands' ends.",
+                      maker->bench->ends == HOLD_PINS ? "the pins come out" : "the tape comes off");
+    buffer_text(words(maker), " Gloves and fresh air.");
+}
+
+void explain_end_band(SheetMaker *maker, const Step *step)
+{
+    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
+    buffer_format(words(maker), " This end band, %u %s, lies over all strands and holds them.",
+                  (unsigned)planned->end_turns, planned->end_turns == 1 ? "turn" : "turns");
+}

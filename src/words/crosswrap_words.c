@@ -1,0 +1,130 @@
+#include "words/crosswrap_words.h"
+#include "plan/plan_sums.h"
+
+#include <math.h>
+
+const char *sense_word(const PlannedCrosswrap *planned)
+{
+    return planned->sense > 0 ? "clockwise" : "counter-clockwise";
+}
+
+/* --- round the blank --- */
+
+#define FULL_TURN 360.0
+#define SAME_ANGLE 5e-7 /* degrees: pages for programs have 6 decimals */
+enum { WHOLE_TURN = 360, DEGREES_AN_HOUR = 30, MINUTES_A_DEGREE = 2, MINUTES_AN_HOUR = 60, HOURS = 12 };
+
+double clock_degrees(double turns)
+{
+    double degrees = (turns - floor(turns)) * FULL_TURN;
+    return degrees < FULL_TURN - SAME_ANGLE ? degrees : 0;
+}
+
+void put_clock(Buffer *buffer, double degrees)
+{
+    unsigned whole = (unsigned)lround(degrees) % WHOLE_TURN, minutes = whole * MINUTES_A_DEGREE;
+    unsigned hour = minutes / MINUTES_AN_HOUR ? minutes / MINUTES_AN_HOUR : HOURS;
+    buffer_format(buffer, whole % DEGREES_AN_HOUR ? "%u deg (%u:%02u)" : "%u deg (%u o'clock)", whole, hour,
+                  minutes % MINUTES_AN_HOUR);
+}
+
+void put_way_round(Buffer *buffer, double degrees)
+{
+    unsigned long long whole = (unsigned long long)llround(degrees), turns = whole / WHOLE_TURN;
+    buffer_format(buffer, "%llu deg", whole);
+    if (turns)
+        buffer_format(buffer, " (%llu %s and %llu deg)", turns, turns == 1 ? "turn" : "turns", whole % WHOLE_TURN);
+}
+
+/* --- lines --- */
+
+enum { MOST_NAMED = 4 }; /* lines whose angles are all told; more are told by the way from one to the next */
+
+static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t first)
+{
+    uint32_t count = planned->starts;
+    if (count > MOST_NAMED) {
+        buffer_format(buffer, "%u lines, ", (unsigned)count);
+        buffer_number_short(buffer, FULL_TURN / count, 1);
+        buffer_text(buffer, " deg apart, one of them at ");
+        put_clock(buffer, clock_degrees(crosswrap_line_turn(planned, first)));
+        return;
+    }
+    if (count == 1)
+        buffer_text(buffer, "the line at ");
+    else
+        buffer_format(buffer, "%u lines, at ", (unsigned)count);
+    for (uint32_t i = 0; i < count; i++) {
+        buffer_text(buffer, i == 0 ? "" : i + 1 == count ? " and " : ", ");
+        put_clock(buffer, clock_degrees(crosswrap_line_turn(planned, first + i)));
+    }
+}
+
+enum { MOST_LISTED = 24 }; /* crossings of one line of each family whose places are all told */
+
+/* In inches a fraction told again and again adds up its rounding: the distance is told in decimals there. */
+static void put_apart(Buffer *buffer, UnitSystem units, double mm)
+{
+    if (units != SYSTEM_IN) {
+        put_length(buffer, units, mm);
+        return;
+    }
+    put_length_bare(buffer, units, mm);
+    buffer_text(buffer, " in");
+}
+
+static void put_marks(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
+                      uint32_t line, uint32_t marks)
+{
+    bool listed = crosswrap_families(planned) * marks <= MOST_LISTED;
+    for (uint32_t i = 0; listed && i < marks; i++) {
+        buffer_text(buffer, i == 0 ? "" : i + 1 == marks ? " and " : ", ");
+        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, i)));
+    }
+    if (!listed) {
+        buffer_text(buffer, "the first ");
+        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, 0)));
+        buffer_text(buffer, ", then every ");
+        put_apart(buffer, units, planned->spacing);
+        buffer_text(buffer, ", the last ");
+        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, marks - 1)));
+    }
+    buffer_text(buffer, " from the datum");
+}
+
+void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
+                uint32_t family)
+{
+    uint32_t line = (family - 1) * planned->starts, marks = crosswrap_mark_count(planned, line);
+    put_angles(buffer, planned, line);
+    if (!marks) {
+        buffer_text(buffer, ": no crossing inside the field");
+        return;
+    }
+    buffer_format(buffer, marks == 1 ? ": %u crossing, " : ": %u crossings, ", (unsigned)marks);
+    put_marks(buffer, units, place, planned, line, marks);
+}
+
+/* --- strands --- */
+
+static LaidSide side_of(const BundleStrand *strand)
+{
+    return strand->side > 0 ? LAID_UP : strand->side < 0 ? LAID_DOWN : LAID_FIRST;
+}
+
+StrandGroup strand_group(const PlannedCrosswrap *planned, uint32_t first)
+{
+    const BundleStrand *strands = planned->strands;
+    StrandGroup group = {
+        .first = first, .count = 1, .side = side_of(&strands[first]), .begins_down = strands[first].side < 0};
+    for (uint32_t i = first + 1; i < planned->strand_count; i++, group.count++) {
+        LaidSide side = side_of(&strands[i]), before = side_of(&strands[i - 1]);
+        if (strands[i].line != strands[first].line || before == LAID_FIRST || side == LAID_FIRST)
+            break;
+        if (group.count == 1 && side != before)
+            group.side = LAID_BY_TURNS;
+        if ((group.side == LAID_BY_TURNS) != (side != before))
+            break;
+    }
+    return group;
+}

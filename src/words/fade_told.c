@@ -1,0 +1,86 @@
+/* A fade told in words, "in 1, out 4; in 2, out 3": in working order, whichever way it was written. */
+#include "words/sheet_maker.h"
+
+/* Longer fades are told so far; the steps say the rest. */
+enum { PAIRS_TOLD = 12 };
+
+/* A run of the thread that comes in as it is worked. */
+static bool comes_in(const PlannedItem *item, const Run *run)
+{
+    return (run->role == RUN_FADE_IN) != item->item->reversed;
+}
+
+static uint32_t count_pairs(const PlannedLayer *layer, const PlannedItem *item)
+{
+    uint32_t pairs = 0;
+    for (uint32_t r = 0; r < item->run_count; r++)
+        pairs += comes_in(item, &layer->runs[item->first_run + r]);
+    return pairs;
+}
+
+/* The piece that makes the first of the fade's runs in this direction; NO_PIECE if none does. */
+static uint32_t fading_piece(const SheetMaker *maker, const PlannedLayer *layer, const PlannedItem *item,
+                             const Step *step, bool in)
+{
+    const PlannedRod *rod = maker->rod->rod;
+    uint32_t end_run = item->first_run + item->run_count;
+    for (uint32_t w = step->winding; w < rod->winding_count; w++) {
+        const Winding *winding = &rod->windings[w];
+        if (winding->place != step->place || winding->layer != step->layer || winding->run >= end_run)
+            break;
+        if (comes_in(item, &layer->runs[winding->run]) == in)
+            return winding->first_piece;
+    }
+    return NO_PIECE;
+}
+
+static void put_fading(SheetMaker *maker, const PlannedItem *item, uint32_t piece, bool in)
+{
+    const Strands *strands = in != item->item->reversed ? item->item->strands : item->item->from;
+    buffer_text(&maker->words,
+                piece == NO_PIECE ? maker->names[strands->items[0].thread->index] : piece_label(maker, piece));
+}
+
+static void tell_fade(SheetMaker *maker, const PlannedLayer *layer, const PlannedItem *item, const Step *step)
+{
+    buffer_text(&maker->words, "Fade from ");
+    put_fading(maker, item, fading_piece(maker, layer, item, step, false), false);
+    buffer_text(&maker->words, " to ");
+    put_fading(maker, item, fading_piece(maker, layer, item, step, true), true);
+    uint32_t pairs = 0;
+    for (uint32_t r = 0; r < item->run_count; r++) {
+        const Run *run = &layer->runs[item->first_run + r];
+        bool in = comes_in(item, run);
+        pairs += in;
+        if (pairs > PAIRS_TOLD) {
+            buffer_text(&maker->words, "; and so on, as the steps say");
+            break;
+        }
+        buffer_format(&maker->words, "%s %s %u",
+                      r == 0 ? ":"
+                      : in   ? ";"
+                             : ",",
+                      in ? "in" : "out", (unsigned)run->turns);
+    }
+    buffer_text(&maker->words, ".");
+}
+
+void put_fade(SheetMaker *maker, const Step *step)
+{
+    const PlannedLayer *layer = layer_of_step(maker, step);
+    const Winding *winding = &maker->rod->rod->windings[step->winding];
+    const Run *run = &layer->runs[winding->run];
+    const PlannedItem *item = &layer->items[run->item];
+    if (item->item->kind != ITEM_FADE)
+        return;
+    if (step->band_count == step->turns) {
+        maker->fade_pair = 0;
+        maker->fade_pairs = count_pairs(layer, item);
+        tell_fade(maker, layer, item, step);
+    }
+    bool begins = step->winding >= maker->next_winding;
+    maker->fade_pair += begins && comes_in(item, run);
+    if (step->band_count > step->turns && maker->fade_pair)
+        buffer_format(&maker->words, "Pair %u of %u of the fade.", (unsigned)maker->fade_pair,
+                      (unsigned)maker->fade_pairs);
+}

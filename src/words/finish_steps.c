@@ -1,0 +1,77 @@
+/* Words for what is done when the turns are wound: bringing into line, sealing, taking off fuzz, finish. */
+#include "words/sheet_maker.h"
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+void say_align(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Sight along the rod and bring the guides into line");
+}
+
+void explain_align(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "Push the feet under their wraps, a little at a time. After the finish nothing moves any more.");
+}
+
+void say_seal(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), step->layer == WHOLE_ROD ? "Seal the threads with colour preserver and let it dry"
+                                                       : "Seal this layer and let it cure");
+}
+
+/* The rod's threads that need a colour preserver, each at its first piece. */
+static void put_preserved(SheetMaker *maker)
+{
+    const PlannedRod *rod = maker->rod->rod;
+    uint32_t count = 0, written = 0;
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        count += rod->pieces[i].thread->preserver && maker->rod->piece_numbers[i] == 1;
+    for (uint32_t i = 0; i < rod->piece_count; i++) {
+        const Thread *thread = rod->pieces[i].thread;
+        if (!thread->preserver || maker->rod->piece_numbers[i] != 1)
+            continue;
+        buffer_text(words(maker), written == 0 ? "" : written + 1 == count ? " and " : ", ");
+        buffer_text(words(maker), maker->names[thread->index]);
+        written++;
+    }
+    buffer_format(words(maker), " %s darker under finish without it.", count == 1 ? "goes" : "go");
+}
+
+void explain_seal(SheetMaker *maker, const Step *step)
+{
+    if (step->layer == WHOLE_ROD)
+        put_preserved(maker);
+    else
+        buffer_text(words(maker), "It has to be hard before the next layer lies on it. Gloves and fresh air.");
+}
+
+void say_singe(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Take off the fuzz");
+}
+
+void explain_singe(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "Pass a small clean flame by, quickly, or trim the hairs one by one. No flame near solvent or "
+                "finish, and none that rests on thread or blank.");
+}
+
+void say_coat(SheetMaker *maker, const Step *step)
+{
+    buffer_format(words(maker), "Coat %u of %u: brush finish over every wrap", (unsigned)step->turns,
+                  (unsigned)maker->bench->coats);
+}
+
+void explain_coat(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "Keep the rod turning until it no longer runs, then let it cure as its maker says. Gloves and "
+                "fresh air.");
+}

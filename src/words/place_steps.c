@@ -1,0 +1,117 @@
+/* Words for what is done to a place besides winding: guide, marks, tape, and the binding beyond a ring. */
+#include "words/sheet_maker.h"
+#include "base/visible.h"
+#include "plan/plan_sums.h"
+#include "words/trade_words.h"
+
+#include <math.h>
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+static const char *guide_name(SheetMaker *maker, const Step *step)
+{
+    return visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes);
+}
+
+/* "320.00 mm from the butt": from the end that the place is measured from. */
+static void put_from_end(SheetMaker *maker, const Step *step, double x)
+{
+    const Blank *blank = maker->rod->rod->rod->blank;
+    bool from_tip = place_of_step(maker, step)->place->from_tip && blank;
+    maker_length(maker, from_tip ? blank_tip(blank) - x : x);
+    buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
+}
+
+/* The second foot of a guide whose first was worked just before. */
+static bool other_foot_is_wrapped(const SheetMaker *maker, const Step *step)
+{
+    const PlannedPlace *places = maker->rod->rod->places;
+    return step->place > 0 && places[step->place - 1].place == places[step->place].place;
+}
+
+void say_dress(SheetMaker *maker, const Step *step)
+{
+    bool several = place_of_step(maker, step)->place->guide->foot_count > 1;
+    buffer_format(words(maker), "Dress the %s of %s", several ? "feet" : "foot", guide_name(maker, step));
+}
+
+void explain_dress(SheetMaker *maker, const Step *step)
+{
+    const Guide *guide = place_of_step(maker, step)->place->guide;
+    buffer_format(words(maker), "File %s to a ramp", guide->foot_count > 1 ? "each foot's tip" : "its tip");
+    if (guide->ramp > 0) {
+        buffer_text(words(maker), " of ");
+        maker_length(maker, guide->ramp);
+    }
+    buffer_text(words(maker), " that turns can climb, without step or burr. Keep filings off the blank.");
+}
+
+void say_mark(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Mark the datum ");
+    put_from_end(maker, step, step->position);
+}
+
+void explain_mark(SheetMaker *maker, const Step *step)
+{
+    const PlannedPlace *place = place_of_step(maker, step);
+    double end = 0;
+    for (uint32_t i = 0; i < place->layer_count; i++)
+        if (place->layers[i].turns)
+            end = fmax(end, from_datum(place, place->layers[i].end));
+    buffer_format(words(maker), "The wrap is worked from there toward the %s, to your %s",
+                  toward_word(place->direction), side_word(maker, place->direction));
+    if (end > 0) {
+        buffer_text(words(maker), ", and ends ");
+        maker_length(maker, end);
+        buffer_text(words(maker), " on: mark that too");
+    }
+    buffer_text(words(maker), ". Mark with wax pencil or tape, never with a point.");
+}
+
+void say_tape(SheetMaker *maker, const Step *step)
+{
+    const Guide *guide = place_of_step(maker, step)->place->guide;
+    const char *how = guide->foot_count < 2                ? "by the ring's side of its foot"
+                      : other_foot_is_wrapped(maker, step) ? "by the inner half of this foot"
+                                                           : "by both feet";
+    buffer_format(words(maker), "Tape %s in place %s", guide_name(maker, step), how);
+}
+
+void explain_tape(SheetMaker *maker, const Step *step)
+{
+    const PlannedPlace *place = place_of_step(maker, step);
+    buffer_text(words(maker), "Its ring ");
+    put_from_end(maker, step, place->place->mark);
+    buffer_text(words(maker), ", the tip of this foot ");
+    maker_length(maker, from_datum(place, step->position));
+    buffer_text(words(maker), " from the datum. Leave the foot's tip free for the turns");
+    buffer_text(words(maker), other_foot_is_wrapped(maker, step) ? "; the other foot is wrapped and holds." : ".");
+}
+
+void say_take_tape(SheetMaker *maker, const Step *step)
+{
+    buffer_format(words(maker), "Take the tape off this foot of %s", guide_name(maker, step));
+}
+
+void explain_take_tape(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker),
+                "The turns have come half way up the foot and hold it; the tape would lie in their way.");
+}
+
+void say_bind_ring(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Bind beyond the ring of ");
+    buffer_text(words(maker), visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes));
+}
+
+void explain_bind_ring(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(
+        words(maker),
+        "A short piece of the same thread, three or four turns on the far side of the ring, so that the guide "
+        "cannot pull out of its wrap. Its thread is not in the cut list.");
+}

@@ -1,0 +1,74 @@
+/* The bench sheet's content, in words: made once from the steps, and rendered as text, HTML and PDF. Every
+ * sentence and every number that a builder reads is decided here, so that the three cannot differ. All strings are
+ * UTF-8 in the arena. */
+#ifndef TURNLAY_WORDS_SHEET_H
+#define TURNLAY_WORDS_SHEET_H
+
+#include "bench/bench.h"
+#include "trade/colour.h"
+
+typedef struct SheetCut {
+    const char *label;   /* "navy 2" or "loop" */
+    const char *what;    /* "cut piece", "spool", "loop of strong line" */
+    const char *length;  /* "1.35 m"; for a spool what it winds, with its ends */
+    uint32_t first_step; /* number of the step that first needs it, from 1 */
+} SheetCut;
+
+typedef struct SheetStep {
+    uint32_t number; /* from 1, through all rods of the sheet */
+    const Step *step;
+    const char *thread; /* label of the piece in words, "navy 2"; "" where none is meant */
+    const char *action; /* one short line to be read from a metre away: "Wind 12 turns of navy 2" */
+    const char *detail; /* one or two sentences: how, where, what holds it; "" if the action says all */
+    const char *where;  /* "18.35 mm from the datum", "from 43 deg (1:26) to 220 deg (7:20)" or "" */
+    const char *count;  /* "12 in the band, 73 in the wrap", "pass 7 of 16; ..." or "" */
+    const char *clock;  /* "6 o'clock, the ring at 12" or "" */
+    uint32_t colour;    /* of the thread, 0xRRGGBB; NO_COLOUR where none is meant */
+    bool measure;       /* room for a measured width */
+    bool pause;         /* a safe place to stop after it */
+} SheetStep;
+
+/* The steps of one layer at one place, or those of the whole rod before and after. */
+typedef struct SheetPart {
+    const char *heading;   /* "ring16 at 1500.00 mm from the tip, butt-side foot: over" */
+    uint32_t place, layer; /* WHOLE_ROD for steps of the whole rod */
+    uint32_t first, count; /* into the rod's steps */
+} SheetPart;
+
+typedef struct SheetRod {
+    const char *title;
+    const BenchRod *bench;
+    const char **labels; /* by piece of the rod: "navy 2"; NULL for a piece that no step or cut names */
+    SheetCut *cuts;
+    uint32_t cut_count;
+    SheetPart *parts;
+    uint32_t part_count;
+    SheetStep *steps;
+    uint32_t step_count;
+} SheetRod;
+
+/* A thread that the sheet uses; pages leave room beside it for the maker's code and the lot. */
+typedef struct SheetThread {
+    const char *name; /* "navy"; where two files give threads of one name, "navy" and "navy (2)" */
+    const char *note; /* "0.149 mm a turn" and what else is to be known */
+    uint32_t colour;  /* 0xRRGGBB */
+    const Thread *thread;
+} SheetThread;
+
+typedef struct Sheet {
+    const BenchPlan *bench;
+    const char *title, *author, *pattern_mark; /* "3f2a-91bc-07de"; "" for no author */
+    const char *units;
+    const char *orientation; /* which end lies left, which way the blank turns, from where positions count */
+    const char *cautions[8]; /* blade, epoxy, spindle, loads */
+    uint32_t caution_count;
+    SheetThread *threads;
+    uint32_t thread_count;
+    SheetRod *rods;
+    uint32_t rod_count;
+    uint64_t key; /* of the content: the same plan gives the same key */
+} Sheet;
+
+Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
+
+#endif

@@ -1,0 +1,217 @@
+/* The bench sheet's content: head, threads, cautions, and every rod's cuts and steps in words. */
+#include "words/sheet_maker.h"
+#include "base/visible.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const cautions[] = {
+    "A blade nicks a blank, which breaks there under load: cut away from it, never press, never saw round.",
+    "Uncured epoxy irritates skin and eyes and can sensitise: gloves, fresh air, the maker's safety data sheet.",
+    "Keep hair, sleeves and loose thread clear of a powered spindle.",
+    "Load ratings of rods and guides are their makers' word, not this sheet's.",
+};
+
+/* --- the words at hand --- */
+
+const char *maker_take(SheetMaker *maker)
+{
+    char *text = arena_take(maker->arena, maker->words.length + 1);
+    if (maker->words.length)
+        memcpy(text, maker->words.bytes, maker->words.length);
+    maker->words.length = 0;
+    return text;
+}
+
+void maker_length(SheetMaker *maker, double mm) { put_length(&maker->words, maker->bench->units, mm); }
+
+const char *piece_label(SheetMaker *maker, uint32_t piece)
+{
+    const Thread *thread = maker->rod->rod->pieces[piece].thread;
+    if (!maker->labels[piece])
+        maker->labels[piece] = text_format(maker->arena, "%s %u", maker->names[thread->index],
+                                           (unsigned)maker->rod->piece_numbers[piece]);
+    return maker->labels[piece];
+}
+
+void put_pieces(SheetMaker *maker, uint32_t first, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++) {
+        buffer_text(&maker->words, i == 0 ? "" : i + 1 == count ? " and " : ", ");
+        buffer_text(&maker->words, piece_label(maker, first + i));
+    }
+}
+
+const PlannedPlace *place_of_step(const SheetMaker *maker, const Step *step)
+{
+    return &maker->rod->rod->places[step->place];
+}
+
+const PlannedLayer *layer_of_step(const SheetMaker *maker, const Step *step)
+{
+    return step->layer == WHOLE_ROD ? NULL : &place_of_step(maker, step)->layers[step->layer];
+}
+
+const char *side_word(const SheetMaker *maker, int direction)
+{
+    return (direction > 0) == maker->bench->butt_left ? "right" : "left";
+}
+
+/* --- threads --- */
+
+/* Threads of one name come together; names are interned, so equal ones are one object. */
+static int by_name(const void *left, const void *right)
+{
+    const SheetThread *a = *(SheetThread *const *)left, *b = *(SheetThread *const *)right;
+    uintptr_t a_name = (uintptr_t)a->thread->name, b_name = (uintptr_t)b->thread->name;
+    return a_name != b_name ? (a_name < b_name ? -1 : 1) : a < b ? -1 : a > b;
+}
+
+static void name_threads(SheetMaker *maker, Sheet *sheet)
+{
+    SheetThread **sorted = arena_take_many(maker->arena, sheet->thread_count, sizeof *sorted);
+    for (uint32_t i = 0; i < sheet->thread_count; i++)
+        sorted[i] = &sheet->threads[i];
+    if (sheet->thread_count)
+        qsort(sorted, sheet->thread_count, sizeof *sorted, by_name);
+    unsigned same = 0;
+    for (uint32_t i = 0; i < sheet->thread_count; i++) {
+        const Thread *thread = sorted[i]->thread;
+        same = i && sorted[i - 1]->thread->name == thread->name ? same + 1 : 1;
+        const char *name = visible(maker->arena, thread->name->bytes);
+        sorted[i]->name = same == 1 ? name : text_format(maker->arena, "%s (%u)", name, same);
+        maker->names[thread->index] = sorted[i]->name;
+    }
+}
+
+static const char *thread_note(SheetMaker *maker, const Thread *thread)
+{
+    buffer_format(&maker->words, "%s a turn", show_fine(maker->arena, maker->bench->units, thread->pitch));
+    if (thread->width_source == WIDTH_NOMINAL)
+        buffer_format(&maker->words, " by its size %s, which nobody has measured",
+                      visible(maker->arena, thread->size->bytes));
+    if (thread->width_source == WIDTH_FROM_TEX)
+        buffer_text(&maker->words, " by its weight, which nobody has measured");
+    buffer_text(&maker->words, thread->preserver ? ", needs colour preserver" : "");
+    if (thread->colour_count) {
+        buffer_format(&maker->words, "; variegated, %u %s in ", (unsigned)thread->colour_count,
+                      thread->colour_count == 1 ? "colour" : "colours");
+        put_length(&maker->words, maker->bench->units, thread->period);
+        buffer_text(&maker->words, ": each piece begins with the first colour at its first turn");
+    }
+    return maker_take(maker);
+}
+
+static void make_threads(SheetMaker *maker, Sheet *sheet)
+{
+    const Plan *plan = maker->plan;
+    sheet->thread_count = plan->total_count;
+    sheet->threads = arena_take_many(maker->arena, plan->total_count, sizeof *sheet->threads);
+    maker->names = arena_take_many(maker->arena, plan->job->thread_count, sizeof *maker->names);
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        const Thread *thread = plan->totals[i].thread;
+        sheet->threads[i] =
+            (SheetThread){.note = thread_note(maker, thread), .colour = thread->colour, .thread = thread};
+    }
+    name_threads(maker, sheet);
+}
+
+/* --- head --- */
+
+static const char *orientation(SheetMaker *maker)
+{
+    const Bench *bench = maker->bench;
+    return text_format(
+        maker->arena,
+        "The %s lies to your left, the %s to your right. The top of the blank %s as it turns. Positions count "
+        "along the blank from the datum of each place, the way it is worked. Hours go round the blank as "
+        "you look from the butt to the tip, with the rings at 12.",
+        bench->butt_left ? "butt" : "tip", bench->butt_left ? "tip" : "butt",
+        bench->toward_you ? "comes toward you" : "goes away from you");
+}
+
+static void make_head(SheetMaker *maker, Sheet *sheet)
+{
+    const Job *job = maker->plan->job;
+    const Text *title = job->about.title ? job->about.title : job->rod_count ? job->rods[0].title : NULL;
+    uint64_t hash = job->pattern_hash;
+    sheet->title = title ? visible(maker->arena, title->bytes) : "Wraps";
+    sheet->author = job->about.author ? visible(maker->arena, job->about.author->bytes) : "";
+    sheet->pattern_mark = text_format(maker->arena, "%04" PRIx64 "-%04" PRIx64 "-%04" PRIx64, hash >> 48 & 0xffff,
+                                      hash >> 32 & 0xffff, hash >> 16 & 0xffff);
+    sheet->units = system_unit(maker->bench->units);
+    sheet->orientation = orientation(maker);
+    sheet->caution_count = sizeof cautions / sizeof *cautions;
+    for (uint32_t i = 0; i < sheet->caution_count; i++)
+        sheet->cautions[i] = cautions[i];
+}
+
+/* --- the key --- */
+
+/* With its closing NUL, so that texts cannot run into one another. */
+static void hash_text(uint64_t *key, const char *text) { *key = hash_bytes(*key, text, strlen(text) + 1); }
+
+static void hash_rod(uint64_t *key, const SheetRod *rod)
+{
+    hash_text(key, rod->title);
+    for (uint32_t i = 0; i < rod->cut_count; i++) {
+        hash_text(key, rod->cuts[i].label);
+        hash_text(key, rod->cuts[i].what);
+        hash_text(key, rod->cuts[i].length);
+    }
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        hash_text(key, rod->parts[i].heading);
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const SheetStep *step = &rod->steps[i];
+        const char *const texts[] = {step->action, step->detail, step->where, step->count, step->clock};
+        for (size_t t = 0; t < sizeof texts / sizeof *texts; t++)
+            hash_text(key, texts[t]);
+    }
+}
+
+static uint64_t sheet_key(const Sheet *sheet)
+{
+    uint64_t key = HASH_START;
+    hash_text(&key, sheet->pattern_mark);
+    hash_text(&key, sheet->orientation);
+    for (uint32_t i = 0; i < sheet->thread_count; i++)
+        hash_text(&key, sheet->threads[i].name);
+    for (uint32_t i = 0; i < sheet->rod_count; i++)
+        hash_rod(&key, &sheet->rods[i]);
+    return key;
+}
+
+/* --- all --- */
+
+static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
+{
+    uint32_t pieces = bench->rod->piece_count;
+    maker->rod = bench;
+    maker->labels = rod->labels = arena_take_many(maker->arena, pieces, sizeof *maker->labels);
+    maker->pieces = arena_take_many(maker->arena, pieces, sizeof *maker->pieces);
+    maker->laid = maker->started = maker->next_winding = maker->turns_left = 0;
+    maker->gap_said = UINT32_MAX;
+    maker->held_from = 0;
+    rod->title = bench->rod->rod->title ? visible(maker->arena, bench->rod->rod->title->bytes) : "";
+    rod->bench = bench;
+    sheet_parts(maker, rod);
+    sheet_cuts(maker, rod);
+    maker->numbered += rod->step_count;
+}
+
+Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
+{
+    Sheet *sheet = arena_take(arena, sizeof *sheet);
+    SheetMaker maker = {.arena = arena, .plan = bench->plan, .bench = &bench->plan->job->bench};
+    buffer_start(&maker.words, arena);
+    sheet->bench = bench;
+    make_head(&maker, sheet);
+    make_threads(&maker, sheet);
+    sheet->rods = arena_take_many(arena, bench->rod_count, sizeof *sheet->rods);
+    sheet->rod_count = bench->rod_count;
+    for (uint32_t i = 0; i < bench->rod_count; i++)
+        make_rod(&maker, &bench->rods[i], &sheet->rods[i]);
+    sheet->key = sheet_key(sheet);
+    return sheet;
+}

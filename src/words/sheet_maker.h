@@ -1,0 +1,88 @@
+/* What the files share that put steps into words: the words at hand, and what is remembered from step to step. */
+#ifndef TURNLAY_WORDS_SHEET_MAKER_H
+#define TURNLAY_WORDS_SHEET_MAKER_H
+
+#include "words/sheet.h"
+#include "plan/plan.h"
+
+/* Where a piece's tag and loop were laid: turns of the layer made by then. */
+typedef struct PieceMemory {
+    uint64_t tag_at, loop_at;
+    bool taken_up;         /* before, so that it comes back */
+    bool stood, came_back; /* how that is done has been said */
+} PieceMemory;
+
+/* Of a crosswrap: what has been told how. */
+typedef struct CrosswrapTold {
+    bool legs[LEG_COUNT], tied_on, tied_off, unwound;
+} CrosswrapTold;
+
+typedef struct SheetMaker {
+    Arena *arena;
+    const Plan *plan;
+    const Bench *bench;
+    Buffer words;       /* what is being put together; used again for every text */
+    const char **names; /* by Thread.index; NULL for a thread that is not used */
+    uint32_t numbered;  /* steps of the rods before */
+
+    /* Of the rod at hand. */
+    const BenchRod *rod;
+    const char **labels; /* by piece; NULL until first asked for */
+    PieceMemory *pieces;
+    uint32_t laid, started;         /* tags, ends and loops laid since the last turns; of them by a START */
+    uint32_t next_winding;          /* the first that is not begun */
+    uint32_t turns_left;            /* of the one before it */
+    uint32_t gap_said;              /* winding whose gap has been told */
+    uint64_t held_from;             /* turns of the layer from which on every tag and end is held */
+    uint32_t fade_pair, fade_pairs; /* of the fade at hand: begun, in all */
+    bool packed, measured;          /* in this part: how it is done has been said */
+    CrosswrapTold crosswrap;        /* in this part */
+} SheetMaker;
+
+/* The words put together, as a text in the arena; begins anew. */
+const char *maker_take(SheetMaker *maker);
+void maker_length(SheetMaker *maker, double mm);
+/* Thread to cut: "85 cm", "1.35 m", up to the next centimetre; "53 1/4 in", up to the next quarter. */
+void put_cut_length(SheetMaker *maker, double mm);
+/* "navy 2". */
+const char *piece_label(SheetMaker *maker, uint32_t piece);
+/* "navy 1", "navy 1 and mist 1", "navy 1, slate 1 and mist 1". */
+void put_pieces(SheetMaker *maker, uint32_t first, uint32_t count);
+const PlannedPlace *place_of_step(const SheetMaker *maker, const Step *step);
+/* NULL for a step of a whole place or rod. */
+const PlannedLayer *layer_of_step(const SheetMaker *maker, const Step *step);
+/* "right" or "left": where the place is worked toward. */
+const char *side_word(const SheetMaker *maker, int direction);
+
+/* The detail of a layer's first step, with what changed since a width was measured before it. */
+const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail);
+/* One step in words. The steps must come in order. */
+void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out);
+
+/* The parts of that: what is done with threads, and what is done around the wrapping. They add to maker->words. */
+typedef void PutWords(SheetMaker *maker, const Step *step);
+PutWords say_start, explain_start, say_lay_in, explain_lay_in, say_loop, explain_loop;
+PutWords say_take_up, explain_take_up;
+PutWords say_wind, explain_wind, say_stand, explain_stand, say_lay_end, explain_lay_end, say_pull, explain_pull;
+PutWords say_trim_tag, explain_trim_tag, say_trim_end, explain_trim_end, say_take_spacer, explain_take_spacer;
+PutWords say_dress, explain_dress, say_mark, explain_mark, say_tape, explain_tape, say_pack, explain_pack;
+PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_align, explain_align;
+PutWords say_bind_ring, explain_bind_ring;
+PutWords say_seal, explain_seal, say_singe, explain_singe, say_coat, explain_coat;
+PutWords say_set_out, explain_set_out, say_hold_ends, explain_hold_ends, say_tie_on, explain_tie_on;
+PutWords say_leg, explain_leg, say_tie_off, explain_tie_off, say_symmetry, explain_symmetry;
+PutWords say_unwind, explain_unwind, say_take_ends, explain_take_ends;
+/* The same kinds of step in a layer that is a crosswrap; what a START there adds. */
+PutWords say_pack_strands, explain_pack_strands, say_seal_crosswrap, explain_seal_crosswrap, explain_end_band;
+/* Facts of a LEG: "pass 7 of 16; 9 crossings; 5.12 turns"; where a LEG, TIE_ON, TIE_OFF is round the blank: "from
+ * 43 deg (1:26) to 220 deg (7:20)". */
+const char *words_of_pass(SheetMaker *maker, const Step *step);
+const char *words_round(SheetMaker *maker, const Step *step);
+/* What a fade is made of at its first turns, and how far it has come later: for a WIND. */
+void put_fade(SheetMaker *maker, const Step *step);
+
+/* The rod's steps, put into words, gathered into parts by place and layer; its cuts. */
+void sheet_parts(SheetMaker *maker, SheetRod *rod);
+void sheet_cuts(SheetMaker *maker, SheetRod *rod);
+
+#endif

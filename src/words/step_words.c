@@ -1,0 +1,230 @@
+/* One step in words: which kind of step says what. */
+#include "words/sheet_maker.h"
+#include "plan/plan_sums.h"
+
+/* What a kind's facts are: where it happens, after how many turns, at which hour. */
+enum { FACT_WHERE = 1, FACT_COUNT = 2, FACT_PASS = 4, FACT_ROUND = 8 };
+
+typedef struct KindWords {
+    PutWords *say, *explain;
+    unsigned facts;
+} KindWords;
+
+static const KindWords kinds[STEP_KIND_COUNT] = {
+    [STEP_DRESS_FOOT] = {say_dress, explain_dress, 0},
+    [STEP_TAPE_GUIDE] = {say_tape, explain_tape, 0},
+    [STEP_MARK] = {say_mark, explain_mark, 0},
+    [STEP_START] = {say_start, explain_start, FACT_WHERE | FACT_COUNT},
+    [STEP_LAY_IN] = {say_lay_in, explain_lay_in, FACT_WHERE | FACT_COUNT},
+    [STEP_LAY_LOOP] = {say_loop, explain_loop, FACT_WHERE | FACT_COUNT},
+    [STEP_TAKE_UP] = {say_take_up, explain_take_up, 0},
+    [STEP_WIND] = {say_wind, explain_wind, FACT_WHERE | FACT_COUNT},
+    [STEP_STAND] = {say_stand, explain_stand, 0},
+    [STEP_LAY_END] = {say_lay_end, explain_lay_end, FACT_WHERE | FACT_COUNT},
+    [STEP_PULL_THROUGH] = {say_pull, explain_pull, FACT_COUNT},
+    [STEP_TRIM_TAG] = {say_trim_tag, explain_trim_tag, 0},
+    [STEP_TRIM_END] = {say_trim_end, explain_trim_end, 0},
+    [STEP_PACK] = {say_pack, explain_pack, FACT_COUNT},
+    [STEP_MEASURE] = {say_measure, explain_measure, FACT_COUNT},
+    [STEP_TAKE_TAPE] = {say_take_tape, explain_take_tape, FACT_COUNT},
+    [STEP_TAKE_SPACER] = {say_take_spacer, explain_take_spacer, 0},
+    [STEP_BIND_RING] = {say_bind_ring, explain_bind_ring, 0},
+    [STEP_SET_OUT] = {say_set_out, explain_set_out, 0},
+    [STEP_HOLD_ENDS] = {say_hold_ends, explain_hold_ends, 0},
+    [STEP_TIE_ON] = {say_tie_on, explain_tie_on, FACT_ROUND},
+    [STEP_LEG] = {say_leg, explain_leg, FACT_PASS | FACT_ROUND},
+    [STEP_TIE_OFF] = {say_tie_off, explain_tie_off, FACT_ROUND},
+    [STEP_SYMMETRY] = {say_symmetry, explain_symmetry, 0},
+    [STEP_UNWIND] = {say_unwind, explain_unwind, 0},
+    [STEP_TAKE_ENDS] = {say_take_ends, explain_take_ends, 0},
+    [STEP_ALIGN] = {say_align, explain_align, 0},
+    [STEP_SEAL] = {say_seal, explain_seal, 0},
+    [STEP_SINGE] = {say_singe, explain_singe, 0},
+    [STEP_COAT] = {say_coat, explain_coat, 0},
+};
+
+/* What is said otherwise of a layer that is a crosswrap. */
+static const KindWords of_crosswraps[STEP_KIND_COUNT] = {
+    [STEP_PACK] = {say_pack_strands, explain_pack_strands, 0},
+    [STEP_SEAL] = {say_seal_crosswrap, explain_seal_crosswrap, 0},
+};
+
+/* Steps after which it is safe to stop, if nothing on the blank still waits to be held. */
+static const bool may_pause[STEP_KIND_COUNT] = {
+#define X(name, pause) [STEP_##name] = pause,
+    STEP_TABLE(X)
+#undef X
+};
+
+/* --- what is remembered --- */
+
+static bool lays(StepKind kind)
+{
+    return kind == STEP_START || kind == STEP_LAY_IN || kind == STEP_LAY_END || kind == STEP_LAY_LOOP;
+}
+
+static void remember_laid(SheetMaker *maker, const Step *step)
+{
+    PieceMemory *piece = &maker->pieces[step->piece];
+    maker->laid++;
+    maker->started += step->kind == STEP_START;
+    if (step->kind == STEP_LAY_LOOP)
+        piece->loop_at = step->layer_count;
+    else
+        maker->held_from = step->layer_count + (uint64_t)maker->bench->bind;
+    if (step->kind == STEP_START || step->kind == STEP_LAY_IN)
+        piece->tag_at = step->layer_count;
+    piece->taken_up |= step->kind == STEP_START;
+}
+
+static void remember_turns(SheetMaker *maker, const Step *step)
+{
+    maker->laid = maker->started = 0;
+    if (step->winding >= maker->next_winding) {
+        maker->next_winding = step->winding + 1;
+        maker->turns_left = maker->rod->rod->windings[step->winding].turns;
+    }
+    maker->turns_left -= step->turns;
+}
+
+static void remember(SheetMaker *maker, const Step *step)
+{
+    if (lays(step->kind))
+        remember_laid(maker, step);
+    else if (step->kind == STEP_WIND)
+        remember_turns(maker, step);
+    else if (step->kind == STEP_TAKE_UP)
+        for (uint32_t i = 0; i < step->piece_count; i++)
+            maker->pieces[step->piece + i].taken_up = true;
+}
+
+/* --- facts --- */
+
+static const char *words_where(SheetMaker *maker, const Step *step)
+{
+    maker_length(maker, from_datum(place_of_step(maker, step), step->position));
+    buffer_text(&maker->words, " from the datum");
+    return maker_take(maker);
+}
+
+/* Turns of the layer before this run. */
+static unsigned long long turns_before(const PlannedLayer *layer, uint32_t run)
+{
+    unsigned long long turns = 0;
+    for (uint32_t i = 0; i < run; i++)
+        turns += layer->runs[i].turns;
+    return turns;
+}
+
+static const char *words_count(SheetMaker *maker, const Step *step)
+{
+    unsigned long long wrap = step->layer_count;
+    if (step->kind != STEP_WIND)
+        return wrap ? text_format(maker->arena, "after turn %llu of the wrap", wrap) : "";
+    const PlannedLayer *layer = layer_of_step(maker, step);
+    const Winding *winding = &maker->rod->rod->windings[step->winding];
+    ItemKind kind = layer->items[layer->runs[winding->run].item].item->kind;
+    if (kind == ITEM_CROSSWRAP)
+        return text_format(maker->arena, "%llu in the end band, %llu in the wrap",
+                           wrap - turns_before(layer, winding->run), wrap);
+    return text_format(maker->arena, "%llu in the %s, %llu in the wrap", (unsigned long long)step->band_count,
+                       kind == ITEM_FADE ? "fade" : "band", wrap);
+}
+
+static const char *words_clock(unsigned hour)
+{
+    static const char *const words[] = {
+        "",
+        "1 o'clock, the ring at 12",
+        "2 o'clock, the ring at 12",
+        "3 o'clock, the ring at 12",
+        "4 o'clock, the ring at 12",
+        "5 o'clock, the ring at 12",
+        "6 o'clock, the ring at 12",
+        "7 o'clock, the ring at 12",
+        "8 o'clock, the ring at 12",
+        "9 o'clock, the ring at 12",
+        "10 o'clock, the ring at 12",
+        "11 o'clock, the ring at 12",
+        "12 o'clock, with the ring",
+    };
+    return hour < sizeof words / sizeof *words ? words[hour] : "";
+}
+
+/* --- gaps --- */
+
+/* mm left bare before the winding, 0 if none. */
+static double gap_before(const SheetMaker *maker, uint32_t index)
+{
+    const PlannedRod *rod = maker->rod->rod;
+    const Winding *winding = &rod->windings[index];
+    const PlannedLayer *layer = &rod->places[winding->place].layers[winding->layer];
+    double width = 0;
+    for (uint32_t run = winding->run; run > 0 && layer->runs[run - 1].role == RUN_GAP; run--)
+        width += run_width(&layer->runs[run - 1]);
+    return width;
+}
+
+/* The first thing laid after a gap tells of it. */
+static void put_gap(SheetMaker *maker, const Step *step)
+{
+    bool at_start = lays(step->kind) && step->kind != STEP_LAY_END && maker->turns_left == 0;
+    if (!at_start || maker->next_winding >= maker->rod->rod->winding_count
+        || maker->gap_said == maker->next_winding)
+        return;
+    maker->gap_said = maker->next_winding;
+    double width = gap_before(maker, maker->next_winding);
+    if (!(width > 0) || layer_of_step(maker, step)->crosswrap)
+        return;
+    buffer_text(&maker->words, "Leave a gap of ");
+    maker_length(maker, width);
+    buffer_text(&maker->words, " first. ");
+}
+
+/* --- the step --- */
+
+static bool is_crosswrap(const SheetMaker *maker, const Step *step)
+{
+    return step->layer != WHOLE_ROD && layer_of_step(maker, step)->crosswrap;
+}
+
+/* Packing before the end bands pushes strands together, in them turns. */
+static const KindWords *words_for(const SheetMaker *maker, const Step *step)
+{
+    bool of_strands = is_crosswrap(maker, step) && (step->kind != STEP_PACK || step->layer_count == 0);
+    return of_strands && of_crosswraps[step->kind].say ? &of_crosswraps[step->kind] : &kinds[step->kind];
+}
+
+/* Nothing is loose any more when a layer is sealed. */
+static bool all_is_held(const SheetMaker *maker, const Step *step)
+{
+    return step->layer == WHOLE_ROD || step->kind == STEP_SEAL || step->kind == STEP_TAKE_ENDS
+           || step->layer_count >= maker->held_from;
+}
+
+void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
+{
+    const KindWords *kind = words_for(maker, step);
+    out->step = step;
+    kind->say(maker, step);
+    out->action = maker_take(maker);
+    put_gap(maker, step);
+    kind->explain(maker, step);
+    out->detail = maker_take(maker);
+    bool threads = step->piece != NO_PIECE;
+    if (threads)
+        put_pieces(maker, step->piece, step->piece_count);
+    out->thread = !threads ? "" : step->piece_count == 1 ? piece_label(maker, step->piece) : maker_take(maker);
+    maker->words.length = 0;
+    out->colour = threads ? maker->rod->rod->pieces[step->piece].thread->colour : NO_COLOUR;
+    out->where = kind->facts & FACT_WHERE   ? words_where(maker, step)
+                 : kind->facts & FACT_ROUND ? words_round(maker, step)
+                                            : "";
+    out->count = kind->facts & FACT_COUNT  ? words_count(maker, step)
+                 : kind->facts & FACT_PASS ? words_of_pass(maker, step)
+                                           : "";
+    out->clock = words_clock(step->clock);
+    out->measure = step->kind == STEP_MEASURE;
+    remember(maker, step);
+    out->pause = may_pause[step->kind] && all_is_held(maker, step);
+}

@@ -1,0 +1,26 @@
+/* What tells the threads of a page apart besides their colour: letters for every thread, and a pattern for those
+ * that lie beside one which some eyes, without one kind of cone or with all, would take for the same. */
+#ifndef TURNLAY_WORDS_THREAD_MARKS_H
+#define TURNLAY_WORDS_THREAD_MARKS_H
+
+#include "plan/mistakable.h"
+
+typedef struct ThreadMark {
+    const char *letters; /* one to three, that no other used thread begins with if three are enough */
+    unsigned pattern;    /* 0 for plain, else 1 to PATTERN_COUNT - 1 */
+} ThreadMark;
+
+enum { PATTERN_COUNT = 7 };
+
+typedef struct ThreadMarks {
+    ThreadMark *marks; /* by Thread.index; letters NULL for a thread that is not used */
+    MistakablePairs mistakable;
+} ThreadMarks;
+
+ThreadMarks thread_marks_make(Arena *arena, const Plan *plan);
+/* "plain", "rising lines", "dots" ... */
+const char *pattern_words(unsigned pattern);
+/* The pattern's strokes as SVG path data in a square of 24; "" for plain. */
+const char *pattern_strokes(unsigned pattern);
+
+#endif

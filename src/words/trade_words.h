@@ -1,0 +1,18 @@
+/* The trade's words for what a plan holds, as every page says them. */
+#ifndef TURNLAY_WORDS_TRADE_WORDS_H
+#define TURNLAY_WORDS_TRADE_WORDS_H
+
+#include "plan/plan.h"
+
+/* "band", "inlay", "fade in", "fade out", "gap". */
+const char *role_word(RunRole role);
+/* "butt" or "tip": where the place is worked toward. */
+const char *toward_word(int direction);
+/* "under" or "over". */
+const char *layer_word(const Layer *layer);
+/* "navy + spacer slate"; nothing for a gap (NULL). */
+void put_strands(Buffer *buffer, const Strands *strands);
+/* "32 cm from the butt, toward the tip". */
+const char *place_of_need(Arena *arena, const Plan *plan, const Need *need);
+
+#endif

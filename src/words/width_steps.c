@@ -1,0 +1,41 @@
+/* Words for keeping the turns to their width: packing and measuring. */
+#include "words/sheet_maker.h"
+#include "words/trade_words.h"
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+void say_pack(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    buffer_text(words(maker), "Pack the turns");
+}
+
+void explain_pack(SheetMaker *maker, const Step *step)
+{
+    int direction = place_of_step(maker, step)->direction;
+    if (maker->packed)
+        return;
+    maker->packed = true;
+    buffer_format(words(maker),
+                  "Push them together with something smooth toward the %s, to your %s, until no blank shows "
+                  "between.",
+                  toward_word(-direction), side_word(maker, -direction));
+}
+
+void say_measure(SheetMaker *maker, const Step *step)
+{
+    buffer_text(words(maker), "Measure the width: it should be ");
+    maker_length(maker, step->length);
+}
+
+void explain_measure(SheetMaker *maker, const Step *step)
+{
+    (void)step;
+    if (maker->measured)
+        return;
+    maker->measured = true;
+    buffer_text(words(maker),
+                "From where this layer begins to its last turn; write it down. If it is off by more than ");
+    maker_length(maker, maker->bench->tolerance);
+    buffer_text(words(maker), ", pack, or correct the turns to come.");
+}
