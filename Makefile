@@ -13,7 +13,7 @@ LIBS     = -ljansson -lutf8proc -lm
 # a program of its own, turnlay-pdf, which turnlay calls: loading cairo and all it needs takes longer than compiling a rod.
 PDF     := $(shell pkg-config --exists pangocairo 2>/dev/null && echo yes)
 ifeq ($(PDF),yes)
-PDF_FLAGS := -DTURNLAY_WITH_PDF $(shell pkg-config --cflags pangocairo)
+PDF_FLAGS := $(shell pkg-config --cflags pangocairo)
 PDF_LIBS  := $(shell pkg-config --libs pangocairo)
 endif
 
@@ -22,20 +22,25 @@ BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev pkg-con
 CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind poppler-utils fonts-dejavu-core
 BROWSER_PACKAGES = chromium $(if $(shell command -v npm),,nodejs npm)
 
-SOURCES   = $(sort $(filter-out src/cli/%,$(shell find src -name '*.c')))
-GENERATED = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
-OBJECTS   = $(SOURCES:%.c=$(BUILD)/%.o) $(GENERATED:%.c=%.o)
-LIBRARY   = $(BUILD)/libturnlay.a
-CLI       = $(patsubst %.c,$(BUILD)/%.o,$(wildcard src/cli/*.c))
-PROGRAM   = $(BUILD)/turnlay
-PDF_OBJECTS = $(patsubst src/emit/%.c,$(BUILD)/pdf/%.o,$(wildcard src/emit/*pdf*.c))
-PDF_PROGRAM = $(if $(PDF_FLAGS),$(BUILD)/turnlay-pdf)
-UNIT      = $(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c))
+# Which folder a source lies in decides what it is linked into; whether a program writes PDF is decided by its objects alone.
+FILES     := $(sort $(shell find src -name '*.c' -o -name '*.awk' -o -name '*.css' -o -name '*.js'))
+object     = $(patsubst %.c,$(BUILD)/%.o,$(1))
+GENERATED  = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
+OBJECTS    = $(call object,$(filter-out src/cli/% src/emit/pdf/%,$(filter %.c,$(FILES)))) $(GENERATED:.c=.o)
+LIBRARY    = $(BUILD)/libturnlay.a
+NO_PDF     = $(call object,src/cli/no_pdf.c)
+CLI        = $(filter-out $(NO_PDF),$(call object,$(filter src/cli/%.c,$(FILES))))
+PROGRAM    = $(BUILD)/turnlay
+PDF_OBJECTS = $(if $(PDF_LIBS),$(call object,$(filter src/emit/pdf/%.c,$(FILES))))
+PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
+PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
+UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
 
 .PHONY: all demo deps check bench bless install uninstall clean help
 .DELETE_ON_ERROR:
 
 all: $(PROGRAM) $(PDF_PROGRAM)
+	@[ '$(PDF)' = yes ] || rm -f $(BUILD)/turnlay-pdf $(PDF_UNIT)
 	@[ '$(PDF)' = yes ] || echo 'left out: bench sheets as PDF (pkg-config finds no pangocairo; make deps installs it)'
 
 help:
@@ -56,15 +61,18 @@ $(BUILD)/parser.c $(BUILD)/parser.h &: grammar/parser.y
 	bison -Wall -Wcounterexamples -Wdangling-alias -Werror --defines=$(BUILD)/parser.h -o $(BUILD)/parser.c $<
 
 # The pages behind `turnlay explain`, as text in the program.
-$(BUILD)/explanations.c: src/base/literal.awk src/check/embed.awk $(wildcard grammar/findings/*.md)
+EXPLAIN_AWK = $(filter src/base/literal.awk src/check/%embed.awk,$(FILES))
+FINDING_PAGES = $(sort $(wildcard grammar/findings/*.md))
+$(BUILD)/explanations.c: $(EXPLAIN_AWK) $(FINDING_PAGES)
 	@mkdir -p $(@D)
-	awk -f src/base/literal.awk -f src/check/embed.awk $(sort $(wildcard grammar/findings/*.md)) > $@
+	awk $(EXPLAIN_AWK:%=-f %) $(FINDING_PAGES) > $@
 
 # Style and script of the bench sheet's page, with the hashes that its content security policy names.
-SHEET_ASSETS = src/emit/sheet/sheet.css src/emit/sheet/sheet.js
-$(BUILD)/sheet_assets.c: src/base/literal.awk src/emit/sheet/embed.awk $(SHEET_ASSETS)
+SHEET_AWK = $(filter src/base/literal.awk src/emit/%embed.awk,$(FILES))
+SHEET_ASSETS = $(filter %.css %.js,$(FILES))
+$(BUILD)/sheet_assets.c: $(SHEET_AWK) $(SHEET_ASSETS)
 	@mkdir -p $(@D)
-	sha256sum $(SHEET_ASSETS) | awk -f src/base/literal.awk -f src/emit/sheet/embed.awk - $(SHEET_ASSETS) > $@
+	sha256sum $(SHEET_ASSETS) | awk $(SHEET_AWK:%=-f %) - $(SHEET_ASSETS) > $@
 
 $(BUILD)/%.o: %.c | $(BUILD)/parser.h
 	@mkdir -p $(@D)
@@ -79,23 +87,24 @@ $(LIBRARY): $(OBJECTS)
 	rm -f $@
 	ar rcsD $@ $^
 
-$(PROGRAM): $(CLI) $(LIBRARY)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+$(BUILD)/src/emit/pdf/%.o $(PDF_UNIT).o: FLAGS += $(PDF_FLAGS)
 
-$(BUILD)/pdf/%.o: src/emit/%.c | $(BUILD)/parser.h
-	@mkdir -p $(@D)
-	$(CC) $(FLAGS) $(PDF_FLAGS) -c $< -o $@
+$(PROGRAM): $(CLI) $(NO_PDF) $(LIBRARY)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
 
 $(BUILD)/turnlay-pdf: $(CLI) $(PDF_OBJECTS) $(LIBRARY)
 	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(PDF_LIBS)
 
-$(BUILD)/tests/%: tests/unit/%.c $(LIBRARY)
+# The unit tests reach into every room: they link the objects of the house, not what is installed.
+$(BUILD)/tests/%.o: tests/unit/%.c | $(BUILD)/parser.h
 	@mkdir -p $(@D)
-	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
+	$(CC) $(FLAGS) -c $< -o $@
 
-$(BUILD)/tests/test_sheet_pdf: tests/unit/test_sheet_pdf.c $(if $(PDF_FLAGS),$(PDF_OBJECTS)) $(LIBRARY)
-	@mkdir -p $(@D)
-	$(CC) $(FLAGS) $(PDF_FLAGS) $(LDFLAGS) -o $@ $(filter %.c %.o %.a,$^) -lcmocka $(LIBS) $(PDF_LIBS)
+$(BUILD)/tests/%: $(BUILD)/tests/%.o $(OBJECTS)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
+
+$(PDF_UNIT): $(PDF_UNIT).o $(PDF_OBJECTS) $(OBJECTS)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcmocka $(LIBS) $(PDF_LIBS)
 
 # Installs packages only when asked by this target; says what and why; sudo only if not root. Without a browser the
 # tests of the bench sheet's page are skipped, and say so, so that failing to install one is no error.
@@ -155,4 +164,5 @@ uninstall:
 clean:
 	rm -rf $(BUILD) out
 
--include $(PDF_OBJECTS:.o=.d) $(OBJECTS:.o=.d) $(CLI:.o=.d) $(UNIT:=.d)
+.SECONDARY: $(UNIT:=.o)
+-include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d)

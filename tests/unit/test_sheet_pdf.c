@@ -7,10 +7,12 @@
 #include <cmocka.h>
 
 #include "emit/emit.h"
+#include "emit/pdf/pdf_strip.h"
 #include "words/sheet.h"
 #include "turnlay.h"
 
 #include <malloc.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -51,21 +53,15 @@ static void start(Course *course)
 }
 
 /* How a sheet's printing came out. */
-typedef enum { PRINTED, NOT_HERE, EXHAUSTED } Outcome;
+typedef enum { PRINTED, NO_FONT, EXHAUSTED } Outcome;
 
 static Outcome print(Course *course, Buffer *out, bool letter)
 {
     if (setjmp(course->compilation->trap.jump))
         return EXHAUSTED;
     buffer_start(out, &course->compilation->arena);
-    return emit_sheet_pdf(out, course->sheet, course->compilation->plan, letter) ? PRINTED : NOT_HERE;
+    return emit_sheet_pdf(out, course->sheet, course->compilation->plan, letter) ? PRINTED : NO_FONT;
 }
-
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_strip.h"
-
-#include <math.h>
 
 static void two_runs_give_the_same_bytes(void **state)
 {
@@ -220,24 +216,3 @@ int main(void)
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
-
-#else
-
-static void a_build_without_pango_says_so(void **state)
-{
-    (void)state;
-    Course course;
-    Buffer out;
-    start(&course);
-    assert_int_equal(print(&course, &out, false), NOT_HERE);
-    assert_int_equal(out.length, 0);
-    compilation_free(course.compilation);
-}
-
-int main(void)
-{
-    const struct CMUnitTest tests[] = {cmocka_unit_test(a_build_without_pango_says_so)};
-    return cmocka_run_group_tests(tests, NULL, NULL);
-}
-
-#endif

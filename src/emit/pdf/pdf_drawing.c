@@ -1,7 +1,5 @@
 /* A drawing's display list by cairo, to look as in src/emit/svg.c, and its way onto pages. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf.h"
+#include "emit/pdf/pdf.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -252,5 +250,3 @@ Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
     leave_out_title(&figure);
     return figure;
 }
-
-#endif

@@ -1,7 +1,5 @@
 /* Rulers at 1:1. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_strip.h"
+#include "emit/pdf/pdf_strip.h"
 
 #include "plan/plan.h"
 
@@ -91,5 +89,3 @@ void paper_proof_rulers(Paper *paper)
     proof_ruler(paper, SYSTEM_IN, 4 * unit_factor(UNIT_IN), "4 in from end to end");
     paper->y += 1.5;
 }
-
-#endif

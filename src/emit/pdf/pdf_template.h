@@ -2,7 +2,7 @@
 #ifndef TURNLAY_EMIT_PDF_TEMPLATE_H
 #define TURNLAY_EMIT_PDF_TEMPLATE_H
 
-#include "emit/pdf.h"
+#include "emit/pdf/pdf.h"
 #include "words/sheet.h"
 
 /* Of all crosswraps of all rods, with rulers on every page; nothing where there is none. */

@@ -1,7 +1,5 @@
 /* Texts of any script, by pango. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf.h"
+#include "emit/pdf/pdf.h"
 
 #include "base/visible.h"
 
@@ -103,5 +101,3 @@ void paper_words(Paper *paper, const Style *style, double x, double baseline, co
     show_layout(paper, style->colour, aligned(paper, style->align, x),
                 baseline - in_mm(pango_layout_get_baseline(paper->layout)));
 }
-
-#endif

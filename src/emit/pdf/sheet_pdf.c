@@ -1,11 +1,9 @@
 /* The bench sheet as a PDF. What is said stands in the sheet; here it is only given its place on paper. */
 #include "words/sheet.h"
 
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_steps.h"
-#include "emit/pdf_strip.h"
-#include "emit/pdf_template.h"
+#include "emit/pdf/pdf_steps.h"
+#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_template.h"
 
 #include <math.h>
 
@@ -170,18 +168,3 @@ bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool lett
 }
 
 bool sheet_pdf_is_built_in(void) { return true; }
-
-#else
-
-bool sheet_pdf_is_built_in(void) { return false; }
-
-bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
-{
-    (void)out;
-    (void)sheet;
-    (void)plan;
-    (void)letter;
-    return false;
-}
-
-#endif

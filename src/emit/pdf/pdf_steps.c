@@ -1,7 +1,5 @@
 /* Cut list and steps, each with a box to tick. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_steps.h"
+#include "emit/pdf/pdf_steps.h"
 
 #include <math.h>
 #include <string.h>
@@ -194,5 +192,3 @@ void paper_steps(Paper *paper, const SheetRod *rod, const char *units)
             print_step(paper, &rod->steps[s], units);
     }
 }
-
-#endif

@@ -2,7 +2,7 @@
 #ifndef TURNLAY_EMIT_PDF_STRIP_H
 #define TURNLAY_EMIT_PDF_STRIP_H
 
-#include "emit/pdf.h"
+#include "emit/pdf/pdf.h"
 #include "words/sheet.h"
 
 /* The datum; the edge of a band or of a foot; a place to measure that is no edge. */

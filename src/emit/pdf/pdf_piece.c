@@ -1,8 +1,6 @@
 /* One piece of a marking strip: from the edge that is laid along the blank downward, lines at all marks, the
  * colours of the runs, a ruler from the datum, and words. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_strip.h"
+#include "emit/pdf/pdf_strip.h"
 
 #include <math.h>
 
@@ -218,5 +216,3 @@ void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)
         print_joint(paper, piece, piece->to - STRIP_OVERLAP / 2, piece->number, piece_height(piece));
     print_name(paper, piece, worded.every[MARK_EDGE]);
 }
-
-#endif

@@ -2,7 +2,7 @@
 #ifndef TURNLAY_EMIT_PDF_STEPS_H
 #define TURNLAY_EMIT_PDF_STEPS_H
 
-#include "emit/pdf.h"
+#include "emit/pdf/pdf.h"
 #include "words/sheet.h"
 
 void paper_cuts(Paper *paper, const SheetRod *rod);

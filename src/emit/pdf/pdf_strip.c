@@ -1,8 +1,6 @@
 /* Marking strips on their pages. A strip too long for the page is cut into pieces that overlap; joining lines tell
  * how they are laid on one another. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_strip.h"
+#include "emit/pdf/pdf_strip.h"
 
 #include <math.h>
 
@@ -92,5 +90,3 @@ void paper_strips(Paper *paper, const Sheet *sheet, const Bench *bench)
         }
     }
 }
-
-#endif

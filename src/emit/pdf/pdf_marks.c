@@ -1,7 +1,5 @@
 /* What a marking strip marks, and where its words find room. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_strip.h"
+#include "emit/pdf/pdf_strip.h"
 
 #include "words/crosswrap_words.h"
 #include "plan/plan_sums.h"
@@ -229,5 +227,3 @@ void spread_labels(Arena *arena, StripLabel *labels, uint32_t count, double apar
         for (uint32_t end = i + blocks[b].count; i < end; i++)
             labels[i].shown = fmax(low, fmin(highest, block_mean(&blocks[b]))) + i * apart;
 }
-
-#endif

@@ -1,10 +1,8 @@
 /* Wrap-around templates on their pages: pieces beside and below one another, never scaled. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf_template.h"
+#include "emit/pdf/pdf_template.h"
 
 #include "draw/template/template.h"
-#include "emit/pdf_strip.h"
+#include "emit/pdf/pdf_strip.h"
 
 #include <math.h>
 
@@ -100,5 +98,3 @@ void paper_templates(Paper *paper, const Sheet *sheet, const Plan *plan)
             }
     }
 }
-
-#endif

@@ -1,5 +1,5 @@
 /* Inside the emit room: the bench sheet on paper, by cairo and pango. Lengths in mm from the page's upper left
- * corner, y downward. Only where TURNLAY_WITH_PDF is defined. */
+ * corner, y downward. */
 #ifndef TURNLAY_EMIT_PDF_H
 #define TURNLAY_EMIT_PDF_H
 

@@ -1,8 +1,6 @@
 /* Pages and lines. The PDF's bytes are gathered in memory of their own: cairo calls back for each stretch of
  * them, and no jump may go through its frames. */
-#ifdef TURNLAY_WITH_PDF
-
-#include "emit/pdf.h"
+#include "emit/pdf/pdf.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -216,5 +214,3 @@ void paper_heading(Paper *paper, const Style *style, int level, const char *text
     add_to_contents(paper, level, text);
     paper->y += paper_text(paper, style, paper->left, paper->y, width, text) + 1.5;
 }
-
-#endif
