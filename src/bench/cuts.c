@@ -1,5 +1,6 @@
 /* The cut list. */
 #include "bench/steps.h"
+#include "plan/plan_sums.h"
 
 #include <math.h>
 
@@ -54,9 +55,8 @@ void cut_list(Arena *arena, BenchRod *rod)
         if (step->kind != STEP_START && step->kind != STEP_LAY_IN && step->kind != STEP_TIE_ON)
             continue;
         const Piece *piece = &planned->pieces[step->piece];
-        *LIST_ADD(arena, &cuts) =
-            (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, step->piece, rod->piece_numbers[step->piece], i,
-                  piece->wound + piece->tags + piece->beneath + piece->free};
+        *LIST_ADD(arena, &cuts) = (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, step->piece,
+                                        rod->piece_numbers[step->piece], i, piece_length(piece)};
     }
     for (uint32_t i = 0; i < loops.most; i++)
         *LIST_ADD(arena, &cuts) =

@@ -3,6 +3,7 @@
 #include "bench/steps.h"
 
 #include "base/limits.h"
+#include "plan/piece_ends.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -21,102 +22,71 @@ static const uint8_t hours[] = {6, 5, 7, 4, 8};
 /* A band of fewer turns cannot be measured well enough to tell anything: common practice, no source. */
 enum { MEASURED_TURNS = 20 };
 
-static Event *add_event(LayerWork *work, uint64_t turn, StepKind kind, uint32_t piece)
+static StepEvent *add_event(LayerWork *work, uint64_t turn, StepKind kind, uint32_t piece)
 {
-    Event *event = LIST_ADD(work->making->arena, &work->events);
-    *event = (Event){.turn = turn, .kind = kind, .piece = piece, .piece_count = 1, .sequence = work->events.count};
+    StepEvent *event = LIST_ADD(work->making->arena, &work->events);
+    *event =
+        (StepEvent){.turn = turn, .kind = kind, .piece = piece, .piece_count = 1, .sequence = work->events.count};
     return event;
 }
 
 /* The wrap that the turn belongs to: from the last gap before it to the next. */
-static Wrap wrap_at(LayerWork *work, uint64_t turn)
+static const Wrap *wrap_at(LayerWork *work, uint64_t turn)
 {
-    while (work->wraps.items[work->wrap].end <= turn && work->wrap + 1 < work->wraps.count)
+    while (work->wraps.items[work->wrap].end_turn <= turn && work->wrap + 1 < work->wraps.count)
         work->wrap++;
-    return work->wraps.items[work->wrap];
-}
-
-static void find_wraps(LayerWork *work)
-{
-    uint64_t turn = 0, start = 0;
-    for (uint32_t r = 0; r < work->layer->run_count; r++) {
-        const Run *run = &work->layer->runs[r];
-        if (run->role == RUN_GAP && turn > start) {
-            *LIST_ADD(work->making->arena, &work->wraps) = (Wrap){start, turn};
-            start = turn;
-        }
-        turn += run->turns;
-    }
-    if (turn > start)
-        *LIST_ADD(work->making->arena, &work->wraps) = (Wrap){start, turn};
+    return &work->wraps.items[work->wrap];
 }
 
 /* --- what each piece needs --- */
 
-static uint64_t back_from(uint64_t turn, double turns, uint64_t least)
+/* A spacer's ends are not held: it goes again when its wrap is wound. */
+static void plan_spacer(LayerWork *work, uint32_t index, const Wrap *wrap)
 {
-    uint64_t back = (uint64_t)turns;
-    return turn >= least + back ? turn - back : least;
+    const Piece *piece = &work->rod->pieces[index];
+    add_event(work, piece->first_turn, STEP_START, index)->turns = (uint32_t)work->making->bench->bind;
+    if (piece->end_turn < wrap->end_turn)
+        add_event(work, piece->end_turn, STEP_LAY_END, index);
+    add_event(work, wrap->end_turn, STEP_TAKE_SPACER, index);
 }
 
-/* Where the piece's end goes: under the next turns if they hold it, or through a loop under its last ones. */
-static uint64_t plan_end(LayerWork *work, uint32_t index, Wrap wrap)
+static void plan_tag(LayerWork *work, uint32_t index, const PieceEnds *ends)
 {
-    const Bench *bench = work->making->bench;
     const Piece *piece = &work->rod->pieces[index];
-    uint64_t end = piece->end_turn, after = wrap.end - end;
-    if (after >= (uint64_t)bench->bind) {
-        add_event(work, end, STEP_LAY_END, index)->turns = (uint32_t)bench->bind;
-        add_event(work, end + (uint64_t)bench->bind, STEP_TRIM_END, index);
-        return end;
-    }
-    bool final = after == 0;
-    uint64_t loop = back_from(end, final ? bench->final : bench->loop, wrap.start);
-    Event *laid = add_event(work, loop, STEP_LAY_LOOP, index);
+    uint32_t turns = (uint32_t)(ends->tag.to - ends->tag.from);
+    add_event(work, ends->tag.from, ends->laid_in ? STEP_LAY_IN : STEP_START, index)->turns = turns;
+    /* Strands together are taken up together, by the first of them. */
+    bool follows = index > work->first_piece && piece[-1].first_run == piece->first_run
+                   && piece[-1].first_turn == piece->first_turn;
+    if (ends->laid_in && !follows)
+        add_event(work, piece->first_turn, STEP_TAKE_UP, index)->piece_count =
+            work->layer->runs[piece->first_run].strands->count;
+    add_event(work, ends->tag_held, STEP_TRIM_TAG, index);
+}
+
+static void plan_end(LayerWork *work, uint32_t index, const PieceEnds *ends)
+{
+    uint64_t end = work->rod->pieces[index].end_turn;
+    bool final = ends->end_way == END_THROUGH_FINAL_LOOP, loop = ends->end_way != END_UNDER_NEXT_TURNS;
+    StepEvent *laid = add_event(work, ends->end.from, loop ? STEP_LAY_LOOP : STEP_LAY_END, index);
+    laid->turns = (uint32_t)(ends->end.to - ends->end.from);
     laid->final = final;
-    laid->turns = (uint32_t)(end - loop);
-    add_event(work, end, STEP_PULL_THROUGH, index)->final = final;
-    add_event(work, end, STEP_TRIM_END, index);
-    return loop;
-}
-
-/* A spool that goes on where a cut piece of the same thread leaves off. */
-static bool goes_on(const LayerWork *work, uint32_t index)
-{
-    const Piece *piece = &work->rod->pieces[index];
-    return index > work->first_piece && piece[-1].by_hand && piece[-1].thread == piece->thread
-           && piece[-1].end_turn == piece->first_turn && piece[-1].last_run == piece->first_run;
+    if (loop)
+        add_event(work, end, STEP_PULL_THROUGH, index)->final = final;
+    add_event(work, ends->end.to, STEP_TRIM_END, index);
 }
 
 static void plan_piece(LayerWork *work, uint32_t index)
 {
-    const Bench *bench = work->making->bench;
     const Piece *piece = &work->rod->pieces[index];
-    Wrap wrap = wrap_at(work, piece->first_turn);
+    const Wrap *wrap = wrap_at(work, piece->first_turn);
     if (piece->spacer) {
-        add_event(work, piece->first_turn, STEP_START, index)->turns = (uint32_t)bench->bind;
-        if (piece->end_turn < wrap.end)
-            add_event(work, piece->end_turn, STEP_LAY_END, index);
-        add_event(work, wrap.end, STEP_TAKE_SPACER, index);
+        plan_spacer(work, index, wrap);
         return;
     }
-    plan_end(work, index, wrap);
-    if (!piece->by_hand && !goes_on(work, index)) {
-        add_event(work, piece->first_turn, STEP_START, index)->turns = (uint32_t)bench->bind;
-        add_event(work, piece->first_turn + (uint64_t)bench->bind, STEP_TRIM_TAG, index);
-        return;
-    }
-    uint64_t laid = back_from(piece->first_turn, bench->bind, wrap.start);
-    add_event(work, laid, STEP_LAY_IN, index)->turns = (uint32_t)(piece->first_turn - laid);
-    /* Strands together are taken up together, by the first of them. */
-    const Strands *strands = work->layer->runs[piece->first_run].strands;
-    bool follows = index > work->first_piece && piece[-1].first_run == piece->first_run
-                   && piece[-1].first_turn == piece->first_turn;
-    if (!follows)
-        add_event(work, piece->first_turn, STEP_TAKE_UP, index)->piece_count = strands->count;
-    /* Held weakly until its own turns lie: the tag waits for some of them where the wrap has any. */
-    uint64_t trim = piece->first_turn + (uint64_t)bench->bind;
-    add_event(work, trim < wrap.end ? trim : wrap.end, STEP_TRIM_TAG, index);
+    PieceEnds ends = piece_ends(work->making->bench, work->rod, index, wrap);
+    plan_end(work, index, &ends);
+    plan_tag(work, index, &ends);
 }
 
 /* --- changes, packing, measuring --- */
@@ -176,10 +146,10 @@ static void plan_packing(LayerWork *work)
         return;
     }
     for (uint32_t i = 0; i < work->wraps.count; i++) {
-        Wrap wrap = work->wraps.items[i];
-        for (uint64_t turn = wrap.start + every; turn < wrap.end; turn += every)
+        const Wrap *wrap = &work->wraps.items[i];
+        for (uint64_t turn = wrap->first_turn + every; turn < wrap->end_turn; turn += every)
             add_event(work, turn, STEP_PACK, NO_PIECE);
-        add_event(work, wrap.end, STEP_PACK, NO_PIECE);
+        add_event(work, wrap->end_turn, STEP_PACK, NO_PIECE);
     }
 }
 
@@ -203,7 +173,7 @@ static void plan_tape(LayerWork *work)
 
 static int in_working_order(const void *left, const void *right)
 {
-    const Event *a = left, *b = right;
+    const StepEvent *a = left, *b = right;
     if (a->turn != b->turn)
         return a->turn < b->turn ? -1 : 1;
     if (precedence[a->kind] != precedence[b->kind])
@@ -221,7 +191,7 @@ Step *make_step(Making *making, StepKind kind, uint32_t place, uint32_t layer, S
 }
 
 /* How many spools feed threads that are not ended: while one waits, the blank stands still. */
-static void count_spools(LayerWork *work, const Event *event)
+static void count_spools(LayerWork *work, const StepEvent *event)
 {
     const Piece *piece = event->piece == NO_PIECE ? NULL : &work->rod->pieces[event->piece];
     if (!piece || piece->by_hand)
@@ -238,7 +208,7 @@ static bool needs_clock(StepKind kind)
 }
 
 /* Two packings or measurings at one turn are one. */
-static bool said_already(const LayerWork *work, const Event *event)
+static bool said_already(const LayerWork *work, const StepEvent *event)
 {
     const Making *making = work->making;
     if (event->kind != STEP_PACK && event->kind != STEP_MEASURE)
@@ -248,7 +218,7 @@ static bool said_already(const LayerWork *work, const Event *event)
            && last->layer_count == work->turn;
 }
 
-static void write_event(LayerWork *work, const Event *event)
+static void write_event(LayerWork *work, const StepEvent *event)
 {
     Making *making = work->making;
     count_spools(work, event);
@@ -347,7 +317,7 @@ static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, ui
            && rod->windings[*winding].layer == layer)
         ++*winding;
     work.end_winding = *winding;
-    find_wraps(&work);
+    work.wraps = layer_wraps(making->arena, work.layer);
     for (; *piece < rod->piece_count && rod->pieces[*piece].place == place && rod->pieces[*piece].layer == layer;
          ++*piece)
         plan_piece(&work, *piece);

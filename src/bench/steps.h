@@ -3,21 +3,17 @@
 #define TURNLAY_BENCH_STEPS_H
 
 #include "bench/bench.h"
+#include "plan/wraps.h"
 
 /* Something that has to happen at a turn of a layer. */
-typedef struct Event {
+typedef struct StepEvent {
     uint64_t turn;
     StepKind kind;
     uint32_t piece, piece_count;
     uint32_t turns;
     bool final;
     uint32_t sequence; /* as found, so that sorting is stable */
-} Event;
-
-/* Turns between gaps: they hold one another's tags and ends. */
-typedef struct Wrap {
-    uint64_t start, end;
-} Wrap;
+} StepEvent;
 
 /* One rod's steps so far. */
 typedef struct Making {
@@ -35,8 +31,8 @@ typedef struct LayerWork {
     const PlannedLayer *layer;
     uint32_t place_index, layer_index;
     uint32_t first_piece, first_winding, end_winding;
-    LIST_OF(Event) events;
-    LIST_OF(Wrap) wraps;
+    LIST_OF(StepEvent) events;
+    Wraps wraps;
     uint32_t wrap;       /* where wrap_at found the last one */
     uint64_t turn;       /* made so far */
     uint64_t band_count; /* of them in the present item */

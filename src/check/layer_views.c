@@ -4,24 +4,11 @@
 
 static void cut_into_wraps(Arena *arena, LayerView *view)
 {
-    LIST_OF(Wrap) wraps = {0};
-    const PlannedLayer *layer = view->layer;
-    uint64_t turn = 0;
-    bool open = false;
-    for (uint32_t i = 0; i < layer->run_count; i++) {
-        if (layer->runs[i].role == RUN_GAP) {
-            open = false;
-            continue;
-        }
-        if (!open)
-            *LIST_ADD(arena, &wraps) = (Wrap){.first_run = i, .first_turn = turn};
-        open = true;
-        turn += layer->runs[i].turns;
-        wraps.items[wraps.count - 1].end_run = i + 1;
-        wraps.items[wraps.count - 1].end_turn = turn;
-    }
-    view->wraps = wraps.items;
+    Wraps wraps = layer_wraps(arena, view->layer);
+    view->wraps = arena_take_many(arena, wraps.count, sizeof *view->wraps);
     view->wrap_count = wraps.count;
+    for (uint32_t i = 0; i < wraps.count; i++)
+        view->wraps[i].wrap = wraps.items[i];
 }
 
 /* Pieces of a rod stand in one array, so their addresses keep the working order among equals. Those of a
@@ -42,10 +29,10 @@ static void give_pieces_to_wraps(LayerView *view)
         qsort(view->pieces, view->piece_count, sizeof *view->pieces, by_first_turn);
     uint32_t next = 0;
     for (uint32_t i = 0; i < view->wrap_count; i++) {
-        Wrap *wrap = &view->wraps[i];
+        WrapView *wrap = &view->wraps[i];
         wrap->first_piece = next;
         while (next < view->piece_count && !view->pieces[next]->pass_count
-               && view->pieces[next]->first_turn < wrap->end_turn)
+               && view->pieces[next]->first_turn < wrap->wrap.end_turn)
             next++;
         wrap->end_piece = next;
     }
@@ -69,6 +56,7 @@ static void find_layers_of_rod(Check *check, const PlannedRod *rod)
     for (uint32_t i = 0; i < rod->place_count; i++) {
         for (uint32_t j = 0; j < rod->places[i].layer_count; j++) {
             LayerView *view = &views[first[i] + j];
+            view->rod = rod;
             view->place = &rod->places[i];
             view->layer = &rod->places[i].layers[j];
             view->pieces = arena_take_many(check->arena, view->piece_count, sizeof *view->pieces);
@@ -97,5 +85,3 @@ void find_layers(Check *check)
     for (uint32_t i = 0; i < check->plan->rod_count; i++)
         find_layers_of_rod(check, &check->plan->rods[i]);
 }
-
-double cut_length(const Piece *piece) { return piece->wound + piece->tags + piece->beneath + piece->free; }

@@ -3,19 +3,18 @@
 #ifndef TURNLAY_CHECK_RULES_H
 #define TURNLAY_CHECK_RULES_H
 
-#include "plan/plan.h"
+#include "plan/wraps.h"
 
-/* Turns without a gap between them. Turns are counted from the layer's first. */
-typedef struct Wrap {
-    uint32_t first_run, end_run; /* end: one after the last */
-    uint64_t first_turn, end_turn;
+typedef struct WrapView {
+    Wrap wrap;
     uint32_t first_piece, end_piece; /* in LayerView.pieces: those laid in here */
-} Wrap;
+} WrapView;
 
 typedef struct LayerView {
+    const PlannedRod *rod;
     const PlannedPlace *place;
     const PlannedLayer *layer;
-    Wrap *wraps;
+    WrapView *wraps;
     uint32_t wrap_count;
     const Piece **pieces; /* by their first turn; last those of a crosswrap's strands */
     uint32_t piece_count;
@@ -67,8 +66,6 @@ const char *source_length_above(const Check *check, double mm);
 const char *source_length_below(const Check *check, double mm);
 /* Source text of a thread's length not below mm: to 0.01 m or 0.01 yd. */
 const char *source_thread_above(const Check *check, double mm);
-/* Cut length of a piece in mm. */
-double cut_length(const Piece *piece);
 
 /* The rules: each looks at the whole plan and adds its findings. */
 void check_held(const Check *check);

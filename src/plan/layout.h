@@ -73,7 +73,8 @@ bool is_fill(const Item *item);
 /* Whether some fill is still to be shared. Valid once the items are measured. */
 bool fills_left(const Layout *layout);
 
-/* after_measuring.c: if a width of the layer was measured, plans it without that first, and notes which items are finished.
+/* after_measuring.c: if a width of the layer was measured, plans it without that first, and notes which items are
+ * finished.
  */
 void plan_before_measuring(Layout *layout);
 /* Finished items get back their turns, and the measured ones their width; false after a finding. */

@@ -10,7 +10,7 @@ enum { MOST_TRIES = 64 };
  * wrap; 0 if a few turns do not. */
 static uint64_t turns_needed(const Check *check, const LayerView *view, const Fault *fault, uint64_t at)
 {
-    const Wrap *wrap = &view->wraps[fault->wrap];
+    const WrapView *wrap = &view->wraps[fault->wrap];
     unsigned known = wrap_faults(check, view, wrap, AS_PLANNED);
     uint64_t least = (uint64_t)(fault->need - (double)fault->have + 0.999);
     for (uint64_t turns = least; turns < least + MOST_TRIES; turns++) {
@@ -26,10 +26,10 @@ static uint64_t turns_needed(const Check *check, const LayerView *view, const Fa
 }
 
 /* Turns from the wrap's start to the end of an item in it. */
-static uint64_t end_of_item(const LayerView *view, const Wrap *wrap, uint32_t item)
+static uint64_t end_of_item(const LayerView *view, const WrapView *wrap, uint32_t item)
 {
     uint64_t turns = 0;
-    for (uint32_t i = wrap->first_run; i < wrap->end_run && view->layer->runs[i].item <= item; i++)
+    for (uint32_t i = wrap->wrap.first_run; i < wrap->wrap.end_run && view->layer->runs[i].item <= item; i++)
         turns += view->layer->runs[i].turns;
     return turns;
 }
@@ -66,8 +66,8 @@ static void grow(const Check *check, Finding *finding, const Item *item, uint64_
 
 bool grow_a_band(const Check *check, const LayerView *view, const Fault *fault, uint32_t last, Finding *finding)
 {
-    const Wrap *wrap = &view->wraps[fault->wrap];
-    uint32_t first = view->layer->runs[wrap->first_run].item;
+    const WrapView *wrap = &view->wraps[fault->wrap];
+    uint32_t first = view->layer->runs[wrap->wrap.first_run].item;
     for (uint32_t i = last + 1; i-- > first;) {
         if (!can_grow(view, i, 1))
             continue;

@@ -49,15 +49,15 @@ static unsigned bit_of(FindingCode code)
     return code == FINDING_NOT_HELD ? NOT_HELD : code == FINDING_LOOP_TOO_SHORT ? LOOP_TOO_SHORT : NOT_ENDED;
 }
 
-unsigned piece_faults(const Check *check, const LayerView *view, const Wrap *wrap, uint32_t index, Longer longer,
-                      Fault found[2])
+unsigned piece_faults(const Check *check, const LayerView *view, const WrapView *wrap, uint32_t index,
+                      Longer longer, Fault found[2])
 {
     const Piece *piece = view->pieces[index];
     if (piece->spacer)
         return 0;
-    uint64_t total = moved(wrap->end_turn - wrap->first_turn, longer);
-    uint64_t before = piece->first_turn - wrap->first_turn;
-    uint64_t end = piece->end_turn - wrap->first_turn;
+    uint64_t total = moved(wrap->wrap.end_turn - wrap->wrap.first_turn, longer);
+    uint64_t before = piece->first_turn - wrap->wrap.first_turn;
+    uint64_t end = piece->end_turn - wrap->wrap.first_turn;
     unsigned count = start_fault(check, view, piece, moved(before, longer), total, &found[0]);
     count += end_fault(check, moved(end, longer), total, &found[count]);
     for (unsigned i = 0; i < count; i++)
@@ -65,7 +65,7 @@ unsigned piece_faults(const Check *check, const LayerView *view, const Wrap *wra
     return count;
 }
 
-unsigned wrap_faults(const Check *check, const LayerView *view, const Wrap *wrap, Longer longer)
+unsigned wrap_faults(const Check *check, const LayerView *view, const WrapView *wrap, Longer longer)
 {
     unsigned bits = 0;
     Fault found[2];
@@ -109,7 +109,7 @@ static void collect(const Check *check, uint32_t index, Faults *faults)
     if (view->layer->crosswrap)
         return; /* its end bands have a rule of their own, T608 */
     for (uint32_t w = 0; w < view->wrap_count; w++) {
-        const Wrap *wrap = &view->wraps[w];
+        const WrapView *wrap = &view->wraps[w];
         unsigned bits = wrap_faults(check, view, wrap, AS_PLANNED);
         Fault found[2];
         for (uint32_t i = bits ? wrap->first_piece : wrap->end_piece; i < wrap->end_piece; i++) {
@@ -137,7 +137,7 @@ static void relate_before(const Check *check, const LayerView *view, const Fault
     const PlannedLayer *layer = view->layer;
     const Piece *piece = view->pieces[fault->piece];
     uint32_t item = layer->runs[piece->first_run].item;
-    uint32_t first = layer->runs[view->wraps[fault->wrap].first_run].item;
+    uint32_t first = layer->runs[view->wraps[fault->wrap].wrap.first_run].item;
     Span own = layer->items[item].item->span;
     if (layer->runs[piece->first_run].role == RUN_INLAY)
         finding_relate(check->findings, finding, layer->items[item].item->extent.span, "in this band");
@@ -174,8 +174,8 @@ static void say_not_held(const Check *check, const LayerView *view, const Fault 
 static void say_loop(const Check *check, const LayerView *view, const Fault *fault, Case place)
 {
     const Piece *piece = view->pieces[fault->piece];
-    const Wrap *wrap = &view->wraps[fault->wrap];
-    uint64_t total = wrap->end_turn - wrap->first_turn;
+    const WrapView *wrap = &view->wraps[fault->wrap];
+    uint64_t total = wrap->wrap.end_turn - wrap->wrap.first_turn;
     bool final = fault->have == total;
     const char *thread = piece->thread->name->bytes, *need = show_turns(check->arena, fault->need);
     Finding *finding = finding_add(check->findings, fault->code, place.span,
@@ -203,8 +203,9 @@ static void say_loop(const Check *check, const LayerView *view, const Fault *fau
 static void say_not_ended(const Check *check, const LayerView *view, const Fault *fault, Case place)
 {
     const Piece *piece = view->pieces[fault->piece];
-    const Wrap *wrap = &view->wraps[fault->wrap];
-    uint64_t before = piece->first_turn - wrap->first_turn, total = wrap->end_turn - wrap->first_turn;
+    const WrapView *wrap = &view->wraps[fault->wrap];
+    uint64_t before = piece->first_turn - wrap->wrap.first_turn,
+             total = wrap->wrap.end_turn - wrap->wrap.first_turn;
     Finding *finding = finding_add(check->findings, fault->code, place.span, "the tag of %s is held nowhere",
                                    piece->thread->name->bytes);
     finding->times = place.times;

@@ -1,5 +1,7 @@
 #include "check/rules.h"
 
+#include "plan/plan_sums.h"
+
 /* T406: a piece that has to be passed by hand must not be longer than the hand can manage. */
 
 /* What bench { hand: } takes at the most, less a step of rounding. mm. */
@@ -8,7 +10,7 @@
 static void say_too_long(const Check *check, const Piece *piece, Case place)
 {
     UnitSystem units = check->bench->units;
-    double length = cut_length(piece);
+    double length = piece_length(piece);
     Finding *finding = finding_add(check->findings, FINDING_PIECE_TOO_LONG, place.span,
                                    "the piece of %s is too long to pass by hand", piece->thread->name->bytes);
     finding->times = place.times;
@@ -32,8 +34,8 @@ void check_pieces(const Check *check)
         const LayerView *view = &check->layers[i];
         for (uint32_t j = 0; j < view->piece_count; j++) {
             const Piece *piece = view->pieces[j];
-            if (piece->by_hand && cut_length(piece) > check->bench->hand)
-                cases_add(check->arena, &cases, piece->span, cut_length(piece), i, j);
+            if (piece->by_hand && piece_length(piece) > check->bench->hand)
+                cases_add(check->arena, &cases, piece->span, piece_length(piece), i, j);
         }
     }
     cases_keep_worst(&cases);
