@@ -48,6 +48,30 @@ typedef enum {
 #define NO_PIECE UINT32_MAX
 #define WHOLE_ROD UINT32_MAX
 
+/* Where a piece of thread is, from not begun to ended. */
+typedef enum {
+    PIECE_OFF,
+    PIECE_LAID_IN,
+    PIECE_RUNNING,
+    PIECE_STANDING,
+    PIECE_ENDED,
+    PIECE_TIED_ON,
+    PIECE_TIED_OFF, /* pieces of a crosswrap's passes: off, these, ended */
+    PIECE_STATE_COUNT
+} PieceState;
+
+/* What a step finds and what it leaves, worked out by the replay and by nothing else. */
+typedef struct StepState {
+    PieceState before;       /* of the step's first piece; PIECE_OFF where it is about none */
+    uint32_t covered;        /* turns over the tag, end or loop that is trimmed, relied on or drawn back */
+    uint32_t due, made;      /* the winding that the next turn belongs to, and turns made of it; of a WIND
+                                the one that it winds, with its own turns */
+    uint32_t laid, own_tags; /* before the step, since the last turns: tags, ends and loops; of them tags
+                                that their own thread starts over */
+    uint32_t running, standing, laid_in; /* pieces, after it */
+    bool may_stop; /* after it the builder may: whatever lies is held, no cut piece is in hand */
+} StepState;
+
 /* What a builder does in one leg of a crosswrap's pass. Clocks are degrees, clockwise seen from the butt, 0 on the
  * ring's side, 0 <= clock < 360. */
 typedef struct LegStep {
@@ -79,6 +103,7 @@ typedef struct Step {
     unsigned clock;       /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the ring at 12; 0 where it does not matter */
     double length;        /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
     LegStep leg;          /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
+    StepState state;      /* set by replay_steps */
     Span span;            /* the statement it comes from */
 } Step;
 
@@ -137,8 +162,11 @@ typedef struct Replay {
     double needed, got; /* turns, mm, degrees or passes from 1, where the verdict is about numbers */
 } Replay;
 
-/* Runs the steps of a rod over thread states. Knows nothing of how they were made. */
+/* Runs the steps of a rod over thread states, and leaves with each what it found (Step.state), up to the first
+ * that is not lawful. Knows nothing of how they were made. */
 Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench);
+/* Where each of the rod's pieces is when so many of its steps are done. */
+const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *bench, uint32_t steps);
 const char *verdict_words(Verdict verdict);
 /* Replays every rod; what is not lawful is T408, with the place and the mend. */
 void bench_prove(Arena *arena, const BenchPlan *made, Findings *findings);

@@ -36,7 +36,7 @@ static void number_wraps(Hands *hands)
 
 void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench *bench)
 {
-    *hands = (Hands){.rod = rod, .bench = bench};
+    *hands = (Hands){.rod = rod, .bench = bench, .arena = arena};
     hands->pieces = arena_take_many(arena, rod->piece_count, sizeof *hands->pieces);
     hands->piece_wraps = arena_take_many(arena, rod->piece_count, sizeof *hands->piece_wraps);
     hands->winding_wraps = arena_take_many(arena, rod->winding_count, sizeof *hands->winding_wraps);
@@ -58,7 +58,28 @@ void set_state(Hands *hands, uint32_t piece, PieceState state)
     hands->spools_in[state] += spool;
 }
 
-void lay(const Hands *hands, Lying *lying) { *lying = (Lying){LIES, hands->turns}; }
+void lay(Hands *hands, Lying *lying)
+{
+    *lying = (Lying){LIES, hands->turns};
+    hands->laid++;
+}
+
+void lay_thread(Hands *hands, Lying *lying)
+{
+    lay(hands, lying);
+    *LIST_ADD(hands->arena, &hands->fresh) = lying;
+}
+
+bool anything_loose(Hands *hands)
+{
+    /* What was laid later has fewer turns over it. */
+    for (; hands->first_fresh < hands->fresh.count; hands->first_fresh++) {
+        const Lying *lying = hands->fresh.items[hands->first_fresh];
+        if (lying->state == LIES && cover(hands, lying) < hands->bench->bind)
+            return true;
+    }
+    return hands->pieces_in[PIECE_RUNNING] > hands->spools_in[PIECE_RUNNING];
+}
 
 double cover(const Hands *hands, const Lying *lying)
 {
@@ -104,6 +125,7 @@ static void count_end_band(Hands *hands, uint32_t turns)
 void make_turns(Hands *hands, uint32_t turns)
 {
     count_end_band(hands, turns);
+    hands->laid = hands->own_tags = 0;
     hands->turns += turns;
     hands->layer_turns += turns;
     hands->item_turns += turns;

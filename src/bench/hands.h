@@ -4,17 +4,6 @@
 
 #include "bench/crosswrap_now.h"
 
-typedef enum {
-    PIECE_OFF,
-    PIECE_LAID_IN,
-    PIECE_RUNNING,
-    PIECE_STANDING,
-    PIECE_ENDED,
-    PIECE_TIED_ON,
-    PIECE_TIED_OFF, /* pieces of a crosswrap's passes: off, these, ended */
-    PIECE_STATE_COUNT
-} PieceState;
-
 /* Of a tag, an end or a loop: not there yet, under the turns made since, drawn back under them, done with. */
 typedef enum { LIES_NOT, LIES, LIES_HELD, LIES_NO_MORE } LyingState;
 
@@ -31,6 +20,7 @@ typedef struct PieceNow {
 typedef struct Hands {
     const PlannedRod *rod;
     const Bench *bench;
+    Arena *arena;
     PieceNow *pieces;
     uint32_t *piece_wraps; /* the wrap of each piece, counted over the rod; NO_WRAP if it winds nothing */
     uint32_t *winding_wraps;
@@ -40,8 +30,11 @@ typedef struct Hands {
     uint64_t turns;                   /* made of the rod */
     uint64_t layer_turns, item_turns; /* made of the layer and the item that the next turn belongs to */
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
-    uint32_t unfinished;    /* pieces begun whose tag, end or loop is not done with; none of them of passes */
-    CrosswrapNow crosswrap; /* the one worked last */
+    uint32_t unfinished; /* pieces begun whose tag, end or loop is not done with; none of them of passes */
+    LIST_OF(const Lying *) fresh; /* tags and ends in the order in which they were laid */
+    uint32_t first_fresh;         /* of these the first that is not known to be held */
+    uint32_t laid, own_tags;      /* as in StepState */
+    CrosswrapNow crosswrap;       /* the one worked last */
     Replay found;
 } Hands;
 
@@ -50,8 +43,12 @@ typedef struct Hands {
 /* All pieces off, no turn made. */
 void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench *bench);
 void set_state(Hands *hands, uint32_t piece, PieceState state);
-/* Lies from now on. */
-void lay(const Hands *hands, Lying *lying);
+/* Lies from now on. lay_thread: a tag or an end, which is loose until turns hold it. */
+void lay(Hands *hands, Lying *lying);
+void lay_thread(Hands *hands, Lying *lying);
+/* Something would come loose if the builder went away: a tag or an end with too few turns over it, or a cut piece
+ * in work, which nothing but a hand holds. */
+bool anything_loose(Hands *hands);
 /* Turns over it. */
 double cover(const Hands *hands, const Lying *lying);
 /* Ended, tag and end trimmed, no loop left. */

@@ -69,14 +69,17 @@ static bool begin(Hands *hands, uint32_t piece, PieceState state)
         return false;
     hands->unfinished++;
     set_state(hands, piece, state);
-    lay(hands, &hands->pieces[piece].tag);
+    lay_thread(hands, &hands->pieces[piece].tag);
     return true;
 }
 
 static bool start(Hands *hands, const Step *step, uint32_t piece)
 {
     (void)step;
-    return begin(hands, piece, PIECE_RUNNING);
+    if (!begin(hands, piece, PIECE_RUNNING))
+        return false;
+    hands->own_tags++;
+    return true;
 }
 
 static bool lay_in(Hands *hands, const Step *step, uint32_t piece)
@@ -120,7 +123,7 @@ static bool lay_end(Hands *hands, const Step *step, uint32_t piece)
 {
     (void)step;
     set_state(hands, piece, PIECE_ENDED);
-    lay(hands, &hands->pieces[piece].end);
+    lay_thread(hands, &hands->pieces[piece].end);
     return true;
 }
 
@@ -321,17 +324,76 @@ static void stop(Hands *hands)
         crosswrap_done(hands);
 }
 
+/* --- what is left with the step --- */
+
+/* What the step is about of what lies: the tag, the end or the loop. */
+static const Lying *relied_on(const PieceNow *now, StepKind kind)
+{
+    switch (kind) {
+    case STEP_TAKE_UP:
+    case STEP_TRIM_TAG: return &now->tag;
+    case STEP_TRIM_END: return &now->end;
+    case STEP_PULL_THROUGH: return &now->loop;
+    default: return NULL;
+    }
+}
+
+static void note_before(const Hands *hands, Step *step)
+{
+    StepState *state = &step->state;
+    *state =
+        (StepState){.due = hands->winding, .made = hands->wound, .laid = hands->laid, .own_tags = hands->own_tags};
+    if (step->kind == STEP_WIND)
+        state->made += step->turns;
+    if (step->piece == NO_PIECE || !pieces_exist(hands, step))
+        return;
+    const PieceNow *now = &hands->pieces[step->piece];
+    const Lying *lying = relied_on(now, step->kind);
+    state->before = now->state;
+    state->covered = lying ? (uint32_t)cover(hands, lying) : 0;
+}
+
+static void note_after(Hands *hands, Step *step)
+{
+    static const bool may_pause[STEP_KIND_COUNT] = {
+#define X(name, pause) [STEP_##name] = pause,
+        STEP_TABLE(X)
+#undef X
+    };
+    StepState *state = &step->state;
+    state->running = hands->pieces_in[PIECE_RUNNING] + hands->pieces_in[PIECE_TIED_ON];
+    state->standing = hands->pieces_in[PIECE_STANDING];
+    state->laid_in = hands->pieces_in[PIECE_LAID_IN];
+    state->may_stop = may_pause[step->kind] && !anything_loose(hands);
+}
+
 Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench)
 {
     Hands hands;
     hands_start(&hands, arena, rod->rod, bench);
     uint32_t step = 0;
-    while (step < rod->step_count && follow(&hands, &rod->steps[step]))
-        step++;
+    for (; step < rod->step_count; step++) {
+        note_before(&hands, &rod->steps[step]);
+        if (!follow(&hands, &rod->steps[step]))
+            break;
+        note_after(&hands, &rod->steps[step]);
+    }
     if (step == rod->step_count)
         stop(&hands);
     hands.found.step = step;
     return hands.found;
+}
+
+const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *bench, uint32_t steps)
+{
+    Hands hands;
+    hands_start(&hands, arena, rod->rod, bench);
+    for (uint32_t i = 0; i < steps && i < rod->step_count && follow(&hands, &rod->steps[i]); i++)
+        ;
+    PieceState *states = arena_take_many(arena, rod->rod->piece_count, sizeof *states);
+    for (uint32_t i = 0; i < rod->rod->piece_count; i++)
+        states[i] = hands.pieces[i].state;
+    return states;
 }
 
 const char *verdict_words(Verdict verdict)

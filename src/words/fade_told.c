@@ -78,7 +78,7 @@ void put_fade(SheetMaker *maker, const Step *step)
         maker->fade_pairs = count_pairs(layer, item);
         tell_fade(maker, layer, item, step);
     }
-    bool begins = step->winding >= maker->next_winding;
+    bool begins = step->state.made == step->turns;
     maker->fade_pair += begins && comes_in(item, run);
     if (step->band_count > step->turns && maker->fade_pair)
         buffer_format(&maker->words, "Pair %u of %u of the fade.", (unsigned)maker->fade_pair,

@@ -189,10 +189,8 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     uint32_t pieces = bench->rod->piece_count;
     maker->rod = bench;
     maker->labels = rod->labels = arena_take_many(maker->arena, pieces, sizeof *maker->labels);
-    maker->pieces = arena_take_many(maker->arena, pieces, sizeof *maker->pieces);
-    maker->laid = maker->started = maker->next_winding = maker->turns_left = 0;
-    maker->gap_said = UINT32_MAX;
-    maker->held_from = 0;
+    maker->told = arena_take_many(maker->arena, pieces, sizeof *maker->told);
+    maker->gap_told = UINT32_MAX;
     rod->title = bench->rod->rod->title ? visible(maker->arena, bench->rod->rod->title->bytes) : "";
     rod->bench = bench;
     sheet_parts(maker, rod);

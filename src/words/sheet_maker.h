@@ -5,12 +5,10 @@
 #include "words/sheet.h"
 #include "plan/plan.h"
 
-/* Where a piece's tag and loop were laid: turns of the layer made by then. */
-typedef struct PieceMemory {
-    uint64_t tag_at, loop_at;
-    bool taken_up;         /* before, so that it comes back */
-    bool stood, came_back; /* how that is done has been said */
-} PieceMemory;
+/* Of a piece: what has been told how. */
+typedef struct PieceTold {
+    bool stood, came_back;
+} PieceTold;
 
 /* Of a crosswrap: what has been told how. */
 typedef struct CrosswrapTold {
@@ -27,13 +25,9 @@ typedef struct SheetMaker {
 
     /* Of the rod at hand. */
     const BenchRod *rod;
-    const char **labels; /* by piece; NULL until first asked for */
-    PieceMemory *pieces;
-    uint32_t laid, started;         /* tags, ends and loops laid since the last turns; of them by a START */
-    uint32_t next_winding;          /* the first that is not begun */
-    uint32_t turns_left;            /* of the one before it */
-    uint32_t gap_said;              /* winding whose gap has been told */
-    uint64_t held_from;             /* turns of the layer from which on every tag and end is held */
+    const char **labels;            /* by piece; NULL until first asked for */
+    PieceTold *told;                /* by piece */
+    uint32_t gap_told;              /* winding whose gap has been told; UINT32_MAX for none */
     uint32_t fade_pair, fade_pairs; /* of the fade at hand: begun, in all */
     bool packed, measured;          /* in this part: how it is done has been said */
     CrosswrapTold crosswrap;        /* in this part */

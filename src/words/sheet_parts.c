@@ -54,7 +54,6 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
             bool first_at_place = !part || part->place != step->place;
             part = LIST_ADD(maker->arena, &parts);
             *part = (SheetPart){heading(maker, step, first_at_place), step->place, step->layer, i, 0};
-            maker->held_from = 0;
             maker->packed = maker->measured = false;
             maker->crosswrap = (CrosswrapTold){.tied_on = false};
         }

@@ -49,55 +49,6 @@ static const KindWords of_crosswraps[STEP_KIND_COUNT] = {
     [STEP_SEAL] = {say_seal_crosswrap, explain_seal_crosswrap, 0},
 };
 
-/* Steps after which it is safe to stop, if nothing on the blank still waits to be held. */
-static const bool may_pause[STEP_KIND_COUNT] = {
-#define X(name, pause) [STEP_##name] = pause,
-    STEP_TABLE(X)
-#undef X
-};
-
-/* --- what is remembered --- */
-
-static bool lays(StepKind kind)
-{
-    return kind == STEP_START || kind == STEP_LAY_IN || kind == STEP_LAY_END || kind == STEP_LAY_LOOP;
-}
-
-static void remember_laid(SheetMaker *maker, const Step *step)
-{
-    PieceMemory *piece = &maker->pieces[step->piece];
-    maker->laid++;
-    maker->started += step->kind == STEP_START;
-    if (step->kind == STEP_LAY_LOOP)
-        piece->loop_at = step->layer_count;
-    else
-        maker->held_from = step->layer_count + (uint64_t)maker->bench->bind;
-    if (step->kind == STEP_START || step->kind == STEP_LAY_IN)
-        piece->tag_at = step->layer_count;
-    piece->taken_up |= step->kind == STEP_START;
-}
-
-static void remember_turns(SheetMaker *maker, const Step *step)
-{
-    maker->laid = maker->started = 0;
-    if (step->winding >= maker->next_winding) {
-        maker->next_winding = step->winding + 1;
-        maker->turns_left = maker->rod->rod->windings[step->winding].turns;
-    }
-    maker->turns_left -= step->turns;
-}
-
-static void remember(SheetMaker *maker, const Step *step)
-{
-    if (lays(step->kind))
-        remember_laid(maker, step);
-    else if (step->kind == STEP_WIND)
-        remember_turns(maker, step);
-    else if (step->kind == STEP_TAKE_UP)
-        for (uint32_t i = 0; i < step->piece_count; i++)
-            maker->pieces[step->piece + i].taken_up = true;
-}
-
 /* --- facts --- */
 
 static const char *words_where(SheetMaker *maker, const Step *step)
@@ -168,12 +119,14 @@ static double gap_before(const SheetMaker *maker, uint32_t index)
 /* The first thing laid after a gap tells of it. */
 static void put_gap(SheetMaker *maker, const Step *step)
 {
-    bool at_start = lays(step->kind) && step->kind != STEP_LAY_END && maker->turns_left == 0;
-    if (!at_start || maker->next_winding >= maker->rod->rod->winding_count
-        || maker->gap_said == maker->next_winding)
+    static const bool begins[STEP_KIND_COUNT] = {
+        [STEP_START] = true, [STEP_LAY_IN] = true, [STEP_LAY_LOOP] = true};
+    uint32_t next = step->state.due;
+    if (!begins[step->kind] || step->state.made > 0 || maker->gap_told == next
+        || next >= maker->rod->rod->winding_count)
         return;
-    maker->gap_said = maker->next_winding;
-    double width = gap_before(maker, maker->next_winding);
+    maker->gap_told = next;
+    double width = gap_before(maker, next);
     if (!(width > 0) || layer_of_step(maker, step)->crosswrap)
         return;
     buffer_text(&maker->words, "Leave a gap of ");
@@ -193,13 +146,6 @@ static const KindWords *words_for(const SheetMaker *maker, const Step *step)
 {
     bool of_strands = is_crosswrap(maker, step) && (step->kind != STEP_PACK || step->layer_count == 0);
     return of_strands && of_crosswraps[step->kind].say ? &of_crosswraps[step->kind] : &kinds[step->kind];
-}
-
-/* Nothing is loose any more when a layer is sealed. */
-static bool all_is_held(const SheetMaker *maker, const Step *step)
-{
-    return step->layer == WHOLE_ROD || step->kind == STEP_SEAL || step->kind == STEP_TAKE_ENDS
-           || step->layer_count >= maker->held_from;
 }
 
 void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
@@ -225,6 +171,5 @@ void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
                                            : "";
     out->clock = words_clock(step->clock);
     out->measure = step->kind == STEP_MEASURE;
-    remember(maker, step);
-    out->pause = may_pause[step->kind] && all_is_held(maker, step);
+    out->pause = step->state.may_stop;
 }

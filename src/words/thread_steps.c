@@ -100,7 +100,7 @@ void say_take_up(SheetMaker *maker, const Step *step) { say_of(maker, "Take up "
 /* Told the first time that the piece comes back. */
 static void explain_coming_back(SheetMaker *maker, const Step *step)
 {
-    PieceMemory *piece = &maker->pieces[step->piece];
+    PieceTold *piece = &maker->told[step->piece];
     if (piece->came_back)
         return;
     piece->came_back = true;
@@ -112,7 +112,7 @@ static void explain_coming_back(SheetMaker *maker, const Step *step)
 
 void explain_take_up(SheetMaker *maker, const Step *step)
 {
-    if (maker->pieces[step->piece].taken_up)
+    if (step->state.before == PIECE_STANDING)
         explain_coming_back(maker, step);
     else
         buffer_format(words(maker),
@@ -133,7 +133,7 @@ void say_stand(SheetMaker *maker, const Step *step)
 
 void explain_stand(SheetMaker *maker, const Step *step)
 {
-    PieceMemory *piece = &maker->pieces[step->piece];
+    PieceTold *piece = &maker->told[step->piece];
     bool spool = !is_cut_piece(maker, step);
     if (!piece->stood) {
         buffer_format(words(maker), "Lay %s along the blank ", it_or_them(step));
@@ -148,14 +148,15 @@ void explain_stand(SheetMaker *maker, const Step *step)
 }
 
 /* " over its tag", " over it": what was laid since the last turns lies under these. */
-static const char *over_words(const SheetMaker *maker, const Step *step)
+static const char *over_words(const Step *step)
 {
-    bool own = maker->laid == maker->started && maker->started == step->piece_count;
-    if (maker->laid == 0)
+    uint32_t laid = step->state.laid;
+    bool own = laid == step->state.own_tags && laid == step->piece_count;
+    if (laid == 0)
         return "";
     if (own)
         return step->piece_count == 1 ? " over its tag" : " over their tags";
-    return maker->laid == 1 ? " over it" : maker->laid == 2 ? " over both" : " over all of them";
+    return laid == 1 ? " over it" : laid == 2 ? " over both" : " over all of them";
 }
 
 void say_wind(SheetMaker *maker, const Step *step)
@@ -164,7 +165,7 @@ void say_wind(SheetMaker *maker, const Step *step)
                   turns_word(step->turns));
     say_of(maker, "", step, step->piece_count > 1 ? " together" : "");
     buffer_text(words(maker), step->by_hand ? " by hand" : "");
-    buffer_text(words(maker), over_words(maker, step));
+    buffer_text(words(maker), over_words(step));
     buffer_text(words(maker), step->by_hand ? ", blank still" : "");
 }
 
@@ -190,9 +191,9 @@ void explain_lay_end(SheetMaker *maker, const Step *step)
 
 void say_pull(SheetMaker *maker, const Step *step)
 {
-    uint64_t turns = step->layer_count - maker->pieces[step->piece].loop_at;
+    uint32_t turns = step->state.covered;
     say_of(maker, "Cut ", step, ", end through the loop, draw it back under the last ");
-    buffer_format(words(maker), "%llu %s", (unsigned long long)turns, turns_word(turns));
+    buffer_format(words(maker), "%u %s", (unsigned)turns, turns_word(turns));
 }
 
 void explain_pull(SheetMaker *maker, const Step *step)
@@ -200,7 +201,7 @@ void explain_pull(SheetMaker *maker, const Step *step)
     buffer_text(words(maker), "Hold the last turn with a finger, cut ");
     put_cut_length(maker, maker->bench->free);
     buffer_text(words(maker), " from the blank, and draw the loop by its two ends, slowly. The end comes out ");
-    put_way_out(maker, maker->pieces[step->piece].loop_at);
+    put_way_out(maker, step->layer_count - step->state.covered);
     buffer_text(words(maker), ".");
 }
 
@@ -213,8 +214,7 @@ void say_trim_tag(SheetMaker *maker, const Step *step) { say_of(maker, "Trim the
 
 void explain_trim_tag(SheetMaker *maker, const Step *step)
 {
-    unsigned long long turns = step->layer_count - maker->pieces[step->piece].tag_at;
-    buffer_format(words(maker), "%llu turns hold it. ", turns);
+    buffer_format(words(maker), "%u turns hold it. ", (unsigned)step->state.covered);
     explain_trim(maker);
 }
 

@@ -19,8 +19,8 @@ typedef struct Longer {
 #define AS_PLANNED ((Longer){UINT64_MAX, 0})
 
 /* Faults of one piece (0 to 2), with the wrap as planned or with a band made longer. */
-unsigned piece_faults(const Check *check, const LayerView *view, const WrapView *wrap, uint32_t index, Longer longer,
-                      Fault found[2]);
+unsigned piece_faults(const Check *check, const LayerView *view, const WrapView *wrap, uint32_t index,
+                      Longer longer, Fault found[2]);
 /* Which kinds of fault the wrap has, as bits. A wrap too short for its loop is not blamed again for its tags. */
 unsigned wrap_faults(const Check *check, const LayerView *view, const WrapView *wrap, Longer longer);
 const Item *item_of_run(const LayerView *view, uint32_t run);
