@@ -1,30 +1,12 @@
 /* Rulers and the marks of bands. All ticks of one kind are one line that goes to and fro. */
 #include "draw/canvas.h"
+#include "draw/graduations.h"
 
 #include <math.h>
 
 /* More ticks than this in one ruler are of no use to anybody. */
 enum { MOST_TICKS = 20000 };
 
-/* Graduations of a ruler, finest first: mm, and page mm that a tick is long at true scale. */
-typedef struct Graduation {
-    double step, length;
-} Graduation;
-
-enum { GRADUATIONS = 5, NUMBER_STEPS = 9 };
-static const struct {
-    Graduation ticks[GRADUATIONS];
-    double numbers[NUMBER_STEPS]; /* distances at which numbers may stand, mm */
-    double unit;                  /* mm in a number's unit */
-} rulers[] = {
-    [SYSTEM_MM] = {{{1, 1.0}, {5, 1.6}, {10, 2.2}}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}, 1},
-    [SYSTEM_CM] = {{{1, 1.0}, {5, 1.6}, {10, 2.2}}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}, 10},
-    [SYSTEM_IN] = {{{25.4 / 16, 0.8}, {25.4 / 8, 1.1}, {25.4 / 4, 1.5}, {25.4 / 2, 1.8}, {25.4, 2.2}},
-                   {25.4 / 4, 25.4 / 2, 25.4, 50.8, 127, 254, 508, 1270, 12700},
-                   25.4},
-};
-
-#define LONGEST_TICK 2.2
 /* Ticks closer than this on the page, and numbers closer than that, run together. */
 #define TICKS_APART 0.6
 #define NUMBERS_APART 6.0
@@ -50,19 +32,10 @@ static void comb_draw(Comb *comb, uint32_t colour, double pen)
         draw_path(comb->canvas, comb->points.items, comb->points.count, colour, pen);
 }
 
-/* Length of tick number i of the finest graduation that is drawn: that of the coarsest it belongs to. */
-static double tick_length(const Graduation *ticks, int finest, double at)
-{
-    double length = ticks[finest].length;
-    for (int i = finest + 1; i < GRADUATIONS && ticks[i].step > 0; i++)
-        if (fabs(remainder(at, ticks[i].step)) < 1e-6)
-            length = ticks[i].length;
-    return length;
-}
-
 static void draw_ticks(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y)
 {
-    const Graduation *ticks = rulers[canvas->units].ticks;
+    const RulerScale *scale = ruler_scale(canvas->units);
+    const Graduation *ticks = scale->ticks;
     int finest = 0;
     while (finest + 1 < GRADUATIONS && ticks[finest + 1].step > 0
            && ticks[finest].step * frame->scale < TICKS_APART)
@@ -71,7 +44,7 @@ static void draw_ticks(Canvas *canvas, const Frame *frame, double datum, int dir
     Comb comb = {.canvas = canvas};
     for (double i = 0; i <= count && count <= MOST_TICKS; i++) {
         double at = i * ticks[finest].step;
-        comb_tick(&comb, frame_x(frame, datum + direction * at), y, tick_length(ticks, finest, at) * canvas->type);
+        comb_tick(&comb, frame_x(frame, datum + direction * at), y, tick_length(scale, finest, at) * canvas->type);
     }
     comb_draw(&comb, INK, PEN_FINE);
 }
@@ -96,7 +69,7 @@ static const char *number_text(Canvas *canvas, double value)
 
 static void draw_numbers(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y)
 {
-    const double *steps = rulers[canvas->units].numbers;
+    const double *steps = ruler_scale(canvas->units)->numbers;
     int chosen = 0;
     while (chosen + 1 < NUMBER_STEPS && steps[chosen] * frame->scale < NUMBERS_APART * canvas->type)
         chosen++;
@@ -104,7 +77,7 @@ static void draw_numbers(Canvas *canvas, const Frame *frame, double datum, int d
     double baseline = y + (LONGEST_TICK + LETTERS_SMALL) * canvas->type;
     for (double i = 0; i <= count && count <= MOST_TICKS; i++)
         draw_text(canvas, frame_x(frame, datum + direction * i * steps[chosen]), baseline, size, ALIGN_MIDDLE, INK,
-                  number_text(canvas, i * steps[chosen] / rulers[canvas->units].unit));
+                  number_text(canvas, i * steps[chosen] / ruler_scale(canvas->units)->unit));
     draw_text(canvas, frame_x(frame, datum) - direction * 1.5 * size, baseline, size,
               direction > 0 ? ALIGN_END : ALIGN_START, GREY_INK, system_unit(canvas->units));
 }

@@ -1,5 +1,6 @@
 /* SVG 1.1: one drawing as a picture without scripts and without anything from outside. */
 #include "base/line_map.h"
+#include "draw/shading.h"
 #include "emit/emit.h"
 
 #include <math.h>
@@ -293,24 +294,18 @@ static void put_group(Buffer *out, const Shape *shape, Picture *picture)
     buffer_text(out, "</title>");
 }
 
-/* Light from above on a level cylinder: the middle keeps its colour, a narrow gleam lies above it, and both
- * edges turn dark, the lower one more. By eye. */
-static const char *shading = "cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">"
-                             "<stop offset=\"0\" stop-color=\"#000\" stop-opacity=\".34\"/>"
-                             "<stop offset=\".06\" stop-color=\"#000\" stop-opacity=\".2\"/>"
-                             "<stop offset=\".17\" stop-color=\"#000\" stop-opacity=\"0\"/>"
-                             "<stop offset=\".17\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
-                             "<stop offset=\".21\" stop-color=\"#fff\" stop-opacity=\".07\"/>"
-                             "<stop offset=\".25\" stop-color=\"#fff\" stop-opacity=\".18\"/>"
-                             "<stop offset=\".28\" stop-color=\"#fff\" stop-opacity=\".2\"/>"
-                             "<stop offset=\".31\" stop-color=\"#fff\" stop-opacity=\".16\"/>"
-                             "<stop offset=\".36\" stop-color=\"#fff\" stop-opacity=\".05\"/>"
-                             "<stop offset=\".42\" stop-color=\"#fff\" stop-opacity=\"0\"/>"
-                             "<stop offset=\".52\" stop-color=\"#000\" stop-opacity=\"0\"/>"
-                             "<stop offset=\".75\" stop-color=\"#000\" stop-opacity=\".17\"/>"
-                             "<stop offset=\".92\" stop-color=\"#000\" stop-opacity=\".4\"/>"
-                             "<stop offset=\"1\" stop-color=\"#000\" stop-opacity=\".52\"/>"
-                             "</linearGradient></defs>\n";
+static void put_shading(Buffer *out)
+{
+    buffer_text(out, "cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">");
+    for (int i = 0; i < SHADE_STOPS; i++) {
+        buffer_text(out, "<stop offset=\"");
+        buffer_number_short(out, shade_stops[i].at, 2);
+        buffer_format(out, "\" stop-color=\"#%03x\" stop-opacity=\"", (unsigned)shade_stops[i].colour & 0xfff);
+        buffer_number_short(out, shade_stops[i].opacity, 2);
+        buffer_text(out, "\"/>");
+    }
+    buffer_text(out, "</linearGradient></defs>\n");
+}
 
 static void put_size(Buffer *out, const Drawing *drawing)
 {
@@ -334,7 +329,7 @@ static void put_head(Buffer *out, const Picture *picture)
     buffer_text(out, "</title>\n<desc>");
     put_xml_text(out, picture->drawing->description);
     buffer_format(out, "</desc>\n<defs><linearGradient id=\"%s", picture->prefix);
-    buffer_text(out, shading);
+    put_shading(out);
 }
 
 static void put_shape(Buffer *out, const Shape *shape, Picture *picture)

@@ -6,6 +6,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
+#include "draw/shading.h"
 #include "emit/emit.h"
 #include "emit/pdf/pdf_strip.h"
 #include "words/sheet.h"
@@ -111,7 +112,7 @@ static void every_request_may_fail_and_nothing_is_left(void **state)
 }
 
 /* What src/emit/svg.c writes: <stop offset=".06" stop-color="#000" stop-opacity=".2"/>. */
-static void light_is_the_same_as_in_svg(void **state)
+static void light_is_written_as_it_is_drawn(void **state)
 {
     (void)state;
     Course course;
@@ -209,7 +210,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(two_runs_give_the_same_bytes),
         cmocka_unit_test(every_request_may_fail_and_nothing_is_left),
-        cmocka_unit_test(light_is_the_same_as_in_svg),
+        cmocka_unit_test(light_is_written_as_it_is_drawn),
         cmocka_unit_test(labels_with_room_stay_where_they_are),
         cmocka_unit_test(labels_at_one_place_part_evenly),
         cmocka_unit_test(labels_lie_as_near_as_can_be),

@@ -80,15 +80,6 @@ void paper_words(Paper *paper, const Style *style, double x, double baseline, co
  * 1. */
 void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below);
 
-/* Light on a level cylinder from its upper edge (0) to its lower one (1), as in src/emit/svg.c. */
-typedef struct ShadeStop {
-    double at;
-    uint32_t colour;
-    double opacity;
-} ShadeStop;
-enum { SHADE_STOPS = 14 };
-extern const ShadeStop shade_stops[SHADE_STOPS];
-
 /* A rod's picture, without the title that the page has already. */
 typedef struct Figure {
     const Drawing *drawing;

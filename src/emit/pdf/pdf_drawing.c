@@ -1,4 +1,5 @@
 /* A drawing's display list by cairo, to look as in src/emit/svg.c, and its way onto pages. */
+#include "draw/shading.h"
 #include "emit/pdf/pdf.h"
 
 #include <math.h>
@@ -11,12 +12,6 @@
 #define PARTING_GAP 0.75
 /* Of a page; with so much room left a row is cut that is higher still. */
 #define MOST_OF_PAGE 0.9
-
-const ShadeStop shade_stops[SHADE_STOPS] = {
-    {0, 0x000000, .34},   {.06, 0x000000, .2},  {.17, 0x000000, 0},   {.17, 0xffffff, 0},   {.21, 0xffffff, .07},
-    {.25, 0xffffff, .18}, {.28, 0xffffff, .2},  {.31, 0xffffff, .16}, {.36, 0xffffff, .05}, {.42, 0xffffff, 0},
-    {.52, 0x000000, 0},   {.75, 0x000000, .17}, {.92, 0x000000, .4},  {1, 0x000000, .52},
-};
 
 /* Vertical extent of something drawn. */
 typedef struct Rows {

@@ -1,40 +1,13 @@
 /* Rulers at 1:1. */
+#include "draw/graduations.h"
 #include "emit/pdf/pdf_strip.h"
 
-#include "plan/plan.h"
-
 #include <math.h>
-
-/* A graduation: mm between its ticks, and how long they are. */
-typedef struct Graduation {
-    double step, length;
-} Graduation;
-
-enum { GRADUATIONS = 5 };
-static const struct {
-    Graduation ticks[GRADUATIONS]; /* finest first */
-    double number_step;            /* mm from number to number */
-    double unit;                   /* mm in a number's unit */
-} rulers[] = {
-    [SYSTEM_MM] = {{{1, 1.2}, {5, 1.8}, {10, 2.4}}, 10, 1},
-    [SYSTEM_CM] = {{{1, 1.2}, {5, 1.8}, {10, 2.4}}, 10, 10},
-    [SYSTEM_IN] = {{{25.4 / 16, 0.9}, {25.4 / 8, 1.2}, {25.4 / 4, 1.6}, {25.4 / 2, 2}, {25.4, 2.4}}, 25.4, 25.4},
-};
 
 #define TICK_PEN 0.1
 #define NUMBERS_BELOW 2.5
 
 static bool within(RulerWindow window, double x) { return x >= window.low - 1e-6 && x <= window.high + 1e-6; }
-
-/* Length of a tick: that of the coarsest graduation it belongs to. */
-static double tick_length(const Graduation *ticks, double at)
-{
-    double length = ticks[0].length;
-    for (int i = 1; i < GRADUATIONS && ticks[i].step > 0; i++)
-        if (fabs(remainder(at, ticks[i].step)) < 1e-6)
-            length = ticks[i].length;
-    return length;
-}
 
 /* Numbers of the ticks that fall into the window. */
 typedef struct Ticks {
@@ -51,21 +24,22 @@ void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direct
                  RulerWindow window)
 {
     static const Style number = {.points = 6.5, .colour = PDF_INK, .align = ALIGN_MIDDLE};
-    const Graduation *ticks = rulers[system].ticks;
+    const RulerScale *scale = ruler_scale(system);
+    double step = scale->ticks[0].step;
     double end = x + direction * length;
     paper_line(paper, fmax(fmin(x, end), window.low), y, fmin(fmax(x, end), window.high), y, PDF_INK, TICK_PEN);
-    Ticks fine = ticks_in(x, direction, length, ticks[0].step, window);
+    Ticks fine = ticks_in(x, direction, length, step, window);
     for (double i = fine.first; i <= fine.last; i++) {
-        double at = i * ticks[0].step;
+        double at = i * step;
         double across = x + direction * at;
-        paper_line(paper, across, y, across, y + tick_length(ticks, at), PDF_INK, TICK_PEN);
+        paper_line(paper, across, y, across, y + tick_length(scale, 0, at), PDF_INK, TICK_PEN);
     }
-    Ticks numbered = ticks_in(x, direction, length, rulers[system].number_step, window);
+    Ticks numbered = ticks_in(x, direction, length, scale->whole, window);
     for (double i = numbered.first; i <= numbered.last; i++) {
-        double at = i * rulers[system].number_step;
+        double at = i * scale->whole;
         if (within(window, x + direction * at))
             paper_text(paper, &number, x + direction * at, y + NUMBERS_BELOW, 0,
-                       show_number(paper->arena, at / rulers[system].unit, 0));
+                       show_number(paper->arena, at / scale->unit, 0));
     }
 }
 
