@@ -16,5 +16,12 @@ double run_width(const Run *run);
  * free. */
 double piece_length(const Piece *piece);
 double need_length(const Need *need);
+/* Thread of all legs of a crosswrap, without the ways round. */
+double legs_length(const PlannedCrosswrap *planned);
+/* Shortest and longest leg of passes first to end - 1, which are at least one. */
+typedef struct LegRange {
+    double shortest, longest;
+} LegRange;
+LegRange leg_range(const PlannedCrosswrap *planned, Leg leg, uint32_t first, uint32_t end);
 
 #endif

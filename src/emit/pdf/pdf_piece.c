@@ -11,6 +11,9 @@
 #define LABELS_INSIDE 2.2 /* of the strip's ends */
 #define NAME_HEIGHT 7.0
 
+static const uint32_t mark_colours[MARK_KINDS] = {
+    [MARK_DATUM] = PDF_RED, [MARK_EDGE] = PDF_INK, [MARK_FOOT] = PDF_GREY, [MARK_POINT] = PDF_GREY};
+
 const Style strip_words = {.points = 6.5, .colour = PDF_INK, .lines = 1};
 
 static double page_x(const Paper *paper, const StripPiece *piece, double at)
@@ -36,7 +39,8 @@ static void print_mark(Paper *paper, const StripPiece *piece, const StripMark *m
 {
     double x = page_x(paper, piece, mark->at), bottom = piece->y + MARKS_HEIGHT;
     bool datum = mark->kind == MARK_DATUM;
-    paper_line(paper, x, piece->y, x, bottom + (datum ? COLOURS_HEIGHT : 0), mark->colour, datum ? 0.3 : 0.1);
+    paper_line(paper, x, piece->y, x, bottom + (datum ? COLOURS_HEIGHT : 0), mark_colours[mark->kind],
+               datum ? 0.3 : 0.1);
     if (datum || mark->measure)
         print_triangle(paper, x, bottom - 1.8, 1.8, datum ? PDF_RED : PDF_INK);
 }
@@ -44,7 +48,7 @@ static void print_mark(Paper *paper, const StripPiece *piece, const StripMark *m
 /* Strands together lie side by side as lanes. */
 static void print_run(Paper *paper, const StripPiece *piece, const Run *run)
 {
-    double a = strip_at(piece->strip, run->start), b = strip_at(piece->strip, run->end);
+    double a = along_strip(piece->strip, run->start), b = along_strip(piece->strip, run->end);
     double low = fmax(fmin(a, b), piece->from), high = fmin(fmax(a, b), piece->to);
     if (!run->strands || low >= high)
         return;
@@ -59,7 +63,7 @@ static void print_colours(Paper *paper, const StripPiece *piece)
     const PlannedLayer *layer = piece->strip->layer;
     for (uint32_t i = 0; i < layer->run_count; i++)
         print_run(paper, piece, &layer->runs[i]);
-    double a = strip_at(piece->strip, layer->start), b = strip_at(piece->strip, layer->end);
+    double a = along_strip(piece->strip, layer->start), b = along_strip(piece->strip, layer->end);
     double low = fmax(fmin(a, b), piece->from), high = fmin(fmax(a, b), piece->to);
     if (low < high)
         for (int i = 0; i < 2; i++)
@@ -70,7 +74,7 @@ static void print_colours(Paper *paper, const StripPiece *piece)
 static void print_label(Paper *paper, const StripPiece *piece, const StripMark *mark, double shown)
 {
     Style style = strip_words;
-    style.colour = mark->colour;
+    style.colour = mark_colours[mark->kind];
     style.bold = mark->kind == MARK_DATUM;
     double at = page_x(paper, piece, mark->at), x = page_x(paper, piece, shown);
     double y = piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + RULER_HEIGHT;
@@ -105,7 +109,7 @@ static Worded words_at(const StripPiece *piece)
 
 static void print_labels(Paper *paper, const StripPiece *piece, const Worded *worded)
 {
-    const Strip *strip = piece->strip;
+    const MarkingStrip *strip = piece->strip;
     uint32_t seen[MARK_KINDS] = {0}, count = 0;
     uint32_t *which = arena_take_many(paper->arena, strip->marks.count, sizeof *which);
     StripLabel *labels = arena_take_many(paper->arena, strip->marks.count, sizeof *labels);
@@ -198,7 +202,7 @@ static void print_frame(Paper *paper, const StripPiece *piece)
 
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)
 {
-    const Strip *strip = piece->strip;
+    const MarkingStrip *strip = piece->strip;
     Worded worded = words_at(piece);
     RulerWindow window = {page_x(paper, piece, piece->from), page_x(paper, piece, piece->to)};
     double worked = strip->direction > 0 ? strip->length - strip->datum : strip->datum;

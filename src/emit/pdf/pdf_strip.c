@@ -8,7 +8,7 @@
 /* A strip of more pieces is no use to anybody: the longest rods have thirty. */
 enum { MOST_PIECES = 60 };
 
-static double longest_label(Paper *paper, const Strip *strip)
+static double longest_label(Paper *paper, const MarkingStrip *strip)
 {
     double longest = 0;
     for (uint32_t i = 0; i < strip->marks.count && longest < LONGEST_WORDS; i++)
@@ -22,7 +22,7 @@ static void page_for_strips(Paper *paper)
     paper_proof_rulers(paper);
 }
 
-static void print_strip(Paper *paper, const Strip *strip, UnitSystem units)
+static void print_strip(Paper *paper, const MarkingStrip *strip, UnitSystem units)
 {
     double width = paper->right - paper->left;
     double pieces = strip->length <= width ? 1 : ceil((strip->length - STRIP_OVERLAP) / (width - STRIP_OVERLAP));
@@ -85,7 +85,7 @@ void paper_strips(Paper *paper, const Sheet *sheet, const Bench *bench)
             if (!begun)
                 start_strips(paper);
             begun = true;
-            Strip strip = strip_make(paper->arena, rod, p, bench);
+            MarkingStrip strip = marking_strip(paper->arena, rod, p, bench);
             print_strip(paper, &strip, bench->units);
         }
     }

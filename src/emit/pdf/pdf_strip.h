@@ -3,40 +3,11 @@
 #define TURNLAY_EMIT_PDF_STRIP_H
 
 #include "emit/pdf/pdf.h"
-#include "words/sheet.h"
-
-/* The datum; the edge of a band or of a foot; a place to measure that is no edge. */
-typedef enum { MARK_DATUM, MARK_EDGE, MARK_POINT, MARK_KINDS } MarkKind;
-
-/* Something to be marked on the blank. */
-typedef struct StripMark {
-    double at; /* from the strip's left end */
-    const char *words;
-    uint32_t colour;
-    MarkKind kind;
-    bool measure;
-} StripMark;
-
-/* One layer at one place, from the datum to its last turn. */
-typedef struct Strip {
-    const PlannedPlace *place;
-    const PlannedLayer *layer;
-    const char *heading;
-    int side;      /* +1 where the strip's right end lies toward the tip, else -1 */
-    double origin; /* of the strip's left end, along the axis from the butt */
-    double length;
-    double datum;             /* from the strip's left end */
-    int direction;            /* +1 where the work goes to the right */
-    LIST_OF(StripMark) marks; /* from left to right */
-} Strip;
-
-/* part: index of a part that is about a layer with turns. */
-Strip strip_make(Arena *arena, const SheetRod *rod, uint32_t part, const Bench *bench);
-double strip_at(const Strip *strip, double axial);
+#include "words/marking_strip.h"
 
 /* One piece of a strip: what of it is shown, and where on the page. */
 typedef struct StripPiece {
-    const Strip *strip;
+    const MarkingStrip *strip;
     double from, to; /* of the strip */
     double y;        /* of its upper edge on the page */
     double label_height;

@@ -210,14 +210,10 @@ static void put_lengths(CrosswrapText *text, const StrandGroup *group, Leg leg)
 {
     const PlannedCrosswrap *planned = text->planned;
     TextPage *page = text->page;
-    double shortest = INFINITY, longest = 0;
-    uint32_t starts = planned->starts;
-    for (uint32_t i = group->first * starts; i < (group->first + group->count) * starts; i++) {
-        shortest = fmin(shortest, planned->passes[i].length[leg]);
-        longest = fmax(longest, planned->passes[i].length[leg]);
-    }
-    const char *from = show_thread_length(page->out->arena, page->units, shortest);
-    const char *to = show_thread_length(page->out->arena, page->units, longest);
+    uint32_t first = group->first * planned->starts, end = (group->first + group->count) * planned->starts;
+    LegRange range = leg_range(planned, leg, first, end);
+    const char *from = show_thread_length(page->out->arena, page->units, range.shortest);
+    const char *to = show_thread_length(page->out->arena, page->units, range.longest);
     if (strcmp(from, to) != 0)
         buffer_format(&page->cell, "%.*s-", (int)strcspn(from, " "), from);
     buffer_text(&page->cell, to);
@@ -282,9 +278,6 @@ static void put_strand_table(CrosswrapText *text)
 static void put_totals(CrosswrapText *text)
 {
     const PlannedCrosswrap *planned = text->planned;
-    double wound = 0;
-    for (uint32_t i = 0; i < planned->pass_count; i++)
-        wound += planned->passes[i].length[LEG_OUT] + planned->passes[i].length[LEG_BACK];
     buffer_format(&text->words, "in all %" PRIu32 " %s", planned->pass_count,
                   planned->pass_count == 1 ? "pass" : "passes");
     if (planned->starts > 1)
@@ -292,7 +285,7 @@ static void put_totals(CrosswrapText *text)
     buffer_text(&text->words, "; ");
     buffer_number(&text->words, planned->turns, 1);
     buffer_text(&text->words, " turns of the blank, ");
-    buffer_text(&text->words, show_thread_length(text->page->out->arena, text->page->units, wound));
+    buffer_text(&text->words, show_thread_length(text->page->out->arena, text->page->units, legs_length(planned)));
     buffer_text(&text->words, " of thread, turning round not counted");
     put_note(text);
 }

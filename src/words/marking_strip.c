@@ -1,8 +1,7 @@
-/* What a marking strip marks, and where its words find room. */
-#include "emit/pdf/pdf_strip.h"
+#include "words/marking_strip.h"
 
-#include "words/crosswrap_words.h"
 #include "plan/plan_sums.h"
+#include "words/crosswrap_words.h"
 #include "words/trade_words.h"
 
 #include <math.h>
@@ -15,17 +14,17 @@
 /* Marks closer than this are one. */
 #define SAME_MARK 0.005
 
-double strip_at(const Strip *strip, double axial) { return (axial - strip->origin) * strip->side; }
+double along_strip(const MarkingStrip *strip, double axial) { return (axial - strip->origin) * strip->side; }
 
-static StripMark *add_mark(Arena *arena, Strip *strip, double axial, uint32_t colour, const char *words)
+static StripMark *add_mark(Arena *arena, MarkingStrip *strip, double axial, MarkKind kind, const char *words)
 {
     StripMark *mark = LIST_ADD(arena, &strip->marks);
-    *mark = (StripMark){.at = strip_at(strip, axial), .words = words, .colour = colour, .kind = MARK_EDGE};
+    *mark = (StripMark){.at = along_strip(strip, axial), .words = words, .kind = kind};
     return mark;
 }
 
 /* "18.35 mm" from the datum, in working direction. */
-static void put_distance(Buffer *words, const Strip *strip, UnitSystem units, double axial)
+static void put_distance(Buffer *words, const MarkingStrip *strip, UnitSystem units, double axial)
 {
     put_length_bare(words, units, from_datum(strip->place, axial));
     buffer_format(words, " %s", system_unit(units));
@@ -38,7 +37,7 @@ static const char *words_end(Buffer *words)
 }
 
 /* "18.35 mm  navy, 12 turns" at the end of what makes these turns. */
-static void mark_end(Arena *arena, Strip *strip, UnitSystem units, double axial, const Strands *from,
+static void mark_end(Arena *arena, MarkingStrip *strip, UnitSystem units, double axial, const Strands *from,
                      const Strands *to, uint32_t turns)
 {
     Buffer words;
@@ -55,11 +54,11 @@ static void mark_end(Arena *arena, Strip *strip, UnitSystem units, double axial,
     } else {
         buffer_text(&words, "gap");
     }
-    add_mark(arena, strip, axial, PDF_INK, words_end(&words));
+    add_mark(arena, strip, axial, MARK_EDGE, words_end(&words));
 }
 
 /* Its end bands, and between them the field. */
-static void mark_crosswrap(Arena *arena, Strip *strip, UnitSystem units, const Run *runs, uint32_t count)
+static void mark_crosswrap(Arena *arena, MarkingStrip *strip, UnitSystem units, const Run *runs, uint32_t count)
 {
     for (uint32_t i = 0; i < count; i++) {
         if (runs[i].strands) {
@@ -70,12 +69,12 @@ static void mark_crosswrap(Arena *arena, Strip *strip, UnitSystem units, const R
         buffer_start(&words, arena);
         put_distance(&words, strip, units, runs[i].end);
         buffer_format(&words, "  field of the %s", crosswrap_word(strip->layer->crosswrap));
-        add_mark(arena, strip, runs[i].end, PDF_INK, words_end(&words));
+        add_mark(arena, strip, runs[i].end, MARK_EDGE, words_end(&words));
     }
 }
 
 /* A fade is one stretch; a band ends at each inlay. */
-static void mark_item(Arena *arena, Strip *strip, UnitSystem units, const PlannedItem *planned)
+static void mark_item(Arena *arena, MarkingStrip *strip, UnitSystem units, const PlannedItem *planned)
 {
     const Run *runs = &strip->layer->runs[planned->first_run];
     const Item *item = planned->item;
@@ -95,9 +94,9 @@ static void mark_item(Arena *arena, Strip *strip, UnitSystem units, const Planne
         mark_end(arena, strip, units, runs[i].end, NULL, runs[i].strands, runs[i].turns);
 }
 
-static void mark_datum(Arena *arena, Strip *strip, UnitSystem units)
+static void mark_datum(Arena *arena, MarkingStrip *strip, UnitSystem units)
 {
-    add_mark(arena, strip, strip->place->start, PDF_RED, "datum")->kind = MARK_DATUM;
+    add_mark(arena, strip, strip->place->start, MARK_DATUM, "datum");
     double start = strip->layer->start;
     if (fabs(start - strip->place->start) < SAME_MARK)
         return;
@@ -105,10 +104,10 @@ static void mark_datum(Arena *arena, Strip *strip, UnitSystem units)
     buffer_start(&words, arena);
     put_distance(&words, strip, units, start);
     buffer_text(&words, "  start");
-    add_mark(arena, strip, start, PDF_INK, words_end(&words));
+    add_mark(arena, strip, start, MARK_EDGE, words_end(&words));
 }
 
-static void mark_foot(Arena *arena, Strip *strip, UnitSystem units)
+static void mark_foot(Arena *arena, MarkingStrip *strip, UnitSystem units)
 {
     double tip = strip->place->foot_tip;
     if (strip->place->foot < 0 || !isfinite(tip))
@@ -117,7 +116,7 @@ static void mark_foot(Arena *arena, Strip *strip, UnitSystem units)
     buffer_start(&words, arena);
     put_distance(&words, strip, units, tip);
     buffer_text(&words, "  foot begins");
-    add_mark(arena, strip, tip, PDF_GREY, words_end(&words));
+    add_mark(arena, strip, tip, MARK_FOOT, words_end(&words));
 }
 
 static int compare_marks(const void *a, const void *b)
@@ -128,13 +127,13 @@ static int compare_marks(const void *a, const void *b)
     return (int)first->kind - (int)second->kind;
 }
 
-static void sort_marks(Strip *strip)
+static void sort_marks(MarkingStrip *strip)
 {
     qsort(strip->marks.items, strip->marks.count, sizeof *strip->marks.items, compare_marks);
 }
 
 /* The edge at a place of the strip; `edges` of the marks are edges, from left to right. */
-static StripMark *edge_at(const Strip *strip, uint32_t edges, double at)
+static StripMark *edge_at(const MarkingStrip *strip, uint32_t edges, double at)
 {
     uint32_t low = 0, high = edges;
     while (low < high) {
@@ -150,21 +149,20 @@ static StripMark *edge_at(const Strip *strip, uint32_t edges, double at)
     return near ? &strip->marks.items[low] : NULL;
 }
 
-static void mark_measuring(Arena *arena, Strip *strip, uint32_t edges, UnitSystem units, const Step *step)
+static void mark_measuring(Arena *arena, MarkingStrip *strip, uint32_t edges, UnitSystem units, const Step *step)
 {
-    StripMark *mark = edge_at(strip, edges, strip_at(strip, step->position));
+    StripMark *mark = edge_at(strip, edges, along_strip(strip, step->position));
     if (!mark) {
         Buffer words;
         buffer_start(&words, arena);
         put_distance(&words, strip, units, step->position);
-        mark = add_mark(arena, strip, step->position, PDF_GREY, words_end(&words));
-        mark->kind = MARK_POINT;
+        mark = add_mark(arena, strip, step->position, MARK_POINT, words_end(&words));
     }
     mark->measure = true;
 }
 
 /* The axial extent of all that is marked. */
-static void set_extent(Strip *strip)
+static void set_extent(MarkingStrip *strip)
 {
     double low = fmin(strip->place->start, fmin(strip->layer->start, strip->layer->end));
     double high = fmax(strip->place->start, fmax(strip->layer->start, strip->layer->end));
@@ -179,17 +177,17 @@ static void set_extent(Strip *strip)
     strip->length = high - low;
 }
 
-Strip strip_make(Arena *arena, const SheetRod *rod, uint32_t part, const Bench *bench)
+MarkingStrip marking_strip(Arena *arena, const SheetRod *rod, uint32_t part, const Bench *bench)
 {
     const SheetPart *about = &rod->parts[part];
     const PlannedPlace *place = &rod->bench->rod->places[about->place];
-    Strip strip = {.place = place,
-                   .layer = &place->layers[about->layer],
-                   .heading = about->heading,
-                   .side = bench->butt_left ? 1 : -1};
+    MarkingStrip strip = {.place = place,
+                          .layer = &place->layers[about->layer],
+                          .heading = about->heading,
+                          .side = bench->butt_left ? 1 : -1};
     strip.direction = place->direction * strip.side;
     set_extent(&strip);
-    strip.datum = strip_at(&strip, place->start);
+    strip.datum = along_strip(&strip, place->start);
     mark_datum(arena, &strip, bench->units);
     for (uint32_t i = 0; i < strip.layer->item_count; i++)
         mark_item(arena, &strip, bench->units, &strip.layer->items[i]);
@@ -201,29 +199,4 @@ Strip strip_make(Arena *arena, const SheetRod *rod, uint32_t part, const Bench *
             mark_measuring(arena, &strip, edges, bench->units, rod->steps[i].step);
     sort_marks(&strip);
     return strip;
-}
-
-/* Labels that stand apart share their mean place as one block; blocks that meet become one. */
-typedef struct Block {
-    double sum;
-    uint32_t count;
-} Block;
-
-static double block_mean(const Block *block) { return block->sum / block->count; }
-
-void spread_labels(Arena *arena, StripLabel *labels, uint32_t count, double apart, double low, double high)
-{
-    Block *blocks = arena_take_many(arena, count, sizeof *blocks);
-    uint32_t made = 0;
-    for (uint32_t i = 0; i < count; i++) {
-        blocks[made++] = (Block){labels[i].at - i * apart, 1};
-        for (; made > 1 && block_mean(&blocks[made - 2]) > block_mean(&blocks[made - 1]); made--) {
-            blocks[made - 2].sum += blocks[made - 1].sum;
-            blocks[made - 2].count += blocks[made - 1].count;
-        }
-    }
-    double highest = count ? high - (count - 1) * apart : high;
-    for (uint32_t b = 0, i = 0; b < made; b++)
-        for (uint32_t end = i + blocks[b].count; i < end; i++)
-            labels[i].shown = fmax(low, fmin(highest, block_mean(&blocks[b]))) + i * apart;
 }
