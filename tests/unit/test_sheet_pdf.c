@@ -8,7 +8,7 @@
 
 #include "draw/shading.h"
 #include "emit/emit.h"
-#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_marking_strip.h"
 #include "words/sheet.h"
 #include "turnlay.h"
 

@@ -1,5 +1,5 @@
 /* Where the words of marks find room beside one another. */
-#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_marking_strip.h"
 
 #include <math.h>
 

@@ -1,6 +1,6 @@
 /* Rulers at 1:1. */
 #include "draw/graduations.h"
-#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_marking_strip.h"
 
 #include <math.h>
 

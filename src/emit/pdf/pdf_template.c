@@ -2,7 +2,7 @@
 #include "emit/pdf/pdf_template.h"
 
 #include "draw/template/template.h"
-#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_marking_strip.h"
 
 #include <math.h>
 

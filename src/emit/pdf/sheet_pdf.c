@@ -2,7 +2,7 @@
 #include "words/sheet.h"
 
 #include "emit/pdf/pdf_steps.h"
-#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_marking_strip.h"
 #include "emit/pdf/pdf_template.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 /* One piece of a marking strip: from the edge that is laid along the blank downward, lines at all marks, the
  * colours of the runs, a ruler from the datum, and words. */
-#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_marking_strip.h"
 
 #include <math.h>
 

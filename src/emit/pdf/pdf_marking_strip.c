@@ -1,6 +1,6 @@
 /* Marking strips on their pages. A strip too long for the page is cut into pieces that overlap; joining lines tell
  * how they are laid on one another. */
-#include "emit/pdf/pdf_strip.h"
+#include "emit/pdf/pdf_marking_strip.h"
 
 #include <math.h>
 
