@@ -11,7 +11,8 @@ typedef enum {
 } ExitCode;
 
 ExitCode worse(ExitCode a, ExitCode b);
-/* One line on standard error, "turnlay: ...". Control characters, as file names may hold, become "?". */
+/* One line on standard error, "turnlay: ...". What file names may hold and a terminal would obey is
+ * shown by signs. */
 void say(const char *format, ...) __attribute__((format(printf, 1, 2)));
 
 #endif

@@ -1,5 +1,7 @@
 #include "cli/cli.h"
 
+#include "base/visible.h"
+
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -17,12 +19,18 @@ void say(const char *format, ...)
     va_end(arguments);
     if (written < 0)
         return;
-    size_t length = strlen(line);
-    for (size_t i = 0; i < length; i++)
-        if ((unsigned char)line[i] < 0x20 || line[i] == 0x7f)
-            line[i] = '?';
-    line[length++] = '\n';
+    /* A tab becomes four blanks, and nothing becomes longer than that. */
+    char shown[4 * sizeof line + 1];
+    size_t length = 0;
+    for (const char *at = line, *end = line + strlen(line); at < end;) {
+        ShownCharacter character;
+        at += show_character(at, (size_t)(end - at), &character);
+        size_t taken = strlen(character.text);
+        memcpy(shown + length, character.text, taken);
+        length += taken;
+    }
+    shown[length++] = '\n';
     /* Where standard error cannot be written there is nobody left to tell. */
-    ssize_t ignored = write(STDERR_FILENO, line, length);
+    ssize_t ignored = write(STDERR_FILENO, shown, length);
     (void)ignored;
 }

@@ -11,10 +11,21 @@ static void begin(CsvPage *page)
     page->started = true;
 }
 
+/* A spreadsheet takes a field for a formula, and runs it, that begins with one of these (OWASP, "CSV Injection"):
+ * an apostrophe before it makes it a text again. Apostrophes that stand there already count with what follows, so
+ * that taking one off gives back every text. */
+static bool reads_as_formula(const char *text)
+{
+    char first = text[strspn(text, "'")];
+    return first && strchr("=+-@\t\r", first);
+}
+
 void csv_text(CsvPage *page, const char *text)
 {
     begin(page);
-    text = well_formed(page->out->arena, text);
+    text = visible_with_breaks(page->out->arena, text);
+    if (reads_as_formula(text))
+        text = text_format(page->out->arena, "'%s", text);
     if (!strpbrk(text, "\",\r\n")) {
         buffer_text(page->out, text);
         return;

@@ -9,7 +9,8 @@ typedef struct CsvPage {
     bool started; /* a field stands in this line */
 } CsvPage;
 
-/* Any bytes. */
+/* Any bytes; shown by the rule of base/visible.h, tabs and line ends kept. What a spreadsheet would run as a
+ * formula gets an apostrophe before it; the reference says how to take it off. */
 void csv_text(CsvPage *page, const char *text);
 void csv_whole(CsvPage *page, uint64_t value);
 /* To 6 decimals; empty where there is no number. */

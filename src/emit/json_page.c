@@ -68,10 +68,13 @@ static bool is_plain(const char *text)
 static void put_quoted(Buffer *out, const char *text)
 {
     const char *good = well_formed(out->arena, text);
+    /* A text with something in it that other pages show by a sign has it here as an escape to be seen by. */
+    bool hidden = strcmp(good, visible_with_breaks(out->arena, text)) != 0;
     size_t length = strlen(good), most = length * 6 + 2; /* \u001b is the longest that a byte becomes */
     char *room = arena_take(out->arena, most);
     json_t *string = json_stringn(good, length);
-    size_t written = string ? json_dumpb(string, room, most, JSON_ENCODE_ANY) : 0;
+    size_t written =
+        string ? json_dumpb(string, room, most, JSON_ENCODE_ANY | (hidden ? JSON_ENSURE_ASCII : 0)) : 0;
     json_decref(string);
     if (!written)
         arena_exhausted(out->arena);

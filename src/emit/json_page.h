@@ -18,7 +18,7 @@ void page_start(JsonPage *page, Buffer *out);
 void page_open(JsonPage *page, const char *name, char bracket);
 void page_open_flat(JsonPage *page, const char *name, char bracket);
 void page_close(JsonPage *page, char bracket);
-/* Any bytes; NULL gives null. */
+/* Any bytes, all characters kept, those that are not to be seen as escapes; NULL gives null. */
 void page_text(JsonPage *page, const char *name, const char *text);
 /* To 6 decimals; null where there is no number. */
 void page_number(JsonPage *page, const char *name, double value);

@@ -1,54 +1,31 @@
 /* SVG 1.1: one drawing as a picture without scripts and without anything from outside. */
 #include "base/line_map.h"
+#include "base/visible.h"
 #include "draw/shading.h"
 #include "emit/emit.h"
 
 #include <math.h>
-#include <string.h>
-#include <utf8proc.h>
 
 /* Positions are written in whole steps of 0.0001 mm, so that what lies between points adds up to the points. */
 #define STEPS_PER_MM 1e4
 enum { DECIMALS = 4 };
-
-/* XML 1.0, section 2.2: the characters that a document may hold. Surrogates never come out of utf8proc_iterate. */
-static bool is_xml_character(utf8proc_int32_t character)
-{
-    return character == 0x9 || character == 0xa || character == 0xd || (character >= 0x20 && character <= 0xfffd)
-           || character >= 0x10000;
-}
-
-/* The next character of a text as XML may hold it, U+FFFD in place of all others. Returns its bytes and sets
- * how many bytes of the text it stood for. */
-static const char *next_character(const char *at, size_t *length, size_t *taken)
-{
-    utf8proc_int32_t character;
-    utf8proc_ssize_t bytes = utf8proc_iterate((const utf8proc_uint8_t *)at, -1, &character);
-    *taken = bytes > 0 ? (size_t)bytes : 1;
-    *length = *taken;
-    if (bytes > 0 && is_xml_character(character))
-        return at;
-    *length = 3;
-    return "\xef\xbf\xbd";
-}
 
 typedef struct Escape {
     char sign;
     const char *written;
 } Escape;
 
+/* Any bytes: what XML may not hold (XML 1.0, section 2.2) is shown by the rule of base/visible.h. */
 static void put_escaped(Buffer *out, const char *text, const Escape *escapes)
 {
-    for (size_t taken; *text; text += taken) {
-        size_t length;
-        const char *character = next_character(text, &length, &taken);
+    for (const char *at = visible_with_breaks(out->arena, text); *at; at++) {
         const Escape *escape = escapes;
-        while (escape->sign && escape->sign != *character)
+        while (escape->sign && escape->sign != *at)
             escape++;
         if (escape->sign)
             buffer_text(out, escape->written);
         else
-            buffer_put(out, character, length);
+            buffer_put(out, at, 1);
     }
 }
 

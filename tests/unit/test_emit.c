@@ -8,12 +8,14 @@
 
 #include "emit/emit.h"
 #include "base/line_map.h"
+#include "base/visible.h"
 #include "plan/plan.h"
 
 #include <jansson.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <utf8proc.h>
 
 static Trap trap;
 static Arena arena;
@@ -171,6 +173,39 @@ static void the_underline_stands_below_its_words(void **state)
     assert_string_equal(shown_at("band", 4, 4), "    1 | band\n      |     ^");
     assert_string_equal(shown_at("band\n", 5, 5), "    2 | \n      | ^");
     assert_string_equal(shown_at("", 0, 0), "    1 | \n      | ^");
+}
+
+/* Every code point there is: a page shows a sign for it or the character itself. */
+static void what_never_is_a_character_is_shown_by_a_sign(void **state)
+{
+    (void)state;
+    static const utf8proc_int32_t hidden[] = {0x80,   0x9b,   0x9f,   0xad,   0x202a, 0x202e, 0x2060, 0x2066,
+                                              0x2069, 0x206a, 0x2028, 0x2029, 0xfeff, 0xfff9, 0xe0041};
+    static const utf8proc_int32_t kept[] = {'a',    0xa0,   0x5d0,  0x600,   0x61c,   0x6dd,   0x94d,  0x180b,
+                                            0x180e, 0x200b, 0x200c, 0x200d,  0x200e,  0x200f,  0x20ac, 0xe000,
+                                            0xfe0f, 0xfffd, 0x378,  0x1f525, 0x3fffd, 0x10fffd};
+    utf8proc_uint8_t bytes[4];
+    ShownCharacter shown;
+    for (size_t i = 0; i < sizeof hidden / sizeof *hidden; i++) {
+        size_t length = (size_t)utf8proc_encode_char(hidden[i], bytes);
+        assert_int_equal(show_character((const char *)bytes, length, &shown), length);
+        assert_string_equal(shown.text, "\xef\xbf\xbd");
+    }
+    for (size_t i = 0; i < sizeof kept / sizeof *kept; i++) {
+        size_t length = (size_t)utf8proc_encode_char(kept[i], bytes);
+        assert_int_equal(show_character((const char *)bytes, length, &shown), length);
+        assert_int_equal(strlen(shown.text), length);
+        assert_memory_equal(shown.text, bytes, length);
+    }
+    for (utf8proc_int32_t character = 0x80; character < 0x110000; character++) {
+        if (character >= 0xd800 && character <= 0xdfff)
+            continue;
+        size_t length = (size_t)utf8proc_encode_char(character, bytes);
+        assert_int_equal(show_character((const char *)bytes, length, &shown), length);
+        bool low = (character & 0xffff) >= 0xfffe, in_block = character >= 0xfdd0 && character <= 0xfdef;
+        if (low || in_block)
+            assert_string_equal(shown.text, "\xef\xbf\xbd");
+    }
 }
 
 static void a_message_sends_no_escape_to_the_terminal(void **state)
@@ -763,6 +798,7 @@ int main(void)
         TEST(a_finding_shows_its_places_and_its_mend),
         TEST(a_place_in_another_file_is_named),
         TEST(the_underline_stands_below_its_words),
+        TEST(what_never_is_a_character_is_shown_by_a_sign),
         TEST(a_message_sends_no_escape_to_the_terminal),
         TEST(a_long_line_is_cut_around_the_span),
         TEST(findings_as_json_hold_all_that_is_known),
