@@ -1,24 +1,186 @@
 /* PDF sheets are written by turnlay-pdf, the same program linked with cairo and pango, which lies beside this one.
- */
+ * Both may die: the loader where it finds no room for so many libraries, glib where it gets no memory. Whoever
+ * waits for them has an answer all the same. */
 #include "cli/hand_over.h"
 
-#include "cli/cli.h"
-#include "emit/emit.h"
-
+#include <errno.h>
+#include <fcntl.h>
 #include <limits.h>
+#include <signal.h>
 #include <stdio.h>
+#include <string.h>
+#include <sys/prctl.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
-ExitCode hand_over_pdf(const Arguments *arguments, char **words)
+static const char way_out[] = "--format html takes less and prints as well";
+
+/* What ends a program that does not look at it, and whoever sends it means both programs. */
+static const int passed_on[] = {SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGALRM, SIGUSR1, SIGUSR2, SIGXCPU};
+enum { PASSED_ON = sizeof passed_on / sizeof *passed_on };
+
+static volatile sig_atomic_t writer; /* the process that signals are passed on to */
+
+static void pass_on(int number) { kill(writer, number); }
+
+/* A signal that is ignored here, as under nohup, is ignored there too. */
+static void pass_signals_on(pid_t process)
+{
+    writer = process;
+    for (int i = 0; i < PASSED_ON; i++)
+        sigaction(passed_on[i], &(struct sigaction){.sa_handler = pass_on}, NULL);
+}
+
+static void end_likewise(int number)
+{
+    for (int i = 0; i < PASSED_ON; i++)
+        if (passed_on[i] == number) {
+            signal(number, SIG_DFL);
+            raise(number);
+        }
+}
+
+/* fork, its end to be waited for even where our caller ignores the ends of its processes. */
+static pid_t start_process(void)
+{
+    signal(SIGCHLD, SIG_DFL);
+    return fork();
+}
+
+/* The status of waitpid; -1 if there is none. */
+static int wait_for(pid_t process)
+{
+    int status;
+    while (waitpid(process, &status, 0) < 0)
+        if (errno != EINTR)
+            return -1;
+    return status;
+}
+
+static ExitCode code_of_writer(int status)
+{
+    if (status >= 0 && WIFEXITED(status) && WEXITSTATUS(status) <= EXIT_MACHINE)
+        return (ExitCode)WEXITSTATUS(status);
+    if (status >= 0 && WIFSIGNALED(status))
+        end_likewise(WTERMSIG(status));
+    say("no PDF was made: turnlay-pdf, which writes it, did not start or broke off; most likely this machine has too "
+        "little memory left for it; %s",
+        way_out);
+    return EXIT_MACHINE;
+}
+
+static ExitCode run_writer(const char *program, char **words)
+{
+    sigset_t all, before;
+    sigfillset(&all);
+    sigprocmask(SIG_SETMASK, &all, &before);
+    pid_t process = start_process();
+    if (process == 0) {
+        prctl(PR_SET_PDEATHSIG, SIGTERM);
+        sigprocmask(SIG_SETMASK, &before, NULL);
+        execv(program, words);
+        _exit(EXIT_MACHINE + 1);
+    }
+    int number = errno;
+    if (process > 0)
+        pass_signals_on(process);
+    sigprocmask(SIG_SETMASK, &before, NULL);
+    if (process > 0)
+        return code_of_writer(wait_for(process));
+    say("no PDF was made: turnlay-pdf cannot be started: %s", strerror(number));
+    return EXIT_MACHINE;
+}
+
+bool hand_over_pdf(const Arguments *arguments, char **words, ExitCode *code)
 {
     if (arguments->verb != VERB_SHEET || arguments->format != FORMAT_PDF || sheet_pdf_is_built_in())
-        return EXIT_CLEAN;
+        return false;
     char program[PATH_MAX];
     ssize_t length = readlink("/proc/self/exe", program, sizeof program - sizeof "-pdf");
-    if (length > 0) {
+    if (length > 0)
         snprintf(program + length, sizeof program - (size_t)length, "-pdf");
-        execv(program, words);
+    if (length > 0 && access(program, X_OK) == 0) {
+        *code = run_writer(program, words);
+    } else {
+        say("this turnlay was built without cairo and pango and cannot write PDF; --format html prints as well");
+        *code = EXIT_WRONG_USE;
     }
-    say("this turnlay was built without cairo and pango and cannot write PDF; --format html prints as well");
-    return EXIT_WRONG_USE;
+    return true;
+}
+
+/* How the process that prints ends, where it ends by itself. */
+typedef enum { PRINTED, NO_FONT, NO_MEMORY } Ending;
+
+/* Its last words, and glib's, would be of functions and bytes; an image of its memory is of no use to anybody. */
+static void keep_quiet(void)
+{
+    int nowhere = open("/dev/null", O_WRONLY | O_CLOEXEC);
+    if (nowhere >= 0)
+        dup2(nowhere, STDERR_FILENO);
+    setrlimit(RLIMIT_CORE, &(struct rlimit){0, 0});
+}
+
+static Ending print_into(int pipe_end, Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
+{
+    Trap trap = {0};
+    out->arena->trap = &trap;
+    if (setjmp(trap.jump))
+        return NO_MEMORY;
+    if (!emit_sheet_pdf(out, sheet, plan, letter))
+        return NO_FONT;
+    FILE *stream = fdopen(pipe_end, "w");
+    bool sent = stream && fwrite(out->bytes, 1, out->length, stream) == out->length && fclose(stream) == 0;
+    return sent ? PRINTED : NO_MEMORY;
+}
+
+static void gather(int pipe_end, Buffer *pages)
+{
+    char bytes[1 << 16];
+    ssize_t count;
+    while ((count = read(pipe_end, bytes, sizeof bytes)) != 0)
+        if (count > 0)
+            buffer_put(pages, bytes, (size_t)count);
+        else if (errno != EINTR)
+            break;
+    close(pipe_end);
+}
+
+static ExitCode code_of_printing(int status)
+{
+    bool ended = status >= 0 && WIFEXITED(status);
+    if (ended && WEXITSTATUS(status) == PRINTED)
+        return EXIT_CLEAN;
+    if (ended && WEXITSTATUS(status) == NO_FONT)
+        say("no PDF can be written: this machine has no font that pango finds");
+    else if (ended || status < 0)
+        say("no PDF was made: this machine has too little memory left for it; %s", way_out);
+    else
+        say("no PDF was made: printing broke off (signal %d), as it does where memory runs out; %s",
+            WTERMSIG(status), way_out);
+    return EXIT_MACHINE;
+}
+
+ExitCode print_pdf_apart(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
+{
+    int ends[2];
+    pid_t process = pipe2(ends, O_CLOEXEC) == 0 ? start_process() : -1;
+    if (process == 0) {
+        prctl(PR_SET_PDEATHSIG, SIGKILL);
+        close(ends[0]);
+        keep_quiet();
+        _exit((int)print_into(ends[1], out, sheet, plan, letter));
+    }
+    if (process < 0) {
+        say("no PDF was made: no process can be started to print it: %s", strerror(errno));
+        return EXIT_MACHINE;
+    }
+    close(ends[1]);
+    Buffer pages;
+    buffer_start(&pages, out->arena);
+    gather(ends[0], &pages);
+    ExitCode code = code_of_printing(wait_for(process));
+    if (code == EXIT_CLEAN)
+        buffer_put(out, pages.bytes, pages.length);
+    return code;
 }

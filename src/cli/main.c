@@ -24,8 +24,8 @@ static ExitCode run(Arena *arena, int count, char **words)
         return EXIT_WRONG_USE;
     }
     if (!arguments.help && !arguments.version) {
-        ExitCode code = hand_over_pdf(&arguments, words);
-        return code == EXIT_CLEAN ? runs[arguments.verb](arena, &arguments) : code;
+        ExitCode code;
+        return hand_over_pdf(&arguments, words, &code) ? code : runs[arguments.verb](arena, &arguments);
     }
     if (arguments.help)
         help_page(&page, arguments.verb);

@@ -2,6 +2,7 @@
 
 #include "cli/compile.h"
 #include "cli/depfile.h"
+#include "cli/hand_over.h"
 #include "cli/output.h"
 #include "draw/template/template.h"
 #include "emit/emit.h"
@@ -39,14 +40,12 @@ static ExitCode make_sheet(Buffer *out, const Arguments *arguments, const Compil
 {
     const Compilation *c = compiled->compilation;
     Sheet *sheet = sheet_make(out->arena, c->bench);
-    if (arguments->format == FORMAT_HTML) {
+    if (arguments->format == FORMAT_PDF)
+        return print_pdf_apart(out, sheet, c->plan, arguments->letter);
+    if (arguments->format == FORMAT_HTML)
         emit_sheet_html(out, sheet, c->plan);
-    } else if (arguments->format == FORMAT_TEXT) {
+    else
         emit_sheet_text(out, sheet, arguments->from_step);
-    } else if (!emit_sheet_pdf(out, sheet, c->plan, arguments->letter)) {
-        say("no PDF can be written: this machine has no font that pango finds");
-        return EXIT_MACHINE;
-    }
     return EXIT_CLEAN;
 }
 
