@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "cli/cli.h"
+#include "cli/destination.h"
 
 #include <getopt.h>
 #include <math.h>
@@ -127,6 +128,14 @@ static bool set_number(uint32_t *target, const char *option, const char *word)
     return false;
 }
 
+static bool names_a_file(const char *option, const char *path)
+{
+    if (path && *path)
+        return true;
+    say("%s wants the name of a file", option);
+    return false;
+}
+
 /* -MD, -MF FILE and -MFFILE, as compilers spell them: an option M whose value begins with D or F. */
 static bool set_depfile(Arguments *arguments, const char *value, int count, char **words)
 {
@@ -139,9 +148,7 @@ static bool set_depfile(Arguments *arguments, const char *value, int count, char
     if (!named)
         return true;
     arguments->depfile = value[1] ? value + 1 : optind < count ? words[optind++] : NULL;
-    if (!arguments->depfile)
-        say("-MF wants the name of a file");
-    return arguments->depfile;
+    return names_a_file("-MF", arguments->depfile);
 }
 
 static bool set_output(Arguments *arguments, const char *path)
@@ -151,7 +158,7 @@ static bool set_output(Arguments *arguments, const char *path)
         return false;
     }
     arguments->output = path;
-    return true;
+    return names_a_file("-o", path);
 }
 
 static bool add_operand(Arguments *arguments, Arena *arena, const char *word)
@@ -265,21 +272,27 @@ static bool options_fit(const Arguments *arguments, uint64_t given)
     return true;
 }
 
-static bool standard_input_fits(const Arguments *arguments)
+/* Whether the result has a file, after which the one for make can be named. */
+static bool has_file(const Arguments *arguments, Arena *arena)
+{
+    return arguments->output && destination_of(arena, arguments->output).kind == LEADS_TO_FILE;
+}
+
+static bool standard_input_fits(const Arguments *arguments, Arena *arena)
 {
     unsigned times = 0;
     for (uint32_t i = 0; i < arguments->operands.count; i++)
         times += strcmp(arguments->operands.items[i], "-") == 0;
     if (times > 1)
         say("standard input (-) can be read only once");
-    else if (times && arguments->write_depfile && !arguments->depfile && !arguments->output)
-        say("-MD with standard input (-) needs -o or -MF to have a name");
+    else if (times && arguments->write_depfile && !arguments->depfile && !has_file(arguments, arena))
+        say("-MD with standard input (-) needs -o or -MF with the name of a file");
     else
         return true;
     return false;
 }
 
-static bool operands_fit(const Arguments *arguments)
+static bool operands_fit(const Arguments *arguments, Arena *arena)
 {
     const Verb *verb = &verb_table[arguments->verb];
     uint32_t count = arguments->operands.count;
@@ -290,7 +303,7 @@ static bool operands_fit(const Arguments *arguments)
     else if (count > 1 && (arguments->output || arguments->depfile))
         say("%s goes with one file, not %u", arguments->output ? "-o" : "-MF", count);
     else
-        return standard_input_fits(arguments);
+        return standard_input_fits(arguments, arena);
     return false;
 }
 
@@ -320,5 +333,5 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
         say("what shall be done? A verb comes first, as in `turnlay plan FILE`");
         return false;
     }
-    return options_fit(arguments, given) && format_fits(arguments) && operands_fit(arguments);
+    return options_fit(arguments, given) && format_fits(arguments) && operands_fit(arguments, arena);
 }

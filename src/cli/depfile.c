@@ -1,5 +1,6 @@
 #include "cli/depfile.h"
 
+#include <stdbool.h>
 #include <string.h>
 
 /* A name as make reads it back: `\` before blank, tab, # and colon, doubling the backslashes right before a
@@ -20,23 +21,20 @@ static void put_name(Buffer *out, const char *name, bool on_the_left)
     }
 }
 
-bool depfile_write(Buffer *out, const char *target, const char *const *files, uint32_t count)
+const char *depfile_fault(const char *name) { return strpbrk(name, "\r\n") ? "a line break in it" : NULL; }
+
+void depfile_write(Buffer *out, const char *target, const char *const *files, uint32_t count, uint32_t required)
 {
-    if (strpbrk(target, "\r\n"))
-        return false;
     put_name(out, target, true);
     buffer_text(out, ":");
     for (uint32_t i = 0; i < count; i++) {
-        if (strpbrk(files[i], "\r\n"))
-            return false;
         buffer_text(out, i ? " \\\n  " : " ");
         put_name(out, files[i], false);
     }
     buffer_text(out, "\n");
-    for (uint32_t i = 1; i < count; i++) {
+    for (uint32_t i = required; i < count; i++) {
         buffer_text(out, "\n");
         put_name(out, files[i], true);
         buffer_text(out, ":\n");
     }
-    return true;
 }

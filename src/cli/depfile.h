@@ -4,10 +4,10 @@
 
 #include "base/buffer.h"
 
-#include <stdbool.h>
-
-/* "target: files", then an empty rule for each file but the first, so that a used file may vanish without make
- * stopping. false if a name holds a line break, for which make has no spelling. */
-bool depfile_write(Buffer *out, const char *target, const char *const *files, uint32_t count);
+/* Why GNU make cannot read a file's name, however it is spelled, in a few words for people; NULL if it can. */
+const char *depfile_fault(const char *name);
+/* "target: files", then an empty rule for each file but the first so many, so that a used file may vanish without
+ * make stopping. No name may have a fault. */
+void depfile_write(Buffer *out, const char *target, const char *const *files, uint32_t count, uint32_t required);
 
 #endif

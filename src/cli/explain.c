@@ -56,5 +56,5 @@ ExitCode run_explain(Arena *arena, const Arguments *arguments)
         }
         explain(&out, code);
     }
-    return output_write(arena, NULL, &out);
+    return output_print(arena, &out);
 }

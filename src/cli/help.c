@@ -7,7 +7,8 @@ static const char exit_codes[] =
 static const char files[] =
     "FILE - is standard input. Used files are sought beside the using file, in the folders of -I, in\n"
     "those of TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in\n"
-    "the standard library.\n";
+    "the standard library. A file is replaced as a whole or not at all, and never one that was read;\n"
+    "what is open already (/dev/stdout), a device or a named pipe is written to.\n";
 
 static const char *const details[VERB_COUNT] = {
     [VERB_CHECK] = "Findings go to standard output.\n",

@@ -31,7 +31,7 @@ static ExitCode run(Arena *arena, int count, char **words)
         help_page(&page, arguments.verb);
     else
         buffer_text(&page, "turnlay " TURNLAY_VERSION "\n");
-    return output_write(arena, NULL, &page);
+    return output_print(arena, &page);
 }
 
 int main(int count, char **words)

@@ -4,13 +4,16 @@
 
 #include "base/buffer.h"
 #include "cli/cli.h"
+#include "cli/destination.h"
 
 /* Makes sure that writing to a closed pipe, or beyond a size limit, is an error and not the program's end,
  * and that no file opened later takes the number of a closed standard stream. Call first. */
 void output_prepare(void);
-/* Writes to a file, or to standard output for NULL or "-". A regular file is replaced as a whole or not at all.
- * Says what went wrong and gives EXIT_MACHINE, else EXIT_CLEAN. */
-ExitCode output_write(Arena *arena, const char *path, const Buffer *bytes);
+/* A regular file is replaced as a whole or not at all, whatever signal comes; all else is written to. Says what
+ * went wrong and gives EXIT_MACHINE, else EXIT_CLEAN. */
+ExitCode output_write(Arena *arena, const Destination *end, const Buffer *bytes);
+/* The same to standard output. */
+ExitCode output_print(Arena *arena, const Buffer *bytes);
 /* To standard error; failures have nowhere to be told. */
 void output_messages(const Buffer *bytes);
 /* Closes standard output: some file systems tell only then that the disk is full. */

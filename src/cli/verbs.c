@@ -1,8 +1,8 @@
 #include "cli/verbs.h"
 
 #include "cli/compile.h"
-#include "cli/depfile.h"
 #include "cli/hand_over.h"
+#include "cli/outlets.h"
 #include "cli/output.h"
 #include "draw/template/template.h"
 #include "emit/emit.h"
@@ -10,7 +10,6 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 typedef void Page(Buffer *out, const Compilation *compilation);
@@ -99,16 +98,11 @@ static Maker *const makers[VERB_COUNT] = {
     [VERB_DRAW] = make_drawing, [VERB_FOLD] = make_fold,
 };
 
-static bool goes_to_file(const Arguments *arguments)
-{
-    return arguments->output && strcmp(arguments->output, "-") != 0;
-}
-
 /* Colour is for people at a terminal that shows it, and for those who did not forbid it (https://no-color.org). */
 static bool wants_colour(const Arguments *arguments)
 {
     const char *forbidden = getenv("NO_COLOR"), *terminal = getenv("TERM");
-    if (arguments->verb == VERB_CHECK && goes_to_file(arguments))
+    if (arguments->verb == VERB_CHECK && arguments->output && strcmp(arguments->output, "-") != 0)
         return false;
     return isatty(arguments->verb == VERB_CHECK ? STDOUT_FILENO : STDERR_FILENO) && !(forbidden && *forbidden)
            && terminal && strcmp(terminal, "dumb") != 0;
@@ -120,45 +114,6 @@ static void put_findings(Buffer *out, const Arguments *arguments, const Compiled
         emit_findings_json(out, compiled->findings, compiled->sources);
     else
         emit_findings_text(out, compiled->findings, compiled->sources, wants_colour(arguments));
-}
-
-/* Refuses to write over a file that was read: a slip of the fingers must not cost anybody their pattern. */
-static bool spares_sources(const Compiled *compiled, const char *option, const char *path)
-{
-    struct stat target, source;
-    if (strcmp(path, "-") == 0 || stat(path, &target) != 0)
-        return true;
-    for (uint32_t i = 0; i < compiled->files.count; i++) {
-        const char *file = compiled->files.items[i];
-        if (stat(file, &source) == 0 && source.st_dev == target.st_dev && source.st_ino == target.st_ino) {
-            say("%s %s would overwrite %s, which it was made from", option, path, file);
-            return false;
-        }
-    }
-    return true;
-}
-
-static ExitCode write_result(const Arguments *arguments, const Compiled *compiled, const Buffer *result)
-{
-    if (goes_to_file(arguments) && !spares_sources(compiled, "-o", arguments->output))
-        return EXIT_WRONG_USE;
-    return output_write(result->arena, arguments->output, result);
-}
-
-/* Without an output of its own the depfile is what make keeps in step: it stands on the left itself. */
-static ExitCode write_depfile(Arena *arena, const Arguments *arguments, const Compiled *compiled)
-{
-    bool to_file = goes_to_file(arguments);
-    const char *beside = to_file ? arguments->output : compiled->shown;
-    const char *path = arguments->depfile ? arguments->depfile : text_format(arena, "%s.d", beside);
-    if (!spares_sources(compiled, arguments->depfile ? "-MF" : "-MD", path))
-        return EXIT_WRONG_USE;
-    Buffer rules;
-    buffer_start(&rules, arena);
-    if (depfile_write(&rules, to_file ? arguments->output : path, compiled->files.items, compiled->files.count))
-        return output_write(arena, path, &rules);
-    say("%s cannot be written: a file's name holds a line break, which make cannot read", path);
-    return EXIT_WRONG_USE;
 }
 
 /* A file of patterns alone is as it should be for `check`; whoever wants a plan of it is told. */
@@ -189,18 +144,19 @@ static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char
         compile_end(&compiled);
         return EXIT_WRONG_USE;
     }
+    Outlets outlets;
     ExitCode code = compiled.findings->errors ? EXIT_FINDINGS : EXIT_CLEAN;
-    if (arguments->write_depfile)
-        code = worse(code, write_depfile(arena, arguments, &compiled));
-    if (arguments->verb == VERB_CHECK) {
-        code = worse(code, write_result(arguments, &compiled, &findings));
-    } else {
+    const Buffer *page = arguments->verb == VERB_CHECK ? &findings : NULL;
+    if (!outlets_choose(&outlets, arena, arguments, &compiled)) {
+        code = EXIT_WRONG_USE;
+    } else if (!page) {
         output_messages(&findings);
-        if (!compiled.findings->errors) {
-            ExitCode made = makers[arguments->verb](&result, arguments, &compiled);
-            code = worse(code, made == EXIT_CLEAN ? write_result(arguments, &compiled, &result) : made);
-        }
+        if (code == EXIT_CLEAN)
+            code = makers[arguments->verb](&result, arguments, &compiled);
+        page = code == EXIT_CLEAN ? &result : NULL;
     }
+    if (code < EXIT_WRONG_USE)
+        code = outlets_write(&outlets, arena, &compiled, page, code);
     compile_end(&compiled);
     return code;
 }

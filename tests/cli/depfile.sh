@@ -23,6 +23,8 @@ expect 0 'check -MD' check -MD two.lay
 holds 'check -MD names the file read' two.lay.d ' two.lay'
 expect 0 'standard input and -MF' plan -MF input.d -o input.text - <user.lay
 holds 'standard input is no file for make' input.d 'input.text: shop/threads.lay'
+grep -qx 'shop/threads.lay:' input.d
+verdict 'what standard input uses may vanish' $?
 lacks 'its shown name is not used' input.d 'input>'
 
 { echo 'edition 1'; echo 'use "shop/threads"'; } >between.lay
@@ -36,7 +38,65 @@ holds 'the file for make is written all the same' broken.text.d 'shop/threads.la
 no_file 'the result is not' broken.text
 expect 1 '-MD of a missing file' plan -MD -o missing.text missing.lay
 holds 'a missing file is named too' missing.text.d 'missing.lay'
+echo changed >user.text
 expect 3 '-MF into a folder that is not there' plan -MF nowhere/deps -o user.text user.lay
+[ "$(cat user.text)" = changed ]
+verdict 'without a file for make no page is written that make takes for fresh' $?
+mkdir -p blocked.text.d
+expect 3 '-MD onto a folder' plan -MD -o blocked.text user.lay
+no_file 'no page is written here either' blocked.text
+expect 3 'a page that cannot be written' plan -MF kept.d -o nowhere/page user.lay
+no_file 'no file for make that is made itself' kept.d
+rm -f two.lay.d
+"$TURNLAY" plan -MD two.lay >/dev/full 2>"$err"
+code=$?
+[ "$code" = 3 ] && ! [ -e two.lay.d ]
+verdict 'a full disk leaves no file that make takes for fresh' $?
+cp bad.lay worse.lay
+expect 1 'check -MD of a file with errors' check -MD worse.lay
+no_file 'it is still to be checked' worse.lay.d
+expect 2 'plan -MD with --rod' draw --rod 9 -MD two.lay
+no_file 'wrong use writes nothing for make' two.lay.d
+
+# The two outputs never fall on each other.
+apart() { # NAME ARGUMENT...
+    local name=$1
+    shift
+    rm -f one
+    expect 2 "$name" "$@"
+    no_file "$name: nothing is written" one
+    holds "$name: it is said" "$err" 'would both go to'
+}
+ln -sf one link_to_one
+apart '-o and -MF of one name' plan -o one -MF one user.lay
+apart '-o and -MF of one name, spelled otherwise' plan -o one -MF ./shop/../one user.lay
+apart '-o and -MF through a link' plan -o one -MF link_to_one user.lay
+apart '-MF and -o through a link' plan -o link_to_one -MF one user.lay
+apart '-MF - without -o' plan -MF - user.lay
+apart '-MF /dev/stdout without -o' check -MF /dev/stdout user.lay
+ln -sf "$PWD/one" one.d
+apart '-MD whose name is a link to the output' plan -MD -o one user.lay
+rm one.d
+echo older >one
+ln one twin
+expect 2 '-o and -MF of one file under two names' plan -o one -MF twin user.lay
+[ "$(cat one twin)" = $'older\nolder' ]
+verdict 'it stays under both names' $?
+expect 0 '-MF -' plan -MF - -o user.text user.lay
+holds '-MF - is standard output' "$out" 'user.text: user.lay'
+expect 0 'two devices are never in the way' plan -MF /dev/null -o /dev/null user.lay
+ln -s /dev/null nothing
+expect 0 '-MD with a device as output' plan -MD -o nothing user.lay
+no_file 'no file for make is named after a device' nothing.d
+holds 'it stands beside the file' user.lay.d 'user.lay.d: user.lay'
+rm user.lay.d
+expect 0 '-MD with -o /dev/stdout' plan -MD -o /dev/stdout user.lay
+holds 'here, too' user.lay.d 'user.lay.d: user.lay'
+refuse '-MD of standard input with -o -' plan -MD -o - -
+refuse '-MD of standard input with -o /dev/stdout' plan -MD -o /dev/stdout -
+expect 0 '-MD of several files' check -MD user.lay two.lay
+[ -s user.lay.d ] && [ -s two.lay.d ]
+verdict 'each has its own' $?
 
 # make itself reads back what was written, whatever is in the names.
 odd='odd #1 $x 50%: \ name'

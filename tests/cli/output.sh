@@ -63,8 +63,19 @@ expect 0 '-o onto a link' plan -o link good.lay
 [ -L link ]
 verdict 'the link stays a link' $?
 same 'what it leads to is replaced' folder/target expected
-ln -s nowhere dangling
-expect 3 '-o onto a link to nothing' plan -o dangling good.lay
+ln -s folder/new dangling
+ln -s dangling further
+expect 0 '-o onto a link to nothing' plan -o further good.lay
+[ -L further ] && [ -L dangling ] && [ -f folder/new ] && ! [ -L folder/new ]
+verdict 'the links stay, and what they lead to is made' $?
+same 'it holds the result' folder/new expected
+ln -s nowhere/new lost
+expect 3 '-o onto a link into a folder that is not there' plan -o lost good.lay
+[ -L lost ]
+verdict 'that link stays' $?
+ln -s round about
+ln -s about round
+expect 3 '-o onto links that go round' plan -o round good.lay
 
 cp good.lay source.lay
 expect 2 '-o onto the source' plan -o source.lay source.lay

@@ -1,0 +1,44 @@
+/* Stands before the C library while a test writes: one call fails as it does on some file systems, or a signal comes
+ * in the middle.
+ *   FAULT_CALL    fchmod, fsync or close; close fails for regular files that were written to
+ *   FAULT_NUMBER  the errno it fails with
+ *   FAULT_SIGNAL  the number of a signal that comes when a file is settled on the disk */
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/syscall.h>
+#include <unistd.h>
+
+static int fails(const char *call)
+{
+    const char *failing = getenv("FAULT_CALL"), *number = getenv("FAULT_NUMBER");
+    if (!failing || !number || strcmp(failing, call) != 0)
+        return 0;
+    errno = atoi(number);
+    return 1;
+}
+
+int fchmod(int descriptor, mode_t mode)
+{
+    return fails("fchmod") ? -1 : (int)syscall(SYS_fchmod, descriptor, mode);
+}
+
+int fsync(int descriptor)
+{
+    const char *number = getenv("FAULT_SIGNAL");
+    if (number)
+        raise(atoi(number));
+    return fails("fsync") ? -1 : (int)syscall(SYS_fsync, descriptor);
+}
+
+int close(int descriptor)
+{
+    struct stat state;
+    int written = (fcntl(descriptor, F_GETFL) & O_ACCMODE) != O_RDONLY && fstat(descriptor, &state) == 0
+                  && S_ISREG(state.st_mode);
+    int result = (int)syscall(SYS_close, descriptor);
+    return written && fails("close") ? -1 : result;
+}

@@ -1,0 +1,59 @@
+# What goes wrong in the middle of writing: calls that some file systems refuse, and signals.
+"${CC:-cc}" -shared -fPIC -o faults.so "$tests/faults.c" 2>"$err"
+code=$?
+verdict 'the failing calls are compiled' "$code"
+turnlay plan good.lay
+cp "$out" expected
+
+failing() { # CALL ERRNO ARGUMENT...
+    local call=$1 number
+    number=$(python3 -c 'import errno, sys; print(getattr(errno, sys.argv[1]))' "$2")
+    shift 2
+    FAULT_CALL=$call FAULT_NUMBER=$number LD_PRELOAD=$PWD/faults.so "$TURNLAY" "$@" >"$out" 2>"$err"
+    code=$?
+}
+
+failing fchmod EPERM plan -o unmoded good.lay
+[ "$code" = 0 ] && cmp -s unmoded expected && ! [ -s "$err" ]
+verdict 'a file system that refuses modes does not cost a new file' $?
+echo older >kept
+chmod 640 kept
+failing fchmod EPERM plan -o kept good.lay
+[ "$code" = 0 ] && cmp -s kept expected && [ "$(stat -c %a kept)" = 600 ]
+verdict 'nor one that is replaced, and nobody more may read it' $?
+holds 'but people are told' "$err" 'who may read it could not be kept'
+for number in EINVAL ENOSYS EOPNOTSUPP EROFS; do
+    rm -f unsettled
+    failing fsync "$number" plan -o unsettled good.lay
+    [ "$code" = 0 ] && cmp -s unsettled expected
+    verdict "a file system with nothing to settle ($number) does not cost the output" $?
+done
+for number in EIO ENOSPC EDQUOT; do
+    echo older >page
+    failing fsync "$number" plan -o page good.lay
+    [ "$code" = 3 ] && [ "$(cat page)" = older ]
+    verdict "a disk that fails at the end ($number) leaves the older page" $?
+done
+failing close EDQUOT plan -o page good.lay
+[ "$code" = 3 ] && [ "$(cat page)" = older ]
+verdict 'a disk that fails on closing leaves the older page' $?
+failing close EDQUOT plan -MD good.lay
+[ "$code" = 3 ]
+verdict 'a standard output that fails on closing is exit code 3' $?
+no_file 'and leaves no file that make takes for fresh' good.lay.d
+no_leftovers 'no temporary file stays behind' .
+
+ulimit -c 0
+signalled() { # NAME WANTED-CODE
+    rm -f page
+    { FAULT_SIGNAL=$(kill -l "$1") LD_PRELOAD=$PWD/faults.so "$TURNLAY" plan -o page good.lay >"$out"; } 2>"$err"
+    code=$?
+    [ "$code" = "$2" ] && cmp -s page expected && [ -z "$(find . -name '.turnlay-*')" ]
+    verdict "$1 in the middle leaves a whole page and no temporary file" $?
+    rm -f .turnlay-*
+}
+for signal in HUP INT QUIT USR1 USR2 ALRM TERM STKFLT XCPU VTALRM PROF IO PWR RTMIN RTMAX; do
+    signalled "$signal" $((128 + $(kill -l "$signal")))
+done
+signalled PIPE 0
+signalled XFSZ 0
