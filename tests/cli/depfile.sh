@@ -97,29 +97,3 @@ refuse '-MD of standard input with -o /dev/stdout' plan -MD -o /dev/stdout -
 expect 0 '-MD of several files' check -MD user.lay two.lay
 [ -s user.lay.d ] && [ -s two.lay.d ]
 verdict 'each has its own' $?
-
-# make itself reads back what was written, whatever is in the names.
-odd='odd #1 $x 50%: \ name'
-cp -r shop "$odd"
-{ sed 's/of navy/of mist/' good.lay; echo 'use "threads"'; } >"$odd/user.lay"
-expect 0 'odd names' plan -MF odd.d -o "odd #2.text" "$odd/user.lay"
-{ echo 'include odd.d'; echo 'odd\ \#2.text: ; @echo remade'; } >Makefile
-touch -d '2001-01-01' "$odd"/*.lay
-touch -d '2002-01-01' 'odd #2.text'
-make -rR 'odd #2.text' >"$out" 2>"$err"
-code=$?
-[ "$code" = 0 ] && ! grep -q remade "$out"
-verdict 'make finds a result with odd names up to date' $?
-touch -d '2003-01-01' "$odd/threads.lay"
-make -rR 'odd #2.text' >"$out" 2>"$err"
-code=$?
-[ "$code" = 0 ] && grep -q remade "$out"
-verdict 'make sees that a used file with an odd name has changed' $?
-rm "$odd/threads.lay"
-make -rR 'odd #2.text' >"$out" 2>"$err"
-code=$?
-[ "$code" = 0 ] && grep -q remade "$out"
-verdict 'make goes on when a used file with an odd name has vanished' $?
-cp good.lay $'line\nbreak.lay'
-expect 2 'a line break in a name' plan -MF break.d -o break.text $'line\nbreak.lay'
-no_file 'what make cannot read is not written' break.d
