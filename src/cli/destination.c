@@ -63,7 +63,7 @@ static Destination at_the_end(Destination end, const Parts *parts, bool foreign)
         end.exists = true;
     else if (errno != ENOENT)
         return nowhere(end, errno);
-    if ((end.exists && S_ISDIR(end.state.st_mode)) || !*parts->name)
+    if (end.exists && S_ISDIR(end.state.st_mode))
         return nowhere(end, EISDIR);
     if (foreign || (end.exists && !S_ISREG(end.state.st_mode)))
         end.kind = LEADS_TO_UNREPLACED;

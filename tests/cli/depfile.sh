@@ -84,6 +84,13 @@ expect 2 '-o and -MF of one file under two names' plan -o one -MF twin user.lay
 verdict 'it stays under both names' $?
 expect 0 '-MF -' plan -MF - -o user.text user.lay
 holds '-MF - is standard output' "$out" 'user.text: user.lay'
+expect 0 'one name in two folders' plan -MF shop/fresh -o fresh user.lay
+[ -s fresh ] && [ -s shop/fresh ]
+verdict 'both are written' $?
+"$TURNLAY" plan -MF - user.lay >/dev/null 2>"$err"
+code=$?
+[ "$code" = 2 ]
+verdict '-MF - without -o, wherever standard output goes' $?
 expect 0 'two devices are never in the way' plan -MF /dev/null -o /dev/null user.lay
 ln -s /dev/null nothing
 expect 0 '-MD with a device as output' plan -MD -o nothing user.lay

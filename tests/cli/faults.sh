@@ -37,10 +37,16 @@ done
 failing close EDQUOT plan -o page good.lay
 [ "$code" = 3 ] && [ "$(cat page)" = older ]
 verdict 'a disk that fails on closing leaves the older page' $?
-failing close EDQUOT plan -MD good.lay
+# The pipe of the rules is not a file, and does not fail.
+failing close EDQUOT plan -MF >(cat >rules) good.lay
 [ "$code" = 3 ]
 verdict 'a standard output that fails on closing is exit code 3' $?
-no_file 'and leaves no file that make takes for fresh' good.lay.d
+wait $!
+! [ -s rules ]
+verdict 'and nothing is written that make takes for fresh' $?
+turnlay plan -MF >(cat >rules) good.lay
+wait $!
+holds 'which otherwise is' rules ': good.lay'
 no_leftovers 'no temporary file stays behind' .
 
 ulimit -c 0

@@ -72,3 +72,5 @@ for name in $'line\nbreak' $'line\rbreak' 'page(old)' 'page (old)' .PHONY ./.PHO
     unreadable page "$name"
     unreadable "$name" user.lay
 done
+expect 1 'a folder, for which make has a spelling' plan -MF break.d -o page .
+holds 'it is written like any name' break.d 'page: .'

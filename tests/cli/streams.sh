@@ -138,6 +138,10 @@ verdict '-o onto the file that standard output goes to would lose it' $?
 code=$?
 [ "$code" = 2 ] && grep -q older log && grep -q 'where standard error goes' log
 verdict '-o onto the file that standard error goes to would lose it' $?
+"$TURNLAY" plan -MF log -o page good.lay >"$out" 2>>log
+code=$?
+[ "$code" = 2 ] && grep -q older log && ! [ -e page ]
+verdict '-MF onto that file, too' $?
 refuse 'an output without a name' plan -o '' good.lay
 refuse '-MF without a name in it' plan -MF '' good.lay
 expect 3 '-o with a stroke at the end' plan -o nothing/ good.lay
