@@ -71,7 +71,7 @@ static void put_name(Buffer *out, const char *name, bool on_the_left)
     }
     /* Before the colon or the blank that follows; and an empty variable, so that nothing of the end is lost. */
     put_backslashes(out, backslashes);
-    buffer_text(out, backslashes && !on_the_left ? " $()" : strchr(" \t&", name[strlen(name) - 1]) ? "$()" : "");
+    buffer_text(out, backslashes && !on_the_left ? " $()" : strchr(" &", name[strlen(name) - 1]) ? "$()" : "");
 }
 
 const char *depfile_fault(const char *name)

@@ -1,6 +1,5 @@
-/* Stands before the C library while a test writes: one call fails as it does on some file systems, or a signal comes
- * in the middle.
- *   FAULT_CALL    fchmod, fsync or close; close fails for regular files that were written to
+/* Stands before the C library while a test writes: one call fails as it does on some file systems, or a signal
+ * comes in the middle. FAULT_CALL    fchmod, fsync or close; close fails for regular files that were written to
  *   FAULT_NUMBER  the errno it fails with
  *   FAULT_SIGNAL  the number of a signal that comes when a file is settled on the disk */
 #include <errno.h>
