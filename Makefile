@@ -143,7 +143,11 @@ demo: all
 $(BUILD)/draw_points: tests/draw/points.c $(LIBRARY)
 	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) $(LIBS)
 
-check: all $(UNIT) $(BUILD)/draw_points
+# The program with some or all findings unsaid, for the tests of the last check.
+$(BUILD)/mute: tests/lost/mute.c $(CLI) $(LIBRARY)
+	$(CC) $(FLAGS) $(LDFLAGS) -Wl,--wrap=finding_add -o $@ $^ $(LIBS)
+
+check: all $(UNIT) $(BUILD)/draw_points $(BUILD)/mute
 	BUILD=$(BUILD) CC='$(CC)' tests/run
 
 bless: all

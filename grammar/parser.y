@@ -134,8 +134,8 @@ use_name: %empty { $$ = NULL; }
 fields: %empty { $$ = (NodeList){0}; }
     | fields option { $$ = more($1, $2); }
     | fields COMMA
-    | fields error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
-    | fields error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | fields error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
+    | fields error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
 
 option: LABEL IN {   /* units: in */
         $$ = with(node_label(reader, NODE_OPTION, $1, @$), node_name(reader, $2), NULL, NULL, NULL);
@@ -156,8 +156,8 @@ crosswrap_options: %empty { $$ = (NodeList){0}; }
 stations: %empty { $$ = (NodeList){0}; }
     | stations station { $$ = more($1, $2); }
     | stations COMMA
-    | stations error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
-    | stations error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | stations error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
+    | stations error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
 
 station: AT expression ":" expression { $$ = with(NEW(STATION), $2, $4, NULL, NULL); }
     | AT LABEL expression {
@@ -183,24 +183,24 @@ type_word: THREAD { $$ = node_name(reader, $1); }
 
 places: %empty { $$ = (NodeList){0}; }
     | places place { $$ = more($1, $2); }
-    | places error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
-    | places error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | places error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
+    | places error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
 
 place: AT expression options "{" content "}" { $$ = with(NEW(PLACE), $2, NULL, $3.first, $5.first); }
 
 content: %empty { $$ = (NodeList){0}; }
     | content layer { $$ = more($1, $2); }
     | content statement { $$ = more($1, $2); }
-    | content error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
-    | content error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | content error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
+    | content error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
 
 layer: UNDER options "{" statements "}" { $$ = with(NEW(UNDER), NULL, NULL, $2.first, $4.first); }
     | OVER options "{" statements "}" { $$ = with(NEW(OVER), NULL, NULL, $2.first, $4.first); }
 
 statements: %empty { $$ = (NodeList){0}; }
     | statements statement { $$ = more($1, $2); }
-    | statements error SYNC { $$ = more($1, NEW(BROKEN)); yyerrok; }
-    | statements error broken_block { $$ = more($1, NEW(BROKEN)); yyerrok; }
+    | statements error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
+    | statements error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
 
 /* What may stand behind a header that could not be read: it is read for its own faults and dropped. */
 broken_block: "{" mixed "}"

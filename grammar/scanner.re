@@ -270,6 +270,7 @@ static void strange(Scan *scan, const char *start, const char *end)
         finding_mend(findings, finding, "take it out, or put it inside a text in quotes");
         finding_edit(findings, finding, finding->at.span, "%s", "");
         scan->flags |= TOKEN_AFTER_FAULT;
+        scan->reader->amended = true;
         return;
     }
     bool word = other->kind && *other->meant >= 'a';
@@ -282,6 +283,7 @@ static void strange(Scan *scan, const char *start, const char *end)
         emit(scan, other->kind, UNIT_NONE, start, end);
     else
         scan->flags |= TOKEN_AFTER_FAULT;
+        scan->reader->amended = true;
 }
 
 /* Quotes of other kinds: what stands in them is taken for the text. Returns where scanning goes on; `start` if

@@ -63,12 +63,13 @@ static const char *outside(const char *path)
     return NULL;
 }
 
-static void report_outside(Compilation *compilation, const Node *path, const char *why)
+static Cause report_outside(Compilation *compilation, const Node *path, const char *why)
 {
     Finding *finding = finding_add(&compilation->findings, FINDING_USE_OUTSIDE, path->span,
                                    "this path leaves the allowed folders: %s", why);
     finding_mend(&compilation->findings, finding,
                  "put the file beside this one, or give its folder with -I, and write its name alone");
+    return finding->number;
 }
 
 static void add_module(Compilation *compilation, Module *module);
@@ -92,11 +93,12 @@ static Module *same_held_module(const Compilation *compilation, Module *module)
     return module;
 }
 
-static void too_many_files(Compilation *compilation, Span span)
+static Cause too_many_files(Compilation *compilation, Span span)
 {
     Finding *finding = finding_add(&compilation->findings, FINDING_TOO_MANY_FILES, span,
                                    "more than %d files are used", LIMIT_FILES);
     finding_mend(&compilation->findings, finding, "put what belongs together into one file");
+    return finding->number;
 }
 
 static void add_uses(Compilation *compilation, Module *module)
@@ -110,12 +112,12 @@ static void add_uses(Compilation *compilation, Module *module)
         uint32_t index = module->uses.count - 1;
         const char *why = outside(node->first->text->bytes);
         if (reading->modules.list.count + reading->wanted.count > LIMIT_FILES)
-            too_many_files(compilation, node->first->span);
+            module->uses.items[index].refused = too_many_files(compilation, node->first->span);
         else if (node->detail)
             module->uses.items[index].module =
                 same_held_module(compilation, held_module(compilation, module, node));
         else if (why)
-            report_outside(compilation, node->first, why);
+            module->uses.items[index].refused = report_outside(compilation, node->first, why);
         else
             *LIST_ADD(&compilation->arena, &reading->wanted) = (Wanted){module, index};
     }
@@ -221,13 +223,14 @@ void compilation_refuse(Compilation *compilation, FindingCode code, const char *
     if (!TRAPPED(compilation) || reading->next == reading->wanted.count)
         return;
     const Wanted *wanted = &reading->wanted.items[reading->next++];
-    const Use *use = &wanted->module->uses.items[wanted->use];
+    Use *use = &wanted->module->uses.items[wanted->use];
     Span span = use->node ? use->node->first->span : (Span){0, 0, wanted->module->tree->file};
     Finding *finding =
         finding_add(&compilation->findings, code, span, "\"%s\" cannot be used: %s", use->path->bytes, why);
     finding_mend(&compilation->findings, finding,
                  use->node ? "correct the name, or give the file's folder with -I"
                            : "the standard library is not installed whole: run `make install` again");
+    use->refused = finding->number;
 }
 
 static void hash_pattern(Compilation *compilation)
@@ -298,9 +301,12 @@ CompileResult compilation_finish(Compilation *compilation)
         plan_and_prove(compilation);
         if (compilation->measured_step && compilation->bench)
             plan_again(compilation, before);
+        compilation->lost = anything_lost(compilation->plan, &compilation->findings, &compilation->lost_at);
         findings_sort(&compilation->findings);
     }
     if (compilation->exhausted)
         return COMPILED_OUT_OF_MEMORY;
+    if (compilation->lost)
+        return COMPILED_WITH_LOSS;
     return compilation->findings.errors ? COMPILED_WITH_ERRORS : COMPILED;
 }

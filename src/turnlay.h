@@ -14,7 +14,9 @@
 
 #define TURNLAY_VERSION "0.1.0"
 
-typedef enum { COMPILED, COMPILED_WITH_ERRORS, COMPILED_OUT_OF_MEMORY } CompileResult;
+/* COMPILED_WITH_LOSS: something of the file is left out and no finding says why: a fault of turnlay; its results
+ * are not to be used. */
+typedef enum { COMPILED, COMPILED_WITH_ERRORS, COMPILED_WITH_LOSS, COMPILED_OUT_OF_MEMORY } CompileResult;
 
 typedef struct Compilation {
     Trap trap;
@@ -30,6 +32,8 @@ typedef struct Compilation {
     bool measured_refused;   /* that step does not measure the end of a band */
     struct Reading *reading; /* modules read so far */
     bool exhausted;
+    bool lost; /* COMPILED_WITH_LOSS: at `lost_at`, or elsewhere too */
+    Span lost_at;
 } Compilation;
 
 /* A `use` whose text is wanted next. path is NULL when nothing is wanted any more. */

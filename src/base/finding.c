@@ -48,6 +48,14 @@ static Finding *known(Findings *findings, FindingCode code, Span span)
     return NULL;
 }
 
+static Cause note_told(Findings *findings, Cause error)
+{
+    if (error == CAUSE_NONE)
+        return error;
+    findings->told++;
+    return findings->last = error;
+}
+
 Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
 {
     Severity severity = finding_severity(code);
@@ -57,18 +65,22 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     Finding *same = known(findings, code, span);
     if (same) {
         same->times++;
+        findings->spare->number = note_told(findings, same->number);
         return findings->spare;
     }
     uint32_t *counts[] = {&findings->notes, &findings->warnings, &findings->errors};
     ++*counts[severity];
+    Cause number = note_told(findings, severity == SEVERITY_ERROR ? findings->errors : CAUSE_NONE);
     if (findings_full(findings)) {
         findings->left_out++;
+        findings->spare->number = number;
         return findings->spare;
     }
     va_list arguments;
     va_start(arguments, format);
     Finding *finding = LIST_ADD(findings->arena, &findings->list);
-    *finding = (Finding){.code = code, .severity = severity, .at = {span, ""}, .mend = "", .times = 1};
+    *finding =
+        (Finding){.code = code, .severity = severity, .number = number, .at = {span, ""}, .mend = "", .times = 1};
     finding->message = text_format_list(findings->arena, format, arguments);
     va_end(arguments);
     return finding;
@@ -103,6 +115,23 @@ void finding_edit(Findings *findings, Finding *finding, Span span, const char *f
     finding->has_edit = true;
     finding->edit.span = span;
     FORMATTED(finding->edit.text);
+}
+
+Cause findings_since(const Findings *findings, uint64_t told)
+{
+    return findings->told > told ? findings->last : CAUSE_NONE;
+}
+
+bool cause_is_told(const Findings *findings, Cause cause) { return cause >= 1 && cause <= findings->errors; }
+
+Cause cause_mark(Findings *findings, Cause cause, Span span)
+{
+    if (cause_is_told(findings, cause))
+        return cause;
+    if (!findings->untold)
+        findings->untold_at = span;
+    findings->untold = true;
+    return CAUSE_UNTOLD;
 }
 
 bool findings_full(const Findings *findings) { return findings->list.count >= LIMIT_FINDINGS; }

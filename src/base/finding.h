@@ -30,9 +30,19 @@ typedef struct Edit {
 
 enum { FINDING_RELATED = 3 };
 
+/* Why something is broken, incomplete or left out: the number of a finding of error level, from 1 in the order in
+ * which they were told. */
+typedef uint32_t Cause;
+enum {
+    CAUSE_NONE = 0,                     /* nothing is amiss */
+    CAUSE_NEVER_WOUND = UINT32_MAX - 1, /* in the body of a loop over an empty list: nothing is lost */
+    CAUSE_UNTOLD = UINT32_MAX           /* no finding says why: a fault of this program */
+};
+
 typedef struct Finding {
     FindingCode code;
     Severity severity;
+    Cause number; /* of an error, also of one told before or not kept; else CAUSE_NONE */
     const char *message;
     Mark at;
     Mark related[FINDING_RELATED];
@@ -49,6 +59,10 @@ typedef struct Findings {
     uint32_t errors, warnings, notes;
     uint32_t left_out; /* beyond LIMIT_FINDINGS */
     Finding *spare;    /* given out, without a message, for what is not kept */
+    uint64_t told;     /* errors told so far, the same one again too */
+    Cause last;        /* the error told last */
+    bool untold;       /* something was marked without a finding: where, first */
+    Span untold_at;
 } Findings;
 
 const char *finding_code_text(FindingCode code); /* "T101" */
@@ -74,6 +88,14 @@ void finding_mend(Findings *findings, Finding *finding, const char *format, ...)
 /* The way out as a change of the source. */
 void finding_edit(Findings *findings, Finding *finding, Span span, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
+/* The error told since `told` was so much, the last one; CAUSE_NONE if none was. */
+Cause findings_since(const Findings *findings, uint64_t told);
+/* Whether a finding of error level has this number. */
+bool cause_is_told(const Findings *findings, Cause cause);
+/* The one way to mark something at the span as broken, incomplete or left out: gives the mark. Without a finding
+ * that says why it is CAUSE_UNTOLD, and noted down: the compilation ends with a report of a fault in this program.
+ */
+Cause cause_mark(Findings *findings, Cause cause, Span span);
 /* No more findings are kept: costly words need not be found for them. */
 bool findings_full(const Findings *findings);
 /* Source order: by file, then offset, then code. */

@@ -7,7 +7,7 @@ typedef enum {
     EXIT_CLEAN,     /* done; there may be warnings and notes */
     EXIT_FINDINGS,  /* findings of error level */
     EXIT_WRONG_USE, /* the command line cannot be meant so */
-    EXIT_MACHINE    /* disk full, no memory, an output that cannot be written */
+    EXIT_MACHINE    /* disk full, no memory, an output that cannot be written; or turnlay itself is at fault */
 } ExitCode;
 
 ExitCode worse(ExitCode a, ExitCode b);

@@ -1,5 +1,6 @@
 #include "cli/verbs.h"
 
+#include "base/line_map.h"
 #include "cli/compile.h"
 #include "cli/hand_over.h"
 #include "cli/outlets.h"
@@ -130,6 +131,17 @@ static void note_no_rod(const Arguments *arguments, Compiled *compiled)
                  "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
 }
 
+/* Something is left out and no finding says why: no page is made of the rest, and whoever wrote the file is asked
+ * for it. */
+static ExitCode report_loss(Arena *arena, const Compilation *c, const char *file)
+{
+    LineMap *lines = line_map_make(arena, &c->sources);
+    say("this is a fault of turnlay, not of your pattern: what stands at line %u of %s is left out, and no finding says "
+        "why. Nothing was written. Please send the file in, with what it uses, so that turnlay can be mended",
+        line_map_find(lines, c->lost_at).line, c->lost_at.file ? line_map_source(lines, c->lost_at)->path : file);
+    return EXIT_MACHINE;
+}
+
 static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char *file)
 {
     Compiled compiled = compile_file(arena, arguments, file);
@@ -143,6 +155,12 @@ static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char
             arguments->measured_step, file);
         compile_end(&compiled);
         return EXIT_WRONG_USE;
+    }
+    if (compiled.compilation && compiled.compilation->lost) {
+        output_messages(&findings);
+        ExitCode code = report_loss(arena, compiled.compilation, file);
+        compile_end(&compiled);
+        return code;
     }
     Outlets outlets;
     ExitCode code = compiled.findings->errors ? EXIT_FINDINGS : EXIT_CLEAN;

@@ -1,4 +1,5 @@
 /* Calls of patterns: arguments are matched to parameters. */
+#include "base/limits.h"
 #include "meaning/mend.h"
 #include "meaning/resolver.h"
 
@@ -44,10 +45,9 @@ static const Node *only_parameter_left(const Declaration *pattern, const Node *c
 static void report_unknown_parameter(Resolver *resolver, const Declaration *pattern, const Node *call,
                                      const Node *argument)
 {
-    enum { MOST = 64 };
-    const char *names[MOST + 1] = {0};
+    const char *names[LIMIT_PARAMETERS + 1] = {0};
     uint32_t count = 0;
-    for (const Node *parameter = pattern->node->options; parameter && count < MOST; parameter = parameter->next)
+    for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next)
         names[count++] = parameter->text->bytes;
     bool shown = !findings_full(resolver->findings);
     const char *nearest = shown ? nearest_word(resolver->arena, argument->text->bytes, names) : NULL;
@@ -113,14 +113,15 @@ static void report_argument_missing(Resolver *resolver, const Declaration *patte
 
 static void check_arguments(Resolver *resolver, const Declaration *pattern, Node *call)
 {
-    enum { MOST = 64 };
-    Node *given[MOST] = {0};
+    Node *given[LIMIT_PARAMETERS] = {0};
     uint32_t position = 0;
     bool wrong = false;
     for (Node *argument = call->options; argument; argument = argument->next, position++) {
+        uint64_t told = resolver->findings->told;
         argument->slot = match_argument(resolver, pattern, call, argument, position);
-        if (argument->slot == UINT32_MAX || argument->slot >= MOST) {
+        if (argument->slot == UINT32_MAX) {
             wrong = true;
+            resolve_broken(resolver, argument, told);
             infer(resolver, argument->first);
             continue;
         }
@@ -134,14 +135,18 @@ static void check_arguments(Resolver *resolver, const Declaration *pattern, Node
             edit_out(resolver->findings, finding, resolver->sources, argument->span);
         }
         given[argument->slot] = argument;
-        if (parameter->type != TYPE_BROKEN)
+        if (parameter->type == TYPE_BROKEN)
+            infer(resolver, argument->first); /* of no kind that is known */
+        else
             want(resolver, argument->first, SET(parameter->type), parameter->text->bytes);
     }
     uint32_t number = 0;
     for (const Node *parameter = pattern->node->options; parameter && !wrong;
          parameter = parameter->next, number++)
-        if (!parameter->first && number < MOST && !given[number]) {
+        if (!parameter->first && !given[number]) {
+            uint64_t told = resolver->findings->told;
             report_argument_missing(resolver, pattern, call, parameter);
+            resolve_broken(resolver, call, told);
             return;
         }
 }
@@ -174,18 +179,25 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
         finding_edit(resolver->findings, finding, name->span, "%s", one);
 }
 
-void resolve_call(Resolver *resolver, Node *call)
+static void infer_arguments(Resolver *resolver, Node *call)
+{
+    for (Node *argument = call->options; argument; argument = argument->next)
+        infer(resolver, argument->first);
+}
+
+/* The pattern that is called; NULL if it cannot be. */
+static Declaration *pattern_called(Resolver *resolver, Node *call)
 {
     Declaration *found =
         module_find(resolver->module, resolver->sizes, call->first, false, "a pattern", resolver->findings);
-    call->target = NULL;
-    for (Node *argument = call->options; !found && argument; argument = argument->next)
-        infer(resolver, argument->first);
-    if (!found)
-        return;
+    if (!found) {
+        infer_arguments(resolver, call);
+        call->cause = module_refused(resolver->module, call->first);
+        return NULL;
+    }
     if (found->node->kind != NODE_PATTERN) {
         report_other_kind(resolver, call->first, found, NODE_PATTERN, "pattern");
-        return;
+        return NULL;
     }
     if (found->checked == IN_WORK) {
         Finding *finding = finding_add(resolver->findings, FINDING_PATTERN_CIRCLE, call->span,
@@ -193,14 +205,26 @@ void resolve_call(Resolver *resolver, Node *call)
         finding_relate(resolver->findings, finding, found->node->first->span, "the pattern");
         finding_mend(resolver->findings, finding, "use `repeat` or `for` instead; take this call out");
         edit_out(resolver->findings, finding, resolver->sources, call->span);
-        return;
+        return NULL;
     }
     resolve_pattern(resolver, found);
-    for (Node *argument = list_broken(found->node->options) ? call->options : NULL; argument;
-         argument = argument->next)
-        infer(resolver, argument->first);
-    if (list_broken(found->node->options))
-        return; /* its header could not be read */
-    call->target = found;
-    check_arguments(resolver, found, call);
+    const Node *unread = list_broken(found->node->options); /* its header */
+    call->cause = unread ? unread->cause : found->cause;
+    if (found->height > resolver->height)
+        resolver->height = found->height;
+    if (!unread)
+        return found;
+    infer_arguments(resolver, call);
+    return NULL;
+}
+
+void resolve_call(Resolver *resolver, Node *call)
+{
+    uint64_t told = resolver->findings->told;
+    const Declaration *pattern = pattern_called(resolver, call);
+    call->target = pattern;
+    if (pattern)
+        check_arguments(resolver, pattern, call);
+    else
+        resolve_broken(resolver, call, told);
 }

@@ -30,17 +30,47 @@ typedef struct Size {
     double diameter, uncertainty;
 } Size;
 
-static Size size_value(Evaluator *evaluator, Declaration *declaration)
+/* What was known when a declaration's value was begun: others may be worked out on the way. */
+typedef struct Begun {
+    uint64_t told;
+    Cause met;
+} Begun;
+
+static Begun begin(Evaluator *evaluator, Declaration *declaration)
 {
-    Size *size = (Size *)declaration->value;
-    if (!size) {
-        size = arena_take(evaluator->arena, sizeof *size);
-        size->diameter = option_number(evaluator, declaration->node, SIZE_DIAMETER, thread_width);
-        size->uncertainty =
-            option_number(evaluator, declaration->node, SIZE_UNCERTAINTY, (Range){0, 1, UNCERTAINTY_NOMINAL});
-        declaration->value = size;
+    Begun begun = {evaluator->findings->told, evaluator->met};
+    declaration->valued = IN_WORK;
+    evaluator->met = CAUSE_NONE;
+    return begun;
+}
+
+/* What is declared, or NULL, with the cause, if it is not known: something said of it is broken. */
+static const void *settle(Evaluator *evaluator, Declaration *declaration, const void *value, Begun begun)
+{
+    declaration->valued = DONE;
+    declaration->value = value;
+    if (!value) {
+        Cause cause = cause_since(evaluator, begun.told);
+        const Node *unread = list_broken(declaration->node->options);
+        if (!cause)
+            cause = unread ? unread->cause : cause_of_options(declaration->node);
+        declaration->cause = cause_mark(evaluator->findings, cause, declaration->node->span);
     }
-    return *size;
+    evaluator->met = begun.met;
+    return value;
+}
+
+/* NULL if its diameter is not known. */
+static const Size *size_value(Evaluator *evaluator, Declaration *declaration)
+{
+    if (declaration->valued != UNSEEN)
+        return declaration->value;
+    Begun begun = begin(evaluator, declaration);
+    Size *size = arena_take(evaluator->arena, sizeof *size);
+    size->diameter = option_number(evaluator, declaration->node, SIZE_DIAMETER, thread_width);
+    size->uncertainty =
+        option_number(evaluator, declaration->node, SIZE_UNCERTAINTY, (Range){0, 1, UNCERTAINTY_NOMINAL});
+    return settle(evaluator, declaration, isnan(size->diameter) ? NULL : size, begun);
 }
 
 static uint32_t colour_option(Evaluator *evaluator, const Node *node, uint32_t rule, uint32_t otherwise)
@@ -116,9 +146,11 @@ static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
     double uncertainty = UNCERTAINTY_MEASURED;
     thread->width_source = WIDTH_MEASURED;
     if (isnan(diameter) && size) {
-        Size nominal = size_value(evaluator, size);
-        diameter = nominal.diameter;
-        uncertainty = nominal.uncertainty;
+        const Size *nominal = size_value(evaluator, size);
+        if (!nominal)
+            evaluator->met = size->cause;
+        diameter = nominal ? nominal->diameter : NAN;
+        uncertainty = nominal ? nominal->uncertainty : UNCERTAINTY_NOMINAL;
         thread->width_source = WIDTH_NOMINAL;
         thread->size = size->name;
         rule = THREAD_SIZE;
@@ -163,8 +195,8 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
 {
     if (declaration->valued != UNSEEN)
         return declaration->value;
-    declaration->valued = IN_WORK;
     const Node *node = declaration->node;
+    Begun begun = begin(evaluator, declaration);
     Thread *thread = arena_take(evaluator->arena, sizeof *thread);
     thread->name = declaration->name;
     thread->span = node->first->span;
@@ -183,9 +215,7 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
     thread->stock_span = option_value_span(node, THREAD_STOCK);
     thread->spool = option_number(evaluator, node, THREAD_SPOOL, (Range){1, 1e12, NAN});
     thread->price = option_number(evaluator, node, THREAD_PRICE, (Range){0, 1e9, NAN});
-    declaration->value = known ? thread : NULL;
-    declaration->valued = DONE;
-    return declaration->value;
+    return settle(evaluator, declaration, known ? thread : NULL, begun);
 }
 
 static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
@@ -220,9 +250,9 @@ const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
 {
     if (declaration->valued != UNSEEN)
         return declaration->value;
-    declaration->valued = IN_WORK;
     const Node *node = declaration->node;
     static const Range from_nothing = {0, 1e6, 0};
+    Begun begun = begin(evaluator, declaration);
     Guide *guide = arena_take(evaluator->arena, sizeof *guide);
     guide->name = declaration->name;
     guide->span = node->first->span;
@@ -235,9 +265,7 @@ const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
     guide->ramp = option_number(evaluator, node, GUIDE_RAMP, (Range){0, shortest, 0});
     guide->ramp_span = option_value(node->options, GUIDE_RAMP) ? option_value_span(node, GUIDE_RAMP) : guide->span;
     guide->on_butt_side = option_choice(node, GUIDE_SIDE, 1) == 0;
-    declaration->value = known ? guide : NULL;
-    declaration->valued = DONE;
-    return declaration->value;
+    return settle(evaluator, declaration, known ? guide : NULL, begun);
 }
 
 /* Where the station belongs: before the first that lies beyond it. The mend moves it there, or takes it out if
@@ -288,8 +316,10 @@ static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
 {
     const Node *before = NULL;
     for (const Node *station = node->body; station; before = station, station = station->next) {
-        if (station->kind == NODE_BROKEN)
+        if (station->kind == NODE_BROKEN) {
+            evaluator->met = station->cause;
             return false;
+        }
         Value at = evaluate(evaluator, station->first), diameter = evaluate(evaluator, station->second);
         if (at.type == TYPE_BROKEN || diameter.type == TYPE_BROKEN)
             return false;
@@ -315,8 +345,8 @@ const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration)
 {
     if (declaration->valued != UNSEEN)
         return declaration->value;
-    declaration->valued = IN_WORK;
     const Node *node = declaration->node;
+    Begun begun = begin(evaluator, declaration);
     uint32_t count = 0;
     for (const Node *station = node->body; station; station = station->next)
         count++;
@@ -324,7 +354,5 @@ const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration)
     blank->name = declaration->name;
     blank->span = node->first->span;
     blank->stations = arena_take_many(evaluator->arena, count, sizeof *blank->stations);
-    declaration->value = take_stations(evaluator, node, blank) ? blank : NULL;
-    declaration->valued = DONE;
-    return declaration->value;
+    return settle(evaluator, declaration, take_stations(evaluator, node, blank) ? blank : NULL, begun);
 }

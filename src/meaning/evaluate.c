@@ -6,7 +6,19 @@
 
 #include <math.h>
 
-static const Value broken = {.type = TYPE_BROKEN};
+static Value broken_by(Cause cause) { return (Value){.type = TYPE_BROKEN, .cause = cause}; }
+
+void evaluate_no_more(Evaluator *evaluator, const Finding *finding, Span span)
+{
+    evaluator->stopped = true;
+    evaluator->stop = cause_mark(evaluator->findings, finding->number, span);
+}
+
+Cause cause_since(const Evaluator *evaluator, uint64_t told)
+{
+    Cause cause = findings_since(evaluator->findings, told);
+    return cause ? cause : evaluator->met;
+}
 
 static Value number_of(unsigned type, double number) { return (Value){.type = (uint8_t)type, .number = number}; }
 static Value truth_of(bool truth) { return (Value){.type = TYPE_TRUTH, .truth = truth}; }
@@ -17,9 +29,9 @@ bool evaluate_step(Evaluator *evaluator, Span span)
         return false;
     if (++evaluator->steps <= LIMIT_STEPS)
         return true;
-    evaluator->stopped = true;
     Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span,
                                    "this file asks for more than 5,000,000 steps of reckoning");
+    evaluate_no_more(evaluator, finding, span);
     finding_mend(evaluator->findings, finding, "let its loops and repeats run less often");
     return false;
 }
@@ -55,7 +67,7 @@ static Value checked(Evaluator *evaluator, const Node *node, unsigned type, doub
     finding_label(evaluator->findings, finding,
                   type == TYPE_LENGTH ? "more than a million kilometres" : "more than 1,000,000,000,000");
     finding_mend(evaluator->findings, finding, "use smaller numbers");
-    return broken;
+    return broken_by(finding->number);
 }
 
 static Value division_by_zero(Evaluator *evaluator, const Node *node)
@@ -74,7 +86,7 @@ static Value division_by_zero(Evaluator *evaluator, const Node *node)
     finding_mend(evaluator->findings, finding,
                  "see to it that the value below is not 0: write `%s`, or ask with `if` or `require`", least);
     finding_edit(evaluator->findings, finding, below->span, "%s", least);
-    return broken;
+    return broken_by(finding->number);
 }
 
 /* Numbers that agree to nine digits are equal: 3 * 1.1 mm is 3.3 mm, whatever the machine's binary fractions say.
@@ -113,12 +125,12 @@ static Value operate(Evaluator *evaluator, const Node *node)
 {
     Value left = evaluate(evaluator, node->first);
     if (left.type == TYPE_BROKEN)
-        return broken;
+        return left;
     if ((node->detail == OPERATOR_AND && !left.truth) || (node->detail == OPERATOR_OR && left.truth))
         return left;
     Value right = evaluate(evaluator, node->second);
     if (right.type == TYPE_BROKEN)
-        return broken;
+        return right;
     switch ((Operator)node->detail) {
     case OPERATOR_AND:
     case OPERATOR_OR: return right;
@@ -134,7 +146,7 @@ static Value operate(Evaluator *evaluator, const Node *node)
     case OPERATOR_DIVIDE:
         return right.number == 0 ? division_by_zero(evaluator, node)
                                  : checked(evaluator, node, node->type, left.number / right.number);
-    default: return broken;
+    default: return broken_by(node->cause);
     }
 }
 
@@ -148,15 +160,17 @@ static Value evaluate_list(Evaluator *evaluator, const Node *node)
     for (const Node *item = node->first; item; item = item->next) {
         list->items[list->count] = evaluate(evaluator, item);
         if (list->items[list->count++].type == TYPE_BROKEN)
-            return broken;
+            return list->items[list->count - 1];
     }
     return (Value){.type = node->type, .list = list};
 }
 
 static Value evaluate_let(Evaluator *evaluator, Declaration *declaration)
 {
-    if (declaration->valued != UNSEEN)
-        return declaration->value ? *(const Value *)declaration->value : broken;
+    if (declaration->valued == DONE)
+        return *(const Value *)declaration->value;
+    if (declaration->valued == IN_WORK) /* it rests on itself: known since its kind was settled */
+        return broken_by(declaration->node->first->cause);
     declaration->valued = IN_WORK;
     Value *value = arena_take(evaluator->arena, sizeof *value);
     *value = evaluate(evaluator, declaration->node->first);
@@ -173,9 +187,9 @@ static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
     case NODE_THREAD: value.thread = declared_thread(evaluator, declaration); break;
     case NODE_GUIDE: value.guide = declared_guide(evaluator, declaration); break;
     case NODE_BLANK: value.blank = declared_blank(evaluator, declaration); break;
-    default: return broken;
+    default: return broken_by(CAUSE_NONE);
     }
-    return value.thread ? value : broken;
+    return value.thread ? value : broken_by(declaration->cause);
 }
 
 static Value empty_list(Evaluator *evaluator, const Node *node)
@@ -184,7 +198,7 @@ static Value empty_list(Evaluator *evaluator, const Node *node)
         finding_add(evaluator->findings, FINDING_EMPTY_LIST, node->span, "there is nothing in this list to take");
     finding_mend(evaluator->findings, finding,
                  "put at least one thing into the list, or ask with `if count(...) > 0`");
-    return broken;
+    return broken_by(finding->number);
 }
 
 static Value part_of_list(Evaluator *evaluator, const Node *node, Value value)
@@ -216,7 +230,7 @@ static Value most_of(Evaluator *evaluator, const Node *node)
          argument = argument->next) {
         Value value = evaluate(evaluator, argument->first);
         if (value.type == TYPE_BROKEN)
-            return broken;
+            return value;
         if (node->slot == FUNCTION_MIN ? value.number < best.number : value.number > best.number)
             best = value;
     }
@@ -231,7 +245,7 @@ static Value evaluate_call(Evaluator *evaluator, const Node *node)
         return most_of(evaluator, node);
     Value value = evaluate(evaluator, node->options->first);
     if (value.type == TYPE_BROKEN)
-        return broken;
+        return value;
     switch ((Function)node->slot) {
     case FUNCTION_ROUND: return number_of(node->type, rounded(value.number));
     case FUNCTION_FLOOR: return number_of(node->type, floor(settled(value.number)));
@@ -241,7 +255,7 @@ static Value evaluate_call(Evaluator *evaluator, const Node *node)
     case FUNCTION_WIDTH: {
         Value thread = evaluate(evaluator, node->options->next->first);
         return thread.type == TYPE_BROKEN
-                   ? broken
+                   ? thread
                    : checked(evaluator, node, TYPE_LENGTH, value.number * thread.thread->pitch);
     }
     default: return part_of_list(evaluator, node, value);
@@ -252,7 +266,7 @@ static Value evaluate_rate(Evaluator *evaluator, const Node *node)
 {
     Value turns = evaluate(evaluator, node->first), length = evaluate(evaluator, node->second);
     if (turns.type == TYPE_BROKEN || length.type == TYPE_BROKEN)
-        return broken;
+        return turns.type == TYPE_BROKEN ? turns : length;
     if (length.number == 0)
         return division_by_zero(evaluator, node);
     return checked(evaluator, node, TYPE_RATE, turns.number / length.number);
@@ -262,14 +276,14 @@ static Value evaluate_pair(Evaluator *evaluator, const Node *node)
 {
     Value in = evaluate(evaluator, node->first), out = evaluate(evaluator, node->second);
     if (in.type == TYPE_BROKEN || out.type == TYPE_BROKEN)
-        return broken;
+        return in.type == TYPE_BROKEN ? in : out;
     if (in.number < 0 || out.number < 0 || in.number + out.number < 1 || in.number > LIMIT_TURNS
         || out.number > LIMIT_TURNS) {
         Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span,
                                        "turns in and out are counts of 0 or more, not both 0");
         finding_mend(evaluator->findings, finding, "write counts such as in 1 out 4");
         finding_edit(evaluator->findings, finding, node->span, "in 1 out 1");
-        return broken;
+        return broken_by(finding->number);
     }
     return (Value){.type = TYPE_PAIR, .pair = {(uint32_t)in.number, (uint32_t)out.number}};
 }
@@ -287,7 +301,7 @@ static Value evaluate_sign(Evaluator *evaluator, const Node *node)
 static Value evaluate_turns(Evaluator *evaluator, const Node *node)
 {
     Value value = evaluate(evaluator, node->first);
-    return value.type == TYPE_BROKEN ? broken : number_of(TYPE_TURNS, value.number);
+    return value.type == TYPE_BROKEN ? value : number_of(TYPE_TURNS, value.number);
 }
 
 static Value evaluate_name(Evaluator *evaluator, const Node *node)
@@ -296,10 +310,12 @@ static Value evaluate_name(Evaluator *evaluator, const Node *node)
                                       : evaluate_declared(evaluator, (Declaration *)node->target);
 }
 
-Value evaluate(Evaluator *evaluator, const Node *node)
+static Value evaluate_node(Evaluator *evaluator, const Node *node)
 {
-    if (node->type == TYPE_BROKEN || !evaluate_step(evaluator, node->span))
-        return broken;
+    if (node->type == TYPE_BROKEN)
+        return broken_by(node->cause);
+    if (!evaluate_step(evaluator, node->span))
+        return broken_by(evaluator->stop);
     switch (node->kind) {
     case NODE_NUMBER: return checked(evaluator, node, node->type, node->number);
     case NODE_TEXT: return (Value){.type = TYPE_TEXT, .text = node->text};
@@ -313,8 +329,16 @@ Value evaluate(Evaluator *evaluator, const Node *node)
     case NODE_TURNS_OF: return evaluate_turns(evaluator, node);
     case NODE_RATE: return evaluate_rate(evaluator, node);
     case NODE_PAIR: return evaluate_pair(evaluator, node);
-    default: return broken;
+    default: return broken_by(node->cause);
     }
+}
+
+Value evaluate(Evaluator *evaluator, const Node *node)
+{
+    Value value = evaluate_node(evaluator, node);
+    if (value.type == TYPE_BROKEN)
+        value.cause = evaluator->met = cause_mark(evaluator->findings, value.cause, node->span);
+    return value;
 }
 
 Span option_value_span(const Node *owner, uint32_t rule)

@@ -13,8 +13,9 @@ typedef struct ValueList {
     Value *items;
 } ValueList;
 struct Value {
-    uint8_t type; /* Type; BROKEN: there is a finding already */
+    uint8_t type; /* Type; BROKEN: there is a finding already, `cause` */
     bool spacer;  /* of a thread */
+    Cause cause;
     union {
         double number; /* counts to rates: plain, mm, turns, degrees, turns per mm */
         uint32_t colour;
@@ -33,9 +34,11 @@ typedef struct Evaluator {
     const Sources *sources;
     Findings *findings;
     UnitSystem units;
-    Value *frame;     /* locals of what is being evaluated */
-    uint64_t steps;   /* towards LIMIT_STEPS */
-    bool stopped;     /* the limit is reached and reported */
+    Value *frame;   /* locals of what is being evaluated */
+    uint64_t steps; /* towards LIMIT_STEPS */
+    bool stopped;   /* the limit is reached and reported: `stop` */
+    Cause stop;
+    Cause met;        /* of the broken value met last */
     const Node *call; /* the call being laid, NULL outside patterns */
     unsigned call_depth;
     const Thread *const *threads; /* all that are declared, for mends that name one */
@@ -43,6 +46,11 @@ typedef struct Evaluator {
 } Evaluator;
 
 Value evaluate(Evaluator *evaluator, const Node *node);
+/* No more is evaluated, for the finding. */
+void evaluate_no_more(Evaluator *evaluator, const Finding *finding, Span span);
+/* Why something evaluated since is broken: since Findings.told was so and Evaluator.met was cleared. CAUSE_NONE if
+ * nothing is. */
+Cause cause_since(const Evaluator *evaluator, uint64_t told);
 /* Counts one step of work; false, with one finding, once there were too many. */
 bool evaluate_step(Evaluator *evaluator, Span span);
 /* The value of a declared thread, guide, blank or let. */

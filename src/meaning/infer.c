@@ -50,10 +50,10 @@ const Local *local_find(Resolver *resolver, const Text *name)
     return at > resolver->floor ? &resolver->locals.items[at - 1] : NULL;
 }
 
-uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type)
+uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type, Cause cause)
 {
     uint32_t *bucket = &resolver->buckets[name->hash % LOCAL_BUCKETS];
-    *LIST_ADD(resolver->arena, &resolver->locals) = (Local){name, type, *bucket};
+    *LIST_ADD(resolver->arena, &resolver->locals) = (Local){name, type, cause, *bucket};
     *bucket = resolver->locals.count;
     uint32_t slot = resolver->locals.count - 1 - resolver->floor;
     if (slot >= resolver->slots)
@@ -177,6 +177,7 @@ unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
     resolver->wanted = 0;
     if (type == TYPE_BROKEN || type_fits(type, set))
         return type;
+    uint64_t told = resolver->findings->told;
     const TypeSet measures = SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_RATE) | SET(TYPE_ANGLE);
     bool measure = set & measures && !(set & SET(TYPE_RATIO));
     bool bare = type == TYPE_LIST + TYPE_COUNT || type == TYPE_LIST + TYPE_RATIO;
@@ -188,7 +189,7 @@ unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
         report_bare_list(resolver, node, list, wanted);
     else
         report_wrong_kind(resolver, node, type, set, wanted);
-    return node->type = TYPE_BROKEN; /* never evaluated */
+    return resolve_broken(resolver, node, told);
 }
 
 static unsigned infer_number(const Node *node)
@@ -242,18 +243,24 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     if (local) {
         node->scope = SCOPE_LOCAL;
         node->slot = (uint32_t)(local - resolver->locals.items) - resolver->floor;
+        node->cause = local->cause;
         return local->type;
     }
     if (report_plain_word(resolver, node, set))
         return TYPE_BROKEN;
     Declaration *found = module_find(resolver->module, resolver->sizes, node, false,
                                      set ? type_set_phrase(resolver->arena, set) : "a value", resolver->findings);
-    if (!found)
+    if (!found) {
+        node->cause = module_refused(resolver->module, node);
         return TYPE_BROKEN;
+    }
     node->scope = SCOPE_DECLARED;
     node->target = found;
-    if (found->node->kind == NODE_LET)
-        return resolve_let(resolver, found);
+    if (found->node->kind == NODE_LET) {
+        unsigned type = resolve_let(resolver, found);
+        node->cause = found->node->first->cause;
+        return type;
+    }
     if (found->node->kind == NODE_PATTERN) {
         Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span,
                                        "`%s` is a pattern, not a value", node->text->bytes);
@@ -522,17 +529,42 @@ static unsigned infer_kind(Resolver *resolver, Node *node)
     }
 }
 
+/* Why a part of the value is broken; CAUSE_NONE if none is. */
+static Cause cause_of_parts(const Node *node)
+{
+    const Node *lists[] = {node->first, node->second, node->options};
+    for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
+        for (const Node *part = lists[i]; part; part = i == 1 ? NULL : part->next) {
+            const Node *value = part->kind == NODE_ARGUMENT ? part->first : part;
+            if (value->type == TYPE_BROKEN && value->cause)
+                return value->cause;
+        }
+    return CAUSE_NONE;
+}
+
+/* What was told on the way is the cause, or else what is known of the node, or of its parts. */
+unsigned resolve_broken(Resolver *resolver, Node *node, uint64_t told)
+{
+    Cause cause = findings_since(resolver->findings, told);
+    if (!cause)
+        cause = node->cause ? node->cause : cause_of_parts(node);
+    node->cause =
+        cause == CAUSE_NEVER_WOUND ? CAUSE_NEVER_WOUND : cause_mark(resolver->findings, cause, node->span);
+    return node->type = TYPE_BROKEN;
+}
+
 unsigned infer(Resolver *resolver, Node *node)
 {
+    uint64_t told = resolver->findings->told;
     if (resolver->depth >= LIMIT_EXPRESSION_DEPTH) {
         Finding *finding =
             finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, node->span,
                         "this value has more than %d parts one within the other", LIMIT_EXPRESSION_DEPTH);
         finding_mend(resolver->findings, finding, "give a part of it a name with `let`");
-        return node->type = TYPE_BROKEN;
+        return resolve_broken(resolver, node, told);
     }
     resolver->depth++;
     node->type = (uint8_t)infer_kind(resolver, node);
     resolver->depth--;
-    return node->type;
+    return node->type == TYPE_BROKEN ? resolve_broken(resolver, node, told) : node->type;
 }

@@ -142,7 +142,7 @@ typedef struct Layer {
     Item *items;
     uint32_t item_count;
     uint32_t group_count; /* fill groups */
-    bool incomplete;      /* some statement had a finding of error level: not to be laid out */
+    Cause cause; /* why it is not to be laid out: a finding of error level; CAUSE_NONE if it is complete */
 } Layer;
 
 typedef struct Guide {
@@ -179,14 +179,16 @@ typedef struct Place {
     const Guide *guide; /* or NULL */
     Layer *layers;
     uint32_t layer_count;
+    Cause cause; /* why its layers are left out; CAUSE_NONE if all are here */
 } Place;
 
 typedef struct Rod {
     const Text *title;
     Span span;
-    const Blank *blank; /* NULL when it has findings */
+    const Blank *blank; /* NULL when it has findings: `cause` */
     Place *places;
     uint32_t place_count;
+    Cause cause; /* why its blank or a place is missing; CAUSE_NONE if nothing is */
 } Rod;
 
 typedef enum { ORDER_SOURCE, ORDER_BUTT, ORDER_TIP } PlaceOrder;

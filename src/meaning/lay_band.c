@@ -11,20 +11,19 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
     const Node *every = option_value(node->options, INLAY_EVERY), *at = option_value(node->options, INLAY_AT);
     const Node *where = every ? every : at;
     Inlay inlay = {.every = every, .span = header_span(node)};
-    if (!where || !evaluate_extent(laying, node->first, &inlay.extent)
-        || !(inlay.strands = evaluate_strands(laying, node->second))) {
-        laying->incomplete = true;
+    if (!where) {
+        lay_spoil(laying, node->cause, node->span);
         return;
     }
-    Value position = evaluate(evaluator, where);
+    Value position;
+    if (!evaluate_extent(laying, node->first, &inlay.extent)
+        || !(inlay.strands = evaluate_strands(laying, node->second)) || !lay_value(laying, where, &position))
+        return;
     inlay.at_span = where->span;
     inlay.at = position.number;
     inlay.at_kind = position.type == TYPE_TURNS ? AT_TURNS : position.type == TYPE_LENGTH ? AT_LENGTH : AT_RATIO;
-    if (position.type == TYPE_BROKEN
-        || (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : LEAST_LENGTH))) {
-        laying->incomplete = true;
+    if (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : LEAST_LENGTH))
         return;
-    }
     if (inlay.at_kind == AT_RATIO && (position.number < 0 || position.number > 1)) {
         Finding *finding =
             lay_fault(laying, FINDING_OUT_OF_RANGE, where->span, "an inlay lies between 0 and 1 of its band");
@@ -42,7 +41,7 @@ static void gather_for(Laying *laying, InlayList *inlays, const Node *node)
     Course course;
     if (!course_of(laying, node, &course))
         return;
-    for (double step = 0; step < course.count && evaluate_step(laying->evaluator, node->span); step++) {
+    for (double step = 0; step < course.count && lay_step(laying, node); step++) {
         laying->evaluator->frame[node->options->slot] = course_value(&course, step);
         gather_inlays(laying, inlays, node->body);
     }
@@ -50,7 +49,7 @@ static void gather_for(Laying *laying, InlayList *inlays, const Node *node)
 
 static void gather_inlays(Laying *laying, InlayList *inlays, const Node *statements)
 {
-    for (const Node *node = statements; node && evaluate_step(laying->evaluator, node->span); node = node->next) {
+    for (const Node *node = statements; node && lay_step(laying, node); node = node->next) {
         const Node *branch;
         switch (node->kind) {
         case NODE_INLAY: add_inlay(laying, inlays, node); break;
@@ -61,7 +60,7 @@ static void gather_inlays(Laying *laying, InlayList *inlays, const Node *stateme
             break;
         case NODE_LET: lay_let(laying, node); break;
         case NODE_REQUIRE: lay_require(laying, node); break;
-        default: laying->incomplete = true; break;
+        default: lay_spoil(laying, node->cause, node->span); break;
         }
     }
 }
@@ -69,17 +68,14 @@ static void gather_inlays(Laying *laying, InlayList *inlays, const Node *stateme
 void lay_band(Laying *laying, const Node *node)
 {
     Item item = {.kind = ITEM_BAND, .span = header_span(node), .strands_span = node->second->span};
-    const Node *weight = option_value(node->options, BAND_WEIGHT);
     if (node->first->kind == NODE_FILL) {
-        double share = option_number(laying->evaluator, node, BAND_WEIGHT, (Range){0.001, 1e6, 1});
-        if (weight && weight->type == TYPE_BROKEN)
-            laying->incomplete = true;
+        double share = lay_number(laying, node, BAND_WEIGHT, (Range){0.001, 1e6, 1});
         if (!make_fill(laying, node->first, share, &item.extent))
             return;
     } else if (!evaluate_extent(laying, node->first, &item.extent))
         return;
     if (option_node(node->options, BAND_MEASURED)) {
-        item.measured = option_number(laying->evaluator, node, BAND_MEASURED, (Range){0.001, 1e7, 0});
+        item.measured = lay_number(laying, node, BAND_MEASURED, (Range){0.001, 1e7, 0});
         item.measured_span = option_value_span(node, BAND_MEASURED);
     }
     item.strands = evaluate_strands(laying, node->second);

@@ -20,11 +20,9 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
         .fill = node->first->kind == NODE_FILL, .count_span = node->first->span, .span = node->span};
     if (!line.fill && !(line.count = evaluate_count(laying, node->first, 1, LIMIT_PASSES)))
         return;
-    Value value = evaluate(laying->evaluator, node->second);
-    if (value.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value value;
+    if (!lay_value(laying, node->second, &value))
         return;
-    }
     line.thread = value.thread;
     line.spacer = value.spacer;
     laying->strands += line.count;
@@ -33,7 +31,7 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
             lay_fault(laying, FINDING_TOO_MUCH_WORK, node->span,
                       text_format(laying->evaluator->arena, "this bundle has more than %d strands", LIMIT_PASSES));
         finding_mend(laying->evaluator->findings, finding, "give it fewer, of thicker thread");
-        laying->evaluator->stopped = true;
+        evaluate_no_more(laying->evaluator, finding, node->span);
         return;
     }
     for (uint32_t i = 0; line.fill && i < lines->count; i++) {
@@ -57,8 +55,8 @@ static void gather_for(Laying *laying, StrandLines *lines, const Node *node)
     if (!course_of(laying, node, &course))
         return;
     /* A fault comes round with the loop: it is told once. */
-    for (double step = 0; step < course.count && !laying->incomplete; step++) {
-        if (!evaluate_step(laying->evaluator, node->span))
+    for (double step = 0; step < course.count && !laying->cause; step++) {
+        if (!lay_step(laying, node))
             return;
         laying->evaluator->frame[node->options->slot] = course_value(&course, step);
         gather_strands(laying, lines, node->body);
@@ -67,7 +65,7 @@ static void gather_for(Laying *laying, StrandLines *lines, const Node *node)
 
 static void gather_strands(Laying *laying, StrandLines *lines, const Node *statements)
 {
-    for (const Node *node = statements; node && evaluate_step(laying->evaluator, node->span); node = node->next) {
+    for (const Node *node = statements; node && lay_step(laying, node); node = node->next) {
         const Node *branch;
         switch (node->kind) {
         case NODE_STRAND: add_strand(laying, lines, node); break;
@@ -78,7 +76,7 @@ static void gather_strands(Laying *laying, StrandLines *lines, const Node *state
             break;
         case NODE_LET: lay_let(laying, node); break;
         case NODE_REQUIRE: lay_require(laying, node); break;
-        default: laying->incomplete = true; break;
+        default: lay_spoil(laying, node->cause, node->span); break;
         }
     }
 }
@@ -89,7 +87,7 @@ static bool strands_stay(Laying *laying, const StrandLines *lines, Span span)
     for (uint32_t i = 0; i < lines->count; i++)
         if (!lines->items[i].spacer)
             return true;
-    if (laying->incomplete)
+    if (laying->cause)
         return false;
     Finding *finding =
         lay_fault(laying, FINDING_NO_STRANDS, span,
@@ -124,11 +122,9 @@ static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
     if (!value)
         return;
     made->leads_span = value->span;
-    Value list = evaluate(laying->evaluator, value);
-    if (list.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value list;
+    if (!lay_value(laying, value, &list))
         return;
-    }
     bool good = list.list->count == 2;
     for (uint32_t i = 0; good && i < 2; i++)
         good = list.list->items[i].number >= 1 && list.list->items[i].number <= 1e6;
@@ -172,23 +168,23 @@ static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
             continue;
         made->spaced_by = way->by;
         made->spaced_span = option_value_span(node, way->rule);
-        made->spaced = option_number(laying->evaluator, node, way->rule, way->range);
+        made->spaced = lay_number(laying, node, way->rule, way->range);
         if (way->by == SPACED_BY_ANGLE)
             made->spaced = radians(made->spaced);
-        if (isnan(made->spaced))
-            laying->incomplete = true;
         return;
     }
-    laying->incomplete = true; /* reported when names and kinds were settled */
+    lay_spoil(laying, cause_of_options(node), node->span); /* told when names and kinds were settled */
 }
 
 static void take_ends(Laying *laying, const Node *node, Crosswrap *made)
 {
     const Node *option = option_node(node->options, CROSSWRAP_ENDS);
-    if (!option || !option->second || !evaluate_extent(laying, option->first, &made->ends)) {
-        laying->incomplete = true;
+    if (!option || !option->second) {
+        lay_spoil(laying, cause_of_options(node), node->span);
         return;
     }
+    if (!evaluate_extent(laying, option->first, &made->ends))
+        return;
     made->ends_span = option->first->span;
     made->ends_strands = evaluate_strands(laying, option->second);
 }
@@ -221,10 +217,10 @@ static void take_facing(Laying *laying, const Node *node, Crosswrap *made)
 }
 
 /* The length that it takes has to be known. */
-static bool length_is_known(Laying *laying, Span span)
+static void say_unknown_length(Laying *laying, Span span)
 {
     if (laying->length_known)
-        return true;
+        return;
     Evaluator *evaluator = laying->evaluator;
     Finding *finding =
         lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "there is no length for this crosswrap");
@@ -235,7 +231,6 @@ static bool length_is_known(Laying *laying, Span span)
     end.start = end.end;
     finding_edit(evaluator->findings, finding, end, " length: %s",
                  source_value(evaluator, TYPE_LENGTH, evaluator->units == SYSTEM_IN ? 5 * 25.4 : 120));
-    return false;
 }
 
 void lay_crosswrap(Laying *laying, const Node *node)
@@ -248,7 +243,7 @@ void lay_crosswrap(Laying *laying, const Node *node)
         return; /* one more beside those that are one too many already */
     Crosswrap *made = arena_take(evaluator->arena, sizeof *made);
     made->kind = kinds[node->kind];
-    uint32_t errors = evaluator->findings->errors;
+    uint64_t told = evaluator->findings->told;
     StrandLines lines = {0};
     laying->strands = 0;
     gather_strands(laying, &lines, node->body);
@@ -266,10 +261,10 @@ void lay_crosswrap(Laying *laying, const Node *node)
         take_facing(laying, node, made);
     }
     made->build_down = made->kind == CROSSWRAP_CHEVRON && option_choice(node, CHEVRON_BUILD, 0) == 1;
-    bool stays = strands_stay(laying, &lines, header_span(node)),
-         known = length_is_known(laying, header_span(node));
-    if (!stays || !known || evaluator->findings->errors != errors)
-        laying->incomplete = true;
+    bool stays = strands_stay(laying, &lines, header_span(node));
+    say_unknown_length(laying, header_span(node));
+    if (findings_since(evaluator->findings, told))
+        lay_spoil(laying, findings_since(evaluator->findings, told), header_span(node));
     if (made->ends_strands && stays)
         lay_item(laying, (Item){.kind = ITEM_CROSSWRAP,
                                 .span = header_span(node),

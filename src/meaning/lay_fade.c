@@ -17,11 +17,9 @@ static const Strands *running(const Laying *laying)
 
 static const CrossoverStep *take_runs(Laying *laying, const Node *node, uint32_t *count)
 {
-    Value value = evaluate(laying->evaluator, node);
-    if (value.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value value;
+    if (!lay_value(laying, node, &value))
         return NULL;
-    }
     if (!value.list->count) {
         Finding *finding = lay_fault(laying, FINDING_EMPTY_LIST, node->span, "a fade needs at least one run");
         finding_mend(laying->evaluator->findings, finding, "write its runs, such as [in 1 out 2, in 2 out 1]");
@@ -58,6 +56,7 @@ static bool take_rule(Laying *laying, const Node *node, Item *item)
         item->extent.span = runs->span;
         return (item->runs = take_runs(laying, runs, &item->run_count)) != NULL;
     }
+    lay_spoil(laying, cause_of_options(node), node->span); /* the one that says how was dropped, or is missing */
     return false;
 }
 
@@ -115,13 +114,11 @@ void lay_fade_to(Laying *laying, const Node *node)
     Item item = {.kind = ITEM_FADE, .span = header_span(node), .strands_span = node->second->span};
     item.strands = evaluate_strands(laying, node->second);
     bool ruled = take_rule(laying, node, &item);
-    if (!item.strands || !ruled) {
-        laying->incomplete = true;
+    if (!item.strands || !ruled)
         return;
-    }
     item.from = running(laying);
     /* After a fault it is not known what ran before. */
-    if (!item.from && laying->incomplete)
+    if (!item.from && laying->cause)
         return;
     if (!item.from)
         report_no_running_thread(laying, node);
@@ -135,11 +132,9 @@ void lay_fade_to(Laying *laying, const Node *node)
 /* The threads of `fade EXTENT of LIST`, each as strands of its own; NULL once there is a finding. */
 static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *count)
 {
-    Value value = evaluate(laying->evaluator, node);
-    if (value.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value value;
+    if (!lay_value(laying, node, &value))
         return NULL;
-    }
     if (value.list->count < 2) {
         Finding *finding =
             lay_fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade goes through two threads at least");
@@ -170,10 +165,10 @@ void lay_fade_of(Laying *laying, const Node *node)
     Extent extent = {.span = node->first->span};
     bool sound =
         (!ruled || take_rule(laying, node, &fade)) && (fill || evaluate_extent(laying, node->first, &extent));
-    if (!shades || !sound) {
-        laying->incomplete = true;
+    if (fill && !ruled)
+        lay_spoil(laying, node->cause, node->span);
+    if (!shades || !sound || (fill && !ruled))
         return;
-    }
     Spread *spread = arena_take(laying->evaluator->arena, sizeof *spread);
     *spread = (Spread){.kind = extent.kind,
                        .amount = extent.amount,

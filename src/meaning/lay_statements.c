@@ -17,16 +17,16 @@ static void lay_gap(Laying *laying, const Node *node)
 
 static void lay_repeat(Laying *laying, const Node *node)
 {
-    Value value = evaluate(laying->evaluator, node->first);
-    if (value.type == TYPE_BROKEN || value.number < 0) {
-        laying->incomplete = true;
-        if (value.type != TYPE_BROKEN)
-            evaluate_count(laying, node->first, 0, LIMIT_RUNS);
+    Value value;
+    if (!lay_value(laying, node->first, &value))
+        return;
+    if (value.number < 0) {
+        evaluate_count(laying, node->first, 0, LIMIT_RUNS);
         return;
     }
     /* Every time around the fills are numbered alike: they are copies of one another. */
     uint32_t group = laying->next_group, first = laying->items.count;
-    for (double time = 0; time < value.number && evaluate_step(laying->evaluator, node->span); time++) {
+    for (double time = 0; time < value.number && lay_step(laying, node); time++) {
         laying->next_group = group;
         lay_statements(laying, node->body);
         /* Every time lays as many: known after the first. */
@@ -34,7 +34,6 @@ static void lay_repeat(Laying *laying, const Node *node)
         if (time == 0 && each && !lay_fits(laying, each * (value.number - 1), laying->items.items[first].span))
             break;
     }
-    laying->incomplete |= laying->evaluator->stopped;
 }
 
 static void reverse(Item *items, uint32_t count)
@@ -75,11 +74,10 @@ static void lay_for(Laying *laying, const Node *node)
     Course course;
     if (!course_of(laying, node, &course))
         return;
-    for (double step = 0; step < course.count && evaluate_step(laying->evaluator, node->span); step++) {
+    for (double step = 0; step < course.count && lay_step(laying, node); step++) {
         laying->evaluator->frame[node->options->slot] = course_value(&course, step);
         lay_statements(laying, node->body);
     }
-    laying->incomplete |= laying->evaluator->stopped;
 }
 
 static void lay_if(Laying *laying, const Node *node)
@@ -91,19 +89,15 @@ static void lay_if(Laying *laying, const Node *node)
 
 void lay_require(Laying *laying, const Node *node)
 {
-    Value value = evaluate(laying->evaluator, node->first);
-    if (value.type == TYPE_BROKEN) {
-        laying->incomplete = true;
-        return;
-    }
-    if (value.truth)
+    Value value;
+    if (!lay_value(laying, node->first, &value) || value.truth)
         return;
     Findings *findings = laying->evaluator->findings;
     const Node *call = laying->evaluator->call;
-    laying->incomplete = true;
     const char *why = node->second ? node->second->text->bytes : "a requirement does not hold";
     Finding *finding =
         finding_add(findings, FINDING_REQUIRE_FAILS, call ? call->span : node->first->span, "%s", why);
+    lay_spoil(laying, finding->number, finding->at.span);
     if (call) {
         finding_label(findings, finding, "called here");
         finding_relate(findings, finding, node->first->span, "this does not hold");
@@ -114,9 +108,8 @@ void lay_require(Laying *laying, const Node *node)
 
 void lay_let(Laying *laying, const Node *node)
 {
-    Value value = evaluate(laying->evaluator, node->first);
-    if (value.type == TYPE_BROKEN)
-        laying->incomplete = true;
+    Value value;
+    lay_value(laying, node->first, &value);
     laying->evaluator->frame[node->slot] = value;
 }
 
@@ -124,19 +117,23 @@ void lay_let(Laying *laying, const Node *node)
 enum { CALL_STEPS = 20 };
 
 /* Arguments are worked out with the caller's locals, defaults with the pattern's own. */
-static bool fill_frame(Laying *laying, const Node *call, const Declaration *pattern, Value *frame)
+/* Returns why one of them is broken, CAUSE_NONE if none is. */
+static Cause fill_frame(Laying *laying, const Node *call, const Declaration *pattern, Value *frame)
 {
     Evaluator *evaluator = laying->evaluator;
-    bool sound = true;
+    Cause cause = CAUSE_NONE;
     for (const Node *argument = call->options; argument; argument = argument->next) {
         if (argument->slot == UINT32_MAX)
-            return false;
+            return argument->cause;
         const Node *parameter = pattern->node->options;
         for (uint32_t number = argument->slot; parameter && number; number--)
             parameter = parameter->next;
-        frame[parameter->slot] = evaluate(evaluator, argument->first);
-        frame[parameter->slot].type = frame[parameter->slot].type == TYPE_BROKEN ? TYPE_BROKEN : parameter->type;
-        sound &= frame[parameter->slot].type != TYPE_BROKEN;
+        Value *value = &frame[parameter->slot];
+        *value = evaluate(evaluator, argument->first);
+        if (value->type == TYPE_BROKEN || parameter->type == TYPE_BROKEN)
+            cause = value->cause ? value->cause : parameter->cause;
+        else
+            value->type = parameter->type;
     }
     Value *callers = evaluator->frame;
     evaluator->frame = frame;
@@ -149,26 +146,29 @@ static bool fill_frame(Laying *laying, const Node *call, const Declaration *patt
             given |= argument->slot == number;
         if (given)
             continue;
-        frame[parameter->slot] =
-            parameter->first ? evaluate(evaluator, parameter->first) : (Value){.type = TYPE_BROKEN};
-        sound &= frame[parameter->slot].type != TYPE_BROKEN;
+        Value *value = &frame[parameter->slot];
+        *value = parameter->first ? evaluate(evaluator, parameter->first)
+                                  : (Value){.type = TYPE_BROKEN, .cause = call->cause};
+        if (value->type == TYPE_BROKEN)
+            cause = value->cause;
     }
     evaluator->frame = callers;
-    return sound;
+    return cause;
 }
 
 static void lay_call(Laying *laying, const Node *node)
 {
     const Declaration *pattern = node->target;
     Evaluator *evaluator = laying->evaluator;
-    if (!pattern || pattern->checked != DONE || evaluator->call_depth >= LIMIT_CALL_DEPTH) {
-        laying->incomplete = true;
+    if (!pattern || pattern->checked != DONE || pattern->cause || evaluator->call_depth >= LIMIT_CALL_DEPTH) {
+        lay_spoil(laying, node->cause, node->span); /* told when names and kinds were settled */
         return;
     }
     evaluator->steps += CALL_STEPS;
     Value *frame = arena_take_many(evaluator->arena, pattern->slots, sizeof *frame), *callers = evaluator->frame;
-    if (!fill_frame(laying, node, pattern, frame)) {
-        laying->incomplete = true;
+    Cause cause = fill_frame(laying, node, pattern, frame);
+    if (cause) {
+        lay_spoil(laying, cause, node->span);
         return;
     }
     const Node *outer = evaluator->call;
@@ -184,8 +184,7 @@ static void lay_call(Laying *laying, const Node *node)
 
 static void lay_nothing(Laying *laying, const Node *node)
 {
-    (void)node;
-    laying->incomplete = true; /* out of place or broken: reported before */
+    lay_spoil(laying, node->cause, node->span); /* out of place or broken: told before */
 }
 
 void lay_statements(Laying *laying, const Node *statements)
@@ -202,7 +201,6 @@ void lay_statements(Laying *laying, const Node *statements)
         [NODE_CALL] = lay_call,         [NODE_BROKEN] = lay_nothing,
     };
     /* What follows a requirement that does not hold rests on it. */
-    for (const Node *node = statements; node && !laying->refused && evaluate_step(laying->evaluator, node->span);
-         node = node->next)
+    for (const Node *node = statements; node && !laying->refused && lay_step(laying, node); node = node->next)
         lays[node->kind](laying, node);
 }

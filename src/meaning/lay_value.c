@@ -17,10 +17,17 @@ Span header_span(const Node *node)
     return span;
 }
 
+void lay_spoil(Laying *laying, Cause cause, Span span)
+{
+    cause = cause_mark(laying->evaluator->findings, cause, span);
+    if (!laying->cause)
+        laying->cause = cause;
+}
+
 Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what)
 {
-    laying->incomplete = true;
     Finding *finding = finding_add(laying->evaluator->findings, code, span, "%s", what);
+    lay_spoil(laying, finding->number, span);
     if (laying->evaluator->call)
         finding_relate(laying->evaluator->findings, finding, laying->evaluator->call->span, "called here");
     return finding;
@@ -31,13 +38,15 @@ bool lay_fits(Laying *laying, double more, Span span)
     if (laying->items.count + more <= LIMIT_RUNS)
         return true;
     Findings *findings = laying->evaluator->findings;
-    laying->incomplete = true;
-    if (laying->evaluator->stopped)
-        return false; /* said already, of what is repeated in this */
-    laying->evaluator->stopped = true;
+    if (laying->evaluator->stopped) { /* said already, of what is repeated in this */
+        lay_spoil(laying, laying->evaluator->stop, span);
+        return false;
+    }
     Finding *finding = finding_add(findings, FINDING_TOO_MUCH_WORK, span,
                                    "one layer holds more than %d bands and fades", LIMIT_RUNS);
     finding_mend(findings, finding, "repeat less often");
+    evaluate_no_more(laying->evaluator, finding, span);
+    lay_spoil(laying, finding->number, span);
     return false;
 }
 
@@ -58,6 +67,32 @@ static const char *without_spacer(Evaluator *evaluator, Value value)
         text = text_format(evaluator->arena, i ? "%s, spacer(%s)" : "%s%s", text,
                            value.list->items[i].thread->name->bytes);
     return text_format(evaluator->arena, "[%s]", text);
+}
+
+bool lay_step(Laying *laying, const Node *node)
+{
+    if (evaluate_step(laying->evaluator, node->span))
+        return true;
+    lay_spoil(laying, laying->evaluator->stop, node->span);
+    return false;
+}
+
+bool lay_value(Laying *laying, const Node *node, Value *value)
+{
+    *value = evaluate(laying->evaluator, node);
+    if (value->type == TYPE_BROKEN)
+        lay_spoil(laying, value->cause, node->span);
+    return value->type != TYPE_BROKEN;
+}
+
+double lay_number(Laying *laying, const Node *owner, uint32_t rule, Range range)
+{
+    Evaluator *evaluator = laying->evaluator;
+    evaluator->met = CAUSE_NONE;
+    double number = option_number(evaluator, owner, rule, range);
+    if (evaluator->met)
+        lay_spoil(laying, evaluator->met, option_value_span(owner, rule));
+    return number;
 }
 
 /* One thread or several side by side. NULL once there is a finding. */
@@ -97,11 +132,9 @@ const Strands *strands_of(Laying *laying, Value value, Span span)
 
 const Strands *evaluate_strands(Laying *laying, const Node *node)
 {
-    Value value = evaluate(laying->evaluator, node);
-    if (value.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value value;
+    if (!lay_value(laying, node, &value))
         return NULL;
-    }
     return strands_of(laying, value, node->span);
 }
 
@@ -138,11 +171,9 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
 /* Turns or a length. Returns false once there is a finding. */
 bool evaluate_extent(Laying *laying, const Node *node, Extent *extent)
 {
-    Value value = evaluate(laying->evaluator, node);
-    if (value.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value value;
+    if (!lay_value(laying, node, &value))
         return false;
-    }
     if (!check_amount(laying, value, node, value.type == TYPE_TURNS ? 1 : LEAST_LENGTH))
         return false;
     *extent = (Extent){.kind = value.type == TYPE_TURNS ? EXTENT_TURNS : EXTENT_LENGTH,
@@ -173,11 +204,9 @@ bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent)
 uint32_t evaluate_count(Laying *laying, const Node *node, double least, double most)
 {
     Evaluator *evaluator = laying->evaluator;
-    Value value = evaluate(evaluator, node);
-    if (value.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value value;
+    if (!lay_value(laying, node, &value))
         return 0;
-    }
     if (value.number >= least && value.number <= most)
         return (uint32_t)value.number;
     bool low = value.number < least;
@@ -193,13 +222,12 @@ uint32_t evaluate_count(Laying *laying, const Node *node, double least, double m
 
 bool course_of(Laying *laying, const Node *node, Course *course)
 {
-    Evaluator *evaluator = laying->evaluator;
-    Value first = evaluate(evaluator, node->first),
-          last = node->second ? evaluate(evaluator, node->second) : first;
-    if (first.type == TYPE_BROKEN || last.type == TYPE_BROKEN) {
-        laying->incomplete = true;
+    Value first, last;
+    bool good = lay_value(laying, node->first, &first);
+    if (node->second)
+        good &= lay_value(laying, node->second, &last);
+    if (!good)
         return false;
-    }
     if (node->second)
         *course = (Course){NULL, first.number, fmax(0, last.number - first.number + 1)};
     else
@@ -218,11 +246,9 @@ Value course_value(const Course *course, double step)
 const Node *chosen_branch(Laying *laying, const Node *node)
 {
     while (node && node->kind == NODE_IF) {
-        Value value = evaluate(laying->evaluator, node->first);
-        if (value.type == TYPE_BROKEN) {
-            laying->incomplete = true;
+        Value value;
+        if (!lay_value(laying, node->first, &value))
             return NULL;
-        }
         if (value.truth)
             return node;
         node = node->second;

@@ -13,9 +13,15 @@ Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what
 bool lay_fits(Laying *laying, double more, Span span);
 /* NULL, with a finding, beyond the limit of items. */
 Item *lay_item(Laying *laying, Item item);
+/* Counts one step of work on the node; false, and the layer incomplete, once there were too many. */
+bool lay_step(Laying *laying, const Node *node);
+/* The node's value; false, and the layer incomplete, if it is broken. */
+bool lay_value(Laying *laying, const Node *node, Value *value);
 /* One thread or several side by side. NULL once there is a finding. */
 const Strands *strands_of(Laying *laying, Value value, Span span);
 const Strands *evaluate_strands(Laying *laying, const Node *node);
+/* option_number; the layer is incomplete if the value is broken. */
+double lay_number(Laying *laying, const Node *owner, uint32_t rule, Range range);
 /* Turns that are whole and at least `least`, or a length of at least so much; false once there is a finding. */
 bool check_amount(Laying *laying, Value value, const Node *node, double least);
 /* Turns or a length. */

@@ -20,13 +20,13 @@ static void keep_crosswraps_alone(Laying *laying)
     }
     if (!crosswrap || !other)
         return;
-    laying->incomplete = true;
     Findings *findings = laying->evaluator->findings;
     bool crossing = other->kind == ITEM_CROSSWRAP;
     Finding *finding =
         finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
                     crossing ? "two crosswraps cannot lie in one layer"
                              : "a crosswrap takes the whole of its layer: nothing else is wound in it");
+    lay_spoil(laying, finding->number, crosswrap->span);
     if (other->span.start != crosswrap->span.start) /* a repeat lays one statement twice */
         finding_relate(findings, finding, other->span,
                        crossing ? "the other one" : "this is wound in the same layer");
@@ -39,10 +39,10 @@ static void keep_crosswraps_off_feet(Laying *laying, const Place *place, const L
     const Item *item = laying->items.count == 1 ? laying->items.items : NULL;
     if (!item || item->kind != ITEM_CROSSWRAP || !place->guide || !layer->over)
         return;
-    laying->incomplete = true;
     Findings *findings = laying->evaluator->findings;
     Finding *finding = finding_add(findings, FINDING_CROSSWRAP_OVER_FOOT, item->span,
                                    "a crosswrap cannot be laid over a guide's foot");
+    lay_spoil(laying, finding->number, item->span);
     finding_relate(findings, finding, place->span, "the place of %s", place->guide->name->bytes);
     finding_mend(findings, finding,
                  written ? "let it lie below the foot: `under { ... }`"
@@ -62,7 +62,8 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
                         Value *frame)
 {
     bool written = node->kind == NODE_UNDER || node->kind == NODE_OVER;
-    uint32_t errors = evaluator->findings->errors;
+    uint64_t told = evaluator->findings->told;
+    evaluator->met = CAUSE_NONE;
     Layer layer = {.over = node->kind != NODE_UNDER, .span = written ? node->span : place->span, .length = NAN};
     if (node->kind != NODE_PLACE && !written)
         layer.span = header_span(node);
@@ -71,8 +72,10 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
         layer.offset = option_number(evaluator, node, LAYER_OFFSET, (Range){0, 1e7, 0});
         layer.length = option_number(evaluator, node, LAYER_LENGTH, (Range){0.001, 1e7, NAN});
     }
-    bool out_of_range = evaluator->findings->errors != errors;
     Laying laying = {.evaluator = evaluator, .place_header = place->span};
+    Cause cause = cause_since(evaluator, told);
+    if (cause)
+        lay_spoil(&laying, cause, layer.span);
     laying.length_known =
         !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
     evaluator->frame = frame;
@@ -82,7 +85,7 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
     layer.items = laying.items.items;
     layer.item_count = laying.items.count;
     layer.group_count = laying.next_group;
-    layer.incomplete = laying.incomplete || evaluator->stopped || out_of_range;
+    layer.cause = laying.cause;
     return layer;
 }
 
@@ -97,6 +100,7 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
             finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span,
                         "this place has %u layers, and at most %d can lie on one another", count, LIMIT_LAYERS);
         finding_mend(evaluator->findings, finding, "part it into several places");
+        place->cause = cause_mark(evaluator->findings, finding->number, place->span);
         return;
     }
     place->layers = arena_take_many(evaluator->arena, count ? count : 1, sizeof *place->layers);
@@ -113,25 +117,26 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
             alone.next = NULL;
             place->layers[place->layer_count] =
                 make_layer(evaluator, place, part, braces ? part->body : &alone, frame);
-            place->layers[place->layer_count++].incomplete |= shared.incomplete;
+            Layer *layer = &place->layers[place->layer_count++];
+            if (!layer->cause)
+                layer->cause = shared.cause;
             continue;
         }
         evaluator->frame = frame;
-        if (part->kind == NODE_BROKEN)
-            shared.incomplete = true;
         Node alone = *part;
         alone.next = NULL;
         lay_statements(&shared, &alone);
     }
 }
 
-static bool make_place(Evaluator *evaluator, const Rod *rod, const Node *node, Value *frame, Place *place)
+/* Returns whether it can be planned; if not, it is left out, and the rod knows why. */
+static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Value *frame, Place *place)
 {
     evaluator->frame = frame;
-    uint32_t errors = evaluator->findings->errors;
+    uint64_t told = evaluator->findings->told;
+    evaluator->met = CAUSE_NONE;
     Value mark = evaluate(evaluator, node->first);
     const Node *guide = option_value(node->options, PLACE_GUIDE);
-    bool sound = mark.type == TYPE_LENGTH;
     *place = (Place){.span = header_span(node), .mark_span = node->first->span, .mark = mark.number};
     place->from_tip = option_choice(node, PLACE_FROM, 0) == 1;
     if (place->from_tip && rod->blank)
@@ -139,14 +144,18 @@ static bool make_place(Evaluator *evaluator, const Rod *rod, const Node *node, V
     place->length = option_number(evaluator, node, PLACE_LENGTH, (Range){0.001, 1e7, NAN});
     place->length_span = option_value_span(node, PLACE_LENGTH);
     place->length_written = option_node(node->options, PLACE_LENGTH);
-    sound &= !place->length_written || !isnan(place->length);
     if (guide) {
         Value value = evaluate(evaluator, guide);
         place->guide = value.type == TYPE_GUIDE ? value.guide : NULL;
-        sound &= place->guide != NULL;
     }
-    sound &=
-        evaluator->findings->errors == errors; /* a value out of its range would show again as a wrong width */
+    /* A value out of its range would show again as a wrong width. */
+    Cause cause = cause_since(evaluator, told);
+    if (!cause)
+        cause = cause_of_options(node);
+    bool sound = mark.type == TYPE_LENGTH && !findings_since(evaluator->findings, told)
+                 && !(place->length_written && isnan(place->length)) && !(guide && !place->guide);
+    if (!sound)
+        rod->cause = cause_mark(evaluator->findings, cause, place->span);
     place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
     make_layers(evaluator, place, node, frame);
     return sound;
@@ -157,14 +166,18 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
     Declaration *blank = (Declaration *)node->second->target;
     *rod = (Rod){.title = node->first->text, .span = node->first->span};
     rod->blank = blank ? declared_blank(evaluator, blank) : NULL;
+    if (!rod->blank)
+        rod->cause = cause_mark(evaluator->findings, blank ? blank->cause : node->second->cause, rod->span);
     uint32_t count = 0;
     for (const Node *place = node->body; place; place = place->next)
         count++;
     rod->places = arena_take_many(evaluator->arena, count, sizeof *rod->places);
     Value *frame = arena_take_many(evaluator->arena, node->slot, sizeof *frame);
     for (const Node *place = node->body; place; place = place->next)
-        rod->place_count +=
-            place->kind == NODE_PLACE && make_place(evaluator, rod, place, frame, &rod->places[rod->place_count]);
+        if (place->kind != NODE_PLACE)
+            rod->cause = cause_mark(evaluator->findings, place->cause, place->span);
+        else
+            rod->place_count += make_place(evaluator, rod, place, frame, &rod->places[rod->place_count]);
 }
 
 /* Every thread of every module, also those that no rod uses: their own faults are told too. */

@@ -45,7 +45,7 @@ static unsigned declared_type(const Node *node)
                                       : TYPE_BROKEN;
 }
 
-static void report_twice(const Declaration *first, const Node *name, const Module *module, Findings *findings)
+static Cause report_twice(const Declaration *first, const Node *name, const Module *module, Findings *findings)
 {
     Finding *finding =
         finding_add(findings, FINDING_NAME_TWICE, name->span, "`%s` is declared twice", name->text->bytes);
@@ -59,9 +59,10 @@ static void report_twice(const Declaration *first, const Node *name, const Modul
             continue;
         finding_mend(findings, finding, "give one of them another name, such as %s", other);
         finding_edit(findings, finding, name->span, "%s", other);
-        return;
+        return finding->number;
     }
     finding_mend(findings, finding, "give one of them another name");
+    return finding->number;
 }
 
 void module_declare(Arena *arena, Module *module, Findings *findings)
@@ -83,7 +84,8 @@ void module_declare(Arena *arena, Module *module, Findings *findings)
         node->target = declaration;
         *LIST_ADD(arena, &module->names) = declaration;
         if (same) {
-            report_twice(same, name, module, findings);
+            /* Nobody can find it under its name. */
+            declaration->cause = cause_mark(findings, report_twice(same, name, module, findings), name->span);
             continue;
         }
         declaration->next = *chain_of(module, name->text);
@@ -204,6 +206,16 @@ Declaration *module_find(const Module *module, const Module *sizes, const Node *
     if (!found && !refused)
         report_unknown(module, sizes, name, size, what, findings);
     return found;
+}
+
+Cause module_refused(const Module *module, const Node *name)
+{
+    for (uint32_t i = 0; i < module->uses.count; i++) {
+        const Use *use = &module->uses.items[i];
+        if (!use->module && use->refused && use->alias == (name->first ? name->first->text : NULL))
+            return use->refused;
+    }
+    return CAUSE_NONE;
 }
 
 bool module_circle(Module *module, Findings *findings)

@@ -19,12 +19,15 @@ typedef struct Declaration {
     unsigned type;     /* of a let's value; TYPE_THREAD, ... of the others */
     const void *value; /* Value of a let, Thread, Blank, Guide or size; NULL until evaluated */
     uint32_t slots;    /* a pattern's locals */
+    uint32_t height;   /* of patterns that call one another down from this one, itself too */
+    Cause cause;       /* why it has no value, or cannot be called */
 } Declaration;
 
 typedef struct Use {
     Node *node;               /* NULL for the sizes that every file uses */
     const Text *path, *alias; /* alias NULL: names come as they are */
     Module *module;           /* NULL until given, or refused */
+    Cause refused;            /* why it could not be had */
 } Use;
 
 struct Module {
@@ -48,6 +51,8 @@ Declaration *module_own(const Module *module, const Text *name, bool size);
  * `what` says what is wanted ("a thread"). */
 Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
                          Findings *findings);
+/* Where module_find gave NULL without a finding: why the used file that may declare the name could not be had. */
+Cause module_refused(const Module *module, const Node *name);
 /* The nearest name in the module and those it uses; NULL if none is near. */
 const char *module_nearest(const Module *module, const Module *sizes, const char *word, bool size);
 /* The first circle of uses below the module is reported; returns whether there is one. */

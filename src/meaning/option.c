@@ -135,11 +135,19 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_FADE_OF] = {"a fade of several threads", fade_rules, FADE_OPTION_RUNS},
 };
 
-bool list_broken(const Node *list)
+const Node *list_broken(const Node *list)
 {
     while (list && list->kind != NODE_BROKEN)
         list = list->next;
     return list;
+}
+
+uint32_t cause_of_options(const Node *node)
+{
+    uint32_t cause = node->cause;
+    for (const Node *option = node->options; option && !cause; option = option->next)
+        cause = option->cause ? option->cause : option->first ? option->first->cause : 0;
+    return cause;
 }
 
 const OptionRules *option_rules(NodeKind kind) { return rules_of[kind].rules ? &rules_of[kind] : NULL; }

@@ -57,8 +57,10 @@ enum {
 enum { SPIRAL_TURNS = CROSSWRAP_FIELD + 1, SPIRAL_LEAD };
 /* The bench's are BenchOption of job.h. */
 
-/* Whether something in the list could not be read: what is missing then is no fault of its own. */
-bool list_broken(const Node *list);
+/* What in the list could not be read, or NULL: what is missing then is no fault of its own. */
+const Node *list_broken(const Node *list);
+/* Why the node, or one of its options or their values, is broken or dropped; 0 if nothing is. */
+uint32_t cause_of_options(const Node *node);
 /* The rules for a node's kind; NULL for kinds without options. */
 const OptionRules *option_rules(NodeKind kind);
 /* The value of an option by its number in the table, or NULL. Valid once the options are checked. */

@@ -79,11 +79,15 @@ static void check_parameter(Resolver *resolver, Node *parameter)
 {
     unsigned type = type_of_word(parameter->second->text->bytes);
     parameter->type = (uint8_t)type;
+    uint64_t told = resolver->findings->told;
     if (type == TYPE_BROKEN) {
         report_no_kind(resolver, parameter->second);
+        resolve_broken(resolver, parameter, told);
+        if (parameter->first)
+            infer(resolver, parameter->first);
     } else if (parameter->first)
         want(resolver, parameter->first, SET(type), parameter->text->bytes);
-    parameter->slot = local_enter(resolver, parameter->text, type);
+    parameter->slot = local_enter(resolver, parameter->text, type, parameter->cause);
 }
 
 static void check_parameter_names(Resolver *resolver, Node *pattern)
@@ -110,10 +114,24 @@ static void limit_parameters(Resolver *resolver, Node *pattern)
         count++;
     if (count <= LIMIT_PARAMETERS)
         return;
+    uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_TOO_MUCH_WORK, pattern->first->span,
                                    "this pattern has %u parameters, more than %d", count, LIMIT_PARAMETERS);
     finding_mend(resolver->findings, finding, "part it into several patterns");
+    resolve_broken(resolver, pattern->options, told);
     pattern->options->kind = NODE_BROKEN;
+}
+
+static void report_too_deep(Resolver *resolver, Declaration *pattern)
+{
+    Span span = pattern->node->first->span;
+    if (!resolver->too_deep) {
+        Finding *finding = finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, span,
+                                       "patterns call one another deeper than %d", LIMIT_CALL_DEPTH);
+        finding_mend(resolver->findings, finding, "join some of them");
+        resolver->too_deep = finding->number;
+    }
+    pattern->cause = cause_mark(resolver->findings, resolver->too_deep, span);
 }
 
 void resolve_pattern(Resolver *resolver, Declaration *declaration)
@@ -122,13 +140,13 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
         return;
     limit_parameters(resolver, declaration->node);
     if (resolver->pattern_depth >= LIMIT_CALL_DEPTH) {
-        Finding *finding = finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, declaration->node->first->span,
-                                       "patterns call one another deeper than %d", LIMIT_CALL_DEPTH);
-        finding_mend(resolver->findings, finding, "join some of them");
+        report_too_deep(resolver, declaration);
         return;
     }
     declaration->checked = IN_WORK;
     resolver->pattern_depth++;
+    uint32_t callers = resolver->height;
+    resolver->height = 0;
     Standpoint back = go_to(resolver, declaration->module);
     resolver->depth = 0;
     if (!list_broken(declaration->node->options)) {
@@ -138,9 +156,14 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
     }
     resolve_statements(resolver, declaration->node->body, IN_LAYER);
     declaration->slots = resolver->slots;
+    declaration->height = resolver->height + 1;
     go_back(resolver, back);
+    resolver->height = callers;
     resolver->pattern_depth--;
     declaration->checked = DONE;
+    /* Those below it were looked at before it: how deep they call counts, not where they stand in the file. */
+    if (declaration->height > LIMIT_CALL_DEPTH)
+        report_too_deep(resolver, declaration);
 }
 
 static void check_layer(Resolver *resolver, Node *layer)
@@ -165,7 +188,7 @@ static bool is_statement(const Node *node)
 }
 
 /* The mend puts the statements that stand in no layer into one, up to the next layer. */
-static void report_mixed(Resolver *resolver, const Node *place, const Node *layer, const Node *statement)
+static void report_mixed(Resolver *resolver, const Node *place, Node *layer, Node *statement)
 {
     bool layer_first = layer->span.start < statement->span.start;
     const Node *first = layer_first ? statement : place->body;
@@ -187,7 +210,8 @@ static void report_mixed(Resolver *resolver, const Node *place, const Node *laye
 /* Layers, or statements; not both. */
 static void check_content(Resolver *resolver, Node *place)
 {
-    const Node *layer = NULL, *statement = NULL;
+    Node *layer = NULL, *statement = NULL;
+    bool mixed = false;
     uint32_t count = resolver->locals.count;
     for (Node *node = place->body; node; node = node->next) {
         Node *after = node->next;
@@ -201,10 +225,9 @@ static void check_content(Resolver *resolver, Node *place)
             layer = node;
         else if (is_statement(node))
             statement = node;
-        if (layer && statement && !list_broken(place->body)) {
+        if (layer && statement && !mixed && !list_broken(place->body))
             report_mixed(resolver, place, layer, statement);
-            break;
-        }
+        mixed |= layer && statement;
     }
     local_leave(resolver, count);
 }
@@ -220,11 +243,16 @@ static void resolve_place(Resolver *resolver, Node *place)
 
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
+    uint64_t told = resolver->findings->told;
     Declaration *blank =
         module_find(resolver->module, resolver->sizes, rod->second, false, "a blank", resolver->findings);
     rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
     if (blank && blank->node->kind != NODE_BLANK)
         report_other_kind(resolver, rod->second, blank, NODE_BLANK, "blank");
+    if (!rod->second->target) {
+        rod->second->cause = module_refused(resolver->module, rod->second);
+        resolve_broken(resolver, rod->second, told);
+    }
     for (Node *place = rod->body; place; place = place->next)
         if (place->kind == NODE_PLACE)
             resolve_place(resolver, place);
@@ -234,8 +262,8 @@ static void resolve_rod(Resolver *resolver, Node *rod)
 /* Colours along the thread and the length they take go together. */
 static void resolve_colours(Resolver *resolver, Node *thread)
 {
-    const Node *colours = option_node(thread->options, THREAD_COLOURS),
-               *period = option_node(thread->options, THREAD_PERIOD);
+    Node *colours = option_node(thread->options, THREAD_COLOURS),
+         *period = option_node(thread->options, THREAD_PERIOD);
     if (colours && !period)
         missing(resolver, colours, "`colours` need to know in which length they come round",
                 "write `period:` beside it, such as `period: 9 cm`", ", period: 9 cm");
@@ -249,11 +277,15 @@ static void resolve_colours(Resolver *resolver, Node *thread)
 static void resolve_size(Resolver *resolver, Node *thread)
 {
     Node *size = option_value(thread->options, THREAD_SIZE);
+    uint64_t told = resolver->findings->told;
     if (size && size->kind == NODE_NAME)
         size->target =
             module_find(resolver->module, resolver->sizes, size, true, "a thread size", resolver->findings);
-    const Node *tex = option_node(thread->options, THREAD_TEX),
-               *fibre = option_node(thread->options, THREAD_FIBRE);
+    if (size && size->kind == NODE_NAME && !size->target) {
+        size->cause = module_refused(resolver->module, size);
+        resolve_broken(resolver, size, told);
+    }
+    Node *tex = option_node(thread->options, THREAD_TEX), *fibre = option_node(thread->options, THREAD_FIBRE);
     if (tex && !fibre)
         missing(resolver, tex, "`tex` gives a width only with its `fibre`",
                 "write `fibre:` beside it, such as `fibre: nylon`", ", fibre: nylon");

@@ -15,14 +15,15 @@ static Span behind_the_word(const Node *node)
     return (Span){end, end, node->span.file};
 }
 
-static void option_missing(Resolver *resolver, const Node *node, const char *what, const char *mend,
-                           const char *edit)
+static void option_missing(Resolver *resolver, Node *node, const char *what, const char *mend, const char *edit)
 {
+    uint64_t told = resolver->findings->told;
     Span word = behind_the_word(node);
     word.start = node->span.start;
     Finding *finding = finding_add(resolver->findings, FINDING_OPTION_MISSING, word, "%s", what);
     finding_mend(resolver->findings, finding, "%s", mend);
     finding_edit(resolver->findings, finding, behind_the_word(node), "%s", edit);
+    resolve_broken(resolver, node, told);
 }
 
 /* `ends:` and no other option is of a thread. */
@@ -37,8 +38,9 @@ static void check_ends(Resolver *resolver, Node *node)
             continue; /* unknown or given twice: reported */
         if (ends && option->second) {
             want(resolver, option->second, SET(TYPE_THREAD), "what an end band is wound of");
-        } else if (ends && (option->first->type == TYPE_BROKEN || option->first->type == TYPE_THREAD)) {
-            option->slot = UINT32_MAX;
+        } else if (ends && option->first->type == TYPE_BROKEN) {
+            option->slot = UINT32_MAX; /* what stands there is broken for a reason of its own */
+            option->cause = option->first->cause;
         } else if (ends) {
             missing(resolver, option, "an end band needs to know its thread", "write `of` and a thread behind it",
                     thread ? text_format(resolver->arena, " of %s", thread) : NULL);
@@ -117,13 +119,15 @@ static bool is_spacer_word(const Node *node)
 /* `strand spacer of navy` */
 static void report_spacer(Resolver *resolver, Node *node)
 {
+    uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
                                    "how many strands these are comes before `of`; spacers are marked behind it");
     const char *thread = written(resolver->arena, resolver->sources, node->second->span);
     finding_mend(resolver->findings, finding, "write `1 of spacer(%s)`", thread);
     finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "1 of spacer(%s)",
                  thread);
-    node->first->type = node->second->type = TYPE_BROKEN; /* never evaluated */
+    resolve_broken(resolver, node->first, told);
+    resolve_broken(resolver, node->second, told);
 }
 
 void check_strand(Resolver *resolver, Node *node, Within within)

@@ -12,6 +12,12 @@ Span option_name_span(const Node *option)
     return span;
 }
 
+void drop_option(Resolver *resolver, Node *option, uint64_t told)
+{
+    option->slot = UINT32_MAX;
+    option->cause = cause_mark(resolver->findings, findings_since(resolver->findings, told), option->span);
+}
+
 /* Returns the number of the option that was very likely meant; UINT32_MAX if none is near. */
 static uint32_t report_unknown_option(Resolver *resolver, const Node *option, const OptionRules *rules)
 {
@@ -40,9 +46,10 @@ static uint32_t report_unknown_option(Resolver *resolver, const Node *option, co
 }
 
 /* A word is one of the choices, or (without choices) a size's name, which is looked up when sizes are. */
-static void check_word(Resolver *resolver, const Node *option, const OptionRule *rule)
+static void check_word(Resolver *resolver, Node *option, const OptionRule *rule)
 {
-    const Node *value = option->first;
+    Node *value = option->first;
+    uint64_t told = resolver->findings->told;
     for (int i = 0; value->kind == NODE_NAME && !value->first && rule->choices && rule->choices[i]; i++)
         if (strcmp(rule->choices[i], value->text->bytes) == 0)
             return;
@@ -64,6 +71,7 @@ static void check_word(Resolver *resolver, const Node *option, const OptionRule 
     finding_mend(resolver->findings, finding, rule->choices ? "write %s" : "write a size's name, such as %s",
                  nearest);
     finding_edit(resolver->findings, finding, value->span, "%s", nearest);
+    resolve_broken(resolver, value, told);
 }
 
 static void check_option(Resolver *resolver, Node *option, const OptionRules *rules)
@@ -71,9 +79,11 @@ static void check_option(Resolver *resolver, Node *option, const OptionRules *ru
     uint32_t rule = 0;
     while (rule < rules->count && strcmp(rules->rules[rule].name, option->text->bytes) != 0)
         rule++;
-    option->slot = UINT32_MAX;
-    if (rule == rules->count)
+    uint64_t told = resolver->findings->told;
+    if (rule == rules->count) {
         rule = report_unknown_option(resolver, option, rules);
+        drop_option(resolver, option, told);
+    }
     if (rule == UINT32_MAX)
         return; /* what its value should be is not known */
     option->slot = rule;
@@ -85,18 +95,19 @@ static void check_option(Resolver *resolver, Node *option, const OptionRules *ru
 
 static void drop_second(Resolver *resolver, Node *first, Node *second)
 {
+    uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_OPTION_TWICE, option_name_span(second),
                                    "`%s` is given twice", second->text->bytes);
     finding_relate(resolver->findings, finding, option_name_span(first), "first here");
     finding_mend(resolver->findings, finding, "take one of them out");
     edit_out(resolver->findings, finding, resolver->sources, second->span);
-    second->slot = UINT32_MAX;
+    drop_option(resolver, second, told);
 }
 
 /* In its braces, before the options that are there. */
-static void report_option_missing(Resolver *resolver, const Node *node, const OptionRules *rules,
-                                  const OptionRule *rule)
+static void report_option_missing(Resolver *resolver, Node *node, const OptionRules *rules, const OptionRule *rule)
 {
+    uint64_t told = resolver->findings->told;
     Finding *finding =
         finding_add(resolver->findings, FINDING_OPTION_MISSING, node->first ? node->first->span : node->span,
                     "%s needs its `%s`", rules->owner, rule->name);
@@ -107,6 +118,7 @@ static void report_option_missing(Resolver *resolver, const Node *node, const Op
     if (node->options)
         inside.start = inside.end = node->options->span.start;
     finding_edit(resolver->findings, finding, inside, node->options ? "%s, " : "%s ", option);
+    resolve_broken(resolver, node, told);
 }
 
 void resolve_options(Resolver *resolver, Node *node)
@@ -135,17 +147,20 @@ void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other)
     Node *first = option_node(node->options, one), *second = option_node(node->options, other);
     if (!first || !second)
         return;
+    uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span,
                                    "`%s` and `%s` exclude each other", first->text->bytes, second->text->bytes);
     finding_relate(resolver->findings, finding, first->span, "this one");
     finding_mend(resolver->findings, finding, "take one of them out");
     edit_out(resolver->findings, finding, resolver->sources, second->span);
-    second->slot = UINT32_MAX;
+    drop_option(resolver, second, told);
 }
 
-Finding *missing(Resolver *resolver, const Node *node, const char *what, const char *mend, const char *edit)
+Finding *missing(Resolver *resolver, Node *node, const char *what, const char *mend, const char *edit)
 {
+    uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_OPTION_MISSING, node->span, "%s", what);
+    resolve_broken(resolver, node, told);
     finding_mend(resolver->findings, finding, "%s", mend);
     if (edit)
         finding_edit(resolver->findings, finding, behind(node->span), "%s", edit);

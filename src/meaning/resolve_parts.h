@@ -7,10 +7,10 @@
 
 /* Options that exclude each other: the second is reported and forgotten. */
 void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other);
-/* Something that must be said; `edit` goes behind the node, NULL for none. */
-Finding *missing(Resolver *resolver, const Node *node, const char *what, const char *mend, const char *edit);
-/* A statement in the wrong place. */
-Finding *not_here(Resolver *resolver, const Node *node, const char *why, const char *mend);
+/* Something that must be said: the node is broken without it; `edit` goes behind the node, NULL for none. */
+Finding *missing(Resolver *resolver, Node *node, const char *what, const char *mend, const char *edit);
+/* A statement in the wrong place: it is not laid. */
+Finding *not_here(Resolver *resolver, Node *node, const char *why, const char *mend);
 /* The statements of a body, with locals of their own. */
 void check_body(Resolver *resolver, Node *body, Within within);
 /* A single name in the place of a thread is what mends nearby can speak of. */

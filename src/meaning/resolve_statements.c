@@ -4,10 +4,12 @@
 #include "meaning/convert.h"
 #include "meaning/mend.h"
 
-Finding *not_here(Resolver *resolver, const Node *node, const char *why, const char *mend)
+Finding *not_here(Resolver *resolver, Node *node, const char *why, const char *mend)
 {
+    uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_NOT_HERE, node->span, "%s", why);
     finding_mend(resolver->findings, finding, "%s", mend);
+    resolve_broken(resolver, node, told);
     return finding;
 }
 
@@ -30,6 +32,7 @@ void note_thread(Resolver *resolver, const Node *node)
 static bool the_wrong_way_round(Resolver *resolver, Node *node)
 {
     const Node *name = node->first;
+    uint64_t told = resolver->findings->told;
     if (name->kind != NODE_NAME || name->first || node->second->kind != NODE_NUMBER
         || !is_thread(resolver, name->text))
         return false;
@@ -41,12 +44,12 @@ static bool the_wrong_way_round(Resolver *resolver, Node *node)
                  written(resolver->arena, resolver->sources, node->first->span));
     finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "%s of %s", extent,
                  written(resolver->arena, resolver->sources, node->first->span));
-    node->first->type = TYPE_BROKEN; /* never evaluated */
+    resolve_broken(resolver, node->first, told);
     return true;
 }
 
 /* What cannot stand in a band or crosswrap. */
-static void take_out(Resolver *resolver, const Node *node, Within within, const char *what)
+static void take_out(Resolver *resolver, Node *node, Within within, const char *what)
 {
     const char *holder = within == IN_BAND ? "band" : "crosswrap";
     Finding *finding =
@@ -143,11 +146,9 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
     }
     check_extent(resolver, node->first, "the extent of a fade");
     want(resolver, node->second, SET_THREADS, "what is faded through");
-    if (node->first->kind == NODE_FILL && !ruled) {
+    if (node->first->kind == NODE_FILL && !ruled)
         missing(resolver, node, "a fade that fills needs to know how it crosses over",
                 "write `steps: 4`, or `over:` and an extent", " steps: 4");
-        node->second->type = TYPE_BROKEN; /* never evaluated */
-    }
 }
 
 static void check_gap(Resolver *resolver, Node *node, Within within)
@@ -160,11 +161,12 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
         want(resolver, node->first, SET(TYPE_TURNS), "a gap `of` a thread");
         want(resolver, node->second, SET(TYPE_THREAD), "whose turns a gap is as wide as");
     } else if (infer(resolver, node->first) == TYPE_TURNS) {
+        uint64_t told = resolver->findings->told;
         const char *thread = thread_nearby(resolver);
         missing(resolver, node, "a gap in turns needs to know of which thread",
                 "write `of` and a thread, or give the gap as a length",
                 thread ? text_format(resolver->arena, " of %s", thread) : NULL);
-        node->first->type = TYPE_BROKEN; /* never evaluated */
+        resolve_broken(resolver, node->first, told);
     } else
         want(resolver, node->first, SET(TYPE_LENGTH), "a gap");
 }
@@ -172,17 +174,21 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
 static void check_for(Resolver *resolver, Node *node, Within within)
 {
     unsigned type = TYPE_COUNT;
+    Cause cause = CAUSE_NONE;
     if (node->second) {
         want(resolver, node->first, SET(TYPE_COUNT), "the first count");
         want(resolver, node->second, SET(TYPE_COUNT), "the last count");
     } else {
         unsigned list = want(resolver, node->first, ~(TypeSet)0 << TYPE_LIST, "what `for` goes through");
         type = list == TYPE_BROKEN ? TYPE_BROKEN : type_element(list);
-        if (type == TYPE_NOTHING)
-            type = TYPE_BROKEN; /* never laid */
+        cause = node->first->cause;
+        if (type == TYPE_NOTHING) {
+            type = TYPE_BROKEN;
+            cause = CAUSE_NEVER_WOUND;
+        }
     }
     uint32_t count = resolver->locals.count;
-    node->options->slot = local_enter(resolver, node->options->text, type);
+    node->options->slot = local_enter(resolver, node->options->text, type, cause);
     resolve_statements(resolver, node->body, within);
     local_leave(resolver, count);
 }
@@ -220,7 +226,7 @@ static void check_let(Resolver *resolver, Node *node, Within within)
 {
     (void)within;
     unsigned type = infer(resolver, node->first);
-    node->slot = local_enter(resolver, node->second->text, type);
+    node->slot = local_enter(resolver, node->second->text, type, node->first->cause);
 }
 
 static void check_call(Resolver *resolver, Node *node, Within within)

@@ -10,6 +10,7 @@
 typedef struct Local {
     const Text *name;
     unsigned type;
+    Cause cause;    /* of a broken one */
     uint32_t older; /* the local that it hides in its bucket, + 1 */
 } Local;
 
@@ -28,6 +29,8 @@ typedef struct Resolver {
     uint32_t slots;                  /* most locals alive at once above the floor */
     unsigned depth;                  /* of the expression */
     unsigned pattern_depth;          /* patterns being checked within one another */
+    uint32_t height;                 /* of the highest pattern called so far by the one being checked */
+    Cause too_deep;                  /* that patterns call one another too deep: told once */
     const Text
         *near_thread; /* the last single name that stood for a thread after `of` or `to`; NULL before the first */
     TypeSet wanted;   /* what may stand where a name is being looked up; 0 for anything */
@@ -41,8 +44,12 @@ typedef enum { IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
 
 /* Everything that a module declares. */
 void resolve_module(Resolver *resolver, Module *module);
-/* The kind of a value; sets it on the node and all below. TYPE_BROKEN once a finding is out. */
+/* The kind of a value; sets it on the node and all below. TYPE_BROKEN, with its cause, once a finding is out. */
 unsigned infer(Resolver *resolver, Node *node);
+/* A node that is never to be evaluated or laid, for the finding that was told since `told`. Gives TYPE_BROKEN. */
+unsigned resolve_broken(Resolver *resolver, Node *node, uint64_t told);
+/* An option that counts as not written, for the same reason. */
+void drop_option(Resolver *resolver, Node *option, uint64_t told);
 /* infer, and a finding unless the kind fits. `wanted` says for what: a phrase, or one
  * word, the name of an option or parameter. Returns the kind or TYPE_BROKEN. */
 unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted);
@@ -67,7 +74,8 @@ const char *thread_nearby(Resolver *resolver);
 
 /* The innermost local of this name; NULL if there is none. */
 const Local *local_find(Resolver *resolver, const Text *name);
-uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type);
+/* `cause`: of a broken kind. */
+uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type, Cause cause);
 /* Forgets the locals above `count`. */
 void local_leave(Resolver *resolver, uint32_t count);
 

@@ -116,14 +116,15 @@ static bool within_limits(Layout *layout, const PlannedCrosswrap *planned, doubl
         layout->reckoning_left -= (uint64_t)lengths;
         return true;
     }
+    layout->layer->cause = layout->passes_reported;
     if (layout->passes_reported)
         return false;
-    layout->passes_reported = true;
     Finding *finding = finding_add(layout->findings, FINDING_TOO_MUCH_WORK, layout->layer->layer->items[0].span,
                                    "with this crosswrap the file comes to more than %s",
                                    !few     ? "20,000 passes"
                                    : !brief ? "5,000,000 steps of reckoning with the surface below"
                                             : "250,000 crossings");
+    layout->passes_reported = finding->number;
     finding_label(layout->findings, finding, "%s strands, %u starts", show_number(layout->arena, strands, 0),
                   planned->starts);
     finding_mend(layout->findings, finding, "give it fewer strands, starts or crossings, or thicker thread");

@@ -61,15 +61,17 @@ typedef struct Limit {
 } Limit;
 
 /* Once for a file: the limit is the file's. */
-static bool within(Layout *layout, Limit limit, double wanted, uint64_t left, bool *reported)
+static bool within(Layout *layout, Limit limit, double wanted, uint64_t left, Cause *reported)
 {
     if (wanted <= (double)left)
         return true;
-    if (*reported)
+    if (*reported) {
+        layout->layer->cause = *reported;
         return false;
-    *reported = true;
+    }
     Finding *finding = finding_add(layout->findings, limit.code, layout->layer->layer->span,
                                    "with this layer the file comes to more than %s", limit.words);
+    *reported = finding->number;
     finding_label(layout->findings, finding, "not laid out");
     finding_mend(layout->findings, finding, "make its bands and repeats smaller, or give rods files of their own");
     return false;
@@ -90,7 +92,7 @@ static bool within_runs(Layout *layout, uint64_t runs)
 {
     static const Limit most_runs = {FINDING_TOO_MUCH_WORK, "1,048,576 runs"};
     static const Limit most_steps = {FINDING_TOO_MUCH_WORK, "5,000,000 steps of reckoning with the layers below"};
-    bool *reported = &layout->runs_reported;
+    Cause *reported = &layout->runs_reported;
     return within(layout, most_runs, (double)runs, layout->runs_left, reported)
            && within(layout, most_steps, (double)reckoning(layout, runs), layout->reckoning_left, reported);
 }
@@ -200,6 +202,14 @@ void lay_layer(Layout *layout, const Layer *layer)
     *planned = (PlannedLayer){.layer = layer, .unfilled = NAN};
     planned->length = isnan(layer->length) ? place->length - layer->offset : layer->length;
     planned->start = planned->end = place->start + place->direction * layer->offset;
-    if (layout->rod->rod->blank && !layer->incomplete)
+    const Rod *rod = layout->rod->rod;
+    Cause cause = layer->cause ? layer->cause : rod->blank ? CAUSE_NONE : rod->cause;
+    uint64_t told = layout->findings->told;
+    if (rod->blank && !layer->cause)
         lay(layout);
+    if (planned->laid)
+        return;
+    if (!cause)
+        cause = planned->cause ? planned->cause : findings_since(layout->findings, told);
+    planned->cause = cause_mark(layout->findings, cause, layer->span);
 }

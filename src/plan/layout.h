@@ -49,8 +49,8 @@ typedef struct Layout {
     PlannedPlace *place;
     PlannedLayer *layer;
     uint64_t turns_left, runs_left, reckoning_left, passes_left, crossings_left; /* of the limits */
-    bool turns_reported, runs_reported, passes_reported;
-    ItemMeasure *measures; /* one an item of the layer */
+    Cause turns_reported, runs_reported, passes_reported; /* that a limit is passed: once for a file */
+    ItemMeasure *measures;                                /* one an item of the layer */
     uint32_t measure_room;
     LIST_OF(PlacedInlay) inlays; /* of the layer, band by band */
     FillGroup *groups;           /* of the layer */

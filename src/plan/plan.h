@@ -41,7 +41,8 @@ typedef struct ThicknessStep {
 
 typedef struct PlannedLayer {
     const Layer *layer;
-    bool laid;         /* false: findings of error level, no runs */
+    bool laid; /* false: no runs, for the finding of error level that `cause` names */
+    Cause cause;
     double start, end; /* along the axis from the butt */
     double length;     /* the room it has, NAN if none was given */
     double width;      /* that its runs take */

@@ -68,6 +68,7 @@ bool mend_keyword(Reader *reader, uint32_t at)
     finding_mend(reader->findings, finding, "write `%s`", token_spelling(nearest));
     finding_edit(reader->findings, finding, span, "%s", token_spelling(nearest));
     tokens->kinds[at] = (uint8_t)nearest;
+    reader->amended = true;
     return true;
 }
 

@@ -13,6 +13,19 @@ Node *node_make(Reader *reader, NodeKind kind, Location at)
     return node;
 }
 
+/* Something here could not be read: the fault of the text told last says why. */
+static void mark(Reader *reader, Node *node)
+{
+    node->cause = cause_mark(reader->findings, findings_since(reader->findings, reader->told), node->span);
+}
+
+Node *node_broken(Reader *reader, Location at)
+{
+    Node *node = node_make(reader, NODE_BROKEN, at);
+    mark(reader, node);
+    return node;
+}
+
 static Node *leaf(Reader *reader, NodeKind kind, uint32_t token)
 {
     const Tokens *tokens = &reader->tree->tokens;
@@ -73,6 +86,7 @@ static double read_value(Reader *reader, Node *node, bool *whole)
                                        "this fraction has nothing below its stroke");
         finding_mend(reader->findings, finding, "write a number of 1 or more below the stroke");
         node->detail = UNIT_UNKNOWN;
+        mark(reader, node);
         return 0;
     }
     return value + above / below;
@@ -83,8 +97,10 @@ Node *node_number(Reader *reader, uint32_t token)
     Node *node = leaf(reader, NODE_NUMBER, token);
     Unit unit = unit_at(reader, token);
     node->detail = (uint8_t)unit;
-    if (unit == UNIT_UNKNOWN)
+    if (unit == UNIT_UNKNOWN) {
+        mark(reader, node);
         return node;
+    }
     bool whole;
     double value = read_value(reader, node, &whole);
     /* A bare fraction or decimal is a ratio even where its value is whole. */
@@ -116,6 +132,8 @@ static size_t sign_length(const char *at)
 Node *node_text(Reader *reader, uint32_t token)
 {
     Node *node = leaf(reader, NODE_TEXT, token);
+    if (unit_at(reader, token) == UNIT_UNKNOWN)
+        mark(reader, node);
     const char *at = reader->source->bytes + node->span.start;
     const char *end = reader->source->bytes + node->span.end;
     if (unit_at(reader, token) != UNIT_UNKNOWN)
@@ -142,6 +160,8 @@ Node *node_colour(Reader *reader, uint32_t token)
 {
     Node *node = leaf(reader, NODE_COLOUR, token);
     node->detail = (uint8_t)unit_at(reader, token);
+    if (node->detail == UNIT_UNKNOWN)
+        mark(reader, node);
     uint32_t colour = 0;
     for (uint32_t at = node->span.start + 1; at < node->span.end && node->detail != UNIT_UNKNOWN; at++) {
         unsigned digit = (unsigned char)reader->source->bytes[at];
@@ -189,7 +209,7 @@ Node *node_lost(Reader *reader, Location at)
         if (tokens->kinds[token] != kinds[i].keyword || tokens->kinds[token + 1] != WORD)
             continue;
         Node *node = node_make(reader, kinds[i].kind, at);
-        Node *name = node_name(reader, token + 1), *lost = node_make(reader, NODE_BROKEN, at);
+        Node *name = node_name(reader, token + 1), *lost = node_broken(reader, at);
         node->first = kinds[i].kind == NODE_LET ? lost : name;
         node->second = kinds[i].kind == NODE_LET ? name : NULL;
         node->options = node->body = lost;

@@ -41,10 +41,19 @@ Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t f
     Tree *tree = arena_take(arena, sizeof *tree);
     tree->file = file;
     Reader *reader = arena_take(arena, sizeof *reader);
-    *reader = (Reader){
-        .arena = arena, .texts = texts, .findings = findings, .source = &sources->list.items[file], .tree = tree};
+    *reader = (Reader){.arena = arena,
+                       .texts = texts,
+                       .findings = findings,
+                       .source = &sources->list.items[file],
+                       .tree = tree,
+                       .told = findings->told};
     scan(reader);
-    if (parser_parse(reader) == 0)
+    bool read = parser_parse(reader) == 0;
+    /* What does not fit is skipped or mended so that the rest can be read. */
+    if (!read || reader->amended)
+        tree->cause =
+            cause_mark(findings, findings_since(findings, reader->told), reader_span(reader, reader->given));
+    if (read)
         check_edition(reader);
     return tree;
 }

@@ -40,6 +40,8 @@ typedef struct Reader {
     uint32_t misplaced_in;  /* 1 + braces open where something misplaced was told of last; 0 if nothing was */
     uint32_t misplaced_brace; /* the innermost of these braces */
     bool too_deep;
+    bool amended; /* something was skipped, added or taken for another: the tree does not say what the text does */
+    uint64_t told; /* Findings.told when the text was begun */
 } Reader;
 
 /* Text to tokens; faults of single characters, texts and numbers are reported here. */
@@ -62,6 +64,8 @@ Unit unit_meant(const char *word);
 
 /* Node makers used by the grammar's actions. */
 Node *node_make(Reader *reader, NodeKind kind, Location at);
+/* In the place of what could not be read; its cause is the fault of the text told last. */
+Node *node_broken(Reader *reader, Location at);
 Node *node_number(Reader *reader, uint32_t token);
 Node *node_text(Reader *reader, uint32_t token);
 Node *node_colour(Reader *reader, uint32_t token);

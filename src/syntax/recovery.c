@@ -200,6 +200,7 @@ static int next_token_at_fault(Reader *reader, Location *location)
         if (!reader->close_owed && token_policy[tokens->kinds[at]] & WATCHED) {
             reader->position = at + 1;
             if (!watch(reader, at)) {
+                reader->amended = true;
                 if (reader->panic) /* the parser enters its recovery; what to say is said */
                     return hand_over(reader, location, PARSER_error, at, true);
                 continue;
@@ -214,6 +215,7 @@ static int next_token_at_fault(Reader *reader, Location *location)
         }
         if (reader->close_owed) {
             reader->close_owed--;
+            reader->amended = true;
             return hand_over(reader, location, RBRACE, at, false);
         }
         return hand_over(reader, location, tokens->kinds[at], at, true);
@@ -264,6 +266,7 @@ static bool in_missing_brace(const Reader *reader)
 void recover_from_token(Reader *reader, int unexpected, const int *expected, int count)
 {
     uint32_t at = reader->given;
+    reader->amended = true;
     if (reader->too_deep)
         return;
     bool known = (at && at == reader->panic_at) || reader->tree->tokens.details[at] & TOKEN_AFTER_FAULT

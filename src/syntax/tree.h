@@ -92,7 +92,8 @@ struct Node {
     uint8_t scope;  /* of a name or call: where meaning found it */
     uint32_t slot;  /* of a name: which local; of a statement: what meaning notes down */
     Span span;
-    Node *next; /* the one after it in its list */
+    uint32_t cause; /* Cause: why it is broken or left out; 0 if it is sound */
+    Node *next;     /* the one after it in its list */
     union {
         const Text *text;
         double number;
@@ -126,6 +127,7 @@ typedef struct Tree {
     Tokens tokens;
     Unit first_length; /* of the first length in the text; UNIT_NONE if there is none */
     uint32_t file;
+    uint32_t cause; /* Cause: why parts of the text are not in the tree; 0 if all are */
 } Tree;
 
 #endif

@@ -396,7 +396,7 @@ static void make_job(Sample *sample)
     sample->guide = (Guide){.name = name_of(sample, "ring"), .foot_count = 1};
     sample->under = (Layer){.span = span_of(sources, 0, "under")};
     sample->over = (Layer){.over = true, .span = span_of(sources, 0, "over")};
-    sample->foot = (Layer){.over = true, .incomplete = true};
+    sample->foot = (Layer){.over = true, .cause = 1};
     sample->items[0] = (Item){.kind = ITEM_BAND, .span = span_of(sources, 0, "band fill of navy")};
     sample->items[1] = (Item){.kind = ITEM_BAND, .span = span_of(sources, 0, "band 1 mm of navy")};
     sample->items[2] = (Item){.kind = ITEM_FADE,

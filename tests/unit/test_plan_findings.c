@@ -468,9 +468,9 @@ static void test_silent_after_other_findings(void **state)
     Shop shop;
     shop_open(&shop);
     Layer *layer = LAYER(&shop, add_place(&shop, 100, 1, 1), true, band(&shop, EXTENT_TURNS, 100, 0));
-    layer->incomplete = true;
+    layer->cause = 1;
     assert_false(shop_plan(&shop)->rods[0].places[0].layers[0].laid);
-    layer->incomplete = false;
+    layer->cause = CAUSE_NONE;
     shop.rod.blank = NULL;
     assert_false(shop_plan(&shop)->rods[0].places[0].layers[0].laid);
     assert_findings(&shop, 0);
