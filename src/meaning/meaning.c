@@ -250,15 +250,25 @@ static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *
     }
 }
 
-static About about_of(const Module *main)
+/* The text of one of `about`'s options; NULL if it is not said, or broken for a reason of its own. */
+static const Text *text_option(Evaluator *evaluator, const Node *node, uint32_t rule)
 {
-    const Text *texts[4] = {0};
-    for (const Node *node = main->declarations; node; node = node->next)
-        for (uint32_t rule = 0; node->kind == NODE_ABOUT && rule < 4; rule++) {
-            const Node *value = option_value(node->options, rule);
-            texts[rule] = value && value->kind == NODE_TEXT ? value->text : texts[rule];
-        }
-    return (About){texts[ABOUT_TITLE], texts[ABOUT_AUTHOR], texts[ABOUT_VERSION], texts[ABOUT_LICENCE]};
+    const Node *written = option_value(node->options, rule);
+    Value value = written ? evaluate(evaluator, written) : (Value){0};
+    return value.type == TYPE_TEXT ? value.text : NULL;
+}
+
+static About about_of(Evaluator *evaluator, const Module *main)
+{
+    const Node *about = NULL;
+    for (const Node *node = main->declarations; node && !about; node = node->next)
+        about = node->kind == NODE_ABOUT ? node : NULL;
+    if (!about)
+        return (About){0};
+    return (About){.title = text_option(evaluator, about, ABOUT_TITLE),
+                   .author = text_option(evaluator, about, ABOUT_AUTHOR),
+                   .version = text_option(evaluator, about, ABOUT_VERSION),
+                   .licence = text_option(evaluator, about, ABOUT_LICENCE)};
 }
 
 Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings)
@@ -276,9 +286,9 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
 
     Job *job = arena_take(arena, sizeof *job);
     job->sources = sources;
-    job->about = about_of(main);
     Evaluator evaluator = {.arena = arena, .sources = sources, .findings = findings};
     job->bench = bench_read(&evaluator, main);
+    job->about = about_of(&evaluator, main);
     value_declarations(&evaluator, modules, job);
     tell_names_apart(&evaluator, texts, modules, job);
     evaluator.threads = job->threads;
