@@ -3,6 +3,14 @@
 
 #include "meaning/mend.h"
 
+/* The thread of the last turn of a fade that is laid back to front: that of the first one as written. An even fade
+ * begins with the old thread. */
+static const Strands *laid_last(const Item *fade)
+{
+    bool begins_with_new = fade->fade_rule == FADE_STEPS || (fade->fade_rule == FADE_RUNS && fade->runs[0].in > 0);
+    return begins_with_new ? fade->strands : fade->from;
+}
+
 /* The thread that is running where the next statement begins: that of the last run, if it is just one. */
 static const Strands *running(const Laying *laying)
 {
@@ -11,7 +19,7 @@ static const Strands *running(const Laying *laying)
     const Item *last = &laying->items.items[laying->items.count - 1];
     if (last->kind == ITEM_GAP)
         return NULL;
-    const Strands *strands = last->kind == ITEM_FADE && last->reversed ? last->from : last->strands;
+    const Strands *strands = last->kind == ITEM_FADE && last->reversed ? laid_last(last) : last->strands;
     return strands->count == 1 ? strands : NULL;
 }
 

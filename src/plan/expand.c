@@ -102,8 +102,16 @@ uint64_t count_runs(const Layout *layout)
     return out.count;
 }
 
+/* Read backwards, the thread that was written as coming in goes out. */
+static RunRole turned_role(RunRole role)
+{
+    return role == RUN_FADE_IN ? RUN_FADE_OUT : role == RUN_FADE_OUT ? RUN_FADE_IN : role;
+}
+
 static void turn_round(Run *runs, uint32_t count)
 {
+    for (uint32_t i = 0; i < count; i++)
+        runs[i].role = turned_role(runs[i].role);
     for (uint32_t i = 0, j = count; i + 1 < j; i++) {
         Run run = runs[i];
         runs[i] = runs[--j];
@@ -143,6 +151,25 @@ static void set_positions(const Layout *layout)
     layer->end = start;
 }
 
+/* What was asked for of several items together, and what they get. */
+static void gather_spreads(Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    LIST_OF(PlannedSpread) spreads = {0};
+    for (uint32_t i = 0; i < layer->item_count;) {
+        const Extent *extent = &layer->layer->items[i].extent;
+        uint32_t first = i, end = extent->kind == EXTENT_SHARE ? spread_end(layer->layer, i) : i + 1;
+        Sum obtained = {0};
+        for (; i < end; i++)
+            sum_add(&obtained, layer->items[i].obtained);
+        if (extent->kind == EXTENT_SHARE && extent->spread->kind == EXTENT_LENGTH)
+            *LIST_ADD(layout->arena, &spreads) = (PlannedSpread){first, end - first, extent->spread->amount,
+                                                                 sum_value(&obtained), extent->spread->span};
+    }
+    layer->spreads = spreads.items;
+    layer->spread_count = spreads.count;
+}
+
 void make_runs(Layout *layout)
 {
     PlannedLayer *layer = layout->layer;
@@ -153,12 +180,21 @@ void make_runs(Layout *layout)
     for (uint32_t i = 0; i < layer->item_count; i++) {
         uint32_t first = (uint32_t)out.count;
         expand_item(layout, &out, i);
-        layer->items[i] = (PlannedItem){.item = &layer->layer->items[i],
+        const Item *item = &layer->layer->items[i];
+        bool fade = item->kind == ITEM_FADE;
+        layer->items[i] = (PlannedItem){.item = item,
                                         .first_run = first,
                                         .run_count = (uint32_t)out.count - first,
-                                        .asked = layout->measures[i].asked};
-        if (layer->layer->items[i].reversed)
+                                        .asked = layout->measures[i].asked,
+                                        .from = !fade            ? NULL
+                                                : item->reversed ? item->strands
+                                                                 : item->from,
+                                        .to = !fade            ? NULL
+                                              : item->reversed ? item->from
+                                                               : item->strands};
+        if (item->reversed)
             turn_round(layer->runs + first, layer->items[i].run_count);
     }
     set_positions(layout);
+    gather_spreads(layout);
 }

@@ -192,8 +192,13 @@ static bool measure_fade(Layout *layout, const Item *item, ItemMeasure *measure)
     return true;
 }
 
-/* A copy of a spread begins with an item that shares, whichever way it is laid, and has so many. */
-static uint32_t spread_items(const Spread *spread) { return spread->band_count + spread->fade_count; }
+/* A copy begins with an item that shares, whichever way it is laid. */
+uint32_t spread_end(const Layer *layer, uint32_t first)
+{
+    const Spread *spread = layer->items[first].extent.spread;
+    uint32_t count = spread->band_count + spread->fade_count;
+    return count && count < layer->item_count - first ? first + count : layer->item_count;
+}
 
 static bool spread_too_short(Layout *layout, const Spread *spread, double total, double fixed)
 {
@@ -275,8 +280,7 @@ static bool measure_spreads(Layout *layout)
             i++;
             continue;
         }
-        uint32_t count = spread_items(layer->items[i].extent.spread);
-        uint32_t end = count && count < layer->item_count - i ? i + count : layer->item_count;
+        uint32_t end = spread_end(layer, i);
         good &= measure_spread(layout, i, end);
         i = end;
     }

@@ -69,6 +69,8 @@ void plan_places(Layout *layout);
 /* item_widths.c: turns and widths of all items but fills; false after a finding that forbids to go on. */
 bool measure_items(Layout *layout);
 double item_pitch(const Item *item);
+/* One after the last item of the copy of a spread that begins with the item `first`, which shares its extent. */
+uint32_t spread_end(const Layer *layer, uint32_t first);
 bool is_fill(const Item *item);
 /* Whether some fill is still to be shared. Valid once the items are measured. */
 bool fills_left(const Layout *layout);

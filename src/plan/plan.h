@@ -10,10 +10,10 @@ typedef enum { RUN_BAND, RUN_INLAY, RUN_FADE_IN, RUN_FADE_OUT, RUN_GAP } RunRole
 /* Turns of one thread (or of strands together) without a change. In working order. */
 typedef struct Run {
     const Strands *strands; /* NULL for a gap */
-    RunRole role;           /* FADE_IN: the thread that comes in, as written; mirrored fades keep it */
-    uint32_t turns;         /* 0 for a gap */
-    uint32_t item;          /* index into the layer's items */
-    double start, end;      /* along the axis from the butt; start > end when worked toward the butt */
+    RunRole role;   /* as it is worked: in a mirrored fade the thread that was written as the new one goes out */
+    uint32_t turns; /* 0 for a gap */
+    uint32_t item;  /* index into the layer's items */
+    double start, end; /* along the axis from the butt; start > end when worked toward the butt */
     double start_diameter, end_diameter; /* of the surface below, without guide feet */
     const double *lengths;               /* mm of thread wound, one a strand */
     Span span;                           /* the statement it comes from */
@@ -22,10 +22,18 @@ typedef struct Run {
 typedef struct PlannedItem {
     const Item *item;
     uint32_t first_run, run_count;
-    uint32_t turns;  /* all runs' */
-    double asked;    /* the width that was asked for; NAN where turns or a fill were */
-    double obtained; /* the width that its runs take */
+    uint32_t turns;           /* all runs' */
+    double asked;             /* the width that was asked for; NAN where turns or a fill were */
+    double obtained;          /* the width that its runs take */
+    const Strands *from, *to; /* a fade, as it is worked; NULL for others */
 } PlannedItem;
+
+/* A length asked for of several items together: `fade 40 mm of [navy, mist, foam]`. Of the layer's items. */
+typedef struct PlannedSpread {
+    uint32_t first_item, item_count;
+    double asked, obtained;
+    Span span; /* of the length */
+} PlannedSpread;
 
 /* An item whose turns or width changed because a finished band was measured. */
 typedef struct Replanned {
@@ -51,6 +59,8 @@ typedef struct PlannedLayer {
     uint32_t run_count;
     PlannedItem *items;
     uint32_t item_count;
+    PlannedSpread *spreads; /* in working order */
+    uint32_t spread_count;
     uint64_t turns;                    /* of its runs: those of crosswraps' strands are not among them */
     const PlannedCrosswrap *crosswrap; /* or NULL; its runs are then: end band, gap (the field), end band */
     ThicknessStep *surface;            /* in working order; the last step ends the layer with thickness 0 */

@@ -4,17 +4,13 @@
 /* Longer fades are told so far; the steps say the rest. */
 enum { PAIRS_TOLD = 12 };
 
-/* A run of the thread that comes in as it is worked. */
-static bool comes_in(const PlannedItem *item, const Run *run)
-{
-    return (run->role == RUN_FADE_IN) != item->item->reversed;
-}
+static bool comes_in(const Run *run) { return run->role == RUN_FADE_IN; }
 
 static uint32_t count_pairs(const PlannedLayer *layer, const PlannedItem *item)
 {
     uint32_t pairs = 0;
     for (uint32_t r = 0; r < item->run_count; r++)
-        pairs += comes_in(item, &layer->runs[item->first_run + r]);
+        pairs += comes_in(&layer->runs[item->first_run + r]);
     return pairs;
 }
 
@@ -28,7 +24,7 @@ static uint32_t fading_piece(const SheetMaker *maker, const PlannedLayer *layer,
         const Winding *winding = &rod->windings[w];
         if (winding->place != step->place || winding->layer != step->layer || winding->run >= end_run)
             break;
-        if (comes_in(item, &layer->runs[winding->run]) == in)
+        if (comes_in(&layer->runs[winding->run]) == in)
             return winding->first_piece;
     }
     return NO_PIECE;
@@ -36,7 +32,7 @@ static uint32_t fading_piece(const SheetMaker *maker, const PlannedLayer *layer,
 
 static void put_fading(SheetMaker *maker, const PlannedItem *item, uint32_t piece, bool in)
 {
-    const Strands *strands = in != item->item->reversed ? item->item->strands : item->item->from;
+    const Strands *strands = in ? item->to : item->from;
     buffer_text(&maker->words,
                 piece == NO_PIECE ? maker->names[strands->items[0].thread->index] : piece_label(maker, piece));
 }
@@ -50,7 +46,7 @@ static void tell_fade(SheetMaker *maker, const PlannedLayer *layer, const Planne
     uint32_t pairs = 0;
     for (uint32_t r = 0; r < item->run_count; r++) {
         const Run *run = &layer->runs[item->first_run + r];
-        bool in = comes_in(item, run);
+        bool in = comes_in(run);
         pairs += in;
         if (pairs > PAIRS_TOLD) {
             buffer_text(&maker->words, "; and so on, as the steps say");
@@ -79,7 +75,7 @@ void put_fade(SheetMaker *maker, const Step *step)
         tell_fade(maker, layer, item, step);
     }
     bool begins = step->state.made == step->turns;
-    maker->fade_pair += begins && comes_in(item, run);
+    maker->fade_pair += begins && comes_in(run);
     if (step->band_count > step->turns && maker->fade_pair)
         buffer_format(&maker->words, "Pair %u of %u of the fade.", (unsigned)maker->fade_pair,
                       (unsigned)maker->fade_pairs);

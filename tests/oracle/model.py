@@ -161,7 +161,9 @@ class Fade:
         return result
 
     def first_thread(self, source):
-        return source
+        """That of the first turn: it is laid last where the fade is turned round."""
+        is_new = next(is_new for is_new, count in self.steps(source) if count)
+        return self.target if is_new else source
 
     def last_thread(self, source):
         return self.target
@@ -301,6 +303,8 @@ class Layer:
             item.laid = item.node.runs(item.source, turns.get(item.node))
             if item.mirrored:
                 item.laid.reverse()
+                for run in item.laid: # as it is worked, what came in goes out
+                    run.role = {'fade in': 'fade out', 'fade out': 'fade in'}.get(run.role, run.role)
             for run in item.laid:
                 run.start, run.end = at, at + run.width
                 at = run.end

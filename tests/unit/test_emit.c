@@ -463,11 +463,11 @@ static void make_layers(Sample *sample)
 {
     const Item *items = sample->items;
     PlannedItem *planned = sample->planned_items;
-    planned[0] = (PlannedItem){items, 0, 1, 266, NAN, 39.9};
-    planned[1] = (PlannedItem){items + 1, 0, 1, 7, 1, 1.05};
-    planned[2] = (PlannedItem){items + 2, 1, 4, 6, NAN, 1.05};
-    planned[3] = (PlannedItem){items + 3, 5, 1, 0, 2, 2};
-    planned[4] = (PlannedItem){items + 4, 6, 1, 3, NAN, 1.05};
+    planned[0] = (PlannedItem){items, 0, 1, 266, NAN, 39.9, NULL, NULL};
+    planned[1] = (PlannedItem){items + 1, 0, 1, 7, 1, 1.05, NULL, NULL};
+    planned[2] = (PlannedItem){items + 2, 1, 4, 6, NAN, 1.05, &sample->only_navy, &sample->only_indigo};
+    planned[3] = (PlannedItem){items + 3, 5, 1, 0, 2, 2, NULL, NULL};
+    planned[4] = (PlannedItem){items + 4, 6, 1, 3, NAN, 1.05, NULL, NULL};
     sample->layers[0] = (PlannedLayer){.layer = &sample->under,
                                        .laid = true,
                                        .start = 320,
@@ -584,16 +584,30 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "In all 282 turns.\n");
 }
 
-/* The layer of the sample with the fade, worked back to front. */
-static void a_mirrored_fade_is_told_as_the_hands_work_it(void **state)
+/* The layer of the sample with the fade, worked back to front: every page says what the plan says of it. */
+static void a_mirrored_fade_is_told_as_the_plan_has_it(void **state)
 {
     (void)state;
     Sample *sample = make_sample();
     sample->items[2].reversed = true;
     for (int i = 2; i < 6; i++)
         sample->runs[i].role = i % 2 ? RUN_FADE_IN : RUN_FADE_OUT;
-    assert_non_null(strstr(plan_text(&sample->plan), "fade from \xe8\x97\x8d to navy: in 1, out 2; in 2, out 1\n"
-                                                     "    6  \xe8\x97\x8d                 fade in "));
+    sample->planned_items[2].from = &sample->only_indigo;
+    sample->planned_items[2].to = &sample->only_navy;
+    assert_non_null(strstr(plan_text(&sample->plan), "fade from \xe8\x97\x8d to navy: out 1, in 2; out 2, in 1\n"
+                                                     "    6  \xe8\x97\x8d                 fade out"));
+    Buffer out;
+    buffer_start(&out, &arena);
+    emit_plan_json(&out, &sample->plan, &sample->findings);
+    json_t *json = parse(&out);
+    ASSERT_TEXT(json, "rods.0.places.0.layers.1.runs.1.role", "fade out");
+    ASSERT_TEXT(json, "rods.0.places.0.layers.1.runs.2.role", "fade in");
+    json_decref(json);
+    buffer_start(&out, &arena);
+    emit_plan_csv(&out, &sample->plan);
+    buffer_put(&out, "", 1);
+    assert_non_null(strstr(out.bytes, ",fade out,\xe8\x97\x8d,1,"));
+    assert_non_null(strstr(out.bytes, ",fade in,navy,2,"));
 }
 
 /* As long as the threads' names fit their column, which is narrow beside fractions of an inch. */
@@ -803,7 +817,7 @@ int main(void)
         TEST(a_long_line_is_cut_around_the_span),
         TEST(findings_as_json_hold_all_that_is_known),
         TEST(the_schedule_says_where_every_turn_lies),
-        TEST(a_mirrored_fade_is_told_as_the_hands_work_it),
+        TEST(a_mirrored_fade_is_told_as_the_plan_has_it),
         TEST(no_line_is_wider_than_the_page),
         TEST(inches_are_given_as_a_fraction_where_there_is_room),
         TEST(lines_of_other_files_carry_the_file_s_number),

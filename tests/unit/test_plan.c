@@ -114,7 +114,15 @@ static void test_fades(void **state)
     assert_int_equal(layer->runs[0].role, RUN_FADE_IN);
     assert_int_equal(layer->runs[1].role, RUN_FADE_OUT);
     assert_runs(&shop, laid(plan, 0, 1), "navy 1, slate 3, navy 2, slate 2, navy 3, slate 1");
-    assert_int_equal(laid(plan, 0, 1)->runs[0].role, RUN_FADE_OUT);
+    assert_ptr_equal(layer->items[0].from, layer->runs[1].strands);
+    assert_ptr_equal(layer->items[0].to, layer->runs[0].strands);
+    /* Mirrored it is told as it is worked: slate goes out, navy comes in. */
+    const PlannedLayer *turned = laid(plan, 0, 1);
+    assert_int_equal(turned->runs[0].role, RUN_FADE_IN);
+    assert_int_equal(turned->runs[1].role, RUN_FADE_OUT);
+    assert_ptr_equal(turned->items[0].from, turned->runs[1].strands);
+    assert_ptr_equal(turned->items[0].to, turned->runs[0].strands);
+    assert_int_equal(laid(plan, 0, 4)->runs[0].role, RUN_FADE_OUT);
     assert_runs(&shop, laid(plan, 0, 2), "navy 2, slate 1, navy 1, slate 1, navy 1, slate 2");
     assert_runs(&shop, laid(plan, 0, 3), "slate 1, navy 4, slate 2, navy 3");
     assert_runs(&shop, laid(plan, 0, 4), "slate 2, navy 1, slate 1, navy 1, slate 1, navy 2");
@@ -297,6 +305,17 @@ static void test_spreads(void **state)
     assert_runs(&shop, laid(plan, 0, 1),
                 "mist 12, slate 1, mist 2, slate 2, mist 1, slate 13, navy 1, slate 2, "
                 "navy 2, slate 1, navy 13");
+    /* Each copy says what it was asked for and what it gets; an extent in turns is always had. */
+    for (uint32_t i = 0; i < 2; i++) {
+        const PlannedLayer *shared = laid(plan, 0, i);
+        assert_int_equal(shared->spread_count, 1);
+        assert_int_equal(shared->spreads[0].first_item, 0);
+        assert_int_equal(shared->spreads[0].item_count, 5);
+        assert_within(shared->spreads[0].asked, 7.5, 0);
+        assert_within(shared->spreads[0].obtained, shared->width, 1e-12);
+        assert_true(isnan(shared->items[0].asked));
+    }
+    assert_int_equal(laid(plan, 0, 2)->spread_count, 0);
     assert_int_equal(laid(plan, 0, 2)->items[0].turns, 5);
     assert_int_equal(laid(plan, 0, 2)->items[1].turns, 4);
     shop_close(&shop);

@@ -95,6 +95,24 @@ static void put_items(PlanPage *sheet, const PlannedLayer *layer)
     page_close(page, ']');
 }
 
+static void put_shared_lengths(PlanPage *sheet, const PlannedLayer *layer)
+{
+    JsonPage *page = &sheet->page;
+    page_open(page, "shared_lengths", '[');
+    for (uint32_t i = 0; i < layer->spread_count; i++) {
+        const PlannedSpread *spread = &layer->spreads[i];
+        page_open_flat(page, NULL, '{');
+        page_whole(page, "first_item", spread->first_item);
+        page_whole(page, "item_count", spread->item_count);
+        page_number(page, "asked_mm", spread->asked);
+        page_number(page, "obtained_mm", spread->obtained);
+        page_number(page, "error_mm", spread->obtained - spread->asked);
+        page_place(page, "at", sheet->lines, spread->span);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
 static void put_run_strands(JsonPage *page, const Run *run)
 {
     page_open(page, "strands", '[');
@@ -148,6 +166,7 @@ static void put_layer(PlanPage *sheet, const PlannedPlace *place, const PlannedL
     page_whole(page, "turns", layer->turns);
     page_place(page, "at", sheet->lines, layer->layer->span);
     put_items(sheet, layer);
+    put_shared_lengths(sheet, layer);
     put_runs(sheet, place, layer);
     if (layer->crosswrap)
         page_crosswrap(page, sheet->lines, layer->crosswrap);

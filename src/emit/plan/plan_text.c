@@ -80,22 +80,13 @@ static void put_line_number(Schedule *schedule, Span span)
     put_cell(schedule, COLUMN_LINE);
 }
 
-/* What the hands do: read backwards, the thread that was written as coming in goes out. */
-static RunRole worked_role(const Item *item, RunRole role)
-{
-    if (!item->reversed || (role != RUN_FADE_IN && role != RUN_FADE_OUT))
-        return role;
-    return role == RUN_FADE_IN ? RUN_FADE_OUT : RUN_FADE_IN;
-}
-
-static void put_run(Schedule *schedule, const PlannedPlace *place, const Item *item, const Run *run,
-                    uint64_t count)
+static void put_run(Schedule *schedule, const PlannedPlace *place, const Run *run, uint64_t count)
 {
     Buffer *cell = &schedule->page.cell;
     put_line_number(schedule, run->span);
     put_strands(cell, run->strands);
     put_cell(schedule, COLUMN_THREAD);
-    buffer_text(cell, role_word(worked_role(item, run->role)));
+    buffer_text(cell, role_word(run->role));
     put_cell(schedule, COLUMN_ROLE);
     if (run->turns)
         buffer_format(cell, "%" PRIu32, run->turns);
@@ -113,16 +104,15 @@ enum { NOTE_INDENT = 7 }; /* under the column of threads */
 static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const PlannedItem *planned)
 {
     TextPage *page = &schedule->page;
-    const Item *item = planned->item;
     buffer_text(&page->cell, "fade from ");
-    put_strands(&page->cell, item->reversed ? item->strands : item->from);
+    put_strands(&page->cell, planned->from);
     buffer_text(&page->cell, " to ");
-    put_strands(&page->cell, item->reversed ? item->from : item->strands);
+    put_strands(&page->cell, planned->to);
     buffer_text(&page->cell, ":");
     text_flow(page, NOTE_INDENT);
     for (uint32_t i = 0; i < planned->run_count; i++) {
         const Run *run = &layer->runs[planned->first_run + i];
-        bool comes_in = worked_role(item, run->role) == RUN_FADE_IN, last = i + 1 == planned->run_count;
+        bool comes_in = run->role == RUN_FADE_IN, last = i + 1 == planned->run_count;
         buffer_format(&page->cell, "%s %" PRIu32 "%s", comes_in ? "in" : "out", run->turns,
                       last    ? ""
                       : i % 2 ? ";"
@@ -133,18 +123,18 @@ static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const P
 }
 
 /* Said where the width obtained is not what was asked for, to the digits that lengths are shown to. */
-static void put_width_error(Schedule *schedule, const PlannedItem *planned)
+static void put_width_error(Schedule *schedule, double asked, double obtained)
 {
     TextPage *page = &schedule->page;
     const double half_digit = page->units == SYSTEM_IN ? 0.0005 * 25.4 : 0.005; /* mm */
-    double error = width_error(planned);
+    double error = obtained - asked;
     if (isnan(error) || fabs(error) < half_digit)
         return;
     buffer_text(&page->cell, "asked for ");
-    text_length(page, planned->asked);
+    text_length(page, asked);
     text_flow(page, NOTE_INDENT);
     buffer_text(&page->cell, "and gets ");
-    text_length(page, planned->obtained);
+    text_length(page, obtained);
     buffer_text(&page->cell, ",");
     text_flow(page, NOTE_INDENT);
     buffer_text(&page->cell, show_fine(page->out->arena, page->units, fabs(error)));
@@ -187,9 +177,12 @@ static void put_table(Schedule *schedule, const PlannedPlace *place, const Plann
         for (uint32_t k = 0; k < planned->run_count; k++) {
             const Run *run = &layer->runs[planned->first_run + k];
             count += run->turns;
-            put_run(schedule, place, planned->item, run, count);
+            put_run(schedule, place, run, count);
         }
-        put_width_error(schedule, planned);
+        put_width_error(schedule, planned->asked, planned->obtained);
+        for (uint32_t s = 0; s < layer->spread_count; s++)
+            if (layer->spreads[s].first_item + layer->spreads[s].item_count == i + 1)
+                put_width_error(schedule, layer->spreads[s].asked, layer->spreads[s].obtained);
     }
 }
 
