@@ -51,7 +51,8 @@ static void lay_mirror(Laying *laying, const Node *node)
 {
     uint32_t first = laying->items.count;
     lay_statements(laying, node->body);
-    reverse(laying->items.items + first, laying->items.count - first);
+    if (laying->items.count > first)
+        reverse(laying->items.items + first, laying->items.count - first);
 }
 
 static void lay_symmetric(Laying *laying, const Node *node)
