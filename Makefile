@@ -144,7 +144,7 @@ $(BUILD)/draw_points: tests/draw/points.c $(LIBRARY)
 	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) $(LIBS)
 
 # The program with some or all findings unsaid, for the tests of the last check.
-$(BUILD)/mute: tests/lost/mute.c $(CLI) $(LIBRARY)
+$(BUILD)/mute: tests/lost/mute.c $(CLI) $(NO_PDF) $(OBJECTS)
 	$(CC) $(FLAGS) $(LDFLAGS) -Wl,--wrap=finding_add -o $@ $^ $(LIBS)
 
 check: all $(UNIT) $(BUILD)/draw_points $(BUILD)/mute

@@ -7,29 +7,12 @@
 #include <math.h>
 #include <stddef.h>
 
-/* In the order of BenchOption. The defaults are common practice, no source; the range of friction is the scope of
- * ASTM D3108 (yarn on solid, 10 to 80 tex); `bind` between 4 and 10 turns is common practice, no source. */
-static const Range ranges[] = {
-    [BENCH_BIND] = {4, 10, 6},
-    [BENCH_LOOP] = {2, 20, 4},
-    [BENCH_FINAL] = {2, 40, 8},
-    [BENCH_FREE] = {10, 1000, 150},
-    [BENCH_TOLERANCE] = {0.01, 100, 0.5},
-    [BENCH_HAND] = {100, 100000, 1500},
-    [BENCH_RIDGE] = {1, 100, 3},
-    [BENCH_APART] = {0.1, 100, 0.5},
-    [BENCH_FRICTION] = {0.1, 0.5, 0.2},
-    [BENCH_MEASURE] = {1, 1e6, NAN},
-    [BENCH_COAT] = {0.01, 5, 0.25},
-    [BENCH_SPEED] = {1, 10000, 60},
-    [BENCH_HANDLING] = {0, 3600, 60},
-    [BENCH_HOLDERS] = {1, 16, 2},
-    [BENCH_PACK] = {4, 1000, 40},
-    [BENCH_COATS] = {0, 10, 2},
-    [BENCH_FLATTEST] = {1, 89, 10},
-    [BENCH_STEEPEST] = {1, 89, 70},
-    [BENCH_STACK] = {2, 100, 6},
-    [BENCH_PAPER] = {0, 2, 0.1},
+/* Of the options that are numbers; `most` 0 for all others. */
+static const Range ranges[BENCH_OPTION_COUNT] = {
+#define NUMBER(name, word, type, least, most, otherwise) [BENCH_##name] = {least, most, otherwise},
+#define NO_NUMBER(...)
+    BENCH_TABLE(NUMBER, NO_NUMBER, NO_NUMBER)
+#undef NUMBER
 };
 
 /* Switches of the steps around the wrapping, and whether they are on if nothing is said. */
@@ -38,9 +21,9 @@ static const struct {
     size_t field;
     bool otherwise;
 } switches[] = {
-    {BENCH_DRESS, offsetof(Bench, dress), true}, {BENCH_TAPE, offsetof(Bench, tape), true},
-    {BENCH_ALIGN, offsetof(Bench, align), true}, {BENCH_SEAL, offsetof(Bench, seal), false},
-    {BENCH_SINGE, offsetof(Bench, singe), true}, {BENCH_LOCK, offsetof(Bench, lock), false},
+#define SWITCH(name, word, field, otherwise) {BENCH_##name, offsetof(Bench, field), otherwise},
+    BENCH_TABLE(NO_NUMBER, NO_NUMBER, SWITCH)
+#undef SWITCH
 };
 
 /* The system of the first length in the file: its yards and feet are inches to print, its metres millimetres. */
@@ -125,11 +108,12 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     static const Node nothing = {.kind = NODE_BENCH};
     const Node *owner = node ? node : &nothing;
     bench.units = evaluator->units = (UnitSystem)option_choice(owner, BENCH_UNITS, (int)bench.units);
-    double values[BENCH_PAPER + 1];
-    for (uint32_t option = BENCH_BIND; option <= BENCH_PAPER; option++)
-        values[option] = option_number(evaluator, owner, option, ranges[option]);
-    for (uint32_t option = BENCH_UNITS; option <= BENCH_LOCK; option++)
+    double values[BENCH_OPTION_COUNT];
+    for (uint32_t option = 0; option < BENCH_OPTION_COUNT; option++) {
         bench.value_spans[option] = option_value_span(owner, option);
+        if (ranges[option].most > 0)
+            values[option] = option_number(evaluator, owner, option, ranges[option]);
+    }
     read_switches(evaluator, owner, &bench);
     bench.bind = whole_turns(evaluator, owner, BENCH_BIND, values[BENCH_BIND]);
     bench.loop = whole_turns(evaluator, owner, BENCH_LOOP, values[BENCH_LOOP]);

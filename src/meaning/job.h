@@ -6,6 +6,7 @@
 #include "base/finding.h"
 #include "base/source.h"
 #include "base/units.h"
+#include "meaning/bench_table.h"
 
 typedef enum { WIDTH_COUNTED, WIDTH_MEASURED, WIDTH_NOMINAL, WIDTH_FROM_TEX } WidthSource;
 
@@ -215,42 +216,8 @@ typedef struct Bench {
     bool dress, tape, align, seal, singe, lock; /* which steps around the wrapping are on the sheet */
     Span span;                                  /* of the bench's braces, or length 0 where a bench could be put */
     bool written;
-    Span value_spans[32]; /* of each option's value by BenchOption, end 0 if not written */
+    Span value_spans[BENCH_OPTION_COUNT]; /* of each option's value by BenchOption, end 0 if not written */
 } Bench;
-
-typedef enum {
-    BENCH_UNITS,
-    BENCH_BIND,
-    BENCH_LOOP,
-    BENCH_FINAL,
-    BENCH_FREE,
-    BENCH_TOLERANCE,
-    BENCH_HAND,
-    BENCH_RIDGE,
-    BENCH_APART,
-    BENCH_FRICTION,
-    BENCH_MEASURE,
-    BENCH_COAT,
-    BENCH_SPEED,
-    BENCH_HANDLING,
-    BENCH_HOLDERS,
-    BENCH_PACK,
-    BENCH_COATS,
-    BENCH_FLATTEST,
-    BENCH_STEEPEST,
-    BENCH_STACK,
-    BENCH_PAPER,
-    BENCH_ENDS,
-    BENCH_LEFT,
-    BENCH_ROTATION,
-    BENCH_ORDER,
-    BENCH_DRESS,
-    BENCH_TAPE,
-    BENCH_ALIGN,
-    BENCH_SEAL,
-    BENCH_SINGE,
-    BENCH_LOCK
-} BenchOption;
 
 typedef struct About {
     const Text *title, *author, *version, *licence;

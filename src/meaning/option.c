@@ -1,5 +1,7 @@
 #include "meaning/option.h"
 
+#include "meaning/bench_table.h"
+
 #include <string.h>
 
 static const char *const fibres[] = {"nylon",  "polyester",     "silk",   "viscose",
@@ -40,24 +42,14 @@ static const OptionRule thread_rules[] = {
     [THREAD_SPOOL] = {"spool", SET(TYPE_LENGTH), NULL, false},
     [THREAD_PRICE] = {"price", SET(TYPE_RATIO), NULL, false},
 };
-/* In the order of BenchOption. */
-static const OptionRule bench_rules[] = {
-    {"units", SET(TYPE_WORD), systems, false},  {"bind", SET(TYPE_TURNS), NULL, false},
-    {"loop", SET(TYPE_TURNS), NULL, false},     {"final", SET(TYPE_TURNS), NULL, false},
-    {"free", SET(TYPE_LENGTH), NULL, false},    {"tolerance", SET(TYPE_LENGTH), NULL, false},
-    {"hand", SET(TYPE_LENGTH), NULL, false},    {"ridge", SET(TYPE_COUNT), NULL, false},
-    {"apart", SET(TYPE_LENGTH), NULL, false},   {"friction", SET(TYPE_RATIO), NULL, false},
-    {"measure", SET(TYPE_TURNS), NULL, false},  {"coat", SET(TYPE_LENGTH), NULL, false},
-    {"speed", SET(TYPE_COUNT), NULL, false},    {"handling", SET(TYPE_COUNT), NULL, false},
-    {"holders", SET(TYPE_COUNT), NULL, false},  {"pack", SET(TYPE_TURNS), NULL, false},
-    {"coats", SET(TYPE_COUNT), NULL, false},    {"flattest", SET(TYPE_ANGLE), NULL, false},
-    {"steepest", SET(TYPE_ANGLE), NULL, false}, {"stack", SET(TYPE_COUNT), NULL, false},
-    {"paper", SET(TYPE_LENGTH), NULL, false},   {"ends", SET(TYPE_WORD), end_holds, false},
-    {"left", SET(TYPE_WORD), ends, false},      {"rotation", SET(TYPE_WORD), rotations, false},
-    {"order", SET(TYPE_WORD), orders, false},   {"dress", SET(TYPE_TRUTH), NULL, false},
-    {"tape", SET(TYPE_TRUTH), NULL, false},     {"align", SET(TYPE_TRUTH), NULL, false},
-    {"seal", SET(TYPE_TRUTH), NULL, false},     {"singe", SET(TYPE_TRUTH), NULL, false},
-    {"lock", SET(TYPE_TRUTH), NULL, false},
+static const OptionRule bench_rules[BENCH_OPTION_COUNT] = {
+#define NUMBER(name, word, type, ...) [BENCH_##name] = {word, SET(TYPE_##type), NULL, false},
+#define CHOICE(name, word, choices) [BENCH_##name] = {word, SET(TYPE_WORD), choices, false},
+#define SWITCH(name, word, ...) [BENCH_##name] = {word, SET(TYPE_TRUTH), NULL, false},
+    BENCH_TABLE(NUMBER, CHOICE, SWITCH)
+#undef NUMBER
+#undef CHOICE
+#undef SWITCH
 };
 static const OptionRule guide_rules[] = {
     [GUIDE_FOOT] = {"foot", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, true},
@@ -111,6 +103,21 @@ static const OptionRule spiral_rules[] = {
     [SPIRAL_TURNS] = {"turns", SET(TYPE_TURNS), NULL, false},
     [SPIRAL_LEAD] = {"lead", SET(TYPE_LENGTH), NULL, false},
 };
+
+#define FITS(table)                                                                                               \
+    _Static_assert(sizeof(table) / sizeof *(table) <= OPTIONS_MOST, "more options than OPTIONS_MOST: raise it")
+FITS(about_rules);
+FITS(size_rules);
+FITS(thread_rules);
+FITS(bench_rules);
+FITS(guide_rules);
+FITS(place_rules);
+FITS(layer_rules);
+FITS(band_rules);
+FITS(inlay_rules);
+FITS(fade_rules);
+FITS(crossing_rules);
+FITS(spiral_rules);
 
 #define RULES(owner, table)                                                                                       \
     {                                                                                                             \

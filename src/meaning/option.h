@@ -17,6 +17,8 @@ typedef struct OptionRules {
     uint32_t count;
 } OptionRules;
 
+/* Most options that a statement or declaration may have. */
+enum { OPTIONS_MOST = 64 };
 enum { ABOUT_TITLE, ABOUT_AUTHOR, ABOUT_VERSION, ABOUT_LICENCE };
 enum { SIZE_DIAMETER, SIZE_UNCERTAINTY };
 enum {
@@ -55,7 +57,7 @@ enum {
     CHEVRON_BUILD
 };
 enum { SPIRAL_TURNS = CROSSWRAP_FIELD + 1, SPIRAL_LEAD };
-/* The bench's are BenchOption of job.h. */
+/* The bench's are in bench_table.h. */
 
 /* What in the list could not be read, or NULL: what is missing then is no fault of its own. */
 const Node *list_broken(const Node *list);

@@ -21,9 +21,8 @@ void drop_option(Resolver *resolver, Node *option, uint64_t told)
 /* Returns the number of the option that was very likely meant; UINT32_MAX if none is near. */
 static uint32_t report_unknown_option(Resolver *resolver, const Node *option, const OptionRules *rules)
 {
-    enum { MOST = 32 };
-    const char *names[MOST + 1] = {0}, *all = "";
-    for (uint32_t i = 0; i < rules->count && i < MOST; i++) {
+    const char *names[OPTIONS_MOST + 1] = {0}, *all = "";
+    for (uint32_t i = 0; i < rules->count; i++) {
         all = text_format(resolver->arena, "%s%s%s", all, i ? ", " : "", rules->rules[i].name);
         names[i] = rules->rules[i].name;
     }
@@ -124,7 +123,7 @@ static void report_option_missing(Resolver *resolver, Node *node, const OptionRu
 void resolve_options(Resolver *resolver, Node *node)
 {
     const OptionRules *rules = option_rules((NodeKind)node->kind);
-    Node *seen[32] = {0};
+    Node *seen[OPTIONS_MOST] = {0};
     for (Node *option = node->options; option; option = option->next) {
         if (option->kind == NODE_BROKEN)
             continue;

@@ -37,13 +37,10 @@ static void insert_after_brace(const Check *check, Finding *finding, Span brace,
     finding_edit(check->findings, finding, after, *next == '}' ? " %s: %s" : " %s: %s,", option, value);
 }
 
-static const char *const bench_options[] = {
-    [BENCH_UNITS] = "units",       [BENCH_BIND] = "bind",         [BENCH_LOOP] = "loop",
-    [BENCH_FINAL] = "final",       [BENCH_FREE] = "free",         [BENCH_TOLERANCE] = "tolerance",
-    [BENCH_HAND] = "hand",         [BENCH_RIDGE] = "ridge",       [BENCH_APART] = "apart",
-    [BENCH_FRICTION] = "friction", [BENCH_MEASURE] = "measure",   [BENCH_COAT] = "coat",
-    [BENCH_SPEED] = "speed",       [BENCH_HANDLING] = "handling", [BENCH_FLATTEST] = "flattest",
-    [BENCH_STEEPEST] = "steepest", [BENCH_STACK] = "stack",       [BENCH_ENDS] = "ends",
+static const char *const bench_options[BENCH_OPTION_COUNT] = {
+#define X(name, word, ...) [BENCH_##name] = word,
+    BENCH_TABLE(X, X, X)
+#undef X
 };
 
 /* A line of its own, before the next line or behind what stands on this one. */
