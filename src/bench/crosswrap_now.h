@@ -14,8 +14,8 @@ typedef struct SetOut {
     double base;        /* turns, of the first start's line at the field's start */
     double lead[LEG_COUNT];
     double end_at[2];
-    double girth[2];                     /* mm round the blank there, to the middle of the first strand's thread */
-    double friction_dwell[2][LEG_COUNT]; /* degrees that a leg goes round there at least; 0 where it is held */
+    double girth[2];          /* mm round the blank there, to the middle of the first strand's thread */
+    double friction_dwell[2]; /* degrees that a thread goes round there at least; 0 where it is held */
 } SetOut;
 
 /* The crosswrap that is being worked. */

@@ -36,11 +36,14 @@ static double spiral_lead(const PlannedCrosswrap *planned, double field, double 
                                                 : tan(written->spaced) * girth_at(planned, middle);
 }
 
-/* Turning round where nothing holds: (2/mu) ln(sin a / (1 - cos a)), a the leg's angle to the blank's length. */
-static double friction_dwell(double girth, double lead, double slope, double friction)
+/* Turning round where nothing holds, degrees: for each of both legs (1/mu) ln(sin a / (1 - cos a)), a its angle to
+ * the blank's length; sin a / (1 - cos a) is 1 / tan(a/2). */
+static double friction_dwell(double girth, const double lead[LEG_COUNT], double slope, double friction)
 {
-    double angle = atan2(girth, lead * sqrt(1 + slope * slope));
-    return 2 / friction * log(sin(angle) / (1 - cos(angle))) * 180 / TRADE_PI;
+    double sum = 0;
+    for (int leg = 0; leg < LEG_COUNT; leg++)
+        sum -= log(tan(atan2(girth, lead[leg] * sqrt(1 + slope * slope)) / 2)) / friction;
+    return sum * 180 / TRADE_PI;
 }
 
 /* Girth, and the way round by friction, at the layer's ends. */
@@ -52,10 +55,8 @@ static void set_out_ends(SetOut *lines, const PlannedCrosswrap *planned, const B
         const SurfaceStretch *stretch = &planned->stretches[end ? planned->stretch_count - 1 : 0];
         double slope = (stretch->diameter_to - stretch->diameter_from) / 2 / (stretch->to - stretch->from);
         lines->girth[end] = girth_at(planned, lines->end_at[end]);
-        for (int leg = 0; leg < LEG_COUNT; leg++)
-            if (bench->ends == HOLD_NONE && lines->lead[leg] > 0)
-                lines->friction_dwell[end][leg] =
-                    friction_dwell(lines->girth[end], lines->lead[leg], slope, bench->friction);
+        if (bench->ends == HOLD_NONE && lines->lead[LEG_BACK] > 0)
+            lines->friction_dwell[end] = friction_dwell(lines->girth[end], lines->lead, slope, bench->friction);
     }
 }
 
@@ -142,7 +143,7 @@ static bool goes_round(Hands *hands, const LegStep *leg, uint32_t piece, double 
     int end = leg_begins(lines, next);
     double begins = turn_at(lines, strand, pass % lines->starts, next, end);
     double way = lines->sense * (begins - turn) * 360;
-    return dwell_agrees(hands, piece, leg->dwell, way, lines->friction_dwell[end][leg->leg]);
+    return dwell_agrees(hands, piece, leg->dwell, way, lines->friction_dwell[end]);
 }
 
 bool leg_meets_marks(Hands *hands, const Step *step, uint32_t piece, bool goes_on)

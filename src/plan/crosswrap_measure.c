@@ -127,14 +127,14 @@ static void find_slippage(PlannedCrosswrap *planned)
     }
 }
 
-/* At either end the leg that arrives there has to turn round. */
+/* At either end one leg arrives and the other leaves: the one that lies nearer to the axis takes longer. */
 static void find_turning_way(PlannedCrosswrap *planned, double friction)
 {
     planned->turning_way = 0;
-    for (uint32_t leg = 0; leg < LEG_COUNT && !is_spiral(planned); leg++) {
-        double x = (planned->direction > 0) == (leg == LEG_OUT) ? planned->high : planned->low;
+    for (uint32_t way = 0; way < 2 * LEG_COUNT && !is_spiral(planned); way++) {
+        double x = way / LEG_COUNT ? planned->high : planned->low;
         double radius = (crosswrap_diameter(planned, x) + planned->thread_diameter) / 2;
-        double from_axis = crosswrap_angle_from_axis(planned, (Leg)leg, x);
+        double from_axis = crosswrap_angle_from_axis(planned, (Leg)(way % LEG_COUNT), x);
         planned->turning_way = fmax(planned->turning_way, turning_way(radius, from_axis, friction));
     }
 }

@@ -46,12 +46,13 @@ static double way_round(const PlannedCrosswrap *planned, double from, double to)
 }
 
 /* By friction alone a thread turns round over so many degrees at least. */
-static double held_way(const Layout *layout, const PlannedCrosswrap *planned, double dwell, Leg arriving, double x)
+static double held_way(const Layout *layout, const PlannedCrosswrap *planned, double dwell, double x)
 {
     if (layout->job->bench.ends != HOLD_NONE)
         return dwell;
-    double from_axis = crosswrap_angle_from_axis(planned, arriving, x);
-    double least = degrees(turning_dwell(from_axis, layout->job->bench.friction));
+    double out = crosswrap_angle_from_axis(planned, LEG_OUT, x);
+    double back = crosswrap_angle_from_axis(planned, LEG_BACK, x);
+    double least = degrees(turning_dwell(out, back, layout->job->bench.friction));
     return dwell + 360 * ceil(fmax(0, least - dwell) / 360 - 1e-12);
 }
 
@@ -83,14 +84,14 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
     if (both) {
         double round =
             way_round(planned, turn_of(planned, index, LEG_OUT, end), turn_of(planned, index, LEG_BACK, end));
-        pass->dwell = held_way(layout, planned, round, LEG_OUT, end);
+        pass->dwell = held_way(layout, planned, round, end);
     }
     if (!pass_goes_on(planned, index))
         return;
     const Pass *before = &planned->passes[index - 1];
     double round =
         way_round(planned, turn_of(planned, index - 1, LEG_BACK, start), turn_of(planned, index, LEG_OUT, start));
-    pass->dwell_before = held_way(layout, planned, round, LEG_BACK, start);
+    pass->dwell_before = held_way(layout, planned, round, start);
     pass->wound_before = before->wound_before + before->length[LEG_OUT] + before->length[LEG_BACK]
                          + crosswrap_round_length(planned, index - 1, true, before->dwell)
                          + crosswrap_round_length(planned, index, false, pass->dwell_before);

@@ -13,7 +13,12 @@ double turning_way(double radius, double angle_from_axis, double friction)
     return radius / friction * (1 / sin(angle_from_axis) - 1);
 }
 
-double turning_dwell(double angle_from_axis, double friction)
+static double dwell_until_round(double angle_from_axis, double friction)
 {
-    return 2 / friction * log(sin(angle_from_axis) / (1 - cos(angle_from_axis)));
+    return log(sin(angle_from_axis) / (1 - cos(angle_from_axis))) / friction;
+}
+
+double turning_dwell(double arriving, double leaving, double friction)
+{
+    return dwell_until_round(arriving, friction) + dwell_until_round(leaving, friction);
 }

@@ -50,11 +50,12 @@ double degrees(double radians_given);
 /* Angle of a helix to the way round, radians: tan b = lead / 2 pi r. */
 double helix_angle(double radius, double lead);
 /* How far along the axis a thread on a cylinder goes on while friction alone turns it round, from the angle a to
- * the axis: (r / mu)(1 / sin a - 1); and by how much it goes round until it leaves the other way, radians: (2 /
+ * the axis: (r / mu)(1 / sin a - 1); and by how much it goes round, radians, until it lies straight round: (1 /
  * mu) ln(sin a / (1 - cos a)) (I. H. Dalibor, T. V. Lisboa, R. J. Marczak, S. C. Amico, J. Braz. Soc. Mech. Sci.
- * Eng. 41:576 (2019), eqs. 17 and 24). */
+ * Eng. 41:576 (2019), eqs. 17 and 24; there doubled, since both legs have one angle). It leaves the other way as
+ * if it had come from there: the whole dwell is the sum for the angle that arrives and the one that leaves. */
 double turning_way(double radius, double angle_from_axis, double friction);
-double turning_dwell(double angle_from_axis, double friction);
+double turning_dwell(double arriving, double leaving, double friction);
 
 /* Capstan (Euler, Eytelwein): ratio of tensions that n turns hold, exp(2 pi mu n). */
 double capstan_ratio(double friction, double turns);

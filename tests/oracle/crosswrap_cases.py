@@ -506,8 +506,8 @@ class File:
             return False
         if self.bench.ends == 'none' and laid.lead_back:
             return all(laid.needed_along(lead, far) < 0.95 * float(laid.end_width)
-                       and (laid.needed_round(lead, far) % 1) > 1e-3
-                       for lead, far in ((laid.lead_out, True), (laid.lead_back, False)))
+                       and (laid.needed_round(far) % 1) > 1e-3
+                       for lead in (laid.lead_out, laid.lead_back) for far in (True, False))
         return True
 
     def clear_angle(self, laid):

@@ -331,10 +331,11 @@ class Laid:
         return math.atan(math.pi * (self.surface.diameter(self.x(w), near) + self.first)
                          / (lead * math.hypot(1, slope)))
 
-    def needed_round(self, lead, far):
-        """Turns that a pass needs at least to turn round without anything to hold it."""
-        alpha = self.alpha(lead, *self.layer_end(far))
-        return 2 / self.bench.friction * math.log(math.sin(alpha) / (1 - math.cos(alpha))) / (2 * math.pi)
+    def needed_round(self, far):
+        """Turns that a pass needs at least to turn round without anything to hold it: out of one leg, into the other."""
+        alphas = [self.alpha(lead, *self.layer_end(far)) for lead in (self.lead_out, self.lead_back)]
+        return sum(math.log(math.sin(alpha) / (1 - math.cos(alpha))) for alpha in alphas) / self.bench.friction / (
+            2 * math.pi)
 
     def needed_along(self, lead, far):
         """Way along the blank that the same takes."""
@@ -342,23 +343,23 @@ class Laid:
         radius = (self.surface.diameter(self.x(w), self.near(w, inward)) + self.first) / 2
         return radius / self.bench.friction * (1 / math.sin(self.alpha(lead, w, inward)) - 1)
 
-    def whole_turns(self, way, lead, far):
+    def whole_turns(self, way, far):
         """The way round, with the whole turns that it takes without anything to hold it."""
         if self.bench.ends == 'none':
-            way += max(0, math.ceil(self.needed_round(lead, far) - way - 1e-9))
+            way += max(0, math.ceil(self.needed_round(far) - way - 1e-9))
         return way
 
     def dwell(self, strand):
         """Turns from the end of the leg out to the beginning of the leg back."""
         way = part_of_turn(self.phase(strand, self.lead_back, True, True)
                            - self.phase(strand, self.lead_out, False, True))
-        return self.whole_turns(way, self.lead_out, True)
+        return self.whole_turns(way, True)
 
     def return_dwell(self, strand, following, step):
         """Turns from the end of a leg back to the beginning of the next pass's leg out, `step` starts on."""
         way = part_of_turn(self.phase(following, self.lead_out, False, False) + step / self.starts
                            - self.phase(strand, self.lead_back, True, False))
-        return self.whole_turns(way, self.lead_back, False)
+        return self.whole_turns(way, False)
 
     def round_at(self, strand, far):
         """Way round the blank of a strand's centre line at an end of the layer."""

@@ -222,7 +222,8 @@ static const Wrap taper = {
 /* Leads 2 : 1, spacing 20 mm: 20 mm out, 10 mm back. Level 2 faces up and lies 2/3 of a turn on from level 0,
  * which is then at 120 deg. Out from 93 to 147, as ever 54 deg on; back 4.3 turns = 1548 deg, ending at
  * 120 + 54 = 174 and begun at 174 - 1548 + 1440 = 66. From 147 to 66 are 279 deg; but by friction alone (0.2),
- * tan a = 4/3, it takes 10 ln(0.8 / 0.4) = 6.931 radians = 397.1 deg to turn round: a whole turn more. */
+ * tan a = 4/3 out and 8/3 back, it takes 5 ln 2 + 5 ln((sqrt(73) + 3) / 8) = 5.299 radians = 303.6 deg to turn
+ * round: a whole turn more. */
 static const Wrap friction_alone = {
     .name = "unequal leads, nothing that holds",
     .rod = "s s s | 1x10 gap 2x10",
@@ -712,7 +713,7 @@ static void test_ways_round(void **state)
     SPOILT(&friction_alone, 0, leg->dwell -= 360, REPLAY_WAY_ROUND);
     SPOILT(&friction_alone, 0, leg->dwell += 360, REPLAY_WAY_ROUND);
     laid_now = lay_out(&friction_alone, friction_alone.rod, friction_alone.steps);
-    laid_now->bench.friction = 0.11; /* 18.18 ln 2 = 12.6 radians = 722 deg: two turns more */
+    laid_now->bench.friction = 0.09; /* 11.11 (ln 2 + 0.367) = 11.78 radians = 675 deg: two turns more */
     assert_int_equal(judged(laid_now).verdict, REPLAY_WAY_ROUND);
     assert_within(judged(laid_now).needed, 279 + 720, 1e-6);
     leg_now(0)->dwell = 279 + 720;
@@ -890,21 +891,30 @@ static void test_one_crosswrap_on_another(void **state)
     }
 }
 
-/* Slope 0.75: the way along the surface is 1.25 times that along the blank, so that a lead of 20 mm counts as 25,
- * and tan a = 18.75 / 25 = 3/4. By friction (0.2) that takes (2 / 0.2) ln(0.6 / (1 - 0.8)) = 10 ln 3 radians. */
+/* Slope 0.75: the way along the surface is 1.25 times that along the blank, so that leads of 10 and 20 mm count as
+ * 12.5 and 25. Round the blank are 18.75 mm: tan a is 3/2 out and 3/4 back. By friction (0.2) turning takes (1 /
+ * 0.2) ln(sin a / (1 - cos a)) of each: ln((sqrt(13) + 2) / 3) and ln(0.6 / (1 - 0.8)), together 5 ln(sqrt(13) +
+ * 2) radians. */
 static void test_turning_round_on_a_slope(void **state)
 {
     (void)state;
-    Laid *laid = lay_out(&spiral, spiral.rod, spiral.steps);
+    Laid *laid = lay_out(&chevron, chevron.rod, chevron.steps);
+    Crosswrap written = *laid->planned.crosswrap;
+    written.leads[LEG_BACK] = 2;
+    laid->planned.crosswrap = &written;
+    laid->planned.base = 1.0 / 3;
     double diameter = 18.75 / TRADE_PI - navy.diameter;
     laid->stretch = (SurfaceStretch){LOW, HIGH, diameter, diameter + 2 * 0.75 * (HIGH - LOW)};
     laid->bench.ends = HOLD_NONE;
     SetOut lines;
     assert_true(set_out_lines(&lines, &laid->sheet->place, &laid->sheet->layers[0], &laid->bench));
     assert_within(lines.girth[0], 18.75, 1e-12);
-    assert_within(lines.lead[LEG_OUT], 20, 1e-12);
-    assert_within(lines.friction_dwell[0][LEG_OUT], 10 * log(3) * 180 / TRADE_PI, 1e-9);
-    assert_within(lines.friction_dwell[0][LEG_BACK], 0, 0);
+    assert_within(lines.lead[LEG_OUT], 10, 1e-12);
+    assert_within(lines.lead[LEG_BACK], 20, 1e-12);
+    assert_within(lines.friction_dwell[0], 5 * log(sqrt(13) + 2) * 180 / TRADE_PI, 1e-9);
+    laid->bench.ends = HOLD_TAPE;
+    assert_true(set_out_lines(&lines, &laid->sheet->place, &laid->sheet->layers[0], &laid->bench));
+    assert_true(lines.friction_dwell[0] == 0);
     put_away(laid);
 }
 

@@ -190,7 +190,7 @@ static void test_dwell_as_published(void **state)
     (void)state;
     static const double rows[][2] = {{0.1, 629.45847}, {0.2, 314.72924}, {0.3, 209.81949}, {0.4, 157.36462}};
     for (int i = 0; i < 4; i++)
-        assert_within(turning_dwell(TRADE_PI / 3, rows[i][0]) * DEGREES, rows[i][1], 5.1e-6);
+        assert_within(turning_dwell(TRADE_PI / 3, TRADE_PI / 3, rows[i][0]) * DEGREES, rows[i][1], 5.1e-6);
 }
 
 /* On a cylinder kn = sin(a)^2 / r and kg = da/ds (textbook). A path that asks for all of the friction has kg =
@@ -214,15 +214,16 @@ static void test_turning_by_integration(void **state)
     uint64_t random = 64;
     for (int i = 0; i < 1000; i++) {
         Turning turning = {between(&random, 1, 12), between(&random, 0.05, 0.6)};
-        double from = between(&random, 0.15, 1.5);
+        double from = between(&random, 0.15, 1.5), to = between(&random, 0.15, 1.5);
         assert_near(turning_way(turning.radius, from, turning.friction),
                     integral(way_along, &turning, from, TRADE_PI / 2), 1e-10);
-        assert_near(turning_dwell(from, turning.friction), 2 * integral(way_round, &turning, from, TRADE_PI / 2),
-                    1e-10);
+        double round_way =
+            integral(way_round, &turning, from, TRADE_PI / 2) + integral(way_round, &turning, to, TRADE_PI / 2);
+        assert_near(turning_dwell(from, to, turning.friction), round_way, 1e-10);
     }
     /* a thread that goes straight round has turned already */
     assert_within(turning_way(5, TRADE_PI / 2, 0.2), 0, 1e-14);
-    assert_within(turning_dwell(TRADE_PI / 2, 0.2), 0, 1e-14);
+    assert_within(turning_dwell(TRADE_PI / 2, TRADE_PI / 2, 0.2), 0, 1e-14);
 }
 
 /* Dalibor's eq. 17, sin(a) = sin(a0) / (1 - friction z sin(a0) / r), asks for the same friction everywhere by
