@@ -16,6 +16,7 @@ typedef struct SetOut {
     double end_at[2];
     double girth[2];          /* mm round the blank there, to the middle of the first strand's thread */
     double friction_dwell[2]; /* degrees that a thread goes round there at least; 0 where it is held */
+    double beyond; /* mm that a thread runs out and back there, where it is held beyond the layer; else 0 */
 } SetOut;
 
 /* The crosswrap that is being worked. */

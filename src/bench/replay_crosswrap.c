@@ -162,7 +162,7 @@ bool lay_leg(Hands *hands, const Step *step, uint32_t piece)
     bool goes_on = comes_back || now->pass + 1 < pass_end(planned);
     if (!leg_meets_marks(hands, step, piece, goes_on) || !leg_lies_beside(hands, step, piece))
         return false;
-    now->wound += wound_in_leg(now, step);
+    now->wound += wound_in_leg(now, step, goes_on);
     now->leg = comes_back ? LEG_BACK : LEG_OUT;
     now->pass += !comes_back;
     return true;

@@ -12,8 +12,8 @@ bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer 
 bool leg_meets_marks(Hands *hands, const Step *step, uint32_t piece, bool goes_on);
 /* It touches the strand that it is laid against, and is the outermost on that side. */
 bool leg_lies_beside(Hands *hands, const Step *step, uint32_t piece);
-/* mm of thread in the leg and the way round behind it. */
-double wound_in_leg(const CrosswrapNow *now, const Step *step);
+/* mm of thread in the leg and, where its piece goes on, in the way round behind it. */
+double wound_in_leg(const CrosswrapNow *now, const Step *step, bool goes_on);
 /* The piece has been wound as long as it was planned. */
 bool wound_agrees(Hands *hands, uint32_t piece);
 

@@ -51,6 +51,7 @@ static void set_out_ends(SetOut *lines, const PlannedCrosswrap *planned, const B
 {
     lines->end_at[0] = planned->low;
     lines->end_at[1] = planned->high;
+    lines->beyond = bench->ends == HOLD_NONE ? 0 : 2 * TURNED_BEYOND;
     for (int end = 0; end < 2; end++) {
         const SurfaceStretch *stretch = &planned->stretches[end ? planned->stretch_count - 1 : 0];
         double slope = (stretch->diameter_to - stretch->diameter_from) / 2 / (stretch->to - stretch->from);
@@ -173,14 +174,15 @@ bool leg_meets_marks(Hands *hands, const Step *step, uint32_t piece, bool goes_o
 }
 
 /* Each strand's centre line lies half its own thread's diameter above the surface. */
-double wound_in_leg(const CrosswrapNow *now, const Step *step)
+double wound_in_leg(const CrosswrapNow *now, const Step *step, bool goes_on)
 {
     const SetOut *lines = &now->lines;
     const LegStep *leg = &step->leg;
     const BundleStrand *strands = now->planned->strands;
     const Thread *thread = strands[now->pass / lines->starts].thread;
     double girth = lines->girth[1 - leg_begins(lines, leg->leg)];
-    return step->length + leg->dwell / 360 * (girth + TRADE_PI * (thread->diameter - strands[0].thread->diameter));
+    double round = leg->dwell / 360 * (girth + TRADE_PI * (thread->diameter - strands[0].thread->diameter));
+    return step->length + (goes_on ? round + lines->beyond : 0);
 }
 
 bool wound_agrees(Hands *hands, uint32_t piece)

@@ -168,7 +168,7 @@ double crosswrap_round_length(const PlannedCrosswrap *planned, uint32_t pass, bo
 {
     double x = at_end == (planned->direction > 0) ? planned->high : planned->low;
     const Thread *thread = planned->strands[pass_strand(planned, pass)].thread;
-    return dwell / 360 * TRADE_PI * (crosswrap_diameter(planned, x) + thread->diameter);
+    return dwell / 360 * TRADE_PI * (crosswrap_diameter(planned, x) + thread->diameter) + 2 * planned->beyond;
 }
 
 double crosswrap_wound(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, double x)

@@ -9,6 +9,10 @@
 #define NO_STRAND UINT32_MAX
 #define NO_PASS UINT32_MAX
 
+/* How far thread runs out onto the tape (or to the pins) beyond the layer where a pass turns round, mm: half of a
+ * tape 20 mm wide. Common practice, no source. */
+#define TURNED_BEYOND 10.0
+
 /* Out: the way the place is worked. A spiral has no leg back. */
 typedef enum { LEG_OUT, LEG_BACK, LEG_COUNT } Leg;
 
@@ -79,7 +83,9 @@ typedef struct PlannedCrosswrap {
     double slippage_at;
     /* mm along the blank that a pass would take to turn round by friction alone, the worst end */
     double turning_way;
-    double turns; /* that all legs make */
+    double beyond; /* mm beyond the layer to where passes turn round; 0 where they turn on the end bands, or not at
+                      all */
+    double turns;  /* that all legs make */
 } PlannedCrosswrap;
 
 uint32_t pass_strand(const PlannedCrosswrap *planned, uint32_t pass);
@@ -102,8 +108,8 @@ double crosswrap_angle_from_axis(const PlannedCrosswrap *planned, Leg leg, doubl
 double crosswrap_turn(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double x);
 /* The other way round: where along the blank that line has come to when it has gone round so far. */
 double crosswrap_position(const PlannedCrosswrap *planned, uint32_t start, Leg leg, double across, double turn);
-/* Thread of one leg over the whole layer, and of a way round of so many degrees at the layer's end or start, mm.
- */
+/* Thread of one leg over the whole layer, and of a way round of so many degrees beyond the layer's end or start,
+ * out and back, mm. */
 double crosswrap_leg_length(const PlannedCrosswrap *planned, uint32_t pass, Leg leg);
 double crosswrap_round_length(const PlannedCrosswrap *planned, uint32_t pass, bool at_end, double dwell);
 /* Thread wound of the pass's piece up to x on that leg, mm. */

@@ -24,6 +24,8 @@ static void set_out(Layout *layout, PlannedCrosswrap *planned)
     planned->ratio[LEG_OUT] = crosswrap->leads[0];
     planned->ratio[LEG_BACK] = crosswrap->leads[1];
     planned->thread_diameter = crosswrap->lines[0].thread->diameter;
+    if (crosswrap->kind != CROSSWRAP_SPIRAL && layout->job->bench.ends != HOLD_NONE)
+        planned->beyond = TURNED_BEYOND;
     planned->stretches = surface_stretches(layout, &planned->stretch_count);
     if (crosswrap->kind == CROSSWRAP_SPIRAL)
         planned->ratio[LEG_BACK] = 0;

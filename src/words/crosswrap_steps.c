@@ -108,8 +108,8 @@ void say_hold_ends(SheetMaker *maker, const Step *step)
 void explain_hold_ends(SheetMaker *maker, const Step *step)
 {
     static const char *const how[] = {
-        [HOLD_TAPE] = "Two turns of it, with the sticky side out in the last: every pass turns round on it.",
-        [HOLD_PINS] = "In a collar, never in the blank, heads leaning outward: every pass turns round on them.",
+        [HOLD_TAPE] = "Two turns of it, with the sticky side out in the last: every pass turns round on it",
+        [HOLD_PINS] = "In a collar, never in the blank, heads leaning outward: every pass turns round on them",
         [HOLD_NONE] = "Nothing holds the passes where they turn round but friction: keep every turn tight."};
     const PlannedLayer *layer = layer_of_step(maker, step);
     int direction = place_of_step(maker, step)->direction;
@@ -118,6 +118,11 @@ void explain_hold_ends(SheetMaker *maker, const Step *step)
     buffer_format(words(maker), " from the datum, to your %s, and ", side_word(maker, -direction));
     put_from_datum(maker, step, layer->end);
     buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction), how[maker->bench->ends]);
+    if (maker->bench->ends != HOLD_NONE) {
+        buffer_text(words(maker), ", ");
+        put_cut_length(maker, TURNED_BEYOND);
+        buffer_text(words(maker), " out at the most: thread is cut for so much.");
+    }
 }
 
 /* --- a piece comes and goes --- */

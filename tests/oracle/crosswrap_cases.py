@@ -179,13 +179,13 @@ def pieces_of(place, layer, laid):
         strand = laid.strands[one.strand]
         total += one.out
         if one.back is not None:
-            total += one.back + one.dwell * laid.round_at(strand, True)
+            total += one.back + one.dwell * laid.round_at(strand, True) + laid.beyond()
         following = laid.passes[number + 1] if number + 1 < len(laid.passes) else None
         other = following and laid.strands[following.strand]
         if (laid.lead_back is not None and following
                 and (other.thread.name, other.spacer) == (strand.thread.name, strand.spacer)):
             step = following.start - one.start
-            total += laid.return_dwell(strand, other, step) * laid.round_at(strand, False)
+            total += laid.return_dwell(strand, other, step) * laid.round_at(strand, False) + laid.beyond()
         else:
             found.append((place, layer, first, number + 1 - first, strand.thread.name, strand.spacer, total))
             first, total = number + 1, 0.0

@@ -343,6 +343,10 @@ class Laid:
         radius = (self.surface.diameter(self.x(w), self.near(w, inward)) + self.first) / 2
         return radius / self.bench.friction * (1 / math.sin(self.alpha(lead, w, inward)) - 1)
 
+    def beyond(self):
+        """Thread that runs out onto tape or pins and back where a pass turns round."""
+        return 0 if self.bench.ends == 'none' else 2 * 10
+
     def whole_turns(self, way, far):
         """The way round, with the whole turns that it takes without anything to hold it."""
         if self.bench.ends == 'none':

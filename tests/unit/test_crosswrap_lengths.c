@@ -209,23 +209,28 @@ static double wound_on_leg(const PlannedCrosswrap *planned, uint32_t pass, Leg l
     return rising ? true_length(curve, planned->low, x) : true_length(curve, x, planned->high);
 }
 
-/* Round the blank at one end of the layer, half a thread above the surface. */
-static double way_round_there(const PlannedCrosswrap *planned, uint32_t pass, bool far, double angle)
+/* Round the blank at one end of the layer, half a thread above the surface; and where tape or pins hold it, 10 mm
+ * out onto them and back. */
+static double way_round_there(const Crossed *made, uint32_t pass, bool far, double angle)
 {
+    const PlannedCrosswrap *planned = made->planned;
+    double beyond = made->compilation->job->bench.ends == HOLD_NONE ? 0 : 2 * 10;
+
     double x = turning_place(planned, far);
     const BundleStrand *strand = &planned->strands[pass / planned->starts];
     double diameter = own_diameter(planned, fmin(x, planned->high - 1e-9)) + strand->thread->diameter;
-    return angle / FULL_TURN * TRADE_PI * diameter;
+    return angle / FULL_TURN * TRADE_PI * diameter + beyond;
 }
 
 /* What is wound of the piece up to places on this pass, begun with so much; gives it with the pass. */
-static double check_wound(const PlannedCrosswrap *planned, uint32_t pass, double wound, uint64_t *random)
+static double check_wound(const Crossed *made, uint32_t pass, double wound, uint64_t *random)
 {
+    const PlannedCrosswrap *planned = made->planned;
     const Pass *at = &planned->passes[pass];
     assert_within(at->wound_before, wound, 1e-6);
     for (Leg leg = LEG_OUT; leg <= last_leg(planned); leg++) {
         if (leg == LEG_BACK)
-            wound += way_round_there(planned, pass, true, at->dwell);
+            wound += way_round_there(made, pass, true, at->dwell);
         double x = any_place(planned, random);
         assert_within(crosswrap_wound(planned, pass, leg, x), wound + wound_on_leg(planned, pass, leg, x), 1e-6);
         assert_within(crosswrap_wound(planned, pass, leg, turning_place(planned, leg == LEG_BACK)), wound, 1e-6);
@@ -261,11 +266,11 @@ static void check_pieces(const Recipe *recipe, const Crossed *made, uint64_t *ra
         double wound = 0;
         for (bool first = true; first || (pass < planned->pass_count && one_piece(planned, pass)); pass++) {
             if (!first)
-                wound += way_round_there(planned, pass, false, planned->passes[pass].dwell_before);
+                wound += way_round_there(made, pass, false, planned->passes[pass].dwell_before);
             else
                 assert_true(planned->passes[pass].dwell_before == 0);
             first = false;
-            wound = check_wound(planned, pass, wound, random);
+            wound = check_wound(made, pass, wound, random);
         }
         assert_int_equal(piece->first_pass + piece->pass_count, pass);
         assert_within(piece->wound, wound, 1e-6);
