@@ -121,11 +121,16 @@ const char *show_turns(Arena *arena, double turns)
     return text_format(arena, turns == 1 ? "%s turn" : "%s turns", number);
 }
 
+double system_mm(UnitSystem system) { return systems[system].mm; }
+
+/* One more than is shown. */
+int source_decimals(UnitSystem system) { return systems[system].decimals + 1; }
+
 const char *source_length(Arena *arena, UnitSystem system, double mm)
 {
     Buffer buffer;
     buffer_start(&buffer, arena);
-    buffer_number_short(&buffer, mm / systems[system].mm, systems[system].decimals + 1);
+    buffer_number_short(&buffer, mm / systems[system].mm, source_decimals(system));
     buffer_format(&buffer, " %s", systems[system].unit);
     return finish(&buffer);
 }

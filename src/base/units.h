@@ -62,6 +62,9 @@ const char *system_unit(UnitSystem system);
 const char *show_turns(Arena *arena, double turns);
 /* As source text that reads back the same: "54.27 mm", "0.4886 in". For mends. */
 const char *source_length(Arena *arena, UnitSystem system, double mm);
+/* What is written there: mm in the system's unit, and to how many decimals of it. */
+double system_mm(UnitSystem system);
+int source_decimals(UnitSystem system);
 /* A plain number with at most so many decimals. */
 const char *show_number(Arena *arena, double value, int decimals);
 

@@ -25,6 +25,7 @@ static const double fibre_density[] = {1.14, 1.39, 1.34, 1.49, 1.52, 0.91, 1.44}
 
 static const Range positive_length = {0.001, 1e7, NAN};
 static const Range thread_width = {THREAD_LEAST, THREAD_MOST, NAN};
+static const Range blank_width = {0.1, 1000, NAN};
 
 typedef struct Size {
     double diameter, uncertainty;
@@ -296,12 +297,13 @@ static void mend_station(Evaluator *evaluator, Finding *finding, const Node *nod
 
 static void report_diameter(Evaluator *evaluator, const Node *node, double diameter)
 {
-    Finding *finding =
-        finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "a blank is 0.1 mm to 1000 mm thick");
-    finding_label(evaluator->findings, finding, "this is %s", show_value(evaluator, TYPE_LENGTH, diameter));
-    const char *bound = source_value(evaluator, TYPE_LENGTH, diameter < 0.1 ? 0.1 : 1000);
-    finding_mend(evaluator->findings, finding, "write the diameter measured there, such as %s", bound);
-    finding_edit(evaluator->findings, finding, node->span, "%s", bound);
+    bool thin = diameter < blank_width.least;
+    LimitWords words = limit_words(evaluator, TYPE_LENGTH, thin ? blank_width.least : blank_width.most, diameter);
+    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span,
+                                   "a blank is at %s %s thick", thin ? "least" : "most", words.limit);
+    finding_label(evaluator->findings, finding, "this is %s", words.number);
+    finding_mend(evaluator->findings, finding, "write the diameter measured there, such as %s", words.limit);
+    finding_edit(evaluator->findings, finding, node->span, "%s", words.limit);
 }
 
 static void report_too_few_stations(Evaluator *evaluator, const Node *node)
@@ -323,7 +325,7 @@ static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
         Value at = evaluate(evaluator, station->first), diameter = evaluate(evaluator, station->second);
         if (at.type == TYPE_BROKEN || diameter.type == TYPE_BROKEN)
             return false;
-        if (diameter.number < 0.1 || diameter.number > 1000) {
+        if (diameter.number < blank_width.least || diameter.number > blank_width.most) {
             report_diameter(evaluator, station->second, diameter.number);
             return false;
         }

@@ -5,6 +5,7 @@
 #include "meaning/resolver.h"
 
 #include <math.h>
+#include <string.h>
 
 static Value broken_by(Cause cause) { return (Value){.type = TYPE_BROKEN, .cause = cause}; }
 
@@ -48,12 +49,55 @@ const char *show_value(Evaluator *evaluator, unsigned type, double number)
     }
 }
 
+/* How numbers of a kind are written in a source: in which unit, to how many decimals of it. */
+typedef struct Writing {
+    double unit;
+    const char *word;
+    int decimals;
+} Writing;
+
+static Writing writing_of(const Evaluator *evaluator, unsigned type)
+{
+    UnitSystem units = evaluator->units;
+    switch (type) {
+    case TYPE_LENGTH: return (Writing){system_mm(units), system_unit(units), source_decimals(units)};
+    case TYPE_TURNS: return (Writing){1, "turns", 3};
+    case TYPE_ANGLE: return (Writing){1, "deg", 3};
+    case TYPE_RATE: return (Writing){0.1, "per cm", 3};
+    default: return (Writing){1, "", 6};
+    }
+}
+
+static const char *write_number(Evaluator *evaluator, unsigned type, Writing writing, double number)
+{
+    const char *digits = show_number(evaluator->arena, number / writing.unit, writing.decimals);
+    if (!*writing.word)
+        return digits;
+    bool one = type == TYPE_TURNS && strcmp(digits, "1") == 0;
+    return text_format(evaluator->arena, "%s %s", digits, one ? "turn" : writing.word);
+}
+
 const char *source_value(Evaluator *evaluator, unsigned type, double number)
 {
-    switch (type) {
-    case TYPE_LENGTH: return source_length(evaluator->arena, evaluator->units, number);
-    case TYPE_ANGLE: return text_format(evaluator->arena, "%s deg", show_number(evaluator->arena, number, 3));
-    default: return show_value(evaluator, type, number);
+    return write_number(evaluator, type, writing_of(evaluator, type), number);
+}
+
+LimitWords limit_words(Evaluator *evaluator, unsigned type, double limit, double number)
+{
+    const double slack = 4e-16; /* relative: two roundings */
+    enum { MOST_DECIMALS = 9 };
+    bool least = number < limit;
+    LimitWords words;
+    for (Writing writing = writing_of(evaluator, type);; writing.decimals++) {
+        double step = writing.unit / pow(10, writing.decimals), steps = limit / step;
+        double kept = least ? ceil(steps - steps * slack) : floor(steps + steps * slack);
+        bool last = writing.decimals == MOST_DECIMALS;
+        words.limit = write_number(evaluator, type, writing, kept * step);
+        words.number = write_number(evaluator, type, writing, number);
+        if (strcmp(words.limit, words.number) == 0 && last)
+            words.number = write_number(evaluator, type, writing, (least ? kept - 1 : kept + 1) * step);
+        if (strcmp(words.limit, words.number) != 0)
+            return words;
     }
 }
 
@@ -357,14 +401,16 @@ double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Ran
         return range.otherwise;
     if (value.number >= range.least && value.number <= range.most)
         return value.number;
-    const OptionRule *which = &option_rules((NodeKind)owner->kind)->rules[rule];
     bool low = value.number < range.least;
     double bound = low ? range.least : range.most;
+    if (same_number(value.number, bound))
+        return bound;
+    const OptionRule *which = &option_rules((NodeKind)owner->kind)->rules[rule];
+    LimitWords words = limit_words(evaluator, value.type, bound, value.number);
     Finding *finding =
         finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "`%s` is %s %s, and this is %s",
-                    which->name, low ? "at least" : "at most", source_value(evaluator, value.type, bound),
-                    source_value(evaluator, value.type, value.number));
-    finding_mend(evaluator->findings, finding, "write %s", source_value(evaluator, value.type, bound));
-    finding_edit(evaluator->findings, finding, node->span, "%s", source_value(evaluator, value.type, bound));
+                    which->name, low ? "at least" : "at most", words.limit, words.number);
+    finding_mend(evaluator->findings, finding, "write %s", words.limit);
+    finding_edit(evaluator->findings, finding, node->span, "%s", words.limit);
     return bound;
 }

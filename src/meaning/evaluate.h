@@ -63,6 +63,13 @@ const char *show_value(Evaluator *evaluator, unsigned type, double number);
 /* The same as source text. */
 const char *source_value(Evaluator *evaluator, unsigned type, double number);
 
+/* A limit and a number beyond it as source text: the limit in full digits of its unit on the side that is allowed,
+ * so that it may be written; the number to as many digits as tell it from that. */
+typedef struct LimitWords {
+    const char *limit, *number;
+} LimitWords;
+LimitWords limit_words(Evaluator *evaluator, unsigned type, double limit, double number);
+
 /* Bounds of an option's value and what it is if not written. */
 typedef struct Range {
     double least, most, otherwise;
