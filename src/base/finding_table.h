@@ -80,6 +80,7 @@
     X("T503", NOMINAL_DIAMETER, SEVERITY_NOTE, "a thread nobody has measured")                                    \
     X("T504", DRIFT, SEVERITY_NOTE, "a wrap that may drift from its width")                                       \
     X("T505", STOCK_SHORT, SEVERITY_WARNING, "more thread than the stock")                                        \
+    X("T506", PIECE_BEYOND_SPOOL, SEVERITY_WARNING, "a piece longer than a spool")                                \
     /* T6: crosswraps */                                                                                          \
     X("T601", CROSSINGS_DO_NOT_DIVIDE, SEVERITY_ERROR, "crossings that do not divide the field")                  \
     X("T602", ANGLE_NOT_OBTAINED, SEVERITY_WARNING, "an angle that no count of crossings gives")                  \

@@ -102,9 +102,14 @@ const char *show_fine(Arena *arena, UnitSystem system, double mm)
     return show_in(arena, mm / systems[system].fine_mm, systems[system].fine_decimals, systems[system].fine_unit);
 }
 
+enum { THREAD_DECIMALS = 2 };
+
+double thread_length_step(UnitSystem system) { return systems[system].thread_mm / pow(10, THREAD_DECIMALS); }
+double length_step(UnitSystem system) { return systems[system].mm / pow(10, systems[system].decimals); }
+
 const char *show_thread_length(Arena *arena, UnitSystem system, double mm)
 {
-    return show_in(arena, mm / systems[system].thread_mm, 2, systems[system].thread_unit);
+    return show_in(arena, mm / systems[system].thread_mm, THREAD_DECIMALS, systems[system].thread_unit);
 }
 
 const char *show_number(Arena *arena, double value, int decimals)

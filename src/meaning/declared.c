@@ -214,6 +214,7 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
     take_preserver(evaluator, node, thread);
     thread->stock = option_number(evaluator, node, THREAD_STOCK, (Range){0, 1e12, NAN});
     thread->stock_span = option_value_span(node, THREAD_STOCK);
+    thread->spool_span = option_value_span(node, THREAD_SPOOL);
     thread->spool = option_number(evaluator, node, THREAD_SPOOL, (Range){1, 1e12, NAN});
     thread->price = option_number(evaluator, node, THREAD_PRICE, (Range){0, 1e9, NAN});
     return settle(evaluator, declaration, known ? thread : NULL, begun);

@@ -25,8 +25,8 @@ typedef struct Thread {
     bool has_bare, preserver;
     Span preserver_span; /* of the option, or of the name */
     double stock, spool, price;
-    Span stock_span; /* of the option's value */
-    uint32_t index;  /* in Job.threads */
+    Span stock_span, spool_span; /* of the options' values */
+    uint32_t index;              /* in Job.threads */
 } Thread;
 
 typedef struct Strand {

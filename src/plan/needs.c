@@ -1,5 +1,6 @@
 /* What each thread needs, place by place and in all. */
 #include "plan/layout.h"
+#include "plan/plan_sums.h"
 
 #include <math.h>
 
@@ -17,6 +18,54 @@ static void add_piece(Tally *tally, Need *need, const Piece *piece)
     need->turns += piece->turns;
     need->wound = sum_value(&tally->wound);
     need->ends = sum_value(&tally->ends);
+}
+
+/* The lengths of one thread's pieces that a spool holds. */
+typedef struct Lengths {
+    double *items;
+    uint32_t count;
+    Supply *supply;
+} Lengths;
+
+static void add_length(Lengths *lengths, const Piece *piece)
+{
+    double length = piece_length(piece);
+    Supply *supply = lengths->supply;
+    if (!supply->longest || length > piece_length(supply->longest))
+        supply->longest = piece;
+    if (length > piece->thread->spool)
+        supply->too_long++;
+    else
+        lengths->items[lengths->count++] = length;
+}
+
+static void buy(Layout *layout, const Lengths *lengths, const Thread *thread)
+{
+    Supply *supply = lengths->supply;
+    supply->spools = supply->cost = NAN;
+    if (isnan(thread->spool))
+        return;
+    double *scratch = arena_take_many(layout->arena, 10 * (size_t)lengths->count + 10, sizeof *scratch);
+    double stock = isnan(thread->stock) ? 0 : thread->stock;
+    supply->spools = spools_to_buy(lengths->items, lengths->count, thread->spool, stock, scratch);
+    supply->cost = supply->spools * thread->price;
+}
+
+static void plan_supplies(Layout *layout)
+{
+    Plan *plan = layout->plan;
+    Lengths *lengths = arena_take_many(layout->arena, layout->job->thread_count, sizeof *lengths);
+    plan->supplies = arena_take_many(layout->arena, plan->total_count, sizeof *plan->supplies);
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        const Need *total = &plan->totals[i];
+        double *items = arena_take_many(layout->arena, total->pieces, sizeof *items);
+        lengths[total->thread->index] = (Lengths){.items = items, .supply = &plan->supplies[i]};
+    }
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t i = 0; i < plan->rods[r].piece_count; i++)
+            add_length(&lengths[plan->rods[r].pieces[i].thread->index], &plan->rods[r].pieces[i]);
+    for (uint32_t i = 0; i < plan->total_count; i++)
+        buy(layout, &lengths[plan->totals[i].thread->index], plan->totals[i].thread);
 }
 
 void plan_needs(Layout *layout)
@@ -50,13 +99,5 @@ void plan_needs(Layout *layout)
         totals[i].rod = totals[i].place = NEED_ALL;
         totals[plan->total_count++] = totals[i];
     }
-}
-
-Supply supply_of(const Need *need)
-{
-    const Thread *thread = need->thread;
-    double length = need->wound + need->ends;
-    double stock = isnan(thread->stock) ? 0 : thread->stock;
-    double spools = ceil(fmax(0, length - stock) / thread->spool);
-    return (Supply){spools, spools * thread->price, thread->stock - length};
+    plan_supplies(layout);
 }

@@ -126,11 +126,13 @@ typedef struct Need {
 } Need;
 #define NEED_ALL UINT32_MAX
 
-/* What is to be bought for a need and what is left of the stock. */
+/* What is to be bought for a thread's pieces. Each is cut in one length: those longer than a spool are left out.
+ */
 typedef struct Supply {
-    double spools; /* whole, for what the stock does not give; NAN where no spool's length is known */
-    double cost;   /* in the builder's money; NAN without spool or price */
-    double left;   /* mm; negative: short of; NAN without stock */
+    double spools;        /* whole, for what cannot be cut from the stock; NAN where no spool's length is known */
+    double cost;          /* in the builder's money; NAN without spool or price */
+    uint32_t too_long;    /* pieces that no spool holds */
+    const Piece *longest; /* the longest piece */
 } Supply;
 
 typedef struct Plan {
@@ -141,6 +143,7 @@ typedef struct Plan {
     uint32_t need_count;
     Need *totals; /* one a thread used, in order of declaration */
     uint32_t total_count;
+    Supply *supplies; /* one a total */
     uint64_t turns;
     double finish_volume; /* mm3: a coat over every place's topmost extent */
     double minutes;       /* turns at the bench's speed plus handling of every piece */
@@ -148,8 +151,6 @@ typedef struct Plan {
 
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */
 Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
-
-Supply supply_of(const Need *need);
 
 /* Whether one of the place's layers is a crosswrap. */
 bool has_crosswrap(const PlannedPlace *place);

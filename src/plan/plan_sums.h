@@ -24,4 +24,24 @@ typedef struct LegRange {
 } LegRange;
 LegRange leg_range(const PlannedCrosswrap *planned, Leg leg, uint32_t first, uint32_t end);
 
+/* To whole steps of so many mm: the last digit that a page prints. Thread to cut or buy is rounded up. */
+typedef struct Rounding {
+    double step;
+    bool up;
+} Rounding;
+double rounded(double mm, Rounding rounding);
+/* For people: to 0.01 m or 0.01 yd, as show_thread_length prints it. */
+Rounding rounding_of_thread(UnitSystem system);
+/* For programs: to 0.000001 mm. */
+Rounding rounding_of_programs(void);
+/* The plan's needs as a page prints them: each piece rounded, the rest added up from these, so that whatever is
+ * printed adds up. places like Plan.needs, totals like Plan.totals. */
+typedef struct RoundedNeeds {
+    Need *places, *totals;
+} RoundedNeeds;
+/* What the stock, rounded down to what is printed, leaves of a rounded need; negative: it is short by so much. NAN
+ * without a stock. */
+double stock_left(const Need *need, Rounding rounding);
+RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding);
+
 #endif

@@ -73,6 +73,14 @@ double turns_in_width(double width, double pitch);
  * (2 total) + 1/2), exact in whole numbers for total up to 10^9. */
 uint64_t even_crossover_turns(uint64_t turn, uint64_t total);
 
+/* Whole spools to buy so that each piece can be cut in one length from a spool: of `spool` mm, or from what is at
+ * hand, which is whole spools and one that is begun as far as `stock` goes. Every length at most `spool` (> 0);
+ * stock
+ * >= 0. The fewest there are for up to 8 pieces; else those that first-fit decreasing and a search of bounded
+ * length find (at most 11/9 of the fewest and 6/9 more: G. Dosa, 2007, from memory). Sorts the lengths; scratch:
+ * room for 10 count + 10 numbers. */
+uint32_t spools_to_buy(double *lengths, uint32_t count, double spool, double stock, double *scratch);
+
 /* A sum that keeps its small terms (Neumaier 1974). Start with {0}. */
 typedef struct Sum {
     double total, rest;

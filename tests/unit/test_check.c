@@ -700,6 +700,41 @@ static void need_is_held_against_stock(void **state)
     }
 }
 
+/* Two such pieces, of 940.29 mm each. A stock of 1.9 m with spools of 1 m is a spool and 0.9 m. */
+static void pieces_are_cut_in_one_length(void **state)
+{
+    (void)state;
+    static const struct {
+        double spool, stock, bought;
+        const char *codes;
+    } cases[] = {
+        {1000, 2000, 0, ""},      {1000, 1900, 1, "T505"}, {1000, 1940.3, 0, ""}, {1000, 0, 2, "T505"},
+        {1000, NAN, 2, ""},       {1880, NAN, 2, ""},      {1881, NAN, 1, ""},    {940, 1000, 0, "T506"},
+        {NAN, 1880, NAN, "T505"}, {NAN, 1881, NAN, ""},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].stock = cases[i].stock;
+        shop.threads[NAVY].spool = cases[i].spool;
+        shop.threads[NAVY].stock_span = write_source(&shop, "stock: 94 cm\n", "94 cm");
+        shop.threads[NAVY].spool_span = write_source(&shop, "spool: 77 cm\n", "77 cm");
+        add_band(&shop, NAVY, 20);
+        add_gap(&shop, 2);
+        add_band(&shop, NAVY, 20);
+        run(&shop);
+        expect_only(&shop, cases[i].codes);
+        const Supply *supply = &shop.plan->supplies[0];
+        assert_true(isnan(cases[i].bought) ? isnan(supply->spools) : supply->spools == cases[i].bought);
+        assert_int_equal(supply->too_long, strcmp(cases[i].codes, "T506") == 0 ? 2 : 0);
+        if (i == 1)
+            expect_edit(&shop, FINDING_STOCK_SHORT, "94 cm", "2.9 m");
+        if (supply->too_long)
+            expect_edit(&shop, FINDING_PIECE_BEYOND_SPOOL, "77 cm", "0.95 m");
+        arena_end(&shop.arena);
+    }
+}
+
 /* The same statements laid three times: one finding, with the numbers of the worst copy. */
 static void copies_give_one_finding(void **state)
 {
@@ -784,6 +819,7 @@ int main(void)
         cmocka_unit_test(different_threads_drift_independently),
         cmocka_unit_test(measuring_often_keeps_drift_small),
         cmocka_unit_test(need_is_held_against_stock),
+        cmocka_unit_test(pieces_are_cut_in_one_length),
         cmocka_unit_test(copies_give_one_finding),
         cmocka_unit_test(the_worst_copy_speaks_for_all),
         cmocka_unit_test(every_page_is_headed_by_its_code),

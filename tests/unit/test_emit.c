@@ -353,7 +353,8 @@ typedef struct Sample {
     PlannedItem planned_items[5];
     PlannedLayer layers[3];
     PlannedPlace planned_places[2];
-    Piece piece;
+    Piece pieces[4];
+    Supply supplies[2];
     PlannedRod planned_rod;
     Need needs[3], totals[2];
     Plan plan;
@@ -505,29 +506,37 @@ static Sample *make_sample(void)
     make_job(sample);
     make_runs(sample);
     make_layers(sample);
-    sample->piece = (Piece){.thread = &sample->navy,
-                            .last_run = 4,
-                            .layer = 1,
-                            .end_turn = 13,
-                            .turns = 10,
-                            .by_hand = true,
-                            .wound = 380,
-                            .tags = 1.8,
-                            .beneath = 0.6,
-                            .free = 300,
-                            .span = sample->items[1].span};
+    sample->pieces[0] = (Piece){.thread = &sample->navy,
+                                .last_run = 4,
+                                .layer = 1,
+                                .end_turn = 13,
+                                .turns = 10,
+                                .by_hand = true,
+                                .wound = 380,
+                                .tags = 1.8,
+                                .beneath = 0.6,
+                                .free = 300,
+                                .span = sample->items[1].span};
     sample->planned_rod = (PlannedRod){.rod = &sample->rod,
                                        .places = sample->planned_places,
                                        .place_count = 2,
-                                       .pieces = &sample->piece,
-                                       .piece_count = 1};
+                                       .pieces = sample->pieces,
+                                       .piece_count = 4};
+    sample->pieces[1] = sample->pieces[0];
+    sample->pieces[1].wound = 10114;
+    sample->pieces[1].free = 301.2;
+    sample->pieces[2] = sample->pieces[3] =
+        (Piece){.thread = &sample->indigo, .layer = 1, .wound = 114, .free = 500, .span = sample->items[1].span};
+    sample->supplies[0] = (Supply){3, 13.5, 1, &sample->pieces[1]};
+    sample->supplies[1] = (Supply){NAN, NAN, 0, &sample->pieces[2]};
     sample->needs[0] = (Need){&sample->navy, 0, 0, 2, 279, 10494, 606};
     sample->needs[1] = (Need){&sample->indigo, 0, 0, 2, 6, 228, 1000};
     sample->totals[0] = sample->needs[0];
     sample->totals[1] = sample->needs[1];
     sample->totals[0].rod = sample->totals[0].place = sample->totals[1].rod = sample->totals[1].place = NEED_ALL;
-    sample->plan =
-        (Plan){&sample->job, &sample->planned_rod, 1, sample->needs, 2, sample->totals, 2, 282, 395.8, 10.7};
+    sample->plan = (Plan){
+        &sample->job, &sample->planned_rod, 1, sample->needs, 2, sample->totals, 2, sample->supplies, 282, 395.8,
+        10.7};
     findings_start(&sample->findings, &arena);
     return sample;
 }
@@ -694,8 +703,8 @@ static void json_holds_no_number_that_is_none(void **state)
 {
     (void)state;
     Sample *sample = make_sample();
-    sample->totals[0].wound = INFINITY;
-    sample->totals[1].wound = 1e12;
+    sample->pieces[0].wound = INFINITY;
+    sample->pieces[2].wound = 1e12 - sample->pieces[3].wound;
     Buffer out;
     buffer_start(&out, &arena);
     emit_need_json(&out, &sample->plan);
@@ -731,18 +740,19 @@ static void the_needs_as_text(void **state)
     emit_need_text(&out, &sample->plan);
     assert_string_equal(strstr(text_of_buffer(&out), "thread "),
                         "thread                pieces     turns        wound         ends       in all\n"
-                        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
+                        "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
                         "  to buy: 3 spools of 1.00 m, cost 13.50\n"
-                        "  in stock: 9.00 m, 2.10 m short\n"
-                        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
-                        "  in stock: 1.00 m, 0.23 m short\n"
+                        "  not among them: 1 piece longer than a spool\n"
+                        "  in stock: 9.00 m, 2.11 m short\n"
+                        "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
+                        "  in stock: 1.00 m, 0.24 m short\n"
                         "\n"
                         "Rod: Harbour, \"two\"\n"
                         "===================\n"
                         "320.00 mm from the butt, toward the tip\n"
                         "---------------------------------------\n"
-                        "navy                       2       279      10.49 m       0.61 m      11.10 m\n"
-                        "\xe8\x97\x8d                         2         6       0.23 m       1.00 m       1.23 m\n"
+                        "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
+                        "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
                         "\n"
                         "Finish, estimated: 0.4 ml for a coat 0.250 mm thick over all wraps.\n"
                         "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
@@ -760,6 +770,7 @@ static void the_needs_as_json_and_csv(void **state)
     ASSERT_TEXT(json, "format", "turnlay need");
     ASSERT_NUMBER(json, "threads.0.total_mm", 11100);
     ASSERT_NUMBER(json, "threads.0.spools", 3);
+    ASSERT_NUMBER(json, "threads.0.too_long", 1);
     ASSERT_NUMBER(json, "threads.0.cost", 13.5);
     ASSERT_NUMBER(json, "threads.1.left_mm", -228);
     ASSERT_NULL(json, "threads.1.cost");
@@ -770,11 +781,11 @@ static void the_needs_as_json_and_csv(void **state)
     /* The start of a place's line, and what each line says. */
 #define IN_PLACE "place,\"Harbour, \"\"two\"\"\",\"320.00 mm from the butt, toward the tip\","
     assert_string_equal(text_of_buffer(&out), "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
-                                              "spool_mm,spools,price,cost,stock_mm,left_mm\r\n"
-                                              "all,,,navy,2,279,10494,606,11100,1000,3,4.5,13.5,9000,-2100\r\n"
-                                              "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,3,,1000,-228\r\n" IN_PLACE
-                                              "navy,2,279,10494,606,11100,,,,,,\r\n" IN_PLACE
-                                              "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,\r\n");
+                                              "spool_mm,spools,too_long,price,cost,stock_mm,left_mm\r\n"
+                                              "all,,,navy,2,279,10494,606,11100,1000,3,1,4.5,13.5,9000,-2100\r\n"
+                                              "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,0,3,,1000,-228\r\n" IN_PLACE
+                                              "navy,2,279,10494,606,11100,,,,,,,\r\n" IN_PLACE
+                                              "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,,\r\n");
 }
 
 /* All pages, with each request for memory failing in turn: control comes back by the trap, until all is well. */

@@ -82,8 +82,6 @@ bool edit_option(const Check *check, Finding *finding, Span name, Span written, 
 static double step_above(double mm, double step) { return ceil(mm / step - 1e-6) * step; }
 static double step_below(double mm, double step) { return floor(mm / step + 1e-6) * step; }
 
-static double length_step(UnitSystem system) { return system == SYSTEM_IN ? 0.0254 : 0.01; }
-
 const char *source_length_above(const Check *check, double mm)
 {
     UnitSystem system = check->bench->units;

@@ -1,24 +1,69 @@
 #include "check/rules.h"
 
+#include "plan/plan_sums.h"
+
+#include <math.h>
+
 /* T505: the whole file's need of a thread against what is at hand. */
+
+static const char *thread_length(const Check *check, double mm)
+{
+    return show_thread_length(check->arena, check->bench->units, mm);
+}
+
+/* By length alone, or, where it is known what a spool holds, piece by piece. */
+static bool is_short(const Need *total, const Supply *supply)
+{
+    return total->thread->stock >= 0
+           && (isnan(supply->spools) ? need_length(total) > total->thread->stock : supply->spools > 0);
+}
+
+/* `need`: as the page of needs has it. */
+static void say_short(const Check *check, const Need *need, const Supply *supply)
+{
+    const Thread *thread = need->thread;
+    double length = need_length(need);
+    Finding *finding = finding_add(check->findings, FINDING_STOCK_SHORT, thread->stock_span,
+                                   "there is not enough %s", thread->name->bytes);
+    if (length > thread->stock)
+        finding_label(check->findings, finding, "%s at hand; %s are needed, %s of it for tags and free ends",
+                      thread_length(check, thread->stock), thread_length(check, length),
+                      thread_length(check, need->ends));
+    else
+        finding_label(check->findings, finding,
+                      "%s at hand, but no way to cut all %u pieces from that: a spool holds %s",
+                      thread_length(check, thread->stock), need->pieces, thread_length(check, thread->spool));
+    double wanted = isnan(supply->spools) ? length : thread->stock + supply->spools * thread->spool;
+    const char *stock = source_thread_above(check, wanted);
+    finding_mend(check->findings, finding, "get more, and write `stock: %s` or what you then have", stock);
+    finding_edit(check->findings, finding, thread->stock_span, "%s", stock);
+}
+
+/* T506: a piece that no spool holds. */
+static void say_too_long(const Check *check, const Thread *thread, const Supply *supply)
+{
+    double length = piece_length(supply->longest);
+    Finding *finding = finding_add(check->findings, FINDING_PIECE_BEYOND_SPOOL, thread->spool_span,
+                                   "a spool of %s holds less than one piece takes", thread->name->bytes);
+    const char *spool = source_thread_above(check, length);
+    finding_label(check->findings, finding, "the longest piece is cut %s long", spool);
+    finding_relate(check->findings, finding, supply->longest->span, "it is laid in here");
+    finding_mend(check->findings, finding,
+                 "get a longer spool and write `spool: %s`, or part the wrap with a gap so that each piece is "
+                 "shorter",
+                 spool);
+    finding_edit(check->findings, finding, thread->spool_span, "%s", spool);
+}
 
 void check_stock(const Check *check)
 {
-    UnitSystem units = check->bench->units;
-    for (uint32_t i = 0; i < check->plan->total_count; i++) {
-        const Need *total = &check->plan->totals[i];
-        const Thread *thread = total->thread;
-        double need = total->wound + total->ends;
-        if (!(need > thread->stock))
-            continue;
-        Finding *finding = finding_add(check->findings, FINDING_STOCK_SHORT, thread->stock_span,
-                                       "there is not enough %s", thread->name->bytes);
-        finding_label(check->findings, finding, "%s at hand; %s are needed, %s of it for tags and free ends",
-                      show_thread_length(check->arena, units, thread->stock),
-                      show_thread_length(check->arena, units, need),
-                      show_thread_length(check->arena, units, total->ends));
-        const char *length = source_thread_above(check, need);
-        finding_mend(check->findings, finding, "get more, and write `stock: %s` or what you then have", length);
-        finding_edit(check->findings, finding, thread->stock_span, "%s", length);
+    const Plan *plan = check->plan;
+    RoundedNeeds needs = rounded_needs(check->arena, plan, rounding_of_thread(check->bench->units));
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        const Supply *supply = &plan->supplies[i];
+        if (is_short(&plan->totals[i], supply))
+            say_short(check, &needs.totals[i], supply);
+        if (supply->too_long)
+            say_too_long(check, plan->totals[i].thread, supply);
     }
 }

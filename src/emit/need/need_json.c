@@ -13,17 +13,17 @@ static void put_need(JsonPage *page, const Need *need)
     page_number(page, "total_mm", need_length(need));
 }
 
-static void put_total(JsonPage *page, const Need *need)
+static void put_total(JsonPage *page, const Need *need, const Supply *supply)
 {
-    Supply supply = supply_of(need);
     page_open_flat(page, NULL, '{');
     put_need(page, need);
     page_number(page, "spool_mm", need->thread->spool);
-    page_number(page, "spools", supply.spools);
+    page_number(page, "spools", supply->spools);
+    page_whole(page, "too_long", supply->too_long);
     page_number(page, "price", need->thread->price);
-    page_number(page, "cost", supply.cost);
+    page_number(page, "cost", supply->cost);
     page_number(page, "stock_mm", need->thread->stock);
-    page_number(page, "left_mm", supply.left);
+    page_number(page, "left_mm", stock_left(need, rounding_of_programs()));
     page_close(page, '}');
 }
 
@@ -39,16 +39,17 @@ static void put_place_need(JsonPage *page, const Plan *plan, const Need *need)
 void emit_need_json(Buffer *out, const Plan *plan)
 {
     JsonPage page;
+    RoundedNeeds needs = rounded_needs(out->arena, plan, rounding_of_programs());
     page_start(&page, out);
     page_open(&page, NULL, '{');
     page_head(&page, "turnlay need", plan->job);
     page_open(&page, "threads", '[');
     for (uint32_t i = 0; i < plan->total_count; i++)
-        put_total(&page, &plan->totals[i]);
+        put_total(&page, &needs.totals[i], &plan->supplies[i]);
     page_close(&page, ']');
     page_open(&page, "places", '[');
     for (uint32_t i = 0; i < plan->need_count; i++)
-        put_place_need(&page, plan, &plan->needs[i]);
+        put_place_need(&page, plan, &needs.places[i]);
     page_close(&page, ']');
     page_whole(&page, "turns", plan->turns);
     page_number(&page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */

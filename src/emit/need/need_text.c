@@ -53,24 +53,35 @@ static void put_need(TextPage *page, const Need *need, int thread_columns)
     buffer_text(page->out, "\n");
 }
 
-/* Under the thread's line: what to buy, and what the stock leaves. */
-static void put_supply(TextPage *page, const Need *need)
+static void put_spools(TextPage *page, const Thread *thread, const Supply *supply)
 {
-    Supply supply = supply_of(need);
-    if (!isnan(supply.spools)) {
-        buffer_text(page->out, "  to buy: ");
-        buffer_number(page->out, supply.spools, 0);
-        buffer_format(page->out, " %s of %s", supply.spools == 1 ? "spool" : "spools",
-                      thread_length(page, need->thread->spool));
-        if (!isnan(supply.cost)) {
-            buffer_text(page->out, ", cost ");
-            buffer_number(page->out, supply.cost, 2);
-        }
-        buffer_text(page->out, "\n");
+    const char *spool = thread_length(page, thread->spool);
+    buffer_text(page->out, "  to buy: ");
+    buffer_number(page->out, supply->spools, 0);
+    buffer_format(page->out, " %s of %s", supply->spools == 1 ? "spool" : "spools", spool);
+    if (!isnan(supply->cost)) {
+        buffer_text(page->out, ", cost ");
+        buffer_number(page->out, supply->cost, 2);
     }
-    if (!isnan(supply.left))
-        buffer_format(page->out, "  in stock: %s, %s %s\n", thread_length(page, need->thread->stock),
-                      thread_length(page, fabs(supply.left)), supply.left < 0 ? "short" : "left");
+    buffer_text(page->out, "\n");
+    if (supply->too_long)
+        buffer_format(page->out, "  not among them: %" PRIu32 " %s longer than a spool\n", supply->too_long,
+                      supply->too_long == 1 ? "piece" : "pieces");
+}
+
+/* Under the thread's line: what to buy, and what the stock leaves. */
+static void put_supply(TextPage *page, const Need *need, const Supply *supply)
+{
+    const Thread *thread = need->thread;
+    double left = stock_left(need, rounding_of_thread(page->units));
+    if (!isnan(supply->spools))
+        put_spools(page, thread, supply);
+    if (isnan(left))
+        return;
+    buffer_format(page->out, "  in stock: %s, %s %s", thread_length(page, left + need_length(need)),
+                  thread_length(page, fabs(left)), left < 0 ? "short" : "left");
+    bool in_bits = left >= 0 && (supply->spools > 0 || supply->too_long);
+    buffer_text(page->out, in_bits ? " over, in lengths that are too short\n" : "\n");
 }
 
 /* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
@@ -80,12 +91,12 @@ static void put_crosswraps(TextPage *page)
         buffer_text(page->out, "Turns are those of bands; strands of crosswraps count by their lengths.\n");
 }
 
-static void put_places(TextPage *page, int thread_columns)
+static void put_places(TextPage *page, const Need *needs, int thread_columns)
 {
     const Plan *plan = page->plan;
     const Need *before = NULL;
-    for (uint32_t i = 0; i < plan->need_count; before = &plan->needs[i++]) {
-        const Need *need = &plan->needs[i];
+    for (uint32_t i = 0; i < plan->need_count; before = &needs[i++]) {
+        const Need *need = &needs[i];
         bool new_rod = !before || before->rod != need->rod;
         if (new_rod) {
             buffer_text(page->out, "\n");
@@ -123,11 +134,12 @@ void emit_need_text(Buffer *out, const Plan *plan)
     text_head(&page, "turnlay needs");
     buffer_text(out, "\n");
     put_titles(&page, thread_columns);
+    RoundedNeeds needs = rounded_needs(out->arena, plan, rounding_of_thread(page.units));
     for (uint32_t i = 0; i < plan->total_count; i++) {
-        put_need(&page, &plan->totals[i], thread_columns);
-        put_supply(&page, &plan->totals[i]);
+        put_need(&page, &needs.totals[i], thread_columns);
+        put_supply(&page, &needs.totals[i], &plan->supplies[i]);
     }
     put_crosswraps(&page);
-    put_places(&page, thread_columns);
+    put_places(&page, needs.places, thread_columns);
     put_estimates(&page);
 }

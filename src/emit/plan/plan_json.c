@@ -50,9 +50,10 @@ static void put_threads(PlanPage *sheet)
                                               [WIDTH_NOMINAL] = "size",
                                               [WIDTH_FROM_TEX] = "tex"};
     JsonPage *page = &sheet->page;
+    RoundedNeeds needs = rounded_needs(page->out->arena, sheet->plan, rounding_of_programs());
     page_open(page, "threads", '[');
     for (uint32_t i = 0; i < sheet->plan->total_count; i++) {
-        const Need *need = &sheet->plan->totals[i];
+        const Need *need = &needs.totals[i];
         const Thread *thread = need->thread;
         page_open_flat(page, NULL, '{');
         page_text(page, "thread", thread->name->bytes);

@@ -1,0 +1,78 @@
+#include "plan/plan_sums.h"
+
+#include <math.h>
+
+double rounded(double mm, Rounding rounding)
+{
+    const double slack = 1e-9; /* of a step */
+    double steps = mm / rounding.step;
+    return (rounding.up ? ceil(steps - slack) : round(steps)) * rounding.step;
+}
+
+Rounding rounding_of_thread(UnitSystem system) { return (Rounding){thread_length_step(system), true}; }
+
+Rounding rounding_of_programs(void) { return (Rounding){1e-6, false}; }
+
+double stock_left(const Need *need, Rounding rounding)
+{
+    double stock = rounding.up ? -rounded(-need->thread->stock, rounding) : rounded(need->thread->stock, rounding);
+    return stock - need_length(need);
+}
+
+/* A piece is cut whole: it is its length that is rounded up; its turns take what its ends leave. */
+static void add_rounded(Need *need, const Piece *piece, Rounding rounding)
+{
+    Rounding nearest = {rounding.step, false};
+    double ends = rounded(piece->tags, nearest) + rounded(piece->beneath, nearest) + rounded(piece->free, nearest);
+    double wound = rounded(piece->wound, nearest);
+    if (rounding.up) {
+        ends = rounded(piece->tags + piece->beneath + piece->free, nearest);
+        wound = rounded(piece_length(piece), rounding) - ends;
+    }
+    need->wound += wound;
+    need->ends += ends;
+}
+
+/* The need of each thread at the place where the pieces have come to. */
+static uint32_t *first_needs(Arena *arena, const Plan *plan, uint32_t *next)
+{
+    uint32_t *first = arena_take_many(arena, plan->job->thread_count, sizeof *first);
+    for (uint32_t i = plan->need_count; i-- > 0;) {
+        uint32_t thread = plan->needs[i].thread->index;
+        next[i] = first[thread];
+        first[thread] = i;
+    }
+    return first;
+}
+
+RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding)
+{
+    RoundedNeeds made = {arena_take_many(arena, plan->need_count, sizeof *made.places),
+                         arena_take_many(arena, plan->total_count, sizeof *made.totals)};
+    for (uint32_t i = 0; i < plan->need_count; i++) {
+        made.places[i] = plan->needs[i];
+        made.places[i].wound = made.places[i].ends = 0;
+    }
+    uint32_t *next = arena_take_many(arena, plan->need_count, sizeof *next);
+    uint32_t *at = first_needs(arena, plan, next);
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t i = 0; i < plan->rods[r].piece_count; i++) {
+            const Piece *piece = &plan->rods[r].pieces[i];
+            uint32_t *need = &at[piece->thread->index];
+            if (plan->needs[*need].rod != r || plan->needs[*need].place != piece->place)
+                *need = next[*need];
+            add_rounded(&made.places[*need], piece, rounding);
+        }
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        made.totals[i] = plan->totals[i];
+        made.totals[i].wound = made.totals[i].ends = 0;
+    }
+    Need **totals = arena_take_many(arena, plan->job->thread_count, sizeof(Need *));
+    for (uint32_t i = 0; i < plan->total_count; i++)
+        totals[plan->totals[i].thread->index] = &made.totals[i];
+    for (uint32_t i = 0; i < plan->need_count; i++) {
+        totals[made.places[i].thread->index]->wound += made.places[i].wound;
+        totals[made.places[i].thread->index]->ends += made.places[i].ends;
+    }
+    return made;
+}
