@@ -5,41 +5,43 @@
 
 #include "plan/plan.h"
 
-/* Every kind of step: name; whether it may be followed by a pause ("a safe place to stop"). */
+/* Every kind of step: name; whether it may be followed by a pause ("a safe place to stop"); how often a thread is
+ * handled in it, which takes bench { handling: } each time (common practice, no source; to let one stand is part
+ * of taking up the other, to trim of ending it). */
 #define STEP_TABLE(X)                                                                                             \
-    X(DRESS_FOOT, true)    /* file the guide's foot to a ramp that turns can climb */                             \
-    X(TAPE_GUIDE, true)    /* tape the guide in place by its other foot, or by its ring's side */                 \
-    X(MARK, true)          /* mark the datum and the wrap's end on the blank */                                   \
-    X(START, false)        /* begin a thread over its own tag: its first turns cover it */                        \
-    X(LAY_IN, false)       /* lay a piece's tag lengthwise, to be covered by the turns that follow */             \
-    X(LAY_LOOP, false)     /* lay a pull-through loop lengthwise, its eye toward where the turns are going */     \
-    X(TAKE_UP, false)      /* the laid-in or standing piece becomes the running one */                            \
-    X(WIND, false)         /* turns of the running piece, the blank turning or passed by hand */                  \
-    X(STAND, false)        /* tape a cut piece aside to the blank, or let a spool wait: it stands */              \
-    X(LAY_END, false)      /* cut a thread and lay its end lengthwise under the turns that follow */              \
-    X(PULL_THROUGH, false) /* cut, put the end through the loop, draw it back under the turns */                  \
-    X(TRIM_TAG, true)      /* trim the tag that the turns now hold */                                             \
-    X(TRIM_END, true)      /* trim the end that the turns now hold */                                             \
-    X(PACK, true)          /* push the turns together */                                                          \
-    X(MEASURE, true)       /* measure the width so far and write it down */                                       \
-    X(TAKE_TAPE, false)    /* take the tape off before the turns reach it */                                      \
-    X(TAKE_SPACER, true)   /* unwind the spacer and leave its gap */                                              \
-    X(BIND_RING, true)     /* the binding turns beyond the ring of a single-foot guide */                         \
-    X(SET_OUT, true)       /* crosswrap: mark its lines and crossings on the blank */                             \
-    X(HOLD_ENDS, false)    /* crosswrap: tape (or pins) round the blank just outside both end bands */            \
-    X(TIE_ON, false)       /* crosswrap: tape the piece's end to the blank beyond where its first leg begins */   \
-    X(LEG, false)          /* crosswrap: one leg of a pass, and the way round to the next leg */                  \
-    X(TIE_OFF, true)       /* crosswrap: cut the piece and tape its end down beyond its last leg */               \
-    X(SYMMETRY, true)      /* crosswrap: hold the first passes against the marks before any other is laid */      \
-    X(UNWIND, true)        /* crosswrap: take a spacer's passes off again */                                      \
-    X(TAKE_ENDS, true)     /* crosswrap: after sealing: cut the passes at the end bands, take the tape off */     \
-    X(ALIGN, true)         /* sight along the rod and bring the guides into line */                               \
-    X(SEAL, true)          /* seal the layer and let it cure before the next */                                   \
-    X(SINGE, true)         /* take off fuzz */                                                                    \
-    X(COAT, true)          /* a coat of finish, turning while it cures */
+    X(DRESS_FOOT, true, 0)    /* file the guide's foot to a ramp that turns can climb */                          \
+    X(TAPE_GUIDE, true, 0)    /* tape the guide in place by its other foot, or by its ring's side */              \
+    X(MARK, true, 0)          /* mark the datum and the wrap's end on the blank */                                \
+    X(START, false, 1)        /* begin a thread over its own tag: its first turns cover it */                     \
+    X(LAY_IN, false, 1)       /* lay a piece's tag lengthwise, to be covered by the turns that follow */          \
+    X(LAY_LOOP, false, 1)     /* lay a pull-through loop lengthwise, its eye toward where the turns are going */  \
+    X(TAKE_UP, false, 1)      /* the laid-in or standing piece becomes the running one */                         \
+    X(WIND, false, 0)         /* turns of the running piece, the blank turning or passed by hand */               \
+    X(STAND, false, 0)        /* tape a cut piece aside to the blank, or let a spool wait: it stands */           \
+    X(LAY_END, false, 1)      /* cut a thread and lay its end lengthwise under the turns that follow */           \
+    X(PULL_THROUGH, false, 1) /* cut, put the end through the loop, draw it back under the turns */               \
+    X(TRIM_TAG, true, 0)      /* trim the tag that the turns now hold */                                          \
+    X(TRIM_END, true, 0)      /* trim the end that the turns now hold */                                          \
+    X(PACK, true, 0)          /* push the turns together */                                                       \
+    X(MEASURE, true, 0)       /* measure the width so far and write it down */                                    \
+    X(TAKE_TAPE, false, 0)    /* take the tape off before the turns reach it */                                   \
+    X(TAKE_SPACER, true, 1)   /* unwind the spacer and leave its gap */                                           \
+    X(BIND_RING, true, 0)     /* the binding turns beyond the ring of a single-foot guide */                      \
+    X(SET_OUT, true, 0)       /* crosswrap: mark its lines and crossings on the blank */                          \
+    X(HOLD_ENDS, false, 0)    /* crosswrap: tape (or pins) round the blank just outside both end bands */         \
+    X(TIE_ON, false, 1)   /* crosswrap: tape the piece's end to the blank beyond where its first leg begins */    \
+    X(LEG, false, 1)      /* crosswrap: one leg of a pass, and the way round to the next leg */                   \
+    X(TIE_OFF, true, 1)   /* crosswrap: cut the piece and tape its end down beyond its last leg */                \
+    X(SYMMETRY, true, 0)  /* crosswrap: hold the first passes against the marks before any other is laid */       \
+    X(UNWIND, true, 1)    /* crosswrap: take a spacer's passes off again */                                       \
+    X(TAKE_ENDS, true, 0) /* crosswrap: after sealing: cut the passes at the end bands, take the tape off */      \
+    X(ALIGN, true, 0)     /* sight along the rod and bring the guides into line */                                \
+    X(SEAL, true, 0)      /* seal the layer and let it cure before the next */                                    \
+    X(SINGE, true, 0)     /* take off fuzz */                                                                     \
+    X(COAT, true, 0)      /* a coat of finish, turning while it cures */
 
 typedef enum {
-#define X(name, pause) STEP_##name,
+#define X(name, pause, handled) STEP_##name,
     STEP_TABLE(X)
 #undef X
         STEP_KIND_COUNT
@@ -130,6 +132,7 @@ typedef struct BenchPlan {
     const Plan *plan;
     BenchRod *rods;
     uint32_t rod_count;
+    double minutes; /* that all steps take: turns at the bench's speed, and every handling of a thread */
 } BenchPlan;
 
 /* The steps of every rod whose layers are all laid. */

@@ -356,7 +356,7 @@ static void note_before(const Hands *hands, Step *step)
 static void note_after(Hands *hands, Step *step)
 {
     static const bool may_pause[STEP_KIND_COUNT] = {
-#define X(name, pause) [STEP_##name] = pause,
+#define X(name, pause, handled) [STEP_##name] = pause,
         STEP_TABLE(X)
 #undef X
     };

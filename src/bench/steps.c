@@ -419,7 +419,9 @@ BenchPlan *bench_make(Arena *arena, const Plan *plan)
     made->plan = plan;
     made->rods = arena_take_many(arena, plan->rod_count, sizeof *made->rods);
     made->rod_count = plan->rod_count;
-    for (uint32_t i = 0; i < plan->rod_count; i++)
+    for (uint32_t i = 0; i < plan->rod_count; i++) {
         make_rod(arena, &plan->job->bench, &plan->rods[i], &made->rods[i]);
+        made->minutes += minutes_of_steps(&made->rods[i], &plan->job->bench);
+    }
     return made;
 }

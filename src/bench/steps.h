@@ -50,4 +50,7 @@ void finish_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uin
 /* Pieces, spools and loops in the order in which the steps need them; numbers the pieces. */
 void cut_list(Arena *arena, BenchRod *rod);
 
+/* minutes.c: what the rod's steps take at this bench's speed and handling. */
+double minutes_of_steps(const BenchRod *rod, const Bench *bench);
+
 #endif

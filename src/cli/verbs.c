@@ -16,10 +16,10 @@
 typedef void Page(Buffer *out, const Compilation *compilation);
 
 static void plan_text(Buffer *out, const Compilation *c) { emit_plan_text(out, c->plan); }
-static void plan_json(Buffer *out, const Compilation *c) { emit_plan_json(out, c->plan, &c->findings); }
+static void plan_json(Buffer *out, const Compilation *c) { emit_plan_json(out, c->bench, &c->findings); }
 static void plan_csv(Buffer *out, const Compilation *c) { emit_plan_csv(out, c->plan); }
-static void need_text(Buffer *out, const Compilation *c) { emit_need_text(out, c->plan); }
-static void need_json(Buffer *out, const Compilation *c) { emit_need_json(out, c->plan); }
+static void need_text(Buffer *out, const Compilation *c) { emit_need_text(out, c->bench); }
+static void need_json(Buffer *out, const Compilation *c) { emit_need_json(out, c->bench); }
 static void need_csv(Buffer *out, const Compilation *c) { emit_need_csv(out, c->plan); }
 
 static ExitCode make_plan(Buffer *out, const Arguments *arguments, const Compiled *compiled)

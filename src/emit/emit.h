@@ -3,15 +3,15 @@
 #ifndef TURNLAY_EMIT_EMIT_H
 #define TURNLAY_EMIT_EMIT_H
 
+#include "bench/bench.h"
 #include "draw/drawing.h"
-#include "plan/plan.h"
 #include "words/sheet.h"
 
 void emit_plan_text(Buffer *out, const Plan *plan);
-void emit_plan_json(Buffer *out, const Plan *plan, const Findings *findings);
+void emit_plan_json(Buffer *out, const BenchPlan *bench, const Findings *findings);
 void emit_plan_csv(Buffer *out, const Plan *plan);
-void emit_need_text(Buffer *out, const Plan *plan);
-void emit_need_json(Buffer *out, const Plan *plan);
+void emit_need_text(Buffer *out, const BenchPlan *bench);
+void emit_need_json(Buffer *out, const BenchPlan *bench);
 void emit_need_csv(Buffer *out, const Plan *plan);
 void emit_svg(Buffer *out, const Drawing *drawing);
 /* The same as an element within an HTML page, without places in the source: every id begins with `prefix`, which

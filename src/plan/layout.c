@@ -4,9 +4,6 @@
 
 #include <math.h>
 
-/* Laid in, changed, ended. */
-enum { HANDLINGS = 3 };
-
 static void lay_place(Layout *layout, PlannedPlace *place)
 {
     layout->place = place;
@@ -52,14 +49,6 @@ static double place_finish(const Blank *blank, const PlannedPlace *place, double
     return coat_volume(mean, coat, high - low);
 }
 
-/* Every leg is led over its marks and laid against its neighbour: it takes a hand as a change of thread does.
- * Common practice, no source. */
-static double crosswrap_minutes(const PlannedCrosswrap *planned, const Bench *bench)
-{
-    double legs = (double)planned->pass_count * leg_count(planned);
-    return planned->turns / bench->speed + legs * bench->handling / 60;
-}
-
 static void lay_rod(Layout *layout, const Rod *rod)
 {
     Plan *plan = layout->plan;
@@ -72,9 +61,6 @@ static void lay_rod(Layout *layout, const Rod *rod)
         lay_place(layout, place);
         for (uint32_t l = 0; l < place->layer_count; l++)
             plan->turns += place->layers[l].turns;
-        for (uint32_t l = 0; l < place->layer_count; l++)
-            if (place->layers[l].crosswrap)
-                plan->minutes += crosswrap_minutes(place->layers[l].crosswrap, &layout->job->bench);
         if (rod->blank)
             sum_add(&finish, place_finish(rod->blank, place, layout->job->bench.coat));
     }
@@ -82,7 +68,6 @@ static void lay_rod(Layout *layout, const Rod *rod)
         check_reach(layout);
     plan_pieces(layout);
     plan->finish_volume += sum_value(&finish);
-    plan->minutes += (double)layout->rod->piece_count * HANDLINGS * layout->job->bench.handling / 60;
 }
 
 Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
@@ -105,7 +90,6 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
         layout->rod = &plan->rods[r];
         lay_rod(layout, &job->rods[r]);
     }
-    plan->minutes += (double)plan->turns / job->bench.speed;
     plan_needs(layout);
     return plan;
 }

@@ -146,7 +146,6 @@ typedef struct Plan {
     Supply *supplies; /* one a total */
     uint64_t turns;
     double finish_volume; /* mm3: a coat over every place's topmost extent */
-    double minutes;       /* turns at the bench's speed plus handling of every piece */
 } Plan;
 
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */

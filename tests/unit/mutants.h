@@ -8,7 +8,7 @@
 #include "turnlay.h"
 
 static const char *const kind_names[] = {
-#define X(name, pause) #name,
+#define X(name, pause, handled) #name,
     STEP_TABLE(X)
 #undef X
 };

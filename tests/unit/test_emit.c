@@ -358,6 +358,7 @@ typedef struct Sample {
     PlannedRod planned_rod;
     Need needs[3], totals[2];
     Plan plan;
+    BenchPlan bench;
     Findings findings;
 } Sample;
 
@@ -535,8 +536,8 @@ static Sample *make_sample(void)
     sample->totals[1] = sample->needs[1];
     sample->totals[0].rod = sample->totals[0].place = sample->totals[1].rod = sample->totals[1].place = NEED_ALL;
     sample->plan = (Plan){
-        &sample->job, &sample->planned_rod, 1, sample->needs, 2, sample->totals, 2, sample->supplies, 282, 395.8,
-        10.7};
+        &sample->job, &sample->planned_rod, 1, sample->needs, 2, sample->totals, 2, sample->supplies, 282, 395.8};
+    sample->bench = (BenchPlan){.plan = &sample->plan, .minutes = 10.7};
     findings_start(&sample->findings, &arena);
     return sample;
 }
@@ -666,7 +667,7 @@ static void the_plan_as_json(void **state)
     finding_add(&sample->findings, FINDING_DRIFT, (Span){0, 1, 0}, "d");
     Buffer out;
     buffer_start(&out, &arena);
-    emit_plan_json(&out, &sample->plan, &sample->findings);
+    emit_plan_json(&out, &sample->bench, &sample->findings);
     json_t *json = parse(&out);
     ASSERT_TEXT(json, "format", "turnlay plan");
     ASSERT_TEXT(json, "pattern_hash", "3f2a91bc07de0001");
@@ -707,7 +708,7 @@ static void json_holds_no_number_that_is_none(void **state)
     sample->pieces[2].wound = 1e12 - sample->pieces[3].wound;
     Buffer out;
     buffer_start(&out, &arena);
-    emit_need_json(&out, &sample->plan);
+    emit_need_json(&out, &sample->bench);
     json_t *json = parse(&out);
     ASSERT_NULL(json, "threads.0.wound_mm");
     ASSERT_NUMBER(json, "threads.1.wound_mm", 1e12);
@@ -737,7 +738,7 @@ static void the_needs_as_text(void **state)
     Sample *sample = make_sample();
     Buffer out;
     buffer_start(&out, &arena);
-    emit_need_text(&out, &sample->plan);
+    emit_need_text(&out, &sample->bench);
     assert_string_equal(strstr(text_of_buffer(&out), "thread "),
                         "thread                pieces     turns        wound         ends       in all\n"
                         "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
@@ -756,7 +757,8 @@ static void the_needs_as_text(void **state)
                         "\n"
                         "Finish, estimated: 0.4 ml for a coat 0.250 mm thick over all wraps.\n"
                         "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
-                        "for each thread handled.\n");
+                        "each time a thread is laid in, taken up or ended.\n"
+                        "Marking, measuring, drying and curing are left out.\n");
 }
 
 static void the_needs_as_json_and_csv(void **state)
@@ -765,7 +767,7 @@ static void the_needs_as_json_and_csv(void **state)
     Sample *sample = make_sample();
     Buffer out;
     buffer_start(&out, &arena);
-    emit_need_json(&out, &sample->plan);
+    emit_need_json(&out, &sample->bench);
     json_t *json = parse(&out);
     ASSERT_TEXT(json, "format", "turnlay need");
     ASSERT_NUMBER(json, "threads.0.total_mm", 11100);
@@ -803,7 +805,7 @@ static void memory_running_out_is_survived(void **state)
             buffer_start(&out, &pages);
             for (int i = 0; i < 20; i++) {
                 emit_plan_text(&out, &sample->plan);
-                emit_plan_json(&out, &sample->plan, &sample->findings);
+                emit_plan_json(&out, &sample->bench, &sample->findings);
                 emit_need_csv(&out, &sample->plan);
             }
             done = true;

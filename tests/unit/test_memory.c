@@ -74,10 +74,13 @@ static bool put_pages(Course *course)
     emit_findings_text(&out, &compilation->findings, &compilation->sources, true);
     emit_findings_json(&out, &compilation->findings, &compilation->sources);
     emit_plan_text(&out, compilation->plan);
-    emit_plan_json(&out, compilation->plan, &compilation->findings);
+    if (compilation->bench)
+        emit_plan_json(&out, compilation->bench, &compilation->findings);
     emit_plan_csv(&out, compilation->plan);
-    emit_need_text(&out, compilation->plan);
-    emit_need_json(&out, compilation->plan);
+    if (compilation->bench) {
+        emit_need_text(&out, compilation->bench);
+        emit_need_json(&out, compilation->bench);
+    }
     emit_need_csv(&out, compilation->plan);
     for (View view = VIEW_SIDE; view <= VIEW_UNROLLED; view++)
         if (compilation->plan->rod_count)

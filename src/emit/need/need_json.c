@@ -36,8 +36,9 @@ static void put_place_need(JsonPage *page, const Plan *plan, const Need *need)
     page_close(page, '}');
 }
 
-void emit_need_json(Buffer *out, const Plan *plan)
+void emit_need_json(Buffer *out, const BenchPlan *bench)
 {
+    const Plan *plan = bench->plan;
     JsonPage page;
     RoundedNeeds needs = rounded_needs(out->arena, plan, rounding_of_programs());
     page_start(&page, out);
@@ -53,7 +54,7 @@ void emit_need_json(Buffer *out, const Plan *plan)
     page_close(&page, ']');
     page_whole(&page, "turns", plan->turns);
     page_number(&page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
-    page_number(&page, "minutes", plan->minutes);
+    page_number(&page, "minutes", bench->minutes);
     page_close(&page, '}');
     page_end(&page);
 }

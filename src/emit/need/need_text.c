@@ -111,7 +111,7 @@ static void put_places(TextPage *page, const Need *needs, int thread_columns)
     }
 }
 
-static void put_estimates(TextPage *page)
+static void put_estimates(TextPage *page, double minutes)
 {
     const Plan *plan = page->plan;
     const Bench *bench = &plan->job->bench;
@@ -120,15 +120,18 @@ static void put_estimates(TextPage *page)
     buffer_format(page->out, " ml for a coat %s thick over all wraps.\n",
                   show_fine(page->out->arena, page->units, bench->coat));
     buffer_text(page->out, "Bench time, estimated: ");
-    buffer_number(page->out, plan->minutes, 0);
-    buffer_format(page->out, " minutes, at %s turns a minute and %s seconds\nfor each thread handled%s.\n",
-                  show_number(page->out->arena, bench->speed, 2),
-                  show_number(page->out->arena, bench->handling, 2),
-                  any_crosswrap(plan) ? " and each leg of a crosswrap, drying and curing left out" : "");
+    buffer_number(page->out, minutes, 0);
+    buffer_format(
+        page->out,
+        " minutes, at %s turns a minute and %s seconds\neach time a thread is laid in, taken up or ended%s.\n"
+        "Marking, measuring, drying and curing are left out.\n",
+        show_number(page->out->arena, bench->speed, 2), show_number(page->out->arena, bench->handling, 2),
+        any_crosswrap(plan) ? ", and for each leg of a\ncrosswrap" : "");
 }
 
-void emit_need_text(Buffer *out, const Plan *plan)
+void emit_need_text(Buffer *out, const BenchPlan *bench)
 {
+    const Plan *plan = bench->plan;
     TextPage page = text_page_start(out, plan);
     int thread_columns = widest_thread(plan);
     text_head(&page, "turnlay needs");
@@ -141,5 +144,5 @@ void emit_need_text(Buffer *out, const Plan *plan)
     }
     put_crosswraps(&page);
     put_places(&page, needs.places, thread_columns);
-    put_estimates(&page);
+    put_estimates(&page, bench->minutes);
 }

@@ -251,8 +251,9 @@ static void put_rod(PlanPage *sheet, const PlannedRod *rod)
     page_close(page, '}');
 }
 
-void emit_plan_json(Buffer *out, const Plan *plan, const Findings *findings)
+void emit_plan_json(Buffer *out, const BenchPlan *bench, const Findings *findings)
 {
+    const Plan *plan = bench->plan;
     PlanPage sheet = {.lines = line_map_make(out->arena, plan->job->sources), .plan = plan};
     JsonPage *page = &sheet.page;
     page_start(page, out);
@@ -267,7 +268,7 @@ void emit_plan_json(Buffer *out, const Plan *plan, const Findings *findings)
     page_close(page, ']');
     page_whole(page, "turns", plan->turns);
     page_number(page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
-    page_number(page, "minutes", plan->minutes);
+    page_number(page, "minutes", bench->minutes);
     page_findings(page, findings, sheet.lines);
     page_close(page, '}');
     page_end(page);

@@ -1,0 +1,101 @@
+/* The time at the bench: turns at the bench's speed, and every handling of a thread, counted by hand. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "near.h"
+
+#include "turnlay.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#define THREADS "edition 1\nthread a { turns: 50 per cm }\nthread b { turns: 50 per cm }\n"
+#define TUBE "blank tube { at 0 mm: 12 mm  at 1000 mm: 12 mm }\n"
+#define ON_ROD(bench, body)                                                                                       \
+    THREADS "bench { units: mm, " bench " }\n" TUBE "rod \"T\" on tube { at 200 mm " body " }\n"
+
+static Compilation *compiled(const char *text)
+{
+    Compilation *made = compilation_new(0);
+    assert_non_null(made);
+    compilation_give(made, "timed.lay", text, strlen(text));
+    while (compilation_want(made).path)
+        compilation_give(made, "none.lay", "edition 1\n", 10);
+    assert_int_equal(compilation_finish(made), COMPILED);
+    assert_non_null(made->bench);
+    return made;
+}
+
+static void test_counted_by_hand(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        double turns, handled, speed, handling;
+    } cases[] = {
+        /* start, loop, pull through */
+        {ON_ROD("hand: 5 m", "{ band 60 turns of a }"), 60, 3, 60, 60},
+        {ON_ROD("hand: 5 m, speed: 30, handling: 90", "{ band 60 turns of a }"), 60, 3, 30, 90},
+        {ON_ROD("hand: 5 m, handling: 0", "{ band 60 turns of a }"), 60, 0, 60, 0},
+        /* a started, b laid in; b and a taken up in turn, b once more; a's end laid; b's loop laid, and drawn
+           through */
+        {ON_ROD("hand: 5 m", "{ band 60 turns of a fade to b steps: 1 band 60 turns of b }"), 122, 8, 60, 60},
+        {ON_ROD("hand: 5 m", "{ band 60 turns of a fade to b steps: 6 band 20 turns of b }"), 122, 18, 60, 60},
+        /* the inlay is laid in, taken up and its end laid; then a is taken up again */
+        {ON_ROD("hand: 5 m", "{ band 60 turns of a { inlay 2 turns of b at: 1/2 } }"), 60, 7, 60, 60},
+        /* each strand is started; both ends are drawn through a loop each */
+        {ON_ROD("apart: 0.1 mm", "{ band 30 turns of [a, b] }"), 30, 6, 60, 60},
+        /* a gap ends a wrap: each has its own loop */
+        {ON_ROD("hand: 5 m", "{ band 30 turns of a gap 2 mm band 30 turns of a }"), 60, 6, 60, 60},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *made = compiled(cases[i].text);
+        double wanted = cases[i].turns / cases[i].speed + cases[i].handled * cases[i].handling / 60;
+        if (fabs(made->bench->minutes - wanted) > 1e-9)
+            fail_msg("%g minutes, not %g, for\n%s", made->bench->minutes, wanted, cases[i].text);
+        compilation_free(made);
+    }
+}
+
+/* Two strands of one thread: tied on, four legs, tied off; two end bands of 12 turns, with a start and a loop
+ * each. The blank turns for the legs and for the ways round between them. */
+static void test_crosswraps(void **state)
+{
+    (void)state;
+    Compilation *made = compiled(
+        ON_ROD("hand: 5 m", "length: 60 mm { chevron crossings: 3 ends: 12 turns of a { strand 2 of b } }"));
+    const PlannedCrosswrap *planned = made->plan->rods[0].places[0].layers[0].crosswrap;
+    double turns = 2 * 12;
+    for (Leg leg = LEG_OUT; leg <= LEG_BACK; leg++)
+        turns += 2 * 60 / planned->lead[leg];
+    turns += (planned->passes[0].dwell + planned->passes[1].dwell + planned->passes[1].dwell_before) / 360;
+    assert_within(made->bench->minutes, turns / 60 + (1 + 4 + 1) + 2 * 3, 1e-9);
+    compilation_free(made);
+}
+
+/* Rods add up. */
+static void test_rods(void **state)
+{
+    (void)state;
+    Compilation *one = compiled(ON_ROD("hand: 5 m", "{ band 60 turns of a }")),
+                *two = compiled(
+                    ON_ROD("hand: 5 m",
+                           "{ band 60 turns of a }") "rod \"S\" on tube { at 300 mm { band 60 turns of a } }\n");
+    assert_within(two->bench->minutes, 2 * one->bench->minutes, 1e-12);
+    compilation_free(one);
+    compilation_free(two);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_counted_by_hand),
+        cmocka_unit_test(test_crosswraps),
+        cmocka_unit_test(test_rods),
+    };
+    return cmocka_run_group_tests_name("time at the bench", tests, NULL, NULL);
+}
