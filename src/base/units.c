@@ -112,6 +112,11 @@ const char *show_thread_length(Arena *arena, UnitSystem system, double mm)
     return show_in(arena, mm / systems[system].thread_mm, THREAD_DECIMALS, systems[system].thread_unit);
 }
 
+const char *show_decimal(Arena *arena, UnitSystem system, double mm)
+{
+    return show_in(arena, mm / systems[system].mm, systems[system].decimals, systems[system].unit);
+}
+
 const char *show_number(Arena *arena, double value, int decimals)
 {
     Buffer buffer;

@@ -59,6 +59,8 @@ double thread_length_step(UnitSystem system);
 double length_step(UnitSystem system);
 /* The decimal in the system's unit alone, no unit written, so many digits as put_length: for columns. */
 void put_length_bare(Buffer *buffer, UnitSystem system, double mm);
+/* "0.04 mm", "0.005 in": the same with its unit. */
+const char *show_decimal(Arena *arena, UnitSystem system, double mm);
 /* "mm", "cm" or "in". */
 const char *system_unit(UnitSystem system);
 /* "1 turn", "12 turns", "2.5 turns". */

@@ -11,7 +11,6 @@ bool any_crosswrap(const Plan *plan)
 }
 
 double from_datum(const PlannedPlace *place, double x) { return (x - place->start) * place->direction; }
-double width_error(const PlannedItem *item) { return item->obtained - item->asked; }
 double run_width(const Run *run) { return fabs(run->end - run->start); }
 double need_length(const Need *need) { return need->wound + need->ends; }
 
@@ -33,4 +32,55 @@ LegRange leg_range(const PlannedCrosswrap *planned, Leg leg, uint32_t first, uin
         range.longest = fmax(range.longest, planned->passes[i].length[leg]);
     }
     return range;
+}
+
+double shown_from_datum(const PlannedPlace *place, double x, Rounding rounding)
+{
+    return rounded(from_datum(place, x), rounding);
+}
+
+double shown_position(const PlannedPlace *place, double x, Rounding rounding)
+{
+    return rounded(place->start, rounding) + place->direction * shown_from_datum(place, x, rounding);
+}
+
+double shown_width(const PlannedPlace *place, double from, double to, Rounding rounding)
+{
+    return fabs(shown_from_datum(place, to, rounding) - shown_from_datum(place, from, rounding));
+}
+
+double shown_items_width(const PlannedPlace *place, const PlannedLayer *layer, uint32_t first, uint32_t count,
+                         Rounding rounding)
+{
+    const PlannedItem *last = &layer->items[first + count - 1];
+    uint32_t begin = layer->items[first].first_run, end = last->first_run + last->run_count;
+    return begin == end ? 0 : shown_width(place, layer->runs[begin].start, layer->runs[end - 1].end, rounding);
+}
+
+double shown_layer_width(const PlannedPlace *place, const PlannedLayer *layer, Rounding rounding)
+{
+    return shown_width(place, layer->start, layer->end, rounding);
+}
+
+double shown_unfilled(const PlannedPlace *place, const PlannedLayer *layer, Rounding rounding)
+{
+    if (isnan(layer->unfilled))
+        return NAN;
+    return rounded(layer->length, rounding) - shown_layer_width(place, layer, rounding);
+}
+
+double shown_opening(const PlannedCrosswrap *planned, const FieldEnd *end, Rounding rounding)
+{
+    return rounded(end->room, rounding) - rounded(planned->width, rounding);
+}
+
+double shown_piece_length(const Piece *piece, Rounding rounding)
+{
+    return rounded(piece->wound, rounding) + rounded(piece->tags, rounding) + rounded(piece->beneath, rounding)
+           + rounded(piece->free, rounding);
+}
+
+double shown_pass_length(const Pass *pass, Rounding rounding)
+{
+    return rounded(pass->length[LEG_OUT], rounding) + rounded(pass->length[LEG_BACK], rounding);
 }

@@ -9,12 +9,10 @@
 bool any_crosswrap(const Plan *plan);
 /* mm from where the place begins, counted in working direction, of x mm from the butt. */
 double from_datum(const PlannedPlace *place, double x);
-/* Obtained less asked width in mm, NAN where no width was asked for. */
-double width_error(const PlannedItem *item);
-double run_width(const Run *run);
 /* Of the thread to cut, or to take from the spool: wound turns, tags and ends, what lies beneath and what stays
  * free. */
 double piece_length(const Piece *piece);
+double run_width(const Run *run);
 double need_length(const Need *need);
 /* Thread of all legs of a crosswrap, without the ways round. */
 double legs_length(const PlannedCrosswrap *planned);
@@ -32,6 +30,8 @@ typedef struct Rounding {
 double rounded(double mm, Rounding rounding);
 /* For people: to 0.01 m or 0.01 yd, as show_thread_length prints it. */
 Rounding rounding_of_thread(UnitSystem system);
+/* To the last digit of put_length_bare. */
+Rounding rounding_of_lengths(UnitSystem system);
 /* For programs: to 0.000001 mm. */
 Rounding rounding_of_programs(void);
 /* The plan's needs as a page prints them: each piece rounded, the rest added up from these, so that whatever is
@@ -39,9 +39,25 @@ Rounding rounding_of_programs(void);
 typedef struct RoundedNeeds {
     Need *places, *totals;
 } RoundedNeeds;
-/* What the stock, rounded down to what is printed, leaves of a rounded need; negative: it is short by so much. NAN
- * without a stock. */
-double stock_left(const Need *need, Rounding rounding);
 RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding);
+/* What the stock, rounded down where needs are rounded up, leaves of a rounded need; negative: it is short by so
+ * much. NAN without a stock. */
+double stock_left(const Need *need, Rounding rounding);
+
+/* Places along the blank are rounded as they count from the datum: from there, and from the butt; and what lies
+ * between two of them, so that from, to and width add up in print. */
+double shown_from_datum(const PlannedPlace *place, double x, Rounding rounding);
+double shown_position(const PlannedPlace *place, double x, Rounding rounding);
+double shown_width(const PlannedPlace *place, double from, double to, Rounding rounding);
+/* Of so many items; of a layer, and what its fills leave of its room, NAN without fills. */
+double shown_items_width(const PlannedPlace *place, const PlannedLayer *layer, uint32_t first, uint32_t count,
+                         Rounding rounding);
+double shown_layer_width(const PlannedPlace *place, const PlannedLayer *layer, Rounding rounding);
+double shown_unfilled(const PlannedPlace *place, const PlannedLayer *layer, Rounding rounding);
+/* What the strands leave open at an end of a crosswrap's field; less than 0 where they overlap. */
+double shown_opening(const PlannedCrosswrap *planned, const FieldEnd *end, Rounding rounding);
+/* Of a piece or both legs of a pass, each of its parts rounded. */
+double shown_piece_length(const Piece *piece, Rounding rounding);
+double shown_pass_length(const Pass *pass, Rounding rounding);
 
 #endif

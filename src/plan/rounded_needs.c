@@ -11,6 +11,7 @@ double rounded(double mm, Rounding rounding)
 
 Rounding rounding_of_thread(UnitSystem system) { return (Rounding){thread_length_step(system), true}; }
 
+Rounding rounding_of_lengths(UnitSystem system) { return (Rounding){length_step(system), false}; }
 Rounding rounding_of_programs(void) { return (Rounding){1e-6, false}; }
 
 double stock_left(const Need *need, Rounding rounding)

@@ -13,6 +13,7 @@ import unicodedata
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, scratch, turnlay
+from sums import PAGES as ADDED, check_exact_sums
 from svg import Picture
 
 PAGES = {
@@ -106,16 +107,6 @@ def check_sums(checks, name, pages):
     plan, need = json.loads(pages["plan.json"]), json.loads(pages["need.json"])
     layers = [layer for rod in plan["rods"] for place in rod["places"] for layer in place["layers"]]
     checks.check(sum(layer["turns"] for layer in layers) == plan["turns"] == need["turns"], f"{name}: turns add up")
-    widths = [abs(sum(abs(run["end_mm"] - run["start_mm"]) for run in layer["runs"]) - layer["width_mm"])
-              for layer in layers]
-    checks.check(all(each < 1e-4 for each in widths), f"{name}: the runs' widths add up to the layer's", widths)
-    for thread in plan["threads"]:
-        pieces = [each for rod in plan["rods"] for each in rod["pieces"] if each["thread"] == thread["thread"]]
-        said = sum(each["cut_mm"] for each in pieces)
-        needed = [each["total_mm"] for each in need["threads"] if each["thread"] == thread["thread"]]
-        checks.check(len(needed) == 1 and abs(needed[0] - thread["total_mm"]) < 1e-5 and
-                     abs(said - needed[0]) < 1e-5 * max(1, len(pieces)), f"{name}: the pieces of {thread['thread']} "
-                     "add up to its need", f"pieces {said}, need {needed}, plan {thread['total_mm']}")
     for page in ("plan.csv", "need.csv"):
         check_csv(checks, name, page, pages[page].decode())
 
@@ -259,6 +250,29 @@ def check_file(checks, folder, path, answers):
             check_crosswraps(checks, name, pages)
 
 
+def in_units(folder, path, units):
+    """The pages of a copy whose bench prints in other units."""
+    text = re.sub(r"(bench \{.*?units: )\w+", rf"\g<1>{units}", path.read_text(), count=1, flags=re.S)
+    copy = pathlib.Path(folder) / f"{path.stem}-{units}.lay"
+    copy.write_text(text)
+    answers = [(page, turnlay(*PAGES[page], "-I", path.parent, copy)) for page in ("need", "plan")]
+    return {page: answer.out for page, answer in answers if answer.code == 0}
+
+
+def check_added(checks, folder, paths):
+    """Every page of every file, and the pages for people in every unit."""
+    counted = dict.fromkeys(ADDED, 0)
+    for path in paths:
+        name = str(path.relative_to(ROOT))
+        own = {page: turnlay(*PAGES[page], path).out for page in ADDED}
+        for pages, which in [(own, name)] + [(in_units(folder, path, units), f"{name} in {units}")
+                                             for units in ("mm", "cm", "in")]:
+            for page, sums in check_exact_sums(checks, which, pages):
+                counted[page] += sums
+    for page, sums in counted.items():
+        checks.check(sums > 500, f"{page}: sums were found and added up", sums)
+
+
 def main():
     checks = Checks()
     examples = sorted((ROOT / "examples").rglob("*.lay"))
@@ -273,6 +287,7 @@ def main():
                   for path in sorted(ROOT.glob(files)) if turnlay("check", path).code == 0]
         for path, answers in zip(golden, in_turn(made, golden)):
             check_file(checks, folder, path, answers)
+        check_added(checks, folder, [path for path in examples + golden])
     checks.finish()
 
 

@@ -569,12 +569,12 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "Layer 1 of 2 (under)\n"
         " line  thread             as        turns   count      from        to     width\n"
         "    4  navy               band        266     266      0.00     39.90     39.90\n"
-        "       in all 266 turns, 39.90 mm wide of 40.00 mm; 0.100 mm left unfilled\n"
+        "       in all 266 turns, 39.90 mm wide of 40.00 mm; 0.10 mm left unfilled\n"
         "\n"
         "Layer 2 of 2 (over)\n"
         " line  thread             as        turns   count      from        to     width\n"
         "    5  navy               band          7       7      0.00      1.05      1.05\n"
-        "       asked for 1.00 mm and gets 1.05 mm, 0.050 mm more\n"
+        "       asked for 1.00 mm and gets 1.05 mm, 0.05 mm more\n"
         "       fade from navy to \xe8\x97\x8d: in 1, out 2; in 2, out 1\n"
         "    6  \xe8\x97\x8d                 fade in       1       8      1.05      1.25      0.20\n"
         "    6  navy               fade out      2      10      1.25      1.55      0.30\n"
@@ -608,7 +608,7 @@ static void a_mirrored_fade_is_told_as_the_plan_has_it(void **state)
                                                      "    6  \xe8\x97\x8d                 fade out"));
     Buffer out;
     buffer_start(&out, &arena);
-    emit_plan_json(&out, &sample->plan, &sample->findings);
+    emit_plan_json(&out, &sample->bench, &sample->findings);
     json_t *json = parse(&out);
     ASSERT_TEXT(json, "rods.0.places.0.layers.1.runs.1.role", "fade out");
     ASSERT_TEXT(json, "rods.0.places.0.layers.1.runs.2.role", "fade in");

@@ -95,7 +95,7 @@ static void the_plan_as_text(void **state)
                        "    71.80 mm from the datum\n"
                        "  the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm\n"
                        "    from the datum\n"
-                       "  at the butt room for 17.72 mm of strands, which take 1.35 mm: 16.365 mm stays\n"
+                       "  at the butt room for 17.72 mm of strands, which take 1.35 mm: 16.37 mm stays\n"
                        "    open\n");
     assert_null(strstr(words, "to close it")); /* this field is open on purpose */
     assert_says(words, "  strands      thread         laid                      each out    each back\n"

@@ -1,6 +1,7 @@
 /* Panels: one for each place, the two feet of a guide in one. */
 #include "draw/picture/place_view.h"
 
+#include "plan/plan_sums.h"
 #include "trade/trade.h"
 
 #include <math.h>
@@ -132,12 +133,12 @@ static void put_facing(Canvas *canvas, const PlannedPlace *place, Facts *facts)
     add_fact(canvas, facts);
 }
 
-static void add_layer_fact(Canvas *canvas, Facts *facts, const PlannedLayer *layer)
+static void add_layer_fact(Canvas *canvas, Facts *facts, const PlannedPlace *place, const PlannedLayer *layer)
 {
     Buffer *words = &canvas->words;
     buffer_text(words, layer->layer->over ? "over: " : "under: ");
     if (layer->laid)
-        put_length(words, canvas->units, layer->width);
+        put_length(words, canvas->units, shown_layer_width(place, layer, rounding_of_lengths(canvas->units)));
     if (!layer->laid)
         buffer_text(words, "not laid out");
     else if (layer->crosswrap)
@@ -156,7 +157,7 @@ static Facts facts_of(Canvas *canvas, const PlannedPlace *place)
     add_fact(canvas, &facts);
     put_facing(canvas, place, &facts);
     for (uint32_t i = 0; i < place->layer_count; i++)
-        add_layer_fact(canvas, &facts, &place->layers[i]);
+        add_layer_fact(canvas, &facts, place, &place->layers[i]);
     return facts;
 }
 

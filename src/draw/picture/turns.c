@@ -1,6 +1,7 @@
 /* The turns themselves. Neighbours are painted one over the edge of the other, in working order, so that the blank
  * never glints through between two polygons that should touch. */
 #include "draw/crosswrap/variegated.h"
+#include "plan/plan_sums.h"
 
 #include <math.h>
 #include <string.h>
@@ -23,14 +24,14 @@ void put_thread_names(Buffer *words, const Strands *strands)
         buffer_format(words, " and %u more", strands->count - MOST_NAMES);
 }
 
-static void put_title(Canvas *canvas, const Run *run)
+static void put_title(Canvas *canvas, const PlannedPlace *place, const Run *run)
 {
     Buffer *words = &canvas->words;
     put_thread_names(words, run->strands);
     if (run->strands)
         buffer_format(words, run->turns == 1 ? ", %u turn" : ", %u turns", run->turns);
     buffer_text(words, ", ");
-    put_length(words, canvas->units, fabs(run->end - run->start));
+    put_length(words, canvas->units, shown_width(place, run->start, run->end, rounding_of_lengths(canvas->units)));
     uint32_t line = line_map_line(canvas->lines, run->span);
     if (line)
         buffer_format(words, ", line %u", line);
@@ -223,7 +224,7 @@ void draw_layer(Canvas *canvas, const Frame *frame, const Surface *surface, cons
         bool whole = all_shown(canvas, at.run);
         if (!whole && !part_shown(canvas, at.run, &shown))
             continue;
-        put_title(canvas, at.run);
+        put_title(canvas, place, at.run);
         group_start(canvas, place, layer, i, at.run->span, run_hash(hash, at.run, i));
         at.run = whole ? at.run : &shown;
         draw_run(canvas, frame, surface, cut, &at, whole && next && all_shown(canvas, next) ? next : NULL);

@@ -6,7 +6,7 @@
 #include "emit/text_page.h"
 
 /* The member "crosswrap". */
-void page_crosswrap(JsonPage *page, LineMap *lines, const PlannedCrosswrap *planned);
+void page_crosswrap(JsonPage *page, LineMap *lines, const PlannedPlace *place, const PlannedCrosswrap *planned);
 /* How it is set out and closes, then its strands, in the order of work. */
 void text_crosswrap(TextPage *page, const PlannedPlace *place, const PlannedCrosswrap *planned);
 

@@ -42,9 +42,9 @@ static void put_degrees(CrosswrapText *text, double radians)
     put_words(text, " deg");
 }
 
-static void put_fine(CrosswrapText *text, double mm)
+static void put_decimal(CrosswrapText *text, double mm)
 {
-    put_words(text, show_fine(text->page->out->arena, text->page->units, mm));
+    put_words(text, show_decimal(text->page->out->arena, text->page->units, mm));
 }
 
 /* "spacer slate" */
@@ -156,18 +156,19 @@ static void put_closing(CrosswrapText *text, int tip)
 {
     const PlannedCrosswrap *planned = text->planned;
     const FieldEnd *end = &planned->ends[tip];
+    double open = shown_opening(planned, end, rounding_of_lengths(text->page->units));
     buffer_format(&text->words, "at the %s room for ", tip ? "tip" : "butt");
     put_mm(text, end->room);
     put_words(text, " of strands, which take ");
     put_mm(text, planned->width);
-    if (fabs(end->left) < CLOSED) {
+    if (fabs(open) < CLOSED) {
         put_words(text, ": closed");
-    } else if (end->left < 0) {
+    } else if (open < 0) {
         put_words(text, ": they overlap by ");
-        put_fine(text, -end->left);
+        put_decimal(text, -open);
     } else {
         put_words(text, ": ");
-        put_fine(text, end->left);
+        put_decimal(text, open);
         put_words(text, " stays open");
     }
     put_remedy(text, end);

@@ -87,10 +87,11 @@ static void put_layer_cells(PlanTable *table)
 static void put_positions(PlanTable *table, double start, double end)
 {
     CsvPage *page = &table->page;
-    csv_number(page, start);
-    csv_number(page, end);
-    csv_number(page, from_datum(table->place, start));
-    csv_number(page, from_datum(table->place, end));
+    Rounding rounding = rounding_of_programs();
+    csv_number(page, shown_position(table->place, start, rounding));
+    csv_number(page, shown_position(table->place, end, rounding));
+    csv_number(page, shown_from_datum(table->place, start, rounding));
+    csv_number(page, shown_from_datum(table->place, end, rounding));
 }
 
 static void put_run(PlanTable *table, const Run *run, uint32_t number, uint64_t count)
@@ -131,7 +132,7 @@ static void put_pass(PlanTable *table, const PlannedCrosswrap *planned, uint32_t
     put_positions(table, layer->start, layer->end);
     csv_number(page, crosswrap_diameter(planned, layer->start));
     csv_number(page, crosswrap_diameter(planned, layer->end));
-    csv_number(page, pass->length[LEG_OUT] + (two ? pass->length[LEG_BACK] : 0));
+    csv_number(page, shown_pass_length(pass, rounding_of_programs()));
     put_place(page, table->lines, strand->span);
     csv_whole(page, index);
     csv_whole(page, pass_strand(planned, index));

@@ -73,14 +73,16 @@ static void put_threads(PlanPage *sheet)
     page_close(page, ']');
 }
 
-static void put_items(PlanPage *sheet, const PlannedLayer *layer)
+static void put_items(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
 {
     static const char *const kinds[] = {
         [ITEM_BAND] = "band", [ITEM_FADE] = "fade", [ITEM_GAP] = "gap", [ITEM_CROSSWRAP] = "crosswrap"};
+    Rounding digits = rounding_of_programs();
     JsonPage *page = &sheet->page;
     page_open(page, "items", '[');
     for (uint32_t i = 0; i < layer->item_count; i++) {
         const PlannedItem *item = &layer->items[i];
+        double obtained = shown_items_width(place, layer, i, 1, digits);
         page_open_flat(page, NULL, '{');
         page_text(page, "kind", kinds[item->item->kind]);
         page_truth(page, "mirrored", item->item->reversed);
@@ -88,16 +90,17 @@ static void put_items(PlanPage *sheet, const PlannedLayer *layer)
         page_whole(page, "run_count", item->run_count);
         page_whole(page, "turns", item->turns);
         page_number(page, "asked_mm", item->asked);
-        page_number(page, "obtained_mm", item->obtained);
-        page_number(page, "error_mm", width_error(item));
+        page_number(page, "obtained_mm", obtained);
+        page_number(page, "error_mm", obtained - rounded(item->asked, digits));
         page_place(page, "at", sheet->lines, item->item->span);
         page_close(page, '}');
     }
     page_close(page, ']');
 }
 
-static void put_shared_lengths(PlanPage *sheet, const PlannedLayer *layer)
+static void put_shared_lengths(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
 {
+    Rounding digits = rounding_of_programs();
     JsonPage *page = &sheet->page;
     page_open(page, "shared_lengths", '[');
     for (uint32_t i = 0; i < layer->spread_count; i++) {
@@ -106,8 +109,9 @@ static void put_shared_lengths(PlanPage *sheet, const PlannedLayer *layer)
         page_whole(page, "first_item", spread->first_item);
         page_whole(page, "item_count", spread->item_count);
         page_number(page, "asked_mm", spread->asked);
-        page_number(page, "obtained_mm", spread->obtained);
-        page_number(page, "error_mm", spread->obtained - spread->asked);
+        double obtained = shown_items_width(place, layer, spread->first_item, spread->item_count, digits);
+        page_number(page, "obtained_mm", obtained);
+        page_number(page, "error_mm", obtained - rounded(spread->asked, digits));
         page_place(page, "at", sheet->lines, spread->span);
         page_close(page, '}');
     }
@@ -129,6 +133,7 @@ static void put_run_strands(JsonPage *page, const Run *run)
 
 static void put_runs(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
 {
+    Rounding digits = rounding_of_programs();
     JsonPage *page = &sheet->page;
     uint64_t count = 0;
     page_open(page, "runs", '[');
@@ -140,10 +145,10 @@ static void put_runs(PlanPage *sheet, const PlannedPlace *place, const PlannedLa
         page_text(page, "role", role_word(run->role));
         page_whole(page, "turns", run->turns);
         page_whole(page, "turns_done", count);
-        page_number(page, "start_mm", run->start);
-        page_number(page, "end_mm", run->end);
-        page_number(page, "from_mm", from_datum(place, run->start));
-        page_number(page, "to_mm", from_datum(place, run->end));
+        page_number(page, "start_mm", shown_position(place, run->start, digits));
+        page_number(page, "end_mm", shown_position(place, run->end, digits));
+        page_number(page, "from_mm", shown_from_datum(place, run->start, digits));
+        page_number(page, "to_mm", shown_from_datum(place, run->end, digits));
         page_number(page, "start_diameter_mm", run->start_diameter);
         page_number(page, "end_diameter_mm", run->end_diameter);
         put_run_strands(page, run);
@@ -155,22 +160,23 @@ static void put_runs(PlanPage *sheet, const PlannedPlace *place, const PlannedLa
 
 static void put_layer(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
 {
+    Rounding digits = rounding_of_programs();
     JsonPage *page = &sheet->page;
     page_open(page, NULL, '{');
     page_text(page, "kind", layer_word(layer->layer));
     page_truth(page, "laid", layer->laid);
-    page_number(page, "start_mm", layer->start);
-    page_number(page, "end_mm", layer->end);
+    page_number(page, "start_mm", shown_position(place, layer->start, digits));
+    page_number(page, "end_mm", shown_position(place, layer->end, digits));
     page_number(page, "length_mm", layer->length);
-    page_number(page, "width_mm", layer->width);
-    page_number(page, "unfilled_mm", layer->unfilled);
+    page_number(page, "width_mm", shown_layer_width(place, layer, digits));
+    page_number(page, "unfilled_mm", shown_unfilled(place, layer, digits));
     page_whole(page, "turns", layer->turns);
     page_place(page, "at", sheet->lines, layer->layer->span);
-    put_items(sheet, layer);
-    put_shared_lengths(sheet, layer);
+    put_items(sheet, place, layer);
+    put_shared_lengths(sheet, place, layer);
     put_runs(sheet, place, layer);
     if (layer->crosswrap)
-        page_crosswrap(page, sheet->lines, layer->crosswrap);
+        page_crosswrap(page, sheet->lines, place, layer->crosswrap);
     page_close(page, '}');
 }
 
@@ -210,6 +216,7 @@ static void put_passes(JsonPage *page, const Piece *piece)
 
 static void put_piece(PlanPage *sheet, const Piece *piece)
 {
+    Rounding digits = rounding_of_programs();
     JsonPage *page = &sheet->page;
     page_open_flat(page, NULL, '{');
     page_text(page, "thread", piece->thread->name->bytes);
@@ -227,7 +234,7 @@ static void put_piece(PlanPage *sheet, const Piece *piece)
     page_number(page, "tags_mm", piece->tags);
     page_number(page, "beneath_mm", piece->beneath);
     page_number(page, "free_mm", piece->free);
-    page_number(page, "cut_mm", piece_length(piece));
+    page_number(page, "cut_mm", shown_piece_length(piece, digits));
     page_place(page, "at", sheet->lines, piece->span);
     page_close(page, '}');
 }

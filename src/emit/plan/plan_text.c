@@ -93,9 +93,10 @@ static void put_run(Schedule *schedule, const PlannedPlace *place, const Run *ru
     put_cell(schedule, COLUMN_TURNS);
     buffer_format(cell, "%" PRIu64, count);
     put_cell(schedule, COLUMN_COUNT);
-    put_length_cell(schedule, COLUMN_FROM, from_datum(place, run->start));
-    put_length_cell(schedule, COLUMN_TO, from_datum(place, run->end));
-    put_length_cell(schedule, COLUMN_WIDTH, run_width(run));
+    Rounding rounding = rounding_of_lengths(schedule->page.units);
+    put_length_cell(schedule, COLUMN_FROM, shown_from_datum(place, run->start, rounding));
+    put_length_cell(schedule, COLUMN_TO, shown_from_datum(place, run->end, rounding));
+    put_length_cell(schedule, COLUMN_WIDTH, shown_width(place, run->start, run->end, rounding));
 }
 
 enum { NOTE_INDENT = 7 }; /* under the column of threads */
@@ -126,9 +127,9 @@ static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const P
 static void put_width_error(Schedule *schedule, double asked, double obtained)
 {
     TextPage *page = &schedule->page;
-    const double half_digit = page->units == SYSTEM_IN ? 0.0005 * 25.4 : 0.005; /* mm */
-    double error = obtained - asked;
-    if (isnan(error) || fabs(error) < half_digit)
+    Rounding rounding = rounding_of_lengths(page->units);
+    double error = obtained - rounded(asked, rounding);
+    if (isnan(error) || fabs(error) < rounding.step / 2)
         return;
     buffer_text(&page->cell, "asked for ");
     text_length(page, asked);
@@ -137,7 +138,7 @@ static void put_width_error(Schedule *schedule, double asked, double obtained)
     text_length(page, obtained);
     buffer_text(&page->cell, ",");
     text_flow(page, NOTE_INDENT);
-    buffer_text(&page->cell, show_fine(page->out->arena, page->units, fabs(error)));
+    buffer_text(&page->cell, show_decimal(page->out->arena, page->units, fabs(error)));
     buffer_text(&page->cell, error > 0 ? " more" : " less");
     text_flow(page, NOTE_INDENT);
     text_flow_end(page);
@@ -167,6 +168,7 @@ static int widest_thread(Schedule *schedule, const PlannedLayer *layer)
 
 static void put_table(Schedule *schedule, const PlannedPlace *place, const PlannedLayer *layer)
 {
+    Rounding rounding = rounding_of_lengths(schedule->page.units);
     uint64_t count = 0;
     schedule->thread_columns = widest_thread(schedule, layer);
     put_titles(schedule);
@@ -179,28 +181,33 @@ static void put_table(Schedule *schedule, const PlannedPlace *place, const Plann
             count += run->turns;
             put_run(schedule, place, run, count);
         }
-        put_width_error(schedule, planned->asked, planned->obtained);
-        for (uint32_t s = 0; s < layer->spread_count; s++)
-            if (layer->spreads[s].first_item + layer->spreads[s].item_count == i + 1)
-                put_width_error(schedule, layer->spreads[s].asked, layer->spreads[s].obtained);
+        put_width_error(schedule, planned->asked, shown_items_width(place, layer, i, 1, rounding));
+        for (uint32_t s = 0; s < layer->spread_count; s++) {
+            const PlannedSpread *spread = &layer->spreads[s];
+            if (spread->first_item + spread->item_count == i + 1)
+                put_width_error(schedule, spread->asked,
+                                shown_items_width(place, layer, spread->first_item, spread->item_count, rounding));
+        }
     }
 }
 
-/* "in all 360 turns, 54.00 mm wide of 54.12 mm; 0.120 mm left unfilled" */
-static void put_layer_totals(Schedule *schedule, const PlannedLayer *layer)
+/* "in all 360 turns, 54.00 mm wide of 54.12 mm; 0.12 mm left unfilled" */
+static void put_layer_totals(Schedule *schedule, const PlannedPlace *place, const PlannedLayer *layer)
 {
     TextPage *page = &schedule->page;
+    Rounding rounding = rounding_of_lengths(page->units);
+    double unfilled = shown_unfilled(place, layer, rounding);
     buffer_format(&page->cell, "in all %" PRIu64 " %s,", layer->turns, layer->turns == 1 ? "turn" : "turns");
     text_flow(page, NOTE_INDENT);
-    text_length(page, layer->width);
+    text_length(page, shown_layer_width(place, layer, rounding));
     buffer_text(&page->cell, " wide");
     text_flow(page, NOTE_INDENT);
-    if (!isnan(layer->unfilled)) {
+    if (!isnan(unfilled)) {
         buffer_text(&page->cell, "of ");
         text_length(page, layer->length);
         buffer_text(&page->cell, ";");
         text_flow(page, NOTE_INDENT);
-        buffer_text(&page->cell, show_fine(page->out->arena, page->units, layer->unfilled));
+        buffer_text(&page->cell, show_decimal(page->out->arena, page->units, unfilled));
         buffer_text(&page->cell, " left unfilled");
         text_flow(page, NOTE_INDENT);
     }
@@ -221,7 +228,7 @@ static void put_layer(Schedule *schedule, const PlannedPlace *place, uint32_t in
     if (layer->crosswrap)
         text_crosswrap(&schedule->page, place, layer->crosswrap);
     put_table(schedule, place, layer);
-    put_layer_totals(schedule, layer);
+    put_layer_totals(schedule, place, layer);
 }
 
 /* "Foot: tip at 4.00 mm, full height from 10.00 mm, inner end at 23.00 mm." */
