@@ -4,9 +4,37 @@ DESTDIR ?=
 CC      ?= cc
 BUILD   ?= build
 CFLAGS  ?= -O2 -g
+
+ifneq ($(words $(BUILD)),1)
+$(error BUILD='$(BUILD)': the folder to build in cannot have blanks in its name, since make takes them for several; \
+DESTDIR, PREFIX and the folder of this tree may)
+endif
+
+AFTER_DEPS := $(filter-out deps,$(MAKECMDGOALS))
+ifneq ($(and $(filter deps,$(MAKECMDGOALS)),$(AFTER_DEPS)),)
+# What is built depends on what is installed: all else is asked of a fresh make, when deps is done.
+.PHONY: $(MAKECMDGOALS) deps_first
+$(MAKECMDGOALS): deps_first
+	@:
+deps_first:
+	@$(MAKE) --no-print-directory deps
+	@$(MAKE) --no-print-directory $(AFTER_DEPS)
+else
+
 WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes
 STDLIB   = $(PREFIX)/share/turnlay/stdlib
-FLAGS    = -std=c17 -D_GNU_SOURCE -Isrc -I$(BUILD) -MMD -MP $(WARNINGS) $(CFLAGS)
+# The same bytes, whatever the folder of this tree is called.
+SAME     = '-ffile-prefix-map=$(CURDIR)=.'
+# Without optimizing _FORTIFY_SOURCE does nothing but warn; who sets it is left to it.
+FORTIFY  = $(if $(findstring _FORTIFY_SOURCE,$(CPPFLAGS) $(CFLAGS))$(filter -O0,$(CFLAGS)),,-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
+HARDEN   ?= yes
+ifeq ($(HARDEN),yes)
+HARDENED_FLAGS = -fstack-protector-strong -fPIE $(FORTIFY)
+HARDENED_LINK  = -pie -Wl,-z,relro -Wl,-z,now
+endif
+SETTINGS = -std=c17 -D_GNU_SOURCE -Isrc -I$(BUILD) -MMD -MP $(WARNINGS) $(HARDENED_FLAGS) $(CPPFLAGS) $(CFLAGS)
+FLAGS    = $(SETTINGS) $(SAME)
+LINK     = $(CC) $(CFLAGS) $(HARDENED_LINK) $(LDFLAGS) -o $@ $(filter %.o,$^)
 LIBS     = -ljansson -lutf8proc -lm
 
 # The bench sheet as a PDF needs pangocairo; where it is missing, or with `make PDF=no`, all else is built. It is written by
@@ -19,11 +47,13 @@ endif
 
 # Debian packages: what each is for stands in DEVELOPERS.md.
 BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev pkg-config libpango1.0-dev
-CHECK_PACKAGES = clang libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind poppler-utils fonts-dejavu-core
+CHECK_PACKAGES = clang clang-format libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind poppler-utils fonts-dejavu-core
 BROWSER_PACKAGES = chromium $(if $(shell command -v npm),,nodejs npm)
 
-# Which folder a source lies in decides what it is linked into; whether a program writes PDF is decided by its objects alone.
+# Which folder a source lies in decides what it is linked into: src/emit/pdf into turnlay-pdf alone, src/cli into the
+# programs and not the library.
 FILES     := $(sort $(shell find src -name '*.c' -o -name '*.awk' -o -name '*.css' -o -name '*.js'))
+quoted     = '$(subst ','\'',$(1))'
 object     = $(patsubst %.c,$(BUILD)/%.o,$(1))
 GENERATED  = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
 OBJECTS    = $(call object,$(filter-out src/cli/% src/emit/pdf/%,$(filter %.c,$(FILES)))) $(GENERATED:.c=.o)
@@ -36,10 +66,10 @@ PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
 PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
 UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
 
-.PHONY: all demo deps check bench bless install uninstall clean help
+.PHONY: all demo deps check quick bless bench format debug asan install uninstall clean help always
 .DELETE_ON_ERROR:
 
-all: $(PROGRAM) $(PDF_PROGRAM)
+all: $(PROGRAM) $(PDF_PROGRAM) $(LIBRARY)
 	@[ '$(PDF)' = yes ] || rm -f $(BUILD)/turnlay-pdf $(PDF_UNIT)
 	@[ '$(PDF)' = yes ] || echo 'left out: bench sheets as PDF (pkg-config finds no pangocairo; make deps installs it)'
 
@@ -47,9 +77,14 @@ help:
 	@echo 'make            build the program (build/turnlay); installs nothing'
 	@echo 'make deps       install what building and testing need (Debian packages)'
 	@echo 'make demo       compile examples/harbour.lay into out/ and print its schedule'
-	@echo 'make check      all tests'
+	@echo 'make check      all tests; make check STAGE=pdf (or "pdf cli") runs those stages alone'
+	@echo 'make quick      the tests to run after every change: unit, golden, reference'
 	@echo 'make bless      renew the golden files of the tests; read the difference before you commit it'
+	@echo '                FROZEN=yes renews those of edition 1 as well; the commit gives the reason'
 	@echo 'make bench      count instructions a byte, a run; apart from the tests'
+	@echo 'make format     set the C files as .clang-format says'
+	@echo 'make debug      build/debug/turnlay, not optimized, to be stepped through'
+	@echo 'make asan       build/asan/turnlay, with the address and undefined-behaviour sanitizers'
 	@echo 'make install PREFIX=/usr/local DESTDIR='
 
 $(BUILD)/scanner.c: grammar/scanner.re
@@ -74,37 +109,59 @@ $(BUILD)/sheet_assets.c: $(SHEET_AWK) $(SHEET_ASSETS)
 	@mkdir -p $(@D)
 	sha256sum $(SHEET_ASSETS) | awk $(SHEET_AWK:%=-f %) - $(SHEET_ASSETS) > $@
 
-$(BUILD)/%.o: %.c | $(BUILD)/parser.h
+# The commit of a checkout; nothing where the tree is none. Written only when it is another, so that only what prints it
+# is compiled again.
+$(BUILD)/commit.h: always
+	@mkdir -p $(@D)
+	@commit=$$([ ! -e .git ] || git rev-parse --short=7 HEAD 2>/dev/null); \
+	line="$${commit:+#define TURNLAY_COMMIT \"$$commit\"}"; \
+	[ -e $@ ] && [ "$$line" = "$$(cat $@)" ] || echo "$$line" > $@
+$(call object,src/cli/version.c): $(BUILD)/commit.h
+
+# Other flags make other objects.
+$(BUILD)/flags: COMPILER := $(CC) $(SETTINGS) $(LDFLAGS)
+$(BUILD)/flags: always
+	@mkdir -p $(@D)
+	@flags=$(call quoted,$(COMPILER)); [ "$$flags" = "$$(cat $@ 2>/dev/null)" ] || printf '%s\n' "$$flags" > $@
+
+$(BUILD)/%.o: %.c $(BUILD)/flags | $(BUILD)/parser.h
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -c $< -o $@
 
-$(BUILD)/%.o: $(BUILD)/%.c | $(BUILD)/parser.h
+$(BUILD)/%.o: $(BUILD)/%.c $(BUILD)/flags | $(BUILD)/parser.h
 	$(CC) $(FLAGS) -c $< -o $@
 
 $(BUILD)/src/cli/%.o: FLAGS += -DTURNLAY_STDLIB='"$(STDLIB)"'
+$(BUILD)/src/emit/pdf/%.o $(PDF_UNIT).o: FLAGS += $(PDF_FLAGS)
 
 $(LIBRARY): $(OBJECTS)
 	rm -f $@
 	ar rcsD $@ $^
 
-$(BUILD)/src/emit/pdf/%.o $(PDF_UNIT).o: FLAGS += $(PDF_FLAGS)
+$(PROGRAM): $(CLI) $(NO_PDF) $(OBJECTS)
+	$(LINK) $(LIBS)
 
-$(PROGRAM): $(CLI) $(NO_PDF) $(LIBRARY)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS)
+$(BUILD)/turnlay-pdf: $(CLI) $(PDF_OBJECTS) $(OBJECTS)
+	$(LINK) $(LIBS) $(PDF_LIBS)
 
-$(BUILD)/turnlay-pdf: $(CLI) $(PDF_OBJECTS) $(LIBRARY)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ $(LIBS) $(PDF_LIBS)
-
-# The unit tests reach into every room: they link the objects of the house, not what is installed.
-$(BUILD)/tests/%.o: tests/unit/%.c | $(BUILD)/parser.h
+# The tests reach into every room: they link the objects of the house, not what is installed.
+$(BUILD)/tests/%.o: tests/unit/%.c $(BUILD)/flags | $(BUILD)/parser.h
 	@mkdir -p $(@D)
 	$(CC) $(FLAGS) -c $< -o $@
 
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(OBJECTS)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
+	$(LINK) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
 
 $(PDF_UNIT): $(PDF_UNIT).o $(PDF_OBJECTS) $(OBJECTS)
-	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $^ -lcmocka $(LIBS) $(PDF_LIBS)
+	$(LINK) -lcmocka $(LIBS) $(PDF_LIBS)
+
+# What shows at points of a crosswrap, for the tests of pictures.
+$(BUILD)/draw_points: $(BUILD)/tests/draw/points.o $(OBJECTS)
+	$(LINK) $(LIBS)
+
+# The program with some or all findings unsaid, for the tests of the last check.
+$(BUILD)/mute: $(BUILD)/tests/lost/mute.o $(CLI) $(NO_PDF) $(OBJECTS)
+	$(LINK) -Wl,--wrap=finding_add $(LIBS)
 
 # Installs packages only when asked by this target; says what and why; sudo only if not root. Without a browser the
 # tests of the bench sheet's page are skipped, and say so, so that failing to install one is no error.
@@ -139,34 +196,58 @@ demo: all
 	@$(PROGRAM) plan examples/harbour.lay
 	@echo; echo 'out/ holds the schedule, the needs, the bench sheet and the pictures:'; ls out
 
-# What shows at points of a crosswrap, for the tests of pictures.
-$(BUILD)/draw_points: tests/draw/points.c $(LIBRARY)
-	$(CC) $(FLAGS) $(LDFLAGS) -o $@ $< $(LIBRARY) $(LIBS)
+# As many compilers at a time as there are processors, unless -j was given.
+PARALLEL = $(if $(filter -j% --jobserver%,$(MAKEFLAGS)),,-j$(shell nproc))
+# What a stage of the tests needs beside the program.
+UNITS_BUILT     = $(UNIT)
+needs_unit      = $(UNIT)
+needs_draw      = $(BUILD)/draw_points
+needs_lost      = $(BUILD)/mute
+needs_sanitized = asan
+STAGES          = unit draw lost sanitized
 
-# The program with some or all findings unsaid, for the tests of the last check.
-$(BUILD)/mute: tests/lost/mute.c $(CLI) $(NO_PDF) $(OBJECTS)
-	$(CC) $(FLAGS) $(LDFLAGS) -Wl,--wrap=finding_add -o $@ $^ $(LIBS)
+check:
+	@$(MAKE) --no-print-directory -s $(PARALLEL) all $(foreach stage,$(or $(STAGE),$(STAGES)),$(needs_$(stage)))
+	@BUILD=$(BUILD) CC='$(CC)' tests/run $(STAGE)
 
-check: all $(UNIT) $(BUILD)/draw_points $(BUILD)/mute
-	BUILD=$(BUILD) CC='$(CC)' tests/run
+quick:
+	@$(MAKE) --no-print-directory check STAGE='unit golden reference'
 
 bless: all
-	BUILD=$(BUILD) tests/run --bless
+	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --bless
 
 bench: $(PROGRAM)
 	BUILD=$(BUILD) tests/bench/run
 
+format:
+	clang-format -i $$(find src tests examples -name node_modules -prune -o -name '*.[ch]' -print)
+
+# Builds with other flags, each in a folder of its own. A program seeks the standard library beside its folder.
+other_build = @mkdir -p $(BUILD) && ln -sfn '$(CURDIR)/stdlib' $(BUILD)/stdlib
+debug:
+	$(other_build)
+	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/debug CFLAGS='-O0 -g3' HARDEN=no all
+
+SANITIZERS = -fsanitize=address,undefined
+asan:
+	$(other_build)
+	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CFLAGS='-O1 -g -fno-omit-frame-pointer $(SANITIZERS)' \
+	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory
+
 install: all
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(STDLIB)
-	install -m 755 $(PROGRAM) $(PDF_PROGRAM) $(DESTDIR)$(PREFIX)/bin
-	install -m 644 stdlib/*.lay $(DESTDIR)$(STDLIB)
+	install -d '$(DESTDIR)$(PREFIX)/bin' '$(DESTDIR)$(STDLIB)'
+	install -m 755 $(PROGRAM) $(PDF_PROGRAM) '$(DESTDIR)$(PREFIX)/bin'
+	install -m 644 stdlib/*.lay '$(DESTDIR)$(STDLIB)'
 
 uninstall:
-	rm -f $(DESTDIR)$(PREFIX)/bin/turnlay $(DESTDIR)$(PREFIX)/bin/turnlay-pdf
-	rm -rf $(DESTDIR)$(STDLIB)
+	rm -f '$(DESTDIR)$(PREFIX)/bin/turnlay' '$(DESTDIR)$(PREFIX)/bin/turnlay-pdf'
+	rm -rf '$(DESTDIR)$(STDLIB)'
 
 clean:
 	rm -rf $(BUILD) out
 
-.SECONDARY: $(UNIT:=.o)
--include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d)
+OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute
+.SECONDARY: $(UNIT:=.o) $(OTHER_TESTS:=.o)
+-include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d) $(OTHER_TESTS:=.d)
+
+endif

@@ -3,7 +3,7 @@
 #include "cli/help.h"
 #include "cli/output.h"
 #include "cli/verbs.h"
-#include "turnlay.h"
+#include "cli/version.h"
 
 typedef ExitCode VerbRun(Arena *arena, const Arguments *arguments);
 
@@ -30,7 +30,7 @@ static ExitCode run(Arena *arena, int count, char **words)
     if (arguments.help)
         help_page(&page, arguments.verb);
     else
-        buffer_text(&page, "turnlay " TURNLAY_VERSION "\n");
+        buffer_format(&page, "%s\n", version_text);
     return output_print(arena, &page);
 }
 

@@ -49,7 +49,7 @@ same_plan 'the file after -- is the one planned' "$out" expected
 refuse 'a file that begins with a dash, without --' plan --format csv -dash.lay
 
 expect 0 '--version' --version
-grep -qxE 'turnlay [0-9]+\.[0-9]+\.[0-9]+' "$out"
+grep -qxE 'turnlay [0-9]+\.[0-9]+\.[0-9]+( \([0-9a-f]{7,40}\))?' "$out"
 verdict '--version prints name and version alone' $?
 expect 0 '--help' --help
 for verb in check plan need draw fold explain; do
