@@ -1,4 +1,5 @@
 """Pages as pixels: what of a page is dark, by pdftoppm."""
+import math
 import subprocess
 
 DOTS_PER_INCH = 600
@@ -40,8 +41,9 @@ class Page:
         """Level lines of at least so many mm, from the top down: (upper edge, left, right) in mm. What is thicker
         than a line is none."""
         found, begun = [], None
+        least = b"\1" * math.ceil(shortest / MM - 1e-9)      # rows without it need no longer look
         for y in range(self.height + 1):
-            left, length = self.longest(y) if y < self.height else (0, 0)
+            left, length = self.longest(y) if y < self.height and least in self.row(y) else (0, 0)
             if length * MM >= shortest:
                 begun = begun or (y, left, length)
                 begun = begun if begun[2] >= length else (begun[0], left, length)

@@ -31,11 +31,17 @@ class Coloured:
         self.width = int(width)
 
     def runs(self, colour):
-        found = []
-        for match in re.finditer(b"(?:%s)+" % re.escape(bytes(colour)), self.pixels, re.S):
-            if match.start() % 3 == 0:
-                y, first = divmod(match.start() // 3, self.width)
-                found.append((y, first, first + (match.end() - match.start()) // 3))
+        found, colour, at = [], bytes(colour), 0
+        while (at := self.pixels.find(colour, at)) >= 0:
+            if at % 3:
+                at += 1
+                continue
+            end = at + 3
+            while self.pixels.startswith(colour, end):
+                end += 3
+            y, first = divmod(at // 3, self.width)
+            found.append((y, first, first + (end - at) // 3))
+            at = end
         return found
 
 
