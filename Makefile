@@ -228,10 +228,12 @@ debug:
 	$(other_build)
 	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/debug CFLAGS='-O0 -g3' HARDEN=no all
 
+# clang's look at more than gcc's, such as sums with a null pointer.
+SANITIZING = $(or $(shell command -v clang),$(CC))
 SANITIZERS = -fsanitize=address,undefined
 asan:
 	$(other_build)
-	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CFLAGS='-O1 -g -fno-omit-frame-pointer $(SANITIZERS)' \
+	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CC='$(SANITIZING)' CFLAGS='-O1 -g1 -fno-omit-frame-pointer $(SANITIZERS)' \
 	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory
 
 install: all

@@ -54,7 +54,7 @@ class Answer:
         return f"exit code {self.code}\n" + self.err.decode(errors="replace")[:2000]
 
 
-def turnlay(*arguments, given=b"", limit=20, environment=None, folder=None, program=PROGRAM):
+def turnlay(*arguments, given=b"", limit=300, environment=None, folder=None, program=PROGRAM):
     try:
         done = subprocess.run([program, *map(str, arguments)], input=given, capture_output=True, timeout=limit,
                               env={**os.environ, **(environment or {})}, cwd=folder)

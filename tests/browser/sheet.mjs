@@ -23,7 +23,7 @@ class Bench {
         bench.faults = [];
         bench.requests = [];
         bench.page = await bench.context.newPage();
-        bench.page.setDefaultTimeout(10000);
+        bench.page.setDefaultTimeout(60000);
         bench.page.on("pageerror", (error) => bench.faults.push(error.message));
         bench.page.on("console", (line) => line.type() === "error" && bench.faults.push(line.text()));
         bench.page.on("dialog", (dialog) => { bench.faults.push("a message box"); dialog.dismiss(); });

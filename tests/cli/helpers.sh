@@ -1,6 +1,7 @@
 # What every part uses. After `turnlay`, `expect` and `refuse`: $code, and the files $out and $err.
 passed=0
 failed=0
+skipped=0
 out=$work/out
 err=$work/err
 
@@ -18,6 +19,7 @@ verdict() { # NAME STATUS
 
 skip() { # NAME WHY
     echo "skipped $1: $2"
+    skipped=$((skipped + 1))
 }
 
 turnlay() {

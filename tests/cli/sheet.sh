@@ -34,4 +34,12 @@ if [ -x "$TURNLAY-pdf" ]; then
     holds 'the pdf is one' page.pdf '%PDF-'
     expect 1 'a pdf of a bad file' sheet --format pdf -o none.pdf bad.lay
     no_file 'no pdf is written for it' none.pdf
+else
+    skip 'sheet --format pdf' 'this build cannot write PDF; make deps installs what that needs'
 fi
+cp "$TURNLAY" alone
+built=$TURNLAY
+TURNLAY=$PWD/alone
+expect 2 'sheet --format pdf without turnlay-pdf beside it' sheet --format pdf wide.lay
+holds 'it says what prints as well' "$err" '--format html prints as well'
+TURNLAY=$built

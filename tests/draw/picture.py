@@ -2,6 +2,7 @@
 import math
 import pathlib
 import re
+import struct
 import subprocess
 import sys
 import xml.etree.ElementTree
@@ -22,17 +23,34 @@ def bare(text):
 
 
 class Raster:
-    """By way of a PDF: what pdftoppm writes can be read without a library."""
+    """By way of a PDF and a TIFF (revision 6.0, uncompressed), which can be read without a library."""
 
     def __init__(self, folder, text):
-        page = pathlib.Path(folder) / "picture.pdf"
+        page, picture = pathlib.Path(folder) / "picture.pdf", pathlib.Path(folder) / "picture.tif"
         subprocess.run(["rsvg-convert", "-f", "pdf", "-o", page], input=bare(text).encode(), check=True)
-        picture = subprocess.run(["pdftoppm", "-r", str(DOTS_PER_INCH), page], capture_output=True, check=True).stdout
-        words = picture.split(maxsplit=4)[:4]
-        if (words[0], words[3]) != (b"P6", b"255"):
-            raise ValueError("pdftoppm wrote something else than a picture in colour")
-        self.width, self.height = int(words[1]), int(words[2])
-        self.pixels = picture[len(picture) - 3 * self.width * self.height:]
+        subprocess.run(["pdftocairo", "-tiff", "-tiffcompression", "none", "-singlefile", "-r", str(DOTS_PER_INCH), page,
+                        picture.with_suffix("")], check=True)
+        data = picture.read_bytes()
+        fields = {field: values for field, values in self.fields(data)}
+        compression, samples = fields[259], fields[277]
+        if (fields[258], compression, samples) != ((8, 8, 8), (1,), (3,)):
+            raise ValueError("pdftocairo wrote something else than a picture in colour, eight bits each")
+        (self.width,), (self.height,) = fields[256], fields[257]
+        self.pixels = b"".join(data[at:at + length] for at, length in zip(fields[273], fields[279]))
+
+    @staticmethod
+    def fields(data):
+        """(tag, values) of the file's directory."""
+        order = {b"II": "<", b"MM": ">"}[data[:2]]
+        (at,) = struct.unpack_from(order + "4xI", data)
+        (count,) = struct.unpack_from(order + "H", data, at)
+        for entry in range(at + 2, at + 2 + 12 * count, 12):
+            tag, kind, length = struct.unpack_from(order + "HHI", data, entry)
+            letter = {3: "H", 4: "I"}.get(kind)      # whole numbers of 2 and 4 bytes; nothing else is asked for
+            if letter:
+                form = f"{order}{length}{letter}"
+                fits = struct.calcsize(form) <= 4
+                yield tag, struct.unpack_from(form, data, entry + 8 if fits else struct.unpack_from(order + "I", data, entry + 8)[0])
 
     def at(self, x, y):
         start = 3 * (int(y / MM) * self.width + int(x / MM))
