@@ -1,7 +1,7 @@
 #!/usr/bin/python3
-"""turns.py FILE: one line for each run of the file's plan: rod, place and layer by number, role, thread, turns, and
-the length wound in mm to 6 decimals; `place` lines say where each layer begins. Of a crosswrap, also its set-out,
-marks and passes."""
+"""turns.py FILE: what edition 1 promises of the file's plan, turns, widths and positions. One line for each run: rod, place
+and layer by number, role, turns, where it begins, width, and threads; before them where the layer begins and how wide
+it is. Of a crosswrap, also its leads, marks and passes. Lengths, pieces and steps may get better and are not here."""
 import json
 import pathlib
 import sys
@@ -11,7 +11,7 @@ from checks import turnlay
 
 
 def crosswrap_lines(where, made):
-    """Set-out, marks, and every pass with its strand: nothing of what helps to judge the plan, only what is laid."""
+    """Leads, marks, and where every pass's strand lies beside the first."""
     back = made["lead_mm"]["back"]
     yield f"{where} {made['kind']} {made['sense']} lead {made['lead_mm']['out']:.6f}" + (f" {back:.6f}" if back else "")
     for line in made["lines"]:
@@ -19,7 +19,7 @@ def crosswrap_lines(where, made):
     for each in made["passes"]:
         strand = made["strands"][each["strand"]]
         yield (f"{where} pass {each['strand']} {each['start']} {strand['thread']}{' spacer' if strand['spacer'] else ''}"
-               f" at {strand['middle_mm']:.6f} {each['out_mm']:.6f} {each['back_mm'] or 0:.6f} on {each['dwell_deg']:.4f}")
+               f" at {strand['middle_mm']:.6f} width {strand['width_mm']:.6f}")
 
 
 def lines(plan):
@@ -32,9 +32,8 @@ def lines(plan):
                     yield from crosswrap_lines(where, layer["crosswrap"])
                 for run in layer["runs"]:
                     width = abs(run["end_mm"] - run["start_mm"])
-                    yield f"{where} {run['role']} {run['turns']} turns {width:.4f} wide" + "".join(
-                        f" {each['thread']}{' spacer' if each['spacer'] else ''} {each['wound_mm']:.6f}"
-                        for each in run["strands"])
+                    yield f"{where} {run['role']} {run['turns']} turns from {run['start_mm']:.6f} width {width:.6f}" + "".join(
+                        f" {each['thread']}{' spacer' if each['spacer'] else ''}" for each in run["strands"])
 
 
 def main(path):
