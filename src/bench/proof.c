@@ -1,25 +1,33 @@
 /* What the replay finds wrong becomes a finding with the place and a way out. */
 #include "bench/bench.h"
 
+#include "base/table.h"
+
 /* What to do about each verdict. */
-static const char *const ways_out[] = {
-    [REPLAY_LAWFUL] = "",
-    [REPLAY_TRIMMED_UNBOUND] = "let more turns follow before the wrap ends, or lower `bind` in bench { }",
-    [REPLAY_RELIED_UNBOUND] = "wind more turns before this thread comes in",
-    [REPLAY_SPOOL_STANDS] = "let one of the two threads come in by a fade or an inlay, as a cut piece",
-    [REPLAY_LOOP_TOO_SHORT] = "let the wrap have more turns, or lower `loop` and `final` in bench { }",
-    [REPLAY_THREAD_LEFT] = "let more turns follow before the wrap ends",
-    [REPLAY_STRAND_LOST] =
-        "part the wrap with a gap before this statement, and report the file: it shows a fault of turnlay",
-    [REPLAY_TURNS_DIFFER] = "report the file: it shows a fault of turnlay",
-    [REPLAY_LENGTH_DIFFERS] = "report the file: it shows a fault of turnlay",
-    [REPLAY_TOO_MANY_SPOOLS] = "mount another spool holder and say so in bench { }",
-    [REPLAY_OUT_OF_ORDER] = "report the file: it shows a fault of turnlay",
-    [REPLAY_PASSES_DIFFER] = "report the file: it shows a fault of turnlay",
-    [REPLAY_MARKS_MISSED] = "report the file: it shows a fault of turnlay",
-    [REPLAY_WAY_ROUND] = "report the file: it shows a fault of turnlay",
-    [REPLAY_NOT_BESIDE] = "report the file: it shows a fault of turnlay",
+#define WAYS_OUT(X)                                                                                               \
+    X(LAWFUL, "")                                                                                                 \
+    X(TRIMMED_UNBOUND, "let more turns follow before the wrap ends, or lower `bind` in bench { }")                \
+    X(RELIED_UNBOUND, "wind more turns before this thread comes in")                                              \
+    X(SPOOL_STANDS, "let one of the two threads come in by a fade or an inlay, as a cut piece")                   \
+    X(LOOP_TOO_SHORT, "let the wrap have more turns, or lower `loop` and `final` in bench { }")                   \
+    X(THREAD_LEFT, "let more turns follow before the wrap ends")                                                  \
+    X(STRAND_LOST,                                                                                                \
+      "part the wrap with a gap before this statement, and report the file: it shows a fault of turnlay")         \
+    X(TURNS_DIFFER, "report the file: it shows a fault of turnlay")                                               \
+    X(LENGTH_DIFFERS, "report the file: it shows a fault of turnlay")                                             \
+    X(TOO_MANY_SPOOLS, "mount another spool holder and say so in bench { }")                                      \
+    X(OUT_OF_ORDER, "report the file: it shows a fault of turnlay")                                               \
+    X(PASSES_DIFFER, "report the file: it shows a fault of turnlay")                                              \
+    X(MARKS_MISSED, "report the file: it shows a fault of turnlay")                                               \
+    X(WAY_ROUND, "report the file: it shows a fault of turnlay")                                                  \
+    X(NOT_BESIDE, "report the file: it shows a fault of turnlay")
+
+static const char *const ways_out[VERDICT_COUNT] = {
+#define X(name, words) [REPLAY_##name] = words,
+    WAYS_OUT(X)
+#undef X
 };
+_Static_assert(TABLE_ROWS(WAYS_OUT) == VERDICT_COUNT, "every verdict needs its way out");
 
 /* What holds a crosswrap's passes when they are cut are its end bands. */
 static const char *way_out(const BenchRod *rod, Replay replay)

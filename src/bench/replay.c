@@ -398,22 +398,10 @@ const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *b
 
 const char *verdict_words(Verdict verdict)
 {
-    static const char *const words[] = {
-        [REPLAY_LAWFUL] = "the steps are lawful and make the plan's turns",
-        [REPLAY_TRIMMED_UNBOUND] = "a tag or an end is trimmed before enough turns hold it",
-        [REPLAY_RELIED_UNBOUND] = "a thread is wound with before enough turns hold its tag",
-        [REPLAY_SPOOL_STANDS] = "a thread from a spool stands still while the blank turns",
-        [REPLAY_LOOP_TOO_SHORT] = "an end is pulled through with too few turns over its loop",
-        [REPLAY_THREAD_LEFT] = "a thread, an end or a loop is left when the wrap is done",
-        [REPLAY_STRAND_LOST] = "a step is about a thread that is not there to be worked with",
-        [REPLAY_TURNS_DIFFER] = "the turns are not the plan's turns in the plan's order",
-        [REPLAY_LENGTH_DIFFERS] = "the length of thread is not the plan's",
-        [REPLAY_TOO_MANY_SPOOLS] = "more spools run at once than the bench has holders for",
-        [REPLAY_OUT_OF_ORDER] = "a step comes before what has to be done first, or a second time",
-        [REPLAY_PASSES_DIFFER] = "the passes are not the plan's passes in the plan's order",
-        [REPLAY_MARKS_MISSED] = "a leg does not meet its marks",
-        [REPLAY_WAY_ROUND] = "a thread does not go round to where its next leg begins",
-        [REPLAY_NOT_BESIDE] = "a strand is not laid against the one beside it",
+    static const char *const words[VERDICT_COUNT] = {
+#define X(name, words) [REPLAY_##name] = words,
+        VERDICT_TABLE(X)
+#undef X
     };
-    return (size_t)verdict < sizeof words / sizeof *words ? words[verdict] : "not a verdict";
+    return (size_t)verdict < VERDICT_COUNT ? words[verdict] : "not a verdict";
 }

@@ -8,7 +8,14 @@
 #include "base/units.h"
 #include "meaning/bench_table.h"
 
-typedef enum { WIDTH_COUNTED, WIDTH_MEASURED, WIDTH_NOMINAL, WIDTH_FROM_TEX } WidthSource;
+/* What a thread's width is taken from: name, and the option. */
+#define WIDTH_TABLE(X) X(COUNTED, "turns") X(MEASURED, "diameter") X(NOMINAL, "size") X(FROM_TEX, "tex")
+
+typedef enum {
+#define X(name, option) WIDTH_##name,
+    WIDTH_TABLE(X)
+#undef X
+} WidthSource;
 
 typedef struct Thread {
     const Text *name;
@@ -113,7 +120,15 @@ typedef struct Crosswrap {
     uint32_t line_count;
 } Crosswrap;
 
-typedef enum { ITEM_BAND, ITEM_FADE, ITEM_GAP, ITEM_CROSSWRAP } ItemKind;
+/* What makes turns: name; its word, which the functions for it are named after. */
+#define ITEM_TABLE(X) X(BAND, band) X(FADE, fade) X(GAP, gap) X(CROSSWRAP, crosswrap)
+
+typedef enum {
+#define X(name, word) ITEM_##name,
+    ITEM_TABLE(X)
+#undef X
+        ITEM_KIND_COUNT
+} ItemKind;
 
 /* One statement that makes turns, in laying order. */
 typedef struct Item {

@@ -3,6 +3,7 @@
 #include "meaning/lay_value.h"
 
 #include "base/limits.h"
+#include "base/table.h"
 #include "meaning/mend.h"
 
 static void lay_gap(Laying *laying, const Node *node)
@@ -188,18 +189,34 @@ static void lay_nothing(Laying *laying, const Node *node)
     lay_spoil(laying, node->cause, node->span); /* out of place or broken: told before */
 }
 
+#define LAYS(X)                                                                                                   \
+    X(BAND, lay_band)                                                                                             \
+    X(INLAY, lay_nothing)                                                                                         \
+    X(FADE_TO, lay_fade_to)                                                                                       \
+    X(FADE_OF, lay_fade_of)                                                                                       \
+    X(GAP, lay_gap)                                                                                               \
+    X(REPEAT, lay_repeat)                                                                                         \
+    X(MIRROR, lay_mirror)                                                                                         \
+    X(SYMMETRIC, lay_symmetric)                                                                                   \
+    X(FOR, lay_for)                                                                                               \
+    X(IF, lay_if)                                                                                                 \
+    X(CHEVRON, lay_crosswrap)                                                                                     \
+    X(DIAMOND, lay_crosswrap)                                                                                     \
+    X(SPIRAL, lay_crosswrap)                                                                                      \
+    X(STRAND, lay_nothing)                                                                                        \
+    X(REQUIRE, lay_require)                                                                                       \
+    X(LET, lay_let)                                                                                               \
+    X(CALL, lay_call)                                                                                             \
+    X(BROKEN, lay_nothing)
+_Static_assert(TABLE_ROWS(LAYS) == TABLE_ROWS(NODE_STATEMENT_TABLE),
+               "every statement is laid, or is known not to be");
+
 void lay_statements(Laying *laying, const Node *statements)
 {
     static void (*const lays[NODE_KIND_COUNT])(Laying *, const Node *) = {
-        [NODE_BAND] = lay_band,         [NODE_INLAY] = lay_nothing,
-        [NODE_FADE_TO] = lay_fade_to,   [NODE_FADE_OF] = lay_fade_of,
-        [NODE_GAP] = lay_gap,           [NODE_REPEAT] = lay_repeat,
-        [NODE_MIRROR] = lay_mirror,     [NODE_SYMMETRIC] = lay_symmetric,
-        [NODE_FOR] = lay_for,           [NODE_IF] = lay_if,
-        [NODE_CHEVRON] = lay_crosswrap, [NODE_DIAMOND] = lay_crosswrap,
-        [NODE_SPIRAL] = lay_crosswrap,  [NODE_STRAND] = lay_nothing,
-        [NODE_REQUIRE] = lay_require,   [NODE_LET] = lay_let,
-        [NODE_CALL] = lay_call,         [NODE_BROKEN] = lay_nothing,
+#define X(name, function) [NODE_##name] = function,
+        LAYS(X)
+#undef X
     };
     /* What follows a requirement that does not hold rests on it. */
     for (const Node *node = statements; node && !laying->refused && lay_step(laying, node); node = node->next)

@@ -1,6 +1,7 @@
 /* Names and kinds of statements. A new one gets its row in the table at the end. */
 #include "meaning/resolve_parts.h"
 
+#include "base/table.h"
 #include "meaning/convert.h"
 #include "meaning/mend.h"
 
@@ -244,27 +245,33 @@ static void check_nothing(Resolver *resolver, Node *node, Within within)
     (void)within;
 }
 
+#define CHECKS(X)                                                                                                 \
+    X(BAND, check_band)                                                                                           \
+    X(INLAY, check_inlay)                                                                                         \
+    X(FADE_TO, check_fade)                                                                                        \
+    X(FADE_OF, check_fade)                                                                                        \
+    X(GAP, check_gap)                                                                                             \
+    X(FOR, check_for)                                                                                             \
+    X(IF, check_if)                                                                                               \
+    X(REPEAT, check_nested)                                                                                       \
+    X(MIRROR, check_nested)                                                                                       \
+    X(SYMMETRIC, check_nested)                                                                                    \
+    X(CHEVRON, check_crosswrap)                                                                                   \
+    X(DIAMOND, check_crosswrap)                                                                                   \
+    X(SPIRAL, check_crosswrap)                                                                                    \
+    X(STRAND, check_strand)                                                                                       \
+    X(REQUIRE, check_require)                                                                                     \
+    X(LET, check_let)                                                                                             \
+    X(CALL, check_call)                                                                                           \
+    X(BROKEN, check_nothing)
+_Static_assert(TABLE_ROWS(CHECKS) == TABLE_ROWS(NODE_STATEMENT_TABLE), "every statement is looked at");
+
 void resolve_statements(Resolver *resolver, Node *statements, Within within)
 {
     static void (*const checks[NODE_KIND_COUNT])(Resolver *, Node *, Within) = {
-        [NODE_BAND] = check_band,
-        [NODE_INLAY] = check_inlay,
-        [NODE_FADE_TO] = check_fade,
-        [NODE_FADE_OF] = check_fade,
-        [NODE_GAP] = check_gap,
-        [NODE_FOR] = check_for,
-        [NODE_IF] = check_if,
-        [NODE_REPEAT] = check_nested,
-        [NODE_MIRROR] = check_nested,
-        [NODE_SYMMETRIC] = check_nested,
-        [NODE_CHEVRON] = check_crosswrap,
-        [NODE_DIAMOND] = check_crosswrap,
-        [NODE_SPIRAL] = check_crosswrap,
-        [NODE_STRAND] = check_strand,
-        [NODE_REQUIRE] = check_require,
-        [NODE_LET] = check_let,
-        [NODE_CALL] = check_call,
-        [NODE_BROKEN] = check_nothing,
+#define X(name, function) [NODE_##name] = function,
+        CHECKS(X)
+#undef X
     };
     for (Node *node = statements; node; node = node->next)
         checks[node->kind](resolver, node, within);

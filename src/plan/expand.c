@@ -84,11 +84,11 @@ static void expand_crosswrap(const Layout *layout, Expander *out, const Item *it
 
 static void expand_item(const Layout *layout, Expander *out, uint32_t index)
 {
-    static void (*const by_kind[])(const Layout *, Expander *, const Item *,
-                                   const ItemMeasure *) = {[ITEM_BAND] = expand_band,
-                                                           [ITEM_FADE] = expand_fade,
-                                                           [ITEM_GAP] = expand_gap,
-                                                           [ITEM_CROSSWRAP] = expand_crosswrap};
+    static void (*const by_kind[])(const Layout *, Expander *, const Item *, const ItemMeasure *) = {
+#define X(name, word) [ITEM_##name] = expand_##word,
+        ITEM_TABLE(X)
+#undef X
+    };
     const Item *item = &layout->layer->layer->items[index];
     out->item = index;
     by_kind[item->kind](layout, out, item, &layout->measures[index]);

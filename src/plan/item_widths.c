@@ -289,10 +289,11 @@ static bool measure_spreads(Layout *layout)
 
 bool measure_items(Layout *layout)
 {
-    static bool (*const by_kind[])(Layout *, const Item *, ItemMeasure *) = {[ITEM_BAND] = measure_band,
-                                                                             [ITEM_FADE] = measure_fade,
-                                                                             [ITEM_GAP] = measure_gap,
-                                                                             [ITEM_CROSSWRAP] = measure_crosswrap};
+    static bool (*const by_kind[])(Layout *, const Item *, ItemMeasure *) = {
+#define X(name, word) [ITEM_##name] = measure_##word,
+        ITEM_TABLE(X)
+#undef X
+    };
     const Layer *layer = layout->layer->layer;
     if (layer->item_count > layout->measure_room) {
         layout->measure_room = layer->item_count;

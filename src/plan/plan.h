@@ -5,7 +5,14 @@
 
 #include "plan/crosswrap.h"
 
-typedef enum { RUN_BAND, RUN_INLAY, RUN_FADE_IN, RUN_FADE_OUT, RUN_GAP } RunRole;
+/* What a run's turns are: name, and in words. */
+#define RUN_TABLE(X) X(BAND, "band") X(INLAY, "inlay") X(FADE_IN, "fade in") X(FADE_OUT, "fade out") X(GAP, "gap")
+
+typedef enum {
+#define X(name, words) RUN_##name,
+    RUN_TABLE(X)
+#undef X
+} RunRole;
 
 /* Turns of one thread (or of strands together) without a change. In working order. */
 typedef struct Run {

@@ -7,14 +7,13 @@
 #include "base/units.h"
 
 /* name; then what `first`, `second`, `options` and `body` hold ("-" for nothing). */
-#define NODE_TABLE(X)                                                                                             \
-    /* values */                                                                                                  \
+/* Values and their parts. */
+#define NODE_VALUE_TABLE(X)                                                                                       \
     X(NUMBER, "number and unit; detail: Unit", "-", "-", "-")                                                     \
     X(TEXT, "text", "-", "-", "-")                                                                                \
     X(COLOUR, "number: 0xRRGGBB", "-", "-", "-")                                                                  \
     X(TRUTH, "detail: 1 for yes", "-", "-", "-")                                                                  \
     X(NAME, "text; first: the module's name", "-", "-", "-")                                                      \
-    X(CALL, "first: name", "-", "arguments", "-")                                                                 \
     X(LIST, "first: items", "-", "-", "-")                                                                        \
     X(SIGN, "detail: '-' or NOT; first: value", "-", "-", "-")                                                    \
     X(OPERATION, "detail: Operator", "first: left", "second: right", "-")                                         \
@@ -23,9 +22,11 @@
     X(PAIR, "first: turns in", "second: turns out", "-", "-")                                                     \
     X(FILL, "the extent that takes what is left", "-", "-", "-")                                                  \
     X(OPTION, "text: name; first: value", "second: thread of an end band", "-", "-")                              \
-    X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")                                                \
+    X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")
+/* What may stand in a body, well or badly; a call is a value too. */
+#define NODE_STATEMENT_TABLE(X)                                                                                   \
+    X(CALL, "first: name", "-", "arguments", "-")                                                                 \
     X(BROKEN, "in the place of what could not be read", "-", "-", "-")                                            \
-    /* statements */                                                                                              \
     X(BAND, "first: extent", "second: thread", "options", "body: inlays")                                         \
     X(INLAY, "first: extent", "second: thread", "options", "-")                                                   \
     X(FADE_TO, "-", "second: thread", "options", "-")                                                             \
@@ -40,14 +41,15 @@
     X(SYMMETRIC, "-", "-", "-", "body")                                                                           \
     X(FOR, "first: list or first count", "second: last count", "options: name", "body")                           \
     X(IF, "first: truth", "second: IF or BLOCK that follows else", "-", "body")                                   \
-    X(BLOCK, "-", "-", "-", "body")                                                                               \
     X(REQUIRE, "first: truth", "second: text or NULL", "-", "-")                                                  \
-    X(LET, "first: value", "second: name", "-", "-")                                                              \
+    X(LET, "first: value", "second: name", "-", "-")
+/* Parts of statements, places and declarations. */
+#define NODE_REST_TABLE(X)                                                                                        \
+    X(BLOCK, "-", "-", "-", "body")                                                                               \
     X(UNDER, "-", "-", "options", "body")                                                                         \
     X(OVER, "-", "-", "options", "body")                                                                          \
     X(PLACE, "first: mark", "-", "options", "body")                                                               \
     X(STATION, "first: mark", "second: diameter", "-", "-")                                                       \
-    /* declarations */                                                                                            \
     X(EDITION, "first: number", "-", "-", "-")                                                                    \
     X(ABOUT, "-", "-", "options", "-")                                                                            \
     X(USE, "first: path", "second: name or NULL", "-", "body: declarations, if detail")                           \
@@ -59,6 +61,7 @@
     X(PATTERN, "first: name", "-", "options: parameters", "body")                                                 \
     X(PARAMETER, "text: name; first: default or NULL; second: kind", "-", "-", "-")                               \
     X(ROD, "first: title", "second: blank", "-", "body: places")
+#define NODE_TABLE(X) NODE_VALUE_TABLE(X) NODE_STATEMENT_TABLE(X) NODE_REST_TABLE(X)
 
 typedef enum {
 #define X(name, ...) NODE_##name,

@@ -1,5 +1,7 @@
 /* One step in words: which kind of step says what. */
 #include "words/sheet_maker.h"
+
+#include "base/table.h"
 #include "plan/plan_sums.h"
 
 /* What a kind's facts are: where it happens, after how many turns, at which hour. */
@@ -10,38 +12,44 @@ typedef struct KindWords {
     unsigned facts;
 } KindWords;
 
+#define STEP_WORDS(X)                                                                                             \
+    X(DRESS_FOOT, say_dress, explain_dress, 0)                                                                    \
+    X(TAPE_GUIDE, say_tape, explain_tape, 0)                                                                      \
+    X(MARK, say_mark, explain_mark, 0)                                                                            \
+    X(START, say_start, explain_start, FACT_WHERE | FACT_COUNT)                                                   \
+    X(LAY_IN, say_lay_in, explain_lay_in, FACT_WHERE | FACT_COUNT)                                                \
+    X(LAY_LOOP, say_loop, explain_loop, FACT_WHERE | FACT_COUNT)                                                  \
+    X(TAKE_UP, say_take_up, explain_take_up, 0)                                                                   \
+    X(WIND, say_wind, explain_wind, FACT_WHERE | FACT_COUNT)                                                      \
+    X(STAND, say_stand, explain_stand, 0)                                                                         \
+    X(LAY_END, say_lay_end, explain_lay_end, FACT_WHERE | FACT_COUNT)                                             \
+    X(PULL_THROUGH, say_pull, explain_pull, FACT_COUNT)                                                           \
+    X(TRIM_TAG, say_trim_tag, explain_trim_tag, 0)                                                                \
+    X(TRIM_END, say_trim_end, explain_trim_end, 0)                                                                \
+    X(PACK, say_pack, explain_pack, FACT_COUNT)                                                                   \
+    X(MEASURE, say_measure, explain_measure, FACT_COUNT)                                                          \
+    X(TAKE_TAPE, say_take_tape, explain_take_tape, FACT_COUNT)                                                    \
+    X(TAKE_SPACER, say_take_spacer, explain_take_spacer, 0)                                                       \
+    X(BIND_RING, say_bind_ring, explain_bind_ring, 0)                                                             \
+    X(SET_OUT, say_set_out, explain_set_out, 0)                                                                   \
+    X(HOLD_ENDS, say_hold_ends, explain_hold_ends, 0)                                                             \
+    X(TIE_ON, say_tie_on, explain_tie_on, FACT_ROUND)                                                             \
+    X(LEG, say_leg, explain_leg, FACT_PASS | FACT_ROUND)                                                          \
+    X(TIE_OFF, say_tie_off, explain_tie_off, FACT_ROUND)                                                          \
+    X(SYMMETRY, say_symmetry, explain_symmetry, 0)                                                                \
+    X(UNWIND, say_unwind, explain_unwind, 0)                                                                      \
+    X(TAKE_ENDS, say_take_ends, explain_take_ends, 0)                                                             \
+    X(ALIGN, say_align, explain_align, 0)                                                                         \
+    X(SEAL, say_seal, explain_seal, 0)                                                                            \
+    X(SINGE, say_singe, explain_singe, 0)                                                                         \
+    X(COAT, say_coat, explain_coat, 0)
+
 static const KindWords kinds[STEP_KIND_COUNT] = {
-    [STEP_DRESS_FOOT] = {say_dress, explain_dress, 0},
-    [STEP_TAPE_GUIDE] = {say_tape, explain_tape, 0},
-    [STEP_MARK] = {say_mark, explain_mark, 0},
-    [STEP_START] = {say_start, explain_start, FACT_WHERE | FACT_COUNT},
-    [STEP_LAY_IN] = {say_lay_in, explain_lay_in, FACT_WHERE | FACT_COUNT},
-    [STEP_LAY_LOOP] = {say_loop, explain_loop, FACT_WHERE | FACT_COUNT},
-    [STEP_TAKE_UP] = {say_take_up, explain_take_up, 0},
-    [STEP_WIND] = {say_wind, explain_wind, FACT_WHERE | FACT_COUNT},
-    [STEP_STAND] = {say_stand, explain_stand, 0},
-    [STEP_LAY_END] = {say_lay_end, explain_lay_end, FACT_WHERE | FACT_COUNT},
-    [STEP_PULL_THROUGH] = {say_pull, explain_pull, FACT_COUNT},
-    [STEP_TRIM_TAG] = {say_trim_tag, explain_trim_tag, 0},
-    [STEP_TRIM_END] = {say_trim_end, explain_trim_end, 0},
-    [STEP_PACK] = {say_pack, explain_pack, FACT_COUNT},
-    [STEP_MEASURE] = {say_measure, explain_measure, FACT_COUNT},
-    [STEP_TAKE_TAPE] = {say_take_tape, explain_take_tape, FACT_COUNT},
-    [STEP_TAKE_SPACER] = {say_take_spacer, explain_take_spacer, 0},
-    [STEP_BIND_RING] = {say_bind_ring, explain_bind_ring, 0},
-    [STEP_SET_OUT] = {say_set_out, explain_set_out, 0},
-    [STEP_HOLD_ENDS] = {say_hold_ends, explain_hold_ends, 0},
-    [STEP_TIE_ON] = {say_tie_on, explain_tie_on, FACT_ROUND},
-    [STEP_LEG] = {say_leg, explain_leg, FACT_PASS | FACT_ROUND},
-    [STEP_TIE_OFF] = {say_tie_off, explain_tie_off, FACT_ROUND},
-    [STEP_SYMMETRY] = {say_symmetry, explain_symmetry, 0},
-    [STEP_UNWIND] = {say_unwind, explain_unwind, 0},
-    [STEP_TAKE_ENDS] = {say_take_ends, explain_take_ends, 0},
-    [STEP_ALIGN] = {say_align, explain_align, 0},
-    [STEP_SEAL] = {say_seal, explain_seal, 0},
-    [STEP_SINGE] = {say_singe, explain_singe, 0},
-    [STEP_COAT] = {say_coat, explain_coat, 0},
+#define X(name, ...) [STEP_##name] = {__VA_ARGS__},
+    STEP_WORDS(X)
+#undef X
 };
+_Static_assert(TABLE_ROWS(STEP_WORDS) == STEP_KIND_COUNT, "every kind of step needs its words");
 
 /* What is said otherwise of a layer that is a crosswrap. */
 static const KindWords of_crosswraps[STEP_KIND_COUNT] = {

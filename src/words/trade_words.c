@@ -2,11 +2,11 @@
 
 const char *role_word(RunRole role)
 {
-    static const char *const words[] = {[RUN_BAND] = "band",
-                                        [RUN_INLAY] = "inlay",
-                                        [RUN_FADE_IN] = "fade in",
-                                        [RUN_FADE_OUT] = "fade out",
-                                        [RUN_GAP] = "gap"};
+    static const char *const words[] = {
+#define X(name, words) [RUN_##name] = words,
+        RUN_TABLE(X)
+#undef X
+    };
     return words[role];
 }
 

@@ -45,10 +45,11 @@ static void put_colours(JsonPage *page, const Thread *thread)
 
 static void put_threads(PlanPage *sheet)
 {
-    static const char *const width_words[] = {[WIDTH_COUNTED] = "turns",
-                                              [WIDTH_MEASURED] = "diameter",
-                                              [WIDTH_NOMINAL] = "size",
-                                              [WIDTH_FROM_TEX] = "tex"};
+    static const char *const width_words[] = {
+#define X(name, option) [WIDTH_##name] = option,
+        WIDTH_TABLE(X)
+#undef X
+    };
     JsonPage *page = &sheet->page;
     RoundedNeeds needs = rounded_needs(page->out->arena, sheet->plan, rounding_of_programs());
     page_open(page, "threads", '[');
@@ -76,7 +77,11 @@ static void put_threads(PlanPage *sheet)
 static void put_items(PlanPage *sheet, const PlannedPlace *place, const PlannedLayer *layer)
 {
     static const char *const kinds[] = {
-        [ITEM_BAND] = "band", [ITEM_FADE] = "fade", [ITEM_GAP] = "gap", [ITEM_CROSSWRAP] = "crosswrap"};
+
+#define X(name, word) [ITEM_##name] = #word,
+        ITEM_TABLE(X)
+#undef X
+    };
     Rounding digits = rounding_of_programs();
     JsonPage *page = &sheet->page;
     page_open(page, "items", '[');
