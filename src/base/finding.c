@@ -23,7 +23,11 @@ Severity finding_severity(FindingCode code) { return table[code].severity; }
 
 const char *severity_word(Severity severity)
 {
-    static const char *const words[] = {"note", "warning", "error"};
+    static const char *const words[] = {
+#define X(name, word) [SEVERITY_##name] = word,
+        SEVERITY_TABLE(X)
+#undef X
+    };
     return words[severity];
 }
 

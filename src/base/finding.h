@@ -7,7 +7,13 @@
 #include "base/span.h"
 #include "base/text.h"
 
-typedef enum { SEVERITY_NOTE, SEVERITY_WARNING, SEVERITY_ERROR } Severity;
+#define SEVERITY_TABLE(X) X(NOTE, "note") X(WARNING, "warning") X(ERROR, "error")
+
+typedef enum {
+#define X(name, word) SEVERITY_##name,
+    SEVERITY_TABLE(X)
+#undef X
+} Severity;
 
 typedef enum {
 #define X(code, name, severity, title) FINDING_##name,

@@ -33,7 +33,11 @@ static bool choose(const char *option, const char *word, const char *const *choi
     return false;
 }
 
-static const char *const formats[FORMAT_COUNT] = {"text", "json", "csv", "html", "pdf"};
+static const char *const formats[FORMAT_COUNT] = {
+#define X(name, word) [FORMAT_##name] = word,
+    FORMAT_TABLE(X)
+#undef X
+};
 
 static bool set_format(Arguments *arguments, const char *word)
 {

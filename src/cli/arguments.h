@@ -25,7 +25,14 @@ typedef struct Verb {
     unsigned formats;      /* FORMAT_BIT of each that it writes; 0: one that cannot be chosen */
 } Verb;
 
-typedef enum { FORMAT_TEXT, FORMAT_JSON, FORMAT_CSV, FORMAT_HTML, FORMAT_PDF, FORMAT_COUNT } Format;
+#define FORMAT_TABLE(X) X(TEXT, "text") X(JSON, "json") X(CSV, "csv") X(HTML, "html") X(PDF, "pdf")
+
+typedef enum {
+#define X(name, word) FORMAT_##name,
+    FORMAT_TABLE(X)
+#undef X
+        FORMAT_COUNT
+} Format;
 #define FORMAT_BIT(format) (1u << (format))
 
 extern const Verb verb_table[VERB_COUNT]; /* by VerbKind; the first row is empty */

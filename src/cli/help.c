@@ -1,8 +1,10 @@
 #include "cli/help.h"
 
+#include "base/table.h"
+
 static const char exit_codes[] =
     "Exit codes: 0 done (warnings and notes may be there), 1 errors in a file, 2 wrong use,\n"
-    "3 the machine failed (disk full, no memory, output not writable).\n";
+    "3 the machine failed (disk full, no memory, output not writable), or turnlay itself, and says so.\n";
 
 static const char files[] =
     "FILE - is standard input. Used files are sought beside the using file, in the folders of -I, in\n"
@@ -10,22 +12,28 @@ static const char files[] =
     "the standard library. A file is replaced as a whole or not at all, and never one that was read;\n"
     "what is open already (/dev/stdout), a device or a named pipe is written to.\n";
 
+#define DETAILS(X)                                                                                                \
+    X(CHECK, "Findings go to standard output.\n")                                                                 \
+    X(PLAN, "Findings go to standard error. A file with errors gives no schedule. Of several files each is\n"     \
+            "planned by itself, one after the other.\n")                                                          \
+    X(SHEET,                                                                                                      \
+      "Findings go to standard error. A file with errors gives no sheet. The html page works from disk, also\n"   \
+      "on a phone; the pdf holds marking strips and, of crosswraps, templates to roll round\n"                    \
+      "the blank, at true size: print it at 100 %.\n")                                                            \
+    X(NEED, "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"        \
+            "reckoned by itself, one after the other.\n")                                                         \
+    X(DRAW, "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"     \
+            "is drawn unless --rod says which.\n")                                                                \
+    X(FOLD, "Findings go to standard error. The result compiles to the same plan without any other file,\n"       \
+            "and is fit for sending.\n")                                                                          \
+    X(EXPLAIN, "CODE is that of a finding, as T101.\n")
+
 static const char *const details[VERB_COUNT] = {
-    [VERB_CHECK] = "Findings go to standard output.\n",
-    [VERB_PLAN] = "Findings go to standard error. A file with errors gives no schedule. Of several files each is\n"
-                  "planned by itself, one after the other.\n",
-    [VERB_SHEET] =
-        "Findings go to standard error. A file with errors gives no sheet. The html page works from disk, also\n"
-        "on a phone; the pdf holds marking strips and, of crosswraps, templates to roll round\n"
-        "the blank, at true size: print it at 100 %.\n",
-    [VERB_NEED] = "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"
-                  "reckoned by itself, one after the other.\n",
-    [VERB_DRAW] = "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"
-                  "is drawn unless --rod says which.\n",
-    [VERB_FOLD] = "Findings go to standard error. The result compiles to the same plan without any other file,\n"
-                  "and is fit for sending.\n",
-    [VERB_EXPLAIN] = "CODE is that of a finding, as T101.\n",
+#define X(name, ...) [VERB_##name] = __VA_ARGS__,
+    DETAILS(X)
+#undef X
 };
+_Static_assert(TABLE_ROWS(DETAILS) == VERB_COUNT - 1, "every verb has its details");
 
 static void one_usage(Buffer *out, VerbKind verb)
 {

@@ -1,4 +1,5 @@
 /* turnlay: from the command line to a verb, and back to an exit code. */
+#include "base/table.h"
 #include "cli/hand_over.h"
 #include "cli/help.h"
 #include "cli/output.h"
@@ -7,11 +8,21 @@
 
 typedef ExitCode VerbRun(Arena *arena, const Arguments *arguments);
 
+#define RUNS(X)                                                                                                   \
+    X(CHECK, run_on_files)                                                                                        \
+    X(PLAN, run_on_files)                                                                                         \
+    X(NEED, run_on_files)                                                                                         \
+    X(SHEET, run_on_files)                                                                                        \
+    X(DRAW, run_on_files)                                                                                         \
+    X(FOLD, run_on_files)                                                                                         \
+    X(EXPLAIN, run_explain)
+
 static VerbRun *const runs[VERB_COUNT] = {
-    [VERB_CHECK] = run_on_files,  [VERB_PLAN] = run_on_files, [VERB_NEED] = run_on_files,
-    [VERB_SHEET] = run_on_files,  [VERB_DRAW] = run_on_files, [VERB_FOLD] = run_on_files,
-    [VERB_EXPLAIN] = run_explain,
+#define X(name, ...) [VERB_##name] = __VA_ARGS__,
+    RUNS(X)
+#undef X
 };
+_Static_assert(TABLE_ROWS(RUNS) == VERB_COUNT - 1, "every verb is run by something");
 
 static ExitCode run(Arena *arena, int count, char **words)
 {

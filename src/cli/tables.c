@@ -1,5 +1,7 @@
 #include "cli/arguments.h"
 
+#include "base/table.h"
+
 enum {
     ON_FILES = VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_DRAW)
                | VERB_BIT(VERB_FOLD) | VERB_BIT(VERB_SHEET),
@@ -14,17 +16,21 @@ enum {
     SHEETS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_HTML) | FORMAT_BIT(FORMAT_PDF)
 };
 
+#define VERBS(X)                                                                                                  \
+    X(CHECK, "check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, 0)             \
+    X(PLAN, "plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX, TABLES)  \
+    X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
+    X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
+    X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, 0)                                      \
+    X(FOLD, "fold", "FILE", "print one file that holds the file and all it uses", 1, 1, 0)                        \
+    X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)
+
 const Verb verb_table[VERB_COUNT] = {
-    [VERB_CHECK] = {"check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, 0},
-    [VERB_PLAN] = {"plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX,
-                   TABLES},
-    [VERB_NEED] = {"need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES},
-    [VERB_SHEET] = {"sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1,
-                    SHEETS},
-    [VERB_DRAW] = {"draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, 0},
-    [VERB_FOLD] = {"fold", "FILE", "print one file that holds the file and all it uses", 1, 1, 0},
-    [VERB_EXPLAIN] = {"explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0},
+#define X(name, ...) [VERB_##name] = {__VA_ARGS__},
+    VERBS(X)
+#undef X
 };
+_Static_assert(TABLE_ROWS(VERBS) == VERB_COUNT - 1, "every verb has its row; none has none");
 
 const Option option_table[OPTION_COUNT] = {
     {'o', "output", "FILE", "-o, --output FILE", ON_FILES,
