@@ -96,11 +96,11 @@ void explain_set_out(SheetMaker *maker, const Step *step)
                 "at 12 o'clock, the ring's side. Wax pencil, never a point.");
 }
 
+/* There is no such step where nothing but friction holds the ends. */
 void say_hold_ends(SheetMaker *maker, const Step *step)
 {
     static const char *const actions[] = {[HOLD_TAPE] = "Tape round the blank, just outside both end bands",
-                                          [HOLD_PINS] = "Set pins round the blank, just outside both end bands",
-                                          [HOLD_NONE] = "Keep the blank clear just outside both end bands"};
+                                          [HOLD_PINS] = "Set pins round the blank, just outside both end bands"};
     (void)step;
     buffer_text(words(maker), actions[maker->bench->ends]);
 }
@@ -109,8 +109,7 @@ void explain_hold_ends(SheetMaker *maker, const Step *step)
 {
     static const char *const how[] = {
         [HOLD_TAPE] = "Two turns of it, with the sticky side out in the last: every pass turns round on it",
-        [HOLD_PINS] = "In a collar, never in the blank, heads leaning outward: every pass turns round on them",
-        [HOLD_NONE] = "Nothing holds the passes where they turn round but friction: keep every turn tight."};
+        [HOLD_PINS] = "In a collar, never in the blank, heads leaning outward: every pass turns round on them"};
     const PlannedLayer *layer = layer_of_step(maker, step);
     int direction = place_of_step(maker, step)->direction;
     buffer_text(words(maker), "They begin ");
@@ -118,11 +117,9 @@ void explain_hold_ends(SheetMaker *maker, const Step *step)
     buffer_format(words(maker), " from the datum, to your %s, and ", side_word(maker, -direction));
     put_from_datum(maker, step, layer->end);
     buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction), how[maker->bench->ends]);
-    if (maker->bench->ends != HOLD_NONE) {
-        buffer_text(words(maker), ", ");
-        put_cut_length(maker, TURNED_BEYOND);
-        buffer_text(words(maker), " out at the most: thread is cut for so much.");
-    }
+    buffer_text(words(maker), ", ");
+    put_cut_length(maker, TURNED_BEYOND);
+    buffer_text(words(maker), " out at the most: thread is cut for so much.");
 }
 
 /* --- a piece comes and goes --- */

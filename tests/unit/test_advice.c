@@ -1,0 +1,437 @@
+/* What the bench sheet advises, as data: for every kind of step which sentences it may say, what each is about,
+ * how often it says "not", which way it points and when it has to be said. A sentence that no row knows, one
+ * turned round, and one that is missing are faults. The words themselves may change as long as those of the row
+ * stay. */
+#include "made_sheet.h"
+
+/* When a row's sentence has to stand: in every step of its kind, in the first of its kind in a part and in no
+ * other, or wherever it is fitting, and somewhere at least. */
+typedef enum { EACH, ONCE, SOME } When;
+/* Of which steps of that kind. */
+typedef enum { ALL, WRAPS, CROSSWRAPS, ROD } Of;
+
+enum { ROW_WORDS = 5 };
+
+/* `nots`: how many of `negations` the sentence holds. `ways`: a sign for every "toward the butt" (or tip) and "to
+ * your left" (or right) in it, in their order: `+` the way the wrap is worked, `-` against it, `t` toward the tip,
+ * `b` where the leg begins, `e` where it ends. `words` stand in it in this order. */
+typedef struct Advice {
+    StepKind kind;
+    Of of;
+    When when;
+    unsigned nots;
+    const char *ways;
+    const char *words[ROW_WORDS];
+} Advice;
+
+static const char *const negations[] = {"never ", "not ", "no ", "nothing ", "cannot ", "without ", "don't "};
+
+/* clang-format off */
+static const Advice advice[] = {
+    /* before */
+    {STEP_DRESS_FOOT, ALL, EACH, 0, "", {"Dress the f", " of "}},
+    {STEP_DRESS_FOOT, ALL, EACH, 1, "", {"File ", "tip to a ramp", "turns can climb", "without step or burr"}},
+    {STEP_DRESS_FOOT, ALL, EACH, 0, "", {"Keep filings off the blank"}},
+    {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Tape ", " in place by "}},
+    {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Its ring ", "the tip of this foot ", " from the datum"}},
+    {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Leave the foot's tip free for the turns"}},
+    {STEP_MARK, ALL, EACH, 0, "", {"Mark the datum ", " from the "}},
+    {STEP_MARK, ALL, EACH, 0, "++", {"worked from there toward the ", ", to your ", " on: mark that too"}},
+    {STEP_MARK, ALL, EACH, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
+    /* threads come */
+    {STEP_START, ALL, EACH, 0, "", {"Start ", " over its own tag"}},
+    {STEP_START, ALL, EACH, 0, "++", {"Lay its tag along the blank toward"}},
+    {STEP_START, ALL, EACH, 0, "", {"Make the first three turns as tight as possible"}},
+    {STEP_START, CROSSWRAPS, EACH, 0, "", {"This end band, ", " lies over all strands and holds them"}},
+    {STEP_START, WRAPS, SOME, 0, "", {"Leave a gap of ", " first"}},
+    {STEP_LAY_IN, ALL, EACH, 0, "", {"Lay in ", "its tag along the blank, under the turns that come"}},
+    {STEP_LAY_IN, ALL, SOME, 0, "++", {"Its long end points toward", "tape it to the blank, clear of the turns"}},
+    {STEP_LAY_IN, ALL, SOME, 0, "++", {"Its long end points toward", "let its spool go round with the blank"}},
+    {STEP_LAY_IN, ALL, EACH, 0, "", {"The next ", " over the tag; until its own first turns", "held weakly"}},
+    {STEP_LAY_LOOP, ALL, EACH, 0, "+", {"Lay a loop for ", ", eye toward the "}},
+    {STEP_LAY_LOOP, ALL, EACH, 0, "+-",
+        {"Its eye to your ", "beyond the last turn to come; its two ends to your "}},
+    {STEP_LAY_LOOP, ALL, EACH, 0, "", {" will lie over it"}},
+    {STEP_LAY_LOOP, ALL, EACH, 0, "", {"The end of ", " comes out "}},
+    /* threads change */
+    {STEP_TAKE_UP, ALL, EACH, 0, "", {"Take up "}},
+    {STEP_TAKE_UP, ALL, SOME, 0, "",
+        {"Keep a finger on ", "until three turns are made", "as tight as possible: few "}},
+    {STEP_TAKE_UP, ALL, SOME, 0, "",
+        {"Take the tape off and draw ", " tight: the turns made meanwhile lie over "}},
+    {STEP_TAKE_UP, ALL, SOME, 0, "", {"Draw it tight: the turns made meanwhile lie over it"}},
+    {STEP_WIND, ALL, SOME, 0, "", {"Wind ", " of "}},
+    {STEP_WIND, ALL, SOME, 0, "", {"Pass ", " of ", " by hand", ", blank still"}},
+    {STEP_WIND, ALL, SOME, 0, "", {"Fade from ", " to ", ": in ", ", out "}},
+    {STEP_WIND, ALL, SOME, 0, "", {"Pair ", " of ", " of the fade"}},
+    {STEP_STAND, ALL, SOME, 0, "", {"Let ", " stand: its spool rests, the blank too"}},
+    {STEP_STAND, ALL, SOME, 0, "", {"Let ", " stand: tape it to the blank"}},
+    {STEP_STAND, ALL, SOME, 0, "++", {"Lay it along the blank toward ", "the turns made meanwhile go over it"}},
+    {STEP_STAND, ALL, SOME, 2, "", {"Do not turn the blank until it is taken up", "a spool cannot turn with it"}},
+    {STEP_STAND, ALL, SOME, 1, "", {"Do not turn the blank until it is taken up again"}},
+    /* threads go */
+    {STEP_LAY_END, ALL, EACH, 0, "", {"Cut ", "along the blank, under the turns that come"}},
+    {STEP_LAY_END, ALL, EACH, 0, "", {"Hold the last turn with a finger and cut ", " from the blank"}},
+    {STEP_LAY_END, ALL, EACH, 0, "++", {"Lay the end toward ", ": the next ", " hold it"}},
+    {STEP_PULL_THROUGH, ALL, EACH, 0, "", {"Cut ", "end through the loop", "draw it back under the last "}},
+    {STEP_PULL_THROUGH, ALL, EACH, 0, "",
+        {"Hold the last turn with a finger, cut ", "draw the loop by its two ends, slowly"}},
+    {STEP_PULL_THROUGH, ALL, EACH, 0, "", {"The end comes out "}},
+    {STEP_TRIM_TAG, ALL, EACH, 0, "", {"Trim the tag of "}},
+    {STEP_TRIM_TAG, ALL, EACH, 0, "", {" turns hold it"}},
+    {STEP_TRIM_TAG, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never saw round"}},
+    {STEP_TRIM_END, ALL, EACH, 0, "", {"Trim the end of "}},
+    {STEP_TRIM_END, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never saw round"}},
+    {STEP_TAKE_SPACER, ALL, EACH, 0, "", {"Unwind the spacer "}},
+    {STEP_TAKE_SPACER, ALL, EACH, 0, "",
+        {"Turn the blank back and unwind it from its last turn to its first", "tag and end"}},
+    {STEP_TAKE_SPACER, ALL, EACH, 0, "", {"Its even gap stays"}},
+    /* meanwhile */
+    {STEP_PACK, WRAPS, EACH, 0, "", {"Pack the turns"}},
+    {STEP_PACK, WRAPS, ONCE, 1, "--",
+        {"Push them together with something smooth toward ", "until no blank shows"}},
+    {STEP_PACK, CROSSWRAPS, SOME, 0, "", {"Pack the turns"}},
+    {STEP_PACK, CROSSWRAPS, SOME, 0, "", {"Push the strands together"}},
+    {STEP_PACK, CROSSWRAPS, SOME, 0, "",
+        {"blunt and smooth, along each leg, until they touch", "crossings lie on their lines"}},
+    {STEP_PACK, CROSSWRAPS, SOME, 0, "",
+        {"blunt and smooth, along each leg, until they touch from one end to the other"}},
+    {STEP_MEASURE, ALL, EACH, 0, "", {"Measure the width: it should be "}},
+    {STEP_MEASURE, ALL, ONCE, 0, "", {"From where this layer begins to its last turn; write it down"}},
+    {STEP_MEASURE, ALL, ONCE, 0, "", {"If it is off by more than ", "pack, or correct the turns to come"}},
+    {STEP_TAKE_TAPE, ALL, EACH, 0, "", {"Take the tape off this foot of "}},
+    {STEP_TAKE_TAPE, ALL, EACH, 0, "", {"half way up the foot and hold it; the tape would lie in their way"}},
+    /* crosswraps */
+    {STEP_SET_OUT, ALL, SOME, 0, "", {"Set out the ", "lines, crossings ", " apart"}},
+    {STEP_SET_OUT, ALL, SOME, 0, "", {"Set out the spiral: where "}},
+    {STEP_SET_OUT, ALL, SOME, 0, "",
+        {"Wrap the template", "its datum on yours, and mark through it; or by hand: "}},
+    {STEP_SET_OUT, ALL, SOME, 0, "", {"the first strand ", "enters the field at ", " from the datum"}},
+    {STEP_SET_OUT, ALL, EACH, 0, "", {"Mark also where the end bands end: "}},
+    {STEP_SET_OUT, ALL, EACH, 0, "",
+        {"Degrees go round", "clockwise as you look from the butt to the tip", "12 o'clock, the ring's"}},
+    {STEP_SET_OUT, ALL, EACH, 1, "", {"Wax pencil, never a point"}},
+    {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Tape round the blank, just outside both end bands"}},
+    {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Set pins round the blank, just outside both end bands"}},
+    {STEP_HOLD_ENDS, ALL, EACH, 0, "-+", {"They begin ", " from the datum, to your ", " from it, to your "}},
+    {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"with the sticky side out in the last: every pass turns round on it"}},
+    {STEP_HOLD_ENDS, ALL, SOME, 1, "",
+        {"In a collar, never in the blank, heads leaning outward: every pass turns round on"}},
+    {STEP_TIE_ON, ALL, EACH, 0, "", {"Tie on "}},
+    {STEP_TIE_ON, ALL, ONCE, 0, "b",
+        {"Tape ", " of its end to the blank, to your ", "beyond ", "first leg begins"}},
+    {STEP_TIE_ON, ALL, ONCE, 1, "", {"Its spool then feeds it without a stop"}},
+    {STEP_TIE_ON, ALL, SOME, 0, "",
+        {"Draw it off until its first colour, #", ", begins where it is led over the end band"}},
+    {STEP_LEG, ALL, EACH, 0, "", {": ", ", "}},
+    {STEP_LEG, ALL, SOME, 0, "tt", {"Up is toward the tip", "above a thread is on its tip's side"}},
+    {STEP_LEG, ALL, SOME, 0, "e", {"Let the blank turn and lead the thread steadily to your "}},
+    {STEP_LEG, ALL, SOME, 0, "e",
+        {"The blank goes on turning the same way; lead the thread to your ", "across all"}},
+    {STEP_LEG, ALL, SOME, 0, "", {"Then on round the "}},
+    {STEP_TIE_OFF, ALL, EACH, 0, "", {"Tie off "}},
+    {STEP_TIE_OFF, ALL, ONCE, 0, "e", {"Tape its end down to your ", "beyond ", "and cut it ", " from there"}},
+    {STEP_SYMMETRY, ALL, EACH, 0, "", {"Look it over before any further strand: is it even?"}},
+    {STEP_SYMMETRY, ALL, EACH, 0, "", {"Turn the blank slowly by hand"}},
+    {STEP_SYMMETRY, ALL, SOME, 0, "", {"On every line, the far side's too, each crossing lies on its mark"}},
+    {STEP_SYMMETRY, ALL, SOME, 0, "",
+        {"From turn to turn", "the way along the blank is the same all over the field"}},
+    {STEP_SYMMETRY, ALL, EACH, 0, "",
+        {"Set straight with something blunt what is off: all that follows leans on these"}},
+    {STEP_SYMMETRY, ALL, EACH, 0, "", {"A thread that still runs is taped down while you stop"}},
+    {STEP_UNWIND, ALL, EACH, 0, "", {"Take off the spacer "}},
+    {STEP_UNWIND, ALL, SOME, 0, "",
+        {"Cut it on the ", "draw its legs out lengthwise from under the others, the last first"}},
+    {STEP_UNWIND, ALL, SOME, 0, "", {"Loosen its ends, turn the blank back and unwind it"}},
+    {STEP_UNWIND, ALL, ONCE, 0, "", {"Its even gap stays"}},
+    {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"Cut all strands at both end bands"}},
+    {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"Only when the sealing is hard"}},
+    {STEP_TAKE_ENDS, ALL, EACH, 2, "",
+        {"Just outside the end bands", "new blade: cut away from the blank, never press, never saw round"}},
+    {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"All that lies outside comes off"}},
+    /* after */
+    {STEP_BIND_RING, ALL, EACH, 0, "", {"Bind beyond the ring of "}},
+    {STEP_BIND_RING, ALL, EACH, 1, "",
+        {"three or four turns on the far side of the ring", "cannot pull out of its wrap"}},
+    {STEP_BIND_RING, ALL, EACH, 1, "", {"Its thread is not in the cut list"}},
+    {STEP_ALIGN, ALL, EACH, 0, "", {"Sight along the rod and bring the guides into line"}},
+    {STEP_ALIGN, ALL, EACH, 0, "", {"Push the feet under their wraps, a little at a time"}},
+    {STEP_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
+    {STEP_SEAL, ROD, EACH, 0, "", {"Seal the threads with colour preserver and let it dry"}},
+    {STEP_SEAL, ROD, EACH, 1, "", {" darker under finish without it"}},
+    {STEP_SEAL, WRAPS, EACH, 0, "", {"Seal this layer and let it cure"}},
+    {STEP_SEAL, WRAPS, EACH, 0, "", {"It has to be hard before the next layer lies on it"}},
+    {STEP_SEAL, WRAPS, EACH, 0, "", {"Gloves and fresh air"}},
+    {STEP_SEAL, CROSSWRAPS, EACH, 0, "", {"Seal the ", " and let it cure hard"}},
+    {STEP_SEAL, CROSSWRAPS, EACH, 0, "", {"End bands and all"}},
+    {STEP_SEAL, CROSSWRAPS, SOME, 1, "",
+        {"It has to be hard before the ", "until then nothing else holds the strands' ends"}},
+    {STEP_SEAL, CROSSWRAPS, EACH, 0, "", {"Gloves and fresh air"}},
+    {STEP_SINGE, ALL, EACH, 0, "", {"Take off the fuzz"}},
+    {STEP_SINGE, ALL, EACH, 0, "", {"Pass a small clean flame by, quickly, or trim the hairs one by one"}},
+    {STEP_SINGE, ALL, EACH, 1, "", {"No flame near solvent or finish, and none that rests on thread or blank"}},
+    {STEP_COAT, ALL, EACH, 0, "", {"Coat ", " of ", ": brush finish over every wrap"}},
+    {STEP_COAT, ALL, EACH, 1, "",
+        {"Keep the rod turning until it no longer runs, then let it cure as its maker says"}},
+    {STEP_COAT, ALL, EACH, 0, "", {"Gloves and fresh air"}},
+};
+/* clang-format on */
+enum { ADVICE_COUNT = sizeof advice / sizeof *advice };
+
+/* Rods that between them take every kind of step, worked both ways, with either end to the left. */
+#define THREADS                                                                                                   \
+    "edition 1\n"                                                                                                 \
+    "thread navy { turns: 67 per cm, colour: #22346b }\n"                                                         \
+    "thread mist { turns: 67 per cm, colour: #9db8d6, preserver: yes }\n"                                         \
+    "thread dusk { turns: 67 per cm, colours: [#4c6a9c, #9db8d6, #dfe9ef], period: 9 cm }\n"                      \
+    "guide ring { foot: [12 mm, 12 mm], gap: 6 mm, before: 3 mm }\n"                                              \
+    "guide tip { foot: 12 mm, gap: 6 mm, before: 3 mm }\n"                                                        \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+
+static const char *const texts[] = {
+    THREADS "bench { seal: yes, lock: yes, measure: 25 turns }\n"
+            "rod \"Guides\" on tube {\n"
+            "    at 10 cm { gap 1 mm  band 60 turns of navy { inlay 2 turns of mist at: 1/2 } }\n"
+            "    at 18 cm { band 20 turns of navy  fade to mist steps: 4  band 60 turns of mist }\n"
+            "    at 25 cm guide: ring { under { band fill of navy }  over { band fill of mist } }\n"
+            "    at 40 cm guide: tip { band fill of navy }\n"
+            "}\n",
+    THREADS
+    "bench { left: tip, seal: yes, holders: 3, hand: 12 m }\n"
+    "rod \"The other way\" on tube {\n"
+    "    at 20 cm toward: butt { band 20 turns of navy  fade to mist steps: 3  band 20 turns of mist }\n"
+    "    at 30 cm toward: butt { band 20 turns of [navy, spacer(mist)]  gap 1 mm  band 60 turns of navy }\n"
+    "    at 40 cm toward: butt {\n"
+    "        band 40 turns of navy { inlay 2 turns of mist at: 1/2 } band 2 turns of mist band 20 turns of navy\n"
+    "    }\n"
+    "}\n",
+    THREADS
+    "bench { hand: 12 m, friction: 0.3 }\n"
+    "rod \"Taped\" on tube {\n"
+    "    at 8 cm length: 80 mm { diamond crossings: 4 ends: 12 turns of navy {\n"
+    "        strand 2 of mist  strand 2 of spacer(navy)  strand 1 of dusk } }\n"
+    "    at 50 cm length: 60 mm { spiral turns: 3 turns starts: 2 ends: 3 mm of navy {\n"
+    "        strand 2 of mist  strand 1 of spacer(navy)  strand 2 of mist } }\n"
+    "    at 65 cm toward: butt length: 60 mm { spiral lead: 17 mm ends: 50 turns of navy { strand 3 of dusk } }\n"
+    "}\n",
+    THREADS
+    "bench { left: tip, ends: pins, hand: 12 m, seal: yes }\n"
+    "rod \"Pinned\" on tube {\n"
+    "    at 10 cm length: 75 mm { under { band fill of navy }\n"
+    "        chevron crossings: 4 ends: 3 mm of navy { strand 3 of mist  strand 1 of navy } }\n"
+    "    at 50 cm toward: butt length: 75 mm { diamond angle: 35 deg ends: 3 mm of navy { strand 3 of mist } }\n"
+    "}\n",
+    THREADS "bench { ends: none, friction: 0.5, hand: 12 m }\n"
+            "rod \"By friction\" on tube {\n"
+            "    at 10 cm length: 75 mm { chevron crossings: 4 ends: 12 mm of navy { strand 3 of mist } }\n"
+            "}\n",
+};
+enum { TEXT_COUNT = sizeof texts / sizeof *texts };
+
+static bool starts_with(const char *text, const char *word) { return strncmp(text, word, strlen(word)) == 0; }
+
+static unsigned count_negations(const char *sentence)
+{
+    unsigned count = 0;
+    for (const char *at = sentence; *at; at++)
+        for (size_t i = 0; i < sizeof negations / sizeof *negations; i++) {
+            const char *word = negations[i];
+            bool begins = at == sentence || at[-1] == ' ';
+            count += begins && (at[0] | 32) == word[0] && starts_with(at + 1, word + 1);
+        }
+    return count;
+}
+
+static bool holds_words(const char *sentence, const char *const *words)
+{
+    for (int i = 0; i < ROW_WORDS && words[i]; i++) {
+        sentence = strstr(sentence, words[i]);
+        if (!sentence)
+            return false;
+        sentence += strlen(words[i]);
+    }
+    return true;
+}
+
+/* The step's surroundings: what its directions are held against. */
+typedef struct Around {
+    const SheetStep *shown;
+    const LegStep *leg;        /* itself, the first behind a TIE_ON, the last before a TIE_OFF; NULL for others */
+    const PlannedPlace *place; /* NULL for the whole rod */
+    bool crosswrap, butt_left;
+} Around;
+
+/* +1 toward the tip, -1 toward the butt. */
+static int way_meant(char sign, const Around *around)
+{
+    const LegStep *leg = around->leg;
+    switch (sign) {
+    case '+': return around->place->direction;
+    case '-': return -around->place->direction;
+    case 'b': return leg->from > leg->to ? 1 : -1;
+    case 'e': return leg->to > leg->from ? 1 : -1;
+    default: return 1;
+    }
+}
+
+/* The way that words at this place point, or 0. */
+static int way_said(const char *at, bool butt_left)
+{
+    if (starts_with(at, "toward the "))
+        return starts_with(at + strlen("toward the "), "tip") ? 1 : -1;
+    if (starts_with(at, "to your "))
+        return starts_with(at + strlen("to your "), "right") == butt_left ? 1 : -1;
+    return 0;
+}
+
+static bool points_rightly(const char *sentence, const char *ways, const Around *around)
+{
+    for (const char *at = sentence; *at; at++) {
+        int said = way_said(at, around->butt_left);
+        if (said && (!*ways || way_meant(*ways++, around) != said))
+            return false;
+    }
+    return !*ways;
+}
+
+static bool is_about(const Advice *row, const Around *around)
+{
+    Of of = !around->place ? ROD : around->crosswrap ? CROSSWRAPS : WRAPS;
+    return row->kind == around->shown->step->kind && (row->of == ALL || row->of == of);
+}
+
+static bool is_row(const Advice *row, const char *sentence, const Around *around)
+{
+    return is_about(row, around) && count_negations(sentence) == row->nots && holds_words(sentence, row->words)
+           && points_rightly(sentence, row->ways, around);
+}
+
+/* How often each row has been said: in this step, in this part, at all. */
+typedef struct Said {
+    unsigned step[ADVICE_COUNT], part[ADVICE_COUNT], all[ADVICE_COUNT];
+} Said;
+
+static void read_sentence(const char *sentence, const Around *around, Said *said)
+{
+    bool known = false;
+    for (int i = 0; i < ADVICE_COUNT; i++)
+        if (is_row(&advice[i], sentence, around)) {
+            said->step[i]++;
+            known = true;
+        }
+    if (!known)
+        fail_msg("no row knows this, or it is turned round: \"%s\"", sentence);
+}
+
+/* Sentences end with ". ", never within a number. */
+static void read_sentences(const char *text, const Around *around, Said *said)
+{
+    char sentence[512];
+    while (*text) {
+        const char *end = strstr(text, ". ");
+        size_t length = end ? (size_t)(end - text) : strlen(text);
+        assert_true(length < sizeof sentence);
+        memcpy(sentence, text, length);
+        sentence[length] = '\0';
+        read_sentence(sentence, around, said);
+        text += end ? length + 2 : length;
+    }
+}
+
+static void read_step(const Around *around, Said *said)
+{
+    memset(said->step, 0, sizeof said->step);
+    read_sentences(around->shown->action, around, said);
+    read_sentences(around->shown->detail, around, said);
+    for (int i = 0; i < ADVICE_COUNT; i++) {
+        if (!is_about(&advice[i], around))
+            continue;
+        bool wanted = advice[i].when == EACH || (advice[i].when == ONCE && !said->part[i]);
+        if (wanted && !said->step[i])
+            fail_msg("not said: \"%s\"\nin \"%s\"", advice[i].words[0], around->shown->detail);
+        if (advice[i].when == ONCE && said->part[i] && said->step[i])
+            fail_msg("said again: %s", advice[i].words[0]);
+        said->part[i] += said->step[i];
+        said->all[i] += said->step[i];
+    }
+}
+
+static const LegStep *leg_of(const SheetRod *rod, uint32_t i)
+{
+    StepKind kind = rod->steps[i].step->kind;
+    if (kind != STEP_LEG && kind != STEP_TIE_ON && kind != STEP_TIE_OFF)
+        return NULL;
+    while (rod->steps[i].step->kind != STEP_LEG)
+        i += kind == STEP_TIE_ON ? 1 : -1U;
+    return &rod->steps[i].step->leg;
+}
+
+static void read_rod(const Made *made, const SheetRod *rod, Said *said)
+{
+    for (uint32_t p = 0; p < rod->part_count; p++) {
+        memset(said->part, 0, sizeof said->part);
+        for (uint32_t i = rod->parts[p].first; i < rod->parts[p].first + rod->parts[p].count; i++) {
+            const Step *step = rod->steps[i].step;
+            Around around = {.shown = &rod->steps[i],
+                             .leg = leg_of(rod, i),
+                             .butt_left = made->sheet->bench->plan->job->bench.butt_left};
+            if (step->place != WHOLE_ROD)
+                around.place = &rod->bench->rod->places[step->place];
+            around.crosswrap = step->layer != WHOLE_ROD && around.place->layers[step->layer].crosswrap;
+            read_step(&around, said);
+        }
+    }
+}
+
+static void test_every_advice(void **state)
+{
+    (void)state;
+    static Said said;
+    for (int i = 0; i < TEXT_COUNT; i++) {
+        Made made = make(texts[i]);
+        for (uint32_t r = 0; r < made.sheet->rod_count; r++)
+            read_rod(&made, &made.sheet->rods[r], &said);
+        compilation_free(made.compilation);
+    }
+    bool of_kind[STEP_KIND_COUNT] = {false};
+    for (int i = 0; i < ADVICE_COUNT; i++) {
+        of_kind[advice[i].kind] = true;
+        if (!said.all[i])
+            fail_msg("never said: %s%s", advice[i].words[0], advice[i].words[1] ? advice[i].words[1] : "");
+    }
+    for (int kind = 0; kind < STEP_KIND_COUNT; kind++)
+        if (!of_kind[kind])
+            fail_msg("no row for step kind %d", kind);
+}
+
+/* The dangers: subject, and what to do about it. */
+static void test_cautions(void **state)
+{
+    (void)state;
+    static const struct {
+        unsigned nots;
+        const char *words[ROW_WORDS];
+    } dangers[] = {
+        {2, {"blade nicks a blank", "cut away from it", "never press, never saw round"}},
+        {0, {"epoxy irritates skin and eyes", "gloves, fresh air", "safety data sheet"}},
+        {0, {"Keep hair, sleeves and loose thread clear of a powered spindle"}},
+        {1, {"Load ratings", "are their makers' word, not this sheet's"}},
+    };
+    Made made = make(texts[0]);
+    assert_int_equal(made.sheet->caution_count, sizeof dangers / sizeof *dangers);
+    for (uint32_t i = 0; i < made.sheet->caution_count; i++) {
+        if (!holds_words(made.sheet->cautions[i], dangers[i].words))
+            fail_msg("not the caution: %s", made.sheet->cautions[i]);
+        assert_int_equal(count_negations(made.sheet->cautions[i]), dangers[i].nots);
+    }
+    compilation_free(made.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_every_advice),
+        cmocka_unit_test(test_cautions),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
