@@ -218,7 +218,10 @@ class Layer:
         self.loops = {}
         self.gaps = []                           # (turn, mm, rounding)
         self.crosswrap = None
+        self.before = {}                         # by number of step: pieces on the blank, each with its state
         for step in steps:
+            self.before[step.number] = {label: piece.state for label, piece in self.pieces.items()
+                                        if piece.state != "ended"}
             try:
                 self.follow(step)
             except Fault as fault:
@@ -609,6 +612,17 @@ def layer_parts(rod, planned):
     return found
 
 
+def compare_states(checks, name, file, before):
+    """A sheet that begins at a step says what lies on the blank by then: once for each way in which pieces lie."""
+    ways = {tuple(sorted(lying.values())): number for number, lying in before.items()}
+    for number in ways.values():
+        rest = " ".join(turnlay("sheet", "--format", "text", "--from", number, file).out.decode().split())
+        told = re.search(rf"When step {number} begins, .*? On the blank: (.*?)\. ", rest)
+        found = dict(re.findall(rf"({PIECE}) \((running|standing|laid in)\)", told[1])) if told else None
+        checks.check(found == before[number], f"{name}: what lies on the blank at step {number}",
+                     f"{told and told[1]}\n{before[number]}")
+
+
 def compare_rod(checks, name, rod, planned, names, whole_plan):
     units = whole_plan["bench_units"]
     checks.check(" ".join(planned["title"].split()) == " ".join(rod["title"].split()), f"{name}: title")
@@ -617,7 +631,7 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
     checks.check(numbers == list(range(numbers[0], numbers[0] + len(numbers))), f"{name}: numbers of steps")
     needed = [cut["step"] for cut in rod["cuts"]]
     checks.check(needed == sorted(needed), f"{name}: order of cuts")
-    made, most_loops = {}, 0
+    made, most_loops, before = {}, 0, {}
     for (p, index), part in layer_parts(rod, planned).items():
         where = f"{name}, {planned['places'][p]['label']}, layer {index + 1}"
         if not checks.check(part, f"{where}: is on the sheet"):
@@ -639,10 +653,11 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
         if "crosswrap" in plan:
             compare_crosswrap(checks, where, layer, (p, index), whole_plan, planned)
         made.update(layer.pieces)
+        before.update(layer.before)
         most_loops = max(most_loops, loops_at_once(part["steps"]))
     labels = numbered(planned)
     if len(set(names.values())) < len(names):
-        return
+        return before
     checks.check(sorted(labels) == sorted(made), f"{name}: pieces", f"{sorted(made)}\n{sorted(labels)}")
     rounding = 25.4 / 4 if units == "in" else 10
     for label, piece in zip(labels, planned["pieces"]):
@@ -651,6 +666,7 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
     loops = [cut["label"] for cut in rod["cuts"] if cut["what"].startswith("loop")]
     wanted = [f"loop {i + 1}" for i in range(most_loops)]
     checks.check(loops == wanted, f"{name}: loops to cut", f"{loops}\n{wanted}")
+    return before
 
 
 def loops_at_once(steps):
@@ -700,7 +716,8 @@ def main():
         checks.check(len(read.threads) == len(planned["threads"]), f"{name}: threads")
         checks.check(len(read.rods) == len(planned["rods"]), f"{name}: rods")
         for rod, plan_rod in zip(read.rods, planned["rods"]):
-            compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
+            before = compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
+            compare_states(checks, name, file, before)
         compare_rest(checks, name, file, text)
     checks.finish()
 

@@ -506,6 +506,43 @@ static void a_long_piece_is_passed_by_hand_only_in_a_change(void **state)
     arena_end(&shop.arena);
 }
 
+/* The finding about a piece cut so long; its free ends make up the length. */
+static const Finding *too_long(Workshop *shop, UnitSystem units, double length)
+{
+    const double rest = 1578.8 - 2 * 150; /* of the piece above */
+    open_shop(shop);
+    shop->job.bench.units = units;
+    shop->job.bench.free = (length - rest) / 2;
+    add_band(shop, NAVY, 60);
+    add_inlay(shop, MIST, 40, AT_TURNS, 30, "30 turns");
+    run(shop);
+    const Finding *finding = found(shop, FINDING_PIECE_TOO_LONG);
+    assert_non_null(finding);
+    assert_true(strlen(finding->mend) > 0);
+    return finding;
+}
+
+/* A mend is never more than `hand:` takes, 100 m, nor less than is needed; nearly up to there is one. */
+static void a_hand_is_mended_as_far_as_it_goes(void **state)
+{
+    (void)state;
+    static const double longest = 100e3,
+                        step = 10; /* mm; lengths of thread are written in steps of 1 cm, 0.01 yd */
+    for (UnitSystem units = SYSTEM_MM; units <= SYSTEM_IN; units++)
+        for (double length = longest - 10 * step; length < longest + 10 * step; length += step / 4) {
+            Workshop shop;
+            const Finding *finding = too_long(&shop, units, length);
+            assert_true(finding->has_edit || length > longest - 3 * step);
+            if (finding->has_edit) {
+                double hand;
+                assert_int_equal(sscanf(finding->edit.text, "bench { hand: %lf", &hand), 1);
+                hand *= strstr(finding->edit.text, " yd ") ? 914.4 : 1000;
+                assert_true(hand >= length - 1 && hand <= longest);
+            }
+            arena_end(&shop.arena);
+        }
+}
+
 /* height / ramp against friction 0.2: 1 mm over 5 mm just holds, 1.01 mm needs 5.05 mm. */
 static void a_steep_ramp_slips(void **state)
 {
@@ -810,6 +847,7 @@ int main(void)
         cmocka_unit_test(what_stands_lies_under_the_turns_made_meanwhile),
         cmocka_unit_test(strands_on_a_thin_tip_crowd),
         cmocka_unit_test(a_long_piece_is_passed_by_hand_only_in_a_change),
+        cmocka_unit_test(a_hand_is_mended_as_far_as_it_goes),
         cmocka_unit_test(a_steep_ramp_slips),
         cmocka_unit_test(threads_of_a_fade_may_differ_by_a_quarter),
         cmocka_unit_test(preserver_is_for_all_threads_of_a_layer),

@@ -427,6 +427,110 @@ static void check_climb(int direction)
     arena_end(&bed.arena);
 }
 
+/* The text shape with these words; fails if there is none. */
+static const Shape *text_shape(const Drawing *drawing, const char *text)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_TEXT && strcmp(drawing->shapes.items[i].text, text) == 0)
+            return &drawing->shapes.items[i];
+    fail_msg("not in the picture: %s", text);
+    return NULL;
+}
+
+/* Page x of a place along the rod, measured from the under layer's run of 160 turns. */
+static double page_x(const PlannedPlace *place, const Drawing *drawing, double along)
+{
+    double a = run_begin(drawing, 0), b = a + place->direction * breadth(run_polygon(drawing, 0));
+    return a + (along - place->start) / (place->layers[0].end - place->start) * (b - a);
+}
+
+static double left_of(const Shape *shape)
+{
+    double low = INFINITY;
+    for (uint32_t i = 0; i < shape->point_count; i++)
+        low = fmin(low, shape->points[i].x);
+    return low;
+}
+
+static bool is_steel(const Shape *shape) { return shape->kind == SHAPE_POLYGON && shape->fill == 0xb9bec4; }
+
+/* A guide from the side: its ring stands upright where the ring is, above the foot; the frame rises to it from the
+ * foot's end; the word stands over it. */
+static void check_ring(int direction, double scale)
+{
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Ring", SYSTEM_MM);
+    const Strands *navy = strands_new(shop, 0, thread_new(shop, "navy", 0x22346b, 0.15), NULL, NULL);
+    PlannedPlace *place = place_add(shop, 640, direction, 2);
+    band(place, 0, navy, 160, 0);
+    band(place, 1, navy, 160, 1);
+    foot_add(shop, place);
+    const Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, scale);
+    double ring_x = page_x(place, drawing, place->place->mark), foot_x = page_x(place, drawing, place->foot_end);
+    double foot_top = highest_y(run_polygon(drawing, 1)); /* of the turns that lie on the foot */
+    const Shape *ring = NULL, *frame = NULL;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (!is_steel(shape) || highest_y(shape) > foot_top - 0.5)
+            continue;
+        double left = left_of(shape), right = left + breadth(shape);
+        if (fabs((left + right) / 2 - ring_x) < 1e-6)
+            ring = shape;
+        else if (fabs(left - fmin(ring_x, foot_x)) < 1e-6 && fabs(right - fmax(ring_x, foot_x)) < 1e-6)
+            frame = shape;
+        else
+            fail_msg("steel from %g to %g; the ring is at %g, the foot's end at %g", left, right, ring_x, foot_x);
+    }
+    assert_non_null(ring);
+    assert_non_null(frame);
+    double height = lowest_y(ring) - highest_y(ring);
+    assert_true(height > 2 * breadth(ring));
+    assert_true(lowest_y(ring) < foot_top + 0.3 * scale); /* clear of the blank: there is a gap beneath it */
+    /* At the foot the frame reaches down to it; at the ring it is within the ring's height, and well above the
+     * foot. */
+    for (uint32_t i = 0; i < frame->point_count; i++) {
+        bool at_ring = fabs(frame->points[i].x - ring_x) < 1e-6;
+        double above = (foot_top - frame->points[i].y) / (foot_top - highest_y(ring));
+        assert_true(at_ring ? above > 0.25 && above < 0.75 : above < 0.1);
+    }
+    const Shape *word = text_shape(drawing, "ring");
+    assert_true(fabs(word->at.x - ring_x) < 1e-6 && word->align == ALIGN_MIDDLE);
+    assert_true(word->at.y < highest_y(ring));
+    arena_end(&bed.arena);
+}
+
+static void test_ring_stands_in_its_place(void **state)
+{
+    (void)state;
+    for (double scale = 1; scale <= 4; scale *= 2) {
+        check_ring(1, scale);
+        check_ring(-1, scale);
+    }
+}
+
+/* Round the surface cut open, from top to bottom: the cut, 270, the ring's side in the middle, 90, the cut; at the
+ * left, in even steps over the blank's circumference there. As a clock seen from the butt: what lies to the right
+ * of the ring lies below it here. */
+static void test_clock_of_the_unrolled_surface(void **state)
+{
+    (void)state;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
+    const Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 1);
+    const Shape *run = run_polygon(drawing, 0);
+    double middle = (highest_y(run) + lowest_y(run)) / 2;
+    const Shape *ring = text_shape(drawing, "0 ring"), *right = text_shape(drawing, "90");
+    const Shape *left = text_shape(drawing, "270"), *cut = text_shape(drawing, "180");
+    double drop = ring->at.y - middle, quarter = right->at.y - ring->at.y; /* from a line to its number's foot */
+    assert_true(drop > 0 && drop < ring->size / 2);
+    assert_true(fabs(quarter - (lowest_y(run) - highest_y(run)) / 4) < 0.3);
+    assert_true(fabs(ring->at.y - left->at.y - quarter) < 1e-9);
+    assert_true(fabs(ring->at.y - cut->at.y - 2 * quarter) < 1e-9);
+    arena_end(&bed.arena);
+}
+
 static void test_turns_climb_the_foot(void **state)
 {
     (void)state;
@@ -757,6 +861,8 @@ int main(void)
         cmocka_unit_test(test_heights),
         cmocka_unit_test(test_layers_lie_on_one_another),
         cmocka_unit_test(test_turns_climb_the_foot),
+        cmocka_unit_test(test_ring_stands_in_its_place),
+        cmocka_unit_test(test_clock_of_the_unrolled_surface),
         cmocka_unit_test(test_strands_together),
         cmocka_unit_test(test_shapes_do_not_grow_with_turns),
         cmocka_unit_test(test_ids_come_from_content),

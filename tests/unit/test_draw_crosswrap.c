@@ -270,6 +270,50 @@ static bool has_text(const Drawing *drawing, const char *part)
     return false;
 }
 
+/* Page y of the text with these words that ends, or begins, where it stands; fails if there is none. */
+static double text_y(const Drawing *drawing, const char *text, TextAlign align)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_TEXT && shape->align == align && strcmp(shape->text, text) == 0)
+            return shape->at.y;
+    }
+    fail_msg("not in the picture: %s", text);
+    return 0;
+}
+
+/* On the surface cut open the numbers of the clock at the butt's end, and of the crossings' lines at the tip's,
+ * stand where a strand of that clock angle is drawn (test_edges_are_exact: two half heights a turn, downward). */
+static void test_clock_numbers_and_strands(void **state)
+{
+    (void)state;
+    Compilation *c = compile("at 80 cm length: 80 mm { chevron crossings: 3 ends: 12 turns of navy {\n"
+                             "strand 1 of foam } }");
+    const PlannedCrosswrap *planned = crosswrap_of(c);
+    const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, VIEW_UNROLLED, 4);
+    Placed placed = placed_of(drawing, planned, VIEW_UNROLLED, 0);
+    double middle, half = half_height(&placed, placed.left, &middle), ring = text_y(drawing, "0 ring", ALIGN_END);
+    static const struct {
+        const char *text;
+        double turn;
+    } numbers[] = {{"270", -0.25}, {"90", 0.25}};
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++) {
+        double y = middle + text_y(drawing, numbers[i].text, ALIGN_END) - ring;
+        /* The strand passes this clock angle somewhere in the field: there its edge's middle is drawn at this y.
+         */
+        assert_true(fabs(y - middle - 2 * numbers[i].turn * half) < 0.1 * half);
+    }
+    uint32_t lines = crosswrap_line_count(planned);
+    assert_true(lines >= 2);
+    for (uint32_t i = 0; i < lines; i++) { /* the blank is thinner there */
+        double turn = remainder(crosswrap_line_turn(planned, i), 1);
+        const char *text = text_format(&c->arena, "%g", crosswrap_line_turn(planned, i) * 360);
+        double y = middle + text_y(drawing, text, ALIGN_START) - ring;
+        assert_true(fabs(y - middle - 2 * turn * half) < 0.3 * half);
+    }
+    compilation_free(c);
+}
+
 /* What faces the viewer is said; guides are not turned. */
 static void test_facing_is_said(void **state)
 {
@@ -305,7 +349,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_edges_are_exact),        cmocka_unit_test(test_parts_turn_one_way),
         cmocka_unit_test(test_groups_of_strand_lines), cmocka_unit_test(test_facing_is_said),
-        cmocka_unit_test(test_thread_colours),
+        cmocka_unit_test(test_thread_colours),         cmocka_unit_test(test_clock_numbers_and_strands),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

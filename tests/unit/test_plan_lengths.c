@@ -260,6 +260,30 @@ static void test_spool_after_a_fade(void **state)
     shop_close(&shop);
 }
 
+/* The cut piece's end is bound by as many turns as the spool's beginning: a band of fewer is not shared out. */
+static void test_a_band_too_short_for_a_spool(void **state)
+{
+    (void)state;
+    for (uint32_t bind = 4; bind <= 10; bind += 3)
+        for (uint32_t turns = 2 * bind - 2; turns <= 2 * bind + 1; turns++) {
+            Shop shop;
+            shop_open(&shop);
+            shop.job.bench.hand = 100;
+            shop.job.bench.bind = bind;
+            Place *place = add_place(&shop, 100, 1, NAN);
+            LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 20, 0), fade_steps(&shop, 2, 0, 1),
+                  band(&shop, EXTENT_TURNS, turns, 1));
+            const PlannedRod *rod = &shop_plan(&shop)->rods[0];
+            bool shared = turns >= 2 * bind;
+            assert_int_equal(rod->piece_count, shared ? 3 : 2);
+            for (uint32_t i = 0; i < rod->piece_count; i++)
+                assert_within(rod->pieces[i].tags, 2 * bind * 0.15, 1e-12);
+            for (uint32_t i = 1; shared && i < 3; i++)
+                assert_true(rod->pieces[i].end_turn - rod->pieces[i].first_turn >= bind);
+            shop_close(&shop);
+        }
+}
+
 /* A band goes on beneath its inlays as one piece; each inlay is a piece; a gap ends all. */
 static void test_pieces_of_inlays_and_gaps(void **state)
 {
@@ -309,6 +333,7 @@ int main(void)
         cmocka_unit_test(test_over_a_ramp),
         cmocka_unit_test(test_pieces_of_a_fade),
         cmocka_unit_test(test_spool_after_a_fade),
+        cmocka_unit_test(test_a_band_too_short_for_a_spool),
         cmocka_unit_test(test_pieces_of_inlays_and_gaps),
         cmocka_unit_test(test_finish),
     };

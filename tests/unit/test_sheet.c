@@ -1,6 +1,10 @@
 /* The bench sheet: its words, its counts, its cuts, its pauses, and its text. */
 #include "made_sheet.h"
 
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
 static const char inlaid[] =
     "edition 1\n"
     "thread navy { turns: 67 per cm, colour: #22346b }\n"
@@ -288,6 +292,126 @@ static void test_text_keeps_to_its_columns(void **state)
     }
 }
 
+/* Tags, ends and loops lie opposite the ring, from 4 to 8 o'clock, and staggered: of five that follow one another
+ * none lies where another does, so that they make no ridge; the first at 6. */
+static void test_hours_are_staggered(void **state)
+{
+    (void)state;
+    static const char *const sources[] = {inlaid, faded, guided, gapped};
+    for (size_t s = 0; s < sizeof sources / sizeof *sources; s++) {
+        Made made = make(sources[s]);
+        for (uint32_t r = 0; r < made.sheet->rod_count; r++) {
+            const BenchRod *rod = made.sheet->rods[r].bench;
+            unsigned last[5] = {0}, count = 0;
+            for (uint32_t i = 0; i < rod->step_count; i++) {
+                StepKind kind = rod->steps[i].kind;
+                bool lays =
+                    kind == STEP_START || kind == STEP_LAY_IN || kind == STEP_LAY_LOOP || kind == STEP_LAY_END;
+                unsigned hour = rod->steps[i].clock;
+                assert_int_equal(hour != 0, lays);
+                if (!lays)
+                    continue;
+                assert_in_range(hour, 4, 8);
+                assert_true(count > 0 || hour == 6);
+                for (unsigned k = 1; k < 5 && k <= count; k++)
+                    assert_int_not_equal(last[(count - k) % 5], hour);
+                last[count++ % 5] = hour;
+            }
+            assert_true(count >= 2);
+        }
+        compilation_free(made.compilation);
+    }
+}
+
+/* A loop is a line laid double: at each end of the turns that lie over it 5 cm stand out, to be held and drawn by.
+ */
+static void test_loops_can_be_held(void **state)
+{
+    (void)state;
+    for (unsigned final = 6; final <= 30; final += 8) {
+        char text[1024];
+        snprintf(text, sizeof text, "%sbench { final: %u turns }\n", inlaid, final);
+        Made made = make(text);
+        const BenchRod *rod = made.sheet->rods[0].bench;
+        const Cut *loop = &rod->cuts[rod->cut_count - 1];
+        assert_int_equal(loop->kind, CUT_LOOP);
+        double covered = final / 6.7; /* mm */
+        double stands_out = (loop->length / 2 - covered) / 2;
+        assert_true(fabs(stands_out - 50) < 1e-9);
+        compilation_free(made.compilation);
+    }
+}
+
+/* A band is measured from 20 turns on: fewer tell nothing. */
+static void test_bands_that_are_measured(void **state)
+{
+    (void)state;
+    for (unsigned turns = 15; turns <= 25; turns++) {
+        char text[512];
+        snprintf(text, sizeof text,
+                 "edition 1\nthread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                 "rod \"Band\" on tube { at 20 cm { band %u turns of navy } }\n",
+                 turns);
+        Made made = make(text);
+        unsigned measured = 0;
+        for (uint32_t i = 0; i < made.sheet->rods[0].step_count; i++)
+            measured += made.sheet->rods[0].steps[i].measure;
+        assert_int_equal(measured, turns >= 20);
+        compilation_free(made.compilation);
+    }
+}
+
+static const char *page_of(const Made *made)
+{
+    Buffer out;
+    buffer_start(&out, &made->compilation->arena);
+    emit_sheet_html(&out, made->sheet, made->compilation->plan);
+    buffer_put(&out, "", 1);
+    return out.bytes;
+}
+
+/* The number behind the next `name="` of the page, which moves on to it. */
+static double next_number(const char **page, const char *name)
+{
+    *page = strstr(*page, name);
+    assert_non_null(*page);
+    *page += strlen(name);
+    return strtod(*page, NULL);
+}
+
+/* The page frames the part of a run that a step makes: from the picture's left, which is the butt's side,
+ * whichever way the wrap is worked. */
+static void test_the_page_frames_the_turns_of_a_step(void **state)
+{
+    (void)state;
+    Made made = make(faded);
+    const BenchRod *rod = made.sheet->rods[0].bench;
+    const char *page = page_of(&made);
+    const Run *last = NULL;
+    double before = 0;
+    unsigned parts[2] = {0};
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const Step *step = &rod->steps[i];
+        if (step->kind != STEP_WIND)
+            continue;
+        const Winding *winding = &rod->rod->windings[step->winding];
+        const Run *run = &rod->rod->places[step->place].layers[0].runs[winding->run];
+        if (run != last)
+            before = run->start;
+        last = run;
+        double left = fmin(run->start, run->end), width = fabs(run->end - run->start);
+        double from = (fmin(before, step->position) - left) / width;
+        double to = (fmax(before, step->position) - left) / width;
+        assert_true(fabs(next_number(&page, " data-from=\"") - from) < 1e-4);
+        assert_true(fabs(next_number(&page, " data-to=\"") - to) < 1e-4);
+        parts[step->place] += step->turns < run->turns;
+        before = step->position;
+    }
+    assert_null(strstr(page, " data-from="));
+    assert_true(parts[0] > 1 && parts[1] > 1);
+    compilation_free(made.compilation);
+}
+
 static void test_same_plan_same_key(void **state)
 {
     (void)state;
@@ -333,6 +457,10 @@ int main(void)
         cmocka_unit_test(test_rods_are_numbered_through),
         cmocka_unit_test(test_text_begins_anywhere),
         cmocka_unit_test(test_text_keeps_to_its_columns),
+        cmocka_unit_test(test_hours_are_staggered),
+        cmocka_unit_test(test_loops_can_be_held),
+        cmocka_unit_test(test_bands_that_are_measured),
+        cmocka_unit_test(test_the_page_frames_the_turns_of_a_step),
         cmocka_unit_test(test_same_plan_same_key),
         cmocka_unit_test(test_threads_of_one_name),
     };

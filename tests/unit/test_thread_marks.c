@@ -9,6 +9,7 @@
 #include "planned.h"
 
 #include "emit/html_page.h"
+#include "trade/colour.h"
 #include "words/thread_marks.h"
 
 /* Bands of these threads side by side, in their order. */
@@ -60,6 +61,30 @@ static void test_patterns_for_neighbours(void **state)
                              marks.marks[marks.mistakable.pairs[i].second].pattern);
     }
     shop_close(&shop);
+}
+
+/* Two threads are mistaken where any eye sees them less than 10 apart: greys from far to near, so that some pairs
+ * differ by nearly as much. */
+static void test_how_like_is_mistakable(void **state)
+{
+    (void)state;
+    double nearest_apart = 100, farthest_mistaken = 0;
+    for (uint32_t level = 0x50; level < 0x80; level++) {
+        double least = 100;
+        for (int vision = 0; vision < VISION_COUNT; vision++)
+            least = fmin(least, difference_seen((Vision)vision, 0x505050, level * 0x010101));
+        Shop shop;
+        shop_open(&shop);
+        set_colours(&shop, (uint32_t[]){0x505050, level * 0x010101, 0xffffff, 0xffffff});
+        bool mistaken = marks_of(&shop, 2, (int[]){0, 1}).mistakable.count == 1;
+        assert_int_equal(mistaken, least < 10);
+        if (mistaken)
+            farthest_mistaken = fmax(farthest_mistaken, least);
+        else
+            nearest_apart = fmin(nearest_apart, least);
+        shop_close(&shop);
+    }
+    assert_true(farthest_mistaken > 9.5 && nearest_apart < 10.5);
 }
 
 static void test_strands_together_are_neighbours(void **state)
@@ -124,9 +149,13 @@ static void test_html_text(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_plain_where_nothing_is_mistaken),     cmocka_unit_test(test_patterns_for_neighbours),
-        cmocka_unit_test(test_strands_together_are_neighbours),     cmocka_unit_test(test_letters),
-        cmocka_unit_test(test_every_pattern_has_words_and_strokes), cmocka_unit_test(test_html_text),
+        cmocka_unit_test(test_plain_where_nothing_is_mistaken),
+        cmocka_unit_test(test_patterns_for_neighbours),
+        cmocka_unit_test(test_how_like_is_mistakable),
+        cmocka_unit_test(test_strands_together_are_neighbours),
+        cmocka_unit_test(test_letters),
+        cmocka_unit_test(test_every_pattern_has_words_and_strokes),
+        cmocka_unit_test(test_html_text),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
