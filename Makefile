@@ -66,7 +66,7 @@ PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
 PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
 UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
 
-.PHONY: all demo deps check quick bless bench format debug asan install uninstall clean help always
+.PHONY: all demo deps check quick bless bench mutate format debug asan install uninstall clean help always
 .DELETE_ON_ERROR:
 
 all: $(PROGRAM) $(PDF_PROGRAM) $(LIBRARY)
@@ -81,6 +81,7 @@ help:
 	@echo 'make quick      the tests to run after every change: unit, golden, reference'
 	@echo 'make bless      renew the golden files of the tests; read the difference before you commit it'
 	@echo '                FROZEN=yes renews those of edition 1 as well; the commit gives the reason'
+	@echo 'make mutate     make small faults in the program and see whether the tests notice; SEED= N=; within an hour'
 	@echo 'make bench      count instructions a byte, a run; apart from the tests'
 	@echo 'make format     set the C files as .clang-format says'
 	@echo 'make debug      build/debug/turnlay, not optimized, to be stepped through'
@@ -235,6 +236,9 @@ asan:
 	$(other_build)
 	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CC='$(SANITIZING)' CFLAGS='-O1 -g1 -fno-omit-frame-pointer $(SANITIZERS)' \
 	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory
+# In copies of the tree below $(BUILD)/mutate.
+mutate:
+	BUILD=$(BUILD) CC='$(CC)' SEED='$(SEED)' N='$(N)' tests/mutate/mutate.py
 
 install: all
 	install -d '$(DESTDIR)$(PREFIX)/bin' '$(DESTDIR)$(STDLIB)'

@@ -1,0 +1,178 @@
+#!/usr/bin/python3
+"""Are the tests any good? Makes small faults in the program, one at a time, and looks whether a stage that reaches the place
+notices. `make mutate`, SEED= (printed; the same seed draws the same faults of the same tree) and N= (400 if not said).
+DEVELOPERS.md says how to read what it prints. Exit code 1 when more than one in twenty survives."""
+import os
+import pathlib
+import random
+import sys
+import threading
+import time
+
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
+from shadow import Shadow, digest
+from sites import Source
+from stages import all_stages, measure, reach_of, whole_tree
+
+ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
+FOLDER = pathlib.Path(os.environ.get("BUILD") or "build").resolve() / "mutate"
+AT_A_TIME = 2
+MOST_SURVIVING = 0.05
+LISTED = ROOT / "tests/mutate/equivalent.txt"
+KILLED, SURVIVED, SAME_CODE, LISTED_EQUIVALENT = "killed", "survived", "same code", "listed"
+
+
+def say(*words):
+    print(*words, flush=True)
+
+
+class Mutant:
+    def __init__(self, source, site, change):
+        self.source, self.site, self.change = source, site, change
+        self.words = site.words(source.text, change)
+        self.key = (site.path, site.text, self.words)
+        self.verdict = self.by = None            # by: the stage that killed it, or those that let it live
+
+    def text(self):
+        return self.source.text[:self.site.start] + self.change + self.source.text[self.site.end:]
+
+
+def listed_equivalents():
+    """By path, line and change: the reason. Three lines each, and an empty one."""
+    reasons = {}
+    for block in LISTED.read_text(encoding="utf-8").split("\n\n"):
+        lines = [line for line in block.splitlines() if not line.startswith("#")]
+        if not lines:
+            continue
+        if len(lines) < 4:
+            raise SystemExit(f"{LISTED.name}: path, line, change and reason are wanted:\n{block}")
+        reasons[tuple(line.strip() for line in lines[:3])] = " ".join(line.strip() for line in lines[3:])
+    return reasons
+
+
+def drawn(seed, root):
+    """All mutants of the tree in the order drawn: a site comes once, with one of its changes."""
+    dice = random.Random(seed)
+    sites = []
+    for path in sorted(root.glob("src/**/*.[ch]")):
+        source = Source(str(path.relative_to(root)), path.read_text(encoding="utf-8"))
+        sites += [(source, site) for site in source.sites()]
+    dice.shuffle(sites)
+    return [Mutant(source, site, dice.choice(site.changes)) for source, site in sites]
+
+
+class Trial:
+    """Puts mutants to the stages, two at a time, until N of them compile."""
+
+    def __init__(self, mutants, wanted, stages, reach, commands, whole, reasons):
+        self.mutants, self.stages, self.reach, self.commands, self.whole = mutants, stages, reach, commands, whole
+        self.reasons, self.lock, self.started = reasons, threading.Lock(), time.monotonic()
+        self.next, self.wanted, self.tried, self.fault = 0, wanted, [], None
+
+    def take(self):
+        with self.lock:
+            if self.next >= min(self.wanted, len(self.mutants)) or self.fault:
+                return None
+            self.next += 1
+            return self.mutants[self.next - 1]
+
+    def redraw(self):
+        with self.lock:
+            self.wanted += 1
+
+    def done(self, mutant):
+        with self.lock:
+            self.tried.append(mutant)
+            if len(self.tried) % 20 == 0:
+                alive = sum(each.verdict == SURVIVED for each in self.tried)
+                say(f"{len(self.tried)} tried, {alive} survived, {time.monotonic() - self.started:.0f} s")
+
+    def work(self, number):
+        try:
+            shadow = Shadow(self.whole, self.commands, FOLDER / f"shadow{number}")
+            while mutant := self.take():
+                if self.judge(shadow, mutant):
+                    self.done(mutant)
+                else:
+                    self.redraw()
+                shadow.restore()
+        except BaseException as fault:
+            self.fault = fault
+            raise
+
+    def stages_for(self, mutant):
+        objects = self.commands.objects_of(self.whole, mutant.site.path)
+        includers = {self.commands.compile[made][self.commands.compile[made].index("-c") + 1] for made in objects}
+        names = self.reach.stages_at(mutant.site, includers | {mutant.site.path})
+        return [stage for stage in self.stages if stage.name in names and (not stage.only or stage.only in mutant.site.path)]
+
+    def judge(self, shadow, mutant):
+        """False if it does not compile."""
+        differs = shadow.change(mutant.site.path, mutant.text())
+        if differs is None:
+            return False
+        if not differs:
+            mutant.verdict = SAME_CODE
+        elif mutant.key in self.reasons:
+            mutant.verdict, mutant.by = LISTED_EQUIVALENT, self.reasons[mutant.key]
+        else:
+            reaching = self.stages_for(mutant)
+            for stage in reaching:
+                if not shadow.link(stage.needs):
+                    return False
+                if not stage.run(shadow.folder)[0]:
+                    mutant.verdict, mutant.by = KILLED, stage.name
+                    return True
+            mutant.verdict, mutant.by = SURVIVED, ", ".join(stage.name for stage in reaching) or "no stage reaches it"
+        return True
+
+    def run(self):
+        workers = [threading.Thread(target=self.work, args=(number,)) for number in range(AT_A_TIME)]
+        for worker in workers:
+            worker.start()
+        for worker in workers:
+            worker.join()
+        if self.fault:
+            raise SystemExit(3)
+
+
+def report(tried, reasons):
+    place = lambda mutant: f"{mutant.site.path}:{mutant.site.line}"
+    of = lambda verdict: sorted((mutant for mutant in tried if mutant.verdict == verdict), key=lambda m: (m.site.path, m.site.line))
+    for mutant in of(SAME_CODE):
+        say(f"equivalent  {place(mutant)}  {mutant.words}: the same object code")
+    for mutant in of(LISTED_EQUIVALENT):
+        say(f"equivalent  {place(mutant)}  {mutant.words}: {mutant.by}")
+    for mutant in of(SURVIVED):
+        say(f"SURVIVED    {place(mutant)}  {mutant.words}\n            {mutant.site.text}\n            {mutant.by}")
+    kills = {}
+    for mutant in of(KILLED):
+        kills[mutant.by] = kills.get(mutant.by, 0) + 1
+    say("killed by: " + ", ".join(f"{name} {count}" for name, count in sorted(kills.items(), key=lambda each: -each[1])))
+    equal = len(of(SAME_CODE)) + len(of(LISTED_EQUIVALENT))
+    alive, judged = len(of(SURVIVED)), len(tried) - equal
+    share = alive / judged if judged else 0
+    say(f"{len(tried)} mutants: {len(of(KILLED))} killed, {equal} equivalent, {alive} survived; "
+        f"{share * 100:.1f} % of those not proven equivalent, {MOST_SURVIVING * 100:.0f} % allowed")
+    return share > MOST_SURVIVING
+
+
+def main():
+    seed = int(os.environ.get("SEED") or random.randrange(1, 1_000_000))
+    wanted = int(os.environ.get("N") or 400)
+    FOLDER.mkdir(parents=True, exist_ok=True)
+    reasons = listed_equivalents()
+    mutants = drawn(seed, ROOT)
+    say(f"SEED={seed} N={wanted}: drawn from {len(mutants)} sites under src/")
+    whole = FOLDER / "whole"
+    commands = whole_tree(ROOT, whole)
+    stages = all_stages(whole)
+    reach = reach_of(stages, ROOT, FOLDER, digest(ROOT), say)
+    measure(stages, whole, say)
+    trial = Trial(mutants, wanted, stages, reach, commands, whole, reasons)
+    trial.run()
+    sys.exit(report(trial.tried, reasons))
+
+
+if __name__ == "__main__":
+    main()

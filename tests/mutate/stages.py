@@ -1,0 +1,177 @@
+"""The stages that mutants are put to, each with what it costs and which lines it reaches."""
+import json
+import os
+import pathlib
+import resource
+import signal
+import subprocess
+import time
+
+from shadow import BUILD, Commands, copy_tree, make
+
+GRACE, TIMES = 5, 4        # a stage may use so many processor seconds more, and so many times as many, as it does unchanged
+WAIT = 120                 # and so many seconds by the clock, and thirty times as many, since the machine may be busy
+MEMORY, FILE = 3 << 30, 256 << 20
+
+
+class Stage:
+    """needs: programs that have to be up to date. only: a pattern of paths that it is kept to, or None."""
+
+    def __init__(self, name, command, needs, environment=None, only=None):
+        self.name, self.command, self.needs, self.environment, self.only = name, command, needs, environment or {}, only
+        self.cost = 0.0
+
+    def run(self, tree, limited=True, environment=None):
+        """Whether it passes in this tree, and the processor seconds that it took."""
+        home = tree / "tmp"
+        home.mkdir(exist_ok=True)
+        words = {**os.environ, "BUILD": BUILD, "TURNLAY": f"{BUILD}/turnlay", "CC": os.environ.get("CC") or "cc",
+                 "PYTHONDONTWRITEBYTECODE": "1", "LC_CTYPE": "C.UTF-8", "TMPDIR": str(home), **self.environment,
+                 **(environment or {})}
+        for name in ("TURNLAY_PATH", "NO_COLOR", "LC_ALL", "LANGUAGE", "MAKEFLAGS", "MFLAGS", "MAKELEVEL", "SEED", "N"):
+            words.pop(name, None)
+        most = GRACE + TIMES * self.cost if limited else 1e9
+
+        def limits():
+            resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+            resource.setrlimit(resource.RLIMIT_FSIZE, (FILE, FILE))
+            if limited:
+                resource.setrlimit(resource.RLIMIT_CPU, (int(most) + 1, int(most) + 2))
+        started = time.monotonic()
+        child = subprocess.Popen(self.command, cwd=tree, env=words, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
+                                 stderr=subprocess.DEVNULL, start_new_session=True, preexec_fn=limits)
+        while True:
+            # The child stays a zombie until all that it started is stopped, so that its number is no other's.
+            if os.waitid(os.P_PID, child.pid, os.WEXITED | os.WNOWAIT | os.WNOHANG):
+                break
+            spent = sum(cpu for _, cpu in in_session(child.pid))
+            if limited and (spent > most or time.monotonic() - started > WAIT + 30 * self.cost):
+                stop_session(child.pid)
+            time.sleep(0.02 if time.monotonic() - started < 2 else 0.25)
+        stop_session(child.pid)
+        _, status, used = os.wait4(child.pid, 0)
+        child.returncode = os.waitstatus_to_exitcode(status)
+        return child.returncode == 0, used.ru_utime + used.ru_stime
+
+
+def in_session(leader):
+    """(process, processor seconds with its dead children) of all in the session that the leader began."""
+    tick = os.sysconf("SC_CLK_TCK")
+    found = []
+    for each in os.listdir("/proc"):
+        if each.isdigit():
+            try:
+                with open(f"/proc/{each}/stat", encoding="ascii", errors="replace") as file:
+                    fields = file.read().rpartition(")")[2].split()
+            except OSError:
+                continue
+            if int(fields[3]) == leader:
+                found.append((int(each), sum(map(int, fields[11:15])) / tick))
+    return found
+
+
+def stop_session(leader):
+    for process, _ in in_session(leader):
+        try:
+            os.kill(process, signal.SIGKILL)
+        except ProcessLookupError:
+            pass
+
+
+def all_stages(tree):
+    """The fast ones whole, of the slow ones a part: what a part lets live the whole might kill, never the other way."""
+    program = [f"{BUILD}/turnlay", *(each for each in (f"{BUILD}/turnlay-pdf",) if (tree / each).exists())]
+    units = [path.stem for path in sorted(tree.glob("tests/unit/test_*.c")) if (tree / BUILD / "tests" / path.stem).exists()]
+    stages = [Stage(unit, [f"{BUILD}/tests/{unit}"], [f"{BUILD}/tests/{unit}"]) for unit in units]
+    for name, command, environment, only in (
+            ("reference", "tests/reference/reference.py", {}, None), ("explain", "tests/explain/pages.py", {}, None),
+            ("golden", "tests/golden/run", {}, None), ("frozen", "tests/frozen/run", {}, None),
+            ("sheet", "tests/sheet/rebuild.py", {}, None), ("cli", "tests/cli/run", {}, None),
+            ("oracle", "tests/oracle/oracle.py 40", {}, None), ("examples", "tests/examples/examples.py", {}, None),
+            ("draw", "tests/draw/draw.py", {"DRAW_CASES": "3"}, None), ("pdf", "tests/pdf/run", {}, "/pdf")):
+        if (tree / command.split()[0]).exists():
+            more = [f"{BUILD}/draw_points"] if name == "draw" else []
+            stages.append(Stage(name, command.split(), program + more, environment, only))
+    return stages
+
+
+def measure(stages, tree, say):
+    """What each costs; all have to pass in the unchanged tree."""
+    for stage in stages:
+        passes, stage.cost = stage.run(tree, limited=False)
+        if not passes:
+            raise SystemExit(f"{stage.name} fails in the unchanged tree: mend that first")
+    stages.sort(key=lambda stage: stage.cost)
+    say("costs, processor seconds: " + ", ".join(f"{stage.name} {stage.cost:.1f}" for stage in stages))
+
+
+class Reach:
+    """lines: by file and stage, the lines run. known: by file, the lines that can be run at all."""
+
+    def __init__(self, lines, known):
+        self.lines, self.known = lines, known
+
+    def stages_at(self, site, includers):
+        """Names of stages that run the site's line; of data outside functions, that run anything of the files it is in."""
+        if not site.inside:
+            return {name for path in includers for name, lines in self.lines.get(path, {}).items() if lines}
+        # Of a statement over several lines some count for all.
+        before = [line for line in self.known.get(site.path, ()) if line <= site.line]
+        line = max(before, default=None)
+        return {name for name, lines in self.lines.get(site.path, {}).items() if line in lines}
+
+
+def reach_of(stages, root, folder, key, say):
+    """Measured with gcc's --coverage, once for the same content."""
+    kept = folder / f"reach-{key}.json"
+    if kept.exists():
+        noted = json.loads(kept.read_text())
+        say("which lines each stage reaches: kept from a run of the same tree")
+    else:
+        say("measuring which lines each stage reaches ...")
+        noted = measure_reach(stages, root, folder / "coverage")
+        for old in folder.glob("reach-*.json"):
+            old.unlink()
+        kept.write_text(json.dumps(noted))
+    lines = {path: {name: set(each) for name, each in by_stage.items()} for path, by_stage in noted["lines"].items()}
+    return Reach(lines, {path: sorted(each) for path, each in noted["known"].items()})
+
+
+def measure_reach(stages, root, tree):
+    copy_tree(root, tree)
+    make(tree, "CFLAGS=-O0 --coverage")
+    lines, known = {}, {}
+    for stage in stages:
+        counts = tree / "counts" / stage.name
+        stage.run(tree, limited=False, environment={"GCOV_PREFIX": str(counts), "GCOV_PREFIX_STRIP": str(len(tree.parts) - 1)})
+        collect(stage.name, tree, counts, lines, known)
+    return {"lines": {path: {name: sorted(each) for name, each in by.items()} for path, by in lines.items()},
+            "known": {path: sorted(each) for path, each in known.items()}}
+
+
+def collect(name, tree, counts, lines, known):
+    data = [str(path.relative_to(counts)) for path in sorted(counts.rglob("*.gcda"))]
+    for each in data:
+        note = pathlib.Path(each).with_suffix(".gcno")
+        if (tree / note).exists() and not (counts / note).exists():
+            os.link(tree / note, counts / note)
+    if not data:
+        return
+    said = subprocess.run(["gcov", "--json-format", "--stdout", *data], cwd=counts, capture_output=True, text=True).stdout
+    for document in said.splitlines():
+        if not document.startswith("{"):
+            continue
+        for file in json.loads(document)["files"]:
+            if not file["file"].startswith("src/"):
+                continue
+            known.setdefault(file["file"], set()).update(line["line_number"] for line in file["lines"])
+            lines.setdefault(file["file"], {}).setdefault(name, set()).update(
+                line["line_number"] for line in file["lines"] if line["count"])
+
+
+def whole_tree(root, tree):
+    """The unchanged tree, built as it is given away but without notes for debuggers: equal code is equal bytes."""
+    copy_tree(root, tree)
+    make(tree, "CFLAGS=-O2")
+    return Commands(tree, "CFLAGS=-O2")
