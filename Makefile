@@ -238,7 +238,7 @@ asan:
 	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory
 # In copies of the tree below $(BUILD)/mutate.
 mutate:
-	BUILD=$(BUILD) CC='$(CC)' SEED='$(SEED)' N='$(N)' tests/mutate/mutate.py
+	BUILD=$(BUILD) CC='$(CC)' SEED='$(SEED)' N='$(N)' WITHOUT='$(WITHOUT)' tests/mutate/mutate.py
 
 install: all
 	install -d '$(DESTDIR)$(PREFIX)/bin' '$(DESTDIR)$(STDLIB)'

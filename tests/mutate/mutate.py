@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Are the tests any good? Makes small faults in the program, one at a time, and looks whether a stage that reaches the place
-notices. `make mutate`, SEED= (printed; the same seed draws the same faults of the same tree) and N= (400 if not said).
-DEVELOPERS.md says how to read what it prints. Exit code 1 when more than one in twenty survives."""
+notices. `make mutate`, SEED= (printed; the same seed draws the same faults of the same tree) and N= (400 if not said);
+WITHOUT= names stages to leave out. DEVELOPERS.md says how to read what it prints. Exit code 1 when more than one in twenty survives."""
 import os
 import pathlib
 import random
@@ -12,7 +12,7 @@ import time
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
 from shadow import Shadow, digest
 from sites import Source
-from stages import all_stages, measure, reach_of, whole_tree
+from stages import Known, all_stages, whole_tree
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 FOLDER = pathlib.Path(os.environ.get("BUILD") or "build").resolve() / "mutate"
@@ -165,10 +165,12 @@ def main():
     mutants = drawn(seed, ROOT)
     say(f"SEED={seed} N={wanted}: drawn from {len(mutants)} sites under src/")
     whole = FOLDER / "whole"
-    commands = whole_tree(ROOT, whole)
-    stages = all_stages(whole)
-    reach = reach_of(stages, ROOT, FOLDER, digest(ROOT), say)
-    measure(stages, whole, say)
+    key = digest(ROOT)
+    commands = whole_tree(ROOT, whole, key)
+    stages = all_stages(whole, (os.environ.get("WITHOUT") or "").split())
+    known = Known(FOLDER, key)
+    reach = known.reach(stages, ROOT, FOLDER / "coverage", say)
+    known.measure(stages, whole, say)
     trial = Trial(mutants, wanted, stages, reach, commands, whole, reasons)
     trial.run()
     sys.exit(report(trial.tried, reasons))

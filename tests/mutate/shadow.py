@@ -27,7 +27,7 @@ def digest(root):
     total = hashlib.sha256()
     for part in PARTS:
         for path in sorted([root / part] if (root / part).is_file() else (root / part).rglob("*")):
-            if path.is_file() and "__pycache__" not in path.parts and "node_modules" not in path.parts:
+            if path.is_file() and not {"__pycache__", "node_modules", "mutate"} & set(path.relative_to(root).parts):
                 total.update(f"{path.relative_to(root)}\0".encode() + hashlib.sha256(path.read_bytes()).digest())
     return total.hexdigest()[:16]
 

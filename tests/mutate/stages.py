@@ -48,7 +48,7 @@ class Stage:
             spent = sum(cpu for _, cpu in in_session(child.pid))
             if limited and (spent > most or time.monotonic() - started > WAIT + 30 * self.cost):
                 stop_session(child.pid)
-            time.sleep(0.02 if time.monotonic() - started < 2 else 0.25)
+            time.sleep(0.05 if time.monotonic() - started < 2 else 0.25)
         stop_session(child.pid)
         _, status, used = os.wait4(child.pid, 0)
         child.returncode = os.waitstatus_to_exitcode(status)
@@ -79,8 +79,8 @@ def stop_session(leader):
             pass
 
 
-def all_stages(tree):
-    """The fast ones whole, of the slow ones a part: what a part lets live the whole might kill, never the other way."""
+def all_stages(tree, left_out):
+    """left_out: names of those that are not run. The fast ones whole, of the slow ones a part: what a part lets live the whole might kill, never the other way."""
     program = [f"{BUILD}/turnlay", *(each for each in (f"{BUILD}/turnlay-pdf",) if (tree / each).exists())]
     units = [path.stem for path in sorted(tree.glob("tests/unit/test_*.c")) if (tree / BUILD / "tests" / path.stem).exists()]
     stages = [Stage(unit, [f"{BUILD}/tests/{unit}"], [f"{BUILD}/tests/{unit}"]) for unit in units]
@@ -93,17 +93,7 @@ def all_stages(tree):
         if (tree / command.split()[0]).exists():
             more = [f"{BUILD}/draw_points"] if name == "draw" else []
             stages.append(Stage(name, command.split(), program + more, environment, only))
-    return stages
-
-
-def measure(stages, tree, say):
-    """What each costs; all have to pass in the unchanged tree."""
-    for stage in stages:
-        passes, stage.cost = stage.run(tree, limited=False)
-        if not passes:
-            raise SystemExit(f"{stage.name} fails in the unchanged tree: mend that first")
-    stages.sort(key=lambda stage: stage.cost)
-    say("costs, processor seconds: " + ", ".join(f"{stage.name} {stage.cost:.1f}" for stage in stages))
+    return [stage for stage in stages if stage.name not in left_out]
 
 
 class Reach:
@@ -122,56 +112,77 @@ class Reach:
         return {name for name, lines in self.lines.get(site.path, {}).items() if line in lines}
 
 
-def reach_of(stages, root, folder, key, say):
-    """Measured with gcc's --coverage, once for the same content."""
-    kept = folder / f"reach-{key}.json"
-    if kept.exists():
-        noted = json.loads(kept.read_text())
-        say("which lines each stage reaches: kept from a run of the same tree")
-    else:
-        say("measuring which lines each stage reaches ...")
-        noted = measure_reach(stages, root, folder / "coverage")
-        for old in folder.glob("reach-*.json"):
-            old.unlink()
-        kept.write_text(json.dumps(noted))
-    lines = {path: {name: set(each) for name, each in by_stage.items()} for path, by_stage in noted["lines"].items()}
-    return Reach(lines, {path: sorted(each) for path, each in noted["known"].items()})
+class Known:
+    """What has been measured of this tree, kept in a file under its digest: costs, and the lines that stages reach."""
+
+    def __init__(self, folder, key):
+        self.file = folder / f"known-{key}.json"
+        if not self.file.exists():
+            for old in folder.glob("known-*.json"):
+                old.unlink()
+        self.noted = json.loads(self.file.read_text()) if self.file.exists() else {"cost": {}, "lines": {}, "known": {}}
+
+    def keep(self):
+        self.file.write_text(json.dumps(self.noted))
+
+    def measure(self, stages, tree, say):
+        """What each costs; all have to pass in the unchanged tree. The cheapest come first from here on."""
+        for stage in stages:
+            if stage.name not in self.noted["cost"]:
+                passes, cost = stage.run(tree, limited=False)
+                if not passes:
+                    raise SystemExit(f"{stage.name} fails in the unchanged tree: mend that first")
+                self.noted["cost"][stage.name] = cost
+                self.keep()
+            stage.cost = self.noted["cost"][stage.name]
+        stages.sort(key=lambda stage: stage.cost)
+        say("processor seconds: " + ", ".join(f"{stage.name} {stage.cost:.1f}" for stage in stages))
+
+    def reach(self, stages, root, tree, say):
+        """Measured with gcc's --coverage, once for the same content."""
+        missing = [stage for stage in stages if stage.name not in self.noted["lines"]]
+        if missing:
+            say(f"measuring which lines {len(missing)} stages reach ...")
+            copy_tree(root, tree)
+            make(tree, "CFLAGS=-O0 --coverage")
+        for stage in missing:
+            counts = tree / "counts" / stage.name
+            stage.run(tree, limited=False,
+                      environment={"GCOV_PREFIX": str(counts), "GCOV_PREFIX_STRIP": str(len(tree.parts) - 1)})
+            collect(stage.name, tree, counts, self.noted)
+            self.keep()
+        names = {stage.name for stage in stages}
+        lines = {}
+        for name in names & set(self.noted["lines"]):
+            for path, each in self.noted["lines"][name].items():
+                lines.setdefault(path, {})[name] = set(each)
+        return Reach(lines, self.noted["known"])
 
 
-def measure_reach(stages, root, tree):
-    copy_tree(root, tree)
-    make(tree, "CFLAGS=-O0 --coverage")
-    lines, known = {}, {}
-    for stage in stages:
-        counts = tree / "counts" / stage.name
-        stage.run(tree, limited=False, environment={"GCOV_PREFIX": str(counts), "GCOV_PREFIX_STRIP": str(len(tree.parts) - 1)})
-        collect(stage.name, tree, counts, lines, known)
-    return {"lines": {path: {name: sorted(each) for name, each in by.items()} for path, by in lines.items()},
-            "known": {path: sorted(each) for path, each in known.items()}}
-
-
-def collect(name, tree, counts, lines, known):
+def collect(name, tree, counts, noted):
+    """Reads gcc's counts of one stage."""
     data = [str(path.relative_to(counts)) for path in sorted(counts.rglob("*.gcda"))]
     for each in data:
         note = pathlib.Path(each).with_suffix(".gcno")
         if (tree / note).exists() and not (counts / note).exists():
             os.link(tree / note, counts / note)
-    if not data:
-        return
+    lines = noted["lines"][name] = {}
     said = subprocess.run(["gcov", "--json-format", "--stdout", *data], cwd=counts, capture_output=True, text=True).stdout
-    for document in said.splitlines():
-        if not document.startswith("{"):
-            continue
-        for file in json.loads(document)["files"]:
-            if not file["file"].startswith("src/"):
-                continue
-            known.setdefault(file["file"], set()).update(line["line_number"] for line in file["lines"])
-            lines.setdefault(file["file"], {}).setdefault(name, set()).update(
-                line["line_number"] for line in file["lines"] if line["count"])
+    for document in said.splitlines() if data else []:
+        for file in json.loads(document)["files"] if document.startswith("{") else []:
+            path = file["file"]
+            if path.startswith("src/"):
+                known = {line["line_number"] for line in file["lines"]} | set(noted["known"].get(path, ()))
+                run = {line["line_number"] for line in file["lines"] if line["count"]} | set(lines.get(path, ()))
+                noted["known"][path], lines[path] = sorted(known), sorted(run)
 
 
-def whole_tree(root, tree):
-    """The unchanged tree, built as it is given away but without notes for debuggers: equal code is equal bytes."""
-    copy_tree(root, tree)
-    make(tree, "CFLAGS=-O2")
+def whole_tree(root, tree, key):
+    """The unchanged tree, built as it is given away but without notes for debuggers: equal code is equal bytes. It is
+    kept for the same content."""
+    mark = tree / "built"
+    if not mark.exists() or mark.read_text() != key:
+        copy_tree(root, tree)
+        make(tree, "CFLAGS=-O2")
+        mark.write_text(key)
     return Commands(tree, "CFLAGS=-O2")
