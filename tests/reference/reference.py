@@ -230,9 +230,45 @@ def limits(checks):
         checks.check(said == values[name], f"the limit of {words_}", f"{said} in the reference, {values[name]} in limits.h")
 
 
+# A rod on which the bench's settings show: long bands, an inlay, a fade, a guide, a crosswrap.
+SHOWN = SHOP + """
+guide ring { foot: [14 mm, 14 mm], gap: 6 mm, height: 0.6 mm, ramp: 5 mm }
+thread silk { diameter: 0.15 mm, preserver: yes }
+rod "Shown" on tube {
+    at 8 cm { band 130 turns of navy { inlay 2 turns of slate at: 1/2 }  fade to mist steps: 3  band 2 turns of slate
+              band 60 turns of mist  gap 2 mm  band 30 turns of silk }
+    at 25 cm guide: ring { under { band fill of navy }  over { band fill of mist } }
+    at 50 cm length: 60 mm { diamond crossings: 3 ends: 12 turns of slate { strand 2 of mist  strand 1 of navy } }
+}
+bench { units: mm, %s }
+"""
+
+
+def pages(bench):
+    """All that is printed of it but the mark of the source, which is another one."""
+    given = (SHOWN % bench).encode()
+    said = [turnlay(*page, "-", given=given) for page in (("plan", "--format", "json"), ("sheet",), ("draw", "--view", "template"))]
+    return [answer.code for answer in said], [
+        re.sub(rb"pattern.{0,24}[0-9a-f-]{12,}|line \d+|id=\"[^\"]*\"|#?r?t[0-9a-f]{16}", b"", answer.out) for answer in said]
+
+
+def defaults(checks):
+    """What the reference says counts if a bench setting is left out: to say it changes no page."""
+    section = PAGE[PAGE.index("### bench"):PAGE.index("### blank")]
+    codes, plain = pages("")
+    checks.check(codes == [0, 0, 0], "the rod on which settings show compiles", codes)
+    for names, standard in re.findall(r"^\| ((?:`\w+`(?:, )?)+) \| [^|]*\| ([^|]+) \|", section, re.M):
+        names, standards = re.findall(r"\w+", names), standard.strip().strip("`").split(", ")
+        if names == ["units"] or standards == ["none"]:
+            continue
+        for name, value in zip(names, standards * len(names) if len(standards) < len(names) else standards):
+            codes, said = pages(f"{name}: {value}")
+            checks.check(codes == [0, 0, 0] and said == plain, f"{name} left out is {value}", codes)
+
+
 def main():
     checks = Checks()
-    for part in (examples, words, options, functions, limits):
+    for part in (examples, words, options, functions, limits, defaults):
         part(checks)
     checks.finish()
 

@@ -404,6 +404,62 @@ static void test_every_advice(void **state)
             fail_msg("no row for step kind %d", kind);
 }
 
+/* Which facts stand beside a step: where along the blank, after how many turns (or which pass), where round it. */
+enum { WHERE = 1, COUNT = 2, HOUR = 4, PASS = 8, ROUND = 16, WIDTH = 32 };
+
+static const unsigned facts[STEP_KIND_COUNT] = {
+    [STEP_START] = WHERE | COUNT | HOUR,
+    [STEP_LAY_IN] = WHERE | COUNT | HOUR,
+    [STEP_LAY_LOOP] = WHERE | COUNT | HOUR,
+    [STEP_LAY_END] = WHERE | COUNT | HOUR,
+    [STEP_WIND] = WHERE | COUNT,
+    [STEP_PULL_THROUGH] = COUNT,
+    [STEP_PACK] = COUNT,
+    [STEP_MEASURE] = COUNT | WIDTH,
+    [STEP_TAKE_TAPE] = COUNT,
+    [STEP_LEG] = PASS | ROUND,
+    [STEP_TIE_ON] = ROUND,
+    [STEP_TIE_OFF] = ROUND,
+};
+
+static unsigned facts_shown(const SheetStep *step)
+{
+    unsigned shown = 0;
+    if (strstr(step->where, " from the datum"))
+        shown |= WHERE;
+    else if (strstr(step->where, " deg ("))
+        shown |= ROUND;
+    if (starts_with(step->count, "pass "))
+        shown |= PASS;
+    else if (strstr(step->count, " the wrap"))
+        shown |= COUNT;
+    if (strstr(step->clock, "o'clock"))
+        shown |= HOUR;
+    return shown | (step->measure ? WIDTH : 0);
+}
+
+/* Nothing is laid before the first turn, so that a count need not be said there. */
+static void test_facts_of_every_kind(void **state)
+{
+    (void)state;
+    for (int i = 0; i < TEXT_COUNT; i++) {
+        Made made = make(texts[i]);
+        for (uint32_t r = 0; r < made.sheet->rod_count; r++)
+            for (uint32_t k = 0; k < made.sheet->rods[r].step_count; k++) {
+                const SheetStep *shown = &made.sheet->rods[r].steps[k];
+                unsigned wanted = facts[shown->step->kind];
+                if (!shown->step->layer_count)
+                    wanted &= ~(unsigned)COUNT;
+                if (facts_shown(shown) != wanted)
+                    fail_msg("%s: \"%s\" \"%s\" \"%s\"", shown->action, shown->where, shown->count, shown->clock);
+                bool of_thread = shown->step->piece != NO_PIECE;
+                assert_int_equal(*shown->thread != 0, of_thread);
+                assert_int_equal(shown->colour != NO_COLOUR, of_thread);
+            }
+        compilation_free(made.compilation);
+    }
+}
+
 /* The dangers: subject, and what to do about it. */
 static void test_cautions(void **state)
 {
@@ -431,6 +487,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_advice),
+        cmocka_unit_test(test_facts_of_every_kind),
         cmocka_unit_test(test_cautions),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
