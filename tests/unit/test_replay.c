@@ -494,6 +494,41 @@ static void test_every_verdict_has_words(void **state)
     assert_string_equal(verdict_words((Verdict)1000), "not a verdict");
 }
 
+/* What each verdict's words are about. */
+static void test_words_say_the_verdict(void **state)
+{
+    (void)state;
+    static const struct {
+        Verdict verdict;
+        const char *words[3];
+    } rows[] = {
+        {REPLAY_LAWFUL, {"lawful", "the plan's turns"}},
+        {REPLAY_TRIMMED_UNBOUND, {"trimmed before", "turns hold it"}},
+        {REPLAY_RELIED_UNBOUND, {"wound with before", "turns hold its tag"}},
+        {REPLAY_SPOOL_STANDS, {"spool stands still", "blank turns"}},
+        {REPLAY_LOOP_TOO_SHORT, {"pulled through", "too few turns over its loop"}},
+        {REPLAY_THREAD_LEFT, {"an end or a loop is left", "done"}},
+        {REPLAY_STRAND_LOST, {"thread that is not there"}},
+        {REPLAY_TURNS_DIFFER, {"turns are not the plan's"}},
+        {REPLAY_LENGTH_DIFFERS, {"length of thread is not the plan's"}},
+        {REPLAY_TOO_MANY_SPOOLS, {"more spools", "holders"}},
+        {REPLAY_OUT_OF_ORDER, {"before what has to be done first", "a second time"}},
+        {REPLAY_PASSES_DIFFER, {"passes are not the plan's"}},
+        {REPLAY_MARKS_MISSED, {"leg does not meet its marks"}},
+        {REPLAY_WAY_ROUND, {"does not go round", "next leg begins"}},
+        {REPLAY_NOT_BESIDE, {"strand is not laid against", "beside it"}},
+    };
+    assert_int_equal(sizeof rows / sizeof *rows, VERDICT_COUNT);
+    for (int i = 0; i < VERDICT_COUNT; i++) {
+        const char *at = verdict_words(rows[i].verdict);
+        for (int k = 0; k < 3 && rows[i].words[k]; k++) {
+            at = strstr(at, rows[i].words[k]);
+            if (!at)
+                fail_msg("%s: not %s", verdict_words(rows[i].verdict), rows[i].words[k]);
+        }
+    }
+}
+
 /* How much pull on a straight tag under n turns of tension T it takes to draw it out, as a share of T: about
  * 4 mu n sin q with cos q = D / (D + 2d). A model of ours, not published. */
 static double laid_in_hold(double friction, double turns, double surface, double thread)
@@ -544,6 +579,7 @@ int main(void)
         cmocka_unit_test(test_garbage_is_judged),
         cmocka_unit_test(test_ten_million_turns),
         cmocka_unit_test(test_every_verdict_has_words),
+        cmocka_unit_test(test_words_say_the_verdict),
         cmocka_unit_test(test_what_holds_a_start_and_a_tag),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
