@@ -104,9 +104,10 @@ class Sheet:
                 self.threads.append(re.fullmatch(r"(\S+(?: \(\d+\))?) +code: _+  lot: _+", line)[1])
             elif self.here == "Cut and mount first":
                 if line.startswith("[ ]"):
-                    label, what, length, step = CUT.fullmatch(line).groups()
+                    found = CUT.fullmatch(line)
+                    label, what, length, step = found.groups()
                     self.rods[-1]["cuts"].append({"label": label, "what": what, "mm": cut_length(length),
-                                                  "step": int(step)})
+                                                  "step": int(step), "columns": (found.start(2), found.end(3))})
             elif self.rods and self.rods[-1]["parts"]:
                 self.step_line(self.rods[-1]["parts"][-1]["steps"], line)
 
@@ -629,6 +630,8 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
     cuts = {cut["label"]: cut for cut in rod["cuts"]}
     numbers = [step.number for part in rod["parts"] for step in part["steps"]]
     checks.check(numbers == list(range(numbers[0], numbers[0] + len(numbers))), f"{name}: numbers of steps")
+    columns = {cut["columns"] for cut in rod["cuts"] if cut["label"].isascii() and len(cut["label"]) < 30}
+    checks.check(len(columns) <= 1, f"{name}: cuts stand in columns", columns)
     needed = [cut["step"] for cut in rod["cuts"]]
     checks.check(needed == sorted(needed), f"{name}: order of cuts")
     made, most_loops, before = {}, 0, {}
