@@ -236,6 +236,7 @@ asan:
 	$(other_build)
 	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CC='$(SANITIZING)' CFLAGS='-O1 -g1 -fno-omit-frame-pointer $(SANITIZERS)' \
 	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory
+
 # In copies of the tree below $(BUILD)/mutate.
 mutate:
 	BUILD=$(BUILD) CC='$(CC)' SEED='$(SEED)' N='$(N)' WITHOUT='$(WITHOUT)' tests/mutate/mutate.py
