@@ -105,6 +105,7 @@ const char *show_fine(Arena *arena, UnitSystem system, double mm)
 enum { THREAD_DECIMALS = 2 };
 
 double thread_length_step(UnitSystem system) { return systems[system].thread_mm / pow(10, THREAD_DECIMALS); }
+double fine_step(UnitSystem system) { return systems[system].fine_mm / pow(10, systems[system].fine_decimals); }
 double length_step(UnitSystem system) { return systems[system].mm / pow(10, systems[system].decimals); }
 
 const char *show_thread_length(Arena *arena, UnitSystem system, double mm)

@@ -54,9 +54,10 @@ const char *show_length(Arena *arena, UnitSystem system, double mm);
 const char *show_fine(Arena *arena, UnitSystem system, double mm);
 /* Thread to cut or buy: "3.19 m" or "3.49 yd". */
 const char *show_thread_length(Arena *arena, UnitSystem system, double mm);
-/* mm of the last digit of that, and of what put_length_bare writes. */
+/* mm of the last digit of that, of what put_length_bare and of what show_fine writes. */
 double thread_length_step(UnitSystem system);
 double length_step(UnitSystem system);
+double fine_step(UnitSystem system);
 /* The decimal in the system's unit alone, no unit written, so many digits as put_length: for columns. */
 void put_length_bare(Buffer *buffer, UnitSystem system, double mm);
 /* "0.04 mm", "0.005 in": the same with its unit. */

@@ -14,10 +14,14 @@ Rounding rounding_of_thread(UnitSystem system) { return (Rounding){thread_length
 Rounding rounding_of_lengths(UnitSystem system) { return (Rounding){length_step(system), false}; }
 Rounding rounding_of_programs(void) { return (Rounding){1e-6, false}; }
 
+double rounded_down(double mm, Rounding rounding)
+{
+    return rounding.up ? -rounded(-mm, (Rounding){rounding.step, true}) : rounded(mm, rounding);
+}
+
 double stock_left(const Need *need, Rounding rounding)
 {
-    double stock = rounding.up ? -rounded(-need->thread->stock, rounding) : rounded(need->thread->stock, rounding);
-    return stock - need_length(need);
+    return rounded_down(need->thread->stock, rounding) - need_length(need);
 }
 
 /* A piece is cut whole: it is its length that is rounded up; its turns take what its ends leave. */
@@ -46,13 +50,11 @@ static uint32_t *first_needs(Arena *arena, const Plan *plan, uint32_t *next)
     return first;
 }
 
-RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding)
+static void round_places(Arena *arena, const Plan *plan, Rounding rounding, Need *places)
 {
-    RoundedNeeds made = {arena_take_many(arena, plan->need_count, sizeof *made.places),
-                         arena_take_many(arena, plan->total_count, sizeof *made.totals)};
     for (uint32_t i = 0; i < plan->need_count; i++) {
-        made.places[i] = plan->needs[i];
-        made.places[i].wound = made.places[i].ends = 0;
+        places[i] = plan->needs[i];
+        places[i].wound = places[i].ends = 0;
     }
     uint32_t *next = arena_take_many(arena, plan->need_count, sizeof *next);
     uint32_t *at = first_needs(arena, plan, next);
@@ -62,18 +64,30 @@ RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding)
             uint32_t *need = &at[piece->thread->index];
             if (plan->needs[*need].rod != r || plan->needs[*need].place != piece->place)
                 *need = next[*need];
-            add_rounded(&made.places[*need], piece, rounding);
+            add_rounded(&places[*need], piece, rounding);
         }
+}
+
+static void add_places(Arena *arena, const Plan *plan, const Need *places, Need *totals)
+{
+    Need **of_thread = arena_take_many(arena, plan->job->thread_count, sizeof(Need *));
     for (uint32_t i = 0; i < plan->total_count; i++) {
-        made.totals[i] = plan->totals[i];
-        made.totals[i].wound = made.totals[i].ends = 0;
+        totals[i] = plan->totals[i];
+        totals[i].wound = totals[i].ends = 0;
+        of_thread[totals[i].thread->index] = &totals[i];
     }
-    Need **totals = arena_take_many(arena, plan->job->thread_count, sizeof(Need *));
-    for (uint32_t i = 0; i < plan->total_count; i++)
-        totals[plan->totals[i].thread->index] = &made.totals[i];
     for (uint32_t i = 0; i < plan->need_count; i++) {
-        totals[made.places[i].thread->index]->wound += made.places[i].wound;
-        totals[made.places[i].thread->index]->ends += made.places[i].ends;
+        Need *total = of_thread[places[i].thread->index];
+        total->wound += places[i].wound;
+        total->ends += places[i].ends;
     }
+}
+
+RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding)
+{
+    RoundedNeeds made = {arena_take_many(arena, plan->need_count, sizeof *made.places),
+                         arena_take_many(arena, plan->total_count, sizeof *made.totals)};
+    round_places(arena, plan, rounding, made.places);
+    add_places(arena, plan, made.places, made.totals);
     return made;
 }

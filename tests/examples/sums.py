@@ -70,6 +70,17 @@ def need_csv(sums, text):
             sums.add("need.csv, stock", (row["total_mm"], row["left_mm"]), row["stock_mm"])
 
 
+def cut_list(sums, sheet, need):
+    """What is cut and mounted, all rods together, is what is needed (both to 0.01 m; in inches the list is coarser)."""
+    row = re.compile(r"^\[ \]  (\S+) \d+  +(?:spool|cut piece|spool, as a spacer) +([\d.]+) (m|cm)  \d+$", re.M)
+    cut = {}
+    for thread, length, unit in row.findall(sheet):
+        cut.setdefault(thread, []).append(Decimal(length) / (100 if unit == "cm" else 1))
+    table = need.split("\nRod: ")[0]
+    for thread, whole in re.findall(r"^(\S+) +\d+ +\d+ .* ([\d.]+) m$", table, re.M):
+        sums.add(f"sheet, pieces of {thread}", cut.get(thread, []), whole)
+
+
 def plan_text(sums, text):
     """The schedule: from, to and width of each row, of the layer, and what is said below them."""
     row = re.compile(r"^ *(?:\d+:)?\d+  .* (-?\d+\.\d+) +(?:.*\()?(-?\d+\.\d+)(?: in\))? +(-?\d+\.\d+)$")
@@ -158,6 +169,11 @@ PAGES = {
 
 def check_exact_sums(checks, name, pages):
     """pages: the bytes of each page by its name."""
+    if {"sheet", "need"} <= set(pages):
+        sums = Sums()
+        cut_list(sums, pages["sheet"].decode(), pages["need"].decode())
+        checks.check(not sums.wrong, f"{name}: what is cut is what is needed", "\n".join(sums.wrong[:8]))
+        yield "sheet", sums.counted
     for page, add in PAGES.items():
         if page not in pages:
             continue

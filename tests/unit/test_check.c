@@ -472,6 +472,14 @@ static void strands_on_a_thin_tip_crowd(void **state)
     arena_end(&shop.arena);
 
     open_shop(&shop);
+    shop.stations[0].diameter = shop.stations[1].diameter = 1.27273; /* 0.9996 mm of the 1 mm wanted */
+    add_band(&shop, NAVY, 12);
+    run(&shop);
+    assert_string_equal(found(&shop, FINDING_STRANDS_CROWD)->message,
+                        "2 strands under one turn have only 0.999 mm each round the blank");
+    arena_end(&shop.arena);
+
+    open_shop(&shop);
     shop.stations[0].diameter = shop.stations[1].diameter = 1.2;
     add_band(&shop, NAVY, 14);
     run(&shop);
@@ -503,6 +511,16 @@ static void a_long_piece_is_passed_by_hand_only_in_a_change(void **state)
     run(&shop);
     assert_non_null(found(&shop, FINDING_PIECE_TOO_LONG));
     expect_edit(&shop, FINDING_PIECE_TOO_LONG, "", "bench { hand: 1.58 m }\n");
+    arena_end(&shop.arena);
+
+    /* a hair beyond the limit reads as beyond it */
+    open_shop(&shop);
+    shop.job.bench.hand = 1578.6;
+    add_band(&shop, NAVY, 60);
+    add_inlay(&shop, MIST, 40, AT_TURNS, 30, "30 turns");
+    run(&shop);
+    assert_string_equal(found(&shop, FINDING_PIECE_TOO_LONG)->at.label,
+                        "it is cut 1.58 m long for 40 turns; 1.57 m can be passed");
     arena_end(&shop.arena);
 }
 

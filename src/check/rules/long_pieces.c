@@ -14,9 +14,11 @@ static void say_too_long(const Check *check, const Piece *piece, Case place)
     Finding *finding = finding_add(check->findings, FINDING_PIECE_TOO_LONG, place.span,
                                    "the piece of %s is too long to pass by hand", piece->thread->name->bytes);
     finding->times = place.times;
+    Rounding rounding = rounding_of_thread(units);
     finding_label(check->findings, finding, "it is cut %s long for %s; %s can be passed",
-                  show_thread_length(check->arena, units, length), show_turns(check->arena, (double)piece->turns),
-                  show_thread_length(check->arena, units, check->bench->hand));
+                  show_thread_length(check->arena, units, rounded(length, rounding)),
+                  show_turns(check->arena, (double)piece->turns),
+                  show_thread_length(check->arena, units, rounded_down(check->bench->hand, rounding)));
     if (length > MOST_HAND) {
         finding_mend(check->findings, finding, "make fewer turns with it, or go on from a spool");
         return;

@@ -1,5 +1,7 @@
 #include "check/rules.h"
 
+#include "plan/plan_sums.h"
+
 #include "plan/piece_ends.h"
 #include "trade/trade.h"
 
@@ -215,9 +217,10 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
 {
     double room = room_of(closest);
     UnitSystem units = check->bench->units;
-    Finding *finding = finding_add(check->findings, FINDING_STRANDS_CROWD, place.span,
-                                   "%u strands under one turn have only %s each round the blank", closest.strands,
-                                   show_fine(check->arena, units, room));
+    Finding *finding =
+        finding_add(check->findings, FINDING_STRANDS_CROWD, place.span,
+                    "%u strands under one turn have only %s each round the blank", closest.strands,
+                    show_fine(check->arena, units, rounded_down(room, (Rounding){fine_step(units), true})));
     finding->times = place.times;
     finding_label(check->findings, finding, "from turn %llu of this layer, on %s of diameter; %s are wanted",
                   (unsigned long long)closest.from + 1, show_length(check->arena, units, closest.diameter),

@@ -23,16 +23,17 @@ static void say_short(const Check *check, const Need *need, const Supply *supply
 {
     const Thread *thread = need->thread;
     double length = need_length(need);
+    double at_hand = rounded_down(thread->stock, rounding_of_thread(check->bench->units));
     Finding *finding = finding_add(check->findings, FINDING_STOCK_SHORT, thread->stock_span,
                                    "there is not enough %s", thread->name->bytes);
-    if (length > thread->stock)
+    if (isnan(supply->spools) || length > thread->stock)
         finding_label(check->findings, finding, "%s at hand; %s are needed, %s of it for tags and free ends",
-                      thread_length(check, thread->stock), thread_length(check, length),
+                      thread_length(check, at_hand), thread_length(check, length),
                       thread_length(check, need->ends));
     else
         finding_label(check->findings, finding,
                       "%s at hand, but no way to cut all %u pieces from that: a spool holds %s",
-                      thread_length(check, thread->stock), need->pieces, thread_length(check, thread->spool));
+                      thread_length(check, at_hand), need->pieces, thread_length(check, thread->spool));
     double wanted = isnan(supply->spools) ? length : thread->stock + supply->spools * thread->spool;
     const char *stock = source_thread_above(check, wanted);
     finding_mend(check->findings, finding, "get more, and write `stock: %s` or what you then have", stock);
