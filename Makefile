@@ -2,6 +2,7 @@
 PREFIX  ?= /usr/local
 DESTDIR ?=
 CC      ?= cc
+OBJCOPY ?= objcopy
 BUILD   ?= build
 CFLAGS  ?= -O2 -g
 
@@ -23,6 +24,7 @@ else
 
 WARNINGS = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes
 STDLIB   = $(PREFIX)/share/turnlay/stdlib
+EXAMPLES = $(PREFIX)/share/doc/turnlay/examples
 # The same bytes, whatever the folder of this tree is called.
 SAME     = '-ffile-prefix-map=$(CURDIR)=.'
 # Without optimizing _FORTIFY_SOURCE does nothing but warn; who sets it is left to it.
@@ -56,12 +58,14 @@ FILES     := $(sort $(shell find src -name '*.c' -o -name '*.awk' -o -name '*.cs
 quoted     = '$(subst ','\'',$(1))'
 object     = $(patsubst %.c,$(BUILD)/%.o,$(1))
 GENERATED  = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
-OBJECTS    = $(call object,$(filter-out src/cli/% src/emit/pdf/%,$(filter %.c,$(FILES)))) $(GENERATED:.c=.o)
+PDF_FILES  = src/emit/pdf/% src/pdf_page.c
+OBJECTS    = $(call object,$(filter-out src/cli/% $(PDF_FILES),$(filter %.c,$(FILES)))) $(GENERATED:.c=.o)
+BASE       = $(filter $(BUILD)/src/base/%,$(OBJECTS))
 LIBRARY    = $(BUILD)/libturnlay.a
 NO_PDF     = $(call object,src/cli/no_pdf.c)
 CLI        = $(filter-out $(NO_PDF),$(call object,$(filter src/cli/%.c,$(FILES))))
 PROGRAM    = $(BUILD)/turnlay
-PDF_OBJECTS = $(if $(PDF_LIBS),$(call object,$(filter src/emit/pdf/%.c,$(FILES))))
+PDF_OBJECTS = $(if $(PDF_LIBS),$(call object,$(filter $(PDF_FILES),$(filter %.c,$(FILES)))))
 PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
 PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
 UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
@@ -135,13 +139,19 @@ $(BUILD)/%.o: $(BUILD)/%.c $(BUILD)/flags | $(BUILD)/parser.h
 $(BUILD)/src/cli/%.o: FLAGS += -DTURNLAY_STDLIB='"$(STDLIB)"'
 $(BUILD)/src/emit/pdf/%.o $(PDF_UNIT).o: FLAGS += $(PDF_FLAGS)
 
+# One object in which every name but turnlay_... has become its own affair: a program that is linked with it is free to
+# call its functions what it likes.
 $(LIBRARY): $(OBJECTS)
+	$(LD) -r -o $(BUILD)/turnlay.o $^
+	$(OBJCOPY) --wildcard --keep-global-symbol='turnlay_*' $(BUILD)/turnlay.o
 	rm -f $@
-	ar rcsD $@ $^
+	$(AR) rcsD $@ $(BUILD)/turnlay.o
 
-$(PROGRAM): $(CLI) $(NO_PDF) $(OBJECTS)
-	$(LINK) $(LIBS)
+# A client of the library like any other, with arenas and buffers of its own.
+$(PROGRAM): $(CLI) $(NO_PDF) $(BASE) $(LIBRARY)
+	$(LINK) $(LIBRARY) $(LIBS)
 
+# Has one page more than the library, and so is linked with what stands behind it.
 $(BUILD)/turnlay-pdf: $(CLI) $(PDF_OBJECTS) $(OBJECTS)
 	$(LINK) $(LIBS) $(PDF_LIBS)
 
@@ -235,20 +245,32 @@ SANITIZERS = -fsanitize=address,undefined
 asan:
 	$(other_build)
 	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CC='$(SANITIZING)' CFLAGS='-O1 -g1 -fno-omit-frame-pointer $(SANITIZERS)' \
-	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory
+	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory $(BUILD)/asan/tests/test_library
 
 # In copies of the tree below $(BUILD)/mutate.
 mutate:
 	BUILD=$(BUILD) CC='$(CC)' SEED='$(SEED)' N='$(N)' WITHOUT='$(WITHOUT)' tests/mutate/mutate.py
 
-install: all
+# Where it lies follows from where it was found, so that an installed tree may be moved.
+$(BUILD)/turnlay.pc: src/turnlay.pc.in src/turnlay.h
+	@mkdir -p $(@D)
+	sed "s/@version@/$$(sed -n 's/^#define TURNLAY_VERSION "\(.*\)"/\1/p' src/turnlay.h)/" $< > $@
+
+install: all $(BUILD)/turnlay.pc
 	install -d '$(DESTDIR)$(PREFIX)/bin' '$(DESTDIR)$(STDLIB)'
 	install -m 755 $(PROGRAM) $(PDF_PROGRAM) '$(DESTDIR)$(PREFIX)/bin'
 	install -m 644 stdlib/*.lay '$(DESTDIR)$(STDLIB)'
+	install -d '$(DESTDIR)$(PREFIX)/include' '$(DESTDIR)$(PREFIX)/lib/pkgconfig' '$(DESTDIR)$(EXAMPLES)'
+	install -m 644 src/turnlay.h '$(DESTDIR)$(PREFIX)/include'
+	install -m 644 $(LIBRARY) '$(DESTDIR)$(PREFIX)/lib'
+	install -m 644 $(BUILD)/turnlay.pc '$(DESTDIR)$(PREFIX)/lib/pkgconfig'
+	install -m 644 examples/embed.c '$(DESTDIR)$(EXAMPLES)'
 
 uninstall:
 	rm -f '$(DESTDIR)$(PREFIX)/bin/turnlay' '$(DESTDIR)$(PREFIX)/bin/turnlay-pdf'
-	rm -rf '$(DESTDIR)$(STDLIB)'
+	rm -rf '$(DESTDIR)$(STDLIB)' '$(DESTDIR)$(EXAMPLES)'
+	rm -f '$(DESTDIR)$(PREFIX)/include/turnlay.h' '$(DESTDIR)$(PREFIX)/lib/libturnlay.a' \
+	  '$(DESTDIR)$(PREFIX)/lib/pkgconfig/turnlay.pc'
 
 clean:
 	rm -rf $(BUILD) out

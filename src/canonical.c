@@ -162,7 +162,7 @@ static void fold_module(const Compilation *compilation, Module *module, Buffer *
     buffer_put(out, walk.source->bytes + at, end - at);
 }
 
-void compilation_fold(Compilation *compilation, Buffer *out)
+void canonical_fold(const Compilation *compilation, Buffer *out)
 {
     fold_module(compilation, compilation->reading->modules.list.items[0], out);
 }

@@ -9,9 +9,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Every entry point sets the trap anew: memory that runs out ends the compilation, not the program. */
-#define TRAPPED(compilation)                                                                                      \
-    (!(compilation)->exhausted && !((compilation)->exhausted = setjmp((compilation)->trap.jump) != 0))
+static void start(Compilation *compilation)
+{
+    arena_start(&compilation->arena, &compilation->trap);
+    arena_start(&compilation->page_arena, &compilation->trap);
+    texts_start(&compilation->texts, &compilation->arena);
+    findings_start(&compilation->findings, &compilation->arena);
+    compilation->reading = arena_take(&compilation->arena, sizeof *compilation->reading);
+}
 
 Compilation *compilation_new(uint64_t fail_at)
 {
@@ -20,21 +25,39 @@ Compilation *compilation_new(uint64_t fail_at)
         return NULL;
     compilation->trap.requests = 1;
     compilation->trap.fail_at = fail_at;
-    arena_start(&compilation->arena, &compilation->trap);
-    if (TRAPPED(compilation)) {
-        texts_start(&compilation->texts, &compilation->arena);
-        findings_start(&compilation->findings, &compilation->arena);
-        compilation->reading = arena_take(&compilation->arena, sizeof *compilation->reading);
-    }
+    if (setjmp(*trap_set(&compilation->trap)) != 0)
+        compilation->exhausted = true;
+    else
+        start(compilation);
+    trap_clear(&compilation->trap);
     return compilation;
 }
 
-void compilation_free(Compilation *compilation)
+Compilation *turnlay_new(void) { return compilation_new(0); }
+
+TurnlayStatus compilation_exhausted(Compilation *compilation)
+{
+    arena_end(&compilation->page_arena);
+    compilation->exhausted = true;
+    return TURNLAY_OUT_OF_MEMORY;
+}
+
+void turnlay_free(Compilation *compilation)
 {
     if (!compilation)
         return;
+    arena_end(&compilation->page_arena);
     arena_end(&compilation->arena);
     free(compilation);
+}
+
+/* What every entry that takes the compilation further asks first. */
+static TurnlayStatus status_while_reading(const Compilation *compilation)
+{
+    return !compilation             ? TURNLAY_NULL_GIVEN
+           : compilation->exhausted ? TURNLAY_OUT_OF_MEMORY
+           : compilation->finished  ? TURNLAY_WRONG_ORDER
+                                    : TURNLAY_DONE;
 }
 
 /* A text that was given before: the same file is one module. */
@@ -134,54 +157,6 @@ static void add_module(Compilation *compilation, Module *module)
     add_uses(compilation, module);
 }
 
-static void give(Compilation *compilation, const char *path, const char *bytes, size_t length)
-{
-    Reading *reading = compilation->reading;
-    Wanted *wanted = reading->next < reading->wanted.count ? &reading->wanted.items[reading->next] : NULL;
-    bool first = !compilation->sources.list.count;
-    Use *use = wanted ? &wanted->module->uses.items[wanted->use] : NULL;
-    reading->next += wanted != NULL;
-    Module *known = first ? NULL : module_at_path(compilation, path);
-    if (known) {
-        use->module = known;
-        return;
-    }
-    if (length >= 3 && memcmp(bytes, "\xef\xbb\xbf", 3) == 0) {
-        bytes += 3;
-        length -= 3;
-    }
-    char *copy = arena_take(&compilation->arena, length + 1);
-    memcpy(copy, bytes, length);
-    const Text *use_path = use ? use->path : text_of_string(&compilation->texts, "");
-    *LIST_ADD(&compilation->arena, &compilation->sources.list) =
-        (Source){.path = text_of_string(&compilation->texts, path)->bytes,
-                 .use_path = use_path->bytes,
-                 .bytes = copy,
-                 .length = (uint32_t)length};
-    if (length > LIMIT_FILE_BYTES) {
-        compilation->sources.list.items[compilation->sources.list.count - 1].length = 0;
-        copy[0] = '\0';
-        Finding *finding = finding_add(&compilation->findings, FINDING_FILE_TOO_LARGE,
-                                       (Span){0, 0, compilation->sources.list.count - 1},
-                                       "this file is larger than %u MiB", LIMIT_FILE_BYTES >> 20);
-        finding_mend(&compilation->findings, finding, "split it into files that use one another");
-    }
-    Module *module = arena_take(&compilation->arena, sizeof *module);
-    module->path = use_path;
-    module->tree = syntax_read(&compilation->arena, &compilation->texts, &compilation->sources,
-                               compilation->sources.list.count - 1, &compilation->findings);
-    module->declarations = module->tree->declarations;
-    if (use)
-        use->module = module;
-    add_module(compilation, module);
-}
-
-void compilation_give(Compilation *compilation, const char *path, const char *bytes, size_t length)
-{
-    if (TRAPPED(compilation))
-        give(compilation, path, bytes, length);
-}
-
 /* Whether some thread goes by a nominal size. */
 static bool sizes_needed(const Modules *modules)
 {
@@ -194,43 +169,179 @@ static bool sizes_needed(const Modules *modules)
     return false;
 }
 
-Want compilation_want(Compilation *compilation)
+/* The sizes that the file uses without saying so are asked for when nothing else is wanted, once. */
+static bool sizes_wanted(const Reading *reading)
 {
-    Want none = {NULL, NULL};
-    if (!TRAPPED(compilation) || !compilation->sources.list.count)
-        return none;
+    if (!reading->modules.list.count || reading->modules.sizes || !sizes_needed(&reading->modules))
+        return false;
+    const Module *main = reading->modules.list.items[0];
+    for (uint32_t i = 0; i < main->uses.count; i++)
+        if (!main->uses.items[i].node)
+            return false;
+    return true;
+}
+
+/* What is wanted now, or NULL. */
+static Wanted *next_wanted(Compilation *compilation)
+{
     Reading *reading = compilation->reading;
-    if (reading->next == reading->wanted.count && !reading->modules.sizes && sizes_needed(&reading->modules)) {
-        /* Used by the first file without saying so; asked for once. */
+    if (reading->next == reading->wanted.count && sizes_wanted(reading)) {
         Module *main = reading->modules.list.items[0];
-        for (uint32_t i = 0; i < main->uses.count; i++)
-            if (!main->uses.items[i].node)
-                return none;
         *LIST_ADD(&compilation->arena, &main->uses) =
             (Use){.path = text_of_string(&compilation->texts, "std/sizes")};
         *LIST_ADD(&compilation->arena, &reading->wanted) = (Wanted){main, main->uses.count - 1};
     }
-    if (reading->next == reading->wanted.count)
-        return none;
-    const Wanted *wanted = &reading->wanted.items[reading->next];
-    return (Want){wanted->module->uses.items[wanted->use].path->bytes,
-                  compilation->sources.list.items[wanted->module->tree->file].path};
+    return reading->next < reading->wanted.count ? &reading->wanted.items[reading->next] : NULL;
 }
 
-void compilation_refuse(Compilation *compilation, FindingCode code, const char *why)
+/* `use`: what it was wanted for, NULL for the file to compile. bytes: a copy with a NUL behind. */
+static uint32_t add_source(Compilation *compilation, const char *path, const Use *use, const char *bytes,
+                           size_t length)
 {
-    Reading *reading = compilation->reading;
-    if (!TRAPPED(compilation) || reading->next == reading->wanted.count)
-        return;
-    const Wanted *wanted = &reading->wanted.items[reading->next++];
+    const Text *use_path = use ? use->path : text_of_string(&compilation->texts, "");
+    *LIST_ADD(&compilation->arena, &compilation->sources.list) =
+        (Source){.path = text_of_string(&compilation->texts, path)->bytes,
+                 .use_path = use_path->bytes,
+                 .bytes = bytes,
+                 .length = (uint32_t)length};
+    return compilation->sources.list.count - 1;
+}
+
+/* It is not read: an empty text stands in its place, so that the finding has one. */
+static void refuse_large(Compilation *compilation, const char *path, Use *use)
+{
+    Span start = {0, 0, add_source(compilation, path, use, "", 0)};
+    Finding *finding = finding_add(&compilation->findings, FINDING_FILE_TOO_LARGE, start,
+                                   "this file is larger than %u MiB", LIMIT_FILE_BYTES >> 20);
+    finding_mend(&compilation->findings, finding, "split it into files that use one another");
+    if (use)
+        use->refused = finding->number;
+}
+
+static Module *read_module(Compilation *compilation, const char *path, const Use *use, const char *bytes,
+                           size_t length)
+{
+    char *copy = arena_take(&compilation->arena, length + 1);
+    if (length)
+        memcpy(copy, bytes, length);
+    Module *module = arena_take(&compilation->arena, sizeof *module);
+    module->path = use ? use->path : text_of_string(&compilation->texts, "");
+    module->tree = syntax_read(&compilation->arena, &compilation->texts, &compilation->sources,
+                               add_source(compilation, path, use, copy, length), &compilation->findings);
+    module->declarations = module->tree->declarations;
+    return module;
+}
+
+static TurnlayStatus give(Compilation *compilation, const char *path, const char *bytes, size_t length)
+{
+    bool first = !compilation->sources.list.count;
+    Wanted *wanted = first ? NULL : next_wanted(compilation);
+    if (!first && !wanted)
+        return TURNLAY_NOT_WANTED;
+    Use *use = wanted ? &wanted->module->uses.items[wanted->use] : NULL;
+    compilation->reading->next += wanted != NULL;
+    if (length >= 3 && memcmp(bytes, "\xef\xbb\xbf", 3) == 0) {
+        bytes += 3;
+        length -= 3;
+    }
+    Module *known = first ? NULL : module_at_path(compilation, path);
+    if (!known && length > LIMIT_FILE_BYTES) {
+        refuse_large(compilation, path, use);
+        return TURNLAY_DONE;
+    }
+    Module *module = known ? known : read_module(compilation, path, use, bytes, length);
+    if (use)
+        use->module = module;
+    if (!known)
+        add_module(compilation, module);
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_give(Compilation *compilation, const char *path, const char *bytes, size_t length)
+{
+    TurnlayStatus status = path && (bytes || !length) ? status_while_reading(compilation) : TURNLAY_NULL_GIVEN;
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, give(compilation, path, bytes, length));
+}
+
+static TurnlayStatus want(Compilation *compilation, TurnlayWant *answer)
+{
+    const Wanted *wanted = next_wanted(compilation);
+    if (!wanted)
+        return TURNLAY_DONE;
+    answer->path = wanted->module->uses.items[wanted->use].path->bytes;
+    answer->from = compilation->sources.list.items[wanted->module->tree->file].path;
+    return TURNLAY_DONE;
+}
+
+static TurnlayStatus want_guarded(Compilation *compilation, TurnlayWant *answer)
+{
+    TurnlayStatus status = status_while_reading(compilation);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (!compilation->sources.list.count)
+        return TURNLAY_WRONG_ORDER;
+    RETURN_GUARDED(compilation, want(compilation, answer));
+}
+
+TurnlayWant turnlay_want(Compilation *compilation)
+{
+    TurnlayWant answer = {TURNLAY_DONE, NULL, NULL};
+    answer.status = want_guarded(compilation, &answer);
+    return answer;
+}
+
+static const FindingCode refusal_codes[] = {
+    [TURNLAY_FILE_NOT_FOUND] = FINDING_USE_NOT_FOUND,
+    [TURNLAY_FILE_OUTSIDE] = FINDING_USE_OUTSIDE,
+    [TURNLAY_FILE_UNREADABLE] = FINDING_FILE_UNREADABLE,
+    [TURNLAY_FILE_TOO_LARGE] = FINDING_FILE_TOO_LARGE,
+};
+_Static_assert(sizeof refusal_codes / sizeof *refusal_codes == TURNLAY_REFUSAL_COUNT, "one for each refusal");
+
+/* The file to compile cannot be had: a finding like any other, at the start of an empty text of that name. */
+static void refuse_first(Compilation *compilation, const char *path, TurnlayRefusal refusal, const char *why)
+{
+    Findings *findings = &compilation->findings;
+    Span start = {0, 0, add_source(compilation, path, NULL, "", 0)};
+    Finding *finding = finding_add(findings, refusal_codes[refusal], start, "%s cannot be read: %s", path, why);
+    finding_mend(findings, finding, "%s",
+                 refusal == TURNLAY_FILE_TOO_LARGE ? "split it into several files and name them with `use`"
+                                                   : "look whether the name is right and the file may be read");
+}
+
+static TurnlayStatus refuse(Compilation *compilation, const char *path, TurnlayRefusal refusal, const char *why)
+{
+    if (!compilation->sources.list.count) {
+        refuse_first(compilation, path, refusal, why);
+        return TURNLAY_DONE;
+    }
+    const Wanted *wanted = next_wanted(compilation);
+    if (!wanted)
+        return TURNLAY_NOT_WANTED;
+    compilation->reading->next++;
     Use *use = &wanted->module->uses.items[wanted->use];
     Span span = use->node ? use->node->first->span : (Span){0, 0, wanted->module->tree->file};
-    Finding *finding =
-        finding_add(&compilation->findings, code, span, "\"%s\" cannot be used: %s", use->path->bytes, why);
+    Finding *finding = finding_add(&compilation->findings, refusal_codes[refusal], span,
+                                   "\"%s\" cannot be used: %s", use->path->bytes, why);
     finding_mend(&compilation->findings, finding,
                  use->node ? "correct the name, or give the file's folder with -I"
                            : "the standard library is not installed whole: run `make install` again");
     use->refused = finding->number;
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_refuse(Compilation *compilation, const char *path, TurnlayRefusal refusal, const char *why)
+{
+    TurnlayStatus status = why ? status_while_reading(compilation) : TURNLAY_NULL_GIVEN;
+    if (status != TURNLAY_DONE)
+        return status;
+    if (!path && !compilation->sources.list.count)
+        return TURNLAY_NULL_GIVEN;
+    if ((unsigned)refusal >= TURNLAY_REFUSAL_COUNT)
+        return TURNLAY_WRONG_VALUE;
+    RETURN_GUARDED(compilation, refuse(compilation, path, refusal, why));
 }
 
 static void hash_pattern(Compilation *compilation)
@@ -240,10 +351,16 @@ static void hash_pattern(Compilation *compilation)
         compilation->job->pattern_hash = canonical_hash(compilation, main);
 }
 
-void compilation_measure(Compilation *compilation, uint32_t step, double width)
+TurnlayStatus turnlay_measure(Compilation *compilation, uint32_t step, double width)
 {
+    TurnlayStatus status = status_while_reading(compilation);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (!step || !(width > 0 && width < LIMIT_MEASURED))
+        return TURNLAY_WRONG_VALUE;
     compilation->measured_step = step;
     compilation->measured_width = width;
+    return TURNLAY_DONE;
 }
 
 /* Job to plan to steps, each with its findings. */
@@ -291,22 +408,35 @@ static void plan_again(Compilation *compilation, Findings before)
     plan_and_prove(compilation);
 }
 
-CompileResult compilation_finish(Compilation *compilation)
+static void plan_all(Compilation *compilation)
 {
-    if (TRAPPED(compilation) && compilation->sources.list.count) {
-        compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources,
-                                       &compilation->reading->modules, &compilation->findings);
-        hash_pattern(compilation);
-        Findings before = compilation->findings;
-        plan_and_prove(compilation);
-        if (compilation->measured_step && compilation->bench)
-            plan_again(compilation, before);
-        compilation->lost = anything_lost(compilation->plan, &compilation->findings, &compilation->lost_at);
-        findings_sort(&compilation->findings);
-    }
-    if (compilation->exhausted)
-        return COMPILED_OUT_OF_MEMORY;
-    if (compilation->lost)
-        return COMPILED_WITH_LOSS;
-    return compilation->findings.errors ? COMPILED_WITH_ERRORS : COMPILED;
+    compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources,
+                                   &compilation->reading->modules, &compilation->findings);
+    hash_pattern(compilation);
+    Findings before = compilation->findings;
+    plan_and_prove(compilation);
+    if (compilation->measured_step && compilation->bench)
+        plan_again(compilation, before);
+    compilation->lost = anything_lost(compilation->plan, &compilation->findings, &compilation->lost_at);
+}
+
+static TurnlayStatus finish(Compilation *compilation)
+{
+    if (!compilation->sources.list.count || next_wanted(compilation))
+        return TURNLAY_WRONG_ORDER;
+    if (compilation->reading->modules.list.count) /* the file to compile could be had */
+        plan_all(compilation);
+    findings_sort(&compilation->findings);
+    compilation->finished = true;
+    return compilation->findings.errors    ? TURNLAY_HAS_ERRORS
+           : compilation->measured_refused ? TURNLAY_NOT_MEASURED
+                                           : TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_finish(Compilation *compilation)
+{
+    TurnlayStatus status = status_while_reading(compilation);
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, finish(compilation));
 }

@@ -1,9 +1,9 @@
-/* Inside libturnlay's entry: which files a compilation has read and still wants. */
+/* Which files a compilation has read and still wants, and what they are as text. */
 #ifndef TURNLAY_READING_H
 #define TURNLAY_READING_H
 
+#include "compilation.h"
 #include "meaning/meaning.h"
-#include "turnlay.h"
 
 /* A `use` of some module whose file is to be had. */
 typedef struct Wanted {
@@ -20,5 +20,7 @@ typedef struct Reading {
 /* Hash of the module's canonical form: its words without comments, blanks and line ends; for a used file the hash
  * of its own form stands, so that it is the same whether the file's text is held in braces or elsewhere. */
 uint64_t canonical_hash(const Compilation *compilation, Module *module);
+/* The file and all it uses as one text; more than LIMIT_FILE_BYTES, and not whole, where that is too large. */
+void canonical_fold(const Compilation *compilation, Buffer *out);
 
 #endif

@@ -1,62 +1,238 @@
-/* libturnlay: a compilation is one value. It reads nothing and writes nothing: the caller gives it the
- * file's text, then each further text that it wants, then asks for results.
+/* libturnlay compiles pattern files of decorative thread wraps for fishing rods: from the text to the schedule,
+ * the needs, the bench sheet and pictures. It reads no file and writes none, keeps no state beside the
+ * compilations, and calls nothing back: it says which text it wants, and is given it or told why not.
  *
- *     Compilation *c = compilation_new(0);
- *     compilation_give(c, "harbour.lay", bytes, length);
- *     while ((want = compilation_want(c)).path) ... compilation_give or compilation_refuse
- *     if (compilation_finish(c) != COMPILED_OUT_OF_MEMORY) ... c->plan, c->findings
- *     compilation_free(c);
- */
+ *     TurnlayCompilation *compilation = turnlay_new();
+ *     turnlay_give(compilation, "harbour.lay", bytes, length);
+ *     for (TurnlayWant want; (want = turnlay_want(compilation)).path;)
+ *         ... turnlay_give or turnlay_refuse ...
+ *     if (turnlay_finish(compilation) == TURNLAY_DONE)
+ *         turnlay_write_plan(compilation, TURNLAY_TEXT, &page);
+ *     turnlay_text_free(&page);
+ *     turnlay_free(compilation);
+ *
+ * Every entry answers with a TurnlayStatus, and an entry that refuses changes nothing. All strings are UTF-8 and
+ * end with a NUL. Lengths are in mm, angles in degrees. Compilations know nothing of one another and may run in
+ * several threads; one compilation is for one thread at a time. */
 #ifndef TURNLAY_H
 #define TURNLAY_H
 
-#include "bench/bench.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
 
 #define TURNLAY_VERSION "0.1.0"
+/* The same of the library that is linked. */
+const char *turnlay_version(void);
 
-/* COMPILED_WITH_LOSS: something of the file is left out and no finding says why: a fault of turnlay; its results
- * are not to be used. */
-typedef enum { COMPILED, COMPILED_WITH_ERRORS, COMPILED_WITH_LOSS, COMPILED_OUT_OF_MEMORY } CompileResult;
+typedef enum TurnlayStatus {
+    TURNLAY_DONE,
+    TURNLAY_HAS_ERRORS,    /* findings of error level: there are findings to read, and no other page */
+    TURNLAY_LOST,          /* something is left out and no finding says why: a fault of this library. No page but
+                            * findings; see turnlay_lost */
+    TURNLAY_OUT_OF_MEMORY, /* the machine has none left. From then on every entry says so; free the compilation */
+    TURNLAY_NULL_GIVEN,    /* NULL where something must stand */
+    TURNLAY_WRONG_ORDER,   /* each entry says below when it can be called */
+    TURNLAY_NOT_WANTED,    /* a text or a refusal, and none is wanted */
+    TURNLAY_WRONG_VALUE,   /* a format that the page does not come in, or a number out of its range */
+    TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are not so many */
+    TURNLAY_NO_TEMPLATE,   /* this rod has no crosswrap, and a template is a crosswrap's */
+    TURNLAY_NOT_MEASURED,  /* the step of turnlay_measure does not measure the end of a band */
+    TURNLAY_TOO_LARGE,     /* the page would be larger than any file that is read: 32 MiB */
+    TURNLAY_STATUS_COUNT
+} TurnlayStatus;
 
-typedef struct Compilation {
-    Trap trap;
-    Arena arena;
-    Texts texts;
-    Findings findings;
-    Sources sources;
-    Job *job;               /* NULL until finished */
-    Plan *plan;             /* laid out as far as the findings allow */
-    BenchPlan *bench;       /* steps, proven by replay; NULL if there are errors */
-    uint32_t measured_step; /* see compilation_measure; 0: none */
-    double measured_width;
-    bool measured_refused;   /* that step does not measure the end of a band */
-    struct Reading *reading; /* modules read so far */
-    bool exhausted;
-    bool lost; /* COMPILED_WITH_LOSS: at `lost_at`, or elsewhere too */
-    Span lost_at;
-} Compilation;
+/* A few words for whoever writes the program; never NULL. */
+const char *turnlay_status_words(TurnlayStatus status);
 
-/* A `use` whose text is wanted next. path is NULL when nothing is wanted any more. */
-typedef struct Want {
-    const char *path; /* as written, without the ending: "std/trims" */
-    const char *from; /* Source.path of the using file */
-} Want;
+/* --- compiling --- */
 
-/* NULL if there is no memory even for that. fail_at: the request for memory that shall fail, 0 for none (tests).
+/* One file with all it uses, from its text to its pages. */
+typedef struct TurnlayCompilation TurnlayCompilation;
+
+/* NULL if there is no memory even for that. */
+TurnlayCompilation *turnlay_new(void);
+/* Gives back all memory of the compilation, but no page. NULL is allowed. */
+void turnlay_free(TurnlayCompilation *compilation);
+
+/* The text of the file to compile, then of each file that turnlay_want names, in that order. path: as shown to
+ * people in findings; the same path is the same file, whatever text comes with it later. The bytes are copied;
+ * they may be anything: what is not a pattern is a finding, and so is more than 32 MiB. bytes may be NULL if
+ * length is 0. WRONG_ORDER after turnlay_finish. */
+TurnlayStatus turnlay_give(TurnlayCompilation *compilation, const char *path, const char *bytes, size_t length);
+
+/* Of a `use`: what is wanted next. */
+typedef struct TurnlayWant {
+    TurnlayStatus status; /* WRONG_ORDER before the first text and after turnlay_finish */
+    const char *path;     /* as written, without the ending: "std/trims"; NULL when nothing is wanted */
+    const char *from;     /* the path that the using file was given with */
+} TurnlayWant;
+
+/* The strings live as long as the compilation. */
+TurnlayWant turnlay_want(TurnlayCompilation *compilation);
+
+/* Why a file cannot be had. */
+typedef enum TurnlayRefusal {
+    TURNLAY_FILE_NOT_FOUND,
+    TURNLAY_FILE_OUTSIDE, /* it leads out of the folders that may be read */
+    TURNLAY_FILE_UNREADABLE,
+    TURNLAY_FILE_TOO_LARGE,
+    TURNLAY_REFUSAL_COUNT
+} TurnlayRefusal;
+
+/* Instead of turnlay_give: the file cannot be had, which becomes a finding. path: as shown to people; looked at
+ * only for the file to compile, and may be NULL for one that is wanted. why: a few words for people ("sought in
+ * patterns"). WRONG_ORDER after turnlay_finish. */
+TurnlayStatus turnlay_refuse(TurnlayCompilation *compilation, const char *path, TurnlayRefusal refusal,
+                             const char *why);
+
+/* A width measured at the bench, in mm, at a step of the sheet that asks for it (counted from 1 through all
+ * rods): what is finished by then stays, the rest is planned again. The last call counts. WRONG_VALUE for step 0
+ * and widths that no wrap has; WRONG_ORDER after turnlay_finish. */
+TurnlayStatus turnlay_measure(TurnlayCompilation *compilation, uint32_t step, double width);
+
+/* Plans all that was given. DONE, HAS_ERRORS or LOST; NOT_MEASURED: planned as if turnlay_measure had not been
+ * called. WRONG_ORDER before the first text, while something is wanted, and the second time. */
+TurnlayStatus turnlay_finish(TurnlayCompilation *compilation);
+
+/* A file of patterns alone is as it should be. Where a plan of it is wanted, this adds the warning that there is
+ * no rod, if there is none and nothing worse was found. verb: what was to be done, "plan" or "draw". WRONG_ORDER
+ * before turnlay_finish. */
+TurnlayStatus turnlay_expect_rod(TurnlayCompilation *compilation, const char *verb);
+
+/* --- what came of it; WRONG_ORDER before turnlay_finish --- */
+
+typedef struct TurnlaySummary {
+    uint32_t errors, warnings, notes;
+    uint32_t findings; /* that can be read: of more than a hundred the first */
+    uint32_t left_out; /* how many cannot */
+    uint32_t rods;
+    bool pages; /* whether there are other pages than findings: no errors, nothing lost */
+} TurnlaySummary;
+
+TurnlayStatus turnlay_summary(TurnlayCompilation *compilation, TurnlaySummary *summary);
+
+typedef enum TurnlaySeverity { TURNLAY_NOTE, TURNLAY_WARNING, TURNLAY_ERROR } TurnlaySeverity;
+
+/* Bytes of a text that was given, from start up to end; a byte order mark at its beginning is not counted. */
+typedef struct TurnlayPlace {
+    const char *file;      /* the path that it was given with */
+    uint32_t line, column; /* of start, from 1; the column counts characters (code points) */
+    uint32_t start, end;
+    const char *label; /* words under the underline, "" for none */
+} TurnlayPlace;
+
+/* One replacement in the source: put text where start up to end stands; start == end inserts. */
+typedef struct TurnlayEdit {
+    const char *file;
+    uint32_t start, end;
+    const char *text;
+} TurnlayEdit;
+
+enum { TURNLAY_RELATED = 3 };
+
+typedef struct TurnlayFinding {
+    const char *code; /* "T101" */
+    TurnlaySeverity severity;
+    const char *title;   /* of all findings with this code, a few words */
+    const char *message; /* of this one */
+    TurnlayPlace at;
+    TurnlayPlace related[TURNLAY_RELATED];
+    uint32_t related_count;
+    const char *mend; /* one way out, in words */
+    bool has_edit;    /* the mend to the letter, where it is a change of the source */
+    TurnlayEdit edit;
+    uint32_t times; /* how often the same place gave the same code */
+} TurnlayFinding;
+
+/* In source order, index from 0. The strings live as long as the compilation. WRONG_VALUE beyond the last. */
+TurnlayStatus turnlay_finding(TurnlayCompilation *compilation, uint32_t index, TurnlayFinding *finding);
+
+/* LOST, and where it is (the first such place), or DONE, and a place of zeros. */
+TurnlayStatus turnlay_lost(TurnlayCompilation *compilation, TurnlayPlace *place);
+
+typedef struct TurnlayRod {
+    const char *title;
+    uint32_t steps;    /* on its part of the bench sheet; 0 where there are errors */
+    bool has_template; /* it has a crosswrap */
+} TurnlayRod;
+
+/* Rods count from 0, in source order. The strings live as long as the compilation. */
+TurnlayStatus turnlay_rod(TurnlayCompilation *compilation, uint32_t rod, TurnlayRod *about);
+
+/* --- pages; WRONG_ORDER before turnlay_finish, and all but findings HAS_ERRORS or LOST, as turnlay_finish did ---
  */
-Compilation *compilation_new(uint64_t fail_at);
-/* The text of the file, then of each file wanted, in that order. The bytes are copied. */
-void compilation_give(Compilation *compilation, const char *path, const char *bytes, size_t length);
-Want compilation_want(Compilation *compilation);
-/* The wanted file cannot be had: code is FINDING_USE_NOT_FOUND, FINDING_USE_OUTSIDE or FINDING_FILE_UNREADABLE;
- * why is a few words for people (where it was sought). */
-void compilation_refuse(Compilation *compilation, FindingCode code, const char *why);
-/* Before compilation_finish: a width measured at the bench, at a step of the sheet that asks for it (counted from
- * 1 through all rods). What is finished by then stays, the rest is planned again. Widths in mm. */
-void compilation_measure(Compilation *compilation, uint32_t step, double width);
-CompileResult compilation_finish(Compilation *compilation);
-/* The file and all it uses as one text. Call after compilation_finish without errors. */
-void compilation_fold(Compilation *compilation, Buffer *out);
-void compilation_free(Compilation *compilation);
+
+/* A page belongs to the caller, outlives its compilation, and is given back with turnlay_text_free. What the
+ * struct holds when an entry is called is not looked at; {NULL, 0} if the entry does not answer DONE. */
+typedef struct TurnlayText {
+    char *bytes; /* followed by a NUL */
+    size_t length;
+} TurnlayText;
+
+/* Also of {NULL, 0}, which it leaves behind. NULL is allowed. */
+void turnlay_text_free(TurnlayText *text);
+
+typedef enum TurnlayFormat {
+    TURNLAY_TEXT,
+    TURNLAY_JSON, /* by the schemas in grammar/ */
+    TURNLAY_CSV,
+    TURNLAY_HTML,
+    TURNLAY_TERMINAL, /* TEXT with terminal escapes for colour */
+    TURNLAY_FORMAT_COUNT
+} TurnlayFormat;
+
+/* Findings for people, with excerpts of the source: TEXT, TERMINAL, JSON. */
+TurnlayStatus turnlay_write_findings(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
+/* The schedule, with turns, widths, lengths, what to cut: TEXT, JSON, CSV. */
+TurnlayStatus turnlay_write_plan(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
+/* How much of each thread is needed: TEXT, JSON, CSV. */
+TurnlayStatus turnlay_write_need(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
+/* The bench sheet, to follow with both hands busy: TEXT from the step of that number on, with what lies on the
+ * blank by then (1, or 0, for all), HTML always whole. */
+TurnlayStatus turnlay_write_sheet(TurnlayCompilation *compilation, TurnlayFormat format, uint32_t from_step,
+                                  TurnlayText *page);
+
+typedef enum TurnlayView {
+    TURNLAY_SIDE,     /* the blank's outline with the wraps on it */
+    TURNLAY_UNROLLED, /* the surface cut open along the line opposite the ring, and laid flat */
+    TURNLAY_VIEW_COUNT
+} TurnlayView;
+
+#define TURNLAY_LEAST_SCALE 0.01
+#define TURNLAY_GREATEST_SCALE 100
+
+/* A rod's picture as SVG. scale: times true size, from TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing: the
+ * clock angle that faces the viewer in the side view, in degrees; NAN for what shows most. */
+TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t rod, TurnlayView view, double scale,
+                                    double facing, TurnlayText *page);
+/* Wrap-around templates of a rod's crosswraps, to cut out, as SVG at true size. NO_TEMPLATE without a crosswrap.
+ */
+TurnlayStatus turnlay_write_template(TurnlayCompilation *compilation, uint32_t rod, TurnlayText *page);
+/* One text that holds the file and all it uses, and compiles to the same plan. TOO_LARGE where files that use one
+ * another crosswise would make it more than can be read. */
+TurnlayStatus turnlay_write_fold(TurnlayCompilation *compilation, TurnlayText *page);
+
+/* --- what the codes of findings mean --- */
+
+typedef struct TurnlayExplanation {
+    const char *code; /* "T101" */
+    TurnlaySeverity severity;
+    const char *title; /* a few words */
+    const char *page;  /* Markdown: why, with an example and its mend */
+} TurnlayExplanation;
+
+/* Of every code, in order, index from 0: NULL_GIVEN, or WRONG_VALUE beyond the last. The strings live for ever. */
+TurnlayStatus turnlay_explanation(uint32_t index, TurnlayExplanation *explanation);
+/* By code, "T101" or "t101": NULL_GIVEN, or WRONG_VALUE for no such code. */
+TurnlayStatus turnlay_explain(const char *code, TurnlayExplanation *explanation);
+
+#ifdef __cplusplus
+}
+#endif
 
 #endif

@@ -14,7 +14,24 @@ _Static_assert(sizeof(ArenaBlock) % ARENA_ALIGNMENT == 0, "memory after a block'
 
 void arena_start(Arena *arena, Trap *trap) { *arena = (Arena){.trap = trap}; }
 
-_Noreturn void arena_exhausted(Arena *arena) { longjmp(arena->trap->jump, 1); }
+_Noreturn void trap_spring(Trap *trap)
+{
+    if (!trap->set)
+        abort();
+    trap_clear(trap);
+    longjmp(trap->jump, 1);
+}
+
+_Noreturn void arena_exhausted(Arena *arena) { trap_spring(arena->trap); }
+
+void *trap_allocate(Trap *trap, size_t size)
+{
+    trap->requests++;
+    void *memory = trap->requests == trap->fail_at ? NULL : calloc(1, size);
+    if (!memory)
+        trap_spring(trap);
+    return memory;
+}
 
 /* Blocks double up to a limit, so that small compilations stay small. The system's zeroed pages
  * are used as they come. */
@@ -25,13 +42,9 @@ static void add_block(Arena *arena, size_t wanted)
         size = LARGEST_BLOCK;
     if (size < wanted)
         size = wanted;
-    Trap *trap = arena->trap;
-    trap->requests++;
-    ArenaBlock *block = NULL;
-    if (trap->requests != trap->fail_at && size <= SIZE_MAX - sizeof *block)
-        block = calloc(1, sizeof *block + size);
-    if (!block)
+    if (size > SIZE_MAX - sizeof(ArenaBlock))
         arena_exhausted(arena);
+    ArenaBlock *block = trap_allocate(arena->trap, sizeof *block + size);
     block->older = arena->blocks;
     block->size = size;
     arena->blocks = block;

@@ -5,15 +5,30 @@
 #define TURNLAY_BASE_ARENA_H
 
 #include <setjmp.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
-/* Where control goes when memory runs out. Tests make the Nth request fail. */
+/* Where control goes when memory runs out, while it is set. Tests make the Nth request fail. */
 typedef struct Trap {
     jmp_buf jump;
+    bool set;
     uint64_t requests; /* blocks asked of the system so far */
     uint64_t fail_at;  /* the request that fails, 0 for none */
 } Trap;
+
+/* Sets it: if (setjmp(*trap_set(&trap)) != 0) ... memory has run out. Whoever sets it clears it before its frame
+ * goes; springing clears it too. */
+static inline jmp_buf *trap_set(Trap *trap)
+{
+    trap->set = true;
+    return &trap->jump;
+}
+static inline void trap_clear(Trap *trap) { trap->set = false; }
+/* Memory has run out. Where no trap is set nobody could go on, and the program is aborted. */
+_Noreturn void trap_spring(Trap *trap);
+/* Zeroed memory that belongs to no arena, for free(). Springs the trap where there is none left. */
+void *trap_allocate(Trap *trap, size_t size);
 
 typedef struct ArenaBlock ArenaBlock;
 typedef struct Arena {
@@ -43,7 +58,7 @@ static inline void *arena_take(Arena *arena, size_t size)
 void *arena_take_many(Arena *arena, size_t count, size_t size);
 /* A larger copy of an array; the old one stays until the arena goes. */
 void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_count, size_t size);
-/* Jumps to the trap: for other libraries' failures to allocate. Does not return. */
+/* Springs the arena's trap: for other libraries' failures to allocate. */
 _Noreturn void arena_exhausted(Arena *arena);
 void arena_end(Arena *arena);
 

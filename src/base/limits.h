@@ -38,6 +38,8 @@
 #define LIMIT_FINDINGS 100
 /* Digits of a number: all doubles of 15 digits survive the way in and out. */
 #define LIMIT_DIGITS 15
+/* Widths measured at the bench stay below this, in mm: no wrap is ten kilometres wide. */
+#define LIMIT_MEASURED 1e7
 /* Largest magnitude a value may take (mm, turns, counts): far beyond any rod, far below overflow. */
 #define LIMIT_MAGNITUDE 1e12
 

@@ -1,6 +1,8 @@
 #include "cli/arguments.h"
 
+#include "base/limits.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "cli/cli.h"
 #include "cli/destination.h"
 
@@ -68,7 +70,7 @@ static bool set_measured(Arguments *arguments, const char *word)
     for (Unit unit = UNIT_MM; unit <= UNIT_YD; unit++)
         if (strcmp(end, unit_spelling(unit)) == 0)
             factor = unit_factor(unit);
-    if (step > 0 && step < INT32_MAX && width > 0 && width * factor > 0 && width * factor < 1e7) {
+    if (step > 0 && step < INT32_MAX && width > 0 && width * factor > 0 && width * factor < LIMIT_MEASURED) {
         arguments->measured_step = (uint32_t)step;
         arguments->measured_width = width * factor;
         return true;
@@ -91,7 +93,8 @@ static bool set_view(Arguments *arguments, const char *word)
     static const char *const views[] = {"side", "unrolled", "template"};
     unsigned chosen = 0;
     bool good = choose("--view", word, views, 3, &chosen);
-    arguments->view = (View)chosen;
+    arguments->template = chosen == TURNLAY_VIEW_COUNT;
+    arguments->view = arguments->template ? TURNLAY_SIDE : (TurnlayView)chosen;
     return good;
 }
 
@@ -99,7 +102,8 @@ static bool set_scale(Arguments *arguments, const char *word)
 {
     char *end;
     arguments->scale = strtod(word, &end);
-    if (end != word && !*end && arguments->scale >= 0.01 && arguments->scale <= 100)
+    if (end != word && !*end && arguments->scale >= TURNLAY_LEAST_SCALE
+        && arguments->scale <= TURNLAY_GREATEST_SCALE)
         return true;
     say("--scale is a number from 0.01 to 100, not %s", word);
     return false;

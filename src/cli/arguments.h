@@ -3,7 +3,9 @@
 #define TURNLAY_CLI_ARGUMENTS_H
 
 #include "base/arena.h"
-#include "draw/drawing.h"
+#include "turnlay.h"
+
+#include <stdbool.h>
 
 typedef enum {
     VERB_NONE,
@@ -60,7 +62,8 @@ typedef struct Arguments {
     const char *depfile; /* NULL: named after the output */
     bool json, verbose, help, version;
     Format format;
-    View view;
+    bool template; /* instead of a view */
+    TurnlayView view;
     double scale;
     double turned;          /* degrees, 0 <= turned < 360; NAN: not said */
     uint32_t rod;           /* counted from 1; 0: not said */

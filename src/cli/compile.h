@@ -3,13 +3,11 @@
 #define TURNLAY_CLI_COMPILE_H
 
 #include "cli/arguments.h"
-#include "turnlay.h"
 
 typedef struct Compiled {
-    const char *shown;        /* the FILE, as people see it */
-    Compilation *compilation; /* NULL if the FILE itself could not be read */
-    const Findings *findings;
-    const Sources *sources;
+    const char *shown; /* the FILE, as people see it */
+    TurnlayCompilation *compilation;
+    TurnlayStatus status;        /* of turnlay_finish: DONE, HAS_ERRORS or NOT_MEASURED */
     LIST_OF(const char *) files; /* what was to be read, each once, the FILE first; no standard input */
 } Compiled;
 

@@ -1,25 +1,21 @@
-#include "check/check.h"
+#include "base/text.h"
 #include "cli/output.h"
 #include "cli/verbs.h"
 
 #include <ctype.h>
 #include <string.h>
 
-static void list_codes(Buffer *out)
+static const char *severity_word(TurnlaySeverity severity)
 {
-    for (FindingCode code = 0; code < FINDING_CODE_COUNT; code++)
-        buffer_format(out, "%s  %-7s  %s\n", finding_code_text(code), severity_word(finding_severity(code)),
-                      finding_title(code));
+    static const char *const words[] = {"note", "warning", "error"};
+    return words[severity];
 }
 
-static void explain(Buffer *out, FindingCode code)
+static void list_codes(Buffer *out)
 {
-    const char *page = explanation(code);
-    if (page)
-        buffer_text(out, page);
-    else
-        buffer_format(out, "%s: %s (%s)\n", finding_code_text(code), finding_title(code),
-                      severity_word(finding_severity(code)));
+    TurnlayExplanation each;
+    for (uint32_t i = 0; turnlay_explanation(i, &each) == TURNLAY_DONE; i++)
+        buffer_format(out, "%s  %-7s  %s\n", each.code, severity_word(each.severity), each.title);
 }
 
 /* Up to five codes at the least typing distance, or a hint at the whole list. */
@@ -29,15 +25,16 @@ static void say_unknown(Arena *arena, const char *word)
     for (size_t i = 0; word[i]; i++)
         upper[i] = (char)toupper((unsigned char)word[i]);
     unsigned least = 3, shown = 0;
-    for (FindingCode code = 0; code < FINDING_CODE_COUNT; code++) {
-        unsigned distance = text_distance(upper, finding_code_text(code), 2);
+    TurnlayExplanation each;
+    for (uint32_t i = 0; turnlay_explanation(i, &each) == TURNLAY_DONE; i++) {
+        unsigned distance = text_distance(upper, each.code, 2);
         least = distance < least ? distance : least;
     }
     Buffer nearest;
     buffer_start(&nearest, arena);
-    for (FindingCode code = 0; code < FINDING_CODE_COUNT && least < 3 && shown < 5; code++)
-        if (text_distance(upper, finding_code_text(code), 2) == least)
-            buffer_format(&nearest, "%s%s", shown++ ? ", " : "; near it: ", finding_code_text(code));
+    for (uint32_t i = 0; least < 3 && shown < 5 && turnlay_explanation(i, &each) == TURNLAY_DONE; i++)
+        if (text_distance(upper, each.code, 2) == least)
+            buffer_format(&nearest, "%s%s", shown++ ? ", " : "; near it: ", each.code);
     say("there is no finding %s%.*s; `turnlay explain` lists all", word, (int)nearest.length,
         nearest.length ? nearest.bytes : "");
 }
@@ -46,15 +43,14 @@ ExitCode run_explain(Arena *arena, const Arguments *arguments)
 {
     Buffer out;
     buffer_start(&out, arena);
+    TurnlayExplanation explanation;
     if (!arguments->operands.count) {
         list_codes(&out);
+    } else if (turnlay_explain(arguments->operands.items[0], &explanation) == TURNLAY_DONE) {
+        buffer_text(&out, explanation.page);
     } else {
-        FindingCode code = finding_code_of(arguments->operands.items[0]);
-        if (code == FINDING_CODE_COUNT) {
-            say_unknown(arena, arguments->operands.items[0]);
-            return EXIT_WRONG_USE;
-        }
-        explain(&out, code);
+        say_unknown(arena, arguments->operands.items[0]);
+        return EXIT_WRONG_USE;
     }
     return output_print(arena, &out);
 }

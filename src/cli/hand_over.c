@@ -3,6 +3,8 @@
  * waits for them has an answer all the same. */
 #include "cli/hand_over.h"
 
+#include "pdf_page.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
@@ -94,7 +96,7 @@ static ExitCode run_writer(const char *program, char **words)
 
 bool hand_over_pdf(const Arguments *arguments, char **words, ExitCode *code)
 {
-    if (arguments->verb != VERB_SHEET || arguments->format != FORMAT_PDF || sheet_pdf_is_built_in())
+    if (arguments->verb != VERB_SHEET || arguments->format != FORMAT_PDF || pdf_page_is_built_in())
         return false;
     char program[PATH_MAX];
     ssize_t length = readlink("/proc/self/exe", program, sizeof program - sizeof "-pdf");
@@ -121,16 +123,15 @@ static void keep_quiet(void)
     setrlimit(RLIMIT_CORE, &(struct rlimit){0, 0});
 }
 
-static Ending print_into(int pipe_end, Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
+static Ending print_into(int pipe_end, TurnlayCompilation *compilation, bool letter)
 {
-    Trap trap = {0};
-    out->arena->trap = &trap;
-    if (setjmp(trap.jump))
+    TurnlayText page;
+    if (pdf_page_write(compilation, letter, &page) != TURNLAY_DONE)
         return NO_MEMORY;
-    if (!emit_sheet_pdf(out, sheet, plan, letter))
+    if (!page.length)
         return NO_FONT;
     FILE *stream = fdopen(pipe_end, "w");
-    bool sent = stream && fwrite(out->bytes, 1, out->length, stream) == out->length && fclose(stream) == 0;
+    bool sent = stream && fwrite(page.bytes, 1, page.length, stream) == page.length && fclose(stream) == 0;
     return sent ? PRINTED : NO_MEMORY;
 }
 
@@ -161,7 +162,7 @@ static ExitCode code_of_printing(int status)
     return EXIT_MACHINE;
 }
 
-ExitCode print_pdf_apart(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
+ExitCode print_pdf_apart(Buffer *out, TurnlayCompilation *compilation, bool letter)
 {
     int ends[2];
     pid_t process = pipe2(ends, O_CLOEXEC) == 0 ? start_process() : -1;
@@ -169,18 +170,13 @@ ExitCode print_pdf_apart(Buffer *out, const Sheet *sheet, const Plan *plan, bool
         prctl(PR_SET_PDEATHSIG, SIGKILL);
         close(ends[0]);
         keep_quiet();
-        _exit((int)print_into(ends[1], out, sheet, plan, letter));
+        _exit((int)print_into(ends[1], compilation, letter));
     }
     if (process < 0) {
         say("no PDF was made: no process can be started to print it: %s", strerror(errno));
         return EXIT_MACHINE;
     }
     close(ends[1]);
-    Buffer pages;
-    buffer_start(&pages, out->arena);
-    gather(ends[0], &pages);
-    ExitCode code = code_of_printing(wait_for(process));
-    if (code == EXIT_CLEAN)
-        buffer_put(out, pages.bytes, pages.length);
-    return code;
+    gather(ends[0], out);
+    return code_of_printing(wait_for(process));
 }

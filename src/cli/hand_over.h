@@ -2,9 +2,9 @@
 #ifndef TURNLAY_CLI_HAND_OVER_H
 #define TURNLAY_CLI_HAND_OVER_H
 
+#include "base/buffer.h"
 #include "cli/arguments.h"
 #include "cli/cli.h"
-#include "emit/emit.h"
 
 /* If a PDF is asked for that this program cannot write, the one that can does all that the command line says, and
  * this call waits for it: true, and the exit code. False if the work is this program's own. EXIT_WRONG_USE, said
@@ -12,8 +12,9 @@
  * signal that ends programs goes to that one first, and then ends this one. */
 bool hand_over_pdf(const Arguments *arguments, char **words, ExitCode *code);
 
-/* The PDF of a sheet, printed in a process of its own, because glib ends its process by a signal where memory runs
- * out. Anything but EXIT_CLEAN has been said on standard error, and nothing has been added to the buffer. */
-ExitCode print_pdf_apart(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);
+/* The compilation's sheet as a PDF, printed in a process of its own, because glib ends its process by a signal
+ * where memory runs out. Anything but EXIT_CLEAN has been said on standard error, and what is in the buffer then
+ * is not to be used. */
+ExitCode print_pdf_apart(Buffer *out, TurnlayCompilation *compilation, bool letter);
 
 #endif

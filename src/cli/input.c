@@ -1,6 +1,7 @@
 #include "cli/input.h"
 
 #include "base/limits.h"
+#include "base/text.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -12,7 +13,7 @@ enum { PORTION = 64 * 1024 };
 
 static Input unreadable(Arena *arena, int number)
 {
-    return (Input){.code = FINDING_FILE_UNREADABLE, .why = text_format(arena, "%s", strerror(number))};
+    return (Input){.refusal = TURNLAY_FILE_UNREADABLE, .why = text_format(arena, "%s", strerror(number))};
 }
 
 /* Reads up to the limit and one byte more, so that a text that is too large is told from one that just fits. */
@@ -32,7 +33,7 @@ static Input read_all(Arena *arena, int descriptor)
             return input;
         buffer_put(&input.text, portion, (size_t)got);
     }
-    return (Input){.code = FINDING_FILE_TOO_LARGE,
+    return (Input){.refusal = TURNLAY_FILE_TOO_LARGE,
                    .why = text_format(arena, "it is larger than %u MiB", LIMIT_FILE_BYTES >> 20)};
 }
 
@@ -49,7 +50,7 @@ Input input_file(Arena *arena, const char *path)
     if (stat(path, &state) != 0)
         return unreadable(arena, errno);
     if (!S_ISREG(state.st_mode))
-        return (Input){.code = FINDING_FILE_UNREADABLE, .why = kind_of_file(state.st_mode)};
+        return (Input){.refusal = TURNLAY_FILE_UNREADABLE, .why = kind_of_file(state.st_mode)};
     /* Should a pipe have taken the file's place meanwhile, O_NONBLOCK keeps it from holding us up. */
     int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK);
     if (descriptor < 0)

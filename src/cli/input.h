@@ -3,15 +3,15 @@
 #define TURNLAY_CLI_INPUT_H
 
 #include "base/buffer.h"
-#include "base/finding.h"
+#include "turnlay.h"
 
 /* How standard input is shown to people. */
 #define INPUT_STANDARD "<input>"
 
 typedef struct Input {
-    bool read;        /* false: code and why say what is the matter */
-    FindingCode code; /* FINDING_FILE_UNREADABLE or FINDING_FILE_TOO_LARGE */
-    const char *why;  /* a few words for people */
+    bool read;              /* false: refusal and why say what is the matter */
+    TurnlayRefusal refusal; /* TURNLAY_FILE_UNREADABLE or TURNLAY_FILE_TOO_LARGE */
+    const char *why;        /* a few words for people */
     Buffer text;
 } Input;
 

@@ -49,7 +49,7 @@ int main(int count, char **words)
 {
     output_prepare();
     Trap trap = {0};
-    if (setjmp(trap.jump)) {
+    if (setjmp(*trap_set(&trap)) != 0) {
         say("this machine has no memory left");
         return EXIT_MACHINE;
     }
@@ -57,5 +57,6 @@ int main(int count, char **words)
     arena_start(&arena, &trap);
     ExitCode code = run(&arena, count, words);
     arena_end(&arena);
+    trap_clear(&trap);
     return (int)worse(code, output_finish());
 }

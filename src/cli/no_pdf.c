@@ -1,13 +1,12 @@
-/* Stands in for src/emit/pdf in the program that is linked without cairo and pango. */
-#include "emit/emit.h"
+/* Stands in for src/pdf_page.c in the program that is linked without cairo and pango. */
+#include "pdf_page.h"
 
-bool sheet_pdf_is_built_in(void) { return false; }
+bool pdf_page_is_built_in(void) { return false; }
 
-bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
+TurnlayStatus pdf_page_write(TurnlayCompilation *compilation, bool letter, TurnlayText *page)
 {
-    (void)out;
-    (void)sheet;
-    (void)plan;
+    (void)compilation;
     (void)letter;
-    return false;
+    (void)page;
+    return TURNLAY_WRONG_VALUE;
 }

@@ -2,6 +2,7 @@
 #ifndef TURNLAY_CLI_OUTLETS_H
 #define TURNLAY_CLI_OUTLETS_H
 
+#include "base/buffer.h"
 #include "cli/arguments.h"
 #include "cli/cli.h"
 #include "cli/compile.h"

@@ -1,5 +1,6 @@
 #include "cli/paths.h"
 
+#include "base/buffer.h"
 #include "base/text.h"
 
 #include <errno.h>
@@ -109,10 +110,10 @@ static bool seek_in(Search *search, const char *folder, const char *shown, const
     if (!realpath(path, real) || !realpath(*folder ? folder : ".", real_folder)) {
         if (errno == ENOENT || errno == ENOTDIR || errno == ENAMETOOLONG)
             return false;
-        search->found =
-            (Found){.code = FINDING_FILE_UNREADABLE, .why = text_format(arena, "%s: %s", path, strerror(errno))};
+        search->found = (Found){.refusal = TURNLAY_FILE_UNREADABLE,
+                                .why = text_format(arena, "%s: %s", path, strerror(errno))};
     } else if (!lies_within(real, real_folder)) {
-        search->found = (Found){.code = FINDING_USE_OUTSIDE,
+        search->found = (Found){.refusal = TURNLAY_FILE_OUTSIDE,
                                 .why = text_format(arena, "%s is a link that leads out of its folder", path)};
     } else {
         search->found =
@@ -139,7 +140,7 @@ static bool seek_beside(Search *search, const Folders *folders, const char *from
 Found find_used(Arena *arena, const Folders *folders, const char *from, const char *name)
 {
     if (!is_allowed(name))
-        return (Found){.code = FINDING_USE_OUTSIDE,
+        return (Found){.refusal = TURNLAY_FILE_OUTSIDE,
                        .why = "a path begins with a name and never holds .. or a backslash"};
     Search search = {.arena = arena};
     buffer_start(&search.sought, arena);
@@ -151,6 +152,6 @@ Found find_used(Arena *arena, const Folders *folders, const char *from, const ch
     if (begins_with(name, STANDARD_PREFIX)
         && seek_in(&search, folders->standard, STANDARD_SHOWN, name + strlen(STANDARD_PREFIX)))
         return search.found;
-    return (Found){.code = FINDING_USE_NOT_FOUND,
+    return (Found){.refusal = TURNLAY_FILE_NOT_FOUND,
                    .why = text_format(arena, "%.*s", (int)search.sought.length, search.sought.bytes)};
 }

@@ -2,7 +2,6 @@
 #ifndef TURNLAY_CLI_PATHS_H
 #define TURNLAY_CLI_PATHS_H
 
-#include "base/finding.h"
 #include "cli/arguments.h"
 
 typedef struct Folders {
@@ -17,9 +16,8 @@ typedef struct Found {
     const char *shown; /* as shown to people; NULL if nothing may be read */
     const char *path;  /* the file's path as it was sought */
     const char *real;  /* the same free of links: what to open */
-    /* Where shown is NULL: FINDING_USE_NOT_FOUND, FINDING_USE_OUTSIDE or FINDING_FILE_UNREADABLE, and a few
-     * words for people. */
-    FindingCode code;
+    /* Where shown is NULL: and a few words for people. */
+    TurnlayRefusal refusal;
     const char *why;
 } Found;
 

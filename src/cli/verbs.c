@@ -1,103 +1,104 @@
 #include "cli/verbs.h"
 
-#include "base/line_map.h"
 #include "cli/compile.h"
 #include "cli/hand_over.h"
 #include "cli/outlets.h"
 #include "cli/output.h"
-#include "draw/template/template.h"
-#include "emit/emit.h"
-#include "words/sheet.h"
 
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
-typedef void Page(Buffer *out, const Compilation *compilation);
+/* The library's names for the command line's formats. PDF is no page of the library's. */
+static const TurnlayFormat formats[FORMAT_COUNT] = {
+    [FORMAT_TEXT] = TURNLAY_TEXT, [FORMAT_JSON] = TURNLAY_JSON,        [FORMAT_CSV] = TURNLAY_CSV,
+    [FORMAT_HTML] = TURNLAY_HTML, [FORMAT_PDF] = TURNLAY_FORMAT_COUNT,
+};
 
-static void plan_text(Buffer *out, const Compilation *c) { emit_plan_text(out, c->plan); }
-static void plan_json(Buffer *out, const Compilation *c) { emit_plan_json(out, c->bench, &c->findings); }
-static void plan_csv(Buffer *out, const Compilation *c) { emit_plan_csv(out, c->plan); }
-static void need_text(Buffer *out, const Compilation *c) { emit_need_text(out, c->bench); }
-static void need_json(Buffer *out, const Compilation *c) { emit_need_json(out, c->bench); }
-static void need_csv(Buffer *out, const Compilation *c) { emit_need_csv(out, c->plan); }
-
-static ExitCode make_plan(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+static TurnlayStatus write_plan(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
-    static Page *const pages[FORMAT_COUNT] = {plan_text, plan_json, plan_csv};
-    pages[arguments->format](out, compiled->compilation);
-    return EXIT_CLEAN;
+    return turnlay_write_plan(compiled->compilation, formats[arguments->format], page);
 }
 
-static ExitCode make_need(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+static TurnlayStatus write_need(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
-    static Page *const pages[FORMAT_COUNT] = {need_text, need_json, need_csv};
-    pages[arguments->format](out, compiled->compilation);
-    return EXIT_CLEAN;
+    return turnlay_write_need(compiled->compilation, formats[arguments->format], page);
 }
 
-static ExitCode make_sheet(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+static TurnlayStatus write_sheet(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
-    const Compilation *c = compiled->compilation;
-    Sheet *sheet = sheet_make(out->arena, c->bench);
-    if (arguments->format == FORMAT_PDF)
-        return print_pdf_apart(out, sheet, c->plan, arguments->letter);
-    if (arguments->format == FORMAT_HTML)
-        emit_sheet_html(out, sheet, c->plan);
-    else
-        emit_sheet_text(out, sheet, arguments->from_step);
-    return EXIT_CLEAN;
+    return turnlay_write_sheet(compiled->compilation, formats[arguments->format], arguments->from_step, page);
 }
 
-static ExitCode make_template(Buffer *out, const Arguments *arguments, const Compiled *compiled, uint32_t rod)
+static TurnlayStatus write_drawing(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
-    const Plan *plan = compiled->compilation->plan;
-    if (arguments->scale != 1) {
-        say("a template is always at true size; leave out --scale");
-        return EXIT_WRONG_USE;
-    }
-    if (!has_template(&plan->rods[rod])) {
-        say("%s has no crosswrap on this rod, and a template is a crosswrap's; leave out --view", compiled->shown);
-        return EXIT_WRONG_USE;
-    }
-    emit_svg(out, draw_templates(out->arena, plan, rod));
-    return EXIT_CLEAN;
-}
-
-static ExitCode make_drawing(Buffer *out, const Arguments *arguments, const Compiled *compiled)
-{
-    const Plan *plan = compiled->compilation->plan;
     uint32_t rod = arguments->rod ? arguments->rod - 1 : 0;
-    if (!plan->rod_count) /* there is a finding already */
-        return EXIT_FINDINGS;
-    if (rod >= plan->rod_count) {
-        say("%s has %u rod%s; there is no rod %u", compiled->shown, plan->rod_count,
-            plan->rod_count == 1 ? "" : "s", arguments->rod);
-        return EXIT_WRONG_USE;
-    }
-    if (!arguments->rod && plan->rod_count > 1)
-        say("%s has %u rods; this is the first, \"%s\" (--rod N draws another)", compiled->shown, plan->rod_count,
-            plan->rods[0].rod->title->bytes);
-    if (arguments->view == VIEW_TEMPLATE)
-        return make_template(out, arguments, compiled, rod);
-    emit_svg(out, draw_rod_turned(out->arena, plan, rod, arguments->view, arguments->scale, arguments->turned));
-    return EXIT_CLEAN;
+    if (arguments->template)
+        return turnlay_write_template(compiled->compilation, rod, page);
+    return turnlay_write_drawing(compiled->compilation, rod, arguments->view, arguments->scale, arguments->turned,
+                                 page);
 }
 
-static ExitCode make_fold(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+static TurnlayStatus write_fold(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
     (void)arguments;
-    compilation_fold(compiled->compilation, out);
-    return EXIT_CLEAN;
+    return turnlay_write_fold(compiled->compilation, page);
 }
 
-typedef ExitCode Maker(Buffer *out, const Arguments *arguments, const Compiled *compiled);
+typedef TurnlayStatus Writer(const Arguments *arguments, const Compiled *compiled, TurnlayText *page);
 
 /* The result that goes to the output; check has none but its findings. */
-static Maker *const makers[VERB_COUNT] = {
-    [VERB_PLAN] = make_plan,    [VERB_NEED] = make_need, [VERB_SHEET] = make_sheet,
-    [VERB_DRAW] = make_drawing, [VERB_FOLD] = make_fold,
+static Writer *const writers[VERB_COUNT] = {
+    [VERB_PLAN] = write_plan,    [VERB_NEED] = write_need, [VERB_SHEET] = write_sheet,
+    [VERB_DRAW] = write_drawing, [VERB_FOLD] = write_fold,
 };
+
+static TurnlaySummary summary_of(const Compiled *compiled)
+{
+    TurnlaySummary summary = {0};
+    turnlay_summary(compiled->compilation, &summary);
+    return summary;
+}
+
+/* What a picture needs and the file has not. */
+static ExitCode drawing_fits(const Arguments *arguments, const Compiled *compiled)
+{
+    uint32_t rods = summary_of(compiled).rods;
+    TurnlayRod rod = {0};
+    if (!rods) /* there is a finding already */
+        return EXIT_FINDINGS;
+    if (arguments->rod > rods) {
+        say("%s has %u rod%s; there is no rod %u", compiled->shown, rods, rods == 1 ? "" : "s", arguments->rod);
+        return EXIT_WRONG_USE;
+    }
+    turnlay_rod(compiled->compilation, arguments->rod ? arguments->rod - 1 : 0, &rod);
+    if (!arguments->rod && rods > 1)
+        say("%s has %u rods; this is the first, \"%s\" (--rod N draws another)", compiled->shown, rods, rod.title);
+    if (arguments->template && arguments->scale != 1)
+        say("a template is always at true size; leave out --scale");
+    else if (arguments->template && !rod.has_template)
+        say("%s has no crosswrap on this rod, and a template is a crosswrap's; leave out --view", compiled->shown);
+    else
+        return EXIT_CLEAN;
+    return EXIT_WRONG_USE;
+}
+
+static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)
+{
+    ExitCode code = arguments->verb == VERB_DRAW ? drawing_fits(arguments, compiled) : EXIT_CLEAN;
+    if (code != EXIT_CLEAN)
+        return code;
+    TurnlayStatus status = writers[arguments->verb](arguments, compiled, page);
+    if (status == TURNLAY_DONE)
+        return EXIT_CLEAN;
+    if (status == TURNLAY_TOO_LARGE) {
+        say("%s with all it uses would be larger than any file that turnlay reads; send the files as they are",
+            compiled->shown);
+        return EXIT_FINDINGS;
+    }
+    say("%s: %s", compiled->shown, turnlay_status_words(status));
+    return EXIT_MACHINE;
+}
 
 /* Colour is for people at a terminal that shows it, and for those who did not forbid it (https://no-color.org). */
 static bool wants_colour(const Arguments *arguments)
@@ -109,72 +110,97 @@ static bool wants_colour(const Arguments *arguments)
            && terminal && strcmp(terminal, "dumb") != 0;
 }
 
-static void put_findings(Buffer *out, const Arguments *arguments, const Compiled *compiled)
+static Buffer findings_page(Arena *arena, const Arguments *arguments, const Compiled *compiled)
 {
-    if (arguments->json)
-        emit_findings_json(out, compiled->findings, compiled->sources);
-    else
-        emit_findings_text(out, compiled->findings, compiled->sources, wants_colour(arguments));
+    TurnlayFormat format = arguments->json           ? TURNLAY_JSON
+                           : wants_colour(arguments) ? TURNLAY_TERMINAL
+                                                     : TURNLAY_TEXT;
+    TurnlayText page;
+    if (turnlay_write_findings(compiled->compilation, format, &page) != TURNLAY_DONE)
+        arena_exhausted(arena);
+    Buffer findings;
+    buffer_start(&findings, arena);
+    buffer_put(&findings, page.bytes, page.length);
+    turnlay_text_free(&page);
+    return findings;
 }
 
 /* A file of patterns alone is as it should be for `check`; whoever wants a plan of it is told. */
-static void note_no_rod(const Arguments *arguments, Compiled *compiled)
+static void note_no_rod(Arena *arena, const Arguments *arguments, const Compiled *compiled)
 {
-    Compilation *c = compiled->compilation;
     bool wants_rod = arguments->verb != VERB_CHECK && arguments->verb != VERB_FOLD;
-    if (!wants_rod || !c || c->findings.errors || c->plan->rod_count)
-        return;
-    Finding *finding = finding_add(&c->findings, FINDING_NO_ROD, (Span){0, 0, 0},
-                                   "there is no rod in this file, so there is nothing to %s",
-                                   arguments->verb == VERB_DRAW ? "draw" : "plan");
-    finding_mend(&c->findings, finding,
-                 "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
+    const char *verb = arguments->verb == VERB_DRAW ? "draw" : "plan";
+    if (wants_rod && turnlay_expect_rod(compiled->compilation, verb) != TURNLAY_DONE)
+        arena_exhausted(arena);
 }
 
 /* Something is left out and no finding says why: no page is made of the rest, and whoever wrote the file is asked
  * for it. */
-static ExitCode report_loss(Arena *arena, const Compilation *c, const char *file)
+static ExitCode report_loss(const Compiled *compiled)
 {
-    LineMap *lines = line_map_make(arena, &c->sources);
+    TurnlayPlace place;
+    turnlay_lost(compiled->compilation, &place);
     say("this is a fault of turnlay, not of your pattern: what stands at line %u of %s is left out, and no finding says "
         "why. Nothing was written. Please send the file in, with what it uses, so that turnlay can be mended",
-        line_map_find(lines, c->lost_at).line, c->lost_at.file ? line_map_source(lines, c->lost_at)->path : file);
+        place.line, place.file ? place.file : compiled->shown);
     return EXIT_MACHINE;
+}
+
+/* Nothing is written, and why has been said: after the findings, but for a step that does not measure. */
+static ExitCode refuse(const Arguments *arguments, const char *file, const Compiled *compiled,
+                       const Buffer *findings)
+{
+    if (compiled->status == TURNLAY_LOST) {
+        output_messages(findings);
+        return report_loss(compiled);
+    }
+    say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do",
+        arguments->measured_step, file);
+    return EXIT_WRONG_USE;
+}
+
+/* The page that goes to the output, made into the buffer or, of a library's page, borrowed from `text`. */
+static ExitCode make_page(Buffer *page, TurnlayText *text, const Arguments *arguments, const Compiled *compiled)
+{
+    if (arguments->format == FORMAT_PDF)
+        return print_pdf_apart(page, compiled->compilation, arguments->letter);
+    ExitCode code = make_result(text, arguments, compiled);
+    page->bytes = text->bytes;
+    page->length = text->length;
+    return code;
+}
+
+static ExitCode write_all(Arena *arena, const Arguments *arguments, const Compiled *compiled,
+                          const Buffer *findings)
+{
+    Outlets outlets;
+    Buffer page;
+    TurnlayText text = {NULL, 0};
+    buffer_start(&page, arena);
+    if (!outlets_choose(&outlets, arena, arguments, compiled))
+        return EXIT_WRONG_USE;
+    ExitCode code = compiled->status == TURNLAY_HAS_ERRORS ? EXIT_FINDINGS : EXIT_CLEAN;
+    const Buffer *result = arguments->verb == VERB_CHECK ? findings : NULL;
+    if (!result) {
+        output_messages(findings);
+        if (code == EXIT_CLEAN)
+            code = make_page(&page, &text, arguments, compiled);
+        result = code == EXIT_CLEAN ? &page : NULL;
+    }
+    if (code < EXIT_WRONG_USE)
+        code = outlets_write(&outlets, arena, compiled, result, code);
+    turnlay_text_free(&text);
+    return code;
 }
 
 static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char *file)
 {
     Compiled compiled = compile_file(arena, arguments, file);
-    Buffer findings, result;
-    buffer_start(&findings, arena);
-    buffer_start(&result, arena);
-    note_no_rod(arguments, &compiled);
-    put_findings(&findings, arguments, &compiled);
-    if (compiled.compilation && compiled.compilation->measured_refused) {
-        say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do",
-            arguments->measured_step, file);
-        compile_end(&compiled);
-        return EXIT_WRONG_USE;
-    }
-    if (compiled.compilation && compiled.compilation->lost) {
-        output_messages(&findings);
-        ExitCode code = report_loss(arena, compiled.compilation, file);
-        compile_end(&compiled);
-        return code;
-    }
-    Outlets outlets;
-    ExitCode code = compiled.findings->errors ? EXIT_FINDINGS : EXIT_CLEAN;
-    const Buffer *page = arguments->verb == VERB_CHECK ? &findings : NULL;
-    if (!outlets_choose(&outlets, arena, arguments, &compiled)) {
-        code = EXIT_WRONG_USE;
-    } else if (!page) {
-        output_messages(&findings);
-        if (code == EXIT_CLEAN)
-            code = makers[arguments->verb](&result, arguments, &compiled);
-        page = code == EXIT_CLEAN ? &result : NULL;
-    }
-    if (code < EXIT_WRONG_USE)
-        code = outlets_write(&outlets, arena, &compiled, page, code);
+    note_no_rod(arena, arguments, &compiled);
+    Buffer findings = findings_page(arena, arguments, &compiled);
+    bool refused = compiled.status == TURNLAY_LOST || compiled.status == TURNLAY_NOT_MEASURED;
+    ExitCode code = refused ? refuse(arguments, file, &compiled, &findings)
+                            : write_all(arena, arguments, &compiled, &findings);
     compile_end(&compiled);
     return code;
 }

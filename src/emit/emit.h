@@ -24,9 +24,7 @@ void emit_findings_json(Buffer *out, const Findings *findings, const Sources *so
 /* From the step of that number on, with what lies on the blank by then; 0 or 1 for all. */
 void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
-/* PDF through cairo and pango; false where there is no font. Linked into turnlay-pdf alone: src/cli/no_pdf.c
- * stands in elsewhere, and says by the first that it cannot. */
-bool sheet_pdf_is_built_in(void);
+/* PDF through cairo and pango; false where there is no font. Linked into turnlay-pdf alone. */
 bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);
 
 #endif

@@ -6,7 +6,7 @@
  * angle FACING, in degrees; up to a quarter it is the side view. First line: the field's ends along the axis;
  * then x, turn and colour ("-" where the layer below shows). */
 #include "trade/trade.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -27,8 +27,8 @@ static Compilation *compile(const char *path)
     if (!file || !compilation)
         exit(3);
     fclose(file);
-    compilation_give(compilation, path, text, length);
-    if (compilation_want(compilation).path || compilation_finish(compilation) != COMPILED)
+    turnlay_give(compilation, path, text, length);
+    if (turnlay_want(compilation).path || turnlay_finish(compilation) != TURNLAY_DONE)
         exit(1);
     return compilation;
 }
@@ -117,6 +117,6 @@ int main(int count, char **words)
             printf(colour == NOTHING ? "%.9f %.9f -\n" : "%.9f %.9f %06lx\n", x, facing + off, colour);
         }
     }
-    compilation_free(compilation);
+    turnlay_free(compilation);
     return 0;
 }

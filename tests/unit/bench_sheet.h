@@ -232,7 +232,7 @@ static inline Replay replay_of(const BenchRod *rod, const Bench *bench)
     Trap trap = {0};
     Arena arena;
     arena_start(&arena, &trap);
-    if (setjmp(trap.jump))
+    if (setjmp(*trap_set(&trap)) != 0)
         fail_msg("the machine has no memory left");
     Replay replay = replay_steps(&arena, rod, bench);
     arena_end(&arena);

@@ -6,7 +6,7 @@
 #include "near.h"
 
 #include "trade/trade.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -62,10 +62,10 @@ static inline Crossed crossed(const char *text)
     snprintf(checked, sizeof checked, "%s", text);
     checking = true;
     assert_non_null(made.compilation);
-    compilation_give(made.compilation, "crossed.lay", text, strlen(text));
-    while (compilation_want(made.compilation).path)
-        compilation_give(made.compilation, "sizes.lay", "edition 1\n", 10);
-    compilation_finish(made.compilation);
+    turnlay_give(made.compilation, "crossed.lay", text, strlen(text));
+    while (turnlay_want(made.compilation).path)
+        turnlay_give(made.compilation, "sizes.lay", "edition 1\n", 10);
+    turnlay_finish(made.compilation);
     if (lacks_room(&made.compilation->findings))
         return made;
     only_unworkable(&made.compilation->findings);
@@ -82,7 +82,7 @@ static inline Crossed crossed(const char *text)
 
 static inline void crossed_end(Crossed *made)
 {
-    compilation_free(made->compilation);
+    turnlay_free(made->compilation);
     checking = false;
 }
 

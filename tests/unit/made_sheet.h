@@ -10,7 +10,7 @@
 
 #include "emit/emit.h"
 #include "words/sheet.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <string.h>
 
@@ -22,10 +22,10 @@ typedef struct Made {
 static inline Made make(const char *text)
 {
     Made made = {compilation_new(0), NULL};
-    compilation_give(made.compilation, "test.lay", text, strlen(text));
-    assert_null(compilation_want(made.compilation).path);
-    assert_int_equal(compilation_finish(made.compilation), COMPILED);
-    if (setjmp(made.compilation->trap.jump))
+    turnlay_give(made.compilation, "test.lay", text, strlen(text));
+    assert_null(turnlay_want(made.compilation).path);
+    assert_int_equal(turnlay_finish(made.compilation), TURNLAY_DONE);
+    if (setjmp(*trap_set(&made.compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
     made.sheet = sheet_make(&made.compilation->arena, made.compilation->bench);
     return made;

@@ -5,7 +5,7 @@
 
 #include "bench_sheet.h"
 
-#include "turnlay.h"
+#include "compilation.h"
 
 static const char *const kind_names[] = {
 #define X(name, pause, handled) #name,
@@ -139,20 +139,20 @@ static inline void spoil_pattern(const Mutating *by, Tally *tally, const char *t
 {
     Compilation *compilation = compilation_new(0);
     assert_non_null(compilation);
-    compilation_give(compilation, "pattern.lay", text, strlen(text));
-    while (compilation_want(compilation).path)
-        compilation_refuse(compilation, FINDING_USE_NOT_FOUND, "it is nowhere");
-    CompileResult result = compilation_finish(compilation);
-    for (uint32_t i = 0; result != COMPILED && i < compilation->findings.list.count; i++)
+    turnlay_give(compilation, "pattern.lay", text, strlen(text));
+    while (turnlay_want(compilation).path)
+        turnlay_refuse(compilation, NULL, TURNLAY_FILE_NOT_FOUND, "it is nowhere");
+    TurnlayStatus result = turnlay_finish(compilation);
+    for (uint32_t i = 0; result != TURNLAY_DONE && i < compilation->findings.list.count; i++)
         print_message("%s\n", compilation->findings.list.items[i].message);
-    assert_int_equal(result, COMPILED);
-    if (setjmp(compilation->trap.jump))
+    assert_int_equal(result, TURNLAY_DONE);
+    if (setjmp(*trap_set(&compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
     const BenchPlan *made = bench_make(&compilation->arena, compilation->plan);
     assert_true(made->rod_count > 0);
     for (uint32_t i = 0; i < made->rod_count; i++)
         spoil_every_step(by, tally, &made->rods[i], &compilation->job->bench);
-    compilation_free(compilation);
+    turnlay_free(compilation);
 }
 
 static inline const char *operator_name(const Mutating *by, Spoil *spoil)

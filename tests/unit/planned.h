@@ -37,7 +37,7 @@ static inline void shop_open(Shop *shop)
 {
     memset(shop, 0, sizeof *shop);
     arena_start(&shop->arena, &shop->trap);
-    if (setjmp(shop->trap.jump))
+    if (setjmp(*trap_set(&shop->trap)) != 0)
         fail_msg("the machine has no memory left");
     texts_start(&shop->texts, &shop->arena);
     findings_start(&shop->findings, &shop->arena);

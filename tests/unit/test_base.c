@@ -1,10 +1,13 @@
 /* Memory, interned text, sources and findings. */
 #include <setjmp.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <cmocka.h>
 
@@ -36,7 +39,7 @@ static int end(void **state)
 /* True if the trap was sprung. */
 static bool exhausts(Memory *memory, size_t count, size_t size)
 {
-    if (setjmp(memory->trap.jump))
+    if (setjmp(*trap_set(&memory->trap)) != 0)
         return true;
     arena_take_many(&memory->arena, count, size);
     return false;
@@ -45,7 +48,8 @@ static bool exhausts(Memory *memory, size_t count, size_t size)
 static void test_memory_is_zeroed_and_aligned(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     static const unsigned char zeros[5000];
     for (size_t size = 1; size < sizeof zeros; size += 7) {
         unsigned char *taken = arena_take(&memory->arena, size);
@@ -67,7 +71,8 @@ static void test_more_than_there_is(void **state)
 static void test_list_grows(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     LIST_OF(uint32_t) list = {0};
     for (uint32_t i = 0; i < 10000; i++)
         *LIST_ADD(&memory->arena, &list) = i;
@@ -81,14 +86,38 @@ static bool work_within(Trap *trap)
 {
     Arena arena;
     arena_start(&arena, trap);
-    if (setjmp(trap->jump)) {
+    if (setjmp(*trap_set(trap)) != 0) {
         arena_end(&arena);
         return false;
     }
     for (int i = 0; i < 100; i++)
         memset(arena_take(&arena, 10000), 1, 10000);
     arena_end(&arena);
+    trap_clear(trap);
     return true;
+}
+
+/* Where nobody waits for it, running out of memory ends the program by its own hand, and never goes to where
+ * somebody waited once. */
+static void test_a_trap_that_is_not_set_aborts(void **state)
+{
+    (void)state;
+    Trap trap = {.fail_at = 100};
+    assert_true(work_within(&trap));
+    trap.fail_at = trap.requests + 1;
+    assert_false(trap.set);
+    pid_t child = fork();
+    if (child == 0) {
+        signal(SIGABRT, SIG_DFL);
+        Arena arena;
+        arena_start(&arena, &trap);
+        arena_take(&arena, 1);
+        _exit(0);
+    }
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFSIGNALED(status));
+    assert_int_equal(WTERMSIG(status), SIGABRT);
 }
 
 /* Each request for memory in turn is made to fail; every one of them springs the trap, the one after the last
@@ -123,7 +152,8 @@ static void test_hash_as_published(void **state)
 static void test_equal_texts_are_one(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     enum { COUNT = 5000 };
     static const Text *kept[COUNT];
     Texts texts;
@@ -148,7 +178,8 @@ static void test_equal_texts_are_one(void **state)
 static void test_long_text_is_formatted_whole(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     char blanks[1000] = {0};
     memset(blanks, ' ', sizeof blanks - 1);
     const char *text = text_format(&memory->arena, "%s%d", blanks, 42);
@@ -238,7 +269,8 @@ static void test_every_code_is_found_again(void **state)
 static void test_finding_keeps_what_is_said(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     Findings findings;
     findings_start(&findings, &memory->arena);
     Span at = {10, 14, 0};
@@ -262,7 +294,8 @@ static void test_finding_keeps_what_is_said(void **state)
 static void test_same_place_is_counted_once(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     Findings findings;
     findings_start(&findings, &memory->arena);
     for (int i = 0; i < 3; i++) {
@@ -284,7 +317,8 @@ static void test_same_place_is_counted_once(void **state)
 static void test_findings_have_a_limit(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     Findings findings;
     findings_start(&findings, &memory->arena);
     for (uint32_t i = 0; i < LIMIT_FINDINGS + 7; i++)
@@ -297,7 +331,8 @@ static void test_findings_have_a_limit(void **state)
 static void test_findings_in_source_order(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     Findings findings;
     findings_start(&findings, &memory->arena);
     findings_sort(&findings);
@@ -318,6 +353,7 @@ int main(void)
         TEST(test_memory_is_zeroed_and_aligned),
         TEST(test_more_than_there_is),
         TEST(test_list_grows),
+        TEST(test_a_trap_that_is_not_set_aborts),
         TEST(test_every_request_can_fail),
         TEST(test_hash_as_published),
         TEST(test_equal_texts_are_one),

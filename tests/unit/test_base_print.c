@@ -54,7 +54,8 @@ static const char *number(Memory *memory, double value, int decimals)
 static void test_numbers(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     static const struct {
         double value;
         int decimals;
@@ -96,7 +97,8 @@ static void test_numbers(void **state)
 static void test_thousandths_come_back(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     for (int n = -20000; n <= 20000; n++) {
         char wanted[32];
         snprintf(wanted, sizeof wanted, "%s%d.%03d", n < 0 ? "-" : "", abs(n) / 1000, abs(n) % 1000);
@@ -107,7 +109,8 @@ static void test_thousandths_come_back(void **state)
 static void test_short_numbers(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     static const struct {
         double value;
         int decimals;
@@ -153,7 +156,8 @@ static void test_units_are_exact(void **state)
 static void test_lengths(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     static const struct {
         UnitSystem system;
         double mm;
@@ -182,7 +186,8 @@ static void test_lengths(void **state)
 static void test_every_64th(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     for (int parts = 1; parts < 4 * 64; parts++) {
         for (int aside = -1; aside <= 1; aside++) {
             const char *text = show_length(&memory->arena, SYSTEM_IN, 25.4 / 64 * (parts + 0.49 * aside));
@@ -202,7 +207,8 @@ static void test_every_64th(void **state)
 static void test_thread_lengths(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     Arena *arena = &memory->arena;
     assert_string_equal(show_fine(arena, SYSTEM_MM, 0.15), "0.150 mm");
     assert_string_equal(show_fine(arena, SYSTEM_CM, 0.15), "0.150 mm");
@@ -250,7 +256,8 @@ static void test_columns_of_scripts(void **state)
 static void test_columns_are_filled(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     static const struct {
         const char *text;
         int columns;
@@ -275,7 +282,8 @@ static void test_columns_are_filled(void **state)
 static void test_buffer_grows(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     Buffer buffer;
     buffer_start(&buffer, &memory->arena);
     for (int i = 0; i < 3000; i++)
@@ -320,7 +328,8 @@ static void check_in_comma_locale(Memory *memory)
 static void test_no_locale_changes_a_number(void **state)
 {
     Memory *memory = *state;
-    assert_false(setjmp(memory->trap.jump));
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
     char folder[] = "/tmp/turnlay-locale-XXXXXX", command[64];
     assert_non_null(mkdtemp(folder));
     bool found = comma_locale(folder);

@@ -42,14 +42,14 @@ static bool can_be_laid(const Recipe *recipe)
     put_recipe(text, recipe);
     Compilation *compilation = compilation_new(0);
     assert_non_null(compilation);
-    compilation_give(compilation, "recipe.lay", text, strlen(text));
-    while (compilation_want(compilation).path)
-        compilation_give(compilation, "sizes.lay", "edition 1\n", 10);
-    compilation_finish(compilation);
+    turnlay_give(compilation, "recipe.lay", text, strlen(text));
+    while (turnlay_want(compilation).path)
+        turnlay_give(compilation, "sizes.lay", "edition 1\n", 10);
+    turnlay_finish(compilation);
     bool laid = true;
     for (uint32_t i = 0; i < compilation->findings.list.count; i++)
         laid = laid && compilation->findings.list.items[i].code != FINDING_NOTHING_LEFT_TO_FILL;
-    compilation_free(compilation);
+    turnlay_free(compilation);
     return laid;
 }
 

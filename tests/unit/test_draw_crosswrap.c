@@ -7,7 +7,7 @@
 
 #include "draw/drawing.h"
 #include "trade/trade.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -27,9 +27,9 @@ static Compilation *compile(const char *places)
     char text[4096];
     int length = snprintf(text, sizeof text, "%srod \"R\" on tube { %s }", head, places);
     Compilation *compilation = compilation_new(0);
-    compilation_give(compilation, "test.lay", text, (size_t)length);
-    assert_null(compilation_want(compilation).path);
-    assert_int_equal(compilation_finish(compilation), COMPILED);
+    turnlay_give(compilation, "test.lay", text, (size_t)length);
+    assert_null(turnlay_want(compilation).path);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
     return compilation;
 }
 
@@ -183,7 +183,7 @@ static void test_edges_are_exact(void **state)
                 assert_non_null(area->traces);
                 looked += check_edges(&placed, area, 0.01);
             }
-        compilation_free(c);
+        turnlay_free(c);
     }
     assert_true(looked > 2000);
 }
@@ -234,7 +234,7 @@ static void test_parts_turn_one_way(void **state)
             }
         assert_true(areas >= 3);
     }
-    compilation_free(c);
+    turnlay_free(c);
 }
 
 /* A group a strand line: in laying order, of the field's run, with its place in the source; spacers leave
@@ -259,7 +259,7 @@ static void test_groups_of_strand_lines(void **state)
     }
     assert_null(group_of(drawing, false, 3));
     assert_int_equal(group_of(drawing, true, 0)->strand_line, 0);
-    compilation_free(c);
+    turnlay_free(c);
 }
 
 static bool has_text(const Drawing *drawing, const char *part)
@@ -326,7 +326,7 @@ static void test_facing_is_said(void **state)
     assert_false(has_text(drawing, "90 deg faces you"));
     assert_true(has_text(draw_rod_turned(&c->arena, c->plan, 0, VIEW_SIDE, 1, 90), "90 deg faces you"));
     assert_false(has_text(draw_rod(&c->arena, c->plan, 0, VIEW_UNROLLED, 1), "faces you"));
-    compilation_free(c);
+    turnlay_free(c);
 }
 
 static void test_thread_colours(void **state)

@@ -800,7 +800,7 @@ static void memory_running_out_is_survived(void **state)
         Trap small = {.fail_at = failures + 1};
         Arena pages;
         arena_start(&pages, &small);
-        if (setjmp(small.jump) == 0) {
+        if (setjmp(*trap_set(&small)) == 0) {
             Buffer out;
             buffer_start(&out, &pages);
             for (int i = 0; i < 20; i++) {

@@ -8,7 +8,7 @@
 
 #include "words/crosswrap_words.h"
 #include "emit/emit.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -39,23 +39,23 @@ static int start(void **state)
 {
     (void)state;
     compilation = compilation_new(0);
-    compilation_give(compilation, "test.lay", text, strlen(text));
-    assert_null(compilation_want(compilation).path);
-    assert_int_equal(compilation_finish(compilation), COMPILED);
+    turnlay_give(compilation, "test.lay", text, strlen(text));
+    assert_null(turnlay_want(compilation).path);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
     return 0;
 }
 
 static int end(void **state)
 {
     (void)state;
-    compilation_free(compilation);
+    turnlay_free(compilation);
     return 0;
 }
 
 static const char *page(void (*emit)(Buffer *out, const Plan *plan))
 {
     Buffer out;
-    if (setjmp(compilation->trap.jump))
+    if (setjmp(*trap_set(&compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
     buffer_start(&out, &compilation->arena);
     emit(&out, compilation->plan);

@@ -9,7 +9,7 @@
 #include <cmocka.h>
 
 #include "check/check.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 static const char sound[] = "edition 1\n"
                             "thread navy { turns: 67 per cm }\n"
@@ -24,8 +24,8 @@ static Compilation *given(const char *text)
 {
     Compilation *compilation = compilation_new(0);
     assert_non_null(compilation);
-    compilation_give(compilation, "test.lay", text, strlen(text));
-    assert_null(compilation_want(compilation).path);
+    turnlay_give(compilation, "test.lay", text, strlen(text));
+    assert_null(turnlay_want(compilation).path);
     return compilation;
 }
 
@@ -81,13 +81,13 @@ static void test_sound_and_faulty_files_lose_nothing(void **state)
     (void)state;
     const struct {
         const char *text;
-        CompileResult result;
-    } files[] = {{sound, COMPILED}, {faulty, COMPILED_WITH_ERRORS}};
+        TurnlayStatus result;
+    } files[] = {{sound, TURNLAY_DONE}, {faulty, TURNLAY_HAS_ERRORS}};
     for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
         Compilation *compilation = given(files[i].text);
-        assert_int_equal(compilation_finish(compilation), files[i].result);
+        assert_int_equal(turnlay_finish(compilation), files[i].result);
         assert_false(compilation->lost);
-        compilation_free(compilation);
+        turnlay_free(compilation);
     }
 }
 
@@ -99,10 +99,10 @@ static void test_a_silent_mark_is_a_loss(void **state)
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
         Compilation *compilation = given(texts[i]);
         cause_mark(&compilation->findings, CAUSE_NONE, (Span){10, 16, 0});
-        assert_int_equal(compilation_finish(compilation), COMPILED_WITH_LOSS);
+        assert_int_equal(turnlay_finish(compilation), TURNLAY_LOST);
         assert_true(compilation->lost);
         assert_int_equal(compilation->lost_at.start, 10);
-        compilation_free(compilation);
+        turnlay_free(compilation);
     }
 }
 
@@ -111,7 +111,7 @@ static void test_the_plan_is_looked_through(void **state)
 {
     (void)state;
     Compilation *compilation = given(sound);
-    assert_int_equal(compilation_finish(compilation), COMPILED);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
     Findings *findings = &compilation->findings;
     Plan *plan = compilation->plan;
     PlannedLayer *layer = &plan->rods[0].places[0].layers[0];
@@ -139,7 +139,7 @@ static void test_the_plan_is_looked_through(void **state)
     layer->laid = false;
     layer->cause = rod->cause = place->cause = 1;
     assert_false(anything_lost(plan, findings, &at));
-    compilation_free(compilation);
+    turnlay_free(compilation);
 }
 
 int main(void)

@@ -86,7 +86,7 @@ static void test_steps_of_an_inlay(void **state)
         assert_string_equal(rod->steps[i].action, actions[i]);
         assert_int_equal(rod->steps[i].number, i + 1);
     }
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_facts_of_a_step(void **state)
@@ -120,7 +120,7 @@ static void test_facts_of_a_step(void **state)
                 "mist goes darker");
     assert_int_equal(step_saying(&made, "Pack the turns")->colour, NO_COLOUR);
     assert_true(step_saying(&made, "Measure the width: it should be 4.48 mm")->measure);
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_pauses(void **state)
@@ -136,7 +136,7 @@ static void test_pauses(void **state)
     assert_false(step_saying(&made, "Trim the tag of mist 1")->pause);
     assert_true(step_saying(&made, "Trim the end of mist 1")->pause);
     assert_false(step_saying(&made, "Wind 8 turns of navy 1 over it")->pause);
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_cuts_in_the_order_of_need(void **state)
@@ -156,7 +156,7 @@ static void test_cuts_in_the_order_of_need(void **state)
     /* 28 turns of about pi 10.5 mm, 300 mm free, 12 tag turns of 0.15 mm, 2 turns beneath. */
     assert_string_equal(rod->cuts[0].length, "1.23 m");
     assert_string_equal(rod->cuts[1].length, "37 cm");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_fades_in_words(void **state)
@@ -170,7 +170,7 @@ static void test_fades_in_words(void **state)
     /* Laid back to front: navy comes into mist by the same rule. */
     assert_says(nth_step(&made, "Pass 1 turn of navy 2 by hand, blank still", 0)->detail,
                 "Fade from mist 2 to navy 2: in 1, out 3; in 2, out 2; in 3, out 1.");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_sides(void **state)
@@ -181,7 +181,7 @@ static void test_sides(void **state)
     assert_says(made.sheet->orientation, "comes toward you as it turns");
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail, "toward the tip, to your left");
     assert_says(step_saying(&made, "Start mist 2 over its own tag")->detail, "toward the butt, to your right");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_standing_is_explained_once(void **state)
@@ -193,7 +193,7 @@ static void test_standing_is_explained_once(void **state)
     assert_string_equal(nth_step(&made, "Let mist 1 stand: tape it to the blank", 1)->detail, "");
     assert_says(nth_step(&made, "Let navy 1 stand: its spool rests, the blank too", 1)->detail,
                 "Do not turn the blank");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_guides_and_inches(void **state)
@@ -229,7 +229,7 @@ static void test_guides_and_inches(void **state)
     assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->detail, "Gloves");
     for (uint32_t i = 0; i < rod->cut_count; i++)
         assert_says(rod->cuts[i].length, " in");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_gaps_and_spacers(void **state)
@@ -244,7 +244,7 @@ static void test_gaps_and_spacers(void **state)
     assert_says(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->count,
                 "6 in the band, 26 in the wrap");
     assert_string_equal(step_saying(&made, "Unwind the spacer slate 1")->thread, "slate 1");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_rods_are_numbered_through(void **state)
@@ -255,7 +255,7 @@ static void test_rods_are_numbered_through(void **state)
     assert_int_equal(second->steps[0].number, first->step_count + 1);
     assert_int_equal(second->cuts[0].first_step, first->step_count + 2);
     assert_string_equal(second->labels[0], "navy 1");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_text_begins_anywhere(void **state)
@@ -274,7 +274,7 @@ static void test_text_begins_anywhere(void **state)
     assert_string_equal(strstr(rest, "[ ]  13  "), strstr(whole, "[ ]  13  "));
     assert_says(text_from(&made, 23), "When step 23 begins, no wrap is begun. On the blank: no thread in work.");
     assert_says(text_from(&made, 27), "The last step is 26: nothing is left to do.");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_text_keeps_to_its_columns(void **state)
@@ -288,7 +288,7 @@ static void test_text_keeps_to_its_columns(void **state)
             assert_non_null(strchr(line, '\n'));
             assert_true(strchr(line, '\n') - line <= 80); /* plain ASCII: a byte is a column */
         }
-        compilation_free(made.compilation);
+        turnlay_free(made.compilation);
     }
 }
 
@@ -419,9 +419,9 @@ static void test_same_plan_same_key(void **state)
     assert_true(one.sheet->key == again.sheet->key);
     assert_string_equal(text_from(&one, 0), text_from(&again, 0));
     assert_true(one.sheet->key != other.sheet->key);
-    compilation_free(one.compilation);
-    compilation_free(again.compilation);
-    compilation_free(other.compilation);
+    turnlay_free(one.compilation);
+    turnlay_free(again.compilation);
+    turnlay_free(other.compilation);
 }
 
 static void test_threads_of_one_name(void **state)
@@ -439,7 +439,7 @@ static void test_threads_of_one_name(void **state)
     assert_string_equal(made.sheet->threads[1].name, "navy (2)");
     const SheetRod *rod = &made.sheet->rods[0];
     assert_string_not_equal(rod->labels[0], rod->labels[1]);
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 int main(void)

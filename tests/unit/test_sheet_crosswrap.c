@@ -58,7 +58,7 @@ static void test_steps_of_a_chevron(void **state)
     for (uint32_t i = 0; i < sizeof actions / sizeof *actions; i++)
         assert_string_equal(rod->steps[i].action, actions[i]);
     assert_string_equal(rod->parts[1].heading, "100.00 mm from the butt, toward the tip: chevron");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_facts_of_a_leg(void **state)
@@ -89,7 +89,7 @@ static void test_facts_of_a_leg(void **state)
     assert_string_equal(next->detail, "Then on round the tape by 301 deg.");
     /* The last of its piece. */
     assert_string_equal(step_saying(&made, "Back down: slate 1, against pass 1, above it")->detail, "");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_set_out_in_words(void **state)
@@ -106,7 +106,7 @@ static void test_set_out_in_words(void **state)
     step = step_saying(&made, "Tape round the blank, just outside both end bands");
     assert_says(step->detail,
                 "They begin 0.00 mm from the datum, to your left, and 83.60 mm from it, to your right.");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_ends_of_pieces(void **state)
@@ -126,7 +126,7 @@ static void test_ends_of_pieces(void **state)
         if (strcmp(made.sheet->threads[i].name, "dusk") == 0)
             assert_says(made.sheet->threads[i].note, "; variegated, 2 colours in 90.00 mm: each piece begins with "
                                                      "the first colour at its first turn");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_end_bands_and_cutting_free(void **state)
@@ -145,7 +145,7 @@ static void test_end_bands_and_cutting_free(void **state)
     assert_says(cut->detail, "cut away from the blank, never press, never saw round");
     assert_true(cut->number == seal->number + 1);
     assert_true(seal->pause);
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_pauses(void **state)
@@ -162,7 +162,7 @@ static void test_pauses(void **state)
                                           "Back down: dusk 1, against pass 2, above it"};
     for (size_t i = 0; i < sizeof running / sizeof *running; i++)
         assert_false(step_saying(&made, running[i])->pause);
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_look_it_over(void **state)
@@ -174,8 +174,8 @@ static void test_look_it_over(void **state)
     words = step_saying(&round, "Look it over before any further strand: is it even?")->detail;
     assert_keeps_quiet(words, "crossing");
     assert_says(words, "From turn to turn, and from start to start");
-    compilation_free(made.compilation);
-    compilation_free(round.compilation);
+    turnlay_free(made.compilation);
+    turnlay_free(round.compilation);
 }
 
 static void test_other_way_and_pins(void **state)
@@ -192,7 +192,7 @@ static void test_other_way_and_pins(void **state)
     assert_says(step_saying(&made, "Set pins round the blank, just outside both end bands")->detail,
                 "never in the blank");
     step_saying(&made, "Cut all strands at both end bands and take the pins off");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_turning_by_friction(void **state)
@@ -204,7 +204,7 @@ static void test_turning_by_friction(void **state)
     assert_says(detail, "Then on round the blank by ");
     assert_says(detail, " turn and ");
     step_saying(&made, "Cut all strands at both end bands");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_spirals(void **state)
@@ -221,7 +221,7 @@ static void test_spirals(void **state)
                         "pass 4 of 4, strand 2, start 2; 3.18 turns");
     assert_keeps_quiet(leg->detail, "Then on");
     assert_says(step_saying(&made, "Take off the spacer navy 1")->detail, "turn the blank back and unwind it");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_cuts(void **state)
@@ -238,7 +238,7 @@ static void test_cuts(void **state)
         assert_string_equal(rod->cuts[i].what, whats[i]);
         assert_int_equal(rod->cuts[i].first_step, steps[i]);
     }
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_text_begins_within_a_crosswrap(void **state)
@@ -252,7 +252,7 @@ static void test_text_begins_within_a_crosswrap(void **state)
     assert_says(text_from(&made, 11), "2 of 4 passes of this chevron are laid. On the blank: no");
     assert_says(text_from(&made, 24),
                 "4 of 4 passes of this chevron are laid. 4 turns of its end\nbands are made.");
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static const char *clock_of(Made *made, double degrees_round)
@@ -279,7 +279,7 @@ static void test_clocks(void **state)
     assert_true(clock_degrees(-0.25) == 270);
     assert_true(clock_degrees(3) == 0);
     assert_true(clock_degrees(1 - 1e-10) == 0);
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 int main(void)

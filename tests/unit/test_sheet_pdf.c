@@ -10,7 +10,7 @@
 #include "emit/emit.h"
 #include "emit/pdf/pdf_marking_strip.h"
 #include "words/sheet.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <malloc.h>
 #include <math.h>
@@ -44,10 +44,10 @@ static void start(Course *course)
 {
     course->compilation = compilation_new(0);
     assert_non_null(course->compilation);
-    compilation_give(course->compilation, "two.lay", text, strlen(text));
-    assert_null(compilation_want(course->compilation).path);
-    assert_int_equal(compilation_finish(course->compilation), COMPILED);
-    if (setjmp(course->compilation->trap.jump))
+    turnlay_give(course->compilation, "two.lay", text, strlen(text));
+    assert_null(turnlay_want(course->compilation).path);
+    assert_int_equal(turnlay_finish(course->compilation), TURNLAY_DONE);
+    if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
     Arena *arena = &course->compilation->arena;
     course->sheet = sheet_make(arena, bench_make(arena, course->compilation->plan));
@@ -58,7 +58,7 @@ typedef enum { PRINTED, NO_FONT, EXHAUSTED } Outcome;
 
 static Outcome print(Course *course, Buffer *out, bool letter)
 {
-    if (setjmp(course->compilation->trap.jump))
+    if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         return EXHAUSTED;
     buffer_start(out, &course->compilation->arena);
     return emit_sheet_pdf(out, course->sheet, course->compilation->plan, letter) ? PRINTED : NO_FONT;
@@ -78,8 +78,8 @@ static void two_runs_give_the_same_bytes(void **state)
     assert_int_equal(a.length, b.length);
     assert_memory_equal(a.bytes, b.bytes, a.length);
     assert_true(letter.length != a.length || memcmp(letter.bytes, a.bytes, a.length) != 0);
-    compilation_free(first.compilation);
-    compilation_free(second.compilation);
+    turnlay_free(first.compilation);
+    turnlay_free(second.compilation);
 }
 
 /* Bytes that the program holds, those of the arenas among them. */
@@ -95,7 +95,7 @@ static void every_request_may_fail_and_nothing_is_left(void **state)
     uint64_t before = course.compilation->trap.requests;
     assert_int_equal(print(&course, &out, false), PRINTED);
     uint64_t requests = course.compilation->trap.requests - before;
-    compilation_free(course.compilation);
+    turnlay_free(course.compilation);
     assert_true(requests >= 3);
     size_t after_some = 0;
     for (uint64_t n = 1; n <= 6 * requests; n++) {
@@ -103,7 +103,7 @@ static void every_request_may_fail_and_nothing_is_left(void **state)
         assert_int_equal(course.compilation->trap.requests, before);
         course.compilation->trap.fail_at = before + (n - 1) % requests + 1;
         assert_int_equal(print(&course, &out, false), EXHAUSTED);
-        compilation_free(course.compilation);
+        turnlay_free(course.compilation);
         if (n == 3 * requests)
             after_some = held();
     }
@@ -134,7 +134,7 @@ static void light_is_written_as_it_is_drawn(void **state)
         assert_int_equal(shade_stops[count].colour, colour ? 0xffffff : 0);
     }
     assert_int_equal(count, SHADE_STOPS);
-    compilation_free(course.compilation);
+    turnlay_free(course.compilation);
 }
 
 /* --- labels --- */
@@ -144,7 +144,7 @@ static void spread(StripLabel *labels, uint32_t count, double apart, double low,
     Trap trap = {0};
     Arena arena;
     arena_start(&arena, &trap);
-    if (setjmp(trap.jump))
+    if (setjmp(*trap_set(&trap)) != 0)
         fail_msg("the machine has no memory left");
     spread_labels(&arena, labels, count, apart, low, high);
     arena_end(&arena);

@@ -47,7 +47,7 @@ static void shop_open(Shop *shop)
 {
     memset(shop, 0, sizeof *shop);
     arena_start(&shop->arena, &shop->trap);
-    if (setjmp(shop->trap.jump))
+    if (setjmp(*trap_set(&shop->trap)) != 0)
         fail_msg("the machine has no memory left");
     shop->job.bench.paper = 0.1;
     shop->rod = (Rod){.title = title_of(shop), .blank = &shop->blank};

@@ -155,10 +155,11 @@ bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool lett
     arena->trap = &paper->guard;
     bool printed = false;
     volatile bool exhausted = true;
-    if (setjmp(paper->guard.jump) == 0) {
+    if (setjmp(*trap_set(&paper->guard)) == 0) {
         printed = print(out, paper, &printing);
         exhausted = false;
     }
+    trap_clear(&paper->guard);
     paper_close(paper);
     trap->requests = paper->guard.requests;
     arena->trap = trap;
@@ -166,5 +167,3 @@ bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool lett
         arena_exhausted(arena);
     return printed;
 }
-
-bool sheet_pdf_is_built_in(void) { return true; }

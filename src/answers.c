@@ -1,0 +1,185 @@
+/* What came of a compilation, piece by piece, for programs; pages for people are in pages.c. */
+#include "compilation.h"
+
+#include "base/line_map.h"
+#include "check/check.h"
+
+_Static_assert((int)SEVERITY_NOTE == TURNLAY_NOTE && (int)SEVERITY_WARNING == TURNLAY_WARNING
+                   && (int)SEVERITY_ERROR == TURNLAY_ERROR,
+               "severities in one order");
+_Static_assert((int)FINDING_RELATED == TURNLAY_RELATED, "as many related places");
+
+const char *turnlay_version(void) { return TURNLAY_VERSION; }
+
+const char *turnlay_status_words(TurnlayStatus status)
+{
+    static const char *const words[] = {
+        [TURNLAY_DONE] = "done",
+        [TURNLAY_HAS_ERRORS] = "there are findings of error level",
+        [TURNLAY_LOST] = "something is left out and no finding says why: a fault of this library",
+        [TURNLAY_OUT_OF_MEMORY] = "this machine has no memory left",
+        [TURNLAY_NULL_GIVEN] = "NULL where something must stand",
+        [TURNLAY_WRONG_ORDER] = "called too early or too late",
+        [TURNLAY_NOT_WANTED] = "no text is wanted",
+        [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
+        [TURNLAY_NO_SUCH_ROD] = "there are not so many rods",
+        [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
+        [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
+        [TURNLAY_TOO_LARGE] = "the page would be larger than any file that is read",
+    };
+    _Static_assert(sizeof words / sizeof *words == TURNLAY_STATUS_COUNT, "words for each status");
+    return (unsigned)status < TURNLAY_STATUS_COUNT ? words[status] : "no status of this library";
+}
+
+TurnlayStatus answer_status(const Compilation *compilation, const void *answer, bool whole)
+{
+    if (!compilation || !answer)
+        return TURNLAY_NULL_GIVEN;
+    if (compilation->exhausted)
+        return TURNLAY_OUT_OF_MEMORY;
+    if (!compilation->finished)
+        return TURNLAY_WRONG_ORDER;
+    if (whole && compilation->lost)
+        return TURNLAY_LOST;
+    return whole && compilation->findings.errors ? TURNLAY_HAS_ERRORS : TURNLAY_DONE;
+}
+
+static TurnlayStatus add_no_rod(Compilation *compilation, const char *verb)
+{
+    Finding *finding = finding_add(&compilation->findings, FINDING_NO_ROD, (Span){0, 0, 0},
+                                   "there is no rod in this file, so there is nothing to %s", verb);
+    finding_mend(&compilation->findings, finding,
+                 "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_expect_rod(Compilation *compilation, const char *verb)
+{
+    TurnlayStatus status = answer_status(compilation, verb, false);
+    if (status != TURNLAY_DONE || compilation->findings.errors || compilation->plan->rod_count)
+        return status;
+    RETURN_GUARDED(compilation, add_no_rod(compilation, verb));
+}
+
+TurnlayStatus turnlay_summary(Compilation *compilation, TurnlaySummary *summary)
+{
+    TurnlayStatus status = answer_status(compilation, summary, false);
+    if (status != TURNLAY_DONE)
+        return status;
+    const Findings *findings = &compilation->findings;
+    *summary = (TurnlaySummary){.errors = findings->errors,
+                                .warnings = findings->warnings,
+                                .notes = findings->notes,
+                                .findings = findings->list.count,
+                                .left_out = findings->left_out,
+                                .rods = compilation->plan ? compilation->plan->rod_count : 0,
+                                .pages = !findings->errors && !compilation->lost};
+    return TURNLAY_DONE;
+}
+
+static TurnlayPlace place_of(Compilation *compilation, Span span, const char *label)
+{
+    if (!compilation->lines)
+        compilation->lines = line_map_make(&compilation->arena, &compilation->sources);
+    LineColumn position = line_map_find(compilation->lines, span);
+    return (TurnlayPlace){.file = line_map_source(compilation->lines, span)->path,
+                          .line = position.line,
+                          .column = position.column,
+                          .start = span.start,
+                          .end = span.end,
+                          .label = label};
+}
+
+static TurnlayStatus tell_loss(Compilation *compilation, TurnlayPlace *place)
+{
+    *place = place_of(compilation, compilation->lost_at, "");
+    return TURNLAY_LOST;
+}
+
+TurnlayStatus turnlay_lost(Compilation *compilation, TurnlayPlace *place)
+{
+    TurnlayStatus status = answer_status(compilation, place, false);
+    if (status != TURNLAY_DONE)
+        return status;
+    *place = (TurnlayPlace){.file = NULL};
+    if (!compilation->lost)
+        return TURNLAY_DONE;
+    RETURN_GUARDED(compilation, tell_loss(compilation, place));
+}
+
+static TurnlayStatus tell_finding(Compilation *compilation, const Finding *finding, TurnlayFinding *answer)
+{
+    *answer = (TurnlayFinding){.code = finding_code_text(finding->code),
+                               .severity = (TurnlaySeverity)finding->severity,
+                               .title = finding_title(finding->code),
+                               .message = finding->message,
+                               .at = place_of(compilation, finding->at.span, finding->at.label),
+                               .related_count = finding->related_count,
+                               .mend = finding->mend,
+                               .has_edit = finding->has_edit,
+                               .times = finding->times};
+    for (unsigned i = 0; i < finding->related_count; i++)
+        answer->related[i] = place_of(compilation, finding->related[i].span, finding->related[i].label);
+    const Edit *edit = &finding->edit;
+    if (finding->has_edit)
+        answer->edit = (TurnlayEdit){.file = line_map_source(compilation->lines, edit->span)->path,
+                                     .start = edit->span.start,
+                                     .end = edit->span.end,
+                                     .text = edit->text};
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_finding(Compilation *compilation, uint32_t index, TurnlayFinding *finding)
+{
+    TurnlayStatus status = answer_status(compilation, finding, false);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (index >= compilation->findings.list.count)
+        return TURNLAY_WRONG_VALUE;
+    RETURN_GUARDED(compilation, tell_finding(compilation, &compilation->findings.list.items[index], finding));
+}
+
+static uint32_t step_count(const BenchPlan *bench, const PlannedRod *rod)
+{
+    for (uint32_t i = 0; bench && i < bench->rod_count; i++)
+        if (bench->rods[i].rod == rod)
+            return bench->rods[i].step_count;
+    return 0;
+}
+
+TurnlayStatus turnlay_rod(Compilation *compilation, uint32_t rod, TurnlayRod *about)
+{
+    TurnlayStatus status = answer_status(compilation, about, false);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (!compilation->plan || rod >= compilation->plan->rod_count)
+        return TURNLAY_NO_SUCH_ROD;
+    const PlannedRod *planned = &compilation->plan->rods[rod];
+    *about = (TurnlayRod){.title = planned->rod->title->bytes,
+                          .steps = step_count(compilation->bench, planned),
+                          .has_template = rod_has_crosswrap(planned)};
+    return TURNLAY_DONE;
+}
+
+static TurnlayStatus explain_code(FindingCode code, TurnlayExplanation *answer)
+{
+    if (!answer)
+        return TURNLAY_NULL_GIVEN;
+    if (code >= FINDING_CODE_COUNT)
+        return TURNLAY_WRONG_VALUE;
+    *answer = (TurnlayExplanation){.code = finding_code_text(code),
+                                   .severity = (TurnlaySeverity)finding_severity(code),
+                                   .title = finding_title(code),
+                                   .page = explanation(code)};
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_explanation(uint32_t index, TurnlayExplanation *explanation)
+{
+    return explain_code(index < FINDING_CODE_COUNT ? (FindingCode)index : FINDING_CODE_COUNT, explanation);
+}
+
+TurnlayStatus turnlay_explain(const char *code, TurnlayExplanation *explanation)
+{
+    return code ? explain_code(finding_code_of(code), explanation) : TURNLAY_NULL_GIVEN;
+}

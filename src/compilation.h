@@ -1,0 +1,54 @@
+/* Inside libturnlay's entries: what a compilation holds, and the guard that each entry keeps. */
+#ifndef TURNLAY_COMPILATION_H
+#define TURNLAY_COMPILATION_H
+
+#include "bench/bench.h"
+#include "turnlay.h"
+
+typedef struct TurnlayCompilation {
+    Trap trap;
+    bool exhausted, finished;
+    Arena arena;
+    Arena page_arena; /* of the page that is being written; empty between entries */
+    Texts texts;
+    Findings findings;
+    Sources sources;
+    struct LineMap *lines;   /* NULL until a finding is read */
+    struct Reading *reading; /* modules read so far */
+    Job *job;                /* NULL until finished */
+    Plan *plan;              /* laid out as far as the findings allow */
+    BenchPlan *bench;        /* steps, proven by replay; NULL if there are errors */
+    uint32_t measured_step;  /* see turnlay_measure; 0: none */
+    double measured_width;
+    bool measured_refused; /* that step does not measure the end of a band */
+    bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
+    Span lost_at;
+} Compilation;
+
+/* turnlay_new; the request for memory number fail_at shall fail, 0 for none (tests). */
+Compilation *compilation_new(uint64_t fail_at);
+
+/* How an entry ends whose trap was sprung. */
+TurnlayStatus compilation_exhausted(Compilation *compilation);
+
+/* The end of every entry that takes memory: does the work, which is an expression of TurnlayStatus, with the trap
+ * set, and takes it away again. Memory that runs out ends the compilation, not the program. setjmp stands where
+ * C17 7.13.1.1 allows it. */
+#define RETURN_GUARDED(compilation, work)                                                                         \
+    do {                                                                                                          \
+        if (setjmp(*trap_set(&(compilation)->trap)) != 0)                                                         \
+            return compilation_exhausted(compilation);                                                            \
+        TurnlayStatus guarded_ = (work);                                                                          \
+        trap_clear(&(compilation)->trap);                                                                         \
+        return guarded_;                                                                                          \
+    } while (0)
+
+/* Whether a page (or another answer) can be had: NULL, memory, order, and with `whole` loss and errors. */
+TurnlayStatus answer_status(const Compilation *compilation, const void *answer, bool whole);
+
+/* A page in the making; compilation and text are good. */
+Buffer answer_start(Compilation *compilation);
+/* Copies it into the text, and gives back what it was made in. */
+TurnlayStatus answer_hand_over(Compilation *compilation, const Buffer *page, TurnlayText *text);
+
+#endif

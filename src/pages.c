@@ -1,0 +1,193 @@
+/* The library's pages: each entry asks whether the page can be had, has it written by its room, and hands it over.
+ */
+#include "reading.h"
+
+#include "base/limits.h"
+#include "draw/template/template.h"
+#include "emit/emit.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+Buffer answer_start(Compilation *compilation)
+{
+    Buffer page;
+    buffer_start(&page, &compilation->page_arena);
+    return page;
+}
+
+TurnlayStatus answer_hand_over(Compilation *compilation, const Buffer *page, TurnlayText *text)
+{
+    char *bytes = trap_allocate(&compilation->trap, page->length + 1);
+    if (page->length)
+        memcpy(bytes, page->bytes, page->length);
+    *text = (TurnlayText){bytes, page->length};
+    arena_end(&compilation->page_arena);
+    return TURNLAY_DONE;
+}
+
+void turnlay_text_free(TurnlayText *text)
+{
+    if (!text)
+        return;
+    free(text->bytes);
+    *text = (TurnlayText){NULL, 0};
+}
+
+/* Whether the page can be had in this format, one of those in the set. */
+#define BIT(format) (1u << (format))
+static TurnlayStatus page_status(const Compilation *compilation, TurnlayFormat format, unsigned formats,
+                                 bool whole, TurnlayText *text)
+{
+    if (text)
+        *text = (TurnlayText){NULL, 0};
+    TurnlayStatus status = answer_status(compilation, text, whole);
+    if (status != TURNLAY_DONE)
+        return status;
+    bool known = (unsigned)format < TURNLAY_FORMAT_COUNT && formats & BIT(format);
+    return known ? TURNLAY_DONE : TURNLAY_WRONG_VALUE;
+}
+
+enum { TABLES = BIT(TURNLAY_TEXT) | BIT(TURNLAY_JSON) | BIT(TURNLAY_CSV) };
+
+static TurnlayStatus write_findings(Compilation *compilation, TurnlayFormat format, TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    if (format == TURNLAY_JSON)
+        emit_findings_json(&page, &compilation->findings, &compilation->sources);
+    else
+        emit_findings_text(&page, &compilation->findings, &compilation->sources, format == TURNLAY_TERMINAL);
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus turnlay_write_findings(Compilation *compilation, TurnlayFormat format, TurnlayText *page)
+{
+    unsigned formats = BIT(TURNLAY_TEXT) | BIT(TURNLAY_TERMINAL) | BIT(TURNLAY_JSON);
+    TurnlayStatus status = page_status(compilation, format, formats, false, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, write_findings(compilation, format, page));
+}
+
+static TurnlayStatus write_plan(Compilation *compilation, TurnlayFormat format, TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    if (format == TURNLAY_JSON)
+        emit_plan_json(&page, compilation->bench, &compilation->findings);
+    else if (format == TURNLAY_CSV)
+        emit_plan_csv(&page, compilation->plan);
+    else
+        emit_plan_text(&page, compilation->plan);
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus turnlay_write_plan(Compilation *compilation, TurnlayFormat format, TurnlayText *page)
+{
+    TurnlayStatus status = page_status(compilation, format, TABLES, true, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, write_plan(compilation, format, page));
+}
+
+static TurnlayStatus write_need(Compilation *compilation, TurnlayFormat format, TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    if (format == TURNLAY_JSON)
+        emit_need_json(&page, compilation->bench);
+    else if (format == TURNLAY_CSV)
+        emit_need_csv(&page, compilation->plan);
+    else
+        emit_need_text(&page, compilation->bench);
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus turnlay_write_need(Compilation *compilation, TurnlayFormat format, TurnlayText *page)
+{
+    TurnlayStatus status = page_status(compilation, format, TABLES, true, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, write_need(compilation, format, page));
+}
+
+static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
+                                 TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    const Sheet *sheet = sheet_make(page.arena, compilation->bench);
+    if (format == TURNLAY_HTML)
+        emit_sheet_html(&page, sheet, compilation->plan);
+    else
+        emit_sheet_text(&page, sheet, from_step);
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus turnlay_write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
+                                  TurnlayText *page)
+{
+    TurnlayStatus status = page_status(compilation, format, BIT(TURNLAY_TEXT) | BIT(TURNLAY_HTML), true, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, write_sheet(compilation, format, from_step, page));
+}
+
+static TurnlayStatus write_drawing(Compilation *compilation, uint32_t rod, View view, double scale, double facing,
+                                   TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    emit_svg(&page, draw_rod_turned(page.arena, compilation->plan, rod, view, scale, facing));
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus turnlay_write_drawing(Compilation *compilation, uint32_t rod, TurnlayView view, double scale,
+                                    double facing, TurnlayText *page)
+{
+    static const View views[] = {[TURNLAY_SIDE] = VIEW_SIDE, [TURNLAY_UNROLLED] = VIEW_UNROLLED};
+    TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    if ((unsigned)view >= TURNLAY_VIEW_COUNT || !(scale >= TURNLAY_LEAST_SCALE && scale <= TURNLAY_GREATEST_SCALE)
+        || isinf(facing))
+        return TURNLAY_WRONG_VALUE;
+    if (rod >= compilation->plan->rod_count)
+        return TURNLAY_NO_SUCH_ROD;
+    double turned = fmod(fmod(facing, 360) + 360, 360);
+    RETURN_GUARDED(compilation, write_drawing(compilation, rod, views[view], scale, turned, page));
+}
+
+static TurnlayStatus write_template(Compilation *compilation, uint32_t rod, TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    emit_svg(&page, draw_templates(page.arena, compilation->plan, rod));
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus turnlay_write_template(Compilation *compilation, uint32_t rod, TurnlayText *page)
+{
+    TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (rod >= compilation->plan->rod_count)
+        return TURNLAY_NO_SUCH_ROD;
+    if (!has_template(&compilation->plan->rods[rod]))
+        return TURNLAY_NO_TEMPLATE;
+    RETURN_GUARDED(compilation, write_template(compilation, rod, page));
+}
+
+static TurnlayStatus write_fold(Compilation *compilation, TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    canonical_fold(compilation, &page);
+    if (page.length <= LIMIT_FILE_BYTES)
+        return answer_hand_over(compilation, &page, text);
+    arena_end(&compilation->page_arena);
+    return TURNLAY_TOO_LARGE;
+}
+
+TurnlayStatus turnlay_write_fold(Compilation *compilation, TurnlayText *page)
+{
+    TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, write_fold(compilation, page));
+}

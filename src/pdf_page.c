@@ -1,0 +1,25 @@
+#include "pdf_page.h"
+
+#include "compilation.h"
+#include "emit/emit.h"
+
+bool pdf_page_is_built_in(void) { return true; }
+
+static TurnlayStatus write_pdf(Compilation *compilation, bool letter, TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    const Sheet *sheet = sheet_make(page.arena, compilation->bench);
+    if (!emit_sheet_pdf(&page, sheet, compilation->plan, letter))
+        page.length = 0;
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus pdf_page_write(Compilation *compilation, bool letter, TurnlayText *page)
+{
+    if (page)
+        *page = (TurnlayText){NULL, 0};
+    TurnlayStatus status = answer_status(compilation, page, true);
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, write_pdf(compilation, letter, page));
+}

@@ -1,0 +1,603 @@
+/* The library's entries: what each answers where it is called wrongly, and what it tells of a compilation. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "base/limits.h"
+#include "compilation.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define HEAD                                                                                                      \
+    "edition 1\n"                                                                                                 \
+    "thread navy { turns: 67 per cm }\n"                                                                          \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+
+static const char good[] = HEAD "rod \"One\" on tube { at 20 cm { band 400 turns of navy } }\n"
+                                "rod \"Two\" on tube { at 20 cm length: 5 cm {\n"
+                                "    diamond crossings: 3 ends: 12 turns of navy { strand 3 of navy } } }\n";
+static const char faulty[] = HEAD "rod \"One\" on tube { at 20 cm { band 40 turns of nvay } }\n";
+static const char wanting[] = "edition 1\nuse \"trims\"\nuse \"more\"\n";
+
+static Compilation *given(const char *text)
+{
+    Compilation *compilation = turnlay_new();
+    assert_non_null(compilation);
+    assert_int_equal(turnlay_give(compilation, "test.lay", text, strlen(text)), TURNLAY_DONE);
+    return compilation;
+}
+
+static Compilation *finished(const char *text, TurnlayStatus expected)
+{
+    Compilation *compilation = given(text);
+    assert_null(turnlay_want(compilation).path);
+    assert_int_equal(turnlay_finish(compilation), expected);
+    return compilation;
+}
+
+/* --- every entry by number, called as it should be but for the compilation --- */
+
+typedef enum {
+    GIVE,
+    WANT,
+    REFUSE,
+    MEASURE,
+    FINISH,
+    EXPECT_ROD,
+    SUMMARY,
+    FINDING,
+    ROD,
+    WRITE_FINDINGS,
+    WRITE_PLAN,
+    WRITE_NEED,
+    WRITE_SHEET,
+    WRITE_DRAWING,
+    WRITE_TEMPLATE,
+    WRITE_FOLD,
+    ENTRY_COUNT
+} Entry;
+
+/* With `spoilt`, one of the pointers is NULL that must not be. */
+static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, TurnlayText *text)
+{
+    TurnlaySummary summary;
+    TurnlayFinding finding;
+    TurnlayRod rod;
+    TurnlayText *page = spoilt ? NULL : text;
+    switch (entry) {
+    case GIVE: return turnlay_give(compilation, "a.lay", spoilt ? NULL : "edition 1\n", 10);
+    case WANT: return turnlay_want(compilation).status;
+    case REFUSE: return turnlay_refuse(compilation, "a.lay", TURNLAY_FILE_NOT_FOUND, spoilt ? NULL : "nowhere");
+    case MEASURE: return turnlay_measure(compilation, 1, 5);
+    case FINISH: return turnlay_finish(compilation);
+    case EXPECT_ROD: return turnlay_expect_rod(compilation, spoilt ? NULL : "plan");
+    case SUMMARY: return turnlay_summary(compilation, spoilt ? NULL : &summary);
+    case FINDING: return turnlay_finding(compilation, 0, spoilt ? NULL : &finding);
+    case ROD: return turnlay_rod(compilation, 0, spoilt ? NULL : &rod);
+    case WRITE_FINDINGS: return turnlay_write_findings(compilation, TURNLAY_TEXT, page);
+    case WRITE_PLAN: return turnlay_write_plan(compilation, TURNLAY_TEXT, page);
+    case WRITE_NEED: return turnlay_write_need(compilation, TURNLAY_TEXT, page);
+    case WRITE_SHEET: return turnlay_write_sheet(compilation, TURNLAY_TEXT, 1, page);
+    case WRITE_DRAWING: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
+    case WRITE_TEMPLATE: return turnlay_write_template(compilation, 1, page);
+    default: return turnlay_write_fold(compilation, page);
+    }
+}
+
+static bool takes_a_pointer(Entry entry) { return entry != WANT && entry != MEASURE && entry != FINISH; }
+
+static void assert_answers(Entry entry, Compilation *compilation, TurnlayStatus expected)
+{
+    char old;
+    TurnlayText page = {&old, 77}; /* what it holds before is not looked at */
+    TurnlayStatus status = call(entry, compilation, false, &page);
+    if (status != expected)
+        fail_msg("entry %d answers %s, not %s", entry, turnlay_status_words(status),
+                 turnlay_status_words(expected));
+    if (entry < WRITE_FINDINGS)
+        return;
+    assert_true((status == TURNLAY_DONE) == (page.bytes != NULL));
+    if (status == TURNLAY_DONE)
+        assert_int_equal(page.bytes[page.length], 0);
+    else
+        assert_int_equal(page.length, 0);
+    turnlay_text_free(&page);
+    assert_null(page.bytes);
+}
+
+static void null_is_answered(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(good, TURNLAY_DONE), *fresh = turnlay_new();
+    TurnlayText page;
+    for (Entry entry = 0; entry < ENTRY_COUNT; entry++) {
+        assert_answers(entry, NULL, TURNLAY_NULL_GIVEN);
+        if (takes_a_pointer(entry))
+            assert_int_equal(call(entry, entry <= REFUSE ? fresh : compilation, true, &page), TURNLAY_NULL_GIVEN);
+    }
+    assert_int_equal(turnlay_give(fresh, NULL, "", 0), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_refuse(fresh, NULL, TURNLAY_FILE_NOT_FOUND, "nowhere"), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_give(fresh, "empty.lay", NULL, 0), TURNLAY_DONE);
+    turnlay_free(fresh);
+    turnlay_free(compilation);
+    turnlay_free(NULL);
+    turnlay_text_free(NULL);
+}
+
+static void a_wrong_order_is_answered(void **state)
+{
+    (void)state;
+    Compilation *fresh = turnlay_new(), *begun = given(good), *done = finished(good, TURNLAY_DONE);
+    assert_answers(WANT, fresh, TURNLAY_WRONG_ORDER);
+    assert_answers(FINISH, fresh, TURNLAY_WRONG_ORDER);
+    for (Entry entry = EXPECT_ROD; entry < ENTRY_COUNT; entry++) {
+        assert_answers(entry, fresh, TURNLAY_WRONG_ORDER);
+        assert_answers(entry, begun, TURNLAY_WRONG_ORDER);
+    }
+    for (Entry entry = GIVE; entry <= FINISH; entry++)
+        assert_answers(entry, done, TURNLAY_WRONG_ORDER);
+    assert_null(turnlay_want(done).path);
+    /* Nothing of that has changed anything. */
+    assert_int_equal(turnlay_finish(begun), TURNLAY_DONE);
+    TurnlayText first, second;
+    assert_int_equal(turnlay_write_plan(begun, TURNLAY_JSON, &first), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_plan(done, TURNLAY_JSON, &second), TURNLAY_DONE);
+    assert_string_equal(first.bytes, second.bytes);
+    turnlay_text_free(&first);
+    turnlay_text_free(&second);
+    turnlay_free(fresh);
+    turnlay_free(begun);
+    turnlay_free(done);
+}
+
+static void what_is_wanted_is_given_first(void **state)
+{
+    (void)state;
+    Compilation *compilation = given(wanting);
+    assert_string_equal(turnlay_want(compilation).path, "trims");
+    assert_string_equal(turnlay_want(compilation).from, "test.lay");
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_WRONG_ORDER);
+    assert_int_equal(turnlay_give(compilation, "trims.lay", "edition 1\n", 10), TURNLAY_DONE);
+    assert_string_equal(turnlay_want(compilation).path, "more");
+    assert_int_equal(turnlay_refuse(compilation, NULL, TURNLAY_FILE_NOT_FOUND, "nowhere"), TURNLAY_DONE);
+    assert_null(turnlay_want(compilation).path);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_HAS_ERRORS);
+    turnlay_free(compilation);
+}
+
+static void what_nobody_wants_is_refused(void **state)
+{
+    (void)state;
+    Compilation *compilation = given(good);
+    assert_int_equal(turnlay_give(compilation, "test.lay", good, strlen(good)), TURNLAY_NOT_WANTED);
+    assert_int_equal(turnlay_give(compilation, "other.lay", good, strlen(good)), TURNLAY_NOT_WANTED);
+    assert_int_equal(turnlay_refuse(compilation, NULL, TURNLAY_FILE_NOT_FOUND, "nowhere"), TURNLAY_NOT_WANTED);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
+    turnlay_free(compilation);
+}
+
+static void after_exhaustion_every_entry_says_so(void **state)
+{
+    (void)state;
+    /* Before the first text, between, and with a page. */
+    for (uint64_t fail_at = 2;; fail_at++) {
+        Compilation *compilation = compilation_new(fail_at);
+        TurnlayText page;
+        bool failed = compilation->exhausted;
+        failed = failed || turnlay_give(compilation, "test.lay", good, strlen(good)) == TURNLAY_OUT_OF_MEMORY;
+        failed = failed || turnlay_finish(compilation) == TURNLAY_OUT_OF_MEMORY;
+        failed = failed || turnlay_write_plan(compilation, TURNLAY_JSON, &page) == TURNLAY_OUT_OF_MEMORY;
+        for (Entry entry = 0; failed && entry < ENTRY_COUNT; entry++)
+            assert_answers(entry, compilation, TURNLAY_OUT_OF_MEMORY);
+        assert_true(!failed || !turnlay_want(compilation).path);
+        turnlay_free(compilation);
+        if (failed)
+            continue;
+        turnlay_text_free(&page);
+        assert_true(fail_at > 5);
+        return;
+    }
+}
+
+static void errors_leave_only_findings(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(faulty, TURNLAY_HAS_ERRORS);
+    assert_answers(WRITE_FINDINGS, compilation, TURNLAY_DONE);
+    assert_answers(SUMMARY, compilation, TURNLAY_DONE);
+    assert_answers(FINDING, compilation, TURNLAY_DONE);
+    assert_answers(EXPECT_ROD, compilation, TURNLAY_DONE);
+    for (Entry entry = WRITE_PLAN; entry < ENTRY_COUNT; entry++)
+        assert_answers(entry, compilation, TURNLAY_HAS_ERRORS);
+    turnlay_free(compilation);
+}
+
+static void pages_come_in_their_formats_alone(void **state)
+{
+    (void)state;
+    static TurnlayStatus (*const pages[])(Compilation *, TurnlayFormat, TurnlayText *) = {
+        turnlay_write_findings, turnlay_write_plan, turnlay_write_need};
+    static const char *const beginnings[][TURNLAY_FORMAT_COUNT] = {
+        {[TURNLAY_TEXT] = "", [TURNLAY_JSON] = "{", [TURNLAY_TERMINAL] = ""},
+        {[TURNLAY_TEXT] = "turnlay schedule", [TURNLAY_JSON] = "{", [TURNLAY_CSV] = "rod,"},
+        {[TURNLAY_TEXT] = "turnlay needs", [TURNLAY_JSON] = "{", [TURNLAY_CSV] = "scope,"}};
+    Compilation *compilation = finished(good, TURNLAY_DONE);
+    TurnlayText page;
+    for (int i = 0; i < 3; i++)
+        for (int format = -1; format <= TURNLAY_FORMAT_COUNT; format++) {
+            bool known = format >= 0 && format < TURNLAY_FORMAT_COUNT && beginnings[i][format];
+            assert_int_equal(pages[i](compilation, (TurnlayFormat)format, &page),
+                             known ? TURNLAY_DONE : TURNLAY_WRONG_VALUE);
+            if (known)
+                assert_memory_equal(page.bytes, beginnings[i][format], strlen(beginnings[i][format]));
+            turnlay_text_free(&page);
+        }
+    for (int format = -1; format <= TURNLAY_FORMAT_COUNT; format++) {
+        bool known = format == TURNLAY_TEXT || format == TURNLAY_HTML;
+        assert_int_equal(turnlay_write_sheet(compilation, (TurnlayFormat)format, 1, &page),
+                         known ? TURNLAY_DONE : TURNLAY_WRONG_VALUE);
+        if (known)
+            assert_true((strstr(page.bytes, "<!DOCTYPE html>") != NULL) == (format == TURNLAY_HTML));
+        turnlay_text_free(&page);
+    }
+    turnlay_free(compilation);
+}
+
+static void numbers_out_of_range_are_answered(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(good, TURNLAY_DONE), *begun = given(good);
+    TurnlayText page;
+    static const double scales[] = {0, -1, 0.0099, 100.1, NAN, INFINITY};
+    for (unsigned i = 0; i < sizeof scales / sizeof *scales; i++)
+        assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, scales[i], NAN, &page),
+                         TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, INFINITY, &page), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_VIEW_COUNT, 1, NAN, &page),
+                     TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_write_drawing(compilation, 2, TURNLAY_SIDE, 1, NAN, &page), TURNLAY_NO_SUCH_ROD);
+    assert_int_equal(turnlay_write_template(compilation, 2, &page), TURNLAY_NO_SUCH_ROD);
+    assert_int_equal(turnlay_write_template(compilation, 0, &page), TURNLAY_NO_TEMPLATE);
+    TurnlayRod rod;
+    assert_int_equal(turnlay_rod(compilation, 2, &rod), TURNLAY_NO_SUCH_ROD);
+    TurnlayFinding finding;
+    assert_int_equal(turnlay_finding(compilation, 100, &finding), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_measure(begun, 0, 5), TURNLAY_WRONG_VALUE);
+    static const double widths[] = {0, -1, NAN, INFINITY, LIMIT_MEASURED};
+    for (unsigned i = 0; i < sizeof widths / sizeof *widths; i++)
+        assert_int_equal(turnlay_measure(begun, 3, widths[i]), TURNLAY_WRONG_VALUE);
+    Compilation *wants = given(wanting);
+    assert_int_equal(turnlay_refuse(wants, NULL, TURNLAY_REFUSAL_COUNT, "nowhere"), TURNLAY_WRONG_VALUE);
+    assert_string_equal(turnlay_want(wants).path, "trims");
+    turnlay_free(compilation);
+    turnlay_free(begun);
+    turnlay_free(wants);
+}
+
+/* A picture turned by whole turns is the same, and by a quarter is not. */
+static void the_side_that_faces_is_an_angle(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(good, TURNLAY_DONE);
+    TurnlayText pages[3];
+    static const double facing[] = {-270, 450, 0};
+    for (int i = 0; i < 3; i++)
+        assert_int_equal(turnlay_write_drawing(compilation, 1, TURNLAY_SIDE, 1, facing[i], &pages[i]),
+                         TURNLAY_DONE);
+    assert_string_equal(pages[0].bytes, pages[1].bytes);
+    assert_true(strcmp(pages[0].bytes, pages[2].bytes) != 0);
+    for (int i = 0; i < 3; i++)
+        turnlay_text_free(&pages[i]);
+    turnlay_free(compilation);
+}
+
+static void a_page_outlives_its_compilation(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(good, TURNLAY_DONE);
+    TurnlayText plan, again;
+    assert_int_equal(turnlay_write_plan(compilation, TURNLAY_TEXT, &plan), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_plan(compilation, TURNLAY_TEXT, &again), TURNLAY_DONE);
+    turnlay_free(compilation);
+    assert_int_equal(plan.length, strlen(plan.bytes));
+    assert_string_equal(plan.bytes, again.bytes);
+    assert_ptr_not_equal(plan.bytes, again.bytes);
+    turnlay_text_free(&plan);
+    turnlay_text_free(&again);
+}
+
+/* What a page took to make is given back with it: the compilation holds no more than before. */
+static void pages_leave_nothing_in_the_compilation(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(good, TURNLAY_DONE);
+    TurnlayText page;
+    const unsigned char *next = compilation->arena.next;
+    assert_int_equal(turnlay_write_sheet(compilation, TURNLAY_HTML, 1, &page), TURNLAY_DONE);
+    assert_ptr_equal(compilation->arena.next, next);
+    assert_null(compilation->page_arena.blocks);
+    turnlay_text_free(&page);
+    turnlay_free(compilation);
+}
+
+/* --- what is told of a compilation --- */
+
+static void findings_are_told_with_place_and_edit(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(faulty, TURNLAY_HAS_ERRORS);
+    TurnlaySummary summary;
+    TurnlayFinding finding;
+    assert_int_equal(turnlay_summary(compilation, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.errors, 1);
+    assert_int_equal(summary.findings, 1);
+    assert_int_equal(summary.left_out, 0);
+    assert_int_equal(summary.rods, 1);
+    assert_false(summary.pages);
+    assert_int_equal(turnlay_finding(compilation, 0, &finding), TURNLAY_DONE);
+    const char *at = strstr(faulty, "nvay");
+    assert_int_equal(finding.severity, TURNLAY_ERROR);
+    assert_string_equal(finding.at.file, "test.lay");
+    assert_int_equal(finding.at.line, 4);
+    assert_int_equal(finding.at.column, at - strstr(faulty, "rod ") + 1);
+    assert_int_equal(finding.at.start, at - faulty);
+    assert_int_equal(finding.at.end, at - faulty + 4);
+    assert_int_equal(finding.times, 1);
+    assert_true(strlen(finding.message) && strlen(finding.mend) && strlen(finding.title));
+    assert_true(finding.has_edit);
+    assert_string_equal(finding.edit.file, "test.lay");
+    /* Done to the letter the edit mends it. */
+    char mended[sizeof faulty + 100];
+    snprintf(mended, sizeof mended, "%.*s%s%s", (int)finding.edit.start, faulty, finding.edit.text,
+             faulty + finding.edit.end);
+    turnlay_free(finished(mended, TURNLAY_DONE));
+    assert_int_equal(turnlay_finding(compilation, 1, &finding), TURNLAY_WRONG_VALUE);
+    turnlay_free(compilation);
+}
+
+static void related_places_are_told(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(HEAD "thread navy { turns: 50 per cm }\n", TURNLAY_HAS_ERRORS);
+    TurnlayFinding finding;
+    assert_int_equal(turnlay_finding(compilation, 0, &finding), TURNLAY_DONE);
+    assert_int_equal(finding.at.line, 4);
+    assert_int_equal(finding.related_count, 1);
+    assert_int_equal(finding.related[0].line, 2);
+    assert_int_equal(finding.related[0].column, 8);
+    assert_true(strlen(finding.related[0].label) > 0);
+    turnlay_free(compilation);
+}
+
+static void rods_are_told(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(good, TURNLAY_DONE);
+    TurnlaySummary summary;
+    TurnlayRod one, two;
+    assert_int_equal(turnlay_summary(compilation, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.rods, 2);
+    assert_true(summary.pages);
+    assert_int_equal(turnlay_rod(compilation, 0, &one), TURNLAY_DONE);
+    assert_int_equal(turnlay_rod(compilation, 1, &two), TURNLAY_DONE);
+    assert_string_equal(one.title, "One");
+    assert_string_equal(two.title, "Two");
+    assert_false(one.has_template);
+    assert_true(two.has_template);
+    assert_int_equal(one.steps, compilation->bench->rods[0].step_count);
+    assert_int_equal(two.steps, compilation->bench->rods[1].step_count);
+    turnlay_free(compilation);
+}
+
+static void a_file_that_cannot_be_had_is_a_finding(void **state)
+{
+    (void)state;
+    static const struct {
+        TurnlayRefusal refusal;
+        const char *code;
+    } cases[] = {{TURNLAY_FILE_NOT_FOUND, "T020"},
+                 {TURNLAY_FILE_OUTSIDE, "T022"},
+                 {TURNLAY_FILE_UNREADABLE, "T023"},
+                 {TURNLAY_FILE_TOO_LARGE, "T901"}};
+    for (unsigned i = 0; i < TURNLAY_REFUSAL_COUNT; i++) {
+        Compilation *first = turnlay_new(), *used = given("edition 1\nuse \"trims\"\n");
+        TurnlayFinding finding;
+        assert_int_equal(turnlay_refuse(first, "gone.lay", cases[i].refusal, "it is gone"), TURNLAY_DONE);
+        assert_null(turnlay_want(first).path);
+        assert_int_equal(turnlay_want(first).status, TURNLAY_DONE);
+        assert_int_equal(turnlay_give(first, "gone.lay", "", 0), TURNLAY_NOT_WANTED);
+        assert_int_equal(turnlay_finish(first), TURNLAY_HAS_ERRORS);
+        assert_int_equal(turnlay_finding(first, 0, &finding), TURNLAY_DONE);
+        assert_string_equal(finding.code, cases[i].code);
+        assert_string_equal(finding.at.file, "gone.lay");
+        assert_non_null(strstr(finding.message, "it is gone"));
+        assert_answers(ROD, first, TURNLAY_NO_SUCH_ROD);
+        assert_answers(WRITE_FINDINGS, first, TURNLAY_DONE);
+        turnlay_free(first);
+        assert_int_equal(turnlay_refuse(used, NULL, cases[i].refusal, "it is gone"), TURNLAY_DONE);
+        assert_int_equal(turnlay_finish(used), TURNLAY_HAS_ERRORS);
+        assert_int_equal(turnlay_finding(used, 0, &finding), TURNLAY_DONE);
+        assert_string_equal(finding.code, cases[i].code);
+        assert_int_equal(finding.at.line, 2);
+        turnlay_free(used);
+    }
+}
+
+/* It is not read, and so nothing else is said of it. */
+static void a_text_too_large_is_a_finding(void **state)
+{
+    (void)state;
+    char *large = malloc(LIMIT_FILE_BYTES + 1);
+    memset(large, ' ', LIMIT_FILE_BYTES + 1);
+    for (int used = 0; used < 2; used++) {
+        Compilation *compilation = used ? given("edition 1\nuse \"large\"\n") : turnlay_new();
+        TurnlaySummary summary;
+        TurnlayFinding finding;
+        assert_int_equal(turnlay_give(compilation, "large.lay", large, LIMIT_FILE_BYTES + 1), TURNLAY_DONE);
+        assert_int_equal(turnlay_finish(compilation), TURNLAY_HAS_ERRORS);
+        assert_int_equal(turnlay_summary(compilation, &summary), TURNLAY_DONE);
+        assert_int_equal(summary.findings, 1);
+        assert_int_equal(turnlay_finding(compilation, 0, &finding), TURNLAY_DONE);
+        assert_string_equal(finding.code, "T901");
+        assert_string_equal(finding.at.file, "large.lay");
+        turnlay_free(compilation);
+    }
+    free(large);
+}
+
+static void a_rod_is_missed_where_one_is_expected(void **state)
+{
+    (void)state;
+    TurnlaySummary summary;
+    Compilation *patterns = finished(HEAD, TURNLAY_DONE), *rods = finished(good, TURNLAY_DONE);
+    assert_int_equal(turnlay_summary(patterns, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.warnings, 0);
+    assert_int_equal(turnlay_expect_rod(patterns, "draw"), TURNLAY_DONE);
+    assert_int_equal(turnlay_summary(patterns, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.warnings, 1);
+    TurnlayFinding finding;
+    assert_int_equal(turnlay_finding(patterns, 0, &finding), TURNLAY_DONE);
+    assert_non_null(strstr(finding.message, "nothing to draw"));
+    assert_int_equal(turnlay_expect_rod(rods, "plan"), TURNLAY_DONE);
+    assert_int_equal(turnlay_summary(rods, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.warnings, 0);
+    turnlay_free(patterns);
+    turnlay_free(rods);
+}
+
+/* The step that measures, by the sheet; a width there changes the plan, one elsewhere is refused and changes
+ * nothing. */
+static void what_is_measured_plans_again(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "rod \"One\" on tube { at 20 cm length: 5 cm {\n"
+                                    "    band 120 turns of navy  band fill of navy } }\n";
+    Compilation *before = finished(text, TURNLAY_DONE);
+    uint32_t measuring = 0;
+    double width = 0;
+    for (uint32_t i = 0; i < before->bench->rods[0].step_count && !measuring; i++)
+        if (before->bench->rods[0].steps[i].kind == STEP_MEASURE) {
+            measuring = i + 1;
+            width = before->bench->rods[0].steps[i].length;
+        }
+    assert_true(measuring > 1);
+    Compilation *measured = given(text), *refused = given(text);
+    assert_int_equal(turnlay_measure(measured, 1, 1), TURNLAY_DONE); /* the last call counts */
+    assert_int_equal(turnlay_measure(measured, measuring, width * 1.1), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(measured), TURNLAY_DONE);
+    assert_int_equal(turnlay_measure(refused, 1, width), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(refused), TURNLAY_NOT_MEASURED);
+    Compilation *all[] = {before, measured, refused};
+    TurnlayText pages[3];
+    for (int i = 0; i < 3; i++)
+        assert_int_equal(turnlay_write_plan(all[i], TURNLAY_CSV, &pages[i]), TURNLAY_DONE);
+    assert_true(strcmp(pages[0].bytes, pages[1].bytes) != 0);
+    assert_string_equal(pages[0].bytes, pages[2].bytes);
+    for (int i = 0; i < 3; i++) {
+        turnlay_text_free(&pages[i]);
+        turnlay_free(all[i]);
+    }
+}
+
+/* Each file of a row uses the next one twice, and so the last lies 2^n times in the fold. */
+static Compilation *crosswise(uint32_t depth)
+{
+    static const char uses[] = "edition 1\nuse \"%u\" as left\nuse \"%u_\" as right\n";
+    char text[200];
+    snprintf(text, sizeof text, uses, 1, 1);
+    Compilation *compilation = given(text);
+    for (TurnlayWant want; (want = turnlay_want(compilation)).path;) {
+        uint32_t row = (uint32_t)atoi(want.path);
+        if (row == depth)
+            snprintf(text, sizeof text, "edition 1\nlet shade = %u\n", row);
+        else
+            snprintf(text, sizeof text, uses, row + 1, row + 1);
+        assert_int_equal(turnlay_give(compilation, want.path, text, strlen(text)), TURNLAY_DONE);
+    }
+    return compilation;
+}
+
+static void a_fold_that_nobody_could_read_is_refused(void **state)
+{
+    (void)state;
+    Compilation *small = crosswise(4), *large = crosswise(25);
+    TurnlayText page;
+    assert_int_equal(turnlay_finish(small), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_fold(small, &page), TURNLAY_DONE);
+    turnlay_free(finished(page.bytes, TURNLAY_DONE));
+    turnlay_text_free(&page);
+    assert_int_equal(turnlay_finish(large), TURNLAY_DONE);
+    assert_answers(WRITE_FOLD, large, TURNLAY_TOO_LARGE);
+    assert_null(large->page_arena.blocks);
+    assert_answers(WRITE_PLAN, large, TURNLAY_DONE);
+    turnlay_free(small);
+    turnlay_free(large);
+}
+
+static void codes_are_explained(void **state)
+{
+    (void)state;
+    TurnlayExplanation each, same;
+    uint32_t count = 0;
+    for (; turnlay_explanation(count, &each) == TURNLAY_DONE; count++) {
+        assert_int_equal(turnlay_explain(each.code, &same), TURNLAY_DONE);
+        assert_string_equal(same.code, each.code);
+        assert_memory_equal(each.page, "# T", 3);
+        assert_memory_equal(each.page + 2, each.code, strlen(each.code));
+        assert_true(strlen(each.title) > 0);
+    }
+    assert_int_equal(count, FINDING_CODE_COUNT);
+    assert_int_equal(turnlay_explanation(count, &each), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_explanation(UINT32_MAX, &each), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_explain("t101", &same), TURNLAY_DONE);
+    assert_int_equal(turnlay_explain("T000", &same), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_explain("", &same), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_explain(NULL, &same), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_explain("T101", NULL), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_explanation(0, NULL), TURNLAY_NULL_GIVEN);
+}
+
+static void every_status_has_words_of_its_own(void **state)
+{
+    (void)state;
+    for (int i = 0; i < TURNLAY_STATUS_COUNT; i++)
+        for (int j = 0; j < i; j++)
+            assert_string_not_equal(turnlay_status_words((TurnlayStatus)i),
+                                    turnlay_status_words((TurnlayStatus)j));
+    assert_non_null(turnlay_status_words(TURNLAY_STATUS_COUNT));
+    assert_non_null(turnlay_status_words((TurnlayStatus)-1));
+    assert_string_equal(turnlay_version(), TURNLAY_VERSION);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(null_is_answered),
+        cmocka_unit_test(a_wrong_order_is_answered),
+        cmocka_unit_test(what_is_wanted_is_given_first),
+        cmocka_unit_test(what_nobody_wants_is_refused),
+        cmocka_unit_test(after_exhaustion_every_entry_says_so),
+        cmocka_unit_test(errors_leave_only_findings),
+        cmocka_unit_test(pages_come_in_their_formats_alone),
+        cmocka_unit_test(numbers_out_of_range_are_answered),
+        cmocka_unit_test(the_side_that_faces_is_an_angle),
+        cmocka_unit_test(a_page_outlives_its_compilation),
+        cmocka_unit_test(pages_leave_nothing_in_the_compilation),
+        cmocka_unit_test(findings_are_told_with_place_and_edit),
+        cmocka_unit_test(related_places_are_told),
+        cmocka_unit_test(rods_are_told),
+        cmocka_unit_test(a_file_that_cannot_be_had_is_a_finding),
+        cmocka_unit_test(a_text_too_large_is_a_finding),
+        cmocka_unit_test(a_rod_is_missed_where_one_is_expected),
+        cmocka_unit_test(what_is_measured_plans_again),
+        cmocka_unit_test(a_fold_that_nobody_could_read_is_refused),
+        cmocka_unit_test(codes_are_explained),
+        cmocka_unit_test(every_status_has_words_of_its_own),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
