@@ -56,8 +56,10 @@ static TurnlayStatus add_no_rod(Compilation *compilation, const char *verb)
 TurnlayStatus turnlay_expect_rod(Compilation *compilation, const char *verb)
 {
     TurnlayStatus status = answer_status(compilation, verb, false);
-    if (status != TURNLAY_DONE || compilation->findings.errors || compilation->plan->rod_count)
+    if (status != TURNLAY_DONE || compilation->findings.errors || compilation->plan->rod_count
+        || compilation->rod_missed)
         return status;
+    compilation->rod_missed = true;
     RETURN_GUARDED(compilation, add_no_rod(compilation, verb));
 }
 

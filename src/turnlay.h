@@ -100,8 +100,8 @@ TurnlayStatus turnlay_measure(TurnlayCompilation *compilation, uint32_t step, do
 TurnlayStatus turnlay_finish(TurnlayCompilation *compilation);
 
 /* A file of patterns alone is as it should be. Where a plan of it is wanted, this adds the warning that there is
- * no rod, if there is none and nothing worse was found. verb: what was to be done, "plan" or "draw". WRONG_ORDER
- * before turnlay_finish. */
+ * no rod, once, if there is none and nothing worse was found. verb: what was to be done, "plan" or "draw".
+ * WRONG_ORDER before turnlay_finish. */
 TurnlayStatus turnlay_expect_rod(TurnlayCompilation *compilation, const char *verb);
 
 /* --- what came of it; WRONG_ORDER before turnlay_finish --- */

@@ -463,6 +463,9 @@ static void a_rod_is_missed_where_one_is_expected(void **state)
     TurnlayFinding finding;
     assert_int_equal(turnlay_finding(patterns, 0, &finding), TURNLAY_DONE);
     assert_non_null(strstr(finding.message, "nothing to draw"));
+    assert_int_equal(turnlay_expect_rod(patterns, "plan"), TURNLAY_DONE); /* it is said once */
+    assert_int_equal(turnlay_finding(patterns, 0, &finding), TURNLAY_DONE);
+    assert_int_equal(finding.times, 1);
     assert_int_equal(turnlay_expect_rod(rods, "plan"), TURNLAY_DONE);
     assert_int_equal(turnlay_summary(rods, &summary), TURNLAY_DONE);
     assert_int_equal(summary.warnings, 0);
