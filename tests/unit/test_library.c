@@ -99,6 +99,11 @@ static void assert_answers(Entry entry, Compilation *compilation, TurnlayStatus 
     if (status != expected)
         fail_msg("entry %d answers %s, not %s", entry, turnlay_status_words(status),
                  turnlay_status_words(expected));
+    /* No entry leaves a trap behind that leads into its frame, nor what a page was made in. */
+    if (compilation) {
+        assert_false(compilation->trap.set);
+        assert_null(compilation->page_arena.blocks);
+    }
     if (entry < WRITE_FINDINGS)
         return;
     assert_true((status == TURNLAY_DONE) == (page.bytes != NULL));
@@ -360,6 +365,64 @@ static void findings_are_told_with_place_and_edit(void **state)
     turnlay_free(compilation);
 }
 
+/* By place, whatever room found them: names are looked at before amounts. */
+static void findings_come_in_source_order(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished("edition 1\nthread slack { diameter: 0 mm }\n"
+                                        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                                        "rod \"One\" on tube { at 20 cm { band 40 turns of nvay } }\n",
+                                        TURNLAY_HAS_ERRORS);
+    TurnlayFinding first, second;
+    assert_int_equal(turnlay_finding(compilation, 0, &first), TURNLAY_DONE);
+    assert_int_equal(turnlay_finding(compilation, 1, &second), TURNLAY_DONE);
+    assert_int_equal(first.at.line, 2);
+    assert_int_equal(second.at.line, 4);
+    turnlay_free(compilation);
+}
+
+static void a_byte_order_mark_is_not_counted(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished("\xef\xbb\xbf"
+                                        "edition 7\n",
+                                        TURNLAY_HAS_ERRORS);
+    TurnlaySummary summary;
+    TurnlayFinding finding;
+    assert_int_equal(turnlay_summary(compilation, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.findings, 1);
+    assert_int_equal(turnlay_finding(compilation, 0, &finding), TURNLAY_DONE);
+    assert_int_equal(finding.at.start, 0);
+    assert_int_equal(finding.at.end, 9);
+    turnlay_free(compilation);
+}
+
+/* Each choice that an entry has makes another page. */
+static void what_is_chosen_shows(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(good, TURNLAY_DONE), *errors = finished(faulty, TURNLAY_HAS_ERRORS);
+    TurnlayText plain, coloured, whole, rest, side, unrolled, large;
+    assert_int_equal(turnlay_write_findings(errors, TURNLAY_TEXT, &plain), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_findings(errors, TURNLAY_TERMINAL, &coloured), TURNLAY_DONE);
+    assert_null(strchr(plain.bytes, '\033'));
+    assert_non_null(strchr(coloured.bytes, '\033'));
+    assert_int_equal(turnlay_write_sheet(compilation, TURNLAY_TEXT, 1, &whole), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_sheet(compilation, TURNLAY_TEXT, 5, &rest), TURNLAY_DONE);
+    assert_true(strcmp(whole.bytes, rest.bytes) != 0);
+    assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, &side), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_UNROLLED, 1, NAN, &unrolled), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_drawing(compilation, 1, TURNLAY_SIDE, 2, NAN, &large), TURNLAY_DONE);
+    assert_true(strcmp(side.bytes, unrolled.bytes) != 0);
+    assert_non_null(strstr(side.bytes, "One"));
+    assert_non_null(strstr(large.bytes, "Two"));
+    TurnlayText *pages[] = {&plain, &coloured, &whole, &rest, &side, &unrolled, &large};
+    for (unsigned i = 0; i < sizeof pages / sizeof *pages; i++)
+        turnlay_text_free(pages[i]);
+    turnlay_free(compilation);
+    turnlay_free(errors);
+}
+
 static void related_places_are_told(void **state)
 {
     (void)state;
@@ -592,6 +655,9 @@ int main(void)
         cmocka_unit_test(a_page_outlives_its_compilation),
         cmocka_unit_test(pages_leave_nothing_in_the_compilation),
         cmocka_unit_test(findings_are_told_with_place_and_edit),
+        cmocka_unit_test(findings_come_in_source_order),
+        cmocka_unit_test(a_byte_order_mark_is_not_counted),
+        cmocka_unit_test(what_is_chosen_shows),
         cmocka_unit_test(related_places_are_told),
         cmocka_unit_test(rods_are_told),
         cmocka_unit_test(a_file_that_cannot_be_had_is_a_finding),

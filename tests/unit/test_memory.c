@@ -109,6 +109,7 @@ static bool put_pages(Course *course)
             return false;
         }
         assert_int_equal(status, number < 3 ? TURNLAY_DONE : course->result);
+        assert_true(status != TURNLAY_DONE || page.bytes[page.length] == 0);
         course->bytes += page.length;
         turnlay_text_free(&page);
     }
