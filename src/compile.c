@@ -428,7 +428,8 @@ static TurnlayStatus finish(Compilation *compilation)
         plan_all(compilation);
     findings_sort(&compilation->findings);
     compilation->finished = true;
-    return compilation->findings.errors    ? TURNLAY_HAS_ERRORS
+    return compilation->lost               ? TURNLAY_LOST
+           : compilation->findings.errors  ? TURNLAY_HAS_ERRORS
            : compilation->measured_refused ? TURNLAY_NOT_MEASURED
                                            : TURNLAY_DONE;
 }

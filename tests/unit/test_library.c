@@ -51,6 +51,7 @@ typedef enum {
     EXPECT_ROD,
     SUMMARY,
     FINDING,
+    LOST,
     ROD,
     WRITE_FINDINGS,
     WRITE_PLAN,
@@ -67,6 +68,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
 {
     TurnlaySummary summary;
     TurnlayFinding finding;
+    TurnlayPlace place;
     TurnlayRod rod;
     TurnlayText *page = spoilt ? NULL : text;
     switch (entry) {
@@ -78,6 +80,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case EXPECT_ROD: return turnlay_expect_rod(compilation, spoilt ? NULL : "plan");
     case SUMMARY: return turnlay_summary(compilation, spoilt ? NULL : &summary);
     case FINDING: return turnlay_finding(compilation, 0, spoilt ? NULL : &finding);
+    case LOST: return turnlay_lost(compilation, spoilt ? NULL : &place);
     case ROD: return turnlay_rod(compilation, 0, spoilt ? NULL : &rod);
     case WRITE_FINDINGS: return turnlay_write_findings(compilation, TURNLAY_TEXT, page);
     case WRITE_PLAN: return turnlay_write_plan(compilation, TURNLAY_TEXT, page);
@@ -220,6 +223,36 @@ static void errors_leave_only_findings(void **state)
     for (Entry entry = WRITE_PLAN; entry < ENTRY_COUNT; entry++)
         assert_answers(entry, compilation, TURNLAY_HAS_ERRORS);
     turnlay_free(compilation);
+}
+
+/* Something in the house marks a thing as broken and tells nobody. */
+static void what_is_lost_leaves_no_page(void **state)
+{
+    (void)state;
+    const char *const texts[] = {good, faulty};
+    TurnlayPlace place;
+    TurnlaySummary summary;
+    for (int i = 0; i < 2; i++) {
+        Compilation *compilation = given(texts[i]);
+        cause_mark(&compilation->findings, CAUSE_NONE, (Span){17, 21, 0});
+        assert_int_equal(turnlay_finish(compilation), TURNLAY_LOST);
+        for (Entry entry = WRITE_PLAN; entry < ENTRY_COUNT; entry++)
+            assert_answers(entry, compilation, TURNLAY_LOST);
+        assert_answers(WRITE_FINDINGS, compilation, TURNLAY_DONE);
+        assert_int_equal(turnlay_summary(compilation, &summary), TURNLAY_DONE);
+        assert_false(summary.pages);
+        assert_int_equal(turnlay_lost(compilation, &place), TURNLAY_LOST);
+        assert_string_equal(place.file, "test.lay");
+        assert_int_equal(place.line, 2);
+        assert_int_equal(place.column, 8);
+        assert_int_equal(place.end, 21);
+        assert_string_equal(place.label, "");
+        turnlay_free(compilation);
+    }
+    Compilation *sound = finished(good, TURNLAY_DONE);
+    assert_int_equal(turnlay_lost(sound, &place), TURNLAY_DONE);
+    assert_null(place.file);
+    turnlay_free(sound);
 }
 
 static void pages_come_in_their_formats_alone(void **state)
@@ -649,6 +682,7 @@ int main(void)
         cmocka_unit_test(what_nobody_wants_is_refused),
         cmocka_unit_test(after_exhaustion_every_entry_says_so),
         cmocka_unit_test(errors_leave_only_findings),
+        cmocka_unit_test(what_is_lost_leaves_no_page),
         cmocka_unit_test(pages_come_in_their_formats_alone),
         cmocka_unit_test(numbers_out_of_range_are_answered),
         cmocka_unit_test(the_side_that_faces_is_an_angle),
