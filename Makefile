@@ -70,7 +70,7 @@ PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
 PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
 UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
 
-.PHONY: all demo deps check quick bless bench mutate format debug asan install uninstall clean help always
+.PHONY: all demo deps check quick bless bench mutate format debug asan tsan install uninstall clean help always
 .DELETE_ON_ERROR:
 
 all: $(PROGRAM) $(PDF_PROGRAM) $(LIBRARY)
@@ -90,6 +90,7 @@ help:
 	@echo 'make format     set the C files as .clang-format says'
 	@echo 'make debug      build/debug/turnlay, not optimized, to be stepped through'
 	@echo 'make asan       build/asan/turnlay, with the address and undefined-behaviour sanitizers'
+	@echo 'make tsan       build/tsan/libturnlay.a, the library with the thread sanitizer'
 	@echo 'make install PREFIX=/usr/local DESTDIR='
 
 $(BUILD)/scanner.c: grammar/scanner.re
@@ -215,7 +216,8 @@ needs_unit      = $(UNIT)
 needs_draw      = $(BUILD)/draw_points
 needs_lost      = $(BUILD)/mute
 needs_sanitized = asan
-STAGES          = unit draw lost sanitized
+needs_library   = $(LIBRARY) tsan
+STAGES          = unit draw lost sanitized library
 
 check:
 	@$(MAKE) --no-print-directory -s $(PARALLEL) all $(foreach stage,$(or $(STAGE),$(STAGES)),$(needs_$(stage)))
@@ -246,6 +248,10 @@ asan:
 	$(other_build)
 	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CC='$(SANITIZING)' CFLAGS='-O1 -g1 -fno-omit-frame-pointer $(SANITIZERS)' \
 	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory $(BUILD)/asan/tests/test_library
+
+# The library alone, with the thread sanitizer.
+tsan:
+	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/tsan CC='$(CC)' CFLAGS='-O1 -g1 -fsanitize=thread' HARDEN=no $(BUILD)/tsan/libturnlay.a
 
 # In copies of the tree below $(BUILD)/mutate.
 mutate:

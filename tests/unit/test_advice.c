@@ -391,7 +391,7 @@ static void test_every_advice(void **state)
         Made made = make(texts[i]);
         for (uint32_t r = 0; r < made.sheet->rod_count; r++)
             read_rod(&made, &made.sheet->rods[r], &said);
-        compilation_free(made.compilation);
+        turnlay_free(made.compilation);
     }
     bool of_kind[STEP_KIND_COUNT] = {false};
     for (int i = 0; i < ADVICE_COUNT; i++) {
@@ -456,7 +456,7 @@ static void test_facts_of_every_kind(void **state)
                 assert_int_equal(*shown->thread != 0, of_thread);
                 assert_int_equal(shown->colour != NO_COLOUR, of_thread);
             }
-        compilation_free(made.compilation);
+        turnlay_free(made.compilation);
     }
 }
 
@@ -480,7 +480,7 @@ static void test_cautions(void **state)
             fail_msg("not the caution: %s", made.sheet->cautions[i]);
         assert_int_equal(count_negations(made.sheet->cautions[i]), dangers[i].nots);
     }
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 int main(void)

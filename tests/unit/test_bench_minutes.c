@@ -8,7 +8,7 @@
 
 #include "near.h"
 
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -22,10 +22,10 @@ static Compilation *compiled(const char *text)
 {
     Compilation *made = compilation_new(0);
     assert_non_null(made);
-    compilation_give(made, "timed.lay", text, strlen(text));
-    while (compilation_want(made).path)
-        compilation_give(made, "none.lay", "edition 1\n", 10);
-    assert_int_equal(compilation_finish(made), COMPILED);
+    turnlay_give(made, "timed.lay", text, strlen(text));
+    while (turnlay_want(made).path)
+        turnlay_give(made, "none.lay", "edition 1\n", 10);
+    assert_int_equal(turnlay_finish(made), TURNLAY_DONE);
     assert_non_null(made->bench);
     return made;
 }
@@ -57,7 +57,7 @@ static void test_counted_by_hand(void **state)
         double wanted = cases[i].turns / cases[i].speed + cases[i].handled * cases[i].handling / 60;
         if (fabs(made->bench->minutes - wanted) > 1e-9)
             fail_msg("%g minutes, not %g, for\n%s", made->bench->minutes, wanted, cases[i].text);
-        compilation_free(made);
+        turnlay_free(made);
     }
 }
 
@@ -74,7 +74,7 @@ static void test_crosswraps(void **state)
         turns += 2 * 60 / planned->lead[leg];
     turns += (planned->passes[0].dwell + planned->passes[1].dwell + planned->passes[1].dwell_before) / 360;
     assert_within(made->bench->minutes, turns / 60 + (1 + 4 + 1) + 2 * 3, 1e-9);
-    compilation_free(made);
+    turnlay_free(made);
 }
 
 /* Rods add up. */
@@ -86,8 +86,8 @@ static void test_rods(void **state)
                     ON_ROD("hand: 5 m",
                            "{ band 60 turns of a }") "rod \"S\" on tube { at 300 mm { band 60 turns of a } }\n");
     assert_within(two->bench->minutes, 2 * one->bench->minutes, 1e-12);
-    compilation_free(one);
-    compilation_free(two);
+    turnlay_free(one);
+    turnlay_free(two);
 }
 
 int main(void)

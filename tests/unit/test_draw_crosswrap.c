@@ -311,7 +311,7 @@ static void test_clock_numbers_and_strands(void **state)
         double y = middle + text_y(drawing, text, ALIGN_START) - ring;
         assert_true(fabs(y - middle - 2 * turn * half) < 0.3 * half);
     }
-    compilation_free(c);
+    turnlay_free(c);
 }
 
 /* What faces the viewer is said; guides are not turned. */

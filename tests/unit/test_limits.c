@@ -8,7 +8,7 @@
 #include <cmocka.h>
 
 #include "meaning/option.h"
-#include "turnlay.h"
+#include "compilation.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -118,10 +118,10 @@ static Compilation *compiled(const char *text)
 {
     Compilation *made = compilation_new(0);
     assert_non_null(made);
-    compilation_give(made, "tried.lay", text, strlen(text));
-    while (compilation_want(made).path)
-        compilation_give(made, "none.lay", "edition 1\n", 10);
-    assert_int_not_equal(compilation_finish(made), COMPILED_OUT_OF_MEMORY);
+    turnlay_give(made, "tried.lay", text, strlen(text));
+    while (turnlay_want(made).path)
+        turnlay_give(made, "none.lay", "edition 1\n", 10);
+    assert_int_not_equal(turnlay_finish(made), TURNLAY_OUT_OF_MEMORY);
     return made;
 }
 
@@ -146,7 +146,7 @@ static bool tells(const char *text, Told *told)
         snprintf(told->mend, sizeof told->mend, "%s", finding->edit.text);
         told->span = finding->edit.span;
     }
-    compilation_free(made);
+    turnlay_free(made);
     return found;
 }
 

@@ -319,7 +319,7 @@ static void test_hours_are_staggered(void **state)
             }
             assert_true(count >= 2);
         }
-        compilation_free(made.compilation);
+        turnlay_free(made.compilation);
     }
 }
 
@@ -338,7 +338,7 @@ static void test_loops_can_be_held(void **state)
         double covered = final / 6.7; /* mm */
         double stands_out = (loop->length / 2 - covered) / 2;
         assert_true(fabs(stands_out - 50) < 1e-9);
-        compilation_free(made.compilation);
+        turnlay_free(made.compilation);
     }
 }
 
@@ -357,7 +357,7 @@ static void test_bands_that_are_measured(void **state)
         for (uint32_t i = 0; i < made.sheet->rods[0].step_count; i++)
             measured += made.sheet->rods[0].steps[i].measure;
         assert_int_equal(measured, turns >= 20);
-        compilation_free(made.compilation);
+        turnlay_free(made.compilation);
     }
 }
 
@@ -409,7 +409,7 @@ static void test_the_page_frames_the_turns_of_a_step(void **state)
     }
     assert_null(strstr(page, " data-from="));
     assert_true(parts[0] > 1 && parts[1] > 1);
-    compilation_free(made.compilation);
+    turnlay_free(made.compilation);
 }
 
 static void test_same_plan_same_key(void **state)
