@@ -211,7 +211,6 @@ demo: all
 # As many compilers at a time as there are processors, unless -j was given.
 PARALLEL = $(if $(filter -j% --jobserver%,$(MAKEFLAGS)),,-j$(shell nproc))
 # What a stage of the tests needs beside the program.
-UNITS_BUILT     = $(UNIT)
 needs_unit      = $(UNIT)
 needs_draw      = $(BUILD)/draw_points
 needs_lost      = $(BUILD)/mute

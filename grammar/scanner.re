@@ -283,7 +283,7 @@ static void strange(Scan *scan, const char *start, const char *end)
         emit(scan, other->kind, UNIT_NONE, start, end);
     else
         scan->flags |= TOKEN_AFTER_FAULT;
-        scan->reader->amended = true;
+    scan->reader->amended = true;
 }
 
 /* Quotes of other kinds: what stands in them is taken for the text. Returns where scanning goes on; `start` if
