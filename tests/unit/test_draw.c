@@ -427,6 +427,33 @@ static void check_climb(int direction)
     arena_end(&bed.arena);
 }
 
+/* Where single turns can be seen, a fine line lies between every two of a run, a pitch apart, from edge to edge.
+ */
+static void test_grooves_lie_between_turns(void **state)
+{
+    (void)state;
+    static const double scale = 8;
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
+    const Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, scale);
+    const Run *run = &shop->places.items[0].layers[0].runs[0];
+    const Shape *turns = run_polygon(drawing, 0), *grooves = shape_in_group(drawing, 0, SHAPE_LINE, 0);
+    assert_non_null(grooves);
+    assert_int_equal(grooves->point_count, 2 * (run->turns - 1));
+    for (uint32_t i = 0; i < grooves->point_count; i++) {
+        double between = run_begin(drawing, 0) + (i / 2 + 1) * run->strands->pitch * scale;
+        assert_true(fabs(grooves->points[i].x - between) < 1e-9);
+        bool top = (i + 1) / 2 % 2 == 0; /* down, up, down: each begins where the one before ended */
+        double edge = top ? highest_y(turns) : lowest_y(turns);
+        assert_true(fabs(grooves->points[i].y - edge) < 0.05 * (lowest_y(turns) - highest_y(turns)));
+    }
+    assert_true(grooves->stroke_width > 0.02 * run->strands->pitch * scale);
+    assert_true(grooves->stroke_width < 0.2 * run->strands->pitch * scale);
+    assert_int_not_equal(grooves->stroke, turns->fill);
+    arena_end(&bed.arena);
+}
+
 /* The text shape with these words; fails if there is none. */
 static const Shape *text_shape(const Drawing *drawing, const char *text)
 {
@@ -861,6 +888,7 @@ int main(void)
         cmocka_unit_test(test_heights),
         cmocka_unit_test(test_layers_lie_on_one_another),
         cmocka_unit_test(test_turns_climb_the_foot),
+        cmocka_unit_test(test_grooves_lie_between_turns),
         cmocka_unit_test(test_ring_stands_in_its_place),
         cmocka_unit_test(test_clock_of_the_unrolled_surface),
         cmocka_unit_test(test_strands_together),
