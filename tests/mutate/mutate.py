@@ -2,6 +2,7 @@
 """Are the tests any good? Makes small faults in the program, one at a time, and looks whether a stage that reaches the place
 notices. `make mutate`, SEED= (printed; the same seed draws the same faults of the same tree) and N= (400 if not said);
 WITHOUT= names stages to leave out. DEVELOPERS.md says how to read what it prints. Exit code 1 when more than one in twenty survives."""
+import collections
 import os
 import pathlib
 import random
@@ -127,7 +128,7 @@ class Trial:
         return True
 
     def run(self):
-        workers = [threading.Thread(target=self.work, args=(number,)) for number in range(AT_A_TIME)]
+        workers = [threading.Thread(target=self.work, args=(number,), daemon=True) for number in range(AT_A_TIME)]
         for worker in workers:
             worker.start()
         for worker in workers:
@@ -136,23 +137,26 @@ class Trial:
             raise SystemExit(3)
 
 
-def report(tried, reasons):
-    place = lambda mutant: f"{mutant.site.path}:{mutant.site.line}"
-    of = lambda verdict: sorted((mutant for mutant in tried if mutant.verdict == verdict), key=lambda m: (m.site.path, m.site.line))
-    for mutant in of(SAME_CODE):
-        say(f"equivalent  {place(mutant)}  {mutant.words}: the same object code")
-    for mutant in of(LISTED_EQUIVALENT):
-        say(f"equivalent  {place(mutant)}  {mutant.words}: {mutant.by}")
-    for mutant in of(SURVIVED):
-        say(f"SURVIVED    {place(mutant)}  {mutant.words}\n            {mutant.site.text}\n            {mutant.by}")
-    kills = {}
-    for mutant in of(KILLED):
-        kills[mutant.by] = kills.get(mutant.by, 0) + 1
-    say("killed by: " + ", ".join(f"{name} {count}" for name, count in sorted(kills.items(), key=lambda each: -each[1])))
-    equal = len(of(SAME_CODE)) + len(of(LISTED_EQUIVALENT))
-    alive, judged = len(of(SURVIVED)), len(tried) - equal
+def report(tried):
+    """Says what came of each that was not killed; whether more survived than may."""
+    def those(verdict):
+        return sorted((mutant for mutant in tried if mutant.verdict == verdict), key=lambda each: (each.site.path, each.site.line))
+
+    def say_of(word, mutant, more):
+        say(f"{word:<12}{mutant.site.path}:{mutant.site.line}  {mutant.words}{more}")
+
+    for mutant in those(SAME_CODE):
+        say_of("equivalent", mutant, ": the same object code")
+    for mutant in those(LISTED_EQUIVALENT):
+        say_of("equivalent", mutant, f": {mutant.by}")
+    for mutant in those(SURVIVED):
+        say_of("SURVIVED", mutant, f"\n            {mutant.site.text}\n            {mutant.by}")
+    kills = collections.Counter(mutant.by for mutant in those(KILLED))
+    say("killed by: " + ", ".join(f"{name} {count}" for name, count in kills.most_common()))
+    equal = len(those(SAME_CODE)) + len(those(LISTED_EQUIVALENT))
+    alive, judged = len(those(SURVIVED)), len(tried) - equal
     share = alive / judged if judged else 0
-    say(f"{len(tried)} mutants: {len(of(KILLED))} killed, {equal} equivalent, {alive} survived; "
+    say(f"{len(tried)} mutants: {len(those(KILLED))} killed, {equal} equivalent, {alive} survived; "
         f"{share * 100:.1f} % of those not proven equivalent, {MOST_SURVIVING * 100:.0f} % allowed")
     return share > MOST_SURVIVING
 
@@ -173,7 +177,7 @@ def main():
     known.measure(stages, whole, say)
     trial = Trial(mutants, wanted, stages, reach, commands, whole, reasons)
     trial.run()
-    sys.exit(report(trial.tried, reasons))
+    sys.exit(report(trial.tried))
 
 
 if __name__ == "__main__":

@@ -54,8 +54,8 @@ class Site:
     def words(self, source_text, change):
         """`<` to `<=`, on one line and not too long."""
         old, new = (" ".join(each.split()) for each in (source_text[self.start:self.end], change))
-        cut = lambda text: text if len(text) <= 60 else text[:40] + " ... " + text[-15:]
-        return f"{self.kind}: `{cut(old)}` removed" if new in ("", ";") else f"{self.kind}: `{cut(old)}` to `{cut(new)}`"
+        old, new = (text if len(text) <= 60 else text[:40] + " ... " + text[-15:] for text in (old, new))
+        return f"{self.kind}: `{old}` removed" if new in ("", ";") else f"{self.kind}: `{old}` to `{new}`"
 
 
 class Source:
@@ -169,8 +169,10 @@ class Source:
 
     def is_array_size(self, i):
         """Of a declaration: more room changes nothing that can be seen."""
-        return self.tokens[i - 1].text == "[" and i >= 3 and self.tokens[i - 2].kind == "name" \
-            and (self.tokens[i - 3].kind == "name" and self.tokens[i - 3].text not in KEYWORDS or self.tokens[i - 3].text == "*")
+        if i < 3 or self.tokens[i - 1].text != "[" or self.tokens[i - 2].kind != "name":
+            return False
+        before = self.tokens[i - 3]
+        return before.text == "*" or before.kind == "name" and before.text not in KEYWORDS
 
     # --- statements and conditions ---
 
@@ -210,7 +212,7 @@ class Source:
         return None
 
     def may_go(self, first, last):
-        one, two, three = self.tokens[first:first + 3] if last - first > 1 else (*self.tokens[first:last + 1], *[Token("", "", 0)] * 2)[:3]
+        one, two, three = (self.tokens[first:last + 1] + [Token("", "", 0)] * 2)[:3]
         if one.text in ("break", "continue"):
             return True
         if one.kind == "name" and (one.text in KEYWORDS | TYPES or two.kind == "name" or two.text == ":"):
@@ -263,7 +265,8 @@ class Source:
     def add_listed_sites(self, found):
         """Tables written as `X(NAME, ...)`: what stands behind the names of two rows is exchanged."""
         rows = re.compile(r"(X\(\w+),((?:[^()\"]|\"(?:\\.|[^\"])*\"|\([^()]*\))*)\)")
-        for one, two in zip(*(lambda all_rows: (all_rows, all_rows[1:]))(list(rows.finditer(self.text)))):
+        found_rows = list(rows.finditer(self.text))
+        for one, two in zip(found_rows, found_rows[1:]):
             between = self.text[one.end():two.start()]
             if one[2].strip() == two[2].strip() or not re.fullmatch(r"(\s|\\\n|/\*.*?\*/)*", between):
                 continue
@@ -289,8 +292,8 @@ def number_changes(text):
 
 
 def string_changes(text):
-    """Words in texts that a person reads: two words at least, and nothing of a format for machines (markup, JSON, path data).
-    One word that says which way, when or not is turned round; where there is none, a long word is left out."""
+    """Words in texts that a person reads: two words at least, and nothing of a format for machines (markup, JSON, path
+    data). One word that says which way, when or not is turned round; where there is none, a long word is left out."""
     inner = text[1:-1]
     plain = re.sub(r"%[-+0 #]*\d*(?:\.[\d*]+)?(?:ll|[lhz])?[a-zA-Z]|\\.", " ", inner)
     words = re.findall(r"(?<![\w-])[A-Za-z]{2,}(?![\w-])", plain)
