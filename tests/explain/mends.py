@@ -1,5 +1,6 @@
-"""A mend does what it says, on other benches than its page's, too: applied to the letter the finding is gone and no other
-kind of error has come; and a number is not changed by more than is needed: a fifth of the way back it is there again."""
+"""Every finding says a way out, and a mend does what it says, on other benches than its page's, too: applied to the letter the
+finding is gone and no other kind of error has come; and a number is not changed by more than is needed: a fifth of the way back
+it is there again."""
 import re
 
 from checks import in_turn, turnlay
@@ -53,6 +54,10 @@ def part_of_the_way(old, new):
     return re.sub(number, f"{round(way)}" if whole else f"{way:.4f}", new)
 
 
+def check_way_out(checks, name, finding):
+    checks.check(len(finding["mend"].split()) > 1, f"{name}: {finding['code']} says a way out", finding["message"])
+
+
 def check_mends(checks, name, text):
     before = findings_of(text)
     if before is None:
@@ -61,6 +66,7 @@ def check_mends(checks, name, text):
     known = {each["code"] for each in before}
     for finding in before:
         edit, code = finding.get("edit"), finding["code"]
+        check_way_out(checks, name, finding)
         if not edit or edit["file"] != "<input>":
             continue
         after = findings_of(apply(edit, text))
