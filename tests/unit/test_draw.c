@@ -736,8 +736,14 @@ static Box box_of(const Shape *shape)
     return (Box){left, left + width, shape->at.y - shape->size * 0.75, shape->at.y, shape->text};
 }
 
+/* The picture holds all that is in it; texts are apart. */
 static void assert_apart(const Drawing *drawing)
 {
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        for (uint32_t p = 0; p < drawing->shapes.items[i].point_count; p++) {
+            Point point = drawing->shapes.items[i].points[p];
+            assert_true(point.x >= 0 && point.x <= drawing->width && point.y >= 0 && point.y <= drawing->height);
+        }
     for (uint32_t i = 0; i < drawing->shapes.count; i++) {
         Box a = box_of(&drawing->shapes.items[i]);
         if (!a.what)

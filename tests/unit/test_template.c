@@ -406,6 +406,35 @@ static void check_crossings(Shop *shop, const Template *template)
     assert_int_equal(found - again, wanted);
 }
 
+static void assert_on_page(const Drawing *drawing, Point point)
+{
+    if (point.x < 0 || point.x > drawing->width || point.y < 0 || point.y > drawing->height)
+        fail_msg("%g, %g is off a piece of %g by %g mm", point.x, point.y, drawing->width, drawing->height);
+}
+
+/* Nothing of a piece is cut off at its picture's edges, and no room is wasted: its outline fills the half of it.
+ */
+static void check_inside(Shop *shop, const Template *template)
+{
+    for (uint32_t i = 0; i < template->pieces.count; i++) {
+        const Drawing *drawing = template_draw(&shop->arena, template, i);
+        double left = INFINITY, right = -INFINITY, top = INFINITY, bottom = -INFINITY;
+        for (uint32_t s = 0; s < drawing->shapes.count; s++) {
+            const Shape *shape = &drawing->shapes.items[s];
+            if (shape->kind == SHAPE_TEXT)
+                assert_on_page(drawing, shape->at);
+            for (uint32_t p = 0; p < shape->point_count; p++) {
+                assert_on_page(drawing, shape->points[p]);
+                left = fmin(left, shape->points[p].x);
+                right = fmax(right, shape->points[p].x);
+                top = fmin(top, shape->points[p].y);
+                bottom = fmax(bottom, shape->points[p].y);
+            }
+        }
+        assert_true(right - left > drawing->width / 2 && bottom - top > drawing->height / 2);
+    }
+}
+
 /* The ways drawn lie on the plan's helices, and the whole of each leg is there. */
 static void check_ways(Shop *shop, const Template *template)
 {
@@ -459,6 +488,7 @@ static void check_drawn(double taper, double paper, uint32_t starts, int sense, 
     assert_int_equal(template.pieces.count, 2);
     check_pieces(&shop, &template, 186, 80);
     check_crossings(&shop, &template);
+    check_inside(&shop, &template);
     check_ways(&shop, &template);
     arena_end(&shop.arena);
 }
