@@ -23,7 +23,7 @@ typedef struct TurnlayCompilation {
     bool measured_refused; /* that step does not measure the end of a band */
     bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
-    bool rod_missed;       /* see turnlay_expect_rod: said once */
+    bool rod_missed; /* see turnlay_expect_rod: said once */
 } Compilation;
 
 /* turnlay_new; the request for memory number fail_at shall fail, 0 for none (tests). */

@@ -40,7 +40,8 @@ typedef struct RoundedNeeds {
     Need *places, *totals;
 } RoundedNeeds;
 RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding);
-/* For what others are held against, a stock or a limit: down where rounded goes up, so that what is beyond it also reads so. */
+/* For what others are held against, a stock or a limit: down where rounded goes up, so that what is beyond it also
+ * reads so. */
 double rounded_down(double mm, Rounding rounding);
 /* What the stock, rounded down where needs are rounded up, leaves of a rounded need; negative: it is short by so
  * much. NAN without a stock. */
