@@ -8,8 +8,9 @@ static const struct {
     const char *spelling;
     Measure measure;
     double factor;
+    UnitSystem system;
 } units[] = {
-#define X(name, spelling, measure, factor) {spelling, measure, factor},
+#define X(name, ...) {__VA_ARGS__},
     UNIT_TABLE(X)
 #undef X
 };
@@ -17,10 +18,10 @@ static const struct {
 const char *unit_spelling(Unit unit) { return units[unit].spelling; }
 Measure unit_measure(Unit unit) { return units[unit].measure; }
 double unit_factor(Unit unit) { return units[unit].factor; }
+UnitSystem unit_system(Unit unit) { return units[unit].system; }
 
-/* How each system prints: a blank's length, a thread's thickness, a thread's length. */
 static const struct {
-    const char *unit;
+    const char *unit, *name;
     double mm;
     int decimals, fine_decimals;
     const char *fine_unit;
@@ -28,9 +29,9 @@ static const struct {
     const char *thread_unit;
     double thread_mm;
 } systems[] = {
-    [SYSTEM_MM] = {"mm", 1, 2, 3, "mm", 1, "m", 1000},
-    [SYSTEM_CM] = {"cm", 10, 3, 3, "mm", 1, "m", 1000},
-    [SYSTEM_IN] = {"in", 25.4, 3, 4, "in", 25.4, "yd", 914.4},
+#define X(name, ...) {__VA_ARGS__},
+    SYSTEM_TABLE(X)
+#undef X
 };
 
 enum { PARTS_OF_AN_INCH = 64 };
@@ -73,6 +74,7 @@ void put_length_bare(Buffer *buffer, UnitSystem system, double mm)
 }
 
 const char *system_unit(UnitSystem system) { return systems[system].unit; }
+const char *system_name(UnitSystem system) { return systems[system].name; }
 
 static const char *finish(Buffer *buffer)
 {

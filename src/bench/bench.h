@@ -109,8 +109,13 @@ typedef struct Step {
     Span span;            /* the statement it comes from */
 } Step;
 
-/* A length to cut, or a spool to mount, in the order needed. */
-typedef enum { CUT_PIECE, CUT_SPOOL, CUT_LOOP } CutKind;
+/* A length to cut, or a spool to mount, in the order needed: name, and in words. */
+#define CUT_TABLE(X) X(PIECE, "cut piece") X(SPOOL, "spool") X(LOOP, "loop of strong line")
+typedef enum {
+#define X(name, words) CUT_##name,
+    CUT_TABLE(X)
+#undef X
+} CutKind;
 typedef struct Cut {
     CutKind kind;
     uint32_t piece;  /* NO_PIECE for loops */

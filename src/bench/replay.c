@@ -178,7 +178,8 @@ static bool take_spacer(Hands *hands, const Step *step, uint32_t piece)
     return true;
 }
 
-/* The steps about pieces: the states in which each is allowed, as bits, and what it does to each piece. */
+/* The steps about pieces: the states in which each is allowed, as bits, and what it does to each piece. Other
+ * steps have no row. */
 #define IN(state) (1u << PIECE_##state)
 static const struct PieceRule {
     unsigned states;

@@ -8,7 +8,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* What comes first where several things happen at one turn: ends before beginnings. */
+/* What comes first where several things happen at one turn: ends before beginnings. Other steps are no events. */
 static const uint8_t precedence[STEP_KIND_COUNT] = {
     [STEP_PULL_THROUGH] = 1, [STEP_LAY_END] = 2, [STEP_TRIM_TAG] = 3,  [STEP_TRIM_END] = 3, [STEP_TAKE_SPACER] = 4,
     [STEP_PACK] = 5,         [STEP_MEASURE] = 6, [STEP_TAKE_TAPE] = 7, [STEP_STAND] = 8,    [STEP_LAY_LOOP] = 9,

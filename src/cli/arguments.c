@@ -90,9 +90,11 @@ static bool set_paper(Arguments *arguments, const char *word)
 
 static bool set_view(Arguments *arguments, const char *word)
 {
-    static const char *const views[] = {"side", "unrolled", "template"};
+    /* The library's views, and behind them the template. */
+    static const char *const views[TURNLAY_VIEW_COUNT + 1] = {
+        [TURNLAY_SIDE] = "side", [TURNLAY_UNROLLED] = "unrolled", [TURNLAY_VIEW_COUNT] = "template"};
     unsigned chosen = 0;
-    bool good = choose("--view", word, views, 3, &chosen);
+    bool good = choose("--view", word, views, TURNLAY_VIEW_COUNT + 1, &chosen);
     arguments->template = chosen == TURNLAY_VIEW_COUNT;
     arguments->view = arguments->template ? TURNLAY_SIDE : (TurnlayView)chosen;
     return good;

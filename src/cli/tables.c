@@ -32,7 +32,7 @@ const Verb verb_table[VERB_COUNT] = {
 };
 _Static_assert(TABLE_ROWS(VERBS) == VERB_COUNT - 1, "every verb has its row; none has none");
 
-const Option option_table[OPTION_COUNT] = {
+const Option option_table[] = {
     {'o', "output", "FILE", "-o, --output FILE", ON_FILES,
      "write there instead of to standard output; a good file is never half overwritten"},
     {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES,
@@ -56,3 +56,4 @@ const Option option_table[OPTION_COUNT] = {
     {'h', "help", NULL, "-h, --help", ON_ALL, "this page; after a verb: that verb's"},
     {'n', "version", NULL, "--version", ON_ALL, "the version of the program"},
 };
+_Static_assert(sizeof option_table / sizeof *option_table == OPTION_COUNT, "as many options as are counted");

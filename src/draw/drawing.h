@@ -5,10 +5,17 @@
 #include "plan/plan.h"
 #include "trade/colour.h"
 
-typedef enum { VIEW_SIDE, VIEW_UNROLLED, VIEW_TEMPLATE } View;
+/* Name; the word for it on the command line. */
+#define VIEW_TABLE(X) X(SIDE, "side") X(UNROLLED, "unrolled") X(TEMPLATE, "template")
+typedef enum {
+#define X(name, word) VIEW_##name,
+    VIEW_TABLE(X)
+#undef X
+        VIEW_COUNT
+} View;
 
 typedef enum { SHAPE_POLYGON, SHAPE_LINE, SHAPE_TEXT, SHAPE_GROUP_START, SHAPE_GROUP_END } ShapeKind;
-typedef enum { ALIGN_START, ALIGN_MIDDLE, ALIGN_END } TextAlign;
+typedef enum { ALIGN_START, ALIGN_MIDDLE, ALIGN_END, ALIGN_COUNT } TextAlign;
 /* How a surface is lit: flat, or as a cylinder that lies level and is lit from above (darker toward
  * both edges, its middle left as it is). A polygon without fill gives the light and shadow alone,
  * over what is drawn before it; a pointer takes no notice of it. */
@@ -22,8 +29,13 @@ typedef struct Point {
 
 /* How a polygon with curved edges, or with several parts, is traced: a part begins, a straight edge, each to
  * one point; a cubic Bezier curve, by two handles to its end. Parts are closed, all turn the same way, and are
- * filled where any of them lies (nonzero rule). */
-typedef enum { TRACE_BEGIN, TRACE_LINE, TRACE_CURVE } Trace;
+ * filled where any of them lies (nonzero rule). Name; its letter in SVG's path data, relative; its points. */
+#define TRACE_TABLE(X) X(BEGIN, 'm', 1) X(LINE, 'l', 1) X(CURVE, 'c', 3)
+typedef enum {
+#define X(name, letter, points) TRACE_##name,
+    TRACE_TABLE(X)
+#undef X
+} Trace;
 
 typedef struct Shape {
     ShapeKind kind;

@@ -1,5 +1,6 @@
 /* SVG 1.1: one drawing as a picture without scripts and without anything from outside. */
 #include "base/line_map.h"
+#include "base/table.h"
 #include "base/visible.h"
 #include "draw/shading.h"
 #include "emit/emit.h"
@@ -160,7 +161,11 @@ static void put_area_data(Buffer *out, const Shape *shape)
     static const struct {
         char letter;
         int points;
-    } traces[] = {[TRACE_BEGIN] = {'m', 1}, [TRACE_LINE] = {'l', 1}, [TRACE_CURVE] = {'c', 3}};
+    } traces[] = {
+#define X(name, ...) {__VA_ARGS__},
+        TRACE_TABLE(X)
+#undef X
+    };
     AreaPen pen = {.out = out};
     const Point *at = shape->points, *begin = at;
     buffer_text(out, " d=\"");
@@ -238,10 +243,16 @@ static void put_turn(Buffer *out, const Shape *shape)
     buffer_text(out, ")\"");
 }
 
+#define ANCHORS(X) X(START, "") X(MIDDLE, " text-anchor=\"middle\"") X(END, " text-anchor=\"end\"")
+_Static_assert(TABLE_ROWS(ANCHORS) == ALIGN_COUNT, "text is anchored however it is aligned");
+
 static void put_words(Buffer *out, const Shape *shape)
 {
-    static const char *anchors[] = {
-        [ALIGN_START] = "", [ALIGN_MIDDLE] = " text-anchor=\"middle\"", [ALIGN_END] = " text-anchor=\"end\""};
+    static const char *const anchors[ALIGN_COUNT] = {
+#define X(name, anchor) [ALIGN_##name] = anchor,
+        ANCHORS(X)
+#undef X
+    };
     buffer_text(out, "<text");
     put_number(out, "x", shape->at.x);
     put_number(out, "y", shape->at.y);

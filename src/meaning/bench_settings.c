@@ -26,16 +26,6 @@ static const struct {
 #undef SWITCH
 };
 
-/* The system of the first length in the file: its yards and feet are inches to print, its metres millimetres. */
-static UnitSystem system_of_first_length(const Tree *tree)
-{
-    static const UnitSystem systems[UNIT_COUNT] = {
-        [UNIT_NONE] = SYSTEM_MM, [UNIT_MM] = SYSTEM_MM, [UNIT_CM] = SYSTEM_CM, [UNIT_M] = SYSTEM_MM,
-        [UNIT_IN] = SYSTEM_IN,   [UNIT_FT] = SYSTEM_IN, [UNIT_YD] = SYSTEM_IN,
-    };
-    return systems[tree->first_length];
-}
-
 static const Node *bench_of(const Module *module)
 {
     for (const Node *node = module->declarations; node; node = node->next)
@@ -103,7 +93,7 @@ static void read_switches(Evaluator *evaluator, const Node *owner, Bench *bench)
 Bench bench_read(Evaluator *evaluator, const Module *main)
 {
     const Node *node = bench_that_counts(main);
-    Bench bench = {.written = node, .units = system_of_first_length(main->tree)};
+    Bench bench = {.written = node, .units = unit_system(main->tree->first_length)};
     bench.span = node ? node->span : room_for_bench(main);
     static const Node nothing = {.kind = NODE_BENCH};
     const Node *owner = node ? node : &nothing;

@@ -12,9 +12,11 @@
 #define THREAD_LEAST 0.01
 #define THREAD_MOST 10.0
 
-/* Fibre densities, g/cm3 at 65 % humidity: Morton and Hearle, Physical Properties of Textile Fibres,
- * table 5.1. In the order of the option's choices. */
-static const double fibre_density[] = {1.14, 1.39, 1.34, 1.49, 1.52, 0.91, 1.44};
+static const double fibre_density[] = {
+#define X(word, density) density,
+    FIBRE_TABLE(X)
+#undef X
+};
 /* Part of a filament thread that is fibre: about 0.6 to 0.75 [from memory]; common practice, no source. */
 #define FULLNESS 0.7
 /* Standard uncertainty of the pitch where nothing is said: common practice, no source. */

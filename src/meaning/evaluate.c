@@ -1,6 +1,7 @@
 #include "meaning/evaluate.h"
 
 #include "base/limits.h"
+#include "base/table.h"
 #include "meaning/mend.h"
 #include "meaning/resolver.h"
 
@@ -114,10 +115,18 @@ static Value checked(Evaluator *evaluator, const Node *node, unsigned type, doub
     return broken_by(finding->number);
 }
 
+/* One of every kind of number. */
+#define ONES(X)                                                                                                   \
+    X(COUNT, "1") X(RATIO, "1") X(LENGTH, "1 mm") X(TURNS, "1 turn") X(ANGLE, "1 deg") X(RATE, "1 per cm")
+_Static_assert(TABLE_ROWS(ONES) == TYPE_RATE - TYPE_COUNT + 1, "every kind of number has its one");
+
 static Value division_by_zero(Evaluator *evaluator, const Node *node)
 {
-    static const char *const ones[] = {[TYPE_COUNT] = "1",      [TYPE_RATIO] = "1",     [TYPE_LENGTH] = "1 mm",
-                                       [TYPE_TURNS] = "1 turn", [TYPE_ANGLE] = "1 deg", [TYPE_RATE] = "1 per cm"};
+    static const char *const ones[] = {
+#define X(name, one) [TYPE_##name] = one,
+        ONES(X)
+#undef X
+    };
     const Node *below = node->second;
     Finding *finding =
         finding_add(evaluator->findings, FINDING_DIVISION_BY_ZERO, node->span, "this divides by zero");

@@ -11,25 +11,14 @@ static const TypeSet ANY_NUMBER =
     SET(TYPE_COUNT) | SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATE);
 static const TypeSet ANY_LIST = ~(TypeSet)0 << TYPE_LIST;
 
-/* name, fewest and most arguments, how it is written. */
 static const struct {
     const char *name;
     unsigned fewest, most;
     const char *usage;
 } functions[] = {
-    [FUNCTION_COUNT] = {"count", 1, 1, "count(list)"},
-    [FUNCTION_FIRST] = {"first", 1, 1, "first(list)"},
-    [FUNCTION_LAST] = {"last", 1, 1, "last(list)"},
-    [FUNCTION_REST] = {"rest", 1, 1, "rest(list)"},
-    [FUNCTION_REVERSE] = {"reverse", 1, 1, "reverse(list)"},
-    [FUNCTION_ROUND] = {"round", 1, 1, "round(number)"},
-    [FUNCTION_FLOOR] = {"floor", 1, 1, "floor(number)"},
-    [FUNCTION_CEIL] = {"ceil", 1, 1, "ceil(number)"},
-    [FUNCTION_MIN] = {"min", 1, 1000, "min(one, other)"},
-    [FUNCTION_MAX] = {"max", 1, 1000, "max(one, other)"},
-    [FUNCTION_ABS] = {"abs", 1, 1, "abs(number)"},
-    [FUNCTION_WIDTH] = {"width", 2, 2, "width(turns, thread)"},
-    [FUNCTION_SPACER] = {"spacer", 1, 1, "spacer(thread)"},
+#define X(name, ...) {__VA_ARGS__},
+    FUNCTION_TABLE(X)
+#undef X
 };
 
 Function function_of(const char *name)

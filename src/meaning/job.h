@@ -68,7 +68,7 @@ typedef struct Extent {
     Span span;            /* as written, without `of` */
 } Extent;
 
-typedef enum { AT_RATIO, AT_TURNS, AT_LENGTH } PositionKind;
+typedef enum { AT_RATIO, AT_TURNS, AT_LENGTH, AT_COUNT } PositionKind;
 
 typedef struct Inlay {
     const Strands *strands;
@@ -94,9 +94,24 @@ typedef struct StrandLine {
     Span count_span, span; /* of the count, and of the whole line */
 } StrandLine;
 
-typedef enum { CROSSWRAP_CHEVRON, CROSSWRAP_DIAMOND, CROSSWRAP_SPIRAL } CrosswrapKind;
-/* What its spacing is given by. */
-typedef enum { SPACED_BY_CROSSINGS, SPACED_BY_SPACING, SPACED_BY_ANGLE, SPACED_BY_TURNS, SPACED_BY_LEAD } SpacedBy;
+/* Name, of its node too; its word. */
+#define CROSSWRAP_TABLE(X) X(CHEVRON, "chevron") X(DIAMOND, "diamond") X(SPIRAL, "spiral")
+
+typedef enum {
+#define X(name, word) CROSSWRAP_##name,
+    CROSSWRAP_TABLE(X)
+#undef X
+} CrosswrapKind;
+
+/* What its spacing is given by: name, and the option. */
+#define SPACED_TABLE(X)                                                                                           \
+    X(CROSSINGS, "crossings") X(SPACING, "spacing") X(ANGLE, "angle") X(TURNS, "turns") X(LEAD, "lead")
+
+typedef enum {
+#define X(name, option) SPACED_BY_##name,
+    SPACED_TABLE(X)
+#undef X
+} SpacedBy;
 
 /* Helices that cross, or (a spiral) do not. */
 typedef struct Crosswrap {
@@ -207,8 +222,22 @@ typedef struct Rod {
     Cause cause; /* why its blank or a place is missing; CAUSE_NONE if nothing is */
 } Rod;
 
-typedef enum { ORDER_SOURCE, ORDER_BUTT, ORDER_TIP } PlaceOrder;
-typedef enum { HOLD_TAPE, HOLD_PINS, HOLD_NONE } EndHold;
+/* Choices of options of the bench: name, and the word. */
+#define ORDER_TABLE(X) X(SOURCE, "source") X(BUTT, "butt") X(TIP, "tip")
+#define HOLD_TABLE(X) X(TAPE, "tape") X(PINS, "pins") X(NONE, "none")
+
+typedef enum {
+#define X(name, word) ORDER_##name,
+    ORDER_TABLE(X)
+#undef X
+} PlaceOrder;
+
+typedef enum {
+#define X(name, word) HOLD_##name,
+    HOLD_TABLE(X)
+#undef X
+        HOLD_COUNT
+} EndHold;
 
 typedef struct Bench {
     UnitSystem units;

@@ -236,7 +236,10 @@ static void say_unknown_length(Laying *laying, Span span)
 void lay_crosswrap(Laying *laying, const Node *node)
 {
     static const CrosswrapKind kinds[NODE_KIND_COUNT] = {
-        [NODE_CHEVRON] = CROSSWRAP_CHEVRON, [NODE_DIAMOND] = CROSSWRAP_DIAMOND, [NODE_SPIRAL] = CROSSWRAP_SPIRAL};
+#define X(name, word) [NODE_##name] = CROSSWRAP_##name,
+        CROSSWRAP_TABLE(X)
+#undef X
+    };
     Evaluator *evaluator = laying->evaluator;
     uint32_t before = laying->items.count;
     if (before > 1 && laying->items.items[before - 1].kind == ITEM_CROSSWRAP)

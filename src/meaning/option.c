@@ -1,47 +1,28 @@
 #include "meaning/option.h"
 
 #include "meaning/bench_table.h"
+#include "meaning/job.h"
 
 #include <string.h>
 
-static const char *const fibres[] = {"nylon",  "polyester",     "silk",   "viscose",
-                                     "cotton", "polypropylene", "aramid", NULL};
+static const char *const fibres[] = {
+#define X(word, density) word,
+    FIBRE_TABLE(X)
+#undef X
+        NULL};
 static const char *const ends[] = {"butt", "tip", NULL};
 static const char *const rotations[] = {"toward", "away", NULL};
-static const char *const orders[] = {"source", "butt", "tip", NULL};
-static const char *const end_holds[] = {"tape", "pins", "none", NULL};
+#define WORD(name, word, ...) word,
+static const char *const orders[] = {ORDER_TABLE(WORD) NULL};
+static const char *const end_holds[] = {HOLD_TABLE(WORD) NULL};
 static const char *const fields[] = {"open", "closed", NULL};
 static const char *const builds[] = {"up", "down", NULL};
-static const char *const systems[] = {"mm", "cm", "in", NULL};
+static const char *const systems[] = {SYSTEM_TABLE(WORD) NULL};
 
-static const OptionRule about_rules[] = {
-    [ABOUT_TITLE] = {"title", SET(TYPE_TEXT), NULL, false},
-    [ABOUT_AUTHOR] = {"author", SET(TYPE_TEXT), NULL, false},
-    [ABOUT_VERSION] = {"version", SET(TYPE_TEXT), NULL, false},
-    [ABOUT_LICENCE] = {"licence", SET(TYPE_TEXT), NULL, false},
-};
-static const OptionRule size_rules[] = {
-    [SIZE_DIAMETER] = {"diameter", SET(TYPE_LENGTH), NULL, true},
-    [SIZE_UNCERTAINTY] = {"uncertainty", SET(TYPE_RATIO), NULL, false},
-};
-static const OptionRule thread_rules[] = {
-    [THREAD_TURNS] = {"turns", SET(TYPE_RATE), NULL, false},
-    [THREAD_DIAMETER] = {"diameter", SET(TYPE_LENGTH), NULL, false},
-    [THREAD_SIZE] = {"size", SET(TYPE_WORD), NULL, false},
-    [THREAD_TEX] = {"tex", SET(TYPE_RATIO), NULL, false},
-    [THREAD_FIBRE] = {"fibre", SET(TYPE_WORD), fibres, false},
-    [THREAD_FULLNESS] = {"fullness", SET(TYPE_RATIO), NULL, false},
-    [THREAD_PACKING] = {"packing", SET(TYPE_RATIO), NULL, false},
-    [THREAD_UNCERTAINTY] = {"uncertainty", SET(TYPE_RATIO), NULL, false},
-    [THREAD_COLOUR] = {"colour", SET(TYPE_COLOUR), NULL, false},
-    [THREAD_BARE] = {"bare", SET(TYPE_COLOUR), NULL, false},
-    [THREAD_COLOURS] = {"colours", SET(TYPE_LIST + TYPE_COLOUR), NULL, false},
-    [THREAD_PERIOD] = {"period", SET(TYPE_LENGTH), NULL, false},
-    [THREAD_PRESERVER] = {"preserver", SET(TYPE_TRUTH), NULL, false},
-    [THREAD_STOCK] = {"stock", SET(TYPE_LENGTH), NULL, false},
-    [THREAD_SPOOL] = {"spool", SET(TYPE_LENGTH), NULL, false},
-    [THREAD_PRICE] = {"price", SET(TYPE_RATIO), NULL, false},
-};
+#define RULE(name, ...) {__VA_ARGS__},
+static const OptionRule about_rules[] = {ABOUT_OPTIONS(RULE)};
+static const OptionRule size_rules[] = {SIZE_OPTIONS(RULE)};
+static const OptionRule thread_rules[] = {THREAD_OPTIONS(RULE)};
 static const OptionRule bench_rules[BENCH_OPTION_COUNT] = {
 #define NUMBER(name, word, type, ...) [BENCH_##name] = {word, SET(TYPE_##type), NULL, false},
 #define CHOICE(name, word, choices) [BENCH_##name] = {word, SET(TYPE_WORD), choices, false},
@@ -51,58 +32,14 @@ static const OptionRule bench_rules[BENCH_OPTION_COUNT] = {
 #undef CHOICE
 #undef SWITCH
 };
-static const OptionRule guide_rules[] = {
-    [GUIDE_FOOT] = {"foot", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, true},
-    [GUIDE_GAP] = {"gap", SET(TYPE_LENGTH), NULL, false},
-    [GUIDE_SIDE] = {"side", SET(TYPE_WORD), ends, false},
-    [GUIDE_WIDTH] = {"width", SET(TYPE_LENGTH), NULL, false},
-    [GUIDE_HEIGHT] = {"height", SET(TYPE_LENGTH), NULL, false},
-    [GUIDE_RAMP] = {"ramp", SET(TYPE_LENGTH), NULL, false},
-    [GUIDE_BEFORE] = {"before", SET(TYPE_LENGTH), NULL, false},
-};
-static const OptionRule place_rules[] = {
-    [PLACE_FROM] = {"from", SET(TYPE_WORD), ends, false},
-    [PLACE_TOWARD] = {"toward", SET(TYPE_WORD), ends, false},
-    [PLACE_LENGTH] = {"length", SET(TYPE_LENGTH), NULL, false},
-    [PLACE_GUIDE] = {"guide", SET(TYPE_GUIDE), NULL, false},
-};
-static const OptionRule layer_rules[] = {
-    [LAYER_OFFSET] = {"offset", SET(TYPE_LENGTH), NULL, false},
-    [LAYER_LENGTH] = {"length", SET(TYPE_LENGTH), NULL, false},
-};
-static const OptionRule band_rules[] = {
-    [BAND_WEIGHT] = {"weight", SET(TYPE_RATIO), NULL, false},
-    [BAND_MEASURED] = {"measured", SET(TYPE_LENGTH), NULL, false},
-};
-static const OptionRule inlay_rules[] = {
-    [INLAY_AT] = {"at", SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
-    [INLAY_EVERY] = {"every", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
-};
-static const OptionRule fade_rules[] = {
-    [FADE_OPTION_STEPS] = {"steps", SET(TYPE_COUNT), NULL, false},
-    [FADE_OPTION_OVER] = {"over", SET(TYPE_LENGTH) | SET(TYPE_TURNS), NULL, false},
-    [FADE_OPTION_RUNS] = {"runs", SET(TYPE_LIST + TYPE_PAIR), NULL, false},
-};
-/* Those that all crosswraps share come first, then those of chevrons and diamonds, then the chevron's own. */
-static const OptionRule crossing_rules[] = {
-    [CROSSWRAP_ENDS] = {"ends", SET(TYPE_TURNS) | SET(TYPE_LENGTH), NULL, false},
-    [CROSSWRAP_ANGLE] = {"angle", SET(TYPE_ANGLE), NULL, false},
-    [CROSSWRAP_STARTS] = {"starts", SET(TYPE_COUNT), NULL, false},
-    [CROSSWRAP_FIELD] = {"field", SET(TYPE_WORD), fields, false},
-    [CROSSWRAP_CROSSINGS] = {"crossings", SET(TYPE_COUNT), NULL, false},
-    [CROSSWRAP_SPACING] = {"spacing", SET(TYPE_LENGTH), NULL, false},
-    [CROSSWRAP_LEADS] = {"leads", SET(TYPE_LIST + TYPE_COUNT), NULL, false},
-    [CROSSWRAP_FACING] = {"facing", SET(TYPE_COUNT), NULL, false},
-    [CHEVRON_BUILD] = {"build", SET(TYPE_WORD), builds, false},
-};
-static const OptionRule spiral_rules[] = {
-    [CROSSWRAP_ENDS] = {"ends", SET(TYPE_TURNS) | SET(TYPE_LENGTH), NULL, false},
-    [CROSSWRAP_ANGLE] = {"angle", SET(TYPE_ANGLE), NULL, false},
-    [CROSSWRAP_STARTS] = {"starts", SET(TYPE_COUNT), NULL, false},
-    [CROSSWRAP_FIELD] = {"field", SET(TYPE_WORD), fields, false},
-    [SPIRAL_TURNS] = {"turns", SET(TYPE_TURNS), NULL, false},
-    [SPIRAL_LEAD] = {"lead", SET(TYPE_LENGTH), NULL, false},
-};
+static const OptionRule guide_rules[] = {GUIDE_OPTIONS(RULE)};
+static const OptionRule place_rules[] = {PLACE_OPTIONS(RULE)};
+static const OptionRule layer_rules[] = {LAYER_OPTIONS(RULE)};
+static const OptionRule band_rules[] = {BAND_OPTIONS(RULE)};
+static const OptionRule inlay_rules[] = {INLAY_OPTIONS(RULE)};
+static const OptionRule fade_rules[] = {FADE_OPTIONS(RULE)};
+static const OptionRule crossing_rules[] = {CROSSWRAP_OPTIONS(RULE) CROSSING_OPTIONS(RULE)};
+static const OptionRule spiral_rules[] = {CROSSWRAP_OPTIONS(RULE) SPIRAL_OPTIONS(RULE)};
 
 #define FITS(table)                                                                                               \
     _Static_assert(sizeof(table) / sizeof *(table) <= OPTIONS_MOST, "more options than OPTIONS_MOST: raise it")

@@ -1,6 +1,7 @@
 /* Names and kinds of crosswraps and their strands. */
 #include "meaning/resolve_parts.h"
 
+#include "meaning/job.h"
 #include "meaning/mend.h"
 
 #include <string.h>
@@ -8,9 +9,11 @@
 /* Right behind the statement's first word: there an option can always be written. */
 static Span behind_the_word(const Node *node)
 {
-    static const uint32_t lengths[NODE_KIND_COUNT] = {[NODE_CHEVRON] = sizeof "chevron" - 1,
-                                                      [NODE_DIAMOND] = sizeof "diamond" - 1,
-                                                      [NODE_SPIRAL] = sizeof "spiral" - 1};
+    static const uint32_t lengths[NODE_KIND_COUNT] = {
+#define X(name, word) [NODE_##name] = sizeof word - 1,
+        CROSSWRAP_TABLE(X)
+#undef X
+    };
     uint32_t end = node->span.start + lengths[node->kind];
     return (Span){end, end, node->span.file};
 }

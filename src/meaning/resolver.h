@@ -79,22 +79,27 @@ uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type, Cause 
 /* Forgets the locals above `count`. */
 void local_leave(Resolver *resolver, uint32_t count);
 
-/* Functions of the language. */
+/* Functions of the language: name, word, fewest and most arguments, how it is written. */
+#define FUNCTION_TABLE(X)                                                                                         \
+    X(COUNT, "count", 1, 1, "count(list)")                                                                        \
+    X(FIRST, "first", 1, 1, "first(list)")                                                                        \
+    X(LAST, "last", 1, 1, "last(list)")                                                                           \
+    X(REST, "rest", 1, 1, "rest(list)")                                                                           \
+    X(REVERSE, "reverse", 1, 1, "reverse(list)")                                                                  \
+    X(ROUND, "round", 1, 1, "round(number)")                                                                      \
+    X(FLOOR, "floor", 1, 1, "floor(number)")                                                                      \
+    X(CEIL, "ceil", 1, 1, "ceil(number)")                                                                         \
+    X(MIN, "min", 1, 1000, "min(one, other)")                                                                     \
+    X(MAX, "max", 1, 1000, "max(one, other)")                                                                     \
+    X(ABS, "abs", 1, 1, "abs(number)")                                                                            \
+    X(WIDTH, "width", 2, 2, "width(turns, thread)")                                                               \
+    X(SPACER, "spacer", 1, 1, "spacer(thread)")
+
 typedef enum {
-    FUNCTION_COUNT,
-    FUNCTION_FIRST,
-    FUNCTION_LAST,
-    FUNCTION_REST,
-    FUNCTION_REVERSE,
-    FUNCTION_ROUND,
-    FUNCTION_FLOOR,
-    FUNCTION_CEIL,
-    FUNCTION_MIN,
-    FUNCTION_MAX,
-    FUNCTION_ABS,
-    FUNCTION_WIDTH,
-    FUNCTION_SPACER,
-    FUNCTION_NONE
+#define X(name, ...) FUNCTION_##name,
+    FUNCTION_TABLE(X)
+#undef X
+        FUNCTION_NONE
 } Function;
 Function function_of(const char *name);
 const char *function_name(Function function);

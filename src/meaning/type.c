@@ -12,6 +12,7 @@ static const struct {
 
 const char *type_phrase(unsigned type)
 {
+    /* Lists of other kinds are "a list". */
     static const char *const lists[TYPE_LIST] = {
         [TYPE_THREAD] = "threads",
         [TYPE_LENGTH] = "a list of lengths",
@@ -121,11 +122,9 @@ bool type_fits(unsigned type, TypeSet set)
 const char *operator_spelling(Operator operator)
 {
     static const char *const spellings[] = {
-        [OPERATOR_OR] = "or",      [OPERATOR_AND] = "and",          [OPERATOR_EQUAL] = "==",
-        [OPERATOR_UNEQUAL] = "!=", [OPERATOR_LESS] = "<",           [OPERATOR_LESS_EQUAL] = "<=",
-        [OPERATOR_GREATER] = ">",  [OPERATOR_GREATER_EQUAL] = ">=", [OPERATOR_ADD] = "+",
-        [OPERATOR_SUBTRACT] = "-", [OPERATOR_MULTIPLY] = "*",       [OPERATOR_DIVIDE] = "/",
-        [OPERATOR_MINUS] = "-",    [OPERATOR_NOT] = "not",
+#define X(name, spelling) spelling,
+        OPERATOR_TABLE(X)
+#undef X
     };
     return spellings[operator];
 }

@@ -22,7 +22,10 @@ uint32_t leg_count(const PlannedCrosswrap *planned) { return is_spiral(planned) 
 const char *crosswrap_word(const PlannedCrosswrap *planned)
 {
     static const char *const words[] = {
-        [CROSSWRAP_CHEVRON] = "chevron", [CROSSWRAP_DIAMOND] = "diamond", [CROSSWRAP_SPIRAL] = "spiral"};
+#define X(name, word) word,
+        CROSSWRAP_TABLE(X)
+#undef X
+    };
     return words[planned->crosswrap->kind];
 }
 

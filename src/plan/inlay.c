@@ -2,6 +2,7 @@
 #include "plan/layout.h"
 
 #include "base/limits.h"
+#include "base/table.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -15,7 +16,13 @@ static double inlay_turns(const Inlay *inlay)
 /* The inlay's middle, in turns of the band from its start. */
 static double middle(const Inlay *inlay, double at, double band_turns, double band_pitch)
 {
-    const double turns[] = {[AT_RATIO] = at * band_turns, [AT_TURNS] = at, [AT_LENGTH] = at / band_pitch};
+#define TURNS(X) X(RATIO, (at * band_turns)) X(TURNS, at) X(LENGTH, at / band_pitch)
+    const double turns[AT_COUNT] = {
+#define X(name, number) [AT_##name] = number,
+        TURNS(X)
+#undef X
+    };
+    _Static_assert(TABLE_ROWS(TURNS) == AT_COUNT, "turns are reckoned from every kind of position");
     return turns[inlay->at_kind];
 }
 

@@ -70,21 +70,27 @@ typedef enum {
         NODE_KIND_COUNT
 } NodeKind;
 
+/* Name, and as it is written. */
+#define OPERATOR_TABLE(X)                                                                                         \
+    X(OR, "or")                                                                                                   \
+    X(AND, "and")                                                                                                 \
+    X(EQUAL, "==")                                                                                                \
+    X(UNEQUAL, "!=")                                                                                              \
+    X(LESS, "<")                                                                                                  \
+    X(LESS_EQUAL, "<=")                                                                                           \
+    X(GREATER, ">")                                                                                               \
+    X(GREATER_EQUAL, ">=")                                                                                        \
+    X(ADD, "+")                                                                                                   \
+    X(SUBTRACT, "-")                                                                                              \
+    X(MULTIPLY, "*")                                                                                              \
+    X(DIVIDE, "/")                                                                                                \
+    X(MINUS, "-")                                                                                                 \
+    X(NOT, "not")
+
 typedef enum {
-    OPERATOR_OR,
-    OPERATOR_AND,
-    OPERATOR_EQUAL,
-    OPERATOR_UNEQUAL,
-    OPERATOR_LESS,
-    OPERATOR_LESS_EQUAL,
-    OPERATOR_GREATER,
-    OPERATOR_GREATER_EQUAL,
-    OPERATOR_ADD,
-    OPERATOR_SUBTRACT,
-    OPERATOR_MULTIPLY,
-    OPERATOR_DIVIDE,
-    OPERATOR_MINUS,
-    OPERATOR_NOT
+#define X(name, spelling) OPERATOR_##name,
+    OPERATOR_TABLE(X)
+#undef X
 } Operator;
 
 typedef struct Node Node;

@@ -1,6 +1,7 @@
 /* Words for crosswraps: setting out, the legs of every pass, and what becomes of their ends. */
 #include "words/crosswrap_words.h"
 #include "words/sheet_maker.h"
+#include "base/table.h"
 #include "plan/plan_sums.h"
 
 #include <math.h>
@@ -25,13 +26,25 @@ static bool not_yet_told(bool *told)
     return first;
 }
 
-/* What the passes turn round on. */
-static const char *holder(const SheetMaker *maker)
-{
-    static const char *const names[] = {
-        [HOLD_TAPE] = "the tape", [HOLD_PINS] = "the pins", [HOLD_NONE] = "the blank"};
-    return names[maker->bench->ends];
-}
+/* Name; what the passes turn round on; how it is put there, in short and at length: there is no such step where
+ * nothing but friction holds the ends. */
+#define HOLDERS(X)                                                                                                \
+    X(TAPE, "the tape", "Tape round the blank, just outside both end bands",                                      \
+      "Two turns of it, with the sticky side out in the last: every pass turns round on it")                      \
+    X(PINS, "the pins", "Set pins round the blank, just outside both end bands",                                  \
+      "In a collar, never in the blank, heads leaning outward: every pass turns round on them")                   \
+    X(NONE, "the blank", "", "")
+
+static const struct {
+    const char *name, *action, *how;
+} holders[HOLD_COUNT] = {
+#define X(name, ...) [HOLD_##name] = {__VA_ARGS__},
+    HOLDERS(X)
+#undef X
+};
+_Static_assert(TABLE_ROWS(HOLDERS) == HOLD_COUNT, "whatever holds the ends has its words");
+
+static const char *holder(const SheetMaker *maker) { return holders[maker->bench->ends].name; }
 
 /* --- before the passes --- */
 
@@ -96,27 +109,22 @@ void explain_set_out(SheetMaker *maker, const Step *step)
                 "at 12 o'clock, the ring's side. Wax pencil, never a point.");
 }
 
-/* There is no such step where nothing but friction holds the ends. */
 void say_hold_ends(SheetMaker *maker, const Step *step)
 {
-    static const char *const actions[] = {[HOLD_TAPE] = "Tape round the blank, just outside both end bands",
-                                          [HOLD_PINS] = "Set pins round the blank, just outside both end bands"};
     (void)step;
-    buffer_text(words(maker), actions[maker->bench->ends]);
+    buffer_text(words(maker), holders[maker->bench->ends].action);
 }
 
 void explain_hold_ends(SheetMaker *maker, const Step *step)
 {
-    static const char *const how[] = {
-        [HOLD_TAPE] = "Two turns of it, with the sticky side out in the last: every pass turns round on it",
-        [HOLD_PINS] = "In a collar, never in the blank, heads leaning outward: every pass turns round on them"};
     const PlannedLayer *layer = layer_of_step(maker, step);
     int direction = place_of_step(maker, step)->direction;
     buffer_text(words(maker), "They begin ");
     put_from_datum(maker, step, layer->start);
     buffer_format(words(maker), " from the datum, to your %s, and ", side_word(maker, -direction));
     put_from_datum(maker, step, layer->end);
-    buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction), how[maker->bench->ends]);
+    buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction),
+                  holders[maker->bench->ends].how);
     buffer_text(words(maker), ", ");
     put_cut_length(maker, TURNED_BEYOND);
     buffer_text(words(maker), " out at the most: thread is cut for so much.");

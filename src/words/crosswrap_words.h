@@ -20,8 +20,14 @@ void put_way_round(Buffer *buffer, double degrees);
 void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
                 uint32_t family);
 
-/* On which side of their neighbours strands lie. */
-typedef enum { LAID_FIRST, LAID_UP, LAID_DOWN, LAID_BY_TURNS } LaidSide;
+/* On which side of their neighbours strands lie: name, and in words. */
+#define LAID_TABLE(X)                                                                                             \
+    X(FIRST, "along the marks") X(UP, "above") X(DOWN, "below") X(BY_TURNS, "by turns above, below")
+typedef enum {
+#define X(name, words) LAID_##name,
+    LAID_TABLE(X)
+#undef X
+} LaidSide;
 
 /* Strands that follow one another and are alike: of one `strand` line, all laid on one side, or by turns above and
  * below. */

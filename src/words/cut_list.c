@@ -44,7 +44,10 @@ void put_cut_length(SheetMaker *maker, double mm)
 static const char *cut_what(const SheetMaker *maker, const Cut *cut)
 {
     static const char *const words[] = {
-        [CUT_PIECE] = "cut piece", [CUT_SPOOL] = "spool", [CUT_LOOP] = "loop of strong line"};
+#define X(name, words) words,
+        CUT_TABLE(X)
+#undef X
+    };
     bool spacer = cut->piece != NO_PIECE && maker->rod->rod->pieces[cut->piece].spacer;
     return spacer ? "spool, as a spacer" : words[cut->kind];
 }

@@ -9,7 +9,7 @@ typedef struct Pattern {
     const char *words, *strokes;
 } Pattern;
 
-static const Pattern patterns[PATTERN_COUNT] = {
+static const Pattern patterns[] = {
     {"plain", ""},
     {"rising lines", "M-2 8L8-2M-2 17L17-2M-2 26L26-2M7 26L26 7M16 26L26 16"},
     {"dots", "M5 5h.01M14 5h.01M23 5h.01M9.5 12h.01M18.5 12h.01M.5 12h.01M5 19h.01M14 19h.01M23 19h.01"},
@@ -18,6 +18,7 @@ static const Pattern patterns[PATTERN_COUNT] = {
     {"upright lines", "M4 0v24M9.5 0v24M15 0v24M20.5 0v24"},
     {"crossed lines", "M0 5h24M0 12h24M0 19h24M5 0v24M12 0v24M19 0v24"},
 };
+_Static_assert(sizeof patterns / sizeof *patterns == PATTERN_COUNT, "as many patterns as are counted");
 
 const char *pattern_words(unsigned pattern) { return patterns[pattern].words; }
 const char *pattern_strokes(unsigned pattern) { return patterns[pattern].strokes; }

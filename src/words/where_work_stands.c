@@ -5,6 +5,7 @@
 /* "navy 1 (running), mist 1 (standing)" */
 static void put_on_blank(const Bench *bench, const SheetRod *rod, Buffer *words, uint32_t skipped)
 {
+    /* All others are off the blank, or done with. */
     static const char *const in_work[PIECE_STATE_COUNT] = {[PIECE_LAID_IN] = "laid in",
                                                            [PIECE_RUNNING] = "running",
                                                            [PIECE_STANDING] = "standing",

@@ -9,18 +9,24 @@
 /* Hair's breadth, mm and radians: far below what a hand can set, far above rounding. */
 #define CROSSWRAP_SLACK 1e-6
 
-/* In the order of their codes. SLIPS and TURNS_NOT are both T607. */
+/* In the order of their codes; SLIPS and TURNS_NOT are both T607. Name; the function that says how far a crosswrap
+ * is beyond it; those that find what of the statement it is about, and say it. */
+#define CROSSWRAP_RULE_TABLE(X)                                                                                   \
+    X(DIVIDES, does_not_divide, of_spacing, say_not_divided)                                                      \
+    X(ANGLE_OBTAINED, angle_not_obtained, of_spacing, say_angle_not_obtained)                                     \
+    X(CLOSES, not_closed, of_closing, say_not_closed)                                                             \
+    X(OVERLAPS, overlaps, of_closing, say_overlaps)                                                               \
+    X(FITS, too_wide, of_spacing, say_too_wide)                                                                   \
+    X(ANGLE_RANGE, angle_out_of_range, of_spacing, say_angle)                                                     \
+    X(SLIPS, slips, of_spacing, say_crosswrap_slips)                                                              \
+    X(TURNS_NOT, does_not_turn, of_ends, say_does_not_turn)                                                       \
+    X(ENDS_HOLD, ends_too_few, of_ends, say_ends_too_few)
+
 typedef enum {
-    RULE_DIVIDES,
-    RULE_ANGLE_OBTAINED,
-    RULE_CLOSES,
-    RULE_OVERLAPS,
-    RULE_FITS,
-    RULE_ANGLE_RANGE,
-    RULE_SLIPS,
-    RULE_TURNS_NOT,
-    RULE_ENDS_HOLD,
-    CROSSWRAP_RULE_COUNT
+#define X(name, beyond, place, say) RULE_##name,
+    CROSSWRAP_RULE_TABLE(X)
+#undef X
+        CROSSWRAP_RULE_COUNT
 } CrosswrapRule;
 
 /* crosswrap_faults.c: how far the crosswrap is beyond what the rule allows, > 0; 0 where it keeps to it. */

@@ -122,16 +122,10 @@ static double ends_too_few(const Bench *bench, const PlannedCrosswrap *planned)
 
 double crosswrap_fault(const Bench *bench, const PlannedCrosswrap *planned, CrosswrapRule rule)
 {
-    static double (*const faults[CROSSWRAP_RULE_COUNT])(const Bench *, const PlannedCrosswrap *) = {
-        [RULE_DIVIDES] = does_not_divide,
-        [RULE_ANGLE_OBTAINED] = angle_not_obtained,
-        [RULE_CLOSES] = not_closed,
-        [RULE_OVERLAPS] = overlaps,
-        [RULE_FITS] = too_wide,
-        [RULE_ANGLE_RANGE] = angle_out_of_range,
-        [RULE_SLIPS] = slips,
-        [RULE_TURNS_NOT] = does_not_turn,
-        [RULE_ENDS_HOLD] = ends_too_few,
+    static double (*const faults[])(const Bench *, const PlannedCrosswrap *) = {
+#define X(name, beyond, place, say) beyond,
+        CROSSWRAP_RULE_TABLE(X)
+#undef X
     };
     return faults[rule](bench, planned);
 }

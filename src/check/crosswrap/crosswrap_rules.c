@@ -17,12 +17,10 @@ typedef struct RuleWords {
     Finding *(*say)(const Check *check, const LayerView *view, Span span);
 } RuleWords;
 
-static const RuleWords words[CROSSWRAP_RULE_COUNT] = {
-    [RULE_DIVIDES] = {of_spacing, say_not_divided},   [RULE_ANGLE_OBTAINED] = {of_spacing, say_angle_not_obtained},
-    [RULE_CLOSES] = {of_closing, say_not_closed},     [RULE_OVERLAPS] = {of_closing, say_overlaps},
-    [RULE_FITS] = {of_spacing, say_too_wide},         [RULE_ANGLE_RANGE] = {of_spacing, say_angle},
-    [RULE_SLIPS] = {of_spacing, say_crosswrap_slips}, [RULE_TURNS_NOT] = {of_ends, say_does_not_turn},
-    [RULE_ENDS_HOLD] = {of_ends, say_ends_too_few},
+static const RuleWords words[] = {
+#define X(name, beyond, place, say) {place, say},
+    CROSSWRAP_RULE_TABLE(X)
+#undef X
 };
 
 static void hold_against(const Check *check, CrosswrapRule rule)

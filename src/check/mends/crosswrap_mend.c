@@ -136,8 +136,9 @@ static const char *value_text(const Check *check, const PlannedCrosswrap *planne
 const char *change_words(const Check *check, const PlannedCrosswrap *planned, Change change)
 {
     static const char *const options[] = {
-        [SPACED_BY_CROSSINGS] = "crossings", [SPACED_BY_SPACING] = "spacing", [SPACED_BY_ANGLE] = "angle",
-        [SPACED_BY_TURNS] = "turns",         [SPACED_BY_LEAD] = "lead",
+#define X(name, option) option,
+        SPACED_TABLE(X)
+#undef X
     };
     const Crosswrap *crosswrap = planned->crosswrap;
     const char *value = value_text(check, planned, change);

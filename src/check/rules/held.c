@@ -8,6 +8,8 @@ typedef struct Faults {
     LIST_OF(Fault) list;
     Cases cases[3]; /* T401, T402, T403; Case.detail is the index into list */
 } Faults;
+_Static_assert(FINDING_LOOP_TOO_SHORT == FINDING_NOT_HELD + 1 && FINDING_NOT_ENDED == FINDING_NOT_HELD + 2,
+               "the three follow one another");
 
 static uint64_t moved(uint64_t turn, Longer longer) { return turn >= longer.at ? turn + longer.turns : turn; }
 

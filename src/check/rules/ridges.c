@@ -10,7 +10,12 @@
 /* T404 and T405: how many strands lie lengthwise under a turn. Under the turns lie the tag of every piece, its
  * end, and a thread that stands while another works. */
 
-typedef enum { LIES_TAG, LIES_END, LIES_STANDING } LengthwiseKind;
+#define LENGTHWISE_TABLE(X) X(TAG, "the tag of %s") X(END, "the end of %s") X(STANDING, "%s, standing")
+typedef enum {
+#define X(name, words) LIES_##name,
+    LENGTHWISE_TABLE(X)
+#undef X
+} LengthwiseKind;
 
 /* Turns [from, to) of the layer under which a strand lies. */
 typedef struct Lengthwise {
@@ -178,9 +183,9 @@ static void relate_lengthwise(const Check *check, const LayerView *view, const L
                               uint64_t turn, Finding *finding)
 {
     static const char *const words[] = {
-        [LIES_TAG] = "the tag of %s",
-        [LIES_END] = "the end of %s",
-        [LIES_STANDING] = "%s, standing",
+#define X(name, words) words,
+        LENGTHWISE_TABLE(X)
+#undef X
     };
     for (uint32_t i = 0; i < lengthwise->list.count && finding->related_count < FINDING_RELATED; i++) {
         const Lengthwise *lying = &lengthwise->list.items[i];

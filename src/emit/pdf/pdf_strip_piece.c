@@ -2,6 +2,8 @@
  * colours of the runs, a ruler from the datum, and words. */
 #include "emit/pdf/pdf_marking_strip.h"
 
+#include "base/table.h"
+
 #include <math.h>
 
 #define MARKS_HEIGHT 5.0
@@ -11,8 +13,14 @@
 #define LABELS_INSIDE 2.2 /* of the strip's ends */
 #define NAME_HEIGHT 7.0
 
+#define MARK_COLOURS(X) X(DATUM, PDF_RED) X(EDGE, PDF_INK) X(FOOT, PDF_GREY) X(POINT, PDF_GREY)
+
 static const uint32_t mark_colours[MARK_KINDS] = {
-    [MARK_DATUM] = PDF_RED, [MARK_EDGE] = PDF_INK, [MARK_FOOT] = PDF_GREY, [MARK_POINT] = PDF_GREY};
+#define X(name, colour) [MARK_##name] = colour,
+    MARK_COLOURS(X)
+#undef X
+};
+_Static_assert(TABLE_ROWS(MARK_COLOURS) == MARK_KINDS, "every mark has its colour");
 
 const Style strip_words = {.points = 6.5, .colour = PDF_INK, .lines = 1};
 

@@ -1,6 +1,7 @@
 /* Texts of any script, by pango. */
 #include "emit/pdf/pdf.h"
 
+#include "base/table.h"
 #include "base/visible.h"
 
 /* Longer texts are cut: a row must fit on a page. */
@@ -16,10 +17,21 @@ const char *paper_presentable(Paper *paper, const char *text)
     return text;
 }
 
+/* Name; as pango calls it; how much of a line lies before the place that it is aligned to. */
+#define ALIGNMENTS(X) X(START, PANGO_ALIGN_LEFT, 0) X(MIDDLE, PANGO_ALIGN_CENTER, 0.5) X(END, PANGO_ALIGN_RIGHT, 1)
+
+static const struct {
+    PangoAlignment within;
+    double share;
+} alignments[ALIGN_COUNT] = {
+#define X(name, ...) [ALIGN_##name] = {__VA_ARGS__},
+    ALIGNMENTS(X)
+#undef X
+};
+_Static_assert(TABLE_ROWS(ALIGNMENTS) == ALIGN_COUNT, "text is laid out however it is aligned");
+
 static void lay_out(Paper *paper, const Style *style, double width, const char *text)
 {
-    static const PangoAlignment alignments[] = {
-        [ALIGN_START] = PANGO_ALIGN_LEFT, [ALIGN_MIDDLE] = PANGO_ALIGN_CENTER, [ALIGN_END] = PANGO_ALIGN_RIGHT};
     PangoLayout *layout = paper->layout;
     text = paper_presentable(paper, text);
     pango_cairo_update_layout(paper->pen, layout);
@@ -29,7 +41,7 @@ static void lay_out(Paper *paper, const Style *style, double width, const char *
     pango_layout_set_width(layout, width > 0 ? (int)(width / MM_PER_POINT * PANGO_SCALE) : -1);
     pango_layout_set_height(layout, style->lines ? -(int)style->lines : -1);
     pango_layout_set_ellipsize(layout, style->lines && width > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
-    pango_layout_set_alignment(layout, alignments[style->align]);
+    pango_layout_set_alignment(layout, alignments[style->align].within);
     pango_layout_set_text(layout, text, -1);
 }
 
@@ -80,8 +92,7 @@ static void show_layout(Paper *paper, uint32_t colour, double x, double y)
 /* The left edge of the layout's one line that is aligned to x. */
 static double aligned(const Paper *paper, TextAlign align, double x)
 {
-    static const double shares[] = {[ALIGN_START] = 0, [ALIGN_MIDDLE] = 0.5, [ALIGN_END] = 1};
-    return align == ALIGN_START ? x : x - shares[align] * laid_width(paper);
+    return align == ALIGN_START ? x : x - alignments[align].share * laid_width(paper);
 }
 
 double paper_text(Paper *paper, const Style *style, double x, double y, double width, const char *text)

@@ -187,16 +187,27 @@ static void put_friction(CrosswrapText *text)
 
 /* --- strands --- */
 
-typedef enum { COLUMN_STRANDS, COLUMN_THREAD, COLUMN_LAID, COLUMN_OUT, COLUMN_BACK, COLUMN_KINDS } Column;
+#define COLUMNS(X)                                                                                                \
+    X(STRANDS, "strands", 11)                                                                                     \
+    X(THREAD, "thread", 14)                                                                                       \
+    X(LAID, "laid", 21)                                                                                           \
+    X(OUT, "each out", -12)                                                                                       \
+    X(BACK, "each back", -12)
+
+typedef enum {
+#define X(name, ...) COLUMN_##name,
+    COLUMNS(X)
+#undef X
+} Column;
 
 static const struct {
     const char *title;
     int columns;
-} columns[COLUMN_KINDS] = {[COLUMN_STRANDS] = {"strands", 11},
-                           [COLUMN_THREAD] = {"thread", 14},
-                           [COLUMN_LAID] = {"laid", 21},
-                           [COLUMN_OUT] = {"each out", -12},
-                           [COLUMN_BACK] = {"each back", -12}};
+} columns[] = {
+#define X(name, ...) {__VA_ARGS__},
+    COLUMNS(X)
+#undef X
+};
 
 static void put_cell(CrosswrapText *text, Column column, int thread_columns)
 {
@@ -222,11 +233,15 @@ static void put_lengths(CrosswrapText *text, const StrandGroup *group, Leg leg)
 
 static const char *laid_words(const StrandGroup *group, CrosswrapKind kind)
 {
-    static const char *const words[] = {[LAID_UP] = "above", [LAID_DOWN] = "below"};
-    if (group->side == LAID_FIRST)
-        return kind == CROSSWRAP_SPIRAL ? "first" : "along the marks";
-    if (group->side == LAID_BY_TURNS)
-        return group->begins_down ? "by turns below, above" : "by turns above, below";
+    static const char *const words[] = {
+#define X(name, words) words,
+        LAID_TABLE(X)
+#undef X
+    };
+    if (group->side == LAID_FIRST && kind == CROSSWRAP_SPIRAL)
+        return "first";
+    if (group->side == LAID_BY_TURNS && group->begins_down)
+        return "by turns below, above";
     return words[group->side];
 }
 

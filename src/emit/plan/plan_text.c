@@ -16,27 +16,33 @@ static const char cautions[] = "Blade: a nick in a blank is where it breaks unde
                                "Spindle: keep hair, sleeves and loose thread clear of a powered one.\n"
                                "Load ratings of rods and guides are the maker's word, not this program's.\n";
 
-typedef enum {
-    COLUMN_LINE,
-    COLUMN_THREAD,
-    COLUMN_ROLE,
-    COLUMN_TURNS,
-    COLUMN_COUNT,
-    COLUMN_FROM,
-    COLUMN_TO,
-    COLUMN_WIDTH,
-    COLUMN_KINDS
-} TextColumn;
-
 /* Terminal columns in metric units and in inches, where one position is also given as a fraction; negative:
  * flush right. The column of threads grows with the names. */
+#define COLUMNS(X)                                                                                                \
+    X(LINE, "line", -5, -5)                                                                                       \
+    X(THREAD, "thread", 18, 11)                                                                                   \
+    X(ROLE, "as", 8, 8)                                                                                           \
+    X(TURNS, "turns", -6, -5)                                                                                     \
+    X(COUNT, "count", -7, -6)                                                                                     \
+    X(FROM, "from", -9, -7)                                                                                       \
+    X(TO, "to", -9, -23)                                                                                          \
+    X(WIDTH, "width", -9, -7)
+
+typedef enum {
+#define X(name, ...) COLUMN_##name,
+    COLUMNS(X)
+#undef X
+        COLUMN_KINDS
+} TextColumn;
+
 static const struct {
     const char *title;
     int metric, inches;
-} columns[COLUMN_KINDS] = {
-    [COLUMN_LINE] = {"line", -5, -5},   [COLUMN_THREAD] = {"thread", 18, 11}, [COLUMN_ROLE] = {"as", 8, 8},
-    [COLUMN_TURNS] = {"turns", -6, -5}, [COLUMN_COUNT] = {"count", -7, -6},   [COLUMN_FROM] = {"from", -9, -7},
-    [COLUMN_TO] = {"to", -9, -23},      [COLUMN_WIDTH] = {"width", -9, -7}};
+} columns[] = {
+#define X(name, ...) {__VA_ARGS__},
+    COLUMNS(X)
+#undef X
+};
 
 typedef struct Schedule {
     TextPage page;
@@ -305,13 +311,11 @@ static void put_rod(Schedule *schedule, const PlannedRod *rod)
 
 void emit_plan_text(Buffer *out, const Plan *plan)
 {
-    static const char *const units[] = {
-        [SYSTEM_MM] = "millimetres", [SYSTEM_CM] = "centimetres", [SYSTEM_IN] = "inches"};
     Schedule schedule = {.page = text_page_start(out, plan)};
     schedule.lines = line_map_make(out->arena, plan->job->sources);
     text_head(&schedule.page, "turnlay schedule");
     text_field(&schedule.page, "lengths");
-    buffer_format(out, "in %s\n", units[schedule.page.units]);
+    buffer_format(out, "in %s\n", system_name(schedule.page.units));
     put_files(&schedule.page);
     buffer_text(out, "\n");
     buffer_text(out, cautions);
