@@ -254,7 +254,7 @@ tsan:
 
 # In copies of the tree below $(BUILD)/mutate.
 mutate:
-	BUILD=$(BUILD) CC='$(CC)' SEED='$(SEED)' N='$(N)' WITHOUT='$(WITHOUT)' tests/mutate/mutate.py
+	BUILD=$(BUILD) CC='$(CC)' SEED='$(SEED)' N='$(N)' WITHOUT='$(WITHOUT)' ONLY='$(ONLY)' tests/mutate/mutate.py
 
 # Where it lies follows from where it was found, so that an installed tree may be moved.
 $(BUILD)/turnlay.pc: src/turnlay.pc.in src/turnlay.h

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Are the tests any good? Makes small faults in the program, one at a time, and looks whether a stage that reaches the place
 notices. `make mutate`, SEED= (printed; the same seed draws the same faults of the same tree) and N= (400 if not said);
-WITHOUT= names stages to leave out. DEVELOPERS.md says how to read what it prints. Exit code 1 when more than one in twenty survives."""
+WITHOUT= names stages to leave out, ONLY= the folders or files to draw from (src/plan src/trade/hull.c). DEVELOPERS.md says how to read what it prints. Exit code 1 when more than one in twenty survives."""
 import collections
 import os
 import pathlib
@@ -51,12 +51,15 @@ def listed_equivalents():
     return reasons
 
 
-def drawn(seed, root):
-    """All mutants of the tree in the order drawn: a site comes once, with one of its changes."""
+def drawn(seed, root, only):
+    """All mutants of the tree in the order drawn: a site comes once, with one of its changes. only: paths they begin with."""
     dice = random.Random(seed)
     sites = []
     for path in sorted(root.glob("src/**/*.[ch]")):
-        source = Source(str(path.relative_to(root)), path.read_text(encoding="utf-8"))
+        name = str(path.relative_to(root))
+        if only and not name.startswith(tuple(only)):
+            continue
+        source = Source(name, path.read_text(encoding="utf-8"))
         sites += [(source, site) for site in source.sites()]
     dice.shuffle(sites)
     return [Mutant(source, site, dice.choice(site.changes)) for source, site in sites]
@@ -166,8 +169,9 @@ def main():
     wanted = int(os.environ.get("N") or 400)
     FOLDER.mkdir(parents=True, exist_ok=True)
     reasons = listed_equivalents()
-    mutants = drawn(seed, ROOT)
-    say(f"SEED={seed} N={wanted}: drawn from {len(mutants)} sites under src/")
+    only = (os.environ.get("ONLY") or "").split()
+    mutants = drawn(seed, ROOT, only)
+    say(f"SEED={seed} N={wanted}: drawn from {len(mutants)} sites under {' '.join(only) or 'src/'}")
     whole = FOLDER / "whole"
     key = digest(ROOT)
     commands = whole_tree(ROOT, whole, key)
