@@ -142,7 +142,8 @@ static TurnlayStatus write_drawing(Compilation *compilation, uint32_t rod, View 
 TurnlayStatus turnlay_write_drawing(Compilation *compilation, uint32_t rod, TurnlayView view, double scale,
                                     double facing, TurnlayText *page)
 {
-    static const View views[] = {[TURNLAY_SIDE] = VIEW_SIDE, [TURNLAY_UNROLLED] = VIEW_UNROLLED};
+    static const View views[] = {VIEW_SIDE, VIEW_UNROLLED};
+    _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT, "one for each view");
     TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
     if (status != TURNLAY_DONE)
         return status;

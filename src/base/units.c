@@ -10,7 +10,7 @@ static const struct {
     double factor;
     UnitSystem system;
 } units[] = {
-#define X(name, ...) {__VA_ARGS__},
+#define X(name, spelling, measure, factor, system) {spelling, measure, factor, system},
     UNIT_TABLE(X)
 #undef X
 };

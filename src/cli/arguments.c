@@ -90,9 +90,9 @@ static bool set_paper(Arguments *arguments, const char *word)
 
 static bool set_view(Arguments *arguments, const char *word)
 {
-    /* The library's views, and behind them the template. */
-    static const char *const views[TURNLAY_VIEW_COUNT + 1] = {
-        [TURNLAY_SIDE] = "side", [TURNLAY_UNROLLED] = "unrolled", [TURNLAY_VIEW_COUNT] = "template"};
+    static const char *const views[] = {"side", "unrolled", "template"};
+    _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT + 1,
+                   "every view of the library, and one more");
     unsigned chosen = 0;
     bool good = choose("--view", word, views, TURNLAY_VIEW_COUNT + 1, &chosen);
     arguments->template = chosen == TURNLAY_VIEW_COUNT;

@@ -51,7 +51,7 @@ typedef struct Option {
 
 #define VERB_BIT(kind) (1u << (kind))
 enum { OPTION_COUNT = 16 };
-extern const Option option_table[OPTION_COUNT];
+extern const Option option_table[]; /* OPTION_COUNT of them */
 
 typedef struct Arguments {
     VerbKind verb;

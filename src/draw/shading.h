@@ -12,6 +12,6 @@ typedef struct ShadeStop {
 } ShadeStop;
 
 enum { SHADE_STOPS = 14 };
-extern const ShadeStop shade_stops[SHADE_STOPS];
+extern const ShadeStop shade_stops[]; /* SHADE_STOPS of them */
 
 #endif

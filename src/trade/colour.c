@@ -127,23 +127,11 @@ double ciede2000(Lab first, Lab second)
                 + rotation(hues.mean, chroma) * chroma_part * hue_part);
 }
 
-#define VISIONS(X)                                                                                                \
-    X(ALL_CONES, {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}})                                                               \
-    X(PROTANOPIA,                                                                                                 \
-      {{0.152286, 1.052583, -0.204868}, {0.114503, 0.786281, 0.099216}, {-0.003882, -0.048116, 1.051998}})        \
-    X(DEUTERANOPIA,                                                                                               \
-      {{0.367322, 0.860646, -0.227968}, {0.280085, 0.672501, 0.047413}, {-0.011820, 0.042940, 0.968881}})         \
-    X(TRITANOPIA,                                                                                                 \
-      {{1.255528, -0.076749, -0.178779}, {-0.078411, 0.930809, 0.147602}, {0.004733, 0.691367, 0.303900}})
-
-static const double matrices[VISION_COUNT][3][3] = {
-#define X(name, ...) [VISION_##name] = __VA_ARGS__,
-    VISIONS(X)
+static const double matrices[][3][3] = {
+#define X(name, ...) __VA_ARGS__,
+    VISION_TABLE(X)
 #undef X
 };
-#define X(...) +1
-_Static_assert(0 VISIONS(X) == VISION_COUNT, "every eye has its matrix");
-#undef X
 
 Light light_seen(Vision vision, Light light)
 {

@@ -42,7 +42,21 @@ double ciede2000(Lab first, Lab second);
 /* How an eye without one kind of cone sees: matrices of G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, IEEE
  * Transactions on Visualization and Computer Graphics 15(6), 2009, severity 1.0, over light, cut off to what can
  * be shown. The numbers are from secondary copies that agree. */
-typedef enum { VISION_ALL_CONES, VISION_PROTANOPIA, VISION_DEUTERANOPIA, VISION_TRITANOPIA, VISION_COUNT } Vision;
+#define VISION_TABLE(X)                                                                                           \
+    X(ALL_CONES, {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}})                                                               \
+    X(PROTANOPIA,                                                                                                 \
+      {{0.152286, 1.052583, -0.204868}, {0.114503, 0.786281, 0.099216}, {-0.003882, -0.048116, 1.051998}})        \
+    X(DEUTERANOPIA,                                                                                               \
+      {{0.367322, 0.860646, -0.227968}, {0.280085, 0.672501, 0.047413}, {-0.011820, 0.042940, 0.968881}})         \
+    X(TRITANOPIA,                                                                                                 \
+      {{1.255528, -0.076749, -0.178779}, {-0.078411, 0.930809, 0.147602}, {0.004733, 0.691367, 0.303900}})
+
+typedef enum {
+#define X(name, ...) VISION_##name,
+    VISION_TABLE(X)
+#undef X
+        VISION_COUNT
+} Vision;
 Light light_seen(Vision vision, Light light);
 /* CIEDE2000 difference of two colours 0xRRGGBB to such an eye. */
 double difference_seen(Vision vision, uint32_t first, uint32_t second);
