@@ -6,7 +6,7 @@
 #include "trade/colour.h"
 
 /* Name; the word for it on the command line. */
-#define VIEW_TABLE(X) X(SIDE, "side") X(UNROLLED, "unrolled") X(TEMPLATE, "template")
+#define VIEW_TABLE(X) X(SIDE, "side") X(UNROLLED, "unrolled")
 typedef enum {
 #define X(name, word) VIEW_##name,
     VIEW_TABLE(X)
