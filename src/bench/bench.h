@@ -143,42 +143,26 @@ typedef struct BenchPlan {
 /* The steps of every rod whose layers are all laid. */
 BenchPlan *bench_make(Arena *arena, const Plan *plan);
 
-/* What the replay found wrong first, if anything. */
-/* What the replay may say: name, and in words. */
-#define VERDICT_TABLE(X)                                                                                          \
-    X(LAWFUL, "the steps are lawful and make the plan's turns")                                                   \
-    X(TRIMMED_UNBOUND,                                                                                            \
-      "a tag or an end is trimmed before enough turns hold it") /* trimmed before enough turns held it */         \
-    X(RELIED_UNBOUND, "a thread is wound with before enough turns hold its tag") /* made turns with a piece that  \
-                                                                                    nothing holds yet */          \
-    X(SPOOL_STANDS, "a thread from a spool stands still while the blank turns")  /* a spool-fed thread stands     \
-                                                                                    while the blank turns */      \
-    X(LOOP_TOO_SHORT,                                                                                             \
-      "an end is pulled through with too few turns over its loop")             /* pulled through too few turns */ \
-    X(THREAD_LEFT, "a thread, an end or a loop is left when the wrap is done") /* a thread, an end or a loop is   \
-                                                                                  left when the layer is done */  \
-    X(STRAND_LOST,                                                                                                \
-      "a step is about a thread that is not there to be worked with") /* a step about a piece that is not there:  \
-                                                                         not laid in, ended, or running already   \
-                                                                       */                                         \
-    X(TURNS_DIFFER,                                                                                               \
-      "the turns are not the plan's turns in the plan's order") /* not the plan's turns in the plan's order */    \
-    X(LENGTH_DIFFERS,                                                                                             \
-      "the length of thread is not the plan's") /* a length apart from the plan's by more than 1e-9 */            \
-    X(TOO_MANY_SPOOLS, "more spools run at once than the bench has holders for") /* more spools at once than the  \
-                                                                                    bench has holders for */      \
-    X(OUT_OF_ORDER,                                                                                               \
-      "a step comes before what has to be done first, or a second time") /* crosswrap: before what has to be done \
-                                                                            first, or a second time */            \
-    X(PASSES_DIFFER, "the passes are not the plan's passes in the plan's order") /* not the plan's passes and     \
-                                                                                    legs in the plan's order */   \
-    X(MARKS_MISSED, "a leg does not meet its marks") /* a leg does not stand where its strand has to, or passes   \
-                                                        other crossings */                                        \
-    X(WAY_ROUND,                                                                                                  \
-      "a thread does not go round to where its next leg begins") /* the dwell behind a leg does not lead to where \
-                                                                    the piece's next leg begins */                \
-    X(NOT_BESIDE, "a strand is not laid against the one beside it") /* a strand does not touch the one that it is \
-                                                                       laid against */
+/* clang-format off */
+/* What the replay found wrong first, if anything: name, and in words. Those of crosswraps come last. A length may differ by
+ * 1e-9 of it. */
+#define VERDICT_TABLE(X)                                                                \
+    X(LAWFUL, "the steps are lawful and make the plan's turns")                         \
+    X(TRIMMED_UNBOUND, "a tag or an end is trimmed before enough turns hold it")        \
+    X(RELIED_UNBOUND, "a thread is wound with before enough turns hold its tag")        \
+    X(SPOOL_STANDS, "a thread from a spool stands still while the blank turns")         \
+    X(LOOP_TOO_SHORT, "an end is pulled through with too few turns over its loop")      \
+    X(THREAD_LEFT, "a thread, an end or a loop is left when the wrap is done")          \
+    X(STRAND_LOST, "a step is about a thread that is not there to be worked with")      \
+    X(TURNS_DIFFER, "the turns are not the plan's turns in the plan's order")           \
+    X(LENGTH_DIFFERS, "the length of thread is not the plan's")                         \
+    X(TOO_MANY_SPOOLS, "more spools run at once than the bench has holders for")        \
+    X(OUT_OF_ORDER, "a step comes before what has to be done first, or a second time")  \
+    X(PASSES_DIFFER, "the passes are not the plan's passes in the plan's order")        \
+    X(MARKS_MISSED, "a leg does not meet its marks")                                    \
+    X(WAY_ROUND, "a thread does not go round to where its next leg begins")             \
+    X(NOT_BESIDE, "a strand is not laid against the one beside it")
+/* clang-format on */
 
 typedef enum {
 #define X(name, words) REPLAY_##name,

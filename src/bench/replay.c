@@ -293,14 +293,14 @@ static bool follow_wind(Hands *hands, const Step *step)
     return true;
 }
 
-/* A step that leaves the threads as they are has to be about something that is there. */
+/* A step that leaves the threads as they are names none, and is about something that is there. */
 static bool follow_other_step(Hands *hands, const Step *step)
 {
     const PlannedRod *rod = hands->rod;
     bool there = step->place == WHOLE_ROD
                  || (step->place < rod->place_count
                      && (step->layer == WHOLE_ROD || step->layer < rod->places[step->place].layer_count));
-    return (there && (step->piece == NO_PIECE || pieces_exist(hands, step))) || lost(hands, NO_PIECE);
+    return (there && step->piece == NO_PIECE) || lost(hands, NO_PIECE);
 }
 
 static bool follow(Hands *hands, const Step *step)

@@ -6,7 +6,7 @@
  *   TIE_ON        off -> tied on. The pieces of passes one after the other, in the plan's order.
  *   LEG           The leg that is due, by the piece tied on: a pass out, then back (a spiral's out only), then the
  *                 next pass of the piece. It stands where its strand has to, goes round as far as it has to, and
- *                 is laid against the strand that it touches (replay_leg.c).
+ *                 is laid against the strand that it touches (replay_leg_places.c).
  *   TIE_OFF       tied on -> tied off, when its passes are laid whole, and it is as long as planned.
  *   SYMMETRY      Once, when the first strand is laid for all starts, and before any leg of the next strand.
  *   UNWIND        A spacer's piece, tied off -> ended, when all passes are laid.

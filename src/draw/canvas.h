@@ -61,7 +61,7 @@ typedef struct Canvas {
     double y;                     /* how far down the canvas is filled */
 } Canvas;
 
-/* Where a place_view's rod lies on the page. */
+/* Where a place's view lies on the page. */
 typedef struct Frame {
     double left, low; /* page x of the axial position low */
     double axis;      /* page y of the rod's axis */
@@ -135,9 +135,9 @@ void draw_ruler(Canvas *canvas, const Frame *frame, double datum, int direction,
 /* Height of a ruler with its numbers. */
 double ruler_height(const Canvas *canvas);
 
-/* Draws the place_views from canvas->y downward. left: page x of pictures. */
+/* Draws the views of places from canvas->y downward. left: page x of pictures. */
 void draw_place_views(Canvas *canvas, double left);
-/* Widest place_view's picture and widest heading, in page mm. */
+/* Widest picture of a place and widest heading, in page mm. */
 double place_views_width(Canvas *canvas);
 double headings_width(Canvas *canvas);
 

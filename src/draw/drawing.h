@@ -64,7 +64,7 @@ typedef struct Drawing {
     const Sources *sources;
 } Drawing;
 
-/* One rod as a drawing: a place_view for each place at true scale (times `scale`), with the datum mark, a ruler in
+/* One rod as a drawing: a view for each place at true scale (times `scale`), with the datum mark, a ruler in
  * the bench's units, and every run a group of its own. The side view shows the blank's outline with the wraps on
  * it; the unrolled view the surface cut open along the line opposite the ring. Deterministic. */
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);

@@ -1,4 +1,4 @@
-/* The whole canvas: title, place_views, legend. */
+/* The whole drawing: title, views of the places, legend. */
 #include "draw/drawing.h"
 
 #include "draw/crosswrap/variegated.h"
@@ -53,7 +53,7 @@ static const char *name_of(Canvas *canvas, const Text *text)
     return text ? fitted(canvas->arena, text->bytes, TITLE_CHARACTERS) : "";
 }
 
-/* What a printed canvas must say of itself, below the rod's title. */
+/* What a printed sheet must say of itself, below the rod's title. */
 static const char *subtitle(Canvas *canvas)
 {
     return text_format(canvas->arena, "%s, %s; butt on the left, tip on the right", view_words(canvas->view),
@@ -71,7 +71,7 @@ static const char *origin(Canvas *canvas)
         buffer_text(words, "; ");
     }
     buffer_text(words, "pattern ");
-    for (int shift = 48; shift > 0; shift -= 16) /* as on every other canvas: three groups of four */
+    for (int shift = 48; shift > 0; shift -= 16) /* as on every other page: three groups of four */
         buffer_format(words, "%s%04x", shift == 48 ? "" : "-", (unsigned)(job->pattern_hash >> shift & 0xffff));
     return take_words(canvas);
 }

@@ -74,6 +74,8 @@ static void test_a_band_alone(void **state)
          REPLAY_THREAD_LEFT, 6, 0, 0, 0},
         {"thread left running", "s | 0x20", "start 0; wind 20 of 0; tag 0", REPLAY_THREAD_LEFT, 3, 0, 0, 0},
         {"nothing done at all", "s | 0x20", "mark; pack", REPLAY_TURNS_DIFFER, 2, 0, 20, 0},
+        {"a step that leaves threads alone names one", "s | 0x20", "start 0; wind 20 of 0; pack 0",
+         REPLAY_STRAND_LOST, 2, NO_PIECE, 0, 0},
     };
     JUDGE(&common, cases);
 }

@@ -26,7 +26,7 @@ typedef struct LegStrip {
 } LegStrip;
 
 /* What is seen of the strip between two places along the axis: a part of the area for every turn that it makes.
- * OutlineCut exactly at both places, and where the picture ends or turns away. */
+ * Cut exactly at both places, and where the picture ends or turns away. */
 void put_strip(Area *area, const Ground *ground, const LegStrip *strip, double low, double high);
 
 #endif

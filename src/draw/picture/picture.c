@@ -1,4 +1,5 @@
-/* The picture in a place_view: blank, turns, guide feet, light, and the clock lines of the unrolled surface. */
+/* The picture in the view of a place: blank, turns, guide feet, light, and the clock lines of the unrolled
+ * surface. */
 #include "draw/picture/place_view.h"
 
 #include <math.h>
@@ -159,7 +160,7 @@ static void draw_light_on(Canvas *canvas, const Frame *frame, const PlaceView *p
     draw_outline(canvas, frame, &outline, NO_COLOUR, SHADE_CYLINDER);
 }
 
-/* Light and shadow on a place_view: in slices on the ramps of feet, where they follow the outline upward. */
+/* Light and shadow on a place: in slices on the ramps of feet, where they follow the outline upward. */
 static void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface)
 {
     enum { SLICES = 16 };

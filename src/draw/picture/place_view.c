@@ -55,7 +55,7 @@ static double facing_of(const Canvas *canvas, const PlannedPlace *place)
     return isfinite(canvas->facing) ? canvas->facing : shows_crosswrap(place) ? 0 : 90;
 }
 
-/* The place_view that begins with the rod's place number `first`. */
+/* The view that begins with the rod's place number `first`. */
 static PlaceView place_view_of(const Canvas *canvas, uint32_t first)
 {
     const PlannedRod *rod = canvas->rod;

@@ -1,4 +1,4 @@
-/* A place_view: what of the rod it shows, and the picture in it. */
+/* The view of a place: what of the rod it shows, and the picture in it. */
 #ifndef TURNLAY_DRAW_PICTURE_PLACE_VIEW_H
 #define TURNLAY_DRAW_PICTURE_PLACE_VIEW_H
 

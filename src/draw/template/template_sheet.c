@@ -1,4 +1,4 @@
-/* All templates of a rod on one canvas, and the words beside them. */
+/* All templates of a rod on one page, and the words beside them. */
 #include "draw/template/template.h"
 
 #include "draw/canvas.h"
@@ -17,7 +17,7 @@ const char *template_words(Arena *arena, const Bench *bench, TemplateWords which
     if (which == TEMPLATE_HOW)
         return text_format(
             arena,
-            "Print at 100 %%, without fitting to the page, and check it with the rulers. OutlineCut along the black"
+            "Print at 100 %%, without fitting to the page, and check it with the rulers. Cut along the black"
             " lines. Roll the piece round the blank, or round the underwrap, with the printed side out, the "
             "arrow toward the tip and the line 0° on the ring's side: the left edge meets the red line, and "
             "the tab goes under it. Where there are several pieces, their letters say which edges meet. For "
@@ -26,7 +26,7 @@ const char *template_words(Arena *arena, const Bench *bench, TemplateWords which
     return text_format(
         arena,
         "The grey ends lie where the end bands come. Purple crosses are crossings (of a spiral: where it"
-        " passes); numbers beside them are %s from the datum. OutlineCut a small hole at each and mark the "
+        " passes); numbers beside them are %s from the datum. Cut a small hole at each and mark the "
         "blank through it, with nothing sharp. The blue line is the way of the first strand out; broken,"
         " the way back.",
         system_unit(bench->units));

@@ -198,7 +198,7 @@ typedef enum {
 #define X(name, ...) COLUMN_##name,
     COLUMNS(X)
 #undef X
-} Column;
+} StrandColumn;
 
 static const struct {
     const char *title;
@@ -209,7 +209,7 @@ static const struct {
 #undef X
 };
 
-static void put_cell(CrosswrapText *text, Column column, int thread_columns)
+static void put_cell(CrosswrapText *text, StrandColumn column, int thread_columns)
 {
     bool last = column == (leg_count(text->planned) > 1 ? COLUMN_BACK : COLUMN_OUT);
     buffer_text(text->page->out, column == COLUMN_STRANDS ? "  " : "");
@@ -279,8 +279,8 @@ static int widest_thread(CrosswrapText *text)
 static void put_strand_table(CrosswrapText *text)
 {
     int thread_columns = widest_thread(text);
-    Column last = leg_count(text->planned) > 1 ? COLUMN_BACK : COLUMN_OUT;
-    for (Column column = 0; column <= last; column++) {
+    StrandColumn last = leg_count(text->planned) > 1 ? COLUMN_BACK : COLUMN_OUT;
+    for (StrandColumn column = 0; column <= last; column++) {
         buffer_text(&text->page->cell, columns[column].title);
         put_cell(text, column, thread_columns);
     }

@@ -1,4 +1,4 @@
-/* Style and script of the bench sheet's page (src/emit/sheet.css and sheet.js), put into the program by
+/* Style and script of the bench sheet's page (src/emit/sheet/sheet.css and sheet.js), put into the program by
  * src/emit/sheet/embed.awk: lines with their ends, then NULL; and the hash of the whole, "sha256-...". */
 #ifndef TURNLAY_EMIT_SHEET_SHEET_ASSETS_H
 #define TURNLAY_EMIT_SHEET_SHEET_ASSETS_H
