@@ -11,11 +11,11 @@ static const char *thread_length(const Check *check, double mm)
     return show_thread_length(check->arena, check->bench->units, mm);
 }
 
-/* By length alone, or, where it is known what a spool holds, piece by piece. */
+/* By length, and, where it is known what a spool holds, piece by piece. */
 static bool is_short(const Need *total, const Supply *supply)
 {
     return total->thread->stock >= 0
-           && (isnan(supply->spools) ? need_length(total) > total->thread->stock : supply->spools > 0);
+           && (need_length(total) > total->thread->stock || supply->spools > 0); /* NAN is not more than 0 */
 }
 
 /* `need`: as the page of needs has it. */
@@ -34,7 +34,7 @@ static void say_short(const Check *check, const Need *need, const Supply *supply
         finding_label(check->findings, finding,
                       "%s at hand, but no way to cut all %u pieces from that: a spool holds %s",
                       thread_length(check, at_hand), need->pieces, thread_length(check, thread->spool));
-    double wanted = isnan(supply->spools) ? length : thread->stock + supply->spools * thread->spool;
+    double wanted = supply->spools > 0 ? thread->stock + supply->spools * thread->spool : length;
     const char *stock = source_thread_above(check, wanted);
     finding_mend(check->findings, finding, "get more, and write `stock: %s` or what you then have", stock);
     finding_edit(check->findings, finding, thread->stock_span, "%s", stock);

@@ -55,18 +55,21 @@ static void put_need(TextPage *page, const Need *need, int thread_columns)
 
 static void put_spools(TextPage *page, const Thread *thread, const Supply *supply)
 {
-    const char *spool = thread_length(page, thread->spool);
-    buffer_text(page->out, "  to buy: ");
+    if (supply->too_long)
+        buffer_format(page->out, "  %" PRIu32 " %s longer than a spool: a longer one is needed for %s\n",
+                      supply->too_long, supply->too_long == 1 ? "piece is" : "pieces are",
+                      supply->too_long == 1 ? "it" : "them");
+    if (supply->too_long && supply->spools == 0)
+        return;
+    buffer_text(page->out, supply->too_long ? "  to buy beside that: " : "  to buy: ");
     buffer_number(page->out, supply->spools, 0);
-    buffer_format(page->out, " %s of %s", supply->spools == 1 ? "spool" : "spools", spool);
+    buffer_format(page->out, " %s of %s", supply->spools == 1 ? "spool" : "spools",
+                  thread_length(page, thread->spool));
     if (!isnan(supply->cost)) {
         buffer_text(page->out, ", cost ");
         buffer_number(page->out, supply->cost, 2);
     }
     buffer_text(page->out, "\n");
-    if (supply->too_long)
-        buffer_format(page->out, "  not among them: %" PRIu32 " %s longer than a spool\n", supply->too_long,
-                      supply->too_long == 1 ? "piece" : "pieces");
 }
 
 /* Under the thread's line: what to buy, and what the stock leaves. */
@@ -78,10 +81,11 @@ static void put_supply(TextPage *page, const Need *need, const Supply *supply)
         put_spools(page, thread, supply);
     if (isnan(left))
         return;
-    buffer_format(page->out, "  in stock: %s, %s %s", thread_length(page, left + need_length(need)),
-                  thread_length(page, fabs(left)), left < 0 ? "short" : "left");
-    bool in_bits = left >= 0 && (supply->spools > 0 || supply->too_long);
-    buffer_text(page->out, in_bits ? " over, in lengths that are too short\n" : "\n");
+    buffer_format(page->out, "  in stock: %s, ", thread_length(page, left + need_length(need)));
+    if (left >= 0 && (supply->spools > 0 || supply->too_long))
+        buffer_text(page->out, "enough by length, but not for every piece in one length\n");
+    else
+        buffer_format(page->out, "%s %s\n", thread_length(page, fabs(left)), left < 0 ? "short" : "left");
 }
 
 /* Under the table: strands of crosswraps are open helices, their turns are none that lie side by side. */
