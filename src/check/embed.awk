@@ -17,6 +17,7 @@ function close_page() {
 
 BEGIN {
     print "/* Made from grammar/findings by src/check/embed.awk. */"
+    print "#include \"base/finding.h\""
     print "#include \"check/pages.h\""
     print ""
     print "#include <stddef.h>"
@@ -51,4 +52,6 @@ END {
         exit 1
     print "    {NULL, NULL},"
     print "};"
+    print "_Static_assert(sizeof explanation_pages / sizeof *explanation_pages == FINDING_CODE_COUNT + 1,"
+    print "               \"every finding has its page in grammar/findings\");"
 }
