@@ -182,6 +182,10 @@ def options(checks):
         for each in chosen:
             without_errors(checks, f"{section} takes {option}: {each}", in_its_home(section, option, each))
     crosswrap_options(checks, {each[:2] for each in found if each[0] in CROSSWRAPS})
+    told = {option for _, option, _ in found} | {option for _, option in SPOKEN.values()} | set(SPOKEN_IN_LAYER.values())
+    for table in ("option_table.h", "bench_table.h"):
+        for option in re.findall(r'\w\([A-Z_]+, "(\w+)"', (ROOT / "src/meaning" / table).read_text(encoding="utf-8")):
+            checks.check(option in told or f"`{option}:`" in PAGE, f"{table}: the reference tells of `{option}`")
     for text, (section, option) in SPOKEN.items():
         without_errors(checks, f"{section} takes {option}", LAYER % "band 20 turns of navy" + text)
     for text, option in SPOKEN_IN_LAYER.items():
