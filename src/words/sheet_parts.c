@@ -11,7 +11,15 @@ static const char *layer_words(const PlannedPlace *place, uint32_t layer)
     return place->layer_count == 1 ? (over ? "wrap" : "underwrap") : over ? "overwrap" : "underwrap";
 }
 
-static const char *heading(SheetMaker *maker, const Step *step, bool first_at_place)
+/* before: the part before this one; NULL for none. */
+static const char *when_words(const PlannedPlace *place, const Step *step, const SheetPart *before)
+{
+    if (!before || before->place != step->place)
+        return "before wrapping";
+    return before->layer + 1 == place->layer_count ? "after wrapping" : "before the next layer";
+}
+
+static const char *heading(SheetMaker *maker, const Step *step, const SheetPart *before)
 {
     const PlannedRod *rod = maker->rod->rod;
     if (step->place == WHOLE_ROD)
@@ -19,8 +27,7 @@ static const char *heading(SheetMaker *maker, const Step *step, bool first_at_pl
     const PlannedPlace *place = &rod->places[step->place];
     const char *label = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
     if (step->layer == WHOLE_ROD)
-        return text_format(maker->arena, "%s: %s", label,
-                           first_at_place ? "before wrapping" : "before the next layer");
+        return text_format(maker->arena, "%s: %s", label, when_words(place, step, before));
     const char *words = layer_words(place, step->layer);
     if (place->layer_count == 1)
         return text_format(maker->arena, "%s: %s", label, words);
@@ -51,9 +58,9 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
         const Step *step = &bench->steps[i];
         SheetPart *part = parts.count ? &parts.items[parts.count - 1] : NULL;
         if (!part || part->place != step->place || part->layer != step->layer) {
-            bool first_at_place = !part || part->place != step->place;
+            const char *words = heading(maker, step, part);
             part = LIST_ADD(maker->arena, &parts);
-            *part = (SheetPart){heading(maker, step, first_at_place), step->place, step->layer, i, 0};
+            *part = (SheetPart){words, step->place, step->layer, i, 0};
             maker->packed = maker->measured = false;
             maker->crosswrap = (CrosswrapTold){.tied_on = false};
         }

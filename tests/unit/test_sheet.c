@@ -173,6 +173,31 @@ static void test_fades_in_words(void **state)
     turnlay_free(made.compilation);
 }
 
+/* Twelve pairs are told at once; of more the steps tell the rest. */
+static void test_long_fades_in_words(void **state)
+{
+    (void)state;
+    for (unsigned steps = 11; steps <= 14; steps++) {
+        char text[512], pair[32];
+        snprintf(text, sizeof text,
+                 "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"
+                 "bench { hand: 9 m }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                 "rod \"Fade\" on tube { at 20 cm { band 20 turns of navy  fade to mist steps: %u } }\n",
+                 steps);
+        Made made = make(text);
+        const char *told = step_saying(&made, "Pass 1 turn of mist 1 by hand, blank still")->detail;
+        for (unsigned i = 1; i <= steps; i++) {
+            snprintf(pair, sizeof pair, " in %u, out %u%s", i, steps + 1 - i, i < steps ? ";" : ".");
+            if (i <= 12)
+                assert_says(told, pair);
+            else
+                assert_keeps_quiet(told, pair);
+        }
+        assert_int_equal(strstr(told, "; and so on, as the steps say.") != NULL, steps > 12);
+        turnlay_free(made.compilation);
+    }
+}
+
 static void test_sides(void **state)
 {
     (void)state;
@@ -450,6 +475,7 @@ int main(void)
         cmocka_unit_test(test_pauses),
         cmocka_unit_test(test_cuts_in_the_order_of_need),
         cmocka_unit_test(test_fades_in_words),
+        cmocka_unit_test(test_long_fades_in_words),
         cmocka_unit_test(test_sides),
         cmocka_unit_test(test_standing_is_explained_once),
         cmocka_unit_test(test_guides_and_inches),
