@@ -181,6 +181,14 @@ static void draw_legend(Canvas *canvas, const Legend *legend)
     canvas->y += columns ? (legend->count + columns - 1) / columns * line : 0;
 }
 
+static bool rod_has_guide(const PlannedRod *rod)
+{
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        if (rod->places[p].foot >= 0)
+            return true;
+    return false;
+}
+
 static void draw_notes(Canvas *canvas)
 {
     bool crossed = rod_has_crosswrap(canvas->rod), side = canvas->view == VIEW_SIDE;
@@ -193,7 +201,7 @@ static void draw_notes(Canvas *canvas)
          "Short ticks in a crosswrap's row are the crossings on the line nearest to what faces you."},
         {crossed && !side,
          "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its lines."},
-        {side, "A guide's frame and ring are only sketched; its foot is to scale."},
+        {side && rod_has_guide(canvas->rod), "A guide's frame and ring are only sketched; its foot is to scale."},
         {!side || crossed || isfinite(canvas->facing),
          "Clock angles in degrees, clockwise seen from the butt; 0 is the ring's side."},
         {canvas->blended,

@@ -593,6 +593,53 @@ static void test_strands_together(void **state)
     arena_end(&bed.arena);
 }
 
+/* What a shape covers, mm2 of the page: parts that all turn one way add up. */
+static double covered(const Shape *shape)
+{
+    double twice = 0;
+    for (uint32_t i = 0, first = 0; i < shape->point_count; i++) {
+        bool ends = i + 1 == shape->point_count || (shape->traces && shape->traces[i + 1] == TRACE_BEGIN);
+        Point a = shape->points[i], b = shape->points[ends ? first : i + 1];
+        twice += a.x * b.y - b.x * a.y;
+        first = ends ? i + 1 : first;
+    }
+    return fabs(twice) / 2;
+}
+
+/* Over the end of a layer below, where the surface steps, a strand still covers its own part of each turn and no
+ * more. */
+static void check_strands_over_a_step(int direction, View view)
+{
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Step", SYSTEM_MM);
+    const Thread *navy = thread_new(shop, "navy", 0x22346b, 0.3), *foam = thread_new(shop, "foam", 0xdfe9ef, 0.1);
+    const Thread *thick = thread_new(shop, "thick", 0x808080, 0.5);
+    PlannedPlace *place = place_add(shop, 320, direction, 2);
+    band(place, 0, strands_new(shop, 0, thick, NULL, NULL), 10, 0);
+    band(place, 1, strands_new(shop, 0, navy, foam, NULL), 20, 1);
+    const Drawing *drawing = draw_rod(arena, &shop->plan, 0, view, 1);
+    double wanted = 0;
+    for (int turn = 0; turn < 20; turn++) {
+        double along = turn * 0.4 + 0.35, below = along < 5 ? 0.5 : 0; /* of foam, its middle */
+        double diameter = 14.8 + (11.2 - 14.8) * (320 + direction * along) / 600;
+        wanted += 0.1 * (diameter + 2 * below + 2 * 0.3) * (view == VIEW_UNROLLED ? TRADE_PI : 1);
+    }
+    const Shape *strand = shape_in_group(drawing, 1, SHAPE_POLYGON, 1);
+    assert_int_equal(strand->fill, 0xdfe9ef);
+    assert_true(fabs(covered(strand) - wanted) < 1e-6);
+    arena_end(&bed.arena);
+}
+
+static void test_strands_together_over_a_step(void **state)
+{
+    (void)state;
+    for (int view = VIEW_SIDE; view <= VIEW_UNROLLED; view++) {
+        check_strands_over_a_step(1, (View)view);
+        check_strands_over_a_step(-1, (View)view);
+    }
+}
+
 static uint32_t shapes_of_band(uint32_t turns, double scale)
 {
     Bed bed;
@@ -898,6 +945,7 @@ int main(void)
         cmocka_unit_test(test_ring_stands_in_its_place),
         cmocka_unit_test(test_clock_of_the_unrolled_surface),
         cmocka_unit_test(test_strands_together),
+        cmocka_unit_test(test_strands_together_over_a_step),
         cmocka_unit_test(test_shapes_do_not_grow_with_turns),
         cmocka_unit_test(test_ids_come_from_content),
         cmocka_unit_test(test_same_bytes_twice),

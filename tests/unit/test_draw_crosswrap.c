@@ -19,8 +19,12 @@ static const char head[] =
     "thread navy { turns: 60 per cm, colour: #22346b }\n"
     "thread foam { turns: 40 per cm, colour: #dfe9ef }\n"
     "thread dusk { turns: 50 per cm, colours: [#303a9c, #9d38d6, #dfc9ff], period: 70 mm }\n"
+    "thread blur { turns: 50 per cm, colours: [#000000, #ffffff], period: 1 mm }\n"
     "bench { units: mm, ends: pins }\n"
+    "guide ring { foot: 14 mm, gap: 5 mm, width: 2 mm, height: 0.8 mm, ramp: 6 mm, before: 2 mm }\n"
     "blank tube { at 0 mm: 16 mm  at 14 cm: 9 mm  at 100 cm: 4 mm }\n";
+
+#define CROSSED "at 10 cm length: 80 mm { chevron crossings: 3 ends: 12 turns of navy { strand 1 of foam } }"
 
 static Compilation *compile(const char *places)
 {
@@ -245,9 +249,9 @@ static void test_groups_of_strand_lines(void **state)
     Compilation *c = compile("at 10 cm length: 80 mm {\n diamond crossings: 3 ends: 12 turns of navy {\n"
                              "strand 3 of foam\nstrand 2 of spacer(navy)\nstrand 1 of navy } }");
     const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, VIEW_SIDE, 1);
-    static const char *const titles[] = {"foam, 3 strands a bundle, line 9",
-                                         "spacer navy, 4 strands a bundle, line 10",
-                                         "navy, 2 strands a bundle, line 11"};
+    static const char *const titles[] = {"foam, 3 strands a bundle, line 11",
+                                         "spacer navy, 4 strands a bundle, line 12",
+                                         "navy, 2 strands a bundle, line 13"};
     for (uint32_t i = 0; i < 3; i++) {
         const Shape *group = group_of(drawing, false, i);
         assert_non_null(group);
@@ -329,6 +333,46 @@ static void test_facing_is_said(void **state)
     turnlay_free(c);
 }
 
+/* Below the legend a picture says what is to be known to read it, and nothing of what is not in it. */
+static void test_notes_are_of_what_is_there(void **state)
+{
+    (void)state;
+    enum { TURNS = 1, CROSSINGS_SIDE = 2, CROSSINGS_UNROLLED = 4, GUIDE = 8, CLOCK = 16, MEAN = 32, NOTES = 6 };
+    static const char *const notes[NOTES] = {
+        "Numbers between wrap and ruler are turns. Thread colours are as under finish.",
+        "Short ticks in a crosswrap's row are the crossings on the line nearest to what faces you.",
+        "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its lines.",
+        "A guide's frame and ring are only sketched; its foot is to scale.",
+        "Clock angles in degrees, clockwise seen from the butt; 0 is the ring's side.",
+        "Threads of several colours are drawn in their mean: their changes are too many to show."};
+    static const struct {
+        const char *places;
+        View view;
+        double facing;
+        unsigned said;
+    } cases[] = {
+        {"at 30 cm { band 20 turns of navy }", VIEW_SIDE, NAN, TURNS},
+        {"at 30 cm { band 20 turns of navy }", VIEW_SIDE, 90, TURNS | CLOCK},
+        {"at 30 cm { band 20 turns of navy }", VIEW_UNROLLED, NAN, TURNS | CLOCK},
+        {"at 30 cm { band 20 turns of dusk }", VIEW_SIDE, NAN, TURNS},
+        {"at 30 cm length: 20 cm { band fill of blur }", VIEW_SIDE, NAN, TURNS | MEAN},
+        {"at 30 cm guide: ring { band fill of navy }", VIEW_SIDE, NAN, TURNS | GUIDE},
+        {"at 30 cm guide: ring { band fill of navy }", VIEW_UNROLLED, NAN, TURNS | CLOCK},
+        {CROSSED, VIEW_SIDE, NAN, TURNS | CROSSINGS_SIDE | CLOCK},
+        {CROSSED, VIEW_UNROLLED, NAN, TURNS | CROSSINGS_UNROLLED | CLOCK},
+        {CROSSED " at 30 cm guide: ring { band fill of navy }", VIEW_SIDE, 0,
+         TURNS | CROSSINGS_SIDE | GUIDE | CLOCK},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *c = compile(cases[i].places);
+        const Drawing *drawing = draw_rod_turned(&c->arena, c->plan, 0, cases[i].view, 1, cases[i].facing);
+        for (int note = 0; note < NOTES; note++)
+            if (has_text(drawing, notes[note]) != (cases[i].said >> note & 1))
+                fail_msg("case %zu, note %d", i, note);
+        turnlay_free(c);
+    }
+}
+
 static void test_thread_colours(void **state)
 {
     (void)state;
@@ -347,9 +391,13 @@ static void test_thread_colours(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_edges_are_exact),        cmocka_unit_test(test_parts_turn_one_way),
-        cmocka_unit_test(test_groups_of_strand_lines), cmocka_unit_test(test_facing_is_said),
-        cmocka_unit_test(test_thread_colours),         cmocka_unit_test(test_clock_numbers_and_strands),
+        cmocka_unit_test(test_edges_are_exact),
+        cmocka_unit_test(test_parts_turn_one_way),
+        cmocka_unit_test(test_groups_of_strand_lines),
+        cmocka_unit_test(test_facing_is_said),
+        cmocka_unit_test(test_thread_colours),
+        cmocka_unit_test(test_clock_numbers_and_strands),
+        cmocka_unit_test(test_notes_are_of_what_is_there),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -117,24 +117,24 @@ static void draw_grooves(Canvas *canvas, const Frame *frame, const Outline *outl
               fmin(pitch * frame->scale * 0.1, PEN));
 }
 
-/* One polygon for the same part of every turn: teeth joined along the upper edge, which has no area.
- * from, to: where in a turn the part lies, as ratios. */
+/* The same part of every turn, all in one shape. from, to: where in a turn the part lies, as ratios. */
 static void draw_teeth(Canvas *canvas, const Frame *frame, const Outline *outline, const Run *run, uint32_t teeth,
                        double from, double to, uint32_t fill)
 {
-    Point *points = arena_take_many(canvas->arena, (size_t)teeth * 4, sizeof *points);
+    Area area;
+    area_start(&area, canvas->arena);
     double turn = (run->end - run->start) / teeth;
-    uint32_t count = 0, near = 0;
+    uint32_t near = 0;
     for (uint32_t i = 0; i < teeth; i++) {
         OutlineEdge a = outline_at(outline, run->start + (i + from) * turn, &near);
         OutlineEdge b = outline_at(outline, run->start + (i + to) * turn, &near);
         double left = frame_x(frame, a.x), right = frame_x(frame, b.x);
-        points[count++] = (Point){left, frame->axis - a.up * frame->across};
-        points[count++] = (Point){left, frame->axis + a.down * frame->across};
-        points[count++] = (Point){right, frame->axis + b.down * frame->across};
-        points[count++] = (Point){right, frame->axis - b.up * frame->across};
+        area_begin(&area, (Point){left, frame->axis - a.up * frame->across});
+        area_line(&area, (Point){left, frame->axis + a.down * frame->across});
+        area_line(&area, (Point){right, frame->axis + b.down * frame->across});
+        area_line(&area, (Point){right, frame->axis - b.up * frame->across});
     }
-    draw_polygon(canvas, points, count, fill, SHADE_FLAT);
+    draw_area(canvas, &area, fill, NO_COLOUR, 0);
 }
 
 /* A strand's part of every turn, from one ratio of its width to another, in the strand's first colour. */
