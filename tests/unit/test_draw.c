@@ -764,6 +764,143 @@ static void test_rulers(void **state)
     }
 }
 
+/* "12", "0.5", "1 3/4", "3/4"; NAN for anything else. */
+static double number_read(const char *text)
+{
+    static const char *const quarters[] = {"1/4", "1/2", "3/4"};
+    char *end;
+    for (int i = 0; i < 3; i++)
+        if (strcmp(text, quarters[i]) == 0)
+            return (i + 1) / 4.0;
+    double value = strtod(text, &end);
+    for (int i = 0; i < 3; i++)
+        if (end != text && *end == ' ' && strcmp(end + 1, quarters[i]) == 0)
+            return value + (i + 1) / 4.0;
+    return end != text && !*end ? value : NAN;
+}
+
+/* Steps of rulers, mm: those of the marks on a rule of each kind. */
+typedef struct RulerKind {
+    UnitSystem units;
+    const char *unit;
+    double unit_mm;
+    double ticks[5]; /* finest first, 0 behind the last */
+    double numbers[9];
+} RulerKind;
+
+static const RulerKind ruler_kinds[] = {
+    {SYSTEM_MM, "mm", 1, {1, 5, 10}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}},
+    {SYSTEM_CM, "cm", 10, {1, 5, 10}, {5, 10, 20, 50, 100, 200, 500, 1000, 10000}},
+    {SYSTEM_IN,
+     "in",
+     25.4,
+     {25.4 / 16, 25.4 / 8, 25.4 / 4, 25.4 / 2, 25.4},
+     {25.4 / 4, 25.4 / 2, 25.4, 2 * 25.4, 5 * 25.4, 10 * 25.4, 20 * 25.4, 50 * 25.4, 500 * 25.4}},
+};
+
+/* The finest of the steps that leaves so much room on the page, or else the coarsest. */
+static double step_with_room(const double *steps, int count, double scale, double room)
+{
+    int i = 0;
+    while (i + 1 < count && steps[i + 1] > 0 && steps[i] * scale < room)
+        i++;
+    return steps[i];
+}
+
+/* From the datum on every tick, longer the coarser its mark is, to the end of what is shown; below them numbers
+ * that say how far, the unit before the first. */
+static void check_ruler(const RulerKind *kind, double scale, int direction)
+{
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = fade_shop(arena, kind->units, direction);
+    shop->places.items[0].layers[0].runs[0].strands = NULL; /* a gap, so that no row of ticks is as long */
+    const Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, scale);
+    double type = fmax(1, sqrt(scale)), datum = run_begin(drawing, 0),
+           width = shop->places.items[0].layers[0].width;
+    double step = step_with_room(kind->ticks, 5, scale, 0.6);
+    double number = step_with_room(kind->numbers, 9, scale, 6 * type);
+    const Shape *ticks = NULL;
+    uint32_t count = (uint32_t)floor((width + 5) / step + 1e-6) + 1, numbers = 0; /* 5 mm of bare blank */
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_LINE && shape->stroke == 0x1f2328 && shape->point_count == 3 * count)
+            ticks = shape;
+    }
+    assert_non_null(ticks);
+    double y = ticks->points[0].y;
+    for (uint32_t t = 0; t < count; t++) {
+        int coarsest = 0;
+        for (int k = 0; k < 5 && kind->ticks[k] > 0; k++)
+            if (fabs(remainder(t * step, kind->ticks[k])) < 1e-6)
+                coarsest = k;
+        double long_ones[2][5] = {{1, 1.6, 2.2}, {0.8, 1.1, 1.5, 1.8, 2.2}};
+        double length = long_ones[kind->units == SYSTEM_IN][coarsest] * type;
+        assert_true(fabs(ticks->points[3 * t].x - (datum + direction * (t * step) * scale)) < 1e-6);
+        assert_true(fabs(ticks->points[3 * t + 1].y - y - length) < 1e-9);
+        assert_true(ticks->points[3 * t].y == y && ticks->points[3 * t + 2].y == y);
+    }
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind != SHAPE_TEXT || shape->at.y < y || shape->fill != 0x1f2328 || shape->at.y > y + 5 * type)
+            continue;
+        double at = number_read(shape->text) * kind->unit_mm;
+        assert_true(fabs(at - numbers++ * number) < 0.06 * kind->unit_mm); /* shown with one decimal at most */
+        assert_true(fabs(shape->at.x - (datum + direction * ((numbers - 1) * number) * scale)) < 1e-6);
+        assert_int_equal(shape->align, ALIGN_MIDDLE);
+        assert_true(shape->at.y - shape->size > y + 2.2 * type - 1e-9); /* clear of the longest tick */
+    }
+    assert_int_equal(numbers, (uint32_t)floor((width + 5) / number + 1e-6) + 1);
+    const Shape *unit = text_shape(drawing, kind->unit);
+    assert_true((unit->at.x - datum) * direction < 0);
+    assert_int_equal(unit->align, direction > 0 ? ALIGN_END : ALIGN_START);
+    arena_end(&bed.arena);
+}
+
+static void test_rulers_of_every_size(void **state)
+{
+    (void)state;
+    static const double scales[] = {0.01, 0.04, 0.1, 0.3, 0.5, 1, 2, 3.7, 8, 30, 100};
+    for (size_t k = 0; k < sizeof ruler_kinds / sizeof *ruler_kinds; k++)
+        for (size_t s = 0; s < sizeof scales / sizeof *scales; s++)
+            for (int direction = -1; direction <= 1; direction += 2)
+                check_ruler(&ruler_kinds[k], scales[s], direction);
+}
+
+/* Letters are 5, 3, 2.4 or 2 mm high, and larger in larger pictures: by the square root of the scale. */
+static void test_letters_grow_with_pictures(void **state)
+{
+    (void)state;
+    static const struct {
+        double scale, type;
+        const char *words;
+    } cases[] = {{0.25, 1, "side view, 0.25 times true size; butt on the left, tip on the right"},
+                 {1, 1, "side view, true size; butt on the left, tip on the right"},
+                 {4, 2, "side view, 4 times true size; butt on the left, tip on the right"},
+                 {2.25, 1.5, "side view, 2.25 times true size; butt on the left, tip on the right"},
+                 {0, 1, "side view, true size; butt on the left, tip on the right"},
+                 {NAN, 1, "side view, true size; butt on the left, tip on the right"}};
+    static const double sizes[] = {5, 3, 2.4, 2};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Bed bed;
+        Arena *arena = bed_start(&bed);
+        Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
+        const Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, cases[i].scale);
+        unsigned texts[4] = {0}, all = 0;
+        for (uint32_t s = 0; s < drawing->shapes.count; s++) {
+            const Shape *shape = &drawing->shapes.items[s];
+            all += shape->kind == SHAPE_TEXT;
+            for (int size = 0; shape->kind == SHAPE_TEXT && size < 4; size++)
+                texts[size] += fabs(shape->size - sizes[size] * cases[i].type) < 1e-9;
+        }
+        assert_true(texts[0] == 1 && texts[1] == 1 && texts[2] >= 4 && texts[3] > 4);
+        assert_int_equal(texts[0] + texts[1] + texts[2] + texts[3], all);
+        assert_true(text_shape(drawing, "Harbour")->size == 5 * cases[i].type);
+        assert_true(has_text(drawing, cases[i].words));
+        arena_end(&bed.arena);
+    }
+}
+
 typedef struct Box {
     double left, right, top, bottom;
     const char *what;
@@ -950,6 +1087,8 @@ int main(void)
         cmocka_unit_test(test_ids_come_from_content),
         cmocka_unit_test(test_same_bytes_twice),
         cmocka_unit_test(test_rulers),
+        cmocka_unit_test(test_rulers_of_every_size),
+        cmocka_unit_test(test_letters_grow_with_pictures),
         cmocka_unit_test(test_texts_do_not_touch),
         cmocka_unit_test(test_hostile_texts),
         cmocka_unit_test(test_long_names),
