@@ -1,0 +1,188 @@
+/* Marking strips: what is marked, where, and in which words. Places are reckoned by hand: all threads are half a
+ * millimetre a turn. */
+#include "made_sheet.h"
+
+#include "words/marking_strip.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* mm from the datum in working direction. */
+typedef struct WantedMark {
+    double at;
+    MarkKind kind;
+    bool measure;
+    const char *words;
+} WantedMark;
+
+enum { MOST_MARKS = 10 };
+
+typedef struct StripCase {
+    const char *body, *options, *heading;
+    WantedMark marks[MOST_MARKS]; /* in working order; words NULL behind the last */
+} StripCase;
+
+/* The place stands at 300 mm, worked toward either end. */
+static const StripCase cases[] = {
+    {"band 20 turns of navy",
+     "",
+     "wrap",
+     {{0, MARK_DATUM, false, "datum"}, {10, MARK_EDGE, true, "10.00 mm  navy, 20 turns"}}},
+    {"gap 2 mm  band 20 turns of navy  fade to mist steps: 2  band 20 turns of mist { inlay 2 turns of navy at: 1/2 }",
+     "",
+     "wrap",
+     {{0, MARK_DATUM, false, "datum"},
+      {2, MARK_EDGE, false, "2.00 mm  gap"},
+      {12, MARK_EDGE, true, "12.00 mm  navy, 20 turns"},
+      {15, MARK_EDGE, false, "15.00 mm  navy to mist, 6 turns"},
+      {19.5, MARK_EDGE, false, "19.50 mm  mist, 9 turns"},
+      {20.5, MARK_EDGE, false, "20.50 mm  navy, 2 turns"},
+      {25, MARK_EDGE, true, "25.00 mm  mist, 9 turns"}}},
+    {"over offset: 3 mm { band 1 turn of navy  band 10 turns of [navy, spacer(mist)]  band 20 turns of mist }",
+     "",
+     "wrap",
+     {{0, MARK_DATUM, false, "datum"},
+      {3, MARK_EDGE, false, "3.00 mm  start"},
+      {3.5, MARK_EDGE, false, "3.50 mm  navy, 1 turn"},
+      {13.5, MARK_EDGE, false, "13.50 mm  navy + spacer mist, 10 turns"},
+      {23.5, MARK_EDGE, true, "23.50 mm  mist, 20 turns"}}},
+    {"mirror { band 20 turns of navy  fade to mist steps: 2  band 20 turns of mist }",
+     "",
+     "wrap",
+     {{0, MARK_DATUM, false, "datum"},
+      {10, MARK_EDGE, true, "10.00 mm  mist, 20 turns"},
+      {13, MARK_EDGE, false, "13.00 mm  mist to navy, 6 turns"},
+      {23, MARK_EDGE, true, "23.00 mm  navy, 20 turns"}}},
+    /* Measured after every 12 turns: 6 mm and 18 mm are no edges, 12 mm is. */
+    {"band 24 turns of navy  band 20 turns of mist",
+     "measure: 12 turns",
+     "wrap",
+     {{0, MARK_DATUM, false, "datum"},
+      {6, MARK_POINT, true, "6.00 mm"},
+      {12, MARK_EDGE, true, "12.00 mm  navy, 24 turns"},
+      {18, MARK_POINT, true, "18.00 mm"},
+      {22, MARK_EDGE, true, "22.00 mm  mist, 20 turns"}}},
+    {"chevron crossings: 3 ends: 10 turns of navy { strand 2 of mist }",
+     "",
+     "chevron",
+     {{0, MARK_DATUM, false, "datum"},
+      {5, MARK_EDGE, false, "5.00 mm  navy, 10 turns"},
+      {145, MARK_EDGE, false, "145.00 mm  field of the chevron"},
+      {150, MARK_EDGE, false, "150.00 mm  navy, 10 turns"}}},
+};
+
+static Made strip_of(const StripCase *one, bool tip_left, bool toward_butt, MarkingStrip *strip)
+{
+    char text[2048];
+    snprintf(text, sizeof text,
+             "edition 1\nthread navy { turns: 20 per cm, colour: #22346b }\n"
+             "thread mist { turns: 20 per cm, colour: #9db8d6 }\nbench { units: mm, left: %s, %s }\n"
+             "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+             "rod \"R\" on tube { at 30 cm toward: %s length: 15 cm { %s } }\n",
+             tip_left ? "tip" : "butt", *one->options ? one->options : "pack: 40 turns",
+             toward_butt ? "butt" : "tip", one->body);
+    Made made = make(text);
+    const SheetRod *rod = &made.sheet->rods[0];
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        if (rod->parts[i].layer != WHOLE_ROD) {
+            *strip = marking_strip(&made.compilation->arena, rod, i, &made.compilation->plan->job->bench);
+            return made;
+        }
+    fail_msg("nothing is wound");
+    return made;
+}
+
+static void check_marks(const StripCase *one, const MarkingStrip *strip, int direction)
+{
+    uint32_t count = 0;
+    while (count < MOST_MARKS && one->marks[count].words)
+        count++;
+    assert_int_equal(strip->marks.count, count);
+    for (uint32_t i = 0; i < count; i++) {
+        const WantedMark *wanted = &one->marks[direction > 0 ? i : count - 1 - i]; /* from left to right */
+        const StripMark *mark = &strip->marks.items[i];
+        assert_string_equal(mark->words, wanted->words);
+        assert_int_equal(mark->kind, wanted->kind);
+        if (mark->measure != wanted->measure)
+            fail_msg("%s is %sto be measured at", mark->words, mark->measure ? "" : "not ");
+        assert_true(fabs(mark->at - (strip->datum + direction * wanted->at)) < 1e-9);
+    }
+}
+
+/* Bare paper of 6 mm at either end; a short strip is as long as a hand holds, before the datum, where the blank is
+ * free. */
+static void check_paper(const StripCase *one, const MarkingStrip *strip, int direction)
+{
+    double last = 0;
+    for (uint32_t i = 0; i < MOST_MARKS && one->marks[i].words; i++)
+        last = one->marks[i].at;
+    double before = fmax(6, 110 - last - 6);
+    assert_true(fabs(strip->length - (before + last + 6)) < 1e-9);
+    assert_true(fabs(strip->datum - (direction > 0 ? before : last + 6)) < 1e-9);
+}
+
+/* From the same wrap the same marks, whichever end lies left and whichever way it is worked. */
+static void test_marks_and_words(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        for (int tip_left = 0; tip_left < 2; tip_left++)
+            for (int toward_butt = 0; toward_butt < 2; toward_butt++) {
+                MarkingStrip strip;
+                Made made = strip_of(&cases[i], tip_left, toward_butt, &strip);
+                int direction = tip_left == toward_butt ? 1 : -1;
+                char heading[128];
+                snprintf(heading, sizeof heading, "300.00 mm from the butt, toward the %s: %s",
+                         toward_butt ? "butt" : "tip", cases[i].heading);
+                assert_string_equal(strip.heading, heading);
+                assert_int_equal(strip.direction, direction);
+                assert_int_equal(strip.side, tip_left ? -1 : 1);
+                check_marks(&cases[i], &strip, direction);
+                check_paper(&cases[i], &strip, direction);
+                assert_true(fabs(along_strip(&strip, 300) - strip.datum) < 1e-9);
+                assert_true(fabs(along_strip(&strip, 307) - strip.datum - (tip_left ? -7 : 7)) < 1e-9);
+                turnlay_free(made.compilation);
+            }
+}
+
+/* On a guide's feet the foot's tip is marked, too; in inches as fractions are told. */
+static void test_feet(void **state)
+{
+    (void)state;
+    Made made = make("edition 1\nthread navy { turns: 20 per cm, colour: #22346b }\nbench { units: in }\n"
+                     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                     "guide ring { foot: [14 mm, 14 mm], gap: 6 mm, width: 2 mm, height: 0.8 mm, ramp: 6 mm, "
+                     "before: 0.25 in }\n"
+                     "rod \"R\" on tube { at 40 cm guide: ring { band 30 turns of navy } }\n");
+    const SheetRod *rod = &made.sheet->rods[0];
+    int strips = 0;
+    for (uint32_t i = 0; i < rod->part_count; i++) {
+        if (rod->parts[i].layer == WHOLE_ROD)
+            continue;
+        MarkingStrip strip = marking_strip(&made.compilation->arena, rod, i, &made.compilation->plan->job->bench);
+        static const struct {
+            const char *words;
+            MarkKind kind;
+            double at;
+        } wanted[] = {{"datum", MARK_DATUM, 0},
+                      {"0.250 in  foot begins", MARK_FOOT, 6.35},
+                      {"0.591 in  navy, 30 turns", MARK_EDGE, 15}};
+        assert_int_equal(strip.marks.count, 3);
+        assert_int_equal(strip.direction, strips ? -1 : 1); /* both feet are worked toward the ring */
+        for (int m = 0; m < 3; m++) {
+            const StripMark *mark = &strip.marks.items[strip.direction > 0 ? m : 2 - m];
+            assert_string_equal(mark->words, wanted[m].words);
+            assert_int_equal(mark->kind, wanted[m].kind);
+            assert_true(fabs(mark->at - strip.datum - strip.direction * wanted[m].at) < 1e-9);
+        }
+        strips++;
+    }
+    assert_int_equal(strips, 2);
+    turnlay_free(made.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_marks_and_words), cmocka_unit_test(test_feet)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
