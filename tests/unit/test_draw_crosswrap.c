@@ -86,6 +86,22 @@ static Placed placed_of(const Drawing *drawing, const PlannedCrosswrap *planned,
     return placed;
 }
 
+static double left_of(const Shape *shape)
+{
+    double low = INFINITY;
+    for (uint32_t i = 0; i < shape->point_count; i++)
+        low = fmin(low, shape->points[i].x);
+    return low;
+}
+
+static double breadth(const Shape *shape)
+{
+    double high = -INFINITY;
+    for (uint32_t i = 0; i < shape->point_count; i++)
+        high = fmax(high, shape->points[i].x);
+    return high - left_of(shape);
+}
+
 static double along(const Placed *placed, double page_x)
 {
     return placed->low + (page_x - placed->left) / (placed->right - placed->left) * (placed->high - placed->low);
@@ -333,6 +349,72 @@ static void test_facing_is_said(void **state)
     turnlay_free(c);
 }
 
+enum { BLANK_COLOUR = 0x3d4043 };
+
+/* Every picture is filled from edge to edge: where the light falls on a wrap between whose strands the blank
+ * shows, no paper shows. */
+static void check_filled(const Drawing *drawing, uint32_t pictures)
+{
+    const Shape *blank = NULL;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_POLYGON && shape->fill == BLANK_COLOUR) {
+            blank = shape;
+            pictures--;
+        }
+        if (!blank || shape->kind != SHAPE_POLYGON || shape->fill != NO_COLOUR || shape->shade != SHADE_CYLINDER)
+            continue;
+        for (int lower = 0; lower < 2; lower++) { /* at the left end of the picture */
+            Point edge = blank->points[lower ? blank->point_count - 1 : 0];
+            Point lit = shape->points[lower ? shape->point_count - 1 : 0];
+            if (fabs(edge.x - lit.x) < 1e-9 && fabs(edge.y - lit.y) > 1e-9)
+                fail_msg("at %g, %g the blank is drawn, at %g the light", edge.x, edge.y, lit.y);
+        }
+        assert_true(fabs(breadth(shape)) <= breadth(blank) + 1e-9);
+    }
+    assert_int_equal(pictures, 0);
+}
+
+/* What stands on a crosswrap's field has a picture of its own, and the crosswrap is seen there, as far as the
+ * picture goes, without any group. */
+static void test_what_stands_on_a_crosswrap(void **state)
+{
+    (void)state;
+    Compilation *c =
+        compile("at 10 cm length: 80 mm { chevron crossings: 3 ends: 12 turns of navy { strand 1 of foam } }\n"
+                "at 12 cm { band 20 turns of dusk }  at 155 mm guide: ring { band fill of dusk }");
+    for (int view = VIEW_SIDE; view <= VIEW_UNROLLED; view++) {
+        const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, (View)view, 1);
+        uint32_t groups[3] = {0}, place = 0, strands[3] = {0};
+        double left = 0, right = 0;
+        for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+            const Shape *shape = &drawing->shapes.items[i];
+            if (shape->kind == SHAPE_POLYGON && shape->fill == BLANK_COLOUR) {
+                place = left > 0 ? place + 1 : 0;
+                left = left_of(shape);
+                right = left + breadth(shape);
+            }
+            if (shape->kind == SHAPE_GROUP_START) {
+                assert_int_equal(shape->place, place);
+                groups[place]++;
+            }
+            if (shape->kind != SHAPE_POLYGON || shape->fill != 0xdfe9ef || !shape->traces)
+                continue;
+            strands[place]++;
+            assert_true(left_of(shape) >= left - 1e-9 && left_of(shape) + breadth(shape) <= right + 1e-9);
+        }
+        assert_int_equal(place, 2);
+        assert_int_equal(groups[0], 4); /* two end bands, the field, a strand line */
+        assert_int_equal(groups[1], 1);
+        assert_int_equal(groups[2], 1);
+        for (int p = 0; p < 3; p++)
+            assert_true(strands[p] > 0);
+        if (view == VIEW_SIDE)
+            check_filled(drawing, 3);
+    }
+    turnlay_free(c);
+}
+
 /* Below the legend a picture says what is to be known to read it, and nothing of what is not in it. */
 static void test_notes_are_of_what_is_there(void **state)
 {
@@ -397,6 +479,7 @@ int main(void)
         cmocka_unit_test(test_facing_is_said),
         cmocka_unit_test(test_thread_colours),
         cmocka_unit_test(test_clock_numbers_and_strands),
+        cmocka_unit_test(test_what_stands_on_a_crosswrap),
         cmocka_unit_test(test_notes_are_of_what_is_there),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -207,7 +207,8 @@ void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_vie
     /* Between the strands of a crosswrap the blank shows, too, up to the edges of the finished wrap. */
     OutlineCut bare = {0};
     Outline tube = surface_outline(canvas->arena, surface, &bare, place_view->low, place_view->high, 0);
-    bool finished = has_crosswrap(place_view->places) && place_view->places[0].foot < 0;
+    bool own = has_crosswrap(place_view->places) && place_view->places[0].foot < 0;
+    bool finished = own || (surface->host && has_crosswrap(surface->host));
     draw_outline(canvas, frame, finished ? skin : &tube, TUBE, SHADE_FLAT);
     if (surface->host)
         draw_host(canvas, frame, place_view, surface->host);
