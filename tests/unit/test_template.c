@@ -504,6 +504,126 @@ static void crossings_and_ways_roll_back(void **state)
     }
 }
 
+/* --- words on pieces --- */
+
+static const Shape *text_on(const Drawing *drawing, const char *words)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_TEXT && strcmp(drawing->shapes.items[i].text, words) == 0)
+            return &drawing->shapes.items[i];
+    return NULL;
+}
+
+/* Where a word stands: along the blank and round it. */
+static Rolled text_place(const Drawing *drawing, const TemplatePiece *piece, const char *words)
+{
+    const Shape *text = text_on(drawing, words);
+    if (!text)
+        fail_msg("not on piece %s: %s", piece->name, words);
+    return rolled_back(piece, foot_of(drawing, piece), text->at);
+}
+
+/* Its edges: the ends that meet others say which, near that end; the tab says what goes over it. */
+static void check_joints(Shop *shop, const Template *template, const TemplatePiece *piece, const Drawing *drawing)
+{
+    double length = piece->to - piece->from;
+    for (uint32_t i = 0; i < template->pieces.count; i++) {
+        char letter = template->pieces.items[i].name[0], last = piece->name[0];
+        const char *words = text_format(&shop->arena, "%c joins here", letter);
+        if (letter == last + 1 || letter == last - 1) {
+            Rolled joint = text_place(drawing, piece, words);
+            assert_true(letter > last ? joint.x > piece->to - length / 8 : joint.x < piece->from + length / 8);
+        } else {
+            assert_null(text_on(drawing, words));
+        }
+    }
+    bool alone = strcmp(piece->name, piece->behind) == 0;
+    const char *whose = alone ? "" : text_format(&shop->arena, "%s's ", piece->behind);
+    Rolled tab =
+        text_place(drawing, piece, text_format(&shop->arena, "goes under; %sleft edge meets the red line", whose));
+    double right = (tab.turn - piece->right) * 2 * TRADE_PI * flat_radius(&piece->cone, tab.x);
+    assert_true(right > 0 && right < TEMPLATE_TAB);
+}
+
+/* The line on the ring's side says so wherever it is drawn; beside its crossings, and on the other side of it at
+ * the field's ends and the layer's, how far from the datum they are. */
+static void check_distances(Shop *shop, const TemplatePiece *piece, const Drawing *drawing)
+{
+    const PlannedCrosswrap *planned = &shop->planned;
+    const double edges[] = {planned->low, planned->field_start, planned->field_end, planned->high};
+    for (uint32_t m = 0; m < crosswrap_mark_count(planned, 0); m++) {
+        double x = crosswrap_mark(planned, 0, m), turn = remainder(crosswrap_line_turn(planned, 0), 1);
+        const char *words = text_format(&shop->arena, "%.2f", x - 100);
+        bool here = x > piece->from && x < piece->to && turn >= piece->left && turn < piece->right;
+        if (!here) {
+            assert_null(text_on(drawing, words));
+            continue;
+        }
+        Rolled place = text_place(drawing, piece, words);
+        assert_within(place.x, x, 1.5);
+        assert_true(place.turn > turn);
+    }
+    for (int i = 0; i < 4; i++) {
+        const char *words = text_format(&shop->arena, "%.2f", edges[i] - 100);
+        bool here =
+            edges[i] >= piece->from && edges[i] <= piece->to && piece->left < -1e-9 && piece->right > -1e-9;
+        if (!here) {
+            assert_null(text_on(drawing, words));
+            continue;
+        }
+        Rolled place = text_place(drawing, piece, words);
+        assert_within(place.x, edges[i], 2.5);
+        assert_true(place.turn < 0);
+        assert_true(place.x > planned->low && place.x < planned->high);
+    }
+}
+
+/* Upright in the middle: the way to the tip, and below it which piece this is. */
+static void check_arrow(const TemplatePiece *piece, const Drawing *drawing)
+{
+    Rolled way = text_place(drawing, piece, "toward the tip"), name = text_place(drawing, piece, piece->name);
+    double middle = (piece->from + piece->to) / 2;
+    assert_true(name.x < way.x && fabs(name.x - middle) < 20 && fabs(way.x - middle) < 16);
+    assert_true(text_on(drawing, piece->name)->size > 2 * text_on(drawing, "toward the tip")->size);
+    const Shape *head = NULL;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_POLYGON && drawing->shapes.items[i].point_count == 3)
+            head = &drawing->shapes.items[i];
+    assert_non_null(head);
+    Point foot = foot_of(drawing, piece);
+    Rolled tip = rolled_back(piece, foot, head->points[0]);
+    for (int i = 1; i < 3; i++)
+        assert_within(tip.x - rolled_back(piece, foot, head->points[i]).x, 2.4, 0.05); /* the head's length */
+    assert_within(tip.x, middle + 8, 0.05);                                            /* 16 mm long */
+}
+
+static void words_stand_where_they_belong(void **state)
+{
+    (void)state;
+    for (int taper = 0; taper < 2; taper++) {
+        Shop shop;
+        shop_open(&shop);
+        stretch_add(&shop, 380, 66, taper ? 56 : 66);
+        field_set(&shop, 10, 5);
+        Template template = template_of(&shop, 186, 200);
+        assert_int_equal(template.pieces.count, 4);
+        for (uint32_t i = 0; i < template.pieces.count; i++) {
+            const TemplatePiece *piece = &template.pieces.items[i];
+            const Drawing *drawing = template_draw(&shop.arena, &template, i);
+            const char *caption = text_format(&shop.arena, "%s, for %.2f to %.2f mm", piece->name,
+                                              piece->diameter_from, piece->diameter_to);
+            assert_non_null(text_on(drawing, caption));
+            assert_string_equal(drawing->title, caption);
+            check_joints(&shop, &template, piece, drawing);
+            check_distances(&shop, piece, drawing);
+            check_arrow(piece, drawing);
+            /* The line at 0 lies on the edge of both parts. */
+            assert_within(text_place(drawing, piece, "0° ring's side").turn, 0, 0.02);
+        }
+        arena_end(&shop.arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -516,6 +636,7 @@ int main(void)
         cmocka_unit_test(a_slow_bend_is_followed_within_what_shows),
         cmocka_unit_test(what_is_too_large_is_cut),
         cmocka_unit_test(crossings_and_ways_roll_back),
+        cmocka_unit_test(words_stand_where_they_belong),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
