@@ -1,5 +1,6 @@
 /* The bench sheet: its words, its counts, its cuts, its pauses, and its text. */
 #include "made_sheet.h"
+#include "words/sheet_maker.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -196,6 +197,68 @@ static void test_long_fades_in_words(void **state)
         assert_int_equal(strstr(told, "; and so on, as the steps say.") != NULL, steps > 12);
         turnlay_free(made.compilation);
     }
+}
+
+/* Before a layer's first step stands what a measured width changed: the band, what was planned anew, and where the
+ * wrap ends now. Half a millimetre a turn. */
+static void test_changes_in_words(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *items, *told;
+    } cases[] = {
+        {"band 40 turns of navy measured: 20.5 mm\nband fill of mist",
+         "Planned again after measuring. line 5, navy: measured 20.50 mm instead of 20.00 mm; line 6, mist: 79 turns "
+         "instead of 80; the wrap's end stays. Lay its tag along the blank toward the tip"},
+        {"band 40 turns of navy measured: 20.5 mm\nband 40 turns of mist",
+         "Planned again after measuring. line 5, navy: measured 20.50 mm instead of 20.00 mm; the wrap's end lies "
+         "further on by 0.50 mm. Lay its tag"},
+        {"band 40 turns of navy measured: 19.4 mm\nband 40 turns of mist",
+         "Planned again after measuring. line 5, navy: measured 19.40 mm instead of 20.00 mm; the wrap's end lies "
+         "nearer by 0.60 mm. Lay its tag"},
+        {"band 40 turns of navy\nband 40 turns of mist", "Lay its tag along the blank toward the tip"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[512];
+        snprintf(text, sizeof text,
+                 "edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                 "rod \"M\" on tube { at 20 cm length: 60 mm { %s } }\n",
+                 cases[i].items);
+        Made made = make(text);
+        const char *detail = step_saying(&made, "Start navy 1 over its own tag")->detail;
+        if (strncmp(detail, cases[i].told, strlen(cases[i].told)) != 0)
+            fail_msg("case %zu: %s", i, detail);
+        for (uint32_t s = 2; s < made.sheet->rods[0].step_count; s++)
+            assert_keeps_quiet(made.sheet->rods[0].steps[s].detail, "Planned again"); /* once */
+        turnlay_free(made.compilation);
+    }
+}
+
+/* Cut to the next measure up: whole centimetres, from one metre on in metres; quarters of an inch, from two yards
+ * on in yards. A hair's breadth over is rounding. */
+static void test_cut_lengths(void **state)
+{
+    (void)state;
+    static const struct {
+        double mm;
+        const char *metric, *inches;
+    } cases[] = {
+        {150, "15 cm", "6 in"},        {150.0000001, "15 cm", "6 in"},  {151, "16 cm", "6 in"},
+        {152.4, "16 cm", "6 in"},      {152.5, "16 cm", "6 1/4 in"},    {6, "1 cm", "1/4 in"},
+        {12.7, "2 cm", "1/2 in"},      {19, "2 cm", "3/4 in"},          {989, "99 cm", "39 in"},
+        {991, "1.00 m", "39 1/4 in"},  {1000, "1.00 m", "39 1/2 in"},   {1822, "1.83 m", "71 3/4 in"},
+        {1823, "1.83 m", "2 yd 0 in"}, {1829, "1.83 m", "2 yd 1/4 in"}, {4000, "4.00 m", "4 yd 13 1/2 in"}};
+    Made made = make(inlaid);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        for (int inches = 0; inches < 2; inches++) {
+            Bench bench = {.units = inches ? SYSTEM_IN : SYSTEM_MM};
+            SheetMaker maker = {.arena = &made.compilation->arena, .bench = &bench};
+            buffer_start(&maker.words, maker.arena);
+            put_cut_length(&maker, cases[i].mm);
+            assert_string_equal(maker_take(&maker), inches ? cases[i].inches : cases[i].metric);
+        }
+    turnlay_free(made.compilation);
 }
 
 static void test_sides(void **state)
@@ -476,6 +539,8 @@ int main(void)
         cmocka_unit_test(test_cuts_in_the_order_of_need),
         cmocka_unit_test(test_fades_in_words),
         cmocka_unit_test(test_long_fades_in_words),
+        cmocka_unit_test(test_changes_in_words),
+        cmocka_unit_test(test_cut_lengths),
         cmocka_unit_test(test_sides),
         cmocka_unit_test(test_standing_is_explained_once),
         cmocka_unit_test(test_guides_and_inches),
