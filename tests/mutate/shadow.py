@@ -44,22 +44,25 @@ def make(tree, *flags):
 
 
 class Commands:
-    """How everything is built, as make would say it: `compile` by object, `link` by program, `archive`."""
+    """How everything is built, as make would say it: `compile` by object, `link` by program; `archive`, the commands that
+    make the library one after the other, and `archived`, the objects that it is made of."""
 
     def __init__(self, tree, *flags):
         said = subprocess.run(["make", "-n", "-B", f"BUILD={BUILD}", *flags, *programs(tree)], cwd=tree, capture_output=True,
                               text=True, check=True).stdout
         self.compile, self.link, self.archive = {}, {}, []
         for line in re.sub(r"\\\n", " ", said).splitlines():
-            words = shlex.split(line) if re.match(r"(\S*(cc|clang)\S*|ar) ", line) else []
+            words = shlex.split(line) if re.match(r"(\S*(cc|clang)\S*|(\S*-)?(ar|ld|objcopy)) ", line) else []
             if not words:
                 continue
-            if words[0] == "ar":
-                self.archive = words
+            if re.search(r"(^|[-/])(ar|ld|objcopy)$", words[0]):
+                self.archive.append(words)
             elif "-o" in words:
                 made = words[words.index("-o") + 1]
                 (self.compile if "-c" in words else self.link)[made] = words
         self.needs = {program: [word for word in words if word.endswith((".o", ".a"))] for program, words in self.link.items()}
+        self.archived = {word for words in self.archive for word in words if word.endswith(".o")}
+        self.library = next((word for words in self.archive for word in words if word.endswith(".a")), None)
 
     def objects_of(self, tree, path):
         """Those whose dependencies, as the compiler wrote them, name the file."""
@@ -95,20 +98,24 @@ class Shadow:
                 return None
             differs |= (self.folder / made).read_bytes() != (self.whole / made).read_bytes()
         touched = set(objects)
-        if self.commands.archive and touched & set(self.commands.archive):
-            self.stale.add("archive")
-            touched |= {word for word in self.commands.archive if word.endswith(".a")}
-        self.stale |= {program for program, needs in self.commands.needs.items() if touched & set(needs)}
+        self.outdate(touched)
         return differs
+
+    def outdate(self, touched):
+        """What is linked with these objects has to be linked again."""
+        if touched & self.commands.archived:
+            self.stale.add("archive")
+            touched = touched | {self.commands.library}
+        self.stale |= {program for program, needs in self.commands.needs.items() if touched & set(needs)}
 
     def link(self, wanted):
         """Brings these programs up to date; False if one cannot be linked."""
         if "archive" in self.stale:
             self.stale.discard("archive")
-            archive = next(word for word in self.commands.archive if word.endswith(".a"))
-            (self.folder / archive).unlink(missing_ok=True)
-            if self.run(self.commands.archive).returncode != 0:
-                return False
+            (self.folder / self.commands.library).unlink(missing_ok=True)
+            for words in self.commands.archive:
+                if self.run(words).returncode != 0:
+                    return False
         for program in sorted(self.stale & set(wanted)):
             if self.run(self.commands.link[program]).returncode != 0:
                 return False
@@ -119,9 +126,5 @@ class Shadow:
         """The unchanged file and its objects; what was linked with them is old and is linked again when needed."""
         for path in self.changed:
             shutil.copy2(self.whole / path, self.folder / path)
-        linked = {word for made in self.changed for word in (made,)}
-        if self.commands.archive and linked & set(self.commands.archive):
-            self.stale.add("archive")
-            linked |= {word for word in self.commands.archive if word.endswith(".a")}
-        self.stale |= {program for program, needs in self.commands.needs.items() if linked & set(needs)}
+        self.outdate(set(self.changed))
         self.changed = []
