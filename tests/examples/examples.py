@@ -280,9 +280,8 @@ def check_added(checks, folder, paths):
 def main():
     checks = Checks()
     if sys.argv[1:]:                             # those alone
-        with scratch() as folder:
-            for path in map(pathlib.Path, sys.argv[1:]):
-                check_file(checks, folder, path.resolve(), made(path.resolve()))
+        for path in map(pathlib.Path, sys.argv[1:]):
+            check_file(checks, path.resolve(), made(path.resolve()))
         checks.finish()
     examples = sorted((ROOT / "examples").rglob("*.lay"))
     library = sorted((ROOT / "stdlib").rglob("*.lay"))

@@ -5,22 +5,31 @@ import xml.etree.ElementTree
 SVG = "{http://www.w3.org/2000/svg}"
 
 
+TAKES = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6, "z": 0}
+
+
 def points(data):
-    """The points of path data as the program writes it: M, then l, h and v steps, perhaps z."""
-    x = y = 0.0
-    for letter, rest in re.findall(r"([MlhvVHLz])([^MlhvVHLz]*)", data):
+    """The points of path data, of a curve its end: M, m, l, h, v, c and z as the program writes them."""
+    x = y = start_x = start_y = 0.0
+    for letter, rest in re.findall(r"([MmlhvcVHLz])([^MmlhvcVHLz]*)", data):
         numbers = [float(each) for each in re.findall(r"-?\d*\.?\d+", rest)]
-        if letter == "M":
-            x, y = numbers
-        elif letter == "l":
-            x, y = x + numbers[0], y + numbers[1]
-        elif letter == "h":
-            x += numbers[0]
-        elif letter == "v":
-            y += numbers[0]
-        elif letter != "z":
-            raise ValueError(f"path data with {letter}")
-        yield x, y
+        takes = TAKES.get(letter.lower() if letter == "M" else letter)
+        if takes is None or (takes and len(numbers) % takes) or (letter == "M" and len(numbers) != 2):
+            raise ValueError(f"path data with {letter}{rest}")
+        if letter == "z":
+            x, y = start_x, start_y
+            yield x, y
+            continue
+        for at in range(0, len(numbers), takes):
+            step = numbers[at:at + takes]
+            if letter == "M":
+                x, y = step
+            else:
+                x += 0 if letter == "v" else step[-2] if takes > 1 else step[0]
+                y += 0 if letter == "h" else step[-1]
+            if letter in "Mm" and at == 0:
+                start_x, start_y = x, y
+            yield x, y
 
 
 class Picture:

@@ -640,6 +640,57 @@ static void test_strands_together_over_a_step(void **state)
     }
 }
 
+/* A thread of several colours over the end of a layer below: each colour's turns reach from edge to edge of the
+ * surface where they lie, before the step and behind it. */
+static void check_colours_over_a_step(int direction)
+{
+    static uint32_t colours[] = {0x303a9c, 0x9d38d6, 0xdfc9ff};
+    Bed bed;
+    Arena *arena = bed_start(&bed);
+    Shop *shop = shop_new(arena, "Step", SYSTEM_MM);
+    const Thread *thick = thread_new(shop, "thick", 0x808080, 0.5);
+    Thread dusk =
+        *thread_new(shop, "dusk", 0x303a9c, 0.203); /* a length of colour begins in the turn on the step */
+    dusk.colours = colours;
+    dusk.colour_count = 3;
+    dusk.period =
+        3 * 4.5 * 42; /* a colour ends where the ring's side is, or half a turn on, at the picture's edge */
+    shop->threads.items[1] = &dusk;
+    PlannedPlace *place = place_add(shop, 320, direction, 2);
+    band(place, 0, strands_new(shop, 0, thick, NULL, NULL), 20, 0);
+    band(place, 1, strands_new(shop, 0, &dusk, NULL, NULL), 90, 1);
+    double length = 90 * 42;
+    place->layers[1].runs[0].lengths = &length;
+    const Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 1);
+    const Shape *whole = run_polygon(drawing, 1);
+    double axis = (whole->points[0].y + whole->points[whole->point_count - 1].y) / 2, start = whole->points[0].x;
+    for (uint32_t colour = 1; colour < 3; colour++) {
+        const Shape *area = shape_in_group(drawing, 1, SHAPE_POLYGON, colour);
+        assert_int_equal(area->fill, colours[colour]);
+        uint32_t on_edge[2] = {0};
+        for (uint32_t i = 0; i < area->point_count; i++) {
+            double along = fabs(area->points[i].x - start), above = along < 10 ? 0.5 : 0;
+            double radius = (14.8 + (11.2 - 14.8) * (320 + direction * along) / 600) / 2 + above + 0.203;
+            double off = fabs(area->points[i].y - axis);
+            if (fabs(along - 10) < 1e-9) /* the step itself has two heights */
+                continue;
+            bool edge = fabs(off - TRADE_PI * radius) < 1e-6;
+            if (!edge && off > 1e-6)
+                fail_msg("at %g mm %g mm off the middle, the edge is at %g", along, off, TRADE_PI * radius);
+            on_edge[along > 10] += edge;
+        }
+        assert_true(on_edge[0] > 12 && on_edge[1] > 12);
+    }
+    arena_end(&bed.arena);
+}
+
+static void test_colours_over_a_step(void **state)
+{
+    (void)state;
+    check_colours_over_a_step(1);
+    check_colours_over_a_step(-1);
+}
+
 static uint32_t shapes_of_band(uint32_t turns, double scale)
 {
     Bed bed;
@@ -1083,6 +1134,7 @@ int main(void)
         cmocka_unit_test(test_clock_of_the_unrolled_surface),
         cmocka_unit_test(test_strands_together),
         cmocka_unit_test(test_strands_together_over_a_step),
+        cmocka_unit_test(test_colours_over_a_step),
         cmocka_unit_test(test_shapes_do_not_grow_with_turns),
         cmocka_unit_test(test_ids_come_from_content),
         cmocka_unit_test(test_same_bytes_twice),

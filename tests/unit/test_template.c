@@ -342,7 +342,7 @@ static void what_is_too_large_is_cut(void **state)
     assert_string_equal(template.pieces.items[0].name, "A1");
     assert_string_equal(template.pieces.items[0].behind, "A2");
     assert_string_equal(template.pieces.items[1].behind, "A1");
-    assert_string_equal(template.pieces.items[3].before, "B1");
+    assert_string_equal(template.pieces.items[3].behind, "B1");
     arena_end(&shop.arena);
 
     shop_open(&shop);
@@ -393,6 +393,12 @@ static void check_crossings(Shop *shop, const Template *template)
             Rolled a = rolled_back(piece, foot, shape->points[0]), b = rolled_back(piece, foot, shape->points[1]);
             double turn = (a.turn + b.turn) / 2, nearest = INFINITY;
             assert_within(a.x, b.x, 1e-6);
+            /* 3 mm long; where lines lie closer a third of the room between them stays free at the narrower end.
+             */
+            double narrow = fmin(flat_radius(&piece->cone, piece->from), flat_radius(&piece->cone, piece->to));
+            double room = 2 * TRADE_PI * narrow / crosswrap_line_count(&shop->planned);
+            double mark = (b.turn - a.turn) * 2 * TRADE_PI * flat_radius(&piece->cone, a.x);
+            assert_within(mark, fmin(3, room * 2 / 3), 1e-6);
             for (uint32_t l = 0; l < crosswrap_line_count(&shop->planned); l++)
                 for (uint32_t m = 0; m < crosswrap_mark_count(&shop->planned, l); m++) {
                     double round = remainder(crosswrap_line_turn(&shop->planned, l) - turn, 1) * TRADE_PI * 20;
@@ -624,6 +630,23 @@ static void words_stand_where_they_belong(void **state)
     }
 }
 
+/* Many lines: their marks are short. */
+static void marks_keep_apart(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    stretch_add(&shop, 120, 13, 12);
+    field_set(&shop, 5, 2.4);
+    shop.planned.starts = 7;
+    shop.planned.lead[0] = shop.planned.lead[1] = shop.planned.spacing * 7;
+    shop.planned.base = 0.5 / 7;
+    Template template = template_of(&shop, 186, 200);
+    assert_int_equal(template.pieces.count, 1);
+    check_crossings(&shop, &template);
+    arena_end(&shop.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -636,6 +659,7 @@ int main(void)
         cmocka_unit_test(a_slow_bend_is_followed_within_what_shows),
         cmocka_unit_test(what_is_too_large_is_cut),
         cmocka_unit_test(crossings_and_ways_roll_back),
+        cmocka_unit_test(marks_keep_apart),
         cmocka_unit_test(words_stand_where_they_belong),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -229,7 +229,6 @@ static uint32_t add_pieces(Arena *arena, Template *template, const SurfaceStretc
             TemplatePiece *piece = LIST_ADD(arena, &template->pieces);
             *piece = piece_of(cone, paper, cutting, length, part);
             piece->name = part_name(arena, letter + length, part, cutting.parts);
-            piece->before = part_name(arena, letter + length, part + cutting.parts - 1, cutting.parts);
             piece->behind = part_name(arena, letter + length, part + 1, cutting.parts);
             piece->below = letter + length ? letters(arena, letter + length - 1) : NULL;
             piece->above = letters(arena, letter + length + 1);

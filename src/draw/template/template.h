@@ -48,7 +48,7 @@ typedef struct TemplatePiece {
     double diameter_from, diameter_to; /* of the surface */
     const char *name;                  /* "B", or "B2" where it is cut along the blank as well */
     const char *below, *above;         /* names of the pieces that it joins at its ends, NULL for none */
-    const char *before, *behind;       /* of those at its edges: its own name where it goes all round */
+    const char *behind;                /* of the one at its right edge: its own name where it goes all round */
 } TemplatePiece;
 
 typedef struct Template {
