@@ -90,24 +90,10 @@ static const char *words_count(SheetMaker *maker, const Step *step)
                        kind == ITEM_FADE ? "fade" : "band", wrap);
 }
 
-static const char *words_clock(unsigned hour)
+/* Strands that lie under turns are laid opposite the ring. */
+static const char *words_clock(const SheetMaker *maker, unsigned hour)
 {
-    static const char *const words[] = {
-        "",
-        "1 o'clock, the ring at 12",
-        "2 o'clock, the ring at 12",
-        "3 o'clock, the ring at 12",
-        "4 o'clock, the ring at 12",
-        "5 o'clock, the ring at 12",
-        "6 o'clock, the ring at 12",
-        "7 o'clock, the ring at 12",
-        "8 o'clock, the ring at 12",
-        "9 o'clock, the ring at 12",
-        "10 o'clock, the ring at 12",
-        "11 o'clock, the ring at 12",
-        "12 o'clock, with the ring",
-    };
-    return hour < sizeof words / sizeof *words ? words[hour] : "";
+    return hour ? text_format(maker->arena, "%u o'clock, the ring at 12", hour) : "";
 }
 
 /* --- gaps --- */
@@ -177,7 +163,7 @@ void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
     out->count = kind->facts & FACT_COUNT  ? words_count(maker, step)
                  : kind->facts & FACT_PASS ? words_of_pass(maker, step)
                                            : "";
-    out->clock = words_clock(step->clock);
+    out->clock = words_clock(maker, step->clock);
     out->measure = step->kind == STEP_MEASURE;
     out->pause = step->state.may_stop;
 }
