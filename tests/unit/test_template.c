@@ -647,6 +647,77 @@ static void marks_keep_apart(void **state)
     arena_end(&shop.arena);
 }
 
+/* --- all of a rod --- */
+
+static uint32_t times_said(const Drawing *drawing, const char *words)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        count += drawing->shapes.items[i].kind == SHAPE_TEXT && strcmp(drawing->shapes.items[i].text, words) == 0;
+    return count;
+}
+
+/* Of every crosswrap that is laid out one template, in order, each below the one before; nothing of what lies
+ * behind the last place or layer. */
+static void a_rod_has_one_template_a_crosswrap(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    stretch_add(&shop, 60, 13, 12);
+    field_set(&shop, 3, 2.4);
+    PlannedLayer layers[] = {shop.planned_layer, shop.planned_layer, shop.planned_layer, shop.planned_layer,
+                             shop.planned_layer};
+    layers[1].crosswrap = NULL;
+    layers[2].laid = false;
+    PlannedPlace places[] = {shop.place, shop.place, shop.place};
+    places[0].layers = layers;
+    places[0].layer_count = 4;
+    shop.planned_rod.places = places;
+    shop.planned_rod.place_count = 2;
+    const Drawing *drawing = draw_templates(&shop.arena, &shop.plan, 0);
+    static const struct {
+        const char *words;
+        uint32_t times;
+    } wanted[] = {{"Ripple: wrap-around template, true size", 1},
+                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 1 of 4, chevron", 1},
+                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 2 of 4, chevron", 0},
+                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 3 of 4, chevron", 0},
+                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 4 of 4, chevron", 1},
+                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 5 of 4, chevron", 0},
+                  {"Ripple, 100.00 mm from the butt, toward the tip: chevron", 1},
+                  {"A, for 13.00 to 12.00 mm", 3},
+                  {"100 mm from end to end", 1},
+                  {"4 in from end to end", 1}};
+    for (size_t i = 0; i < sizeof wanted / sizeof *wanted; i++)
+        if (times_said(drawing, wanted[i].words) != wanted[i].times)
+            fail_msg("%u times: %s", (unsigned)times_said(drawing, wanted[i].words), wanted[i].words);
+    double lowest = 0;
+    uint32_t cuts = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_POLYGON && shape->stroke == TEMPLATE_CUT) {
+            double top = INFINITY, bottom = 0;
+            for (uint32_t p = 0; p < shape->point_count; p++) {
+                assert_on_page(drawing, shape->points[p]);
+                top = fmin(top, shape->points[p].y);
+                bottom = fmax(bottom, shape->points[p].y);
+            }
+            assert_true(top > lowest);
+            lowest = bottom;
+            cuts++;
+        }
+    }
+    assert_int_equal(cuts, 3);
+    assert_within(drawing->width, 186 + 2 * 8, 1e-9);
+    assert_true(drawing->height > lowest && drawing->height < lowest + 16);
+    assert_true(has_template(&shop.planned_rod));
+    places[1].layer_count = 0;
+    layers[0].laid = layers[3].laid = false;
+    assert_false(has_template(&shop.planned_rod));
+    arena_end(&shop.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -661,6 +732,7 @@ int main(void)
         cmocka_unit_test(crossings_and_ways_roll_back),
         cmocka_unit_test(marks_keep_apart),
         cmocka_unit_test(words_stand_where_they_belong),
+        cmocka_unit_test(a_rod_has_one_template_a_crosswrap),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
