@@ -350,7 +350,36 @@ static void what_is_too_large_is_cut(void **state)
     field_set(&shop, 4, 1.8);
     template = template_of(&shop, 186, 200);
     assert_int_equal(template.pieces.count, 0);
-    assert_non_null(strstr(template_refusal(&shop.arena, &template), "too many"));
+    assert_string_equal(
+        template_refusal(&shop.arena, &template),
+        "Ripple, 100.00 mm from the butt, toward the tip: chevron: no template; it would come in too "
+        "many pieces of paper.");
+    arena_end(&shop.arena);
+}
+
+/* As columns of a spreadsheet are: A to Z, then AA to AZ, BA ... */
+static void pieces_have_names_of_letters(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    for (int i = 0; i < 60; i++)
+        stretch_add(&shop, 5, i % 2 ? 13 : 12, i % 2 ? 13 : 12); /* a step each */
+    field_set(&shop, 4, 1.8);
+    Template template = template_of(&shop, 186, 200);
+    assert_int_equal(template.pieces.count, 60);
+    for (uint32_t i = 0; i < 60; i++) {
+        char name[3] = {(char)('A' + i / 26 - 1), (char)('A' + i % 26)};
+        const TemplatePiece *piece = &template.pieces.items[i];
+        assert_string_equal(piece->name, i < 26 ? name + 1 : name);
+        assert_string_equal(piece->behind, piece->name);
+        if (i > 0)
+            assert_string_equal(piece->below, piece[-1].name);
+        if (i + 1 < 60)
+            assert_string_equal(piece->above, piece[1].name);
+    }
+    assert_null(template.pieces.items[0].below);
+    assert_null(template.pieces.items[59].above);
     arena_end(&shop.arena);
 }
 
@@ -729,6 +758,7 @@ int main(void)
         cmocka_unit_test(paper_bridges_what_it_cannot_follow),
         cmocka_unit_test(a_slow_bend_is_followed_within_what_shows),
         cmocka_unit_test(what_is_too_large_is_cut),
+        cmocka_unit_test(pieces_have_names_of_letters),
         cmocka_unit_test(crossings_and_ways_roll_back),
         cmocka_unit_test(marks_keep_apart),
         cmocka_unit_test(words_stand_where_they_belong),
