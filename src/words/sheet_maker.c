@@ -160,8 +160,6 @@ static void hash_rod(uint64_t *key, const SheetRod *rod)
         hash_text(key, rod->cuts[i].what);
         hash_text(key, rod->cuts[i].length);
     }
-    for (uint32_t i = 0; i < rod->part_count; i++)
-        hash_text(key, rod->parts[i].heading);
     for (uint32_t i = 0; i < rod->step_count; i++) {
         const SheetStep *step = &rod->steps[i];
         const char *const texts[] = {step->action, step->detail, step->where, step->count, step->clock};

@@ -512,6 +512,44 @@ static void test_same_plan_same_key(void **state)
     turnlay_free(other.compilation);
 }
 
+/* Whatever a builder reads goes into the key, not only the pattern's mark: marks are made alike here. */
+static void test_other_words_other_key(void **state)
+{
+    (void)state;
+    static const char head[] = "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"
+                               "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n";
+    static const char *const bodies[] = {
+        "rod \"A\" on tube { at 20 cm { band 20 turns of navy } }",
+        "rod \"B\" on tube { at 20 cm { band 20 turns of navy } }",
+        "rod \"A\" on tube { at 20 cm { band 20 turns of mist } }",
+        "rod \"A\" on tube { at 20 cm { band 21 turns of navy } }",
+        "rod \"A\" on tube { at 21 cm { band 20 turns of navy } }",
+        "rod \"A\" on tube { at 20 cm toward: butt { band 20 turns of navy } }",
+        "bench { left: tip } rod \"A\" on tube { at 20 cm toward: butt { band 20 turns of navy } }",
+        "bench { rotation: away } rod \"A\" on tube { at 20 cm { band 20 turns of navy } }",
+        "bench { free: 20 cm } rod \"A\" on tube { at 20 cm { band 20 turns of navy } }",
+        "bench { coats: 1 } rod \"A\" on tube { at 20 cm { band 20 turns of navy } }",
+        "rod \"A\" on tube { at 20 cm { band 20 turns of navy } } rod \"A\" on tube { at 20 cm { band 20 turns of navy } }",
+    };
+    enum { BODIES = sizeof bodies / sizeof *bodies };
+    uint64_t keys[BODIES];
+    for (int i = 0; i < BODIES; i++) {
+        char text[1024];
+        snprintf(text, sizeof text, "%s%s\n", head, bodies[i]);
+        Made made = make(text);
+        Job job = *made.compilation->plan->job;
+        Plan plan = *made.compilation->plan;
+        BenchPlan bench = *made.compilation->bench;
+        job.pattern_hash = 1;
+        plan.job = &job;
+        bench.plan = &plan;
+        keys[i] = sheet_make(&made.compilation->arena, &bench)->key;
+        for (int j = 0; j < i; j++)
+            assert_true(keys[i] != keys[j]);
+        turnlay_free(made.compilation);
+    }
+}
+
 static void test_threads_of_one_name(void **state)
 {
     (void)state;
@@ -553,6 +591,7 @@ int main(void)
         cmocka_unit_test(test_bands_that_are_measured),
         cmocka_unit_test(test_the_page_frames_the_turns_of_a_step),
         cmocka_unit_test(test_same_plan_same_key),
+        cmocka_unit_test(test_other_words_other_key),
         cmocka_unit_test(test_threads_of_one_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
