@@ -109,6 +109,20 @@ static void test_set_out_in_words(void **state)
     turnlay_free(made.compilation);
 }
 
+/* A single crossing: in the middle of the field, on one line; the other line has none. */
+static void test_one_crossing(void **state)
+{
+    (void)state;
+    Made made = make(SHOP "rod \"One\" on even { at 10 cm length: 83.6 mm {\n"
+                          "    chevron crossings: 1 ends: 12 turns of navy { strand 1 of slate }\n} }\n");
+    const char *detail = step_saying(&made, "Set out the chevron: 2 lines, crossings 80.00 mm apart")->detail;
+    assert_says(detail, "the line at 0 deg (12 o'clock): 1 crossing, 41.80 mm from the datum;");
+    assert_says(detail, "the line at 180 deg (6 o'clock): no crossing inside the field.");
+    assert_says(step_saying(&made, "Up: slate 1, along the marks")->count, "pass 1 of 1; 1 crossing; ");
+    assert_says(step_saying(&made, "Back down: slate 1, along the marks")->count, "pass 1 of 1; 1 crossing; ");
+    turnlay_free(made.compilation);
+}
+
 static void test_ends_of_pieces(void **state)
 {
     (void)state;
@@ -288,6 +302,7 @@ int main(void)
         cmocka_unit_test(test_steps_of_a_chevron),
         cmocka_unit_test(test_facts_of_a_leg),
         cmocka_unit_test(test_set_out_in_words),
+        cmocka_unit_test(test_one_crossing),
         cmocka_unit_test(test_ends_of_pieces),
         cmocka_unit_test(test_end_bands_and_cutting_free),
         cmocka_unit_test(test_pauses),
