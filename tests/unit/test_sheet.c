@@ -332,6 +332,8 @@ static void test_gaps_and_spacers(void **state)
     assert_says(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->count,
                 "6 in the band, 26 in the wrap");
     assert_string_equal(step_saying(&made, "Unwind the spacer slate 1")->thread, "slate 1");
+    assert_string_equal(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->thread,
+                        "navy 2 and slate 1");
     turnlay_free(made.compilation);
 }
 
@@ -505,6 +507,11 @@ static void test_same_plan_same_key(void **state)
     (void)state;
     Made one = make(inlaid), again = make(inlaid), other = make(faded);
     assert_true(one.sheet->key == again.sheet->key);
+    unsigned long long hash = one.compilation->plan->job->pattern_hash; /* its upper 48 bits, in groups of 16 */
+    char mark[32];
+    snprintf(mark, sizeof mark, "%04llx-%04llx-%04llx", hash / 0x1000000000000, hash / 0x100000000 % 0x10000,
+             hash / 0x10000 % 0x10000);
+    assert_string_equal(one.sheet->pattern_mark, mark);
     assert_string_equal(text_from(&one, 0), text_from(&again, 0));
     assert_true(one.sheet->key != other.sheet->key);
     turnlay_free(one.compilation);
