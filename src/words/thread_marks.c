@@ -45,8 +45,7 @@ static void choose_patterns(Arena *arena, ThreadMarks *marks, uint32_t thread_co
 static int compare_names(const void *a, const void *b)
 {
     const Thread *first = *(const Thread *const *)a, *second = *(const Thread *const *)b;
-    int order = strcmp(first->name->bytes, second->name->bytes);
-    return order ? order : (first->index > second->index) - (first->index < second->index);
+    return strcmp(first->name->bytes, second->name->bytes);
 }
 
 /* Characters, at most three, that both names begin with. */
@@ -79,7 +78,8 @@ static const char *first_characters(Arena *arena, const char *name, uint32_t cou
     return letters.bytes;
 }
 
-/* In the order of names those that share most of their start are neighbours. */
+/* Threads of one name get the same letters, in whatever order they come. In the order of names those that share
+ * most of their start are neighbours. */
 static void choose_letters(Arena *arena, ThreadMarks *marks, const Plan *plan)
 {
     const Thread **sorted = arena_take_many(arena, plan->total_count, sizeof *sorted);

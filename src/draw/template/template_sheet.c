@@ -63,7 +63,7 @@ static void draw_wrapped(Canvas *canvas, double size, uint32_t colour, const cha
 
 static void draw_proof_ruler(Canvas *canvas, UnitSystem system, double length, const char *words)
 {
-    Frame frame = {.left = MARGIN + 6, .scale = 1, .across = 1};
+    Frame frame = {.left = MARGIN + 6, .scale = 1};
     UnitSystem units = canvas->units;
     canvas->units = system;
     draw_ruler(canvas, &frame, 0, 1, length, canvas->y);
