@@ -178,8 +178,19 @@ static void mend_fill(Layout *layout, Finding *finding, double taken)
     finding_edit(layout->findings, finding, band->extent.span, "%s", shown);
 }
 
-static void nothing_left(Layout *layout, const FillGroup *group, double room)
+/* What the fills take now. */
+static double filled(const Layout *layout)
 {
+    double width = 0;
+    for (uint32_t g = 0; g < layout->layer->layer->group_count; g++)
+        width += layout->groups[g].turns * layout->groups[g].copies * layout->groups[g].pitch;
+    return width;
+}
+
+/* Inlays of another pitch have changed the room for the fills. */
+static void nothing_left(Layout *layout, const FillGroup *group)
+{
+    double room = layout->layer->unfilled + filled(layout);
     const PlannedLayer *layer = layout->layer;
     UnitSystem units = layout->job->bench.units;
     const Item *item = &layer->layer->items[group->item];
@@ -225,6 +236,6 @@ bool fill_layer(Layout *layout)
             unfilled = &layout->groups[g];
     if (!unfilled)
         return true;
-    nothing_left(layout, unfilled, room);
+    nothing_left(layout, unfilled);
     return false;
 }

@@ -148,6 +148,8 @@ static void set_even(const Item *item, ItemMeasure *measure, double turns)
     set_crossover(item, measure, in, turns - in);
 }
 
+static const char one_crossover[] = "a crossover is one turn out and one turn in at the least";
+
 static void fade_too_short(Layout *layout, Span span, double has, double needs, const char *why)
 {
     Finding *finding =
@@ -166,7 +168,7 @@ static bool measure_even(Layout *layout, const Item *item, ItemMeasure *measure)
     double mean = (item->strands->pitch + item->from->pitch) / 2;
     double turns = as_length ? turns_in_width(extent->amount, mean) : extent->amount;
     if (turns < 2) {
-        fade_too_short(layout, extent->span, turns, 2, "a crossover is one turn out and one turn in at the least");
+        fade_too_short(layout, extent->span, turns, 2, one_crossover);
         return false;
     }
     set_even(item, measure, turns);
@@ -213,7 +215,9 @@ static bool spread_too_short(Layout *layout, const Spread *spread, double total,
     if (total >= 2.0 * spread->fade_count)
         return false;
     fade_too_short(layout, spread->span, total, 2.0 * spread->fade_count,
-                   text_format(layout->arena, "%u crossovers need two turns each", (unsigned)spread->fade_count));
+                   spread->fade_count == 1 ? one_crossover
+                                           : text_format(layout->arena, "%u crossovers need two turns each",
+                                                         (unsigned)spread->fade_count));
     return true;
 }
 

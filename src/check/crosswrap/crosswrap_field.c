@@ -67,12 +67,20 @@ static const char *other_counts(const Check *check, const PlannedCrosswrap *plan
     return text_format(check->arena, "; or, with these strands, %s or %s", fewer, more);
 }
 
-static void label_ends(const Check *check, const PlannedCrosswrap *planned, Finding *finding, const char *words,
-                       double sign)
+/* What its leads follow from. */
+static const char *what_is_spaced(const PlannedCrosswrap *planned)
 {
-    finding_label(check->findings, finding, "%s %s at the butt end, %s at the tip end",
-                  in_strands(check, planned, sign * planned->ends[0].left), words,
-                  in_strands(check, planned, sign * planned->ends[1].left));
+    return is_spiral(planned) ? "turns" : "crossings";
+}
+
+/* As the field closes at either end: where the blank tapers one may stay open while the other overlaps. */
+static void label_ends(const Check *check, const PlannedCrosswrap *planned, Finding *finding)
+{
+    double butt = planned->ends[0].left, tip = planned->ends[1].left;
+    const char *at_butt = butt > 0 ? "stay open" : "overlap", *at_tip = tip > 0 ? " stay open" : " overlap";
+    finding_label(check->findings, finding, "%s %s at the butt end, %s%s at the tip end",
+                  in_strands(check, planned, fabs(butt)), at_butt, in_strands(check, planned, fabs(tip)),
+                  (butt > 0) == (tip > 0) ? "" : at_tip);
 }
 
 static void relate_closing_line(const Check *check, const PlannedCrosswrap *planned, Finding *finding,
@@ -138,7 +146,7 @@ Finding *say_not_closed(const Check *check, const LayerView *view, Span span)
         finding_add(check->findings, FINDING_FIELD_NOT_CLOSED, span, "the field of this crosswrap does not close");
     if (!finding->message)
         return finding;
-    label_ends(check, planned, finding, "stay open", 1);
+    label_ends(check, planned, finding);
     relate_closing_line(check, planned, finding, "this line closes it");
     Change change;
     unsigned end = roomy_end(planned);
@@ -164,7 +172,8 @@ static void offer(const Check *check, Finding *finding, const PlannedCrosswrap *
     const char *words = change_words(check, planned, change);
     bool fill = planned->crosswrap->lines[closing_line(planned->crosswrap)].fill;
     if (change.kind == CHANGE_STRANDS)
-        finding_mend(check->findings, finding, "lay fewer strands: `%s`, or take fewer crossings", words);
+        finding_mend(check->findings, finding, "lay fewer strands: `%s`, or take fewer %s", words,
+                     what_is_spaced(planned));
     else
         finding_mend(check->findings, finding, "write `%s`, or %s", words,
                      fill ? "make the layer shorter" : "lay fewer strands");
@@ -178,7 +187,7 @@ Finding *say_overlaps(const Check *check, const LayerView *view, Span span)
         finding_add(check->findings, FINDING_FIELD_OVERLAPS, span, "the strands of this closed field overlap");
     if (!finding->message)
         return finding;
-    label_ends(check, planned, finding, "overlap", -1);
+    label_ends(check, planned, finding);
     relate_closing_line(check, planned, finding, "this line closes it");
     Change change;
     unsigned end = roomy_end(planned);
@@ -186,7 +195,7 @@ Finding *say_overlaps(const Check *check, const LayerView *view, Span span)
     if (find_way_out(check, view, RULE_OVERLAPS, fewer, -1, end, &change))
         offer(check, finding, planned, change);
     else if (-planned->ends[roomy_end(planned)].left > closing_allowance(planned))
-        finding_mend(check->findings, finding, "lay fewer strands, or take fewer crossings");
+        finding_mend(check->findings, finding, "lay fewer strands, or take fewer %s", what_is_spaced(planned));
     else
         finding_mend(check->findings, finding, "make the layer shorter, so that the blank tapers less in it");
     return finding;
@@ -208,7 +217,7 @@ Finding *say_too_wide(const Check *check, const LayerView *view, Span span)
     if (find_way_out(check, view, RULE_FITS, fewer_strands(planned, end, 0), -1, end, &change))
         offer(check, finding, planned, change);
     else
-        finding_mend(check->findings, finding,
-                     "lay fewer strands, take fewer crossings, or make the layer longer");
+        finding_mend(check->findings, finding, "lay fewer strands, take fewer %s, or make the layer longer",
+                     what_is_spaced(planned));
     return finding;
 }
