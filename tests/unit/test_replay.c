@@ -531,6 +531,71 @@ static void test_words_say_the_verdict(void **state)
     }
 }
 
+/* What is wrong becomes a finding at the step's own statement: whose thread, which numbers, and the way out. */
+static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
+{
+    (void)state;
+    const char *ours = "report the file: it shows a fault of turnlay";
+    const struct {
+        const char *rod, *steps, *thread, *label, *mend;
+        Verdict verdict;
+    } cases[] = {
+        {"s | 0x20", "start 0; wind 5 of 0; tag 0", "navy", "6 wanted, 5 there",
+         "let more turns follow before the wrap ends, or lower `bind` in bench { }", REPLAY_TRIMMED_UNBOUND},
+        {INLAY, "start 0; wind 14 of 0; tag 0; lay in 1; wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
+         "foam", "6 wanted, 5 there", "wind more turns before this thread comes in", REPLAY_RELIED_UNBOUND},
+        {INLAY, UP_TO_INLAY "stand 0; take up 1; wind 2 of 1", "navy", "",
+         "let one of the two threads come in by a fade or an inlay, as a cut piece", REPLAY_SPOOL_STANDS},
+        {"s | 0x20", "start 0; wind 13 of 0; loop 0 final; wind 7 of 0; pull 0 final", "navy", "8 wanted, 7 there",
+         "let the wrap have more turns, or lower `loop` and `final` in bench { }", REPLAY_LOOP_TOO_SHORT},
+        {"s | 0x20", "start 0; wind 20 of 0; tag 0", "navy", "", "let more turns follow before the wrap ends",
+         REPLAY_THREAD_LEFT},
+        {"s | 0x20", "start 0; start 0", "navy", "",
+         "part the wrap with a gap before this statement, and report the file: it shows a fault of turnlay",
+         REPLAY_STRAND_LOST},
+        {"s | 0x20", "mark; pack", "navy", "20 wanted, 0 there", ours, REPLAY_TURNS_DIFFER},
+        {"s s s | 0+3x20", "start 0+3; wind 12 of 0+3", "navy", "3 spools feed it; the bench has 1 holders",
+         "mount 3 spool holders and write `holders: 3` in bench { }", REPLAY_TOO_MANY_SPOOLS},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Trap trap = {0};
+        Arena arena;
+        arena_start(&arena, &trap);
+        if (setjmp(*trap_set(&trap)) != 0)
+            fail_msg("the machine has no memory left");
+        Texts texts;
+        texts_start(&texts, &arena);
+        Findings findings;
+        findings_start(&findings, &arena);
+        Sheet *sheet = new_sheet(cases[i].rod, cases[i].steps);
+        Thread navy = {.name = text_of_string(&texts, "navy")}, foam = {.name = text_of_string(&texts, "foam")};
+        for (uint32_t piece = 0; piece < sheet->rod.piece_count; piece++)
+            sheet->pieces[piece].thread = piece ? &foam : &navy;
+        for (uint32_t step = 0; step < sheet->made.step_count; step++)
+            sheet->steps[step].span = (Span){100 + step, 101 + step, 0};
+        Replay replay = replay_of(&sheet->made, &common);
+        assert_int_equal(replay.verdict, cases[i].verdict);
+        Rod rod = {.span = {50, 60, 0}};
+        sheet->rod.rod = &rod;
+        Job job = {.bench = common};
+        Plan plan = {.job = &job};
+        BenchPlan made = {.plan = &plan, .rods = &sheet->made, .rod_count = 1};
+        bench_prove(&arena, &made, &findings);
+        assert_int_equal(findings.list.count, 1);
+        const Finding *finding = &findings.list.items[0];
+        assert_int_equal(finding->code, FINDING_NOT_LAWFUL);
+        const char *message = text_format(&arena, "this cannot be worked at the bench: %s: %s", cases[i].thread,
+                                          verdict_words(cases[i].verdict));
+        assert_string_equal(finding->message, message);
+        assert_string_equal(finding->at.label, cases[i].label);
+        assert_string_equal(finding->mend, cases[i].mend);
+        /* After the last step it is the rod's. */
+        assert_int_equal(finding->at.span.start, replay.step < sheet->made.step_count ? 100 + replay.step : 50);
+        free(sheet);
+        arena_end(&arena);
+    }
+}
+
 /* How much pull on a straight tag under n turns of tension T it takes to draw it out, as a share of T: about
  * 4 mu n sin q with cos q = D / (D + 2d). A model of ours, not published. */
 static double laid_in_hold(double friction, double turns, double surface, double thread)
@@ -582,6 +647,7 @@ int main(void)
         cmocka_unit_test(test_ten_million_turns),
         cmocka_unit_test(test_every_verdict_has_words),
         cmocka_unit_test(test_words_say_the_verdict),
+        cmocka_unit_test(test_what_is_not_lawful_is_told_with_its_way_out),
         cmocka_unit_test(test_what_holds_a_start_and_a_tag),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
