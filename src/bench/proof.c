@@ -75,7 +75,8 @@ static void report(Arena *arena, const BenchRod *rod, Replay replay, const Bench
     else if (bench->written)
         finding_edit(findings, finding, inside, " holders: %u,", holders);
     else
-        finding_edit(findings, finding, bench->span, "\nbench { holders: %u }", holders);
+        finding_edit(findings, finding, bench->span,
+                     bench->span.start == 0 ? "bench { holders: %u }\n" : "\nbench { holders: %u }", holders);
 }
 
 void bench_prove(Arena *arena, const BenchPlan *made, Findings *findings)

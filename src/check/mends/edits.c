@@ -43,13 +43,12 @@ static const char *const bench_options[BENCH_OPTION_COUNT] = {
 #undef X
 };
 
-/* A line of its own, before the next line or behind what stands on this one. */
+/* A line of its own: behind the edition, or else the first. */
 static void insert_bench(const Check *check, Finding *finding, const char *option, const char *value)
 {
     Span span = check->bench->span;
-    bool line_begins = span.start == 0 || source_of(check, span)->bytes[span.start - 1] == '\n';
-    finding_edit(check->findings, finding, span, line_begins ? "bench { %s: %s }\n" : "\nbench { %s: %s }", option,
-                 value);
+    finding_edit(check->findings, finding, span, span.start == 0 ? "bench { %s: %s }\n" : "\nbench { %s: %s }",
+                 option, value);
 }
 
 void edit_bench(const Check *check, Finding *finding, BenchOption option, const char *value)
