@@ -123,6 +123,11 @@ static void report_overlap(Layout *layout, const PlaceExtent *before, const Plac
         mend_by_moving(layout, finding, first->place, -by);
 }
 
+static bool lies_on(const PlaceExtent *guest, const PlaceExtent *host)
+{
+    return guest->place->host == host->place && stays_on_host(guest->place, guest->low, guest->high);
+}
+
 /* In the order of their lower ends each is held against the furthest reaching one of another place. */
 static void compare_reaches(Layout *layout, PlaceExtent *reaches, uint32_t count)
 {
@@ -133,7 +138,7 @@ static void compare_reaches(Layout *layout, PlaceExtent *reaches, uint32_t count
         const PlaceExtent *reach = &reaches[i];
         bool same = furthest && furthest->place->place == reach->place->place;
         const PlaceExtent *before = same ? other : furthest;
-        bool hosted = before && (before->place->host == reach->place || reach->place->host == before->place);
+        bool hosted = before && (lies_on(before, reach) || lies_on(reach, before));
         if (before && !hosted && before->high > reach->low + LAYOUT_SLACK)
             report_overlap(layout, before, reach);
         if (!furthest || reach->high > furthest->high) {
