@@ -78,6 +78,18 @@ static void test_by_hand(void **state)
     assert_int_equal(bought(tenths, 4, 1, 1e12), 0);
 }
 
+/* Up to 64 pieces fewer spools are sought than first-fit decreasing finds, whatever else has to be cut. */
+static void test_fewer_are_sought_among_64(void **state)
+{
+    (void)state;
+    double lengths[64] = {6, 5, 3, 2, 2, 2};
+    for (uint32_t count = 6; count <= 64; count++) {
+        assert_int_equal(bought(lengths, count, 10, 0), count - 6 + 2);
+        if (count < 64)
+            lengths[count] = 10; /* a spool for itself */
+    }
+}
+
 /* Random pieces, long and short, on spools that divide evenly and do not. */
 static void test_against_every_way(void **state)
 {
@@ -123,6 +135,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_by_hand),
+        cmocka_unit_test(test_fewer_are_sought_among_64),
         cmocka_unit_test(test_against_every_way),
         cmocka_unit_test(test_many),
     };
