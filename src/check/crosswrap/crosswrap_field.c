@@ -34,12 +34,12 @@ static double closing_count(const PlannedCrosswrap *planned, unsigned end)
     return count_for_small_lead(planned, width / sqrt(1 - width / round_way * (width / round_way)));
 }
 
-/* "`crossings: 7` (0.40 mm stay open)", with this count; the empty text if it cannot be laid so, or only at an
- * angle that the bench does not allow. */
+/* "`crossings: 7` (0.40 mm stay open)", with this count; the empty text if that is what is written already, if it
+ * cannot be laid so, or only at an angle that the bench does not allow. */
 static const char *count_text(const Check *check, const PlannedCrosswrap *planned, double count)
 {
     PlannedCrosswrap changed = *planned;
-    if (!(count >= (is_spiral(planned) ? 0.01 : 1)))
+    if (!(count >= (is_spiral(planned) ? 0.01 : 1)) || count == spaced_count(planned))
         return "";
     Change change = spaced_change(check, planned, count);
     if (!crosswrap_changed(check->bench, planned, change, &changed)
