@@ -1,0 +1,151 @@
+/* Which steps are made around the turns, and when: by the reference's options of the bench. */
+#include "made_sheet.h"
+
+#include "bench/bench.h"
+
+static const char *const words[STEP_KIND_COUNT] = {
+    [STEP_DRESS_FOOT] = "dress",    [STEP_TAPE_GUIDE] = "tape guide",
+    [STEP_MARK] = "mark",           [STEP_PACK] = "pack",
+    [STEP_MEASURE] = "measure",     [STEP_TAKE_TAPE] = "take tape",
+    [STEP_BIND_RING] = "bind ring", [STEP_SET_OUT] = "set out",
+    [STEP_HOLD_ENDS] = "hold ends", [STEP_SYMMETRY] = "symmetry",
+    [STEP_TAKE_ENDS] = "take ends", [STEP_ALIGN] = "align",
+    [STEP_SEAL] = "seal",           [STEP_SINGE] = "singe",
+    [STEP_COAT] = "coat",           [STEP_TAKE_SPACER] = "take spacer",
+    [STEP_UNWIND] = "unwind",
+};
+
+/* The first rod's steps that are about no single thread, each with the turns of its layer that are made. */
+static const char *story(const Made *made)
+{
+    Buffer out;
+    buffer_start(&out, &made->compilation->arena);
+    const BenchRod *rod = &made->compilation->bench->rods[0];
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const Step *step = &rod->steps[i];
+        if (!words[step->kind])
+            continue;
+        buffer_format(&out, out.length ? "; %s" : "%s", words[step->kind]);
+        if (step->kind == STEP_COAT)
+            buffer_format(&out, " %u", (unsigned)step->turns);
+        else if (step->layer_count)
+            buffer_format(&out, " %u", (unsigned)step->layer_count);
+    }
+    buffer_put(&out, "", 1);
+    return out.bytes;
+}
+
+#define HEAD                                                                                                      \
+    "edition 1\nthread navy { diameter: 0.1 mm }\nthread mist { diameter: 0.1 mm }\n"                             \
+    "thread silk { diameter: 0.1 mm, preserver: yes }\n"                                                          \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"                                                           \
+    "guide ring { foot: 14.1 mm, width: 2 mm, height: 0.7 mm, ramp: 5 mm, before: 3 mm }\n"                       \
+    "guide pair { foot: [14.1 mm, 14.1 mm], gap: 9 mm, width: 2 mm, height: 0.7 mm, ramp: 5 mm, before: 3 mm }\n"
+#define ROD(bench, place)                                                                                         \
+    HEAD "bench { units: mm, coats: 0, singe: no" bench " }\nrod \"R\" on tube { at 50 cm " place " }\n"
+
+static const struct {
+    const char *text, *story;
+} cases[] = {
+    /* Packed after every item; measured after bands of twenty turns and more. */
+    {ROD("", "{ band 19 turns of navy  band 20 turns of mist }"), "mark; pack 19; pack 39; measure 39"},
+    {ROD("", "{ band 20 turns of navy  fade to mist steps: 4  band 20 turns of mist }"),
+     "mark; pack 20; measure 20; pack 40; pack 60; measure 60"},
+    {ROD("", "{ band 20 turns of navy  gap 2 mm  band 20 turns of navy }"),
+     "mark; pack 20; measure 20; pack 40; measure 40"},
+    /* And every so many turns, counted on through the layer; two at one turn are one. */
+    {ROD("", "{ band 100 turns of navy }"), "mark; pack 40; pack 80; pack 100; measure 100"},
+    {ROD(", pack: 20 turns", "{ band 40 turns of navy  band 35 turns of mist }"),
+     "mark; pack 20; pack 40; measure 40; pack 60; pack 75; measure 75"},
+    {ROD(", measure: 30 turns", "{ band 100 turns of navy }"),
+     "mark; measure 30; pack 40; measure 60; pack 80; measure 90; pack 100; measure 100"},
+    {ROD(", measure: 40 turns", "{ band 80 turns of navy }"), "mark; pack 40; measure 40; pack 80; measure 80"},
+    /* Each layer is sealed but the last; threads with a colour preserver are sealed before the finish. */
+    {ROD(", seal: yes",
+         "{ under { band 20 turns of navy }  over { band 20 turns of navy }  over { band 9 turns of mist } }"),
+     "mark; pack 20; measure 20; seal; pack 20; measure 20; seal; pack 9"},
+    {ROD(", seal: no", "{ under { band 20 turns of navy }  over { band 9 turns of mist } }"),
+     "mark; pack 20; measure 20; pack 9"},
+    {ROD("", "{ band 10 turns of silk }"), "mark; pack 10; seal"},
+    /* A guide is dressed once, marked foot by foot, taped when the layers below its feet are done; the tape goes
+     * half way up the foot: 3 mm and half of 14.1 mm are 100.5 turns of 0.1 mm. */
+    {ROD(", align: no", "guide: ring { band 160 turns of navy }"),
+     "dress; mark; tape guide; pack 40; pack 80; take tape 100; pack 120; pack 160; measure 160"},
+    {ROD(", align: no, tape: no, dress: no", "guide: ring { band 160 turns of navy }"),
+     "mark; pack 40; pack 80; pack 120; pack 160; measure 160"},
+    {ROD(", seal: no, pack: 200 turns",
+         "guide: ring { under { band 30 turns of mist }  over { band 160 turns of navy }  over { band 150 turns of navy } }"),
+     "dress; mark; pack 30; measure 30; tape guide; take tape 100; pack 160; measure 160; take tape 100; pack 150; "
+     "measure 150; align"},
+    {ROD(", pack: 200 turns, lock: yes", "guide: pair { band 160 turns of navy }"),
+     "dress; mark; tape guide; take tape 100; pack 160; measure 160; mark; tape guide; take tape 100; pack 160; "
+     "measure 160; align"},
+    {ROD(", pack: 200 turns, lock: yes, seal: no", "guide: ring { band 160 turns of navy }"),
+     "dress; mark; tape guide; take tape 100; pack 160; measure 160; bind ring; align"},
+    /* After the wrapping. */
+    {HEAD "bench { units: mm, singe: yes, coats: 3 }\nrod \"R\" on tube { at 50 cm { band 10 turns of silk } }\n",
+     "mark; pack 10; singe; seal; coat 1; coat 2; coat 3"},
+    {HEAD "bench { units: mm }\nrod \"R\" on tube { at 50 cm { band 10 turns of navy } }\n",
+     "mark; pack 10; singe; coat 1; coat 2"},
+    /* Spacers go when their wrap is wound. */
+    {ROD(", holders: 2", "{ band 20 turns of [navy, spacer(mist)]  gap 2 mm  band 20 turns of navy }"),
+     "mark; take spacer 20; pack 20; measure 20; pack 40; measure 40"},
+    /* A crosswrap: its first strand is looked at, every tenth is packed and the last; then its end bands, each
+     * packed for itself, sealed and cut free. */
+    {ROD("", "length: 60 mm { chevron crossings: 3 ends: 20 turns of navy { strand 12 of navy } }"),
+     "mark; set out; hold ends; symmetry; pack; pack; pack 20; pack 40; seal; take ends"},
+};
+
+static void test_what_is_done_when(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Made made = make(cases[i].text);
+        assert_non_null(made.compilation->bench);
+        const char *got = story(&made);
+        if (strcmp(got, cases[i].story) != 0)
+            fail_msg("%s\n    %s\n not %s", strstr(cases[i].text, "bench"), got, cases[i].story);
+        turnlay_free(made.compilation);
+    }
+}
+
+/* Tags, ends and loops lie opposite the ring, 12 o'clock, the first just there; no two that follow one another lie
+ * at one hour, nor at the one before, and all five hours from 4 to 8 get their share. */
+static void test_what_lies_is_staggered(void **state)
+{
+    (void)state;
+    Made made = make(ROD(", ridge: 9", "{ repeat 10 { band 12 turns of navy  band 12 turns of mist } }"));
+    const BenchRod *rod = &made.compilation->bench->rods[0];
+    unsigned count = 0, at[13] = {0}, before[2] = {0};
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const Step *step = &rod->steps[i];
+        bool lies = step->kind == STEP_START || step->kind == STEP_LAY_IN || step->kind == STEP_LAY_LOOP
+                    || step->kind == STEP_LAY_END;
+        if (!lies) {
+            assert_int_equal(step->clock, 0);
+            continue;
+        }
+        assert_in_range(step->clock, 4, 8);
+        if (!count)
+            assert_int_equal(step->clock, 6);
+        assert_int_not_equal(step->clock, before[0]);
+        assert_int_not_equal(step->clock, before[1]);
+        before[1] = before[0];
+        before[0] = step->clock;
+        at[step->clock]++;
+        count++;
+    }
+    assert_int_equal(count, 40); /* twenty pieces, each with a tag, and an end or a loop for it */
+    for (unsigned hour = 4; hour <= 8; hour++)
+        assert_int_equal(at[hour], 8);
+    turnlay_free(made.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_what_is_done_when),
+        cmocka_unit_test(test_what_lies_is_staggered),
+    };
+    return cmocka_run_group_tests_name("steps around the turns", tests, NULL, NULL);
+}
