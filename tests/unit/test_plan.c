@@ -264,6 +264,48 @@ static void test_fills(void **state)
     shop_close(&shop);
 }
 
+/* Whatever stands beside a fill takes its own width from it, and no more: threads of 1 and 2 mm in 40 mm. */
+static void test_what_stands_beside_a_fill(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    shop.threads[0].pitch = shop.threads[2].pitch = 1;
+    shop.threads[1].pitch = 2;
+    static const CrossoverStep pairs[] = {{1, 3}, {2, 2}, {3, 1}};
+    Item runs = fade_steps(&shop, 0, 0, 1), of_turns = gap(&shop, 5);
+    runs.fade_rule = FADE_RUNS;
+    runs.runs = pairs;
+    runs.run_count = 3;
+    of_turns.extent.kind = EXTENT_TURNS;
+    of_turns.strands = one(&shop, 1);
+    const struct {
+        Item beside;
+        double takes; /* mm */
+    } cases[] = {
+        {band(&shop, EXTENT_TURNS, 7, 1), 14},
+        {band(&shop, EXTENT_LENGTH, 14, 1), 14},
+        {runs, 6 * 2 + 6 * 1},
+        {fade_steps(&shop, 3, 0, 1), 6 * 2 + 6 * 1},
+        {fade_even(&shop, EXTENT_TURNS, 9, 0, 1), 5 * 2 + 4 * 1},
+        {fade_even(&shop, EXTENT_LENGTH, 12, 0, 1), 4 * 2 + 4 * 1},
+        {gap(&shop, 11), 11},
+        {of_turns, 10},
+    };
+    const size_t count = sizeof cases / sizeof *cases;
+    for (size_t i = 0; i < count; i++) {
+        shop.rod.place_count = 0;
+        LAYER(&shop, add_place(&shop, 100, 1, 40), true, fill(&shop, 1, 0, 2), cases[i].beside);
+        const PlannedLayer *layer = laid(shop_plan(&shop), 0, 0);
+        assert_within(layer->items[0].turns, 40 - cases[i].takes, 0);
+        assert_within(layer->unfilled, 0, 1e-12);
+        assert_within(layer->items[1].obtained, cases[i].takes, 1e-12);
+        assert_within(fabs(layer->end - layer->start), 40, 1e-12);
+    }
+    assert_findings(&shop, 0);
+    shop_close(&shop);
+}
+
 static Spread *spread(Shop *shop, ExtentKind kind, double amount, uint32_t bands, uint32_t fades)
 {
     Spread *made = arena_take(&shop->arena, sizeof *made);
@@ -459,6 +501,7 @@ int main(void)
         cmocka_unit_test(test_fill_with_wide_inlay_keeps_room),
         cmocka_unit_test(test_published_apportionment),
         cmocka_unit_test(test_fills),
+        cmocka_unit_test(test_what_stands_beside_a_fill),
         cmocka_unit_test(test_spreads),
         cmocka_unit_test(test_feet),
         cmocka_unit_test(test_random_layers),
