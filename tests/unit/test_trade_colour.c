@@ -131,6 +131,13 @@ static void test_greys_are_seen_alike_by_all(void **state)
         for (int vision = 0; vision < VISION_COUNT; vision++)
             assert_int_equal(colour_of(light_seen((Vision)vision, light_of(colour))), colour);
     }
+    /* Three numbers of six decimals each. */
+    for (int vision = 0; vision < VISION_COUNT; vision++) {
+        Light seen = light_seen((Vision)vision, (Light){0.5, 0.5, 0.5});
+        assert_within(seen.red, 0.5, 1e-6);
+        assert_within(seen.green, 0.5, 1e-6);
+        assert_within(seen.blue, 0.5, 1e-6);
+    }
 }
 
 /* Pure red as such eyes see it: the first columns of the matrices, negative light cut off. */
