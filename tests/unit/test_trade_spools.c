@@ -73,6 +73,9 @@ static void test_by_hand(void **state)
     /* first-fit decreasing puts 6 with 2 and needs three */
     static const double mislaid[] = {6, 5, 3, 2, 2, 2};
     assert_int_equal(bought(mislaid, 6, 10, 0), 2);
+    /* the same with two whole spools at hand for the two longest */
+    static const double with_stock[] = {10, 10, 6, 5, 3, 2, 2, 2};
+    assert_int_equal(bought(with_stock, 8, 10, 20), 2);
     static const double tenths[] = {0.1, 0.2, 0.3, 0.4};
     assert_int_equal(bought(tenths, 4, 1, 0), 1); /* whatever the machine makes of tenths */
     assert_int_equal(bought(tenths, 4, 1, 1e12), 0);
