@@ -286,6 +286,33 @@ static void test_ends_on_ramp(void **state)
     shop_close(&shop);
 }
 
+/* Two bands of 20 turns want 4 mm more, 27 turns of 0.15 mm: the last one gets them, or, where both are the same
+ * words of the source, a loop's, each gets half. */
+static void test_a_longer_band_and_its_copies(void **state)
+{
+    (void)state;
+    static const struct {
+        Span first;
+        const char *turns;
+    } cases[] = {
+        {{100, 105, 0}, "34 turns"}, /* the same words */
+        {{90, 95, 0}, "47 turns"},   {{100, 105, 1}, "47 turns"}, {{90, 105, 0}, "47 turns"},
+        {{100, 107, 0}, "47 turns"}, {{90, 105, 1}, "47 turns"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Shop shop;
+        shop_open(&shop);
+        const Guide *guide = double_foot(&shop, 19, 19);
+        Item first = band(&shop, EXTENT_TURNS, 20, 0), last = band(&shop, EXTENT_TURNS, 20, 1);
+        first.extent.span = cases[i].first;
+        last.extent.span = (Span){100, 105, 0};
+        LAYER(&shop, add_guide(&shop, 500, guide), true, first, last); /* 6 of 10 mm */
+        const Finding *finding = assert_only(&shop, FINDING_ENDS_ON_RAMP, true);
+        assert_string_equal(finding->edit.text, cases[i].turns);
+        shop_close(&shop);
+    }
+}
+
 /* A wrap without a guide that runs up on a guide's ramp (foot tip at 481, ramp to 487). */
 static void test_ends_on_the_ramp_of_another(void **state)
 {
@@ -564,6 +591,7 @@ int main(void)
         cmocka_unit_test(test_copies_are_not_moved),
         cmocka_unit_test(test_off_the_blank),
         cmocka_unit_test(test_ends_on_ramp),
+        cmocka_unit_test(test_a_longer_band_and_its_copies),
         cmocka_unit_test(test_ends_on_the_ramp_of_another),
         cmocka_unit_test(test_nothing_left_to_fill),
         cmocka_unit_test(test_nothing_left_on_a_foot),
