@@ -41,9 +41,6 @@ void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench 
     hands->piece_wraps = arena_take_many(arena, rod->piece_count, sizeof *hands->piece_wraps);
     hands->winding_wraps = arena_take_many(arena, rod->winding_count, sizeof *hands->winding_wraps);
     hands->found.piece = NO_PIECE;
-    hands->pieces_in[PIECE_OFF] = rod->piece_count;
-    for (uint32_t i = 0; i < rod->piece_count; i++)
-        hands->spools_in[PIECE_OFF] += !rod->pieces[i].by_hand;
     number_wraps(hands);
 }
 

@@ -29,6 +29,7 @@ typedef struct Hands {
     uint32_t wound;                   /* turns made of it */
     uint64_t turns;                   /* made of the rod */
     uint64_t layer_turns, item_turns; /* made of the layer and the item that the next turn belongs to */
+    /* In each state but off: how many are still to come nobody asks. */
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
     uint32_t unfinished; /* pieces begun whose tag, end or loop is not done with; none of them of passes */
     LIST_OF(const Lying *) fresh; /* tags and ends in the order in which they were laid */
