@@ -204,7 +204,7 @@ static bool known_to_module(const Module *module, const Text *name)
 /* A word where only a text, a colour, or yes or no can stand: written another way, it is no name. */
 static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set)
 {
-    static const char *const yes_words[] = {"true", "on", "y", "ja", "oui", NULL};
+    static const char *const yes_words[] = {"true", "y", "ja", "oui", NULL};
     bool text = set == SET(TYPE_TEXT), truth = set == SET(TYPE_TRUTH);
     if (node->first || !(text || truth || set == SET(TYPE_COLOUR))
         || known_to_module(resolver->module, node->text))

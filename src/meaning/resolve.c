@@ -57,8 +57,8 @@ static void report_no_kind(Resolver *resolver, const Node *word)
     static const struct {
         const char *word, *kind;
     } others[] = {
-        {"number", "count"},  {"integer", "count"}, {"int", "count"},   {"string", "text"},  {"bool", "truth"},
-        {"boolean", "truth"}, {"width", "length"},  {"size", "length"}, {"list", "threads"}, {"percent", "ratio"},
+        {"number", "count"},  {"integer", "count"}, {"int", "count"},    {"string", "text"},   {"bool", "truth"},
+        {"boolean", "truth"}, {"width", "length"},  {"list", "threads"}, {"percent", "ratio"},
     };
     const char *meant = nearest_word(resolver->arena, word->text->bytes, kinds);
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
