@@ -1,0 +1,512 @@
+/* Slips of writing: each is told by one finding, whose edit makes of it what the builder meant; and that is sound.
+ */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "compilation.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { LONGEST_TEXT = 6000 };
+
+/* Where the slip stands: `@` in one of these. */
+#define HEAD                                                                                                      \
+    "edition 1\nlet first = 1 mm\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"           \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nguide ring { foot: 14 mm }\n"                                \
+    "pattern trim(main: thread, span: length = 9 mm) { band span of main }\n"
+#define ROD "rod \"A\" on tube {\n    at 20 cm length: 60 mm { band 40 turns of navy }\n}\n"
+#define SHORT "thread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n" ROD
+static const char declared[] = HEAD "@\n" ROD;
+static const char whole[] = "@";
+static const char laid[] = HEAD "rod \"A\" on tube {\n    at 20 cm length: 60 mm {\n        @\n    }\n}\n";
+static const char placed[] = HEAD "rod \"A\" on tube {\n    @\n}\n";
+static const char crossed[] = HEAD
+    "rod \"A\" on tube {\n    at 20 cm length: 60 mm {\n        diamond crossings: 3 ends: 12 turns of navy {\n"
+    "            @\n        }\n    }\n}\n";
+static const char valued[] = HEAD "let tried = @\n" ROD;
+static const char held[] = HEAD "bench { @ }\n" ROD;
+
+typedef struct Slip {
+    const char *form;
+    const char *code, *written, *meant;
+} Slip;
+
+static const Slip slips[] = {
+    /* words for units */
+    {laid, "T012", "band 3 millimetres of navy", "band 3 mm of navy"},
+    {laid, "T012", "band 3 millimetre of navy", "band 3 mm of navy"},
+    {laid, "T012", "band 3 millimeter of navy", "band 3 mm of navy"},
+    {laid, "T012", "band 3 millimeters of navy", "band 3 mm of navy"},
+    {laid, "T012", "band 3 mms of navy", "band 3 mm of navy"},
+    {laid, "T012", "band 1 cms of navy", "band 1 cm of navy"},
+    {laid, "T012", "band 1 centimetre of navy", "band 1 cm of navy"},
+    {laid, "T012", "band 1 centimetres of navy", "band 1 cm of navy"},
+    {laid, "T012", "band 1 centimeter of navy", "band 1 cm of navy"},
+    {laid, "T012", "band 1 centimeters of navy", "band 1 cm of navy"},
+    {valued, "T012", "1 metre", "1 m"},
+    {valued, "T012", "1 metres", "1 m"},
+    {valued, "T012", "1 meter", "1 m"},
+    {valued, "T012", "1 meters", "1 m"},
+    {valued, "T012", "1/2 inch", "1/2 in"},
+    {valued, "T012", "3 1/4 inches", "3 1/4 in"},
+    {valued, "T012", "2 ins", "2 in"},
+    {valued, "T012", "1 foot", "1 ft"},
+    {valued, "T012", "2 feet", "2 ft"},
+    {valued, "T012", "1 yard", "1 yd"},
+    {valued, "T012", "2 yards", "2 yd"},
+    {valued, "T012", "2 yds", "2 yd"},
+    {laid, "T012", "band 12 wraps of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 wrap of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 winds of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 wind of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 rounds of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 round of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 rotations of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 trns of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 12 tunrs of navy", "band 12 turns of navy"},
+    {laid, "T012", "band 3 nm of navy", "band 3 mm of navy"},
+    {valued, "T012", "3 inchs", "3 in"},
+    {valued, "T012", "3 degrees", "3 deg"},
+    {valued, "T012", "3 degree", "3 deg"},
+    {valued, "T012", "3 percent", "3 %"},
+    {valued, "T012", "3 furlongs", "3 mm"},
+    {valued, "T012", "67 turns/cm", "67 turns per cm"},
+    {valued, "T012", "67 turns / cm", "67 turns per cm"},
+    /* numbers */
+    {laid, "T005", "band 2,5 mm of navy", "band 2.5 mm of navy"},
+    {valued, "T005", "12,75 mm", "12.75 mm"},
+    /* words that begin, misspelt, or those of other people */
+    {laid, "T007", "bnad 20 turns of navy", "band 20 turns of navy"},
+    {laid, "T007", "wrap 20 turns of navy", "band 20 turns of navy"},
+    {laid, "T007", "space 2 mm  band 20 turns of navy", "gap 2 mm  band 20 turns of navy"},
+    {laid, "T007", "loop 2 { band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
+    {laid, "T007", "each i in 1 to 2 { band 20 turns of navy }", "for i in 1 to 2 { band 20 turns of navy }"},
+    {laid, "T007", "when yes { band 20 turns of navy }", "if yes { band 20 turns of navy }"},
+    {laid, "T007", "set k = 12 turns\n        band k of navy", "let k = 12 turns\n        band k of navy"},
+    {declared, "T007", "import \"std/trims\"", "use \"std/trims\""},
+    {declared, "T007", "include \"std/trims\"", "use \"std/trims\""},
+    {declared, "T007", "yarn foam { turns: 67 per cm }", "thread foam { turns: 67 per cm }"},
+    {declared, "T007", "theread foam { turns: 67 per cm }", "thread foam { turns: 67 per cm }"},
+    {declared, "T007", "patern plain() { band 20 turns of navy }", "pattern plain() { band 20 turns of navy }"},
+    {declared, "T007", "eye other { foot: 14 mm }", "guide other { foot: 14 mm }"},
+    /* the other way round, or a word missing */
+    {laid, "T006", "band navy 20 turns", "band 20 turns of navy"},
+    {laid, "T006", "band of navy", "band 20 turns of navy"},
+    {laid, "T006", "band 20 turns navy", "band 20 turns of navy"},
+    {laid, "T006", "band fill navy", "band fill of navy"},
+    {laid, "T006", "band 20 turns of navy\n        fade mist steps: 3\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist steps: 3\n        band 20 turns of mist"},
+    {laid, "T006", "band 20 turns of [navy mist]", "band 20 turns of [navy, mist]"},
+    {laid, "T006", "band 20 turns of [navy, mist\n        band 20 turns of navy",
+     "band 20 turns of [navy, mist]\n        band 20 turns of navy"},
+    {laid, "T006", "trim(navy 9 mm)", "trim(navy, 9 mm)"},
+    {laid, "T006", "trim(navy\n        band 20 turns of navy", "trim(navy)\n        band 20 turns of navy"},
+    {laid, "T006", "band min(30 turns, 40 turns of navy", "band min(30 turns, 40 turns) of navy"},
+    {laid, "T006", "for i 1 to 3 { band 20 turns of navy }", "for i in 1 to 3 { band 20 turns of navy }"},
+    {laid, "T006", "let k 12 turns\n        band 20 turns of navy",
+     "let k = 12 turns\n        band 20 turns of navy"},
+    {laid, "T006", "repeat 2 band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
+    {laid, "T006", "if yes\n            band 20 turns of navy\n        }",
+     "if yes {\n            band 20 turns of navy\n        }"},
+    {placed, "T006", "20 cm { band 20 turns of navy }", "at 20 cm { band 20 turns of navy }"},
+    {placed, "T006", "at 20 cm length 20 mm { band 20 turns of navy }",
+     "at 20 cm length: 20 mm { band 20 turns of navy }"},
+    {placed, "T006", "at 20 cm length = 20 mm { band 20 turns of navy }",
+     "at 20 cm length: 20 mm { band 20 turns of navy }"},
+    {crossed, "T006", "strand of navy", "strand 1 of navy"},
+    {crossed, "T006", "strand 2 navy", "strand 2 of navy"},
+    {declared, "T104", "about { title: Harbour }", "about { title: \"Harbour\" }"},
+    {declared, "T006", "use std", "use \"std\""},
+    {whole, "T006", "edition\n" SHORT, "edition 1\n" SHORT},
+    {whole, "T006", "edition \"1\"\n" SHORT, "edition 1\n" SHORT},
+    {held, "T006", "units mm", "units: mm"},
+    {held, "T006", "bind = 6 turns", "bind: 6 turns"},
+    {held, "T006", "bind 6 turns", "bind: 6 turns"},
+    /* names */
+    {declared, "T013", "thread band { turns: 67 per cm }", "thread my_band { turns: 67 per cm }"},
+    {declared, "T013", "let fill = 3 mm", "let my_fill = 3 mm"},
+    {declared, "T013", "pattern fade() { band 20 turns of navy }", "pattern my_fade() { band 20 turns of navy }"},
+    {laid, "T013", "for on in 1 to 2 { band 20 turns of navy }", "for my_on in 1 to 2 { band 20 turns of navy }"},
+    {declared, "T013", "use \"std/trims\" as size", "use \"std/trims\" as my_size"},
+    {laid, "T101", "band 20 turns of nav", "band 20 turns of navy"},
+    {laid, "T101", "band 20 turns of mit", "band 20 turns of mist"},
+    {laid, "T101", "tirm(navy)", "trim(navy)"},
+    {valued, "T101", "rond(2.5)", "round(2.5)"},
+    {valued, "T101", "cont([navy])", "count([navy])"},
+    {valued, "T101", "widht(3 turns, navy)", "width(3 turns, navy)"},
+    {valued, "T101", "frist([1, 2])", "first([1, 2])"},
+    {declared, "T102", "thread navy { turns: 60 per cm }", "thread navy_2 { turns: 60 per cm }"},
+    {declared, "T102", "thread navy_2 { turns: 60 per cm }\nlet navy = 3",
+     "thread navy_2 { turns: 60 per cm }\nlet navy_3 = 3"},
+    {declared, "T102", "pattern two(a: count, a: count) { band 20 turns of navy }",
+     "pattern two(a: count, a_2: count) { band 20 turns of navy }"},
+    /* kinds */
+    {laid, "T105", "band 20 of navy", "band 20 turns of navy"},
+    {laid, "T105", "band 2.5 of navy", "band 2.5 mm of navy"},
+    {laid, "T105", "band 40 turns of navy { inlay 1 of mist at: 1/2 }",
+     "band 40 turns of navy { inlay 1 turn of mist at: 1/2 }"},
+    {laid, "T105", "gap 2  band 30 turns of mist", "gap 2 mm  band 30 turns of mist"},
+    {placed, "T105", "at 20 { band 20 turns of navy }", "at 20 mm { band 20 turns of navy }"},
+    {declared, "T105", "thread foam { turns: 67 }", "thread foam { turns: 67 per cm }"},
+    {declared, "T105", "thread foam { diameter: 0.15 }", "thread foam { diameter: 0.15 mm }"},
+    {declared, "T105", "guide two { foot: [19, 17] }", "guide two { foot: [19 mm, 17 mm] }"},
+    {declared, "T105", "guide two { foot: 19 }", "guide two { foot: 19 mm }"},
+    {held, "T105", "flattest: 12", "flattest: 12 deg"},
+    {held, "T105", "bind: 6", "bind: 6 turns"},
+    {held, "T105", "free: 15.5", "free: 15.5 mm"},
+    {held, "T104", "ridge: 3 turns", "ridge: 3"},
+    {held, "T104", "holders: 3 mm", "holders: 3"},
+    {held, "T104", "free: 90 turns", "free: 90 mm"},
+    {held, "T104", "bind: 6 mm", "bind: 6 turns"},
+    {held, "T104", "dress: 1", "dress: yes"},
+    {held, "T104", "dress: 0", "dress: no"},
+    {held, "T104", "dress: true", "dress: yes"},
+    {held, "T104", "seal: y", "seal: yes"},
+    {held, "T104", "seal: ja", "seal: yes"},
+    {held, "T104", "seal: oui", "seal: yes"},
+    {held, "T104", "seal: false", "seal: no"},
+    {held, "T104", "seal: never", "seal: no"},
+    {declared, "T104", "thread foam { turns: 67 per cm, colour: red }",
+     "thread foam { turns: 67 per cm, colour: #22346b }"},
+    {declared, "T104", "about { title: 3 }", "about { title: \"3\" }"},
+    {laid, "T104", "band 20 turns of \"navy\"", "band 20 turns of navy"},
+    {laid, "T104", "fade fill of navy steps: 3", "fade fill of [navy, mist] steps: 3"},
+    {laid, "T104", "let k = 12\n        band k of navy", "let k = 12\n        band k turns of navy"},
+    {laid, "T104", "let k = 5 + 7\n        band 5 + 7 of navy",
+     "let k = 5 + 7\n        band (5 + 7) turns of navy"},
+    {laid, "T109", "let k = 3 turns\n        gap k  band 20 turns of navy",
+     "let k = 3 turns\n        gap k of navy  band 20 turns of navy"},
+    {laid, "T104", "let k = 3 turns\n        repeat k { band 20 turns of navy }",
+     "let k = 3 turns\n        repeat round(k / 1 turn) { band 20 turns of navy }"},
+    {laid, "T104", "trim(navy, 3 turns)", "trim(navy, 3 mm)"},
+    {laid, "T104", "trim([navy])", "trim(navy)"},
+    {laid, "T104", "let both = [navy, mist]\n        trim(both)",
+     "let both = [navy, mist]\n        trim(first(both))"},
+    {laid, "T104", "band navy of 20 turns", "band 20 turns of navy"},
+    {crossed, "T104", "strand spacer of navy  strand 2 of mist", "strand 1 of spacer(navy)  strand 2 of mist"},
+    {crossed, "T104", "strand 3 turns of navy", "strand 3 of navy"},
+    {valued, "T106", "3 mm + 2", "3 mm + 2 mm"},
+    {valued, "T106", "2 + 3 mm", "2 mm + 3 mm"},
+    {valued, "T106", "3 turns + 2", "3 turns + 2 turns"},
+    {valued, "T106", "3 mm - 2 turns", "3 mm - width(2 turns, navy)"},
+    {valued, "T106", "2 turns + 3 mm", "width(2 turns, navy) + 3 mm"},
+    {valued, "T106", "3 deg < 4", "3 deg < 4 deg"},
+    {valued, "T106", "3 mm * 2 mm", "3 mm * 2"},
+    {valued, "T106", "3 mm / 2 deg", "3 mm / 2"},
+    {valued, "T106", "navy + mist", "[navy, mist]"},
+    {valued, "T106", "[3 mm, 2]", "[3 mm, 2 mm]"},
+    {valued, "T106", "[3 turns, 2]", "[3 turns, 2 turns]"},
+    {valued, "T106", "max(3 mm, 2)", "max(3 mm, 2 mm)"},
+    {valued, "T106", "min(2 turns, 3)", "min(2 turns, 3 turns)"},
+    /* options and arguments */
+    {held, "T107", "tolerence: 0.4 mm", "tolerance: 0.4 mm"},
+    {held, "T107", "Bind: 5 turns", "bind: 5 turns"},
+    {held, "T107", "sparkle: 5 turns, bind: 5 turns", "bind: 5 turns"},
+    {declared, "T107", "thread foam { diametre: 0.15 mm }", "thread foam { diameter: 0.15 mm }"},
+    {laid, "T107", "band fill of navy wieght: 2", "band fill of navy weight: 2"},
+    {held, "T108", "bind: 5 turns, loop: 5 turns, bind: 6 turns", "bind: 5 turns, loop: 5 turns"},
+    {declared, "T109", "guide other { gap: 3 mm }", "guide other { foot: 14 mm, gap: 3 mm }"},
+    {declared, "T109", "guide other { }", "guide other { foot: 14 mm }"},
+    {declared, "T109", "size Z { }", "size Z { diameter: 0.15 mm }"},
+    {declared, "T109", "thread foam { tex: 24 }", "thread foam { tex: 24, fibre: nylon }"},
+    {declared, "T109", "thread foam { turns: 67 per cm, colours: [#22346b, #dfe9ef] }",
+     "thread foam { turns: 67 per cm, colours: [#22346b, #dfe9ef], period: 9 cm }"},
+    {declared, "T109", "thread foam { turns: 67 per cm, period: 9 cm }", "thread foam { turns: 67 per cm }"},
+    {laid, "T109", "band 20 turns of navy\n        fade to mist\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist steps: 4\n        band 20 turns of mist"},
+    {laid, "T109", "fade fill of [navy, mist]", "fade fill of [navy, mist] steps: 4"},
+    {laid, "T109", "band 40 turns of navy { inlay 2 turns of mist }",
+     "band 40 turns of navy { inlay 2 turns of mist at: 1/2 }"},
+    {laid, "T109", "gap 3 turns  band 40 turns of mist", "gap 3 turns of navy  band 40 turns of mist"},
+    {laid, "T109", "chevron ends: 12 turns of navy { strand 1 of mist }",
+     "chevron crossings: 4 ends: 12 turns of navy { strand 1 of mist }"},
+    {laid, "T109", "spiral ends: 12 turns of navy { strand 1 of mist }",
+     "spiral turns: 4 turns ends: 12 turns of navy { strand 1 of mist }"},
+    {laid, "T109", "chevron crossings: 4 { strand 1 of mist }",
+     "chevron ends: 12 turns of mist crossings: 4 { strand 1 of mist }"},
+    {laid, "T109", "chevron crossings: 4 ends: 12 turns { strand 1 of mist }",
+     "chevron crossings: 4 ends: 12 turns of mist { strand 1 of mist }"},
+    {laid, "T113", "chevron crossings: 4 of navy ends: 12 turns of navy { strand 1 of mist }",
+     "chevron crossings: 4 ends: 12 turns of navy { strand 1 of mist }"},
+    {laid, "T110", "trim(navy, 9 mm, 3)", "trim(navy, 9 mm)"},
+    {laid, "T110", "trim(main: navy, main: mist)", "trim(main: navy)"},
+    {laid, "T110", "trim(navy, spna: 8 mm)", "trim(navy, span: 8 mm)"},
+    {laid, "T110", "trim(navy, wide: 8 mm)", "trim(navy, span: 8 mm)"},
+    {laid, "T110", "trim()", "trim(main: navy)"},
+    {laid, "T110", "trim(span: 8 mm)", "trim(span: 8 mm, main: navy)"},
+    {valued, "T110", "round(2.5, 3)", "round(2.5)"},
+    {valued, "T110", "round(a: 2.5)", "round(2.5)"},
+    {valued, "T110", "width(3 turns)", "width(3 turns, navy)"},
+    {valued, "T110", "width(3 turns, navy, mist)", "width(3 turns, navy)"},
+    {valued, "T110", "max(a: 2, b: 3)", "max(2, 3)"},
+    {laid, "T113", "inlay 20 turns of navy at: 1/2", "band 20 turns of navy"},
+    {laid, "T113", "band 40 turns of navy { band 3 turns of mist }",
+     "band 40 turns of navy { inlay 3 turns of mist at: 1/2 }"},
+    {laid, "T113", "strand 20 of navy", "band 20 turns of navy"},
+    {laid, "T113", "strand fill of navy", "band fill of navy"},
+    {laid, "T113", "let k = 20\n        strand k of navy", "let k = 20\n        band (k) turns of navy"},
+    {crossed, "T113", "strand 2 of navy\n            band 20 turns of navy", "strand 2 of navy"},
+    {crossed, "T113", "strand 2 of navy\n            gap 2 mm", "strand 2 of navy"},
+    {crossed, "T113", "strand 2 of navy\n            trim(navy)", "strand 2 of navy"},
+    {crossed, "T113", "strand 2 of navy\n            repeat 2 { strand 1 of navy }", "strand 2 of navy"},
+    {laid, "T114", "band 20 turns of navy weight: 2", "band 20 turns of navy"},
+    {laid, "T114", "band 40 turns of navy { inlay 2 turns of mist at: 1/2 every: 5 mm }",
+     "band 40 turns of navy { inlay 2 turns of mist at: 1/2 }"},
+    {laid, "T114", "chevron crossings: 4 spacing: 9 mm ends: 12 turns of navy { strand 1 of mist }",
+     "chevron crossings: 4 ends: 12 turns of navy { strand 1 of mist }"},
+    {placed, "T114", "at 20 cm guide: ring length: 20 mm { band fill of navy }",
+     "at 20 cm guide: ring { band fill of navy }"},
+    {placed, "T114", "at 20 cm guide: ring toward: tip { band fill of navy }",
+     "at 20 cm guide: ring { band fill of navy }"},
+    {held, "T115", "left: but", "left: butt"},
+    {held, "T115", "order: backwards", "order: source"},
+    {held, "T115", "units: inch", "units: in"},
+    {held, "T115", "ends: \"pins\"", "ends: pins"},
+    {declared, "T115", "thread foam { tex: 24, fibre: nylom }", "thread foam { tex: 24, fibre: nylon }"},
+    {declared, "T115", "thread foam { size: 3 }", "thread foam { size: A }"},
+    {declared, "T115", "pattern wide(a: number) { band 20 turns of navy }",
+     "pattern wide(a: count) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: integer) { band 20 turns of navy }",
+     "pattern wide(a: count) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: int) { band 20 turns of navy }",
+     "pattern wide(a: count) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: string) { band 20 turns of navy }",
+     "pattern wide(a: text) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: bool) { band 20 turns of navy }",
+     "pattern wide(a: truth) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: boolean) { band 20 turns of navy }",
+     "pattern wide(a: truth) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: width) { band 20 turns of navy }",
+     "pattern wide(a: length) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: list) { band 20 turns of navy }",
+     "pattern wide(a: threads) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: percent) { band 20 turns of navy }",
+     "pattern wide(a: ratio) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: lenght) { band 20 turns of navy }",
+     "pattern wide(a: length) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: color) { band 20 turns of navy }",
+     "pattern wide(a: colour) { band 20 turns of navy }"},
+    {declared, "T115", "pattern wide(a: thraed) { band 20 turns of navy }",
+     "pattern wide(a: thread) { band 20 turns of navy }"},
+    /* values */
+    {valued, "T201", "3 mm / 0", "3 mm / 1"},
+    {valued, "T201", "3 mm / 0 mm", "3 mm / 1 mm"},
+    {valued, "T201", "3 turns / 0 turns", "3 turns / 1 turn"},
+    {valued, "T201", "3 deg / 0 deg", "3 deg / 1 deg"},
+    {valued, "T201", "3 turns / 0 per cm", "3 turns / max(0 per cm, 1 per cm)"},
+    {valued, "T201", "3 mm / (first - 1 mm)", "3 mm / (max(first - 1 mm, 1 mm))"},
+    {laid, "T204", "band 20.5 turns of navy", "band 21 turns of navy"},
+    {laid, "T203", "repeat -1 { band 20 turns of navy }", "repeat 0 { band 20 turns of navy }"},
+    {laid, "T203", "band 40 turns of navy { inlay 2 turns of mist at: 3/2 }",
+     "band 40 turns of navy { inlay 2 turns of mist at: 1/2 }"},
+    {declared, "T209", "blank other { at 10 mm: 12 mm  at 0 mm: 4 mm }",
+     "blank other { at 0 mm: 4 mm  at 10 mm: 12 mm }"},
+    {declared, "T209", "blank other { at 0 mm: 12 mm  at 20 mm: 9 mm  at 30 mm: 8 mm  at 10 mm: 10 mm }",
+     "blank other { at 0 mm: 12 mm  at 10 mm: 10 mm  at 20 mm: 9 mm  at 30 mm: 8 mm }"},
+    {declared, "T209", "blank other { at 0 mm: 12 mm  at 20 mm: 9 mm  at 20 mm: 8 mm }",
+     "blank other { at 0 mm: 12 mm  at 20 mm: 9 mm }"},
+    {declared, "T208", "thread foam { }", "thread foam { turns: 67 per cm }"},
+    {declared, "T208", "thread foam { colour: #dfe9ef }", "thread foam { turns: 67 per cm, colour: #dfe9ef }"},
+};
+
+static void put_into(char *text, const char *form, const char *slip)
+{
+    const char *at = strchr(form, '@');
+    snprintf(text, LONGEST_TEXT, "%.*s%s%s", (int)(at - form), form, slip, at + 1);
+}
+
+static Compilation *compiled(const char *text)
+{
+    static const char used[] = "edition 1\nsize A { diameter: 0.15 mm }\n";
+    Compilation *made = compilation_new(0);
+    assert_non_null(made);
+    turnlay_give(made, "tried.lay", text, strlen(text));
+    while (turnlay_want(made).path)
+        turnlay_give(made, "used.lay", used, strlen(used));
+    assert_int_not_equal(turnlay_finish(made), TURNLAY_OUT_OF_MEMORY);
+    return made;
+}
+
+static const Finding *first_error(const Compilation *made)
+{
+    for (uint32_t i = 0; i < made->findings.list.count; i++)
+        if (made->findings.list.items[i].severity == SEVERITY_ERROR)
+            return &made->findings.list.items[i];
+    return NULL;
+}
+
+static int wrong;
+
+static void say_wrong(const Slip *slip, const char *what, const char *more)
+{
+    print_error("%s\n        %s: %s\n", slip->written, what, more);
+    wrong++;
+}
+
+static void check_meant(const Slip *slip, const char *meant)
+{
+    Compilation *made = compiled(meant);
+    const Finding *left = first_error(made);
+    if (left)
+        say_wrong(slip, "what is meant has a fault", left->message);
+    turnlay_free(made);
+}
+
+static void without_blanks(char *text)
+{
+    char *out = text;
+    for (const char *at = text; *at; at++)
+        if (*at != ' ' && *at != '\n')
+            *out++ = *at;
+    *out = 0;
+}
+
+/* blanks: whether they are of no account. */
+static void check_slip(const Slip *slip, bool blanks)
+{
+    char text[LONGEST_TEXT], mended[LONGEST_TEXT], meant[LONGEST_TEXT];
+    put_into(text, slip->form, slip->written);
+    Compilation *made = compiled(text);
+    const Finding *finding = first_error(made);
+    if (!finding)
+        say_wrong(slip, "no error", "");
+    else if (strcmp(finding_code_text(finding->code), slip->code) != 0 || made->findings.errors != 1)
+        say_wrong(slip, finding_code_text(finding->code), finding->message);
+    else if (slip->meant && !finding->has_edit)
+        say_wrong(slip, "no edit", finding->mend);
+    else if (slip->meant) {
+        sprintf(mended, "%.*s%s%s", (int)finding->edit.span.start, text, finding->edit.text,
+                text + finding->edit.span.end);
+        put_into(meant, slip->form, slip->meant);
+        if (blanks) {
+            check_meant(slip, mended);
+            without_blanks(mended);
+            without_blanks(meant);
+        }
+        if (strcmp(mended, meant) != 0)
+            say_wrong(slip, "mended", mended);
+        else if (!blanks)
+            check_meant(slip, meant);
+    }
+    turnlay_free(made);
+}
+
+/* --- braces --- */
+
+#define START                                                                                                     \
+    "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"                             \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+#define BAND "band 40 turns of navy\n"
+#define INLAID "band 40 turns of navy {\n inlay 2 turns of mist at: 1/2\n"
+#define ONE "rod \"A\" on tube {\n"
+#define AT "at 20 cm {\n"
+#define AT_ROOM "at 20 cm length: 60 mm {\n"
+#define THEN "at 40 cm {\n"
+
+/* A brace missing or one too many; blanks and new lines are of no account. */
+static const Slip brace_slips[] = {
+    /* missing at the end, before a declaration, a rod, a place, a layer, a band */
+    {whole, "T008", START ONE AT BAND "}\n", START ONE AT BAND "}\n}"},
+    {whole, "T008", START ONE AT BAND, START ONE AT BAND "}\n}"},
+    {whole, "T008", START "pattern p() {\n" BAND ONE AT BAND "}\n}\n",
+     START "pattern p() {\n" BAND "}" ONE AT BAND "}\n}\n"},
+    {whole, "T008", START "guide ring { foot: 14 mm\n" ONE AT BAND "}\n}\n",
+     START "guide ring { foot: 14 mm }" ONE AT BAND "}\n}\n"},
+    {whole, "T008", START "bench { bind: 6 turns\nthread foam { turns: 67 per cm }\n" ONE AT BAND "}\n}\n",
+     START "bench { bind: 6 turns }thread foam { turns: 67 per cm }\n" ONE AT BAND "}\n}\n"},
+    {whole, "T008", START ONE AT BAND "}\n" ONE AT BAND "}\n}\n", START ONE AT BAND "}\n}" ONE AT BAND "}\n}\n"},
+    {whole, "T008", START ONE AT BAND ONE AT BAND "}\n}\n", START ONE AT BAND "}}" ONE AT BAND "}\n}\n"},
+    {whole, "T008", START ONE AT BAND "thread foam { turns: 67 per cm }\n",
+     START ONE AT BAND "}}thread foam { turns: 67 per cm }\n"},
+    {whole, "T008", START ONE AT BAND THEN BAND "}\n}\n", START ONE AT BAND "}" THEN BAND "}\n}\n"},
+    {whole, "T008", START ONE AT "repeat 2 {\n" BAND THEN BAND "}\n}\n",
+     START ONE AT "repeat 2 {\n" BAND "}}" THEN BAND "}\n}\n"},
+    {whole, "T008", START ONE AT "under {\n" BAND "over {\n" BAND "}\n}\n}\n",
+     START ONE AT "under {\n" BAND "} over {\n" BAND "}\n}\n}\n"},
+    {whole, "T008", START ONE AT "over {\n" BAND "over {\n" BAND "}\n}\n}\n",
+     START ONE AT "over {\n" BAND "} over {\n" BAND "}\n}\n}\n"},
+    {whole, "T008", START ONE AT INLAID BAND "}\n}\n", START ONE AT INLAID "}" BAND "}\n}\n"},
+    {whole, "T008", START ONE AT INLAID "gap 2 mm\n" BAND "}\n}\n",
+     START ONE AT INLAID "} gap 2 mm\n" BAND "}\n}\n"},
+    {whole, "T008", START ONE AT INLAID "fade to mist steps: 3\nband 20 turns of mist }\n}\n",
+     START ONE AT INLAID "} fade to mist steps: 3\nband 20 turns of mist }\n}\n"},
+    {whole, "T008",
+     START ONE AT_ROOM "diamond crossings: 3 ends: 12 turns of navy {\n strand 2 of mist\n at 40 cm {\n" BAND
+                       "}\n}\n",
+     START ONE AT_ROOM "diamond crossings: 3 ends: 12 turns of navy {\n strand 2 of mist\n }} at 40 cm {\n" BAND
+                       "}\n}\n"},
+    {whole, "T008",
+     START ONE AT_ROOM "diamond crossings: 3 ends: 12 turns of navy {\n strand 2 of mist\n }\n at 40 cm {\n" BAND
+                       "}\n}\n",
+     START ONE AT_ROOM "diamond crossings: 3 ends: 12 turns of navy {\n strand 2 of mist\n }\n } at 40 cm {\n" BAND
+                       "}\n}\n"},
+    /* open twice */
+    {whole, "T008", START ONE AT "{\n" BAND "}\n}\n", START ONE AT BAND "}\n}\n"},
+    {whole, "T008", START "guide ring {{ foot: 14 mm }\n" ONE AT BAND "}\n}\n",
+     START "guide ring { foot: 14 mm }\n" ONE AT BAND "}\n}\n"},
+    {whole, "T008", START ONE "{" AT BAND "}\n}\n", START ONE AT BAND "}\n}\n"},
+    /* too many at the end, or too early */
+    {whole, "T009", START ONE AT BAND "}\n}\n}\n", START ONE AT BAND "}\n}\n"},
+    {whole, "T009", START "}\n" ONE AT BAND "}\n}\n", START ONE AT BAND "}\n}\n"},
+    {whole, "T009", START "pattern p() {\n" BAND "}\n}\n" ONE AT BAND "}\n}\n",
+     START "pattern p() {\n" BAND "}\n" ONE AT BAND "}\n}\n"},
+    {whole, "T009", START ONE AT BAND "}\n}\n" THEN BAND "}\n}\n", START ONE AT BAND "}\n" THEN BAND "}\n}\n"},
+    {whole, "T009", START "pattern p() {\n" BAND "}\n" BAND "}\n" ONE AT BAND "}\n}\n",
+     START "pattern p() {\n" BAND BAND "}\n" ONE AT BAND "}\n}\n"},
+    {whole, "T009", START ONE AT BAND "}\n" BAND "}\n}\n", START ONE AT BAND BAND "}\n}\n"},
+    {whole, "T009", START "pattern p() { " BAND "}\n" ONE AT BAND "}\np()\n}\n}\n",
+     START "pattern p() { " BAND "}\n" ONE AT BAND "p()\n}\n}\n"},
+    {whole, "T009", START "blank other { at 0 mm: 12 mm }\n at 100 cm: 4 mm }\n" ONE AT BAND "}\n}\n",
+     START "blank other { at 0 mm: 12 mm at 100 cm: 4 mm }\n" ONE AT BAND "}\n}\n"},
+    {whole, "T009", START "bench { bind: 6 turns }\n loop: 5 turns }\n" ONE AT BAND "}\n}\n",
+     START "bench { bind: 6 turns loop: 5 turns }\n" ONE AT BAND "}\n}\n"},
+    /* in the braces of a used file everything stands as in a file of its own */
+    {whole, "T008",
+     "edition 1\nuse \"shop\" {\nedition 1\nthread foam { turns: 67 per cm\nsize Z { diameter: 0.15 mm }\n}\n"
+     "let width = 3 mm\n",
+     "edition 1\nuse \"shop\" {\nedition 1\nthread foam { turns: 67 per cm }size Z { diameter: 0.15 mm }\n}\nlet width = 3 mm\n"},
+    {whole, "T008",
+     "edition 1\nuse \"shop\" as shop {\nedition 1\npattern p(t: thread) {\nband 40 turns of t\n"
+     "thread foam { turns: 67 per cm }\n}\nlet width = 3 mm\n",
+     "edition 1\nuse \"shop\" as shop {\nedition 1\npattern p(t: thread) {\nband 40 turns of t\n}"
+     "thread foam { turns: 67 per cm }\n}\nlet width = 3 mm\n"},
+    /* missing where a block begins */
+    {whole, "T006", START ONE "at 20 cm\n" BAND "}\n}\n", START ONE "at 20 cm {\n" BAND "}\n}\n"},
+    {whole, "T006", START "pattern p()\n" BAND "}\n" ONE AT BAND "}\n}\n",
+     START "pattern p() {\n" BAND "}\n" ONE AT BAND "}\n}\n"},
+    {whole, "T006", START "rod \"A\" on tube\n" AT BAND "}\n}\n", START ONE AT BAND "}\n}\n"},
+    {whole, "T006", START ONE AT "repeat 2\n" BAND "}\n}\n}\n", START ONE AT "repeat 2 {\n" BAND "}\n}\n}\n"},
+    {whole, "T006", START "pattern p() { " BAND "}\n" ONE "at 20 cm\np()\n}\n}\n",
+     START "pattern p() { " BAND "}\n" ONE AT "p()\n}\n}\n"},
+};
+
+static void test_braces(void **state)
+{
+    (void)state;
+    wrong = 0;
+    for (unsigned i = 0; i < sizeof brace_slips / sizeof *brace_slips; i++)
+        check_slip(&brace_slips[i], true);
+    assert_int_equal(wrong, 0);
+}
+
+static void test_slips_become_what_was_meant(void **state)
+{
+    (void)state;
+    wrong = 0;
+    for (unsigned i = 0; i < sizeof slips / sizeof *slips; i++)
+        check_slip(&slips[i], false);
+    assert_int_equal(wrong, 0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_slips_become_what_was_meant),
+                                       cmocka_unit_test(test_braces)};
+    return cmocka_run_group_tests_name("slips", tests, NULL, NULL);
+}
