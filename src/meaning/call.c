@@ -1,5 +1,6 @@
 /* Calls of patterns: arguments are matched to parameters. */
 #include "base/limits.h"
+#include "meaning/convert.h"
 #include "meaning/mend.h"
 #include "meaning/resolver.h"
 
@@ -94,7 +95,7 @@ static const char *first_value(Resolver *resolver, unsigned type)
     };
     const char *thread = thread_nearby(resolver);
     if (type == TYPE_THREAD || type == TYPE_LIST + TYPE_THREAD)
-        return !thread || type == TYPE_THREAD ? thread : text_format(resolver->arena, "[%s, %s]", thread, thread);
+        return !thread || type == TYPE_THREAD ? thread : list_of_two(resolver, thread);
     return type_is_list(type) ? NULL : values[type];
 }
 

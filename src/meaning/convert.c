@@ -85,8 +85,7 @@ static const char *as_width(Resolver *resolver, const Node *node)
                   : NULL;
 }
 
-/* A list of threads is wanted for a fade: with another thread of the file, if there is one. */
-static const char *list_of_two(Resolver *resolver, const char *one)
+const char *list_of_two(Resolver *resolver, const char *one)
 {
     const Module *module = resolver->module;
     for (uint32_t i = 0; i < module->names.count; i++)

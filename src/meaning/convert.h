@@ -15,6 +15,8 @@ const char *agreeing(Resolver *resolver, const Node *node, unsigned from, unsign
 const char *number_as(Resolver *resolver, const Node *node, unsigned to);
 /* A list as a list of another kind, or one of its values. */
 const char *list_as(Resolver *resolver, const Node *node, unsigned from, unsigned to);
+/* A list of threads for a fade: this one and another of the file, if there is one. */
+const char *list_of_two(Resolver *resolver, const char *one);
 /* The finding's mend: this text in the node's place or, if it is NULL, the words `otherwise` alone. */
 void edit_to(Resolver *resolver, Finding *finding, const Node *node, const char *text, const char *otherwise);
 

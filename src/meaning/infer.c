@@ -144,15 +144,19 @@ static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from
     return text;
 }
 
+/* "this is a length", "these are turns": how a finding names what stands at a place. */
+static const char *naming(unsigned type)
+{
+    return type == TYPE_TURNS || type == TYPE_LIST + TYPE_THREAD ? "these are %s" : "this is %s";
+}
+
 static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, TypeSet set, const char *wanted)
 {
     Findings *findings = resolver->findings;
     Finding *finding =
         finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
                     type_set_phrase(resolver->arena, set), type_phrase(type));
-    finding_label(findings, finding,
-                  type == TYPE_TURNS || type == TYPE_LIST + TYPE_THREAD ? "these are %s" : "this is %s",
-                  type_phrase(type));
+    finding_label(findings, finding, naming(type), type_phrase(type));
     const char *otherwise = text_format(resolver->arena, "write %s", example_of(set));
     edit_to(resolver, finding, node, as_one_of(resolver, node, type, set), otherwise);
     if (type == TYPE_COUNT && set & SET(TYPE_TURNS))
@@ -276,11 +280,10 @@ static unsigned infer_list(Resolver *resolver, Node *node)
             Finding *finding =
                 finding_add(resolver->findings, FINDING_KINDS_DISAGREE, item->span,
                             type_is_list(type) ? "a list cannot hold a list" : "a list holds values of one kind");
-            finding_label(resolver->findings, finding, type == TYPE_TURNS ? "these are %s" : "this is %s",
-                          type_phrase(type));
+            finding_label(resolver->findings, finding, naming(type), type_phrase(type));
             if (item != node->first)
-                finding_relate(resolver->findings, finding, node->first->span,
-                               element == TYPE_TURNS ? "these are %s" : "this is %s", type_phrase(element));
+                finding_relate(resolver->findings, finding, node->first->span, naming(element),
+                               type_phrase(element));
             edit_to(resolver, finding, item, agreeing(resolver, item, type, element), "make all of one kind");
             broken = true;
         }
@@ -351,10 +354,8 @@ static unsigned infer_operation(Resolver *resolver, Node *node)
     Finding *finding =
         finding_add(resolver->findings, FINDING_KINDS_DISAGREE, node->span, "`%s` cannot join %s and %s",
                     operator_spelling((Operator)node->detail), type_phrase(left), type_phrase(right));
-    finding_relate(resolver->findings, finding, node->first->span,
-                   left == TYPE_TURNS ? "these are %s" : "this is %s", type_phrase(left));
-    finding_relate(resolver->findings, finding, node->second->span,
-                   right == TYPE_TURNS ? "these are %s" : "this is %s", type_phrase(right));
+    finding_relate(resolver->findings, finding, node->first->span, naming(left), type_phrase(left));
+    finding_relate(resolver->findings, finding, node->second->span, naming(right), type_phrase(right));
     mend_operation(resolver, finding, node, left, right);
     return TYPE_BROKEN;
 }
