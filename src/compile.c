@@ -116,6 +116,12 @@ static Module *same_held_module(const Compilation *compilation, Module *module)
     return module;
 }
 
+/* Files that are used several times, or are wanted still, count once they are read. */
+static bool files_full(const Compilation *compilation)
+{
+    return compilation->reading->modules.list.count >= LIMIT_FILES;
+}
+
 static Cause too_many_files(Compilation *compilation, Span span)
 {
     Finding *finding = finding_add(&compilation->findings, FINDING_TOO_MANY_FILES, span,
@@ -134,7 +140,7 @@ static void add_uses(Compilation *compilation, Module *module)
             (Use){.node = node, .path = node->first->text, .alias = node->second ? node->second->text : NULL};
         uint32_t index = module->uses.count - 1;
         const char *why = outside(node->first->text->bytes);
-        if (reading->modules.list.count + reading->wanted.count > LIMIT_FILES)
+        if (node->detail && files_full(compilation))
             module->uses.items[index].refused = too_many_files(compilation, node->first->span);
         else if (node->detail)
             module->uses.items[index].module =
@@ -232,6 +238,12 @@ static Module *read_module(Compilation *compilation, const char *path, const Use
     return module;
 }
 
+/* Where a file is named; the sizes are, nowhere. */
+static Span use_span(const Wanted *wanted, const Use *use)
+{
+    return use->node ? use->node->first->span : (Span){0, 0, wanted->module->tree->file};
+}
+
 static TurnlayStatus give(Compilation *compilation, const char *path, const char *bytes, size_t length)
 {
     bool first = !compilation->sources.list.count;
@@ -247,6 +259,10 @@ static TurnlayStatus give(Compilation *compilation, const char *path, const char
     Module *known = first ? NULL : module_at_path(compilation, path);
     if (!known && length > LIMIT_FILE_BYTES) {
         refuse_large(compilation, path, use);
+        return TURNLAY_DONE;
+    }
+    if (!known && use && files_full(compilation)) {
+        use->refused = too_many_files(compilation, use_span(wanted, use));
         return TURNLAY_DONE;
     }
     Module *module = known ? known : read_module(compilation, path, use, bytes, length);
@@ -322,8 +338,7 @@ static TurnlayStatus refuse(Compilation *compilation, const char *path, TurnlayR
         return TURNLAY_NOT_WANTED;
     compilation->reading->next++;
     Use *use = &wanted->module->uses.items[wanted->use];
-    Span span = use->node ? use->node->first->span : (Span){0, 0, wanted->module->tree->file};
-    Finding *finding = finding_add(&compilation->findings, refusal_codes[refusal], span,
+    Finding *finding = finding_add(&compilation->findings, refusal_codes[refusal], use_span(wanted, use),
                                    "\"%s\" cannot be used: %s", use->path->bytes, why);
     finding_mend(&compilation->findings, finding,
                  use->node ? "correct the name, or give the file's folder with -I"

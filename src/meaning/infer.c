@@ -543,16 +543,27 @@ unsigned resolve_broken(Resolver *resolver, Node *node, uint64_t told)
     return node->type = TYPE_BROKEN;
 }
 
-unsigned infer(Resolver *resolver, Node *node)
+/* Told once of a value, not for each side of the operation that is too deep. */
+static unsigned too_deep(Resolver *resolver, Node *node, uint64_t told)
 {
-    uint64_t told = resolver->findings->told;
-    if (resolver->depth >= LIMIT_EXPRESSION_DEPTH) {
+    if (!resolver->value_too_deep) {
         Finding *finding =
             finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, node->span,
                         "this value has more than %d parts one within the other", LIMIT_EXPRESSION_DEPTH);
         finding_mend(resolver->findings, finding, "give a part of it a name with `let`");
-        return resolve_broken(resolver, node, told);
+        resolver->value_too_deep = finding->number;
     }
+    node->cause = resolver->value_too_deep;
+    return resolve_broken(resolver, node, told);
+}
+
+unsigned infer(Resolver *resolver, Node *node)
+{
+    uint64_t told = resolver->findings->told;
+    if (resolver->depth >= LIMIT_EXPRESSION_DEPTH)
+        return too_deep(resolver, node, told);
+    if (!resolver->depth)
+        resolver->value_too_deep = CAUSE_NONE;
     resolver->depth++;
     node->type = (uint8_t)infer_kind(resolver, node);
     resolver->depth--;

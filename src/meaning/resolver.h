@@ -28,6 +28,7 @@ typedef struct Resolver {
     uint32_t floor;                  /* locals below belong to a caller */
     uint32_t slots;                  /* most locals alive at once above the floor */
     unsigned depth;                  /* of the expression */
+    Cause value_too_deep;            /* that the value being looked at has too many parts in one another */
     unsigned pattern_depth;          /* patterns being checked within one another */
     uint32_t height;                 /* of the highest pattern called so far by the one being checked */
     Cause too_deep;                  /* that patterns call one another too deep: told once */

@@ -1,0 +1,252 @@
+/* The limits of the reference's last table, in texts made for them: what is at the limit is sound, one more is
+ * told by its finding, and nothing else is said. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "compilation.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define HEAD                                                                                                      \
+    "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"                             \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+#define ROD "rod \"A\" on tube { at 20 cm length: 60 mm { band 40 turns of navy } }\n"
+
+/* A text that grows. */
+typedef struct Growing {
+    char *bytes;
+    size_t length, room;
+} Growing;
+
+static void put(Growing *text, const char *more)
+{
+    size_t length = strlen(more);
+    if (text->length + length + 1 > text->room) {
+        text->room = (text->length + length + 1) * 2;
+        text->bytes = realloc(text->bytes, text->room);
+        assert_non_null(text->bytes);
+    }
+    memcpy(text->bytes + text->length, more, length + 1);
+    text->length += length;
+}
+
+static void put_times(Growing *text, const char *more, int times)
+{
+    for (int i = 0; i < times; i++)
+        put(text, more);
+}
+
+static void put_numbered(Growing *text, const char *format, int from, int to)
+{
+    for (int i = from; i < to; i++) {
+        char part[200];
+        snprintf(part, sizeof part, format, i, i + 1, i + 2);
+        put(text, part);
+    }
+}
+
+static void braces(Growing *text, int depth)
+{
+    put(text, HEAD "rod \"A\" on tube { at 20 cm length: 60 mm { "); /* two are open here */
+    put_times(text, "if yes { ", depth - 2);
+    put(text, "band 40 turns of navy ");
+    put_times(text, "} ", depth);
+}
+
+static void brackets(Growing *text, int depth)
+{
+    put(text, HEAD "let deep = ");
+    put_times(text, "(", depth);
+    put(text, "1");
+    put_times(text, ")", depth);
+    put(text, "\n" ROD);
+}
+
+static void layers(Growing *text, int count)
+{
+    put(text, HEAD "bench { ridge: 100 }\nrod \"A\" on tube { at 20 cm length: 60 mm { ");
+    put_times(text, "over { band 40 turns of navy } ", count);
+    put(text, "} }\n");
+}
+
+static void parameters(Growing *text, int count)
+{
+    put(text, HEAD "pattern many(");
+    put_numbered(text, "p%d: count = 1, ", 0, count);
+    put(text, ") { band 40 turns of navy }\nrod \"A\" on tube { at 20 cm length: 60 mm { many() } }\n");
+}
+
+static void colours(Growing *text, int count)
+{
+    put(text, HEAD "thread shaded { turns: 67 per cm, period: 1 m, colours: [");
+    put_times(text, "#22346b, ", count);
+    put(text, "] }\n" ROD);
+}
+
+/* Each calls the next, the last one winds: as many patterns as are called within one another. */
+static void calls(Growing *text, int depth)
+{
+    put(text, HEAD);
+    put_numbered(text, "pattern p%d() { p%d() }\n", 1, depth);
+    char last[200];
+    snprintf(last, sizeof last, "pattern p%d() { band 40 turns of navy }\n", depth);
+    put(text, last);
+    put(text, "rod \"A\" on tube { at 20 cm length: 60 mm { p1() } }\n");
+}
+
+static void terms(Growing *text, int depth)
+{
+    put(text, HEAD "let long = 1");
+    put_times(text, " + 1", depth - 1);
+    put(text, "\n" ROD);
+}
+
+/* A loop without turns: the statement's own steps, and the loop's. */
+static void steps(Growing *text, int count)
+{
+    char part[200];
+    snprintf(part, sizeof part, "for i in 1 to %d { }  band 40 turns of navy } }\n", count);
+    put(text, HEAD "rod \"A\" on tube { at 20 cm length: 60 mm { ");
+    put(text, part);
+}
+
+static void bands(Growing *text, int count)
+{
+    char part[200];
+    snprintf(part, sizeof part, "repeat %d { band 20 turns of navy } } }\n", count);
+    put(text, HEAD "rod \"A\" on tube { at 20 cm { ");
+    put(text, part);
+}
+
+static void mirrored(Growing *text, int count)
+{
+    char part[200];
+    snprintf(part, sizeof part, "symmetric { repeat %d { band 1 mm of navy } } } }\n", count);
+    put(text, HEAD "rod \"A\" on tube { at 20 cm { ");
+    put(text, part);
+}
+
+static void strands(Growing *text, int count)
+{
+    char part[200];
+    snprintf(part, sizeof part, "diamond crossings: 3 ends: 12 turns of navy { strand %d of mist } } }\n", count);
+    put(text, HEAD "rod \"A\" on tube { at 20 cm length: 60 mm { ");
+    put(text, part);
+}
+
+static void digits(Growing *text, int count)
+{
+    put(text, HEAD "let many = 3.");
+    put_times(text, "1", count - 1);
+    put(text, "\n" ROD);
+}
+
+/* Files that are used, and the one that uses them. */
+static void files(Growing *text, int count)
+{
+    put(text, "edition 1\n");
+    put_numbered(text, "use \"file%d\" as file%d\n", 1, count);
+    put(text, HEAD + strlen("edition 1\n"));
+    put(text, ROD);
+}
+
+/* code: of one more than the limit; at_limit: false where that is more than a test has time or memory for, or is
+ * no rod. */
+typedef struct Limit {
+    void (*put)(Growing *, int);
+    int limit;
+    const char *code;
+    bool at_limit;
+} Limit;
+
+static const Limit limits[] = {
+    {braces, 64, "T902", true},        {brackets, 64, "T902", true},    {layers, 64, "T904", true},
+    {parameters, 64, "T904", true},    {colours, 64, "T203", true},     {calls, 64, "T902", true},
+    {terms, 1000, "T902", true},       {steps, 4999000, "T904", true},  {bands, 1048576, "T904", false},
+    {mirrored, 524288, "T904", false}, {strands, 20000, "T203", false}, {digits, 15, "T005", true},
+    {files, 256, "T905", true},
+};
+
+static Compilation *compiled(void (*make)(Growing *, int), int count)
+{
+    Growing text = {0};
+    make(&text, count);
+    Compilation *made = compilation_new(0);
+    assert_non_null(made);
+    assert_int_equal(turnlay_give(made, "tried.lay", text.bytes, text.length), TURNLAY_DONE);
+    TurnlayWant want;
+    while ((want = turnlay_want(made)).path) {
+        char name[300];
+        snprintf(name, sizeof name, "%s.lay", want.path);
+        assert_int_equal(turnlay_give(made, name, "edition 1\n", 10), TURNLAY_DONE);
+    }
+    assert_int_not_equal(turnlay_finish(made), TURNLAY_OUT_OF_MEMORY);
+    free(text.bytes);
+    return made;
+}
+
+static void test_each_limit(void **state)
+{
+    (void)state;
+    for (unsigned i = 0; i < sizeof limits / sizeof *limits; i++) {
+        const Limit *limit = &limits[i];
+        if (limit->at_limit) {
+            Compilation *sound = compiled(limit->put, limit->limit);
+            if (sound->findings.errors)
+                fail_msg("%d, of %s: %s", limit->limit, limit->code, sound->findings.list.items[0].message);
+            turnlay_free(sound);
+        }
+        bool steps_are_counted = limit->put == steps;
+        Compilation *beyond = compiled(limit->put, steps_are_counted ? 5000000 : limit->limit + 1);
+        if (beyond->findings.errors != 1)
+            fail_msg("beyond %d, of %s: %lu errors", limit->limit, limit->code,
+                     (unsigned long)beyond->findings.errors);
+        for (uint32_t j = 0; j < beyond->findings.list.count; j++) {
+            const Finding *finding = &beyond->findings.list.items[j];
+            if (finding->severity != SEVERITY_ERROR)
+                continue;
+            assert_string_equal(finding_code_text(finding->code), limit->code);
+            assert_true(strlen(finding->mend) > 0);
+        }
+        turnlay_free(beyond);
+    }
+}
+
+/* A file that many use is one file. */
+static void test_files_used_by_many(void **state)
+{
+    (void)state;
+    Growing text = {0};
+    put(&text, "edition 1\n");
+    put_numbered(&text, "use \"file%d\" as file%d\n", 0, 200);
+    put(&text, HEAD + strlen("edition 1\n"));
+    put(&text, ROD);
+    static const char uses[] = "edition 1\nuse \"common\"\nuse \"more\"\nuse \"most\"\n";
+    Compilation *made = compilation_new(0);
+    assert_int_equal(turnlay_give(made, "tried.lay", text.bytes, text.length), TURNLAY_DONE);
+    TurnlayWant want;
+    while ((want = turnlay_want(made)).path) {
+        bool shared = strncmp(want.path, "file", 4) != 0;
+        char name[300];
+        snprintf(name, sizeof name, "%s.lay", want.path);
+        turnlay_give(made, name, shared ? "edition 1\n" : uses, shared ? 10 : strlen(uses));
+    }
+    assert_int_equal(turnlay_finish(made), TURNLAY_DONE);
+    assert_int_equal(made->findings.errors, 0);
+    assert_int_equal(made->sources.list.count, 204);
+    turnlay_free(made);
+    free(text.bytes);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_each_limit),
+                                       cmocka_unit_test(test_files_used_by_many)};
+    return cmocka_run_group_tests_name("limits of a file", tests, NULL, NULL);
+}
