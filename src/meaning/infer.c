@@ -7,10 +7,6 @@
 
 #include <string.h>
 
-static const TypeSet ANY_NUMBER =
-    SET(TYPE_COUNT) | SET(TYPE_RATIO) | SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATE);
-static const TypeSet ANY_LIST = ~(TypeSet)0 << TYPE_LIST;
-
 static const struct {
     const char *name;
     unsigned fewest, most;

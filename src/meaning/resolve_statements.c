@@ -180,7 +180,7 @@ static void check_for(Resolver *resolver, Node *node, Within within)
         want(resolver, node->first, SET(TYPE_COUNT), "the first count");
         want(resolver, node->second, SET(TYPE_COUNT), "the last count");
     } else {
-        unsigned list = want(resolver, node->first, ~(TypeSet)0 << TYPE_LIST, "what `for` goes through");
+        unsigned list = want(resolver, node->first, ANY_LIST, "what `for` goes through");
         type = list == TYPE_BROKEN ? TYPE_BROKEN : type_element(list);
         cause = node->first->cause;
         if (type == TYPE_NOTHING) {

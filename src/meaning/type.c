@@ -31,6 +31,8 @@ const char *type_phrase(unsigned type)
 
 const char *type_set_phrase(Arena *arena, TypeSet set)
 {
+    if (set == ANY_LIST || set == ANY_NUMBER)
+        return set == ANY_LIST ? "a list" : "a number";
     const char *text = "";
     for (unsigned type = 0; type < 32; type++) {
         if (!(set & SET(type)))

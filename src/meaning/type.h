@@ -36,12 +36,14 @@ _Static_assert(TYPE_COUNT_OF_ELEMENTS <= TYPE_LIST, "lists are numbered from 16"
 typedef uint32_t TypeSet;
 #define SET(type) ((TypeSet)1 << (type))
 #define SET_THREADS SET(TYPE_LIST + TYPE_THREAD)
+#define ANY_LIST (~(TypeSet)0 << TYPE_LIST)
+#define ANY_NUMBER (SET(TYPE_RATE + 1) - SET(TYPE_COUNT))
 
 static inline bool type_is_list(unsigned type) { return type >= TYPE_LIST; }
 static inline unsigned type_element(unsigned type) { return type & (TYPE_LIST - 1u); }
 /* "a length", "threads", "a list of texts". */
 const char *type_phrase(unsigned type);
-/* "a length or turns". */
+/* "a length or turns"; where any will do, "a number" or "a list". */
 const char *type_set_phrase(Arena *arena, TypeSet set);
 /* The kind that a parameter's word names; TYPE_BROKEN if none. */
 unsigned type_of_word(const char *word);
