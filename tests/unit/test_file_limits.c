@@ -140,6 +140,16 @@ static void strands(Growing *text, int count)
     put(text, part);
 }
 
+static void two_lines(Growing *text, int count)
+{
+    char part[200];
+    snprintf(part, sizeof part,
+             "diamond crossings: 3 ends: 12 turns of navy { strand %d of mist strand %d of navy } } }\n", count,
+             count);
+    put(text, HEAD "rod \"A\" on tube { at 20 cm length: 60 mm { ");
+    put(text, part);
+}
+
 static void digits(Growing *text, int count)
 {
     put(text, HEAD "let many = 3.");
@@ -156,21 +166,42 @@ static void files(Growing *text, int count)
     put(text, ROD);
 }
 
-/* code: of one more than the limit; at_limit: false where that is more than a test has time or memory for, or is
- * no rod. */
+/* What one more than the limit is told by. at_limit: false where that is more than a test has time or memory for,
+ * or is no rod. */
 typedef struct Limit {
     void (*put)(Growing *, int);
-    int limit;
+    int limit, beyond;
     const char *code;
     bool at_limit;
+    const char *message, *mend;
 } Limit;
 
 static const Limit limits[] = {
-    {braces, 64, "T902", true},        {brackets, 64, "T902", true},    {layers, 64, "T904", true},
-    {parameters, 64, "T904", true},    {colours, 64, "T203", true},     {calls, 64, "T902", true},
-    {terms, 1000, "T902", true},       {steps, 4999000, "T904", true},  {bands, 1048576, "T904", false},
-    {mirrored, 524288, "T904", false}, {strands, 20000, "T203", false}, {digits, 15, "T005", true},
-    {files, 256, "T905", true},
+    {braces, 64, 65, "T902", true, "this is nested deeper than 64",
+     "put the inner part into a pattern or a `let` of its own"},
+    {brackets, 64, 65, "T902", true, "this is nested deeper than 64",
+     "put the inner part into a pattern or a `let` of its own"},
+    {layers, 64, 65, "T904", true, "this place has 65 layers, and at most 64 can lie on one another",
+     "part it into several places"},
+    {parameters, 64, 65, "T904", true, "this pattern has 65 parameters, more than 64",
+     "part it into several patterns"},
+    {colours, 64, 65, "T203", true, "a thread has at most 64 colours; these are 65",
+     "leave out those that nobody would see"},
+    {calls, 64, 65, "T902", true, "patterns call one another deeper than 64", "join some of them"},
+    {terms, 1000, 1001, "T902", true, "this value has more than 1000 parts one within the other",
+     "give a part of it a name with `let`"},
+    {steps, 4999000, 5000000, "T904", true, "this file asks for more than 5,000,000 steps of reckoning",
+     "let its loops and repeats run less often"},
+    {bands, 1048576, 1048577, "T904", false, "one layer holds more than 1048576 bands and fades",
+     "repeat less often"},
+    {mirrored, 524288, 524289, "T904", false, "one layer holds more than 1048576 bands and fades",
+     "repeat less often"},
+    {strands, 20000, 20001, "T203", false, "this count is too large", "write 20000"},
+    {two_lines, 10000, 10001, "T904", false, "this bundle has more than 20000 strands",
+     "give it fewer, of thicker thread"},
+    {digits, 15, 16, "T005", true, "this number cannot be read",
+     "write at most 15 digits; no bench measures finer: `3.11111111111111`"},
+    {files, 256, 257, "T905", true, "more than 256 files are used", "put what belongs together into one file"},
 };
 
 static Compilation *compiled(void (*make)(Growing *, int), int count)
@@ -202,8 +233,7 @@ static void test_each_limit(void **state)
                 fail_msg("%d, of %s: %s", limit->limit, limit->code, sound->findings.list.items[0].message);
             turnlay_free(sound);
         }
-        bool steps_are_counted = limit->put == steps;
-        Compilation *beyond = compiled(limit->put, steps_are_counted ? 5000000 : limit->limit + 1);
+        Compilation *beyond = compiled(limit->put, limit->beyond);
         if (beyond->findings.errors != 1)
             fail_msg("beyond %d, of %s: %lu errors", limit->limit, limit->code,
                      (unsigned long)beyond->findings.errors);
@@ -212,7 +242,8 @@ static void test_each_limit(void **state)
             if (finding->severity != SEVERITY_ERROR)
                 continue;
             assert_string_equal(finding_code_text(finding->code), limit->code);
-            assert_true(strlen(finding->mend) > 0);
+            assert_string_equal(finding->message, limit->message);
+            assert_string_equal(finding->mend, limit->mend);
         }
         turnlay_free(beyond);
     }

@@ -511,7 +511,10 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
         assert_int_equal(turnlay_finding(first, 0, &finding), TURNLAY_DONE);
         assert_string_equal(finding.code, cases[i].code);
         assert_string_equal(finding.at.file, "gone.lay");
-        assert_non_null(strstr(finding.message, "it is gone"));
+        assert_string_equal(finding.message, "gone.lay cannot be read: it is gone");
+        assert_string_equal(finding.mend, cases[i].refusal == TURNLAY_FILE_TOO_LARGE
+                                              ? "split it into several files and name them with `use`"
+                                              : "look whether the name is right and the file may be read");
         assert_answers(ROD, first, TURNLAY_NO_SUCH_ROD);
         assert_answers(WRITE_FINDINGS, first, TURNLAY_DONE);
         turnlay_free(first);
@@ -520,8 +523,19 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
         assert_int_equal(turnlay_finding(used, 0, &finding), TURNLAY_DONE);
         assert_string_equal(finding.code, cases[i].code);
         assert_int_equal(finding.at.line, 2);
+        assert_string_equal(finding.message, "\"trims\" cannot be used: it is gone");
+        assert_string_equal(finding.mend, "correct the name, or give the file's folder with -I");
         turnlay_free(used);
     }
+    Compilation *sizes = given("edition 1\nthread navy { size: A }\n");
+    TurnlayFinding finding;
+    assert_string_equal(turnlay_want(sizes).path, "std/sizes");
+    assert_int_equal(turnlay_refuse(sizes, NULL, TURNLAY_FILE_NOT_FOUND, "it is gone"), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(sizes), TURNLAY_HAS_ERRORS);
+    assert_int_equal(turnlay_finding(sizes, 0, &finding), TURNLAY_DONE);
+    assert_string_equal(finding.message, "\"std/sizes\" cannot be used: it is gone");
+    assert_string_equal(finding.mend, "the standard library is not installed whole: run `make install` again");
+    turnlay_free(sizes);
 }
 
 /* It is not read, and so nothing else is said of it. */
@@ -541,6 +555,8 @@ static void a_text_too_large_is_a_finding(void **state)
         assert_int_equal(turnlay_finding(compilation, 0, &finding), TURNLAY_DONE);
         assert_string_equal(finding.code, "T901");
         assert_string_equal(finding.at.file, "large.lay");
+        assert_string_equal(finding.message, "this file is larger than 32 MiB");
+        assert_string_equal(finding.mend, "split it into files that use one another");
         turnlay_free(compilation);
     }
     free(large);
@@ -661,15 +677,32 @@ static void codes_are_explained(void **state)
     assert_int_equal(turnlay_explanation(0, NULL), TURNLAY_NULL_GIVEN);
 }
 
+/* By what turnlay.h says of each. */
 static void every_status_has_words_of_its_own(void **state)
 {
     (void)state;
+    static const char *const words[TURNLAY_STATUS_COUNT] = {
+        [TURNLAY_DONE] = "done",
+        [TURNLAY_HAS_ERRORS] = "there are findings of error level",
+        [TURNLAY_LOST] = "something is left out and no finding says why: a fault of this library",
+        [TURNLAY_OUT_OF_MEMORY] = "this machine has no memory left",
+        [TURNLAY_NULL_GIVEN] = "NULL where something must stand",
+        [TURNLAY_WRONG_ORDER] = "called too early or too late",
+        [TURNLAY_NOT_WANTED] = "no text is wanted",
+        [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
+        [TURNLAY_NO_SUCH_ROD] = "there are not so many rods",
+        [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
+        [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
+        [TURNLAY_TOO_LARGE] = "the page would be larger than any file that is read",
+    };
+    for (int i = 0; i < TURNLAY_STATUS_COUNT; i++)
+        assert_string_equal(turnlay_status_words((TurnlayStatus)i), words[i]);
     for (int i = 0; i < TURNLAY_STATUS_COUNT; i++)
         for (int j = 0; j < i; j++)
             assert_string_not_equal(turnlay_status_words((TurnlayStatus)i),
                                     turnlay_status_words((TurnlayStatus)j));
-    assert_non_null(turnlay_status_words(TURNLAY_STATUS_COUNT));
-    assert_non_null(turnlay_status_words((TurnlayStatus)-1));
+    assert_string_equal(turnlay_status_words(TURNLAY_STATUS_COUNT), "no status of this library");
+    assert_string_equal(turnlay_status_words((TurnlayStatus)-1), "no status of this library");
     assert_string_equal(turnlay_version(), TURNLAY_VERSION);
 }
 
