@@ -108,7 +108,6 @@ static const char *example_of(TypeSet set)
         {TYPE_TRUTH, "`yes` or `no`"},
         {TYPE_THREAD, "a thread's name"},
         {TYPE_GUIDE, "a guide's name"},
-        {TYPE_BLANK, "a blank's name"},
         {TYPE_LIST + TYPE_THREAD, "`[navy, mist]`"},
         {TYPE_LIST + TYPE_PAIR, "`[in 1 out 3, in 2 out 2]`"},
     };

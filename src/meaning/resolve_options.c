@@ -33,9 +33,7 @@ static uint32_t report_unknown_option(Resolver *resolver, const Node *option, co
         finding_mend(resolver->findings, finding, "did you mean %s?", nearest);
         finding_edit(resolver->findings, finding, option_name_span(option), "%s", nearest);
     } else {
-        finding_mend(resolver->findings, finding,
-                     rules->count == 1 ? "take it out; the one option is %s" : "take it out; the options are %s",
-                     all);
+        finding_mend(resolver->findings, finding, "take it out; the options are %s", all);
         edit_out(resolver->findings, finding, resolver->sources, option->span);
     }
     for (uint32_t i = 0; i < rules->count; i++)
