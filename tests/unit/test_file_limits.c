@@ -275,9 +275,36 @@ static void test_files_used_by_many(void **state)
     free(text.bytes);
 }
 
+/* As many braces as may be open, and none closed: the mend closes them all. */
+static void test_all_braces_left_open(void **state)
+{
+    (void)state;
+    Growing text = {0};
+    braces(&text, 64);
+    text.length -= 2 * 64;
+    text.bytes[text.length] = 0;
+    Compilation *made = compilation_new(0);
+    assert_int_equal(turnlay_give(made, "tried.lay", text.bytes, text.length), TURNLAY_DONE);
+    turnlay_finish(made);
+    assert_int_equal(made->findings.errors, 1);
+    const Finding *finding = &made->findings.list.items[0];
+    assert_string_equal(finding_code_text(finding->code), "T008");
+    assert_true(finding->has_edit);
+    assert_int_equal(finding->edit.span.start, text.length);
+    assert_int_equal(strspn(finding->edit.text, "}"), 64);
+    put(&text, finding->edit.text);
+    turnlay_free(made);
+    Compilation *mended = compilation_new(0);
+    assert_int_equal(turnlay_give(mended, "tried.lay", text.bytes, text.length), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(mended), TURNLAY_DONE);
+    turnlay_free(mended);
+    free(text.bytes);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_each_limit),
-                                       cmocka_unit_test(test_files_used_by_many)};
+                                       cmocka_unit_test(test_files_used_by_many),
+                                       cmocka_unit_test(test_all_braces_left_open)};
     return cmocka_run_group_tests_name("limits of a file", tests, NULL, NULL);
 }
