@@ -38,18 +38,6 @@ bool evaluate_step(Evaluator *evaluator, Span span)
     return false;
 }
 
-const char *show_value(Evaluator *evaluator, unsigned type, double number)
-{
-    switch (type) {
-    case TYPE_LENGTH: return show_length(evaluator->arena, evaluator->units, number);
-    case TYPE_TURNS: return show_turns(evaluator->arena, number);
-    case TYPE_ANGLE: return text_format(evaluator->arena, "%s degrees", show_number(evaluator->arena, number, 3));
-    case TYPE_RATE:
-        return text_format(evaluator->arena, "%s per cm", show_number(evaluator->arena, number * 10, 3));
-    default: return show_number(evaluator->arena, number, 6);
-    }
-}
-
 /* How numbers of a kind are written in a source: in which unit, to how many decimals of it. */
 typedef struct Writing {
     double unit;

@@ -58,9 +58,7 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration);
 const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration);
 const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration);
 
-/* A number with its unit, for people: "9.00 mm", "8 turns", "4". */
-const char *show_value(Evaluator *evaluator, unsigned type, double number);
-/* The same as source text. */
+/* A number with its unit as source text: "9 mm", "8 turns", "4". */
 const char *source_value(Evaluator *evaluator, unsigned type, double number);
 
 /* A limit and a number beyond it as source text: the limit in full digits of its unit on the side that is allowed,

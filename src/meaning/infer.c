@@ -25,8 +25,6 @@ Function function_of(const char *name)
     return FUNCTION_NONE;
 }
 
-const char *function_name(Function function) { return functions[function].name; }
-
 const Local *local_find(Resolver *resolver, const Text *name)
 {
     uint32_t at = resolver->buckets[name->hash % LOCAL_BUCKETS];

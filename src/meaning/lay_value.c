@@ -157,12 +157,13 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     }
     if (value.number >= least)
         return true;
-    const char *bound = value.type == TYPE_LENGTH ? "1 mm" : source_value(evaluator, value.type, fmax(1, least));
+    const char *bound = value.type == TYPE_LENGTH ? "1 mm" : "1 turn";
     Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span,
                                  value.type == TYPE_LENGTH ? "a length here is more than 0 mm"
                                                            : "at least 1 turn is wanted here");
     finding_label(evaluator->findings, finding, "this comes to %s",
-                  show_value(evaluator, value.type, value.number));
+                  value.type == TYPE_LENGTH ? show_length(evaluator->arena, evaluator->units, value.number)
+                                            : show_turns(evaluator->arena, value.number));
     finding_mend(evaluator->findings, finding, "write a larger one, such as %s", bound);
     finding_edit(evaluator->findings, finding, span, "%s", bound);
     return false;

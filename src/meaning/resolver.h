@@ -103,6 +103,5 @@ typedef enum {
         FUNCTION_NONE
 } Function;
 Function function_of(const char *name);
-const char *function_name(Function function);
 
 #endif
