@@ -32,6 +32,9 @@ static const char crossed[] = HEAD
 static const char valued[] = HEAD "let tried = @\n" ROD;
 static const char held[] = HEAD "bench { @ }\n" ROD;
 
+#define WIDE(options) "diamond crossings: 3 " options " ends: 12 turns of navy { strand 1 of mist }"
+#define FADED(options) "band 20 turns of navy\n        fade to mist " options "\n        band 20 turns of mist"
+
 typedef struct Slip {
     const char *form;
     const char *code, *written, *meant;
@@ -311,6 +314,48 @@ static const Slip slips[] = {
      "blank other { at 0 mm: 12 mm  at 10 mm: 10 mm  at 20 mm: 9 mm  at 30 mm: 8 mm }"},
     {declared, "T209", "blank other { at 0 mm: 12 mm  at 20 mm: 9 mm  at 20 mm: 8 mm }",
      "blank other { at 0 mm: 12 mm  at 20 mm: 9 mm }"},
+    {declared, "T203", "guide other { foot: 0 mm }", "guide other { foot: 14 mm }"},
+    {declared, "T203", "guide other { foot: -14 mm }", "guide other { foot: 14 mm }"},
+    {declared, "T203", "guide other { foot: [0 mm, 17 mm] }", "guide other { foot: [19 mm, 17 mm] }"},
+    {declared, "T203", "guide other { foot: [19 mm, 0 mm] }", "guide other { foot: [19 mm, 17 mm] }"},
+    {declared, "T203", "guide other { foot: [19 mm] }", "guide other { foot: 14 mm }"},
+    {declared, "T203", "guide other { foot: [1 mm, 2 mm, 3 mm] }", "guide other { foot: [19 mm, 17 mm] }"},
+    {declared, "T203", "guide other { foot: [19 mm, 17 mm], ramp: 18 mm }",
+     "guide other { foot: [19 mm, 17 mm], ramp: 17 mm }"},
+    {declared, "T203", "guide other { foot: [17 mm, 19 mm], ramp: 18 mm }",
+     "guide other { foot: [17 mm, 19 mm], ramp: 17 mm }"},
+    {declared, "T203", "guide other { foot: 14 mm, ramp: 15 mm }", "guide other { foot: 14 mm, ramp: 14 mm }"},
+    {declared, "T203", "blank other { at 0 mm: 0.05 mm  at 90 cm: 0.1 mm }",
+     "blank other { at 0 mm: 0.1 mm  at 90 cm: 0.1 mm }"},
+    {declared, "T206", "thread foam { turns: 67 per cm, colours: [], period: 9 cm }",
+     "thread foam { turns: 67 per cm, colours: [#22346b, #dfe9ef], period: 9 cm }"},
+    {laid, "T203", WIDE("leads: [2, 0]"), WIDE("leads: [2, 1]")},
+    {laid, "T203", WIDE("leads: [0, 2]"), WIDE("leads: [2, 1]")},
+    {laid, "T203", WIDE("leads: [9, 1]"), WIDE("leads: [2, 1]")},
+    {laid, "T203", WIDE("leads: [1, 9]"), WIDE("leads: [2, 1]")},
+    {laid, "T203", WIDE("leads: [1]"), WIDE("leads: [2, 1]")},
+    {laid, "T203", WIDE("leads: [1, 2, 3]"), WIDE("leads: [2, 1]")},
+    {laid, "T203", WIDE("facing: 3"), WIDE("facing: 2")},
+    {laid, "T203", WIDE("facing: 0"), WIDE("facing: 1")},
+    {laid, "T203", WIDE("leads: [2, 1] facing: 4"), WIDE("leads: [2, 1] facing: 3")},
+    {laid, "T203", WIDE("starts: 0"), WIDE("starts: 1")},
+    {laid, "T203", "diamond crossings: 0 ends: 12 turns of navy { strand 1 of mist }",
+     "diamond crossings: 1 ends: 12 turns of navy { strand 1 of mist }"},
+    {crossed, "T203", "strand 0 of mist", "strand 1 of mist"},
+    {crossed, "T114", "strand 1 of navy  strand fill of mist  strand fill of navy",
+     "strand 1 of navy  strand fill of mist  strand 4 of navy"},
+    {laid, "T203", FADED("runs: [in 0 out 0]"), FADED("runs: [in 1 out 1]")},
+    {laid, "T203", FADED("runs: [in -1 out 3]"), FADED("runs: [in 1 out 1]")},
+    {laid, "T203", FADED("runs: [in 3 out -1]"), FADED("runs: [in 1 out 1]")},
+    {laid, "T203", FADED("runs: [in 10000001 out 1]"), FADED("runs: [in 1 out 1]")},
+    {laid, "T203", FADED("runs: [in 1 out 10000001]"), FADED("runs: [in 1 out 1]")},
+    {laid, "T206", FADED("runs: []"), FADED("runs: [in 1 out 2, in 2 out 1]")},
+    {laid, "T203", FADED("steps: 0"), FADED("steps: 1")},
+    {laid, "T204", FADED("over: 20.4 turns"), FADED("over: 20 turns")},
+    {laid, "T203", "band 40 turns of navy { inlay 2 turns of mist at: 1.1 }",
+     "band 40 turns of navy { inlay 2 turns of mist at: 1/2 }"},
+    {laid, "T203", "band 40 turns of navy { inlay 2 turns of mist at: -0.1 }",
+     "band 40 turns of navy { inlay 2 turns of mist at: 1/2 }"},
     {declared, "T208", "thread foam { }", "thread foam { turns: 67 per cm }"},
     {declared, "T208", "thread foam { colour: #dfe9ef }", "thread foam { turns: 67 per cm, colour: #dfe9ef }"},
 };
