@@ -24,7 +24,10 @@ enum { LONGEST_TEXT = 6000 };
 #define SHORT "thread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n" ROD
 static const char declared[] = HEAD "@\n" ROD;
 static const char whole[] = "@";
-static const char laid[] = HEAD "rod \"A\" on tube {\n    at 20 cm length: 60 mm {\n        @\n    }\n}\n";
+#define LAID HEAD "rod \"A\" on tube {\n    at 20 cm length: 60 mm {\n        @\n    }\n}\n"
+static const char laid[] = LAID;
+/* The same, for what is told, and read as what is meant. */
+static const char read_on[] = LAID;
 static const char placed[] = HEAD "rod \"A\" on tube {\n    @\n}\n";
 static const char crossed[] = HEAD
     "rod \"A\" on tube {\n    at 20 cm length: 60 mm {\n        diamond crossings: 3 ends: 12 turns of navy {\n"
@@ -85,13 +88,13 @@ static const Slip slips[] = {
     {laid, "T005", "band 2,5 mm of navy", "band 2.5 mm of navy"},
     {valued, "T005", "12,75 mm", "12.75 mm"},
     /* words that begin, misspelt, or those of other people */
-    {laid, "T007", "bnad 20 turns of navy", "band 20 turns of navy"},
-    {laid, "T007", "wrap 20 turns of navy", "band 20 turns of navy"},
-    {laid, "T007", "space 2 mm  band 20 turns of navy", "gap 2 mm  band 20 turns of navy"},
-    {laid, "T007", "loop 2 { band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
-    {laid, "T007", "each i in 1 to 2 { band 20 turns of navy }", "for i in 1 to 2 { band 20 turns of navy }"},
-    {laid, "T007", "when yes { band 20 turns of navy }", "if yes { band 20 turns of navy }"},
-    {laid, "T007", "set k = 12 turns\n        band k of navy", "let k = 12 turns\n        band k of navy"},
+    {read_on, "T007", "bnad 20 turns of navy", "band 20 turns of navy"},
+    {read_on, "T007", "wrap 20 turns of navy", "band 20 turns of navy"},
+    {read_on, "T007", "space 2 mm  band 20 turns of navy", "gap 2 mm  band 20 turns of navy"},
+    {read_on, "T007", "loop 2 { band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
+    {read_on, "T007", "each i in 1 to 2 { band 20 turns of navy }", "for i in 1 to 2 { band 20 turns of navy }"},
+    {read_on, "T007", "when yes { band 20 turns of navy }", "if yes { band 20 turns of navy }"},
+    {read_on, "T007", "set k = 12 turns\n        band k of navy", "let k = 12 turns\n        band k of navy"},
     {declared, "T007", "import \"std/trims\"", "use \"std/trims\""},
     {declared, "T007", "include \"std/trims\"", "use \"std/trims\""},
     {declared, "T007", "yarn foam { turns: 67 per cm }", "thread foam { turns: 67 per cm }"},
@@ -212,7 +215,7 @@ static const Slip slips[] = {
     {held, "T107", "Bind: 5 turns", "bind: 5 turns"},
     {held, "T107", "sparkle: 5 turns, bind: 5 turns", "bind: 5 turns"},
     {declared, "T107", "thread foam { diametre: 0.15 mm }", "thread foam { diameter: 0.15 mm }"},
-    {laid, "T107", "band fill of navy wieght: 2", "band fill of navy weight: 2"},
+    {read_on, "T107", "band fill of navy wieght: 2", "band fill of navy weight: 2"},
     {held, "T108", "bind: 5 turns, loop: 5 turns, bind: 6 turns", "bind: 5 turns, loop: 5 turns"},
     {declared, "T109", "guide other { gap: 3 mm }", "guide other { foot: 14 mm, gap: 3 mm }"},
     {declared, "T109", "guide other { }", "guide other { foot: 14 mm }"},
@@ -235,10 +238,10 @@ static const Slip slips[] = {
      "chevron ends: 12 turns of mist crossings: 4 { strand 1 of mist }"},
     {laid, "T109", "chevron crossings: 4 ends: 12 turns { strand 1 of mist }",
      "chevron crossings: 4 ends: 12 turns of mist { strand 1 of mist }"},
-    {laid, "T113", "chevron crossings: 4 of navy ends: 12 turns of navy { strand 1 of mist }",
+    {read_on, "T113", "chevron crossings: 4 of navy ends: 12 turns of navy { strand 1 of mist }",
      "chevron crossings: 4 ends: 12 turns of navy { strand 1 of mist }"},
     {laid, "T110", "trim(navy, 9 mm, 3)", "trim(navy, 9 mm)"},
-    {laid, "T110", "trim(main: navy, main: mist)", "trim(main: navy)"},
+    {read_on, "T110", "trim(main: navy, main: mist)", "trim(main: navy)"},
     {laid, "T110", "trim(navy, spna: 8 mm)", "trim(navy, span: 8 mm)"},
     {laid, "T110", "trim(navy, wide: 8 mm)", "trim(navy, span: 8 mm)"},
     {laid, "T110", "trim()", "trim(main: navy)"},
@@ -258,10 +261,10 @@ static const Slip slips[] = {
     {crossed, "T113", "strand 2 of navy\n            gap 2 mm", "strand 2 of navy"},
     {crossed, "T113", "strand 2 of navy\n            trim(navy)", "strand 2 of navy"},
     {crossed, "T113", "strand 2 of navy\n            repeat 2 { strand 1 of navy }", "strand 2 of navy"},
-    {laid, "T114", "band 20 turns of navy weight: 2", "band 20 turns of navy"},
-    {laid, "T114", "band 40 turns of navy { inlay 2 turns of mist at: 1/2 every: 5 mm }",
+    {read_on, "T114", "band 20 turns of navy weight: 2", "band 20 turns of navy"},
+    {read_on, "T114", "band 40 turns of navy { inlay 2 turns of mist at: 1/2 every: 5 mm }",
      "band 40 turns of navy { inlay 2 turns of mist at: 1/2 }"},
-    {laid, "T114", "chevron crossings: 4 spacing: 9 mm ends: 12 turns of navy { strand 1 of mist }",
+    {read_on, "T114", "chevron crossings: 4 spacing: 9 mm ends: 12 turns of navy { strand 1 of mist }",
      "chevron crossings: 4 ends: 12 turns of navy { strand 1 of mist }"},
     {placed, "T114", "at 20 cm guide: ring length: 20 mm { band fill of navy }",
      "at 20 cm guide: ring { band fill of navy }"},
@@ -412,6 +415,17 @@ static void without_blanks(char *text)
     *out = 0;
 }
 
+/* A layer with a fault is not laid out, and knows which fault that is; one that is read on is whole. */
+static void check_marked(const Slip *slip, const Compilation *made, const Finding *finding)
+{
+    if (slip->form != laid && slip->form != crossed && slip->form != read_on)
+        return;
+    const Rod *rod = &made->job->rods[0];
+    Cause cause = rod->place_count ? rod->places[0].layers[0].cause : rod->cause;
+    if (cause != (slip->form == read_on ? CAUSE_NONE : finding->number))
+        say_wrong(slip, "the layer does not name its fault", finding->message);
+}
+
 /* blanks: whether they are of no account. */
 static void check_slip(const Slip *slip, bool blanks)
 {
@@ -426,6 +440,7 @@ static void check_slip(const Slip *slip, bool blanks)
     else if (slip->meant && !finding->has_edit)
         say_wrong(slip, "no edit", finding->mend);
     else if (slip->meant) {
+        check_marked(slip, made, finding);
         sprintf(mended, "%.*s%s%s", (int)finding->edit.span.start, text, finding->edit.text,
                 text + finding->edit.span.end);
         put_into(meant, slip->form, slip->meant);
