@@ -153,11 +153,16 @@ static void fold_module(const Compilation *compilation, Module *module, Buffer *
         }
     for (uint32_t i = 0; i < module->uses.count; i++) {
         const Use *use = &module->uses.items[i];
-        if (!use->node || use->node->detail || !use->module)
+        if (!use->node || !use->module)
             continue;
-        buffer_put(out, walk.source->bytes + at, use->node->span.end - at);
-        fold_body(compilation, use->module, out);
-        at = use->node->span.end;
+        bool held = use->node->detail; /* the text in its braces may use files too */
+        uint32_t head = held ? walk.tokens->ends[opening_brace(&walk, use->node)] : use->node->span.end;
+        buffer_put(out, walk.source->bytes + at, head - at);
+        if (held)
+            fold_module(compilation, use->module, out);
+        else
+            fold_body(compilation, use->module, out);
+        at = use->node->span.end - held;
     }
     buffer_put(out, walk.source->bytes + at, end - at);
 }

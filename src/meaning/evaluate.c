@@ -210,9 +210,6 @@ static Value evaluate_let(Evaluator *evaluator, Declaration *declaration)
 {
     if (declaration->valued == DONE)
         return *(const Value *)declaration->value;
-    if (declaration->valued == IN_WORK) /* it rests on itself: known since its kind was settled */
-        return broken_by(declaration->node->first->cause);
-    declaration->valued = IN_WORK;
     Value *value = arena_take(evaluator->arena, sizeof *value);
     *value = evaluate(evaluator, declaration->node->first);
     declaration->value = value;

@@ -348,7 +348,6 @@ void resolve_module(Resolver *resolver, Module *module)
     Standpoint back = go_to(resolver, module);
     Node *bench = NULL, *about = NULL;
     for (Node *node = module->declarations; node; node = node->next) {
-        resolver->slots = 0;
         resolve_declaration(resolver, node);
         if (node->kind == NODE_BENCH)
             once(resolver, &bench, node, "the bench");
