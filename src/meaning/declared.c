@@ -39,6 +39,19 @@ typedef struct Begun {
     Cause met;
 } Begun;
 
+/* Whether its value is known, or cannot be: it is being worked out, and is wanted for that. */
+static bool is_begun(Evaluator *evaluator, Declaration *declaration)
+{
+    if (declaration->valued == IN_WORK) {
+        const Node *node = declaration->node;
+        Finding *finding = finding_add(evaluator->findings, FINDING_LET_CIRCLE, node->first->span,
+                                       "`%s` rests on itself", declaration->name->bytes);
+        finding_mend(evaluator->findings, finding, "give it a value that does not use it");
+        declaration->cause = finding->number;
+    }
+    return declaration->valued != UNSEEN;
+}
+
 static Begun begin(Evaluator *evaluator, Declaration *declaration)
 {
     Begun begun = {evaluator->findings->told, evaluator->met};
@@ -66,7 +79,7 @@ static const void *settle(Evaluator *evaluator, Declaration *declaration, const 
 /* NULL if its diameter is not known. */
 static const Size *size_value(Evaluator *evaluator, Declaration *declaration)
 {
-    if (declaration->valued != UNSEEN)
+    if (is_begun(evaluator, declaration))
         return declaration->value;
     Begun begun = begin(evaluator, declaration);
     Size *size = arena_take(evaluator->arena, sizeof *size);
@@ -196,7 +209,7 @@ static void report_no_width(Evaluator *evaluator, const Node *node)
 
 const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
 {
-    if (declaration->valued != UNSEEN)
+    if (is_begun(evaluator, declaration))
         return declaration->value;
     const Node *node = declaration->node;
     Begun begun = begin(evaluator, declaration);
@@ -252,7 +265,7 @@ static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
 
 const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
 {
-    if (declaration->valued != UNSEEN)
+    if (is_begun(evaluator, declaration))
         return declaration->value;
     const Node *node = declaration->node;
     static const Range from_nothing = {0, 1e6, 0};
@@ -348,7 +361,7 @@ static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
 
 const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration)
 {
-    if (declaration->valued != UNSEEN)
+    if (is_begun(evaluator, declaration))
         return declaration->value;
     const Node *node = declaration->node;
     Begun begun = begin(evaluator, declaration);
