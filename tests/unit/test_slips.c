@@ -8,6 +8,7 @@
 #include <cmocka.h>
 
 #include "compilation.h"
+#include "syntax/syntax.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -129,6 +130,10 @@ static const Slip slips[] = {
     {crossed, "T006", "strand 2 navy", "strand 2 of navy"},
     {declared, "T104", "about { title: Harbour }", "about { title: \"Harbour\" }"},
     {declared, "T006", "use std", "use \"std\""},
+    {whole, "T011", "edition 2\n" SHORT, "edition 1\n" SHORT},
+    {whole, "T011", "edition 1 mm\n" SHORT, "edition 1\n" SHORT},
+    {whole, "T113", "edition 1\nedition 1\n" SHORT, "edition 1\n" SHORT},
+    {whole, "T113", "edition 1\n" SHORT "edition 2\n", "edition 1\n" SHORT},
     {whole, "T006", "edition\n" SHORT, "edition 1\n" SHORT},
     {whole, "T006", "edition \"1\"\n" SHORT, "edition 1\n" SHORT},
     {held, "T006", "units mm", "units: mm"},
@@ -586,9 +591,74 @@ static void test_slips_become_what_was_meant(void **state)
     assert_int_equal(wrong, 0);
 }
 
+/* Not an error: edition 1 is taken. */
+static void test_edition_left_out(void **state)
+{
+    (void)state;
+    Compilation *made = compiled("// a comment\n" SHORT);
+    assert_int_equal(made->findings.errors, 0);
+    assert_int_equal(made->findings.list.items[0].code, FINDING_EDITION_MISSING);
+    assert_int_equal(made->findings.list.items[0].edit.span.start, 0);
+    assert_int_equal(made->findings.list.items[0].edit.span.end, 0);
+    assert_string_equal(made->findings.list.items[0].edit.text, "edition 1\n");
+    turnlay_free(made);
+    made = compiled("edition 1\n" SHORT);
+    assert_int_equal(made->findings.list.count, 0);
+    turnlay_free(made);
+}
+
+/* --- taking out --- */
+
+/* What stands in < > is taken out, with the blanks, the comma or the line that would be left over. */
+static const struct {
+    const char *marked, *left;
+} taken_out[] = {
+    {"a, <b>, c", "a, c"},
+    {"a, <b>", "a"},
+    {"{ <a>, b }", "{ b }"},
+    {"{ <a> , b }", "{ b }"},
+    {"{ <a>,  b }", "{ b }"},
+    {"{ <a>,b }", "{ b }"},
+    {"{ a  , <b> }", "{ a   }"},
+    {"{ <a> }", "{ }"},
+    {"x <a> y", "x y"},
+    {"x\t<a>\ty", "x\ty"},
+    {"x<a>y", "xy"},
+    {"one\n  <a>\ntwo", "one\ntwo"},
+    {"one\n\t<a> \ntwo", "one\ntwo"},
+    {"one\n<a>\ntwo", "one\ntwo"},
+    {"<a>\ntwo", "two"},
+    {"  <a>\ntwo", "two"},
+    {"one\n  <a>", "one\n"},
+    {"one\n  <a> ", "one\n"},
+    {"<a>", ""},
+    {"one\n  <a> b\ntwo", "one\n   b\ntwo"},
+    {"one <a>\ntwo", "one\ntwo"},
+    {"one <a>", "one"},
+};
+
+static void test_nothing_odd_is_left(void **state)
+{
+    (void)state;
+    for (unsigned i = 0; i < sizeof taken_out / sizeof *taken_out; i++) {
+        const char *marked = taken_out[i].marked, *from = strchr(marked, '<'), *to = strchr(marked, '>');
+        char text[100], left[100];
+        sprintf(text, "%.*s%.*s%s", (int)(from - marked), marked, (int)(to - from - 1), from + 1, to + 1);
+        Source source = {.bytes = text, .length = (uint32_t)strlen(text)};
+        Span span = {(uint32_t)(from - marked), (uint32_t)(to - marked) - 1, 0};
+        Span removed = span_to_remove(&source, span);
+        assert_true(removed.start <= span.start && removed.end >= span.end && removed.end <= source.length);
+        sprintf(left, "%.*s%s", (int)removed.start, text, text + removed.end);
+        if (strcmp(left, taken_out[i].left) != 0)
+            print_error("%s: \"%s\", and \"%s\" is wanted\n", marked, left, taken_out[i].left);
+        assert_string_equal(left, taken_out[i].left);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_slips_become_what_was_meant),
-                                       cmocka_unit_test(test_braces)};
+                                       cmocka_unit_test(test_braces), cmocka_unit_test(test_edition_left_out),
+                                       cmocka_unit_test(test_nothing_odd_is_left)};
     return cmocka_run_group_tests_name("slips", tests, NULL, NULL);
 }
