@@ -211,26 +211,20 @@ static void value_declarations(Evaluator *evaluator, const Modules *modules, Job
     job->thread_count = threads.count;
 }
 
-/* The name under which the compiled file knows a used file: "shop", or else its path. */
-static const char *name_of_module(const Modules *modules, const Thread *thread)
+/* The name under which the compiled file knows a used one: "shop", or else its path. */
+static const char *name_of_module(const Module *main, const Module *module)
 {
-    const Module *main = modules->list.items[0];
-    for (uint32_t i = 0; i < main->uses.count; i++) {
-        const Use *use = &main->uses.items[i];
-        if (use->module && use->module->tree->file == thread->span.file && use->alias)
-            return use->alias->bytes;
-    }
-    for (uint32_t i = 0; i < modules->list.count; i++)
-        if (modules->list.items[i]->tree->file == thread->span.file)
-            return modules->list.items[i]->path->bytes;
-    return "";
+    for (uint32_t i = 0; i < main->uses.count; i++)
+        if (main->uses.items[i].module == module && main->uses.items[i].alias)
+            return main->uses.items[i].alias->bytes;
+    return module->path->bytes;
 }
 
-/* Whether a module before the thread's own declares a thread of the same name. */
-static bool name_is_taken(const Modules *modules, const Thread *thread)
+/* Whether one of the first so many modules declares a thread of this name. */
+static bool name_is_taken(const Modules *modules, uint32_t count, const Text *name)
 {
-    for (uint32_t i = 0; i < modules->list.count && modules->list.items[i]->tree->file != thread->span.file; i++) {
-        const Declaration *one = module_own(modules->list.items[i], thread->name, false);
+    for (uint32_t i = 0; i < count; i++) {
+        const Declaration *one = module_own(modules->list.items[i], name, false);
         if (one && one->node->kind == NODE_THREAD)
             return true;
     }
@@ -238,15 +232,18 @@ static bool name_is_taken(const Modules *modules, const Thread *thread)
 }
 
 /* On the bench two threads of one name are two spools: those of used files are called by their file's name too. */
-static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *modules, Job *job)
+static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *modules)
 {
-    for (uint32_t i = 0; i < job->thread_count; i++) {
-        Thread *thread = (Thread *)job->threads[i];
-        if (!name_is_taken(modules, thread))
-            continue;
-        const char *name =
-            text_format(evaluator->arena, "%s.%s", name_of_module(modules, thread), thread->name->bytes);
-        thread->name = text_of_string(texts, name);
+    for (uint32_t i = 1; i < modules->list.count; i++) {
+        const Module *module = modules->list.items[i];
+        const char *file = name_of_module(modules->list.items[0], module);
+        for (uint32_t j = 0; j < module->names.count; j++) {
+            Declaration *one = module->names.items[j];
+            if (one->node->kind != NODE_THREAD || !one->value || !name_is_taken(modules, i, one->name))
+                continue;
+            Thread *thread = (Thread *)declared_thread(evaluator, one);
+            thread->name = text_of_string(texts, text_format(evaluator->arena, "%s.%s", file, one->name->bytes));
+        }
     }
 }
 
@@ -290,7 +287,7 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
     job->bench = bench_read(&evaluator, main);
     job->about = about_of(&evaluator, main);
     value_declarations(&evaluator, modules, job);
-    tell_names_apart(&evaluator, texts, modules, job);
+    tell_names_apart(&evaluator, texts, modules);
     evaluator.threads = job->threads;
     evaluator.thread_count = job->thread_count;
     uint32_t count = 0;

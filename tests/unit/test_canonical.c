@@ -147,6 +147,9 @@ static const struct {
      {{"deep", "edition 1\nlet a = 1\n"}}},
     {"edition 1\nthread navy { size: A }\nthread mist { size: A }\n" TUBE ROD, {SIZES}},
     {"thread navy { size: A }\nthread mist { size: A }\n" TUBE ROD, {SIZES}},
+    {"edition 1\nuse \"shop\" as shop\n" THREADS TUBE
+     "rod \"A\" on tube { at 20 cm { band 40 turns of navy  band 40 turns of shop.navy } }",
+     {{"shop", THREADS}}},
     {"edition 1\nuse \"shop\"\n" TUBE ROD,
      {{"shop", "edition 1\nthread navy { size: A }\nthread mist { size: A }\n"}, SIZES}},
     {"edition 1\nuse \"std/sizes\"\nthread navy { size: A }\nthread mist { size: A }\n" TUBE ROD, {SIZES}},

@@ -326,6 +326,45 @@ static void test_laws(void **state)
     }
 }
 
+/* Odd, and right: names that look like something else, options called like words of the language, commas. */
+static const char *const sound[] = {
+    "let cm = 10 mm\nlet rate = 67 turns / cm",
+    "let cm = 2\nlet half = 67 / cm",
+    "use \"store\" as store { edition 1 let cm = 10 mm }\nlet rate = 67 turns / store.cm",
+    "use \"store\" { edition 1 let cm = 10 mm }\nlet rate = 67 turns / cm",
+    "pattern wide(cm: length) { band 67 turns / cm * 9 mm of navy }",
+    "pattern called(true: truth, yes_or_no: truth = no) { if true or yes_or_no { band 40 turns of navy } }",
+    "let true = yes\nbench { seal: true }",
+    "let red = #aa0000\nthread foam { turns: 67 per cm, colour: red }",
+    "let words = \"a\"\nabout { title: words }",
+    "bench { bind: 5 turns, , loop: 5 turns,  }",
+    "thread foam { turns: 67 per cm,, colour: #22346b, }",
+    "blank other { at 0 mm: 12 mm, at 10 mm: 11 mm, }",
+    "pattern p(a: count, b: count,) { repeat a * b { band 40 turns of navy } }\npattern q() { p(1, 2,) p(b: 1, a: 2) p(1, b: 2) }",
+    "size navy { diameter: 0.15 mm }\nthread foam { size: navy }",
+    "size A { diameter: 0.2 mm }\nthread foam { size: A }",
+    "let list = [1, 2, 3,]\nlet none = []\nlet how_many = count(none)",
+    "pattern each() { for i in [] { band 40 turns of navy } for shade in [navy, mist] { band 40 turns of shade } }",
+    "pattern hides(navy: thread) { let mist = navy  for mist in [mist] { band 40 turns of mist } band 40 turns of mist }",
+    "let a = b\nlet b = c\nlet c = 3",
+    "bench { flattest: 20 deg, steepest: 21 deg }",
+    "guide two { foot: [19 mm, 17 mm], ramp: 17 mm }",
+    "about { title: \"\\\"quoted\\\" and \\\\\" }",
+};
+
+static void test_sound_texts(void **state)
+{
+    (void)state;
+    for (unsigned i = 0; i < sizeof sound / sizeof *sound; i++) {
+        char text[LONGEST_TEXT];
+        snprintf(text, sizeof text, "%s%s\nrod \"A\" on tube { at 20 cm { band 40 turns of navy } }\n", SHOP,
+                 sound[i]);
+        Compilation *made = compiled(text, 0);
+        assert_int_equal(made->findings.warnings, 0);
+        turnlay_free(made);
+    }
+}
+
 /* --- threads --- */
 
 /* What stands in the text there. */
@@ -667,6 +706,33 @@ static void test_units_of_the_first_length(void **state)
     }
 }
 
+/* Two threads of one name are two spools: those of used files have their file's name before theirs, also where the
+ * files are held in braces. */
+static void test_threads_of_one_name(void **state)
+{
+    (void)state;
+    Compilation *made = compiled("edition 1\n"
+                                 "use \"shop\" as mine { edition 1 thread navy { turns: 60 per cm }"
+                                 " thread rust { turns: 60 per cm } }\n"
+                                 "use \"store\" { edition 1 use \"deep\" as deep { edition 1"
+                                 " thread navy { turns: 61 per cm } thread rust { turns: 61 per cm } }\n"
+                                 " thread mist { turns: 62 per cm } thread navy { turns: 62 per cm } }\n"
+                                 "thread navy { turns: 67 per cm }\n"
+                                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                                 "rod \"A\" on tube { at 20 cm { band 40 turns of navy } }\n",
+                                 0);
+    static const struct {
+        const char *name;
+        double per_cm;
+    } threads[] = {{"navy", 67}, {"mine.navy", 60}, {"rust", 60},     {"store.navy", 62},
+                   {"mist", 62}, {"deep.navy", 61}, {"deep.rust", 61}};
+    enum { COUNT = sizeof threads / sizeof *threads };
+    assert_int_equal(made->job->thread_count, COUNT);
+    for (int i = 0; i < COUNT; i++)
+        assert_near(thread_called(made, threads[i].name)->pitch, 10 / threads[i].per_cm, 1e-12);
+    turnlay_free(made);
+}
+
 static void test_about(void **state)
 {
     (void)state;
@@ -691,11 +757,13 @@ int main(void)
         cmocka_unit_test(test_what_is_no_number),
         cmocka_unit_test(test_what_serves_for_what),
         cmocka_unit_test(test_laws),
+        cmocka_unit_test(test_sound_texts),
         cmocka_unit_test(test_widths_of_threads),
         cmocka_unit_test(test_other_options_of_threads),
         cmocka_unit_test(test_guides_and_places),
         cmocka_unit_test(test_habits),
         cmocka_unit_test(test_units_of_the_first_length),
+        cmocka_unit_test(test_threads_of_one_name),
         cmocka_unit_test(test_about),
     };
     return cmocka_run_group_tests_name("meaning", tests, NULL, NULL);
