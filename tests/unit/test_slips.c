@@ -41,7 +41,7 @@ static const char held[] = HEAD "bench { @ }\n" ROD;
 
 typedef struct Slip {
     const char *form;
-    const char *code, *written, *meant;
+    const char *code, *written, *meant; /* meant: NULL where nobody can know it, and no edit is offered */
 } Slip;
 
 static const Slip slips[] = {
@@ -146,6 +146,24 @@ static const Slip slips[] = {
     {laid, "T013", "for on in 1 to 2 { band 20 turns of navy }", "for my_on in 1 to 2 { band 20 turns of navy }"},
     {declared, "T013", "use \"std/trims\" as size", "use \"std/trims\" as my_size"},
     {laid, "T101", "band 20 turns of nav", "band 20 turns of navy"},
+    {laid, "T101", "band 20 turns of nxxy", "band 20 turns of navy"},
+    {laid, "T101", "band 20 turns of nxy", NULL},
+    {laid, "T101", "band 20 turns of xxxy", NULL},
+    {laid, "T101", "band 20 turns of navigator", NULL},
+    {laid, "T101", "band 20 turns of y", NULL},
+    {valued, "T101", "mean(3)", NULL},
+    {laid, "T007", "gp 2 mm", NULL},
+    {laid, "T007", "bxxd 20 turns of navy", NULL},
+    {laid, "T007", "thread_of navy", NULL},
+    {read_on, "T007", "fxde 60 turns of [navy, mist] over: 20 turns",
+     "fade 60 turns of [navy, mist] over: 20 turns"},
+    {held, "T107", "bid: 5 turns", "bind: 5 turns"},
+    {held, "T107", "bindings: 5 turns", "bind: 5 turns"},
+    {held, "T107", "FREE: 15 cm", "free: 15 cm"},
+    {held, "T107", "frx: 15 cm, bind: 5 turns", "bind: 5 turns"},
+    {valued, "T012", "3 fts", "3 ft"},
+    {valued, "T012", "3 yrd", "3 yd"},
+    {valued, "T012", "3 cn", "3 cm"},
     {laid, "T101", "band 20 turns of mit", "band 20 turns of mist"},
     {laid, "T101", "tirm(navy)", "trim(navy)"},
     {valued, "T101", "rond(2.5)", "round(2.5)"},
@@ -464,6 +482,8 @@ static void check_slip(const Slip *slip, bool blanks)
         say_wrong(slip, "no error", "");
     else if (strcmp(finding_code_text(finding->code), slip->code) != 0 || made->findings.errors != 1)
         say_wrong(slip, finding_code_text(finding->code), finding->message);
+    else if (!slip->meant && finding->has_edit)
+        say_wrong(slip, "an edit", finding->edit.text);
     else if (slip->meant && !finding->has_edit)
         say_wrong(slip, "no edit", finding->mend);
     else if (slip->meant) {
