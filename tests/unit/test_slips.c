@@ -573,6 +573,17 @@ static const Slip brace_slips[] = {
      START "blank other { at 0 mm: 12 mm at 100 cm: 4 mm }\n" ONE AT BAND "}\n}\n"},
     {whole, "T009", START "bench { bind: 6 turns }\n loop: 5 turns }\n" ONE AT BAND "}\n}\n",
      START "bench { bind: 6 turns loop: 5 turns }\n" ONE AT BAND "}\n}\n"},
+    /* one too many at the end: what closes before it, with more behind, closes rightly */
+    {whole, "T009", START ONE AT BAND "}\n" THEN BAND "}\n}\n}\n", START ONE AT BAND "}\n" THEN BAND "}\n}\n"},
+    {whole, "T009", START "pattern p() {\n" BAND "}\nlet a = 1\n" ONE AT BAND "}\n}\n}\n",
+     START "pattern p() {\n" BAND "}\nlet a = 1\n" ONE AT BAND "}\n}\n"},
+    {whole, "T009", START ONE AT "repeat 2 {\n" BAND "}\n" BAND "}\n}\n}\n",
+     START ONE AT "repeat 2 {\n" BAND "}\n" BAND "}\n}\n"},
+    {whole, "T009", START ONE AT INLAID "}\n" BAND "}\n" THEN "under {\n" BAND "}\nover {\n" BAND "}\n}\n}\n}\n",
+     START ONE AT INLAID "}\n" BAND "}\n" THEN "under {\n" BAND "}\nover {\n" BAND "}\n}\n}\n"},
+    {whole, "T009",
+     START "guide ring { foot: 14 mm }\nbench { bind: 6 turns }\n" ONE AT BAND "}\n}\n" ONE AT BAND "}\n}\n}\n",
+     START "guide ring { foot: 14 mm }\nbench { bind: 6 turns }\n" ONE AT BAND "}\n}\n" ONE AT BAND "}\n}\n"},
     /* in the braces of a used file everything stands as in a file of its own */
     {whole, "T008",
      "edition 1\nuse \"shop\" {\nedition 1\nthread foam { turns: 67 per cm\nsize Z { diameter: 0.15 mm }\n}\n"
