@@ -162,7 +162,7 @@ static void files(Growing *text, int count)
 {
     put(text, "edition 1\n");
     put_numbered(text, "use \"file%d\" as file%d\n", 1, count);
-    put(text, HEAD + strlen("edition 1\n"));
+    put(text, &HEAD[strlen("edition 1\n")]);
     put(text, ROD);
 }
 
@@ -256,7 +256,7 @@ static void test_files_used_by_many(void **state)
     Growing text = {0};
     put(&text, "edition 1\n");
     put_numbered(&text, "use \"file%d\" as file%d\n", 0, 200);
-    put(&text, HEAD + strlen("edition 1\n"));
+    put(&text, &HEAD[strlen("edition 1\n")]);
     put(&text, ROD);
     static const char uses[] = "edition 1\nuse \"common\"\nuse \"more\"\nuse \"most\"\n";
     Compilation *made = compilation_new(0);
@@ -301,10 +301,36 @@ static void test_all_braces_left_open(void **state)
     free(text.bytes);
 }
 
+/* No more than 100 findings are kept, and all are counted. */
+static void test_findings_beyond_those_kept(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *before, *each, *after;
+    } cases[] = {
+        {HEAD ROD, "}\n", ""}, {HEAD "guide ring { ", "{\n", "foot: 14 mm }\n" ROD}, {HEAD, "let a = b\n", ROD}};
+    for (int i = 0; i < 3; i++) {
+        Growing text = {0};
+        put(&text, cases[i].before);
+        put_times(&text, cases[i].each, 150);
+        put(&text, cases[i].after);
+        Compilation *made = compilation_new(0);
+        assert_int_equal(turnlay_give(made, "tried.lay", text.bytes, text.length), TURNLAY_DONE);
+        assert_int_equal(turnlay_finish(made), TURNLAY_HAS_ERRORS);
+        uint32_t errors =
+            i < 2 ? 150 : 150 + 149; /* each `b` is unknown, and each `a` but the first is one too many */
+        assert_int_equal(made->findings.errors, errors);
+        assert_int_equal(made->findings.list.count, 100);
+        assert_int_equal(made->findings.left_out, errors - 100);
+        turnlay_free(made);
+        free(text.bytes);
+    }
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_each_limit),
-                                       cmocka_unit_test(test_files_used_by_many),
-                                       cmocka_unit_test(test_all_braces_left_open)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_each_limit), cmocka_unit_test(test_files_used_by_many),
+        cmocka_unit_test(test_all_braces_left_open), cmocka_unit_test(test_findings_beyond_those_kept)};
     return cmocka_run_group_tests_name("limits of a file", tests, NULL, NULL);
 }

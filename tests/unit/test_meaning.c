@@ -119,7 +119,7 @@ static void test_what_is_no_number(void **state)
                                       TYPE_TRUTH};
     for (unsigned i = 0; i < sizeof others / sizeof *others; i++)
         for (unsigned j = 0; j < sizeof others / sizeof *others; j++)
-            for (int operator= OPERATOR_OR; operator<= OPERATOR_DIVIDE; operator++) {
+            for (Operator operator= OPERATOR_OR; operator<= OPERATOR_DIVIDE; operator++) {
                 bool asks = operator== OPERATOR_EQUAL || operator== OPERATOR_UNEQUAL;
                 bool joins = operator== OPERATOR_OR || operator== OPERATOR_AND;
                 unsigned left = others[i], right = others[j];
