@@ -1,10 +1,12 @@
 /* The bench sheet as a PDF: the same bytes each time, nothing left behind when memory runs out, the same light as
- * in SVG, and labels that keep apart. tests/pdf measures the pages. */
+ * in SVG, labels that keep apart, and all that is set on the pages in its place. tests/pdf measures the pages. */
 #include <stdarg.h>
 #include <stddef.h>
 #include <setjmp.h>
 #include <stdint.h>
 #include <cmocka.h>
+
+#include "pdf_record.h"
 
 #include "draw/shading.h"
 #include "emit/emit.h"
@@ -40,18 +42,19 @@ typedef struct Course {
     const Sheet *sheet;
 } Course;
 
-static void start(Course *course)
+static void start_with(Course *course, const char *source)
 {
     course->compilation = compilation_new(0);
     assert_non_null(course->compilation);
-    turnlay_give(course->compilation, "two.lay", text, strlen(text));
+    turnlay_give(course->compilation, "two.lay", source, strlen(source));
     assert_null(turnlay_want(course->compilation).path);
     assert_int_equal(turnlay_finish(course->compilation), TURNLAY_DONE);
     if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
-    Arena *arena = &course->compilation->arena;
-    course->sheet = sheet_make(arena, bench_make(arena, course->compilation->plan));
+    course->sheet = sheet_make(&course->compilation->arena, course->compilation->bench);
 }
+
+static void start(Course *course) { start_with(course, text); }
 
 /* How a sheet's printing came out. */
 typedef enum { PRINTED, NO_FONT, EXHAUSTED } Outcome;
@@ -205,6 +208,145 @@ static void labels_lie_as_near_as_can_be(void **state)
     }
 }
 
+/* --- what is set on the pages --- */
+
+static char *read_whole(const char *path)
+{
+    FILE *file = fopen(path, "rb");
+    if (!file)
+        fail_msg("%s is not there", path);
+    char *bytes = calloc(1, 1 << 20);
+    assert_true(fread(bytes, 1, (1 << 20) - 1, file) > 0);
+    fclose(file);
+    return bytes;
+}
+
+/* Sheets of tests/pdf, with the record of what is set on their pages. */
+static const struct {
+    const char *source, *record;
+    double width, height;
+    bool letter;
+} settings[] = {
+    {"tests/pdf/setting_a4.lay", "tests/pdf/setting_a4.record", 210, 297, false},
+    {"tests/pdf/setting_letter.lay", "tests/pdf/setting_letter.record", 8.5 * 25.4, 11 * 25.4, true},
+};
+enum { SETTINGS = sizeof settings / sizeof *settings };
+
+/* Gives the record as it is now. */
+static char *set_pages(int which)
+{
+    char *source = read_whole(settings[which].source);
+    Course course;
+    Buffer out;
+    size_t length;
+    char *said = NULL;
+    start_with(&course, source);
+    record.text_count = record.drawn_count = 0;
+    record.to = open_memstream(&said, &length);
+    assert_int_equal(print(&course, &out, settings[which].letter), PRINTED);
+    record.on = false;
+    fclose(record.to);
+    record.to = NULL;
+    turnlay_free(course.compilation);
+    free(source);
+    return said;
+}
+
+/* Rounded in print, and by the library that sets the letters. */
+static const double near_enough = 0.03;
+
+/* The same words, and numbers as far apart as they may be. */
+static bool same_line(const char *a, const char *b)
+{
+    while (*a && *b && *a != '\n' && *b != '\n') {
+        if (*a >= '0' && *a <= '9' && *b >= '0' && *b <= '9') {
+            char *after_a, *after_b;
+            double one = strtod(a, &after_a), two = strtod(b, &after_b);
+            bool whole = !memchr(a, '.', (size_t)(after_a - a)) && !memchr(b, '.', (size_t)(after_b - b));
+            if (fabs(one - two) > (whole ? 0 : near_enough))
+                return false;
+            a = after_a;
+            b = after_b;
+        } else if (*a++ != *b++) {
+            return false;
+        }
+    }
+    return (!*a || *a == '\n') && (!*b || *b == '\n');
+}
+
+/* Where the record of a page that is set otherwise is left, to be read and, where it is right, kept. */
+static const char *now_path(void)
+{
+    static char path[4096];
+    const char *build = getenv("BUILD");
+    snprintf(path, sizeof path, "%s/tests/setting.record", build ? build : "build");
+    return path;
+}
+
+static void keep_now(const char *said)
+{
+    FILE *now = fopen(now_path(), "wb");
+    if (!now)
+        return;
+    fputs(said, now);
+    fclose(now);
+}
+
+static void hold_to(const char *path, const char *said)
+{
+    char *kept = read_whole(path);
+    const char *a = kept, *b = said;
+    for (int line = 1; *a || *b; line++) {
+        if (!same_line(a, b)) {
+            keep_now(said);
+            fail_msg("%s:%d (%s is how it is now)\n  was %.*s\n  is  %.*s", path, line, now_path(),
+                     (int)strcspn(a, "\n"), a, (int)strcspn(b, "\n"), b);
+        }
+        a += strcspn(a, "\n") + (strchr(a, '\n') != NULL);
+        b += strcspn(b, "\n") + (strchr(b, '\n') != NULL);
+    }
+    free(kept);
+}
+
+static void pages_are_set_as_they_were(void **state)
+{
+    (void)state;
+    for (int which = 0; which < SETTINGS; which++) {
+        char *said = set_pages(which);
+        hold_to(settings[which].record, said);
+        free(said);
+    }
+}
+
+static bool overlap(const Box *a, const Box *b)
+{
+    const double touching = 0.4; /* boxes are as high as the highest letters of the font */
+    return a->left < b->right - touching && b->left < a->right - touching && a->top < b->bottom - touching
+           && b->top < a->bottom - touching;
+}
+
+/* Nothing is printed over anything else, or where a printer does not reach. */
+static void every_text_can_be_read(void **state)
+{
+    (void)state;
+    for (int which = 0; which < SETTINGS; which++) {
+        double width = settings[which].width, height = settings[which].height;
+        free(set_pages(which));
+        assert_true(record.text_count > 200 && record.text_count < MOST_TEXTS);
+        for (uint32_t i = 0; i < record.text_count; i++) {
+            const SetText *a = &record.texts[i];
+            /* The number at a ruler's end stands out of the field by half. */
+            if (a->box.left < PDF_MARGIN - 1 || a->box.right > width - PDF_MARGIN + 1
+                || a->box.top < PDF_MARGIN - 0.1 || a->box.bottom > height - 5)
+                fail_msg("page %u: %s at " PRINT_BOX, a->page + 1, a->words, BOX_VALUES(a->box));
+            for (uint32_t k = i + 1; k < record.text_count && record.texts[k].page == a->page; k++)
+                if (overlap(&a->box, &record.texts[k].box))
+                    fail_msg("page %u: %s (" PRINT_BOX ") over %s (" PRINT_BOX ")", a->page + 1, a->words,
+                             BOX_VALUES(a->box), record.texts[k].words, BOX_VALUES(record.texts[k].box));
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -214,6 +356,8 @@ int main(void)
         cmocka_unit_test(labels_with_room_stay_where_they_are),
         cmocka_unit_test(labels_at_one_place_part_evenly),
         cmocka_unit_test(labels_lie_as_near_as_can_be),
+        cmocka_unit_test(pages_are_set_as_they_were),
+        cmocka_unit_test(every_text_can_be_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
