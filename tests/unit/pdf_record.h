@@ -92,6 +92,26 @@ static void put_colour(cairo_t *pen, char *to, size_t size)
         snprintf(to, size, "light of %d stops", stops);
 }
 
+static void add_point(cairo_t *pen, Drawn *drawn, double x, double y)
+{
+    cairo_user_to_device(pen, &x, &y);
+    box_add(&drawn->box, x * MM, y * MM);
+    drawn->x += x * MM;
+    drawn->y += y * MM;
+    drawn->points++;
+}
+
+/* Light has a place, too: where it begins and ends, from left to right as far as the area it falls on. */
+static void add_light(cairo_t *pen, Drawn *drawn)
+{
+    double x0, y0, x1, y1, left, top, right, bottom;
+    if (cairo_pattern_get_linear_points(cairo_get_source(pen), &x0, &y0, &x1, &y1) != CAIRO_STATUS_SUCCESS)
+        return;
+    cairo_path_extents(pen, &left, &top, &right, &bottom);
+    add_point(pen, drawn, left + x0, y0);
+    add_point(pen, drawn, left + x1, y1);
+}
+
 static void record_path(cairo_t *pen, const char *what)
 {
     if (!record.on)
@@ -108,15 +128,11 @@ static void record_path(cairo_t *pen, const char *what)
     }
     Drawn *drawn = drawn_in(style);
     drawn->count++;
+    add_light(pen, drawn);
     cairo_path_t *path = cairo_copy_path_flat(pen);
     for (int i = 0; i < path->num_data; i += path->data[i].header.length)
         for (int k = 1; k < path->data[i].header.length; k++) {
-            double x = path->data[i + k].point.x, y = path->data[i + k].point.y;
-            cairo_user_to_device(pen, &x, &y);
-            box_add(&drawn->box, x * MM, y * MM);
-            drawn->x += x * MM;
-            drawn->y += y * MM;
-            drawn->points++;
+            add_point(pen, drawn, path->data[i + k].point.x, path->data[i + k].point.y);
         }
     cairo_path_destroy(path);
 }

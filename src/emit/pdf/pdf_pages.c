@@ -69,10 +69,8 @@ bool paper_open(Paper *paper)
 
 static void close_round(Paper *paper)
 {
-    if (paper->pen)
-        cairo_destroy(paper->pen);
-    if (paper->surface)
-        cairo_surface_destroy(paper->surface);
+    cairo_destroy(paper->pen); /* nothing, if there is none */
+    cairo_surface_destroy(paper->surface);
     paper->pen = NULL;
     paper->surface = NULL;
 }
