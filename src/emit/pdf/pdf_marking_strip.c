@@ -53,9 +53,6 @@ static bool has_strip(const SheetRod *rod, uint32_t part)
     const SheetPart *about = &rod->parts[part];
     if (about->place == WHOLE_ROD || about->layer == WHOLE_ROD)
         return false;
-    for (uint32_t i = 0; i < part; i++)
-        if (rod->parts[i].place == about->place && rod->parts[i].layer == about->layer)
-            return false;
     const PlannedLayer *layer = &rod->bench->rod->places[about->place].layers[about->layer];
     return layer->laid && layer->run_count;
 }
