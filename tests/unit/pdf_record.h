@@ -42,6 +42,7 @@ static struct {
     uint32_t page, text_count, drawn_count;
     SetText texts[MOST_TEXTS];
     Drawn drawn[MOST_DRAWN];
+    Box all_drawn; /* on any page; a clip draws nothing */
 } record;
 
 static const Box no_box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
@@ -63,6 +64,10 @@ static void flush_drawn(void)
         const Drawn *drawn = &record.drawn[i];
         fprintf(record.to, "  %s: %u in " PRINT_BOX ", middle %.2f %.2f of %u\n", drawn->style, drawn->count,
                 BOX_VALUES(drawn->box), drawn->x / drawn->points, drawn->y / drawn->points, drawn->points);
+        if (strncmp(drawn->style, "clip", 4) != 0) {
+            box_add(&record.all_drawn, drawn->box.left, drawn->box.top);
+            box_add(&record.all_drawn, drawn->box.right, drawn->box.bottom);
+        }
     }
     record.drawn_count = 0;
 }

@@ -239,7 +239,8 @@ Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
             figure.drawing = smaller;
             figure.scale = scale;
         }
-        figure.factor = fmin(1, room / figure.drawing->width);
+        /* Its margins shrink with it. */
+        figure.factor = fmin(1, width / (figure.drawing->width - 2 * DRAWN_MARGIN));
         figure.scale *= figure.factor;
     }
     leave_out_title(&figure);
