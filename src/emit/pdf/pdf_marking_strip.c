@@ -25,7 +25,7 @@ static void page_for_strips(Paper *paper)
 static void print_strip(Paper *paper, const MarkingStrip *strip, UnitSystem units)
 {
     double width = paper->right - paper->left;
-    double pieces = strip->length <= width ? 1 : ceil((strip->length - STRIP_OVERLAP) / (width - STRIP_OVERLAP));
+    double pieces = fmax(1, ceil((strip->length - STRIP_OVERLAP) / (width - STRIP_OVERLAP)));
     if (pieces > MOST_PIECES) {
         static const Style style = {.points = 9, .colour = PDF_INK};
         paper->y += paper_text(paper, &style, paper->left, paper->y, width,
