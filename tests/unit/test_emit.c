@@ -175,6 +175,23 @@ static void the_underline_stands_below_its_words(void **state)
     assert_string_equal(shown_at("", 0, 0), "    1 | \n      | ^");
 }
 
+/* Wherever the cut of a long line falls, before or after the place, it leaves whole characters. */
+static void a_long_line_is_cut_between_characters(void **state)
+{
+    (void)state;
+    static const char *const characters[] = {"\xc3\xa9", "\xe2\x82\xac", "\xf0\x9f\x94\xa5"};
+    for (size_t which = 0; which < 3; which++)
+        for (uint32_t before = 0; before < 4; before++) {
+            char line[2000];
+            snprintf(line, sizeof line, "%.*s", (int)before, "xxx");
+            for (int i = 0; i < 400; i++)
+                strcat(line, characters[which]);
+            uint32_t middle = before + 200 * (uint32_t)strlen(characters[which]);
+            assert_null(strstr(shown_at(line, 0, 1), "\xef\xbf\xbd"));
+            assert_null(strstr(shown_at(line, middle, middle + 1), "\xef\xbf\xbd"));
+        }
+}
+
 /* Every code point there is: a page shows a sign for it or the character itself. */
 static void what_never_is_a_character_is_shown_by_a_sign(void **state)
 {
@@ -825,6 +842,7 @@ int main(void)
         TEST(a_finding_shows_its_places_and_its_mend),
         TEST(a_place_in_another_file_is_named),
         TEST(the_underline_stands_below_its_words),
+        TEST(a_long_line_is_cut_between_characters),
         TEST(what_never_is_a_character_is_shown_by_a_sign),
         TEST(a_message_sends_no_escape_to_the_terminal),
         TEST(a_long_line_is_cut_around_the_span),
