@@ -764,7 +764,7 @@ static void pieces_are_cut_in_one_length(void **state)
         const char *codes;
     } cases[] = {
         {1000, 2000, 0, ""},      {1000, 1900, 1, "T505"}, {1000, 1940.3, 0, ""}, {1000, 0, 2, "T505"},
-        {1000, NAN, 2, ""},       {1880, NAN, 2, ""},      {1881, NAN, 1, ""},    {940, 1000, 0, "T506"},
+        {1000, NAN, 2, ""},       {1880, NAN, 2, ""},      {1881, NAN, 1, ""},    {940, 1000, 0, "T505 T506"},
         {NAN, 1880, NAN, "T505"}, {NAN, 1881, NAN, ""},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -781,7 +781,7 @@ static void pieces_are_cut_in_one_length(void **state)
         expect_only(&shop, cases[i].codes);
         const Supply *supply = &shop.plan->supplies[0];
         assert_true(isnan(cases[i].bought) ? isnan(supply->spools) : supply->spools == cases[i].bought);
-        assert_int_equal(supply->too_long, strcmp(cases[i].codes, "T506") == 0 ? 2 : 0);
+        assert_int_equal(supply->too_long, strstr(cases[i].codes, "T506") != NULL ? 2 : 0);
         if (i == 1)
             expect_edit(&shop, FINDING_STOCK_SHORT, "94 cm", "2.9 m");
         if (supply->too_long)

@@ -760,8 +760,8 @@ static void the_needs_as_text(void **state)
     assert_string_equal(strstr(text_of_buffer(&out), "thread "),
                         "thread                pieces     turns        wound         ends       in all\n"
                         "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
-                        "  to buy: 3 spools of 1.00 m, cost 13.50\n"
-                        "  not among them: 1 piece longer than a spool\n"
+                        "  1 piece is longer than a spool: a longer one is needed for it\n"
+                        "  to buy beside that: 3 spools of 1.00 m, cost 13.50\n"
                         "  in stock: 9.00 m, 2.11 m short\n"
                         "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
                         "  in stock: 1.00 m, 0.24 m short\n"

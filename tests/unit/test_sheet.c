@@ -569,7 +569,7 @@ static void test_threads_of_one_name(void **state)
     Made made = make(used);
     assert_int_equal(made.sheet->thread_count, 2);
     assert_string_equal(made.sheet->threads[0].name, "navy");
-    assert_string_equal(made.sheet->threads[1].name, "navy (2)");
+    assert_string_equal(made.sheet->threads[1].name, "shop.navy");
     const SheetRod *rod = &made.sheet->rods[0];
     assert_string_not_equal(rod->labels[0], rod->labels[1]);
     turnlay_free(made.compilation);
