@@ -327,6 +327,26 @@ static void refuse_first(Compilation *compilation, const char *path, TurnlayRefu
                                                    : "look whether the name is right and the file may be read");
 }
 
+/* What is wanted still is refused unsought. */
+static void seek_no_more(Compilation *compilation)
+{
+    Reading *reading = compilation->reading;
+    Cause cause = 0;
+    for (; reading->next < reading->wanted.count; reading->next++) {
+        const Wanted *wanted = &reading->wanted.items[reading->next];
+        Use *use = &wanted->module->uses.items[wanted->use];
+        if (!cause) {
+            Finding *finding =
+                finding_add(&compilation->findings, FINDING_TOO_MANY_FILES, use_span(wanted, use),
+                            "%d used files cannot be had: those from here on are not sought", LIMIT_MISSING_FILES);
+            finding_mend(&compilation->findings, finding,
+                         "give their folder with -I, or take out what is not there");
+            cause = finding->number;
+        }
+        use->refused = cause;
+    }
+}
+
 static TurnlayStatus refuse(Compilation *compilation, const char *path, TurnlayRefusal refusal, const char *why)
 {
     if (!compilation->sources.list.count) {
@@ -344,6 +364,8 @@ static TurnlayStatus refuse(Compilation *compilation, const char *path, TurnlayR
                  use->node ? "correct the name, or give the file's folder with -I"
                            : "the standard library is not installed whole: run `make install` again");
     use->refused = finding->number;
+    if (++compilation->reading->missing == LIMIT_MISSING_FILES)
+        seek_no_more(compilation);
     return TURNLAY_DONE;
 }
 

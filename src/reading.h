@@ -14,7 +14,8 @@ typedef struct Wanted {
 typedef struct Reading {
     Modules modules;
     LIST_OF(Wanted) wanted;
-    uint32_t next; /* the one wanted now */
+    uint32_t next;    /* the one wanted now */
+    uint32_t missing; /* files that could not be had */
 } Reading;
 
 /* Hash of the module's canonical form: its words without comments, blanks and line ends; for a used file the hash

@@ -6,6 +6,9 @@
 #define LIMIT_FILE_BYTES (32u << 20)
 /* Files in one compilation: a shop's whole library is some dozens. */
 #define LIMIT_FILES 256
+/* Used files that cannot be had, before the rest is not sought any more: each is a search on a disk, and of so
+ * many findings nobody needs more. Below LIMIT_FINDINGS, so that it is told. */
+#define LIMIT_MISSING_FILES 50
 /* Braces, brackets and parentheses inside one another: bounds every recursion over the tree. */
 #define LIMIT_NESTING 64
 /* Brackets and braces open at one time, where nothing more is read: the parser has long given up, and a file of

@@ -94,3 +94,17 @@ done
 expect 1 'a fold larger than any file that is read' fold -o folded.lay row/0.lay
 holds 'it says what to do instead' "$err" 'send the files as they are'
 no_file 'nothing of it is written' folded.lay
+
+# After fifty files that cannot be had no more are sought.
+missing_files() { # COUNT
+    echo 'edition 1'
+    for number in $(seq "$1"); do echo "use \"none$number\""; done
+}
+missing_files 50 >fifty.lay
+missing_files 51 >fifty_one.lay
+expect 1 'fifty files that cannot be had' check fifty.lay
+lacks 'they are all sought' "$out" 'T905'
+holds 'to the last' "$out" '"none50" cannot be used'
+expect 1 'one file more' check fifty_one.lay
+holds 'it is not sought' "$out" 'fifty_one.lay:52:5: error[T905]: 50 used files cannot be had'
+lacks 'and not told twice' "$out" '"none51" cannot be used'

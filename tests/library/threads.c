@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { THREADS = 2, ROUNDS = 2, LARGEST = 1 << 20, FILES = 40, PAGES = 12 };
+enum { THREADS = 2, ROUNDS = 2, LARGEST = 1 << 20, FILES = 1000, PAGES = 12 };
 
 static struct {
     char *text;

@@ -224,6 +224,7 @@ def limits(checks):
               re.findall(r"#define (LIMIT_\w+) (\(.*?\)|[\d.e]+)$", header, re.M)}
     for words_, name in {
             "size of a file": "LIMIT_FILE_BYTES", "files in all": "LIMIT_FILES",
+            "used files that cannot be had, before no more are sought": "LIMIT_MISSING_FILES",
             "braces, brackets and parentheses within one another": "LIMIT_NESTING",
             "patterns calling one another": "LIMIT_CALL_DEPTH", "turns in a file's plan": "LIMIT_TURNS",
             "runs in a file's plan": "LIMIT_RUNS", "steps of reckoning": "LIMIT_STEPS",
