@@ -296,6 +296,8 @@ def main():
               for path in sorted(ROOT.glob(files)) if turnlay("check", path).code == 0]
     for path, answers in zip(golden, in_turn(made, golden)):
         check_file(checks, path, answers)
+    drawn = turnlay("draw", "examples/harbour.lay", folder=ROOT).out
+    checks.check(drawn == (ROOT / "examples/harbour.svg").read_bytes(), "the README's picture is as turnlay draws it")
     with scratch() as folder:
         check_added(checks, folder, examples + golden)
     checks.finish()
