@@ -10,6 +10,7 @@
 
 #include "trade/trade.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -134,6 +135,54 @@ static void test_many(void **state)
     }
 }
 
+static int falling(const void *left, const void *right)
+{
+    double a = *(const double *)left, b = *(const double *)right;
+    return (a < b) - (a > b);
+}
+
+/* First-fit decreasing, spool by spool: the opened one at hand, the whole ones, those bought. */
+static uint32_t bought_first_fit(double *lengths, uint32_t count, double spool, double stock)
+{
+    static double room[2 * MOST_PIECES + 2];
+    uint32_t whole = (uint32_t)floor(stock / spool), most = 0;
+    if (whole > count)
+        whole = count;
+    qsort(lengths, count, sizeof *lengths, falling);
+    for (uint32_t i = 0; i < whole + 1 + count; i++)
+        room[i] = i ? spool : stock - floor(stock / spool) * spool;
+    for (uint32_t p = 0; p < count; p++) {
+        uint32_t at = 0;
+        while (room[at] < lengths[p])
+            at++;
+        room[at] -= lengths[p];
+        if (at > whole && at - whole > most)
+            most = at - whole;
+    }
+    return most;
+}
+
+/* Beyond 64 pieces no better way is sought, and none that is worse is taken. */
+static void test_very_many_are_first_fit(void **state)
+{
+    (void)state;
+    static double lengths[MOST_PIECES];
+    uint64_t random = 9;
+    for (int i = 0; i < 40; i++) {
+        for (uint32_t p = 0; p < MOST_PIECES; p++)
+            lengths[p] = between(&random, 0.2, i % 2 ? 4 : 9.5);
+        double stock = between(&random, 0, 45);
+        uint32_t got = bought(lengths, MOST_PIECES, 10, stock);
+        assert_int_equal(got, bought_first_fit(lengths, MOST_PIECES, 10, stock));
+    }
+    /* A spool for each. */
+    for (uint32_t count = 65; count < 140; count++) {
+        for (uint32_t p = 0; p < count; p++)
+            lengths[p] = 6;
+        assert_int_equal(bought(lengths, count, 10, 0), count);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -141,6 +190,7 @@ int main(void)
         cmocka_unit_test(test_fewer_are_sought_among_64),
         cmocka_unit_test(test_against_every_way),
         cmocka_unit_test(test_many),
+        cmocka_unit_test(test_very_many_are_first_fit),
     };
     return cmocka_run_group_tests_name("pieces cut from spools", tests, NULL, NULL);
 }
