@@ -2,6 +2,7 @@
 #ifndef TURNLAY_BASE_SPAN_H
 #define TURNLAY_BASE_SPAN_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 typedef struct Span {
@@ -10,5 +11,6 @@ typedef struct Span {
 } Span;
 
 static inline Span span_join(Span first, Span last) { return (Span){first.start, last.end, first.file}; }
+static inline bool same_span(Span a, Span b) { return a.file == b.file && a.start == b.start && a.end == b.end; }
 
 #endif

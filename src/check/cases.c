@@ -7,8 +7,6 @@ void cases_add(Arena *arena, Cases *cases, Span span, double badness, uint32_t v
     *LIST_ADD(arena, &cases->list) = (Case){span, badness, view, detail, 1};
 }
 
-bool same_span(Span a, Span b) { return a.file == b.file && a.start == b.start && a.end == b.end; }
-
 /* Source order; of one span the worst first, and of equals the one laid first. */
 static int by_span(const void *left, const void *right)
 {

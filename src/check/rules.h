@@ -47,7 +47,6 @@ typedef struct Cases {
 } Cases;
 
 void cases_add(Arena *arena, Cases *cases, Span span, double badness, uint32_t view, uint32_t detail);
-bool same_span(Span a, Span b);
 /* One case a span is left, in source order. */
 void cases_keep_worst(Cases *cases);
 

@@ -119,7 +119,7 @@ static void turn_round(Run *runs, uint32_t count)
     }
 }
 
-static double run_width(const Layout *layout, const Run *run)
+static double width_of_turns(const Layout *layout, const Run *run)
 {
     const ItemMeasure *measure = &layout->measures[run->item];
     const Item *item = &layout->layer->layer->items[run->item];
@@ -139,7 +139,7 @@ static void set_positions(const Layout *layout)
     for (uint32_t i = 0; i < layer->run_count; i++) {
         Run *run = &layer->runs[i];
         PlannedItem *item = &layer->items[run->item];
-        double wide = run_width(layout, run);
+        double wide = width_of_turns(layout, run);
         sum_add(&width, wide);
         item->obtained += wide;
         item->turns += run->turns;

@@ -5,8 +5,6 @@
 
 bool is_kept(const Finding *finding) { return finding->message != NULL; }
 
-static bool same_span(Span a, Span b) { return a.file == b.file && a.start == b.start && a.end == b.end; }
-
 /* Marks and lengths are offered in tenths of a millimetre or hundredths of an inch. */
 static double mend_step(UnitSystem units) { return units == SYSTEM_IN ? 0.254 : 0.1; }
 
