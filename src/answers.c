@@ -81,8 +81,6 @@ TurnlayStatus turnlay_summary(Compilation *compilation, TurnlaySummary *summary)
 
 static TurnlayPlace place_of(Compilation *compilation, Span span, const char *label)
 {
-    if (!compilation->lines)
-        compilation->lines = line_map_make(&compilation->arena, &compilation->sources);
     LineColumn position = line_map_find(compilation->lines, span);
     return (TurnlayPlace){.file = line_map_source(compilation->lines, span)->path,
                           .line = position.line,

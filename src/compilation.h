@@ -13,7 +13,7 @@ typedef struct TurnlayCompilation {
     Texts texts;
     Findings findings;
     Sources sources;
-    struct LineMap *lines;   /* NULL until a finding is read */
+    struct LineMap *lines;   /* NULL until finished */
     struct Reading *reading; /* modules read so far */
     Job *job;                /* NULL until finished */
     Plan *plan;              /* laid out as far as the findings allow */

@@ -449,6 +449,7 @@ static void plan_all(Compilation *compilation)
 {
     compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources,
                                    &compilation->reading->modules, &compilation->findings);
+    compilation->job->lines = compilation->lines;
     hash_pattern(compilation);
     Findings before = compilation->findings;
     plan_and_prove(compilation);
@@ -461,6 +462,7 @@ static TurnlayStatus finish(Compilation *compilation)
 {
     if (!compilation->sources.list.count || next_wanted(compilation))
         return TURNLAY_WRONG_ORDER;
+    compilation->lines = line_map_make(&compilation->arena, &compilation->sources);
     if (compilation->reading->modules.list.count) /* the file to compile could be had */
         plan_all(compilation);
     findings_sort(&compilation->findings);

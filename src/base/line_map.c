@@ -7,23 +7,26 @@
 enum { STRIDE = 64 };
 
 struct LineMap {
-    Arena *arena;
     const Sources *sources;
-    LineColumn **milestones; /* of each file; NULL until a place in it is asked for */
+    LineColumn **milestones; /* of each file; all 0 until a place in it is asked for */
 };
 
+/* Room for everything is taken here, where the map is made, and not touched: so asking leaves nothing behind. */
 LineMap *line_map_make(Arena *arena, const Sources *sources)
 {
     LineMap *map = arena_take(arena, sizeof *map);
-    *map = (LineMap){.arena = arena, .sources = sources};
-    if (sources)
-        map->milestones = arena_take_many(arena, sources->list.count, sizeof *map->milestones);
+    *map = (LineMap){.sources = sources};
+    uint32_t count = sources ? sources->list.count : 0;
+    map->milestones = arena_take_many(arena, count, sizeof *map->milestones);
+    for (uint32_t i = 0; i < count; i++)
+        map->milestones[i] =
+            arena_take_many(arena, sources->list.items[i].length / STRIDE + 1, sizeof **map->milestones);
     return map;
 }
 
 uint32_t line_map_line(LineMap *map, Span span)
 {
-    bool nowhere = !map->sources || span.end == 0 || span.file >= map->sources->list.count;
+    bool nowhere = !map || !map->sources || span.end == 0 || span.file >= map->sources->list.count;
     return nowhere ? 0 : line_map_find(map, span).line;
 }
 
@@ -40,23 +43,20 @@ static LineColumn advance(LineColumn position, const char *bytes, uint32_t count
     return position;
 }
 
-static LineColumn *set_milestones(Arena *arena, const Source *source)
+static void set_milestones(LineColumn *milestones, const Source *source)
 {
-    uint32_t last = source->length / STRIDE;
-    LineColumn *milestones = arena_take_many(arena, (size_t)last + 1, sizeof *milestones);
     milestones[0] = (LineColumn){1, 1};
-    for (uint32_t i = 0; i < last; i++)
+    for (uint32_t i = 0; i < source->length / STRIDE; i++)
         milestones[i + 1] = advance(milestones[i], source->bytes + (size_t)i * STRIDE, STRIDE);
-    return milestones;
 }
 
 LineColumn line_map_find(LineMap *map, Span span)
 {
     const Source *source = line_map_source(map, span);
     uint32_t offset = span.start < source->length ? span.start : source->length;
-    LineColumn **milestones = &map->milestones[span.file];
-    if (!*milestones)
-        *milestones = set_milestones(map->arena, source);
+    LineColumn *milestones = map->milestones[span.file];
+    if (!milestones[0].line)
+        set_milestones(milestones, source);
     uint32_t from = offset / STRIDE * STRIDE;
-    return advance((*milestones)[offset / STRIDE], source->bytes + from, offset - from);
+    return advance(milestones[offset / STRIDE], source->bytes + from, offset - from);
 }

@@ -3,7 +3,6 @@
 #ifndef TURNLAY_DRAW_CANVAS_H
 #define TURNLAY_DRAW_CANVAS_H
 
-#include "base/line_map.h"
 #include "draw/area.h"
 #include "draw/drawing.h"
 #include "draw/picture/outline.h"
@@ -53,7 +52,6 @@ typedef struct Canvas {
     double facing; /* degrees, as in draw_rod_turned */
     const WoundBefore *wound; /* NULL where no thread of several colours is used */
     UnitSystem units;
-    LineMap *lines;
     Ids ids;
     bool backdrop;                /* what is drawn now has its own picture elsewhere: no groups */
     double shown_low, shown_high; /* no wraps are drawn beyond these, along the axis */

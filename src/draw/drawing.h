@@ -61,7 +61,7 @@ typedef struct Drawing {
     double width, height; /* mm */
     const char *title, *description;
     LIST_OF(Shape) shapes;
-    const Sources *sources;
+    LineMap *lines; /* of the sources that groups come from; NULL where they come from none */
 } Drawing;
 
 /* One rod as a drawing: a view for each place at true scale (times `scale`), with the datum mark, a ruler in

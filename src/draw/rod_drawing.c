@@ -231,11 +231,10 @@ static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod
                      .facing = facing,
                      .units = plan->job->bench.units};
     canvas.type = fmax(1, sqrt(canvas.scale));
-    canvas.lines = line_map_make(arena, plan->job->sources);
     ids_start(&canvas.ids, arena, rod);
     colours_start(&canvas);
     buffer_start(&canvas.words, arena);
-    canvas.drawing->sources = plan->job->sources;
+    canvas.drawing->lines = plan->job->lines;
     canvas.drawing->title = fitted(arena, rod->rod->title->bytes, TITLE_CHARACTERS);
     return canvas;
 }

@@ -196,7 +196,6 @@ static void put_stroke(Buffer *out, const Shape *shape)
 typedef struct Picture {
     const Drawing *drawing;
     const char *prefix; /* of every id; empty for a file of its own */
-    LineMap *lines;
 } Picture;
 
 static void put_shade(Buffer *out, const Shape *shape, const char *prefix)
@@ -265,16 +264,17 @@ static void put_words(Buffer *out, const Shape *shape)
     buffer_text(out, "</text>\n");
 }
 
-static void put_group(Buffer *out, const Shape *shape, Picture *picture)
+static void put_group(Buffer *out, const Shape *shape, const Picture *picture)
 {
+    LineMap *lines = picture->drawing->lines;
     buffer_text(out, "<g");
     if (shape->id)
         buffer_format(out, " id=\"%st%016llx\" class=\"run%s\"", picture->prefix, (unsigned long long)shape->id,
                       shape->strand_line ? " strands" : "");
-    uint32_t line = *picture->prefix ? 0 : line_map_line(picture->lines, shape->span);
+    uint32_t line = *picture->prefix ? 0 : line_map_line(lines, shape->span);
     if (line) {
         buffer_format(out, " data-line=\"%u\" data-file=\"", line);
-        put_xml_attribute(out, picture->drawing->sources->list.items[shape->span.file].path);
+        put_xml_attribute(out, line_map_source(lines, shape->span)->path);
         buffer_text(out, "\"");
     }
     buffer_text(out, "><title>");
@@ -320,7 +320,7 @@ static void put_head(Buffer *out, const Picture *picture)
     put_shading(out);
 }
 
-static void put_shape(Buffer *out, const Shape *shape, Picture *picture)
+static void put_shape(Buffer *out, const Shape *shape, const Picture *picture)
 {
     switch (shape->kind) {
     case SHAPE_POLYGON: put_polygon(out, shape, picture->prefix); break;
@@ -334,7 +334,6 @@ static void put_shape(Buffer *out, const Shape *shape, Picture *picture)
 void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix)
 {
     Picture picture = {.drawing = drawing, .prefix = prefix};
-    picture.lines = line_map_make(out->arena, drawing->sources);
     put_head(out, &picture);
     for (uint32_t i = 0; i < drawing->shapes.count; i++)
         put_shape(out, &drawing->shapes.items[i], &picture);

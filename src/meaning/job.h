@@ -4,6 +4,7 @@
 #define TURNLAY_MEANING_JOB_H
 
 #include "base/finding.h"
+#include "base/line_map.h"
 #include "base/source.h"
 #include "base/units.h"
 #include "meaning/bench_table.h"
@@ -285,6 +286,7 @@ typedef struct Job {
     uint32_t rod_count;
     uint64_t pattern_hash; /* of the canonical form of the file and all it uses */
     const Sources *sources;
+    LineMap *lines; /* of the sources, one for all pages: it remembers what was asked for */
 } Job;
 
 #endif

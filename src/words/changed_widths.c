@@ -8,9 +8,7 @@ static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Repla
 {
     const Item *item = layer->items[change->item].item;
     bool measured = change->turns == change->turns_before;
-    buffer_format(
-        &maker->words, "line %u, ",
-        (unsigned)source_position(&maker->plan->job->sources->list.items[item->span.file], item->span.start).line);
+    buffer_format(&maker->words, "line %u, ", (unsigned)line_map_line(maker->plan->job->lines, item->span));
     buffer_text(&maker->words, visible(maker->arena, item->strands->items[0].thread->name->bytes));
     if (measured) {
         buffer_text(&maker->words, ": measured ");

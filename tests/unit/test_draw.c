@@ -43,7 +43,6 @@ static Shop *shop_new(Arena *arena, const char *title, UnitSystem units)
     shop->blank = (Blank){.name = text_new(arena, "inshore"), .stations = stations, .station_count = 3};
     shop->rod = (Rod){.title = text_new(arena, title), .blank = &shop->blank};
     shop->job.bench.units = units;
-    shop->job.sources = &shop->sources;
     shop->planned.rod = &shop->rod;
     shop->plan = (Plan){.job = &shop->job, .rods = &shop->planned, .rod_count = 1};
     return shop;
@@ -52,6 +51,7 @@ static Shop *shop_new(Arena *arena, const char *title, UnitSystem units)
 static void source_add(Shop *shop, const char *path, const char *text)
 {
     *LIST_ADD(shop->arena, &shop->sources.list) = (Source){path, "", text, (uint32_t)strlen(text)};
+    shop->job.lines = line_map_make(shop->arena, &shop->sources);
 }
 
 static const Thread *thread_new(Shop *shop, const char *name, uint32_t colour, double pitch)

@@ -435,6 +435,7 @@ static void make_job(Sample *sample)
                         .rod_count = 1,
                         .pattern_hash = 0x3f2a91bc07de0001u,
                         .sources = &sample->sources,
+                        .lines = line_map_make(&arena, sources),
                         .bench = {.units = SYSTEM_MM, .coat = 0.25, .speed = 60, .handling = 90}};
 }
 
@@ -672,6 +673,7 @@ static void lines_of_other_files_carry_the_file_s_number(void **state)
     (void)state;
     Sample *sample = make_sample();
     *LIST_ADD(&arena, &sample->sources.list) = (Source){"trims.lay", "std/trims", "\nband\n", 6};
+    sample->job.lines = line_map_make(&arena, &sample->sources);
     sample->runs[0].span = (Span){1, 5, 1};
     const char *text = plan_text(&sample->plan);
     assert_non_null(strstr(text, "files     1  harbour.lay\n          2  trims.lay\n"));

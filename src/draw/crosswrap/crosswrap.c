@@ -256,7 +256,7 @@ static void put_title(Canvas *canvas, const BundleStrand *strand, uint32_t count
     Buffer *words = &canvas->words;
     put_thread_names(words, &(Strands){.items = &(Strand){strand->thread, strand->spacer}, .count = 1});
     buffer_format(words, count == 1 ? ", %u strand a bundle" : ", %u strands a bundle", count);
-    uint32_t line = line_map_line(canvas->lines, strand->span);
+    uint32_t line = line_map_line(canvas->drawing->lines, strand->span);
     if (line)
         buffer_format(words, ", line %u", line);
 }

@@ -32,7 +32,7 @@ static void put_title(Canvas *canvas, const PlannedPlace *place, const Run *run)
         buffer_format(words, run->turns == 1 ? ", %u turn" : ", %u turns", run->turns);
     buffer_text(words, ", ");
     put_length(words, canvas->units, shown_width(place, run->start, run->end, rounding_of_lengths(canvas->units)));
-    uint32_t line = line_map_line(canvas->lines, run->span);
+    uint32_t line = line_map_line(canvas->drawing->lines, run->span);
     if (line)
         buffer_format(words, ", line %u", line);
 }

@@ -131,7 +131,7 @@ Drawing *draw_templates(Arena *arena, const Plan *plan, uint32_t rod)
                      .type = 1,
                      .units = plan->job->bench.units};
     buffer_start(&canvas.words, arena);
-    canvas.drawing->sources = plan->job->sources;
+    canvas.drawing->lines = plan->job->lines;
     canvas.drawing->title = planned->rod->title->bytes;
     canvas.drawing->description = "wrap-around templates, true size; tip up, printed side out";
     canvas.drawing->width = SHEET_WIDTH + 2 * MARGIN;

@@ -167,7 +167,7 @@ static void put_names(PlanTable *table)
 
 void emit_plan_csv(Buffer *out, const Plan *plan)
 {
-    PlanTable table = {.page.out = out, .lines = line_map_make(out->arena, plan->job->sources)};
+    PlanTable table = {.page.out = out, .lines = plan->job->lines};
     buffer_start(&table.cell, out->arena);
     table.passes = any_crosswrap(plan);
     put_names(&table);

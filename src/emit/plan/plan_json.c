@@ -266,7 +266,7 @@ static void put_rod(PlanPage *sheet, const PlannedRod *rod)
 void emit_plan_json(Buffer *out, const BenchPlan *bench, const Findings *findings)
 {
     const Plan *plan = bench->plan;
-    PlanPage sheet = {.lines = line_map_make(out->arena, plan->job->sources), .plan = plan};
+    PlanPage sheet = {.lines = plan->job->lines, .plan = plan};
     JsonPage *page = &sheet.page;
     page_start(page, out);
     page_open(page, NULL, '{');

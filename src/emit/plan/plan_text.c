@@ -312,7 +312,7 @@ static void put_rod(Schedule *schedule, const PlannedRod *rod)
 void emit_plan_text(Buffer *out, const Plan *plan)
 {
     Schedule schedule = {.page = text_page_start(out, plan)};
-    schedule.lines = line_map_make(out->arena, plan->job->sources);
+    schedule.lines = plan->job->lines;
     text_head(&schedule.page, "turnlay schedule");
     text_field(&schedule.page, "lengths");
     buffer_format(out, "in %s\n", system_name(schedule.page.units));
