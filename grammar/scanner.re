@@ -139,8 +139,6 @@ static const char *number(Scan *scan, const char *start, const char *end)
         unit = UNIT_NONE;   /* `starts: 3 turns: 2 turns`: an option begins; nothing lies so many turns along a blank */
     if (unit == UNIT_NONE)
         end = digits_end;
-    if (unit_measure(unit) == MEASURE_LENGTH && scan->reader->tree->first_length == UNIT_NONE)
-        scan->reader->tree->first_length = unit;
     if (digits_fit(start, digits_end))
         emit(scan, NUMBER, unit, start, end);
     else

@@ -36,6 +36,33 @@ static void check_edition(Reader *reader)
     finding_edit(findings, finding, (Span){0, 0, reader->tree->file}, "edition 1\n");
 }
 
+/* Of the first length at or behind that token and before the offset, or UNIT_NONE. Leaves the token there. */
+static Unit length_before(const Tokens *tokens, uint32_t *token, uint32_t offset)
+{
+    for (; *token < tokens->count && tokens->starts[*token] < offset; ++*token) {
+        Unit unit = tokens->details[*token] & TOKEN_UNIT;
+        if (tokens->kinds[*token] == NUMBER && unit_measure(unit) == MEASURE_LENGTH)
+            return unit;
+    }
+    return UNIT_NONE;
+}
+
+/* What stands in the braces of a `use` is another file's. */
+static Unit first_length(const Tree *tree)
+{
+    const Tokens *tokens = &tree->tokens;
+    uint32_t token = 0;
+    Unit unit = UNIT_NONE;
+    for (const Node *node = tree->declarations; node && unit == UNIT_NONE; node = node->next) {
+        if (node->kind != NODE_USE)
+            continue;
+        unit = length_before(tokens, &token, node->span.start);
+        while (unit == UNIT_NONE && token < tokens->count && tokens->starts[token] < node->span.end)
+            token++;
+    }
+    return unit == UNIT_NONE ? length_before(tokens, &token, UINT32_MAX) : unit;
+}
+
 Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
 {
     Tree *tree = arena_take(arena, sizeof *tree);
@@ -55,5 +82,6 @@ Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t f
             cause_mark(findings, findings_since(findings, reader->told), reader_span(reader, reader->given));
     if (read)
         check_edition(reader);
+    tree->first_length = first_length(tree);
     return tree;
 }

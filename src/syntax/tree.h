@@ -134,7 +134,7 @@ typedef struct Tree {
     Node *declarations;
     Node *edition; /* or NULL */
     Tokens tokens;
-    Unit first_length; /* of the first length in the text; UNIT_NONE if there is none */
+    Unit first_length; /* of the file's own first length, not one of a used file's; UNIT_NONE if there is none */
     uint32_t file;
     uint32_t cause; /* Cause: why parts of the text are not in the tree; 0 if all are */
 } Tree;

@@ -153,9 +153,15 @@ static const struct {
     {"edition 1\nuse \"shop\"\n" TUBE ROD,
      {{"shop", "edition 1\nthread navy { size: A }\nthread mist { size: A }\n"}, SIZES}},
     {"edition 1\nuse \"std/sizes\"\nthread navy { size: A }\nthread mist { size: A }\n" TUBE ROD, {SIZES}},
+    /* The file's own first length counts, wherever the fold puts those of used files. */
+    {"edition 1\nuse \"shop\"\nthread mist { diameter: 0.006 in }\n" TUBE ROD,
+     {{"shop", "thread navy { diameter: 0.15 mm }"}}},
+    {"edition 1\nuse \"shop\" { let a = 1 mm use \"deep\" { let b = 2 cm } }\n" THREADS "let c = 4 in\n" TUBE ROD,
+     {{NULL, NULL}}},
+    {"edition 1\nthread navy { size: A }\nthread mist { diameter: 0.006 in }\n" TUBE ROD, {SIZES}},
 };
 
-/* The fold is the same pattern, needs no other file, needs the same thread and folds to itself. */
+/* The fold is the same pattern, needs no other file, needs the same thread in the same units and folds to itself. */
 static void test_folds(void **state)
 {
     (void)state;
@@ -168,8 +174,8 @@ static void test_folds(void **state)
             fail_msg("another pattern:\n%s", fold.bytes);
         assert_int_equal(turnlay_write_fold(alone, &again), TURNLAY_DONE);
         assert_string_equal(again.bytes, fold.bytes);
-        assert_int_equal(turnlay_write_need(made, TURNLAY_CSV, &need), TURNLAY_DONE);
-        assert_int_equal(turnlay_write_need(alone, TURNLAY_CSV, &folded_need), TURNLAY_DONE);
+        assert_int_equal(turnlay_write_need(made, TURNLAY_TEXT, &need), TURNLAY_DONE);
+        assert_int_equal(turnlay_write_need(alone, TURNLAY_TEXT, &folded_need), TURNLAY_DONE);
         assert_string_equal(folded_need.bytes, need.bytes);
         TurnlayText *texts[] = {&fold, &again, &need, &folded_need};
         for (int t = 0; t < 4; t++)

@@ -692,6 +692,8 @@ static void test_units_of_the_first_length(void **state)
         {"let a = 1 yd", SYSTEM_IN},
         {"let a = 3 turns let b = 2 in let c = 1 mm", SYSTEM_IN},
         {"let a = 30 % let b = 4 deg let c = 3 cm let d = 2 in", SYSTEM_CM},
+        {"use \"shop\" { let a = 1 mm use \"deep\" { let b = 1 mm } let c = 1 mm } let d = 2 in", SYSTEM_IN},
+        {"use \"one\" { let a = 1 in } use \"two\" as two { let b = 1 in }", SYSTEM_MM},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
         char text[LONGEST_TEXT];
