@@ -1,6 +1,6 @@
 /* Pieces of thread: each from where it is laid in to where it is ended. A band's thread stands during its
  * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. What comes in by a fade
- * or an inlay is a cut piece passed by hand, while the blank stands still; where the band after a fade would make
+ * or an inlay is a cut piece passed by hand, while the blank stands still, but what a wrap begins with; where the band after a fade would make
  * it too long for that, a spool goes on in its place. */
 #include "plan/layout.h"
 
@@ -157,7 +157,7 @@ static void take_run(Tracker *tracker, uint32_t index)
     if (piece == NO_PIECE) {
         piece = lay_in(tracker, run->strands, index, run->span);
         for (uint32_t i = piece; i < tracker->rod->piece_count; i++)
-            tracker->rod->pieces[i].by_hand = run->role != RUN_BAND;
+            tracker->rod->pieces[i].by_hand = run->role != RUN_BAND && tracker->turn > tracker->wrap_start;
     }
     if (run->role == RUN_BAND) {
         end_all(tracker);
