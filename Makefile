@@ -57,7 +57,7 @@ BROWSER_PACKAGES = chromium $(if $(shell command -v npm),,nodejs npm)
 FILES     := $(sort $(shell find src -name '*.c' -o -name '*.awk' -o -name '*.css' -o -name '*.js'))
 quoted     = '$(subst ','\'',$(1))'
 object     = $(patsubst %.c,$(BUILD)/%.o,$(1))
-GENERATED  = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
+GENERATED  = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/quick_parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
 PDF_FILES  = src/emit/pdf/% src/pdf_page.c
 OBJECTS    = $(call object,$(filter-out src/cli/% $(PDF_FILES),$(filter %.c,$(FILES)))) $(GENERATED:.c=.o)
 BASE       = $(filter $(BUILD)/src/base/%,$(OBJECTS))
@@ -97,9 +97,17 @@ $(BUILD)/scanner.c: grammar/scanner.re
 	@mkdir -p $(@D)
 	re2c -W -Werror -b -i --no-generation-date -o $@ $<
 
+BISON = bison -Wall -Wcounterexamples -Wdangling-alias -Werror
 $(BUILD)/parser.c $(BUILD)/parser.h &: grammar/parser.y
 	@mkdir -p $(@D)
-	bison -Wall -Wcounterexamples -Wdangling-alias -Werror --defines=$(BUILD)/parser.h -o $(BUILD)/parser.c $<
+	$(BISON) -Dapi.prefix='{parser_}' -Dparse.lac=full -Dparse.lac.es-capacity-initial='"2000"' \
+	  --defines=$(BUILD)/parser.h -o $(BUILD)/parser.c $<
+
+# Without look-ahead correction: the grammar says what for.
+$(BUILD)/quick_parser.c: grammar/parser.y
+	@mkdir -p $(@D)
+	$(BISON) -Dapi.prefix='{quick_}' -o $@ $<
+	sed -i '1i #define QUICK_PARSER' $@
 
 # The pages behind `turnlay explain`, as text in the program.
 EXPLAIN_AWK = $(filter src/base/literal.awk src/check/%embed.awk,$(FILES))

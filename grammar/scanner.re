@@ -452,7 +452,9 @@ void scan(Reader *reader)
     const char *const limit = source->bytes + source->length;
     #define TOKEN(kind) do { emit(&state, kind, UNIT_NONE, start, YYCURSOR); goto next; } while (0)
     #define CLOSE(kind) do { state.open -= state.open > 0; TOKEN(kind); } while (0)
-    #define OPEN(kind) do { if (++state.open > LIMIT_OPEN) goto end; TOKEN(kind); } while (0)
+    #define OPEN(kind) do { if (++state.open > LIMIT_OPEN) goto end; \
+                            reader->deepest = state.open > reader->deepest ? state.open : reader->deepest; \
+                            TOKEN(kind); } while (0)
 
 next:
     start = YYCURSOR;

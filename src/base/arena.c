@@ -75,6 +75,25 @@ void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_cou
     return grown;
 }
 
+void arena_return(Arena *arena, ArenaMark mark)
+{
+    while (arena->blocks != mark.block) {
+        ArenaBlock *block = arena->blocks;
+        arena->blocks = block->older;
+        free(block);
+        arena->end = NULL;
+    }
+    if (!mark.block) {
+        *arena = (Arena){.trap = arena->trap};
+        return;
+    }
+    unsigned char *end = (unsigned char *)(mark.block + 1) + mark.block->size;
+    /* How much of an older block was taken is not known any more. */
+    memset(mark.next, 0, (size_t)((arena->end ? arena->next : end) - mark.next));
+    arena->next = mark.next;
+    arena->end = end;
+}
+
 void arena_end(Arena *arena)
 {
     for (ArenaBlock *block = arena->blocks; block;) {

@@ -60,6 +60,14 @@ void *arena_take_many(Arena *arena, size_t count, size_t size);
 void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_count, size_t size);
 /* Springs the arena's trap: for other libraries' failures to allocate. */
 _Noreturn void arena_exhausted(Arena *arena);
+
+/* How much is taken, to give back what is taken from here on: for what is tried and may fail. */
+typedef struct ArenaMark {
+    ArenaBlock *block;
+    unsigned char *next;
+} ArenaMark;
+static inline ArenaMark arena_mark(const Arena *arena) { return (ArenaMark){arena->blocks, arena->next}; }
+void arena_return(Arena *arena, ArenaMark mark);
 void arena_end(Arena *arena);
 
 /* Room for the next round of growth: arrays double; large ones grow fourfold, since what is left behind has been

@@ -26,17 +26,6 @@ Node *node_broken(Reader *reader, Location at)
     return node;
 }
 
-static Node *leaf(Reader *reader, NodeKind kind, uint32_t token)
-{
-    const Tokens *tokens = &reader->tree->tokens;
-    return node_make(reader, kind, (Location){tokens->starts[token], tokens->ends[token]});
-}
-
-static Unit unit_at(const Reader *reader, uint32_t token)
-{
-    return (Unit)(reader->tree->tokens.details[token] & TOKEN_UNIT);
-}
-
 /* Digits and at most one point, at most 15 digits: both parts of the quotient are exact, so the double is the
  * nearest one. */
 static double read_decimal(const char **at)
@@ -92,10 +81,9 @@ static double read_value(Reader *reader, Node *node, bool *whole)
     return value + above / below;
 }
 
-Node *node_number(Reader *reader, uint32_t token)
+Node *node_number(Reader *reader, Unit unit, Location at)
 {
-    Node *node = leaf(reader, NODE_NUMBER, token);
-    Unit unit = unit_at(reader, token);
+    Node *node = node_make(reader, NODE_NUMBER, at);
     node->detail = (uint8_t)unit;
     if (unit == UNIT_UNKNOWN) {
         mark(reader, node);
@@ -109,10 +97,9 @@ Node *node_number(Reader *reader, uint32_t token)
     return node;
 }
 
-Node *node_per_unit(Reader *reader, uint32_t token)
+Node *node_per_unit(Reader *reader, Unit unit, Location at)
 {
-    Node *node = leaf(reader, NODE_NUMBER, token);
-    Unit unit = unit_at(reader, token);
+    Node *node = node_make(reader, NODE_NUMBER, at);
     node->detail = (uint8_t)unit;
     node->number = unit_factor(unit);
     return node;
@@ -129,14 +116,14 @@ static size_t sign_length(const char *at)
 
 /* A text with a finding lacks its closing quote, or stands in quotes of another kind, which may take more than a
  * byte. */
-Node *node_text(Reader *reader, uint32_t token)
+Node *node_text(Reader *reader, Unit unit, Location place)
 {
-    Node *node = leaf(reader, NODE_TEXT, token);
-    if (unit_at(reader, token) == UNIT_UNKNOWN)
+    Node *node = node_make(reader, NODE_TEXT, place);
+    if (unit == UNIT_UNKNOWN)
         mark(reader, node);
-    const char *at = reader->source->bytes + node->span.start;
-    const char *end = reader->source->bytes + node->span.end;
-    if (unit_at(reader, token) != UNIT_UNKNOWN)
+    const char *at = reader->source->bytes + place.start;
+    const char *end = reader->source->bytes + place.end;
+    if (unit != UNIT_UNKNOWN)
         end--;
     else if (*at != '"')
         do
@@ -156,36 +143,34 @@ Node *node_text(Reader *reader, uint32_t token)
     return node;
 }
 
-Node *node_colour(Reader *reader, uint32_t token)
+Node *node_colour(Reader *reader, Unit unit, Location at)
 {
-    Node *node = leaf(reader, NODE_COLOUR, token);
-    node->detail = (uint8_t)unit_at(reader, token);
-    if (node->detail == UNIT_UNKNOWN)
+    Node *node = node_make(reader, NODE_COLOUR, at);
+    node->detail = (uint8_t)unit;
+    if (unit == UNIT_UNKNOWN)
         mark(reader, node);
     uint32_t colour = 0;
-    for (uint32_t at = node->span.start + 1; at < node->span.end && node->detail != UNIT_UNKNOWN; at++) {
-        unsigned digit = (unsigned char)reader->source->bytes[at];
+    for (uint32_t i = at.start + 1; i < at.end && unit != UNIT_UNKNOWN; i++) {
+        unsigned digit = (unsigned char)reader->source->bytes[i];
         colour = colour * 16 + (digit <= '9' ? digit - '0' : (digit | 0x20u) - 'a' + 10);
     }
     node->number = colour;
     return node;
 }
 
-Node *node_name(Reader *reader, uint32_t token)
+Node *node_name(Reader *reader, Location at)
 {
-    Node *node = leaf(reader, NODE_NAME, token);
-    node->text =
-        text_of(reader->texts, reader->source->bytes + node->span.start, node->span.end - node->span.start);
+    Node *node = node_make(reader, NODE_NAME, at);
+    node->text = text_of(reader->texts, reader->source->bytes + at.start, at.end - at.start);
     return node;
 }
 
 /* `name:` without its colon. */
-Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at)
+Node *node_label(Reader *reader, NodeKind kind, Location label, Location at)
 {
     Node *node = node_make(reader, kind, at);
-    const Tokens *tokens = &reader->tree->tokens;
-    const char *start = reader->source->bytes + tokens->starts[token];
-    size_t length = tokens->ends[token] - tokens->starts[token] - 1;
+    const char *start = reader->source->bytes + label.start;
+    size_t length = label.end - label.start - 1;
     while (length && (start[length - 1] == ' ' || start[length - 1] == '\t'))
         length--;
     node->text = text_of(reader->texts, start, length);
@@ -209,7 +194,8 @@ Node *node_lost(Reader *reader, Location at)
         if (tokens->kinds[token] != kinds[i].keyword || tokens->kinds[token + 1] != WORD)
             continue;
         Node *node = node_make(reader, kinds[i].kind, at);
-        Node *name = node_name(reader, token + 1), *lost = node_broken(reader, at);
+        Location place = {tokens->starts[token + 1], tokens->ends[token + 1]};
+        Node *name = node_name(reader, place), *lost = node_broken(reader, at);
         node->first = kinds[i].kind == NODE_LET ? lost : name;
         node->second = kinds[i].kind == NODE_LET ? name : NULL;
         node->options = node->body = lost;

@@ -63,25 +63,53 @@ static Unit first_length(const Tree *tree)
     return unit == UNIT_NONE ? length_before(tokens, &token, UINT32_MAX) : unit;
 }
 
-Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
+static Reader *reader_start(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
 {
-    Tree *tree = arena_take(arena, sizeof *tree);
-    tree->file = file;
     Reader *reader = arena_take(arena, sizeof *reader);
     *reader = (Reader){.arena = arena,
                        .texts = texts,
                        .findings = findings,
                        .source = &sources->list.items[file],
-                       .tree = tree,
+                       .tree = arena_take(arena, sizeof *reader->tree),
                        .told = findings->told};
+    reader->tree->file = file;
     scan(reader);
+    return reader;
+}
+
+/* For texts without faults, as most are. Returns false if there is anything to find fault with: whatever the careful
+ * reading looks for besides what the grammar forbids must be seen here (braces out of balance are no grammar). */
+static bool read_quickly(Reader *reader)
+{
+    return reader->findings->told == reader->told && reader->deepest <= LIMIT_NESTING && quick_parse(reader) == 0
+           && reader->findings->told == reader->told;
+}
+
+static void read_carefully(Reader *reader)
+{
+    Findings *findings = reader->findings;
     bool read = parser_parse(reader) == 0;
     /* What does not fit is skipped or mended so that the rest can be read. */
     if (!read || reader->amended)
-        tree->cause =
+        reader->tree->cause =
             cause_mark(findings, findings_since(findings, reader->told), reader_span(reader, reader->given));
     if (read)
         check_edition(reader);
-    tree->first_length = first_length(tree);
-    return tree;
+}
+
+Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
+{
+    ArenaMark taken = arena_mark(arena);
+    Findings before = *findings;
+    Reader *reader = reader_start(arena, texts, sources, file, findings);
+    if (read_quickly(reader)) {
+        check_edition(reader);
+    } else { /* all is forgotten, and begins again */
+        arena_return(arena, taken);
+        *findings = before;
+        reader = reader_start(arena, texts, sources, file, findings);
+        read_carefully(reader);
+    }
+    reader->tree->first_length = first_length(reader->tree);
+    return reader->tree;
 }

@@ -26,6 +26,7 @@ typedef struct Reader {
     Findings *findings;
     const Source *source;
     Tree *tree;
+    uint32_t deepest;  /* brackets and braces open at one time */
     uint32_t position; /* token to deliver next */
     uint32_t given;    /* token delivered last */
     OpenBrace braces[LIMIT_NESTING];
@@ -43,6 +44,11 @@ typedef struct Reader {
     bool amended; /* something was skipped, added or taken for another: the tree does not say what the text does */
     uint64_t told; /* Findings.told when the text was begun */
 } Reader;
+
+/* The two parsers of grammar/parser.y: 0 if the text was read to its end. The quick one stops at the first fault.
+ */
+int quick_parse(Reader *reader);
+int parser_parse(Reader *reader);
 
 /* Text to tokens; faults of single characters, texts and numbers are reported here. */
 void scan(Reader *reader);
@@ -66,12 +72,14 @@ Unit unit_meant(const char *word);
 Node *node_make(Reader *reader, NodeKind kind, Location at);
 /* In the place of what could not be read; its cause is the fault of the text told last. */
 Node *node_broken(Reader *reader, Location at);
-Node *node_number(Reader *reader, uint32_t token);
-Node *node_text(Reader *reader, uint32_t token);
-Node *node_colour(Reader *reader, uint32_t token);
-Node *node_name(Reader *reader, uint32_t token);
-Node *node_label(Reader *reader, NodeKind kind, uint32_t token, Location at);
-Node *node_per_unit(Reader *reader, uint32_t token);
+/* A unit of UNIT_UNKNOWN says that the scanner found a fault there. */
+Node *node_number(Reader *reader, Unit unit, Location at);
+Node *node_text(Reader *reader, Unit unit, Location place);
+Node *node_colour(Reader *reader, Unit unit, Location at);
+Node *node_per_unit(Reader *reader, Unit unit, Location at);
+Node *node_name(Reader *reader, Location at);
+/* `label` is where the name and its colon stand, `at` all of it. */
+Node *node_label(Reader *reader, NodeKind kind, Location label, Location at);
 /* What is left of a declaration that could not be read: a broken node of its kind with its name, so that the
  * name is not unknown elsewhere; NULL if it is not known what was declared. */
 Node *node_lost(Reader *reader, Location at);
