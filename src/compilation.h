@@ -9,7 +9,6 @@ typedef struct TurnlayCompilation {
     Trap trap;
     bool exhausted, finished;
     Arena arena;
-    Arena text_arena; /* of `texts`, which stay when a reading begins again */
     Arena page_arena; /* of the page that is being written; empty between entries */
     Texts texts;
     Findings findings;

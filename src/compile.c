@@ -12,9 +12,8 @@
 static void start(Compilation *compilation)
 {
     arena_start(&compilation->arena, &compilation->trap);
-    arena_start(&compilation->text_arena, &compilation->trap);
     arena_start(&compilation->page_arena, &compilation->trap);
-    texts_start(&compilation->texts, &compilation->text_arena);
+    texts_start(&compilation->texts, &compilation->arena);
     findings_start(&compilation->findings, &compilation->arena);
     compilation->reading = arena_take(&compilation->arena, sizeof *compilation->reading);
 }
@@ -48,7 +47,6 @@ void turnlay_free(Compilation *compilation)
     if (!compilation)
         return;
     arena_end(&compilation->page_arena);
-    arena_end(&compilation->text_arena);
     arena_end(&compilation->arena);
     free(compilation);
 }

@@ -14,6 +14,14 @@ _Static_assert(sizeof(ArenaBlock) % ARENA_ALIGNMENT == 0, "memory after a block'
 
 void arena_start(Arena *arena, Trap *trap) { *arena = (Arena){.trap = trap}; }
 
+Arena *arena_child(Arena *parent)
+{
+    Arena *child = arena_take(parent, sizeof *child);
+    *child = (Arena){.trap = parent->trap, .sibling = parent->children};
+    parent->children = child;
+    return child;
+}
+
 _Noreturn void trap_spring(Trap *trap)
 {
     if (!trap->set)
@@ -75,31 +83,47 @@ void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_cou
     return grown;
 }
 
-void arena_return(Arena *arena, ArenaMark mark)
+/* Down to `last`, which stays. Children stand in their parent's memory: they go first. */
+static void free_blocks(Arena *arena, ArenaBlock *last)
 {
-    while (arena->blocks != mark.block) {
-        ArenaBlock *block = arena->blocks;
-        arena->blocks = block->older;
-        free(block);
-        arena->end = NULL;
-    }
-    if (!mark.block) {
-        *arena = (Arena){.trap = arena->trap};
-        return;
-    }
-    unsigned char *end = (unsigned char *)(mark.block + 1) + mark.block->size;
-    /* How much of an older block was taken is not known any more. */
-    memset(mark.next, 0, (size_t)((arena->end ? arena->next : end) - mark.next));
-    arena->next = mark.next;
-    arena->end = end;
-}
-
-void arena_end(Arena *arena)
-{
-    for (ArenaBlock *block = arena->blocks; block;) {
+    for (Arena *child = arena->children; child; child = child->sibling)
+        arena_end(child);
+    for (ArenaBlock *block = arena->blocks; block != last;) {
         ArenaBlock *older = block->older;
         free(block);
         block = older;
     }
-    *arena = (Arena){.trap = arena->trap};
+}
+
+void arena_clear(Arena *arena)
+{
+    ArenaBlock *oldest = arena->blocks;
+    while (oldest && oldest->older)
+        oldest = oldest->older;
+    if (!oldest || oldest->size > FIRST_BLOCK) {
+        arena_end(arena);
+        return;
+    }
+    unsigned char *start = (unsigned char *)(oldest + 1), *end = start + oldest->size;
+    size_t used = (size_t)((oldest == arena->blocks ? arena->next : end) - start);
+    free_blocks(arena, oldest);
+    memset(start, 0, used);
+    *arena = (Arena){.trap = arena->trap, .sibling = arena->sibling, .blocks = oldest, .next = start, .end = end};
+}
+
+void arena_exchange(Arena *one, Arena *other)
+{
+    Arena before = *one;
+    one->blocks = other->blocks;
+    one->next = other->next;
+    one->end = other->end;
+    other->blocks = before.blocks;
+    other->next = before.next;
+    other->end = before.end;
+}
+
+void arena_end(Arena *arena)
+{
+    free_blocks(arena, NULL);
+    *arena = (Arena){.trap = arena->trap, .sibling = arena->sibling};
 }

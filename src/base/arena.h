@@ -35,9 +35,16 @@ typedef struct Arena {
     Trap *trap;
     ArenaBlock *blocks; /* newest first */
     unsigned char *next, *end;
+    struct Arena *children, *sibling; /* those that end with it; the next of its parent's */
 } Arena;
 
 void arena_start(Arena *arena, Trap *trap);
+/* An arena for what is needed a shorter time than the parent, with which it ends at the latest. */
+Arena *arena_child(Arena *parent);
+/* Gives back all that was taken, but for a small block that is used again; those of its children too. */
+void arena_clear(Arena *arena);
+/* What was taken from one belongs to the other now. Their children stay. */
+void arena_exchange(Arena *one, Arena *other);
 /* What arena_take does when the newest block is used up. size is a multiple of ARENA_ALIGNMENT, or too large for
  * any block. */
 void *arena_take_anew(Arena *arena, size_t size);
@@ -60,14 +67,6 @@ void *arena_take_many(Arena *arena, size_t count, size_t size);
 void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_count, size_t size);
 /* Springs the arena's trap: for other libraries' failures to allocate. */
 _Noreturn void arena_exhausted(Arena *arena);
-
-/* How much is taken, to give back what is taken from here on: for what is tried and may fail. */
-typedef struct ArenaMark {
-    ArenaBlock *block;
-    unsigned char *next;
-} ArenaMark;
-static inline ArenaMark arena_mark(const Arena *arena) { return (ArenaMark){arena->blocks, arena->next}; }
-void arena_return(Arena *arena, ArenaMark mark);
 void arena_end(Arena *arena);
 
 /* Room for the next round of growth: arrays double; large ones grow fourfold, since what is left behind has been

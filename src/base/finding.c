@@ -3,7 +3,9 @@
 #include "base/limits.h"
 
 #include <ctype.h>
+#include <limits.h>
 #include <stdarg.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -39,7 +41,48 @@ FindingCode finding_code_of(const char *text)
     return FINDING_CODE_COUNT;
 }
 
-void findings_start(Findings *findings, Arena *arena) { *findings = (Findings){.arena = arena}; }
+void findings_start(Findings *findings, Arena *arena)
+{
+    *findings = (Findings){.arena = arena, .words = arena_child(arena), .words_before = arena_child(arena)};
+}
+
+void findings_start_unheard(Findings *unheard, const Findings *findings)
+{
+    *unheard =
+        (Findings){.arena = findings->arena, .words = findings->words, .words_before = findings->words_before};
+}
+
+/* What the words of this finding are put together from was made since the last one, and may be used again for its
+ * label and its mend. */
+static void forget_words_of_last(Findings *findings)
+{
+    arena_clear(findings->words_before);
+    arena_exchange(findings->words, findings->words_before);
+}
+
+static const char cut_off[] = "\u2026";
+
+/* Cut where a character begins. */
+static const char *copy_words(Arena *arena, size_t most, const char *format, va_list arguments)
+{
+    va_list again;
+    va_copy(again, arguments);
+    int length = vsnprintf(NULL, 0, format, arguments);
+    if (length < 0)
+        arena_exhausted(arena);
+    size_t kept = (size_t)length < most ? (size_t)length : most;
+    bool cut = kept < (size_t)length;
+    char *text = arena_take(arena, kept + 1 + (cut ? strlen(cut_off) : 0));
+    vsnprintf(text, kept + 1, format, again);
+    va_end(again);
+    if (!cut)
+        return text;
+    while (kept && ((unsigned char)text[kept - 1] & 0xc0) == 0x80)
+        kept--;
+    kept -= kept && (unsigned char)text[kept - 1] >= 0xc0;
+    strcpy(text + kept, cut_off);
+    return text;
+}
 
 static Finding *known(Findings *findings, FindingCode code, Span span)
 {
@@ -63,6 +106,8 @@ static Cause note_told(Findings *findings, Cause error)
 Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
 {
     Severity severity = finding_severity(code);
+    findings->made++;
+    forget_words_of_last(findings);
     if (!findings->spare)
         findings->spare = arena_take(findings->arena, sizeof *findings->spare);
     *findings->spare = (Finding){0};
@@ -85,23 +130,26 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     Finding *finding = LIST_ADD(findings->arena, &findings->list);
     *finding =
         (Finding){.code = code, .severity = severity, .number = number, .at = {span, ""}, .mend = "", .times = 1};
-    finding->message = text_format_list(findings->arena, format, arguments);
+    finding->message = copy_words(findings->arena, FINDING_WORDS, format, arguments);
     va_end(arguments);
     return finding;
 }
 
 /* Words for the spare finding would be said to nobody. */
-#define FORMATTED(target)                                                                                         \
+#define FORMATTED(target, most)                                                                                   \
     do {                                                                                                          \
         if (finding == findings->spare)                                                                           \
             return;                                                                                               \
         va_list arguments;                                                                                        \
         va_start(arguments, format);                                                                              \
-        (target) = text_format_list(findings->arena, format, arguments);                                          \
+        (target) = copy_words(findings->arena, (most), format, arguments);                                        \
         va_end(arguments);                                                                                        \
     } while (0)
 
-void finding_label(Findings *findings, Finding *finding, const char *format, ...) { FORMATTED(finding->at.label); }
+void finding_label(Findings *findings, Finding *finding, const char *format, ...)
+{
+    FORMATTED(finding->at.label, FINDING_WORDS);
+}
 
 void finding_relate(Findings *findings, Finding *finding, Span span, const char *format, ...)
 {
@@ -109,16 +157,19 @@ void finding_relate(Findings *findings, Finding *finding, Span span, const char 
         return;
     Mark *mark = &finding->related[finding->related_count++];
     mark->span = span;
-    FORMATTED(mark->label);
+    FORMATTED(mark->label, FINDING_WORDS);
 }
 
-void finding_mend(Findings *findings, Finding *finding, const char *format, ...) { FORMATTED(finding->mend); }
+void finding_mend(Findings *findings, Finding *finding, const char *format, ...)
+{
+    FORMATTED(finding->mend, FINDING_WORDS);
+}
 
 void finding_edit(Findings *findings, Finding *finding, Span span, const char *format, ...)
 {
     finding->has_edit = true;
     finding->edit.span = span;
-    FORMATTED(finding->edit.text);
+    FORMATTED(finding->edit.text, INT_MAX);
 }
 
 Cause findings_since(const Findings *findings, uint64_t told)

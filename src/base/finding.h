@@ -61,6 +61,9 @@ typedef struct Finding {
 
 typedef struct Findings {
     Arena *arena;
+    Arena *words;        /* for what the words of a finding are put together from: until the next one is made */
+    Arena *words_before; /* of the finding made last */
+    uint64_t made;       /* all that were added, kept or not */
     LIST_OF(Finding) list;
     uint32_t errors, warnings, notes;
     uint32_t left_out; /* beyond LIMIT_FINDINGS */
@@ -79,10 +82,14 @@ const char *severity_word(Severity severity); /* "error", "warning", "note" */
 FindingCode finding_code_of(const char *text);
 
 void findings_start(Findings *findings, Arena *arena);
+/* Others that are kept apart from these, and are forgotten. */
+void findings_start_unheard(Findings *unheard, const Findings *findings);
 /* Adds a finding and returns it for finding_label, finding_relate, finding_mend and finding_edit; never NULL.
  * The same code at the same span is kept once and counted: what is added to the copy is dropped. */
 Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
+/* The functions below copy their words. A message, label or mend longer than FINDING_WORDS bytes ends in "…". */
+enum { FINDING_WORDS = 4000 };
 /* Words under the underline. */
 void finding_label(Findings *findings, Finding *finding, const char *format, ...)
     __attribute__((format(printf, 3, 4)));

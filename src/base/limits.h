@@ -20,10 +20,13 @@
 #define LIMIT_CALL_DEPTH 64
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000
-/* Runs in all plans of a file, and bands and fades of a layer: bounds memory to some hundred MiB. A power of two,
- * since arrays double: one more would take twice the memory. */
-#define LIMIT_RUNS 1048576
-/* Statements and expressions evaluated: a loop without output ends too. */
+/* Runs in all plans of a file: three hundred times those of a rod wound for months. At 1 kB a run for a check and
+ * some 10 kB for a page memory stays below 1 GiB. A power of two, since arrays double. */
+#define LIMIT_RUNS 65536
+/* Bands, fades, gaps and inlays laid out of a file's statements: each makes a run at least. */
+#define LIMIT_ITEMS LIMIT_RUNS
+/* Statements and parts of values evaluated, elements of lists handled, locals of patterns called: a loop without
+ * output ends too, and what each of them makes (some 50 bytes) stays below some hundred MiB in all. */
 #define LIMIT_STEPS 5000000
 /* Layers on one place, and parameters of one pattern: nobody works with so many; some work grows with their
  * square. */
@@ -39,6 +42,9 @@
 #define LIMIT_CROSSINGS 250000
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100
+/* Findings made, those again of the same place too, before no more is evaluated: each takes memory for its words,
+ * shown or not. */
+#define LIMIT_FINDINGS_MADE 10000
 /* Digits of a number: all doubles of 15 digits survive the way in and out. */
 #define LIMIT_DIGITS 15
 /* Widths measured at the bench stay below this, in mm: no wrap is ten kilometres wide. */

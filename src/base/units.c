@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 
+#include <inttypes.h>
 #include <math.h>
 
 static const struct {
@@ -146,4 +147,11 @@ const char *source_length(Arena *arena, UnitSystem system, double mm)
     buffer_number_short(&buffer, mm / systems[system].mm, source_decimals(system));
     buffer_format(&buffer, " %s", systems[system].unit);
     return finish(&buffer);
+}
+
+const char *show_count(Arena *arena, uint64_t count)
+{
+    const uint64_t group = 1000;
+    return count < group ? text_format(arena, "%" PRIu64, count)
+                         : text_format(arena, "%s,%03" PRIu64, show_count(arena, count / group), count % group);
 }

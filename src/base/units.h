@@ -87,6 +87,8 @@ const char *source_length(Arena *arena, UnitSystem system, double mm);
 /* What is written there: mm in the system's unit, and to how many decimals of it. */
 double system_mm(UnitSystem system);
 int source_decimals(UnitSystem system);
+/* A whole number as people read it: "5,000,000". */
+const char *show_count(Arena *arena, uint64_t count);
 /* A plain number with at most so many decimals. */
 const char *show_number(Arena *arena, double value, int decimals);
 

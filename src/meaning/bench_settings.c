@@ -57,10 +57,11 @@ static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption o
 {
     const Node *value = option_value(owner->options, option);
     if (value && fabs(turns - round(turns)) > 1e-9) {
-        const char *whole = show_turns(evaluator->arena, round(turns));
+        const char *whole = show_turns(evaluator->findings->words, round(turns));
         Finding *finding =
             finding_add(evaluator->findings, FINDING_NOT_WHOLE, value->span, "turns are whole here");
-        finding_label(evaluator->findings, finding, "this comes to %s", show_turns(evaluator->arena, turns));
+        finding_label(evaluator->findings, finding, "this comes to %s",
+                      show_turns(evaluator->findings->words, turns));
         finding_mend(evaluator->findings, finding, "write %s", whole);
         finding_edit(evaluator->findings, finding, value->span, "%s", whole);
     }

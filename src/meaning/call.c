@@ -17,8 +17,8 @@ static Finding *arguments_misfit(Resolver *resolver, Span span, const Declaratio
 {
     const char *signature = "";
     for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next)
-        signature =
-            text_format(resolver->arena, "%s%s%s", signature, *signature ? ", " : "", parameter->text->bytes);
+        signature = text_format(resolver->findings->words, "%s%s%s", signature, *signature ? ", " : "",
+                                parameter->text->bytes);
     Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, span, "%s", what);
     finding_relate(resolver->findings, finding, pattern->node->first->span, "the pattern");
     finding_mend(resolver->findings, finding, "%s; the pattern is called as %s(%s)", mend, pattern->name->bytes,
@@ -51,14 +51,15 @@ static void report_unknown_parameter(Resolver *resolver, const Declaration *patt
     for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next)
         names[count++] = parameter->text->bytes;
     bool shown = !findings_full(resolver->findings);
-    const char *nearest = shown ? nearest_word(resolver->arena, argument->text->bytes, names) : NULL;
+    const char *nearest = shown ? nearest_word(resolver->findings->words, argument->text->bytes, names) : NULL;
     const Node *left = shown ? only_parameter_left(pattern, call) : NULL;
     if (!nearest && left)
         nearest = left->text->bytes;
-    Finding *finding = arguments_misfit(
-        resolver, option_name_span(argument), pattern,
-        text_format(resolver->arena, "`%s` has no parameter `%s`", pattern->name->bytes, argument->text->bytes),
-        nearest ? text_format(resolver->arena, "write %s", nearest) : "name one that it has");
+    Finding *finding = arguments_misfit(resolver, option_name_span(argument), pattern,
+                                        text_format(resolver->findings->words, "`%s` has no parameter `%s`",
+                                                    pattern->name->bytes, argument->text->bytes),
+                                        nearest ? text_format(resolver->findings->words, "write %s", nearest)
+                                                : "name one that it has");
     if (nearest)
         finding_edit(resolver->findings, finding, option_name_span(argument), "%s", nearest);
 }
@@ -70,9 +71,10 @@ static uint32_t match_argument(Resolver *resolver, const Declaration *pattern, c
     if (!argument->text) {
         if (parameter_at(pattern->node, position))
             return position;
-        const char *what = text_format(
-            resolver->arena, position == 1 ? "`%s` has only %u parameter" : "`%s` has only %u parameters",
-            pattern->name->bytes, position);
+        const char *what =
+            text_format(resolver->findings->words,
+                        position == 1 ? "`%s` has only %u parameter" : "`%s` has only %u parameters",
+                        pattern->name->bytes, position);
         Finding *finding = arguments_misfit(resolver, argument->span, pattern, what, "take it out");
         edit_out(resolver->findings, finding, resolver->sources, argument->span);
         return UINT32_MAX;
@@ -102,9 +104,10 @@ static const char *first_value(Resolver *resolver, unsigned type)
 static void report_argument_missing(Resolver *resolver, const Declaration *pattern, const Node *call,
                                     const Node *parameter)
 {
-    Finding *finding = arguments_misfit(resolver, call->span, pattern,
-                                        text_format(resolver->arena, "`%s` is missing", parameter->text->bytes),
-                                        text_format(resolver->arena, "say what `%s` is", parameter->text->bytes));
+    Finding *finding =
+        arguments_misfit(resolver, call->span, pattern,
+                         text_format(resolver->findings->words, "`%s` is missing", parameter->text->bytes),
+                         text_format(resolver->findings->words, "say what `%s` is", parameter->text->bytes));
     const char *value = first_value(resolver, parameter->type);
     Span end = {call->span.end - 1, call->span.end - 1, call->span.file};
     if (value)
@@ -129,10 +132,10 @@ static void check_arguments(Resolver *resolver, const Declaration *pattern, Node
         const Node *parameter = parameter_at(pattern->node, argument->slot);
         if (given[argument->slot]) {
             wrong = true;
-            Finding *finding =
-                arguments_misfit(resolver, argument->span, pattern,
-                                 text_format(resolver->arena, "`%s` is given twice", parameter->text->bytes),
-                                 "take one of them out");
+            Finding *finding = arguments_misfit(
+                resolver, argument->span, pattern,
+                text_format(resolver->findings->words, "`%s` is given twice", parameter->text->bytes),
+                "take one of them out");
             edit_out(resolver->findings, finding, resolver->sources, argument->span);
         }
         given[argument->slot] = argument;

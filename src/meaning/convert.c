@@ -41,10 +41,11 @@ const char *number_as(Resolver *resolver, const Node *node, unsigned to)
     if (node->detail == UNIT_PERCENT || (to == TYPE_COUNT && number != (double)(long)number))
         return NULL;
     if (to == TYPE_TURNS)
-        return show_turns(resolver->arena, number);
+        return show_turns(resolver->findings->words, number);
     for (size_t i = 0; i < sizeof units / sizeof *units; i++)
         if (units[i].type == to)
-            return text_format(resolver->arena, "%s%s", show_number(resolver->arena, number, 6), units[i].unit);
+            return text_format(resolver->findings->words, "%s%s",
+                               show_number(resolver->findings->words, number, 6), units[i].unit);
     return NULL;
 }
 
@@ -64,24 +65,26 @@ const char *list_as(Resolver *resolver, const Node *node, unsigned from, unsigne
         for (const Node *item = node->first; item; item = item->next) {
             if (item->kind != NODE_NUMBER)
                 return NULL;
-            items = text_format(resolver->arena, "%s%s%s", items, *items ? ", " : "",
+            items = text_format(resolver->findings->words, "%s%s%s", items, *items ? ", " : "",
                                 number_as(resolver, item, TYPE_LENGTH));
         }
-        return text_format(resolver->arena, "[%s]", items);
+        return text_format(resolver->findings->words, "[%s]", items);
     }
     if (to != type_element(from))
         return NULL;
     if (node->kind != NODE_LIST)
-        return text_format(resolver->arena, "first(%s)", written(resolver->arena, resolver->sources, node->span));
-    return node->first && !node->first->next ? written(resolver->arena, resolver->sources, node->first->span)
-                                             : NULL;
+        return text_format(resolver->findings->words, "first(%s)",
+                           written(resolver->findings->words, resolver->sources, node->span));
+    return node->first && !node->first->next
+               ? written(resolver->findings->words, resolver->sources, node->first->span)
+               : NULL;
 }
 
 static const char *as_width(Resolver *resolver, const Node *node)
 {
     const char *thread = thread_nearby(resolver);
-    return thread ? text_format(resolver->arena, "width(%s, %s)",
-                                written(resolver->arena, resolver->sources, node->span), thread)
+    return thread ? text_format(resolver->findings->words, "width(%s, %s)",
+                                written(resolver->findings->words, resolver->sources, node->span), thread)
                   : NULL;
 }
 
@@ -91,21 +94,22 @@ const char *list_of_two(Resolver *resolver, const char *one)
     for (uint32_t i = 0; i < module->names.count; i++)
         if (module->names.items[i]->node->kind == NODE_THREAD
             && strcmp(module->names.items[i]->name->bytes, one) != 0)
-            return text_format(resolver->arena, "[%s, %s]", one, module->names.items[i]->name->bytes);
-    return text_format(resolver->arena, "[%s]", one);
+            return text_format(resolver->findings->words, "[%s, %s]", one, module->names.items[i]->name->bytes);
+    return text_format(resolver->findings->words, "[%s]", one);
 }
 
 static const char *value_as(Resolver *resolver, const Node *node, unsigned from, unsigned to)
 {
     bool simple = node->kind == NODE_NUMBER || node->kind == NODE_NAME || node->kind == NODE_CALL;
-    const char *text = written(resolver->arena, resolver->sources, node->span);
+    const char *text = written(resolver->findings->words, resolver->sources, node->span);
     bool plain = from == TYPE_COUNT || from == TYPE_RATIO;
     if (from == TYPE_COUNT && to == TYPE_TURNS)
-        return text_format(resolver->arena, simple ? "%s turns" : "(%s) turns", text);
+        return text_format(resolver->findings->words, simple ? "%s turns" : "(%s) turns", text);
     if (plain && to == TYPE_LENGTH)
-        return text_format(resolver->arena, simple ? "%s * 1 mm" : "(%s) * 1 mm", text);
+        return text_format(resolver->findings->words, simple ? "%s * 1 mm" : "(%s) * 1 mm", text);
     if (from == TYPE_TURNS && to == TYPE_COUNT)
-        return text_format(resolver->arena, simple ? "round(%s / 1 turn)" : "round((%s) / 1 turn)", text);
+        return text_format(resolver->findings->words, simple ? "round(%s / 1 turn)" : "round((%s) / 1 turn)",
+                           text);
     if (from == TYPE_TURNS && to == TYPE_LENGTH)
         return as_width(resolver, node);
     if (from == TYPE_THREAD && to == TYPE_LIST + TYPE_THREAD)
@@ -118,7 +122,8 @@ const char *as_kind(Resolver *resolver, const Node *node, unsigned from, unsigne
     if (findings_full(resolver->findings))
         return NULL; /* nobody sees it */
     if (to == TYPE_TEXT && node->kind == NODE_NUMBER)
-        return text_format(resolver->arena, "\"%s\"", written(resolver->arena, resolver->sources, node->span));
+        return text_format(resolver->findings->words, "\"%s\"",
+                           written(resolver->findings->words, resolver->sources, node->span));
     if (to == TYPE_TRUTH && node->kind == NODE_NUMBER)
         return node->number == 1 ? "yes" : node->number == 0 ? "no" : NULL;
     if (node->kind == NODE_NUMBER)

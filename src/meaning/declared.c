@@ -306,9 +306,9 @@ static void mend_station(Evaluator *evaluator, Finding *finding, const Node *nod
     Span between = {before->span.end, late->span.start, late->span.file};
     finding_mend(evaluator->findings, finding, "put the stations in order from the butt");
     finding_edit(evaluator->findings, finding, moved, "%s%s%s",
-                 written(evaluator->arena, evaluator->sources, late->span),
-                 written(evaluator->arena, evaluator->sources, between),
-                 written(evaluator->arena, evaluator->sources, passed));
+                 written(evaluator->findings->words, evaluator->sources, late->span),
+                 written(evaluator->findings->words, evaluator->sources, between),
+                 written(evaluator->findings->words, evaluator->sources, passed));
 }
 
 static void report_diameter(Evaluator *evaluator, const Node *node, double diameter)

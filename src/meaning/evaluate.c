@@ -25,16 +25,25 @@ Cause cause_since(const Evaluator *evaluator, uint64_t told)
 static Value number_of(unsigned type, double number) { return (Value){.type = (uint8_t)type, .number = number}; }
 static Value truth_of(bool truth) { return (Value){.type = TYPE_TRUTH, .truth = truth}; }
 
-bool evaluate_step(Evaluator *evaluator, Span span)
+bool evaluate_steps(Evaluator *evaluator, uint64_t count, Span span)
 {
+    Findings *findings = evaluator->findings;
     if (evaluator->stopped)
         return false;
-    if (++evaluator->steps <= LIMIT_STEPS)
+    evaluator->steps += count;
+    bool too_long = evaluator->steps > LIMIT_STEPS;
+    if (!too_long && findings->made <= LIMIT_FINDINGS_MADE)
         return true;
-    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span,
-                                   "this file asks for more than 5,000,000 steps of reckoning");
+    Finding *finding = too_long
+                           ? finding_add(findings, FINDING_TOO_MUCH_WORK, span,
+                                         "this file asks for more than %s steps of reckoning",
+                                         show_count(findings->words, LIMIT_STEPS))
+                           : finding_add(findings, FINDING_TOO_MUCH_WORK, span,
+                                         "this file gives more than %s findings: what follows is not looked at",
+                                         show_count(findings->words, LIMIT_FINDINGS_MADE));
     evaluate_no_more(evaluator, finding, span);
-    finding_mend(evaluator->findings, finding, "let its loops and repeats run less often");
+    finding_mend(findings, finding,
+                 too_long ? "let its loops and repeats run less often" : "mend those that are shown first");
     return false;
 }
 
@@ -59,11 +68,11 @@ static Writing writing_of(const Evaluator *evaluator, unsigned type)
 
 static const char *write_number(Evaluator *evaluator, unsigned type, Writing writing, double number)
 {
-    const char *digits = show_number(evaluator->arena, number / writing.unit, writing.decimals);
+    const char *digits = show_number(evaluator->findings->words, number / writing.unit, writing.decimals);
     if (!*writing.word)
         return digits;
     bool one = type == TYPE_TURNS && strcmp(digits, "1") == 0;
-    return text_format(evaluator->arena, "%s %s", digits, one ? "turn" : writing.word);
+    return text_format(evaluator->findings->words, "%s %s", digits, one ? "turn" : writing.word);
 }
 
 const char *source_value(Evaluator *evaluator, unsigned type, double number)
@@ -121,9 +130,10 @@ static Value division_by_zero(Evaluator *evaluator, const Node *node)
     finding_label(evaluator->findings, finding, "the value below is 0");
     const char *one = ones[below->type];
     bool literal = below->kind == NODE_NUMBER;
-    const char *least = literal ? one
-                                : text_format(evaluator->arena, "max(%s, %s)",
-                                              written(evaluator->arena, evaluator->sources, below->span), one);
+    const char *least =
+        literal ? one
+                : text_format(evaluator->findings->words, "max(%s, %s)",
+                              written(evaluator->findings->words, evaluator->sources, below->span), one);
     finding_mend(evaluator->findings, finding,
                  "see to it that the value below is not 0: write `%s`, or ask with `if` or `require`", least);
     finding_edit(evaluator->findings, finding, below->span, "%s", least);
@@ -249,6 +259,8 @@ static Value part_of_list(Evaluator *evaluator, const Node *node, Value value)
         return function == FUNCTION_REVERSE ? value : empty_list(evaluator, node);
     if (function == FUNCTION_FIRST || function == FUNCTION_LAST)
         return list->items[function == FUNCTION_FIRST ? 0 : list->count - 1];
+    if (function == FUNCTION_REVERSE && !evaluate_steps(evaluator, list->count, node->span))
+        return broken_by(evaluator->stop);
     ValueList *part = arena_take(evaluator->arena, sizeof *part);
     if (function == FUNCTION_REST) {
         *part = (ValueList){list->count - 1, list->items + 1};
@@ -352,7 +364,7 @@ static Value evaluate_node(Evaluator *evaluator, const Node *node)
 {
     if (node->type == TYPE_BROKEN)
         return broken_by(node->cause);
-    if (!evaluate_step(evaluator, node->span))
+    if (!evaluate_steps(evaluator, 1, node->span))
         return broken_by(evaluator->stop);
     switch (node->kind) {
     case NODE_NUMBER: return checked(evaluator, node, node->type, node->number);

@@ -36,7 +36,8 @@ typedef struct Evaluator {
     UnitSystem units;
     Value *frame;   /* locals of what is being evaluated */
     uint64_t steps; /* towards LIMIT_STEPS */
-    bool stopped;   /* the limit is reached and reported: `stop` */
+    uint64_t items; /* towards LIMIT_ITEMS */
+    bool stopped;   /* a limit is reached and reported: `stop` */
     Cause stop;
     Cause met;        /* of the broken value met last */
     const Node *call; /* the call being laid, NULL outside patterns */
@@ -51,8 +52,9 @@ void evaluate_no_more(Evaluator *evaluator, const Finding *finding, Span span);
 /* Why something evaluated since is broken: since Findings.told was so and Evaluator.met was cleared. CAUSE_NONE if
  * nothing is. */
 Cause cause_since(const Evaluator *evaluator, uint64_t told);
-/* Counts one step of work; false, with one finding, once there were too many. */
-bool evaluate_step(Evaluator *evaluator, Span span);
+/* Counts so many steps of work: one a node, an element of a list that is handled, a local of a pattern called.
+ * False, with one finding, once there were too many, or too many findings. */
+bool evaluate_steps(Evaluator *evaluator, uint64_t count, Span span);
 /* The value of a declared thread, guide, blank or let. */
 const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration);
 const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration);

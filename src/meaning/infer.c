@@ -55,16 +55,17 @@ void local_leave(Resolver *resolver, uint32_t count)
 /* A single word is an option's or a parameter's name. */
 static const char *quoted(Resolver *resolver, const char *wanted)
 {
-    return strchr(wanted, ' ') ? wanted : text_format(resolver->arena, "`%s`", wanted);
+    return strchr(wanted, ' ') ? wanted : text_format(resolver->findings->words, "`%s`", wanted);
 }
 
 static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
 {
     Findings *findings = resolver->findings;
-    const char *number = show_number(resolver->arena, node->number, 6);
+    const char *number = show_number(resolver->findings->words, node->number, 6);
     Finding *finding =
         finding_add(findings, FINDING_BARE_NUMBER, node->span, "%s needs a unit", quoted(resolver, wanted));
-    finding_label(findings, finding, "wanted: %s; this is a bare number", type_set_phrase(resolver->arena, set));
+    finding_label(findings, finding, "wanted: %s; this is a bare number",
+                  type_set_phrase(resolver->findings->words, set));
     bool either = set & SET(TYPE_TURNS) && set & SET(TYPE_LENGTH), whole = number_as(resolver, node, TYPE_COUNT);
     unsigned type = set & SET(TYPE_TURNS) && (whole || !either) ? TYPE_TURNS
                     : set & SET(TYPE_RATE)                      ? TYPE_RATE
@@ -72,7 +73,7 @@ static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, cons
                                                                 : TYPE_LENGTH;
     if (either)
         finding_mend(findings, finding, "write `%s` if you count, or `%s mm` if you measure",
-                     show_turns(resolver->arena, node->number), number);
+                     show_turns(resolver->findings->words, node->number), number);
     else if (type == TYPE_RATE)
         finding_mend(findings, finding, "write `%s per cm`, or `per in`", number);
     else
@@ -148,9 +149,9 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
     Findings *findings = resolver->findings;
     Finding *finding =
         finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
-                    type_set_phrase(resolver->arena, set), type_phrase(type));
+                    type_set_phrase(resolver->findings->words, set), type_phrase(type));
     finding_label(findings, finding, naming(type), type_phrase(type));
-    const char *otherwise = text_format(resolver->arena, "write %s", example_of(set));
+    const char *otherwise = text_format(resolver->findings->words, "write %s", example_of(set));
     edit_to(resolver, finding, node, as_one_of(resolver, node, type, set), otherwise);
     if (type == TYPE_COUNT && set & SET(TYPE_TURNS))
         finding_mend(findings, finding, "write `turns` after it to make turns of the count");
@@ -206,12 +207,14 @@ static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set)
     if (node->first || !(text || truth || set == SET(TYPE_COLOUR))
         || known_to_module(resolver->module, node->text))
         return false;
-    const char *edit = text ? text_format(resolver->arena, "\"%s\"", node->text->bytes) : truth ? "no" : "#22346b";
+    const char *edit = text    ? text_format(resolver->findings->words, "\"%s\"", node->text->bytes)
+                       : truth ? "no"
+                               : "#22346b";
     for (const char *const *word = yes_words; truth && *word; word++)
         edit = strcmp(*word, node->text->bytes) == 0 ? "yes" : edit;
     Finding *finding =
         finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s is wanted here, and this is a name",
-                    text ? "a text in quotes" : type_set_phrase(resolver->arena, set));
+                    text ? "a text in quotes" : type_set_phrase(resolver->findings->words, set));
     finding_mend(resolver->findings, finding,
                  text    ? "write %s"
                  : truth ? "write %s"
@@ -234,8 +237,9 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     }
     if (report_plain_word(resolver, node, set))
         return TYPE_BROKEN;
-    Declaration *found = module_find(resolver->module, resolver->sizes, node, false,
-                                     set ? type_set_phrase(resolver->arena, set) : "a value", resolver->findings);
+    Declaration *found =
+        module_find(resolver->module, resolver->sizes, node, false,
+                    set ? type_set_phrase(resolver->findings->words, set) : "a value", resolver->findings);
     if (!found) {
         node->cause = module_refused(resolver->module, node);
         return TYPE_BROKEN;
@@ -296,9 +300,9 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
 {
     bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
     if (left == TYPE_THREAD && right == TYPE_THREAD) {
-        const char *list = text_format(resolver->arena, "[%s, %s]",
-                                       written(resolver->arena, resolver->sources, node->first->span),
-                                       written(resolver->arena, resolver->sources, node->second->span));
+        const char *list = text_format(resolver->findings->words, "[%s, %s]",
+                                       written(resolver->findings->words, resolver->sources, node->first->span),
+                                       written(resolver->findings->words, resolver->sources, node->second->span));
         edit_to(resolver, finding, node, list, "");
         return;
     }
@@ -435,7 +439,7 @@ static unsigned report_unknown_function(Resolver *resolver, const Node *name)
     const char *names[FUNCTION_NONE + 1] = {0};
     for (Function function = FUNCTION_COUNT; function < FUNCTION_NONE; function++)
         names[function] = functions[function].name;
-    const char *nearest = nearest_word(resolver->arena, name->text->bytes, names);
+    const char *nearest = nearest_word(resolver->findings->words, name->text->bytes, names);
     Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_NAME, name->span,
                                    "there is no function `%s`", name->text->bytes);
     finding_mend(resolver->findings, finding,
@@ -455,12 +459,12 @@ static const char *call_corrected(Resolver *resolver, const Node *node, Function
     unsigned number = 0;
     for (const Node *argument = node->options; argument && number < functions[function].most;
          argument = argument->next, number++)
-        text = text_format(resolver->arena, "%s%s%s", text, number ? ", " : "",
-                           written(resolver->arena, resolver->sources, argument->first->span));
+        text = text_format(resolver->findings->words, "%s%s%s", text, number ? ", " : "",
+                           written(resolver->findings->words, resolver->sources, argument->first->span));
     const char *thread = function == FUNCTION_WIDTH && count == 1 ? thread_nearby(resolver) : NULL;
     if (count < functions[function].fewest && !thread)
         return NULL;
-    return text_format(resolver->arena, "%s(%s%s%s)", functions[function].name, text, thread ? ", " : "",
+    return text_format(resolver->findings->words, "%s(%s%s%s)", functions[function].name, text, thread ? ", " : "",
                        thread ? thread : "");
 }
 
@@ -484,7 +488,7 @@ static unsigned infer_call(Resolver *resolver, Node *node)
                         : functions[function].most == 2 ? "two arguments: turns and a thread"
                                                         : "at least one argument");
         edit_to(resolver, finding, node, call_corrected(resolver, node, function, count),
-                text_format(resolver->arena, "write it as %s", functions[function].usage));
+                text_format(resolver->findings->words, "write it as %s", functions[function].usage));
         return TYPE_BROKEN;
     }
     return infer_function(resolver, function, node->options);

@@ -31,6 +31,9 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
         finding_edit(evaluator->findings, finding, where->span, "1/2");
         return;
     }
+    if (!lay_fits(laying, 1, inlay.span))
+        return;
+    evaluator->items++;
     *LIST_ADD(evaluator->arena, inlays) = inlay;
 }
 

@@ -34,6 +34,8 @@ static const CrossoverStep *take_runs(Laying *laying, const Node *node, uint32_t
         finding_edit(laying->evaluator->findings, finding, node->span, "[in 1 out 2, in 2 out 1]");
         return NULL;
     }
+    if (!lay_steps(laying, value.list->count, node->span))
+        return NULL;
     CrossoverStep *runs = arena_take_many(laying->evaluator->arena, value.list->count, sizeof *runs);
     for (uint32_t i = 0; i < value.list->count; i++)
         runs[i] = value.list->items[i].pair;
@@ -149,6 +151,8 @@ static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *cou
         finding_mend(laying->evaluator->findings, finding, "name the threads in order, such as [navy, mist]");
         return NULL;
     }
+    if (!lay_steps(laying, value.list->count, node->span))
+        return NULL;
     const Strands **shades = arena_take_many(laying->evaluator->arena, value.list->count, sizeof *shades);
     for (uint32_t i = 0; i < value.list->count; i++)
         if (!(shades[i] = strands_of(laying, value.list->items[i], node->span)))

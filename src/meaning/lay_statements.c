@@ -22,7 +22,7 @@ static void lay_repeat(Laying *laying, const Node *node)
     if (!lay_value(laying, node->first, &value))
         return;
     if (value.number < 0) {
-        evaluate_count(laying, node->first, 0, LIMIT_RUNS);
+        evaluate_count(laying, node->first, 0, LIMIT_ITEMS);
         return;
     }
     /* Every time around the fills are numbered alike: they are copies of one another. */
@@ -115,7 +115,7 @@ void lay_let(Laying *laying, const Node *node)
     laying->evaluator->frame[node->slot] = value;
 }
 
-/* A call counts as so many steps of reckoning: it takes memory for its locals. */
+/* A call counts as so many steps of reckoning, and one a local: it takes memory for them. */
 enum { CALL_STEPS = 20 };
 
 /* Arguments are worked out with the caller's locals, defaults with the pattern's own. */
@@ -166,7 +166,8 @@ static void lay_call(Laying *laying, const Node *node)
         lay_spoil(laying, node->cause, node->span); /* told when names and kinds were settled */
         return;
     }
-    evaluator->steps += CALL_STEPS;
+    if (!lay_steps(laying, CALL_STEPS + pattern->slots, node->span))
+        return;
     Value *frame = arena_take_many(evaluator->arena, pattern->slots, sizeof *frame), *callers = evaluator->frame;
     Cause cause = fill_frame(laying, node, pattern, frame);
     if (cause) {

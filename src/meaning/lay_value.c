@@ -35,15 +35,16 @@ Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what
 
 bool lay_fits(Laying *laying, double more, Span span)
 {
-    if (laying->items.count + more <= LIMIT_RUNS)
-        return true;
     Findings *findings = laying->evaluator->findings;
+    if ((double)laying->evaluator->items + more <= LIMIT_ITEMS)
+        return true;
     if (laying->evaluator->stopped) { /* said already, of what is repeated in this */
         lay_spoil(laying, laying->evaluator->stop, span);
         return false;
     }
     Finding *finding = finding_add(findings, FINDING_TOO_MUCH_WORK, span,
-                                   "one layer holds more than %d bands and fades", LIMIT_RUNS);
+                                   "with this the file comes to more than %s bands, fades, gaps and inlays",
+                                   show_count(findings->words, LIMIT_ITEMS));
     finding_mend(findings, finding, "repeat less often");
     evaluate_no_more(laying->evaluator, finding, span);
     lay_spoil(laying, finding->number, span);
@@ -54,6 +55,7 @@ Item *lay_item(Laying *laying, Item item)
 {
     if (!lay_fits(laying, 1, item.span))
         return NULL;
+    laying->evaluator->items++;
     Item *added = LIST_ADD(laying->evaluator->arena, &laying->items);
     *added = item;
     return added;
@@ -64,16 +66,16 @@ static const char *without_spacer(Evaluator *evaluator, Value value)
 {
     const char *text = "";
     for (uint32_t i = 0; i < value.list->count; i++)
-        text = text_format(evaluator->arena, i ? "%s, spacer(%s)" : "%s%s", text,
+        text = text_format(evaluator->findings->words, i ? "%s, spacer(%s)" : "%s%s", text,
                            value.list->items[i].thread->name->bytes);
-    return text_format(evaluator->arena, "[%s]", text);
+    return text_format(evaluator->findings->words, "[%s]", text);
 }
 
-bool lay_step(Laying *laying, const Node *node)
+bool lay_steps(Laying *laying, uint64_t count, Span span)
 {
-    if (evaluate_step(laying->evaluator, node->span))
+    if (evaluate_steps(laying->evaluator, count, span))
         return true;
-    lay_spoil(laying, laying->evaluator->stop, node->span);
+    lay_spoil(laying, laying->evaluator->stop, span);
     return false;
 }
 
@@ -101,6 +103,8 @@ const Strands *strands_of(Laying *laying, Value value, Span span)
     Evaluator *evaluator = laying->evaluator;
     bool list = type_is_list(value.type);
     uint32_t count = list ? value.list->count : 1;
+    if (!lay_steps(laying, count, span))
+        return NULL;
     Strands *strands = arena_take(evaluator->arena, sizeof *strands);
     strands->items = arena_take_many(evaluator->arena, count, sizeof *strands->items);
     strands->count = count;
@@ -145,12 +149,12 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     Span span = node->span;
     if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
         bool literal = node->kind == NODE_NUMBER || value.number < 0.5;
-        const char *whole = literal ? show_turns(evaluator->arena, fmax(1, round(value.number)))
-                                    : text_format(evaluator->arena, "round(%s)",
-                                                  written(evaluator->arena, evaluator->sources, span));
+        const char *whole = literal ? show_turns(evaluator->findings->words, fmax(1, round(value.number)))
+                                    : text_format(evaluator->findings->words, "round(%s)",
+                                                  written(evaluator->findings->words, evaluator->sources, span));
         Finding *finding = lay_fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
         finding_label(evaluator->findings, finding, "this comes to %s",
-                      show_turns(evaluator->arena, value.number));
+                      show_turns(evaluator->findings->words, value.number));
         finding_mend(evaluator->findings, finding, "write `%s`", whole);
         finding_edit(evaluator->findings, finding, span, "%s", whole);
         return false;
@@ -162,8 +166,9 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
                                  value.type == TYPE_LENGTH ? "a length here is more than 0 mm"
                                                            : "at least 1 turn is wanted here");
     finding_label(evaluator->findings, finding, "this comes to %s",
-                  value.type == TYPE_LENGTH ? show_length(evaluator->arena, evaluator->units, value.number)
-                                            : show_turns(evaluator->arena, value.number));
+                  value.type == TYPE_LENGTH
+                      ? show_length(evaluator->findings->words, evaluator->units, value.number)
+                      : show_turns(evaluator->findings->words, value.number));
     finding_mend(evaluator->findings, finding, "write a larger one, such as %s", bound);
     finding_edit(evaluator->findings, finding, span, "%s", bound);
     return false;
@@ -211,11 +216,11 @@ uint32_t evaluate_count(Laying *laying, const Node *node, double least, double m
     if (value.number >= least && value.number <= most)
         return (uint32_t)value.number;
     bool low = value.number < least;
-    const char *bound = show_number(evaluator->arena, low ? least : most, 0);
+    const char *bound = show_number(evaluator->findings->words, low ? least : most, 0);
     Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, node->span,
                                  low ? "this count is too small" : "this count is too large");
     finding_label(evaluator->findings, finding, "at %s %s; this is %s", low ? "least" : "most", bound,
-                  show_number(evaluator->arena, value.number, 0));
+                  show_number(evaluator->findings->words, value.number, 0));
     finding_mend(evaluator->findings, finding, "write %s", bound);
     finding_edit(evaluator->findings, finding, node->span, "%s", bound);
     return 0;

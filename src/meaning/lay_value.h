@@ -13,8 +13,9 @@ Finding *lay_fault(Laying *laying, FindingCode code, Span span, const char *what
 bool lay_fits(Laying *laying, double more, Span span);
 /* NULL, with a finding, beyond the limit of items. */
 Item *lay_item(Laying *laying, Item item);
-/* Counts one step of work on the node; false, and the layer incomplete, once there were too many. */
-bool lay_step(Laying *laying, const Node *node);
+/* Counts so many steps of work at the span; false, and the layer incomplete, once there were too many. */
+bool lay_steps(Laying *laying, uint64_t count, Span span);
+static inline bool lay_step(Laying *laying, const Node *node) { return lay_steps(laying, 1, node->span); }
 /* The node's value; false, and the layer incomplete, if it is broken. */
 bool lay_value(Laying *laying, const Node *node, Value *value);
 /* One thread or several side by side. NULL once there is a finding. */

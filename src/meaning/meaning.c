@@ -242,7 +242,8 @@ static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *
             if (one->node->kind != NODE_THREAD || !one->value || !name_is_taken(modules, i, one->name))
                 continue;
             Thread *thread = (Thread *)declared_thread(evaluator, one);
-            thread->name = text_of_string(texts, text_format(evaluator->arena, "%s.%s", file, one->name->bytes));
+            thread->name =
+                text_of_string(texts, text_format(evaluator->findings->words, "%s.%s", file, one->name->bytes));
         }
     }
 }

@@ -60,7 +60,7 @@ static void report_no_kind(Resolver *resolver, const Node *word)
         {"number", "count"},  {"integer", "count"}, {"int", "count"},    {"string", "text"},   {"bool", "truth"},
         {"boolean", "truth"}, {"width", "length"},  {"list", "threads"}, {"percent", "ratio"},
     };
-    const char *meant = nearest_word(resolver->arena, word->text->bytes, kinds);
+    const char *meant = nearest_word(resolver->findings->words, word->text->bytes, kinds);
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         if (strcmp(others[i].word, word->text->bytes) == 0)
             meant = others[i].kind;
@@ -204,7 +204,7 @@ static void report_mixed(Resolver *resolver, const Node *place, Node *layer, Nod
                    layer_first ? "a layer" : "a statement");
     Span all = span_join(first->span, last->span);
     finding_edit(resolver->findings, finding, all, "over { %s }",
-                 written(resolver->arena, resolver->sources, all));
+                 written(resolver->findings->words, resolver->sources, all));
 }
 
 /* Layers, or statements; not both. */

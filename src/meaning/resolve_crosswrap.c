@@ -46,7 +46,7 @@ static void check_ends(Resolver *resolver, Node *node)
             option->cause = option->first->cause;
         } else if (ends) {
             missing(resolver, option, "an end band needs to know its thread", "write `of` and a thread behind it",
-                    thread ? text_format(resolver->arena, " of %s", thread) : NULL);
+                    thread ? text_format(resolver->findings->words, " of %s", thread) : NULL);
             option->slot = UINT32_MAX;
         } else if (option->second) {
             Finding *finding = finding_add(resolver->findings, FINDING_NOT_HERE, option->second->span,
@@ -63,7 +63,7 @@ static void check_ends(Resolver *resolver, Node *node)
     if (!written)
         option_missing(resolver, node, "a crosswrap needs end bands: they hold the cut ends of its strands",
                        "say how wide and of which thread: `ends: 12 turns of` a thread",
-                       text_format(resolver->arena, " ends: 12 turns of %s", thread ? thread : "navy"));
+                       text_format(resolver->findings->words, " ends: 12 turns of %s", thread ? thread : "navy"));
 }
 
 /* What gives the spacing: just one of these. */
@@ -102,8 +102,9 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
     if (within != IN_LAYER) {
         const char *holder = within == IN_BAND ? "band" : "crosswrap";
         Finding *finding = not_here(
-            resolver, node, text_format(resolver->arena, "a crosswrap cannot stand in a %s", holder),
-            text_format(resolver->arena, "take it out of the %s's braces, or close them before it", holder));
+            resolver, node, text_format(resolver->findings->words, "a crosswrap cannot stand in a %s", holder),
+            text_format(resolver->findings->words, "take it out of the %s's braces, or close them before it",
+                        holder));
         edit_out(resolver->findings, finding, resolver->sources, node->span);
         return;
     }
@@ -125,7 +126,7 @@ static void report_spacer(Resolver *resolver, Node *node)
     uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
                                    "how many strands these are comes before `of`; spacers are marked behind it");
-    const char *thread = written(resolver->arena, resolver->sources, node->second->span);
+    const char *thread = written(resolver->findings->words, resolver->sources, node->second->span);
     finding_mend(resolver->findings, finding, "write `1 of spacer(%s)`", thread);
     finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "1 of spacer(%s)",
                  thread);
@@ -140,15 +141,15 @@ void check_strand(Resolver *resolver, Node *node, Within within)
             not_here(resolver, node, "a strand stands in the braces of a chevron, diamond or spiral",
                      "make it a band, or put it into a crosswrap's braces");
         bool plain = node->first->kind == NODE_NUMBER;
-        const char *count = written(resolver->arena, resolver->sources, node->first->span);
+        const char *count = written(resolver->findings->words, resolver->sources, node->first->span);
         if (within == IN_BAND)
             edit_out(resolver->findings, finding, resolver->sources, node->span);
         else
             finding_edit(resolver->findings, finding, node->span, "band %s of %s",
                          node->first->kind == NODE_FILL
                              ? "fill"
-                             : text_format(resolver->arena, plain ? "%s turns" : "(%s) turns", count),
-                         written(resolver->arena, resolver->sources, node->second->span));
+                             : text_format(resolver->findings->words, plain ? "%s turns" : "(%s) turns", count),
+                         written(resolver->findings->words, resolver->sources, node->second->span));
         return;
     }
     note_thread(resolver, node->second);

@@ -40,11 +40,11 @@ static bool the_wrong_way_round(Resolver *resolver, Node *node)
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
                                    "how much comes before `of`, the thread after it");
     finding_label(resolver->findings, finding, "this is a thread");
-    const char *extent = written(resolver->arena, resolver->sources, node->second->span);
+    const char *extent = written(resolver->findings->words, resolver->sources, node->second->span);
     finding_mend(resolver->findings, finding, "write `%s of %s`", extent,
-                 written(resolver->arena, resolver->sources, node->first->span));
+                 written(resolver->findings->words, resolver->sources, node->first->span));
     finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "%s of %s", extent,
-                 written(resolver->arena, resolver->sources, node->first->span));
+                 written(resolver->findings->words, resolver->sources, node->first->span));
     resolve_broken(resolver, node->first, told);
     return true;
 }
@@ -53,9 +53,9 @@ static bool the_wrong_way_round(Resolver *resolver, Node *node)
 static void take_out(Resolver *resolver, Node *node, Within within, const char *what)
 {
     const char *holder = within == IN_BAND ? "band" : "crosswrap";
-    Finding *finding =
-        not_here(resolver, node, text_format(resolver->arena, "%s in a %s", what, holder),
-                 text_format(resolver->arena, "take it out of the %s's braces, or close them before it", holder));
+    Finding *finding = not_here(
+        resolver, node, text_format(resolver->findings->words, "%s in a %s", what, holder),
+        text_format(resolver->findings->words, "take it out of the %s's braces, or close them before it", holder));
     edit_out(resolver->findings, finding, resolver->sources, node->span);
 }
 
@@ -76,8 +76,8 @@ static void check_band(Resolver *resolver, Node *node, Within within)
         Finding *finding = not_here(resolver, node, "a band cannot stand in a band",
                                     "make it an inlay, or close the band's braces before it");
         finding_edit(resolver->findings, finding, node->span, "inlay %s of %s at: 1/2",
-                     written(resolver->arena, resolver->sources, node->first->span),
-                     written(resolver->arena, resolver->sources, node->second->span));
+                     written(resolver->findings->words, resolver->sources, node->first->span),
+                     written(resolver->findings->words, resolver->sources, node->second->span));
         return;
     }
     note_thread(resolver, node->second);
@@ -106,8 +106,8 @@ static void check_inlay(Resolver *resolver, Node *node, Within within)
         Finding *finding = not_here(resolver, node, "an inlay stands in a band's braces",
                                     "make it a band, or put it in braces after a band");
         finding_edit(resolver->findings, finding, node->span, "band %s of %s",
-                     written(resolver->arena, resolver->sources, node->first->span),
-                     written(resolver->arena, resolver->sources, node->second->span));
+                     written(resolver->findings->words, resolver->sources, node->first->span),
+                     written(resolver->findings->words, resolver->sources, node->second->span));
         return;
     }
     note_thread(resolver, node->second);
@@ -166,7 +166,7 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
         const char *thread = thread_nearby(resolver);
         missing(resolver, node, "a gap in turns needs to know of which thread",
                 "write `of` and a thread, or give the gap as a length",
-                thread ? text_format(resolver->arena, " of %s", thread) : NULL);
+                thread ? text_format(resolver->findings->words, " of %s", thread) : NULL);
         resolve_broken(resolver, node->first, told);
     } else
         want(resolver, node->first, SET(TYPE_LENGTH), "a gap");

@@ -51,7 +51,7 @@ void plan_before_measuring(Layout *layout)
         return;
     /* Findings of the first plan would only be told twice. */
     Findings *findings = layout->findings, unheard;
-    findings_start(&unheard, layout->arena);
+    findings_start_unheard(&unheard, findings);
     layout->findings = &unheard;
     bool good = lay_out_plainly(layout);
     layout->findings = findings;
@@ -70,16 +70,16 @@ static bool plausible(Layout *layout, const Item *item, Span span, double measur
 {
     if (measured >= LEAST_SHARE * planned && measured <= MOST_SHARE * planned)
         return true;
-    Arena *arena = layout->arena;
+    Arena *words = layout->findings->words;
     UnitSystem units = layout->job->bench.units;
-    const char *shown = show_length(arena, units, planned);
+    const char *shown = show_length(words, units, planned);
     Finding *finding =
         finding_add(layout->findings, FINDING_OUT_OF_RANGE, span.end ? span : item->span,
-                    "a measured width of %s cannot be that of this band", show_length(arena, units, measured));
+                    "a measured width of %s cannot be that of this band", show_length(words, units, measured));
     finding_label(layout->findings, finding, "it was planned %s wide", shown);
     finding_mend(layout->findings, finding, "measure again and write its width, near %s", shown);
     if (span.end)
-        finding_edit(layout->findings, finding, span, "%s", source_length(arena, units, planned));
+        finding_edit(layout->findings, finding, span, "%s", source_length(words, units, planned));
     return false;
 }
 
@@ -117,7 +117,7 @@ static Finding *tell_moved(Layout *layout, Span span, const char *what, double m
     UnitSystem units = layout->job->bench.units;
     Finding *finding =
         finding_add(layout->findings, FINDING_MARK_MOVED, span, "%s moves by %s, more than one turn", what,
-                    show_length(layout->arena, units, fabs(moved)));
+                    show_length(layout->findings->words, units, fabs(moved)));
     finding_label(layout->findings, finding, "%s than planned", moved > 0 ? "further on" : "nearer");
     finding_mend(layout->findings, finding, "%s", mend);
     return finding;

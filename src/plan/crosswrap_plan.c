@@ -123,13 +123,16 @@ static bool within_limits(Layout *layout, const PlannedCrosswrap *planned, doubl
     if (layout->passes_reported)
         return false;
     Finding *finding = finding_add(layout->findings, FINDING_TOO_MUCH_WORK, layout->layer->layer->items[0].span,
-                                   "with this crosswrap the file comes to more than %s",
-                                   !few     ? "20,000 passes"
-                                   : !brief ? "5,000,000 steps of reckoning with the surface below"
-                                            : "250,000 crossings");
+                                   "with this crosswrap the file comes to more than %s %s",
+                                   show_count(layout->findings->words, !few     ? LIMIT_PASSES
+                                                                       : !brief ? LIMIT_STEPS
+                                                                                : LIMIT_CROSSINGS),
+                                   !few     ? "passes"
+                                   : !brief ? "steps of reckoning with the surface below"
+                                            : "crossings");
     layout->passes_reported = finding->number;
-    finding_label(layout->findings, finding, "%s strands, %u starts", show_number(layout->arena, strands, 0),
-                  planned->starts);
+    finding_label(layout->findings, finding, "%s strands, %u starts",
+                  show_number(layout->findings->words, strands, 0), planned->starts);
     finding_mend(layout->findings, finding, "give it fewer strands, starts or crossings, or thicker thread");
     return false;
 }
@@ -147,7 +150,7 @@ static bool background_fits(Layout *layout, const PlannedCrosswrap *planned, dou
     Finding *finding = finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, fill->count_span,
                                    "the other strands leave no room for this background");
     finding_label(layout->findings, finding, "room for %s of strands at the field's wider end",
-                  show_length(layout->arena, units, room));
+                  show_length(layout->findings->words, units, room));
     finding_mend(layout->findings, finding, "take it out, or give the others fewer strands");
     return false;
 }

@@ -144,11 +144,13 @@ static double room_for_all(const Layout *layout)
 
 static const char *what_is_left(Layout *layout, double room)
 {
-    const char *shown = show_length(layout->arena, layout->job->bench.units, fabs(room));
+    const char *shown = show_length(layout->findings->words, layout->job->bench.units, fabs(room));
     if (room > LAYOUT_SLACK)
-        return text_format(layout->arena, "%s are left to fill, and this fill gets no whole turn of it", shown);
+        return text_format(layout->findings->words, "%s are left to fill, and this fill gets no whole turn of it",
+                           shown);
     if (room < -LAYOUT_SLACK)
-        return text_format(layout->arena, "nothing is left to fill: the rest is %s longer than its room", shown);
+        return text_format(layout->findings->words, "nothing is left to fill: the rest is %s longer than its room",
+                           shown);
     return "nothing is left to fill: the rest takes all the room there is";
 }
 
@@ -160,7 +162,7 @@ static void mend_fill(Layout *layout, Finding *finding, double taken)
     double wanted = taken + room_for_all(layout), turns = 0;
     double length = round_up_mm(units, layout->layer->layer->offset + wanted);
     if (!place->guide && isnan(layout->layer->layer->length) && can_lengthen(layout, length)) {
-        const char *shown = source_length(layout->arena, units, length);
+        const char *shown = source_length(layout->findings->words, units, length);
         finding_mend(layout->findings, finding, "make the place longer: \"length: %s\"", shown);
         finding_edit(layout->findings, finding, place->length_span, "%s", shown);
         return;
@@ -169,10 +171,10 @@ static void mend_fill(Layout *layout, Finding *finding, double taken)
     const Item *band = shorter_band(layout, missing, &turns);
     if (!band) {
         finding_mend(layout->findings, finding, "make the other bands shorter by %s in all, or leave this one out",
-                     show_length(layout->arena, units, missing));
+                     show_length(layout->findings->words, units, missing));
         return;
     }
-    const char *shown = show_turns(layout->arena, turns);
+    const char *shown = show_turns(layout->findings->words, turns);
     finding_mend(layout->findings, finding, "make a band beside it shorter: \"%s\" of %s", shown,
                  band->strands->items[0].thread->name->bytes);
     finding_edit(layout->findings, finding, band->extent.span, "%s", shown);
@@ -197,9 +199,9 @@ static void nothing_left(Layout *layout, const FillGroup *group)
     Finding *finding =
         finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, item->span, "%s", what_is_left(layout, room));
     finding_label(layout->findings, finding, "a turn here is %s wide",
-                  show_fine(layout->arena, units, item_pitch(item)));
+                  show_fine(layout->findings->words, units, item_pitch(item)));
     finding_relate(layout->findings, finding, layer->layer->span, "this layer has %s",
-                   show_length(layout->arena, units, layer->length));
+                   show_length(layout->findings->words, units, layer->length));
     if (is_kept(finding))
         mend_fill(layout, finding, layer->length - room);
 }

@@ -109,14 +109,14 @@ static bool written_once(const Item *item, const Inlay *inlay)
 static void mend_position(Layout *layout, Finding *finding, const Item *item, const PlacedInlay *inlay, double low,
                           double high)
 {
-    Arena *arena = layout->arena;
+    Arena *words = layout->findings->words;
     if (inlay->inlay->every && item->inlay_count == 1) {
-        const char *period = show_turns(arena, inlay->stands_for + 1);
+        const char *period = show_turns(words, inlay->stands_for + 1);
         finding_mend(layout->findings, finding, "set them further apart: \"every: %s\" or more", period);
         finding_edit(layout->findings, finding, inlay->inlay->at_span, "%s", period);
     } else if (!inlay->inlay->every && low <= high && written_once(item, inlay->inlay)) {
         double first = fmax(low, fmin(high, inlay->first));
-        const char *at = show_turns(arena, first + floor(inlay->stands_for / 2));
+        const char *at = show_turns(words, first + floor(inlay->stands_for / 2));
         finding_mend(layout->findings, finding, "set its middle at \"%s\" from the band's start", at);
         finding_edit(layout->findings, finding, inlay->inlay->at_span, "%s", at);
     } else {
@@ -126,7 +126,7 @@ static void mend_position(Layout *layout, Finding *finding, const Item *item, co
 
 static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *measure, uint32_t index)
 {
-    Arena *arena = layout->arena;
+    Arena *words = layout->findings->words;
     const PlacedInlay *inlay = &layout->inlays.items[measure->first_inlay + index];
     const PlacedInlay *before = index > 0 ? inlay - 1 : NULL;
     const PlacedInlay *after = index + 1 < measure->inlay_count ? inlay + 1 : NULL;
@@ -136,18 +136,18 @@ static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *m
     Finding *finding =
         finding_add(layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
                     "the inlay would take the place of turns %s to %s of a band of %s",
-                    show_number(arena, inlay->first + 1, 0),
-                    show_number(arena, inlay->first + inlay->stands_for, 0), show_turns(arena, measure->turns));
+                    show_number(words, inlay->first + 1, 0),
+                    show_number(words, inlay->first + inlay->stands_for, 0), show_turns(words, measure->turns));
     finding_label(layout->findings, finding, "no turn of the band is left %s",
                   touches_before     ? "between it and the one before"
                   : inlay->first < 1 ? "before it"
                                      : "after it");
     if (touches_before)
         finding_relate(layout->findings, finding, before->inlay->span, "the one before ends with turn %s",
-                       show_number(arena, low - 1, 0));
+                       show_number(words, low - 1, 0));
     else
         finding_relate(layout->findings, finding, item->extent.span, "the band has %s",
-                       show_turns(arena, measure->turns));
+                       show_turns(words, measure->turns));
     mend_position(layout, finding, item, inlay, low, high);
 }
 

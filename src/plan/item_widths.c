@@ -27,11 +27,11 @@ static bool enough_for_a_turn(Layout *layout, const Extent *extent, const Strand
     if (turns >= 1)
         return true;
     UnitSystem units = layout->job->bench.units;
-    const char *name = strands_name(layout->arena, strands);
-    const char *one = show_fine(layout->arena, units, strands->pitch);
+    const char *name = strands_name(layout->findings->words, strands);
+    const char *one = show_fine(layout->findings->words, units, strands->pitch);
     Finding *finding = finding_add(layout->findings, FINDING_LESS_THAN_A_TURN, extent->span,
                                    "%s of %s is less than half a turn, so it comes out as none",
-                                   show_fine(layout->arena, units, extent->amount), name);
+                                   show_fine(layout->findings->words, units, extent->amount), name);
     finding_label(layout->findings, finding, "one turn of %s is %s wide", name, one);
     finding_mend(layout->findings, finding, "make it at least one turn, %s wide: write \"1 turn\"", one);
     finding_edit(layout->findings, finding, extent->span, "1 turn");
@@ -45,13 +45,13 @@ static void compare_width(Layout *layout, Span span, double asked, double obtain
     if (!(fabs(asked - obtained) > tolerance + LAYOUT_SLACK))
         return;
     UnitSystem units = layout->job->bench.units;
-    const char *count = show_turns(layout->arena, turns);
-    const char *width = show_length(layout->arena, units, obtained);
+    const char *count = show_turns(layout->findings->words, turns);
+    const char *width = show_length(layout->findings->words, units, obtained);
     Finding *finding = finding_add(layout->findings, FINDING_ROUNDS_FAR, span, "%s comes out as %s, %s wide",
-                                   show_length(layout->arena, units, asked), count, width);
+                                   show_length(layout->findings->words, units, asked), count, width);
     finding_label(layout->findings, finding, "off by %s; the bench's tolerance is %s",
-                  show_length(layout->arena, units, fabs(asked - obtained)),
-                  show_length(layout->arena, units, tolerance));
+                  show_length(layout->findings->words, units, fabs(asked - obtained)),
+                  show_length(layout->findings->words, units, tolerance));
     finding_mend(layout->findings, finding, "if %s will do, write \"%s\"", width, count);
     finding_edit(layout->findings, finding, span, "%s", count);
 }
@@ -65,10 +65,10 @@ static void no_room_for_field(Layout *layout, const Item *item, double bands)
     Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, item->extent.span,
                                    "two end bands of this width leave no room for the strands between them");
     finding_label(layout->findings, finding, "%s in all; the layer is %s long",
-                  show_length(layout->arena, units, bands),
-                  show_length(layout->arena, units, layout->layer->length));
+                  show_length(layout->findings->words, units, bands),
+                  show_length(layout->findings->words, units, layout->layer->length));
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
-                   place_label(layout->arena, layout->job, layout->rod->rod, layout->place));
+                   place_label(layout->findings->words, layout->job, layout->rod->rod, layout->place));
     finding_mend(layout->findings, finding, "make the end bands narrower, or the place longer");
 }
 
@@ -154,9 +154,9 @@ static void fade_too_short(Layout *layout, Span span, double has, double needs, 
 {
     Finding *finding =
         finding_add(layout->findings, FINDING_FADE_DOES_NOT_FIT, span, "the fade has %s, and needs at least %s",
-                    show_turns(layout->arena, has), show_turns(layout->arena, needs));
+                    show_turns(layout->findings->words, has), show_turns(layout->findings->words, needs));
     finding_label(layout->findings, finding, "%s", why);
-    const char *least = show_turns(layout->arena, needs);
+    const char *least = show_turns(layout->findings->words, needs);
     finding_mend(layout->findings, finding, "give it room: write \"%s\" or more", least);
     finding_edit(layout->findings, finding, span, "%s", least);
 }
@@ -207,17 +207,19 @@ static bool spread_too_short(Layout *layout, const Spread *spread, double total,
     if (spread->band_count) {
         if (total - fixed >= spread->band_count)
             return false;
-        const char *fades = show_turns(layout->arena, fixed);
-        fade_too_short(layout, spread->span, total, fixed + spread->band_count,
-                       text_format(layout->arena, "its crossovers take %s, and each band needs one turn", fades));
+        const char *fades = show_turns(layout->findings->words, fixed);
+        fade_too_short(
+            layout, spread->span, total, fixed + spread->band_count,
+            text_format(layout->findings->words, "its crossovers take %s, and each band needs one turn", fades));
         return true;
     }
     if (total >= 2.0 * spread->fade_count)
         return false;
     fade_too_short(layout, spread->span, total, 2.0 * spread->fade_count,
-                   spread->fade_count == 1 ? one_crossover
-                                           : text_format(layout->arena, "%u crossovers need two turns each",
-                                                         (unsigned)spread->fade_count));
+                   spread->fade_count == 1
+                       ? one_crossover
+                       : text_format(layout->findings->words, "%u crossovers need two turns each",
+                                     (unsigned)spread->fade_count));
     return true;
 }
 

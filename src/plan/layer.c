@@ -20,16 +20,16 @@ static void mend_too_long(Layout *layout, Finding *finding, double width)
     const Place *place = layout->place->place;
     double length = round_up_mm(units, layout->layer->layer->offset + width), turns = 0;
     if (!place->guide && isnan(layout->layer->layer->length) && can_lengthen(layout, length)) {
-        const char *shown = source_length(layout->arena, units, length);
+        const char *shown = source_length(layout->findings->words, units, length);
         finding_mend(layout->findings, finding, "make the place longer: \"length: %s\"", shown);
         finding_edit(layout->findings, finding, place->length_span, "%s", shown);
         return;
     }
     const Item *band = shorter_band(layout, width - least_room(layout), &turns);
-    const char *shown = show_turns(layout->arena, turns);
+    const char *shown = show_turns(layout->findings->words, turns);
     if (!band) {
         finding_mend(layout->findings, finding, "take %s off its bands",
-                     show_length(layout->arena, units, width - least_room(layout)));
+                     show_length(layout->findings->words, units, width - least_room(layout)));
         return;
     }
     finding_mend(layout->findings, finding, "make a band shorter: \"%s\" of %s", shown,
@@ -43,13 +43,14 @@ static bool fits_room(Layout *layout, double width)
     if (isnan(room) || width <= room + LAYOUT_SLACK)
         return true;
     UnitSystem units = layout->job->bench.units;
-    const char *has = show_length(layout->arena, units, room);
-    Finding *finding =
-        finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
-                    "this wrap is %s long, and its room %s", show_length(layout->arena, units, width), has);
-    finding_label(layout->findings, finding, "%s too long", show_length(layout->arena, units, width - room));
+    const char *has = show_length(layout->findings->words, units, room);
+    Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
+                                   "this wrap is %s long, and its room %s",
+                                   show_length(layout->findings->words, units, width), has);
+    finding_label(layout->findings, finding, "%s too long",
+                  show_length(layout->findings->words, units, width - room));
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
-                   place_label(layout->arena, layout->job, layout->rod->rod, layout->place));
+                   place_label(layout->findings->words, layout->job, layout->rod->rod, layout->place));
     if (is_kept(finding))
         mend_too_long(layout, finding, width);
     return false;
@@ -57,7 +58,8 @@ static bool fits_room(Layout *layout, double width)
 
 typedef struct Limit {
     FindingCode code;
-    const char *words;
+    uint64_t most;
+    const char *what;
 } Limit;
 
 /* Once for a file: the limit is the file's. */
@@ -70,7 +72,8 @@ static bool within(Layout *layout, Limit limit, double wanted, uint64_t left, Ca
         return false;
     }
     Finding *finding = finding_add(layout->findings, limit.code, layout->layer->layer->span,
-                                   "with this layer the file comes to more than %s", limit.words);
+                                   "with this layer the file comes to more than %s %s",
+                                   show_count(layout->findings->words, limit.most), limit.what);
     *reported = finding->number;
     finding_label(layout->findings, finding, "not laid out");
     finding_mend(layout->findings, finding, "make its bands and repeats smaller, or give rods files of their own");
@@ -79,7 +82,7 @@ static bool within(Layout *layout, Limit limit, double wanted, uint64_t left, Ca
 
 static bool within_turns(Layout *layout)
 {
-    static const Limit turns = {FINDING_TOO_MANY_TURNS, "10,000,000 turns"};
+    static const Limit turns = {FINDING_TOO_MANY_TURNS, LIMIT_TURNS, "turns"};
     return within(layout, turns, measured_turns(layout), layout->turns_left, &layout->turns_reported);
 }
 
@@ -90,8 +93,9 @@ static uint64_t reckoning(const Layout *layout, uint64_t runs)
 
 static bool within_runs(Layout *layout, uint64_t runs)
 {
-    static const Limit most_runs = {FINDING_TOO_MUCH_WORK, "1,048,576 runs"};
-    static const Limit most_steps = {FINDING_TOO_MUCH_WORK, "5,000,000 steps of reckoning with the layers below"};
+    static const Limit most_runs = {FINDING_TOO_MUCH_WORK, LIMIT_RUNS, "runs"};
+    static const Limit most_steps = {FINDING_TOO_MUCH_WORK, LIMIT_STEPS,
+                                     "steps of reckoning with the layers below"};
     Cause *reported = &layout->runs_reported;
     return within(layout, most_runs, (double)runs, layout->runs_left, reported)
            && within(layout, most_steps, (double)reckoning(layout, runs), layout->reckoning_left, reported);
@@ -117,7 +121,7 @@ static void mend_remainder(Layout *layout, Finding *finding)
             return;
     if (left > layout->job->bench.tolerance)
         return;
-    const char *shown = source_length(layout->arena, units, length);
+    const char *shown = source_length(layout->findings->words, units, length);
     finding_mend(layout->findings, finding, "make the room shorter: \"length: %s\"", shown);
     finding_edit(layout->findings, finding, place->length_span, "%s", shown);
 }
@@ -128,11 +132,12 @@ static void note_remainder(Layout *layout)
     UnitSystem units = layout->job->bench.units;
     if (isnan(layer->unfilled) || layer->unfilled <= layout->job->bench.tolerance + LAYOUT_SLACK)
         return;
-    const char *left = show_length(layout->arena, units, layer->unfilled);
+    const char *left = show_length(layout->findings->words, units, layer->unfilled);
     Finding *finding = finding_add(layout->findings, FINDING_FILL_REMAINDER, layer->layer->span,
                                    "%s of this layer stay bare: no whole turn of its fills fits in", left);
-    finding_label(layout->findings, finding, "%s of %s filled", show_length(layout->arena, units, layer->width),
-                  show_length(layout->arena, units, layer->length));
+    finding_label(layout->findings, finding, "%s of %s filled",
+                  show_length(layout->findings->words, units, layer->width),
+                  show_length(layout->findings->words, units, layer->length));
     finding_mend(layout->findings, finding, "make another band %s wider, or the room so much shorter", left);
     if (is_kept(finding))
         mend_remainder(layout, finding);
@@ -143,7 +148,7 @@ static void note_empty(Layout *layout)
     Finding *finding = finding_add(layout->findings, FINDING_EMPTY_LAYER, layout->layer->layer->span,
                                    "no turn is wound in this layer");
     finding_label(layout->findings, finding, "%s",
-                  place_label(layout->arena, layout->job, layout->rod->rod, layout->place));
+                  place_label(layout->findings->words, layout->job, layout->rod->rod, layout->place));
     finding_mend(layout->findings, finding, "put a band in, or take the layer out");
 }
 

@@ -90,7 +90,7 @@ const char *moved_mark(const Layout *layout, const Place *place, double *by)
     if (written < 0)
         return NULL;
     *by = (place->from_tip ? blank_tip(blank) - written : written) - place->mark;
-    return source_length(layout->arena, units, written);
+    return source_length(layout->findings->words, units, written);
 }
 
 static bool may_change(const Item *item)

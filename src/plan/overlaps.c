@@ -65,13 +65,14 @@ static void check_ends(Layout *layout, const PlannedPlace *place, double low, do
     bool at_tip = over_tip > over_butt;
     Finding *finding = finding_add(layout->findings, FINDING_OFF_THE_BLANK, place->place->mark_span,
                                    "this place reaches %s beyond the %s end of what is known of %s",
-                                   show_length(layout->arena, units, at_tip ? over_tip : over_butt),
+                                   show_length(layout->findings->words, units, at_tip ? over_tip : over_butt),
                                    at_tip ? "tip" : "butt", blank->name->bytes);
-    finding_label(layout->findings, finding, "from %s to %s from the butt", show_length(layout->arena, units, low),
-                  show_length(layout->arena, units, high));
+    finding_label(layout->findings, finding, "from %s to %s from the butt",
+                  show_length(layout->findings->words, units, low),
+                  show_length(layout->findings->words, units, high));
     finding_relate(layout->findings, finding, blank->span, "known from %s to %s",
-                   show_length(layout->arena, units, blank_butt(blank)),
-                   show_length(layout->arena, units, blank_tip(blank)));
+                   show_length(layout->findings->words, units, blank_butt(blank)),
+                   show_length(layout->findings->words, units, blank_tip(blank)));
     finding_mend(layout->findings, finding, "move it, make it shorter, or measure the blank further");
     mend_by_moving(layout, finding, place->place, at_tip ? -over_tip : over_butt);
 }
@@ -105,17 +106,18 @@ static void report_overlap(Layout *layout, const PlaceExtent *before, const Plac
     const PlannedPlace *first = before->place, *second = after->place;
     bool ramp = ends_on_ramp(first, second) || ends_on_ramp(second, first);
     UnitSystem units = layout->job->bench.units;
-    const char *overlap = show_length(layout->arena, units, fmin(before->high, after->high) - after->low);
-    const char *other = place_label(layout->arena, layout->job, layout->rod->rod, first);
+    const char *overlap =
+        show_length(layout->findings->words, units, fmin(before->high, after->high) - after->low);
+    const char *other = place_label(layout->findings->words, layout->job, layout->rod->rod, first);
     Finding *finding =
         ramp ? finding_add(layout->findings, FINDING_ENDS_ON_RAMP, second->place->mark_span,
                            "a wrap ends on a guide foot's ramp: this one lies %s over that at %s", overlap, other)
              : finding_add(layout->findings, FINDING_PLACES_OVERLAP, second->place->mark_span,
                            "this place lies %s over the one at %s", overlap, other);
     finding_label(layout->findings, finding, "begins at %s from the butt",
-                  show_length(layout->arena, units, after->low));
+                  show_length(layout->findings->words, units, after->low));
     finding_relate(layout->findings, finding, first->place->mark_span, "this one reaches to %s from the butt",
-                   show_length(layout->arena, units, before->high));
+                   show_length(layout->findings->words, units, before->high));
     finding_mend(layout->findings, finding, "move one of the two by %s, or make one shorter%s", overlap,
                  first->host || second->host ? ", or set it wholly within the crosswrap" : "");
     mend_by_moving(layout, finding, second->place, by);
@@ -203,7 +205,7 @@ void check_ramp(Layout *layout)
         return;
     UnitSystem units = layout->job->bench.units;
     double missing = fabs(place->ramp_end - end), turns = 0;
-    const char *shown = show_length(layout->arena, units, missing);
+    const char *shown = show_length(layout->findings->words, units, missing);
     Finding *finding =
         finding_add(layout->findings, FINDING_ENDS_ON_RAMP, layer->layer->span,
                     ahead ? "this wrap ends ahead of the foot of %s, %s short of its level part"
@@ -211,14 +213,14 @@ void check_ramp(Layout *layout)
                     place->place->guide->name->bytes, shown);
     finding_label(layout->findings, finding, ahead ? "does not hold the foot" : "would slide down the ramp");
     finding_relate(layout->findings, finding, place->place->guide->ramp_span, "the ramp is %s long",
-                   show_length(layout->arena, units, fabs(place->ramp_end - place->foot_tip)));
+                   show_length(layout->findings->words, units, fabs(place->ramp_end - place->foot_tip)));
     finding_mend(layout->findings, finding, "make it at least %s longer, so that it climbs the ramp", shown);
     bool simple = isnan(layer->unfilled) && end == layer->end;
     double most = isnan(layer->length) ? (double)INFINITY : least_room(layout) - layer->width;
     const Item *band = simple && is_kept(finding) ? longer_band(layout, missing, most, &turns) : NULL;
     if (!band)
         return;
-    const char *count = show_turns(layout->arena, turns);
+    const char *count = show_turns(layout->findings->words, turns);
     finding_mend(layout->findings, finding, "make a band longer, so that it climbs the ramp: \"%s\"", count);
     finding_edit(layout->findings, finding, band->extent.span, "%s", count);
 }

@@ -81,8 +81,8 @@ static Reader *reader_start(Arena *arena, Texts *texts, const Sources *sources, 
  * reading looks for besides what the grammar forbids must be seen here (braces out of balance are no grammar). */
 static bool read_quickly(Reader *reader)
 {
-    return reader->findings->told == reader->told && reader->deepest <= LIMIT_NESTING && quick_parse(reader) == 0
-           && reader->findings->told == reader->told;
+    return reader->findings->told == 0 && reader->deepest <= LIMIT_NESTING && quick_parse(reader) == 0
+           && reader->findings->told == 0;
 }
 
 static void read_carefully(Reader *reader)
@@ -99,15 +99,16 @@ static void read_carefully(Reader *reader)
 
 Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
 {
-    ArenaMark taken = arena_mark(arena);
-    Findings before = *findings;
-    Reader *reader = reader_start(arena, texts, sources, file, findings);
+    Arena *reading = arena_child(arena);
+    Findings unheard;
+    findings_start_unheard(&unheard, findings);
+    Reader *reader = reader_start(reading, texts, sources, file, &unheard);
     if (read_quickly(reader)) {
+        reader->findings = findings;
         check_edition(reader);
     } else { /* all is forgotten, and begins again */
-        arena_return(arena, taken);
-        *findings = before;
-        reader = reader_start(arena, texts, sources, file, findings);
+        arena_clear(reading);
+        reader = reader_start(reading, texts, sources, file, findings);
         read_carefully(reader);
     }
     reader->tree->first_length = first_length(reader->tree);

@@ -83,6 +83,22 @@ TEXTS = {
     "10^12 turns": (layer("band 1000000000000 turns of navy"), {1}, None),
     "10^12 mm": (layer("band 1000000000000 mm of navy"), {1}, None),
     "10^12 copies": (layer("repeat 1000000000000 { band 20 turns of navy }"), {1}, None),
+    "a million copies of a fault": (layer("repeat 1000000 { band 0.1 turns of navy }"), {1}, "T904"),
+    "a fault of 1 MB, 100,000 times": (layer("repeat 100000 { band 0.1 turns" + " * 1" * 900 + " " * MILLION + " of "
+                                             + "navy }"), {1}, "T204"),
+    "faults at a name of 1 MB": (SHOP.replace("navy", "n" * MILLION) + 'rod "R" on tube { at 20 cm { '
+                                 + f"repeat 5000 {{ band 0.01 mm of {'n' * MILLION} }} }} }}", {1}, None),
+    "a list of 1,000 turned round 100,000 times": (SHOP + "let l = [" + "1," * 1000 + "]\n"
+                                                   + layer("for i in 1 to 100000 { let k = reverse(l) } " + BAND)[len(SHOP):], {1}, "T904"),
+    "a list of 1,000 threads wound 60,000 times": (SHOP + "let l = [" + "navy," * 1000 + "]\n"
+                                                   + layer("repeat 60000 { band 1 turn of l }")[len(SHOP):], {1}, "T904"),
+    "a fade of 1,000 runs 60,000 times": (SHOP + "let l = [" + "in 1 out 1," * 1000 + "]\n"
+                                          + layer(BAND + " repeat 60000 { fade to mist runs: l }")[len(SHOP):], {1}, "T904"),
+    "a pattern of 400 locals called 200,000 times": (
+        SHOP + "pattern p() { if no {" + "".join(f" let l{i} = 1" for i in range(400)) + " } }\n"
+        + layer("repeat 200000 { p() } " + BAND)[len(SHOP):], {1}, "T904"),
+    "as many inlays as steps": (layer("band 9000000 turns of navy { for i in 1 to 1000000 { inlay 1 turn of mist at: i * 8 turns } }"),
+                                {1}, "T904"),
     "10^12 copies of nothing": (layer("repeat 1000000000000 { } " + BAND), {0, 1}, None),
     "10^12 times round": (layer("for i in 1 to 1000000000000 { } " + BAND), {1}, None),
     "10^12 steps": (layer(BAND + " fade to mist steps: 1000000000000"), {1}, None),

@@ -218,21 +218,50 @@ def functions(checks):
     gives(checks, "T101", "an unknown function is found", LAYER % "let tried = sparkle(1)\nband 20 turns of navy")
 
 
-def limits(checks):
+# How the row of each limit in the reference begins; "" where it says nothing of one, since nobody meets it as a number.
+LIMITS = {
+    "FILE_BYTES": "size of a file", "FILES": "files in all", "MISSING_FILES": "used files that cannot be had",
+    "NESTING": "braces, brackets and parentheses within one another", "OPEN": "",
+    "EXPRESSION_DEPTH": "parts of a value one within the other", "CALL_DEPTH": "patterns calling one another",
+    "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",
+    "STEPS": "steps of reckoning", "LAYERS": "layers on a place, parameters of a pattern",
+    "PARAMETERS": "layers on a place, parameters of a pattern", "COLOURS": "colours of a variegated thread",
+    "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",
+    "FINDINGS_MADE": "findings made", "FINDINGS": "findings shown", "DIGITS": "digits of a number",
+    "MEASURED": "a width measured at the bench", "MAGNITUDE": "a value: mm, turns, counts",
+}
+UNITS = {"": 1, " MiB": 1 << 20, " deep": 1, " km": 1e6}
+
+
+def limits_by_name():
+    """Of limits.h: the number of each."""
     header = (ROOT / "src/base/limits.h").read_text(encoding="utf-8")
-    values = {name: eval(text.replace("u", "")) for name, text in
-              re.findall(r"#define (LIMIT_\w+) (\(.*?\)|[\d.e]+)$", header, re.M)}
-    for words_, name in {
-            "size of a file": "LIMIT_FILE_BYTES", "files in all": "LIMIT_FILES",
-            "used files that cannot be had, before no more are sought": "LIMIT_MISSING_FILES",
-            "braces, brackets and parentheses within one another": "LIMIT_NESTING",
-            "patterns calling one another": "LIMIT_CALL_DEPTH", "turns in a file's plan": "LIMIT_TURNS",
-            "runs in a file's plan": "LIMIT_RUNS", "steps of reckoning": "LIMIT_STEPS",
-            "layers on a place, parameters of a pattern": "LIMIT_LAYERS", "passes of a file's crosswraps": "LIMIT_PASSES",
-            "findings shown": "LIMIT_FINDINGS"}.items():
-        row = re.search(rf"^\| {words_} \| ([\d,]+)( MiB| deep)? \|$", PAGE, re.M)
-        said = row and int(row[1].replace(",", "")) * (1 << 20 if row[2] == " MiB" else 1)
-        checks.check(said == values[name], f"the limit of {words_}", f"{said} in the reference, {values[name]} in limits.h")
+    numbers = {}
+    for name, text in re.findall(r"^#define LIMIT_(\w+) (.+)$", header, re.M):
+        shift = re.fullmatch(r"\((\d+)u << (\d+)\)", text)
+        numbers[name] = (int(shift[1]) << int(shift[2]) if shift else
+                         numbers[text[len("LIMIT_"):]] if text.startswith("LIMIT_") else float(text))
+    return numbers
+
+
+def limits(checks):
+    """Each limit of limits.h has its row, with the same number, and each row is one of them."""
+    table = re.search(r"^\| limit \| value \|\n\|---\|---\|\n((?:\|.*\n?)+)", PAGE, re.M)
+    rows = [line.strip("| ").rsplit(" | ", 1) for line in table[1].splitlines()]
+    numbers = limits_by_name()
+    checks.check(set(numbers) == set(LIMITS), "the limits known here are those of limits.h", sorted(set(numbers) ^ set(LIMITS)))
+    said_of = set()
+    for name, begins in LIMITS.items():
+        if not begins:
+            continue
+        found = [(words_, value) for words_, value in rows if words_.startswith(begins)]
+        if not checks.check(len(found) == 1, f"{name} has its row", found):
+            continue
+        said_of.add(found[0][0])
+        number = re.fullmatch(r"([\d,]+)( \w+)?", found[0][1])
+        said = number and int(number[1].replace(",", "")) * UNITS[number[2] or ""]
+        checks.check(said == numbers[name], f"the limit of {begins}", f"{said} in the reference, {numbers[name]} in limits.h")
+    checks.check(said_of == {words_ for words_, _ in rows}, "every row is a limit", sorted({words_ for words_, _ in rows} - said_of))
 
 
 # A rod on which the bench's settings show: long bands, an inlay, a fade, a guide, a crosswrap.

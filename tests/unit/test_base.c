@@ -5,6 +5,7 @@
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -353,6 +354,77 @@ static void test_findings_have_a_limit(void **state)
     assert_int_equal(findings.errors, LIMIT_FINDINGS + 7);
 }
 
+/* What words are put together from does not gather, however often the same thing is found. */
+static void test_words_of_findings_go_again(void **state)
+{
+    enum { TIMES = 20000, BYTES = 1000 };
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    Findings findings;
+    findings_start(&findings, &memory->arena);
+    for (int i = 0; i < TIMES; i++) {
+        const char *before = text_format(findings.words, "%0*d", BYTES, i);
+        Finding *finding = finding_add(&findings, FINDING_DRIFT, (Span){1, 2, 0}, "%s", before);
+        finding_mend(&findings, finding, "%s", text_format(findings.words, "%0*d", BYTES, i));
+        assert_int_equal(strtol(before, NULL, 10), i); /* for its label and its mend */
+    }
+    assert_int_equal(findings.made, TIMES);
+    assert_int_equal(findings.list.items[0].times, TIMES);
+    assert_true(memory->trap.requests < 10);
+}
+
+/* A name may be as long as a file: words that hold it end where nobody reads on, and at a whole character. */
+static void test_long_words_are_cut(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    Findings findings;
+    findings_start(&findings, &memory->arena);
+    char text[FINDING_WORDS + 4];
+    for (int shift = 0; shift < 4; shift++) {
+        memset(text, 'a', FINDING_WORDS);
+        memcpy(text + FINDING_WORDS - shift, "\xe6\xb8\xaf", 4);
+        Finding *finding = finding_add(&findings, FINDING_DRIFT, (Span){(uint32_t)shift, 9, 0}, "%s", text);
+        finding_edit(&findings, finding, (Span){1, 2, 0}, "%s", text);
+        size_t length = strlen(finding->message);
+        bool whole = shift == 3;
+        assert_int_equal(length, whole ? FINDING_WORDS : FINDING_WORDS - shift + 3);
+        assert_string_equal(finding->message + length - 3, whole ? "\xe6\xb8\xaf" : "\u2026");
+        assert_string_equal(finding->edit.text, text);
+    }
+}
+
+/* Given back while the arena goes on, and used again. */
+static void test_child_arenas(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    Arena *child = arena_child(&memory->arena), *other = arena_child(&memory->arena);
+    for (int round = 0; round < 100; round++) {
+        unsigned char *small = arena_take(child, 1000);
+        for (int i = 0; i < 1000; i++)
+            assert_int_equal(small[i], 0);
+        memset(small, 1, 1000);
+        arena_clear(child);
+    }
+    uint64_t requests = memory->trap.requests;
+    assert_true(requests < 5);
+    unsigned char *large = arena_take(child, 1 << 20), *kept = arena_take(other, 100);
+    memset(large, 1, 1 << 20);
+    memset(kept, 2, 100);
+    arena_exchange(child, other);
+    arena_clear(child);
+    assert_int_equal(large[(1 << 20) - 1], 1);
+    arena_clear(other);
+    arena_take(other, 1 << 12);
+    assert_int_equal(memory->trap.requests, requests + 2);      /* the large block, and the other's first */
+    unsigned char *again = arena_take(arena_child(child), 100); /* ends with its parent */
+    assert_int_equal(again[99], 0);
+}
+
 static void test_findings_in_source_order(void **state)
 {
     Memory *memory = *state;
@@ -390,6 +462,9 @@ int main(void)
         TEST(test_finding_keeps_what_is_said),
         TEST(test_same_place_is_counted_once),
         TEST(test_findings_have_a_limit),
+        TEST(test_words_of_findings_go_again),
+        TEST(test_long_words_are_cut),
+        TEST(test_child_arenas),
         TEST(test_findings_in_source_order),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);

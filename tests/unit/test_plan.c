@@ -9,6 +9,8 @@
 #include "near.h"
 #include "planned.h"
 
+#include "base/limits.h"
+
 #include "trade/trade.h"
 
 static void assert_runs(Shop *shop, const PlannedLayer *layer, const char *wanted)
@@ -463,11 +465,11 @@ static void test_random_layers(void **state)
 static void test_many_runs(void **state)
 {
     (void)state;
-    enum { TURNS = 1000000 };
+    enum { TURNS = LIMIT_RUNS - 1 };
     Shop shop;
     shop_open(&shop);
     for (int i = 0; i < SHOP_THREADS; i++)
-        shop.threads[i].pitch = 0.0009;
+        shop.threads[i].pitch = 0.0137;
     Item *items = arena_take_many(&shop.arena, TURNS, sizeof *items);
     Item parts[2] = {band(&shop, EXTENT_TURNS, 1, 0), band(&shop, EXTENT_TURNS, 1, 1)};
     for (uint32_t i = 0; i < TURNS; i++)

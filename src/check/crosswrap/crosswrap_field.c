@@ -11,7 +11,7 @@
 
 static const char *length(const Check *check, double mm)
 {
-    return show_length(check->arena, check->bench->units, mm);
+    return show_length(check->findings->words, check->bench->units, mm);
 }
 
 /* "1.25 mm (8.3 strands of navy)" */
@@ -19,8 +19,9 @@ static const char *in_strands(const Check *check, const PlannedCrosswrap *planne
 {
     const Crosswrap *crosswrap = planned->crosswrap;
     const Thread *thread = crosswrap->lines[closing_line(crosswrap)].thread;
-    const char *strands = show_number(check->arena, mm / thread->pitch, 1);
-    return text_format(check->arena, strcmp(strands, "1") == 0 ? "%s (%s strand of %s)" : "%s (%s strands of %s)",
+    const char *strands = show_number(check->findings->words, mm / thread->pitch, 1);
+    return text_format(check->findings->words,
+                       strcmp(strands, "1") == 0 ? "%s (%s strand of %s)" : "%s (%s strands of %s)",
                        length(check, mm), strands, thread->name->bytes);
 }
 
@@ -47,8 +48,8 @@ static const char *count_text(const Check *check, const PlannedCrosswrap *planne
         return "";
     double left = changed.ends[roomy_end(&changed)].left;
     if (fabs(left) < SEEN)
-        return text_format(check->arena, "`%s`", change_words(check, planned, change));
-    return text_format(check->arena, "`%s` (%s %s)", change_words(check, planned, change),
+        return text_format(check->findings->words, "`%s`", change_words(check, planned, change));
+    return text_format(check->findings->words, "`%s` (%s %s)", change_words(check, planned, change),
                        length(check, fabs(left)), left > 0 ? "stay open" : "overlap");
 }
 
@@ -58,13 +59,14 @@ static const char *other_counts(const Check *check, const PlannedCrosswrap *plan
     double count = closing_count(planned, roomy_end(planned));
     if (is_spiral(planned)) {
         const char *text = count_text(check, planned, count);
-        return *text ? text_format(check->arena, "; or, with these strands, %s", text) : "";
+        return *text ? text_format(check->findings->words, "; or, with these strands, %s", text) : "";
     }
     const char *fewer = count_text(check, planned, floor(count)),
                *more = count_text(check, planned, floor(count) + 1);
     if (!*fewer || !*more)
-        return *fewer || *more ? text_format(check->arena, "; or, with these strands, %s%s", fewer, more) : "";
-    return text_format(check->arena, "; or, with these strands, %s or %s", fewer, more);
+        return *fewer || *more ? text_format(check->findings->words, "; or, with these strands, %s%s", fewer, more)
+                               : "";
+    return text_format(check->findings->words, "; or, with these strands, %s or %s", fewer, more);
 }
 
 /* What its leads follow from. */

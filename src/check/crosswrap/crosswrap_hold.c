@@ -7,12 +7,12 @@
 
 static const char *length(const Check *check, double mm)
 {
-    return show_length(check->arena, check->bench->units, mm);
+    return show_length(check->findings->words, check->bench->units, mm);
 }
 
 static const char *friction_text(const Check *check, double friction)
 {
-    return show_number(check->arena, friction, 3);
+    return show_number(check->findings->words, friction, 3);
 }
 
 Finding *say_crosswrap_slips(const Check *check, const LayerView *view, Span span)
@@ -60,7 +60,7 @@ Finding *say_does_not_turn(const Check *check, const LayerView *view, Span span)
 /* The end band's extent with so many turns at least: as it is written, or kept within `max`. */
 static void edit_ends(const Check *check, Finding *finding, const Crosswrap *crosswrap, Change change)
 {
-    const char *count = show_turns(check->arena, change.value);
+    const char *count = show_turns(check->findings->words, change.value);
     if (change.span.file != 0)
         return;
     if (is_plain_quantity(check, change.span)) {
@@ -69,8 +69,9 @@ static void edit_ends(const Check *check, Finding *finding, const Crosswrap *cro
     }
     double width = change.value * crosswrap->ends_strands->pitch;
     finding_edit(check->findings, finding, change.span, "max(%s, %s)", source_text(check, change.span),
-                 crosswrap->ends.kind == EXTENT_TURNS ? count
-                                                      : source_length(check->arena, check->bench->units, width));
+                 crosswrap->ends.kind == EXTENT_TURNS
+                     ? count
+                     : source_length(check->findings->words, check->bench->units, width));
 }
 
 Finding *say_ends_too_few(const Check *check, const LayerView *view, Span span)
@@ -83,9 +84,11 @@ Finding *say_ends_too_few(const Check *check, const LayerView *view, Span span)
     if (!finding->message)
         return finding;
     finding_label(check->findings, finding, "%s; %s hold the cut ends of all strands and, over a loop, their own",
-                  show_turns(check->arena, planned->end_turns), show_number(check->arena, needed, 0));
+                  show_turns(check->findings->words, planned->end_turns),
+                  show_number(check->findings->words, needed, 0));
     Change change = {CHANGE_ENDS, needed, 0, crosswrap->ends_span};
-    finding_mend(check->findings, finding, "make each end band %s long (%s)", show_turns(check->arena, needed),
+    finding_mend(check->findings, finding, "make each end band %s long (%s)",
+                 show_turns(check->findings->words, needed),
                  length(check, needed * crosswrap->ends_strands->pitch));
     if (change_mends(check, view, RULE_ENDS_HOLD, change))
         edit_ends(check, finding, crosswrap, change);

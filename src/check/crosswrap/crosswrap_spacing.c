@@ -7,13 +7,13 @@
 
 static const char *show_angle(const Check *check, double angle)
 {
-    return text_format(check->arena, "%s deg", show_number(check->arena, degrees(angle), 1));
+    return text_format(check->findings->words, "%s deg", show_number(check->findings->words, degrees(angle), 1));
 }
 
 static const char *crossings_text(const Check *check, double count)
 {
-    return text_format(check->arena, count == 1 ? "%s crossing" : "%s crossings",
-                       show_number(check->arena, count, 0));
+    return text_format(check->findings->words, count == 1 ? "%s crossing" : "%s crossings",
+                       show_number(check->findings->words, count, 0));
 }
 
 /* The count on the other side of what was asked for; 0 if there is none. */
@@ -30,24 +30,25 @@ Finding *say_not_divided(const Check *check, const LayerView *view, Span span)
            other = other_count(planned, planned->crossings * planned->asked < field);
     Finding *finding = finding_add(check->findings, FINDING_CROSSINGS_DO_NOT_DIVIDE, span,
                                    "a spacing of %s does not go into this field",
-                                   show_length(check->arena, units, planned->asked));
+                                   show_length(check->findings->words, units, planned->asked));
     if (!finding->message)
         return finding;
     finding_label(check->findings, finding,
                   planned->crossings == 1 ? "%s takes %s; the field is %s long"
                                           : "%s take %s; the field is %s long",
                   crossings_text(check, planned->crossings),
-                  show_length(check->arena, units, planned->crossings * planned->asked),
-                  show_length(check->arena, units, field));
+                  show_length(check->findings->words, units, planned->crossings * planned->asked),
+                  show_length(check->findings->words, units, field));
     finding_relate(check->findings, finding, planned->crosswrap->ends_span,
                    "the end bands, %s each, are not part of the field",
-                   show_length(check->arena, units, planned->end_width));
-    const char *nearest = text_format(check->arena, "with %s it is %s", crossings_text(check, planned->crossings),
-                                      show_length(check->arena, units, planned->spacing));
-    const char *next = other < 1
-                           ? ""
-                           : text_format(check->arena, ", with %s it is %s", show_number(check->arena, other, 0),
-                                         show_length(check->arena, units, field / other));
+                   show_length(check->findings->words, units, planned->end_width));
+    const char *nearest =
+        text_format(check->findings->words, "with %s it is %s", crossings_text(check, planned->crossings),
+                    show_length(check->findings->words, units, planned->spacing));
+    const char *next = other < 1 ? ""
+                                 : text_format(check->findings->words, ", with %s it is %s",
+                                               show_number(check->findings->words, other, 0),
+                                               show_length(check->findings->words, units, field / other));
     Change change = spaced_change(check, planned, planned->crossings);
     if (change_mends(check, view, RULE_DIVIDES, change)) {
         finding_mend(check->findings, finding, "%s%s: write `%s`", nearest, next,
@@ -80,10 +81,10 @@ Finding *say_angle_not_obtained(const Check *check, const LayerView *view, Span 
         return finding;
     finding_label(check->findings, finding, "%s in the middle of the field with %s%s", show_angle(check, obtained),
                   crossings_text(check, planned->crossings),
-                  other < 1
-                      ? ""
-                      : text_format(check->arena, ", %s with %s", show_angle(check, angle_with(planned, other)),
-                                    show_number(check->arena, other, 0)));
+                  other < 1 ? ""
+                            : text_format(check->findings->words, ", %s with %s",
+                                          show_angle(check, angle_with(planned, other)),
+                                          show_number(check->findings->words, other, 0)));
     bool is_nearer = other >= 1 && fabs(angle_with(planned, other) - asked) < fabs(obtained - asked);
     double nearest = is_nearer ? other : planned->crossings;
     Change change = spaced_change(check, planned, nearest);
@@ -143,7 +144,8 @@ static void allow_angle(const Check *check, Finding *finding, WorstAngle worst)
                                  : "make the layer longer, or take fewer crossings or turns");
         return;
     }
-    const char *value = text_format(check->arena, "%s deg", show_number(check->arena, limit, 0));
+    const char *value =
+        text_format(check->findings->words, "%s deg", show_number(check->findings->words, limit, 0));
     finding_mend(check->findings, finding, "if your thread lies at that angle, write `%s: %s` in bench { }",
                  option, value);
     edit_bench(check, finding, worst.steep ? BENCH_STEEPEST : BENCH_FLATTEST, value);

@@ -119,13 +119,13 @@ static void say_stack(const Check *check, const LayerView *view, Case place)
                                    "%d threads lie on one another at this crosswrap", stack.threads);
     finding->times = place.times;
     finding_label(check->findings, finding, "from %s from the butt on; %u are allowed",
-                  show_length(check->arena, check->bench->units, stack.at), check->bench->stack);
+                  show_length(check->findings->words, check->bench->units, stack.at), check->bench->stack);
     for (uint32_t i = 0; i < view->place->layer_count; i++) {
         const PlannedLayer *below = &view->place->layers[i];
         if (below != view->layer && lies_at(below, stack.at))
             finding_relate(check->findings, finding, below->layer->span, "this layer lies there too");
     }
-    const char *count = text_format(check->arena, "%d", stack.threads);
+    const char *count = text_format(check->findings->words, "%d", stack.threads);
     if (stack.threads > MOST_STACK) {
         finding_mend(check->findings, finding, "take layers away");
         return;

@@ -112,13 +112,13 @@ bool find_fill(const Check *check, const LayerView *view, CrosswrapRule rule, ui
 
 static const char *spaced_text(const Check *check, const Crosswrap *crosswrap, double value)
 {
-    Arena *arena = check->arena;
+    Arena *words = check->findings->words;
     switch (crosswrap->spaced_by) {
     case SPACED_BY_SPACING:
-    case SPACED_BY_LEAD: return source_length(arena, check->bench->units, value);
-    case SPACED_BY_ANGLE: return text_format(arena, "%s deg", show_number(arena, degrees(value), 1));
-    case SPACED_BY_TURNS: return show_turns(arena, value);
-    default: return show_number(arena, value, 0);
+    case SPACED_BY_LEAD: return source_length(words, check->bench->units, value);
+    case SPACED_BY_ANGLE: return text_format(words, "%s deg", show_number(words, degrees(value), 1));
+    case SPACED_BY_TURNS: return show_turns(words, value);
+    default: return show_number(words, value, 0);
     }
 }
 
@@ -129,8 +129,8 @@ static const char *value_text(const Check *check, const PlannedCrosswrap *planne
     if (change.kind == CHANGE_FILL)
         return "fill";
     if (change.kind == CHANGE_STRANDS)
-        return show_number(check->arena, change.value, 0);
-    return show_turns(check->arena, change.value);
+        return show_number(check->findings->words, change.value, 0);
+    return show_turns(check->findings->words, change.value);
 }
 
 const char *change_words(const Check *check, const PlannedCrosswrap *planned, Change change)
@@ -144,11 +144,11 @@ const char *change_words(const Check *check, const PlannedCrosswrap *planned, Ch
     const char *value = value_text(check, planned, change);
     if (change.kind == CHANGE_STRANDS || change.kind == CHANGE_FILL) {
         const StrandLine *line = &crosswrap->lines[change.line];
-        return text_format(check->arena, line->spacer ? "strand %s of spacer(%s)" : "strand %s of %s", value,
-                           line->thread->name->bytes);
+        return text_format(check->findings->words, line->spacer ? "strand %s of spacer(%s)" : "strand %s of %s",
+                           value, line->thread->name->bytes);
     }
-    return text_format(check->arena, "%s: %s", change.kind == CHANGE_ENDS ? "ends" : options[crosswrap->spaced_by],
-                       value);
+    return text_format(check->findings->words, "%s: %s",
+                       change.kind == CHANGE_ENDS ? "ends" : options[crosswrap->spaced_by], value);
 }
 
 bool can_be_written(const Check *check, Change change)

@@ -11,7 +11,7 @@ static const Source *source_of(const Check *check, Span span)
 
 const char *source_text(const Check *check, Span span)
 {
-    char *text = arena_take(check->arena, (size_t)(span.end - span.start) + 1);
+    char *text = arena_take(check->findings->words, (size_t)(span.end - span.start) + 1);
     memcpy(text, source_of(check, span)->bytes + span.start, span.end - span.start);
     return text;
 }
@@ -84,19 +84,19 @@ static double step_below(double mm, double step) { return floor(mm / step + 1e-6
 const char *source_length_above(const Check *check, double mm)
 {
     UnitSystem system = check->bench->units;
-    return source_length(check->arena, system, step_above(mm, length_step(system)));
+    return source_length(check->findings->words, system, step_above(mm, length_step(system)));
 }
 
 const char *source_length_below(const Check *check, double mm)
 {
     UnitSystem system = check->bench->units;
-    return source_length(check->arena, system, step_below(mm, length_step(system)));
+    return source_length(check->findings->words, system, step_below(mm, length_step(system)));
 }
 
 const char *source_thread_above(const Check *check, double mm)
 {
     bool inches = check->bench->units == SYSTEM_IN;
     double unit = unit_factor(inches ? UNIT_YD : UNIT_M);
-    const char *number = show_number(check->arena, step_above(mm, unit / 100) / unit, 2);
-    return text_format(check->arena, "%s %s", number, unit_spelling(inches ? UNIT_YD : UNIT_M));
+    const char *number = show_number(check->findings->words, step_above(mm, unit / 100) / unit, 2);
+    return text_format(check->findings->words, "%s %s", number, unit_spelling(inches ? UNIT_YD : UNIT_M));
 }

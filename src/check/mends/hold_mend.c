@@ -51,17 +51,19 @@ static bool can_grow(const LayerView *view, uint32_t index, uint64_t turns)
 
 static void grow(const Check *check, Finding *finding, const Item *item, uint64_t turns)
 {
-    const char *count = show_turns(check->arena, (double)turns);
+    const char *count = show_turns(check->findings->words, (double)turns);
     double width = (double)turns * item->strands->pitch;
     UnitSystem units = check->bench->units;
     finding_mend(check->findings, finding, "make the band of %s at least %s long (%s)",
-                 item->strands->items[0].thread->name->bytes, count, show_length(check->arena, units, width));
+                 item->strands->items[0].thread->name->bytes, count,
+                 show_length(check->findings->words, units, width));
     Span span = item->extent.span;
     if (is_plain_quantity(check, span))
         finding_edit(check->findings, finding, span, "%s", count);
     else
         finding_edit(check->findings, finding, span, "max(%s, %s)", source_text(check, span),
-                     item->extent.kind == EXTENT_TURNS ? count : source_length(check->arena, units, width));
+                     item->extent.kind == EXTENT_TURNS ? count
+                                                       : source_length(check->findings->words, units, width));
 }
 
 bool grow_a_band(const Check *check, const LayerView *view, const Fault *fault, uint32_t last, Finding *finding)
@@ -84,7 +86,7 @@ bool grow_a_band(const Check *check, const LayerView *view, const Fault *fault, 
 
 void ask_less(const Check *check, Finding *finding, BenchOption option, const char *name, uint64_t turns)
 {
-    const char *count = show_turns(check->arena, (double)turns);
+    const char *count = show_turns(check->findings->words, (double)turns);
     finding_mend(check->findings, finding, "if so few turns are enough for you, write `%s: %s` in bench { }", name,
                  count);
     edit_bench(check, finding, option, count);
@@ -131,7 +133,7 @@ bool move_inlay(const Check *check, const LayerView *view, const Fault *fault, F
         return false;
     const Run *run = &view->layer->runs[piece->first_run];
     uint64_t middle = run[-1].turns + on + turns_replaced(item, run) / 2;
-    const char *count = show_turns(check->arena, (double)middle);
+    const char *count = show_turns(check->findings->words, (double)middle);
     finding_mend(check->findings, finding, "set the inlay further in, with its middle %s from the band's start",
                  count);
     finding_edit(check->findings, finding, inlay->at_span, "%s", count);

@@ -58,11 +58,11 @@ static bool drifts(const Bench *bench, Drift drift)
 static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift, Case place)
 {
     UnitSystem units = check->bench->units;
-    const char *tolerance = show_length(check->arena, units, check->bench->tolerance);
-    const char *width = show_length(check->arena, units, layer->width);
+    const char *tolerance = show_length(check->findings->words, units, check->bench->tolerance);
+    const char *width = show_length(check->findings->words, units, layer->width);
     Finding *finding =
         finding_add(check->findings, FINDING_DRIFT, place.span, "this layer may drift from its width: %s +- %s",
-                    width, show_length(check->arena, units, drift.spread));
+                    width, show_length(check->findings->words, units, drift.spread));
     finding->times = place.times;
     finding_label(check->findings, finding, "the threads' uncertainties add up to that; the tolerance is %s",
                   tolerance);
@@ -72,7 +72,7 @@ static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift
                      "count the turns of your threads over a length and write `turns:` for each");
         return;
     }
-    const char *count = show_turns(check->arena, turns);
+    const char *count = show_turns(check->findings->words, turns);
     finding_mend(check->findings, finding,
                  "stop and measure every %s, which keeps it within %s: write `measure: %s` in bench { }", count,
                  tolerance, count);

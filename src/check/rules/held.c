@@ -131,7 +131,10 @@ static void collect(const Check *check, uint32_t index, Faults *faults)
 /* What bench { } takes at the least. */
 enum { LEAST_BIND = 4, LEAST_LOOP = 2 };
 
-static const char *number(const Check *check, double value) { return show_number(check->arena, value, 3); }
+static const char *number(const Check *check, double value)
+{
+    return show_number(check->findings->words, value, 3);
+}
 
 /* Marks the statements before an item, nearest first. */
 static void relate_before(const Check *check, const LayerView *view, const Fault *fault, Finding *finding)
@@ -148,7 +151,7 @@ static void relate_before(const Check *check, const LayerView *view, const Fault
         if (span.start != own.start || span.file != own.file)
             finding_relate(check->findings, finding, span, "%s: %s",
                            i == first && i + 1 == item ? "these are all the turns before it" : "before it",
-                           show_turns(check->arena, layer->items[i].turns));
+                           show_turns(check->findings->words, layer->items[i].turns));
     }
 }
 
@@ -160,7 +163,7 @@ static void say_not_held(const Check *check, const LayerView *view, const Fault 
                                    "%s is not held before its first turn", piece->thread->name->bytes);
     finding->times = place.times;
     finding_label(check->findings, finding, "its tag would lie under %s; %s are needed",
-                  show_turns(check->arena, (double)fault->have), number(check, fault->need));
+                  show_turns(check->findings->words, (double)fault->have), number(check, fault->need));
     relate_before(check, view, fault, finding);
     if (view->layer->runs[piece->first_run].role == RUN_INLAY && move_inlay(check, view, fault, finding))
         return;
@@ -170,7 +173,7 @@ static void say_not_held(const Check *check, const LayerView *view, const Fault 
         ask_less(check, finding, BENCH_BIND, "bind", fault->have);
     else
         finding_mend(check->findings, finding, "put at least %s before it in this wrap",
-                     show_turns(check->arena, fault->need));
+                     show_turns(check->findings->words, fault->need));
 }
 
 static void say_loop(const Check *check, const LayerView *view, const Fault *fault, Case place)
@@ -179,7 +182,7 @@ static void say_loop(const Check *check, const LayerView *view, const Fault *fau
     const WrapView *wrap = &view->wraps[fault->wrap];
     uint64_t total = wrap->wrap.end_turn - wrap->wrap.first_turn;
     bool final = fault->have == total;
-    const char *thread = piece->thread->name->bytes, *need = show_turns(check->arena, fault->need);
+    const char *thread = piece->thread->name->bytes, *need = show_turns(check->findings->words, fault->need);
     Finding *finding = finding_add(check->findings, fault->code, place.span,
                                    final ? "this wrap is too short to end %s over a pull-through loop"
                                          : "%s ends with too few turns over its pull-through loop",
@@ -191,7 +194,7 @@ static void say_loop(const Check *check, const LayerView *view, const Fault *fau
     else
         finding_label(check->findings, finding, "its loop needs %s up to here, it has %s; %s after do not bind",
                       need, number(check, (double)fault->have),
-                      show_turns(check->arena, (double)(total - fault->have)));
+                      show_turns(check->findings->words, (double)(total - fault->have)));
     if (grow_a_band(check, view, fault, view->layer->runs[piece->last_run].item, finding))
         return;
     if (!final && fault->have >= LEAST_LOOP)
@@ -213,10 +216,10 @@ static void say_not_ended(const Check *check, const LayerView *view, const Fault
     finding->times = place.times;
     if (before == 0)
         finding_label(check->findings, finding, "it lies under all %s of this wrap; %s are needed",
-                      show_turns(check->arena, (double)total), number(check, fault->need));
+                      show_turns(check->findings->words, (double)total), number(check, fault->need));
     else
         finding_label(check->findings, finding, "%s before it and %s from its start on; %s are needed on one side",
-                      show_turns(check->arena, (double)before), number(check, (double)(total - before)),
+                      show_turns(check->findings->words, (double)before), number(check, (double)(total - before)),
                       number(check, fault->need));
     if (grow_a_band(check, view, fault, view->layer->runs[piece->first_run].item, finding))
         return;
@@ -224,7 +227,7 @@ static void say_not_ended(const Check *check, const LayerView *view, const Fault
         ask_less(check, finding, BENCH_BIND, "bind", fault->have);
     else
         finding_mend(check->findings, finding, "give it at least %s on one side",
-                     show_turns(check->arena, fault->need));
+                     show_turns(check->findings->words, fault->need));
 }
 
 void check_held(const Check *check)

@@ -16,9 +16,9 @@ static void say_too_long(const Check *check, const Piece *piece, Case place)
     finding->times = place.times;
     Rounding rounding = rounding_of_thread(units);
     finding_label(check->findings, finding, "it is cut %s long for %s; %s can be passed",
-                  show_thread_length(check->arena, units, rounded(length, rounding)),
-                  show_turns(check->arena, (double)piece->turns),
-                  show_thread_length(check->arena, units, rounded_down(check->bench->hand, rounding)));
+                  show_thread_length(check->findings->words, units, rounded(length, rounding)),
+                  show_turns(check->findings->words, (double)piece->turns),
+                  show_thread_length(check->findings->words, units, rounded_down(check->bench->hand, rounding)));
     if (length > MOST_HAND) {
         finding_mend(check->findings, finding, "make fewer turns with it, or go on from a spool");
         return;

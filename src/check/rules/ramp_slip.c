@@ -33,9 +33,11 @@ static void say_slips(const Check *check, const LayerView *view, Case place)
                                    "turns would slip on the ramp of %s", guide->name->bytes);
     finding->times = place.times;
     finding_label(check->findings, finding, "it rises %s over %s, a slope of %s; thread holds up to %s",
-                  show_length(check->arena, units, guide->height), show_length(check->arena, units, guide->ramp),
-                  guide->ramp > 0 ? show_number(check->arena, slope, 3) : "more than any thread holds on",
-                  show_number(check->arena, friction, 3));
+                  show_length(check->findings->words, units, guide->height),
+                  show_length(check->findings->words, units, guide->ramp),
+                  guide->ramp > 0 ? show_number(check->findings->words, slope, 3)
+                                  : "more than any thread holds on",
+                  show_number(check->findings->words, friction, 3));
     finding_relate(check->findings, finding, view->layer->layer->span, "this layer is wound up the ramp");
     double ramp = guide->height / friction;
     const char *length = source_length_above(check, ramp);
@@ -43,7 +45,7 @@ static void say_slips(const Check *check, const LayerView *view, Case place)
     if (!can_dress(view, ramp + 0.01))
         finding_mend(check->findings, finding,
                      "dress the foot lower: at most %s high on the ramp that it has, and write its `height`",
-                     show_length(check->arena, units, floor(guide->ramp * friction * 100) / 100));
+                     show_length(check->findings->words, units, floor(guide->ramp * friction * 100) / 100));
     else if (strcmp(source_text(check, guide->ramp_span), guide->name->bytes) == 0)
         edit_option(check, finding, guide->ramp_span, guide->ramp_span, "ramp", length);
     else

@@ -204,10 +204,10 @@ static void say_ridge(const Check *check, const LayerView *view, const Lengthwis
         finding_add(check->findings, FINDING_RIDGE, place.span, "%u strands lie under one turn", most.strands);
     finding->times = place.times;
     finding_label(check->findings, finding, "from turn %llu of this layer, for %s; %u strands are allowed",
-                  (unsigned long long)most.from + 1, show_turns(check->arena, (double)(most.to - most.from)),
-                  check->bench->ridge);
+                  (unsigned long long)most.from + 1,
+                  show_turns(check->findings->words, (double)(most.to - most.from)), check->bench->ridge);
     relate_lengthwise(check, view, lengthwise, most.from, finding);
-    const char *count = text_format(check->arena, "%u", most.strands);
+    const char *count = text_format(check->findings->words, "%u", most.strands);
     if (most.strands > MOST_RIDGE || (closest.strands >= 2 && room_of(closest) < check->bench->apart)) {
         finding_mend(check->findings, finding, "set the changes of thread further apart");
         return;
@@ -222,14 +222,15 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
 {
     double room = room_of(closest);
     UnitSystem units = check->bench->units;
-    Finding *finding =
-        finding_add(check->findings, FINDING_STRANDS_CROWD, place.span,
-                    "%u strands under one turn have only %s each round the blank", closest.strands,
-                    show_fine(check->arena, units, rounded_down(room, (Rounding){fine_step(units), true})));
+    Finding *finding = finding_add(
+        check->findings, FINDING_STRANDS_CROWD, place.span,
+        "%u strands under one turn have only %s each round the blank", closest.strands,
+        show_fine(check->findings->words, units, rounded_down(room, (Rounding){fine_step(units), true})));
     finding->times = place.times;
     finding_label(check->findings, finding, "from turn %llu of this layer, on %s of diameter; %s are wanted",
-                  (unsigned long long)closest.from + 1, show_length(check->arena, units, closest.diameter),
-                  show_length(check->arena, units, check->bench->apart));
+                  (unsigned long long)closest.from + 1,
+                  show_length(check->findings->words, units, closest.diameter),
+                  show_length(check->findings->words, units, check->bench->apart));
     relate_lengthwise(check, view, lengthwise, closest.from, finding);
     if (room < LEAST_APART) {
         finding_mend(check->findings, finding, "set the changes of thread further apart, or make the wrap longer");

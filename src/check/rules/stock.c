@@ -8,7 +8,7 @@
 
 static const char *thread_length(const Check *check, double mm)
 {
-    return show_thread_length(check->arena, check->bench->units, mm);
+    return show_thread_length(check->findings->words, check->bench->units, mm);
 }
 
 /* By length, and, where it is known what a spool holds, piece by piece. */

@@ -24,13 +24,14 @@ static void say_differ(const Check *check, Span span, const Strands *a, const St
         finding_add(check->findings, FINDING_THREADS_DIFFER, span,
                     "%s is clearly thicker than %s and will stand out", name_of(thick), name_of(thin));
     finding_label(check->findings, finding, "%s is %s thick, %s %s: %s %% more; up to 25 %% goes unseen",
-                  name_of(thick), show_fine(check->arena, units, thick->thickness), name_of(thin),
-                  show_fine(check->arena, units, thin->thickness), show_number(check->arena, more, 1));
+                  name_of(thick), show_fine(check->findings->words, units, thick->thickness), name_of(thin),
+                  show_fine(check->findings->words, units, thin->thickness),
+                  show_number(check->findings->words, more, 1));
     if (other.end)
         finding_relate(check->findings, finding, other, "the band that it lies in");
     finding_mend(check->findings, finding,
                  "take a thread no thicker than %s beside %s, or set bands of the two side by side",
-                 show_fine(check->arena, units, thin->thickness * (1 + MOST_DIFFERENCE)), name_of(thin));
+                 show_fine(check->findings->words, units, thin->thickness * (1 + MOST_DIFFERENCE)), name_of(thin));
 }
 
 void check_thicknesses(const Check *check)
@@ -123,12 +124,12 @@ void check_measured(const Check *check)
         Finding *finding = finding_add(check->findings, FINDING_NOMINAL_DIAMETER, thread->width_span,
                                        "nobody has measured %s", name);
         finding_label(check->findings, finding, "%s a turn by its %s, give or take %s %%",
-                      show_fine(check->arena, check->bench->units, thread->pitch),
+                      show_fine(check->findings->words, check->bench->units, thread->pitch),
                       thread->width_source == WIDTH_NOMINAL ? "nominal size" : "weight",
-                      show_number(check->arena, thread->uncertainty * 100, 1));
-        const char *rate =
-            text_format(check->arena, "turns: %s per %s",
-                        show_number(check->arena, (inches ? 25.4 : 10) / thread->pitch, 3), inches ? "in" : "cm");
+                      show_number(check->findings->words, thread->uncertainty * 100, 1));
+        const char *rate = text_format(
+            check->findings->words, "turns: %s per %s",
+            show_number(check->findings->words, (inches ? 25.4 : 10) / thread->pitch, 3), inches ? "in" : "cm");
         finding_mend(check->findings, finding,
                      "wind 20 turns of %s close, measure their width, and write it as turns, such as `%s`", name,
                      rate);
