@@ -3,13 +3,19 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024 };
+enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024, LARGE_ARRAY = 64 * 1024 };
 
 struct ArenaBlock {
     ArenaBlock *older;
     size_t size;
 };
 
+/* The head of a large array. */
+struct ArenaArray {
+    ArenaArray *before, *next;
+};
+
+_Static_assert(sizeof(ArenaArray) % ARENA_ALIGNMENT == 0, "memory after an array's head must be aligned");
 _Static_assert(sizeof(ArenaBlock) % ARENA_ALIGNMENT == 0, "memory after a block's head must be aligned");
 
 void arena_start(Arena *arena, Trap *trap) { *arena = (Arena){.trap = trap}; }
@@ -75,12 +81,46 @@ void *arena_take_many(Arena *arena, size_t count, size_t size)
     return arena_take(arena, count * size);
 }
 
-void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_count, size_t size)
+void *arena_copy(Arena *arena, const void *bytes, size_t size)
 {
-    void *grown = arena_take_many(arena, new_count, size);
-    if (old_count)
-        memcpy(grown, old, old_count * size);
-    return grown;
+    void *copy = arena_take(arena, size);
+    if (size)
+        memcpy(copy, bytes, size);
+    return copy;
+}
+
+static ArenaArray *reallocate(Arena *arena, ArenaArray *old, size_t bytes)
+{
+    Trap *trap = arena->trap;
+    trap->requests++;
+    ArenaArray *array = trap->requests == trap->fail_at ? NULL : realloc(old, sizeof *array + bytes);
+    if (!array)
+        trap_spring(trap);
+    return array;
+}
+
+void *arena_grow(Arena *arena, void *old, size_t old_count, size_t new_count, size_t size)
+{
+    if (new_count > (SIZE_MAX - sizeof(ArenaArray)) / size)
+        arena_exhausted(arena);
+    size_t bytes = new_count * size, used = old_count * size;
+    bool was_large = used >= LARGE_ARRAY;
+    if (bytes < LARGE_ARRAY) {
+        void *grown = arena_take(arena, bytes);
+        if (used)
+            memcpy(grown, old, used);
+        return grown;
+    }
+    ArenaArray *array = reallocate(arena, was_large ? (ArenaArray *)old - 1 : NULL, bytes);
+    if (!was_large) {
+        *array = (ArenaArray){.next = arena->arrays};
+        if (used)
+            memcpy(array + 1, old, used);
+    }
+    *(array->before ? &array->before->next : &arena->arrays) = array;
+    if (array->next)
+        array->next->before = array;
+    return array + 1;
 }
 
 /* Down to `last`, which stays. Children stand in their parent's memory: they go first. */
@@ -92,6 +132,11 @@ static void free_blocks(Arena *arena, ArenaBlock *last)
         ArenaBlock *older = block->older;
         free(block);
         block = older;
+    }
+    for (ArenaArray *array = arena->arrays; array;) {
+        ArenaArray *next = array->next;
+        free(array);
+        array = next;
     }
 }
 
@@ -117,9 +162,11 @@ void arena_exchange(Arena *one, Arena *other)
     one->blocks = other->blocks;
     one->next = other->next;
     one->end = other->end;
+    one->arrays = other->arrays;
     other->blocks = before.blocks;
     other->next = before.next;
     other->end = before.end;
+    other->arrays = before.arrays;
 }
 
 void arena_end(Arena *arena)

@@ -31,10 +31,12 @@ _Noreturn void trap_spring(Trap *trap);
 void *trap_allocate(Trap *trap, size_t size);
 
 typedef struct ArenaBlock ArenaBlock;
+typedef struct ArenaArray ArenaArray;
 typedef struct Arena {
     Trap *trap;
     ArenaBlock *blocks; /* newest first */
     unsigned char *next, *end;
+    ArenaArray *arrays;               /* large ones that grow, each by itself */
     struct Arena *children, *sibling; /* those that end with it; the next of its parent's */
 } Arena;
 
@@ -63,21 +65,20 @@ static inline void *arena_take(Arena *arena, size_t size)
 }
 /* count * size zeroed bytes; a product that overflows counts as memory run out. */
 void *arena_take_many(Arena *arena, size_t count, size_t size);
-/* A larger copy of an array; the old one stays until the arena goes. */
-void *arena_grow(Arena *arena, const void *old, size_t old_count, size_t new_count, size_t size);
+/* A copy of so many bytes. */
+void *arena_copy(Arena *arena, const void *bytes, size_t size);
+/* An array that began as NULL, with room for more: `old` is no more to be used. What is new in it is not zeroed.
+ * Large ones are given more room by the system, so that nothing is copied or left behind. */
+void *arena_grow(Arena *arena, void *old, size_t old_count, size_t new_count, size_t size);
 /* Springs the arena's trap: for other libraries' failures to allocate. */
 _Noreturn void arena_exhausted(Arena *arena);
 void arena_end(Arena *arena);
 
-/* Room for the next round of growth: arrays double; large ones grow fourfold, since what is left behind has been
- * touched, and what is not used yet of the new one has not. */
-static inline uint32_t arena_next_room(uint32_t room)
-{
-    enum { LARGE = 1 << 16 };
-    return room == 0 ? 8 : room < LARGE ? room * 2 : room * 4;
-}
+/* Room for the next round of growth: arrays double. */
+static inline uint32_t arena_next_room(uint32_t room) { return room == 0 ? 8 : room * 2; }
 
-/* A growable array that lives in an arena: LIST_OF(Run) runs; *LIST_ADD(arena, &runs) = run; */
+/* A growable array that lives in an arena: LIST_OF(Run) runs; *LIST_ADD(arena, &runs) = run; What was taken before
+ * moves as it grows. */
 #define LIST_OF(type)                                                                                             \
     struct {                                                                                                      \
         type *items;                                                                                              \

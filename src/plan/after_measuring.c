@@ -58,10 +58,9 @@ void plan_before_measuring(Layout *layout)
     if (!good)
         return;
     uint32_t count = layout->layer->layer->item_count;
-    layout->before = arena_grow(layout->arena, layout->measures, count, count, sizeof *layout->before);
+    layout->before = arena_copy(layout->arena, layout->measures, count * sizeof *layout->before);
     layout->inlays_before =
-        arena_grow(layout->arena, layout->inlays.items, layout->inlays.count,
-                   layout->inlays.count ? layout->inlays.count : 1, sizeof *layout->inlays_before);
+        arena_copy(layout->arena, layout->inlays.items, layout->inlays.count * sizeof *layout->inlays_before);
     layout->finished = finished;
 }
 
