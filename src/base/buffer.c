@@ -11,7 +11,7 @@
 
 void buffer_start(Buffer *buffer, Arena *arena) { *buffer = (Buffer){.arena = arena}; }
 
-void buffer_put(Buffer *buffer, const void *bytes, size_t length)
+char *buffer_room(Buffer *buffer, size_t length)
 {
     if (length > buffer->room - buffer->length) {
         size_t room = buffer->room ? buffer->room * 2 : 1024;
@@ -20,8 +20,14 @@ void buffer_put(Buffer *buffer, const void *bytes, size_t length)
         buffer->bytes = arena_grow(buffer->arena, buffer->bytes, buffer->length, room, 1);
         buffer->room = room;
     }
+    return buffer->bytes + buffer->length;
+}
+
+void buffer_put(Buffer *buffer, const void *bytes, size_t length)
+{
+    char *at = buffer_room(buffer, length);
     if (length)
-        memcpy(buffer->bytes + buffer->length, bytes, length);
+        memcpy(at, bytes, length);
     buffer->length += length;
 }
 
@@ -96,6 +102,11 @@ int text_columns(const char *string)
     int columns = 0;
     const utf8proc_uint8_t *at = (const utf8proc_uint8_t *)string;
     while (*at) {
+        if (*at >= ' ' && *at <= '~') { /* as nearly every character is */
+            at++;
+            columns++;
+            continue;
+        }
         utf8proc_int32_t character;
         utf8proc_ssize_t length = utf8proc_iterate(at, -1, &character);
         if (length <= 0) {

@@ -13,6 +13,8 @@ typedef struct Buffer {
 } Buffer;
 
 void buffer_start(Buffer *buffer, Arena *arena);
+/* Room for so many more bytes after the last: whoever writes there adds to `length` what was written. */
+char *buffer_room(Buffer *buffer, size_t length);
 void buffer_put(Buffer *buffer, const void *bytes, size_t length);
 void buffer_text(Buffer *buffer, const char *string);
 /* printf; use buffer_number for fractions, since %f follows the locale. */

@@ -1075,7 +1075,7 @@ static void test_path_data(void **state)
     Bed bed;
     Arena *arena = bed_start(&bed);
     Drawing drawing = {.width = 30.5, .height = 20, .title = "t", .description = "d"};
-    Point points[] = {{1, 2}, {1.00004, 2}, {1.00008, 2}, {1.00008, 3.25}, {0.5, 3}};
+    Point points[] = {{1, 2}, {1.0004, 2}, {1.0008, 2}, {1.0008, 3.25}, {0.5, 3}};
     *LIST_ADD(arena, &drawing.shapes) =
         (Shape){.kind = SHAPE_POLYGON, .points = points, .point_count = 5, .fill = 0x0000ff, .stroke = NO_COLOUR};
     *LIST_ADD(arena, &drawing.shapes) = (Shape){.kind = SHAPE_LINE,
@@ -1092,8 +1092,8 @@ static void test_path_data(void **state)
                                                 .shade = SHADE_CYLINDER};
     const char *svg = svg_of(arena, &drawing);
     assert_non_null(strstr(svg, "width=\"30.5mm\" height=\"20mm\" viewBox=\"0 0 30.5 20\""));
-    assert_non_null(strstr(svg, "<path fill=\"#0000ff\" d=\"M1 2h0.0001v1.25l-0.5001-0.25z\"/>"));
-    assert_non_null(strstr(svg, "<path fill=\"none\" stroke=\"#abcdef\" stroke-width=\"0.1\" d=\"M1 2\"/>"));
+    assert_non_null(strstr(svg, "<path fill=\"#0000ff\" d=\"m1 2h.001v1.25l-.501-.25z\"/>"));
+    assert_non_null(strstr(svg, "<path fill=\"none\" stroke=\"#abcdef\" stroke-width=\".1\" d=\"m1 2\"/>"));
     assert_int_equal(occurrences(svg, "url(#cylinder)"), 1);
     assert_int_equal(occurrences(svg, "<path"), 3);
     assert_non_null(strstr(svg, " role=\"img\""));
