@@ -37,6 +37,13 @@ typedef struct Ids {
     uint64_t mask;
 } Ids;
 
+/* What is said above the picture of a place. */
+typedef struct Heading {
+    const char *label;
+    LIST_OF(const char *) facts; /* in as many lines as it takes */
+    double width;                /* of the widest line, page mm */
+} Heading;
+
 typedef struct WoundBefore WoundBefore;
 
 typedef struct Canvas {
@@ -45,11 +52,12 @@ typedef struct Canvas {
     const Plan *plan;
     const PlannedRod *rod;
     View view;
-    double scale;  /* page mm a mm of the rod */
-    double type;   /* how much larger than at true scale letters and marks are */
-    bool texture;  /* single turns may be drawn */
-    bool blended;  /* threads of several colours are drawn in their mean: they would be too many parts */
-    double facing; /* degrees, as in draw_rod_turned */
+    double scale;      /* page mm a mm of the rod */
+    double type;       /* how much larger than at true scale letters and marks are */
+    bool texture;      /* single turns may be drawn */
+    bool blended;      /* threads of several colours are drawn in their mean: they would be too many parts */
+    double facing;     /* degrees, as in draw_rod_turned */
+    Heading *headings; /* one a place */
     const WoundBefore *wound; /* NULL where no thread of several colours is used */
     UnitSystem units;
     Ids ids;
@@ -135,8 +143,9 @@ double ruler_height(const Canvas *canvas);
 
 /* Draws the views of places from canvas->y downward. left: page x of pictures. */
 void draw_place_views(Canvas *canvas, double left);
-/* Widest picture of a place and widest heading, in page mm. */
-double place_views_width(Canvas *canvas);
-double headings_width(Canvas *canvas);
+/* Makes canvas->headings. */
+void headings_make(Canvas *canvas);
+/* Of the widest picture of a place or its heading, page mm. gutter: of pictures, on either side. */
+double place_views_width(const Canvas *canvas, double gutter);
 
 #endif

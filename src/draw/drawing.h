@@ -68,7 +68,9 @@ typedef struct Drawing {
  * the bench's units, and every run a group of its own. The side view shows the blank's outline with the wraps on
  * it; the unrolled view the surface cut open along the line opposite the ring. Deterministic. */
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
-/* The same with the blank turned so that this clock angle, in degrees, faces the viewer in the side view of
+/* How wide that is, mm, without drawing it. */
+double rod_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
+/* draw_rod with the blank turned so that this clock angle, in degrees, faces the viewer in the side view of
  * every place without a guide. NAN for what draw_rod shows: the ring's side (0) where there is a crosswrap,
  * since there its crossings lie; anywhere else 90, the ring being on top.
  *

@@ -231,8 +231,6 @@ static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod
                      .facing = facing,
                      .units = plan->job->bench.units};
     canvas.type = fmax(1, sqrt(canvas.scale));
-    ids_start(&canvas.ids, arena, rod);
-    colours_start(&canvas);
     buffer_start(&canvas.words, arena);
     canvas.drawing->lines = plan->job->lines;
     canvas.drawing->title = fitted(arena, rod->rod->title->bytes, TITLE_CHARACTERS);
@@ -244,22 +242,40 @@ Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, doubl
     return draw_rod_turned(arena, plan, rod, view, scale, NAN);
 }
 
+static bool is_drawn(const Canvas *canvas) { return canvas->rod->rod->blank && canvas->rod->place_count; }
+
+/* Of the whole drawing; makes the headings. */
+static double drawing_width(Canvas *canvas, const Legend *legend)
+{
+    double width = fmax(titles_width(canvas), legend->width + 8 * canvas->type);
+    if (is_drawn(canvas)) {
+        headings_make(canvas);
+        width = fmax(width, place_views_width(canvas, GUTTER * canvas->type));
+    }
+    return width + 2 * MARGIN;
+}
+
+double rod_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale)
+{
+    Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], view, scale, NAN);
+    Legend legend = legend_of(&canvas);
+    return drawing_width(&canvas, &legend);
+}
+
 Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing)
 {
     Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], view, scale, facing);
     Drawing *drawing = canvas.drawing;
-    bool drawn = canvas.rod->rod->blank && canvas.rod->place_count;
     Legend legend = legend_of(&canvas);
-    double gutter = GUTTER * canvas.type, width = fmax(titles_width(&canvas), legend.width + 8 * canvas.type);
-    if (drawn)
-        width = fmax(width, fmax(place_views_width(&canvas) + 2 * gutter, headings_width(&canvas)));
-    drawing->width = width + 2 * MARGIN;
+    drawing->width = drawing_width(&canvas, &legend);
     drawing->description = text_format(arena, "%s: %s", drawing->title, subtitle(&canvas));
+    ids_start(&canvas.ids, arena, canvas.rod);
+    colours_start(&canvas);
 
     draw_rectangle(&canvas, 0, 0, drawing->width, 0, PAPER, NO_COLOUR);
     draw_titles(&canvas);
-    if (drawn) {
-        draw_place_views(&canvas, MARGIN + gutter);
+    if (is_drawn(&canvas)) {
+        draw_place_views(&canvas, MARGIN + GUTTER * canvas.type);
         draw_legend(&canvas, &legend);
         draw_notes(&canvas);
     }

@@ -23,12 +23,19 @@ static Shape *add(Canvas *canvas, ShapeKind kind)
     return shape;
 }
 
-static Shape *add_points(Canvas *canvas, ShapeKind kind, const Point *points, uint32_t count)
+/* Without points yet. */
+static Shape *add_room(Canvas *canvas, ShapeKind kind, uint32_t count)
 {
     Shape *shape = add(canvas, kind);
-    shape->points = arena_take_many(canvas->arena, count, sizeof *points);
-    memcpy(shape->points, points, count * sizeof *points);
+    shape->points = arena_take_many(canvas->arena, count, sizeof *shape->points);
     shape->point_count = count;
+    return shape;
+}
+
+static Shape *add_points(Canvas *canvas, ShapeKind kind, const Point *points, uint32_t count)
+{
+    Shape *shape = add_room(canvas, kind, count);
+    memcpy(shape->points, points, count * sizeof *points);
     return shape;
 }
 
@@ -89,14 +96,15 @@ void draw_text(Canvas *canvas, double x, double y, double size, TextAlign align,
 void draw_outline(Canvas *canvas, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade)
 {
     uint32_t count = outline->count;
-    Point *points = arena_take_many(canvas->arena, (size_t)count * 2, sizeof *points);
+    Shape *shape = add_room(canvas, SHAPE_POLYGON, count * 2);
     for (uint32_t i = 0; i < count; i++) {
         OutlineEdge edge = outline->edges[i];
         double x = frame_x(frame, edge.x);
-        points[i] = (Point){x, frame->axis - edge.up * frame->across};
-        points[count * 2 - 1 - i] = (Point){x, frame->axis + edge.down * frame->across};
+        shape->points[i] = (Point){x, frame->axis - edge.up * frame->across};
+        shape->points[count * 2 - 1 - i] = (Point){x, frame->axis + edge.down * frame->across};
     }
-    draw_polygon(canvas, points, count * 2, fill, shade);
+    shape->fill = fill;
+    shape->shade = shade;
 }
 
 /* Faint: a tenth of the surface a fifth darker, so that a band's colour stays within 2 % of its thread's;

@@ -3,14 +3,13 @@
 double blank_butt(const Blank *blank) { return blank->stations[0].at; }
 double blank_tip(const Blank *blank) { return blank->stations[blank->station_count - 1].at; }
 
-/* The station before x; x lies between the first and the last. */
-static uint32_t station_before(const Blank *blank, double x)
+uint32_t blank_station_after(const Blank *blank, double x)
 {
-    uint32_t low = 0, high = blank->station_count - 1;
-    while (high - low > 1) {
+    uint32_t low = 0, high = blank->station_count;
+    while (low < high) {
         uint32_t middle = low + (high - low) / 2;
         if (blank->stations[middle].at <= x)
-            low = middle;
+            low = middle + 1;
         else
             high = middle;
     }
@@ -24,7 +23,7 @@ double blank_diameter(const Blank *blank, double x)
         return stations[0].diameter;
     if (x >= blank_tip(blank))
         return stations[blank->station_count - 1].diameter;
-    uint32_t i = station_before(blank, x);
+    uint32_t i = blank_station_after(blank, x) - 1;
     double part = (x - stations[i].at) / (stations[i + 1].at - stations[i].at);
     return stations[i].diameter + part * (stations[i + 1].diameter - stations[i].diameter);
 }
@@ -33,9 +32,7 @@ double blank_integral(const Blank *blank, double low, double high)
 {
     Sum sum = {0};
     double x = low;
-    uint32_t next = low < blank_butt(blank)   ? 0
-                    : low >= blank_tip(blank) ? blank->station_count
-                                              : station_before(blank, low) + 1;
+    uint32_t next = blank_station_after(blank, low);
     while (x < high) {
         double end = next < blank->station_count ? blank->stations[next++].at : high;
         if (end > high)

@@ -164,6 +164,8 @@ bool has_crosswrap(const PlannedPlace *place);
 bool rod_has_crosswrap(const PlannedRod *rod);
 /* Diameter of the bare blank at x mm from the butt; beyond the stations that of the nearest one. */
 double blank_diameter(const Blank *blank, double x);
+/* Number of the first station beyond x; as many as there are stations where none is. */
+uint32_t blank_station_after(const Blank *blank, double x);
 /* Axial positions of the blank's ends. */
 double blank_butt(const Blank *blank);
 double blank_tip(const Blank *blank);

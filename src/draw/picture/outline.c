@@ -17,37 +17,72 @@ static void merge_sort(double *values, double *spare, uint32_t count)
     memcpy(values, spare, count * sizeof *values);
 }
 
-typedef LIST_OF(double) Breaks;
+typedef struct Breaks {
+    Arena *arena;
+    double low, high; /* only what lies between */
+    LIST_OF(double) list;
+} Breaks;
 
-static void add_layer_breaks(Breaks *breaks, Arena *arena, const PlannedPlace *place)
+static void add_break(Breaks *breaks, double x)
 {
-    for (uint32_t l = 0; l < place->layer_count; l++)
-        for (uint32_t s = 0; s < place->layers[l].surface_count; s++)
-            *LIST_ADD(arena, breaks) = place->layers[l].surface[s].start;
+    if (x > breaks->low && x < breaks->high)
+        *LIST_ADD(breaks->arena, &breaks->list) = x;
+}
+
+/* Number of steps that lie before x on the way they are worked. */
+static uint32_t steps_before(const PlannedLayer *layer, int direction, double x)
+{
+    uint32_t low = 0, high = layer->surface_count;
+    while (low < high) {
+        uint32_t middle = low + (high - low) / 2;
+        if ((x - layer->surface[middle].start) * direction > 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+static void add_layer_breaks(Breaks *breaks, const PlannedPlace *place)
+{
+    int direction = place->direction;
+    double from = direction > 0 ? breaks->low : breaks->high, to = direction > 0 ? breaks->high : breaks->low;
+    for (uint32_t l = 0; l < place->layer_count; l++) {
+        const PlannedLayer *layer = &place->layers[l];
+        uint32_t end = steps_before(layer, direction, to);
+        for (uint32_t s = steps_before(layer, direction, from); s < end; s++)
+            add_break(breaks, layer->surface[s].start);
+    }
+}
+
+static void add_blank_breaks(Breaks *breaks, const Blank *blank)
+{
+    uint32_t i = blank_station_after(blank, breaks->low);
+    for (; i < blank->station_count && blank->stations[i].at < breaks->high; i++)
+        add_break(breaks, blank->stations[i].at);
 }
 
 void surface_start(Surface *surface, Arena *arena, const Blank *blank, const PlannedPlace *host,
-                   const PlannedPlace *places, uint32_t count)
+                   const PlannedPlace *places, uint32_t count, double low, double high)
 {
-    Breaks breaks = {0};
+    Breaks breaks = {.arena = arena, .low = low, .high = high};
     if (host)
-        add_layer_breaks(&breaks, arena, host);
-    for (uint32_t i = 0; i < blank->station_count; i++)
-        *LIST_ADD(arena, &breaks) = blank->stations[i].at;
+        add_layer_breaks(&breaks, host);
+    add_blank_breaks(&breaks, blank);
     for (uint32_t p = 0; p < count; p++) {
         if (places[p].foot >= 0) {
-            *LIST_ADD(arena, &breaks) = places[p].foot_tip;
-            *LIST_ADD(arena, &breaks) = places[p].ramp_end;
-            *LIST_ADD(arena, &breaks) = places[p].foot_end;
+            add_break(&breaks, places[p].foot_tip);
+            add_break(&breaks, places[p].ramp_end);
+            add_break(&breaks, places[p].foot_end);
         }
-        add_layer_breaks(&breaks, arena, &places[p]);
+        add_layer_breaks(&breaks, &places[p]);
     }
-    double *spare = arena_take_many(arena, breaks.count, sizeof *spare);
-    merge_sort(breaks.items, spare, breaks.count);
-    *surface = (Surface){blank, host, breaks.items, 0};
-    for (uint32_t i = 0; i < breaks.count; i++)
-        if (!surface->break_count || breaks.items[i] > surface->breaks[surface->break_count - 1])
-            surface->breaks[surface->break_count++] = breaks.items[i];
+    double *items = breaks.list.items;
+    merge_sort(items, arena_take_many(arena, breaks.list.count, sizeof *items), breaks.list.count);
+    *surface = (Surface){blank, host, items, 0};
+    for (uint32_t i = 0; i < breaks.list.count; i++)
+        if (!surface->break_count || items[i] > items[surface->break_count - 1])
+            items[surface->break_count++] = items[i];
 }
 
 /* Thickness that a layer adds to the radius at x: that of the last step not beyond x. */

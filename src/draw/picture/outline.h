@@ -31,8 +31,9 @@ typedef struct Surface {
     uint32_t break_count;
 } Surface;
 
+/* The surface between two places along the axis, low < high; outlines are asked for within. */
 void surface_start(Surface *surface, Arena *arena, const Blank *blank, const PlannedPlace *host,
-                   const PlannedPlace *places, uint32_t count);
+                   const PlannedPlace *places, uint32_t count, double low, double high);
 /* The outline of a cut, in the order from `from` to `to`, with room for `spare` more edges behind it. */
 Outline surface_outline(Arena *arena, const Surface *surface, const OutlineCut *cut, double from, double to,
                         uint32_t spare);

@@ -70,7 +70,7 @@ static void draw_ring(Canvas *canvas, const Frame *frame, const PlaceView *place
 
 static void draw_place(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
 {
-    const char *label = place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place);
+    const char *label = canvas->headings[place - canvas->rod->places].label;
     uint32_t over = first_over(place);
     for (uint32_t i = 0; i <= place->layer_count; i++) {
         if (i == over && place->foot >= 0)
@@ -190,7 +190,7 @@ static void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *plac
 static void draw_host(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PlannedPlace *host)
 {
     Surface own;
-    surface_start(&own, canvas->arena, canvas->rod->rod->blank, NULL, host, 1);
+    surface_start(&own, canvas->arena, canvas->rod->rod->blank, NULL, host, 1, place_view->low, place_view->high);
     canvas->backdrop = true;
     canvas->shown_low = place_view->low;
     canvas->shown_high = place_view->high;

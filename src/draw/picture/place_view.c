@@ -75,19 +75,16 @@ static PlaceView place_view_of(const Canvas *canvas, uint32_t first)
     return place_view;
 }
 
-static const char *label_of(Canvas *canvas, const PlannedPlace *place)
-{
-    return place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place);
-}
-
-double place_views_width(Canvas *canvas)
+double place_views_width(const Canvas *canvas, double gutter)
 {
     double width = 0;
     for (uint32_t i = 0, next; i < canvas->rod->place_count; i = next) {
         PlaceView place_view = place_view_of(canvas, i);
         next = i + place_view.count;
-        width = fmax(width, (place_view.high - place_view.low) * canvas->scale);
+        width = fmax(width, (place_view.high - place_view.low) * canvas->scale + 2 * gutter);
     }
+    for (uint32_t i = 0; i < canvas->rod->place_count; i++)
+        width = fmax(width, canvas->headings[i].width);
     return width;
 }
 
@@ -106,23 +103,20 @@ static void put_crosswrap(Buffer *words, UnitSystem units, const PlannedCrosswra
                   planned->strand_count);
 }
 
-/* "blank 12.93 mm at the datum; under: 54.00 mm, 360 turns; over: ..." in as many lines as it takes. */
-typedef LIST_OF(const char *) Facts;
-
 /* Puts what has been gathered on the last line, or on one of its own where that would be long. */
-static void add_fact(Canvas *canvas, Facts *facts)
+static void add_fact(Canvas *canvas, Heading *heading)
 {
     enum { LONGEST_LINE = 110 };
     const char *words = take_words(canvas);
-    const char **last = facts->count ? &facts->items[facts->count - 1] : NULL;
+    const char **last = heading->facts.count ? &heading->facts.items[heading->facts.count - 1] : NULL;
     if (last && text_columns(*last) + text_columns(words) < LONGEST_LINE)
         *last = text_format(canvas->arena, "%s; %s", *last, words);
     else
-        *LIST_ADD(canvas->arena, facts) = words;
+        *LIST_ADD(canvas->arena, &heading->facts) = words;
 }
 
 /* "the ring's side (0 deg) faces you" where that is not plain to see. */
-static void put_facing(Canvas *canvas, const PlannedPlace *place, Facts *facts)
+static void put_facing(Canvas *canvas, const PlannedPlace *place, Heading *heading)
 {
     if (canvas->view != VIEW_SIDE || place->foot >= 0 || !(shows_crosswrap(place) || isfinite(canvas->facing)))
         return;
@@ -130,10 +124,10 @@ static void put_facing(Canvas *canvas, const PlannedPlace *place, Facts *facts)
     buffer_text(&canvas->words, facing == 0 ? "the ring's side (" : "");
     buffer_number_short(&canvas->words, facing, 1);
     buffer_text(&canvas->words, facing == 0 ? " deg) faces you" : " deg faces you");
-    add_fact(canvas, facts);
+    add_fact(canvas, heading);
 }
 
-static void add_layer_fact(Canvas *canvas, Facts *facts, const PlannedPlace *place, const PlannedLayer *layer)
+static void add_layer_fact(Canvas *canvas, Heading *heading, const PlannedPlace *place, const PlannedLayer *layer)
 {
     Buffer *words = &canvas->words;
     buffer_text(words, layer->layer->over ? "over: " : "under: ");
@@ -145,33 +139,32 @@ static void add_layer_fact(Canvas *canvas, Facts *facts, const PlannedPlace *pla
         put_crosswrap(words, canvas->units, layer->crosswrap);
     else
         buffer_format(words, layer->turns == 1 ? ", %llu turn" : ", %llu turns", (unsigned long long)layer->turns);
-    add_fact(canvas, facts);
+    add_fact(canvas, heading);
 }
 
-static Facts facts_of(Canvas *canvas, const PlannedPlace *place)
+/* "blank 12.93 mm at the datum; under: 54.00 mm, 360 turns; over: ..." */
+static Heading heading_of(Canvas *canvas, const PlannedPlace *place)
 {
-    Facts facts = {0};
+    Heading heading = {.label = place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place)};
     buffer_text(&canvas->words, "blank ");
     put_length(&canvas->words, canvas->units, blank_diameter(canvas->rod->rod->blank, place->start));
     buffer_text(&canvas->words, " at the datum");
-    add_fact(canvas, &facts);
-    put_facing(canvas, place, &facts);
+    add_fact(canvas, &heading);
+    put_facing(canvas, place, &heading);
     for (uint32_t i = 0; i < place->layer_count; i++)
-        add_layer_fact(canvas, &facts, place, &place->layers[i]);
-    return facts;
+        add_layer_fact(canvas, &heading, place, &place->layers[i]);
+    heading.width = text_width(heading.label, LETTERS_HEADING * canvas->type);
+    for (uint32_t i = 0; i < heading.facts.count; i++)
+        heading.width = fmax(heading.width, text_width(heading.facts.items[i], LETTERS_TEXT * canvas->type));
+    return heading;
 }
 
-double headings_width(Canvas *canvas)
+void headings_make(Canvas *canvas)
 {
-    double width = 0;
-    for (uint32_t i = 0; i < canvas->rod->place_count; i++) {
-        const PlannedPlace *place = &canvas->rod->places[i];
-        width = fmax(width, text_width(label_of(canvas, place), LETTERS_HEADING * canvas->type));
-        Facts facts = facts_of(canvas, place);
-        for (uint32_t f = 0; f < facts.count; f++)
-            width = fmax(width, text_width(facts.items[f], LETTERS_TEXT * canvas->type));
-    }
-    return width;
+    uint32_t count = canvas->rod->place_count;
+    canvas->headings = arena_take_many(canvas->arena, count, sizeof *canvas->headings);
+    for (uint32_t i = 0; i < count; i++)
+        canvas->headings[i] = heading_of(canvas, &canvas->rod->places[i]);
 }
 
 static void draw_headings(Canvas *canvas, const PlaceView *place_view)
@@ -179,14 +172,13 @@ static void draw_headings(Canvas *canvas, const PlaceView *place_view)
     draw_line(canvas, MARGIN, canvas->y, canvas->drawing->width - MARGIN, canvas->y, PALE_INK, PEN_FINE);
     canvas->y += 2 * canvas->type;
     for (uint32_t i = 0; i < place_view->count; i++) {
+        const Heading *heading = &canvas->headings[place_view->places + i - canvas->rod->places];
         canvas->y += LETTERS_HEADING * canvas->type;
-        draw_text(canvas, MARGIN, canvas->y, LETTERS_HEADING * canvas->type, ALIGN_START, INK,
-                  label_of(canvas, &place_view->places[i]));
-        Facts facts = facts_of(canvas, &place_view->places[i]);
-        for (uint32_t f = 0; f < facts.count; f++) {
+        draw_text(canvas, MARGIN, canvas->y, LETTERS_HEADING * canvas->type, ALIGN_START, INK, heading->label);
+        for (uint32_t f = 0; f < heading->facts.count; f++) {
             canvas->y += LETTERS_TEXT * 1.5 * canvas->type;
             draw_text(canvas, MARGIN, canvas->y, LETTERS_TEXT * canvas->type, ALIGN_START, GREY_INK,
-                      facts.items[f]);
+                      heading->facts.items[f]);
         }
         canvas->y += 1.6 * canvas->type;
     }
@@ -254,7 +246,7 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
     draw_headings(canvas, place_view);
     Surface surface;
     surface_start(&surface, canvas->arena, canvas->rod->rod->blank, place_view->places[0].host, place_view->places,
-                  place_view->count);
+                  place_view->count, place_view->low, place_view->high);
     OutlineCut all = {place_view->places, place_view->count, UINT32_MAX, 0, false};
     Outline skin = surface_outline(canvas->arena, &surface, &all, place_view->low, place_view->high, 0);
     bool standing = canvas->view == VIEW_SIDE && place_view->places[0].foot >= 0;

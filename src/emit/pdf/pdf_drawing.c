@@ -229,17 +229,14 @@ static void leave_out_title(Figure *figure)
 Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
 {
     double room = width + 2 * DRAWN_MARGIN;
-    Figure figure = {.drawing = draw_rod(arena, plan, rod, VIEW_SIDE, 1), .factor = 1, .scale = 1};
-    double whole = figure.drawing->width;
-    if (whole > room) {
-        /* Letters keep their size where it is the pictures that are too wide. */
-        double scale = (room - DRAWN_GUTTERS) / (whole - DRAWN_GUTTERS);
-        const Drawing *smaller = draw_rod(arena, plan, rod, VIEW_SIDE, scale);
-        if (smaller->width < whole) {
-            figure.drawing = smaller;
-            figure.scale = scale;
-        }
-        /* Its margins shrink with it. */
+    double whole = rod_drawing_width(arena, plan, rod, VIEW_SIDE, 1), scale = 1;
+    /* Letters keep their size where it is the pictures that are too wide. */
+    if (whole > room)
+        scale = (room - DRAWN_GUTTERS) / (whole - DRAWN_GUTTERS);
+    if (scale < 1 && rod_drawing_width(arena, plan, rod, VIEW_SIDE, scale) >= whole)
+        scale = 1;
+    Figure figure = {.drawing = draw_rod(arena, plan, rod, VIEW_SIDE, scale), .factor = 1, .scale = scale};
+    if (whole > room) { /* its margins shrink with it */
         figure.factor = fmin(1, width / (figure.drawing->width - 2 * DRAWN_MARGIN));
         figure.scale *= figure.factor;
     }

@@ -234,7 +234,7 @@ static void put_picture(SheetPage *page)
     Arena *arena = page->out->arena;
     const PlannedRod *rod = page->rod->bench->rod;
     uint32_t index = (uint32_t)(rod - page->plan->rods);
-    double true_width = draw_rod(arena, page->plan, index, VIEW_SIDE, 1)->width;
+    double true_width = rod_drawing_width(arena, page->plan, index, VIEW_SIDE, 1);
     double scale = fmax(1, fmin(PICTURE_SCALE, PICTURE_WIDEST / true_width));
     Drawing *drawing = draw_rod(arena, page->plan, index, VIEW_SIDE, scale);
     page->runs = run_ids_make(arena, rod, drawing);
