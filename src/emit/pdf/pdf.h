@@ -24,6 +24,16 @@ typedef struct Style {
     uint32_t lines; /* no more than so many, the rest cut with an ellipsis; 0 for as many as it takes */
 } Style;
 
+/* A text as it was laid out last in its slot. */
+typedef struct LaidText {
+    PangoLayout *layout; /* NULL: none yet */
+    Style style;
+    double width;
+} LaidText;
+
+/* More than a whole rod has different texts. One takes some kilobytes, and so all at most some dozen megabytes. */
+enum { LAID_TEXTS = 8192 };
+
 /* A stretch of the PDF's bytes. */
 typedef struct Chunk {
     struct Chunk *next;
@@ -41,8 +51,8 @@ typedef struct Paper {
     cairo_t *pen;
     PangoFontMap *fonts;
     PangoContext *context;
-    PangoLayout *layout;
     PangoFontDescription *font;
+    LaidText *laid;                  /* LAID_TEXTS slots */
     double width, height;            /* of the page */
     double left, right, top, bottom; /* of its printed field, without the foot */
     double y;                        /* how far down it is filled */

@@ -49,20 +49,22 @@ static cairo_status_t gather(void *closure, const unsigned char *bytes, unsigned
 /* A machine without fonts prints boxes in place of letters. */
 static bool has_letters(Paper *paper)
 {
-    pango_layout_set_font_description(paper->layout, paper->font);
-    pango_layout_set_text(paper->layout, "Wind 12 turns", -1);
-    return pango_layout_get_unknown_glyphs_count(paper->layout) == 0;
+    PangoLayout *layout = pango_layout_new(paper->context);
+    pango_layout_set_font_description(layout, paper->font);
+    pango_layout_set_text(layout, "Wind 12 turns", -1);
+    bool known = pango_layout_get_unknown_glyphs_count(layout) == 0;
+    g_object_unref(layout);
+    return known;
 }
 
 bool paper_open(Paper *paper)
 {
+    paper->laid = arena_take_many(paper->arena, LAID_TEXTS, sizeof *paper->laid);
     paper->fonts = pango_cairo_font_map_new();
     paper->context = pango_font_map_create_context(paper->fonts);
     /* Or else the locale chose the font of signs that several languages share. */
     pango_context_set_language(paper->context, pango_language_from_string("en"));
     pango_context_set_round_glyph_positions(paper->context, FALSE);
-    paper->layout = pango_layout_new(paper->context);
-    pango_layout_set_wrap(paper->layout, PANGO_WRAP_WORD_CHAR);
     paper->font = pango_font_description_from_string("DejaVu Sans, Sans");
     return has_letters(paper);
 }
@@ -81,7 +83,8 @@ void paper_close(Paper *paper)
     close_round(paper);
     if (paper->font)
         pango_font_description_free(paper->font);
-    g_clear_object(&paper->layout);
+    for (int i = 0; paper->laid && i < LAID_TEXTS; i++)
+        g_clear_object(&paper->laid[i].layout);
     g_clear_object(&paper->context);
     g_clear_object(&paper->fonts);
     for (Chunk *chunk = paper->first, *next; chunk; chunk = next) {
@@ -116,6 +119,8 @@ void paper_begin(Paper *paper, bool counting)
     cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_CREATOR, "turnlay");
     cairo_pdf_surface_set_metadata(paper->surface, CAIRO_PDF_METADATA_CREATE_DATE, no_date);
     paper->pen = cairo_create(paper->surface);
+    if (counting) /* what is laid out in the first round stays for the second */
+        pango_cairo_update_context(paper->pen, paper->context);
     cairo_scale(paper->pen, 1 / MM_PER_POINT, 1 / MM_PER_POINT);
     start_page(paper);
 }

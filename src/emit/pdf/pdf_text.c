@@ -2,7 +2,10 @@
 #include "emit/pdf/pdf.h"
 
 #include "base/table.h"
+#include "base/text.h"
 #include "base/visible.h"
+
+#include <string.h>
 
 /* Longer texts are cut: a row must fit on a page. */
 enum { LONGEST_TEXT = 2400 };
@@ -30,52 +33,71 @@ static const struct {
 };
 _Static_assert(TABLE_ROWS(ALIGNMENTS) == ALIGN_COUNT, "text is laid out however it is aligned");
 
-static void lay_out(Paper *paper, const Style *style, double width, const char *text)
+/* Everything but the colour. */
+static bool set_alike(const Style *one, const Style *other)
 {
-    PangoLayout *layout = paper->layout;
-    text = paper_presentable(paper, text);
-    pango_cairo_update_layout(paper->pen, layout);
+    return one->points == other->points && one->bold == other->bold && one->align == other->align
+           && one->lines == other->lines;
+}
+
+static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width, const char *text)
+{
+    PangoLayout *layout = pango_layout_new(paper->context);
     pango_font_description_set_absolute_size(paper->font, style->points * PANGO_SCALE);
     pango_font_description_set_weight(paper->font, style->bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
     pango_layout_set_font_description(layout, paper->font);
+    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
     pango_layout_set_width(layout, width > 0 ? (int)(width / MM_PER_POINT * PANGO_SCALE) : -1);
     pango_layout_set_height(layout, style->lines ? -(int)style->lines : -1);
     pango_layout_set_ellipsize(layout, style->lines && width > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
     pango_layout_set_alignment(layout, alignments[style->align].within);
     pango_layout_set_text(layout, text, -1);
+    return layout;
+}
+
+/* Laid out once, as long as no other text takes its slot: laying out is most of what a page costs. */
+static PangoLayout *lay_out(Paper *paper, const Style *style, double width, const char *text)
+{
+    text = paper_presentable(paper, text);
+    uint64_t hash = hash_bytes(HASH_START, text, strlen(text));
+    hash = hash_bytes(hash, &width, sizeof width);
+    hash = hash_bytes(hash, &style->points, sizeof style->points);
+    LaidText *slot = &paper->laid[(hash ^ hash >> 32) % LAID_TEXTS];
+    if (slot->layout && slot->width == width && set_alike(&slot->style, style)
+        && strcmp(pango_layout_get_text(slot->layout), text) == 0)
+        return slot->layout;
+    g_clear_object(&slot->layout);
+    *slot = (LaidText){lay_out_anew(paper, style, width, text), *style, width};
+    return slot->layout;
 }
 
 static double in_mm(int units) { return (double)units / PANGO_SCALE * MM_PER_POINT; }
 
-static double laid_width(const Paper *paper)
+static double laid_width(PangoLayout *layout)
 {
     int width;
-    pango_layout_get_size(paper->layout, &width, NULL);
+    pango_layout_get_size(layout, &width, NULL);
     return in_mm(width);
 }
 
-static double laid_height(const Paper *paper)
+static double laid_height(PangoLayout *layout)
 {
     int height;
-    pango_layout_get_size(paper->layout, NULL, &height);
+    pango_layout_get_size(layout, NULL, &height);
     return in_mm(height);
 }
 
 double paper_text_height(Paper *paper, const Style *style, double width, const char *text)
 {
-    if (!*text)
-        return 0;
-    lay_out(paper, style, width, text);
-    return laid_height(paper);
+    return *text ? laid_height(lay_out(paper, style, width, text)) : 0;
 }
 
 double paper_text_width(Paper *paper, const Style *style, const char *text)
 {
-    lay_out(paper, style, 0, text);
-    return laid_width(paper);
+    return laid_width(lay_out(paper, style, 0, text));
 }
 
-static void show_layout(Paper *paper, uint32_t colour, double x, double y)
+static void show_layout(Paper *paper, PangoLayout *layout, uint32_t colour, double x, double y)
 {
     if (paper->counting)
         return;
@@ -83,32 +105,31 @@ static void show_layout(Paper *paper, uint32_t colour, double x, double y)
     cairo_save(paper->pen);
     cairo_translate(paper->pen, x, y);
     cairo_scale(paper->pen, MM_PER_POINT, MM_PER_POINT);
-    pango_cairo_update_layout(paper->pen, paper->layout);
-    pango_cairo_show_layout(paper->pen, paper->layout);
+    pango_cairo_show_layout(paper->pen, layout);
     cairo_restore(paper->pen);
     cairo_new_path(paper->pen);
 }
 
 /* The left edge of the layout's one line that is aligned to x. */
-static double aligned(const Paper *paper, TextAlign align, double x)
+static double aligned(PangoLayout *layout, TextAlign align, double x)
 {
-    return align == ALIGN_START ? x : x - alignments[align].share * laid_width(paper);
+    return align == ALIGN_START ? x : x - alignments[align].share * laid_width(layout);
 }
 
 double paper_text(Paper *paper, const Style *style, double x, double y, double width, const char *text)
 {
     if (!*text)
         return 0;
-    lay_out(paper, style, width, text);
-    show_layout(paper, style->colour, width > 0 ? x : aligned(paper, style->align, x), y);
-    return laid_height(paper);
+    PangoLayout *layout = lay_out(paper, style, width, text);
+    show_layout(paper, layout, style->colour, width > 0 ? x : aligned(layout, style->align, x), y);
+    return laid_height(layout);
 }
 
 void paper_words(Paper *paper, const Style *style, double x, double baseline, const char *text)
 {
     if (paper->counting || !*text)
         return;
-    lay_out(paper, style, 0, text);
-    show_layout(paper, style->colour, aligned(paper, style->align, x),
-                baseline - in_mm(pango_layout_get_baseline(paper->layout)));
+    PangoLayout *layout = lay_out(paper, style, 0, text);
+    show_layout(paper, layout, style->colour, aligned(layout, style->align, x),
+                baseline - in_mm(pango_layout_get_baseline(layout)));
 }
