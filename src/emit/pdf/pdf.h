@@ -27,12 +27,28 @@ typedef struct Style {
 /* A text as it was laid out last in its slot. */
 typedef struct LaidText {
     PangoLayout *layout; /* NULL: none yet */
+    const char *text;    /* as it was given: texts stay as long as the paper */
     Style style;
     double width;
+    uint64_t hash;
 } LaidText;
 
 /* More than a whole rod has different texts. One takes some kilobytes, and so all at most some dozen megabytes. */
 enum { LAID_TEXTS = 8192 };
+
+/* What every row has, boxes to tick and lines that part rows: the pen's colour and width in mm. */
+#define RULED_TABLE(X) X(BOX, PDF_INK, 0.2) X(PARTING, PDF_PALE, 0.1)
+typedef enum {
+#define X(name, ...) RULED_##name,
+    RULED_TABLE(X)
+#undef X
+        RULED_KINDS
+} RuledKind;
+
+/* A box, or of no height a line. */
+typedef struct Ruled {
+    double x, y, width, height;
+} Ruled;
 
 /* A stretch of the PDF's bytes. */
 typedef struct Chunk {
@@ -52,13 +68,14 @@ typedef struct Paper {
     PangoFontMap *fonts;
     PangoContext *context;
     PangoFontDescription *font;
-    LaidText *laid;                  /* LAID_TEXTS slots */
-    double width, height;            /* of the page */
-    double left, right, top, bottom; /* of its printed field, without the foot */
-    double y;                        /* how far down it is filled */
-    bool counting;                   /* a first round, only to know how many pages there are */
-    int chapter;                     /* the last heading of level 0, for the list of contents */
-    uint32_t page, pages;            /* this one from 1; all, known in the second round */
+    LaidText *laid;                    /* LAID_TEXTS slots */
+    double width, height;              /* of the page */
+    double left, right, top, bottom;   /* of its printed field, without the foot */
+    double y;                          /* how far down it is filled */
+    bool counting;                     /* a first round, only to know how many pages there are */
+    int chapter;                       /* the last heading of level 0, for the list of contents */
+    uint32_t page, pages;              /* this one from 1; all, known in the second round */
+    LIST_OF(Ruled) ruled[RULED_KINDS]; /* of this page */
     const char *title, *author, *mark;
 } Paper;
 
@@ -74,7 +91,16 @@ void paper_break(Paper *paper);
 /* Begins a new page unless so much room is left on this one. */
 void paper_need(Paper *paper, double height);
 void paper_source(Paper *paper, uint32_t colour);
+/* Strokes the path, and leaves it as it is; dash: 0 for none. In points of the paper, since in mm each stroke
+ * would carry the measure with it, which takes twice as long. */
+void paper_stroke_path(Paper *paper, double width, double dash, double gap);
+/* Lines of one pen: each traced, then all drawn at once, which takes a tenth of what one by one takes. */
+void paper_trace(Paper *paper, double x0, double y0, double x1, double y1);
+void paper_stroke(Paper *paper, uint32_t colour, double width);
+/* A line alone. */
 void paper_line(Paper *paper, double x0, double y0, double x1, double y1, uint32_t colour, double width);
+/* Drawn at the page's end, all of a kind at once: nothing may lie over them. */
+void paper_ruled(Paper *paper, RuledKind kind, Ruled ruled);
 void paper_box(Paper *paper, double x, double y, double width, double height, uint32_t fill, uint32_t stroke);
 /* What may be shown of a text, cut where it is too long for any row. All that print texts do this first. */
 const char *paper_presentable(Paper *paper, const char *text);

@@ -65,8 +65,7 @@ static void stroke(Paper *paper, const Shape *shape)
     if (shape->stroke == NO_COLOUR)
         return;
     paper_source(paper, shape->stroke);
-    cairo_set_line_width(paper->pen, shape->stroke_width);
-    cairo_stroke_preserve(paper->pen);
+    paper_stroke_path(paper, shape->stroke_width, 0, 0);
 }
 
 static void shade(Paper *paper, const Shape *shape)

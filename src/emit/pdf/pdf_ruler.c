@@ -27,13 +27,14 @@ void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direct
     const RulerScale *scale = ruler_scale(system);
     double step = scale->ticks[0].step;
     double end = x + direction * length;
-    paper_line(paper, fmax(fmin(x, end), window.low), y, fmin(fmax(x, end), window.high), y, PDF_INK, TICK_PEN);
+    paper_trace(paper, fmax(fmin(x, end), window.low), y, fmin(fmax(x, end), window.high), y);
     Ticks fine = ticks_in(x, direction, length, step, window);
     for (double i = fine.first; i <= fine.last; i++) {
         double at = i * step;
         double across = x + direction * at;
-        paper_line(paper, across, y, across, y + tick_length(scale, 0, at), PDF_INK, TICK_PEN);
+        paper_trace(paper, across, y, across, y + tick_length(scale, 0, at));
     }
+    paper_stroke(paper, PDF_INK, TICK_PEN);
     Ticks numbered = ticks_in(x, direction, length, scale->whole, window);
     for (double i = numbered.first; i <= numbered.last; i++) {
         double at = i * scale->whole;

@@ -21,13 +21,13 @@ static const Style small_style = {.points = 8, .colour = PDF_GREY};
 
 static void print_tick_box(Paper *paper, double y)
 {
-    paper_box(paper, paper->left, y, BOX, BOX, NO_COLOUR, PDF_INK);
+    paper_ruled(paper, RULED_BOX, (Ruled){paper->left, y, BOX, BOX});
 }
 
 /* Between rows. */
 static void print_parting(Paper *paper, double y)
 {
-    paper_line(paper, paper->left, y, paper->right, y, PDF_PALE, 0.1);
+    paper_ruled(paper, RULED_PARTING, (Ruled){paper->left, y, paper->right - paper->left, 0});
 }
 
 /* Columns of the cut list: where they begin, and how wide they are, as shares of the room beside the boxes. */

@@ -43,14 +43,25 @@ static void print_triangle(Paper *paper, double x, double y, double size, uint32
     cairo_fill(paper->pen);
 }
 
-static void print_mark(Paper *paper, const StripPiece *piece, const StripMark *mark)
+/* The lines of one kind of mark, and triangles at those that are looked for most. */
+static void print_marks(Paper *paper, const StripPiece *piece, MarkKind kind)
 {
-    double x = page_x(paper, piece, mark->at), bottom = piece->y + MARKS_HEIGHT;
-    bool datum = mark->kind == MARK_DATUM;
-    paper_line(paper, x, piece->y, x, bottom + (datum ? COLOURS_HEIGHT : 0), mark_colours[mark->kind],
-               datum ? 0.3 : 0.1);
-    if (datum || mark->measure)
-        print_triangle(paper, x, bottom - 1.8, 1.8, datum ? PDF_RED : PDF_INK);
+    bool datum = kind == MARK_DATUM;
+    double bottom = piece->y + MARKS_HEIGHT;
+    for (int triangles = 0; triangles < 2; triangles++) {
+        for (uint32_t i = 0; i < piece->strip->marks.count; i++) {
+            const StripMark *mark = &piece->strip->marks.items[i];
+            double x = page_x(paper, piece, mark->at);
+            if (mark->kind != kind || !shows(piece, mark->at))
+                continue;
+            if (!triangles)
+                paper_trace(paper, x, piece->y, x, bottom + (datum ? COLOURS_HEIGHT : 0));
+            else if (datum || mark->measure)
+                print_triangle(paper, x, bottom - 1.8, 1.8, datum ? PDF_RED : PDF_INK);
+        }
+        if (!triangles)
+            paper_stroke(paper, mark_colours[kind], datum ? 0.3 : 0.1);
+    }
 }
 
 /* Strands together lie side by side as lanes. */
@@ -75,8 +86,21 @@ static void print_colours(Paper *paper, const StripPiece *piece)
     double low = fmax(fmin(a, b), piece->from), high = fmin(fmax(a, b), piece->to);
     if (low < high)
         for (int i = 0; i < 2; i++)
-            paper_line(paper, page_x(paper, piece, low), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT,
-                       page_x(paper, piece, high), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT, PDF_GREY, 0.1);
+            paper_trace(paper, page_x(paper, piece, low), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT,
+                        page_x(paper, piece, high), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT);
+    paper_stroke(paper, PDF_GREY, 0.1);
+}
+
+static double leaders_top(const StripPiece *piece)
+{
+    return piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + RULER_HEIGHT;
+}
+
+static void trace_leader(Paper *paper, const StripPiece *piece, const StripLabel *label)
+{
+    double at = page_x(paper, piece, label->at), x = page_x(paper, piece, label->shown), y = leaders_top(piece);
+    paper_trace(paper, at, y, x, y + LEADERS_HEIGHT - 1.2);
+    paper_trace(paper, x, y + LEADERS_HEIGHT - 1.2, x, y + LEADERS_HEIGHT - 0.4);
 }
 
 static void print_label(Paper *paper, const StripPiece *piece, const StripMark *mark, double shown)
@@ -84,13 +108,9 @@ static void print_label(Paper *paper, const StripPiece *piece, const StripMark *
     Style style = strip_words;
     style.colour = mark_colours[mark->kind];
     style.bold = mark->kind == MARK_DATUM;
-    double at = page_x(paper, piece, mark->at), x = page_x(paper, piece, shown);
-    double y = piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + RULER_HEIGHT;
-    paper_line(paper, at, y, x, y + LEADERS_HEIGHT - 1.2, PDF_PALE, 0.1);
-    paper_line(paper, x, y + LEADERS_HEIGHT - 1.2, x, y + LEADERS_HEIGHT - 0.4, PDF_PALE, 0.1);
     double half = paper_text_height(paper, &style, LONGEST_WORDS, mark->words) / 2;
     cairo_save(paper->pen);
-    cairo_translate(paper->pen, x, y + LEADERS_HEIGHT);
+    cairo_translate(paper->pen, page_x(paper, piece, shown), leaders_top(piece) + LEADERS_HEIGHT);
     cairo_rotate(paper->pen, acos(-1) / 2);
     paper_text(paper, &style, 0, -half, LONGEST_WORDS, mark->words);
     cairo_restore(paper->pen);
@@ -132,15 +152,19 @@ static void print_labels(Paper *paper, const StripPiece *piece, const Worded *wo
     spread_labels(paper->arena, labels, count, LABELS_APART, piece->from + LABELS_INSIDE,
                   piece->to - LABELS_INSIDE);
     for (uint32_t i = 0; i < count; i++)
+        trace_leader(paper, piece, &labels[i]);
+    paper_stroke(paper, PDF_PALE, 0.1);
+    for (uint32_t i = 0; i < count; i++)
         print_label(paper, piece, &strip->marks.items[which[i]], labels[i].shown);
 }
 
-static void dashed(Paper *paper, double x0, double y0, double x1, double y1, uint32_t colour)
+static void stroke_dashed(Paper *paper, uint32_t colour)
 {
-    static const double dashes[] = {1.5, 1};
-    cairo_set_dash(paper->pen, dashes, 2, 0);
-    paper_line(paper, x0, y0, x1, y1, colour, 0.15);
-    cairo_set_dash(paper->pen, NULL, 0, 0);
+    if (paper->counting)
+        return;
+    paper_source(paper, colour);
+    paper_stroke_path(paper, 0.15, 1.5, 1);
+    cairo_new_path(paper->pen);
 }
 
 /* Where two pieces overlap, the same line on both, with the same number. */
@@ -148,7 +172,8 @@ static void print_joint(Paper *paper, const StripPiece *piece, double at, uint32
 {
     static const Style style = {.points = 7, .bold = true, .colour = PDF_RED, .align = ALIGN_MIDDLE};
     double x = page_x(paper, piece, at), bottom = piece->y + height - NAME_HEIGHT, middle = bottom - 3.5;
-    dashed(paper, x, piece->y, x, bottom, PDF_RED);
+    paper_trace(paper, x, piece->y, x, bottom);
+    stroke_dashed(paper, PDF_RED);
     if (paper->counting)
         return;
     paper_source(paper, 0xffffff);
@@ -156,8 +181,8 @@ static void print_joint(Paper *paper, const StripPiece *piece, double at, uint32
     cairo_arc(paper->pen, x, middle, 2.6, 0, 2 * acos(-1));
     cairo_fill_preserve(paper->pen);
     paper_source(paper, PDF_RED);
-    cairo_set_line_width(paper->pen, 0.2);
-    cairo_stroke(paper->pen);
+    paper_stroke_path(paper, 0.2, 0, 0);
+    cairo_new_path(paper->pen);
     const char *words = text_format(paper->arena, "%u", number);
     double tall = paper_text_height(paper, &style, 0, words);
     paper_text(paper, &style, x, middle - tall / 2, 0, words);
@@ -203,9 +228,10 @@ static void print_frame(Paper *paper, const StripPiece *piece)
     double x0 = page_x(paper, piece, piece->from), x1 = page_x(paper, piece, piece->to);
     double bottom = piece->y + piece_height(piece);
     paper_line(paper, x0, piece->y, x1, piece->y, PDF_INK, 0.15);
-    dashed(paper, x0, piece->y, x0, bottom, PDF_PALE);
-    dashed(paper, x1, piece->y, x1, bottom, PDF_PALE);
-    dashed(paper, x0, bottom, x1, bottom, PDF_PALE);
+    paper_trace(paper, x0, piece->y, x0, bottom);
+    paper_trace(paper, x1, piece->y, x1, bottom);
+    paper_trace(paper, x0, bottom, x1, bottom);
+    stroke_dashed(paper, PDF_PALE);
 }
 
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)
@@ -216,9 +242,8 @@ void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)
     double worked = strip->direction > 0 ? strip->length - strip->datum : strip->datum;
     print_frame(paper, piece);
     print_colours(paper, piece);
-    for (uint32_t i = 0; i < strip->marks.count; i++)
-        if (shows(piece, strip->marks.items[i].at))
-            print_mark(paper, piece, &strip->marks.items[i]);
+    for (MarkKind kind = 0; kind < MARK_KINDS; kind++)
+        print_marks(paper, piece, kind);
     paper_ruler(paper, units, page_x(paper, piece, strip->datum), piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + 0.4,
                 strip->direction, worked, window);
     print_labels(paper, piece, &worded);

@@ -58,16 +58,16 @@ static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width,
 /* Laid out once, as long as no other text takes its slot: laying out is most of what a page costs. */
 static PangoLayout *lay_out(Paper *paper, const Style *style, double width, const char *text)
 {
-    text = paper_presentable(paper, text);
     uint64_t hash = hash_bytes(HASH_START, text, strlen(text));
     hash = hash_bytes(hash, &width, sizeof width);
     hash = hash_bytes(hash, &style->points, sizeof style->points);
     LaidText *slot = &paper->laid[(hash ^ hash >> 32) % LAID_TEXTS];
-    if (slot->layout && slot->width == width && set_alike(&slot->style, style)
-        && strcmp(pango_layout_get_text(slot->layout), text) == 0)
+    if (slot->layout && slot->hash == hash && slot->width == width && set_alike(&slot->style, style)
+        && strcmp(slot->text, text) == 0)
         return slot->layout;
+    const char *shown = paper_presentable(paper, text);
     g_clear_object(&slot->layout);
-    *slot = (LaidText){lay_out_anew(paper, style, width, text), *style, width};
+    *slot = (LaidText){lay_out_anew(paper, style, width, shown), text, *style, width, hash};
     return slot->layout;
 }
 
