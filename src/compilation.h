@@ -17,7 +17,7 @@ typedef struct TurnlayCompilation {
     struct Reading *reading; /* modules read so far */
     Job *job;                /* NULL until finished */
     Plan *plan;              /* laid out as far as the findings allow */
-    BenchPlan *bench;        /* steps, proven by replay; NULL if there are errors */
+    BenchPlan *bench;        /* steps, proven by replay and not kept; NULL if there are errors */
     uint32_t measured_step;  /* see turnlay_measure; 0: none */
     double measured_width;
     bool measured_refused; /* that step does not measure the end of a band */

@@ -409,11 +409,11 @@ static void plan_and_prove(Compilation *compilation)
     compilation->bench = NULL;
     if (compilation->findings.errors)
         return;
-    compilation->bench = bench_make(arena, compilation->plan);
-    bench_prove(arena, compilation->bench, &compilation->findings);
+    compilation->bench = bench_prove(arena, compilation->plan, &compilation->findings);
 }
 
-/* The step with this number, if it measures the end of an item: where in the plan that is. */
+/* The step with this number, if it measures the end of an item: where in the plan that is. Steps that were made
+ * for this. */
 static Measured measured_at(const BenchPlan *bench, uint32_t number, double width)
 {
     for (uint32_t r = 0; r < bench->rod_count; number -= bench->rods[r++].step_count) {
@@ -436,7 +436,10 @@ static Measured measured_at(const BenchPlan *bench, uint32_t number, double widt
 /* The first plan gives the sheet that the step is counted on; then all is planned again with what was measured. */
 static void plan_again(Compilation *compilation, Findings before)
 {
-    Measured measured = measured_at(compilation->bench, compilation->measured_step, compilation->measured_width);
+    Arena *steps = arena_child(&compilation->arena);
+    Measured measured =
+        measured_at(bench_make(steps, compilation->plan), compilation->measured_step, compilation->measured_width);
+    arena_clear(steps);
     compilation->measured_refused = !measured.given;
     if (!measured.given)
         return;

@@ -114,7 +114,7 @@ static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format,
                                  TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    const Sheet *sheet = sheet_make(page.arena, compilation->bench);
+    const Sheet *sheet = sheet_make(page.arena, bench_make(page.arena, compilation->plan));
     if (format == TURNLAY_HTML)
         emit_sheet_html(&page, sheet, compilation->plan);
     else

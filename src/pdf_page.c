@@ -8,7 +8,7 @@ bool pdf_page_is_built_in(void) { return true; }
 static TurnlayStatus write_pdf(Compilation *compilation, bool letter, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    const Sheet *sheet = sheet_make(page.arena, compilation->bench);
+    const Sheet *sheet = sheet_make(page.arena, bench_make(page.arena, compilation->plan));
     if (!emit_sheet_pdf(&page, sheet, compilation->plan, letter))
         page.length = 0;
     return answer_hand_over(compilation, &page, text);

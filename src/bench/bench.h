@@ -126,7 +126,7 @@ typedef struct Cut {
 
 typedef struct BenchRod {
     const PlannedRod *rod;
-    Step *steps;
+    Step *steps; /* NULL, as cuts and piece_numbers, where they were only proven */
     uint32_t step_count;
     Cut *cuts;
     uint32_t cut_count;
@@ -140,8 +140,12 @@ typedef struct BenchPlan {
     double minutes; /* that all steps take: turns at the bench's speed, and every handling of a thread */
 } BenchPlan;
 
-/* The steps of every rod whose layers are all laid. */
+/* The steps of every rod whose layers are all laid, with what the replay found at each, and what they are cut
+ * from. */
 BenchPlan *bench_make(Arena *arena, const Plan *plan);
+/* How many they are, and what time they take: each is made, worked through and forgotten. What is not lawful is
+ * T408, with the place and the mend. */
+BenchPlan *bench_prove(Arena *arena, const Plan *plan, Findings *findings);
 
 /* clang-format off */
 /* What the replay found wrong first, if anything: name, and in words. Those of crosswraps come last. A length may differ by
@@ -174,6 +178,8 @@ typedef enum {
 typedef struct Replay {
     Verdict verdict;
     uint32_t step;      /* where it was found; step_count at the end */
+    StepKind kind;      /* of that step; STEP_KIND_COUNT at the end */
+    Span span;          /* of that step */
     uint32_t piece;     /* whose fault, or NO_PIECE */
     double needed, got; /* turns, mm, degrees or passes from 1, where the verdict is about numbers */
 } Replay;
@@ -184,7 +190,7 @@ Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench);
 /* Where each of the rod's pieces is when so many of its steps are done. */
 const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *bench, uint32_t steps);
 const char *verdict_words(Verdict verdict);
-/* Replays every rod; what is not lawful is T408, with the place and the mend. */
-void bench_prove(Arena *arena, const BenchPlan *made, Findings *findings);
+/* T408, if the replay of a rod found something. */
+void bench_report(const PlannedRod *rod, Replay replay, const Bench *bench, Findings *findings);
 
 #endif

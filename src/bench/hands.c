@@ -2,6 +2,8 @@
  * costs nothing however much lies under it. */
 #include "bench/hands.h"
 
+#include <string.h>
+
 static bool same_layer(const Winding *a, const Winding *b) { return a->place == b->place && a->layer == b->layer; }
 
 /* In another layer, or behind a gap. */
@@ -50,20 +52,32 @@ void set_state(Hands *hands, uint32_t piece, PieceState state)
     bool spool = !hands->rod->pieces[piece].by_hand;
     hands->pieces_in[now->state]--;
     hands->spools_in[now->state] -= spool;
-    now->state = state;
+    now->state = (uint8_t)state;
     hands->pieces_in[state]++;
     hands->spools_in[state] += spool;
 }
 
 void lay(Hands *hands, Lying *lying)
 {
-    *lying = (Lying){LIES, hands->turns};
+    *lying = (Lying){(uint32_t)hands->turns, LIES};
     hands->laid++;
+}
+
+/* Those that are known to be held make room before more is taken. */
+static void forget_held(Hands *hands)
+{
+    if (!hands->first_fresh || hands->fresh.count < hands->fresh.room)
+        return;
+    hands->fresh.count -= hands->first_fresh;
+    memmove(hands->fresh.items, hands->fresh.items + hands->first_fresh,
+            hands->fresh.count * sizeof *hands->fresh.items);
+    hands->first_fresh = 0;
 }
 
 void lay_thread(Hands *hands, Lying *lying)
 {
     lay(hands, lying);
+    forget_held(hands);
     *LIST_ADD(hands->arena, &hands->fresh) = lying;
 }
 

@@ -8,13 +8,13 @@
 typedef enum { LIES_NOT, LIES, LIES_HELD, LIES_NO_MORE } LyingState;
 
 typedef struct Lying {
-    LyingState state;
-    uint64_t since; /* turns of the rod that were made when it was laid */
+    uint32_t since; /* turns of the rod that were made when it was laid: below LIMIT_TURNS */
+    uint8_t state;  /* LyingState */
 } Lying;
 
 typedef struct PieceNow {
-    PieceState state;
     Lying tag, end, loop;
+    uint8_t state; /* PieceState */
 } PieceNow;
 
 typedef struct Hands {
@@ -32,10 +32,12 @@ typedef struct Hands {
     /* In each state but off: how many are still to come nobody asks. */
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
     uint32_t unfinished; /* pieces begun whose tag, end or loop is not done with; none of them of passes */
-    LIST_OF(const Lying *) fresh; /* tags and ends in the order in which they were laid */
-    uint32_t first_fresh;         /* of these the first that is not known to be held */
-    uint32_t laid, own_tags;      /* as in StepState */
-    CrosswrapNow crosswrap;       /* the one worked last */
+    LIST_OF(const Lying *)
+    fresh;                   /* tags and ends in the order in which they were laid; those long held are gone */
+    uint32_t first_fresh;    /* of these the first that is not known to be held */
+    uint32_t laid, own_tags; /* as in StepState */
+    CrosswrapNow crosswrap;  /* the one worked last */
+    uint32_t steps;          /* worked through */
     Replay found;
 } Hands;
 

@@ -15,13 +15,14 @@ static double turns_of(const Step *step)
                                     : 0;
 }
 
-double minutes_of_steps(const BenchRod *rod, const Bench *bench)
+void add_times(StepTimes *times, const Step *step)
+{
+    times->turns += turns_of(step);
+    times->handled += handled[step->kind];
+}
+
+double minutes_of(StepTimes times, const Bench *bench)
 {
     const double seconds = 60; /* in a minute */
-    double turns = 0, times = 0;
-    for (uint32_t i = 0; i < rod->step_count; i++) {
-        turns += turns_of(&rod->steps[i]);
-        times += handled[rod->steps[i].kind];
-    }
-    return turns / bench->speed + times * bench->handling / seconds;
+    return times.turns / bench->speed + times.handled * bench->handling / seconds;
 }

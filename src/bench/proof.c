@@ -30,18 +30,18 @@ static const char *const ways_out[VERDICT_COUNT] = {
 _Static_assert(TABLE_ROWS(WAYS_OUT) == VERDICT_COUNT, "every verdict needs its way out");
 
 /* What holds a crosswrap's passes when they are cut are its end bands. */
-static const char *way_out(const BenchRod *rod, Replay replay)
+static const char *way_out(Replay replay)
 {
-    bool cuts_passes = replay.verdict == REPLAY_TRIMMED_UNBOUND && replay.step < rod->step_count
-                       && rod->steps[replay.step].kind == STEP_TAKE_ENDS;
+    bool cuts_passes = replay.verdict == REPLAY_TRIMMED_UNBOUND && replay.kind == STEP_TAKE_ENDS;
     return cuts_passes ? "give `ends` more turns, or lower `final` in bench { }" : ways_out[replay.verdict];
 }
 
 /* What is wanted and what is there, where the verdict has numbers. A clock of 0 is wanted like any other. */
-static void label_numbers(Arena *arena, Findings *findings, Finding *finding, Replay replay)
+static void label_numbers(Findings *findings, Finding *finding, Replay replay)
 {
     bool degrees = replay.verdict == REPLAY_MARKS_MISSED || replay.verdict == REPLAY_WAY_ROUND;
-    const char *needed = show_number(arena, replay.needed, 3), *got = show_number(arena, replay.got, 3);
+    const char *needed = show_number(findings->words, replay.needed, 3),
+               *got = show_number(findings->words, replay.got, 3);
     if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
         finding_label(findings, finding, "%s spools feed it; the bench has %s holders", got, needed);
     else if (replay.verdict == REPLAY_PASSES_DIFFER)
@@ -52,16 +52,18 @@ static void label_numbers(Arena *arena, Findings *findings, Finding *finding, Re
         finding_label(findings, finding, "%s wanted, %s there", needed, got);
 }
 
-static void report(Arena *arena, const BenchRod *rod, Replay replay, const Bench *bench, Findings *findings)
+void bench_report(const PlannedRod *rod, Replay replay, const Bench *bench, Findings *findings)
 {
-    Span span = replay.step < rod->step_count ? rod->steps[replay.step].span : rod->rod->rod->span;
+    if (replay.verdict == REPLAY_LAWFUL)
+        return;
+    Span span = replay.kind == STEP_KIND_COUNT ? rod->rod->span : replay.span;
     const char *thread = replay.piece == NO_PIECE
                              ? ""
-                             : text_format(arena, "%s: ", rod->rod->pieces[replay.piece].thread->name->bytes);
+                             : text_format(findings->words, "%s: ", rod->pieces[replay.piece].thread->name->bytes);
     Finding *finding = finding_add(findings, FINDING_NOT_LAWFUL, span, "this cannot be worked at the bench: %s%s",
                                    thread, verdict_words(replay.verdict));
-    label_numbers(arena, findings, finding, replay);
-    finding_mend(findings, finding, "%s", way_out(rod, replay));
+    label_numbers(findings, finding, replay);
+    finding_mend(findings, finding, "%s", way_out(replay));
     if (replay.verdict != REPLAY_TOO_MANY_SPOOLS)
         return;
     /* The one thing that the bench itself can mend. */
@@ -77,14 +79,4 @@ static void report(Arena *arena, const BenchRod *rod, Replay replay, const Bench
     else
         finding_edit(findings, finding, bench->span,
                      bench->span.start == 0 ? "bench { holders: %u }\n" : "\nbench { holders: %u }", holders);
-}
-
-void bench_prove(Arena *arena, const BenchPlan *made, Findings *findings)
-{
-    const Bench *bench = &made->plan->job->bench;
-    for (uint32_t i = 0; i < made->rod_count; i++) {
-        Replay replay = replay_steps(arena, &made->rods[i], bench);
-        if (replay.verdict != REPLAY_LAWFUL)
-            report(arena, &made->rods[i], replay, bench, findings);
-    }
 }

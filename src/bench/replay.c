@@ -32,6 +32,7 @@
  * A wrap is left when a piece or a loop of the next one is laid: then all its turns are made, all its pieces are
  * ended, their tags and ends trimmed, and no loop lies. A crosswrap is done with when its layer is left. The same
  * holds after the last step, and then no turn of the plan is left. */
+#include "bench/replay.h"
 #include "bench/replay_crosswrap.h"
 
 #include <math.h>
@@ -368,20 +369,37 @@ static void note_after(Hands *hands, Step *step)
     state->may_stop = may_pause[step->kind] && !anything_loose(hands);
 }
 
+void replay_step(Hands *hands, Step *step)
+{
+    if (hands->found.verdict != REPLAY_LAWFUL)
+        return;
+    note_before(hands, step);
+    if (!follow(hands, step)) {
+        hands->found.step = hands->steps;
+        hands->found.kind = step->kind;
+        hands->found.span = step->span;
+        return;
+    }
+    note_after(hands, step);
+    hands->steps++;
+}
+
+void replay_end(Hands *hands)
+{
+    if (hands->found.verdict != REPLAY_LAWFUL)
+        return;
+    stop(hands);
+    hands->found.step = hands->steps;
+    hands->found.kind = STEP_KIND_COUNT;
+}
+
 Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench)
 {
     Hands hands;
     hands_start(&hands, arena, rod->rod, bench);
-    uint32_t step = 0;
-    for (; step < rod->step_count; step++) {
-        note_before(&hands, &rod->steps[step]);
-        if (!follow(&hands, &rod->steps[step]))
-            break;
-        note_after(&hands, &rod->steps[step]);
-    }
-    if (step == rod->step_count)
-        stop(&hands);
-    hands.found.step = step;
+    for (uint32_t step = 0; step < rod->step_count; step++)
+        replay_step(&hands, &rod->steps[step]);
+    replay_end(&hands);
     return hands.found;
 }
 

@@ -2,45 +2,30 @@
 #ifndef TURNLAY_BENCH_STEPS_H
 #define TURNLAY_BENCH_STEPS_H
 
-#include "bench/bench.h"
-#include "plan/wraps.h"
+#include "bench/events.h"
+#include "bench/replay.h"
 
-/* Something that has to happen at a turn of a layer. */
-typedef struct StepEvent {
-    uint64_t turn;
-    StepKind kind;
-    uint32_t piece, piece_count;
-    uint32_t turns;
-    bool final;
-    uint32_t sequence; /* as found, so that sorting is stable */
-} StepEvent;
+/* What steps take at the bench: turns of the blank, and how often a thread is handled. */
+typedef struct StepTimes {
+    double turns, handled;
+} StepTimes;
 
-/* One rod's steps so far. */
+/* One rod's steps. Each is worked through by the replay as soon as it is whole. */
 typedef struct Making {
-    Arena *arena;
+    Arena *arena;   /* for the steps that are kept */
+    Arena *scratch; /* emptied with every layer */
     const Bench *bench;
+    bool keep; /* all steps; else only the newest */
     LIST_OF(Step) steps;
+    Step alone;
+    Step *newest; /* still in the making; NULL before the first */
+    uint32_t count;
     uint32_t clock; /* how many tags, ends and loops have been laid */
+    StepTimes times;
+    Hands hands;
 } Making;
 
-/* One layer at work. */
-typedef struct LayerWork {
-    Making *making;
-    const PlannedRod *rod;
-    const PlannedPlace *place;
-    const PlannedLayer *layer;
-    uint32_t place_index, layer_index;
-    uint32_t first_piece, first_winding, end_winding;
-    LIST_OF(StepEvent) events;
-    Wraps wraps;
-    uint32_t wrap;       /* where wrap_at found the last one */
-    uint64_t turn;       /* made so far */
-    uint64_t band_count; /* of them in the present item */
-    uint32_t run_turns;  /* of them in the present run */
-    double position;
-    uint32_t live_spools;
-} LayerWork;
-
+/* The next step; the one before it is whole now. */
 Step *make_step(Making *making, StepKind kind, uint32_t place, uint32_t layer, Span span);
 
 /* steps_crosswrap.c: up to its end bands, from piece number *piece on, which moves on; and what follows them. */
@@ -50,7 +35,12 @@ void finish_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uin
 /* Pieces, spools and loops in the order in which the steps need them; numbers the pieces. */
 void cut_list(Arena *arena, BenchRod *rod);
 
-/* minutes.c: what the rod's steps take at this bench's speed and handling. */
-double minutes_of_steps(const BenchRod *rod, const Bench *bench);
+/* All steps of a rod, each proven; hands_start comes before. */
+void make_steps(Making *making, const PlannedRod *rod);
+
+/* minutes.c */
+void add_times(StepTimes *times, const Step *step);
+/* At this bench's speed and handling. */
+double minutes_of(StepTimes times, const Bench *bench);
 
 #endif

@@ -27,7 +27,8 @@ static inline Made make(const char *text)
     assert_int_equal(turnlay_finish(made.compilation), TURNLAY_DONE);
     if (setjmp(*trap_set(&made.compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
-    made.sheet = sheet_make(&made.compilation->arena, made.compilation->bench);
+    made.sheet =
+        sheet_make(&made.compilation->arena, bench_make(&made.compilation->arena, made.compilation->plan));
     return made;
 }
 

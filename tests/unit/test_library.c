@@ -595,10 +595,12 @@ static void what_is_measured_plans_again(void **state)
     Compilation *before = finished(text, TURNLAY_DONE);
     uint32_t measuring = 0;
     double width = 0;
-    for (uint32_t i = 0; i < before->bench->rods[0].step_count && !measuring; i++)
-        if (before->bench->rods[0].steps[i].kind == STEP_MEASURE) {
+    const BenchRod *rod = &bench_make(&before->arena, before->plan)->rods[0];
+    assert_int_equal(rod->step_count, before->bench->rods[0].step_count);
+    for (uint32_t i = 0; i < rod->step_count && !measuring; i++)
+        if (rod->steps[i].kind == STEP_MEASURE) {
             measuring = i + 1;
-            width = before->bench->rods[0].steps[i].length;
+            width = rod->steps[i].length;
         }
     assert_true(measuring > 1);
     Compilation *measured = given(text), *refused = given(text);

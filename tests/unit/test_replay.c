@@ -577,10 +577,7 @@ static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
         assert_int_equal(replay.verdict, cases[i].verdict);
         Rod rod = {.span = {50, 60, 0}};
         sheet->rod.rod = &rod;
-        Job job = {.bench = common};
-        Plan plan = {.job = &job};
-        BenchPlan made = {.plan = &plan, .rods = &sheet->made, .rod_count = 1};
-        bench_prove(&arena, &made, &findings);
+        bench_report(&sheet->rod, replay, &common, &findings);
         assert_int_equal(findings.list.count, 1);
         const Finding *finding = &findings.list.items[0];
         assert_int_equal(finding->code, FINDING_NOT_LAWFUL);

@@ -977,10 +977,7 @@ static void test_words_for_builders(void **state)
                           cases[i].side);
         Rod rod = {0};
         laid->sheet->rod.rod = &rod;
-        Job job = {.bench = laid->bench};
-        Plan plan = {.job = &job};
-        BenchPlan made = {.plan = &plan, .rods = &laid->sheet->made, .rod_count = 1};
-        bench_prove(&arena, &made, &findings);
+        bench_report(&laid->sheet->rod, judged(laid), &laid->bench, &findings);
         assert_int_equal(findings.list.count, 1);
         const Finding *finding = &findings.list.items[0];
         assert_int_equal(finding->code, FINDING_NOT_LAWFUL);

@@ -546,7 +546,7 @@ static void test_other_words_other_key(void **state)
         Made made = make(text);
         Job job = *made.compilation->plan->job;
         Plan plan = *made.compilation->plan;
-        BenchPlan bench = *made.compilation->bench;
+        BenchPlan bench = *made.sheet->bench;
         job.pattern_hash = 1;
         plan.job = &job;
         bench.plan = &plan;

@@ -51,7 +51,8 @@ static void start_with(Course *course, const char *source)
     assert_int_equal(turnlay_finish(course->compilation), TURNLAY_DONE);
     if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
-    course->sheet = sheet_make(&course->compilation->arena, course->compilation->bench);
+    course->sheet = sheet_make(&course->compilation->arena,
+                               bench_make(&course->compilation->arena, course->compilation->plan));
 }
 
 static void start(Course *course) { start_with(course, text); }

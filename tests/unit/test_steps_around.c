@@ -20,7 +20,7 @@ static const char *story(const Made *made)
 {
     Buffer out;
     buffer_start(&out, &made->compilation->arena);
-    const BenchRod *rod = &made->compilation->bench->rods[0];
+    const BenchRod *rod = &made->sheet->bench->rods[0];
     for (uint32_t i = 0; i < rod->step_count; i++) {
         const Step *step = &rod->steps[i];
         if (!words[step->kind])
@@ -101,7 +101,7 @@ static void test_what_is_done_when(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Made made = make(cases[i].text);
-        assert_non_null(made.compilation->bench);
+        assert_non_null(made.sheet);
         const char *got = story(&made);
         if (strcmp(got, cases[i].story) != 0)
             fail_msg("%s\n    %s\n not %s", strstr(cases[i].text, "bench"), got, cases[i].story);
@@ -115,7 +115,7 @@ static void test_what_lies_is_staggered(void **state)
 {
     (void)state;
     Made made = make(ROD(", ridge: 9", "{ repeat 10 { band 12 turns of navy  band 12 turns of mist } }"));
-    const BenchRod *rod = &made.compilation->bench->rods[0];
+    const BenchRod *rod = &made.sheet->bench->rods[0];
     unsigned count = 0, at[13] = {0}, before[2] = {0};
     for (uint32_t i = 0; i < rod->step_count; i++) {
         const Step *step = &rod->steps[i];

@@ -1,0 +1,34 @@
+/* A plan's steps: made and kept for those who print them, or proven and forgotten. */
+#include "bench/steps.h"
+
+/* Findings, if any are wanted, of what is not lawful. */
+static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings *findings)
+{
+    const Bench *bench = &plan->job->bench;
+    BenchPlan *made = arena_take(arena, sizeof *made);
+    *made = (BenchPlan){.plan = plan, .rod_count = plan->rod_count};
+    made->rods = arena_take_many(arena, plan->rod_count, sizeof *made->rods);
+    Arena *layer = arena_child(arena), *hands = arena_child(arena);
+    for (uint32_t i = 0; i < plan->rod_count; i++) {
+        const PlannedRod *rod = &plan->rods[i];
+        Making making = {.arena = arena, .scratch = layer, .bench = bench, .keep = keep};
+        hands_start(&making.hands, hands, rod, bench);
+        make_steps(&making, rod);
+        if (findings)
+            bench_report(rod, making.hands.found, bench, findings);
+        made->minutes += minutes_of(making.times, bench);
+        made->rods[i] = (BenchRod){.rod = rod, .steps = making.steps.items, .step_count = making.count};
+        if (keep)
+            cut_list(arena, &made->rods[i]);
+        arena_clear(hands);
+    }
+    arena_clear(layer);
+    return made;
+}
+
+BenchPlan *bench_make(Arena *arena, const Plan *plan) { return work_rods(arena, plan, true, NULL); }
+
+BenchPlan *bench_prove(Arena *arena, const Plan *plan, Findings *findings)
+{
+    return work_rods(arena, plan, false, findings);
+}

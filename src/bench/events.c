@@ -1,0 +1,318 @@
+/* What has to happen at which turn. Pieces come in the order of their first turns, and nothing about a piece comes
+ * earlier than some turns before that: so only what is near is kept, however long the layer is. */
+#include "bench/events.h"
+
+#include "plan/piece_ends.h"
+
+#include <math.h>
+
+/* What comes first where several things happen at one turn: ends before beginnings. Other steps are no events. */
+static const uint8_t precedence[STEP_KIND_COUNT] = {
+    [STEP_PULL_THROUGH] = 1, [STEP_LAY_END] = 2, [STEP_TRIM_TAG] = 3,  [STEP_TRIM_END] = 3, [STEP_TAKE_SPACER] = 4,
+    [STEP_PACK] = 5,         [STEP_MEASURE] = 6, [STEP_TAKE_TAPE] = 7, [STEP_STAND] = 8,    [STEP_LAY_LOOP] = 9,
+    [STEP_LAY_IN] = 10,      [STEP_START] = 11,  [STEP_TAKE_UP] = 11,
+};
+
+/* A band of fewer turns cannot be measured well enough to tell anything: common practice, no source. */
+enum { MEASURED_TURNS = 20 };
+
+/* Those about pieces come before those about changes where they are alike. */
+#define CHANGES_FOLLOW (UINT64_C(1) << 63)
+
+bool ends_something(const StepEvent *event) { return precedence[event->kind] < precedence[STEP_LAY_LOOP]; }
+
+/* --- the heap --- */
+
+static bool comes_before(const StepEvent *a, const StepEvent *b)
+{
+    if (a->turn != b->turn)
+        return a->turn < b->turn;
+    if (precedence[a->kind] != precedence[b->kind])
+        return precedence[a->kind] < precedence[b->kind];
+    return a->sequence < b->sequence;
+}
+
+static void add_event(StepEvents *events, StepEvent event)
+{
+    event.sequence += events->found++;
+    (void)LIST_ADD(events->arena, &events->near);
+    StepEvent *near = events->near.items;
+    uint32_t at = events->near.count - 1;
+    for (; at && comes_before(&event, &near[(at - 1) / 2]); at = (at - 1) / 2)
+        near[at] = near[(at - 1) / 2];
+    near[at] = event;
+}
+
+void events_take(StepEvents *events)
+{
+    StepEvent *near = events->near.items, last = near[--events->near.count];
+    uint32_t count = events->near.count, at = 0;
+    for (uint32_t child = 1; child < count; child = 2 * at + 1) {
+        child += child + 1 < count && comes_before(&near[child + 1], &near[child]);
+        if (!comes_before(&near[child], &last))
+            break;
+        near[at] = near[child];
+        at = child;
+    }
+    near[at] = last;
+}
+
+/* --- what each piece needs --- */
+
+/* The wrap that the turn belongs to: from the last gap before it to the next. */
+static const Wrap *wrap_at(StepEvents *events, uint64_t turn)
+{
+    while (events->wraps.items[events->wrap].end_turn <= turn && events->wrap + 1 < events->wraps.count)
+        events->wrap++;
+    return &events->wraps.items[events->wrap];
+}
+
+/* A spacer's ends are not held: it goes again when its wrap is wound. */
+static void find_spacer(StepEvents *events, uint32_t index, const Wrap *wrap)
+{
+    const Piece *piece = &events->rod->pieces[index];
+    StepEvent event = {.piece = index, .piece_count = 1};
+    event.kind = STEP_START;
+    event.turn = piece->first_turn;
+    event.turns = (uint32_t)events->bench->bind;
+    add_event(events, event);
+    event.turns = 0;
+    event.kind = STEP_LAY_END;
+    event.turn = piece->end_turn;
+    if (piece->end_turn < wrap->end_turn)
+        add_event(events, event);
+    event.kind = STEP_TAKE_SPACER;
+    event.turn = wrap->end_turn;
+    add_event(events, event);
+}
+
+static void find_tag(StepEvents *events, uint32_t index, const PieceEnds *ends)
+{
+    const Piece *piece = &events->rod->pieces[index];
+    StepEvent event = {.piece = index, .piece_count = 1};
+    event.kind = ends->laid_in ? STEP_LAY_IN : STEP_START;
+    event.turn = ends->tag.from;
+    event.turns = (uint32_t)(ends->tag.to - ends->tag.from);
+    add_event(events, event);
+    event.turns = 0;
+    /* Strands together are taken up together, by the first of them. */
+    bool follows = index > events->first_piece && piece[-1].first_run == piece->first_run
+                   && piece[-1].first_turn == piece->first_turn;
+    if (ends->laid_in && !follows) {
+        StepEvent taken = event;
+        taken.kind = STEP_TAKE_UP;
+        taken.turn = piece->first_turn;
+        taken.piece_count = events->layer->runs[piece->first_run].strands->count;
+        add_event(events, taken);
+    }
+    event.kind = STEP_TRIM_TAG;
+    event.turn = ends->tag_held;
+    add_event(events, event);
+}
+
+static void find_end(StepEvents *events, uint32_t index, const PieceEnds *ends)
+{
+    bool loop = ends->end_way != END_UNDER_NEXT_TURNS;
+    StepEvent event = {.piece = index, .piece_count = 1, .final = ends->end_way == END_THROUGH_FINAL_LOOP};
+    event.kind = loop ? STEP_LAY_LOOP : STEP_LAY_END;
+    event.turn = ends->end.from;
+    event.turns = (uint32_t)(ends->end.to - ends->end.from);
+    add_event(events, event);
+    event.turns = 0;
+    event.kind = STEP_PULL_THROUGH;
+    event.turn = events->rod->pieces[index].end_turn;
+    if (loop)
+        add_event(events, event);
+    event.final = false;
+    event.kind = STEP_TRIM_END;
+    event.turn = ends->end.to;
+    add_event(events, event);
+}
+
+/* So many turns before its first one a piece is heard of at the earliest: its tag, or the loop for its end. */
+static uint64_t turns_ahead(const Bench *bench)
+{
+    return (uint64_t)fmax(bench->bind, fmax(bench->loop, bench->final));
+}
+
+static void seek_piece(StepEvents *events)
+{
+    EventCursor *cursor = &events->cursors[FROM_PIECES];
+    uint64_t ahead = turns_ahead(events->bench);
+    if (cursor->next == events->end_piece) {
+        cursor->turn = NO_EVENT;
+        return;
+    }
+    uint64_t first = events->rod->pieces[cursor->next].first_turn;
+    cursor->turn = first < ahead ? 0 : first - ahead;
+}
+
+static void find_piece(StepEvents *events)
+{
+    uint32_t index = events->cursors[FROM_PIECES].next++;
+    const Piece *piece = &events->rod->pieces[index];
+    const Wrap *wrap = wrap_at(events, piece->first_turn);
+    seek_piece(events);
+    if (piece->spacer) {
+        find_spacer(events, index, wrap);
+        return;
+    }
+    PieceEnds ends = piece_ends(events->bench, events->rod, index, wrap);
+    find_end(events, index, &ends);
+    find_tag(events, index, &ends);
+}
+
+/* --- changes, packing, measuring --- */
+
+static bool works_on(const PlannedRod *rod, const Winding *winding, uint64_t turn)
+{
+    return rod->pieces[winding->first_piece].end_turn > turn;
+}
+
+/* Where one piece leaves off for another and will come back, it stands; the one that comes back is taken up. */
+static void find_change(StepEvents *events)
+{
+    const PlannedRod *rod = events->rod;
+    EventCursor *cursor = &events->cursors[FROM_CHANGES];
+    uint64_t turn = cursor->turn;
+    bool first = cursor->next == events->first_winding;
+    const Winding *winding = &rod->windings[cursor->next++];
+    cursor->turn = cursor->next < events->end_winding ? turn + winding->turns : NO_EVENT;
+    bool changed = first || winding[-1].first_piece != winding->first_piece;
+    StepEvent event = {.turn = turn, .sequence = CHANGES_FOLLOW};
+    if (changed && !first && works_on(rod, &winding[-1], turn)) {
+        event.kind = STEP_STAND;
+        event.piece = winding[-1].first_piece;
+        event.piece_count = events->layer->runs[winding[-1].run].strands->count;
+        add_event(events, event);
+    }
+    if (changed && rod->pieces[winding->first_piece].first_turn != turn) {
+        event.kind = STEP_TAKE_UP;
+        event.piece = winding->first_piece;
+        event.piece_count = events->layer->runs[winding->run].strands->count;
+        add_event(events, event);
+    }
+}
+
+static void add_look(StepEvents *events, uint64_t turn, StepKind kind)
+{
+    add_event(events, (StepEvent){.turn = turn, .kind = kind, .piece = NO_PIECE});
+}
+
+/* To the end of the next item that has turns. */
+static void seek_item(StepEvents *events)
+{
+    const PlannedLayer *layer = events->layer;
+    EventCursor *cursor = &events->cursors[FROM_ITEMS];
+    while (cursor->next < layer->item_count && !layer->items[cursor->next].turns)
+        cursor->next++;
+    cursor->turn = cursor->next < layer->item_count ? cursor->turn + layer->items[cursor->next].turns : NO_EVENT;
+}
+
+/* An item is packed and measured when it is done. */
+static void find_item(StepEvents *events)
+{
+    EventCursor *cursor = &events->cursors[FROM_ITEMS];
+    const PlannedItem *item = &events->layer->items[cursor->next++];
+    add_look(events, cursor->turn, STEP_PACK);
+    if (item->item->kind == ITEM_BAND && item->turns >= MEASURED_TURNS)
+        add_look(events, cursor->turn, STEP_MEASURE);
+    seek_item(events);
+}
+
+/* Every so many turns, counted from the layer's first, and not at its end. */
+static void seek_every(StepEvents *events, EventSource source, double turns)
+{
+    EventCursor *cursor = &events->cursors[source];
+    bool more = !isnan(turns) && cursor->turn + (uint64_t)turns < events->layer->turns;
+    cursor->turn = more ? cursor->turn + (uint64_t)turns : NO_EVENT;
+}
+
+/* A crosswrap's two end bands lie far apart: each is packed for itself, and when it is done. */
+static void seek_packing_of_bands(StepEvents *events)
+{
+    EventCursor *cursor = &events->cursors[FROM_PACKING];
+    uint64_t every = (uint64_t)events->bench->pack;
+    if (cursor->next < events->wraps.count && cursor->turn == events->wraps.items[cursor->next].end_turn)
+        cursor->next++;
+    if (cursor->next == events->wraps.count) {
+        cursor->turn = NO_EVENT;
+        return;
+    }
+    uint64_t end = events->wraps.items[cursor->next].end_turn;
+    cursor->turn = cursor->turn + every < end ? cursor->turn + every : end;
+}
+
+static void seek_packing(StepEvents *events)
+{
+    if (events->layer->crosswrap)
+        seek_packing_of_bands(events);
+    else
+        seek_every(events, FROM_PACKING, events->bench->pack);
+}
+
+static void find_packing(StepEvents *events)
+{
+    add_look(events, events->cursors[FROM_PACKING].turn, STEP_PACK);
+    seek_packing(events);
+}
+
+static void find_measuring(StepEvents *events)
+{
+    add_look(events, events->cursors[FROM_MEASURING].turn, STEP_MEASURE);
+    seek_every(events, FROM_MEASURING, events->bench->measure);
+}
+
+/* Tape holds the foot by its inner half: it goes when the turns have come half way up the foot. */
+static void find_tape(StepEvents *events)
+{
+    const PlannedPlace *place = events->place;
+    if (!events->bench->tape || place->foot < 0 || !events->layer->layer->over)
+        return;
+    double middle = (place->foot_tip + place->foot_end) / 2;
+    uint64_t turn = 0;
+    for (uint32_t r = 0; r < events->layer->run_count; r++) {
+        const Run *run = &events->layer->runs[r];
+        if ((run->end - middle) * place->direction >= 0) {
+            double share = run->end == run->start ? 0 : fmax(0, (middle - run->start) / (run->end - run->start));
+            add_look(events, turn + (uint64_t)(share * run->turns), STEP_TAKE_TAPE);
+            return;
+        }
+        turn += run->turns;
+    }
+}
+
+void events_start(StepEvents *events)
+{
+    events->wraps = layer_wraps(events->arena, events->layer);
+    events->cursors[FROM_PIECES].next = events->first_piece;
+    events->cursors[FROM_CHANGES].next = events->first_winding;
+    if (events->first_winding == events->end_winding)
+        events->cursors[FROM_CHANGES].turn = NO_EVENT;
+    seek_piece(events);
+    seek_item(events);
+    seek_packing(events);
+    seek_every(events, FROM_MEASURING, events->bench->measure);
+    find_tape(events);
+}
+
+/* A source that may give what comes before all that is near; EVENT_SOURCES if there is none. */
+static EventSource source_to_ask(const StepEvents *events)
+{
+    uint64_t nearest = events->near.count ? events->near.items[0].turn : NO_EVENT - 1;
+    EventSource source = 0;
+    while (source < EVENT_SOURCES && events->cursors[source].turn > nearest)
+        source++;
+    return source;
+}
+
+const StepEvent *events_next(StepEvents *events)
+{
+    static void (*const find[EVENT_SOURCES])(StepEvents *) = {
+        [FROM_PIECES] = find_piece,    [FROM_CHANGES] = find_change,      [FROM_ITEMS] = find_item,
+        [FROM_PACKING] = find_packing, [FROM_MEASURING] = find_measuring,
+    };
+    for (EventSource source; (source = source_to_ask(events)) < EVENT_SOURCES;)
+        find[source](events);
+    return events->near.count ? events->near.items : NULL;
+}

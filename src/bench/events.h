@@ -1,0 +1,53 @@
+/* Inside the bench room: what has to happen at which turn of a layer, in working order. */
+#ifndef TURNLAY_BENCH_EVENTS_H
+#define TURNLAY_BENCH_EVENTS_H
+
+#include "bench/bench.h"
+#include "plan/wraps.h"
+
+/* Something that has to happen when so many turns of the layer are made. */
+typedef struct StepEvent {
+    uint64_t turn;
+    uint64_t sequence; /* which of two comes first that happen at one turn and are alike */
+    StepKind kind;
+    uint32_t piece, piece_count; /* NO_PIECE where it is about none */
+    uint32_t turns;
+    bool final;
+} StepEvent;
+
+/* What events come from. */
+typedef enum { FROM_PIECES, FROM_CHANGES, FROM_ITEMS, FROM_PACKING, FROM_MEASURING, EVENT_SOURCES } EventSource;
+
+/* Where a source stands: its next piece, winding, item or wrap; and the turn before which it gives no more. */
+typedef struct EventCursor {
+    uint32_t next;
+    uint64_t turn; /* NO_EVENT when it has given all */
+} EventCursor;
+
+#define NO_EVENT UINT64_MAX
+
+/* One layer's. Those that lie near are kept, by turn; the others are found when the work comes near to them. */
+typedef struct StepEvents {
+    Arena *arena;
+    const Bench *bench;
+    const PlannedRod *rod;
+    const PlannedPlace *place;
+    const PlannedLayer *layer;
+    uint32_t first_piece, end_piece, first_winding, end_winding;
+    Wraps wraps;
+    uint32_t wrap; /* where wrap_at found the last one */
+    EventCursor cursors[EVENT_SOURCES];
+    uint64_t found;          /* so far */
+    LIST_OF(StepEvent) near; /* a heap: none comes before that at (its index - 1) / 2 */
+} StepEvents;
+
+/* All up to end_winding is given: its first and last pieces and windings are those of the layer, in the rod's
+ * arrays. */
+void events_start(StepEvents *events);
+/* The first that is not taken; NULL if there is none. Valid until the next call. */
+const StepEvent *events_next(StepEvents *events);
+void events_take(StepEvents *events);
+/* Whether it lies where the turns before it end: it is written before the next winding is entered. */
+bool ends_something(const StepEvent *event);
+
+#endif
