@@ -11,27 +11,14 @@
 
 void buffer_start(Buffer *buffer, Arena *arena) { *buffer = (Buffer){.arena = arena}; }
 
-char *buffer_room(Buffer *buffer, size_t length)
+void buffer_widen(Buffer *buffer, size_t length)
 {
-    if (length > buffer->room - buffer->length) {
-        size_t room = buffer->room ? buffer->room * 2 : 1024;
-        while (room - buffer->length < length)
-            room *= 2;
-        buffer->bytes = arena_grow(buffer->arena, buffer->bytes, buffer->length, room, 1);
-        buffer->room = room;
-    }
-    return buffer->bytes + buffer->length;
+    size_t room = buffer->room ? buffer->room * 2 : 1024;
+    while (room - buffer->length < length)
+        room *= 2;
+    buffer->bytes = arena_grow(buffer->arena, buffer->bytes, buffer->length, room, 1);
+    buffer->room = room;
 }
-
-void buffer_put(Buffer *buffer, const void *bytes, size_t length)
-{
-    char *at = buffer_room(buffer, length);
-    if (length)
-        memcpy(at, bytes, length);
-    buffer->length += length;
-}
-
-void buffer_text(Buffer *buffer, const char *string) { buffer_put(buffer, string, strlen(string)); }
 
 void buffer_format(Buffer *buffer, const char *format, ...)
 {
@@ -47,6 +34,15 @@ void buffer_format(Buffer *buffer, const char *format, ...)
     else
         buffer_text(buffer, text_format_list(buffer->arena, format, again));
     va_end(again);
+}
+
+void buffer_whole(Buffer *buffer, uint64_t value)
+{
+    char digits[20], *first = digits + sizeof digits;
+    do
+        *--first = (char)('0' + value % 10);
+    while (value /= 10);
+    buffer_put(buffer, first, (size_t)(digits + sizeof digits - first));
 }
 
 /* Digits of a scaled whole number, with the point set in. Returns the length. */
@@ -99,14 +95,11 @@ void buffer_number_short(Buffer *buffer, double value, int decimals)
 
 int text_columns(const char *string)
 {
-    int columns = 0;
     const utf8proc_uint8_t *at = (const utf8proc_uint8_t *)string;
+    while (*at >= ' ' && *at <= '~')
+        at++;
+    int columns = (int)((const char *)at - string);
     while (*at) {
-        if (*at >= ' ' && *at <= '~') { /* as nearly every character is */
-            at++;
-            columns++;
-            continue;
-        }
         utf8proc_int32_t character;
         utf8proc_ssize_t length = utf8proc_iterate(at, -1, &character);
         if (length <= 0) {

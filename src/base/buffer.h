@@ -5,6 +5,7 @@
 #include "base/arena.h"
 
 #include <stdbool.h>
+#include <string.h>
 
 typedef struct Buffer {
     Arena *arena;
@@ -13,11 +14,26 @@ typedef struct Buffer {
 } Buffer;
 
 void buffer_start(Buffer *buffer, Arena *arena);
-/* Room for so many more bytes after the last: whoever writes there adds to `length` what was written. */
-char *buffer_room(Buffer *buffer, size_t length);
-void buffer_put(Buffer *buffer, const void *bytes, size_t length);
-void buffer_text(Buffer *buffer, const char *string);
-/* printf; use buffer_number for fractions, since %f follows the locale. */
+/* Room for so many bytes more than it has. */
+void buffer_widen(Buffer *buffer, size_t length);
+/* Room for so many more bytes after the last: whoever writes there adds to `length` what was written. Here, since
+ * pages are put together from small pieces. */
+static inline char *buffer_room(Buffer *buffer, size_t length)
+{
+    if (length > buffer->room - buffer->length)
+        buffer_widen(buffer, length);
+    return buffer->bytes + buffer->length;
+}
+static inline void buffer_put(Buffer *buffer, const void *bytes, size_t length)
+{
+    char *at = buffer_room(buffer, length);
+    if (length)
+        memcpy(at, bytes, length);
+    buffer->length += length;
+}
+static inline void buffer_text(Buffer *buffer, const char *string) { buffer_put(buffer, string, strlen(string)); }
+void buffer_whole(Buffer *buffer, uint64_t value);
+/* printf; use buffer_number for fractions, since %f follows the locale. Each takes as long as a line of text. */
 void buffer_format(Buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* value with exactly so many decimals (0 to 9), halves away from zero, never "-0". */
 void buffer_number(Buffer *buffer, double value, int decimals);

@@ -58,11 +58,15 @@ const char *text_format_list(Arena *arena, const char *format, va_list arguments
 {
     va_list again;
     va_copy(again, arguments);
-    int length = vsnprintf(NULL, 0, format, arguments);
+    char small[256];
+    int length = vsnprintf(small, sizeof small, format, arguments);
     if (length < 0)
         arena_exhausted(arena);
     char *text = arena_take(arena, (size_t)length + 1);
-    vsnprintf(text, (size_t)length + 1, format, again);
+    if ((size_t)length < sizeof small)
+        memcpy(text, small, (size_t)length);
+    else
+        vsnprintf(text, (size_t)length + 1, format, again);
     va_end(again);
     return text;
 }

@@ -66,7 +66,10 @@ void put_length(Buffer *buffer, UnitSystem system, double mm)
         buffer_text(buffer, " in (");
     }
     put_length_bare(buffer, system, mm);
-    buffer_format(buffer, system == SYSTEM_IN ? " %s)" : " %s", systems[system].unit);
+    buffer_text(buffer, " ");
+    buffer_text(buffer, systems[system].unit);
+    if (system == SYSTEM_IN)
+        buffer_text(buffer, ")");
 }
 
 void put_length_bare(Buffer *buffer, UnitSystem system, double mm)

@@ -5,18 +5,15 @@
 
 void html_text(Buffer *out, const char *text)
 {
-    static const struct {
-        char sign;
-        const char *written;
-    } escapes[] = {{'&', "&amp;"}, {'<', "&lt;"}, {'>', "&gt;"}, {'"', "&quot;"}, {'\'', "&#39;"}};
-    for (const char *at = visible(out->arena, text); *at; at++) {
-        size_t i = 0, count = sizeof escapes / sizeof *escapes;
-        while (i < count && escapes[i].sign != *at)
-            i++;
-        if (i < count)
-            buffer_text(out, escapes[i].written);
-        else
-            buffer_put(out, at, 1);
+    static const char *const escapes[128] = {
+        ['&'] = "&amp;", ['<'] = "&lt;", ['>'] = "&gt;", ['"'] = "&quot;", ['\''] = "&#39;"};
+    for (const char *at = visible(out->arena, text); *at;) {
+        const char *start = at;
+        while (*at && ((unsigned char)*at >= 128 || !escapes[(unsigned char)*at]))
+            at++;
+        buffer_put(out, start, (size_t)(at - start));
+        if (*at)
+            buffer_text(out, escapes[(unsigned char)*at++]);
     }
 }
 
@@ -24,7 +21,13 @@ void html_element(Buffer *out, const char *tag, const char *name, const char *te
 {
     if (!text || !*text)
         return;
-    buffer_format(out, "<%s class=\"%s\" dir=\"auto\">", tag, name);
+    buffer_text(out, "<");
+    buffer_text(out, tag);
+    buffer_text(out, " class=\"");
+    buffer_text(out, name);
+    buffer_text(out, "\" dir=\"auto\">");
     html_text(out, text);
-    buffer_format(out, "</%s>\n", tag);
+    buffer_text(out, "</");
+    buffer_text(out, tag);
+    buffer_text(out, ">\n");
 }

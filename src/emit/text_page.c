@@ -2,6 +2,7 @@
 #include "base/visible.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 enum { EDITION = 1 }; /* the only one there is */
 
@@ -66,10 +67,9 @@ void text_cell(TextPage *page, int columns)
 
 void text_length(TextPage *page, double mm) { put_length(&page->cell, page->units, mm); }
 
-void text_flow(TextPage *page, int indent)
+/* A word of so many bytes and columns. */
+static void flow(TextPage *page, const char *word, size_t length, int columns, int indent)
 {
-    close_cell(page);
-    int columns = text_columns(page->cell.bytes);
     if (page->column && page->column + 1 + columns > PAGE_COLUMNS) {
         buffer_text(page->out, "\n");
         page->column = 0;
@@ -81,8 +81,35 @@ void text_flow(TextPage *page, int indent)
         for (; page->column < indent; page->column++)
             buffer_text(page->out, " ");
     }
-    buffer_text(page->out, page->cell.bytes);
+    buffer_put(page->out, word, length);
     page->column += columns;
+}
+
+void text_flow(TextPage *page, int indent)
+{
+    size_t length = page->cell.length;
+    close_cell(page);
+    flow(page, page->cell.bytes, length, text_columns(page->cell.bytes), indent);
+}
+
+void text_flow_words(TextPage *page, const char *words, int indent)
+{
+    while (*words) {
+        const char *end = words;
+        while (*end > ' ' && *end <= '~')
+            end++;
+        bool plain = !*end || *end == ' ';
+        if (!plain) /* signs of other scripts, which may be wider */
+            end += strcspn(end, " ");
+        size_t length = (size_t)(end - words);
+        if (plain && length)
+            flow(page, words, length, (int)length, indent);
+        else if (length) {
+            buffer_put(&page->cell, words, length);
+            text_flow(page, indent);
+        }
+        words = end + (*end == ' ');
+    }
 }
 
 void text_flow_end(TextPage *page)

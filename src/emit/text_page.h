@@ -27,6 +27,8 @@ void text_cell(TextPage *page, int columns);
 void text_length(TextPage *page, double mm);
 /* The cell as the next words of a paragraph: on this line, or on a new one so many blanks in. */
 void text_flow(TextPage *page, int indent);
+/* The same with words that are parted by blanks. */
+void text_flow_words(TextPage *page, const char *words, int indent);
 /* Ends the paragraph's line. */
 void text_flow_end(TextPage *page);
 

@@ -66,9 +66,10 @@ typedef struct Sheet {
     uint32_t thread_count;
     SheetRod *rods;
     uint32_t rod_count;
-    uint64_t key; /* of the content: the same plan gives the same key */
 } Sheet;
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
+/* Of the content: the same plan gives the same key. */
+uint64_t sheet_key(const Sheet *sheet);
 
 #endif

@@ -168,7 +168,7 @@ static void hash_rod(uint64_t *key, const SheetRod *rod)
     }
 }
 
-static uint64_t sheet_key(const Sheet *sheet)
+uint64_t sheet_key(const Sheet *sheet)
 {
     uint64_t key = HASH_START;
     hash_text(&key, sheet->pattern_mark);
@@ -208,6 +208,5 @@ Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
     sheet->rod_count = bench->rod_count;
     for (uint32_t i = 0; i < bench->rod_count; i++)
         make_rod(&maker, &bench->rods[i], &sheet->rods[i]);
-    sheet->key = sheet_key(sheet);
     return sheet;
 }

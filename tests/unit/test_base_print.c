@@ -14,6 +14,7 @@
 #include <cmocka.h>
 
 #include "base/buffer.h"
+#include "base/text.h"
 #include "base/units.h"
 
 typedef struct Memory {
@@ -48,6 +49,42 @@ static const char *number(Memory *memory, double value, int decimals)
     buffer_start(&buffer, &memory->arena);
     buffer_number(&buffer, value, decimals);
     return text_in(&buffer);
+}
+
+static void test_whole_numbers(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    Buffer buffer;
+    buffer_start(&buffer, &memory->arena);
+    static const uint64_t values[] = {0, 9, 10, 1009, UINT64_MAX};
+    for (size_t i = 0; i < sizeof values / sizeof *values; i++) {
+        buffer_whole(&buffer, values[i]);
+        buffer_text(&buffer, " ");
+    }
+    assert_string_equal(text_in(&buffer), "0 9 10 1009 18446744073709551615 ");
+}
+
+/* Short texts are put together beside the arena, longer ones in it. */
+static void test_formats_of_any_length(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    char kept[600];
+    memset(kept, 'x', sizeof kept);
+    for (int length = 250; length < 600; length += length < 260 ? 1 : 333) {
+        Buffer buffer;
+        buffer_start(&buffer, &memory->arena);
+        buffer_format(&buffer, "%.*s%d", length, kept, 7);
+        const char *both[] = {text_format(&memory->arena, "%.*s%d", length, kept, 7), text_in(&buffer)};
+        for (int i = 0; i < 2; i++) {
+            assert_int_equal(strlen(both[i]), length + 1);
+            assert_int_equal(strspn(both[i], "x"), length);
+            assert_int_equal(both[i][length], '7');
+        }
+    }
 }
 
 /* Halves, exact in binary, go away from zero; zero has no sign; what is beyond all measure can be seen. */
@@ -353,6 +390,8 @@ static int restore_locale(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        TEST(test_whole_numbers),
+        TEST(test_formats_of_any_length),
         TEST(test_numbers),
         TEST(test_thousandths_come_back),
         TEST(test_short_numbers),

@@ -28,6 +28,7 @@ typedef struct SheetPage {
     const Plan *plan;
     ThreadMarks marks;
     const char **names;  /* of the sheet's threads, by Thread.index */
+    Buffer *swatches;    /* by Thread.index, empty until first shown */
     const SheetRod *rod; /* the one being written */
     uint32_t number;     /* its number, from 1 */
     RunIds runs;
@@ -52,7 +53,7 @@ static void put_head(SheetPage *page)
     buffer_text(out, ": bench sheet</title>\n<style>");
     put_lines(out, sheet_css);
     buffer_text(out, "</style>\n</head>\n");
-    buffer_format(out, "<body data-key=\"%016llx\">\n", (unsigned long long)page->sheet->key);
+    buffer_format(out, "<body data-key=\"%016llx\">\n", (unsigned long long)sheet_key(page->sheet));
 }
 
 static void put_masthead(SheetPage *page)
@@ -73,9 +74,8 @@ static void put_masthead(SheetPage *page)
 }
 
 /* Colour, pattern and letters of a thread; to be read by eyes only, since its name stands beside it. */
-static void put_swatch(SheetPage *page, const Thread *thread)
+static void draw_swatch(SheetPage *page, Buffer *out, const Thread *thread)
 {
-    Buffer *out = page->out;
     const ThreadMark *mark = &page->marks.marks[thread->index];
     const char *strokes = pattern_strokes(mark->pattern);
     Xyz seen = xyz_of(light_of(thread->colour));
@@ -94,6 +94,17 @@ static void put_swatch(SheetPage *page, const Thread *thread)
                      "<text class=\"letters\" x=\"18\" y=\"15.6\">");
     html_text(out, mark->letters);
     buffer_text(out, "</text></svg>");
+}
+
+/* Drawn once; steps show it again and again. */
+static void put_swatch(SheetPage *page, const Thread *thread)
+{
+    Buffer *swatch = &page->swatches[thread->index];
+    if (!swatch->length) {
+        buffer_start(swatch, page->out->arena);
+        draw_swatch(page, swatch, thread);
+    }
+    buffer_put(page->out, swatch->bytes, swatch->length);
 }
 
 static void put_pattern_words(SheetPage *page, const Thread *thread)
@@ -256,11 +267,24 @@ static void put_share(SheetPage *page, const Step *step, const Run *run)
     buffer_text(page->out, "\"");
 }
 
+/* The same as in the picture. */
+static void put_id(SheetPage *page, const char *before, uint64_t id)
+{
+    char digits[17];
+    for (int i = 0; i < 16; i++)
+        digits[i] = "0123456789abcdef"[id >> (60 - 4 * i) & 15];
+    buffer_text(page->out, before);
+    buffer_text(page->out, page->prefix);
+    buffer_text(page->out, "t");
+    digits[16] = '"';
+    buffer_put(page->out, digits, sizeof digits);
+}
+
 static void put_group(SheetPage *page, uint32_t place, uint32_t layer, uint32_t group)
 {
     uint64_t id = page->runs.layers[page->runs.first_layer[place] + layer][group];
     if (id)
-        buffer_format(page->out, " data-run=\"%st%016llx\"", page->prefix, (unsigned long long)id);
+        put_id(page, " data-run=\"", id);
 }
 
 /* A leg's crossings to count, and the strands of its line to light up. */
@@ -281,7 +305,9 @@ static void put_winding(SheetPage *page, const Step *step)
         put_leg(page, step);
     if (step->kind != STEP_WIND)
         return;
-    buffer_format(page->out, " data-turns=\"%u\"", step->turns);
+    buffer_text(page->out, " data-turns=\"");
+    buffer_whole(page->out, step->turns);
+    buffer_text(page->out, "\"");
     if (step->winding >= rod->winding_count)
         return;
     const Winding *winding = &rod->windings[step->winding];
@@ -316,10 +342,15 @@ static void put_step(SheetPage *page, const SheetStep *step)
 {
     Buffer *out = page->out;
     bool is_leg = step->step->kind == STEP_LEG;
-    buffer_format(out, "<li class=\"card step%s\" id=\"r%us%u\"", is_leg ? " leg" : "", page->number,
-                  step->number);
+    buffer_text(out, is_leg ? "<li class=\"card step leg\" id=\"r" : "<li class=\"card step\" id=\"r");
+    buffer_whole(out, page->number);
+    buffer_text(out, "s");
+    buffer_whole(out, step->number);
+    buffer_text(out, "\"");
     put_winding(page, step->step);
-    buffer_format(out, ">\n<span class=\"number\">%u</span><span class=\"box\"></span>\n", step->number);
+    buffer_text(out, ">\n<span class=\"number\">");
+    buffer_whole(out, step->number);
+    buffer_text(out, "</span><span class=\"box\"></span>\n");
     html_element(out, "p", "action", step->action);
     put_step_thread(page, step);
     if (!is_leg)
@@ -400,6 +431,7 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
 {
     SheetPage page = {.out = out, .sheet = sheet, .plan = plan, .marks = thread_marks_make(out->arena, plan)};
     page.names = arena_take_many(out->arena, plan->job->thread_count, sizeof *page.names);
+    page.swatches = arena_take_many(out->arena, plan->job->thread_count, sizeof *page.swatches);
     for (uint32_t i = 0; i < sheet->thread_count; i++)
         page.names[sheet->threads[i].thread->index] = sheet->threads[i].name;
     put_head(&page);

@@ -21,22 +21,9 @@ typedef struct SheetTextPage {
 
 /* --- lines --- */
 
-/* The words go on from where the line has come to; new lines begin so many blanks in. */
-static void put_flow(TextPage *page, const char *words, int indent)
-{
-    while (*words) {
-        size_t length = strcspn(words, " ");
-        if (length) {
-            buffer_put(&page->cell, words, length);
-            text_flow(page, indent);
-        }
-        words += length + (words[length] == ' ');
-    }
-}
-
 static void put_paragraph(TextPage *page, const char *words, int indent)
 {
-    put_flow(page, words, indent);
+    text_flow_words(page, words, indent);
     if (page->column)
         text_flow_end(page);
 }
@@ -158,7 +145,7 @@ static void put_facts(SheetTextPage *text, const SheetStep *step)
         if (any)
             buffer_text(page->out, ";");
         page->column += any;
-        put_flow(page, facts[i], text->inside);
+        text_flow_words(page, facts[i], text->inside);
         any = true;
     }
     if (any)
@@ -181,7 +168,7 @@ static void put_step(SheetTextPage *text, const SheetStep *step)
     put_facts(text, step);
     put_paragraph(page, step->detail, text->inside);
     if (step->measure) {
-        put_flow(page, "measured: ______________", text->inside);
+        text_flow_words(page, "measured: ______________", text->inside);
         put_paragraph(page, text->sheet->units, text->inside);
     }
     if (step->pause)
