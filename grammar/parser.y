@@ -30,18 +30,23 @@
     } while (0)
 
 #ifdef QUICK_PARSER
-/* The next token, unless it is a word right behind a bare number on its line: that is meant as a unit, though the
- * grammar may let it pass. */
+/* A word right behind a bare number on its line is meant as a unit, though the grammar may let it pass. */
+static bool meant_as_unit(const Tokens *tokens, uint32_t at)
+{
+    return tokens->kinds[at] == WORD && tokens->kinds[at - 1] == NUMBER && !(tokens->details[at] & TOKEN_FIRST_ON_LINE)
+           && (tokens->details[at - 1] & TOKEN_UNIT) == UNIT_NONE;
+}
+
 static int yylex(YYSTYPE *value, Location *location, Reader *reader)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
+    if (reader->position == tokens->count)
+        scan_on(reader);
     uint32_t at = reader->position++;
     *location = (Location){tokens->starts[at], tokens->ends[at]};
     value->NUMBER = (Unit)(tokens->details[at] & TOKEN_UNIT);
-    if (tokens->kinds[at] == WORD && at && tokens->kinds[at - 1] == NUMBER && !(tokens->details[at] & TOKEN_FIRST_ON_LINE)
-        && (tokens->details[at - 1] & TOKEN_UNIT) == UNIT_NONE)
-        return QUICK_UNDEF;
-    return tokens->kinds[at];
+    hash_given(reader, *location);
+    return meant_as_unit(tokens, at) ? QUICK_UNDEF : tokens->kinds[at];
 }
 
 /* Nothing is said: the careful parser will. */
@@ -55,7 +60,7 @@ static void yyerror(Location *location, Reader *reader, const char *message)
 static int yylex(YYSTYPE *value, Location *location, Reader *reader)
 {
     int kind = next_token(reader, location);
-    value->NUMBER = (Unit)(reader->tree->tokens.details[reader->given] & TOKEN_UNIT);
+    value->NUMBER = (Unit)(reader->tokens.details[reader->given] & TOKEN_UNIT);
     return kind;
 }
 
@@ -90,6 +95,8 @@ static Node *with(Node *node, Node *first, Node *second, Node *options, Node *bo
 }
 
 #define NEW(kind) node_make(reader, NODE_##kind, yyloc)
+/* bison may have looked at the token behind, or not: then yychar is negative. */
+#define MARKED(declaration) node_marked(reader, declaration, yychar < 0 ? NULL : &yylloc)
 }
 
 %token END 0 "the end of the file"
@@ -129,16 +136,19 @@ file: declarations { reader->tree->declarations = $declarations.first; }
 declarations: %empty { $$ = (NodeList){0}; }
     | declarations declaration { $$ = more($1, $2); }
 
-declaration: declared
-    | error SYNC { $$ = node_lost(reader, @1); yyerrok; }
-    | error broken_block { $$ = node_lost(reader, @1); yyerrok; }
+declaration: declared { $$ = $1; MARKED($$); }
+    | error SYNC { $$ = node_lost(reader, @1); MARKED($$); yyerrok; }
+    | error broken_block { $$ = node_lost(reader, @1); MARKED($$); yyerrok; }
 
 declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2, @2), NULL, NULL, NULL); }
     | ABOUT "{" fields "}" { $$ = with(NEW(ABOUT), NULL, NULL, $3.first, NULL); }
     | USE STRING use_name { $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, NULL); }
-    | USE STRING use_name "{" declarations "}" {
-        $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, $5.first);
+    | USE STRING use_name "{" { MARKED(NULL); } declarations "}" {
+        $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, $6.first);
         $$->detail = 1;
+        $$->slot = @4.start;
+        if (reader->first_length_at > @4.start)
+            reader->tree->first_length = UNIT_NONE; /* it is the used file's */
       }
     | SIZE word "{" fields "}" { $$ = with(NEW(SIZE), $2, NULL, $4.first, NULL); }
     | THREAD word "{" fields "}" { $$ = with(NEW(THREAD), $2, NULL, $4.first, NULL); }

@@ -1,5 +1,4 @@
-/* Text to tokens. The whole file lies in memory with a NUL behind it; nothing is refilled. Comments and blank lines go
- * to the trivia. What a character, a text or a number lacks is reported here; the parser stays quiet about it. */
+/* Text to tokens. The whole file lies in memory with a NUL behind it; nothing is refilled. What a character, a text or a number lacks is reported here; the parser stays quiet about it. */
 #include "syntax/reader.h"
 
 #include "parser.h"
@@ -7,34 +6,20 @@
 #include <string.h>
 #include <utf8proc.h>
 
-typedef struct Scan {
-    Reader *reader;
-    Tokens *tokens;
-    const char *text;      /* start of the file */
-    uint32_t open;         /* brackets and braces that are not closed */
-    uint8_t flags;         /* flags for the next token: TOKEN_FIRST_ON_LINE, TOKEN_AFTER_FAULT */
-} Scan;
-
-static Span span_of(const Scan *scan, const char *start, const char *end)
+static Span span_of(const Reader *reader, const char *start, const char *end)
 {
-    return (Span){(uint32_t)(start - scan->text), (uint32_t)(end - scan->text), scan->reader->tree->file};
+    return (Span){(uint32_t)(start - reader->source->bytes), (uint32_t)(end - reader->source->bytes), reader->tree->file};
 }
 
-static inline void emit(Scan *scan, int kind, Unit unit, const char *start, const char *end)
+static inline void emit(Reader *reader, int kind, Unit unit, const char *start, const char *end)
 {
-    Tokens *tokens = scan->tokens;
+    Tokens *tokens = &reader->tokens;
     uint32_t index = tokens->count++;
     tokens->kinds[index] = (uint8_t)kind;
-    tokens->details[index] = (uint8_t)((unsigned)unit | scan->flags);
-    tokens->starts[index] = (uint32_t)(start - scan->text);
-    tokens->ends[index] = (uint32_t)(end - scan->text);
-    scan->flags = 0;
-}
-
-static void keep_trivia(Scan *scan, TriviaKind kind, const char *start, const char *end)
-{
-    *LIST_ADD(scan->reader->arena, &scan->tokens->trivia) =
-        (Trivia){kind, (uint32_t)(start - scan->text), (uint32_t)(end - scan->text), scan->tokens->count};
+    tokens->details[index] = (uint8_t)((unsigned)unit | reader->flags);
+    tokens->starts[index] = (uint32_t)(start - reader->source->bytes);
+    tokens->ends[index] = (uint32_t)(end - reader->source->bytes);
+    reader->flags = 0;
 }
 
 /* The unit that the word is, or UNIT_NONE. */
@@ -56,20 +41,20 @@ static bool digits_fit(const char *start, const char *end)
 }
 
 /* `edit` is the number as it can be read, or NULL. */
-static void bad_number(Scan *scan, const char *start, const char *end, const char *mend, const char *edit)
+static void bad_number(Reader *reader, const char *start, const char *end, const char *mend, const char *edit)
 {
-    Findings *findings = scan->reader->findings;
+    Findings *findings = reader->findings;
     Finding *finding =
-        finding_add(findings, FINDING_BAD_NUMBER, span_of(scan, start, end), "this number cannot be read");
+        finding_add(findings, FINDING_BAD_NUMBER, span_of(reader, start, end), "this number cannot be read");
     finding_mend(findings, finding, edit ? "%s: `%s`" : "%s", mend, edit);
     if (edit)
         finding_edit(findings, finding, finding->at.span, "%s", edit);
-    emit(scan, NUMBER, UNIT_UNKNOWN, start, end);
+    emit(reader, NUMBER, UNIT_UNKNOWN, start, end);
 }
 
 /* A decimal of too many digits, cut to those that can be read; NULL if it is not the decimals that are too many.
  */
-static const char *fewer_decimals(Scan *scan, const char *start, const char *end)
+static const char *fewer_decimals(Reader *reader, const char *start, const char *end)
 {
     const char *point = memchr(start, '.', (size_t)(end - start));
     if (!point || point - start >= LIMIT_DIGITS)
@@ -78,11 +63,11 @@ static const char *fewer_decimals(Scan *scan, const char *start, const char *end
     while (*behind >= '0' && *behind <= '9')
         behind++;
     int kept = LIMIT_DIGITS + 1;
-    return text_format(scan->reader->arena, "%.*s%.*s", kept, start, (int)(end - behind), behind);
+    return text_format(reader->arena, "%.*s%.*s", kept, start, (int)(end - behind), behind);
 }
 
 /* "2e1" written out: "20"; NULL if that is no number one could mean. */
-static const char *without_exponent(Scan *scan, const char *start)
+static const char *without_exponent(Reader *reader, const char *start)
 {
     double value = 0;
     int power = 0;
@@ -103,13 +88,13 @@ static const char *without_exponent(Scan *scan, const char *start)
         value *= 10;
     for (; power < 0 && value > 1e-6; power++)
         value /= 10;
-    return value > 1e-6 && value < LIMIT_MAGNITUDE ? show_number(scan->reader->arena, value, 6) : NULL;
+    return value > 1e-6 && value < LIMIT_MAGNITUDE ? show_number(reader->arena, value, 6) : NULL;
 }
 
 /* ".5", "5." and "1.000.5" with digits on both sides of one point. */
-static const char *with_one_point(Scan *scan, const char *start, const char *end)
+static const char *with_one_point(Reader *reader, const char *start, const char *end)
 {
-    char *text = arena_take(scan->reader->arena, (size_t)(end - start) + 2), *out = text;
+    char *text = arena_take(reader->arena, (size_t)(end - start) + 2), *out = text;
     const char *last = end - 1;
     while (*last != '.')
         last--;
@@ -123,7 +108,7 @@ static const char *with_one_point(Scan *scan, const char *start, const char *end
 
 /* A number and, if the word after it is one, its unit; otherwise the word is left for the next token.
  * Returns where scanning goes on. */
-static const char *number(Scan *scan, const char *start, const char *end)
+static const char *number(Reader *reader, const char *start, const char *end)
 {
     const char *word = start;
     while (word < end && !(*word == '%' || *word == '_' || *word >= 'A'))
@@ -140,71 +125,71 @@ static const char *number(Scan *scan, const char *start, const char *end)
     if (unit == UNIT_NONE)
         end = digits_end;
     if (digits_fit(start, digits_end))
-        emit(scan, NUMBER, unit, start, end);
+        emit(reader, NUMBER, unit, start, end);
     else
-        bad_number(scan, start, end, "write at most 15 digits; no bench measures finer",
-                   fewer_decimals(scan, start, end));
+        bad_number(reader, start, end, "write at most 15 digits; no bench measures finer",
+                   fewer_decimals(reader, start, end));
     return end;
 }
 
-static void unknown_unit(Scan *scan, const char *start, const char *end, Unit meant)
+static void unknown_unit(Reader *reader, const char *start, const char *end, Unit meant)
 {
-    Findings *findings = scan->reader->findings;
-    Finding *finding = finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(scan, start, end),
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(reader, start, end),
                                    "`%.*s` is not a unit", (int)(end - start), start);
     finding_mend(findings, finding, "write `%s`", unit_spelling(meant));
     finding_edit(findings, finding, finding->at.span, "%s", unit_spelling(meant));
 }
 
-static const char *per_unit(Scan *scan, const char *start, const char *end)
+static const char *per_unit(Reader *reader, const char *start, const char *end)
 {
     const char *word = start + 3;
     while (*word == ' ' || *word == '\t')
         word++;
     Unit unit = unit_of(word, end);
     if (unit_measure(unit) == MEASURE_LENGTH) {
-        emit(scan, PER_UNIT, unit, start, end);
+        emit(reader, PER_UNIT, unit, start, end);
         return end;
     }
-    Unit meant = unit_known_as(text_format(scan->reader->arena, "%.*s", (int)(end - word), word));
+    Unit meant = unit_known_as(text_format(reader->arena, "%.*s", (int)(end - word), word));
     if (unit_measure(meant) == MEASURE_LENGTH) {
-        unknown_unit(scan, word, end, meant);
-        emit(scan, PER_UNIT, meant, start, end);
+        unknown_unit(reader, word, end, meant);
+        emit(reader, PER_UNIT, meant, start, end);
         return end;
     }
-    emit(scan, PER, UNIT_NONE, start, start + 3);
+    emit(reader, PER, UNIT_NONE, start, start + 3);
     return start + 3;
 }
 
 /* `1/2"` and `5'`: the marks for inches and feet. The quote would begin a text. */
-static void mark_for_unit(Scan *scan, const char *start, const char *end)
+static void mark_for_unit(Reader *reader, const char *start, const char *end)
 {
-    Findings *findings = scan->reader->findings;
+    Findings *findings = reader->findings;
     Unit unit = end[-1] == '"' ? UNIT_IN : UNIT_FT;
     Finding *finding =
-        finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(scan, end - 1, end), "a unit is written as a word");
+        finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(reader, end - 1, end), "a unit is written as a word");
     finding_mend(findings, finding, "write `%s`", unit_spelling(unit));
     finding_edit(findings, finding, finding->at.span, " %s", unit_spelling(unit));
-    emit(scan, NUMBER, unit, start, end);
+    emit(reader, NUMBER, unit, start, end);
 }
 
 /* One character for a fraction, as some keyboards write it, with or without a number before and a unit behind. */
-static const char *fraction_sign(Scan *scan, const char *start, const char *end)
+static const char *fraction_sign(Reader *reader, const char *start, const char *end)
 {
     static const char *const fractions[] = {"1/4", "1/2", "3/4"};   /* U+00BC to U+00BE */
     const char *sign = memchr(start, 0xc2, (size_t)(end - start)), *word = sign + 2;
     while (word < end && (*word == ' ' || *word == '\t'))
         word++;
-    Findings *findings = scan->reader->findings;
+    Findings *findings = reader->findings;
     Finding *finding =
-        finding_add(findings, FINDING_BAD_NUMBER, span_of(scan, sign, sign + 2), "this number cannot be read");
+        finding_add(findings, FINDING_BAD_NUMBER, span_of(reader, sign, sign + 2), "this number cannot be read");
     const char *fraction = fractions[(unsigned char)sign[1] - 0xbc];
     bool joined = sign > start && sign[-1] >= '0';
     finding_mend(findings, finding, "write the fraction with a stroke: `%s`", fraction);
     finding_edit(findings, finding, finding->at.span, joined ? " %s" : "%s", fraction);
     if (word == end || unit_of(word, end) == UNIT_NONE)
         end = sign + 2;
-    emit(scan, NUMBER, UNIT_UNKNOWN, start, end);
+    emit(reader, NUMBER, UNIT_UNKNOWN, start, end);
     return end;
 }
 
@@ -241,52 +226,52 @@ static const OtherSign *other_sign(const char *start, size_t length)
     return NULL;
 }
 
-static void bad_colour(Scan *scan, const char *start, const char *end)
+static void bad_colour(Reader *reader, const char *start, const char *end)
 {
-    Findings *findings = scan->reader->findings;
-    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(scan, start, end),
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, end),
                                    "a colour is # and six digits of 0 to 9 and a to f");
     const char *short_form = "#";
     for (const char *at = start + 1; at < end && end - start == 4; at++)
         short_form = strchr("0123456789abcdefABCDEF", *at)
-                         ? text_format(scan->reader->arena, "%s%c%c", short_form, *at, *at)
+                         ? text_format(reader->arena, "%s%c%c", short_form, *at, *at)
                          : "";
     bool is_short = strlen(short_form) == 7;
     const char *edit = is_short ? short_form : "#22346b";
     finding_mend(findings, finding, is_short ? "write `%s`" : "write six digits, such as `%s`", edit);
     finding_edit(findings, finding, finding->at.span, "%s", edit);
-    emit(scan, COLOUR, UNIT_UNKNOWN, start, end);
+    emit(reader, COLOUR, UNIT_UNKNOWN, start, end);
 }
 
-static void strange(Scan *scan, const char *start, const char *end)
+static void strange(Reader *reader, const char *start, const char *end)
 {
-    Findings *findings = scan->reader->findings;
+    Findings *findings = reader->findings;
     const OtherSign *other = other_sign(start, (size_t)(end - start));
-    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(scan, start, end),
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, end),
                                    "this sign has no meaning here");
     if (!other) {
         finding_mend(findings, finding, "take it out, or put it inside a text in quotes");
         finding_edit(findings, finding, finding->at.span, "%s", "");
-        scan->flags |= TOKEN_AFTER_FAULT;
-        scan->reader->amended = true;
+        reader->flags |= TOKEN_AFTER_FAULT;
+        reader->amended = true;
         return;
     }
     bool word = other->kind && *other->meant >= 'a';
-    const char *before = word && start > scan->text && start[-1] != ' ' ? " " : "";
+    const char *before = word && start > reader->source->bytes && start[-1] != ' ' ? " " : "";
     const char *behind = word && *end != ' ' ? " " : "";
     finding_mend(findings, finding, *other->meant == ' ' ? "put a plain blank in its place" : "write `%s`",
                  other->meant);
     finding_edit(findings, finding, finding->at.span, "%s%s%s", before, other->meant, behind);
     if (other->kind)
-        emit(scan, other->kind, UNIT_NONE, start, end);
+        emit(reader, other->kind, UNIT_NONE, start, end);
     else
-        scan->flags |= TOKEN_AFTER_FAULT;
-    scan->reader->amended = true;
+        reader->flags |= TOKEN_AFTER_FAULT;
+    reader->amended = true;
 }
 
 /* Quotes of other kinds: what stands in them is taken for the text. Returns where scanning goes on; `start` if
  * they do not close on their line. */
-static const char *other_quotes(Scan *scan, const char *start)
+static const char *other_quotes(Reader *reader, const char *start)
 {
     static const char *const quotes[] = {"\u201c", "\u201d", "\u201e", "\u201f", "\u00ab",
                                          "\u00bb", "\u2018", "\u2019", "\u201a", "'"};
@@ -303,14 +288,14 @@ static const char *other_quotes(Scan *scan, const char *start)
             }
     if (!close)
         return start;
-    Findings *findings = scan->reader->findings;
+    Findings *findings = reader->findings;
     const char *end = close + closing;
-    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(scan, start, end),
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, end),
                                    "a text stands in straight quotes");
     finding_mend(findings, finding, "write \"%.*s\"", (int)(close - start - (long)opening), start + opening);
     finding_edit(findings, finding, finding->at.span, "\"%.*s\"", (int)(close - start - (long)opening),
                  start + opening);
-    emit(scan, STRING, UNIT_UNKNOWN, start, end);
+    emit(reader, STRING, UNIT_UNKNOWN, start, end);
     return end;
 }
 
@@ -325,7 +310,7 @@ static int kind_of_word(const char *start, size_t length)
 
 /* A word with characters beyond ASCII: only letters, marks and digits of some script may be in it. Returns where
  * scanning goes on: behind the first sign that is none of these, or at the end. */
-static const char *foreign_word(Scan *scan, const char *start, const char *end)
+static const char *foreign_word(Reader *reader, const char *start, const char *end)
 {
     for (const char *at = start; at < end;) {
         utf8proc_int32_t character;
@@ -336,35 +321,35 @@ static const char *foreign_word(Scan *scan, const char *start, const char *end)
         bool letter = category >= UTF8PROC_CATEGORY_LU && category <= UTF8PROC_CATEGORY_NO;
         if (!letter) {
             if (at > start)
-                emit(scan, kind_of_word(start, (size_t)(at - start)), UNIT_NONE, start, at);
-            const char *behind = other_quotes(scan, at);
+                emit(reader, kind_of_word(start, (size_t)(at - start)), UNIT_NONE, start, at);
+            const char *behind = other_quotes(reader, at);
             if (behind > at)
                 return behind;
-            strange(scan, at, at + length);
+            strange(reader, at, at + length);
             return at + length;
         }
         at += length;
     }
-    emit(scan, WORD, UNIT_NONE, start, end);
+    emit(reader, WORD, UNIT_NONE, start, end);
     return end;
 }
 
-static void control_character(Scan *scan, const char *start)
+static void control_character(Reader *reader, const char *start)
 {
-    Findings *findings = scan->reader->findings;
-    Finding *finding = finding_add(findings, FINDING_CONTROL_CHARACTER, span_of(scan, start, start + 1),
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_CONTROL_CHARACTER, span_of(reader, start, start + 1),
                                    "there is a control character (number %u) in the text", (unsigned char)*start);
     finding_mend(findings, finding, "take it out; a pattern file is plain text");
     finding_edit(findings, finding, finding->at.span, "%s", "");
 }
 
-static const char *not_utf8(Scan *scan, const char *start, const char *limit)
+static const char *not_utf8(Reader *reader, const char *start, const char *limit)
 {
     const char *end = start + 1;
     while (end < limit && ((unsigned char)*end & 0xc0) == 0x80)
         end++;
-    Findings *findings = scan->reader->findings;
-    Finding *finding = finding_add(findings, FINDING_NOT_UTF8, span_of(scan, start, end), "this is not UTF-8 text");
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_NOT_UTF8, span_of(reader, start, end), "this is not UTF-8 text");
     finding_mend(findings, finding, "save the file as UTF-8 in your editor, or take this out");
     finding_edit(findings, finding, finding->at.span, "%s", "");
     return end;
@@ -382,9 +367,9 @@ static const char *last_in(const char *start, const char *end, const char *word)
 
 /* Where a text without a closing quote very likely ends: a rod's title before `on`, a used file's name before
  * `as`, all others before the brackets and commas at the end of the line. */
-static const char *likely_end(const Scan *scan, const char *start, const char *end)
+static const char *likely_end(const Reader *reader, const char *start, const char *end)
 {
-    const Tokens *tokens = scan->tokens;
+    const Tokens *tokens = &reader->tokens;
     int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
     const char *stop = before == ROD   ? last_in(start, end, " on ")
                        : before == USE ? last_in(start, end, " as ")
@@ -396,68 +381,67 @@ static const char *likely_end(const Scan *scan, const char *start, const char *e
     return end;
 }
 
-static const char *text_not_closed(Scan *scan, const char *start, const char *end)
+static const char *text_not_closed(Reader *reader, const char *start, const char *end)
 {
-    Findings *findings = scan->reader->findings;
-    Finding *finding = finding_add(findings, FINDING_TEXT_NOT_CLOSED, span_of(scan, start, end),
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_TEXT_NOT_CLOSED, span_of(reader, start, end),
                                    "this text has no closing quote on its line");
-    end = likely_end(scan, start, end);
-    Span here = span_of(scan, end, end);
+    end = likely_end(reader, start, end);
+    Span here = span_of(reader, end, end);
     finding_mend(findings, finding, "put a \" where the text ends");
     finding_edit(findings, finding, here, "\"");
-    emit(scan, STRING, UNIT_UNKNOWN, start, end);
+    emit(reader, STRING, UNIT_UNKNOWN, start, end);
     return end;
 }
 
 /* Bytes that a text in quotes may not hold are reported where they stand. */
-static void text_in_quotes(Scan *scan, const char *start, const char *end)
+static void text_in_quotes(Reader *reader, const char *start, const char *end)
 {
     for (const char *at = start; at < end;) {
         utf8proc_int32_t character;
         utf8proc_ssize_t length = utf8proc_iterate((const utf8proc_uint8_t *)at, end - at, &character);
         if (length <= 0) {
-            at = not_utf8(scan, at, end);
+            at = not_utf8(reader, at, end);
             continue;
         }
         if ((character < 0x20 && character != '\t') || character == 0x7f)
-            control_character(scan, at);
+            control_character(reader, at);
         at += length;
     }
-    emit(scan, STRING, UNIT_NONE, start, end);
+    emit(reader, STRING, UNIT_NONE, start, end);
 }
 
-static void check_comment(Scan *scan, const char *start, const char *end)
+static void check_comment(Reader *reader, const char *start, const char *end)
 {
     for (const char *at = start; at < end;) {
         utf8proc_int32_t character;
         utf8proc_ssize_t length = utf8proc_iterate((const utf8proc_uint8_t *)at, end - at, &character);
         if (length > 0 && ((character < 0x20 && character != '\t' && character != '\r') || character == 0x7f))
-            control_character(scan, at);
-        at = length <= 0 ? not_utf8(scan, at, end) : at + length;
+            control_character(reader, at);
+        at = length <= 0 ? not_utf8(reader, at, end) : at + length;
     }
 }
 
 void scan(Reader *reader)
 {
     const Source *source = reader->source;
-    Tokens *tokens = &reader->tree->tokens;
-    size_t room = (size_t)source->length + 2;
-    tokens->kinds = arena_take(reader->arena, room);
-    tokens->details = arena_take(reader->arena, room);
-    tokens->starts = arena_take_many(reader->arena, room, sizeof *tokens->starts);
-    tokens->ends = arena_take_many(reader->arena, room, sizeof *tokens->ends);
-
-    Scan state = {.reader = reader, .tokens = tokens, .text = source->bytes, .flags = TOKEN_FIRST_ON_LINE};
-    const char *YYCURSOR = source->bytes, *YYMARKER, *start;
+    Tokens *tokens = &reader->tokens;
+    enum { AT_ONE_STEP = 2 };   /* a foreign word and the sign behind it; the end of the file is one token as well */
+    const uint32_t full = tokens->room - AT_ONE_STEP;
+    const char *YYCURSOR = source->bytes + reader->scanned, *YYMARKER, *start;
     const char *const limit = source->bytes + source->length;
-    #define TOKEN(kind) do { emit(&state, kind, UNIT_NONE, start, YYCURSOR); goto next; } while (0)
-    #define CLOSE(kind) do { state.open -= state.open > 0; TOKEN(kind); } while (0)
-    #define OPEN(kind) do { if (++state.open > LIMIT_OPEN) goto end; \
-                            reader->deepest = state.open > reader->deepest ? state.open : reader->deepest; \
+    #define TOKEN(kind) do { emit(reader, kind, UNIT_NONE, start, YYCURSOR); goto next; } while (0)
+    #define CLOSE(kind) do { reader->open -= reader->open > 0; TOKEN(kind); } while (0)
+    #define OPEN(kind) do { if (++reader->open > LIMIT_OPEN) goto end; \
+                            reader->deepest = reader->open > reader->deepest ? reader->open : reader->deepest; \
                             TOKEN(kind); } while (0)
 
 next:
     start = YYCURSOR;
+    if (tokens->count >= full) {
+        reader->scanned = (uint32_t)(start - source->bytes);
+        return;
+    }
     /*!re2c
     re2c:define:YYCTYPE = "unsigned char";
     re2c:yyfill:enable = 0;
@@ -476,25 +460,13 @@ next:
     numeral = digit+ ("." digit+)? | digit+ "/" digit+ | digit+ [ \t]+ digit+ "/" digit+;
 
     "\x00" {
-        if (start < limit) { control_character(&state, start); goto next; }
+        if (start < limit) { control_character(reader, start); goto next; }
         goto end;
     }
     blank+ { goto next; }
-    "\n" { state.flags = TOKEN_FIRST_ON_LINE; goto next; }
-    "\n" (blank* "\n")+ {
-        keep_trivia(&state, TRIVIA_BLANK_LINES, start, YYCURSOR);
-        state.flags = TOKEN_FIRST_ON_LINE;
-        goto next;
-    }
-    "//" (plain | ["\\])* {
-        keep_trivia(&state, start[2] == '/' ? TRIVIA_DOC_COMMENT : TRIVIA_COMMENT, start, YYCURSOR);
-        goto next;
-    }
-    "//" [^\n\x00]* {
-        check_comment(&state, start, YYCURSOR);
-        keep_trivia(&state, start[2] == '/' ? TRIVIA_DOC_COMMENT : TRIVIA_COMMENT, start, YYCURSOR);
-        goto next;
-    }
+    "\n" blank* { reader->flags = TOKEN_FIRST_ON_LINE; goto next; }
+    "//" (plain | ["\\])* { goto next; }
+    "//" [^\n\x00]* { check_comment(reader, start, YYCURSOR); goto next; }
 
     "edition" { TOKEN(EDITION); }
     "about" { TOKEN(ABOUT); }
@@ -540,38 +512,38 @@ next:
     "spiral" { TOKEN(SPIRAL); }
     "strand" { TOKEN(STRAND); }
 
-    "per" [ \t]+ ascii_word { YYCURSOR = per_unit(&state, start, YYCURSOR); goto next; }
+    "per" [ \t]+ ascii_word { YYCURSOR = per_unit(reader, start, YYCURSOR); goto next; }
     ascii_word { TOKEN(WORD); }
-    word { YYCURSOR = foreign_word(&state, start, YYCURSOR); goto next; }
+    word { YYCURSOR = foreign_word(reader, start, YYCURSOR); goto next; }
     word [ \t]* ":" {
-        emit(&state, LABEL, UNIT_NONE, start, YYCURSOR);
+        emit(reader, LABEL, UNIT_NONE, start, YYCURSOR);
         goto next;
     }
 
     digit+ ("." digit+)? [eE] [+\-]? digit+ {
-        bad_number(&state, start, YYCURSOR, "write it out in plain digits, without an exponent",
-                   without_exponent(&state, start));
+        bad_number(reader, start, YYCURSOR, "write it out in plain digits, without an exponent",
+                   without_exponent(reader, start));
         goto next;
     }
     numeral ([ \t]* ("%" | ascii_word))? {
-        YYCURSOR = number(&state, start, YYCURSOR);
+        YYCURSOR = number(reader, start, YYCURSOR);
         goto next;
     }
-    numeral ["'] { mark_for_unit(&state, start, YYCURSOR); goto next; }
+    numeral ["'] { mark_for_unit(reader, start, YYCURSOR); goto next; }
     (digit+ [ \t]*)? "\xc2" [\xbc-\xbe] ([ \t]* ("%" | ascii_word))? {
-        YYCURSOR = fraction_sign(&state, start, YYCURSOR);
+        YYCURSOR = fraction_sign(reader, start, YYCURSOR);
         goto next;
     }
     digit* "." digit+ ("." digit*)+ | digit+ "." | "." digit+ {
-        bad_number(&state, start, YYCURSOR, "write digits on both sides of one point",
-                   with_one_point(&state, start, YYCURSOR));
+        bad_number(reader, start, YYCURSOR, "write digits on both sides of one point",
+                   with_one_point(reader, start, YYCURSOR));
         goto next;
     }
     ["] plain* ["] { TOKEN(STRING); }
-    ["] ([^"\\\n\x00] | "\\" [^\n\x00])* ["] { text_in_quotes(&state, start, YYCURSOR); goto next; }
-    ["] ([^"\\\n\x00] | "\\" [^\n\x00])* { YYCURSOR = text_not_closed(&state, start, YYCURSOR); goto next; }
+    ["] ([^"\\\n\x00] | "\\" [^\n\x00])* ["] { text_in_quotes(reader, start, YYCURSOR); goto next; }
+    ["] ([^"\\\n\x00] | "\\" [^\n\x00])* { YYCURSOR = text_not_closed(reader, start, YYCURSOR); goto next; }
     "#" [0-9a-fA-F]{6} { TOKEN(COLOUR); }
-    "#" [0-9a-zA-Z_]* { bad_colour(&state, start, YYCURSOR); goto next; }
+    "#" [0-9a-zA-Z_]* { bad_colour(reader, start, YYCURSOR); goto next; }
 
     "{" { OPEN(LBRACE); }
     "}" { CLOSE(RBRACE); }
@@ -594,15 +566,15 @@ next:
     "*" { TOKEN(TIMES); }
     "/" { TOKEN(DIVIDE); }
 
-    [\x01-\x08\x0b\x0c\x0e-\x1f\x7f] { control_character(&state, start); goto next; }
+    [\x01-\x08\x0b\x0c\x0e-\x1f\x7f] { control_character(reader, start); goto next; }
     "'" {
-        YYCURSOR = other_quotes(&state, start);
+        YYCURSOR = other_quotes(reader, start);
         if (YYCURSOR == start)
-            strange(&state, start, ++YYCURSOR);
+            strange(reader, start, ++YYCURSOR);
         goto next;
     }
-    "&&" | "||" | [\x21-\x7e] { strange(&state, start, YYCURSOR); goto next; }
-    * { YYCURSOR = not_utf8(&state, start, limit); goto next; }
+    "&&" | "||" | [\x21-\x7e] { strange(reader, start, YYCURSOR); goto next; }
+    * { YYCURSOR = not_utf8(reader, start, limit); goto next; }
     */
 end:
     tokens->kinds[tokens->count] = END;

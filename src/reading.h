@@ -18,8 +18,9 @@ typedef struct Reading {
     uint32_t missing; /* files that could not be had */
 } Reading;
 
-/* Hash of the module's canonical form: its words without comments, blanks and line ends; for a used file the hash
- * of its own form stands, so that it is the same whether the file's text is held in braces or elsewhere. */
+/* Hash of the module's canonical form: what it uses, and then its declarations, each the hash of its words without
+ * comments, blanks and line ends; for a used file the hash of its own form stands, so that it is the same whether
+ * the file's text is held in braces or elsewhere. */
 uint64_t canonical_hash(const Compilation *compilation, Module *module);
 /* The file and all it uses as one text; more than LIMIT_FILE_BYTES, and not whole, where that is too large. */
 void canonical_fold(const Compilation *compilation, Buffer *out);

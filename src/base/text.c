@@ -36,7 +36,7 @@ static void spread(Texts *texts)
 
 const Text *text_of(Texts *texts, const char *bytes, size_t length)
 {
-    uint64_t hash = hash_bytes(HASH_START, bytes, length);
+    uint64_t hash = hash_words(HASH_START, bytes, length);
     for (Text *text = texts->chains[hash & (texts->chain_count - 1)]; text; text = text->next)
         if (text->hash == hash && text->length == length && memcmp(text->bytes, bytes, length) == 0)
             return text;

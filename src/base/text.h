@@ -4,11 +4,13 @@
 
 #include "base/arena.h"
 
+#include <endian.h>
 #include <stdbool.h>
+#include <string.h>
 
 typedef struct Text {
     struct Text *next; /* in the table's chain */
-    uint64_t hash;     /* FNV-1a of the bytes */
+    uint64_t hash;     /* hash_words of the bytes */
     uint32_t length;   /* bytes, without the closing NUL */
     char bytes[];      /* NUL-terminated; holds no NUL itself */
 } Text;
@@ -23,6 +25,38 @@ typedef struct Texts {
  * in the tests against the published value of the empty text and of "a"). */
 #define HASH_START 0xcbf29ce484222325u
 uint64_t hash_bytes(uint64_t hash, const void *bytes, size_t length);
+
+/* Eight bytes at a time, the last ones with their count; the same on every machine. FNV-1a takes each byte by
+ * itself, five times as long: names and a pattern's mark are a third of all that is read. The factor is 2^64
+ * divided by the golden ratio, as in Knuth, The Art of Computer Programming 3, 6.4 (from memory); folding brings
+ * the upper half down, since tables look at the lower bits. */
+static inline uint64_t hash_word(uint64_t hash, uint64_t word)
+{
+    hash = (hash ^ word) * 0x9e3779b97f4a7c15u;
+    return hash ^ hash >> 32;
+}
+/* A word of less than eight bytes, the first one lowest. Of four and more both ends are taken, which may overlap;
+ * of less the first, the middle and the last. */
+static inline uint64_t hash_part(const char *bytes, size_t length)
+{
+    const unsigned char *byte = (const unsigned char *)bytes;
+    if (length >= 4) {
+        uint32_t first, last;
+        memcpy(&first, bytes, 4);
+        memcpy(&last, bytes + length - 4, 4);
+        return le32toh(first) | (uint64_t)le32toh(last) << 8 * (length - 4);
+    }
+    return length == 0 ? 0 : byte[0] | byte[length / 2] << 8 * (length / 2) | byte[length - 1] << 8 * (length - 1);
+}
+static inline uint64_t hash_words(uint64_t hash, const char *bytes, size_t length)
+{
+    for (; length >= 8; bytes += 8, length -= 8) {
+        uint64_t word;
+        memcpy(&word, bytes, 8);
+        hash = hash_word(hash, le64toh(word));
+    }
+    return hash_word(hash, hash_part(bytes, length) | (uint64_t)length << 56);
+}
 
 void texts_start(Texts *texts, Arena *arena);
 const Text *text_of(Texts *texts, const char *bytes, size_t length);

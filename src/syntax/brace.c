@@ -16,7 +16,7 @@ static bool holds_parts(int kind) { return kind == BAND || kind == CHEVRON || ki
 
 static BraceKind brace_kind(const Reader *reader, uint32_t at)
 {
-    const uint8_t *kinds = reader->tree->tokens.kinds;
+    const uint8_t *kinds = reader->tokens.kinds;
     int before = at >= 1 ? kinds[at - 1] : END, second = at >= 2 ? kinds[at - 2] : END,
         fourth = at >= 4 ? kinds[at - 4] : END;
     if ((before == STRING && second == USE) || (before == WORD && second == AS))
@@ -37,7 +37,7 @@ static BraceKind brace_kind(const Reader *reader, uint32_t at)
 /* Closing braces less opening ones, those aside that were dealt with. */
 int32_t brace_surplus(Reader *reader)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     for (uint32_t i = 0; i < tokens->count && !reader->surplus_known; i++)
         reader->surplus += (tokens->kinds[i] == RBRACE) - (tokens->kinds[i] == LBRACE);
     reader->surplus_known = true;
@@ -58,7 +58,7 @@ static bool only_counted(Findings *findings)
 /* `{ {`, where the file has fewer } than {. */
 bool opens_twice(Reader *reader, uint32_t at)
 {
-    if (!at || reader->tree->tokens.kinds[at - 1] != LBRACE || brace_surplus(reader) >= 0)
+    if (!at || reader->tokens.kinds[at - 1] != LBRACE || brace_surplus(reader) >= 0)
         return false;
     Span span = reader_span(reader, at);
     reader->surplus++;
@@ -85,10 +85,10 @@ void open_brace(Reader *reader, uint32_t at)
 void owe_braces(Reader *reader, uint32_t keep, uint32_t before)
 {
     uint32_t open = reader->braces[reader->brace_depth - 1].token;
-    LineColumn line = source_position(reader->source, reader->tree->tokens.starts[open]);
+    LineColumn line = source_position(reader->source, reader->tokens.starts[open]);
     Finding *finding = finding_add(reader->findings, FINDING_BRACE_NOT_CLOSED, reader_span(reader, open),
                                    "this { is not closed before line %u",
-                                   source_position(reader->source, reader->tree->tokens.starts[before]).line);
+                                   source_position(reader->source, reader->tokens.starts[before]).line);
     finding_relate(reader->findings, finding, reader_span(reader, before), "a } is missing before this");
     finding_mend(reader->findings, finding, "write } to close the { of line %u", line.line);
     Span here = reader_span(reader, before);
@@ -106,7 +106,7 @@ void owe_braces(Reader *reader, uint32_t keep, uint32_t before)
 static bool begins_after_a_brace_left_open(Reader *reader, uint32_t at, uint32_t keep)
 {
     return keep < reader->brace_depth && first_on_line(reader, at) && !reader->bracket_depth
-           && token_policy[reader->tree->tokens.kinds[at - 1]] & ENDS && brace_surplus(reader) < 0;
+           && token_policy[reader->tokens.kinds[at - 1]] & ENDS && brace_surplus(reader) < 0;
 }
 
 /* Declarations never stand in braces (but in those of a used file): before one, the braces still open are missing,
@@ -121,7 +121,7 @@ bool check_declaration(Reader *reader, uint32_t at)
         return true;
     }
     const OpenBrace *brace = innermost(reader);
-    int before = at ? reader->tree->tokens.kinds[at - 1] : LBRACE;
+    int before = at ? reader->tokens.kinds[at - 1] : LBRACE;
     if (keep == reader->brace_depth || !brace || brace->kind == BRACE_FIELDS || !(token_policy[before] & ENDS)
         || reader->bracket_depth || !(first_on_line(reader, at) || before == LBRACE || before == RBRACE))
         return true;
@@ -141,7 +141,7 @@ void check_place(Reader *reader, uint32_t at)
         keep--;
     if (!keep || reader->braces[keep - 1].kind != BRACE_ROD)
         return;
-    keep += reader->tree->tokens.kinds[at] != AT;
+    keep += reader->tokens.kinds[at] != AT;
     if (begins_after_a_brace_left_open(reader, at, keep))
         owe_braces(reader, keep, at);
 }
@@ -158,7 +158,7 @@ void check_band(Reader *reader, uint32_t at)
  * many. */
 static bool closes_too_early(Reader *reader, uint32_t at)
 {
-    const uint8_t *kinds = reader->tree->tokens.kinds;
+    const uint8_t *kinds = reader->tokens.kinds;
     uint32_t depth = reader->brace_depth;
     BraceKind around = depth > 1 ? reader->braces[depth - 2].kind : BRACE_MODULE;
     int after = kinds[at + 1];

@@ -48,7 +48,7 @@ static int nearest_beginning(const char *word, bool in_braces)
  * nearest one is taken for it, so that the rest of the statement is still read. */
 bool mend_keyword(Reader *reader, uint32_t at)
 {
-    Tokens *tokens = &reader->tree->tokens;
+    Tokens *tokens = &reader->tokens;
     int before = at ? tokens->kinds[at - 1] : LBRACE, after = tokens->kinds[at + 1];
     const OpenBrace *brace = innermost(reader);
     if (!(token_policy[before] & ENDS) || reader->bracket_depth || after == LPAREN || after == DOT
@@ -75,7 +75,7 @@ bool mend_keyword(Reader *reader, uint32_t at)
 /* A word right after a number on its line can only be meant as a unit. */
 void drop_unknown_unit(Reader *reader, uint32_t at)
 {
-    Tokens *tokens = &reader->tree->tokens;
+    Tokens *tokens = &reader->tokens;
     Unit unit = (Unit)(tokens->details[at] & TOKEN_UNIT);
     if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1) || (at && tokens->kinds[at - 1] == STRAND)
         || (unit != UNIT_NONE && unit != UNIT_UNKNOWN))
@@ -101,7 +101,7 @@ void drop_unknown_unit(Reader *reader, uint32_t at)
 /* `0,5 mm`: outside brackets a comma never stands between two numbers. The second one is taken for both. */
 bool mend_decimal_comma(Reader *reader, uint32_t at)
 {
-    Tokens *tokens = &reader->tree->tokens;
+    Tokens *tokens = &reader->tokens;
     if (tokens->kinds[at + 1] != COMMA || tokens->kinds[at + 2] != NUMBER || reader->bracket_depth
         || tokens->ends[at] != tokens->starts[at + 1] || tokens->ends[at + 1] != tokens->starts[at + 2])
         return false;
@@ -123,7 +123,7 @@ bool mend_decimal_comma(Reader *reader, uint32_t at)
 /* The token after the statement or declaration that begins here, with its block. */
 uint32_t after_statement(const Reader *reader, uint32_t at)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     uint32_t next = at + 1, depth = 0;
     for (; tokens->kinds[next] != END; next++) {
         int kind = tokens->kinds[next];

@@ -89,6 +89,10 @@ Node *node_number(Reader *reader, Unit unit, Location at)
         mark(reader, node);
         return node;
     }
+    if (unit_measure(unit) == MEASURE_LENGTH && reader->tree->first_length == UNIT_NONE) {
+        reader->tree->first_length = unit;
+        reader->first_length_at = at.start;
+    }
     bool whole;
     double value = read_value(reader, node, &whole);
     /* A bare fraction or decimal is a ratio even where its value is whole. */
@@ -177,6 +181,15 @@ Node *node_label(Reader *reader, NodeKind kind, Location label, Location at)
     return node;
 }
 
+void node_marked(Reader *reader, Node *declaration, const Location *ahead)
+{
+    if (declaration)
+        declaration->mark = ahead ? reader->words_before : reader->words;
+    reader->words = reader->words_before = HASH_START;
+    if (ahead)
+        hash_given(reader, *ahead);
+}
+
 Node *node_lost(Reader *reader, Location at)
 {
     static const struct {
@@ -186,7 +199,7 @@ Node *node_lost(Reader *reader, Location at)
         {SIZE, NODE_SIZE},   {THREAD, NODE_THREAD},   {GUIDE, NODE_GUIDE},
         {BLANK, NODE_BLANK}, {PATTERN, NODE_PATTERN}, {LET, NODE_LET},
     };
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     uint32_t token = reader->position;
     while (token && tokens->starts[token - 1] >= at.start)
         token--;

@@ -3,7 +3,8 @@
 
 #include "parser.h"
 
-static void check_edition(Reader *reader)
+/* `reported`: that there is one, which could not be read. */
+static void check_edition(Reader *reader, bool reported)
 {
     Findings *findings = reader->findings;
     for (Node *node = reader->tree->declarations; node; node = node->next) {
@@ -27,40 +28,12 @@ static void check_edition(Reader *reader)
         else
             reader->tree->edition = node;
     }
-    /* An edition that could not be read is reported for that. */
-    if (reader->tree->edition || reader->tree->tokens.kinds[0] == EDITION)
+    if (reader->tree->edition || reported)
         return;
     Finding *finding = finding_add(findings, FINDING_EDITION_MISSING, (Span){0, 0, reader->tree->file},
                                    "the file does not say its edition; edition 1 is taken");
     finding_mend(findings, finding, "write `edition 1` as the first line");
     finding_edit(findings, finding, (Span){0, 0, reader->tree->file}, "edition 1\n");
-}
-
-/* Of the first length at or behind that token and before the offset, or UNIT_NONE. Leaves the token there. */
-static Unit length_before(const Tokens *tokens, uint32_t *token, uint32_t offset)
-{
-    for (; *token < tokens->count && tokens->starts[*token] < offset; ++*token) {
-        Unit unit = tokens->details[*token] & TOKEN_UNIT;
-        if (tokens->kinds[*token] == NUMBER && unit_measure(unit) == MEASURE_LENGTH)
-            return unit;
-    }
-    return UNIT_NONE;
-}
-
-/* What stands in the braces of a `use` is another file's. */
-static Unit first_length(const Tree *tree)
-{
-    const Tokens *tokens = &tree->tokens;
-    uint32_t token = 0;
-    Unit unit = UNIT_NONE;
-    for (const Node *node = tree->declarations; node && unit == UNIT_NONE; node = node->next) {
-        if (node->kind != NODE_USE)
-            continue;
-        unit = length_before(tokens, &token, node->span.start);
-        while (unit == UNIT_NONE && token < tokens->count && tokens->starts[token] < node->span.end)
-            token++;
-    }
-    return unit == UNIT_NONE ? length_before(tokens, &token, UINT32_MAX) : unit;
 }
 
 static Reader *reader_start(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
@@ -71,30 +44,61 @@ static Reader *reader_start(Arena *arena, Texts *texts, const Sources *sources, 
                        .findings = findings,
                        .source = &sources->list.items[file],
                        .tree = arena_take(arena, sizeof *reader->tree),
+                       .flags = TOKEN_FIRST_ON_LINE,
+                       .words = HASH_START,
                        .told = findings->told};
     reader->tree->file = file;
-    scan(reader);
     return reader;
 }
 
-/* For texts without faults, as most are. Returns false if there is anything to find fault with: whatever the careful
- * reading looks for besides what the grammar forbids must be seen here (braces out of balance are no grammar). */
+static void make_room(Reader *reader, uint32_t room)
+{
+    Tokens *tokens = &reader->tokens;
+    tokens->room = room;
+    tokens->kinds = arena_take(reader->arena, room);
+    tokens->details = arena_take(reader->arena, room);
+    tokens->starts = arena_take_many(reader->arena, room, sizeof *tokens->starts);
+    tokens->ends = arena_take_many(reader->arena, room, sizeof *tokens->ends);
+}
+
+/* The token given last stays before the next ones, since it may have to be looked at again; before the first one
+ * stands none (kind 0, the end of the file). */
+void scan_on(Reader *reader)
+{
+    Tokens *tokens = &reader->tokens;
+    if (tokens->count) {
+        tokens->kinds[0] = tokens->kinds[tokens->count - 1];
+        tokens->details[0] = tokens->details[tokens->count - 1];
+    }
+    tokens->count = reader->position = 1;
+    scan(reader);
+}
+
+/* For texts without faults, as most are. Returns false if there is anything to find fault with: whatever the
+ * careful reading looks for besides what the grammar forbids must be seen here (braces out of balance are no
+ * grammar). */
 static bool read_quickly(Reader *reader)
 {
-    return reader->findings->told == 0 && reader->deepest <= LIMIT_NESTING && quick_parse(reader) == 0
-           && reader->findings->told == 0;
+    /* So few tokens at a time stay in the processor's nearest memory. */
+    enum { WINDOW = 1024 };
+    make_room(reader, WINDOW);
+    return quick_parse(reader) == 0 && reader->deepest <= LIMIT_NESTING && reader->findings->told == 0;
 }
 
 static void read_carefully(Reader *reader)
 {
-    Findings *findings = reader->findings;
+    enum { ENDS = 4 }; /* what the scanner keeps free */
+    make_room(reader, reader->source->length + ENDS);
+    scan(reader);
     bool read = parser_parse(reader) == 0;
     /* What does not fit is skipped or mended so that the rest can be read. */
+    Findings *findings = reader->findings;
     if (!read || reader->amended)
         reader->tree->cause =
             cause_mark(findings, findings_since(findings, reader->told), reader_span(reader, reader->given));
+    /* An edition that could not be read is reported for that. */
     if (read)
-        check_edition(reader);
+        check_edition(reader, reader->tokens.kinds[0] == EDITION);
 }
 
 Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
@@ -105,12 +109,11 @@ Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t f
     Reader *reader = reader_start(reading, texts, sources, file, &unheard);
     if (read_quickly(reader)) {
         reader->findings = findings;
-        check_edition(reader);
+        check_edition(reader, false);
     } else { /* all is forgotten, and begins again */
         arena_clear(reading);
         reader = reader_start(reading, texts, sources, file, findings);
         read_carefully(reader);
     }
-    reader->tree->first_length = first_length(reader->tree);
     return reader->tree;
 }

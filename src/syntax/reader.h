@@ -20,13 +20,31 @@ typedef struct OpenBrace {
     BraceKind kind;
 } OpenBrace;
 
+/* The tokens of a file, in arrays: all of them, with the end of the file last, for a careful reading; for a quick
+ * one those that are scanned already, and the one before. */
+typedef struct Tokens {
+    uint8_t *kinds;   /* as bison numbers them */
+    uint8_t *details; /* Unit of a number, and flags */
+    uint32_t *starts, *ends;
+    uint32_t count, room;
+} Tokens;
+#define TOKEN_FIRST_ON_LINE 0x80
+#define TOKEN_AFTER_FAULT 0x40 /* the scanner left something out before it */
+#define TOKEN_UNIT 0x3f        /* the rest of the detail */
+
 typedef struct Reader {
     Arena *arena;
     Texts *texts;
     Findings *findings;
     const Source *source;
     Tree *tree;
-    uint32_t deepest;  /* brackets and braces open at one time */
+    Tokens tokens;
+    uint32_t scanned;       /* bytes */
+    uint32_t open, deepest; /* brackets and braces: not closed so far, and at one time */
+    uint8_t flags;          /* of the token to be scanned next: TOKEN_FIRST_ON_LINE, TOKEN_AFTER_FAULT */
+    uint64_t words,
+        words_before;  /* hash of the words since the last declaration: to the token given last, and before it */
+    uint32_t hashed;   /* tokens that went into it (of a careful reading) */
     uint32_t position; /* token to deliver next */
     uint32_t given;    /* token delivered last */
     OpenBrace braces[LIMIT_NESTING];
@@ -42,7 +60,8 @@ typedef struct Reader {
     uint32_t misplaced_brace; /* the innermost of these braces */
     bool too_deep;
     bool amended; /* something was skipped, added or taken for another: the tree does not say what the text does */
-    uint64_t told; /* Findings.told when the text was begun */
+    uint32_t first_length_at; /* where the length stands that tree->first_length is of */
+    uint64_t told;            /* Findings.told when the text was begun */
 } Reader;
 
 /* The two parsers of grammar/parser.y: 0 if the text was read to its end. The quick one stops at the first fault.
@@ -50,8 +69,17 @@ typedef struct Reader {
 int quick_parse(Reader *reader);
 int parser_parse(Reader *reader);
 
-/* Text to tokens; faults of single characters, texts and numbers are reported here. */
+/* Text to tokens, on from where it was left, up to the end or as many as there is room for; faults of single
+ * characters, texts and numbers are reported here. */
 void scan(Reader *reader);
+/* For a quick reading: room for more tokens is made, and filled. */
+void scan_on(Reader *reader);
+/* The words of a declaration go into a hash as they are given to the parser. */
+static inline void hash_given(Reader *reader, Location at)
+{
+    reader->words_before = reader->words;
+    reader->words = hash_words(reader->words, reader->source->bytes + at.start, at.end - at.start);
+}
 /* The next token for the parser: repairs and skips what can be repaired and skipped. */
 int next_token(Reader *reader, Location *location);
 /* Called by the parser when a token does not fit; expected holds the kinds that would. */
@@ -80,6 +108,9 @@ Node *node_per_unit(Reader *reader, Unit unit, Location at);
 Node *node_name(Reader *reader, Location at);
 /* `label` is where the name and its colon stand, `at` all of it. */
 Node *node_label(Reader *reader, NodeKind kind, Location label, Location at);
+/* The words up to here, but the token `ahead` that was looked at already (NULL if none was), are those of this
+ * declaration, which may be NULL. */
+void node_marked(Reader *reader, Node *declaration, const Location *ahead);
 /* What is left of a declaration that could not be read: a broken node of its kind with its name, so that the
  * name is not unknown elsewhere; NULL if it is not known what was declared. */
 Node *node_lost(Reader *reader, Location at);

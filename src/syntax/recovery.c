@@ -69,7 +69,7 @@ _Static_assert(sizeof token_policy == DIVIDE + 1, "every kind of token needs its
 
 Span reader_span(const Reader *reader, uint32_t token)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     return (Span){tokens->starts[token], tokens->ends[token], reader->tree->file};
 }
 
@@ -99,7 +99,7 @@ const char *word_at(const Reader *reader, uint32_t token)
 /* Looks at a token that may need mending. Returns false if it is not for the parser. */
 static bool watch(Reader *reader, uint32_t at)
 {
-    switch (reader->tree->tokens.kinds[at]) {
+    switch (reader->tokens.kinds[at]) {
     case END:
         if (reader->brace_depth)
             owe_braces(reader, 0, at);
@@ -110,7 +110,7 @@ static bool watch(Reader *reader, uint32_t at)
             reader->panic_at = at;
             return false;
         }
-        if (token_policy[reader->tree->tokens.kinds[at]] & BEGINS_DECLARATION)
+        if (token_policy[reader->tokens.kinds[at]] & BEGINS_DECLARATION)
             return check_declaration(reader, at);
         break;
     case NUMBER:
@@ -149,7 +149,7 @@ static bool watch(Reader *reader, uint32_t at)
  */
 static bool can_go_on(const Reader *reader, uint32_t at)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     int kind = tokens->kinds[at];
     if (kind == END || kind == LBRACE || (kind == RBRACE && reader->brace_depth))
         return true;
@@ -166,7 +166,7 @@ static bool can_go_on(const Reader *reader, uint32_t at)
  */
 static bool skip(Reader *reader)
 {
-    const uint8_t *kinds = reader->tree->tokens.kinds;
+    const uint8_t *kinds = reader->tokens.kinds;
     uint32_t at = reader->position;
     while (!can_go_on(reader, at) || (at == reader->last_sync && kinds[at] != END && kinds[at] != LBRACE)) {
         if (kinds[at] == RBRACE && at == reader->last_sync)
@@ -183,16 +183,18 @@ static bool skip(Reader *reader)
 
 static int hand_over(Reader *reader, Location *location, int kind, uint32_t at, bool of_its_own)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     *location = (Location){tokens->starts[at], of_its_own ? tokens->ends[at] : tokens->starts[at]};
     reader->given = at;
+    /* What is skipped counts as well. */
+    for (; reader->hashed < at + of_its_own; reader->hashed++)
+        hash_given(reader, (Location){tokens->starts[reader->hashed], tokens->ends[reader->hashed]});
     return kind;
 }
 
-/* The next token when something is amiss or may be. */
-static int next_token_at_fault(Reader *reader, Location *location)
+int next_token(Reader *reader, Location *location)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     for (;;) {
         if (reader->panic && skip(reader))
             return hand_over(reader, location, SYNC, reader->position, false);
@@ -222,27 +224,6 @@ static int next_token_at_fault(Reader *reader, Location *location)
     }
 }
 
-/* Most words and numbers need no closer look. */
-static bool watched(const Tokens *tokens, uint32_t at, int kind)
-{
-    if (kind == WORD)
-        return tokens->details[at] & TOKEN_FIRST_ON_LINE || tokens->kinds[at - 1] == LBRACE
-               || tokens->kinds[at - 1] == RBRACE;
-    if (kind == NUMBER)
-        return tokens->kinds[at + 1] == WORD || tokens->kinds[at + 1] == COMMA;
-    return token_policy[kind] & WATCHED;
-}
-
-int next_token(Reader *reader, Location *location)
-{
-    uint32_t at = reader->position;
-    int kind = reader->tree->tokens.kinds[at];
-    if (watched(&reader->tree->tokens, at, kind) || reader->panic || reader->close_owed || reader->too_deep)
-        return next_token_at_fault(reader, location);
-    reader->position = at + 1;
-    return hand_over(reader, location, kind, at, true);
-}
-
 void report_too_deep(Reader *reader)
 {
     if (reader->too_deep)
@@ -269,14 +250,14 @@ void recover_from_token(Reader *reader, int unexpected, const int *expected, int
     reader->amended = true;
     if (reader->too_deep)
         return;
-    bool known = (at && at == reader->panic_at) || reader->tree->tokens.details[at] & TOKEN_AFTER_FAULT
+    bool known = (at && at == reader->panic_at) || reader->tokens.details[at] & TOKEN_AFTER_FAULT
                  || in_missing_brace(reader);
     if (!known)
         report_unexpected_token(reader, at, expected, count);
     reader->bracket_depth = 0;
     if (unexpected == LBRACE)
         return;
-    if (unexpected == RBRACE && reader->tree->tokens.kinds[at] == RBRACE)
+    if (unexpected == RBRACE && reader->tokens.kinds[at] == RBRACE)
         reader->brace_depth++;
     reader->panic = true;
     reader->panic_at = at;

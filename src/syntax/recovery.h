@@ -17,7 +17,7 @@ extern const uint8_t token_policy[];
 
 static inline bool first_on_line(const Reader *reader, uint32_t token)
 {
-    return reader->tree->tokens.details[token] & TOKEN_FIRST_ON_LINE;
+    return reader->tokens.details[token] & TOKEN_FIRST_ON_LINE;
 }
 /* The token in backquotes, for people; a long one is cut. */
 const char *as_written(const Reader *reader, uint32_t token);

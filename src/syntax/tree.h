@@ -99,41 +99,23 @@ struct Node {
     uint8_t detail; /* see the table */
     uint8_t type;   /* of a value: Type, set by meaning */
     uint8_t scope;  /* of a name or call: where meaning found it */
-    uint32_t slot;  /* of a name: which local; of a statement: what meaning notes down */
+    uint32_t
+        slot; /* of a name: which local; of a statement: what meaning notes down; of a `use`: where its { stands */
     Span span;
     uint32_t cause; /* Cause: why it is broken or left out; 0 if it is sound */
     Node *next;     /* the one after it in its list */
     union {
         const Text *text;
         double number;
+        uint64_t mark; /* of a declaration: hash of its words */
     };
     Node *first, *second, *options, *body;
     const void *target; /* of a name or call: the declaration meant, set by meaning */
 };
 
-/* Comments and blank lines, kept for tools that print source. `before` is the token that follows. */
-typedef enum { TRIVIA_COMMENT, TRIVIA_DOC_COMMENT, TRIVIA_BLANK_LINES } TriviaKind;
-typedef struct Trivia {
-    TriviaKind kind;
-    uint32_t start, end, before;
-} Trivia;
-
-/* All tokens of a file, in arrays. The last one is the end of the file. */
-typedef struct Tokens {
-    uint8_t *kinds;   /* as bison numbers them */
-    uint8_t *details; /* Unit of a number, and flags */
-    uint32_t *starts, *ends;
-    uint32_t count;
-    LIST_OF(Trivia) trivia;
-} Tokens;
-#define TOKEN_FIRST_ON_LINE 0x80
-#define TOKEN_AFTER_FAULT 0x40 /* the scanner left something out before it */
-#define TOKEN_UNIT 0x3f        /* the rest of the detail */
-
 typedef struct Tree {
     Node *declarations;
-    Node *edition; /* or NULL */
-    Tokens tokens;
+    Node *edition;     /* or NULL */
     Unit first_length; /* of the file's own first length, not one of a used file's; UNIT_NONE if there is none */
     uint32_t file;
     uint32_t cause; /* Cause: why parts of the text are not in the tree; 0 if all are */

@@ -21,9 +21,9 @@ static const char *choices(Reader *reader, const int *expected, int count)
 
 static bool is_keyword(const Reader *reader, uint32_t at)
 {
-    int kind = reader->tree->tokens.kinds[at];
+    int kind = reader->tokens.kinds[at];
     return kind != WORD && kind != LABEL
-           && isalpha((unsigned char)reader->source->bytes[reader->tree->tokens.starts[at]]);
+           && isalpha((unsigned char)reader->source->bytes[reader->tokens.starts[at]]);
 }
 
 /* A token that does not fit, and what would. */
@@ -37,7 +37,7 @@ typedef struct Unexpected {
 
 static int kind_at(const Unexpected *unexpected, uint32_t back)
 {
-    return unexpected->at >= back ? unexpected->reader->tree->tokens.kinds[unexpected->at - back] : END;
+    return unexpected->at >= back ? unexpected->reader->tokens.kinds[unexpected->at - back] : END;
 }
 
 static bool expects(const Unexpected *unexpected, int kind)
@@ -66,14 +66,14 @@ static bool mend_with(const Unexpected *unexpected, uint32_t start, uint32_t end
 /* Behind the token so many before the one that does not fit. */
 static bool mend_behind(const Unexpected *unexpected, uint32_t back, const char *edit, const char *mend)
 {
-    uint32_t end = unexpected->at >= back ? unexpected->reader->tree->tokens.ends[unexpected->at - back] : 0;
+    uint32_t end = unexpected->at >= back ? unexpected->reader->tokens.ends[unexpected->at - back] : 0;
     return mend_with(unexpected, end, end, edit, mend);
 }
 
 /* `band navy 20 turns`: the other way round. */
 static bool mend_order(const Unexpected *unexpected)
 {
-    const Tokens *tokens = &unexpected->reader->tree->tokens;
+    const Tokens *tokens = &unexpected->reader->tokens;
     if ((kind_at(unexpected, 2) != BAND && kind_at(unexpected, 2) != INLAY) || kind_at(unexpected, 1) != WORD
         || kind_at(unexpected, 0) != NUMBER)
         return false;
@@ -104,7 +104,7 @@ static bool mend_extent(const Unexpected *unexpected)
 static bool mend_quotes(const Unexpected *unexpected)
 {
     Reader *reader = unexpected->reader;
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     uint32_t last = unexpected->at;
     if (!expects(unexpected, STRING) || unexpected->count > 2
         || (tokens->kinds[last] != WORD && tokens->kinds[last] != NUMBER))
@@ -121,14 +121,14 @@ static bool mend_quotes(const Unexpected *unexpected)
 
 static bool mend_mark(const Unexpected *unexpected)
 {
-    uint32_t start = unexpected->reader->tree->tokens.starts[unexpected->at];
+    uint32_t start = unexpected->reader->tokens.starts[unexpected->at];
     return kind_at(unexpected, 0) == NUMBER && expects(unexpected, AT)
            && mend_with(unexpected, start, start, "at ", "write `at` before it");
 }
 
 static bool mend_colon(const Unexpected *unexpected)
 {
-    const Tokens *tokens = &unexpected->reader->tree->tokens;
+    const Tokens *tokens = &unexpected->reader->tokens;
     uint32_t at = unexpected->at;
     bool word = isalpha((unsigned char)unexpected->reader->source->bytes[tokens->starts[at]]);
     int next = kind_at(unexpected, 0) == END ? END : tokens->kinds[at + 1];
@@ -157,7 +157,7 @@ static bool mend_block(const Unexpected *unexpected)
     Reader *reader = unexpected->reader;
     int kind = kind_at(unexpected, 0);
     bool statement = token_policy[kind] & BEGINS_STATEMENT
-                     || (kind == WORD && reader->tree->tokens.kinds[unexpected->at + 1] == LPAREN);
+                     || (kind == WORD && reader->tokens.kinds[unexpected->at + 1] == LPAREN);
     if (!statement || !expects(unexpected, LBRACE) || reader->brace_depth == LIMIT_NESTING
         || brace_surplus(reader) <= 0)
         return false;
@@ -175,7 +175,7 @@ static bool mend_comma(const Unexpected *unexpected)
 
 static bool mend_edition(const Unexpected *unexpected)
 {
-    const Tokens *tokens = &unexpected->reader->tree->tokens;
+    const Tokens *tokens = &unexpected->reader->tokens;
     if (kind_at(unexpected, 1) != EDITION)
         return false;
     if (kind_at(unexpected, 0) == STRING)
@@ -262,7 +262,7 @@ static bool report_misplaced(const Unexpected *unexpected)
 /* What to tell of a token that does not fit. */
 void report_unexpected_token(Reader *reader, uint32_t at, const int *expected, int count)
 {
-    const Tokens *tokens = &reader->tree->tokens;
+    const Tokens *tokens = &reader->tokens;
     Findings *findings = reader->findings;
     if (at && token_policy[tokens->kinds[at - 1]] & NAMES && is_keyword(reader, at)) {
         reserved_name(reader, at);

@@ -165,6 +165,36 @@ static void test_every_request_can_fail(void **state)
 
 /* FNV-1a, 64 bits: test vectors of G. Fowler, L. C. Noll and K.-P. Vo (www.isthe.com/chongo/tech/comp/fnv; RFC
  * 9923, test vectors) [the values from memory]. */
+/* Eight bytes at a time: of every length each byte counts, and a byte more, and nothing behind the last one. */
+static void test_hash_of_words(void **state)
+{
+    (void)state;
+    enum { LONGEST = 40 };
+    for (size_t length = 0; length <= LONGEST; length++) {
+        char *bytes = malloc(length + 1);
+        assert_non_null(bytes);
+        memset(bytes, 'a', length + 1);
+        uint64_t hash = hash_words(HASH_START, bytes, length);
+        assert_true(hash != hash_words(HASH_START, bytes, length + 1));
+        assert_true(hash != hash_words(HASH_START + 1, bytes, length));
+        bytes[length] = 'b';
+        assert_true(hash == hash_words(HASH_START, bytes, length));
+        for (size_t i = 0; i < length; i++) {
+            bytes[i] = 'b';
+            assert_true(hash != hash_words(HASH_START, bytes, length));
+            bytes[i] = 'a';
+        }
+        bytes[length] = 0;
+        assert_true(length == 0
+                    || hash_words(HASH_START, bytes, length) != hash_words(HASH_START, bytes, length + 1));
+        free(bytes);
+    }
+    /* The same on every machine: reckoned by hand from the definition in Python. */
+    assert_true(hash_words(HASH_START, "", 0) == 0xf8bb92c91b3f5cc0u);
+    assert_true(hash_words(HASH_START, "abc", 3) == 0x202d77302eb23da4u);
+    assert_true(hash_words(HASH_START, "turns of navy", 13) == 0xcb42ad76a027928au);
+}
+
 static void test_hash_as_published(void **state)
 {
     (void)state;
@@ -454,6 +484,7 @@ int main(void)
         TEST(test_a_trap_that_is_not_set_aborts),
         TEST(test_every_request_can_fail),
         TEST(test_hash_as_published),
+        TEST(test_hash_of_words),
         TEST(test_equal_texts_are_one),
         TEST(test_long_text_is_formatted_whole),
         TEST(test_typing_distance),

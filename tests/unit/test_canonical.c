@@ -125,6 +125,24 @@ static void test_used_files_count(void **state)
     assert_true(hash_of(plain, NULL) != hash);
 }
 
+/* So many brackets in braces as are read with care, though none is too deep for the language: what is used there
+ * is the same, read so in braces or quickly as a file of its own. */
+#define TEN(text) text text text text text text text text text text
+#define DEEP                                                                                                      \
+    "pattern deep(t: thread) { " TEN("repeat 1 { ") TEN("repeat 1 { ") TEN("repeat 1 { ") "band " TEN("(")        \
+        TEN("(") TEN("(") TEN("(") "3" TEN(")") TEN(")") TEN(")") TEN(")") " turns of t" TEN(" }") TEN(" }")      \
+            TEN(" }") " }\n"
+
+static void test_read_quickly_or_with_care(void **state)
+{
+    (void)state;
+    static const char uses[] = "edition 1\nuse \"shop\"\n" TUBE ROD DEEP,
+                      holds[] = "edition 1\nuse \"shop\" {\nedition 1\n" THREADS "}\n" TUBE ROD DEEP,
+                      longer[] = "edition 1\nuse \"shop\" {\nedition 1\n" THREADS "let a = 1 }\n" TUBE ROD DEEP;
+    assert_true(hash_of(holds, NULL) == hash_of(uses, shop));
+    assert_true(hash_of(longer, NULL) != hash_of(uses, shop));
+}
+
 /* Files that use others, under names of their own, twice, without a line end, in braces, and the sizes that nobody
  * names. */
 static const struct {
@@ -219,9 +237,13 @@ static void test_a_fold_of_a_fold(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_the_same_pattern),   cmocka_unit_test(test_other_patterns),
-        cmocka_unit_test(test_used_files_count),   cmocka_unit_test(test_folds),
-        cmocka_unit_test(test_a_fold_is_the_file), cmocka_unit_test(test_a_fold_of_a_fold),
+        cmocka_unit_test(test_the_same_pattern),
+        cmocka_unit_test(test_other_patterns),
+        cmocka_unit_test(test_used_files_count),
+        cmocka_unit_test(test_read_quickly_or_with_care),
+        cmocka_unit_test(test_folds),
+        cmocka_unit_test(test_a_fold_is_the_file),
+        cmocka_unit_test(test_a_fold_of_a_fold),
     };
     return cmocka_run_group_tests_name("canonical form", tests, NULL, NULL);
 }
