@@ -49,7 +49,7 @@ endif
 
 # Debian packages: what each is for stands in DEVELOPERS.md.
 BUILD_PACKAGES = gcc libc6-dev re2c bison libjansson-dev libutf8proc-dev pkg-config libpango1.0-dev
-CHECK_PACKAGES = clang clang-format libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind poppler-utils fonts-dejavu-core
+CHECK_PACKAGES = clang libclang-rt-dev clang-format libcmocka-dev libgsl-dev liblcms2-dev python3 python3-jsonschema libxml2-utils librsvg2-bin locales valgrind poppler-utils fonts-dejavu-core
 BROWSER_PACKAGES = chromium $(if $(shell command -v npm),,nodejs npm)
 
 # Which folder a source lies in decides what it is linked into: src/emit/pdf into turnlay-pdf alone, src/cli into the
@@ -70,7 +70,7 @@ PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
 PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
 UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
 
-.PHONY: all demo deps check quick bless bench mutate format debug asan tsan install uninstall clean help always
+.PHONY: all demo deps check quick bless bench mutate fuzz format debug asan tsan install uninstall clean help always
 .DELETE_ON_ERROR:
 
 all: $(PROGRAM) $(PDF_PROGRAM) $(LIBRARY)
@@ -86,6 +86,7 @@ help:
 	@echo 'make bless      renew the golden files of the tests; read the difference before you commit it'
 	@echo '                FROZEN=yes renews those of edition 1 as well; the commit gives the reason'
 	@echo 'make mutate     make small faults in the program and see whether the tests notice; SEED= N=; within an hour'
+	@echo 'make fuzz       go on fuzzing from the tests'\'' corpus: TIME=seconds; TARGET=read, pages or pdf'
 	@echo 'make bench      count instructions a byte, a run; apart from the tests'
 	@echo 'make format     set the C files as .clang-format says'
 	@echo 'make debug      build/debug/turnlay, not optimized, to be stepped through'
@@ -183,6 +184,20 @@ $(BUILD)/draw_points: $(BUILD)/tests/draw/points.o $(OBJECTS)
 $(BUILD)/mute: $(BUILD)/tests/lost/mute.o $(CLI) $(NO_PDF) $(OBJECTS)
 	$(LINK) -Wl,--wrap=finding_add $(LIBS)
 
+# What the fuzz targets are linked with: libFuzzer in `make fuzz`, which sets ENGINE; without it a main of their own that
+# goes through the files it is given, for `make check`.
+FUZZ_TARGETS = read pages $(if $(PDF_LIBS),pdf)
+FUZZ_SHARED  = $(BUILD)/tests/fuzz/compile.o $(if $(ENGINE),,$(BUILD)/tests/fuzz/replay.o)
+$(BUILD)/fuzz_%: $(BUILD)/tests/fuzz/%.o $(FUZZ_SHARED) $(OBJECTS)
+	$(LINK) $(ENGINE) $(LIBS)
+
+$(BUILD)/fuzz_pdf: $(BUILD)/tests/fuzz/pdf.o $(FUZZ_SHARED) $(PDF_OBJECTS) $(OBJECTS)
+	$(LINK) $(ENGINE) $(LIBS) $(PDF_LIBS)
+
+# Every word of the language, for the fuzzer to make texts of.
+$(BUILD)/dictionary: $(BUILD)/tests/fuzz/dictionary.o $(OBJECTS)
+	$(LINK) $(LIBS)
+
 # Installs packages only when asked by this target; says what and why; sudo only if not root. Without a browser the
 # tests of the bench sheet's page are skipped, and say so, so that failing to install one is no error.
 install_missing = missing=; for package in $(1); do \
@@ -224,7 +239,8 @@ needs_draw      = $(BUILD)/draw_points
 needs_lost      = $(BUILD)/mute
 needs_sanitized = asan
 needs_library   = $(LIBRARY) tsan
-STAGES          = unit draw lost sanitized library
+needs_fuzz      = asan $(BUILD)/dictionary
+STAGES          = unit draw lost sanitized library fuzz
 
 check:
 	@$(MAKE) --no-print-directory -s $(PARALLEL) all $(foreach stage,$(or $(STAGE),$(STAGES)),$(needs_$(stage)))
@@ -254,7 +270,15 @@ SANITIZERS = -fsanitize=address,undefined
 asan:
 	$(other_build)
 	@$(MAKE) --no-print-directory $(PARALLEL) BUILD=$(BUILD)/asan CC='$(SANITIZING)' CFLAGS='-O1 -g1 -fno-omit-frame-pointer $(SANITIZERS)' \
-	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory $(BUILD)/asan/tests/test_library
+	  HARDEN=no $(BUILD)/asan/turnlay $(BUILD)/asan/tests/test_memory $(BUILD)/asan/tests/test_library \
+	  $(FUZZ_TARGETS:%=$(BUILD)/asan/fuzz_%)
+
+# Fuzzing goes on from the corpus that `make check` replays.
+fuzz: all
+	@$(MAKE) --no-print-directory -s $(PARALLEL) BUILD=$(BUILD)/fuzz CC=clang HARDEN=no ENGINE=-fsanitize=fuzzer \
+	  CFLAGS='-O1 -g1 -fno-omit-frame-pointer -fsanitize=fuzzer-no-link $(SANITIZERS) -fno-sanitize-recover=all' \
+	  $(FUZZ_TARGETS:%=$(BUILD)/fuzz/fuzz_%) $(BUILD)/fuzz/dictionary
+	@BUILD=$(BUILD) TIME='$(TIME)' TARGET='$(TARGET)' SEED='$(SEED)' N='$(N)' tests/fuzz/go
 
 # The library alone, with the thread sanitizer.
 tsan:
@@ -288,7 +312,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD) out
 
-OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute
+OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c))
 .SECONDARY: $(UNIT:=.o) $(OTHER_TESTS:=.o)
 -include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d) $(OTHER_TESTS:=.d)
 
