@@ -13,7 +13,7 @@ import time
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
 from shadow import Shadow, digest
 from sites import Source
-from stages import Known, all_stages, whole_tree
+from stages import Known, Stage, all_stages, whole_tree
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 FOLDER = pathlib.Path(os.environ.get("BUILD") or "build").resolve() / "mutate"
@@ -108,7 +108,8 @@ class Trial:
         objects = self.commands.objects_of(self.whole, mutant.site.path)
         includers = {self.commands.compile[made][self.commands.compile[made].index("-c") + 1] for made in objects}
         names = self.reach.stages_at(mutant.site, includers | {mutant.site.path})
-        return [stage for stage in self.stages if stage.name in names and (not stage.only or stage.only in mutant.site.path)]
+        reaching = [stage for stage in self.stages if stage.name in names and (not stage.only or stage.only in mutant.site.path)]
+        return sorted(reaching, key=Stage.price)
 
     def judge(self, shadow, mutant):
         """False if it does not compile."""
@@ -124,7 +125,9 @@ class Trial:
             for stage in reaching:
                 if not shadow.link(stage.needs):
                     return False
-                if not stage.run(shadow.folder)[0]:
+                passes = stage.run(shadow.folder)[0]
+                stage.tried, stage.killed = stage.tried + 1, stage.killed + (not passes)
+                if not passes:
                     mutant.verdict, mutant.by = KILLED, stage.name
                     return True
             mutant.verdict, mutant.by = SURVIVED, ", ".join(stage.name for stage in reaching) or "no stage reaches it"
