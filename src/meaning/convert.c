@@ -63,10 +63,10 @@ const char *list_as(Resolver *resolver, const Node *node, unsigned from, unsigne
     if (to == TYPE_LIST + TYPE_LENGTH && node->kind == NODE_LIST) {
         const char *items = "";
         for (const Node *item = node->first; item; item = item->next) {
-            if (item->kind != NODE_NUMBER)
+            const char *length = item->kind == NODE_NUMBER ? number_as(resolver, item, TYPE_LENGTH) : NULL;
+            if (!length)
                 return NULL;
-            items = text_format(resolver->findings->words, "%s%s%s", items, *items ? ", " : "",
-                                number_as(resolver, item, TYPE_LENGTH));
+            items = text_format(resolver->findings->words, "%s%s%s", items, *items ? ", " : "", length);
         }
         return text_format(resolver->findings->words, "[%s]", items);
     }

@@ -170,7 +170,8 @@ unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
     bool bare = type == TYPE_LIST + TYPE_COUNT || type == TYPE_LIST + TYPE_RATIO;
     const char *list =
         bare && set & SET(TYPE_LIST + TYPE_LENGTH) ? list_as(resolver, node, type, TYPE_LIST + TYPE_LENGTH) : NULL;
-    if (measure && node->kind == NODE_NUMBER && (type == TYPE_COUNT || type == TYPE_RATIO))
+    bool bare_number = node->kind == NODE_NUMBER && node->detail == UNIT_NONE;
+    if (measure && bare_number && (type == TYPE_COUNT || type == TYPE_RATIO))
         report_bare_number(resolver, node, set, wanted);
     else if (list)
         report_bare_list(resolver, node, list, wanted);
@@ -260,6 +261,26 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     return found->type;
 }
 
+/* Of two numbers that do not go together the one more likely to be meant is of the greater rank: wraps are
+ * measured and counted, and a bare number lacks its unit. All else is as likely as these. */
+static unsigned rank(unsigned type)
+{
+    return type == TYPE_COUNT || type == TYPE_RATIO ? 0 : type == TYPE_ANGLE || type == TYPE_RATE ? 1 : 2;
+}
+
+/* Two neighbours of a list, or two arguments, of two kinds: the second becomes what the first is, or the other way
+ * round where that is likelier and nothing stands before it. */
+static void mend_neighbours(Resolver *resolver, Finding *finding, const Node *first, unsigned first_type,
+                            const Node *second, unsigned second_type, bool alone, const char *otherwise)
+{
+    bool change_first = alone && rank(first_type) < rank(second_type);
+    const Node *changed = change_first ? first : second;
+    edit_to(resolver, finding, changed,
+            change_first ? agreeing(resolver, first, first_type, second_type)
+                         : agreeing(resolver, second, second_type, first_type),
+            otherwise);
+}
+
 static unsigned infer_list(Resolver *resolver, Node *node)
 {
     unsigned element = TYPE_NOTHING;
@@ -281,7 +302,8 @@ static unsigned infer_list(Resolver *resolver, Node *node)
             if (item != node->first)
                 finding_relate(resolver->findings, finding, node->first->span, naming(element),
                                type_phrase(element));
-            edit_to(resolver, finding, item, agreeing(resolver, item, type, element), "make all of one kind");
+            mend_neighbours(resolver, finding, node->first, element, item, type, item == node->first->next,
+                            "make all of one kind");
             broken = true;
         }
     }
@@ -306,8 +328,7 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
         edit_to(resolver, finding, node, list, "");
         return;
     }
-    bool turn_left =
-        !scales && (left == TYPE_COUNT || left == TYPE_RATIO || (left == TYPE_TURNS && right == TYPE_LENGTH));
+    bool turn_left = !scales && (rank(left) < rank(right) || (left == TYPE_TURNS && right == TYPE_LENGTH));
     const Node *side = turn_left ? node->first : node->second;
     unsigned from = turn_left ? left : right, to = turn_left ? right : left;
     if (scales)
@@ -394,8 +415,8 @@ static unsigned infer_most(Resolver *resolver, Node *arguments)
             Finding *finding =
                 finding_add(resolver->findings, FINDING_KINDS_DISAGREE, argument->first->span,
                             "%s cannot be compared with %s", type_phrase(type), type_phrase(common));
-            edit_to(resolver, finding, argument->first, agreeing(resolver, argument->first, type, common),
-                    "bring all to one kind");
+            mend_neighbours(resolver, finding, arguments->first, common, argument->first, type,
+                            argument == arguments->next, "bring all to one kind");
             return TYPE_BROKEN;
         }
         common = joined;

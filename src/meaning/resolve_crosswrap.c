@@ -141,14 +141,18 @@ void check_strand(Resolver *resolver, Node *node, Within within)
             not_here(resolver, node, "a strand stands in the braces of a chevron, diamond or spiral",
                      "make it a band, or put it into a crosswrap's braces");
         bool plain = node->first->kind == NODE_NUMBER;
+        bool measured = plain && node->first->detail != UNIT_NONE;
         const char *count = written(resolver->findings->words, resolver->sources, node->first->span);
         if (within == IN_BAND)
             edit_out(resolver->findings, finding, resolver->sources, node->span);
         else
             finding_edit(resolver->findings, finding, node->span, "band %s of %s",
-                         node->first->kind == NODE_FILL
-                             ? "fill"
-                             : text_format(resolver->findings->words, plain ? "%s turns" : "(%s) turns", count),
+                         node->first->kind == NODE_FILL ? "fill"
+                                                        : text_format(resolver->findings->words,
+                                                                      measured ? "%s"
+                                                                      : plain  ? "%s turns"
+                                                                               : "(%s) turns",
+                                                                      count),
                          written(resolver->findings->words, resolver->sources, node->second->span));
         return;
     }

@@ -131,7 +131,7 @@ static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *m
     const PlacedInlay *before = index > 0 ? inlay - 1 : NULL;
     const PlacedInlay *after = index + 1 < measure->inlay_count ? inlay + 1 : NULL;
     double low = before ? before->first + before->stands_for + 1 : 1;
-    double high = (after ? after->first : measure->turns) - 1 - inlay->stands_for;
+    double high = fmin(after ? after->first : measure->turns, measure->turns) - 1 - inlay->stands_for;
     bool touches_before = before && inlay->first < low;
     Finding *finding =
         finding_add(layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
