@@ -62,8 +62,17 @@ static void want_done(TurnlayStatus status, const char *entry)
         fuzz_fault("%s: %s", entry, turnlay_status_words(status));
 }
 
+/* What C's functions print for a text that is none; and whether the input says it itself. */
+static bool says_nothing(const char *bytes, size_t size)
+{
+    static const char nothing[] = "(null)";
+    return size && memmem(bytes, size, nothing, strlen(nothing));
+}
+static bool nothing_given;
+
 Compilation *fuzz_read(const char *bytes, size_t size)
 {
+    nothing_given = says_nothing(bytes, size);
     Compilation *compilation = turnlay_new();
     if (!compilation)
         fuzz_fault("no memory");
@@ -125,6 +134,8 @@ void fuzz_look_at_page(const char *name, TurnlayFormat format, TurnlayText page)
             fuzz_fault("%s: control character %d at %zu", name, (int)character, at);
         at += (size_t)length;
     }
+    if (!nothing_given && says_nothing(page.bytes, page.length))
+        fuzz_fault("%s: a word that is none: %s", name, page.bytes);
     if (format != TURNLAY_JSON)
         return;
     json_error_t fault;

@@ -117,7 +117,7 @@ def mirrors(made):
         yield f"{differs}\n{text}"
 
 
-def times(plan, scale):
+def measures(plan, scale):
     """What a plan has of lengths along the blank and of turns, lengths divided by the scale."""
     keep = ("start_mm", "end_mm", "from_mm", "to_mm", "start_diameter_mm", "end_diameter_mm")
     for layer in layers_of(plan):
@@ -136,7 +136,7 @@ def scale(made):
     if not all(plans):
         yield f"{[page(text, *PLAN).words() for text in texts]}\n{texts[1]}"
         return
-    runs = [list(times(plan, by)) for plan, by in zip(plans, (1, 2))]
+    runs = [list(measures(plan, by)) for plan, by in zip(plans, (1, 2))]
     if len(runs[0]) != len(runs[1]):
         yield f"{len(runs[0])} and {len(runs[1])} runs\n{texts[1]}"
         return
@@ -187,8 +187,9 @@ def findings_of(text):
     return json.loads(answer.out)["findings"] if answer.code in (0, 1) else None
 
 
-def count(findings, code):
-    return sum(each["times"] for each in findings if each["code"] == code)
+def times(finding, findings):
+    """How often this is found, wherever it stands."""
+    return sum(each["times"] for each in findings if (each["code"], each["message"]) == (finding["code"], finding["message"]))
 
 
 def applied(edit, text):
@@ -218,7 +219,7 @@ def mends(made):
             code, after = finding["code"], findings_of(applied(finding["edit"], text))
             new = [(each["code"], each["message"]) for each in after or () if each["severity"] == "error"
                    and each["code"] not in known and not uncovered(code, each["code"])]
-            gone = after is not None and (code == "T006" or count(after, code) < count(before, code))
+            gone = after is not None and (code == "T006" or times(finding, after) < times(finding, before))
             if new or not gone:
                 yield f"{code}, {finding['message']}, line {finding['at']['line']}: {finding['edit']}; then {new}\n{text}"
 
