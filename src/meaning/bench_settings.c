@@ -68,10 +68,10 @@ static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption o
     return round(turns);
 }
 
-/* The steepest angle has to be above the flattest. */
-static void report_no_range(Evaluator *evaluator, const Node *owner)
+/* The steepest angle has to be above the flattest, which it cannot be where that is as steep as any. */
+static void report_no_range(Evaluator *evaluator, const Node *owner, double flattest)
 {
-    bool steepest = option_value(owner->options, BENCH_STEEPEST);
+    bool steepest = option_value(owner->options, BENCH_STEEPEST) && flattest < ranges[BENCH_STEEPEST].most;
     Span span = option_value_span(owner, steepest ? BENCH_STEEPEST : BENCH_FLATTEST);
     Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, span,
                                    "`steepest` has to be more than `flattest`: no angle lies between");
@@ -125,7 +125,7 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.flattest = radians(values[BENCH_FLATTEST]);
     bench.steepest = radians(values[BENCH_STEEPEST]);
     if (bench.steepest <= bench.flattest)
-        report_no_range(evaluator, owner);
+        report_no_range(evaluator, owner, values[BENCH_FLATTEST]);
     bench.stack = (uint32_t)values[BENCH_STACK];
     bench.paper = values[BENCH_PAPER];
     bench.ends = (EndHold)option_choice(owner, BENCH_ENDS, HOLD_TAPE);

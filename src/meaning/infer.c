@@ -261,11 +261,14 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     return found->type;
 }
 
-/* Of two numbers that do not go together the one more likely to be meant is of the greater rank: wraps are
- * measured and counted, and a bare number lacks its unit. All else is as likely as these. */
-static unsigned rank(unsigned type)
+/* Of two numbers that do not go together, which is meant: wraps are measured and counted, turns have a width, and
+ * a bare number lacks its unit. All else is as likely as what is measured. */
+static bool likelier(unsigned one, unsigned other)
 {
-    return type == TYPE_COUNT || type == TYPE_RATIO ? 0 : type == TYPE_ANGLE || type == TYPE_RATE ? 1 : 2;
+    static const unsigned char unlikely[TYPE_COUNT_OF_ELEMENTS] = {
+        [TYPE_TURNS] = 1, [TYPE_ANGLE] = 2, [TYPE_RATE] = 2, [TYPE_COUNT] = 3, [TYPE_RATIO] = 3};
+    unsigned of_one = one < TYPE_COUNT_OF_ELEMENTS ? unlikely[one] : 0;
+    return of_one < (other < TYPE_COUNT_OF_ELEMENTS ? unlikely[other] : 0);
 }
 
 /* Two neighbours of a list, or two arguments, of two kinds: the second becomes what the first is, or the other way
@@ -273,7 +276,7 @@ static unsigned rank(unsigned type)
 static void mend_neighbours(Resolver *resolver, Finding *finding, const Node *first, unsigned first_type,
                             const Node *second, unsigned second_type, bool alone, const char *otherwise)
 {
-    bool change_first = alone && rank(first_type) < rank(second_type);
+    bool change_first = alone && likelier(second_type, first_type);
     const Node *changed = change_first ? first : second;
     edit_to(resolver, finding, changed,
             change_first ? agreeing(resolver, first, first_type, second_type)
@@ -328,7 +331,7 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
         edit_to(resolver, finding, node, list, "");
         return;
     }
-    bool turn_left = !scales && (rank(left) < rank(right) || (left == TYPE_TURNS && right == TYPE_LENGTH));
+    bool turn_left = !scales && likelier(right, left);
     const Node *side = turn_left ? node->first : node->second;
     unsigned from = turn_left ? left : right, to = turn_left ? right : left;
     if (scales)

@@ -12,6 +12,7 @@
    holes        where a value is missing, or the unit of a length, there is a finding
 
 The seed is printed; SEED= and N= repeat and lengthen it; with TIME= it goes on for so many seconds. ONLY= names some of them."""
+import collections
 import json
 import os
 import pathlib
@@ -187,9 +188,12 @@ def findings_of(text):
     return json.loads(answer.out)["findings"] if answer.code in (0, 1) else None
 
 
-def times(finding, findings):
-    """How often this is found, wherever it stands."""
-    return sum(each["times"] for each in findings if (each["code"], each["message"]) == (finding["code"], finding["message"]))
+def told(findings, text):
+    """How often each is found, by its code, its message and the words of the text that it marks, wherever they stand."""
+    found = collections.Counter()
+    for each in findings:
+        found[each["code"], each["message"], text.encode()[each["at"]["start"]:each["at"]["end"]]] += each["times"]
+    return found
 
 
 def applied(edit, text):
@@ -198,7 +202,7 @@ def applied(edit, text):
 
 
 # The words of these mends are guesses at what was meant: what is written then may not fit where it stands.
-GUESSES = {"T006", "T101", "T107", "T110", "T115"}
+GUESSES = {"T006", "T013", "T101", "T107", "T110", "T115"}
 
 
 def uncovered(code, found):
@@ -215,11 +219,15 @@ def mends(made):
             yield f"neither plan nor findings\n{text}"
             continue
         known = {each["code"] for each in before}
-        for finding in [each for each in before if each.get("edit", {}).get("file") == "<input>"]:
-            code, after = finding["code"], findings_of(applied(finding["edit"], text))
+        # Later mends go by what is left of what has errors.
+        last = min((each["code"][:2] for each in before if each["severity"] == "error"), default="T9")
+        for finding in [each for each in before if each.get("edit", {}).get("file") == "<input>" and each["code"][:2] <= last]:
+            mended = applied(finding["edit"], text)
+            code, after = finding["code"], findings_of(mended)
             new = [(each["code"], each["message"]) for each in after or () if each["severity"] == "error"
                    and each["code"] not in known and not uncovered(code, each["code"])]
-            gone = after is not None and (code == "T006" or times(finding, after) < times(finding, before))
+            one = next(iter(told([finding], text)))
+            gone = after is not None and (code == "T006" or told(after, mended)[one] < told(before, text)[one])
             if new or not gone:
                 yield f"{code}, {finding['message']}, line {finding['at']['line']}: {finding['edit']}; then {new}\n{text}"
 
