@@ -83,10 +83,7 @@ void *arena_take_many(Arena *arena, size_t count, size_t size)
 
 void *arena_copy(Arena *arena, const void *bytes, size_t size)
 {
-    void *copy = arena_take(arena, size);
-    if (size)
-        memcpy(copy, bytes, size);
-    return copy;
+    return size ? memcpy(arena_take(arena, size), bytes, size) : NULL;
 }
 
 static ArenaArray *reallocate(Arena *arena, ArenaArray *old, size_t bytes)

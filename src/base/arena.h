@@ -65,7 +65,7 @@ static inline void *arena_take(Arena *arena, size_t size)
 }
 /* count * size zeroed bytes; a product that overflows counts as memory run out. */
 void *arena_take_many(Arena *arena, size_t count, size_t size);
-/* A copy of so many bytes. */
+/* A copy of so many bytes; NULL of none. */
 void *arena_copy(Arena *arena, const void *bytes, size_t size);
 /* An array that began as NULL, with room for more: `old` is no more to be used. What is new in it is not zeroed.
  * Large ones are given more room by the system, so that nothing is copied or left behind. */

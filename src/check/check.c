@@ -13,10 +13,14 @@ static void (*const rules[])(const Check *check) = {
 
 void check_plan(Arena *arena, const Plan *plan, Findings *findings)
 {
-    Check check = {.arena = arena, .plan = plan, .bench = &plan->job->bench, .findings = findings};
+    Arena *whole = arena_child(arena), *scratch = arena_child(arena);
+    Check check = {
+        .arena = whole, .scratch = scratch, .plan = plan, .bench = &plan->job->bench, .findings = findings};
     find_layers(&check);
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
         rules[i](&check);
+    arena_clear(whole);
+    arena_clear(scratch);
 }
 
 const char *explanation(FindingCode code)

@@ -2,10 +2,11 @@
 
 #include <stdlib.h>
 
-static void cut_into_wraps(Arena *arena, LayerView *view)
+static void cut_into_wraps(const Check *check, LayerView *view)
 {
-    Wraps wraps = layer_wraps(arena, view->layer);
-    view->wraps = arena_take_many(arena, wraps.count, sizeof *view->wraps);
+    arena_clear(check->scratch);
+    Wraps wraps = layer_wraps(check->scratch, view->layer);
+    view->wraps = arena_take_many(check->arena, wraps.count, sizeof *view->wraps);
     view->wrap_count = wraps.count;
     for (uint32_t i = 0; i < wraps.count; i++)
         view->wraps[i].wrap = wraps.items[i];
@@ -61,7 +62,7 @@ static void find_layers_of_rod(Check *check, const PlannedRod *rod)
             view->layer = &rod->places[i].layers[j];
             view->pieces = arena_take_many(check->arena, view->piece_count, sizeof *view->pieces);
             view->piece_count = 0;
-            cut_into_wraps(check->arena, view);
+            cut_into_wraps(check, view);
         }
     }
     for (uint32_t i = 0; i < rod->piece_count; i++) {

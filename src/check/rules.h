@@ -21,7 +21,8 @@ typedef struct LayerView {
 } LayerView;
 
 typedef struct Check {
-    Arena *arena;
+    Arena *arena;   /* of the whole check */
+    Arena *scratch; /* of one layer, for whoever looks at it */
     const Plan *plan;
     const Bench *bench;
     Findings *findings;

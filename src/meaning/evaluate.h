@@ -29,15 +29,20 @@ struct Value {
     };
 };
 
+typedef LIST_OF(Item) ItemList;
+typedef LIST_OF(Inlay) InlayList;
+
 typedef struct Evaluator {
     Arena *arena;
     const Sources *sources;
     Findings *findings;
     UnitSystem units;
-    Value *frame;   /* locals of what is being evaluated */
-    uint64_t steps; /* towards LIMIT_STEPS */
-    uint64_t items; /* towards LIMIT_ITEMS */
-    bool stopped;   /* a limit is reached and reported: `stop` */
+    Value *frame;         /* locals of what is being evaluated */
+    uint64_t steps;       /* towards LIMIT_STEPS */
+    uint64_t items;       /* towards LIMIT_ITEMS */
+    ItemList spare_items; /* for the next layer, and the next band: empty, with the room that the last one had */
+    InlayList spare_inlays;
+    bool stopped; /* a limit is reached and reported: `stop` */
     Cause stop;
     Cause met;        /* of the broken value met last */
     const Node *call; /* the call being laid, NULL outside patterns */

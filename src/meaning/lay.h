@@ -6,7 +6,7 @@
 
 typedef struct Laying {
     Evaluator *evaluator;
-    LIST_OF(Item) items;
+    ItemList items;
     uint32_t next_group; /* the next fill's group */
     uint64_t strands;    /* of the crosswrap being read, a background's aside */
     Cause cause;         /* why it is incomplete, the first; CAUSE_NONE while all is laid */

@@ -3,8 +3,6 @@
 
 #include "meaning/mend.h"
 
-typedef LIST_OF(Inlay) InlayList;
-
 static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
 {
     Evaluator *evaluator = laying->evaluator;
@@ -82,10 +80,12 @@ void lay_band(Laying *laying, const Node *node)
         item.measured_span = option_value_span(node, BAND_MEASURED);
     }
     item.strands = evaluate_strands(laying, node->second);
-    InlayList inlays = {0};
-    gather_inlays(laying, &inlays, node->body);
-    item.inlays = inlays.items;
-    item.inlay_count = inlays.count;
+    Evaluator *evaluator = laying->evaluator;
+    InlayList *inlays = &evaluator->spare_inlays;
+    inlays->count = 0;
+    gather_inlays(laying, inlays, node->body);
+    item.inlays = arena_copy(evaluator->arena, inlays->items, inlays->count * sizeof *inlays->items);
+    item.inlay_count = inlays->count;
     if (item.strands)
         lay_item(laying, item);
 }

@@ -58,6 +58,20 @@ static bool is_layer(const Node *node)
            || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
 }
 
+/* Few are copied, so that no room is left beside them; a list of many is the layer's own. */
+static void keep_items(Evaluator *evaluator, ItemList *items, Layer *layer)
+{
+    enum { FEW = 256 };
+    bool few = items->count <= FEW;
+    layer->items =
+        few ? arena_copy(evaluator->arena, items->items, items->count * sizeof *items->items) : items->items;
+    layer->item_count = items->count;
+    if (!few)
+        return;
+    items->count = 0;
+    evaluator->spare_items = *items;
+}
+
 static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements,
                         Value *frame)
 {
@@ -72,7 +86,8 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
         layer.offset = option_number(evaluator, node, LAYER_OFFSET, (Range){0, 1e7, 0});
         layer.length = option_number(evaluator, node, LAYER_LENGTH, (Range){0.001, 1e7, NAN});
     }
-    Laying laying = {.evaluator = evaluator, .place_header = place->span};
+    Laying laying = {.evaluator = evaluator, .place_header = place->span, .items = evaluator->spare_items};
+    evaluator->spare_items = (ItemList){0};
     Cause cause = cause_since(evaluator, told);
     if (cause)
         lay_spoil(&laying, cause, layer.span);
@@ -82,8 +97,7 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
     lay_statements(&laying, statements);
     keep_crosswraps_alone(&laying);
     keep_crosswraps_off_feet(&laying, place, &layer, written);
-    layer.items = laying.items.items;
-    layer.item_count = laying.items.count;
+    keep_items(evaluator, &laying.items, &layer);
     layer.group_count = laying.next_group;
     layer.cause = laying.cause;
     return layer;

@@ -4,7 +4,7 @@
 
 typedef struct Expander {
     Run *runs; /* NULL to count only */
-    uint64_t count;
+    RunCount counted;
     uint32_t item;
 } Expander;
 
@@ -13,9 +13,13 @@ static void put_run(Expander *out, const Strands *strands, RunRole role, double 
     if (turns < 1 && role != RUN_GAP)
         return;
     if (out->runs)
-        out->runs[out->count] =
+        out->runs[out->counted.runs] =
             (Run){.strands = strands, .role = role, .turns = (uint32_t)turns, .item = out->item, .span = span};
-    out->count++;
+    uint32_t wide = strands ? strands->count : 1;
+    out->counted.runs++;
+    out->counted.threads += wide;
+    if (wide > out->counted.widest)
+        out->counted.widest = wide;
 }
 
 static void expand_band(const Layout *layout, Expander *out, const Item *item, const ItemMeasure *measure)
@@ -94,12 +98,12 @@ static void expand_item(const Layout *layout, Expander *out, uint32_t index)
     by_kind[item->kind](layout, out, item, &layout->measures[index]);
 }
 
-uint64_t count_runs(const Layout *layout)
+RunCount count_runs(const Layout *layout)
 {
     Expander out = {0};
     for (uint32_t i = 0; i < layout->layer->layer->item_count; i++)
         expand_item(layout, &out, i);
-    return out.count;
+    return out.counted;
 }
 
 /* Read backwards, the thread that was written as coming in goes out. */
@@ -178,13 +182,13 @@ void make_runs(Layout *layout)
     Expander out = {.runs = arena_take_many(layout->arena, layer->run_count, sizeof *layer->runs)};
     layer->runs = out.runs;
     for (uint32_t i = 0; i < layer->item_count; i++) {
-        uint32_t first = (uint32_t)out.count;
+        uint32_t first = (uint32_t)out.counted.runs;
         expand_item(layout, &out, i);
         const Item *item = &layer->layer->items[i];
         bool fade = item->kind == ITEM_FADE;
         layer->items[i] = (PlannedItem){.item = item,
                                         .first_run = first,
-                                        .run_count = (uint32_t)out.count - first,
+                                        .run_count = (uint32_t)out.counted.runs - first,
                                         .asked = layout->measures[i].asked,
                                         .from = !fade            ? NULL
                                                 : item->reversed ? item->strands

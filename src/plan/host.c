@@ -38,6 +38,14 @@ static bool begins_on(const PlannedPlace *host, const PlannedPlace *place)
     return host->place != place->place && holds(host, fmin(start, next), fmax(start, next));
 }
 
+/* At 0 the place's first layer reports the limit. */
+static bool takes_steps(Layout *layout, uint64_t steps)
+{
+    bool enough = steps < layout->reckoning_left;
+    layout->reckoning_left = enough ? layout->reckoning_left - steps : 0;
+    return enough;
+}
+
 /* The last such place, and those that it lies on itself. */
 void lie_on_host(Layout *layout)
 {
@@ -45,16 +53,13 @@ void lie_on_host(Layout *layout)
     place->host = NULL;
     for (uint32_t i = layout->hosts.count; i-- > 0 && !place->host && layout->reckoning_left;) {
         const PlannedPlace *host = &layout->rod->places[layout->hosts.items[i]];
-        layout->reckoning_left--; /* at 0 the place's first layer reports the limit */
-        if (begins_on(host, place))
+        if (takes_steps(layout, 1) && begins_on(host, place))
             place->host = host;
     }
-    for (const PlannedPlace *host = place->host; host && layout->reckoning_left; host = host->host) {
-        layout->reckoning_left--;
+    for (const PlannedPlace *host = place->host; host && layout->reckoning_left; host = host->host)
         for (uint32_t l = 0; l < host->layer_count; l++)
-            if (host->layers[l].laid)
+            if (host->layers[l].laid && takes_steps(layout, layout->under.count + host->layers[l].surface_count))
                 profile_add_other(layout, &layout->under, &host->layers[l], host->direction);
-    }
 }
 
 bool stays_on_host(const PlannedPlace *place, double low, double high)

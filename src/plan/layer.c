@@ -86,19 +86,21 @@ static bool within_turns(Layout *layout)
     return within(layout, turns, measured_turns(layout), layout->turns_left, &layout->turns_reported);
 }
 
-static uint64_t reckoning(const Layout *layout, uint64_t runs)
+/* Every thread of a run is measured on each stretch of the surface below. */
+static double reckoning(const Layout *layout, RunCount count)
 {
-    return runs + layout->under.count + layout->over.count;
+    double end = layout->layer->start + layout->place->direction * measured_width(layout);
+    return (double)count.threads + (double)count.widest * (double)most_stretches(layout, end);
 }
 
-static bool within_runs(Layout *layout, uint64_t runs)
+static bool within_runs(Layout *layout, RunCount count)
 {
     static const Limit most_runs = {FINDING_TOO_MUCH_WORK, LIMIT_RUNS, "runs"};
     static const Limit most_steps = {FINDING_TOO_MUCH_WORK, LIMIT_STEPS,
                                      "steps of reckoning with the layers below"};
     Cause *reported = &layout->runs_reported;
-    return within(layout, most_runs, (double)runs, layout->runs_left, reported)
-           && within(layout, most_steps, (double)reckoning(layout, runs), layout->reckoning_left, reported);
+    return within(layout, most_runs, (double)count.threads, layout->runs_left, reported)
+           && within(layout, most_steps, reckoning(layout, count), layout->reckoning_left, reported);
 }
 
 /* Shorter by what is left bare, the place is filled; if its fills then still come out so. */
@@ -152,12 +154,12 @@ static void note_empty(Layout *layout)
     finding_mend(layout->findings, finding, "put a band in, or take the layer out");
 }
 
-static bool wind(Layout *layout, uint64_t runs)
+static bool wind(Layout *layout, RunCount count)
 {
     PlannedLayer *layer = layout->layer;
-    layout->runs_left -= runs;
-    layout->reckoning_left -= reckoning(layout, runs);
-    layer->run_count = (uint32_t)runs;
+    layout->runs_left -= count.threads;
+    layout->reckoning_left -= (uint64_t)reckoning(layout, count);
+    layer->run_count = (uint32_t)count.runs;
     make_runs(layout);
     layout->turns_left -= layer->turns;
     if (layer->layer->items && layer->layer->items[0].kind == ITEM_CROSSWRAP && !plan_crosswrap(layout)) {
@@ -185,10 +187,10 @@ static void lay(Layout *layout)
         place_inlays(layout);
     if (!inlays_fit(layout) || !fits_room(layout, measured_width(layout)))
         return;
-    uint64_t runs = count_runs(layout);
-    if (!within_runs(layout, runs))
+    RunCount count = count_runs(layout);
+    if (!within_runs(layout, count))
         return;
-    if (!wind(layout, runs))
+    if (!wind(layout, count))
         return;
     if (fills)
         layer->unfilled = layer->length - layer->width;

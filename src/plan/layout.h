@@ -97,8 +97,14 @@ bool fill_layer(Layout *layout);
 double measured_width(const Layout *layout);
 double measured_turns(const Layout *layout);
 
+/* What a layer's items come to. */
+typedef struct RunCount {
+    uint64_t runs, threads; /* threads: of each run as many as are wound together, 1 for a gap */
+    uint32_t widest;        /* most threads of a run */
+} RunCount;
+
 /* expand.c: how many runs the layer's items make, and makes them. */
-uint64_t count_runs(const Layout *layout);
+RunCount count_runs(const Layout *layout);
 void make_runs(Layout *layout);
 
 /* bundle.c: strands of a crosswrap's bundle where there is so much room across; at most some more than `most`. */
@@ -128,6 +134,8 @@ bool stays_on_host(const PlannedPlace *place, double low, double high);
 
 /* length.c: what the layer lies on, as cones from its low end to its high one. */
 SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count);
+/* No run of the layer lies on more: between its start and this end. */
+uint64_t most_stretches(const Layout *layout, double end);
 /* Diameters and thread lengths of all runs. */
 void measure_lengths(Layout *layout);
 

@@ -16,19 +16,33 @@ typedef struct Cursor {
     double under_thickness, over_thickness;
 } Cursor;
 
-static void start_cursor(Cursor *cursor, const Layout *layout)
+/* Stations from the butt up to x. */
+static uint32_t stations_up_to(const Blank *blank, double x)
 {
-    const Blank *blank = layout->rod->rod->blank;
-    *cursor = (Cursor){.layout = layout, .direction = layout->place->direction};
-    double start = layout->layer->start;
-    uint32_t low = 0, high = blank->station_count; /* the first station beyond start, toward the tip */
+    uint32_t low = 0, high = blank->station_count;
     while (low < high) {
         uint32_t middle = low + (high - low) / 2;
-        if (blank->stations[middle].at <= start)
+        if (blank->stations[middle].at <= x)
             low = middle + 1;
         else
             high = middle;
     }
+    return low;
+}
+
+uint64_t most_stretches(const Layout *layout, double end)
+{
+    const Blank *blank = layout->rod->rod->blank;
+    double start = layout->layer->start;
+    uint64_t stations = stations_up_to(blank, fmax(start, end)) - stations_up_to(blank, fmin(start, end));
+    return stations + layout->under.count + layout->over.count;
+}
+
+static void start_cursor(Cursor *cursor, const Layout *layout)
+{
+    const Blank *blank = layout->rod->rod->blank;
+    *cursor = (Cursor){.layout = layout, .direction = layout->place->direction};
+    uint32_t low = stations_up_to(blank, layout->layer->start);
     bool forward = cursor->direction > 0;
     cursor->stations_left = forward ? blank->station_count - low : low;
     cursor->station = forward || !low ? low : low - 1;

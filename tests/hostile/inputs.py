@@ -99,6 +99,22 @@ TEXTS = {
         + layer("repeat 200000 { p() } " + BAND)[len(SHOP):], {1}, "T904"),
     "as many inlays as steps": (layer("band 9000000 turns of navy { for i in 1 to 1000000 { inlay 1 turn of mist at: i * 8 turns } }"),
                                 {1}, "T904"),
+    "three threads on 32,000 stretches, 60 times": (
+        SHOP.replace("100 cm", "9000 m") + "bench { holders: 3, stack: 100, ridge: 100 }\n"
+        + 'rod "R" on tube { at 20 cm { under { repeat 16000 { band 20 turns of navy gap 2 mm } } '
+        + "over { band 20 m of [navy, navy, mist] } " * 60 + "} }", {1}, "T904"),
+    "10,000 guests of a crosswrap over 60,000 runs": (
+        SHOP.replace("100 cm", "9000 m") + "bench { stack: 100, ridge: 100, flattest: 1 deg, steepest: 89 deg }\n"
+        + 'rod "R" on tube { at 20 cm length: 8000 m { under { repeat 30000 { band 20 turns of navy gap 200 mm } } '
+        + "spiral turns: 3000 turns ends: 24 turns of navy { strand 1 of mist } }\n"
+        + "".join(f"at {i + 1} m toward: butt {{ band 20 turns of navy }}\n" for i in range(7900)) + "}", {1}, "T904"),
+    "10,000 threads on 10,000 rods": (
+        SHOP + "".join(f"thread a{i} {{ turns: 67 per cm }}\n" for i in range(10000))
+        + "".join(f'rod "R" on tube {{ at 20 cm {{ band 20 turns of a{i} }} }}\n' for i in range(10000)), {0}, None),
+    "a blank of 20,000 stations under 60 layers": (
+        SHOP.replace("at 0 mm: 12 mm  at 100 cm: 4 mm", "".join(f"at {i} m: 4 mm\n" for i in range(20000)))
+        + "bench { stack: 100, ridge: 100 }\n"
+        + 'rod "R" on tube { at 20 cm { ' + "over { gap 10000 m band 20 turns of navy } " * 60 + "} }", {0}, None),
     "10^12 copies of nothing": (layer("repeat 1000000000000 { } " + BAND), {0, 1}, None),
     "10^12 times round": (layer("for i in 1 to 1000000000000 { } " + BAND), {1}, None),
     "10^12 steps": (layer(BAND + " fade to mist steps: 1000000000000"), {1}, None),
@@ -161,6 +177,39 @@ def coloured(colours, period="9 cm", strands="strand 2 of dusk"):
             f'rod "R" on tube {{ at 20 cm length: 60 mm {{ under {{ band fill of dusk }}\n'
             f"chevron crossings: 3 ends: 24 turns of dusk {{ {strands} }} }} }}\n")
 
+
+# Files of many runs: {name: (text, runs)}. As many as a file may have, where the form allows just that; threads that are
+# wound together count one by one, and all come to some 65,536.
+ROOM = SHOP.replace("100 cm", "9000 m").replace("diameter: 0.15 mm", "turns: 67 per cm")
+
+
+def roomy(statements, shop=ROOM, place="20 cm"):
+    return f'{shop}rod "R" on tube {{ at {place} {{ {statements} }} }}\n'
+
+
+RUNS = {
+    "bands": (roomy("repeat 32768 { band 8 turns of navy  band 9 turns of mist }"), 65536),
+    "bands of a turn": (roomy("repeat 32768 { band 1 turn of navy  band 1 turn of mist }"), 65536),
+    "bands of lengths": (roomy("repeat 32768 { band 3.3 mm of navy  band 2.7 mm of mist }"), 65536),
+    "bands and gaps": (roomy("repeat 32768 { band 20 turns of navy  gap 2 mm }"), 65536),
+    "bands of two threads": (roomy("repeat 32768 { band 20 turns of [navy, mist] }"), 32768),
+    "mirrors": (roomy("mirror {" * 50 + "symmetric { repeat 16384 { band 8 turns of navy  band 9 turns of mist } }" + "}" * 50), 65536),
+    "inlays": (roomy("repeat 7281 { band 50 turns of navy { inlay 2 turns of mist every: 10 turns } }"), 65529),
+    "a fade in steps": (roomy("band 20 turns of navy fade to mist runs: [" + "in 1 out 9, " * 32767 + "] band 20 turns of mist"), 65536),
+    "fades": (roomy("for i in 1 to 13107 { band 20 turns of navy fade to mist steps: 2 }"), 65535),
+    "shades": (roomy("repeat 16384 { fade 40 mm of [navy, mist] steps: 1 }"), 65536),
+    "bands measured": (roomy("repeat 32768 { band 20 turns of navy measured: 3 mm  band 20 turns of mist }"), 65536),
+    "layers": (roomy("".join("over { repeat 512 { band 8 turns of navy  band 8 turns of mist } } " for _ in range(64)),
+                     ROOM + "bench { stack: 100, ridge: 100 }\n"), 65536),
+    "layers with gaps": (roomy("".join(f"over {{ repeat 512 {{ band 8 turns of navy  gap {i + 1} mm }} }} " for i in range(64)),
+                               ROOM + "bench { stack: 100, ridge: 100 }\n"), 65536),
+    "two feet": (roomy("repeat 16384 { band 8 turns of navy  band 8 turns of mist }",
+                       ROOM + "guide ring { foot: [900 m, 900 m], gap: 9 mm }\n", "2000 m guide: ring"), 65536),
+    "pieces from spools": (roomy("repeat 32768 { band 8 turns of navy  band 9 turns of mist }",
+                                 ROOM.replace("cm }", "cm, spool: 3 m, stock: 900 m, price: 2 }")), 65536),
+    "turns measured one by one": (roomy("repeat 32768 { band 150 turns of navy  band 150 turns of mist }",
+                                        ROOM + "bench { measure: 1 turn, pack: 4 turns }\n"), 65536),
+}
 
 PATTERN = "pattern cross(t: thread) { chevron crossings: 3 ends: 24 turns of t { strand 2 of t } }\n"
 CROSS = "chevron crossings: 3 ends: 24 turns of navy { strand 2 of navy }"

@@ -203,6 +203,17 @@ static void runs(Growing *text, int count)
     put(text, count % 2 ? "] } }\n" : "in 0 out 9] } }\n");
 }
 
+/* Two threads and then one. */
+static void threads_together(Growing *text, int count)
+{
+    char part[200];
+    put(text, LONG_ROD);
+    snprintf(part, sizeof part,
+             "repeat %d { band 20 turns of [navy, mist] band 20 turns of navy } band 20 turns of [%s] } }\n",
+             (count - 1) / 3, count % 3 == 1 ? "mist" : "navy, mist");
+    put(text, part);
+}
+
 static void turns(Growing *text, int count)
 {
     char part[200];
@@ -319,6 +330,7 @@ static const Limit limits[] = {
     {layers_of_bands, 65536, 65537, "T904", ITEMS, "repeat less often"},
     {inlays, 65536, 65537, "T904", ITEMS, "repeat less often"},
     {runs, 65536, 65537, "T904", "with this layer the file comes to more than 65,536 runs", SMALLER},
+    {threads_together, 65536, 65537, "T904", "with this layer the file comes to more than 65,536 runs", SMALLER},
     {turns, 10000000, 10000001, "T903", "with this layer the file comes to more than 10,000,000 turns", SMALLER},
     {strands, 20000, 20001, "T203", "this count is too large", "write 20000"},
     {two_lines, 20000, 20001, "T904", "this bundle has more than 20000 strands",

@@ -44,7 +44,7 @@ static void lie(const Check *check, LengthwiseList *lengthwise, const Piece *pie
                 uint64_t from, uint64_t to)
 {
     if (from < to)
-        *LIST_ADD(check->arena, &lengthwise->list) = (Lengthwise){from, to, kind, piece};
+        *LIST_ADD(check->scratch, &lengthwise->list) = (Lengthwise){from, to, kind, piece};
 }
 
 static void lay_ends(const Check *check, const LayerView *view, const WrapView *wrap, const Piece *piece,
@@ -81,6 +81,7 @@ static void lay_standing(const Check *check, const LayerView *view, const Piece 
 
 static LengthwiseList find_lengthwise(const Check *check, const LayerView *view)
 {
+    arena_clear(check->scratch);
     LengthwiseList lengthwise = {0};
     for (uint32_t w = 0; w < view->wrap_count; w++) {
         const WrapView *wrap = &view->wraps[w];
@@ -104,7 +105,7 @@ static int by_turn(const void *left, const void *right)
 
 static CountChange *find_changes(const Check *check, const LengthwiseList *lengthwise)
 {
-    CountChange *changes = arena_take_many(check->arena, (size_t)lengthwise->list.count * 2, sizeof *changes);
+    CountChange *changes = arena_take_many(check->scratch, (size_t)lengthwise->list.count * 2, sizeof *changes);
     for (uint32_t i = 0; i < lengthwise->list.count; i++) {
         changes[2 * (size_t)i] = (CountChange){lengthwise->list.items[i].from, 1};
         changes[2 * (size_t)i + 1] = (CountChange){lengthwise->list.items[i].to, -1};
