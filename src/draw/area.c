@@ -1,12 +1,50 @@
 #include "draw/area.h"
 
+#include <string.h>
+
 void area_start(Area *area, Arena *arena) { *area = (Area){.arena = arena}; }
 
-static void add(Area *area, Trace trace, const Point *points, int count)
+/* What has been taken out before stays where it is; only what is being gathered moves. */
+static void make_room(Area *area, uint32_t traces, uint32_t points)
 {
-    *LIST_ADD(area->arena, &area->traces) = (unsigned char)trace;
-    for (int i = 0; i < count; i++)
-        *LIST_ADD(area->arena, &area->points) = points[i];
+    enum { LEAST_ROOM = 1024 };
+    if (area->traces.room - area->traces.count < traces) {
+        area->traces.room = (area->traces.count + traces) * 2 + LEAST_ROOM;
+        area->traces.items = arena_grow(area->arena, area->traces.items, area->traces.count, area->traces.room, 1);
+    }
+    if (area->points.room - area->points.count < points) {
+        area->points.room = (area->points.count + points) * 2 + LEAST_ROOM;
+        area->points.items = arena_grow(area->arena, area->points.items, area->points.count, area->points.room,
+                                        sizeof *area->points.items);
+    }
+}
+
+void area_take(Area *area, Shape *shape)
+{
+    shape->points = area->points.items;
+    shape->point_count = area->points.count;
+    shape->traces = area->traces.items;
+    shape->trace_count = area->traces.count;
+    area->points.items += area->points.count;
+    area->points.room -= area->points.count;
+    area->traces.items += area->traces.count;
+    area->traces.room -= area->traces.count;
+    area->points.count = area->traces.count = 0;
+}
+
+Point *area_parts(Area *area, const unsigned char *traces, uint32_t trace_count, uint32_t point_count)
+{
+    make_room(area, trace_count, point_count);
+    Point *points = area->points.items + area->points.count;
+    memcpy(area->traces.items + area->traces.count, traces, trace_count);
+    area->traces.count += trace_count;
+    area->points.count += point_count;
+    return points;
+}
+
+static void add(Area *area, Trace trace, const Point *points, uint32_t count)
+{
+    memcpy(area_parts(area, (unsigned char[]){(unsigned char)trace}, 1, count), points, count * sizeof *points);
 }
 
 void area_begin(Area *area, Point point) { add(area, TRACE_BEGIN, &point, 1); }

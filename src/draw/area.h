@@ -14,6 +14,10 @@ void area_start(Area *area, Arena *arena);
 /* A part that begins at this point; it closes by itself. */
 void area_begin(Area *area, Point point);
 void area_line(Area *area, Point to);
+/* What has been gathered becomes the shape's, and the area is empty again. */
+void area_take(Area *area, Shape *shape);
+/* Room for so many traces and their points at once, to be set by the caller. */
+Point *area_parts(Area *area, const unsigned char *traces, uint32_t trace_count, uint32_t point_count);
 void area_curve(Area *area, Point handle, Point handle_before, Point to);
 
 #endif

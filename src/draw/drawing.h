@@ -29,13 +29,8 @@ typedef struct Point {
 
 /* How a polygon with curved edges, or with several parts, is traced: a part begins, a straight edge, each to
  * one point; a cubic Bezier curve, by two handles to its end. Parts are closed, all turn the same way, and are
- * filled where any of them lies (nonzero rule). Name; its letter in SVG's path data, relative; its points. */
-#define TRACE_TABLE(X) X(BEGIN, 'm', 1) X(LINE, 'l', 1) X(CURVE, 'c', 3)
-typedef enum {
-#define X(name, letter, points) TRACE_##name,
-    TRACE_TABLE(X)
-#undef X
-} Trace;
+ * filled where any of them lies (nonzero rule). */
+typedef enum { TRACE_BEGIN, TRACE_LINE, TRACE_CURVE } Trace;
 
 typedef struct Shape {
     ShapeKind kind;
@@ -76,7 +71,7 @@ double rod_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, View view
  *
  * How a crosswrap's picture grows: an area for each strip of strands that touch and come from one `strand`
  * line, on each leg of each start, a turn; so with lines * sides * starts * legs * turns, about 110 bytes of
- * SVG each unrolled (where there is no taper 50) and 170 from the side, whatever the number of strands. Where
+ * SVG each (unrolled, where there is no taper, 50), whatever the number of strands. Where
  * single strands can be seen at the scale, and are not too many, an area a strand. A thread of several colours
  * takes an area for each length of one colour besides. */
 Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing);

@@ -65,17 +65,13 @@ void draw_path(Canvas *canvas, const Point *points, uint32_t count, uint32_t col
 
 void draw_area(Canvas *canvas, Area *area, uint32_t fill, uint32_t stroke, double width)
 {
-    if (area->points.count) {
-        Shape *shape = add_points(canvas, SHAPE_POLYGON, area->points.items, area->points.count);
-        unsigned char *traces = arena_take(canvas->arena, area->traces.count);
-        memcpy(traces, area->traces.items, area->traces.count);
-        shape->traces = traces;
-        shape->trace_count = area->traces.count;
-        shape->fill = fill;
-        shape->stroke = stroke;
-        shape->stroke_width = width;
-    }
-    area->points.count = area->traces.count = 0;
+    if (!area->points.count)
+        return;
+    Shape *shape = add(canvas, SHAPE_POLYGON);
+    area_take(area, shape);
+    shape->fill = fill;
+    shape->stroke = stroke;
+    shape->stroke_width = width;
 }
 
 void draw_line(Canvas *canvas, double x0, double y0, double x1, double y1, uint32_t colour, double width)

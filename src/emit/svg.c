@@ -202,9 +202,18 @@ static void put_shape(Picture *picture, const Shape *shape)
     }
 }
 
+/* About as many bytes as are written: so the buffer seldom grows, for which all has to be copied. */
+static size_t likely_size(const Drawing *drawing)
+{
+    size_t size = ELEMENT_ROOM;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        size += ELEMENT_ROOM / 2 + 12 * (size_t)drawing->shapes.items[i].point_count;
+    return size;
+}
+
 void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix)
 {
-    Picture picture = {{out, out->bytes + out->length}, drawing, prefix, strlen(prefix)};
+    Picture picture = {{out, buffer_room(out, likely_size(drawing))}, drawing, prefix, strlen(prefix)};
     put_head(&picture);
     for (uint32_t i = 0; i < drawing->shapes.count; i++)
         put_shape(&picture, &drawing->shapes.items[i]);

@@ -2,6 +2,8 @@
 
 #include "base/visible.h"
 
+#include <math.h>
+
 void svg_room(SvgPen *pen, size_t bytes)
 {
     svg_end(pen);
@@ -15,39 +17,53 @@ void svg_end(SvgPen *pen) { pen->out->length = (size_t)(pen->at - pen->out->byte
 static long long in_steps(double mm)
 {
     double steps = mm * SVG_STEPS_PER_MM;
-    return (long long)(steps < 0 ? steps - 0.5 : steps + 0.5);
+    return (long long)(steps + copysign(0.5, steps));
 }
+
+/* "000001002" ... "999" */
+#define TEN(digits)                                                                                               \
+    digits "0" digits "1" digits "2" digits "3" digits "4" digits "5" digits "6" digits "7" digits "8" digits "9"
+#define HUNDRED(digit)                                                                                            \
+    TEN(digit "0")                                                                                                \
+    TEN(digit "1")                                                                                                \
+    TEN(digit "2")                                                                                                \
+    TEN(digit "3")                                                                                                \
+    TEN(digit "4") TEN(digit "5") TEN(digit "6") TEN(digit "7") TEN(digit "8") TEN(digit "9")
+static const char thousand[] = HUNDRED("0") HUNDRED("1") HUNDRED("2") HUNDRED("3") HUNDRED("4") HUNDRED("5")
+    HUNDRED("6") HUNDRED("7") HUNDRED("8") HUNDRED("9");
 
 static char *put_whole(char *at, unsigned long long whole)
 {
-    char digits[SVG_NUMBER_ROOM];
-    int count = 0;
-    do {
-        digits[count++] = (char)('0' + whole % 10);
-        whole /= 10;
-    } while (whole);
-    while (count)
-        *at++ = digits[--count];
-    return at;
+    unsigned last = (unsigned)(whole % 1000), zeros = 0;
+    if (whole >= 1000)
+        at = put_whole(at, whole / 1000);
+    else
+        zeros = last >= 100 ? 0 : last >= 10 ? 1 : 2;
+    memcpy(at, &thousand[last * 3 + zeros], 3);
+    return at + 3 - zeros;
 }
 
-static void put_steps(SvgPen *pen, long long steps)
+/* In the shortest form; parted by a sign or else a blank from a number before. Returns where it ends. */
+static inline char *put_steps(char *at, long long steps, bool parted)
 {
     unsigned long long size = (unsigned long long)(steps < 0 ? -steps : steps), whole = size / 1000;
-    char *at = pen->at;
-    if (steps < 0)
-        *at++ = '-';
-    if (whole || !size)
-        at = put_whole(at, whole);
     unsigned rest = (unsigned)(size - whole * 1000);
-    if (rest)
-        *at++ = '.';
-    for (unsigned digit = 100; rest; rest %= digit, digit /= 10) /* no zeros at the end */
-        *at++ = (char)('0' + rest / digit);
-    pen->at = at;
+    *at = steps < 0 ? '-' : ' ';
+    at += steps < 0 || parted;
+    if (whole >= 10) {
+        memcpy(at, &thousand[whole % 100 * 3 + 1], 2);
+        at = whole >= 100 ? put_whole(at, whole) : at + 2;
+    } else if (whole || !rest) {
+        *at++ = (char)('0' + whole);
+    }
+    if (!rest)
+        return at;
+    *at++ = '.';
+    memcpy(at, &thousand[rest * 3], 3);
+    return at + (at[2] != '0' ? 3 : at[1] != '0' ? 2 : 1); /* no zeros at the end */
 }
 
-void svg_number(SvgPen *pen, double mm) { put_steps(pen, in_steps(mm)); }
+void svg_number(SvgPen *pen, double mm) { pen->at = put_steps(pen->at, in_steps(mm), false); }
 
 void svg_colour(SvgPen *pen, uint32_t colour)
 {
@@ -104,14 +120,6 @@ typedef struct Tracer {
     char letter;    /* what the numbers before were of */
 } Tracer;
 
-/* A number, with a blank before it where nothing else parts it from the one before. */
-static void put_along(Tracer *tracer, long long steps, bool after_letter)
-{
-    if (!after_letter && steps >= 0)
-        *tracer->pen->at++ = ' ';
-    put_steps(tracer->pen, steps);
-}
-
 /* A letter where it is not understood: lines follow on a move by themselves. */
 static bool put_letter(Tracer *tracer, char letter)
 {
@@ -122,48 +130,54 @@ static bool put_letter(Tracer *tracer, char letter)
     return !understood;
 }
 
-/* The points of one trace, each from where the tracer is. */
-static void put_trace(Tracer *tracer, char letter, const Point *points, int count)
+/* A straight edge; along or down alone where it lies so. */
+static void put_line_to(Tracer *tracer, Point to)
 {
-    long long x = tracer->x, y = tracer->y;
-    for (int i = 0; i < count; i++) {
-        x = in_steps(points[i].x);
-        y = in_steps(points[i].y);
-        long long along = x - tracer->x, down = y - tracer->y;
-        if (letter == 'l' && (along == 0 || down == 0)) {
-            if (along || down)
-                put_along(tracer, along ? along : down, put_letter(tracer, along ? 'h' : 'v'));
-        } else {
-            put_along(tracer, along, i == 0 && put_letter(tracer, letter));
-            put_along(tracer, down, false);
-        }
-    }
+    long long x = in_steps(to.x), y = in_steps(to.y), along = x - tracer->x, down = y - tracer->y;
+    if (!along && !down)
+        return;
+    bool parted = !put_letter(tracer, along && down ? 'l' : along ? 'h' : 'v');
+    char *at = put_steps(tracer->pen->at, along ? along : down, parted);
+    tracer->pen->at = along && down ? put_steps(at, down, true) : at;
     tracer->x = x;
     tracer->y = y;
 }
 
+/* The points of a move or a curve, each from where the tracer is. */
+static void put_points(Tracer *tracer, char letter, const Point *points, int count)
+{
+    long long x = tracer->x, y = tracer->y;
+    bool parted = !put_letter(tracer, letter);
+    char *at = tracer->pen->at;
+    for (int i = 0; i < count; i++, parted = true) {
+        x = in_steps(points[i].x);
+        y = in_steps(points[i].y);
+        at = put_steps(at, x - tracer->x, parted);
+        at = put_steps(at, y - tracer->y, true);
+    }
+    *tracer = (Tracer){tracer->pen, x, y, letter};
+    tracer->pen->at = at;
+}
+
 static void put_area(Tracer *tracer, const Shape *shape)
 {
-    static const struct {
-        char letter;
-        int points;
-    } traces[] = {
-#define X(name, ...) {__VA_ARGS__},
-        TRACE_TABLE(X)
-#undef X
-    };
     const Point *at = shape->points, *begin = at;
     for (uint32_t i = 0; i < shape->trace_count; i++) {
-        int kind = shape->traces[i];
-        if (kind == TRACE_BEGIN && i) { /* back where the part before began */
-            SVG_PUT(tracer->pen, "z");
-            tracer->x = in_steps(begin->x);
-            tracer->y = in_steps(begin->y);
-            tracer->letter = 'z';
+        switch ((Trace)shape->traces[i]) {
+        case TRACE_BEGIN:
+            if (i) { /* back where the part before began */
+                SVG_PUT(tracer->pen, "z");
+                *tracer = (Tracer){tracer->pen, in_steps(begin->x), in_steps(begin->y), 'z'};
+            }
+            begin = at;
+            put_points(tracer, 'm', at++, 1);
+            break;
+        case TRACE_LINE: put_line_to(tracer, *at++); break;
+        case TRACE_CURVE:
+            put_points(tracer, 'c', at, 3);
+            at += 3;
+            break;
         }
-        begin = kind == TRACE_BEGIN ? at : begin;
-        put_trace(tracer, traces[kind].letter, at, traces[kind].points);
-        at += traces[kind].points;
     }
 }
 
@@ -176,7 +190,10 @@ void svg_path(SvgPen *pen, const Shape *shape)
         put_area(&tracer, shape);
     else
         for (uint32_t i = 0; i < shape->point_count; i++)
-            put_trace(&tracer, i ? 'l' : 'm', &shape->points[i], 1);
+            if (i)
+                put_line_to(&tracer, shape->points[i]);
+            else
+                put_points(&tracer, 'm', shape->points, 1);
     if (shape->kind == SHAPE_POLYGON)
         SVG_PUT(pen, "z");
     SVG_PUT(pen, "\"");

@@ -17,6 +17,7 @@ typedef struct Weave {
     const PlannedCrosswrap *planned;
     Ground ground;
     Area area;
+    Ladder *ladders;       /* a start each, legs one behind the other */
     double low, high;      /* along the axis: the field, and a little of the end bands that cover its ends */
     double *below, *above; /* how far each strand goes on under those laid against it later, across */
     bool woven;            /* strand by strand */
@@ -162,16 +163,36 @@ static void draw_colours(Weave *weave, const LegStrip *strip, uint32_t pass)
 
 /* --- strands --- */
 
+static LegStrip strip_of(const Weave *weave, uint32_t start, Leg leg, double bottom, double top)
+{
+    const Ladder *ladder = &weave->ladders[start * leg_count(weave->planned) + leg];
+    return (LegStrip){weave->planned, ladder, start, leg, bottom, top};
+}
+
+/* For the whole bundle; strands go on under one another within it. */
+static void make_ladders(Weave *weave)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    uint32_t legs = leg_count(planned);
+    double bottom = planned->bottom, top = planned->bottom + planned->width;
+    weave->ladders = arena_take_many(weave->canvas->arena, (size_t)planned->starts * legs, sizeof *weave->ladders);
+    for (uint32_t start = 0; start < planned->starts; start++)
+        for (uint32_t leg = 0; leg < legs; leg++) {
+            LegStrip widest = strip_of(weave, start, (Leg)leg, bottom, top);
+            ladder_start(&weave->ladders[start * legs + leg], weave->canvas->arena, &weave->ground, &widest,
+                         weave->low, weave->high);
+        }
+}
+
 static void draw_pass(Weave *weave, uint32_t pass)
 {
     const PlannedCrosswrap *planned = weave->planned;
     uint32_t number = pass_strand(planned, pass);
     const BundleStrand *strand = &planned->strands[number];
     double bottom = strand->middle - strand->width / 2, top = strand->middle + strand->width / 2;
-    LegStrip strip = {planned, pass_start(planned, pass), LEG_OUT, bottom - weave->below[number],
-                      top + weave->above[number]};
     for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
-        strip.leg = (Leg)leg;
+        LegStrip strip = strip_of(weave, pass_start(planned, pass), (Leg)leg, bottom - weave->below[number],
+                                  top + weave->above[number]);
         if (strand->thread->colour_count && !weave->canvas->blended) {
             draw_colours(weave, &strip, pass);
             continue;
@@ -223,11 +244,10 @@ static void draw_sheaves(Weave *weave, uint32_t first, uint32_t end)
         add_strand(&sheaves, weave->canvas->arena, i, &planned->strands[i]);
     for (uint32_t i = 0; i < sheaves.count; i++) {
         Sheaf sheaf = sheaves.items[i];
-        LegStrip strip = {planned, 0, LEG_OUT, sheaf.bottom - weave->below[sheaf.lowest],
-                          sheaf.top + weave->above[sheaf.highest]};
-        for (strip.start = 0; strip.start < planned->starts; strip.start++)
+        double bottom = sheaf.bottom - weave->below[sheaf.lowest], top = sheaf.top + weave->above[sheaf.highest];
+        for (uint32_t start = 0; start < planned->starts; start++)
             for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
-                strip.leg = (Leg)leg;
+                LegStrip strip = strip_of(weave, start, (Leg)leg, bottom, top);
                 put_strip(&weave->area, &weave->ground, &strip, weave->low, weave->high);
             }
     }
@@ -277,6 +297,7 @@ static Weave weave_start(Canvas *canvas, const Frame *frame, const Surface *surf
     ground_start(&weave.ground, canvas->arena, frame, &outline);
     area_start(&weave.area, canvas->arena);
     find_laps(&weave);
+    make_ladders(&weave);
     weave.woven = is_woven(&weave);
     return weave;
 }

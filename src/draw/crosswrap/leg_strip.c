@@ -95,33 +95,49 @@ static Point on_page(const Ground *ground, const Cone *cone, Spot spot)
     return (Point){frame_x(ground->frame, spot.x), frame_y(ground->frame, spot.turns, radius_at(cone, spot.x))};
 }
 
-/* A quarter of a sine as one Bezier curve: handles (A, A) and (pi/2 - B, 1) on (0, 0) to (pi/2, 1). Chosen so
- * that the greatest error is least: 0.00006 of the radius (found by search; a unit test measures it). */
+/* Arcs of a sine as Bezier curves: a quarter by the handles (A, A) and (pi/2 - B, 1) on (0, 0) to (pi/2, 1), a
+ * half by (-pi/2 + C, -1) and (pi/2 - C, 1) on (-pi/2, -1) to (pi/2, 1). Chosen so that the greatest error is
+ * least: 0.00006 and 0.0004 of the radius (found by search; a unit test measures it). */
 #define HANDLE_RISING 0.51228666
 #define HANDLE_TURNING 0.56848263
+#define HANDLE_HALF 1.1445
+#define HALF_MISS 0.0004
+/* Where the radius changes, the handles of a half reach out by so much of the change: the curve is then off by so
+ * much of it, but by much more with handles along the tangents (found by search). */
+#define HALF_RISE 0.605
+#define HALF_RISE_MISS 0.036
+#define HALF_TANGENT_MISS 0.22
+/* As much may a half be off, mm on the page. */
+#define HALF_MAY_MISS 0.006
 #define QUARTER (TRADE_PI / 2)
 
-static double quarter_angle(double u)
+/* The angles of such a curve's ends and handles. */
+typedef struct Arc {
+    double at[4];
+} Arc;
+static const Arc quarter_arc = {{0, HANDLE_RISING, QUARTER - HANDLE_TURNING, QUARTER}};
+static const Arc half_arc = {{-QUARTER, -QUARTER + HANDLE_HALF, QUARTER - HANDLE_HALF, QUARTER}};
+
+static double arc_angle(const Arc *arc, double u)
 {
     double v = 1 - u;
-    return 3 * u * (v * v * HANDLE_RISING + v * u * (QUARTER - HANDLE_TURNING)) + u * u * u * QUARTER;
+    return v * v * (v * arc->at[0] + 3 * u * arc->at[1]) + u * u * (3 * v * arc->at[2] + u * arc->at[3]);
 }
 
-static double quarter_speed(double u)
+static double arc_speed(const Arc *arc, double u)
 {
-    double v = 1 - u;
-    double middle = QUARTER - HANDLE_TURNING - HANDLE_RISING;
-    return 3 * (v * v * HANDLE_RISING + 2 * v * u * middle + u * u * HANDLE_TURNING);
+    double v = 1 - u, first = arc->at[1] - arc->at[0], middle = arc->at[2] - arc->at[1];
+    return 3 * (v * v * first + 2 * v * u * middle + u * u * (arc->at[3] - arc->at[2]));
 }
 
 /* Where on that curve the angle lies. */
-static double quarter_place(double angle)
+static double arc_place(const Arc *arc, double angle)
 {
-    double u = angle / QUARTER;
-    if (angle <= 0 || u >= 1)
-        return angle <= 0 ? 0 : 1;
+    double u = (angle - arc->at[0]) / (arc->at[3] - arc->at[0]);
+    if (u <= 0 || u >= 1)
+        return u <= 0 ? 0 : 1;
     for (int i = 0; i < 4; i++)
-        u -= (quarter_angle(u) - angle) / quarter_speed(u);
+        u -= (arc_angle(arc, u) - angle) / arc_speed(arc, u);
     return u;
 }
 
@@ -132,12 +148,14 @@ typedef struct Handles {
 
 static Handles side_handles(double from, double to)
 {
-    double begin = quarter_place(fabs(from)), end = quarter_place(fabs(to));
-    double part = (end - begin) / 3 / (fabs(to) - fabs(from));
-    return (Handles){part * quarter_speed(begin), part * quarter_speed(end)};
+    const Arc *arc = from * to < 0 ? &half_arc : &quarter_arc;
+    double sign = arc == &half_arc || from + to > 0 ? 1 : -1;
+    double begin = arc_place(arc, sign * from), end = arc_place(arc, sign * to);
+    double part = sign * (end - begin) / 3 / (to - from);
+    return (Handles){part * arc_speed(arc, begin), part * arc_speed(arc, end)};
 }
 
-/* One stretch of an edge on one cone, within a quarter of the side view. */
+/* One stretch of an edge on one cone. */
 static void put_stretch(Area *area, const Ground *ground, const Cone *cone, Spot from, Spot to)
 {
     const Frame *frame = ground->frame;
@@ -235,11 +253,20 @@ static void walk_stretch(StripWalk *walk, const Cone *cone, double across, Spot 
     put_stretch(walk->area, walk->ground, cone, from, to);
 }
 
-/* From the side every curve is drawn in two quarters. */
+/* Whether one curve from the picture's upper part to its lower would be seen to miss. share: of the radius's
+ * change, by which it is off as well. */
+static bool half_misses(const Ground *ground, const Cone *cone, double from, double to, double share)
+{
+    double radius = fmax(cone->radius_from, cone->radius_to), change = radius_at(cone, to) - radius_at(cone, from);
+    return (radius * HALF_MISS + fabs(change) * share) * ground->frame->across > HALF_MAY_MISS;
+}
+
+/* From the side a curve past the middle is drawn in two quarters where one would be seen to miss. */
 static void walk_cone(StripWalk *walk, const Cone *cone, double across, Spot from, Spot to)
 {
     walk_to(walk, cone, from);
-    if (walk->ground->frame->shown <= 0.25 && from.turns * to.turns < 0) {
+    bool side = walk->ground->frame->shown <= 0.25;
+    if (side && from.turns * to.turns < 0 && half_misses(walk->ground, cone, from.x, to.x, HALF_TANGENT_MISS)) {
         Spot top = spot_between(walk, across, from, to, 0);
         walk_stretch(walk, cone, across, from, top);
         from = top;
@@ -324,6 +351,126 @@ static void put_window(Area *area, const Ground *ground, const StripWindow *wind
     walk_across(&walk, walk.last, walk.first);
 }
 
+/* --- whole turns of the picture --- */
+
+static double on_rung(const Rung *rung, double across)
+{
+    return rung->low + across * (rung->across + across * rung->bend);
+}
+
+/* Through three lines of the strip. On one cone what lies between is off by less than can be seen. */
+static Rung rung_at(const LegStrip *widest, double turn)
+{
+    double x[3], half = (widest->top - widest->bottom) / 2;
+    for (int i = 0; i < 3; i++)
+        x[i] = crosswrap_position(widest->planned, widest->start, widest->leg, widest->bottom + i * half, turn);
+    double bend = (x[0] + x[2] - 2 * x[1]) / (2 * half * half);
+    return (Rung){x[0], (x[1] - x[0]) / half - bend * half, bend};
+}
+
+static LadderTurn ladder_turn_at(const Ground *ground, const LegStrip *widest, double middle)
+{
+    const Frame *frame = ground->frame;
+    LadderTurn turn = {.enters = rung_at(widest, middle - frame->shown),
+                       .leaves = rung_at(widest, middle + frame->shown)};
+    double width = widest->top - widest->bottom, low = fmin(turn.enters.low, turn.leaves.low);
+    double high = fmax(on_rung(&turn.enters, width), on_rung(&turn.leaves, width));
+    const Cone *cone = &ground->cones[cone_of(ground, low, true)];
+    bool one_cone = low >= cone->from && high <= cone->to;
+    if (one_cone && !(frame->shown <= 0.25 && half_misses(ground, cone, low, high, HALF_RISE_MISS)))
+        turn.cone = cone;
+    return turn;
+}
+
+/* The strip's extent on the way that the leg is wound: turns at which its first edge comes by the first place,
+ * and its last the last. */
+typedef struct TurnRange {
+    double first, last; /* whole turns whose windows show something of it */
+} TurnRange;
+
+static TurnRange turns_shown(const Frame *frame, double enters, double leaves)
+{
+    double first = floor(enters - frame->facing - frame->shown) + 1;
+    return (TurnRange){first, ceil(leaves - frame->facing + frame->shown) - 1};
+}
+
+void ladder_start(Ladder *ladder, Arena *arena, const Ground *ground, const LegStrip *widest, double low,
+                  double high)
+{
+    const Frame *frame = ground->frame;
+    double ends[] = {edge_turn(widest, widest->bottom, low), edge_turn(widest, widest->bottom, high),
+                     edge_turn(widest, widest->top, low), edge_turn(widest, widest->top, high)};
+    double least = fmin(fmin(ends[0], ends[1]), fmin(ends[2], ends[3]));
+    double most = fmax(fmax(ends[0], ends[1]), fmax(ends[2], ends[3]));
+    TurnRange range = turns_shown(frame, least, most);
+    uint32_t count = (uint32_t)fmax(0, range.last - range.first + 1);
+    *ladder = (Ladder){range.first, widest->bottom, arena_take_many(arena, count, sizeof *ladder->turns), count};
+    for (uint32_t i = 0; i < count; i++)
+        ladder->turns[i] = ladder_turn_at(ground, widest, range.first + i + frame->facing);
+}
+
+/* A strip's corners where it comes into view and goes, along the axis. */
+typedef struct Corners {
+    double top_from, top_to, bottom_from, bottom_to;
+} Corners;
+
+static Corners corners_on(const Ladder *ladder, const LadderTurn *turn, const LegStrip *strip)
+{
+    double top = strip->top - ladder->bottom, bottom = strip->bottom - ladder->bottom;
+    return (Corners){on_rung(&turn->enters, top), on_rung(&turn->leaves, top), on_rung(&turn->enters, bottom),
+                     on_rung(&turn->leaves, bottom)};
+}
+
+/* Half a sine from one edge of the side view to the other; `down` is 1, or upward -1. x, off the axis: page mm. */
+static inline void put_half(Point *points, double axis, double down, double x, double x_end, double off,
+                            double off_end)
+{
+    double reach = HANDLE_HALF / TRADE_PI * (x_end - x), rise = HALF_RISE * (off_end - off);
+    points[0] = (Point){x, axis - down * off};
+    points[1] = (Point){x + reach, axis - down * (off + rise)};
+    points[2] = (Point){x_end - reach, axis + down * (off_end - rise)};
+    points[3] = (Point){x_end, axis + down * off_end};
+}
+
+/* Both edges. */
+static void put_halves(Area *area, const Ground *ground, const Cone *cone, const Corners *at)
+{
+    static const unsigned char traces[] = {TRACE_BEGIN, TRACE_CURVE, TRACE_LINE, TRACE_CURVE};
+    const Frame *frame = ground->frame;
+    double scale = frame->scale, left = frame->left - frame->low * scale, axis = frame->axis;
+    double grows = (cone->radius_to - cone->radius_from) / (cone->to - cone->from) * frame->across;
+    double first = cone->radius_from * frame->across - cone->from * grows;
+    Point *points = area_parts(area, traces, sizeof traces, 8);
+    put_half(points, axis, 1, left + at->top_from * scale, left + at->top_to * scale, first + at->top_from * grows,
+             first + at->top_to * grows);
+    put_half(points + 4, axis, -1, left + at->bottom_to * scale, left + at->bottom_from * scale,
+             first + at->bottom_to * grows, first + at->bottom_from * grows);
+}
+
+/* The strip over the whole of a turn, if nothing cuts it there and the surface is one cone. */
+static bool put_whole(Area *area, const Ground *ground, const LegStrip *strip, double number)
+{
+    const Ladder *ladder = strip->ladder;
+    if (number < ladder->first || number >= ladder->first + ladder->count)
+        return false;
+    const LadderTurn *turn = &ladder->turns[(uint32_t)(number - ladder->first)];
+    if (!turn->cone)
+        return false;
+    Corners at = corners_on(ladder, turn, strip);
+    double shown = ground->frame->shown;
+    if (shown <= 0.25) {
+        put_halves(area, ground, turn->cone, &at);
+        return true;
+    }
+    Spot begin = {at.top_from, -shown}, end = {at.top_to, shown};
+    Spot back = {at.bottom_to, shown}, last = {at.bottom_from, -shown};
+    area_begin(area, on_page(ground, turn->cone, begin));
+    put_stretch(area, ground, turn->cone, begin, end);
+    area_line(area, on_page(ground, turn->cone, back));
+    put_stretch(area, ground, turn->cone, back, last);
+    return true;
+}
+
 void put_strip(Area *area, const Ground *ground, const LegStrip *strip, double low, double high)
 {
     if (low >= high || strip->bottom >= strip->top)
@@ -331,15 +478,21 @@ void put_strip(Area *area, const Ground *ground, const LegStrip *strip, double l
     const Frame *frame = ground->frame;
     bool rising = edge_turn(strip, 0, high) > edge_turn(strip, 0, low);
     StripWindow window = {.strip = strip, .near = rising ? low : high, .far = rising ? high : low};
-    double ahead = rising ? strip->top : strip->bottom, behind = rising ? strip->bottom : strip->top;
-    window.ahead = (StripExtent){ahead, edge_turn(strip, ahead, window.near), edge_turn(strip, ahead, window.far)};
-    window.behind =
-        (StripExtent){behind, edge_turn(strip, behind, window.near), edge_turn(strip, behind, window.far)};
-    double first = floor(window.ahead.enters - frame->facing - frame->shown) + 1;
-    for (double turn = first; turn + frame->facing - frame->shown < window.behind.leaves; turn++) {
+    StripExtent *ahead = &window.ahead, *behind = &window.behind;
+    ahead->across = rising ? strip->top : strip->bottom;
+    behind->across = rising ? strip->bottom : strip->top;
+    for (int i = 0; i < 2; i++) {
+        StripExtent *edge = i ? behind : ahead;
+        edge->enters = edge_turn(strip, edge->across, window.near);
+        edge->leaves = edge_turn(strip, edge->across, window.far);
+    }
+    TurnRange range = turns_shown(frame, ahead->enters, behind->leaves);
+    for (double turn = range.first; turn <= range.last; turn++) {
         double middle = turn + frame->facing;
         window.from = middle - frame->shown;
         window.to = middle + frame->shown;
-        put_window(area, ground, &window, middle, rising);
+        bool whole = behind->enters <= window.from && ahead->leaves >= window.to;
+        if (!whole || !put_whole(area, ground, strip, turn))
+            put_window(area, ground, &window, middle, rising);
     }
 }
