@@ -72,6 +72,14 @@ static void yyerror(Location *location, Reader *reader, const char *message)
 }
 #endif
 
+static Node *node_in_module(Reader *reader, Location module, Location name)
+{
+    Node *node = node_name(reader, name);
+    node->first = node_name(reader, module);
+    node->span.start = module.start;
+    return node;
+}
+
 static NodeList one(Node *node) { return (NodeList){node, node}; }
 
 static NodeList more(NodeList list, Node *node)
@@ -115,10 +123,10 @@ static Node *with(Node *node, Node *first, Node *second, Node *options, Node *bo
     ASSIGN "=" EQUAL "==" UNEQUAL "!=" LESS "<" LESS_EQUAL "<=" GREATER ">" GREATER_EQUAL ">=" PLUS "+" MINUS "-"
     TIMES "*" DIVIDE "/"
 
-%type <Node *> declaration declared station place layer statement body_statement if_statement extent expression name
-    word option parameter parameter_kind argument pair type_word use_name
-%type <NodeList> declarations fields stations places content statements options crosswrap_options parameters parameter_list arguments
-    argument_list items
+%type <Node *> declaration declared station place layer statement if_statement fill expression name
+    word option parameter parameter_kind argument pair use_name
+%type <NodeList> declarations fields stations places content statements options crosswrap_options parameters parameter_list
+    arguments items
 
 %left OR
 %left AND
@@ -211,8 +219,8 @@ parameter: LABEL parameter_kind { $$ = with(node_label(reader, NODE_PARAMETER, @
         $$ = with(node_label(reader, NODE_PARAMETER, @1, @$), $4, $2, NULL, NULL);
       }
 
-parameter_kind: word | type_word
-type_word: THREAD { $$ = node_name(reader, @1); }
+parameter_kind: WORD { $$ = node_name(reader, @1); }
+    | THREAD { $$ = node_name(reader, @1); }
     | TURNS { $$ = node_name(reader, @1); }
 
 places: %empty { $$ = (NodeList){0}; }
@@ -254,17 +262,23 @@ mixed: %empty
     | mixed error SYNC { yyerrok; }
     | mixed error broken_block { yyerrok; }
 
-statement: body_statement | if_statement
-
-body_statement: BAND extent OF expression options { $$ = with(NEW(BAND), $2, $4, $5.first, NULL); }
-    | BAND extent OF expression options "{" statements "}" { $$ = with(NEW(BAND), $2, $4, $5.first, $7.first); }
-    | INLAY extent OF expression options { $$ = with(NEW(INLAY), $2, $4, $5.first, NULL); }
+/* All kinds of statements and values stand here themselves, not behind rules of their own: a chain of single steps
+ * costs a fifth of the time. For the same reason names stand beside `name`, which only calls and a rod's blank need. */
+statement: if_statement
+    | BAND expression OF expression options { $$ = with(NEW(BAND), $2, $4, $5.first, NULL); }
+    | BAND fill OF expression options { $$ = with(NEW(BAND), $2, $4, $5.first, NULL); }
+    | BAND expression OF expression options "{" statements "}" { $$ = with(NEW(BAND), $2, $4, $5.first, $7.first); }
+    | BAND fill OF expression options "{" statements "}" { $$ = with(NEW(BAND), $2, $4, $5.first, $7.first); }
+    | INLAY expression OF expression options { $$ = with(NEW(INLAY), $2, $4, $5.first, NULL); }
+    | INLAY fill OF expression options { $$ = with(NEW(INLAY), $2, $4, $5.first, NULL); }
     | FADE TO expression options { $$ = with(NEW(FADE_TO), NULL, $3, $4.first, NULL); }
-    | FADE extent OF expression options { $$ = with(NEW(FADE_OF), $2, $4, $5.first, NULL); }
+    | FADE expression OF expression options { $$ = with(NEW(FADE_OF), $2, $4, $5.first, NULL); }
+    | FADE fill OF expression options { $$ = with(NEW(FADE_OF), $2, $4, $5.first, NULL); }
     | CHEVRON crosswrap_options "{" statements "}" { $$ = with(NEW(CHEVRON), NULL, NULL, $2.first, $4.first); }
     | DIAMOND crosswrap_options "{" statements "}" { $$ = with(NEW(DIAMOND), NULL, NULL, $2.first, $4.first); }
     | SPIRAL crosswrap_options "{" statements "}" { $$ = with(NEW(SPIRAL), NULL, NULL, $2.first, $4.first); }
-    | STRAND extent OF expression { $$ = with(NEW(STRAND), $2, $4, NULL, NULL); }
+    | STRAND expression OF expression { $$ = with(NEW(STRAND), $2, $4, NULL, NULL); }
+    | STRAND fill OF expression { $$ = with(NEW(STRAND), $2, $4, NULL, NULL); }
     | GAP expression { $$ = with(NEW(GAP), $2, NULL, NULL, NULL); }
     | GAP expression OF expression { $$ = with(NEW(GAP), $2, $4, NULL, NULL); }
     | REPEAT expression "{" statements "}" { $$ = with(NEW(REPEAT), $2, NULL, NULL, $4.first); }
@@ -275,7 +289,9 @@ body_statement: BAND extent OF expression options { $$ = with(NEW(BAND), $2, $4,
     | REQUIRE expression { $$ = with(NEW(REQUIRE), $2, NULL, NULL, NULL); }
     | REQUIRE expression COMMA STRING { $$ = with(NEW(REQUIRE), $2, node_text(reader, $4, @4), NULL, NULL); }
     | LET word "=" expression { $$ = with(NEW(LET), $4, $2, NULL, NULL); }
+    | name "(" ")" { $$ = with(NEW(CALL), $1, NULL, NULL, NULL); }
     | name "(" arguments ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }
+    | name "(" arguments COMMA ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }
 
 if_statement: IF expression "{" statements "}" { $$ = with(NEW(IF), $2, NULL, NULL, $4.first); }
     | IF expression "{" statements "}" ELSE "{" statements "}" {
@@ -284,27 +300,24 @@ if_statement: IF expression "{" statements "}" { $$ = with(NEW(IF), $2, NULL, NU
       }
     | IF expression "{" statements "}" ELSE if_statement { $$ = with(NEW(IF), $2, $7, NULL, $4.first); }
 
-extent: expression
-    | FILL { $$ = NEW(FILL); }
+fill: FILL { $$ = NEW(FILL); }
 
-arguments: %empty { $$ = (NodeList){0}; }
-    | argument_list
-    | argument_list COMMA
-
-argument_list: argument { $$ = one($1); }
-    | argument_list COMMA argument { $$ = more($1, $3); }
+arguments: argument { $$ = one($1); }
+    | arguments COMMA argument { $$ = more($1, $3); }
 
 argument: expression { $$ = with(NEW(ARGUMENT), $1, NULL, NULL, NULL); }
     | LABEL expression { $$ = with(node_label(reader, NODE_ARGUMENT, @1, @$), $2, NULL, NULL, NULL); }
 
-/* Values stand here themselves, not behind rules of their own: a chain of single steps costs a fifth of the time. */
-expression: name
+expression: WORD { $$ = node_name(reader, @1); }
+    | WORD "." WORD { $$ = node_in_module(reader, @1, @3); }
     | NUMBER { $$ = node_number(reader, $1, @1); }
     | STRING { $$ = node_text(reader, $1, @1); }
     | COLOUR { $$ = node_colour(reader, $1, @1); }
     | YES { $$ = NEW(TRUTH); $$->detail = 1; }
     | NO { $$ = NEW(TRUTH); }
+    | name "(" ")" { $$ = with(NEW(CALL), $1, NULL, NULL, NULL); }
     | name "(" arguments ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }
+    | name "(" arguments COMMA ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }
     | "(" expression ")" { $$ = $2; }
     | "[" "]" { $$ = NEW(LIST); }
     | "[" items "]" { $$ = with(NEW(LIST), $2.first, NULL, NULL, NULL); }
@@ -341,7 +354,7 @@ items: expression { $$ = one($1); }
 pair: IN expression OUT expression { $$ = with(NEW(PAIR), $2, $4, NULL, NULL); }
 
 name: WORD { $$ = node_name(reader, @1); }
-    | WORD "." WORD { $$ = node_name(reader, @3); $$->first = node_name(reader, @1); $$->span.start = @1.start; }
+    | WORD "." WORD { $$ = node_in_module(reader, @1, @3); }
 
 word: WORD { $$ = node_name(reader, @1); }
 

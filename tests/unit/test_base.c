@@ -82,32 +82,6 @@ static void test_list_grows(void **state)
         assert_int_equal(list.items[i], i);
 }
 
-/* What is given back is taken again, zeroed, within a block and beyond it, and what was taken before stays. */
-static void test_given_back(void **state)
-{
-    static const size_t sizes[] = {64, 4000, 100000, 10000000};
-    Memory *memory = *state;
-    if (setjmp(*trap_set(&memory->trap)) != 0)
-        fail_msg("the machine has no memory left");
-    for (int before = 0; before < 2; before++)
-        for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
-            Arena arena;
-            arena_start(&arena, &memory->trap);
-            char *kept = before ? strcpy(arena_take(&arena, 8), "kept") : NULL;
-            ArenaMark mark = arena_mark(&arena);
-            for (int blocks = 0; blocks < 3; blocks++)
-                memset(arena_take(&arena, sizes[i]), 'x', sizes[i]);
-            arena_return(&arena, mark);
-            assert_true(arena.blocks == mark.block);
-            char *again = arena_take(&arena, sizes[i]);
-            for (size_t byte = 0; byte < sizes[i]; byte++)
-                assert_int_equal(again[byte], 0);
-            if (kept)
-                assert_string_equal(kept, "kept");
-            arena_end(&arena);
-        }
-}
-
 /* One turn of work that asks the system for several blocks; false if memory ran out on the way. */
 static bool work_within(Trap *trap)
 {
@@ -480,7 +454,6 @@ int main(void)
         TEST(test_memory_is_zeroed_and_aligned),
         TEST(test_more_than_there_is),
         TEST(test_list_grows),
-        TEST(test_given_back),
         TEST(test_a_trap_that_is_not_set_aborts),
         TEST(test_every_request_can_fail),
         TEST(test_hash_as_published),
