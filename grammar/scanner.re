@@ -14,26 +14,38 @@ static Span span_of(const Reader *reader, const char *start, const char *end)
 static inline void emit(Reader *reader, int kind, Unit unit, const char *start, const char *end)
 {
     Tokens *tokens = &reader->tokens;
+    const char *text = reader->source->bytes;
     uint32_t index = tokens->count++;
     tokens->kinds[index] = (uint8_t)kind;
     tokens->details[index] = (uint8_t)((unsigned)unit | reader->flags);
-    tokens->starts[index] = (uint32_t)(start - reader->source->bytes);
-    tokens->ends[index] = (uint32_t)(end - reader->source->bytes);
+    tokens->starts[index] = (uint32_t)(start - text);
+    tokens->ends[index] = (uint32_t)(end - text);
     reader->flags = 0;
 }
 
-/* The unit that the word is, or UNIT_NONE. */
+/* The unit that the word is, or UNIT_NONE. Spellings fill eight bytes up with zeros, and are compared as one number. */
 static Unit unit_of(const char *start, const char *end)
 {
+    static const char spellings[][8] = {
+#define X(name, spelling, ...) spelling,
+        UNIT_TABLE(X)
+#undef X
+    };
+    char word[8] = {0};
+    if (end - start >= (long)sizeof word)
+        return UNIT_NONE;
+    for (int i = 0; start + i < end; i++)
+        word[i] = start[i];
     for (Unit unit = UNIT_MM; unit < UNIT_UNKNOWN; unit++)
-        if (strlen(unit_spelling(unit)) == (size_t)(end - start)
-            && memcmp(unit_spelling(unit), start, (size_t)(end - start)) == 0)
+        if (memcmp(word, spellings[unit], sizeof word) == 0)
             return unit;
     return UNIT_NONE;
 }
 
 static bool digits_fit(const char *start, const char *end)
 {
+    if (end - start <= LIMIT_DIGITS)
+        return true;
     int digits = 0;
     for (; start < end && *start != '%'; start++)
         digits = *start >= '0' && *start <= '9' ? digits + 1 : *start == '.' ? digits : 0;
@@ -428,7 +440,7 @@ void scan(Reader *reader)
     Tokens *tokens = &reader->tokens;
     enum { AT_ONE_STEP = 2 };   /* a foreign word and the sign behind it; the end of the file is one token as well */
     const uint32_t full = tokens->room - AT_ONE_STEP;
-    const char *YYCURSOR = source->bytes + reader->scanned, *YYMARKER, *start;
+    const char *YYCURSOR = source->bytes + reader->scanned, *YYMARKER = YYCURSOR, *start;
     const char *const limit = source->bytes + source->length;
     #define TOKEN(kind) do { emit(reader, kind, UNIT_NONE, start, YYCURSOR); goto next; } while (0)
     #define CLOSE(kind) do { reader->open -= reader->open > 0; TOKEN(kind); } while (0)
@@ -437,6 +449,8 @@ void scan(Reader *reader)
                             TOKEN(kind); } while (0)
 
 next:
+    while (*YYCURSOR == ' ')
+        YYCURSOR++;
     start = YYCURSOR;
     if (tokens->count >= full) {
         reader->scanned = (uint32_t)(start - source->bytes);

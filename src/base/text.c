@@ -38,7 +38,9 @@ const Text *text_of(Texts *texts, const char *bytes, size_t length)
 {
     uint64_t hash = hash_words(HASH_START, bytes, length);
     for (Text *text = texts->chains[hash & (texts->chain_count - 1)]; text; text = text->next)
-        if (text->hash == hash && text->length == length && memcmp(text->bytes, bytes, length) == 0)
+        /* Of less than eight bytes no two have the same hash: each step of hash_word can be undone. */
+        if (text->hash == hash && text->length == length
+            && (length < 8 || memcmp(text->bytes, bytes, length) == 0))
             return text;
     if (texts->count >= texts->chain_count)
         spread(texts);

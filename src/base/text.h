@@ -35,8 +35,8 @@ static inline uint64_t hash_word(uint64_t hash, uint64_t word)
     hash = (hash ^ word) * 0x9e3779b97f4a7c15u;
     return hash ^ hash >> 32;
 }
-/* A word of less than eight bytes, the first one lowest. Of four and more both ends are taken, which may overlap;
- * of less the first, the middle and the last. */
+/* A word of less than eight bytes, the first one lowest. Of four and more both halves are taken, which may
+ * overlap. */
 static inline uint64_t hash_part(const char *bytes, size_t length)
 {
     const unsigned char *byte = (const unsigned char *)bytes;
@@ -46,7 +46,9 @@ static inline uint64_t hash_part(const char *bytes, size_t length)
         memcpy(&last, bytes + length - 4, 4);
         return le32toh(first) | (uint64_t)le32toh(last) << 8 * (length - 4);
     }
-    return length == 0 ? 0 : byte[0] | byte[length / 2] << 8 * (length / 2) | byte[length - 1] << 8 * (length - 1);
+    if (length < 2)
+        return length ? byte[0] : 0;
+    return byte[0] | (uint64_t)byte[1] << 8 | (length == 3 ? (uint64_t)byte[2] << 16 : 0);
 }
 static inline uint64_t hash_words(uint64_t hash, const char *bytes, size_t length)
 {

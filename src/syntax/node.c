@@ -5,14 +5,6 @@
 
 #include <string.h>
 
-Node *node_make(Reader *reader, NodeKind kind, Location at)
-{
-    Node *node = arena_take(reader->arena, sizeof *node);
-    node->kind = (uint8_t)kind;
-    node->span = (Span){at.start, at.end, reader->tree->file};
-    return node;
-}
-
 /* Something here could not be read: the fault of the text told last says why. */
 static void mark(Reader *reader, Node *node)
 {
@@ -28,24 +20,21 @@ Node *node_broken(Reader *reader, Location at)
 
 /* Digits and at most one point, at most 15 digits: both parts of the quotient are exact, so the double is the
  * nearest one. */
-static double read_decimal(const char **at)
+static double read_decimal(const char **at, bool *whole)
 {
     static const double scale[] = {1,   1e1, 1e2,  1e3,  1e4,  1e5,  1e6,  1e7,
                                    1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15};
     uint64_t digits = 0;
-    int behind_point = -1;
-    const char *next = *at;
-    for (;; next++) {
-        if (*next >= '0' && *next <= '9') {
-            digits = digits * 10 + (uint64_t)(*next - '0');
-            behind_point += behind_point >= 0;
-        } else if (*next == '.')
-            behind_point = 0;
+    const char *next = *at, *point = NULL;
+    for (; (*next >= '0' && *next <= '9') || *next == '.'; next++) {
+        if (*next == '.')
+            point = next;
         else
-            break;
+            digits = digits * 10 + (uint64_t)(*next - '0');
     }
     *at = next;
-    return behind_point > 0 ? (double)digits / scale[behind_point] : (double)digits;
+    *whole = !point;
+    return point ? (double)digits / scale[next - point - 1] : (double)digits;
 }
 
 /* "12", "0.15", "3/4" or "3 1/4"; NAN-free: a zero below the stroke is reported. */
@@ -53,23 +42,21 @@ static double read_value(Reader *reader, Node *node, bool *whole)
 {
     const char *at = reader->source->bytes + node->span.start;
     const char *end = reader->source->bytes + node->span.end;
-    double value = read_decimal(&at);
-    *whole = !memchr(reader->source->bytes + node->span.start, '.',
-                     (size_t)(at - (reader->source->bytes + node->span.start)));
+    double value = read_decimal(&at, whole);
     const char *next = at;
     while (next < end && (*next == ' ' || *next == '\t'))
         next++;
     double above = value;
     if (next < end && next > at && *next >= '0' && *next <= '9') {
         at = next;
-        above = read_decimal(&at);
+        above = read_decimal(&at, whole);
     } else if (at >= end || *at != '/')
         return value;
     else
         value = 0;
-    *whole = false;
     at++;
-    double below = read_decimal(&at);
+    double below = read_decimal(&at, whole);
+    *whole = false;
     if (below == 0) {
         Finding *finding = finding_add(reader->findings, FINDING_BAD_NUMBER, node->span,
                                        "this fraction has nothing below its stroke");

@@ -97,7 +97,13 @@ Unit unit_known_as(const char *word);
 Unit unit_meant(const char *word);
 
 /* Node makers used by the grammar's actions. */
-Node *node_make(Reader *reader, NodeKind kind, Location at);
+static inline Node *node_make(Reader *reader, NodeKind kind, Location at)
+{
+    Node *node = arena_take(reader->arena, sizeof *node);
+    node->kind = (uint8_t)kind;
+    node->span = (Span){at.start, at.end, reader->tree->file};
+    return node;
+}
 /* In the place of what could not be read; its cause is the fault of the text told last. */
 Node *node_broken(Reader *reader, Location at);
 /* A unit of UNIT_UNKNOWN says that the scanner found a fault there. */
