@@ -87,7 +87,7 @@ help:
 	@echo '                FROZEN=yes renews those of edition 1 as well; the commit gives the reason'
 	@echo 'make mutate     make small faults in the program and see whether the tests notice; SEED= N=; within an hour'
 	@echo 'make fuzz       go on fuzzing from the tests'\'' corpus: TIME=seconds; TARGET=read, pages or pdf'
-	@echo 'make bench      count instructions a byte, a run; apart from the tests'
+	@echo 'make bench      what the program costs, in instructions, memory and time; PART= of it; RENEW=yes keeps the figures'
 	@echo 'make format     set the C files as .clang-format says'
 	@echo 'make debug      build/debug/turnlay, not optimized, to be stepped through'
 	@echo 'make asan       build/asan/turnlay, with the address and undefined-behaviour sanitizers'
@@ -180,6 +180,12 @@ $(PDF_UNIT): $(PDF_UNIT).o $(PDF_OBJECTS) $(OBJECTS)
 $(BUILD)/draw_points: $(BUILD)/tests/draw/points.o $(OBJECTS)
 	$(LINK) $(LIBS)
 
+# Programs of the bench; what looks at many files is a client of the library like any other.
+$(BUILD)/count_pages: $(BUILD)/tests/bench/count_pages.o $(LIBRARY)
+	$(LINK) $(LIBRARY) $(LIBS)
+$(BUILD)/measure: $(BUILD)/tests/bench/measure.o
+	$(LINK)
+
 # The program with some or all findings unsaid, for the tests of the last check.
 $(BUILD)/mute: $(BUILD)/tests/lost/mute.o $(CLI) $(NO_PDF) $(OBJECTS)
 	$(LINK) -Wl,--wrap=finding_add $(LIBS)
@@ -237,10 +243,11 @@ PARALLEL = $(if $(filter -j% --jobserver%,$(MAKEFLAGS)),,-j$(shell nproc))
 needs_unit      = $(UNIT)
 needs_draw      = $(BUILD)/draw_points
 needs_lost      = $(BUILD)/mute
+needs_growth    = $(BUILD)/count_pages
 needs_sanitized = asan
 needs_library   = $(LIBRARY) tsan
 needs_fuzz      = asan $(BUILD)/dictionary
-STAGES          = unit draw lost sanitized library fuzz
+STAGES          = unit draw lost growth sanitized library fuzz
 
 check:
 	@$(MAKE) --no-print-directory -s $(PARALLEL) all $(foreach stage,$(or $(STAGE),$(STAGES)),$(needs_$(stage)))
@@ -252,8 +259,8 @@ quick:
 bless: all
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --bless
 
-bench: $(PROGRAM)
-	BUILD=$(BUILD) tests/bench/run
+bench: all $(BUILD)/count_pages $(BUILD)/measure
+	@BUILD=$(BUILD) CC='$(CC)' RENEW='$(RENEW)' PYTHONDONTWRITEBYTECODE=1 tests/bench/run $(PART)
 
 format:
 	clang-format -i $$(find src tests examples -name node_modules -prune -o -name '*.[ch]' -print)
@@ -312,7 +319,7 @@ uninstall:
 clean:
 	rm -rf $(BUILD) out
 
-OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c))
+OTHER_TESTS = $(BUILD)/tests/draw/points $(BUILD)/tests/lost/mute $(patsubst %.c,$(BUILD)/%,$(wildcard tests/fuzz/*.c tests/bench/*.c))
 .SECONDARY: $(UNIT:=.o) $(OTHER_TESTS:=.o)
 -include $(patsubst %.o,%.d,$(PDF_OBJECTS) $(OBJECTS) $(CLI) $(NO_PDF)) $(UNIT:=.d) $(OTHER_TESTS:=.d)
 

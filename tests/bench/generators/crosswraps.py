@@ -1,0 +1,107 @@
+"""Crosswraps: strands, passes, crossings, starts, and what lies on and under them."""
+from generators.construct import construct, lines, rod, setting, shade
+
+FINE = ("thread fine { diameter: 0.02 mm, colour: #22346b }\nthread thin { diameter: 0.02 mm, colour: #9db8d6 }\n"
+        "thread dusk { diameter: 0.02 mm, colours: [#4c6a9c, #9db8d6, #dfe9ef], period: 9 cm }\n")
+
+
+def crossed(wrap, length, more="", before=""):
+    return (setting(bench="units: mm, hand: 99 m, flattest: 2 deg", blank="at 0 mm: 14 mm  at 20 m: 8 mm") + FINE + before
+            + rod(f"at 10 cm length: {length} mm {{ {wrap} }}\n{more}"))
+
+
+@construct(80, most=300)
+def strands_of_a_chevron(n):
+    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ strand {n} of fine  strand {n} of thin }}", 80)
+
+
+@construct(60, most=200)
+def strands_of_a_diamond(n):
+    return crossed(f"diamond crossings: 6 ends: 40 turns of thin {{ strand {n} of fine  strand {n} of thin }}", 80)
+
+
+@construct(80, most=300)
+def strands_of_a_spiral(n):
+    return crossed(f"spiral turns: 6 turns ends: 40 turns of thin {{ strand {n} of fine  strand {n} of thin }}", 80)
+
+
+@construct(25, most=300)
+def strand_lines(n):
+    body = "  ".join(f"strand 1 of {('fine', 'thin')[i % 2]}" for i in range(n))
+    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ {body} }}", 80)
+
+
+@construct(20, most=300)
+def strands_each_of_its_thread(n):
+    threads = lines(n, lambda i: f"thread x{i} {{ diameter: 0.02 mm, colour: #{i * 7919 % 0xffffff:06x} }}")
+    body = "  ".join(f"strand 1 of x{i}" for i in range(n))
+    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ {body} }}", 80, before=threads)
+
+
+@construct(25, most=300)
+def spacers_among_strands(n):
+    body = "  ".join(f"strand 1 of {('fine', 'spacer(thin)')[i % 2]}" for i in range(n))
+    return crossed(f"diamond crossings: 6 ends: 40 turns of thin {{ {body}  strand 1 of fine }}", 80)
+
+
+@construct(30, most=1000)
+def crossings_of_a_chevron(n):
+    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)
+
+
+@construct(30, most=1000)
+def crossings_of_a_diamond(n):
+    return crossed(f"diamond crossings: {n} ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)
+
+
+@construct(60, most=1000)
+def turns_of_a_spiral(n):
+    return crossed(f"spiral turns: {n} turns ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)
+
+
+@construct(20, most=500)
+def unequal_leads(n):
+    return crossed(f"chevron crossings: {n} leads: [3, 2] ends: 40 turns of thin {{ strand 2 of fine  strand 2 of thin }}", n * 30 + 2)
+
+
+@construct(16, most=64)
+def starts(n):
+    return crossed(f"diamond crossings: 6 starts: {n} ends: 40 turns of thin {{ strand 2 of fine }}", 80)
+
+
+@construct(20, most=1000)
+def crossings_of_a_variegated_thread(n):
+    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 2 of dusk  strand 1 of fine }}", n * 13 + 2)
+
+
+@construct(20, most=300)
+def strands_of_a_variegated_thread(n):
+    return crossed(f"diamond crossings: 6 ends: 40 turns of thin {{ strand {n} of dusk }}", 80)
+
+
+@construct(8, most=1000)
+def crossings_of_a_closed_field(n):
+    return crossed(f"diamond crossings: {n} field: closed ends: 12 turns of mist {{ strand 1 of foam  strand fill of navy }}", n * 13 + 2)
+
+
+@construct(4, most=150)
+def crosswraps(n):
+    places = lines(n, lambda i: f"at {30 + i * 10} cm length: 80 mm {{ chevron crossings: 4 ends: 40 turns of thin {{ strand 4 of fine }} }}")
+    return crossed("band 20 turns of navy", 80, more=places)
+
+
+@construct(4, most=64)
+def crosswraps_on_one_another(n):
+    wraps = "  ".join(f"chevron crossings: {3 + i % 3} ends: 40 turns of thin {{ strand 2 of fine }}" for i in range(n))
+    return crossed(wraps, 80).replace("flattest: 2 deg", "flattest: 2 deg, stack: 99")
+
+
+@construct(10, most=800)
+def wraps_on_a_crosswrap(n):
+    places = lines(n, lambda i: f"at {150 + i * 20} mm {{ band 20 turns of {shade(i)} }}")
+    return crossed("chevron crossings: 6 ends: 40 turns of thin { strand 2 of fine }", n * 20 + 120, more=places)
+
+
+@construct(30, most=200)
+def strands_chosen_in_a_loop(n):
+    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ for i in 1 to {n} {{ if i < 3 {{ strand 1 of fine }} else {{ strand 2 of thin }} }} }}", 80)

@@ -1,0 +1,62 @@
+"""Rods, places, layers, and the bench they are worked at."""
+from generators.construct import construct, layer, lines, rod, setting, shade
+
+
+@construct(15)
+def rods(n):
+    return setting() + lines(n, lambda i: rod("at 10 cm { band 20 turns of navy  band 20 turns of mist }\n", title=f"Rod {i}"))
+
+
+@construct(20)
+def rods_each_on_its_blank(n):
+    return setting() + lines(n, lambda i: f"blank b{i} {{ at 0 mm: 12 mm  at {60 + i % 9} cm: 9 mm  at 200 cm: 4 mm }}\n"
+                             + rod("at 10 cm { band 20 turns of navy }\n", title=f"Rod {i}", blank=f"b{i}"))
+
+
+@construct(20)
+def places(n):
+    return setting() + rod(lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band 20 turns of {shade(i)} }}"))
+
+
+@construct(20)
+def places_worked_from_the_tip(n):
+    return (setting(bench="units: mm, hand: 99 m, order: tip, left: tip, rotation: away")
+            + rod(lines(n, lambda i: f"at {(i * 7919 % n + 1) * 2} cm from: tip toward: butt {{ band 20 turns of {shade(i)} }}")))
+
+
+@construct(20)
+def places_from_the_butt_written_in_any_order(n):
+    return setting(bench="units: mm, hand: 99 m, order: butt") + rod(lines(n, lambda i: f"at {(i * 7919 % n + 1) * 2} cm {{ band 20 turns of {shade(i)} }}"))
+
+
+@construct(10)
+def layers_on_many_places(n):
+    return setting() + rod(lines(n, lambda i: f"at {(i + 1) * 6} cm length: 40 mm {{ under {{ band fill of navy }} over offset: 5 mm length: 30 mm {{ band fill of mist }} over {{ band 20 turns of foam }} }}"))
+
+
+@construct(10, most=64)
+def many_layers_on_a_place(n):
+    return setting() + rod("at 10 cm length: 40 mm {\n" + lines(n, lambda i: f"over {{ band fill of {shade(i)} }}") + "}\n")
+
+
+@construct(10)
+def steps_with_every_habit(n):
+    return (setting(bench="units: in, hand: 50 cm, measure: 20 turns, pack: 10 turns, seal: yes, lock: yes, coats: 3")
+            .replace("thread mist {", "thread mist { preserver: yes,")
+            + "guide single { foot: 14 mm, gap: 4 mm, width: 2.2 mm, height: 0.7 mm, ramp: 5 mm, before: 3 mm }\n"
+            + rod(lines(n, lambda i: f"at {(i + 1) * 10} cm guide: single {{ band fill of navy  band 20 turns of mist }}")))
+
+
+@construct(4000)
+def stops_to_measure_and_pack(n):
+    return layer(f"band {n} turns of navy\n", bench="units: mm, hand: 99 m, measure: 40 turns, pack: 20 turns")
+
+
+@construct(6)
+def long_pieces(n):
+    return layer(lines(n, lambda i: f"band 300 turns of {shade(i)}\nfade to {shade(i + 1)} steps: 4"), bench="units: mm, hand: 60 cm")
+
+
+@construct(8000, most=4_000_000)
+def turns(n):
+    return layer(f"band {n} turns of navy\n")
