@@ -13,7 +13,7 @@ from fractions import Fraction
 
 INCH = Fraction(254, 10)
 # Of places that have such a length; also what all statements of one layer may come to, in mm.
-ROOM = 90
+ROOM = 120
 # Statements within one another.
 DEEPEST = 3
 # Declarations that pages list: a used file's threads as well.
@@ -63,12 +63,12 @@ class Scope:
 
 
 class Program:
-    def __init__(self, seed, scale=1, whole_bench=False, mirrors=False):
+    def __init__(self, seed, scale=1, whole_bench=False, mirrors=False, turned=False):
         """scale: all lengths are multiplied by it. whole_bench: no habit with a length is left out. mirrors: some statements
-        and layers stand in two mirrors, which leaves the plan as it is."""
+        and layers stand in two mirrors, which leaves the plan as it is. turned: every layer stands in a mirror."""
         self.random = random.Random(seed)
         self.others = random.Random(seed)  # for what does not change the rest
-        self.seed, self.scale, self.whole_bench, self.mirrors = seed, Fraction(scale), whole_bench, mirrors
+        self.seed, self.scale, self.whole_bench, self.mirrors, self.turned_round = seed, Fraction(scale), whole_bench, mirrors, turned
         self.used_names = 0
         self.declarations, self.rods = [], []
         self.layers = []  # items of each layer that is laid, in order
@@ -277,7 +277,7 @@ class Program:
 
     def turned(self, scope, fill, depth):
         word, times = self.pick([("mirror", 1), ("symmetric", 2)])
-        body = self.some(scope, fill, depth, 2)
+        body = self.some(scope, fill, depth, 3)
         return Laid(f"{word} {{\n{indented(body.text)}\n}}", times * body.items, times * body.most)
 
     def loop(self, scope, fill, depth):
@@ -332,8 +332,8 @@ class Program:
         ways = [(4, lambda: self.band(scope, fill)), (2, lambda: self.band(scope, False)), (2, lambda: self.inlaid(scope)),
                 (2, lambda: self.fade_to(scope)), (1, lambda: self.fade_of(scope, fill)), (1, lambda: self.gap(scope))]
         if depth < DEEPEST:
-            ways += [(1, lambda: self.repeat(scope, fill, depth + 1)), (2, lambda: self.turned(scope, fill, depth + 1)),
-                     (1, lambda: self.loop(scope, fill, depth + 1)), (1, lambda: self.choice(scope, fill, depth + 1))]
+            ways += [(2, lambda: self.repeat(scope, fill, depth + 1)), (4, lambda: self.turned(scope, fill, depth + 1)),
+                     (2, lambda: self.loop(scope, fill, depth + 1)), (2, lambda: self.choice(scope, fill, depth + 1))]
         if self.patterns:
             ways.append((2, lambda: self.call(scope)))
         if self.library:
@@ -345,7 +345,7 @@ class Program:
             return Laid(f"mirror {{\n    mirror {{\n{indented(indented(laid.text))}\n    }}\n}}", laid.items, laid.most)
         return laid
 
-    def some(self, scope, fill=False, depth=0, most_statements=4, room=ROOM):
+    def some(self, scope, fill=False, depth=0, most_statements=6, room=ROOM):
         """A few statements that take no more than the room; one at least."""
         scope, laid = Scope(scope), None
         for _ in range(self.between(1, most_statements)):
@@ -370,6 +370,8 @@ class Program:
         laid = self.some(scope, fill, room=room)
         if fill and "fill" not in laid.text:
             laid = laid + Laid(f"band fill of {self.thread(scope)}", 1, 10)
+        if self.turned_round:
+            return Laid(f"mirror {{\n{indented(laid.text)}\n}}", laid.items, laid.most)
         return self.turned_twice(laid)
 
     def strands(self, scope, fill):
@@ -483,7 +485,7 @@ class Program:
             return self.guide_place(cursor)
         diameter = 14 - 10 * cursor / self.tip
         crossed = self.chance(0.3)
-        length = self.between(60, 110) if crossed or self.chance(0.5) else None
+        length = self.between(60, 160) if crossed or self.chance(0.5) else None
         body, most = self.layers_of(Scope(self.scope), length, diameter, crossed)
         reach = length or int(most) + 1
         options = "" if length is None else f" length: {marked('L', decimal(length * self.scale) + ' mm')}"
@@ -607,7 +609,7 @@ class Program:
             self.make_pattern()
         for number in range(self.pick([1, 1, 1, 2])):
             blank, self.places, cursor = self.make_blank(), [], self.between(5, 60)
-            for _ in range(self.between(1, 4)):
+            for _ in range(self.between(2, 6)):
                 cursor = self.place(cursor) + self.between(0, 40)
             self.rods.append(f"rod \"Rod {number + 1}\" on {blank} {{\n" + indented("\n".join(self.places)) + "\n}")
 

@@ -4,7 +4,7 @@
    planned      all that the program lays is planned, and its sheet is proven by the replay (no error: so no T408)
    twice        compiled twice it gives the same bytes, on every page
    order        the order of declarations changes nothing of plan, needs and sheet
-   mirrors      two mirrors, one in the other, leave what they hold as it is
+   mirrors      two mirrors, one in the other, leave what they hold as it is; in one it is wound back to front
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
    fold         folded it gives the same plan
    mends        a mend that is offered as an edit, applied to the letter, takes its finding away and brings no error that it
@@ -13,6 +13,7 @@
 
 The seed is printed; SEED= and N= repeat and lengthen it; with TIME= it goes on for so many seconds. ONLY= names some of them."""
 import collections
+import itertools
 import json
 import os
 import pathlib
@@ -55,8 +56,9 @@ def plan_of(text):
     return json.loads(answer.out) if answer.code == 0 else None
 
 
-def layers_of(plan):
-    return [layer for rod in plan["rods"] for place in rod["places"] for layer in place["layers"]]
+def layers_of(plan, feet=True):
+    """feet: also those on guides' feet, which the generator turns by no mirror."""
+    return [layer for rod in plan["rods"] for place in rod["places"] if feet or not place["guide"] for layer in place["layers"]]
 
 
 def difference(one, other, way="plan"):
@@ -110,12 +112,24 @@ def order(made):
             yield f"{' '.join(verb)}: {[pair for pair in zip(one, other) if pair[0] != pair[1]][:2]}\n{text}"
 
 
+def wound(layer):
+    """What is wound one after the other; runs of one thread that follow one another are one."""
+    runs = [([strand["thread"] for strand in run["strands"]], run["turns"]) for run in layer["runs"]]
+    return [(threads, sum(turns for _, turns in same)) for threads, same in itertools.groupby(runs, lambda run: run[0])]
+
+
 def mirrors(made):
     text = Program(made.seed, mirrors=True).text()
     plan = plan_of(text)
     differs = difference(bare(made.plan), bare(plan)) if plan else page(text, *PLAN).words()
     if differs:
         yield f"{differs}\n{text}"
+    # Turned round, a thread may come in too late to be held: not every such program can be wound.
+    text = Program(made.seed, turned=True).text()
+    for one, other in zip(layers_of(made.plan, False), layers_of(plan_of(text) or {"rods": []}, False)):
+        if "crosswrap" not in one and wound(one) != wound(other)[::-1]:
+            yield f"{wound(one)} and turned round {wound(other)}\n{text}"
+            return
 
 
 def measures(plan, scale):
