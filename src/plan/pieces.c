@@ -3,6 +3,7 @@
  * or an inlay is a cut piece passed by hand, while the blank stands still, but what a wrap begins with; where the band after a fade would make
  * it too long for that, a spool goes on in its place. */
 #include "plan/layout.h"
+#include "plan/plan_sums.h"
 
 #include <math.h>
 
@@ -57,6 +58,12 @@ static uint32_t lay_in(Tracker *tracker, const Strands *strands, uint32_t run, S
     return first;
 }
 
+/* What a piece passes on its way to a run and does not wind itself: it lies over it. mm. */
+static double way_under(const Tracker *tracker, const Piece *piece, const Run *run)
+{
+    return piece->turns ? fabs(run->start - tracker->planned->runs[piece->last_run].end) : 0;
+}
+
 /* So many of the run's turns go to the pieces from `first` on. */
 static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, uint32_t turns)
 {
@@ -65,9 +72,7 @@ static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, uint32
         (Winding){tracker->place, tracker->layer, index, first, turns};
     for (uint32_t i = 0; i < run->strands->count; i++) {
         Piece *piece = &tracker->rod->pieces[first + i];
-        /* What it passes on its way and does not wind itself lies over it. */
-        if (piece->turns)
-            piece->beneath += fabs(run->start - tracker->planned->runs[piece->last_run].end);
+        piece->beneath += way_under(tracker, piece, run);
         piece->last_run = index;
         piece->end_turn = tracker->turn + turns;
         piece->turns += turns;
@@ -113,7 +118,7 @@ static uint32_t turns_before_spool(const Tracker *tracker, uint32_t piece_index,
 {
     const Bench *bench = &tracker->layout->job->bench;
     const Piece *piece = &tracker->rod->pieces[piece_index];
-    double cut = piece->wound + run->lengths[0] + piece->tags + piece->free;
+    double cut = piece_length(piece) + way_under(tracker, piece, run) + run->lengths[0];
     bool go_on = piece->by_hand && run->strands->count == 1 && cut > bench->hand && run->turns >= 2 * bench->bind;
     return go_on ? (uint32_t)bench->bind : run->turns;
 }
