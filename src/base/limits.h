@@ -20,8 +20,9 @@
 #define LIMIT_CALL_DEPTH 64
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000
-/* Runs in all plans of a file, each thread of those wound together counted: three hundred times those of a rod wound for months. At 1 kB a run for a check and
- * some 10 kB for a page memory stays below 1 GiB. A power of two, since arrays double. */
+/* Runs in all plans of a file, each thread of those wound together counted: three hundred times those of a rod
+ * wound for months. At 1 kB a run for a check and some 10 kB for a page memory stays below 1 GiB. A power of two,
+ * since arrays double. */
 #define LIMIT_RUNS 65536
 /* Bands, fades, gaps and inlays laid out of a file's statements: each makes a run at least. */
 #define LIMIT_ITEMS LIMIT_RUNS

@@ -1,7 +1,7 @@
 /* Pieces of thread: each from where it is laid in to where it is ended. A band's thread stands during its
  * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. What comes in by a fade
- * or an inlay is a cut piece passed by hand, while the blank stands still, but what a wrap begins with; where the band after a fade would make
- * it too long for that, a spool goes on in its place. */
+ * or an inlay is a cut piece passed by hand, while the blank stands still, but what a wrap begins with; where the
+ * band after a fade would make it too long for that, a spool goes on in its place. */
 #include "plan/layout.h"
 #include "plan/plan_sums.h"
 

@@ -179,7 +179,8 @@ static const struct {
     {"edition 1\nthread navy { size: A }\nthread mist { diameter: 0.006 in }\n" TUBE ROD, {SIZES}},
 };
 
-/* The fold is the same pattern, needs no other file, needs the same thread in the same units and folds to itself. */
+/* The fold is the same pattern, needs no other file, needs the same thread in the same units and folds to itself.
+ */
 static void test_folds(void **state)
 {
     (void)state;
