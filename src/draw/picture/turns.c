@@ -208,6 +208,22 @@ static bool part_shown(const Canvas *canvas, const Run *run, Run *part)
     return share > 0;
 }
 
+/* Runs that end, on the way they are worked, before anything is shown. */
+static uint32_t runs_before(const Canvas *canvas, const PlannedPlace *place, const PlannedLayer *layer)
+{
+    int direction = place->direction;
+    double from = direction > 0 ? canvas->shown_low : canvas->shown_high;
+    uint32_t low = 0, high = layer->run_count;
+    while (low < high) {
+        uint32_t middle = low + (high - low) / 2;
+        if ((layer->runs[middle].end - from) * direction <= 0)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
 void draw_layer(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place,
                 uint32_t layer, const char *label)
 {
@@ -217,10 +233,13 @@ void draw_layer(Canvas *canvas, const Frame *frame, const Surface *surface, cons
     hash = hash_number(hash_string(hash, label), layer);
     if (planned->crosswrap)
         draw_crosswrap(canvas, frame, surface, &cut, layer, hash);
-    for (uint32_t i = 0; i < planned->run_count; i++) {
+    double end = place->direction > 0 ? canvas->shown_high : canvas->shown_low;
+    for (uint32_t i = runs_before(canvas, place, planned); i < planned->run_count; i++) {
         Run shown;
         RunPlace at = {place, layer, &planned->runs[i], &planned->runs[i]};
         const Run *next = i + 1 < planned->run_count ? at.run + 1 : NULL;
+        if ((at.run->start - end) * place->direction >= 0)
+            break;
         bool whole = all_shown(canvas, at.run);
         if (!whole && !part_shown(canvas, at.run, &shown))
             continue;

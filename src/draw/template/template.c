@@ -241,6 +241,7 @@ Template template_make(Arena *arena, const Plan *plan, const PlannedRod *rod, co
 {
     const char *where = place_label(arena, plan->job, rod->rod, place);
     Template template = {.plan = plan, .rod = rod, .place = place, .layer = layer};
+    template.lines = template_lines(arena, layer->crosswrap);
     const char *number = "";
     if (place->layer_count > 1)
         number = text_format(arena, "layer %u of %u, ", (unsigned)(layer - place->layers) + 1,

@@ -51,12 +51,24 @@ typedef struct TemplatePiece {
     const char *behind;                /* of the one at its right edge: its own name where it goes all round */
 } TemplatePiece;
 
+/* A line along the blank, and what is marked on it: crossings, or where a spiral comes by. */
+typedef struct TemplateLine {
+    double turn;
+    bool facing;           /* the ring's side */
+    LIST_OF(double) marks; /* along the axis */
+} TemplateLine;
+typedef struct TemplateLines {
+    LIST_OF(TemplateLine) list;
+} TemplateLines;
+TemplateLines template_lines(Arena *arena, const PlannedCrosswrap *planned);
+
 typedef struct Template {
     const Plan *plan;
     const PlannedRod *rod;
     const PlannedPlace *place;
     const PlannedLayer *layer;
-    const char *heading;           /* "Harbour, 320.00 mm from the butt, toward the tip: layer 2 of 2, chevron" */
+    const char *heading; /* "Harbour, 320.00 mm from the butt, toward the tip: layer 2 of 2, chevron" */
+    TemplateLines lines;
     LIST_OF(TemplatePiece) pieces; /* from the butt; none where there would be too many */
 } Template;
 

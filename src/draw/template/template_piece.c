@@ -214,16 +214,6 @@ static void draw_ways(const Sketch *sketch)
 
 /* --- lines and crossings --- */
 
-/* Something marked on a line: where along the blank. */
-typedef LIST_OF(double) Places;
-
-/* A line along the blank: where it is drawn on this piece, and what is marked on it. */
-typedef struct Line {
-    double turn; /* left <= turn <= right */
-    bool facing;
-    Places marks;
-} Line;
-
 /* Distance of the lines from one another, mm of paper at the piece's narrower end. */
 static double lines_apart(const Sketch *sketch)
 {
@@ -241,7 +231,7 @@ static void draw_crossing(const Sketch *sketch, double x, double turn)
 }
 
 /* Numbers to the right of the line, every so-manieth where all have no room. */
-static void draw_distances(const Sketch *sketch, const Line *line)
+static void draw_distances(const Sketch *sketch, const TemplateLine *line)
 {
     double least = INFINITY;
     for (uint32_t i = 1; i < line->marks.count; i++)
@@ -260,7 +250,7 @@ static void draw_distances(const Sketch *sketch, const Line *line)
 
 /* To the left of the facing line: of the field's edges inside the field, of the ends inside the end bands where
  * these have room. */
-static void draw_edge_distances(const Sketch *sketch, const Line *line)
+static void draw_edge_distances(const Sketch *sketch, const TemplateLine *line)
 {
     const PlannedCrosswrap *planned = sketch->planned;
     double low = field_low(sketch), high = field_high(sketch), above = -0.5, below = SMALL * 0.72 + 0.5;
@@ -279,7 +269,7 @@ static void draw_edge_distances(const Sketch *sketch, const Line *line)
     }
 }
 
-static const char *clock_words(const Sketch *sketch, const Line *line)
+static const char *clock_words(const Sketch *sketch, const TemplateLine *line)
 {
     double turn = line->turn - floor(line->turn);
     buffer_number_short(&sketch->canvas->words, turn * 360, 1);
@@ -288,7 +278,7 @@ static const char *clock_words(const Sketch *sketch, const Line *line)
 }
 
 /* Beside the line at both ends; on the left edge to its right, or else it would be cut off. */
-static void draw_clock_words(const Sketch *sketch, const Line *line)
+static void draw_clock_words(const Sketch *sketch, const TemplateLine *line)
 {
     const TemplatePiece *piece = sketch->piece;
     double spare = 2 * SMALL + 1.5, low = fmax(piece->from, field_low(sketch)) + spare;
@@ -305,7 +295,7 @@ static void draw_clock_words(const Sketch *sketch, const Line *line)
         words_along(sketch, high, line->turn, right, SMALL, length, INK, words);
 }
 
-static void draw_line_along(const Sketch *sketch, const Line *line)
+static void draw_line_along(const Sketch *sketch, const TemplateLine *line)
 {
     const TemplatePiece *piece = sketch->piece;
     Point a = at(sketch, piece->from, line->turn), b = at(sketch, piece->to, line->turn);
@@ -317,17 +307,17 @@ static void draw_line_along(const Sketch *sketch, const Line *line)
         draw_edge_distances(sketch, line);
 }
 
-static void draw_crossings(const Sketch *sketch, const Line *line)
+static void draw_crossings(const Sketch *sketch, const TemplateLine *line)
 {
     for (uint32_t i = 0; i < line->marks.count; i++)
         if (lies_on(sketch, line->marks.items[i]))
             draw_crossing(sketch, line->marks.items[i], line->turn);
 }
 
-typedef void DrawLine(const Sketch *sketch, const Line *line);
+typedef void DrawLine(const Sketch *sketch, const TemplateLine *line);
 
 /* Wherever the line lies on the piece: one on an edge lies on both edges that meet. */
-static void draw_wherever(const Sketch *sketch, Line line, DrawLine *draw)
+static void draw_wherever(const Sketch *sketch, TemplateLine line, DrawLine *draw)
 {
     double turn = line.turn;
     for (int whole = -1; whole <= 1; whole++) {
@@ -338,33 +328,41 @@ static void draw_wherever(const Sketch *sketch, Line line, DrawLine *draw)
 }
 
 /* A spiral has no crossings: its line is marked where the first strands of all starts come by. */
-static Places passings(const Sketch *sketch)
+static void add_passings(TemplateLine *line, Arena *arena, const PlannedCrosswrap *planned)
 {
-    const PlannedCrosswrap *planned = sketch->planned;
-    Places places = {0};
+    double across = planned->strands[0].middle;
     for (uint32_t start = 0; start < planned->starts; start++) {
-        ThreadWay way = {start, LEG_OUT, planned->strands[0].middle};
-        double one = way_turn(sketch, &way, field_low(sketch)), other = way_turn(sketch, &way, field_high(sketch));
+        double one = crosswrap_turn(planned, start, LEG_OUT, across, planned->field_start);
+        double other = crosswrap_turn(planned, start, LEG_OUT, across, planned->field_end);
         for (double whole = ceil(fmin(one, other)); whole <= fmax(one, other); whole++)
-            *LIST_ADD(sketch->canvas->arena, &places) =
-                crosswrap_position(planned, start, LEG_OUT, way.across, whole);
+            *LIST_ADD(arena, &line->marks) = crosswrap_position(planned, start, LEG_OUT, across, whole);
     }
-    return places;
+}
+
+TemplateLines template_lines(Arena *arena, const PlannedCrosswrap *planned)
+{
+    TemplateLines lines = {0};
+    uint32_t count = crosswrap_line_count(planned);
+    if (!count) {
+        TemplateLine *line = LIST_ADD(arena, &lines.list);
+        *line = (TemplateLine){.facing = true};
+        add_passings(line, arena, planned);
+    }
+    for (uint32_t i = 0; i < count; i++) {
+        TemplateLine *line = LIST_ADD(arena, &lines.list);
+        *line = (TemplateLine){.turn = crosswrap_line_turn(planned, i)};
+        line->facing = fabs(remainder(line->turn, 1)) < NEAR_EDGE;
+        for (uint32_t m = 0; m < crosswrap_mark_count(planned, i); m++)
+            *LIST_ADD(arena, &line->marks) = crosswrap_mark(planned, i, m);
+    }
+    return lines;
 }
 
 static void draw_lines(const Sketch *sketch, DrawLine *draw)
 {
-    const PlannedCrosswrap *planned = sketch->planned;
-    uint32_t count = crosswrap_line_count(planned);
-    if (!count)
-        draw_wherever(sketch, (Line){0, true, passings(sketch)}, draw);
-    for (uint32_t i = 0; i < count; i++) {
-        Line line = {.turn = crosswrap_line_turn(planned, i)};
-        line.facing = fabs(remainder(line.turn, 1)) < NEAR_EDGE;
-        for (uint32_t m = 0; m < crosswrap_mark_count(planned, i); m++)
-            *LIST_ADD(sketch->canvas->arena, &line.marks) = crosswrap_mark(planned, i, m);
-        draw_wherever(sketch, line, draw);
-    }
+    const TemplateLines *lines = &sketch->template->lines;
+    for (uint32_t i = 0; i < lines->list.count; i++)
+        draw_wherever(sketch, lines->list.items[i], draw);
 }
 
 /* --- what is cut, and what tells the piece from others --- */
