@@ -1,6 +1,7 @@
 /* The whole drawing: title, views of the places, legend. */
 #include "draw/drawing.h"
 
+#include "base/sort.h"
 #include "draw/crosswrap/variegated.h"
 
 #include <math.h>
@@ -95,22 +96,32 @@ static double titles_width(Canvas *canvas)
     return fmax(fmax(title, below), NARROWEST * canvas->type);
 }
 
-/* How a thread is used: bit 0 as a spacer, bit 1 to stay. */
-enum { USED_AS_SPACER = 1, USED_TO_STAY = 2 };
+/* A thread's index twice, one more where it stays: each use of a thread in the rod. */
+typedef struct Uses {
+    Arena *arena;
+    LIST_OF(double) list;
+} Uses;
 
-static void note_uses(unsigned char *uses, const PlannedLayer *layer)
+static void note_use(Uses *uses, const Thread *thread, bool spacer)
+{
+    double use = 2.0 * thread->index + !spacer;
+    if (!uses->list.count || uses->list.items[uses->list.count - 1] != use)
+        *LIST_ADD(uses->arena, &uses->list) = use;
+}
+
+static void note_uses(Uses *uses, const PlannedLayer *layer)
 {
     for (uint32_t r = 0; r < layer->run_count; r++) {
         const Strands *strands = layer->runs[r].strands;
         for (uint32_t i = 0; strands && i < strands->count; i++)
-            uses[strands->items[i].thread->index] |= strands->items[i].spacer ? USED_AS_SPACER : USED_TO_STAY;
+            note_use(uses, strands->items[i].thread, strands->items[i].spacer);
     }
     const PlannedCrosswrap *planned = layer->crosswrap;
     for (uint32_t i = 0; planned && i < planned->strand_count; i++)
-        uses[planned->strands[i].thread->index] |= planned->strands[i].spacer ? USED_AS_SPACER : USED_TO_STAY;
+        note_use(uses, planned->strands[i].thread, planned->strands[i].spacer);
 }
 
-static const char *legend_words(Canvas *canvas, const Thread *thread, unsigned uses)
+static const char *legend_words(Canvas *canvas, const Thread *thread, bool stays)
 {
     Buffer *words = &canvas->words;
     buffer_text(words, fitted(canvas->arena, thread->name->bytes, NAME_CHARACTERS));
@@ -123,7 +134,7 @@ static const char *legend_words(Canvas *canvas, const Thread *thread, unsigned u
         put_length(words, canvas->units, thread->period);
     }
     buffer_format(words, ", %s a turn%s", show_fine(canvas->arena, canvas->units, thread->pitch),
-                  uses == USED_AS_SPACER ? ", spacer, taken off again" : "");
+                  stays ? "" : ", spacer, taken off again");
     return take_words(canvas);
 }
 
@@ -134,20 +145,25 @@ typedef struct Legend {
     double width; /* of the longest words */
 } Legend;
 
+/* In the order of declaration. */
 static Legend legend_of(Canvas *canvas)
 {
     const Job *job = canvas->plan->job;
-    unsigned char *uses = arena_take(canvas->arena, job->thread_count);
+    Uses uses = {.arena = canvas->arena};
     for (uint32_t p = 0; p < canvas->rod->place_count; p++)
         for (uint32_t l = 0; l < canvas->rod->places[p].layer_count; l++)
-            note_uses(uses, &canvas->rod->places[p].layers[l]);
-    Legend legend = {arena_take_many(canvas->arena, job->thread_count, sizeof *legend.threads),
-                     arena_take_many(canvas->arena, job->thread_count, sizeof *legend.words), 0, 0};
-    for (uint32_t i = 0; i < job->thread_count; i++) {
-        if (!uses[i])
+            note_uses(&uses, &canvas->rod->places[p].layers[l]);
+    uint32_t count = uses.list.count;
+    const double *items = uses.list.items;
+    sort_numbers(uses.list.items, arena_take_many(canvas->arena, count, sizeof *items), count);
+    Legend legend = {arena_take_many(canvas->arena, count, sizeof *legend.threads),
+                     arena_take_many(canvas->arena, count, sizeof *legend.words), 0, 0};
+    for (uint32_t i = 0; i < count; i++) {
+        uint32_t index = (uint32_t)(items[i] / 2);
+        if (i + 1 < count && (uint32_t)(items[i + 1] / 2) == index) /* the last tells whether it stays */
             continue;
-        const char *words = legend_words(canvas, job->threads[i], uses[i]);
-        legend.threads[legend.count] = job->threads[i];
+        const char *words = legend_words(canvas, job->threads[index], fmod(items[i], 2) != 0);
+        legend.threads[legend.count] = job->threads[index];
         legend.words[legend.count++] = words;
         legend.width = fmax(legend.width, text_width(words, LETTERS_TEXT * canvas->type));
     }

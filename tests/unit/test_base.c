@@ -14,6 +14,7 @@
 
 #include "base/finding.h"
 #include "base/limits.h"
+#include "base/sort.h"
 #include "base/source.h"
 #include "base/text.h"
 
@@ -446,6 +447,31 @@ static void test_findings_in_source_order(void **state)
         assert_int_equal(findings.list.items[i].message[0], "abcd"[i]);
 }
 
+/* Every arrangement of up to six numbers, some of them equal. */
+static void test_numbers_are_sorted(void **state)
+{
+    (void)state;
+    for (uint32_t count = 0; count <= 6; count++) {
+        uint32_t arrangements = 1;
+        for (uint32_t i = 0; i < count; i++)
+            arrangements *= 4;
+        for (uint32_t which = 0; which < arrangements; which++) {
+            double numbers[6], spare[6];
+            uint32_t had[4] = {0}, has[4] = {0}, rest = which;
+            for (uint32_t i = 0; i < count; i++, rest /= 4) {
+                numbers[i] = rest % 4;
+                had[rest % 4]++;
+            }
+            sort_numbers(numbers, spare, count);
+            for (uint32_t i = 0; i < count; i++)
+                has[(uint32_t)numbers[i]]++;
+            for (uint32_t i = 1; i < count; i++)
+                assert_true(numbers[i - 1] <= numbers[i]);
+            assert_memory_equal(had, has, sizeof had);
+        }
+    }
+}
+
 #define TEST(function) cmocka_unit_test_setup_teardown(function, start, end)
 
 int main(void)
@@ -470,6 +496,7 @@ int main(void)
         TEST(test_long_words_are_cut),
         TEST(test_child_arenas),
         TEST(test_findings_in_source_order),
+        TEST(test_numbers_are_sorted),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);
 }

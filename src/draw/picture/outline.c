@@ -1,21 +1,8 @@
 #include "draw/picture/outline.h"
 
-#include <math.h>
-#include <string.h>
+#include "base/sort.h"
 
-/* Merges two rising halves; breaks are mostly in order already, and sorting must not take memory elsewhere. */
-static void merge_sort(double *values, double *spare, uint32_t count)
-{
-    if (count < 2)
-        return;
-    uint32_t half = count / 2, left = 0, right = half;
-    merge_sort(values, spare, half);
-    merge_sort(values + half, spare, count - half);
-    for (uint32_t i = 0; i < count; i++)
-        spare[i] =
-            right == count || (left < half && values[left] <= values[right]) ? values[left++] : values[right++];
-    memcpy(values, spare, count * sizeof *values);
-}
+#include <math.h>
 
 typedef struct Breaks {
     Arena *arena;
@@ -78,7 +65,7 @@ void surface_start(Surface *surface, Arena *arena, const Blank *blank, const Pla
         add_layer_breaks(&breaks, &places[p]);
     }
     double *items = breaks.list.items;
-    merge_sort(items, arena_take_many(arena, breaks.list.count, sizeof *items), breaks.list.count);
+    sort_numbers(items, arena_take_many(arena, breaks.list.count, sizeof *items), breaks.list.count);
     *surface = (Surface){blank, host, items, 0};
     for (uint32_t i = 0; i < breaks.list.count; i++)
         if (!surface->break_count || items[i] > items[surface->break_count - 1])
