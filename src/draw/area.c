@@ -4,18 +4,26 @@
 
 void area_start(Area *area, Arena *arena) { *area = (Area){.arena = arena}; }
 
-/* What has been taken out before stays where it is; only what is being gathered moves. */
+/* What has been taken out before stays where it is, in the room before; only what is being gathered moves. */
+static void *more_room(Arena *arena, const void *items, uint32_t count, uint32_t room, size_t size)
+{
+    void *more = arena_take_many(arena, room, size);
+    if (count)
+        memcpy(more, items, count * size);
+    return more;
+}
+
 static void make_room(Area *area, uint32_t traces, uint32_t points)
 {
     enum { LEAST_ROOM = 1024 };
     if (area->traces.room - area->traces.count < traces) {
         area->traces.room = (area->traces.count + traces) * 2 + LEAST_ROOM;
-        area->traces.items = arena_grow(area->arena, area->traces.items, area->traces.count, area->traces.room, 1);
+        area->traces.items = more_room(area->arena, area->traces.items, area->traces.count, area->traces.room, 1);
     }
     if (area->points.room - area->points.count < points) {
         area->points.room = (area->points.count + points) * 2 + LEAST_ROOM;
-        area->points.items = arena_grow(area->arena, area->points.items, area->points.count, area->points.room,
-                                        sizeof *area->points.items);
+        area->points.items = more_room(area->arena, area->points.items, area->points.count, area->points.room,
+                                       sizeof *area->points.items);
     }
 }
 

@@ -5,6 +5,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
+#include "draw/area.h"
 #include "draw/drawing.h"
 #include "emit/emit.h"
 #include "trade/trade.h"
@@ -1068,6 +1069,34 @@ static void test_long_names(void **state)
     arena_end(&bed.arena);
 }
 
+/* However large one becomes, what was taken out before it, and it itself, are as they were traced. */
+static void test_areas_stay_as_they_were_taken(void **state)
+{
+    (void)state;
+    enum { SHAPES = 6 };
+    static const uint32_t parts[SHAPES] = {1, 500, 100000, 3, 100001, 700};
+    Bed bed;
+    Area area;
+    Shape shapes[SHAPES] = {{0}};
+    area_start(&area, bed_start(&bed));
+    for (uint32_t i = 0; i < SHAPES; i++) {
+        for (uint32_t part = 0; part < parts[i]; part++) {
+            area_begin(&area, (Point){i, part});
+            area_line(&area, (Point){i, part + 0.5});
+        }
+        area_take(&area, &shapes[i]);
+    }
+    for (uint32_t i = 0; i < SHAPES; i++) {
+        assert_int_equal(shapes[i].point_count, 2 * parts[i]);
+        assert_int_equal(shapes[i].trace_count, 2 * parts[i]);
+        for (uint32_t p = 0; p < 2 * parts[i]; p++)
+            if (shapes[i].points[p].x != i || shapes[i].points[p].y != p / 2.0
+                || shapes[i].traces[p] != (p % 2 ? TRACE_LINE : TRACE_BEGIN))
+                fail_msg("shape %u, point %u", i, p);
+    }
+    arena_end(&bed.arena);
+}
+
 /* Path data is written as steps; rounded positions must add up, not rounded steps. */
 static void test_path_data(void **state)
 {
@@ -1144,6 +1173,7 @@ int main(void)
         cmocka_unit_test(test_texts_do_not_touch),
         cmocka_unit_test(test_hostile_texts),
         cmocka_unit_test(test_long_names),
+        cmocka_unit_test(test_areas_stay_as_they_were_taken),
         cmocka_unit_test(test_path_data),
         cmocka_unit_test(test_nothing_laid),
     };
