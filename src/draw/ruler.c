@@ -4,8 +4,8 @@
 
 #include <math.h>
 
-/* More ticks than this in one ruler are of no use to anybody. */
-enum { MOST_TICKS = 20000 };
+/* More ticks and numbers than these in one ruler are of no use to anybody: it is graduated coarser. */
+enum { MOST_TICKS = 5000, MOST_NUMBERS = 1000 };
 
 /* Ticks closer than this on the page, and numbers closer than that, run together. */
 #define TICKS_APART 0.6
@@ -38,7 +38,7 @@ static void draw_ticks(Canvas *canvas, const Frame *frame, double datum, int dir
     const Graduation *ticks = scale->ticks;
     int finest = 0;
     while (finest + 1 < GRADUATIONS && ticks[finest + 1].step > 0
-           && ticks[finest].step * frame->scale < TICKS_APART)
+           && (ticks[finest].step * frame->scale < TICKS_APART || length / ticks[finest].step > MOST_TICKS))
         finest++;
     double count = floor(length / ticks[finest].step + 1e-9);
     Comb comb = {.canvas = canvas};
@@ -71,11 +71,13 @@ static void draw_numbers(Canvas *canvas, const Frame *frame, double datum, int d
 {
     const double *steps = ruler_scale(canvas->units)->numbers;
     int chosen = 0;
-    while (chosen + 1 < NUMBER_STEPS && steps[chosen] * frame->scale < NUMBERS_APART * canvas->type)
+    while (
+        chosen + 1 < NUMBER_STEPS
+        && (steps[chosen] * frame->scale < NUMBERS_APART * canvas->type || length / steps[chosen] > MOST_NUMBERS))
         chosen++;
     double count = floor(length / steps[chosen] + 1e-9), size = LETTERS_SMALL * canvas->type;
     double baseline = y + (LONGEST_TICK + LETTERS_SMALL) * canvas->type;
-    for (double i = 0; i <= count && count <= MOST_TICKS; i++)
+    for (double i = 0; i <= count && count <= MOST_NUMBERS; i++)
         draw_text(canvas, frame_x(frame, datum + direction * i * steps[chosen]), baseline, size, ALIGN_MIDDLE, INK,
                   number_text(canvas, i * steps[chosen] / ruler_scale(canvas->units)->unit));
     draw_text(canvas, frame_x(frame, datum) - direction * 1.5 * size, baseline, size,

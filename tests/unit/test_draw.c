@@ -816,6 +816,71 @@ static void test_rulers(void **state)
     }
 }
 
+/* Picture of a place with one run of so many turns of two threads, each 0.5 mm wide. */
+static const Drawing *twofold_run(Arena *arena, uint32_t turns)
+{
+    Shop *shop = shop_new(arena, "Long", SYSTEM_MM);
+    PlannedPlace *place = place_add(shop, 0, 1, 1);
+    const Thread *one = thread_new(shop, "one", 0x112233, 0.5), *other = thread_new(shop, "other", 0x445566, 0.5);
+    run_add(place, 0, strands_new(shop, 0, one, other, NULL), RUN_BAND, turns, 0, 0);
+    place->layers[0].turns = turns;
+    return draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 1);
+}
+
+/* At most 5,000 ticks and 1,000 numbers, whatever the length: then the coarser ones. */
+static void test_long_rulers_are_graduated_coarser(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t mm, ticks;
+        double step;
+        const char *number, *none;
+    } cases[] = {
+        {5000, 5001, 1, "10", "5"},    {5001, 1001, 5, "10", "5"},        {10000, 2001, 5, "10", "5"},
+        {10001, 2001, 5, "20", "10"},  {20001, 4001, 5, "50", "20"},      {25000, 5001, 5, "50", "20"},
+        {25001, 2501, 10, "50", "20"}, {50000, 5001, 10, "50", "20"},     {50001, 5001, 10, "100", "50"},
+        {50010, 0, 10, "100", "50"},   {2000000, 0, 10, "10000", "1000"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Bed bed;
+        const Drawing *drawing = twofold_run(bed_start(&bed), cases[i].mm);
+        const Shape *ticks = NULL;
+        for (uint32_t s = 0; s < drawing->shapes.count; s++) {
+            const Shape *shape = &drawing->shapes.items[s];
+            if (shape->kind == SHAPE_LINE && shape->stroke == 0x1f2328 && shape->point_count > 2)
+                ticks = shape;
+        }
+        assert_int_equal(ticks ? ticks->point_count : 0, 3 * cases[i].ticks);
+        if (ticks)
+            assert_true(fabs(ticks->points[3].x - ticks->points[0].x - cases[i].step) < 1e-9);
+        assert_true(has_text(drawing, cases[i].number));
+        assert_false(has_text(drawing, cases[i].none));
+        arena_end(&bed.arena);
+    }
+}
+
+/* Threads together: the second of each turn, or where the rod has more than 100,000 turns a few in proportion. */
+static void test_threads_together_in_long_runs(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t turns, teeth;
+    } cases[] = {{2000, 2000}, {2001, 2001}, {2002, 2001}, {100000, 2001}, {100001, 21}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Bed bed;
+        const Drawing *drawing = twofold_run(bed_start(&bed), cases[i].turns);
+        const Shape *teeth = NULL;
+        for (uint32_t s = 0; s < drawing->shapes.count; s++)
+            if (drawing->shapes.items[s].fill == 0x445566 && drawing->shapes.items[s].traces)
+                teeth = &drawing->shapes.items[s];
+        assert_non_null(teeth);
+        assert_int_equal(teeth->point_count, 4 * cases[i].teeth);
+        double each = (double)cases[i].turns / cases[i].teeth;
+        assert_true(fabs(teeth->points[2].x - teeth->points[0].x - each / 2) < 1e-6 * each);
+        arena_end(&bed.arena);
+    }
+}
+
 /* "12", "0.5", "1 3/4", "3/4"; NAN for anything else. */
 static double number_read(const char *text)
 {
@@ -1168,6 +1233,8 @@ int main(void)
         cmocka_unit_test(test_ids_come_from_content),
         cmocka_unit_test(test_same_bytes_twice),
         cmocka_unit_test(test_rulers),
+        cmocka_unit_test(test_long_rulers_are_graduated_coarser),
+        cmocka_unit_test(test_threads_together_in_long_runs),
         cmocka_unit_test(test_rulers_of_every_size),
         cmocka_unit_test(test_letters_grow_with_pictures),
         cmocka_unit_test(test_texts_do_not_touch),

@@ -6,8 +6,9 @@
 #include <math.h>
 #include <string.h>
 
-/* Strands together are drawn turn by turn up to so many strands in a run; longer runs keep the proportion. */
-enum { MOST_TEETH = 4000, NAME_CHARACTERS = 40, MOST_NAMES = 4 };
+/* Strands together are drawn turn by turn up to so many strands in a run; longer runs keep the proportion. A rod
+ * of so many turns that they are not shown one by one has fewer. */
+enum { MOST_TEETH = 4000, MOST_TEETH_UNSEEN = 40, NAME_CHARACTERS = 40, MOST_NAMES = 4 };
 
 void put_thread_names(Buffer *words, const Strands *strands)
 {
@@ -142,7 +143,8 @@ static void draw_strand(Canvas *canvas, const Frame *frame, const Outline *outli
                         uint32_t strand, double from, double to)
 {
     const Strands *strands = run->strands;
-    uint32_t most = MOST_TEETH / strands->count + 1, teeth = run->turns < most ? run->turns : most;
+    uint32_t most = (canvas->texture ? MOST_TEETH : MOST_TEETH_UNSEEN) / strands->count + 1;
+    uint32_t teeth = run->turns < most ? run->turns : most;
     uint32_t colour = ground_colour(canvas, strands->items[strand].thread);
     if (strand == 0 && !has_spacer(strands))
         draw_outline(canvas, frame, outline, colour, SHADE_FLAT);
