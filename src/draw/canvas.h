@@ -63,6 +63,7 @@ typedef struct Canvas {
     Ids ids;
     bool backdrop;                /* what is drawn now has its own picture elsewhere: no groups */
     double shown_low, shown_high; /* no wraps are drawn beyond these, along the axis */
+    Area area;                    /* used again for every area; empty in between */
     Buffer words;                 /* used again for every text */
     double y;                     /* how far down the canvas is filled */
 } Canvas;
@@ -92,8 +93,8 @@ void draw_text(Canvas *canvas, double x, double y, double size, TextAlign align,
                const char *text);
 /* The polygon between an outline's upper and lower edges. */
 void draw_outline(Canvas *canvas, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade);
-/* Empties the area. Nothing if it is empty already. */
-void draw_area(Canvas *canvas, Area *area, uint32_t fill, uint32_t stroke, double width);
+/* canvas->area, which is empty then. Nothing if it is already. */
+void draw_area(Canvas *canvas, uint32_t fill, uint32_t stroke, double width);
 /* Room that a text takes, estimated generously: no font is at hand. */
 double text_width(const char *text, double size);
 /* The text cut after so many characters, with "..." for the rest. */

@@ -247,6 +247,7 @@ static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod
                      .facing = facing,
                      .units = plan->job->bench.units};
     canvas.type = fmax(1, sqrt(canvas.scale));
+    area_start(&canvas.area, arena);
     buffer_start(&canvas.words, arena);
     canvas.drawing->lines = plan->job->lines;
     canvas.drawing->title = fitted(arena, rod->rod->title->bytes, TITLE_CHARACTERS);

@@ -63,12 +63,12 @@ void draw_path(Canvas *canvas, const Point *points, uint32_t count, uint32_t col
     shape->stroke_width = width;
 }
 
-void draw_area(Canvas *canvas, Area *area, uint32_t fill, uint32_t stroke, double width)
+void draw_area(Canvas *canvas, uint32_t fill, uint32_t stroke, double width)
 {
-    if (!area->points.count)
+    if (!canvas->area.points.count)
         return;
     Shape *shape = add(canvas, SHAPE_POLYGON);
-    area_take(area, shape);
+    area_take(&canvas->area, shape);
     shape->fill = fill;
     shape->stroke = stroke;
     shape->stroke_width = width;

@@ -16,7 +16,6 @@ typedef struct Weave {
     Canvas *canvas;
     const PlannedCrosswrap *planned;
     Ground ground;
-    Area area;
     Ladder *ladders;       /* a start each, legs one behind the other */
     double low, high;      /* along the axis: the field, and a little of the end bands that cover its ends */
     double *below, *above; /* how far each strand goes on under those laid against it later, across */
@@ -155,9 +154,9 @@ static void draw_colours(Weave *weave, const LegStrip *strip, uint32_t pass)
                 to += way * fmin(lap, fabs(ends[i + 2] - to));
             if (kind == 0 && i > 0 && kinds > 1)
                 from -= way * fmin(lap, fabs(from - ends[i - 1]));
-            put_strip(&weave->area, &weave->ground, strip, fmin(from, to), fmax(from, to));
+            put_strip(&weave->canvas->area, &weave->ground, strip, fmin(from, to), fmax(from, to));
         }
-        draw_area(weave->canvas, &weave->area, thread->colours[(colours.first + kind) % kinds], NO_COLOUR, 0);
+        draw_area(weave->canvas, thread->colours[(colours.first + kind) % kinds], NO_COLOUR, 0);
     }
 }
 
@@ -198,8 +197,8 @@ static void draw_pass(Weave *weave, uint32_t pass)
             continue;
         }
         uint32_t colour = ground_colour(weave->canvas, strand->thread);
-        put_strip(&weave->area, &weave->ground, &strip, weave->low, weave->high);
-        draw_area(weave->canvas, &weave->area, colour, weave->woven ? groove_colour(colour) : NO_COLOUR,
+        put_strip(&weave->canvas->area, &weave->ground, &strip, weave->low, weave->high);
+        draw_area(weave->canvas, colour, weave->woven ? groove_colour(colour) : NO_COLOUR,
                   fmin(strand->width * weave->canvas->scale * 0.1, PEN));
     }
 }
@@ -248,11 +247,11 @@ static void draw_sheaves(Weave *weave, uint32_t first, uint32_t end)
         for (uint32_t start = 0; start < planned->starts; start++)
             for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
                 LegStrip strip = strip_of(weave, start, (Leg)leg, bottom, top);
-                put_strip(&weave->area, &weave->ground, &strip, weave->low, weave->high);
+                put_strip(&weave->canvas->area, &weave->ground, &strip, weave->low, weave->high);
             }
     }
     uint32_t colour = ground_colour(weave->canvas, planned->strands[first].thread);
-    draw_area(weave->canvas, &weave->area, colour, NO_COLOUR, 0);
+    draw_area(weave->canvas, colour, NO_COLOUR, 0);
 }
 
 /* Strands of one line, of which there is one at least. */
@@ -295,7 +294,6 @@ static Weave weave_start(Canvas *canvas, const Frame *frame, const Surface *surf
         return weave;
     Outline outline = surface_outline(canvas->arena, surface, cut, weave.low, weave.high, 0);
     ground_start(&weave.ground, canvas->arena, frame, &outline);
-    area_start(&weave.area, canvas->arena);
     find_laps(&weave);
     make_ladders(&weave);
     weave.woven = is_woven(&weave);

@@ -112,7 +112,7 @@ typedef struct Coat {
     double from, to;  /* the strand's share of every turn's width, as ratios */
     int sense;        /* in which the thread goes round: +1 clockwise */
     uint32_t near;    /* place in the outline; goes along it */
-    Area area;
+    Area *area;
 } Coat;
 
 static Point coat_point(const Coat *coat, OutlineEdge edge, double turns)
@@ -150,9 +150,9 @@ static void put_corner(Coat *coat, double x, double turns, bool begins)
     uint32_t near = coat->near;
     Point point = coat_point(coat, outline_at(coat->outline, x, &near), turns);
     if (begins)
-        area_begin(&coat->area, point);
+        area_begin(coat->area, point);
     else
-        area_line(&coat->area, point);
+        area_line(coat->area, point);
 }
 
 /* Where the slanting edge between two sides comes to the run's end. */
@@ -175,9 +175,9 @@ static void put_bends(Coat *coat, const Side *side, bool onward)
         first++;
     for (end = first; end < outline->count && (outline->edges[end].x - side->to) * way < 0; end++)
         if (onward)
-            area_line(&coat->area, coat_point(coat, outline->edges[end], side->turns));
+            area_line(coat->area, coat_point(coat, outline->edges[end], side->turns));
     while (!onward && end-- > first)
-        area_line(&coat->area, coat_point(coat, outline->edges[end], side->turns));
+        area_line(coat->area, coat_point(coat, outline->edges[end], side->turns));
 }
 
 /* Blocks come in the order of their turns; one may reach back by a turn behind the one before. */
@@ -278,7 +278,8 @@ void draw_run_colours(Canvas *canvas, const Frame *frame, const Outline *outline
     const Bench *bench = &canvas->plan->job->bench;
     if (!thread->colour_count || !canvas->wound || !at->whole->lengths)
         return;
-    Coat coat = {.frame = frame,
+    Coat coat = {.area = &canvas->area,
+                 .frame = frame,
                  .outline = outline,
                  .run = at->whole,
                  .from = from,
@@ -286,9 +287,8 @@ void draw_run_colours(Canvas *canvas, const Frame *frame, const Outline *outline
                  .low = fmin(at->run->start, at->run->end),
                  .high = fmax(at->run->start, at->run->end),
                  .sense = thread_sense(bench)};
-    area_start(&coat.area, canvas->arena);
     for (uint32_t colour = 1; colour < thread->colour_count; colour++) {
         put_winding_colour(&coat, canvas, at, strand, colour);
-        draw_area(canvas, &coat.area, thread->colours[colour], NO_COLOUR, 0);
+        draw_area(canvas, thread->colours[colour], NO_COLOUR, 0);
     }
 }

@@ -122,20 +122,19 @@ static void draw_grooves(Canvas *canvas, const Frame *frame, const Outline *outl
 static void draw_teeth(Canvas *canvas, const Frame *frame, const Outline *outline, const Run *run, uint32_t teeth,
                        double from, double to, uint32_t fill)
 {
-    Area area;
-    area_start(&area, canvas->arena);
+    Area *area = &canvas->area;
     double turn = (run->end - run->start) / teeth;
     uint32_t near = 0;
     for (uint32_t i = 0; i < teeth; i++) {
         OutlineEdge a = outline_at(outline, run->start + (i + from) * turn, &near);
         OutlineEdge b = outline_at(outline, run->start + (i + to) * turn, &near);
         double left = frame_x(frame, a.x), right = frame_x(frame, b.x);
-        area_begin(&area, (Point){left, frame->axis - a.up * frame->across});
-        area_line(&area, (Point){left, frame->axis + a.down * frame->across});
-        area_line(&area, (Point){right, frame->axis + b.down * frame->across});
-        area_line(&area, (Point){right, frame->axis - b.up * frame->across});
+        area_begin(area, (Point){left, frame->axis - a.up * frame->across});
+        area_line(area, (Point){left, frame->axis + a.down * frame->across});
+        area_line(area, (Point){right, frame->axis + b.down * frame->across});
+        area_line(area, (Point){right, frame->axis - b.up * frame->across});
     }
-    draw_area(canvas, &area, fill, NO_COLOUR, 0);
+    draw_area(canvas, fill, NO_COLOUR, 0);
 }
 
 /* A strand's part of every turn, from one ratio of its width to another, in the strand's first colour. */
