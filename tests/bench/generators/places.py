@@ -29,6 +29,25 @@ def places_from_the_butt_written_in_any_order(n):
     return setting(bench="units: mm, hand: 99 m, order: butt") + rod(lines(n, lambda i: f"at {(i * 7919 % n + 1) * 2} cm {{ band 20 turns of {shade(i)} }}"))
 
 
+@construct(30)
+def places_between_as_many_stations(n):
+    return (setting(blank="  ".join(f"at {i * 2} cm: {14 - 6 * i / (n + 2):.6f} mm" for i in range(n + 3)))
+            + rod(lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band 20 turns of {shade(i)} }}")))
+
+
+@construct(15)
+def rods_each_of_its_thread(n):
+    return (setting() + lines(n, lambda i: f"thread t{i} {{ turns: 67 per cm }}")
+            + lines(n, lambda i: rod(f"at 10 cm {{ band 20 turns of t{i}  band 20 turns of mist }}\n", title=f"Rod {i}")))
+
+
+@construct(20)
+def places_on_a_wrap(n):
+    return (setting(bench="units: mm, hand: 99 m, ends: pins")
+            + rod(f"at 5 cm length: {n * 20 + 40} mm {{ chevron crossings: {n + 1} ends: 20 turns of navy {{ strand 4 of mist }} }}\n"
+                  + lines(n, lambda i: f"at {70 + i * 20} mm {{ band 20 turns of {shade(i)} }}")))
+
+
 @construct(10)
 def layers_on_many_places(n):
     return setting() + rod(lines(n, lambda i: f"at {(i + 1) * 6} cm length: 40 mm {{ under {{ band fill of navy }} over offset: 5 mm length: 30 mm {{ band fill of mist }} over {{ band 20 turns of foam }} }}"))
