@@ -32,6 +32,12 @@ static inline void buffer_put(Buffer *buffer, const void *bytes, size_t length)
     buffer->length += length;
 }
 static inline void buffer_text(Buffer *buffer, const char *string) { buffer_put(buffer, string, strlen(string)); }
+/* What is in it as a string, valid until more is put. */
+static inline const char *buffer_string(Buffer *buffer)
+{
+    *buffer_room(buffer, 1) = 0;
+    return buffer->bytes;
+}
 void buffer_whole(Buffer *buffer, uint64_t value);
 /* printf; use buffer_number for fractions, since %f follows the locale. Each takes as long as a line of text. */
 void buffer_format(Buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));

@@ -111,6 +111,7 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     if (!findings->spare)
         findings->spare = arena_take(findings->arena, sizeof *findings->spare);
     *findings->spare = (Finding){0};
+    findings->silent = findings_full(findings);
     Finding *same = known(findings, code, span);
     if (same) {
         same->times++;
@@ -133,6 +134,17 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     finding->message = copy_words(findings->arena, FINDING_WORDS, format, arguments);
     va_end(arguments);
     return finding;
+}
+
+const char *finding_text(Findings *findings, const char *format, ...)
+{
+    if (findings->silent)
+        return "";
+    va_list arguments;
+    va_start(arguments, format);
+    const char *text = text_format_list(findings->words, format, arguments);
+    va_end(arguments);
+    return text;
 }
 
 /* Words for the spare finding would be said to nobody. */
@@ -189,6 +201,7 @@ Cause cause_mark(Findings *findings, Cause cause, Span span)
     return CAUSE_UNTOLD;
 }
 
+bool finding_is_kept(const Finding *finding) { return finding->message; }
 bool findings_full(const Findings *findings) { return findings->list.count >= LIMIT_FINDINGS; }
 
 static int in_source_order(const void *left, const void *right)

@@ -64,6 +64,7 @@ typedef struct Findings {
     Arena *words;        /* for what the words of a finding are put together from: until the next one is made */
     Arena *words_before; /* of the finding made last */
     uint64_t made;       /* all that were added, kept or not */
+    bool silent;         /* no more are kept, nor was the last one: words would be said to nobody */
     LIST_OF(Finding) list;
     uint32_t errors, warnings, notes;
     uint32_t left_out; /* beyond LIMIT_FINDINGS */
@@ -90,6 +91,8 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     __attribute__((format(printf, 4, 5)));
 /* The functions below copy their words. A message, label or mend longer than FINDING_WORDS bytes ends in "…". */
 enum { FINDING_WORDS = 4000 };
+/* Formatted, for the words of a finding that is to be made or was just made; "" once no more are kept. */
+const char *finding_text(Findings *findings, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* Words under the underline. */
 void finding_label(Findings *findings, Finding *finding, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
@@ -109,6 +112,8 @@ bool cause_is_told(const Findings *findings, Cause cause);
  * that says why it is CAUSE_UNTOLD, and noted down: the compilation ends with a report of a fault in this program.
  */
 Cause cause_mark(Findings *findings, Cause cause, Span span);
+/* Whether it is shown: the same one again, or one too many, is not, and needs no words. */
+bool finding_is_kept(const Finding *finding);
 /* No more findings are kept: costly words need not be found for them. */
 bool findings_full(const Findings *findings);
 /* Source order: by file, then offset, then code. */

@@ -15,14 +15,18 @@ static Node *parameter_at(Node *pattern, uint32_t number)
 static Finding *arguments_misfit(Resolver *resolver, Span span, const Declaration *pattern, const char *what,
                                  const char *mend)
 {
-    const char *signature = "";
-    for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next)
-        signature = text_format(resolver->findings->words, "%s%s%s", signature, *signature ? ", " : "",
-                                parameter->text->bytes);
     Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, span, "%s", what);
+    if (!finding_is_kept(finding))
+        return finding;
+    Buffer signature;
+    buffer_start(&signature, resolver->findings->words);
+    for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next) {
+        buffer_text(&signature, signature.length ? ", " : "");
+        buffer_text(&signature, parameter->text->bytes);
+    }
     finding_relate(resolver->findings, finding, pattern->node->first->span, "the pattern");
     finding_mend(resolver->findings, finding, "%s; the pattern is called as %s(%s)", mend, pattern->name->bytes,
-                 signature);
+                 buffer_string(&signature));
     return finding;
 }
 
@@ -55,11 +59,11 @@ static void report_unknown_parameter(Resolver *resolver, const Declaration *patt
     const Node *left = shown ? only_parameter_left(pattern, call) : NULL;
     if (!nearest && left)
         nearest = left->text->bytes;
-    Finding *finding = arguments_misfit(resolver, option_name_span(argument), pattern,
-                                        text_format(resolver->findings->words, "`%s` has no parameter `%s`",
-                                                    pattern->name->bytes, argument->text->bytes),
-                                        nearest ? text_format(resolver->findings->words, "write %s", nearest)
-                                                : "name one that it has");
+    Finding *finding =
+        arguments_misfit(resolver, option_name_span(argument), pattern,
+                         finding_text(resolver->findings, "`%s` has no parameter `%s`", pattern->name->bytes,
+                                      argument->text->bytes),
+                         nearest ? finding_text(resolver->findings, "write %s", nearest) : "name one that it has");
     if (nearest)
         finding_edit(resolver->findings, finding, option_name_span(argument), "%s", nearest);
 }
@@ -71,10 +75,9 @@ static uint32_t match_argument(Resolver *resolver, const Declaration *pattern, c
     if (!argument->text) {
         if (parameter_at(pattern->node, position))
             return position;
-        const char *what =
-            text_format(resolver->findings->words,
-                        position == 1 ? "`%s` has only %u parameter" : "`%s` has only %u parameters",
-                        pattern->name->bytes, position);
+        const char *what = finding_text(
+            resolver->findings, position == 1 ? "`%s` has only %u parameter" : "`%s` has only %u parameters",
+            pattern->name->bytes, position);
         Finding *finding = arguments_misfit(resolver, argument->span, pattern, what, "take it out");
         edit_out(resolver->findings, finding, resolver->sources, argument->span);
         return UINT32_MAX;
@@ -104,10 +107,9 @@ static const char *first_value(Resolver *resolver, unsigned type)
 static void report_argument_missing(Resolver *resolver, const Declaration *pattern, const Node *call,
                                     const Node *parameter)
 {
-    Finding *finding =
-        arguments_misfit(resolver, call->span, pattern,
-                         text_format(resolver->findings->words, "`%s` is missing", parameter->text->bytes),
-                         text_format(resolver->findings->words, "say what `%s` is", parameter->text->bytes));
+    Finding *finding = arguments_misfit(
+        resolver, call->span, pattern, finding_text(resolver->findings, "`%s` is missing", parameter->text->bytes),
+        finding_text(resolver->findings, "say what `%s` is", parameter->text->bytes));
     const char *value = first_value(resolver, parameter->type);
     Span end = {call->span.end - 1, call->span.end - 1, call->span.file};
     if (value)
@@ -132,10 +134,10 @@ static void check_arguments(Resolver *resolver, const Declaration *pattern, Node
         const Node *parameter = parameter_at(pattern->node, argument->slot);
         if (given[argument->slot]) {
             wrong = true;
-            Finding *finding = arguments_misfit(
-                resolver, argument->span, pattern,
-                text_format(resolver->findings->words, "`%s` is given twice", parameter->text->bytes),
-                "take one of them out");
+            Finding *finding =
+                arguments_misfit(resolver, argument->span, pattern,
+                                 finding_text(resolver->findings, "`%s` is given twice", parameter->text->bytes),
+                                 "take one of them out");
             edit_out(resolver->findings, finding, resolver->sources, argument->span);
         }
         given[argument->slot] = argument;

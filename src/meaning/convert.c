@@ -44,8 +44,8 @@ const char *number_as(Resolver *resolver, const Node *node, unsigned to)
         return show_turns(resolver->findings->words, number);
     for (size_t i = 0; i < sizeof units / sizeof *units; i++)
         if (units[i].type == to)
-            return text_format(resolver->findings->words, "%s%s",
-                               show_number(resolver->findings->words, number, 6), units[i].unit);
+            return finding_text(resolver->findings, "%s%s", show_number(resolver->findings->words, number, 6),
+                                units[i].unit);
     return NULL;
 }
 
@@ -61,20 +61,23 @@ static const char *text_as(Resolver *resolver, const Node *node, unsigned to)
 const char *list_as(Resolver *resolver, const Node *node, unsigned from, unsigned to)
 {
     if (to == TYPE_LIST + TYPE_LENGTH && node->kind == NODE_LIST) {
-        const char *items = "";
+        Buffer items;
+        buffer_start(&items, resolver->findings->words);
         for (const Node *item = node->first; item; item = item->next) {
             const char *length = item->kind == NODE_NUMBER ? number_as(resolver, item, TYPE_LENGTH) : NULL;
             if (!length)
                 return NULL;
-            items = text_format(resolver->findings->words, "%s%s%s", items, *items ? ", " : "", length);
+            buffer_text(&items, items.length ? ", " : "[");
+            buffer_text(&items, length);
         }
-        return text_format(resolver->findings->words, "[%s]", items);
+        buffer_text(&items, items.length ? "]" : "[]");
+        return buffer_string(&items);
     }
     if (to != type_element(from))
         return NULL;
     if (node->kind != NODE_LIST)
-        return text_format(resolver->findings->words, "first(%s)",
-                           written(resolver->findings->words, resolver->sources, node->span));
+        return finding_text(resolver->findings, "first(%s)",
+                            written(resolver->findings->words, resolver->sources, node->span));
     return node->first && !node->first->next
                ? written(resolver->findings->words, resolver->sources, node->first->span)
                : NULL;
@@ -83,8 +86,8 @@ const char *list_as(Resolver *resolver, const Node *node, unsigned from, unsigne
 static const char *as_width(Resolver *resolver, const Node *node)
 {
     const char *thread = thread_nearby(resolver);
-    return thread ? text_format(resolver->findings->words, "width(%s, %s)",
-                                written(resolver->findings->words, resolver->sources, node->span), thread)
+    return thread ? finding_text(resolver->findings, "width(%s, %s)",
+                                 written(resolver->findings->words, resolver->sources, node->span), thread)
                   : NULL;
 }
 
@@ -94,8 +97,8 @@ const char *list_of_two(Resolver *resolver, const char *one)
     for (uint32_t i = 0; i < module->names.count; i++)
         if (module->names.items[i]->node->kind == NODE_THREAD
             && strcmp(module->names.items[i]->name->bytes, one) != 0)
-            return text_format(resolver->findings->words, "[%s, %s]", one, module->names.items[i]->name->bytes);
-    return text_format(resolver->findings->words, "[%s]", one);
+            return finding_text(resolver->findings, "[%s, %s]", one, module->names.items[i]->name->bytes);
+    return finding_text(resolver->findings, "[%s]", one);
 }
 
 static const char *value_as(Resolver *resolver, const Node *node, unsigned from, unsigned to)
@@ -104,12 +107,11 @@ static const char *value_as(Resolver *resolver, const Node *node, unsigned from,
     const char *text = written(resolver->findings->words, resolver->sources, node->span);
     bool plain = from == TYPE_COUNT || from == TYPE_RATIO;
     if (from == TYPE_COUNT && to == TYPE_TURNS)
-        return text_format(resolver->findings->words, simple ? "%s turns" : "(%s) turns", text);
+        return finding_text(resolver->findings, simple ? "%s turns" : "(%s) turns", text);
     if (plain && to == TYPE_LENGTH)
-        return text_format(resolver->findings->words, simple ? "%s * 1 mm" : "(%s) * 1 mm", text);
+        return finding_text(resolver->findings, simple ? "%s * 1 mm" : "(%s) * 1 mm", text);
     if (from == TYPE_TURNS && to == TYPE_COUNT)
-        return text_format(resolver->findings->words, simple ? "round(%s / 1 turn)" : "round((%s) / 1 turn)",
-                           text);
+        return finding_text(resolver->findings, simple ? "round(%s / 1 turn)" : "round((%s) / 1 turn)", text);
     if (from == TYPE_TURNS && to == TYPE_LENGTH)
         return as_width(resolver, node);
     if (from == TYPE_THREAD && to == TYPE_LIST + TYPE_THREAD)
@@ -122,8 +124,8 @@ const char *as_kind(Resolver *resolver, const Node *node, unsigned from, unsigne
     if (findings_full(resolver->findings))
         return NULL; /* nobody sees it */
     if (to == TYPE_TEXT && node->kind == NODE_NUMBER)
-        return text_format(resolver->findings->words, "\"%s\"",
-                           written(resolver->findings->words, resolver->sources, node->span));
+        return finding_text(resolver->findings, "\"%s\"",
+                            written(resolver->findings->words, resolver->sources, node->span));
     if (to == TYPE_TRUTH && node->kind == NODE_NUMBER)
         return node->number == 1 ? "yes" : node->number == 0 ? "no" : NULL;
     if (node->kind == NODE_NUMBER)

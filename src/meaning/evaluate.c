@@ -72,7 +72,7 @@ static const char *write_number(Evaluator *evaluator, unsigned type, Writing wri
     if (!*writing.word)
         return digits;
     bool one = type == TYPE_TURNS && strcmp(digits, "1") == 0;
-    return text_format(evaluator->findings->words, "%s %s", digits, one ? "turn" : writing.word);
+    return finding_text(evaluator->findings, "%s %s", digits, one ? "turn" : writing.word);
 }
 
 const char *source_value(Evaluator *evaluator, unsigned type, double number)
@@ -127,13 +127,15 @@ static Value division_by_zero(Evaluator *evaluator, const Node *node)
     const Node *below = node->second;
     Finding *finding =
         finding_add(evaluator->findings, FINDING_DIVISION_BY_ZERO, node->span, "this divides by zero");
+    if (!finding_is_kept(finding)) /* as in check_amount */
+        return broken_by(finding->number);
     finding_label(evaluator->findings, finding, "the value below is 0");
     const char *one = ones[below->type];
     bool literal = below->kind == NODE_NUMBER;
     const char *least =
         literal ? one
-                : text_format(evaluator->findings->words, "max(%s, %s)",
-                              written(evaluator->findings->words, evaluator->sources, below->span), one);
+                : finding_text(evaluator->findings, "max(%s, %s)",
+                               written(evaluator->findings->words, evaluator->sources, below->span), one);
     finding_mend(evaluator->findings, finding,
                  "see to it that the value below is not 0: write `%s`, or ask with `if` or `require`", least);
     finding_edit(evaluator->findings, finding, below->span, "%s", least);

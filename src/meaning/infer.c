@@ -55,7 +55,7 @@ void local_leave(Resolver *resolver, uint32_t count)
 /* A single word is an option's or a parameter's name. */
 static const char *quoted(Resolver *resolver, const char *wanted)
 {
-    return strchr(wanted, ' ') ? wanted : text_format(resolver->findings->words, "`%s`", wanted);
+    return strchr(wanted, ' ') ? wanted : finding_text(resolver->findings, "`%s`", wanted);
 }
 
 static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
@@ -151,7 +151,7 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
         finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
                     type_set_phrase(resolver->findings->words, set), type_phrase(type));
     finding_label(findings, finding, naming(type), type_phrase(type));
-    const char *otherwise = text_format(resolver->findings->words, "write %s", example_of(set));
+    const char *otherwise = finding_text(resolver->findings, "write %s", example_of(set));
     edit_to(resolver, finding, node, as_one_of(resolver, node, type, set), otherwise);
     if (type == TYPE_COUNT && set & SET(TYPE_TURNS))
         finding_mend(findings, finding, "write `turns` after it to make turns of the count");
@@ -208,7 +208,7 @@ static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set)
     if (node->first || !(text || truth || set == SET(TYPE_COLOUR))
         || known_to_module(resolver->module, node->text))
         return false;
-    const char *edit = text    ? text_format(resolver->findings->words, "\"%s\"", node->text->bytes)
+    const char *edit = text    ? finding_text(resolver->findings, "\"%s\"", node->text->bytes)
                        : truth ? "no"
                                : "#22346b";
     for (const char *const *word = yes_words; truth && *word; word++)
@@ -325,9 +325,9 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
 {
     bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
     if (left == TYPE_THREAD && right == TYPE_THREAD) {
-        const char *list = text_format(resolver->findings->words, "[%s, %s]",
-                                       written(resolver->findings->words, resolver->sources, node->first->span),
-                                       written(resolver->findings->words, resolver->sources, node->second->span));
+        const char *list = finding_text(resolver->findings, "[%s, %s]",
+                                        written(resolver->findings->words, resolver->sources, node->first->span),
+                                        written(resolver->findings->words, resolver->sources, node->second->span));
         edit_to(resolver, finding, node, list, "");
         return;
     }
@@ -479,17 +479,19 @@ static unsigned report_unknown_function(Resolver *resolver, const Node *name)
 /* The call without names before its arguments and without arguments too many, with a thread if that is missing. */
 static const char *call_corrected(Resolver *resolver, const Node *node, Function function, unsigned count)
 {
-    const char *text = "";
+    Buffer text;
+    buffer_start(&text, resolver->findings->words);
     unsigned number = 0;
     for (const Node *argument = node->options; argument && number < functions[function].most;
-         argument = argument->next, number++)
-        text = text_format(resolver->findings->words, "%s%s%s", text, number ? ", " : "",
-                           written(resolver->findings->words, resolver->sources, argument->first->span));
+         argument = argument->next, number++) {
+        buffer_text(&text, number ? ", " : "");
+        buffer_text(&text, written(resolver->findings->words, resolver->sources, argument->first->span));
+    }
     const char *thread = function == FUNCTION_WIDTH && count == 1 ? thread_nearby(resolver) : NULL;
     if (count < functions[function].fewest && !thread)
         return NULL;
-    return text_format(resolver->findings->words, "%s(%s%s%s)", functions[function].name, text, thread ? ", " : "",
-                       thread ? thread : "");
+    return finding_text(resolver->findings, "%s(%s%s%s)", functions[function].name, buffer_string(&text),
+                        thread ? ", " : "", thread ? thread : "");
 }
 
 static unsigned infer_call(Resolver *resolver, Node *node)
@@ -512,7 +514,7 @@ static unsigned infer_call(Resolver *resolver, Node *node)
                         : functions[function].most == 2 ? "two arguments: turns and a thread"
                                                         : "at least one argument");
         edit_to(resolver, finding, node, call_corrected(resolver, node, function, count),
-                text_format(resolver->findings->words, "write it as %s", functions[function].usage));
+                finding_text(resolver->findings, "write it as %s", functions[function].usage));
         return TYPE_BROKEN;
     }
     return infer_function(resolver, function, node->options);

@@ -29,7 +29,7 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
     if (laying->strands > LIMIT_PASSES) {
         Finding *finding = lay_fault(
             laying, FINDING_TOO_MUCH_WORK, node->span,
-            text_format(laying->evaluator->findings->words, "this bundle has more than %d strands", LIMIT_PASSES));
+            finding_text(laying->evaluator->findings, "this bundle has more than %d strands", LIMIT_PASSES));
         finding_mend(laying->evaluator->findings, finding, "give it fewer, of thicker thread");
         evaluate_no_more(laying->evaluator, finding, node->span);
         return;

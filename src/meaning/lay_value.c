@@ -64,11 +64,15 @@ Item *lay_item(Laying *laying, Item item)
 /* The list as source text, its first thread to stay. */
 static const char *without_spacer(Evaluator *evaluator, Value value)
 {
-    const char *text = "";
-    for (uint32_t i = 0; i < value.list->count; i++)
-        text = text_format(evaluator->findings->words, i ? "%s, spacer(%s)" : "%s%s", text,
-                           value.list->items[i].thread->name->bytes);
-    return text_format(evaluator->findings->words, "[%s]", text);
+    Buffer text;
+    buffer_start(&text, evaluator->findings->words);
+    for (uint32_t i = 0; i < value.list->count; i++) {
+        buffer_text(&text, i ? ", spacer(" : "[");
+        buffer_text(&text, value.list->items[i].thread->name->bytes);
+        buffer_text(&text, i ? ")" : "");
+    }
+    buffer_text(&text, "]");
+    return buffer_string(&text);
 }
 
 bool lay_steps(Laying *laying, uint64_t count, Span span)
@@ -125,6 +129,8 @@ const Strands *strands_of(Laying *laying, Value value, Span span)
     if (!staying) {
         Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span, "no thread stays here");
         finding_mend(evaluator->findings, finding, "name at least one thread that is not a spacer");
+        if (!finding_is_kept(finding))
+            return NULL;
         if (list && !laying->evaluator->call)
             finding_edit(evaluator->findings, finding, span, "%s", without_spacer(evaluator, value));
         else if (!laying->evaluator->call)
@@ -149,10 +155,12 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     Span span = node->span;
     if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
         bool literal = node->kind == NODE_NUMBER || value.number < 0.5;
-        const char *whole = literal ? show_turns(evaluator->findings->words, fmax(1, round(value.number)))
-                                    : text_format(evaluator->findings->words, "round(%s)",
-                                                  written(evaluator->findings->words, evaluator->sources, span));
         Finding *finding = lay_fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
+        if (!finding_is_kept(finding)) /* what is written may be long, and come a thousand times */
+            return false;
+        const char *whole = literal ? show_turns(evaluator->findings->words, fmax(1, round(value.number)))
+                                    : finding_text(evaluator->findings, "round(%s)",
+                                                   written(evaluator->findings->words, evaluator->sources, span));
         finding_label(evaluator->findings, finding, "this comes to %s",
                       show_turns(evaluator->findings->words, value.number));
         finding_mend(evaluator->findings, finding, "write `%s`", whole);

@@ -46,7 +46,7 @@ static void check_ends(Resolver *resolver, Node *node)
             option->cause = option->first->cause;
         } else if (ends) {
             missing(resolver, option, "an end band needs to know its thread", "write `of` and a thread behind it",
-                    thread ? text_format(resolver->findings->words, " of %s", thread) : NULL);
+                    thread ? finding_text(resolver->findings, " of %s", thread) : NULL);
             option->slot = UINT32_MAX;
         } else if (option->second) {
             Finding *finding = finding_add(resolver->findings, FINDING_NOT_HERE, option->second->span,
@@ -63,7 +63,7 @@ static void check_ends(Resolver *resolver, Node *node)
     if (!written)
         option_missing(resolver, node, "a crosswrap needs end bands: they hold the cut ends of its strands",
                        "say how wide and of which thread: `ends: 12 turns of` a thread",
-                       text_format(resolver->findings->words, " ends: 12 turns of %s", thread ? thread : "navy"));
+                       finding_text(resolver->findings, " ends: 12 turns of %s", thread ? thread : "navy"));
 }
 
 /* What gives the spacing: just one of these. */
@@ -102,9 +102,8 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
     if (within != IN_LAYER) {
         const char *holder = within == IN_BAND ? "band" : "crosswrap";
         Finding *finding = not_here(
-            resolver, node, text_format(resolver->findings->words, "a crosswrap cannot stand in a %s", holder),
-            text_format(resolver->findings->words, "take it out of the %s's braces, or close them before it",
-                        holder));
+            resolver, node, finding_text(resolver->findings, "a crosswrap cannot stand in a %s", holder),
+            finding_text(resolver->findings, "take it out of the %s's braces, or close them before it", holder));
         edit_out(resolver->findings, finding, resolver->sources, node->span);
         return;
     }
@@ -148,11 +147,11 @@ void check_strand(Resolver *resolver, Node *node, Within within)
         else
             finding_edit(resolver->findings, finding, node->span, "band %s of %s",
                          node->first->kind == NODE_FILL ? "fill"
-                                                        : text_format(resolver->findings->words,
-                                                                      measured ? "%s"
-                                                                      : plain  ? "%s turns"
-                                                                               : "(%s) turns",
-                                                                      count),
+                                                        : finding_text(resolver->findings,
+                                                                       measured ? "%s"
+                                                                       : plain  ? "%s turns"
+                                                                                : "(%s) turns",
+                                                                       count),
                          written(resolver->findings->words, resolver->sources, node->second->span));
         return;
     }

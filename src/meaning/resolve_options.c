@@ -23,7 +23,7 @@ static uint32_t report_unknown_option(Resolver *resolver, const Node *option, co
 {
     const char *names[OPTIONS_MOST + 1] = {0}, *all = "";
     for (uint32_t i = 0; i < rules->count; i++) {
-        all = text_format(resolver->findings->words, "%s%s%s", all, i ? ", " : "", rules->rules[i].name);
+        all = finding_text(resolver->findings, "%s%s%s", all, i ? ", " : "", rules->rules[i].name);
         names[i] = rules->rules[i].name;
     }
     const char *nearest = nearest_word(resolver->findings->words, option->text->bytes, names);
@@ -54,11 +54,11 @@ static void check_word(Resolver *resolver, Node *option, const OptionRule *rule)
         return;
     const char *all = "a size's name";
     for (int i = 0; rule->choices && rule->choices[i]; i++)
-        all = text_format(resolver->findings->words, "%s%s%s", i ? all : "",
-                          i == 0                 ? ""
-                          : rule->choices[i + 1] ? ", "
-                                                 : " or ",
-                          rule->choices[i]);
+        all = finding_text(resolver->findings, "%s%s%s", i ? all : "",
+                           i == 0                 ? ""
+                           : rule->choices[i + 1] ? ", "
+                                                  : " or ",
+                           rule->choices[i]);
     const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes : "";
     const char *nearest = rule->choices ? nearest_word(resolver->findings->words, word, rule->choices) : "A";
     if (!nearest)

@@ -54,8 +54,8 @@ static void take_out(Resolver *resolver, Node *node, Within within, const char *
 {
     const char *holder = within == IN_BAND ? "band" : "crosswrap";
     Finding *finding = not_here(
-        resolver, node, text_format(resolver->findings->words, "%s in a %s", what, holder),
-        text_format(resolver->findings->words, "take it out of the %s's braces, or close them before it", holder));
+        resolver, node, finding_text(resolver->findings, "%s in a %s", what, holder),
+        finding_text(resolver->findings, "take it out of the %s's braces, or close them before it", holder));
     edit_out(resolver->findings, finding, resolver->sources, node->span);
 }
 
@@ -166,7 +166,7 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
         const char *thread = thread_nearby(resolver);
         missing(resolver, node, "a gap in turns needs to know of which thread",
                 "write `of` and a thread, or give the gap as a length",
-                thread ? text_format(resolver->findings->words, " of %s", thread) : NULL);
+                thread ? finding_text(resolver->findings, " of %s", thread) : NULL);
         resolve_broken(resolver, node->first, told);
     } else
         want(resolver, node->first, SET(TYPE_LENGTH), "a gap");

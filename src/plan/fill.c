@@ -202,7 +202,7 @@ static void nothing_left(Layout *layout, const FillGroup *group)
                   show_fine(layout->findings->words, units, item_pitch(item)));
     finding_relate(layout->findings, finding, layer->layer->span, "this layer has %s",
                    show_length(layout->findings->words, units, layer->length));
-    if (is_kept(finding))
+    if (finding_is_kept(finding))
         mend_fill(layout, finding, layer->length - room);
 }
 

@@ -51,7 +51,7 @@ static bool fits_room(Layout *layout, double width)
                   show_length(layout->findings->words, units, width - room));
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
                    place_label(layout->findings->words, layout->job, layout->rod->rod, layout->place));
-    if (is_kept(finding))
+    if (finding_is_kept(finding))
         mend_too_long(layout, finding, width);
     return false;
 }
@@ -141,7 +141,7 @@ static void note_remainder(Layout *layout)
                   show_length(layout->findings->words, units, layer->width),
                   show_length(layout->findings->words, units, layer->length));
     finding_mend(layout->findings, finding, "make another band %s wider, or the room so much shorter", left);
-    if (is_kept(finding))
+    if (finding_is_kept(finding))
         mend_remainder(layout, finding);
 }
 

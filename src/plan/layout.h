@@ -155,9 +155,7 @@ bool place_reach(const PlannedPlace *place, double *low, double *high);
 void plan_pieces(Layout *layout);
 void plan_needs(Layout *layout);
 
-/* mend.c. Whether a finding is kept: the same one again, or one too many, is not, and needs no mend. */
-bool is_kept(const Finding *finding);
-/* Numbers for mends, rounded so that they are safe and look like a builder's. */
+/* mend_numbers.c. Numbers for mends, rounded so that they are safe and look like a builder's. */
 double round_up_mm(UnitSystem units, double mm);
 double round_down_mm(UnitSystem units, double mm);
 /* Whether the place still lies free on the blank when its mark is moved, or its room ends elsewhere. Not where

@@ -3,8 +3,6 @@
 
 #include <math.h>
 
-bool is_kept(const Finding *finding) { return finding->message != NULL; }
-
 /* Marks and lengths are offered in tenths of a millimetre or hundredths of an inch. */
 static double mend_step(UnitSystem units) { return units == SYSTEM_IN ? 0.254 : 0.1; }
 

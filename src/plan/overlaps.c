@@ -34,7 +34,7 @@ bool place_reach(const PlannedPlace *place, double *low, double *high)
 
 static void mend_by_moving(Layout *layout, Finding *finding, const Place *place, double by)
 {
-    const char *mark = is_kept(finding) ? moved_mark(layout, place, &by) : NULL;
+    const char *mark = finding_is_kept(finding) ? moved_mark(layout, place, &by) : NULL;
     if (!mark || !can_move(layout, place, by))
         return;
     finding_mend(layout->findings, finding, "move it toward the %s: \"at %s\"%s", by > 0 ? "tip" : "butt", mark,
@@ -217,7 +217,7 @@ void check_ramp(Layout *layout)
     finding_mend(layout->findings, finding, "make it at least %s longer, so that it climbs the ramp", shown);
     bool simple = isnan(layer->unfilled) && end == layer->end;
     double most = isnan(layer->length) ? (double)INFINITY : least_room(layout) - layer->width;
-    const Item *band = simple && is_kept(finding) ? longer_band(layout, missing, most, &turns) : NULL;
+    const Item *band = simple && finding_is_kept(finding) ? longer_band(layout, missing, most, &turns) : NULL;
     if (!band)
         return;
     const char *count = show_turns(layout->findings->words, turns);

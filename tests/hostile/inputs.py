@@ -115,6 +115,16 @@ TEXTS = {
         SHOP.replace("at 0 mm: 12 mm  at 100 cm: 4 mm", "".join(f"at {i} m: 4 mm\n" for i in range(20000)))
         + "bench { stack: 100, ridge: 100 }\n"
         + 'rod "R" on tube { at 20 cm { ' + "over { gap 10000 m band 20 turns of navy } " * 60 + "} }", {0}, None),
+    "60,000 spacers and no thread": (layer("band 9 turns of [" + "spacer(navy)," * 60000 + "]"), {1}, "T203"),
+    "60,000 spacers and no thread, 70 times": (
+        SHOP + "let l = [" + "spacer(navy)," * 60000 + "]\n" + layer("repeat 70 { band 9 turns of l }")[len(SHOP):], {1}, "T203"),
+    "a foot of 100,000 numbers": (SHOP + "guide g { foot: [" + "1," * 100000 + "1] }", {1}, None),
+    "round of 100,000 arguments": (layer("band round(" + "1," * 100000 + "1) turns of navy"), {1}, None),
+    "64 parameters of 400,000 letters, and none given": (
+        SHOP + "pattern p(" + ", ".join(f"{chr(97 + i % 26)}{'n' * 400000}{i}: count" for i in range(64)) + ") { }\n"
+        + layer("p()")[len(SHOP):], {1}, None),
+    "a fault in an extent of 1 MB, 5,000 times": (
+        layer("repeat 5000 { band 0.5 turns" + " * 1" * 900 + " " * MILLION + "* 1 of navy }"), {1}, "T204"),
     "10^12 copies of nothing": (layer("repeat 1000000000000 { } " + BAND), {0, 1}, None),
     "10^12 times round": (layer("for i in 1 to 1000000000000 { } " + BAND), {1}, None),
     "10^12 steps": (layer(BAND + " fade to mist steps: 1000000000000"), {1}, None),

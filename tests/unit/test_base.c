@@ -352,9 +352,17 @@ static void test_findings_have_a_limit(void **state)
         fail_msg("the machine has no memory left");
     Findings findings;
     findings_start(&findings, &memory->arena);
-    for (uint32_t i = 0; i < LIMIT_FINDINGS + 7; i++)
-        finding_label(&findings, finding_add(&findings, FINDING_SYNTAX, (Span){i, i + 1, 0}, "here"), "this");
+    for (uint32_t i = 0; i < LIMIT_FINDINGS + 7; i++) {
+        const char *before = finding_text(&findings, "here %u", i);
+        Finding *finding = finding_add(&findings, FINDING_SYNTAX, (Span){i, i + 1, 0}, "%s", before);
+        finding_label(&findings, finding, "%s", finding_text(&findings, "this %u", i));
+        assert_true(finding_is_kept(finding) == (i < LIMIT_FINDINGS));
+    }
+    assert_string_equal(finding_text(&findings, "more"), "");
     assert_int_equal(findings.list.count, LIMIT_FINDINGS);
+    const Finding *last = &findings.list.items[LIMIT_FINDINGS - 1];
+    assert_string_equal(last->message, "here 99");
+    assert_string_equal(last->at.label, "this 99");
     assert_int_equal(findings.left_out, 7);
     assert_int_equal(findings.errors, LIMIT_FINDINGS + 7);
 }
