@@ -93,6 +93,14 @@ static NodeList more(NodeList list, Node *node)
     return list;
 }
 
+/* One that has a name, and so no body. */
+static Node *named(Node *node, Node *first, Node *second)
+{
+    node->first = first;
+    node->second = second;
+    return node;
+}
+
 static Node *with(Node *node, Node *first, Node *second, Node *options, Node *body)
 {
     node->first = first;
@@ -103,8 +111,8 @@ static Node *with(Node *node, Node *first, Node *second, Node *options, Node *bo
 }
 
 #define NEW(kind) node_make(reader, NODE_##kind, yyloc)
-/* bison may have looked at the token behind, or not: then yychar is negative. */
-#define MARKED(declaration) node_marked(reader, declaration, yychar < 0 ? NULL : &yylloc)
+/* The token behind, if bison has looked at it; else yychar is negative. */
+#define AHEAD (yychar < 0 ? NULL : &yylloc)
 }
 
 %token END 0 "the end of the file"
@@ -139,22 +147,27 @@ static Node *with(Node *node, Node *first, Node *second, Node *options, Node *bo
 
 %%
 
-file: declarations { reader->tree->declarations = $declarations.first; }
+file: declarations {
+        reader->tree->declarations = $declarations.first;
+        reader->tree->mark = reader->mark;
+      }
 
 declarations: %empty { $$ = (NodeList){0}; }
     | declarations declaration { $$ = more($1, $2); }
 
-declaration: declared { $$ = $1; MARKED($$); }
-    | error SYNC { $$ = node_lost(reader, @1); MARKED($$); yyerrok; }
-    | error broken_block { $$ = node_lost(reader, @1); MARKED($$); yyerrok; }
+declaration: declared { $$ = $1; declaration_read(reader, $$, AHEAD); }
+    | error SYNC { $$ = node_lost(reader, @1); declaration_read(reader, $$, AHEAD); yyerrok; }
+    | error broken_block { $$ = node_lost(reader, @1); declaration_read(reader, $$, AHEAD); yyerrok; }
 
 declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2, @2), NULL, NULL, NULL); }
     | ABOUT "{" fields "}" { $$ = with(NEW(ABOUT), NULL, NULL, $3.first, NULL); }
     | USE STRING use_name { $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, NULL); }
-    | USE STRING use_name "{" { MARKED(NULL); } declarations "}" {
+    | USE STRING use_name "{" <uint64_t>{ $$ = mark_begin(reader, AHEAD); } declarations "}" {
         $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, $6.first);
         $$->detail = 1;
         $$->slot = @4.start;
+        $$->mark = reader->mark;
+        reader->mark = $5;
         if (reader->first_length_at > @4.start)
             reader->tree->first_length = UNIT_NONE; /* it is the used file's */
       }
@@ -180,9 +193,9 @@ fields: %empty { $$ = (NodeList){0}; }
     | fields error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
 
 option: LABEL IN {   /* units: in */
-        $$ = with(node_label(reader, NODE_OPTION, @1, @$), node_name(reader, @2), NULL, NULL, NULL);
+        $$ = named(node_label(reader, NODE_OPTION, @1, @$), node_name(reader, @2), NULL);
       }
-    | LABEL expression { $$ = with(node_label(reader, NODE_OPTION, @1, @$), $2, NULL, NULL, NULL); }
+    | LABEL expression { $$ = named(node_label(reader, NODE_OPTION, @1, @$), $2, NULL); }
 
 options: %empty { $$ = (NodeList){0}; }
     | options option { $$ = more($1, $2); }
@@ -192,7 +205,7 @@ crosswrap_options: %empty { $$ = (NodeList){0}; }
     | crosswrap_options option { $$ = more($1, $2); }
     | crosswrap_options LABEL expression OF expression {
         Location option = {@2.start, @5.end};
-        $$ = more($1, with(node_label(reader, NODE_OPTION, @2, option), $3, $5, NULL, NULL));
+        $$ = more($1, named(node_label(reader, NODE_OPTION, @2, option), $3, $5));
       }
 
 stations: %empty { $$ = (NodeList){0}; }
@@ -214,9 +227,9 @@ parameters: %empty { $$ = (NodeList){0}; }
 parameter_list: parameter { $$ = one($1); }
     | parameter_list COMMA parameter { $$ = more($1, $3); }
 
-parameter: LABEL parameter_kind { $$ = with(node_label(reader, NODE_PARAMETER, @1, @$), NULL, $2, NULL, NULL); }
+parameter: LABEL parameter_kind { $$ = named(node_label(reader, NODE_PARAMETER, @1, @$), NULL, $2); }
     | LABEL parameter_kind "=" expression {
-        $$ = with(node_label(reader, NODE_PARAMETER, @1, @$), $4, $2, NULL, NULL);
+        $$ = named(node_label(reader, NODE_PARAMETER, @1, @$), $4, $2);
       }
 
 parameter_kind: WORD { $$ = node_name(reader, @1); }
@@ -306,7 +319,7 @@ arguments: argument { $$ = one($1); }
     | arguments COMMA argument { $$ = more($1, $3); }
 
 argument: expression { $$ = with(NEW(ARGUMENT), $1, NULL, NULL, NULL); }
-    | LABEL expression { $$ = with(node_label(reader, NODE_ARGUMENT, @1, @$), $2, NULL, NULL, NULL); }
+    | LABEL expression { $$ = named(node_label(reader, NODE_ARGUMENT, @1, @$), $2, NULL); }
 
 expression: WORD { $$ = node_name(reader, @1); }
     | WORD "." WORD { $$ = node_in_module(reader, @1, @3); }

@@ -28,7 +28,7 @@ uint64_t canonical_hash(const Compilation *compilation, Module *module)
 {
     if (module->hash)
         return module->hash;
-    uint64_t hash = HASH_START;
+    uint64_t hash = module->holder ? module->holder->mark : module->tree->mark;
     const Use *uses = module->uses.items, *end = uses ? uses + module->uses.count : NULL;
     for (const Use *use = uses; use < end; use++)
         if (!use->node)
@@ -36,9 +36,6 @@ uint64_t canonical_hash(const Compilation *compilation, Module *module)
     for (const Use *use = uses; use < end; use++)
         if (use->node)
             hash = hash_use(hash, compilation, use);
-    for (const Node *node = module->declarations; node; node = node->next)
-        if (node->kind != NODE_USE)
-            hash = hash_word(hash, node->mark);
     return module->hash = hash ? hash : 1;
 }
 

@@ -545,7 +545,8 @@ static unsigned infer_kind(Resolver *resolver, Node *node)
 /* Why a part of the value is broken; CAUSE_NONE if none is. */
 static Cause cause_of_parts(const Node *node)
 {
-    const Node *lists[] = {node->first, node->second, node->options};
+    bool named = node->kind == NODE_NAME || node->kind == NODE_CALL;
+    const Node *lists[] = {node->first, named ? NULL : node->second, node->options};
     for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
         for (const Node *part = lists[i]; part; part = i == 1 ? NULL : part->next) {
             const Node *value = part->kind == NODE_ARGUMENT ? part->first : part;

@@ -24,7 +24,7 @@ Declaration *module_own(const Module *module, const Text *name, bool size)
     return NULL;
 }
 
-static const Node *declared_name(const Node *node)
+static Node *declared_name(const Node *node)
 {
     switch (node->kind) {
     case NODE_SIZE:
@@ -74,14 +74,14 @@ void module_declare(Arena *arena, Module *module, Findings *findings)
         ;
     module->chains = arena_take_many(arena, module->chain_count, sizeof *module->chains);
     for (Node *node = module->declarations; node; node = node->next) {
-        const Node *name = declared_name(node);
+        Node *name = declared_name(node);
         if (!name)
             continue;
         Declaration *same = module_own(module, name->text, node->kind == NODE_SIZE);
         Declaration *declaration = arena_take(arena, sizeof *declaration);
         *declaration =
             (Declaration){.node = node, .name = name->text, .module = module, .type = declared_type(node)};
-        node->target = declaration;
+        name->target = declaration;
         *LIST_ADD(arena, &module->names) = declaration;
         if (same) {
             /* Nobody can find it under its name. */

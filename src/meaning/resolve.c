@@ -294,8 +294,8 @@ static void resolve_size(Resolver *resolver, Node *thread)
 static void resolve_declaration(Resolver *resolver, Node *node)
 {
     switch (node->kind) {
-    case NODE_LET: resolve_let(resolver, (Declaration *)node->target); break;
-    case NODE_PATTERN: resolve_pattern(resolver, (Declaration *)node->target); break;
+    case NODE_LET: resolve_let(resolver, (Declaration *)node->second->target); break;
+    case NODE_PATTERN: resolve_pattern(resolver, (Declaration *)node->first->target); break;
     case NODE_ROD: resolve_rod(resolver, node); break;
     case NODE_BLANK:
         for (Node *station = node->body; station && station->kind == NODE_STATION; station = station->next) {

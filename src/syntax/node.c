@@ -168,13 +168,26 @@ Node *node_label(Reader *reader, NodeKind kind, Location label, Location at)
     return node;
 }
 
-void node_marked(Reader *reader, Node *declaration, const Location *ahead)
+static void words_begin(Reader *reader, const Location *ahead)
 {
-    if (declaration)
-        declaration->mark = ahead ? reader->words_before : reader->words;
     reader->words = reader->words_before = HASH_START;
     if (ahead)
-        hash_given(reader, *ahead);
+        reader->words = hash_words(HASH_START, reader->source->bytes + ahead->start, ahead->end - ahead->start);
+}
+
+void declaration_read(Reader *reader, const Node *declaration, const Location *ahead)
+{
+    if (!declaration || declaration->kind != NODE_USE)
+        reader->mark = hash_word(reader->mark, ahead ? reader->words_before : reader->words);
+    words_begin(reader, ahead);
+}
+
+uint64_t mark_begin(Reader *reader, const Location *ahead)
+{
+    uint64_t before = reader->mark;
+    reader->mark = HASH_START;
+    words_begin(reader, ahead);
+    return before;
 }
 
 Node *node_lost(Reader *reader, Location at)

@@ -45,6 +45,7 @@ static Reader *reader_start(Arena *arena, Texts *texts, const Sources *sources, 
                        .source = &sources->list.items[file],
                        .tree = arena_take(arena, sizeof *reader->tree),
                        .flags = TOKEN_FIRST_ON_LINE,
+                       .mark = HASH_START,
                        .words = HASH_START,
                        .told = findings->told};
     reader->tree->file = file;
@@ -82,7 +83,8 @@ static bool read_quickly(Reader *reader)
     /* So few tokens at a time stay in the processor's nearest memory. */
     enum { WINDOW = 1024 };
     make_room(reader, WINDOW);
-    return quick_parse(reader) == 0 && reader->deepest <= LIMIT_NESTING && reader->findings->told == 0;
+    return quick_parse(reader) == 0 && reader->deepest <= LIMIT_NESTING && !reader->amended
+           && reader->findings->told == 0;
 }
 
 static void read_carefully(Reader *reader)

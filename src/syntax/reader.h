@@ -42,6 +42,7 @@ typedef struct Reader {
     uint32_t scanned;       /* bytes */
     uint32_t open, deepest; /* brackets and braces: not closed so far, and at one time */
     uint8_t flags;          /* of the token to be scanned next: TOKEN_FIRST_ON_LINE, TOKEN_AFTER_FAULT */
+    uint64_t mark;          /* hash of the declarations read so far: of the file, or of the used one in braces */
     uint64_t words,
         words_before;  /* hash of the words since the last declaration: to the token given last, and before it */
     uint32_t hashed;   /* tokens that went into it (of a careful reading) */
@@ -114,9 +115,11 @@ Node *node_per_unit(Reader *reader, Unit unit, Location at);
 Node *node_name(Reader *reader, Location at);
 /* `label` is where the name and its colon stand, `at` all of it. */
 Node *node_label(Reader *reader, NodeKind kind, Location label, Location at);
-/* The words up to here, but the token `ahead` that was looked at already (NULL if none was), are those of this
- * declaration, which may be NULL. */
-void node_marked(Reader *reader, Node *declaration, const Location *ahead);
+/* The words of this declaration (NULL if it is lost) are read, up to here or to the token `ahead`, if one was
+ * looked at already: they go into the mark. */
+void declaration_read(Reader *reader, const Node *declaration, const Location *ahead);
+/* What comes now belongs to a used file. Gives the mark of what was read before, which goes on behind. */
+uint64_t mark_begin(Reader *reader, const Location *ahead);
 /* What is left of a declaration that could not be read: a broken node of its kind with its name, so that the
  * name is not unknown elsewhere; NULL if it is not known what was declared. */
 Node *node_lost(Reader *reader, Location at);

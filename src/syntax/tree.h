@@ -93,30 +93,42 @@ typedef enum {
 #undef X
 } Operator;
 
+/* Of what the table says of a kind, nothing shares a place: names and calls have a target and no second, a `use`
+ * has no options, and what has a text or number has no body. A large file has a node for every nine bytes: 64
+ * bytes each are one line of the processor's cache. */
 typedef struct Node Node;
 struct Node {
     uint8_t kind;   /* NodeKind */
     uint8_t detail; /* see the table */
     uint8_t type;   /* of a value: Type, set by meaning */
     uint8_t scope;  /* of a name or call: where meaning found it */
-    uint32_t
-        slot; /* of a name: which local; of a statement: what meaning notes down; of a `use`: where its { stands */
+    uint32_t slot; /* of a name: which local; of a `use`: where its { stands; of a statement: what meaning notes */
     Span span;
     uint32_t cause; /* Cause: why it is broken or left out; 0 if it is sound */
     Node *next;     /* the one after it in its list */
     union {
         const Text *text;
         double number;
-        uint64_t mark; /* of a declaration: hash of its words */
+        Node *body;
     };
-    Node *first, *second, *options, *body;
-    const void *target; /* of a name or call: the declaration meant, set by meaning */
+    Node *first;
+    union {
+        Node *second;
+        const void
+            *target; /* of a name or call: the declaration meant, set by meaning; of a declared name, its own */
+    };
+    union {
+        Node *options;
+        uint64_t mark; /* of a `use`: hash of what stands in its braces, as Tree.mark is of a file */
+    };
 };
+_Static_assert(sizeof(Node) == 64, "said above");
 
 typedef struct Tree {
     Node *declarations;
     Node *edition;     /* or NULL */
     Unit first_length; /* of the file's own first length, not one of a used file's; UNIT_NONE if there is none */
+    uint64_t mark;     /* hash of the words of its declarations, except each `use` */
     uint32_t file;
     uint32_t cause; /* Cause: why parts of the text are not in the tree; 0 if all are */
 } Tree;
