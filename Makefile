@@ -183,6 +183,9 @@ $(BUILD)/draw_points: $(BUILD)/tests/draw/points.o $(OBJECTS)
 # Programs of the bench; what looks at many files is a client of the library like any other.
 $(BUILD)/count_pages: $(BUILD)/tests/bench/count_pages.o $(LIBRARY)
 	$(LINK) $(LIBRARY) $(LIBS)
+$(BUILD)/reader: $(BUILD)/tests/bench/reader.o $(LIBRARY)
+	$(LINK) $(LIBRARY) $(LIBS)
+
 $(BUILD)/measure: $(BUILD)/tests/bench/measure.o
 	$(LINK)
 
@@ -259,7 +262,7 @@ quick:
 bless: all
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --bless
 
-bench: all $(BUILD)/count_pages $(BUILD)/measure
+bench: all $(BUILD)/count_pages $(BUILD)/measure $(BUILD)/reader
 	@BUILD=$(BUILD) CC='$(CC)' RENEW='$(RENEW)' PYTHONDONTWRITEBYTECODE=1 tests/bench/run $(PART)
 
 format:

@@ -84,7 +84,7 @@ static bool read_quickly(Reader *reader)
     enum { WINDOW = 1024 };
     make_room(reader, WINDOW);
     return quick_parse(reader) == 0 && reader->deepest <= LIMIT_NESTING && !reader->amended
-           && reader->findings->told == 0;
+           && reader->findings->told == 0 && !reader->findings->untold;
 }
 
 static void read_carefully(Reader *reader)

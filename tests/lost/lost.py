@@ -85,7 +85,7 @@ TOKEN = re.compile(r'"[^"\n]*"|#[0-9a-f]+|[\w.]+:?|\S')
 
 def sources():
     """Texts to begin with: every file of the tests and examples, and every example in a page."""
-    texts = [path.read_text(encoding="utf-8") for folder in ("examples", "stdlib", "tests")
+    texts = [path.read_text(encoding="utf-8", errors="replace") for folder in ("examples", "stdlib", "tests")
              for path in sorted((ROOT / folder).rglob("*.lay")) if path.stat().st_size < 20_000]
     for page in sorted((ROOT / "grammar").rglob("*.md")):
         texts += re.findall(r"^```lay[^\n]*\n(edition 1\n.*?)^```$", page.read_text(encoding="utf-8"), re.M | re.S)
