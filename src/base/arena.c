@@ -2,8 +2,9 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 
-enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 4 * 1024 * 1024, LARGE_ARRAY = 64 * 1024 };
+enum { FIRST_BLOCK = 16 * 1024, LARGEST_BLOCK = 16 * 1024 * 1024, LARGE_ARRAY = 64 * 1024 };
 
 struct ArenaBlock {
     ArenaBlock *older;
@@ -47,6 +48,21 @@ void *trap_allocate(Trap *trap, size_t size)
     return memory;
 }
 
+/* Of a large file two fifths of the time went to asking the system for each page of 4 KiB; those of 2 MiB come at
+ * once. Whether there are any is the system's affair. */
+static void take_large_pages(unsigned char *from, unsigned char *to)
+{
+#ifdef MADV_HUGEPAGE
+    const uintptr_t page = 2 * 1024 * 1024;
+    uintptr_t first = ((uintptr_t)from + page - 1) & ~(page - 1), end = (uintptr_t)to & ~(page - 1);
+    if (first < end)
+        madvise((void *)first, end - first, MADV_HUGEPAGE);
+#else
+    (void)from;
+    (void)to;
+#endif
+}
+
 /* Blocks double up to a limit, so that small compilations stay small. The system's zeroed pages
  * are used as they come. */
 static void add_block(Arena *arena, size_t wanted)
@@ -64,6 +80,7 @@ static void add_block(Arena *arena, size_t wanted)
     arena->blocks = block;
     arena->next = (unsigned char *)(block + 1);
     arena->end = arena->next + size;
+    take_large_pages(arena->next, arena->end);
 }
 
 void *arena_take_anew(Arena *arena, size_t size)

@@ -21,17 +21,17 @@ static Input read_all(Arena *arena, int descriptor)
 {
     Input input = {.read = true};
     buffer_start(&input.text, arena);
-    char portion[PORTION];
     while (input.text.length <= LIMIT_FILE_BYTES) {
-        size_t left = LIMIT_FILE_BYTES + 1 - input.text.length;
-        ssize_t got = read(descriptor, portion, left < PORTION ? left : PORTION);
+        char *at = buffer_room(&input.text, PORTION);
+        size_t room = input.text.room - input.text.length, left = LIMIT_FILE_BYTES + 1 - input.text.length;
+        ssize_t got = read(descriptor, at, left < room ? left : room);
         if (got < 0 && errno == EINTR)
             continue;
         if (got < 0)
             return unreadable(arena, errno);
         if (got == 0)
             return input;
-        buffer_put(&input.text, portion, (size_t)got);
+        input.text.length += (size_t)got;
     }
     return (Input){.refusal = TURNLAY_FILE_TOO_LARGE,
                    .why = text_format(arena, "it is larger than %u MiB", LIMIT_FILE_BYTES >> 20)};
