@@ -81,23 +81,30 @@ void open_brace(Reader *reader, uint32_t at)
     reader->bracket_depth = 0;
 }
 
-/* The braces from `keep` up are not closed: report the innermost and owe them to the parser. */
-void owe_braces(Reader *reader, uint32_t keep, uint32_t before)
+/* Lines are counted from the top of the file: only for findings that are kept. */
+static void report_not_closed(Reader *reader, uint32_t open, uint32_t before, uint32_t missing)
 {
-    uint32_t open = reader->braces[reader->brace_depth - 1].token;
-    LineColumn line = source_position(reader->source, reader->tokens.starts[open]);
+    if (only_counted(reader->findings))
+        return;
     Finding *finding = finding_add(reader->findings, FINDING_BRACE_NOT_CLOSED, reader_span(reader, open),
                                    "this { is not closed before line %u",
                                    source_position(reader->source, reader->tokens.starts[before]).line);
     finding_relate(reader->findings, finding, reader_span(reader, before), "a } is missing before this");
-    finding_mend(reader->findings, finding, "write } to close the { of line %u", line.line);
+    finding_mend(reader->findings, finding, "write } to close the { of line %u",
+                 source_position(reader->source, reader->tokens.starts[open]).line);
     Span here = reader_span(reader, before);
     here.end = here.start;
-    uint32_t missing = reader->brace_depth - keep;
     char braces[LIMIT_NESTING + 2];
     memset(braces, '}', missing);
     strcpy(braces + missing, "\n");
     finding_edit(reader->findings, finding, here, "%s", braces);
+}
+
+/* The braces from `keep` up are not closed: report the innermost and owe them to the parser. */
+void owe_braces(Reader *reader, uint32_t keep, uint32_t before)
+{
+    uint32_t missing = reader->brace_depth - keep;
+    report_not_closed(reader, reader->braces[reader->brace_depth - 1].token, before, missing);
     reader->surplus += (int32_t)missing;
     reader->close_owed = missing;
     reader->brace_depth = keep;

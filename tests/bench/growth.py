@@ -16,7 +16,7 @@ from generators import CONSTRUCTS, bare, setting
 
 GROWTH_GOAL = 2.2       # times as many instructions for twice as much
 EVEN = 1.6              # what grows less than this throughout is not about the construct
-LEAST = 200_000         # instructions: of less the setting's share says more than the construct's
+LEAST = 200_000         # instructions: less is noise
 LARGER = 8              # times the size, in the bench
 ERROR = "let wrong = 3 turns + 3 mm\n"
 
@@ -37,7 +37,8 @@ def size_of(construct, times):
 
 
 def measure(folder, constructs, times=1):
-    """{name: (instructions of the smaller by parts, of its double)}, what the setting costs taken off; see count_parts."""
+    """{name: [parts of a file, parts of one with twice as much]}, and {with errors: parts of the setting alone}; parts as
+    count_parts gives them."""
     once = []
     files = {False: write(folder, "setting", bare("")), True: write(folder, "wrong", setting() + ERROR)}
     for number, (name, construct) in enumerate(constructs.items()):
@@ -47,18 +48,17 @@ def measure(folder, constructs, times=1):
             files[name, twice] = write(folder, f"{number}.{twice}", construct.make(size * 2 if twice else size))
     counts = count_parts(once, files.values())
     counts = {key: counts[str(path)] for key, path in files.items()}
-    return {name: tuple(without(counts[construct.errors], counts[name, twice]) for twice in (False, True))
-            for name, construct in constructs.items()}
+    return {name: [counts[name, False], counts[name, True]] for name in constructs}, {errors: counts[errors] for errors in (False, True)}
 
 
-def without(setting_parts, parts):
-    return {part: count - setting_parts.get(part, 0) for part, count in parts.items()}
-
-
-def growth_of(parts):
-    """{part: times the instructions} of those that the construct is a share of."""
-    once, twice = parts
-    return {part: twice[part] / once[part] for part in once if part in twice and once[part] >= LEAST}
+def growth_of(setting_parts, once, twice):
+    """{part: times the instructions} of the parts that take three times the setting's, the setting's taken off."""
+    growth = {}
+    for part in once.keys() & twice.keys():
+        share = once[part] - setting_parts.get(part, 0)
+        if share >= max(LEAST, 2 * setting_parts.get(part, 0)):
+            growth[part] = (twice[part] - setting_parts.get(part, 0)) / share
+    return growth
 
 
 def chosen(words):
@@ -68,8 +68,9 @@ def chosen(words):
 def show(goals, folder):
     """Larger sizes than the tests take: of each part the steepest curve, and every curve that is too steep."""
     steepest = {}
-    for name, parts in measure(folder, CONSTRUCTS, LARGER).items():
-        for part, times in growth_of(parts).items():
+    measured, settings = measure(folder, CONSTRUCTS, LARGER)
+    for name, parts in measured.items():
+        for part, times in growth_of(settings[CONSTRUCTS[name].errors], *parts).items():
             steepest[part] = max(steepest.get(part, (0, "")), (times, name))
             if times > GROWTH_GOAL:
                 goals.row(f"growth of {part} with {name}", times, most=GROWTH_GOAL)
@@ -81,12 +82,12 @@ def main():
     checks = Checks()
     constructs = chosen(sys.argv[1:])
     with scratch() as folder:
-        measured = measure(folder, constructs)
-    for name, parts in measured.items():
-        growth = growth_of(parts)
-        said = "with errors" if constructs[name].errors else "without errors"
-        compiled = "compile with errors" if constructs[name].errors else "compile"
-        checks.check(compiled in parts[0] and compiled in parts[1], f"{name}: compiles {said}", f"{parts}")
+        measured, settings = measure(folder, constructs)
+    for name, (once, twice) in measured.items():
+        errors = constructs[name].errors
+        compiled = "compile with errors" if errors else "compile"
+        checks.check(compiled in once and compiled in twice, f"{name}: has {'errors' if errors else 'none'}", f"{once}\n{twice}")
+        growth = growth_of(settings[errors], once, twice)
         checks.check(max(growth.values(), default=0) >= EVEN, f"{name}: the file is about the construct", f"{growth}")
         for part, times in growth.items():
             checks.check(times <= GROWTH_GOAL, f"{name}: {part}, twice as many take {times:.2f} times the instructions")

@@ -59,7 +59,7 @@ def loops_within_one_another(n):
     return layer(f"for i in 1 to {n} {{ for j in 1 to 3 {{ if j == 2 {{ band 9 turns of navy }} else {{ band 9 turns of mist }} }} }}\n")
 
 
-@construct(400)
+@construct(2400)
 def a_loop_that_winds_nothing(n):
     return layer(f"for i in 1 to {n} {{ let a = i * 2  let b = [i, a]  require count(b) == 2, \"a pair\" }}\nband 20 turns of navy\n")
 
@@ -74,7 +74,7 @@ def a_long_choice(n):
     return layer(lines(n, lambda i: " else ".join(f"if {k} == 19 {{ band {9 + k} turns of {shade(i)} }}" for k in range(20))))
 
 
-@construct(100)
+@construct(600)
 def requirements(n):
     return layer(lines(n, lambda i: f'require {i} < {n}, "number {i} of what is asked for"') + "band 20 turns of navy\n")
 
@@ -85,7 +85,7 @@ def lists_taken_apart_in_a_loop(n):
     return layer(f"for i in 1 to {n} {{ let r = reverse([{shades}])  band 9 turns of first(r)  band 9 turns of last(rest(rest(r))) }}\n")
 
 
-@construct(40)
+@construct(240)
 def patterns(n):
     return bare(lines(n, lambda i: f"/// Number {i}.\npattern p{i}(main: thread, edge: turns = {i + 8} turns) {{ band edge of main  band edge * 2 of navy }}"))
 
@@ -102,7 +102,7 @@ def patterns_each_called(n):
             + rod("at 10 cm {\n" + lines(n, lambda i: f"p{i}({shade(i)})") + "}\n"))
 
 
-@construct(16)
+@construct(64)
 def calls_within_one_another(n):
     depth = 50
     return (setting() + "pattern p0(main: thread, edge: turns) { band edge of main }\n"
@@ -124,14 +124,14 @@ def used_files(n):
     return files
 
 
-@construct(16, most=250)
+@construct(32, most=250)
 def used_files_with_names_of_their_own(n):
     files = {f"part{i}.lay": "edition 1\nthread warm { turns: 67 per cm }\nlet edge = 9 turns\n" for i in range(n)}
     files["main.lay"] = lines(n, lambda i: f'use "part{i}" as part{i}').join([setting(), ""]) + rod("at 10 cm {\n" + lines(n, lambda i: f"band part{i}.edge of part{i}.warm") + "}\n")
     return files
 
 
-@construct(16, most=250)
+@construct(96, most=250)
 def files_that_use_the_next(n):
     files = {f"part{i}.lay": f'edition 1\nuse "part{i + 1}"\npattern p{i}(main: thread) {{ {f"p{i + 1}(main)" if i % 30 != 29 else "band 9 turns of main"} }}\n' for i in range(n)}
     files[f"part{n}.lay"] = f"edition 1\npattern p{n}(main: thread) {{ band 9 turns of main }}\n"
@@ -139,7 +139,7 @@ def files_that_use_the_next(n):
     return files
 
 
-@construct(16, most=250)
+@construct(32, most=250)
 def folded_files(n):
     return (setting() + lines(n, lambda i: f'use "part{i}" {{ edition 1  thread t{i} {{ turns: 67 per cm }} }}')
             + rod("at 10 cm {\n" + lines(n, lambda i: f"band 9 turns of t{i}") + "}\n"))

@@ -64,7 +64,7 @@ def unequal_leads(n):
     return crossed(f"chevron crossings: {n} leads: [3, 2] ends: 40 turns of thin {{ strand 2 of fine  strand 2 of thin }}", n * 30 + 2)
 
 
-@construct(16, most=64)
+@construct(32, most=64)
 def starts(n):
     return crossed(f"diamond crossings: 6 starts: {n} ends: 40 turns of thin {{ strand 2 of fine }}", 80)
 
@@ -79,7 +79,7 @@ def strands_of_a_variegated_thread(n):
     return crossed(f"diamond crossings: 6 ends: 40 turns of thin {{ strand {n} of dusk }}", 80)
 
 
-@construct(8, most=1000)
+@construct(32, most=1000)
 def crossings_of_a_closed_field(n):
     return crossed(f"diamond crossings: {n} field: closed ends: 12 turns of mist {{ strand 1 of foam  strand fill of navy }}", n * 13 + 2)
 

@@ -2,7 +2,7 @@
 from generators.construct import bare, construct, layer, lines, rod, setting, shade
 
 
-@construct(200)
+@construct(800)
 def threads(n):
     return bare(lines(n, lambda i: f"thread t{i} {{ turns: {60 + i % 9} per cm, colour: #{i % 4096:06x} }}"))
 
@@ -13,12 +13,12 @@ def threads_each_wound(n):
             + rod("at 10 cm {\n" + lines(n, lambda i: f"band 20 turns of t{i}") + "}\n"))
 
 
-@construct(150)
+@construct(600)
 def threads_by_their_yarn(n):
     return bare(lines(n, lambda i: f"thread y{i} {{ tex: {20 + i % 9}, fibre: nylon, fullness: 75 %, packing: 1.05, preserver: yes, bare: #c0d4e8 }}"))
 
 
-@construct(150)
+@construct(600)
 def sizes(n):
     return bare(lines(n, lambda i: f"size S{i} {{ diameter: 0.15 mm, uncertainty: {5 + i % 20} % }}\nthread t{i} {{ size: S{i} }}"))
 
@@ -59,7 +59,7 @@ def tapering(n):
     return "  ".join(f"at {i * 10} mm: {14 - i * 8 / n:.4f} mm" for i in range(n)) + f"  at {n * 10 + 90} mm: 6 mm"
 
 
-@construct(300)
+@construct(1800)
 def stations(n):
     return setting(blank=tapering(n)) + rod(f"at 10 mm {{ band 20 turns of navy }}\nat {n * 9 + 20} mm {{ band 20 turns of mist }}\n")
 
@@ -74,12 +74,12 @@ def places_over_many_stations(n):
     return setting(blank=tapering(n)) + rod(lines(n - 2, lambda i: f"at {i * 10 + 2} mm {{ band 20 turns of {shade(i)} }}"))
 
 
-@construct(100)
+@construct(600)
 def blanks(n):
     return bare(lines(n, lambda i: f"blank b{i} {{ at 0 mm: 12 mm  at {60 + i % 9} cm: 9 mm  at 200 cm: 4 mm }}"))
 
 
-@construct(100)
+@construct(400)
 def guides(n):
     return bare(lines(n, lambda i: f"guide g{i} {{ foot: [19 mm, 17 mm], gap: 9 mm, width: 2.6 mm, height: 0.{i % 9 + 1} mm, ramp: 6 mm, before: 4 mm }}"))
 

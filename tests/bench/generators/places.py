@@ -53,7 +53,7 @@ def layers_on_many_places(n):
     return setting() + rod(lines(n, lambda i: f"at {(i + 1) * 6} cm length: 40 mm {{ under {{ band fill of navy }} over offset: 5 mm length: 30 mm {{ band fill of mist }} over {{ band 20 turns of foam }} }}"))
 
 
-@construct(10, most=64)
+@construct(20, most=64)
 def many_layers_on_a_place(n):
     return setting() + rod("at 10 cm length: 40 mm {\n" + lines(n, lambda i: f"over {{ band fill of {shade(i)} }}") + "}\n")
 
