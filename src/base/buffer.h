@@ -26,9 +26,9 @@ static inline char *buffer_room(Buffer *buffer, size_t length)
 }
 static inline void buffer_put(Buffer *buffer, const void *bytes, size_t length)
 {
-    char *at = buffer_room(buffer, length);
-    if (length)
-        memcpy(at, bytes, length);
+    if (!length)
+        return; /* an empty buffer has no place to write at */
+    memcpy(buffer_room(buffer, length), bytes, length);
     buffer->length += length;
 }
 static inline void buffer_text(Buffer *buffer, const char *string) { buffer_put(buffer, string, strlen(string)); }
