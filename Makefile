@@ -284,7 +284,8 @@ asan:
 	  $(FUZZ_TARGETS:%=$(BUILD)/asan/fuzz_%)
 
 # Fuzzing goes on from the corpus that `make check` replays.
-fuzz: all
+fuzz:
+	@$(MAKE) --no-print-directory -s $(PARALLEL) all
 	@$(MAKE) --no-print-directory -s $(PARALLEL) BUILD=$(BUILD)/fuzz CC=clang HARDEN=no ENGINE=-fsanitize=fuzzer \
 	  CFLAGS='-O1 -g1 -fno-omit-frame-pointer -fsanitize=fuzzer-no-link $(SANITIZERS) -fno-sanitize-recover=all' \
 	  $(FUZZ_TARGETS:%=$(BUILD)/fuzz/fuzz_%) $(BUILD)/fuzz/dictionary

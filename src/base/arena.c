@@ -81,6 +81,7 @@ static void add_block(Arena *arena, size_t wanted)
     arena->next = (unsigned char *)(block + 1);
     arena->end = arena->next + size;
     take_large_pages(arena->next, arena->end);
+    arena_close(arena->next, size);
 }
 
 void *arena_take_anew(Arena *arena, size_t size)
@@ -121,15 +122,19 @@ void *arena_grow(Arena *arena, void *old, size_t old_count, size_t new_count, si
     bool was_large = used >= LARGE_ARRAY;
     if (bytes < LARGE_ARRAY) {
         void *grown = arena_take(arena, bytes);
-        if (used)
+        if (used) {
             memcpy(grown, old, used);
+            arena_close(old, used);
+        }
         return grown;
     }
     ArenaArray *array = reallocate(arena, was_large ? (ArenaArray *)old - 1 : NULL, bytes);
     if (!was_large) {
         *array = (ArenaArray){.next = arena->arrays};
-        if (used)
+        if (used) {
             memcpy(array + 1, old, used);
+            arena_close(old, used);
+        }
     }
     *(array->before ? &array->before->next : &arena->arrays) = array;
     if (array->next)
@@ -166,7 +171,9 @@ void arena_clear(Arena *arena)
     unsigned char *start = (unsigned char *)(oldest + 1), *end = start + oldest->size;
     size_t used = (size_t)((oldest == arena->blocks ? arena->next : end) - start);
     free_blocks(arena, oldest);
+    arena_open(start, used);
     memset(start, 0, used);
+    arena_close(start, oldest->size);
     *arena = (Arena){.trap = arena->trap, .sibling = arena->sibling, .blocks = oldest, .next = start, .end = end};
 }
 

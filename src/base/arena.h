@@ -53,15 +53,41 @@ void *arena_take_anew(Arena *arena, size_t size);
 
 enum { ARENA_ALIGNMENT = 16 };
 
+/* Under the address sanitizer memory is out of bounds until it is taken, and again when it is given back; between
+ * what is taken something stays so. */
+#if defined(__SANITIZE_ADDRESS__)
+#define ARENA_GUARDED 1
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define ARENA_GUARDED 1
+#endif
+#endif
+#ifdef ARENA_GUARDED
+#include <sanitizer/asan_interface.h>
+#define arena_close(memory, size) ASAN_POISON_MEMORY_REGION(memory, size)
+#define arena_open(memory, size) ASAN_UNPOISON_MEMORY_REGION(memory, size)
+enum { ARENA_GAP = ARENA_ALIGNMENT };
+#else
+#define arena_close(memory, size) ((void)0)
+#define arena_open(memory, size) ((void)0)
+enum { ARENA_GAP = 0 };
+#endif
+static inline void *arena_opened(void *memory, size_t size)
+{
+    (void)size;
+    arena_open(memory, size);
+    return memory;
+}
+
 /* Zeroed memory, aligned for any type. Here, since every node of a tree is taken so. */
 static inline void *arena_take(Arena *arena, size_t size)
 {
-    size_t whole = (size + (size == 0) + ARENA_ALIGNMENT - 1) & ~(size_t)(ARENA_ALIGNMENT - 1);
+    size_t whole = ((size + (size == 0) + ARENA_ALIGNMENT - 1) & ~(size_t)(ARENA_ALIGNMENT - 1)) + ARENA_GAP;
     if (whole < size || whole > (size_t)(arena->end - arena->next))
-        return arena_take_anew(arena, whole < size ? SIZE_MAX : whole);
+        return arena_opened(arena_take_anew(arena, whole < size ? SIZE_MAX : whole), size);
     void *taken = arena->next;
     arena->next += whole;
-    return taken;
+    return arena_opened(taken, size);
 }
 /* count * size zeroed bytes; a product that overflows counts as memory run out. */
 void *arena_take_many(Arena *arena, size_t count, size_t size);

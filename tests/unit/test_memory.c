@@ -181,9 +181,36 @@ static void two_compilations_at_once_do_not_meet(void **state)
     turnlay_free(second.compilation);
 }
 
+#ifdef ARENA_GUARDED
+/* Built with the address sanitizer, what is not taken, or given back, cannot be used unnoticed. */
+static void what_is_not_taken_is_out_of_bounds(void **state)
+{
+    (void)state;
+    Trap trap = {0};
+    Arena arena;
+    arena_start(&arena, &trap);
+    char *first = arena_take(&arena, 24), *second = arena_take(&arena, 1);
+    char *grown = arena_grow(&arena, arena_grow(&arena, NULL, 0, 4, 8), 4, 8, 8);
+    assert_null(__asan_region_is_poisoned(first, 24));
+    assert_null(__asan_region_is_poisoned(grown, 64));
+    assert_true(__asan_address_is_poisoned(first + 24));
+    assert_true(__asan_address_is_poisoned(second + 1));
+    assert_true(__asan_address_is_poisoned(second + 2 * ARENA_ALIGNMENT)); /* what grew */
+    assert_true(__asan_address_is_poisoned(grown + 64));
+    arena_clear(&arena);
+    assert_true(__asan_address_is_poisoned(first));
+    assert_ptr_equal(arena_take(&arena, 24), first);
+    assert_int_equal(first[23], 0);
+    arena_end(&arena);
+}
+#endif
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+#ifdef ARENA_GUARDED
+        cmocka_unit_test(what_is_not_taken_is_out_of_bounds),
+#endif
         cmocka_unit_test(every_request_of_a_good_file_may_fail),
         cmocka_unit_test(every_request_of_a_refused_file_may_fail),
         cmocka_unit_test(every_request_of_a_faulty_file_may_fail),
