@@ -555,7 +555,7 @@ class Program:
             options.append(f"units: {marked('V', self.pick(['mm', 'cm', 'in']))}")
         for name, (low, high) in lengths.items():
             value = Fraction(self.between(round(low * 10), round(high * 10)), 10) * self.scale
-            if self.whole_bench or self.chance(0.3) or name in ("hand", "tolerance"):
+            if self.chance(0.3) or self.whole_bench or name in ("hand", "tolerance"):
                 options.append(f"{name}: {marked('L', decimal(value) + ' mm')}")
         more = {"bind": "5 turns", "loop": "3 turns", "final": "7 turns", "friction": "0.3", "measure": "40 turns", "speed": "90",
                 "handling": "45", "pack": "30 turns", "order": self.pick(["source", "butt", "tip"]),
