@@ -25,10 +25,16 @@ const char *turnlay_status_words(TurnlayStatus status)
         [TURNLAY_NO_SUCH_ROD] = "there are not so many rods",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
-        [TURNLAY_TOO_LARGE] = "the page would be larger than any file that is read",
+        [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",
     };
     _Static_assert(sizeof words / sizeof *words == TURNLAY_STATUS_COUNT, "words for each status");
     return (unsigned)status < TURNLAY_STATUS_COUNT ? words[status] : "no status of this library";
+}
+
+/* Other than that a page was too large. */
+static bool has_errors(const Compilation *compilation)
+{
+    return compilation->findings.errors > compilation->errors_of_pages;
 }
 
 TurnlayStatus answer_status(const Compilation *compilation, const void *answer, bool whole)
@@ -41,7 +47,7 @@ TurnlayStatus answer_status(const Compilation *compilation, const void *answer, 
         return TURNLAY_WRONG_ORDER;
     if (whole && compilation->lost)
         return TURNLAY_LOST;
-    return whole && compilation->findings.errors ? TURNLAY_HAS_ERRORS : TURNLAY_DONE;
+    return whole && has_errors(compilation) ? TURNLAY_HAS_ERRORS : TURNLAY_DONE;
 }
 
 static TurnlayStatus add_no_rod(Compilation *compilation, const char *verb)
@@ -75,7 +81,7 @@ TurnlayStatus turnlay_summary(Compilation *compilation, TurnlaySummary *summary)
                                 .findings = findings->list.count,
                                 .left_out = findings->left_out,
                                 .rods = compilation->plan ? compilation->plan->rod_count : 0,
-                                .pages = !findings->errors && !compilation->lost};
+                                .pages = !has_errors(compilation) && !compilation->lost};
     return TURNLAY_DONE;
 }
 

@@ -23,14 +23,24 @@ typedef struct TurnlayCompilation {
     bool measured_refused; /* that step does not measure the end of a band */
     bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
-    bool rod_missed; /* see turnlay_expect_rod: said once */
+    bool rod_missed;          /* see turnlay_expect_rod: said once */
+    Beyond beyond;            /* the limit that a page was too large for, last */
+    uint32_t errors_of_pages; /* findings of error level about a page that is too large: others may be had */
 } Compilation;
 
 /* turnlay_new; the request for memory number fail_at shall fail, 0 for none (tests). */
 Compilation *compilation_new(uint64_t fail_at);
 
-/* How an entry ends whose trap was sprung. */
-TurnlayStatus compilation_exhausted(Compilation *compilation);
+/* How an entry ends whose trap was sprung: OUT_OF_MEMORY, or TOO_LARGE and a finding. */
+TurnlayStatus compilation_broken_off(Compilation *compilation);
+
+/* Of the sheets of all rods, for a page of them. */
+bool too_many_steps(const BenchPlan *bench);
+/* The sheet in words, in the page's arena; springs the trap where it has too many steps. */
+const struct Sheet *answer_sheet(Compilation *compilation);
+
+/* A page was larger than this limit allows: the finding, and TOO_LARGE. */
+TurnlayStatus compilation_beyond(Compilation *compilation, Beyond beyond);
 
 /* The end of every entry that takes memory: does the work, which is an expression of TurnlayStatus, with the trap
  * set, and takes it away again. Memory that runs out ends the compilation, not the program. setjmp stands where
@@ -38,7 +48,7 @@ TurnlayStatus compilation_exhausted(Compilation *compilation);
 #define RETURN_GUARDED(compilation, work)                                                                         \
     do {                                                                                                          \
         if (setjmp(*trap_set(&(compilation)->trap)) != 0)                                                         \
-            return compilation_exhausted(compilation);                                                            \
+            return compilation_broken_off(compilation);                                                           \
         TurnlayStatus guarded_ = (work);                                                                          \
         trap_clear(&(compilation)->trap);                                                                         \
         return guarded_;                                                                                          \

@@ -35,11 +35,57 @@ Compilation *compilation_new(uint64_t fail_at)
 
 Compilation *turnlay_new(void) { return compilation_new(0); }
 
-TurnlayStatus compilation_exhausted(Compilation *compilation)
+bool too_many_steps(const BenchPlan *bench)
 {
+    uint64_t steps = 0;
+    for (uint32_t i = 0; i < bench->rod_count; i++)
+        steps += bench->rods[i].step_count;
+    return steps > LIMIT_BENCH_STEPS;
+}
+
+#define OWN_FILES "give the rods files of their own: every file has pages of its own"
+
+static TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
+{
+    static const struct {
+        const char *message;
+        unsigned most;
+        const char *mend;
+    } limits[BEYOND_COUNT] = {
+        [BEYOND_PAGE_BYTES] = {"this page would be larger than %u MiB", LIMIT_PAGE_MIB, OWN_FILES},
+        [BEYOND_PAGE_MEMORY] = {"this page would take more than %u MiB of memory to make", LIMIT_PAGE_MEMORY_MIB,
+                                OWN_FILES},
+        [BEYOND_STEPS] =
+            {"the bench sheets of this file come to more than %u steps", LIMIT_BENCH_STEPS,
+             "measure and pack less often (bench { measure: ... }), or give the rods files of their own"},
+        [BEYOND_FOLDED] = {"this file with all it uses would be larger than %u MiB, and so than any that is read",
+                           LIMIT_FILE_BYTES >> 20, "send the files as they are"},
+        [BEYOND_PRINTED] = {"on paper this would be more than %u letters and points of lines", LIMIT_PRINTED,
+                            "print it from the page of --format html, or give the rods files of their own"},
+    };
+    uint32_t before = compilation->findings.errors;
+    Finding *finding = finding_add(&compilation->findings, FINDING_PAGE_TOO_LARGE, (Span){0, 0, 0},
+                                   limits[beyond].message, limits[beyond].most);
+    finding_mend(&compilation->findings, finding, "%s", limits[beyond].mend);
+    compilation->errors_of_pages += compilation->findings.errors - before;
+    return TURNLAY_TOO_LARGE;
+}
+
+TurnlayStatus compilation_beyond(Compilation *compilation, Beyond beyond)
+{
+    compilation->beyond = beyond;
+    RETURN_GUARDED(compilation, tell_beyond(compilation, beyond));
+}
+
+TurnlayStatus compilation_broken_off(Compilation *compilation)
+{
+    Beyond beyond = compilation->trap.beyond;
     arena_end(&compilation->page_arena);
-    compilation->exhausted = true;
-    return TURNLAY_OUT_OF_MEMORY;
+    compilation->exhausted = beyond == BEYOND_NOTHING;
+    if (compilation->exhausted)
+        return TURNLAY_OUT_OF_MEMORY;
+    compilation->trap.beyond = BEYOND_NOTHING;
+    return compilation_beyond(compilation, beyond);
 }
 
 void turnlay_free(Compilation *compilation)
@@ -436,6 +482,11 @@ static Measured measured_at(const BenchPlan *bench, uint32_t number, double widt
 /* The first plan gives the sheet that the step is counted on; then all is planned again with what was measured. */
 static void plan_again(Compilation *compilation, Findings before)
 {
+    if (too_many_steps(compilation->bench)) {
+        tell_beyond(compilation, BEYOND_STEPS);
+        compilation->errors_of_pages = 0; /* no page goes by the width that was measured */
+        return;
+    }
     Arena *steps = arena_child(&compilation->arena);
     Measured measured =
         measured_at(bench_make(steps, compilation->plan), compilation->measured_step, compilation->measured_width);

@@ -13,7 +13,9 @@
 Buffer answer_start(Compilation *compilation)
 {
     Buffer page;
+    compilation->page_arena.most = (size_t)LIMIT_PAGE_MEMORY_MIB << 20;
     buffer_start(&page, &compilation->page_arena);
+    page.most = (size_t)LIMIT_PAGE_MIB << 20;
     return page;
 }
 
@@ -110,11 +112,19 @@ TurnlayStatus turnlay_write_need(Compilation *compilation, TurnlayFormat format,
     RETURN_GUARDED(compilation, write_need(compilation, format, page));
 }
 
+const Sheet *answer_sheet(Compilation *compilation)
+{
+    if (too_many_steps(compilation->bench))
+        trap_beyond(&compilation->trap, BEYOND_STEPS);
+    Arena *arena = &compilation->page_arena;
+    return sheet_make(arena, bench_make(arena, compilation->plan));
+}
+
 static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
                                  TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    const Sheet *sheet = sheet_make(page.arena, bench_make(page.arena, compilation->plan));
+    const Sheet *sheet = answer_sheet(compilation);
     if (format == TURNLAY_HTML)
         emit_sheet_html(&page, sheet, compilation->plan);
     else
@@ -179,10 +189,9 @@ static TurnlayStatus write_fold(Compilation *compilation, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
     canonical_fold(compilation, &page);
-    if (page.length <= LIMIT_FILE_BYTES)
-        return answer_hand_over(compilation, &page, text);
-    arena_end(&compilation->page_arena);
-    return TURNLAY_TOO_LARGE;
+    if (page.length > LIMIT_FILE_BYTES)
+        trap_beyond(&compilation->trap, BEYOND_FOLDED);
+    return answer_hand_over(compilation, &page, text);
 }
 
 TurnlayStatus turnlay_write_fold(Compilation *compilation, TurnlayText *page)

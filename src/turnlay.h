@@ -11,9 +11,9 @@
  *     turnlay_text_free(&page);
  *     turnlay_free(compilation);
  *
- * Every entry answers with a TurnlayStatus, and an entry that refuses changes nothing. All strings are UTF-8 and
- * end with a NUL. Lengths are in mm, angles in degrees. Compilations know nothing of one another and may run in
- * several threads; one compilation is for one thread at a time. */
+ * Every entry answers with a TurnlayStatus, and an entry that refuses changes nothing (but see TOO_LARGE). All
+ * strings are UTF-8 and end with a NUL. Lengths are in mm, angles in degrees. Compilations know nothing of one
+ * another and may run in several threads; one compilation is for one thread at a time. */
 #ifndef TURNLAY_H
 #define TURNLAY_H
 
@@ -42,7 +42,8 @@ typedef enum TurnlayStatus {
     TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are not so many */
     TURNLAY_NO_TEMPLATE,   /* this rod has no crosswrap, and a template is a crosswrap's */
     TURNLAY_NOT_MEASURED,  /* the step of turnlay_measure does not measure the end of a band */
-    TURNLAY_TOO_LARGE,     /* the page would be larger than any file that is read: 32 MiB */
+    TURNLAY_TOO_LARGE, /* the page would be larger than 128 MiB, or take more memory to make than is allowed; there
+                        * is a finding more, which says so. Other pages can be had all the same */
     TURNLAY_STATUS_COUNT
 } TurnlayStatus;
 
@@ -214,7 +215,7 @@ TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t ro
  */
 TurnlayStatus turnlay_write_template(TurnlayCompilation *compilation, uint32_t rod, TurnlayText *page);
 /* One text that holds the file and all it uses, and compiles to the same plan. TOO_LARGE where files that use one
- * another crosswise would make it more than can be read. */
+ * another crosswise would make it more than can be read: 32 MiB. */
 TurnlayStatus turnlay_write_fold(TurnlayCompilation *compilation, TurnlayText *page);
 
 /* --- what the codes of findings mean --- */

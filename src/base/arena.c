@@ -37,6 +37,12 @@ _Noreturn void trap_spring(Trap *trap)
     longjmp(trap->jump, 1);
 }
 
+_Noreturn void trap_beyond(Trap *trap, Beyond beyond)
+{
+    trap->beyond = beyond;
+    trap_spring(trap);
+}
+
 _Noreturn void arena_exhausted(Arena *arena) { trap_spring(arena->trap); }
 
 void *trap_allocate(Trap *trap, size_t size)
@@ -63,6 +69,15 @@ static void take_large_pages(unsigned char *from, unsigned char *to)
 #endif
 }
 
+/* What is to be so large has so far been so large. */
+static void account(Arena *arena, size_t before, size_t size)
+{
+    arena->taken -= before;
+    if (arena->most && size > arena->most - arena->taken)
+        trap_beyond(arena->trap, BEYOND_PAGE_MEMORY);
+    arena->taken += size;
+}
+
 /* Blocks double up to a limit, so that small compilations stay small. The system's zeroed pages
  * are used as they come. */
 static void add_block(Arena *arena, size_t wanted)
@@ -74,6 +89,7 @@ static void add_block(Arena *arena, size_t wanted)
         size = wanted;
     if (size > SIZE_MAX - sizeof(ArenaBlock))
         arena_exhausted(arena);
+    account(arena, 0, size);
     ArenaBlock *block = trap_allocate(arena->trap, sizeof *block + size);
     block->older = arena->blocks;
     block->size = size;
@@ -128,6 +144,7 @@ void *arena_grow(Arena *arena, void *old, size_t old_count, size_t new_count, si
         }
         return grown;
     }
+    account(arena, was_large ? used : 0, bytes);
     ArenaArray *array = reallocate(arena, was_large ? (ArenaArray *)old - 1 : NULL, bytes);
     if (!was_large) {
         *array = (ArenaArray){.next = arena->arrays};

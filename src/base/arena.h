@@ -9,10 +9,22 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* Where control goes when memory runs out, while it is set. Tests make the Nth request fail. */
+/* What a page outgrew: limits of base/limits.h, each with its name and number in words in src/compile.c. */
+typedef enum {
+    BEYOND_NOTHING,
+    BEYOND_PAGE_BYTES,
+    BEYOND_PAGE_MEMORY,
+    BEYOND_FOLDED,
+    BEYOND_PRINTED,
+    BEYOND_COUNT
+} Beyond;
+
+/* Where control goes when memory runs out, or a page grows beyond a limit, while it is set. Tests make the Nth
+ * request fail. */
 typedef struct Trap {
     jmp_buf jump;
     bool set;
+    Beyond beyond;     /* why it was sprung; BEYOND_NOTHING: memory ran out */
     uint64_t requests; /* blocks asked of the system so far */
     uint64_t fail_at;  /* the request that fails, 0 for none */
 } Trap;
@@ -27,6 +39,8 @@ static inline jmp_buf *trap_set(Trap *trap)
 static inline void trap_clear(Trap *trap) { trap->set = false; }
 /* Memory has run out. Where no trap is set nobody could go on, and the program is aborted. */
 _Noreturn void trap_spring(Trap *trap);
+/* The same for a page that grows beyond a limit. */
+_Noreturn void trap_beyond(Trap *trap, Beyond beyond);
 /* Zeroed memory that belongs to no arena, for free(). Springs the trap where there is none left. */
 void *trap_allocate(Trap *trap, size_t size);
 
@@ -38,6 +52,7 @@ typedef struct Arena {
     unsigned char *next, *end;
     ArenaArray *arrays;               /* large ones that grow, each by itself */
     struct Arena *children, *sibling; /* those that end with it; the next of its parent's */
+    size_t taken, most; /* bytes; how many they may be, 0 for any number: more are BEYOND_PAGE_MEMORY */
 } Arena;
 
 void arena_start(Arena *arena, Trap *trap);

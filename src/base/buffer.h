@@ -11,6 +11,7 @@ typedef struct Buffer {
     Arena *arena;
     char *bytes; /* not NUL-terminated */
     size_t length, room;
+    size_t most; /* bytes it may hold, 0 for any number; more are BEYOND_PAGE_BYTES */
 } Buffer;
 
 void buffer_start(Buffer *buffer, Arena *arena);

@@ -99,6 +99,7 @@
     X("T902", NESTED_TOO_DEEP, SEVERITY_ERROR, "nested too deep")                                                 \
     X("T903", TOO_MANY_TURNS, SEVERITY_ERROR, "too many turns")                                                   \
     X("T904", TOO_MUCH_WORK, SEVERITY_ERROR, "too many runs or steps of reckoning")                               \
-    X("T905", TOO_MANY_FILES, SEVERITY_ERROR, "too many files")
+    X("T905", TOO_MANY_FILES, SEVERITY_ERROR, "too many files")                                                   \
+    X("T906", PAGE_TOO_LARGE, SEVERITY_ERROR, "a page too large")
 
 #endif

@@ -41,6 +41,18 @@
  * line on each side and start, a variegated thread's strands one by one. The largest wrap that anybody winds has
  * some thousand. */
 #define LIMIT_CROSSINGS 250000
+/* Steps on the bench sheets of a file: more than two hundred times those of any example. A step takes some 250
+ * bytes, and its words as much again. */
+#define LIMIT_BENCH_STEPS 262144
+/* Bytes of a page: a hundred times the largest of the examples, and more than any browser shows with ease. A power
+ * of two, since room for them doubles. */
+#define LIMIT_PAGE_MIB 128
+/* Memory in which a page is made: its words, pictures and bytes. With what a check takes and the page that is
+ * handed over, memory stays below 1 GiB. */
+#define LIMIT_PAGE_MEMORY_MIB 512
+/* Letters and points of lines on a PDF: twenty times those of a rod of nine guides. Each takes up to ten thousand
+ * instructions until it is on paper; letters and texts that take longer count for more (pdf_text.c). */
+#define LIMIT_PRINTED 3000000
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100
 /* Findings made, those again of the same place too, before no more is evaluated: each takes memory for its words,

@@ -111,8 +111,8 @@ bool hand_over_pdf(const Arguments *arguments, char **words, ExitCode *code)
     return true;
 }
 
-/* How the process that prints ends, where it ends by itself. */
-typedef enum { PRINTED, NO_FONT, NO_MEMORY } Ending;
+/* How the process that prints ends, where it ends by itself; TOO_LARGE and the number of the limit. */
+typedef enum { PRINTED, NO_FONT, NO_MEMORY, TOO_LARGE } Ending;
 
 /* Its last words, and glib's, would be of functions and bytes; an image of its memory is of no use to anybody. */
 static void keep_quiet(void)
@@ -123,10 +123,13 @@ static void keep_quiet(void)
     setrlimit(RLIMIT_CORE, &(struct rlimit){0, 0});
 }
 
-static Ending print_into(int pipe_end, TurnlayCompilation *compilation, bool letter)
+static unsigned print_into(int pipe_end, TurnlayCompilation *compilation, bool letter)
 {
     TurnlayText page;
-    if (pdf_page_write(compilation, letter, &page) != TURNLAY_DONE)
+    TurnlayStatus status = pdf_page_write(compilation, letter, &page);
+    if (status == TURNLAY_TOO_LARGE)
+        return TOO_LARGE + pdf_page_limit(compilation);
+    if (status != TURNLAY_DONE)
         return NO_MEMORY;
     if (!page.length)
         return NO_FONT;
@@ -147,11 +150,15 @@ static void gather(int pipe_end, Buffer *pages)
     close(pipe_end);
 }
 
-static ExitCode code_of_printing(int status)
+static ExitCode code_of_printing(int status, TurnlayCompilation *compilation)
 {
     bool ended = status >= 0 && WIFEXITED(status);
     if (ended && WEXITSTATUS(status) == PRINTED)
         return EXIT_CLEAN;
+    if (ended && WEXITSTATUS(status) > TOO_LARGE) {
+        pdf_page_tell_limit(compilation, (unsigned)WEXITSTATUS(status) - TOO_LARGE);
+        return EXIT_FINDINGS;
+    }
     if (ended && WEXITSTATUS(status) == NO_FONT)
         say("no PDF can be written: this machine has no font that pango finds");
     else if (ended || status < 0)
@@ -178,5 +185,5 @@ ExitCode print_pdf_apart(Buffer *out, TurnlayCompilation *compilation, bool lett
     }
     close(ends[1]);
     gather(ends[0], out);
-    return code_of_printing(wait_for(process));
+    return code_of_printing(wait_for(process), compilation);
 }

@@ -13,8 +13,8 @@
 bool hand_over_pdf(const Arguments *arguments, char **words, ExitCode *code);
 
 /* The compilation's sheet as a PDF, printed in a process of its own, because glib ends its process by a signal
- * where memory runs out. Anything but EXIT_CLEAN has been said on standard error, and what is in the buffer then
- * is not to be used. */
+ * where memory runs out. Anything but EXIT_CLEAN has been said on standard error, or is a finding of the
+ * compilation's (EXIT_FINDINGS), and what is in the buffer then is not to be used. */
 ExitCode print_pdf_apart(Buffer *out, TurnlayCompilation *compilation, bool letter);
 
 #endif

@@ -10,3 +10,15 @@ TurnlayStatus pdf_page_write(TurnlayCompilation *compilation, bool letter, Turnl
     (void)page;
     return TURNLAY_WRONG_VALUE;
 }
+
+unsigned pdf_page_limit(const TurnlayCompilation *compilation)
+{
+    (void)compilation;
+    return 0;
+}
+
+void pdf_page_tell_limit(TurnlayCompilation *compilation, unsigned limit)
+{
+    (void)compilation;
+    (void)limit;
+}

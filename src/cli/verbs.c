@@ -91,11 +91,8 @@ static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const
     TurnlayStatus status = writers[arguments->verb](arguments, compiled, page);
     if (status == TURNLAY_DONE)
         return EXIT_CLEAN;
-    if (status == TURNLAY_TOO_LARGE) {
-        say("%s with all it uses would be larger than any file that turnlay reads; send the files as they are",
-            compiled->shown);
+    if (status == TURNLAY_TOO_LARGE) /* there is a finding */
         return EXIT_FINDINGS;
-    }
     say("%s: %s", compiled->shown, turnlay_status_words(status));
     return EXIT_MACHINE;
 }
@@ -182,9 +179,11 @@ static ExitCode write_all(Arena *arena, const Arguments *arguments, const Compil
     ExitCode code = compiled->status == TURNLAY_HAS_ERRORS ? EXIT_FINDINGS : EXIT_CLEAN;
     const Buffer *result = arguments->verb == VERB_CHECK ? findings : NULL;
     if (!result) {
-        output_messages(findings);
         if (code == EXIT_CLEAN)
             code = make_page(&page, &text, arguments, compiled);
+        /* Made after the page, since that may be too large. */
+        Buffer told = findings_page(arena, arguments, compiled);
+        output_messages(&told);
         result = code == EXIT_CLEAN ? &page : NULL;
     }
     if (code < EXIT_WRONG_USE)

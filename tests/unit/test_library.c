@@ -695,7 +695,7 @@ static void every_status_has_words_of_its_own(void **state)
         [TURNLAY_NO_SUCH_ROD] = "there are not so many rods",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
-        [TURNLAY_TOO_LARGE] = "the page would be larger than any file that is read",
+        [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",
     };
     for (int i = 0; i < TURNLAY_STATUS_COUNT; i++)
         assert_string_equal(turnlay_status_words((TurnlayStatus)i), words[i]);

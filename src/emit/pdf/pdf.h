@@ -73,6 +73,7 @@ typedef struct Paper {
     double left, right, top, bottom;   /* of its printed field, without the foot */
     double y;                          /* how far down it is filled */
     bool counting;                     /* a first round, only to know how many pages there are */
+    uint64_t printed;                  /* letters and points of lines, counted in that round */
     int chapter;                       /* the last heading of level 0, for the list of contents */
     uint32_t page, pages;              /* this one from 1; all, known in the second round */
     LIST_OF(Ruled) ruled[RULED_KINDS]; /* of this page */
@@ -86,6 +87,9 @@ void paper_close(Paper *paper);
 void paper_begin(Paper *paper, bool counting);
 void paper_end(Paper *paper);
 
+/* So many letters and points are set: in the first round, before any is drawn, more than LIMIT_PRINTED break off.
+ */
+void paper_count(Paper *paper, size_t count);
 /* Begins a new page. */
 void paper_break(Paper *paper);
 /* Begins a new page unless so much room is left on this one. */

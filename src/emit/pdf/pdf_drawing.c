@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* Blank margin of every drawing on each side, which the page has already; and its gutters beside the pictures. */
 #define DRAWN_MARGIN 8.0
@@ -113,8 +114,18 @@ static void print_shape(Paper *paper, const Shape *shape)
     }
 }
 
+/* What a shape counts for; its light takes as long as so many points. */
+static void count_shape(Paper *paper, const Shape *shape)
+{
+    enum { POINTS_OF_LIGHT = 40 };
+    paper_count(paper, shape->kind == SHAPE_TEXT ? strlen(shape->text)
+                                                 : shape->point_count + (shape->shade ? POINTS_OF_LIGHT : 0));
+}
+
 void paper_drawing(Paper *paper, const Drawing *drawing, double x, double y)
 {
+    for (uint32_t i = 0; paper->counting && i < drawing->shapes.count; i++)
+        count_shape(paper, &drawing->shapes.items[i]);
     if (paper->counting)
         return;
     cairo_save(paper->pen);
@@ -130,6 +141,11 @@ static void print_slice(Paper *paper, const Figure *figure, double top, double b
 {
     const Drawing *drawing = figure->drawing;
     double height = (bottom - top) * figure->factor;
+    for (uint32_t i = figure->first; paper->counting && i < drawing->shapes.count; i++) {
+        Rows rows = rows_of(&drawing->shapes.items[i]);
+        if (rows.bottom >= top && rows.top <= bottom)
+            count_shape(paper, &drawing->shapes.items[i]);
+    }
     if (!paper->counting) {
         cairo_save(paper->pen);
         cairo_rectangle(paper->pen, 0, paper->y, paper->width, height);

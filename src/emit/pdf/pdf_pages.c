@@ -2,6 +2,8 @@
  * them, and no jump may go through its frames. */
 #include "emit/pdf/pdf.h"
 
+#include "base/limits.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -97,6 +99,12 @@ void paper_close(Paper *paper)
     paper->font = NULL;
 }
 
+void paper_count(Paper *paper, size_t count)
+{
+    if (paper->counting && (paper->printed += count) > LIMIT_PRINTED)
+        trap_beyond(paper->arena->trap, BEYOND_PRINTED);
+}
+
 /* White where a viewer has none. And cairo sees at once that all else of the page lies within: else it puts
  * together what is covered from every line and text, a tenth of all that a page costs. */
 static void start_page(Paper *paper)
@@ -166,6 +174,7 @@ static void draw_ruled(Paper *paper, RuledKind kind)
 
 void paper_ruled(Paper *paper, RuledKind kind, Ruled ruled)
 {
+    paper_count(paper, ruled.height > 0 ? 4 : 2);
     if (!paper->counting)
         *LIST_ADD(paper->arena, &paper->ruled[kind]) = ruled;
 }
@@ -224,6 +233,7 @@ void paper_stroke_path(Paper *paper, double width, double dash, double gap)
 
 void paper_trace(Paper *paper, double x0, double y0, double x1, double y1)
 {
+    paper_count(paper, 2);
     if (paper->counting)
         return;
     cairo_move_to(paper->pen, x0, y0);
@@ -247,6 +257,7 @@ void paper_line(Paper *paper, double x0, double y0, double x1, double y1, uint32
 
 void paper_box(Paper *paper, double x, double y, double width, double height, uint32_t fill, uint32_t stroke)
 {
+    paper_count(paper, 4);
     if (paper->counting)
         return;
     cairo_rectangle(paper->pen, x, y, width, height);

@@ -97,8 +97,25 @@ double paper_text_width(Paper *paper, const Style *style, const char *text)
     return laid_width(lay_out(paper, style, 0, text));
 }
 
+/* What a text counts for. Letters beyond Latin, Greek and Cyrillic come from other fonts, which are sought for
+ * each stretch, or are boxes with numbers where there is none; and where a long text is broken into lines, what is
+ * left of it is shaped anew for each. */
+static size_t text_weight(const char *text)
+{
+    enum { LAST_OF_CYRILLIC = 0xd5, WEIGHT_OF_OTHERS = 16, SHORT_TEXT = 200 };
+    size_t letters = 0, weight = 0;
+    for (const unsigned char *at = (const unsigned char *)text; *at; at++)
+        if ((*at & 0xc0) != 0x80) { /* begins a letter */
+            letters++;
+            weight += *at > LAST_OF_CYRILLIC ? WEIGHT_OF_OTHERS : 1;
+        }
+    return letters > SHORT_TEXT ? weight * letters / SHORT_TEXT : weight;
+}
+
 static void show_layout(Paper *paper, PangoLayout *layout, uint32_t colour, double x, double y)
 {
+    if (paper->counting)
+        paper_count(paper, text_weight(pango_layout_get_text(layout)));
     if (paper->counting)
         return;
     paper_source(paper, colour);

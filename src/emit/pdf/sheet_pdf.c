@@ -163,6 +163,8 @@ bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool lett
     paper_close(paper);
     trap->requests = paper->guard.requests;
     arena->trap = trap;
+    if (paper->guard.beyond)
+        trap_beyond(trap, paper->guard.beyond);
     if (exhausted)
         arena_exhausted(arena);
     return printed;
