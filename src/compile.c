@@ -52,8 +52,8 @@ static TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
         unsigned most;
         const char *mend;
     } limits[BEYOND_COUNT] = {
-        [BEYOND_PAGE_BYTES] = {"this page would be larger than %u MiB", LIMIT_PAGE_MIB, OWN_FILES},
-        [BEYOND_PAGE_MEMORY] = {"this page would take more than %u MiB of memory to make", LIMIT_PAGE_MEMORY_MIB,
+        [BEYOND_PAGE_BYTES] = {"this page would be larger than %u MiB", LIMIT_PAGE_BYTES >> 20, OWN_FILES},
+        [BEYOND_PAGE_MEMORY] = {"this page would take more than %u MiB of memory to make", LIMIT_PAGE_MEMORY >> 20,
                                 OWN_FILES},
         [BEYOND_STEPS] =
             {"the bench sheets of this file come to more than %u steps", LIMIT_BENCH_STEPS,

@@ -13,14 +13,16 @@
 Buffer answer_start(Compilation *compilation)
 {
     Buffer page;
-    compilation->page_arena.most = (size_t)LIMIT_PAGE_MEMORY_MIB << 20;
+    compilation->page_arena.most = LIMIT_PAGE_MEMORY;
     buffer_start(&page, &compilation->page_arena);
-    page.most = (size_t)LIMIT_PAGE_MIB << 20;
+    page.most = LIMIT_PAGE_BYTES;
     return page;
 }
 
 TurnlayStatus answer_hand_over(Compilation *compilation, const Buffer *page, TurnlayText *text)
 {
+    if (page->most && page->length > page->most)
+        trap_beyond(&compilation->trap, BEYOND_PAGE_BYTES);
     char *bytes = trap_allocate(&compilation->trap, page->length + 1);
     if (page->length)
         memcpy(bytes, page->bytes, page->length);

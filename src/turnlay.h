@@ -42,7 +42,7 @@ typedef enum TurnlayStatus {
     TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are not so many */
     TURNLAY_NO_TEMPLATE,   /* this rod has no crosswrap, and a template is a crosswrap's */
     TURNLAY_NOT_MEASURED,  /* the step of turnlay_measure does not measure the end of a band */
-    TURNLAY_TOO_LARGE, /* the page would be larger than 128 MiB, or take more memory to make than is allowed; there
+    TURNLAY_TOO_LARGE, /* the page would be larger than 192 MiB, or take more memory to make than is allowed; there
                         * is a finding more, which says so. Other pages can be had all the same */
     TURNLAY_STATUS_COUNT
 } TurnlayStatus;

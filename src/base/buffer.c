@@ -13,13 +13,14 @@ void buffer_start(Buffer *buffer, Arena *arena) { *buffer = (Buffer){.arena = ar
 
 void buffer_widen(Buffer *buffer, size_t length)
 {
-    if (buffer->most && length > buffer->most - buffer->length)
+    size_t most = buffer->most + BUFFER_AHEAD;
+    if (buffer->most && length > most - buffer->length)
         trap_beyond(buffer->arena->trap, BEYOND_PAGE_BYTES);
     size_t room = buffer->room ? buffer->room * 2 : 1024;
     while (room - buffer->length < length)
         room *= 2;
-    if (buffer->most && room > buffer->most)
-        room = buffer->most;
+    if (buffer->most && room > most)
+        room = most;
     buffer->bytes = arena_grow(buffer->arena, buffer->bytes, buffer->length, room, 1);
     buffer->room = room;
 }

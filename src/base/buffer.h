@@ -11,8 +11,12 @@ typedef struct Buffer {
     Arena *arena;
     char *bytes; /* not NUL-terminated */
     size_t length, room;
-    size_t most; /* bytes it may hold, 0 for any number; more are BEYOND_PAGE_BYTES */
+    size_t most; /* bytes it may hold, 0 for any number: no room is given for many more, see BUFFER_AHEAD */
 } Buffer;
+
+/* Room is asked for ahead of what is written there: whoever hands a buffer over looks whether it holds too much.
+ */
+enum { BUFFER_AHEAD = 4096 };
 
 void buffer_start(Buffer *buffer, Arena *arena);
 /* Room for so many bytes more than it has. */

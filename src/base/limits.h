@@ -44,12 +44,11 @@
 /* Steps on the bench sheets of a file: more than two hundred times those of any example. A step takes some 250
  * bytes, and its words as much again. */
 #define LIMIT_BENCH_STEPS 262144
-/* Bytes of a page: a hundred times the largest of the examples, and more than any browser shows with ease. A power
- * of two, since room for them doubles. */
-#define LIMIT_PAGE_MIB 128
+/* Bytes of a page: two hundred times the largest of the examples, and more than any browser shows with ease. */
+#define LIMIT_PAGE_BYTES (192u << 20)
 /* Memory in which a page is made: its words, pictures and bytes. With what a check takes and the page that is
  * handed over, memory stays below 1 GiB. */
-#define LIMIT_PAGE_MEMORY_MIB 512
+#define LIMIT_PAGE_MEMORY (512u << 20)
 /* Letters and points of lines on a PDF: twenty times those of a rod of nine guides. Each takes up to ten thousand
  * instructions until it is on paper; letters and texts that take longer count for more (pdf_text.c). */
 #define LIMIT_PRINTED 3000000

@@ -227,6 +227,8 @@ LIMITS = {
     "STEPS": "steps of reckoning", "LAYERS": "layers on a place, parameters of a pattern",
     "PARAMETERS": "layers on a place, parameters of a pattern", "COLOURS": "colours of a variegated thread",
     "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",
+    "BENCH_STEPS": "steps on the bench sheets of a file", "PAGE_BYTES": "size of a page",
+    "PAGE_MEMORY": "memory that a page is made in", "PRINTED": "letters and points of lines on a PDF",
     "FINDINGS_MADE": "findings made", "FINDINGS": "findings shown", "DIGITS": "digits of a number",
     "MEASURED": "a width measured at the bench", "MAGNITUDE": "a value: mm, turns, counts",
 }
