@@ -480,6 +480,32 @@ static void test_numbers_are_sorted(void **state)
     }
 }
 
+/* Of a page: what may be taken in all, large arrays as they are last; a page is told apart from memory run out. */
+static void test_an_arena_has_a_limit(void **state)
+{
+    Memory *memory = *state;
+    enum { LIMIT = 1 << 20, LARGE = LIMIT / 2 };
+    for (int more = 0; more < 2; more++) {
+        volatile bool beyond = true;
+        memory->arena.most = LIMIT;
+        if (setjmp(*trap_set(&memory->trap)) == 0) {
+            char *array = arena_grow(&memory->arena, NULL, 0, LARGE / 2, 1);
+            array = arena_grow(&memory->arena, array, LARGE / 2, LARGE, 1);
+            arena_take(&memory->arena, LIMIT - LARGE);
+            array[LARGE - 1] = 'x';
+            assert_int_equal(memory->arena.taken, LIMIT);
+            if (more)
+                arena_grow(&memory->arena, array, LARGE, LARGE + 16, 1);
+            beyond = false;
+        }
+        trap_clear(&memory->trap);
+        assert_int_equal(beyond, more);
+        assert_int_equal(memory->trap.beyond, more ? BEYOND_PAGE_MEMORY : BEYOND_NOTHING);
+        arena_end(&memory->arena);
+    }
+    memory->trap.beyond = BEYOND_NOTHING;
+}
+
 #define TEST(function) cmocka_unit_test_setup_teardown(function, start, end)
 
 int main(void)
@@ -505,6 +531,9 @@ int main(void)
         TEST(test_child_arenas),
         TEST(test_findings_in_source_order),
         TEST(test_numbers_are_sorted),
+}
+
+        TEST(test_an_arena_has_a_limit),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);
 }

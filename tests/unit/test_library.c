@@ -651,6 +651,17 @@ static void a_fold_that_nobody_could_read_is_refused(void **state)
     assert_int_equal(turnlay_finish(large), TURNLAY_DONE);
     assert_answers(WRITE_FOLD, large, TURNLAY_TOO_LARGE);
     assert_null(large->page_arena.blocks);
+    /* It is told once, however often it is asked for, and other pages are to be had. */
+    assert_answers(WRITE_FOLD, large, TURNLAY_TOO_LARGE);
+    TurnlaySummary summary;
+    TurnlayFinding finding;
+    assert_int_equal(turnlay_summary(large, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.errors, 1);
+    assert_true(summary.pages);
+    assert_int_equal(turnlay_finding(large, summary.findings - 1, &finding), TURNLAY_DONE);
+    assert_string_equal(finding.code, "T906");
+    assert_non_null(strstr(finding.message, "larger than 32 MiB"));
+    assert_int_equal(finding.times, 2);
     assert_answers(WRITE_PLAN, large, TURNLAY_DONE);
     turnlay_free(small);
     turnlay_free(large);

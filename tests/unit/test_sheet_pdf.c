@@ -8,6 +8,7 @@
 
 #include "pdf_record.h"
 
+#include "base/limits.h"
 #include "draw/shading.h"
 #include "emit/emit.h"
 #include "emit/pdf/pdf_marking_strip.h"
@@ -151,6 +152,27 @@ static void light_is_written_as_it_is_drawn(void **state)
     }
     assert_int_equal(count, SHADE_STOPS);
     turnlay_free(course.compilation);
+}
+
+static void letters_on_paper_have_a_limit(void **state)
+{
+    (void)state;
+    Trap trap = {0};
+    Arena arena;
+    arena_start(&arena, &trap);
+    Paper paper = {.arena = &arena, .counting = true};
+    volatile bool within = false;
+    if (setjmp(*trap_set(&trap)) == 0) {
+        paper_count(&paper, LIMIT_PRINTED);
+        within = true;
+        paper_count(&paper, 1);
+    }
+    assert_true(within);
+    assert_int_equal(paper.printed, LIMIT_PRINTED + 1);
+    assert_int_equal(trap.beyond, BEYOND_PRINTED);
+    paper.counting = false; /* in the second round all is counted already */
+    paper_count(&paper, 1);
+    assert_int_equal(paper.printed, LIMIT_PRINTED + 1);
 }
 
 /* --- labels --- */
@@ -389,6 +411,7 @@ int main(void)
         cmocka_unit_test(two_runs_give_the_same_bytes),
         cmocka_unit_test(every_request_may_fail_and_nothing_is_left),
         cmocka_unit_test(light_is_written_as_it_is_drawn),
+        cmocka_unit_test(letters_on_paper_have_a_limit),
         cmocka_unit_test(labels_with_room_stay_where_they_are),
         cmocka_unit_test(labels_at_one_place_part_evenly),
         cmocka_unit_test(labels_lie_as_near_as_can_be),
