@@ -1,19 +1,15 @@
 #include "base/sort.h"
 
-#include <string.h>
+#include <stdlib.h>
 
-/* Merges two rising halves. */
-void sort_numbers(double *numbers, double *spare, uint32_t count)
+static int by_size(const void *left, const void *right)
 {
-    if (count < 2)
-        return;
-    uint32_t half = count / 2, left = 0, right = half;
-    sort_numbers(numbers, spare, half);
-    sort_numbers(numbers + half, spare, count - half);
-    if (numbers[half - 1] <= numbers[half])
-        return;
-    for (uint32_t i = 0; i < count; i++)
-        spare[i] = right == count || (left < half && numbers[left] <= numbers[right]) ? numbers[left++]
-                                                                                      : numbers[right++];
-    memcpy(numbers, spare, count * sizeof *numbers);
+    const double *a = left, *b = right;
+    return (*a > *b) - (*a < *b);
+}
+
+void sort_numbers(double *numbers, uint32_t count)
+{
+    if (count)
+        qsort(numbers, count, sizeof *numbers, by_size);
 }

@@ -1,10 +1,10 @@
-/* Sorting that takes no memory elsewhere, unlike qsort of the C library. */
+/* Sorting of numbers. */
 #ifndef TURNLAY_BASE_SORT_H
 #define TURNLAY_BASE_SORT_H
 
 #include <stdint.h>
 
-/* Makes the numbers rise. spare: room for as many. Quick where they are mostly in order. */
-void sort_numbers(double *numbers, double *spare, uint32_t count);
+/* Makes the numbers rise. */
+void sort_numbers(double *numbers, uint32_t count);
 
 #endif

@@ -155,7 +155,7 @@ static Legend legend_of(Canvas *canvas)
             note_uses(&uses, &canvas->rod->places[p].layers[l]);
     uint32_t count = uses.list.count;
     const double *items = uses.list.items;
-    sort_numbers(uses.list.items, arena_take_many(canvas->arena, count, sizeof *items), count);
+    sort_numbers(uses.list.items, count);
     Legend legend = {arena_take_many(canvas->arena, count, sizeof *legend.threads),
                      arena_take_many(canvas->arena, count, sizeof *legend.words), 0, 0};
     for (uint32_t i = 0; i < count; i++) {

@@ -464,13 +464,13 @@ static void test_numbers_are_sorted(void **state)
         for (uint32_t i = 0; i < count; i++)
             arrangements *= 4;
         for (uint32_t which = 0; which < arrangements; which++) {
-            double numbers[6], spare[6];
+            double numbers[6];
             uint32_t had[4] = {0}, has[4] = {0}, rest = which;
             for (uint32_t i = 0; i < count; i++, rest /= 4) {
                 numbers[i] = rest % 4;
                 had[rest % 4]++;
             }
-            sort_numbers(numbers, spare, count);
+            sort_numbers(numbers, count);
             for (uint32_t i = 0; i < count; i++)
                 has[(uint32_t)numbers[i]]++;
             for (uint32_t i = 1; i < count; i++)
@@ -531,8 +531,6 @@ int main(void)
         TEST(test_child_arenas),
         TEST(test_findings_in_source_order),
         TEST(test_numbers_are_sorted),
-}
-
         TEST(test_an_arena_has_a_limit),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);

@@ -65,7 +65,7 @@ void surface_start(Surface *surface, Arena *arena, const Blank *blank, const Pla
         add_layer_breaks(&breaks, &places[p]);
     }
     double *items = breaks.list.items;
-    sort_numbers(items, arena_take_many(arena, breaks.list.count, sizeof *items), breaks.list.count);
+    sort_numbers(items, breaks.list.count);
     *surface = (Surface){blank, host, items, 0};
     for (uint32_t i = 0; i < breaks.list.count; i++)
         if (!surface->break_count || items[i] > items[surface->break_count - 1])
