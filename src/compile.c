@@ -259,13 +259,26 @@ static uint32_t add_source(Compilation *compilation, const char *path, const Use
     return compilation->sources.list.count - 1;
 }
 
+/* Bytes of all that was read. */
+static size_t bytes_read(const Compilation *compilation)
+{
+    size_t bytes = 0;
+    for (uint32_t i = 0; i < compilation->sources.list.count; i++)
+        bytes += compilation->sources.list.items[i].length;
+    return bytes;
+}
+
 /* It is not read: an empty text stands in its place, so that the finding has one. */
-static void refuse_large(Compilation *compilation, const char *path, Use *use)
+static void refuse_large(Compilation *compilation, const char *path, Use *use, bool alone)
 {
     Span start = {0, 0, add_source(compilation, path, use, "", 0)};
     Finding *finding = finding_add(&compilation->findings, FINDING_FILE_TOO_LARGE, start,
-                                   "this file is larger than %u MiB", LIMIT_FILE_BYTES >> 20);
-    finding_mend(&compilation->findings, finding, "split it into files that use one another");
+                                   alone ? "this file is larger than %u MiB"
+                                         : "with this file all files together are larger than %u MiB",
+                                   (alone ? LIMIT_FILE_BYTES : LIMIT_ALL_BYTES) >> 20);
+    finding_mend(&compilation->findings, finding,
+                 alone ? "see whether it is the right file; if it is, leave out what no rod needs"
+                       : "use fewer files, or leave out of them what no rod needs");
     if (use)
         use->refused = finding->number;
 }
@@ -303,8 +316,9 @@ static TurnlayStatus give(Compilation *compilation, const char *path, const char
         length -= 3;
     }
     Module *known = first ? NULL : module_at_path(compilation, path);
-    if (!known && length > LIMIT_FILE_BYTES) {
-        refuse_large(compilation, path, use);
+    bool alone = length > LIMIT_FILE_BYTES;
+    if (!known && (alone || length > LIMIT_ALL_BYTES - bytes_read(compilation))) {
+        refuse_large(compilation, path, use, alone);
         return TURNLAY_DONE;
     }
     if (!known && use && files_full(compilation)) {

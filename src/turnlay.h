@@ -62,8 +62,8 @@ void turnlay_free(TurnlayCompilation *compilation);
 
 /* The text of the file to compile, then of each file that turnlay_want names, in that order. path: as shown to
  * people in findings; the same path is the same file, whatever text comes with it later. The bytes are copied;
- * they may be anything: what is not a pattern is a finding, and so is more than 32 MiB. bytes may be NULL if
- * length is 0. WRONG_ORDER after turnlay_finish. */
+ * they may be anything: what is not a pattern is a finding, and so is more than 16 MiB, of one file or of all
+ * together. bytes may be NULL if length is 0. WRONG_ORDER after turnlay_finish. */
 TurnlayStatus turnlay_give(TurnlayCompilation *compilation, const char *path, const char *bytes, size_t length);
 
 /* Of a `use`: what is wanted next. */

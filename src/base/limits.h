@@ -2,8 +2,12 @@
 #ifndef TURNLAY_BASE_LIMITS_H
 #define TURNLAY_BASE_LIMITS_H
 
-/* A file is text written by hand; offsets are 32 bits; 32 MiB is a thousand thick books. */
-#define LIMIT_FILE_BYTES (32u << 20)
+/* A file is text written by hand; offsets are 32 bits; 16 MiB is five hundred thick books. The densest text, a
+ * list of one figure after another, takes 45 bytes a byte, and twice as much where all of it is wrong: below 1
+ * GiB. */
+#define LIMIT_FILE_BYTES (16u << 20)
+/* All files of one compilation together, for the same reason. */
+#define LIMIT_ALL_BYTES LIMIT_FILE_BYTES
 /* Files in one compilation: a shop's whole library is some dozens. */
 #define LIMIT_FILES 256
 /* Used files that cannot be had, before the rest is not sought any more: each is a search on a disk, and of so

@@ -34,9 +34,9 @@ holds 'the working folder is where they are sought' "$err" 'took shop/threads.la
 : >empty.lay
 expect 0 'an empty file' check empty.lay
 
-limit=$((32 * 1024 * 1024))
+limit=$((16 * 1024 * 1024))
 head -c "$limit" /dev/zero | tr '\0' ' ' >just.lay
-expect 0 'a file of just 32 MiB' check just.lay
+expect 0 'a file of just 16 MiB' check just.lay
 lacks 'it is not too large' "$out" 'T901'
 { cat just.lay; echo; } >large.lay
 expect 1 'a file of one byte more' check large.lay
@@ -46,9 +46,9 @@ holds 'it is too large, too' "$out" 'T901'
 { cat good.lay; echo 'use "large"'; } >heavy.lay
 expect 1 'a used file that is too large' check heavy.lay
 
-# Reading 32 MiB takes more than this address space has.
-if { bash -c 'ulimit -v 60000; "$0" --version' "$TURNLAY"; } >/dev/null 2>&1; then
-    bash -c 'ulimit -v 60000; "$0" check just.lay' "$TURNLAY" >"$out" 2>"$err"
+# Reading 16 MiB takes more than this address space has.
+if { bash -c 'ulimit -v 40000; "$0" --version' "$TURNLAY"; } >/dev/null 2>&1; then
+    bash -c 'ulimit -v 40000; "$0" check just.lay' "$TURNLAY" >"$out" 2>"$err"
     code=$?
     [ "$code" = 3 ]
     verdict 'no memory left is exit code 3' $?

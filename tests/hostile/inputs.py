@@ -38,6 +38,7 @@ TEXTS = {
     "UTF-16": (layer(BAND).encode("utf-16"), {1}, "T001"),
     "nothing but a million of 0xff": (b"\xff" * MILLION, {1}, "T001"),
     "30 MB of brackets": ("[" * (30 * MILLION), {1}, None),
+    "16 MiB of figures in a list": ("edition 1\nlet l = [" + "1," * (8 * (1 << 20) - 20) + "1]", {1}, "T904"),
     "10 MB of braces": ("{" * (10 * MILLION), {1}, None),
     "10 MB of closing braces": ("}" * (10 * MILLION), {1}, "T009"),
     "10 MB of new lines": ("\n" * (10 * MILLION), {0}, "T010"),

@@ -220,7 +220,7 @@ def functions(checks):
 
 # How the row of each limit in the reference begins; "" where it says nothing of one, since nobody meets it as a number.
 LIMITS = {
-    "FILE_BYTES": "size of a file", "FILES": "files in all", "MISSING_FILES": "used files that cannot be had",
+    "FILE_BYTES": "size of a file", "ALL_BYTES": "size of all files", "FILES": "files in all", "MISSING_FILES": "used files that cannot be had",
     "NESTING": "braces, brackets and parentheses within one another", "OPEN": "",
     "EXPRESSION_DEPTH": "parts of a value one within the other", "CALL_DEPTH": "patterns calling one another",
     "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",

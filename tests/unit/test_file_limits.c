@@ -7,6 +7,7 @@
 
 #include <cmocka.h>
 
+#include "base/limits.h"
 #include "compilation.h"
 
 #include <stdio.h>
@@ -419,6 +420,36 @@ static void test_strands_count(void **state)
     turnlay_free(beyond);
 }
 
+/* Blanks after a text of so many bytes in all. */
+static char *widened(const char *text, size_t size)
+{
+    char *wide = malloc(size + 1);
+    assert_non_null(wide);
+    memset(wide, ' ', size);
+    memcpy(wide, text, strlen(text));
+    return wide;
+}
+
+/* All files together, the last of them one byte larger or not. */
+static void test_bytes_of_all_files(void **state)
+{
+    (void)state;
+    static const char user[] = "edition 1\nuse \"half\"\nuse \"rest\"\n";
+    const size_t half = LIMIT_ALL_BYTES / 2, rest = LIMIT_ALL_BYTES - half - strlen(user);
+    char *bytes = widened("edition 1\n", half + 1);
+    for (size_t more = 0; more < 2; more++) {
+        Compilation *made = compilation_new(0);
+        assert_int_equal(turnlay_give(made, "user.lay", user, strlen(user)), TURNLAY_DONE);
+        assert_int_equal(turnlay_give(made, "half.lay", bytes, half), TURNLAY_DONE);
+        assert_int_equal(turnlay_give(made, "rest.lay", bytes, rest + more), TURNLAY_DONE);
+        turnlay_finish(made);
+        assert_int_equal(made->findings.errors, more);
+        assert_true(!more || is_told(made, "with this file all files together are larger than 16 MiB"));
+        turnlay_free(made);
+    }
+    free(bytes);
+}
+
 /* A file that many use is one file. */
 static void test_files_used_by_many(void **state)
 {
@@ -499,9 +530,12 @@ static void test_findings_beyond_those_kept(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_each_limit),           cmocka_unit_test(test_findings_made),
-        cmocka_unit_test(test_strands_count),        cmocka_unit_test(test_files_used_by_many),
-        cmocka_unit_test(test_all_braces_left_open), cmocka_unit_test(test_findings_beyond_those_kept)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_each_limit),
+                                       cmocka_unit_test(test_findings_made),
+                                       cmocka_unit_test(test_strands_count),
+                                       cmocka_unit_test(test_bytes_of_all_files),
+                                       cmocka_unit_test(test_files_used_by_many),
+                                       cmocka_unit_test(test_all_braces_left_open),
+                                       cmocka_unit_test(test_findings_beyond_those_kept)};
     return cmocka_run_group_tests_name("limits of a file", tests, NULL, NULL);
 }

@@ -555,8 +555,8 @@ static void a_text_too_large_is_a_finding(void **state)
         assert_int_equal(turnlay_finding(compilation, 0, &finding), TURNLAY_DONE);
         assert_string_equal(finding.code, "T901");
         assert_string_equal(finding.at.file, "large.lay");
-        assert_string_equal(finding.message, "this file is larger than 32 MiB");
-        assert_string_equal(finding.mend, "split it into files that use one another");
+        assert_string_equal(finding.message, "this file is larger than 16 MiB");
+        assert_string_equal(finding.mend, "see whether it is the right file; if it is, leave out what no rod needs");
         turnlay_free(compilation);
     }
     free(large);
