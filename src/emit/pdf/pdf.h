@@ -121,12 +121,20 @@ void paper_words(Paper *paper, const Style *style, double x, double baseline, co
 void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below);
 
 /* A rod's picture, without the title that the page has already. */
+/* Vertical extent of something drawn, in the drawing; top > bottom for nothing. */
+typedef struct Rows {
+    double top, bottom;
+} Rows;
+
 typedef struct Figure {
     const Drawing *drawing;
     uint32_t first; /* shape */
-    double top;     /* of the drawing, where it begins */
-    double factor;  /* printed mm a mm of the drawing */
-    double scale;   /* printed mm a mm of the rod */
+    Rows *rows;     /* of each shape */
+    Rows *reach; /* for each shape: the highest top of it and those after it, the lowest bottom of it and before */
+    LIST_OF(Rows) gaps; /* that part its rows, from the top down; none much narrower than others */
+    double top;         /* of the drawing, where it begins */
+    double factor;      /* printed mm a mm of the drawing */
+    double scale;       /* printed mm a mm of the rod */
 } Figure;
 
 /* A drawing at true size, its upper left corner there. */

@@ -14,11 +14,6 @@
 /* Of a page; with so much room left a row is cut that is higher still. */
 #define MOST_OF_PAGE 0.9
 
-/* Vertical extent of something drawn. */
-typedef struct Rows {
-    double top, bottom;
-} Rows;
-
 static Rows rows_of(const Shape *shape)
 {
     Rows rows = {INFINITY, -INFINITY};
@@ -136,16 +131,23 @@ void paper_drawing(Paper *paper, const Drawing *drawing, double x, double y)
     cairo_restore(paper->pen);
 }
 
-/* The drawing's rows from top to bottom at paper->y. */
-static void print_slice(Paper *paper, const Figure *figure, double top, double bottom)
+/* Whether the shape is in sight between top and bottom. */
+static bool in_sight(const Figure *figure, uint32_t shape, double top, double bottom)
 {
-    const Drawing *drawing = figure->drawing;
+    return figure->rows[shape].bottom >= top && figure->rows[shape].top <= bottom;
+}
+
+/* The drawing's rows from top to bottom at paper->y. first: a shape before which none reaches so far down. */
+static void print_slice(Paper *paper, const Figure *figure, uint32_t first, double top, double bottom)
+{
+    const Shape *shapes = figure->drawing->shapes.items;
+    uint32_t end = first;
+    while (end < figure->drawing->shapes.count && figure->reach[end].top <= bottom)
+        end++;
     double height = (bottom - top) * figure->factor;
-    for (uint32_t i = figure->first; paper->counting && i < drawing->shapes.count; i++) {
-        Rows rows = rows_of(&drawing->shapes.items[i]);
-        if (rows.bottom >= top && rows.top <= bottom)
-            count_shape(paper, &drawing->shapes.items[i]);
-    }
+    for (uint32_t i = first; paper->counting && i < end; i++)
+        if (in_sight(figure, i, top, bottom))
+            count_shape(paper, &shapes[i]);
     if (!paper->counting) {
         cairo_save(paper->pen);
         cairo_rectangle(paper->pen, 0, paper->y, paper->width, height);
@@ -154,14 +156,26 @@ static void print_slice(Paper *paper, const Figure *figure, double top, double b
         cairo_scale(paper->pen, figure->factor, figure->factor);
         cairo_translate(paper->pen, -DRAWN_MARGIN, -top);
         cairo_set_line_join(paper->pen, CAIRO_LINE_JOIN_ROUND);
-        for (uint32_t i = figure->first; i < drawing->shapes.count; i++) {
-            Rows rows = rows_of(&drawing->shapes.items[i]);
-            if (rows.bottom >= top && rows.top <= bottom)
-                print_shape(paper, &drawing->shapes.items[i]);
-        }
+        for (uint32_t i = first; i < end; i++)
+            if (in_sight(figure, i, top, bottom))
+                print_shape(paper, &shapes[i]);
         cairo_restore(paper->pen);
     }
     paper->y += height;
+}
+
+static void find_rows(Arena *arena, Figure *figure)
+{
+    uint32_t count = figure->drawing->shapes.count;
+    figure->rows = arena_take_many(arena, count, sizeof *figure->rows);
+    figure->reach = arena_take_many(arena, count, sizeof *figure->reach);
+    double bottom = -INFINITY, top = INFINITY;
+    for (uint32_t i = figure->first; i < count; i++) {
+        figure->rows[i] = rows_of(&figure->drawing->shapes.items[i]);
+        figure->reach[i].bottom = bottom = fmax(bottom, figure->rows[i].bottom);
+    }
+    for (uint32_t i = count; i-- > figure->first;)
+        figure->reach[i].top = top = fmin(top, figure->rows[i].top);
 }
 
 static int compare_rows(const void *a, const void *b)
@@ -170,60 +184,55 @@ static int compare_rows(const void *a, const void *b)
     return (first > second) - (first < second);
 }
 
-/* What parts the drawing's rows, from the top down. */
-typedef struct Gaps {
-    LIST_OF(Rows) list;
-    double widest;
-} Gaps;
-
-static void find_gaps(Arena *arena, Gaps *gaps, const Figure *figure)
+static void find_gaps(Arena *arena, Figure *figure)
 {
-    const Drawing *drawing = figure->drawing;
-    LIST_OF(Rows) rows = {0};
-    for (uint32_t i = figure->first; i < drawing->shapes.count; i++) {
-        Rows each = rows_of(&drawing->shapes.items[i]);
-        if (each.top <= each.bottom)
-            *LIST_ADD(arena, &rows) = each;
-    }
+    LIST_OF(Rows) rows = {0}, gaps = {0};
+    double widest = 0;
+    for (uint32_t i = figure->first; i < figure->drawing->shapes.count; i++)
+        if (figure->rows[i].top <= figure->rows[i].bottom)
+            *LIST_ADD(arena, &rows) = figure->rows[i];
     if (rows.count)
         qsort(rows.items, rows.count, sizeof *rows.items, compare_rows);
     for (uint32_t i = 1; i < rows.count; i++) {
         double filled = rows.items[i - 1].bottom, next = rows.items[i].top;
         if (next > filled) {
-            *LIST_ADD(arena, &gaps->list) = (Rows){filled, next};
-            gaps->widest = fmax(gaps->widest, next - filled);
+            *LIST_ADD(arena, &gaps) = (Rows){filled, next};
+            widest = fmax(widest, next - filled);
         } else {
             rows.items[i].bottom = fmax(rows.items[i].bottom, filled);
         }
     }
+    for (uint32_t i = 0; i < gaps.count; i++)
+        if (gaps.items[i].bottom - gaps.items[i].top >= widest * PARTING_GAP)
+            *LIST_ADD(arena, &figure->gaps) = gaps.items[i];
 }
 
 /* Where the part of the drawing ends that begins at `top` and has room for so much of it; `top` if no gap parts
- * it. */
-static double slice_end(const Gaps *gaps, double top, double room, double height)
+ * it. gap: number of the first that lies below `top`. */
+static double slice_end(const Figure *figure, uint32_t gap, double top, double room, double height)
 {
     double end = top + room, parted = top;
     if (end >= height)
         return height;
-    for (uint32_t i = 0; i < gaps->list.count; i++) {
-        const Rows *gap = &gaps->list.items[i];
-        if (gap->bottom - gap->top >= gaps->widest * PARTING_GAP && gap->top > top && gap->top <= end)
-            parted = fmin(end, (gap->top + gap->bottom) / 2);
-    }
+    for (; gap < figure->gaps.count && figure->gaps.items[gap].top <= end; gap++)
+        parted = fmin(end, (figure->gaps.items[gap].top + figure->gaps.items[gap].bottom) / 2);
     return parted;
 }
 
 void paper_figure(Paper *paper, const Figure *figure)
 {
     double height = figure->drawing->height - DRAWN_MARGIN, page = paper->bottom - paper->top;
-    Gaps gaps = {0};
-    find_gaps(paper->arena, &gaps, figure);
+    uint32_t first = figure->first, gap = 0;
     for (double top = figure->top, end; top < height; top = end) {
+        while (first < figure->drawing->shapes.count && figure->reach[first].bottom < top)
+            first++;
+        while (gap < figure->gaps.count && figure->gaps.items[gap].top <= top)
+            gap++;
         double room = paper->bottom - paper->y;
-        end = slice_end(&gaps, top, room / figure->factor, height);
+        end = slice_end(figure, gap, top, room / figure->factor, height);
         if (end == top && room > page * MOST_OF_PAGE) /* no page has more room */
             end = fmin(height, top + room / figure->factor);
-        print_slice(paper, figure, top, end);
+        print_slice(paper, figure, first, top, end);
         if (end < height)
             paper_break(paper);
     }
@@ -256,5 +265,7 @@ Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
         figure.scale *= figure.factor;
     }
     leave_out_title(&figure);
+    find_rows(arena, &figure);
+    find_gaps(arena, &figure);
     return figure;
 }
