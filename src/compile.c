@@ -106,13 +106,14 @@ static TurnlayStatus status_while_reading(const Compilation *compilation)
                                     : TURNLAY_DONE;
 }
 
-/* A text that was given before: the same file is one module. */
-static Module *module_at_path(const Compilation *compilation, const char *path)
+/* A text that was given before: the same file is one module. Paths are interned. */
+static Module *module_at_path(Compilation *compilation, const char *path)
 {
     const Modules *modules = &compilation->reading->modules;
+    const char *shown = text_of_string(&compilation->texts, path)->bytes;
     for (uint32_t i = 0; i < modules->list.count; i++) {
         const Module *module = modules->list.items[i];
-        if (!module->holder && strcmp(compilation->sources.list.items[module->tree->file].path, path) == 0)
+        if (!module->holder && compilation->sources.list.items[module->tree->file].path == shown)
             return modules->list.items[i];
     }
     return NULL;

@@ -1,5 +1,6 @@
 """Instructions as valgrind counts them, so that the numbers hold on any day and on any machine of one kind; and time and
 memory of whole runs."""
+import os
 import pathlib
 import re
 import subprocess
@@ -13,8 +14,13 @@ COUNT_PAGES = str((ROOT / BUILD / "count_pages").resolve())
 COUNTER = ["valgrind", "--tool=cachegrind", "--cache-sim=no", "--cachegrind-out-file=/dev/null"]
 
 
-def run(command, codes=(0, 1)):
-    done = subprocess.run([*map(str, command)], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+# Each byte of `rep stosb`, by which the C library clears and copies memory, counts as an instruction: whether some kB come
+# fresh from the system would then weigh more than what is looked for.
+STEADY = {**os.environ, "GLIBC_TUNABLES": "glibc.cpu.x86_rep_stosb_threshold=1000000000:glibc.cpu.x86_rep_movsb_threshold=1000000000"}
+
+
+def run(command, codes=(0, 1), environment=None):
+    done = subprocess.run([*map(str, command)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=environment)
     if done.returncode not in codes:
         sys.exit(f"{command}: exit code {done.returncode}\n{done.stderr[-2000:].decode(errors='replace')}")
     return done.stdout.decode(errors="replace"), done.stderr.decode(errors="replace")
@@ -43,7 +49,7 @@ def count_function(folder, function, *command):
 
 def count_parts(once, files):
     """{file: {part: instructions}}: the part "compile" (or "compile with errors"), and pages; see count_pages.c."""
-    out, log = run([*COUNTER, COUNT_PAGES, *once, "--", *files], codes=(0,))
+    out, log = run([*COUNTER, COUNT_PAGES, *once, "--", *files], codes=(0,), environment=STEADY)
     totals, rows = totals_of(log), [line.split("\t") for line in out.splitlines()]
     # The process that forks all others spends the same on each file; what it has spent by then theirs begins with.
     start, each = totals[0], (totals[len(rows) - 1] - totals[0]) // len(files)

@@ -77,7 +77,7 @@ def calls_that_do_not_fit(n):
     return "pattern trim(main: thread) { band 9 turns of main }\n".join([setting(), ""]) + rod("at 10 cm {\n" + lines(n, lambda i: "trim(9 mm, colour: navy)") + "}\n")
 
 
-@construct(1600, errors=True)
+@construct(450, most=900, errors=True)
 def values_in_a_circle(n):
     return bare(lines(n, lambda i: f"let c{i} = c{(i + 1) % n}"))
 

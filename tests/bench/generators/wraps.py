@@ -73,7 +73,7 @@ def fades_by_steps(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} steps: 4\nband 20 turns of {shade(i)}"))
 
 
-@construct(6)
+@construct(12)
 def fades_over_turns(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} over: {('24 turns', '4 mm')[i % 2]}\nband 20 turns of {shade(i)}"))
 
@@ -108,6 +108,6 @@ def fades_of_an_extent(n):
     return layer(lines(n, lambda i: "fade 40 mm of [navy, slate, mist] steps: 4\nfade 120 turns of [foam, navy] over: 20 turns"))
 
 
-@construct(6)
+@construct(12)
 def fades_that_fill(n):
     return layer(f"fade fill of [{', '.join(shade(i) for i in range(n))}] over: 30 turns\n", f"length: {n * 12} mm")
