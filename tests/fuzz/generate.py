@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Programs of the language from a seed, written from the reference: every statement and option, most of them without errors.
 
-    generate.py SEED          prints the program
+    generate.py SEED...       prints the programs
 
 A program can be written in other ways that mean the same, or almost: see Program.text. Its values are marked where they
 begin and end, so that a test can take one out; text() leaves the marks away.
@@ -16,6 +16,7 @@ INCH = Fraction(254, 10)
 ROOM = 120
 # Statements within one another.
 DEEPEST = 3
+FIBRES = ["nylon", "polyester", "silk", "viscose", "cotton", "polypropylene", "aramid"]
 # Declarations that pages list: a used file's threads as well.
 LISTED = re.compile("^(thread|rod|use) ", re.M)
 MARKS = re.compile("\x02[A-Z]|\x03")
@@ -107,7 +108,9 @@ class Program:
 
     def plain_length(self, low, high):
         """Between low and high mm, before it is scaled."""
-        way = self.between(0, 5)
+        way = self.between(0, 6)
+        if way == 6 and (low, high) == (4, 14):
+            return self.pick([f"{decimal(Fraction(2, 100) * self.scale)} ft", f"{decimal(Fraction(1, 100) * self.scale)} yd"])
         if way == 0:
             value = Fraction(self.between(round(low * 2), round(high * 2)), 2) * self.scale
             return f"{decimal(value / 10)} cm"
@@ -151,7 +154,10 @@ class Program:
         if way == 2 and scope.of("count") and high - low > 8:
             return f"({n - 4 if n - 4 > low else low} + {self.pick(scope.of('count'))}) turns"
         if way == 3:
-            return f"round({2 * n - 1}/2) turns" if n > 1 else "1 turn"
+            return self.pick([f"round({2 * n - 1}/2)", f"ceil({2 * n - 1}/2)", f"floor({2 * n + 1}/2)"]) + " turns" if n > 1 \
+                else "1 turn"
+        if way == 6 and scope.of("rate") and (low, high) == (14, 40):
+            return f"round({self.plain_length(4, 5)} * {self.pick(scope.of('rate'))})"
         if way == 4:
             return f"{self.pick(['max', 'min'])}({n} turns, {self.between(low, high)} turns)"
         if way == 5 and n % 2 == 0:
@@ -167,7 +173,9 @@ class Program:
         n = self.between(low, high)
         return f"{n}" if self.chance(0.8) else f"{n + 1} - 1"
 
-    def ratio(self, low=Fraction(1, 4), high=Fraction(3, 4)):
+    def ratio(self, scope, low=Fraction(1, 4), high=Fraction(3, 4)):
+        if scope.of("ratio") and self.chance(0.3):
+            return self.pick(scope.of("ratio"))
         n = self.between(round(low * 20), round(high * 20))
         return self.pick([f"{n}/20", f"{n * 5} %", decimal(Fraction(n, 20))]) if n != 20 else "1"
 
@@ -179,12 +187,15 @@ class Program:
         if scope.of("count"):
             yes.append(f"{self.pick(scope.of('count'))} < 9")
             no.append(f"{self.pick(scope.of('count'))} > 9")
+        if scope.of("truth"):
+            yes.append(self.pick(scope.of("truth")))
+            no.append(f"not {self.pick(scope.of('truth'))}")
         return self.pick(yes if holds else no)
 
     def thread(self, scope):
         lists = scope.of("threads")
         if lists and self.chance(0.08):
-            return f"{self.pick(['first', 'last'])}({self.pick(lists)})"
+            return self.pick(["first({})", "last({})", "first(rest({}))"]).format(self.pick(lists))
         return self.pick(scope.of("thread"))
 
     def thread_list(self, scope, low, high):
@@ -220,6 +231,10 @@ class Program:
             if threads.startswith("[") and self.chance(0.4):
                 threads = re.sub(r"(\w+(\.\w+)?)\]$", r"spacer(\1)]", threads)
             return Laid(f"band {self.turns(scope)} of {marked('V', threads)}", 1, 40 * 0.9)
+        if self.chance(0.04):
+            n = self.between(14, 40)
+            measured = f"measured: {decimal(Fraction(n * self.between(13, 18), 100) * self.scale)} mm"
+            return Laid(f"band {n} turns of {self.thread(scope)} {measured}", 1, 12)
         extent, most = self.extent(scope)
         return Laid(f"band {marked('V', extent)} of {marked('V', self.thread(scope))}", 1, most)
 
@@ -241,7 +256,7 @@ class Program:
         elif way == 4:
             body = f"let here = 1/2\nrequire here < 1, \"within the band\"\nif {self.truth(scope, True)} {{ {inlay} at: here }}"
         else:
-            body = f"inlay 2 turns of [{thread}, {self.thread(scope)}] at: {self.ratio()}"
+            body = f"inlay 2 turns of [{thread}, {self.thread(scope)}] at: {self.ratio(scope)}"
         return Laid(band + indented(body) + "\n}", 1, 80 * 0.3)
 
     def fade_to(self, scope):
@@ -302,13 +317,18 @@ class Program:
         return Laid(f"{head}{{\n{indented(other.text)}\n}}", one.items if holds else other.items, max(one.most, other.most))
 
     def let(self, scope):
-        kind = self.pick(["turns", "length", "count", "thread", "threads", "lengths"])
+        kind = self.pick(["turns", "length", "count", "thread", "threads", "lengths", "ratio", "truth", "rate", "angle", "text"])
         value = {"turns": self.turns, "length": self.length, "count": self.count, "thread": self.thread,
                  "threads": lambda scope: "[" + ", ".join(self.random.sample(self.own_threads, 3)) + "]",
-                 "lengths": lambda scope: f"[{self.plain_length(4, 14)}, {self.plain_length(4, 14)}]"}[kind](scope)
+                 "lengths": lambda scope: f"[{self.plain_length(4, 14)}, {self.plain_length(4, 14)}]", **self.more_values()}[kind](scope)
         name = self.name(self.pick(["edge", "own", "länge", "часть", "_a"]))
         scope.add(kind, name)
         return Laid(f"let {name} = {marked('V', value)}", 0, 0)
+
+    def more_values(self):
+        """Of kinds that are needed at few places. A truth holds; a rate makes 14 turns or more of 4 mm."""
+        return {"ratio": self.ratio, "truth": lambda scope: self.truth(scope, True), "angle": lambda _: f"{self.between(30, 50)} deg",
+                "rate": lambda _: f"{decimal(Fraction(self.between(50, 80)) / self.scale)} per cm", "text": lambda _: '"as it should be"'}
 
     def call(self, scope):
         name, parameters, items, most = self.pick(self.patterns)
@@ -318,7 +338,7 @@ class Program:
                 named = True
                 continue
             value = {"thread": self.thread, "turns": self.turns, "length": self.length, "count": self.count,
-                     "threads": lambda scope: self.shades(scope, 3, 3)[0]}[kind](scope)
+                     "threads": lambda scope: self.shades(scope, 3, 3)[0], **self.more_values()}[kind](scope)
             named = named or self.chance(0.3)
             arguments.append(f"{parameter}: {value}" if named else value)
         return Laid(f"{name}({', '.join(arguments)})", items, most)
@@ -386,18 +406,28 @@ class Program:
 
     def crosswrap(self, scope, length, diameter):
         """Of a layer so long, in mm, on a blank about so thick."""
-        ends = f"ends: {marked('V', self.pick([self.turns(scope, 24, 30), self.plain_length(4, 6)]))} of {self.thread(scope)}"
+        end = self.pick([self.turns(scope, 24, 30), self.plain_length(4, 6)])
+        thread = self.thread(scope)
+        ends = f"ends: {marked('V', end)} of {thread}"
         field = length - 14
         fill = self.chance(0.15)
         options = [ends]
         if self.chance(0.3) and not fill:
             kind = "spiral"
             rounds = max(1, round(field / (diameter * 3.14 * self.random.uniform(0.3, 0.7))))
-            options.append(f"turns: {marked('V', f'{rounds} turns' if rounds > 1 else '1 turn')}")
+            turns = f"turns: {marked('V', f'{rounds} turns' if rounds > 1 else '1 turn')}"
+            options.append(self.pick([turns, turns, f"lead: {marked('L', self.plain_length(field / rounds * 0.9, field / rounds * 1.1))}"]))
         else:
             kind = self.pick(["chevron", "diamond"])
             count = max(1, round(field / (diameter * 3.14 * self.random.uniform(0.5, 1.2))))
-            options.append(f"crossings: {marked('V', str(count))}")
+            way = self.between(0, 5)
+            if way == 0 and "turns" in end:
+                length = f"{decimal(Fraction(length) * self.scale)} mm"
+                options.append(f"spacing: {marked('L', f'({length} - 2 * width({end}, {thread})) / {count}')}")
+            elif way == 1:
+                options.append(f"angle: {marked('V', self.pick(scope.of('angle')) if scope.of('angle') else '45 deg')}")
+            else:
+                options.append(f"crossings: {marked('V', str(count))}")
             if kind == "chevron" and self.chance(0.4):
                 options.append(f"build: {marked('V', self.pick(['up', 'down']))}")
             if self.chance(0.15):
@@ -406,8 +436,8 @@ class Program:
                 options.append("facing: 1")
         if self.chance(0.2):
             options.append(f"starts: {self.between(1, 2)}")
-        if not fill and self.chance(0.2):
-            options.append("field: open")
+        if self.chance(0.2):
+            options.append("field: closed" if fill else "field: open")
         self.random.shuffle(options)
         return Laid(f"{kind} {' '.join(options)} {{\n{indented(self.strands(scope, fill))}\n}}", 1, length)
 
@@ -513,7 +543,7 @@ class Program:
             elif way == 1 and sizes:
                 width = "size: own"
             elif way == 2:
-                width = f"tex: {decimal(self.between(20, 30) * self.scale ** 2)}, fibre: {self.pick(['nylon', 'silk', 'polyester'])}"
+                width = f"tex: {decimal(self.between(20, 30) * self.scale ** 2)}, fibre: {self.pick(FIBRES)}"
                 width += ", fullness: 3/4" if self.chance(0.4) else ""
             elif way == 3:
                 width = f"turns: {marked('V', decimal(Fraction(self.between(140, 180)) / self.scale) + ' per in')}"
@@ -528,7 +558,7 @@ class Program:
                 colours = ", ".join("#%06x" % self.between(0, 0xffffff) for _ in range(self.between(2, 4)))
                 options += [f"colours: [{colours}]", f"period: {marked('L', decimal(self.between(30, 120) * self.scale) + ' mm')}"]
             if self.chance(0.2):
-                options.append(f"stock: {decimal(self.between(20, 90) * self.scale)} m")
+                options.append(f"stock: {decimal(self.between(20, 90) * self.scale)} {self.pick(['m', 'yd'])}")
             if self.chance(0.2):
                 options += [f"spool: {decimal(self.between(50, 100) * self.scale)} m", f"price: {self.pick(['2.5', '4'])}"]
             if self.chance(0.2):
@@ -560,9 +590,9 @@ class Program:
         more = {"bind": "5 turns", "loop": "3 turns", "final": "7 turns", "friction": "0.3", "measure": "40 turns", "speed": "90",
                 "handling": "45", "pack": "30 turns", "order": self.pick(["source", "butt", "tip"]),
                 "left": self.pick(["butt", "tip"]), "rotation": self.pick(["toward", "away"]), "dress": "no", "tape": "no",
-                "align": "no", "singe": "no", "lock": "yes", "seal": "yes", "coats": "3", "ends": self.pick(["tape", "pins"])}
+                "align": "no", "singe": "no", "lock": "yes", "seal": "yes", "coats": "3", "ends": self.pick(["tape", "pins", "none"])}
         options += [f"{name}: {marked('V', value)}" for name, value in more.items() if self.chance(0.2)]
-        self.random.shuffle(options)
+        self.others.shuffle(options)
         self.declarations.append(f"bench {{ {', '.join(options)} }}")
 
     def make_blank(self):
@@ -581,12 +611,13 @@ class Program:
 
     def make_pattern(self):
         name, inner, parameters = self.name("trim"), Scope(self.scope), []
-        for kind in self.random.choices(["thread", "turns", "length", "count", "threads"], k=self.between(0, 3)):
+        for kind in self.random.choices(["thread", "turns", "length", "count", "threads", "ratio", "truth", "rate", "angle", "text"],
+                                        k=self.between(0, 3)):
             own = self.name(kind[0])
             default = None
             if self.chance(0.4) or any(each[2] for each in parameters):
                 default = {"thread": self.thread, "turns": self.turns, "length": self.length, "count": self.count,
-                           "threads": lambda scope: self.shades(scope, 3, 3)[0]}[kind](self.scope)
+                           "threads": lambda scope: self.shades(scope, 3, 3)[0], **self.more_values()}[kind](self.scope)
             parameters.append((own, kind, default))
         for own, kind, _ in parameters:
             inner.add(kind, own)
@@ -597,7 +628,7 @@ class Program:
 
     def make(self):
         if self.chance(0.3):
-            self.declarations.append(f"about {{ title: {marked('V', chr(34) + 'Evening ' + str(self.seed) + chr(34))}, version: \"2\" }}")
+            self.declarations.append(f"about {{ title: {marked('V', chr(34) + 'Evening ' + str(self.seed) + chr(34))}, version: \"2\"{', author: ' + chr(34) + 'Shop copy' + chr(34) + ', licence: ' + chr(34) + 'CC0-1.0' + chr(34) if self.chance(0.5) else ''} }}")
         self.library = self.chance(0.3)
         if self.library:
             self.declarations.append('use "std/trims" as trims')
@@ -615,4 +646,5 @@ class Program:
 
 
 if __name__ == "__main__":
-    print(Program(int(sys.argv[1])).text(), end="")
+    for number in sys.argv[1:]:
+        print(Program(int(number)).text(), end="")
