@@ -94,7 +94,8 @@ LimitWords limit_words(Evaluator *evaluator, unsigned type, double limit, double
         words.number = write_number(evaluator, type, writing, number);
         if (strcmp(words.limit, words.number) == 0 && last)
             words.number = write_number(evaluator, type, writing, (least ? kept - 1 : kept + 1) * step);
-        if (strcmp(words.limit, words.number) != 0)
+        /* Where no more findings are kept there are no words, and so no difference. */
+        if (last || strcmp(words.limit, words.number) != 0)
             return words;
     }
 }
