@@ -72,14 +72,6 @@ static void yyerror(Location *location, Reader *reader, const char *message)
 }
 #endif
 
-static Node *node_in_module(Reader *reader, Location module, Location name)
-{
-    Node *node = node_name(reader, name);
-    node->first = node_name(reader, module);
-    node->span.start = module.start;
-    return node;
-}
-
 static NodeList one(Node *node) { return (NodeList){node, node}; }
 
 static NodeList more(NodeList list, Node *node)
@@ -313,7 +305,7 @@ if_statement: IF expression "{" statements "}" { $$ = with(NEW(IF), $2, NULL, NU
       }
     | IF expression "{" statements "}" ELSE if_statement { $$ = with(NEW(IF), $2, $7, NULL, $4.first); }
 
-fill: FILL { $$ = NEW(FILL); }
+fill: FILL { $$ = node_leaf(reader, NODE_FILL, @1); }
 
 arguments: argument { $$ = one($1); }
     | arguments COMMA argument { $$ = more($1, $3); }
@@ -326,8 +318,8 @@ expression: WORD { $$ = node_name(reader, @1); }
     | NUMBER { $$ = node_number(reader, $1, @1); }
     | STRING { $$ = node_text(reader, $1, @1); }
     | COLOUR { $$ = node_colour(reader, $1, @1); }
-    | YES { $$ = NEW(TRUTH); $$->detail = 1; }
-    | NO { $$ = NEW(TRUTH); }
+    | YES { $$ = node_leaf(reader, NODE_TRUTH, @1); $$->detail = 1; }
+    | NO { $$ = node_leaf(reader, NODE_TRUTH, @1); }
     | name "(" ")" { $$ = with(NEW(CALL), $1, NULL, NULL, NULL); }
     | name "(" arguments ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }
     | name "(" arguments COMMA ")" { $$ = with(NEW(CALL), $1, NULL, $3.first, NULL); }

@@ -205,7 +205,7 @@ static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set)
 {
     static const char *const yes_words[] = {"true", "y", "ja", "oui", NULL};
     bool text = set == SET(TYPE_TEXT), truth = set == SET(TYPE_TRUTH);
-    if (node->first || !(text || truth || set == SET(TYPE_COLOUR))
+    if (module_name(node) || !(text || truth || set == SET(TYPE_COLOUR))
         || known_to_module(resolver->module, node->text))
         return false;
     const char *edit = text    ? finding_text(resolver->findings, "\"%s\"", node->text->bytes)
@@ -229,7 +229,7 @@ static unsigned infer_name(Resolver *resolver, Node *node)
 {
     TypeSet set = resolver->wanted;
     resolver->wanted = 0;
-    const Local *local = node->first ? NULL : local_find(resolver, node->text);
+    const Local *local = module_name(node) ? NULL : local_find(resolver, node->text);
     if (local) {
         node->scope = SCOPE_LOCAL;
         node->slot = (uint32_t)(local - resolver->locals.items) - resolver->floor;
@@ -346,7 +346,7 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
 static bool report_unit_alone(Resolver *resolver, const Node *node)
 {
     const Node *name = node->second;
-    if (node->detail != OPERATOR_DIVIDE || name->kind != NODE_NAME || name->first
+    if (node->detail != OPERATOR_DIVIDE || name->kind != NODE_NAME || module_name(name)
         || local_find(resolver, name->text) || known_to_module(resolver->module, name->text))
         return false;
     for (Unit unit = UNIT_MM; unit < UNIT_UNKNOWN; unit++) {
@@ -497,7 +497,7 @@ static const char *call_corrected(Resolver *resolver, const Node *node, Function
 static unsigned infer_call(Resolver *resolver, Node *node)
 {
     const Node *name = node->first;
-    Function function = name->first ? FUNCTION_NONE : function_of(name->text->bytes);
+    Function function = module_name(name) ? FUNCTION_NONE : function_of(name->text->bytes);
     unsigned count = 0;
     const Node *labelled = NULL;
     for (const Node *argument = node->options; argument; argument = argument->next, count++)
@@ -545,8 +545,9 @@ static unsigned infer_kind(Resolver *resolver, Node *node)
 /* Why a part of the value is broken; CAUSE_NONE if none is. */
 static Cause cause_of_parts(const Node *node)
 {
-    bool named = node->kind == NODE_NAME || node->kind == NODE_CALL;
-    const Node *lists[] = {node->first, named ? NULL : node->second, node->options};
+    if (is_leaf(node))
+        return CAUSE_NONE;
+    const Node *lists[] = {node->first, node->kind == NODE_CALL ? NULL : node->second, node->options};
     for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
         for (const Node *part = lists[i]; part; part = i == 1 ? NULL : part->next) {
             const Node *value = part->kind == NODE_ARGUMENT ? part->first : part;

@@ -180,7 +180,7 @@ static void report_ambiguous(const Node *name, const Use *first, const Use *seco
 Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
                          Findings *findings)
 {
-    if (name->first)
+    if (module_name(name))
         return find_in_alias(module, name, size, what, findings);
     Declaration *found = module_own(module, name->text, size);
     if (found)
@@ -212,7 +212,7 @@ Cause module_refused(const Module *module, const Node *name)
 {
     for (uint32_t i = 0; i < module->uses.count; i++) {
         const Use *use = &module->uses.items[i];
-        if (!use->module && use->refused && use->alias == (name->first ? name->first->text : NULL))
+        if (!use->module && use->refused && use->alias == (module_name(name) ? name->first->text : NULL))
             return use->refused;
     }
     return CAUSE_NONE;

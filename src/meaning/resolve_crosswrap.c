@@ -116,7 +116,7 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
 
 static bool is_spacer_word(const Node *node)
 {
-    return node->kind == NODE_NAME && !node->first && strcmp(node->text->bytes, "spacer") == 0;
+    return node->kind == NODE_NAME && !module_name(node) && strcmp(node->text->bytes, "spacer") == 0;
 }
 
 /* `strand spacer of navy` */

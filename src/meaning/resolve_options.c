@@ -47,7 +47,7 @@ static void check_word(Resolver *resolver, Node *option, const OptionRule *rule)
 {
     Node *value = option->first;
     uint64_t told = resolver->findings->told;
-    for (int i = 0; value->kind == NODE_NAME && !value->first && rule->choices && rule->choices[i]; i++)
+    for (int i = 0; value->kind == NODE_NAME && !module_name(value) && rule->choices && rule->choices[i]; i++)
         if (strcmp(rule->choices[i], value->text->bytes) == 0)
             return;
     if (value->kind == NODE_NAME && !rule->choices)

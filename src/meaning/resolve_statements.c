@@ -25,7 +25,7 @@ static void check_extent(Resolver *resolver, Node *extent, const char *whose)
 /* A single name in the place of a thread is what mends nearby can speak of. */
 void note_thread(Resolver *resolver, const Node *node)
 {
-    if (node->kind == NODE_NAME && !node->first)
+    if (node->kind == NODE_NAME && !module_name(node))
         resolver->near_thread = node->text;
 }
 
@@ -34,7 +34,7 @@ static bool the_wrong_way_round(Resolver *resolver, Node *node)
 {
     const Node *name = node->first;
     uint64_t told = resolver->findings->told;
-    if (name->kind != NODE_NAME || name->first || node->second->kind != NODE_NUMBER
+    if (name->kind != NODE_NAME || module_name(name) || node->second->kind != NODE_NUMBER
         || !is_thread(resolver, name->text))
         return false;
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,

@@ -70,7 +70,7 @@ static double read_value(Reader *reader, Node *node, bool *whole)
 
 Node *node_number(Reader *reader, Unit unit, Location at)
 {
-    Node *node = node_make(reader, NODE_NUMBER, at);
+    Node *node = node_leaf(reader, NODE_NUMBER, at);
     node->detail = (uint8_t)unit;
     if (unit == UNIT_UNKNOWN) {
         mark(reader, node);
@@ -90,7 +90,7 @@ Node *node_number(Reader *reader, Unit unit, Location at)
 
 Node *node_per_unit(Reader *reader, Unit unit, Location at)
 {
-    Node *node = node_make(reader, NODE_NUMBER, at);
+    Node *node = node_leaf(reader, NODE_NUMBER, at);
     node->detail = (uint8_t)unit;
     node->number = unit_factor(unit);
     return node;
@@ -109,7 +109,7 @@ static size_t sign_length(const char *at)
  * byte. */
 Node *node_text(Reader *reader, Unit unit, Location place)
 {
-    Node *node = node_make(reader, NODE_TEXT, place);
+    Node *node = node_leaf(reader, NODE_TEXT, place);
     if (unit == UNIT_UNKNOWN)
         mark(reader, node);
     const char *at = reader->source->bytes + place.start;
@@ -136,7 +136,7 @@ Node *node_text(Reader *reader, Unit unit, Location place)
 
 Node *node_colour(Reader *reader, Unit unit, Location at)
 {
-    Node *node = node_make(reader, NODE_COLOUR, at);
+    Node *node = node_leaf(reader, NODE_COLOUR, at);
     node->detail = (uint8_t)unit;
     if (unit == UNIT_UNKNOWN)
         mark(reader, node);
@@ -149,10 +149,24 @@ Node *node_colour(Reader *reader, Unit unit, Location at)
     return node;
 }
 
+static const Text *text_at(const Reader *reader, Location at)
+{
+    return text_of(reader->texts, reader->source->bytes + at.start, at.end - at.start);
+}
+
 Node *node_name(Reader *reader, Location at)
 {
-    Node *node = node_make(reader, NODE_NAME, at);
-    node->text = text_of(reader->texts, reader->source->bytes + at.start, at.end - at.start);
+    Node *node = node_leaf(reader, NODE_NAME, at);
+    node->text = text_at(reader, at);
+    return node;
+}
+
+Node *node_in_module(Reader *reader, Location module, Location name)
+{
+    Node *node = node_make(reader, NODE_NAME, (Location){module.start, name.end});
+    node->detail = 1;
+    node->text = text_at(reader, name);
+    node->first = node_name(reader, module);
     return node;
 }
 

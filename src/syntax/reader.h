@@ -98,12 +98,19 @@ Unit unit_known_as(const char *word);
 Unit unit_meant(const char *word);
 
 /* Node makers used by the grammar's actions. */
-static inline Node *node_make(Reader *reader, NodeKind kind, Location at)
+static inline Node *node_begin(Node *node, const Reader *reader, NodeKind kind, Location at)
 {
-    Node *node = arena_take(reader->arena, sizeof *node);
     node->kind = (uint8_t)kind;
     node->span = (Span){at.start, at.end, reader->tree->file};
     return node;
+}
+static inline Node *node_make(Reader *reader, NodeKind kind, Location at)
+{
+    return node_begin(arena_take(reader->arena, sizeof(Node)), reader, kind, at);
+}
+static inline Node *node_leaf(Reader *reader, NodeKind kind, Location at)
+{
+    return node_begin(arena_take(reader->arena, NODE_LEAF), reader, kind, at);
 }
 /* In the place of what could not be read; its cause is the fault of the text told last. */
 Node *node_broken(Reader *reader, Location at);
@@ -113,6 +120,7 @@ Node *node_text(Reader *reader, Unit unit, Location place);
 Node *node_colour(Reader *reader, Unit unit, Location at);
 Node *node_per_unit(Reader *reader, Unit unit, Location at);
 Node *node_name(Reader *reader, Location at);
+Node *node_in_module(Reader *reader, Location module, Location name);
 /* `label` is where the name and its colon stand, `at` all of it. */
 Node *node_label(Reader *reader, NodeKind kind, Location label, Location at);
 /* The words of this declaration (NULL if it is lost) are read, up to here or to the token `ahead`, if one was

@@ -6,21 +6,23 @@
 #include "base/text.h"
 #include "base/units.h"
 
+#include <stddef.h>
+
 /* name; then what `first`, `second`, `options` and `body` hold ("-" for nothing). */
-/* Values and their parts. */
+/* Values and their parts; first those that are leaves. */
 #define NODE_VALUE_TABLE(X)                                                                                       \
     X(NUMBER, "number and unit; detail: Unit", "-", "-", "-")                                                     \
     X(TEXT, "text", "-", "-", "-")                                                                                \
     X(COLOUR, "number: 0xRRGGBB", "-", "-", "-")                                                                  \
     X(TRUTH, "detail: 1 for yes", "-", "-", "-")                                                                  \
-    X(NAME, "text; first: the module's name", "-", "-", "-")                                                      \
+    X(FILL, "the extent that takes what is left", "-", "-", "-")                                                  \
+    X(NAME, "text; first: the module's name, if detail", "-", "-", "-")                                           \
     X(LIST, "first: items", "-", "-", "-")                                                                        \
     X(SIGN, "detail: '-' or NOT; first: value", "-", "-", "-")                                                    \
     X(OPERATION, "detail: Operator", "first: left", "second: right", "-")                                         \
     X(TURNS_OF, "first: a count that becomes turns", "-", "-", "-")                                               \
     X(RATE, "first: turns", "second: the length they take", "-", "-")                                             \
     X(PAIR, "first: turns in", "second: turns out", "-", "-")                                                     \
-    X(FILL, "the extent that takes what is left", "-", "-", "-")                                                  \
     X(OPTION, "text: name; first: value", "second: thread of an end band", "-", "-")                              \
     X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")
 /* What may stand in a body, well or badly; a call is a value too. */
@@ -94,8 +96,8 @@ typedef enum {
 } Operator;
 
 /* Of what the table says of a kind, nothing shares a place: names and calls have a target and no second, a `use`
- * has no options, and what has a text or number has no body. A large file has a node for every nine bytes: 64
- * bytes each are one line of the processor's cache. */
+ * has no options, and what has a text or number has no body. A large file has a node for every eight bytes of
+ * text, half of them leaves, which end before `first`: NODE_LEAF bytes. */
 typedef struct Node Node;
 struct Node {
     uint8_t kind;   /* NodeKind */
@@ -111,18 +113,24 @@ struct Node {
         double number;
         Node *body;
     };
-    Node *first;
     union {
         Node *second;
         const void
             *target; /* of a name or call: the declaration meant, set by meaning; of a declared name, its own */
     };
+    Node *first; /* not in a leaf */
     union {
-        Node *options;
+        Node *options; /* not in a leaf */
         uint64_t mark; /* of a `use`: hash of what stands in its braces, as Tree.mark is of a file */
     };
 };
-_Static_assert(sizeof(Node) == 64, "said above");
+enum { NODE_LEAF = offsetof(Node, first) };
+_Static_assert(NODE_LEAF == 48 && sizeof(Node) == 64, "the tree is most of what a large file takes");
+
+/* Whether it has no parts; of a name in a module, only that is one. */
+static inline bool is_leaf(const Node *node) { return node->kind <= NODE_NAME; }
+/* The module's name before that of what is in it; NULL if there is none. */
+static inline const Node *module_name(const Node *name) { return name->detail ? name->first : NULL; }
 
 typedef struct Tree {
     Node *declarations;
