@@ -247,7 +247,7 @@ static Wanted *next_wanted(Compilation *compilation)
     return reading->next < reading->wanted.count ? &reading->wanted.items[reading->next] : NULL;
 }
 
-/* `use`: what it was wanted for, NULL for the file to compile. bytes: a copy with a NUL behind. */
+/* `use`: what it was wanted for, NULL for the file to compile. bytes: they stay, with a NUL behind. */
 static uint32_t add_source(Compilation *compilation, const char *path, const Use *use, const char *bytes,
                            size_t length)
 {
@@ -284,16 +284,21 @@ static void refuse_large(Compilation *compilation, const char *path, Use *use, b
         use->refused = finding->number;
 }
 
-static Module *read_module(Compilation *compilation, const char *path, const Use *use, const char *bytes,
-                           size_t length)
+static const char *copy_of(Compilation *compilation, const char *bytes, size_t length)
 {
     char *copy = arena_take(&compilation->arena, length + 1);
     if (length)
         memcpy(copy, bytes, length);
+    return copy;
+}
+
+static Module *read_module(Compilation *compilation, const char *path, const Use *use, const char *bytes,
+                           size_t length)
+{
     Module *module = arena_take(&compilation->arena, sizeof *module);
     module->path = use ? use->path : text_of_string(&compilation->texts, "");
     module->tree = syntax_read(&compilation->arena, &compilation->texts, &compilation->sources,
-                               add_source(compilation, path, use, copy, length), &compilation->findings);
+                               add_source(compilation, path, use, bytes, length), &compilation->findings);
     module->declarations = module->tree->declarations;
     return module;
 }
@@ -304,7 +309,7 @@ static Span use_span(const Wanted *wanted, const Use *use)
     return use->node ? use->node->first->span : (Span){0, 0, wanted->module->tree->file};
 }
 
-static TurnlayStatus give(Compilation *compilation, const char *path, const char *bytes, size_t length)
+static TurnlayStatus give(Compilation *compilation, const char *path, const char *bytes, size_t length, bool lent)
 {
     bool first = !compilation->sources.list.count;
     Wanted *wanted = first ? NULL : next_wanted(compilation);
@@ -326,6 +331,8 @@ static TurnlayStatus give(Compilation *compilation, const char *path, const char
         use->refused = too_many_files(compilation, use_span(wanted, use));
         return TURNLAY_DONE;
     }
+    if (!known && !lent)
+        bytes = copy_of(compilation, bytes, length);
     Module *module = known ? known : read_module(compilation, path, use, bytes, length);
     if (use)
         use->module = module;
@@ -339,7 +346,15 @@ TurnlayStatus turnlay_give(Compilation *compilation, const char *path, const cha
     TurnlayStatus status = path && (bytes || !length) ? status_while_reading(compilation) : TURNLAY_NULL_GIVEN;
     if (status != TURNLAY_DONE)
         return status;
-    RETURN_GUARDED(compilation, give(compilation, path, bytes, length));
+    RETURN_GUARDED(compilation, give(compilation, path, bytes, length, false));
+}
+
+TurnlayStatus turnlay_lend(Compilation *compilation, const char *path, const char *bytes, size_t length)
+{
+    TurnlayStatus status = path && bytes ? status_while_reading(compilation) : TURNLAY_NULL_GIVEN;
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, give(compilation, path, bytes, length, true));
 }
 
 static TurnlayStatus want(Compilation *compilation, TurnlayWant *answer)

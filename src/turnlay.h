@@ -65,6 +65,9 @@ void turnlay_free(TurnlayCompilation *compilation);
  * they may be anything: what is not a pattern is a finding, and so is more than 16 MiB, of one file or of all
  * together. bytes may be NULL if length is 0. WRONG_ORDER after turnlay_finish. */
 TurnlayStatus turnlay_give(TurnlayCompilation *compilation, const char *path, const char *bytes, size_t length);
+/* The same for a text that has a NUL behind it, bytes[length], and stays as it is until turnlay_free: it is not
+ * copied. bytes must not be NULL. */
+TurnlayStatus turnlay_lend(TurnlayCompilation *compilation, const char *path, const char *bytes, size_t length);
 
 /* Of a `use`: what is wanted next. */
 typedef struct TurnlayWant {

@@ -14,11 +14,19 @@ static void heed(Arena *arena, TurnlayStatus status)
         arena_exhausted(arena);
 }
 
+/* A used file's text is copied if it is used: one that is not need not be kept. */
 static void give(Arena *arena, Compiled *compiled, const char *path, const Input *input)
 {
     TurnlayCompilation *compilation = compiled->compilation;
     heed(arena, input->read ? turnlay_give(compilation, path, input->text.bytes, input->text.length)
                             : turnlay_refuse(compilation, path, input->refusal, input->why));
+}
+
+static void lend(Arena *arena, const Compiled *compiled, const Input *input)
+{
+    TurnlayCompilation *compilation = compiled->compilation;
+    heed(arena, input->read ? turnlay_lend(compilation, compiled->shown, input->text.bytes, input->text.length)
+                            : turnlay_refuse(compilation, compiled->shown, input->refusal, input->why));
 }
 
 /* A file that two others use is asked for twice, and named once. */
@@ -55,7 +63,7 @@ static void give_all(Arena *arena, Compiled *compiled, const Arguments *argument
     TurnlayCompilation *compilation = compiled->compilation = turnlay_new();
     if (!compilation)
         arena_exhausted(arena);
-    give(arena, compiled, compiled->shown, input);
+    lend(arena, compiled, input);
     Folders folders = folders_of(arena, arguments);
     for (TurnlayWant want; (want = turnlay_want(compilation)).path;)
         give_used(arena, compiled, arguments, &folders, want);
@@ -71,11 +79,8 @@ Compiled compile_file(Arena *arena, const Arguments *arguments, const char *file
     Compiled compiled = {.shown = standard ? INPUT_STANDARD : file};
     if (!standard)
         *LIST_ADD(arena, &compiled.files) = file;
-    Arena reading;
-    arena_start(&reading, arena->trap);
-    Input input = standard ? input_standard(&reading) : input_file(&reading, file);
+    Input input = standard ? input_standard(arena) : input_file(arena, file);
     give_all(arena, &compiled, arguments, &input);
-    arena_end(&reading);
     return compiled;
 }
 

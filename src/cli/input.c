@@ -29,8 +29,10 @@ static Input read_all(Arena *arena, int descriptor)
             continue;
         if (got < 0)
             return unreadable(arena, errno);
-        if (got == 0)
+        if (got == 0) {
+            *buffer_room(&input.text, 1) = 0;
             return input;
+        }
         input.text.length += (size_t)got;
     }
     return (Input){.refusal = TURNLAY_FILE_TOO_LARGE,

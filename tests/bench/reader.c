@@ -3,7 +3,7 @@
  *     reader FILE [TIMES]
  *
  * prints a name and a number a line: `microseconds` of the best reading by the clock, and `resident`, the bytes of
- * memory that the process has more when the tree is there than before (the library's copy of the text among them).
+ * memory that the process has more when the tree is there than before; the text is lent.
  */
 #include "turnlay.h"
 
@@ -45,6 +45,7 @@ static char *text_of_file(const char *path, size_t *length)
     char *text = malloc(*length + 1);
     if (!text || fread(text, 1, *length, file) != *length)
         fail("the file cannot be read");
+    text[*length] = 0;
     fclose(file);
     return text;
 }
@@ -61,7 +62,7 @@ int main(int words, char **word)
         TurnlayCompilation *compilation = turnlay_new();
         long before = resident();
         double begun = now();
-        if (turnlay_give(compilation, word[1], text, length) != TURNLAY_DONE)
+        if (turnlay_lend(compilation, word[1], text, length) != TURNLAY_DONE)
             fail("the text is not taken");
         double taken = now() - begun;
         if (i == 0)

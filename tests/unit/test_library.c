@@ -44,6 +44,7 @@ static Compilation *finished(const char *text, TurnlayStatus expected)
 
 typedef enum {
     GIVE,
+    LEND,
     WANT,
     REFUSE,
     MEASURE,
@@ -73,6 +74,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     TurnlayText *page = spoilt ? NULL : text;
     switch (entry) {
     case GIVE: return turnlay_give(compilation, "a.lay", spoilt ? NULL : "edition 1\n", 10);
+    case LEND: return turnlay_lend(compilation, "a.lay", spoilt ? NULL : "edition 1\n", 10);
     case WANT: return turnlay_want(compilation).status;
     case REFUSE: return turnlay_refuse(compilation, "a.lay", TURNLAY_FILE_NOT_FOUND, spoilt ? NULL : "nowhere");
     case MEASURE: return turnlay_measure(compilation, 1, 5);
@@ -129,6 +131,8 @@ static void null_is_answered(void **state)
             assert_int_equal(call(entry, entry <= REFUSE ? fresh : compilation, true, &page), TURNLAY_NULL_GIVEN);
     }
     assert_int_equal(turnlay_give(fresh, NULL, "", 0), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_lend(fresh, NULL, "", 0), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_lend(fresh, "empty.lay", NULL, 0), TURNLAY_NULL_GIVEN);
     assert_int_equal(turnlay_refuse(fresh, NULL, TURNLAY_FILE_NOT_FOUND, "nowhere"), TURNLAY_NULL_GIVEN);
     assert_int_equal(turnlay_give(fresh, "empty.lay", NULL, 0), TURNLAY_DONE);
     turnlay_free(fresh);
@@ -161,6 +165,31 @@ static void a_wrong_order_is_answered(void **state)
     turnlay_free(fresh);
     turnlay_free(begun);
     turnlay_free(done);
+}
+
+/* A text that is lent is read where it lies, and gives what a copy of it gives; one that is given may be changed.
+ */
+static void a_text_is_lent_or_given(void **state)
+{
+    (void)state;
+    char lent_text[] = "\xef\xbb\xbf" HEAD "rod \"One\" on tube { at 20 cm { band 40 turns of nvay } }\n";
+    char given_text[sizeof lent_text];
+    memcpy(given_text, lent_text, sizeof lent_text);
+    Compilation *lent = turnlay_new(), *made = turnlay_new();
+    assert_int_equal(turnlay_lend(lent, "test.lay", lent_text, strlen(lent_text)), TURNLAY_DONE);
+    assert_int_equal(turnlay_give(made, "test.lay", given_text, strlen(given_text)), TURNLAY_DONE);
+    memset(given_text, 'x', sizeof given_text);
+    assert_true(lent->sources.list.items[0].bytes == lent_text + 3);
+    TurnlayText words, others;
+    assert_int_equal(turnlay_finish(lent), TURNLAY_HAS_ERRORS);
+    assert_int_equal(turnlay_finish(made), TURNLAY_HAS_ERRORS);
+    assert_int_equal(turnlay_write_findings(lent, TURNLAY_TEXT, &words), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_findings(made, TURNLAY_TEXT, &others), TURNLAY_DONE);
+    assert_string_equal(words.bytes, others.bytes);
+    turnlay_text_free(&words);
+    turnlay_text_free(&others);
+    turnlay_free(lent);
+    turnlay_free(made);
 }
 
 static void what_is_wanted_is_given_first(void **state)
@@ -724,6 +753,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(null_is_answered),
         cmocka_unit_test(a_wrong_order_is_answered),
+        cmocka_unit_test(a_text_is_lent_or_given),
         cmocka_unit_test(what_is_wanted_is_given_first),
         cmocka_unit_test(what_nobody_wants_is_refused),
         cmocka_unit_test(after_exhaustion_every_entry_says_so),
