@@ -585,7 +585,8 @@ static void a_text_too_large_is_a_finding(void **state)
         assert_string_equal(finding.code, "T901");
         assert_string_equal(finding.at.file, "large.lay");
         assert_string_equal(finding.message, "this file is larger than 16 MiB");
-        assert_string_equal(finding.mend, "see whether it is the right file; if it is, leave out what no rod needs");
+        assert_string_equal(finding.mend,
+                            "see whether it is the right file; if it is, leave out what no rod needs");
         turnlay_free(compilation);
     }
     free(large);
@@ -689,7 +690,7 @@ static void a_fold_that_nobody_could_read_is_refused(void **state)
     assert_true(summary.pages);
     assert_int_equal(turnlay_finding(large, summary.findings - 1, &finding), TURNLAY_DONE);
     assert_string_equal(finding.code, "T906");
-    assert_non_null(strstr(finding.message, "larger than 32 MiB"));
+    assert_non_null(strstr(finding.message, "larger than 16 MiB"));
     assert_int_equal(finding.times, 2);
     assert_answers(WRITE_PLAN, large, TURNLAY_DONE);
     turnlay_free(small);
