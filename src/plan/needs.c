@@ -39,33 +39,35 @@ static void add_length(Lengths *lengths, const Piece *piece)
         lengths->items[lengths->count++] = length;
 }
 
-static void buy(Layout *layout, const Lengths *lengths, const Thread *thread)
+static void buy(Arena *scratch, const Lengths *lengths, const Thread *thread)
 {
     Supply *supply = lengths->supply;
     supply->spools = supply->cost = NAN;
     if (isnan(thread->spool))
         return;
-    double *scratch = arena_take_many(layout->arena, 10 * (size_t)lengths->count + 10, sizeof *scratch);
+    double *room = arena_take_many(scratch, 10 * (size_t)lengths->count + 10, sizeof *room);
     double stock = isnan(thread->stock) ? 0 : thread->stock;
-    supply->spools = spools_to_buy(lengths->items, lengths->count, thread->spool, stock, scratch);
+    supply->spools = spools_to_buy(lengths->items, lengths->count, thread->spool, stock, room);
     supply->cost = supply->spools * thread->price;
 }
 
 static void plan_supplies(Layout *layout)
 {
     Plan *plan = layout->plan;
-    Lengths *lengths = arena_take_many(layout->arena, layout->job->thread_count, sizeof *lengths);
+    Arena *scratch = arena_child(layout->arena);
+    Lengths *lengths = arena_take_many(scratch, layout->job->thread_count, sizeof *lengths);
     plan->supplies = arena_take_many(layout->arena, plan->total_count, sizeof *plan->supplies);
     for (uint32_t i = 0; i < plan->total_count; i++) {
         const Need *total = &plan->totals[i];
-        double *items = arena_take_many(layout->arena, total->pieces, sizeof *items);
+        double *items = arena_take_many(scratch, total->pieces, sizeof *items);
         lengths[total->thread->index] = (Lengths){.items = items, .supply = &plan->supplies[i]};
     }
     for (uint32_t r = 0; r < plan->rod_count; r++)
         for (uint32_t i = 0; i < plan->rods[r].piece_count; i++)
             add_length(&lengths[plan->rods[r].pieces[i].thread->index], &plan->rods[r].pieces[i]);
     for (uint32_t i = 0; i < plan->total_count; i++)
-        buy(layout, &lengths[plan->totals[i].thread->index], plan->totals[i].thread);
+        buy(scratch, &lengths[plan->totals[i].thread->index], plan->totals[i].thread);
+    arena_clear(scratch);
 }
 
 void plan_needs(Layout *layout)
