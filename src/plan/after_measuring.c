@@ -58,9 +58,9 @@ void plan_before_measuring(Layout *layout)
     if (!good)
         return;
     uint32_t count = layout->layer->layer->item_count;
-    layout->before = arena_copy(layout->arena, layout->measures, count * sizeof *layout->before);
+    layout->before = arena_copy(layout->scratch, layout->measures, count * sizeof *layout->before);
     layout->inlays_before =
-        arena_copy(layout->arena, layout->inlays.items, layout->inlays.count * sizeof *layout->inlays_before);
+        arena_copy(layout->scratch, layout->inlays.items, layout->inlays.count * sizeof *layout->inlays_before);
     layout->finished = finished;
 }
 

@@ -83,7 +83,7 @@ static int from_the_tip(const void *left, const void *right)
 static const Place **places_in_order(Layout *layout)
 {
     const Rod *rod = layout->rod->rod;
-    const Place **places = arena_take_many(layout->arena, rod->place_count, sizeof *places);
+    const Place **places = arena_take_many(layout->scratch, rod->place_count, sizeof *places);
     for (uint32_t i = 0; i < rod->place_count; i++)
         places[i] = &rod->places[i];
     if (layout->job->bench.order != ORDER_SOURCE)

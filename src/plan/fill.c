@@ -99,7 +99,7 @@ static void collect_groups(Layout *layout)
     const Layer *layer = layout->layer->layer;
     if (layer->group_count > layout->group_room) {
         layout->group_room = layer->group_count;
-        layout->groups = arena_take_many(layout->arena, layer->group_count, sizeof *layout->groups);
+        layout->groups = arena_take_many(layout->scratch, layer->group_count, sizeof *layout->groups);
     }
     for (uint32_t g = 0; g < layer->group_count; g++)
         layout->groups[g] = (FillGroup){0};
@@ -213,7 +213,7 @@ static double share_room(Layout *layout, double room)
 {
     double change = 0, left = 0;
     for (int round = 0; round < 64; round++) {
-        left = share_turns(layout->arena, layout->groups, layout->layer->layer->group_count, room - change,
+        left = share_turns(layout->scratch, layout->groups, layout->layer->layer->group_count, room - change,
                            (double)layout->turns_left);
         set_fills(layout);
         if (measured_turns(layout) > (double)layout->turns_left)

@@ -43,7 +43,7 @@ static void place_every(Layout *layout, const Inlay *inlay, double turns, double
         PlacedInlay next = placed(inlay, k * inlay->at, turns, pitch);
         if (next.first + next.stands_for > turns - 1)
             return;
-        *LIST_ADD(layout->arena, &layout->inlays) = next;
+        *LIST_ADD(layout->scratch, &layout->inlays) = next;
         if (next.first < end + 1)
             return;
         end = next.first + next.stands_for;
@@ -68,7 +68,7 @@ static double place_in_band(Layout *layout, const Item *item, ItemMeasure *measu
         if (inlay->every)
             place_every(layout, inlay, measure->turns, pitch);
         else
-            *LIST_ADD(layout->arena, &layout->inlays) = placed(inlay, inlay->at, measure->turns, pitch);
+            *LIST_ADD(layout->scratch, &layout->inlays) = placed(inlay, inlay->at, measure->turns, pitch);
     }
     measure->first_inlay = first;
     measure->inlay_count = layout->inlays.count - first;

@@ -303,7 +303,7 @@ bool measure_items(Layout *layout)
     const Layer *layer = layout->layer->layer;
     if (layer->item_count > layout->measure_room) {
         layout->measure_room = layer->item_count;
-        layout->measures = arena_take_many(layout->arena, layer->item_count, sizeof *layout->measures);
+        layout->measures = arena_take_many(layout->scratch, layer->item_count, sizeof *layout->measures);
     }
     bool good = true;
     for (uint32_t i = 0; i < layer->item_count; i++) {

@@ -117,7 +117,7 @@ static void mend_remainder(Layout *layout, Finding *finding)
         filled += layout->groups[g].turns * layout->groups[g].copies * layout->groups[g].pitch;
     double length = round_up_mm(units, layer->layer->offset + layer->width);
     double room = length - layer->layer->offset - (layer->width - filled);
-    double left = share_turns(layout->arena, layout->groups, count, room, LIMIT_TURNS);
+    double left = share_turns(layout->scratch, layout->groups, count, room, LIMIT_TURNS);
     for (uint32_t g = 0; g < count; g++)
         if (layout->groups[g].copies && layout->groups[g].turns < 1)
             return;

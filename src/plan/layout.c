@@ -18,7 +18,7 @@ static void lay_place(Layout *layout, PlannedPlace *place)
             profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
     }
     if (has_crosswrap(place))
-        *LIST_ADD(layout->arena, &layout->hosts) = (uint32_t)(place - layout->rod->places);
+        *LIST_ADD(layout->scratch, &layout->hosts) = (uint32_t)(place - layout->rod->places);
 }
 
 /* Thickness times way that a layer adds, mm2. */
@@ -78,6 +78,7 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
     plan->rods = arena_take_many(arena, job->rod_count, sizeof *plan->rods);
     Layout *layout = arena_take(arena, sizeof *layout);
     *layout = (Layout){.arena = arena,
+                       .scratch = arena_child(arena),
                        .job = job,
                        .findings = findings,
                        .plan = plan,
@@ -91,5 +92,6 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
         lay_rod(layout, &job->rods[r]);
     }
     plan_needs(layout);
+    arena_clear(layout->scratch);
     return plan;
 }

@@ -40,8 +40,12 @@ typedef struct Profile {
     uint32_t count, room;
 } Profile;
 
+/* Which piece a thread is on, by pieces.c. */
+typedef struct Live Live;
+
 typedef struct Layout {
     Arena *arena;
+    Arena *scratch; /* for what nobody asks for once the plan is made */
     const Job *job;
     Findings *findings;
     Plan *plan;
@@ -56,6 +60,8 @@ typedef struct Layout {
     FillGroup *groups;           /* of the layer */
     uint32_t group_room;
     Profile under, over;     /* the layers below, at the place */
+    Live *live;              /* by the thread's index, plain and as a spacer */
+    uint32_t era;            /* of them, over all rods */
     LIST_OF(uint32_t) hosts; /* places of the rod with a crosswrap, so far */
     uint32_t finished;       /* items of the layer that are finished; 0: nothing was measured */
     ItemMeasure *before;     /* its items as they were planned before measuring */

@@ -54,7 +54,7 @@ static void buy(Arena *scratch, const Lengths *lengths, const Thread *thread)
 static void plan_supplies(Layout *layout)
 {
     Plan *plan = layout->plan;
-    Arena *scratch = arena_child(layout->arena);
+    Arena *scratch = layout->scratch;
     Lengths *lengths = arena_take_many(scratch, layout->job->thread_count, sizeof *lengths);
     plan->supplies = arena_take_many(layout->arena, plan->total_count, sizeof *plan->supplies);
     for (uint32_t i = 0; i < plan->total_count; i++) {
@@ -67,7 +67,6 @@ static void plan_supplies(Layout *layout)
             add_length(&lengths[plan->rods[r].pieces[i].thread->index], &plan->rods[r].pieces[i]);
     for (uint32_t i = 0; i < plan->total_count; i++)
         buy(scratch, &lengths[plan->totals[i].thread->index], plan->totals[i].thread);
-    arena_clear(scratch);
 }
 
 void plan_needs(Layout *layout)
@@ -75,8 +74,8 @@ void plan_needs(Layout *layout)
     Plan *plan = layout->plan;
     uint32_t threads = layout->job->thread_count;
     LIST_OF(Need) needs = {0};
-    Tally *here = arena_take_many(layout->arena, threads, sizeof *here);
-    Tally *all = arena_take_many(layout->arena, threads, sizeof *all);
+    Tally *here = arena_take_many(layout->scratch, threads, sizeof *here);
+    Tally *all = arena_take_many(layout->scratch, threads, sizeof *all);
     Need *totals = arena_take_many(layout->arena, threads, sizeof *totals);
     for (uint32_t r = 0; r < plan->rod_count; r++)
         for (uint32_t i = 0; i < plan->rods[r].piece_count; i++) {

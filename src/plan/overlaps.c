@@ -157,8 +157,8 @@ static void compare_reaches(Layout *layout, PlaceExtent *reaches, uint32_t count
 static void check_overlaps(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
-    PlaceExtent *reaches = arena_take_many(layout->arena, rod->place_count, sizeof *reaches);
-    PlaceExtent *guests = arena_take_many(layout->arena, rod->place_count, sizeof *guests);
+    PlaceExtent *reaches = arena_take_many(layout->scratch, rod->place_count, sizeof *reaches);
+    PlaceExtent *guests = arena_take_many(layout->scratch, rod->place_count, sizeof *guests);
     uint32_t count = 0, guest_count = 0;
     for (uint32_t i = 0; i < rod->place_count; i++) {
         PlaceExtent reach = {.place = &rod->places[i]};

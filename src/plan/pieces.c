@@ -10,9 +10,9 @@
 enum { NO_PIECE = UINT32_MAX };
 
 /* Which piece each thread is on, as long as it has not been ended: `era` changes when all are ended. */
-typedef struct Live {
+struct Live {
     uint32_t era, piece;
-} Live;
+};
 
 typedef struct Tracker {
     const Layout *layout;
@@ -222,8 +222,10 @@ void plan_pieces(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
     take_room(layout);
-    Tracker tracker = {.layout = layout, .rod = rod, .era = 1};
-    tracker.live = arena_take_many(layout->arena, 2 * (size_t)layout->job->thread_count, sizeof *tracker.live);
+    if (!layout->live)
+        layout->live =
+            arena_take_many(layout->scratch, 2 * (size_t)layout->job->thread_count, sizeof *layout->live);
+    Tracker tracker = {.layout = layout, .rod = rod, .live = layout->live, .era = layout->era + 1};
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
             tracker.place = p;
@@ -235,4 +237,5 @@ void plan_pieces(Layout *layout)
                 take_run(&tracker, r);
             end_wrap(&tracker);
         }
+    layout->era = tracker.era;
 }

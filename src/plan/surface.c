@@ -39,7 +39,7 @@ static void add_steps(Layout *layout, Profile *profile, const ThicknessStep *ste
 {
     Profile *sum = &layout->spare;
     int direction = layout->place->direction;
-    make_room(layout->arena, sum, profile->count + count);
+    make_room(layout->scratch, sum, profile->count + count);
     sum->count = 0;
     double below = 0, added = 0, thickness = 0;
     for (uint32_t a = 0, b = 0; a < profile->count || b < count;) {
@@ -75,7 +75,7 @@ void profile_add_other(Layout *layout, Profile *profile, const PlannedLayer *lay
         add_steps(layout, profile, steps, count);
         return;
     }
-    ThicknessStep *turned = arena_take_many(layout->arena, count, sizeof *turned);
+    ThicknessStep *turned = arena_take_many(layout->scratch, count, sizeof *turned);
     for (uint32_t i = 0; i < count; i++)
         turned[i] =
             (ThicknessStep){steps[count - 1 - i].start, i + 1 < count ? steps[count - 2 - i].thickness : 0};

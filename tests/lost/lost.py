@@ -89,7 +89,7 @@ def sources():
              for path in sorted((ROOT / folder).rglob("*.lay")) if path.stat().st_size < 20_000]
     for page in sorted((ROOT / "grammar").rglob("*.md")):
         texts += re.findall(r"^```lay[^\n]*\n(edition 1\n.*?)^```$", page.read_text(encoding="utf-8"), re.M | re.S)
-    return texts
+    return [text for text in texts if len(TOKEN.findall(text)) > 1]  # some of a corpus are next to nothing
 
 
 def mutant(source, words, chance):
