@@ -9,10 +9,12 @@ from front_end import READER, read_in_process
 
 SIZE = 10_000_000
 TIMES = 7
-# What each reads, and how it is called; what it makes goes nowhere.
+# What each reads, and how it is called. What it makes stays in the folder: tcc takes away what stands at its output's
+# path before it writes, and would do so with /dev/null.
+MADE = "made"
 PEERS = {
-    "tcc -c": ("c", ["tcc", "-c", "-o", "/dev/null"]),
-    "tcc -E": ("c", ["tcc", "-E", "-o", "/dev/null"]),
+    "tcc -c": ("c", ["tcc", "-c", "-o", MADE]),
+    "tcc -E": ("c", ["tcc", "-E", "-o", MADE]),
     "luac -p": ("lua", ["luac", "-p"]),
     "php -l": ("php", ["php", "-n", "-d", "memory_limit=-1", "-l"]),
     "jq empty": ("json", ["jq", "empty"]),
@@ -36,7 +38,8 @@ def show(goals, paths):
     commands = {"turnlay check": [PROGRAM, "check", paths["lay"]]}
     for name, (language, command) in PEERS.items():
         if shutil.which(command[0]):
-            commands[name] = [*command, paths[language]]
+            made = paths[language].with_suffix(".made")
+            commands[name] = [made if part == MADE else part for part in command] + [paths[language]]
         else:
             print(f"{name}: not installed, left out")
     best, reading = {}, []
