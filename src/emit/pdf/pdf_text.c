@@ -55,19 +55,33 @@ static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width,
     return layout;
 }
 
+/* The text's slot, one of some beside one another; where all are taken by others the first is given up. */
+static LaidText *slot_of(Paper *paper, const Style *style, double width, const char *text, uint64_t hash)
+{
+    enum { NEIGHBOURS = 4 };
+    LaidText *slots = &paper->laid[(hash ^ hash >> 32) % (LAID_TEXTS - NEIGHBOURS)];
+    for (int i = 0; i < NEIGHBOURS; i++) {
+        LaidText *slot = &slots[i];
+        if (!slot->layout)
+            return slot;
+        if (slot->hash == hash && slot->width == width && set_alike(&slot->style, style)
+            && strcmp(slot->text, text) == 0)
+            return slot;
+    }
+    g_clear_object(&slots->layout);
+    return slots;
+}
+
 /* Laid out once, as long as no other text takes its slot: laying out is most of what a page costs. */
 static PangoLayout *lay_out(Paper *paper, const Style *style, double width, const char *text)
 {
     uint64_t hash = hash_bytes(HASH_START, text, strlen(text));
     hash = hash_bytes(hash, &width, sizeof width);
     hash = hash_bytes(hash, &style->points, sizeof style->points);
-    LaidText *slot = &paper->laid[(hash ^ hash >> 32) % LAID_TEXTS];
-    if (slot->layout && slot->hash == hash && slot->width == width && set_alike(&slot->style, style)
-        && strcmp(slot->text, text) == 0)
-        return slot->layout;
-    const char *shown = paper_presentable(paper, text);
-    g_clear_object(&slot->layout);
-    *slot = (LaidText){lay_out_anew(paper, style, width, shown), text, *style, width, hash};
+    LaidText *slot = slot_of(paper, style, width, text, hash);
+    if (!slot->layout)
+        *slot = (LaidText){lay_out_anew(paper, style, width, paper_presentable(paper, text)), text, *style, width,
+                           hash};
     return slot->layout;
 }
 
