@@ -55,7 +55,7 @@
 #define LIMIT_PAGE_MEMORY (512u << 20)
 /* Letters and points of lines on a PDF: twenty times those of a rod of nine guides. Each takes up to ten thousand
  * instructions until it is on paper; letters and texts that take longer count for more (pdf_text.c). */
-#define LIMIT_PRINTED 3000000
+#define LIMIT_PRINTED 3500000
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100
 /* Findings made, those again of the same place too, before no more is evaluated: each takes memory for its words,
