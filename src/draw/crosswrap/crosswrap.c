@@ -177,8 +177,8 @@ static void make_ladders(Weave *weave)
     weave->ladders = arena_take_many(weave->canvas->arena, (size_t)planned->starts * legs, sizeof *weave->ladders);
     for (uint32_t start = 0; start < planned->starts; start++)
         for (uint32_t leg = 0; leg < legs; leg++) {
-            LegStrip widest = strip_of(weave, start, (Leg)leg, bottom, top);
-            ladder_start(&weave->ladders[start * legs + leg], weave->canvas->arena, &weave->ground, &widest,
+            LegLines lines = {planned, start, (Leg)leg, bottom, top};
+            ladder_start(&weave->ladders[start * legs + leg], weave->canvas->arena, &weave->ground, &lines,
                          weave->low, weave->high);
         }
 }
