@@ -2,6 +2,7 @@
 with; where there is none, those of the parent commit, built and counted in the same run."""
 import os
 import re
+import shlex
 import subprocess
 import sys
 import tempfile
@@ -18,7 +19,7 @@ def first_line(*command):
 
 def key():
     """Compiler and libc, as a file's name."""
-    words = first_line(os.environ.get("CC", "cc"), "--version") + " " + first_line("ldd", "--version")
+    words = first_line(*shlex.split(os.environ.get("CC") or "cc"), "--version") + " " + first_line("ldd", "--version")
     return re.sub(r"[^A-Za-z0-9.+~-]+", "_", words).strip("_")
 
 

@@ -13,7 +13,7 @@ READER = READER if READER.exists() else None
 
 def read_in_process(path):
     """{figure: number} as reader.c prints them: a name and a number a line."""
-    return {name: float(value) for name, value in (line.split() for line in run([READER, path])[0].splitlines())}
+    return {name: float(value) for name, value in (line.split() for line in run([READER, path, 1])[0].splitlines())}
 
 
 def rows(folder, path, program=PROGRAM):
