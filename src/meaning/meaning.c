@@ -238,7 +238,8 @@ static const char *name_of_module(const Module *main, const Module *module)
 static bool name_is_taken(const Modules *modules, uint32_t count, const Text *name)
 {
     for (uint32_t i = 0; i < count; i++) {
-        const Declaration *one = module_own(modules->list.items[i], name, false);
+        const Module *module = modules->list.items[i];
+        const Declaration *one = module_may_own(module, name) ? module_own(module, name, false) : NULL;
         if (one && one->node->kind == NODE_THREAD)
             return true;
     }

@@ -88,6 +88,7 @@ void module_declare(Arena *arena, Module *module, Findings *findings)
             declaration->cause = cause_mark(findings, report_twice(same, name, module, findings), name->span);
             continue;
         }
+        module->marks |= UINT64_C(1) << (name->text->hash >> 58);
         declaration->next = *chain_of(module, name->text);
         *chain_of(module, name->text) = declaration;
     }
@@ -190,7 +191,9 @@ Declaration *module_find(const Module *module, const Module *sizes, const Node *
     for (uint32_t i = 0; i < module->uses.count; i++) {
         const Use *use = &module->uses.items[i];
         refused |= !use->module && !use->alias;
-        Declaration *used = use->module && !use->alias ? module_own(use->module, name->text, size) : NULL;
+        if (!use->module || use->alias || !module_may_own(use->module, name->text))
+            continue;
+        Declaration *used = module_own(use->module, name->text, size);
         if (used && found && used != found) {
             report_ambiguous(name, giver, use, findings);
             return NULL;

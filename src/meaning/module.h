@@ -39,12 +39,18 @@ struct Module {
     LIST_OF(Use) uses;
     Declaration **chains;
     uint32_t chain_count;
+    uint64_t marks;               /* a bit for each name, by its hash */
     LIST_OF(Declaration *) names; /* in source order */
     WorkState checked;
 };
 
 /* Enters the module's declarations into its table; names declared twice are reported. */
 void module_declare(Arena *arena, Module *module, Findings *findings);
+/* False: it has no such name; asked before module_own where there are many modules. */
+static inline bool module_may_own(const Module *module, const Text *name)
+{
+    return module->marks >> (name->hash >> 58) & 1;
+}
 /* A name of the module's own. Sizes have a space of names of their own. NULL if there is none. */
 Declaration *module_own(const Module *module, const Text *name, bool size);
 /* The name node's declaration: own names first, then used ones. Reports unknown and ambiguous names; NULL then.

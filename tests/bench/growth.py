@@ -51,12 +51,13 @@ def measure(folder, constructs, times=1):
     return {name: [counts[name, False], counts[name, True]] for name in constructs}, {errors: counts[errors] for errors in (False, True)}
 
 
-def growth_of(setting_parts, once, twice):
-    """{part: times the instructions} of the parts that take three times the setting's, the setting's taken off."""
+def growth_of(setting_parts, once, twice, times=1):
+    """{part: times the instructions} of the parts that take three times the setting's, the setting's taken off; times: as
+    for measure."""
     growth = {}
     for part in once.keys() & twice.keys():
         share = once[part] - setting_parts.get(part, 0)
-        if share >= max(LEAST, 2 * setting_parts.get(part, 0)):
+        if share >= max(LEAST * times, 2 * setting_parts.get(part, 0)):
             growth[part] = (twice[part] - setting_parts.get(part, 0)) / share
     return growth
 
@@ -70,7 +71,7 @@ def show(goals, folder):
     steepest = {}
     measured, settings = measure(folder, CONSTRUCTS, LARGER)
     for name, parts in measured.items():
-        for part, times in growth_of(settings[CONSTRUCTS[name].errors], *parts).items():
+        for part, times in growth_of(settings[CONSTRUCTS[name].errors], *parts, LARGER).items():
             steepest[part] = max(steepest.get(part, (0, "")), (times, name))
             if times > GROWTH_GOAL:
                 goals.row(f"growth of {part} with {name}", times, most=GROWTH_GOAL)
