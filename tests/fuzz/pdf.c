@@ -4,6 +4,10 @@
 
 #include <string.h>
 
+/* fontconfig keeps what it has found out about fonts to the end of the process. */
+const char *__lsan_default_suppressions(void);
+const char *__lsan_default_suppressions(void) { return "leak:libfontconfig\n"; }
+
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
     TurnlayStatus status;
