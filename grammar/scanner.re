@@ -1,4 +1,5 @@
-/* Text to tokens. The whole file lies in memory with a NUL behind it; nothing is refilled. What a character, a text or a number lacks is reported here; the parser stays quiet about it. */
+/* Text to tokens. The whole file lies in memory with a NUL behind it; nothing is refilled. What a character, a text or a
+ * number lacks is reported here; the parser stays quiet about it. */
 #include "syntax/reader.h"
 
 #include "parser.h"
