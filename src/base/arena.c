@@ -55,7 +55,8 @@ void *trap_allocate(Trap *trap, size_t size)
 }
 
 /* Of a large file two fifths of the time went to asking the system for each page of 4 KiB; those of 2 MiB come at
- * once. Whether there are any is the system's affair. */
+ * once. Whether there are any is the system's affair. Only for what is dense: tables with a place for each thread
+ * of each rod are mostly never touched. */
 static void take_large_pages(unsigned char *from, unsigned char *to)
 {
 #ifdef MADV_HUGEPAGE
@@ -96,7 +97,8 @@ static void add_block(Arena *arena, size_t wanted)
     arena->blocks = block;
     arena->next = (unsigned char *)(block + 1);
     arena->end = arena->next + size;
-    take_large_pages(arena->next, arena->end);
+    if (arena->dense)
+        take_large_pages(arena->next, arena->end);
     arena_close(arena->next, size);
 }
 

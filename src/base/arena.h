@@ -51,7 +51,8 @@ typedef struct Arena {
     Trap *trap;
     ArenaBlock *blocks; /* newest first */
     unsigned char *next, *end;
-    ArenaArray *arrays;               /* large ones that grow, each by itself */
+    bool dense;         /* all that is taken is written soon, so that large pages pay; arena_clear takes it back */
+    ArenaArray *arrays; /* large ones that grow, each by itself */
     struct Arena *children, *sibling; /* those that end with it; the next of its parent's */
     size_t taken, most; /* bytes; how many they may be, 0 for any number: more are BEYOND_PAGE_MEMORY */
 } Arena;

@@ -38,6 +38,7 @@ static void check_edition(Reader *reader, bool reported)
 
 static Reader *reader_start(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
 {
+    arena->dense = true;
     Reader *reader = arena_take(arena, sizeof *reader);
     *reader = (Reader){.arena = arena,
                        .texts = texts,
