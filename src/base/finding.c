@@ -103,6 +103,15 @@ static Cause note_told(Findings *findings, Cause error)
     return findings->last = error;
 }
 
+/* Room for all is taken at once: whoever goes back to a copy of the findings made before finds those it had. */
+static Finding *add_kept(Findings *findings)
+{
+    if (!findings->list.items)
+        findings->list.items =
+            arena_take_many(findings->arena, findings->list.room = LIMIT_FINDINGS, sizeof *findings->list.items);
+    return &findings->list.items[findings->list.count++];
+}
+
 Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
 {
     Severity severity = finding_severity(code);
@@ -128,7 +137,7 @@ Finding *finding_add(Findings *findings, FindingCode code, Span span, const char
     }
     va_list arguments;
     va_start(arguments, format);
-    Finding *finding = LIST_ADD(findings->arena, &findings->list);
+    Finding *finding = add_kept(findings);
     *finding =
         (Finding){.code = code, .severity = severity, .number = number, .at = {span, ""}, .mend = "", .times = 1};
     finding->message = copy_words(findings->arena, FINDING_WORDS, format, arguments);

@@ -651,6 +651,30 @@ static void what_is_measured_plans_again(void **state)
     }
 }
 
+/* Findings told before planning stay where planning begins again, however many it told the first time. */
+static void what_was_told_before_measuring_stays(void **state)
+{
+    (void)state;
+    char text[4000] = "thread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"
+                      "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"One\" on tube {\n";
+    enum { PLACES = 12 };
+    for (int i = 1; i <= PLACES; i++)
+        snprintf(text + strlen(text), sizeof text - strlen(text),
+                 "at %d cm { band 40 turns of navy band 3 turns of mist band 41 turns of navy }\n", 5 * i);
+    strcat(text, "}\n");
+    Compilation *measured = given(text);
+    assert_int_equal(turnlay_measure(measured, 8, 6.2), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(measured), TURNLAY_DONE);
+    TurnlayFinding first;
+    assert_int_equal(turnlay_finding(measured, 0, &first), TURNLAY_DONE);
+    assert_string_equal(first.code, "T010");
+    assert_non_null(strstr(first.message, "does not say its edition"));
+    TurnlaySummary summary;
+    assert_int_equal(turnlay_summary(measured, &summary), TURNLAY_DONE);
+    assert_true(summary.warnings > PLACES);
+    turnlay_free(measured);
+}
+
 /* Each file of a row uses the next one twice, and so the last lies 2^n times in the fold. */
 static Compilation *crosswise(uint32_t depth)
 {
@@ -775,6 +799,7 @@ int main(void)
         cmocka_unit_test(a_text_too_large_is_a_finding),
         cmocka_unit_test(a_rod_is_missed_where_one_is_expected),
         cmocka_unit_test(what_is_measured_plans_again),
+        cmocka_unit_test(what_was_told_before_measuring_stays),
         cmocka_unit_test(a_fold_that_nobody_could_read_is_refused),
         cmocka_unit_test(codes_are_explained),
         cmocka_unit_test(every_status_has_words_of_its_own),
