@@ -39,7 +39,9 @@ bool too_many_steps(const BenchPlan *bench);
 /* The sheet in words, in the page's arena; springs the trap where it has too many steps. */
 const struct Sheet *answer_sheet(Compilation *compilation);
 
-/* A page was larger than this limit allows: the finding, and TOO_LARGE. */
+/* A page was larger than this limit allows: the finding, and TOO_LARGE. The first takes memory under a trap that
+ * is set. */
+TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond);
 TurnlayStatus compilation_beyond(Compilation *compilation, Beyond beyond);
 
 /* The end of every entry that takes memory: does the work, which is an expression of TurnlayStatus, with the trap
@@ -54,6 +56,8 @@ TurnlayStatus compilation_beyond(Compilation *compilation, Beyond beyond);
         return guarded_;                                                                                          \
     } while (0)
 
+/* What every entry that takes the compilation further asks first. */
+TurnlayStatus status_while_reading(const Compilation *compilation);
 /* Whether a page (or another answer) can be had: NULL, memory, order, and with `whole` loss and errors. */
 TurnlayStatus answer_status(const Compilation *compilation, const void *answer, bool whole);
 

@@ -18,6 +18,9 @@ typedef struct Reading {
     uint32_t missing; /* files that could not be had */
 } Reading;
 
+/* What is wanted now, or NULL. */
+Wanted *next_wanted(Compilation *compilation);
+
 /* Hash of the module's canonical form: what it uses, and then its declarations, each the hash of its words without
  * comments, blanks and line ends; for a used file the hash of its own form stands, so that it is the same whether
  * the file's text is held in braces or elsewhere. */
