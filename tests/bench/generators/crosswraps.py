@@ -25,23 +25,28 @@ def strands_of_a_spiral(n):
     return crossed(f"spiral turns: 6 turns ends: 40 turns of thin {{ strand {n} of fine  strand {n} of thin }}", 80)
 
 
+# The bundle keeps its share of the field: where it is wider, more of its turns are cut at the field's ends, once.
+def field_for(strands):
+    return 3 * strands + 8
+
+
 @construct(25, most=300)
 def strand_lines(n):
     body = "  ".join(f"strand 1 of {('fine', 'thin')[i % 2]}" for i in range(n))
-    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ {body} }}", 80)
+    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ {body} }}", field_for(n))
 
 
 @construct(20, most=300)
 def strands_each_of_its_thread(n):
     threads = lines(n, lambda i: f"thread x{i} {{ diameter: 0.02 mm, colour: #{i * 7919 % 0xffffff:06x} }}")
     body = "  ".join(f"strand 1 of x{i}" for i in range(n))
-    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ {body} }}", 80, before=threads)
+    return crossed(f"chevron crossings: 6 ends: 40 turns of thin {{ {body} }}", field_for(n), before=threads)
 
 
 @construct(25, most=300)
 def spacers_among_strands(n):
     body = "  ".join(f"strand 1 of {('fine', 'spacer(thin)')[i % 2]}" for i in range(n))
-    return crossed(f"diamond crossings: 6 ends: 40 turns of thin {{ {body}  strand 1 of fine }}", 80)
+    return crossed(f"diamond crossings: 6 ends: 40 turns of thin {{ {body}  strand 1 of fine }}", field_for(n))
 
 
 @construct(30, most=1000)
