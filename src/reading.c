@@ -53,14 +53,14 @@ static Module *held_module(Compilation *compilation, const Module *holder, Node 
     return module;
 }
 
-static Module *same_held_module(const Compilation *compilation, Module *module)
+static Module *same_held_module(Compilation *compilation, Module *module)
 {
-    const Modules *modules = &compilation->reading->modules;
-    for (uint32_t i = 0; i < modules->list.count && modules->list.items[i] != module; i++)
-        if (modules->list.items[i]->holder && modules->list.items[i]->path == module->path
-            && canonical_hash(compilation, modules->list.items[i]) == canonical_hash(compilation, module))
-            return modules->list.items[i];
-    return module;
+    Module **chain = &compilation->reading->held[module->path->hash % HELD_CHAINS];
+    for (Module *held = *chain; held; held = held->next_held)
+        if (held->path == module->path && canonical_hash(compilation, held) == canonical_hash(compilation, module))
+            return held;
+    module->next_held = *chain;
+    return *chain = module;
 }
 
 /* Files that are used several times, or are wanted still, count once they are read. */

@@ -11,8 +11,12 @@ typedef struct Wanted {
     uint32_t use; /* index into the module's uses */
 } Wanted;
 
+/* Chains by the hash of the path. */
+enum { HELD_CHAINS = 64 };
+
 typedef struct Reading {
     Modules modules;
+    Module *held[HELD_CHAINS]; /* those whose text stands in braces */
     LIST_OF(Wanted) wanted;
     uint32_t next;    /* the one wanted now */
     uint32_t missing; /* files that could not be had */

@@ -234,31 +234,41 @@ static const char *name_of_module(const Module *main, const Module *module)
     return module->path->bytes;
 }
 
-/* Whether one of the first so many modules declares a thread of this name. */
-static bool name_is_taken(const Modules *modules, uint32_t count, const Text *name)
+/* Names met so far; half of the places at most are taken. */
+typedef struct NamesMet {
+    const Text **places;
+    uint32_t mask;
+} NamesMet;
+
+/* Where the name stands, or would stand: then NULL is there. */
+static const Text **place_of(const NamesMet *met, const Text *name)
 {
-    for (uint32_t i = 0; i < count; i++) {
-        const Module *module = modules->list.items[i];
-        const Declaration *one = module_may_own(module, name) ? module_own(module, name, false) : NULL;
-        if (one && one->node->kind == NODE_THREAD)
-            return true;
-    }
-    return false;
+    uint32_t at = (uint32_t)name->hash & met->mask;
+    while (met->places[at] && met->places[at] != name)
+        at = (at + 1) & met->mask;
+    return &met->places[at];
 }
 
 /* On the bench two threads of one name are two spools: those of used files are called by their file's name too. */
-static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *modules)
+static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *modules, uint32_t threads)
 {
-    for (uint32_t i = 1; i < modules->list.count; i++) {
+    NamesMet met = {.mask = 1};
+    while (met.mask < 2 * threads)
+        met.mask = met.mask * 2 + 1;
+    met.places = arena_take_many(evaluator->arena, (size_t)met.mask + 1, sizeof *met.places);
+    for (uint32_t i = 0; i < modules->list.count; i++) {
         const Module *module = modules->list.items[i];
-        const char *file = name_of_module(modules->list.items[0], module);
         for (uint32_t j = 0; j < module->names.count; j++) {
-            Declaration *one = module->names.items[j];
-            if (one->node->kind != NODE_THREAD || !one->value || !name_is_taken(modules, i, one->name))
-                continue;
-            Thread *thread = (Thread *)declared_thread(evaluator, one);
-            thread->name =
-                text_of_string(texts, text_format(evaluator->findings->words, "%s.%s", file, one->name->bytes));
+            const Declaration *one = module->names.items[j];
+            if (one->node->kind == NODE_THREAD && one->value && *place_of(&met, one->name))
+                ((Thread *)one->value)->name = text_of_string(
+                    texts, text_format(evaluator->findings->words, "%s.%s",
+                                       name_of_module(modules->list.items[0], module), one->name->bytes));
+        }
+        for (uint32_t j = 0; j < module->names.count; j++) {
+            const Declaration *one = module->names.items[j];
+            if (one->node->kind == NODE_THREAD && one->value)
+                *place_of(&met, one->name) = one->name;
         }
     }
 }
@@ -303,7 +313,7 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
     job->bench = bench_read(&evaluator, main);
     job->about = about_of(&evaluator, main);
     value_declarations(&evaluator, modules, job);
-    tell_names_apart(&evaluator, texts, modules);
+    tell_names_apart(&evaluator, texts, modules, job->thread_count);
     evaluator.threads = job->threads;
     evaluator.thread_count = job->thread_count;
     uint32_t count = 0;

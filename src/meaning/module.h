@@ -35,6 +35,7 @@ struct Module {
     Node *declarations;
     const Text *path;   /* as used, "" for the compiled file */
     const Node *holder; /* the `use` that holds its text in braces; NULL for a file */
+    Module *next_held;  /* of held ones with paths of a like hash */
     uint64_t hash;      /* of its canonical form, 0 until reckoned */
     LIST_OF(Use) uses;
     Declaration **chains;
