@@ -3,6 +3,7 @@
 
 #include "base/table.h"
 
+#define OUR_FAULT "report the file: it shows a fault of turnlay"
 /* What to do about each verdict. */
 #define WAYS_OUT(X)                                                                                               \
     X(LAWFUL, "")                                                                                                 \
@@ -11,16 +12,15 @@
     X(SPOOL_STANDS, "let one of the two threads come in by a fade or an inlay, as a cut piece")                   \
     X(LOOP_TOO_SHORT, "let the wrap have more turns, or lower `loop` and `final` in bench { }")                   \
     X(THREAD_LEFT, "let more turns follow before the wrap ends")                                                  \
-    X(STRAND_LOST,                                                                                                \
-      "part the wrap with a gap before this statement, and report the file: it shows a fault of turnlay")         \
-    X(TURNS_DIFFER, "report the file: it shows a fault of turnlay")                                               \
-    X(LENGTH_DIFFERS, "report the file: it shows a fault of turnlay")                                             \
+    X(STRAND_LOST, "part the wrap with a gap before this statement, and " OUR_FAULT)                              \
+    X(TURNS_DIFFER, OUR_FAULT)                                                                                    \
+    X(LENGTH_DIFFERS, OUR_FAULT)                                                                                  \
     X(TOO_MANY_SPOOLS, "mount another spool holder and say so in bench { }")                                      \
-    X(OUT_OF_ORDER, "report the file: it shows a fault of turnlay")                                               \
-    X(PASSES_DIFFER, "report the file: it shows a fault of turnlay")                                              \
-    X(MARKS_MISSED, "report the file: it shows a fault of turnlay")                                               \
-    X(WAY_ROUND, "report the file: it shows a fault of turnlay")                                                  \
-    X(NOT_BESIDE, "report the file: it shows a fault of turnlay")
+    X(OUT_OF_ORDER, OUR_FAULT)                                                                                    \
+    X(PASSES_DIFFER, OUR_FAULT)                                                                                   \
+    X(MARKS_MISSED, OUR_FAULT)                                                                                    \
+    X(WAY_ROUND, OUR_FAULT)                                                                                       \
+    X(NOT_BESIDE, OUR_FAULT)
 
 static const char *const ways_out[VERDICT_COUNT] = {
 #define X(name, words) [REPLAY_##name] = words,

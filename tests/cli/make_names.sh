@@ -67,7 +67,7 @@ unreadable() { # OUTPUT FILE
     no_file 'what make cannot read is not written' break.d
     no_file 'nor is the page' "./$1"
 }
-for name in $'line\nbreak' $'line\rbreak' 'page(old)' 'page (old)' .PHONY ./.PHONY .WAIT '50%*' '%[x]' '~%'; do
+for name in $'line\nbreak' $'line\rbreak' 'a(b)' 'page(old)' 'page (old)' .PHONY ./.PHONY .WAIT '50%*' '%[x]' '~%'; do
     cp user.lay "./$name"
     unreadable page "$name"
     unreadable "$name" user.lay

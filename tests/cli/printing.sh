@@ -86,6 +86,11 @@ sweep() { # PROGRAM KIB...
 
 if [ -x "$TURNLAY-pdf" ]; then
     expect 0 'a PDF in all memory there is' sheet --format pdf -o whole.pdf good.lay
+    pdfinfo whole.pdf | grep -q '^Page size: .*595.* x 841'
+    verdict 'it is on A4 if nothing else is said' $?
+    expect 0 'a PDF on letter paper' sheet --format pdf --paper letter -o letter.pdf good.lay
+    pdfinfo letter.pdf | grep -q '^Page size: *612 x 792 '
+    verdict 'it is 8 1/2 by 11 in' $?
     env --ignore-signal=CHLD "$TURNLAY" sheet --format pdf -o again.pdf good.lay >"$out" 2>"$err"
     code=$?
     cmp -s again.pdf whole.pdf

@@ -102,15 +102,17 @@ def all_stages(tree, left_out):
 
 
 class Reach:
-    """lines: by file and stage, the lines run. known: by file, the lines that can be run at all."""
+    """lines: by file and stage, the lines run. known: by file, the lines that can be run at all. stages: all names."""
 
-    def __init__(self, lines, known):
-        self.lines, self.known = lines, known
+    def __init__(self, lines, known, stages):
+        self.lines, self.known, self.stages = lines, known, stages
 
     def stages_at(self, site, includers):
         """Names of stages that run the site's line; of data outside functions, that run anything of the files it is in."""
         if not site.inside:
-            return {name for path in includers for name, lines in self.lines.get(path, {}).items() if lines}
+            names = {name for path in includers for name, lines in self.lines.get(path, {}).items() if lines}
+            data_alone = not any(self.known.get(path) for path in includers)   # nothing there is run, whoever reads it
+            return self.stages if data_alone else names
         # Of a statement over several lines some count for all.
         before = [line for line in self.known.get(site.path, ()) if line <= site.line]
         line = max(before, default=None)
@@ -160,7 +162,7 @@ class Known:
         for name in names & set(self.noted["lines"]):
             for path, each in self.noted["lines"][name].items():
                 lines.setdefault(path, {})[name] = set(each)
-        return Reach(lines, self.noted["known"])
+        return Reach(lines, self.noted["known"], names)
 
 
 def collect(name, tree, counts, noted):

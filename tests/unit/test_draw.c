@@ -6,6 +6,7 @@
 #include <cmocka.h>
 
 #include "draw/area.h"
+#include "draw/canvas.h"
 #include "draw/drawing.h"
 #include "emit/emit.h"
 #include "trade/trade.h"
@@ -1213,6 +1214,40 @@ static void test_nothing_laid(void **state)
     arena_end(&bed.arena);
 }
 
+/* Of many threads wound together four are named. */
+static void test_names_of_threads_together(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t count;
+        const char *words;
+    } cases[] = {{1, "a"},
+                 {4, "a + b + spacer c + d"},
+                 {5, "a + b + spacer c + d and 1 more"},
+                 {6, "a + b + spacer c + d and 2 more"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Trap trap = {0};
+        Arena arena;
+        arena_start(&arena, &trap);
+        if (setjmp(*trap_set(&trap)) != 0)
+            fail_msg("the machine has no memory left");
+        Texts texts;
+        texts_start(&texts, &arena);
+        Thread threads[6];
+        Strand strands[6];
+        for (int t = 0; t < 6; t++) {
+            threads[t] = (Thread){.name = text_of_string(&texts, (char[]){(char)('a' + t), 0})};
+            strands[t] = (Strand){.thread = &threads[t], .spacer = t == 2};
+        }
+        Buffer words;
+        buffer_start(&words, &arena);
+        put_thread_names(&words, &(Strands){.items = strands, .count = cases[i].count});
+        buffer_put(&words, "", 1);
+        assert_string_equal(words.bytes, cases[i].words);
+        arena_end(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1242,6 +1277,7 @@ int main(void)
         cmocka_unit_test(test_long_names),
         cmocka_unit_test(test_areas_stay_as_they_were_taken),
         cmocka_unit_test(test_path_data),
+        cmocka_unit_test(test_names_of_threads_together),
         cmocka_unit_test(test_nothing_laid),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

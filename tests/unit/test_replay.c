@@ -593,6 +593,31 @@ static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
     }
 }
 
+/* What no change of the source can mend is a fault of the program's own: the way out asks for the file. */
+static void test_own_faults_ask_for_the_file(void **state)
+{
+    (void)state;
+    static const Verdict own[] = {REPLAY_STRAND_LOST,  REPLAY_TURNS_DIFFER,  REPLAY_LENGTH_DIFFERS,
+                                  REPLAY_OUT_OF_ORDER, REPLAY_PASSES_DIFFER, REPLAY_MARKS_MISSED,
+                                  REPLAY_WAY_ROUND,    REPLAY_NOT_BESIDE};
+    for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
+        Trap trap = {0};
+        Arena arena;
+        arena_start(&arena, &trap);
+        if (setjmp(*trap_set(&trap)) != 0)
+            fail_msg("the machine has no memory left");
+        Findings findings;
+        findings_start(&findings, &arena);
+        Rod rod = {.span = {50, 60, 0}};
+        Replay replay = {.verdict = own[i], .kind = STEP_KIND_COUNT, .piece = NO_PIECE};
+        bench_report(&(PlannedRod){.rod = &rod}, replay, &common, &findings);
+        const char *mend = findings.list.items[0].mend, *asks = "report the file: it shows a fault of turnlay";
+        assert_non_null(strstr(mend, asks));
+        assert_int_equal(strcmp(mend, asks) == 0, own[i] != REPLAY_STRAND_LOST);
+        arena_end(&arena);
+    }
+}
+
 /* How much pull on a straight tag under n turns of tension T it takes to draw it out, as a share of T: about
  * 4 mu n sin q with cos q = D / (D + 2d). A model of ours, not published. */
 static double laid_in_hold(double friction, double turns, double surface, double thread)
@@ -645,6 +670,7 @@ int main(void)
         cmocka_unit_test(test_every_verdict_has_words),
         cmocka_unit_test(test_words_say_the_verdict),
         cmocka_unit_test(test_what_is_not_lawful_is_told_with_its_way_out),
+        cmocka_unit_test(test_own_faults_ask_for_the_file),
         cmocka_unit_test(test_what_holds_a_start_and_a_tag),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
