@@ -5,6 +5,7 @@
 #include <stdint.h>
 #include <cmocka.h>
 
+#include "draw/canvas.h"
 #include "draw/drawing.h"
 #include "trade/trade.h"
 #include "compilation.h"
@@ -470,6 +471,26 @@ static void test_thread_colours(void **state)
         assert_int_equal(thread_colour_at(&dusk, cases[i].wound), cases[i].colour);
 }
 
+/* The crossings' line nearest to a clock angle, round the blank; of two as near the first. */
+static void test_nearest_line(void **state)
+{
+    (void)state;
+    Compilation *c = compile("at 80 cm length: 80 mm { diamond crossings: 3 starts: 2 ends: 12 turns of navy {\n"
+                             "strand 1 of foam } }");
+    const PlannedCrosswrap *planned = crosswrap_of(c);
+    uint32_t lines = crosswrap_line_count(planned);
+    assert_int_equal(lines, 4);
+    double middle = 0.5 / lines;
+    for (uint32_t i = 0; i < lines; i++)
+        for (int near = -9; near <= 9; near++) {
+            double turn = crosswrap_line_turn(planned, i) + middle * near / 10;
+            assert_int_equal(nearest_line(planned, turn), i);
+            assert_int_equal(nearest_line(planned, turn + 3), i);
+        }
+    assert_int_equal(nearest_line(planned, crosswrap_line_turn(planned, 0) + middle), 0);
+    turnlay_free(c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -481,6 +502,7 @@ int main(void)
         cmocka_unit_test(test_clock_numbers_and_strands),
         cmocka_unit_test(test_what_stands_on_a_crosswrap),
         cmocka_unit_test(test_notes_are_of_what_is_there),
+        cmocka_unit_test(test_nearest_line),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
