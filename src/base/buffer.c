@@ -50,6 +50,12 @@ void buffer_whole(Buffer *buffer, uint64_t value)
     buffer_put(buffer, first, (size_t)(digits + sizeof digits - first));
 }
 
+void write_hex(char digits[16], uint64_t number)
+{
+    for (int i = 0; i < 16; i++)
+        digits[i] = "0123456789abcdef"[number >> (60 - 4 * i) & 15];
+}
+
 /* Digits of a scaled whole number, with the point set in. Returns the length. */
 static size_t print_scaled(char *out, unsigned long long scaled, int decimals, int negative)
 {

@@ -44,6 +44,8 @@ static inline const char *buffer_string(Buffer *buffer)
     return buffer->bytes;
 }
 void buffer_whole(Buffer *buffer, uint64_t value);
+/* The number's 16 hexadecimal digits, without a NUL behind. */
+void write_hex(char digits[16], uint64_t number);
 /* printf; use buffer_number for fractions, since %f follows the locale. Each takes as long as a line of text. */
 void buffer_format(Buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
 /* value with exactly so many decimals (0 to 9), halves away from zero, never "-0". */

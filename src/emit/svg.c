@@ -104,12 +104,6 @@ static void put_words(SvgPen *pen, const Shape *shape)
     SVG_PUT(pen, "</text>\n");
 }
 
-static void put_hex(SvgPen *pen, uint64_t number)
-{
-    for (int shift = 60; shift >= 0; shift -= 4)
-        *pen->at++ = "0123456789abcdef"[number >> shift & 0xf];
-}
-
 static void put_source(SvgPen *pen, const LineMap *lines, const Shape *shape, uint32_t line)
 {
     SVG_NUMBER(pen, "data-line", line);
@@ -129,7 +123,8 @@ static void put_group(Picture *picture, const Shape *shape)
         SVG_PUT(pen, " id=\"");
         put_prefix(picture);
         SVG_PUT(pen, "t");
-        put_hex(pen, shape->id);
+        write_hex(pen->at, shape->id);
+        pen->at += 16;
         SVG_PUT(pen, "\" class=\"run");
         if (shape->strand_line)
             SVG_PUT(pen, " strands");

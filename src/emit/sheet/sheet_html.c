@@ -271,8 +271,7 @@ static void put_share(SheetPage *page, const Step *step, const Run *run)
 static void put_id(SheetPage *page, const char *before, uint64_t id)
 {
     char digits[17];
-    for (int i = 0; i < 16; i++)
-        digits[i] = "0123456789abcdef"[id >> (60 - 4 * i) & 15];
+    write_hex(digits, id);
     buffer_text(page->out, before);
     buffer_text(page->out, page->prefix);
     buffer_text(page->out, "t");
