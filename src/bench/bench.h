@@ -99,7 +99,7 @@ typedef struct Step {
     uint32_t turns; /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on */
     bool by_hand;   /* WIND: passed round by hand, the blank standing still */
     bool final;     /* LAY_LOOP, PULL_THROUGH: at the end of a wrap */
-    uint64_t band_count;  /* turns of this item after the step */
+    uint64_t band_count;  /* WIND: turns of this item after the step */
     uint64_t layer_count; /* turns of this layer after the step */
     double position;      /* along the axis from the butt, where the step happens; for WIND where its turns end */
     unsigned clock;       /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the ring at 12; 0 where it does not matter */

@@ -80,7 +80,6 @@ static void write_event(LayerWork *work, const StepEvent *event)
     step->piece_count = event->piece == NO_PIECE ? 0 : event->piece_count;
     step->turns = event->turns;
     step->final = event->final;
-    step->band_count = work->band_count;
     step->layer_count = work->turn;
     step->position = work->position;
     if (event->kind == STEP_MEASURE)

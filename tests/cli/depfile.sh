@@ -70,6 +70,9 @@ apart() { # NAME ARGUMENT...
 ln -sf one link_to_one
 apart '-o and -MF of one name' plan -o one -MF one user.lay
 apart '-o and -MF of one name, spelled otherwise' plan -o one -MF ./shop/../one user.lay
+ln -s shop shelf
+apart '-o and -MF of one name in a folder and a link to it' plan -o shop/unmade -MF shelf/unmade user.lay
+apart '-o and -MF of one name, with a folder and without' plan -o unmade -MF ./unmade user.lay
 apart '-o and -MF through a link' plan -o one -MF link_to_one user.lay
 apart '-MF and -o through a link' plan -o link_to_one -MF one user.lay
 apart '-MF - without -o' plan -MF - user.lay

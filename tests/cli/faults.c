@@ -1,10 +1,12 @@
 /* Stands before the C library while a test writes: one call fails as it does on some file systems, or a signal
  * comes in the middle. FAULT_CALL    fchmod, fsync or close; close fails for regular files that were written to
  *   FAULT_NUMBER  the errno it fails with
- *   FAULT_SIGNAL  the number of a signal that comes when a file is settled on the disk */
+ *   FAULT_SIGNAL  the number of a signal that comes when a file is settled on the disk
+ *   FAULT_SETTLED a file that gets a line, "file" or "folder", for each that is settled on the disk */
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -25,9 +27,21 @@ int fchmod(int descriptor, mode_t mode)
     return fails("fchmod") ? -1 : (int)syscall(SYS_fchmod, descriptor, mode);
 }
 
+static void note_settled(int descriptor)
+{
+    const char *path = getenv("FAULT_SETTLED");
+    struct stat state;
+    if (!path || fstat(descriptor, &state) != 0)
+        return;
+    FILE *notes = fopen(path, "a");
+    fputs(S_ISDIR(state.st_mode) ? "folder\n" : "file\n", notes);
+    fclose(notes);
+}
+
 int fsync(int descriptor)
 {
     const char *number = getenv("FAULT_SIGNAL");
+    note_settled(descriptor);
     if (number)
         raise(atoi(number));
     return fails("fsync") ? -1 : (int)syscall(SYS_fsync, descriptor);

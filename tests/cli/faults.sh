@@ -49,6 +49,11 @@ wait $!
 holds 'which otherwise is' rules ': good.lay'
 no_leftovers 'no temporary file stays behind' .
 
+mkdir settled
+FAULT_SETTLED=$PWD/notes LD_PRELOAD=$PWD/faults.so "$TURNLAY" plan -o settled/page good.lay 2>"$err"
+[ "$(tr '\n' ' ' <notes)" = 'file folder ' ]
+verdict 'the file is settled on the disk, and then the name that it has in its folder' $?
+
 ulimit -c 0
 signalled() { # NAME WANTED-CODE
     rm -f page
@@ -65,3 +70,12 @@ for signal in HUP INT QUIT USR1 USR2 ALRM TERM STKFLT XCPU VTALRM PROF IO PWR RT
 done
 signalled PIPE 0
 signalled XFSZ 0
+# A fault of the program's own does not wait until the page is written.
+for signal in SEGV BUS FPE ILL TRAP SYS ABRT; do
+    rm -f page
+    { FAULT_SIGNAL="$(kill -l "$signal")" LD_PRELOAD="$PWD/faults.so" "$TURNLAY" plan -o page good.lay >"$out"; } 2>"$err"
+    code=$?
+    [ "$code" = $((128 + $(kill -l "$signal"))) ] && ! [ -e page ]
+    verdict "$signal ends the program where it comes" $?
+    rm -f .turnlay-*
+done
