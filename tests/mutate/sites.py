@@ -31,6 +31,9 @@ NOTS = {"not": "", "never": "", "no": "a", "nothing": "all", "cannot": "can", "w
 KEYWORDS = {"if", "while", "for", "switch", "return", "sizeof", "case", "else", "do", "break", "continue", "default", "goto"}
 TYPES = {"const", "static", "struct", "enum", "union", "unsigned", "signed", "int", "double", "bool", "char", "float",
          "long", "short", "void", "typedef", "extern", "inline", "LIST_OF", "_Static_assert", "size_t"}
+# Calls within whose brackets nothing is changed: what a compiler alone reads; and room in memory, where more changes nothing,
+# and less is found by the sanitizers (stage sanitized), which are too slow to look at every fault.
+UNTOUCHED = {"_Static_assert", "arena_take", "arena_take_many"}
 OPENING, CLOSING = {"(": ")", "[": "]", "{": "}"}, {")": "(", "]": "[", "}": "{"}
 
 
@@ -95,9 +98,12 @@ class Source:
                 other = stack.pop()
                 self.match[other], self.match[i] = i, other
         self.in_round = set()                     # within round brackets, as the head of a `for` is
+        self.untouched = set()
         for i, token in enumerate(self.tokens):
             if token.text == "(" and i in self.match:
                 self.in_round.update(range(i + 1, self.match[i]))
+                if i and self.tokens[i - 1].text in UNTOUCHED:
+                    self.untouched.update(range(i + 1, self.match[i]))
         depth = []
         for i, token in enumerate(self.tokens):
             while depth and self.match.get(depth[-1], len(self.tokens)) < i:
@@ -150,9 +156,11 @@ class Source:
 
     def add_token_sites(self, found, i, inside):
         token = self.tokens[i]
+        if i in self.untouched:
+            return
         if token.kind == "number":
             changes = number_changes(token.text)
-            if changes and not self.is_array_size(i):
+            if changes and not self.is_array_size(i) and not self.is_empty_value(i):
                 self.add(found, i, i, "number", changes, inside)
         elif token.kind == "string":
             changes = string_changes(token.text)
@@ -173,6 +181,10 @@ class Source:
             return False
         before = self.tokens[i - 3]
         return before.text == "*" or before.kind == "name" and before.text not in KEYWORDS
+
+    def is_empty_value(self, i):
+        """`{0}`: not the number, but a value with nothing in it."""
+        return 0 < i < len(self.tokens) - 1 and [token.text for token in self.tokens[i - 1:i + 2]] == ["{", "0", "}"]
 
     # --- statements and conditions ---
 
@@ -249,10 +261,25 @@ class Source:
     def text_of(self, part):
         return self.text[self.tokens[part[0]].start:self.tokens[part[1]].end]
 
+    def key_of(self, part):
+        """Of a row that begins with a text, `{"word", ...}`: that text, and what stands behind it. Where such a table is looked
+        up by its texts, the order of its rows means nothing, and only what stands behind them is exchanged."""
+        first, last = part
+        if last - first < 4 or self.tokens[first].text != "{" or self.tokens[first + 1].kind != "string":
+            return None
+        cut = self.tokens[first + 1].end
+        return self.text[self.tokens[first].start:cut], self.text[cut:self.tokens[last].end]
+
     def add_row_sites(self, found, opening, inside):
         rows = self.elements(opening)
         for row, following in zip(rows, rows[1:]):
             a, b = self.value_of(row), self.value_of(following)
+            if self.key_of(a) and self.key_of(b):
+                (key, behind), (other, behind_other) = self.key_of(a), self.key_of(b)
+                between = self.text[self.tokens[a[1]].end:self.tokens[b[0]].start]
+                if behind != behind_other:
+                    self.add(found, a[0], b[1], "row", (key + behind_other + between + other + behind,), inside)
+                continue
             if self.text_of(a) == self.text_of(b):
                 continue
             between = self.text[self.tokens[a[1]].end:self.tokens[b[0]].start]
