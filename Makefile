@@ -70,7 +70,7 @@ PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
 PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
 UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
 
-.PHONY: all demo deps check quick bless bench mutate fuzz format debug asan tsan install uninstall clean help always
+.PHONY: all demo deps check quick renew bench mutate fuzz format debug asan tsan install uninstall clean help always
 .DELETE_ON_ERROR:
 
 all: $(PROGRAM) $(PDF_PROGRAM) $(LIBRARY)
@@ -83,7 +83,7 @@ help:
 	@echo 'make demo       compile examples/harbour.lay into out/ and print its schedule'
 	@echo 'make check      all tests; make check STAGE=pdf (or "pdf cli") runs those stages alone'
 	@echo 'make quick      the tests to run after every change: unit, golden, reference'
-	@echo 'make bless      renew the golden files of the tests; read the difference before you commit it'
+	@echo 'make renew      renew the golden files of the tests; read the difference before you commit it'
 	@echo '                FROZEN=yes renews those of edition 1 as well; the commit gives the reason'
 	@echo 'make mutate     make small faults in the program and see whether the tests notice; SEED= N=; within an hour'
 	@echo 'make fuzz       go on fuzzing from the tests'\'' corpus: TIME=seconds; TARGET=read, pages or pdf'
@@ -259,8 +259,8 @@ check:
 quick:
 	@$(MAKE) --no-print-directory check STAGE='unit golden reference'
 
-bless: all
-	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --bless
+renew: all
+	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --renew
 
 bench: all $(BUILD)/count_pages $(BUILD)/measure $(BUILD)/reader
 	@BUILD=$(BUILD) CC='$(CC)' RENEW='$(RENEW)' PYTHONDONTWRITEBYTECODE=1 tests/bench/run $(PART)

@@ -1,5 +1,5 @@
 # What the program says of a command line, to the letter: spoken.txt holds commands and what came of each. Of standard
-# output, of help and explanations all; of a page its first two lines. SPOKEN=bless writes it anew.
+# output, of help and explanations all; of a page its first two lines. SPOKEN=renew writes it anew.
 printf '%s\n' 'edition 1' 'thread navy { turns: 67 per cm }' 'blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }' \
     'rod "One" on tube { at 20 cm length: 40 mm { chevron crossings: 2 ends: 24 turns of navy { strand 2 of navy } } }' \
     >crossed.lay
@@ -34,4 +34,4 @@ while IFS= read -r line; do
     fi
     printf '%s\n' "$line" >>was
 done < <(cat "$tests/spoken.txt"; echo '$ ')
-[ "${SPOKEN-}" != bless ] || cp spoken_now "$tests/spoken.txt"
+[ "${SPOKEN-}" != renew ] || cp spoken_now "$tests/spoken.txt"
