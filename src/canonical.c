@@ -23,7 +23,7 @@ static uint64_t hash_use(uint64_t hash, const Compilation *compilation, const Us
     return hash_word(hash, use->module ? canonical_hash(compilation, use->module) : 0);
 }
 
-/* The sizes that the file uses without saying so come first, as in its fold. */
+/* The sizes that the file uses without saying so come first, as in the gathered file. */
 uint64_t canonical_hash(const Compilation *compilation, Module *module)
 {
     if (module->hash)
@@ -39,20 +39,20 @@ uint64_t canonical_hash(const Compilation *compilation, Module *module)
     return module->hash = hash ? hash : 1;
 }
 
-static void fold_module(const Compilation *compilation, Module *module, Buffer *out);
+static void gather_module(const Compilation *compilation, Module *module, Buffer *out);
 
-static void fold_body(const Compilation *compilation, Module *used, Buffer *out)
+static void gather_body(const Compilation *compilation, Module *used, Buffer *out)
 {
     buffer_text(out, " {\n");
-    fold_module(compilation, used, out);
+    gather_module(compilation, used, out);
     if (out->length && out->bytes[out->length - 1] != '\n')
         buffer_text(out, "\n");
     buffer_text(out, "}");
 }
 
-static void fold_module(const Compilation *compilation, Module *module, Buffer *out)
+static void gather_module(const Compilation *compilation, Module *module, Buffer *out)
 {
-    /* Files that use one another crosswise could fold to any size. */
+    /* Files that use one another crosswise could be gathered to any size. */
     if (out->length > LIMIT_FILE_BYTES)
         return;
     const char *text = source_of(compilation, module)->bytes;
@@ -67,7 +67,7 @@ static void fold_module(const Compilation *compilation, Module *module, Buffer *
     for (uint32_t i = 0; i < module->uses.count; i++)
         if (!module->uses.items[i].node && module->uses.items[i].module) {
             buffer_text(out, edition ? "\nuse \"std/sizes\"" : "use \"std/sizes\"");
-            fold_body(compilation, module->uses.items[i].module, out);
+            gather_body(compilation, module->uses.items[i].module, out);
             buffer_text(out, edition ? "" : "\n");
         }
     for (uint32_t i = 0; i < module->uses.count; i++) {
@@ -78,15 +78,15 @@ static void fold_module(const Compilation *compilation, Module *module, Buffer *
         uint32_t head = held ? use->node->slot + 1 : use->node->span.end;
         buffer_put(out, text + at, head - at);
         if (held)
-            fold_module(compilation, use->module, out);
+            gather_module(compilation, use->module, out);
         else
-            fold_body(compilation, use->module, out);
+            gather_body(compilation, use->module, out);
         at = use->node->span.end - held;
     }
     buffer_put(out, text + at, end - at);
 }
 
-void canonical_fold(const Compilation *compilation, Buffer *out)
+void canonical_gather(const Compilation *compilation, Buffer *out)
 {
-    fold_module(compilation, compilation->reading->modules.list.items[0], out);
+    gather_module(compilation, compilation->reading->modules.list.items[0], out);
 }

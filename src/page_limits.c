@@ -26,8 +26,9 @@ TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
         [BEYOND_STEPS] =
             {"the bench sheets of this file come to more than %u steps", LIMIT_BENCH_STEPS,
              "measure and pack less often (bench { measure: ... }), or give the rods files of their own"},
-        [BEYOND_FOLDED] = {"this file with all it uses would be larger than %u MiB, and so than any that is read",
-                           LIMIT_FILE_BYTES >> 20, "send the files as they are"},
+        [BEYOND_GATHERED] =
+            {"this file with all it uses would be larger than %u MiB, and so than any that is read",
+             LIMIT_FILE_BYTES >> 20, "send the files as they are"},
         [BEYOND_PRINTED] = {"on paper this would be more than %u letters and points of lines", LIMIT_PRINTED,
                             "print it from the page of --format html, or give the rods files of their own"},
     };

@@ -187,19 +187,19 @@ TurnlayStatus turnlay_write_template(Compilation *compilation, uint32_t rod, Tur
     RETURN_GUARDED(compilation, write_template(compilation, rod, page));
 }
 
-static TurnlayStatus write_fold(Compilation *compilation, TurnlayText *text)
+static TurnlayStatus write_gathered(Compilation *compilation, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    canonical_fold(compilation, &page);
+    canonical_gather(compilation, &page);
     if (page.length > LIMIT_FILE_BYTES)
-        trap_beyond(&compilation->trap, BEYOND_FOLDED);
+        trap_beyond(&compilation->trap, BEYOND_GATHERED);
     return answer_hand_over(compilation, &page, text);
 }
 
-TurnlayStatus turnlay_write_fold(Compilation *compilation, TurnlayText *page)
+TurnlayStatus turnlay_write_gathered(Compilation *compilation, TurnlayText *page)
 {
     TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
     if (status != TURNLAY_DONE)
         return status;
-    RETURN_GUARDED(compilation, write_fold(compilation, page));
+    RETURN_GUARDED(compilation, write_gathered(compilation, page));
 }

@@ -30,6 +30,6 @@ Wanted *next_wanted(Compilation *compilation);
  * the file's text is held in braces or elsewhere. */
 uint64_t canonical_hash(const Compilation *compilation, Module *module);
 /* The file and all it uses as one text; more than LIMIT_FILE_BYTES, and not whole, where that is too large. */
-void canonical_fold(const Compilation *compilation, Buffer *out);
+void canonical_gather(const Compilation *compilation, Buffer *out);
 
 #endif

@@ -219,7 +219,7 @@ TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t ro
 TurnlayStatus turnlay_write_template(TurnlayCompilation *compilation, uint32_t rod, TurnlayText *page);
 /* One text that holds the file and all it uses, and compiles to the same plan. TOO_LARGE where files that use one
  * another crosswise would make it more than can be read: 16 MiB. */
-TurnlayStatus turnlay_write_fold(TurnlayCompilation *compilation, TurnlayText *page);
+TurnlayStatus turnlay_write_gathered(TurnlayCompilation *compilation, TurnlayText *page);
 
 /* --- what the codes of findings mean --- */
 

@@ -171,6 +171,22 @@ static bool set_output(Arguments *arguments, const char *path)
     return names_a_file("-o", path);
 }
 
+/* Verbs by the names that they had before, read for now. */
+static const struct {
+    const char *before;
+    VerbKind verb;
+} renamed[] = {{"fold", VERB_GATHER}};
+
+static bool was_renamed(Arguments *arguments, const char *word)
+{
+    for (size_t i = 0; i < sizeof renamed / sizeof *renamed; i++)
+        if (strcmp(word, renamed[i].before) == 0) {
+            arguments->verb = renamed[i].verb;
+            say("%s is now called %s", word, verb_name(arguments));
+        }
+    return arguments->verb != VERB_NONE;
+}
+
 static bool add_operand(Arguments *arguments, Arena *arena, const char *word)
 {
     if (arguments->verb) {
@@ -179,6 +195,8 @@ static bool add_operand(Arguments *arguments, Arena *arena, const char *word)
     }
     if (strcmp(word, "help") == 0) /* `turnlay help plan`: as many people ask */
         return arguments->help = true;
+    if (was_renamed(arguments, word))
+        return true;
     unsigned nearest = VERB_NONE, distance = 3;
     for (unsigned kind = 1; kind < VERB_COUNT; kind++) {
         if (strcmp(verb_table[kind].name, word) == 0) {

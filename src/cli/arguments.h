@@ -14,7 +14,7 @@ typedef enum {
     VERB_NEED,
     VERB_SHEET,
     VERB_DRAW,
-    VERB_FOLD,
+    VERB_GATHER,
     VERB_EXPLAIN,
     VERB_COUNT
 } VerbKind;

@@ -24,8 +24,8 @@ static const char files[] =
             "reckoned by itself, one after the other.\n")                                                         \
     X(DRAW, "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"     \
             "is drawn unless --rod says which.\n")                                                                \
-    X(FOLD, "Findings go to standard error. The result compiles to the same plan without any other file,\n"       \
-            "and is fit for sending.\n")                                                                          \
+    X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"     \
+              "and is fit for sending.\n")                                                                        \
     X(EXPLAIN, "CODE is that of a finding, as T101.\n")
 
 static const char *const details[VERB_COUNT] = {

@@ -14,7 +14,7 @@ typedef ExitCode VerbRun(Arena *arena, const Arguments *arguments);
     X(NEED, run_on_files)                                                                                         \
     X(SHEET, run_on_files)                                                                                        \
     X(DRAW, run_on_files)                                                                                         \
-    X(FOLD, run_on_files)                                                                                         \
+    X(GATHER, run_on_files)                                                                                       \
     X(EXPLAIN, run_explain)
 
 static VerbRun *const runs[VERB_COUNT] = {

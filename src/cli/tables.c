@@ -4,7 +4,7 @@
 
 enum {
     ON_FILES = VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_DRAW)
-               | VERB_BIT(VERB_FOLD) | VERB_BIT(VERB_SHEET),
+               | VERB_BIT(VERB_GATHER) | VERB_BIT(VERB_SHEET),
     ON_PAGES = VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_SHEET),
     ON_SHEETS = VERB_BIT(VERB_SHEET),
     ON_DRAWINGS = VERB_BIT(VERB_DRAW),
@@ -22,7 +22,7 @@ enum {
     X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
     X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, 0)                                      \
-    X(FOLD, "fold", "FILE", "print one file that holds the file and all it uses", 1, 1, 0)                        \
+    X(GATHER, "gather", "FILE", "print one file that holds the file and all it uses", 1, 1, 0)                    \
     X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)
 
 const Verb verb_table[VERB_COUNT] = {

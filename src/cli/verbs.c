@@ -39,18 +39,18 @@ static TurnlayStatus write_drawing(const Arguments *arguments, const Compiled *c
                                  page);
 }
 
-static TurnlayStatus write_fold(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
+static TurnlayStatus write_gathered(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
     (void)arguments;
-    return turnlay_write_fold(compiled->compilation, page);
+    return turnlay_write_gathered(compiled->compilation, page);
 }
 
 typedef TurnlayStatus Writer(const Arguments *arguments, const Compiled *compiled, TurnlayText *page);
 
 /* The result that goes to the output; check has none but its findings. */
 static Writer *const writers[VERB_COUNT] = {
-    [VERB_PLAN] = write_plan,    [VERB_NEED] = write_need, [VERB_SHEET] = write_sheet,
-    [VERB_DRAW] = write_drawing, [VERB_FOLD] = write_fold,
+    [VERB_PLAN] = write_plan,    [VERB_NEED] = write_need,       [VERB_SHEET] = write_sheet,
+    [VERB_DRAW] = write_drawing, [VERB_GATHER] = write_gathered,
 };
 
 static TurnlaySummary summary_of(const Compiled *compiled)
@@ -125,7 +125,7 @@ static Buffer findings_page(Arena *arena, const Arguments *arguments, const Comp
 /* A file of patterns alone is as it should be for `check`; whoever wants a plan of it is told. */
 static void note_no_rod(Arena *arena, const Arguments *arguments, const Compiled *compiled)
 {
-    bool wants_rod = arguments->verb != VERB_CHECK && arguments->verb != VERB_FOLD;
+    bool wants_rod = arguments->verb != VERB_CHECK && arguments->verb != VERB_GATHER;
     const char *verb = arguments->verb == VERB_DRAW ? "draw" : "plan";
     if (wants_rod && turnlay_expect_rod(compiled->compilation, verb) != TURNLAY_DONE)
         arena_exhausted(arena);

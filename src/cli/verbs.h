@@ -5,7 +5,7 @@
 #include "cli/arguments.h"
 #include "cli/cli.h"
 
-/* check, plan, need, draw, fold: every FILE, one after the other. */
+/* check, plan, need, draw, gather: every FILE, one after the other. */
 ExitCode run_on_files(Arena *arena, const Arguments *arguments);
 /* explain. */
 ExitCode run_explain(Arena *arena, const Arguments *arguments);

@@ -28,12 +28,12 @@ static void done(TurnlayStatus status, TurnlayText *page)
     turnlay_text_free(page);
 }
 
-static void write_findings_and_fold(TurnlayCompilation *compilation)
+static void write_findings_and_gathered(TurnlayCompilation *compilation)
 {
     TurnlayText page;
     done(turnlay_write_findings(compilation, TURNLAY_TEXT, &page), &page);
     done(turnlay_write_findings(compilation, TURNLAY_JSON, &page), &page);
-    done(turnlay_write_fold(compilation, &page), &page);
+    done(turnlay_write_gathered(compilation, &page), &page);
 }
 
 static void write_plan(TurnlayCompilation *compilation)
@@ -69,7 +69,7 @@ static const struct {
     const char *name;
     Part *write;
 } parts[] = {
-    {"findings, fold", write_findings_and_fold},
+    {"findings, gathered", write_findings_and_gathered},
     {"plan, need", write_plan},
     {"sheet text", write_sheet_text},
     {"sheet html", write_sheet_html},

@@ -25,7 +25,7 @@ refuse 'a view of a plan' plan --view side good.lay
 refuse 'a format of a drawing' draw --format json good.lay
 refuse 'an output of explain' explain -o page T101
 refuse 'two files to draw' draw good.lay two.lay
-refuse 'two files to fold' fold good.lay two.lay
+refuse 'two files to gather' gather good.lay two.lay
 refuse 'two files and one output' plan -o page good.lay two.lay
 no_file 'two files and one output write nothing' page
 refuse 'two files and one depfile' plan -MF deps good.lay two.lay
@@ -52,11 +52,11 @@ expect 0 '--version' --version
 grep -qxE 'turnlay [0-9]+\.[0-9]+\.[0-9]+( \([0-9a-f]{7,40}\))?' "$out"
 verdict '--version prints name and version alone' $?
 expect 0 '--help' --help
-for verb in check plan need draw fold explain; do
+for verb in check plan need draw gather explain; do
     holds "--help names $verb" "$out" "  $verb "
 done
 empty '--help says nothing on standard error' "$err"
-for verb in check plan need draw fold explain; do
+for verb in check plan need draw gather explain; do
     expect 0 "$verb --help" "$verb" --help
     holds "$verb --help shows how it is called" "$out" "usage: turnlay $verb"
     [ "$(awk '{ if (length > longest) longest = length } END { print longest }' "$out")" -le 110 ]

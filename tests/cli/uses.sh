@@ -83,7 +83,7 @@ refused 'a link to itself' T023 'shop/loop'
 { cat good.lay; echo 'use "circle"'; } >circling.lay
 expect 1 'files that use each other in a circle end' check circling.lay
 
-# Each file of a row uses the next one under two names, so that the last would lie 2^25 times in the fold.
+# Each file of a row uses the next one under two names, so that the last would lie 2^25 times in the gathered file.
 mkdir row
 for row in $(seq 0 25); do
     next=$((row + 1))
@@ -91,9 +91,9 @@ for row in $(seq 0 25); do
         { echo 'edition 1'; [ "$row" = 25 ] || printf 'use "%s" as left\nuse "%s" as right\n' "$next" "${next}_"; } >"row/$name.lay"
     done
 done
-expect 1 'a fold larger than any file that is read' fold -o folded.lay row/0.lay
+expect 1 'a gathered file larger than any that is read' gather -o gathered.lay row/0.lay
 holds 'it says what to do instead' "$err" 'send the files as they are'
-no_file 'nothing of it is written' folded.lay
+no_file 'nothing of it is written' gathered.lay
 
 # After fifty files that cannot be had no more are sought.
 missing_files() { # COUNT

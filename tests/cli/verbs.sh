@@ -86,18 +86,21 @@ empty 'draw of a bad file prints no picture' "$out"
 mkdir -p shop
 { echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >shop/threads.lay
 { sed 's/of navy/of shop.mist/' good.lay; echo 'use "shop/threads" as shop'; } >user.lay
-expect 0 'fold' fold user.lay
+expect 0 'gather' gather user.lay
 mkdir -p far
-cp "$out" far/folded.lay
+cp "$out" far/gathered.lay
 turnlay plan --format csv user.lay
 cp "$out" whole.csv
-(cd far && turnlay plan --format csv folded.lay; exit "$code")
-verdict 'a folded file stands alone' $?
-same_plan 'a folded file gives the same plan' "$out" whole.csv
-(cd far && turnlay fold folded.lay; exit "$code")
-same 'folding a folded file changes nothing' "$out" far/folded.lay
-expect 1 'fold of a bad file' fold bad.lay
-empty 'fold of a bad file prints nothing' "$out"
+(cd far && turnlay plan --format csv gathered.lay; exit "$code")
+verdict 'a gathered file stands alone' $?
+same_plan 'a gathered file gives the same plan' "$out" whole.csv
+(cd far && turnlay gather gathered.lay; exit "$code")
+same 'gathering a gathered file changes nothing' "$out" far/gathered.lay
+expect 0 'the name that gather had before' fold user.lay
+same 'it prints the same' "$out" far/gathered.lay
+holds 'and says the name of now' "$err" 'fold is now called gather'
+expect 1 'gather of a bad file' gather bad.lay
+empty 'gather of a bad file prints nothing' "$out"
 
 turnlay plan --format json good.lay && cp "$out" good.json
 turnlay plan --format json two.lay && cat good.json "$out" >both.json

@@ -1,4 +1,4 @@
-/* A whole compilation, with every page of the library; folded into one file it gives the same plan. */
+/* A whole compilation, with every page of the library; gathered into one file it gives the same plan. */
 #include "fuzz.h"
 
 #include <math.h>
@@ -44,20 +44,20 @@ static void look_at_rods(Compilation *compilation, size_t size)
     }
 }
 
-static void look_at_fold(Compilation *compilation)
+static void look_at_gathered(Compilation *compilation)
 {
-    TurnlayText fold, need, need_again;
-    TurnlayStatus status = turnlay_write_fold(compilation, &fold);
+    TurnlayText gathered, need, need_again;
+    TurnlayStatus status = turnlay_write_gathered(compilation, &gathered);
     if (status == TURNLAY_TOO_LARGE)
         return;
-    Compilation *again = fuzz_plan(fold.bytes, fold.length, &status);
+    Compilation *again = fuzz_plan(gathered.bytes, gathered.length, &status);
     if (status != TURNLAY_DONE)
-        fuzz_fault("folded it has errors:\n%s", fold.bytes);
+        fuzz_fault("gathered it has errors:\n%s", gathered.bytes);
     turnlay_write_need(compilation, TURNLAY_JSON, &need);
     turnlay_write_need(again, TURNLAY_JSON, &need_again);
     if (need.length != need_again.length || memcmp(need.bytes, need_again.bytes, need.length) != 0)
-        fuzz_fault("folded it needs other threads:\n%s\n%s\n%s", fold.bytes, need.bytes, need_again.bytes);
-    turnlay_text_free(&fold);
+        fuzz_fault("gathered it needs other threads:\n%s\n%s\n%s", gathered.bytes, need.bytes, need_again.bytes);
+    turnlay_text_free(&gathered);
     turnlay_text_free(&need);
     turnlay_text_free(&need_again);
     turnlay_free(again);
@@ -76,7 +76,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
         look_at_formats(compilation, "need", turnlay_write_need, TABLES);
         look_at_formats(compilation, "sheet", sheet, SHEETS);
         look_at_rods(compilation, size);
-        look_at_fold(compilation);
+        look_at_gathered(compilation);
     }
     turnlay_free(compilation);
     return 0;

@@ -6,7 +6,7 @@
    order        the order of declarations changes nothing of plan, needs and sheet
    mirrors      two mirrors, one in the other, leave what they hold as it is; in one it is wound back to front
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
-   fold         folded it gives the same plan
+   gather       gathered it gives the same plan
    mends        a mend that is offered as an edit, applied to the letter, takes its finding away and brings no error that it
                 had not hidden; looked at where a builder's hand has slipped
    holes        where a value is missing, or the unit of a length, there is a finding
@@ -170,15 +170,15 @@ def scale(made):
             return
 
 
-def fold(made):
-    answer = page(made.text, "fold")
-    folded = answer.out.decode()
-    again = plan_of(folded) if answer.code == 0 else None
+def gather(made):
+    answer = page(made.text, "gather")
+    gathered = answer.out.decode()
+    again = plan_of(gathered) if answer.code == 0 else None
     differs = difference(bare(made.plan), bare(again)) if again else answer.words()
     if differs:
-        yield f"{differs}\n{folded}"
+        yield f"{differs}\n{gathered}"
     elif again["pattern_hash"] != made.plan["pattern_hash"]:
-        yield f"folded it is another pattern\n{folded}"
+        yield f"gathered it is another pattern\n{gathered}"
 
 
 # --- findings ---
@@ -268,7 +268,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, scale, fold, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, scale, gather, mends, holes)}
 
 
 def faults_of(seed):

@@ -1,4 +1,4 @@
-/* Reading: text to tree, and the tree folded into one text again, which must read as the same pattern. */
+/* Reading: text to tree, and the tree gathered into one text again, which must read as the same pattern. */
 #include "fuzz.h"
 #include "reading.h"
 
@@ -7,12 +7,12 @@
 
 static Module *main_module(const Compilation *compilation) { return compilation->reading->modules.list.items[0]; }
 
-static char *folded(Compilation *compilation, size_t *length)
+static char *gather(Compilation *compilation, size_t *length)
 {
     if (setjmp(*trap_set(&compilation->trap)) != 0)
         fuzz_fault("no memory");
     Buffer page = answer_start(compilation);
-    canonical_fold(compilation, &page);
+    canonical_gather(compilation, &page);
     trap_clear(&compilation->trap);
     char *text = malloc(page.length + 1);
     if (!text)
@@ -35,14 +35,14 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
     Compilation *compilation = fuzz_read((const char *)bytes, size);
     if (sound(compilation)) {
         size_t length;
-        char *fold = folded(compilation, &length);
-        Compilation *again = fuzz_read(fold, length);
+        char *gathered = gather(compilation, &length);
+        Compilation *again = fuzz_read(gathered, length);
         if (again->findings.errors)
-            fuzz_fault("folded it has errors:\n%.*s", (int)length, fold);
+            fuzz_fault("gathered it has errors:\n%.*s", (int)length, gathered);
         if (canonical_hash(compilation, main_module(compilation)) != canonical_hash(again, main_module(again)))
-            fuzz_fault("folded it is another pattern:\n%.*s", (int)length, fold);
+            fuzz_fault("gathered it is another pattern:\n%.*s", (int)length, gathered);
         turnlay_free(again);
-        free(fold);
+        free(gathered);
     }
     turnlay_free(compilation);
     return 0;

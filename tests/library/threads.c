@@ -32,7 +32,7 @@ static TurnlayStatus write_page(TurnlayCompilation *compilation, int number, Tur
     case 8: return turnlay_write_sheet(compilation, TURNLAY_HTML, 1, page);
     case 9: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
     case 10: return turnlay_write_template(compilation, 0, page);
-    default: return turnlay_write_fold(compilation, page);
+    default: return turnlay_write_gathered(compilation, page);
     }
 }
 

@@ -18,7 +18,7 @@ LIMITS = dict(re.findall(r"^#define LIMIT_(\w+) \(?(\d+)", (ROOT / "src/base/lim
 PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
 EVERY_PAGE = ["check", "check --json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
-              "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "draw", "draw --view unrolled", "fold"]
+              "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "draw", "draw --view unrolled", "gather"]
 SHOP = """edition 1
 thread navy { turns: 67 per cm }
 thread %s { turns: 67 per cm }

@@ -148,7 +148,7 @@ static void test_read_quickly_or_with_care(void **state)
 static const struct {
     const char *text;
     Used used[4];
-} folded[] = {
+} gathering[] = {
     {plain, {{NULL, NULL}}},
     {"edition 1\nuse \"shop\"\n" TUBE ROD, {{"shop", "edition 1\n" THREADS}}},
     {"edition 1\nuse \"shop\"\n" TUBE ROD, {{"shop", "edition 1\n" THREADS "// no line end"}}},
@@ -171,7 +171,7 @@ static const struct {
     {"edition 1\nuse \"shop\"\n" TUBE ROD,
      {{"shop", "edition 1\nthread navy { size: A }\nthread mist { size: A }\n"}, SIZES}},
     {"edition 1\nuse \"std/sizes\"\nthread navy { size: A }\nthread mist { size: A }\n" TUBE ROD, {SIZES}},
-    /* The file's own first length counts, wherever the fold puts those of used files. */
+    /* The file's own first length counts, wherever the gathered file puts those of used files. */
     {"edition 1\nuse \"shop\"\nthread mist { diameter: 0.006 in }\n" TUBE ROD,
      {{"shop", "thread navy { diameter: 0.15 mm }"}}},
     {"edition 1\nuse \"shop\" { let a = 1 mm use \"deep\" { let b = 2 cm } }\n" THREADS "let c = 4 in\n" TUBE ROD,
@@ -179,24 +179,25 @@ static const struct {
     {"edition 1\nthread navy { size: A }\nthread mist { diameter: 0.006 in }\n" TUBE ROD, {SIZES}},
 };
 
-/* The fold is the same pattern, needs no other file, needs the same thread in the same units and folds to itself.
+/* The gathered file is the same pattern, needs no other file, needs the same thread in the same units and gathers
+ * to itself.
  */
-static void test_folds(void **state)
+static void test_gathered(void **state)
 {
     (void)state;
-    for (unsigned i = 0; i < sizeof folded / sizeof *folded; i++) {
-        Compilation *made = compiled(folded[i].text, folded[i].used);
-        TurnlayText fold, again, need, folded_need;
-        assert_int_equal(turnlay_write_fold(made, &fold), TURNLAY_DONE);
-        Compilation *alone = compiled(fold.bytes, NULL);
+    for (unsigned i = 0; i < sizeof gathering / sizeof *gathering; i++) {
+        Compilation *made = compiled(gathering[i].text, gathering[i].used);
+        TurnlayText gathered, again, need, gathered_need;
+        assert_int_equal(turnlay_write_gathered(made, &gathered), TURNLAY_DONE);
+        Compilation *alone = compiled(gathered.bytes, NULL);
         if (alone->job->pattern_hash != made->job->pattern_hash)
-            fail_msg("another pattern:\n%s", fold.bytes);
-        assert_int_equal(turnlay_write_fold(alone, &again), TURNLAY_DONE);
-        assert_string_equal(again.bytes, fold.bytes);
+            fail_msg("another pattern:\n%s", gathered.bytes);
+        assert_int_equal(turnlay_write_gathered(alone, &again), TURNLAY_DONE);
+        assert_string_equal(again.bytes, gathered.bytes);
         assert_int_equal(turnlay_write_need(made, TURNLAY_TEXT, &need), TURNLAY_DONE);
-        assert_int_equal(turnlay_write_need(alone, TURNLAY_TEXT, &folded_need), TURNLAY_DONE);
-        assert_string_equal(folded_need.bytes, need.bytes);
-        TurnlayText *texts[] = {&fold, &again, &need, &folded_need};
+        assert_int_equal(turnlay_write_need(alone, TURNLAY_TEXT, &gathered_need), TURNLAY_DONE);
+        assert_string_equal(gathered_need.bytes, need.bytes);
+        TurnlayText *texts[] = {&gathered, &again, &need, &gathered_need};
         for (int t = 0; t < 4; t++)
             turnlay_text_free(texts[t]);
         turnlay_free(alone);
@@ -205,46 +206,43 @@ static void test_folds(void **state)
 }
 
 /* Nothing of the file is lost or moved: each used text stands in braces behind its `use`, all else as it was. */
-static void test_a_fold_is_the_file(void **state)
+static void test_a_gathered_file_is_the_file(void **state)
 {
     (void)state;
     static const Used used[] = {{"shop", "edition 1\n" THREADS "// end"}, {NULL, NULL}};
     Compilation *made = compiled("// first\nedition 1\nuse \"shop\" // ours\n" TUBE ROD "// last", used);
-    TurnlayText fold;
-    assert_int_equal(turnlay_write_fold(made, &fold), TURNLAY_DONE);
-    assert_string_equal(fold.bytes, "// first\nedition 1\nuse \"shop\" {\nedition 1\n" THREADS
-                                    "// end\n} // ours\n" TUBE ROD "// last");
-    turnlay_text_free(&fold);
+    TurnlayText gathered;
+    assert_int_equal(turnlay_write_gathered(made, &gathered), TURNLAY_DONE);
+    assert_string_equal(gathered.bytes, "// first\nedition 1\nuse \"shop\" {\nedition 1\n" THREADS
+                                        "// end\n} // ours\n" TUBE ROD "// last");
+    turnlay_text_free(&gathered);
     turnlay_free(made);
 }
 
 /* Also where a text held in braces uses other files. */
-static void test_a_fold_of_a_fold(void **state)
+static void test_gathered_twice(void **state)
 {
     (void)state;
     static const Used used[] = {{"deep", "edition 1\nlet a = 1\n"}, {NULL, NULL}};
     Compilation *made = compiled("edition 1\nuse \"shop\" { // held\nedition 1\nuse \"deep\" as deep\n" THREADS
                                  "// all\n}\n" TUBE ROD,
                                  used);
-    TurnlayText fold;
-    assert_int_equal(turnlay_write_fold(made, &fold), TURNLAY_DONE);
-    assert_string_equal(fold.bytes,
+    TurnlayText gathered;
+    assert_int_equal(turnlay_write_gathered(made, &gathered), TURNLAY_DONE);
+    assert_string_equal(gathered.bytes,
                         "edition 1\nuse \"shop\" { // held\nedition 1\nuse \"deep\" as deep {\nedition 1\n"
                         "let a = 1\n}\n" THREADS "// all\n}\n" TUBE ROD);
-    turnlay_text_free(&fold);
+    turnlay_text_free(&gathered);
     turnlay_free(made);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_the_same_pattern),
-        cmocka_unit_test(test_other_patterns),
-        cmocka_unit_test(test_used_files_count),
-        cmocka_unit_test(test_read_quickly_or_with_care),
-        cmocka_unit_test(test_folds),
-        cmocka_unit_test(test_a_fold_is_the_file),
-        cmocka_unit_test(test_a_fold_of_a_fold),
+        cmocka_unit_test(test_the_same_pattern), cmocka_unit_test(test_other_patterns),
+        cmocka_unit_test(test_used_files_count), cmocka_unit_test(test_read_quickly_or_with_care),
+        cmocka_unit_test(test_gathered),         cmocka_unit_test(test_a_gathered_file_is_the_file),
+        cmocka_unit_test(test_gathered_twice),
     };
     return cmocka_run_group_tests_name("canonical form", tests, NULL, NULL);
 }

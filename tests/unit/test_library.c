@@ -60,7 +60,7 @@ typedef enum {
     WRITE_SHEET,
     WRITE_DRAWING,
     WRITE_TEMPLATE,
-    WRITE_FOLD,
+    WRITE_GATHERED,
     ENTRY_COUNT
 } Entry;
 
@@ -90,7 +90,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case WRITE_SHEET: return turnlay_write_sheet(compilation, TURNLAY_TEXT, 1, page);
     case WRITE_DRAWING: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
     case WRITE_TEMPLATE: return turnlay_write_template(compilation, 1, page);
-    default: return turnlay_write_fold(compilation, page);
+    default: return turnlay_write_gathered(compilation, page);
     }
 }
 
@@ -675,7 +675,7 @@ static void what_was_told_before_measuring_stays(void **state)
     turnlay_free(measured);
 }
 
-/* Each file of a row uses the next one twice, and so the last lies 2^n times in the fold. */
+/* Each file of a row uses the next one twice, and so the last lies 2^n times in the gathered file. */
 static Compilation *crosswise(uint32_t depth)
 {
     static const char uses[] = "edition 1\nuse \"%u\" as left\nuse \"%u_\" as right\n";
@@ -693,20 +693,20 @@ static Compilation *crosswise(uint32_t depth)
     return compilation;
 }
 
-static void a_fold_that_nobody_could_read_is_refused(void **state)
+static void a_gathered_file_that_nobody_could_read_is_refused(void **state)
 {
     (void)state;
     Compilation *small = crosswise(4), *large = crosswise(25);
     TurnlayText page;
     assert_int_equal(turnlay_finish(small), TURNLAY_DONE);
-    assert_int_equal(turnlay_write_fold(small, &page), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_gathered(small, &page), TURNLAY_DONE);
     turnlay_free(finished(page.bytes, TURNLAY_DONE));
     turnlay_text_free(&page);
     assert_int_equal(turnlay_finish(large), TURNLAY_DONE);
-    assert_answers(WRITE_FOLD, large, TURNLAY_TOO_LARGE);
+    assert_answers(WRITE_GATHERED, large, TURNLAY_TOO_LARGE);
     assert_null(large->page_arena.blocks);
     /* It is told once, however often it is asked for, and other pages are to be had. */
-    assert_answers(WRITE_FOLD, large, TURNLAY_TOO_LARGE);
+    assert_answers(WRITE_GATHERED, large, TURNLAY_TOO_LARGE);
     TurnlaySummary summary;
     TurnlayFinding finding;
     assert_int_equal(turnlay_summary(large, &summary), TURNLAY_DONE);
@@ -800,7 +800,7 @@ int main(void)
         cmocka_unit_test(a_rod_is_missed_where_one_is_expected),
         cmocka_unit_test(what_is_measured_plans_again),
         cmocka_unit_test(what_was_told_before_measuring_stays),
-        cmocka_unit_test(a_fold_that_nobody_could_read_is_refused),
+        cmocka_unit_test(a_gathered_file_that_nobody_could_read_is_refused),
         cmocka_unit_test(codes_are_explained),
         cmocka_unit_test(every_status_has_words_of_its_own),
     };

@@ -82,7 +82,7 @@ static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayTex
     case 11: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
     case 12: return turnlay_write_drawing(compilation, 0, TURNLAY_UNROLLED, 2, NAN, page);
     case 13: return turnlay_write_template(compilation, 0, page);
-    default: return turnlay_write_fold(compilation, page);
+    default: return turnlay_write_gathered(compilation, page);
     }
 }
 

@@ -140,6 +140,6 @@ def files_that_use_the_next(n):
 
 
 @construct(32, most=250)
-def folded_files(n):
+def gathered_files(n):
     return (setting() + lines(n, lambda i: f'use "part{i}" {{ edition 1  thread t{i} {{ turns: 67 per cm }} }}')
             + rod("at 10 cm {\n" + lines(n, lambda i: f"band 9 turns of t{i}") + "}\n"))
