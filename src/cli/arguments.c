@@ -49,6 +49,15 @@ static bool set_format(Arguments *arguments, const char *word)
     return good;
 }
 
+static bool set_findings(Arguments *arguments, const char *word)
+{
+    static const char *const of_findings[] = {"text", "json"};
+    unsigned chosen = 0;
+    bool good = choose("--findings", word, of_findings, 2, &chosen);
+    arguments->json_findings = chosen == 1;
+    return good;
+}
+
 static bool format_fits(const Arguments *arguments)
 {
     const Verb *verb = &verb_table[arguments->verb];
@@ -269,7 +278,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
     case 'M': return set_depfile(arguments, optarg, count, words);
-    case 'J': return set_switch(&arguments->json);
+    case 'J': return set_findings(arguments, optarg);
     case 'v': return set_switch(&arguments->verbose);
     case 'h': return set_switch(&arguments->help);
     case 'n': return set_switch(&arguments->version);

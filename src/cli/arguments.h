@@ -60,7 +60,8 @@ typedef struct Arguments {
     const char *output;             /* NULL for standard output */
     bool write_depfile;
     const char *depfile; /* NULL: named after the output */
-    bool json, verbose, help, version;
+    bool verbose, help, version;
+    bool json_findings;
     Format format;
     bool template; /* instead of a view */
     TurnlayView view;

@@ -48,7 +48,7 @@ const Option option_table[] = {
      "the clock angle that faces you in the side view, as 90 deg"},
     {'R', "rod", "N", "--rod N", ON_DRAWINGS, "which rod of the file, counted from 1"},
     {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "seek used files there too; may be given several times"},
-    {'J', "json", NULL, "--json", ON_FILES, "findings as JSON instead of text"},
+    {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},
     {'v', "verbose", NULL, "-v, --verbose", ON_FILES, "say on standard error which file each `use` took"},
     {'M', NULL, "D", "-MD", ON_FILES,
      "write OUTPUT.d, which tells make what was read; FILE.d if the result goes to no file"},

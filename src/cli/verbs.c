@@ -109,7 +109,7 @@ static bool wants_colour(const Arguments *arguments)
 
 static Buffer findings_page(Arena *arena, const Arguments *arguments, const Compiled *compiled)
 {
-    TurnlayFormat format = arguments->json           ? TURNLAY_JSON
+    TurnlayFormat format = arguments->json_findings  ? TURNLAY_JSON
                            : wants_colour(arguments) ? TURNLAY_TERMINAL
                                                      : TURNLAY_TEXT;
     TurnlayText page;

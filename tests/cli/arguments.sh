@@ -7,9 +7,9 @@ refuse 'an unknown option' plan --fromat json good.lay
 holds 'a mistyped option is guessed' "$err" 'did you mean --format?'
 refuse 'an unknown letter' plan -x good.lay
 holds 'the unknown letter is named' "$err" 'no option -x'
-refuse 'an unknown letter behind a known one' check --json -vx good.lay
+refuse 'an unknown letter behind a known one' check --findings json -vx good.lay
 holds 'the letter behind is named' "$err" 'no option -x'
-refuse 'a value for an option without one' check --json=yes good.lay
+refuse 'a value for an option without one' check --verbose=yes good.lay
 refuse 'an option without its value' plan good.lay -o
 refuse 'no file' plan
 refuse 'an unknown format' plan --format xml good.lay
@@ -63,7 +63,7 @@ for verb in check plan need draw gather explain; do
     verdict "$verb --help has no overlong lines" $?
 done
 turnlay draw --help
-for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod N' '-I FOLDER' '--json' \
+for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod N' '-I FOLDER' '--findings FORMAT' \
     '-MD' '-MF FILE' '--verbose'; do
     holds "draw --help shows $option" "$out" "$option"
 done

@@ -4,7 +4,7 @@ holds 'a missing file is a finding' "$out" 'T023'
 holds 'a missing file says why' "$out" 'No such file'
 expect 1 'a missing file to plan' plan missing.lay
 holds 'its finding goes to standard error' "$err" 'T023'
-expect 1 'a missing file with --json' check --json missing.lay
+expect 1 'a missing file with --findings json' check --findings json missing.lay
 is_json 'its finding is JSON like any other' "$out"
 mkdir folder.lay
 expect 1 'a folder as a file' check folder.lay

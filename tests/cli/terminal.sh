@@ -17,7 +17,7 @@ NO_COLOR='' terminal check bad.lay
 holds 'an empty NO_COLOR forbids nothing' "$out" "$escape"
 TERM=dumb terminal check bad.lay
 lacks 'a dumb terminal gets no colour' "$out" "$escape"
-terminal check --json bad.lay
+terminal check --findings json bad.lay
 lacks 'JSON has no colour' "$out" "$escape"
 terminal check -o findings bad.lay
 lacks 'a file gets no colour' findings "$escape"

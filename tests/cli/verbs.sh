@@ -6,11 +6,11 @@ holds 'a finding names file and line' "$out" 'bad.lay:5:'
 empty 'check says nothing on standard error' "$err"
 expect 0 'a warning alone is no failure' check warned.lay
 holds 'the warning is printed' "$out" 'T010'
-expect 1 'check --json' check --json bad.lay
-is_json 'check --json prints JSON on standard output' "$out"
-holds 'check --json holds the code' "$out" 'T101'
-expect 0 'check --json of a good file' check --json good.lay
-is_json 'check --json prints JSON without findings too' "$out"
+expect 1 'check --findings json' check --findings json bad.lay
+is_json 'check --findings json prints JSON on standard output' "$out"
+holds 'check --findings json holds the code' "$out" 'T101'
+expect 0 'check --findings json of a good file' check --findings json good.lay
+is_json 'check --findings json prints JSON without findings too' "$out"
 expect 1 'check -o' check -o findings.text bad.lay
 holds 'check -o writes the findings there, errors or not' findings.text 'T101'
 
@@ -32,8 +32,8 @@ for verb in plan need; do
     [ -s "$out" ]
     verdict "$verb prints its result despite the warning" $?
 done
-expect 1 'plan --json of a bad file' plan --json bad.lay
-is_json 'plan --json prints findings as JSON on standard error' "$err"
+expect 1 'plan --findings json of a bad file' plan --findings json bad.lay
+is_json 'plan --findings json prints findings as JSON on standard error' "$err"
 
 for view in side unrolled; do
     expect 0 "draw --view $view" draw --view "$view" good.lay

@@ -22,7 +22,7 @@ PAGES = {
     "plan": ("plan",), "plan.json": ("plan", "--format", "json"), "plan.csv": ("plan", "--format", "csv"),
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
     "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.pdf": ("sheet", "--format", "pdf"),
-    "findings.json": ("check", "--json"), "gather": ("gather",),
+    "findings.json": ("check", "--findings", "json"), "gather": ("gather",),
     "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
 }
 if not os.access(f"{PROGRAM}-pdf", os.X_OK):

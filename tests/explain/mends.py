@@ -26,7 +26,7 @@ def on_bench(text, settings):
 
 
 def findings_of(text):
-    answer = turnlay("check", "--json", "-", given=text.encode())
+    answer = turnlay("check", "--findings", "json", "-", given=text.encode())
     return answer.findings() if answer.code in (0, 1) else None
 
 

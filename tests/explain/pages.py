@@ -37,7 +37,7 @@ def compiled(folder, code, part, text):
     """(findings, what went wrong)"""
     path = pathlib.Path(folder) / f"{code}-{part.replace(' ', '-')}.lay"
     path.write_bytes(text.encode())
-    answer = turnlay("check", "--json", path)
+    answer = turnlay("check", "--findings", "json", path)
     if answer.code not in (0, 1):
         return [], answer.words()
     return answer.findings(), ""
@@ -108,7 +108,7 @@ def main():
                for code, _ in codes]
     mends(checks, [each for each in failing if each[1]])
     for path in sorted((ROOT / "tests/golden").glob("*.lay")):
-        for finding in turnlay("check", "--json", path).findings():
+        for finding in turnlay("check", "--findings", "json", path).findings():
             check_way_out(checks, path.name, finding)
     for path in sorted((ROOT / "grammar/findings").glob("*")):
         checks.check(path.stem in dict(codes), f"{path.name}: is the page of a finding")

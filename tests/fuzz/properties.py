@@ -31,7 +31,7 @@ COUNT = int(os.environ.get("N") or 60)
 TIME = float(os.environ.get("TIME") or 0)
 PLAN = ("plan", "--format", "json")
 PAGES = (PLAN, ("plan",), ("plan", "--format", "csv"), ("need",), ("need", "--format", "json"), ("need", "--format", "csv"),
-         ("sheet",), ("sheet", "--format", "html"), ("draw",), ("draw", "--view", "unrolled"), ("check", "--json"))
+         ("sheet",), ("sheet", "--format", "html"), ("draw",), ("draw", "--view", "unrolled"), ("check", "--findings", "json"))
 SAME_BUT_PLACES = (("need", "--format", "csv"), ("sheet",))
 # Where in the file something stands, and what the file as a whole is, is no part of the plan.
 PLACES = {"at", "line", "file", "column", "sources", "pattern_hash", "findings", "errors", "warnings", "notes"}
@@ -206,7 +206,7 @@ def faulty(text, chance):
 
 
 def findings_of(text):
-    answer = page(text, "check", "--json")
+    answer = page(text, "check", "--findings", "json")
     return json.loads(answer.out)["findings"] if answer.code in (0, 1) else None
 
 

@@ -17,7 +17,7 @@ SECONDS = 10        # of a processor; some 30 G instructions
 LIMITS = dict(re.findall(r"^#define LIMIT_(\w+) \(?(\d+)", (ROOT / "src/base/limits.h").read_text(), re.M))
 PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
-EVERY_PAGE = ["check", "check --json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
+EVERY_PAGE = ["check", "check --findings json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
               "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "draw", "draw --view unrolled", "gather"]
 SHOP = """edition 1
 thread navy { turns: 67 per cm }

@@ -70,7 +70,7 @@ def check_call_depth(checks, folder):
         for length in (LIMIT_CALLS, LIMIT_CALLS + 1, LIMIT_CALLS + 2, 3 * LIMIT_CALLS):
             source = pathlib.Path(folder) / "chain.lay"
             source.write_text(chain(length, leaf_first), encoding="utf-8")
-            answer = turnlay("check", "--json", source)
+            answer = turnlay("check", "--findings", "json", source)
             order = "leaf first" if leaf_first else "leaf last"
             wanted = ["T902"] if length > LIMIT_CALLS else []
             told = [each["code"] for each in answer.findings()] if answer.code in (0, 1) else None

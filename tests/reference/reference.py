@@ -75,7 +75,7 @@ CALLS = {
 
 
 def check_text(text):
-    return turnlay("check", "--json", "-", given=text.encode())
+    return turnlay("check", "--findings", "json", "-", given=text.encode())
 
 
 def without_errors(checks, name, text):

@@ -44,7 +44,7 @@ PAGES = {
     "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"),
     "side.svg": ("draw",), "unrolled.svg": ("draw", "--view", "unrolled"),
     "template.svg": ("draw", "--view", "template", "--rod", "2"), "findings": ("check",),
-    "findings.json": ("check", "--json"),
+    "findings.json": ("check", "--findings", "json"),
 }
 # Where a page says which text: title of the file, of the first rod, of the second; else only the file's name.
 SAYS = {
@@ -171,7 +171,7 @@ def check_findings(checks, folder):
     lines = [f'at {index + 1} cm {{ band 9 turns of nobody }} // {piece} end' for index, piece in enumerate(pieces)]
     (folder / "faults.lay").write_text("edition 1\nblank t { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
                                        'rod "One" on t {\n' + "\n".join(lines) + "\n}\n", encoding="utf-8")
-    for page, arguments in (("findings", ("check",)), ("findings.json", ("check", "--json"))):
+    for page, arguments in (("findings", ("check",)), ("findings.json", ("check", "--findings", "json"))):
         answer = turnlay(*arguments, "faults.lay", folder=folder)
         text = answer.out.decode()
         checks.check(answer.code == 1, f"faults: {page} is made", answer.words())
