@@ -8,7 +8,8 @@
 
 #include <math.h>
 
-/* Thinnest and thickest thread worth the name, mm: from finer than any silk to heavy cord. */
+/* Thinnest and thickest thread worth the name, mm: from finer than any silk to heavy cord. Common practice, no
+ * source. */
 #define THREAD_LEAST 0.01
 #define THREAD_MOST 10.0
 
@@ -17,17 +18,34 @@ static const double fibre_density[] = {
     FIBRE_TABLE(X)
 #undef X
 };
-/* Part of a filament thread that is fibre: about 0.6 to 0.75 [from memory]; common practice, no source. */
+/* Part of a filament thread that is fibre, about 0.6 to 0.75 (from memory). Round filaments packed as close as can
+ * be fill 0.907: D. Petrulis and S. Petrulyte, "Properties of Close Packing of Filaments in Yarn", Fibres &
+ * Textiles in Eastern Europe (2003; the abstract was read, year from memory). */
 #define FULLNESS 0.7
-/* Standard uncertainty of the pitch where nothing is said: common practice, no source. */
+/* Standard uncertainty of the pitch where nothing is said: common practice, no source. Makers differ in a nominal
+ * size by a fifth or more (from memory). */
 #define UNCERTAINTY_MEASURED 0.01
 #define UNCERTAINTY_TEX 0.10
 #define UNCERTAINTY_NOMINAL 0.20
 #define MID_GREY 0x808080
 
+/* What makes sense at all, wide on purpose: who leaves a range has most often mistaken a unit. Common practice, no
+ * source. */
 static const Range positive_length = {0.001, 1e7, NAN};
 static const Range thread_width = {THREAD_LEAST, THREAD_MOST, NAN};
+static const Range thread_rate = {1 / THREAD_MOST, 1 / THREAD_LEAST, NAN};
+static const Range thread_tex = {0.1, 100000, NAN};
+static const Range thread_fullness = {0.1, 1, FULLNESS};
+static const Range thread_packing = {0.5, 20, 1};
+static const Range thread_period = {1, 1e7, NAN};
+static const Range thread_stock = {0, 1e12, NAN};
+static const Range thread_spool = {1, 1e12, NAN};
+static const Range thread_price = {0, 1e9, NAN};
 static const Range blank_width = {0.1, 1000, NAN};
+static const Range from_nothing = {0, 1e6, 0};
+
+/* A part of a whole, from none of it to all. */
+static Range share(double otherwise) { return (Range){.most = 1, .otherwise = otherwise}; }
 
 typedef struct Size {
     double diameter, uncertainty;
@@ -84,8 +102,7 @@ static const Size *size_value(Evaluator *evaluator, Declaration *declaration)
     Begun begun = begin(evaluator, declaration);
     Size *size = arena_take(evaluator->arena, sizeof *size);
     size->diameter = option_number(evaluator, declaration->node, SIZE_DIAMETER, thread_width);
-    size->uncertainty =
-        option_number(evaluator, declaration->node, SIZE_UNCERTAINTY, (Range){0, 1, UNCERTAINTY_NOMINAL});
+    size->uncertainty = option_number(evaluator, declaration->node, SIZE_UNCERTAINTY, share(UNCERTAINTY_NOMINAL));
     return settle(evaluator, declaration, isnan(size->diameter) ? NULL : size, begun);
 }
 
@@ -113,7 +130,7 @@ static uint32_t mean_of_light(const uint32_t *colours, uint32_t count)
 static void take_colours(Evaluator *evaluator, const Node *node, Thread *thread)
 {
     const Node *value = option_value(node->options, THREAD_COLOURS);
-    thread->period = option_number(evaluator, node, THREAD_PERIOD, (Range){1, 1e7, NAN});
+    thread->period = option_number(evaluator, node, THREAD_PERIOD, thread_period);
     Value list = value ? evaluate(evaluator, value) : (Value){.type = TYPE_BROKEN};
     if (list.type == TYPE_BROKEN || isnan(thread->period))
         return;
@@ -148,14 +165,14 @@ static void take_preserver(Evaluator *evaluator, const Node *node, Thread *threa
 /* Widths in the order in which they count; each is tried in turn. Returns false if none is said. */
 static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
 {
-    double rate = option_number(evaluator, node, THREAD_TURNS, (Range){1 / THREAD_MOST, 1 / THREAD_LEAST, NAN});
+    double rate = option_number(evaluator, node, THREAD_TURNS, thread_rate);
     double measured = option_number(evaluator, node, THREAD_DIAMETER, thread_width);
     const Node *size_name = option_value(node->options, THREAD_SIZE);
     Declaration *size = size_name && size_name->kind == NODE_NAME ? (Declaration *)size_name->target : NULL;
-    double tex = option_number(evaluator, node, THREAD_TEX, (Range){0.1, 100000, NAN});
-    double fullness = option_number(evaluator, node, THREAD_FULLNESS, (Range){0.1, 1, FULLNESS});
+    double tex = option_number(evaluator, node, THREAD_TEX, thread_tex);
+    double fullness = option_number(evaluator, node, THREAD_FULLNESS, thread_fullness);
     int fibre = option_choice(node, THREAD_FIBRE, -1);
-    double packing = option_number(evaluator, node, THREAD_PACKING, (Range){0.5, 20, 1});
+    double packing = option_number(evaluator, node, THREAD_PACKING, thread_packing);
 
     double diameter = measured;
     uint32_t rule = THREAD_DIAMETER;
@@ -183,7 +200,7 @@ static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
     }
     thread->pitch = !isnan(rate) ? 1 / rate : packing * diameter;
     thread->diameter = isnan(diameter) ? thread->pitch : diameter;
-    thread->uncertainty = option_number(evaluator, node, THREAD_UNCERTAINTY, (Range){0, 1, uncertainty});
+    thread->uncertainty = option_number(evaluator, node, THREAD_UNCERTAINTY, share(uncertainty));
     const Node *option = option_node(node->options, rule);
     thread->width_span = option ? option->span : thread->span;
     return !isnan(thread->pitch);
@@ -227,11 +244,11 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
     thread->has_bare = option_value(node->options, THREAD_BARE);
     thread->bare = colour_option(evaluator, node, THREAD_BARE, thread->colour);
     take_preserver(evaluator, node, thread);
-    thread->stock = option_number(evaluator, node, THREAD_STOCK, (Range){0, 1e12, NAN});
+    thread->stock = option_number(evaluator, node, THREAD_STOCK, thread_stock);
     thread->stock_span = option_value_span(node, THREAD_STOCK);
     thread->spool_span = option_value_span(node, THREAD_SPOOL);
-    thread->spool = option_number(evaluator, node, THREAD_SPOOL, (Range){1, 1e12, NAN});
-    thread->price = option_number(evaluator, node, THREAD_PRICE, (Range){0, 1e9, NAN});
+    thread->spool = option_number(evaluator, node, THREAD_SPOOL, thread_spool);
+    thread->price = option_number(evaluator, node, THREAD_PRICE, thread_price);
     return settle(evaluator, declaration, known ? thread : NULL, begun);
 }
 
@@ -268,7 +285,6 @@ const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
     if (is_begun(evaluator, declaration))
         return declaration->value;
     const Node *node = declaration->node;
-    static const Range from_nothing = {0, 1e6, 0};
     Begun begun = begin(evaluator, declaration);
     Guide *guide = arena_take(evaluator->arena, sizeof *guide);
     guide->name = declaration->name;
@@ -279,7 +295,7 @@ const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
     guide->height = option_number(evaluator, node, GUIDE_HEIGHT, from_nothing);
     guide->before = option_number(evaluator, node, GUIDE_BEFORE, from_nothing);
     double shortest = known ? guide->foot_count == 2 ? fmin(guide->feet[0], guide->feet[1]) : guide->feet[0] : 1e6;
-    guide->ramp = option_number(evaluator, node, GUIDE_RAMP, (Range){0, shortest, 0});
+    guide->ramp = option_number(evaluator, node, GUIDE_RAMP, (Range){.most = shortest});
     guide->ramp_span = option_value(node->options, GUIDE_RAMP) ? option_value_span(node, GUIDE_RAMP) : guide->span;
     guide->on_butt_side = option_choice(node, GUIDE_SIDE, 1) == 0;
     return settle(evaluator, declaration, known ? guide : NULL, begun);

@@ -66,17 +66,21 @@ static void gather_inlays(Laying *laying, InlayList *inlays, const Node *stateme
     }
 }
 
+/* Common practice, no source; wide, so that only slips are found. */
+static const Range fill_weight = {0.001, 1e6, 1};
+static const Range measured_width = {0.001, 1e7, 0};
+
 void lay_band(Laying *laying, const Node *node)
 {
     Item item = {.kind = ITEM_BAND, .span = header_span(node), .strands_span = node->second->span};
     if (node->first->kind == NODE_FILL) {
-        double share = lay_number(laying, node, BAND_WEIGHT, (Range){0.001, 1e6, 1});
+        double share = lay_number(laying, node, BAND_WEIGHT, fill_weight);
         if (!make_fill(laying, node->first, share, &item.extent))
             return;
     } else if (!evaluate_extent(laying, node->first, &item.extent))
         return;
     if (option_node(node->options, BAND_MEASURED)) {
-        item.measured = lay_number(laying, node, BAND_MEASURED, (Range){0.001, 1e7, 0});
+        item.measured = lay_number(laying, node, BAND_MEASURED, measured_width);
         item.measured_span = option_value_span(node, BAND_MEASURED);
     }
     item.strands = evaluate_strands(laying, node->second);

@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-/* Leads beyond this have their crossings so close that nobody could lay them: common practice, no source. */
+/* Beyond these, crossings and bundles are so close that nobody could lay them: common practice, no source. */
 enum { MOST_LEAD = 8, MOST_STARTS = 64, MOST_CROSSINGS = 10000 };
 
 typedef LIST_OF(StrandLine) StrandLines;
@@ -216,21 +216,25 @@ static void take_facing(Laying *laying, const Node *node, Crosswrap *made)
         made->facing_span = option_value_span(node, CROSSWRAP_FACING);
 }
 
+/* Suggested for a crosswrap's place where no length is said, mm: common practice, no source. */
+static const double usual_length = 120, usual_length_in_inches = 5 * 25.4;
+
 /* The length that it takes has to be known. */
 static void say_unknown_length(Laying *laying, Span span)
 {
     if (laying->length_known)
         return;
     Evaluator *evaluator = laying->evaluator;
+    const char *usual = source_value(evaluator, TYPE_LENGTH,
+                                     evaluator->units == SYSTEM_IN ? usual_length_in_inches : usual_length);
     Finding *finding =
         lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "there is no length for this crosswrap");
     finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
     finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
-                 source_value(evaluator, TYPE_LENGTH, evaluator->units == SYSTEM_IN ? 5 * 25.4 : 120));
+                 usual);
     Span end = laying->place_header;
     end.start = end.end;
-    finding_edit(evaluator->findings, finding, end, " length: %s",
-                 source_value(evaluator, TYPE_LENGTH, evaluator->units == SYSTEM_IN ? 5 * 25.4 : 120));
+    finding_edit(evaluator->findings, finding, end, " length: %s", usual);
 }
 
 void lay_crosswrap(Laying *laying, const Node *node)

@@ -72,6 +72,10 @@ static void keep_items(Evaluator *evaluator, ItemList *items, Layer *layer)
     evaluator->spare_items = *items;
 }
 
+/* Common practice, no source; wide, so that only slips are found. */
+static const Range layer_offset = {0, 1e7, 0};
+static const Range length_of_place = {0.001, 1e7, NAN};
+
 static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements,
                         Value *frame)
 {
@@ -83,8 +87,8 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
         layer.span = header_span(node);
     if (written) {
         layer.span = (Span){node->span.start, node->span.start + (uint32_t)(layer.over ? 4 : 5), node->span.file};
-        layer.offset = option_number(evaluator, node, LAYER_OFFSET, (Range){0, 1e7, 0});
-        layer.length = option_number(evaluator, node, LAYER_LENGTH, (Range){0.001, 1e7, NAN});
+        layer.offset = option_number(evaluator, node, LAYER_OFFSET, layer_offset);
+        layer.length = option_number(evaluator, node, LAYER_LENGTH, length_of_place);
     }
     Laying laying = {.evaluator = evaluator, .place_header = place->span, .items = evaluator->spare_items};
     evaluator->spare_items = (ItemList){0};
@@ -155,7 +159,7 @@ static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Value *
     place->from_tip = option_choice(node, PLACE_FROM, 0) == 1;
     if (place->from_tip && rod->blank)
         place->mark = rod->blank->stations[rod->blank->station_count - 1].at - mark.number;
-    place->length = option_number(evaluator, node, PLACE_LENGTH, (Range){0.001, 1e7, NAN});
+    place->length = option_number(evaluator, node, PLACE_LENGTH, length_of_place);
     place->length_span = option_value_span(node, PLACE_LENGTH);
     place->length_written = option_node(node->options, PLACE_LENGTH);
     if (guide) {

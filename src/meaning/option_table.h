@@ -100,8 +100,9 @@ enum { LAST_SHARED = CROSSWRAP_FIELD, SPIRAL_OPTIONS(X) };
 _Static_assert(TABLE_ROWS(CROSSWRAP_OPTIONS) == CROSSWRAP_FIELD + 1, "what crosswraps share comes first");
 #undef X
 
-/* The fibres that a thread may be of: word; density in g/cm3 at 65 % humidity: Morton and Hearle, Physical
- * Properties of Textile Fibres, table 5.1. */
+/* The fibres that a thread may be of: word; density in g/cm3 at 65 % humidity. W. E. Morton and J. W. S. Hearle,
+ * Physical Properties of Textile Fibres, 4th ed. (Woodhead, 2008), section 5.3, table 5.1, aramid table 5.2:
+ * published. */
 #define FIBRE_TABLE(X)                                                                                            \
     X("nylon", 1.14)                                                                                              \
     X("polyester", 1.39)                                                                                          \
