@@ -6,7 +6,7 @@
 #include "plan/plan.h"
 
 /* Every kind of step: name; whether it may be followed by a pause ("a safe place to stop"); how often a thread is
- * handled in it, which takes bench { handling: } each time (common practice, no source; to let one stand is part
+ * handled in it, which takes bench { handling: } each time: common practice, no source (to let one stand is part
  * of taking up the other, to trim of ending it). */
 #define STEP_TABLE(X)                                                                                             \
     X(DRESS_FOOT, true, 0)    /* file the guide's foot to a ramp that turns can climb */                          \

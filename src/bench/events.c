@@ -263,7 +263,8 @@ static void find_measuring(StepEvents *events)
     seek_every(events, FROM_MEASURING, events->bench->measure);
 }
 
-/* Tape holds the foot by its inner half: it goes when the turns have come half way up the foot. */
+/* Tape holds the foot by its inner half: it goes when the turns have come half way up the foot. Common practice,
+ * no source. */
 static void find_tape(StepEvents *events)
 {
     const PlannedPlace *place = events->place;

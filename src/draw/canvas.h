@@ -114,10 +114,10 @@ Shape *group_start(Canvas *canvas, const PlannedPlace *place, uint32_t layer, ui
 void group_end(Canvas *canvas);
 /* The colour of the lines between neighbouring turns. */
 uint32_t groove_colour(uint32_t colour);
-/* Turns narrower than this on the page are not drawn one by one. */
+/* Turns narrower than this on the page, mm, are not drawn one by one: common practice, no source. */
 #define VISIBLE_TURN 0.35
 /* How far what is painted first goes on below what covers it, page mm: more than a dot of any screen or
- * printer. */
+ * printer: common practice, no source. */
 #define LAP 0.3
 
 /* What a thread is painted with at first: its colour, the first where it has several, or their mean. */

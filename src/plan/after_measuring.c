@@ -4,7 +4,8 @@
 
 #include <math.h>
 
-/* A measured width beyond these shares of the planned one is taken for a slip of the pen. */
+/* A measured width beyond these shares of the planned one is taken for a slip of the pen: common practice, no
+ * source. */
 #define LEAST_SHARE 0.5
 #define MOST_SHARE 2.0
 

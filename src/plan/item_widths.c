@@ -56,7 +56,7 @@ static void compare_width(Layout *layout, Span span, double asked, double obtain
     finding_edit(layout->findings, finding, span, "%s", count);
 }
 
-/* A field shorter than this is none: mm. */
+/* A crosswrap's field shorter than this is none, mm: common practice, no source. */
 #define LEAST_FIELD 1.0
 
 static void no_room_for_field(Layout *layout, const Item *item, double bands)

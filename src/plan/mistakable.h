@@ -5,8 +5,9 @@
 
 #include "plan/plan.h"
 
-/* Threads that differ by less (CIEDE2000) to any of the eyes of trade/colour.h count as mistakable. By eye, no
- * source: about ten times what can just be seen side by side, since a spool is also told apart in poor light. */
+/* Threads that differ by less (CIEDE2000) to any of the eyes of trade/colour.h count as mistakable. Common
+ * practice, no source: about ten times what can just be seen side by side, since light at the bench may be poor.
+ */
 #define MISTAKABLE 10.0
 
 /* Two threads that lie side by side somewhere and may be mistaken. Indices in Job.threads, first < second. */

@@ -35,13 +35,16 @@ Xyz xyz_of(Light light);
 Lab lab_of(Xyz colour, Xyz white);
 Xyz colour_white(void);
 
-/* CIEDE2000 difference (CIE 142-2001, as written out by Sharma, Wu and Dalal, Color Research & Application 30(1),
- * 2005), all weights 1. About 1 is the least that an eye sees side by side. */
+/* CIEDE2000 difference (CIE 142-2001), all weights 1, as written out by G. Sharma, W. Wu and E. N. Dalal, "The
+ * CIEDE2000 Color-Difference Formula: Implementation Notes, Supplementary Test Data, and Mathematical
+ * Observations", Color Research & Application 30(1), 21-30 (2005): secondary, the paper itself was not read. About
+ * 1 is the least that an eye sees side by side (from memory). */
 double ciede2000(Lab first, Lab second);
 
-/* How an eye without one kind of cone sees: matrices of G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, IEEE
- * Transactions on Visualization and Computer Graphics 15(6), 2009, severity 1.0, over light, cut off to what can
- * be shown. The numbers are from secondary copies that agree. */
+/* How an eye without one kind of cone sees: matrices of G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, "A
+ * Physiologically-based Model for Simulation of Color Vision Deficiency", IEEE Transactions on Visualization and
+ * Computer Graphics 15(6), 1291-1298 (2009), severity 1.0, over light, cut off to what can be shown. The numbers
+ * are from secondary copies that agree. */
 #define VISION_TABLE(X)                                                                                           \
     X(ALL_CONES, {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}})                                                               \
     X(PROTANOPIA,                                                                                                 \

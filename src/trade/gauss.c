@@ -1,7 +1,8 @@
 #include "trade/gauss.h"
 
-/* Points on either side of the middle, in half lengths, and their weights (M. Abramowitz and I. A. Stegun,
- * Handbook of Mathematical Functions, table 25.4, n = 8). */
+/* Points on either side of the middle, in half lengths, and their weights: M. Abramowitz and I. A. Stegun (eds.),
+ * Handbook of Mathematical Functions, National Bureau of Standards (1964), table 25.4, p. 916, n = 8 (table and
+ * page from memory; the tests hold them to GSL's integration). */
 static const struct {
     double point, weight;
 } rule[] = {

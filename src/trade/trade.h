@@ -38,7 +38,9 @@ typedef struct HullStretch {
 double hull_helix_length(const HullStretch *stretch, double lead);
 
 /* Slippage tendency of close turns on a surface rising with `slope` = dr/dz: |geodesic curvature / normal
- * curvature| = tan(half angle) = |slope|. Holds while not above the friction coefficient. */
+ * curvature| = tan(half angle) = |slope|. Holds while not above the friction coefficient (Dalibor and others,
+ * 2019, named in full below). Worked out for this project from the curvatures: tests/published/README.md,
+ * slip.csv. */
 double close_turn_slippage(double slope);
 /* The same for constant axial lead on a cone, radius r, slope k: tan(b)(1 + cos^2 a)/sin a with tan a = 2 pi r
  * cos b / lead, a from the meridian. */
@@ -51,17 +53,20 @@ double degrees(double radians_given);
 double helix_angle(double radius, double lead);
 /* How far along the axis a thread on a cylinder goes on while friction alone turns it round, from the angle a to
  * the axis: (r / mu)(1 / sin a - 1); and by how much it goes round, radians, until it lies straight round: (1 /
- * mu) ln(sin a / (1 - cos a)) (I. H. Dalibor, T. V. Lisboa, R. J. Marczak, S. C. Amico, J. Braz. Soc. Mech. Sci.
- * Eng. 41:576 (2019), eqs. 17 and 24; there doubled, since both legs have one angle). It leaves the other way as
- * if it had come from there: the whole dwell is the sum for the angle that arrives and the one that leaves. */
+ * mu) ln(sin a / (1 - cos a)). I. H. Dalibor, T. V. Lisboa, R. J. Marczak, S. C. Amico, "A geometric approach for
+ * filament winding pattern generation and study of the influence of the slippage coefficient", J. Braz. Soc. Mech.
+ * Sci. Eng. 41:576 (2019), eqs. 17 and 24; there doubled, since both legs have one angle. It leaves the other way
+ * as if it had come from there: the whole dwell is the sum for the angle that arrives and the one that leaves. */
 double turning_way(double radius, double angle_from_axis, double friction);
 double turning_dwell(double arriving, double leaving, double friction);
 
-/* Capstan (Euler, Eytelwein): ratio of tensions that n turns hold, exp(2 pi mu n). */
+/* Capstan (Euler, Eytelwein): ratio of tensions that n turns hold, exp(2 pi mu n). W. E. Morton and J. W. S.
+ * Hearle, Physical Properties of Textile Fibres, 4th ed. (Woodhead, 2008), section 25.1.1, eq. (25.2): published.
+ */
 double capstan_ratio(double friction, double turns);
 
-/* Yarn's diameter in mm from tex (g/km), fibre density g/cm3, fullness 0..1:
- * d = sqrt(4 T / (pi rho c)). */
+/* Yarn's diameter in mm from tex (g/km, as ISO 1144:2016 defines it), fibre density g/cm3, fullness 0..1: that of
+ * a circle which the fibre fills by that part. d = sqrt(4 T / (pi rho c)) in one system of units; arithmetic. */
 double yarn_diameter(double tex, double density, double fullness);
 
 /* Volume in mm3 of a coat of finish: annulus pi (D + t) t W. */
@@ -77,11 +82,13 @@ uint64_t even_crossover_turns(uint64_t turn, uint64_t total);
  * hand, which is whole spools and one that is begun as far as `stock` goes. Every length at most `spool` (> 0);
  * stock
  * >= 0. The fewest there are for up to 8 pieces; else those that first-fit decreasing and a search of bounded
- * length find (at most 11/9 of the fewest and 6/9 more: G. Dosa, 2007, from memory). Sorts the lengths; scratch:
- * room for 10 count + 10 numbers. */
+ * length find: at most 11/9 of the fewest and 6/9 more (G. Dosa, "The Tight Bound of First Fit Decreasing
+ * Bin-Packing Algorithm Is FFD(I) <= 11/9 OPT(I) + 6/9", ESCAPE 2007, the abstract was read). Sorts the lengths;
+ * scratch: room for 10 count + 10 numbers. */
 uint32_t spools_to_buy(double *lengths, uint32_t count, double spool, double stock, double *scratch);
 
-/* A sum that keeps its small terms (Neumaier 1974). Start with {0}. */
+/* A sum that keeps its small terms: A. Neumaier, "Rundungsfehleranalyse einiger Verfahren zur Summation endlicher
+ * Summen", Z. Angew. Math. Mech. 54, 39-51 (1974) (from memory). Start with {0}. */
 typedef struct Sum {
     double total, rest;
 } Sum;

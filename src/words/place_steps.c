@@ -107,11 +107,12 @@ void say_bind_ring(SheetMaker *maker, const Step *step)
     buffer_text(words(maker), visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes));
 }
 
+/* Three or four turns: common practice, no source. What a guide holds is for its maker to say. */
 void explain_bind_ring(SheetMaker *maker, const Step *step)
 {
     (void)step;
     buffer_text(
         words(maker),
-        "A short piece of the same thread, three or four turns on the far side of the ring, so that the guide "
-        "cannot pull out of its wrap. Its thread is not in the cut list.");
+        "A short piece of the same thread, three or four turns on the far side of the ring, to keep the guide in its "
+        "wrap. They rate it for no load: ask its maker. Their thread is not in the cut list.");
 }

@@ -49,6 +49,7 @@ void say_start(SheetMaker *maker, const Step *step)
     say_of(maker, spacer ? "Start the spacer " : "Start ", step, " over its own tag");
 }
 
+/* The first three turns: P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), p. 158. */
 void explain_start(SheetMaker *maker, const Step *step)
 {
     buffer_text(words(maker), "Lay its tag along the blank ");
@@ -110,6 +111,7 @@ static void explain_coming_back(SheetMaker *maker, const Step *step)
     buffer_format(words(maker), ": the turns made meanwhile lie over %s.", it_or_them(step));
 }
 
+/* Three turns: as for explain_start. A finger on the tag: common practice, no source. */
 void explain_take_up(SheetMaker *maker, const Step *step)
 {
     if (step->state.before == PIECE_STANDING)

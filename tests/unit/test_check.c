@@ -216,7 +216,7 @@ static void expect_edit(const Workshop *shop, FindingCode code, const char *old,
 
 enum { NAVY, MIST, FOAM, SLATE };
 
-/* P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), pp. 158-161: bands of ten to twelve
+/* P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), p. 158: bands of ten to twelve
  * turns with the pull-through laid in after the sixth are held. */
 static void a_band_of_ten_to_twelve_turns_is_held(void **state)
 {
@@ -659,8 +659,9 @@ static void a_nominal_thread_is_to_be_measured(void **state)
     arena_end(&shop.arena);
 }
 
-/* 120 turns of 0.160 +- 0.004 mm, one unknown for all turns: 19.20 +- 0.48 mm (JCGM 100:2008, eq. 13). Treating
- * the turns as independent would give 0.044 mm. */
+/* 120 turns of 0.160 +- 0.004 mm, one unknown for all turns: 19.20 +- 0.48 mm (JCGM 100:2008, Evaluation of
+ * measurement data - Guide to the expression of uncertainty in measurement, eq. 13; arithmetic). Treating the
+ * turns as independent would give 0.044 mm. */
 static void drift_adds_up_over_the_turns_of_one_thread(void **state)
 {
     (void)state;

@@ -286,8 +286,8 @@ static void test_pieces(void **state)
 
 /* ---- closing, slip ---- */
 
-/* Bands that go round once are pi (D + d) cos(alpha) / w, alpha from the axis (Dalibor, eq. 2; see
- * test_trade_crosswrap). */
+/* Bands that go round once are pi (D + d) cos(alpha) / w, alpha from the axis: eq. 2 of the paper that
+ * test_trade_crosswrap.c names in full. */
 static void check_ends(const Recipe *recipe, const Crossed *made, uint64_t *random)
 {
     (void)random;

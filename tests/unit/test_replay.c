@@ -22,7 +22,7 @@ typedef struct Case {
 /* Bind 6, loop 4, final 8, one holder: common practice, no source. */
 static const Bench common = {.bind = 6, .loop = 4, .final = 8, .holders = 1};
 static const Bench two_holders = {.bind = 6, .loop = 4, .final = 8, .holders = 2};
-/* P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), pp. 158-161: the starting end is cut
+/* P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), p. 158: the starting end is cut
  * after the fifth or sixth turn; in a band of ten to twelve turns the pull-through is laid after the sixth, so
  * that a band of ten has four turns over it. */
 static const Bench frazer = {.bind = 5, .loop = 4, .final = 4, .holders = 1};
@@ -626,8 +626,9 @@ static double laid_in_hold(double friction, double turns, double surface, double
     return 4 * friction * turns * sqrt(1 - cosine * cosine);
 }
 
-/* The range of friction is the scope of ASTM D3108; `bind` 4 to 10 turns and 6 by default: common practice, no
- * source. Diameters: 2 to 14 mm of blank, 0.15 and 0.3 mm of thread. */
+/* The range of friction is that of ASTM D3108-07, Standard Test Method for Coefficient of Friction, Yarn to Solid
+ * Material (2007), scope 1.5; `bind` 4 to 10 turns and 6 by default: common practice, no source. Diameters: 2 to
+ * 14 mm of blank, 0.15 and 0.3 mm of thread. */
 static void test_what_holds_a_start_and_a_tag(void **state)
 {
     (void)state;

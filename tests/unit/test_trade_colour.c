@@ -121,8 +121,9 @@ static void test_lab_as_liblcms2(void **state)
     }
 }
 
-/* Rows of the published matrices (Machado, Oliveira and Fernandes 2009, severity 1.0; secondary) add up to 1: a
- * grey stays what it is. */
+/* Rows of the matrices (G. M. Machado, M. M. Oliveira and L. A. F. Fernandes, "A Physiologically-based Model for
+ * Simulation of Color Vision Deficiency", IEEE Transactions on Visualization and Computer Graphics 15(6),
+ * 1291-1298, 2009, severity 1.0; secondary) add up to 1: a grey stays what it is. */
 static void test_greys_are_seen_alike_by_all(void **state)
 {
     (void)state;

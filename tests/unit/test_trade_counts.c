@@ -127,8 +127,9 @@ static void test_sum_of_a_million(void **state)
     assert_near(sum_value(&tenths), 100000, 1e-15);
 }
 
-/* The case by which A. Neumaier's sum (Z. Angew. Math. Mech. 54, 1974) is told from plain and from Kahan's
- * summing (en.wikipedia.org, "Kahan summation algorithm" [from memory]): 1 + 10^100 + 1 - 10^100 is 2. */
+/* The case by which A. Neumaier's sum ("Rundungsfehleranalyse einiger Verfahren zur Summation endlicher Summen",
+ * Z. Angew. Math. Mech. 54, 39-51, 1974, from memory) is told from plain and from Kahan's summing
+ * (en.wikipedia.org, "Kahan summation algorithm" [from memory]): 1 + 10^100 + 1 - 10^100 is 2. */
 static void test_sum_where_plain_adding_fails(void **state)
 {
     (void)state;

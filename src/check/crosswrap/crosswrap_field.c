@@ -6,7 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-/* What is less is not worth a word. mm. */
+/* An open strip or an overlap of less is not worth a word, mm: common practice, no source. */
 #define SEEN 0.02
 
 static const char *length(const Check *check, double mm)

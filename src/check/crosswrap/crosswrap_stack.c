@@ -109,7 +109,7 @@ static bool lies_at(const PlannedLayer *layer, double x)
     return layer->laid && x >= fmin(layer->start, layer->end) && x <= fmax(layer->start, layer->end);
 }
 
-/* What bench { } takes at the most. */
+/* What bench { } takes at the most: meaning/bench_table.h; common practice, no source. */
 enum { MOST_STACK = 100 };
 
 static void say_stack(const Check *check, const LayerView *view, Case place)

@@ -6,7 +6,7 @@
 #include <math.h>
 
 enum { MOST_TRIES = 64 };
-/* Steps in which a spiral's turns are changed. */
+/* Steps in which a spiral's turns are changed: common practice, no source. */
 #define TURNS_STEP 0.01
 
 static const Item *item_of(const LayerView *view) { return view->layer->items[0].item; }

@@ -3,8 +3,9 @@
 #include <math.h>
 
 /* T504: how far a layer's width may drift. A thread's pitch is one unknown for all its turns, so its share is
- * the sum of turns * pitch * uncertainty (JCGM 100:2008, eq. 13, fully correlated); different threads are
- * independent and their shares add as squares (5.1.2, eq. 10). */
+ * the sum of turns * pitch * uncertainty (fully correlated, 5.2.2, eq. 13); different threads are independent and
+ * their shares add as squares (5.1.2, eq. 10). JCGM 100:2008, Evaluation of measurement data - Guide to the
+ * expression of uncertainty in measurement (eq. 10 read, eq. 13 from memory). */
 
 typedef struct Drift {
     double spread;   /* standard uncertainty of the layer's width, mm */

@@ -128,7 +128,7 @@ static void collect(const Check *check, uint32_t index, Faults *faults)
     }
 }
 
-/* What bench { } takes at the least. */
+/* What bench { } takes at the least: meaning/bench_table.h; common practice, no source. */
 enum { LEAST_BIND = 4, LEAST_LOOP = 2 };
 
 static const char *number(const Check *check, double value)

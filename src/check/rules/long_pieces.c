@@ -4,7 +4,8 @@
 
 /* T406: a piece that has to be passed by hand must not be longer than the hand can manage. */
 
-/* What bench { hand: } takes at the most, less a step of rounding. mm. */
+/* What bench { hand: } takes at the most, less a step of rounding, mm: meaning/bench_table.h; common practice, no
+ * source. */
 #define MOST_HAND 99980.0
 
 static void say_too_long(const Check *check, const Piece *piece, Case place)

@@ -170,7 +170,7 @@ static void sweep(const Check *check, const LayerView *view, const LengthwiseLis
 /* Strands lie on the half of the blank opposite the ring, so that nothing shows on the side that is seen. */
 static double room_of(Stretch stretch) { return TRADE_PI * stretch.diameter / 2 / stretch.strands; }
 
-/* What bench { } takes: strands, mm. */
+/* What bench { } takes, strands and mm: meaning/bench_table.h; common practice, no source. */
 enum { MOST_RIDGE = 100 };
 #define LEAST_APART (0.1 + 0.03) /* and a step of rounding */
 

@@ -28,9 +28,9 @@ typedef struct TemplateCones {
     LIST_OF(SurfaceStretch) list;
 } TemplateCones;
 TemplateCones template_cones(Arena *arena, const PlannedCrosswrap *planned);
-/* How far edges may miss one another round the blank, and ends along it. */
+/* How far edges may miss one another round the blank, and ends along it, mm: common practice, no source. */
 #define TEMPLATE_MISS 0.05
-/* Shorter stretches than this paper cannot follow. */
+/* Shorter stretches than this, mm, paper cannot follow: common practice, no source. */
 #define TEMPLATE_BRIDGE 1.0
 
 /* What a page has for one piece with its caption. */
@@ -38,7 +38,7 @@ typedef struct TemplateRoom {
     double width, height;
 } TemplateRoom;
 
-/* Of the tab behind the cut line, across. */
+/* Of the tab behind the cut line, across, mm: common practice, no source. */
 #define TEMPLATE_TAB 6.0
 
 typedef struct TemplatePiece {
