@@ -51,8 +51,9 @@ static void test_close_turns_slip_least(void **state)
     }
 }
 
-/* T2/T1 = e^(mu theta): W. E. Morton and J. W. S. Hearle, Physical Properties of Textile Fibres, 4th ed.,
- * section 25.1.1, eq. (25.2), table 25.1. One turn at 0.1 to 0.5 by arithmetic, to the eight digits listed. */
+/* T2/T1 = e^(mu theta): W. E. Morton and J. W. S. Hearle, Physical Properties of Textile Fibres, 4th ed.
+ * (Woodhead, 2008), section 25.1.1, eq. (25.2), table 25.1: published, the heading and the sentence were read. One
+ * turn at 0.1 to 0.5 by arithmetic, to the eight digits listed. */
 static void test_capstan_one_turn(void **state)
 {
     (void)state;
@@ -74,10 +75,11 @@ static void test_capstan_turns(void **state)
     assert_true(capstan_ratio(0.2, 0) == 1);
 }
 
-/* d = 0.03568248232 sqrt(T / (rho phi)) in mm, tex and g/cm3; nylon 1.14 and polyester 1.38 g/cm3 at fullness
- * 1, 0.75 and 0.60, to the four decimals listed (arithmetic; the densities from Morton and Hearle, table 5.1,
- * and Properties of Textile and Technical Fibres, table 1.1). The list had 0.1890 for nylon of 24 tex at 0.75;
- * by its own constant that is 0.18905041, so 0.1891 stands here. */
+/* d = 0.03568248232 sqrt(T / (rho phi)) in mm, tex and g/cm3: the definition of tex (ISO 1144:2016) and a circle's
+ * area, worked out apart from the program to four decimals. Nylon 1.14 and polyester 1.39 g/cm3: Morton and
+ * Hearle, as above, section 5.3, table 5.1, published; at fullness 1, 0.75 and 0.60. (A. R. Bunsell (ed.),
+ * Handbook of Properties of Textile and Technical Fibres, 2nd ed. (2018), table 1.1, has 1.38 for polyester,
+ * secondary: it is not used, since all densities of the program are of one table.) */
 static void test_diameters_from_tex(void **state)
 {
     (void)state;
@@ -90,7 +92,7 @@ static void test_diameters_from_tex(void **state)
         {24, 1.14, {0.1637, 0.1891, 0.2114}}, {30, 1.14, {0.1830, 0.2114, 0.2363}},
         {45, 1.14, {0.2242, 0.2589, 0.2894}}, {70, 1.14, {0.2796, 0.3229, 0.3610}},
         {90, 1.14, {0.3170, 0.3661, 0.4093}}, {135, 1.14, {0.3883, 0.4484, 0.5013}},
-        {21, 1.38, {0.1392, 0.1607, 0.1797}}, {45, 1.38, {0.2038, 0.2353, 0.2631}},
+        {21, 1.39, {0.1387, 0.1601, 0.1791}}, {45, 1.39, {0.2030, 0.2344, 0.2621}},
     };
     for (unsigned i = 0; i < sizeof listed / sizeof *listed; i++)
         for (int k = 0; k < 3; k++)
@@ -98,16 +100,17 @@ static void test_diameters_from_tex(void **state)
                           5e-5);
 }
 
-/* F. T. Peirce, J. Text. Inst. 28 (1937) T45, as derived in textile teaching pages (secondary): cotton yarn
- * takes 1.1 cm3 a gram, so that d = 0.003742410 cm times sqrt(tex). */
+/* F. T. Peirce, "The Geometry of Cloth Structure", J. Text. Inst. 28 (1937) T45, as derived in textile teaching
+ * pages (secondary): cotton yarn takes 1.1 cm3 a gram, so that d = 0.003742410 cm times sqrt(tex). */
 static void test_peirces_yarn(void **state)
 {
     (void)state;
     assert_near(yarn_diameter(20, 1 / 1.1, 1), 0.03742410 * sqrt(20), 2e-7);
 }
 
-/* J. T. Taylor, Cotton Weaving and Designing, 6th ed., table of diameters: threads that lie side by side in an
- * inch for cotton counts (hanks of 840 yards to the pound), made by the rule 0.95 sqrt(yards a pound).
+/* J. T. Taylor, Cotton Weaving and Designing, 6th ed. (year not noted), table of diameters: threads that lie side
+ * by side in an inch for cotton counts (hanks of 840 yards to the pound), made by the rule 0.95 sqrt(yards a
+ * pound).
  *
  * What is checked: that rule has the form of ours, so it stands for one product of density and fullness. In mm
  * and tex (yards a pound = 496054.647857 / tex, exact units) d = 25.4 / (0.95 sqrt(496054.647857 / T)), and
