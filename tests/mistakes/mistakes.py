@@ -18,7 +18,7 @@ from checks import Checks, in_turn, scratch, turnlay
 
 HERE = pathlib.Path(__file__).resolve().parent
 RECORD = HERE / "open.txt"
-FINDINGS = ("check", "--json")
+FINDINGS = ("check", "--findings", "json")
 LEAST_WITH_EDIT = 0.85
 LEAST_CASES = 490
 MOST_OPEN = 270

@@ -185,7 +185,7 @@ def check_messages(checks, folder):
     """What the program says of the command line: names of files that are not there, titles of rods."""
     for start in range(0, len(HIDDEN), 40):
         name = f"no {HIDDEN[start:start + 40]} end.lay"
-        answer = turnlay("fold", "-v", name, folder=folder)
+        answer = turnlay("gather", "-v", name, folder=folder)
         checks.check(answer.code in (1, 3) and shown(name) in answer.err.decode() and
                      not set(answer.err.decode()) & set(HIDDEN), f"messages: a missing file's name, from {start}",
                      answer.words())
