@@ -260,7 +260,7 @@ static void draw_edge_distances(const Sketch *sketch, const TemplateLine *line)
         bool shown;
     } edges[] = {
         {planned->low, above, room}, {low, above, true}, {high, below, true}, {planned->high, below, room}};
-    for (int i = 0; i < 4; i++) {
+    for (size_t i = 0; i < sizeof edges / sizeof *edges; i++) {
         if (!edges[i].shown || !lies_on(sketch, edges[i].x))
             continue;
         Point point = at(sketch, edges[i].x, line->turn - across(sketch, edges[i].x, 0.6));
