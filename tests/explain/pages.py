@@ -85,6 +85,8 @@ def check_page(checks, folder, code, title):
         return
     page = path.read_text(encoding="utf-8")
     checks.check(page.startswith(f"# {code}: {title}\n"), f"{code}: its page has the table's title", page[:100])
+    for part in ("The rule", "Mend: "):
+        checks.check(re.search(rf"^{part}", page, re.M), f"{code}: its page has {part.strip(': ').lower()}")
     checks.check(answer.out.decode().strip() == page.strip(), f"{code}: turnlay prints its page",
                  "build the program anew if the page was changed since")
     found = examples(page)
