@@ -6,6 +6,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, turnlay
+from sources import sources
 
 PAGE = (ROOT / "grammar/reference.md").read_text(encoding="utf-8")
 SHOP = """edition 1
@@ -111,7 +112,7 @@ def examples(checks):
 
 
 def words(checks):
-    named = re.search(r"words of the language cannot be names:\s*`([^`]*)`\.", PAGE)
+    named = re.search(r"words\s+of\s+the\s+language\s+cannot\s+be\s+names:\s*`([^`]*)`\.", PAGE)
     if not checks.check(named, "the reference lists the words of the language"):
         return
     for word in named[1].split():
@@ -220,11 +221,11 @@ def functions(checks):
 
 # How the row of each limit in the reference begins; "" where it says nothing of one, since nobody meets it as a number.
 LIMITS = {
-    "FILE_BYTES": "size of a file", "ALL_BYTES": "size of all files", "FILES": "files in all", "MISSING_FILES": "used files that cannot be had",
+    "FILE_BYTES": "size of a file", "ALL_BYTES": "size of all files", "FILES": "files in all", "MISSING_FILES": "used files that cannot be read",
     "NESTING": "braces, brackets and parentheses within one another", "OPEN": "",
     "EXPRESSION_DEPTH": "parts of a value one within the other", "CALL_DEPTH": "patterns calling one another",
     "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",
-    "STEPS": "steps of reckoning", "LAYERS": "layers on a place, parameters of a pattern",
+    "STEPS": "steps of working out", "LAYERS": "layers on a place, parameters of a pattern",
     "PARAMETERS": "layers on a place, parameters of a pattern", "COLOURS": "colours of a variegated thread",
     "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",
     "BENCH_STEPS": "steps on the bench sheets of a file", "PAGE_BYTES": "size of a page",
@@ -305,7 +306,7 @@ def defaults(checks):
 
 def main():
     checks = Checks()
-    for part in (examples, words, options, functions, limits, defaults):
+    for part in (examples, words, options, functions, limits, defaults, sources):
         part(checks)
     checks.finish()
 
