@@ -1,6 +1,7 @@
 #!/usr/bin/python3
 """Single mistakes of those who are new to the language, each with the file that was meant: every one is found, and the edits that
-are offered, applied one after another, end in a file with the plan of the one that was meant. README.md says how a list is written.
+are offered, applied one after another, end in a file with the plan of the one that was meant. README.md says how a list is
+written.
 
 mistakes.py                  the stage: all lists, held against open.txt, the record of what does not end as meant yet
 mistakes.py --renew          writes open.txt anew, and says what has got worse
@@ -102,9 +103,14 @@ def applied(edit, text):
     return text[:edit["start"] + before] + edit["text"].encode() + text[edit["end"] + before:]
 
 
+def own_edits(page):
+    """The edits of the file that the builder wrote, and so can change."""
+    edits = (each.get("edit") for each in page["findings"])
+    return [edit for edit in edits if edit and re.fullmatch(r"\d+\.lay", edit["file"])]
+
+
 def first_edit(page):
-    """The first edit of a file that the builder wrote, and so can change."""
-    return next((each["edit"] for each in page["findings"] if re.fullmatch(r"\d+\.lay", each.get("edit", {}).get("file", ""))), None)
+    return next(iter(own_edits(page)), None)
 
 
 def mended(folder, texts):
@@ -152,9 +158,13 @@ def nonsense(rounds):
             said = [each["message"], each["mend"], each["at"]["label"], each.get("edit", {}).get("text", "")]
             if any("(null)" in words for words in said) or not each["message"] or len(each["mend"].split()) < 2:
                 yield "nonsense, or no advice", f"{each['code']}: {each['message']} | {each['mend']} | {each.get('edit')}"
-            edit = each.get("edit")
-            if edit and re.fullmatch(r"\d+\.lay", edit["file"]) and applied(edit, text) == text:
-                yield "an edit that changes nothing", f"{each['code']}: {each['message']} | {edit}"
+        for edit in own_edits(page):
+            if applied(edit, text) == text:
+                yield "an edit that changes nothing", edit
+
+
+def is_vague(page):
+    return page is not None and any("what is missing" in each["mend"] for each in page["findings"])
 
 
 def end_of(case, result, plan, meant_plan):
@@ -200,22 +210,22 @@ def path_of(result):
     """What was said and done, round for round."""
     for page, _ in result.rounds:
         for each in page["findings"] if page else ():
-            edit = each.get("edit")
-            yield f"{each['code']} {each['message']}: {each['mend']}" + (f"  [{edit['start']}-{edit['end']}: {edit['text']!r}]" if edit else "")
+            yield f"{each['code']} {each['message']}: {each['mend']}"
+            if "edit" in each:
+                yield "    {start}-{end}: {text!r}".format(**each["edit"])
         yield "--"
 
 
 def shares(ends):
     """The summary line, and the share with an edit, of those mistakes that are read otherwise than they were meant."""
-    mistakes = [(word, result) for word, result in ends if word != "understood"]
-    with_edit = sum(1 for word, result in mistakes if word not in ("unseen", "no-edit"))
-    as_meant = sum(1 for word, _ in mistakes if word == "mended")
     words = collections.Counter(word for word, _ in ends)
-    share = with_edit / max(1, len(mistakes))
-    print(f"{len(ends)} cases, {words['understood']} read as meant; of {len(mistakes)} mistakes "
-          f"{len(mistakes) - words['unseen']} found, {with_edit} ({share:.1%}) with an edit, {as_meant} ({as_meant / max(1, len(mistakes)):.1%}) "
-          f"end as meant; {', '.join(f'{words[word]} {word}' for word in OPEN)}")
-    return share
+    mistakes = max(1, len(ends) - words["understood"])
+    found = mistakes - words["unseen"]
+    with_edit = found - words["no-edit"]
+    print(f"{len(ends)} cases, {words['understood']} read as meant; of {mistakes} mistakes {found} found, {with_edit} "
+          f"({with_edit / mistakes:.1%}) with an edit, {words['mended']} ({words['mended'] / mistakes:.1%}) end as meant; "
+          f"{', '.join(f'{words[word]} {word}' for word in OPEN)}")
+    return with_edit / mistakes
 
 
 def stage(cases, ends):
@@ -227,11 +237,15 @@ def stage(cases, ends):
             checks.check(False, f"{name}: {what}", details)
         expected = known.pop((case.base, case.line), None)
         got = word if word in OPEN else None
-        checks.check(got == expected, f"{name}: ends `{word}`, recorded is `{expected or 'as meant'}`", "\n".join(path_of(result)))
+        checks.check(got == expected, f"{name}: ends `{word}`, recorded is `{expected or 'as meant'}`",
+                     "\n".join(path_of(result)))
     for base, line in known:
         checks.check(False, f"{base}: {line}: recorded, but in no list")
     share = shares(ends)
     still_open = sum(1 for word, _ in ends if word in OPEN)
+    vague = [f"{case.base}: {case.line}" for case, (_, result) in zip(cases, ends)
+             if any(is_vague(page) for page, _ in result.rounds)]
+    checks.check(not vague, f"no advice leaves the builder to look for what is missing: {len(vague)} do", "\n".join(vague))
     checks.check(len({(case.base, case.line) for case in cases}) == len(cases), "no case stands twice",
                  [each for each, times in collections.Counter((case.base, case.line) for case in cases).items() if times > 1])
     checks.check(len(cases) >= LEAST_CASES, f"there are {LEAST_CASES} cases", len(cases))
