@@ -27,7 +27,7 @@ static bool not_yet_told(bool *told)
 }
 
 /* Name; what the passes turn round on; how it is put there, in short and at length: there is no such step where
- * nothing but friction holds the ends. */
+ * nothing but friction holds the ends. Two turns of tape: common practice, no source. */
 #define HOLDERS(X)                                                                                                \
     X(TAPE, "the tape", "Tape round the blank, just outside both end bands",                                      \
       "Two turns of it, with the sticky side out in the last: every pass turns round on it")                      \

@@ -7,11 +7,11 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Bare strip beyond the outermost marks; a short strip is made longer before the datum, where the blank is
- * free. */
+/* Bare strip beyond the outermost marks, mm; a short strip is made longer before the datum, where the blank is
+ * free. Common practice, no source. */
 #define STRIP_END 6.0
 #define SHORTEST_STRIP 110.0
-/* Marks closer than this are one. */
+/* Marks closer than this are one, mm: common practice, no source. */
 #define SAME_MARK 0.005
 
 double along_strip(const MarkingStrip *strip, double axial) { return (axial - strip->origin) * strip->side; }

@@ -94,6 +94,7 @@ void say_take_tape(SheetMaker *maker, const Step *step)
     buffer_format(words(maker), "Take the tape off this foot of %s", guide_name(maker, step));
 }
 
+/* Half way up the foot: common practice, no source. */
 void explain_take_tape(SheetMaker *maker, const Step *step)
 {
     (void)step;

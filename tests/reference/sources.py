@@ -23,10 +23,11 @@ OTHERS = {
 }
 # In rooms that are not of the trade otherwise: numbers of the trade.
 ELSEWHERE = {
-    "draw": "TEMPLATE_MISS TEMPLATE_BRIDGE TEMPLATE_TAB VISIBLE_TURN LAP",
+    "draw": "TEMPLATE_MISS TEMPLATE_BRIDGE TEMPLATE_TAB VISIBLE_TURN LAP RING_HEIGHT RING_HIGHEST",
+    "words": "STRIP_END SHORTEST_STRIP SAME_MARK",
 }
 # Advice to a builder that counts turns.
-ADVICE = r'"[^"]*\b(two|three|four|five|six|eight|ten)\b(?: \w+)? turns\b'
+ADVICE = r'(?i)"[^"]*(\b(two|three|four|five|six|eight|ten)\b(?: \w+)? turns\b|\bhalf ?way\b)'
 
 # How each work is named, and what has to stand in a file that names it: title, year, page or section; the trust where it was not read.
 WORKS = {

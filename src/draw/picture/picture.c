@@ -4,7 +4,8 @@
 
 #include <math.h>
 
-/* How high the guide's frame is sketched above its foot: mm of the rod, and at most on the page. */
+/* How high the guide's frame is sketched above its foot: mm of the rod, and at most on the page. Common practice,
+ * no source: it is that of no guide. */
 #define RING_HEIGHT 4.0
 #define RING_HIGHEST 9.0
 
