@@ -29,7 +29,7 @@ int main(void)
     turnlay_give(compilation, "names.lay", text, strlen(text));
     TurnlayStatus finished = turnlay_finish(compilation);
     TurnlayStatus written = turnlay_write_findings(compilation, TURNLAY_TEXT, &page);
-    if (calls || finished != TURNLAY_HAS_ERRORS || written != TURNLAY_DONE || !strstr(page.bytes, "error[")) {
+    if (calls || finished != TURNLAY_HAS_ERRORS || written != TURNLAY_DONE || !strstr(page.bytes, ": error: ")) {
         printf("%d calls, %s, %s\n", calls, turnlay_status_words(finished), turnlay_status_words(written));
         return 1;
     }

@@ -42,7 +42,7 @@ def run(words, source, output):
 def refused(checks, name, answer, limit):
     """The finding names the limit, and the exit code says that there are findings."""
     code, said = answer
-    checks.check(code == 1 and "error[T906]: " in said and limit in said, name, f"exit code {code}\n{said[-2000:]}")
+    checks.check(code == 1 and re.search(f": error: .*{re.escape(limit)}.* \\(T906\\)$", said, re.M), name, f"exit code {code}\n{said[-2000:]}")
 
 
 def many(example, times):

@@ -35,7 +35,7 @@ def plan(text, name='crosswrap.lay'):
     try:
         return json.loads(done.stdout), None
     except ValueError:
-        lines = [line for line in done.stderr.splitlines() if 'error[' in line] or done.stderr.splitlines()
+        lines = [line for line in done.stderr.splitlines() if ': error: ' in line] or done.stderr.splitlines()
         return None, 'no plan, exit code %d: %s' % (done.returncode, '; '.join(lines[:3]))
 
 

@@ -103,25 +103,31 @@ static void a_finding_shows_its_places_and_its_mend(void **state)
     finding =
         finding_add(&findings, FINDING_NOMINAL_DIAMETER, span_of(&sources, 0, "navy"), "nobody measured navy");
     finding_mend(&findings, finding, "count its turns");
-    finding_edit(&findings, finding, span_of(&sources, 0, "navy"), "turns: 66 per cm");
+    finding_edit(&findings, finding, span_of(&sources, 0, "navy"), "mist");
     assert_string_equal(
         report(&findings, &sources, false),
-        "harbour.lay:3:13: error[T401]: mist is not held before its first turn (2 places like this)\n"
-        "    3 |     fade to mist steps: 4\n"
-        "      |             ^^^^ its tag would lie under 4 turns of navy; 6 are needed\n"
-        "    2 |     band 4 turns of navy\n"
-        "      |     -------------------- all the turns before it\n"
-        "      = mend: make this band at least 6 turns (0.92 mm)\n"
+        "harbour.lay:3:13: error: mist is not held before its first turn (T401, 2 places like this)\n"
+        "    written  fade to \xc2\xabmist\xc2\xbb steps: 4\n"
+        "             its tag would lie under 4 turns of navy; 6 are needed\n"
+        "    line 2   \xc2\xab"
+        "band 4 turns of navy\xc2\xbb\n"
+        "             all the turns before it\n"
+        "    mend     make this band at least 6 turns (0.92 mm)\n"
+        "    write    band 6 turns of navy\n"
         "\n"
-        "harbour.lay:2:21: note[T503]: nobody measured navy\n"
-        "    2 |     band 4 turns of navy\n"
-        "      |                     ^^^^\n"
-        "      = mend: count its turns\n"
-        "      = write: turns: 66 per cm\n"
+        "harbour.lay:2:21: note: nobody measured navy (T503)\n"
+        "    written  band 4 turns of \xc2\xabnavy\xc2\xbb\n"
+        "    mend     count its turns\n"
+        "    write    band 4 turns of mist\n"
         "\n"
         "1 error, 1 note\n");
     assert_null(strchr(report(&findings, &sources, false), '\033'));
-    assert_non_null(strstr(report(&findings, &sources, true), "\033[1;31merror[T401]\033[0m"));
+    const char *coloured = report(&findings, &sources, true);
+    assert_non_null(strstr(coloured, ":3:13: \033[1;31merror\033[0m: mist is"));
+    assert_non_null(strstr(coloured, "fade to \033[1;31m\xc2\xabmist\xc2\xbb\033[0m steps"));
+    assert_non_null(strstr(coloured, "line 2   \033[1m\xc2\xab"
+                                     "band 4 turns of navy\xc2\xbb\033[0m\n"));
+    assert_non_null(strstr(coloured, "write    band \033[1m6 turns\033[0m of navy\n"));
 }
 
 static void a_place_in_another_file_is_named(void **state)
@@ -133,55 +139,153 @@ static void a_place_in_another_file_is_named(void **state)
     findings_start(&findings, &arena);
     findings.left_out = 3;
     findings.errors = 3;
-    Finding *finding =
-        finding_add(&findings, FINDING_WRONG_KIND, span_of(&sources, 0, "navy"), "navy is a thread");
+    Finding *finding = finding_add(&findings, FINDING_WRONG_KIND, span_of(&sources, 0, "trim"), "another");
+    finding_relate(&findings, finding, span_of(&sources, 1, "a: length"), "of this");
+    finding_edit(&findings, finding, span_of(&sources, 1, "length"), "count");
+    finding = finding_add(&findings, FINDING_WRONG_KIND, span_of(&sources, 0, "navy"), "navy is a thread");
     finding_relate(&findings, finding, span_of(&sources, 1, "a: length"), "wanted here");
-    assert_string_equal(report(&findings, &sources, false), "harbour.lay:1:6: error[T104]: navy is a thread\n"
-                                                            "    1 | trim(navy)\n"
-                                                            "      |      ^^^^\n"
-                                                            "      in std/trims.lay:2:14:\n"
-                                                            "    2 | pattern trim(a: length) {}\n"
-                                                            "      |              --------- wanted here\n"
-                                                            "\n"
-                                                            "4 errors (3 of them not shown)\n");
+    finding_relate(&findings, finding, span_of(&sources, 0, "trim"), "called here");
+    finding_edit(&findings, finding, span_of(&sources, 1, "length"), "thread");
+    assert_string_equal(report(&findings, &sources, false),
+                        "harbour.lay:1:1: error: another (T104)\n"
+                        "    written  \xc2\xabtrim\xc2\xbb(navy)\n"
+                        "    file     std/trims.lay\n"
+                        "    line 2   pattern trim(\xc2\xab"
+                        "a: length\xc2\xbb) {}\n"
+                        "             of this\n"
+                        "    write    pattern trim(a: count) {}\n"
+                        "\n"
+                        "harbour.lay:1:6: error: navy is a thread (T104)\n"
+                        "    written  trim(\xc2\xabnavy\xc2\xbb)\n"
+                        "    file     std/trims.lay\n"
+                        "    line 2   pattern trim(\xc2\xab"
+                        "a: length\xc2\xbb) {}\n"
+                        "             wanted here\n"
+                        "    file     harbour.lay\n"
+                        "    line 1   \xc2\xabtrim\xc2\xbb(navy)\n"
+                        "             called here\n"
+                        "    file     std/trims.lay\n"
+                        "    line 2   pattern trim(a: \xc2\xablength\xc2\xbb) {}\n"
+                        "    write    pattern trim(a: thread) {}\n"
+                        "\n"
+                        "5 errors (3 of them not shown)\n");
 }
 
-/* The report of one finding without words, at the span. */
-static const char *shown_at(const char *text, uint32_t from, uint32_t to)
+/* The report of one finding without words, with the edit if one is given, below its first line. */
+static const char *rows_of(const char *text, Span span, const char *mend, const Edit *edit)
 {
     Sources sources = one_source(text);
     Findings findings;
     findings_start(&findings, &arena);
-    finding_add(&findings, FINDING_SYNTAX, (Span){from, to, 0}, "here");
+    Finding *finding = finding_add(&findings, FINDING_SYNTAX, span, "here");
+    finding_mend(&findings, finding, "%s", mend);
+    if (edit)
+        finding_edit(&findings, finding, edit->span, "%s", edit->text);
     const char *whole = report(&findings, &sources, false), *line = strchr(whole, '\n') + 1;
-    return text_format(&arena, "%.*s", (int)(strstr(line, "\n\n") - line), line);
+    return text_format(&arena, "%.*s", (int)(strstr(line, "\n\n1 ") - line), line);
 }
 
-static void the_underline_stands_below_its_words(void **state)
+static const char *shown_at(const char *text, uint32_t from, uint32_t to)
+{
+    return rows_of(text, (Span){from, to, 0}, "", NULL);
+}
+
+static void the_marks_stand_around_the_place(void **state)
 {
     (void)state;
-    /* U+85CD takes two columns, U+0301 none. */
     assert_string_equal(shown_at("of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x", 3, 11),
-                        "    1 | of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x\n      |    ^^^^");
-    assert_string_equal(shown_at("of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x", 12, 13),
-                        "    1 | of \xe8\x97\x8d\xcc\x81\xe8\x97\x8d x\n      |         ^");
-    assert_string_equal(shown_at("\tx", 1, 2), "    1 |     x\n      |     ^");
-    /* An escape, a byte that is not UTF-8, a right-to-left override and a delete, each one sign wide. */
+                        "    written  of \xc2\xab\xe8\x97\x8d\xcc\x81\xe8\x97\x8d\xc2\xbb x");
+    assert_string_equal(shown_at("\tx y \r\n", 1, 2), "    written  \xc2\xabx\xc2\xbb y");
+    assert_string_equal(shown_at("a\tb", 2, 3), "    written  a    \xc2\xab"
+                                                "b\xc2\xbb");
+    /* An escape, a byte that is not UTF-8, a right-to-left override and a delete, each by one sign. */
     assert_string_equal(shown_at("\x1b[\xff\xe2\x80\xae\x7fx\r\n", 7, 8),
-                        "    1 | \xe2\x90\x9b[\xef\xbf\xbd\xef\xbf\xbd\xe2\x90\xa1x\n      |      ^");
-    assert_string_equal(shown_at("band {\n}\n", 5, 8), "    1 | band {\n      |      ^");
-    assert_string_equal(shown_at("band", 4, 4), "    1 | band\n      |     ^");
-    assert_string_equal(shown_at("band\n", 5, 5), "    2 | \n      | ^");
-    assert_string_equal(shown_at("", 0, 0), "    1 | \n      | ^");
+                        "    written  \xe2\x90\x9b[\xef\xbf\xbd\xef\xbf\xbd\xe2\x90\xa1\xc2\xabx\xc2\xbb");
+    assert_string_equal(shown_at("band", 4, 4), "    written  band\xc2\xab\xc2\xbb");
+    assert_string_equal(shown_at("a\n  \n", 4, 4), "    written  \xc2\xab\xc2\xbb");
+    assert_string_equal(shown_at("band\n", 5, 5), "    written  \xc2\xab\xc2\xbb");
+    /* Of a place over several lines the first is shown, and the last one named. */
+    assert_string_equal(shown_at("band {\n}\n", 5, 8),
+                        "    written  band \xc2\xab{...\xc2\xbb\n             down to line 2");
+    assert_string_equal(shown_at("band\n}\n", 0, 5), "    written  \xc2\xab"
+                                                     "band...\xc2\xbb");
 }
 
-/* Wherever the cut of a long line falls, before or after the place, it leaves whole characters. U+0301 takes no
- * column, so that as many bytes count as are looked at. */
+/* What is about the whole file has no place in it. */
+static void a_finding_about_the_file_shows_no_line(void **state)
+{
+    (void)state;
+    Edit edit = {{0, 0, 0}, "edition 1\n"};
+    assert_string_equal(rows_of("let a = 1\n", edit.span, "write `edition 1` as the first line", &edit),
+                        "    mend     write `edition 1` as the first line\n"
+                        "    write    edition 1\n"
+                        "             let a = 1");
+}
+
+/* Text, a place as bytes, what is to be written there, the mend in words, and the rows that tell of them. */
+static const struct {
+    const char *text;
+    uint32_t from, to;
+    const char *edit, *mend, *rows;
+} edited[] = {
+    /* Words that say no more than the line are left out. */
+    {"let a = 1", 8, 9, "2", "write `2`", "    write    let a = 2"},
+    {"let a = 1", 8, 9, "2", "write 2", "    write    let a = 2"},
+    {"let a = 1", 8, 9, "2", "write `3`", "    mend     write `3`\n    write    let a = 2"},
+    {"{ let a = 1 }", 11, 11, ", b: 2", "write `b: 2`", "    write    { let a = 1, b: 2 }"},
+    /* What goes, with its line and without. */
+    {"{\n  a: 1\n}\n", 2, 9, "", "", "    write    (take the line out)"},
+    {"{\n  a: 1\n}\n", 4, 8, "", "", "    write    (take the line out)"},
+    {"{\r\n  a: 1\r\n}\r\n", 3, 11, "", "", "    write    (take the line out)"},
+    {"{\n  a: 1\n  b: 2\n}\n", 2, 16, "", "", "    write    (take these lines out)"},
+    {"  a: 1, b: 2", 6, 12, "", "", "    write    a: 1"},
+    {"  a: 1 // b\n  c: 2\n", 6, 12, "", "", "    write    a: 1  c: 2"},
+    /* Lines that come, before, after and between; other indents stay as they are beside the first one's. */
+    {"  a\n  b\n", 4, 4, "  c\n", "", "    write    c\n             b"},
+    {"  a\n  b\n", 3, 3, "\n  c {\n    d\n  }", "",
+     "    write    a\n             c {\n               d\n             }"},
+    {"  a b\n", 4, 5, "{\n\n c\n }\n d", "",
+     "    write    a {\n             \n             c\n             }\n             ..."},
+    {"  a\n  b\n  c\n", 4, 8, "  e\n  f\n", "", "    write    e\n             f"},
+    {"  a\n  b\n  c\n", 3, 7, " e", "", "    write    a e"},
+    {"  a\n  b\n", 8, 8, "c\n", "", "    write    c"},
+    {"  a", 2, 3, "\x1b[2J", "", "    write    \xe2\x90\x9b[2J"},
+};
+
+static void the_lines_are_shown_as_they_will_be(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof edited / sizeof *edited; i++) {
+        const Edit edit = {{edited[i].from, edited[i].to, 0}, edited[i].edit};
+        const char *rows = rows_of(edited[i].text, edit.span, edited[i].mend, &edit);
+        const char *below = strchr(rows, '\n') + 1;
+        if (strncmp(below, "             down to", 20) == 0)
+            below = strchr(below, '\n') + 1;
+        assert_string_equal(below, edited[i].rows);
+    }
+}
+
+/* An edit away from the finding's own line is shown where it is. */
+static void an_edit_elsewhere_shows_its_line(void **state)
+{
+    (void)state;
+    const Edit edit = {{7, 7, 0}, " loop: 4 turns"};
+    assert_string_equal(rows_of("bench {}\nband\n", (Span){9, 13, 0}, "hold it", &edit),
+                        "    written  \xc2\xab"
+                        "band\xc2\xbb\n"
+                        "    mend     hold it\n"
+                        "    line 1   bench {\xc2\xab\xc2\xbb}\n"
+                        "    write    bench { loop: 4 turns}");
+}
+
+/* Wherever the cut of a long line falls, before or after the place, it leaves whole characters. U+0301 and U+1AB0
+ * take no column, so that as many bytes count as are looked at. */
 static void a_long_line_is_cut_between_characters(void **state)
 {
     (void)state;
-    static const char *const characters[] = {"\xcc\x81", "\xc3\xa9", "\xe2\x82\xac", "\xf0\x9f\x94\xa5"};
-    for (size_t which = 0; which < 4; which++)
+    static const char *const characters[] = {"\xcc\x81", "\xe1\xaa\xb0", "\xc3\xa9", "\xe2\x82\xac",
+                                             "\xf0\x9f\x94\xa5"};
+    for (size_t which = 0; which < sizeof characters / sizeof *characters; which++)
         for (uint32_t before = 0; before < 4; before++) {
             char line[20100];
             uint32_t length = (uint32_t)snprintf(line, sizeof line, "%.*s", (int)before, "xxx");
@@ -236,47 +340,57 @@ static void a_message_sends_no_escape_to_the_terminal(void **state)
     finding_label(&findings, finding, "\a");
     finding_mend(&findings, finding, "\x9b");
     const char *text = report(&findings, &sources, false);
-    assert_non_null(strstr(text, "saw \xe2\x90\x9b[2J\n"));
+    assert_non_null(strstr(text, "saw \xe2\x90\x9b[2J ("));
     assert_null(strpbrk(text, "\x1b\a"));
-    assert_non_null(strstr(text, "mend: \xef\xbf\xbd\n"));
+    assert_non_null(strstr(text, "mend     \xef\xbf\xbd\n"));
 }
 
-/* A line of `length` letters with its span in the middle; both halves are cut off, the span stays in sight. */
+/* A line of `length` letters with a place in the middle; both halves are cut off, the place stays in sight. */
 static void check_cut(size_t length)
 {
     char *text = arena_take(&arena, length + 1);
     memset(text, 'a', length);
     size_t middle = length / 2;
     memcpy(text + middle, "navy", 4);
-    const char *shown = shown_at(text, (uint32_t)middle, (uint32_t)middle + 4);
-    const char *second = strchr(shown, '\n');
-    assert_memory_equal(shown, "    1 | ...aaa", 14);
-    assert_memory_equal(second - 4, "a...", 4);
-    assert_int_equal(second - shown, 8 + 100);
-    const char *underline = strstr(second, "^^^^");
-    assert_non_null(underline);
-    assert_memory_equal(shown + (underline - second - 1), "navy", 4);
+    Edit edit = {{(uint32_t)middle, (uint32_t)middle + 4, 0}, "foam"};
+    char before[41] = {0}, after[57] = {0};
+    memset(before, 'a', 40);
+    memset(after, 'a', 56);
+    const char *rows = text_format(&arena,
+                                   "    written  ...%s\xc2\xabnavy\xc2\xbb%s...\n"
+                                   "    write    ...%s"
+                                   "foam%s...",
+                                   before, after, before, after);
+    assert_string_equal(rows_of(text, edit.span, "", &edit), rows);
 }
 
-static void a_long_line_is_cut_around_the_span(void **state)
+static void a_long_line_is_cut_around_the_place(void **state)
 {
     (void)state;
     check_cut(300);
     check_cut(100000);
-    /* Wide signs cut in half leave a blank: the underline still stands below the x. */
-    Buffer text;
-    buffer_start(&text, &arena);
-    buffer_text(&text, "a");
-    for (int i = 0; i < 100; i++)
-        buffer_text(&text, "\xe8\x97\x8d");
-    buffer_text(&text, "x");
-    const char *shown = shown_at(text_of_buffer(&text), 301, 302), *newline = strchr(shown, '\n');
-    assert_int_equal(text_columns(text_format(&arena, "%.*s", (int)(newline - shown), shown)),
-                     text_columns(newline + 1));
-    /* A line of 100 columns is shown whole. */
-    char hundred[101] = {0};
+    /* A place that is too long itself ends where the line is cut. */
+    char hundred[102] = {0}, *text = arena_take(&arena, 3000);
     memset(hundred, 'b', 100);
+    memset(text, 'b', 2999);
+    assert_string_equal(shown_at(text, 0, 2000),
+                        text_format(&arena, "    written  \xc2\xab%s...\xc2\xbb", hundred));
+    /* 100 columns are shown whole; signs two columns wide count as two. */
     assert_null(strstr(shown_at(hundred, 50, 51), "..."));
+    hundred[100] = 'b';
+    assert_non_null(strstr(shown_at(hundred, 50, 51), "..."));
+    Buffer wide;
+    buffer_start(&wide, &arena);
+    for (int i = 0; i < 51; i++)
+        buffer_text(&wide, "\xe8\x97\x8d");
+    const char *signs = text_of_buffer(&wide), *shown = shown_at(signs, 0, 3);
+    assert_int_equal(text_columns(shown), 13 + 2 + 100 + 3);
+    assert_null(strstr(shown_at(text_format(&arena, "%.*s", 150, signs), 0, 3), "..."));
+    /* So is a long line that comes after what is new. */
+    Edit edit = {{0, 0, 0}, "c\n"};
+    hundred[99] = 0;
+    assert_string_equal(rows_of(text, edit.span, "", &edit),
+                        text_format(&arena, "    write    c\n             %sb...", hundred));
 }
 
 static json_t *parse(Buffer *out)
@@ -844,11 +958,14 @@ int main(void)
         TEST(a_place_is_found_as_by_counting),
         TEST(a_finding_shows_its_places_and_its_mend),
         TEST(a_place_in_another_file_is_named),
-        TEST(the_underline_stands_below_its_words),
+        TEST(the_marks_stand_around_the_place),
+        TEST(a_finding_about_the_file_shows_no_line),
+        TEST(the_lines_are_shown_as_they_will_be),
+        TEST(an_edit_elsewhere_shows_its_line),
         TEST(a_long_line_is_cut_between_characters),
         TEST(what_never_is_a_character_is_shown_by_a_sign),
         TEST(a_message_sends_no_escape_to_the_terminal),
-        TEST(a_long_line_is_cut_around_the_span),
+        TEST(a_long_line_is_cut_around_the_place),
         TEST(findings_as_json_hold_all_that_is_known),
         TEST(the_schedule_says_where_every_turn_lies),
         TEST(a_mirrored_fade_is_told_as_the_plan_has_it),

@@ -1,4 +1,8 @@
+/* Findings for people: `path:line:column: severity: message`, as the GNU Coding Standards, "Formatting Error
+ * Messages", have it, so that editors find the place; below it the line as it is written, others that matter, and
+ * what it should be. */
 #include "emit/emit.h"
+#include "emit/findings/edited_lines.h"
 #include "emit/findings/excerpt.h"
 #include "base/line_map.h"
 #include "base/visible.h"
@@ -7,130 +11,153 @@
 
 /* Terminal escapes, or empty texts where no colour is wanted. */
 typedef struct Palette {
-    const char *severity[3], *strong, *faint, *plain;
+    const char *severity[3], *strong, *plain;
 } Palette;
 
 static const Palette coloured = {.severity = {"\033[1;36m", "\033[1;33m", "\033[1;31m"}, /* note, warning, error */
                                  .strong = "\033[1m",
-                                 .faint = "\033[36m",
                                  .plain = "\033[0m"};
-static const Palette colourless = {.severity = {"", "", ""}, .strong = "", .faint = "", .plain = ""};
+static const Palette colourless = {.severity = {"", "", ""}, .strong = "", .plain = ""};
 
 typedef struct Report {
     Buffer *out;
     LineMap *lines;
     const Palette *palette;
-    int gutter; /* columns of the line numbers */
+    uint32_t file; /* in which the lines shown lie */
 } Report;
 
-static void put_repeated(Buffer *out, char sign, int count)
+/* The marks around a place. */
+#define OPENING "\xc2\xab"
+#define CLOSING "\xc2\xbb"
+
+static uint32_t line_of(const Report *report, Span span) { return line_map_find(report->lines, span).line; }
+
+/* The line of its last character. */
+static uint32_t last_line_of(const Report *report, Span span)
 {
-    for (int i = 0; i < count; i++)
-        buffer_put(out, &sign, 1);
+    uint32_t last = span.end > span.start ? span.end - 1 : span.start;
+    return line_of(report, (Span){last, last, span.file});
 }
 
-static void put_location(Report *report, Span span)
+/* Every row below a finding's first begins with what it is; those that go on with it stand under it. */
+static void put_name(Report *report, const char *name)
 {
-    LineColumn position = line_map_find(report->lines, span);
-    buffer_text(report->out, visible(report->out->arena, line_map_source(report->lines, span)->path));
-    buffer_format(report->out, ":%u:%u:", position.line, position.column);
+    buffer_text(report->out, "    ");
+    buffer_column(report->out, name, 8);
+    buffer_text(report->out, " ");
 }
 
-static void put_mark(Report *report, const Mark *mark, char sign, const char *colour)
+static void put_words(Report *report, const char *name, const char *words)
 {
-    Buffer *out = report->out;
-    Excerpt excerpt = excerpt_of(out->arena, line_map_source(report->lines, mark->span), mark->span);
-    buffer_format(out, "%*u | ", report->gutter, line_map_find(report->lines, mark->span).line);
-    buffer_text(out, excerpt.text);
-    buffer_format(out, "\n%*s | ", report->gutter, "");
-    put_repeated(out, ' ', excerpt.underline);
-    buffer_text(out, colour);
-    put_repeated(out, sign, excerpt.width);
-    if (*mark->label) {
-        buffer_text(out, " ");
-        buffer_text(out, visible(out->arena, mark->label));
-    }
-    buffer_text(out, report->palette->plain);
-    buffer_text(out, "\n");
+    put_name(report, name);
+    buffer_text(report->out, visible(report->out->arena, words));
+    buffer_text(report->out, "\n");
 }
 
-static void put_related(Report *report, const Finding *finding)
+/* The line in which a place starts; below it the words that belong to the place. */
+static void put_place(Report *report, const char *name, const Mark *mark, const char *colour)
 {
-    uint32_t file = finding->at.span.file;
-    for (unsigned i = 0; i < finding->related_count; i++) {
-        const Mark *mark = &finding->related[i];
-        if (mark->span.file != file) {
-            buffer_format(report->out, "%*s in ", report->gutter, "");
-            put_location(report, mark->span);
-            buffer_text(report->out, "\n");
-            file = mark->span.file;
-        }
-        put_mark(report, mark, '-', report->palette->faint);
-    }
+    Arena *arena = report->out->arena;
+    const Palette *palette = report->palette;
+    Span span = mark->span;
+    Excerpt excerpt = excerpt_of(line_map_source(report->lines, span), span);
+    put_name(report, name);
+    excerpt_put(report->out, &excerpt, text_format(arena, "%s" OPENING, colour),
+                text_format(arena, CLOSING "%s", *colour ? palette->plain : ""));
+    buffer_text(report->out, "\n");
+    uint32_t last = last_line_of(report, span);
+    const char *down = last > line_of(report, span) ? text_format(arena, "down to line %u", last) : "";
+    const char *between = *down && *mark->label ? "; " : "";
+    if (*down || *mark->label)
+        put_words(report, "", text_format(arena, "%s%s%s", down, between, mark->label));
 }
 
-/* The gutter is as wide as the longest line number in it. */
-static int gutter_of(Report *report, const Finding *finding)
+/* A line other than the finding's own: its number is said, and its file where that is another. */
+static void put_other_place(Report *report, const Mark *mark)
 {
-    enum { LEAST = 5 };
-    uint32_t most = line_map_find(report->lines, finding->at.span).line;
-    for (unsigned i = 0; i < finding->related_count; i++) {
-        uint32_t line = line_map_find(report->lines, finding->related[i].span).line;
-        most = line > most ? line : most;
-    }
-    int digits = 1;
-    while (most /= 10)
-        digits++;
-    return digits > LEAST ? digits : LEAST;
+    if (mark->span.file != report->file)
+        put_words(report, "file", line_map_source(report->lines, mark->span)->path);
+    report->file = mark->span.file;
+    const char *name = text_format(report->out->arena, "line %u", line_of(report, mark->span));
+    put_place(report, name, mark, report->palette->strong);
 }
 
-/* The edit without the blanks, line ends and commas that join it to what stands around it. */
-static const char *bare_edit(Arena *arena, const char *text)
+static bool same_line(const Report *report, Span a, Span b)
+{
+    return a.file == b.file && line_of(report, a) == line_of(report, b);
+}
+
+/* Whether the line that an edit begins in is in sight: it is the finding's own, or the one shown last. */
+static bool is_in_sight(const Report *report, const Finding *finding, Span span)
+{
+    const Mark *last = finding->related_count ? &finding->related[finding->related_count - 1] : &finding->at;
+    return same_line(report, finding->at.span, span) || same_line(report, last->span, span);
+}
+
+/* Whether the words say no more than what is written in the line anyway: "write `6 turns`". */
+static bool says_the_edit(Arena *arena, const Finding *finding)
 {
     static const char joints[] = " \n,";
-    text += strspn(text, joints);
+    const char *text = finding->edit.text + strspn(finding->edit.text, joints);
     size_t length = strlen(text);
     while (length && strchr(joints, text[length - 1]))
         length--;
-    return text_format(arena, "%.*s", (int)length, text);
+    return strcmp(finding->mend, text_format(arena, "write `%.*s`", (int)length, text)) == 0
+           || strcmp(finding->mend, text_format(arena, "write %.*s", (int)length, text)) == 0;
 }
 
-static void put_way_out(Report *report, const Finding *finding)
+/* The lines that the edit touches, as they will be. */
+static void put_edit(Report *report, const Finding *finding)
 {
     Buffer *out = report->out;
-    if (*finding->mend) {
-        buffer_format(out, "%*s = mend: ", report->gutter, "");
-        buffer_text(out, visible(out->arena, finding->mend));
+    const Palette *palette = report->palette;
+    const Mark at = {finding->edit.span, ""};
+    if (!is_in_sight(report, finding, at.span))
+        put_other_place(report, &at);
+    EditedLines edited = edited_lines_of(out->arena, line_map_source(report->lines, at.span), &finding->edit);
+    bool several = last_line_of(report, at.span) > line_of(report, at.span);
+    if (!edited.count)
+        put_words(report, "write", several ? "(take these lines out)" : "(take the line out)");
+    for (unsigned i = 0; i < edited.count; i++) {
+        const Excerpt *line = &edited.lines[i];
+        bool is_new = line->to > line->from;
+        put_name(report, i ? "" : "write");
+        excerpt_put(out, line, is_new ? palette->strong : "", is_new ? palette->plain : "");
         buffer_text(out, "\n");
     }
-    const char *edit = finding->has_edit ? bare_edit(out->arena, finding->edit.text) : "";
-    bool in_bench = strncmp(edit, "bench { ", 8) == 0; /* said in words as what stands within its braces */
-    if (!in_bench && !strstr(finding->mend, edit)) {
-        buffer_format(out, "%*s = write: ", report->gutter, "");
-        buffer_text(out, visible(out->arena, edit));
-        buffer_text(out, "\n");
-    }
+    if (edited.more)
+        put_words(report, "", "...");
+}
+
+static void put_head(Report *report, const Finding *finding)
+{
+    Buffer *out = report->out;
+    LineColumn position = line_map_find(report->lines, finding->at.span);
+    buffer_text(out, visible(out->arena, line_map_source(report->lines, finding->at.span)->path));
+    buffer_format(out, ":%u:%u: %s%s%s: ", position.line, position.column,
+                  report->palette->severity[finding->severity], severity_word(finding->severity),
+                  report->palette->plain);
+    buffer_text(out, visible(out->arena, finding->message));
+    buffer_format(out, " (%s", finding_code_text(finding->code));
+    if (finding->times > 1)
+        buffer_format(out, ", %u places like this", finding->times);
+    buffer_text(out, ")\n");
 }
 
 static void put_finding(Report *report, const Finding *finding)
 {
-    Buffer *out = report->out;
-    const Palette *palette = report->palette;
-    const char *colour = palette->severity[finding->severity];
-    report->gutter = gutter_of(report, finding);
-    buffer_text(out, palette->strong);
-    put_location(report, finding->at.span);
-    buffer_text(out, palette->plain);
-    buffer_format(out, " %s%s[%s]%s: ", colour, severity_word(finding->severity), finding_code_text(finding->code),
-                  palette->plain);
-    buffer_text(out, visible(out->arena, finding->message));
-    if (finding->times > 1)
-        buffer_format(out, " (%u places like this)", finding->times);
-    buffer_text(out, "\n");
-    put_mark(report, &finding->at, '^', colour);
-    put_related(report, finding);
-    put_way_out(report, finding);
-    buffer_text(out, "\n");
+    const Span at = finding->at.span;
+    put_head(report, finding);
+    report->file = at.file;
+    if (at.end || *finding->at.label) /* else it is about the whole file */
+        put_place(report, "written", &finding->at, report->palette->severity[finding->severity]);
+    for (unsigned i = 0; i < finding->related_count; i++)
+        put_other_place(report, &finding->related[i]);
+    if (*finding->mend && !(finding->has_edit && says_the_edit(report->out->arena, finding)))
+        put_words(report, "mend", finding->mend);
+    if (finding->has_edit)
+        put_edit(report, finding);
+    buffer_text(report->out, "\n");
 }
 
 static void put_summary(Buffer *out, const Findings *findings)
