@@ -5,6 +5,7 @@
 #include "base/units.h"
 #include "cli/cli.h"
 #include "cli/destination.h"
+#include "cli/formats.h"
 
 #include <getopt.h>
 #include <math.h>
@@ -35,36 +36,14 @@ static bool choose(const char *option, const char *word, const char *const *choi
     return false;
 }
 
-static const char *const formats[FORMAT_COUNT] = {
-#define X(name, word) [FORMAT_##name] = word,
-    FORMAT_TABLE(X)
-#undef X
-};
-
-static bool set_format(Arguments *arguments, const char *word)
-{
-    unsigned chosen = 0;
-    bool good = choose("--format", word, formats, FORMAT_COUNT, &chosen);
-    arguments->format = (Format)chosen;
-    return good;
-}
-
 static bool set_findings(Arguments *arguments, const char *word)
 {
     static const char *const of_findings[] = {"text", "json"};
     unsigned chosen = 0;
     bool good = choose("--findings", word, of_findings, 2, &chosen);
+    arguments->findings_word = word;
     arguments->json_findings = chosen == 1;
     return good;
-}
-
-static bool format_fits(const Arguments *arguments)
-{
-    const Verb *verb = &verb_table[arguments->verb];
-    if (arguments->format == FORMAT_TEXT || verb->formats & FORMAT_BIT(arguments->format))
-        return true;
-    say("%s does not write %s", verb->name, formats[arguments->format]);
-    return false;
 }
 
 /* "29=9.4mm": a step, a decimal and a unit of length. */
@@ -238,6 +217,8 @@ static bool unknown_option(const char *word)
     }
     if (nearest)
         say("there is no option %s; did you mean --%s?", word, nearest);
+    else if (strcmp(word, "--json") == 0)
+        say("there is no option --json; findings are asked for by --findings json, a page by --format json");
     else
         say("there is no option %s", word);
     return false;
@@ -268,7 +249,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     switch (id) {
     case 1: return add_operand(arguments, arena, optarg);
     case 'o': return set_output(arguments, optarg);
-    case 'F': return set_format(arguments, optarg);
+    case 'F': arguments->format_word = optarg; return true;
     case 'V': return set_view(arguments, optarg);
     case 'S': return set_scale(arguments, optarg);
     case 'T': return set_turn(arguments, optarg);
@@ -296,17 +277,56 @@ static void long_options(struct option *options)
     *options = (struct option){0};
 }
 
+/* Where another option does it. */
+#define INSTEAD(X) X(CHECK, 'F', "; its findings are what it writes: --findings json")
+
+static const char *instead_of(VerbKind verb, int id)
+{
+    static const struct {
+        VerbKind verb;
+        int id;
+        const char *words;
+    } rows[] = {
+#define X(name, ...) {VERB_##name, __VA_ARGS__},
+        INSTEAD(X)
+#undef X
+    };
+    for (unsigned i = 0; i < sizeof rows / sizeof *rows; i++)
+        if (rows[i].verb == verb && rows[i].id == id)
+            return rows[i].words;
+    return "";
+}
+
+static bool is_given(uint64_t given, int id) { return given >> (id - 'A') & 1; }
+
 /* Every option given must be one that the verb takes. */
 static bool options_fit(const Arguments *arguments, uint64_t given)
 {
     for (unsigned i = 0; i < OPTION_COUNT; i++) {
-        bool was_given = given >> (option_table[i].id - 'A') & 1;
-        if (was_given && !(option_table[i].verbs & VERB_BIT(arguments->verb))) {
-            say("%s takes no %s", verb_name(arguments), option_table[i].shown);
+        if (is_given(given, option_table[i].id) && !(option_table[i].verbs & VERB_BIT(arguments->verb))) {
+            say("%s takes no %s%s", verb_name(arguments), option_table[i].shown,
+                instead_of(arguments->verb, option_table[i].id));
             return false;
         }
     }
     return true;
+}
+
+/* Every option given must do something. */
+static bool options_work(const Arguments *arguments, uint64_t given)
+{
+    const char *told = NULL;
+    if (is_given(given, 'f') && arguments->format != FORMAT_TEXT)
+        told = "--from goes with a text sheet: the html and the pdf sheet are always whole";
+    else if (is_given(given, 'P') && arguments->format != FORMAT_PDF)
+        told = "--paper goes with a pdf sheet: write --format pdf, or a name that ends in .pdf behind -o";
+    else if (is_given(given, 'T') && (arguments->template || arguments->view != TURNLAY_SIDE))
+        told = "--turn goes with --view side: the other views show all round";
+    else if (arguments->scale != 1 && arguments->template)
+        told = "a template is always at true size; leave out --scale";
+    if (told)
+        say("%s", told);
+    return !told;
 }
 
 /* Whether the result has a file, after which the one for make can be named. */
@@ -370,5 +390,6 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
         say("what shall be done? A verb comes first, as in `turnlay plan FILE`");
         return false;
     }
-    return options_fit(arguments, given) && format_fits(arguments) && operands_fit(arguments, arena);
+    return options_fit(arguments, given) && format_settle(arguments) && options_work(arguments, given)
+           && operands_fit(arguments, arena);
 }

@@ -24,10 +24,11 @@ typedef struct Verb {
     const char *operands; /* as shown in the usage */
     const char *summary;
     unsigned fewest, most; /* operands */
-    unsigned formats;      /* FORMAT_BIT of each that it writes; 0: one that cannot be chosen */
+    unsigned formats;      /* FORMAT_BIT of each that it writes; the first one where none is asked for */
 } Verb;
 
-#define FORMAT_TABLE(X) X(TEXT, "text") X(JSON, "json") X(CSV, "csv") X(HTML, "html") X(PDF, "pdf")
+#define FORMAT_TABLE(X)                                                                                           \
+    X(TEXT, "text") X(JSON, "json") X(CSV, "csv") X(HTML, "html") X(PDF, "pdf") X(SVG, "svg") X(LAY, "lay")
 
 typedef enum {
 #define X(name, word) FORMAT_##name,
@@ -61,9 +62,11 @@ typedef struct Arguments {
     bool write_depfile;
     const char *depfile; /* NULL: named after the output */
     bool verbose, help, version;
+    const char *findings_word; /* of --findings; NULL: not said */
     bool json_findings;
-    Format format;
-    bool template; /* instead of a view */
+    const char *format_word; /* of --format; NULL: not said */
+    Format format;           /* of the page: of check its findings */
+    bool template;           /* instead of a view */
     TurnlayView view;
     double scale;
     double turned;          /* degrees, 0 <= turned < 360; NAN: not said */

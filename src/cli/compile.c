@@ -38,13 +38,20 @@ static void remember(Arena *arena, Compiled *compiled, const char *path)
     *LIST_ADD(arena, &compiled->files) = path;
 }
 
-static void give_used(Arena *arena, Compiled *compiled, const Arguments *arguments, const Folders *folders,
-                      TurnlayWant want)
+/* A disk that fails is no fault of the pattern's, and no plan rests on what could not be read. */
+static ExitCode broken_machine(const char *path, const Input *input)
+{
+    say("%s cannot be read: %s", path, input->why);
+    return EXIT_MACHINE;
+}
+
+static ExitCode give_used(Arena *arena, Compiled *compiled, const Arguments *arguments, const Folders *folders,
+                          TurnlayWant want)
 {
     Found found = find_used(arena, folders, want.from, want.path);
     if (!found.shown) {
         heed(arena, turnlay_refuse(compiled->compilation, NULL, found.refusal, found.why));
-        return;
+        return EXIT_CLEAN;
     }
     remember(arena, compiled, found.path);
     if (arguments->verbose)
@@ -52,36 +59,60 @@ static void give_used(Arena *arena, Compiled *compiled, const Arguments *argumen
     Arena reading;
     arena_start(&reading, arena->trap);
     Input input = input_file(&reading, found.real);
+    ExitCode code = !input.read && input.machine ? broken_machine(found.path, &input) : EXIT_CLEAN;
     if (!input.read)
         input.why = text_format(&reading, "%s: %s", found.path, input.why);
-    give(arena, compiled, found.shown, &input);
+    if (code == EXIT_CLEAN)
+        give(arena, compiled, found.shown, &input);
     arena_end(&reading);
+    return code;
 }
 
-static void give_all(Arena *arena, Compiled *compiled, const Arguments *arguments, const Input *input)
+static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *arguments, const Input *input)
 {
     TurnlayCompilation *compilation = compiled->compilation = turnlay_new();
     if (!compilation)
         arena_exhausted(arena);
     lend(arena, compiled, input);
     Folders folders = folders_of(arena, arguments);
-    for (TurnlayWant want; (want = turnlay_want(compilation)).path;)
-        give_used(arena, compiled, arguments, &folders, want);
+    ExitCode code = EXIT_CLEAN;
+    for (TurnlayWant want; code == EXIT_CLEAN && (want = turnlay_want(compilation)).path;)
+        code = give_used(arena, compiled, arguments, &folders, want);
+    if (code != EXIT_CLEAN)
+        return code;
     if (arguments->measured_step)
         heed(arena, turnlay_measure(compilation, arguments->measured_step, arguments->measured_width));
     compiled->status = turnlay_finish(compilation);
     heed(arena, compiled->status);
+    return code;
 }
 
-Compiled compile_file(Arena *arena, const Arguments *arguments, const char *file)
+/* A slip of the pen in the command line, said in one line. What is too large is a file all the same, and its
+ * finding says what to do. */
+static bool is_wrong_name(const Input *input) { return !input->read && input->refusal != TURNLAY_FILE_TOO_LARGE; }
+
+static ExitCode refuse_name(Arena *arena, const char *file, const Input *input)
+{
+    const char *near = input->refusal == TURNLAY_FILE_NOT_FOUND ? near_file(arena, file) : NULL;
+    if (near)
+        say("there is no file %s; did you mean %s?", file, near);
+    else if (input->refusal == TURNLAY_FILE_NOT_FOUND)
+        say("there is no file %s", file);
+    else
+        say("%s cannot be read: %s", strcmp(file, "-") == 0 ? "standard input" : file, input->why);
+    return EXIT_WRONG_USE;
+}
+
+ExitCode compile_file(Compiled *compiled, Arena *arena, const Arguments *arguments, const char *file)
 {
     bool standard = strcmp(file, "-") == 0;
-    Compiled compiled = {.shown = standard ? INPUT_STANDARD : file};
+    *compiled = (Compiled){.shown = standard ? INPUT_STANDARD : file};
     if (!standard)
-        *LIST_ADD(arena, &compiled.files) = file;
+        *LIST_ADD(arena, &compiled->files) = file;
     Input input = standard ? input_standard(arena) : input_file(arena, file);
-    give_all(arena, &compiled, arguments, &input);
-    return compiled;
+    if (!input.read && input.machine)
+        return broken_machine(standard ? "standard input" : file, &input);
+    return is_wrong_name(&input) ? refuse_name(arena, file, &input) : give_all(arena, compiled, arguments, &input);
 }
 
 void compile_end(Compiled *compiled) { turnlay_free(compiled->compilation); }

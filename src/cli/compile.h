@@ -3,6 +3,7 @@
 #define TURNLAY_CLI_COMPILE_H
 
 #include "cli/arguments.h"
+#include "cli/cli.h"
 
 typedef struct Compiled {
     const char *shown; /* the FILE, as people see it */
@@ -11,8 +12,10 @@ typedef struct Compiled {
     LIST_OF(const char *) files; /* what was to be read, each once, the FILE first; no standard input */
 } Compiled;
 
-/* Everything but the compilation lives in the arena, and running out of memory ends in its trap. */
-Compiled compile_file(Arena *arena, const Arguments *arguments, const char *file);
+/* EXIT_CLEAN, and what came of it; or, said on standard error, EXIT_WRONG_USE where the FILE is none that can be
+ * read, EXIT_MACHINE where a disk failed: then there is a compilation to be freed at most. Everything but the
+ * compilation lives in the arena, and running out of memory ends in its trap. */
+ExitCode compile_file(Compiled *compiled, Arena *arena, const Arguments *arguments, const char *file);
 void compile_end(Compiled *compiled);
 
 #endif

@@ -1,16 +1,19 @@
 #include "cli/help.h"
 
 #include "base/table.h"
+#include "cli/formats.h"
 
 static const char exit_codes[] =
-    "Exit codes: 0 done (warnings and notes may be there), 1 errors in a file, 2 wrong use,\n"
+    "Exit codes: 0 done (warnings and notes may be there; also where head or a pager stops reading),\n"
+    "1 errors in a file, 2 wrong use (also a FILE that is not there or cannot be read),\n"
     "3 the machine failed (disk full, no memory, output not writable), or turnlay itself, and says so.\n";
 
 static const char files[] =
     "FILE - is standard input. Used files are sought beside the using file, in the folders of -I, in\n"
     "those of TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in\n"
     "the standard library. A file is replaced as a whole or not at all, and never one that was read;\n"
-    "what is open already (/dev/stdout), a device or a named pipe is written to.\n";
+    "what is open already (/dev/stdout), a device or a named pipe is written to. The ending of its name\n"
+    "says what is written: .txt, .json, .csv, .html, .pdf, .svg, .lay, as far as the verb writes it.\n";
 
 #define DETAILS(X)                                                                                                \
     X(CHECK, "Findings go to standard output.\n")                                                                 \
@@ -64,7 +67,10 @@ static void list_options(Buffer *out, VerbKind verb)
             continue;
         buffer_text(out, "  ");
         buffer_column(out, option_table[i].shown, 18);
-        buffer_format(out, "  %s\n", option_table[i].help);
+        if (option_table[i].id == 'F')
+            buffer_format(out, "  %s; %s\n", format_choices(verb).words, option_table[i].help);
+        else
+            buffer_format(out, "  %s\n", option_table[i].help);
     }
 }
 

@@ -2,7 +2,9 @@
 
 #include "base/limits.h"
 #include "base/text.h"
+#include "cli/paths.h"
 
+#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <string.h>
@@ -11,9 +13,20 @@
 
 enum { PORTION = 64 * 1024 };
 
+static bool is_of_machine(int number)
+{
+    static const int numbers[] = {EIO, ENOMEM, EMFILE, ENFILE, ENOBUFS};
+    for (unsigned i = 0; i < sizeof numbers / sizeof *numbers; i++)
+        if (numbers[i] == number)
+            return true;
+    return false;
+}
+
 static Input unreadable(Arena *arena, int number)
 {
-    return (Input){.refusal = TURNLAY_FILE_UNREADABLE, .why = text_format(arena, "%s", strerror(number))};
+    return (Input){.refusal = number == ENOENT ? TURNLAY_FILE_NOT_FOUND : TURNLAY_FILE_UNREADABLE,
+                   .why = number == EISDIR ? "it is a folder" : text_format(arena, "%s", strerror(number)),
+                   .machine = is_of_machine(number)};
 }
 
 /* Reads up to the limit and one byte more, so that a text that is too large is told from one that just fits. */
@@ -63,3 +76,32 @@ Input input_file(Arena *arena, const char *path)
 }
 
 Input input_standard(Arena *arena) { return read_all(arena, STDIN_FILENO); }
+
+static bool is_pattern_file(const char *name)
+{
+    size_t length = strlen(name);
+    return length > sizeof PATTERN_ENDING - 1
+           && strcmp(name + length - (sizeof PATTERN_ENDING - 1), PATTERN_ENDING) == 0;
+}
+
+const char *near_file(Arena *arena, const char *path)
+{
+    const char *stroke = strrchr(path, '/'), *name = stroke ? stroke + 1 : path;
+    const char *folder = stroke ? text_format(arena, "%.*s", (int)(name - path), path) : "";
+    const char *ended = is_pattern_file(name) ? name : text_format(arena, "%s" PATTERN_ENDING, name);
+    const char *nearest = NULL;
+    unsigned distance = 3;
+    DIR *entries = opendir(*folder ? folder : ".");
+    for (struct dirent *entry; entries && (entry = readdir(entries));) {
+        if (!is_pattern_file(entry->d_name))
+            continue;
+        unsigned other = text_distance(ended, entry->d_name, 2);
+        bool first_of_alike = nearest && other == distance && strcmp(entry->d_name, nearest) < 0;
+        if (other < distance || first_of_alike)
+            nearest = text_format(arena, "%s", entry->d_name);
+        distance = other < distance ? other : distance;
+    }
+    if (entries)
+        closedir(entries);
+    return nearest ? text_format(arena, "%s%s", folder, nearest) : NULL;
+}

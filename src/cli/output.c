@@ -185,9 +185,16 @@ static bool write_to(Arena *arena, const Destination *end, const Buffer *bytes)
     return false;
 }
 
+/* Whoever reads our standard output and stops, as `head` and a pager do, has seen enough. */
+static bool reader_has_enough(const Destination *end, int number)
+{
+    return number == EPIPE && end->kind == LEADS_TO_OPEN && end->descriptor == STDOUT_FILENO;
+}
+
 ExitCode output_write(Arena *arena, const Destination *end, const Buffer *bytes)
 {
-    return write_to(arena, end, bytes) ? EXIT_CLEAN : failed(end->given, errno);
+    bool good = write_to(arena, end, bytes) || reader_has_enough(end, errno);
+    return good ? EXIT_CLEAN : failed(end->given, errno);
 }
 
 ExitCode output_print(Arena *arena, const Buffer *bytes)

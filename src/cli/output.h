@@ -10,7 +10,8 @@
  * and that no file opened later takes the number of a closed standard stream. Call first. */
 void output_prepare(void);
 /* A regular file is replaced as a whole or not at all, whatever signal comes; all else is written to. Says what
- * went wrong and gives EXIT_MACHINE, else EXIT_CLEAN. */
+ * went wrong and gives EXIT_MACHINE, else EXIT_CLEAN; that too where whoever reads standard output reads no more.
+ */
 ExitCode output_write(Arena *arena, const Destination *end, const Buffer *bytes);
 /* The same to standard output. */
 ExitCode output_print(Arena *arena, const Buffer *bytes);

@@ -10,7 +10,6 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#define ENDING ".lay"
 #define STANDARD_PREFIX "std/"
 
 /* Without strokes at the end and "./" at the start, so that one file has one spelling; "" is the working
@@ -96,7 +95,7 @@ typedef struct Search {
 static const char *join(Arena *arena, const char *folder, const char *name)
 {
     const char *stroke = *folder && strcmp(folder, "/") != 0 ? "/" : "";
-    return text_format(arena, "%s%s%s" ENDING, folder, stroke, name);
+    return text_format(arena, "%s%s%s" PATTERN_ENDING, folder, stroke, name);
 }
 
 /* true: the search ends here, with a file or with a reason to refuse it. */

@@ -4,6 +4,9 @@
 
 #include "cli/arguments.h"
 
+/* Of a pattern file's name. */
+#define PATTERN_ENDING ".lay"
+
 typedef struct Folders {
     LIST_OF(const char *) given; /* of -I, then of TURNLAY_PATH */
     const char *standard;        /* the standard library's folder */

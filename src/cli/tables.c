@@ -13,16 +13,19 @@ enum {
 
 enum {
     TABLES = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_JSON) | FORMAT_BIT(FORMAT_CSV),
-    SHEETS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_HTML) | FORMAT_BIT(FORMAT_PDF)
+    SHEETS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_HTML) | FORMAT_BIT(FORMAT_PDF),
+    FINDINGS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_JSON),
+    PICTURES = FORMAT_BIT(FORMAT_SVG),
+    PATTERNS = FORMAT_BIT(FORMAT_LAY)
 };
 
 #define VERBS(X)                                                                                                  \
-    X(CHECK, "check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, 0)             \
+    X(CHECK, "check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, FINDINGS)      \
     X(PLAN, "plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX, TABLES)  \
     X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
-    X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, 0)                                      \
-    X(GATHER, "gather", "FILE", "print one file that holds the file and all it uses", 1, 1, 0)                    \
+    X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, PICTURES)                               \
+    X(GATHER, "gather", "FILE", "print one file that holds the file and all it uses", 1, 1, PATTERNS)             \
     X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)
 
 const Verb verb_table[VERB_COUNT] = {
@@ -35,8 +38,8 @@ _Static_assert(TABLE_ROWS(VERBS) == VERB_COUNT - 1, "every verb has its row; non
 const Option option_table[] = {
     {'o', "output", "FILE", "-o, --output FILE", ON_FILES,
      "write there instead of to standard output; a good file is never half overwritten"},
-    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES,
-     "text (the default), json or csv; for a sheet text, html or pdf"},
+    {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES | ON_DRAWINGS,
+     "if left out, as the ending of -o says, else the first"},
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
     {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
      "plan the rest again: at step S of the sheet the wrap measures W; as 29=9.4mm"},

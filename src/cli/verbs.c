@@ -12,7 +12,8 @@
 /* The library's names for the command line's formats. PDF is no page of the library's. */
 static const TurnlayFormat formats[FORMAT_COUNT] = {
     [FORMAT_TEXT] = TURNLAY_TEXT, [FORMAT_JSON] = TURNLAY_JSON,        [FORMAT_CSV] = TURNLAY_CSV,
-    [FORMAT_HTML] = TURNLAY_HTML, [FORMAT_PDF] = TURNLAY_FORMAT_COUNT,
+    [FORMAT_HTML] = TURNLAY_HTML, [FORMAT_PDF] = TURNLAY_FORMAT_COUNT, [FORMAT_SVG] = TURNLAY_TEXT,
+    [FORMAT_LAY] = TURNLAY_TEXT,
 };
 
 static TurnlayStatus write_plan(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
@@ -74,9 +75,7 @@ static ExitCode drawing_fits(const Arguments *arguments, const Compiled *compile
     turnlay_rod(compiled->compilation, arguments->rod ? arguments->rod - 1 : 0, &rod);
     if (!arguments->rod && rods > 1)
         say("%s has %u rods; this is the first, \"%s\" (--rod N draws another)", compiled->shown, rods, rod.title);
-    if (arguments->template && arguments->scale != 1)
-        say("a template is always at true size; leave out --scale");
-    else if (arguments->template && !rod.has_template)
+    if (arguments->template && !rod.has_template)
         say("%s has no crosswrap on this rod, and a template is a crosswrap's; leave out --view", compiled->shown);
     else
         return EXIT_CLEAN;
@@ -109,9 +108,8 @@ static bool wants_colour(const Arguments *arguments)
 
 static Buffer findings_page(Arena *arena, const Arguments *arguments, const Compiled *compiled)
 {
-    TurnlayFormat format = arguments->json_findings  ? TURNLAY_JSON
-                           : wants_colour(arguments) ? TURNLAY_TERMINAL
-                                                     : TURNLAY_TEXT;
+    bool json = arguments->verb == VERB_CHECK ? arguments->format == FORMAT_JSON : arguments->json_findings;
+    TurnlayFormat format = json ? TURNLAY_JSON : wants_colour(arguments) ? TURNLAY_TERMINAL : TURNLAY_TEXT;
     TurnlayText page;
     if (turnlay_write_findings(compiled->compilation, format, &page) != TURNLAY_DONE)
         arena_exhausted(arena);
@@ -192,14 +190,21 @@ static ExitCode write_all(Arena *arena, const Arguments *arguments, const Compil
     return code;
 }
 
+static ExitCode write_compiled(Arena *arena, const Arguments *arguments, const char *file, Compiled *compiled)
+{
+    note_no_rod(arena, arguments, compiled);
+    Buffer findings = findings_page(arena, arguments, compiled);
+    bool refused = compiled->status == TURNLAY_LOST || compiled->status == TURNLAY_NOT_MEASURED;
+    return refused ? refuse(arguments, file, compiled, &findings)
+                   : write_all(arena, arguments, compiled, &findings);
+}
+
 static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char *file)
 {
-    Compiled compiled = compile_file(arena, arguments, file);
-    note_no_rod(arena, arguments, &compiled);
-    Buffer findings = findings_page(arena, arguments, &compiled);
-    bool refused = compiled.status == TURNLAY_LOST || compiled.status == TURNLAY_NOT_MEASURED;
-    ExitCode code = refused ? refuse(arguments, file, &compiled, &findings)
-                            : write_all(arena, arguments, &compiled, &findings);
+    Compiled compiled;
+    ExitCode code = compile_file(&compiled, arena, arguments, file);
+    if (code == EXIT_CLEAN)
+        code = write_compiled(arena, arguments, file, &compiled);
     compile_end(&compiled);
     return code;
 }

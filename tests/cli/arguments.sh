@@ -13,7 +13,27 @@ refuse 'a value for an option without one' check --verbose=yes good.lay
 refuse 'an option without its value' plan good.lay -o
 refuse 'no file' plan
 refuse 'an unknown format' plan --format xml good.lay
-holds 'the formats are named' "$err" 'text, json, csv, html or pdf'
+holds 'the formats of this verb are named' "$err" 'is text, json or csv, not xml'
+refuse 'a format of another verb' plan --format pdf good.lay
+holds 'the formats of this verb are named then, too' "$err" 'is text, json or csv, not pdf'
+refuse 'an unknown format of a sheet' --format xml sheet good.lay
+holds 'those of the sheet are named' "$err" 'is text, html or pdf, not xml'
+refuse 'an unknown format of a picture' draw --format png good.lay
+holds 'that of the picture is named' "$err" 'is svg, not png'
+refuse 'a format of check' check --format json good.lay
+holds 'the option for findings is named' "$err" '--findings json'
+refuse 'the findings'\'' option of old' check --json good.lay
+holds 'the new one is named' "$err" '--findings json'
+refuse 'findings in an unknown format' plan --findings csv good.lay
+refuse 'findings of check in an unknown format' check --findings csv good.lay
+for format in html pdf; do
+    refuse "the rest of a sheet as $format" sheet --from 2 --format "$format" good.lay
+    refuse "the rest of a sheet in a file that ends in $format" sheet --from 2 -o "rest.$format" good.lay
+    no_file "nothing is written then ($format)" "rest.$format"
+done
+refuse 'the rest of a plan' plan --from 2 good.lay
+refuse 'paper for text' sheet --paper letter good.lay
+refuse 'an angle for a picture that shows all round' draw --view unrolled --turn 90 good.lay
 refuse 'an unknown view' draw --view top good.lay
 refuse 'a scale of 0' draw --scale 0 good.lay
 refuse 'a scale that is no number' draw --scale big good.lay
@@ -67,4 +87,8 @@ for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod N' '-I FOLDER
     '-MD' '-MF FILE' '--verbose'; do
     holds "draw --help shows $option" "$out" "$option"
 done
-lacks 'draw --help leaves out what others take' "$out" '--format'
+lacks 'draw --help leaves out what others take' "$out" '--paper'
+holds 'draw --help names its format' "$out" '--format FORMAT     svg'
+turnlay sheet --help
+holds 'sheet --help names its formats' "$out" 'text, html or pdf;'
+lacks 'and not those of others' "$out" 'json or csv'

@@ -1,21 +1,46 @@
 # Files and standard input.
-expect 1 'a missing file' check missing.lay
-holds 'a missing file is a finding' "$out" 'T023'
-holds 'a missing file says why' "$out" 'No such file'
-expect 1 'a missing file to plan' plan missing.lay
-holds 'its finding goes to standard error' "$err" 'T023'
-expect 1 'a missing file with --findings json' check --findings json missing.lay
-is_json 'its finding is JSON like any other' "$out"
+# A name that cannot be meant so: one line on standard error, exit code 2, nothing else.
+no_pattern() { # NAME WORDS ARGUMENT...
+    local name=$1 words=$2
+    shift 2
+    turnlay "$@"
+    [ "$code" = 2 ] && ! [ -s "$out" ] && [ "$(wc -l <"$err")" = 1 ] && grep -qF -- "$words" "$err"
+    verdict "$name" $?
+}
+for verb in check plan need sheet draw gather; do
+    no_pattern "a missing file to $verb" 'there is no file missing.lay' "$verb" missing.lay
+done
+no_pattern 'a missing file with --findings json' 'there is no file missing.lay' check --findings json missing.lay
+no_pattern 'a name mistyped by two letters' 'did you mean good.lay?' plan godo.lay
+no_pattern 'a name without its ending' 'did you mean ../input/good.lay?' plan ../input/good
+no_pattern 'a folder that is not there' 'there is no file nowhere/good.lay' plan nowhere/good.lay
+no_pattern 'a path below a file' 'good.lay/more' plan good.lay/more
+no_pattern 'no name at all' 'there is no file' plan ''
 mkdir folder.lay
-expect 1 'a folder as a file' check folder.lay
-holds 'a folder is named as one' "$out" 'it is a folder'
+no_pattern 'a folder as a file' 'folder.lay cannot be read: it is a folder' check folder.lay
 mkfifo pipe.lay
-expect 1 'a pipe as a file is not waited for' check pipe.lay
-holds 'a pipe is a finding' "$out" 'T023'
-expect 1 'a device as a file' check /dev/zero
-holds 'a device is a finding' "$out" 'T023'
-expect 1 'a name with escape codes' check $'odd\033[31m.lay'
-lacks 'a name with escape codes does not reach the terminal' "$out" $'\033'
+no_pattern 'a pipe as a file is not waited for' 'it is a pipe' check pipe.lay
+no_pattern 'a device as a file' 'it is a device' check /dev/zero
+no_pattern 'a name with escape codes' 'there is no file odd' check $'odd\033[31m.lay'
+lacks 'a name with escape codes does not reach the terminal' "$err" $'\033'
+ln -s loop.lay loop.lay
+no_pattern 'a link that goes round' 'loop.lay cannot be read' check loop.lay
+cp good.lay sealed.lay
+chmod 000 sealed.lay
+if [ -r sealed.lay ]; then
+    skip 'a file that may not be read' 'this user may read everything'
+else
+    no_pattern 'a file that may not be read' 'sealed.lay cannot be read' check sealed.lay
+fi
+echo older >page.text
+no_pattern 'a missing file with an output' 'missing.lay' plan -MD -o page.text missing.lay
+[ "$(cat page.text)" = older ] && ! [ -e page.text.d ]
+verdict 'nothing is written then' $?
+
+# Where reading itself fails, no name is to blame: the memory of a process is a file whose first byte is none.
+expect 3 'a disk that fails' check /proc/self/mem
+[ "$(wc -l <"$err")" = 1 ] && grep -q '^turnlay: /proc/self/mem cannot be read: ' "$err" && ! [ -s "$out" ]
+verdict 'it is said in one line' $?
 
 expect 0 'standard input' check - <good.lay
 expect 1 'a bad standard input' check - <bad.lay
@@ -24,8 +49,12 @@ turnlay plan --format csv good.lay
 cp "$out" expected
 expect 0 'planning standard input' plan --format csv - <good.lay
 same_plan 'standard input gives the same plan' "$out" expected
-expect 1 'a closed standard input' check - <&-
-holds 'a closed standard input is a finding' "$out" 'T023'
+turnlay check - <&-
+[ "$code" = 2 ] && grep -q '^turnlay: standard input cannot be read: ' "$err" && ! [ -s "$out" ]
+verdict 'a closed standard input is wrong use' $?
+turnlay check - <folder.lay
+[ "$code" = 2 ] && grep -q '^turnlay: standard input cannot be read: it is a folder' "$err"
+verdict 'a folder as standard input is wrong use' $?
 mkdir shop
 { echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >shop/threads.lay
 { cat good.lay; echo 'use "shop/threads"'; } >user.lay

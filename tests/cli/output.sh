@@ -15,7 +15,7 @@ expect 1 '-o with a bad file' plan -o page bad.lay
 same 'an existing file stays when there are errors' page older
 expect 1 '-o with a bad file and no older page' plan -o fresh bad.lay
 no_file 'no file is made when there are errors' fresh
-expect 1 '-o with a missing file' plan -o page missing.lay
+expect 2 '-o with a missing file' plan -o page missing.lay
 same 'an existing file stays when the source is missing' page older
 (ulimit -f 0; "$TURNLAY" plan -o page good.lay >/dev/null 2>&1)
 [ $? = 3 ]
@@ -77,14 +77,14 @@ ln -s round about
 ln -s about round
 expect 3 '-o onto links that go round' plan -o round good.lay
 
-cp good.lay source.lay
-expect 2 '-o onto the source' plan -o source.lay source.lay
-same 'the source stays' source.lay good.lay
-ln source.lay second.lay
-expect 2 '-o onto the source under another name' plan -o second.lay source.lay
-same 'the source stays under both names' second.lay good.lay
-expect 2 '-MF onto the source' plan -MF source.lay source.lay
-same 'the source stays here too' source.lay good.lay
+cp good.lay source
+expect 2 '-o onto the source' plan -o source source
+same 'the source stays' source good.lay
+ln source second
+expect 2 '-o onto the source under another name' plan -o second source
+same 'the source stays under both names' second good.lay
+expect 2 '-MF onto the source' plan -MF source source
+same 'the source stays here too' source good.lay
 
 full() { # NAME ARGUMENT...
     local name=$1
@@ -112,11 +112,42 @@ verdict 'a closed standard output is exit code 3' $?
 code=$?
 [ "$code" = 0 ] && cmp -s page expected
 verdict '-o needs neither standard stream' $?
+# Whoever reads and stops has seen enough, be it before the first byte or in the middle.
+unread() { # BYTES-READ ARGUMENT...
+    python3 -c '
+import os, subprocess, sys
+reading, writing = os.pipe()
+program = subprocess.Popen(sys.argv[2:], stdout=writing)
+os.close(writing)
+left = int(sys.argv[1])
+while left and (got := os.read(reading, left)):
+    left -= len(got)
+os.close(reading)
+sys.exit(program.wait())' "$1" "$TURNLAY" "${@:2}" 2>"$err"
+    code=$?
+}
+bands=$(for _ in $(seq 400); do printf 'band 2 turns of navy band 2 turns of foam '; done)
+{ cat norod.lay; echo "rod \"Many\" on tube { at 20 cm { $bands } }"; } >many.lay
+for bytes in 0 1000; do
+    unread "$bytes" plan --format json many.lay
+    [ "$code" = 0 ]
+    verdict "a pipe that is read for $bytes bytes only is no failure" $?
+    lacks "and nothing is said ($bytes bytes)" "$err" 'turnlay:'
+done
+unread 0 check bad.lay
+[ "$code" = 1 ] && ! [ -s "$err" ]
+verdict 'findings that nobody reads are exit code 1 all the same' $?
+unread 0 explain
+[ "$code" = 0 ] && ! [ -s "$err" ]
+verdict 'nor does explain say anything' $?
+unread 0 plan -o /dev/stdout good.lay
+[ "$code" = 0 ] && ! [ -s "$err" ]
+verdict '-o /dev/stdout is standard output' $?
 python3 -c '
 import os, subprocess, sys
 reading, writing = os.pipe()
 os.close(reading)
-sys.exit(subprocess.call(sys.argv[1:], stdout=writing))' "$TURNLAY" plan good.lay 2>"$err"
+sys.exit(subprocess.call([*sys.argv[1:], "-o", f"/dev/fd/{writing}"], pass_fds=[writing]))' "$TURNLAY" plan good.lay 2>"$err"
 code=$?
-[ "$code" = 3 ]
-verdict 'a pipe that nobody reads is exit code 3' $?
+[ "$code" = 3 ] && grep -q 'Broken pipe' "$err"
+verdict 'any other pipe that nobody reads is exit code 3' $?

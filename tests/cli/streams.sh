@@ -76,37 +76,37 @@ code=$?
 verdict 'a pipe that does not wait is waited for' "$code"
 
 # A source is a source by whatever way it comes.
-spared() { # NAME: after a run on mine.lay
-    [ "$code" = 2 ] && cmp -s mine.lay good.lay
+spared() { # NAME: after a run on mine
+    [ "$code" = 2 ] && cmp -s mine good.lay
     verdict "$1" $?
 }
-cp good.lay mine.lay
-"$TURNLAY" plan -o mine.lay - <mine.lay >"$out" 2>"$err"
+cp good.lay mine
+"$TURNLAY" plan -o mine - <mine >"$out" 2>"$err"
 code=$?
 spared '-o onto the file that is standard input'
-holds 'it says which file' "$err" 'mine.lay would be written over standard input'
-"$TURNLAY" plan -MF mine.lay -o page - <mine.lay >"$out" 2>"$err"
+holds 'it says which file' "$err" 'mine would be written over standard input'
+"$TURNLAY" plan -MF mine -o page - <mine >"$out" 2>"$err"
 code=$?
 spared '-MF onto the file that is standard input'
 no_file 'no page is left then' page
-"$TURNLAY" plan mine.lay >>mine.lay 2>"$err"
+"$TURNLAY" plan mine >>mine 2>"$err"
 code=$?
 spared 'a schedule is not appended to its source'
-holds 'it says that standard output goes there' "$err" 'standard output goes to mine.lay'
-"$TURNLAY" check - <mine.lay >>mine.lay 2>"$err"
+holds 'it says that standard output goes there' "$err" 'standard output goes to mine'
+"$TURNLAY" check - <mine >>mine 2>"$err"
 code=$?
 spared 'findings are not appended to their source'
-"$TURNLAY" plan -o /dev/stdout mine.lay >>mine.lay 2>"$err"
+"$TURNLAY" plan -o /dev/stdout mine >>mine 2>"$err"
 code=$?
 spared 'nor by way of /dev/stdout'
-"$TURNLAY" plan -o /dev/stdin - <>mine.lay 2>"$err"
+"$TURNLAY" plan -o /dev/stdin - <>mine 2>"$err"
 code=$?
 spared 'nor by way of /dev/stdin'
 mkdir -p shop
 { echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >shop/threads.lay
 cp shop/threads.lay threads.copy
 { cat good.lay; echo 'use "shop/threads"'; } >user.lay
-expect 2 '-o onto a used file' plan -o shop/threads.lay user.lay
+expect 2 '-o onto a used file' gather -o shop/threads.lay user.lay
 same 'the used file stays' shop/threads.lay threads.copy
 "$TURNLAY" plan user.lay >>shop/threads.lay 2>"$err"
 code=$?

@@ -108,6 +108,6 @@ expect 0 'plan of two files' plan --format json good.lay two.lay
 same 'two files give one document after another' "$out" both.json
 expect 1 'plan of a bad and a good file' plan --format json bad.lay good.lay
 same 'the good file is planned all the same' "$out" good.json
-expect 1 'check of a missing, a good and a bad file' check missing.lay good.lay bad.lay
-holds 'the missing file is reported' "$out" 'missing.lay'
+expect 2 'check of a missing, a good and a bad file' check missing.lay good.lay bad.lay
+holds 'the missing file is reported' "$err" 'missing.lay'
 holds 'the bad file after it is still checked' "$out" 'T101'
