@@ -152,7 +152,7 @@ static const Advice advice[] = {
     /* after */
     {STEP_BIND_RING, ALL, EACH, 0, "", {"Bind beyond the ring of "}},
     {STEP_BIND_RING, ALL, EACH, 1, "",
-        {"three or four turns on the far side of the ring", "cannot pull out of its wrap"}},
+        {"three or four turns on the far side of the ring", "They rate it for no load: ask its maker"}},
     {STEP_BIND_RING, ALL, EACH, 1, "", {"Its thread is not in the cut list"}},
     {STEP_ALIGN, ALL, EACH, 0, "", {"Sight along the rod and bring the guides into line"}},
     {STEP_ALIGN, ALL, EACH, 0, "", {"Push the feet under their wraps, a little at a time"}},
