@@ -5,19 +5,8 @@
 
 #include "draw/area.h"
 #include "draw/drawing.h"
+#include "draw/inks.h"
 #include "draw/picture/outline.h"
-
-/* The canvas's own colours, apart from those of threads. */
-enum {
-    PAPER = 0xffffff,
-    INK = 0x1f2328,
-    GREY_INK = 0x5c636b,
-    PALE_INK = 0xaab0b6,
-    DATUM_INK = 0xb3261e,
-    TUBE = 0x3d4043,
-    STEEL = 0xb9bec4,
-    STEEL_EDGE = 0x7b828a
-};
 
 /* Heights of letters in mm at true scale. */
 #define LETTERS_TITLE 5.0

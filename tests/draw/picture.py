@@ -12,7 +12,7 @@ from svg import SVG, points
 
 DOTS_PER_INCH = 300
 MM = 25.4 / DOTS_PER_INCH
-TUBE = "3d4043"
+TUBE = "3a4143"
 
 
 def bare(text):

@@ -11,7 +11,7 @@ from raster import Page
 
 DOTS_PER_INCH = 300
 MM = 25.4 / DOTS_PER_INCH
-CUT, MEET, CROSSING, WAY = (0, 0, 0), (0xd0, 0x34, 0x2c), (0xb0, 0x11, 0x7c), (0x3f, 0x6f, 0xae)
+CUT, MEET, CROSSING, WAY = (0, 0, 0), (0xbd, 0x2b, 0x22), (0xb0, 0x11, 0x7c), (0x3f, 0x6f, 0xae)
 NEAR, NEAR_DEGREES = 0.1, 0.5        # mm along the blank; round it
 WAY_NEAR = 0.25                      # mm from the helix to any point of its line, which is 0.18 mm wide
 PEN = 0.2                            # of the cut

@@ -481,7 +481,7 @@ static double left_of(const Shape *shape)
     return low;
 }
 
-static bool is_steel(const Shape *shape) { return shape->kind == SHAPE_POLYGON && shape->fill == 0xb9bec4; }
+static bool is_steel(const Shape *shape) { return shape->kind == SHAPE_POLYGON && shape->fill == STEEL; }
 
 /* A guide from the side: its ring stands upright where the ring is, above the foot; the frame rises to it from the
  * foot's end; the word stands over it. */
@@ -848,7 +848,7 @@ static void test_long_rulers_are_graduated_coarser(void **state)
         const Shape *ticks = NULL;
         for (uint32_t s = 0; s < drawing->shapes.count; s++) {
             const Shape *shape = &drawing->shapes.items[s];
-            if (shape->kind == SHAPE_LINE && shape->stroke == 0x1f2328 && shape->point_count > 2)
+            if (shape->kind == SHAPE_LINE && shape->stroke == INK && shape->point_count > 2)
                 ticks = shape;
         }
         assert_int_equal(ticks ? ticks->point_count : 0, 3 * cases[i].ticks);
@@ -942,7 +942,7 @@ static void check_ruler(const RulerKind *kind, double scale, int direction)
     uint32_t count = (uint32_t)floor((width + 5) / step + 1e-6) + 1, numbers = 0; /* 5 mm of bare blank */
     for (uint32_t i = 0; i < drawing->shapes.count; i++) {
         const Shape *shape = &drawing->shapes.items[i];
-        if (shape->kind == SHAPE_LINE && shape->stroke == 0x1f2328 && shape->point_count == 3 * count)
+        if (shape->kind == SHAPE_LINE && shape->stroke == INK && shape->point_count == 3 * count)
             ticks = shape;
     }
     assert_non_null(ticks);
@@ -960,7 +960,7 @@ static void check_ruler(const RulerKind *kind, double scale, int direction)
     }
     for (uint32_t i = 0; i < drawing->shapes.count; i++) {
         const Shape *shape = &drawing->shapes.items[i];
-        if (shape->kind != SHAPE_TEXT || shape->at.y < y || shape->fill != 0x1f2328 || shape->at.y > y + 5 * type)
+        if (shape->kind != SHAPE_TEXT || shape->at.y < y || shape->fill != INK || shape->at.y > y + 5 * type)
             continue;
         double at = number_read(shape->text) * kind->unit_mm;
         assert_true(fabs(at - numbers++ * number) < 0.06 * kind->unit_mm); /* shown with one decimal at most */
@@ -1027,7 +1027,7 @@ typedef struct Box {
 /* The room that a text is reckoned to take, or that an arrow's head takes; empty for all other shapes. */
 static Box box_of(const Shape *shape)
 {
-    if (shape->kind == SHAPE_POLYGON && shape->fill == 0xb3261e)
+    if (shape->kind == SHAPE_POLYGON && shape->fill == MARK_INK)
         return (Box){shape->points[0].x - breadth(shape), shape->points[0].x + breadth(shape), highest_y(shape),
                      lowest_y(shape), "an arrow"};
     if (shape->kind != SHAPE_TEXT)

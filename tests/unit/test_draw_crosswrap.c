@@ -350,8 +350,6 @@ static void test_facing_is_said(void **state)
     turnlay_free(c);
 }
 
-enum { BLANK_COLOUR = 0x3d4043 };
-
 /* Every picture is filled from edge to edge: where the light falls on a wrap between whose strands the blank
  * shows, no paper shows. */
 static void check_filled(const Drawing *drawing, uint32_t pictures)
@@ -359,7 +357,7 @@ static void check_filled(const Drawing *drawing, uint32_t pictures)
     const Shape *blank = NULL;
     for (uint32_t i = 0; i < drawing->shapes.count; i++) {
         const Shape *shape = &drawing->shapes.items[i];
-        if (shape->kind == SHAPE_POLYGON && shape->fill == BLANK_COLOUR) {
+        if (shape->kind == SHAPE_POLYGON && shape->fill == TUBE) {
             blank = shape;
             pictures--;
         }
@@ -390,7 +388,7 @@ static void test_what_stands_on_a_crosswrap(void **state)
         double left = 0, right = 0;
         for (uint32_t i = 0; i < drawing->shapes.count; i++) {
             const Shape *shape = &drawing->shapes.items[i];
-            if (shape->kind == SHAPE_POLYGON && shape->fill == BLANK_COLOUR) {
+            if (shape->kind == SHAPE_POLYGON && shape->fill == TUBE) {
                 place = left > 0 ? place + 1 : 0;
                 left = left_of(shape);
                 right = left + breadth(shape);

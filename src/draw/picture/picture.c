@@ -138,8 +138,8 @@ static void draw_crossing_lines(Canvas *canvas, const Frame *frame, const PlaceV
     for (uint32_t i = 0; i < lines; i++) {
         double turn = remainder(crosswrap_line_turn(planned, i), 1), y = frame->axis + 2 * turn * high;
         buffer_number_short(&canvas->words, crosswrap_line_turn(planned, i) * 360, 1);
-        draw_line(canvas, right - 1.2, y, right, y, DATUM_INK, PEN_FINE);
-        draw_text(canvas, right + 1, y + size * 0.36, size, ALIGN_START, DATUM_INK, take_words(canvas));
+        draw_line(canvas, right - 1.2, y, right, y, MARK_INK, PEN_FINE);
+        draw_text(canvas, right + 1, y + size * 0.36, size, ALIGN_START, MARK_INK, take_words(canvas));
     }
 }
 

@@ -200,16 +200,16 @@ static void draw_datum(Canvas *canvas, const Frame *frame, const PlaceView *plac
     double x = frame_x(frame, place->start), type = canvas->type, d = place->direction;
     double room = (place_view->inner_high - place_view->inner_low) * canvas->scale / place_view->count - 1;
     double length = fmax(fmin(room, 10 * type), 3 * type), y = top - ARROW_ROW * type * 0.55, head = 1.6 * type;
-    draw_line(canvas, x, y - 1.4 * type, x, top, DATUM_INK, PEN);
-    draw_line(canvas, x, bottom, x, ruler, DATUM_INK, PEN);
-    draw_line(canvas, x, y, x + d * (length - head), y, DATUM_INK, PEN);
+    draw_line(canvas, x, y - 1.4 * type, x, top, MARK_INK, PEN);
+    draw_line(canvas, x, bottom, x, ruler, MARK_INK, PEN);
+    draw_line(canvas, x, y, x + d * (length - head), y, MARK_INK, PEN);
     draw_polygon(canvas,
                  (Point[]){{x + d * length, y},
                            {x + d * (length - head), y - head * 0.36},
                            {x + d * (length - head), y + head * 0.36}},
-                 3, DATUM_INK, SHADE_FLAT);
+                 3, MARK_INK, SHADE_FLAT);
     draw_text(canvas, x - d * 1.2 * type, y + LETTERS_SMALL * type * 0.36, LETTERS_SMALL * type,
-              d > 0 ? ALIGN_END : ALIGN_START, DATUM_INK, "datum");
+              d > 0 ? ALIGN_END : ALIGN_START, MARK_INK, "datum");
 }
 
 /* Rows of band marks, the topmost layer's nearest to the picture, then the ruler. Returns the ruler's y. */

@@ -88,7 +88,7 @@ const char *template_words(Arena *arena, const Bench *bench, TemplateWords which
 /* For a template of too many pieces. */
 const char *template_refusal(Arena *arena, const Template *template);
 /* Colours that nothing else on the page has: of what is cut, of the line on which edges meet, of crossings. */
-enum { TEMPLATE_CUT = 0x000000, TEMPLATE_MEET = 0xd0342c, TEMPLATE_CROSSING = 0xb0117c };
+enum { TEMPLATE_CUT = 0x000000, TEMPLATE_MEET = 0xbd2b22, TEMPLATE_CROSSING = 0xb0117c };
 
 /* Whether some layer of the rod has a crosswrap. */
 bool has_template(const PlannedRod *rod);

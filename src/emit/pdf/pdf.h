@@ -4,6 +4,7 @@
 #define TURNLAY_EMIT_PDF_H
 
 #include "draw/drawing.h"
+#include "draw/inks.h"
 
 #include <cairo-pdf.h>
 #include <pango/pangocairo.h>
@@ -11,9 +12,6 @@
 #define MM_PER_POINT (25.4 / 72)
 /* Of every page, above and on both sides; more than printers need. */
 #define PDF_MARGIN 12.0
-
-/* The page's own colours. */
-enum { PDF_INK = 0x1f2328, PDF_GREY = 0x5c636b, PDF_PALE = 0xaab0b6, PDF_RED = 0xb3261e };
 
 /* How a text is set. */
 typedef struct Style {
@@ -37,7 +35,7 @@ typedef struct LaidText {
 enum { LAID_TEXTS = 8192 };
 
 /* What every row has, boxes to tick and lines that part rows: the pen's colour and width in mm. */
-#define RULED_TABLE(X) X(BOX, PDF_INK, 0.2) X(PARTING, PDF_PALE, 0.1)
+#define RULED_TABLE(X) X(BOX, INK, 0.2) X(PARTING, PALE_INK, 0.1)
 typedef enum {
 #define X(name, ...) RULED_##name,
     RULED_TABLE(X)

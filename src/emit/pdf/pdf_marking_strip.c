@@ -27,7 +27,7 @@ static void print_strip(Paper *paper, const MarkingStrip *strip, UnitSystem unit
     double width = paper->right - paper->left;
     double pieces = fmax(1, ceil((strip->length - STRIP_OVERLAP) / (width - STRIP_OVERLAP)));
     if (pieces > MOST_PIECES) {
-        static const Style style = {.points = 9, .colour = PDF_INK};
+        static const Style style = {.points = 9, .colour = INK};
         paper->y += paper_text(paper, &style, paper->left, paper->y, width,
                                text_format(paper->arena, "%s: too long for a strip of paper.", strip->heading));
         return;
@@ -59,8 +59,8 @@ static bool has_strip(const SheetRod *rod, uint32_t part)
 
 static void start_strips(Paper *paper)
 {
-    static const Style heading = {.points = 13, .bold = true, .colour = PDF_INK};
-    static const Style words = {.points = 9, .colour = PDF_INK};
+    static const Style heading = {.points = 13, .bold = true, .colour = INK};
+    static const Style words = {.points = 9, .colour = INK};
     static const char how[] =
         "Cut a strip out and lay its upper edge along the blank, with the red mark on the datum. Lines at that "
         "edge are the edges of bands; black triangles are places to measure. Where a strip comes in pieces, lay "

@@ -68,7 +68,7 @@ bool paper_open(Paper *paper)
     /* Or else the locale chose the font of signs that several languages share. */
     pango_context_set_language(paper->context, pango_language_from_string("en"));
     pango_context_set_round_glyph_positions(paper->context, FALSE);
-    paper->font = pango_font_description_from_string("DejaVu Sans");
+    paper->font = pango_font_description_from_string("sans-serif");
     pango_font_description_set_absolute_size(paper->font, 10 * PANGO_SCALE);
     return has_letters(paper);
 }
@@ -112,7 +112,7 @@ static void start_page(Paper *paper)
     paper->page++;
     paper->y = paper->top;
     paper_box(paper, paper->left, paper->top, paper->right - paper->left,
-              paper->height - FOOT_HEIGHT - 1 - paper->top, 0xffffff, NO_COLOUR);
+              paper->height - FOOT_HEIGHT - 1 - paper->top, PAPER, NO_COLOUR);
 }
 
 void paper_begin(Paper *paper, bool counting)
@@ -141,10 +141,10 @@ void paper_begin(Paper *paper, bool counting)
 
 static void print_foot(Paper *paper)
 {
-    static const Style words = {.points = 8, .colour = PDF_GREY, .lines = 1};
-    static const Style number = {.points = 8, .colour = PDF_GREY, .align = ALIGN_END};
+    static const Style words = {.points = 8, .colour = GREY_INK, .lines = 1};
+    static const Style number = {.points = 8, .colour = GREY_INK, .align = ALIGN_END};
     double y = paper->height - FOOT_HEIGHT;
-    paper_line(paper, paper->left, y - 1.5, paper->right, y - 1.5, PDF_PALE, 0.1);
+    paper_line(paper, paper->left, y - 1.5, paper->right, y - 1.5, PALE_INK, 0.1);
     paper_text(paper, &words, paper->left, y, (paper->right - paper->left) * 0.75,
                text_format(paper->arena, "pattern %s   %s", paper->mark, paper->title));
     paper_text(paper, &number, paper->right, y, 0,

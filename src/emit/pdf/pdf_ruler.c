@@ -23,7 +23,7 @@ static Ticks ticks_in(double x, int direction, double length, double step, Ruler
 void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direction, double length,
                  RulerWindow window)
 {
-    static const Style number = {.points = 6.5, .colour = PDF_INK, .align = ALIGN_MIDDLE};
+    static const Style number = {.points = 6.5, .colour = INK, .align = ALIGN_MIDDLE};
     const RulerScale *scale = ruler_scale(system);
     double step = scale->ticks[0].step;
     double end = x + direction * length;
@@ -34,7 +34,7 @@ void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direct
         double across = x + direction * at;
         paper_trace(paper, across, y, across, y + tick_length(scale, 0, at));
     }
-    paper_stroke(paper, PDF_INK, TICK_PEN);
+    paper_stroke(paper, INK, TICK_PEN);
     Ticks numbered = ticks_in(x, direction, length, scale->whole, window);
     for (double i = numbered.first; i <= numbered.last; i++) {
         double at = i * scale->whole;
@@ -46,7 +46,7 @@ void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direct
 
 static void proof_ruler(Paper *paper, UnitSystem system, double length, const char *words)
 {
-    static const Style style = {.points = 9, .colour = PDF_INK};
+    static const Style style = {.points = 9, .colour = INK};
     RulerWindow all = {paper->left, paper->left + length};
     paper_ruler(paper, system, paper->left, paper->y, 1, length, all);
     paper_text(paper, &style, all.high + 5, paper->y - 0.5, 0, words);
@@ -55,7 +55,7 @@ static void proof_ruler(Paper *paper, UnitSystem system, double length, const ch
 
 void paper_proof_rulers(Paper *paper)
 {
-    static const Style words = {.points = 9, .bold = true, .colour = PDF_RED};
+    static const Style words = {.points = 9, .bold = true, .colour = MARK_INK};
     double width = paper->right - paper->left;
     paper->y += paper_text(paper, &words, paper->left, paper->y, width,
                            "Measure these rulers before use; print at 100 %, no fitting to page.")

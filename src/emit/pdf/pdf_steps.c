@@ -12,12 +12,12 @@
 #define COLUMNS_APART 4.0
 #define ROW_GAP 1.6
 
-static const Style part_style = {.points = 11, .bold = true, .colour = PDF_INK};
-static const Style number_style = {.points = 10, .colour = PDF_GREY, .align = ALIGN_END};
-static const Style action_style = {.points = 11, .bold = true, .colour = PDF_INK};
-static const Style detail_style = {.points = 9, .colour = PDF_INK};
-static const Style fact_style = {.points = 8.5, .colour = PDF_INK};
-static const Style small_style = {.points = 8, .colour = PDF_GREY};
+static const Style part_style = {.points = 11, .bold = true, .colour = INK};
+static const Style number_style = {.points = 10, .colour = GREY_INK, .align = ALIGN_END};
+static const Style action_style = {.points = 11, .bold = true, .colour = INK};
+static const Style detail_style = {.points = 9, .colour = INK};
+static const Style fact_style = {.points = 8.5, .colour = INK};
+static const Style small_style = {.points = 8, .colour = GREY_INK};
 
 static void print_tick_box(Paper *paper, double y)
 {
@@ -59,8 +59,8 @@ static void print_cut_heads(Paper *paper)
 
 static void print_cut(Paper *paper, const SheetCut *cut)
 {
-    static const Style label = {.points = 10, .bold = true, .colour = PDF_INK};
-    static const Style plain = {.points = 10, .colour = PDF_INK};
+    static const Style label = {.points = 10, .bold = true, .colour = INK};
+    static const Style plain = {.points = 10, .colour = INK};
     const char *cells[] = {cut->label, cut->what, cut->length, text_format(paper->arena, "%u", cut->first_step)};
     double height = BOX;
     for (int i = 0; i < CUT_COLUMNS; i++)
@@ -127,7 +127,7 @@ static void print_measured(Paper *paper, double x, double y, const char *units)
 {
     double base = y + MEASURED_HEIGHT - 1.2, start = x + paper_text_width(paper, &fact_style, "measured") + 1.5;
     paper_words(paper, &fact_style, x, base, "measured");
-    paper_line(paper, start, base + 0.6, start + MEASURED_LINE, base + 0.6, PDF_INK, 0.2);
+    paper_line(paper, start, base + 0.6, start + MEASURED_LINE, base + 0.6, INK, 0.2);
     paper_words(paper, &fact_style, start + MEASURED_LINE + 1.5, base, units);
 }
 
@@ -144,12 +144,12 @@ static void print_facts(Paper *paper, const SheetStep *step, const char *units)
 
 static void print_pause(Paper *paper)
 {
-    static const Style style = {.points = 8, .colour = PDF_GREY, .align = ALIGN_MIDDLE};
+    static const Style style = {.points = 8, .colour = GREY_INK, .align = ALIGN_MIDDLE};
     static const char words[] = "a safe place to stop";
     double middle = (paper->left + paper->right) / 2, y = paper->y + PAUSE_HEIGHT / 2;
     double half = paper_text_width(paper, &style, words) / 2 + 3;
-    paper_line(paper, paper->left, y, middle - half, y, PDF_GREY, 0.35);
-    paper_line(paper, middle + half, y, paper->right, y, PDF_GREY, 0.35);
+    paper_line(paper, paper->left, y, middle - half, y, GREY_INK, 0.35);
+    paper_line(paper, middle + half, y, paper->right, y, GREY_INK, 0.35);
     paper_words(paper, &style, middle, y + 1, words);
     paper->y += PAUSE_HEIGHT;
 }
@@ -168,7 +168,7 @@ static void print_step(Paper *paper, const SheetStep *step, const char *units)
     paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y + 0.3, 0,
                text_format(paper->arena, "%u", step->number));
     if (step->colour != NO_COLOUR)
-        paper_box(paper, paper->left + SWATCH_LEFT, y + 0.6, SWATCH_WIDTH, SWATCH_HEIGHT, step->colour, PDF_GREY);
+        paper_box(paper, paper->left + SWATCH_LEFT, y + 0.6, SWATCH_WIDTH, SWATCH_HEIGHT, step->colour, GREY_INK);
     y += paper_text(paper, &action_style, x, y, words_width(paper), step->action);
     paper_text(paper, &detail_style, x, y, words_width(paper), step->detail);
     print_facts(paper, step, units);

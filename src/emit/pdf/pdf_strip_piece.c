@@ -13,7 +13,7 @@
 #define LABELS_INSIDE 2.2 /* of the strip's ends */
 #define NAME_HEIGHT 7.0
 
-#define MARK_COLOURS(X) X(DATUM, PDF_RED) X(EDGE, PDF_INK) X(FOOT, PDF_GREY) X(POINT, PDF_GREY)
+#define MARK_COLOURS(X) X(DATUM, MARK_INK) X(EDGE, INK) X(FOOT, GREY_INK) X(POINT, GREY_INK)
 
 static const uint32_t mark_colours[MARK_KINDS] = {
 #define X(name, colour) [MARK_##name] = colour,
@@ -22,7 +22,7 @@ static const uint32_t mark_colours[MARK_KINDS] = {
 };
 _Static_assert(TABLE_ROWS(MARK_COLOURS) == MARK_KINDS, "every mark has its colour");
 
-const Style strip_words = {.points = 6.5, .colour = PDF_INK, .lines = 1};
+const Style strip_words = {.points = 6.5, .colour = INK, .lines = 1};
 
 static double page_x(const Paper *paper, const StripPiece *piece, double at)
 {
@@ -57,7 +57,7 @@ static void print_marks(Paper *paper, const StripPiece *piece, MarkKind kind)
             if (!triangles)
                 paper_trace(paper, x, piece->y, x, bottom + (datum ? COLOURS_HEIGHT : 0));
             else if (datum || mark->measure)
-                print_triangle(paper, x, bottom - 1.8, 1.8, datum ? PDF_RED : PDF_INK);
+                print_triangle(paper, x, bottom - 1.8, 1.8, datum ? MARK_INK : INK);
         }
         if (!triangles)
             paper_stroke(paper, mark_colours[kind], datum ? 0.3 : 0.1);
@@ -88,7 +88,7 @@ static void print_colours(Paper *paper, const StripPiece *piece)
         for (int i = 0; i < 2; i++)
             paper_trace(paper, page_x(paper, piece, low), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT,
                         page_x(paper, piece, high), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT);
-    paper_stroke(paper, PDF_GREY, 0.1);
+    paper_stroke(paper, GREY_INK, 0.1);
 }
 
 static double leaders_top(const StripPiece *piece)
@@ -153,7 +153,7 @@ static void print_labels(Paper *paper, const StripPiece *piece, const Worded *wo
                   piece->to - LABELS_INSIDE);
     for (uint32_t i = 0; i < count; i++)
         trace_leader(paper, piece, &labels[i]);
-    paper_stroke(paper, PDF_PALE, 0.1);
+    paper_stroke(paper, PALE_INK, 0.1);
     for (uint32_t i = 0; i < count; i++)
         print_label(paper, piece, &strip->marks.items[which[i]], labels[i].shown);
 }
@@ -170,17 +170,17 @@ static void stroke_dashed(Paper *paper, uint32_t colour)
 /* Where two pieces overlap, the same line on both, with the same number. */
 static void print_joint(Paper *paper, const StripPiece *piece, double at, uint32_t number, double height)
 {
-    static const Style style = {.points = 7, .bold = true, .colour = PDF_RED, .align = ALIGN_MIDDLE};
+    static const Style style = {.points = 7, .bold = true, .colour = MARK_INK, .align = ALIGN_MIDDLE};
     double x = page_x(paper, piece, at), bottom = piece->y + height - NAME_HEIGHT, middle = bottom - 3.5;
     paper_trace(paper, x, piece->y, x, bottom);
-    stroke_dashed(paper, PDF_RED);
+    stroke_dashed(paper, MARK_INK);
     if (paper->counting)
         return;
-    paper_source(paper, 0xffffff);
+    paper_source(paper, PAPER);
     cairo_new_sub_path(paper->pen);
     cairo_arc(paper->pen, x, middle, 2.6, 0, 2 * acos(-1));
     cairo_fill_preserve(paper->pen);
-    paper_source(paper, PDF_RED);
+    paper_source(paper, MARK_INK);
     paper_stroke_path(paper, 0.2, 0, 0);
     cairo_new_path(paper->pen);
     const char *words = text_format(paper->arena, "%u", number);
@@ -210,9 +210,9 @@ static const char *particulars(Paper *paper, const StripPiece *piece, uint32_t e
 /* What tells the strip from others once it is cut out, in two lines between its ends. */
 static void print_name(Paper *paper, const StripPiece *piece, uint32_t every)
 {
-    static const Style middle = {.points = 7, .colour = PDF_INK, .align = ALIGN_MIDDLE, .lines = 1};
-    static const Style left = {.points = 7, .bold = true, .colour = PDF_INK};
-    static const Style right = {.points = 7, .bold = true, .colour = PDF_INK, .align = ALIGN_END};
+    static const Style middle = {.points = 7, .colour = INK, .align = ALIGN_MIDDLE, .lines = 1};
+    static const Style left = {.points = 7, .bold = true, .colour = INK};
+    static const Style right = {.points = 7, .bold = true, .colour = INK, .align = ALIGN_END};
     bool tip_right = piece->strip->side > 0;
     double y = piece->y + piece_height(piece) - NAME_HEIGHT + 0.4;
     double x0 = paper->left + 1.5, x1 = page_x(paper, piece, piece->to) - 1.5;
@@ -227,11 +227,11 @@ static void print_frame(Paper *paper, const StripPiece *piece)
 {
     double x0 = page_x(paper, piece, piece->from), x1 = page_x(paper, piece, piece->to);
     double bottom = piece->y + piece_height(piece);
-    paper_line(paper, x0, piece->y, x1, piece->y, PDF_INK, 0.15);
+    paper_line(paper, x0, piece->y, x1, piece->y, INK, 0.15);
     paper_trace(paper, x0, piece->y, x0, bottom);
     paper_trace(paper, x1, piece->y, x1, bottom);
     paper_trace(paper, x0, bottom, x1, bottom);
-    stroke_dashed(paper, PDF_PALE);
+    stroke_dashed(paper, PALE_INK);
 }
 
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)

@@ -10,8 +10,8 @@
 /* Of what stands above the first row: heading, words, rulers, the template's name, each with room below it. */
 #define HEAD_HEIGHT 72.0
 
-static const Style words = {.points = 9, .colour = PDF_INK};
-static const Style name = {.points = 10, .bold = true, .colour = PDF_INK};
+static const Style words = {.points = 9, .colour = INK};
+static const Style name = {.points = 10, .bold = true, .colour = INK};
 
 static void page_for_templates(Paper *paper)
 {
@@ -21,7 +21,7 @@ static void page_for_templates(Paper *paper)
 
 static void start_templates(Paper *paper, const Bench *bench)
 {
-    static const Style heading = {.points = 13, .bold = true, .colour = PDF_INK};
+    static const Style heading = {.points = 13, .bold = true, .colour = INK};
     paper_break(paper);
     paper_heading(paper, &heading, 0, "Wrap-around templates, true size", 60);
     for (TemplateWords which = 0; which < TEMPLATE_WORDS; which++)

@@ -12,9 +12,9 @@ static const struct {
     double width, height;
 } paper_a4 = {210, 297}, paper_letter = {8.5 * 25.4, 11 * 25.4};
 
-static const Style plain = {.points = 10, .colour = PDF_INK};
-static const Style grey = {.points = 9, .colour = PDF_GREY};
-static const Style heading = {.points = 13, .bold = true, .colour = PDF_INK};
+static const Style plain = {.points = 10, .colour = INK};
+static const Style grey = {.points = 9, .colour = GREY_INK};
+static const Style heading = {.points = 13, .bold = true, .colour = INK};
 
 /* All that is printed. */
 typedef struct Printing {
@@ -32,7 +32,7 @@ static void print_paragraph(Paper *paper, const Style *style, double indent, con
 
 static void print_head(Paper *paper, const Sheet *sheet)
 {
-    static const Style title = {.points = 22, .bold = true, .colour = PDF_INK};
+    static const Style title = {.points = 22, .bold = true, .colour = INK};
     print_paragraph(paper, &title, 0, sheet->title, 0.5);
     bool named = sheet->author && *sheet->author;
     print_paragraph(paper, &grey, 0,
@@ -43,7 +43,7 @@ static void print_head(Paper *paper, const Sheet *sheet)
     for (uint32_t i = 0; i < sheet->caution_count; i++) {
         double height = paper_text_height(paper, &plain, paper->right - paper->left - 5, sheet->cautions[i]);
         paper_need(paper, height);
-        paper_box(paper, paper->left, paper->y + 0.4, 1.2, fmax(height - 0.8, 1), PDF_RED, NO_COLOUR);
+        paper_box(paper, paper->left, paper->y + 0.4, 1.2, fmax(height - 0.8, 1), MARK_INK, NO_COLOUR);
         print_paragraph(paper, &plain, 5, sheet->cautions[i], 1);
     }
     paper->y += 3;
@@ -51,17 +51,17 @@ static void print_head(Paper *paper, const Sheet *sheet)
 
 static void print_thread(Paper *paper, const Sheet *sheet, uint32_t index)
 {
-    static const Style name = {.points = 10, .bold = true, .colour = PDF_INK};
+    static const Style name = {.points = 10, .bold = true, .colour = INK};
     double x = paper->left + 12, width = 68, line = paper->left + 102;
     double height = paper_text_height(paper, &name, width, sheet->threads[index].name)
                     + paper_text_height(paper, &grey, width, sheet->threads[index].note);
     height = fmax(height, 8);
     paper_need(paper, height + 2);
-    paper_box(paper, paper->left, paper->y + 0.5, 9, 5, sheet->threads[index].colour, PDF_GREY);
+    paper_box(paper, paper->left, paper->y + 0.5, 9, 5, sheet->threads[index].colour, GREY_INK);
     double y = paper->y + paper_text(paper, &name, x, paper->y, width, sheet->threads[index].name);
     paper_text(paper, &grey, x, y, width, sheet->threads[index].note);
     paper_words(paper, &grey, paper->left + 82, paper->y + 6.4, "code and lot");
-    paper_line(paper, line, paper->y + 7, paper->right, paper->y + 7, PDF_INK, 0.2);
+    paper_line(paper, line, paper->y + 7, paper->right, paper->y + 7, INK, 0.2);
     paper->y += height + 2;
 }
 
@@ -92,7 +92,7 @@ static void print_picture(Paper *paper, const Figure *figure)
 
 static void print_rod(Paper *paper, const Printing *printing, uint32_t index)
 {
-    static const Style title = {.points = 16, .bold = true, .colour = PDF_INK};
+    static const Style title = {.points = 16, .bold = true, .colour = INK};
     const SheetRod *rod = &printing->sheet->rods[index];
     if (index)
         paper_break(paper);
