@@ -39,6 +39,7 @@
     X("T113", NOT_HERE, SEVERITY_ERROR, "a statement in the wrong place")                                         \
     X("T114", OPTIONS_EXCLUDE, SEVERITY_ERROR, "options that exclude each other")                                 \
     X("T115", NOT_A_CHOICE, SEVERITY_ERROR, "a word that is none of the choices")                                 \
+    X("T116", OLD_WORD, SEVERITY_WARNING, "a word that has been replaced")                                        \
     /* T2: values */                                                                                              \
     X("T201", DIVISION_BY_ZERO, SEVERITY_ERROR, "a division by zero")                                             \
     X("T202", TOO_LARGE, SEVERITY_ERROR, "a number beyond all measure")                                           \

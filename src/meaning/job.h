@@ -128,7 +128,7 @@ typedef struct Crosswrap {
     Span facing_span;
     bool closed;
     Span field_span; /* of the option's value; end 0 where it was left out */
-    bool build_down;
+    bool points_to_butt;
     Extent ends; /* turns or length of each end band */
     const Strands *ends_strands;
     Span ends_span;    /* of the extent */

@@ -267,7 +267,7 @@ void lay_crosswrap(Laying *laying, const Node *node)
         take_leads(laying, node, made);
         take_facing(laying, node, made);
     }
-    made->build_down = made->kind == CROSSWRAP_CHEVRON && option_choice(node, CHEVRON_BUILD, 0) == 1;
+    made->points_to_butt = made->kind == CROSSWRAP_CHEVRON && option_choice(node, CHEVRON_POINTING, 1) == 0;
     bool stays = strands_stay(laying, &lines, header_span(node));
     say_unknown_length(laying, header_span(node));
     if (findings_since(evaluator->findings, told))

@@ -16,7 +16,6 @@ static const char *const rotations[] = {"toward", "away", NULL};
 static const char *const orders[] = {ORDER_TABLE(WORD) NULL};
 static const char *const end_holds[] = {HOLD_TABLE(WORD) NULL};
 static const char *const fields[] = {"open", "closed", NULL};
-static const char *const builds[] = {"up", "down", NULL};
 static const char *const systems[] = {SYSTEM_TABLE(WORD) NULL};
 
 #define RULE(name, ...) {__VA_ARGS__},
@@ -73,7 +72,7 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_INLAY] = RULES("an inlay", inlay_rules),
     [NODE_FADE_TO] = RULES("a fade", fade_rules),
     [NODE_CHEVRON] = RULES("a chevron", crossing_rules),
-    [NODE_DIAMOND] = {"a diamond", crossing_rules, CHEVRON_BUILD},
+    [NODE_DIAMOND] = {"a diamond", crossing_rules, CHEVRON_POINTING},
     [NODE_SPIRAL] = RULES("a spiral", spiral_rules),
     /* A fade of a list has no runs of its own. */
     [NODE_FADE_OF] = {"a fade of several threads", fade_rules, FADE_OPTION_RUNS},

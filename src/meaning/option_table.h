@@ -79,7 +79,13 @@
     X(CROSSWRAP_SPACING, "spacing", SET(TYPE_LENGTH), NULL, false)                                                \
     X(CROSSWRAP_LEADS, "leads", SET(TYPE_LIST + TYPE_COUNT), NULL, false)                                         \
     X(CROSSWRAP_FACING, "facing", SET(TYPE_COUNT), NULL, false)                                                   \
-    X(CHEVRON_BUILD, "build", SET(TYPE_WORD), builds, false)
+    X(CHEVRON_POINTING, "pointing", SET(TYPE_WORD), ends, false)
+
+/* Words of before that are still read: whose option, its name, the option it is now; word by word what was written
+ * and what is. */
+#define OLD_OPTIONS(X)                                                                                            \
+    X(NODE_CHEVRON, "build", CHEVRON_POINTING, "up", "tip")                                                       \
+    X(NODE_CHEVRON, "build", CHEVRON_POINTING, "down", "butt")
 
 #define SPIRAL_OPTIONS(X)                                                                                         \
     X(SPIRAL_TURNS, "turns", SET(TYPE_TURNS), NULL, false)                                                        \

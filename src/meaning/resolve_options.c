@@ -71,11 +71,50 @@ static void check_word(Resolver *resolver, Node *option, const OptionRule *rule)
     resolve_broken(resolver, value, told);
 }
 
+/* An option's name of before, still read: a finding with what is written now, and the number of the option that it
+ * is; `otherwise` for any other name. */
+static uint32_t read_old_option(Resolver *resolver, Node *option, const OptionRules *rules, uint32_t otherwise)
+{
+    static const struct {
+        NodeKind owner;
+        const char *name;
+        uint32_t rule;
+        const char *word, *now;
+    } olds[] = {
+#define X(...) {__VA_ARGS__},
+        OLD_OPTIONS(X)
+#undef X
+    };
+    Node *value = option->first;
+    uint32_t rule = otherwise;
+    const char *now = NULL;
+    for (size_t i = 0; i < sizeof olds / sizeof *olds && !now; i++) {
+        if (option_rules(olds[i].owner) != rules || strcmp(olds[i].name, option->text->bytes) != 0)
+            continue;
+        rule = olds[i].rule;
+        if (value->kind == NODE_NAME && !module_name(value) && strcmp(value->text->bytes, olds[i].word) == 0)
+            now = olds[i].now;
+    }
+    if (rule == otherwise)
+        return otherwise;
+    const char *name = rules->rules[rule].name;
+    Span span = now ? option->span : option_name_span(option);
+    Finding *finding = finding_add(resolver->findings, FINDING_OLD_WORD, span, "`%s:` is an old word for `%s:`",
+                                   option->text->bytes, name);
+    finding_mend(resolver->findings, finding, "write `%s:%s%s`", name, now ? " " : "", now ? now : "");
+    finding_edit(resolver->findings, finding, span, "%s%s%s", name, now ? ": " : "", now ? now : "");
+    if (now)
+        value->text = text_of_string(resolver->texts, now);
+    return rule;
+}
+
 static void check_option(Resolver *resolver, Node *option, const OptionRules *rules)
 {
     uint32_t rule = 0;
     while (rule < rules->count && strcmp(rules->rules[rule].name, option->text->bytes) != 0)
         rule++;
+    if (rule == rules->count)
+        rule = read_old_option(resolver, option, rules, rule);
     uint64_t told = resolver->findings->told;
     if (rule == rules->count) {
         rule = report_unknown_option(resolver, option, rules);

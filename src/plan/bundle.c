@@ -62,7 +62,7 @@ static void add_line(Bundle *bundle, const Crosswrap *crosswrap, uint32_t index,
         return;
     }
     for (uint32_t i = 0; i < count * (both ? 2 : 1); i++) {
-        int side = both ? (i % 2 ? -1 : 1) : crosswrap->build_down ? -1 : 1;
+        int side = both ? (i % 2 ? -1 : 1) : crosswrap->points_to_butt ? -1 : 1;
         add_strand(bundle, line, index, bundle->count ? side : 0);
     }
 }

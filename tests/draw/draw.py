@@ -60,7 +60,7 @@ def crosswrap(rng, fills):
         leads = rng.choice(((1, 1), (1, 1), (1, 1), (1, 2), (3, 2)))
         options += [f"crossings: {rng.randint(2, 5)}", f"leads: [{leads[0]}, {leads[1]}]", f"facing: {rng.randint(1, sum(leads))}"]
     if kind == "chevron":
-        options.append(f"build: {rng.choice(('up', 'down'))}")
+        options.append(f"pointing: {rng.choice(('tip', 'butt'))}")
     return f"{kind} {' '.join(options)} ends: {rng.choice(('12 turns', '3 mm'))} of plum {{\n{strands(rng, fills)}\n}}"
 
 

@@ -429,7 +429,7 @@ class Program:
             else:
                 options.append(f"crossings: {marked('V', str(count))}")
             if kind == "chevron" and self.chance(0.4):
-                options.append(f"build: {marked('V', self.pick(['up', 'down']))}")
+                options.append(f"pointing: {marked('V', self.pick(['tip', 'butt']))}")
             if self.chance(0.15):
                 options.append(f"leads: {self.pick(['[1, 1]', '[2, 1]', '[1, 2]'])}")
             if self.chance(0.2):

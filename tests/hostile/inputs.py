@@ -315,7 +315,7 @@ TEXTS |= {
     "facing -1": (crossed("crossings: 3 facing: -1"), {1}, None),
     "facing beyond": (crossed("crossings: 3 facing: 3"), {1}, None),
     "facing 10^12": (crossed(f"crossings: 3 facing: {TRILLION}"), {1}, None),
-    "a way to build that there is not": (crossed("crossings: 3 build: sideways"), {1}, None),
+    "a way to point that there is not": (crossed("crossings: 3 pointing: sideways"), {1}, None),
     "a field that there is not": (crossed("crossings: 3 field: ploughed"), {1}, None),
     "an option twice": (crossed("crossings: 3 crossings: 4"), {1}, "T108"),
     "two ways to space it": (crossed("crossings: 3 spacing: 10 mm"), {1}, None),
@@ -423,7 +423,7 @@ TOKENS = """edition about use size thread bench blank guide pattern rod let band
 if else require under over at as on of to in out per fill turns turn and or not yes no chevron diamond spiral strand
 mm cm m ft yd deg % navy mist tube ring a b i width( round( first( rest( count( spacer( min( list: turns: diameter:
 size: steps: over: runs: every: at: weight: offset: length: from: toward: guide: foot: gap: units: bind: colour:
-crossings: spacing: angle: lead: ends: starts: leads: facing: field: build: colours: period: [1, [2, closed down
+crossings: spacing: angle: lead: ends: starts: leads: facing: field: build: pointing: colours: period: [1, [2, closed down
 { } { } { } ( ) [ ] , : . = == != < <= > >= + - * / 0 1 2 3 8 20 0.15 1/2 3/4 100 999999999999999 "R" "std/trims"
 #22346b #12 ? @ 1e9 1.2.3 " é 港 // ///""".split()
 

@@ -459,10 +459,10 @@ class File:
         facing = 1
         if kind != 'spiral' and self.chance(0.5):
             facing = self.random.randint(1, sum(leads) // math.gcd(*leads))
-        build = self.pick(['up', 'down']) if kind == 'chevron' else 'up'
+        pointing = self.pick(['tip', 'butt']) if kind == 'chevron' else 'tip'
         fill = self.chance(0.3)
         texts, lines = self.strand_lines(kind, fill)
-        wrap = model.Crosswrap(kind, ends, given[1], lines, starts, leads, facing, build)
+        wrap = model.Crosswrap(kind, ends, given[1], lines, starts, leads, facing, pointing)
         laid = model.Laid(wrap, self.surface(), begin, sign, length,
                           model.Bench(self.bench.left, self.bench.rotation, self.bench.ends,
                                       float(self.bench.friction), self.bench.free))
@@ -475,8 +475,8 @@ class File:
             options.append('leads: [%d, %d]' % leads)
         if facing > 1:
             options.append('facing: %d' % facing)
-        if build == 'down' or (kind == 'chevron' and self.chance(0.2)):
-            options.append('build: %s' % build)
+        if pointing == 'butt' or (kind == 'chevron' and self.chance(0.2)):
+            options.append('pointing: %s' % pointing)
         self.random.shuffle(options)
         # `starts: 3 turns: 4 turns` reads as three turns: see that a bare number never stands before `turns`.
         options.sort(key=lambda option: not option.startswith('turns'))

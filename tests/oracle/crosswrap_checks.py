@@ -331,11 +331,10 @@ def turned_text(made):
             else:
                 line = line.replace(' {', ' toward: butt {', 1)
         elif 'chevron ' in line:
-            if 'build:' in line:
-                line = re.sub(r'build: (\w+)',
-                              lambda found: 'build: ' + {'up': 'down', 'down': 'up'}[found.group(1)], line)
+            if 'pointing:' in line:
+                line = re.sub(r'pointing: (\w+)', lambda found: 'pointing: ' + swap[found.group(1)], line)
             else:
-                line = line.replace('chevron ', 'chevron build: down ')
+                line = line.replace('chevron ', 'chevron pointing: butt ')
         lines.append(line)
     return '\n'.join(turn_spirals(lines))
 

@@ -114,9 +114,9 @@ class Bench:
 class Crosswrap:
     """What the file says. `given` is the option that sets it out and its value, as ('crossings', 5)."""
 
-    def __init__(self, kind, ends, given, lines, starts=1, leads=(1, 1), facing=1, build='up'):
+    def __init__(self, kind, ends, given, lines, starts=1, leads=(1, 1), facing=1, pointing='tip'):
         self.kind, self.ends, self.given, self.lines = kind, ends, given, lines
-        self.starts, self.leads, self.facing, self.build = starts, leads, facing, build
+        self.starts, self.leads, self.facing, self.pointing = starts, leads, facing, pointing
 
     def end_turns(self):
         how, value, thread = self.ends
@@ -242,7 +242,7 @@ class Laid:
         self.strands.append(Strand(line.thread, line.spacer, float(q), side, against, line.line))
 
     def chevron(self, lines):
-        sign, edge = (1 if self.wrap.build == 'up' else -1), None
+        sign, edge = (1 if self.wrap.pointing == 'tip' else -1), None
         for line, count in lines:
             for _ in range(count):
                 number, half = len(self.strands), line.thread.pitch / 2
@@ -250,7 +250,7 @@ class Laid:
                     self.add(line, 0, 'first', None)
                     edge = half
                 else:
-                    self.add(line, sign * (edge + half), self.wrap.build, number - 1)
+                    self.add(line, sign * (edge + half), 'up' if sign > 0 else 'down', number - 1)
                     edge += 2 * half
 
     def diamond(self, lines):

@@ -93,7 +93,7 @@ static inline void crossed_end(Crossed *made)
 /* What a random text says, kept so that the plan can be held against it. */
 typedef struct Recipe {
     CrosswrapKind kind;
-    bool toward_butt, butt_right, away, build_down, fill;
+    bool toward_butt, butt_right, away, points_to_butt, fill;
     enum { UNDER_NONE, UNDER_FILL, UNDER_PART } under; /* a wrap below: none, everywhere, up to a step */
     const char *ends;                                  /* what holds the passes */
     double mark, length;                               /* of the place */
@@ -126,7 +126,7 @@ static inline Recipe random_recipe(uint64_t *random)
                      .butt_right = any_of(random, 0, 1),
                      .away = any_of(random, 0, 1),
                      .under = any_of(random, 0, 2),
-                     .build_down = any_of(random, 0, 1),
+                     .points_to_butt = any_of(random, 0, 1),
                      .ends = ends[any_of(random, 0, 2)],
                      .starts = any_of(random, 1, 4),
                      .end_turns = any_of(random, 8, 20),
@@ -180,8 +180,8 @@ static inline void put_recipe(char text[RECIPE_TEXT], const Recipe *recipe)
     else
         PUT("crossings: %u leads: [%u, %u] facing: %u ", recipe->crossings, recipe->leads[0], recipe->leads[1],
             recipe->facing);
-    if (recipe->kind == CROSSWRAP_CHEVRON && recipe->build_down)
-        PUT("build: down ");
+    if (recipe->kind == CROSSWRAP_CHEVRON && recipe->points_to_butt)
+        PUT("pointing: butt ");
     PUT("starts: %u ends: %u turns of navy {\n", recipe->starts, recipe->end_turns);
     for (uint32_t i = 0; i < recipe->line_count; i++) {
         bool spacer = recipe->lines[i].spacer;

@@ -129,7 +129,7 @@ static void lay_bundle(Bundle *bundle, const Recipe *recipe, double room)
             for (uint32_t i = 0; i < 2 * count; i++)
                 lay_beside(bundle, recipe, line, i % 2 ? -1 : 1);
         } else {
-            int side = recipe->kind == CROSSWRAP_CHEVRON && recipe->build_down ? -1 : 1;
+            int side = recipe->kind == CROSSWRAP_CHEVRON && recipe->points_to_butt ? -1 : 1;
             if (line == 0) /* a chevron's line is the middle of its first strand */
                 bundle->bottom = bundle->top = -side * pitch / 2;
             for (uint32_t i = 0; i < count; i++)
@@ -417,7 +417,7 @@ static void check_mirrored(const Recipe *recipe, const Crossed *made, uint64_t *
 {
     Recipe other = *recipe;
     other.toward_butt = !recipe->toward_butt;
-    other.build_down = !recipe->build_down;
+    other.points_to_butt = !recipe->points_to_butt;
     other.mark = 1000 - recipe->mark;
     other.diameters[0] = recipe->diameters[2];
     other.diameters[2] = recipe->diameters[0];

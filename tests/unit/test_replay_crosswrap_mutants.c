@@ -28,7 +28,7 @@ static const char *const patterns[] = {
     "    at 20 cm length: 60 mm { chevron crossings: 2 ends: 12 turns of navy {\n"
     "        strand 2 of slate  strand 1 of mist } }\n"
     "    at 40 cm length: 64.5 mm toward: butt {\n"
-    "        chevron crossings: 3 starts: 2 build: down ends: 12 turns of foam {\n"
+    "        chevron crossings: 3 starts: 2 pointing: butt ends: 12 turns of foam {\n"
     "            strand 2 of navy  strand 1 of slate } }\n"
     "    at 60 cm length: 60 mm { diamond angle: 30 deg starts: 3 leads: [2, 3] facing: 2 ends: 3 mm of navy {\n"
     "        strand 3 of slate  strand 1 of foam } }\n"
