@@ -11,7 +11,7 @@ bool too_many_steps(const BenchPlan *bench)
     return steps > LIMIT_BENCH_STEPS;
 }
 
-#define OWN_FILES "give the rods files of their own: every file has pages of its own"
+#define OWN_FILES "give each rod a file of its own: every file has pages of its own"
 
 TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
 {
@@ -25,12 +25,11 @@ TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
                                 OWN_FILES},
         [BEYOND_STEPS] =
             {"the bench sheets of this file come to more than %u steps", LIMIT_BENCH_STEPS,
-             "measure and pack less often (bench { measure: ... }), or give the rods files of their own"},
-        [BEYOND_GATHERED] =
-            {"this file with all it uses would be larger than %u MiB, and so than any that is read",
-             LIMIT_FILE_BYTES >> 20, "send the files as they are"},
+             "measure and pack less often (bench { measure: ... }), or give each rod a file of its own"},
+        [BEYOND_GATHERED] = {"this file with all it uses would be larger than %u MiB, the most that turnlay reads",
+                           LIMIT_FILE_BYTES >> 20, "send the files as they are"},
         [BEYOND_PRINTED] = {"on paper this would be more than %u letters and points of lines", LIMIT_PRINTED,
-                            "print it from the page of --format html, or give the rods files of their own"},
+                            "print it from the page of --format html, or give each rod a file of its own"},
     };
     uint32_t before = compilation->findings.errors;
     Finding *finding = finding_add(&compilation->findings, FINDING_PAGE_TOO_LARGE, (Span){0, 0, 0},

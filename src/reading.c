@@ -177,7 +177,7 @@ static void refuse_large(Compilation *compilation, const char *path, Use *use, b
                                          : "with this file all files together are larger than %u MiB",
                                    (alone ? LIMIT_FILE_BYTES : LIMIT_ALL_BYTES) >> 20);
     finding_mend(&compilation->findings, finding,
-                 alone ? "see whether it is the right file; if it is, leave out what no rod needs"
+                 alone ? "check that it is the right file; if it is, leave out what no rod needs"
                        : "use fewer files, or leave out of them what no rod needs");
     if (use)
         use->refused = finding->number;
@@ -299,7 +299,7 @@ static void refuse_first(Compilation *compilation, const char *path, TurnlayRefu
     Finding *finding = finding_add(findings, refusal_codes[refusal], start, "%s cannot be read: %s", path, why);
     finding_mend(findings, finding, "%s",
                  refusal == TURNLAY_FILE_TOO_LARGE ? "split it into several files and name them with `use`"
-                                                   : "look whether the name is right and the file may be read");
+                                                   : "check the name and read permission");
 }
 
 /* What is wanted still is refused unsought. */
@@ -313,7 +313,8 @@ static void seek_no_more(Compilation *compilation)
         if (!cause) {
             Finding *finding =
                 finding_add(&compilation->findings, FINDING_TOO_MANY_FILES, use_span(wanted, use),
-                            "%d used files cannot be had: those from here on are not sought", LIMIT_MISSING_FILES);
+                            "%d used files cannot be found or read: those from here on are not looked for",
+                            LIMIT_MISSING_FILES);
             finding_mend(&compilation->findings, finding,
                          "give their folder with -I, or take out what is not there");
             cause = finding->number;

@@ -1,4 +1,4 @@
-/* libturnlay compiles pattern files of decorative thread wraps for fishing rods: from the text to the schedule,
+/* libturnlay compiles pattern files of decorative thread wraps for fishing rods: from the text to the plan,
  * the needs, the bench sheet and pictures. It reads no file and writes none, keeps no state beside the
  * compilations, and calls nothing back: it says which text it wants, and is given it or told why not.
  *
@@ -192,7 +192,7 @@ typedef enum TurnlayFormat {
 
 /* Findings for people, with excerpts of the source: TEXT, TERMINAL, JSON. */
 TurnlayStatus turnlay_write_findings(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
-/* The schedule, with turns, widths, lengths, what to cut: TEXT, JSON, CSV. */
+/* The plan, with turns, widths, lengths, what to cut: TEXT, JSON, CSV. */
 TurnlayStatus turnlay_write_plan(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
 /* How much of each thread is needed: TEXT, JSON, CSV. */
 TurnlayStatus turnlay_write_need(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);

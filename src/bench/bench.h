@@ -153,15 +153,15 @@ BenchPlan *bench_prove(Arena *arena, const Plan *plan, Findings *findings);
 #define VERDICT_TABLE(X)                                                                \
     X(LAWFUL, "the steps are lawful and make the plan's turns")                         \
     X(TRIMMED_UNBOUND, "a tag or an end is trimmed before enough turns hold it")        \
-    X(RELIED_UNBOUND, "a thread is wound with before enough turns hold its tag")        \
+    X(RELIED_UNBOUND, "a thread is used before enough turns hold its tag")        \
     X(SPOOL_STANDS, "a thread from a spool stands still while the blank turns")         \
     X(LOOP_TOO_SHORT, "an end is pulled through with too few turns over its loop")      \
     X(THREAD_LEFT, "a thread, an end or a loop is left when the wrap is done")          \
-    X(STRAND_LOST, "a step is about a thread that is not there to be worked with")      \
+    X(STRAND_LOST, "a step names a thread that is not there")      \
     X(TURNS_DIFFER, "the turns are not the plan's turns in the plan's order")           \
     X(LENGTH_DIFFERS, "the length of thread is not the plan's")                         \
     X(TOO_MANY_SPOOLS, "more spools run at once than the bench has holders for")        \
-    X(OUT_OF_ORDER, "a step comes before what has to be done first, or a second time")  \
+    X(OUT_OF_ORDER, "a step comes before what has to be done first, or comes twice")  \
     X(PASSES_DIFFER, "the passes are not the plan's passes in the plan's order")        \
     X(MARKS_MISSED, "a leg does not meet its marks")                                    \
     X(WAY_ROUND, "a thread does not go round to where its next leg begins")             \

@@ -3,7 +3,7 @@
 
 #include "base/table.h"
 
-#define OUR_FAULT "report the file: it shows a fault of turnlay"
+#define OUR_FAULT "this is a bug in turnlay: please report it with this file"
 /* What to do about each verdict. */
 #define WAYS_OUT(X)                                                                                               \
     X(LAWFUL, "")                                                                                                 \
@@ -12,10 +12,10 @@
     X(SPOOL_STANDS, "let one of the two threads come in by a fade or an inlay, as a cut piece")                   \
     X(LOOP_TOO_SHORT, "let the wrap have more turns, or lower `loop` and `final` in bench { }")                   \
     X(THREAD_LEFT, "let more turns follow before the wrap ends")                                                  \
-    X(STRAND_LOST, "part the wrap with a gap before this statement, and " OUR_FAULT)                              \
+    X(STRAND_LOST, "split the wrap with a gap before this statement; " OUR_FAULT)                                 \
     X(TURNS_DIFFER, OUR_FAULT)                                                                                    \
     X(LENGTH_DIFFERS, OUR_FAULT)                                                                                  \
-    X(TOO_MANY_SPOOLS, "mount another spool holder and say so in bench { }")                                      \
+    X(TOO_MANY_SPOOLS, "mount another spool holder and write `holders:` in bench { }")                            \
     X(OUT_OF_ORDER, OUR_FAULT)                                                                                    \
     X(PASSES_DIFFER, OUR_FAULT)                                                                                   \
     X(MARKS_MISSED, OUR_FAULT)                                                                                    \
@@ -43,13 +43,13 @@ static void label_numbers(Findings *findings, Finding *finding, Replay replay)
     const char *needed = show_number(findings->words, replay.needed, 3),
                *got = show_number(findings->words, replay.got, 3);
     if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
-        finding_label(findings, finding, "%s spools feed it; the bench has %s holders", got, needed);
+        finding_label(findings, finding, "%s spools feed it; the bench has holders for %s", got, needed);
     else if (replay.verdict == REPLAY_PASSES_DIFFER)
-        finding_label(findings, finding, "pass %s is due, pass %s is there", needed, got);
+        finding_label(findings, finding, "it should be pass %s and is pass %s", needed, got);
     else if (degrees && (replay.needed > 0 || replay.got > 0))
-        finding_label(findings, finding, "%s deg wanted, %s deg there", needed, got);
+        finding_label(findings, finding, "it should be %s deg and is %s deg", needed, got);
     else if (replay.needed > 0)
-        finding_label(findings, finding, "%s wanted, %s there", needed, got);
+        finding_label(findings, finding, "it should be %s and is %s", needed, got);
 }
 
 void bench_report(const PlannedRod *rod, Replay replay, const Bench *bench, Findings *findings)

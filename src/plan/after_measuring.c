@@ -73,11 +73,10 @@ static bool plausible(Layout *layout, const Item *item, Span span, double measur
     Arena *words = layout->findings->words;
     UnitSystem units = layout->job->bench.units;
     const char *shown = show_length(words, units, planned);
-    Finding *finding =
-        finding_add(layout->findings, FINDING_OUT_OF_RANGE, span.end ? span : item->span,
-                    "a measured width of %s cannot be that of this band", show_length(words, units, measured));
-    finding_label(layout->findings, finding, "it was planned %s wide", shown);
-    finding_mend(layout->findings, finding, "measure again and write its width, near %s", shown);
+    Finding *finding = finding_add(layout->findings, FINDING_OUT_OF_RANGE, span.end ? span : item->span,
+                                   "this band cannot measure %s", show_length(words, units, measured));
+    finding_label(layout->findings, finding, "it is planned %s wide", shown);
+    finding_mend(layout->findings, finding, "measure again; the width should be near %s", shown);
     if (span.end)
         finding_edit(layout->findings, finding, span, "%s", source_length(words, units, planned));
     return false;
@@ -118,7 +117,8 @@ static Finding *tell_moved(Layout *layout, Span span, const char *what, double m
     Finding *finding =
         finding_add(layout->findings, FINDING_MARK_MOVED, span, "%s moves by %s, more than one turn", what,
                     show_length(layout->findings->words, units, fabs(moved)));
-    finding_label(layout->findings, finding, "%s than planned", moved > 0 ? "further on" : "nearer");
+    finding_label(layout->findings, finding, "%s than planned",
+                  moved > 0 ? "further from the mark" : "nearer to the mark");
     finding_mend(layout->findings, finding, "%s", mend);
     return finding;
 }
@@ -133,7 +133,7 @@ static void compare_inlays(Layout *layout, uint32_t index, double start, double 
                        - inlay_middle(item, before, &layout->inlays_before[before->first_inlay + i], start_before);
         if (fabs(moved) > item_pitch(item) + LAYOUT_SLACK)
             tell_moved(layout, inlay->inlay->span, "this inlay", moved,
-                       "if its mark must stay, give the fill between a fixed number of turns");
+                       "if it must stay where it was, give the fill before it a fixed number of turns");
     }
 }
 
@@ -148,7 +148,7 @@ static void compare_end(Layout *layout, double moved)
     if (!(fabs(moved) > turn + LAYOUT_SLACK))
         return;
     Finding *finding = tell_moved(layout, layer->span, "the end of this wrap", moved,
-                                  "let a band after the measured one be a fill: it takes up the difference");
+                                  "make a band after the measured one a `fill`: it takes up the difference");
     if (last && !isnan(layout->layer->length)
         && (last->extent.kind == EXTENT_TURNS || last->extent.kind == EXTENT_LENGTH))
         finding_edit(layout->findings, finding, last->extent.span, "fill");

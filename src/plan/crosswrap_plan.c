@@ -128,12 +128,12 @@ static bool within_limits(Layout *layout, const PlannedCrosswrap *planned, doubl
                                                                        : !brief ? LIMIT_STEPS
                                                                                 : LIMIT_CROSSINGS),
                                    !few     ? "passes"
-                                   : !brief ? "steps of reckoning with the surface below"
+                                   : !brief ? "steps of calculation with the surface below"
                                             : "crossings");
     layout->passes_reported = finding->number;
     finding_label(layout->findings, finding, "%s strands, %u starts",
                   show_number(layout->findings->words, strands, 0), planned->starts);
-    finding_mend(layout->findings, finding, "give it fewer strands, starts or crossings, or thicker thread");
+    finding_mend(layout->findings, finding, "use fewer strands, starts or crossings, or thicker thread");
     return false;
 }
 
@@ -149,9 +149,9 @@ static bool background_fits(Layout *layout, const PlannedCrosswrap *planned, dou
     UnitSystem units = layout->job->bench.units;
     Finding *finding = finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, fill->count_span,
                                    "the other strands leave no room for this background");
-    finding_label(layout->findings, finding, "room for %s of strands at the field's wider end",
+    finding_label(layout->findings, finding, "room for strands at the field's wider end: %s",
                   show_length(layout->findings->words, units, room));
-    finding_mend(layout->findings, finding, "take it out, or give the others fewer strands");
+    finding_mend(layout->findings, finding, "take this line out, or lay fewer of the other strands");
     return false;
 }
 

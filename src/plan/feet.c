@@ -52,14 +52,15 @@ static void compare_feet(Layout *layout, const Place *place)
     for (int foot = 0; foot < 2; foot++)
         shown[foot] = show_length(layout->findings->words, units, guide->feet[foot]);
     Finding *finding = finding_add(layout->findings, FINDING_UNEQUAL_FEET, place->mark_span,
-                                   "the feet of %s are %s and %s long: their fills come out unequal",
+                                   "the feet of %s are %s and %s long, so their fills come out unequal",
                                    guide->name->bytes, shown[0], shown[1]);
     int shorter = guide->feet[1] < guide->feet[0];
     const char *length = source_length(layout->findings->words, units, guide->feet[shorter]);
     finding_label(layout->findings, finding, "filled to the end of each foot");
     finding_relate(layout->findings, finding, guide->foot_span, "the two feet");
-    finding_mend(layout->findings, finding, "dress the longer foot down to %s, write \"foot: [%s, %s]\"",
-                 shown[shorter], length, length);
+    finding_mend(layout->findings, finding,
+                 "dress the longer foot down to %s, off the rod, and write `foot: [%s, %s]`", shown[shorter],
+                 length, length);
     finding_edit(layout->findings, finding, guide->foot_span, "[%s, %s]", length, length);
 }
 

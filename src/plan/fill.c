@@ -146,12 +146,12 @@ static const char *what_is_left(Layout *layout, double room)
 {
     const char *shown = show_length(layout->findings->words, layout->job->bench.units, fabs(room));
     if (room > LAYOUT_SLACK)
-        return text_format(layout->findings->words, "%s are left to fill, and this fill gets no whole turn of it",
-                           shown);
+        return text_format(layout->findings->words,
+                           "only %s is left to fill, and this fill gets no whole turn of it", shown);
     if (room < -LAYOUT_SLACK)
-        return text_format(layout->findings->words, "nothing is left to fill: the rest is %s longer than its room",
+        return text_format(layout->findings->words, "no room is left for this fill: the rest is %s too wide",
                            shown);
-    return "nothing is left to fill: the rest takes all the room there is";
+    return "no room is left for this fill: the rest takes it all";
 }
 
 /* A longer place, or else a shorter band beside the fills; `taken`: what is not for the fills. */
@@ -163,19 +163,19 @@ static void mend_fill(Layout *layout, Finding *finding, double taken)
     double length = round_up_mm(units, layout->layer->layer->offset + wanted);
     if (!place->guide && isnan(layout->layer->layer->length) && can_lengthen(layout, length)) {
         const char *shown = source_length(layout->findings->words, units, length);
-        finding_mend(layout->findings, finding, "make the place longer: \"length: %s\"", shown);
+        finding_mend(layout->findings, finding, "make the place longer: `length: %s`", shown);
         finding_edit(layout->findings, finding, place->length_span, "%s", shown);
         return;
     }
     double missing = wanted - least_room(layout);
     const Item *band = shorter_band(layout, missing, &turns);
     if (!band) {
-        finding_mend(layout->findings, finding, "make the other bands shorter by %s in all, or leave this one out",
+        finding_mend(layout->findings, finding, "make the other bands narrower by %s in all, or take this one out",
                      show_length(layout->findings->words, units, missing));
         return;
     }
     const char *shown = show_turns(layout->findings->words, turns);
-    finding_mend(layout->findings, finding, "make a band beside it shorter: \"%s\" of %s", shown,
+    finding_mend(layout->findings, finding, "make a band beside it narrower: `%s` of %s", shown,
                  band->strands->items[0].thread->name->bytes);
     finding_edit(layout->findings, finding, band->extent.span, "%s", shown);
 }
@@ -200,7 +200,7 @@ static void nothing_left(Layout *layout, const FillGroup *group)
         finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, item->span, "%s", what_is_left(layout, room));
     finding_label(layout->findings, finding, "a turn here is %s wide",
                   show_fine(layout->findings->words, units, item_pitch(item)));
-    finding_relate(layout->findings, finding, layer->layer->span, "this layer has %s",
+    finding_relate(layout->findings, finding, layer->layer->span, "this layer is %s long",
                    show_length(layout->findings->words, units, layer->length));
     if (finding_is_kept(finding))
         mend_fill(layout, finding, layer->length - room);

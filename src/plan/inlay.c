@@ -112,15 +112,15 @@ static void mend_position(Layout *layout, Finding *finding, const Item *item, co
     Arena *words = layout->findings->words;
     if (inlay->inlay->every && item->inlay_count == 1) {
         const char *period = show_turns(words, inlay->stands_for + 1);
-        finding_mend(layout->findings, finding, "set them further apart: \"every: %s\" or more", period);
+        finding_mend(layout->findings, finding, "set them further apart: `every: %s` or more", period);
         finding_edit(layout->findings, finding, inlay->inlay->at_span, "%s", period);
     } else if (!inlay->inlay->every && low <= high && written_once(item, inlay->inlay)) {
         double first = fmax(low, fmin(high, inlay->first));
         const char *at = show_turns(words, first + floor(inlay->stands_for / 2));
-        finding_mend(layout->findings, finding, "set its middle at \"%s\" from the band's start", at);
+        finding_mend(layout->findings, finding, "move its middle: write `at: %s`", at);
         finding_edit(layout->findings, finding, inlay->inlay->at_span, "%s", at);
     } else {
-        finding_mend(layout->findings, finding, "make the band longer, or its inlays narrower or fewer");
+        finding_mend(layout->findings, finding, "make the band wider, or its inlays narrower or fewer");
     }
 }
 
@@ -133,17 +133,16 @@ static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *m
     double low = before ? before->first + before->stands_for + 1 : 1;
     double high = fmin(after ? after->first : measure->turns, measure->turns) - 1 - inlay->stands_for;
     bool touches_before = before && inlay->first < low;
-    Finding *finding =
-        finding_add(layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
-                    "the inlay would take the place of turns %s to %s of a band of %s",
-                    show_number(words, inlay->first + 1, 0),
-                    show_number(words, inlay->first + inlay->stands_for, 0), show_turns(words, measure->turns));
+    Finding *finding = finding_add(
+        layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
+        "this inlay would take turns %s to %s of a band of %s", show_number(words, inlay->first + 1, 0),
+        show_number(words, inlay->first + inlay->stands_for, 0), show_turns(words, measure->turns));
     finding_label(layout->findings, finding, "no turn of the band is left %s",
-                  touches_before     ? "between it and the one before"
+                  touches_before     ? "between it and the inlay before"
                   : inlay->first < 1 ? "before it"
                                      : "after it");
     if (touches_before)
-        finding_relate(layout->findings, finding, before->inlay->span, "the one before ends with turn %s",
+        finding_relate(layout->findings, finding, before->inlay->span, "the inlay before ends with turn %s",
                        show_number(words, low - 1, 0));
     else
         finding_relate(layout->findings, finding, item->extent.span, "the band has %s",

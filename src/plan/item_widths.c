@@ -30,10 +30,10 @@ static bool enough_for_a_turn(Layout *layout, const Extent *extent, const Strand
     const char *name = strands_name(layout->findings->words, strands);
     const char *one = show_fine(layout->findings->words, units, strands->pitch);
     Finding *finding = finding_add(layout->findings, FINDING_LESS_THAN_A_TURN, extent->span,
-                                   "%s of %s is less than half a turn, so it comes out as none",
+                                   "%s of %s is less than half a turn: nothing would be wound",
                                    show_fine(layout->findings->words, units, extent->amount), name);
     finding_label(layout->findings, finding, "one turn of %s is %s wide", name, one);
-    finding_mend(layout->findings, finding, "make it at least one turn, %s wide: write \"1 turn\"", one);
+    finding_mend(layout->findings, finding, "make it at least one turn, %s wide: write `1 turn`", one);
     finding_edit(layout->findings, finding, extent->span, "1 turn");
     return false;
 }
@@ -49,10 +49,10 @@ static void compare_width(Layout *layout, Span span, double asked, double obtain
     const char *width = show_length(layout->findings->words, units, obtained);
     Finding *finding = finding_add(layout->findings, FINDING_ROUNDS_FAR, span, "%s comes out as %s, %s wide",
                                    show_length(layout->findings->words, units, asked), count, width);
-    finding_label(layout->findings, finding, "off by %s; the bench's tolerance is %s",
+    finding_label(layout->findings, finding, "off by %s; your tolerance is %s",
                   show_length(layout->findings->words, units, fabs(asked - obtained)),
                   show_length(layout->findings->words, units, tolerance));
-    finding_mend(layout->findings, finding, "if %s will do, write \"%s\"", width, count);
+    finding_mend(layout->findings, finding, "if %s will do, write `%s`", width, count);
     finding_edit(layout->findings, finding, span, "%s", count);
 }
 
@@ -63,8 +63,8 @@ static void no_room_for_field(Layout *layout, const Item *item, double bands)
 {
     UnitSystem units = layout->job->bench.units;
     Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, item->extent.span,
-                                   "two end bands of this width leave no room for the strands between them");
-    finding_label(layout->findings, finding, "%s in all; the layer is %s long",
+                                   "two end bands this wide leave no room for the strands between them");
+    finding_label(layout->findings, finding, "the two take %s; the layer is %s long",
                   show_length(layout->findings->words, units, bands),
                   show_length(layout->findings->words, units, layout->layer->length));
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
@@ -134,8 +134,8 @@ static bool measure_crosswrap(Layout *layout, const Item *item, ItemMeasure *mea
     return false;
 }
 
-/* Turns of the new and of the old thread in a crossover. */
-static void set_crossover(const Item *item, ItemMeasure *measure, double in, double out)
+/* Turns of the new and of the old thread in a fade. */
+static void set_fade(const Item *item, ItemMeasure *measure, double in, double out)
 {
     measure->turns = in + out;
     measure->width = in * item->strands->pitch + out * item->from->pitch;
@@ -145,20 +145,18 @@ static void set_crossover(const Item *item, ItemMeasure *measure, double in, dou
 static void set_even(const Item *item, ItemMeasure *measure, double turns)
 {
     double in = floor(turns / 2 + 0.5);
-    set_crossover(item, measure, in, turns - in);
+    set_fade(item, measure, in, turns - in);
 }
 
-static const char one_crossover[] = "a crossover is one turn out and one turn in at the least";
+static const char one_step[] = "a fade needs at least one turn in and one turn out";
 
-static void fade_too_short(Layout *layout, Span span, double has, double needs, const char *why)
+static void fade_too_short(Layout *layout, Span span, const char *has, const char *needs, const char *why)
 {
-    Finding *finding =
-        finding_add(layout->findings, FINDING_FADE_DOES_NOT_FIT, span, "the fade has %s, and needs at least %s",
-                    show_turns(layout->findings->words, has), show_turns(layout->findings->words, needs));
+    Finding *finding = finding_add(layout->findings, FINDING_FADE_DOES_NOT_FIT, span,
+                                   "this fade has %s and needs at least %s", has, needs);
     finding_label(layout->findings, finding, "%s", why);
-    const char *least = show_turns(layout->findings->words, needs);
-    finding_mend(layout->findings, finding, "give it room: write \"%s\" or more", least);
-    finding_edit(layout->findings, finding, span, "%s", least);
+    finding_mend(layout->findings, finding, "make it wider: write `%s` or more", needs);
+    finding_edit(layout->findings, finding, span, "%s", needs);
 }
 
 static bool measure_even(Layout *layout, const Item *item, ItemMeasure *measure)
@@ -168,7 +166,8 @@ static bool measure_even(Layout *layout, const Item *item, ItemMeasure *measure)
     double mean = (item->strands->pitch + item->from->pitch) / 2;
     double turns = as_length ? turns_in_width(extent->amount, mean) : extent->amount;
     if (turns < 2) {
-        fade_too_short(layout, extent->span, turns, 2, one_crossover);
+        Arena *words = layout->findings->words;
+        fade_too_short(layout, extent->span, show_turns(words, turns), show_turns(words, 2), one_step);
         return false;
     }
     set_even(item, measure, turns);
@@ -190,7 +189,7 @@ static bool measure_fade(Layout *layout, const Item *item, ItemMeasure *measure)
         in += item->runs[i].in;
         out += item->runs[i].out;
     }
-    set_crossover(item, measure, in, out);
+    set_fade(item, measure, in, out);
     return true;
 }
 
@@ -202,61 +201,79 @@ uint32_t spread_end(const Layer *layer, uint32_t first)
     return count && count < layer->item_count - first ? first + count : layer->item_count;
 }
 
-static bool spread_too_short(Layout *layout, const Spread *spread, double total, double fixed)
+/* What a fade of several threads has, all in all. */
+typedef struct SpreadRoom {
+    double shared, fixed;      /* turns for those that share, and of the fades that say their own */
+    double fixed_width, pitch; /* of those fades, and the mean pitch of the sharers: mm */
+} SpreadRoom;
+
+static const char *why_too_short(const Layout *layout, const Spread *spread, SpreadRoom room)
 {
-    if (spread->band_count) {
-        if (total - fixed >= spread->band_count)
-            return false;
-        const char *fades = show_turns(layout->findings->words, fixed);
-        fade_too_short(
-            layout, spread->span, total, fixed + spread->band_count,
-            text_format(layout->findings->words, "its crossovers take %s, and each band needs one turn", fades));
-        return true;
-    }
-    if (total >= 2.0 * spread->fade_count)
+    Arena *words = layout->findings->words;
+    if (spread->band_count)
+        return text_format(words, "its fade steps take %s, %s, and each of its %u bands needs one turn",
+                           show_turns(words, room.fixed),
+                           show_length(words, layout->job->bench.units, room.fixed_width),
+                           (unsigned)spread->band_count);
+    return spread->fade_count == 1
+               ? one_step
+               : text_format(words, "each of its %u fades needs two turns", (unsigned)spread->fade_count);
+}
+
+/* In the words in which it was asked for: turns, or a length. */
+static bool spread_too_short(Layout *layout, const Spread *spread, SpreadRoom room)
+{
+    double least = spread->band_count ? spread->band_count : 2.0 * spread->fade_count;
+    if (room.shared >= least)
         return false;
-    fade_too_short(layout, spread->span, total, 2.0 * spread->fade_count,
-                   spread->fade_count == 1
-                       ? one_crossover
-                       : text_format(layout->findings->words, "%u crossovers need two turns each",
-                                     (unsigned)spread->fade_count));
+    Arena *words = layout->findings->words;
+    UnitSystem units = layout->job->bench.units;
+    double length = round_up_mm(units, room.fixed_width + least * room.pitch);
+    if (spread->kind == EXTENT_LENGTH)
+        fade_too_short(layout, spread->span, show_length(words, units, spread->amount),
+                       source_length(words, units, length), why_too_short(layout, spread, room));
+    else
+        fade_too_short(layout, spread->span, show_turns(words, room.shared + room.fixed),
+                       show_turns(words, room.fixed + least), why_too_short(layout, spread, room));
     return true;
 }
 
-/* Turns that are left for those that share, as a whole number. Of an extent in turns: what the crossovers of
- * their own do not take. Of a length: what is left of it, in turns of the sharers' mean pitch, rounded. */
-static double turns_to_share(const Layout *layout, uint32_t first, uint32_t end, double *fixed)
+/* Turns that are left for those that share are a whole number. Of an extent in turns: what the fades of their
+ * own do not take. Of a length: what is left of it, in turns of the sharers' mean pitch, rounded. */
+static SpreadRoom room_of_spread(const Layout *layout, uint32_t first, uint32_t end)
 {
     const Item *items = layout->layer->layer->items;
     const Spread *spread = items[first].extent.spread;
-    double width = 0, pitches = 0, sharers = 0;
-    *fixed = 0;
+    SpreadRoom room = {0};
+    double pitches = 0, sharers = 0;
     for (uint32_t i = first; i < end; i++) {
         const Item *item = &items[i];
         if (item->extent.kind != EXTENT_SHARE) {
-            *fixed += layout->measures[i].turns;
-            width += layout->measures[i].width;
+            room.fixed += layout->measures[i].turns;
+            room.fixed_width += layout->measures[i].width;
             continue;
         }
         pitches += item->kind == ITEM_FADE ? (item->strands->pitch + item->from->pitch) / 2 : item_pitch(item);
         sharers++;
     }
-    if (spread->kind == EXTENT_TURNS)
-        return spread->amount - *fixed;
-    double left = spread->amount - width;
-    return left > 0 ? turns_in_width(left, pitches / sharers) : 0;
+    room.pitch = pitches / sharers;
+    double left = spread->amount - room.fixed_width;
+    room.shared = spread->kind == EXTENT_TURNS ? spread->amount - room.fixed
+                  : left > 0                   ? turns_in_width(left, room.pitch)
+                                               : 0;
+    return room;
 }
 
-/* Shares what the fixed crossovers leave; the first ones, as written, take what does not share out. */
+/* Shares what the fades of their own leave; the first ones, as written, take what does not share out. */
 static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
 {
     const Item *items = layout->layer->layer->items;
     const Spread *spread = items[first].extent.spread;
-    double fixed, sharers = spread->band_count ? spread->band_count : spread->fade_count;
-    double shared = turns_to_share(layout, first, end, &fixed);
-    if (spread_too_short(layout, spread, shared + fixed, fixed))
+    double sharers = spread->band_count ? spread->band_count : spread->fade_count;
+    SpreadRoom room = room_of_spread(layout, first, end);
+    if (spread_too_short(layout, spread, room))
         return false;
-    double each = floor(shared / sharers), rest = shared - each * sharers;
+    double each = floor(room.shared / sharers), rest = room.shared - each * sharers;
     bool backwards = items[first].extent.amount > items[end - 1].extent.amount;
     Sum width = {0};
     double rank = 0;
@@ -273,7 +290,7 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
         sum_add(&width, measure->width);
     }
     if (spread->kind == EXTENT_LENGTH)
-        compare_width(layout, spread->span, spread->amount, sum_value(&width), shared + fixed);
+        compare_width(layout, spread->span, spread->amount, sum_value(&width), room.shared + room.fixed);
     return true;
 }
 

@@ -21,18 +21,18 @@ static void mend_too_long(Layout *layout, Finding *finding, double width)
     double length = round_up_mm(units, layout->layer->layer->offset + width), turns = 0;
     if (!place->guide && isnan(layout->layer->layer->length) && can_lengthen(layout, length)) {
         const char *shown = source_length(layout->findings->words, units, length);
-        finding_mend(layout->findings, finding, "make the place longer: \"length: %s\"", shown);
+        finding_mend(layout->findings, finding, "make the place longer: `length: %s`", shown);
         finding_edit(layout->findings, finding, place->length_span, "%s", shown);
         return;
     }
     const Item *band = shorter_band(layout, width - least_room(layout), &turns);
     const char *shown = show_turns(layout->findings->words, turns);
     if (!band) {
-        finding_mend(layout->findings, finding, "take %s off its bands",
+        finding_mend(layout->findings, finding, "make its bands narrower by %s in all",
                      show_length(layout->findings->words, units, width - least_room(layout)));
         return;
     }
-    finding_mend(layout->findings, finding, "make a band shorter: \"%s\" of %s", shown,
+    finding_mend(layout->findings, finding, "make a band narrower: `%s` of %s", shown,
                  band->strands->items[0].thread->name->bytes);
     finding_edit(layout->findings, finding, band->extent.span, "%s", shown);
 }
@@ -45,7 +45,7 @@ static bool fits_room(Layout *layout, double width)
     UnitSystem units = layout->job->bench.units;
     const char *has = show_length(layout->findings->words, units, room);
     Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
-                                   "this wrap is %s long, and its room %s",
+                                   "this wrap is %s long but has %s of room",
                                    show_length(layout->findings->words, units, width), has);
     finding_label(layout->findings, finding, "%s too long",
                   show_length(layout->findings->words, units, width - room));
@@ -75,8 +75,9 @@ static bool within(Layout *layout, Limit limit, double wanted, uint64_t left, Ca
                                    "with this layer the file comes to more than %s %s",
                                    show_count(layout->findings->words, limit.most), limit.what);
     *reported = finding->number;
-    finding_label(layout->findings, finding, "not laid out");
-    finding_mend(layout->findings, finding, "make its bands and repeats smaller, or give rods files of their own");
+    finding_label(layout->findings, finding, "left out of the plan");
+    finding_mend(layout->findings, finding,
+                 "make its bands narrower and its repeats fewer, or give each rod a file of its own");
     return false;
 }
 
@@ -97,7 +98,7 @@ static bool within_runs(Layout *layout, RunCount count)
 {
     static const Limit most_runs = {FINDING_TOO_MUCH_WORK, LIMIT_RUNS, "runs"};
     static const Limit most_steps = {FINDING_TOO_MUCH_WORK, LIMIT_STEPS,
-                                     "steps of reckoning with the layers below"};
+                                     "steps of calculation with the layers below"};
     Cause *reported = &layout->runs_reported;
     return within(layout, most_runs, (double)count.threads, layout->runs_left, reported)
            && within(layout, most_steps, reckoning(layout, count), layout->reckoning_left, reported);
@@ -124,7 +125,7 @@ static void mend_remainder(Layout *layout, Finding *finding)
     if (left > layout->job->bench.tolerance)
         return;
     const char *shown = source_length(layout->findings->words, units, length);
-    finding_mend(layout->findings, finding, "make the room shorter: \"length: %s\"", shown);
+    finding_mend(layout->findings, finding, "make the place shorter: `length: %s`", shown);
     finding_edit(layout->findings, finding, place->length_span, "%s", shown);
 }
 
@@ -136,11 +137,11 @@ static void note_remainder(Layout *layout)
         return;
     const char *left = show_length(layout->findings->words, units, layer->unfilled);
     Finding *finding = finding_add(layout->findings, FINDING_FILL_REMAINDER, layer->layer->span,
-                                   "%s of this layer stay bare: no whole turn of its fills fits in", left);
+                                   "%s of this layer stays bare: too little for another turn", left);
     finding_label(layout->findings, finding, "%s of %s filled",
                   show_length(layout->findings->words, units, layer->width),
                   show_length(layout->findings->words, units, layer->length));
-    finding_mend(layout->findings, finding, "make another band %s wider, or the room so much shorter", left);
+    finding_mend(layout->findings, finding, "make another band %s wider, or the place that much shorter", left);
     if (finding_is_kept(finding))
         mend_remainder(layout, finding);
 }

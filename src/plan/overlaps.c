@@ -37,7 +37,7 @@ static void mend_by_moving(Layout *layout, Finding *finding, const Place *place,
     const char *mark = finding_is_kept(finding) ? moved_mark(layout, place, &by) : NULL;
     if (!mark || !can_move(layout, place, by))
         return;
-    finding_mend(layout->findings, finding, "move it toward the %s: \"at %s\"%s", by > 0 ? "tip" : "butt", mark,
+    finding_mend(layout->findings, finding, "move it toward the %s: `at %s`%s", by > 0 ? "tip" : "butt", mark,
                  place->from_tip ? " from the tip" : "");
     finding_edit(layout->findings, finding, place->mark_span, "%s", mark);
 }
@@ -64,13 +64,13 @@ static void check_ends(Layout *layout, const PlannedPlace *place, double low, do
         return;
     bool at_tip = over_tip > over_butt;
     Finding *finding = finding_add(layout->findings, FINDING_OFF_THE_BLANK, place->place->mark_span,
-                                   "this place reaches %s beyond the %s end of what is known of %s",
+                                   "this place reaches %s past the %s station of %s",
                                    show_length(layout->findings->words, units, at_tip ? over_tip : over_butt),
-                                   at_tip ? "tip" : "butt", blank->name->bytes);
+                                   at_tip ? "last" : "first", blank->name->bytes);
     finding_label(layout->findings, finding, "from %s to %s from the butt",
                   show_length(layout->findings->words, units, low),
                   show_length(layout->findings->words, units, high));
-    finding_relate(layout->findings, finding, blank->span, "known from %s to %s",
+    finding_relate(layout->findings, finding, blank->span, "stations from %s to %s",
                    show_length(layout->findings->words, units, blank_butt(blank)),
                    show_length(layout->findings->words, units, blank_tip(blank)));
     finding_mend(layout->findings, finding, "move it, make it shorter, or measure the blank further");
@@ -111,15 +111,16 @@ static void report_overlap(Layout *layout, const PlaceExtent *before, const Plac
     const char *other = place_label(layout->findings->words, layout->job, layout->rod->rod, first);
     Finding *finding =
         ramp ? finding_add(layout->findings, FINDING_ENDS_ON_RAMP, second->place->mark_span,
-                           "a wrap ends on a guide foot's ramp: this one lies %s over that at %s", overlap, other)
+                           "a wrap ends on a guide foot's ramp, %s over another place: %s", overlap,
+                           other)
              : finding_add(layout->findings, FINDING_PLACES_OVERLAP, second->place->mark_span,
-                           "this place lies %s over the one at %s", overlap, other);
-    finding_label(layout->findings, finding, "begins at %s from the butt",
+                           "this place overlaps another by %s: %s", overlap, other);
+    finding_label(layout->findings, finding, "it begins %s from the butt",
                   show_length(layout->findings->words, units, after->low));
-    finding_relate(layout->findings, finding, first->place->mark_span, "this one reaches to %s from the butt",
+    finding_relate(layout->findings, finding, first->place->mark_span, "this one reaches %s from the butt",
                    show_length(layout->findings->words, units, before->high));
     finding_mend(layout->findings, finding, "move one of the two by %s, or make one shorter%s", overlap,
-                 first->host || second->host ? ", or set it wholly within the crosswrap" : "");
+                 first->host || second->host ? ", or set it all within the crosswrap" : "");
     mend_by_moving(layout, finding, second->place, by);
     if (!finding->has_edit)
         mend_by_moving(layout, finding, first->place, -by);
@@ -208,10 +209,10 @@ void check_ramp(Layout *layout)
     const char *shown = show_length(layout->findings->words, units, missing);
     Finding *finding =
         finding_add(layout->findings, FINDING_ENDS_ON_RAMP, layer->layer->span,
-                    ahead ? "this wrap ends ahead of the foot of %s, %s short of its level part"
+                    ahead ? "this wrap ends before the foot of %s, %s short of its level part"
                           : "this wrap ends on the ramp of %s, %s short of the level part of the foot",
                     place->place->guide->name->bytes, shown);
-    finding_label(layout->findings, finding, ahead ? "does not hold the foot" : "would slide down the ramp");
+    finding_label(layout->findings, finding, ahead ? "it does not hold the foot" : "it would slide down the ramp");
     finding_relate(layout->findings, finding, place->place->guide->ramp_span, "the ramp is %s long",
                    show_length(layout->findings->words, units, fabs(place->ramp_end - place->foot_tip)));
     finding_mend(layout->findings, finding, "make it at least %s longer, so that it climbs the ramp", shown);
@@ -221,7 +222,7 @@ void check_ramp(Layout *layout)
     if (!band)
         return;
     const char *count = show_turns(layout->findings->words, turns);
-    finding_mend(layout->findings, finding, "make a band longer, so that it climbs the ramp: \"%s\"", count);
+    finding_mend(layout->findings, finding, "make a band wider, so that it climbs the ramp: `%s`", count);
     finding_edit(layout->findings, finding, band->extent.span, "%s", count);
 }
 

@@ -91,7 +91,7 @@ spared '-MF onto the file that is standard input'
 no_file 'no page is left then' page
 "$TURNLAY" plan mine >>mine 2>"$err"
 code=$?
-spared 'a schedule is not appended to its source'
+spared 'a plan is not appended to its source'
 holds 'it says that standard output goes there' "$err" 'standard output goes to mine'
 "$TURNLAY" check - <mine >>mine 2>"$err"
 code=$?
@@ -111,7 +111,7 @@ same 'the used file stays' shop/threads.lay threads.copy
 "$TURNLAY" plan user.lay >>shop/threads.lay 2>"$err"
 code=$?
 [ "$code" = 2 ] && cmp -s shop/threads.lay threads.copy
-verdict 'a schedule is not appended to a used file' $?
+verdict 'a plan is not appended to a used file' $?
 cp good.lay a.lay
 cp good.lay a.lay.d
 expect 2 'the file for make of one FILE is another FILE' plan -MD a.lay a.lay.d

@@ -106,5 +106,5 @@ expect 1 'fifty files that cannot be had' check fifty.lay
 lacks 'they are all sought' "$out" 'T905'
 holds 'to the last' "$out" '"none50" cannot be used'
 expect 1 'one file more' check fifty_one.lay
-holds 'it is not sought' "$out" 'fifty_one.lay:52:5: error: 50 used files cannot be had'
+holds 'it is not looked for' "$out" 'fifty_one.lay:52:5: error: 50 used files cannot be found or read'
 lacks 'and not told twice' "$out" '"none51" cannot be used'

@@ -416,7 +416,7 @@ static void strands_under_a_turn_are_counted(void **state)
     add_band(&shop, NAVY, 30);
     run(&shop);
     expect_only(&shop, "T404");
-    assert_string_equal(found(&shop, FINDING_RIDGE)->message, "4 strands lie under one turn");
+    assert_string_equal(found(&shop, FINDING_RIDGE)->message, "4 threads lie under one turn");
     assert_int_equal(found(&shop, FINDING_RIDGE)->related_count, 3);
     expect_edit(&shop, FINDING_RIDGE, "", " ridge: 4,");
     arena_end(&shop.arena);
@@ -449,9 +449,9 @@ static void what_stands_lies_under_the_turns_made_meanwhile(void **state)
         run(&shop);
         expect_only(&shop, ridge == 2 ? "T404" : "");
         if (ridge == 2) {
-            assert_string_equal(found(&shop, FINDING_RIDGE)->message, "3 strands lie under one turn");
+            assert_string_equal(found(&shop, FINDING_RIDGE)->message, "3 threads lie under one turn");
             assert_string_equal(found(&shop, FINDING_RIDGE)->at.label,
-                                "from turn 21 of this layer, for 2 turns; 2 strands are allowed");
+                                "from turn 21 of this layer on, for 2 turns; 2 are allowed");
         }
         arena_end(&shop.arena);
     }
@@ -476,7 +476,7 @@ static void strands_on_a_thin_tip_crowd(void **state)
     add_band(&shop, NAVY, 12);
     run(&shop);
     assert_string_equal(found(&shop, FINDING_STRANDS_CROWD)->message,
-                        "2 strands under one turn have only 0.999 mm each round the blank");
+                        "2 threads under one turn have only 0.999 mm each round the blank");
     arena_end(&shop.arena);
 
     open_shop(&shop);
@@ -520,7 +520,7 @@ static void a_long_piece_is_passed_by_hand_only_in_a_change(void **state)
     add_inlay(&shop, MIST, 40, AT_TURNS, 30, "30 turns");
     run(&shop);
     assert_string_equal(found(&shop, FINDING_PIECE_TOO_LONG)->at.label,
-                        "it is cut 1.58 m long for 40 turns; 1.57 m can be passed");
+                        "1.58 m long, for 40 turns; you can wrap 1.57 m by hand");
     arena_end(&shop.arena);
 }
 
@@ -679,7 +679,7 @@ static void drift_adds_up_over_the_turns_of_one_thread(void **state)
         expect_only(&shop, cases[i].codes);
         if (i == 1) {
             assert_string_equal(found(&shop, FINDING_DRIFT)->message,
-                                "this layer may drift from its width: 19.20 mm +- 0.48 mm");
+                                "the width of this layer is uncertain: 19.20 mm +- 0.48 mm");
             expect_edit(&shop, FINDING_DRIFT, "", "bench { measure: 119 turns }\n"); /* 119 * 0.004 = 0.476 */
         }
         arena_end(&shop.arena);
@@ -824,7 +824,7 @@ static void the_worst_copy_speaks_for_all(void **state)
     run(&shop);
     expect_only(&shop, "T401");
     assert_int_equal(found(&shop, FINDING_NOT_HELD)->times, 2);
-    assert_string_equal(found(&shop, FINDING_NOT_HELD)->at.label, "its tag would lie under 4 turns; 6 are needed");
+    assert_string_equal(found(&shop, FINDING_NOT_HELD)->at.label, "its tag lies under 4 turns; 6 are needed");
     expect_edit(&shop, FINDING_NOT_HELD, "4 turns", "6 turns");
     arena_end(&shop.arena);
 }

@@ -307,8 +307,8 @@ typedef struct Limit {
 #define STEPS "this file asks for more than 5,000,000 steps of reckoning"
 #define ITEMS "with this the file comes to more than 65,536 bands, fades, gaps and inlays"
 #define FEWER_LOOPS "let its loops and repeats run less often"
-#define SMALLER "make its bands and repeats smaller, or give rods files of their own"
-#define FEWER_STRANDS "give it fewer strands, starts or crossings, or thicker thread"
+#define SMALLER "make its bands narrower and its repeats fewer, or give each rod a file of its own"
+#define FEWER_STRANDS "use fewer strands, starts or crossings, or thicker thread"
 
 static const Limit limits[] = {
     {braces, 64, 65, "T902", "this is nested deeper than 64",

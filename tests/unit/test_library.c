@@ -291,8 +291,8 @@ static void pages_come_in_their_formats_alone(void **state)
         turnlay_write_findings, turnlay_write_plan, turnlay_write_need};
     static const char *const beginnings[][TURNLAY_FORMAT_COUNT] = {
         {[TURNLAY_TEXT] = "", [TURNLAY_JSON] = "{", [TURNLAY_TERMINAL] = ""},
-        {[TURNLAY_TEXT] = "turnlay schedule", [TURNLAY_JSON] = "{", [TURNLAY_CSV] = "rod,"},
-        {[TURNLAY_TEXT] = "turnlay needs", [TURNLAY_JSON] = "{", [TURNLAY_CSV] = "scope,"}};
+        {[TURNLAY_TEXT] = "Plan", [TURNLAY_JSON] = "{", [TURNLAY_CSV] = "rod,"},
+        {[TURNLAY_TEXT] = "Needs", [TURNLAY_JSON] = "{", [TURNLAY_CSV] = "scope,"}};
     Compilation *compilation = finished(good, TURNLAY_DONE);
     TurnlayText page;
     for (int i = 0; i < 3; i++)
@@ -543,7 +543,7 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
         assert_string_equal(finding.message, "gone.lay cannot be read: it is gone");
         assert_string_equal(finding.mend, cases[i].refusal == TURNLAY_FILE_TOO_LARGE
                                               ? "split it into several files and name them with `use`"
-                                              : "look whether the name is right and the file may be read");
+                                              : "check the name and read permission");
         assert_answers(ROD, first, TURNLAY_NO_SUCH_ROD);
         assert_answers(WRITE_FINDINGS, first, TURNLAY_DONE);
         turnlay_free(first);
@@ -586,7 +586,7 @@ static void a_text_too_large_is_a_finding(void **state)
         assert_string_equal(finding.at.file, "large.lay");
         assert_string_equal(finding.message, "this file is larger than 16 MiB");
         assert_string_equal(finding.mend,
-                            "see whether it is the right file; if it is, leave out what no rod needs");
+                            "check that it is the right file; if it is, leave out what no rod needs");
         turnlay_free(compilation);
     }
     free(large);
@@ -751,13 +751,13 @@ static void every_status_has_words_of_its_own(void **state)
     static const char *const words[TURNLAY_STATUS_COUNT] = {
         [TURNLAY_DONE] = "done",
         [TURNLAY_HAS_ERRORS] = "there are findings of error level",
-        [TURNLAY_LOST] = "something is left out and no finding says why: a fault of this library",
+        [TURNLAY_LOST] = "something is left out and no finding says why: a bug in turnlay",
         [TURNLAY_OUT_OF_MEMORY] = "this machine has no memory left",
         [TURNLAY_NULL_GIVEN] = "NULL where something must stand",
         [TURNLAY_WRONG_ORDER] = "called too early or too late",
         [TURNLAY_NOT_WANTED] = "no text is wanted",
         [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
-        [TURNLAY_NO_SUCH_ROD] = "there are not so many rods",
+        [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
         [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",

@@ -103,7 +103,7 @@ static void test_less_than_a_turn(void **state)
     Place *place = add_place(&shop, 100, 1, 30);
     LAYER(&shop, place, true, band(&shop, EXTENT_LENGTH, 0.074, 0), fill(&shop, 1, 0, 1));
     const Finding *finding = assert_only(&shop, FINDING_LESS_THAN_A_TURN, false);
-    assert_string_equal(finding->message, "0.074 mm of navy is less than half a turn, so it comes out as none");
+    assert_string_equal(finding->message, "0.074 mm of navy is less than half a turn: nothing would be wound");
     assert_string_equal(finding->at.label, "one turn of navy is 0.150 mm wide");
     assert_mends(&shop, FINDING_LESS_THAN_A_TURN);
     shop_close(&shop);
@@ -144,7 +144,7 @@ static void test_longer_than_place(void **state)
     Layer *layer = LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 255, 0)); /* 38.25 mm */
     layer->offset = 3;
     const Finding *finding = assert_only(&shop, FINDING_LONGER_THAN_PLACE, false);
-    assert_string_equal(finding->message, "this wrap is 38.25 mm long, and its room 37.00 mm");
+    assert_string_equal(finding->message, "this wrap is 38.25 mm long but has 37.00 mm of room");
     assert_string_equal(finding->edit.text, "41.3 mm");
     assert_mends(&shop, FINDING_LONGER_THAN_PLACE);
     shop_close(&shop);
@@ -356,7 +356,7 @@ static void test_nothing_left_on_a_foot(void **state)
     const Guide *guide = double_foot(&shop, 17, 17);
     LAYER(&shop, add_guide(&shop, 500, guide), true, band(&shop, EXTENT_TURNS, 140, 0), fill(&shop, 1, 0, 1));
     const Finding *finding = assert_only(&shop, FINDING_NOTHING_LEFT_TO_FILL, false);
-    assert_string_equal(finding->message, "nothing is left to fill: the rest takes all the room there is");
+    assert_string_equal(finding->message, "no room is left for this fill: the rest takes it all");
     assert_string_equal(finding->edit.text, "126 turns"); /* 14 turns: what binding and ending take */
     assert_mends(&shop, FINDING_NOTHING_LEFT_TO_FILL);
     shop_close(&shop);
@@ -469,8 +469,8 @@ static void test_inlays_without_room(void **state)
                          inlay(&shop, 3, 1, AT_TURNS, 10)});
     LAYER(&shop, add_place(&shop, 100, 1, NAN), true, item);
     const Finding *finding = assert_only(&shop, FINDING_INLAYS_TOUCH, false);
-    assert_string_equal(finding->message, "the inlay would take the place of turns 7 to 9 of a band of 20 turns");
-    assert_string_equal(finding->at.label, "no turn of the band is left between it and the one before");
+    assert_string_equal(finding->message, "this inlay would take turns 7 to 9 of a band of 20 turns");
+    assert_string_equal(finding->at.label, "no turn of the band is left between it and the inlay before");
     assert_false(finding->has_edit);
     shop_close(&shop);
 }

@@ -506,7 +506,7 @@ static void test_words_say_the_verdict(void **state)
     } rows[] = {
         {REPLAY_LAWFUL, {"lawful", "the plan's turns"}},
         {REPLAY_TRIMMED_UNBOUND, {"trimmed before", "turns hold it"}},
-        {REPLAY_RELIED_UNBOUND, {"wound with before", "turns hold its tag"}},
+        {REPLAY_RELIED_UNBOUND, {"used before", "turns hold its tag"}},
         {REPLAY_SPOOL_STANDS, {"spool stands still", "blank turns"}},
         {REPLAY_LOOP_TOO_SHORT, {"pulled through", "too few turns over its loop"}},
         {REPLAY_THREAD_LEFT, {"an end or a loop is left", "done"}},
@@ -514,7 +514,7 @@ static void test_words_say_the_verdict(void **state)
         {REPLAY_TURNS_DIFFER, {"turns are not the plan's"}},
         {REPLAY_LENGTH_DIFFERS, {"length of thread is not the plan's"}},
         {REPLAY_TOO_MANY_SPOOLS, {"more spools", "holders"}},
-        {REPLAY_OUT_OF_ORDER, {"before what has to be done first", "a second time"}},
+        {REPLAY_OUT_OF_ORDER, {"before what has to be done first", "comes twice"}},
         {REPLAY_PASSES_DIFFER, {"passes are not the plan's"}},
         {REPLAY_MARKS_MISSED, {"leg does not meet its marks"}},
         {REPLAY_WAY_ROUND, {"does not go round", "next leg begins"}},
@@ -535,26 +535,27 @@ static void test_words_say_the_verdict(void **state)
 static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
 {
     (void)state;
-    const char *ours = "report the file: it shows a fault of turnlay";
+    const char *ours = "this is a bug in turnlay: please report it with this file";
     const struct {
         const char *rod, *steps, *thread, *label, *mend;
         Verdict verdict;
     } cases[] = {
-        {"s | 0x20", "start 0; wind 5 of 0; tag 0", "navy", "6 wanted, 5 there",
+        {"s | 0x20", "start 0; wind 5 of 0; tag 0", "navy", "it should be 6 and is 5",
          "let more turns follow before the wrap ends, or lower `bind` in bench { }", REPLAY_TRIMMED_UNBOUND},
         {INLAY, "start 0; wind 14 of 0; tag 0; lay in 1; wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
-         "foam", "6 wanted, 5 there", "wind more turns before this thread comes in", REPLAY_RELIED_UNBOUND},
+         "foam", "it should be 6 and is 5", "wind more turns before this thread comes in", REPLAY_RELIED_UNBOUND},
         {INLAY, UP_TO_INLAY "stand 0; take up 1; wind 2 of 1", "navy", "",
          "let one of the two threads come in by a fade or an inlay, as a cut piece", REPLAY_SPOOL_STANDS},
-        {"s | 0x20", "start 0; wind 13 of 0; loop 0 final; wind 7 of 0; pull 0 final", "navy", "8 wanted, 7 there",
-         "let the wrap have more turns, or lower `loop` and `final` in bench { }", REPLAY_LOOP_TOO_SHORT},
+        {"s | 0x20", "start 0; wind 13 of 0; loop 0 final; wind 7 of 0; pull 0 final", "navy",
+         "it should be 8 and is 7", "let the wrap have more turns, or lower `loop` and `final` in bench { }",
+         REPLAY_LOOP_TOO_SHORT},
         {"s | 0x20", "start 0; wind 20 of 0; tag 0", "navy", "", "let more turns follow before the wrap ends",
          REPLAY_THREAD_LEFT},
         {"s | 0x20", "start 0; start 0", "navy", "",
-         "part the wrap with a gap before this statement, and report the file: it shows a fault of turnlay",
+         "split the wrap with a gap before this statement; this is a bug in turnlay: please report it with this file",
          REPLAY_STRAND_LOST},
-        {"s | 0x20", "mark; pack", "navy", "20 wanted, 0 there", ours, REPLAY_TURNS_DIFFER},
-        {"s s s | 0+3x20", "start 0+3; wind 12 of 0+3", "navy", "3 spools feed it; the bench has 1 holders",
+        {"s | 0x20", "mark; pack", "navy", "it should be 20 and is 0", ours, REPLAY_TURNS_DIFFER},
+        {"s s s | 0+3x20", "start 0+3; wind 12 of 0+3", "navy", "3 spools feed it; the bench has holders for 1",
          "mount 3 spool holders and write `holders: 3` in bench { }", REPLAY_TOO_MANY_SPOOLS},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -611,7 +612,8 @@ static void test_own_faults_ask_for_the_file(void **state)
         Rod rod = {.span = {50, 60, 0}};
         Replay replay = {.verdict = own[i], .kind = STEP_KIND_COUNT, .piece = NO_PIECE};
         bench_report(&(PlannedRod){.rod = &rod}, replay, &common, &findings);
-        const char *mend = findings.list.items[0].mend, *asks = "report the file: it shows a fault of turnlay";
+        const char *mend = findings.list.items[0].mend,
+                   *asks = "this is a bug in turnlay: please report it with this file";
         assert_non_null(strstr(mend, asks));
         assert_int_equal(strcmp(mend, asks) == 0, own[i] != REPLAY_STRAND_LOST);
         arena_end(&arena);

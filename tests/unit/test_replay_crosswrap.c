@@ -94,7 +94,7 @@ static const Wrap chevron = {
 static const Wrap spacer = {
     .name = "a spacer, toward the butt",
     .rod = "s p s s | 2x10 gap 3x10",
-    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1, .build_down = true},
+    .written = {.kind = CROSSWRAP_CHEVRON, .starts = 1, .leads = {1, 1}, .facing = 1, .points_to_butt = true},
     .crossings = 2,
     .base = 0.5,
     .direction = -1,
@@ -939,19 +939,19 @@ static void test_words_for_builders(void **state)
         int side;
     } cases[] = {
         {ALL_PASSES BAND("1") "take ends", 153, "a tag or an end is trimmed before enough turns hold it",
-         "8 wanted, 0 there", "give `ends` more turns, or lower `final` in bench { }", 0, 0, 0},
-        {READY "tie on 0; leg 0 of 0", 154.5, "a leg does not meet its marks", "153 deg wanted, 154.5 deg there",
-         "report the file", 0, 0, 0},
-        {"tie on 0", 153, "a step comes before what has to be done first, or a second time", "", "report the file",
-         0, 0, 0},
+         "it should be 8 and is 0", "give `ends` more turns, or lower `final` in bench { }", 0, 0, 0},
+        {READY "tie on 0; leg 0 of 0", 154.5, "a leg does not meet its marks",
+         "it should be 153 deg and is 154.5 deg", "this is a bug in turnlay: please report it", 0, 0, 0},
+        {"tie on 0", 153, "a step comes before what has to be done first, or comes twice", "",
+         "this is a bug in turnlay: please report it", 0, 0, 0},
         {READY "tie on 0; leg 0 of 0", 153, "a thread does not go round to where its next leg begins",
-         "306 deg wanted, 307 deg there", "report the file", 1, 0, 0},
+         "it should be 306 deg and is 307 deg", "this is a bug in turnlay: please report it", 1, 0, 0},
         {READY "tie on 0; leg 0 of 0", 153, "a strand is not laid against the one beside it", "",
-         "report the file", 0, 0, 1},
-        {READY "tie on 0; leg 0 of 0", 153, "the length of thread is not the plan's", NULL, "report the file", 0,
-         0.5, 0},
-        {FIRST_STRAND "tie off 0", 153, "the passes are not the plan's passes", "pass 2 is due, pass 3 is there",
-         "report the file", 0, 0, 0},
+         "this is a bug in turnlay: please report it", 0, 0, 1},
+        {READY "tie on 0; leg 0 of 0", 153, "the length of thread is not the plan's", NULL,
+         "this is a bug in turnlay: please report it", 0, 0.5, 0},
+        {FIRST_STRAND "tie off 0", 153, "the passes are not the plan's passes",
+         "it should be pass 2 and is pass 3", "this is a bug in turnlay: please report it", 0, 0, 0},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Trap trap = {0};

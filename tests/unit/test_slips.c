@@ -482,7 +482,7 @@ static void without_blanks(char *text)
     *out = 0;
 }
 
-/* A layer with a fault is not laid out, and knows which fault that is; one that is read on is whole. */
+/* A layer with a fault is left out of the plan, and knows which fault that is; one that is read on is whole. */
 static void check_marked(const Slip *slip, const Compilation *made, const Finding *finding)
 {
     if (slip->form != laid && slip->form != crossed && slip->form != read_on)

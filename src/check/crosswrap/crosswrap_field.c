@@ -35,7 +35,7 @@ static double closing_count(const PlannedCrosswrap *planned, unsigned end)
     return count_for_small_lead(planned, width / sqrt(1 - width / round_way * (width / round_way)));
 }
 
-/* "`crossings: 7` (0.40 mm stay open)", with this count; the empty text if that is what is written already, if it
+/* "`crossings: 7` (0.40 mm bare)", with this count; the empty text if that is what is written already, if it
  * cannot be laid so, or only at an angle that the bench does not allow. */
 static const char *count_text(const Check *check, const PlannedCrosswrap *planned, double count)
 {
@@ -50,23 +50,24 @@ static const char *count_text(const Check *check, const PlannedCrosswrap *planne
     if (fabs(left) < SEEN)
         return text_format(check->findings->words, "`%s`", change_words(check, planned, change));
     return text_format(check->findings->words, "`%s` (%s %s)", change_words(check, planned, change),
-                       length(check, fabs(left)), left > 0 ? "stay open" : "overlap");
+                       length(check, fabs(left)), left > 0 ? "bare" : "overlap");
 }
 
-/* "; or, with these strands, `crossings: 6` (0.81 mm stay open) or `crossings: 7` (1.52 mm overlap)" */
+/* "; or keep the strands and write `crossings: 6` (0.81 mm bare) or `crossings: 7` (1.52 mm overlap)" */
 static const char *other_counts(const Check *check, const PlannedCrosswrap *planned)
 {
     double count = closing_count(planned, roomy_end(planned));
     if (is_spiral(planned)) {
         const char *text = count_text(check, planned, count);
-        return *text ? text_format(check->findings->words, "; or, with these strands, %s", text) : "";
+        return *text ? text_format(check->findings->words, "; or keep the strands and write %s", text) : "";
     }
     const char *fewer = count_text(check, planned, floor(count)),
                *more = count_text(check, planned, floor(count) + 1);
     if (!*fewer || !*more)
-        return *fewer || *more ? text_format(check->findings->words, "; or, with these strands, %s%s", fewer, more)
-                               : "";
-    return text_format(check->findings->words, "; or, with these strands, %s or %s", fewer, more);
+        return *fewer || *more
+                   ? text_format(check->findings->words, "; or keep the strands and write %s%s", fewer, more)
+                   : "";
+    return text_format(check->findings->words, "; or keep the strands and write %s or %s", fewer, more);
 }
 
 /* What its leads follow from. */
@@ -75,11 +76,11 @@ static const char *what_is_spaced(const PlannedCrosswrap *planned)
     return is_spiral(planned) ? "turns" : "crossings";
 }
 
-/* As the field closes at either end: where the blank tapers one may stay open while the other overlaps. */
+/* As the field closes at either end: where the blank tapers one may stay bare while the other overlaps. */
 static void label_ends(const Check *check, const PlannedCrosswrap *planned, Finding *finding)
 {
     double butt = planned->ends[0].left, tip = planned->ends[1].left;
-    const char *at_butt = butt > 0 ? "stay open" : "overlap", *at_tip = tip > 0 ? " stay open" : " overlap";
+    const char *at_butt = butt > 0 ? "bare" : "overlap", *at_tip = tip > 0 ? " bare" : " overlap";
     finding_label(check->findings, finding, "%s %s at the butt end, %s%s at the tip end",
                   in_strands(check, planned, fabs(butt)), at_butt, in_strands(check, planned, fabs(tip)),
                   (butt > 0) == (tip > 0) ? "" : at_tip);
@@ -145,24 +146,24 @@ Finding *say_not_closed(const Check *check, const LayerView *view, Span span)
 {
     const PlannedCrosswrap *planned = view->layer->crosswrap;
     Finding *finding =
-        finding_add(check->findings, FINDING_FIELD_NOT_CLOSED, span, "the field of this crosswrap does not close");
+        finding_add(check->findings, FINDING_FIELD_NOT_CLOSED, span, "the strands do not cover this closed field");
     if (!finding->message)
         return finding;
     label_ends(check, planned, finding);
-    relate_closing_line(check, planned, finding, "this line closes it");
+    relate_closing_line(check, planned, finding, "these strands close it");
     Change change;
     unsigned end = roomy_end(planned);
     if (!find_way_out(check, view, RULE_CLOSES, strands_nearest(planned), 1, end, &change)) {
-        finding_mend(check->findings, finding, "lay more strands, or leave `field:` open%s",
+        finding_mend(check->findings, finding, "lay more strands, or write `field: open`%s",
                      other_counts(check, planned));
         return finding;
     }
     const char *words = change_words(check, planned, change);
     if (change.kind == CHANGE_STRANDS)
-        finding_mend(check->findings, finding, "lay as many strands as close it, `%s`%s", words,
+        finding_mend(check->findings, finding, "lay the strands that close it: `%s`%s", words,
                      other_counts(check, planned));
     else if (change.kind == CHANGE_FILL)
-        finding_mend(check->findings, finding, "lay as many strands as close it wherever it is laid: `%s`", words);
+        finding_mend(check->findings, finding, "let turnlay count the strands that close it: `%s`", words);
     else
         finding_mend(check->findings, finding, "write `%s`, or lay more strands", words);
     edit_change(check, finding, planned, change);
@@ -174,7 +175,7 @@ static void offer(const Check *check, Finding *finding, const PlannedCrosswrap *
     const char *words = change_words(check, planned, change);
     bool fill = planned->crosswrap->lines[closing_line(planned->crosswrap)].fill;
     if (change.kind == CHANGE_STRANDS)
-        finding_mend(check->findings, finding, "lay fewer strands: `%s`, or take fewer %s", words,
+        finding_mend(check->findings, finding, "lay fewer strands: `%s`; or use fewer %s", words,
                      what_is_spaced(planned));
     else
         finding_mend(check->findings, finding, "write `%s`, or %s", words,
@@ -190,14 +191,14 @@ Finding *say_overlaps(const Check *check, const LayerView *view, Span span)
     if (!finding->message)
         return finding;
     label_ends(check, planned, finding);
-    relate_closing_line(check, planned, finding, "this line closes it");
+    relate_closing_line(check, planned, finding, "these strands close it");
     Change change;
     unsigned end = roomy_end(planned);
     double fewer = fewer_strands(planned, end, closing_allowance(planned));
     if (find_way_out(check, view, RULE_OVERLAPS, fewer, -1, end, &change))
         offer(check, finding, planned, change);
     else if (-planned->ends[roomy_end(planned)].left > closing_allowance(planned))
-        finding_mend(check->findings, finding, "lay fewer strands, or take fewer %s", what_is_spaced(planned));
+        finding_mend(check->findings, finding, "lay fewer strands, or use fewer %s", what_is_spaced(planned));
     else
         finding_mend(check->findings, finding, "make the layer shorter, so that the blank tapers less in it");
     return finding;
@@ -206,11 +207,11 @@ Finding *say_overlaps(const Check *check, const LayerView *view, Span span)
 Finding *say_too_wide(const Check *check, const LayerView *view, Span span)
 {
     const PlannedCrosswrap *planned = view->layer->crosswrap;
-    Finding *finding = finding_add(check->findings, FINDING_BUNDLE_TOO_WIDE, span,
-                                   "this bundle is wider than the room that it has");
+    Finding *finding =
+        finding_add(check->findings, FINDING_BUNDLE_TOO_WIDE, span, "this bundle is wider than its room");
     if (!finding->message)
         return finding;
-    finding_label(check->findings, finding, "room for %s at the butt end, %s at the tip end; its strands take %s",
+    finding_label(check->findings, finding, "room: %s at the butt end, %s at the tip end; the strands take %s",
                   length(check, planned->ends[0].room), length(check, planned->ends[1].room),
                   length(check, planned->width));
     relate_closing_line(check, planned, finding, "the last of its strands");
@@ -219,7 +220,7 @@ Finding *say_too_wide(const Check *check, const LayerView *view, Span span)
     if (find_way_out(check, view, RULE_FITS, fewer_strands(planned, end, 0), -1, end, &change))
         offer(check, finding, planned, change);
     else
-        finding_mend(check->findings, finding, "lay fewer strands, take fewer %s, or make the layer longer",
+        finding_mend(check->findings, finding, "lay fewer strands, use fewer %s, or make the layer longer",
                      what_is_spaced(planned));
     return finding;
 }

@@ -19,22 +19,22 @@ Finding *say_crosswrap_slips(const Check *check, const LayerView *view, Span spa
 {
     const PlannedCrosswrap *planned = view->layer->crosswrap;
     Finding *finding =
-        finding_add(check->findings, FINDING_CROSSWRAP_SLIPS, span, "the threads of this crosswrap would slip");
+        finding_add(check->findings, FINDING_CROSSWRAP_SLIPS, span, "the strands of this crosswrap would slip");
     if (!finding->message)
         return finding;
-    finding_label(check->findings, finding, "they need a friction of %s at %s from the butt; %s holds",
+    finding_label(check->findings, finding, "friction needed to hold: %s, at %s from the butt; assumed: %s",
                   friction_text(check, planned->slippage), length(check, planned->slippage_at),
                   friction_text(check, check->bench->friction));
     if (check->bench->value_spans[BENCH_FRICTION].end)
         finding_relate(check->findings, finding, check->bench->value_spans[BENCH_FRICTION],
-                       "the friction reckoned with");
+                       "the friction assumed");
     Change change;
     if (find_spaced(check, view, RULE_SLIPS, spaced_count(planned), 1, &change)) {
-        finding_mend(check->findings, finding, "wind it flatter: `%s`, or set it where the blank is less steep",
+        finding_mend(check->findings, finding, "wind it flatter: `%s`; or move it to where the blank tapers less",
                      change_words(check, planned, change));
         edit_change(check, finding, planned, change);
     } else {
-        finding_mend(check->findings, finding, "set it where the blank is less steep, or wind it flatter");
+        finding_mend(check->findings, finding, "move it to where the blank tapers less, or wind it flatter");
     }
     return finding;
 }
@@ -43,16 +43,19 @@ Finding *say_does_not_turn(const Check *check, const LayerView *view, Span span)
 {
     const PlannedCrosswrap *planned = view->layer->crosswrap;
     Finding *finding = finding_add(check->findings, FINDING_CROSSWRAP_SLIPS, span,
-                                   "nothing holds this crosswrap's threads where they turn round");
+                                   "nothing holds the strands of this crosswrap where they turn round");
     if (!finding->message)
         return finding;
-    finding_label(check->findings, finding, "by friction of %s alone they need %s for it; the end band is %s wide",
-                  friction_text(check, check->bench->friction), length(check, planned->turning_way),
-                  length(check, planned->end_width));
+    finding_label(
+        check->findings, finding,
+        "without tape or pins they slide %s before they turn back (friction %s); the end band is %s wide",
+        length(check, planned->turning_way), friction_text(check, check->bench->friction),
+        length(check, planned->end_width));
     if (check->bench->value_spans[BENCH_ENDS].end)
-        finding_relate(check->findings, finding, check->bench->value_spans[BENCH_ENDS], "nothing is to hold them");
+        finding_relate(check->findings, finding, check->bench->value_spans[BENCH_ENDS],
+                       "here nothing is to hold them");
     finding_mend(check->findings, finding,
-                 "hold them by tape outside of the end bands: `ends: tape` in bench { }");
+                 "hold them with tape outside the end bands: write `ends: tape` in bench { }");
     edit_bench(check, finding, BENCH_ENDS, "tape");
     return finding;
 }
@@ -80,14 +83,15 @@ Finding *say_ends_too_few(const Check *check, const LayerView *view, Span span)
     const Crosswrap *crosswrap = planned->crosswrap;
     double needed = end_turns_needed(check->bench);
     Finding *finding = finding_add(check->findings, FINDING_ENDS_TOO_FEW, span,
-                                   "too few turns in the end bands of this crosswrap");
+                                   "the end bands of this crosswrap have too few turns");
     if (!finding->message)
         return finding;
-    finding_label(check->findings, finding, "%s; %s hold the cut ends of all strands and, over a loop, their own",
+    finding_label(check->findings, finding,
+                  "%s each; it takes %s to hold the cut ends of the strands and, over a loop, the band's own end",
                   show_turns(check->findings->words, planned->end_turns),
                   show_number(check->findings->words, needed, 0));
     Change change = {CHANGE_ENDS, needed, 0, crosswrap->ends_span};
-    finding_mend(check->findings, finding, "make each end band %s long (%s)",
+    finding_mend(check->findings, finding, "make each end band %s wide (%s)",
                  show_turns(check->findings->words, needed),
                  length(check, needed * crosswrap->ends_strands->pitch));
     if (change_mends(check, view, RULE_ENDS_HOLD, change))

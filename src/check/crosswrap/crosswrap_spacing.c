@@ -29,7 +29,7 @@ Finding *say_not_divided(const Check *check, const LayerView *view, Span span)
     double field = crosswrap_field(planned),
            other = other_count(planned, planned->crossings * planned->asked < field);
     Finding *finding = finding_add(check->findings, FINDING_CROSSINGS_DO_NOT_DIVIDE, span,
-                                   "a spacing of %s does not go into this field",
+                                   "a spacing of %s does not divide this field",
                                    show_length(check->findings->words, units, planned->asked));
     if (!finding->message)
         return finding;
@@ -74,9 +74,8 @@ Finding *say_angle_not_obtained(const Check *check, const LayerView *view, Span 
     const PlannedCrosswrap *planned = view->layer->crosswrap;
     double asked = radians(planned->asked), obtained = middle_angle(planned);
     double other = other_count(planned, obtained > asked);
-    Finding *finding =
-        finding_add(check->findings, FINDING_ANGLE_NOT_OBTAINED, span,
-                    "no whole number of crossings gives an angle of %s here", show_angle(check, asked));
+    Finding *finding = finding_add(check->findings, FINDING_ANGLE_NOT_OBTAINED, span,
+                                   "no number of crossings gives an angle of %s here", show_angle(check, asked));
     if (!finding->message)
         return finding;
     finding_label(check->findings, finding, "%s in the middle of the field with %s%s", show_angle(check, obtained),
@@ -90,8 +89,8 @@ Finding *say_angle_not_obtained(const Check *check, const LayerView *view, Span 
     Change change = spaced_change(check, planned, nearest);
     if (change_mends(check, view, RULE_ANGLE_OBTAINED, change)) {
         finding_mend(check->findings, finding,
-                     "take the nearest, with %s: `%s`, or make the layer longer or shorter",
-                     crossings_text(check, nearest), change_words(check, planned, change));
+                     "write `%s` for the nearest angle, or make the layer longer or shorter",
+                     change_words(check, planned, change));
         edit_change(check, finding, planned, change);
     } else {
         finding_mend(check->findings, finding, "give the number of crossings instead");
@@ -140,13 +139,13 @@ static void allow_angle(const Check *check, Finding *finding, WorstAngle worst)
     const char *option = worst.steep ? "steepest" : "flattest";
     if (limit < LEAST_ANGLE || limit > MOST_ANGLE) {
         finding_mend(check->findings, finding,
-                     worst.steep ? "make the layer shorter, or take more crossings or turns"
-                                 : "make the layer longer, or take fewer crossings or turns");
+                     worst.steep ? "make the layer shorter, or use more crossings or turns"
+                                 : "make the layer longer, or use fewer crossings or turns");
         return;
     }
     const char *value =
         text_format(check->findings->words, "%s deg", show_number(check->findings->words, limit, 0));
-    finding_mend(check->findings, finding, "if your thread lies at that angle, write `%s: %s` in bench { }",
+    finding_mend(check->findings, finding, "if your thread holds at that angle, write `%s: %s` in bench { }",
                  option, value);
     edit_bench(check, finding, worst.steep ? BENCH_STEEPEST : BENCH_FLATTEST, value);
 }
@@ -157,16 +156,16 @@ Finding *say_angle(const Check *check, const LayerView *view, Span span)
     const Bench *bench = check->bench;
     WorstAngle worst = worst_angle(bench, planned);
     Finding *finding = finding_add(check->findings, FINDING_CROSSWRAP_ANGLE, span,
-                                   "the threads of this crosswrap run too %s", worst.steep ? "steeply" : "flatly");
+                                   "the strands of this crosswrap lie too %s", worst.steep ? "steep" : "flat");
     if (!finding->message)
         return finding;
-    finding_label(check->findings, finding, "%s to the way round at the %s end; %s to %s are allowed",
+    finding_label(check->findings, finding, "%s at the %s end; %s to %s is allowed",
                   show_angle(check, worst.angle), worst.end ? "tip" : "butt", show_angle(check, bench->flattest),
                   show_angle(check, bench->steepest));
     Change change;
     double from = count_in_range(bench, planned, worst);
     if (find_spaced(check, view, RULE_ANGLE_RANGE, from, worst.steep ? 1 : -1, &change)) {
-        finding_mend(check->findings, finding, "write `%s`, or allow the angle by `%s` in bench { }",
+        finding_mend(check->findings, finding, "write `%s`, or allow the angle with `%s:` in bench { }",
                      change_words(check, planned, change), worst.steep ? "steepest" : "flattest");
         edit_change(check, finding, planned, change);
     } else {

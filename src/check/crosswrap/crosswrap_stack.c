@@ -116,9 +116,9 @@ static void say_stack(const Check *check, const LayerView *view, Case place)
 {
     Stack stack = stack_of(check, view->place);
     Finding *finding = finding_add(check->findings, FINDING_STACKED_TOO_HIGH, place.span,
-                                   "%d threads lie on one another at this crosswrap", stack.threads);
+                                   "%d threads are stacked at this crosswrap", stack.threads);
     finding->times = place.times;
-    finding_label(check->findings, finding, "from %s from the butt on; %u are allowed",
+    finding_label(check->findings, finding, "%s from the butt; %u are allowed",
                   show_length(check->findings->words, check->bench->units, stack.at), check->bench->stack);
     for (uint32_t i = 0; i < view->place->layer_count; i++) {
         const PlannedLayer *below = &view->place->layers[i];
@@ -127,11 +127,11 @@ static void say_stack(const Check *check, const LayerView *view, Case place)
     }
     const char *count = text_format(check->findings->words, "%d", stack.threads);
     if (stack.threads > MOST_STACK) {
-        finding_mend(check->findings, finding, "take layers away");
+        finding_mend(check->findings, finding, "take a layer out");
         return;
     }
     finding_mend(check->findings, finding,
-                 "take a layer away, or, if so thick a wrap is wanted, write `stack: %s` in bench { }", count);
+                 "take a layer out; or, if you want a wrap this thick, write `stack: %s` in bench { }", count);
     edit_bench(check, finding, BENCH_STACK, count);
 }
 

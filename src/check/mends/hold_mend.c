@@ -54,7 +54,7 @@ static void grow(const Check *check, Finding *finding, const Item *item, uint64_
     const char *count = show_turns(check->findings->words, (double)turns);
     double width = (double)turns * item->strands->pitch;
     UnitSystem units = check->bench->units;
-    finding_mend(check->findings, finding, "make the band of %s at least %s long (%s)",
+    finding_mend(check->findings, finding, "make the band of %s at least %s wide (%s)",
                  item->strands->items[0].thread->name->bytes, count,
                  show_length(check->findings->words, units, width));
     Span span = item->extent.span;
@@ -87,7 +87,7 @@ bool grow_a_band(const Check *check, const LayerView *view, const Fault *fault, 
 void ask_less(const Check *check, Finding *finding, BenchOption option, const char *name, uint64_t turns)
 {
     const char *count = show_turns(check->findings->words, (double)turns);
-    finding_mend(check->findings, finding, "if so few turns are enough for you, write `%s: %s` in bench { }", name,
+    finding_mend(check->findings, finding, "if fewer turns hold your thread, write `%s: %s` in bench { }", name,
                  count);
     edit_bench(check, finding, option, count);
 }
@@ -134,8 +134,7 @@ bool move_inlay(const Check *check, const LayerView *view, const Fault *fault, F
     const Run *run = &view->layer->runs[piece->first_run];
     uint64_t middle = run[-1].turns + on + turns_replaced(item, run) / 2;
     const char *count = show_turns(check->findings->words, (double)middle);
-    finding_mend(check->findings, finding, "set the inlay further in, with its middle %s from the band's start",
-                 count);
+    finding_mend(check->findings, finding, "move the inlay further in: write `at: %s`", count);
     finding_edit(check->findings, finding, inlay->at_span, "%s", count);
     return true;
 }

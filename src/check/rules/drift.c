@@ -62,10 +62,10 @@ static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift
     const char *tolerance = show_length(check->findings->words, units, check->bench->tolerance);
     const char *width = show_length(check->findings->words, units, layer->width);
     Finding *finding =
-        finding_add(check->findings, FINDING_DRIFT, place.span, "this layer may drift from its width: %s +- %s",
+        finding_add(check->findings, FINDING_DRIFT, place.span, "the width of this layer is uncertain: %s +- %s",
                     width, show_length(check->findings->words, units, drift.spread));
     finding->times = place.times;
-    finding_label(check->findings, finding, "the threads' uncertainties add up to that; the tolerance is %s",
+    finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
                   tolerance);
     double turns = floor(check->bench->tolerance / drift.per_turn * SLACK);
     if (turns < 1) {
@@ -75,7 +75,7 @@ static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift
     }
     const char *count = show_turns(check->findings->words, turns);
     finding_mend(check->findings, finding,
-                 "stop and measure every %s, which keeps it within %s: write `measure: %s` in bench { }", count,
+                 "stop and measure every %s to keep it within %s: write `measure: %s` in bench { }", count,
                  tolerance, count);
     edit_bench(check, finding, BENCH_MEASURE, count);
 }

@@ -150,7 +150,7 @@ static void relate_before(const Check *check, const LayerView *view, const Fault
         Span span = layer->items[i].item->span;
         if (span.start != own.start || span.file != own.file)
             finding_relate(check->findings, finding, span, "%s: %s",
-                           i == first && i + 1 == item ? "these are all the turns before it" : "before it",
+                           i == first && i + 1 == item ? "all there is before it" : "before it",
                            show_turns(check->findings->words, layer->items[i].turns));
     }
 }
@@ -162,7 +162,7 @@ static void say_not_held(const Check *check, const LayerView *view, const Fault 
     Finding *finding = finding_add(check->findings, fault->code, place.span,
                                    "%s is not held before its first turn", piece->thread->name->bytes);
     finding->times = place.times;
-    finding_label(check->findings, finding, "its tag would lie under %s; %s are needed",
+    finding_label(check->findings, finding, "its tag lies under %s; %s are needed",
                   show_turns(check->findings->words, (double)fault->have), number(check, fault->need));
     relate_before(check, view, fault, finding);
     if (view->layer->runs[piece->first_run].role == RUN_INLAY && move_inlay(check, view, fault, finding))
@@ -172,7 +172,7 @@ static void say_not_held(const Check *check, const LayerView *view, const Fault 
     if (fault->have >= LEAST_BIND)
         ask_less(check, finding, BENCH_BIND, "bind", fault->have);
     else
-        finding_mend(check->findings, finding, "put at least %s before it in this wrap",
+        finding_mend(check->findings, finding, "wind at least %s before it in this wrap",
                      show_turns(check->findings->words, fault->need));
 }
 
@@ -184,16 +184,17 @@ static void say_loop(const Check *check, const LayerView *view, const Fault *fau
     bool final = fault->have == total;
     const char *thread = piece->thread->name->bytes, *need = show_turns(check->findings->words, fault->need);
     Finding *finding = finding_add(check->findings, fault->code, place.span,
-                                   final ? "this wrap is too short to end %s over a pull-through loop"
+                                   final ? "this wrap is too short to end %s with a pull-through loop"
                                          : "%s ends with too few turns over its pull-through loop",
                                    thread);
     finding->times = place.times;
     if (final)
-        finding_label(check->findings, finding, "the loop lies under the last %s; the wrap has %s", need,
+        finding_label(check->findings, finding, "the loop goes under the last %s; the wrap has %s", need,
                       number(check, (double)fault->have));
     else
-        finding_label(check->findings, finding, "its loop needs %s up to here, it has %s; %s after do not bind",
-                      need, number(check, (double)fault->have),
+        finding_label(check->findings, finding,
+                      "its loop needs %s before this end and has %s; the %s after it are too few to bind", need,
+                      number(check, (double)fault->have),
                       show_turns(check->findings->words, (double)(total - fault->have)));
     if (grow_a_band(check, view, fault, view->layer->runs[piece->last_run].item, finding))
         return;
@@ -202,7 +203,7 @@ static void say_loop(const Check *check, const LayerView *view, const Fault *fau
     else if (final && (double)total >= check->bench->bind)
         ask_less(check, finding, BENCH_FINAL, "final", fault->have);
     else
-        finding_mend(check->findings, finding, "make it %s up to this end", need);
+        finding_mend(check->findings, finding, "wind %s before this end", need);
 }
 
 static void say_not_ended(const Check *check, const LayerView *view, const Fault *fault, Case place)
@@ -211,14 +212,14 @@ static void say_not_ended(const Check *check, const LayerView *view, const Fault
     const WrapView *wrap = &view->wraps[fault->wrap];
     uint64_t before = piece->first_turn - wrap->wrap.first_turn,
              total = wrap->wrap.end_turn - wrap->wrap.first_turn;
-    Finding *finding = finding_add(check->findings, fault->code, place.span, "the tag of %s is held nowhere",
+    Finding *finding = finding_add(check->findings, fault->code, place.span, "the tag of %s is not held",
                                    piece->thread->name->bytes);
     finding->times = place.times;
     if (before == 0)
         finding_label(check->findings, finding, "it lies under all %s of this wrap; %s are needed",
                       show_turns(check->findings->words, (double)total), number(check, fault->need));
     else
-        finding_label(check->findings, finding, "%s before it and %s from its start on; %s are needed on one side",
+        finding_label(check->findings, finding, "%s before it and %s after its start; %s are needed on one side",
                       show_turns(check->findings->words, (double)before), number(check, (double)(total - before)),
                       number(check, fault->need));
     if (grow_a_band(check, view, fault, view->layer->runs[piece->first_run].item, finding))
@@ -226,7 +227,7 @@ static void say_not_ended(const Check *check, const LayerView *view, const Fault
     if (fault->have >= LEAST_BIND)
         ask_less(check, finding, BENCH_BIND, "bind", fault->have);
     else
-        finding_mend(check->findings, finding, "give it at least %s on one side",
+        finding_mend(check->findings, finding, "wind at least %s on one side of its start",
                      show_turns(check->findings->words, fault->need));
 }
 

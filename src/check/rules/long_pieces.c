@@ -13,20 +13,21 @@ static void say_too_long(const Check *check, const Piece *piece, Case place)
     UnitSystem units = check->bench->units;
     double length = piece_length(piece);
     Finding *finding = finding_add(check->findings, FINDING_PIECE_TOO_LONG, place.span,
-                                   "the piece of %s is too long to pass by hand", piece->thread->name->bytes);
+                                   "the cut piece of %s is too long to wrap by hand", piece->thread->name->bytes);
     finding->times = place.times;
     Rounding rounding = rounding_of_thread(units);
-    finding_label(check->findings, finding, "it is cut %s long for %s; %s can be passed",
+    finding_label(check->findings, finding, "%s long, for %s; you can wrap %s by hand",
                   show_thread_length(check->findings->words, units, rounded(length, rounding)),
                   show_turns(check->findings->words, (double)piece->turns),
                   show_thread_length(check->findings->words, units, rounded_down(check->bench->hand, rounding)));
     if (length > MOST_HAND) {
-        finding_mend(check->findings, finding, "make fewer turns with it, or go on from a spool");
+        finding_mend(check->findings, finding, "wind fewer turns with it, or go on from a spool");
         return;
     }
     const char *hand = source_thread_above(check, length);
     finding_mend(check->findings, finding,
-                 "make fewer turns with it, or, if you can manage so much, write `hand: %s` in bench { }", hand);
+                 "wind fewer turns with it; or, if you can manage that length, write `hand: %s` in bench { }",
+                 hand);
     edit_bench(check, finding, BENCH_HAND, hand);
 }
 

@@ -32,20 +32,22 @@ static void say_slips(const Check *check, const LayerView *view, Case place)
     Finding *finding = finding_add(check->findings, FINDING_SLIPS_ON_RAMP, place.span,
                                    "turns would slip on the ramp of %s", guide->name->bytes);
     finding->times = place.times;
-    finding_label(check->findings, finding, "it rises %s over %s, a slope of %s; thread holds up to %s",
+    finding_label(check->findings, finding,
+                  "it rises %s over %s, a slope of %s; thread holds on a slope of up to %s",
                   show_length(check->findings->words, units, guide->height),
                   show_length(check->findings->words, units, guide->ramp),
-                  guide->ramp > 0 ? show_number(check->findings->words, slope, 3)
-                                  : "more than any thread holds on",
+                  guide->ramp > 0 ? show_number(check->findings->words, slope, 3) : "more than any thread holds",
                   show_number(check->findings->words, friction, 3));
     finding_relate(check->findings, finding, view->layer->layer->span, "this layer is wound up the ramp");
     double ramp = guide->height / friction;
     const char *length = source_length_above(check, ramp);
-    finding_mend(check->findings, finding, "dress the foot to a longer ramp and write `ramp: %s`", length);
+    finding_mend(check->findings, finding, "dress the foot to a longer ramp, off the rod, and write `ramp: %s`",
+                 length);
     if (!can_dress(view, ramp + 0.01))
-        finding_mend(check->findings, finding,
-                     "dress the foot lower: at most %s high on the ramp that it has, and write its `height`",
-                     show_length(check->findings->words, units, floor(guide->ramp * friction * 100) / 100));
+        finding_mend(
+            check->findings, finding,
+            "dress the foot lower, off the rod, to at most %s on the ramp it has, and write its `height:`",
+            show_length(check->findings->words, units, floor(guide->ramp * friction * 100) / 100));
     else if (strcmp(source_text(check, guide->ramp_span), guide->name->bytes) == 0)
         edit_option(check, finding, guide->ramp_span, guide->ramp_span, "ramp", length);
     else

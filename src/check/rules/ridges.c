@@ -202,9 +202,9 @@ static void say_ridge(const Check *check, const LayerView *view, const Lengthwis
                       Stretch closest, Case place)
 {
     Finding *finding =
-        finding_add(check->findings, FINDING_RIDGE, place.span, "%u strands lie under one turn", most.strands);
+        finding_add(check->findings, FINDING_RIDGE, place.span, "%u threads lie under one turn", most.strands);
     finding->times = place.times;
-    finding_label(check->findings, finding, "from turn %llu of this layer, for %s; %u strands are allowed",
+    finding_label(check->findings, finding, "from turn %llu of this layer on, for %s; %u are allowed",
                   (unsigned long long)most.from + 1,
                   show_turns(check->findings->words, (double)(most.to - most.from)), check->bench->ridge);
     relate_lengthwise(check, view, lengthwise, most.from, finding);
@@ -214,7 +214,8 @@ static void say_ridge(const Check *check, const LayerView *view, const Lengthwis
         return;
     }
     finding_mend(check->findings, finding,
-                 "set the changes of thread further apart, or allow the ridge: `ridge: %s` in bench { }", count);
+                 "set the changes of thread further apart, or allow the ridge: write `ridge: %s` in bench { }",
+                 count);
     edit_bench(check, finding, BENCH_RIDGE, count);
 }
 
@@ -225,10 +226,10 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
     UnitSystem units = check->bench->units;
     Finding *finding = finding_add(
         check->findings, FINDING_STRANDS_CROWD, place.span,
-        "%u strands under one turn have only %s each round the blank", closest.strands,
+        "%u threads under one turn have only %s each round the blank", closest.strands,
         show_fine(check->findings->words, units, rounded_down(room, (Rounding){fine_step(units), true})));
     finding->times = place.times;
-    finding_label(check->findings, finding, "from turn %llu of this layer, on %s of diameter; %s are wanted",
+    finding_label(check->findings, finding, "from turn %llu of this layer on, at a diameter of %s; each needs %s",
                   (unsigned long long)closest.from + 1,
                   show_length(check->findings->words, units, closest.diameter),
                   show_length(check->findings->words, units, check->bench->apart));
@@ -239,7 +240,8 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
     }
     const char *apart = source_length_below(check, room);
     finding_mend(check->findings, finding,
-                 "set the changes of thread further apart, or allow less room: `apart: %s` in bench { }", apart);
+                 "set the changes of thread further apart, or allow less room: write `apart: %s` in bench { }",
+                 apart);
     edit_bench(check, finding, BENCH_APART, apart);
 }
 

@@ -25,18 +25,18 @@ static void say_short(const Check *check, const Need *need, const Supply *supply
     double length = need_length(need);
     double at_hand = rounded_down(thread->stock, rounding_of_thread(check->bench->units));
     Finding *finding = finding_add(check->findings, FINDING_STOCK_SHORT, thread->stock_span,
-                                   "there is not enough %s", thread->name->bytes);
+                                   "there is not enough %s in stock", thread->name->bytes);
     if (isnan(supply->spools) || length > thread->stock)
-        finding_label(check->findings, finding, "%s at hand; %s are needed, %s of it for tags and free ends",
+        finding_label(check->findings, finding, "%s in stock; %s needed, %s of that for tags and free ends",
                       thread_length(check, at_hand), thread_length(check, length),
                       thread_length(check, need->ends));
     else
         finding_label(check->findings, finding,
-                      "%s at hand, but no way to cut all %u pieces from that: a spool holds %s",
+                      "%s in stock, but not all %u pieces can be cut from it whole: a spool holds %s",
                       thread_length(check, at_hand), need->pieces, thread_length(check, thread->spool));
     double wanted = supply->spools > 0 ? thread->stock + supply->spools * thread->spool : length;
     const char *stock = source_thread_above(check, wanted);
-    finding_mend(check->findings, finding, "get more, and write `stock: %s` or what you then have", stock);
+    finding_mend(check->findings, finding, "buy more, and write what you then have, such as `stock: %s`", stock);
     finding_edit(check->findings, finding, thread->stock_span, "%s", stock);
 }
 
@@ -45,12 +45,12 @@ static void say_too_long(const Check *check, const Thread *thread, const Supply 
 {
     double length = piece_length(supply->longest);
     Finding *finding = finding_add(check->findings, FINDING_PIECE_BEYOND_SPOOL, thread->spool_span,
-                                   "a spool of %s holds less than one piece takes", thread->name->bytes);
+                                   "one piece of %s is longer than a spool", thread->name->bytes);
     const char *spool = source_thread_above(check, length);
-    finding_label(check->findings, finding, "the longest piece is cut %s long", spool);
+    finding_label(check->findings, finding, "the longest piece is %s long", spool);
     finding_relate(check->findings, finding, supply->longest->span, "it is laid in here");
     finding_mend(check->findings, finding,
-                 "get a longer spool and write `spool: %s`, or part the wrap with a gap so that each piece is "
+                 "get a longer spool and write `spool: %s`, or split the wrap with a gap so that each piece is "
                  "shorter",
                  spool);
     finding_edit(check->findings, finding, thread->spool_span, "%s", spool);

@@ -23,14 +23,14 @@ static void say_differ(const Check *check, Span span, const Strands *a, const St
     Finding *finding =
         finding_add(check->findings, FINDING_THREADS_DIFFER, span,
                     "%s is clearly thicker than %s and will stand out", name_of(thick), name_of(thin));
-    finding_label(check->findings, finding, "%s is %s thick, %s %s: %s %% more; up to 25 %% goes unseen",
+    finding_label(check->findings, finding, "%s is %s thick, %s %s: %s %% more; up to 25 %% does not show",
                   name_of(thick), show_fine(check->findings->words, units, thick->thickness), name_of(thin),
                   show_fine(check->findings->words, units, thin->thickness),
                   show_number(check->findings->words, more, 1));
     if (other.end)
-        finding_relate(check->findings, finding, other, "the band that it lies in");
+        finding_relate(check->findings, finding, other, "the band it lies in");
     finding_mend(check->findings, finding,
-                 "take a thread no thicker than %s beside %s, or set bands of the two side by side",
+                 "use a thread no thicker than %s beside %s, or set bands of the two side by side",
                  show_fine(check->findings->words, units, thin->thickness * (1 + MOST_DIFFERENCE)), name_of(thin));
 }
 
@@ -96,9 +96,11 @@ static void say_mixed(const Check *check, Span span, Mix mix, bool can_treat)
                                    "this layer mixes threads with and without colour preserver");
     finding_label(check->findings, finding, "%s needs a preserver, %s does not", needs, plain);
     finding_relate(check->findings, finding, mix.needs->preserver_span, "%s needs it", needs);
-    finding_relate(check->findings, finding, mix.plain->preserver_span, "%s does without", plain);
-    finding_mend(check->findings, finding,
-                 "take threads of one sort, or give %s a preserver too and write `preserver: yes`", plain);
+    finding_relate(check->findings, finding, mix.plain->preserver_span, "%s goes without", plain);
+    finding_mend(
+        check->findings, finding,
+        "use threads that all need preserver or all go without, or give it to %s too: write `preserver: yes`",
+        plain);
     if (can_treat)
         edit_option(check, finding, mix.plain->span, mix.plain->preserver_span, "preserver", "yes");
 }
@@ -122,17 +124,21 @@ void check_measured(const Check *check)
             continue;
         const char *name = thread->name->bytes;
         Finding *finding = finding_add(check->findings, FINDING_NOMINAL_DIAMETER, thread->width_span,
-                                       "nobody has measured %s", name);
-        finding_label(check->findings, finding, "%s a turn by its %s, give or take %s %%",
+                                       thread->width_source == WIDTH_NOMINAL
+                                           ? "the width of %s is nominal, not measured"
+                                           : "the width of %s is worked out from its weight, not measured",
+                                       name);
+        finding_label(check->findings, finding, "%s a turn from its %s, give or take %s %%",
                       show_fine(check->findings->words, check->bench->units, thread->pitch),
                       thread->width_source == WIDTH_NOMINAL ? "nominal size" : "weight",
                       show_number(check->findings->words, thread->uncertainty * 100, 1));
         const char *rate = text_format(
             check->findings->words, "turns: %s per %s",
             show_number(check->findings->words, (inches ? 25.4 : 10) / thread->pitch, 3), inches ? "in" : "cm");
-        finding_mend(check->findings, finding,
-                     "wind 20 turns of %s close, measure their width, and write it as turns, such as `%s`", name,
-                     rate);
+        finding_mend(
+            check->findings, finding,
+            "wind 20 close turns of %s, measure their width, and write the turns for a length, such as `%s`", name,
+            rate);
         finding_edit(check->findings, finding, thread->width_span, "%s", rate);
     }
 }
