@@ -214,14 +214,14 @@ static void draw_notes(Canvas *canvas)
     } notes[] = {
         {true, "Numbers between wrap and ruler are turns. Thread colours are as under finish."},
         {crossed && side,
-         "Short ticks in a crosswrap's row are the crossings on the line nearest to what faces you."},
+         "Short ticks in a crosswrap's row are the crossings on the crossing line nearest to you."},
         {crossed && !side,
-         "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its lines."},
+         "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its crossing lines."},
         {side && rod_has_guide(canvas->rod), "A guide's frame and ring are only sketched; its foot is to scale."},
         {!side || crossed || isfinite(canvas->facing),
-         "Clock angles in degrees, clockwise seen from the butt; 0 is the ring's side."},
+         "Degrees are clockwise seen from the butt; 0 is the ring's side."},
         {canvas->blended,
-         "Threads of several colours are drawn in their mean: their changes are too many to show."},
+         "Threads of several colours are drawn in their mean colour: the changes are too many to show."},
     };
     double line = LETTERS_SMALL * canvas->type * 1.5;
     for (size_t i = 0; i < sizeof notes / sizeof *notes; i++) {

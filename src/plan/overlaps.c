@@ -111,8 +111,7 @@ static void report_overlap(Layout *layout, const PlaceExtent *before, const Plac
     const char *other = place_label(layout->findings->words, layout->job, layout->rod->rod, first);
     Finding *finding =
         ramp ? finding_add(layout->findings, FINDING_ENDS_ON_RAMP, second->place->mark_span,
-                           "a wrap ends on a guide foot's ramp, %s over another place: %s", overlap,
-                           other)
+                           "a wrap ends on a guide foot's ramp, %s over another place: %s", overlap, other)
              : finding_add(layout->findings, FINDING_PLACES_OVERLAP, second->place->mark_span,
                            "this place overlaps another by %s: %s", overlap, other);
     finding_label(layout->findings, finding, "it begins %s from the butt",

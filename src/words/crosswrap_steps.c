@@ -64,8 +64,8 @@ void say_set_out(SheetMaker *maker, const Step *step)
 }
 
 static const char template_words[] =
-    "Wrap the template that the PDF sheet prints round the blank, its datum on yours, and mark through it; or by "
-    "hand: ";
+    "Wrap the template that the PDF sheet prints round the blank, its mark on yours, and mark through it with a wax "
+    "pencil; or by hand: ";
 
 static void put_spiral_starts(SheetMaker *maker, const Step *step, const PlannedCrosswrap *planned)
 {
@@ -79,7 +79,7 @@ static void put_spiral_starts(SheetMaker *maker, const Step *step, const Planned
     }
     buffer_text(words(maker), ", ");
     put_from_datum(maker, step, planned->field_start);
-    buffer_text(words(maker), " from the datum. ");
+    buffer_text(words(maker), " from the mark. ");
 }
 
 static void put_lines(SheetMaker *maker, const Step *step, const PlannedCrosswrap *planned)
@@ -121,13 +121,13 @@ void explain_hold_ends(SheetMaker *maker, const Step *step)
     int direction = place_of_step(maker, step)->direction;
     buffer_text(words(maker), "They begin ");
     put_from_datum(maker, step, layer->start);
-    buffer_format(words(maker), " from the datum, to your %s, and ", side_word(maker, -direction));
+    buffer_format(words(maker), " from the mark, to your %s, and ", side_word(maker, -direction));
     put_from_datum(maker, step, layer->end);
     buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction),
                   holders[maker->bench->ends].how);
     buffer_text(words(maker), ", ");
     put_cut_length(maker, TURNED_BEYOND);
-    buffer_text(words(maker), " out at the most: thread is cut for so much.");
+    buffer_text(words(maker), " out at most: that much thread is cut for it.");
 }
 
 /* --- a piece comes and goes --- */
@@ -148,7 +148,7 @@ static void put_piece(SheetMaker *maker, const Step *step)
 
 void say_tie_on(SheetMaker *maker, const Step *step)
 {
-    buffer_text(words(maker), "Tie on ");
+    buffer_text(words(maker), "Tape on ");
     put_piece(maker, step);
 }
 
@@ -172,7 +172,7 @@ void explain_tie_on(SheetMaker *maker, const Step *step)
 
 void say_tie_off(SheetMaker *maker, const Step *step)
 {
-    buffer_text(words(maker), "Tie off ");
+    buffer_text(words(maker), "Tape down and cut ");
     put_piece(maker, step);
 }
 
@@ -180,8 +180,8 @@ void explain_tie_off(SheetMaker *maker, const Step *step)
 {
     if (!not_yet_told(&maker->crosswrap.tied_off))
         return;
-    buffer_format(words(maker), "Tape its end down to your %s, beyond %s, and cut it ", side_of_step(maker, step),
-                  holder(maker));
+    buffer_format(words(maker), "Tape its end to the blank, to your %s, beyond %s, and cut it ",
+                  side_of_step(maker, step), holder(maker));
     put_cut_length(maker, maker->bench->free);
     buffer_text(words(maker), " from there.");
 }
@@ -192,8 +192,8 @@ static const char *leg_word(const LegStep *leg)
 {
     bool up = leg->to > leg->from;
     if (leg->leg == LEG_BACK)
-        return up ? "Back up" : "Back down";
-    return up ? "Up" : "Down";
+        return up ? "Back toward the tip" : "Back toward the butt";
+    return up ? "Out toward the tip" : "Out toward the butt";
 }
 
 void say_leg(SheetMaker *maker, const Step *step)
@@ -218,7 +218,7 @@ static void explain_way(SheetMaker *maker, const Step *step)
         return;
     if (leg->leg == LEG_OUT)
         buffer_format(words(maker),
-                      "Up is toward the tip, to your %s; above a thread is on its tip's side. Let the blank turn "
+                      "Above a thread is on its tip side, to your %s. Let the blank turn "
                       "and lead the thread steadily to your %s",
                       side_word(maker, 1), side_word(maker, way));
     else
@@ -229,12 +229,12 @@ static void explain_way(SheetMaker *maker, const Step *step)
     buffer_text(words(maker), leg->neighbour == NO_PASS && leg->marks ? ", over every mark. " : ". ");
 }
 
-/* "Then on round the tape by 43 deg." */
+/* "Then carry the thread round the tape by 43 deg." */
 static void explain_dwell(SheetMaker *maker, const Step *step)
 {
     if (lround(step->leg.dwell) == 0)
         return;
-    buffer_format(words(maker), "Then on round %s by ", holder(maker));
+    buffer_format(words(maker), "Then carry the thread round %s by ", holder(maker));
     put_way_round(words(maker), step->leg.dwell);
     buffer_text(words(maker), ".");
 }
@@ -281,7 +281,7 @@ const char *words_round(SheetMaker *maker, const Step *step)
 void say_symmetry(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(words(maker), "Look it over before any further strand: is it even?");
+    buffer_text(words(maker), "Check the first pass before adding strands: is it even?");
 }
 
 void explain_symmetry(SheetMaker *maker, const Step *step)
@@ -296,8 +296,9 @@ void explain_symmetry(SheetMaker *maker, const Step *step)
         buffer_text(words(maker), "Turn the blank slowly by hand. From turn to turn, and from start to start, the "
                                   "way along the blank is the same all over the field.");
     }
-    buffer_text(words(maker), " Set straight with something blunt what is off: all that follows leans on these. "
-                              "A thread that still runs is taped down while you stop.");
+    buffer_text(words(maker),
+                " Push what is off into place with something blunt: later strands lie against these. "
+                "A thread that still runs is taped down while you stop.");
 }
 
 void say_unwind(SheetMaker *maker, const Step *step)
@@ -338,7 +339,7 @@ void explain_take_ends(SheetMaker *maker, const Step *step)
 void say_pack_strands(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(words(maker), "Push the strands together");
+    buffer_text(words(maker), "Close up the strands");
 }
 
 void explain_pack_strands(SheetMaker *maker, const Step *step)

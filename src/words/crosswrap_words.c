@@ -89,7 +89,7 @@ static void put_marks(Buffer *buffer, UnitSystem units, const PlannedPlace *plac
         buffer_text(buffer, ", the last ");
         put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, marks - 1)));
     }
-    buffer_text(buffer, " from the datum");
+    buffer_text(buffer, " from the mark");
 }
 
 void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,

@@ -77,6 +77,6 @@ void put_fade(SheetMaker *maker, const Step *step)
     bool begins = step->state.made == step->turns;
     maker->fade_pair += begins && comes_in(run);
     if (step->band_count > step->turns && maker->fade_pair)
-        buffer_format(&maker->words, "Pair %u of %u of the fade.", (unsigned)maker->fade_pair,
+        buffer_format(&maker->words, "Fade step %u of %u.", (unsigned)maker->fade_pair,
                       (unsigned)maker->fade_pairs);
 }

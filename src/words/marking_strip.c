@@ -96,7 +96,7 @@ static void mark_item(Arena *arena, MarkingStrip *strip, UnitSystem units, const
 
 static void mark_datum(Arena *arena, MarkingStrip *strip, UnitSystem units)
 {
-    add_mark(arena, strip, strip->place->start, MARK_DATUM, "datum");
+    add_mark(arena, strip, strip->place->start, MARK_DATUM, "mark");
     double start = strip->layer->start;
     if (fabs(start - strip->place->start) < SAME_MARK)
         return;

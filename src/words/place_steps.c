@@ -48,7 +48,7 @@ void explain_dress(SheetMaker *maker, const Step *step)
 
 void say_mark(SheetMaker *maker, const Step *step)
 {
-    buffer_text(words(maker), "Mark the datum ");
+    buffer_text(words(maker), "Put the mark ");
     put_from_end(maker, step, step->position);
 }
 
@@ -85,7 +85,7 @@ void explain_tape(SheetMaker *maker, const Step *step)
     put_from_end(maker, step, place->place->mark);
     buffer_text(words(maker), ", the tip of this foot ");
     maker_length(maker, from_datum(place, step->position));
-    buffer_text(words(maker), " from the datum. Leave the foot's tip free for the turns");
+    buffer_text(words(maker), " from the mark. Leave the foot's tip free for the turns");
     buffer_text(words(maker), other_foot_is_wrapped(maker, step) ? "; the other foot is wrapped and holds." : ".");
 }
 

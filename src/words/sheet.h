@@ -7,6 +7,9 @@
 #include "bench/bench.h"
 #include "trade/colour.h"
 
+/* Said at every step after which one may stop. */
+#define SAFE_TO_STOP "Safe to stop here"
+
 typedef struct SheetCut {
     const char *label;   /* "navy 2" or "loop" */
     const char *what;    /* "cut piece", "spool", "loop of strong line" */
@@ -20,7 +23,7 @@ typedef struct SheetStep {
     const char *thread; /* label of the piece in words, "navy 2"; "" where none is meant */
     const char *action; /* one short line to be read from a metre away: "Wind 12 turns of navy 2" */
     const char *detail; /* one or two sentences: how, where, what holds it; "" if the action says all */
-    const char *where;  /* "18.35 mm from the datum", "from 43 deg (1:26) to 220 deg (7:20)" or "" */
+    const char *where;  /* "18.35 mm from the mark", "from 43 deg (1:26) to 220 deg (7:20)" or "" */
     const char *count;  /* "12 in the band, 73 in the wrap", "pass 7 of 16; ..." or "" */
     const char *clock;  /* "6 o'clock, the ring at 12" or "" */
     uint32_t colour;    /* of the thread, 0xRRGGBB; NO_COLOUR where none is meant */

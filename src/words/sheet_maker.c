@@ -1,17 +1,11 @@
 /* The bench sheet's content: head, threads, cautions, and every rod's cuts and steps in words. */
 #include "words/sheet_maker.h"
+#include "words/trade_words.h"
 #include "base/visible.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
-
-static const char *const cautions[] = {
-    "A blade nicks a blank, which breaks there under load: cut away from it, never press, never saw round.",
-    "Uncured epoxy irritates skin and eyes and can sensitise: gloves, fresh air, the maker's safety data sheet.",
-    "Keep hair, sleeves and loose thread clear of a powered spindle.",
-    "Load ratings of rods and guides are their makers' word, not this sheet's.",
-};
 
 /* --- the words at hand --- */
 
@@ -89,10 +83,10 @@ static const char *thread_note(SheetMaker *maker, const Thread *thread)
 {
     buffer_format(&maker->words, "%s a turn", show_fine(maker->arena, maker->bench->units, thread->pitch));
     if (thread->width_source == WIDTH_NOMINAL)
-        buffer_format(&maker->words, " by its size %s, which nobody has measured",
+        buffer_format(&maker->words, " by its size %s: nominal, not measured",
                       visible(maker->arena, thread->size->bytes));
     if (thread->width_source == WIDTH_FROM_TEX)
-        buffer_text(&maker->words, " by its weight, which nobody has measured");
+        buffer_text(&maker->words, " by its weight, not measured");
     buffer_text(&maker->words, thread->preserver ? ", needs colour preserver" : "");
     if (thread->colour_count) {
         buffer_format(&maker->words, "; variegated, %u %s in ", (unsigned)thread->colour_count,
@@ -125,7 +119,7 @@ static const char *orientation(SheetMaker *maker)
     return text_format(
         maker->arena,
         "The %s lies to your left, the %s to your right. The top of the blank %s as it turns. Positions count "
-        "along the blank from the datum of each place, the way it is worked. Hours go round the blank as "
+        "along the blank from the mark of each place, the way it is worked. Hours go round the blank as "
         "you look from the butt to the tip, with the rings at 12.",
         bench->butt_left ? "butt" : "tip", bench->butt_left ? "tip" : "butt",
         bench->toward_you ? "comes toward you" : "goes away from you");
@@ -142,9 +136,10 @@ static void make_head(SheetMaker *maker, Sheet *sheet)
                                       hash >> 32 & 0xffff, hash >> 16 & 0xffff);
     sheet->units = system_unit(maker->bench->units);
     sheet->orientation = orientation(maker);
-    sheet->caution_count = sizeof cautions / sizeof *cautions;
-    for (uint32_t i = 0; i < sheet->caution_count; i++)
-        sheet->cautions[i] = cautions[i];
+    while (caution(sheet->caution_count)) {
+        sheet->cautions[sheet->caution_count] = caution(sheet->caution_count);
+        sheet->caution_count++;
+    }
 }
 
 /* --- the key --- */

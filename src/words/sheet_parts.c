@@ -1,15 +1,8 @@
 /* The sheet's steps gathered by place and layer. */
 #include "words/crosswrap_words.h"
 #include "words/sheet_maker.h"
+#include "words/trade_words.h"
 #include "base/visible.h"
-
-static const char *layer_words(const PlannedPlace *place, uint32_t layer)
-{
-    bool over = place->layers[layer].layer->over;
-    if (place->layers[layer].crosswrap)
-        return crosswrap_word(place->layers[layer].crosswrap);
-    return place->layer_count == 1 ? (over ? "wrap" : "underwrap") : over ? "overwrap" : "underwrap";
-}
 
 /* before: the part before this one; NULL for none. */
 static const char *when_words(const PlannedPlace *place, const Step *step, const SheetPart *before)
@@ -28,7 +21,7 @@ static const char *heading(SheetMaker *maker, const Step *step, const SheetPart 
     const char *label = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
     if (step->layer == WHOLE_ROD)
         return text_format(maker->arena, "%s: %s", label, when_words(place, step, before));
-    const char *words = layer_words(place, step->layer);
+    const char *words = layer_name(place, step->layer);
     if (place->layer_count == 1)
         return text_format(maker->arena, "%s: %s", label, words);
     return text_format(maker->arena, "%s: layer %u of %u, %s", label, (unsigned)step->layer + 1,

@@ -62,7 +62,7 @@ static const KindWords of_crosswraps[STEP_KIND_COUNT] = {
 static const char *words_where(SheetMaker *maker, const Step *step)
 {
     maker_length(maker, from_datum(place_of_step(maker, step), step->position));
-    buffer_text(&maker->words, " from the datum");
+    buffer_text(&maker->words, " from the mark");
     return maker_take(maker);
 }
 

@@ -61,7 +61,7 @@ void explain_start(SheetMaker *maker, const Step *step)
 
 void say_lay_in(SheetMaker *maker, const Step *step)
 {
-    say_of(maker, "Lay in ", step, ": its tag along the blank, under the turns that come");
+    say_of(maker, "Lay in ", step, ": its tag along the blank, under the next turns");
 }
 
 void explain_lay_in(SheetMaker *maker, const Step *step)
@@ -71,7 +71,7 @@ void explain_lay_in(SheetMaker *maker, const Step *step)
     buffer_text(words(maker), is_cut_piece(maker, step) ? ": tape it to the blank, clear of the turns. "
                                                         : ": let its spool go round with the blank. ");
     buffer_format(words(maker),
-                  "The next %u %s lie over the tag; until its own first turns are made it is held weakly.",
+                  "The next %u %s lie over the tag; it is only lightly held until its own first turns.",
                   (unsigned)step->turns, turns_word(step->turns));
 }
 
@@ -84,7 +84,7 @@ void say_loop(SheetMaker *maker, const Step *step)
 void explain_loop(SheetMaker *maker, const Step *step)
 {
     int direction = direction_of(maker, step);
-    buffer_format(words(maker), "Its eye to your %s, beyond the last turn to come; its two ends to your %s. ",
+    buffer_format(words(maker), "Its eye to your %s, beyond the last of these turns; its two ends to your %s. ",
                   side_word(maker, direction), side_word(maker, -direction));
     buffer_format(words(maker), "%u %s will lie over it. The end of ", (unsigned)step->turns,
                   turns_word(step->turns));
@@ -163,7 +163,7 @@ static const char *over_words(const Step *step)
 
 void say_wind(SheetMaker *maker, const Step *step)
 {
-    buffer_format(words(maker), "%s %u %s of ", step->by_hand ? "Pass" : "Wind", (unsigned)step->turns,
+    buffer_format(words(maker), "%s %u %s of ", step->by_hand ? "Wrap" : "Wind", (unsigned)step->turns,
                   turns_word(step->turns));
     say_of(maker, "", step, step->piece_count > 1 ? " together" : "");
     buffer_text(words(maker), step->by_hand ? " by hand" : "");
@@ -178,8 +178,8 @@ void explain_wind(SheetMaker *maker, const Step *step) { put_fade(maker, step); 
 void say_lay_end(SheetMaker *maker, const Step *step)
 {
     say_of(maker, "Cut ", step,
-           step->piece_count == 1 ? ", lay its end along the blank, under the turns that come"
-                                  : ", lay their ends along the blank, under the turns that come");
+           step->piece_count == 1 ? ", lay its end along the blank, under the next turns"
+                                  : ", lay their ends along the blank, under the next turns");
 }
 
 void explain_lay_end(SheetMaker *maker, const Step *step)

@@ -13,6 +13,28 @@ const char *role_word(RunRole role)
 const char *toward_word(int direction) { return direction < 0 ? "butt" : "tip"; }
 const char *layer_word(const Layer *layer) { return layer->over ? "over" : "under"; }
 
+const char *layer_name(const PlannedPlace *place, uint32_t layer)
+{
+    if (place->layers[layer].crosswrap)
+        return crosswrap_word(place->layers[layer].crosswrap);
+    if (!place->layers[layer].layer->over)
+        return "underwrap";
+    return place->layer_count == 1 ? "wrap" : "overwrap";
+}
+
+const char *caution(uint32_t number)
+{
+    static const char *const cautions[] = {
+        "A nick from a blade is where a blank breaks under load: cut away from the blank, never press, never saw "
+        "round it.",
+        "Uncured epoxy irritates skin and eyes and can sensitise: wear gloves, air the room, follow the maker's "
+        "safety data sheet.",
+        "Keep hair, sleeves and loose thread clear of a powered spindle.",
+        "Load ratings of rods and guides are their makers' word, not this program's.",
+    };
+    return number < sizeof cautions / sizeof *cautions ? cautions[number] : NULL;
+}
+
 void put_strands(Buffer *buffer, const Strands *strands)
 {
     for (uint32_t i = 0; strands && i < strands->count; i++) {

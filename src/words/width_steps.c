@@ -37,5 +37,5 @@ void explain_measure(SheetMaker *maker, const Step *step)
     buffer_text(words(maker),
                 "From where this layer begins to its last turn; write it down. If it is off by more than ");
     maker_length(maker, maker->bench->tolerance);
-    buffer_text(words(maker), ", pack, or correct the turns to come.");
+    buffer_text(words(maker), ", pack, or adjust the next turn count.");
 }

@@ -165,7 +165,7 @@ def check_bundle(checks, name, crosswrap):
 
 
 def check_passes(checks, name, crosswrap, pieces):
-    """Every strand for all starts before the next; pieces wind them all, each once."""
+    """Every strand for all starts before the next strand; pieces wind them all, each once."""
     passes, starts = crosswrap["passes"], crosswrap["starts"]
     wanted = [(at // starts, at % starts) for at in range(len(crosswrap["strands"]) * starts)]
     checks.check([(one["strand"], one["start"]) for one in passes] == wanted, f"{name}: order of passes")

@@ -82,7 +82,7 @@ def cut_list(sums, sheet, need):
 
 
 def plan_text(sums, text):
-    """The schedule: from, to and width of each row, of the layer, and what is said below them."""
+    """The plan: from, to and width of each row, of the layer, and what is said below them."""
     row = re.compile(r"^ *(?:\d+:)?\d+  .* (-?\d+\.\d+) +(?:.*\()?(-?\d+\.\d+)(?: in\))? +(-?\d+\.\d+)$")
     widths, first, last = [], None, None
     for line in text.splitlines():
@@ -101,12 +101,12 @@ def plan_text(sums, text):
             if whole:
                 sums.add("plan, rows of the layer", widths, whole[1])
     flowing = re.sub(r"\n +", " ", text)
-    for found in re.finditer(LENGTH + r" wide of " + LENGTH + r"; " + LENGTH + r" left unfilled", flowing):
-        sums.add("plan, left unfilled", (found[1], found[3]), found[2])
-    for found in re.finditer(r"asked for " + LENGTH + r" and gets " + LENGTH + r", " + LENGTH + r" (more|less)", flowing):
+    for found in re.finditer(LENGTH + r" wide of " + LENGTH + r"; " + LENGTH + r" stays bare", flowing):
+        sums.add("plan, stays bare", (found[1], found[3]), found[2])
+    for found in re.finditer(r"asked for " + LENGTH + r", gets " + LENGTH + r", " + LENGTH + r" (more|less)", flowing):
         sums.add("plan, asked and obtained", (found[1], (1 if found[4] == "more" else -1) * Decimal(found[3])), found[2])
-    for found in re.finditer(r"room for " + LENGTH + r" of strands, which take " + LENGTH + r": "
-                             r"(?:they overlap by " + LENGTH + "|" + LENGTH + " stays open)", flowing):
+    for found in re.finditer(r"room for " + LENGTH + r" of strands; they take " + LENGTH + r": "
+                             r"(?:they overlap by " + LENGTH + "|" + LENGTH + " stays bare)", flowing):
         sums.add("plan, room", (found[2], found[4] or -Decimal(found[3])), found[1])
 
 

@@ -17,28 +17,28 @@ STEP = re.compile(r"\[ \] +(\d+)  (.*)")
 CUT = re.compile(r"\[ \]  (.+?)  +(spool, as a spacer|spool|cut piece|loop of strong line)  +(\S.*?)  (\d+)$")
 ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "start": rf"Start (?:the spacer )?({PIECES}) over its own tag",
-    "lay in": rf"Lay in ({PIECES}): its tag along the blank, under the turns that come",
+    "lay in": rf"Lay in ({PIECES}): its tag along the blank, under the next turns",
     "loop": rf"Lay a loop for ({PIECES}), eye toward the (?:butt|tip)",
     "take up": rf"Take up ({PIECES})",
-    "wind": rf"(?:Wind|Pass) (\d+) turns? of ({PIECES})( together)?( by hand)?"
+    "wind": rf"(?:Wind|Wrap) (\d+) turns? of ({PIECES})( together)?( by hand)?"
             r"(?: over (?:its tag|their tags|it|both|all of them))?(, blank still)?",
     "stand": rf"Let ({PIECES}) stand: .*",
-    "lay end": rf"Cut ({PIECES}), lay (?:its end|their ends) along the blank, under the turns that come",
+    "lay end": rf"Cut ({PIECES}), lay (?:its end|their ends) along the blank, under the next turns",
     "pull": rf"Cut ({PIECES}), end through the loop, draw it back under the last (\d+) turns?",
     "trim tag": rf"Trim the tag of ({PIECES})",
     "trim end": rf"Trim the end of ({PIECES})",
     "spacer": rf"Unwind the spacer ({PIECES})",
     "set out": r"Set out the (chevron|diamond|spiral): .*",
     "hold ends": r"(?:Tape|Set pins) round the blank, just outside both end bands",
-    "tie on": rf"Tie on (the spacer )?({PIECE})",
-    "leg": rf"(Up|Down|Back up|Back down): ({PIECE}), "
+    "tie on": rf"Tape on (the spacer )?({PIECE})",
+    "leg": rf"((?:Out|Back) toward the (?:tip|butt)): ({PIECE}), "
            r"(?:along the marks|from its mark|against pass (\d+), (above|below) it)",
-    "tie off": rf"Tie off (?:the spacer )?({PIECE})",
-    "symmetry": r"Look it over before any further strand: .*",
+    "tie off": rf"Tape down and cut (?:the spacer )?({PIECE})",
+    "symmetry": r"Check the first pass before adding strands: .*",
     "unwind": rf"Take off the spacer ({PIECE})",
     "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
     "take ends": r"Cut all strands at both end bands(?: and take the (?:tape|pins) off)?",
-    "around": r"(?:Mark|Dress|Tape|Pack|Push|Measure|Take the tape|Take off the fuzz|Sight|Seal|Coat) ?.*",
+    "around": r"(?:Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Coat) ?.*",
 }.items()]
 
 
@@ -144,7 +144,7 @@ def length(text):
 CLOCK = r"(\d+) deg \((\d+)(?: o'clock|:(\d\d))\)"
 PASS = re.compile(r"pass (\d+) of (\d+)(?:, strand (\d+), start (\d+))?(?:; (\d+) crossings?)?; ([\d.]+) turns; "
                   rf"from {CLOCK} to {CLOCK}(.*)")
-WAY_ON = re.compile(r"Then on round the (?:tape|pins|blank) by (\d+) deg")
+WAY_ON = re.compile(r"Then carry the thread round the (?:tape|pins|blank) by (\d+) deg")
 
 
 def clock(degrees, hour, minutes):
@@ -352,7 +352,7 @@ class Layer:
 
     def wind(self, found, below):
         turns, labels = int(found[1]), pieces(found[2])
-        by_hand = found[0].startswith("Pass")
+        by_hand = found[0].startswith("Wrap")
         must(by_hand == bool(found[4]) == bool(found[5]), "by hand, or not?")
         must(bool(found[3]) == (len(labels) > 1), "together, or not?")
         must(labels == self.running(), f"running are {self.running()}")
@@ -367,7 +367,7 @@ class Layer:
             piece.turns += turns
             piece.passed |= by_hand
         self.turn += turns
-        count = re.search(r"(\d+) in the (band|fade|end band), (\d+) in the wrap; (.+?(?:mm|cm|in|in\))) from the datum",
+        count = re.search(r"(\d+) in the (band|fade|end band), (\d+) in the wrap; (.+?(?:mm|cm|in|in\))) from the mark",
                           below)
         must(count and int(count[3]) == self.turn, f"{self.turn} turns are made")
         self.counts.append((self.turn, int(count[1]), count[2], *length(count[4])))
@@ -518,7 +518,7 @@ def check_leg(geometry, leg, marks, way_on):
     up = geometry.direction > 0 if not back else geometry.direction < 0
     against = None if strand["against"] is None else strand["against"] * geometry.starts + leg.start
     return [what for what, right in {
-        "way": leg.word.lower().endswith("up" if up else "down"),
+        "way": leg.word.lower().endswith("tip" if up else "butt"),
         "side": leg.side == strand["side"], "neighbour": leg.against == against,
         "begin": near_round(leg.clocks[0], begins), "end": near_round(leg.clocks[1], ends),
         "turns": abs(leg.turns - abs(ends - begins)) < 0.0051, "crossings": leg.marks == marks,

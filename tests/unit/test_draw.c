@@ -373,7 +373,7 @@ static void test_heights(void **state)
     Bed bed;
     Arena *arena = bed_start(&bed);
     Shop *shop = fade_shop(arena, SYSTEM_MM, 1);
-    double diameter = 14.8 + (11.2 - 14.8) * 320 / 600 + 2 * 0.15; /* thickest at the datum */
+    double diameter = 14.8 + (11.2 - 14.8) * 320 / 600 + 2 * 0.15; /* thickest at the mark */
     const Shape *side = run_polygon(draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 2), 0);
     assert_true(fabs(lowest_y(side) - highest_y(side) - 2 * diameter) < 1e-9);
     const Shape *unrolled = run_polygon(draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 2), 0);
@@ -773,7 +773,7 @@ static void test_same_bytes_twice(void **state)
     arena_end(&second.arena);
 }
 
-/* Ticks of the drawing's ruler: the line of ticks that begins at the datum and is the longest. */
+/* Ticks of the drawing's ruler: the line of ticks that begins at the mark and is the longest. */
 static const Shape *ruler_ticks(const Drawing *drawing)
 {
     const Shape *longest = NULL;
@@ -1205,7 +1205,7 @@ static void test_nothing_laid(void **state)
     PlannedPlace *place = place_add(shop, 320, 1, 1);
     place->layers[0].laid = false;
     Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
-    assert_true(has_text(drawing, "blank 12.88 mm at the datum; over: not laid out"));
+    assert_true(has_text(drawing, "blank 12.88 mm at the mark; overwrap: left out"));
     assert_null(strstr(svg_of(arena, drawing), "nan"));
     shop->rod.blank = NULL;
     drawing = draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 1);

@@ -95,7 +95,7 @@ static void a_finding_shows_its_places_and_its_mend(void **state)
     findings_start(&findings, &arena);
     Span fade = span_of(&sources, 0, "mist");
     Finding *finding = finding_add(&findings, FINDING_NOT_HELD, fade, "mist is not held before its first turn");
-    finding_label(&findings, finding, "its tag would lie under 4 turns of navy; 6 are needed");
+    finding_label(&findings, finding, "its tag lies under 4 turns of navy; 6 are needed");
     finding_relate(&findings, finding, span_of(&sources, 0, "band 4 turns of navy"), "all the turns before it");
     finding_mend(&findings, finding, "make this band at least 6 turns (0.92 mm)");
     finding_edit(&findings, finding, span_of(&sources, 0, "4 turns"), "6 turns");
@@ -108,7 +108,7 @@ static void a_finding_shows_its_places_and_its_mend(void **state)
         report(&findings, &sources, false),
         "harbour.lay:3:13: error: mist is not held before its first turn (T401, 2 places like this)\n"
         "    written  fade to \xc2\xabmist\xc2\xbb steps: 4\n"
-        "             its tag would lie under 4 turns of navy; 6 are needed\n"
+        "             its tag lies under 4 turns of navy; 6 are needed\n"
         "    line 2   \xc2\xab"
         "band 4 turns of navy\xc2\xbb\n"
         "             all the turns before it\n"
@@ -454,7 +454,8 @@ static void findings_as_json_hold_all_that_is_known(void **state)
     json_decref(json);
 }
 
-/* A plan as small as shows everything: a butt wrap in two layers and a guide's foot that is not laid out. */
+/* A plan as small as shows everything: a butt wrap in two layers and a guide's foot that is left out of the plan.
+ */
 static const char PLAN_SOURCE[] = "edition 1\n"
                                   "thread navy {}\n"
                                   "at 32 cm length: 40 mm {\n"
@@ -689,7 +690,7 @@ static void the_schedule_says_where_every_turn_lies(void **state)
     Sample *sample = make_sample();
     const char *text = plan_text(&sample->plan);
     assert_non_null(strstr(text, "pattern   3f2a-91bc-07de, edition 1\n"));
-    assert_non_null(strstr(text, "Cut away from the\n  surface"));
+    assert_non_null(strstr(text, "cut away from the\n  blank"));
     assert_string_equal(
         strstr(text, "\nRod:"),
         "\nRod: Harbour, \"two\", on inshore\n"
@@ -697,17 +698,17 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "\n"
         "320.00 mm from the butt, toward the tip\n"
         "---------------------------------------\n"
-        "Datum: 320.00 mm from the butt. Positions count from it toward the tip.\n"
+        "Mark: 320.00 mm from the butt. Positions count from it toward the tip.\n"
         "\n"
-        "Layer 1 of 2 (under)\n"
+        "Layer 1 of 2 (underwrap)\n"
         " line  thread             as        turns   count      from        to     width\n"
         "    4  navy               band        266     266      0.00     39.90     39.90\n"
-        "       in all 266 turns, 39.90 mm wide of 40.00 mm; 0.10 mm left unfilled\n"
+        "       in all 266 turns, 39.90 mm wide of 40.00 mm; 0.10 mm stays bare\n"
         "\n"
-        "Layer 2 of 2 (over)\n"
+        "Layer 2 of 2 (overwrap)\n"
         " line  thread             as        turns   count      from        to     width\n"
         "    5  navy               band          7       7      0.00      1.05      1.05\n"
-        "       asked for 1.00 mm and gets 1.05 mm, 0.05 mm more\n"
+        "       asked for 1.00 mm, gets 1.05 mm, 0.05 mm more\n"
         "       fade from navy to \xe8\x97\x8d: in 1, out 2; in 2, out 1\n"
         "    6  \xe8\x97\x8d                 fade in       1       8      1.05      1.25      0.20\n"
         "    6  navy               fade out      2      10      1.25      1.55      0.30\n"
@@ -719,10 +720,10 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "\n"
         "ring at 1500.00 mm from the butt\n"
         "--------------------------------\n"
-        "Datum: 1523.00 mm from the butt. Positions count from it toward the butt.\n"
+        "Mark: 1523.00 mm from the butt. Positions count from it toward the butt.\n"
         "Foot: tip at 3.00 mm, full height from 9.00 mm, inner end at 23.00 mm.\n"
         "\n"
-        "Layer 1 of 1 (over): not laid out, see the findings\n"
+        "Layer 1 of 1 (wrap): left out, see the findings\n"
         "\n"
         "In all 282 turns.\n");
 }
@@ -874,7 +875,7 @@ static void the_needs_as_text(void **state)
     buffer_start(&out, &arena);
     emit_need_text(&out, &sample->bench);
     assert_string_equal(strstr(text_of_buffer(&out), "thread "),
-                        "thread                pieces     turns        wound         ends       in all\n"
+                        "thread                pieces     turns        wound   tags, free       in all\n"
                         "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
                         "  1 piece is longer than a spool: a longer one is needed for it\n"
                         "  to buy beside that: 3 spools of 1.00 m, cost 13.50\n"

@@ -86,26 +86,26 @@ static void the_plan_as_text(void **state)
     (void)state;
     const char *words = page(emit_plan_text);
     /* atan(20 / (pi 12.15)) = 27.65 deg; 20 cos of it is 17.715; 9 strands of 0.15 take 1.35. */
-    assert_says(words, "Layer 1 of 1 (over)\n"
-                       "  diamond, 4 crossings 20.00 mm apart, 27.7 deg to the way round at the butt,\n"
-                       "    27.7 deg at the tip\n"
+    assert_says(words, "Layer 1 of 1 (diamond)\n"
+                       "  diamond, 4 crossings 20.00 mm apart, 27.7 deg steep at the butt, 27.7 deg at\n"
+                       "    the tip\n"
                        "  lead 20.00 mm out and back, wound counter-clockwise, seen from the butt\n"
                        "  end bands of 12 turns, 1.80 mm; between them the field, 1.80 mm to 81.80 mm\n"
                        "  the line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and\n"
-                       "    71.80 mm from the datum\n"
+                       "    71.80 mm from the mark\n"
                        "  the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm\n"
-                       "    from the datum\n"
-                       "  at the butt room for 17.72 mm of strands, which take 1.35 mm: 16.37 mm stays\n"
-                       "    open\n");
-    assert_null(strstr(words, "to close it")); /* this field is open on purpose */
-    assert_says(words, "  strands      thread         laid                      each out    each back\n"
-                       "  1            slate          along the marks             0.18 m       0.18 m\n"
-                       "  2 to 3       slate          by turns above, below       0.18 m       0.18 m\n"
-                       "  4 to 7       spacer navy    by turns above, below       0.18 m       0.18 m\n"
-                       "  8 to 9       dusk           by turns above, below       0.18 m       0.18 m\n");
+                       "    from the mark\n"
+                       "  at the butt there is room for 17.72 mm of strands; they take 1.35 mm: 16.37 mm\n"
+                       "    stays bare\n");
+    assert_null(strstr(words, "it would close")); /* this field is open on purpose */
+    assert_says(words, "  strands     thread       laid                            each out    each back\n"
+                       "  1           slate        along the marks                   0.18 m       0.18 m\n"
+                       "  2 to 3      slate        alternately above and below       0.18 m       0.18 m\n"
+                       "  4 to 7      spacer navy  alternately above and below       0.18 m       0.18 m\n"
+                       "  8 to 9      dusk         alternately above and below       0.18 m       0.18 m\n");
     assert_says(words, "in all 24 turns, 83.60 mm wide\n");
     assert_says(words, "  spiral of 2 starts, ");
-    assert_says(words, "  in all 4 passes, every strand for all 2 starts before the next; 12.7 turns of\n");
+    assert_says(words, "  in all 4 passes, each strand for all 2 starts before the next strand; 12.7\n");
 }
 
 static void needs_say_what_turns_are(void **state)

@@ -7,7 +7,7 @@
 #include <math.h>
 #include <stdio.h>
 
-/* mm from the datum in working direction. */
+/* mm from the mark in working direction. */
 typedef struct WantedMark {
     double at;
     MarkKind kind;
@@ -27,11 +27,11 @@ static const StripCase cases[] = {
     {"band 20 turns of navy",
      "",
      "wrap",
-     {{0, MARK_DATUM, false, "datum"}, {10, MARK_EDGE, true, "10.00 mm  navy, 20 turns"}}},
+     {{0, MARK_DATUM, false, "mark"}, {10, MARK_EDGE, true, "10.00 mm  navy, 20 turns"}}},
     {"gap 2 mm  band 20 turns of navy  fade to mist steps: 2  band 20 turns of mist { inlay 2 turns of navy at: 1/2 }",
      "",
      "wrap",
-     {{0, MARK_DATUM, false, "datum"},
+     {{0, MARK_DATUM, false, "mark"},
       {2, MARK_EDGE, false, "2.00 mm  gap"},
       {12, MARK_EDGE, true, "12.00 mm  navy, 20 turns"},
       {15, MARK_EDGE, false, "15.00 mm  navy to mist, 6 turns"},
@@ -41,7 +41,7 @@ static const StripCase cases[] = {
     {"over offset: 3 mm { band 1 turn of navy  band 10 turns of [navy, spacer(mist)]  band 20 turns of mist }",
      "",
      "wrap",
-     {{0, MARK_DATUM, false, "datum"},
+     {{0, MARK_DATUM, false, "mark"},
       {3, MARK_EDGE, false, "3.00 mm  start"},
       {3.5, MARK_EDGE, false, "3.50 mm  navy, 1 turn"},
       {13.5, MARK_EDGE, false, "13.50 mm  navy + spacer mist, 10 turns"},
@@ -49,7 +49,7 @@ static const StripCase cases[] = {
     {"mirror { band 20 turns of navy  fade to mist steps: 2  band 20 turns of mist }",
      "",
      "wrap",
-     {{0, MARK_DATUM, false, "datum"},
+     {{0, MARK_DATUM, false, "mark"},
       {10, MARK_EDGE, true, "10.00 mm  mist, 20 turns"},
       {13, MARK_EDGE, false, "13.00 mm  mist to navy, 6 turns"},
       {23, MARK_EDGE, true, "23.00 mm  navy, 20 turns"}}},
@@ -57,7 +57,7 @@ static const StripCase cases[] = {
     {"band 24 turns of navy  band 20 turns of mist",
      "measure: 12 turns",
      "wrap",
-     {{0, MARK_DATUM, false, "datum"},
+     {{0, MARK_DATUM, false, "mark"},
       {6, MARK_POINT, true, "6.00 mm"},
       {12, MARK_EDGE, true, "12.00 mm  navy, 24 turns"},
       {18, MARK_POINT, true, "18.00 mm"},
@@ -65,7 +65,7 @@ static const StripCase cases[] = {
     {"chevron crossings: 3 ends: 10 turns of navy { strand 2 of mist }",
      "",
      "chevron",
-     {{0, MARK_DATUM, false, "datum"},
+     {{0, MARK_DATUM, false, "mark"},
       {5, MARK_EDGE, false, "5.00 mm  navy, 10 turns"},
       {145, MARK_EDGE, false, "145.00 mm  field of the chevron"},
       {150, MARK_EDGE, false, "150.00 mm  navy, 10 turns"}}},
@@ -164,7 +164,7 @@ static void test_feet(void **state)
             const char *words;
             MarkKind kind;
             double at;
-        } wanted[] = {{"datum", MARK_DATUM, 0},
+        } wanted[] = {{"mark", MARK_DATUM, 0},
                       {"0.250 in  foot begins", MARK_FOOT, 6.35},
                       {"0.591 in  navy, 30 turns", MARK_EDGE, 15}};
         assert_int_equal(strip.marks.count, 3);

@@ -1,4 +1,4 @@
-/* What a reader works out by eye from the plan: sums, ranges, places from the datum, and how they are rounded. By
+/* What a reader works out by eye from the plan: sums, ranges, places from the mark, and how they are rounded. By
  * hand. */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -77,8 +77,8 @@ static void test_rounding(void **state)
     assert_within(stock_left(&need, hundredths_up), -0.77, 1e-12);
 }
 
-/* From the datum, and so that from, to and width add up in print: 100.004 is 100.00, 3.006 from there 3.01. */
-static void test_places_from_the_datum(void **state)
+/* From the mark, and so that from, to and width add up in print: 100.004 is 100.00, 3.006 from there 3.01. */
+static void test_places_from_the_mark(void **state)
 {
     (void)state;
     for (int direction = -1; direction <= 1; direction += 2) {
@@ -127,7 +127,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_lengths_add_up),
         cmocka_unit_test(test_rounding),
-        cmocka_unit_test(test_places_from_the_datum),
+        cmocka_unit_test(test_places_from_the_mark),
     };
     return cmocka_run_group_tests_name("sums of the plan", tests, NULL, NULL);
 }

@@ -54,17 +54,17 @@ static void test_steps_of_an_inlay(void **state)
     Made made = make(inlaid);
     /* 30 turns, an inlay of 2 in their middle: turns 15 and 16. Bind 6, final 8. */
     static const char *const actions[] = {
-        "Mark the datum 200.00 mm from the butt",
+        "Put the mark 200.00 mm from the butt",
         "Start navy 1 over its own tag",
         "Wind 6 turns of navy 1 over its tag",
         "Trim the tag of navy 1",
         "Wind 2 turns of navy 1",
-        "Lay in mist 1: its tag along the blank, under the turns that come",
+        "Lay in mist 1: its tag along the blank, under the next turns",
         "Wind 6 turns of navy 1 over it",
         "Let navy 1 stand: its spool rests, the blank too",
         "Take up mist 1",
-        "Pass 2 turns of mist 1 by hand, blank still",
-        "Cut mist 1, lay its end along the blank, under the turns that come",
+        "Wrap 2 turns of mist 1 by hand, blank still",
+        "Cut mist 1, lay its end along the blank, under the next turns",
         "Take up navy 1",
         "Wind 4 turns of navy 1 over it",
         "Trim the tag of mist 1",
@@ -96,22 +96,22 @@ static void test_facts_of_a_step(void **state)
     Made made = make(inlaid);
     const SheetStep *step = step_saying(&made, "Wind 6 turns of navy 1 over it");
     assert_string_equal(step->count, "14 in the band, 14 in the wrap");
-    assert_string_equal(step->where, "2.09 mm from the datum"); /* 14 turns of 1/6.7 mm */
+    assert_string_equal(step->where, "2.09 mm from the mark"); /* 14 turns of 1/6.7 mm */
     assert_string_equal(step->clock, "");
     assert_string_equal(step->thread, "navy 1");
     assert_int_equal(step->colour, 0x22346b);
-    step = step_saying(&made, "Lay in mist 1: its tag along the blank, under the turns that come");
+    step = step_saying(&made, "Lay in mist 1: its tag along the blank, under the next turns");
     assert_string_equal(step->count, "after turn 8 of the wrap");
-    assert_string_equal(step->where, "1.19 mm from the datum");
+    assert_string_equal(step->where, "1.19 mm from the mark");
     assert_says(step->clock, "o'clock, the ring at 12");
     assert_says(step->detail, "toward the tip, to your right");
     assert_says(step->detail, "The next 6 turns lie over the tag");
-    assert_says(step->detail, "held weakly");
+    assert_says(step->detail, "only lightly held");
     assert_says(step_saying(&made, "Take up mist 1")->detail, "Keep a finger on its tag");
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail,
                 "first three turns as tight as possible");
     step = step_saying(&made, "Lay a loop for navy 1, eye toward the tip");
-    assert_says(step->detail, "Its eye to your right, beyond the last turn to come; its two ends to your left.");
+    assert_says(step->detail, "Its eye to your right, beyond the last of these turns; its two ends to your left.");
     assert_says(step->detail, "comes out between turns 22 and 23 of the wrap");
     step = step_saying(&made, "Cut navy 1, end through the loop, draw it back under the last 8 turns");
     assert_says(step->detail, "cut 15 cm from the blank");
@@ -164,12 +164,11 @@ static void test_fades_in_words(void **state)
 {
     (void)state;
     Made made = make(faded);
-    assert_says(nth_step(&made, "Pass 1 turn of mist 1 by hand, blank still", 0)->detail,
+    assert_says(nth_step(&made, "Wrap 1 turn of mist 1 by hand, blank still", 0)->detail,
                 "Fade from navy 1 to mist 1: in 1, out 3; in 2, out 2; in 3, out 1.");
-    assert_says(nth_step(&made, "Pass 2 turns of mist 1 by hand, blank still", 0)->detail,
-                "Pair 2 of 3 of the fade.");
+    assert_says(nth_step(&made, "Wrap 2 turns of mist 1 by hand, blank still", 0)->detail, "Fade step 2 of 3.");
     /* Laid back to front: navy comes into mist by the same rule. */
-    assert_says(nth_step(&made, "Pass 1 turn of navy 2 by hand, blank still", 0)->detail,
+    assert_says(nth_step(&made, "Wrap 1 turn of navy 2 by hand, blank still", 0)->detail,
                 "Fade from mist 2 to navy 2: in 1, out 3; in 2, out 2; in 3, out 1.");
     turnlay_free(made.compilation);
 }
@@ -186,7 +185,7 @@ static void test_long_fades_in_words(void **state)
                  "rod \"Fade\" on tube { at 20 cm { band 20 turns of navy  fade to mist steps: %u } }\n",
                  steps);
         Made made = make(text);
-        const char *told = step_saying(&made, "Pass 1 turn of mist 1 by hand, blank still")->detail;
+        const char *told = step_saying(&made, "Wrap 1 turn of mist 1 by hand, blank still")->detail;
         for (unsigned i = 1; i <= steps; i++) {
             snprintf(pair, sizeof pair, " in %u, out %u%s", i, steps + 1 - i, i < steps ? ";" : ".");
             if (i <= 12)
@@ -309,9 +308,9 @@ static void test_guides_and_inches(void **state)
     assert_int_equal(first, rod->step_count);
     assert_string_equal(rod->steps[0].action, "Dress the feet of ring");
     /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
-    assert_string_equal(rod->steps[1].action, "Mark the datum 20 3/4 in (20.750 in) from the tip");
+    assert_string_equal(rod->steps[1].action, "Put the mark 20 3/4 in (20.750 in) from the tip");
     assert_says(step_saying(&made, "Tape ring in place by both feet")->detail,
-                "the tip of this foot 1/8 in (0.125 in) from the datum");
+                "the tip of this foot 1/8 in (0.125 in) from the mark");
     assert_says(step_saying(&made, "Tape ring in place by the inner half of this foot")->detail,
                 "the other foot is wrapped");
     assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->detail, "Gloves");
@@ -325,7 +324,7 @@ static void test_gaps_and_spacers(void **state)
     (void)state;
     Made made = make(gapped);
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail, "Leave a gap of 2.50 mm first.");
-    assert_string_equal(step_saying(&made, "Start navy 1 over its own tag")->where, "2.50 mm from the datum");
+    assert_string_equal(step_saying(&made, "Start navy 1 over its own tag")->where, "2.50 mm from the mark");
     assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail, "Leave a gap of 2.00 mm first.");
     const SheetStep *spacer = step_saying(&made, "Start the spacer slate 1 over its own tag");
     assert_keeps_quiet(spacer->detail, "gap"); /* told once, when the first strand is started */

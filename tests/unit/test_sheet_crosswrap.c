@@ -32,25 +32,25 @@ static void test_steps_of_a_chevron(void **state)
     (void)state;
     Made made = make(chevron);
     static const char *const actions[] = {
-        "Mark the datum 100.00 mm from the butt",
+        "Put the mark 100.00 mm from the butt",
         "Set out the chevron: 2 lines, crossings 20.00 mm apart",
         "Tape round the blank, just outside both end bands",
-        "Tie on slate 1",
-        "Up: slate 1, along the marks",
-        "Back down: slate 1, along the marks",
-        "Look it over before any further strand: is it even?",
-        "Up: slate 1, against pass 1, above it",
-        "Back down: slate 1, against pass 1, above it",
-        "Tie off slate 1",
-        "Tie on dusk 1",
-        "Up: dusk 1, against pass 2, above it",
-        "Back down: dusk 1, against pass 2, above it",
-        "Tie off dusk 1",
-        "Tie on the spacer navy 1",
-        "Up: navy 1, against pass 3, above it",
-        "Back down: navy 1, against pass 3, above it",
-        "Tie off the spacer navy 1",
-        "Push the strands together",
+        "Tape on slate 1",
+        "Out toward the tip: slate 1, along the marks",
+        "Back toward the butt: slate 1, along the marks",
+        "Check the first pass before adding strands: is it even?",
+        "Out toward the tip: slate 1, against pass 1, above it",
+        "Back toward the butt: slate 1, against pass 1, above it",
+        "Tape down and cut slate 1",
+        "Tape on dusk 1",
+        "Out toward the tip: dusk 1, against pass 2, above it",
+        "Back toward the butt: dusk 1, against pass 2, above it",
+        "Tape down and cut dusk 1",
+        "Tape on the spacer navy 1",
+        "Out toward the tip: navy 1, against pass 3, above it",
+        "Back toward the butt: navy 1, against pass 3, above it",
+        "Tape down and cut the spacer navy 1",
+        "Close up the strands",
         "Take off the spacer navy 1",
         "Start navy 2 over its own tag",
     };
@@ -69,26 +69,26 @@ static void test_facts_of_a_leg(void **state)
      * start at 180 deg, and that 0.09 turns, 32.4 deg, on from the layer's edge; the leg makes 83.6 / 20 = 4.18
      * turns, and 212.4 - 4.18 * 360 = 147.6 - 4 * 360. Out and back lie alike about the middle, so back from 212.4
      * too. */
-    const SheetStep *up = step_saying(&made, "Up: slate 1, along the marks");
+    const SheetStep *up = step_saying(&made, "Out toward the tip: slate 1, along the marks");
     assert_string_equal(up->where, "from 212 deg (7:04) to 148 deg (4:56)");
     assert_string_equal(up->count, "pass 1 of 4; 7 crossings; 4.18 turns");
     assert_string_equal(up->clock, "");
     assert_string_equal(up->thread, "slate 1");
     assert_int_equal(up->colour, 0x4c6a9c);
-    assert_says(up->detail, "Up is toward the tip, to your right; above a thread is on its tip's side.");
+    assert_says(up->detail, "Above a thread is on its tip side, to your right.");
     assert_says(up->detail, "lead the thread steadily to your right, over every mark.");
     /* From 147.6 on, going down, to 212.4: 64.8 backward is 295.2 forward. */
-    assert_says(up->detail, "Then on round the tape by 295 deg.");
-    const SheetStep *back = step_saying(&made, "Back down: slate 1, along the marks");
+    assert_says(up->detail, "Then carry the thread round the tape by 295 deg.");
+    const SheetStep *back = step_saying(&made, "Back toward the butt: slate 1, along the marks");
     assert_string_equal(back->where, "from 212 deg (7:04) to 148 deg (4:56)");
     assert_says(back->detail, "lead the thread to your left");
     /* Details once; then only the way on. A strand above begins as far on as 0.15 / cos b mm are: tan b = 20 /
      * (pi 12.15), 0.1694 mm or 3.05 deg; out it is behind by that, back it is ahead, so 6.1 deg more to go. */
-    const SheetStep *next = step_saying(&made, "Up: slate 1, against pass 1, above it");
+    const SheetStep *next = step_saying(&made, "Out toward the tip: slate 1, against pass 1, above it");
     assert_string_equal(next->where, "from 215 deg (7:10) to 151 deg (5:02)");
-    assert_string_equal(next->detail, "Then on round the tape by 301 deg.");
+    assert_string_equal(next->detail, "Then carry the thread round the tape by 301 deg.");
     /* The last of its piece. */
-    assert_string_equal(step_saying(&made, "Back down: slate 1, against pass 1, above it")->detail, "");
+    assert_string_equal(step_saying(&made, "Back toward the butt: slate 1, against pass 1, above it")->detail, "");
     turnlay_free(made.compilation);
 }
 
@@ -99,13 +99,13 @@ static void test_set_out_in_words(void **state)
     const SheetStep *step = step_saying(&made, "Set out the chevron: 2 lines, crossings 20.00 mm apart");
     assert_says(step->detail, "Wrap the template that the PDF sheet prints round the blank");
     assert_says(step->detail, "the line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and "
-                              "71.80 mm from the datum;");
+                              "71.80 mm from the mark;");
     assert_says(step->detail, "the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm "
-                              "from the datum.");
+                              "from the mark.");
     assert_says(step->detail, "where the end bands end: 1.80 mm and 81.80 mm.");
     step = step_saying(&made, "Tape round the blank, just outside both end bands");
     assert_says(step->detail,
-                "They begin 0.00 mm from the datum, to your left, and 83.60 mm from it, to your right.");
+                "They begin 0.00 mm from the mark, to your left, and 83.60 mm from it, to your right.");
     turnlay_free(made.compilation);
 }
 
@@ -116,10 +116,12 @@ static void test_one_crossing(void **state)
     Made made = make(SHOP "rod \"One\" on even { at 10 cm length: 83.6 mm {\n"
                           "    chevron crossings: 1 ends: 12 turns of navy { strand 1 of slate }\n} }\n");
     const char *detail = step_saying(&made, "Set out the chevron: 2 lines, crossings 80.00 mm apart")->detail;
-    assert_says(detail, "the line at 0 deg (12 o'clock): 1 crossing, 41.80 mm from the datum;");
+    assert_says(detail, "the line at 0 deg (12 o'clock): 1 crossing, 41.80 mm from the mark;");
     assert_says(detail, "the line at 180 deg (6 o'clock): no crossing inside the field.");
-    assert_says(step_saying(&made, "Up: slate 1, along the marks")->count, "pass 1 of 1; 1 crossing; ");
-    assert_says(step_saying(&made, "Back down: slate 1, along the marks")->count, "pass 1 of 1; 1 crossing; ");
+    assert_says(step_saying(&made, "Out toward the tip: slate 1, along the marks")->count,
+                "pass 1 of 1; 1 crossing; ");
+    assert_says(step_saying(&made, "Back toward the butt: slate 1, along the marks")->count,
+                "pass 1 of 1; 1 crossing; ");
     turnlay_free(made.compilation);
 }
 
@@ -127,14 +129,14 @@ static void test_ends_of_pieces(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const SheetStep *on = step_saying(&made, "Tie on slate 1");
+    const SheetStep *on = step_saying(&made, "Tape on slate 1");
     assert_string_equal(on->where, "at 212 deg (7:04)");
     assert_says(on->detail, "Tape 15 cm of its end to the blank, to your left, beyond the tape");
-    assert_says(step_saying(&made, "Tie on dusk 1")->detail, "its first colour, #4c6a9c,");
-    assert_string_equal(step_saying(&made, "Tie on the spacer navy 1")->detail, ""); /* said before */
-    assert_says(step_saying(&made, "Tie off slate 1")->detail,
-                "down to your left, beyond the tape, and cut it 15 cm");
-    assert_string_equal(step_saying(&made, "Tie off dusk 1")->detail, "");
+    assert_says(step_saying(&made, "Tape on dusk 1")->detail, "its first colour, #4c6a9c,");
+    assert_string_equal(step_saying(&made, "Tape on the spacer navy 1")->detail, ""); /* said before */
+    assert_says(step_saying(&made, "Tape down and cut slate 1")->detail,
+                "to the blank, to your left, beyond the tape, and cut it 15 cm");
+    assert_string_equal(step_saying(&made, "Tape down and cut dusk 1")->detail, "");
     assert_says(step_saying(&made, "Take off the spacer navy 1")->detail, "draw its legs out lengthwise");
     for (uint32_t i = 0; i < made.sheet->thread_count; i++)
         if (strcmp(made.sheet->threads[i].name, "dusk") == 0)
@@ -150,7 +152,7 @@ static void test_end_bands_and_cutting_free(void **state)
     assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail,
                 "This end band, 12 turns, lies over all");
     const SheetStep *second = step_saying(&made, "Start navy 3 over its own tag");
-    assert_string_equal(second->where, "81.80 mm from the datum");
+    assert_string_equal(second->where, "81.80 mm from the mark");
     assert_keeps_quiet(second->detail, "gap");
     assert_string_equal(step_saying(&made, "Wind 6 turns of navy 3")->count, "12 in the end band, 24 in the wrap");
     const SheetStep *seal = step_saying(&made, "Seal the chevron and let it cure hard");
@@ -167,13 +169,14 @@ static void test_pauses(void **state)
     (void)state;
     Made made = make(chevron);
     static const char *const safe[] = {"Set out the chevron: 2 lines, crossings 20.00 mm apart",
-                                       "Look it over before any further strand: is it even?", "Tie off slate 1",
-                                       "Tie off dusk 1", "Take off the spacer navy 1"};
+                                       "Check the first pass before adding strands: is it even?",
+                                       "Tape down and cut slate 1", "Tape down and cut dusk 1",
+                                       "Take off the spacer navy 1"};
     for (size_t i = 0; i < sizeof safe / sizeof *safe; i++)
         assert_true(step_saying(&made, safe[i])->pause);
-    static const char *const running[] = {"Tape round the blank, just outside both end bands", "Tie on dusk 1",
-                                          "Up: dusk 1, against pass 2, above it",
-                                          "Back down: dusk 1, against pass 2, above it"};
+    static const char *const running[] = {"Tape round the blank, just outside both end bands", "Tape on dusk 1",
+                                          "Out toward the tip: dusk 1, against pass 2, above it",
+                                          "Back toward the butt: dusk 1, against pass 2, above it"};
     for (size_t i = 0; i < sizeof running / sizeof *running; i++)
         assert_false(step_saying(&made, running[i])->pause);
     turnlay_free(made.compilation);
@@ -183,9 +186,9 @@ static void test_look_it_over(void **state)
 {
     (void)state;
     Made made = make(chevron), round = make(spiral);
-    const char *words = step_saying(&made, "Look it over before any further strand: is it even?")->detail;
+    const char *words = step_saying(&made, "Check the first pass before adding strands: is it even?")->detail;
     assert_says(words, "each crossing lies on its mark, and from one to the next it is 20.00 mm.");
-    words = step_saying(&round, "Look it over before any further strand: is it even?")->detail;
+    words = step_saying(&round, "Check the first pass before adding strands: is it even?")->detail;
     assert_keeps_quiet(words, "crossing");
     assert_says(words, "From turn to turn, and from start to start");
     turnlay_free(made.compilation);
@@ -197,12 +200,12 @@ static void test_other_way_and_pins(void **state)
     (void)state;
     Made made = make(from_the_tip);
     /* The tip lies left: worked toward the butt, to the right. */
-    const SheetStep *down = step_saying(&made, "Down: slate 1, along the marks");
-    assert_says(down->detail, "Up is toward the tip, to your left; above");
+    const SheetStep *down = step_saying(&made, "Out toward the butt: slate 1, along the marks");
+    assert_says(down->detail, "Above a thread is on its tip side, to your left.");
     assert_says(down->detail, "lead the thread steadily to your right");
-    assert_says(down->detail, "Then on round the pins by ");
-    step_saying(&made, "Back up: slate 1, along the marks");
-    step_saying(&made, "Down: slate 1, against pass 1, above it");
+    assert_says(down->detail, "Then carry the thread round the pins by ");
+    step_saying(&made, "Back toward the tip: slate 1, along the marks");
+    step_saying(&made, "Out toward the butt: slate 1, against pass 1, above it");
     assert_says(step_saying(&made, "Set pins round the blank, just outside both end bands")->detail,
                 "never in the blank");
     step_saying(&made, "Cut all strands at both end bands and take the pins off");
@@ -214,8 +217,8 @@ static void test_turning_by_friction(void **state)
     (void)state;
     Made made = make(by_friction);
     assert_keeps_quiet(text_from(&made, 0), "Tape round");
-    const char *detail = step_saying(&made, "Up: slate 1, along the marks")->detail;
-    assert_says(detail, "Then on round the blank by ");
+    const char *detail = step_saying(&made, "Out toward the tip: slate 1, along the marks")->detail;
+    assert_says(detail, "Then carry the thread round the blank by ");
     assert_says(detail, " turn and ");
     step_saying(&made, "Cut all strands at both end bands");
     turnlay_free(made.compilation);
@@ -227,11 +230,11 @@ static void test_spirals(void **state)
     Made made = make(spiral);
     const SheetStep *step = step_saying(&made, "Set out the spiral: where its 2 starts begin");
     assert_says(step->detail, "the first strand of each start enters the field at ");
-    const SheetStep *leg = step_saying(&made, "Up: slate 1, from its mark");
+    const SheetStep *leg = step_saying(&made, "Out toward the tip: slate 1, from its mark");
     /* 63.6 mm at 20 mm a turn. */
     assert_string_equal(leg->count, "pass 1 of 4, strand 1, start 1; 3.18 turns");
-    step_saying(&made, "Up: slate 2, from its mark");
-    assert_string_equal(step_saying(&made, "Up: navy 2, against pass 2, above it")->count,
+    step_saying(&made, "Out toward the tip: slate 2, from its mark");
+    assert_string_equal(step_saying(&made, "Out toward the tip: navy 2, against pass 2, above it")->count,
                         "pass 4 of 4, strand 2, start 2; 3.18 turns");
     assert_keeps_quiet(leg->detail, "Then on");
     assert_says(step_saying(&made, "Take off the spacer navy 1")->detail, "turn the blank back and unwind it");

@@ -352,8 +352,7 @@ static void what_is_too_large_is_cut(void **state)
     assert_int_equal(template.pieces.count, 0);
     assert_string_equal(
         template_refusal(&shop.arena, &template),
-        "Ripple, 100.00 mm from the butt, toward the tip: chevron: no template; it would come in too "
-        "many pieces of paper.");
+        "Ripple, 100.00 mm from the butt, toward the tip: chevron: no template; it would come in too many parts.");
     arena_end(&shop.arena);
 }
 
@@ -581,7 +580,7 @@ static void check_joints(Shop *shop, const Template *template, const TemplatePie
 }
 
 /* The line on the ring's side says so wherever it is drawn; beside its crossings, and on the other side of it at
- * the field's ends and the layer's, how far from the datum they are. */
+ * the field's ends and the layer's, how far from the mark they are. */
 static void check_distances(Shop *shop, const TemplatePiece *piece, const Drawing *drawing)
 {
     const PlannedCrosswrap *planned = &shop->planned;

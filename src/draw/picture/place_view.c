@@ -130,11 +130,11 @@ static void put_facing(Canvas *canvas, const PlannedPlace *place, Heading *headi
 static void add_layer_fact(Canvas *canvas, Heading *heading, const PlannedPlace *place, const PlannedLayer *layer)
 {
     Buffer *words = &canvas->words;
-    buffer_text(words, layer->layer->over ? "over: " : "under: ");
+    buffer_text(words, layer->layer->over ? "overwrap: " : "underwrap: ");
     if (layer->laid)
         put_length(words, canvas->units, shown_layer_width(place, layer, rounding_of_lengths(canvas->units)));
     if (!layer->laid)
-        buffer_text(words, "not laid out");
+        buffer_text(words, "left out");
     else if (layer->crosswrap)
         put_crosswrap(words, canvas->units, layer->crosswrap);
     else
@@ -142,13 +142,13 @@ static void add_layer_fact(Canvas *canvas, Heading *heading, const PlannedPlace 
     add_fact(canvas, heading);
 }
 
-/* "blank 12.93 mm at the datum; under: 54.00 mm, 360 turns; over: ..." */
+/* "blank 12.93 mm at the mark; under: 54.00 mm, 360 turns; over: ..." */
 static Heading heading_of(Canvas *canvas, const PlannedPlace *place)
 {
     Heading heading = {.label = place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place)};
     buffer_text(&canvas->words, "blank ");
     put_length(&canvas->words, canvas->units, blank_diameter(canvas->rod->rod->blank, place->start));
-    buffer_text(&canvas->words, " at the datum");
+    buffer_text(&canvas->words, " at the mark");
     add_fact(canvas, &heading);
     put_facing(canvas, place, &heading);
     for (uint32_t i = 0; i < place->layer_count; i++)
@@ -209,7 +209,7 @@ static void draw_datum(Canvas *canvas, const Frame *frame, const PlaceView *plac
                            {x + d * (length - head), y + head * 0.36}},
                  3, MARK_INK, SHADE_FLAT);
     draw_text(canvas, x - d * 1.2 * type, y + LETTERS_SMALL * type * 0.36, LETTERS_SMALL * type,
-              d > 0 ? ALIGN_END : ALIGN_START, MARK_INK, "datum");
+              d > 0 ? ALIGN_END : ALIGN_START, MARK_INK, "mark");
 }
 
 /* Rows of band marks, the topmost layer's nearest to the picture, then the ruler. Returns the ruler's y. */
@@ -223,7 +223,7 @@ static double draw_rows(Canvas *canvas, const Frame *frame, const PlaceView *pla
                 draw_bands(canvas, frame, &place_view->places[p].layers[i], y, height * 0.9);
         if (layers > 1)
             draw_text(canvas, frame_x(frame, place_view->low) - 1.5, y + height / 2 + size * 0.3, size, ALIGN_END,
-                      GREY_INK, place_view->places[0].layers[i].layer->over ? "over" : "under");
+                      GREY_INK, place_view->places[0].layers[i].layer->over ? "overwrap" : "underwrap");
     }
     return y;
 }

@@ -18,23 +18,23 @@ const char *template_words(Arena *arena, const Bench *bench, TemplateWords which
         return text_format(
             arena,
             "Print at 100 %%, without fitting to the page, and check it with the rulers. Cut along the black"
-            " lines. Roll the piece round the blank, or round the underwrap, with the printed side out, the "
+            " lines. Roll it round the blank, or round the underwrap, with the printed side out, the "
             "arrow toward the tip and the line 0° on the ring's side: the left edge meets the red line, and "
-            "the tab goes under it. Where there are several pieces, their letters say which edges meet. For "
+            "the tab goes under it. Where it comes in several parts, their letters say which edges meet. For "
             "paper %s thick.",
             show_fine(arena, bench->units, bench->paper));
     return text_format(
         arena,
-        "The grey ends lie where the end bands come. Purple crosses are crossings (of a spiral: where it"
-        " passes); numbers beside them are %s from the datum. Cut a small hole at each and mark the "
-        "blank through it, with nothing sharp. The blue line is the way of the first strand out; broken,"
-        " the way back.",
+        "The end bands go over the grey ends. Purple crosses are crossings (of a spiral: where it"
+        " passes); numbers beside them are %s from the mark. Cut a small hole at each and mark the "
+        "blank through it with a wax pencil. The blue line is the first strand's leg out; broken, its leg"
+        " back.",
         system_unit(bench->units));
 }
 
 const char *template_refusal(Arena *arena, const Template *template)
 {
-    return text_format(arena, "%s: no template; it would come in too many pieces of paper.", template->heading);
+    return text_format(arena, "%s: no template; it would come in too many parts.", template->heading);
 }
 
 /* --- the canvas --- */

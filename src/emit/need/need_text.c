@@ -27,7 +27,7 @@ static void put_titles(TextPage *page, int thread_columns)
     } titles[] = {{"pieces", PIECES_COLUMNS},
                   {"turns", TURNS_COLUMNS},
                   {"wound", LENGTH_COLUMNS},
-                  {"ends", LENGTH_COLUMNS},
+                  {"tags, free", LENGTH_COLUMNS},
                   {"in all", LENGTH_COLUMNS}};
     buffer_column(page->out, "thread", thread_columns);
     for (size_t i = 0; i < sizeof titles / sizeof *titles; i++)
@@ -138,7 +138,7 @@ void emit_need_text(Buffer *out, const BenchPlan *bench)
     const Plan *plan = bench->plan;
     TextPage page = text_page_start(out, plan);
     int thread_columns = widest_thread(plan);
-    text_head(&page, "turnlay needs");
+    text_head(&page, "Needs");
     buffer_text(out, "\n");
     put_titles(&page, thread_columns);
     RoundedNeeds needs = rounded_needs(out->arena, plan, rounding_of_thread(page.units));

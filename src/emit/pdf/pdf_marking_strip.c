@@ -62,9 +62,9 @@ static void start_strips(Paper *paper)
     static const Style heading = {.points = 13, .bold = true, .colour = INK};
     static const Style words = {.points = 9, .colour = INK};
     static const char how[] =
-        "Cut a strip out and lay its upper edge along the blank, with the red mark on the datum. Lines at that "
-        "edge are the edges of bands; black triangles are places to measure. Where a strip comes in pieces, lay "
-        "the red joining lines of the same number on one another.";
+        "Cut a strip out and lay its upper edge along the blank, with its red line on your mark. Lines at that "
+        "edge are the edges of bands; measure at the black triangles. Where a strip comes in parts, lay "
+        "the red joining lines of the same number one on the other.";
     paper_break(paper);
     paper_heading(paper, &heading, 0, "Marking strips, true size", 60);
     paper->y += paper_text(paper, &words, paper->left, paper->y, paper->right - paper->left, how) + 2;

@@ -145,7 +145,7 @@ static void print_facts(Paper *paper, const SheetStep *step, const char *units)
 static void print_pause(Paper *paper)
 {
     static const Style style = {.points = 8, .colour = GREY_INK, .align = ALIGN_MIDDLE};
-    static const char words[] = "a safe place to stop";
+    static const char words[] = SAFE_TO_STOP;
     double middle = (paper->left + paper->right) / 2, y = paper->y + PAUSE_HEIGHT / 2;
     double half = paper_text_width(paper, &style, words) / 2 + 3;
     paper_line(paper, paper->left, y, middle - half, y, GREY_INK, 0.35);

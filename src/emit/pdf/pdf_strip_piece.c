@@ -199,7 +199,7 @@ static const char *particulars(Paper *paper, const StripPiece *piece, uint32_t e
     Buffer words;
     buffer_start(&words, paper->arena);
     if (piece->count > 1)
-        buffer_format(&words, "piece %u of %u; ", piece->number, piece->count);
+        buffer_format(&words, "part %u of %u; ", piece->number, piece->count);
     if (every > 1)
         buffer_format(&words, "words at one edge in %u; ", every);
     buffer_format(&words, "pattern %s", paper->mark);

@@ -82,7 +82,7 @@ static void put_kind(CrosswrapText *text)
         put_words(text, " apart");
     }
     put_words(text, ", ");
-    put_angles_at(text, 0, " to the way round");
+    put_angles_at(text, 0, " steep");
     put_words(text, ", ");
     put_angles_at(text, 1, "");
 }
@@ -144,12 +144,12 @@ static void put_remedy(CrosswrapText *text, const FieldEnd *end)
         filled |= planned->crosswrap->lines[i].fill;
     if (end->closing == count || !planned->crosswrap->closed || filled)
         return;
-    buffer_format(&text->words, "; to close it, the last line's %" PRIu32 " %s of ", count,
-                  count == 1 ? "strand" : "strands");
-    put_words(text, planned->crosswrap->lines[last].thread->name->bytes);
-    put_words(text, " would have to be ");
+    put_words(text, "; it would close with ");
     buffer_number(&text->words, end->closing, 0);
-    put_words(text, planned->crosswrap->kind == CROSSWRAP_DIAMOND && last ? ", both sides counted" : "");
+    buffer_format(&text->words, " instead of %" PRIu32 " of ", count);
+    put_words(text, planned->crosswrap->lines[last].thread->name->bytes);
+    put_words(text, planned->crosswrap->kind == CROSSWRAP_DIAMOND && last ? " in the last line, both sides counted"
+                                                                          : " in the last line");
 }
 
 static void put_closing(CrosswrapText *text, int tip)
@@ -157,9 +157,9 @@ static void put_closing(CrosswrapText *text, int tip)
     const PlannedCrosswrap *planned = text->planned;
     const FieldEnd *end = &planned->ends[tip];
     double open = shown_opening(planned, end, rounding_of_lengths(text->page->units));
-    buffer_format(&text->words, "at the %s room for ", tip ? "tip" : "butt");
+    buffer_format(&text->words, "at the %s there is room for ", tip ? "tip" : "butt");
     put_mm(text, end->room);
-    put_words(text, " of strands, which take ");
+    put_words(text, " of strands; they take ");
     put_mm(text, planned->width);
     if (fabs(open) < CLOSED) {
         put_words(text, ": closed");
@@ -169,7 +169,7 @@ static void put_closing(CrosswrapText *text, int tip)
     } else {
         put_words(text, ": ");
         put_decimal(text, open);
-        put_words(text, " stays open");
+        put_words(text, " stays bare");
     }
     put_remedy(text, end);
     put_note(text);
@@ -178,9 +178,9 @@ static void put_closing(CrosswrapText *text, int tip)
 static void put_friction(CrosswrapText *text)
 {
     const Bench *bench = &text->page->plan->job->bench;
-    put_words(text, "so as not to slip its strands need a friction of ");
+    put_words(text, "friction needed to hold: ");
     buffer_number(&text->words, text->planned->slippage, 3);
-    buffer_text(&text->words, "; the bench reckons with ");
+    buffer_text(&text->words, "; assumed: ");
     buffer_number_short(&text->words, bench->friction, 3);
     put_note(text);
 }
@@ -188,9 +188,9 @@ static void put_friction(CrosswrapText *text)
 /* --- strands --- */
 
 #define COLUMNS(X)                                                                                                \
-    X(STRANDS, "strands", 11)                                                                                     \
-    X(THREAD, "thread", 14)                                                                                       \
-    X(LAID, "laid", 21)                                                                                           \
+    X(STRANDS, "strands", 10)                                                                                     \
+    X(THREAD, "thread", 12)                                                                                       \
+    X(LAID, "laid", 27)                                                                                           \
     X(OUT, "each out", -12)                                                                                       \
     X(BACK, "each back", -12)
 
@@ -241,7 +241,7 @@ static const char *laid_words(const StrandGroup *group, CrosswrapKind kind)
     if (group->side == LAID_FIRST && kind == CROSSWRAP_SPIRAL)
         return "first";
     if (group->side == LAID_BY_TURNS && group->begins_down)
-        return "by turns below, above";
+        return "alternately below and above";
     return words[group->side];
 }
 
@@ -297,12 +297,13 @@ static void put_totals(CrosswrapText *text)
     buffer_format(&text->words, "in all %" PRIu32 " %s", planned->pass_count,
                   planned->pass_count == 1 ? "pass" : "passes");
     if (planned->starts > 1)
-        buffer_format(&text->words, ", every strand for all %" PRIu32 " starts before the next", planned->starts);
+        buffer_format(&text->words, ", each strand for all %" PRIu32 " starts before the next strand",
+                      planned->starts);
     buffer_text(&text->words, "; ");
     buffer_number(&text->words, planned->turns, 1);
     buffer_text(&text->words, " turns of the blank, ");
     buffer_text(&text->words, show_thread_length(text->page->out->arena, text->page->units, legs_length(planned)));
-    buffer_text(&text->words, " of thread, turning round not counted");
+    buffer_text(&text->words, " of thread, turnrounds not counted");
     put_note(text);
 }
 

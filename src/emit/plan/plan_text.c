@@ -9,13 +9,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const char cautions[] = "Blade: a nick in a blank is where it breaks under load. Cut away from the\n"
-                               "  surface, never press, never saw round.\n"
-                               "Epoxy: uncured, it irritates skin and eyes and can sensitise. Wear gloves, air\n"
-                               "  the room, follow the maker's safety data sheet.\n"
-                               "Spindle: keep hair, sleeves and loose thread clear of a powered one.\n"
-                               "Load ratings of rods and guides are the maker's word, not this program's.\n";
-
 /* Terminal columns in metric units and in inches, where one position is also given as a fraction; negative:
  * flush right. The column of threads grows with the names. */
 #define COLUMNS(X)                                                                                                \
@@ -44,73 +37,73 @@ static const struct {
 #undef X
 };
 
-typedef struct Schedule {
+typedef struct PlanText {
     TextPage page;
     LineMap *lines;
     int thread_columns; /* of the layer's table */
-} Schedule;
+} PlanText;
 
-static int columns_of(const Schedule *schedule, TextColumn column)
+static int columns_of(const PlanText *text, TextColumn column)
 {
     if (column == COLUMN_THREAD)
-        return schedule->thread_columns;
-    return schedule->page.units == SYSTEM_IN ? columns[column].inches : columns[column].metric;
+        return text->thread_columns;
+    return text->page.units == SYSTEM_IN ? columns[column].inches : columns[column].metric;
 }
 
-static void put_cell(Schedule *schedule, TextColumn column)
+static void put_cell(PlanText *text, TextColumn column)
 {
-    text_cell(&schedule->page, columns_of(schedule, column));
-    buffer_text(schedule->page.out, column == COLUMN_WIDTH ? "\n" : column == COLUMN_LINE ? "  " : " ");
+    text_cell(&text->page, columns_of(text, column));
+    buffer_text(text->page.out, column == COLUMN_WIDTH ? "\n" : column == COLUMN_LINE ? "  " : " ");
 }
 
 /* With unit and fraction where the column has room for them, else the decimal alone. */
-static void put_length_cell(Schedule *schedule, TextColumn column, double mm)
+static void put_length_cell(PlanText *text, TextColumn column, double mm)
 {
-    Buffer *cell = &schedule->page.cell;
-    if (schedule->page.units == SYSTEM_IN) {
-        text_length(&schedule->page, mm);
+    Buffer *cell = &text->page.cell;
+    if (text->page.units == SYSTEM_IN) {
+        text_length(&text->page, mm);
         buffer_put(cell, "", 1);
-        cell->length = text_columns(cell->bytes) > abs(columns_of(schedule, column)) ? 0 : cell->length - 1;
+        cell->length = text_columns(cell->bytes) > abs(columns_of(text, column)) ? 0 : cell->length - 1;
     }
     if (!cell->length)
-        put_length_bare(cell, schedule->page.units, mm);
-    put_cell(schedule, column);
+        put_length_bare(cell, text->page.units, mm);
+    put_cell(text, column);
 }
 
 /* The line of the source; with the file's number where it stands in another than the first. */
-static void put_line_number(Schedule *schedule, Span span)
+static void put_line_number(PlanText *text, Span span)
 {
     if (span.file)
-        buffer_format(&schedule->page.cell, "%u:", span.file + 1);
-    buffer_format(&schedule->page.cell, "%u", line_map_find(schedule->lines, span).line);
-    put_cell(schedule, COLUMN_LINE);
+        buffer_format(&text->page.cell, "%u:", span.file + 1);
+    buffer_format(&text->page.cell, "%u", line_map_find(text->lines, span).line);
+    put_cell(text, COLUMN_LINE);
 }
 
-static void put_run(Schedule *schedule, const PlannedPlace *place, const Run *run, uint64_t count)
+static void put_run(PlanText *text, const PlannedPlace *place, const Run *run, uint64_t count)
 {
-    Buffer *cell = &schedule->page.cell;
-    put_line_number(schedule, run->span);
+    Buffer *cell = &text->page.cell;
+    put_line_number(text, run->span);
     put_strands(cell, run->strands);
-    put_cell(schedule, COLUMN_THREAD);
+    put_cell(text, COLUMN_THREAD);
     buffer_text(cell, role_word(run->role));
-    put_cell(schedule, COLUMN_ROLE);
+    put_cell(text, COLUMN_ROLE);
     if (run->turns)
         buffer_format(cell, "%" PRIu32, run->turns);
-    put_cell(schedule, COLUMN_TURNS);
+    put_cell(text, COLUMN_TURNS);
     buffer_format(cell, "%" PRIu64, count);
-    put_cell(schedule, COLUMN_COUNT);
-    Rounding rounding = rounding_of_lengths(schedule->page.units);
-    put_length_cell(schedule, COLUMN_FROM, shown_from_datum(place, run->start, rounding));
-    put_length_cell(schedule, COLUMN_TO, shown_from_datum(place, run->end, rounding));
-    put_length_cell(schedule, COLUMN_WIDTH, shown_width(place, run->start, run->end, rounding));
+    put_cell(text, COLUMN_COUNT);
+    Rounding rounding = rounding_of_lengths(text->page.units);
+    put_length_cell(text, COLUMN_FROM, shown_from_datum(place, run->start, rounding));
+    put_length_cell(text, COLUMN_TO, shown_from_datum(place, run->end, rounding));
+    put_length_cell(text, COLUMN_WIDTH, shown_width(place, run->start, run->end, rounding));
 }
 
 enum { NOTE_INDENT = 7 }; /* under the column of threads */
 
 /* "Fade from navy to slate: in 1, out 4; in 2, out 3 ..." */
-static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const PlannedItem *planned)
+static void put_fade(PlanText *text, const PlannedLayer *layer, const PlannedItem *planned)
 {
-    TextPage *page = &schedule->page;
+    TextPage *page = &text->page;
     buffer_text(&page->cell, "fade from ");
     put_strands(&page->cell, planned->from);
     buffer_text(&page->cell, " to ");
@@ -130,17 +123,18 @@ static void put_crossover(Schedule *schedule, const PlannedLayer *layer, const P
 }
 
 /* Said where the width obtained is not what was asked for, to the digits that lengths are shown to. */
-static void put_width_error(Schedule *schedule, double asked, double obtained)
+static void put_width_error(PlanText *text, double asked, double obtained)
 {
-    TextPage *page = &schedule->page;
+    TextPage *page = &text->page;
     Rounding rounding = rounding_of_lengths(page->units);
     double error = obtained - rounded(asked, rounding);
     if (isnan(error) || fabs(error) < rounding.step / 2)
         return;
     buffer_text(&page->cell, "asked for ");
     text_length(page, asked);
+    buffer_text(&page->cell, ",");
     text_flow(page, NOTE_INDENT);
-    buffer_text(&page->cell, "and gets ");
+    buffer_text(&page->cell, "gets ");
     text_length(page, obtained);
     buffer_text(&page->cell, ",");
     text_flow(page, NOTE_INDENT);
@@ -150,18 +144,18 @@ static void put_width_error(Schedule *schedule, double asked, double obtained)
     text_flow_end(page);
 }
 
-static void put_titles(Schedule *schedule)
+static void put_titles(PlanText *text)
 {
     for (TextColumn column = 0; column < COLUMN_KINDS; column++) {
-        buffer_text(&schedule->page.cell, columns[column].title);
-        put_cell(schedule, column);
+        buffer_text(&text->page.cell, columns[column].title);
+        put_cell(text, column);
     }
 }
 
-static int widest_thread(Schedule *schedule, const PlannedLayer *layer)
+static int widest_thread(PlanText *text, const PlannedLayer *layer)
 {
-    Buffer *cell = &schedule->page.cell;
-    int widest = schedule->page.units == SYSTEM_IN ? columns[COLUMN_THREAD].inches : columns[COLUMN_THREAD].metric;
+    Buffer *cell = &text->page.cell;
+    int widest = text->page.units == SYSTEM_IN ? columns[COLUMN_THREAD].inches : columns[COLUMN_THREAD].metric;
     for (uint32_t i = 0; i < layer->run_count; i++) {
         put_strands(cell, layer->runs[i].strands);
         buffer_put(cell, "", 1);
@@ -172,35 +166,35 @@ static int widest_thread(Schedule *schedule, const PlannedLayer *layer)
     return widest;
 }
 
-static void put_table(Schedule *schedule, const PlannedPlace *place, const PlannedLayer *layer)
+static void put_table(PlanText *text, const PlannedPlace *place, const PlannedLayer *layer)
 {
-    Rounding rounding = rounding_of_lengths(schedule->page.units);
+    Rounding rounding = rounding_of_lengths(text->page.units);
     uint64_t count = 0;
-    schedule->thread_columns = widest_thread(schedule, layer);
-    put_titles(schedule);
+    text->thread_columns = widest_thread(text, layer);
+    put_titles(text);
     for (uint32_t i = 0; i < layer->item_count; i++) {
         const PlannedItem *planned = &layer->items[i];
         if (planned->item->kind == ITEM_FADE)
-            put_crossover(schedule, layer, planned);
+            put_fade(text, layer, planned);
         for (uint32_t k = 0; k < planned->run_count; k++) {
             const Run *run = &layer->runs[planned->first_run + k];
             count += run->turns;
-            put_run(schedule, place, run, count);
+            put_run(text, place, run, count);
         }
-        put_width_error(schedule, planned->asked, shown_items_width(place, layer, i, 1, rounding));
+        put_width_error(text, planned->asked, shown_items_width(place, layer, i, 1, rounding));
         for (uint32_t s = 0; s < layer->spread_count; s++) {
             const PlannedSpread *spread = &layer->spreads[s];
             if (spread->first_item + spread->item_count == i + 1)
-                put_width_error(schedule, spread->asked,
+                put_width_error(text, spread->asked,
                                 shown_items_width(place, layer, spread->first_item, spread->item_count, rounding));
         }
     }
 }
 
-/* "in all 360 turns, 54.00 mm wide of 54.12 mm; 0.12 mm left unfilled" */
-static void put_layer_totals(Schedule *schedule, const PlannedPlace *place, const PlannedLayer *layer)
+/* "in all 360 turns, 54.00 mm wide of 54.12 mm; 0.12 mm stays bare" */
+static void put_layer_totals(PlanText *text, const PlannedPlace *place, const PlannedLayer *layer)
 {
-    TextPage *page = &schedule->page;
+    TextPage *page = &text->page;
     Rounding rounding = rounding_of_lengths(page->units);
     double unfilled = shown_unfilled(place, layer, rounding);
     buffer_format(&page->cell, "in all %" PRIu64 " %s,", layer->turns, layer->turns == 1 ? "turn" : "turns");
@@ -214,27 +208,27 @@ static void put_layer_totals(Schedule *schedule, const PlannedPlace *place, cons
         buffer_text(&page->cell, ";");
         text_flow(page, NOTE_INDENT);
         buffer_text(&page->cell, show_decimal(page->out->arena, page->units, unfilled));
-        buffer_text(&page->cell, " left unfilled");
+        buffer_text(&page->cell, " stays bare");
         text_flow(page, NOTE_INDENT);
     }
     text_flow_end(page);
 }
 
-static void put_layer(Schedule *schedule, const PlannedPlace *place, uint32_t index)
+static void put_layer(PlanText *text, const PlannedPlace *place, uint32_t index)
 {
-    Buffer *out = schedule->page.out;
+    Buffer *out = text->page.out;
     const PlannedLayer *layer = &place->layers[index];
     buffer_format(out, "\nLayer %" PRIu32 " of %" PRIu32 " (%s)", index + 1, place->layer_count,
-                  layer_word(layer->layer));
+                  layer_name(place, index));
     if (!layer->laid) {
-        buffer_text(out, ": not laid out, see the findings\n");
+        buffer_text(out, ": left out, see the findings\n");
         return;
     }
     buffer_text(out, "\n");
     if (layer->crosswrap)
-        text_crosswrap(&schedule->page, place, layer->crosswrap);
-    put_table(schedule, place, layer);
-    put_layer_totals(schedule, place, layer);
+        text_crosswrap(&text->page, place, layer->crosswrap);
+    put_table(text, place, layer);
+    put_layer_totals(text, place, layer);
 }
 
 /* "Foot: tip at 4.00 mm, full height from 10.00 mm, inner end at 23.00 mm." */
@@ -256,12 +250,12 @@ static void put_foot(TextPage *page, const PlannedPlace *place)
     text_flow_end(page);
 }
 
-static void put_place(Schedule *schedule, const PlannedRod *rod, const PlannedPlace *place)
+static void put_place(PlanText *text, const PlannedRod *rod, const PlannedPlace *place)
 {
-    TextPage *page = &schedule->page;
+    TextPage *page = &text->page;
     buffer_text(page->out, "\n");
     text_heading(page, place_label(page->out->arena, page->plan->job, rod->rod, place), '-');
-    buffer_text(&page->cell, "Datum: ");
+    buffer_text(&page->cell, "Mark: ");
     text_length(page, place->start);
     buffer_text(&page->cell, " from the butt.");
     text_flow(page, 0);
@@ -278,7 +272,7 @@ static void put_place(Schedule *schedule, const PlannedRod *rod, const PlannedPl
     if (place->place->guide)
         put_foot(page, place);
     for (uint32_t i = 0; i < place->layer_count; i++)
-        put_layer(schedule, place, i);
+        put_layer(text, place, i);
 }
 
 static void put_files(TextPage *page)
@@ -296,9 +290,19 @@ static void put_files(TextPage *page)
     }
 }
 
-static void put_rod(Schedule *schedule, const PlannedRod *rod)
+static void put_cautions(TextPage *page)
 {
-    TextPage *page = &schedule->page;
+    for (uint32_t i = 0; caution(i); i++) {
+        buffer_text(page->out, "*");
+        page->column = 1;
+        text_flow_words(page, caution(i), 2);
+        text_flow_end(page);
+    }
+}
+
+static void put_rod(PlanText *text, const PlannedRod *rod)
+{
+    TextPage *page = &text->page;
     const Blank *blank = rod->rod->blank;
     buffer_text(page->out, "\n");
     const char *title = rod->rod->title->bytes;
@@ -306,20 +310,20 @@ static void put_rod(Schedule *schedule, const PlannedRod *rod)
         title = text_format(page->out->arena, "%s, on %s", title, blank->name->bytes);
     text_heading(page, text_format(page->out->arena, "Rod: %s", title), '=');
     for (uint32_t i = 0; i < rod->place_count; i++)
-        put_place(schedule, rod, &rod->places[i]);
+        put_place(text, rod, &rod->places[i]);
 }
 
 void emit_plan_text(Buffer *out, const Plan *plan)
 {
-    Schedule schedule = {.page = text_page_start(out, plan)};
-    schedule.lines = plan->job->lines;
-    text_head(&schedule.page, "turnlay schedule");
-    text_field(&schedule.page, "lengths");
-    buffer_format(out, "in %s\n", system_name(schedule.page.units));
-    put_files(&schedule.page);
+    PlanText text = {.page = text_page_start(out, plan)};
+    text.lines = plan->job->lines;
+    text_head(&text.page, "Plan");
+    text_field(&text.page, "lengths");
+    buffer_format(out, "in %s\n", system_name(text.page.units));
+    put_files(&text.page);
     buffer_text(out, "\n");
-    buffer_text(out, cautions);
+    put_cautions(&text.page);
     for (uint32_t i = 0; i < plan->rod_count; i++)
-        put_rod(&schedule, &plan->rods[i]);
+        put_rod(&text, &plan->rods[i]);
     buffer_format(out, "\nIn all %" PRIu64 " %s.\n", plan->turns, plan->turns == 1 ? "turn" : "turns");
 }

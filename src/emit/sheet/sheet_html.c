@@ -153,7 +153,7 @@ static void put_mistakable(SheetPage *page)
         buffer_text(out, " and ");
         put_marked_name(page, page->marks.mistakable.pairs[i].second);
     }
-    buffer_text(out, ". Go by names, letters and patterns, not by colour alone.</p>\n");
+    buffer_text(out, ". Go by names, letters and lines on the swatches, not by colour alone.</p>\n");
 }
 
 static void put_start(SheetPage *page)
@@ -191,9 +191,9 @@ static void put_cuts(SheetPage *page)
     Buffer *out = page->out;
     buffer_format(out,
                   "<section class=\"card cuts\" id=\"r%u-cuts\" aria-labelledby=\"r%u-cuts-heading\">\n"
-                  "<h3 id=\"r%u-cuts-heading\">Cut and mount</h3>\n<table>\n<thead><tr>"
+                  "<h3 id=\"r%u-cuts-heading\">Cut and mount first</h3>\n<table>\n<thead><tr>"
                   "<th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
-                  "<th scope=\"col\">Length</th><th scope=\"col\">Step</th></tr></thead>\n<tbody>\n",
+                  "<th scope=\"col\">Length</th><th scope=\"col\">For step</th></tr></thead>\n<tbody>\n",
                   page->number, page->number, page->number);
     for (uint32_t i = 0; i < page->rod->cut_count; i++) {
         const SheetCut *cut = &page->rod->cuts[i];
@@ -364,7 +364,7 @@ static void put_step(SheetPage *page, const SheetStep *step)
     if (step->measure)
         buffer_text(out, "<p class=\"write\">Measured width:</p>\n");
     if (step->pause)
-        buffer_text(out, "<p class=\"pause\">A safe place to stop after this step.</p>\n");
+        buffer_text(out, "<p class=\"pause\">" SAFE_TO_STOP "</p>\n");
     buffer_text(out, "</li>\n");
 }
 

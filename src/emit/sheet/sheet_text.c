@@ -172,7 +172,7 @@ static void put_step(SheetTextPage *text, const SheetStep *step)
         put_paragraph(page, text->sheet->units, text->inside);
     }
     if (step->pause)
-        put_paragraph(page, "-- safe to stop here --", text->inside);
+        put_paragraph(page, "-- " SAFE_TO_STOP " --", text->inside);
 }
 
 static void put_part(SheetTextPage *text, const SheetPart *part)
