@@ -7,7 +7,7 @@
     /* T0: reading the text */                                                                                    \
     X("T001", NOT_UTF8, SEVERITY_ERROR, "not UTF-8 text")                                                         \
     X("T002", CONTROL_CHARACTER, SEVERITY_ERROR, "a control character in the text")                               \
-    X("T003", STRANGE_CHARACTER, SEVERITY_ERROR, "a sign that has no meaning here")                               \
+    X("T003", STRANGE_CHARACTER, SEVERITY_ERROR, "a character that has no meaning here")                          \
     X("T004", TEXT_NOT_CLOSED, SEVERITY_ERROR, "a text without its closing quote")                                \
     X("T005", BAD_NUMBER, SEVERITY_ERROR, "a number that cannot be read")                                         \
     X("T006", SYNTAX, SEVERITY_ERROR, "a word or sign that does not fit here")                                    \
@@ -18,7 +18,7 @@
     X("T011", EDITION_UNKNOWN, SEVERITY_ERROR, "an edition this program does not know")                           \
     X("T012", UNKNOWN_UNIT, SEVERITY_ERROR, "an unknown unit")                                                    \
     X("T013", RESERVED_NAME, SEVERITY_ERROR, "a word of the language used as a name")                             \
-    X("T020", USE_NOT_FOUND, SEVERITY_ERROR, "a used file that is not there")                                     \
+    X("T020", USE_NOT_FOUND, SEVERITY_ERROR, "a used file that cannot be found")                                  \
     X("T021", USE_CIRCLE, SEVERITY_ERROR, "files that use each other in a circle")                                \
     X("T022", USE_OUTSIDE, SEVERITY_ERROR, "a path that leaves the allowed folders")                              \
     X("T023", FILE_UNREADABLE, SEVERITY_ERROR, "a file that cannot be read")                                      \
@@ -26,32 +26,32 @@
     /* T1: names and kinds */                                                                                     \
     X("T101", UNKNOWN_NAME, SEVERITY_ERROR, "an unknown name")                                                    \
     X("T102", NAME_TWICE, SEVERITY_ERROR, "a name declared twice")                                                \
-    X("T103", NAME_AMBIGUOUS, SEVERITY_ERROR, "a name that two used files give")                                  \
+    X("T103", NAME_AMBIGUOUS, SEVERITY_ERROR, "a name that two used files declare")                               \
     X("T104", WRONG_KIND, SEVERITY_ERROR, "a value of the wrong kind")                                            \
     X("T105", BARE_NUMBER, SEVERITY_ERROR, "a number without its unit")                                           \
     X("T106", KINDS_DISAGREE, SEVERITY_ERROR, "two kinds that do not go together")                                \
     X("T107", UNKNOWN_OPTION, SEVERITY_ERROR, "an unknown option")                                                \
     X("T108", OPTION_TWICE, SEVERITY_ERROR, "an option given twice")                                              \
-    X("T109", OPTION_MISSING, SEVERITY_ERROR, "something that must be said is missing")                           \
+    X("T109", OPTION_MISSING, SEVERITY_ERROR, "something required is missing")                                    \
     X("T110", ARGUMENTS, SEVERITY_ERROR, "arguments that do not fit the pattern")                                 \
     X("T111", PATTERN_CIRCLE, SEVERITY_ERROR, "a pattern that calls itself")                                      \
-    X("T112", LET_CIRCLE, SEVERITY_ERROR, "a value that rests on itself")                                         \
+    X("T112", LET_CIRCLE, SEVERITY_ERROR, "a value that depends on itself")                                       \
     X("T113", NOT_HERE, SEVERITY_ERROR, "a statement in the wrong place")                                         \
-    X("T114", OPTIONS_EXCLUDE, SEVERITY_ERROR, "options that exclude each other")                                 \
-    X("T115", NOT_A_CHOICE, SEVERITY_ERROR, "a word that is none of the choices")                                 \
+    X("T114", OPTIONS_EXCLUDE, SEVERITY_ERROR, "options that cannot be used together")                            \
+    X("T115", NOT_A_CHOICE, SEVERITY_ERROR, "a word that the option does not take")                               \
     X("T116", OLD_WORD, SEVERITY_WARNING, "a word that has been replaced")                                        \
     /* T2: values */                                                                                              \
     X("T201", DIVISION_BY_ZERO, SEVERITY_ERROR, "a division by zero")                                             \
-    X("T202", TOO_LARGE, SEVERITY_ERROR, "a number beyond all measure")                                           \
+    X("T202", TOO_LARGE, SEVERITY_ERROR, "a number too large")                                                    \
     X("T203", OUT_OF_RANGE, SEVERITY_ERROR, "a value outside its range")                                          \
     X("T204", NOT_WHOLE, SEVERITY_ERROR, "a number that is not whole")                                            \
-    X("T205", REQUIRE_FAILS, SEVERITY_ERROR, "a pattern's requirement does not hold")                             \
+    X("T205", REQUIRE_FAILS, SEVERITY_ERROR, "a pattern's requirement is not met")                                \
     X("T206", EMPTY_LIST, SEVERITY_ERROR, "an empty list")                                                        \
     X("T208", THREAD_WITHOUT_WIDTH, SEVERITY_ERROR, "a thread of unknown width")                                  \
-    X("T209", BLANK_STATIONS, SEVERITY_ERROR, "a blank whose stations do not rise")                               \
-    X("T211", FADE_FROM_NOTHING, SEVERITY_ERROR, "a fade without one running thread")                             \
+    X("T209", BLANK_STATIONS, SEVERITY_ERROR, "blank stations out of order")                                      \
+    X("T211", FADE_FROM_NOTHING, SEVERITY_ERROR, "a fade with no single thread to fade from")                     \
     X("T212", FILL_WITHOUT_LENGTH, SEVERITY_ERROR, "a fill where no length is known")                             \
-    X("T213", FADE_TO_ITSELF, SEVERITY_WARNING, "a fade to the thread that is running")                           \
+    X("T213", FADE_TO_ITSELF, SEVERITY_WARNING, "a fade to the thread that is already running")                   \
     /* T3: layout */                                                                                              \
     X("T301", LESS_THAN_A_TURN, SEVERITY_ERROR, "a width of less than one turn")                                  \
     X("T302", ROUNDS_FAR, SEVERITY_WARNING, "a width that rounds by more than the tolerance")                     \
@@ -59,47 +59,47 @@
     X("T304", PLACES_OVERLAP, SEVERITY_ERROR, "two places that overlap")                                          \
     X("T305", OFF_THE_BLANK, SEVERITY_ERROR, "a wrap off the end of the blank")                                   \
     X("T306", ENDS_ON_RAMP, SEVERITY_ERROR, "a wrap that ends on a guide foot's ramp")                            \
-    X("T307", NOTHING_LEFT_TO_FILL, SEVERITY_ERROR, "a fill with nothing left")                                   \
-    X("T308", FILL_REMAINDER, SEVERITY_NOTE, "a length that no whole turn fills")                                 \
-    X("T309", FADE_DOES_NOT_FIT, SEVERITY_ERROR, "a fade whose steps do not fit its extent")                      \
+    X("T307", NOTHING_LEFT_TO_FILL, SEVERITY_ERROR, "a fill with no room left")                                   \
+    X("T308", FILL_REMAINDER, SEVERITY_NOTE, "room left over that is too little for a turn")                      \
+    X("T309", FADE_DOES_NOT_FIT, SEVERITY_ERROR, "a fade that does not fit its width")                            \
     X("T310", UNEQUAL_FEET, SEVERITY_WARNING, "a guide with unequal feet")                                        \
     X("T311", INLAYS_TOUCH, SEVERITY_ERROR, "inlays that touch or leave their band")                              \
     X("T312", EMPTY_LAYER, SEVERITY_WARNING, "a layer without turns")                                             \
-    X("T313", MARK_MOVED, SEVERITY_WARNING, "a mark that moves after measuring")                                  \
+    X("T313", MARK_MOVED, SEVERITY_WARNING, "a position that moves after measuring")                              \
     /* T4: at the bench */                                                                                        \
     X("T401", NOT_HELD, SEVERITY_ERROR, "a thread that is not held before its first turn")                        \
     X("T402", LOOP_TOO_SHORT, SEVERITY_ERROR, "too few turns over a pull-through loop")                           \
     X("T403", NOT_ENDED, SEVERITY_ERROR, "too few turns between a start and an end")                              \
-    X("T404", RIDGE, SEVERITY_WARNING, "too many strands under one turn")                                         \
-    X("T405", STRANDS_CROWD, SEVERITY_WARNING, "strands that lie too close round the blank")                      \
-    X("T406", PIECE_TOO_LONG, SEVERITY_WARNING, "a cut piece too long to pass by hand")                           \
+    X("T404", RIDGE, SEVERITY_WARNING, "too many threads under one turn")                                         \
+    X("T405", STRANDS_CROWD, SEVERITY_WARNING, "threads under a turn too close together")                         \
+    X("T406", PIECE_TOO_LONG, SEVERITY_WARNING, "a cut piece too long to wrap by hand")                           \
     X("T407", SLIPS_ON_RAMP, SEVERITY_WARNING, "turns that would slip on a ramp")                                 \
     X("T408", NOT_LAWFUL, SEVERITY_ERROR, "a wrap that cannot be worked at the bench")                            \
     /* T5: thread */                                                                                              \
-    X("T501", THREADS_DIFFER, SEVERITY_WARNING, "threads of different thickness in one crossover")                \
-    X("T502", PRESERVER_MIXED, SEVERITY_WARNING, "a colour preserver beside threads without")                     \
-    X("T503", NOMINAL_DIAMETER, SEVERITY_NOTE, "a thread nobody has measured")                                    \
+    X("T501", THREADS_DIFFER, SEVERITY_WARNING, "a thread thicker than the one beside it")                        \
+    X("T502", PRESERVER_MIXED, SEVERITY_WARNING, "threads with and without colour preserver")                     \
+    X("T503", NOMINAL_DIAMETER, SEVERITY_NOTE, "a thread width that is not measured")                             \
     X("T504", DRIFT, SEVERITY_NOTE, "a wrap that may drift from its width")                                       \
-    X("T505", STOCK_SHORT, SEVERITY_WARNING, "more thread than the stock")                                        \
+    X("T505", STOCK_SHORT, SEVERITY_WARNING, "not enough thread in stock")                                        \
     X("T506", PIECE_BEYOND_SPOOL, SEVERITY_WARNING, "a piece longer than a spool")                                \
     /* T6: crosswraps */                                                                                          \
-    X("T601", CROSSINGS_DO_NOT_DIVIDE, SEVERITY_ERROR, "crossings that do not divide the field")                  \
-    X("T602", ANGLE_NOT_OBTAINED, SEVERITY_WARNING, "an angle that no count of crossings gives")                  \
+    X("T601", CROSSINGS_DO_NOT_DIVIDE, SEVERITY_ERROR, "a spacing that does not divide the field")                \
+    X("T602", ANGLE_NOT_OBTAINED, SEVERITY_WARNING, "an angle that no number of crossings gives")                 \
     X("T603", FIELD_NOT_CLOSED, SEVERITY_ERROR, "a closed field that does not close")                             \
     X("T604", FIELD_OVERLAPS, SEVERITY_WARNING, "a closed field that overlaps itself")                            \
     X("T605", BUNDLE_TOO_WIDE, SEVERITY_ERROR, "a bundle wider than its room")                                    \
-    X("T606", CROSSWRAP_ANGLE, SEVERITY_WARNING, "a crosswrap too flat or too steep")                             \
+    X("T606", CROSSWRAP_ANGLE, SEVERITY_WARNING, "strands too flat or too steep")                                 \
     X("T607", CROSSWRAP_SLIPS, SEVERITY_ERROR, "a crosswrap that would slip")                                     \
-    X("T608", ENDS_TOO_FEW, SEVERITY_ERROR, "end bands that hold no crosswrap")                                   \
+    X("T608", ENDS_TOO_FEW, SEVERITY_ERROR, "end bands with too few turns")                                       \
     X("T609", CROSSWRAP_NOT_ALONE, SEVERITY_ERROR, "a crosswrap that is not alone in its layer")                  \
     X("T610", CROSSWRAP_OVER_FOOT, SEVERITY_ERROR, "a crosswrap over a guide's foot")                             \
     X("T611", NO_STRANDS, SEVERITY_ERROR, "a crosswrap without strands")                                          \
-    X("T612", STACKED_TOO_HIGH, SEVERITY_WARNING, "too many threads on one another")                              \
+    X("T612", STACKED_TOO_HIGH, SEVERITY_WARNING, "too many threads stacked")                                     \
     /* T9: limits */                                                                                              \
     X("T901", FILE_TOO_LARGE, SEVERITY_ERROR, "a file too large")                                                 \
     X("T902", NESTED_TOO_DEEP, SEVERITY_ERROR, "nested too deep")                                                 \
     X("T903", TOO_MANY_TURNS, SEVERITY_ERROR, "too many turns")                                                   \
-    X("T904", TOO_MUCH_WORK, SEVERITY_ERROR, "too many runs or steps of reckoning")                               \
+    X("T904", TOO_MUCH_WORK, SEVERITY_ERROR, "too much to plan")                                                  \
     X("T905", TOO_MANY_FILES, SEVERITY_ERROR, "too many files")                                                   \
     X("T906", PAGE_TOO_LARGE, SEVERITY_ERROR, "a page too large")
 
