@@ -80,7 +80,7 @@ all: $(PROGRAM) $(PDF_PROGRAM) $(LIBRARY)
 help:
 	@echo 'make            build the program (build/turnlay); installs nothing'
 	@echo 'make deps       install what building and testing need (Debian packages)'
-	@echo 'make demo       compile examples/harbour.lay into out/ and print its schedule'
+	@echo 'make demo       compile examples/harbour.lay into out/ and print its plan'
 	@echo 'make check      all tests; make check STAGE=pdf (or "pdf cli") runs those stages alone'
 	@echo 'make quick      the tests to run after every change: unit, golden, reference'
 	@echo 'make renew      renew the golden files of the tests; read the difference before you commit it'
@@ -238,7 +238,7 @@ demo: all
 	@for kind in text html $(if $(PDF_PROGRAM),pdf); do \
 	  $(PROGRAM) sheet --format $$kind -o out/harbour.sheet.$$kind examples/harbour.lay; done 2>/dev/null
 	@$(PROGRAM) plan examples/harbour.lay
-	@echo; echo 'out/ holds the schedule, the needs, the bench sheet and the pictures:'; ls out
+	@echo; echo 'out/ holds the plan, the needs, the bench sheet and the pictures:'; ls out
 
 # As many compilers at a time as there are processors, unless -j was given.
 PARALLEL = $(if $(filter -j% --jobserver%,$(MAKEFLAGS)),,-j$(shell nproc))

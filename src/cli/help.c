@@ -9,27 +9,27 @@ static const char exit_codes[] =
     "3 the machine failed (disk full, no memory, output not writable), or turnlay itself, and says so.\n";
 
 static const char files[] =
-    "FILE - is standard input. Used files are sought beside the using file, in the folders of -I, in\n"
-    "those of TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in\n"
-    "the standard library. A file is replaced as a whole or not at all, and never one that was read;\n"
+    "FILE - is standard input. Used files are looked for beside the file that uses them, in the folders of\n"
+    "-I, in those of TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in\n"
+    "the standard library. A file is replaced whole or not at all, and never one that was read;\n"
     "what is open already (/dev/stdout), a device or a named pipe is written to. The ending of its name\n"
     "says what is written: .txt, .json, .csv, .html, .pdf, .svg, .lay, as far as the verb writes it.\n";
 
 #define DETAILS(X)                                                                                                \
     X(CHECK, "Findings go to standard output.\n")                                                                 \
-    X(PLAN, "Findings go to standard error. A file with errors gives no schedule. Of several files each is\n"     \
+    X(PLAN, "Findings go to standard error. A file with errors gives no plan. Of several files each is\n"         \
             "planned by itself, one after the other.\n")                                                          \
     X(SHEET,                                                                                                      \
       "Findings go to standard error. A file with errors gives no sheet. The html page works from disk, also\n"   \
       "on a phone; the pdf holds marking strips and, of crosswraps, templates to roll round\n"                    \
       "the blank, at true size: print it at 100 %.\n")                                                            \
     X(NEED, "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"        \
-            "reckoned by itself, one after the other.\n")                                                         \
+            "counted by itself, one after the other.\n")                                                          \
     X(DRAW, "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"     \
             "is drawn unless --rod says which.\n")                                                                \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"     \
               "and is fit for sending.\n")                                                                        \
-    X(EXPLAIN, "CODE is that of a finding, as T101.\n")
+    X(EXPLAIN, "CODE is that of a finding, such as T101.\n")
 
 static const char *const details[VERB_COUNT] = {
 #define X(name, ...) [VERB_##name] = __VA_ARGS__,

@@ -21,7 +21,7 @@ enum {
 
 #define VERBS(X)                                                                                                  \
     X(CHECK, "check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, FINDINGS)      \
-    X(PLAN, "plan", "FILE...", "print the schedule: turns, widths, lengths, what to cut", 1, UINT32_MAX, TABLES)  \
+    X(PLAN, "plan", "FILE...", "print the plan: turns, widths, lengths, what to cut", 1, UINT32_MAX, TABLES)      \
     X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
     X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, PICTURES)                               \
@@ -42,19 +42,19 @@ const Option option_table[] = {
      "if left out, as the ending of -o says, else the first"},
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
     {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
-     "plan the rest again: at step S of the sheet the wrap measures W; as 29=9.4mm"},
+     "plan the rest again: at step S of the sheet the wrap measures W, such as 29=9.4mm"},
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
      "side (the default), unrolled, or template: a crosswrap's, to cut out"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS, "how many times true size, 0.01 to 100; 1 if left out"},
     {'T', "turn", "ANGLE", "--turn ANGLE", ON_DRAWINGS,
-     "the clock angle that faces you in the side view, as 90 deg"},
+     "what faces you in the side view: how far round from the ring's side, such as 90 deg"},
     {'R', "rod", "N", "--rod N", ON_DRAWINGS, "which rod of the file, counted from 1"},
-    {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "seek used files there too; may be given several times"},
+    {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "look for used files there too; may be given several times"},
     {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},
     {'v', "verbose", NULL, "-v, --verbose", ON_FILES, "say on standard error which file each `use` took"},
     {'M', NULL, "D", "-MD", ON_FILES,
-     "write OUTPUT.d, which tells make what was read; FILE.d if the result goes to no file"},
+     "write OUTPUT.d for make: what was read; FILE.d if the result goes to no file"},
     {'M', NULL, "F", "-MF FILE", ON_FILES, "the same under this name"},
     {'h', "help", NULL, "-h, --help", ON_ALL, "this page; after a verb: that verb's"},
     {'n', "version", NULL, "--version", ON_ALL, "the version of the program"},
