@@ -1,4 +1,4 @@
-/* Compiles a pattern that the program itself holds, and prints its schedule.
+/* Compiles a pattern that the program itself holds, and prints its plan.
  *
  *     cc embed.c $(pkg-config --cflags --static --libs turnlay) -o embed
  *     ./embed
