@@ -151,9 +151,10 @@ static const Advice advice[] = {
     {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"All that lies outside comes off"}},
     /* after */
     {STEP_BIND_RING, ALL, EACH, 0, "", {"Bind beyond the ring of "}},
-    {STEP_BIND_RING, ALL, EACH, 1, "",
-        {"three or four turns on the far side of the ring", "They rate it for no load: ask its maker"}},
-    {STEP_BIND_RING, ALL, EACH, 1, "", {"Its thread is not in the cut list"}},
+    {STEP_BIND_RING, ALL, EACH, 0, "",
+        {"three or four turns on the far side of the ring", "keep the guide in its wrap"}},
+    {STEP_BIND_RING, ALL, EACH, 1, "", {"They rate it for no load: ask its maker"}},
+    {STEP_BIND_RING, ALL, EACH, 1, "", {"Their thread is not in the cut list"}},
     {STEP_ALIGN, ALL, EACH, 0, "", {"Sight along the rod and bring the guides into line"}},
     {STEP_ALIGN, ALL, EACH, 0, "", {"Push the feet under their wraps, a little at a time"}},
     {STEP_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
