@@ -1,6 +1,6 @@
 /* libturnlay compiles pattern files of decorative thread wraps for fishing rods: from the text to the plan,
  * the needs, the bench sheet and pictures. It reads no file and writes none, keeps no state beside the
- * compilations, and calls nothing back: it says which text it wants, and is given it or told why not.
+ * compilations, and calls nothing back: it says which text it needs, and is given it or a reason why not.
  *
  *     TurnlayCompilation *compilation = turnlay_new();
  *     turnlay_give(compilation, "harbour.lay", bytes, length);
@@ -39,11 +39,11 @@ typedef enum TurnlayStatus {
     TURNLAY_WRONG_ORDER,   /* each entry says below when it can be called */
     TURNLAY_NOT_WANTED,    /* a text or a refusal, and none is wanted */
     TURNLAY_WRONG_VALUE,   /* a format that the page does not come in, or a number out of its range */
-    TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are not so many */
+    TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are fewer */
     TURNLAY_NO_TEMPLATE,   /* this rod has no crosswrap, and a template is a crosswrap's */
     TURNLAY_NOT_MEASURED,  /* the step of turnlay_measure does not measure the end of a band */
     TURNLAY_TOO_LARGE, /* the page would be larger than 192 MiB, or take more memory to make than is allowed; there
-                        * is a finding more, which says so. Other pages can be had all the same */
+                        * is a finding more, which says so. Other pages can still be made */
     TURNLAY_STATUS_COUNT
 } TurnlayStatus;
 
@@ -79,7 +79,7 @@ typedef struct TurnlayWant {
 /* The strings live as long as the compilation. */
 TurnlayWant turnlay_want(TurnlayCompilation *compilation);
 
-/* Why a file cannot be had. */
+/* Why a file cannot be given. */
 typedef enum TurnlayRefusal {
     TURNLAY_FILE_NOT_FOUND,
     TURNLAY_FILE_OUTSIDE, /* it leads out of the folders that may be read */
@@ -88,9 +88,9 @@ typedef enum TurnlayRefusal {
     TURNLAY_REFUSAL_COUNT
 } TurnlayRefusal;
 
-/* Instead of turnlay_give: the file cannot be had, which becomes a finding. path: as shown to people; looked at
- * only for the file to compile, and may be NULL for one that is wanted. why: a few words for people ("sought in
- * patterns"). WRONG_ORDER after turnlay_finish. */
+/* Instead of turnlay_give: the file cannot be given, which becomes a finding. path: as shown to people; looked at
+ * only for the file to compile, and may be NULL for one that is wanted. why: a few words for people ("looked for
+ * in patterns"). WRONG_ORDER after turnlay_finish. */
 TurnlayStatus turnlay_refuse(TurnlayCompilation *compilation, const char *path, TurnlayRefusal refusal,
                              const char *why);
 
@@ -147,7 +147,7 @@ typedef struct TurnlayFinding {
     TurnlayPlace at;
     TurnlayPlace related[TURNLAY_RELATED];
     uint32_t related_count;
-    const char *mend; /* one way out, in words */
+    const char *mend; /* in words */
     bool has_edit;    /* the mend to the letter, where it is a change of the source */
     TurnlayEdit edit;
     uint32_t times; /* how often the same place gave the same code */
@@ -192,7 +192,7 @@ typedef enum TurnlayFormat {
 
 /* Findings for people, with excerpts of the source: TEXT, TERMINAL, JSON. */
 TurnlayStatus turnlay_write_findings(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
-/* The plan, with turns, widths, lengths, what to cut: TEXT, JSON, CSV. */
+/* The plan: turns, widths, lengths, what to cut: TEXT, JSON, CSV. */
 TurnlayStatus turnlay_write_plan(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
 /* How much of each thread is needed: TEXT, JSON, CSV. */
 TurnlayStatus turnlay_write_need(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
@@ -211,7 +211,7 @@ typedef enum TurnlayView {
 #define TURNLAY_GREATEST_SCALE 100
 
 /* A rod's picture as SVG. scale: times true size, from TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing: the
- * clock angle that faces the viewer in the side view, in degrees; NAN for what shows most. */
+ * angle round the blank that faces the viewer in the side view, in degrees; NAN for what shows most. */
 TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t rod, TurnlayView view, double scale,
                                     double facing, TurnlayText *page);
 /* Wrap-around templates of a rod's crosswraps, to cut out, as SVG at true size. NO_TEMPLATE without a crosswrap.

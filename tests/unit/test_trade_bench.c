@@ -108,7 +108,8 @@ static void test_peirces_yarn(void **state)
     assert_near(yarn_diameter(20, 1 / 1.1, 1), 0.03742410 * sqrt(20), 2e-7);
 }
 
-/* J. T. Taylor, Cotton Weaving and Designing, 6th ed. (year not noted), table of diameters: threads that lie side
+/* J. T. Taylor, Cotton Weaving and Designing, 6th ed. (Longmans, after 1905),
+ * ch. XII, pp. 307-346, table of diameters: threads that lie side
  * by side in an inch for cotton counts (hanks of 840 yards to the pound), made by the rule 0.95 sqrt(yards a
  * pound).
  *
