@@ -19,7 +19,8 @@ OTHERS = {
     "mathematics": "TRADE_PI precedence whole seconds matrix matrices",
     "limits of the program": "PANELS SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE",
-    "marks and bits": "NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST lengths unlikely",
+    "marks and bits": "NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
+                      "lengths unlikely",
 }
 # In rooms that are not of the trade otherwise: numbers of the trade.
 ELSEWHERE = {
@@ -77,7 +78,7 @@ def beside(lines, at):
 
 NUMBER = r"[^\"\w]-?\d"
 CONSTANTS = (
-    re.compile(r"^\s*#\s*define (\w+) +\(?-?\.?\d"),
+    re.compile(r"^\s*#\s*define (\w+) [^\"]*\d"),
     re.compile(r"^\s*#\s*define (\w+_TABLE)\("),
     re.compile(r"^\s*(?:static )?const (?:double|float|unsigned char|unsigned|int|u?int\d+_t|size_t|Range|Bench) (\w+)"),
 )

@@ -8,7 +8,8 @@
 /* How much of its room the bundle of a closed field may overlap where there is least, as the blank tapers. Common
  * practice, no source. */
 #define MOST_OVERLAP 0.05
-/* How far an angle asked for may be from the one obtained: see `angle` in the reference. Radians. */
+/* How far an angle asked for may be from the one obtained: see `angle` in the reference. Radians. Common practice,
+ * no source. */
 #define ANGLE_ALLOWANCE (TRADE_PI / 180)
 
 static double beyond(double excess) { return excess > CROSSWRAP_SLACK ? excess : 0; }
