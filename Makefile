@@ -57,7 +57,7 @@ BROWSER_PACKAGES = chromium $(if $(shell command -v npm),,nodejs npm)
 FILES     := $(sort $(shell find src -name '*.c' -o -name '*.awk' -o -name '*.css' -o -name '*.js'))
 quoted     = '$(subst ','\'',$(1))'
 object     = $(patsubst %.c,$(BUILD)/%.o,$(1))
-GENERATED  = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/quick_parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c
+GENERATED  = $(BUILD)/scanner.c $(BUILD)/parser.c $(BUILD)/quick_parser.c $(BUILD)/explanations.c $(BUILD)/sheet_assets.c $(BUILD)/std_table.c
 PDF_FILES  = src/emit/pdf/% src/pdf_page.c
 OBJECTS    = $(call object,$(filter-out src/cli/% $(PDF_FILES),$(filter %.c,$(FILES)))) $(GENERATED:.c=.o)
 BASE       = $(filter $(BUILD)/src/base/%,$(OBJECTS))
@@ -116,6 +116,13 @@ FINDING_PAGES = $(sort $(wildcard grammar/findings/*.md))
 $(BUILD)/explanations.c: $(EXPLAIN_AWK) $(FINDING_PAGES)
 	@mkdir -p $(@D)
 	awk $(EXPLAIN_AWK:%=-f %) $(FINDING_PAGES) > $@
+
+# What the standard library declares, for mends.
+STD_NAMES_AWK = src/meaning/std_names.awk
+STD_FILES = $(sort $(wildcard stdlib/*.lay))
+$(BUILD)/std_table.c: $(STD_NAMES_AWK) $(STD_FILES)
+	@mkdir -p $(@D)
+	awk -f $(STD_NAMES_AWK) $(STD_FILES) > $@
 
 # Style and script of the bench sheet's page, with the hashes that its content security policy names.
 SHEET_AWK = $(filter src/base/literal.awk src/emit/%embed.awk,$(FILES))

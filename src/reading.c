@@ -2,6 +2,7 @@
 #include "reading.h"
 
 #include "base/limits.h"
+#include "meaning/std_names.h"
 #include "syntax/syntax.h"
 
 #include <string.h>
@@ -33,12 +34,26 @@ static const char *outside(const char *path)
     return NULL;
 }
 
+/* A file of the library that is called nearly so, or the path without what no path has. */
+static void mend_path(Compilation *compilation, Finding *finding, const Node *path)
+{
+    Findings *findings = &compilation->findings;
+    const char *meant = std_file_named(path->text->bytes);
+    if (!meant || strcmp(meant, path->text->bytes) == 0)
+        meant = path_meant(findings->words, path->text->bytes);
+    if (!meant)
+        return;
+    finding_mend(findings, finding, "write `\"%s\"`", meant);
+    finding_edit(findings, finding, path->span, "\"%s\"", meant);
+}
+
 static Cause report_outside(Compilation *compilation, const Node *path, const char *why)
 {
     Finding *finding = finding_add(&compilation->findings, FINDING_USE_OUTSIDE, path->span,
                                    "this path leaves the allowed folders: %s", why);
     finding_mend(&compilation->findings, finding,
                  "put the file beside this one, or give its folder with -I, and write its name alone");
+    mend_path(compilation, finding, path);
     return finding->number;
 }
 
@@ -339,6 +354,8 @@ static TurnlayStatus refuse(Compilation *compilation, const char *path, TurnlayR
     finding_mend(&compilation->findings, finding,
                  use->node ? "correct the name, or give the file's folder with -I"
                            : "the standard library is not installed whole: run `make install` again");
+    if (use->node && refusal == TURNLAY_FILE_NOT_FOUND)
+        mend_path(compilation, finding, use->node->first);
     use->refused = finding->number;
     if (++compilation->reading->missing == LIMIT_MISSING_FILES)
         seek_no_more(compilation);

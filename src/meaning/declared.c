@@ -212,6 +212,15 @@ static bool any_width_written(const Node *node)
            || option_node(node->options, THREAD_SIZE) || option_node(node->options, THREAD_TEX);
 }
 
+/* An option that is unknown may be what says it. */
+static bool any_dropped(const Node *node)
+{
+    for (const Node *option = node->options; option; option = option->next)
+        if (option->slot == UINT32_MAX && option->cause)
+            return true;
+    return false;
+}
+
 static void report_no_width(Evaluator *evaluator, const Node *node)
 {
     Finding *finding = finding_add(evaluator->findings, FINDING_THREAD_WITHOUT_WIDTH, node->first->span,
@@ -236,7 +245,7 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
     bool known = take_width(evaluator, node, thread);
     if (list_broken(node->options))
         known = false;
-    else if (!known && !any_width_written(node))
+    else if (!known && !any_width_written(node) && !any_dropped(node))
         report_no_width(evaluator, node);
     take_colours(evaluator, node, thread);
     uint32_t unsaid = thread->colour_count ? mean_of_light(thread->colours, thread->colour_count) : MID_GREY;
@@ -271,7 +280,11 @@ static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
                                        "`foot` is one length, or a list of two, each more than 0 mm");
         finding_mend(evaluator->findings, finding,
                      "write `14 mm` for a single foot, `[19 mm, 17 mm]` for two, with your numbers");
-        finding_edit(evaluator->findings, finding, foot->span, count > 1 ? "[19 mm, 17 mm]" : "14 mm");
+        bool one = foot->kind == NODE_LIST && count == 1 && feet[0].number >= positive_length.least;
+        finding_edit(evaluator->findings, finding, foot->span, "%s",
+                     one         ? written(evaluator->findings->words, evaluator->sources, foot->first->span)
+                     : count > 1 ? "[19 mm, 17 mm]"
+                                 : "14 mm");
         return false;
     }
     guide->foot_count = count;

@@ -2,6 +2,7 @@
 
 #include "base/limits.h"
 #include "base/table.h"
+#include "meaning/likely.h"
 #include "meaning/mend.h"
 #include "meaning/resolver.h"
 
@@ -400,6 +401,40 @@ Span option_value_span(const Node *owner, uint32_t rule)
     return value ? value->span : (Span){0, 0, owner->span.file};
 }
 
+/* The number that was meant by one far out of its range: with another unit, with a per cent sign, with its point
+ * elsewhere. NULL if none of these is usual. */
+static const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule, const Node *node,
+                                Range range)
+{
+    enum { PLACES = 3 };
+    const OptionRule *which = &option_rules((NodeKind)owner->kind)->rules[rule];
+    if (node->kind != NODE_NUMBER)
+        return NULL;
+    double number = plain_number(node);
+    if (unit_measure((Unit)node->detail) == MEASURE_NUMBER)
+        return range.most <= 1 && number > 1 && number / 100 >= range.least && number <= range.most * 100
+                   ? finding_text(evaluator->findings, "%s %%", show_number(evaluator->findings->words, number, 4))
+                   : NULL;
+    ValueSpot spot = {(NodeKind)owner->kind, which->name};
+    if (unit_measure((Unit)node->detail) != MEASURE_LENGTH || !is_far_from_usual(node, spot))
+        return NULL;
+    for (Unit unit = UNIT_MM; unit <= UNIT_YD; unit++) {
+        Node other = {.kind = NODE_NUMBER, .detail = (uint8_t)unit, .number = number * unit_factor(unit)};
+        if (is_usual(&other, spot) && other.number >= range.least && other.number <= range.most)
+            return finding_text(evaluator->findings, "%s %s", show_number(evaluator->findings->words, number, 6),
+                                unit_spelling(unit));
+    }
+    for (int places = 1; places <= PLACES; places++) {
+        Node other = *node;
+        other.number = node->number / pow(10, places);
+        if (is_usual(&other, spot) && other.number >= range.least && other.number <= range.most)
+            return finding_text(evaluator->findings, "%s %s",
+                                show_number(evaluator->findings->words, plain_number(&other), 6),
+                                unit_spelling((Unit)node->detail));
+    }
+    return NULL;
+}
+
 double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range)
 {
     const Node *node = option_value(owner->options, rule);
@@ -419,7 +454,8 @@ double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Ran
     Finding *finding =
         finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "`%s` is %s %s, and this is %s",
                     which->name, low ? "at least" : "at most", words.limit, words.number);
-    finding_mend(evaluator->findings, finding, "write %s", words.limit);
-    finding_edit(evaluator->findings, finding, node->span, "%s", words.limit);
+    const char *meant = finding_is_kept(finding) ? number_meant(evaluator, owner, rule, node, range) : NULL;
+    finding_mend(evaluator->findings, finding, "write %s", meant ? meant : words.limit);
+    finding_edit(evaluator->findings, finding, node->span, "%s", meant ? meant : words.limit);
     return bound;
 }

@@ -3,6 +3,7 @@
 
 #include "base/limits.h"
 #include "meaning/convert.h"
+#include "meaning/likely.h"
 #include "meaning/mend.h"
 
 #include <string.h>
@@ -36,7 +37,7 @@ const Local *local_find(Resolver *resolver, const Text *name)
 uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type, Cause cause)
 {
     uint32_t *bucket = &resolver->buckets[name->hash % LOCAL_BUCKETS];
-    *LIST_ADD(resolver->arena, &resolver->locals) = (Local){name, type, cause, *bucket};
+    *LIST_ADD(resolver->arena, &resolver->locals) = (Local){name, type, cause, *bucket, NULL};
     *bucket = resolver->locals.count;
     uint32_t slot = resolver->locals.count - 1 - resolver->floor;
     if (slot >= resolver->slots)
@@ -58,66 +59,38 @@ static const char *quoted(Resolver *resolver, const char *wanted)
     return strchr(wanted, ' ') ? wanted : finding_text(resolver->findings, "`%s`", wanted);
 }
 
-static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
+/* A number whose unit is missing: the edit has the one that is likely here. */
+static void report_bare_number(Resolver *resolver, Node *node, TypeSet set, const char *wanted, ValueSpot spot)
 {
     Findings *findings = resolver->findings;
-    const char *number = show_number(resolver->findings->words, node->number, 6);
     Finding *finding =
         finding_add(findings, FINDING_BARE_NUMBER, node->span, "%s needs a unit", quoted(resolver, wanted));
-    finding_label(findings, finding, "wanted: %s; this is a bare number",
-                  type_set_phrase(resolver->findings->words, set));
-    bool either = set & SET(TYPE_TURNS) && set & SET(TYPE_LENGTH), whole = number_as(resolver, node, TYPE_COUNT);
-    unsigned type = set & SET(TYPE_TURNS) && (whole || !either) ? TYPE_TURNS
-                    : set & SET(TYPE_RATE)                      ? TYPE_RATE
-                    : set & SET(TYPE_ANGLE)                     ? TYPE_ANGLE
-                                                                : TYPE_LENGTH;
-    if (either)
-        finding_mend(findings, finding, "write `%s` if you count, or `%s mm` if you measure",
-                     show_turns(resolver->findings->words, node->number), number);
-    else if (type == TYPE_RATE)
-        finding_mend(findings, finding, "write `%s per cm`, or `per in`", number);
+    finding_label(findings, finding, "%s belongs here; this is a number without a unit",
+                  type_set_phrase(findings->words, set));
+    const char *likely = likely_value(resolver, node, set, spot);
+    if (!likely) {
+        finding_mend(findings, finding, "write its unit");
+        return;
+    }
+    if (set & SET(TYPE_TURNS) && set & SET(TYPE_LENGTH) && node->slot)
+        finding_mend(findings, finding, "write `%s` if you count, or `%s` if you measure",
+                     likely_value(resolver, node, SET(TYPE_TURNS), spot), likely_length(resolver, node, spot));
     else
-        finding_mend(findings, finding, "write `%s`", number_as(resolver, node, type));
-    finding_edit(findings, finding, node->span, "%s", number_as(resolver, node, type));
+        finding_mend(findings, finding, "write `%s`", likely);
+    finding_edit(findings, finding, node->span, "%s", likely);
 }
 
-/* `foot: [19, 17]`: all of a list's numbers want the unit at once. */
+/* `foot: [19, 17]`: all of a list's numbers need the unit at once. */
 static void report_bare_list(Resolver *resolver, Node *node, const char *edit, const char *wanted)
 {
     Finding *finding = finding_add(resolver->findings, FINDING_BARE_NUMBER, node->span, "%s needs a unit",
                                    quoted(resolver, wanted));
-    finding_label(resolver->findings, finding, "wanted: a list of lengths; these are bare numbers");
+    finding_label(resolver->findings, finding, "lengths belong here; these are numbers without a unit");
     edit_to(resolver, finding, node, edit, "");
 }
 
-static const char *example_of(TypeSet set)
-{
-    static const struct {
-        unsigned type;
-        const char *example;
-    } examples[] = {
-        {TYPE_TURNS, "`8 turns`"},
-        {TYPE_LENGTH, "`9 mm`"},
-        {TYPE_RATE, "`68 per cm`"},
-        {TYPE_ANGLE, "`30 deg`"},
-        {TYPE_COUNT, "`4`"},
-        {TYPE_RATIO, "`1/3` or `30 %`"},
-        {TYPE_COLOUR, "`#22346b`"},
-        {TYPE_TEXT, "a text in quotes"},
-        {TYPE_TRUTH, "`yes` or `no`"},
-        {TYPE_THREAD, "a thread's name"},
-        {TYPE_GUIDE, "a guide's name"},
-        {TYPE_LIST + TYPE_THREAD, "`[navy, mist]`"},
-        {TYPE_LIST + TYPE_PAIR, "`[in 1 out 3, in 2 out 2]`"},
-    };
-    for (size_t i = 0; i < sizeof examples / sizeof *examples; i++)
-        if (set & SET(examples[i].type))
-            return examples[i].example;
-    return "a value of that kind";
-}
-
 /* The value made into the first of these kinds that it can be made into. */
-static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from, TypeSet set)
+static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from, TypeSet set, ValueSpot spot)
 {
     static const unsigned order[] = {TYPE_TURNS,
                                      TYPE_RATE,
@@ -131,8 +104,9 @@ static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from
                                      TYPE_THREAD,
                                      TYPE_GUIDE,
                                      TYPE_LIST + TYPE_THREAD,
-                                     TYPE_LIST + TYPE_LENGTH};
-    const char *text = NULL;
+                                     TYPE_LIST + TYPE_LENGTH,
+                                     TYPE_LIST + TYPE_COLOUR};
+    const char *text = likely_value(resolver, node, set, spot);
     for (size_t i = 0; i < sizeof order / sizeof *order && !text; i++)
         text = set & SET(order[i]) ? as_kind(resolver, node, from, order[i]) : NULL;
     return text;
@@ -141,43 +115,123 @@ static const char *as_one_of(Resolver *resolver, const Node *node, unsigned from
 /* "this is a length", "these are turns": how a finding names what stands at a place. */
 static const char *naming(unsigned type)
 {
-    return type == TYPE_TURNS || type == TYPE_LIST + TYPE_THREAD ? "these are %s" : "this is %s";
+    return type == TYPE_TURNS || type == TYPE_PAIR ? "these are %s" : "this is %s";
 }
 
-static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, TypeSet set, const char *wanted)
+static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, TypeSet set, const char *wanted,
+                              ValueSpot spot)
 {
     Findings *findings = resolver->findings;
     Finding *finding =
         finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
-                    type_set_phrase(resolver->findings->words, set), type_phrase(type));
+                    type_set_phrase(findings->words, set), type_phrase(type));
     finding_label(findings, finding, naming(type), type_phrase(type));
-    const char *otherwise = finding_text(resolver->findings, "write %s", example_of(set));
-    edit_to(resolver, finding, node, as_one_of(resolver, node, type, set), otherwise);
-    if (type == TYPE_COUNT && set & SET(TYPE_TURNS))
+    const char *meant = set == SET(TYPE_COLOUR) && node->kind == NODE_NAME
+                            ? colour_of_name(node->text->bytes)
+                            : as_one_of(resolver, node, type, set, spot);
+    if (meant)
+        edit_to(resolver, finding, node, meant, "");
+    else
+        mend_by_example(resolver, finding, node, set, spot);
+    if (type == TYPE_COUNT && set & SET(TYPE_TURNS) && node->kind != NODE_NUMBER)
         finding_mend(findings, finding, "write `turns` after it to make turns of the count");
 }
 
-unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
+static bool is_length(const Node *node)
 {
+    return node->kind == NODE_NUMBER && unit_measure((Unit)node->detail) == MEASURE_LENGTH;
+}
+
+/* Two values where a list belongs: `foot: 16 mm and 16 mm`, `16 mm / 16 mm`. */
+static const char *two_as_list(Resolver *resolver, const Node *node, TypeSet set)
+{
+    bool two = node->kind == NODE_OPERATION && (node->detail == OPERATOR_AND || node->detail == OPERATOR_DIVIDE);
+    if (!two || !(set & SET(TYPE_LIST + TYPE_LENGTH)) || !is_length(node->first) || !is_length(node->second))
+        return NULL;
+    return finding_text(resolver->findings, "[%s, %s]",
+                        written(resolver->findings->words, resolver->sources, node->first->span),
+                        written(resolver->findings->words, resolver->sources, node->second->span));
+}
+
+/* `runs: [[1, 3], [2, 2]]`: lists of two numbers where turns in and out belong. */
+static const char *lists_as_pairs(Resolver *resolver, const Node *node, TypeSet set)
+{
+    if (node->kind != NODE_LIST || !(set & SET(TYPE_LIST + TYPE_PAIR)) || !node->first)
+        return NULL;
+    const char *text = "";
+    for (const Node *item = node->first; item; item = item->next) {
+        const Node *in = item->kind == NODE_LIST ? item->first : NULL, *out = in ? in->next : NULL;
+        if (!out || out->next || in->kind != NODE_NUMBER || out->kind != NODE_NUMBER)
+            return NULL;
+        text = finding_text(resolver->findings, "%s%sin %s out %s", text, *text ? ", " : "",
+                            show_number(resolver->findings->words, plain_number(in), 0),
+                            show_number(resolver->findings->words, plain_number(out), 0));
+    }
+    return finding_text(resolver->findings, "[%s]", text);
+}
+
+/* `diameter: 0.15 mm +- 10 %` */
+static const char *with_uncertainty(Resolver *resolver, const Node *node, ValueSpot spot)
+{
+    bool diameter =
+        (spot.owner == NODE_SIZE || spot.owner == NODE_THREAD) && spot.part && strcmp(spot.part, "diameter") == 0;
+    if (!diameter || node->kind != NODE_OPERATION || node->detail != OPERATOR_ADD || !is_length(node->first))
+        return NULL;
+    const Node *spread = node->second->kind == NODE_SIGN ? node->second->first : node->second;
+    if (spread->kind != NODE_NUMBER || spread->detail != UNIT_PERCENT)
+        return NULL;
+    return finding_text(resolver->findings, "%s, uncertainty: %s",
+                        written(resolver->findings->words, resolver->sources, node->first->span),
+                        written(resolver->findings->words, resolver->sources, spread->span));
+}
+
+/* What is one value in two, or a list in lists: said of the whole, not of its parts. */
+static bool report_parts(Resolver *resolver, Node *node, TypeSet set, const char *wanted, ValueSpot spot)
+{
+    const char *text = two_as_list(resolver, node, set);
+    if (!text)
+        text = lists_as_pairs(resolver, node, set);
+    if (!text)
+        text = with_uncertainty(resolver, node, spot);
+    if (!text)
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s is %s",
+                                   quoted(resolver, wanted), type_set_phrase(resolver->findings->words, set));
+    edit_to(resolver, finding, node, text, "");
+    resolve_broken(resolver, node, told);
+    return true;
+}
+
+unsigned want_at(Resolver *resolver, Node *node, TypeSet set, const char *wanted, ValueSpot spot)
+{
+    if (report_parts(resolver, node, set, wanted, spot))
+        return TYPE_BROKEN;
     resolver->wanted = node->kind == NODE_NAME ? set : 0;
+    resolver->spot = spot;
     unsigned type = infer(resolver, node);
     resolver->wanted = 0;
+    resolver->spot = (ValueSpot){0};
     if (type == TYPE_BROKEN || type_fits(type, set))
         return type;
     uint64_t told = resolver->findings->told;
     const TypeSet measures = SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_RATE) | SET(TYPE_ANGLE);
     bool measure = set & measures && !(set & SET(TYPE_RATIO));
     bool bare = type == TYPE_LIST + TYPE_COUNT || type == TYPE_LIST + TYPE_RATIO;
-    const char *list =
-        bare && set & SET(TYPE_LIST + TYPE_LENGTH) ? list_as(resolver, node, type, TYPE_LIST + TYPE_LENGTH) : NULL;
+    const char *list = bare && set & SET(TYPE_LIST + TYPE_LENGTH) ? list_of_lengths(resolver, node, spot) : NULL;
     bool bare_number = node->kind == NODE_NUMBER && node->detail == UNIT_NONE;
     if (measure && bare_number && (type == TYPE_COUNT || type == TYPE_RATIO))
-        report_bare_number(resolver, node, set, wanted);
+        report_bare_number(resolver, node, set, wanted, spot);
     else if (list)
         report_bare_list(resolver, node, list, wanted);
     else
-        report_wrong_kind(resolver, node, type, set, wanted);
+        report_wrong_kind(resolver, node, type, set, wanted, spot);
     return resolve_broken(resolver, node, told);
+}
+
+unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted)
+{
+    return want_at(resolver, node, set, wanted, (ValueSpot){0});
 }
 
 static unsigned infer_number(const Node *node)
@@ -200,35 +254,74 @@ static bool known_to_module(const Module *module, const Text *name)
     return known;
 }
 
-/* A word where only a text, a colour, or yes or no can stand: written another way, it is no name. */
-static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set)
+/* "true", "off": what is said for yes and no. Anything else is taken for no. */
+static const char *truth_meant(const char *word)
 {
-    static const char *const yes_words[] = {"true", "y", "ja", "oui", NULL};
-    bool text = set == SET(TYPE_TEXT), truth = set == SET(TYPE_TRUTH);
-    if (module_name(node) || !(text || truth || set == SET(TYPE_COLOUR))
-        || known_to_module(resolver->module, node->text))
+    static const char *const yes_words[] = {"true", "on", "y", "ja", "oui", "yep", "ok", "always"};
+    for (size_t i = 0; i < sizeof yes_words / sizeof *yes_words; i++)
+        if (strcasecmp(yes_words[i], word) == 0)
+            return "yes";
+    return strcasecmp(word, "yes") == 0 ? "yes" : "no";
+}
+
+/* `a1b2c3` and `abc`: a colour without its #. */
+static const char *hex_colour(Resolver *resolver, const char *word)
+{
+    if (strspn(word, "0123456789abcdefABCDEF") != strlen(word))
+        return NULL;
+    if (strlen(word) == 6)
+        return finding_text(resolver->findings, "#%s", word);
+    return strlen(word) == 3 ? finding_text(resolver->findings, "#%c%c%c%c%c%c", word[0], word[0], word[1],
+                                            word[1], word[2], word[2])
+                             : NULL;
+}
+
+/* A word that is no name of this file, where only something else can stand: what it means, or NULL. */
+static const char *word_meant(Resolver *resolver, const Node *node, TypeSet set, ValueSpot spot)
+{
+    const char *word = node->text->bytes;
+    if (!set)
+        return strcasecmp(word, "true") == 0 ? "yes" : strcasecmp(word, "false") == 0 ? "no" : NULL;
+    const TypeSet numbers = SET(TYPE_COUNT) | SET(TYPE_RATIO) | SET(TYPE_TURNS) | SET(TYPE_LENGTH);
+    if (set == SET(TYPE_TEXT))
+        return finding_text(resolver->findings, "\"%s\"", word);
+    if (set == SET(TYPE_TRUTH))
+        return truth_meant(word);
+    if (set == SET(TYPE_COLOUR)) {
+        const char *hex = hex_colour(resolver, word), *named = colour_of_name(word);
+        return hex ? hex : named ? named : "#22346b";
+    }
+    if (takes_fill(spot) && fill_word(word))
+        return "fill";
+    if (spot.part && strcmp(spot.part, SPOT_MARK) == 0 && strcasecmp(word, "butt") == 0)
+        return "0 mm";
+    return set & numbers ? number_word_value(resolver, word, set, spot) : NULL;
+}
+
+static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set, ValueSpot spot)
+{
+    if (module_name(node) || known_to_module(resolver->module, node->text))
         return false;
-    const char *edit = text    ? finding_text(resolver->findings, "\"%s\"", node->text->bytes)
-                       : truth ? "no"
-                               : "#22346b";
-    for (const char *const *word = yes_words; truth && *word; word++)
-        edit = strcmp(*word, node->text->bytes) == 0 ? "yes" : edit;
+    const char *meant = word_meant(resolver, node, set, spot);
+    if (!meant)
+        return false;
     Finding *finding =
-        finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s is wanted here, and this is a name",
-                    text ? "a text in quotes" : type_set_phrase(resolver->findings->words, set));
+        finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s belongs here, not a name",
+                    takes_fill(spot) ? "turns, a length or `fill`"
+                    : set            ? type_set_phrase(resolver->findings->words, set)
+                                     : "yes or no");
     finding_mend(resolver->findings, finding,
-                 text    ? "write %s"
-                 : truth ? "write %s"
-                         : "write # and six digits, such as %s",
-                 edit);
-    finding_edit(resolver->findings, finding, node->span, "%s", edit);
+                 set == SET(TYPE_COLOUR) ? "write # and six digits, such as `%s`" : "write `%s`", meant);
+    finding_edit(resolver->findings, finding, node->span, "%s", meant);
     return true;
 }
 
 static unsigned infer_name(Resolver *resolver, Node *node)
 {
     TypeSet set = resolver->wanted;
+    ValueSpot spot = resolver->spot;
     resolver->wanted = 0;
+    resolver->spot = (ValueSpot){0};
     const Local *local = module_name(node) ? NULL : local_find(resolver, node->text);
     if (local) {
         node->scope = SCOPE_LOCAL;
@@ -236,11 +329,9 @@ static unsigned infer_name(Resolver *resolver, Node *node)
         node->cause = local->cause;
         return local->type;
     }
-    if (report_plain_word(resolver, node, set))
+    if (report_plain_word(resolver, node, set, spot))
         return TYPE_BROKEN;
-    Declaration *found =
-        module_find(resolver->module, resolver->sizes, node, false,
-                    set ? type_set_phrase(resolver->findings->words, set) : "a value", resolver->findings);
+    Declaration *found = find_name(resolver, node, NAME_OF_VALUE, set, spot);
     if (!found) {
         node->cause = module_refused(resolver->module, node);
         return TYPE_BROKEN;
@@ -255,7 +346,11 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     if (found->node->kind == NODE_PATTERN) {
         Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span,
                                        "`%s` is a pattern, not a value", node->text->bytes);
-        finding_mend(resolver->findings, finding, "call it as a statement of its own: %s(...)", node->text->bytes);
+        if (set)
+            mend_by_example(resolver, finding, node, set, spot);
+        if (!set || !finding->has_edit)
+            finding_mend(resolver->findings, finding, "call it as a statement of its own: %s(...)",
+                         node->text->bytes);
         return TYPE_BROKEN;
     }
     return found->type;
@@ -279,9 +374,18 @@ static void mend_neighbours(Resolver *resolver, Finding *finding, const Node *fi
     bool change_first = alone && likelier(second_type, first_type);
     const Node *changed = change_first ? first : second;
     edit_to(resolver, finding, changed,
-            change_first ? agreeing(resolver, first, first_type, second_type)
-                         : agreeing(resolver, second, second_type, first_type),
+            change_first ? agreeing(resolver, first, first_type, second, second_type)
+                         : agreeing(resolver, second, second_type, first, first_type),
             otherwise);
+}
+
+/* What stands between a list's brackets. */
+static const char *items_written(Resolver *resolver, const Node *list)
+{
+    const Node *last = list->first;
+    while (last->next)
+        last = last->next;
+    return written(resolver->findings->words, resolver->sources, span_join(list->first->span, last->span));
 }
 
 static unsigned infer_list(Resolver *resolver, Node *node)
@@ -305,8 +409,12 @@ static unsigned infer_list(Resolver *resolver, Node *node)
             if (item != node->first)
                 finding_relate(resolver->findings, finding, node->first->span, naming(element),
                                type_phrase(element));
-            mend_neighbours(resolver, finding, node->first, element, item, type, item == node->first->next,
-                            "make all of one kind");
+            const char *flat = item->kind == NODE_LIST && item->first ? items_written(resolver, item) : NULL;
+            if (flat)
+                edit_to(resolver, finding, item, flat, "");
+            else
+                mend_neighbours(resolver, finding, node->first, element, item, type, item == node->first->next,
+                                "make all of one kind");
             broken = true;
         }
     }
@@ -320,10 +428,38 @@ static unsigned infer_sign(Resolver *resolver, Node *node)
     return want(resolver, node->first, ANY_NUMBER, "what the sign stands before");
 }
 
+/* `1 / 2 in`, `10 and 1/2 in` and `1-1/2 in`: a mixed number or fraction with signs between its parts; and
+ * `4 ft and 3 in`. NULL if it is none. */
+static const char *one_number(Resolver *resolver, const Node *node)
+{
+    const Node *left = node->first, *right = node->second;
+    if (node->detail == OPERATOR_AND && is_length(left) && is_length(right))
+        return finding_text(resolver->findings, left->detail == right->detail ? "%s, %s" : "%s + %s",
+                            written(resolver->findings->words, resolver->sources, left->span),
+                            written(resolver->findings->words, resolver->sources, right->span));
+    bool numbers = left->kind == NODE_NUMBER && left->detail == UNIT_NONE && left->slot
+                   && right->kind == NODE_NUMBER && unit_measure((Unit)right->detail) != MEASURE_NUMBER;
+    if (!numbers)
+        return NULL;
+    const char *whole = written(resolver->findings->words, resolver->sources, left->span),
+               *rest = written(resolver->findings->words, resolver->sources, right->span);
+    bool fraction = strchr(rest, '/');
+    if (node->detail == OPERATOR_DIVIDE && !fraction && !strchr(whole, '/') && !strchr(rest, '.'))
+        return finding_text(resolver->findings, "%s/%s", whole, rest);
+    bool joins = node->detail == OPERATOR_SUBTRACT || node->detail == OPERATOR_ADD || node->detail == OPERATOR_AND;
+    bool mixed = joins && fraction && strspn(rest, "0123456789") == (size_t)(strchr(rest, '/') - rest);
+    return mixed ? finding_text(resolver->findings, "%s %s", whole, rest) : NULL;
+}
+
 /* Two sides that do not go together: one of them made into what the other is. */
 static void mend_operation(Resolver *resolver, Finding *finding, const Node *node, unsigned left, unsigned right)
 {
     bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
+    const char *number = one_number(resolver, node);
+    if (number) {
+        edit_to(resolver, finding, node, number, "");
+        return;
+    }
     if (left == TYPE_THREAD && right == TYPE_THREAD) {
         const char *list = finding_text(resolver->findings, "[%s, %s]",
                                         written(resolver->findings->words, resolver->sources, node->first->span),
@@ -336,7 +472,7 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
     unsigned from = turn_left ? left : right, to = turn_left ? right : left;
     if (scales)
         to = side->kind == NODE_NUMBER ? TYPE_RATIO : TYPE_BROKEN;
-    edit_to(resolver, finding, side, agreeing(resolver, side, from, to),
+    edit_to(resolver, finding, side, agreeing(resolver, side, from, turn_left ? node->second : node->first, to),
             from == TYPE_TURNS && to == TYPE_LENGTH
                 ? "turn the turns into the width they take with a thread: width(turns, thread)"
                 : "bring both sides to one kind");
@@ -362,9 +498,26 @@ static bool report_unit_alone(Resolver *resolver, const Node *node)
     return false;
 }
 
+/* `dark-blue`, where the name has a stroke below. */
+static bool report_hyphen(Resolver *resolver, const Node *node)
+{
+    const Node *left = node->first, *right = node->second;
+    bool names = node->detail == OPERATOR_SUBTRACT && left->kind == NODE_NAME && right->kind == NODE_NAME;
+    if (!names || module_name(left) || module_name(right) || is_name_here(resolver, left->text)
+        || is_name_here(resolver, right->text))
+        return false;
+    const char *joined = text_format(resolver->findings->words, "%s_%s", left->text->bytes, right->text->bytes);
+    Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_NAME, node->span, "`%s` is not declared",
+                                   written(resolver->findings->words, resolver->sources, node->span));
+    const char *nearest = nearest_name(resolver, joined, NAME_OF_VALUE, 0);
+    finding_label(resolver->findings, finding, "a name has no - in it");
+    edit_to(resolver, finding, node, nearest ? nearest : joined, "");
+    return true;
+}
+
 static unsigned infer_operation(Resolver *resolver, Node *node)
 {
-    if (report_unit_alone(resolver, node))
+    if (report_unit_alone(resolver, node) || report_hyphen(resolver, node))
         return TYPE_BROKEN;
     unsigned left = infer(resolver, node->first), right = infer(resolver, node->second);
     if (left == TYPE_BROKEN || right == TYPE_BROKEN)
@@ -458,16 +611,78 @@ static unsigned infer_function(Resolver *resolver, Function function, Node *argu
     }
 }
 
-static unsigned report_unknown_function(Resolver *resolver, const Node *name)
+/* The arguments as they are written, between commas. */
+static const char *arguments_written(Resolver *resolver, const Node *arguments)
 {
+    const Node *last = arguments;
+    while (last->next)
+        last = last->next;
+    return written(resolver->findings->words, resolver->sources, span_join(arguments->span, last->span));
+}
+
+/* `rgb(34, 52, 107)` */
+static const char *colour_of_parts(Resolver *resolver, const Node *arguments)
+{
+    unsigned parts[3], count = 0;
+    for (const Node *argument = arguments; argument; argument = argument->next) {
+        const Node *value = argument->first;
+        if (count == 3 || value->kind != NODE_NUMBER || !(value->number >= 0 && value->number <= 255))
+            return NULL;
+        parts[count++] = (unsigned)value->number;
+    }
+    return count == 3 ? finding_text(resolver->findings, "#%02x%02x%02x", parts[0], parts[1], parts[2]) : NULL;
+}
+
+/* What other notations write as a call; NULL if this is none of them. */
+static const char *instead_of_call(Resolver *resolver, const Node *call)
+{
+    const char *name = call->first->text->bytes;
+    if (!call->options)
+        return NULL;
+    if (strcasecmp(name, "rgb") == 0)
+        return colour_of_parts(resolver, call->options);
+    return strcasecmp(name, "list") == 0
+               ? finding_text(resolver->findings, "[%s]", arguments_written(resolver, call->options))
+               : NULL;
+}
+
+/* Functions by the names that they have elsewhere. */
+static const char *function_elsewhere(const char *name)
+{
+    static const struct {
+        const char *name;
+        Function function;
+    } others[] = {
+        {"length", FUNCTION_COUNT}, {"len", FUNCTION_COUNT},        {"size", FUNCTION_COUNT},
+        {"number", FUNCTION_COUNT}, {"reversed", FUNCTION_REVERSE}, {"head", FUNCTION_FIRST},
+        {"tail", FUNCTION_REST},    {"minimum", FUNCTION_MIN},      {"maximum", FUNCTION_MAX},
+        {"int", FUNCTION_FLOOR},    {"whole", FUNCTION_ROUND},      {"least", FUNCTION_MIN},
+        {"most", FUNCTION_MAX},
+    };
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+        if (strcasecmp(others[i].name, name) == 0)
+            return functions[others[i].function].name;
+    return NULL;
+}
+
+static unsigned report_unknown_function(Resolver *resolver, const Node *call)
+{
+    const Node *name = call->first;
     const char *names[FUNCTION_NONE + 1] = {0};
     for (Function function = FUNCTION_COUNT; function < FUNCTION_NONE; function++)
         names[function] = functions[function].name;
-    const char *nearest = nearest_word(resolver->findings->words, name->text->bytes, names);
     Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_NAME, name->span,
                                    "there is no function `%s`", name->text->bytes);
+    const char *instead = module_name(name) ? NULL : instead_of_call(resolver, call);
+    if (instead) {
+        edit_to(resolver, finding, call, instead, "");
+        return TYPE_BROKEN;
+    }
+    const char *nearest = function_elsewhere(name->text->bytes);
+    if (!nearest)
+        nearest = nearest_word(resolver->findings->words, name->text->bytes, names);
     finding_mend(resolver->findings, finding,
-                 nearest ? "did you mean %s?"
+                 nearest ? "write `%s`"
                          : "the functions are count, first, last, rest, reverse, round, floor, ceil, min, max, "
                            "abs, width and spacer",
                  nearest);
@@ -503,7 +718,7 @@ static unsigned infer_call(Resolver *resolver, Node *node)
     for (const Node *argument = node->options; argument; argument = argument->next, count++)
         labelled = argument->text ? argument : labelled;
     if (function == FUNCTION_NONE)
-        return report_unknown_function(resolver, name);
+        return report_unknown_function(resolver, node);
     node->scope = SCOPE_BUILT_IN;
     node->slot = function;
     if (labelled || count < functions[function].fewest || count > functions[function].most) {

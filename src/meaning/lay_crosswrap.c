@@ -82,8 +82,9 @@ static void gather_strands(Laying *laying, StrandLines *lines, const Node *state
 }
 
 /* Some thread has to stay. */
-static bool strands_stay(Laying *laying, const StrandLines *lines, Span span)
+static bool strands_stay(Laying *laying, const StrandLines *lines, const Node *node)
 {
+    Span span = header_span(node);
     for (uint32_t i = 0; i < lines->count; i++)
         if (!lines->items[i].spacer)
             return true;
@@ -94,6 +95,13 @@ static bool strands_stay(Laying *laying, const StrandLines *lines, Span span)
                   lines->count ? "no strand of this crosswrap stays" : "this crosswrap has no strands");
     finding_mend(laying->evaluator->findings, finding,
                  "say what it is wound of: `strand 4 of` a thread in its braces");
+    const Node *ends = option_node(node->options, CROSSWRAP_ENDS);
+    if (!lines->count && !node->body && ends && ends->second) {
+        const Evaluator *evaluator = laying->evaluator;
+        Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
+        finding_edit(evaluator->findings, finding, inside, " strand 4 of %s ",
+                     written(evaluator->findings->words, evaluator->sources, ends->second->span));
+    }
     return false;
 }
 
@@ -268,7 +276,7 @@ void lay_crosswrap(Laying *laying, const Node *node)
         take_facing(laying, node, made);
     }
     made->points_to_butt = made->kind == CROSSWRAP_CHEVRON && option_choice(node, CHEVRON_POINTING, 1) == 0;
-    bool stays = strands_stay(laying, &lines, header_span(node));
+    bool stays = strands_stay(laying, &lines, node);
     say_unknown_length(laying, header_span(node));
     if (findings_since(evaluator->findings, told))
         lay_spoil(laying, findings_since(evaluator->findings, told), header_span(node));

@@ -70,6 +70,20 @@ static bool take_rule(Laying *laying, const Node *node, Item *item)
     return false;
 }
 
+/* A thread of this file that is not the one faded to; NULL if there is none, or in a pattern, where it is not
+ * known which names may be used. */
+static const char *other_thread(const Laying *laying, const Node *node)
+{
+    const Evaluator *evaluator = laying->evaluator;
+    for (uint32_t i = 0; i < evaluator->thread_count && !evaluator->call; i++) {
+        const Thread *thread = evaluator->threads[i];
+        if (thread->span.file == node->span.file
+            && !(node->second->kind == NODE_NAME && node->second->text == thread->name))
+            return thread->name->bytes;
+    }
+    return NULL;
+}
+
 /* The last single thread before the fade, or else one declared in this file that is not the one faded to. In
  * patterns it is not known which names may be used. */
 static const char *thread_to_fade_from(const Laying *laying, const Node *node)
@@ -82,13 +96,7 @@ static const char *thread_to_fade_from(const Laying *laying, const Node *node)
         if (item->kind == ITEM_BAND && item->strands->count == 1)
             return item->strands->items[0].thread->name->bytes;
     }
-    for (uint32_t i = 0; i < evaluator->thread_count; i++) {
-        const Thread *thread = evaluator->threads[i];
-        if (thread->span.file == node->span.file
-            && !(node->second->kind == NODE_NAME && node->second->text == thread->name))
-            return thread->name->bytes;
-    }
-    return NULL;
+    return other_thread(laying, node);
 }
 
 static void report_no_running_thread(Laying *laying, const Node *node)
@@ -104,9 +112,9 @@ static void report_no_running_thread(Laying *laying, const Node *node)
         finding_relate(findings, finding, last->span, "this is before it");
     finding_mend(findings, finding, "wind a band of one thread before the fade");
     const char *thread = thread_to_fade_from(laying, node);
-    if (thread && !laying->length_known)
+    if (thread) /* where the room is limited, what holds its tag */
         finding_edit(findings, finding, (Span){node->span.start, node->span.start, node->span.file},
-                     "band 20 turns of %s  ", thread);
+                     laying->length_known ? "band 8 turns of %s  " : "band 20 turns of %s  ", thread);
 }
 
 /* Legal, and its turns are laid, but hardly meant. */
@@ -116,7 +124,13 @@ static void warn_of_fade_to_itself(Laying *laying, const Node *node)
     Finding *finding =
         finding_add(findings, FINDING_FADE_TO_ITSELF, node->second->span, "this thread is running already");
     finding_relate(findings, finding, laying->items.items[laying->items.count - 1].span, "it runs from here");
-    finding_mend(findings, finding, "name another thread to fade to, or take the fade out");
+    const char *other = other_thread(laying, node);
+    finding_mend(findings, finding,
+                 other ? "fade to another thread, such as `%s`, or take the fade out"
+                       : "name another thread to fade to, or take the fade out",
+                 other);
+    if (other)
+        finding_edit(findings, finding, node->second->span, "%s", other);
 }
 
 void lay_fade_to(Laying *laying, const Node *node)

@@ -5,6 +5,7 @@
 #include "base/limits.h"
 #include "base/table.h"
 #include "meaning/mend.h"
+#include "meaning/resolver.h"
 
 static void lay_gap(Laying *laying, const Node *node)
 {
@@ -89,6 +90,30 @@ static void lay_if(Laying *laying, const Node *node)
         lay_statements(laying, branch->body);
 }
 
+/* `require edge >= 6 turns`: the argument of the call that is to be the number, if it is written plainly. */
+static void mend_argument(Laying *laying, Finding *finding, const Node *required)
+{
+    Evaluator *evaluator = laying->evaluator;
+    bool bounds = required->kind == NODE_OPERATION
+                  && (required->detail == OPERATOR_GREATER_EQUAL || required->detail == OPERATOR_LESS_EQUAL)
+                  && required->first->kind == NODE_NAME && required->first->scope == SCOPE_LOCAL
+                  && required->second->kind == NODE_NUMBER;
+    if (!bounds)
+        return;
+    const Node *call = evaluator->call;
+    const Declaration *pattern = call->target;
+    for (const Node *argument = call->options; argument; argument = argument->next) {
+        const Node *parameter = pattern->node->options;
+        for (uint32_t number = argument->slot; parameter && number; number--)
+            parameter = parameter->next;
+        if (!parameter || parameter->text != required->first->text || argument->first->kind != NODE_NUMBER)
+            continue;
+        const char *bound = written(evaluator->findings->words, evaluator->sources, required->second->span);
+        finding_mend(evaluator->findings, finding, "write `%s`", bound);
+        finding_edit(evaluator->findings, finding, argument->first->span, "%s", bound);
+    }
+}
+
 void lay_require(Laying *laying, const Node *node)
 {
     Value value;
@@ -105,6 +130,8 @@ void lay_require(Laying *laying, const Node *node)
         finding_relate(findings, finding, node->first->span, "this does not hold");
     }
     finding_mend(findings, finding, call ? "give the pattern what it asks for" : "change what it rests on");
+    if (call)
+        mend_argument(laying, finding, node->first);
     laying->refused = true;
 }
 

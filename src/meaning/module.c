@@ -4,15 +4,12 @@
 
 #include <string.h>
 
-/* Names are compared one by one for a suggestion; after so many findings nobody waits for more. */
-enum { SUGGESTIONS = 25 };
-
 static Declaration **chain_of(const Module *module, const Text *name)
 {
     return &module->chains[name->hash & (module->chain_count - 1)];
 }
 
-static bool is_size(const Declaration *declaration) { return declaration->node->kind == NODE_SIZE; }
+bool is_size(const Declaration *declaration) { return declaration->node->kind == NODE_SIZE; }
 
 Declaration *module_own(const Module *module, const Text *name, bool size)
 {
@@ -94,75 +91,18 @@ void module_declare(Arena *arena, Module *module, Findings *findings)
     }
 }
 
-static void consider(const Module *module, const char *word, bool size, unsigned *best, const char **nearest)
-{
-    for (uint32_t i = 0; i < module->names.count; i++) {
-        const Declaration *one = module->names.items[i];
-        unsigned distance = is_size(one) == size ? text_distance(word, one->name->bytes, *best) : *best;
-        if (distance < *best && distance < strlen(word)) {
-            *best = distance;
-            *nearest = one->name->bytes;
-        }
-    }
-}
-
-const char *module_nearest(const Module *module, const Module *sizes, const char *word, bool size)
-{
-    const char *nearest = NULL;
-    unsigned best = strlen(word) < 4 ? 2 : 3;
-    consider(module, word, size, &best, &nearest);
-    for (uint32_t i = 0; i < module->uses.count; i++)
-        if (module->uses.items[i].module && !module->uses.items[i].alias)
-            consider(module->uses.items[i].module, word, size, &best, &nearest);
-    if (size && sizes)
-        consider(sizes, word, size, &best, &nearest);
-    return nearest;
-}
-
-static void report_unknown(const Module *module, const Module *sizes, const Node *name, bool size,
-                           const char *what, Findings *findings)
-{
-    const char *nearest =
-        findings->list.count > SUGGESTIONS ? NULL : module_nearest(module, sizes, name->text->bytes, size);
-    Finding *finding =
-        finding_add(findings, FINDING_UNKNOWN_NAME, name->span, "`%s` is not declared", name->text->bytes);
-    finding_label(findings, finding, "%s is wanted here", what);
-    if (nearest) {
-        finding_mend(findings, finding, "did you mean %s?", nearest);
-        Span word = name->span;
-        word.start = word.end - name->text->length;
-        finding_edit(findings, finding, word, "%s", nearest);
-    } else
-        finding_mend(findings, finding, "declare it, or `use` the file that does");
-}
-
-static Declaration *find_in_alias(const Module *module, const Node *name, bool size, const char *what,
-                                  Findings *findings)
+static NameFound find_in_alias(const Module *module, const Node *name, bool size)
 {
     for (uint32_t i = 0; i < module->uses.count; i++) {
         const Use *use = &module->uses.items[i];
         if (use->alias != name->first->text)
             continue;
         if (!use->module)
-            return NULL; /* the file itself is reported */
+            return (NameFound){0}; /* the file itself is reported */
         Declaration *found = module_own(use->module, name->text, size);
-        if (!found)
-            report_unknown(use->module, NULL, name, size, what, findings);
-        return found;
+        return (NameFound){found, found ? NULL : use->module};
     }
-    const char *nearest = NULL;
-    for (uint32_t i = 0; i < module->uses.count; i++) {
-        const Text *alias = module->uses.items[i].alias;
-        if (alias && text_distance(name->first->text->bytes, alias->bytes, 2) <= 2)
-            nearest = alias->bytes;
-    }
-    Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->first->span, "no file is used as `%s`",
-                                   name->first->text->bytes);
-    finding_mend(findings, finding, nearest ? "did you mean %s?" : "write `use \"...\" as %s`",
-                 nearest ? nearest : name->first->text->bytes);
-    if (nearest)
-        finding_edit(findings, finding, name->first->span, "%s", nearest);
-    return NULL;
+    return (NameFound){NULL, module};
 }
 
 static void report_ambiguous(const Node *name, const Use *first, const Use *second, Findings *findings)
@@ -178,14 +118,13 @@ static void report_ambiguous(const Node *name, const Use *first, const Use *seco
     finding_edit(findings, finding, end, " as other");
 }
 
-Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
-                         Findings *findings)
+NameFound module_find(const Module *module, const Module *sizes, const Node *name, bool size, Findings *findings)
 {
     if (module_name(name))
-        return find_in_alias(module, name, size, what, findings);
+        return find_in_alias(module, name, size);
     Declaration *found = module_own(module, name->text, size);
     if (found)
-        return found;
+        return (NameFound){found, NULL};
     const Use *giver = NULL;
     bool refused = false;
     for (uint32_t i = 0; i < module->uses.count; i++) {
@@ -196,7 +135,7 @@ Declaration *module_find(const Module *module, const Module *sizes, const Node *
         Declaration *used = module_own(use->module, name->text, size);
         if (used && found && used != found) {
             report_ambiguous(name, giver, use, findings);
-            return NULL;
+            return (NameFound){0};
         }
         if (used) {
             found = used;
@@ -206,9 +145,7 @@ Declaration *module_find(const Module *module, const Module *sizes, const Node *
     if (!found && size && sizes)
         found = module_own(sizes, name->text, true);
     /* With a used file missing, its names cannot be known: that file is the finding. */
-    if (!found && !refused)
-        report_unknown(module, sizes, name, size, what, findings);
-    return found;
+    return (NameFound){found, found || refused ? NULL : module};
 }
 
 Cause module_refused(const Module *module, const Node *name)

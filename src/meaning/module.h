@@ -54,14 +54,16 @@ static inline bool module_may_own(const Module *module, const Text *name)
 }
 /* A name of the module's own. Sizes have a space of names of their own. NULL if there is none. */
 Declaration *module_own(const Module *module, const Text *name, bool size);
-/* The name node's declaration: own names first, then used ones. Reports unknown and ambiguous names; NULL then.
- * `what` says what is wanted ("a thread"). */
-Declaration *module_find(const Module *module, const Module *sizes, const Node *name, bool size, const char *what,
-                         Findings *findings);
-/* Where module_find gave NULL without a finding: why the used file that may declare the name could not be had. */
+bool is_size(const Declaration *declaration);
+
+typedef struct NameFound {
+    Declaration *declaration; /* NULL if there is none */
+    const Module *unknown_in; /* which has none of this name, for the caller to report; NULL after a finding */
+} NameFound;
+/* The name node's declaration: own names first, then used ones. Reports ambiguous names. */
+NameFound module_find(const Module *module, const Module *sizes, const Node *name, bool size, Findings *findings);
+/* Where module_find gave neither, and no finding: why the used file that may declare the name could not be had. */
 Cause module_refused(const Module *module, const Node *name);
-/* The nearest name in the module and those it uses; NULL if none is near. */
-const char *module_nearest(const Module *module, const Module *sizes, const char *word, bool size);
 /* The first circle of uses below the module is reported; returns whether there is one. */
 bool module_circle(Module *module, Findings *findings);
 

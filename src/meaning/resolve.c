@@ -3,21 +3,25 @@
 
 #include "base/limits.h"
 #include "meaning/convert.h"
+#include "meaning/likely.h"
 #include "meaning/mend.h"
 
 #include <string.h>
+#include <strings.h>
 
 /* Works in another module or with fresh locals, and comes back. */
 typedef struct Standpoint {
     Module *module;
     uint32_t floor, slots;
     unsigned depth;
+    const Node *room;
 } Standpoint;
 
 static Standpoint go_to(Resolver *resolver, Module *module)
 {
-    Standpoint back = {resolver->module, resolver->floor, resolver->slots, resolver->depth};
+    Standpoint back = {resolver->module, resolver->floor, resolver->slots, resolver->depth, resolver->room};
     resolver->module = module;
+    resolver->room = NULL;
     resolver->floor = resolver->locals.count;
     resolver->slots = 0;
     return back;
@@ -30,6 +34,7 @@ static void go_back(Resolver *resolver, Standpoint back)
     resolver->floor = back.floor;
     resolver->slots = back.slots;
     resolver->depth = back.depth;
+    resolver->room = back.room;
 }
 
 unsigned resolve_let(Resolver *resolver, Declaration *declaration)
@@ -50,20 +55,39 @@ unsigned resolve_let(Resolver *resolver, Declaration *declaration)
     return declaration->type;
 }
 
-static void report_no_kind(Resolver *resolver, const Node *word)
+/* The kind of a parameter's default, as far as a unit or sign says it; NULL if nothing does. */
+static const char *kind_of_default(Resolver *resolver, const Node *parameter)
 {
+    const Node *value = parameter->first;
+    if (!value || value->kind == NODE_NAME || value->kind == NODE_LIST
+        || (value->kind == NODE_NUMBER && (value->detail == UNIT_NONE || value->detail == UNIT_PERCENT)))
+        return NULL;
+    unsigned type = type_at_sight(resolver, value);
+    return type == TYPE_BROKEN ? NULL : type_word(type);
+}
+
+static void report_no_kind(Resolver *resolver, const Node *parameter)
+{
+    const Node *word = parameter->second;
     static const char *const kinds[] = {"length", "turns",  "angle",   "ratio", "count", "rate",
                                         "colour", "thread", "threads", "text",  "truth", NULL};
     static const struct {
         const char *word, *kind;
     } others[] = {
-        {"number", "count"},  {"integer", "count"}, {"int", "count"},    {"string", "text"},   {"bool", "truth"},
-        {"boolean", "truth"}, {"width", "length"},  {"list", "threads"}, {"percent", "ratio"},
+        {"number", "count"},    {"integer", "count"}, {"int", "count"},       {"string", "thread"},
+        {"bool", "truth"},      {"boolean", "truth"}, {"width", "length"},    {"list", "threads"},
+        {"percent", "ratio"},   {"yarn", "thread"},   {"strand", "thread"},   {"fraction", "ratio"},
+        {"share", "ratio"},     {"mm", "length"},     {"cm", "length"},       {"inches", "length"},
+        {"wraps", "turns"},     {"color", "colour"},  {"degrees", "angle"},   {"flag", "truth"},
+        {"distance", "length"}, {"words", "text"},    {"strands", "threads"}, {"yarns", "threads"},
     };
     const char *meant = nearest_word(resolver->findings->words, word->text->bytes, kinds);
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
-        if (strcmp(others[i].word, word->text->bytes) == 0)
+        if (strcasecmp(others[i].word, word->text->bytes) == 0)
             meant = others[i].kind;
+    const char *by_default = kind_of_default(resolver, parameter);
+    if (by_default)
+        meant = by_default;
     Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, word->span,
                                    "`%s` is no kind of value", word->text->bytes);
     finding_mend(
@@ -75,19 +99,43 @@ static void report_no_kind(Resolver *resolver, const Node *word)
         finding_edit(resolver->findings, finding, word->span, "%s", meant);
 }
 
+/* `edge: count = 8 turns`: the value says what the kind is. */
+static bool report_kind_of_default(Resolver *resolver, const Node *parameter, unsigned type)
+{
+    const char *kind = kind_of_default(resolver, parameter);
+    unsigned of_default = kind ? type_of_word(kind) : TYPE_BROKEN;
+    if (of_default == TYPE_BROKEN || type_fits(of_default, SET(type)))
+        return false;
+    Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, parameter->second->span,
+                                   "`%s` is of kind `%s`, and its value of kind `%s`", parameter->text->bytes,
+                                   parameter->second->text->bytes, kind);
+    finding_relate(resolver->findings, finding, parameter->first->span, "the value if it is left out");
+    finding_mend(resolver->findings, finding, "write `%s`", kind);
+    finding_edit(resolver->findings, finding, parameter->second->span, "%s", kind);
+    return true;
+}
+
 static void check_parameter(Resolver *resolver, Node *parameter)
 {
     unsigned type = type_of_word(parameter->second->text->bytes);
-    parameter->type = (uint8_t)type;
     uint64_t told = resolver->findings->told;
+    if (type != TYPE_BROKEN && report_kind_of_default(resolver, parameter, type)) {
+        type = TYPE_BROKEN;
+        resolve_broken(resolver, parameter, told);
+        infer(resolver, parameter->first);
+        parameter->slot = local_enter(resolver, parameter->text, type, parameter->cause);
+        return;
+    }
+    parameter->type = (uint8_t)type;
     if (type == TYPE_BROKEN) {
-        report_no_kind(resolver, parameter->second);
+        report_no_kind(resolver, parameter);
         resolve_broken(resolver, parameter, told);
         if (parameter->first)
             infer(resolver, parameter->first);
     } else if (parameter->first)
         want(resolver, parameter->first, SET(type), parameter->text->bytes);
     parameter->slot = local_enter(resolver, parameter->text, type, parameter->cause);
+    resolver->locals.items[resolver->locals.count - 1].parameter = parameter;
 }
 
 static void check_parameter_names(Resolver *resolver, Node *pattern)
@@ -166,10 +214,21 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
         report_too_deep(resolver, declaration);
 }
 
+/* A length as it is written; NULL if it is not a plain one. */
+static const Node *length_written(const Node *options, uint32_t rule)
+{
+    const Node *length = option_value(options, rule);
+    return length && length->kind == NODE_NUMBER && unit_measure((Unit)length->detail) == MEASURE_LENGTH ? length
+                                                                                                         : NULL;
+}
+
 static void check_layer(Resolver *resolver, Node *layer)
 {
     resolve_options(resolver, layer);
+    const Node *place = resolver->room, *own = length_written(layer->options, LAYER_LENGTH);
+    resolver->room = own ? own : place;
     check_body(resolver, layer->body, IN_LAYER);
+    resolver->room = place;
 }
 
 static bool is_crosswrap(const Node *node)
@@ -213,14 +272,13 @@ static void check_content(Resolver *resolver, Node *place)
     Node *layer = NULL, *statement = NULL;
     bool mixed = false;
     uint32_t count = resolver->locals.count;
-    for (Node *node = place->body; node; node = node->next) {
-        Node *after = node->next;
-        node->next = NULL;
+    const Node *before = NULL;
+    for (Node *node = place->body; node; before = node, node = node->next) {
+        resolver->before = before;
         if (node->kind == NODE_UNDER || node->kind == NODE_OVER)
             check_layer(resolver, node);
         else
-            resolve_statements(resolver, node, IN_LAYER);
-        node->next = after;
+            resolve_statement(resolver, node, IN_LAYER);
         if (is_layer(node))
             layer = node;
         else if (is_statement(node))
@@ -232,20 +290,76 @@ static void check_content(Resolver *resolver, Node *place)
     local_leave(resolver, count);
 }
 
+/* The length between two, in the unit that they have in common; NULL if they have none. */
+static const char *length_between(Resolver *resolver, const Node *from, const Node *to)
+{
+    bool lengths = from->kind == NODE_NUMBER && to->kind == NODE_NUMBER && from->detail == to->detail
+                   && unit_measure((Unit)from->detail) == MEASURE_LENGTH && to->number > from->number;
+    return lengths ? finding_text(resolver->findings, "%s %s",
+                                  show_number(resolver->findings->words, plain_number(to) - plain_number(from), 4),
+                                  unit_spelling((Unit)from->detail))
+                   : NULL;
+}
+
+/* `at tip - 30 in`; NULL if it is nothing like it. */
+static const char *mark_from_end(Resolver *resolver, const Node *mark)
+{
+    const Node *end = mark->first, *way = mark->second;
+    if (mark->kind != NODE_OPERATION || end->kind != NODE_NAME || way->kind != NODE_NUMBER
+        || is_name_here(resolver, end->text))
+        return NULL;
+    bool tip = strcasecmp(end->text->bytes, "tip") == 0 && mark->detail == OPERATOR_SUBTRACT;
+    bool butt = strcasecmp(end->text->bytes, "butt") == 0 && mark->detail == OPERATOR_ADD;
+    return tip || butt ? finding_text(resolver->findings, tip ? "%s from: tip" : "%s from: butt",
+                                      written(resolver->findings->words, resolver->sources, way->span))
+                       : NULL;
+}
+
+/* `at [10 in, 20 in]` and `at 10 in - 20 in`: from where to where. */
+static bool report_from_to(Resolver *resolver, Node *place)
+{
+    Node *mark = place->first;
+    const Node *from = NULL, *to = NULL;
+    if (mark->kind == NODE_OPERATION && mark->detail == OPERATOR_SUBTRACT) {
+        from = mark->first;
+        to = mark->second;
+    } else if (mark->kind == NODE_LIST && mark->first && mark->first->next && !mark->first->next->next) {
+        from = mark->first;
+        to = from->next;
+    }
+    const char *length = to ? length_between(resolver, from, to) : NULL;
+    const char *from_end = length ? NULL : mark_from_end(resolver, mark);
+    if (!length && !from_end)
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, mark->span,
+                                   length ? "a place has one mark, and its length beside it"
+                                          : "a mark is a length from the butt or the tip");
+    const char *text =
+        length ? finding_text(resolver->findings, "%s length: %s",
+                              written(resolver->findings->words, resolver->sources, from->span), length)
+               : from_end;
+    edit_to(resolver, finding, mark, text, "");
+    resolve_broken(resolver, mark, told);
+    return true;
+}
+
 static void resolve_place(Resolver *resolver, Node *place)
 {
-    want(resolver, place->first, SET(TYPE_LENGTH), "a place's mark");
+    if (!report_from_to(resolver, place))
+        want_at(resolver, place->first, SET(TYPE_LENGTH), "a place's mark", (ValueSpot){NODE_PLACE, SPOT_MARK});
     resolve_options(resolver, place);
     exclude(resolver, place, PLACE_GUIDE, PLACE_TOWARD);
     exclude(resolver, place, PLACE_GUIDE, PLACE_LENGTH);
+    resolver->room = length_written(place->options, PLACE_LENGTH);
     check_content(resolver, place);
+    resolver->room = NULL;
 }
 
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
     uint64_t told = resolver->findings->told;
-    Declaration *blank =
-        module_find(resolver->module, resolver->sizes, rod->second, false, "a blank", resolver->findings);
+    Declaration *blank = find_name(resolver, rod->second, NAME_OF_BLANK, SET(TYPE_BLANK), (ValueSpot){0});
     rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
     if (blank && blank->node->kind != NODE_BLANK)
         report_other_kind(resolver, rod->second, blank, NODE_BLANK, "blank");
@@ -279,8 +393,7 @@ static void resolve_size(Resolver *resolver, Node *thread)
     Node *size = option_value(thread->options, THREAD_SIZE);
     uint64_t told = resolver->findings->told;
     if (size && size->kind == NODE_NAME)
-        size->target =
-            module_find(resolver->module, resolver->sizes, size, true, "a thread size", resolver->findings);
+        size->target = find_name(resolver, size, NAME_OF_SIZE, 0, (ValueSpot){0});
     if (size && size->kind == NODE_NAME && !size->target) {
         size->cause = module_refused(resolver->module, size);
         resolve_broken(resolver, size, told);
@@ -299,8 +412,9 @@ static void resolve_declaration(Resolver *resolver, Node *node)
     case NODE_ROD: resolve_rod(resolver, node); break;
     case NODE_BLANK:
         for (Node *station = node->body; station && station->kind == NODE_STATION; station = station->next) {
-            want(resolver, station->first, SET(TYPE_LENGTH), "a station's place");
-            want(resolver, station->second, SET(TYPE_LENGTH), "a station's diameter");
+            want_at(resolver, station->first, SET(TYPE_LENGTH), "a station", (ValueSpot){NODE_STATION, SPOT_MARK});
+            want_at(resolver, station->second, SET(TYPE_LENGTH), "the diameter at a station",
+                    (ValueSpot){NODE_STATION, SPOT_DIAMETER});
         }
         break;
     case NODE_THREAD:

@@ -2,6 +2,7 @@
 #include "meaning/resolve_parts.h"
 
 #include "meaning/job.h"
+#include "meaning/likely.h"
 #include "meaning/mend.h"
 
 #include <string.h>
@@ -40,7 +41,7 @@ static void check_ends(Resolver *resolver, Node *node)
         if (option->slot == UINT32_MAX)
             continue; /* unknown or given twice: reported */
         if (ends && option->second) {
-            want(resolver, option->second, SET(TYPE_THREAD), "what an end band is wound of");
+            want(resolver, option->second, SET(TYPE_THREAD), "the thread of an end band");
         } else if (ends && option->first->type == TYPE_BROKEN) {
             option->slot = UINT32_MAX; /* what stands there is broken for a reason of its own */
             option->cause = option->first->cause;
@@ -161,6 +162,7 @@ void check_strand(Resolver *resolver, Node *node, Within within)
         return;
     }
     if (node->first->kind != NODE_FILL)
-        want(resolver, node->first, SET(TYPE_COUNT), "how many strands these are");
-    want(resolver, node->second, SET(TYPE_THREAD), "what a strand is wound of");
+        want_at(resolver, node->first, SET(TYPE_COUNT), "the number of strands",
+                (ValueSpot){NODE_STRAND, SPOT_EXTENT});
+    want(resolver, node->second, SET(TYPE_THREAD), "the thread of a strand");
 }

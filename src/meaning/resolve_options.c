@@ -1,8 +1,11 @@
 /* Names and kinds of options, after the tables of option.c. */
 #include "meaning/resolve_parts.h"
 
+#include "meaning/likely.h"
 #include "meaning/mend.h"
+#include "meaning/option_meant.h"
 
+#include <ctype.h>
 #include <string.h>
 
 Span option_name_span(const Node *option)
@@ -18,28 +21,112 @@ void drop_option(Resolver *resolver, Node *option, uint64_t told)
     option->cause = cause_mark(resolver->findings, findings_since(resolver->findings, told), option->span);
 }
 
-/* Returns the number of the option that was very likely meant; UINT32_MAX if none is near. */
-static uint32_t report_unknown_option(Resolver *resolver, const Node *option, const OptionRules *rules)
+static uint32_t rule_named(const OptionRules *rules, const char *name)
 {
-    const char *names[OPTIONS_MOST + 1] = {0}, *all = "";
-    for (uint32_t i = 0; i < rules->count; i++) {
-        all = finding_text(resolver->findings, "%s%s%s", all, i ? ", " : "", rules->rules[i].name);
+    uint32_t rule = 0;
+    while (name && rule < rules->count && strcmp(rules->rules[rule].name, name) != 0)
+        rule++;
+    return name && rule < rules->count ? rule : UINT32_MAX;
+}
+
+static bool is_written(const Node *node, const char *name)
+{
+    for (const Node *option = node->options; option; option = option->next)
+        if (option->kind == NODE_OPTION && strcmp(option->text->bytes, name) == 0)
+            return true;
+    return false;
+}
+
+/* The option that was meant by the word, and what its value then lacks. */
+static OptionMeant option_meant(Resolver *resolver, const Node *node, const char *word, const OptionRules *rules)
+{
+    const char *names[OPTIONS_MOST + 1] = {0};
+    for (uint32_t i = 0; i < rules->count; i++)
         names[i] = rules->rules[i].name;
+    OptionMeant meant = option_by_other_word((NodeKind)node->kind, word);
+    if (rule_named(rules, meant.option) == UINT32_MAX)
+        meant = (OptionMeant){nearest_word(resolver->findings->words, word, names), ""};
+    return meant;
+}
+
+/* What `gap: 2 mm` on the next line is read as an option of. */
+static bool node_is_wound(const Node *node)
+{
+    return node->kind == NODE_BAND || node->kind == NODE_FADE_TO || node->kind == NODE_FADE_OF;
+}
+
+/* How such a statement begins; NULL if the word begins none that is one value. */
+static const char *statement_named(const char *word)
+{
+    return strcmp(word, "gap") == 0 ? "gap" : strcmp(word, "fade") == 0 ? "fade to" : NULL;
+}
+
+static void mend_unknown_option(Resolver *resolver, Finding *finding, const Node *node, const Node *option,
+                                const OptionRules *rules, OptionMeant meant)
+{
+    Findings *findings = resolver->findings;
+    if (meant.option && *meant.unit && option->first->kind == NODE_NUMBER && option->first->detail == UNIT_NONE) {
+        const char *whole =
+            finding_text(findings, "%s: %s%s", meant.option,
+                         written(findings->words, resolver->sources, option->first->span), meant.unit);
+        finding_mend(findings, finding, "write `%s`", whole);
+        finding_edit(findings, finding, option->span, "%s", whole);
+    } else if (meant.option) {
+        finding_mend(findings, finding, "write `%s:`", meant.option);
+        finding_edit(findings, finding, option_name_span(option), "%s", meant.option);
+    } else if (node_is_wound(node) && statement_named(option->text->bytes)) {
+        const char *statement = finding_text(findings, "%s %s", statement_named(option->text->bytes),
+                                             written(findings->words, resolver->sources, option->first->span));
+        finding_mend(findings, finding, "this is a statement of its own: write `%s`", statement);
+        finding_edit(findings, finding, option->span, "%s", statement);
+    } else {
+        const char *all = "", *owner = owner_of_option(option->text->bytes);
+        for (uint32_t i = 0; i < rules->count; i++)
+            all = finding_text(findings, "%s%s%s", all, i ? ", " : "", rules->rules[i].name);
+        finding_mend(findings, finding,
+                     owner ? "take it out (%s has it); the options here are %s"
+                           : "take it out%s; the options here are %s",
+                     owner ? owner : "", all);
+        edit_out(findings, finding, resolver->sources, option->span);
     }
-    const char *nearest = nearest_word(resolver->findings->words, option->text->bytes, names);
+}
+
+/* Returns the number of the option that was very likely meant; UINT32_MAX if none is near. */
+static uint32_t report_unknown_option(Resolver *resolver, const Node *node, const Node *option,
+                                      const OptionRules *rules)
+{
+    OptionMeant meant = option_meant(resolver, node, option->text->bytes, rules);
+    if (meant.option && is_written(node, meant.option))
+        meant.option = NULL;
     Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, option_name_span(option),
                                    "%s has no option `%s`", rules->owner, option->text->bytes);
-    if (nearest) {
-        finding_mend(resolver->findings, finding, "did you mean %s?", nearest);
-        finding_edit(resolver->findings, finding, option_name_span(option), "%s", nearest);
-    } else {
-        finding_mend(resolver->findings, finding, "take it out; the options are %s", all);
-        edit_out(resolver->findings, finding, resolver->sources, option->span);
-    }
-    for (uint32_t i = 0; i < rules->count; i++)
-        if (rules->rules[i].name == nearest)
-            return i;
-    return UINT32_MAX;
+    mend_unknown_option(resolver, finding, node, option, rules, meant);
+    return *meant.unit ? UINT32_MAX : rule_named(rules, meant.option);
+}
+
+/* A size's name as it is meant by something else; sizes cannot begin with a figure. */
+static const char *size_meant(Resolver *resolver, const Node *value)
+{
+    const char *text = written(resolver->findings->words, resolver->sources, value->span);
+    if (value->kind == NODE_NUMBER)
+        return strcmp(text, "00") == 0 || strcmp(text, "2/0") == 0 ? "double_nought" : "A";
+    if (value->kind != NODE_TEXT)
+        return "A";
+    const char *word = value->text->bytes;
+    return strcmp(word, "00") == 0 || strcmp(word, "2/0") == 0                    ? "double_nought"
+           : isalpha((unsigned char)*word) && !strpbrk(word, " -.,;:/{}()[]\"\\") ? word
+                                                                                  : "A";
+}
+
+static const char *choice_meant(Resolver *resolver, const Node *value, const OptionRule *rule)
+{
+    const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes
+                       : value->kind == NODE_TRUTH && !value->detail        ? "no"
+                                                                            : "";
+    const char *meant = choice_by_other_word(rule->choices, word);
+    if (!meant)
+        meant = nearest_word(resolver->findings->words, word, rule->choices);
+    return meant ? meant : rule->choices[0];
 }
 
 /* A word is one of the choices, or (without choices) a size's name, which is looked up when sizes are. */
@@ -59,15 +146,12 @@ static void check_word(Resolver *resolver, Node *option, const OptionRule *rule)
                            : rule->choices[i + 1] ? ", "
                                                   : " or ",
                            rule->choices[i]);
-    const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes : "";
-    const char *nearest = rule->choices ? nearest_word(resolver->findings->words, word, rule->choices) : "A";
-    if (!nearest)
-        nearest = rule->choices[0];
+    const char *meant = rule->choices ? choice_meant(resolver, value, rule) : size_meant(resolver, value);
     Finding *finding =
         finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` is %s", rule->name, all);
-    finding_mend(resolver->findings, finding, rule->choices ? "write %s" : "write a size's name, such as %s",
-                 nearest);
-    finding_edit(resolver->findings, finding, value->span, "%s", nearest);
+    finding_mend(resolver->findings, finding, rule->choices ? "write `%s`" : "write a size's name, such as `%s`",
+                 meant);
+    finding_edit(resolver->findings, finding, value->span, "%s", meant);
     resolve_broken(resolver, value, told);
 }
 
@@ -108,25 +192,58 @@ static uint32_t read_old_option(Resolver *resolver, Node *option, const OptionRu
     return rule;
 }
 
-static void check_option(Resolver *resolver, Node *option, const OptionRules *rules)
+/* The kind of a number or rate as it is written; TYPE_BROKEN of anything else. */
+static unsigned literal_type(const Node *value)
 {
-    uint32_t rule = 0;
-    while (rule < rules->count && strcmp(rules->rules[rule].name, option->text->bytes) != 0)
-        rule++;
-    if (rule == rules->count)
+    static const unsigned types[] = {
+        [MEASURE_NUMBER] = TYPE_BROKEN, [MEASURE_LENGTH] = TYPE_LENGTH, [MEASURE_TURNS] = TYPE_TURNS,
+        [MEASURE_ANGLE] = TYPE_ANGLE,   [MEASURE_RATIO] = TYPE_RATIO,   [MEASURE_UNKNOWN] = TYPE_BROKEN};
+    if (value->kind == NODE_NUMBER)
+        return types[unit_measure((Unit)value->detail)];
+    return value->kind == NODE_RATE ? TYPE_RATE : value->kind == NODE_LIST ? (unsigned)TYPE_LIST : TYPE_BROKEN;
+}
+
+/* `turns: 0.15 mm`: a value that another option of the same owner takes. */
+static bool report_other_option(Resolver *resolver, const Node *node, Node *option, const OptionRules *rules)
+{
+    const char *name = option->text->bytes;
+    unsigned type = literal_type(option->first);
+    const char *other = option_for_type((NodeKind)node->kind, name, type);
+    if (!other || is_written(node, other) || rule_named(rules, other) == UINT32_MAX
+        || !is_usual(option->first, (ValueSpot){(NodeKind)node->kind, other}))
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, option->first->span,
+                                   "`%s` does not take %s, but `%s` does", name,
+                                   type == TYPE_LIST ? "a list" : type_phrase(type), other);
+    finding_mend(resolver->findings, finding, "write `%s:`", other);
+    finding_edit(resolver->findings, finding, option_name_span(option), "%s", other);
+    resolve_broken(resolver, option->first, told);
+    return true;
+}
+
+static void check_option(Resolver *resolver, Node *node, Node *option, const OptionRules *rules)
+{
+    uint32_t rule = rule_named(rules, option->text->bytes);
+    if (rule == UINT32_MAX)
         rule = read_old_option(resolver, option, rules, rule);
     uint64_t told = resolver->findings->told;
-    if (rule == rules->count) {
-        rule = report_unknown_option(resolver, option, rules);
+    bool known = rule != UINT32_MAX;
+    if (!known) {
+        rule = report_unknown_option(resolver, node, option, rules);
         drop_option(resolver, option, told);
     }
     if (rule == UINT32_MAX)
         return; /* what its value should be is not known */
     option->slot = rule;
-    if (rules->rules[rule].types == SET(TYPE_WORD))
-        check_word(resolver, option, &rules->rules[rule]);
+    if (known && report_other_option(resolver, node, option, rules))
+        return;
+    const OptionRule *found = &rules->rules[rule];
+    if (found->types == SET(TYPE_WORD))
+        check_word(resolver, option, found);
     else
-        want(resolver, option->first, rules->rules[rule].types, rules->rules[rule].name);
+        want_at(resolver, option->first, found->types, found->name,
+                (ValueSpot){(NodeKind)node->kind, found->name});
 }
 
 static void drop_second(Resolver *resolver, Node *first, Node *second)
@@ -164,7 +281,7 @@ void resolve_options(Resolver *resolver, Node *node)
     for (Node *option = node->options; option; option = option->next) {
         if (option->kind == NODE_BROKEN)
             continue;
-        check_option(resolver, option, rules);
+        check_option(resolver, node, option, rules);
         if (option->slot == UINT32_MAX)
             continue;
         if (seen[option->slot])
@@ -183,6 +300,12 @@ void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other)
     Node *first = option_node(node->options, one), *second = option_node(node->options, other);
     if (!first || !second)
         return;
+    if (node->kind != NODE_PLACE
+        && second->span.start < first->span.start) { /* what a place is comes before its size */
+        Node *earlier = second;
+        second = first;
+        first = earlier;
+    }
     uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span,
                                    "`%s` and `%s` exclude each other", first->text->bytes, second->text->bytes);

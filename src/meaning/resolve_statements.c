@@ -3,7 +3,11 @@
 
 #include "base/table.h"
 #include "meaning/convert.h"
+#include "meaning/likely.h"
 #include "meaning/mend.h"
+
+#include <string.h>
+#include <strings.h>
 
 Finding *not_here(Resolver *resolver, Node *node, const char *why, const char *mend)
 {
@@ -16,10 +20,10 @@ Finding *not_here(Resolver *resolver, Node *node, const char *why, const char *m
 
 static const TypeSet STRANDS = SET(TYPE_THREAD) | SET_THREADS;
 
-static void check_extent(Resolver *resolver, Node *extent, const char *whose)
+static void check_extent(Resolver *resolver, NodeKind owner, Node *extent, const char *whose)
 {
     if (extent->kind != NODE_FILL)
-        want(resolver, extent, SET(TYPE_TURNS) | SET(TYPE_LENGTH), whose);
+        want_at(resolver, extent, SET(TYPE_TURNS) | SET(TYPE_LENGTH), whose, (ValueSpot){owner, SPOT_EXTENT});
 }
 
 /* A single name in the place of a thread is what mends nearby can speak of. */
@@ -49,6 +53,55 @@ static bool the_wrong_way_round(Resolver *resolver, Node *node)
     return true;
 }
 
+/* Only blanks lie between the two. */
+static bool is_right_behind(const Resolver *resolver, Span before, Span after)
+{
+    const char *bytes = resolver->sources->list.items[before.file].bytes;
+    return before.file == after.file && before.end <= after.start
+           && before.end + strspn(bytes + before.end, " \t\r\n") == after.start;
+}
+
+/* An inlay behind a band instead of in its braces: the edit that puts it there; false where none stands there. */
+static bool mend_into_band(Resolver *resolver, Finding *finding, const Node *inlay)
+{
+    const Node *band = resolver->before;
+    if (!band || band->kind != NODE_BAND || !is_right_behind(resolver, band->span, inlay->span))
+        return false;
+    const char *bytes = resolver->sources->list.items[band->span.file].bytes;
+    bool braces = bytes[band->span.end - 1] == '}';
+    Span span = {band->span.end - braces, inlay->span.end, band->span.file};
+    finding_mend(resolver->findings, finding, "put it in the braces of the band before it");
+    const char *text = written(resolver->findings->words, resolver->sources, inlay->span);
+    finding_edit(resolver->findings, finding, span,
+                 braces ? " inlay%s }" : " { inlay%s }", /* whatever it begins with */
+                 text + strcspn(text, " \t\r\n"));
+    return true;
+}
+
+/* A band or inlay in a crosswrap is meant as strands. */
+static void make_strand(Resolver *resolver, Node *node, const char *what)
+{
+    const Node *extent = node->first;
+    const char *count = extent->kind == NODE_FILL ? "fill"
+                        : extent->kind == NODE_NUMBER
+                            ? show_number(resolver->findings->words, plain_number(extent), 0)
+                            : "1";
+    const char *strand = finding_text(resolver->findings, "strand %s of %s", count,
+                                      written(resolver->findings->words, resolver->sources, node->second->span));
+    Finding *finding =
+        not_here(resolver, node, finding_text(resolver->findings, "%s cannot stand in a crosswrap", what),
+                 finding_text(resolver->findings, "write `%s`", strand));
+    finding_edit(resolver->findings, finding, node->span, "%s", strand);
+}
+
+/* Something right behind the statement, on its line, could not be read: it is likely the rest of it. */
+static bool goes_on_unread(const Resolver *resolver, const Node *node)
+{
+    const char *behind = resolver->sources->list.items[node->span.file].bytes + node->span.end;
+    behind += strspn(behind, " \t");
+    return node->next && node->next->kind == NODE_BROKEN && !strchr("\r\n}/", *behind);
+}
+
 /* What cannot stand in a band or crosswrap. */
 static void take_out(Resolver *resolver, Node *node, Within within, const char *what)
 {
@@ -69,7 +122,7 @@ void check_body(Resolver *resolver, Node *body, Within within)
 static void check_band(Resolver *resolver, Node *node, Within within)
 {
     if (within == IN_CROSSWRAP) {
-        take_out(resolver, node, within, "a band cannot stand");
+        make_strand(resolver, node, "a band");
         return;
     }
     if (within == IN_BAND) {
@@ -82,8 +135,8 @@ static void check_band(Resolver *resolver, Node *node, Within within)
     }
     note_thread(resolver, node->second);
     if (!the_wrong_way_round(resolver, node)) {
-        check_extent(resolver, node->first, "the extent of a band");
-        want(resolver, node->second, STRANDS, "what a band is wound of");
+        check_extent(resolver, NODE_BAND, node->first, "the width of a band");
+        want(resolver, node->second, STRANDS, "what a band is wound with");
     }
     resolve_options(resolver, node);
     const Node *weight = option_node(node->options, BAND_WEIGHT);
@@ -99,12 +152,14 @@ static void check_band(Resolver *resolver, Node *node, Within within)
 static void check_inlay(Resolver *resolver, Node *node, Within within)
 {
     if (within == IN_CROSSWRAP) {
-        take_out(resolver, node, within, "an inlay cannot stand");
+        make_strand(resolver, node, "an inlay");
         return;
     }
     if (within != IN_BAND) {
         Finding *finding = not_here(resolver, node, "an inlay stands in a band's braces",
                                     "make it a band, or put it in braces after a band");
+        if (mend_into_band(resolver, finding, node))
+            return;
         finding_edit(resolver->findings, finding, node->span, "band %s of %s",
                      written(resolver->findings->words, resolver->sources, node->first->span),
                      written(resolver->findings->words, resolver->sources, node->second->span));
@@ -116,8 +171,8 @@ static void check_inlay(Resolver *resolver, Node *node, Within within)
             not_here(resolver, node->first, "an inlay cannot be a fill", "say its turns, such as `2 turns`");
         finding_edit(resolver->findings, finding, node->first->span, "2 turns");
     }
-    check_extent(resolver, node->first, "the extent of an inlay");
-    want(resolver, node->second, STRANDS, "what an inlay is wound of");
+    check_extent(resolver, NODE_INLAY, node->first, "the width of an inlay");
+    want(resolver, node->second, STRANDS, "what an inlay is wound with");
     resolve_options(resolver, node);
     exclude(resolver, node, INLAY_AT, INLAY_EVERY);
     if (!option_node(node->options, INLAY_AT) && !option_node(node->options, INLAY_EVERY))
@@ -140,12 +195,15 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
                  || option_node(node->options, FADE_OPTION_RUNS);
     if (node->kind == NODE_FADE_TO) {
         want(resolver, node->second, SET(TYPE_THREAD), "what is faded to");
-        if (!ruled)
+        if (!ruled && goes_on_unread(resolver, node)) {
+            node->cause = cause_mark(resolver->findings, node->next->cause, node->span);
+            node->type = TYPE_BROKEN;
+        } else if (!ruled)
             missing(resolver, node, "a fade needs to know how",
                     "write `steps: 4`, `over:` and an extent, or `runs:`", " steps: 4");
         return;
     }
-    check_extent(resolver, node->first, "the extent of a fade");
+    check_extent(resolver, NODE_FADE_OF, node->first, "the width of a fade");
     want(resolver, node->second, SET_THREADS, "what is faded through");
     if (node->first->kind == NODE_FILL && !ruled)
         missing(resolver, node, "a fade that fills needs to know how it crosses over",
@@ -159,8 +217,8 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
         return;
     }
     if (node->second) {
-        want(resolver, node->first, SET(TYPE_TURNS), "a gap `of` a thread");
-        want(resolver, node->second, SET(TYPE_THREAD), "whose turns a gap is as wide as");
+        want_at(resolver, node->first, SET(TYPE_TURNS), "a gap `of` a thread", (ValueSpot){NODE_GAP, SPOT_EXTENT});
+        want(resolver, node->second, SET(TYPE_THREAD), "the thread of a gap");
     } else if (infer(resolver, node->first) == TYPE_TURNS) {
         uint64_t told = resolver->findings->told;
         const char *thread = thread_nearby(resolver);
@@ -169,7 +227,55 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
                 thread ? finding_text(resolver->findings, " of %s", thread) : NULL);
         resolve_broken(resolver, node->first, told);
     } else
-        want(resolver, node->first, SET(TYPE_LENGTH), "a gap");
+        want_at(resolver, node->first, SET(TYPE_LENGTH), "the width of a gap", (ValueSpot){NODE_GAP, SPOT_EXTENT});
+}
+
+/* `for i in 3`, `in 1-3`, `in range(1, 3)`: counts. */
+static bool report_course(Resolver *resolver, Node *node)
+{
+    Node *course = node->first;
+    const Node *from = NULL, *to = NULL;
+    bool range = course->kind == NODE_CALL && course->options && course->options->next
+                 && strcasecmp(course->first->text->bytes, "range") == 0;
+    if (course->kind == NODE_NUMBER)
+        to = course;
+    else if (course->kind == NODE_OPERATION && course->detail == OPERATOR_SUBTRACT) {
+        from = course->first;
+        to = course->second;
+    } else if (range) {
+        from = course->options->first;
+        to = course->options->next->first;
+    }
+    if (!to || (from && from->kind != NODE_NUMBER) || (!range && to->kind != NODE_NUMBER))
+        return false;
+    uint64_t told = resolver->findings->told;
+    const char *text = finding_text(resolver->findings, "%s to %s",
+                                    from ? written(resolver->findings->words, resolver->sources, from->span) : "1",
+                                    written(resolver->findings->words, resolver->sources, to->span));
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, course->span,
+                                   "`for` goes through a list, or from one count to another");
+    edit_to(resolver, finding, course, text, "");
+    resolve_broken(resolver, course, told);
+    return true;
+}
+
+/* `for one in shades`, where `shades` is a parameter of kind `thread`: its kind is the slip. */
+static bool report_one_thread(Resolver *resolver, Node *node)
+{
+    Node *course = node->first;
+    const Local *local =
+        course->kind == NODE_NAME && !module_name(course) ? local_find(resolver, course->text) : NULL;
+    if (!local || local->type != TYPE_THREAD || !local->parameter)
+        return false;
+    uint64_t told = resolver->findings->told;
+    const Node *kind = local->parameter->second;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, course->span,
+                                   "`for` goes through a list, and `%s` is one thread", course->text->bytes);
+    finding_relate(resolver->findings, finding, kind->span, "the kind of `%s`", course->text->bytes);
+    finding_mend(resolver->findings, finding, "write `%s: threads`", course->text->bytes);
+    finding_edit(resolver->findings, finding, kind->span, "threads");
+    resolve_broken(resolver, course, told);
+    return true;
 }
 
 static void check_for(Resolver *resolver, Node *node, Within within)
@@ -179,6 +285,12 @@ static void check_for(Resolver *resolver, Node *node, Within within)
     if (node->second) {
         want(resolver, node->first, SET(TYPE_COUNT), "the first count");
         want(resolver, node->second, SET(TYPE_COUNT), "the last count");
+    } else if (report_one_thread(resolver, node)) {
+        type = TYPE_THREAD;
+        cause = node->first->cause;
+    } else if (report_course(resolver, node)) {
+        type = TYPE_COUNT; /* that is what was meant */
+        cause = node->first->cause;
     } else {
         unsigned list = want(resolver, node->first, ANY_LIST, "what `for` goes through");
         type = list == TYPE_BROKEN ? TYPE_BROKEN : type_element(list);
@@ -266,13 +378,21 @@ static void check_nothing(Resolver *resolver, Node *node, Within within)
     X(BROKEN, check_nothing)
 _Static_assert(TABLE_ROWS(CHECKS) == TABLE_ROWS(NODE_STATEMENT_TABLE), "every statement is looked at");
 
-void resolve_statements(Resolver *resolver, Node *statements, Within within)
+void resolve_statement(Resolver *resolver, Node *node, Within within)
 {
     static void (*const checks[NODE_KIND_COUNT])(Resolver *, Node *, Within) = {
 #define X(name, function) [NODE_##name] = function,
         CHECKS(X)
 #undef X
     };
-    for (Node *node = statements; node; node = node->next)
-        checks[node->kind](resolver, node, within);
+    checks[node->kind](resolver, node, within);
+}
+
+void resolve_statements(Resolver *resolver, Node *statements, Within within)
+{
+    const Node *before = NULL;
+    for (Node *node = statements; node; before = node, node = node->next) {
+        resolver->before = before;
+        resolve_statement(resolver, node, within);
+    }
 }

@@ -10,11 +10,19 @@
 typedef struct Local {
     const Text *name;
     unsigned type;
-    Cause cause;    /* of a broken one */
-    uint32_t older; /* the local that it hides in its bucket, + 1 */
+    Cause cause;           /* of a broken one */
+    uint32_t older;        /* the local that it hides in its bucket, + 1 */
+    const Node *parameter; /* of a pattern, where it is one */
 } Local;
 
 enum { LOCAL_BUCKETS = 256 };
+
+/* Where a value stands, for mends: in which kind of node, and as what: an option's name, or a SPOT_ of likely.h;
+ * `part` NULL where nothing is known. */
+typedef struct ValueSpot {
+    NodeKind owner;
+    const char *part;
+} ValueSpot;
 
 typedef struct Resolver {
     Arena *arena;
@@ -35,6 +43,9 @@ typedef struct Resolver {
     const Text
         *near_thread; /* the last single name that stood for a thread after `of` or `to`; NULL before the first */
     TypeSet wanted;   /* what may stand where a name is being looked up; 0 for anything */
+    ValueSpot spot;   /* and where that is */
+    const Node *before; /* the statement before the one that is being looked at; NULL if it is the first */
+    const Node *room; /* the length of the place or layer that is being looked at, as written; NULL if it is not */
 } Resolver;
 
 /* Where a name was found: Node.scope. */
@@ -54,6 +65,8 @@ void drop_option(Resolver *resolver, Node *option, uint64_t told);
 /* infer, and a finding unless the kind fits. `wanted` says for what: a phrase, or one
  * word, the name of an option or parameter. Returns the kind or TYPE_BROKEN. */
 unsigned want(Resolver *resolver, Node *node, TypeSet set, const char *wanted);
+/* The same at a spot of which something is known: the mend is likelier to be what was meant. */
+unsigned want_at(Resolver *resolver, Node *node, TypeSet set, const char *wanted, ValueSpot spot);
 /* Names and kinds of the options of node, after its table. */
 void resolve_options(Resolver *resolver, Node *node);
 /* A let's kind, working it out if need be. */
@@ -67,7 +80,19 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
                        const char *wanted);
 /* The name of an option or argument alone. */
 Span option_name_span(const Node *option);
+void resolve_statement(Resolver *resolver, Node *node, Within within);
 void resolve_statements(Resolver *resolver, Node *statements, Within within);
+
+/* What a name is looked up as. */
+typedef enum { NAME_OF_VALUE, NAME_OF_SIZE, NAME_OF_PATTERN, NAME_OF_BLANK } NameUse;
+/* The name's declaration; NULL once there is a finding, or where a used file that is missing may declare it. A
+ * value may be of the kinds in the set, 0 for any; `spot` is where it stands. */
+Declaration *find_name(Resolver *resolver, const Node *name, NameUse use, TypeSet set, ValueSpot spot);
+
+/* Whether something goes by the name here. */
+bool is_name_here(const Resolver *resolver, const Text *name);
+/* The name of this use and kind that is nearest to the words; NULL if none is near. For mends. */
+const char *nearest_name(Resolver *resolver, const char *words, NameUse use, TypeSet set);
 
 /* The name of a thread that can be used here: the one wound nearby, or another that is known; NULL if none is. For
  * mends. */

@@ -43,6 +43,13 @@ const char *type_set_phrase(Arena *arena, TypeSet set)
     return text;
 }
 
+const char *type_word(unsigned type)
+{
+    if (type_is_list(type))
+        return type == TYPE_LIST + TYPE_THREAD ? "threads" : NULL;
+    return *types[type].word ? types[type].word : NULL;
+}
+
 unsigned type_of_word(const char *word)
 {
     if (strcmp(word, "threads") == 0)

@@ -45,6 +45,8 @@ static inline unsigned type_element(unsigned type) { return type & (TYPE_LIST - 
 const char *type_phrase(unsigned type);
 /* "a length or turns"; where any will do, "a number" or "a list". */
 const char *type_set_phrase(Arena *arena, TypeSet set);
+/* As a parameter's kind is written; NULL for kinds that cannot be. */
+const char *type_word(unsigned type);
 /* The kind that a parameter's word names; TYPE_BROKEN if none. */
 unsigned type_of_word(const char *word);
 /* What `left operator right` gives; TYPE_BROKEN if the two do not go together. */

@@ -530,7 +530,7 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
                  {TURNLAY_FILE_UNREADABLE, "T023"},
                  {TURNLAY_FILE_TOO_LARGE, "T901"}};
     for (unsigned i = 0; i < TURNLAY_REFUSAL_COUNT; i++) {
-        Compilation *first = turnlay_new(), *used = given("edition 1\nuse \"trims\"\n");
+        Compilation *first = turnlay_new(), *used = given("edition 1\nuse \"knots\"\n");
         TurnlayFinding finding;
         assert_int_equal(turnlay_refuse(first, "gone.lay", cases[i].refusal, "it is gone"), TURNLAY_DONE);
         assert_null(turnlay_want(first).path);
@@ -552,7 +552,7 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
         assert_int_equal(turnlay_finding(used, 0, &finding), TURNLAY_DONE);
         assert_string_equal(finding.code, cases[i].code);
         assert_int_equal(finding.at.line, 2);
-        assert_string_equal(finding.message, "\"trims\" cannot be used: it is gone");
+        assert_string_equal(finding.message, "\"knots\" cannot be used: it is gone");
         assert_string_equal(finding.mend, "correct the name, or give the file's folder with -I");
         turnlay_free(used);
     }

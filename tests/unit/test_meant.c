@@ -1,0 +1,353 @@
+/* What a builder most likely meant: the edit of the first finding, applied, gives the text that was meant. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "compilation.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { LONGEST_TEXT = 4000 };
+
+/* The text compiled, with an empty file for whatever it uses; what is named "gone" cannot be had. */
+static Compilation *compiled(const char *text)
+{
+    Compilation *made = compilation_new(0);
+    assert_non_null(made);
+    turnlay_give(made, "tried.lay", text, strlen(text));
+    for (const char *path = turnlay_want(made).path; path; path = turnlay_want(made).path)
+        if (strncmp(path, "std/sizes", 9) == 0)
+            turnlay_give(made, "sizes.lay", "edition 1\nsize A { diameter: 0.15 mm }\n", 39);
+        else if (strcmp(path, "shop") == 0)
+            turnlay_give(made, "shop.lay", "edition 1\nthread rust { turns: 60 per cm }\n", 43);
+        else
+            turnlay_refuse(made, path, TURNLAY_FILE_NOT_FOUND, "it is not there");
+    assert_int_not_equal(turnlay_finish(made), TURNLAY_OUT_OF_MEMORY);
+    return made;
+}
+
+/* The text after the edit of its first finding that has one; notes aside. */
+static void mend(const char *text, char *mended)
+{
+    Compilation *made = compiled(text);
+    const Finding *first = NULL;
+    for (uint32_t i = 0; i < made->findings.list.count; i++) {
+        const Finding *finding = &made->findings.list.items[i];
+        assert_null(strstr(finding->message, "(null)"));
+        assert_null(strstr(finding->mend, "(null)"));
+        if (!first && finding->has_edit && finding->severity != SEVERITY_NOTE)
+            first = finding;
+    }
+    if (!first)
+        fail_msg("nothing to mend, or no way to:\n%s", text);
+    sprintf(mended, "%.*s%s%s", (int)first->edit.span.start, text, first->edit.text, text + first->edit.span.end);
+    turnlay_free(made);
+}
+
+/* Each @ of the form is what is written, or what was meant. */
+static void write_text(char *text, const char *form, const char *words)
+{
+    for (; *form; form++)
+        text += *form == '@' ? sprintf(text, "%s", words) : sprintf(text, "%c", *form);
+    *text = 0;
+}
+
+typedef struct Slip {
+    const char *written, *meant;
+} Slip;
+
+static void check(const char *form, const Slip *slips, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        char text[LONGEST_TEXT], mended[LONGEST_TEXT], meant[LONGEST_TEXT];
+        write_text(text, form, slips[i].written);
+        write_text(meant, form, slips[i].meant);
+        mend(text, mended);
+        assert_string_equal(mended, meant);
+    }
+}
+#define CHECK(form, slips) check(form, slips, sizeof(slips) / sizeof *(slips))
+
+#define THREADS                                                                                                   \
+    "edition 1\n"                                                                                                 \
+    "thread navy { turns: 67 per cm, colour: #22346b }\n"                                                         \
+    "thread dark_blue { turns: 67 per cm, colour: #1d2f57 }\n"
+#define BLANK "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+#define GUIDE "guide ring { foot: [16 mm, 16 mm], gap: 8 mm }\n"
+#define PATTERNS                                                                                                  \
+    "pattern foot(main: thread, trim: thread, edge: turns = 8 turns) { band edge of main  band edge of trim }\n"  \
+    "pattern stripes(shades: threads, each: turns) { for one in shades { band each of one } }\n"
+#define LAYER THREADS BLANK GUIDE PATTERNS "rod \"Meant\" on tube {\n    at 20 cm length: 60 mm { @ }\n}\n"
+#define PLACE THREADS BLANK GUIDE PATTERNS "rod \"Meant\" on tube {\n    at @ { band 20 turns of navy }\n}\n"
+#define INCHES                                                                                                    \
+    "edition 1\nthread navy { turns: 170 per in }\nblank tube { at 0 in: 1/2 in  at 40 in: 5/32 in }\n"           \
+    "rod \"Meant\" on tube { at 8 in length: 2 in { @ } }\n"
+
+static void units_that_are_missing(void **state)
+{
+    (void)state;
+    static const Slip widths[] = {
+        {"band 12 of navy", "band 12 turns of navy"},
+        {"band 1 of navy", "band 1 turn of navy"},
+        {"band 0.5 of navy", "band 0.5 cm of navy"},
+        {"band 50 % of navy", "band 30 mm of navy"},
+        {"band 1/3 of navy", "band 20 mm of navy"},
+        {"band 7 deg of navy", "band 7 turns of navy"},
+        {"band 67 per cm of navy", "band 67 turns of navy"},
+        {"band twelve of navy", "band 12 turns of navy"},
+        {"band rest of navy", "band fill of navy"},
+        {"band 20 turns of navy  gap 2", "band 20 turns of navy  gap 2 mm"},
+        {"band fill of navy { inlay 2 of navy at: 1/2 }", "band fill of navy { inlay 2 turns of navy at: 1/2 }"},
+        {"band fill of navy { inlay 2 turns of navy at: middle }",
+         "band fill of navy { inlay 2 turns of navy at: 1/2 }"},
+        {"repeat three { band 20 turns of navy }", "repeat 3 { band 20 turns of navy }"},
+        {"repeat 3 turns { band 20 turns of navy }", "repeat 3 { band 20 turns of navy }"},
+    };
+    CHECK(LAYER, widths);
+    static const Slip measured[] = {
+        {"band 6 of navy  band 9 mm of navy  band 8 mm of navy  band 8 mm of navy",
+         "band 6 mm of navy  band 9 mm of navy  band 8 mm of navy  band 8 mm of navy"},
+    };
+    CHECK(LAYER, measured);
+    static const Slip inches[] = {{"band 1/2 of navy", "band 1/2 in of navy"},
+                                  {"band 3/8 of navy", "band 3/8 in of navy"}};
+    CHECK(INCHES, inches);
+    static const Slip marks[] = {
+        {"60", "60 cm"},
+        {"30 %", "30 cm"},
+        {"20 cm length: 50", "20 cm length: 50 mm"},
+        {"20 cm length: 50 %", "20 cm length: 50 mm"},
+        {"[20 cm, 26 cm]", "20 cm length: 6 cm"},
+        {"20 cm - 26 cm", "20 cm length: 6 cm"},
+        {"tip - 30 cm", "30 cm from: tip"},
+    };
+    CHECK(PLACE, marks);
+}
+
+/* A number out of its range: another unit, a point elsewhere, a per cent sign, before the bound. */
+static void numbers_out_of_range(void **state)
+{
+    (void)state;
+    static const Slip threads[] = {
+        {"diameter: 15 mm", "diameter: 0.15 mm"},
+        {"diameter: 15 %", "diameter: 0.15 mm"},
+        {"diameter: 0.15", "diameter: 0.15 mm"},
+        {"diameter: 11 mm", "diameter: 0.11 mm"},
+        {"turns: 67", "turns: 67 per cm"},
+        {"turns: 67 %", "turns: 67 per cm"},
+        {"turns: 170", "turns: 170 per in"},
+        {"turns: 170 in", "turns: 170 per in"},
+        {"turns: 0.15 mm", "diameter: 0.15 mm"},
+        {"diameter: 67 per cm", "turns: 67 per cm"},
+        {"size: 0.15 mm", "diameter: 0.15 mm"},
+        {"tex: 20, fibre: silk, fullness: 75", "tex: 20, fibre: silk, fullness: 75 %"},
+    };
+    CHECK("edition 1\nthread navy { @ }\n" BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          threads);
+    static const Slip benches[] = {
+        {"hand: 1.5 mm", "hand: 1.5 m"}, {"hand: 3/2", "hand: 3/2 m"},    {"tolerance: 50 %", "tolerance: 0.5 mm"},
+        {"bind: 3", "bind: 3 turns"},    {"hand: 99 mm", "hand: 100 mm"},
+    };
+    CHECK("edition 1\nbench { units: mm, @ }\nthread navy { turns: 67 per cm }\n" BLANK
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          benches);
+}
+
+static void names(void **state)
+{
+    (void)state;
+    static const Slip names[] = {
+        {"band 20 turns of Navy", "band 20 turns of navy"},
+        {"band 20 turns of nvay", "band 20 turns of navy"},
+        {"band 20 turns of darkblue", "band 20 turns of dark_blue"},
+        {"band 20 turns of dark-blue", "band 20 turns of dark_blue"},
+        {"band 20 turns of \"dark blue\"", "band 20 turns of dark_blue"},
+        {"band 20 turns of #1d2f57", "band 20 turns of dark_blue"},
+        {"band 20 turns of shop.navy", "band 20 turns of navy"},
+        {"foots(navy, dark_blue)", "foot(navy, dark_blue)"},
+        {"Foot(navy, dark_blue)", "foot(navy, dark_blue)"},
+    };
+    CHECK(LAYER, names);
+    /* a pattern's name is never offered for a thread, and a thread's never for a pattern */
+    static const Slip kinds[] = {{"foo", "navy"}, {"foot", "navy"}};
+    CHECK("edition 1\n" BLANK
+          "pattern foot(main: thread) { band 20 turns of main }\nthread navy { turns: 67 per cm }\n"
+          "pattern other(navy: thread) { band 20 turns of navy  band 20 turns of @ }\n"
+          "rod \"Meant\" on tube { at 20 cm { other(navy)  foot(navy) } }\n",
+          kinds);
+    static const Slip blanks[] = {{"tubes", "tube"}, {"navy", "tube"}, {"pike", "tube"}};
+    CHECK(THREADS BLANK "rod \"Meant\" on @ { at 20 cm { band 20 turns of navy } }\n", blanks);
+    static const Slip guides[] = {{"rign", "ring"}, {"\"ring\"", "ring"}, {"other", "ring"}};
+    CHECK(THREADS BLANK GUIDE "rod \"Meant\" on tube { at 20 cm guide: @ { band 20 turns of navy } }\n", guides);
+    static const Slip sizes[] = {{"a", "A"}, {"\"A\"", "A"}, {"00", "double_nought"}};
+    CHECK("edition 1\nsize double_nought { diameter: 0.13 mm }\nthread navy { size: @ }\n" BLANK
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          sizes);
+}
+
+/* What nobody declares is declared: as wide as the other threads, or by the standard library's file. */
+static void names_that_nobody_declares(void **state)
+{
+    (void)state;
+    static const Slip declared[] = {
+        {"", "thread crimson { turns: 67 per cm, colour: #dc143c }\n"},
+    };
+    CHECK("edition 1\n@thread navy { turns: 67 per cm, colour: #22346b }\n" BLANK
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy  band 20 turns of crimson } }\n",
+          declared);
+    static const Slip library[] = {{"", "\nuse \"std/trims\""}};
+    CHECK("edition 1@\nthread navy { turns: 67 per cm }\n" BLANK
+          "rod \"Meant\" on tube { at 20 cm { pinstripe(navy, navy) } }\n",
+          library);
+    static const Slip lets[] = {{"", "\nlet wide = 12 mm"}};
+    CHECK("edition 1@\nthread navy { turns: 67 per cm }\n" BLANK
+          "rod \"Meant\" on tube { at 20 cm { band wide of navy } }\n",
+          lets);
+    static const Slip files[] = {
+        {"trims", "std/trims"},         {"std/trim", "std/trims"},        {"std/Trims", "std/trims"},
+        {"std/trims.lay", "std/trims"}, {"stdlib/foot", "std/foot"},      {"std\\\\tip", "std/tip"},
+        {"/yard/yarns", "yard/yarns"},  {"yard/yarns.lay", "yard/yarns"}, {"Yard/Yarns", "yard/yarns"},
+    };
+    CHECK("edition 1\nuse \"@\"\nthread navy { turns: 67 per cm }\n" BLANK
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          files);
+    static const Slip aliases[] = {{"shop.rust", "rust"}, {"rsut", "rust"}};
+    CHECK("edition 1\nuse \"shop\"\n" BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of @ } }\n",
+          aliases);
+}
+
+static void options_and_their_words(void **state)
+{
+    (void)state;
+    static const Slip threads[] = {
+        {"color: #22346b", "colour: #22346b"}, {"colour: blue", "colour: #0000ff"},
+        {"colour: navy", "colour: #000080"},   {"colour: \"#dfe9ef\"", "colour: #dfe9ef"},
+        {"colour: dfe9ef", "colour: #dfe9ef"}, {"colour: 223344", "colour: #223344"},
+        {"fiber: silk", "fibre: silk"},        {"fibre: Silk", "fibre: silk"},
+        {"fibre: rayon", "fibre: viscose"},    {"preserver: true", "preserver: yes"},
+        {"preserver: off", "preserver: no"},   {"preserver: \"no\"", "preserver: no"},
+        {"stock: 100", "stock: 100 m"},
+    };
+    CHECK("edition 1\nthread navy { turns: 67 per cm, @ }\n" BLANK
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          threads);
+    static const Slip widths[] = {
+        {"dia: 0.15 mm", "diameter: 0.15 mm"},
+        {"width: 0.15 mm", "diameter: 0.15 mm"},
+        {"tpi: 170", "turns: 170 per in"},
+    };
+    CHECK("edition 1\nthread navy { @ }\n" BLANK "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          widths);
+    static const Slip places[] = {
+        {"20 cm lenght: 50 mm", "20 cm length: 50 mm"}, {"20 cm width: 50 mm", "20 cm length: 50 mm"},
+        {"20 cm toward: handle", "20 cm toward: butt"}, {"20 cm from: top", "20 cm from: tip"},
+        {"20 cm to: butt", "20 cm toward: butt"},       {"20 cm steps: 4", "20 cm"},
+    };
+    CHECK(PLACE, places);
+    static const Slip layers[] = {
+        {"band 20 turns of navy  fade to dark_blue step: 4", "band 20 turns of navy  fade to dark_blue steps: 4"},
+        {"band 20 turns of navy  fade to dark_blue even: 24 turns",
+         "band 20 turns of navy  fade to dark_blue over: 24 turns"},
+        {"band 20 turns of navy  fade to dark_blue over: 24 turns steps: 4",
+         "band 20 turns of navy  fade to dark_blue over: 24 turns"},
+        {"band 20 turns of navy  fade to dark_blue", "band 20 turns of navy  fade to dark_blue steps: 4"},
+        {"band 20 turns of navy  fade to navy steps: 4", "band 20 turns of navy  fade to dark_blue steps: 4"},
+        {"fade to navy steps: 4", "band 8 turns of dark_blue  fade to navy steps: 4"},
+        {"band 20 turns of navy gap: 2 mm", "band 20 turns of navy gap 2 mm"},
+    };
+    CHECK(LAYER, layers);
+    static const Slip guides[] = {
+        {"length: 14 mm", "foot: 14 mm"},
+        {"foot: 14", "foot: 14 mm"},
+        {"foot: [14 mm]", "foot: 14 mm"},
+        {"foot: [14, 14]", "foot: [14 mm, 14 mm]"},
+        {"foot: 14 mm and 15 mm", "foot: [14 mm, 15 mm]"},
+        {"foot: 14 mm/15 mm", "foot: [14 mm, 15 mm]"},
+    };
+    CHECK(THREADS BLANK
+          "guide ring { @ }\nrod \"Meant\" on tube { at 20 cm guide: ring { band 20 turns of navy } }\n",
+          guides);
+}
+
+static void calls_and_parameters(void **state)
+{
+    (void)state;
+    static const Slip calls[] = {
+        {"foot(navy)", "foot(navy, trim: dark_blue)"},
+        {"foot(navy, dark_blue, 8)", "foot(navy, dark_blue, 8 turns)"},
+        {"foot(navy, dark_blue, 9 turns, 4)", "foot(navy, dark_blue, 9 turns)"},
+        {"foot(navy, dark_blue, edges: 9 turns)", "foot(navy, dark_blue, edge: 9 turns)"},
+        {"foot(navy, dark_blue, collar: 9 turns)", "foot(navy, dark_blue, edge: 9 turns)"},
+        {"foot(9 turns, navy, dark_blue)", "foot(navy, dark_blue, 9 turns)"},
+        {"foot(navy and dark_blue)", "foot(navy, dark_blue)"},
+        {"foot(navy. dark_blue)", "foot(navy, dark_blue)"},
+        {"stripes(navy, dark_blue, 9 turns)", "stripes([navy, dark_blue], 9 turns)"},
+        {"stripes(9 turns, [navy, dark_blue])", "stripes([navy, dark_blue], 9 turns)"},
+        {"stripes([navy, dark_blue], each: 9 turns, each: [navy])", "stripes([navy, dark_blue], each: 9 turns)"},
+    };
+    CHECK(LAYER, calls);
+    static const Slip kinds[] = {{"count", "turns"}, {"int", "turns"}, {"turn", "turns"}, {"length", "turns"}};
+    CHECK(THREADS BLANK "pattern edged(main: thread, edge: @ = 9 turns) { band edge of main }\n"
+                        "rod \"Meant\" on tube { at 20 cm { edged(navy) } }\n",
+          kinds);
+    static const Slip lists[] = {{"thread", "threads"}};
+    CHECK(THREADS BLANK "pattern striped(shades: @) { for one in shades { band 20 turns of one } }\n"
+                        "rod \"Meant\" on tube { at 20 cm { striped([navy, dark_blue]) } }\n",
+          lists);
+    static const Slip required[] = {{"4 turns", "6 turns"}};
+    CHECK(THREADS BLANK
+          "pattern held(main: thread, edge: turns) { require edge >= 6 turns, \"six\"  band edge of main }\n"
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy  held(navy, @) } }\n",
+          required);
+}
+
+static void statements_elsewhere(void **state)
+{
+    (void)state;
+    static const Slip layers[] = {
+        {"band 20 turns of navy inlay 2 turns of dark_blue at: 1/2",
+         "band 20 turns of navy { inlay 2 turns of dark_blue at: 1/2 }"},
+        {"band 20 turns of navy { inlay 1 turn of navy at: 1/3 } inlay 2 turns of dark_blue at: 2/3",
+         "band 20 turns of navy { inlay 1 turn of navy at: 1/3  inlay 2 turns of dark_blue at: 2/3 }"},
+        {"inlay 20 turns of navy at: 1/2", "band 20 turns of navy"},
+        {"band 20 turns of navy { band 2 turns of dark_blue }",
+         "band 20 turns of navy { inlay 2 turns of dark_blue at: 1/2 }"},
+        {"chevron crossings: 3 ends: 12 turns of navy { band 2 turns of navy }",
+         "chevron crossings: 3 ends: 12 turns of navy { strand 2 of navy }"},
+        {"chevron crossings: 3 ends: 12 turns of navy { strand 2 turns of navy }",
+         "chevron crossings: 3 ends: 12 turns of navy { strand 2 of navy }"},
+        {"chevron crossings: 3 ends: 12 turns of navy { strand two of navy }",
+         "chevron crossings: 3 ends: 12 turns of navy { strand 2 of navy }"},
+        {"chevron crossings: 3 ends: 12 turns of navy { }",
+         "chevron crossings: 3 ends: 12 turns of navy {  strand 4 of navy }"},
+        {"chevron crossings: 20 mm ends: 12 turns of navy { strand 2 of navy }",
+         "chevron spacing: 20 mm ends: 12 turns of navy { strand 2 of navy }"},
+        {"spiral crossings: 3 ends: 12 turns of navy { strand 2 of navy }",
+         "spiral turns: 3 turns ends: 12 turns of navy { strand 2 of navy }"},
+        {"for i in 3 { band 20 turns of navy }", "for i in 1 to 3 { band 20 turns of navy }"},
+        {"for i in 1-3 { band 20 turns of navy }", "for i in 1 to 3 { band 20 turns of navy }"},
+        {"for i in range(1, 3) { band 20 turns of navy }", "for i in 1 to 3 { band 20 turns of navy }"},
+        {"band 20 turns of navy fade to dark_blue runs: [[1, 2], [2, 1]]",
+         "band 20 turns of navy fade to dark_blue runs: [in 1 out 2, in 2 out 1]"},
+    };
+    CHECK(LAYER, layers);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(units_that_are_missing),
+        cmocka_unit_test(numbers_out_of_range),
+        cmocka_unit_test(names),
+        cmocka_unit_test(names_that_nobody_declares),
+        cmocka_unit_test(options_and_their_words),
+        cmocka_unit_test(calls_and_parameters),
+        cmocka_unit_test(statements_elsewhere),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
