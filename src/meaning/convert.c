@@ -144,7 +144,7 @@ static const char *text_as(Resolver *resolver, const Node *node, unsigned to)
         return hex ? finding_text(resolver->findings, "#%s", text + (*text == '#')) : named ? named : "#22346b";
     }
     if (to == TYPE_COUNT)
-        return *text && strspn(text, "0123456789") == node->text->length ? text : number_word(text);
+        return *text && strspn(text, "0123456789") == node->text->length ? text : word_as_number(text);
     return to == TYPE_TRUTH ? strcasecmp(text, "yes") == 0  ? "yes"
                               : strcasecmp(text, "no") == 0 ? "no"
                                                             : NULL

@@ -295,7 +295,7 @@ static const char *word_meant(Resolver *resolver, const Node *node, TypeSet set,
         return "fill";
     if (spot.part && strcmp(spot.part, SPOT_MARK) == 0 && strcasecmp(word, "butt") == 0)
         return "0 mm";
-    return set & numbers ? number_word_value(resolver, word, set, spot) : NULL;
+    return set & numbers ? word_as_value(resolver, word, set, spot) : NULL;
 }
 
 static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set, ValueSpot spot)

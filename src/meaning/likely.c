@@ -330,7 +330,7 @@ const char *usual_value(Resolver *resolver, TypeSet set, ValueSpot spot)
 
 /* --- words --- */
 
-const char *number_word(const char *word)
+const char *word_as_number(const char *word)
 {
     static const struct {
         const char *word, *number;
@@ -347,9 +347,9 @@ const char *number_word(const char *word)
     return NULL;
 }
 
-const char *number_word_value(Resolver *resolver, const char *word, TypeSet set, ValueSpot spot)
+const char *word_as_value(Resolver *resolver, const char *word, TypeSet set, ValueSpot spot)
 {
-    const char *digits = number_word(word);
+    const char *digits = word_as_number(word);
     if (!digits || findings_full(resolver->findings))
         return NULL;
     bool fraction = strchr(digits, '/');

@@ -24,9 +24,9 @@ const char *usual_value(Resolver *resolver, TypeSet set, ValueSpot spot);
 /* The number without its unit's factor: 50 of `50 %`. */
 double plain_number(const Node *node);
 /* What a word means as a number: "3" for "three", "1/2" for "middle"; NULL if it means none. */
-const char *number_word(const char *word);
+const char *word_as_number(const char *word);
 /* The same as a value of one of the kinds in the set, with the unit that is likely at the spot. */
-const char *number_word_value(Resolver *resolver, const char *word, TypeSet set, ValueSpot spot);
+const char *word_as_value(Resolver *resolver, const char *word, TypeSet set, ValueSpot spot);
 /* Whether `fill` may stand at the spot, and whether a word means it ("rest"). */
 bool takes_fill(ValueSpot spot);
 bool fill_word(const char *word);
