@@ -172,22 +172,36 @@ const char *list_of_lengths(Resolver *resolver, const Node *node, ValueSpot spot
 }
 
 /* `["#22346b", "navy"]`: what stands in quotes, each without them. */
-static const char *list_of_colours(Resolver *resolver, const Node *node)
+static const char *list_of_texts_as(Resolver *resolver, const Node *node, unsigned to)
 {
     const char *text = "";
     for (const Node *item = node->first; item; item = item->next) {
-        if (item->kind != NODE_TEXT)
+        const char *one = item->kind == NODE_TEXT ? text_as(resolver, item, to) : NULL;
+        if (!one)
             return NULL;
-        text = finding_text(resolver->findings, "%s%s%s", text, *text ? ", " : "",
-                            text_as(resolver, item, TYPE_COLOUR));
+        text = finding_text(resolver->findings, "%s%s%s", text, *text ? ", " : "", one);
     }
     return *text ? finding_text(resolver->findings, "[%s]", text) : NULL;
 }
 
+/* `[34, 52, 107]`: red, green and blue of a colour. */
+static const char *list_as_colour(Resolver *resolver, const Node *node)
+{
+    unsigned parts[3], count = 0;
+    for (const Node *item = node->first; item; item = item->next) {
+        if (count == 3 || item->kind != NODE_NUMBER || !(item->number >= 0 && item->number <= 255))
+            return NULL;
+        parts[count++] = (unsigned)item->number;
+    }
+    return count == 3 ? finding_text(resolver->findings, "#%02x%02x%02x", parts[0], parts[1], parts[2]) : NULL;
+}
+
 const char *list_as(Resolver *resolver, const Node *node, unsigned from, unsigned to)
 {
-    if (to == TYPE_LIST + TYPE_COLOUR && node->kind == NODE_LIST)
-        return list_of_colours(resolver, node);
+    if (node->kind == NODE_LIST && from == TYPE_LIST + TYPE_TEXT && type_is_list(to))
+        return list_of_texts_as(resolver, node, type_element(to));
+    if (node->kind == NODE_LIST && to == TYPE_COLOUR && from != TYPE_LIST + TYPE_COLOUR)
+        return list_as_colour(resolver, node);
     if (to == TYPE_LIST + TYPE_LENGTH)
         return list_of_lengths(resolver, node, (ValueSpot){0});
     if (to != type_element(from))

@@ -118,6 +118,40 @@ static const char *naming(unsigned type)
     return type == TYPE_TURNS || type == TYPE_PAIR ? "these are %s" : "this is %s";
 }
 
+/* `let shades = ["navy", "mist"]`, where threads belong: the slip is there, not where the name is used. NULL if it
+ * is none. */
+static const Node *let_with_list(Resolver *resolver, const Node *node, TypeSet set)
+{
+    const Declaration *found = node->kind == NODE_NAME && node->scope == SCOPE_DECLARED ? node->target : NULL;
+    if (!found || !(set & SET_THREADS) || found->node->kind != NODE_LET || found->module != resolver->module)
+        return NULL;
+    const Node *value = found->node->first;
+    bool listed = value->kind == NODE_LIST && value->type == TYPE_LIST + TYPE_TEXT
+                  && list_as(resolver, value, value->type, TYPE_LIST + TYPE_THREAD);
+    return listed ? found->node : NULL;
+}
+
+/* `colours: #22346b, #dfe9ef`: without the brackets; all that follow belong to the list. */
+static void mend_colours(Resolver *resolver, Finding *finding, const Node *first)
+{
+    Span span = first->span;
+    const char *bytes = resolver->sources->list.items[span.file].bytes;
+    for (;;) {
+        const char *next = bytes + span.end;
+        next += strspn(next, " \t");
+        next += *next == ',';
+        next += strspn(next, " \t");
+        size_t digits = *next == '#' ? strspn(next + 1, "0123456789abcdefABCDEF") : 0;
+        if (digits != 6)
+            break;
+        span.end = (uint32_t)(next + 1 + digits - bytes);
+    }
+    const char *list =
+        finding_text(resolver->findings, "[%s]", written(resolver->findings->words, resolver->sources, span));
+    finding_mend(resolver->findings, finding, "write `%s`", list);
+    finding_edit(resolver->findings, finding, span, "%s", list);
+}
+
 static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, TypeSet set, const char *wanted,
                               ValueSpot spot)
 {
@@ -126,6 +160,16 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
         finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
                     type_set_phrase(findings->words, set), type_phrase(type));
     finding_label(findings, finding, naming(type), type_phrase(type));
+    const Node *let = let_with_list(resolver, node, set);
+    if (let) {
+        finding_relate(findings, finding, let->first->span, "its value");
+        edit_to(resolver, finding, let->first, list_as(resolver, let->first, type, TYPE_LIST + TYPE_THREAD), "");
+        return;
+    }
+    if (node->kind == NODE_COLOUR && set & SET(TYPE_LIST + TYPE_COLOUR)) {
+        mend_colours(resolver, finding, node);
+        return;
+    }
     const char *meant = set == SET(TYPE_COLOUR) && node->kind == NODE_NAME
                             ? colour_of_name(node->text->bytes)
                             : as_one_of(resolver, node, type, set, spot);
@@ -207,7 +251,7 @@ unsigned want_at(Resolver *resolver, Node *node, TypeSet set, const char *wanted
 {
     if (report_parts(resolver, node, set, wanted, spot))
         return TYPE_BROKEN;
-    resolver->wanted = node->kind == NODE_NAME ? set : 0;
+    resolver->wanted = node->kind == NODE_NAME || node->kind == NODE_LIST ? set : 0;
     resolver->spot = spot;
     unsigned type = infer(resolver, node);
     resolver->wanted = 0;
@@ -379,6 +423,9 @@ static void mend_neighbours(Resolver *resolver, Finding *finding, const Node *fi
             otherwise);
 }
 
+/* What may stand in a list that may be of these kinds; 0 for anything. */
+static TypeSet elements_of(TypeSet set) { return set == ANY_LIST ? 0 : set >> TYPE_LIST & ~SET(TYPE_NOTHING); }
+
 /* What stands between a list's brackets. */
 static const char *items_written(Resolver *resolver, const Node *list)
 {
@@ -391,8 +438,12 @@ static const char *items_written(Resolver *resolver, const Node *list)
 static unsigned infer_list(Resolver *resolver, Node *node)
 {
     unsigned element = TYPE_NOTHING;
+    TypeSet set = elements_of(resolver->wanted);
+    ValueSpot spot = resolver->spot;
     bool broken = false;
     for (Node *item = node->first; item; item = item->next) {
+        resolver->wanted = item->kind == NODE_NAME ? set : 0;
+        resolver->spot = spot;
         unsigned type = infer(resolver, item);
         broken |= type == TYPE_BROKEN;
         if (broken || type == element)

@@ -8,6 +8,7 @@
  * for nothing. NULL if the word is none. */
 typedef struct OptionMeant {
     const char *option, *unit;
+    double factor; /* by which its number is to be taken */
 } OptionMeant;
 OptionMeant option_by_other_word(NodeKind owner, const char *word);
 /* The option of the same owner that takes a value of this kind, where `option` does not; NULL if there is none. */

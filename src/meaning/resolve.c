@@ -373,14 +373,21 @@ static void resolve_rod(Resolver *resolver, Node *rod)
     rod->slot = resolver->slots;
 }
 
+static const char *period_text(Resolver *resolver)
+{
+    return usual_value(resolver, SET(TYPE_LENGTH), (ValueSpot){NODE_THREAD, "period"});
+}
+
 /* Colours along the thread and the length they take go together. */
 static void resolve_colours(Resolver *resolver, Node *thread)
 {
     Node *colours = option_node(thread->options, THREAD_COLOURS),
          *period = option_node(thread->options, THREAD_PERIOD);
     if (colours && !period)
-        missing(resolver, colours, "`colours` need to know in which length they come round",
-                "write `period:` beside it, such as `period: 9 cm`", ", period: 9 cm");
+        missing(
+            resolver, colours, "give the length of one repeat of the `colours`",
+            finding_text(resolver->findings, "write `period: %s`, with your own length", period_text(resolver)),
+            finding_text(resolver->findings, ", period: %s", period_text(resolver)));
     if (period && !colours) {
         Finding *finding = missing(resolver, period, "a `period` is that of a thread's `colours`",
                                    "write `colours:` beside it, or take it out", NULL);

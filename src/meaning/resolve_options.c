@@ -45,7 +45,7 @@ static OptionMeant option_meant(Resolver *resolver, const Node *node, const char
         names[i] = rules->rules[i].name;
     OptionMeant meant = option_by_other_word((NodeKind)node->kind, word);
     if (rule_named(rules, meant.option) == UINT32_MAX)
-        meant = (OptionMeant){nearest_word(resolver->findings->words, word, names), ""};
+        meant = (OptionMeant){nearest_word(resolver->findings->words, word, names), "", 1};
     return meant;
 }
 
@@ -65,10 +65,12 @@ static void mend_unknown_option(Resolver *resolver, Finding *finding, const Node
                                 const OptionRules *rules, OptionMeant meant)
 {
     Findings *findings = resolver->findings;
-    if (meant.option && *meant.unit && option->first->kind == NODE_NUMBER && option->first->detail == UNIT_NONE) {
+    const Node *value = option->first;
+    bool bare = value->kind == NODE_NUMBER && value->detail == UNIT_NONE;
+    if (meant.option && bare && (*meant.unit || meant.factor != 1)) {
+        double number = value->number * meant.factor;
         const char *whole =
-            finding_text(findings, "%s: %s%s", meant.option,
-                         written(findings->words, resolver->sources, option->first->span), meant.unit);
+            finding_text(findings, "%s: %s%s", meant.option, show_number(findings->words, number, 6), meant.unit);
         finding_mend(findings, finding, "write `%s`", whole);
         finding_edit(findings, finding, option->span, "%s", whole);
     } else if (meant.option) {
@@ -101,7 +103,7 @@ static uint32_t report_unknown_option(Resolver *resolver, const Node *node, cons
     Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, option_name_span(option),
                                    "%s has no option `%s`", rules->owner, option->text->bytes);
     mend_unknown_option(resolver, finding, node, option, rules, meant);
-    return *meant.unit ? UINT32_MAX : rule_named(rules, meant.option);
+    return *meant.unit || meant.factor != 1 ? UINT32_MAX : rule_named(rules, meant.option);
 }
 
 /* A size's name as it is meant by something else; sizes cannot begin with a figure. */
@@ -192,6 +194,11 @@ static uint32_t read_old_option(Resolver *resolver, Node *option, const OptionRu
     return rule;
 }
 
+static bool list_of_colours(const Node *value)
+{
+    return value->kind == NODE_LIST && value->first && value->first->kind == NODE_COLOUR;
+}
+
 /* The kind of a number or rate as it is written; TYPE_BROKEN of anything else. */
 static unsigned literal_type(const Node *value)
 {
@@ -200,7 +207,7 @@ static unsigned literal_type(const Node *value)
         [MEASURE_ANGLE] = TYPE_ANGLE,   [MEASURE_RATIO] = TYPE_RATIO,   [MEASURE_UNKNOWN] = TYPE_BROKEN};
     if (value->kind == NODE_NUMBER)
         return types[unit_measure((Unit)value->detail)];
-    return value->kind == NODE_RATE ? TYPE_RATE : value->kind == NODE_LIST ? (unsigned)TYPE_LIST : TYPE_BROKEN;
+    return value->kind == NODE_RATE ? TYPE_RATE : list_of_colours(value) ? (unsigned)TYPE_LIST : TYPE_BROKEN;
 }
 
 /* `turns: 0.15 mm`: a value that another option of the same owner takes. */
