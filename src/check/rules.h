@@ -55,6 +55,8 @@ void cases_keep_worst(Cases *cases);
 const char *source_text(const Check *check, Span span);
 /* Whether the span holds a plain quantity: "12 turns", "3 1/4 in". */
 bool is_plain_quantity(const Check *check, Span span);
+/* Whether something in the span has a finding of error level: that is mended first. */
+bool has_error(const Check *check, Span span);
 /* Sets an option of `bench { }`: changes its value, or adds it to the braces, or adds a whole line. */
 void edit_bench(const Check *check, Finding *finding, BenchOption option, const char *value);
 /* Sets an option of the thread or guide declared at `name`, where `written` is the span of the whole option, or

@@ -314,30 +314,66 @@ const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
     return settle(evaluator, declaration, known ? guide : NULL, begun);
 }
 
-/* Where the station belongs: before the first that lies beyond it. The mend moves it there, or takes it out if
- * there is one at its place already. */
-static void mend_station(Evaluator *evaluator, Finding *finding, const Node *node, const Node *late,
-                         const Blank *blank, double at)
+/* Whether the stations rise, without the one of this index. */
+static bool rise_without(const Blank *blank, uint32_t index)
 {
-    const Node *next = node->body;
-    uint32_t index = 0;
-    for (; index < blank->station_count && blank->stations[index].at < at; index++)
-        next = next->next;
-    if (blank->stations[index].at == at) {
-        finding_mend(evaluator->findings, finding, "take one of the two at this place out");
-        edit_out(evaluator->findings, finding, evaluator->sources, late->span);
-        return;
+    uint32_t before = UINT32_MAX;
+    for (uint32_t i = 0; i < blank->station_count; i++) {
+        if (i == index)
+            continue;
+        if (before != UINT32_MAX && blank->stations[i].at <= blank->stations[before].at)
+            return false;
+        before = i;
     }
-    const Node *before = next;
-    while (before->next != late)
-        before = before->next;
-    Span moved = span_join(next->span, late->span), passed = span_join(next->span, before->span);
-    Span between = {before->span.end, late->span.start, late->span.file};
-    finding_mend(evaluator->findings, finding, "put the stations in order from the butt");
-    finding_edit(evaluator->findings, finding, moved, "%s%s%s",
-                 written(evaluator->findings->words, evaluator->sources, late->span),
-                 written(evaluator->findings->words, evaluator->sources, between),
-                 written(evaluator->findings->words, evaluator->sources, passed));
+    return true;
+}
+
+static const Node *station_at(const Node *blank, uint32_t index)
+{
+    const Node *station = blank->body;
+    while (index--)
+        station = station->next;
+    return station;
+}
+
+static const char *text_between(Evaluator *evaluator, Span first, Span last)
+{
+    return written(evaluator->findings->words, evaluator->sources, (Span){first.start, last.end, first.file});
+}
+
+/* The edit that puts the station of index `from` where that of index `to` stands. */
+static void move_station(Evaluator *evaluator, Finding *finding, const Node *node, uint32_t from, uint32_t to)
+{
+    bool on = to > from;
+    Span moved = station_at(node, from)->span;
+    Span first = station_at(node, on ? from + 1 : to)->span, last = station_at(node, on ? to : from - 1)->span;
+    const char *own = text_between(evaluator, moved, moved), *passed = text_between(evaluator, first, last);
+    Span gap = on ? (Span){moved.end, first.start, moved.file} : (Span){last.end, moved.start, moved.file};
+    finding_mend(evaluator->findings, finding, "put the stations in order from the butt: move `%s`", own);
+    finding_edit(evaluator->findings, finding, on ? span_join(moved, last) : span_join(first, moved), "%s%s%s",
+                 on ? passed : own, written(evaluator->findings->words, evaluator->sources, gap),
+                 on ? own : passed);
+}
+
+/* The station of index `late` does not lie beyond the one before it. Which of the two is out of place shows where
+ * the others rise without it. It is moved to where it belongs, or taken out if there is one at its place already.
+ */
+static void mend_station(Evaluator *evaluator, Finding *finding, const Node *node, const Blank *blank,
+                         uint32_t late)
+{
+    uint32_t moved = rise_without(blank, late) || !rise_without(blank, late - 1) ? late : late - 1;
+    double at = blank->stations[moved].at;
+    uint32_t to = 0;
+    for (uint32_t i = 0; i < blank->station_count; i++) {
+        if (i != moved && blank->stations[i].at == at) {
+            finding_mend(evaluator->findings, finding, "take one of the two stations at this place out");
+            edit_out(evaluator->findings, finding, evaluator->sources, station_at(node, moved)->span);
+            return;
+        }
+        to += i != moved && blank->stations[i].at < at;
+    }
+    if (to != moved)
+        move_station(evaluator, finding, node, moved, to);
 }
 
 static void report_diameter(Evaluator *evaluator, const Node *node, double diameter)
@@ -359,10 +395,10 @@ static void report_too_few_stations(Evaluator *evaluator, const Node *node)
                  "measure the blank at both its ends and write `at 0 mm: 12 mm` and the like");
 }
 
-static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
+/* False if one of them is broken. */
+static bool evaluate_stations(Evaluator *evaluator, const Node *node, Blank *blank)
 {
-    const Node *before = NULL;
-    for (const Node *station = node->body; station; before = station, station = station->next) {
+    for (const Node *station = node->body; station; station = station->next) {
         if (station->kind == NODE_BROKEN) {
             evaluator->met = station->cause;
             return false;
@@ -374,14 +410,24 @@ static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
             report_diameter(evaluator, station->second, diameter.number);
             return false;
         }
-        if (before && at.number <= blank->stations[blank->station_count - 1].at) {
-            Finding *finding = finding_add(evaluator->findings, FINDING_BLANK_STATIONS, station->first->span,
-                                           "this station does not lie beyond the one before");
-            finding_relate(evaluator->findings, finding, before->span, "the one before");
-            mend_station(evaluator, finding, node, station, blank, at.number);
-            return false;
-        }
         blank->stations[blank->station_count++] = (Station){at.number, diameter.number};
+    }
+    return true;
+}
+
+static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
+{
+    if (!evaluate_stations(evaluator, node, blank))
+        return false;
+    for (uint32_t i = 1; i < blank->station_count; i++) {
+        if (blank->stations[i].at > blank->stations[i - 1].at)
+            continue;
+        Finding *finding =
+            finding_add(evaluator->findings, FINDING_BLANK_STATIONS, station_at(node, i)->first->span,
+                        "this station does not lie beyond the one before it");
+        finding_relate(evaluator->findings, finding, station_at(node, i - 1)->span, "the one before it");
+        mend_station(evaluator, finding, node, blank, i);
+        return false;
     }
     if (blank->station_count < 2)
         report_too_few_stations(evaluator, node);

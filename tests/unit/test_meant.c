@@ -338,6 +338,60 @@ static void statements_elsewhere(void **state)
     CHECK(LAYER, layers);
 }
 
+/* Of two stations that do not rise, the one without which the others do is moved. */
+static void stations_out_of_order(void **state)
+{
+    (void)state;
+    static const Slip stations[] = {
+        {"at 0 mm: 12 mm  at 100 cm: 4 mm  at 80 cm: 5 mm", "at 0 mm: 12 mm  at 80 cm: 5 mm  at 100 cm: 4 mm"},
+        {"at 0 mm: 12 mm  at 200 cm: 4 mm  at 50 cm: 9 mm  at 80 cm: 5 mm",
+         "at 0 mm: 12 mm  at 50 cm: 9 mm  at 80 cm: 5 mm  at 200 cm: 4 mm"},
+        {"at 90 cm: 4 mm  at 0 mm: 12 mm  at 50 cm: 9 mm  at 100 cm: 3 mm",
+         "at 0 mm: 12 mm  at 50 cm: 9 mm  at 90 cm: 4 mm  at 100 cm: 3 mm"},
+        {"at 0 mm: 12 mm  at 50 cm: 9 mm  at 50 cm: 9 mm  at 100 cm: 3 mm",
+         "at 0 mm: 12 mm  at 50 cm: 9 mm  at 100 cm: 3 mm"},
+    };
+    CHECK("edition 1\nthread navy { turns: 67 per cm }\nblank tube { @ }\n"
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          stations);
+}
+
+static const Finding *finding_of(const Compilation *made, FindingCode code)
+{
+    for (uint32_t i = 0; i < made->findings.list.count; i++)
+        if (made->findings.list.items[i].code == code)
+            return &made->findings.list.items[i];
+    fail_msg("no %s", finding_code_text(code));
+    return NULL;
+}
+
+/* What has an error is mended for that first: no second edit of the same option. */
+static void options_with_an_error(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *bench, *thread;
+        FindingCode code;
+    } cases[] = {
+        {"hand: 99 mm", "turns: 67 per cm", FINDING_PIECE_TOO_LONG},
+        {"measure: 2000000 turns", "turns: 67 per cm, uncertainty: 20 %", FINDING_DRIFT},
+        {"hand: 9 m", "tex: 0.01, fibre: nylon", FINDING_NOMINAL_DIAMETER},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[LONGEST_TEXT];
+        sprintf(
+            text,
+            "edition 1\nbench { units: mm, %s }\nthread navy { %s }\nthread foam { turns: 67 per cm }\n" BLANK
+            "rod \"Meant\" on tube { at 20 cm { band 40 turns of navy  fade to foam steps: 4  band 40 turns of "
+            "foam } }\n",
+            cases[i].bench, cases[i].thread);
+        Compilation *made = compiled(text);
+        assert_true(finding_of(made, FINDING_OUT_OF_RANGE)->has_edit);
+        assert_false(finding_of(made, cases[i].code)->has_edit);
+        turnlay_free(made);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -348,6 +402,8 @@ int main(void)
         cmocka_unit_test(options_and_their_words),
         cmocka_unit_test(calls_and_parameters),
         cmocka_unit_test(statements_elsewhere),
+        cmocka_unit_test(stations_out_of_order),
+        cmocka_unit_test(options_with_an_error),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

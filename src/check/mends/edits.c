@@ -51,9 +51,22 @@ static void insert_bench(const Check *check, Finding *finding, const char *optio
                  option, value);
 }
 
+bool has_error(const Check *check, Span span)
+{
+    for (uint32_t i = 0; i < check->findings->list.count; i++) {
+        const Finding *other = &check->findings->list.items[i];
+        if (other->severity == SEVERITY_ERROR && other->at.span.file == span.file
+            && other->at.span.start < span.end && span.start < other->at.span.end)
+            return true;
+    }
+    return false;
+}
+
 void edit_bench(const Check *check, Finding *finding, BenchOption option, const char *value)
 {
     const Bench *bench = check->bench;
+    if (has_error(check, bench->value_spans[option]))
+        return;
     if (bench->value_spans[option].end)
         finding_edit(check->findings, finding, bench->value_spans[option], "%s", value);
     else if (bench->written)
@@ -65,6 +78,8 @@ void edit_bench(const Check *check, Finding *finding, BenchOption option, const 
 bool edit_option(const Check *check, Finding *finding, Span name, Span written, const char *option,
                  const char *value)
 {
+    if (has_error(check, written))
+        return true;
     if (written.start != name.start) {
         finding_edit(check->findings, finding, written, "%s: %s", option, value);
         return true;

@@ -139,6 +139,7 @@ void check_measured(const Check *check)
             check->findings, finding,
             "wind 20 close turns of %s, measure their width, and write the turns for a length, such as `%s`", name,
             rate);
-        finding_edit(check->findings, finding, thread->width_span, "%s", rate);
+        if (!has_error(check, thread->width_span))
+            finding_edit(check->findings, finding, thread->width_span, "%s", rate);
     }
 }
