@@ -27,7 +27,7 @@ TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
             {"the bench sheets of this file come to more than %u steps", LIMIT_BENCH_STEPS,
              "measure and pack less often (bench { measure: ... }), or give each rod a file of its own"},
         [BEYOND_GATHERED] = {"this file with all it uses would be larger than %u MiB, the most that turnlay reads",
-                           LIMIT_FILE_BYTES >> 20, "send the files as they are"},
+                             LIMIT_FILE_BYTES >> 20, "send the files as they are"},
         [BEYOND_PRINTED] = {"on paper this would be more than %u letters and points of lines", LIMIT_PRINTED,
                             "print it from the page of --format html, or give each rod a file of its own"},
     };
