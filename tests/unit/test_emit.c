@@ -232,6 +232,8 @@ static const struct {
     {"let a = 1", 8, 9, "2", "write `2`", "    write    let a = 2"},
     {"let a = 1", 8, 9, "2", "write 2", "    write    let a = 2"},
     {"let a = 1", 8, 9, "2", "write `3`", "    mend     write `3`\n    write    let a = 2"},
+    {"let a = 1", 8, 9, "2", "write `23`", "    mend     write `23`\n    write    let a = 2"},
+    {"let a = 1", 8, 9, "2", "Try a `2`", "    mend     Try a `2`\n    write    let a = 2"},
     {"{ let a = 1 }", 11, 11, ", b: 2", "write `b: 2`", "    write    { let a = 1, b: 2 }"},
     /* What goes, with its line and without. */
     {"{\n  a: 1\n}\n", 2, 9, "", "", "    write    (take the line out)"},

@@ -14,6 +14,9 @@ static bool is_whole_lines(const Source *source, const Edit *edit, const Excerpt
     return length ? edit->text[length - 1] == '\n' : before->from == before->start;
 }
 
+/* Of a text that moves many lines no more is looked at than the first ones are long. */
+enum { ENOUGH = 1 << 13 };
+
 /* The lines in one text: what stays of the first, what is new, what stays of the last. */
 static Excerpt join(Arena *arena, const Source *source, const Edit *edit)
 {
@@ -24,7 +27,7 @@ static Excerpt join(Arena *arena, const Source *source, const Edit *edit)
     buffer_start(&joined, arena);
     buffer_put(&joined, before.bytes + before.line, before.from - before.line);
     uint32_t from = (uint32_t)joined.length;
-    buffer_text(&joined, edit->text);
+    buffer_put(&joined, edit->text, strnlen(edit->text, ENOUGH));
     uint32_t to = (uint32_t)joined.length;
     buffer_put(&joined, after.bytes + after.from, after.end - after.from);
     uint32_t end = (uint32_t)joined.length, start = 0;

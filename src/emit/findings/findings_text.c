@@ -95,15 +95,22 @@ static bool is_in_sight(const Report *report, const Finding *finding, Span span)
 }
 
 /* Whether the words say no more than what is written in the line anyway: "write `6 turns`". */
-static bool says_the_edit(Arena *arena, const Finding *finding)
+static bool says_the_edit(const Finding *finding)
 {
-    static const char joints[] = " \n,";
-    const char *text = finding->edit.text + strspn(finding->edit.text, joints);
-    size_t length = strlen(text);
+    static const char write[] = "write ", joints[] = " \n,";
+    const char *text = finding->edit.text + strspn(finding->edit.text, joints), *words = finding->mend;
+    size_t length = strlen(text), left = strlen(words);
     while (length && strchr(joints, text[length - 1]))
         length--;
-    return strcmp(finding->mend, text_format(arena, "write `%.*s`", (int)length, text)) == 0
-           || strcmp(finding->mend, text_format(arena, "write %.*s", (int)length, text)) == 0;
+    if (strncmp(words, write, sizeof write - 1) != 0)
+        return false;
+    words += sizeof write - 1;
+    left -= sizeof write - 1;
+    if (left > 1 && words[0] == '`' && words[left - 1] == '`') {
+        words++;
+        left -= 2;
+    }
+    return left == length && memcmp(words, text, length) == 0;
 }
 
 /* The lines that the edit touches, as they will be. */
@@ -153,7 +160,7 @@ static void put_finding(Report *report, const Finding *finding)
         put_place(report, "written", &finding->at, report->palette->severity[finding->severity]);
     for (unsigned i = 0; i < finding->related_count; i++)
         put_other_place(report, &finding->related[i]);
-    if (*finding->mend && !(finding->has_edit && says_the_edit(report->out->arena, finding)))
+    if (*finding->mend && !(finding->has_edit && says_the_edit(finding)))
         put_words(report, "mend", finding->mend);
     if (finding->has_edit)
         put_edit(report, finding);
