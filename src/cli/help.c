@@ -6,7 +6,7 @@
 static const char exit_codes[] =
     "Exit codes: 0 done (warnings and notes may be there; also where head or a pager stops reading),\n"
     "1 errors in a file, 2 wrong use (also a FILE that is not there or cannot be read),\n"
-    "3 the machine failed (disk full, no memory, output not writable), or turnlay itself, and says so.\n";
+    "3 the machine failed (disk full, no memory, output not writable), or turnlay itself did.\n";
 
 static const char files[] =
     "FILE - is standard input. Used files are looked for beside the file that uses them, in the folders of\n"

@@ -56,7 +56,7 @@ const Option option_table[] = {
     {'M', NULL, "D", "-MD", ON_FILES,
      "write OUTPUT.d for make: what was read; FILE.d if the result goes to no file"},
     {'M', NULL, "F", "-MF FILE", ON_FILES, "the same under this name"},
-    {'h', "help", NULL, "-h, --help", ON_ALL, "this page; after a verb: that verb's"},
+    {'h', "help", NULL, "-h, --help", ON_ALL, "this page; after a verb, its own"},
     {'n', "version", NULL, "--version", ON_ALL, "the version of the program"},
 };
 _Static_assert(sizeof option_table / sizeof *option_table == OPTION_COUNT, "as many options as are counted");

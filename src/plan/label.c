@@ -14,3 +14,12 @@ const char *place_label(Arena *arena, const Job *job, const Rod *rod, const Plan
         return text_format(arena, "%s at %s", name, where);
     return text_format(arena, "%s at %s, %s-side foot", name, where, place->direction > 0 ? "butt" : "tip");
 }
+
+const char *layer_label(const PlannedPlace *place, uint32_t layer)
+{
+    if (place->layers[layer].crosswrap)
+        return crosswrap_word(place->layers[layer].crosswrap);
+    if (!place->layers[layer].layer->over)
+        return "underwrap";
+    return place->layer_count == 1 ? "wrap" : "overwrap";
+}

@@ -172,5 +172,7 @@ double blank_tip(const Blank *blank);
 /* Names a place for people: "32 cm from the butt, toward the tip" or "ring16 at 150 cm from the tip, butt-side
  * foot". */
 const char *place_label(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place);
+/* "underwrap", "overwrap", "wrap" where it is the only layer, or "chevron", "diamond", "spiral". */
+const char *layer_label(const PlannedPlace *place, uint32_t layer);
 
 #endif

@@ -58,13 +58,14 @@ void say_set_out(SheetMaker *maker, const Step *step)
         return;
     }
     uint32_t lines = crosswrap_line_count(planned);
-    buffer_format(words(maker), "%u %s, crossings ", (unsigned)lines, lines == 1 ? "line" : "lines");
+    buffer_format(words(maker), "%u %s, crossings ", (unsigned)lines,
+                  lines == 1 ? "crossing line" : "crossing lines");
     maker_length(maker, planned->spacing);
     buffer_text(words(maker), " apart");
 }
 
 static const char template_words[] =
-    "Wrap the template that the PDF sheet prints round the blank, its mark on yours, and mark through it with a wax "
+    "Wrap the PDF sheet's template round the blank, its mark on yours, and mark the blank through it with a wax "
     "pencil; or by hand: ";
 
 static void put_spiral_starts(SheetMaker *maker, const Step *step, const PlannedCrosswrap *planned)
@@ -288,8 +289,9 @@ void explain_symmetry(SheetMaker *maker, const Step *step)
 {
     const PlannedCrosswrap *planned = crosswrap_of(maker, step);
     if (crosswrap_line_count(planned)) {
-        buffer_text(words(maker), "Turn the blank slowly by hand. On every line, the far side's too, each "
-                                  "crossing lies on its mark, and from one to the next it is ");
+        buffer_text(words(maker),
+                    "Turn the blank slowly by hand. On every crossing line, the far side's too, each "
+                    "crossing lies on its mark, and from one to the next it is ");
         maker_length(maker, planned->spacing);
         buffer_text(words(maker), ".");
     } else {
@@ -348,8 +350,9 @@ void explain_pack_strands(SheetMaker *maker, const Step *step)
         return;
     buffer_text(words(maker),
                 "With something blunt and smooth, along each leg, until they touch from one end to the other");
-    buffer_text(words(maker),
-                crosswrap_line_count(crosswrap_of(maker, step)) ? " and the crossings lie on their lines." : ".");
+    buffer_text(words(maker), crosswrap_line_count(crosswrap_of(maker, step))
+                                  ? " and the crossings lie on their crossing lines."
+                                  : ".");
 }
 
 void say_seal_crosswrap(SheetMaker *maker, const Step *step)

@@ -44,16 +44,16 @@ static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t
 {
     uint32_t count = planned->starts;
     if (count > MOST_NAMED) {
-        buffer_format(buffer, "%u lines, ", (unsigned)count);
+        buffer_format(buffer, "%u crossing lines, ", (unsigned)count);
         buffer_number_short(buffer, FULL_TURN / count, 1);
         buffer_text(buffer, " deg apart, one of them at ");
         put_clock(buffer, clock_degrees(crosswrap_line_turn(planned, first)));
         return;
     }
     if (count == 1)
-        buffer_text(buffer, "the line at ");
+        buffer_text(buffer, "the crossing line at ");
     else
-        buffer_format(buffer, "%u lines, at ", (unsigned)count);
+        buffer_format(buffer, "%u crossing lines, at ", (unsigned)count);
     for (uint32_t i = 0; i < count; i++) {
         buffer_text(buffer, i == 0 ? "" : i + 1 == count ? " and " : ", ");
         put_clock(buffer, clock_degrees(crosswrap_line_turn(planned, first + i)));

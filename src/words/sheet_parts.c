@@ -1,7 +1,6 @@
 /* The sheet's steps gathered by place and layer. */
 #include "words/crosswrap_words.h"
 #include "words/sheet_maker.h"
-#include "words/trade_words.h"
 #include "base/visible.h"
 
 /* before: the part before this one; NULL for none. */
@@ -21,7 +20,7 @@ static const char *heading(SheetMaker *maker, const Step *step, const SheetPart 
     const char *label = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
     if (step->layer == WHOLE_ROD)
         return text_format(maker->arena, "%s: %s", label, when_words(place, step, before));
-    const char *words = layer_name(place, step->layer);
+    const char *words = layer_label(place, step->layer);
     if (place->layer_count == 1)
         return text_format(maker->arena, "%s: %s", label, words);
     return text_format(maker->arena, "%s: layer %u of %u, %s", label, (unsigned)step->layer + 1,

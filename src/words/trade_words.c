@@ -13,15 +13,6 @@ const char *role_word(RunRole role)
 const char *toward_word(int direction) { return direction < 0 ? "butt" : "tip"; }
 const char *layer_word(const Layer *layer) { return layer->over ? "over" : "under"; }
 
-const char *layer_name(const PlannedPlace *place, uint32_t layer)
-{
-    if (place->layers[layer].crosswrap)
-        return crosswrap_word(place->layers[layer].crosswrap);
-    if (!place->layers[layer].layer->over)
-        return "underwrap";
-    return place->layer_count == 1 ? "wrap" : "overwrap";
-}
-
 const char *caution(uint32_t number)
 {
     static const char *const cautions[] = {

@@ -10,8 +10,6 @@ const char *role_word(RunRole role);
 const char *toward_word(int direction);
 /* "under" or "over". */
 const char *layer_word(const Layer *layer);
-/* "underwrap", "overwrap", "wrap" where it is the only layer, or "chevron", "diamond", "spiral". */
-const char *layer_name(const PlannedPlace *place, uint32_t layer);
 /* What is printed on all that goes to the bench, one by one from 0: blade, epoxy, spindle, loads; NULL after the
  * last. */
 const char *caution(uint32_t number);

@@ -1205,7 +1205,7 @@ static void test_nothing_laid(void **state)
     PlannedPlace *place = place_add(shop, 320, 1, 1);
     place->layers[0].laid = false;
     Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_SIDE, 1);
-    assert_true(has_text(drawing, "blank 12.88 mm at the mark; overwrap: left out"));
+    assert_true(has_text(drawing, "blank 12.88 mm at the mark; wrap: left out"));
     assert_null(strstr(svg_of(arena, drawing), "nan"));
     shop->rod.blank = NULL;
     drawing = draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 1);

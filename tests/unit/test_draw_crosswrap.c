@@ -343,7 +343,7 @@ static void test_facing_is_said(void **state)
                              "strand 2 of foam } }\nat 30 cm { band 20 turns of navy }");
     const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, VIEW_SIDE, 1);
     assert_true(has_text(drawing, "the ring's side (0 deg) faces you"));
-    assert_true(has_text(drawing, "chevron, 3 crossings every 25.33 mm, 2 strands a bundle"));
+    assert_true(has_text(drawing, "chevron: 80.00 mm, 3 crossings every 25.33 mm, 2 strands a bundle"));
     assert_false(has_text(drawing, "90 deg faces you"));
     assert_true(has_text(draw_rod_turned(&c->arena, c->plan, 0, VIEW_SIDE, 1, 90), "90 deg faces you"));
     assert_false(has_text(draw_rod(&c->arena, c->plan, 0, VIEW_UNROLLED, 1), "faces you"));

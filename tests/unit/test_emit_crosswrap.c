@@ -91,10 +91,10 @@ static void the_plan_as_text(void **state)
                        "    the tip\n"
                        "  lead 20.00 mm out and back, wound counter-clockwise, seen from the butt\n"
                        "  end bands of 12 turns, 1.80 mm; between them the field, 1.80 mm to 81.80 mm\n"
-                       "  the line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and\n"
-                       "    71.80 mm from the mark\n"
-                       "  the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm\n"
-                       "    from the mark\n"
+                       "  the crossing line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm,\n"
+                       "    51.80 mm and 71.80 mm from the mark\n"
+                       "  the crossing line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and\n"
+                       "    61.80 mm from the mark\n"
                        "  at the butt there is room for 17.72 mm of strands; they take 1.35 mm: 16.37 mm\n"
                        "    stays bare\n");
     assert_null(strstr(words, "it would close")); /* this field is open on purpose */

@@ -33,7 +33,7 @@ static void test_steps_of_a_chevron(void **state)
     Made made = make(chevron);
     static const char *const actions[] = {
         "Put the mark 100.00 mm from the butt",
-        "Set out the chevron: 2 lines, crossings 20.00 mm apart",
+        "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart",
         "Tape round the blank, just outside both end bands",
         "Tape on slate 1",
         "Out toward the tip: slate 1, along the marks",
@@ -96,12 +96,14 @@ static void test_set_out_in_words(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const SheetStep *step = step_saying(&made, "Set out the chevron: 2 lines, crossings 20.00 mm apart");
-    assert_says(step->detail, "Wrap the template that the PDF sheet prints round the blank");
-    assert_says(step->detail, "the line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and "
-                              "71.80 mm from the mark;");
-    assert_says(step->detail, "the line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm "
-                              "from the mark.");
+    const SheetStep *step = step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart");
+    assert_says(step->detail, "Wrap the PDF sheet's template round the blank");
+    assert_says(step->detail,
+                "the crossing line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and "
+                "71.80 mm from the mark;");
+    assert_says(step->detail,
+                "the crossing line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm "
+                "from the mark.");
     assert_says(step->detail, "where the end bands end: 1.80 mm and 81.80 mm.");
     step = step_saying(&made, "Tape round the blank, just outside both end bands");
     assert_says(step->detail,
@@ -115,9 +117,10 @@ static void test_one_crossing(void **state)
     (void)state;
     Made made = make(SHOP "rod \"One\" on even { at 10 cm length: 83.6 mm {\n"
                           "    chevron crossings: 1 ends: 12 turns of navy { strand 1 of slate }\n} }\n");
-    const char *detail = step_saying(&made, "Set out the chevron: 2 lines, crossings 80.00 mm apart")->detail;
-    assert_says(detail, "the line at 0 deg (12 o'clock): 1 crossing, 41.80 mm from the mark;");
-    assert_says(detail, "the line at 180 deg (6 o'clock): no crossing inside the field.");
+    const char *detail =
+        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 80.00 mm apart")->detail;
+    assert_says(detail, "the crossing line at 0 deg (12 o'clock): 1 crossing, 41.80 mm from the mark;");
+    assert_says(detail, "the crossing line at 180 deg (6 o'clock): no crossing inside the field.");
     assert_says(step_saying(&made, "Out toward the tip: slate 1, along the marks")->count,
                 "pass 1 of 1; 1 crossing; ");
     assert_says(step_saying(&made, "Back toward the butt: slate 1, along the marks")->count,
@@ -168,7 +171,7 @@ static void test_pauses(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    static const char *const safe[] = {"Set out the chevron: 2 lines, crossings 20.00 mm apart",
+    static const char *const safe[] = {"Set out the chevron: 2 crossing lines, crossings 20.00 mm apart",
                                        "Check the first pass before adding strands: is it even?",
                                        "Tape down and cut slate 1", "Tape down and cut dusk 1",
                                        "Take off the spacer navy 1"};

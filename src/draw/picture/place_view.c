@@ -88,10 +88,10 @@ double place_views_width(const Canvas *canvas, double gutter)
     return width;
 }
 
-/* "diamond, 3 crossings every 20.00 mm, 12 strands a bundle"; "spiral, 3 turns, 2 starts, 4 strands a bundle" */
+/* ", 3 crossings every 20.00 mm, 12 strands a bundle"; ", 3 turns, 2 starts, 4 strands a bundle" */
 static void put_crosswrap(Buffer *words, UnitSystem units, const PlannedCrosswrap *planned)
 {
-    buffer_format(words, ", %s, ", crosswrap_word(planned));
+    buffer_text(words, ", ");
     put_crossings(words, planned);
     if (planned->crossings > 1) {
         buffer_text(words, " every ");
@@ -127,10 +127,11 @@ static void put_facing(Canvas *canvas, const PlannedPlace *place, Heading *headi
     add_fact(canvas, heading);
 }
 
-static void add_layer_fact(Canvas *canvas, Heading *heading, const PlannedPlace *place, const PlannedLayer *layer)
+static void add_layer_fact(Canvas *canvas, Heading *heading, const PlannedPlace *place, uint32_t index)
 {
     Buffer *words = &canvas->words;
-    buffer_text(words, layer->layer->over ? "overwrap: " : "underwrap: ");
+    const PlannedLayer *layer = &place->layers[index];
+    buffer_format(words, "%s: ", layer_label(place, index));
     if (layer->laid)
         put_length(words, canvas->units, shown_layer_width(place, layer, rounding_of_lengths(canvas->units)));
     if (!layer->laid)
@@ -152,7 +153,7 @@ static Heading heading_of(Canvas *canvas, const PlannedPlace *place)
     add_fact(canvas, &heading);
     put_facing(canvas, place, &heading);
     for (uint32_t i = 0; i < place->layer_count; i++)
-        add_layer_fact(canvas, &heading, place, &place->layers[i]);
+        add_layer_fact(canvas, &heading, place, i);
     heading.width = text_width(heading.label, LETTERS_HEADING * canvas->type);
     for (uint32_t i = 0; i < heading.facts.count; i++)
         heading.width = fmax(heading.width, text_width(heading.facts.items[i], LETTERS_TEXT * canvas->type));
@@ -223,7 +224,7 @@ static double draw_rows(Canvas *canvas, const Frame *frame, const PlaceView *pla
                 draw_bands(canvas, frame, &place_view->places[p].layers[i], y, height * 0.9);
         if (layers > 1)
             draw_text(canvas, frame_x(frame, place_view->low) - 1.5, y + height / 2 + size * 0.3, size, ALIGN_END,
-                      GREY_INK, place_view->places[0].layers[i].layer->over ? "overwrap" : "underwrap");
+                      GREY_INK, layer_label(&place_view->places[0], i));
     }
     return y;
 }

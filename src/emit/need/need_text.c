@@ -83,7 +83,7 @@ static void put_supply(TextPage *page, const Need *need, const Supply *supply)
         return;
     buffer_format(page->out, "  in stock: %s, ", thread_length(page, left + need_length(need)));
     if (left >= 0 && (supply->spools > 0 || supply->too_long))
-        buffer_text(page->out, "enough by length, but not for every piece in one length\n");
+        buffer_text(page->out, "enough in all, but not every piece can be cut whole\n");
     else
         buffer_format(page->out, "%s %s\n", thread_length(page, fabs(left)), left < 0 ? "short" : "left");
 }

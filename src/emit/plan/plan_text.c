@@ -219,7 +219,7 @@ static void put_layer(PlanText *text, const PlannedPlace *place, uint32_t index)
     Buffer *out = text->page.out;
     const PlannedLayer *layer = &place->layers[index];
     buffer_format(out, "\nLayer %" PRIu32 " of %" PRIu32 " (%s)", index + 1, place->layer_count,
-                  layer_name(place, index));
+                  layer_label(place, index));
     if (!layer->laid) {
         buffer_text(out, ": left out, see the findings\n");
         return;
