@@ -88,11 +88,11 @@ KNOWN = (
     ("src/words/trade_words.c", "butt"),
     ("grammar/parser.y", "a text in quotes"),
     ("grammar/reference.md", "A pattern file is plain text"),
-    ("grammar/findings/T401.md", "A fade's new thread"),
+    ("grammar/findings/T401.md", "The new thread of a fade"),
     ("grammar/plan.schema.json", "The thread's name."),
-    ("stdlib/fades.lay", "a fade needs two shades"),
+    ("stdlib/fades.lay", "a fade needs at least 2 shades"),
     ("examples/harbour.lay", "Shades in order"),
-    ("README.md", "Every finding says"),
+    ("README.md", "Every finding shows"),
     ("Makefile", "build the program"),
 )
 
