@@ -59,8 +59,9 @@ static void compare_feet(Layout *layout, const Place *place)
     finding_label(layout->findings, finding, "filled to the end of each foot");
     finding_relate(layout->findings, finding, guide->foot_span, "the two feet");
     finding_mend(layout->findings, finding,
-                 "dress the longer foot down to %s, off the rod, and write `foot: [%s, %s]`", shown[shorter],
-                 length, length);
+                 "if the guide's maker allows filing, dress the longer foot down to %s, off the rod, and write "
+                 "`foot: [%s, %s]`",
+                 shown[shorter], length, length);
     finding_edit(layout->findings, finding, guide->foot_span, "[%s, %s]", length, length);
 }
 

@@ -35,6 +35,7 @@ void say_dress(SheetMaker *maker, const Step *step)
     buffer_format(words(maker), "Dress the %s of %s", several ? "feet" : "foot", guide_name(maker, step));
 }
 
+/* That filing weakens a foot, and that its maker has the word on it: common practice, no source. */
 void explain_dress(SheetMaker *maker, const Step *step)
 {
     const Guide *guide = place_of_step(maker, step)->place->guide;
@@ -43,7 +44,9 @@ void explain_dress(SheetMaker *maker, const Step *step)
         buffer_text(words(maker), " of ");
         maker_length(maker, guide->ramp);
     }
-    buffer_text(words(maker), " that turns can climb, without step or burr. Keep filings off the blank.");
+    buffer_text(words(maker),
+                " that turns can climb, without step or burr. File no further than the guide's maker allows: "
+                "filing weakens a foot. Keep filings off the blank.");
 }
 
 void say_mark(SheetMaker *maker, const Step *step)

@@ -31,6 +31,7 @@ static const Advice advice[] = {
     /* before */
     {STEP_DRESS_FOOT, ALL, EACH, 0, "", {"Dress the f", " of "}},
     {STEP_DRESS_FOOT, ALL, EACH, 1, "", {"File ", "tip to a ramp", "turns can climb", "without step or burr"}},
+    {STEP_DRESS_FOOT, ALL, EACH, 1, "", {"File no further than the guide's maker allows", "weakens a foot"}},
     {STEP_DRESS_FOOT, ALL, EACH, 0, "", {"Keep filings off the blank"}},
     {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Tape ", " in place by "}},
     {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Its ring ", "the tip of this foot ", " from the mark"}},

@@ -41,12 +41,15 @@ static void say_slips(const Check *check, const LayerView *view, Case place)
     finding_relate(check->findings, finding, view->layer->layer->span, "this layer is wound up the ramp");
     double ramp = guide->height / friction;
     const char *length = source_length_above(check, ramp);
-    finding_mend(check->findings, finding, "dress the foot to a longer ramp, off the rod, and write `ramp: %s`",
+    finding_mend(check->findings, finding,
+                 "if the guide's maker allows filing, dress the foot to a longer ramp, off the rod, and write "
+                 "`ramp: %s`",
                  length);
     if (!can_dress(view, ramp + 0.01))
         finding_mend(
             check->findings, finding,
-            "dress the foot lower, off the rod, to at most %s on the ramp it has, and write its `height:`",
+            "if the guide's maker allows filing, dress the foot lower, off the rod, to at most %s on the ramp it has, "
+            "and write its `height:`",
             show_length(check->findings->words, units, floor(guide->ramp * friction * 100) / 100));
     else if (strcmp(source_text(check, guide->ramp_span), guide->name->bytes) == 0)
         edit_option(check, finding, guide->ramp_span, guide->ramp_span, "ramp", length);
