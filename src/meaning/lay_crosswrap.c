@@ -157,6 +157,7 @@ typedef struct Way {
     Range range;
 } Way;
 
+/* The ranges: common practice, no source. */
 static void take_spacing(Laying *laying, const Node *node, Crosswrap *made)
 {
     static const Way crossing[] = {

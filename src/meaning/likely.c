@@ -7,8 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What is usual at a spot: lengths in mm, to choose a unit by, and a value to begin with. Common practice, no
- * source. */
+/* What is usual at a spot: lengths in mm, to choose a unit by, and a value to begin with. */
 typedef struct Usual {
     NodeKind owner;
     const char *part;
@@ -16,6 +15,7 @@ typedef struct Usual {
     const char *metric, *inches;
 } Usual;
 
+/* Common practice, no source. */
 static const Usual usuals[] = {
     {NODE_PLACE, SPOT_MARK, 10, 5000, "20 cm", "8 in"},
     {NODE_PLACE, "length", 4, 1500, "50 mm", "2 in"},
@@ -60,9 +60,9 @@ static const Usual usuals[] = {
     {NODE_BENCH, "flattest", 0, 0, "10 deg", "10 deg"},
     {NODE_BENCH, "steepest", 0, 0, "70 deg", "70 deg"},
 };
-/* Where nothing is known of the spot: from a fine thread to a long rod. */
+/* Where nothing is known of the spot: from a fine thread to a long rod. Common practice, no source. */
 static const Usual anywhere = {0, "", 0.04, 5000, "9 mm", "3/8 in"};
-/* Pitches of thread, mm: of rates. */
+/* Pitches of thread, mm: of rates; and the most turns of one band. Common practice, no source. */
 static const double PITCH_LEAST = 0.08, PITCH_MOST = 0.6;
 enum { MOST_TURNS = 3000 };
 
@@ -86,6 +86,7 @@ static const Usual *usual_at(ValueSpot spot)
     return &anywhere;
 }
 
+/* Ten times beyond what is usual: common practice, no source. */
 bool is_far_from_usual(const Node *node, ValueSpot spot)
 {
     const double FAR = 10;

@@ -19,6 +19,7 @@ OTHERS = {
     "mathematics": "TRADE_PI precedence whole seconds matrix matrices",
     "limits of the program": "PANELS SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE",
+    "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART",
     "marks and bits": "NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
                       "lengths unlikely",
 }
@@ -80,7 +81,7 @@ NUMBER = r"[^\"\w]-?\d"
 CONSTANTS = (
     re.compile(r"^\s*#\s*define (\w+) [^\"]*\d"),
     re.compile(r"^\s*#\s*define (\w+_TABLE)\("),
-    re.compile(r"^\s*(?:static )?const (?:double|float|unsigned char|unsigned|int|u?int\d+_t|size_t|Range|Bench) (\w+)"),
+    re.compile(r"^\s*(?:static )?const (?!char\b|void\b|struct\b)(?:unsigned )?\w+ (\w+)(?:\[[^=]*\])* ="),
 )
 
 
