@@ -189,7 +189,7 @@ static void refuse_large(Compilation *compilation, const char *path, Use *use, b
     Span start = {0, 0, add_source(compilation, path, use, "", 0)};
     Finding *finding = finding_add(&compilation->findings, FINDING_FILE_TOO_LARGE, start,
                                    alone ? "this file is larger than %u MiB"
-                                         : "with this file all files together are larger than %u MiB",
+                                         : "with this file, all files together are larger than %u MiB",
                                    (alone ? LIMIT_FILE_BYTES : LIMIT_ALL_BYTES) >> 20);
     finding_mend(&compilation->findings, finding,
                  alone ? "check that it is the right file; if it is, leave out what no rod needs"
@@ -352,8 +352,8 @@ static TurnlayStatus refuse(Compilation *compilation, const char *path, TurnlayR
     Finding *finding = finding_add(&compilation->findings, refusal_codes[refusal], use_span(wanted, use),
                                    "\"%s\" cannot be used: %s", use->path->bytes, why);
     finding_mend(&compilation->findings, finding,
-                 use->node ? "correct the name, or give the file's folder with -I"
-                           : "the standard library is not installed whole: run `make install` again");
+                 use->node ? "check the name, or give the file's folder with -I"
+                           : "the standard library is incomplete: run `make install` again");
     if (use->node && refusal == TURNLAY_FILE_NOT_FOUND)
         mend_path(compilation, finding, use->node->first);
     use->refused = finding->number;

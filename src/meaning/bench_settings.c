@@ -59,7 +59,7 @@ static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption o
     if (value && fabs(turns - round(turns)) > 1e-9) {
         const char *whole = show_turns(evaluator->findings->words, round(turns));
         Finding *finding =
-            finding_add(evaluator->findings, FINDING_NOT_WHOLE, value->span, "turns are whole here");
+            finding_add(evaluator->findings, FINDING_NOT_WHOLE, value->span, "turns have to be whole here");
         finding_label(evaluator->findings, finding, "this comes to %s",
                       show_turns(evaluator->findings->words, turns));
         finding_mend(evaluator->findings, finding, "write %s", whole);
@@ -74,7 +74,7 @@ static void report_no_range(Evaluator *evaluator, const Node *owner, double flat
     bool steepest = option_value(owner->options, BENCH_STEEPEST) && flattest < ranges[BENCH_STEEPEST].most;
     Span span = option_value_span(owner, steepest ? BENCH_STEEPEST : BENCH_FLATTEST);
     Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, span,
-                                   "`steepest` has to be more than `flattest`: no angle lies between");
+                                   "`steepest` has to be a greater angle than `flattest`");
     finding_mend(evaluator->findings, finding,
                  steepest ? "write the greater angle here, such as 89 deg"
                           : "write the smaller angle here, such as 1 deg");

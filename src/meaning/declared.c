@@ -63,7 +63,7 @@ static bool is_begun(Evaluator *evaluator, Declaration *declaration)
     if (declaration->valued == IN_WORK) {
         const Node *node = declaration->node;
         Finding *finding = finding_add(evaluator->findings, FINDING_LET_CIRCLE, node->first->span,
-                                       "`%s` rests on itself", declaration->name->bytes);
+                                       "the value of `%s` depends on itself", declaration->name->bytes);
         finding_mend(evaluator->findings, finding, "give it a value that does not use it");
         declaration->cause = finding->number;
     }
@@ -224,9 +224,10 @@ static bool any_dropped(const Node *node)
 static void report_no_width(Evaluator *evaluator, const Node *node)
 {
     Finding *finding = finding_add(evaluator->findings, FINDING_THREAD_WITHOUT_WIDTH, node->first->span,
-                                   "nothing says how wide `%s` is", node->first->text->bytes);
-    finding_mend(evaluator->findings, finding,
-                 "wind 20 turns close, measure, and write `turns: 67 per cm` with your number");
+                                   "the width of `%s` is missing", node->first->text->bytes);
+    finding_mend(
+        evaluator->findings, finding,
+        "wind 20 close turns, measure them, and write the turns for a length, such as `turns: 67 per cm`");
     Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
     if (node->options)
         inside.start = inside.end = node->options->span.start;
@@ -387,12 +388,20 @@ static void report_diameter(Evaluator *evaluator, const Node *node, double diame
     finding_edit(evaluator->findings, finding, node->span, "%s", words.limit);
 }
 
-static void report_too_few_stations(Evaluator *evaluator, const Node *node)
+static void report_too_few_stations(Evaluator *evaluator, const Node *node, const Blank *blank)
 {
+    const double ROD = 1000; /* mm: beyond any first station but that of a long blank */
     Finding *finding = finding_add(evaluator->findings, FINDING_BLANK_STATIONS, node->first->span,
-                                   "a blank needs its diameter at two stations at least");
+                                   "a blank needs at least two stations");
     finding_mend(evaluator->findings, finding,
-                 "measure the blank at both its ends and write `at 0 mm: 12 mm` and the like");
+                 "measure the blank at both ends and write its diameters there, such as `at 0 mm: 12 mm`");
+    Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
+    if (!blank->station_count)
+        finding_edit(evaluator->findings, finding, inside, " at 0 mm: 12 mm  at 100 cm: 4 mm ");
+    else if (blank->stations[0].at < ROD)
+        finding_edit(
+            evaluator->findings, finding, inside, " at 100 cm: %s ",
+            source_value(evaluator, TYPE_LENGTH, fmax(blank_width.least, blank->stations[0].diameter / 3)));
 }
 
 /* False if one of them is broken. */
@@ -430,7 +439,7 @@ static bool take_stations(Evaluator *evaluator, const Node *node, Blank *blank)
         return false;
     }
     if (blank->station_count < 2)
-        report_too_few_stations(evaluator, node);
+        report_too_few_stations(evaluator, node, blank);
     return blank->station_count >= 2;
 }
 

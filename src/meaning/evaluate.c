@@ -35,16 +35,15 @@ bool evaluate_steps(Evaluator *evaluator, uint64_t count, Span span)
     bool too_long = evaluator->steps > LIMIT_STEPS;
     if (!too_long && findings->made <= LIMIT_FINDINGS_MADE)
         return true;
-    Finding *finding = too_long
-                           ? finding_add(findings, FINDING_TOO_MUCH_WORK, span,
-                                         "this file asks for more than %s steps of reckoning",
-                                         show_count(findings->words, LIMIT_STEPS))
-                           : finding_add(findings, FINDING_TOO_MUCH_WORK, span,
-                                         "this file gives more than %s findings: what follows is not looked at",
-                                         show_count(findings->words, LIMIT_FINDINGS_MADE));
+    Finding *finding = too_long ? finding_add(findings, FINDING_TOO_MUCH_WORK, span,
+                                              "working out this file takes more than %s steps",
+                                              show_count(findings->words, LIMIT_STEPS))
+                                : finding_add(findings, FINDING_TOO_MUCH_WORK, span,
+                                              "this file has more than %s findings; the rest of it is not checked",
+                                              show_count(findings->words, LIMIT_FINDINGS_MADE));
     evaluate_no_more(evaluator, finding, span);
     finding_mend(findings, finding,
-                 too_long ? "let its loops and repeats run less often" : "mend those that are shown first");
+                 too_long ? "use fewer or shorter loops and repeats" : "mend the first ones, then check again");
     return false;
 }
 
@@ -106,8 +105,8 @@ static Value checked(Evaluator *evaluator, const Node *node, unsigned type, doub
 {
     if (fabs(number) <= LIMIT_MAGNITUDE)
         return number_of(type, number);
-    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_LARGE, node->span,
-                                   "this comes to more than any rod could need");
+    Finding *finding =
+        finding_add(evaluator->findings, FINDING_TOO_LARGE, node->span, "this number is too large for any rod");
     finding_label(evaluator->findings, finding,
                   type == TYPE_LENGTH ? "more than a million kilometres" : "more than 1,000,000,000,000");
     finding_mend(evaluator->findings, finding, "use smaller numbers");
@@ -131,7 +130,7 @@ static Value division_by_zero(Evaluator *evaluator, const Node *node)
         finding_add(evaluator->findings, FINDING_DIVISION_BY_ZERO, node->span, "this divides by zero");
     if (!finding_is_kept(finding)) /* as in check_amount */
         return broken_by(finding->number);
-    finding_label(evaluator->findings, finding, "the value below is 0");
+    finding_label(evaluator->findings, finding, "this is 0");
     const char *one = ones[below->type];
     bool literal = below->kind == NODE_NUMBER;
     const char *least =
@@ -139,7 +138,7 @@ static Value division_by_zero(Evaluator *evaluator, const Node *node)
                 : finding_text(evaluator->findings, "max(%s, %s)",
                                written(evaluator->findings->words, evaluator->sources, below->span), one);
     finding_mend(evaluator->findings, finding,
-                 "see to it that the value below is not 0: write `%s`, or ask with `if` or `require`", least);
+                 "make sure you do not divide by 0: write `%s`, or ask first with `if` or `require`", least);
     finding_edit(evaluator->findings, finding, below->span, "%s", least);
     return broken_by(finding->number);
 }
@@ -246,8 +245,7 @@ static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
 
 static Value empty_list(Evaluator *evaluator, const Node *node)
 {
-    Finding *finding =
-        finding_add(evaluator->findings, FINDING_EMPTY_LIST, node->span, "there is nothing in this list to take");
+    Finding *finding = finding_add(evaluator->findings, FINDING_EMPTY_LIST, node->span, "this list is empty");
     finding_mend(evaluator->findings, finding,
                  "put at least one thing into the list, or ask with `if count(...) > 0`");
     return broken_by(finding->number);
@@ -334,8 +332,8 @@ static Value evaluate_pair(Evaluator *evaluator, const Node *node)
     if (in.number < 0 || out.number < 0 || in.number + out.number < 1 || in.number > LIMIT_TURNS
         || out.number > LIMIT_TURNS) {
         Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span,
-                                       "turns in and out are counts of 0 or more, not both 0");
-        finding_mend(evaluator->findings, finding, "write counts such as in 1 out 4");
+                                       "turns in and out are whole numbers from 0 up, not both 0");
+        finding_mend(evaluator->findings, finding, "write whole numbers, such as `in 1 out 1`");
         finding_edit(evaluator->findings, finding, node->span, "in 1 out 1");
         return broken_by(finding->number);
     }
@@ -455,7 +453,7 @@ double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Ran
         finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span, "`%s` is %s %s, and this is %s",
                     which->name, low ? "at least" : "at most", words.limit, words.number);
     const char *meant = finding_is_kept(finding) ? number_meant(evaluator, owner, rule, node, range) : NULL;
-    finding_mend(evaluator->findings, finding, "write %s", meant ? meant : words.limit);
+    finding_mend(evaluator->findings, finding, "write `%s`", meant ? meant : words.limit);
     finding_edit(evaluator->findings, finding, node->span, "%s", meant ? meant : words.limit);
     return bound;
 }

@@ -157,7 +157,7 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
 {
     Findings *findings = resolver->findings;
     Finding *finding =
-        finding_add(findings, FINDING_WRONG_KIND, node->span, "%s is %s, not %s", quoted(resolver, wanted),
+        finding_add(findings, FINDING_WRONG_KIND, node->span, "%s has to be %s, not %s", quoted(resolver, wanted),
                     type_set_phrase(findings->words, set), type_phrase(type));
     finding_label(findings, finding, naming(type), type_phrase(type));
     const Node *let = let_with_list(resolver, node, set);
@@ -178,7 +178,7 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
     else
         mend_by_example(resolver, finding, node, set, spot);
     if (type == TYPE_COUNT && set & SET(TYPE_TURNS) && node->kind != NODE_NUMBER)
-        finding_mend(findings, finding, "write `turns` after it to make turns of the count");
+        finding_mend(findings, finding, "write `turns` after it");
 }
 
 static bool is_length(const Node *node)
@@ -240,7 +240,7 @@ static bool report_parts(Resolver *resolver, Node *node, TypeSet set, const char
     if (!text)
         return false;
     uint64_t told = resolver->findings->told;
-    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s is %s",
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s has to be %s",
                                    quoted(resolver, wanted), type_set_phrase(resolver->findings->words, set));
     edit_to(resolver, finding, node, text, "");
     resolve_broken(resolver, node, told);
@@ -453,9 +453,9 @@ static unsigned infer_list(Resolver *resolver, Node *node)
         else if ((element == TYPE_COUNT && type == TYPE_RATIO) || (element == TYPE_RATIO && type == TYPE_COUNT))
             element = TYPE_RATIO;
         else {
-            Finding *finding =
-                finding_add(resolver->findings, FINDING_KINDS_DISAGREE, item->span,
-                            type_is_list(type) ? "a list cannot hold a list" : "a list holds values of one kind");
+            Finding *finding = finding_add(resolver->findings, FINDING_KINDS_DISAGREE, item->span,
+                                           type_is_list(type) ? "a list cannot hold a list"
+                                                              : "all values of a list have to be of one kind");
             finding_label(resolver->findings, finding, naming(type), type_phrase(type));
             if (item != node->first)
                 finding_relate(resolver->findings, finding, node->first->span, naming(element),
@@ -475,8 +475,8 @@ static unsigned infer_list(Resolver *resolver, Node *node)
 static unsigned infer_sign(Resolver *resolver, Node *node)
 {
     if (node->detail == OPERATOR_NOT)
-        return want(resolver, node->first, SET(TYPE_TRUTH), "what `not` turns round");
-    return want(resolver, node->first, ANY_NUMBER, "what the sign stands before");
+        return want(resolver, node->first, SET(TYPE_TRUTH), "what stands after `not`");
+    return want(resolver, node->first, ANY_NUMBER, "what stands after the sign");
 }
 
 /* `1 / 2 in`, `10 and 1/2 in` and `1-1/2 in`: a mixed number or fraction with signs between its parts; and
@@ -524,9 +524,8 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
     if (scales)
         to = side->kind == NODE_NUMBER ? TYPE_RATIO : TYPE_BROKEN;
     edit_to(resolver, finding, side, agreeing(resolver, side, from, turn_left ? node->second : node->first, to),
-            from == TYPE_TURNS && to == TYPE_LENGTH
-                ? "turn the turns into the width they take with a thread: width(turns, thread)"
-                : "bring both sides to one kind");
+            from == TYPE_TURNS && to == TYPE_LENGTH ? "write the width that the turns take: `width(turns, thread)`"
+                                                    : "give both sides a value of the same kind");
 }
 
 /* `67/cm`: a unit where only a value can stand. */
@@ -540,7 +539,7 @@ static bool report_unit_alone(Resolver *resolver, const Node *node)
         if (unit_measure(unit) != MEASURE_LENGTH || strcmp(unit_spelling(unit), name->text->bytes) != 0)
             continue;
         Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_UNIT, name->span,
-                                       "a unit is known only right after a number");
+                                       "write the unit right after its number");
         finding_mend(resolver->findings, finding, "write `per %s`", unit_spelling(unit));
         finding_edit(resolver->findings, finding, (Span){node->first->span.end, name->span.end, name->span.file},
                      " per %s", unit_spelling(unit));
@@ -603,8 +602,7 @@ static unsigned list_element(Resolver *resolver, const Node *list, unsigned type
 {
     if (type != TYPE_LIST + TYPE_NOTHING)
         return type_element(type);
-    Finding *finding =
-        finding_add(resolver->findings, FINDING_EMPTY_LIST, list->span, "an empty list has nothing to take");
+    Finding *finding = finding_add(resolver->findings, FINDING_EMPTY_LIST, list->span, "this list is empty");
     finding_mend(resolver->findings, finding, "put at least one thing into the list");
     return TYPE_BROKEN;
 }
@@ -623,7 +621,7 @@ static unsigned infer_most(Resolver *resolver, Node *arguments)
                 finding_add(resolver->findings, FINDING_KINDS_DISAGREE, argument->first->span,
                             "%s cannot be compared with %s", type_phrase(type), type_phrase(common));
             mend_neighbours(resolver, finding, arguments->first, common, argument->first, type,
-                            argument == arguments->next, "bring all to one kind");
+                            argument == arguments->next, "make all of one kind");
             return TYPE_BROKEN;
         }
         common = joined;
@@ -637,10 +635,10 @@ static unsigned infer_function(Resolver *resolver, Function function, Node *argu
     unsigned type;
     switch (function) {
     case FUNCTION_COUNT:
-        return want(resolver, first, ANY_LIST, "what is counted") == TYPE_BROKEN ? TYPE_BROKEN : TYPE_COUNT;
+        return want(resolver, first, ANY_LIST, "what `count` counts") == TYPE_BROKEN ? TYPE_BROKEN : TYPE_COUNT;
     case FUNCTION_FIRST:
     case FUNCTION_LAST:
-        type = want(resolver, first, ANY_LIST, "where one is taken from");
+        type = want(resolver, first, ANY_LIST, "what one is taken from");
         return type == TYPE_BROKEN ? type : list_element(resolver, first, type);
     case FUNCTION_REST:
     case FUNCTION_REVERSE: return want(resolver, first, ANY_LIST, "the argument");
@@ -840,7 +838,7 @@ static unsigned too_deep(Resolver *resolver, Node *node, uint64_t told)
     if (!resolver->value_too_deep) {
         Finding *finding =
             finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, node->span,
-                        "this value has more than %d parts one within the other", LIMIT_EXPRESSION_DEPTH);
+                        "this value has more than %d parts inside one another", LIMIT_EXPRESSION_DEPTH);
         finding_mend(resolver->findings, finding, "give a part of it a name with `let`");
         resolver->value_too_deep = finding->number;
     }

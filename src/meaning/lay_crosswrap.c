@@ -30,7 +30,7 @@ static void add_strand(Laying *laying, StrandLines *lines, const Node *node)
         Finding *finding = lay_fault(
             laying, FINDING_TOO_MUCH_WORK, node->span,
             finding_text(laying->evaluator->findings, "this bundle has more than %d strands", LIMIT_PASSES));
-        finding_mend(laying->evaluator->findings, finding, "give it fewer, of thicker thread");
+        finding_mend(laying->evaluator->findings, finding, "use fewer strands of thicker thread");
         evaluate_no_more(laying->evaluator, finding, node->span);
         return;
     }
@@ -92,9 +92,9 @@ static bool strands_stay(Laying *laying, const StrandLines *lines, const Node *n
         return false;
     Finding *finding =
         lay_fault(laying, FINDING_NO_STRANDS, span,
-                  lines->count ? "no strand of this crosswrap stays" : "this crosswrap has no strands");
+                  lines->count ? "all strands of this crosswrap are spacers" : "this crosswrap has no strands");
     finding_mend(laying->evaluator->findings, finding,
-                 "say what it is wound of: `strand 4 of` a thread in its braces");
+                 "write its strands in the braces: `strand 4 of` and a thread");
     const Node *ends = option_node(node->options, CROSSWRAP_ENDS);
     if (!lines->count && !node->body && ends && ends->second) {
         const Evaluator *evaluator = laying->evaluator;
@@ -145,7 +145,7 @@ static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
         return;
     Finding *finding =
         lay_fault(laying, FINDING_OUT_OF_RANGE, value->span,
-                  "`leads` are two counts, the way out and the way back, in lowest terms at most 8");
+                  "`leads` are two whole numbers, the way out and the way back, in lowest terms at most 8");
     finding_mend(laying->evaluator->findings, finding, "write `[1, 1]` for two lines, `[2, 1]` for three");
     finding_edit(laying->evaluator->findings, finding, value->span, "[2, 1]");
 }
@@ -212,7 +212,7 @@ static void take_field(Laying *laying, const Node *node, Crosswrap *made)
     if (!fill || option_choice(node, CROSSWRAP_FIELD, 0) == 1)
         return;
     Finding *finding = lay_fault(laying, FINDING_OPTIONS_EXCLUDE, value->span,
-                                 "a field with a background that fills it is closed");
+                                 "`field: open` cannot be used beside a background that fills the field");
     finding_mend(laying->evaluator->findings, finding,
                  "write `field: closed`, or say how many strands the background has");
     finding_edit(laying->evaluator->findings, finding, value->span, "closed");
@@ -236,10 +236,9 @@ static void say_unknown_length(Laying *laying, Span span)
     Evaluator *evaluator = laying->evaluator;
     const char *usual = source_value(evaluator, TYPE_LENGTH,
                                      evaluator->units == SYSTEM_IN ? usual_length_in_inches : usual_length);
-    Finding *finding =
-        lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "there is no length for this crosswrap");
-    finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
-    finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
+    Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "a crosswrap needs a length");
+    finding_relate(evaluator->findings, finding, laying->place_header, "this place has no length");
+    finding_mend(evaluator->findings, finding, "give the place a length: write `length: %s` after its mark",
                  usual);
     Span end = laying->place_header;
     end.start = end.end;

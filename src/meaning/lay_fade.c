@@ -29,8 +29,9 @@ static const CrossoverStep *take_runs(Laying *laying, const Node *node, uint32_t
     if (!lay_value(laying, node, &value))
         return NULL;
     if (!value.list->count) {
-        Finding *finding = lay_fault(laying, FINDING_EMPTY_LIST, node->span, "a fade needs at least one run");
-        finding_mend(laying->evaluator->findings, finding, "write its runs, such as [in 1 out 2, in 2 out 1]");
+        Finding *finding =
+            lay_fault(laying, FINDING_EMPTY_LIST, node->span, "`runs` needs at least one fade step");
+        finding_mend(laying->evaluator->findings, finding, "write its steps, such as `[in 1 out 2, in 2 out 1]`");
         finding_edit(laying->evaluator->findings, finding, node->span, "[in 1 out 2, in 2 out 1]");
         return NULL;
     }
@@ -106,10 +107,10 @@ static void report_no_running_thread(Laying *laying, const Node *node)
     Finding *finding =
         lay_fault(laying, FINDING_FADE_FROM_NOTHING, header_span(node),
                   !last                    ? "there is no thread to fade from"
-                  : last->kind == ITEM_GAP ? "there is no running thread after a gap"
-                                           : "a fade comes from one thread, and here several run together");
+                  : last->kind == ITEM_GAP ? "no thread runs on after a gap"
+                                           : "a fade starts from one thread, and several run together here");
     if (last)
-        finding_relate(findings, finding, last->span, "this is before it");
+        finding_relate(findings, finding, last->span, "this comes before it");
     finding_mend(findings, finding, "wind a band of one thread before the fade");
     const char *thread = thread_to_fade_from(laying, node);
     if (thread) /* where the room is limited, what holds its tag */
@@ -161,8 +162,8 @@ static const Strands **shades_of(Laying *laying, const Node *node, uint32_t *cou
         return NULL;
     if (value.list->count < 2) {
         Finding *finding =
-            lay_fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade goes through two threads at least");
-        finding_mend(laying->evaluator->findings, finding, "name the threads in order, such as [navy, mist]");
+            lay_fault(laying, FINDING_OUT_OF_RANGE, node->span, "a fade of several threads needs at least two");
+        finding_mend(laying->evaluator->findings, finding, "name the threads in order, such as `[navy, mist]`");
         return NULL;
     }
     if (!lay_steps(laying, value.list->count, node->span))

@@ -121,15 +121,16 @@ void lay_require(Laying *laying, const Node *node)
         return;
     Findings *findings = laying->evaluator->findings;
     const Node *call = laying->evaluator->call;
-    const char *why = node->second ? node->second->text->bytes : "a requirement does not hold";
+    const char *why = node->second ? node->second->text->bytes : "a requirement is not met";
     Finding *finding =
         finding_add(findings, FINDING_REQUIRE_FAILS, call ? call->span : node->first->span, "%s", why);
     lay_spoil(laying, finding->number, finding->at.span);
     if (call) {
         finding_label(findings, finding, "called here");
-        finding_relate(findings, finding, node->first->span, "this does not hold");
+        finding_relate(findings, finding, node->first->span, "this is not met");
     }
-    finding_mend(findings, finding, call ? "give the pattern what it asks for" : "change what it rests on");
+    finding_mend(findings, finding,
+                 call ? "change the arguments so that it is met" : "change the values it depends on");
     if (call)
         mend_argument(laying, finding, node->first);
     laying->refused = true;

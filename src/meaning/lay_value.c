@@ -43,9 +43,9 @@ bool lay_fits(Laying *laying, double more, Span span)
         return false;
     }
     Finding *finding = finding_add(findings, FINDING_TOO_MUCH_WORK, span,
-                                   "with this the file comes to more than %s bands, fades, gaps and inlays",
+                                   "this file has more than %s bands, fades, gaps and inlays",
                                    show_count(findings->words, LIMIT_ITEMS));
-    finding_mend(findings, finding, "repeat less often");
+    finding_mend(findings, finding, "use fewer repeats");
     evaluate_no_more(laying->evaluator, finding, span);
     lay_spoil(laying, finding->number, span);
     return false;
@@ -127,7 +127,7 @@ const Strands *strands_of(Laying *laying, Value value, Span span)
         return NULL;
     }
     if (!staying) {
-        Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span, "no thread stays here");
+        Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span, "all threads here are spacers");
         finding_mend(evaluator->findings, finding, "name at least one thread that is not a spacer");
         if (!finding_is_kept(finding))
             return NULL;
@@ -155,7 +155,7 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     Span span = node->span;
     if (value.type == TYPE_TURNS && fabs(value.number - round(value.number)) > 1e-9) {
         bool literal = node->kind == NODE_NUMBER || value.number < 0.5;
-        Finding *finding = lay_fault(laying, FINDING_NOT_WHOLE, span, "turns are whole here");
+        Finding *finding = lay_fault(laying, FINDING_NOT_WHOLE, span, "turns have to be whole here");
         if (!finding_is_kept(finding)) /* what is written may be long, and come a thousand times */
             return false;
         const char *whole = literal ? show_turns(evaluator->findings->words, fmax(1, round(value.number)))
@@ -171,13 +171,13 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
         return true;
     const char *bound = value.type == TYPE_LENGTH ? "1 mm" : "1 turn";
     Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span,
-                                 value.type == TYPE_LENGTH ? "a length here is more than 0 mm"
-                                                           : "at least 1 turn is wanted here");
+                                 value.type == TYPE_LENGTH ? "a length here has to be more than 0 mm"
+                                                           : "at least 1 turn is needed here");
     finding_label(evaluator->findings, finding, "this comes to %s",
                   value.type == TYPE_LENGTH
                       ? show_length(evaluator->findings->words, evaluator->units, value.number)
                       : show_turns(evaluator->findings->words, value.number));
-    finding_mend(evaluator->findings, finding, "write a larger one, such as %s", bound);
+    finding_mend(evaluator->findings, finding, "write more, such as %s", bound);
     finding_edit(evaluator->findings, finding, span, "%s", bound);
     return false;
 }
@@ -203,10 +203,10 @@ bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent)
     if (laying->length_known)
         return true;
     Evaluator *evaluator = laying->evaluator;
-    Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, node->span, "there is no length to fill");
-    finding_relate(evaluator->findings, finding, laying->place_header, "this place does not say how long it is");
+    Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, node->span, "`fill` needs a length to fill");
+    finding_relate(evaluator->findings, finding, laying->place_header, "this place has no length");
     const char *length = evaluator->units == SYSTEM_IN ? "2 in" : evaluator->units == SYSTEM_CM ? "5 cm" : "50 mm";
-    finding_mend(evaluator->findings, finding, "say how much room the place has: `length: %s` after its mark",
+    finding_mend(evaluator->findings, finding, "give the place a length: write `length: %s` after its mark",
                  length);
     Span end = laying->place_header;
     end.start = end.end;
@@ -226,7 +226,7 @@ uint32_t evaluate_count(Laying *laying, const Node *node, double least, double m
     bool low = value.number < least;
     const char *bound = show_number(evaluator->findings->words, low ? least : most, 0);
     Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, node->span,
-                                 low ? "this count is too small" : "this count is too large");
+                                 low ? "this number is too small" : "this number is too large");
     finding_label(evaluator->findings, finding, "at %s %s; this is %s", low ? "least" : "most", bound,
                   show_number(evaluator->findings->words, value.number, 0));
     finding_mend(evaluator->findings, finding, "write %s", bound);

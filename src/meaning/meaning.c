@@ -24,8 +24,7 @@ static void keep_crosswraps_alone(Laying *laying)
     bool crossing = other->kind == ITEM_CROSSWRAP;
     Finding *finding =
         finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
-                    crossing ? "two crosswraps cannot lie in one layer"
-                             : "a crosswrap takes the whole of its layer: nothing else is wound in it");
+                    crossing ? "two crosswraps cannot lie in one layer" : "a crosswrap needs a layer to itself");
     lay_spoil(laying, finding->number, crosswrap->span);
     if (other->span.start != crosswrap->span.start) /* a repeat lays one statement twice */
         finding_relate(findings, finding, other->span,
@@ -43,10 +42,10 @@ static void keep_crosswraps_off_feet(Laying *laying, const Place *place, const L
     Finding *finding = finding_add(findings, FINDING_CROSSWRAP_OVER_FOOT, item->span,
                                    "a crosswrap cannot be laid over a guide's foot");
     lay_spoil(laying, finding->number, item->span);
-    finding_relate(findings, finding, place->span, "the place of %s", place->guide->name->bytes);
+    finding_relate(findings, finding, place->span, "%s stands here", place->guide->name->bytes);
     finding_mend(findings, finding,
-                 written ? "let it lie below the foot: `under { ... }`"
-                         : "put it into `under { ... }`, below the foot, or at a place of its own");
+                 written ? "put it under the foot: `under { ... }`"
+                         : "put it under the foot, in `under { ... }`, or at a place of its own");
     if (written)
         finding_edit(findings, finding, layer->span, "under");
 }
@@ -114,10 +113,9 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
     for (const Node *part = node->body; part; part = part->next)
         count += is_layer(part);
     if (count > LIMIT_LAYERS) {
-        Finding *finding =
-            finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span,
-                        "this place has %u layers, and at most %d can lie on one another", count, LIMIT_LAYERS);
-        finding_mend(evaluator->findings, finding, "part it into several places");
+        Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, place->span,
+                                       "this place has %u layers; at most %d are allowed", count, LIMIT_LAYERS);
+        finding_mend(evaluator->findings, finding, "split it into several places");
         place->cause = cause_mark(evaluator->findings, finding->number, place->span);
         return;
     }

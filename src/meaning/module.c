@@ -107,11 +107,11 @@ static NameFound find_in_alias(const Module *module, const Node *name, bool size
 
 static void report_ambiguous(const Node *name, const Use *first, const Use *second, Findings *findings)
 {
-    Finding *finding =
-        finding_add(findings, FINDING_NAME_AMBIGUOUS, name->span, "two used files give `%s`", name->text->bytes);
+    Finding *finding = finding_add(findings, FINDING_NAME_AMBIGUOUS, name->span, "two used files declare `%s`",
+                                   name->text->bytes);
     finding_relate(findings, finding, first->node->span, "this one");
     finding_relate(findings, finding, second->node->span, "and this one");
-    finding_mend(findings, finding, "use one of them under a name of its own: use \"%s\" as other",
+    finding_mend(findings, finding, "give one of the two files a name: `use \"%s\" as other`",
                  second->path->bytes);
     Span end = second->node->span;
     end.start = end.end = second->node->first->span.end;
@@ -169,10 +169,10 @@ bool module_circle(Module *module, Findings *findings)
         if (!use->module || !use->node)
             continue;
         if (use->module->checked == IN_WORK) {
-            Finding *finding = finding_add(findings, FINDING_USE_CIRCLE, use->node->span,
-                                           "\"%s\" is being used already: these files use each other in a circle",
-                                           use->path->bytes);
-            finding_mend(findings, finding, "take this `use` out, and move what both files need into a third one");
+            Finding *finding =
+                finding_add(findings, FINDING_USE_CIRCLE, use->node->span,
+                            "\"%s\" uses this file: files cannot use each other in a circle", use->path->bytes);
+            finding_mend(findings, finding, "take this `use` out, and put what both files need into a third");
             finding_edit(findings, finding, use->node->span, "%s", "");
             circle = true;
         } else

@@ -43,7 +43,7 @@ unsigned resolve_let(Resolver *resolver, Declaration *declaration)
         return declaration->type;
     if (declaration->checked == IN_WORK) {
         Finding *finding = finding_add(resolver->findings, FINDING_LET_CIRCLE, declaration->node->span,
-                                       "`%s` rests on itself", declaration->name->bytes);
+                                       "the value of `%s` depends on itself", declaration->name->bytes);
         finding_mend(resolver->findings, finding, "give it a value that does not use it");
         return TYPE_BROKEN;
     }
@@ -88,8 +88,8 @@ static void report_no_kind(Resolver *resolver, const Node *parameter)
     const char *by_default = kind_of_default(resolver, parameter);
     if (by_default)
         meant = by_default;
-    Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, word->span,
-                                   "`%s` is no kind of value", word->text->bytes);
+    Finding *finding = finding_add(resolver->findings, FINDING_NOT_A_CHOICE, word->span, "there is no kind `%s`",
+                                   word->text->bytes);
     finding_mend(
         resolver->findings, finding,
         meant ? "write `%s`"
@@ -163,9 +163,10 @@ static void limit_parameters(Resolver *resolver, Node *pattern)
     if (count <= LIMIT_PARAMETERS)
         return;
     uint64_t told = resolver->findings->told;
-    Finding *finding = finding_add(resolver->findings, FINDING_TOO_MUCH_WORK, pattern->first->span,
-                                   "this pattern has %u parameters, more than %d", count, LIMIT_PARAMETERS);
-    finding_mend(resolver->findings, finding, "part it into several patterns");
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_TOO_MUCH_WORK, pattern->first->span,
+                    "this pattern has %u parameters; at most %d are allowed", count, LIMIT_PARAMETERS);
+    finding_mend(resolver->findings, finding, "split it into several patterns");
     resolve_broken(resolver, pattern->options, told);
     pattern->options->kind = NODE_BROKEN;
 }
@@ -175,8 +176,8 @@ static void report_too_deep(Resolver *resolver, Declaration *pattern)
     Span span = pattern->node->first->span;
     if (!resolver->too_deep) {
         Finding *finding = finding_add(resolver->findings, FINDING_NESTED_TOO_DEEP, span,
-                                       "patterns call one another deeper than %d", LIMIT_CALL_DEPTH);
-        finding_mend(resolver->findings, finding, "join some of them");
+                                       "patterns call one another more than %d deep", LIMIT_CALL_DEPTH);
+        finding_mend(resolver->findings, finding, "put some of them into one");
         resolver->too_deep = finding->number;
     }
     pattern->cause = cause_mark(resolver->findings, resolver->too_deep, span);
@@ -256,9 +257,9 @@ static void report_mixed(Resolver *resolver, const Node *place, Node *layer, Nod
     const Node *last = first;
     for (const Node *node = first; node && !is_layer(node); node = node->next)
         last = node;
-    Finding *finding = not_here(resolver, layer_first ? statement : layer,
-                                "statements beside layers: it is not clear on which layer they lie",
-                                "put the statements into `over { ... }`");
+    Finding *finding =
+        not_here(resolver, layer_first ? statement : layer, "a place holds layers or statements, not both",
+                 "put the statements into `over { ... }`");
     finding_relate(resolver->findings, finding, layer_first ? layer->span : statement->span,
                    layer_first ? "a layer" : "a statement");
     Span all = span_join(first->span, last->span);
@@ -389,7 +390,7 @@ static void resolve_colours(Resolver *resolver, Node *thread)
             finding_text(resolver->findings, "write `period: %s`, with your own length", period_text(resolver)),
             finding_text(resolver->findings, ", period: %s", period_text(resolver)));
     if (period && !colours) {
-        Finding *finding = missing(resolver, period, "a `period` is that of a thread's `colours`",
+        Finding *finding = missing(resolver, period, "a `period` needs `colours`",
                                    "write `colours:` beside it, or take it out", NULL);
         edit_out(resolver->findings, finding, resolver->sources, period->span);
     }
@@ -407,7 +408,7 @@ static void resolve_size(Resolver *resolver, Node *thread)
     }
     Node *tex = option_node(thread->options, THREAD_TEX), *fibre = option_node(thread->options, THREAD_FIBRE);
     if (tex && !fibre)
-        missing(resolver, tex, "`tex` gives a width only with its `fibre`",
+        missing(resolver, tex, "`tex` gives a width only beside a `fibre`",
                 "write `fibre:` beside it, such as `fibre: nylon`", ", fibre: nylon");
 }
 
@@ -456,7 +457,8 @@ static void once(Resolver *resolver, Node **first, Node *node, const char *what)
         *first = node;
         return;
     }
-    Finding *finding = finding_add(resolver->findings, FINDING_NAME_TWICE, node->span, "%s stands twice", what);
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_NAME_TWICE, node->span, "%s is written twice", what);
     finding_relate(resolver->findings, finding, (*first)->span, "first here");
     finding_mend(resolver->findings, finding, "write all of it in one place, and take this one out");
     Span all = with_its_word(resolver, node);

@@ -46,12 +46,13 @@ static void check_ends(Resolver *resolver, Node *node)
             option->slot = UINT32_MAX; /* what stands there is broken for a reason of its own */
             option->cause = option->first->cause;
         } else if (ends) {
-            missing(resolver, option, "an end band needs to know its thread", "write `of` and a thread behind it",
+            missing(resolver, option, "say which thread the end bands are wound with",
+                    "write `of` and a thread after it",
                     thread ? finding_text(resolver->findings, " of %s", thread) : NULL);
             option->slot = UINT32_MAX;
         } else if (option->second) {
             Finding *finding = finding_add(resolver->findings, FINDING_NOT_HERE, option->second->span,
-                                           "only `ends` is of a thread, not `%s`", option->text->bytes);
+                                           "`%s` is not of a thread; only `ends` is", option->text->bytes);
             finding_mend(resolver->findings, finding, "take it out");
             finding_edit(resolver->findings, finding,
                          (Span){option->first->span.end, option->second->span.end, option->span.file}, "%s", "");
@@ -62,8 +63,8 @@ static void check_ends(Resolver *resolver, Node *node)
         written |= option->kind == NODE_BROKEN || option->slot == CROSSWRAP_ENDS
                    || strcmp(option->text->bytes, "ends") == 0;
     if (!written)
-        option_missing(resolver, node, "a crosswrap needs end bands: they hold the cut ends of its strands",
-                       "say how wide and of which thread: `ends: 12 turns of` a thread",
+        option_missing(resolver, node, "a crosswrap needs end bands, which hold its cut strands",
+                       "say how wide and of which thread: `ends: 12 turns of` and a thread",
                        finding_text(resolver->findings, " ends: 12 turns of %s", thread ? thread : "navy"));
 }
 
@@ -83,10 +84,10 @@ static void check_spacing(Resolver *resolver, Node *node)
         if (option->kind == NODE_BROKEN || option->slot == UINT32_MAX)
             return; /* what was meant by that is not known */
     if (spiral)
-        option_missing(resolver, node, "a spiral needs to know how steep it is",
+        option_missing(resolver, node, "say how steep the spiral is",
                        "write `turns:`, `lead:` or `angle:`, such as `turns: 4 turns`", " turns: 4 turns");
     else
-        option_missing(resolver, node, "a crosswrap needs to know how far apart it crosses",
+        option_missing(resolver, node, "say how far apart the crossings are",
                        "write `crossings:`, `spacing:` or `angle:`, such as `crossings: 4`", " crossings: 4");
 }
 
@@ -125,7 +126,7 @@ static void report_spacer(Resolver *resolver, Node *node)
 {
     uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
-                                   "how many strands these are comes before `of`; spacers are marked behind it");
+                                   "the number of strands comes before `of`, `spacer(...)` after it");
     const char *thread = written(resolver->findings->words, resolver->sources, node->second->span);
     finding_mend(resolver->findings, finding, "write `1 of spacer(%s)`", thread);
     finding_edit(resolver->findings, finding, span_join(node->first->span, node->second->span), "1 of spacer(%s)",
@@ -138,7 +139,7 @@ void check_strand(Resolver *resolver, Node *node, Within within)
 {
     if (within != IN_CROSSWRAP) {
         Finding *finding =
-            not_here(resolver, node, "a strand stands in the braces of a chevron, diamond or spiral",
+            not_here(resolver, node, "a strand belongs in the braces of a chevron, diamond or spiral",
                      "make it a band, or put it into a crosswrap's braces");
         bool plain = node->first->kind == NODE_NUMBER;
         bool measured = plain && node->first->detail != UNIT_NONE;

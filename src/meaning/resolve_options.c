@@ -150,7 +150,7 @@ static void check_word(Resolver *resolver, Node *option, const OptionRule *rule)
                            rule->choices[i]);
     const char *meant = rule->choices ? choice_meant(resolver, value, rule) : size_meant(resolver, value);
     Finding *finding =
-        finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` is %s", rule->name, all);
+        finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` has to be %s", rule->name, all);
     finding_mend(resolver->findings, finding, rule->choices ? "write `%s`" : "write a size's name, such as `%s`",
                  meant);
     finding_edit(resolver->findings, finding, value->span, "%s", meant);
@@ -270,10 +270,9 @@ static void report_option_missing(Resolver *resolver, Node *node, const OptionRu
     uint64_t told = resolver->findings->told;
     Finding *finding =
         finding_add(resolver->findings, FINDING_OPTION_MISSING, node->first ? node->first->span : node->span,
-                    "%s needs its `%s`", rules->owner, rule->name);
+                    "%s needs a `%s`", rules->owner, rule->name);
     const char *option = strcmp(rule->name, "foot") == 0 ? "foot: 14 mm" : "diameter: 0.15 mm";
-    finding_mend(resolver->findings, finding, "measure it and write it in the braces: `%s` with your number",
-                 option);
+    finding_mend(resolver->findings, finding, "measure it and write it in the braces, such as `%s`", option);
     Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
     if (node->options)
         inside.start = inside.end = node->options->span.start;
@@ -314,8 +313,9 @@ void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other)
         first = earlier;
     }
     uint64_t told = resolver->findings->told;
-    Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span,
-                                   "`%s` and `%s` exclude each other", first->text->bytes, second->text->bytes);
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span,
+                    "`%s` and `%s` cannot be used together", first->text->bytes, second->text->bytes);
     finding_relate(resolver->findings, finding, first->span, "this one");
     finding_mend(resolver->findings, finding, "take one of them out");
     edit_out(resolver->findings, finding, resolver->sources, second->span);

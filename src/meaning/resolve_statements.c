@@ -42,7 +42,7 @@ static bool the_wrong_way_round(Resolver *resolver, Node *node)
         || !is_thread(resolver, name->text))
         return false;
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->first->span,
-                                   "how much comes before `of`, the thread after it");
+                                   "the width comes before `of`, the thread after it");
     finding_label(resolver->findings, finding, "this is a thread");
     const char *extent = written(resolver->findings->words, resolver->sources, node->second->span);
     finding_mend(resolver->findings, finding, "write `%s of %s`", extent,
@@ -143,7 +143,7 @@ static void check_band(Resolver *resolver, Node *node, Within within)
     if (weight && node->first->kind != NODE_FILL) {
         Finding *finding =
             finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, weight->span, "only a fill has a weight");
-        finding_mend(resolver->findings, finding, "take it out, or make the extent `fill`");
+        finding_mend(resolver->findings, finding, "take it out, or make the width `fill`");
         edit_out(resolver->findings, finding, resolver->sources, weight->span);
     }
     check_body(resolver, node->body, IN_BAND);
@@ -156,8 +156,8 @@ static void check_inlay(Resolver *resolver, Node *node, Within within)
         return;
     }
     if (within != IN_BAND) {
-        Finding *finding = not_here(resolver, node, "an inlay stands in a band's braces",
-                                    "make it a band, or put it in braces after a band");
+        Finding *finding = not_here(resolver, node, "an inlay belongs in a band's braces",
+                                    "make it a band, or put it in the braces of a band");
         if (mend_into_band(resolver, finding, node))
             return;
         finding_edit(resolver->findings, finding, node->span, "band %s of %s",
@@ -168,7 +168,7 @@ static void check_inlay(Resolver *resolver, Node *node, Within within)
     note_thread(resolver, node->second);
     if (node->first->kind == NODE_FILL) {
         Finding *finding =
-            not_here(resolver, node->first, "an inlay cannot be a fill", "say its turns, such as `2 turns`");
+            not_here(resolver, node->first, "an inlay cannot be a fill", "write its turns, such as `2 turns`");
         finding_edit(resolver->findings, finding, node->first->span, "2 turns");
     }
     check_extent(resolver, NODE_INLAY, node->first, "the width of an inlay");
@@ -176,8 +176,8 @@ static void check_inlay(Resolver *resolver, Node *node, Within within)
     resolve_options(resolver, node);
     exclude(resolver, node, INLAY_AT, INLAY_EVERY);
     if (!option_node(node->options, INLAY_AT) && !option_node(node->options, INLAY_EVERY))
-        missing(resolver, node, "an inlay needs to know where",
-                "write `at:` and where its middle lies, such as `at: 1/2`", " at: 1/2");
+        missing(resolver, node, "say where the inlay lies", "write where its middle lies, such as `at: 1/2`",
+                " at: 1/2");
 }
 
 static void check_fade(Resolver *resolver, Node *node, Within within)
@@ -194,20 +194,20 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
     bool ruled = option_node(node->options, FADE_OPTION_STEPS) || option_node(node->options, FADE_OPTION_OVER)
                  || option_node(node->options, FADE_OPTION_RUNS);
     if (node->kind == NODE_FADE_TO) {
-        want(resolver, node->second, SET(TYPE_THREAD), "what is faded to");
+        want(resolver, node->second, SET(TYPE_THREAD), "the thread to fade to");
         if (!ruled && goes_on_unread(resolver, node)) {
             node->cause = cause_mark(resolver->findings, node->next->cause, node->span);
             node->type = TYPE_BROKEN;
         } else if (!ruled)
-            missing(resolver, node, "a fade needs to know how",
-                    "write `steps: 4`, `over:` and an extent, or `runs:`", " steps: 4");
+            missing(resolver, node, "say how to fade",
+                    "write `steps: 4`, `over:` and turns or a length, or `runs:`", " steps: 4");
         return;
     }
     check_extent(resolver, NODE_FADE_OF, node->first, "the width of a fade");
-    want(resolver, node->second, SET_THREADS, "what is faded through");
+    want(resolver, node->second, SET_THREADS, "what a fade goes through");
     if (node->first->kind == NODE_FILL && !ruled)
-        missing(resolver, node, "a fade that fills needs to know how it crosses over",
-                "write `steps: 4`, or `over:` and an extent", " steps: 4");
+        missing(resolver, node, "say how the fade changes from thread to thread",
+                "write `steps: 4`, or `over:` and turns or a length", " steps: 4");
 }
 
 static void check_gap(Resolver *resolver, Node *node, Within within)
@@ -222,7 +222,7 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
     } else if (infer(resolver, node->first) == TYPE_TURNS) {
         uint64_t told = resolver->findings->told;
         const char *thread = thread_nearby(resolver);
-        missing(resolver, node, "a gap in turns needs to know of which thread",
+        missing(resolver, node, "say which thread the turns of this gap are of",
                 "write `of` and a thread, or give the gap as a length",
                 thread ? finding_text(resolver->findings, " of %s", thread) : NULL);
         resolve_broken(resolver, node->first, told);
@@ -325,14 +325,14 @@ static void check_nested(Resolver *resolver, Node *node, Within within)
         return;
     }
     if (node->kind == NODE_REPEAT)
-        want(resolver, node->first, SET(TYPE_COUNT), "how often it repeats");
+        want(resolver, node->first, SET(TYPE_COUNT), "the number of repeats");
     check_body(resolver, node->body, IN_LAYER);
 }
 
 static void check_require(Resolver *resolver, Node *node, Within within)
 {
     (void)within;
-    want(resolver, node->first, SET(TYPE_TRUTH), "what is required");
+    want(resolver, node->first, SET(TYPE_TRUTH), "what `require` asks");
 }
 
 static void check_let(Resolver *resolver, Node *node, Within within)

@@ -14,14 +14,10 @@ const char *type_phrase(unsigned type)
 {
     /* Lists of other kinds are "a list". */
     static const char *const lists[TYPE_LIST] = {
-        [TYPE_THREAD] = "threads",
-        [TYPE_LENGTH] = "a list of lengths",
-        [TYPE_TURNS] = "a list of turns",
-        [TYPE_COUNT] = "a list of counts",
-        [TYPE_RATIO] = "a list of ratios",
-        [TYPE_TEXT] = "a list of texts",
-        [TYPE_PAIR] = "a list of turns in and out",
-        [TYPE_NOTHING] = "an empty list",
+        [TYPE_THREAD] = "a list of threads",        [TYPE_LENGTH] = "a list of lengths",
+        [TYPE_TURNS] = "a list of turns",           [TYPE_COUNT] = "a list of whole numbers",
+        [TYPE_RATIO] = "a list of ratios",          [TYPE_TEXT] = "a list of texts",
+        [TYPE_PAIR] = "a list of turns in and out", [TYPE_NOTHING] = "an empty list",
     };
     if (!type_is_list(type))
         return types[type].phrase;

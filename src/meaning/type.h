@@ -7,7 +7,7 @@
 /* name; as written in a parameter ("" if it cannot be); one of it, for people. */
 #define TYPE_TABLE(X)                                                                                             \
     X(BROKEN, "", "something with a finding")                                                                     \
-    X(COUNT, "count", "a count")                                                                                  \
+    X(COUNT, "count", "a whole number")                                                                           \
     X(RATIO, "ratio", "a ratio")                                                                                  \
     X(LENGTH, "length", "a length")                                                                               \
     X(TURNS, "turns", "turns")                                                                                    \
@@ -15,7 +15,7 @@
     X(RATE, "rate", "turns per length")                                                                           \
     X(COLOUR, "colour", "a colour")                                                                               \
     X(THREAD, "thread", "a thread")                                                                               \
-    X(TEXT, "text", "a text")                                                                                     \
+    X(TEXT, "text", "text in quotes")                                                                             \
     X(TRUTH, "truth", "yes or no")                                                                                \
     X(PAIR, "", "turns in and out")                                                                               \
     X(NOTHING, "", "nothing")                                                                                     \

@@ -304,9 +304,9 @@ typedef struct Limit {
     const char *message, *mend;
 } Limit;
 
-#define STEPS "this file asks for more than 5,000,000 steps of reckoning"
-#define ITEMS "with this the file comes to more than 65,536 bands, fades, gaps and inlays"
-#define FEWER_LOOPS "let its loops and repeats run less often"
+#define STEPS "working out this file takes more than 5,000,000 steps"
+#define ITEMS "this file has more than 65,536 bands, fades, gaps and inlays"
+#define FEWER_LOOPS "use fewer or shorter loops and repeats"
 #define SMALLER "make its bands narrower and its repeats fewer, or give each rod a file of its own"
 #define FEWER_STRANDS "use fewer strands, starts or crossings, or thicker thread"
 
@@ -315,27 +315,27 @@ static const Limit limits[] = {
      "put the inner part into a pattern or a `let` of its own"},
     {brackets, 64, 65, "T902", "this is nested deeper than 64",
      "put the inner part into a pattern or a `let` of its own"},
-    {layers, 64, 65, "T904", "this place has 65 layers, and at most 64 can lie on one another",
-     "part it into several places"},
-    {parameters, 64, 65, "T904", "this pattern has 65 parameters, more than 64", "part it into several patterns"},
+    {layers, 64, 65, "T904", "this place has 65 layers; at most 64 are allowed", "split it into several places"},
+    {parameters, 64, 65, "T904", "this pattern has 65 parameters; at most 64 are allowed",
+     "split it into several patterns"},
     {colours, 64, 65, "T203", "a thread has at most 64 colours; these are 65",
      "leave out those that nobody would see"},
-    {calls, 64, 65, "T902", "patterns call one another deeper than 64", "join some of them"},
-    {terms, 1000, 1001, "T902", "this value has more than 1000 parts one within the other",
+    {calls, 64, 65, "T902", "patterns call one another more than 64 deep", "put some of them into one"},
+    {terms, 1000, 1001, "T902", "this value has more than 1000 parts inside one another",
      "give a part of it a name with `let`"},
     {steps, 4999981, 4999982, "T904", STEPS, FEWER_LOOPS},
     {turned_lists, 48075, 48076, "T904", STEPS, FEWER_LOOPS},
     {locals, 40322, 40323, "T904", STEPS, FEWER_LOOPS},
-    {bands, 65536, 65537, "T904", ITEMS, "repeat less often"},
-    {mirrored, 32768, 32769, "T904", ITEMS, "repeat less often"},
-    {layers_of_bands, 65536, 65537, "T904", ITEMS, "repeat less often"},
-    {inlays, 65536, 65537, "T904", ITEMS, "repeat less often"},
+    {bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
+    {mirrored, 32768, 32769, "T904", ITEMS, "use fewer repeats"},
+    {layers_of_bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
+    {inlays, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
     {runs, 65536, 65537, "T904", "with this layer the file comes to more than 65,536 runs", SMALLER},
     {threads_together, 65536, 65537, "T904", "with this layer the file comes to more than 65,536 runs", SMALLER},
     {turns, 10000000, 10000001, "T903", "with this layer the file comes to more than 10,000,000 turns", SMALLER},
-    {strands, 20000, 20001, "T203", "this count is too large", "write 20000"},
+    {strands, 20000, 20001, "T203", "this number is too large", "write 20000"},
     {two_lines, 20000, 20001, "T904", "this bundle has more than 20000 strands",
-     "give it fewer, of thicker thread"},
+     "use fewer strands of thicker thread"},
     {passes, 20000, 20001, "T904", "with this crosswrap the file comes to more than 20,000 passes", FEWER_STRANDS},
     {crossings, 250000, 250050, "T904", "with this crosswrap the file comes to more than 250,000 crossings",
      FEWER_STRANDS},
@@ -404,7 +404,7 @@ static void test_findings_made(void **state)
     assert_int_equal(sound->findings.errors, 1);
     assert_int_equal(sound->findings.list.items[0].times, 10000);
     assert_int_equal(beyond->findings.errors, 2);
-    assert_true(is_told(beyond, "this file gives more than 10,000 findings: what follows is not looked at"));
+    assert_true(is_told(beyond, "this file has more than 10,000 findings; the rest of it is not checked"));
     turnlay_free(sound);
     turnlay_free(beyond);
 }
@@ -444,7 +444,7 @@ static void test_bytes_of_all_files(void **state)
         assert_int_equal(turnlay_give(made, "rest.lay", bytes, rest + more), TURNLAY_DONE);
         turnlay_finish(made);
         assert_int_equal(made->findings.errors, more);
-        assert_true(!more || is_told(made, "with this file all files together are larger than 16 MiB"));
+        assert_true(!more || is_told(made, "with this file, all files together are larger than 16 MiB"));
         turnlay_free(made);
     }
     free(bytes);

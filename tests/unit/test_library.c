@@ -553,7 +553,7 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
         assert_string_equal(finding.code, cases[i].code);
         assert_int_equal(finding.at.line, 2);
         assert_string_equal(finding.message, "\"knots\" cannot be used: it is gone");
-        assert_string_equal(finding.mend, "correct the name, or give the file's folder with -I");
+        assert_string_equal(finding.mend, "check the name, or give the file's folder with -I");
         turnlay_free(used);
     }
     Compilation *sizes = given("edition 1\nthread navy { size: A }\n");
@@ -563,7 +563,7 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
     assert_int_equal(turnlay_finish(sizes), TURNLAY_HAS_ERRORS);
     assert_int_equal(turnlay_finding(sizes, 0, &finding), TURNLAY_DONE);
     assert_string_equal(finding.message, "\"std/sizes\" cannot be used: it is gone");
-    assert_string_equal(finding.mend, "the standard library is not installed whole: run `make install` again");
+    assert_string_equal(finding.mend, "the standard library is incomplete: run `make install` again");
     turnlay_free(sizes);
 }
 
