@@ -171,6 +171,52 @@ static void a_place_in_another_file_is_named(void **state)
                         "5 errors (3 of them not shown)\n");
 }
 
+/* Of further places in a line that was just shown only their words are. */
+static void places_in_one_line_share_it(void **state)
+{
+    (void)state;
+    const char *const texts[] = {"edition 1\nband 12 turns + 3 mm of navy\nlet a = b + c {\n}\n", "let a = 1\n"};
+    Sources sources = sources_of(texts, (const char *[]){"harbour.lay", "std/trims.lay"}, 2);
+    Findings findings;
+    findings_start(&findings, &arena);
+    Finding *finding = finding_add(&findings, FINDING_WRONG_KIND, span_of(&sources, 0, "12 turns + 3 mm"), "sum");
+    finding_relate(&findings, finding, span_of(&sources, 0, "12 turns"), "turns");
+    finding_relate(&findings, finding, span_of(&sources, 0, "b + c"), "%s", "");
+    finding_relate(&findings, finding, span_of(&sources, 0, "{\n}"), "a brace");
+    finding = finding_add(&findings, FINDING_WRONG_KIND, span_of(&sources, 0, "1"), "here");
+    finding_relate(&findings, finding, span_of(&sources, 1, "1"), "there");
+    finding = finding_add(&findings, FINDING_WRONG_KIND, span_of(&sources, 0, "edition"), "word");
+    finding = finding_add(&findings, FINDING_WRONG_KIND, (Span){0, 0, 0}, "file");
+    finding_relate(&findings, finding, span_of(&sources, 0, "edition"), "here");
+    assert_string_equal(report(&findings, &sources, false), "harbour.lay:2:6: error: sum (T104)\n"
+                                                            "    written  band \xc2\xab"
+                                                            "12 turns + 3 mm\xc2\xbb of navy\n"
+                                                            "             \xc2\xab"
+                                                            "12 turns\xc2\xbb: turns\n"
+                                                            "    line 3   let a = \xc2\xab"
+                                                            "b + c\xc2\xbb {\n"
+                                                            "             \xc2\xab{...\xc2\xbb: a brace\n"
+                                                            "\n"
+                                                            "harbour.lay:1:9: error: here (T104)\n"
+                                                            "    written  edition \xc2\xab"
+                                                            "1\xc2\xbb\n"
+                                                            "    file     std/trims.lay\n"
+                                                            "    line 1   let a = \xc2\xab"
+                                                            "1\xc2\xbb\n"
+                                                            "             there\n"
+                                                            "\n"
+                                                            "harbour.lay:1:1: error: word (T104)\n"
+                                                            "    written  \xc2\xab"
+                                                            "edition\xc2\xbb 1\n"
+                                                            "\n"
+                                                            "harbour.lay:1:1: error: file (T104)\n"
+                                                            "    line 1   \xc2\xab"
+                                                            "edition\xc2\xbb 1\n"
+                                                            "             here\n"
+                                                            "\n"
+                                                            "4 errors\n");
+}
+
 /* The report of one finding without words, with the edit if one is given, below its first line. */
 static const char *rows_of(const char *text, Span span, const char *mend, const Edit *edit)
 {
@@ -961,6 +1007,7 @@ int main(void)
         TEST(a_place_is_found_as_by_counting),
         TEST(a_finding_shows_its_places_and_its_mend),
         TEST(a_place_in_another_file_is_named),
+        TEST(places_in_one_line_share_it),
         TEST(the_marks_stand_around_the_place),
         TEST(a_finding_about_the_file_shows_no_line),
         TEST(the_lines_are_shown_as_they_will_be),

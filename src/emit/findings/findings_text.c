@@ -23,7 +23,7 @@ typedef struct Report {
     Buffer *out;
     LineMap *lines;
     const Palette *palette;
-    uint32_t file; /* in which the lines shown lie */
+    uint32_t file, line; /* shown last; line 0: none yet of this finding */
 } Report;
 
 /* The marks around a place. */
@@ -54,27 +54,55 @@ static void put_words(Report *report, const char *name, const char *words)
     buffer_text(report->out, "\n");
 }
 
+/* The place of an excerpt between its marks. */
+static void put_excerpt(Report *report, const Excerpt *excerpt, const char *colour)
+{
+    Arena *arena = report->out->arena;
+    excerpt_put(report->out, excerpt, text_format(arena, "%s" OPENING, colour),
+                text_format(arena, CLOSING "%s", *colour ? report->palette->plain : ""));
+}
+
 /* The line in which a place starts; below it the words that belong to the place. */
 static void put_place(Report *report, const char *name, const Mark *mark, const char *colour)
 {
-    Arena *arena = report->out->arena;
-    const Palette *palette = report->palette;
     Span span = mark->span;
     Excerpt excerpt = excerpt_of(line_map_source(report->lines, span), span);
     put_name(report, name);
-    excerpt_put(report->out, &excerpt, text_format(arena, "%s" OPENING, colour),
-                text_format(arena, CLOSING "%s", *colour ? palette->plain : ""));
+    put_excerpt(report, &excerpt, colour);
     buffer_text(report->out, "\n");
+    report->line = line_of(report, span);
     uint32_t last = last_line_of(report, span);
-    const char *down = last > line_of(report, span) ? text_format(arena, "down to line %u", last) : "";
+    const char *down = last > report->line ? text_format(report->out->arena, "down to line %u", last) : "";
     const char *between = *down && *mark->label ? "; " : "";
     if (*down || *mark->label)
-        put_words(report, "", text_format(arena, "%s%s%s", down, between, mark->label));
+        put_words(report, "", text_format(report->out->arena, "%s%s%s", down, between, mark->label));
 }
 
-/* A line other than the finding's own: its number is said, and its file where that is another. */
+/* Another place in the line that was shown last: it alone, and its words. */
+static void put_part(Report *report, const Mark *mark)
+{
+    Excerpt excerpt = excerpt_of(line_map_source(report->lines, mark->span), mark->span);
+    excerpt.start = excerpt.from;
+    excerpt.end = excerpt.to < excerpt.end ? excerpt.to : excerpt.end;
+    put_name(report, "");
+    put_excerpt(report, &excerpt, report->palette->strong);
+    buffer_text(report->out, *mark->label ? ": " : "");
+    buffer_text(report->out, visible(report->out->arena, mark->label));
+    buffer_text(report->out, "\n");
+}
+
+static bool is_shown_last(const Report *report, Span span)
+{
+    return span.file == report->file && line_of(report, span) == report->line;
+}
+
+/* A place other than the finding's own: the number of its line is said, and its file where that is another. */
 static void put_other_place(Report *report, const Mark *mark)
 {
+    if (is_shown_last(report, mark->span)) {
+        put_part(report, mark);
+        return;
+    }
     if (mark->span.file != report->file)
         put_words(report, "file", line_map_source(report->lines, mark->span)->path);
     report->file = mark->span.file;
@@ -82,16 +110,11 @@ static void put_other_place(Report *report, const Mark *mark)
     put_place(report, name, mark, report->palette->strong);
 }
 
-static bool same_line(const Report *report, Span a, Span b)
-{
-    return a.file == b.file && line_of(report, a) == line_of(report, b);
-}
-
 /* Whether the line that an edit begins in is in sight: it is the finding's own, or the one shown last. */
 static bool is_in_sight(const Report *report, const Finding *finding, Span span)
 {
-    const Mark *last = finding->related_count ? &finding->related[finding->related_count - 1] : &finding->at;
-    return same_line(report, finding->at.span, span) || same_line(report, last->span, span);
+    const Span at = finding->at.span;
+    return is_shown_last(report, span) || (span.file == at.file && line_of(report, span) == line_of(report, at));
 }
 
 /* Whether the words say no more than what is written in the line anyway: "write `6 turns`". */
@@ -156,6 +179,7 @@ static void put_finding(Report *report, const Finding *finding)
     const Span at = finding->at.span;
     put_head(report, finding);
     report->file = at.file;
+    report->line = 0;
     if (at.end || *finding->at.label) /* else it is about the whole file */
         put_place(report, "written", &finding->at, report->palette->severity[finding->severity]);
     for (unsigned i = 0; i < finding->related_count; i++)
