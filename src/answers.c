@@ -50,23 +50,41 @@ TurnlayStatus answer_status(const Compilation *compilation, const void *answer, 
     return whole && has_errors(compilation) ? TURNLAY_HAS_ERRORS : TURNLAY_DONE;
 }
 
-static TurnlayStatus add_no_rod(Compilation *compilation, const char *verb)
+static Finding *known_no_rod(Findings *findings)
 {
-    Finding *finding = finding_add(&compilation->findings, FINDING_NO_ROD, (Span){0, 0, 0},
-                                   "there is no rod in this file, so there is nothing to %s", verb);
-    finding_mend(&compilation->findings, finding,
-                 "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
-    return TURNLAY_DONE;
+    for (uint32_t i = 0; i < findings->list.count; i++)
+        if (findings->list.items[i].code == FINDING_NO_ROD)
+            return &findings->list.items[i];
+    return NULL;
 }
 
-TurnlayStatus turnlay_expect_rod(Compilation *compilation, const char *verb)
+static TurnlayStatus add_no_rod(Compilation *compilation, bool is_error)
 {
-    TurnlayStatus status = answer_status(compilation, verb, false);
-    if (status != TURNLAY_DONE || compilation->findings.errors || compilation->plan->rod_count
-        || compilation->rod_missed)
+    Findings *findings = &compilation->findings;
+    Finding *finding = known_no_rod(findings);
+    if (!finding) {
+        finding = finding_add(findings, FINDING_NO_ROD, (Span){0, 0, 0}, "there is no rod in this file");
+        finding_mend(findings, finding,
+                     "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
+    }
+    if (is_error && finding->severity != SEVERITY_ERROR)
+        finding_raise(findings, finding);
+    findings_sort(findings);
+    return is_error ? TURNLAY_HAS_ERRORS : TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_expect_rod(Compilation *compilation, TurnlaySeverity severity)
+{
+    TurnlayStatus status = answer_status(compilation, compilation, false);
+    if (status != TURNLAY_DONE)
         return status;
-    compilation->rod_missed = true;
-    RETURN_GUARDED(compilation, add_no_rod(compilation, verb));
+    if (severity != TURNLAY_NOTE && severity != TURNLAY_ERROR)
+        return TURNLAY_WRONG_VALUE;
+    if (has_errors(compilation))
+        return TURNLAY_HAS_ERRORS;
+    if (compilation->plan->rod_count)
+        return TURNLAY_DONE;
+    RETURN_GUARDED(compilation, add_no_rod(compilation, severity == TURNLAY_ERROR));
 }
 
 TurnlayStatus turnlay_summary(Compilation *compilation, TurnlaySummary *summary)

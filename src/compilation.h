@@ -23,7 +23,8 @@ typedef struct TurnlayCompilation {
     bool measured_refused; /* that step does not measure the end of a band */
     bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
-    bool rod_missed;          /* see turnlay_expect_rod: said once */
+    bool strict;              /* see turnlay_strict */
+    FindingsShown shown;      /* see turnlay_show_findings */
     Beyond beyond;            /* the limit that a page was too large for, last */
     uint32_t errors_of_pages; /* findings of error level about a page that is too large: others may be had */
 } Compilation;

@@ -69,6 +69,14 @@ TurnlayStatus turnlay_measure(Compilation *compilation, uint32_t step, double wi
     return TURNLAY_DONE;
 }
 
+TurnlayStatus turnlay_strict(Compilation *compilation)
+{
+    TurnlayStatus status = status_while_reading(compilation);
+    if (status == TURNLAY_DONE)
+        compilation->strict = true;
+    return status;
+}
+
 /* Job to plan to steps, each with its findings. */
 static void plan_and_prove(Compilation *compilation)
 {
@@ -143,6 +151,8 @@ static TurnlayStatus finish(Compilation *compilation)
     if (compilation->reading->modules.list.count) /* the file to compile could be had */
         plan_all(compilation);
     findings_sort(&compilation->findings);
+    if (compilation->strict)
+        findings_raise_warnings(&compilation->findings);
     compilation->finished = true;
     return compilation->lost               ? TURNLAY_LOST
            : compilation->findings.errors  ? TURNLAY_HAS_ERRORS

@@ -59,10 +59,25 @@ static TurnlayStatus write_findings(Compilation *compilation, TurnlayFormat form
 {
     Buffer page = answer_start(compilation);
     if (format == TURNLAY_JSON)
-        emit_findings_json(&page, &compilation->findings, &compilation->sources);
+        emit_findings_json(&page, &compilation->findings, &compilation->sources, compilation->shown);
     else
-        emit_findings_text(&page, &compilation->findings, &compilation->sources, format == TURNLAY_TERMINAL);
+        emit_findings_text(&page, &compilation->findings, &compilation->sources, compilation->shown,
+                           format == TURNLAY_TERMINAL);
     return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus turnlay_show_findings(Compilation *compilation, TurnlayShown shown)
+{
+    static const FindingsShown by_library[] = {SHOW_ALL, SHOW_GROUPED, SHOW_ERRORS};
+    _Static_assert(sizeof by_library / sizeof *by_library == TURNLAY_SHOWN_COUNT, "one for each");
+    if (!compilation)
+        return TURNLAY_NULL_GIVEN;
+    if (compilation->exhausted)
+        return TURNLAY_OUT_OF_MEMORY;
+    if ((unsigned)shown >= TURNLAY_SHOWN_COUNT)
+        return TURNLAY_WRONG_VALUE;
+    compilation->shown = by_library[shown];
+    return TURNLAY_DONE;
 }
 
 TurnlayStatus turnlay_write_findings(Compilation *compilation, TurnlayFormat format, TurnlayText *page)

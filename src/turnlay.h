@@ -99,14 +99,13 @@ TurnlayStatus turnlay_refuse(TurnlayCompilation *compilation, const char *path, 
  * and widths that no wrap has; WRONG_ORDER after turnlay_finish. */
 TurnlayStatus turnlay_measure(TurnlayCompilation *compilation, uint32_t step, double width);
 
+/* Warnings count as errors: where there is one, turnlay_finish answers HAS_ERRORS, and there is no page but that
+ * of the findings. WRONG_ORDER after turnlay_finish. */
+TurnlayStatus turnlay_strict(TurnlayCompilation *compilation);
+
 /* Plans all that was given. DONE, HAS_ERRORS or LOST; NOT_MEASURED: planned as if turnlay_measure had not been
  * called. WRONG_ORDER before the first text, while something is wanted, and the second time. */
 TurnlayStatus turnlay_finish(TurnlayCompilation *compilation);
-
-/* A file of patterns alone is as it should be. Where a plan of it is wanted, this adds the warning that there is
- * no rod, once, if there is none and nothing worse was found. verb: what was to be done, "plan" or "draw".
- * WRONG_ORDER before turnlay_finish. */
-TurnlayStatus turnlay_expect_rod(TurnlayCompilation *compilation, const char *verb);
 
 /* --- what came of it; WRONG_ORDER before turnlay_finish --- */
 
@@ -156,6 +155,11 @@ typedef struct TurnlayFinding {
 /* In source order, index from 0. The strings live as long as the compilation. WRONG_VALUE beyond the last. */
 TurnlayStatus turnlay_finding(TurnlayCompilation *compilation, uint32_t index, TurnlayFinding *finding);
 
+/* If the file has no rod, and no errors, this adds the finding that says so (T024), once: a NOTE where a file of
+ * patterns alone is as it should be, an ERROR where a page of its rods is wanted. HAS_ERRORS if it is an error
+ * now; WRONG_VALUE for a WARNING. */
+TurnlayStatus turnlay_expect_rod(TurnlayCompilation *compilation, TurnlaySeverity severity);
+
 /* LOST, and where it is (the first such place), or DONE, and a place of zeros. */
 TurnlayStatus turnlay_lost(TurnlayCompilation *compilation, TurnlayPlace *place);
 
@@ -190,7 +194,18 @@ typedef enum TurnlayFormat {
     TURNLAY_FORMAT_COUNT
 } TurnlayFormat;
 
-/* Findings for people, with excerpts of the source: TEXT, TERMINAL, JSON. */
+/* What turnlay_write_findings writes. The counts are those of all. */
+typedef enum TurnlayShown {
+    TURNLAY_SHOW_ALL,
+    TURNLAY_SHOW_GROUPED, /* all, but notes in one line for each rod, as `turnlay` does; JSON has them one by one
+                           */
+    TURNLAY_SHOW_ERRORS,
+    TURNLAY_SHOWN_COUNT
+} TurnlayShown;
+
+/* From now on; ALL if it is not called. May be called at any time. */
+TurnlayStatus turnlay_show_findings(TurnlayCompilation *compilation, TurnlayShown shown);
+/* Findings for people, with the lines of the source: TEXT, TERMINAL, JSON. */
 TurnlayStatus turnlay_write_findings(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
 /* The plan: turns, widths, lengths, what to cut: TEXT, JSON, CSV. */
 TurnlayStatus turnlay_write_plan(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
@@ -232,7 +247,7 @@ typedef struct TurnlayExplanation {
 
 /* Of every code, in order, index from 0: NULL_GIVEN, or WRONG_VALUE beyond the last. The strings live for ever. */
 TurnlayStatus turnlay_explanation(uint32_t index, TurnlayExplanation *explanation);
-/* By code, "T101" or "t101": NULL_GIVEN, or WRONG_VALUE for no such code. */
+/* By code, "T101", "t101" or "101": NULL_GIVEN, or WRONG_VALUE for no such code. */
 TurnlayStatus turnlay_explain(const char *code, TurnlayExplanation *explanation);
 
 #ifdef __cplusplus

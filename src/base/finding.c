@@ -35,8 +35,9 @@ const char *severity_word(Severity severity)
 
 FindingCode finding_code_of(const char *text)
 {
+    const char *number = text + (toupper((unsigned char)*text) == 'T');
     for (int code = 0; code < FINDING_CODE_COUNT; code++)
-        if (toupper((unsigned char)text[0]) == 'T' && strcmp(table[code].code + 1, text + 1) == 0)
+        if (strcmp(table[code].code + 1, number) == 0)
             return (FindingCode)code;
     return FINDING_CODE_COUNT;
 }
@@ -193,6 +194,25 @@ void finding_edit(Findings *findings, Finding *finding, Span span, const char *f
     FORMATTED(finding->edit.text, INT_MAX);
 }
 
+void finding_of_rod(Finding *finding, const char *title) { finding->rod = title; }
+
+void finding_raise(Findings *findings, Finding *finding)
+{
+    uint32_t *counts[] = {&findings->notes, &findings->warnings, &findings->errors};
+    --*counts[finding->severity];
+    findings->errors++;
+    finding->severity = SEVERITY_ERROR;
+}
+
+void findings_raise_warnings(Findings *findings)
+{
+    for (uint32_t i = 0; i < findings->list.count; i++)
+        if (findings->list.items[i].severity == SEVERITY_WARNING)
+            finding_raise(findings, &findings->list.items[i]);
+    findings->errors += findings->warnings;
+    findings->warnings = 0;
+}
+
 Cause findings_since(const Findings *findings, uint64_t told)
 {
     return findings->told > told ? findings->last : CAUSE_NONE;
@@ -212,6 +232,11 @@ Cause cause_mark(Findings *findings, Cause cause, Span span)
 
 bool finding_is_kept(const Finding *finding) { return finding->message; }
 bool findings_full(const Findings *findings) { return findings->list.count >= LIMIT_FINDINGS; }
+
+bool finding_is_shown(const Finding *finding, FindingsShown shown)
+{
+    return shown != SHOW_ERRORS || finding->severity == SEVERITY_ERROR;
+}
 
 static int in_source_order(const void *left, const void *right)
 {

@@ -56,7 +56,8 @@ typedef struct Finding {
     const char *mend; /* one way out, in words; always there */
     bool has_edit;    /* the mend to the letter, where it is a change of this source */
     Edit edit;
-    unsigned times; /* how often the same place gave the same code (loops, copies) */
+    unsigned times;  /* how often the same place gave the same code (loops, copies) */
+    const char *rod; /* the title of the rod that it is about; NULL where it is about the file */
 } Finding;
 
 typedef struct Findings {
@@ -79,7 +80,7 @@ const char *finding_code_text(FindingCode code); /* "T101" */
 const char *finding_title(FindingCode code);     /* a few words */
 Severity finding_severity(FindingCode code);
 const char *severity_word(Severity severity); /* "error", "warning", "note" */
-/* The code of "T101" or "t101"; FINDING_CODE_COUNT if there is none. */
+/* The code of "T101", "t101" or "101"; FINDING_CODE_COUNT if there is none. */
 FindingCode finding_code_of(const char *text);
 
 void findings_start(Findings *findings, Arena *arena);
@@ -104,6 +105,12 @@ void finding_mend(Findings *findings, Finding *finding, const char *format, ...)
 /* The way out as a change of the source. */
 void finding_edit(Findings *findings, Finding *finding, Span span, const char *format, ...)
     __attribute__((format(printf, 4, 5)));
+/* The rod that it is about, by its title, which is not copied. */
+void finding_of_rod(Finding *finding, const char *title);
+/* It counts as an error from now on. */
+void finding_raise(Findings *findings, Finding *finding);
+/* All warnings, also those that were left out. */
+void findings_raise_warnings(Findings *findings);
 /* The error told since `told` was so much, the last one; CAUSE_NONE if none was. */
 Cause findings_since(const Findings *findings, uint64_t told);
 /* Whether a finding of error level has this number. */
@@ -116,6 +123,10 @@ Cause cause_mark(Findings *findings, Cause cause, Span span);
 bool finding_is_kept(const Finding *finding);
 /* No more findings are kept: costly words need not be found for them. */
 bool findings_full(const Findings *findings);
+/* Which findings a page of them shows: all; all, but notes in one line for each rod (JSON has them one by one all
+ * the same); errors alone. */
+typedef enum { SHOW_ALL, SHOW_GROUPED, SHOW_ERRORS } FindingsShown;
+bool finding_is_shown(const Finding *finding, FindingsShown shown);
 /* Source order: by file, then offset, then code. */
 void findings_sort(Findings *findings);
 

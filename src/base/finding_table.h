@@ -22,7 +22,7 @@
     X("T021", USE_CIRCLE, SEVERITY_ERROR, "files that use each other in a circle")                                \
     X("T022", USE_OUTSIDE, SEVERITY_ERROR, "a path that leaves the allowed folders")                              \
     X("T023", FILE_UNREADABLE, SEVERITY_ERROR, "a file that cannot be read")                                      \
-    X("T024", NO_ROD, SEVERITY_WARNING, "no rod to plan")                                                         \
+    X("T024", NO_ROD, SEVERITY_NOTE, "a file without a rod")                                                      \
     /* T1: names and kinds */                                                                                     \
     X("T101", UNKNOWN_NAME, SEVERITY_ERROR, "an unknown name")                                                    \
     X("T102", NAME_TWICE, SEVERITY_ERROR, "a name declared twice")                                                \

@@ -14,7 +14,7 @@
 
 /* A leading '-' hands over operands in order, so that options may come anywhere whatever the
  * environment says; ':' tells a missing value from an unknown option. */
-static const char short_options[] = "-:o:I:M:vh";
+static const char short_options[] = "-:o:I:M:vqh";
 
 static const char *verb_name(const Arguments *arguments)
 {
@@ -124,6 +124,14 @@ static bool set_number(uint32_t *target, const char *option, const char *word)
         return true;
     say("%s is a whole number from 1, not %s", option, word);
     return false;
+}
+
+static bool set_rod(Arguments *arguments, const char *word)
+{
+    arguments->rod = word;
+    if (!*word)
+        say("--rod is the title of a rod, or its number, counted from 1");
+    return *word;
 }
 
 static bool names_a_file(const char *option, const char *path)
@@ -253,7 +261,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'V': return set_view(arguments, optarg);
     case 'S': return set_scale(arguments, optarg);
     case 'T': return set_turn(arguments, optarg);
-    case 'R': return set_number(&arguments->rod, "--rod", optarg);
+    case 'R': return set_rod(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return set_measured(arguments, optarg);
     case 'P': return set_paper(arguments, optarg);
@@ -261,6 +269,8 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'M': return set_depfile(arguments, optarg, count, words);
     case 'J': return set_findings(arguments, optarg);
     case 'v': return set_switch(&arguments->verbose);
+    case 'q': return set_switch(&arguments->quiet);
+    case 'X': return set_switch(&arguments->strict);
     case 'h': return set_switch(&arguments->help);
     case 'n': return set_switch(&arguments->version);
     default: return misread(id, word);
@@ -324,6 +334,8 @@ static bool options_work(const Arguments *arguments, uint64_t given)
         told = "--turn goes with --view side: the other views show all round";
     else if (arguments->scale != 1 && arguments->template)
         told = "a template is always at true size; leave out --scale";
+    else if (arguments->quiet && arguments->verbose)
+        told = "-q shows less and -v shows more; leave one of them out";
     if (told)
         say("%s", told);
     return !told;

@@ -51,7 +51,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 16 };
+enum { OPTION_COUNT = 18 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 typedef struct Arguments {
@@ -61,7 +61,7 @@ typedef struct Arguments {
     const char *output;             /* NULL for standard output */
     bool write_depfile;
     const char *depfile; /* NULL: named after the output */
-    bool verbose, help, version;
+    bool verbose, quiet, strict, help, version;
     const char *findings_word; /* of --findings; NULL: not said */
     bool json_findings;
     const char *format_word; /* of --format; NULL: not said */
@@ -70,7 +70,7 @@ typedef struct Arguments {
     TurnlayView view;
     double scale;
     double turned;          /* degrees, 0 <= turned < 360; NAN: not said */
-    uint32_t rod;           /* counted from 1; 0: not said */
+    const char *rod;        /* its title, or its number counted from 1; NULL: not said */
     uint32_t from_step;     /* counted from 1 */
     uint32_t measured_step; /* of --measured; 0: not said */
     double measured_width;  /* mm */

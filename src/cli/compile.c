@@ -82,6 +82,8 @@ static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *argu
         return code;
     if (arguments->measured_step)
         heed(arena, turnlay_measure(compilation, arguments->measured_step, arguments->measured_width));
+    if (arguments->strict)
+        heed(arena, turnlay_strict(compilation));
     compiled->status = turnlay_finish(compilation);
     heed(arena, compiled->status);
     return code;

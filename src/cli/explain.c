@@ -21,9 +21,12 @@ static void list_codes(Buffer *out)
 /* Up to five codes at the least typing distance, or a hint at the whole list. */
 static void say_unknown(Arena *arena, const char *word)
 {
-    char *upper = arena_take(arena, strlen(word) + 1);
+    char *upper = arena_take(arena, strlen(word) + 2), *end = upper;
+    if (isdigit((unsigned char)*word)) /* the number alone */
+        *end++ = 'T';
     for (size_t i = 0; word[i]; i++)
-        upper[i] = (char)toupper((unsigned char)word[i]);
+        *end++ = (char)toupper((unsigned char)word[i]);
+    *end = 0;
     unsigned least = 3, shown = 0;
     TurnlayExplanation each;
     for (uint32_t i = 0; turnlay_explanation(i, &each) == TURNLAY_DONE; i++) {

@@ -16,20 +16,19 @@ static const char files[] =
     "says what is written: .txt, .json, .csv, .html, .pdf, .svg, .lay, as far as the verb writes it.\n";
 
 #define DETAILS(X)                                                                                                \
-    X(CHECK, "Findings go to standard output.\n")                                                                 \
-    X(PLAN, "Findings go to standard error. A file with errors gives no plan. Of several files each is\n"         \
-            "planned by itself, one after the other.\n")                                                          \
-    X(SHEET,                                                                                                      \
-      "Findings go to standard error. A file with errors gives no sheet. The html page works from disk, also\n"   \
-      "on a phone; the pdf holds marking strips and, of crosswraps, templates to roll round\n"                    \
-      "the blank, at true size: print it at 100 %.\n")                                                            \
+    X(CHECK, "Findings go to standard output. Notes are one line for each rod; -v shows them whole.\n")           \
+    X(PLAN, "Findings go to standard error. A file with errors or without a rod gives no plan. Each of\n"     \
+            "several files is planned by itself, one after the other.\n")                                         \
+    X(SHEET, "Findings go to standard error. A file with errors or without a rod gives no sheet. The html page\n" \
+             "works from disk, also on a phone; the pdf holds marking strips and, of crosswraps, templates to\n"  \
+             "roll round the blank, at true size: print it at 100 %.\n")                                          \
     X(NEED, "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"        \
-            "counted by itself, one after the other.\n")                                                          \
-    X(DRAW, "Findings go to standard error. A file with errors gives no picture. Of several rods the first\n"     \
-            "is drawn unless --rod says which.\n")                                                                \
+            "counted by itself, one after the other.\n")                                                         \
+    X(DRAW, "Findings go to standard error. A file with errors or without a rod gives no picture. Of\n"           \
+            "several rods the first is drawn unless --rod says which.\n")                                         \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"     \
               "and is fit for sending.\n")                                                                        \
-    X(EXPLAIN, "CODE is that of a finding, such as T101.\n")
+    X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")
 
 static const char *const details[VERB_COUNT] = {
 #define X(name, ...) [VERB_##name] = __VA_ARGS__,

@@ -1,9 +1,11 @@
 #include "cli/verbs.h"
 
+#include "base/visible.h"
 #include "cli/compile.h"
 #include "cli/hand_over.h"
 #include "cli/outlets.h"
 #include "cli/output.h"
+#include "cli/rod.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -33,7 +35,7 @@ static TurnlayStatus write_sheet(const Arguments *arguments, const Compiled *com
 
 static TurnlayStatus write_drawing(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
-    uint32_t rod = arguments->rod ? arguments->rod - 1 : 0;
+    uint32_t rod = rod_asked_for(arguments, compiled);
     if (arguments->template)
         return turnlay_write_template(compiled->compilation, rod, page);
     return turnlay_write_drawing(compiled->compilation, rod, arguments->view, arguments->scale, arguments->turned,
@@ -62,29 +64,49 @@ static TurnlaySummary summary_of(const Compiled *compiled)
 }
 
 /* What a picture needs and the file has not. */
-static ExitCode drawing_fits(const Arguments *arguments, const Compiled *compiled)
+static ExitCode drawing_fits(const Arguments *arguments, const Compiled *compiled, uint32_t rod)
 {
-    uint32_t rods = summary_of(compiled).rods;
-    TurnlayRod rod = {0};
-    if (!rods) /* there is a finding already */
-        return EXIT_FINDINGS;
-    if (arguments->rod > rods) {
-        say("%s has %u rod%s; there is no rod %u", compiled->shown, rods, rods == 1 ? "" : "s", arguments->rod);
+    TurnlayRod about = {0};
+    if (rod == NO_ROD)
+        return EXIT_WRONG_USE;
+    turnlay_rod(compiled->compilation, rod, &about);
+    if (arguments->template && !about.has_template) {
+        say("%s has no crosswrap on this rod, and a template is a crosswrap's; leave out --view", compiled->shown);
         return EXIT_WRONG_USE;
     }
-    turnlay_rod(compiled->compilation, arguments->rod ? arguments->rod - 1 : 0, &rod);
-    if (!arguments->rod && rods > 1)
-        say("%s has %u rods; this is the first, \"%s\" (--rod N draws another)", compiled->shown, rods, rod.title);
-    if (arguments->template && !rod.has_template)
-        say("%s has no crosswrap on this rod, and a template is a crosswrap's; leave out --view", compiled->shown);
-    else
+    uint32_t rods = summary_of(compiled).rods;
+    if (!arguments->rod && rods > 1 && !arguments->quiet)
+        say("%s has %u rods; this is the first, \"%s\" (--rod NAME draws another)", compiled->shown, rods,
+            about.title);
+    return EXIT_CLEAN;
+}
+
+static uint32_t steps_of(const Compiled *compiled)
+{
+    TurnlayRod rod;
+    uint32_t steps = 0;
+    for (uint32_t i = 0; turnlay_rod(compiled->compilation, i, &rod) == TURNLAY_DONE; i++)
+        steps += rod.steps;
+    return steps;
+}
+
+static ExitCode sheet_fits(const Arguments *arguments, const Compiled *compiled)
+{
+    uint32_t steps = steps_of(compiled);
+    if (arguments->from_step <= steps)
         return EXIT_CLEAN;
+    say("the sheet of %s has %u step%s; there is no step %u", compiled->shown, steps, steps == 1 ? "" : "s",
+        arguments->from_step);
     return EXIT_WRONG_USE;
 }
 
 static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)
 {
-    ExitCode code = arguments->verb == VERB_DRAW ? drawing_fits(arguments, compiled) : EXIT_CLEAN;
+    ExitCode code = EXIT_CLEAN;
+    if (arguments->verb == VERB_DRAW)
+        code = drawing_fits(arguments, compiled, rod_asked_for(arguments, compiled));
+    else if (arguments->verb == VERB_SHEET && arguments->from_step > 1)
+        code = sheet_fits(arguments, compiled);
     if (code != EXIT_CLEAN)
         return code;
     TurnlayStatus status = writers[arguments->verb](arguments, compiled, page);
@@ -96,20 +118,42 @@ static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const
     return EXIT_MACHINE;
 }
 
+static bool is_to_terminal(const Arguments *arguments)
+{
+    bool to_standard = !arguments->output || strcmp(arguments->output, "-") == 0;
+    return to_standard && isatty(STDOUT_FILENO);
+}
+
 /* Colour is for people at a terminal that shows it, and for those who did not forbid it (https://no-color.org). */
 static bool wants_colour(const Arguments *arguments)
 {
     const char *forbidden = getenv("NO_COLOR"), *terminal = getenv("TERM");
-    if (arguments->verb == VERB_CHECK && arguments->output && strcmp(arguments->output, "-") != 0)
-        return false;
-    return isatty(arguments->verb == VERB_CHECK ? STDOUT_FILENO : STDERR_FILENO) && !(forbidden && *forbidden)
-           && terminal && strcmp(terminal, "dumb") != 0;
+    bool to_terminal = arguments->verb == VERB_CHECK ? is_to_terminal(arguments) : isatty(STDERR_FILENO);
+    return to_terminal && !(forbidden && *forbidden) && terminal && strcmp(terminal, "dumb") != 0;
+}
+
+/* Whoever looks at a terminal is told that nothing is wrong; programs have the exit code. */
+static void put_success(Buffer *findings, const Arguments *arguments, const Compiled *compiled)
+{
+    TurnlaySummary summary = summary_of(compiled);
+    if (summary.errors || summary.warnings || arguments->quiet || !is_to_terminal(arguments))
+        return;
+    buffer_text(findings, visible(findings->arena, compiled->shown));
+    buffer_text(findings, " is in order");
+    if (summary.rods)
+        buffer_format(findings, ": %u rod%s, %u steps at the bench", summary.rods, summary.rods == 1 ? "" : "s",
+                      steps_of(compiled));
+    buffer_text(findings, "\n");
 }
 
 static Buffer findings_page(Arena *arena, const Arguments *arguments, const Compiled *compiled)
 {
     bool json = arguments->verb == VERB_CHECK ? arguments->format == FORMAT_JSON : arguments->json_findings;
     TurnlayFormat format = json ? TURNLAY_JSON : wants_colour(arguments) ? TURNLAY_TERMINAL : TURNLAY_TEXT;
+    TurnlayShown shown = arguments->quiet     ? TURNLAY_SHOW_ERRORS
+                         : arguments->verbose ? TURNLAY_SHOW_ALL
+                                              : TURNLAY_SHOW_GROUPED;
+    turnlay_show_findings(compiled->compilation, shown);
     TurnlayText page;
     if (turnlay_write_findings(compiled->compilation, format, &page) != TURNLAY_DONE)
         arena_exhausted(arena);
@@ -117,15 +161,23 @@ static Buffer findings_page(Arena *arena, const Arguments *arguments, const Comp
     buffer_start(&findings, arena);
     buffer_put(&findings, page.bytes, page.length);
     turnlay_text_free(&page);
+    if (arguments->verb == VERB_CHECK && !json)
+        put_success(&findings, arguments, compiled);
     return findings;
 }
 
-/* A file of patterns alone is as it should be for `check`; whoever wants a plan of it is told. */
-static void note_no_rod(Arena *arena, const Arguments *arguments, const Compiled *compiled)
+/* A file of patterns alone is as it should be for `check` and `need`, which note it; of `gather` nobody expects a
+ * rod; without one there is nothing to plan, to wind or to draw. */
+static void expect_rod(Arena *arena, const Arguments *arguments, Compiled *compiled)
 {
-    bool wants_rod = arguments->verb != VERB_CHECK && arguments->verb != VERB_GATHER;
-    const char *verb = arguments->verb == VERB_DRAW ? "draw" : "plan";
-    if (wants_rod && turnlay_expect_rod(compiled->compilation, verb) != TURNLAY_DONE)
+    static const TurnlaySeverity severities[VERB_COUNT] = {
+        [VERB_CHECK] = TURNLAY_NOTE,  [VERB_NEED] = TURNLAY_NOTE,  [VERB_PLAN] = TURNLAY_ERROR,
+        [VERB_SHEET] = TURNLAY_ERROR, [VERB_DRAW] = TURNLAY_ERROR,
+    };
+    if (compiled->status != TURNLAY_DONE || arguments->verb == VERB_GATHER)
+        return;
+    compiled->status = turnlay_expect_rod(compiled->compilation, severities[arguments->verb]);
+    if (compiled->status == TURNLAY_OUT_OF_MEMORY)
         arena_exhausted(arena);
 }
 
@@ -192,7 +244,7 @@ static ExitCode write_all(Arena *arena, const Arguments *arguments, const Compil
 
 static ExitCode write_compiled(Arena *arena, const Arguments *arguments, const char *file, Compiled *compiled)
 {
-    note_no_rod(arena, arguments, compiled);
+    expect_rod(arena, arguments, compiled);
     Buffer findings = findings_page(arena, arguments, compiled);
     bool refused = compiled->status == TURNLAY_LOST || compiled->status == TURNLAY_NOT_MEASURED;
     return refused ? refuse(arguments, file, compiled, &findings)

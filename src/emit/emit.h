@@ -18,8 +18,10 @@ void emit_svg(Buffer *out, const Drawing *drawing);
  * must be fit for an id and another for each picture of the page (emit_svg has an empty one). */
 void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix);
 /* Findings for people: as shown in DEVELOPERS.md, with colour (terminal escapes) or without. */
-void emit_findings_text(Buffer *out, const Findings *findings, const Sources *sources, bool colour);
-void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources);
+void emit_findings_text(Buffer *out, const Findings *findings, const Sources *sources, FindingsShown shown,
+                        bool colour);
+/* The counts are those of all. */
+void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources, FindingsShown shown);
 
 /* From the step of that number on, with what lies on the blank by then; 0 or 1 for all. */
 void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);

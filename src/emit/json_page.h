@@ -31,6 +31,6 @@ void page_place(JsonPage *page, const char *name, LineMap *lines, Span span);
 /* "format", "version", "pattern_hash", "about" and "units" of a plan's page. */
 void page_head(JsonPage *page, const char *format, const Job *job);
 /* "findings", "errors", "warnings", "notes" and "left_out". */
-void page_findings(JsonPage *page, const Findings *findings, LineMap *lines);
+void page_findings(JsonPage *page, const Findings *findings, FindingsShown shown, LineMap *lines);
 
 #endif

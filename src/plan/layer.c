@@ -138,6 +138,7 @@ static void note_remainder(Layout *layout)
     const char *left = show_length(layout->findings->words, units, layer->unfilled);
     Finding *finding = finding_add(layout->findings, FINDING_FILL_REMAINDER, layer->layer->span,
                                    "%s of this layer stays bare: too little for another turn", left);
+    finding_of_rod(finding, layout->rod->rod->title->bytes);
     finding_label(layout->findings, finding, "%s of %s filled",
                   show_length(layout->findings->words, units, layer->width),
                   show_length(layout->findings->words, units, layer->length));

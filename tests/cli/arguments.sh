@@ -39,8 +39,7 @@ refuse 'a scale of 0' draw --scale 0 good.lay
 refuse 'a scale that is no number' draw --scale big good.lay
 refuse 'a scale with more behind it' draw --scale 2x good.lay
 refuse 'a scale that is not a number' draw --scale nan good.lay
-refuse 'rod 0' draw --rod 0 good.lay
-refuse 'a rod that is no number' draw --rod first good.lay
+refuse 'a rod without a name' draw --rod '' good.lay
 refuse 'a view of a plan' plan --view side good.lay
 refuse 'a format of a drawing' draw --format json good.lay
 refuse 'an output of explain' explain -o page T101
@@ -83,7 +82,7 @@ for verb in check plan need draw gather explain; do
     verdict "$verb --help has no overlong lines" $?
 done
 turnlay draw --help
-for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod N' '-I FOLDER' '--findings FORMAT' \
+for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod NAME' '--strict' '-q, --quiet' '-v, --verbose' '-I FOLDER' '--findings FORMAT' \
     '-MD' '-MF FILE' '--verbose'; do
     holds "draw --help shows $option" "$out" "$option"
 done

@@ -4,6 +4,14 @@ holds 'explain shows the code' "$out" 'T101'
 cp "$out" page
 expect 0 'explain in small letters' explain t101
 same 'it is the same page' "$out" page
+expect 0 'explain by the number alone' explain 101
+same 'it is the same page, too' "$out" page
+for word in TT101 1O1 0101 101x T T1011; do
+    expect 2 "no code: $word" explain "$word"
+done
+expect 2 'a number that is no code' explain 999
+expect 2 'a number that is near one' explain 100
+holds 'codes near a number are named' "$err" 'T101'
 expect 2 'an unknown code' explain T110x
 holds 'codes near it are named' "$err" 'T110'
 empty 'an unknown code prints nothing' "$out"

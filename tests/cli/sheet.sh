@@ -14,6 +14,11 @@ step=$(sed -n 's/^\[ \] *\([0-9]*\)  Measure.*/\1/p' "$out" | head -n 1)
 expect 0 'sheet --from' sheet --from "$step" wide.lay
 holds 'the rest begins with its step' "$out" "Measure the width"
 lacks 'the rest lacks what is done' "$out" 'Wind 6 turns of navy 1 over its tag'
+last=$(sed -n 's/^\[ \] *\([0-9]*\)  .*/\1/p' "$out" | tail -n 1)
+expect 0 'sheet --from the last step' sheet --from "$last" wide.lay
+expect 2 'sheet --from beyond the last step' sheet --from "$((last + 1))" wide.lay
+holds 'it says how many there are' "$err" "the sheet of wide.lay has $last steps; there is no step $((last + 1))"
+empty 'no sheet is printed' "$out"
 expect 0 'sheet --measured' sheet --measured "$step=9.6mm" wide.lay
 holds 'the sheet says what was measured' "$out" 'measured 9.60 mm'
 holds 'the sheet says what changed' "$out" 'foam: 203 turns instead of 208'

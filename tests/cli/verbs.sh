@@ -76,8 +76,26 @@ same 'draw without --rod is that of the first' "$out" first.svg
 lacks 'draw --rod has nothing to say' "$err" 'rods'
 expect 0 'draw --rod 2' draw --rod 2 two.lay
 differ 'draw --rod 2 is another picture' "$out" first.svg
-expect 2 'draw --rod 3 of two rods' draw --rod 3 two.lay
-empty 'a rod that is not there gives no picture' "$out"
+turnlay draw --rod 2 two.lay
+cp "$out" second.svg
+expect 0 'draw --rod TITLE' draw --rod Second two.lay
+same 'draw --rod TITLE is that rod' "$out" second.svg
+no_rod() { # NAME ROD WORDS
+    expect 2 "draw --rod $2" draw --rod "$2" two.lay
+    [ "$(wc -l <"$err")" = 1 ] && grep -qF -- "$3" "$err" && ! [ -s "$out" ]
+    verdict "$1" $?
+}
+no_rod 'a number that is too large' 3 'two.lay has no rod "3"; it has 2, the first is "First"'
+no_rod 'rods count from 1' 0 'no rod "0"; it has 2'
+no_rod 'a title in small letters' second 'no rod "second"; did you mean "Second"?'
+no_rod 'a title mistyped' Scond 'no rod "Scond"; did you mean "Second"?'
+no_rod 'a title like no other' Harbour 'no rod "Harbour"; it has 2, the first is "First"'
+no_rod 'a number with more behind it' 2nd 'no rod "2nd"'
+sed 's/"First"/"2"/' two.lay >numbered.lay
+turnlay draw --rod 1 numbered.lay
+cp "$out" first.svg
+expect 0 'draw --rod 2 where that is the title of the first' draw --rod 2 numbered.lay
+same 'the title goes before the number' "$out" first.svg
 expect 1 'draw of a file without a rod' draw norod.lay
 empty 'a file without a rod gives no picture' "$out"
 expect 1 'draw of a bad file' draw bad.lay

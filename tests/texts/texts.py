@@ -186,7 +186,7 @@ def check_messages(checks, folder):
     for start in range(0, len(HIDDEN), 40):
         name = f"no {HIDDEN[start:start + 40]} end.lay"
         answer = turnlay("gather", "-v", name, folder=folder)
-        checks.check(answer.code in (1, 3) and shown(name) in answer.err.decode() and
+        checks.check(answer.code in (2, 3) and shown(name) in answer.err.decode() and
                      not set(answer.err.decode()) & set(HIDDEN), f"messages: a missing file's name, from {start}",
                      answer.words())
     (folder / "two.lay").write_text(source("", [f"\x9b1m {HIDDEN} end", "Two"]), encoding="utf-8")

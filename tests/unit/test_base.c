@@ -285,11 +285,12 @@ static void test_every_code_is_found_again(void **state)
         assert_int_equal(strspn(text + 1, "0123456789"), 3);
         assert_int_equal(finding_code_of(text), code);
         assert_int_equal(finding_code_of(small), code);
+        assert_int_equal(finding_code_of(text + 1), code);
         assert_true(strlen(finding_title((FindingCode)code)) > 5);
         if (code)
             assert_true(strcmp(finding_code_text((FindingCode)(code - 1)), text) < 0);
     }
-    static const char *const strange[] = {"", "T", "T1", "T1010", "X101", "T000", "101"};
+    static const char *const strange[] = {"", "T", "T1", "T1010", "X101", "T000", "TT101"};
     for (int i = 0; i < 7; i++)
         assert_int_equal(finding_code_of(strange[i]), FINDING_CODE_COUNT);
     assert_string_equal(severity_word(SEVERITY_NOTE), "note");

@@ -65,7 +65,7 @@ static const char *report(const Findings *findings, const Sources *sources, bool
 {
     Buffer out;
     buffer_start(&out, &arena);
-    emit_findings_text(&out, findings, sources, colour);
+    emit_findings_text(&out, findings, sources, SHOW_ALL, colour);
     return text_of_buffer(&out);
 }
 
@@ -482,7 +482,7 @@ static void findings_as_json_hold_all_that_is_known(void **state)
     finding_edit(&findings, finding, (Span){11, 12, 0}, "1");
     Buffer out;
     buffer_start(&out, &arena);
-    emit_findings_json(&out, &findings, &sources);
+    emit_findings_json(&out, &findings, &sources, SHOW_ALL);
     json_t *json = parse(&out);
     ASSERT_TEXT(json, "format", "turnlay findings");
     ASSERT_WHOLE(json, "version", 1);

@@ -48,6 +48,7 @@ typedef enum {
     WANT,
     REFUSE,
     MEASURE,
+    STRICT,
     FINISH,
     EXPECT_ROD,
     SUMMARY,
@@ -78,8 +79,9 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case WANT: return turnlay_want(compilation).status;
     case REFUSE: return turnlay_refuse(compilation, "a.lay", TURNLAY_FILE_NOT_FOUND, spoilt ? NULL : "nowhere");
     case MEASURE: return turnlay_measure(compilation, 1, 5);
+    case STRICT: return turnlay_strict(compilation);
     case FINISH: return turnlay_finish(compilation);
-    case EXPECT_ROD: return turnlay_expect_rod(compilation, spoilt ? NULL : "plan");
+    case EXPECT_ROD: return turnlay_expect_rod(compilation, TURNLAY_NOTE);
     case SUMMARY: return turnlay_summary(compilation, spoilt ? NULL : &summary);
     case FINDING: return turnlay_finding(compilation, 0, spoilt ? NULL : &finding);
     case LOST: return turnlay_lost(compilation, spoilt ? NULL : &place);
@@ -94,7 +96,10 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     }
 }
 
-static bool takes_a_pointer(Entry entry) { return entry != WANT && entry != MEASURE && entry != FINISH; }
+static bool takes_a_pointer(Entry entry)
+{
+    return entry != WANT && entry != MEASURE && entry != STRICT && entry != FINISH && entry != EXPECT_ROD;
+}
 
 static void assert_answers(Entry entry, Compilation *compilation, TurnlayStatus expected)
 {
@@ -248,9 +253,9 @@ static void errors_leave_only_findings(void **state)
     assert_answers(WRITE_FINDINGS, compilation, TURNLAY_DONE);
     assert_answers(SUMMARY, compilation, TURNLAY_DONE);
     assert_answers(FINDING, compilation, TURNLAY_DONE);
-    assert_answers(EXPECT_ROD, compilation, TURNLAY_DONE);
     for (Entry entry = WRITE_PLAN; entry < ENTRY_COUNT; entry++)
         assert_answers(entry, compilation, TURNLAY_HAS_ERRORS);
+    assert_answers(EXPECT_ROD, compilation, TURNLAY_HAS_ERRORS);
     turnlay_free(compilation);
 }
 
@@ -592,27 +597,127 @@ static void a_text_too_large_is_a_finding(void **state)
     free(large);
 }
 
+static void assert_counts(Compilation *compilation, uint32_t errors, uint32_t warnings, uint32_t notes)
+{
+    TurnlaySummary summary;
+    assert_int_equal(turnlay_summary(compilation, &summary), TURNLAY_DONE);
+    assert_int_equal(summary.errors, errors);
+    assert_int_equal(summary.warnings, warnings);
+    assert_int_equal(summary.notes, notes);
+    assert_true(summary.pages == (errors == 0));
+}
+
 static void a_rod_is_missed_where_one_is_expected(void **state)
 {
     (void)state;
-    TurnlaySummary summary;
     Compilation *patterns = finished(HEAD, TURNLAY_DONE), *rods = finished(good, TURNLAY_DONE);
-    assert_int_equal(turnlay_summary(patterns, &summary), TURNLAY_DONE);
-    assert_int_equal(summary.warnings, 0);
-    assert_int_equal(turnlay_expect_rod(patterns, "draw"), TURNLAY_DONE);
-    assert_int_equal(turnlay_summary(patterns, &summary), TURNLAY_DONE);
-    assert_int_equal(summary.warnings, 1);
+    assert_counts(patterns, 0, 0, 0);
+    assert_int_equal(turnlay_expect_rod(patterns, TURNLAY_WARNING), TURNLAY_WRONG_VALUE);
+    assert_counts(patterns, 0, 0, 0);
+    for (int again = 0; again < 2; again++) { /* it is said once */
+        assert_int_equal(turnlay_expect_rod(patterns, TURNLAY_NOTE), TURNLAY_DONE);
+        assert_counts(patterns, 0, 0, 1);
+    }
     TurnlayFinding finding;
+    TurnlayText page;
     assert_int_equal(turnlay_finding(patterns, 0, &finding), TURNLAY_DONE);
-    assert_non_null(strstr(finding.message, "nothing to draw"));
-    assert_int_equal(turnlay_expect_rod(patterns, "plan"), TURNLAY_DONE); /* it is said once */
-    assert_int_equal(turnlay_finding(patterns, 0, &finding), TURNLAY_DONE);
+    assert_string_equal(finding.code, "T024");
+    assert_int_equal(finding.severity, TURNLAY_NOTE);
     assert_int_equal(finding.times, 1);
-    assert_int_equal(turnlay_expect_rod(rods, "plan"), TURNLAY_DONE);
-    assert_int_equal(turnlay_summary(rods, &summary), TURNLAY_DONE);
-    assert_int_equal(summary.warnings, 0);
+    assert_int_equal(turnlay_write_need(patterns, TURNLAY_TEXT, &page), TURNLAY_DONE);
+    turnlay_text_free(&page);
+    for (int again = 0; again < 2; again++) {
+        assert_int_equal(turnlay_expect_rod(patterns, TURNLAY_ERROR), TURNLAY_HAS_ERRORS);
+        assert_counts(patterns, 1, 0, 0);
+    }
+    assert_int_equal(turnlay_finding(patterns, 0, &finding), TURNLAY_DONE);
+    assert_int_equal(finding.severity, TURNLAY_ERROR);
+    assert_int_equal(turnlay_finding(patterns, 1, &finding), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_write_plan(patterns, TURNLAY_TEXT, &page), TURNLAY_HAS_ERRORS);
+    assert_int_equal(turnlay_expect_rod(rods, TURNLAY_ERROR), TURNLAY_DONE);
+    assert_counts(rods, 0, 0, 1);
     turnlay_free(patterns);
     turnlay_free(rods);
+}
+
+/* Of 300 turns with the usual uncertainty one layer drifts by less than the tolerance, of 400 it does not. */
+#define DRIFTS(where) "at " where " { band 400 turns of navy }\n"
+static const char noted[] =
+    HEAD "thread spare { diameter: 0.2 mm }\n"
+         "rod \"One\" on tube { " DRIFTS("10 cm")
+             DRIFTS("20 cm") "}\n"
+                             "rod \"Two\" on tube { " DRIFTS("30 cm") "}\n"
+                                                                      "rod \"Three\" on tube { at 40 cm { } }\n";
+
+static void warnings_may_count_as_errors(void **state)
+{
+    (void)state;
+    Compilation *lenient = finished(noted, TURNLAY_DONE), *strict = given(noted), *sound = given(good);
+    assert_counts(lenient, 0, 1, 3);
+    assert_int_equal(turnlay_strict(strict), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(strict), TURNLAY_HAS_ERRORS);
+    assert_counts(strict, 1, 0, 3);
+    assert_answers(WRITE_PLAN, strict, TURNLAY_HAS_ERRORS);
+    assert_answers(EXPECT_ROD, strict, TURNLAY_HAS_ERRORS);
+    TurnlayFinding finding;
+    uint32_t errors = 0;
+    for (uint32_t i = 0; turnlay_finding(strict, i, &finding) == TURNLAY_DONE; i++)
+        errors += finding.severity == TURNLAY_ERROR && strcmp(finding.code, "T312") == 0;
+    assert_int_equal(errors, 1);
+    assert_int_equal(turnlay_strict(sound), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(sound), TURNLAY_DONE);
+    turnlay_free(lenient);
+    turnlay_free(strict);
+    turnlay_free(sound);
+}
+
+static char *findings_shown(Compilation *compilation, TurnlayShown shown, TurnlayFormat format)
+{
+    TurnlayText page;
+    assert_int_equal(turnlay_show_findings(compilation, shown), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_findings(compilation, format, &page), TURNLAY_DONE);
+    return page.bytes;
+}
+
+static unsigned times_in(const char *text, const char *words)
+{
+    unsigned times = 0;
+    for (const char *at = text; (at = strstr(at, words)); at++)
+        times++;
+    return times;
+}
+
+static void notes_are_one_line_for_each_rod(void **state)
+{
+    (void)state;
+    Compilation *compilation = finished(noted, TURNLAY_DONE);
+    char *all = findings_shown(compilation, TURNLAY_SHOW_ALL, TURNLAY_TEXT);
+    assert_int_equal(times_in(all, ": note: "), 3);
+    assert_non_null(strstr(all, "1 warning, 3 notes\n"));
+    free(all);
+    char *grouped = findings_shown(compilation, TURNLAY_SHOW_GROUPED, TURNLAY_TEXT);
+    assert_int_equal(times_in(grouped, "T504"), 2);
+    assert_int_equal(times_in(grouped, "test.lay: 2 notes on the rod \"One\" (-v shows them): a wrap that may "
+                                       "drift from its width (T504, 2 times)\n"),
+                     1);
+    assert_int_equal(times_in(grouped, ": note: "), 1); /* that of the other rod is alone, and told in its line */
+    assert_null(strstr(grouped, "\n    mend     stop and measure"));
+    assert_non_null(strstr(grouped, ": warning: "));
+    assert_non_null(strstr(grouped, "1 warning\n"));
+    free(grouped);
+    char *errors = findings_shown(compilation, TURNLAY_SHOW_ERRORS, TURNLAY_TEXT);
+    assert_string_equal(errors, "");
+    free(errors);
+    char *json = findings_shown(compilation, TURNLAY_SHOW_GROUPED, TURNLAY_JSON);
+    assert_int_equal(times_in(json, "\"code\""), 4);
+    free(json);
+    json = findings_shown(compilation, TURNLAY_SHOW_ERRORS, TURNLAY_JSON);
+    assert_int_equal(times_in(json, "\"code\""), 0);
+    assert_non_null(strstr(json, "\"notes\": 3"));
+    free(json);
+    assert_int_equal(turnlay_show_findings(compilation, TURNLAY_SHOWN_COUNT), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_show_findings(NULL, TURNLAY_SHOW_ALL), TURNLAY_NULL_GIVEN);
+    turnlay_free(compilation);
 }
 
 /* The step that measures, by the sheet; a width there changes the plan, one elsewhere is refused and changes
@@ -798,6 +903,8 @@ int main(void)
         cmocka_unit_test(a_file_that_cannot_be_had_is_a_finding),
         cmocka_unit_test(a_text_too_large_is_a_finding),
         cmocka_unit_test(a_rod_is_missed_where_one_is_expected),
+        cmocka_unit_test(warnings_may_count_as_errors),
+        cmocka_unit_test(notes_are_one_line_for_each_rod),
         cmocka_unit_test(what_is_measured_plans_again),
         cmocka_unit_test(what_was_told_before_measuring_stays),
         cmocka_unit_test(a_gathered_file_that_nobody_could_read_is_refused),

@@ -63,25 +63,34 @@ static void answer(Compilation *compilation, const char *path)
         turnlay_refuse(compilation, NULL, TURNLAY_FILE_NOT_FOUND, "it is nowhere");
 }
 
+static TurnlayStatus write_grouped(Compilation *compilation, TurnlayText *page)
+{
+    turnlay_show_findings(compilation, TURNLAY_SHOW_GROUPED);
+    TurnlayStatus status = turnlay_write_findings(compilation, TURNLAY_TEXT, page);
+    turnlay_show_findings(compilation, TURNLAY_SHOW_ALL);
+    return status;
+}
+
 /* Every page there is, in every format. */
-enum { PAGES = 15 };
+enum { PAGES = 16, FINDINGS = 4 };
 static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayText *page)
 {
     switch (number) {
     case 0: return turnlay_write_findings(compilation, TURNLAY_TEXT, page);
     case 1: return turnlay_write_findings(compilation, TURNLAY_TERMINAL, page);
     case 2: return turnlay_write_findings(compilation, TURNLAY_JSON, page);
-    case 3: return turnlay_write_plan(compilation, TURNLAY_TEXT, page);
-    case 4: return turnlay_write_plan(compilation, TURNLAY_JSON, page);
-    case 5: return turnlay_write_plan(compilation, TURNLAY_CSV, page);
-    case 6: return turnlay_write_need(compilation, TURNLAY_TEXT, page);
-    case 7: return turnlay_write_need(compilation, TURNLAY_JSON, page);
-    case 8: return turnlay_write_need(compilation, TURNLAY_CSV, page);
-    case 9: return turnlay_write_sheet(compilation, TURNLAY_TEXT, 1, page);
-    case 10: return turnlay_write_sheet(compilation, TURNLAY_HTML, 1, page);
-    case 11: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
-    case 12: return turnlay_write_drawing(compilation, 0, TURNLAY_UNROLLED, 2, NAN, page);
-    case 13: return turnlay_write_template(compilation, 0, page);
+    case 3: return write_grouped(compilation, page);
+    case 4: return turnlay_write_plan(compilation, TURNLAY_TEXT, page);
+    case 5: return turnlay_write_plan(compilation, TURNLAY_JSON, page);
+    case 6: return turnlay_write_plan(compilation, TURNLAY_CSV, page);
+    case 7: return turnlay_write_need(compilation, TURNLAY_TEXT, page);
+    case 8: return turnlay_write_need(compilation, TURNLAY_JSON, page);
+    case 9: return turnlay_write_need(compilation, TURNLAY_CSV, page);
+    case 10: return turnlay_write_sheet(compilation, TURNLAY_TEXT, 1, page);
+    case 11: return turnlay_write_sheet(compilation, TURNLAY_HTML, 1, page);
+    case 12: return turnlay_write_drawing(compilation, 0, TURNLAY_SIDE, 1, NAN, page);
+    case 13: return turnlay_write_drawing(compilation, 0, TURNLAY_UNROLLED, 2, NAN, page);
+    case 14: return turnlay_write_template(compilation, 0, page);
     default: return turnlay_write_gathered(compilation, page);
     }
 }
@@ -108,7 +117,7 @@ static bool put_pages(Course *course)
             assert_int_equal(write_page(course->compilation, 0, &page), TURNLAY_OUT_OF_MEMORY);
             return false;
         }
-        assert_int_equal(status, number < 3 ? TURNLAY_DONE : course->result);
+        assert_int_equal(status, number < FINDINGS ? TURNLAY_DONE : course->result);
         assert_true(status != TURNLAY_DONE || page.bytes[page.length] == 0);
         course->bytes += page.length;
         turnlay_text_free(&page);

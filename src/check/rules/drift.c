@@ -56,8 +56,9 @@ static bool drifts(const Bench *bench, Drift drift)
     return drift.spread > bench->tolerance * SLACK && unmeasured;
 }
 
-static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift, Case place)
+static void say_drift(const Check *check, const LayerView *view, Drift drift, Case place)
 {
+    const PlannedLayer *layer = view->layer;
     UnitSystem units = check->bench->units;
     const char *tolerance = show_length(check->findings->words, units, check->bench->tolerance);
     const char *width = show_length(check->findings->words, units, layer->width);
@@ -65,6 +66,7 @@ static void say_drift(const Check *check, const PlannedLayer *layer, Drift drift
         finding_add(check->findings, FINDING_DRIFT, place.span, "the width of this layer is uncertain: %s +- %s",
                     width, show_length(check->findings->words, units, drift.spread));
     finding->times = place.times;
+    finding_of_rod(finding, view->rod->rod->title->bytes);
     finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
                   tolerance);
     double turns = floor(check->bench->tolerance / drift.per_turn * SLACK);
@@ -96,7 +98,7 @@ void check_drift(const Check *check)
     cases_keep_worst(&cases);
     for (uint32_t i = 0; i < cases.list.count; i++) {
         Case place = cases.list.items[i];
-        const PlannedLayer *layer = check->layers[place.view].layer;
-        say_drift(check, layer, drift_of(check, layer, &shares), place);
+        const LayerView *view = &check->layers[place.view];
+        say_drift(check, view, drift_of(check, view->layer, &shares), place);
     }
 }

@@ -43,11 +43,12 @@ static void put_finding(JsonPage *page, LineMap *lines, const Finding *finding)
     page_close(page, '}');
 }
 
-void page_findings(JsonPage *page, const Findings *findings, LineMap *lines)
+void page_findings(JsonPage *page, const Findings *findings, FindingsShown shown, LineMap *lines)
 {
     page_open(page, "findings", '[');
     for (uint32_t i = 0; i < findings->list.count; i++)
-        put_finding(page, lines, &findings->list.items[i]);
+        if (finding_is_shown(&findings->list.items[i], shown))
+            put_finding(page, lines, &findings->list.items[i]);
     page_close(page, ']');
     page_whole(page, "errors", findings->errors);
     page_whole(page, "warnings", findings->warnings);
@@ -55,14 +56,14 @@ void page_findings(JsonPage *page, const Findings *findings, LineMap *lines)
     page_whole(page, "left_out", findings->left_out);
 }
 
-void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources)
+void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources, FindingsShown shown)
 {
     JsonPage page;
     page_start(&page, out);
     page_open(&page, NULL, '{');
     page_text(&page, "format", "turnlay findings");
     page_whole(&page, "version", 1);
-    page_findings(&page, findings, line_map_make(out->arena, sources));
+    page_findings(&page, findings, shown, line_map_make(out->arena, sources));
     page_close(&page, '}');
     page_end(&page);
 }

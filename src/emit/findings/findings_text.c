@@ -4,6 +4,7 @@
 #include "emit/emit.h"
 #include "emit/findings/edited_lines.h"
 #include "emit/findings/excerpt.h"
+#include "emit/findings/note_groups.h"
 #include "base/line_map.h"
 #include "base/visible.h"
 
@@ -191,29 +192,38 @@ static void put_finding(Report *report, const Finding *finding)
     buffer_text(report->out, "\n");
 }
 
-static void put_summary(Buffer *out, const Findings *findings)
+/* How many there are, of those that are shown; a group's line has its own count. */
+static void put_summary(Buffer *out, const Findings *findings, FindingsShown shown)
 {
+    int severities_shown = shown == SHOW_ERRORS ? 1 : shown == SHOW_GROUPED ? 2 : 3;
     const uint32_t counts[] = {findings->errors, findings->warnings, findings->notes};
     const Severity severities[] = {SEVERITY_ERROR, SEVERITY_WARNING, SEVERITY_NOTE};
     const char *between = "";
-    for (int i = 0; i < 3; i++) {
+    for (int i = 0; i < severities_shown; i++) {
         if (!counts[i])
             continue;
         buffer_format(out, "%s%u %s%s", between, counts[i], severity_word(severities[i]),
                       counts[i] == 1 ? "" : "s");
         between = ", ";
     }
-    if (findings->left_out)
+    if (findings->left_out && *between)
         buffer_format(out, " (%u of them not shown)", findings->left_out);
     if (*between)
         buffer_text(out, "\n");
 }
 
-void emit_findings_text(Buffer *out, const Findings *findings, const Sources *sources, bool colour)
+void emit_findings_text(Buffer *out, const Findings *findings, const Sources *sources, FindingsShown shown,
+                        bool colour)
 {
     Report report = {.out = out, .lines = line_map_make(out->arena, sources)};
     report.palette = colour ? &coloured : &colourless;
-    for (uint32_t i = 0; i < findings->list.count; i++)
-        put_finding(&report, &findings->list.items[i]);
-    put_summary(out, findings);
+    for (uint32_t i = 0; i < findings->list.count; i++) {
+        const Finding *finding = &findings->list.items[i];
+        bool in_group = shown == SHOW_GROUPED && finding->severity == SEVERITY_NOTE;
+        if (finding_is_shown(finding, shown) && !in_group)
+            put_finding(&report, finding);
+    }
+    if (shown == SHOW_GROUPED)
+        put_note_groups(out, findings, report.lines);
+    put_summary(out, findings, shown);
 }

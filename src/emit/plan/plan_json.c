@@ -281,7 +281,7 @@ void emit_plan_json(Buffer *out, const BenchPlan *bench, const Findings *finding
     page_whole(page, "turns", plan->turns);
     page_number(page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
     page_number(page, "minutes", bench->minutes);
-    page_findings(page, findings, sheet.lines);
+    page_findings(page, findings, SHOW_ALL, sheet.lines);
     page_close(page, '}');
     page_end(page);
 }
