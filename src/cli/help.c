@@ -17,13 +17,13 @@ static const char files[] =
 
 #define DETAILS(X)                                                                                                \
     X(CHECK, "Findings go to standard output. Notes are one line for each rod; -v shows them whole.\n")           \
-    X(PLAN, "Findings go to standard error. A file with errors or without a rod gives no plan. Each of\n"     \
+    X(PLAN, "Findings go to standard error. A file with errors or without a rod gives no plan. Each of\n"         \
             "several files is planned by itself, one after the other.\n")                                         \
     X(SHEET, "Findings go to standard error. A file with errors or without a rod gives no sheet. The html page\n" \
              "works from disk, also on a phone; the pdf holds marking strips and, of crosswraps, templates to\n"  \
              "roll round the blank, at true size: print it at 100 %.\n")                                          \
     X(NEED, "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"        \
-            "counted by itself, one after the other.\n")                                                         \
+            "counted by itself, one after the other.\n")                                                          \
     X(DRAW, "Findings go to standard error. A file with errors or without a rod gives no picture. Of\n"           \
             "several rods the first is drawn unless --rod says which.\n")                                         \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"     \

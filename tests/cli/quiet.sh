@@ -75,6 +75,8 @@ expect 0 'check of a file without a rod' check norod.lay
 verdict 'check notes it in one line' $?
 expect 0 'need of a file without a rod' need norod.lay
 holds 'need notes it, too' "$err" ': note: there is no rod in this file (T024)'
+holds 'and says that there is nothing to get' "$out" 'Nothing is wound, so no thread is needed.'
+lacks 'without a table of nothing' "$out" 'pieces'
 expect 0 'gather of a file without a rod' gather norod.lay
 empty 'gather does not mind' "$err"
 expect 0 'check --strict of a file without a rod' check --strict norod.lay
@@ -107,3 +109,15 @@ terminal check -o page good.lay
 lacks 'nor does a file get it' page 'in order'
 turnlay check good.lay
 empty 'nor a pipe' "$out"
+
+# What nobody needs has no row.
+sed 's/^thread navy.*/thread navy { turns: 67 per cm, spool: 100 m, price: 3, stock: 50 m }/
+    s/^thread foam.*/thread foam { turns: 67 per cm, spool: 100 m, price: 3 }/' good.lay >stocked.lay
+echo 'thread spare { turns: 67 per cm, spool: 100 m, price: 3 }' >>stocked.lay
+expect 0 'need of a thread that is in stock' need stocked.lay
+[ "$(grep -c 'to buy' "$out")" = 1 ] && grep -q 'to buy: 1 spool of 100.00 m, cost 3.00' "$out"
+verdict 'only what is short is to be bought' $?
+lacks 'and not no spool at no cost' "$out" 'buy: 0'
+grep -A1 '^navy' "$out" | grep -q '^  in stock: 50.00 m, .* left$'
+verdict 'of what is in stock it is said what is left' $?
+lacks 'a thread that is not wound has no row' "$out" 'spare'

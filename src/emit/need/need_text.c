@@ -59,7 +59,7 @@ static void put_spools(TextPage *page, const Thread *thread, const Supply *suppl
         buffer_format(page->out, "  %" PRIu32 " %s longer than a spool: a longer one is needed for %s\n",
                       supply->too_long, supply->too_long == 1 ? "piece is" : "pieces are",
                       supply->too_long == 1 ? "it" : "them");
-    if (supply->too_long && supply->spools == 0)
+    if (supply->spools == 0)
         return;
     buffer_text(page->out, supply->too_long ? "  to buy beside that: " : "  to buy: ");
     buffer_number(page->out, supply->spools, 0);
@@ -133,20 +133,28 @@ static void put_estimates(TextPage *page, double minutes)
         any_crosswrap(plan) ? ", and for each leg of a\ncrosswrap" : "");
 }
 
-void emit_need_text(Buffer *out, const BenchPlan *bench)
+static void put_all(TextPage *page, const BenchPlan *bench)
 {
     const Plan *plan = bench->plan;
-    TextPage page = text_page_start(out, plan);
     int thread_columns = widest_thread(plan);
+    put_titles(page, thread_columns);
+    RoundedNeeds needs = rounded_needs(page->out->arena, plan, rounding_of_thread(page->units));
+    for (uint32_t i = 0; i < plan->total_count; i++) {
+        put_need(page, &needs.totals[i], thread_columns);
+        put_supply(page, &needs.totals[i], &plan->supplies[i]);
+    }
+    put_crosswraps(page);
+    put_places(page, needs.places, thread_columns);
+    put_estimates(page, bench->minutes);
+}
+
+void emit_need_text(Buffer *out, const BenchPlan *bench)
+{
+    TextPage page = text_page_start(out, bench->plan);
     text_head(&page, "Needs");
     buffer_text(out, "\n");
-    put_titles(&page, thread_columns);
-    RoundedNeeds needs = rounded_needs(out->arena, plan, rounding_of_thread(page.units));
-    for (uint32_t i = 0; i < plan->total_count; i++) {
-        put_need(&page, &needs.totals[i], thread_columns);
-        put_supply(&page, &needs.totals[i], &plan->supplies[i]);
-    }
-    put_crosswraps(&page);
-    put_places(&page, needs.places, thread_columns);
-    put_estimates(&page, bench->minutes);
+    if (bench->plan->total_count)
+        put_all(&page, bench);
+    else
+        buffer_text(out, "Nothing is wound, so no thread is needed.\n");
 }
