@@ -277,6 +277,18 @@ def check_added(checks, folder, paths):
         checks.check(sums > 150, f"{page}: sums were found and added up", sums)
 
 
+def check_readme_finding(checks):
+    """The finding that the README shows is what turnlay says of its first pattern, the unit of its first band left out."""
+    page = (ROOT / "README.md").read_text(encoding="utf-8")
+    pattern, shown = re.search(r"^```\n(edition 1\n.*?)^```$", page, re.M | re.S), re.search(r"^```\n(first\.lay:.*?)^```$", page, re.M | re.S)
+    if not checks.check(pattern and shown, "the README has a pattern and a finding"):
+        return
+    with scratch() as folder:
+        (pathlib.Path(folder) / "first.lay").write_text(pattern[1].replace("12 mm of", "12 of"), encoding="utf-8")
+        said = turnlay("check", "first.lay", folder=folder).out.decode()
+    checks.check(said.startswith(shown[1]), "the README's finding is as turnlay says it", said)
+
+
 def main():
     checks = Checks()
     if sys.argv[1:]:                             # those alone
@@ -298,6 +310,7 @@ def main():
         check_file(checks, path, answers)
     drawn = turnlay("draw", "examples/harbour.lay", folder=ROOT).out
     checks.check(drawn == (ROOT / "examples/harbour.svg").read_bytes(), "the README's picture is as turnlay draws it")
+    check_readme_finding(checks)
     with scratch() as folder:
         check_added(checks, folder, examples + golden)
     checks.finish()
