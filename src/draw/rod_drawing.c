@@ -71,7 +71,7 @@ static const char *origin(Canvas *canvas)
             buffer_format(words, " by %s", name_of(canvas, job->about.author));
         buffer_text(words, "; ");
     }
-    buffer_text(words, "pattern ");
+    buffer_text(words, "file id ");
     for (int shift = 48; shift > 0; shift -= 16) /* as on every other page: three groups of four */
         buffer_format(words, "%s%04x", shift == 48 ? "" : "-", (unsigned)(job->pattern_hash >> shift & 0xffff));
     return take_words(canvas);

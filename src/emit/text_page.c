@@ -47,7 +47,7 @@ void text_head(TextPage *page, const char *what)
     put_about(page, "author", about->author);
     put_about(page, "version", about->version);
     put_about(page, "licence", about->licence);
-    text_field(page, "pattern");
+    text_field(page, "file id");
     for (int shift = 48; shift > 0; shift -= 16)
         buffer_format(page->out, "%s%04" PRIx64, shift == 48 ? "" : "-", hash >> shift & 0xffff);
     buffer_format(page->out, ", edition %d\n", EDITION);

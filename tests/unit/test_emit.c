@@ -737,7 +737,7 @@ static void the_schedule_says_where_every_turn_lies(void **state)
     (void)state;
     Sample *sample = make_sample();
     const char *text = plan_text(&sample->plan);
-    assert_non_null(strstr(text, "pattern   3f2a-91bc-07de, edition 1\n"));
+    assert_non_null(strstr(text, "file id   3f2a-91bc-07de, edition 1\n"));
     assert_non_null(strstr(text, "cut away from the\n  blank"));
     assert_string_equal(
         strstr(text, "\nRod:"),

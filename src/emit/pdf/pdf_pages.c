@@ -146,7 +146,7 @@ static void print_foot(Paper *paper)
     double y = paper->height - FOOT_HEIGHT;
     paper_line(paper, paper->left, y - 1.5, paper->right, y - 1.5, PALE_INK, 0.1);
     paper_text(paper, &words, paper->left, y, (paper->right - paper->left) * 0.75,
-               text_format(paper->arena, "pattern %s   %s", paper->mark, paper->title));
+               text_format(paper->arena, "file id %s   %s", paper->mark, paper->title));
     paper_text(paper, &number, paper->right, y, 0,
                text_format(paper->arena, "page %u of %u", paper->page, paper->pages));
 }

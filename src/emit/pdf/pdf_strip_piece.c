@@ -202,7 +202,7 @@ static const char *particulars(Paper *paper, const StripPiece *piece, uint32_t e
         buffer_format(&words, "part %u of %u; ", piece->number, piece->count);
     if (every > 1)
         buffer_format(&words, "words at one edge in %u; ", every);
-    buffer_format(&words, "pattern %s", paper->mark);
+    buffer_format(&words, "file id %s", paper->mark);
     buffer_put(&words, "", 1);
     return words.bytes;
 }

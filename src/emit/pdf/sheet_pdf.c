@@ -36,7 +36,7 @@ static void print_head(Paper *paper, const Sheet *sheet)
     print_paragraph(paper, &title, 0, sheet->title, 0.5);
     bool named = sheet->author && *sheet->author;
     print_paragraph(paper, &grey, 0,
-                    text_format(paper->arena, "Bench sheet%s%s, pattern %s", named ? " by " : "",
+                    text_format(paper->arena, "Bench sheet%s%s, file id %s", named ? " by " : "",
                                 named ? sheet->author : "", sheet->pattern_mark),
                     3);
     print_paragraph(paper, &plain, 0, sheet->orientation, 3);

@@ -68,7 +68,7 @@ static void put_masthead(SheetPage *page)
         html_text(out, sheet->author);
         buffer_text(out, "</bdi>");
     }
-    buffer_text(out, ", pattern ");
+    buffer_text(out, ", file id ");
     html_text(out, sheet->pattern_mark);
     buffer_text(out, "</p>\n</header>\n");
 }
