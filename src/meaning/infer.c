@@ -502,10 +502,28 @@ static const char *one_number(Resolver *resolver, const Node *node)
     return mixed ? finding_text(resolver->findings, "%s %s", whole, rest) : NULL;
 }
 
+/* `edge: thread` beside `edge >= 6 turns`: the kind of the parameter is the slip. */
+static bool mend_kind_of_parameter(Resolver *resolver, Finding *finding, const Node *side, unsigned type,
+                                   unsigned other)
+{
+    const Local *local = side->kind == NODE_NAME && !module_name(side) ? local_find(resolver, side->text) : NULL;
+    const char *kind = type_is_number(other) ? type_word(other) : NULL;
+    if (!local || !local->parameter || !kind || type_is_number(type))
+        return false;
+    const Node *word = local->parameter->second;
+    finding_relate(resolver->findings, finding, word->span, "the kind of `%s`", side->text->bytes);
+    finding_mend(resolver->findings, finding, "write `%s: %s`", side->text->bytes, kind);
+    finding_edit(resolver->findings, finding, word->span, "%s", kind);
+    return true;
+}
+
 /* Two sides that do not go together: one of them made into what the other is. */
 static void mend_operation(Resolver *resolver, Finding *finding, const Node *node, unsigned left, unsigned right)
 {
     bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
+    if (mend_kind_of_parameter(resolver, finding, node->first, left, right)
+        || mend_kind_of_parameter(resolver, finding, node->second, right, left))
+        return;
     const char *number = one_number(resolver, node);
     if (number) {
         edit_to(resolver, finding, node, number, "");

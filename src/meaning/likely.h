@@ -6,7 +6,7 @@
 #include "meaning/resolver.h"
 
 /* Where a value stands: in which kind of node, and what it is there: an option's name, or one of these. */
-#define SPOT_EXTENT "extent"     /* how wide a band, inlay, fade or gap is */
+#define SPOT_EXTENT "wide"       /* how wide a band, inlay, fade or gap is */
 #define SPOT_MARK "mark"         /* of a place or station */
 #define SPOT_DIAMETER "diameter" /* of a station */
 

@@ -150,13 +150,14 @@ static void set_even(const Item *item, ItemMeasure *measure, double turns)
 
 static const char one_step[] = "a fade needs at least one turn in and one turn out";
 
-static void fade_too_short(Layout *layout, Span span, const char *has, const char *needs, const char *why)
+static Finding *fade_too_short(Layout *layout, Span span, const char *has, const char *needs, const char *why)
 {
     Finding *finding = finding_add(layout->findings, FINDING_FADE_DOES_NOT_FIT, span,
                                    "this fade has %s and needs at least %s", has, needs);
     finding_label(layout->findings, finding, "%s", why);
     finding_mend(layout->findings, finding, "make it wider: write `%s` or more", needs);
     finding_edit(layout->findings, finding, span, "%s", needs);
+    return finding;
 }
 
 static bool measure_even(Layout *layout, const Item *item, ItemMeasure *measure)
@@ -221,7 +222,50 @@ static const char *why_too_short(const Layout *layout, const Spread *spread, Spr
 }
 
 /* In the words in which it was asked for: turns, or a length. */
-static bool spread_too_short(Layout *layout, const Spread *spread, SpreadRoom room)
+/* The first fade by steps of the spread; NULL if there is none. */
+static const Item *fade_by_steps(const Layout *layout, uint32_t first, uint32_t end)
+{
+    const Item *items = layout->layer->layer->items;
+    for (uint32_t i = first; i < end; i++)
+        if (items[i].kind == ITEM_FADE && items[i].fade_rule == FADE_STEPS)
+            return &items[i];
+    return NULL;
+}
+
+/* The most steps with which those that share have their least turns; 0 if none are few enough. */
+static uint32_t steps_that_fit(const Item *fade, const Spread *spread, SpreadRoom room, double least)
+{
+    double now = (double)fade->steps * (fade->steps + 1.0);
+    for (uint32_t steps = fade->steps - 1; steps; steps--) {
+        double part = steps * (steps + 1.0) / now, width = spread->amount - room.fixed_width * part;
+        double left = spread->kind == EXTENT_TURNS ? spread->amount - room.fixed * part
+                      : width > 0                  ? turns_in_width(width, room.pitch)
+                                                   : 0;
+        if (left >= least)
+            return steps;
+    }
+    return 0;
+}
+
+/* A fade that would have to be half as wide again is meant to have fewer steps. */
+static void offer_fewer_steps(Layout *layout, Finding *finding, const Item *fade, const Spread *spread,
+                              SpreadRoom room, double least)
+{
+    const double WIDER = 1.5;
+    bool in_turns = spread->kind == EXTENT_TURNS;
+    double needed = in_turns ? room.fixed + least : room.fixed_width + least * room.pitch;
+    uint32_t steps = fade && needed > spread->amount * WIDER ? steps_that_fit(fade, spread, room, least) : 0;
+    if (!steps)
+        return;
+    finding_mend(layout->findings, finding, "use fewer steps: `steps: %u`, or make it wider: `%s` or more",
+                 (unsigned)steps,
+                 in_turns ? show_turns(layout->findings->words, needed)
+                          : source_length(layout->findings->words, layout->job->bench.units,
+                                          round_up_mm(layout->job->bench.units, needed)));
+    finding_edit(layout->findings, finding, fade->extent.span, "%u", (unsigned)steps);
+}
+
+static bool spread_too_short(Layout *layout, const Spread *spread, SpreadRoom room, const Item *fade)
 {
     double least = spread->band_count ? spread->band_count : 2.0 * spread->fade_count;
     if (room.shared >= least)
@@ -229,12 +273,13 @@ static bool spread_too_short(Layout *layout, const Spread *spread, SpreadRoom ro
     Arena *words = layout->findings->words;
     UnitSystem units = layout->job->bench.units;
     double length = round_up_mm(units, room.fixed_width + least * room.pitch);
-    if (spread->kind == EXTENT_LENGTH)
-        fade_too_short(layout, spread->span, show_length(words, units, spread->amount),
-                       source_length(words, units, length), why_too_short(layout, spread, room));
-    else
-        fade_too_short(layout, spread->span, show_turns(words, room.shared + room.fixed),
-                       show_turns(words, room.fixed + least), why_too_short(layout, spread, room));
+    const char *why = why_too_short(layout, spread, room);
+    Finding *finding = spread->kind == EXTENT_LENGTH
+                           ? fade_too_short(layout, spread->span, show_length(words, units, spread->amount),
+                                            source_length(words, units, length), why)
+                           : fade_too_short(layout, spread->span, show_turns(words, room.shared + room.fixed),
+                                            show_turns(words, room.fixed + least), why);
+    offer_fewer_steps(layout, finding, fade, spread, room, least);
     return true;
 }
 
@@ -271,7 +316,7 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
     const Spread *spread = items[first].extent.spread;
     double sharers = spread->band_count ? spread->band_count : spread->fade_count;
     SpreadRoom room = room_of_spread(layout, first, end);
-    if (spread_too_short(layout, spread, room))
+    if (spread_too_short(layout, spread, room, fade_by_steps(layout, first, end)))
         return false;
     double each = floor(room.shared / sharers), rest = room.shared - each * sharers;
     bool backwards = items[first].extent.amount > items[end - 1].extent.amount;

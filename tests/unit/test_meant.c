@@ -259,6 +259,10 @@ static void options_and_their_words(void **state)
         {"band 20 turns of navy  fade to navy steps: 4", "band 20 turns of navy  fade to dark_blue steps: 4"},
         {"fade to navy steps: 4", "band 8 turns of dark_blue  fade to navy steps: 4"},
         {"band 20 turns of navy gap: 2 mm", "band 20 turns of navy gap 2 mm"},
+        {"fade 20 mm of [navy, dark_blue, navy] steps: 20", "fade 20 mm of [navy, dark_blue, navy] steps: 7"},
+        {"fade 134 turns of [navy, dark_blue, navy] steps: 20",
+         "fade 134 turns of [navy, dark_blue, navy] steps: 7"},
+        {"fade 20 turns of [navy, dark_blue, navy] steps: 3", "fade 27 turns of [navy, dark_blue, navy] steps: 3"},
     };
     CHECK(LAYER, layers);
     static const Slip guides[] = {
@@ -299,6 +303,11 @@ static void calls_and_parameters(void **state)
     CHECK(THREADS BLANK "pattern striped(shades: @) { for one in shades { band 20 turns of one } }\n"
                         "rod \"Meant\" on tube { at 20 cm { striped([navy, dark_blue]) } }\n",
           lists);
+    static const Slip uses[] = {{"thread", "turns"}, {"thraed", "thread"}};
+    CHECK(THREADS BLANK
+          "pattern wide(main: thread, each: @) { require each >= 6 turns, \"six\"  band each of main }\n"
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          uses);
     static const Slip required[] = {{"4 turns", "6 turns"}};
     CHECK(THREADS BLANK
           "pattern held(main: thread, edge: turns) { require edge >= 6 turns, \"six\"  band edge of main }\n"
