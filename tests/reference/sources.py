@@ -19,7 +19,7 @@ OTHERS = {
     "mathematics": "TRADE_PI precedence whole seconds matrix matrices",
     "limits of the program": "PANELS SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE",
-    "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART",
+    "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",
     "marks and bits": "NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
                       "lengths unlikely",
 }
