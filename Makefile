@@ -63,7 +63,7 @@ OBJECTS    = $(call object,$(filter-out src/cli/% $(PDF_FILES),$(filter %.c,$(FI
 BASE       = $(filter $(BUILD)/src/base/%,$(OBJECTS))
 LIBRARY    = $(BUILD)/libturnlay.a
 NO_PDF     = $(call object,src/cli/no_pdf.c)
-CLI        = $(filter-out $(NO_PDF),$(call object,$(filter src/cli/%.c,$(FILES))))
+CLI        = $(filter-out $(NO_PDF),$(call object,$(filter src/cli/%.c,$(FILES)))) $(BUILD)/first_pattern.o
 PROGRAM    = $(BUILD)/turnlay
 PDF_OBJECTS = $(if $(PDF_LIBS),$(call object,$(filter $(PDF_FILES),$(filter %.c,$(FILES)))))
 PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
@@ -123,6 +123,12 @@ STD_FILES = $(sort $(wildcard stdlib/*.lay))
 $(BUILD)/std_table.c: $(STD_NAMES_AWK) $(STD_FILES)
 	@mkdir -p $(@D)
 	awk -f $(STD_NAMES_AWK) $(STD_FILES) > $@
+
+# What `turnlay new` writes; of the program alone, the library has no use for it.
+NEW_AWK = $(filter src/base/literal.awk src/cli/%embed.awk,$(FILES))
+$(BUILD)/first_pattern.c: $(NEW_AWK) src/cli/first_pattern.lay
+	@mkdir -p $(@D)
+	awk $(NEW_AWK:%=-f %) src/cli/first_pattern.lay > $@
 
 # Style and script of the bench sheet's page, with the hashes that its content security policy names.
 SHEET_AWK = $(filter src/base/literal.awk src/emit/%embed.awk,$(FILES))

@@ -5,7 +5,6 @@
 #include "base/units.h"
 #include "cli/cli.h"
 #include "cli/destination.h"
-#include "cli/formats.h"
 
 #include <getopt.h>
 #include <math.h>
@@ -111,7 +110,7 @@ static bool set_turn(Arguments *arguments, const char *word)
         arguments->turned = fmod(fmod(turned, 360) + 360, 360);
         return true;
     }
-    say("--turn is the clock angle that faces you, in degrees, as in 90 deg, not %s", word);
+    say("--turn is how far round the side that faces you is, in degrees, as in 90 deg, not %s", word);
     return false;
 }
 
@@ -138,7 +137,7 @@ static bool names_a_file(const char *option, const char *path)
 {
     if (path && *path)
         return true;
-    say("%s wants the name of a file", option);
+    say("%s needs the name of a file", option);
     return false;
 }
 
@@ -238,7 +237,7 @@ static bool misread(int id, const char *word)
     char letter[] = {'-', (char)optopt, 0};
     bool is_long = strncmp(word, "--", 2) == 0;
     if (id == ':')
-        say("%s wants a value", is_long ? word : letter);
+        say("%s needs a value", is_long ? word : letter);
     else if (optopt && is_long)
         say("%.*s takes no value", (int)strcspn(word, "="), word);
     else
@@ -365,8 +364,10 @@ static bool operands_fit(const Arguments *arguments, Arena *arena)
 {
     const Verb *verb = &verb_table[arguments->verb];
     uint32_t count = arguments->operands.count;
-    if (count < verb->fewest)
-        say("%s wants a file; - reads standard input", verb->name);
+    if (arguments->verb == VERB_NEW && (!count || !*arguments->operands.items[0]))
+        say("new needs a name for the file; - prints it");
+    else if (count < verb->fewest)
+        say("%s needs a file; - reads standard input", verb->name);
     else if (count > verb->most)
         say("%s takes one %s, not %u", verb->name, arguments->verb == VERB_EXPLAIN ? "code" : "file", count);
     else if (count > 1 && (arguments->output || arguments->depfile))
@@ -399,9 +400,11 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
     if (arguments->help || arguments->version)
         return true;
     if (!arguments->verb) {
-        say("what shall be done? A verb comes first, as in `turnlay plan FILE`");
+        say("a verb comes first, as in `turnlay plan FILE`");
         return false;
     }
+    if (arguments->verb == VERB_NEW && arguments->operands.count)
+        arguments->output = arguments->operands.items[0];
     return options_fit(arguments, given) && format_settle(arguments) && options_work(arguments, given)
            && operands_fit(arguments, arena);
 }

@@ -16,6 +16,7 @@ typedef enum {
     VERB_DRAW,
     VERB_GATHER,
     VERB_EXPLAIN,
+    VERB_NEW,
     VERB_COUNT
 } VerbKind;
 
@@ -76,6 +77,18 @@ typedef struct Arguments {
     double measured_width;  /* mm */
     bool letter;            /* US letter paper instead of A4 */
 } Arguments;
+
+/* formats.c: in which format a page is written, as --format or --findings says, else by the ending of the output's
+ * name. */
+/* "text, json or csv": the words of --format that the verb takes, the usual one first. */
+typedef struct FormatChoices {
+    char words[80];
+} FormatChoices;
+FormatChoices format_choices(VerbKind verb);
+
+/* Sets arguments->format. false after having said what is wrong: a format that this verb does not write, an ending
+ * that belongs to another, or two that do not go together. */
+bool format_settle(Arguments *arguments);
 
 /* false after having said on standard error what is wrong. */
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words);

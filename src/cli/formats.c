@@ -1,4 +1,4 @@
-#include "cli/formats.h"
+#include "cli/arguments.h"
 
 #include "cli/cli.h"
 
@@ -105,8 +105,8 @@ static bool ending_fits(Arguments *arguments, const Verb *verb, const char *opti
     if (row == ENDING_COUNT)
         return true;
     if (!writes(verb, endings[row].format)) {
-        say("%s writes %s, and cannot write .%s, as in -o %s", verb->name, format_choices(arguments->verb).words,
-            ending, arguments->output);
+        say("%s writes %s; %s ends in .%s", verb->name, format_choices(arguments->verb).words, arguments->output,
+            ending);
         return false;
     }
     if (said && endings[row].format != arguments->format) {

@@ -1,7 +1,6 @@
 #include "cli/help.h"
 
 #include "base/table.h"
-#include "cli/formats.h"
 
 static const char exit_codes[] =
     "Exit codes: 0 done (warnings and notes may be there; also where head or a pager stops reading),\n"
@@ -28,7 +27,9 @@ static const char files[] =
             "several rods the first is drawn unless --rod says which.\n")                                         \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"     \
               "and is fit for sending.\n")                                                                        \
-    X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")
+    X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")                                       \
+    X(NEW, "NAME gets the ending .lay if it has none; - prints the pattern instead. A file that is there\n"       \
+           "already stays as it is.\n")
 
 static const char *const details[VERB_COUNT] = {
 #define X(name, ...) [VERB_##name] = __VA_ARGS__,
@@ -37,9 +38,12 @@ static const char *const details[VERB_COUNT] = {
 };
 _Static_assert(TABLE_ROWS(DETAILS) == VERB_COUNT - 1, "every verb has its details");
 
+/* All others have no options but --help. */
+static bool takes_files(VerbKind verb) { return verb != VERB_EXPLAIN && verb != VERB_NEW; }
+
 static void one_usage(Buffer *out, VerbKind verb)
 {
-    buffer_format(out, "turnlay %s %s%s\n", verb_table[verb].name, verb == VERB_EXPLAIN ? "" : "[OPTION...] ",
+    buffer_format(out, "turnlay %s %s%s\n", verb_table[verb].name, takes_files(verb) ? "[OPTION...] " : "",
                   verb_table[verb].operands);
 }
 
@@ -96,5 +100,5 @@ void help_page(Buffer *out, VerbKind verb)
     help_usage(out, verb);
     buffer_format(out, "\nturnlay %s: %s.\n%s", verb_table[verb].name, verb_table[verb].summary, details[verb]);
     list_options(out, verb);
-    buffer_format(out, "\n%s%s", verb == VERB_EXPLAIN ? "" : files, exit_codes);
+    buffer_format(out, "\n%s%s", takes_files(verb) ? files : "", exit_codes);
 }

@@ -77,13 +77,6 @@ Input input_file(Arena *arena, const char *path)
 
 Input input_standard(Arena *arena) { return read_all(arena, STDIN_FILENO); }
 
-static bool is_pattern_file(const char *name)
-{
-    size_t length = strlen(name);
-    return length > sizeof PATTERN_ENDING - 1
-           && strcmp(name + length - (sizeof PATTERN_ENDING - 1), PATTERN_ENDING) == 0;
-}
-
 const char *near_file(Arena *arena, const char *path)
 {
     const char *stroke = strrchr(path, '/'), *name = stroke ? stroke + 1 : path;

@@ -15,7 +15,8 @@ typedef ExitCode VerbRun(Arena *arena, const Arguments *arguments);
     X(SHEET, run_on_files)                                                                                        \
     X(DRAW, run_on_files)                                                                                         \
     X(GATHER, run_on_files)                                                                                       \
-    X(EXPLAIN, run_explain)
+    X(EXPLAIN, run_explain)                                                                                       \
+    X(NEW, run_new)
 
 static VerbRun *const runs[VERB_COUNT] = {
 #define X(name, ...) [VERB_##name] = __VA_ARGS__,

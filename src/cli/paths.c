@@ -66,6 +66,13 @@ Folders folders_of(Arena *arena, const Arguments *arguments)
     return folders;
 }
 
+bool is_pattern_file(const char *name)
+{
+    size_t length = strlen(name);
+    return length > sizeof PATTERN_ENDING - 1
+           && strcmp(name + length - (sizeof PATTERN_ENDING - 1), PATTERN_ENDING) == 0;
+}
+
 static bool is_allowed(const char *name)
 {
     if (!*name || *name == '/' || strchr(name, '\\'))
@@ -102,7 +109,7 @@ static const char *join(Arena *arena, const char *folder, const char *name)
 static bool seek_in(Search *search, const char *folder, const char *shown, const char *name)
 {
     Arena *arena = search->arena;
-    buffer_format(&search->sought, "%s%s", search->sought.length ? ", " : "sought in ",
+    buffer_format(&search->sought, "%s%s", search->sought.length ? ", " : "looked for in ",
                   *folder ? folder : "the working folder");
     const char *path = join(arena, folder, name);
     char real[PATH_MAX], real_folder[PATH_MAX];

@@ -6,6 +6,7 @@
 
 /* Of a pattern file's name. */
 #define PATTERN_ENDING ".lay"
+bool is_pattern_file(const char *name);
 
 typedef struct Folders {
     LIST_OF(const char *) given; /* of -I, then of TURNLAY_PATH */

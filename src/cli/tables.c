@@ -8,7 +8,7 @@ enum {
     ON_PAGES = VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_SHEET),
     ON_SHEETS = VERB_BIT(VERB_SHEET),
     ON_DRAWINGS = VERB_BIT(VERB_DRAW),
-    ON_ALL = ON_FILES | VERB_BIT(VERB_EXPLAIN) | VERB_BIT(VERB_NONE)
+    ON_ALL = ON_FILES | VERB_BIT(VERB_EXPLAIN) | VERB_BIT(VERB_NEW) | VERB_BIT(VERB_NONE)
 };
 
 enum {
@@ -26,7 +26,8 @@ enum {
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
     X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, PICTURES)                               \
     X(GATHER, "gather", "FILE", "print one file that holds the file and all it uses", 1, 1, PATTERNS)             \
-    X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)
+    X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)           \
+    X(NEW, "new", "NAME", "write a small pattern to begin with", 1, 1, PATTERNS)
 
 const Verb verb_table[VERB_COUNT] = {
 #define X(name, ...) [VERB_##name] = {__VA_ARGS__},

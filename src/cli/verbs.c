@@ -187,7 +187,7 @@ static ExitCode report_loss(const Compiled *compiled)
 {
     TurnlayPlace place;
     turnlay_lost(compiled->compilation, &place);
-    say("this is a fault of turnlay, not of your pattern: what stands at line %u of %s is left out, and no finding says "
+    say("this is a bug in turnlay, not in your pattern: what stands at line %u of %s is left out, and no finding says "
         "why. Nothing was written. Please send the file in, with what it uses, so that turnlay can be mended",
         place.line, place.file ? place.file : compiled->shown);
     return EXIT_MACHINE;

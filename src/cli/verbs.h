@@ -9,5 +9,7 @@
 ExitCode run_on_files(Arena *arena, const Arguments *arguments);
 /* explain. */
 ExitCode run_explain(Arena *arena, const Arguments *arguments);
+/* new: a pattern to begin with, in a file that is not there yet. */
+ExitCode run_new(Arena *arena, const Arguments *arguments);
 
 #endif

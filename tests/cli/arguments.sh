@@ -71,11 +71,11 @@ expect 0 '--version' --version
 grep -qxE 'turnlay [0-9]+\.[0-9]+\.[0-9]+( \([0-9a-f]{7,40}\))?' "$out"
 verdict '--version prints name and version alone' $?
 expect 0 '--help' --help
-for verb in check plan need draw gather explain; do
+for verb in check plan need draw gather explain new; do
     holds "--help names $verb" "$out" "  $verb "
 done
 empty '--help says nothing on standard error' "$err"
-for verb in check plan need draw gather explain; do
+for verb in check plan need draw gather explain new; do
     expect 0 "$verb --help" "$verb" --help
     holds "$verb --help shows how it is called" "$out" "usage: turnlay $verb"
     [ "$(awk '{ if (length > longest) longest = length } END { print longest }' "$out")" -le 110 ]

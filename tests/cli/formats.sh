@@ -45,15 +45,15 @@ cannot() { # PATH WORDS ARGUMENT...
     verdict 'it says what there is instead' $?
     no_file 'nothing is written' "$path"
 }
-cannot x.png 'draw writes svg, and cannot write .png' draw
-cannot x.JPG 'draw writes svg, and cannot write .JPG' draw
-cannot x.pdf 'plan writes text, json or csv, and cannot' plan
-cannot x.csv 'sheet writes text, html or pdf, and cannot' sheet
-cannot x.svg 'need writes text, json or csv, and cannot' need
-cannot x.lay 'plan writes text, json or csv, and cannot' plan
-cannot x.txt 'gather writes lay, and cannot' gather
-cannot x.csv 'check writes text or json, and cannot' check
-cannot x.docx 'sheet writes text, html or pdf, and cannot' sheet
+cannot x.png 'draw writes svg; x.png ends in .png' draw
+cannot x.JPG 'draw writes svg; x.JPG ends in .JPG' draw
+cannot x.pdf 'plan writes text, json or csv; x.pdf ends in .pdf' plan
+cannot x.csv 'sheet writes text, html or pdf; x.csv ends in .csv' sheet
+cannot x.svg 'need writes text, json or csv; x.svg ends in .svg' need
+cannot x.lay 'plan writes text, json or csv; x.lay ends in .lay' plan
+cannot x.txt 'gather writes lay; x.txt ends in .txt' gather
+cannot x.csv 'check writes text or json; x.csv ends in .csv' check
+cannot x.docx 'sheet writes text, html or pdf; x.docx ends in .docx' sheet
 cannot x.pdf '--format html and the .pdf of -o x.pdf do not go together' sheet --format html
 cannot x.txt '--format csv and the .txt of -o x.txt do not go together' plan --format csv
 cannot x.txt '--findings json and the .txt of -o x.txt do not go together' check --findings json

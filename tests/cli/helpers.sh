@@ -27,6 +27,12 @@ turnlay() {
     code=$?
 }
 
+terminal() { # ARGUMENT... ; what the terminal received is in $out
+    python3 -c 'import os, pty, sys; sys.exit(os.waitstatus_to_exitcode(pty.spawn(sys.argv[1:])))' \
+        "$TURNLAY" "$@" >"$out" 2>"$err" </dev/null
+    code=$?
+}
+
 expect() { # CODE NAME ARGUMENT...
     local wanted=$1 name=$2
     shift 2

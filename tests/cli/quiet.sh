@@ -84,11 +84,6 @@ expect 1 'a file with an error and without a rod' plan - < <(sed 's/67 per cm/0 
 lacks 'the error alone is told' "$err" 'T024'
 
 # A word that all is well is for people at a terminal.
-terminal() { # ARGUMENT... ; what the terminal received is in $out
-    python3 -c 'import os, pty, sys; sys.exit(os.waitstatus_to_exitcode(pty.spawn(sys.argv[1:])))' \
-        "$TURNLAY" "$@" >"$out" 2>"$err" </dev/null
-    code=$?
-}
 terminal check good.lay two.lay norod.lay
 grep -qE '^good.lay is in order: 1 rod, [0-9]+ steps at the bench' "$out" && grep -q '^two.lay is in order: 2 rods, ' "$out" &&
     grep -q '^norod.lay is in order.$' "$out"

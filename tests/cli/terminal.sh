@@ -1,9 +1,4 @@
 # Colour: on a terminal, for those who want it, and nowhere else.
-terminal() { # ARGUMENT... ; what the terminal received is in $out
-    python3 -c 'import os, pty, sys; sys.exit(os.waitstatus_to_exitcode(pty.spawn(sys.argv[1:])))' \
-        "$TURNLAY" "$@" >"$out" 2>"$err" </dev/null
-    code=$?
-}
 escape=$'\033'
 export TERM=xterm
 terminal check bad.lay

@@ -57,7 +57,7 @@ def check_muted(checks, folder):
         source.write_text(text, encoding="utf-8")
         answer = turnlay("plan", "-o", page, source, environment={"MUTE": code}, program=MUTE)
         said = answer.err.decode()
-        checks.check(answer.code == 3 and "fault of turnlay" in said and "send the file in" in said
+        checks.check(answer.code == 3 and "bug in turnlay" in said and "send the file in" in said
                      and re.search(r"line \d+ of \S+", said) and not page.exists(),
                      f"{code} kept silent: noticed, and no page is written", answer.words())
         answer = turnlay("plan", "-o", page, source, environment={"MUTE": ""}, program=MUTE)
