@@ -214,6 +214,7 @@ READERS = (
     ("grammar", "**/*.md", read_markdown),
     ("grammar", "*.schema.json", read_schema),
     ("stdlib", "*.lay", read_pattern),
+    ("src/cli", "*.lay", read_pattern),
     ("examples", "**/*.lay", read_pattern),
     ("examples", "*.c", read_example_in_c),
     ("src", "**/*.js", read_script),
