@@ -13,9 +13,6 @@ static const uint8_t precedence[STEP_KIND_COUNT] = {
     [STEP_LAY_IN] = 10,      [STEP_START] = 11,  [STEP_TAKE_UP] = 11,
 };
 
-/* A band of fewer turns cannot be measured well enough to tell anything: common practice, no source. */
-enum { MEASURED_TURNS = 20 };
-
 /* Those about pieces come before those about changes where they are alike. */
 #define CHANGES_FOLLOW (UINT64_C(1) << 63)
 
@@ -215,7 +212,7 @@ static void find_item(StepEvents *events)
     EventCursor *cursor = &events->cursors[FROM_ITEMS];
     const PlannedItem *item = &events->layer->items[cursor->next++];
     add_look(events, cursor->turn, STEP_PACK);
-    if (item->item->kind == ITEM_BAND && item->turns >= MEASURED_TURNS)
+    if (item_is_measured(item))
         add_look(events, cursor->turn, STEP_MEASURE);
     seek_item(events);
 }
@@ -257,10 +254,19 @@ static void find_packing(StepEvents *events)
     seek_packing(events);
 }
 
+/* Those at the ends of bands come with their items. */
+static void seek_measuring(StepEvents *events)
+{
+    bool more;
+    while ((more = measurings_next(&events->measurings)) && events->measurings.at_end)
+        ;
+    events->cursors[FROM_MEASURING].turn = more ? events->measurings.turn : NO_EVENT;
+}
+
 static void find_measuring(StepEvents *events)
 {
     add_look(events, events->cursors[FROM_MEASURING].turn, STEP_MEASURE);
-    seek_every(events, FROM_MEASURING, events->bench->measure);
+    seek_measuring(events);
 }
 
 /* Tape holds the foot by its inner half: it goes when the turns have come half way up the foot. Common practice,
@@ -293,7 +299,8 @@ void events_start(StepEvents *events)
     seek_piece(events);
     seek_item(events);
     seek_packing(events);
-    seek_every(events, FROM_MEASURING, events->bench->measure);
+    events->measurings = (Measurings){.layer = events->layer, .every = events->bench->measure};
+    seek_measuring(events);
     find_tape(events);
 }
 

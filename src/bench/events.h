@@ -3,6 +3,7 @@
 #define TURNLAY_BENCH_EVENTS_H
 
 #include "bench/bench.h"
+#include "plan/measurings.h"
 #include "plan/wraps.h"
 
 /* Something that has to happen when so many turns of the layer are made. */
@@ -37,6 +38,7 @@ typedef struct StepEvents {
     Wraps wraps;
     uint32_t wrap; /* where wrap_at found the last one */
     EventCursor cursors[EVENT_SOURCES];
+    Measurings measurings;
     uint64_t found;          /* so far */
     LIST_OF(StepEvent) near; /* a heap: none comes before that at (its index - 1) / 2 */
 } StepEvents;

@@ -68,6 +68,8 @@ static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption o
     return round(turns);
 }
 
+double bench_most(BenchOption option) { return ranges[option].most; }
+
 /* The steepest angle has to be above the flattest, which it cannot be where that is as steep as any. */
 static void report_no_range(Evaluator *evaluator, const Node *owner, double flattest)
 {

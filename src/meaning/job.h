@@ -264,6 +264,9 @@ typedef struct Bench {
     Span value_spans[BENCH_OPTION_COUNT]; /* of each option's value by BenchOption, end 0 if not written */
 } Bench;
 
+/* The most that a number of the bench may be, in mm, turns or whatever it counts. */
+double bench_most(BenchOption option);
+
 typedef struct About {
     const Text *title, *author, *version, *licence;
 } About; /* NULL where not said */

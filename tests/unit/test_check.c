@@ -711,10 +711,75 @@ static void different_threads_drift_independently(void **state)
         open_shop(&shop);
         shop.threads[NAVY].uncertainty = shop.threads[MIST].uncertainty = 0.004 / 0.16;
         shop.job.bench.tolerance = above ? 0.499 : 0.5;
-        add_band(&shop, NAVY, 75);
-        add_band(&shop, MIST, 100);
+        for (int i = 0; i < 5; i++) { /* bands too short to be measured */
+            add_band(&shop, NAVY, 15);
+            add_band(&shop, MIST, 10);
+            add_band(&shop, MIST, 10);
+        }
         run(&shop);
         expect_only(&shop, above ? "T504" : "");
+        arena_end(&shop.arena);
+    }
+}
+
+/* The bench measures where a band of twenty turns or more ends: the drift of what comes after begins anew. */
+static void the_end_of_a_band_is_measured(void **state)
+{
+    (void)state;
+    static const struct {
+        double turns;
+        int bands;
+        const char *codes;
+    } cases[] = {{240, 1, "T504"}, {120, 2, ""}, {121, 2, "T504"}, {20, 12, ""}, {19, 13, "T504"}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].uncertainty = 0.004 / 0.16;
+        shop.job.bench.tolerance = 0.48;
+        shop.job.bench.bind = 4;
+        for (int band = 0; band < cases[i].bands; band++)
+            add_band(&shop, NAVY, cases[i].turns);
+        run(&shop);
+        expect_only(&shop, cases[i].codes);
+        arena_end(&shop.arena);
+    }
+}
+
+/* 0.004 mm a turn: 20 turns are 0.08 mm. Fewer are too few to be measured, and no advice. */
+static void measuring_is_advised_where_it_tells_something(void **state)
+{
+    (void)state;
+    for (int finer = 0; finer <= 1; finer++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].uncertainty = 0.004 / 0.16;
+        shop.job.bench.tolerance = finer ? 0.079 : 0.08;
+        Span written = write_source(&shop, "bench { tolerance: 0.079 mm }\n", "0.079 mm");
+        shop.job.bench.written = finer;
+        shop.job.bench.value_spans[BENCH_TOLERANCE] = finer ? written : (Span){0, 0, 0};
+        add_band(&shop, NAVY, 120);
+        run(&shop);
+        expect_only(&shop, "T504");
+        if (finer)
+            expect_edit(&shop, FINDING_DRIFT, "0.079 mm", "0.48 mm"); /* 120 turns */
+        else
+            expect_edit(&shop, FINDING_DRIFT, "", "bench { measure: 20 turns }\n");
+        arena_end(&shop.arena);
+    }
+}
+
+/* 2000 turns of 0.16 mm are 320 mm; 31.25 % of that is the widest tolerance that may be written. */
+static void no_tolerance_is_advised_beyond_its_range(void **state)
+{
+    (void)state;
+    for (int beyond = 0; beyond <= 1; beyond++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].uncertainty = beyond ? 0.3126 : 0.3125; /* 100.03 mm, or 100 mm */
+        shop.job.bench.tolerance = 0.1;
+        add_band(&shop, NAVY, 2000);
+        run(&shop);
+        assert_int_equal(found(&shop, FINDING_DRIFT)->has_edit, !beyond);
         arena_end(&shop.arena);
     }
 }
@@ -874,6 +939,9 @@ int main(void)
         cmocka_unit_test(drift_adds_up_over_the_turns_of_one_thread),
         cmocka_unit_test(a_bench_is_written_behind_the_edition),
         cmocka_unit_test(different_threads_drift_independently),
+        cmocka_unit_test(the_end_of_a_band_is_measured),
+        cmocka_unit_test(measuring_is_advised_where_it_tells_something),
+        cmocka_unit_test(no_tolerance_is_advised_beyond_its_range),
         cmocka_unit_test(measuring_often_keeps_drift_small),
         cmocka_unit_test(need_is_held_against_stock),
         cmocka_unit_test(pieces_are_cut_in_one_length),

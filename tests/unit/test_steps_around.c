@@ -59,6 +59,17 @@ static const struct {
      "mark; pack 20; pack 40; measure 40; pack 60; pack 75; measure 75"},
     {ROD(", measure: 30 turns", "{ band 100 turns of navy }"),
      "mark; measure 30; pack 40; measure 60; pack 80; measure 90; pack 100; measure 100"},
+    /* Counted from where it was measured last, be that the end of a band; too short a one is none. */
+    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 20 turns of navy  band 40 turns of mist }"),
+     "mark; pack 20; measure 20; measure 50; pack 60; measure 60"},
+    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 20 turns of navy  band 30 turns of mist }"),
+     "mark; pack 20; measure 20; pack 50; measure 50"},
+    {ROD(", pack: 1000 turns, measure: 30 turns",
+         "{ band 19 turns of navy  band 19 turns of mist  band 40 turns of navy }"),
+     "mark; pack 19; measure 30; pack 38; measure 60; pack 78; measure 78"},
+    {ROD(", pack: 1000 turns, measure: 30 turns",
+         "{ band 25 turns of navy  band 15 turns of mist  band 15 turns of navy }"),
+     "mark; pack 25; measure 25; pack 40; pack 55"},
     {ROD(", measure: 40 turns", "{ band 80 turns of navy }"), "mark; pack 40; measure 40; pack 80; measure 80"},
     /* Each layer is sealed but the last; threads with a colour preserver are sealed before the finish. */
     {ROD(", seal: yes",

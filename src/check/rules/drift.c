@@ -1,4 +1,5 @@
 #include "check/rules.h"
+#include "plan/measurings.h"
 
 #include <math.h>
 
@@ -8,7 +9,7 @@
  * expression of uncertainty in measurement (eq. 10 read, eq. 13 from memory). */
 
 typedef struct Drift {
-    double spread;   /* standard uncertainty of the layer's width, mm */
+    double spread;   /* standard uncertainty of what is wound from one measuring to the next, at worst, mm */
     double per_turn; /* of one turn, at worst; the strands of a turn counted as if they drifted together */
 } Drift;
 
@@ -25,36 +26,59 @@ static void add_share(const Check *check, Shares *shares, const Thread *thread, 
     shares->of_thread[thread->index] += share;
 }
 
-static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *shares)
+/* What was added since the width was measured last; nothing is left of it. */
+static double take_spread(Shares *shares)
 {
-    Drift drift = {0};
-    for (uint32_t i = 0; i < layer->run_count; i++) {
-        const Run *run = &layer->runs[i];
-        double per_turn = 0;
-        for (uint32_t j = 0; run->role != RUN_GAP && j < run->strands->count; j++) {
-            const Thread *thread = run->strands->items[j].thread;
-            add_share(check, shares, thread, run->turns * thread->pitch * thread->uncertainty);
-            per_turn += thread->pitch * thread->uncertainty;
-        }
-        drift.per_turn = fmax(drift.per_turn, per_turn);
-    }
+    double spread = 0;
     for (uint32_t i = 0; i < shares->touched.count; i++) {
         double *share = &shares->of_thread[shares->touched.items[i]];
-        drift.spread = hypot(drift.spread, *share);
+        spread = hypot(spread, *share);
         *share = 0;
     }
     shares->touched.count = 0;
+    return spread;
+}
+
+static void add_turns(const Check *check, Shares *shares, const Run *run, uint64_t turns)
+{
+    for (uint32_t i = 0; turns && i < run->strands->count; i++) {
+        const Thread *thread = run->strands->items[i].thread;
+        add_share(check, shares, thread, (double)turns * thread->pitch * thread->uncertainty);
+    }
+}
+
+static double drift_per_turn(const Run *run)
+{
+    double per_turn = 0;
+    for (uint32_t i = 0; run->role != RUN_GAP && i < run->strands->count; i++)
+        per_turn += run->strands->items[i].thread->pitch * run->strands->items[i].thread->uncertainty;
+    return per_turn;
+}
+
+/* The worst of the stretches from one measuring to the next. */
+static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *shares)
+{
+    Drift drift = {0};
+    Measurings measurings = {.layer = layer, .every = check->bench->measure};
+    uint64_t turn = 0, measured = measurings_next(&measurings) ? measurings.turn : UINT64_MAX;
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        const Run *run = &layer->runs[i];
+        drift.per_turn = fmax(drift.per_turn, drift_per_turn(run));
+        uint64_t end = turn + run->turns;
+        for (; measured <= end; measured = measurings_next(&measurings) ? measurings.turn : UINT64_MAX) {
+            add_turns(check, shares, run, measured - turn);
+            drift.spread = fmax(drift.spread, take_spread(shares));
+            turn = measured;
+        }
+        add_turns(check, shares, run, end - turn);
+        turn = end;
+    }
+    drift.spread = fmax(drift.spread, take_spread(shares));
     return drift;
 }
 
 /* Hair's breadth for counts and widths that meet the tolerance exactly. */
 #define SLACK (1 + 1e-9)
-
-static bool drifts(const Bench *bench, Drift drift)
-{
-    bool unmeasured = isnan(bench->measure) || bench->measure * drift.per_turn > bench->tolerance * SLACK;
-    return drift.spread > bench->tolerance * SLACK && unmeasured;
-}
 
 static void say_drift(const Check *check, const LayerView *view, Drift drift, Case place)
 {
@@ -70,9 +94,18 @@ static void say_drift(const Check *check, const LayerView *view, Drift drift, Ca
     finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
                   tolerance);
     double turns = floor(check->bench->tolerance / drift.per_turn * SLACK);
-    if (turns < 1) {
+    if (turns < MEASURED_TURNS && drift.spread > bench_most(BENCH_TOLERANCE)) {
         finding_mend(check->findings, finding,
                      "count the turns of your threads over a length and write `turns:` for each");
+        return;
+    }
+    if (turns < MEASURED_TURNS) {
+        const char *spread = source_length_above(check, drift.spread);
+        finding_mend(check->findings, finding,
+                     "fewer than %d turns are too few to measure: allow for what the threads do, and write "
+                     "`tolerance: %s` in bench { }",
+                     MEASURED_TURNS, spread);
+        edit_bench(check, finding, BENCH_TOLERANCE, spread);
         return;
     }
     const char *count = show_turns(check->findings->words, turns);
@@ -92,7 +125,7 @@ void check_drift(const Check *check)
         if (layer->crosswrap) /* its end bands stand at the ends of a length that is set out */
             continue;
         Drift drift = drift_of(check, layer, &shares);
-        if (drifts(check->bench, drift))
+        if (drift.spread > check->bench->tolerance * SLACK)
             cases_add(check->arena, &cases, layer->layer->span, drift.spread, i, 0);
     }
     cases_keep_worst(&cases);
