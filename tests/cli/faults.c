@@ -1,11 +1,13 @@
 /* Stands before the C library while a test writes: one call fails as it does on some file systems, or a signal
- * comes in the middle. FAULT_CALL    fchmod, fsync or close; close fails for regular files that were written to
+ * comes in the middle. FAULT_CALL    fchmod, fsync, close or read; close fails for regular files that were written to
  *   FAULT_NUMBER  the errno it fails with
+ *   FAULT_FILE    of read: the end of the path that cannot be read
  *   FAULT_SIGNAL  the number of a signal that comes when a file is settled on the disk
  *   FAULT_SETTLED a file that gets a line, "file" or "folder", for each that is settled on the disk */
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
+#include <stdio.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -45,6 +47,25 @@ int fsync(int descriptor)
     if (number)
         raise(atoi(number));
     return fails("fsync") ? -1 : (int)syscall(SYS_fsync, descriptor);
+}
+
+static int reads_faulty_file(int descriptor)
+{
+    const char *file = getenv("FAULT_FILE");
+    char link[32], path[4096];
+    snprintf(link, sizeof link, "/proc/self/fd/%d", descriptor);
+    ssize_t length = file ? readlink(link, path, sizeof path - 1) : -1;
+    if (length < (ssize_t)(file ? strlen(file) : 0))
+        return 0;
+    path[length] = 0;
+    return strcmp(path + length - strlen(file), file) == 0;
+}
+
+ssize_t read(int descriptor, void *bytes, size_t count)
+{
+    if (reads_faulty_file(descriptor) && fails("read"))
+        return -1;
+    return syscall(SYS_read, descriptor, bytes, count);
 }
 
 int close(int descriptor)

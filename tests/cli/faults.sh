@@ -54,6 +54,25 @@ FAULT_SETTLED=$PWD/notes LD_PRELOAD=$PWD/faults.so "$TURNLAY" plan -o settled/pa
 [ "$(tr '\n' ' ' <notes)" = 'file folder ' ]
 verdict 'the file is settled on the disk, and then the name that it has in its folder' $?
 
+# A disk that fails in reading is no fault of the pattern's; what a user may not read is.
+mkdir -p shop
+{ echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >shop/threads.lay
+{ cat good.lay; echo 'use "shop/threads"'; } >user.lay
+unread() { # ERRNO FILE WANTED-CODE WORDS NAME
+    rm -f page
+    FAULT_FILE=/$2 failing read "$1" plan -MF page.d -o page user.lay
+    [ "$code" = "$3" ] && grep -qF -- "$4" "$err" && ! [ -s "$out" ] && ! [ -e page ]
+    verdict "$5" $?
+}
+for number in EIO ENOMEM; do
+    unread "$number" threads.lay 3 'turnlay: shop/threads.lay cannot be read: ' "a used file that the disk fails to read ($number) is exit code 3"
+    [ "$(wc -l <"$err")" = 1 ] && ! [ -e page.d ]
+    verdict 'said in one line, and make sees nothing' $?
+    unread "$number" user.lay 3 'turnlay: user.lay cannot be read: ' "and the file itself ($number)"
+done
+unread EACCES threads.lay 1 'T023' 'a used file that may not be read is a finding'
+unread EACCES user.lay 2 'turnlay: user.lay cannot be read: ' 'the file itself is wrong use'
+
 ulimit -c 0
 signalled() { # NAME WANTED-CODE
     rm -f page
