@@ -163,9 +163,11 @@ TurnlayStatus turnlay_finding(Compilation *compilation, uint32_t index, TurnlayF
     RETURN_GUARDED(compilation, tell_finding(compilation, &compilation->findings.list.items[index], finding));
 }
 
-static uint32_t step_count(const BenchPlan *bench, const PlannedRod *rod)
+/* The bench may have left rods out, and has them in the plan's order. */
+static uint32_t step_count(const BenchPlan *bench, const PlannedRod *rod, uint32_t index)
 {
-    for (uint32_t i = 0; bench && i < bench->rod_count; i++)
+    uint32_t i = bench && index < bench->rod_count ? index + 1 : bench ? bench->rod_count : 0;
+    while (i--)
         if (bench->rods[i].rod == rod)
             return bench->rods[i].step_count;
     return 0;
@@ -180,7 +182,7 @@ TurnlayStatus turnlay_rod(Compilation *compilation, uint32_t rod, TurnlayRod *ab
         return TURNLAY_NO_SUCH_ROD;
     const PlannedRod *planned = &compilation->plan->rods[rod];
     *about = (TurnlayRod){.title = planned->rod->title->bytes,
-                          .steps = step_count(compilation->bench, planned),
+                          .steps = step_count(compilation->bench, planned, rod),
                           .has_template = rod_has_crosswrap(planned)};
     return TURNLAY_DONE;
 }

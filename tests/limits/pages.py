@@ -99,12 +99,11 @@ def steps_of_a_sheet(checks, folder):
     def steps(coats):
         source.write_text((SHOP % "mist") + f"bench {{ measure: 20 turns, coats: {coats} }}\n"
                           + 'rod "R" on tube { at 20 cm { band 2097020 turns of navy } }\n', encoding="utf-8")
-        return run("sheet --from 999999999", source, page)
+        return run(f"sheet --from {BENCH_STEPS}", source, page)
 
-    steps(1)
-    coats = 1 + BENCH_STEPS - int(re.search(r"last step is (\d+)", page.read_text())[1])
+    coats = 1 + BENCH_STEPS - int(re.search(r"has (\d+) steps", steps(1)[1])[1])
     answer = steps(coats)
-    checks.check(answer[0] == 0 and f"The last step is {BENCH_STEPS}:" in page.read_text(), "as many steps as may be", answer)
+    checks.check(answer[0] == 0 and f"\n[ ] {BENCH_STEPS}  " in page.read_text(), "as many steps as may be", answer)
     refused(checks, "one step more", steps(coats + 1), f"{BENCH_STEPS} steps")
     refused(checks, "with a width measured", run("sheet --measured 5=6mm", source, page), f"{BENCH_STEPS} steps")
     checks.check(run("check", source, page)[0] == 0, "a file of so many steps is as it should be")
@@ -142,7 +141,7 @@ def hostile(checks, folder):
     for name, (text, refusals) in HOSTILE.items():
         source.write_text(text, encoding="utf-8")
         for words in EVERY_PAGE + (["sheet --format pdf"] if has_pdf() else []):
-            answer = run(words, source, page)
+            answer = run(words.replace("40000", "2"), source, page)
             limit = refusals.get(words.replace(" --from 40000", ""))
             if limit:
                 refused(checks, f"{name}: {words}", answer, limit)
