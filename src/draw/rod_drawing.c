@@ -213,10 +213,9 @@ static void draw_notes(Canvas *canvas)
         const char *words;
     } notes[] = {
         {true, "Numbers between wrap and ruler are turns. Thread colours are as under finish."},
-        {crossed && side,
-         "Short ticks in a crosswrap's row are the crossings on the crossing line nearest to you."},
+        {crossed && side, "Short ticks in a crosswrap's row are the crossings nearest to you."},
         {crossed && !side,
-         "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its crossing lines."},
+         "Short ticks in a crosswrap's row are the crossings at 0; red numbers are its crossing lines."},
         {side && rod_has_guide(canvas->rod), "A guide's frame and ring are only sketched; its foot is to scale."},
         {!side || crossed || isfinite(canvas->facing),
          "Degrees are clockwise seen from the butt; 0 is the ring's side."},

@@ -421,8 +421,8 @@ static void test_notes_are_of_what_is_there(void **state)
     enum { TURNS = 1, CROSSINGS_SIDE = 2, CROSSINGS_UNROLLED = 4, GUIDE = 8, CLOCK = 16, MEAN = 32, NOTES = 6 };
     static const char *const notes[NOTES] = {
         "Numbers between wrap and ruler are turns. Thread colours are as under finish.",
-        "Short ticks in a crosswrap's row are the crossings on the crossing line nearest to you.",
-        "Short ticks in a crosswrap's row are the crossings on the line at 0; red numbers are its crossing lines.",
+        "Short ticks in a crosswrap's row are the crossings nearest to you.",
+        "Short ticks in a crosswrap's row are the crossings at 0; red numbers are its crossing lines.",
         "A guide's frame and ring are only sketched; its foot is to scale.",
         "Degrees are clockwise seen from the butt; 0 is the ring's side.",
         "Threads of several colours are drawn in their mean colour: the changes are too many to show."};
