@@ -27,3 +27,13 @@ void source_line(const Source *source, uint32_t offset, uint32_t *start, uint32_
     *start = from;
     *end = to;
 }
+
+const char *source_at(const Sources *sources, Span span, size_t *length)
+{
+    *length = 0;
+    if (!sources || span.file >= sources->list.count || span.end > sources->list.items[span.file].length
+        || span.end < span.start)
+        return "";
+    *length = span.end - span.start;
+    return sources->list.items[span.file].bytes + span.start;
+}

@@ -3,6 +3,7 @@
 #define TURNLAY_BASE_SOURCE_H
 
 #include "base/arena.h"
+#include "base/span.h"
 
 typedef struct Source {
     const char *path;     /* as shown to people */
@@ -14,6 +15,9 @@ typedef struct Source {
 typedef struct Sources {
     LIST_OF(Source) list;
 } Sources;
+
+/* What stands at the span; "" and 0 where nothing does, or the text is not at hand. */
+const char *source_at(const Sources *sources, Span span, size_t *length);
 
 /* Line and column of a byte offset, both from 1; the column counts characters (code points). */
 typedef struct LineColumn {

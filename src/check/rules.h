@@ -63,11 +63,14 @@ void edit_bench(const Check *check, Finding *finding, BenchOption option, const 
  * of the name if the option is not written. False if the braces cannot be found. */
 bool edit_option(const Check *check, Finding *finding, Span name, Span written, const char *option,
                  const char *value);
-/* Source text of a length not below (above) mm: to 0.01 mm or 0.001 in. */
-const char *source_length_above(const Check *check, double mm);
-const char *source_length_below(const Check *check, double mm);
-/* Source text of a thread's length not below mm: to 0.01 m or 0.01 yd. */
-const char *source_thread_above(const Check *check, double mm);
+/* How a length is written that stands, or could stand, at the span: in the unit that is there, or the bench's. */
+LengthWriting writing_of(const Check *check, Span span);
+/* Source text of a width not below mm, of what a caliper measures not above it, in place of what stands at the span:
+ * to 0.01 mm or 0.001 in. */
+const char *source_length_above(const Check *check, Span span, double mm);
+const char *source_length_below(const Check *check, Span span, double mm);
+/* The same of a thread's length: to 0.01 m or 0.01 yd. */
+const char *source_thread_above(const Check *check, Span span, double mm);
 
 /* The rules: each looks at the whole plan and adds its findings. */
 void check_held(const Check *check);

@@ -131,7 +131,7 @@ static const char *legend_words(Canvas *canvas, const Thread *thread, bool stays
         buffer_format(words, "%s#%06x", i ? " " : ", ", (unsigned)thread->colours[i] & 0xffffff);
     if (thread->colour_count) {
         buffer_text(words, thread->colour_count > MOST_COLOURS_NAMED ? " ... in " : " in ");
-        put_length(words, canvas->units, thread->period);
+        put_quantity(words, canvas->units, QUANTITY_PERIOD, thread->period);
     }
     buffer_format(words, ", %s a turn%s", show_fine(canvas->arena, canvas->units, thread->pitch),
                   stays ? "" : ", spacer, taken off again");

@@ -1,4 +1,5 @@
 #include "emit/html_page.h"
+#include "base/unbroken.h"
 #include "base/visible.h"
 
 #include <string.h>
@@ -26,7 +27,7 @@ void html_element(Buffer *out, const char *tag, const char *name, const char *te
     buffer_text(out, " class=\"");
     buffer_text(out, name);
     buffer_text(out, "\" dir=\"auto\">");
-    html_text(out, text);
+    html_text(out, unbroken(out->arena, text));
     buffer_text(out, "</");
     buffer_text(out, tag);
     buffer_text(out, ">\n");

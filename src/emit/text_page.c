@@ -1,4 +1,5 @@
 #include "emit/text_page.h"
+#include "base/unbroken.h"
 #include "base/visible.h"
 
 #include <inttypes.h>
@@ -66,6 +67,7 @@ void text_cell(TextPage *page, int columns)
 }
 
 void text_length(TextPage *page, double mm) { put_length(&page->cell, page->units, mm); }
+void text_place(TextPage *page, double mm) { put_quantity(&page->cell, page->units, QUANTITY_PLACE, mm); }
 
 /* A word of so many bytes and columns. */
 static void flow(TextPage *page, const char *word, size_t length, int columns, int indent)
@@ -95,14 +97,11 @@ void text_flow(TextPage *page, int indent)
 void text_flow_words(TextPage *page, const char *words, int indent)
 {
     while (*words) {
-        const char *end = words;
-        while (*end > ' ' && *end <= '~')
-            end++;
-        bool plain = !*end || *end == ' ';
-        if (!plain) /* signs of other scripts, which may be wider */
-            end += strcspn(end, " ");
-        size_t length = (size_t)(end - words);
-        if (plain && length)
+        size_t length = unbroken_length(words), plain = 0;
+        while (plain < length && words[plain] >= ' ' && words[plain] <= '~')
+            plain++; /* signs of other scripts may be wider */
+        const char *end = words + length;
+        if (plain == length && length)
             flow(page, words, length, (int)length, indent);
         else if (length) {
             buffer_put(&page->cell, words, length);
@@ -110,6 +109,18 @@ void text_flow_words(TextPage *page, const char *words, int indent)
         }
         words = end + (*end == ' ');
     }
+}
+
+void text_wide_cell(TextPage *page, int columns, int indent)
+{
+    buffer_put(&page->cell, "", 1);
+    page->cell.length--;
+    bool fits = text_columns(page->cell.bytes) <= columns;
+    text_cell(page, columns);
+    if (fits)
+        return;
+    buffer_text(page->out, "\n");
+    buffer_column(page->out, "", indent + columns);
 }
 
 void text_flow_end(TextPage *page)

@@ -23,8 +23,11 @@ void text_head(TextPage *page, const char *what);
 void text_field(TextPage *page, const char *name);
 /* The cell to the page, padded as by buffer_column. */
 void text_cell(TextPage *page, int columns);
-/* A length with its unit into the cell. */
+/* The same, `indent` columns in; where it is wider, on a line of its own, and the row goes on below. */
+void text_wide_cell(TextPage *page, int columns, int indent);
+/* A width, or a place on the blank, with its unit into the cell. */
 void text_length(TextPage *page, double mm);
+void text_place(TextPage *page, double mm);
 /* The cell as the next words of a paragraph: on this line, or on a new one so many blanks in. */
 void text_flow(TextPage *page, int indent);
 /* The same with words that are parted by blanks. */

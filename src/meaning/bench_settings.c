@@ -52,6 +52,18 @@ static Span room_for_bench(const Module *main)
     return span;
 }
 
+/* The unit that the file's own places are written in, as far as they are plain lengths; or that of its first
+ * length. */
+static Unit unit_of_places(const Module *main)
+{
+    for (const Node *rod = main->declarations; rod; rod = rod->next)
+        for (const Node *place = rod->kind == NODE_ROD ? rod->body : NULL; place; place = place->next)
+            if (place->kind == NODE_PLACE && place->first->kind == NODE_NUMBER
+                && unit_measure((Unit)place->first->detail) == MEASURE_LENGTH)
+                return (Unit)place->first->detail;
+    return main->tree->first_length;
+}
+
 /* Habits in turns are whole. */
 static double whole_turns(Evaluator *evaluator, const Node *owner, BenchOption option, double turns)
 {
@@ -96,7 +108,7 @@ static void read_switches(Evaluator *evaluator, const Node *owner, Bench *bench)
 Bench bench_read(Evaluator *evaluator, const Module *main)
 {
     const Node *node = bench_that_counts(main);
-    Bench bench = {.written = node, .units = unit_system(main->tree->first_length)};
+    Bench bench = {.written = node, .units = unit_system(unit_of_places(main))};
     bench.span = node ? node->span : room_for_bench(main);
     static const Node nothing = {.kind = NODE_BENCH};
     const Node *owner = node ? node : &nothing;

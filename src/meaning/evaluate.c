@@ -56,9 +56,9 @@ typedef struct Writing {
 
 static Writing writing_of(const Evaluator *evaluator, unsigned type)
 {
-    UnitSystem units = evaluator->units;
+    LengthWriting length = source_writing(evaluator->units, QUANTITY_WIDTH);
     switch (type) {
-    case TYPE_LENGTH: return (Writing){system_mm(units), system_unit(units), source_decimals(units)};
+    case TYPE_LENGTH: return (Writing){unit_factor(length.unit), unit_spelling(length.unit), length.decimals};
     case TYPE_TURNS: return (Writing){1, "turns", 3};
     case TYPE_ANGLE: return (Writing){1, "deg", 3};
     case TYPE_RATE: return (Writing){0.1, "per cm", 3};

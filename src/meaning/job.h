@@ -6,7 +6,7 @@
 #include "base/finding.h"
 #include "base/line_map.h"
 #include "base/source.h"
-#include "base/units.h"
+#include "base/lengths.h"
 #include "meaning/bench_table.h"
 
 /* What a thread's width is taken from: name, and the option. */

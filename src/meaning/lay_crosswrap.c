@@ -234,8 +234,8 @@ static void say_unknown_length(Laying *laying, Span span)
     if (laying->length_known)
         return;
     Evaluator *evaluator = laying->evaluator;
-    const char *usual = source_value(evaluator, TYPE_LENGTH,
-                                     evaluator->units == SYSTEM_IN ? usual_length_in_inches : usual_length);
+    const char *usual = source_length(evaluator->findings->words, evaluator->units, QUANTITY_PLACE,
+                                      evaluator->units == SYSTEM_IN ? usual_length_in_inches : usual_length);
     Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, span, "a crosswrap needs a length");
     finding_relate(evaluator->findings, finding, laying->place_header, "this place has no length");
     finding_mend(evaluator->findings, finding, "give the place a length: write `length: %s` after its mark",

@@ -169,7 +169,8 @@ bool check_amount(Laying *laying, Value value, const Node *node, double least)
     }
     if (value.number >= least)
         return true;
-    const char *bound = value.type == TYPE_LENGTH ? "1 mm" : "1 turn";
+    const char *least_length = evaluator->units == SYSTEM_IN ? "1/16 in" : "1 mm";
+    const char *bound = value.type == TYPE_LENGTH ? least_length : "1 turn";
     Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, span,
                                  value.type == TYPE_LENGTH ? "a length here has to be more than 0 mm"
                                                            : "at least 1 turn is needed here");
@@ -205,7 +206,8 @@ bool make_fill(Laying *laying, const Node *node, double weight, Extent *extent)
     Evaluator *evaluator = laying->evaluator;
     Finding *finding = lay_fault(laying, FINDING_FILL_WITHOUT_LENGTH, node->span, "`fill` needs a length to fill");
     finding_relate(evaluator->findings, finding, laying->place_header, "this place has no length");
-    const char *length = evaluator->units == SYSTEM_IN ? "2 in" : evaluator->units == SYSTEM_CM ? "5 cm" : "50 mm";
+    const char *length = source_length(evaluator->findings->words, evaluator->units, QUANTITY_PLACE,
+                                       evaluator->units == SYSTEM_IN ? 2 * 25.4 : 50);
     finding_mend(evaluator->findings, finding, "give the place a length: write `length: %s` after its mark",
                  length);
     Span end = laying->place_header;

@@ -78,7 +78,8 @@ static bool plausible(Layout *layout, const Item *item, Span span, double measur
     finding_label(layout->findings, finding, "it is planned %s wide", shown);
     finding_mend(layout->findings, finding, "measure again; the width should be near %s", shown);
     if (span.end)
-        finding_edit(layout->findings, finding, span, "%s", source_length(words, units, planned));
+        finding_edit(layout->findings, finding, span, "%s",
+                     write_length(words, width_writing(layout, span), planned));
     return false;
 }
 

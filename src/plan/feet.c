@@ -55,7 +55,8 @@ static void compare_feet(Layout *layout, const Place *place)
                                    "the feet of %s are %s and %s long, so their fills come out unequal",
                                    guide->name->bytes, shown[0], shown[1]);
     int shorter = guide->feet[1] < guide->feet[0];
-    const char *length = source_length(layout->findings->words, units, guide->feet[shorter]);
+    const char *length =
+        write_length(layout->findings->words, width_writing(layout, guide->foot_span), guide->feet[shorter]);
     finding_label(layout->findings, finding, "filled to the end of each foot");
     finding_relate(layout->findings, finding, guide->foot_span, "the two feet");
     finding_mend(layout->findings, finding,

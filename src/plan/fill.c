@@ -160,9 +160,10 @@ static void mend_fill(Layout *layout, Finding *finding, double taken)
     const Place *place = layout->place->place;
     UnitSystem units = layout->job->bench.units;
     double wanted = taken + room_for_all(layout), turns = 0;
-    double length = round_up_mm(units, layout->layer->layer->offset + wanted);
+    LengthWriting writing = hand_writing(layout, place->length_span);
+    double length = round_up_mm(writing, layout->layer->layer->offset + wanted);
     if (!place->guide && isnan(layout->layer->layer->length) && can_lengthen(layout, length)) {
-        const char *shown = source_length(layout->findings->words, units, length);
+        const char *shown = write_length(layout->findings->words, writing, length);
         finding_mend(layout->findings, finding, "make the place longer: `length: %s`", shown);
         finding_edit(layout->findings, finding, place->length_span, "%s", shown);
         return;

@@ -46,13 +46,12 @@ static void compare_width(Layout *layout, Span span, double asked, double obtain
         return;
     UnitSystem units = layout->job->bench.units;
     const char *count = show_turns(layout->findings->words, turns);
-    const char *width = show_length(layout->findings->words, units, obtained);
+    LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, asked, obtained);
     Finding *finding = finding_add(layout->findings, FINDING_ROUNDS_FAR, span, "%s comes out as %s, %s wide",
-                                   show_length(layout->findings->words, units, asked), count, width);
+                                   shown.one, count, shown.other);
     finding_label(layout->findings, finding, "off by %s; your tolerance is %s",
-                  show_length(layout->findings->words, units, fabs(asked - obtained)),
-                  show_length(layout->findings->words, units, tolerance));
-    finding_mend(layout->findings, finding, "if %s will do, write `%s`", width, count);
+                  shown.apart, show_quantity(layout->findings->words, units, QUANTITY_TOLERANCE, tolerance));
+    finding_mend(layout->findings, finding, "if %s will do, write `%s`", shown.other, count);
     finding_edit(layout->findings, finding, span, "%s", count);
 }
 

@@ -18,9 +18,10 @@ static void mend_too_long(Layout *layout, Finding *finding, double width)
 {
     UnitSystem units = layout->job->bench.units;
     const Place *place = layout->place->place;
-    double length = round_up_mm(units, layout->layer->layer->offset + width), turns = 0;
+    LengthWriting writing = hand_writing(layout, place->length_span);
+    double length = round_up_mm(writing, layout->layer->layer->offset + width), turns = 0;
     if (!place->guide && isnan(layout->layer->layer->length) && can_lengthen(layout, length)) {
-        const char *shown = source_length(layout->findings->words, units, length);
+        const char *shown = write_length(layout->findings->words, writing, length);
         finding_mend(layout->findings, finding, "make the place longer: `length: %s`", shown);
         finding_edit(layout->findings, finding, place->length_span, "%s", shown);
         return;
@@ -43,12 +44,12 @@ static bool fits_room(Layout *layout, double width)
     if (isnan(room) || width <= room + LAYOUT_SLACK)
         return true;
     UnitSystem units = layout->job->bench.units;
-    const char *has = show_length(layout->findings->words, units, room);
+    LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, width, room);
     Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
                                    "this wrap is %s long but has %s of room",
-                                   show_length(layout->findings->words, units, width), has);
+                                   shown.one, shown.other);
     finding_label(layout->findings, finding, "%s too long",
-                  show_length(layout->findings->words, units, width - room));
+                  shown.apart);
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
                    place_label(layout->findings->words, layout->job, layout->rod->rod, layout->place));
     if (finding_is_kept(finding))
@@ -109,14 +110,14 @@ static void mend_remainder(Layout *layout, Finding *finding)
 {
     const PlannedLayer *layer = layout->layer;
     const Place *place = layout->place->place;
-    UnitSystem units = layout->job->bench.units;
     if (place->guide || !isnan(layer->layer->length) || place->layer_count > 1)
         return;
     uint32_t count = layer->layer->group_count;
     double filled = 0;
     for (uint32_t g = 0; g < count; g++)
         filled += layout->groups[g].turns * layout->groups[g].copies * layout->groups[g].pitch;
-    double length = round_up_mm(units, layer->layer->offset + layer->width);
+    LengthWriting writing = hand_writing(layout, place->length_span);
+    double length = round_up_mm(writing, layer->layer->offset + layer->width);
     double room = length - layer->layer->offset - (layer->width - filled);
     double left = share_turns(layout->scratch, layout->groups, count, room, LIMIT_TURNS);
     for (uint32_t g = 0; g < count; g++)
@@ -124,7 +125,7 @@ static void mend_remainder(Layout *layout, Finding *finding)
             return;
     if (left > layout->job->bench.tolerance)
         return;
-    const char *shown = source_length(layout->findings->words, units, length);
+    const char *shown = write_length(layout->findings->words, writing, length);
     finding_mend(layout->findings, finding, "make the place shorter: `length: %s`", shown);
     finding_edit(layout->findings, finding, place->length_span, "%s", shown);
 }
@@ -135,13 +136,13 @@ static void note_remainder(Layout *layout)
     UnitSystem units = layout->job->bench.units;
     if (isnan(layer->unfilled) || layer->unfilled <= layout->job->bench.tolerance + LAYOUT_SLACK)
         return;
-    const char *left = show_length(layout->findings->words, units, layer->unfilled);
+    LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, layer->width, layer->length);
+    const char *left = shown.apart;
     Finding *finding = finding_add(layout->findings, FINDING_FILL_REMAINDER, layer->layer->span,
                                    "%s of this layer stays bare: too little for another turn", left);
     finding_of_rod(finding, layout->rod->rod->title->bytes);
     finding_label(layout->findings, finding, "%s of %s filled",
-                  show_length(layout->findings->words, units, layer->width),
-                  show_length(layout->findings->words, units, layer->length));
+                  shown.one, shown.other);
     finding_mend(layout->findings, finding, "make another band %s wider, or the place that much shorter", left);
     if (finding_is_kept(finding))
         mend_remainder(layout, finding);

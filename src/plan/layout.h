@@ -162,8 +162,12 @@ void plan_pieces(Layout *layout);
 void plan_needs(Layout *layout);
 
 /* mend_numbers.c. Numbers for mends, rounded so that they are safe and look like a builder's. */
-double round_up_mm(UnitSystem units, double mm);
-double round_down_mm(UnitSystem units, double mm);
+/* How a place on the blank, or its length, is written at the span: in the unit that is there, or the bench's. */
+LengthWriting hand_writing(const Layout *layout, Span span);
+/* The same of a width, as finely as a source has it. */
+LengthWriting width_writing(const Layout *layout, Span span);
+double round_up_mm(LengthWriting writing, double mm);
+double round_down_mm(LengthWriting writing, double mm);
 /* Whether the place still lies free on the blank when its mark is moved, or its room ends elsewhere. Not where
  * the same words of the source set several places. */
 bool can_move(const Layout *layout, const Place *place, double by);

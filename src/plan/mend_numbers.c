@@ -3,18 +3,30 @@
 
 #include <math.h>
 
-/* Marks and lengths are offered in tenths of a millimetre or hundredths of an inch. */
-static double mend_step(UnitSystem units) { return units == SYSTEM_IN ? 0.254 : 0.1; }
-
-double round_up_mm(UnitSystem units, double mm)
+static LengthWriting writing_at(const Layout *layout, Span span, Quantity quantity)
 {
-    double step = mend_step(units);
+    const Job *job = layout->job;
+    size_t length;
+    const char *text = source_at(job->sources, span, &length);
+    return written_as(text, length, source_writing(job->bench.units, quantity));
+}
+
+LengthWriting hand_writing(const Layout *layout, Span span)
+{
+    return writing_by_hand(writing_at(layout, span, QUANTITY_PLACE));
+}
+
+LengthWriting width_writing(const Layout *layout, Span span) { return writing_at(layout, span, QUANTITY_WIDTH); }
+
+double round_up_mm(LengthWriting writing, double mm)
+{
+    double step = writing_step(writing);
     return ceil((mm - LAYOUT_SLACK / 2) / step) * step;
 }
 
-double round_down_mm(UnitSystem units, double mm)
+double round_down_mm(LengthWriting writing, double mm)
 {
-    double step = mend_step(units);
+    double step = writing_step(writing);
     return floor((mm + LAYOUT_SLACK / 2) / step) * step;
 }
 
@@ -79,16 +91,16 @@ bool can_lengthen(const Layout *layout, double length)
 
 const char *moved_mark(const Layout *layout, const Place *place, double *by)
 {
-    UnitSystem units = layout->job->bench.units;
+    LengthWriting writing = hand_writing(layout, place->mark_span);
     const Blank *blank = layout->rod->rod->blank;
     double mark = place->mark + *by;
     double written = place->from_tip ? blank_tip(blank) - mark : mark;
     bool up = (*by > 0) != place->from_tip;
-    written = up ? round_up_mm(units, written) : round_down_mm(units, written);
+    written = up ? round_up_mm(writing, written) : round_down_mm(writing, written);
     if (written < 0)
         return NULL;
     *by = (place->from_tip ? blank_tip(blank) - written : written) - place->mark;
-    return source_length(layout->findings->words, units, written);
+    return write_length(layout->findings->words, writing, written);
 }
 
 static bool may_change(const Item *item)

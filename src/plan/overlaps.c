@@ -63,16 +63,18 @@ static void check_ends(Layout *layout, const PlannedPlace *place, double low, do
     if (over_butt <= LAYOUT_SLACK && over_tip <= LAYOUT_SLACK)
         return;
     bool at_tip = over_tip > over_butt;
+    LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, at_tip ? high : low,
+                                  at_tip ? blank_tip(blank) : blank_butt(blank));
     Finding *finding = finding_add(layout->findings, FINDING_OFF_THE_BLANK, place->place->mark_span,
                                    "this place reaches %s past the %s station of %s",
-                                   show_length(layout->findings->words, units, at_tip ? over_tip : over_butt),
+                                   shown.apart,
                                    at_tip ? "last" : "first", blank->name->bytes);
     finding_label(layout->findings, finding, "from %s to %s from the butt",
-                  show_length(layout->findings->words, units, low),
-                  show_length(layout->findings->words, units, high));
+                  show_quantity(layout->findings->words, units, QUANTITY_PLACE, low),
+                  show_quantity(layout->findings->words, units, QUANTITY_PLACE, high));
     finding_relate(layout->findings, finding, blank->span, "stations from %s to %s",
-                   show_length(layout->findings->words, units, blank_butt(blank)),
-                   show_length(layout->findings->words, units, blank_tip(blank)));
+                   show_quantity(layout->findings->words, units, QUANTITY_PLACE, blank_butt(blank)),
+                   show_quantity(layout->findings->words, units, QUANTITY_PLACE, blank_tip(blank)));
     finding_mend(layout->findings, finding, "move it, make it shorter, or measure the blank further");
     mend_by_moving(layout, finding, place->place, at_tip ? -over_tip : over_butt);
 }
@@ -107,7 +109,8 @@ static void report_overlap(Layout *layout, const PlaceExtent *before, const Plac
     bool ramp = ends_on_ramp(first, second) || ends_on_ramp(second, first);
     UnitSystem units = layout->job->bench.units;
     const char *overlap =
-        show_length(layout->findings->words, units, fmin(before->high, after->high) - after->low);
+        show_apart(layout->findings->words, units, QUANTITY_WIDTH, fmin(before->high, after->high), after->low)
+            .apart;
     const char *other = place_label(layout->findings->words, layout->job, layout->rod->rod, first);
     Finding *finding =
         ramp ? finding_add(layout->findings, FINDING_ENDS_ON_RAMP, second->place->mark_span,
@@ -115,9 +118,9 @@ static void report_overlap(Layout *layout, const PlaceExtent *before, const Plac
              : finding_add(layout->findings, FINDING_PLACES_OVERLAP, second->place->mark_span,
                            "this place overlaps another by %s: %s", overlap, other);
     finding_label(layout->findings, finding, "it begins %s from the butt",
-                  show_length(layout->findings->words, units, after->low));
+                  show_quantity(layout->findings->words, units, QUANTITY_PLACE, after->low));
     finding_relate(layout->findings, finding, first->place->mark_span, "this one reaches %s from the butt",
-                   show_length(layout->findings->words, units, before->high));
+                   show_quantity(layout->findings->words, units, QUANTITY_PLACE, before->high));
     finding_mend(layout->findings, finding, "move one of the two by %s, or make one shorter%s", overlap,
                  first->host || second->host ? ", or set it all within the crosswrap" : "");
     mend_by_moving(layout, finding, second->place, by);

@@ -9,9 +9,12 @@ double rounded(double mm, Rounding rounding)
     return (rounding.up ? ceil(steps - slack) : round(steps)) * rounding.step;
 }
 
-Rounding rounding_of_thread(UnitSystem system) { return (Rounding){thread_length_step(system), true}; }
+Rounding rounding_of_thread(UnitSystem system) { return (Rounding){quantity_step(system, QUANTITY_THREAD), true}; }
 
-Rounding rounding_of_lengths(UnitSystem system) { return (Rounding){length_step(system), false}; }
+Rounding rounding_of_lengths(UnitSystem system)
+{
+    return (Rounding){quantity_step(system, QUANTITY_WIDTH), false};
+}
 Rounding rounding_of_programs(void) { return (Rounding){1e-6, false}; }
 
 double rounded_down(double mm, Rounding rounding)

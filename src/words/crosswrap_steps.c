@@ -127,7 +127,7 @@ void explain_hold_ends(SheetMaker *maker, const Step *step)
     buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction),
                   holders[maker->bench->ends].how);
     buffer_text(words(maker), ", ");
-    put_cut_length(maker, TURNED_BEYOND);
+    maker_cut(maker, TURNED_BEYOND);
     buffer_text(words(maker), " out at most: that much thread is cut for it.");
 }
 
@@ -158,7 +158,7 @@ void explain_tie_on(SheetMaker *maker, const Step *step)
     const Thread *thread = maker->rod->rod->pieces[step->piece].thread;
     if (not_yet_told(&maker->crosswrap.tied_on)) {
         buffer_text(words(maker), "Tape ");
-        put_cut_length(maker, maker->bench->free);
+        maker_cut(maker, maker->bench->free);
         buffer_format(words(maker),
                       " of its end to the blank, to your %s, beyond %s, where its first leg begins. Its spool "
                       "then feeds it without a stop.",
@@ -183,7 +183,7 @@ void explain_tie_off(SheetMaker *maker, const Step *step)
         return;
     buffer_format(words(maker), "Tape its end to the blank, to your %s, beyond %s, and cut it ",
                   side_of_step(maker, step), holder(maker));
-    put_cut_length(maker, maker->bench->free);
+    maker_cut(maker, maker->bench->free);
     buffer_text(words(maker), " from there.");
 }
 

@@ -62,17 +62,6 @@ static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t
 
 enum { MOST_LISTED = 24 }; /* crossings of one line of each family whose places are all told */
 
-/* In inches a fraction told again and again adds up its rounding: the distance is told in decimals there. */
-static void put_apart(Buffer *buffer, UnitSystem units, double mm)
-{
-    if (units != SYSTEM_IN) {
-        put_length(buffer, units, mm);
-        return;
-    }
-    put_length_bare(buffer, units, mm);
-    buffer_text(buffer, " in");
-}
-
 static void put_marks(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
                       uint32_t line, uint32_t marks)
 {
@@ -85,7 +74,8 @@ static void put_marks(Buffer *buffer, UnitSystem units, const PlannedPlace *plac
         buffer_text(buffer, "the first ");
         put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, 0)));
         buffer_text(buffer, ", then every ");
-        put_apart(buffer, units, planned->spacing);
+        /* in inches a fraction said again and again would add up its rounding */
+        buffer_text(buffer, show_decimal(buffer->arena, units, QUANTITY_WIDTH, planned->spacing));
         buffer_text(buffer, ", the last ");
         put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, marks - 1)));
     }

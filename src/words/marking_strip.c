@@ -26,8 +26,8 @@ static StripMark *add_mark(Arena *arena, MarkingStrip *strip, double axial, Mark
 /* "18.35 mm" from the datum, in working direction. */
 static void put_distance(Buffer *words, const MarkingStrip *strip, UnitSystem units, double axial)
 {
-    put_length_bare(words, units, from_datum(strip->place, axial));
-    buffer_format(words, " %s", system_unit(units));
+    put_digits(words, units, QUANTITY_WIDTH, from_datum(strip->place, axial));
+    buffer_format(words, " %s", quantity_unit(units, QUANTITY_WIDTH));
 }
 
 static const char *words_end(Buffer *words)

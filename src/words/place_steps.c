@@ -18,7 +18,7 @@ static void put_from_end(SheetMaker *maker, const Step *step, double x)
 {
     const Blank *blank = maker->rod->rod->rod->blank;
     bool from_tip = place_of_step(maker, step)->place->from_tip && blank;
-    maker_length(maker, from_tip ? blank_tip(blank) - x : x);
+    maker_place(maker, from_tip ? blank_tip(blank) - x : x);
     buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
 }
 

@@ -20,6 +20,13 @@ const char *maker_take(SheetMaker *maker)
 
 void maker_length(SheetMaker *maker, double mm) { put_length(&maker->words, maker->bench->units, mm); }
 
+void maker_place(SheetMaker *maker, double mm)
+{
+    put_quantity(&maker->words, maker->bench->units, QUANTITY_PLACE, mm);
+}
+
+void maker_cut(SheetMaker *maker, double mm) { put_cut_length(&maker->words, maker->bench->units, mm); }
+
 const char *piece_label(SheetMaker *maker, uint32_t piece)
 {
     const Thread *thread = maker->rod->rod->pieces[piece].thread;
@@ -91,7 +98,7 @@ static const char *thread_note(SheetMaker *maker, const Thread *thread)
     if (thread->colour_count) {
         buffer_format(&maker->words, "; variegated, %u %s in ", (unsigned)thread->colour_count,
                       thread->colour_count == 1 ? "colour" : "colours");
-        put_length(&maker->words, maker->bench->units, thread->period);
+        put_quantity(&maker->words, maker->bench->units, QUANTITY_PERIOD, thread->period);
         buffer_text(&maker->words, ": each piece begins with the first colour at its first turn");
     }
     return maker_take(maker);
@@ -134,7 +141,7 @@ static void make_head(SheetMaker *maker, Sheet *sheet)
     sheet->author = job->about.author ? visible(maker->arena, job->about.author->bytes) : "";
     sheet->pattern_mark = text_format(maker->arena, "%04" PRIx64 "-%04" PRIx64 "-%04" PRIx64, hash >> 48 & 0xffff,
                                       hash >> 32 & 0xffff, hash >> 16 & 0xffff);
-    sheet->units = system_unit(maker->bench->units);
+    sheet->units = quantity_unit(maker->bench->units, QUANTITY_WIDTH);
     sheet->orientation = orientation(maker);
     while (caution(sheet->caution_count)) {
         sheet->cautions[sheet->caution_count] = caution(sheet->caution_count);

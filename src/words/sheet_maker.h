@@ -35,9 +35,10 @@ typedef struct SheetMaker {
 
 /* The words put together, as a text in the arena; begins anew. */
 const char *maker_take(SheetMaker *maker);
+/* A width; a place on the blank; thread to cut. */
 void maker_length(SheetMaker *maker, double mm);
-/* Thread to cut: "85 cm", "1.35 m", up to the next centimetre; "53 1/4 in", up to the next quarter. */
-void put_cut_length(SheetMaker *maker, double mm);
+void maker_place(SheetMaker *maker, double mm);
+void maker_cut(SheetMaker *maker, double mm);
 /* "navy 2". */
 const char *piece_label(SheetMaker *maker, uint32_t piece);
 /* "navy 1", "navy 1 and mist 1", "navy 1, slate 1 and mist 1". */

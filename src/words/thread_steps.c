@@ -185,7 +185,7 @@ void say_lay_end(SheetMaker *maker, const Step *step)
 void explain_lay_end(SheetMaker *maker, const Step *step)
 {
     buffer_text(words(maker), "Hold the last turn with a finger and cut ");
-    put_cut_length(maker, maker->bench->free);
+    maker_cut(maker, maker->bench->free);
     buffer_text(words(maker), " from the blank. Lay the end ");
     put_direction(maker, step);
     buffer_format(words(maker), ": the next %u %s hold it.", (unsigned)step->turns, turns_word(step->turns));
@@ -201,7 +201,7 @@ void say_pull(SheetMaker *maker, const Step *step)
 void explain_pull(SheetMaker *maker, const Step *step)
 {
     buffer_text(words(maker), "Hold the last turn with a finger, cut ");
-    put_cut_length(maker, maker->bench->free);
+    maker_cut(maker, maker->bench->free);
     buffer_text(words(maker), " from the blank, and draw the loop by its two ends, slowly. The end comes out ");
     put_way_out(maker, step->layer_count - step->state.covered);
     buffer_text(words(maker), ".");

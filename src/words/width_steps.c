@@ -36,6 +36,6 @@ void explain_measure(SheetMaker *maker, const Step *step)
     maker->measured = true;
     buffer_text(words(maker),
                 "From where this layer begins to its last turn; write it down. If it is off by more than ");
-    maker_length(maker, maker->bench->tolerance);
+    put_quantity(words(maker), maker->bench->units, QUANTITY_TOLERANCE, maker->bench->tolerance);
     buffer_text(words(maker), ", pack, or adjust the next turn count.");
 }

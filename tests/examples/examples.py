@@ -29,6 +29,10 @@ if not os.access(f"{PROGRAM}-pdf", os.X_OK):
     del PAGES["sheet.pdf"]                # this build cannot write it
 COLUMNS = 80
 NEAR = 0.01   # mm
+# A line that ends between a number and its unit, or within a mixed number; and such a blank.
+UNIT = r"(?:mm|cm|m|in(?! (?:the|all|stock)\b)|ft|yd|deg|turns?|o'clock|\d+/\d+)\b"
+TORN = re.compile(rf"(?:[ (]|^)(?:[\d.,/]*\d)\n *{UNIT}.*", re.M)
+LOOSE = re.compile(rf'<p class="(?:action|detail|where|running|clock|note|orientation)"[^>]*>[^<]*?\b(?:[\d.,/]*\d) {UNIT}[^<]*')
 
 
 def columns(line):
@@ -42,6 +46,8 @@ def columns(line):
 def check_lines(checks, name, text):
     long = [line for line in text.splitlines() if columns(line) > COLUMNS]
     checks.check(not long, f"{name}: no line is wider than {COLUMNS} columns", "\n".join(long[:5]))
+    torn = TORN.search(text)
+    checks.check(not torn, f"{name}: no line ends between a number and its unit", torn and torn[0])
     checks.check(not any(line != line.rstrip() for line in text.splitlines()), f"{name}: no blanks at line ends")
 
 
@@ -244,6 +250,8 @@ def check_file(checks, path, answers):
     for page in ("plan", "need", "sheet"):
         if page in pages:
             check_lines(checks, f"{name}: {page}", pages[page].decode())
+    loose = LOOSE.search(pages["sheet.html"].decode()) if "sheet.html" in pages else None
+    checks.check(not loose, f"{name}: on the page in HTML no line can end between a number and its unit", loose and loose[0])
     for page in ("side.svg", "unrolled.svg"):
         if page in pages and rods:
             lint = subprocess.run(["xmllint", "--noout", "-"], input=pages[page], capture_output=True)
@@ -272,6 +280,8 @@ def check_added(checks, folder, paths):
         own = {page: turnlay(*PAGES[page], path).out for page in (*ADDED, "sheet")}
         for pages, which in [(own, name)] + [(in_units(folder, path, units), f"{name} in {units}")
                                              for units in ("mm", "cm", "in")]:
+            for page in {"plan", "need", "sheet"} & pages.keys() if pages is not own else ():
+                check_lines(checks, f"{which}: {page}", pages[page].decode())
             for page, sums in check_exact_sums(checks, which, pages):
                 counted[page] += sums
     for page, sums in counted.items():

@@ -4,8 +4,16 @@ import io
 import json
 import re
 from decimal import Decimal
+from fractions import Fraction
 
-LENGTH = r"(?:[\d/ ]+ in \()?(-?[\d.]+) (?:mm|cm|in)\)?"
+LENGTH = r"((?:[\d/ ]+ in \()?-?[\d./ ]*\d (?:mm|cm|in)\)?)"
+
+
+def printed(length):
+    """A number and how far it may be rounded: a fraction of an inch alone says the same as its decimal to 0.001 in."""
+    text = re.sub(r".*\(", "", str(length)).rstrip(")").removesuffix(" in").removesuffix(" mm").removesuffix(" cm")
+    slack = Fraction(1, 2000) if str(length).endswith(" in") and "." not in text else 0
+    return sum(map(Fraction, text.split())), slack
 
 
 class Sums:
@@ -18,7 +26,8 @@ class Sums:
         if any(each is None for each in (*parts, whole)):
             return
         self.counted += 1
-        if sum(map(Decimal, parts)) != Decimal(whole):
+        numbers = [printed(each) for each in (*parts, whole)]
+        if abs(sum(value for value, _ in numbers[:-1]) - numbers[-1][0]) > sum(slack for _, slack in numbers):
             self.wrong.append(f"{what}: {' + '.join(map(str, parts))} is printed as {whole}")
 
 
@@ -83,7 +92,7 @@ def cut_list(sums, sheet, need):
 
 def plan_text(sums, text):
     """The plan: from, to and width of each row, of the layer, and what is said below them."""
-    row = re.compile(r"^ *(?:\d+:)?\d+  .* (-?\d+\.\d+) +(?:.*\()?(-?\d+\.\d+)(?: in\))? +(-?\d+\.\d+)$")
+    row = re.compile(r"^ *(?:(?:\d+:)?\d+)?  .* (-?\d+\.\d+) +(-?\d+\.\d+) +(?:-?[\d/ ]*\d +)?(-?\d+\.\d+)$")
     widths, first, last = [], None, None
     for line in text.splitlines():
         if line.startswith("Layer "):
@@ -104,10 +113,11 @@ def plan_text(sums, text):
     for found in re.finditer(LENGTH + r" wide of " + LENGTH + r"; " + LENGTH + r" stays bare", flowing):
         sums.add("plan, stays bare", (found[1], found[3]), found[2])
     for found in re.finditer(r"asked for " + LENGTH + r", gets " + LENGTH + r", " + LENGTH + r" (more|less)", flowing):
-        sums.add("plan, asked and obtained", (found[1], (1 if found[4] == "more" else -1) * Decimal(found[3])), found[2])
+        sums.add("plan, asked and obtained", (found[1] if found[4] == "more" else found[2], found[3]),
+                 found[2] if found[4] == "more" else found[1])
     for found in re.finditer(r"room for " + LENGTH + r" of strands; they take " + LENGTH + r": "
                              r"(?:they overlap by " + LENGTH + "|" + LENGTH + " stays bare)", flowing):
-        sums.add("plan, room", (found[2], found[4] or -Decimal(found[3])), found[1])
+        sums.add("plan, room", (found[2] if found[4] else found[1], found[4] or found[3]), found[1] if found[4] else found[2])
 
 
 def plan_layer(sums, place, layer):

@@ -135,7 +135,10 @@ def cut_length(text):
 
 
 def length(text):
-    """mm of "12.35 mm", "1.235 cm" or "31/64 in (0.486 in)", and how far it may be rounded."""
+    """mm of "12.35 mm", "1.235 cm", "31/64 in (0.486 in)" or "1/2 in", and how far it may be rounded."""
+    ruler = re.search(r"^(-?)([\d/ ]+) in$", text)
+    if ruler:
+        return number(ruler[2]) * (-25.4 if ruler[1] else 25.4), 0.0005005 * 25.4
     decimal, unit = re.search(r"(-?[\d.]+) (mm|cm|in)\)?$", text).groups()
     factor = {"mm": 1, "cm": 10, "in": 25.4}[unit]
     return float(decimal) * factor, (0.5005 * factor * 10 ** -len(decimal.partition(".")[2]))

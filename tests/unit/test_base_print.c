@@ -15,7 +15,7 @@
 
 #include "base/buffer.h"
 #include "base/text.h"
-#include "base/units.h"
+#include "base/lengths.h"
 
 typedef struct Memory {
     Trap trap;
@@ -189,80 +189,6 @@ static void test_units_are_exact(void **state)
     assert_int_equal(unit_measure(UNIT_UNKNOWN), MEASURE_UNKNOWN);
 }
 
-/* Inches to the nearest 64th in lowest terms, halves of a 64th away from zero, the decimal beside it. */
-static void test_lengths(void **state)
-{
-    Memory *memory = *state;
-    if (setjmp(*trap_set(&memory->trap)) != 0)
-        fail_msg("the machine has no memory left");
-    static const struct {
-        UnitSystem system;
-        double mm;
-        const char *text;
-    } cases[] = {
-        {SYSTEM_MM, 12.35, "12.35 mm"},
-        {SYSTEM_CM, 12.35, "1.235 cm"},
-        {SYSTEM_IN, 12.35, "31/64 in (0.486 in)"},
-        {SYSTEM_IN, 25.4, "1 in (1.000 in)"},
-        {SYSTEM_IN, 82.55, "3 1/4 in (3.250 in)"},
-        {SYSTEM_IN, -82.55, "-3 1/4 in (-3.250 in)"},
-        {SYSTEM_IN, 0, "0 in (0.000 in)"},
-        {SYSTEM_IN, 0.15, "0 in (0.006 in)"},
-        {SYSTEM_IN, -0.15, "0 in (-0.006 in)"},
-        {SYSTEM_IN, 25.4 / 128, "1/64 in (0.008 in)"},
-        {SYSTEM_IN, 25.4 * 63.6 / 64, "1 in (0.994 in)"},
-        {SYSTEM_IN, 25.4 * 62 / 64, "31/32 in (0.969 in)"},
-        {SYSTEM_IN, 12.7, "1/2 in (0.500 in)"},
-        {SYSTEM_IN, 914.4, "36 in (36.000 in)"},
-    };
-    for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++)
-        assert_string_equal(show_length(&memory->arena, cases[i].system, cases[i].mm), cases[i].text);
-}
-
-/* Every 64th of the first four inches, and a little to either side of it. */
-static void test_every_64th(void **state)
-{
-    Memory *memory = *state;
-    if (setjmp(*trap_set(&memory->trap)) != 0)
-        fail_msg("the machine has no memory left");
-    for (int parts = 1; parts < 4 * 64; parts++) {
-        for (int aside = -1; aside <= 1; aside++) {
-            const char *text = show_length(&memory->arena, SYSTEM_IN, 25.4 / 64 * (parts + 0.49 * aside));
-            int whole = 0, above = 0, below = 1, read = 0;
-            if (sscanf(text, "%d/%d in%n", &above, &below, &read) != 2 || !read) {
-                above = 0, below = 1;
-                if (sscanf(text, "%d %d/%d in%n", &whole, &above, &below, &read) != 3 || !read)
-                    above = 0, below = 1;
-            }
-            assert_int_equal(64 % below, 0);
-            assert_int_equal(whole * 64 + above * 64 / below, parts);
-            assert_true(above == 0 || above % 2 == 1);
-        }
-    }
-}
-
-static void test_thread_lengths(void **state)
-{
-    Memory *memory = *state;
-    if (setjmp(*trap_set(&memory->trap)) != 0)
-        fail_msg("the machine has no memory left");
-    Arena *arena = &memory->arena;
-    assert_string_equal(show_fine(arena, SYSTEM_MM, 0.15), "0.150 mm");
-    assert_string_equal(show_fine(arena, SYSTEM_CM, 0.15), "0.150 mm");
-    assert_string_equal(show_fine(arena, SYSTEM_IN, 0.15), "0.0059 in");
-    assert_string_equal(show_fine(arena, SYSTEM_IN, 2.54), "0.1000 in");
-    assert_string_equal(show_thread_length(arena, SYSTEM_MM, 3188.75), "3.19 m");
-    assert_string_equal(show_thread_length(arena, SYSTEM_IN, 3188.75), "3.49 yd");
-    assert_string_equal(show_thread_length(arena, SYSTEM_IN, 91440), "100.00 yd");
-    assert_string_equal(source_length(arena, SYSTEM_MM, 54.27), "54.27 mm");
-    assert_string_equal(source_length(arena, SYSTEM_CM, 54.27), "5.427 cm");
-    assert_string_equal(source_length(arena, SYSTEM_IN, 12.41), "0.4886 in");
-    assert_string_equal(source_length(arena, SYSTEM_IN, 50.8), "2 in");
-    assert_string_equal(system_unit(SYSTEM_MM), "mm");
-    assert_string_equal(system_unit(SYSTEM_CM), "cm");
-    assert_string_equal(system_unit(SYSTEM_IN), "in");
-}
-
 /* Unicode Standard Annex 11 (East Asian width) by utf8proc: wide characters take two columns, combining marks
  * none. */
 static void test_columns_of_scripts(void **state)
@@ -358,7 +284,7 @@ static void check_in_comma_locale(Memory *memory)
     assert_string_equal(number(memory, 1234567.25, 2), "1234567.25");
     assert_string_equal(show_length(&memory->arena, SYSTEM_IN, 12.35), "31/64 in (0.486 in)");
     assert_string_equal(show_fine(&memory->arena, SYSTEM_MM, 0.15), "0.150 mm");
-    assert_string_equal(source_length(&memory->arena, SYSTEM_MM, 54.27), "54.27 mm");
+    assert_string_equal(source_length(&memory->arena, SYSTEM_MM, QUANTITY_WIDTH, 54.27), "54.27 mm");
     assert_string_equal(show_turns(&memory->arena, 2.5), "2.5 turns");
 }
 
@@ -396,9 +322,6 @@ int main(void)
         TEST(test_thousandths_come_back),
         TEST(test_short_numbers),
         TEST(test_units_are_exact),
-        TEST(test_lengths),
-        TEST(test_every_64th),
-        TEST(test_thread_lengths),
         TEST(test_columns_of_scripts),
         TEST(test_columns_are_filled),
         TEST(test_buffer_grows),

@@ -816,7 +816,7 @@ static void need_is_held_against_stock(void **state)
         run(&shop);
         expect_only(&shop, enough ? "" : "T505");
         if (!enough)
-            expect_edit(&shop, FINDING_STOCK_SHORT, "94 cm", "0.95 m");
+            expect_edit(&shop, FINDING_STOCK_SHORT, "94 cm", "95 cm");
         arena_end(&shop.arena);
     }
 }
@@ -849,9 +849,9 @@ static void pieces_are_cut_in_one_length(void **state)
         assert_true(isnan(cases[i].bought) ? isnan(supply->spools) : supply->spools == cases[i].bought);
         assert_int_equal(supply->too_long, strstr(cases[i].codes, "T506") != NULL ? 2 : 0);
         if (i == 1)
-            expect_edit(&shop, FINDING_STOCK_SHORT, "94 cm", "2.9 m");
+            expect_edit(&shop, FINDING_STOCK_SHORT, "94 cm", "290 cm");
         if (supply->too_long)
-            expect_edit(&shop, FINDING_PIECE_BEYOND_SPOOL, "77 cm", "0.95 m");
+            expect_edit(&shop, FINDING_PIECE_BEYOND_SPOOL, "77 cm", "95 cm");
         arena_end(&shop.arena);
     }
 }

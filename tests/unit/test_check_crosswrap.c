@@ -348,17 +348,26 @@ static void strands_are_asked_for_their_preserver(void **state)
     crossed_end(&made);
 }
 
-/* In inches. */
+/* What is said is in inches here; what is to be written is in the unit that stands there. */
 static void numbers_are_in_the_units_of_the_bench(void **state)
 {
     (void)state;
-    static const char text[] = THREADS "bench { units: in }\n" TUBE ROD(
-        "at 30 cm length: 60 mm { chevron spacing: 21 mm ends: 12 turns of navy { strand 4 of mist } }");
-    Crossed made = crossed(text);
-    const Finding *finding = first_of(&made, "T601");
-    assert_string_equal(finding->edit.text, "0.7404 in");
-    assert_non_null(strstr(finding->at.label, "2 7/32 in (2.221 in)"));
-    crossed_end(&made);
+    static const struct {
+        const char *spacing, *mended;
+    } cases[] = {{"21 mm", "18.806 mm"}, {"2.1 cm", "1.8806 cm"}, {"7/8 in", "0.7404 in"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[1024];
+        snprintf(text, sizeof text,
+                 THREADS
+                 "bench { units: in }\n" TUBE ROD("at 30 cm length: 60 mm { chevron spacing: %s ends: 12 turns "
+                                                  "of navy { strand 4 of mist } }"),
+                 cases[i].spacing);
+        Crossed made = crossed(text);
+        const Finding *finding = first_of(&made, "T601");
+        assert_string_equal(finding->edit.text, cases[i].mended);
+        assert_non_null(strstr(finding->at.label, "2 7/32 in (2.221 in)"));
+        crossed_end(&made);
+    }
 }
 
 int main(void)

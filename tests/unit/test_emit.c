@@ -744,17 +744,17 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "\nRod: Harbour, \"two\", on inshore\n"
         "===============================\n"
         "\n"
-        "320.00 mm from the butt, toward the tip\n"
-        "---------------------------------------\n"
-        "Mark: 320.00 mm from the butt. Positions count from it toward the tip.\n"
+        "320 mm from the butt, toward the tip\n"
+        "------------------------------------\n"
+        "Mark: 320 mm from the butt. Positions count from it toward the tip.\n"
         "\n"
         "Layer 1 of 2 (underwrap)\n"
-        " line  thread             as        turns   count      from        to     width\n"
+        " line  thread             as        turns   count  from, mm    to, mm width, mm\n"
         "    4  navy               band        266     266      0.00     39.90     39.90\n"
         "       in all 266 turns, 39.90 mm wide of 40.00 mm; 0.10 mm stays bare\n"
         "\n"
         "Layer 2 of 2 (overwrap)\n"
-        " line  thread             as        turns   count      from        to     width\n"
+        " line  thread             as        turns   count  from, mm    to, mm width, mm\n"
         "    5  navy               band          7       7      0.00      1.05      1.05\n"
         "       asked for 1.00 mm, gets 1.05 mm, 0.05 mm more\n"
         "       fade from navy to \xe8\x97\x8d: in 1, out 2; in 2, out 1\n"
@@ -766,9 +766,9 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "    8  navy + spacer \xe8\x97\x8d   band          3      16      4.10      5.15      1.05\n"
         "       in all 16 turns, 5.15 mm wide\n"
         "\n"
-        "ring at 1500.00 mm from the butt\n"
-        "--------------------------------\n"
-        "Mark: 1523.00 mm from the butt. Positions count from it toward the butt.\n"
+        "ring at 1500 mm from the butt\n"
+        "-----------------------------\n"
+        "Mark: 1523 mm from the butt. Positions count from it toward the butt.\n"
         "Foot: tip at 3.00 mm, full height from 9.00 mm, inner end at 23.00 mm.\n"
         "\n"
         "Layer 1 of 1 (wrap): left out, see the findings\n"
@@ -802,15 +802,13 @@ static void a_mirrored_fade_is_told_as_the_plan_has_it(void **state)
     assert_non_null(strstr(out.bytes, ",fade in,navy,2,"));
 }
 
-/* As long as the threads' names fit their column, which is narrow beside fractions of an inch. */
+/* Threads whose names are too wide for their column stand on a line of their own. */
 static void no_line_is_wider_than_the_page(void **state)
 {
     (void)state;
-    for (UnitSystem units = SYSTEM_MM; units <= SYSTEM_IN; units++) {
+    for (UnitSystem units = SYSTEM_MM; units < SYSTEM_COUNT; units++) {
         Sample *sample = make_sample();
         sample->job.bench.units = units;
-        if (units == SYSTEM_IN)
-            sample->runs[7].strands = &sample->only_indigo;
         for (const char *line = plan_text(&sample->plan), *next; *line; line = next + 1) {
             next = strchr(line, '\n');
             const char *alone = text_format(&arena, "%.*s", (int)(next - line), line);
@@ -820,7 +818,7 @@ static void no_line_is_wider_than_the_page(void **state)
     }
 }
 
-static void inches_are_given_as_a_fraction_where_there_is_room(void **state)
+static void inches_are_also_as_on_a_ruler(void **state)
 {
     (void)state;
     Sample *sample = make_sample();
@@ -828,7 +826,10 @@ static void inches_are_given_as_a_fraction_where_there_is_room(void **state)
     sample->runs[0].end = 320 + 25.4 * 1.625;
     const char *text = plan_text(&sample->plan);
     assert_non_null(
-        strstr(text, "    4  navy        band       266    266   0.000     1 5/8 in (1.625 in)   1.625\n"));
+        strstr(text, " line  thread         as       turns  count from, in  to, in    ruler width, in\n"
+                     "    4  navy           band       266    266    0.000   1.625    1 5/8     1.625\n"));
+    assert_non_null(strstr(text, "\n    8  navy + spacer \xe8\x97\x8d\n"
+                                 "                      band         3     16    0.161   0.203    13/64     0.042\n"));
 }
 
 static void lines_of_other_files_carry_the_file_s_number(void **state)
@@ -907,7 +908,7 @@ static void the_plan_as_csv(void **state)
     emit_plan_csv(&out, &sample->plan);
     const char *text = text_of_buffer(&out);
     assert_memory_equal(text, "rod,place,layer,kind,run,item,role,thread,turns,", 48);
-    assert_non_null(strstr(text, "\r\n\"Harbour, \"\"two\"\"\",\"320.00 mm from the butt, toward the tip\","
+    assert_non_null(strstr(text, "\r\n\"Harbour, \"\"two\"\"\",\"320 mm from the butt, toward the tip\","
                                  "0,under,0,0,band,navy,266,266,"
                                  "320,359.9,0,39.9,12,11.9,10000.123457,harbour.lay,4,13\r\n"));
     assert_non_null(strstr(text, ",1,over,5,2,gap,,0,13,322.1,324.1,2.1,4.1,12.3,12.3,,harbour.lay,7,5\r\n"));
@@ -933,8 +934,8 @@ static void the_needs_as_text(void **state)
                         "\n"
                         "Rod: Harbour, \"two\"\n"
                         "===================\n"
-                        "320.00 mm from the butt, toward the tip\n"
-                        "---------------------------------------\n"
+                        "320 mm from the butt, toward the tip\n"
+                        "------------------------------------\n"
                         "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
                         "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
                         "\n"
@@ -964,7 +965,7 @@ static void the_needs_as_json_and_csv(void **state)
     buffer_start(&out, &arena);
     emit_need_csv(&out, &sample->plan);
     /* The start of a place's line, and what each line says. */
-#define IN_PLACE "place,\"Harbour, \"\"two\"\"\",\"320.00 mm from the butt, toward the tip\","
+#define IN_PLACE "place,\"Harbour, \"\"two\"\"\",\"320 mm from the butt, toward the tip\","
     assert_string_equal(text_of_buffer(&out), "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
                                               "spool_mm,spools,too_long,price,cost,stock_mm,left_mm\r\n"
                                               "all,,,navy,2,279,10494,606,11100,1000,3,1,4.5,13.5,9000,-2100\r\n"
@@ -1020,7 +1021,7 @@ int main(void)
         TEST(the_schedule_says_where_every_turn_lies),
         TEST(a_mirrored_fade_is_told_as_the_plan_has_it),
         TEST(no_line_is_wider_than_the_page),
-        TEST(inches_are_given_as_a_fraction_where_there_is_room),
+        TEST(inches_are_also_as_on_a_ruler),
         TEST(lines_of_other_files_carry_the_file_s_number),
         TEST(the_plan_as_json),
         TEST(json_holds_no_number_that_is_none),

@@ -132,7 +132,7 @@ static void test_marks_and_words(void **state)
                 Made made = strip_of(&cases[i], tip_left, toward_butt, &strip);
                 int direction = tip_left == toward_butt ? 1 : -1;
                 char heading[128];
-                snprintf(heading, sizeof heading, "300.00 mm from the butt, toward the %s: %s",
+                snprintf(heading, sizeof heading, "300 mm from the butt, toward the %s: %s",
                          toward_butt ? "butt" : "tip", cases[i].heading);
                 assert_string_equal(strip.heading, heading);
                 assert_int_equal(strip.direction, direction);

@@ -648,9 +648,9 @@ static void check_bench(const char *option, const char *value, int said)
     if (option)
         snprintf(bench, sizeof bench, "%s: %s", option, value);
     snprintf(text, sizeof text,
-             "edition 1\nlet first = 1 mm\nbench { %s }\nthread navy { turns: 67 per 10 mm }\n"
+             "edition 1\nbench { %s }\nthread navy { turns: 67 per 10 mm }\n"
              "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
-             "rod \"A\" on tube { at 20 cm { band 40 turns of navy } }\n",
+             "rod \"A\" on tube { at 200 mm { band 40 turns of navy } }\n",
              bench);
     Compilation *made = compiled(text, 0);
     for (int i = 0; i < HABIT_COUNT; i++) {
@@ -677,31 +677,41 @@ static void test_habits(void **state)
 }
 
 /* Without `units`, those of the file's first length: a length with a unit, of whatever statement. */
-static void test_units_of_the_first_length(void **state)
+/* As places are written, or where none is a plain length, as the file's first length is. */
+static void test_units_where_none_are_said(void **state)
 {
     (void)state;
     static const struct {
-        const char *text;
+        const char *text, *places;
         UnitSystem units;
     } cases[] = {
-        {"let a = 1 mm", SYSTEM_MM},
-        {"let a = 1 cm", SYSTEM_CM},
-        {"let a = 1 in", SYSTEM_IN},
-        {"let a = 1 m", SYSTEM_MM},
-        {"let a = 1 ft", SYSTEM_IN},
-        {"let a = 1 yd", SYSTEM_IN},
-        {"let a = 3 turns let b = 2 in let c = 1 mm", SYSTEM_IN},
-        {"let a = 30 % let b = 4 deg let c = 3 cm let d = 2 in", SYSTEM_CM},
-        {"use \"shop\" { let a = 1 mm use \"deep\" { let b = 1 mm } let c = 1 mm } let d = 2 in", SYSTEM_IN},
-        {"use \"one\" { let a = 1 in } use \"two\" as two { let b = 1 in }", SYSTEM_MM},
+        {"let a = 1 in", "at 200 mm {} at 30 cm {}", SYSTEM_MM},
+        {"let a = 1 in", "at 20 cm {}", SYSTEM_CM_AND_MM},
+        {"let a = 1 in", "at 0.2 m {}", SYSTEM_CM_AND_MM},
+        {"let a = 1 mm", "at 8 in {}", SYSTEM_IN},
+        {"let a = 1 mm", "at 1/2 ft {}", SYSTEM_IN},
+        {"let a = 1 mm", "at start {} at 8 in {}", SYSTEM_IN},
+        {"let a = 1 mm", "at start {}", SYSTEM_MM},
+        {"let a = 1 cm", "at start + 2 mm {}", SYSTEM_CM_AND_MM},
+        {"let a = 1 in", "at start {}", SYSTEM_IN},
+        {"let a = 1 m", "at start {}", SYSTEM_CM_AND_MM},
+        {"let a = 1 ft", "at start {}", SYSTEM_IN},
+        {"let a = 1 yd", "at start {}", SYSTEM_IN},
+        {"let a = 3 turns let b = 2 in let c = 1 mm", "at start {}", SYSTEM_IN},
+        {"let a = 30 % let b = 4 deg let c = 3 cm let d = 2 in", "at start {}", SYSTEM_CM_AND_MM},
+        {"use \"shop\" { let a = 1 mm use \"deep\" { let b = 1 mm } let c = 1 mm } let d = 2 in", "at start {}",
+         SYSTEM_IN},
+        {"use \"one\" { let a = 1 in } use \"two\" as two { let b = 1 in }", "at start {}", SYSTEM_MM},
+        {"use \"one\" { blank b { at 0 in: 1 in at 9 in: 1/2 in } rod \"R\" on b { at 2 in {} } }", "at start {}",
+         SYSTEM_MM},
+        {"let a = 1 in bench { units: cm }", "at 20 mm {}", SYSTEM_CM},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
         char text[LONGEST_TEXT];
-        snprintf(
-            text, sizeof text,
-            "edition 1\n%s\nthread navy { diameter: 0.15 mm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
-            "rod \"A\" on tube { at 20 cm { band 40 turns of navy } }\n",
-            cases[i].text);
+        snprintf(text, sizeof text,
+                 "edition 1\n%s\nlet start = 15 mm\nthread navy { diameter: 0.15 mm }\n"
+                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"A\" on tube { %s }\n",
+                 cases[i].text, cases[i].places);
         Compilation *made = compiled(text, 0);
         assert_int_equal(made->job->bench.units, cases[i].units);
         turnlay_free(made);
@@ -764,7 +774,7 @@ int main(void)
         cmocka_unit_test(test_other_options_of_threads),
         cmocka_unit_test(test_guides_and_places),
         cmocka_unit_test(test_habits),
-        cmocka_unit_test(test_units_of_the_first_length),
+        cmocka_unit_test(test_units_where_none_are_said),
         cmocka_unit_test(test_threads_of_one_name),
         cmocka_unit_test(test_about),
     };

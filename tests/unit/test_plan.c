@@ -399,10 +399,10 @@ static void test_feet(void **state)
     assert_within(feet[2].foot_tip, 715, 1e-12);
     assert_int_equal(feet[2].direction, -1);
     assert_string_equal(place_label(&shop.arena, &shop.job, &shop.rod, &feet[0]),
-                        "ring16 at 500.00 mm from the butt, butt-side foot");
+                        "ring16 at 500 mm from the butt, butt-side foot");
     place->from_tip = true;
     assert_string_equal(place_label(&shop.arena, &shop.job, &shop.rod, &feet[1]),
-                        "ring16 at 500.00 mm from the tip, tip-side foot");
+                        "ring16 at 500 mm from the tip, tip-side foot");
     assert_findings(&shop, 0);
     shop_close(&shop);
 }

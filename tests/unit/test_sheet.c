@@ -54,7 +54,7 @@ static void test_steps_of_an_inlay(void **state)
     Made made = make(inlaid);
     /* 30 turns, an inlay of 2 in their middle: turns 15 and 16. Bind 6, final 8. */
     static const char *const actions[] = {
-        "Put the mark 200.00 mm from the butt",
+        "Put the mark 20 cm from the butt",
         "Start navy 1 over its own tag",
         "Wind 6 turns of navy 1 over its tag",
         "Trim the tag of navy 1",
@@ -234,32 +234,6 @@ static void test_changes_in_words(void **state)
     }
 }
 
-/* Cut to the next measure up: whole centimetres, from one metre on in metres; quarters of an inch, from two yards
- * on in yards. A hair's breadth over is rounding. */
-static void test_cut_lengths(void **state)
-{
-    (void)state;
-    static const struct {
-        double mm;
-        const char *metric, *inches;
-    } cases[] = {
-        {150, "15 cm", "6 in"},        {150.0000001, "15 cm", "6 in"},  {151, "16 cm", "6 in"},
-        {152.4, "16 cm", "6 in"},      {152.5, "16 cm", "6 1/4 in"},    {6, "1 cm", "1/4 in"},
-        {12.7, "2 cm", "1/2 in"},      {19, "2 cm", "3/4 in"},          {989, "99 cm", "39 in"},
-        {991, "1.00 m", "39 1/4 in"},  {1000, "1.00 m", "39 1/2 in"},   {1822, "1.83 m", "71 3/4 in"},
-        {1823, "1.83 m", "2 yd 0 in"}, {1829, "1.83 m", "2 yd 1/4 in"}, {4000, "4.00 m", "4 yd 13 1/2 in"}};
-    Made made = make(inlaid);
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
-        for (int inches = 0; inches < 2; inches++) {
-            Bench bench = {.units = inches ? SYSTEM_IN : SYSTEM_MM};
-            SheetMaker maker = {.arena = &made.compilation->arena, .bench = &bench};
-            buffer_start(&maker.words, maker.arena);
-            put_cut_length(&maker, cases[i].mm);
-            assert_string_equal(maker_take(&maker), inches ? cases[i].inches : cases[i].metric);
-        }
-    turnlay_free(made.compilation);
-}
-
 static void test_sides(void **state)
 {
     (void)state;
@@ -288,14 +262,14 @@ static void test_guides_and_inches(void **state)
     (void)state;
     Made made = make(guided);
     static const char *const headings[] = {
-        "ring at 20 in (20.000 in) from the tip, butt-side foot: before wrapping",
-        "ring at 20 in (20.000 in) from the tip, butt-side foot: layer 1 of 2, underwrap",
-        "ring at 20 in (20.000 in) from the tip, butt-side foot: before the next layer",
-        "ring at 20 in (20.000 in) from the tip, butt-side foot: layer 2 of 2, overwrap",
-        "ring at 20 in (20.000 in) from the tip, tip-side foot: before wrapping",
-        "ring at 20 in (20.000 in) from the tip, tip-side foot: layer 1 of 2, underwrap",
-        "ring at 20 in (20.000 in) from the tip, tip-side foot: before the next layer",
-        "ring at 20 in (20.000 in) from the tip, tip-side foot: layer 2 of 2, overwrap",
+        "ring at 20 in from the tip, butt-side foot: before wrapping",
+        "ring at 20 in from the tip, butt-side foot: layer 1 of 2, underwrap",
+        "ring at 20 in from the tip, butt-side foot: before the next layer",
+        "ring at 20 in from the tip, butt-side foot: layer 2 of 2, overwrap",
+        "ring at 20 in from the tip, tip-side foot: before wrapping",
+        "ring at 20 in from the tip, tip-side foot: layer 1 of 2, underwrap",
+        "ring at 20 in from the tip, tip-side foot: before the next layer",
+        "ring at 20 in from the tip, tip-side foot: layer 2 of 2, overwrap",
         "The whole rod"};
     const SheetRod *rod = &made.sheet->rods[0];
     assert_int_equal(rod->part_count, sizeof headings / sizeof *headings);
@@ -308,9 +282,9 @@ static void test_guides_and_inches(void **state)
     assert_int_equal(first, rod->step_count);
     assert_string_equal(rod->steps[0].action, "Dress the feet of ring");
     /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
-    assert_string_equal(rod->steps[1].action, "Put the mark 20 3/4 in (20.750 in) from the tip");
+    assert_string_equal(rod->steps[1].action, "Put the mark 20 3/4 in from the tip");
     assert_says(step_saying(&made, "Tape ring in place by both feet")->detail,
-                "the tip of this foot 1/8 in (0.125 in) from the mark");
+                "the tip of this foot 1/8 in from the mark");
     assert_says(step_saying(&made, "Tape ring in place by the inner half of this foot")->detail,
                 "the other foot is wrapped");
     assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->detail, "Gloves");
@@ -584,7 +558,6 @@ int main(void)
         cmocka_unit_test(test_fades_in_words),
         cmocka_unit_test(test_long_fades_in_words),
         cmocka_unit_test(test_changes_in_words),
-        cmocka_unit_test(test_cut_lengths),
         cmocka_unit_test(test_sides),
         cmocka_unit_test(test_standing_is_explained_once),
         cmocka_unit_test(test_guides_and_inches),

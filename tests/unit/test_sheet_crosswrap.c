@@ -32,7 +32,7 @@ static void test_steps_of_a_chevron(void **state)
     (void)state;
     Made made = make(chevron);
     static const char *const actions[] = {
-        "Put the mark 100.00 mm from the butt",
+        "Put the mark 10 cm from the butt",
         "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart",
         "Tape round the blank, just outside both end bands",
         "Tape on slate 1",
@@ -57,7 +57,7 @@ static void test_steps_of_a_chevron(void **state)
     const SheetRod *rod = &made.sheet->rods[0];
     for (uint32_t i = 0; i < sizeof actions / sizeof *actions; i++)
         assert_string_equal(rod->steps[i].action, actions[i]);
-    assert_string_equal(rod->parts[1].heading, "100.00 mm from the butt, toward the tip: chevron");
+    assert_string_equal(rod->parts[1].heading, "10 cm from the butt, toward the tip: chevron");
     turnlay_free(made.compilation);
 }
 
@@ -143,7 +143,7 @@ static void test_ends_of_pieces(void **state)
     assert_says(step_saying(&made, "Take off the spacer navy 1")->detail, "draw its legs out lengthwise");
     for (uint32_t i = 0; i < made.sheet->thread_count; i++)
         if (strcmp(made.sheet->threads[i].name, "dusk") == 0)
-            assert_says(made.sheet->threads[i].note, "; variegated, 2 colours in 90.00 mm: each piece begins with "
+            assert_says(made.sheet->threads[i].note, "; variegated, 2 colours in 9 cm: each piece begins with "
                                                      "the first colour at its first turn");
     turnlay_free(made.compilation);
 }

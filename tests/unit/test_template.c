@@ -352,7 +352,7 @@ static void what_is_too_large_is_cut(void **state)
     assert_int_equal(template.pieces.count, 0);
     assert_string_equal(
         template_refusal(&shop.arena, &template),
-        "Ripple, 100.00 mm from the butt, toward the tip: chevron: no template; it would come in too many parts.");
+        "Ripple, 100 mm from the butt, toward the tip: chevron: no template; it would come in too many parts.");
     arena_end(&shop.arena);
 }
 
@@ -708,12 +708,12 @@ static void a_rod_has_one_template_a_crosswrap(void **state)
         const char *words;
         uint32_t times;
     } wanted[] = {{"Ripple: wrap-around template, true size", 1},
-                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 1 of 4, chevron", 1},
-                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 2 of 4, chevron", 0},
-                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 3 of 4, chevron", 0},
-                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 4 of 4, chevron", 1},
-                  {"Ripple, 100.00 mm from the butt, toward the tip: layer 5 of 4, chevron", 0},
-                  {"Ripple, 100.00 mm from the butt, toward the tip: chevron", 1},
+                  {"Ripple, 100 mm from the butt, toward the tip: layer 1 of 4, chevron", 1},
+                  {"Ripple, 100 mm from the butt, toward the tip: layer 2 of 4, chevron", 0},
+                  {"Ripple, 100 mm from the butt, toward the tip: layer 3 of 4, chevron", 0},
+                  {"Ripple, 100 mm from the butt, toward the tip: layer 4 of 4, chevron", 1},
+                  {"Ripple, 100 mm from the butt, toward the tip: layer 5 of 4, chevron", 0},
+                  {"Ripple, 100 mm from the butt, toward the tip: chevron", 1},
                   {"A, for 13.00 to 12.00 mm", 3},
                   {"100 mm from end to end", 1},
                   {"4 in from end to end", 1}};

@@ -23,7 +23,7 @@ Finding *say_crosswrap_slips(const Check *check, const LayerView *view, Span spa
     if (!finding->message)
         return finding;
     finding_label(check->findings, finding, "friction needed to hold: %s, at %s from the butt; assumed: %s",
-                  friction_text(check, planned->slippage), length(check, planned->slippage_at),
+                  friction_text(check, planned->slippage), show_quantity(check->findings->words, check->bench->units, QUANTITY_PLACE, planned->slippage_at),
                   friction_text(check, check->bench->friction));
     if (check->bench->value_spans[BENCH_FRICTION].end)
         finding_relate(check->findings, finding, check->bench->value_spans[BENCH_FRICTION],
@@ -74,7 +74,7 @@ static void edit_ends(const Check *check, Finding *finding, const Crosswrap *cro
     finding_edit(check->findings, finding, change.span, "max(%s, %s)", source_text(check, change.span),
                  crosswrap->ends.kind == EXTENT_TURNS
                      ? count
-                     : source_length(check->findings->words, check->bench->units, width));
+                     : write_length(check->findings->words, writing_of(check, change.span), width));
 }
 
 Finding *say_ends_too_few(const Check *check, const LayerView *view, Span span)

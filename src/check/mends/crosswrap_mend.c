@@ -40,10 +40,10 @@ bool change_mends(const Check *check, const LayerView *view, CrosswrapRule rule,
     return true;
 }
 
-/* As a length is written in the source: see source_length. */
-static double rounded_length(UnitSystem units, double mm)
+/* As it is written at the span. */
+static double rounded_length(const Check *check, Span span, double mm)
 {
-    double step = units == SYSTEM_IN ? 0.00254 : 0.001;
+    double step = writing_step(writing_of(check, span));
     return round(mm / step) * step;
 }
 
@@ -56,7 +56,7 @@ Change spaced_change(const Check *check, const PlannedCrosswrap *planned, double
     switch (planned->crosswrap->spaced_by) {
     case SPACED_BY_SPACING:
     case SPACED_BY_LEAD:
-        change.value = rounded_length(check->bench->units, crosswrap_field(planned) / count);
+        change.value = rounded_length(check, change.span, crosswrap_field(planned) / count);
         break;
     case SPACED_BY_ANGLE:
         for (unsigned leg = 0; leg < leg_count(planned); leg++)
@@ -115,7 +115,7 @@ static const char *spaced_text(const Check *check, const Crosswrap *crosswrap, d
     Arena *words = check->findings->words;
     switch (crosswrap->spaced_by) {
     case SPACED_BY_SPACING:
-    case SPACED_BY_LEAD: return source_length(words, check->bench->units, value);
+    case SPACED_BY_LEAD: return write_length(words, writing_of(check, crosswrap->spaced_span), value);
     case SPACED_BY_ANGLE: return text_format(words, "%s deg", show_number(words, degrees(value), 1));
     case SPACED_BY_TURNS: return show_turns(words, value);
     default: return show_number(words, value, 0);

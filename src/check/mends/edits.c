@@ -1,7 +1,6 @@
 #include "check/rules.h"
 
 #include <ctype.h>
-#include <math.h>
 #include <string.h>
 
 static const Source *source_of(const Check *check, Span span)
@@ -92,26 +91,32 @@ bool edit_option(const Check *check, Finding *finding, Span name, Span written, 
     return true;
 }
 
-/* The smallest (largest) multiple of `step` that is not below (above) mm; a value that is one already stays. */
-static double step_above(double mm, double step) { return ceil(mm / step - 1e-6) * step; }
-static double step_below(double mm, double step) { return floor(mm / step + 1e-6) * step; }
-
-const char *source_length_above(const Check *check, double mm)
+static LengthWriting written_at(const Check *check, Span span, LengthWriting otherwise)
 {
-    UnitSystem system = check->bench->units;
-    return source_length(check->findings->words, system, step_above(mm, length_step(system)));
+    size_t length;
+    const char *text = source_at(check->plan->job->sources, span, &length);
+    return written_as(text, length, otherwise);
 }
 
-const char *source_length_below(const Check *check, double mm)
+LengthWriting writing_of(const Check *check, Span span)
 {
-    UnitSystem system = check->bench->units;
-    return source_length(check->findings->words, system, step_below(mm, length_step(system)));
+    return written_at(check, span, source_writing(check->bench->units, QUANTITY_WIDTH));
 }
 
-const char *source_thread_above(const Check *check, double mm)
+const char *source_length_above(const Check *check, Span span, double mm)
 {
-    bool inches = check->bench->units == SYSTEM_IN;
-    double unit = unit_factor(inches ? UNIT_YD : UNIT_M);
-    const char *number = show_number(check->findings->words, step_above(mm, unit / 100) / unit, 2);
-    return text_format(check->findings->words, "%s %s", number, unit_spelling(inches ? UNIT_YD : UNIT_M));
+    LengthWriting writing = written_at(check, span, print_writing(check->bench->units, QUANTITY_WIDTH));
+    return write_length(check->findings->words, writing, written_above(writing, mm));
+}
+
+const char *source_length_below(const Check *check, Span span, double mm)
+{
+    LengthWriting writing = written_at(check, span, print_writing(check->bench->units, QUANTITY_DIAMETER));
+    return write_length(check->findings->words, writing, written_below(writing, mm));
+}
+
+const char *source_thread_above(const Check *check, Span span, double mm)
+{
+    LengthWriting writing = written_at(check, span, print_writing(check->bench->units, QUANTITY_THREAD));
+    return write_length(check->findings->words, writing, written_above(writing, mm));
 }

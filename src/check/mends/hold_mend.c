@@ -62,8 +62,9 @@ static void grow(const Check *check, Finding *finding, const Item *item, uint64_
         finding_edit(check->findings, finding, span, "%s", count);
     else
         finding_edit(check->findings, finding, span, "max(%s, %s)", source_text(check, span),
-                     item->extent.kind == EXTENT_TURNS ? count
-                                                       : source_length(check->findings->words, units, width));
+                     item->extent.kind == EXTENT_TURNS
+                         ? count
+                         : write_length(check->findings->words, writing_of(check, span), width));
 }
 
 bool grow_a_band(const Check *check, const LayerView *view, const Fault *fault, uint32_t last, Finding *finding)

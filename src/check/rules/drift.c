@@ -84,11 +84,12 @@ static void say_drift(const Check *check, const LayerView *view, Drift drift, Ca
 {
     const PlannedLayer *layer = view->layer;
     UnitSystem units = check->bench->units;
-    const char *tolerance = show_length(check->findings->words, units, check->bench->tolerance);
+    const char *tolerance =
+        show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, check->bench->tolerance);
     const char *width = show_length(check->findings->words, units, layer->width);
     Finding *finding =
         finding_add(check->findings, FINDING_DRIFT, place.span, "the width of this layer is uncertain: %s +- %s",
-                    width, show_length(check->findings->words, units, drift.spread));
+                    width, show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, drift.spread));
     finding->times = place.times;
     finding_of_rod(finding, view->rod->rod->title->bytes);
     finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",

@@ -24,7 +24,7 @@ static void say_too_long(const Check *check, const Piece *piece, Case place)
         finding_mend(check->findings, finding, "wind fewer turns with it, or go on from a spool");
         return;
     }
-    const char *hand = source_thread_above(check, length);
+    const char *hand = source_thread_above(check, check->bench->value_spans[BENCH_HAND], length);
     finding_mend(check->findings, finding,
                  "wind fewer turns with it; or, if you can manage that length, write `hand: %s` in bench { }",
                  hand);

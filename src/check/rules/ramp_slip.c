@@ -34,13 +34,13 @@ static void say_slips(const Check *check, const LayerView *view, Case place)
     finding->times = place.times;
     finding_label(check->findings, finding,
                   "it rises %s over %s, a slope of %s; thread holds on a slope of up to %s",
-                  show_length(check->findings->words, units, guide->height),
+                  show_quantity(check->findings->words, units, QUANTITY_DIAMETER, guide->height),
                   show_length(check->findings->words, units, guide->ramp),
                   guide->ramp > 0 ? show_number(check->findings->words, slope, 3) : "more than any thread holds",
                   show_number(check->findings->words, friction, 3));
     finding_relate(check->findings, finding, view->layer->layer->span, "this layer is wound up the ramp");
     double ramp = guide->height / friction;
-    const char *length = source_length_above(check, ramp);
+    const char *length = source_length_above(check, guide->ramp_span, ramp);
     finding_mend(check->findings, finding,
                  "if the guide's maker allows filing, dress the foot to a longer ramp, off the rod, and write "
                  "`ramp: %s`",
@@ -50,7 +50,8 @@ static void say_slips(const Check *check, const LayerView *view, Case place)
             check->findings, finding,
             "if the guide's maker allows filing, dress the foot lower, off the rod, to at most %s on the ramp it has, "
             "and write its `height:`",
-            show_length(check->findings->words, units, floor(guide->ramp * friction * 100) / 100));
+            show_quantity(check->findings->words, units, QUANTITY_DIAMETER,
+                          written_below(print_writing(units, QUANTITY_DIAMETER), guide->ramp * friction)));
     else if (strcmp(source_text(check, guide->ramp_span), guide->name->bytes) == 0)
         edit_option(check, finding, guide->ramp_span, guide->ramp_span, "ramp", length);
     else

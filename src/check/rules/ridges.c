@@ -227,18 +227,18 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
     Finding *finding = finding_add(
         check->findings, FINDING_STRANDS_CROWD, place.span,
         "%u threads under one turn have only %s each round the blank", closest.strands,
-        show_fine(check->findings->words, units, rounded_down(room, (Rounding){fine_step(units), true})));
+        show_fine(check->findings->words, units, rounded_down(room, (Rounding){quantity_step(units, QUANTITY_THICKNESS), true})));
     finding->times = place.times;
     finding_label(check->findings, finding, "from turn %llu of this layer on, at a diameter of %s; each needs %s",
                   (unsigned long long)closest.from + 1,
-                  show_length(check->findings->words, units, closest.diameter),
-                  show_length(check->findings->words, units, check->bench->apart));
+                  show_quantity(check->findings->words, units, QUANTITY_DIAMETER, closest.diameter),
+                  show_fine(check->findings->words, units, check->bench->apart));
     relate_lengthwise(check, view, lengthwise, closest.from, finding);
     if (room < LEAST_APART) {
         finding_mend(check->findings, finding, "set the changes of thread further apart, or make the wrap longer");
         return;
     }
-    const char *apart = source_length_below(check, room);
+    const char *apart = source_length_below(check, check->bench->value_spans[BENCH_APART], room);
     finding_mend(check->findings, finding,
                  "set the changes of thread further apart, or allow less room: write `apart: %s` in bench { }",
                  apart);

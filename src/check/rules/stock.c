@@ -35,7 +35,7 @@ static void say_short(const Check *check, const Need *need, const Supply *supply
                       "%s in stock, but not all %u pieces can be cut from it whole: a spool holds %s",
                       thread_length(check, at_hand), need->pieces, thread_length(check, thread->spool));
     double wanted = supply->spools > 0 ? thread->stock + supply->spools * thread->spool : length;
-    const char *stock = source_thread_above(check, wanted);
+    const char *stock = source_thread_above(check, thread->stock_span, wanted);
     finding_mend(check->findings, finding, "buy more, and write what you then have, such as `stock: %s`", stock);
     finding_edit(check->findings, finding, thread->stock_span, "%s", stock);
 }
@@ -46,7 +46,7 @@ static void say_too_long(const Check *check, const Thread *thread, const Supply 
     double length = piece_length(supply->longest);
     Finding *finding = finding_add(check->findings, FINDING_PIECE_BEYOND_SPOOL, thread->spool_span,
                                    "one piece of %s is longer than a spool", thread->name->bytes);
-    const char *spool = source_thread_above(check, length);
+    const char *spool = source_thread_above(check, thread->spool_span, length);
     finding_label(check->findings, finding, "the longest piece is %s long", spool);
     finding_relate(check->findings, finding, supply->longest->span, "it is laid in here");
     finding_mend(check->findings, finding,

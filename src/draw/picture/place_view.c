@@ -148,7 +148,8 @@ static Heading heading_of(Canvas *canvas, const PlannedPlace *place)
 {
     Heading heading = {.label = place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place)};
     buffer_text(&canvas->words, "blank ");
-    put_length(&canvas->words, canvas->units, blank_diameter(canvas->rod->rod->blank, place->start));
+    put_quantity(&canvas->words, canvas->units, QUANTITY_DIAMETER,
+                 blank_diameter(canvas->rod->rod->blank, place->start));
     buffer_text(&canvas->words, " at the mark");
     add_fact(canvas, &heading);
     put_facing(canvas, place, &heading);

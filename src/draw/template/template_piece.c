@@ -74,7 +74,7 @@ static void words_along(const Sketch *sketch, double x, double turn, double righ
 
 static const char *bare_length(const Sketch *sketch, double mm)
 {
-    put_length_bare(&sketch->canvas->words, sketch->canvas->units, mm);
+    put_digits(&sketch->canvas->words, sketch->canvas->units, QUANTITY_WIDTH, mm);
     return take_words(sketch->canvas);
 }
 
@@ -386,10 +386,9 @@ static const char *diameters(const Sketch *sketch)
 {
     Buffer *words = &sketch->canvas->words;
     buffer_text(words, "for ");
-    put_length_bare(words, sketch->canvas->units, sketch->piece->diameter_from);
+    put_digits(words, sketch->canvas->units, QUANTITY_DIAMETER, sketch->piece->diameter_from);
     buffer_text(words, " to ");
-    put_length_bare(words, sketch->canvas->units, sketch->piece->diameter_to);
-    buffer_format(words, " %s", system_unit(sketch->canvas->units));
+    put_quantity(words, sketch->canvas->units, QUANTITY_DIAMETER, sketch->piece->diameter_to);
     return take_words(sketch->canvas);
 }
 

@@ -1,6 +1,7 @@
 /* All templates of a rod on one page, and the words beside them. */
 #include "draw/template/template.h"
 
+#include "base/unbroken.h"
 #include "draw/canvas.h"
 
 #include <math.h>
@@ -29,7 +30,7 @@ const char *template_words(Arena *arena, const Bench *bench, TemplateWords which
         " passes); numbers beside them are %s from the mark. Cut a small hole at each and mark the "
         "blank through it with a wax pencil. The blue line is the first strand's leg out; broken, its leg"
         " back.",
-        system_unit(bench->units));
+        unit_of_widths(bench->units));
 }
 
 const char *template_refusal(Arena *arena, const Template *template)
@@ -43,21 +44,19 @@ static void draw_wrapped(Canvas *canvas, double size, uint32_t colour, const cha
 {
     double room = canvas->drawing->width - 2 * MARGIN;
     while (*words) {
-        const char *end = words, *next = words;
-        for (const char *at = words;; at++)
-            if (!*at || *at == ' ') {
-                const char *line = text_format(canvas->arena, "%.*s", (int)(at - words), words);
-                if (end > words && text_width(line, size) > room)
-                    break;
-                end = at;
-                next = *at ? at + 1 : at;
-                if (!*at)
-                    break;
-            }
+        size_t taken = unbroken_length(words);
+        const char *line = text_format(canvas->arena, "%.*s", (int)taken, words);
+        while (words[taken]) {
+            size_t more = taken + 1 + unbroken_length(words + taken + 1);
+            const char *longer = text_format(canvas->arena, "%.*s", (int)more, words);
+            if (text_width(longer, size) > room)
+                break;
+            taken = more;
+            line = longer;
+        }
         canvas->y += size * LINE;
-        draw_text(canvas, MARGIN, canvas->y, size, ALIGN_START, colour,
-                  text_format(canvas->arena, "%.*s", (int)(end - words), words));
-        words = next;
+        draw_text(canvas, MARGIN, canvas->y, size, ALIGN_START, colour, line);
+        words += taken + (words[taken] == ' ');
     }
 }
 

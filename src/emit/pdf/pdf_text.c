@@ -3,6 +3,7 @@
 
 #include "base/table.h"
 #include "base/text.h"
+#include "base/unbroken.h"
 #include "base/visible.h"
 
 #include <string.h>
@@ -40,6 +41,24 @@ static bool set_alike(const Style *one, const Style *other)
            && one->lines == other->lines;
 }
 
+/* No line ends between a number and its unit. */
+static void hold_together(PangoLayout *layout, const char *text)
+{
+    PangoAttrList *held = pango_attr_list_new();
+    for (const char *word = text; *word;) {
+        size_t length = unbroken_length(word);
+        if (memchr(word, ' ', length)) {
+            PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
+            whole->start_index = (guint)(word - text);
+            whole->end_index = whole->start_index + (guint)length;
+            pango_attr_list_insert(held, whole);
+        }
+        word += length + (word[length] == ' ');
+    }
+    pango_layout_set_attributes(layout, held);
+    pango_attr_list_unref(held);
+}
+
 static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width, const char *text)
 {
     PangoLayout *layout = pango_layout_new(paper->context);
@@ -52,6 +71,8 @@ static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width,
     pango_layout_set_ellipsize(layout, style->lines && width > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
     pango_layout_set_alignment(layout, alignments[style->align].within);
     pango_layout_set_text(layout, text, -1);
+    if (width > 0)
+        hold_together(layout, text);
     return layout;
 }
 

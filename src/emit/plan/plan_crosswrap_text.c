@@ -1,4 +1,5 @@
 /* A crosswrap in the plan for people. */
+#include "base/unbroken.h"
 #include "words/crosswrap_words.h"
 #include "emit/plan/plan_crosswrap.h"
 #include "trade/trade.h"
@@ -24,7 +25,7 @@ static void put_note(CrosswrapText *text)
     buffer_put(&text->words, "", 1);
     int indent = NOTE;
     for (const char *word = text->words.bytes; *word; indent = NOTE_ON) {
-        size_t length = strcspn(word, " ");
+        size_t length = unbroken_length(word);
         buffer_put(&page->cell, word, length);
         text_flow(page, indent);
         word += length + (word[length] == ' ');
@@ -44,7 +45,7 @@ static void put_degrees(CrosswrapText *text, double radians)
 
 static void put_decimal(CrosswrapText *text, double mm)
 {
-    put_words(text, show_decimal(text->page->out->arena, text->page->units, mm));
+    put_words(text, show_decimal(text->page->out->arena, text->page->units, QUANTITY_WIDTH, mm));
 }
 
 /* "spacer slate" */
@@ -194,6 +195,8 @@ static void put_friction(CrosswrapText *text)
     X(OUT, "each out", -12)                                                                                       \
     X(BACK, "each back", -12)
 
+enum { STRANDS_INDENT = 2 + 10 + 2 }; /* under the column of threads */
+
 typedef enum {
 #define X(name, ...) COLUMN_##name,
     COLUMNS(X)
@@ -209,11 +212,14 @@ static const struct {
 #undef X
 };
 
-static void put_cell(CrosswrapText *text, StrandColumn column, int thread_columns)
+static void put_cell(CrosswrapText *text, StrandColumn column)
 {
     bool last = column == (leg_count(text->planned) > 1 ? COLUMN_BACK : COLUMN_OUT);
     buffer_text(text->page->out, column == COLUMN_STRANDS ? "  " : "");
-    text_cell(text->page, column == COLUMN_THREAD ? thread_columns : columns[column].columns);
+    if (column == COLUMN_THREAD)
+        text_wide_cell(text->page, columns[column].columns, STRANDS_INDENT);
+    else
+        text_cell(text->page, columns[column].columns);
     buffer_text(text->page->out, last ? "\n" : column == COLUMN_STRANDS ? "  " : " ");
 }
 
@@ -245,48 +251,33 @@ static const char *laid_words(const StrandGroup *group, CrosswrapKind kind)
     return words[group->side];
 }
 
-static void put_group(CrosswrapText *text, const StrandGroup *group, int thread_columns)
+static void put_group(CrosswrapText *text, const StrandGroup *group)
 {
     const PlannedCrosswrap *planned = text->planned;
     Buffer *cell = &text->page->cell;
     buffer_format(cell, group->count > 1 ? "%" PRIu32 " to %" PRIu32 : "%" PRIu32, group->first + 1,
                   group->first + group->count);
-    put_cell(text, COLUMN_STRANDS, thread_columns);
+    put_cell(text, COLUMN_STRANDS);
     put_strand_name(cell, planned, group->first);
-    put_cell(text, COLUMN_THREAD, thread_columns);
+    put_cell(text, COLUMN_THREAD);
     buffer_text(cell, laid_words(group, planned->crosswrap->kind));
-    put_cell(text, COLUMN_LAID, thread_columns);
+    put_cell(text, COLUMN_LAID);
     for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
         put_lengths(text, group, (Leg)leg);
-        put_cell(text, leg ? COLUMN_BACK : COLUMN_OUT, thread_columns);
+        put_cell(text, leg ? COLUMN_BACK : COLUMN_OUT);
     }
-}
-
-static int widest_thread(CrosswrapText *text)
-{
-    Buffer *cell = &text->page->cell;
-    int widest = columns[COLUMN_THREAD].columns;
-    for (uint32_t i = 0; i < text->planned->strand_count; i++) {
-        put_strand_name(cell, text->planned, i);
-        buffer_put(cell, "", 1);
-        int width = text_columns(cell->bytes);
-        cell->length = 0;
-        widest = width > widest ? width : widest;
-    }
-    return widest;
 }
 
 static void put_strand_table(CrosswrapText *text)
 {
-    int thread_columns = widest_thread(text);
     StrandColumn last = leg_count(text->planned) > 1 ? COLUMN_BACK : COLUMN_OUT;
     for (StrandColumn column = 0; column <= last; column++) {
         buffer_text(&text->page->cell, columns[column].title);
-        put_cell(text, column, thread_columns);
+        put_cell(text, column);
     }
     for (uint32_t i = 0; i < text->planned->strand_count;) {
         StrandGroup group = strand_group(text->planned, i);
-        put_group(text, &group, thread_columns);
+        put_group(text, &group);
         i += group.count;
     }
 }

@@ -271,7 +271,7 @@ void emit_plan_json(Buffer *out, const BenchPlan *bench, const Findings *finding
     page_start(page, out);
     page_open(page, NULL, '{');
     page_head(page, "turnlay plan", plan->job);
-    page_text(page, "bench_units", system_unit(plan->job->bench.units));
+    page_text(page, "bench_units", quantity_unit(plan->job->bench.units, QUANTITY_WIDTH));
     put_sources(page, plan->job->sources);
     put_threads(&sheet);
     page_open(page, "rods", '[');

@@ -7,19 +7,20 @@
 
 #include <inttypes.h>
 #include <math.h>
-#include <stdlib.h>
 
-/* Terminal columns in metric units and in inches, where one position is also given as a fraction; negative:
- * flush right. The column of threads grows with the names. */
+/* Terminal columns in metric units and in inches, where one position is also given as on a ruler; negative: flush
+ * right, 0: left out. A row is one less than a page wide: some signs take more room than they should. What is
+ * `measured` names its unit. */
 #define COLUMNS(X)                                                                                                \
-    X(LINE, "line", -5, -5)                                                                                       \
-    X(THREAD, "thread", 18, 11)                                                                                   \
-    X(ROLE, "as", 8, 8)                                                                                           \
-    X(TURNS, "turns", -6, -5)                                                                                     \
-    X(COUNT, "count", -7, -6)                                                                                     \
-    X(FROM, "from", -9, -7)                                                                                       \
-    X(TO, "to", -9, -23)                                                                                          \
-    X(WIDTH, "width", -9, -7)
+    X(LINE, "line", -5, -5, false)                                                                                \
+    X(THREAD, "thread", 18, 14, false)                                                                            \
+    X(ROLE, "as", 8, 8, false)                                                                                    \
+    X(TURNS, "turns", -6, -5, false)                                                                              \
+    X(COUNT, "count", -7, -6, false)                                                                              \
+    X(FROM, "from", -9, -8, true)                                                                                 \
+    X(TO, "to", -9, -7, true)                                                                                     \
+    X(RULER, "ruler", 0, -8, false)                                                                               \
+    X(WIDTH, "width", -9, -9, true)
 
 typedef enum {
 #define X(name, ...) COLUMN_##name,
@@ -31,43 +32,48 @@ typedef enum {
 static const struct {
     const char *title;
     int metric, inches;
+    bool measured;
 } columns[] = {
 #define X(name, ...) {__VA_ARGS__},
     COLUMNS(X)
 #undef X
 };
 
+enum { NOTE_INDENT = 7 }; /* under the column of threads */
+
 typedef struct PlanText {
     TextPage page;
     LineMap *lines;
-    int thread_columns; /* of the layer's table */
 } PlanText;
 
 static int columns_of(const PlanText *text, TextColumn column)
 {
-    if (column == COLUMN_THREAD)
-        return text->thread_columns;
     return text->page.units == SYSTEM_IN ? columns[column].inches : columns[column].metric;
 }
 
 static void put_cell(PlanText *text, TextColumn column)
 {
-    text_cell(&text->page, columns_of(text, column));
+    if (columns_of(text, column) == 0) {
+        text->page.cell.length = 0;
+        return;
+    }
+    if (column == COLUMN_THREAD)
+        text_wide_cell(&text->page, columns_of(text, column), NOTE_INDENT);
+    else
+        text_cell(&text->page, columns_of(text, column));
     buffer_text(text->page.out, column == COLUMN_WIDTH ? "\n" : column == COLUMN_LINE ? "  " : " ");
 }
 
-/* With unit and fraction where the column has room for them, else the decimal alone. */
 static void put_length_cell(PlanText *text, TextColumn column, double mm)
 {
-    Buffer *cell = &text->page.cell;
-    if (text->page.units == SYSTEM_IN) {
-        text_length(&text->page, mm);
-        buffer_put(cell, "", 1);
-        cell->length = text_columns(cell->bytes) > abs(columns_of(text, column)) ? 0 : cell->length - 1;
-    }
-    if (!cell->length)
-        put_length_bare(cell, text->page.units, mm);
+    put_digits(&text->page.cell, text->page.units, QUANTITY_WIDTH, mm);
     put_cell(text, column);
+}
+
+static void put_ruler_cell(PlanText *text, double mm)
+{
+    put_on_ruler(&text->page.cell, mm);
+    put_cell(text, COLUMN_RULER);
 }
 
 /* The line of the source; with the file's number where it stands in another than the first. */
@@ -95,10 +101,9 @@ static void put_run(PlanText *text, const PlannedPlace *place, const Run *run, u
     Rounding rounding = rounding_of_lengths(text->page.units);
     put_length_cell(text, COLUMN_FROM, shown_from_datum(place, run->start, rounding));
     put_length_cell(text, COLUMN_TO, shown_from_datum(place, run->end, rounding));
+    put_ruler_cell(text, shown_from_datum(place, run->end, rounding));
     put_length_cell(text, COLUMN_WIDTH, shown_width(place, run->start, run->end, rounding));
 }
-
-enum { NOTE_INDENT = 7 }; /* under the column of threads */
 
 /* "Fade from navy to slate: in 1, out 4; in 2, out 3 ..." */
 static void put_fade(PlanText *text, const PlannedLayer *layer, const PlannedItem *planned)
@@ -138,7 +143,7 @@ static void put_width_error(PlanText *text, double asked, double obtained)
     text_length(page, obtained);
     buffer_text(&page->cell, ",");
     text_flow(page, NOTE_INDENT);
-    buffer_text(&page->cell, show_decimal(page->out->arena, page->units, fabs(error)));
+    buffer_text(&page->cell, show_decimal(page->out->arena, page->units, QUANTITY_WIDTH, fabs(error)));
     buffer_text(&page->cell, error > 0 ? " more" : " less");
     text_flow(page, NOTE_INDENT);
     text_flow_end(page);
@@ -148,29 +153,16 @@ static void put_titles(PlanText *text)
 {
     for (TextColumn column = 0; column < COLUMN_KINDS; column++) {
         buffer_text(&text->page.cell, columns[column].title);
+        if (columns[column].measured)
+            buffer_format(&text->page.cell, ", %s", quantity_unit(text->page.units, QUANTITY_WIDTH));
         put_cell(text, column);
     }
-}
-
-static int widest_thread(PlanText *text, const PlannedLayer *layer)
-{
-    Buffer *cell = &text->page.cell;
-    int widest = text->page.units == SYSTEM_IN ? columns[COLUMN_THREAD].inches : columns[COLUMN_THREAD].metric;
-    for (uint32_t i = 0; i < layer->run_count; i++) {
-        put_strands(cell, layer->runs[i].strands);
-        buffer_put(cell, "", 1);
-        int width = text_columns(cell->bytes);
-        cell->length = 0;
-        widest = width > widest ? width : widest;
-    }
-    return widest;
 }
 
 static void put_table(PlanText *text, const PlannedPlace *place, const PlannedLayer *layer)
 {
     Rounding rounding = rounding_of_lengths(text->page.units);
     uint64_t count = 0;
-    text->thread_columns = widest_thread(text, layer);
     put_titles(text);
     for (uint32_t i = 0; i < layer->item_count; i++) {
         const PlannedItem *planned = &layer->items[i];
@@ -196,7 +188,7 @@ static void put_layer_totals(PlanText *text, const PlannedPlace *place, const Pl
 {
     TextPage *page = &text->page;
     Rounding rounding = rounding_of_lengths(page->units);
-    double unfilled = shown_unfilled(place, layer, rounding);
+    double unfilled = shown_unfilled(place, layer, rounding); /* NAN: nothing to fill */
     buffer_format(&page->cell, "in all %" PRIu64 " %s,", layer->turns, layer->turns == 1 ? "turn" : "turns");
     text_flow(page, NOTE_INDENT);
     text_length(page, shown_layer_width(place, layer, rounding));
@@ -205,9 +197,11 @@ static void put_layer_totals(PlanText *text, const PlannedPlace *place, const Pl
     if (!isnan(unfilled)) {
         buffer_text(&page->cell, "of ");
         text_length(page, layer->length);
-        buffer_text(&page->cell, ";");
+        buffer_text(&page->cell, unfilled == 0 ? "" : ";");
         text_flow(page, NOTE_INDENT);
-        buffer_text(&page->cell, show_decimal(page->out->arena, page->units, unfilled));
+    }
+    if (!isnan(unfilled) && unfilled != 0) {
+        buffer_text(&page->cell, show_decimal(page->out->arena, page->units, QUANTITY_WIDTH, unfilled));
         buffer_text(&page->cell, " stays bare");
         text_flow(page, NOTE_INDENT);
     }
@@ -256,7 +250,7 @@ static void put_place(PlanText *text, const PlannedRod *rod, const PlannedPlace 
     buffer_text(page->out, "\n");
     text_heading(page, place_label(page->out->arena, page->plan->job, rod->rod, place), '-');
     buffer_text(&page->cell, "Mark: ");
-    text_length(page, place->start);
+    text_place(page, place->start);
     buffer_text(&page->cell, " from the butt.");
     text_flow(page, 0);
     buffer_format(&page->cell, "Positions count from it toward the %s.", toward_word(place->direction));
@@ -264,7 +258,7 @@ static void put_place(PlanText *text, const PlannedRod *rod, const PlannedPlace 
     text_flow_end(page);
     if (place->host) {
         buffer_text(&page->cell, "It lies on the crosswrap at ");
-        text_length(page, place->host->place->mark);
+        text_place(page, place->host->place->mark);
         buffer_text(&page->cell, ".");
         text_flow(page, 0);
         text_flow_end(page);
@@ -319,7 +313,7 @@ void emit_plan_text(Buffer *out, const Plan *plan)
     text.lines = plan->job->lines;
     text_head(&text.page, "Plan");
     text_field(&text.page, "lengths");
-    buffer_format(out, "in %s\n", system_name(text.page.units));
+    buffer_format(out, "%s\n", system_words(text.page.units));
     put_files(&text.page);
     buffer_text(out, "\n");
     put_cautions(&text.page);

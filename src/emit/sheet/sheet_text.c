@@ -1,5 +1,6 @@
 /* The bench sheet as plain text, 80 columns: a box to tick before every step, its number, what to do; below it
  * where, how far the count is, and how. A line set in deeper goes on with the one before it. */
+#include "base/unbroken.h"
 #include "words/crosswrap_words.h"
 #include "words/sheet.h"
 #include "words/where_work_stands.h"
@@ -31,7 +32,7 @@ static void put_paragraph(TextPage *page, const char *words, int indent)
 /* The first line begins at the margin, what goes on is set in. */
 static void put_heading_words(TextPage *page, const char *words)
 {
-    size_t first = strcspn(words, " ");
+    size_t first = unbroken_length(words);
     buffer_put(&page->cell, words, first);
     text_flow(page, 0);
     put_paragraph(page, words + first, CONTINUED);
@@ -231,7 +232,7 @@ void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step)
     text.inside = text_columns("[ ] ") + text.digits + COLUMN_GAP;
     text_head(&text.page, "Bench sheet");
     text_field(&text.page, "lengths");
-    buffer_format(out, "%s\n\n", sheet->units);
+    buffer_format(out, "%s\n\n", system_words(text.page.units));
     put_paragraph(&text.page, sheet->orientation, 0);
     put_cautions(&text);
     put_threads(&text);

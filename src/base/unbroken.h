@@ -1,0 +1,16 @@
+/* Where a line of a text may not end: a number stays with its unit, a fraction with its whole, a range together.
+ */
+#ifndef TURNLAY_BASE_UNBROKEN_H
+#define TURNLAY_BASE_UNBROKEN_H
+
+#include "base/arena.h"
+
+#include <stddef.h>
+
+/* Bytes of the first word, with what stays with it: "7 1/8 in", "12.30 to 12.50 mm", "+- 0.30 mm". */
+size_t unbroken_length(const char *words);
+/* The text with no-break spaces (U+00A0) where no line may end, for pages that others break into lines; the text
+ * itself where there are none. */
+const char *unbroken(Arena *arena, const char *text);
+
+#endif
