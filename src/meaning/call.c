@@ -167,6 +167,26 @@ static const char *threads_as_list(Resolver *resolver, const Positional *found)
     return lists && next == found->count ? text : NULL;
 }
 
+/* `foot([navy, mist])`: a list where its threads belong one by one; NULL if it is none. */
+static const char *list_as_threads(Resolver *resolver, const Positional *found)
+{
+    const Node *list = found->arguments[0]->first;
+    if (list->kind != NODE_LIST || found->types[0] != TYPE_LIST + TYPE_THREAD)
+        return NULL;
+    uint32_t count = 0;
+    const Node *last = list->first;
+    for (const Node *item = list->first; item; item = item->next, count++)
+        last = item;
+    for (uint32_t i = 0; i < count; i++)
+        if (i >= found->parameter_count || found->parameters[i]->type != TYPE_THREAD)
+            return NULL;
+    const char *text =
+        written(resolver->findings->words, resolver->sources, span_join(list->first->span, last->span));
+    for (uint32_t i = 1; i < found->count; i++)
+        text = finding_text(resolver->findings, "%s, %s", text, argument_text(resolver, found->arguments[i]));
+    return text;
+}
+
 /* `collar(8 mm, navy)`: each argument at the first place whose kind it has; NULL if they have no such places. */
 static const char *in_order(Resolver *resolver, const Positional *found)
 {
@@ -214,22 +234,42 @@ static bool report_joined(Resolver *resolver, const Declaration *pattern, Node *
     return false;
 }
 
+/* As far as can be seen at sight: most calls need no second look. */
+static bool fit_where_they_stand(Resolver *resolver, const Declaration *pattern, const Node *call)
+{
+    const Node *parameter = pattern->node->options;
+    for (const Node *argument = call->options; argument; argument = argument->next) {
+        unsigned type = argument->text ? TYPE_BROKEN : type_at_sight(resolver, argument->first);
+        if (type != TYPE_BROKEN && (!parameter || !type_fits(type, SET(parameter->type))))
+            return false;
+        parameter = parameter ? parameter->next : NULL;
+    }
+    return true;
+}
+
 /* Arguments that would fit in another order, or as a list: one fault, not one for each. */
 static bool report_positional(Resolver *resolver, const Declaration *pattern, Node *call)
 {
-    Positional found = {0};
-    if (findings_full(resolver->findings) || !look_at_positional(resolver, pattern, call, &found) || !found.count)
+    if (fit_where_they_stand(resolver, pattern, call) || findings_full(resolver->findings))
         return false;
-    const char *list = threads_as_list(resolver, &found), *ordered = list ? NULL : in_order(resolver, &found);
+    Positional found = {0};
+    if (!look_at_positional(resolver, pattern, call, &found) || !found.count)
+        return false;
+    const char *list = threads_as_list(resolver, &found),
+               *ordered = list ? NULL : list_as_threads(resolver, &found);
+    bool spread = ordered;
+    if (!list && !ordered)
+        ordered = in_order(resolver, &found);
     if (!list && !ordered)
         return false;
     const Node *first = found.arguments[0], *last = found.arguments[found.count - 1];
-    Finding *finding =
-        finding_add(resolver->findings, FINDING_ARGUMENTS, call->span,
-                    list ? "`%s` takes its threads as a list" : "the arguments of `%s` come in another order",
-                    pattern->name->bytes);
+    Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, call->span,
+                                   list     ? "`%s` takes its threads as a list"
+                                   : spread ? "`%s` takes its threads one by one"
+                                            : "the arguments of `%s` come in another order",
+                                   pattern->name->bytes);
     finding_relate(resolver->findings, finding, pattern->node->first->span, "the pattern");
-    finding_mend(resolver->findings, finding, "write `%s(%s ...`", pattern->name->bytes, list ? list : ordered);
+    finding_mend(resolver->findings, finding, "write `%s`", list ? list : ordered);
     for (const Node *argument = first; argument != last; argument = argument->next)
         if (argument->text)
             return true; /* a named one stands between them */

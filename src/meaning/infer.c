@@ -118,6 +118,41 @@ static const char *naming(unsigned type)
     return type == TYPE_TURNS || type == TYPE_PAIR ? "these are %s" : "this is %s";
 }
 
+/* Numbers can be made into one another, and threads into lists of them: of such a value it is not clear which is
+ * wrong, the value or its use. */
+static bool could_be_meant(unsigned type, unsigned wanted)
+{
+    bool threads = type == TYPE_LIST + TYPE_THREAD || type == TYPE_THREAD;
+    bool wanted_threads = wanted == TYPE_LIST + TYPE_THREAD || wanted == TYPE_THREAD;
+    return (type_is_number(type) && type_is_number(wanted)) || (threads && wanted_threads);
+}
+
+/* The kind that is most likely wanted of several; TYPE_BROKEN if a parameter cannot be of it. */
+static unsigned wanted_kind(TypeSet set)
+{
+    static const unsigned order[] = {TYPE_THREAD, TYPE_TURNS, TYPE_LENGTH, TYPE_COUNT, TYPE_RATIO,
+                                     TYPE_ANGLE,  TYPE_TRUTH, TYPE_TEXT,   TYPE_COLOUR};
+    for (size_t i = 0; i < sizeof order / sizeof *order; i++)
+        if (set & SET(order[i]))
+            return order[i];
+    return set == SET_THREADS ? TYPE_LIST + TYPE_THREAD : TYPE_BROKEN;
+}
+
+/* `edge: thread` beside `edge >= 6 turns`: the kind of the parameter is the slip. */
+static bool mend_kind_of_parameter(Resolver *resolver, Finding *finding, const Node *side, unsigned type,
+                                   unsigned wanted)
+{
+    const Local *local = side->kind == NODE_NAME && !module_name(side) ? local_find(resolver, side->text) : NULL;
+    const char *kind = wanted == TYPE_BROKEN ? NULL : type_word(wanted);
+    if (!local || !local->parameter || !kind || could_be_meant(type, wanted))
+        return false;
+    const Node *word = local->parameter->second;
+    finding_relate(resolver->findings, finding, word->span, "the kind of `%s`", side->text->bytes);
+    finding_mend(resolver->findings, finding, "write `%s: %s`", side->text->bytes, kind);
+    finding_edit(resolver->findings, finding, word->span, "%s", kind);
+    return true;
+}
+
 /* `let shades = ["navy", "mist"]`, where threads belong: the slip is there, not where the name is used. NULL if it
  * is none. */
 static const Node *let_with_list(Resolver *resolver, const Node *node, TypeSet set)
@@ -160,6 +195,8 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
         finding_add(findings, FINDING_WRONG_KIND, node->span, "%s has to be %s, not %s", quoted(resolver, wanted),
                     type_set_phrase(findings->words, set), type_phrase(type));
     finding_label(findings, finding, naming(type), type_phrase(type));
+    if (mend_kind_of_parameter(resolver, finding, node, type, wanted_kind(set)))
+        return;
     const Node *let = let_with_list(resolver, node, set);
     if (let) {
         finding_relate(findings, finding, let->first->span, "its value");
@@ -500,21 +537,6 @@ static const char *one_number(Resolver *resolver, const Node *node)
     bool joins = node->detail == OPERATOR_SUBTRACT || node->detail == OPERATOR_ADD || node->detail == OPERATOR_AND;
     bool mixed = joins && fraction && strspn(rest, "0123456789") == (size_t)(strchr(rest, '/') - rest);
     return mixed ? finding_text(resolver->findings, "%s %s", whole, rest) : NULL;
-}
-
-/* `edge: thread` beside `edge >= 6 turns`: the kind of the parameter is the slip. */
-static bool mend_kind_of_parameter(Resolver *resolver, Finding *finding, const Node *side, unsigned type,
-                                   unsigned other)
-{
-    const Local *local = side->kind == NODE_NAME && !module_name(side) ? local_find(resolver, side->text) : NULL;
-    const char *kind = type_is_number(other) ? type_word(other) : NULL;
-    if (!local || !local->parameter || !kind || type_is_number(type))
-        return false;
-    const Node *word = local->parameter->second;
-    finding_relate(resolver->findings, finding, word->span, "the kind of `%s`", side->text->bytes);
-    finding_mend(resolver->findings, finding, "write `%s: %s`", side->text->bytes, kind);
-    finding_edit(resolver->findings, finding, word->span, "%s", kind);
-    return true;
 }
 
 /* Two sides that do not go together: one of them made into what the other is. */

@@ -360,6 +360,10 @@ const char *word_as_value(Resolver *resolver, const char *word, TypeSet set, Val
     double number = strtod(digits, &end);
     if (fraction)
         number /= strtod(end + 1, NULL);
+    Node share = {.kind = NODE_NUMBER, .detail = UNIT_PERCENT, .number = number};
+    const char *part = fraction ? part_of_room(resolver, &share, spot, digits) : NULL;
+    if (part)
+        return part;
     return set & (SET(TYPE_TURNS) | SET(TYPE_LENGTH)) ? with_unit(resolver, number, set, spot, digits, NULL)
                                                       : NULL;
 }

@@ -1,6 +1,7 @@
 /* Names and kinds of options, after the tables of option.c. */
 #include "meaning/resolve_parts.h"
 
+#include "meaning/convert.h"
 #include "meaning/likely.h"
 #include "meaning/mend.h"
 #include "meaning/option_meant.h"
@@ -229,6 +230,24 @@ static bool report_other_option(Resolver *resolver, const Node *node, Node *opti
     return true;
 }
 
+/* `ends: navy`: how wide they are is missing. */
+static bool report_ends_of_thread(Resolver *resolver, const Node *node, Node *option)
+{
+    bool crosswrap = node->kind == NODE_CHEVRON || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
+    if (!crosswrap || strcmp(option->text->bytes, "ends") != 0 || option->second
+        || type_at_sight(resolver, option->first) != TYPE_THREAD)
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding = finding_add(resolver->findings, FINDING_OPTION_MISSING, option->first->span,
+                                   "say how wide the end bands are");
+    const char *text = finding_text(resolver->findings, "12 turns of %s",
+                                    written(resolver->findings->words, resolver->sources, option->first->span));
+    finding_mend(resolver->findings, finding, "write `%s`, with your own turns", text);
+    finding_edit(resolver->findings, finding, option->first->span, "%s", text);
+    resolve_broken(resolver, option->first, told);
+    return true;
+}
+
 static void check_option(Resolver *resolver, Node *node, Node *option, const OptionRules *rules)
 {
     uint32_t rule = rule_named(rules, option->text->bytes);
@@ -246,6 +265,8 @@ static void check_option(Resolver *resolver, Node *node, Node *option, const Opt
     if (known && report_other_option(resolver, node, option, rules))
         return;
     const OptionRule *found = &rules->rules[rule];
+    if (known && report_ends_of_thread(resolver, node, option))
+        return;
     if (found->types == SET(TYPE_WORD))
         check_word(resolver, option, found);
     else
