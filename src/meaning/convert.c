@@ -3,6 +3,7 @@
 #include "meaning/likely.h"
 #include "meaning/mend.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
@@ -128,6 +129,26 @@ static const char *digits_as_colour(Resolver *resolver, const Node *node)
                : NULL;
 }
 
+/* `"8 turns"`: what stands in quotes, if it is a quantity of this kind; a bare number gets its unit. */
+static const char *quantity_of(Resolver *resolver, const char *text, unsigned to)
+{
+    const char *unit = text + strspn(text, "0123456789./ ");
+    if (to == TYPE_RATE)
+        return strncmp(unit, "per ", 4) == 0 ? text : NULL;
+    if (!*unit)
+        return to == TYPE_TURNS    ? finding_text(resolver->findings, "%s turns", text)
+               : to == TYPE_LENGTH ? finding_text(resolver->findings, "%s mm", text)
+               : to == TYPE_RATIO  ? text
+                                   : NULL;
+    static const unsigned types[] = {
+        [MEASURE_NUMBER] = TYPE_BROKEN, [MEASURE_LENGTH] = TYPE_LENGTH, [MEASURE_TURNS] = TYPE_TURNS,
+        [MEASURE_ANGLE] = TYPE_ANGLE,   [MEASURE_RATIO] = TYPE_RATIO,   [MEASURE_UNKNOWN] = TYPE_BROKEN};
+    for (Unit one = UNIT_MM; one < UNIT_UNKNOWN; one++)
+        if (strcmp(unit_spelling(one), unit) == 0)
+            return types[unit_measure(one)] == to ? text : NULL;
+    return NULL;
+}
+
 /* What stands in quotes, without them. */
 static const char *text_as(Resolver *resolver, const Node *node, unsigned to)
 {
@@ -143,6 +164,8 @@ static const char *text_as(Resolver *resolver, const Node *node, unsigned to)
         const char *named = colour_of_name(text);
         return hex ? finding_text(resolver->findings, "#%s", text + (*text == '#')) : named ? named : "#22346b";
     }
+    if (isdigit((unsigned char)*text) && to != TYPE_COUNT)
+        return quantity_of(resolver, text, to);
     if (to == TYPE_COUNT)
         return *text && strspn(text, "0123456789") == node->text->length ? text : word_as_number(text);
     return to == TYPE_TRUTH ? strcasecmp(text, "yes") == 0  ? "yes"

@@ -146,7 +146,9 @@ static bool mend_kind_of_parameter(Resolver *resolver, Finding *finding, const N
     const char *kind = wanted == TYPE_BROKEN ? NULL : type_word(wanted);
     if (!local || !local->parameter || !kind || could_be_meant(type, wanted))
         return false;
-    const Node *word = local->parameter->second;
+    const Node *word = local->parameter->second, *value = local->parameter->first;
+    if (value && value->type == type) /* its own value says that the kind is meant */
+        return false;
     finding_relate(resolver->findings, finding, word->span, "the kind of `%s`", side->text->bytes);
     finding_mend(resolver->findings, finding, "write `%s: %s`", side->text->bytes, kind);
     finding_edit(resolver->findings, finding, word->span, "%s", kind);
@@ -154,16 +156,16 @@ static bool mend_kind_of_parameter(Resolver *resolver, Finding *finding, const N
 }
 
 /* `let shades = ["navy", "mist"]`, where threads belong: the slip is there, not where the name is used. NULL if it
- * is none. */
-static const Node *let_with_list(Resolver *resolver, const Node *node, TypeSet set)
+ * is none, or there is no plain way to mend it. */
+static const Node *let_in_quotes(Resolver *resolver, const Node *node, TypeSet set, ValueSpot spot)
 {
     const Declaration *found = node->kind == NODE_NAME && node->scope == SCOPE_DECLARED ? node->target : NULL;
-    if (!found || !(set & SET_THREADS) || found->node->kind != NODE_LET || found->module != resolver->module)
+    if (!found || found->node->kind != NODE_LET || found->module != resolver->module)
         return NULL;
     const Node *value = found->node->first;
-    bool listed = value->kind == NODE_LIST && value->type == TYPE_LIST + TYPE_TEXT
-                  && list_as(resolver, value, value->type, TYPE_LIST + TYPE_THREAD);
-    return listed ? found->node : NULL;
+    bool quoted_values = value->type == TYPE_TEXT || value->type == TYPE_LIST + TYPE_TEXT;
+    bool literal = value->kind == NODE_TEXT || value->kind == NODE_LIST;
+    return quoted_values && literal && as_one_of(resolver, value, value->type, set, spot) ? value : NULL;
 }
 
 /* `colours: #22346b, #dfe9ef`: without the brackets; all that follow belong to the list. */
@@ -197,10 +199,10 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
     finding_label(findings, finding, naming(type), type_phrase(type));
     if (mend_kind_of_parameter(resolver, finding, node, type, wanted_kind(set)))
         return;
-    const Node *let = let_with_list(resolver, node, set);
+    const Node *let = let_in_quotes(resolver, node, set, spot);
     if (let) {
-        finding_relate(findings, finding, let->first->span, "its value");
-        edit_to(resolver, finding, let->first, list_as(resolver, let->first, type, TYPE_LIST + TYPE_THREAD), "");
+        finding_relate(findings, finding, let->span, "its value");
+        edit_to(resolver, finding, let, as_one_of(resolver, let, let->type, set, spot), "");
         return;
     }
     if (node->kind == NODE_COLOUR && set & SET(TYPE_LIST + TYPE_COLOUR)) {
@@ -362,7 +364,9 @@ static const char *word_meant(Resolver *resolver, const Node *node, TypeSet set,
 {
     const char *word = node->text->bytes;
     if (!set)
-        return strcasecmp(word, "true") == 0 ? "yes" : strcasecmp(word, "false") == 0 ? "no" : NULL;
+        return strcasecmp(word, "true") == 0    ? "yes"
+               : strcasecmp(word, "false") == 0 ? "no"
+                                                : word_as_number(word);
     const TypeSet numbers = SET(TYPE_COUNT) | SET(TYPE_RATIO) | SET(TYPE_TURNS) | SET(TYPE_LENGTH);
     if (set == SET(TYPE_TEXT))
         return finding_text(resolver->findings, "\"%s\"", word);
@@ -390,7 +394,7 @@ static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set,
         finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s belongs here, not a name",
                     takes_fill(spot) ? "turns, a length or `fill`"
                     : set            ? type_set_phrase(resolver->findings->words, set)
-                                     : "yes or no");
+                                     : "a value");
     finding_mend(resolver->findings, finding,
                  set == SET(TYPE_COLOUR) ? "write # and six digits, such as `%s`" : "write `%s`", meant);
     finding_edit(resolver->findings, finding, node->span, "%s", meant);
@@ -498,8 +502,12 @@ static unsigned infer_list(Resolver *resolver, Node *node)
                 finding_relate(resolver->findings, finding, node->first->span, naming(element),
                                type_phrase(element));
             const char *flat = item->kind == NODE_LIST && item->first ? items_written(resolver, item) : NULL;
+            bool alone = type_is_list(type) && !node->first->next;
             if (flat)
                 edit_to(resolver, finding, item, flat, "");
+            else if (alone)
+                edit_to(resolver, finding, node, written(resolver->findings->words, resolver->sources, item->span),
+                        "");
             else
                 mend_neighbours(resolver, finding, node->first, element, item, type, item == node->first->next,
                                 "make all of one kind");
@@ -540,6 +548,33 @@ static const char *one_number(Resolver *resolver, const Node *node)
 }
 
 /* Two sides that do not go together: one of them made into what the other is. */
+/* `navy + mist`, and `[navy, mist] + foam`: threads that are to be in one list; NULL if they are none. */
+static const char *threads_in_one_list(Resolver *resolver, const Node *node, unsigned left, unsigned right)
+{
+    const Node *first = node->first, *second = node->second;
+    bool listed = left == TYPE_LIST + TYPE_THREAD && first->kind == NODE_LIST && first->first;
+    if (right != TYPE_THREAD || !(left == TYPE_THREAD || listed))
+        return NULL;
+    return finding_text(resolver->findings, "[%s, %s]",
+                        listed ? items_written(resolver, first)
+                               : written(resolver->findings->words, resolver->sources, first->span),
+                        written(resolver->findings->words, resolver->sources, second->span));
+}
+
+/* `edge >= 6 mm`, where `edge` is turns, and `twice == 1`: the number is to be of the other side's kind. NULL if
+ * it cannot be. */
+static const char *literal_compared(Resolver *resolver, const Node *node, unsigned left, unsigned right,
+                                    const Node **literal)
+{
+    bool compares = node->detail >= OPERATOR_EQUAL && node->detail <= OPERATOR_GREATER_EQUAL;
+    bool on_left = node->first->kind == NODE_NUMBER;
+    if (!compares || on_left == (node->second->kind == NODE_NUMBER))
+        return NULL;
+    *literal = on_left ? node->first : node->second;
+    unsigned from = on_left ? left : right, to = on_left ? right : left;
+    return to == TYPE_TRUTH || type_is_number(to) ? as_kind(resolver, *literal, from, to) : NULL;
+}
+
 static void mend_operation(Resolver *resolver, Finding *finding, const Node *node, unsigned left, unsigned right)
 {
     bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
@@ -551,11 +586,15 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
         edit_to(resolver, finding, node, number, "");
         return;
     }
-    if (left == TYPE_THREAD && right == TYPE_THREAD) {
-        const char *list = finding_text(resolver->findings, "[%s, %s]",
-                                        written(resolver->findings->words, resolver->sources, node->first->span),
-                                        written(resolver->findings->words, resolver->sources, node->second->span));
-        edit_to(resolver, finding, node, list, "");
+    const char *other = threads_in_one_list(resolver, node, left, right);
+    if (other) {
+        edit_to(resolver, finding, node, other, "");
+        return;
+    }
+    const Node *literal = NULL;
+    other = literal_compared(resolver, node, left, right, &literal);
+    if (other) {
+        edit_to(resolver, finding, literal, other, "");
         return;
     }
     bool turn_left = !scales && likelier(right, left);

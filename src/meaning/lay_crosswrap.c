@@ -143,9 +143,8 @@ static void take_leads(Laying *laying, const Node *node, Crosswrap *made)
     made->leads[1] = back / divisor;
     if (good && made->leads[0] <= MOST_LEAD && made->leads[1] <= MOST_LEAD)
         return;
-    Finding *finding =
-        lay_fault(laying, FINDING_OUT_OF_RANGE, value->span,
-                  "`leads` are two whole numbers, the way there and the way back, in lowest terms at most 8");
+    Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, value->span,
+                                 "`leads` are two whole numbers, one out and one back, in lowest terms at most 8");
     finding_mend(laying->evaluator->findings, finding, "write `[1, 1]` for two lines, `[2, 1]` for three");
     finding_edit(laying->evaluator->findings, finding, value->span, "[2, 1]");
 }

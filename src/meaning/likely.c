@@ -184,8 +184,10 @@ static const char *part_of_room(Resolver *resolver, const Node *node, ValueSpot 
     bool percent = node->detail == UNIT_PERCENT;
     if (!room || !spot.part || strcmp(spot.part, SPOT_EXTENT) != 0 || spot.owner == NODE_INLAY
         || spot.owner == NODE_STRAND || !(percent || (strchr(digits, '/') && !in_inches(resolver)))
-        || !(node->number > 0 && node->number < 1))
+        || !(node->number > 0 && node->number <= 1))
         return NULL;
+    if (node->number == 1 && takes_fill(spot))
+        return "fill";
     Unit unit = (Unit)room->detail;
     return finding_text(resolver->findings, "%s %s",
                         show_number(resolver->findings->words, node->number * room->number / unit_factor(unit), 3),

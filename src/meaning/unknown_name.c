@@ -180,6 +180,11 @@ static const char *likely_instead(Resolver *resolver, const NameSearch *search)
         return search->nearest ? search->nearest : search->part;
     if (search->use != NAME_OF_VALUE)
         return search->only;
+    if (!search->name->text->bytes[1] && resolver->locals.count > resolver->floor) {
+        const char *local = resolver->locals.items[resolver->locals.count - 1].name->bytes;
+        if (!local[1] && type_serves(resolver->locals.items[resolver->locals.count - 1].type, search->set))
+            return local; /* `for i in ...`, and then `j` */
+    }
     if (search->set & SET(TYPE_GUIDE))
         return search->only;
     bool inside_pattern = resolver->pattern_depth > 0;
