@@ -272,7 +272,7 @@ check:
 quick:
 	@$(MAKE) --no-print-directory check STAGE='unit golden reference'
 
-renew: all
+renew: all $(filter $(PDF_UNIT),$(UNIT))
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --renew
 
 bench: all $(BUILD)/count_pages $(BUILD)/measure $(BUILD)/reader
