@@ -197,9 +197,11 @@ const char *list_of_lengths(Resolver *resolver, const Node *node, ValueSpot spot
 /* `["#22346b", "navy"]`: what stands in quotes, each without them. */
 static const char *list_of_texts_as(Resolver *resolver, const Node *node, unsigned to)
 {
+    enum { MOST_LISTED = 16 }; /* each is looked for among all names */
     const char *text = "";
+    uint32_t count = 0;
     for (const Node *item = node->first; item; item = item->next) {
-        const char *one = item->kind == NODE_TEXT ? text_as(resolver, item, to) : NULL;
+        const char *one = item->kind == NODE_TEXT && count++ < MOST_LISTED ? text_as(resolver, item, to) : NULL;
         if (!one)
             return NULL;
         text = finding_text(resolver->findings, "%s%s%s", text, *text ? ", " : "", one);

@@ -157,7 +157,8 @@ static bool mend_kind_of_parameter(Resolver *resolver, Finding *finding, const N
 
 /* `let shades = ["navy", "mist"]`, where threads belong: the slip is there, not where the name is used. NULL if it
  * is none, or there is no plain way to mend it. */
-static const Node *let_in_quotes(Resolver *resolver, const Node *node, TypeSet set, ValueSpot spot)
+static const Node *let_in_quotes(Resolver *resolver, const Node *node, TypeSet set, ValueSpot spot,
+                                 const char **meant)
 {
     const Declaration *found = node->kind == NODE_NAME && node->scope == SCOPE_DECLARED ? node->target : NULL;
     if (!found || found->node->kind != NODE_LET || found->module != resolver->module)
@@ -165,7 +166,8 @@ static const Node *let_in_quotes(Resolver *resolver, const Node *node, TypeSet s
     const Node *value = found->node->first;
     bool quoted_values = value->type == TYPE_TEXT || value->type == TYPE_LIST + TYPE_TEXT;
     bool literal = value->kind == NODE_TEXT || value->kind == NODE_LIST;
-    return quoted_values && literal && as_one_of(resolver, value, value->type, set, spot) ? value : NULL;
+    *meant = quoted_values && literal ? as_one_of(resolver, value, value->type, set, spot) : NULL;
+    return *meant ? value : NULL;
 }
 
 /* `colours: #22346b, #dfe9ef`: without the brackets; all that follow belong to the list. */
@@ -199,10 +201,11 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
     finding_label(findings, finding, naming(type), type_phrase(type));
     if (mend_kind_of_parameter(resolver, finding, node, type, wanted_kind(set)))
         return;
-    const Node *let = let_in_quotes(resolver, node, set, spot);
+    const char *in_let = NULL;
+    const Node *let = let_in_quotes(resolver, node, set, spot, &in_let);
     if (let) {
         finding_relate(findings, finding, let->span, "its value");
-        edit_to(resolver, finding, let, as_one_of(resolver, let, let->type, set, spot), "");
+        edit_to(resolver, finding, let, in_let, "");
         return;
     }
     if (node->kind == NODE_COLOUR && set & SET(TYPE_LIST + TYPE_COLOUR)) {
@@ -241,16 +244,19 @@ static const char *lists_as_pairs(Resolver *resolver, const Node *node, TypeSet 
 {
     if (node->kind != NODE_LIST || !(set & SET(TYPE_LIST + TYPE_PAIR)) || !node->first)
         return NULL;
-    const char *text = "";
+    Buffer text;
+    buffer_start(&text, resolver->findings->words);
     for (const Node *item = node->first; item; item = item->next) {
         const Node *in = item->kind == NODE_LIST ? item->first : NULL, *out = in ? in->next : NULL;
         if (!out || out->next || in->kind != NODE_NUMBER || out->kind != NODE_NUMBER)
             return NULL;
-        text = finding_text(resolver->findings, "%s%sin %s out %s", text, *text ? ", " : "",
-                            show_number(resolver->findings->words, plain_number(in), 0),
-                            show_number(resolver->findings->words, plain_number(out), 0));
+        buffer_text(&text, text.length ? ", in " : "[in ");
+        buffer_number_short(&text, plain_number(in), 0);
+        buffer_text(&text, " out ");
+        buffer_number_short(&text, plain_number(out), 0);
     }
-    return finding_text(resolver->findings, "[%s]", text);
+    buffer_text(&text, "]");
+    return buffer_string(&text);
 }
 
 /* `diameter: 0.15 mm +- 10 %` */

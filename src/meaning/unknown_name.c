@@ -35,7 +35,9 @@ static void consider(NameSearch *search, const char *candidate, const char *writ
 {
     enum { SHORTEST_PART = 3 };
     const char *small = in_small(search->resolver->findings->words, candidate);
-    unsigned distance = text_distance(search->small, small, search->best);
+    size_t length = strlen(small), wanted = strlen(search->small);
+    bool alike = (length > wanted ? length - wanted : wanted - length) <= search->best;
+    unsigned distance = alike ? text_distance(search->small, small, search->best) : search->best;
     if (distance < search->best && distance < strlen(small) && (!distance || distance < strlen(search->small))) {
         search->best = distance;
         search->nearest = written_as;
@@ -330,6 +332,8 @@ static void report_no_alias(Resolver *resolver, const Node *name)
 
 const char *nearest_name(Resolver *resolver, const char *words, NameUse use, TypeSet set)
 {
+    if (resolver->findings->list.count > SUGGESTIONS)
+        return NULL;
     char *word = arena_copy(resolver->findings->words, words, strlen(words) + 1);
     for (char *at = word; *at; at++)
         *at = strchr(" -", *at) ? '_' : *at;
