@@ -1,9 +1,11 @@
-/* Stands before the C library while a test writes: one call fails as it does on some file systems, or a signal
- * comes in the middle. FAULT_CALL    fchmod, fsync, close or read; close fails for regular files that were written to
- *   FAULT_NUMBER  the errno it fails with
- *   FAULT_FILE    of read: the end of the path that cannot be read
- *   FAULT_SIGNAL  the number of a signal that comes when a file is settled on the disk
- *   FAULT_SETTLED a file that gets a line, "file" or "folder", for each that is settled on the disk */
+/* Stands before the C library while a test writes or reads: one call fails as it does on some disks, or a signal
+ * comes in the middle.
+ *
+ * - FAULT_CALL: fchmod, fsync, close or read; close fails for regular files that were written to
+ * - FAULT_NUMBER: the errno it fails with
+ * - FAULT_FILE: of read, the end of the path that cannot be read
+ * - FAULT_SIGNAL: the number of a signal that comes when a file is settled on the disk
+ * - FAULT_SETTLED: a file that gets a line, "file" or "folder", for each that is settled on the disk */
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
