@@ -49,8 +49,8 @@ static void compare_width(Layout *layout, Span span, double asked, double obtain
     LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, asked, obtained);
     Finding *finding = finding_add(layout->findings, FINDING_ROUNDS_FAR, span, "%s comes out as %s, %s wide",
                                    shown.one, count, shown.other);
-    finding_label(layout->findings, finding, "off by %s; your tolerance is %s",
-                  shown.apart, show_quantity(layout->findings->words, units, QUANTITY_TOLERANCE, tolerance));
+    finding_label(layout->findings, finding, "off by %s; your tolerance is %s", shown.apart,
+                  show_quantity(layout->findings->words, units, QUANTITY_TOLERANCE, tolerance));
     finding_mend(layout->findings, finding, "if %s will do, write `%s`", shown.other, count);
     finding_edit(layout->findings, finding, span, "%s", count);
 }
@@ -256,11 +256,11 @@ static void offer_fewer_steps(Layout *layout, Finding *finding, const Item *fade
     uint32_t steps = fade && needed > spread->amount * WIDER ? steps_that_fit(fade, spread, room, least) : 0;
     if (!steps)
         return;
+    LengthWriting writing = writing_by_hand(width_writing(layout, spread->span));
     finding_mend(layout->findings, finding, "use fewer steps: `steps: %u`, or make it wider: `%s` or more",
                  (unsigned)steps,
                  in_turns ? show_turns(layout->findings->words, needed)
-                          : source_length(layout->findings->words, layout->job->bench.units,
-                                          round_up_mm(layout->job->bench.units, needed)));
+                          : write_length(layout->findings->words, writing, round_up_mm(writing, needed)));
     finding_edit(layout->findings, finding, fade->extent.span, "%u", (unsigned)steps);
 }
 
@@ -271,11 +271,12 @@ static bool spread_too_short(Layout *layout, const Spread *spread, SpreadRoom ro
         return false;
     Arena *words = layout->findings->words;
     UnitSystem units = layout->job->bench.units;
-    double length = round_up_mm(units, room.fixed_width + least * room.pitch);
+    LengthWriting writing = writing_by_hand(width_writing(layout, spread->span));
+    double length = round_up_mm(writing, room.fixed_width + least * room.pitch);
     const char *why = why_too_short(layout, spread, room);
     Finding *finding = spread->kind == EXTENT_LENGTH
                            ? fade_too_short(layout, spread->span, show_length(words, units, spread->amount),
-                                            source_length(words, units, length), why)
+                                            write_length(words, writing, length), why)
                            : fade_too_short(layout, spread->span, show_turns(words, room.shared + room.fixed),
                                             show_turns(words, room.fixed + least), why);
     offer_fewer_steps(layout, finding, fade, spread, room, least);

@@ -46,10 +46,8 @@ static bool fits_room(Layout *layout, double width)
     UnitSystem units = layout->job->bench.units;
     LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, width, room);
     Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
-                                   "this wrap is %s long but has %s of room",
-                                   shown.one, shown.other);
-    finding_label(layout->findings, finding, "%s too long",
-                  shown.apart);
+                                   "this wrap is %s long but has %s of room", shown.one, shown.other);
+    finding_label(layout->findings, finding, "%s too long", shown.apart);
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
                    place_label(layout->findings->words, layout->job, layout->rod->rod, layout->place));
     if (finding_is_kept(finding))
@@ -141,8 +139,7 @@ static void note_remainder(Layout *layout)
     Finding *finding = finding_add(layout->findings, FINDING_FILL_REMAINDER, layer->layer->span,
                                    "%s of this layer stays bare: too little for another turn", left);
     finding_of_rod(finding, layout->rod->rod->title->bytes);
-    finding_label(layout->findings, finding, "%s of %s filled",
-                  shown.one, shown.other);
+    finding_label(layout->findings, finding, "%s of %s filled", shown.one, shown.other);
     finding_mend(layout->findings, finding, "make another band %s wider, or the place that much shorter", left);
     if (finding_is_kept(finding))
         mend_remainder(layout, finding);

@@ -66,8 +66,7 @@ static void check_ends(Layout *layout, const PlannedPlace *place, double low, do
     LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, at_tip ? high : low,
                                   at_tip ? blank_tip(blank) : blank_butt(blank));
     Finding *finding = finding_add(layout->findings, FINDING_OFF_THE_BLANK, place->place->mark_span,
-                                   "this place reaches %s past the %s station of %s",
-                                   shown.apart,
+                                   "this place reaches %s past the %s station of %s", shown.apart,
                                    at_tip ? "last" : "first", blank->name->bytes);
     finding_label(layout->findings, finding, "from %s to %s from the butt",
                   show_quantity(layout->findings->words, units, QUANTITY_PLACE, low),

@@ -30,7 +30,7 @@ typedef struct Rounding {
 double rounded(double mm, Rounding rounding);
 /* For people: to 0.01 m or 0.01 yd, as show_thread_length prints it. */
 Rounding rounding_of_thread(UnitSystem system);
-/* To the last digit of put_length_bare. */
+/* To the last digit of a width. */
 Rounding rounding_of_lengths(UnitSystem system);
 /* For programs: to 0.000001 mm. */
 Rounding rounding_of_programs(void);

@@ -825,11 +825,12 @@ static void inches_are_also_as_on_a_ruler(void **state)
     sample->job.bench.units = SYSTEM_IN;
     sample->runs[0].end = 320 + 25.4 * 1.625;
     const char *text = plan_text(&sample->plan);
-    assert_non_null(
-        strstr(text, " line  thread         as       turns  count from, in  to, in    ruler width, in\n"
-                     "    4  navy           band       266    266    0.000   1.625    1 5/8     1.625\n"));
-    assert_non_null(strstr(text, "\n    8  navy + spacer \xe8\x97\x8d\n"
-                                 "                      band         3     16    0.161   0.203    13/64     0.042\n"));
+    assert_non_null(strstr(text,
+                           " line  thread         as       turns  count from, in  to, in    ruler width, in\n"
+                           "    4  navy           band       266    266    0.000   1.625    1 5/8     1.625\n"));
+    assert_non_null(strstr(text,
+                           "\n    8  navy + spacer \xe8\x97\x8d\n"
+                           "                      band         3     16    0.161   0.203    13/64     0.042\n"));
 }
 
 static void lines_of_other_files_carry_the_file_s_number(void **state)

@@ -105,7 +105,7 @@ static void the_plan_as_text(void **state)
                        "  8 to 9      dusk         alternately above and below       0.18 m       0.18 m\n");
     assert_says(words, "in all 24 turns, 83.60 mm wide\n");
     assert_says(words, "  spiral of 2 starts, ");
-    assert_says(words, "  in all 4 passes, each strand for all 2 starts before the next strand; 12.7\n");
+    assert_says(words, "  in all 4 passes, each strand for all 2 starts before the next strand;\n    12.7 turns");
 }
 
 static void needs_say_what_turns_are(void **state)

@@ -261,16 +261,15 @@ static void test_guides_and_inches(void **state)
 {
     (void)state;
     Made made = make(guided);
-    static const char *const headings[] = {
-        "ring at 20 in from the tip, butt-side foot: before wrapping",
-        "ring at 20 in from the tip, butt-side foot: layer 1 of 2, underwrap",
-        "ring at 20 in from the tip, butt-side foot: before the next layer",
-        "ring at 20 in from the tip, butt-side foot: layer 2 of 2, overwrap",
-        "ring at 20 in from the tip, tip-side foot: before wrapping",
-        "ring at 20 in from the tip, tip-side foot: layer 1 of 2, underwrap",
-        "ring at 20 in from the tip, tip-side foot: before the next layer",
-        "ring at 20 in from the tip, tip-side foot: layer 2 of 2, overwrap",
-        "The whole rod"};
+    static const char *const headings[] = {"ring at 20 in from the tip, butt-side foot: before wrapping",
+                                           "ring at 20 in from the tip, butt-side foot: layer 1 of 2, underwrap",
+                                           "ring at 20 in from the tip, butt-side foot: before the next layer",
+                                           "ring at 20 in from the tip, butt-side foot: layer 2 of 2, overwrap",
+                                           "ring at 20 in from the tip, tip-side foot: before wrapping",
+                                           "ring at 20 in from the tip, tip-side foot: layer 1 of 2, underwrap",
+                                           "ring at 20 in from the tip, tip-side foot: before the next layer",
+                                           "ring at 20 in from the tip, tip-side foot: layer 2 of 2, overwrap",
+                                           "The whole rod"};
     const SheetRod *rod = &made.sheet->rods[0];
     assert_int_equal(rod->part_count, sizeof headings / sizeof *headings);
     uint32_t first = 0;

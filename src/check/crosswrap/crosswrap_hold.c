@@ -23,7 +23,8 @@ Finding *say_crosswrap_slips(const Check *check, const LayerView *view, Span spa
     if (!finding->message)
         return finding;
     finding_label(check->findings, finding, "friction needed to hold: %s, at %s from the butt; assumed: %s",
-                  friction_text(check, planned->slippage), show_quantity(check->findings->words, check->bench->units, QUANTITY_PLACE, planned->slippage_at),
+                  friction_text(check, planned->slippage),
+                  show_quantity(check->findings->words, check->bench->units, QUANTITY_PLACE, planned->slippage_at),
                   friction_text(check, check->bench->friction));
     if (check->bench->value_spans[BENCH_FRICTION].end)
         finding_relate(check->findings, finding, check->bench->value_spans[BENCH_FRICTION],

@@ -119,7 +119,8 @@ static void say_stack(const Check *check, const LayerView *view, Case place)
                                    "%d threads are stacked at this crosswrap", stack.threads);
     finding->times = place.times;
     finding_label(check->findings, finding, "%s from the butt; %u are allowed",
-                  show_quantity(check->findings->words, check->bench->units, QUANTITY_PLACE, stack.at), check->bench->stack);
+                  show_quantity(check->findings->words, check->bench->units, QUANTITY_PLACE, stack.at),
+                  check->bench->stack);
     for (uint32_t i = 0; i < view->place->layer_count; i++) {
         const PlannedLayer *below = &view->place->layers[i];
         if (below != view->layer && lies_at(below, stack.at))

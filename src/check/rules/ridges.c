@@ -224,10 +224,11 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
 {
     double room = room_of(closest);
     UnitSystem units = check->bench->units;
-    Finding *finding = finding_add(
-        check->findings, FINDING_STRANDS_CROWD, place.span,
-        "%u threads under one turn have only %s each round the blank", closest.strands,
-        show_fine(check->findings->words, units, rounded_down(room, (Rounding){quantity_step(units, QUANTITY_THICKNESS), true})));
+    Finding *finding =
+        finding_add(check->findings, FINDING_STRANDS_CROWD, place.span,
+                    "%u threads under one turn have only %s each round the blank", closest.strands,
+                    show_fine(check->findings->words, units,
+                              rounded_down(room, (Rounding){quantity_step(units, QUANTITY_THICKNESS), true})));
     finding->times = place.times;
     finding_label(check->findings, finding, "from turn %llu of this layer on, at a diameter of %s; each needs %s",
                   (unsigned long long)closest.from + 1,
