@@ -383,7 +383,7 @@ static void options_with_an_error(void **state)
         FindingCode code;
     } cases[] = {
         {"hand: 99 mm", "turns: 67 per cm", FINDING_PIECE_TOO_LONG},
-        {"measure: 2000000 turns", "turns: 67 per cm, uncertainty: 20 %", FINDING_DRIFT},
+        {"measure: 2000000 turns", "turns: 67 per cm, uncertainty: 10 %", FINDING_DRIFT},
         {"hand: 9 m", "tex: 0.01, fibre: nylon", FINDING_NOMINAL_DIAMETER},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {

@@ -101,7 +101,7 @@ static void say_drift(const Check *check, const LayerView *view, Drift drift, Ca
         return;
     }
     if (turns < MEASURED_TURNS) {
-        const char *spread = source_length_above(check, drift.spread);
+        const char *spread = source_length_above(check, check->bench->value_spans[BENCH_TOLERANCE], drift.spread);
         finding_mend(check->findings, finding,
                      "fewer than %d turns are too few to measure: allow for what the threads do, and write "
                      "`tolerance: %s` in bench { }",
