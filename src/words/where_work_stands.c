@@ -56,6 +56,17 @@ static void put_made(const SheetRod *rod, Buffer *words, uint32_t skipped)
                       planned ? "its end bands" : "this wrap");
 }
 
+/* Between two layers, whose steps follow one another: each is finished before the next one begins. */
+static bool anything_wound(const SheetRod *rod, uint32_t skipped)
+{
+    for (uint32_t i = 0; i < skipped; i++) {
+        StepKind kind = rod->steps[i].step->kind;
+        if (kind == STEP_WIND || kind == STEP_LEG)
+            return true;
+    }
+    return false;
+}
+
 const char *where_work_stands(Arena *arena, const Sheet *sheet, const SheetRod *rod, uint32_t skipped)
 {
     const SheetStep *steps = rod->steps;
@@ -66,7 +77,8 @@ const char *where_work_stands(Arena *arena, const Sheet *sheet, const SheetRod *
     if (next->layer != WHOLE_ROD && before->place == next->place && before->layer == next->layer)
         put_made(rod, &words, skipped);
     else
-        buffer_text(&words, "no wrap is begun. ");
+        buffer_text(&words,
+                    anything_wound(rod, skipped) ? "all wraps before it are finished. " : "no wrap is begun. ");
     buffer_text(&words, "On the blank: ");
     put_on_blank(&sheet->bench->plan->job->bench, rod, &words, skipped);
     buffer_put(&words, "", 1);

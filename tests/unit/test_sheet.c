@@ -334,7 +334,11 @@ static void test_text_begins_anywhere(void **state)
     assert_keeps_quiet(rest, "[ ]  12  ");
     /* From its step on it is the whole sheet's end. */
     assert_string_equal(strstr(rest, "[ ]  13  "), strstr(whole, "[ ]  13  "));
-    assert_says(text_from(&made, 23), "When step 23 begins, no wrap is begun. On the blank: no thread in work.");
+    assert_says(text_from(&made, 2), "When step 2 begins, no wrap is begun. On the blank: no thread in work.");
+    assert_says(text_from(&made, 23),
+                "When step 23 begins, all wraps before it are finished. On the blank: no thread\nin work.");
+    assert_says(text_from(&made, 13), "Cut and mount first"); /* there is a loop to come */
+    assert_keeps_quiet(text_from(&made, 23), "Cut and mount first");
     assert_says(text_from(&made, 27), "The last step is 26: nothing is left to do.");
     turnlay_free(made.compilation);
 }

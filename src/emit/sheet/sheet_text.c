@@ -117,9 +117,19 @@ static void put_cut(SheetTextPage *text, const CutColumns *columns, const SheetC
     buffer_format(out, "%u\n", (unsigned)cut->first_step);
 }
 
+static bool any_cut_shown(const SheetTextPage *text)
+{
+    for (uint32_t i = 0; i < text->rod->cut_count; i++)
+        if (is_shown(text, &text->rod->cuts[i]))
+            return true;
+    return false;
+}
+
 static void put_cuts(SheetTextPage *text)
 {
     Buffer *out = text->page.out;
+    if (!any_cut_shown(text))
+        return;
     CutColumns columns = cut_columns(text);
     put_part_heading(&text->page, "Cut and mount first", '-');
     buffer_text(out, "     ");
