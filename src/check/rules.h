@@ -65,8 +65,8 @@ bool edit_option(const Check *check, Finding *finding, Span name, Span written, 
                  const char *value);
 /* How a length is written that stands, or could stand, at the span: in the unit that is there, or the bench's. */
 LengthWriting writing_of(const Check *check, Span span);
-/* Source text of a width not below mm, of what a caliper measures not above it, in place of what stands at the
- * span: to 0.01 mm or 0.001 in. */
+/* Source text of what a caliper measures, not below (above) mm, in place of what stands at the span: to 0.01 mm or
+ * 0.001 in. */
 const char *source_length_above(const Check *check, Span span, double mm);
 const char *source_length_below(const Check *check, Span span, double mm);
 /* The same of a thread's length: to 0.01 m or 0.01 yd. */

@@ -105,7 +105,7 @@ LengthWriting writing_of(const Check *check, Span span)
 
 const char *source_length_above(const Check *check, Span span, double mm)
 {
-    LengthWriting writing = written_at(check, span, print_writing(check->bench->units, QUANTITY_WIDTH));
+    LengthWriting writing = written_at(check, span, print_writing(check->bench->units, QUANTITY_DIAMETER));
     return write_length(check->findings->words, writing, written_above(writing, mm));
 }
 
