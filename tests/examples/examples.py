@@ -277,7 +277,8 @@ def check_added(checks, folder, paths):
     counted = dict.fromkeys((*ADDED, "sheet"), 0)
     for path in paths:
         name = str(path.relative_to(ROOT))
-        own = {page: turnlay(*PAGES[page], path).out for page in (*ADDED, "sheet")}
+        answers = [(page, turnlay(*PAGES[page], path)) for page in (*ADDED, "sheet")]
+        own = {page: answer.out for page, answer in answers if answer.code == 0}
         for pages, which in [(own, name)] + [(in_units(folder, path, units), f"{name} in {units}")
                                              for units in ("mm", "cm", "in")]:
             for page in {"plan", "need", "sheet"} & pages.keys() if pages is not own else ():
