@@ -128,7 +128,7 @@ static bool within_limits(Layout *layout, const PlannedCrosswrap *planned, doubl
                                                                        : !brief ? LIMIT_STEPS
                                                                                 : LIMIT_CROSSINGS),
                                    !few     ? "passes"
-                                   : !brief ? "steps of calculation with the surface below"
+                                   : !brief ? "steps of working out with the surface below"
                                             : "crossings");
     layout->passes_reported = finding->number;
     finding_label(layout->findings, finding, "%s strands, %u starts",

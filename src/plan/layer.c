@@ -97,7 +97,7 @@ static bool within_runs(Layout *layout, RunCount count)
 {
     static const Limit most_runs = {FINDING_TOO_MUCH_WORK, LIMIT_RUNS, "runs"};
     static const Limit most_steps = {FINDING_TOO_MUCH_WORK, LIMIT_STEPS,
-                                     "steps of calculation with the layers below"};
+                                     "steps of working out with the layers below"};
     Cause *reported = &layout->runs_reported;
     return within(layout, most_runs, (double)count.threads, layout->runs_left, reported)
            && within(layout, most_steps, reckoning(layout, count), layout->reckoning_left, reported);
