@@ -3,7 +3,6 @@
 #include "base/units.h"
 
 #include <ctype.h>
-#include <stdbool.h>
 #include <string.h>
 
 /* What stays with a number before it, beside units of length, turns and angles: what else is counted on pages. */
@@ -13,8 +12,6 @@ typedef struct Word {
     const char *start;
     size_t length;
 } Word;
-
-static bool is_digit(char sign) { return sign >= '0' && sign <= '9'; }
 
 static bool is_word(Word word, const char *string)
 {
@@ -67,56 +64,41 @@ static bool is_unit(Word word)
     return false;
 }
 
-/* Whether the blank joins; what it joins begins at `words`. */
-static bool joins(const char *words, const char *blank)
+bool joins_quantity(const char *words, const char *blank)
 {
     static const char range[] = "to ";
-    char last = blank > words ? blank[-1] : ' ';
-    if (!is_digit(last) && !strchr("dto-", last)) /* "yd", "ft", "to", "+-" */
-        return false;
     Word before = word_before(words, blank), after = word_after(blank + 1);
     bool digit = is_digit(blank[1]);
     if (is_number(before) && after.length)
         return is_fraction(after) || is_unit(after)
                || (strncmp(blank + 1, range, strlen(range)) == 0 && is_digit(blank[1 + strlen(range)]));
-    if (!digit || before.start == words)
+    if (!digit || is_word(before, "+-") || before.start == words)
         return digit && is_word(before, "+-");
-    bool behind_number = is_number(word_before(words, before.start - 1));
-    return is_word(before, "+-")
-           || (behind_number && (is_word(before, "to") || is_word(before, "yd") || is_word(before, "ft")));
+    return (is_word(before, "to") || is_word(before, "yd") || is_word(before, "ft"))
+           && is_number(word_before(words, before.start - 1));
 }
 
 size_t unbroken_length(const char *words)
 {
-    size_t length = strcspn(words, " ");
-    while (length && words[length] && joins(words, words + length))
-        length += 1 + strcspn(words + length + 1, " ");
-    return length;
+    const char *end = words;
+    while (*end && (*end != ' ' || joins(words, end)))
+        end++;
+    return (size_t)(end - words);
 }
 
 const char *unbroken(Arena *arena, const char *text)
 {
     static const char no_break[] = "\xc2\xa0";
-    size_t joined = 0, length = strlen(text);
-    for (const char *word = text; *word;) {
-        size_t whole = unbroken_length(word);
-        for (size_t i = 0; i < whole; i++)
-            joined += word[i] == ' ';
-        word += whole + (word[whole] == ' ');
-    }
+    size_t joined = 0, length = 0;
+    for (; text[length]; length++)
+        joined += text[length] == ' ' && joins(text, text + length);
     if (!joined)
         return text;
     char *made = arena_take(arena, length + joined + 1), *end = made;
-    for (const char *word = text; *word;) {
-        size_t whole = unbroken_length(word);
-        for (size_t i = 0; i < whole; i++) {
-            bool join = word[i] == ' ';
-            memcpy(end, join ? no_break : &word[i], join ? 2 : 1);
-            end += join ? 2 : 1;
-        }
-        word += whole;
-        while (*word == ' ')
-            *end++ = *word++;
+    for (const char *at = text; *at; at++) {
+        bool join = *at == ' ' && joins(text, at);
+        memcpy(end, join ? no_break : at, join ? 2 : 1);
+        end += join ? 2 : 1;
     }
     return made;
 }

@@ -97,11 +97,12 @@ void text_flow(TextPage *page, int indent)
 void text_flow_words(TextPage *page, const char *words, int indent)
 {
     while (*words) {
-        size_t length = unbroken_length(words), plain = 0;
-        while (plain < length && words[plain] >= ' ' && words[plain] <= '~')
-            plain++; /* signs of other scripts may be wider */
-        const char *end = words + length;
-        if (plain == length && length)
+        const char *end = words;
+        bool plain = true; /* signs of other scripts may be wider */
+        for (; *end && (*end != ' ' || joins(words, end)); end++)
+            plain &= *end >= ' ' && *end <= '~';
+        size_t length = (size_t)(end - words);
+        if (plain && length)
             flow(page, words, length, (int)length, indent);
         else if (length) {
             buffer_put(&page->cell, words, length);
