@@ -67,7 +67,7 @@ static TurnlayStatus add_no_rod(Compilation *compilation, bool is_error)
         finding_mend(findings, finding,
                      "name the file with the rod, or write one: rod \"First\" on BLANK { ... }");
     }
-    if (is_error && finding->severity != SEVERITY_ERROR)
+    if (is_error)
         finding_raise(findings, finding);
     findings_sort(findings);
     return is_error ? TURNLAY_HAS_ERRORS : TURNLAY_DONE;

@@ -206,14 +206,12 @@ static void seek_item(StepEvents *events)
     cursor->turn = cursor->next < layer->item_count ? cursor->turn + layer->items[cursor->next].turns : NO_EVENT;
 }
 
-/* An item is packed and measured when it is done. */
+/* An item is packed when it is done. */
 static void find_item(StepEvents *events)
 {
     EventCursor *cursor = &events->cursors[FROM_ITEMS];
-    const PlannedItem *item = &events->layer->items[cursor->next++];
+    cursor->next++;
     add_look(events, cursor->turn, STEP_PACK);
-    if (item_is_measured(item))
-        add_look(events, cursor->turn, STEP_MEASURE);
     seek_item(events);
 }
 
@@ -254,12 +252,9 @@ static void find_packing(StepEvents *events)
     seek_packing(events);
 }
 
-/* Those at the ends of bands come with their items. */
 static void seek_measuring(StepEvents *events)
 {
-    bool more;
-    while ((more = measurings_next(&events->measurings)) && events->measurings.at_end)
-        ;
+    bool more = measurings_next(&events->measurings);
     events->cursors[FROM_MEASURING].turn = more ? events->measurings.turn : NO_EVENT;
 }
 

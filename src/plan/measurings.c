@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-bool item_is_measured(const PlannedItem *item)
+static bool item_is_measured(const PlannedItem *item)
 {
     return item->item->kind == ITEM_BAND && item->turns >= MEASURED_TURNS;
 }
@@ -28,8 +28,7 @@ bool measurings_next(Measurings *measurings)
     uint64_t between = isnan(measurings->every) ? UINT64_MAX : measurings->turn + (uint64_t)measurings->every;
     if (between >= measurings->layer->turns)
         between = UINT64_MAX;
-    measurings->at_end = end <= between;
-    uint64_t turn = measurings->at_end ? end : between;
+    uint64_t turn = end < between ? end : between;
     if (turn == UINT64_MAX)
         return false;
     measurings->turn = turn;

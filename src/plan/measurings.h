@@ -15,12 +15,9 @@ typedef struct Measurings {
     uint32_t item;     /* the next to be looked at */
     uint64_t item_end; /* turns up to where the item before it ends */
     uint64_t turn;     /* turns of the layer up to the one found last */
-    bool at_end;       /* it stands at the end of a band */
 } Measurings;
 
 /* Goes on to the next; false if there is none. None stands at the layer's end but that of its last band. */
 bool measurings_next(Measurings *measurings);
-/* Whether this item's end is one. */
-bool item_is_measured(const PlannedItem *item);
 
 #endif

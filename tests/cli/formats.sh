@@ -20,6 +20,8 @@ expect 0 'an output whose name begins with a dot' plan -o .json good.lay
 turnlay plan good.lay
 cp "$out" wanted
 same 'has no ending' .json wanted
+expect 0 'nor in a folder' plan -o ./.json good.lay
+same 'has it one' .json wanted
 mkdir -p folder.json
 expect 0 'an ending of a folder' plan -o folder.json/page good.lay
 same 'is none of the file' folder.json/page wanted

@@ -87,7 +87,7 @@ no_rod() { # NAME ROD WORDS
 }
 no_rod 'a number that is too large' 3 'two.lay has no rod "3"; it has 2, the first is "First"'
 no_rod 'rods count from 1' 0 'no rod "0"; it has 2'
-no_rod 'a title in small letters' second 'no rod "second"; did you mean "Second"?'
+no_rod 'a title in capital letters' SECOND 'no rod "SECOND"; did you mean "Second"?'
 no_rod 'a title mistyped' Scond 'no rod "Scond"; did you mean "Second"?'
 no_rod 'a title like no other' Harbour 'no rod "Harbour"; it has 2, the first is "First"'
 no_rod 'a number with more behind it' 2nd 'no rod "2nd"'

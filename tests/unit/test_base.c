@@ -346,6 +346,29 @@ static void test_same_place_is_counted_once(void **state)
     assert_int_equal(findings.errors, 1);
 }
 
+/* Also those that were not kept: here the last three of the warnings. */
+static void test_warnings_are_raised(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    Findings findings;
+    findings_start(&findings, &memory->arena);
+    finding_add(&findings, FINDING_DRIFT, (Span){1, 2, 0}, "a note");
+    finding_add(&findings, FINDING_NOT_HELD, (Span){1, 3, 0}, "an error");
+    for (uint32_t i = 0; i < LIMIT_FINDINGS + 1; i++)
+        finding_add(&findings, FINDING_RIDGE, (Span){i, i + 1, 1}, "a warning");
+    assert_int_equal(findings.left_out, 3);
+    findings_raise_warnings(&findings);
+    assert_int_equal(findings.errors, LIMIT_FINDINGS + 2);
+    assert_int_equal(findings.warnings, 0);
+    assert_int_equal(findings.notes, 1);
+    for (uint32_t i = 0; i < findings.list.count; i++)
+        assert_int_equal(findings.list.items[i].severity, i ? SEVERITY_ERROR : SEVERITY_NOTE);
+    findings_raise_warnings(&findings);
+    assert_int_equal(findings.errors, LIMIT_FINDINGS + 2);
+}
+
 static void test_findings_have_a_limit(void **state)
 {
     Memory *memory = *state;
@@ -526,6 +549,7 @@ int main(void)
         TEST(test_every_code_is_found_again),
         TEST(test_finding_keeps_what_is_said),
         TEST(test_same_place_is_counted_once),
+        TEST(test_warnings_are_raised),
         TEST(test_findings_have_a_limit),
         TEST(test_words_of_findings_go_again),
         TEST(test_long_words_are_cut),

@@ -82,14 +82,13 @@ static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *sha
 
 static void say_drift(const Check *check, const LayerView *view, Drift drift, Case place)
 {
-    const PlannedLayer *layer = view->layer;
     UnitSystem units = check->bench->units;
     const char *tolerance =
         show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, check->bench->tolerance);
-    const char *width = show_length(check->findings->words, units, layer->width);
     Finding *finding =
-        finding_add(check->findings, FINDING_DRIFT, place.span, "the width of this layer is uncertain: %s +- %s",
-                    width, show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, drift.spread));
+        finding_add(check->findings, FINDING_DRIFT, place.span,
+                    "the width of this layer may be off by %s before it is measured",
+                    show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, drift.spread));
     finding->times = place.times;
     finding_of_rod(finding, view->rod->rod->title->bytes);
     finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
@@ -102,10 +101,10 @@ static void say_drift(const Check *check, const LayerView *view, Drift drift, Ca
     }
     if (turns < MEASURED_TURNS) {
         const char *spread = source_length_above(check, check->bench->value_spans[BENCH_TOLERANCE], drift.spread);
-        finding_mend(check->findings, finding,
-                     "fewer than %d turns are too few to measure: allow for what the threads do, and write "
-                     "`tolerance: %s` in bench { }",
-                     MEASURED_TURNS, spread);
+        finding_mend(
+            check->findings, finding,
+            "allow %s, since fewer than %d turns are too few to measure: write `tolerance: %s` in bench { }",
+            spread, MEASURED_TURNS, spread);
         edit_bench(check, finding, BENCH_TOLERANCE, spread);
         return;
     }
