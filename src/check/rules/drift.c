@@ -80,27 +80,18 @@ static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *sha
 /* Hair's breadth for counts and widths that meet the tolerance exactly. */
 #define SLACK (1 + 1e-9)
 
-static void say_drift(const Check *check, const LayerView *view, Drift drift, Case place)
+/* To measure more often, where that many turns can be measured; else the tolerance that the threads keep. */
+static void mend_drift(const Check *check, Finding *finding, Drift drift)
 {
-    UnitSystem units = check->bench->units;
-    const char *tolerance =
-        show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, check->bench->tolerance);
-    Finding *finding =
-        finding_add(check->findings, FINDING_DRIFT, place.span,
-                    "the width of this layer may be off by %s before it is measured",
-                    show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, drift.spread));
-    finding->times = place.times;
-    finding_of_rod(finding, view->rod->rod->title->bytes);
-    finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
-                  tolerance);
-    double turns = floor(check->bench->tolerance / drift.per_turn * SLACK);
+    const Bench *bench = check->bench;
+    double turns = floor(bench->tolerance / drift.per_turn * SLACK);
     if (turns < MEASURED_TURNS && drift.spread > bench_most(BENCH_TOLERANCE)) {
         finding_mend(check->findings, finding,
                      "count the turns of your threads over a length and write `turns:` for each");
         return;
     }
     if (turns < MEASURED_TURNS) {
-        const char *spread = source_length_above(check, check->bench->value_spans[BENCH_TOLERANCE], drift.spread);
+        const char *spread = source_length_above(check, bench->value_spans[BENCH_TOLERANCE], drift.spread);
         finding_mend(
             check->findings, finding,
             "allow %s, since fewer than %d turns are too few to measure: write `tolerance: %s` in bench { }",
@@ -111,8 +102,21 @@ static void say_drift(const Check *check, const LayerView *view, Drift drift, Ca
     const char *count = show_turns(check->findings->words, turns);
     finding_mend(check->findings, finding,
                  "stop and measure every %s to keep it within %s: write `measure: %s` in bench { }", count,
-                 tolerance, count);
+                 show_quantity(check->findings->words, bench->units, QUANTITY_TOLERANCE, bench->tolerance), count);
     edit_bench(check, finding, BENCH_MEASURE, count);
+}
+
+static void say_drift(const Check *check, const LayerView *view, Drift drift, Case place)
+{
+    UnitSystem units = check->bench->units;
+    Finding *finding = finding_add(check->findings, FINDING_DRIFT, place.span,
+                                   "the width of this layer may be off by %s before it is measured",
+                                   show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, drift.spread));
+    finding->times = place.times;
+    finding_of_rod(finding, view->rod->rod->title->bytes);
+    finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
+                  show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, check->bench->tolerance));
+    mend_drift(check, finding, drift);
 }
 
 void check_drift(const Check *check)
