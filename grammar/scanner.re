@@ -2,8 +2,11 @@
  * number lacks is reported here; the parser stays quiet about it. */
 #include "syntax/reader.h"
 
+#include "base/buffer.h"
 #include "parser.h"
 
+#include <ctype.h>
+#include <stdlib.h>
 #include <string.h>
 #include <utf8proc.h>
 
@@ -23,6 +26,8 @@ static inline void emit(Reader *reader, int kind, Unit unit, const char *start, 
     tokens->ends[index] = (uint32_t)(end - text);
     reader->flags = 0;
 }
+
+static bool is_blank(char byte) { return byte == ' ' || byte == '\t'; }
 
 /* The unit that the word is, or UNIT_NONE. Spellings fill eight bytes up with zeros, and are compared as one number. */
 static Unit unit_of(const char *start, const char *end)
@@ -119,6 +124,53 @@ static const char *with_one_point(Reader *reader, const char *start, const char 
     return text;
 }
 
+/* `1O mm`: letters that look like digits. */
+static void lookalike(Reader *reader, const char *start, const char *end)
+{
+    char *digits = arena_take(reader->arena, (size_t)(end - start) + 1);
+    for (const char *at = start; at < end; at++)
+        digits[at - start] = *at == 'O' || *at == 'o' ? '0' : *at == 'l' || *at == 'I' ? '1' : *at;
+    bad_number(reader, start, end, "a letter stands here for a digit", digits);
+}
+
+/* `1..3` */
+static const char *range(Reader *reader, const char *start, const char *end)
+{
+    const char *dots = strchr(start, '.'), *last = dots + strspn(dots, ".");
+    Findings *findings = reader->findings;
+    Finding *finding =
+        finding_add(findings, FINDING_BAD_NUMBER, span_of(reader, start, end), "from a number to another is `to`");
+    finding_mend(findings, finding, "write `%.*s to %.*s`", (int)(dots - start), start, (int)(end - last), last);
+    finding_edit(findings, finding, span_of(reader, dots, last), " to ");
+    emit(reader, NUMBER, UNIT_UNKNOWN, start, dots);
+    emit(reader, TO, UNIT_NONE, dots, last);
+    emit(reader, NUMBER, UNIT_NONE, last, end);
+    return end;
+}
+
+/* `colour: 22346b`: the # is missing. */
+static bool colour_without_sign(const Reader *reader, const char *start)
+{
+    const Tokens *tokens = &reader->tokens;
+    int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
+    if (before != LABEL && before != LBRACKET && before != COMMA)
+        return false;
+    size_t digits = strspn(start, "0123456789abcdefABCDEF");
+    unsigned char behind = (unsigned char)start[digits];
+    return digits == 6 && !(behind == '_' || behind == '.' || behind == '/' || behind >= 0x80 || isalnum(behind));
+}
+
+static const char *sign_missing(Reader *reader, const char *start)
+{
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, start + 6),
+                                   "a colour begins with #");
+    finding_mend(findings, finding, "write `#%.6s`", start);
+    finding_edit(findings, finding, span_of(reader, start, start), "#");
+    emit(reader, COLOUR, UNIT_UNKNOWN, start, start + 6);
+    return start + 6;
+}
+
 /* A number and, if the word after it is one, its unit; otherwise the word is left for the next token.
  * Returns where scanning goes on. */
 static const char *number(Reader *reader, const char *start, const char *end)
@@ -126,6 +178,8 @@ static const char *number(Reader *reader, const char *start, const char *end)
     const char *word = start;
     while (word < end && !(*word == '%' || *word == '_' || *word >= 'A'))
         word++;
+    if (word < end && word[-1] >= '0' && word[-1] <= '9' && colour_without_sign(reader, start))
+        return sign_missing(reader, start);
     const char *digits_end = word;
     while (digits_end[-1] == ' ' || digits_end[-1] == '\t')
         digits_end--;
@@ -145,6 +199,17 @@ static const char *number(Reader *reader, const char *start, const char *end)
     return end;
 }
 
+/* `12-mm` */
+static const char *hyphen_for_blank(Reader *reader, const char *start, const char *end)
+{
+    const char *hyphen = memchr(start, '-', (size_t)(end - start));
+    if (unit_of(hyphen + 1, end) == UNIT_NONE)
+        return number(reader, start, hyphen);
+    bad_number(reader, start, end, "a blank stands between a number and its unit",
+               text_format(reader->arena, "%.*s %.*s", (int)(hyphen - start), start, (int)(end - hyphen - 1), hyphen + 1));
+    return end;
+}
+
 static void unknown_unit(Reader *reader, const char *start, const char *end, Unit meant)
 {
     Findings *findings = reader->findings;
@@ -157,9 +222,9 @@ static void unknown_unit(Reader *reader, const char *start, const char *end, Uni
 static const char *per_unit(Reader *reader, const char *start, const char *end)
 {
     const char *word = start + 3;
-    while (*word == ' ' || *word == '\t')
+    while (is_blank(*word))
         word++;
-    Unit unit = unit_of(word, end);
+    Unit unit = end - word == 4 && memcmp(word, "inch", 4) == 0 ? UNIT_IN : unit_of(word, end);
     if (unit_measure(unit) == MEASURE_LENGTH) {
         emit(reader, PER_UNIT, unit, start, end);
         return end;
@@ -174,16 +239,145 @@ static const char *per_unit(Reader *reader, const char *start, const char *end)
     return start + 3;
 }
 
-/* `1/2"` and `5'`: the marks for inches and feet. The quote would begin a text. */
-static void mark_for_unit(Reader *reader, const char *start, const char *end)
+/* Behind a * or / a number is a factor: `a * 2-1/2 in` takes half an inch off. */
+static bool after_factor(const Reader *reader)
 {
+    const Tokens *tokens = &reader->tokens;
+    int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
+    return before == TIMES || before == DIVIDE;
+}
+
+static bool measures(Unit unit)
+{
+    Measure measure = unit_measure(unit);
+    return measure == MEASURE_LENGTH || measure == MEASURE_TURNS || measure == MEASURE_ANGLE;
+}
+
+/* The unit behind the last digit before `end`: a word, or " for inches; and where it begins. */
+static Unit unit_at_end(const char *start, const char *end, const char **word)
+{
+    *word = end;
+    while (*word > start && !((*word)[-1] >= '0' && (*word)[-1] <= '9'))
+        (*word)--;
+    while (is_blank(**word))
+        (*word)++;
+    return **word == '"' ? UNIT_IN : unit_of(*word, end);
+}
+
+static const char *digits_alone(Reader *reader, const char *start)
+{
+    const char *end = start;
+    while (*end >= '0' && *end <= '9')
+        end++;
+    return number(reader, start, end);
+}
+
+/* `1-1/2 in`, as mixed numbers are written on rulers: a count less a length would be nothing. */
+static const char *mixed_number(Reader *reader, const char *start, const char *end)
+{
+    const char *word;
+    Unit unit = unit_at_end(start, end, &word);
+    if (!measures(unit) || after_factor(reader))
+        return digits_alone(reader, start);
+    if (!digits_fit(start, word))
+        bad_number(reader, start, end, "write at most 15 digits; no bench measures finer", NULL);
+    else
+        emit(reader, NUMBER, unit, start, end);
+    return end;
+}
+
+/* `1 / 2 in`: a count divided by a length is nothing, so that a fraction is meant. */
+static const char *parted_fraction(Reader *reader, const char *start, const char *end)
+{
+    const char *word;
+    Unit unit = unit_at_end(start, end, &word);
+    if (unit == UNIT_NONE)
+        unit = unit_known_as(text_format(reader->arena, "%.*s", (int)(end - word), word));
+    if (!measures(unit) || after_factor(reader))
+        return digits_alone(reader, start);
+    char *fraction = arena_take(reader->arena, (size_t)(end - start) + 1), *out = fraction;
+    for (const char *at = start; at < word; at++) {
+        bool between = is_blank(*at) && at > start && at[-1] >= '0' && at[-1] <= '9' && at[1] >= '0' && at[1] <= '9';
+        if (between || !is_blank(*at))
+            *out++ = *at;
+    }
+    bad_number(reader, start, end, "write a fraction without blanks round its stroke",
+               text_format(reader->arena, "%s %s", fraction, unit_spelling(unit)));
+    return end;
+}
+
+/* Without the blanks before it. */
+static const char *digits_end(const char *word)
+{
+    while (is_blank(word[-1]))
+        word--;
+    return word;
+}
+
+/* `7 ft 2 in`, `6'6"`, `6' 6-1/2"`: one length, in inches. */
+static const char *feet_and_inches(Reader *reader, const char *start, const char *end)
+{
+    const char *word, *feet_end = start;
+    Unit unit = unit_at_end(start, end, &word);
+    while (*feet_end != '\'' && *feet_end != 't')
+        feet_end++;
+    const char *inches = ++feet_end;
+    while (is_blank(*inches) || *inches == '-')
+        inches++;
+    Unit known = unit ? unit : unit_known_as(text_format(reader->arena, "%.*s", (int)(end - word), word));
+    if (known != UNIT_IN) {
+        emit(reader, NUMBER, UNIT_FT, start, feet_end);
+        return feet_end;
+    }
+    char *behind;
+    long feet = strtol(start, NULL, 10), whole = strtol(inches, &behind, 10);
+    if (!digits_fit(start, feet_end) || !digits_fit(inches, word))
+        bad_number(reader, start, end, "write at most 15 digits; no bench measures finer", NULL);
+    else if (whole >= 12 && *behind != '/')
+        bad_number(reader, start, end, "twelve inches are a foot",
+                   text_format(reader->arena, "%ld ft %ld%.*s in", feet + whole / 12, whole % 12,
+                               (int)(digits_end(word) - behind), behind));
+    else if (unit == UNIT_NONE) {
+        unknown_unit(reader, word, end, UNIT_IN);
+        emit(reader, NUMBER, UNIT_UNKNOWN, start, end);
+    } else
+        emit(reader, NUMBER, UNIT_IN, start, end);
+    return end;
+}
+
+/* Marks for feet and inches from a word processor, and two ' for a ". */
+static void unit_mark(Reader *reader, const char *start, const char *end)
+{
+    static const struct {
+        const char *mark, *plain;
+        Unit unit;
+    } marks[] = {{"\u2019", "'", UNIT_FT}, {"\u2032", "'", UNIT_FT}, {"\u201d", "\"", UNIT_IN}, {"\u2033", "\"", UNIT_IN}, {"''", "\"", UNIT_IN}};
+    size_t i = 0;
+    while (memcmp(end - strlen(marks[i].mark), marks[i].mark, strlen(marks[i].mark)) != 0)
+        i++;
     Findings *findings = reader->findings;
-    Unit unit = end[-1] == '"' ? UNIT_IN : UNIT_FT;
-    Finding *finding =
-        finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(reader, end - 1, end), "a unit is written as a word");
-    finding_mend(findings, finding, "write `%s`", unit_spelling(unit));
-    finding_edit(findings, finding, finding->at.span, " %s", unit_spelling(unit));
-    emit(reader, NUMBER, unit, start, end);
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, end - strlen(marks[i].mark), end),
+                                   "feet are marked with ' and inches with \"");
+    finding_mend(findings, finding, "write `%s`", marks[i].plain);
+    finding_edit(findings, finding, finding->at.span, "%s", marks[i].plain);
+    emit(reader, NUMBER, marks[i].unit, start, end);
+}
+
+/* `1\u20442 in`: the stroke of a word processor. */
+static const char *fraction_stroke(Reader *reader, const char *start, const char *end)
+{
+    const char *stroke = strchr(start, '\xe2'), *word;
+    Unit unit = unit_at_end(start, end, &word);
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, stroke, stroke + 3),
+                                   "a fraction has a plain stroke");
+    finding_mend(findings, finding, "write `/`");
+    finding_edit(findings, finding, finding->at.span, "/");
+    if (word < end && unit == UNIT_NONE)
+        for (end = word; is_blank(end[-1]);)
+            end--;
+    emit(reader, NUMBER, UNIT_UNKNOWN, start, end);
+    return end;
 }
 
 /* One character for a fraction, as some keyboards write it, with or without a number before and a unit behind. */
@@ -200,7 +394,7 @@ static const char *fraction_sign(Reader *reader, const char *start, const char *
     bool joined = sign > start && sign[-1] >= '0';
     finding_mend(findings, finding, "write the fraction with a stroke: `%s`", fraction);
     finding_edit(findings, finding, finding->at.span, joined ? " %s" : "%s", fraction);
-    if (word == end || unit_of(word, end) == UNIT_NONE)
+    if (word == end || (*word != '"' && unit_of(word, end) == UNIT_NONE))
         end = sign + 2;
     emit(reader, NUMBER, UNIT_UNKNOWN, start, end);
     return end;
@@ -237,6 +431,92 @@ static const OtherSign *other_sign(const char *start, size_t length)
         if (strlen(other_signs[i].sign) == length && memcmp(other_signs[i].sign, start, length) == 0)
             return &other_signs[i];
     return NULL;
+}
+
+/* Comments as other languages begin them. Returns the end of the line, or of the comment. */
+static const char *other_comment(Reader *reader, const char *start, const char *words)
+{
+    const char *end = words + strcspn(words, "\n");
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, words),
+                                   "a comment begins with //");
+    finding_mend(findings, finding, "write `//`");
+    finding_edit(findings, finding, finding->at.span, "//");
+    return end;
+}
+
+static const char *other_use(Reader *reader, const char *start, const char *end)
+{
+    Findings *findings = reader->findings;
+    Finding *finding =
+        finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, end), "another file is brought in by `use`");
+    finding_mend(findings, finding, "write `use`");
+    finding_edit(findings, finding, finding->at.span, "use");
+    emit(reader, USE, UNIT_NONE, start, end);
+    return end;
+}
+
+/* A comment over several lines gets its // on each; what stands behind it on its last line goes before it. */
+static const char *block_comment(Reader *reader, const char *start)
+{
+    const char *close = reader->comments_end ? NULL : strstr(start + 2, "*/");
+    reader->comments_end = !close; /* nor do any that follow */
+    if (!close)
+        return other_comment(reader, start, start + 2);
+    bool lines = memchr(start, '\n', (size_t)(close - start));
+    reader->flags |= lines ? TOKEN_FIRST_ON_LINE : 0;
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, start + 2),
+                                   "a comment begins with // and runs to the end of its line");
+    finding_mend(findings, finding, lines ? "begin each line of it with `//`" : "write `//`");
+    if (!finding_is_kept(finding) || close - start > FINDING_WORDS)
+        return close + 2;
+    const char *rest = close + 2, *rest_end = rest + strcspn(rest, "\n");
+    Buffer edit;
+    buffer_start(&edit, reader->arena);
+    while (is_blank(*rest))
+        rest++;
+    buffer_put(&edit, rest, (size_t)(rest_end - rest));
+    buffer_text(&edit, rest < rest_end ? " //" : "//");
+    for (const char *words = start + 2; words < close; words++) {
+        buffer_put(&edit, words, 1);
+        if (*words == '\n')
+            buffer_text(&edit, "//");
+    }
+    finding_edit(findings, finding, span_of(reader, start, rest_end), "%s", buffer_string(&edit));
+    return close + 2;
+}
+
+/* "##22346b", "# 22346b" and "0x22346b" where a colour can stand: its six digits begin here; NULL if it is none. */
+static const char *digits_of_colour(const Reader *reader, const char *start)
+{
+    const Tokens *tokens = &reader->tokens;
+    int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
+    const char *digits = start + (start[0] == '0' && (start[1] | 0x20) == 'x' ? 2 : strspn(start, "# "));
+    bool whole = strspn(digits, "0123456789abcdefABCDEF") == 6 && !isalnum((unsigned char)digits[6]);
+    return whole && digits > start && (before == LABEL || before == LBRACKET || before == COMMA) ? digits : NULL;
+}
+
+static const char *colour_otherwise(Reader *reader, const char *start, const char *digits)
+{
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_STRANGE_CHARACTER, span_of(reader, start, digits + 6),
+                                   "a colour is # and six digits of 0 to 9 and a to f");
+    finding_mend(findings, finding, "write `#%.6s`", digits);
+    finding_edit(findings, finding, finding->at.span, "#%.6s", digits);
+    emit(reader, COLOUR, UNIT_UNKNOWN, start, digits + 6);
+    return digits + 6;
+}
+
+/* `# words`, or a # where no colour can stand. */
+static bool begins_comment(const Reader *reader, const char *start)
+{
+    const Tokens *tokens = &reader->tokens;
+    int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
+    bool word = (start[1] | 0x20) >= 'a' && (start[1] | 0x20) <= 'z';
+    bool colour = before == LABEL || before == LBRACKET || before == LPAREN || before == COMMA || before == ASSIGN
+                  || before == OF || before == TO || before == WORD;
+    return !(word || (start[1] >= '0' && start[1] <= '9')) || !colour;
 }
 
 static void bad_colour(Reader *reader, const char *start, const char *end)
@@ -321,10 +601,26 @@ static int kind_of_word(const char *start, size_t length)
     return WORD;
 }
 
+/* A number in the wide digits of some keyboards (U+FF10 to U+FF19). Returns false if it is none. */
+static bool wide_digits(Reader *reader, const char *start, const char *end)
+{
+    char *digits = NULL;
+    for (const char *at = start; at < end; at += 3) {
+        if (end - at < 3 || memcmp(at, "\xef\xbc", 2) != 0 || (unsigned char)at[2] < 0x90 || (unsigned char)at[2] > 0x99)
+            return false;
+        digits = digits ? digits : arena_take(reader->arena, (size_t)(end - start) / 3 + 1);
+        digits[(at - start) / 3] = (char)('0' + ((unsigned char)at[2] - 0x90));
+    }
+    bad_number(reader, start, end, "write plain digits", digits);
+    return true;
+}
+
 /* A word with characters beyond ASCII: only letters, marks and digits of some script may be in it. Returns where
  * scanning goes on: behind the first sign that is none of these, or at the end. */
 static const char *foreign_word(Reader *reader, const char *start, const char *end)
 {
+    if (wide_digits(reader, start, end))
+        return end;
     for (const char *at = start; at < end;) {
         utf8proc_int32_t character;
         utf8proc_ssize_t length = utf8proc_iterate((const utf8proc_uint8_t *)at, end - at, &character);
@@ -394,8 +690,67 @@ static const char *likely_end(const Reader *reader, const char *start, const cha
     return end;
 }
 
+/* `67 per "` */
+static bool inch_mark_per(Reader *reader, const char *start)
+{
+    Tokens *tokens = &reader->tokens;
+    uint32_t last = tokens->count - 1;
+    Findings *findings = reader->findings;
+    Finding *finding =
+        finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(reader, start, start + 1), "behind `per` a unit is a word");
+    finding_mend(findings, finding, "write `in`");
+    finding_edit(findings, finding, finding->at.span, "in");
+    tokens->kinds[last] = PER_UNIT;
+    tokens->details[last] = (uint8_t)(UNIT_IN | (tokens->details[last] & ~TOKEN_UNIT));
+    return true;
+}
+
+/* `1/2 " of navy`: the mark for inches stands right behind its number. */
+static bool inch_mark_apart(Reader *reader, const char *start)
+{
+    Tokens *tokens = &reader->tokens;
+    uint32_t last = tokens->count - 1;
+    if (tokens->count && tokens->kinds[last] == PER)
+        return inch_mark_per(reader, start);
+    if (!tokens->count || tokens->kinds[last] != NUMBER || (tokens->details[last] & TOKEN_UNIT) != UNIT_NONE
+        || reader->flags & TOKEN_FIRST_ON_LINE)
+        return false;
+    Findings *findings = reader->findings;
+    Finding *finding =
+        finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(reader, start, start + 1), "a blank parts \" from its number");
+    finding_mend(findings, finding, "write `in`");
+    finding_edit(findings, finding, finding->at.span, "in");
+    tokens->details[last] = (uint8_t)(UNIT_UNKNOWN | (tokens->details[last] & ~TOKEN_UNIT));
+    return true;
+}
+
+/* `rod First" on tube` */
+static bool opening_quote_missing(Reader *reader, const char *start)
+{
+    Tokens *tokens = &reader->tokens;
+    uint32_t first = tokens->count;
+    if (reader->flags & TOKEN_FIRST_ON_LINE)
+        return false;
+    while (first > 1 && tokens->kinds[first - 1] != ROD && tokens->kinds[first - 1] != USE
+           && !(tokens->details[first - 1] & TOKEN_FIRST_ON_LINE))
+        first--;
+    if (first == tokens->count || first < 1 || (tokens->kinds[first - 1] != ROD && tokens->kinds[first - 1] != USE))
+        return false;
+    const char *text = reader->source->bytes + tokens->starts[first];
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_TEXT_NOT_CLOSED, span_of(reader, text, start + 1),
+                                   "this text has no opening quote");
+    finding_mend(findings, finding, "put a \" where the text begins");
+    finding_edit(findings, finding, span_of(reader, text, text), "\"");
+    tokens->count = first;
+    emit(reader, STRING, UNIT_UNKNOWN, text, start + 1);
+    return true;
+}
+
 static const char *text_not_closed(Reader *reader, const char *start, const char *end)
 {
+    if (inch_mark_apart(reader, start) || opening_quote_missing(reader, start))
+        return start + 1;
     Findings *findings = reader->findings;
     Finding *finding = finding_add(findings, FINDING_TEXT_NOT_CLOSED, span_of(reader, start, end),
                                    "this text has no closing quote on its line");
@@ -439,7 +794,7 @@ void scan(Reader *reader)
 {
     const Source *source = reader->source;
     Tokens *tokens = &reader->tokens;
-    enum { AT_ONE_STEP = 2 };   /* a foreign word and the sign behind it; the end of the file is one token as well */
+    enum { AT_ONE_STEP = 3 };   /* the two ends of a range and what is between; the end of the file is one token as well */
     const uint32_t full = tokens->room - AT_ONE_STEP;
     const char *YYCURSOR = source->bytes + reader->scanned, *YYMARKER = YYCURSOR, *start;
     const char *const limit = source->bytes + source->length;
@@ -473,6 +828,7 @@ next:
     word    = (letter | foreign) (letter | digit | foreign)*;
     plain   = [\t\x20-\x7e] \ ["\\];   /* in texts and comments: needs no look */
     numeral = digit+ ("." digit+)? | digit+ "/" digit+ | digit+ [ \t]+ digit+ "/" digit+;
+    mixed   = digit+ "-" digit+ "/" digit+;
 
     "\x00" {
         if (start < limit) { control_character(reader, start); goto next; }
@@ -535,7 +891,15 @@ next:
         goto next;
     }
 
+    "0" [xX] [0-9a-fA-F]{6} {
+        const char *digits = digits_of_colour(reader, start);
+        YYCURSOR = digits ? colour_otherwise(reader, start, digits) : number(reader, start, start + 1);
+        goto next;
+    }
+    numeral "-" ascii_word { YYCURSOR = hyphen_for_blank(reader, start, YYCURSOR); goto next; }
+    digit+ [OoIl] [0-9OoIl]* { lookalike(reader, start, YYCURSOR); goto next; }
     digit+ ("." digit+)? [eE] [+\-]? digit+ {
+        if (colour_without_sign(reader, start)) { YYCURSOR = sign_missing(reader, start); goto next; }
         bad_number(reader, start, YYCURSOR, "write it out in plain digits, without an exponent",
                    without_exponent(reader, start));
         goto next;
@@ -544,8 +908,20 @@ next:
         YYCURSOR = number(reader, start, YYCURSOR);
         goto next;
     }
-    numeral ["'] { mark_for_unit(reader, start, YYCURSOR); goto next; }
-    (digit+ [ \t]*)? "\xc2" [\xbc-\xbe] ([ \t]* ("%" | ascii_word))? {
+    numeral ["] { emit(reader, NUMBER, UNIT_IN, start, YYCURSOR); goto next; }
+    numeral ("''" | "\xe2\x80" [\x99\x9d] | "\xe2\x80" [\xb2\xb3]) { unit_mark(reader, start, YYCURSOR); goto next; }
+    digit+ "\xe2\x81\x84" digit+ ([ \t]* ascii_word | ["])? { YYCURSOR = fraction_stroke(reader, start, YYCURSOR); goto next; }
+    numeral ['] { emit(reader, NUMBER, UNIT_FT, start, YYCURSOR); goto next; }
+    mixed ([ \t]* ascii_word | ["]) { YYCURSOR = mixed_number(reader, start, YYCURSOR); goto next; }
+    digit+ [ \t]* ("ft" | ['] "-"?) [ \t]* (numeral | mixed) ([ \t]* ascii_word | ["]) {
+        YYCURSOR = feet_and_inches(reader, start, YYCURSOR);
+        goto next;
+    }
+    (digit+ [ \t]+)? digit+ ([ \t]+ "/" [ \t]* | "/" [ \t]+) digit+ ([ \t]* ascii_word | ["]) {
+        YYCURSOR = parted_fraction(reader, start, YYCURSOR);
+        goto next;
+    }
+    (digit+ [ \t]*)? "\xc2" [\xbc-\xbe] ([ \t]* ("%" | ascii_word) | ["])? {
         YYCURSOR = fraction_sign(reader, start, YYCURSOR);
         goto next;
     }
@@ -558,7 +934,27 @@ next:
     ["] ([^"\\\n\x00] | "\\" [^\n\x00])* ["] { text_in_quotes(reader, start, YYCURSOR); goto next; }
     ["] ([^"\\\n\x00] | "\\" [^\n\x00])* { YYCURSOR = text_not_closed(reader, start, YYCURSOR); goto next; }
     "#" [0-9a-fA-F]{6} { TOKEN(COLOUR); }
-    "#" [0-9a-zA-Z_]* { bad_colour(reader, start, YYCURSOR); goto next; }
+    "#" [0-9a-zA-Z_]* {
+        const char *digits = digits_of_colour(reader, start);
+        if (digits)
+            YYCURSOR = colour_otherwise(reader, start, digits);
+        else if (YYCURSOR - start == 8 && memcmp(start, "#include", 8) == 0)
+            YYCURSOR = other_use(reader, start, YYCURSOR);
+        else if (begins_comment(reader, start))
+            YYCURSOR = other_comment(reader, start, start + 1);
+        else
+            bad_colour(reader, start, YYCURSOR);
+        goto next;
+    }
+    "/*" { YYCURSOR = block_comment(reader, start); goto next; }
+    "--" [ \t]+ letter {
+        if (start > source->bytes && !is_blank(start[-1]) && start[-1] != '\n')
+            YYCURSOR = start + 1, emit(reader, MINUS, UNIT_NONE, start, YYCURSOR);
+        else
+            YYCURSOR = other_comment(reader, start, start + 2);
+        goto next;
+    }
+    digit+ ".." "."? digit+ { YYCURSOR = range(reader, start, YYCURSOR); goto next; }
 
     "{" { OPEN(LBRACE); }
     "}" { CLOSE(RBRACE); }

@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* Something here could not be read: the fault of the text told last says why. */
-static void mark(Reader *reader, Node *node)
+static void mark_broken(Reader *reader, Node *node)
 {
     node->cause = cause_mark(reader->findings, findings_since(reader->findings, reader->told), node->span);
 }
@@ -14,7 +14,7 @@ static void mark(Reader *reader, Node *node)
 Node *node_broken(Reader *reader, Location at)
 {
     Node *node = node_make(reader, NODE_BROKEN, at);
-    mark(reader, node);
+    mark_broken(reader, node);
     return node;
 }
 
@@ -37,35 +37,61 @@ static double read_decimal(const char **at, bool *whole)
     return point ? (double)digits / scale[next - point - 1] : (double)digits;
 }
 
-/* "12", "0.15", "3/4" or "3 1/4"; NAN-free: a zero below the stroke is reported. */
+static const char *over_blanks(const char *at, const char *end)
+{
+    while (at < end && (*at == ' ' || *at == '\t'))
+        at++;
+    return at;
+}
+
+static bool is_digit(char byte) { return byte >= '0' && byte <= '9'; }
+
+/* "12", "0.15", "3/4", "3 1/4" or "3-1/4". Returns false where nothing stands below the stroke. */
+static bool read_numeral(const char **at, const char *end, double *value, bool *whole)
+{
+    *value = read_decimal(at, whole);
+    const char *next = over_blanks(*at, end);
+    next += next < end && *next == '-';
+    double above = *value;
+    if (next < end && next > *at && is_digit(*next)) {
+        *at = next;
+        above = read_decimal(at, whole);
+    } else if (*at >= end || **at != '/')
+        return true;
+    else
+        *value = 0;
+    ++*at;
+    double below = read_decimal(at, whole);
+    *whole = false;
+    if (below == 0)
+        return false;
+    *value += above / below;
+    return true;
+}
+
+/* The numeral; of feet and inches together the inches. NAN-free: a zero below the stroke is reported. */
 static double read_value(Reader *reader, Node *node, bool *whole)
 {
     const char *at = reader->source->bytes + node->span.start;
     const char *end = reader->source->bytes + node->span.end;
-    double value = read_decimal(&at, whole);
-    const char *next = at;
-    while (next < end && (*next == ' ' || *next == '\t'))
-        next++;
-    double above = value;
-    if (next < end && next > at && *next >= '0' && *next <= '9') {
-        at = next;
-        above = read_decimal(&at, whole);
-    } else if (at >= end || *at != '/')
-        return value;
-    else
-        value = 0;
-    at++;
-    double below = read_decimal(&at, whole);
-    *whole = false;
-    if (below == 0) {
-        Finding *finding = finding_add(reader->findings, FINDING_BAD_NUMBER, node->span,
-                                       "this fraction has nothing below its stroke");
-        finding_mend(reader->findings, finding, "write a number of 1 or more below the stroke");
-        node->detail = UNIT_UNKNOWN;
-        mark(reader, node);
-        return 0;
+    double value, feet = 0;
+    bool sound = read_numeral(&at, end, &value, whole);
+    const char *mark = over_blanks(at, end);
+    if (mark < end && (*mark == '\'' || *mark == 'f')) {
+        at = over_blanks(mark + (*mark == 'f' ? 2 : 1), end);
+        at += at < end && *at == '-';
+        feet = at < end ? value : 0;
+        if (at < end)
+            sound = read_numeral(&at, end, &value, whole);
     }
-    return value + above / below;
+    if (sound)
+        return feet * 12 + value;
+    Finding *finding = finding_add(reader->findings, FINDING_BAD_NUMBER, node->span,
+                                   "this fraction has nothing below its stroke");
+    finding_mend(reader->findings, finding, "write a number of 1 or more below the stroke");
+    node->detail = UNIT_UNKNOWN;
+    mark_broken(reader, node);
+    return 0;
 }
 
 Node *node_number(Reader *reader, Unit unit, Location at)
@@ -73,7 +99,7 @@ Node *node_number(Reader *reader, Unit unit, Location at)
     Node *node = node_leaf(reader, NODE_NUMBER, at);
     node->detail = (uint8_t)unit;
     if (unit == UNIT_UNKNOWN) {
-        mark(reader, node);
+        mark_broken(reader, node);
         return node;
     }
     if (unit_measure(unit) == MEASURE_LENGTH && reader->tree->first_length == UNIT_NONE) {
@@ -111,7 +137,7 @@ Node *node_text(Reader *reader, Unit unit, Location place)
 {
     Node *node = node_leaf(reader, NODE_TEXT, place);
     if (unit == UNIT_UNKNOWN)
-        mark(reader, node);
+        mark_broken(reader, node);
     const char *at = reader->source->bytes + place.start;
     const char *end = reader->source->bytes + place.end;
     if (unit != UNIT_UNKNOWN)
@@ -139,7 +165,7 @@ Node *node_colour(Reader *reader, Unit unit, Location at)
     Node *node = node_leaf(reader, NODE_COLOUR, at);
     node->detail = (uint8_t)unit;
     if (unit == UNIT_UNKNOWN)
-        mark(reader, node);
+        mark_broken(reader, node);
     uint32_t colour = 0;
     for (uint32_t i = at.start + 1; i < at.end && unit != UNIT_UNKNOWN; i++) {
         unsigned digit = (unsigned char)reader->source->bytes[i];

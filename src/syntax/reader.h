@@ -20,6 +20,15 @@ typedef struct OpenBrace {
     BraceKind kind;
 } OpenBrace;
 
+/* A brace that the text lacks, given to the parser before this token. */
+typedef struct OwedBrace {
+    uint32_t before;
+    uint8_t token; /* LBRACE or RBRACE */
+    uint8_t kind;  /* of an opening one: BraceKind */
+    uint32_t next; /* of an opening one: where reading goes on; a sign in its place is stepped over */
+} OwedBrace;
+enum { OWED_MOST = 2 * LIMIT_NESTING };
+
 /* The tokens of a file, in arrays: all of them, with the end of the file last, for a careful reading; for a quick
  * one those that are scanned already, and the one before. */
 typedef struct Tokens {
@@ -50,14 +59,20 @@ typedef struct Reader {
     uint32_t given;    /* token delivered last */
     OpenBrace braces[LIMIT_NESTING];
     uint32_t brace_depth;
-    uint32_t bracket_depth; /* ( and [ */
-    uint32_t close_owed;    /* braces to deliver that the text lacks */
-    int32_t surplus;        /* closing braces less opening ones in the file, less those dropped or owed already */
-    bool surplus_known;     /* it is counted when it is first asked for */
-    bool panic;             /* skip to the next place where a statement can begin */
-    uint32_t panic_at;      /* token that began the last panic */
-    uint32_t last_sync;     /* where the parser took up again last */
-    uint32_t misplaced_in;  /* 1 + braces open where something misplaced was told of last; 0 if nothing was */
+    uint32_t bracket_depth;    /* ( and [ */
+    uint32_t close_owed;       /* braces to deliver that the text lacks */
+    OwedBrace owed[OWED_MOST]; /* the next one last */
+    uint32_t owed_count;
+    uint32_t blocks_seen;    /* words that begin a block are looked at up to here */
+    int32_t surplus;         /* closing braces less opening ones in the file, less those dropped or owed already */
+    bool surplus_known;      /* it is counted when it is first asked for */
+    bool panic;              /* skip to the next place where a statement can begin */
+    bool comments_end;       /* no more comments of other languages are closed */
+    uint64_t looked_through; /* tokens, for names that a text holds (known_names.c) */
+    uint32_t mended_to;      /* behind what the phrase reported last takes in */
+    uint32_t panic_at;       /* token that began the last panic */
+    uint32_t last_sync;      /* where the parser took up again last */
+    uint32_t misplaced_in;   /* 1 + braces open where something misplaced was told of last; 0 if nothing was */
     uint32_t misplaced_brace; /* the innermost of these braces */
     bool too_deep;
     bool amended; /* something was skipped, added or taken for another: the tree does not say what the text does */
@@ -69,6 +84,9 @@ typedef struct Reader {
  */
 int quick_parse(Reader *reader);
 int parser_parse(Reader *reader);
+
+/* Whether a text (with a NUL behind it) can be read; what is found fault with is forgotten. */
+bool reads_quickly(Arena *arena, const Findings *findings, const char *text, uint32_t length);
 
 /* Text to tokens, on from where it was left, up to the end or as many as there is room for; faults of single
  * characters, texts and numbers are reported here. */
@@ -96,6 +114,9 @@ Span reader_span(const Reader *reader, uint32_t token);
 Unit unit_known_as(const char *word);
 /* The same, or the unit that the word is nearest to. */
 Unit unit_meant(const char *word);
+
+/* "0.006 in" for 6 and "thou": a unit that the language writes as part of another; NULL if it is none. */
+const char *scaled_unit(Arena *arena, const char *word, double number);
 
 /* Node makers used by the grammar's actions. */
 static inline Node *node_begin(Node *node, const Reader *reader, NodeKind kind, Location at)

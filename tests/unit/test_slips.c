@@ -96,7 +96,6 @@ static const Slip slips[] = {
     {valued, "T012", "67 per metres", "67 per m"},
     {valued, "T012", "67 per meter", "67 per m"},
     {valued, "T012", "67 per meters", "67 per m"},
-    {valued, "T012", "67 per inch", "67 per in"},
     {valued, "T012", "67 per inches", "67 per in"},
     {valued, "T012", "67 per ins", "67 per in"},
     {valued, "T012", "67 per foot", "67 per ft"},
@@ -161,6 +160,25 @@ static const Slip slips[] = {
     {held, "T006", "units mm", "units: mm"},
     {held, "T006", "bind = 6 turns", "bind: 6 turns"},
     {held, "T006", "bind 6 turns", "bind: 6 turns"},
+    /* comments, and signs of other notations */
+    {read_on, "T003", "band 20 turns of navy # main", "band 20 turns of navy // main"},
+    {read_on, "T003", "band 20 turns of navy -- main", "band 20 turns of navy // main"},
+    {read_on, "T003", "band 20 turns of navy /* main */", "band 20 turns of navy // main "},
+    {read_on, "T003", "band 20 turns /* how many */ of navy", "band 20 turns of navy // how many "},
+    {declared, "T003", "thread foam { turns: 67 per cm, colour: 22346b }",
+     "thread foam { turns: 67 per cm, colour: #22346b }"},
+    {declared, "T003", "thread foam { turns: 67 per cm, colour: 0x22346b }",
+     "thread foam { turns: 67 per cm, colour: #22346b }"},
+    /* numbers */
+    {laid, "T005", "band 1 / 2 in of navy", "band 1/2 in of navy"},
+    {laid, "T005", "band 1 1 / 2 in of navy", "band 1 1/2 in of navy"},
+    {valued, "T005", "1 ft 14 in", "2 ft 2 in"},
+    {valued, "T012", "1 ft 2 inches", "1 ft 2 in"},
+    {valued, "T005", "12-mm", "12 mm"},
+    {valued, "T005", "1O mm", "10 mm"},
+    {valued, "T003", "5\u2032", "5'"},
+    {valued, "T003", "5\u2033", "5\""},
+    {valued, "T003", "0.5''", "0.5\""},
     /* names */
     {declared, "T013", "thread band { turns: 67 per cm }", "thread my_band { turns: 67 per cm }"},
     {declared, "T013", "let fill = 3 mm", "let my_fill = 3 mm"},
@@ -660,6 +678,33 @@ static void test_edition_left_out(void **state)
     turnlay_free(made);
 }
 
+/* --- lengths as they are written on rulers --- */
+
+static void test_lengths_on_rulers(void **state)
+{
+    (void)state;
+    static const char *const equal[][2] = {
+        {"7 ft 2 in", "86 in"},        {"6'6\"", "78 in"},
+        {"6' 6 1/2\"", "78.5 in"},     {"6 ft 6-1/2 in", "78.5 in"},
+        {"4'-3\"", "51 in"},           {"1-1/2 in", "1.5 in"},
+        {"1/2\"", "0.5 in"},           {"5'", "60 in"},
+        {"0.5\"", "12.7 mm"},          {"-1-1/2 in", "0 in - 1.5 in"},
+        {"3 in * 2-1/2 in", "5.5 in"}, {"1-1/2", "1/2"},
+        {"3-1/2 turns", "3.5 turns"},  {"170 per inch", "170 per in"},
+        {"2 * 1'6\"", "1 yd"},         {"7 ft", "84 in"},
+    };
+    for (size_t i = 0; i < sizeof equal / sizeof *equal; i++) {
+        char text[LONGEST_TEXT], line[200];
+        sprintf(line, "require %s == %s  band 20 turns of navy", equal[i][0], equal[i][1]);
+        put_into(text, laid, line);
+        Compilation *made = compiled(text);
+        if (made->findings.errors)
+            print_error("%s: %s\n", line, made->findings.list.items[0].message);
+        assert_int_equal(made->findings.errors, 0);
+        turnlay_free(made);
+    }
+}
+
 /* --- taking out --- */
 
 /* What stands in < > is taken out, with the blanks, the comma or the line that would be left over. */
@@ -711,7 +756,8 @@ static void test_nothing_odd_is_left(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_slips_become_what_was_meant),
-                                       cmocka_unit_test(test_braces), cmocka_unit_test(test_edition_left_out),
+                                       cmocka_unit_test(test_braces), cmocka_unit_test(test_lengths_on_rulers),
+                                       cmocka_unit_test(test_edition_left_out),
                                        cmocka_unit_test(test_nothing_odd_is_left)};
     return cmocka_run_group_tests_name("slips", tests, NULL, NULL);
 }
