@@ -1,6 +1,6 @@
 /* Braces: which are open, which are missing and which are too many. A file that has as many } as { is taken at its
  * word. */
-#include "syntax/recovery.h"
+#include "syntax/phrase.h"
 
 #include "parser.h"
 
@@ -9,6 +9,15 @@
 const OpenBrace *innermost(const Reader *reader)
 {
     return reader->brace_depth ? &reader->braces[reader->brace_depth - 1] : NULL;
+}
+
+const OpenBrace *surrounding(const Reader *reader, uint32_t at)
+{
+    uint32_t depth = reader->brace_depth;
+    if (reader->tokens.kinds[at] == RBRACE && depth < LIMIT_NESTING)
+        return &reader->braces[depth]; /* it is closed already */
+    bool itself = depth && reader->braces[depth - 1].token == at && reader->tokens.kinds[at] == LBRACE;
+    return depth > itself ? &reader->braces[depth - itself - 1] : NULL;
 }
 
 /* A band holds inlays and a crosswrap strands: no other statement that winds. */
@@ -116,6 +125,24 @@ static bool begins_after_a_brace_left_open(Reader *reader, uint32_t at, uint32_t
            && token_policy[reader->tokens.kinds[at - 1]] & ENDS && brace_surplus(reader) < 0;
 }
 
+/* The edit that moves a declaration (its tokens from `at` to `behind`) before the one in the braces of which it
+ * stands. */
+static void move_out(Reader *reader, Finding *finding, uint32_t at, uint32_t behind, uint32_t brace)
+{
+    const Tokens *tokens = &reader->tokens;
+    const char *bytes = reader->source->bytes;
+    uint32_t around = brace;
+    while (around && !(first_on_line(reader, around) && token_policy[tokens->kinds[around]] & BEGINS_DECLARATION))
+        around--;
+    uint32_t start = tokens->starts[around], end = tokens->ends[behind - 1], own = tokens->starts[at], kept = own;
+    while (kept > start && strchr(" \t\r\n", bytes[kept - 1]))
+        kept--;
+    if (!finding_is_kept(finding) || end - start > FINDING_WORDS)
+        return;
+    finding_edit(reader->findings, finding, (Span){start, end, reader->tree->file}, "%.*s\n%.*s", (int)(end - own),
+                 bytes + own, (int)(kept - start), bytes + start);
+}
+
 /* Declarations never stand in braces (but in those of a used file): before one, the braces still open are missing,
  * or it stands in the wrong place. */
 bool check_declaration(Reader *reader, uint32_t at)
@@ -130,12 +157,21 @@ bool check_declaration(Reader *reader, uint32_t at)
     const OpenBrace *brace = innermost(reader);
     int before = at ? reader->tokens.kinds[at - 1] : LBRACE;
     if (keep == reader->brace_depth || !brace || brace->kind == BRACE_FIELDS || !(token_policy[before] & ENDS)
-        || reader->bracket_depth || !(first_on_line(reader, at) || before == LBRACE || before == RBRACE))
+        || reader->bracket_depth
+        || !(first_on_line(reader, at) || before == LBRACE || before == RBRACE
+             || reader->tokens.kinds[at] == PATTERN))
         return true;
+    uint32_t behind = after_statement(reader, at);
+    if (mend_phrase(reader, FINDING_NOT_HERE, at, false)) {
+        reader->position = behind;
+        return false;
+    }
     Finding *finding = finding_add(reader->findings, FINDING_NOT_HERE, reader_span(reader, at),
                                    "%s begins a declaration, which stands in no braces", as_written(reader, at));
     finding_mend(reader->findings, finding, "move it out of the braces, before the `pattern` or `rod`");
-    reader->position = after_statement(reader, at);
+    if (reader->tokens.kinds[at] != EDITION)
+        move_out(reader, finding, at, behind, reader->braces[keep].token);
+    reader->position = behind;
     return false;
 }
 

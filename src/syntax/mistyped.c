@@ -1,8 +1,9 @@
 /* Slips that are mended before the parser sees them, so that the rest of the statement is still read. */
-#include "syntax/recovery.h"
+#include "syntax/phrase.h"
 
 #include "parser.h"
 
+#include <ctype.h>
 #include <string.h>
 
 /* Words that people begin with where the language has another one. */
@@ -10,11 +11,15 @@ static const struct {
     const char *word;
     int kind;
 } other_words[] = {
-    {"wrap", BAND},      {"wind", BAND},    {"stripe", BAND},    {"cross", FADE},       {"blend", FADE},
-    {"crossover", FADE}, {"space", GAP},    {"skip", GAP},       {"loop", REPEAT},      {"times", REPEAT},
-    {"each", FOR},       {"when", IF},      {"assert", REQUIRE}, {"check", REQUIRE},    {"set", LET},
-    {"define", LET},     {"import", USE},   {"include", USE},    {"yarn", THREAD},      {"colour", THREAD},
-    {"ring", GUIDE},     {"eye", GUIDE},    {"rodblank", BLANK}, {"function", PATTERN}, {"crosswrap", CHEVRON},
+    {"wrap", BAND},      {"wind", BAND},     {"stripe", BAND},    {"cross", FADE},       {"blend", FADE},
+    {"crossover", FADE}, {"space", GAP},     {"skip", GAP},       {"loop", REPEAT},      {"times", REPEAT},
+    {"each", FOR},       {"when", IF},       {"assert", REQUIRE}, {"check", REQUIRE},    {"set", LET},
+    {"define", LET},     {"import", USE},    {"include", USE},    {"yarn", THREAD},      {"colour", THREAD},
+    {"ring", GUIDE},     {"eye", GUIDE},     {"rodblank", BLANK}, {"function", PATTERN}, {"crosswrap", CHEVRON},
+    {"var", LET},        {"const", LET},     {"val", LET},        {"foreach", FOR},      {"reverse", MIRROR},
+    {"def", PATTERN},    {"macro", PATTERN}, {"motif", PATTERN},  {"design", PATTERN},   {"leave", GAP},
+    {"winding", BAND},   {"place", AT},      {"fading", FADE},    {"inset", INLAY},      {"accent", INLAY},
+    {"thr", THREAD},     {"using", USE},     {"load", USE},       {"info", ABOUT},       {"settings", BENCH},
     {"arrow", CHEVRON},  {"helix", SPIRAL},
 };
 
@@ -29,6 +34,12 @@ static int nearest_beginning(const char *word, bool in_braces)
 {
     int nearest = -1;
     unsigned best = 3;
+    char small[12] = "";
+    for (size_t i = 0; word[i] && i + 1 < sizeof small; i++)
+        small[i] = (char)tolower((unsigned char)word[i]);
+    for (int kind = END; kind <= DIVIDE; kind++)
+        if (can_begin(kind, in_braces) && strcmp(small, token_spelling(kind)) == 0)
+            return kind;
     for (int kind = END; kind <= DIVIDE; kind++) {
         if (!can_begin(kind, in_braces))
             continue;
@@ -55,9 +66,13 @@ bool mend_keyword(Reader *reader, uint32_t at)
         || (brace && brace->kind == BRACE_FIELDS)
         || !(first_on_line(reader, at) || before == LBRACE || before == RBRACE))
         return true;
+    if (mend_phrase(reader, FINDING_MISSPELT_KEYWORD, at, true))
+        return false;
     Span span = reader_span(reader, at);
     const char *word = word_at(reader, at);
     int nearest = nearest_beginning(word, brace && brace->kind != BRACE_MODULE);
+    if (nearest < 0 && mend_phrase(reader, FINDING_MISSPELT_KEYWORD, at, false))
+        return false;
     Finding *finding = finding_add(reader->findings, FINDING_MISSPELT_KEYWORD, span,
                                    "`%s` is no word that begins a statement", word);
     if (nearest < 0) {
@@ -72,30 +87,72 @@ bool mend_keyword(Reader *reader, uint32_t at)
     return true;
 }
 
+bool mend_stray_word(Reader *reader, uint32_t at)
+{
+    const Tokens *tokens = &reader->tokens;
+    const OpenBrace *brace = innermost(reader);
+    int kind = tokens->kinds[at], before = at ? tokens->kinds[at - 1] : LBRACE, after = tokens->kinds[at + 1];
+    bool statements =
+        brace && (brace->kind == BRACE_BODY || brace->kind == BRACE_BAND || brace->kind == BRACE_MISSING);
+    if (!statements || reader->bracket_depth || first_on_line(reader, at) || !(token_policy[before] & ENDS)
+        || before == LBRACE || before == RBRACE || before == FILL || after == LPAREN || after == DOT
+        || tokens->details[at] & TOKEN_AFTER_FAULT)
+        return true;
+    if ((kind != WORD && after != NUMBER) || (before == NUMBER && (at < 2 || tokens->kinds[at - 2] != LABEL)))
+        return true;
+    static const int expected[] = {LABEL};
+    reader->amended = true;
+    report_unexpected_token(reader, at, expected, 1);
+    return false;
+}
+
+/* "0.5", whatever the locale makes of a point. */
+static double decimal(const char *digits)
+{
+    double value = 0, place = 1;
+    for (bool decimals = false; (*digits >= '0' && *digits <= '9') || *digits == '.'; digits++) {
+        place *= decimals ? 0.1 : 1;
+        if (*digits == '.')
+            decimals = true;
+        else
+            value = decimals ? value + place * (*digits - '0') : value * 10 + (*digits - '0');
+    }
+    return value;
+}
+
 /* A word right after a number on its line can only be meant as a unit. */
-void drop_unknown_unit(Reader *reader, uint32_t at)
+bool drop_unknown_unit(Reader *reader, uint32_t at)
 {
     Tokens *tokens = &reader->tokens;
     Unit unit = (Unit)(tokens->details[at] & TOKEN_UNIT);
     if (tokens->kinds[at + 1] != WORD || first_on_line(reader, at + 1) || (at && tokens->kinds[at - 1] == STRAND)
-        || (unit != UNIT_NONE && unit != UNIT_UNKNOWN))
-        return;
+        || (unit != UNIT_NONE && unit != UNIT_UNKNOWN) || brace_owed(reader, at + 1))
+        return true;
+    bool reported = unit == UNIT_UNKNOWN || tokens->details[at + 1] & TOKEN_AFTER_FAULT;
+    if (!reported && mend_phrase(reader, FINDING_UNKNOWN_UNIT, at + 1, false))
+        return false;
     reader->position++;
-    if (unit == UNIT_UNKNOWN)
-        return; /* the number itself is reported */
     tokens->details[at] = (uint8_t)(UNIT_UNKNOWN | (tokens->details[at] & ~TOKEN_UNIT));
-    if (tokens->details[at + 1] & TOKEN_AFTER_FAULT)
-        return; /* and so is what stands between the two */
+    if (reported)
+        return true;
     Span span = reader_span(reader, at + 1);
     const char *word = word_at(reader, at + 1);
     Unit meant = unit_meant(word);
     const char *spelling = unit_spelling(meant == UNIT_NONE ? UNIT_MM : meant);
     Finding *finding = finding_add(reader->findings, FINDING_UNKNOWN_UNIT, span, "`%s` is not a unit", word);
+    const char *scaled = scaled_unit(reader->arena, word, decimal(word_at(reader, at)));
+    if (scaled) {
+        finding_mend(reader->findings, finding, "write `%s`", scaled);
+        span.start = tokens->starts[at];
+        finding_edit(reader->findings, finding, span, "%s", scaled);
+        return true;
+    }
     finding_mend(reader->findings, finding,
                  meant != UNIT_NONE ? "write `%s`"
                                     : "write a unit: mm, cm, m, in, ft, yd, turns, deg or %%, such as `%s`",
                  spelling);
     finding_edit(reader->findings, finding, span, "%s", spelling);
+    return true;
 }
 
 /* `0,5 mm`: outside brackets a comma never stands between two numbers. The second one is taken for both. */
@@ -109,11 +166,15 @@ bool mend_decimal_comma(Reader *reader, uint32_t at)
     span.end = tokens->ends[at + 2];
     const char *bytes = reader->source->bytes;
     Finding *finding = finding_add(reader->findings, FINDING_BAD_NUMBER, span, "this number cannot be read");
-    const char *with_point =
-        text_format(reader->arena, "%.*s.%.*s", (int)(tokens->ends[at] - span.start), bytes + span.start,
-                    (int)(span.end - tokens->starts[at + 2]), bytes + tokens->starts[at + 2]);
-    finding_mend(reader->findings, finding, "write a point for the comma: `%s`", with_point);
-    finding_edit(reader->findings, finding, span, "%s", with_point);
+    bool thousands = *(bytes + span.start) != '0' && (tokens->details[at + 2] & TOKEN_UNIT) == UNIT_MM
+                     && strspn(bytes + tokens->starts[at + 2], "0123456789") == 3;
+    const char *written =
+        text_format(reader->arena, thousands ? "%.*s%.*s" : "%.*s.%.*s", (int)(tokens->ends[at] - span.start),
+                    bytes + span.start, (int)(span.end - tokens->starts[at + 2]), bytes + tokens->starts[at + 2]);
+    finding_mend(reader->findings, finding,
+                 thousands ? "write thousands without a comma: `%s`" : "write a point for the comma: `%s`",
+                 written);
+    finding_edit(reader->findings, finding, span, "%s", written);
     tokens->starts[at + 2] = span.start;
     tokens->details[at + 2] = (uint8_t)(UNIT_UNKNOWN | (tokens->details[at] & ~TOKEN_UNIT));
     reader->position = at + 2;

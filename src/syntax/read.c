@@ -36,14 +36,14 @@ static void check_edition(Reader *reader, bool reported)
     finding_edit(findings, finding, (Span){0, 0, reader->tree->file}, "edition 1\n");
 }
 
-static Reader *reader_start(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
+static Reader *reader_start(Arena *arena, Texts *texts, const Source *source, uint32_t file, Findings *findings)
 {
     arena->dense = true;
     Reader *reader = arena_take(arena, sizeof *reader);
     *reader = (Reader){.arena = arena,
                        .texts = texts,
                        .findings = findings,
-                       .source = &sources->list.items[file],
+                       .source = source,
                        .tree = arena_take(arena, sizeof *reader->tree),
                        .flags = TOKEN_FIRST_ON_LINE,
                        .mark = HASH_START,
@@ -106,17 +106,28 @@ static void read_carefully(Reader *reader)
 
 Tree *syntax_read(Arena *arena, Texts *texts, const Sources *sources, uint32_t file, Findings *findings)
 {
+    const Source *source = &sources->list.items[file];
     Arena *reading = arena_child(arena);
     Findings unheard;
     findings_start_unheard(&unheard, findings);
-    Reader *reader = reader_start(reading, texts, sources, file, &unheard);
+    Reader *reader = reader_start(reading, texts, source, file, &unheard);
     if (read_quickly(reader)) {
         reader->findings = findings;
         check_edition(reader, false);
     } else { /* all is forgotten, and begins again */
         arena_clear(reading);
-        reader = reader_start(reading, texts, sources, file, findings);
+        reader = reader_start(reading, texts, source, file, findings);
         read_carefully(reader);
     }
     return reader->tree;
+}
+
+bool reads_quickly(Arena *arena, const Findings *findings, const char *text, uint32_t length)
+{
+    Texts texts;
+    Findings unheard;
+    Source source = {"", "", text, length};
+    texts_start(&texts, arena);
+    findings_start_unheard(&unheard, findings);
+    return read_quickly(reader_start(arena, &texts, &source, 0, &unheard));
 }

@@ -30,11 +30,12 @@ const uint8_t token_policy[] = {
     [FADE] = BEGINS_STATEMENT | WATCHED,
     [INLAY] = BEGINS_STATEMENT,
     [GAP] = BEGINS_STATEMENT | WATCHED,
-    [REPEAT] = BEGINS_STATEMENT,
-    [MIRROR] = BEGINS_STATEMENT,
-    [SYMMETRIC] = BEGINS_STATEMENT,
-    [FOR] = BEGINS_STATEMENT | NAMES,
-    [IF] = BEGINS_STATEMENT,
+    [REPEAT] = BEGINS_STATEMENT | WATCHED,
+    [MIRROR] = BEGINS_STATEMENT | WATCHED,
+    [SYMMETRIC] = BEGINS_STATEMENT | WATCHED,
+    [FOR] = BEGINS_STATEMENT | NAMES | WATCHED,
+    [ELSE] = WATCHED,
+    [IF] = BEGINS_STATEMENT | WATCHED,
     [REQUIRE] = BEGINS_STATEMENT,
     [UNDER] = BEGINS_STATEMENT | WATCHED,
     [OVER] = BEGINS_STATEMENT | WATCHED,
@@ -96,6 +97,14 @@ const char *word_at(const Reader *reader, uint32_t token)
     return text_format(reader->arena, "%.*s", (int)(span.end - span.start), reader->source->bytes + span.start);
 }
 
+/* What stands here is reported already; the parser goes on where it can. */
+static bool give_up(Reader *reader, uint32_t at)
+{
+    reader->panic = true;
+    reader->panic_at = at;
+    return false;
+}
+
 /* Looks at a token that may need mending. Returns false if it is not for the parser. */
 static bool watch(Reader *reader, uint32_t at)
 {
@@ -105,22 +114,25 @@ static bool watch(Reader *reader, uint32_t at)
             owe_braces(reader, 0, at);
         break;
     case WORD:
-        if (!mend_keyword(reader, at)) {
-            reader->panic = true;
-            reader->panic_at = at;
-            return false;
-        }
+        if (!mend_keyword(reader, at) || !mend_stray_word(reader, at))
+            return give_up(reader, at);
         if (token_policy[reader->tokens.kinds[at]] & BEGINS_DECLARATION)
             return check_declaration(reader, at);
         break;
     case NUMBER:
         if (mend_decimal_comma(reader, at))
             return false;
-        drop_unknown_unit(reader, at);
+        if (!drop_unknown_unit(reader, at))
+            return give_up(reader, at);
         break;
     case AT:
     case UNDER:
-    case OVER: check_place(reader, at); break;
+    case OVER:
+        if (!mend_stray_word(reader, at))
+            return give_up(reader, at);
+        check_place(reader, at);
+        mend_block(reader, at);
+        break;
     case LBRACE:
         if (opens_twice(reader, at))
             return false;
@@ -131,7 +143,16 @@ static bool watch(Reader *reader, uint32_t at)
     case GAP:
     case CHEVRON:
     case DIAMOND:
-    case SPIRAL: check_band(reader, at); break;
+    case SPIRAL:
+        check_band(reader, at);
+        mend_block(reader, at);
+        break;
+    case REPEAT:
+    case MIRROR:
+    case SYMMETRIC:
+    case FOR:
+    case IF:
+    case ELSE: mend_block(reader, at); break;
     case RBRACE: return close_brace(reader, at);
     case LPAREN:
     case LBRACKET:
@@ -140,10 +161,22 @@ static bool watch(Reader *reader, uint32_t at)
         break;
     case RPAREN:
     case RBRACKET: reader->bracket_depth -= reader->bracket_depth > 0; break;
-    default: return check_declaration(reader, at);
+    default:
+        if (!check_declaration(reader, at))
+            return false;
+        mend_block(reader, at);
     }
     return true;
 }
+
+/* The brace owed next; NULL if none is owed before `at`, or there. */
+static const OwedBrace *owed_at(const Reader *reader, uint32_t at)
+{
+    const OwedBrace *owed = reader->owed_count ? &reader->owed[reader->owed_count - 1] : NULL;
+    return owed && owed->before <= at ? owed : NULL;
+}
+
+bool brace_owed(const Reader *reader, uint32_t before) { return owed_at(reader, before); }
 
 /* Where the parser can take up again: at a brace, at the end, or where a statement, declaration or option begins.
  */
@@ -151,14 +184,16 @@ static bool can_go_on(const Reader *reader, uint32_t at)
 {
     const Tokens *tokens = &reader->tokens;
     int kind = tokens->kinds[at];
-    if (kind == END || kind == LBRACE || (kind == RBRACE && reader->brace_depth))
+    const OpenBrace *brace = innermost(reader);
+    if (owed_at(reader, at) || kind == END || kind == LBRACE || (kind == RBRACE && reader->brace_depth))
         return true;
     if (first_on_line(reader, at) && token_policy[kind] & (BEGINS_STATEMENT | BEGINS_DECLARATION))
         return true;
     if (at == reader->panic_at)
         return false;
     if (kind == LABEL)
-        return first_on_line(reader, at) || tokens->kinds[at - 1] == COMMA;
+        return brace && brace->kind == BRACE_FIELDS
+               && (first_on_line(reader, at) || tokens->kinds[at - 1] == COMMA);
     return kind == WORD && first_on_line(reader, at);
 }
 
@@ -175,7 +210,8 @@ static bool skip(Reader *reader)
     }
     reader->position = at;
     reader->panic = false;
-    if (kinds[at] == LBRACE)
+    const OwedBrace *owed = owed_at(reader, at);
+    if (kinds[at] == LBRACE || (owed && owed->token == LBRACE))
         return false;
     reader->last_sync = at;
     return true;
@@ -192,6 +228,19 @@ static int hand_over(Reader *reader, Location *location, int kind, uint32_t at, 
     return kind;
 }
 
+/* A brace that the text lacks. */
+static int give_owed(Reader *reader, Location *location, OwedBrace owed)
+{
+    reader->owed_count--;
+    reader->amended = true;
+    if (owed.token == LBRACE && reader->brace_depth < LIMIT_NESTING) {
+        reader->braces[reader->brace_depth++] = (OpenBrace){owed.before - 1, (BraceKind)owed.kind};
+        reader->position = reader->position < owed.next ? owed.next : reader->position;
+    } else if (owed.token == RBRACE && reader->brace_depth)
+        reader->brace_depth--;
+    return hand_over(reader, location, owed.token, reader->position, false);
+}
+
 int next_token(Reader *reader, Location *location)
 {
     const Tokens *tokens = &reader->tokens;
@@ -199,6 +248,9 @@ int next_token(Reader *reader, Location *location)
         if (reader->panic && skip(reader))
             return hand_over(reader, location, SYNC, reader->position, false);
         uint32_t at = reader->position;
+        const OwedBrace *owed = reader->close_owed ? NULL : owed_at(reader, at);
+        if (owed)
+            return give_owed(reader, location, *owed);
         if (!reader->close_owed && token_policy[tokens->kinds[at]] & WATCHED) {
             reader->position = at + 1;
             if (!watch(reader, at)) {
@@ -250,13 +302,20 @@ void recover_from_token(Reader *reader, int unexpected, const int *expected, int
     reader->amended = true;
     if (reader->too_deep)
         return;
-    bool known = (at && at == reader->panic_at) || reader->tokens.details[at] & TOKEN_AFTER_FAULT
+    bool unread = reader->tokens.kinds[at] == STRING && (reader->tokens.details[at] & TOKEN_UNIT) == UNIT_UNKNOWN;
+    bool known = unread || (at && at == reader->panic_at) || reader->tokens.details[at] & TOKEN_AFTER_FAULT
                  || in_missing_brace(reader);
+    reader->mended_to = 0;
     if (!known)
         report_unexpected_token(reader, at, expected, count);
     reader->bracket_depth = 0;
-    if (unexpected == LBRACE)
+    bool braces_mended = reader->mended_to > at + 1 && reader->tokens.kinds[reader->mended_to - 1] == RBRACE;
+    if (unexpected == LBRACE && !braces_mended)
         return;
+    if (unexpected == LBRACE) { /* they are no block */
+        reader->brace_depth -= reader->brace_depth > 0;
+        at = reader->mended_to;
+    }
     if (unexpected == RBRACE && reader->tokens.kinds[at] == RBRACE)
         reader->brace_depth++;
     reader->panic = true;

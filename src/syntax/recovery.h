@@ -28,8 +28,11 @@ const char *word_at(const Reader *reader, uint32_t token);
 
 /* A word where only a statement's first word can stand. Returns false if it is not known what was meant. */
 bool mend_keyword(Reader *reader, uint32_t at);
-/* A number's unit that is none is stepped over. */
-void drop_unknown_unit(Reader *reader, uint32_t at);
+/* A word behind a whole statement on its line, which could only begin another one as a call, and does not: what
+ * was meant is reported before the parser takes the statement to be whole. Returns false if so. */
+bool mend_stray_word(Reader *reader, uint32_t at);
+/* A number's unit that is none is stepped over. Returns false if something else was meant, and reported. */
+bool drop_unknown_unit(Reader *reader, uint32_t at);
 /* Returns true if the number goes on behind a comma; the one behind it is taken for both. */
 bool mend_decimal_comma(Reader *reader, uint32_t at);
 /* A word of the language in the place of a name. */
@@ -41,6 +44,8 @@ uint32_t after_statement(const Reader *reader, uint32_t at);
 
 /* The innermost brace that is open; NULL if none is. */
 const OpenBrace *innermost(const Reader *reader);
+/* The innermost brace that is open around a token, not one that it is itself; NULL if none is. */
+const OpenBrace *surrounding(const Reader *reader, uint32_t at);
 /* Closing braces less opening ones in the file, those aside that were dealt with. */
 int32_t brace_surplus(Reader *reader);
 /* A brace that stands twice is reported; true if so. */
@@ -55,6 +60,15 @@ void owe_braces(Reader *reader, uint32_t keep, uint32_t before);
 bool check_declaration(Reader *reader, uint32_t at);
 void check_place(Reader *reader, uint32_t at);
 void check_band(Reader *reader, uint32_t at);
+
+/* --- blocks (block.c) --- */
+
+/* Looks whether the block of the word at `header` lacks its opening brace; then that is reported, and the brace
+ * owed to the parser, with the closing one where that lacks, too. */
+void mend_block(Reader *reader, uint32_t header);
+
+/* Whether a brace is owed to the parser before this token. */
+bool brace_owed(const Reader *reader, uint32_t before);
 
 /* --- tokens that do not fit (unexpected_token.c) --- */
 

@@ -1,7 +1,8 @@
 /* What to tell of a token that does not fit, and how to mend it. */
-#include "syntax/recovery.h"
+#include "syntax/phrase.h"
 
 #include "parser.h"
+#include "syntax/trial.h"
 
 #include <ctype.h>
 #include <string.h>
@@ -33,6 +34,7 @@ typedef struct Unexpected {
     uint32_t at;
     const int *expected;
     int count;
+    bool tried; /* only what makes the statement one that can be read is offered */
 } Unexpected;
 
 static int kind_at(const Unexpected *unexpected, uint32_t back)
@@ -58,8 +60,11 @@ static bool mend_with(const Unexpected *unexpected, uint32_t start, uint32_t end
                       const char *mend)
 {
     Findings *findings = unexpected->reader->findings;
+    Span span = {start, end, unexpected->reader->tree->file};
+    if (unexpected->tried && !reads_so(unexpected->reader, unexpected->at, span, edit))
+        return false;
     finding_mend(findings, unexpected->finding, "%s", mend);
-    finding_edit(findings, unexpected->finding, (Span){start, end, unexpected->reader->tree->file}, "%s", edit);
+    finding_edit(findings, unexpected->finding, span, "%s", edit);
     return true;
 }
 
@@ -68,27 +73,6 @@ static bool mend_behind(const Unexpected *unexpected, uint32_t back, const char 
 {
     uint32_t end = unexpected->at >= back ? unexpected->reader->tokens.ends[unexpected->at - back] : 0;
     return mend_with(unexpected, end, end, edit, mend);
-}
-
-/* `band navy 20 turns`: the other way round. */
-static bool mend_order(const Unexpected *unexpected)
-{
-    const Tokens *tokens = &unexpected->reader->tokens;
-    if ((kind_at(unexpected, 2) != BAND && kind_at(unexpected, 2) != INLAY) || kind_at(unexpected, 1) != WORD
-        || kind_at(unexpected, 0) != NUMBER)
-        return false;
-    const char *edit =
-        text_format(unexpected->reader->arena, "%s of %s", word_at(unexpected->reader, unexpected->at),
-                    word_at(unexpected->reader, unexpected->at - 1));
-    return mend_with(unexpected, tokens->starts[unexpected->at - 1], tokens->ends[unexpected->at], edit,
-                     "how much comes first, then `of` and the thread");
-}
-
-static bool mend_fade(const Unexpected *unexpected)
-{
-    return kind_at(unexpected, 2) == FADE && kind_at(unexpected, 1) == WORD && kind_at(unexpected, 0) == LABEL
-           && mend_behind(unexpected, 2, " to",
-                          "a fade into one thread is a `fade to`: write `to` before the thread");
 }
 
 static bool mend_extent(const Unexpected *unexpected)
@@ -132,7 +116,10 @@ static bool mend_colon(const Unexpected *unexpected)
     uint32_t at = unexpected->at;
     bool word = isalpha((unsigned char)unexpected->reader->source->bytes[tokens->starts[at]]);
     int next = kind_at(unexpected, 0) == END ? END : tokens->kinds[at + 1];
-    if (!word || !expects(unexpected, LABEL) || !(next == ASSIGN || begins_value(next)))
+    static const uint8_t never[] = {PATTERN, ROD,  EDITION, ABOUT,  BLANK,  BENCH, USE,
+                                    BAND,    FADE, INLAY,   STRAND, REPEAT, OF};
+    if (!word || memchr(never, kind_at(unexpected, 0), sizeof never) || !expects(unexpected, LABEL)
+        || !(next == ASSIGN || begins_value(next)))
         return false;
     uint32_t start = tokens->ends[at], end = next == ASSIGN ? tokens->ends[at + 1] : start;
     const char *mend = text_format(unexpected->reader->arena, "an option carries a colon: `%s:`",
@@ -152,7 +139,7 @@ static bool mend_bracket(const Unexpected *unexpected)
 }
 
 /* A block without its opening brace. The one that closes it will come: it is awaited. */
-static bool mend_block(const Unexpected *unexpected)
+static bool mend_opening_brace(const Unexpected *unexpected)
 {
     Reader *reader = unexpected->reader;
     int kind = kind_at(unexpected, 0);
@@ -186,13 +173,95 @@ static bool mend_edition(const Unexpected *unexpected)
 
 static bool mend_known_slip(const Unexpected *unexpected)
 {
-    static bool (*const mends[])(const Unexpected *) = {mend_block,  mend_order,  mend_fade,  mend_extent,
-                                                        mend_quotes, mend_mark,   mend_colon, mend_bracket,
-                                                        mend_comma,  mend_edition};
+    static bool (*const mends[])(const Unexpected *) = {mend_extent,  mend_quotes, mend_mark,   mend_colon,
+                                                        mend_bracket, mend_comma,  mend_edition};
     for (size_t i = 0; i < sizeof mends / sizeof *mends; i++)
         if (mends[i](unexpected))
             return true;
     return false;
+}
+
+/* --- what can be tried with any token --- */
+
+static bool take_out(const Unexpected *unexpected, uint32_t first, uint32_t end)
+{
+    const Tokens *tokens = &unexpected->reader->tokens;
+    Span span = {tokens->starts[first], tokens->ends[end - 1], unexpected->reader->tree->file};
+    const char *bytes = unexpected->reader->source->bytes;
+    const char *mend = text_format(unexpected->reader->arena, "take `%.*s` out", (int)(span.end - span.start),
+                                   bytes + span.start);
+    while (span.start && bytes[span.start - 1] == ' ')
+        span.start--;
+    return mend_with(unexpected, span.start, span.end, "", mend);
+}
+
+static bool write_for(const Unexpected *unexpected, uint32_t at, const char *text)
+{
+    const Tokens *tokens = &unexpected->reader->tokens;
+    return mend_with(unexpected, tokens->starts[at], tokens->ends[at], text,
+                     text_format(unexpected->reader->arena, "write `%s`", text));
+}
+
+static bool write_before(const Unexpected *unexpected, const char *text)
+{
+    Reader *reader = unexpected->reader;
+    bool word = isalpha((unsigned char)*text) || *text == '=' || *text == '{';
+    return unexpected->at
+           && mend_behind(unexpected, 1, text_format(reader->arena, word ? " %s" : "%s", text),
+                          text_format(reader->arena, "write `%s` before it", text));
+}
+
+/* `Of` for `of`. */
+static bool write_small(const Unexpected *unexpected, uint32_t at)
+{
+    Reader *reader = unexpected->reader;
+    if (reader->tokens.kinds[at] != WORD)
+        return false;
+    char word[12] = "";
+    Span span = reader_span(reader, at);
+    for (uint32_t i = 0; i < span.end - span.start && i + 1 < sizeof word; i++)
+        word[i] = (char)tolower((unsigned char)reader->source->bytes[span.start + i]);
+    for (int kind = EDITION; kind <= NO; kind++)
+        if (strcmp(token_spelling(kind), word) == 0)
+            return write_for(unexpected, at, word);
+    return false;
+}
+
+/* A word or sign that would fit, to be tried; NULL for a class of them, and for what only goes on with a value. */
+static const char *fitting(const Unexpected *unexpected, int i)
+{
+    static const uint8_t fit[] = {OF,     TO,     IN,     ON,       AS,    OUT,   AT,
+                                  LBRACE, LPAREN, RPAREN, RBRACKET, COMMA, COLON, ASSIGN};
+    int kind = unexpected->expected[i];
+    if (kind == IN && expects(unexpected, NUMBER))
+        return NULL;
+    return memchr(fit, kind, sizeof fit) ? token_spelling(kind) : NULL;
+}
+
+static bool mend_by_trial(const Unexpected *unexpected)
+{
+    Reader *reader = unexpected->reader;
+    uint32_t at = unexpected->at;
+    int kind = kind_at(unexpected, 0);
+    bool sign = kind == COMMA || kind == COLON || kind == ASSIGN || kind == DOT || kind == MINUS || kind == PLUS
+                || kind == DIVIDE || kind == TIMES || kind == EQUAL;
+    if (kind == END || !at)
+        return false;
+    if (write_small(unexpected, at) || write_small(unexpected, at - 1)
+        || (sign && take_out(unexpected, at, at + 1)))
+        return true;
+    for (int i = 0; i < unexpected->count; i++)
+        if (fitting(unexpected, i) && write_before(unexpected, fitting(unexpected, i)))
+            return true;
+    for (int i = 0; i < unexpected->count && kind != RBRACE && kind != LBRACE; i++)
+        if (fitting(unexpected, i) && write_for(unexpected, at, fitting(unexpected, i)))
+            return true;
+    if (kind == RBRACE || kind == LBRACE || first_on_line(reader, at))
+        return false;
+    int next = reader->tokens.kinds[at + 1];
+    bool more = next != RBRACE && next != LBRACE && next != END && !first_on_line(reader, at + 1);
+    return take_out(unexpected, at, at + 1) || (more && take_out(unexpected, at, at + 2))
+           || (!first_on_line(reader, at - 1) && take_out(unexpected, at - 1, at));
 }
 
 /* What would fit is not worth telling where it would only go on with the value before, or is always allowed. */
@@ -264,11 +333,13 @@ void report_unexpected_token(Reader *reader, uint32_t at, const int *expected, i
 {
     const Tokens *tokens = &reader->tokens;
     Findings *findings = reader->findings;
+    if (mend_phrase(reader, FINDING_SYNTAX, at, false))
+        return;
     if (at && token_policy[tokens->kinds[at - 1]] & NAMES && is_keyword(reader, at)) {
         reserved_name(reader, at);
         return;
     }
-    Unexpected unexpected = {reader, NULL, at, expected, count};
+    Unexpected unexpected = {reader, NULL, at, expected, count, false};
     if (report_misplaced(&unexpected))
         return;
     int only;
@@ -278,20 +349,24 @@ void report_unexpected_token(Reader *reader, uint32_t at, const int *expected, i
         finding_add(findings, FINDING_SYNTAX, reader_span(reader, at),
                     *wanted ? "%s does not fit here: after %s comes %s" : "%s does not fit after %s",
                     as_written(reader, at), before, wanted);
+    if (!finding_is_kept(unexpected.finding) || mend_opening_brace(&unexpected))
+        return;
+    unexpected.tried = true;
     if (mend_known_slip(&unexpected))
         return;
-    const char *spelling = only < 0 ? "" : token_spelling(only);
-    if (only >= 0)
-        mend_behind(&unexpected, 1,
-                    text_format(reader->arena,
-                                isalpha((unsigned char)*spelling) ? " %s"
-                                : only == ASSIGN                  ? " ="
-                                                                  : "%s",
-                                spelling),
-                    text_format(reader->arena, "write `%s` before it", spelling));
-    else
-        finding_mend(findings, unexpected.finding,
-                     strcmp(wanted, "a value") != 0 ? "see what is missing before it, or take it out"
-                     : is_keyword(reader, at)       ? "write a value there; a word of the language is none"
-                                                    : "write a value there");
+    unexpected.tried = false; /* more than one may be missing */
+    if (mend_comma(&unexpected))
+        return;
+    unexpected.tried = true;
+    if (mend_by_trial(&unexpected))
+        return;
+    unexpected.tried = false;
+    if (mend_known_slip(&unexpected) || (only >= 0 && write_before(&unexpected, token_spelling(only))))
+        return;
+    finding_mend(findings, unexpected.finding,
+                 !*wanted                         ? "write the statement as the reference shows it"
+                 : strcmp(wanted, "a value") != 0 ? "write %s there"
+                 : is_keyword(reader, at)         ? "write a value there; a word of the language is none"
+                                                  : "write a value there",
+                 wanted);
 }

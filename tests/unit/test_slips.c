@@ -139,8 +139,8 @@ static const Slip slips[] = {
     {laid, "T006", "for i 1 to 3 { band 20 turns of navy }", "for i in 1 to 3 { band 20 turns of navy }"},
     {laid, "T006", "let k 12 turns\n        band 20 turns of navy",
      "let k = 12 turns\n        band 20 turns of navy"},
-    {laid, "T006", "repeat 2 band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
-    {laid, "T006", "if yes\n            band 20 turns of navy\n        }",
+    {read_on, "T006", "repeat 2 band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
+    {read_on, "T006", "if yes\n            band 20 turns of navy\n        }",
      "if yes {\n            band 20 turns of navy\n        }"},
     {placed, "T006", "20 cm { band 20 turns of navy }", "at 20 cm { band 20 turns of navy }"},
     {placed, "T006", "at 20 cm length 20 mm { band 20 turns of navy }",
@@ -160,11 +160,103 @@ static const Slip slips[] = {
     {held, "T006", "units mm", "units: mm"},
     {held, "T006", "bind = 6 turns", "bind: 6 turns"},
     {held, "T006", "bind 6 turns", "bind: 6 turns"},
+    /* words of other people, and in another order (phrase_table.c) */
+    {laid, "T006", "20 turns band of navy", "band 20 turns of navy"},
+    {laid, "T006", "band of navy 20 turns", "band 20 turns of navy"},
+    {laid, "T006", "20 turns of navy", "band 20 turns of navy"},
+    {laid, "T007", "navy 20 turns", "band 20 turns of navy"},
+    {laid, "T006", "fill of navy", "band fill of navy"},
+    {laid, "T006", "band with 20 turns of navy", "band 20 turns of navy"},
+    {laid, "T006", "band 20 turns of navy, mist", "band 20 turns of [navy, mist]"},
+    {laid, "T006", "band 20 turns of navy, 3 mm of mist", "band 20 turns of navy\n        band 3 mm of mist"},
+    {laid, "T006", "band 20 turns of navy,", "band 20 turns of navy"},
+    {laid, "T006", "band 20 turns. of navy", "band 20 turns of navy"},
+    {laid, "T006", "band twenty mm of navy", "band 20 mm of navy"},
+    {laid, "T006", "band: 20 turns of navy", "band 20 turns of navy"},
+    {laid, "T006", "band 20 turns of navy\n        fade from navy to mist steps: 3\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist steps: 3\n        band 20 turns of mist"},
+    {laid, "T006", "band 20 turns of navy\n        fade navy to mist steps: 3\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist steps: 3\n        band 20 turns of mist"},
+    {laid, "T006", "band 20 turns of navy\n        fade to mist in 3 steps\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist steps: 3\n        band 20 turns of mist"},
+    {laid, "T012", "band 20 turns of navy\n        fade to mist 3 steps\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist steps: 3\n        band 20 turns of mist"},
+    {laid, "T006", "band 20 turns of navy\n        fade to mist over 12 turns\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist over: 12 turns\n        band 20 turns of mist"},
+    {laid, "T006", "band 20 turns of navy\n        fade to mist steps 3\n        band 20 turns of mist",
+     "band 20 turns of navy\n        fade to mist steps: 3\n        band 20 turns of mist"},
+    {laid, "T006", "fade fill of navy to mist steps: 3", "fade fill of [navy, mist] steps: 3"},
+    {laid, "T006", "band 40 turns of navy { inlay 2 turns of mist at 1/2 }",
+     "band 40 turns of navy { inlay 2 turns of mist at: 1/2 }"},
+    {laid, "T012", "repeat 2 times { band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
+    {laid, "T006", "repeat two times { band 20 turns of navy }", "repeat 2 { band 20 turns of navy }"},
+    {laid, "T006", "if yes then { band 20 turns of navy }", "if yes { band 20 turns of navy }"},
+    {laid, "T005", "for i in 1..2 { band 20 turns of navy }", "for i in 1 to 2 { band 20 turns of navy }"},
+    {laid, "T007", "k = 12 turns\n        band 20 turns of navy",
+     "let k = 12 turns\n        band 20 turns of navy"},
+    {laid, "T006", "trim(navy, span = 9 mm)", "trim(navy, span: 9 mm)"},
+    {laid, "T007", "trim navy, 9 mm", "trim(navy, 9 mm)"},
+    {laid, "T007", "trim[navy]", "trim(navy)"},
+    {laid, "T007", "underwrap { band 20 turns of navy }", "under { band 20 turns of navy }"},
+    {crossed, "T012", "2 strands of navy", "strand 2 of navy"},
+    {crossed, "T006", "fill of navy", "strand fill of navy"},
+    {laid, "T006", "chevron 5 ends: 12 turns of navy { strand 1 of mist }",
+     "chevron crossings: 5 ends: 12 turns of navy { strand 1 of mist }"},
+    {placed, "T007", "ring at 20 cm { band fill of navy }", "at 20 cm guide: ring { band fill of navy }"},
+    {placed, "T006", "at 10 cm to 20 cm { band fill of navy }",
+     "at 10 cm length: 20 cm - 10 cm { band fill of navy }"},
+    {placed, "T006", "at: 20 cm { band 20 turns of navy }", "at 20 cm { band 20 turns of navy }"},
+    {placed, "T006", "at 20 cm ring { band fill of navy }", "at 20 cm guide: ring { band fill of navy }"},
+    {declared, "T006", "thread: foam { turns: 67 per cm }", "thread foam { turns: 67 per cm }"},
+    {declared, "T006", "thread \"foam\" { turns: 67 per cm }", "thread foam { turns: 67 per cm }"},
+    {declared, "T006", "thread pale blue { turns: 67 per cm }", "thread pale_blue { turns: 67 per cm }"},
+    {declared, "T006", "thread pale-blue { turns: 67 per cm }", "thread pale_blue { turns: 67 per cm }"},
+    {declared, "T006", "thread foam 67 per cm", "thread foam { turns: 67 per cm }"},
+    {declared, "T006", "guide other { foot: (16 mm, 16 mm) }", "guide other { foot: [16 mm, 16 mm] }"},
+    {declared, "T006", "guide other { foot: 16 mm, 16 mm }", "guide other { foot: [16 mm, 16 mm] }"},
+    {declared, "T006", "pattern two(thread main) { band 20 turns of main }",
+     "pattern two(main: thread) { band 20 turns of main }"},
+    {declared, "T006", "pattern two(main) { band 20 turns of main }",
+     "pattern two(main: thread) { band 20 turns of main }"},
+    {declared, "T006", "pattern two(edge = 8 turns) { band edge of navy }",
+     "pattern two(edge: turns = 8 turns) { band edge of navy }"},
+    {declared, "T006", "pattern foot-wrap() { band 20 turns of navy }",
+     "pattern foot_wrap() { band 20 turns of navy }"},
+    {declared, "T006", "blank other { 12 mm at 0 mm  at 100 cm: 4 mm }",
+     "blank other { at 0 mm: 12 mm  at 100 cm: 4 mm }"},
+    {declared, "T006", "use \"std/trims\" trims", "use \"std/trims\" as trims"},
+    {whole, "T006", "edition: 1\n" SHORT, "edition 1\n" SHORT},
+    {whole, "T113",
+     "edition 1\nthread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+     "rod \"A\" on tube {\n    pattern p() { band 9 mm of navy }\n    at 20 cm { band 9 mm of navy }\n}\n",
+     "edition 1\nthread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+     "pattern p() { band 9 mm of navy }\nrod \"A\" on tube {\n    at 20 cm { band 9 mm of navy }\n}\n"},
+    {whole, "T006",
+     "edition 1\nthread pale_blue { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+     "rod \"A\" on tube {\n    at 20 cm {\n        band 20 turns of pale blue\n    }\n}\n",
+     "edition 1\nthread pale_blue { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+     "rod \"A\" on tube {\n    at 20 cm {\n        band 20 turns of pale_blue\n    }\n}\n"},
+    /* braces on neither side */
+    {read_on, "T006", "mirror band 20 turns of navy", "mirror { band 20 turns of navy }"},
+    {read_on, "T006", "over band 20 turns of navy", "over { band 20 turns of navy }"},
+    {read_on, "T006", "repeat 2 trim(navy)", "repeat 2 { trim(navy) }"},
+    {read_on, "T006", "for i in 1 to 2: band 20 turns of navy", "for i in 1 to 2 { band 20 turns of navy }"},
+    {declared, "T006", "thread foam turns: 67 per cm", "thread foam { turns: 67 per cm }"},
+    {declared, "T006", "blank other at 0 mm: 12 mm  at 100 cm: 4 mm",
+     "blank other { at 0 mm: 12 mm  at 100 cm: 4 mm }"},
+    {placed, "T006", "at 20 cm guide: ring trim(navy)", "at 20 cm guide: ring { trim(navy) }"},
+    /* what nobody foresaw is tried: a word or sign taken out, put in, or exchanged */
+    {laid, "T006", "band 20 turns of of navy", "band 20 turns of navy"},
+    {laid, "T006", "band 20 turns Of navy", "band 20 turns of navy"},
+    {laid, "T006", "band 20 turns off navy", "band 20 turns of navy"},
+    {placed, "T006", "at 20 cm = { band 20 turns of navy }", "at 20 cm { band 20 turns of navy }"},
+    {valued, "T006", "3 mm )", "3 mm"},
     /* comments, and signs of other notations */
     {read_on, "T003", "band 20 turns of navy # main", "band 20 turns of navy // main"},
     {read_on, "T003", "band 20 turns of navy -- main", "band 20 turns of navy // main"},
     {read_on, "T003", "band 20 turns of navy /* main */", "band 20 turns of navy // main "},
     {read_on, "T003", "band 20 turns /* how many */ of navy", "band 20 turns of navy // how many "},
+    {laid, "T007", "note \"main\"\n        band 20 turns of navy", "// main\n        band 20 turns of navy"},
     {declared, "T003", "thread foam { turns: 67 per cm, colour: 22346b }",
      "thread foam { turns: 67 per cm, colour: #22346b }"},
     {declared, "T003", "thread foam { turns: 67 per cm, colour: 0x22346b }",
@@ -176,9 +268,12 @@ static const Slip slips[] = {
     {valued, "T012", "1 ft 2 inches", "1 ft 2 in"},
     {valued, "T005", "12-mm", "12 mm"},
     {valued, "T005", "1O mm", "10 mm"},
+    {valued, "T005", "1,250 mm", "1250 mm"},
     {valued, "T003", "5\u2032", "5'"},
     {valued, "T003", "5\u2033", "5\""},
     {valued, "T003", "0.5''", "0.5\""},
+    {valued, "T012", "6 thou", "0.006 in"},
+    {valued, "T012", "5 MM", "5 mm"},
     /* names */
     {declared, "T013", "thread band { turns: 67 per cm }", "thread my_band { turns: 67 per cm }"},
     {declared, "T013", "let fill = 3 mm", "let my_fill = 3 mm"},
@@ -193,7 +288,7 @@ static const Slip slips[] = {
     {laid, "T101", "band 20 turns of y", NULL},
     {valued, "T101", "mean(3)", NULL},
     {laid, "T007", "gp 2 mm", NULL},
-    {laid, "T007", "bxxd 20 turns of navy", NULL},
+    {laid, "T007", "bxxd 20 turns of navy", "band 20 turns of navy"},
     {laid, "T007", "thread_of navy", NULL},
     {read_on, "T007", "fxde 60 turns of [navy, mist] over: 20 turns",
      "fade 60 turns of [navy, mist] over: 20 turns"},
@@ -678,6 +773,67 @@ static void test_edition_left_out(void **state)
     turnlay_free(made);
 }
 
+/* --- reading on --- */
+
+/* The codes of all errors, in the order of the text. */
+static void check_codes(const char *text, const char *codes)
+{
+    char got[200] = "";
+    Compilation *made = compiled(text);
+    for (uint32_t i = 0; i < made->findings.list.count; i++)
+        if (made->findings.list.items[i].severity == SEVERITY_ERROR)
+            sprintf(got + strlen(got), "%s%s", *got ? " " : "",
+                    finding_code_text(made->findings.list.items[i].code));
+    turnlay_free(made);
+    assert_string_equal(got, codes);
+}
+
+static void test_missing_braces_hide_nothing(void **state)
+{
+    (void)state;
+    check_codes("edition 1\nthread navy { turn: 67 per cm }\nblank tube at 0 mm: 12 mm  at 100 cm: 4 mm\n"
+                "guide ring { foot: 14 }\nrod \"A\" on tube {\n    at 20 cm { band 20 of navy }\n"
+                "    at 40 cm guide: ring band fil of navy\n}\n",
+                "T107 T006 T105 T105 T006 T101");
+    /* set in farther than its header, a block needs no brace to be known */
+    check_codes(
+        "edition 1\nblank tube\n    at 0 mm: 12 mm\n    at 100 cm: 4\nthread navy { turns: 67 per cm }\n" ROD,
+        "T006 T105");
+    check_codes(HEAD "rod \"A\" on tube {\n    at 20 cm length: 60 mm\n        repeat 2\n"
+                     "            band 20 of navy\n        band 20 turns of nav\n}\n",
+                "T006 T006 T105 T101");
+}
+
+/* A careful reading finds no fault with what the quick one can read: all that is watched for is watched for beside
+ * it. */
+static void test_sound_texts_are_read_alike(void **state)
+{
+    (void)state;
+    static const char *const sound[] = {
+        "fade to mist over: 3 mm  band 20 turns of mist",
+        "under { band fill of navy } over { band fill of mist }",
+        "band 20 turns of navy trim(mist)",
+        "if first == 1 mm { trim(navy) } else if yes { trim(mist) } else { trim(navy) }",
+        "band 20 turns of navy { for i in 1 to 2 { inlay 1 turn of mist at: i / 3 } } band 9 mm of mist weight: 2",
+        "chevron crossings: 3 starts: 2 ends: 2 mm of navy { let n = 2 strand n of mist strand fill of navy }",
+        "let k = 3 - -2 band k turns of navy",
+        "let k = 3 mm * 2-1/2 in band 20 turns of navy",
+        "repeat count([navy, mist]) { gap 2 mm band 20 turns of navy }",
+        "require not (1 < 2), \"so\" mirror { trim(navy) }",
+    };
+    for (size_t i = 0; i < sizeof sound / sizeof *sound; i++) {
+        char text[LONGEST_TEXT], more[LONGEST_TEXT + 4];
+        put_into(text, laid, sound[i]);
+        snprintf(more, sizeof more, "%s\n}\n", text);
+        Compilation *quick = compiled(text), *careful = compiled(more);
+        if (careful->findings.errors != quick->findings.errors + 1)
+            print_error("%s: %s\n", sound[i], careful->findings.list.items[0].message);
+        assert_int_equal(careful->findings.errors, quick->findings.errors + 1);
+        turnlay_free(quick);
+        turnlay_free(careful);
+    }
+}
+
 /* --- lengths as they are written on rulers --- */
 
 static void test_lengths_on_rulers(void **state)
@@ -755,9 +911,10 @@ static void test_nothing_odd_is_left(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_slips_become_what_was_meant),
-                                       cmocka_unit_test(test_braces), cmocka_unit_test(test_lengths_on_rulers),
-                                       cmocka_unit_test(test_edition_left_out),
-                                       cmocka_unit_test(test_nothing_odd_is_left)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_slips_become_what_was_meant), cmocka_unit_test(test_braces),
+        cmocka_unit_test(test_missing_braces_hide_nothing), cmocka_unit_test(test_sound_texts_are_read_alike),
+        cmocka_unit_test(test_lengths_on_rulers),           cmocka_unit_test(test_edition_left_out),
+        cmocka_unit_test(test_nothing_odd_is_left)};
     return cmocka_run_group_tests_name("slips", tests, NULL, NULL);
 }

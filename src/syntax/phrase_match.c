@@ -1,0 +1,107 @@
+/* Finds the phrases of phrase_table.c among the tokens of a text. */
+#include "syntax/phrase_part.h"
+
+#include "parser.h"
+
+#include <string.h>
+
+enum {
+    BACK = 16, /* tokens before the one that does not fit at which a phrase may begin */
+    FAR = 300  /* tokens that an open bracket is looked for */
+};
+
+/* The token behind a part of a phrase, "a|b|CLASS", at `at`; NO_MATCH if it does not stand there. */
+static uint32_t part_end(Reader *reader, const char *part, size_t length, uint32_t at)
+{
+    const char *end = part + length;
+    for (const char *word = part, *bar; word < end; word = bar + 1) {
+        bar = memchr(word + 1, '|', (size_t)(end - word - 1));
+        bar = bar ? bar : end;
+        size_t word_length = (size_t)(bar - word);
+        PartClass class = part_class(word, word_length);
+        uint32_t next = class < CLASS_NONE                        ? class_end(reader, class, at)
+                        : token_is(reader, at, word, word_length) ? at + 1
+                                                                  : NO_MATCH;
+        if (next != NO_MATCH)
+            return next;
+    }
+    return NO_MATCH;
+}
+
+/* Whether the phrase stands at `start`, and takes in the token `least`. */
+static bool matches(Reader *reader, const Phrase *phrase, uint32_t start, uint32_t least, PhraseMatch *match)
+{
+    uint32_t at = start;
+    bool ends = false;
+    match->count = 0;
+    for (const char *part = phrase->written, *end; *part; part = *end ? end + 1 : end) {
+        end = part + strcspn(part, " ");
+        size_t length = (size_t)(end - part);
+        bool optional = length > 1 && part[length - 1] == '?';
+        length -= optional;
+        uint32_t next = part_end(reader, part, length, at);
+        if (next == NO_MATCH && !optional)
+            return false;
+        next = next == NO_MATCH ? at : next;
+        PartClass class = part_class(part, length);
+        if (class < CLASS_START || class == CLASS_NONE)
+            match->parts[match->count++] = (Part){at, next};
+        ends = class == CLASS_NEXT || class == CLASS_EOL;
+        at = next;
+    }
+    match->phrase = phrase;
+    match->all = (Part){start, at};
+    return at > least || (ends && at == least);
+}
+
+/* `edged foot(` */
+static bool joins_names(const Phrase *phrase) { return strncmp(phrase->meant, "$1_$", 4) == 0; }
+
+/* Whether it begins with certain words, not with any name or value. */
+static bool begins_with_words(const Phrase *phrase)
+{
+    const char *first = phrase->written;
+    if (strncmp(first, "START ", 6) == 0 || strncmp(first, "FIRST ", 6) == 0)
+        first += 6;
+    PartClass class = part_class(first, strcspn(first, " |?"));
+    return class == CLASS_NONE || class == CLASS_MODULE || class == CLASS_CALLED || joins_names(phrase);
+}
+
+char phrase_place(const Reader *reader, uint32_t at)
+{
+    const uint8_t *kinds = reader->tokens.kinds;
+    uint32_t depth = 0;
+    for (uint32_t back = 1; back < FAR && back <= at; back++) {
+        uint32_t before = at - back;
+        if (kinds[before] == LBRACE || kinds[before] == RBRACE)
+            break;
+        if (kinds[before] == RPAREN || kinds[before] == RBRACKET)
+            depth++;
+        else if ((kinds[before] == LPAREN || kinds[before] == LBRACKET) && depth)
+            depth--;
+        else if (kinds[before] == LBRACKET)
+            return 'L';
+        else if (kinds[before] == LPAREN)
+            return !before || kinds[before - 1] != WORD         ? 'G'
+                   : before > 1 && kinds[before - 2] == PATTERN ? 'P'
+                                                                : 'C';
+    }
+    static const char places[] = {[BRACE_MODULE] = 'T', [BRACE_ROD] = 'R',  [BRACE_FIELDS] = 'F',
+                                  [BRACE_BAND] = 'B',   [BRACE_BODY] = 'S', [BRACE_MISSING] = 'S'};
+    const OpenBrace *brace = surrounding(reader, at);
+    return brace ? places[brace->kind] : 'T';
+}
+
+bool phrase_match(Reader *reader, uint32_t at, bool words, PhraseMatch *match)
+{
+    char place = phrase_place(reader, at);
+    for (unsigned i = 0; i < phrase_count; i++) {
+        const Phrase *phrase = &phrases[i];
+        if ((*phrase->where && !strchr(phrase->where, place)) || (words && !begins_with_words(phrase)))
+            continue;
+        for (uint32_t back = 0; back <= BACK && back <= at; back++)
+            if (matches(reader, phrase, at - back, at, match))
+                return true;
+    }
+    return false;
+}
