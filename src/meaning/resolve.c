@@ -305,9 +305,10 @@ static const char *length_between(Resolver *resolver, const Node *from, const No
 /* `at tip - 30 in`; NULL if it is nothing like it. */
 static const char *mark_from_end(Resolver *resolver, const Node *mark)
 {
+    if (mark->kind != NODE_OPERATION)
+        return NULL;
     const Node *end = mark->first, *way = mark->second;
-    if (mark->kind != NODE_OPERATION || end->kind != NODE_NAME || way->kind != NODE_NUMBER
-        || is_name_here(resolver, end->text))
+    if (end->kind != NODE_NAME || way->kind != NODE_NUMBER || is_name_here(resolver, end->text))
         return NULL;
     bool tip = strcasecmp(end->text->bytes, "tip") == 0 && mark->detail == OPERATOR_SUBTRACT;
     bool butt = strcasecmp(end->text->bytes, "butt") == 0 && mark->detail == OPERATOR_ADD;
