@@ -121,10 +121,10 @@ HOSTILE = {
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 15000 { band 8 turns of navy  band 8 turns of mist } } }\n',
         {"sheet --format html": "MiB", "sheet --format pdf": "letters and points"}),
     "a name as long as a book": (
-        (SHOP % ("x" * 300000)) + 'rod "R" on tube { at 20 cm { repeat 650 { band 8 turns of navy  band 8 turns of '
+        (SHOP % ("x" * 300000)) + 'rod "R" on tube { at 20 cm { repeat 700 { band 8 turns of navy  band 8 turns of '
         + "x" * 300000 + " } } }\n",
-        {"plan": "MiB", "plan --format json": "MiB", "sheet": "MiB of memory", "sheet --format html": "MiB of memory",
-         "sheet --format pdf": "MiB of memory"}),
+        {"plan": "MiB", "plan --format json": "MiB", "plan --format csv": "MiB", "sheet": "MiB of memory",
+         "sheet --format html": "MiB of memory", "sheet --format pdf": "MiB of memory"}),
     "names in seven scripts": (
         (SHOP % ("a\u0628\u4e00\u0915\u0430\u0e01\u05d0" * 200))
         + 'rod "R" on tube { at 20 cm { repeat 100 { band 8 turns of navy  band 8 turns of '
