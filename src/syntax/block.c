@@ -155,7 +155,7 @@ static void report(Reader *reader, uint32_t header, uint32_t content, uint32_t e
     Findings *findings = reader->findings;
     uint32_t last = content - 1 - is_instead(reader, content - 1);
     Finding *finding = finding_add(findings, FINDING_SYNTAX, reader_span(reader, content),
-                                   end ? "the braces of this %s are missing" : "the { of this %s is missing",
+                                   end ? "the braces of this `%s` are missing" : "the { of this `%s` is missing",
                                    token_spelling(tokens->kinds[header]));
     Span span = {tokens->ends[last], tokens->starts[content], reader->tree->file};
     bool new_line = first_on_line(reader, content);
@@ -172,6 +172,30 @@ static void report(Reader *reader, uint32_t header, uint32_t content, uint32_t e
     span.end = to;
     if (finding_is_kept(finding))
         finding_edit(findings, finding, span, " {%.*s%s", (int)(to - from), bytes + from, new_line ? "\n}" : " }");
+}
+
+static bool on_line_of(const Reader *reader, uint32_t header, uint32_t at)
+{
+    while (at > header && !first_on_line(reader, at))
+        at--;
+    return at == header;
+}
+
+/* Whether the } is the block's own. On the header's line it is if there are more of them than braces open on that
+ * line; else if the file has more } than {. */
+static bool closes_block(Reader *reader, uint32_t header, uint32_t end)
+{
+    const uint8_t *kinds = reader->tokens.kinds;
+    if (kinds[end] != RBRACE)
+        return false;
+    if (!on_line_of(reader, header, end))
+        return brace_surplus(reader) > 0;
+    int32_t more = 0;
+    for (uint32_t at = end; kinds[at] != END && (at == end || !first_on_line(reader, at)); at++)
+        more += (kinds[at] == RBRACE) - (kinds[at] == LBRACE);
+    for (uint32_t i = reader->brace_depth; i && on_line_of(reader, reader->braces[i - 1].token, header); i--)
+        more--;
+    return more > 0;
 }
 
 /* Whether a block can begin with the word there. */
@@ -203,7 +227,7 @@ void mend_block(Reader *reader, uint32_t header)
     if (!content)
         return;
     uint32_t end = content_end(reader, header, content);
-    bool closed = brace_surplus(reader) > 0 && reader->tokens.kinds[end] == RBRACE;
+    bool closed = closes_block(reader, header, end);
     report(reader, header, content, closed ? 0 : end);
     reader->amended = true;
     reader->surplus -= closed;

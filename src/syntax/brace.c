@@ -208,7 +208,7 @@ static bool closes_too_early(Reader *reader, uint32_t at)
     bool fields = reader->braces[depth - 1].kind == BRACE_FIELDS;
     bool more = fields ? after == AT || after == LABEL
                        : token_policy[after] & BEGINS_STATEMENT || (after == WORD && kinds[at + 2] == LPAREN);
-    if (!more || (around != BRACE_MODULE && around != BRACE_ROD))
+    if (!more || (around != BRACE_MODULE && around != BRACE_ROD) || brace_owed(reader, at + 1))
         return false;
     if ((around == BRACE_ROD && after == AT) || (around == BRACE_MODULE && after == LET))
         return false;

@@ -28,6 +28,14 @@ static uint32_t part_end(Reader *reader, const char *part, size_t length, uint32
     return NO_MATCH;
 }
 
+/* Another statement on a line of its own: no phrase goes on there. */
+static bool begins_anew(const Reader *reader, uint32_t at)
+{
+    const uint8_t *kinds = reader->tokens.kinds;
+    return first_on_line(reader, at) && token_policy[kinds[at]] & (BEGINS_STATEMENT | BEGINS_DECLARATION)
+           && kinds[at - 1] != LBRACE && kinds[at - 1] != RBRACE;
+}
+
 /* Whether the phrase stands at `start`, and takes in the token `least`. */
 static bool matches(Reader *reader, const Phrase *phrase, uint32_t start, uint32_t least, PhraseMatch *match)
 {
@@ -40,6 +48,8 @@ static bool matches(Reader *reader, const Phrase *phrase, uint32_t start, uint32
         bool optional = length > 1 && part[length - 1] == '?';
         length -= optional;
         uint32_t next = part_end(reader, part, length, at);
+        if (next != NO_MATCH && next > at && at > start && begins_anew(reader, at))
+            next = NO_MATCH;
         if (next == NO_MATCH && !optional)
             return false;
         next = next == NO_MATCH ? at : next;

@@ -644,7 +644,8 @@ static void check_slip(const Slip *slip, bool blanks)
 #define START                                                                                                     \
     "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"                             \
     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
-#define BAND "band 40 turns of navy\n"
+#define BAND_ALONE "band 40 turns of navy"
+#define BAND BAND_ALONE "\n"
 #define INLAID "band 40 turns of navy {\n inlay 2 turns of mist at: 1/2\n"
 #define ONE "rod \"A\" on tube {\n"
 #define AT "at 20 cm {\n"
@@ -799,6 +800,12 @@ static void test_missing_braces_hide_nothing(void **state)
     check_codes(
         "edition 1\nblank tube\n    at 0 mm: 12 mm\n    at 100 cm: 4\nthread navy { turns: 67 per cm }\n" ROD,
         "T006 T105");
+    /* on one line a } is that of a brace opened there, whatever the rest of the file lacks */
+    check_codes(START "rod \"A\" on tube at 10 cm { " BAND_ALONE
+                      " }\nlet z = 1\nrod \"B\" on tube { at 10 cm " BAND_ALONE " }\n"
+                      "rod \"C\" on tube { at 10 cm { repeat 1 " BAND_ALONE
+                      " } }\n}\nlet a = 20 +\nguide g { foot: 14 }\n",
+                "T006 T006 T006 T009 T006 T105");
     check_codes(HEAD "rod \"A\" on tube {\n    at 20 cm length: 60 mm\n        repeat 2\n"
                      "            band 20 of navy\n        band 20 turns of nav\n}\n",
                 "T006 T006 T105 T101");
