@@ -177,6 +177,8 @@ static const char *list_as_threads(Resolver *resolver, const Positional *found)
     const Node *last = list->first;
     for (const Node *item = list->first; item; item = item->next, count++)
         last = item;
+    if (count < 2) /* a list for one thread is another slip */
+        return NULL;
     for (uint32_t i = 0; i < count; i++)
         if (i >= found->parameter_count || found->parameters[i]->type != TYPE_THREAD)
             return NULL;
@@ -383,9 +385,7 @@ static void check_arguments(Resolver *resolver, const Declaration *pattern, Node
         if (given[argument->slot]) {
             wrong = true;
             report_given_twice(resolver, pattern, call, argument, parameter);
-            argument->slot = UINT32_MAX;
-            resolve_broken(resolver, argument, told);
-            infer(resolver, argument->first);
+            infer(resolver, argument->first); /* the first one counts */
             continue;
         }
         given[argument->slot] = argument;

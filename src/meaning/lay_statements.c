@@ -146,6 +146,14 @@ void lay_let(Laying *laying, const Node *node)
 /* A call counts as so many steps of reckoning, and one a local: it takes memory for them. */
 enum { CALL_STEPS = 20 };
 
+/* Whether an earlier argument is for the same parameter: the first one counts. */
+static bool stands_before(const Node *arguments, const Node *argument)
+{
+    while (arguments != argument && arguments->slot != argument->slot)
+        arguments = arguments->next;
+    return arguments != argument;
+}
+
 /* Arguments are worked out with the caller's locals, defaults with the pattern's own. */
 /* Returns why one of them is broken, CAUSE_NONE if none is. */
 static Cause fill_frame(Laying *laying, const Node *call, const Declaration *pattern, Value *frame)
@@ -155,6 +163,8 @@ static Cause fill_frame(Laying *laying, const Node *call, const Declaration *pat
     for (const Node *argument = call->options; argument; argument = argument->next) {
         if (argument->slot == UINT32_MAX)
             return argument->cause;
+        if (stands_before(call->options, argument))
+            continue;
         const Node *parameter = pattern->node->options;
         for (uint32_t number = argument->slot; parameter && number; number--)
             parameter = parameter->next;

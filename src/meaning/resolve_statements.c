@@ -78,10 +78,25 @@ static bool mend_into_band(Resolver *resolver, Finding *finding, const Node *inl
     return true;
 }
 
+/* What cannot stand in a band or crosswrap. */
+static void take_out(Resolver *resolver, Node *node, Within within, const char *what)
+{
+    const char *holder = within == IN_BAND ? "band" : "crosswrap";
+    Finding *finding = not_here(
+        resolver, node, finding_text(resolver->findings, "%s in a %s", what, holder),
+        finding_text(resolver->findings, "take it out of the %s's braces, or close them before it", holder));
+    edit_out(resolver->findings, finding, resolver->sources, node->span);
+}
+
 /* A band or inlay in a crosswrap is meant as strands. */
 static void make_strand(Resolver *resolver, Node *node, const char *what)
 {
+    enum { MOST_STRANDS = 12 }; /* common practice, no source: of more, turns are meant */
     const Node *extent = node->first;
+    if (extent->kind == NODE_NUMBER && plain_number(extent) > MOST_STRANDS) {
+        take_out(resolver, node, IN_CROSSWRAP, finding_text(resolver->findings, "%s cannot stand", what));
+        return;
+    }
     const char *count = extent->kind == NODE_FILL ? "fill"
                         : extent->kind == NODE_NUMBER
                             ? show_number(resolver->findings->words, plain_number(extent), 0)
@@ -100,16 +115,6 @@ static bool goes_on_unread(const Resolver *resolver, const Node *node)
     const char *behind = resolver->sources->list.items[node->span.file].bytes + node->span.end;
     behind += strspn(behind, " \t");
     return node->next && node->next->kind == NODE_BROKEN && !strchr("\r\n}/", *behind);
-}
-
-/* What cannot stand in a band or crosswrap. */
-static void take_out(Resolver *resolver, Node *node, Within within, const char *what)
-{
-    const char *holder = within == IN_BAND ? "band" : "crosswrap";
-    Finding *finding = not_here(
-        resolver, node, finding_text(resolver->findings, "%s in a %s", what, holder),
-        finding_text(resolver->findings, "take it out of the %s's braces, or close them before it", holder));
-    edit_out(resolver->findings, finding, resolver->sources, node->span);
 }
 
 void check_body(Resolver *resolver, Node *body, Within within)

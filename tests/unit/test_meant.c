@@ -221,6 +221,26 @@ static void names_that_nobody_declares(void **state)
           aliases);
 }
 
+/* Too far from any name to be a slip of it. */
+static void names_that_are_not_near(void **state)
+{
+    (void)state;
+    static const char *const words[] = {"nxy", "xxxy", "navigator", "y"};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        char text[LONGEST_TEXT], mended[LONGEST_TEXT], meant[LONGEST_TEXT];
+        sprintf(text,
+                "edition 1\nthread navy { turns: 67 per cm }\n" BLANK
+                "rod \"Meant\" on tube { at 20 cm { band 20 turns of %s } }\n",
+                words[i]);
+        sprintf(meant,
+                "edition 1\nthread %s { turns: 67 per cm }\nthread navy { turns: 67 per cm }\n" BLANK
+                "rod \"Meant\" on tube { at 20 cm { band 20 turns of %s } }\n",
+                words[i], words[i]);
+        mend(text, mended);
+        assert_string_equal(mended, meant);
+    }
+}
+
 static void options_and_their_words(void **state)
 {
     (void)state;
@@ -408,6 +428,7 @@ int main(void)
         cmocka_unit_test(numbers_out_of_range),
         cmocka_unit_test(names),
         cmocka_unit_test(names_that_nobody_declares),
+        cmocka_unit_test(names_that_are_not_near),
         cmocka_unit_test(options_and_their_words),
         cmocka_unit_test(calls_and_parameters),
         cmocka_unit_test(statements_elsewhere),
