@@ -113,8 +113,8 @@ def order(made):
 
 
 def words_of(text, verb):
-    """The page's words, but for the pattern's mark and lines of the file, which break its lines elsewhere."""
-    return re.sub(r"pattern\s+[0-9a-f-]+|line\s+\d+", "", page(text, *verb).out.decode()).split()
+    """The page's words, but for the file id and lines of the file, which break its lines elsewhere."""
+    return re.sub(r"file id\s+[0-9a-f-]+|line\s+\d+", "", page(text, *verb).out.decode()).split()
 
 
 def wound(layer):
