@@ -100,6 +100,8 @@ static uint32_t content_without_brace(const Reader *reader, uint32_t header)
             return 0;
         if (!depth && begins_content(reader, header, at))
             return at;
+        if (depth && token_policy[kind] & BEGINS_STATEMENT)
+            return 0; /* brackets for braces */
         if (!depth && first_on_line(reader, at) && token_policy[kind] & (BEGINS_STATEMENT | BEGINS_DECLARATION))
             return 0;
         depth += kind == LPAREN || kind == LBRACKET;

@@ -99,7 +99,12 @@ char phrase_place(const Reader *reader, uint32_t at)
     static const char places[] = {[BRACE_MODULE] = 'T', [BRACE_ROD] = 'R',  [BRACE_FIELDS] = 'F',
                                   [BRACE_BAND] = 'B',   [BRACE_BODY] = 'S', [BRACE_MISSING] = 'S'};
     const OpenBrace *brace = surrounding(reader, at);
-    return brace ? places[brace->kind] : 'T';
+    if (!brace)
+        return 'T';
+    const OpenBrace *around = brace;
+    while (around > reader->braces && around->kind == BRACE_BODY)
+        around--; /* a loop in a band's braces holds inlays, too */
+    return places[around->kind == BRACE_BAND ? BRACE_BAND : brace->kind];
 }
 
 bool phrase_match(Reader *reader, uint32_t at, bool words, PhraseMatch *match)
