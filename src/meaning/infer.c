@@ -650,11 +650,32 @@ static bool report_hyphen(Resolver *resolver, const Node *node)
     return true;
 }
 
+/* One side of an operation. What a name that nobody declares has to be shows from the other side. */
+static unsigned infer_side(Resolver *resolver, const Node *node, Node *side, const Node *other)
+{
+    if (side->kind != NODE_NAME || module_name(side) || is_name_here(resolver, side->text))
+        return infer(resolver, side);
+    const TypeSet plain = SET(TYPE_COUNT) | SET(TYPE_RATIO);
+    unsigned type = type_at_sight(resolver, other);
+    bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
+    bool truth = node->detail == OPERATOR_AND || node->detail == OPERATOR_OR;
+    TypeSet set = truth                    ? SET(TYPE_TRUTH)
+                  : !type_is_number(type)  ? 0
+                  : !scales                ? SET(type)
+                  : type_fits(type, plain) ? SET(TYPE_TURNS) | SET(TYPE_LENGTH) | plain
+                                           : plain;
+    resolver->wanted = set;
+    unsigned found = infer(resolver, side);
+    resolver->wanted = 0;
+    return found;
+}
+
 static unsigned infer_operation(Resolver *resolver, Node *node)
 {
     if (report_unit_alone(resolver, node) || report_hyphen(resolver, node))
         return TYPE_BROKEN;
-    unsigned left = infer(resolver, node->first), right = infer(resolver, node->second);
+    unsigned left = infer_side(resolver, node, node->first, node->second);
+    unsigned right = infer_side(resolver, node, node->second, node->first);
     if (left == TYPE_BROKEN || right == TYPE_BROKEN)
         return TYPE_BROKEN;
     unsigned type = type_of_operation((Operator)node->detail, left, right);

@@ -190,6 +190,8 @@ static const char *likely_instead(Resolver *resolver, const NameSearch *search)
     if (search->set & SET(TYPE_GUIDE))
         return search->only;
     bool inside_pattern = resolver->pattern_depth > 0;
+    if (inside_pattern && search->only && search->set && !(search->set & ~ANY_NUMBER))
+        return search->only; /* the one number that the pattern has */
     return inside_pattern && search->set & SET(TYPE_THREAD) ? thread_nearby(resolver) : NULL;
 }
 

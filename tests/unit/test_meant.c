@@ -323,6 +323,11 @@ static void calls_and_parameters(void **state)
     CHECK(THREADS BLANK "pattern striped(shades: @) { for one in shades { band 20 turns of one } }\n"
                         "rod \"Meant\" on tube { at 20 cm { striped([navy, dark_blue]) } }\n",
           lists);
+    static const Slip numbers[] = {{"each", "wide"}, {"wdie", "wide"}};
+    CHECK(THREADS BLANK
+          "pattern stripe(main: thread, wide: turns) { require @ >= 6 turns, \"six\"  band wide of main }\n"
+          "rod \"Meant\" on tube { at 20 cm { stripe(navy, 20 turns) } }\n",
+          numbers);
     static const Slip uses[] = {{"thread", "turns"}, {"thraed", "thread"}};
     CHECK(THREADS BLANK
           "pattern wide(main: thread, each: @) { require each >= 6 turns, \"six\"  band each of main }\n"
