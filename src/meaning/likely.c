@@ -103,14 +103,18 @@ bool is_usual(const Node *node, ValueSpot spot)
 
 /* --- what the file writes at such spots --- */
 
+enum { LOOKED_INTO = 16 }; /* values of one list */
+
 typedef struct Seen {
     ValueSpot spot;
     uint32_t units[UNIT_COUNT], per[UNIT_COUNT];
 } Seen;
 
+/* Of a list the first ones say it all: it is looked into for each of its values that has a fault. */
 static void see_value(Seen *seen, const Node *value)
 {
-    for (const Node *item = value && value->kind == NODE_LIST ? value->first : value; item;
+    uint32_t left = LOOKED_INTO;
+    for (const Node *item = value && value->kind == NODE_LIST ? value->first : value; item && left--;
          item = value->kind == NODE_LIST ? item->next : NULL) {
         if (item->kind == NODE_NUMBER && item->number != 0) /* nothing has no size to tell by */
             seen->units[item->detail == UNIT_TURN ? (unsigned)UNIT_TURNS : item->detail]++;

@@ -429,7 +429,8 @@ class Program:
             else:
                 options.append(f"crossings: {marked('V', str(count))}")
             if kind == "chevron" and self.chance(0.4):
-                options.append(f"pointing: {marked('V', self.pick(['tip', 'butt']))}")
+                # The second is the old word for it.
+                options.append(self.pick([f"pointing: {marked('V', self.pick(['tip', 'butt']))}", f"build: {self.pick(['up', 'down'])}"]))
             if self.chance(0.15):
                 options.append(f"leads: {self.pick(['[1, 1]', '[2, 1]', '[1, 2]'])}")
             if self.chance(0.2):
