@@ -1,6 +1,7 @@
 #include "base/finding.h"
 
 #include "base/limits.h"
+#include "base/sort.h"
 
 #include <ctype.h>
 #include <limits.h>
@@ -241,11 +242,9 @@ bool finding_is_shown(const Finding *finding, FindingsShown shown)
 static int in_source_order(const void *left, const void *right)
 {
     const Finding *a = left, *b = right;
-    if (a->at.span.file != b->at.span.file)
-        return a->at.span.file < b->at.span.file ? -1 : 1;
-    if (a->at.span.start != b->at.span.start)
-        return a->at.span.start < b->at.span.start ? -1 : 1;
-    return (int)a->code - (int)b->code;
+    int order = ORDER(a->at.span.file, b->at.span.file);
+    order = order ? order : ORDER(a->at.span.start, b->at.span.start);
+    return order ? order : ORDER(a->code, b->code);
 }
 
 void findings_sort(Findings *findings)

@@ -5,7 +5,7 @@
 static int by_size(const void *left, const void *right)
 {
     const double *a = left, *b = right;
-    return (*a > *b) - (*a < *b);
+    return ORDER(*a, *b);
 }
 
 void sort_numbers(double *numbers, uint32_t count)

@@ -1,5 +1,7 @@
 #include "check/rules.h"
 
+#include "base/sort.h"
+
 #include <stdlib.h>
 
 void cases_add(Arena *arena, Cases *cases, Span span, double badness, uint32_t view, uint32_t detail)
@@ -11,17 +13,12 @@ void cases_add(Arena *arena, Cases *cases, Span span, double badness, uint32_t v
 static int by_span(const void *left, const void *right)
 {
     const Case *a = left, *b = right;
-    if (a->span.file != b->span.file)
-        return a->span.file < b->span.file ? -1 : 1;
-    if (a->span.start != b->span.start)
-        return a->span.start < b->span.start ? -1 : 1;
-    if (a->span.end != b->span.end)
-        return a->span.end < b->span.end ? -1 : 1;
-    if (a->badness > b->badness || a->badness < b->badness)
-        return a->badness > b->badness ? -1 : 1;
-    if (a->view != b->view)
-        return a->view < b->view ? -1 : 1;
-    return a->detail < b->detail ? -1 : a->detail > b->detail;
+    int order = ORDER(a->span.file, b->span.file);
+    order = order ? order : ORDER(a->span.start, b->span.start);
+    order = order ? order : ORDER(a->span.end, b->span.end);
+    order = order ? order : ORDER(b->badness, a->badness);
+    order = order ? order : ORDER(a->view, b->view);
+    return order ? order : ORDER(a->detail, b->detail);
 }
 
 void cases_keep_worst(Cases *cases)

@@ -2,6 +2,8 @@
  * the foot toward the butt is worked toward the tip. */
 #include "plan/layout.h"
 
+#include "base/sort.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -69,17 +71,15 @@ static void compare_feet(Layout *layout, const Place *place)
 static int from_the_butt(const void *left, const void *right)
 {
     const Place *a = *(const Place *const *)left, *b = *(const Place *const *)right;
-    if (a->mark != b->mark)
-        return a->mark < b->mark ? -1 : 1;
-    return a < b ? -1 : a > b; /* of one rod, so in the source's order */
+    int order = ORDER(a->mark, b->mark);
+    return order ? order : ORDER(a, b); /* of one rod, so in the source's order */
 }
 
 static int from_the_tip(const void *left, const void *right)
 {
     const Place *a = *(const Place *const *)left, *b = *(const Place *const *)right;
-    if (a->mark != b->mark)
-        return a->mark > b->mark ? -1 : 1;
-    return a < b ? -1 : a > b;
+    int order = ORDER(b->mark, a->mark);
+    return order ? order : ORDER(a, b);
 }
 
 /* The rod's places in the order in which the builder works them. */

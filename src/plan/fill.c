@@ -3,6 +3,7 @@
 #include "plan/layout.h"
 
 #include "base/limits.h"
+#include "base/sort.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -18,9 +19,8 @@ typedef struct Claim {
 static int largest_remainder_first(const void *left, const void *right)
 {
     const Claim *a = left, *b = right;
-    if (a->remainder != b->remainder)
-        return a->remainder > b->remainder ? -1 : 1;
-    return a->group < b->group ? -1 : a->group > b->group;
+    int order = ORDER(b->remainder, a->remainder);
+    return order ? order : ORDER(a->group, b->group);
 }
 
 /* Whole parts of all quotas; gives the room they leave. */

@@ -2,6 +2,7 @@
 #include "plan/layout.h"
 
 #include "base/limits.h"
+#include "base/sort.h"
 #include "base/table.h"
 
 #include <math.h>
@@ -53,9 +54,8 @@ static void place_every(Layout *layout, const Inlay *inlay, double turns, double
 static int by_first_turn(const void *left, const void *right)
 {
     const PlacedInlay *a = left, *b = right;
-    if (a->first != b->first)
-        return a->first < b->first ? -1 : 1;
-    return a->inlay < b->inlay ? -1 : a->inlay > b->inlay;
+    int order = ORDER(a->first, b->first);
+    return order ? order : ORDER(a->inlay, b->inlay);
 }
 
 /* By how much the inlays of one band widen it: their own width less that of the turns they stand for. */

@@ -1,5 +1,6 @@
 #include "plan/mistakable.h"
 
+#include "base/sort.h"
 #include "trade/colour.h"
 
 #include <stdlib.h>
@@ -38,7 +39,7 @@ static void add_layer_pairs(Arena *arena, Pairs *pairs, const PlannedLayer *laye
 static int compare_pairs(const void *a, const void *b)
 {
     uint64_t first = *(const uint64_t *)a, second = *(const uint64_t *)b;
-    return (first > second) - (first < second);
+    return ORDER(first, second);
 }
 
 static bool mistakable(const Thread *a, const Thread *b)

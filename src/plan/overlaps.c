@@ -1,6 +1,8 @@
 /* Where places lie on the blank, over one another, or on a guide foot's ramp. */
 #include "plan/layout.h"
 
+#include "base/sort.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -81,9 +83,8 @@ static void check_ends(Layout *layout, const PlannedPlace *place, double low, do
 static int by_position(const void *left, const void *right)
 {
     const PlaceExtent *a = left, *b = right;
-    if (a->low != b->low)
-        return a->low < b->low ? -1 : 1;
-    return a->place < b->place ? -1 : a->place > b->place;
+    int order = ORDER(a->low, b->low);
+    return order ? order : ORDER(a->place, b->place);
 }
 
 static bool on_ramp(const PlannedPlace *foot, double x)

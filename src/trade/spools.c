@@ -1,5 +1,7 @@
 #include "trade/trade.h"
 
+#include "base/sort.h"
+
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
@@ -13,7 +15,7 @@ enum { SEARCHED_PIECES = 64, MOST_TRIES = 2000000 };
 static int longest_first(const void *left, const void *right)
 {
     double a = *(const double *)left, b = *(const double *)right;
-    return (a < b) - (a > b);
+    return ORDER(b, a);
 }
 
 /* Spools that a piece can be cut from, in the order in which they are tried: the opened one at hand, the whole

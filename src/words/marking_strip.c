@@ -1,5 +1,6 @@
 #include "words/marking_strip.h"
 
+#include "base/sort.h"
 #include "plan/plan_sums.h"
 #include "words/crosswrap_words.h"
 #include "words/trade_words.h"
@@ -122,9 +123,8 @@ static void mark_foot(Arena *arena, MarkingStrip *strip, UnitSystem units)
 static int compare_marks(const void *a, const void *b)
 {
     const StripMark *first = a, *second = b;
-    if (first->at != second->at)
-        return first->at < second->at ? -1 : 1;
-    return (int)first->kind - (int)second->kind;
+    int order = ORDER(first->at, second->at);
+    return order ? order : ORDER(first->kind, second->kind);
 }
 
 static void sort_marks(MarkingStrip *strip)

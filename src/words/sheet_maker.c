@@ -1,5 +1,7 @@
 /* The bench sheet's content: head, threads, cautions, and every rod's cuts and steps in words. */
 #include "words/sheet_maker.h"
+
+#include "base/sort.h"
 #include "words/trade_words.h"
 #include "base/visible.h"
 
@@ -65,8 +67,8 @@ const char *side_word(const SheetMaker *maker, int direction)
 static int by_name(const void *left, const void *right)
 {
     const SheetThread *a = *(SheetThread *const *)left, *b = *(SheetThread *const *)right;
-    uintptr_t a_name = (uintptr_t)a->thread->name, b_name = (uintptr_t)b->thread->name;
-    return a_name != b_name ? (a_name < b_name ? -1 : 1) : a < b ? -1 : a > b;
+    int order = ORDER((uintptr_t)a->thread->name, (uintptr_t)b->thread->name);
+    return order ? order : ORDER(a, b);
 }
 
 static void name_threads(SheetMaker *maker, Sheet *sheet)

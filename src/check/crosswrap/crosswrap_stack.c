@@ -2,6 +2,8 @@
  * to. A band counts one, a crosswrap one for each of its legs, and more where its own strands overlap. */
 #include "check/crosswrap/crosswrap.h"
 
+#include "base/sort.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -53,7 +55,7 @@ static void add_layer(const Check *check, Edges *edges, const PlannedLayer *laye
 static int by_place(const void *left, const void *right)
 {
     const StackEdge *a = left, *b = right;
-    return a->x < b->x ? -1 : a->x > b->x;
+    return ORDER(a->x, b->x);
 }
 
 /* The most threads in any field, and where. */

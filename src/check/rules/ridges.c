@@ -1,5 +1,6 @@
 #include "check/rules.h"
 
+#include "base/sort.h"
 #include "plan/plan_sums.h"
 
 #include "plan/piece_ends.h"
@@ -98,9 +99,7 @@ static LengthwiseList find_lengthwise(const Check *check, const LayerView *view)
 static int by_turn(const void *left, const void *right)
 {
     const CountChange *a = left, *b = right;
-    if (a->turn != b->turn)
-        return a->turn < b->turn ? -1 : 1;
-    return a->change - b->change;
+    return ORDER(a->turn, b->turn);
 }
 
 static CountChange *find_changes(const Check *check, const LengthwiseList *lengthwise)

@@ -1,5 +1,7 @@
 /* A drawing's display list by cairo, to look as in src/emit/svg.c, and its way onto pages. */
 #include "draw/shading.h"
+
+#include "base/sort.h"
 #include "emit/pdf/pdf.h"
 
 #include <math.h>
@@ -180,8 +182,7 @@ static void find_rows(Arena *arena, Figure *figure)
 
 static int compare_rows(const void *a, const void *b)
 {
-    double first = ((const Rows *)a)->top, second = ((const Rows *)b)->top;
-    return (first > second) - (first < second);
+    return ORDER(((const Rows *)a)->top, ((const Rows *)b)->top);
 }
 
 static void find_gaps(Arena *arena, Figure *figure)
