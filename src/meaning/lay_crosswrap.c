@@ -82,14 +82,14 @@ static void gather_strands(Laying *laying, StrandLines *lines, const Node *state
 }
 
 /* Some thread has to stay. */
-static bool strands_stay(Laying *laying, const StrandLines *lines, const Node *node)
+static void require_strands(Laying *laying, const StrandLines *lines, const Node *node)
 {
     Span span = header_span(node);
     for (uint32_t i = 0; i < lines->count; i++)
         if (!lines->items[i].spacer)
-            return true;
+            return;
     if (laying->cause)
-        return false;
+        return;
     Finding *finding =
         lay_fault(laying, FINDING_NO_STRANDS, span,
                   lines->count ? "all strands of this crosswrap are spacers" : "this crosswrap has no strands");
@@ -102,7 +102,6 @@ static bool strands_stay(Laying *laying, const StrandLines *lines, const Node *n
         finding_edit(evaluator->findings, finding, inside, " strand 4 of %s ",
                      written(evaluator->findings->words, evaluator->sources, ends->second->span));
     }
-    return false;
 }
 
 /* --- options --- */
@@ -275,11 +274,11 @@ void lay_crosswrap(Laying *laying, const Node *node)
         take_facing(laying, node, made);
     }
     made->points_to_butt = made->kind == CROSSWRAP_CHEVRON && option_choice(node, CHEVRON_POINTING, 1) == 0;
-    bool stays = strands_stay(laying, &lines, node);
+    require_strands(laying, &lines, node);
     say_unknown_length(laying, header_span(node));
     if (findings_since(evaluator->findings, told))
         lay_spoil(laying, findings_since(evaluator->findings, told), header_span(node));
-    if (made->ends_strands && stays)
+    if (made->ends_strands)
         lay_item(laying, (Item){.kind = ITEM_CROSSWRAP,
                                 .span = header_span(node),
                                 .extent = made->ends,

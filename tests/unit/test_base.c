@@ -70,6 +70,17 @@ static void test_more_than_there_is(void **state)
     assert_false(exhausts(memory, 1000, 1000)); /* the arena goes on after a failure */
 }
 
+/* A text longer than printf can count springs the trap, as one does that is longer than the memory left. */
+static void test_text_longer_than_an_int(void **state)
+{
+    Memory *memory = *state;
+    const char *volatile wide = "%2147483648s"; /* so that the compiler does not see it */
+    if (setjmp(*trap_set(&memory->trap)) == 0) {
+        text_format(&memory->arena, wide, "a");
+        fail_msg("a text of two billion characters was made");
+    }
+}
+
 static void test_list_grows(void **state)
 {
     Memory *memory = *state;
@@ -537,6 +548,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         TEST(test_memory_is_zeroed_and_aligned),
         TEST(test_more_than_there_is),
+        TEST(test_text_longer_than_an_int),
         TEST(test_list_grows),
         TEST(test_a_trap_that_is_not_set_aborts),
         TEST(test_every_request_can_fail),

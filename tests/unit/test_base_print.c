@@ -51,6 +51,37 @@ static const char *number(Memory *memory, double value, int decimals)
     return text_in(&buffer);
 }
 
+/* For programs: six decimals as far as a double of that size has them, whole numbers where it has hardly one, and
+ * nothing where not all digits of a whole number are sure. */
+static void test_numbers_for_programs(void **state)
+{
+    Memory *memory = *state;
+    if (setjmp(*trap_set(&memory->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    static const struct {
+        double value;
+        const char *words;
+    } all[] = {{0, "0"},
+               {-0.0000004, "0"},
+               {1.0000005, "1.000001"},
+               {-2.5, "-2.5"},
+               {99999999999.5, "99999999999.5"},
+               {1e11, "100000000000"},
+               {123456789012.4, "123456789012"},
+               {-123456789012.75, "-123456789013"},
+               {99999999999999984.0, "99999999999999984"},
+               {1e17, NULL},
+               {-1e17, NULL},
+               {INFINITY, NULL},
+               {NAN, NULL}};
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
+        Buffer buffer;
+        buffer_start(&buffer, &memory->arena);
+        assert_int_equal(put_program_number(&buffer, all[i].value), all[i].words != NULL);
+        assert_string_equal(text_in(&buffer), all[i].words ? all[i].words : "");
+    }
+}
+
 static void test_whole_numbers(void **state)
 {
     Memory *memory = *state;
@@ -317,6 +348,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(test_whole_numbers),
+        TEST(test_numbers_for_programs),
         TEST(test_formats_of_any_length),
         TEST(test_numbers),
         TEST(test_thousandths_come_back),

@@ -457,6 +457,32 @@ static void what_stands_lies_under_the_turns_made_meanwhile(void **state)
     }
 }
 
+/* On a cone strands have least room where it is thinnest, also in the middle of a run: under the turns 21 to 26,
+ * those of one strand of 0.16 mm after 20 of two, lie both ends and the new tag, held by 6 turns. */
+static void strands_crowd_where_the_blank_is_thin(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.stations[0] = (Station){0, 30};
+    shop.stations[1] = (Station){300, 3};
+    shop.job.bench.apart = 17;
+    Strands pair = {shop.strand, 2, 0.32, 0.16};
+    add_band(&shop, NAVY, 20)->strands = &pair;
+    shop.strand[1].thread = &shop.threads[MIST];
+    add_band(&shop, NAVY, 40);
+    run(&shop);
+    expect_only(&shop, "T405");
+    unsigned turn;
+    double diameter;
+    const char *label = found(&shop, FINDING_STRANDS_CROWD)->at.label;
+    assert_int_equal(sscanf(label, "from turn %u of this layer on, at a diameter of %lf mm", &turn, &diameter), 2);
+    assert_int_equal(turn, 21);
+    double bare = 30 - 0.09 * (100 + 20 * 0.32 + 6 * 0.16);
+    assert_true(fabs(diameter - bare) <= 0.005 + 1e-9);
+    arena_end(&shop.arena);
+}
+
 /* Twelve turns: tag and end share the turns 5 and 6. Each has pi * 1.2 / 2 / 2 = 0.942 mm of the round. */
 static void strands_on_a_thin_tip_crowd(void **state)
 {
@@ -929,6 +955,7 @@ int main(void)
         cmocka_unit_test(a_tag_must_be_held_on_one_side),
         cmocka_unit_test(strands_under_a_turn_are_counted),
         cmocka_unit_test(what_stands_lies_under_the_turns_made_meanwhile),
+        cmocka_unit_test(strands_crowd_where_the_blank_is_thin),
         cmocka_unit_test(strands_on_a_thin_tip_crowd),
         cmocka_unit_test(a_long_piece_is_passed_by_hand_only_in_a_change),
         cmocka_unit_test(a_hand_is_mended_as_far_as_it_goes),

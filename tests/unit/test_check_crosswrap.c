@@ -324,6 +324,100 @@ static void threads_on_one_another_are_counted(void **state)
     expect_codes(STACK("2", CHEVRON "over offset: 20 mm { band 20 turns of navy }"), "T612");
 }
 
+/* Where one bundle lies over the next, each leg counts once more for every bundle below it; what a taper makes
+ * overlap within what T604 allows does not. */
+static void bundles_over_one_another_are_counted(void **state)
+{
+    (void)state;
+    static const char *const over[][2] = {{"41", "3"}, {"43", "5"}, {"60", "5"},
+                                          {"80", "5"}, {"84", "7"}, {"120", "7"}};
+    for (size_t i = 0; i < sizeof over / sizeof *over; i++) {
+        bool overlaps = i > 0;
+        for (int least = atoi(over[i][1]) - 1; least <= atoi(over[i][1]); least++) {
+            char text[1000];
+            snprintf(text, sizeof text,
+                     THREADS "bench { stack: %d }\n" TUBE ROD(
+                         "at 30 cm length: 60 mm { under { band fill of navy } chevron crossings: 9 ends: "
+                         "12 turns of navy { strand %s of mist } }"),
+                     least, over[i][0]);
+            bool stacked = least < atoi(over[i][1]);
+            expect_codes(text, stacked ? overlaps ? "T612 T605" : "T612" : overlaps ? "T605" : "");
+        }
+    }
+    expect_codes(THREADS "bench { stack: 2 }\nblank tube { at 0 mm: 12 mm  at 50 cm: 10 mm }\n" ROD(
+                     "at 30 cm length: 60 mm { chevron crossings: 3 field: closed ends: 12 turns of navy"
+                     " { strand fill of mist } }"),
+                 "");
+}
+
+static bool has_code(const char *text, const char *code)
+{
+    char codes[200];
+    Crossed made = crossed(text);
+    put_codes(&made, codes);
+    crossed_end(&made);
+    return strstr(codes, code);
+}
+
+static double number_after(const char *text, const char *word)
+{
+    const char *at = strstr(text, word);
+    assert_non_null(at);
+    return strtod(at + strlen(word), NULL);
+}
+
+/* Where the strands cannot get fewer: so many crossings or turns as there is room for, and no more. */
+static void no_fewer_crossings_than_needed(void **state)
+{
+    (void)state;
+#define SPACED(spaced) LAID(spaced " ends: 12 turns of navy { strand %s of navy strand 1 of mist }")
+    static const struct {
+        const char *text, *word;
+        double now, step;
+    } all[] = {{SPACED("chevron crossings: %.12g"), "crossings: ", 9, 1},
+               {SPACED("diamond crossings: %.12g"), "crossings: ", 9, 1},
+               {SPACED("spiral turns: %.12g turns"), "turns: ", 9, 0.01},
+               {SPACED("spiral turns: %.12g turns"), "turns: ", 30, 0.01}};
+    static const char *const strands[] = {"50", "60", "90"};
+    char text[1000];
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
+        for (size_t j = 0; j < sizeof strands / sizeof *strands; j++) {
+            snprintf(text, sizeof text, all[i].text, all[i].now, strands[j]);
+            Crossed made = crossed(text);
+            double offered = number_after(first_of(&made, "T605")->mend, all[i].word);
+            crossed_end(&made);
+            snprintf(text, sizeof text, all[i].text, offered, strands[j]);
+            assert_false(has_code(text, "T605"));
+            snprintf(text, sizeof text, all[i].text, offered + all[i].step, strands[j]);
+            assert_true(has_code(text, "T605"));
+        }
+}
+
+/* The bench takes 1 to 89 degrees: an angle beyond cannot be allowed. */
+static void angles_are_allowed_as_far_as_the_bench_takes_them(void **state)
+{
+    (void)state;
+#define FLAT(width)                                                                                               \
+    THREADS "blank tube { at 0 mm: " width " at 100 cm: " width " }\n" ROD("at 30 cm length: 3.4 mm { p() }")
+#define STEEP(width)                                                                                              \
+    THREADS "bench { ends: pins }\nblank tube { at 0 mm: " width "  at 100 cm: " width                            \
+            " }\n" ROD("at 10 cm length: 600 mm { p() } at 80 cm length: 7 mm { p() }")
+#define ONE_CROSSING "pattern p() { chevron crossings: 1 ends: 8 turns of navy { strand 1 of mist } }\n"
+    static const struct {
+        const char *text, *edit; /* or NULL: it has none */
+    } all[] = {{FLAT("11 mm") ONE_CROSSING, "flattest: 1 deg"},
+               {FLAT("30 mm") ONE_CROSSING, NULL},
+               {STEEP("6 mm") ONE_CROSSING, "steepest: 89 deg"},
+               {STEEP("3 mm") ONE_CROSSING, NULL}};
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
+        Crossed made = crossed(all[i].text);
+        const Finding *finding = first_of(&made, "T606");
+        assert_int_equal(finding->has_edit, all[i].edit != NULL);
+        assert_true(!all[i].edit || strstr(finding->edit.text, all[i].edit));
+        crossed_end(&made);
+    }
+}
+
 /* Six pieces of thread: their cut ends lie outside of the end bands, not lengthwise under their turns. */
 static void strands_make_no_ridge(void **state)
 {
@@ -379,6 +473,9 @@ int main(void)
         OF_TEXTS(at_the_limit_nothing_is_said),
         OF_TEXTS(copies_speak_once),
         OF_TEXTS(threads_on_one_another_are_counted),
+        OF_TEXTS(bundles_over_one_another_are_counted),
+        OF_TEXTS(no_fewer_crossings_than_needed),
+        OF_TEXTS(angles_are_allowed_as_far_as_the_bench_takes_them),
         OF_TEXTS(strands_make_no_ridge),
         OF_TEXTS(strands_are_asked_for_their_preserver),
         OF_TEXTS(numbers_are_in_the_units_of_the_bench),

@@ -110,18 +110,19 @@ static bool find_count(const Check *check, const LayerView *view, CrosswrapRule 
     double fits = closing_count(planned, end);
     if (rule == RULE_CLOSES)
         return find_spaced(check, view, rule, fits, 1, change) || find_spaced(check, view, rule, fits, -1, change);
-    return find_spaced(check, view, rule, fmin(spaced_count(planned), fits + 1), -1, change)
+    double first = is_spiral(planned) ? fits : ceil(fits); /* a spiral's turns are no whole numbers */
+    return find_spaced(check, view, rule, fmin(spaced_count(planned), first), -1, change)
            || find_spaced(check, view, rule, spaced_count(planned), 1, change);
 }
 
 /* Another number of strands, from `count` on, or so many as each place of a pattern needs, else another number of
  * crossings; what can be written in the text comes first. */
-static bool find_way_out(const Check *check, const LayerView *view, CrosswrapRule rule, double count, int way,
-                         unsigned end, Change *change)
+static bool find_way_out(const Check *check, const LayerView *view, CrosswrapRule rule, double count, unsigned end,
+                         Change *change)
 {
     Change other;
     uint32_t line = closing_line(view->layer->crosswrap->crosswrap);
-    bool by_strands = find_strands(check, view, rule, line, count, way, change);
+    bool by_strands = find_strands(check, view, rule, line, count, rule == RULE_CLOSES ? 1 : -1, change);
     if (by_strands && can_be_written(check, *change))
         return true;
     if (rule == RULE_CLOSES && find_fill(check, view, rule, line, &other) && can_be_written(check, other)) {
@@ -153,7 +154,7 @@ Finding *say_not_closed(const Check *check, const LayerView *view, Span span)
     relate_closing_line(check, planned, finding, "these strands close it");
     Change change;
     unsigned end = roomy_end(planned);
-    if (!find_way_out(check, view, RULE_CLOSES, strands_nearest(planned), 1, end, &change)) {
+    if (!find_way_out(check, view, RULE_CLOSES, strands_nearest(planned), end, &change)) {
         finding_mend(check->findings, finding, "lay more strands, or write `field: open`%s",
                      other_counts(check, planned));
         return finding;
@@ -195,7 +196,7 @@ Finding *say_overlaps(const Check *check, const LayerView *view, Span span)
     Change change;
     unsigned end = roomy_end(planned);
     double fewer = fewer_strands(planned, end, closing_allowance(planned));
-    if (find_way_out(check, view, RULE_OVERLAPS, fewer, -1, end, &change))
+    if (find_way_out(check, view, RULE_OVERLAPS, fewer, end, &change))
         offer(check, finding, planned, change);
     else if (-planned->ends[roomy_end(planned)].left > closing_allowance(planned))
         finding_mend(check->findings, finding, "lay fewer strands, or use fewer %s", what_is_spaced(planned));
@@ -217,7 +218,7 @@ Finding *say_too_wide(const Check *check, const LayerView *view, Span span)
     relate_closing_line(check, planned, finding, "the last of its strands");
     Change change;
     unsigned end = !roomy_end(planned);
-    if (find_way_out(check, view, RULE_FITS, fewer_strands(planned, end, 0), -1, end, &change))
+    if (find_way_out(check, view, RULE_FITS, fewer_strands(planned, end, 0), end, &change))
         offer(check, finding, planned, change);
     else
         finding_mend(check->findings, finding, "lay fewer strands, use fewer %s, or make the layer longer",

@@ -51,7 +51,7 @@ static double rounded_angle(double angle) { return radians(round(degrees(angle) 
 
 Change spaced_change(const Check *check, const PlannedCrosswrap *planned, double count)
 {
-    Change change = {CHANGE_SPACED, count, 0, planned->crosswrap->spaced_span};
+    Change change = {.kind = CHANGE_SPACED, .value = count, .span = planned->crosswrap->spaced_span};
     PlannedCrosswrap changed = *planned;
     switch (planned->crosswrap->spaced_by) {
     case SPACED_BY_SPACING:
@@ -106,7 +106,7 @@ bool find_strands(const Check *check, const LayerView *view, CrosswrapRule rule,
 bool find_fill(const Check *check, const LayerView *view, CrosswrapRule rule, uint32_t line, Change *change)
 {
     const StrandLine *changed = &view->layer->crosswrap->crosswrap->lines[line];
-    *change = (Change){CHANGE_FILL, 0, line, changed->count_span};
+    *change = (Change){.kind = CHANGE_FILL, .line = line, .span = changed->count_span};
     return !changed->fill && change_mends(check, view, rule, *change);
 }
 
