@@ -220,7 +220,7 @@ static Module *read_module(Compilation *compilation, const char *path, const Use
 /* Where a file is named; the sizes are, nowhere. */
 static Span use_span(const Wanted *wanted, const Use *use)
 {
-    return use->node ? use->node->first->span : (Span){0, 0, wanted->module->tree->file};
+    return use->node ? use->node->first->span : (Span){.file = wanted->module->tree->file};
 }
 
 static TurnlayStatus give(Compilation *compilation, const char *path, const char *bytes, size_t length, bool lent)

@@ -290,9 +290,8 @@ static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
                                  : "14 mm");
         return false;
     }
-    guide->foot_count = count;
-    for (uint32_t i = 0; i < count; i++)
-        guide->feet[i] = feet[i].number;
+    for (; guide->foot_count < count; guide->foot_count++)
+        guide->feet[guide->foot_count] = feet[guide->foot_count].number;
     return true;
 }
 

@@ -75,8 +75,7 @@ static void keep_items(Evaluator *evaluator, ItemList *items, Layer *layer)
 static const Range layer_offset = {0, 1e7, 0};
 static const Range length_of_place = {0.001, 1e7, NAN};
 
-static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements,
-                        Value *frame)
+static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements)
 {
     bool written = node->kind == NODE_UNDER || node->kind == NODE_OVER;
     uint64_t told = evaluator->findings->told;
@@ -96,7 +95,6 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
         lay_spoil(&laying, cause, layer.span);
     laying.length_known =
         !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
-    evaluator->frame = frame;
     lay_statements(&laying, statements);
     keep_crosswraps_alone(&laying);
     keep_crosswraps_off_feet(&laying, place, &layer, written);
@@ -107,7 +105,7 @@ static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *no
 }
 
 /* A place's own `let` and `require` hold for its layers. */
-static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Value *frame)
+static void make_layers(Evaluator *evaluator, Place *place, const Node *node)
 {
     uint32_t count = 0;
     for (const Node *part = node->body; part; part = part->next)
@@ -121,7 +119,7 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
     }
     place->layers = arena_take_many(evaluator->arena, count ? count : 1, sizeof *place->layers);
     if (!count) {
-        place->layers[place->layer_count++] = make_layer(evaluator, place, node, node->body, frame);
+        place->layers[place->layer_count++] = make_layer(evaluator, place, node, node->body);
         return;
     }
     /* A statement beside layers is a finding of its own: whether its place has a length is not asked again. */
@@ -131,14 +129,12 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
             bool braces = part->kind == NODE_UNDER || part->kind == NODE_OVER;
             Node alone = *part;
             alone.next = NULL;
-            place->layers[place->layer_count] =
-                make_layer(evaluator, place, part, braces ? part->body : &alone, frame);
+            place->layers[place->layer_count] = make_layer(evaluator, place, part, braces ? part->body : &alone);
             Layer *layer = &place->layers[place->layer_count++];
             if (!layer->cause)
                 layer->cause = shared.cause;
             continue;
         }
-        evaluator->frame = frame;
         Node alone = *part;
         alone.next = NULL;
         lay_statements(&shared, &alone);
@@ -146,9 +142,8 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node, Va
 }
 
 /* Returns whether it can be planned; if not, it is left out, and the rod knows why. */
-static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Value *frame, Place *place)
+static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Place *place)
 {
-    evaluator->frame = frame;
     uint64_t told = evaluator->findings->told;
     evaluator->met = CAUSE_NONE;
     Value mark = evaluate(evaluator, node->first);
@@ -173,7 +168,7 @@ static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Value *
     if (!sound)
         rod->cause = cause_mark(evaluator->findings, cause, place->span);
     place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
-    make_layers(evaluator, place, node, frame);
+    make_layers(evaluator, place, node);
     return sound;
 }
 
@@ -188,12 +183,12 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
     for (const Node *place = node->body; place; place = place->next)
         count++;
     rod->places = arena_take_many(evaluator->arena, count, sizeof *rod->places);
-    Value *frame = arena_take_many(evaluator->arena, node->slot, sizeof *frame);
+    evaluator->frame = arena_take_many(evaluator->arena, node->slot, sizeof *evaluator->frame);
     for (const Node *place = node->body; place; place = place->next)
         if (place->kind != NODE_PLACE)
             rod->cause = cause_mark(evaluator->findings, place->cause, place->span);
         else
-            rod->place_count += make_place(evaluator, rod, place, frame, &rod->places[rod->place_count]);
+            rod->place_count += make_place(evaluator, rod, place, &rod->places[rod->place_count]);
 }
 
 /* Every thread of every module, also those that no rod uses: their own faults are told too. */

@@ -65,10 +65,10 @@ Lab lab_of(Xyz colour, Xyz white)
     return (Lab){116 * y - 16, 500 * (x - y), 200 * (y - z)};
 }
 
-/* 0 to 360 degrees; 0 for a grey. */
+/* 0 to 360 degrees; 0 for a grey (C17 F.10.1.4: atan2 of 0 and 0). */
 static double hue_of(double a, double b)
 {
-    double hue = a == 0 && b == 0 ? 0 : atan2(b, a) * (180 / TRADE_PI);
+    double hue = atan2(b, a) * (180 / TRADE_PI);
     return hue < 0 ? hue + 360 : hue;
 }
 

@@ -69,7 +69,6 @@ bool paper_open(Paper *paper)
     pango_context_set_language(paper->context, pango_language_from_string("en"));
     pango_context_set_round_glyph_positions(paper->context, FALSE);
     paper->font = pango_font_description_from_string("sans-serif");
-    pango_font_description_set_absolute_size(paper->font, 10 * PANGO_SCALE);
     return has_letters(paper);
 }
 
