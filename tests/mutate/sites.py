@@ -46,13 +46,14 @@ class Token:
 
 class Site:
     """One place of a file, and the changes that can be made there: each replaces the bytes from start to end."""
-    __slots__ = ("path", "start", "end", "kind", "changes", "line", "text", "inside")
+    __slots__ = ("path", "start", "end", "kind", "changes", "line", "text", "inside", "may_be_uncounted")
 
     def __init__(self, source, start, end, kind, changes, inside):
         self.path, self.start, self.end, self.kind, self.changes = source.path, start, end, kind, changes
         self.line = source.text.count("\n", 0, start) + 1
         self.text = source.lines[self.line - 1].strip()
         self.inside = inside                      # a function: its lines say whether it was run
+        self.may_be_uncounted = "_exit(" in source.text
 
     def words(self, source_text, change):
         """`<` to `<=`, on one line and not too long."""
@@ -270,6 +271,10 @@ class Source:
         cut = self.tokens[first + 1].end
         return self.text[self.tokens[first].start:cut], self.text[cut:self.tokens[last].end]
 
+    def is_signal(self, part):
+        """`SIGTERM`: signals are listed as a set of those that something is done to, in any order."""
+        return part[0] == part[1] and re.fullmatch(r"SIG[A-Z0-9]+", self.text_of(part)) is not None
+
     def add_row_sites(self, found, opening, inside):
         rows = self.elements(opening)
         for row, following in zip(rows, rows[1:]):
@@ -280,7 +285,7 @@ class Source:
                 if behind != behind_other:
                     self.add(found, a[0], b[1], "row", (key + behind_other + between + other + behind,), inside)
                 continue
-            if self.text_of(a) == self.text_of(b):
+            if self.text_of(a) == self.text_of(b) or self.is_signal(a) and self.is_signal(b):
                 continue
             between = self.text[self.tokens[a[1]].end:self.tokens[b[0]].start]
             self.add(found, a[0], b[1], "row", (self.text_of(b) + between + self.text_of(a),), inside)

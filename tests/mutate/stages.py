@@ -117,7 +117,10 @@ class Reach:
         # Of a statement over several lines some count for all.
         before = [line for line in self.known.get(site.path, ()) if line <= site.line]
         line = max(before, default=None)
-        return {name for name, lines in self.lines.get(site.path, {}).items() if line in lines}
+        reached = self.lines.get(site.path, {})
+        names = {name for name, lines in reached.items() if line in lines}
+        # A process that ends by _exit leaves no counts.
+        return names or ({name for name, lines in reached.items() if lines} if site.may_be_uncounted else names)
 
 
 class Known:
