@@ -14,6 +14,16 @@ step=$(sed -n 's/^\[ \] *\([0-9]*\)  Measure.*/\1/p' "$out" | head -n 1)
 expect 0 'sheet --from' sheet --from "$step" wide.lay
 holds 'the rest begins with its step' "$out" "Measure the width"
 lacks 'the rest lacks what is done' "$out" 'Wind 6 turns of navy 1 over its tag'
+# The cut list of the rest holds what is taken up there or later, the step itself included.
+"$TURNLAY" sheet wide.lay | grep '^\[ \]  [a-z]' >cuts
+[ "$(wc -l <cuts)" -ge 3 ]
+verdict 'there are pieces to be cut' $?
+for first in $(awk '{ print $NF }' cuts); do
+    "$TURNLAY" sheet --from "$first" wide.lay | grep '^\[ \]  [a-z]' >rest
+    awk -v first="$first" '$NF >= first' cuts | cmp -s - rest
+    verdict "the rest from step $first on has its pieces" $?
+done
+"$TURNLAY" sheet --from "$step" wide.lay >"$out"
 last=$(sed -n 's/^\[ \] *\([0-9]*\)  .*/\1/p' "$out" | tail -n 1)
 expect 0 'sheet --from the last step' sheet --from "$last" wide.lay
 expect 2 'sheet --from beyond the last step' sheet --from "$((last + 1))" wide.lay
