@@ -181,6 +181,9 @@ LengthPair show_apart(Arena *arena, UnitSystem system, Quantity quantity, double
         if (first != second || fabs(one - other) <= LEAST_SEEN || print.decimals == MOST_DECIMALS)
             break;
     }
+    double part = unit_factor(UNIT_IN) / PARTS_OF_AN_INCH;
+    if (print.style >= STYLE_RULER && first != second && round(one / part) == round(other / part))
+        print.style = STYLE_EVEN; /* "3/4 in (0.754 in)" beside "3/4 in" */
     return (LengthPair){show_print(arena, print, first * step), show_print(arena, print, second * step),
                         show_print(arena, print, fabs(first - second) * step)};
 }

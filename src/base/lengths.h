@@ -54,7 +54,7 @@ const char *system_words(UnitSystem system);
 const char *unit_of_widths(UnitSystem system);
 
 /* Two lengths and what lies between them, as printed: to so many digits that they differ, if they do, and that the
- * three add up. */
+ * three add up. Decimals where both have the same fraction of an inch. */
 typedef struct LengthPair {
     const char *one, *other, *apart;
 } LengthPair;

@@ -198,9 +198,17 @@ static void test_what_lies_between_adds_up(void **state)
         assert_int_equal(strcmp(pair.one, pair.other) == 0, fabs(one - other) < 1e-6);
     }
     LengthPair pair = show_apart(&memory->arena, SYSTEM_IN, QUANTITY_WIDTH, 25.4, 25.404);
-    assert_string_equal(pair.one, "1 in");
-    assert_string_equal(pair.other, "1 in (1.0002 in)");
+    assert_string_equal(pair.one, "1.0000 in");
+    assert_string_equal(pair.other, "1.0002 in");
     assert_string_equal(pair.apart, "0.0002 in");
+    /* two lengths of one fraction: the fraction would stand against itself */
+    pair = show_apart(&memory->arena, SYSTEM_IN, QUANTITY_WIDTH, 0.754 * 25.4, 0.75 * 25.4);
+    assert_string_equal(pair.one, "0.754 in");
+    assert_string_equal(pair.other, "0.750 in");
+    assert_string_equal(pair.apart, "0.004 in");
+    pair = show_apart(&memory->arena, SYSTEM_IN, QUANTITY_WIDTH, 0.788 * 25.4, 0.75 * 25.4);
+    assert_string_equal(pair.one, "25/32 in (0.788 in)");
+    assert_string_equal(pair.other, "3/4 in");
 }
 
 /* Cut to the next measure up: whole centimetres, from one metre on in metres; quarters of an inch, from two yards
