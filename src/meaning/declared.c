@@ -201,6 +201,7 @@ static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
     thread->pitch = !isnan(rate) ? 1 / rate : packing * diameter;
     thread->diameter = isnan(diameter) ? thread->pitch : diameter;
     thread->uncertainty = option_number(evaluator, node, THREAD_UNCERTAINTY, share(uncertainty));
+    thread->uncertainty_written = option_node(node->options, THREAD_UNCERTAINTY);
     const Node *option = option_node(node->options, rule);
     thread->width_span = option ? option->span : thread->span;
     return !isnan(thread->pitch);
@@ -259,6 +260,7 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
     thread->stock = option_number(evaluator, node, THREAD_STOCK, thread_stock);
     thread->stock_span = option_value_span(node, THREAD_STOCK);
     thread->spool_span = option_value_span(node, THREAD_SPOOL);
+    thread->price_span = option_value_span(node, THREAD_PRICE);
     thread->spool = option_number(evaluator, node, THREAD_SPOOL, thread_spool);
     thread->price = option_number(evaluator, node, THREAD_PRICE, thread_price);
     return settle(evaluator, declaration, known ? thread : NULL, begun);
@@ -391,18 +393,25 @@ static void report_diameter(Evaluator *evaluator, const Node *node, double diame
 
 static void report_too_few_stations(Evaluator *evaluator, const Node *node, const Blank *blank)
 {
-    const double ROD = 1000; /* mm: beyond any first station but that of a long blank */
+    /* mm: beyond any first station but that of a long blank; a tip as in the sample, where the butt is thicker */
+    const double ROD = 1000, TIP = 4;
     Finding *finding = finding_add(evaluator->findings, FINDING_BLANK_STATIONS, node->first->span,
                                    "a blank needs at least two stations");
-    finding_mend(evaluator->findings, finding,
-                 "measure the blank at both ends and write its diameters there, such as `at 0 mm: 12 mm`");
     Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
-    if (!blank->station_count)
+    if (!blank->station_count) {
+        finding_mend(evaluator->findings, finding,
+                     "measure the blank at both ends and write its diameters there, such as `at 0 mm: 12 mm`");
         finding_edit(evaluator->findings, finding, inside, " at 0 mm: 12 mm  at 100 cm: 4 mm ");
-    else if (blank->stations[0].at < ROD)
-        finding_edit(
-            evaluator->findings, finding, inside, " at 100 cm: %s ",
-            source_value(evaluator, TYPE_LENGTH, fmax(blank_width.least, blank->stations[0].diameter / 3)));
+        return;
+    }
+    const char *tip = blank->stations[0].diameter > TIP
+                          ? "4 mm"
+                          : source_value(evaluator, TYPE_LENGTH, blank->stations[0].diameter);
+    finding_mend(evaluator->findings, finding,
+                 "measure the blank at its other end too and write its diameter there, such as `at 100 cm: %s`",
+                 tip);
+    if (blank->stations[0].at < ROD)
+        finding_edit(evaluator->findings, finding, inside, " at 100 cm: %s ", tip);
 }
 
 /* False if one of them is broken. */

@@ -23,8 +23,9 @@ typedef struct Thread {
     Span span;       /* of the name where it is declared */
     Span width_span; /* of the option that gave the width ("size: A") */
     WidthSource width_source;
-    double pitch, diameter;  /* mm, > 0 */
-    double uncertainty;      /* standard uncertainty of the pitch, a ratio */
+    double pitch, diameter; /* mm, > 0 */
+    double uncertainty;     /* standard uncertainty of the pitch, a ratio */
+    bool uncertainty_written;
     const Text *size;        /* the nominal size's name, NULL unless WIDTH_NOMINAL */
     uint32_t colour, bare;   /* 0xRRGGBB, sRGB */
     const uint32_t *colours; /* of a variegated thread, in order; colour_count 0 for any other */
@@ -33,8 +34,8 @@ typedef struct Thread {
     bool has_bare, preserver;
     Span preserver_span; /* of the option, or of the name */
     double stock, spool, price;
-    Span stock_span, spool_span; /* of the options' values */
-    uint32_t index;              /* in Job.threads */
+    Span stock_span, spool_span, price_span; /* of the options' values */
+    uint32_t index;                          /* in Job.threads */
 } Thread;
 
 typedef struct Strand {

@@ -672,11 +672,12 @@ static void a_nominal_thread_is_to_be_measured(void **state)
     run(&shop);
     expect_only(&shop, "T503");
     /* 10 mm / 0.16 mm */
-    expect_edit(&shop, FINDING_NOMINAL_DIAMETER, "turns: 62.5 per cm", "turns: 62.5 per cm");
+    expect_edit(&shop, FINDING_NOMINAL_DIAMETER, "turns: 62.5 per cm", "turns: 62.5 per cm, uncertainty: 1 %");
     arena_end(&shop.arena);
 
     open_shop(&shop);
     shop.threads[NAVY].width_source = WIDTH_FROM_TEX;
+    shop.threads[NAVY].uncertainty_written = true; /* and stands already */
     shop.job.bench.units = SYSTEM_IN;
     add_band(&shop, NAVY, 12);
     run(&shop);
@@ -794,16 +795,17 @@ static void measuring_is_advised_where_it_tells_something(void **state)
     }
 }
 
-/* 2000 turns of 0.16 mm are 320 mm; 31.25 % of that is the widest tolerance that may be written. */
+/* 20000 turns of 0.16 mm are 3200 mm; 3.125 % of that is the widest tolerance that may be written. */
 static void no_tolerance_is_advised_beyond_its_range(void **state)
 {
     (void)state;
     for (int beyond = 0; beyond <= 1; beyond++) {
         Workshop shop;
         open_shop(&shop);
-        shop.threads[NAVY].uncertainty = beyond ? 0.3126 : 0.3125; /* 100.03 mm, or 100 mm */
+        shop.threads[NAVY].uncertainty = beyond ? 0.03126 : 0.03125; /* 100.03 mm, or 100 mm */
         shop.job.bench.tolerance = 0.1;
-        add_band(&shop, NAVY, 2000);
+        shop.stations[1].at = 10000;
+        add_band(&shop, NAVY, 20000);
         run(&shop);
         assert_int_equal(found(&shop, FINDING_DRIFT)->has_edit, !beyond);
         arena_end(&shop.arena);

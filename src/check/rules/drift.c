@@ -80,28 +80,63 @@ static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *sha
 /* Hair's breadth for counts and widths that meet the tolerance exactly. */
 #define SLACK (1 + 1e-9)
 
-/* To measure more often, where that many turns can be measured; else the tolerance that the threads keep. */
-static void mend_drift(const Check *check, Finding *finding, Drift drift)
+/* Known no better than a width that is worked out from a weight, a thread is to be measured, whatever its
+ * uncertainty was written beside: a ratio, common practice, no source. */
+#define HARDLY_KNOWN 0.10
+
+static bool is_measured(const Thread *thread)
+{
+    return thread->width_source != WIDTH_NOMINAL && thread->width_source != WIDTH_FROM_TEX
+           && thread->uncertainty < HARDLY_KNOWN;
+}
+
+static double drift_of_thread(const Thread *thread) { return thread->pitch * thread->uncertainty; }
+
+/* The thread that adds most to the drift of those that are to be measured; NULL if none is. */
+static const Thread *least_known(const PlannedLayer *layer)
+{
+    const Thread *found = NULL;
+    for (uint32_t i = 0; i < layer->run_count; i++) {
+        const Run *run = &layer->runs[i];
+        for (uint32_t j = 0; run->strands && j < run->strands->count; j++) {
+            const Thread *thread = run->strands->items[j].thread;
+            if (!is_measured(thread) && (!found || drift_of_thread(thread) > drift_of_thread(found)))
+                found = thread;
+        }
+    }
+    return found;
+}
+
+/* To measure the thread, where it was not; to measure more often, where that many turns can be measured; else the
+ * tolerance that the threads keep. */
+static void mend_drift(const Check *check, Finding *finding, const PlannedLayer *layer, Drift drift)
 {
     const Bench *bench = check->bench;
     double turns = floor(bench->tolerance / drift.per_turn * SLACK);
-    if (turns < MEASURED_TURNS && drift.spread > bench_most(BENCH_TOLERANCE)) {
-        finding_mend(check->findings, finding,
-                     "count the turns of your threads over a length and write `turns:` for each");
+    const Thread *thread = least_known(layer);
+    const char *measure =
+        thread
+            ? text_format(check->findings->words,
+                          "measure %s, known to %s %% only: wind 20 close turns, measure their width, and "
+                          "write its `turns:`%s",
+                          thread->name->bytes, show_number(check->findings->words, thread->uncertainty * 100, 1),
+                          thread->uncertainty_written ? " without `uncertainty:`" : "")
+            : "count the turns of your threads over a length and write `turns:` for each";
+    if (turns < MEASURED_TURNS && (thread || drift.spread > bench_most(BENCH_TOLERANCE))) {
+        finding_mend(check->findings, finding, "%s", measure);
         return;
     }
     if (turns < MEASURED_TURNS) {
         const char *spread = source_length_above(check, bench->value_spans[BENCH_TOLERANCE], drift.spread);
-        finding_mend(
-            check->findings, finding,
-            "allow %s, since fewer than %d turns are too few to measure: write `tolerance: %s` in bench { }",
-            spread, MEASURED_TURNS, spread);
+        finding_mend(check->findings, finding,
+                     "the threads cannot keep so narrow a tolerance: write `tolerance: %s` in bench { }", spread);
         edit_bench(check, finding, BENCH_TOLERANCE, spread);
         return;
     }
     const char *count = show_turns(check->findings->words, turns);
     finding_mend(check->findings, finding,
-                 "stop and measure every %s to keep it within %s: write `measure: %s` in bench { }", count,
+                 "%s%sstop and measure every %s to keep it within %s: write `measure: %s` in bench { }",
+                 thread ? measure : "", thread ? "; or " : "", count,
                  show_quantity(check->findings->words, bench->units, QUANTITY_TOLERANCE, bench->tolerance), count);
     edit_bench(check, finding, BENCH_MEASURE, count);
 }
@@ -116,7 +151,7 @@ static void say_drift(const Check *check, const LayerView *view, Drift drift, Ca
     finding_of_rod(finding, view->rod->rod->title->bytes);
     finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
                   show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, check->bench->tolerance));
-    mend_drift(check, finding, drift);
+    mend_drift(check, finding, view->layer, drift);
 }
 
 void check_drift(const Check *check)

@@ -45,15 +45,27 @@ static void say_too_long(const Check *check, const Thread *thread, const Supply 
 {
     double length = piece_length(supply->longest);
     Finding *finding = finding_add(check->findings, FINDING_PIECE_BEYOND_SPOOL, thread->spool_span,
-                                   "one piece of %s is longer than a spool", thread->name->bytes);
+                                   "one piece of %s is longer than a spool holds", thread->name->bytes);
     const char *spool = source_thread_above(check, thread->spool_span, length);
     finding_label(check->findings, finding, "the longest piece is %s long", spool);
     finding_relate(check->findings, finding, supply->longest->span, "it is laid in here");
-    finding_mend(check->findings, finding,
-                 "get a longer spool and write `spool: %s`, or split the wrap with a gap so that each piece is "
-                 "shorter",
-                 spool);
+    finding_mend(
+        check->findings, finding,
+        "get a spool that holds more and write `spool: %s`, or split the wrap with a gap so that each piece is "
+        "shorter",
+        spool);
     finding_edit(check->findings, finding, thread->spool_span, "%s", spool);
+}
+
+/* T507: what a spool costs, but not what it holds: neither spools nor cost can be counted. */
+static void say_price_alone(const Check *check, const Thread *thread)
+{
+    Finding *finding =
+        finding_add(check->findings, FINDING_PRICE_WITHOUT_SPOOL, thread->price_span,
+                    "the price of a spool of %s is given, but not what the spool holds", thread->name->bytes);
+    finding_label(check->findings, finding, "`need` counts no spools and no cost of it");
+    finding_mend(check->findings, finding, "write how much thread is on a spool of %s, such as `spool: 100 m`",
+                 thread->name->bytes);
 }
 
 void check_stock(const Check *check)
@@ -64,6 +76,8 @@ void check_stock(const Check *check)
         const Supply *supply = &plan->supplies[i];
         if (is_short(&plan->totals[i], supply))
             say_short(check, &needs.totals[i], supply);
+        if (plan->totals[i].thread->price >= 0 && isnan(plan->totals[i].thread->spool))
+            say_price_alone(check, plan->totals[i].thread);
         if (supply->too_long)
             say_too_long(check, plan->totals[i].thread, supply);
     }

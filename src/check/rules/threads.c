@@ -128,17 +128,20 @@ void check_measured(const Check *check)
                                            ? "the width of %s is nominal, not measured"
                                            : "the width of %s is worked out from its weight, not measured",
                                        name);
+        const char *doubt = show_number(check->findings->words, thread->uncertainty * 100, 1);
         finding_label(check->findings, finding, "%s a turn from its %s, give or take %s %%",
                       show_fine(check->findings->words, check->bench->units, thread->pitch),
-                      thread->width_source == WIDTH_NOMINAL ? "nominal size" : "weight",
-                      show_number(check->findings->words, thread->uncertainty * 100, 1));
+                      thread->width_source == WIDTH_NOMINAL ? "nominal size" : "weight", doubt);
         const char *rate = text_format(
             check->findings->words, "turns: %s per %s",
             show_number(check->findings->words, (inches ? 25.4 : 10) / thread->pitch, 3), inches ? "in" : "cm");
+        if (!thread->uncertainty_written)
+            rate = text_format(check->findings->words, "%s, uncertainty: %s %%", rate, doubt);
         finding_mend(
             check->findings, finding,
-            "wind 20 close turns of %s, measure their width, and write the turns for a length, such as `%s`", name,
-            rate);
+            "wind 20 close turns of %s, measure their width, and write the turns for a length; until then "
+            "write this width and how uncertain it is: `%s`",
+            name, rate);
         if (!has_error(check, thread->width_span))
             finding_edit(check->findings, finding, thread->width_span, "%s", rate);
     }
