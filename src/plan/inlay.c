@@ -124,6 +124,18 @@ static void mend_position(Layout *layout, Finding *finding, const Item *item, co
     }
 }
 
+/* Turns of the band are counted from 1. */
+static const char *turns_it_takes(Arena *words, const PlacedInlay *inlay, double band)
+{
+    double end = inlay->first + inlay->stands_for;
+    if (inlay->first < 0)
+        return text_format(words, "would begin %s before its band of", show_turns(words, -inlay->first));
+    if (end > band)
+        return text_format(words, "would end %s behind its band of", show_turns(words, end - band));
+    return text_format(words, "would take turns %s to %s of a band of", show_number(words, inlay->first + 1, 0),
+                       show_number(words, end, 0));
+}
+
 static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *measure, uint32_t index)
 {
     Arena *words = layout->findings->words;
@@ -133,10 +145,9 @@ static void inlay_touches(Layout *layout, const Item *item, const ItemMeasure *m
     double low = before ? before->first + before->stands_for + 1 : 1;
     double high = fmin(after ? after->first : measure->turns, measure->turns) - 1 - inlay->stands_for;
     bool touches_before = before && inlay->first < low;
-    Finding *finding = finding_add(
-        layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span,
-        "this inlay would take turns %s to %s of a band of %s", show_number(words, inlay->first + 1, 0),
-        show_number(words, inlay->first + inlay->stands_for, 0), show_turns(words, measure->turns));
+    Finding *finding =
+        finding_add(layout->findings, FINDING_INLAYS_TOUCH, inlay->inlay->span, "this inlay %s %s",
+                    turns_it_takes(words, inlay, measure->turns), show_turns(words, measure->turns));
     finding_label(layout->findings, finding, "no turn of the band is left %s",
                   touches_before     ? "between it and the inlay before"
                   : inlay->first < 1 ? "before it"
