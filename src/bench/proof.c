@@ -43,8 +43,8 @@ static void label_numbers(Findings *findings, Finding *finding, Replay replay)
     const char *needed = show_number(findings->words, replay.needed, 3),
                *got = show_number(findings->words, replay.got, 3);
     if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
-        finding_label(findings, finding, "%s spools feed it; the bench has holders for %s", got, needed);
-    else if (replay.verdict == REPLAY_PASSES_DIFFER)
+        return; /* its message has them */
+    if (replay.verdict == REPLAY_PASSES_DIFFER)
         finding_label(findings, finding, "it should be pass %s and is pass %s", needed, got);
     else if (degrees && (replay.needed > 0 || replay.got > 0))
         finding_label(findings, finding, "it should be %s deg and is %s deg", needed, got);
@@ -52,16 +52,26 @@ static void label_numbers(Findings *findings, Finding *finding, Replay replay)
         finding_label(findings, finding, "it should be %s and is %s", needed, got);
 }
 
+static const char *what_is_wrong(const PlannedRod *rod, Replay replay, Arena *words)
+{
+    if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
+        return text_format(words, "%s threads feed at once, and the bench has %s spool %s",
+                           show_number(words, replay.got, 0), show_number(words, replay.needed, 0),
+                           replay.needed == 1 ? "holder" : "holders");
+    const char *fault =
+        text_format(words, "this cannot be worked at the bench: %s", verdict_words(replay.verdict));
+    return replay.piece == NO_PIECE
+               ? fault
+               : text_format(words, "%s (%s)", fault, rod->pieces[replay.piece].thread->name->bytes);
+}
+
 void bench_report(const PlannedRod *rod, Replay replay, const Bench *bench, Findings *findings)
 {
     if (replay.verdict == REPLAY_LAWFUL)
         return;
     Span span = replay.kind == STEP_KIND_COUNT ? rod->rod->span : replay.span;
-    const char *thread = replay.piece == NO_PIECE
-                             ? ""
-                             : text_format(findings->words, "%s: ", rod->pieces[replay.piece].thread->name->bytes);
-    Finding *finding = finding_add(findings, FINDING_NOT_LAWFUL, span, "this cannot be worked at the bench: %s%s",
-                                   thread, verdict_words(replay.verdict));
+    Finding *finding =
+        finding_add(findings, FINDING_NOT_LAWFUL, span, "%s", what_is_wrong(rod, replay, findings->words));
     label_numbers(findings, finding, replay);
     finding_mend(findings, finding, "%s", way_out(replay));
     if (replay.verdict != REPLAY_TOO_MANY_SPOOLS)
