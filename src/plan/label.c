@@ -1,13 +1,18 @@
 #include "plan/plan.h"
 
-const char *place_label(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place)
+const char *place_mark(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place)
 {
     const Place *written = place->place;
     bool from_tip = written->from_tip && rod->blank;
     double mark = from_tip ? blank_tip(rod->blank) - written->mark : written->mark;
-    const char *where =
-        text_format(arena, "%s from the %s", show_quantity(arena, job->bench.units, QUANTITY_PLACE, mark),
-                    from_tip ? "tip" : "butt");
+    return text_format(arena, "%s from the %s", show_quantity(arena, job->bench.units, QUANTITY_PLACE, mark),
+                       from_tip ? "tip" : "butt");
+}
+
+const char *place_label(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place)
+{
+    const Place *written = place->place;
+    const char *where = place_mark(arena, job, rod, place);
     if (!written->guide)
         return text_format(arena, "%s, toward the %s", where, place->direction > 0 ? "tip" : "butt");
     const char *name = written->guide->name->bytes;

@@ -111,15 +111,19 @@ static void report_overlap(Layout *layout, const PlaceExtent *before, const Plac
     const char *overlap =
         show_apart(layout->findings->words, units, QUANTITY_WIDTH, fmin(before->high, after->high), after->low)
             .apart;
-    const char *other = place_label(layout->findings->words, layout->job, layout->rod->rod, first);
+    const char *other =
+        first->place->guide
+            ? place_label(layout->findings->words, layout->job, layout->rod->rod, first)
+            : text_format(layout->findings->words, "the one at %s",
+                          place_mark(layout->findings->words, layout->job, layout->rod->rod, first));
     Finding *finding =
         ramp ? finding_add(layout->findings, FINDING_ENDS_ON_RAMP, second->place->mark_span,
-                           "a wrap ends on a guide foot's ramp, %s over another place: %s", overlap, other)
+                           "a wrap ends on a guide foot's ramp, %s over the place of %s", overlap, other)
              : finding_add(layout->findings, FINDING_PLACES_OVERLAP, second->place->mark_span,
-                           "this place overlaps another by %s: %s", overlap, other);
+                           "this place overlaps %s by %s", other, overlap);
     finding_label(layout->findings, finding, "it begins %s from the butt",
                   show_quantity(layout->findings->words, units, QUANTITY_PLACE, after->low));
-    finding_relate(layout->findings, finding, first->place->mark_span, "this one reaches %s from the butt",
+    finding_relate(layout->findings, finding, first->place->mark_span, "the other reaches %s from the butt",
                    show_quantity(layout->findings->words, units, QUANTITY_PLACE, before->high));
     finding_mend(layout->findings, finding, "move one of the two by %s, or make one shorter%s", overlap,
                  first->host || second->host ? ", or set it all within the crosswrap" : "");

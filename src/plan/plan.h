@@ -169,6 +169,8 @@ uint32_t blank_station_after(const Blank *blank, double x);
 /* Axial positions of the blank's ends. */
 double blank_butt(const Blank *blank);
 double blank_tip(const Blank *blank);
+/* Where it is: "32 cm from the butt". */
+const char *place_mark(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place);
 /* Names a place for people: "32 cm from the butt, toward the tip" or "ring16 at 150 cm from the tip, butt-side
  * foot". */
 const char *place_label(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place);
