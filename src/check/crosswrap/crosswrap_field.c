@@ -151,7 +151,7 @@ Finding *say_not_closed(const Check *check, const LayerView *view, Span span)
     if (!finding->message)
         return finding;
     label_ends(check, planned, finding);
-    relate_closing_line(check, planned, finding, "these strands close it");
+    relate_closing_line(check, planned, finding, "these are meant to close it");
     Change change;
     unsigned end = roomy_end(planned);
     if (!find_way_out(check, view, RULE_CLOSES, strands_nearest(planned), end, &change)) {
@@ -192,7 +192,7 @@ Finding *say_overlaps(const Check *check, const LayerView *view, Span span)
     if (!finding->message)
         return finding;
     label_ends(check, planned, finding);
-    relate_closing_line(check, planned, finding, "these strands close it");
+    relate_closing_line(check, planned, finding, "these are meant to close it");
     Change change;
     unsigned end = roomy_end(planned);
     double fewer = fewer_strands(planned, end, closing_allowance(planned));

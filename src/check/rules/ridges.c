@@ -179,8 +179,9 @@ static Span span_at(const LayerView *view, uint64_t turn)
     return walk_to(&walk, turn)->span;
 }
 
+/* `strands`: how many lie there, more perhaps than can be shown. */
 static void relate_lengthwise(const Check *check, const LayerView *view, const LengthwiseList *lengthwise,
-                              uint64_t turn, Finding *finding)
+                              uint64_t turn, unsigned strands, Finding *finding)
 {
     static const char *const words[] = {
 #define X(name, words) words,
@@ -193,7 +194,10 @@ static void relate_lengthwise(const Check *check, const LayerView *view, const L
             continue;
         uint32_t run = lying->kind == LIES_END ? lying->piece->last_run : lying->piece->first_run;
         const char *name = lying->piece->thread->name->bytes;
-        finding_relate(check->findings, finding, view->layer->runs[run].span, words[lying->kind], name);
+        const char *lies = text_format(check->findings->words, words[lying->kind], name);
+        if (strands > FINDING_RELATED)
+            lies = text_format(check->findings->words, "one of the %u: %s", strands, lies);
+        finding_relate(check->findings, finding, view->layer->runs[run].span, "%s", lies);
     }
 }
 
@@ -206,7 +210,7 @@ static void say_ridge(const Check *check, const LayerView *view, const Lengthwis
     finding_label(check->findings, finding, "from turn %llu of this layer on, for %s; %u are allowed",
                   (unsigned long long)most.from + 1,
                   show_turns(check->findings->words, (double)(most.to - most.from)), check->bench->ridge);
-    relate_lengthwise(check, view, lengthwise, most.from, finding);
+    relate_lengthwise(check, view, lengthwise, most.from, most.strands, finding);
     const char *count = text_format(check->findings->words, "%u", most.strands);
     if (most.strands > MOST_RIDGE || (closest.strands >= 2 && room_of(closest) < check->bench->apart)) {
         finding_mend(check->findings, finding, "set the changes of thread further apart");
@@ -233,7 +237,7 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
                   (unsigned long long)closest.from + 1,
                   show_quantity(check->findings->words, units, QUANTITY_DIAMETER, closest.diameter),
                   show_fine(check->findings->words, units, check->bench->apart));
-    relate_lengthwise(check, view, lengthwise, closest.from, finding);
+    relate_lengthwise(check, view, lengthwise, closest.from, closest.strands, finding);
     if (room < LEAST_APART) {
         finding_mend(check->findings, finding, "set the changes of thread further apart, or make the wrap longer");
         return;
