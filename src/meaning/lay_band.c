@@ -23,9 +23,10 @@ static void add_inlay(Laying *laying, InlayList *inlays, const Node *node)
     if (every && !check_amount(laying, position, where, position.type == TYPE_TURNS ? 1 : LEAST_LENGTH))
         return;
     if (inlay.at_kind == AT_RATIO && (position.number < 0 || position.number > 1)) {
-        Finding *finding =
-            lay_fault(laying, FINDING_OUT_OF_RANGE, where->span, "an inlay lies between 0 and 1 of its band");
-        finding_mend(evaluator->findings, finding, "write a ratio such as 1/2");
+        Finding *finding = lay_fault(laying, FINDING_OUT_OF_RANGE, where->span,
+                                     "an inlay lies between the start and the end of its band");
+        finding_mend(evaluator->findings, finding,
+                     "write where its middle lies: 0 is the start of the band, 1 its end, 1/2 its middle");
         finding_edit(evaluator->findings, finding, where->span, "1/2");
         return;
     }

@@ -257,11 +257,11 @@ static void report_mixed(Resolver *resolver, const Node *place, Node *layer, Nod
     const Node *last = first;
     for (const Node *node = first; node && !is_layer(node); node = node->next)
         last = node;
-    Finding *finding =
-        not_here(resolver, layer_first ? statement : layer, "a place holds layers or statements, not both",
-                 "put the statements into `over { ... }`");
+    Finding *finding = not_here(resolver, layer_first ? statement : layer,
+                                "beside `over`, `under` or a crosswrap all turns of a place stand in layers",
+                                "put these turns into `over { ... }`");
     finding_relate(resolver->findings, finding, layer_first ? layer->span : statement->span,
-                   layer_first ? "a layer" : "a statement");
+                   layer_first ? "a layer" : "turns in no layer");
     Span all = span_join(first->span, last->span);
     finding_edit(resolver->findings, finding, all, "over { %s }",
                  written(resolver->findings->words, resolver->sources, all));

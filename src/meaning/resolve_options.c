@@ -337,7 +337,7 @@ void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other)
     Finding *finding =
         finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, second->span,
                     "`%s` and `%s` cannot be used together", first->text->bytes, second->text->bytes);
-    finding_relate(resolver->findings, finding, first->span, "this one");
+    finding_relate(resolver->findings, finding, first->span, "`%s` is given here", first->text->bytes);
     finding_mend(resolver->findings, finding, "take one of them out");
     edit_out(resolver->findings, finding, resolver->sources, second->span);
     drop_option(resolver, second, told);

@@ -73,8 +73,7 @@ bool mend_keyword(Reader *reader, uint32_t at)
     int nearest = nearest_beginning(word, brace && brace->kind != BRACE_MODULE);
     if (nearest < 0 && mend_phrase(reader, FINDING_MISSPELT_KEYWORD, at, false))
         return false;
-    Finding *finding = finding_add(reader->findings, FINDING_MISSPELT_KEYWORD, span,
-                                   "`%s` is no word that begins a statement", word);
+    Finding *finding = finding_add(reader->findings, FINDING_MISSPELT_KEYWORD, span, "unknown word `%s`", word);
     if (nearest < 0) {
         finding_mend(reader->findings, finding,
                      "begin with a word like band, fade, thread or rod, or call a pattern: %s(...)", word);
