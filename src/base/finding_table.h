@@ -47,7 +47,7 @@
     X("T204", NOT_WHOLE, SEVERITY_ERROR, "a number that is not whole")                                            \
     X("T205", REQUIRE_FAILS, SEVERITY_ERROR, "a pattern's requirement is not met")                                \
     X("T206", EMPTY_LIST, SEVERITY_ERROR, "an empty list")                                                        \
-    X("T208", THREAD_WITHOUT_WIDTH, SEVERITY_ERROR, "a thread of unknown width")                                  \
+    X("T208", THREAD_WITHOUT_WIDTH, SEVERITY_ERROR, "a thread of unknown pitch")                                  \
     X("T209", BLANK_STATIONS, SEVERITY_ERROR, "blank stations out of order")                                      \
     X("T211", FADE_FROM_NOTHING, SEVERITY_ERROR, "a fade with no single thread to fade from")                     \
     X("T212", FILL_WITHOUT_LENGTH, SEVERITY_ERROR, "a fill where no length is known")                             \
@@ -55,7 +55,7 @@
     /* T3: layout */                                                                                              \
     X("T301", LESS_THAN_A_TURN, SEVERITY_ERROR, "a width of less than one turn")                                  \
     X("T302", ROUNDS_FAR, SEVERITY_WARNING, "a width that rounds by more than the tolerance")                     \
-    X("T303", LONGER_THAN_PLACE, SEVERITY_ERROR, "a wrap longer than its place")                                  \
+    X("T303", LONGER_THAN_PLACE, SEVERITY_ERROR, "a wrap wider than its place")                                   \
     X("T304", PLACES_OVERLAP, SEVERITY_ERROR, "two places that overlap")                                          \
     X("T305", OFF_THE_BLANK, SEVERITY_ERROR, "a wrap off the end of the blank")                                   \
     X("T306", ENDS_ON_RAMP, SEVERITY_ERROR, "a wrap that ends on a guide foot's ramp")                            \
@@ -78,7 +78,7 @@
     /* T5: thread */                                                                                              \
     X("T501", THREADS_DIFFER, SEVERITY_WARNING, "a thread thicker than the one beside it")                        \
     X("T502", PRESERVER_MIXED, SEVERITY_WARNING, "threads with and without colour preserver")                     \
-    X("T503", NOMINAL_DIAMETER, SEVERITY_NOTE, "a thread width that is not measured")                             \
+    X("T503", NOMINAL_DIAMETER, SEVERITY_NOTE, "a pitch that is not measured")                                    \
     X("T504", DRIFT, SEVERITY_NOTE, "a wrap that may drift from its width")                                       \
     X("T505", STOCK_SHORT, SEVERITY_WARNING, "not enough thread in stock")                                        \
     X("T506", PIECE_BEYOND_SPOOL, SEVERITY_WARNING, "a piece longer than a spool holds")                             \

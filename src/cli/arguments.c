@@ -328,7 +328,7 @@ static bool options_work(const Arguments *arguments, uint64_t given)
     if (is_given(given, 'f') && arguments->format != FORMAT_TEXT)
         told = "--from goes with a text sheet: the html and the pdf sheet are always whole";
     else if (is_given(given, 'P') && arguments->format != FORMAT_PDF)
-        told = "--paper goes with a pdf sheet: write --format pdf, or a name that ends in .pdf behind -o";
+        told = "--paper goes with a pdf sheet: write --format pdf, or after -o a name that ends in .pdf";
     else if (is_given(given, 'T') && (arguments->template || arguments->view != TURNLAY_SIDE))
         told = "--turn goes with --view side: the other views show all round";
     else if (arguments->scale != 1 && arguments->template)

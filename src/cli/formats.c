@@ -110,8 +110,8 @@ static bool ending_fits(Arguments *arguments, const Verb *verb, const char *opti
         return false;
     }
     if (said && endings[row].format != arguments->format) {
-        say("%s %s and the .%s of -o %s do not go together; leave out the one or change the other", option, said,
-            ending, arguments->output);
+        say("%s %s and the .%s of -o %s do not go together; leave one out, or change it", option, said, ending,
+            arguments->output);
         return false;
     }
     arguments->format = endings[row].format;

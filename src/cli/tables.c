@@ -21,7 +21,8 @@ enum {
 
 #define VERBS(X)                                                                                                  \
     X(CHECK, "check", "FILE...", "say what is wrong with a file, and nothing else", 1, UINT32_MAX, FINDINGS)      \
-    X(PLAN, "plan", "FILE...", "print the plan: turns, widths, lengths, what to cut", 1, UINT32_MAX, TABLES)      \
+    X(PLAN, "plan", "FILE...", "print the plan: which thread, how many turns, from where to where", 1,            \
+      UINT32_MAX, TABLES)                                                                                         \
     X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
     X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, PICTURES)                               \
@@ -53,7 +54,7 @@ const Option option_table[] = {
     {'R', "rod", "NAME", "--rod NAME", ON_DRAWINGS, "which rod of the file: its title, or its number from 1"},
     {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "look for used files there too; may be given several times"},
     {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},
-    {'q', "quiet", NULL, "-q, --quiet", ON_FILES, "show errors and nothing else of what is found"},
+    {'q', "quiet", NULL, "-q, --quiet", ON_FILES, "show errors only"},
     {'v', "verbose", NULL, "-v, --verbose", ON_FILES,
      "show every note, not one line for each rod; and say which file each `use` took"},
     {'X', "strict", NULL, "--strict", ON_FILES, "warnings are errors"},

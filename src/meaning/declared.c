@@ -227,7 +227,7 @@ static bool any_dropped(const Node *node)
 static void report_no_width(Evaluator *evaluator, const Node *node)
 {
     Finding *finding = finding_add(evaluator->findings, FINDING_THREAD_WITHOUT_WIDTH, node->first->span,
-                                   "the width of `%s` is missing", node->first->text->bytes);
+                                   "the pitch of `%s` is not known", node->first->text->bytes);
     finding_mend(
         evaluator->findings, finding,
         "wind 20 close turns, measure them, and write the turns for a length, such as `turns: 67 per cm`; or write its size");

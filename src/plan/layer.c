@@ -46,8 +46,8 @@ static bool fits_room(Layout *layout, double width)
     UnitSystem units = layout->job->bench.units;
     LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, width, room);
     Finding *finding = finding_add(layout->findings, FINDING_LONGER_THAN_PLACE, layout->layer->layer->span,
-                                   "this wrap is %s long but has %s of room", shown.one, shown.other);
-    finding_label(layout->findings, finding, "%s too long", shown.apart);
+                                   "this wrap is %s wide but has %s of room", shown.one, shown.other);
+    finding_label(layout->findings, finding, "%s too wide", shown.apart);
     finding_relate(layout->findings, finding, layout->place->place->mark_span, "%s",
                    place_label(layout->findings->words, layout->job, layout->rod->rod, layout->place));
     if (finding_is_kept(finding))

@@ -221,7 +221,7 @@ void check_ramp(Layout *layout)
     finding_label(layout->findings, finding, ahead ? "it does not hold the foot" : "it would slide down the ramp");
     finding_relate(layout->findings, finding, place->place->guide->ramp_span, "the ramp is %s long",
                    show_length(layout->findings->words, units, fabs(place->ramp_end - place->foot_tip)));
-    finding_mend(layout->findings, finding, "make it at least %s longer, so that it climbs the ramp", shown);
+    finding_mend(layout->findings, finding, "make it at least %s wider, so that it climbs the ramp", shown);
     bool simple = isnan(layer->unfilled) && end == layer->end;
     double most = isnan(layer->length) ? (double)INFINITY : least_room(layout) - layer->width;
     const Item *band = simple && finding_is_kept(finding) ? longer_band(layout, missing, most, &turns) : NULL;

@@ -28,7 +28,7 @@ const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const
     buffer_text(&maker->words, "Planned again after measuring. ");
     for (uint32_t i = 0; i < layer->change_count; i++)
         put_change(maker, layer, &layer->changes[i]);
-    buffer_text(&maker->words, "the wrap's end ");
+    buffer_text(&maker->words, "the layer's end ");
     if (fabs(layer->moved) < 0.005)
         buffer_text(&maker->words, "stays.");
     else {

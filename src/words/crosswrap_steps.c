@@ -107,7 +107,7 @@ void explain_set_out(SheetMaker *maker, const Step *step)
     put_from_datum(maker, step, planned->field_end);
     buffer_text(words(maker),
                 ". Degrees go round the blank as hours do, clockwise as you look from the butt to the tip, with 0 "
-                "at 12 o'clock, the ring's side. Wax pencil, never a point.");
+                "at 12 o'clock, the rings' side. Wax pencil, never a point.");
 }
 
 void say_hold_ends(SheetMaker *maker, const Step *step)
@@ -206,8 +206,8 @@ void say_leg(SheetMaker *maker, const Step *step)
         buffer_text(words(maker),
                     leg_count(crosswrap_of(maker, step)) > 1 ? ", along the marks" : ", from its mark");
     else
-        buffer_format(words(maker), ", against pass %u, %s it", (unsigned)leg->neighbour + 1,
-                      leg->side > 0 ? "above" : "below");
+        buffer_format(words(maker), ", against pass %u, on its %s side", (unsigned)leg->neighbour + 1,
+                      leg->side > 0 ? "tip" : "butt");
 }
 
 /* How legs are wound: once a way. */
@@ -219,7 +219,7 @@ static void explain_way(SheetMaker *maker, const Step *step)
         return;
     if (leg->leg == LEG_OUT)
         buffer_format(words(maker),
-                      "Above a thread is on its tip side, to your %s. Let the blank turn "
+                      "The tip side of a thread is to your %s. Let the blank turn "
                       "and lead the thread steadily to your %s",
                       side_word(maker, 1), side_word(maker, way));
     else
@@ -333,9 +333,10 @@ void say_take_ends(SheetMaker *maker, const Step *step)
 void explain_take_ends(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(words(maker),
-                "Only when the sealing is hard. Just outside the end bands, a few strands at a time, with a new "
-                "blade: cut away from the blank, never press, never saw round. All that lies outside comes off.");
+    buffer_text(
+        words(maker),
+        "Only when the sealing is hard. Just outside the end bands, a few strands at a time, with a new "
+        "blade: cut away from the blank, never press, never draw the blade round. All that lies outside comes off.");
 }
 
 void say_pack_strands(SheetMaker *maker, const Step *step)

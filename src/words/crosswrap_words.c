@@ -12,7 +12,7 @@ const char *sense_word(const PlannedCrosswrap *planned)
 
 #define FULL_TURN 360.0
 #define SAME_ANGLE 5e-7 /* degrees: pages for programs have 6 decimals */
-enum { WHOLE_TURN = 360, DEGREES_AN_HOUR = 30, MINUTES_A_DEGREE = 2, MINUTES_AN_HOUR = 60, HOURS = 12 };
+enum { WHOLE_TURN = 360, DEGREES_HALF_AN_HOUR = 15, HOURS = 12 };
 
 double clock_degrees(double turns)
 {
@@ -22,10 +22,11 @@ double clock_degrees(double turns)
 
 void put_clock(Buffer *buffer, double degrees)
 {
-    unsigned whole = (unsigned)lround(degrees) % WHOLE_TURN, minutes = whole * MINUTES_A_DEGREE;
-    unsigned hour = minutes / MINUTES_AN_HOUR ? minutes / MINUTES_AN_HOUR : HOURS;
-    buffer_format(buffer, whole % DEGREES_AN_HOUR ? "%u deg (%u:%02u)" : "%u deg (%u o'clock)", whole, hour,
-                  minutes % MINUTES_AN_HOUR);
+    unsigned whole = (unsigned)lround(degrees) % WHOLE_TURN;
+    unsigned halves = (whole + DEGREES_HALF_AN_HOUR / 2) / DEGREES_HALF_AN_HOUR % (2 * HOURS);
+    unsigned hour = halves / 2 ? halves / 2 : HOURS;
+    const char *about = whole % DEGREES_HALF_AN_HOUR ? "about " : "";
+    buffer_format(buffer, halves % 2 ? "%u deg (%s%u:30)" : "%u deg (%s%u o'clock)", whole, about, hour);
 }
 
 void put_way_round(Buffer *buffer, double degrees)

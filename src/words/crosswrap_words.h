@@ -22,7 +22,8 @@ void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, con
 
 /* On which side of their neighbours strands lie: name, and in words. */
 #define LAID_TABLE(X)                                                                                             \
-    X(FIRST, "along the marks") X(UP, "above") X(DOWN, "below") X(BY_TURNS, "alternately above and below")
+    X(FIRST, "along the marks")                                                                                   \
+    X(UP, "on the tip side") X(DOWN, "on the butt side") X(BY_TURNS, "alternately tip, butt side")
 typedef enum {
 #define X(name, words) LAID_##name,
     LAID_TABLE(X)

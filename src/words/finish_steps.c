@@ -12,14 +12,16 @@ void say_align(SheetMaker *maker, const Step *step)
 void explain_align(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(words(maker),
-                "Push the feet under their wraps, a little at a time. After the finish nothing moves any more.");
+    buffer_text(
+        words(maker),
+        "Nudge the feet, which lie under their wraps, a little at a time. After the finish nothing moves any more.");
 }
 
 void say_seal(SheetMaker *maker, const Step *step)
 {
-    buffer_text(words(maker), step->layer == WHOLE_ROD ? "Seal the threads with colour preserver and let it dry"
-                                                       : "Seal this layer and let it cure");
+    buffer_text(words(maker), step->layer == WHOLE_ROD
+                                  ? "Brush colour preserver on the wraps that need it and let it dry"
+                                  : "Seal this layer and let it cure");
 }
 
 /* The rod's threads that need a colour preserver, each at its first piece. */
@@ -27,6 +29,7 @@ static void put_preserved(SheetMaker *maker)
 {
     const PlannedRod *rod = maker->rod->rod;
     uint32_t count = 0, written = 0;
+    buffer_text(words(maker), "Those with ");
     for (uint32_t i = 0; i < rod->piece_count; i++)
         count += rod->pieces[i].thread->preserver && maker->rod->piece_numbers[i] == 1;
     for (uint32_t i = 0; i < rod->piece_count; i++) {
@@ -37,7 +40,7 @@ static void put_preserved(SheetMaker *maker)
         buffer_text(words(maker), maker->names[thread->index]);
         written++;
     }
-    buffer_format(words(maker), " %s darker under finish without it.", count == 1 ? "goes" : "go");
+    buffer_format(words(maker), ", which %s darker under finish without it.", count == 1 ? "goes" : "go");
 }
 
 void explain_seal(SheetMaker *maker, const Step *step)
@@ -58,7 +61,7 @@ void explain_singe(SheetMaker *maker, const Step *step)
 {
     (void)step;
     buffer_text(words(maker),
-                "Pass a small clean flame by, quickly, or trim the hairs one by one. No flame near solvent or "
+                "Move a small clean flame along, quickly, or trim the hairs one by one. No flame near solvent or "
                 "finish, and none that rests on thread or blank.");
 }
 

@@ -129,7 +129,8 @@ static const char *orientation(SheetMaker *maker)
         maker->arena,
         "The %s lies to your left, the %s to your right. The top of the blank %s as it turns. Positions count "
         "along the blank from the mark of each place, the way it is worked. Hours go round the blank as "
-        "you look from the butt to the tip, with the rings at 12.",
+        "you look from the butt to the tip, with the rings' side "
+        "at 12, also where there is no ring.",
         bench->butt_left ? "butt" : "tip", bench->butt_left ? "tip" : "butt",
         bench->toward_you ? "comes toward you" : "goes away from you");
 }

@@ -79,21 +79,24 @@ static const char *words_count(SheetMaker *maker, const Step *step)
 {
     unsigned long long wrap = step->layer_count;
     if (step->kind != STEP_WIND)
-        return wrap ? text_format(maker->arena, "after turn %llu of the wrap", wrap) : "";
+        return wrap ? text_format(maker->arena, "after turn %llu of the layer", wrap) : "";
     const PlannedLayer *layer = layer_of_step(maker, step);
     const Winding *winding = &maker->rod->rod->windings[step->winding];
     ItemKind kind = layer->items[layer->runs[winding->run].item].item->kind;
     if (kind == ITEM_CROSSWRAP)
-        return text_format(maker->arena, "%llu in the end band, %llu in the wrap",
+        return text_format(maker->arena, "%llu in the end band, %llu in the layer",
                            wrap - turns_before(layer, winding->run), wrap);
-    return text_format(maker->arena, "%llu in the %s, %llu in the wrap", (unsigned long long)step->band_count,
+    return text_format(maker->arena, "%llu in the %s, %llu in the layer", (unsigned long long)step->band_count,
                        kind == ITEM_FADE ? "fade" : "band", wrap);
 }
 
 /* Strands that lie under turns are laid opposite the ring. */
-static const char *words_clock(const SheetMaker *maker, unsigned hour)
+static const char *words_clock(const SheetMaker *maker, const Step *step)
 {
-    return hour ? text_format(maker->arena, "%u o'clock, the ring at 12", hour) : "";
+    if (!step->clock)
+        return "";
+    return text_format(maker->arena, "%u o'clock, %s at 12", step->clock,
+                       place_of_step(maker, step)->place->guide ? "the ring" : "the rings' side");
 }
 
 /* --- gaps --- */
@@ -163,7 +166,7 @@ void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
     out->count = kind->facts & FACT_COUNT  ? words_count(maker, step)
                  : kind->facts & FACT_PASS ? words_of_pass(maker, step)
                                            : "";
-    out->clock = words_clock(maker, step->clock);
+    out->clock = words_clock(maker, step);
     out->measure = step->kind == STEP_MEASURE;
     out->pause = step->state.may_stop;
 }

@@ -35,10 +35,10 @@ static bool is_cut_piece(const SheetMaker *maker, const Step *step)
 static void put_way_out(SheetMaker *maker, uint64_t loop_at)
 {
     if (loop_at)
-        buffer_format(words(maker), "between turns %llu and %llu of the wrap", (unsigned long long)loop_at,
+        buffer_format(words(maker), "between turns %llu and %llu of the layer", (unsigned long long)loop_at,
                       (unsigned long long)loop_at + 1);
     else
-        buffer_text(words(maker), "before the first turn of the wrap");
+        buffer_text(words(maker), "before the first turn of the layer");
 }
 
 /* --- laying --- */
@@ -149,16 +149,46 @@ void explain_stand(SheetMaker *maker, const Step *step)
     piece->stood = true;
 }
 
-/* " over its tag", " over it": what was laid since the last turns lies under these. */
-static const char *over_words(const Step *step)
+/* What a step lays along the blank, for the next turns to lie over. */
+static const char *const laid_parts[STEP_KIND_COUNT] = {[STEP_START] = "the tag of ",
+                                                        [STEP_LAY_IN] = "the tag of ",
+                                                        [STEP_LAY_END] = "the end of ",
+                                                        [STEP_LAY_LOOP] = "the loop for "};
+
+enum { MOST_NAMED_UNDER = 2 }; /* more that lies under the next turns is not named */
+
+/* " over its tag", " over the end of navy 1 and its tag": what was laid since the last turns lies under these. */
+static void put_over(SheetMaker *maker, const Step *step)
 {
     uint32_t laid = step->state.laid;
-    bool own = laid == step->state.own_tags && laid == step->piece_count;
     if (laid == 0)
-        return "";
-    if (own)
-        return step->piece_count == 1 ? " over its tag" : " over their tags";
-    return laid == 1 ? " over it" : laid == 2 ? " over both" : " over all of them";
+        return;
+    if (laid == step->state.own_tags && laid == step->piece_count) {
+        buffer_text(words(maker), step->piece_count == 1 ? " over its tag" : " over their tags");
+        return;
+    }
+    const Step *before = step;
+    while (before > maker->rod->steps && before[-1].kind != STEP_WIND)
+        before--;
+    uint32_t lays = 0;
+    for (const Step *each = before; each < step; each++)
+        lays += laid_parts[each->kind] != NULL;
+    if (lays > MOST_NAMED_UNDER || lays == 0) {
+        buffer_text(words(maker), laid == 1 ? " over it" : " over all that is laid there");
+        return;
+    }
+    const char *joint = " over ";
+    for (; before < step; before++) {
+        if (!laid_parts[before->kind])
+            continue;
+        bool own = before->kind == STEP_START && before->piece == step->piece;
+        buffer_text(words(maker), joint);
+        buffer_text(words(maker),
+                    own ? step->piece_count == 1 ? "its tag" : "their tags" : laid_parts[before->kind]);
+        if (!own)
+            put_pieces(maker, before->piece, before->piece_count);
+        joint = " and ";
+    }
 }
 
 void say_wind(SheetMaker *maker, const Step *step)
@@ -167,7 +197,7 @@ void say_wind(SheetMaker *maker, const Step *step)
                   turns_word(step->turns));
     say_of(maker, "", step, step->piece_count > 1 ? " together" : "");
     buffer_text(words(maker), step->by_hand ? " by hand" : "");
-    buffer_text(words(maker), over_words(step));
+    put_over(maker, step);
     buffer_text(words(maker), step->by_hand ? ", blank still" : "");
 }
 
@@ -209,7 +239,8 @@ void explain_pull(SheetMaker *maker, const Step *step)
 
 static void explain_trim(SheetMaker *maker)
 {
-    buffer_text(words(maker), "Draw it tight and cut away from the blank: never press, never saw round.");
+    buffer_text(words(maker),
+                "Draw it tight and cut away from the blank: never press, never draw the blade round.");
 }
 
 void say_trim_tag(SheetMaker *maker, const Step *step) { say_of(maker, "Trim the tag of ", step, ""); }

@@ -16,8 +16,8 @@ const char *layer_word(const Layer *layer) { return layer->over ? "over" : "unde
 const char *caution(uint32_t number)
 {
     static const char *const cautions[] = {
-        "A nick from a blade is where a blank breaks under load: cut away from the blank, never press, never saw "
-        "round it.",
+        "A nick from a blade is where a blank breaks under load: cut away from the blank, never press, never draw the "
+        "blade round it.",
         "Uncured epoxy irritates skin and eyes and can sensitise: wear gloves, air the room, follow the maker's "
         "safety data sheet.",
         "Keep hair, sleeves and loose thread clear of a powered spindle.",

@@ -2,6 +2,22 @@
 
 #include "words/crosswrap_words.h"
 
+/* "; still to trim: the tag of navy 1, the end of mist 1": what is on the blank, and a later step trims. */
+static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer *words, uint32_t skipped)
+{
+    bool any = false;
+    for (uint32_t i = skipped; i < rod->step_count; i++) {
+        const Step *step = rod->steps[i].step;
+        bool tag = step->kind == STEP_TRIM_TAG, end = step->kind == STEP_TRIM_END;
+        if ((!tag && !end) || states[step->piece] == PIECE_OFF || (end && states[step->piece] != PIECE_ENDED))
+            continue;
+        for (uint32_t p = 0; p < step->piece_count; p++)
+            buffer_format(words, "%s the %s of %s", any || p ? "," : "; still to trim:", tag ? "tag" : "end",
+                          rod->labels[step->piece + p]);
+        any = true;
+    }
+}
+
 /* "navy 1 (running), mist 1 (standing)" */
 static void put_on_blank(const Bench *bench, const SheetRod *rod, Buffer *words, uint32_t skipped)
 {
@@ -18,7 +34,9 @@ static void put_on_blank(const Bench *bench, const SheetRod *rod, Buffer *words,
         buffer_format(words, "%s%s (%s)", any ? ", " : "", rod->labels[p], in_work[states[p]]);
         any = true;
     }
-    buffer_text(words, any ? "." : "no thread in work.");
+    buffer_text(words, any ? "" : "no thread in work");
+    put_untrimmed(rod, states, words, skipped);
+    buffer_text(words, ".");
 }
 
 /* The last step of that kind among those skipped, in the layer of the step that comes next; NULL if none. */
@@ -53,7 +71,7 @@ static void put_made(const SheetRod *rod, Buffer *words, uint32_t skipped)
         put_passes(rod, planned, words, skipped);
     if (last || !planned)
         buffer_format(words, "%llu turns of %s are made. ", last ? (unsigned long long)last->layer_count : 0,
-                      planned ? "its end bands" : "this wrap");
+                      planned ? "its end bands" : "this layer");
 }
 
 /* Between two layers, whose steps follow one another: each is finished before the next one begins. */

@@ -21,7 +21,7 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "loop": rf"Lay a loop for ({PIECES}), eye toward the (?:butt|tip)",
     "take up": rf"Take up ({PIECES})",
     "wind": rf"(?:Wind|Wrap) (\d+) turns? of ({PIECES})( together)?( by hand)?"
-            r"(?: over (?:its tag|their tags|it|both|all of them))?(, blank still)?",
+            r"(?: over (?:its tag|their tags|it|all that is laid there|(?:the (?:tag|end|loop)|its tag|their tags).*?))?(, blank still)?",
     "stand": rf"Let ({PIECES}) stand: .*",
     "lay end": rf"Cut ({PIECES}), lay (?:its end|their ends) along the blank, under the next turns",
     "pull": rf"Cut ({PIECES}), end through the loop, draw it back under the last (\d+) turns?",
@@ -32,13 +32,13 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "hold ends": r"(?:Tape|Set pins) round the blank, just outside both end bands",
     "tie on": rf"Tape on (the spacer )?({PIECE})",
     "leg": rf"((?:Out|Back) toward the (?:tip|butt)): ({PIECE}), "
-           r"(?:along the marks|from its mark|against pass (\d+), (above|below) it)",
+           r"(?:along the marks|from its mark|against pass (\d+), on its (tip|butt) side)",
     "tie off": rf"Tape down and cut (?:the spacer )?({PIECE})",
     "symmetry": r"Check the first pass before adding strands: .*",
     "unwind": rf"Take off the spacer ({PIECE})",
     "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
     "take ends": r"Cut all strands at both end bands(?: and take the (?:tape|pins) off)?",
-    "around": r"(?:Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Coat) ?.*",
+    "around": r"(?:Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Brush|Coat) ?.*",
 }.items()]
 
 
@@ -101,7 +101,7 @@ class Sheet:
     def content(self, lines):
         for line in lines:
             if self.here == "Threads" and not line.startswith("    "):
-                self.threads.append(re.fullmatch(r"(\S+(?: \(\d+\))?) +code: _+  lot: _+", line)[1])
+                self.threads.append(re.fullmatch(r"(\S+(?: \(\d+\))?) +code and lot: _+", line)[1])
             elif self.here == "Cut and mount first":
                 if line.startswith("[ ]"):
                     found = CUT.fullmatch(line)
@@ -144,15 +144,17 @@ def length(text):
     return float(decimal) * factor, (0.5005 * factor * 10 ** -len(decimal.partition(".")[2]))
 
 
-CLOCK = r"(\d+) deg \((\d+)(?: o'clock|:(\d\d))\)"
+CLOCK = r"(\d+) deg \(((?:about )?\d+)(?: o'clock|:(30))\)"
 PASS = re.compile(r"pass (\d+) of (\d+)(?:, strand (\d+), start (\d+))?(?:; (\d+) crossings?)?; ([\d.]+) turns; "
                   rf"from {CLOCK} to {CLOCK}(.*)")
 WAY_ON = re.compile(r"Then carry the thread round the (?:tape|pins|blank) by (\d+) deg")
 
 
 def clock(degrees, hour, minutes):
-    """Degrees, and the hour hand that says the same."""
-    must(0 <= int(degrees) < 360 and int(hour) % 12 * 60 + int(minutes or 0) == int(degrees) * 2,
+    """Degrees, and the hour hand that says the same, to the nearest half hour: "about" where it is not the same."""
+    about, said = hour.startswith("about "), int(hour.split()[-1]) % 12 * 60 + int(minutes or 0)
+    apart = (said - int(degrees) * 2 + 360) % 720 - 360
+    must(0 <= int(degrees) < 360 and abs(apart) <= 15 and about == (apart != 0),
          f"{degrees} deg is not {hour}:{minutes or 0}")
     return int(degrees)
 
@@ -193,7 +195,7 @@ class Leg:
         must(says, f"no facts of a leg: {below}")
         self.word, self.label = found[1], found[2]
         self.against = int(found[3]) - 1 if found[3] else None
-        self.side = {None: "first", "above": "up", "below": "down"}[found[4]]
+        self.side = {None: "first", "tip": "up", "butt": "down"}[found[4]]
         self.index, self.of = int(says[1]) - 1, int(says[2])
         self.strand, self.start = (int(says[3]) - 1, int(says[4]) - 1) if says[3] else (self.index, 0)
         self.marks, self.turns = int(says[5] or 0), float(says[6])
@@ -370,7 +372,7 @@ class Layer:
             piece.turns += turns
             piece.passed |= by_hand
         self.turn += turns
-        count = re.search(r"(\d+) in the (band|fade|end band), (\d+) in the wrap; (.+?(?:mm|cm|in|in\))) from the mark",
+        count = re.search(r"(\d+) in the (band|fade|end band), (\d+) in the layer; (.+?(?:mm|cm|in|in\))) from the mark",
                           below)
         must(count and int(count[3]) == self.turn, f"{self.turn} turns are made")
         self.counts.append((self.turn, int(count[1]), count[2], *length(count[4])))

@@ -80,9 +80,9 @@ static const Advice advice[] = {
     {STEP_PULL_THROUGH, ALL, EACH, 0, "", {"The end comes out "}},
     {STEP_TRIM_TAG, ALL, EACH, 0, "", {"Trim the tag of "}},
     {STEP_TRIM_TAG, ALL, EACH, 0, "", {" turns hold it"}},
-    {STEP_TRIM_TAG, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never saw round"}},
+    {STEP_TRIM_TAG, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
     {STEP_TRIM_END, ALL, EACH, 0, "", {"Trim the end of "}},
-    {STEP_TRIM_END, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never saw round"}},
+    {STEP_TRIM_END, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
     {STEP_TAKE_SPACER, ALL, EACH, 0, "", {"Unwind the spacer "}},
     {STEP_TAKE_SPACER, ALL, EACH, 0, "",
         {"Turn the blank back and unwind it from its last turn to its first", "tag and end"}},
@@ -110,7 +110,7 @@ static const Advice advice[] = {
     {STEP_SET_OUT, ALL, SOME, 0, "", {"the first strand ", "enters the field at ", " from the mark"}},
     {STEP_SET_OUT, ALL, EACH, 0, "", {"Mark also where the end bands end: "}},
     {STEP_SET_OUT, ALL, EACH, 0, "",
-        {"Degrees go round", "clockwise as you look from the butt to the tip", "12 o'clock, the ring's"}},
+        {"Degrees go round", "clockwise as you look from the butt to the tip", "12 o'clock, the rings' side"}},
     {STEP_SET_OUT, ALL, EACH, 1, "", {"Wax pencil, never a point"}},
     {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Tape round the blank, just outside both end bands"}},
     {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Set pins round the blank, just outside both end bands"}},
@@ -125,7 +125,7 @@ static const Advice advice[] = {
     {STEP_TIE_ON, ALL, SOME, 0, "",
         {"Draw it off until its first colour, #", ", begins where it is led over the end band"}},
     {STEP_LEG, ALL, EACH, 0, "e", {" toward the ", ": ", ", "}},
-    {STEP_LEG, ALL, SOME, 0, "t", {"Above a thread is on its tip side, to your "}},
+    {STEP_LEG, ALL, SOME, 0, "t", {"The tip side of a thread is to your "}},
     {STEP_LEG, ALL, SOME, 0, "e", {"Let the blank turn and lead the thread steadily to your "}},
     {STEP_LEG, ALL, SOME, 0, "e",
         {"The blank goes on turning the same way; lead the thread to your ", "across all"}},
@@ -148,7 +148,7 @@ static const Advice advice[] = {
     {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"Cut all strands at both end bands"}},
     {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"Only when the sealing is hard"}},
     {STEP_TAKE_ENDS, ALL, EACH, 2, "",
-        {"Just outside the end bands", "new blade: cut away from the blank, never press, never saw round"}},
+        {"Just outside the end bands", "new blade: cut away from the blank, never press, never draw the blade round"}},
     {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"All that lies outside comes off"}},
     /* after */
     {STEP_BIND_RING, ALL, EACH, 0, "", {"Bind beyond the ring of "}},
@@ -157,9 +157,9 @@ static const Advice advice[] = {
     {STEP_BIND_RING, ALL, EACH, 1, "", {"They rate it for no load: ask its maker"}},
     {STEP_BIND_RING, ALL, EACH, 1, "", {"Their thread is not in the cut list"}},
     {STEP_ALIGN, ALL, EACH, 0, "", {"Sight along the rod and bring the guides into line"}},
-    {STEP_ALIGN, ALL, EACH, 0, "", {"Push the feet under their wraps, a little at a time"}},
+    {STEP_ALIGN, ALL, EACH, 0, "", {"Nudge the feet, which lie under their wraps, a little at a time"}},
     {STEP_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
-    {STEP_SEAL, ROD, EACH, 0, "", {"Seal the threads with colour preserver and let it dry"}},
+    {STEP_SEAL, ROD, EACH, 0, "", {"Brush colour preserver on the wraps that need it and let it dry"}},
     {STEP_SEAL, ROD, EACH, 1, "", {" darker under finish without it"}},
     {STEP_SEAL, WRAPS, EACH, 0, "", {"Seal this layer and let it cure"}},
     {STEP_SEAL, WRAPS, EACH, 0, "", {"It has to be hard before the next layer lies on it"}},
@@ -170,7 +170,7 @@ static const Advice advice[] = {
         {"It has to be hard before the ", "until then nothing else holds the strands' ends"}},
     {STEP_SEAL, CROSSWRAPS, EACH, 0, "", {"Gloves and fresh air"}},
     {STEP_SINGE, ALL, EACH, 0, "", {"Take off the fuzz"}},
-    {STEP_SINGE, ALL, EACH, 0, "", {"Pass a small clean flame by, quickly, or trim the hairs one by one"}},
+    {STEP_SINGE, ALL, EACH, 0, "", {"Move a small clean flame along, quickly, or trim the hairs one by one"}},
     {STEP_SINGE, ALL, EACH, 1, "", {"No flame near solvent or finish, and none that rests on thread or blank"}},
     {STEP_COAT, ALL, EACH, 0, "", {"Coat ", " of ", ": brush finish over every wrap"}},
     {STEP_COAT, ALL, EACH, 1, "",
@@ -433,7 +433,7 @@ static unsigned facts_shown(const SheetStep *step)
         shown |= ROUND;
     if (starts_with(step->count, "pass "))
         shown |= PASS;
-    else if (strstr(step->count, " the wrap"))
+    else if (strstr(step->count, " the layer"))
         shown |= COUNT;
     if (strstr(step->clock, "o'clock"))
         shown |= HOUR;
@@ -471,7 +471,8 @@ static void test_cautions(void **state)
         const char *words[ROW_WORDS];
     } dangers[] = {
         {2,
-         {"nick from a blade", "breaks under load", "cut away from the blank, never press, never saw round it"}},
+         {"nick from a blade", "breaks under load",
+          "cut away from the blank, never press, never draw the blade round it"}},
         {0, {"epoxy irritates skin and eyes", "wear gloves, air the room", "safety data sheet"}},
         {0, {"Keep hair, sleeves and loose thread clear of a powered spindle"}},
         {1, {"Load ratings", "are their makers' word, not this program's"}},

@@ -751,7 +751,7 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "Layer 1 of 2 (underwrap)\n"
         " line  thread             as        turns   count  from, mm    to, mm width, mm\n"
         "    4  navy               band        266     266      0.00     39.90     39.90\n"
-        "       in all 266 turns, 39.90 mm wide of 40.00 mm; 0.10 mm stays bare\n"
+        "       266 turns in all, 39.90 mm wide of 40.00 mm; 0.10 mm stays bare\n"
         "\n"
         "Layer 2 of 2 (overwrap)\n"
         " line  thread             as        turns   count  from, mm    to, mm width, mm\n"
@@ -764,7 +764,7 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "    6  navy               fade out      1      13      1.95      2.10      0.15\n"
         "    7                     gap                  13      2.10      4.10      2.00\n"
         "    8  navy + spacer \xe8\x97\x8d   band          3      16      4.10      5.15      1.05\n"
-        "       in all 16 turns, 5.15 mm wide\n"
+        "       16 turns in all, 5.15 mm wide\n"
         "\n"
         "ring at 1500 mm from the butt\n"
         "-----------------------------\n"
@@ -773,7 +773,7 @@ static void the_schedule_says_where_every_turn_lies(void **state)
         "\n"
         "Layer 1 of 1 (wrap): left out, see the findings\n"
         "\n"
-        "In all 282 turns.\n");
+        "282 turns in all.\n");
 }
 
 /* The layer of the sample with the fade, worked back to front: every page says what the plan says of it. */
@@ -786,7 +786,7 @@ static void a_mirrored_fade_is_told_as_the_plan_has_it(void **state)
         sample->runs[i].role = i % 2 ? RUN_FADE_IN : RUN_FADE_OUT;
     sample->planned_items[2].from = &sample->only_indigo;
     sample->planned_items[2].to = &sample->only_navy;
-    assert_non_null(strstr(plan_text(&sample->plan), "fade from \xe8\x97\x8d to navy: out 1, in 2; out 2, in 1\n"
+    assert_non_null(strstr(plan_text(&sample->plan), "fade from \xe8\x97\x8d to navy: out 1; in 2, out 2; in 1\n"
                                                      "    6  \xe8\x97\x8d                 fade out"));
     Buffer out;
     buffer_start(&out, &arena);

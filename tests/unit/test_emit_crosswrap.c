@@ -100,12 +100,12 @@ static void the_plan_as_text(void **state)
     assert_null(strstr(words, "it would close")); /* this field is open on purpose */
     assert_says(words, "  strands     thread       laid                            each out    each back\n"
                        "  1           slate        along the marks                   0.18 m       0.18 m\n"
-                       "  2 to 3      slate        alternately above and below       0.18 m       0.18 m\n"
-                       "  4 to 7      spacer navy  alternately above and below       0.18 m       0.18 m\n"
-                       "  8 to 9      dusk         alternately above and below       0.18 m       0.18 m\n");
-    assert_says(words, "in all 24 turns, 83.60 mm wide\n");
+                       "  2 to 3      slate        alternately tip, butt side        0.18 m       0.18 m\n"
+                       "  4 to 7      spacer navy  alternately tip, butt side        0.18 m       0.18 m\n"
+                       "  8 to 9      dusk         alternately tip, butt side        0.18 m       0.18 m\n");
+    assert_says(words, "24 turns in all, 83.60 mm wide\n");
     assert_says(words, "  spiral of 2 starts, ");
-    assert_says(words, "  in all 4 passes, each strand for all 2 starts before the next strand;\n    12.7 turns");
+    assert_says(words, "  4 passes in all, each strand for all 2 starts before the next strand;\n    12.7 turns");
 }
 
 static void needs_say_what_turns_are(void **state)

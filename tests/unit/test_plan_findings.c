@@ -144,7 +144,7 @@ static void test_longer_than_place(void **state)
     Layer *layer = LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 255, 0)); /* 38.25 mm */
     layer->offset = 3;
     const Finding *finding = assert_only(&shop, FINDING_LONGER_THAN_PLACE, false);
-    assert_string_equal(finding->message, "this wrap is 38.25 mm long but has 37.00 mm of room");
+    assert_string_equal(finding->message, "this wrap is 38.25 mm wide but has 37.00 mm of room");
     assert_string_equal(finding->edit.text, "41.3 mm");
     assert_mends(&shop, FINDING_LONGER_THAN_PLACE);
     shop_close(&shop);

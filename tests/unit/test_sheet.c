@@ -60,24 +60,24 @@ static void test_steps_of_an_inlay(void **state)
         "Trim the tag of navy 1",
         "Wind 2 turns of navy 1",
         "Lay in mist 1: its tag along the blank, under the next turns",
-        "Wind 6 turns of navy 1 over it",
+        "Wind 6 turns of navy 1 over the tag of mist 1",
         "Let navy 1 stand: its spool rests, the blank too",
         "Take up mist 1",
         "Wrap 2 turns of mist 1 by hand, blank still",
         "Cut mist 1, lay its end along the blank, under the next turns",
         "Take up navy 1",
-        "Wind 4 turns of navy 1 over it",
+        "Wind 4 turns of navy 1 over the end of mist 1",
         "Trim the tag of mist 1",
         "Wind 2 turns of navy 1",
         "Trim the end of mist 1",
         "Lay a loop for navy 1, eye toward the tip",
-        "Wind 8 turns of navy 1 over it",
+        "Wind 8 turns of navy 1 over the loop for navy 1",
         "Cut navy 1, end through the loop, draw it back under the last 8 turns",
         "Trim the end of navy 1",
         "Pack the turns",
         "Measure the width: it should be 4.48 mm",
         "Take off the fuzz",
-        "Seal the threads with colour preserver and let it dry",
+        "Brush colour preserver on the wraps that need it and let it dry",
         "Coat 1 of 2: brush finish over every wrap",
         "Coat 2 of 2: brush finish over every wrap",
     };
@@ -94,16 +94,16 @@ static void test_facts_of_a_step(void **state)
 {
     (void)state;
     Made made = make(inlaid);
-    const SheetStep *step = step_saying(&made, "Wind 6 turns of navy 1 over it");
-    assert_string_equal(step->count, "14 in the band, 14 in the wrap");
+    const SheetStep *step = step_saying(&made, "Wind 6 turns of navy 1 over the tag of mist 1");
+    assert_string_equal(step->count, "14 in the band, 14 in the layer");
     assert_string_equal(step->where, "2.09 mm from the mark"); /* 14 turns of 1/6.7 mm */
     assert_string_equal(step->clock, "");
     assert_string_equal(step->thread, "navy 1");
     assert_int_equal(step->colour, 0x22346b);
     step = step_saying(&made, "Lay in mist 1: its tag along the blank, under the next turns");
-    assert_string_equal(step->count, "after turn 8 of the wrap");
+    assert_string_equal(step->count, "after turn 8 of the layer");
     assert_string_equal(step->where, "1.19 mm from the mark");
-    assert_says(step->clock, "o'clock, the ring at 12");
+    assert_says(step->clock, "o'clock, the rings' side at 12");
     assert_says(step->detail, "toward the tip, to your right");
     assert_says(step->detail, "The next 6 turns lie over the tag");
     assert_says(step->detail, "only lightly held");
@@ -112,13 +112,13 @@ static void test_facts_of_a_step(void **state)
                 "first three turns as tight as possible");
     step = step_saying(&made, "Lay a loop for navy 1, eye toward the tip");
     assert_says(step->detail, "Its eye to your right, beyond the last of these turns; its two ends to your left.");
-    assert_says(step->detail, "comes out between turns 22 and 23 of the wrap");
+    assert_says(step->detail, "comes out between turns 22 and 23 of the layer");
     step = step_saying(&made, "Cut navy 1, end through the loop, draw it back under the last 8 turns");
     assert_says(step->detail, "cut 15 cm from the blank");
-    assert_says(step->detail, "comes out between turns 22 and 23 of the wrap");
-    assert_says(step_saying(&made, "Trim the tag of navy 1")->detail, "never press, never saw round");
-    assert_says(step_saying(&made, "Seal the threads with colour preserver and let it dry")->detail,
-                "mist goes darker");
+    assert_says(step->detail, "comes out between turns 22 and 23 of the layer");
+    assert_says(step_saying(&made, "Trim the tag of navy 1")->detail, "never press, never draw the blade round");
+    assert_says(step_saying(&made, "Brush colour preserver on the wraps that need it and let it dry")->detail,
+                "Those with mist, which goes darker");
     assert_int_equal(step_saying(&made, "Pack the turns")->colour, NO_COLOUR);
     assert_true(step_saying(&made, "Measure the width: it should be 4.48 mm")->measure);
     turnlay_free(made.compilation);
@@ -136,7 +136,7 @@ static void test_pauses(void **state)
     /* The end of mist lies under four turns of its six by then. */
     assert_false(step_saying(&made, "Trim the tag of mist 1")->pause);
     assert_true(step_saying(&made, "Trim the end of mist 1")->pause);
-    assert_false(step_saying(&made, "Wind 8 turns of navy 1 over it")->pause);
+    assert_false(step_saying(&made, "Wind 8 turns of navy 1 over the loop for navy 1")->pause);
     turnlay_free(made.compilation);
 }
 
@@ -208,12 +208,12 @@ static void test_changes_in_words(void **state)
     } cases[] = {
         {"band 40 turns of navy measured: 20.5 mm\nband fill of mist",
          "Planned again after measuring. line 5, navy: measured 20.50 mm instead of 20.00 mm; line 6, mist: 79 turns "
-         "instead of 80; the wrap's end stays. Lay its tag along the blank toward the tip"},
+         "instead of 80; the layer's end stays. Lay its tag along the blank toward the tip"},
         {"band 40 turns of navy measured: 20.5 mm\nband 40 turns of mist",
-         "Planned again after measuring. line 5, navy: measured 20.50 mm instead of 20.00 mm; the wrap's end lies "
+         "Planned again after measuring. line 5, navy: measured 20.50 mm instead of 20.00 mm; the layer's end lies "
          "further on by 0.50 mm. Lay its tag"},
         {"band 40 turns of navy measured: 19.4 mm\nband 40 turns of mist",
-         "Planned again after measuring. line 5, navy: measured 19.40 mm instead of 20.00 mm; the wrap's end lies "
+         "Planned again after measuring. line 5, navy: measured 19.40 mm instead of 20.00 mm; the layer's end lies "
          "nearer by 0.60 mm. Lay its tag"},
         {"band 40 turns of navy\nband 40 turns of mist", "Lay its tag along the blank toward the tip"},
     };
@@ -302,7 +302,7 @@ static void test_gaps_and_spacers(void **state)
     const SheetStep *spacer = step_saying(&made, "Start the spacer slate 1 over its own tag");
     assert_keeps_quiet(spacer->detail, "gap"); /* told once, when the first strand is started */
     assert_says(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->count,
-                "6 in the band, 26 in the wrap");
+                "6 in the band, 26 in the layer");
     assert_string_equal(step_saying(&made, "Unwind the spacer slate 1")->thread, "slate 1");
     assert_string_equal(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->thread,
                         "navy 2 and slate 1");
@@ -328,7 +328,10 @@ static void test_text_begins_anywhere(void **state)
     assert_string_equal(text_from(&made, 1), whole);
     assert_says(rest, "\nCautions\n--------\n");
     assert_says(rest, "\nThreads\n-------\n");
-    assert_says(rest, "When step 13 begins, 16 turns of this wrap are made. On the blank: navy 1\n(running).\n");
+    assert_says(
+        rest,
+        "When step 13 begins, 16 turns of this layer are made. On the blank: navy 1\n(running); still to trim: "
+        "the tag of mist 1, the end of mist 1.\n");
     assert_says(rest, "loop 1");
     assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 6 */
     assert_keeps_quiet(rest, "[ ]  12  ");

@@ -39,16 +39,16 @@ static void test_steps_of_a_chevron(void **state)
         "Out toward the tip: slate 1, along the marks",
         "Back toward the butt: slate 1, along the marks",
         "Check the first pass before adding strands: is it even?",
-        "Out toward the tip: slate 1, against pass 1, above it",
-        "Back toward the butt: slate 1, against pass 1, above it",
+        "Out toward the tip: slate 1, against pass 1, on its tip side",
+        "Back toward the butt: slate 1, against pass 1, on its tip side",
         "Tape down and cut slate 1",
         "Tape on dusk 1",
-        "Out toward the tip: dusk 1, against pass 2, above it",
-        "Back toward the butt: dusk 1, against pass 2, above it",
+        "Out toward the tip: dusk 1, against pass 2, on its tip side",
+        "Back toward the butt: dusk 1, against pass 2, on its tip side",
         "Tape down and cut dusk 1",
         "Tape on the spacer navy 1",
-        "Out toward the tip: navy 1, against pass 3, above it",
-        "Back toward the butt: navy 1, against pass 3, above it",
+        "Out toward the tip: navy 1, against pass 3, on its tip side",
+        "Back toward the butt: navy 1, against pass 3, on its tip side",
         "Tape down and cut the spacer navy 1",
         "Close up the strands",
         "Take off the spacer navy 1",
@@ -70,25 +70,26 @@ static void test_facts_of_a_leg(void **state)
      * turns, and 212.4 - 4.18 * 360 = 147.6 - 4 * 360. Out and back lie alike about the middle, so back from 212.4
      * too. */
     const SheetStep *up = step_saying(&made, "Out toward the tip: slate 1, along the marks");
-    assert_string_equal(up->where, "from 212 deg (7:04) to 148 deg (4:56)");
+    assert_string_equal(up->where, "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock)");
     assert_string_equal(up->count, "pass 1 of 4; 7 crossings; 4.18 turns");
     assert_string_equal(up->clock, "");
     assert_string_equal(up->thread, "slate 1");
     assert_int_equal(up->colour, 0x4c6a9c);
-    assert_says(up->detail, "Above a thread is on its tip side, to your right.");
+    assert_says(up->detail, "The tip side of a thread is to your right.");
     assert_says(up->detail, "lead the thread steadily to your right, over every mark.");
     /* From 147.6 on, going down, to 212.4: 64.8 backward is 295.2 forward. */
     assert_says(up->detail, "Then carry the thread round the tape by 295 deg.");
     const SheetStep *back = step_saying(&made, "Back toward the butt: slate 1, along the marks");
-    assert_string_equal(back->where, "from 212 deg (7:04) to 148 deg (4:56)");
+    assert_string_equal(back->where, "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock)");
     assert_says(back->detail, "lead the thread to your left");
     /* Details once; then only the way on. A strand above begins as far on as 0.15 / cos b mm are: tan b = 20 /
      * (pi 12.15), 0.1694 mm or 3.05 deg; out it is behind by that, back it is ahead, so 6.1 deg more to go. */
-    const SheetStep *next = step_saying(&made, "Out toward the tip: slate 1, against pass 1, above it");
-    assert_string_equal(next->where, "from 215 deg (7:10) to 151 deg (5:02)");
+    const SheetStep *next = step_saying(&made, "Out toward the tip: slate 1, against pass 1, on its tip side");
+    assert_string_equal(next->where, "from 215 deg (about 7 o'clock) to 151 deg (about 5 o'clock)");
     assert_string_equal(next->detail, "Then carry the thread round the tape by 301 deg.");
     /* The last of its piece. */
-    assert_string_equal(step_saying(&made, "Back toward the butt: slate 1, against pass 1, above it")->detail, "");
+    assert_string_equal(
+        step_saying(&made, "Back toward the butt: slate 1, against pass 1, on its tip side")->detail, "");
     turnlay_free(made.compilation);
 }
 
@@ -133,7 +134,7 @@ static void test_ends_of_pieces(void **state)
     (void)state;
     Made made = make(chevron);
     const SheetStep *on = step_saying(&made, "Tape on slate 1");
-    assert_string_equal(on->where, "at 212 deg (7:04)");
+    assert_string_equal(on->where, "at 212 deg (about 7 o'clock)");
     assert_says(on->detail, "Tape 15 cm of its end to the blank, to your left, beyond the tape");
     assert_says(step_saying(&made, "Tape on dusk 1")->detail, "its first colour, #4c6a9c,");
     assert_string_equal(step_saying(&made, "Tape on the spacer navy 1")->detail, ""); /* said before */
@@ -157,11 +158,12 @@ static void test_end_bands_and_cutting_free(void **state)
     const SheetStep *second = step_saying(&made, "Start navy 3 over its own tag");
     assert_string_equal(second->where, "81.80 mm from the mark");
     assert_keeps_quiet(second->detail, "gap");
-    assert_string_equal(step_saying(&made, "Wind 6 turns of navy 3")->count, "12 in the end band, 24 in the wrap");
+    assert_string_equal(step_saying(&made, "Wind 6 turns of navy 3")->count,
+                        "12 in the end band, 24 in the layer");
     const SheetStep *seal = step_saying(&made, "Seal the chevron and let it cure hard");
     assert_says(seal->detail, "hard before the tape comes off");
     const SheetStep *cut = step_saying(&made, "Cut all strands at both end bands and take the tape off");
-    assert_says(cut->detail, "cut away from the blank, never press, never saw round");
+    assert_says(cut->detail, "cut away from the blank, never press, never draw the blade round");
     assert_true(cut->number == seal->number + 1);
     assert_true(seal->pause);
     turnlay_free(made.compilation);
@@ -178,8 +180,8 @@ static void test_pauses(void **state)
     for (size_t i = 0; i < sizeof safe / sizeof *safe; i++)
         assert_true(step_saying(&made, safe[i])->pause);
     static const char *const running[] = {"Tape round the blank, just outside both end bands", "Tape on dusk 1",
-                                          "Out toward the tip: dusk 1, against pass 2, above it",
-                                          "Back toward the butt: dusk 1, against pass 2, above it"};
+                                          "Out toward the tip: dusk 1, against pass 2, on its tip side",
+                                          "Back toward the butt: dusk 1, against pass 2, on its tip side"};
     for (size_t i = 0; i < sizeof running / sizeof *running; i++)
         assert_false(step_saying(&made, running[i])->pause);
     turnlay_free(made.compilation);
@@ -204,11 +206,11 @@ static void test_other_way_and_pins(void **state)
     Made made = make(from_the_tip);
     /* The tip lies left: worked toward the butt, to the right. */
     const SheetStep *down = step_saying(&made, "Out toward the butt: slate 1, along the marks");
-    assert_says(down->detail, "Above a thread is on its tip side, to your left.");
+    assert_says(down->detail, "The tip side of a thread is to your left.");
     assert_says(down->detail, "lead the thread steadily to your right");
     assert_says(down->detail, "Then carry the thread round the pins by ");
     step_saying(&made, "Back toward the tip: slate 1, along the marks");
-    step_saying(&made, "Out toward the butt: slate 1, against pass 1, above it");
+    step_saying(&made, "Out toward the butt: slate 1, against pass 1, on its tip side");
     assert_says(step_saying(&made, "Set pins round the blank, just outside both end bands")->detail,
                 "never in the blank");
     step_saying(&made, "Cut all strands at both end bands and take the pins off");
@@ -237,7 +239,7 @@ static void test_spirals(void **state)
     /* 63.6 mm at 20 mm a turn. */
     assert_string_equal(leg->count, "pass 1 of 4, strand 1, start 1; 3.18 turns");
     step_saying(&made, "Out toward the tip: slate 2, from its mark");
-    assert_string_equal(step_saying(&made, "Out toward the tip: navy 2, against pass 2, above it")->count,
+    assert_string_equal(step_saying(&made, "Out toward the tip: navy 2, against pass 2, on its tip side")->count,
                         "pass 4 of 4, strand 2, start 2; 3.18 turns");
     assert_keeps_quiet(leg->detail, "Then on");
     assert_says(step_saying(&made, "Take off the spacer navy 1")->detail, "turn the blank back and unwind it");
@@ -293,9 +295,9 @@ static void test_clocks(void **state)
     assert_string_equal(clock_of(&made, 0), "0 deg (12 o'clock); 0 deg");
     assert_string_equal(clock_of(&made, 14.6), "15 deg (12:30); 15 deg");
     assert_string_equal(clock_of(&made, 30), "30 deg (1 o'clock); 30 deg");
-    assert_string_equal(clock_of(&made, 31), "31 deg (1:02); 31 deg");
+    assert_string_equal(clock_of(&made, 31), "31 deg (about 1 o'clock); 31 deg");
     assert_string_equal(clock_of(&made, 359.7), "0 deg (12 o'clock); 360 deg (1 turn and 0 deg)");
-    assert_string_equal(clock_of(&made, 763.2), "43 deg (1:26); 763 deg (2 turns and 43 deg)");
+    assert_string_equal(clock_of(&made, 763.2), "43 deg (about 1:30); 763 deg (2 turns and 43 deg)");
     assert_true(clock_degrees(-0.25) == 270);
     assert_true(clock_degrees(3) == 0);
     assert_true(clock_degrees(1 - 1e-10) == 0);

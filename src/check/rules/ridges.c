@@ -239,7 +239,7 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
                   show_fine(check->findings->words, units, check->bench->apart));
     relate_lengthwise(check, view, lengthwise, closest.from, closest.strands, finding);
     if (room < LEAST_APART) {
-        finding_mend(check->findings, finding, "set the changes of thread further apart, or make the wrap longer");
+        finding_mend(check->findings, finding, "set the changes of thread further apart, or make the wrap wider");
         return;
     }
     const char *apart = source_length_below(check, check->bench->value_spans[BENCH_APART], room);

@@ -48,7 +48,7 @@ static void say_too_long(const Check *check, const Thread *thread, const Supply 
                                    "one piece of %s is longer than a spool holds", thread->name->bytes);
     const char *spool = source_thread_above(check, thread->spool_span, length);
     finding_label(check->findings, finding, "the longest piece is %s long", spool);
-    finding_relate(check->findings, finding, supply->longest->span, "it is laid in here");
+    finding_relate(check->findings, finding, supply->longest->span, "the piece begins here");
     finding_mend(
         check->findings, finding,
         "get a spool that holds more and write `spool: %s`, or split the wrap with a gap so that each piece is "

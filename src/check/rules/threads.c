@@ -125,8 +125,8 @@ void check_measured(const Check *check)
         const char *name = thread->name->bytes;
         Finding *finding = finding_add(check->findings, FINDING_NOMINAL_DIAMETER, thread->width_span,
                                        thread->width_source == WIDTH_NOMINAL
-                                           ? "the width of %s is nominal, not measured"
-                                           : "the width of %s is worked out from its weight, not measured",
+                                           ? "the pitch of %s is nominal, not measured"
+                                           : "the pitch of %s is worked out from its weight, not measured",
                                        name);
         const char *doubt = show_number(check->findings->words, thread->uncertainty * 100, 1);
         finding_label(check->findings, finding, "%s a turn from its %s, give or take %s %%",

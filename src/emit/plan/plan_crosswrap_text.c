@@ -247,7 +247,7 @@ static const char *laid_words(const StrandGroup *group, CrosswrapKind kind)
     if (group->side == LAID_FIRST && kind == CROSSWRAP_SPIRAL)
         return "first";
     if (group->side == LAID_BY_TURNS && group->begins_down)
-        return "alternately below and above";
+        return "alternately butt, tip side";
     return words[group->side];
 }
 
@@ -285,7 +285,7 @@ static void put_strand_table(CrosswrapText *text)
 static void put_totals(CrosswrapText *text)
 {
     const PlannedCrosswrap *planned = text->planned;
-    buffer_format(&text->words, "in all %" PRIu32 " %s", planned->pass_count,
+    buffer_format(&text->words, "%" PRIu32 " %s in all", planned->pass_count,
                   planned->pass_count == 1 ? "pass" : "passes");
     if (planned->starts > 1)
         buffer_format(&text->words, ", each strand for all %" PRIu32 " starts before the next strand",

@@ -105,7 +105,7 @@ static void put_run(PlanText *text, const PlannedPlace *place, const Run *run, u
     put_length_cell(text, COLUMN_WIDTH, shown_width(place, run->start, run->end, rounding));
 }
 
-/* "Fade from navy to slate: in 1, out 4; in 2, out 3 ..." */
+/* "Fade from navy to slate: in 1, out 4; in 2, out 3 ...": a fade step begins where the new thread comes in. */
 static void put_fade(PlanText *text, const PlannedLayer *layer, const PlannedItem *planned)
 {
     TextPage *page = &text->page;
@@ -117,11 +117,11 @@ static void put_fade(PlanText *text, const PlannedLayer *layer, const PlannedIte
     text_flow(page, NOTE_INDENT);
     for (uint32_t i = 0; i < planned->run_count; i++) {
         const Run *run = &layer->runs[planned->first_run + i];
-        bool comes_in = run->role == RUN_FADE_IN, last = i + 1 == planned->run_count;
-        buffer_format(&page->cell, "%s %" PRIu32 "%s", comes_in ? "in" : "out", run->turns,
-                      last    ? ""
-                      : i % 2 ? ";"
-                              : ",");
+        const Run *next = i + 1 < planned->run_count ? run + 1 : NULL;
+        buffer_format(&page->cell, "%s %" PRIu32 "%s", run->role == RUN_FADE_IN ? "in" : "out", run->turns,
+                      !next                       ? ""
+                      : next->role == RUN_FADE_IN ? ";"
+                                                  : ",");
         text_flow(page, NOTE_INDENT + 2);
     }
     text_flow_end(page);
@@ -189,7 +189,7 @@ static void put_layer_totals(PlanText *text, const PlannedPlace *place, const Pl
     TextPage *page = &text->page;
     Rounding rounding = rounding_of_lengths(page->units);
     double unfilled = shown_unfilled(place, layer, rounding); /* NAN: nothing to fill */
-    buffer_format(&page->cell, "in all %" PRIu64 " %s,", layer->turns, layer->turns == 1 ? "turn" : "turns");
+    buffer_format(&page->cell, "%" PRIu64 " %s in all,", layer->turns, layer->turns == 1 ? "turn" : "turns");
     text_flow(page, NOTE_INDENT);
     text_length(page, shown_layer_width(place, layer, rounding));
     buffer_text(&page->cell, " wide");
@@ -319,5 +319,5 @@ void emit_plan_text(Buffer *out, const Plan *plan)
     put_cautions(&text.page);
     for (uint32_t i = 0; i < plan->rod_count; i++)
         put_rod(&text, &plan->rods[i]);
-    buffer_format(out, "\nIn all %" PRIu64 " %s.\n", plan->turns, plan->turns == 1 ? "turn" : "turns");
+    buffer_format(out, "\n%" PRIu64 " %s in all.\n", plan->turns, plan->turns == 1 ? "turn" : "turns");
 }

@@ -415,7 +415,7 @@ static const char bottom[] =
     "</section>\n"
     "<div class=\"batches screen-only\" id=\"choice\" role=\"group\" aria-labelledby=\"choice-words\" "
     "hidden>"
-    "<p id=\"choice-words\">A press counts</p>"
+    "<p id=\"choice-words\">Each press counts</p>"
     "<button type=\"button\" data-batch=\"1\">1 turn</button>"
     "<button type=\"button\" data-batch=\"5\">5</button>"
     "<button type=\"button\" data-batch=\"10\">10</button>"
