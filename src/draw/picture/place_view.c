@@ -65,8 +65,8 @@ static PlaceView place_view_of(const Canvas *canvas, uint32_t first)
                             .inner_low = INFINITY,
                             .inner_high = -INFINITY,
                             .facing = facing_of(canvas, place)};
-    if (place->foot >= 0 && first + 1 < rod->place_count && place[1].place == place->place)
-        place_view.count = 2;
+    if (place->foot >= 0)
+        place_view.count = place->place->guide->foot_count;
     for (uint32_t i = 0; i < place_view.count; i++)
         include_place(&place_view, &place[i]);
     const Blank *blank = rod->rod->blank;

@@ -426,8 +426,8 @@ static void draw_joint_words(const Sketch *sketch)
 /* In the middle between the lines next to a turn of the piece; all lines are evenly set out from 0. */
 static double between_lines(const Sketch *sketch, double turn)
 {
-    uint32_t count = crosswrap_line_count(sketch->planned);
-    double middle = (floor(turn * (count ? count : 2)) + 0.5) / (count ? count : 2);
+    uint32_t count = crosswrap_line_count(sketch->planned), parts = count ? count : 2;
+    double middle = (floor(turn * parts) + 0.5) / parts;
     return middle > sketch->piece->left && middle < sketch->piece->right ? middle : turn;
 }
 
