@@ -30,9 +30,9 @@ static double added_area(const PlannedLayer *layer)
     return sum_value(&area);
 }
 
-/* From the first to the last turn of the place. The coat's volume is linear in the diameter, so the mean
+/* From the first to the last turn of the place: all coats together, one on top of the other. Their volume is linear in the diameter, so the mean
  * diameter there, layers and all, gives it exactly. */
-static double place_finish(const Blank *blank, const PlannedPlace *place, double coat)
+static double place_finish(const Blank *blank, const PlannedPlace *place, const Bench *bench)
 {
     double low = INFINITY, high = -INFINITY, added = 0;
     for (uint32_t l = 0; l < place->layer_count; l++) {
@@ -46,7 +46,7 @@ static double place_finish(const Blank *blank, const PlannedPlace *place, double
     if (!(high > low))
         return 0;
     double mean = (blank_integral(blank, low, high) + 2 * added) / (high - low);
-    return coat_volume(mean, coat, high - low);
+    return coat_volume(mean, bench->coat * bench->coats, high - low);
 }
 
 static void lay_rod(Layout *layout, const Rod *rod)
@@ -62,7 +62,7 @@ static void lay_rod(Layout *layout, const Rod *rod)
         for (uint32_t l = 0; l < place->layer_count; l++)
             plan->turns += place->layers[l].turns;
         if (rod->blank)
-            sum_add(&finish, place_finish(rod->blank, place, layout->job->bench.coat));
+            sum_add(&finish, place_finish(rod->blank, place, &layout->job->bench));
     }
     if (rod->blank)
         check_reach(layout);

@@ -3,6 +3,7 @@
 #include "plan/plan_sums.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 typedef struct Tally {
     uint32_t need; /* its index, plus one; 0: none yet at this place */
@@ -69,6 +70,17 @@ static void plan_supplies(Layout *layout)
         buy(scratch, &lengths[plan->totals[i].thread->index], plan->totals[i].thread);
 }
 
+/* In the order of the totals: rods and places as they are worked, threads as they are declared. */
+static int compare_needs(const void *left, const void *right)
+{
+    const Need *a = left, *b = right;
+    if (a->rod != b->rod)
+        return a->rod < b->rod ? -1 : 1;
+    if (a->place != b->place)
+        return a->place < b->place ? -1 : 1;
+    return a->thread->index < b->thread->index ? -1 : a->thread->index > b->thread->index;
+}
+
 void plan_needs(Layout *layout)
 {
     Plan *plan = layout->plan;
@@ -91,6 +103,8 @@ void plan_needs(Layout *layout)
             totals[index].thread = piece->thread;
             add_piece(&all[index], &totals[index], piece);
         }
+    if (needs.count)
+        qsort(needs.items, needs.count, sizeof *needs.items, compare_needs);
     plan->needs = needs.items;
     plan->need_count = needs.count;
     plan->totals = totals;

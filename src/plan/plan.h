@@ -152,7 +152,7 @@ typedef struct Plan {
     uint32_t total_count;
     Supply *supplies; /* one a total */
     uint64_t turns;
-    double finish_volume; /* mm3: a coat over every place's topmost extent */
+    double finish_volume; /* mm3: all coats over the widths that are wound, none if bench { coats: 0 } */
 } Plan;
 
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */

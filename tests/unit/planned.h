@@ -63,7 +63,7 @@ static inline void shop_open(Shop *shop)
                               .tolerance = 0.5,
                               .hand = 1500,
                               .apart = 1,
-                              .coat = 0.25,
+                              .coat = 0.25, .coats = 2,
                               .ridge = 3,
                               .friction = 0.2,
                               .measure = NAN,

@@ -599,7 +599,7 @@ static void make_job(Sample *sample)
                         .pattern_hash = 0x3f2a91bc07de0001u,
                         .sources = &sample->sources,
                         .lines = line_map_make(&arena, sources),
-                        .bench = {.units = SYSTEM_MM, .coat = 0.25, .speed = 60, .handling = 90}};
+                        .bench = {.units = SYSTEM_MM, .coat = 0.25, .coats = 2, .speed = 60, .handling = 90}};
 }
 
 /* Runs of the upper layer: 7 navy, in 1 and out 2, in 2 and out 1, 2 mm left bare, 3 of both. */
@@ -925,7 +925,7 @@ static void the_needs_as_text(void **state)
     buffer_start(&out, &arena);
     emit_need_text(&out, &sample->bench);
     assert_string_equal(strstr(text_of_buffer(&out), "thread "),
-                        "thread                pieces     turns        wound   tags, free       in all\n"
+                        "thread                pieces     turns        wound   tags, ends       in all\n"
                         "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
                         "  1 piece is longer than a spool: a longer one is needed for it\n"
                         "  to buy beside that: 3 spools of 1.00 m, cost 13.50\n"
@@ -940,10 +940,44 @@ static void the_needs_as_text(void **state)
                         "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
                         "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
                         "\n"
-                        "Finish, estimated: 0.4 ml for a coat 0.250 mm thick over all wraps.\n"
+                        "Finish, estimated: 0.4 ml for 2 coats, each 0.250 mm thick, over all wraps.\n"
                         "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
                         "each time a thread is laid in, taken up or ended.\n"
                         "Marking, measuring, drying and curing are left out.\n");
+}
+
+static void bench_time_in_hours(void **state)
+{
+    (void)state;
+    static const struct {
+        double minutes;
+        const char *words;
+    } times[] = {{0.6, ": 1 minute, at "},
+                 {89.4, ": 89 minutes, at "},
+                 {89.6, ": 1 h 30 min, at "},
+                 {548.7, ": 9 h 9 min, at "},
+                 {119.7, ": 2 h 0 min, at "}};
+    Sample *sample = make_sample();
+    for (size_t i = 0; i < sizeof times / sizeof *times; i++) {
+        Buffer out;
+        buffer_start(&out, &arena);
+        sample->bench.minutes = times[i].minutes;
+        emit_need_text(&out, &sample->bench);
+        assert_non_null(strstr(text_of_buffer(&out), times[i].words));
+    }
+}
+
+/* Without coats no finish is spoken of. */
+static void no_finish_without_coats(void **state)
+{
+    (void)state;
+    Sample *sample = make_sample();
+    Buffer out;
+    buffer_start(&out, &arena);
+    sample->job.bench.coats = 0;
+    emit_need_text(&out, &sample->bench);
+    assert_null(strstr(text_of_buffer(&out), "Finish"));
+    assert_non_null(strstr(text_of_buffer(&out), "Bench time"));
 }
 
 static void the_needs_as_json_and_csv(void **state)
@@ -1028,6 +1062,8 @@ int main(void)
         TEST(json_holds_no_number_that_is_none),
         TEST(the_plan_as_csv),
         TEST(the_needs_as_text),
+        TEST(bench_time_in_hours),
+        TEST(no_finish_without_coats),
         TEST(the_needs_as_json_and_csv),
         TEST(memory_running_out_is_survived),
     };

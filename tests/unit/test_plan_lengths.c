@@ -319,7 +319,7 @@ static void test_finish(void **state)
     shop_open(&shop);
     LAYER(&shop, add_place(&shop, 500, -1, NAN), true, band(&shop, EXTENT_TURNS, 60, 0));
     const Plan *plan = shop_plan(&shop);
-    assert_near(plan->finish_volume, coat_volume(8 + 4.5 * 8 / 1000 + 0.3, 0.25, 9), 1e-10);
+    assert_near(plan->finish_volume, coat_volume(8 + 4.5 * 8 / 1000 + 0.3, 2 * 0.25, 9), 1e-10);
     shop_close(&shop);
 }
 

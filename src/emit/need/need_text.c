@@ -27,7 +27,7 @@ static void put_titles(TextPage *page, int thread_columns)
     } titles[] = {{"pieces", PIECES_COLUMNS},
                   {"turns", TURNS_COLUMNS},
                   {"wound", LENGTH_COLUMNS},
-                  {"tags, free", LENGTH_COLUMNS},
+                  {"tags, ends", LENGTH_COLUMNS},
                   {"in all", LENGTH_COLUMNS}};
     buffer_column(page->out, "thread", thread_columns);
     for (size_t i = 0; i < sizeof titles / sizeof *titles; i++)
@@ -45,7 +45,10 @@ static void put_need(TextPage *page, const Need *need, int thread_columns)
     buffer_column(page->out, need->thread->name->bytes, thread_columns);
     buffer_format(&page->cell, "%" PRIu32, need->pieces);
     text_cell(page, PIECES_COLUMNS);
-    buffer_format(&page->cell, "%" PRIu64, need->turns);
+    if (need->turns) /* strands alone make none */
+        buffer_format(&page->cell, "%" PRIu64, need->turns);
+    else
+        buffer_text(&page->cell, "-");
     text_cell(page, TURNS_COLUMNS);
     buffer_column(page->out, thread_length(page, need->wound), LENGTH_COLUMNS);
     buffer_column(page->out, thread_length(page, need->ends), LENGTH_COLUMNS);
@@ -115,22 +118,46 @@ static void put_places(TextPage *page, const Need *needs, int thread_columns)
     }
 }
 
+/* "80 minutes", from an hour and a half on "9 h 9 min". */
+static void put_time(Buffer *out, double minutes)
+{
+    enum { MOST_MINUTES = 90, MINUTES_AN_HOUR = 60 };
+    double whole = round(minutes), hours = floor(whole / MINUTES_AN_HOUR);
+    if (whole < MOST_MINUTES) {
+        buffer_number(out, whole, 0);
+        buffer_text(out, whole == 1 ? " minute" : " minutes");
+        return;
+    }
+    buffer_number(out, hours, 0);
+    buffer_text(out, " h ");
+    buffer_number(out, whole - hours * MINUTES_AN_HOUR, 0);
+    buffer_text(out, " min");
+}
+
+static void put_finish(TextPage *page, const Bench *bench)
+{
+    buffer_text(page->out, "Finish, estimated: ");
+    buffer_number(page->out, page->plan->finish_volume / 1000, 1); /* 1 ml = 1000 mm3 */
+    buffer_format(page->out, " ml for %s %s, each %s thick, over all wraps.\n",
+                  show_number(page->out->arena, bench->coats, 0), bench->coats == 1 ? "coat" : "coats",
+                  show_fine(page->out->arena, page->units, bench->coat));
+}
+
 static void put_estimates(TextPage *page, double minutes)
 {
     const Plan *plan = page->plan;
     const Bench *bench = &plan->job->bench;
-    buffer_text(page->out, "\nFinish, estimated: ");
-    buffer_number(page->out, plan->finish_volume / 1000, 1); /* 1 ml = 1000 mm3 */
-    buffer_format(page->out, " ml for a coat %s thick over all wraps.\n",
-                  show_fine(page->out->arena, page->units, bench->coat));
+    buffer_text(page->out, "\n");
+    if (bench->coats)
+        put_finish(page, bench);
     buffer_text(page->out, "Bench time, estimated: ");
-    buffer_number(page->out, minutes, 0);
-    buffer_format(
-        page->out,
-        " minutes, at %s turns a minute and %s seconds\neach time a thread is laid in, taken up or ended%s.\n"
-        "Marking, measuring, drying and curing are left out.\n",
-        show_number(page->out->arena, bench->speed, 2), show_number(page->out->arena, bench->handling, 2),
-        any_crosswrap(plan) ? ", and for each leg of a\ncrosswrap" : "");
+    put_time(page->out, minutes);
+    buffer_format(page->out,
+                  ", at %s turns a minute and %s seconds\neach time a thread is laid in, taken up or ended%s.\n"
+                  "Marking, measuring, drying and curing are left out.\n",
+                  show_number(page->out->arena, bench->speed, 2),
+                  show_number(page->out->arena, bench->handling, 2),
+                  any_crosswrap(plan) ? ", and for each leg of a\ncrosswrap" : "");
 }
 
 static void put_all(TextPage *page, const BenchPlan *bench)
