@@ -1,15 +1,16 @@
 #include "cli/arguments.h"
 
-#include "base/limits.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "cli/cli.h"
 #include "cli/destination.h"
 
+#include <errno.h>
 #include <getopt.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 /* A leading '-' hands over operands in order, so that options may come anywhere whatever the
  * environment says; ':' tells a missing value from an unknown option. */
@@ -43,27 +44,6 @@ static bool set_findings(Arguments *arguments, const char *word)
     arguments->findings_word = word;
     arguments->json_findings = chosen == 1;
     return good;
-}
-
-/* "29=9.4mm": a step, a decimal and a unit of length. */
-static bool set_measured(Arguments *arguments, const char *word)
-{
-    char *end;
-    long step = strtol(word, &end, 10);
-    double width = *end == '=' ? strtod(end + 1, &end) : 0;
-    while (*end == ' ')
-        end++;
-    double factor = 0;
-    for (Unit unit = UNIT_MM; unit <= UNIT_YD; unit++)
-        if (strcmp(end, unit_spelling(unit)) == 0)
-            factor = unit_factor(unit);
-    if (step > 0 && step < INT32_MAX && width > 0 && width * factor > 0 && width * factor < LIMIT_MEASURED) {
-        arguments->measured_step = (uint32_t)step;
-        arguments->measured_width = width * factor;
-        return true;
-    }
-    say("--measured is a step of the sheet and the width there, as in 29=9.4mm, not %s", word);
-    return false;
 }
 
 static bool set_paper(Arguments *arguments, const char *word)
@@ -158,10 +138,6 @@ static bool set_depfile(Arguments *arguments, const char *value, int count, char
 
 static bool set_output(Arguments *arguments, const char *path)
 {
-    if (arguments->output) {
-        say("-o is given twice: %s and %s", arguments->output, path);
-        return false;
-    }
     arguments->output = path;
     return names_a_file("-o", path);
 }
@@ -231,12 +207,22 @@ static bool unknown_option(const char *word)
     return false;
 }
 
+static bool is_taken(VerbKind verb, int id)
+{
+    for (unsigned i = 0; i < OPTION_COUNT; i++)
+        if (option_table[i].id == id && option_table[i].verbs & VERB_BIT(verb))
+            return true;
+    return !verb;
+}
+
 /* What getopt_long could not read: an unknown option, or a value where none belongs or none is given. */
-static bool misread(int id, const char *word)
+static bool misread(const Arguments *arguments, int id, const char *word)
 {
     char letter[] = {'-', (char)optopt, 0};
     bool is_long = strncmp(word, "--", 2) == 0;
-    if (id == ':')
+    if (id == ':' && !is_taken(arguments->verb, optopt))
+        say("%s takes no %s", verb_name(arguments), is_long ? word : letter);
+    else if (id == ':')
         say("%s needs a value", is_long ? word : letter);
     else if (optopt && is_long)
         say("%.*s takes no value", (int)strcspn(word, "="), word);
@@ -262,7 +248,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'T': return set_turn(arguments, optarg);
     case 'R': return set_rod(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
-    case 'W': return set_measured(arguments, optarg);
+    case 'W': return measured_read(arguments, optarg);
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
     case 'M': return set_depfile(arguments, optarg, count, words);
@@ -272,7 +258,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'X': return set_switch(&arguments->strict);
     case 'h': return set_switch(&arguments->help);
     case 'n': return set_switch(&arguments->version);
-    default: return misread(id, word);
+    default: return misread(arguments, id, word);
     }
 }
 
@@ -307,6 +293,17 @@ static const char *instead_of(VerbKind verb, int id)
 }
 
 static bool is_given(uint64_t given, int id) { return given >> (id - 'A') & 1; }
+
+/* Of two values one would be passed over; switches may be repeated, and there may be several folders. */
+static bool is_repeated(uint64_t given, int id)
+{
+    for (unsigned i = 0; i < OPTION_COUNT; i++)
+        if (option_table[i].id == id && option_table[i].value && id != 'I' && id != 'M' && is_given(given, id)) {
+            say("--%s is given twice; leave one of them out", option_table[i].name);
+            return true;
+        }
+    return false;
+}
 
 /* Every option given must be one that the verb takes. */
 static bool options_fit(const Arguments *arguments, uint64_t given)
@@ -377,6 +374,25 @@ static bool operands_fit(const Arguments *arguments, Arena *arena)
     return false;
 }
 
+/* A folder of TURNLAY_PATH may be missing, as on a machine that has not got all of them. */
+static bool folders_are_there(const Arguments *arguments)
+{
+    for (uint32_t i = 0; i < arguments->folders.count; i++) {
+        const char *folder = arguments->folders.items[i];
+        struct stat state;
+        if (!*folder)
+            say("-I needs the name of a folder");
+        else if (stat(folder, &state) != 0)
+            say("-I %s: %s", folder, strerror(errno));
+        else if (!S_ISDIR(state.st_mode))
+            say("-I %s is a file; -I names the folder that it lies in", folder);
+        else
+            continue;
+        return false;
+    }
+    return true;
+}
+
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
 {
     *arguments = (Arguments){.scale = 1, .turned = NAN, .from_step = 1};
@@ -389,7 +405,7 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
         int id = getopt_long(count, words, short_options, options, NULL);
         if (id == -1)
             break;
-        if (!apply(arguments, arena, id, words[at], count, words))
+        if (is_repeated(given, id) || !apply(arguments, arena, id, words[at], count, words))
             return false;
         if (id != 1)
             given |= (uint64_t)1 << (id - 'A');
@@ -405,6 +421,6 @@ bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
     }
     if (arguments->verb == VERB_NEW && arguments->operands.count)
         arguments->output = arguments->operands.items[0];
-    return options_fit(arguments, given) && format_settle(arguments) && options_work(arguments, given)
-           && operands_fit(arguments, arena);
+    return options_fit(arguments, given) && folders_are_there(arguments) && format_settle(arguments)
+           && options_work(arguments, given) && operands_fit(arguments, arena);
 }

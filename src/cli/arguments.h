@@ -90,6 +90,9 @@ FormatChoices format_choices(VerbKind verb);
  * that belongs to another, or two that do not go together. */
 bool format_settle(Arguments *arguments);
 
+/* measured.c: the value of --measured, "29=9.4mm", "19=1 3/8 in"; false after having said that it is none. */
+bool measured_read(Arguments *arguments, const char *word);
+
 /* false after having said on standard error what is wrong. */
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words);
 

@@ -34,6 +34,11 @@ static const char *const format_words[FORMAT_COUNT] = {
     X("ps", FORMAT_COUNT)                                                                                         \
     X("eps", FORMAT_COUNT)                                                                                        \
     X("dxf", FORMAT_COUNT)                                                                                        \
+    X("gz", FORMAT_COUNT)                                                                                         \
+    X("bz2", FORMAT_COUNT)                                                                                        \
+    X("xz", FORMAT_COUNT)                                                                                         \
+    X("zst", FORMAT_COUNT)                                                                                        \
+    X("zip", FORMAT_COUNT)                                                                                        \
     X("md", FORMAT_COUNT)                                                                                         \
     X("rtf", FORMAT_COUNT)                                                                                        \
     X("doc", FORMAT_COUNT)                                                                                        \

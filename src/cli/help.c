@@ -12,7 +12,8 @@ static const char files[] =
     "-I, in those of TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in\n"
     "the standard library. A file is replaced whole or not at all, and never one that was read;\n"
     "what is open already (/dev/stdout), a device or a named pipe is written to. The ending of its name\n"
-    "says what is written: .txt, .json, .csv, .html, .pdf, .svg, .lay, as far as the verb writes it.\n";
+    "says what is written: .txt, .json, .csv, .html or .htm, .pdf, .svg, .lay, in small or capital letters,\n"
+    "as far as the verb writes it.\n";
 
 #define DETAILS(X)                                                                                                \
     X(CHECK, "Findings go to standard output. Notes are one line for each rod; -v shows them whole.\n")           \
@@ -70,7 +71,9 @@ static void list_options(Buffer *out, VerbKind verb)
             continue;
         buffer_text(out, "  ");
         buffer_column(out, option_table[i].shown, 18);
-        if (option_table[i].id == 'F')
+        if (option_table[i].id == 'F' && __builtin_popcount(verb_table[verb].formats) == 1)
+            buffer_format(out, "  %s\n", format_choices(verb).words);
+        else if (option_table[i].id == 'F')
             buffer_format(out, "  %s; %s\n", format_choices(verb).words, option_table[i].help);
         else
             buffer_format(out, "  %s\n", option_table[i].help);

@@ -44,7 +44,7 @@ const Option option_table[] = {
      "if left out, as the ending of -o says, else the first"},
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
     {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
-     "plan the rest again: at step S of the sheet the wrap measures W, such as 29=9.4mm"},
+     "plan the rest again: at step S of the sheet the wrap measures W: 29=9.4mm, 29=25/32in"},
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
      "side (the default), unrolled, or template: a crosswrap's, to cut out"},

@@ -90,13 +90,12 @@ static uint32_t steps_of(const Compiled *compiled)
     return steps;
 }
 
-static ExitCode sheet_fits(const Arguments *arguments, const Compiled *compiled)
+static ExitCode step_is_there(const Compiled *compiled, uint32_t step)
 {
     uint32_t steps = steps_of(compiled);
-    if (arguments->from_step <= steps)
+    if (step <= steps)
         return EXIT_CLEAN;
-    say("the sheet of %s has %u step%s; there is no step %u", compiled->shown, steps, steps == 1 ? "" : "s",
-        arguments->from_step);
+    say("the sheet of %s has %u step%s; there is no step %u", compiled->shown, steps, steps == 1 ? "" : "s", step);
     return EXIT_WRONG_USE;
 }
 
@@ -106,7 +105,7 @@ static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const
     if (arguments->verb == VERB_DRAW)
         code = drawing_fits(arguments, compiled, rod_asked_for(arguments, compiled));
     else if (arguments->verb == VERB_SHEET && arguments->from_step > 1)
-        code = sheet_fits(arguments, compiled);
+        code = step_is_there(compiled, arguments->from_step);
     if (code != EXIT_CLEAN)
         return code;
     TurnlayStatus status = writers[arguments->verb](arguments, compiled, page);
@@ -201,8 +200,9 @@ static ExitCode refuse(const Arguments *arguments, const char *file, const Compi
         output_messages(findings);
         return report_loss(compiled);
     }
-    say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do",
-        arguments->measured_step, file);
+    if (step_is_there(compiled, arguments->measured_step) == EXIT_CLEAN)
+        say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do",
+            arguments->measured_step, file);
     return EXIT_WRONG_USE;
 }
 
@@ -233,7 +233,8 @@ static ExitCode write_all(Arena *arena, const Arguments *arguments, const Compil
             code = make_page(&page, &text, arguments, compiled);
         /* Made after the page, since that may be too large. */
         Buffer told = findings_page(arena, arguments, compiled);
-        output_messages(&told);
+        if (code != EXIT_WRONG_USE) /* of which one line is said, and not buried */
+            output_messages(&told);
         result = code == EXIT_CLEAN ? &page : NULL;
     }
     if (code < EXIT_WRONG_USE)

@@ -49,6 +49,24 @@ refuse 'two files and one output' plan -o page good.lay two.lay
 no_file 'two files and one output write nothing' page
 refuse 'two files and one depfile' plan -MF deps good.lay two.lay
 refuse 'two outputs' plan -o page -o other good.lay
+for option in '--format csv' '--rod 1' '--view side' '--scale 2' '--turn 9' '--from 2' '--measured 1=9mm' '--paper a4' '--findings text'; do
+    refuse "two of $option" sheet $option $option good.lay
+    holds "it is said of $option" "$err" ' is given twice; leave one of them out'
+done
+expect 0 'a switch twice' plan -v -v good.lay
+refuse 'a folder that is not there' plan -I nowhere good.lay
+holds 'the folder is named' "$err" '-I nowhere: No such file or directory'
+refuse 'a file instead of a folder' plan -I good.lay good.lay
+holds 'it is said to be one' "$err" '-I good.lay is a file'
+for ending in gz zip xz; do
+    refuse "an output packed as $ending" plan -o "page.txt.$ending" good.lay
+    holds "the formats are named ($ending)" "$err" "plan writes text, json or csv; page.txt.$ending ends in .$ending"
+done
+refuse 'an option that the verb has not, without its value' new --format
+holds 'it is said that there is none' "$err" 'new takes no --format'
+expect 2 'a rod that the file has not' draw --rod 9 two.lay
+[ "$(wc -l <"$err")" = 1 ]
+verdict 'nothing else is said then' $?
 refuse 'standard input twice' check - -
 refuse '-MX' plan -MX good.lay
 refuse '-MF without a name' plan good.lay -MF
@@ -87,7 +105,8 @@ for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod NAME' '--stri
     holds "draw --help shows $option" "$out" "$option"
 done
 lacks 'draw --help leaves out what others take' "$out" '--paper'
-holds 'draw --help names its format' "$out" '--format FORMAT     svg'
+grep -qx '  --format FORMAT     svg' "$out"
+verdict 'draw --help names its one format' $?
 turnlay sheet --help
 holds 'sheet --help names its formats' "$out" 'text, html or pdf;'
 lacks 'and not those of others' "$out" 'json or csv'

@@ -34,9 +34,23 @@ holds 'the sheet says what was measured' "$out" 'measured 9.60 mm'
 holds 'the sheet says what changed' "$out" 'foam: 203 turns instead of 208'
 expect 0 'plan --measured' plan --format csv --measured "$step=0.96cm" wide.lay
 holds 'the fill takes up the difference' "$out" ',203,'
+for width in 0.375in '3/8 in' '3/8in' '0.375"' '3/8"' '0 3/8 in'; do
+    expect 0 "--measured $width" plan --format csv --measured "$step=$width" wide.lay
+    holds "the same width again ($width)" "$out" ',204,'
+done
+for width in "1-3/8 in" "1 3/8in" '1 3/8"' "1.375 in" "34.925mm" "34.925 mm" "3.4925cm"; do
+    expect 1 "--measured $width" sheet --measured "$step=$width" wide.lay
+    holds "it is read whole ($width)" "$err" 'cannot measure 34.9'
+done
+for width in "0' 3/8\"" "1 ft 3/8" "3/8" "3/0 in" "3 in 1 ft" "1 in 2 in" "/8 in" "3//8 in" "1 in." "-3/8 in" "nan in" "0x3 in" "1e1 mm" "3/8 turns"; do
+    refuse "no width: $width" sheet --measured "$step=$width" wide.lay
+done
+expect 1 'feet and inches' sheet --measured "$step=1' 2 1/2\"" wide.lay
+holds 'feet and inches are added' "$err" '368.30'
 expect 2 'a step that does not measure' sheet --measured 1=9.6mm wide.lay
 holds 'it is told which do' "$err" 'does not measure the end of a band'
 expect 2 'a step beyond the last' sheet --measured 4000=9.6mm wide.lay
+holds 'it says that there is none' "$err" 'there is no step 4000'
 refuse 'a width without a unit' sheet --measured "$step=9.6" wide.lay
 expect 1 'a width that cannot be meant' sheet --measured "$step=96mm" wide.lay
 holds 'it is told' "$err" 'T203'

@@ -12,7 +12,7 @@ done
 took() { # NAME PATH ARGUMENT...
     local name=$1 path=$2
     shift 2
-    TURNLAY_PATH=third::fourth turnlay check -v "$@" main/user.lay
+    TURNLAY_PATH=nowhere:third::fourth turnlay check -v "$@" main/user.lay
     [ "$code" = 0 ] && grep -qF "took $path" "$err"
     verdict "$name" $?
 }
@@ -23,8 +23,7 @@ took 'in the order of the -I' second/shop/threads.lay -I second -I first
 took 'a stroke at the end makes no difference' first/shop/threads.lay -I ./first/ -I second
 rm -r first/shop
 took 'then in the next -I' second/shop/threads.lay -I first -I second
-took 'then in TURNLAY_PATH' third/shop/threads.lay -I first
-took 'a folder that is not there is passed over' third/shop/threads.lay -I nowhere
+took 'then in TURNLAY_PATH, of which a folder may be missing' third/shop/threads.lay -I first
 rm -r third/shop
 took 'then in the next of TURNLAY_PATH' fourth/shop/threads.lay -I first
 expect 1 'found nowhere' check -I first main/user.lay

@@ -1,0 +1,90 @@
+/* The value of --measured: a step of the sheet and a length, which is read as in a pattern file. */
+#include "cli/arguments.h"
+
+#include "base/limits.h"
+#include "base/units.h"
+#include "cli/cli.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const char digits[] = "0123456789";
+
+static const char *past_blanks(const char *at) { return at + strspn(at, " "); }
+
+/* "25/32", "1 3/8", "1-3/8", "9.4"; 0 if none of these stands there. */
+static double read_number(const char **at)
+{
+    size_t whole = strspn(*at, digits), point = (*at)[whole] == '.' ? strspn(*at + whole + 1, digits) : 0;
+    if (!whole)
+        return 0;
+    char *end;
+    if (point) {
+        double decimal = strtod(*at, &end);
+        *at = *at + whole + 1 + point;
+        return end == *at ? decimal : 0;
+    }
+    const char *above = *at + whole;
+    double number = strtod(*at, NULL);
+    if (*above == ' ' || *above == '-')
+        above++;
+    else if (*above == '/')
+        above = *at, number = 0;
+    size_t length = strspn(above, digits);
+    const char *below = above + length + 1;
+    if (!length || above[length] != '/' || !strspn(below, digits) || strtod(below, NULL) <= 0) {
+        *at += whole;
+        return number;
+    }
+    *at = below + strspn(below, digits);
+    return number + strtod(above, NULL) / strtod(below, NULL);
+}
+
+/* UNIT_NONE if what stands there is no unit of length. */
+static Unit read_unit(const char **at)
+{
+    static const char marks[] = "'\"";
+    static const Unit marked[] = {UNIT_FT, UNIT_IN};
+    const char *mark = **at ? strchr(marks, **at) : NULL;
+    if (mark) {
+        ++*at;
+        return marked[mark - marks];
+    }
+    size_t length = strspn(*at, "abcdefghijklmnopqrstuvwxyz");
+    for (Unit unit = UNIT_MM; unit <= UNIT_YD; unit++)
+        if (length && strlen(unit_spelling(unit)) == length && memcmp(*at, unit_spelling(unit), length) == 0) {
+            *at += length;
+            return unit;
+        }
+    return UNIT_NONE;
+}
+
+/* mm, of "9.4mm", "1-3/8 in", "1' 2 1/2\""; 0 if it is no length. */
+static double read_length(const char *at)
+{
+    double length = 0;
+    for (Unit before = UNIT_NONE; before == UNIT_NONE || *at; at = past_blanks(at)) {
+        double number = read_number(&at);
+        at = past_blanks(at);
+        Unit unit = read_unit(&at);
+        if (!(number > 0) || !unit || (before && !(before == UNIT_FT && unit == UNIT_IN)))
+            return 0;
+        length += number * unit_factor(unit);
+        before = unit;
+    }
+    return length;
+}
+
+bool measured_read(Arguments *arguments, const char *word)
+{
+    char *end;
+    long step = strtol(word, &end, 10);
+    double width = *end == '=' ? read_length(past_blanks(end + 1)) : 0;
+    if (step > 0 && step < INT32_MAX && width > 0 && width < LIMIT_MEASURED) {
+        arguments->measured_step = (uint32_t)step;
+        arguments->measured_width = width;
+        return true;
+    }
+    say("--measured is a step of the sheet and the width there, as in 29=9.4mm or 29=25/32in, not %s", word);
+    return false;
+}
