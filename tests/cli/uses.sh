@@ -62,6 +62,15 @@ cp outside/secret.lay secret.lay
 ln -s ../outside/secret.lay shop/leak.lay
 ln -s ../outside main/away
 refused 'a path with ..' T022 'shop/../secret'
+refused 'a path that ends with ..' T022 'shop/..'
+refused 'a path that begins with ..' T022 '../secret'
+refused 'a path with a backslash' T022 'shop\\secret'
+mkdir shop/..thin
+for name in ..x .y z.. ..thin/x; do
+    cp secret.lay "shop/$name.lay"
+    { cat good.lay; echo "use \"shop/$name\""; } >dotted.lay
+    expect 0 "dots in a name are no way out: $name" check dotted.lay
+done
 refused 'a path that begins with a stroke' T022 "$PWD/secret"
 { cat good.lay; echo 'use "leak"'; } >shop/leaking.lay
 expect 1 'a link that leads out of its folder' check shop/leaking.lay

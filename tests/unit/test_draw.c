@@ -1248,6 +1248,55 @@ static void test_names_of_threads_together(void **state)
     }
 }
 
+/* Four strands are named, of more how many there are besides. */
+static void test_strands_are_named(void **state)
+{
+    (void)state;
+    static const char *const wanted[] = {"a",
+                                         "a + spacer b",
+                                         "a + spacer b + c",
+                                         "a + spacer b + c + d",
+                                         "a + spacer b + c + d and 1 more",
+                                         "a + spacer b + c + d and 2 more"};
+    enum { MOST = sizeof wanted / sizeof *wanted };
+    Trap trap;
+    Arena arena;
+    Texts texts;
+    arena_start(&arena, &trap);
+    texts_start(&texts, &arena);
+    Thread threads[MOST] = {0};
+    Strand strands[MOST];
+    for (uint32_t i = 0; i < MOST; i++) {
+        threads[i].name = text_of(&texts, "abcdef" + i, 1);
+        strands[i] = (Strand){&threads[i], i == 1};
+        Buffer words;
+        buffer_start(&words, &arena);
+        put_thread_names(&words, &(Strands){.items = strands, .count = i + 1});
+        buffer_put(&words, "", 1);
+        assert_string_equal(words.bytes, wanted[i]);
+    }
+    arena_end(&arena);
+}
+
+/* Grooves between turns are a fifth darker in each channel; on what is nearly black they are lighter by 15 % of
+ * white. */
+static void test_grooves_stand_out_faintly(void **state)
+{
+    (void)state;
+    static const uint32_t colours[] = {0x000000, 0x27282e, 0x10203f, 0x28282a,
+                                       0x282828, 0xffffff, 0x0a5078, 0x777700};
+    for (size_t i = 0; i < sizeof colours / sizeof *colours; i++) {
+        uint32_t groove = groove_colour(colours[i]);
+        unsigned sum = (colours[i] >> 16) + (colours[i] >> 8 & 0xff) + (colours[i] & 0xff);
+        for (int shift = 0; shift <= 16; shift += 8) {
+            double channel = colours[i] >> shift & 0xff, of_groove = groove >> shift & 0xff;
+            double meant = sum < 120 ? channel + 0.15 * 255 : channel * 0.8;
+            assert_true(fabs(of_groove - meant) < 1);
+        }
+        assert_int_equal(groove >> 24, 0);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1255,6 +1304,8 @@ int main(void)
         cmocka_unit_test(test_neighbours_overlap),
         cmocka_unit_test(test_runs_have_their_colours),
         cmocka_unit_test(test_titles_say_what_lies_there),
+        cmocka_unit_test(test_strands_are_named),
+        cmocka_unit_test(test_grooves_stand_out_faintly),
         cmocka_unit_test(test_heights),
         cmocka_unit_test(test_layers_lie_on_one_another),
         cmocka_unit_test(test_turns_climb_the_foot),
