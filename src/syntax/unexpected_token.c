@@ -110,6 +110,20 @@ static bool mend_mark(const Unexpected *unexpected)
            && mend_with(unexpected, start, start, "at ", "write `at` before it");
 }
 
+/* A word that joins others, which is no option of anything: taken out rather than given a colon. */
+static bool is_joint(const Reader *reader, uint32_t at)
+{
+    static const char *const joints[] = {"to",     "in",   "down", "up",   "off", "with", "wrap",
+                                         "x",      "a",    "an",   "the",  "by",  "each", "single",
+                                         "double", "only", "wide", "long", "and", "or"};
+    size_t length;
+    const char *word = token_name(reader, at, &length);
+    for (size_t i = 0; i < sizeof joints / sizeof *joints; i++)
+        if (strlen(joints[i]) == length && memcmp(joints[i], word, length) == 0)
+            return true;
+    return false;
+}
+
 static bool mend_colon(const Unexpected *unexpected)
 {
     const Tokens *tokens = &unexpected->reader->tokens;
@@ -118,8 +132,8 @@ static bool mend_colon(const Unexpected *unexpected)
     int next = kind_at(unexpected, 0) == END ? END : tokens->kinds[at + 1];
     static const uint8_t never[] = {PATTERN, ROD,  EDITION, ABOUT,  BLANK,  BENCH, USE,
                                     BAND,    FADE, INLAY,   STRAND, REPEAT, OF};
-    if (!word || memchr(never, kind_at(unexpected, 0), sizeof never) || !expects(unexpected, LABEL)
-        || !(next == ASSIGN || begins_value(next)))
+    if (!word || is_joint(unexpected->reader, at) || memchr(never, kind_at(unexpected, 0), sizeof never)
+        || !expects(unexpected, LABEL) || !(next == ASSIGN || begins_value(next)))
         return false;
     uint32_t start = tokens->ends[at], end = next == ASSIGN ? tokens->ends[at + 1] : start;
     const char *mend = text_format(unexpected->reader->arena, "an option carries a colon: `%s:`",
@@ -254,7 +268,8 @@ static bool mend_by_trial(const Unexpected *unexpected)
         if (fitting(unexpected, i) && write_before(unexpected, fitting(unexpected, i)))
             return true;
     for (int i = 0; i < unexpected->count && kind != RBRACE && kind != LBRACE; i++)
-        if (fitting(unexpected, i) && write_for(unexpected, at, fitting(unexpected, i)))
+        if (fitting(unexpected, i) && !(kind == WORD && unexpected->expected[i] == COMMA)
+            && write_for(unexpected, at, fitting(unexpected, i)))
             return true;
     if (kind == RBRACE || kind == LBRACE || first_on_line(reader, at))
         return false;
@@ -363,10 +378,11 @@ void report_unexpected_token(Reader *reader, uint32_t at, const int *expected, i
     unexpected.tried = false;
     if (mend_known_slip(&unexpected) || (only >= 0 && write_before(&unexpected, token_spelling(only))))
         return;
+    if (strcmp(wanted, "a value") == 0 && is_keyword(reader, at)) {
+        finding_mend(findings, unexpected.finding, "write a value there: %s is a word of the language",
+                     as_written(reader, at));
+        return;
+    }
     finding_mend(findings, unexpected.finding,
-                 !*wanted                         ? "write the statement as the reference shows it"
-                 : strcmp(wanted, "a value") != 0 ? "write %s there"
-                 : is_keyword(reader, at)         ? "write a value there; a word of the language is none"
-                                                  : "write a value there",
-                 wanted);
+                 !*wanted ? "write the statement as the reference shows it" : "write %s there", wanted);
 }
