@@ -414,6 +414,7 @@ static const OtherSign other_signs[] = {
     {"\u2212", "-", MINUS},
     {"\u00d7", "*", TIMES},
     {"\u00f7", "/", DIVIDE},
+    {"\\", "/", DIVIDE},
     {"\u2044", "/", DIVIDE},
     {"\u2264", "<=", LESS_EQUAL},
     {"\u2265", ">=", GREATER_EQUAL},

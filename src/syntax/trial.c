@@ -70,7 +70,8 @@ static const char *surroundings(const Reader *reader, uint32_t at, uint32_t firs
 bool reads_so(Reader *reader, uint32_t at, Span span, const char *text)
 {
     const Tokens *tokens = &reader->tokens;
-    uint32_t first = first_of(reader, at), end = behind(reader, at);
+    bool behind_another = at && span.start < tokens->starts[at]; /* `at` may begin a statement of its own */
+    uint32_t first = first_of(reader, behind_another ? at - 1 : at), end = behind(reader, at);
     uint32_t start = tokens->starts[first], stop = end > first ? tokens->ends[end - 1] : start;
     stop = stop < span.end ? span.end : stop;
     if (span.start < start || stop - start + strlen(text) > LONGEST_TRIAL)

@@ -8,17 +8,22 @@ static const struct {
     const char *spelling;
     Unit unit;
 } others[] = {
-    {"mms", UNIT_MM},          {"millimetre", UNIT_MM},  {"millimetres", UNIT_MM}, {"millimeter", UNIT_MM},
-    {"millimeters", UNIT_MM},  {"cms", UNIT_CM},         {"centimetre", UNIT_CM},  {"centimetres", UNIT_CM},
-    {"centimeter", UNIT_CM},   {"centimeters", UNIT_CM}, {"metre", UNIT_M},        {"metres", UNIT_M},
-    {"meter", UNIT_M},         {"meters", UNIT_M},       {"inch", UNIT_IN},        {"inches", UNIT_IN},
-    {"ins", UNIT_IN},          {"foot", UNIT_FT},        {"feet", UNIT_FT},        {"yard", UNIT_YD},
-    {"yards", UNIT_YD},        {"yds", UNIT_YD},         {"wrap", UNIT_TURNS},     {"wraps", UNIT_TURNS},
-    {"wind", UNIT_TURNS},      {"winds", UNIT_TURNS},    {"round", UNIT_TURNS},    {"rounds", UNIT_TURNS},
-    {"rotations", UNIT_TURNS}, {"threads", UNIT_TURNS},  {"thread", UNIT_TURNS},   {"strands", UNIT_TURNS},
-    {"t", UNIT_TURNS},         {"x", UNIT_TURNS},        {"times", UNIT_TURNS},    {"tn", UNIT_TURNS},
-    {"trn", UNIT_TURNS},       {"coils", UNIT_TURNS},    {"loops", UNIT_TURNS},    {"passes", UNIT_TURNS},
-    {"revs", UNIT_TURNS},      {"degree", UNIT_DEG},     {"degrees", UNIT_DEG},    {"percent", UNIT_PERCENT},
+    {"mms", UNIT_MM},           {"millimetre", UNIT_MM},   {"millimetres", UNIT_MM},
+    {"millimeter", UNIT_MM},    {"millimeters", UNIT_MM},  {"cms", UNIT_CM},
+    {"centimetre", UNIT_CM},    {"centimetres", UNIT_CM},  {"centimeter", UNIT_CM},
+    {"centimeters", UNIT_CM},   {"metre", UNIT_M},         {"metres", UNIT_M},
+    {"meter", UNIT_M},          {"meters", UNIT_M},        {"inch", UNIT_IN},
+    {"inches", UNIT_IN},        {"ins", UNIT_IN},          {"foot", UNIT_FT},
+    {"feet", UNIT_FT},          {"yard", UNIT_YD},         {"yards", UNIT_YD},
+    {"yds", UNIT_YD},           {"wrap", UNIT_TURNS},      {"wraps", UNIT_TURNS},
+    {"wind", UNIT_TURNS},       {"winds", UNIT_TURNS},     {"round", UNIT_TURNS},
+    {"rounds", UNIT_TURNS},     {"rotations", UNIT_TURNS}, {"threads", UNIT_TURNS},
+    {"thread", UNIT_TURNS},     {"strands", UNIT_TURNS},   {"t", UNIT_TURNS},
+    {"x", UNIT_TURNS},          {"times", UNIT_TURNS},     {"tn", UNIT_TURNS},
+    {"trn", UNIT_TURNS},        {"coils", UNIT_TURNS},     {"loops", UNIT_TURNS},
+    {"passes", UNIT_TURNS},     {"revs", UNIT_TURNS},      {"revolutions", UNIT_TURNS},
+    {"revolution", UNIT_TURNS}, {"degree", UNIT_DEG},      {"degrees", UNIT_DEG},
+    {"percent", UNIT_PERCENT},
 };
 enum { OTHER_COUNT = sizeof others / sizeof *others };
 
