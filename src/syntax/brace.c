@@ -143,6 +143,15 @@ static void move_out(Reader *reader, Finding *finding, uint32_t at, uint32_t beh
                  bytes + own, (int)(kept - start), bytes + start);
 }
 
+/* Whether it could stand elsewhere as it is: with a name or a text, or with braces where it needs neither. */
+static bool is_declaration(const Reader *reader, uint32_t at)
+{
+    int kind = reader->tokens.kinds[at], next = reader->tokens.kinds[at + 1];
+    if (kind == ABOUT || kind == BENCH)
+        return next == LBRACE;
+    return token_policy[kind] & NAMES ? next == WORD : (kind == USE || kind == ROD) && next == STRING;
+}
+
 /* Declarations never stand in braces (but in those of a used file): before one, the braces still open are missing,
  * or it stands in the wrong place. */
 bool check_declaration(Reader *reader, uint32_t at)
@@ -169,7 +178,7 @@ bool check_declaration(Reader *reader, uint32_t at)
     Finding *finding = finding_add(reader->findings, FINDING_NOT_HERE, reader_span(reader, at),
                                    "%s begins a declaration, which stands in no braces", as_written(reader, at));
     finding_mend(reader->findings, finding, "move it out of the braces, before the `pattern` or `rod`");
-    if (reader->tokens.kinds[at] != EDITION)
+    if (is_declaration(reader, at))
         move_out(reader, finding, at, behind, reader->braces[keep].token);
     reader->position = behind;
     return false;
