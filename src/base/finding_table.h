@@ -81,7 +81,7 @@
     X("T503", NOMINAL_DIAMETER, SEVERITY_NOTE, "a pitch that is not measured")                                    \
     X("T504", DRIFT, SEVERITY_NOTE, "a wrap that may drift from its width")                                       \
     X("T505", STOCK_SHORT, SEVERITY_WARNING, "not enough thread in stock")                                        \
-    X("T506", PIECE_BEYOND_SPOOL, SEVERITY_WARNING, "a piece longer than a spool holds")                             \
+    X("T506", PIECE_BEYOND_SPOOL, SEVERITY_WARNING, "a piece longer than a spool holds")                          \
     X("T507", PRICE_WITHOUT_SPOOL, SEVERITY_NOTE, "a price without what a spool holds")                           \
     /* T6: crosswraps */                                                                                          \
     X("T601", CROSSINGS_DO_NOT_DIVIDE, SEVERITY_ERROR, "a spacing that does not divide the field")                \

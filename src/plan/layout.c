@@ -30,8 +30,8 @@ static double added_area(const PlannedLayer *layer)
     return sum_value(&area);
 }
 
-/* From the first to the last turn of the place: all coats together, one on top of the other. Their volume is linear in the diameter, so the mean
- * diameter there, layers and all, gives it exactly. */
+/* From the first to the last turn of the place: all coats together, one on top of the other. Their volume is
+ * linear in the diameter, so the mean diameter there, layers and all, gives it exactly. */
 static double place_finish(const Blank *blank, const PlannedPlace *place, const Bench *bench)
 {
     double low = INFINITY, high = -INFINITY, added = 0;

@@ -328,7 +328,7 @@ const Phrase phrases[] = {
     {"SB", "START transition|transitions|blend|blending|melt|change|shade|morph|cross to|into NAME","fade to $3",                   "a change of thread is a `fade`"},
     {"SBCG", "to|of NAME ( COUNT steps|step )",     "$1 $2 steps: $4",              "how many steps is the option `steps:`"},
     {"SB", "fade fill|NUMBER of NAME LENGTH|TURNS", "fade $2 of $4 over: $5",       "over how much is the option `over:`"},
-    {"S", "START cross|crosses LABEL",              "diamond $2",                   "a crosswrap whose threads cross all round is a `diamond`"},
+    {"S", "START cross|crosses LABEL",              "diamond $2",                   "strands that cross all round are a `diamond`"},
     {"S", "START diamonds: COUNT",                  "diamond crossings: $2",        "how many crossings is the option `crossings:`"},
     {"S", "START chevrons: COUNT",                  "chevron crossings: $2",        "how many crossings is the option `crossings:`"},
     {"S", "START barber|candy turns:|lead:|angle:|starts:","spiral $2",                    "a crosswrap of one direction is a `spiral`"},

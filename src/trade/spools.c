@@ -1,7 +1,5 @@
 #include "trade/trade.h"
 
-#include "base/sort.h"
-
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
@@ -15,7 +13,7 @@ enum { SEARCHED_PIECES = 64, MOST_TRIES = 2000000 };
 static int longest_first(const void *left, const void *right)
 {
     double a = *(const double *)left, b = *(const double *)right;
-    return ORDER(b, a);
+    return (a < b) - (a > b);
 }
 
 /* Spools that a piece can be cut from, in the order in which they are tried: the opened one at hand, the whole

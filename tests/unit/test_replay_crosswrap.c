@@ -981,7 +981,7 @@ static void test_words_for_builders(void **state)
         assert_int_equal(findings.list.count, 1);
         const Finding *finding = &findings.list.items[0];
         assert_int_equal(finding->code, FINDING_NOT_LAWFUL);
-        assert_non_null(strstr(finding->message, "navy: "));
+        assert_non_null(strstr(finding->message, " (navy)"));
         assert_non_null(strstr(finding->message, cases[i].message));
         if (cases[i].label)
             assert_string_equal(finding->at.label, cases[i].label);
