@@ -12,6 +12,11 @@ static Node *parameter_at(Node *pattern, uint32_t number)
     return parameter;
 }
 
+static const char *argument_text(Resolver *resolver, const Node *argument)
+{
+    return written(resolver->findings->words, resolver->sources, argument->span);
+}
+
 static Finding *arguments_misfit(Resolver *resolver, Span span, const Declaration *pattern, const char *what,
                                  const char *mend)
 {
@@ -25,7 +30,7 @@ static Finding *arguments_misfit(Resolver *resolver, Span span, const Declaratio
         buffer_text(&signature, parameter->text->bytes);
     }
     finding_relate(resolver->findings, finding, pattern->node->first->span, "the pattern");
-    finding_mend(resolver->findings, finding, "%s; the pattern is called as %s(%s)", mend, pattern->name->bytes,
+    finding_mend(resolver->findings, finding, "%s; the pattern is called as `%s(%s)`", mend, pattern->name->bytes,
                  buffer_string(&signature));
     return finding;
 }
@@ -72,11 +77,11 @@ static void report_unknown_parameter(Resolver *resolver, const Declaration *patt
     const Node *left = shown ? parameter_left(resolver, pattern, call, argument->first) : NULL;
     if (!nearest && left)
         nearest = left->text->bytes;
-    Finding *finding =
-        arguments_misfit(resolver, option_name_span(argument), pattern,
-                         finding_text(resolver->findings, "`%s` has no parameter `%s`", pattern->name->bytes,
-                                      argument->text->bytes),
-                         nearest ? finding_text(resolver->findings, "write %s", nearest) : "name one that it has");
+    Finding *finding = arguments_misfit(resolver, option_name_span(argument), pattern,
+                                        finding_text(resolver->findings, "`%s` has no parameter `%s`",
+                                                     pattern->name->bytes, argument->text->bytes),
+                                        nearest ? finding_text(resolver->findings, "write `%s`", nearest)
+                                                : "name one that it has");
     if (nearest)
         finding_edit(resolver->findings, finding, option_name_span(argument), "%s", nearest);
 }
@@ -91,7 +96,8 @@ static uint32_t match_argument(Resolver *resolver, const Declaration *pattern, c
         const char *what = finding_text(
             resolver->findings, position == 1 ? "`%s` has only %u parameter" : "`%s` has only %u parameters",
             pattern->name->bytes, position);
-        Finding *finding = arguments_misfit(resolver, argument->span, pattern, what, "take it out");
+        const char *mend = finding_text(resolver->findings, "take `%s` out", argument_text(resolver, argument));
+        Finding *finding = arguments_misfit(resolver, argument->span, pattern, what, mend);
         edit_out(resolver->findings, finding, resolver->sources, argument->span);
         return UINT32_MAX;
     }
@@ -137,11 +143,6 @@ static bool look_at_positional(Resolver *resolver, const Declaration *pattern, c
         fits &= index >= found->count || type_fits(found->types[index], SET(parameter->type));
     }
     return !fits || found->count > found->parameter_count;
-}
-
-static const char *argument_text(Resolver *resolver, const Node *argument)
-{
-    return written(resolver->findings->words, resolver->sources, argument->span);
 }
 
 /* `shades(navy, mist, span: 3 mm)`: threads one by one where a list of them belongs. */
@@ -358,10 +359,66 @@ static bool report_own_name(Resolver *resolver, Node *argument, const Node *para
     return true;
 }
 
+/* `collar(span: 8 mm, navy)`: where the second would stand, the first one's name is. */
+static bool report_names_first(Resolver *resolver, const Declaration *pattern, Node *call)
+{
+    const Node *late = NULL, *last = NULL;
+    const char *plain = "", *named = "";
+    uint32_t position = 0, count = 0;
+    for (const Node *argument = call->options; argument; last = argument, argument = argument->next, position++) {
+        const char *text = argument_text(resolver, argument);
+        if (argument->text) {
+            named = finding_text(resolver->findings, "%s, %s", named, text);
+            continue;
+        }
+        const Node *at = parameter_at(pattern->node, position), *meant = parameter_at(pattern->node, count++);
+        for (const Node *other = call->options; other; other = other->next) {
+            if (meant && other->text == meant->text)
+                return false;
+            late = at && other->text == at->text ? argument : late;
+        }
+        unsigned type = type_at_sight(resolver, argument->first);
+        if (!meant || (type != TYPE_BROKEN && !type_fits(type, SET(meant->type))))
+            return false;
+        plain = finding_text(resolver->findings, "%s%s%s", plain, *plain ? ", " : "", text);
+    }
+    if (!late)
+        return false;
+    Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, late->span,
+                                   "what has no name comes before what has one");
+    finding_relate(resolver->findings, finding, pattern->node->first->span, "the pattern");
+    finding_mend(resolver->findings, finding, "write `%s(%s%s)`", pattern->name->bytes, plain, named);
+    finding_edit(resolver->findings, finding, span_join(call->options->span, last->span), "%s%s", plain, named);
+    return true;
+}
+
+/* `part: 0,66` */
+static bool report_decimal_comma(Resolver *resolver, Node *call)
+{
+    for (const Node *argument = call->options; argument && argument->next; argument = argument->next) {
+        const Node *whole = argument->first, *after = argument->next->first;
+        const char *bytes = resolver->sources->list.items[call->span.file].bytes;
+        if (!argument->text || argument->next->text || whole->kind != NODE_NUMBER || after->kind != NODE_NUMBER
+            || whole->detail != UNIT_NONE || whole->span.end + 1 != after->span.start
+            || bytes[whole->span.end] != ',')
+            continue;
+        Finding *finding = finding_add(resolver->findings, FINDING_ARGUMENTS, span_join(whole->span, after->span),
+                                       "a comma stands between two arguments");
+        edit_to(resolver, finding, &(Node){.span = span_join(whole->span, after->span)},
+                finding_text(resolver->findings, "%s.%s",
+                             written(resolver->findings->words, resolver->sources, whole->span),
+                             written(resolver->findings->words, resolver->sources, after->span)),
+                "");
+        return true;
+    }
+    return false;
+}
+
 static void check_arguments(Resolver *resolver, const Declaration *pattern, Node *call)
 {
     uint64_t before = resolver->findings->told;
-    if (report_joined(resolver, pattern, call) || report_positional(resolver, pattern, call)) {
+    if (report_decimal_comma(resolver, call) || report_names_first(resolver, pattern, call)
+        || report_joined(resolver, pattern, call) || report_positional(resolver, pattern, call)) {
         for (Node *argument = call->options; argument; argument = argument->next)
             if (!argument->first->cause)
                 infer(resolver, argument->first);
@@ -403,12 +460,11 @@ static void check_arguments(Resolver *resolver, const Declaration *pattern, Node
             resolve_broken(resolver, argument, resolver->findings->told);
         }
     uint32_t number = 0;
-    for (const Node *parameter = pattern->node->options; parameter && !wrong;
-         parameter = parameter->next, number++)
+    for (const Node *parameter = pattern->node->options; parameter; parameter = parameter->next, number++)
         if (!parameter->first && !given[number]) {
-            uint64_t told = resolver->findings->told;
-            report_argument_missing(resolver, pattern, call, parameter);
-            resolve_broken(resolver, call, told);
+            if (!wrong)
+                report_argument_missing(resolver, pattern, call, parameter);
+            resolve_broken(resolver, call, before);
             return;
         }
 }

@@ -820,17 +820,34 @@ static const char *function_elsewhere(const char *name)
     return NULL;
 }
 
+/* `navy (light)` is navy; `fade to foam (steps: 3)` has its options behind the thread. */
+static const char *without_parentheses(Resolver *resolver, const Node *call)
+{
+    bool options = call->options;
+    for (const Node *argument = call->options; argument; argument = argument->next)
+        options &= argument->text != NULL;
+    const char *name = call->first->text->bytes;
+    return options ? finding_text(resolver->findings, "%s %s", name, arguments_written(resolver, call->options))
+                   : name;
+}
+
 static unsigned report_unknown_function(Resolver *resolver, const Node *call)
 {
     const Node *name = call->first;
     const char *names[FUNCTION_NONE + 1] = {0};
     for (Function function = FUNCTION_COUNT; function < FUNCTION_NONE; function++)
         names[function] = functions[function].name;
-    Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_NAME, name->span,
-                                   "there is no function `%s`", name->text->bytes);
+    bool value = !module_name(name) && is_name_here(resolver, name->text);
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_UNKNOWN_NAME, name->span,
+                    value ? "`%s` takes no parentheses" : "there is no function `%s`", name->text->bytes);
     const char *instead = module_name(name) ? NULL : instead_of_call(resolver, call);
     if (instead) {
         edit_to(resolver, finding, call, instead, "");
+        return TYPE_BROKEN;
+    }
+    if (value) {
+        edit_to(resolver, finding, call, without_parentheses(resolver, call), "");
         return TYPE_BROKEN;
     }
     const char *nearest = function_elsewhere(name->text->bytes);

@@ -81,6 +81,18 @@ static void gather_strands(Laying *laying, StrandLines *lines, const Node *state
     }
 }
 
+/* The error that a line in its braces has, which may have been a strand: CAUSE_NONE if none has. */
+static Cause fault_inside(const Findings *findings, Span span)
+{
+    for (uint32_t i = 0; i < findings->list.count; i++) {
+        const Finding *other = &findings->list.items[i];
+        if (other->severity == SEVERITY_ERROR && other->at.span.file == span.file
+            && other->at.span.start >= span.start && other->at.span.end <= span.end)
+            return other->number;
+    }
+    return CAUSE_NONE;
+}
+
 /* Some thread has to stay. */
 static void require_strands(Laying *laying, const StrandLines *lines, const Node *node)
 {
@@ -88,6 +100,10 @@ static void require_strands(Laying *laying, const StrandLines *lines, const Node
     for (uint32_t i = 0; i < lines->count; i++)
         if (!lines->items[i].spacer)
             return;
+    Span inside = {span.end, node->span.end, node->span.file};
+    Cause cause = lines->count ? CAUSE_NONE : fault_inside(laying->evaluator->findings, inside);
+    if (cause)
+        lay_spoil(laying, cause, span);
     if (laying->cause)
         return;
     Finding *finding =
@@ -98,7 +114,7 @@ static void require_strands(Laying *laying, const StrandLines *lines, const Node
     const Node *ends = option_node(node->options, CROSSWRAP_ENDS);
     if (!lines->count && !node->body && ends && ends->second) {
         const Evaluator *evaluator = laying->evaluator;
-        Span inside = {node->span.end - 1, node->span.end - 1, node->span.file};
+        inside.start = inside.end = node->span.end - 1;
         finding_edit(evaluator->findings, finding, inside, " strand 4 of %s ",
                      written(evaluator->findings->words, evaluator->sources, ends->second->span));
     }

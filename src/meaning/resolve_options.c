@@ -125,7 +125,9 @@ static const char *choice_meant(Resolver *resolver, const Node *value, const Opt
 {
     const char *word = value->kind == NODE_NAME || value->kind == NODE_TEXT ? value->text->bytes
                        : value->kind == NODE_TRUTH && !value->detail        ? "no"
-                                                                            : "";
+                       : value->kind == NODE_OPERATION && value->first && value->first->kind == NODE_NAME
+                           ? value->first->text->bytes /* `tip-top` */
+                           : "";
     const char *meant = choice_by_other_word(rule->choices, word);
     if (!meant)
         meant = nearest_word(resolver->findings->words, word, rule->choices);
@@ -152,8 +154,8 @@ static void check_word(Resolver *resolver, Node *option, const OptionRule *rule)
     const char *meant = rule->choices ? choice_meant(resolver, value, rule) : size_meant(resolver, value);
     Finding *finding =
         finding_add(resolver->findings, FINDING_NOT_A_CHOICE, value->span, "`%s` has to be %s", rule->name, all);
-    finding_mend(resolver->findings, finding, rule->choices ? "write `%s`" : "write a size's name, such as `%s`",
-                 meant);
+    finding_mend(resolver->findings, finding,
+                 rule->choices ? "write `%s`" : "write the size on the spool, such as `%s`", meant);
     finding_edit(resolver->findings, finding, value->span, "%s", meant);
     resolve_broken(resolver, value, told);
 }

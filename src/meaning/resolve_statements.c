@@ -191,6 +191,7 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
         take_out(resolver, node, within, "a fade cannot stand");
         return;
     }
+    uint64_t told = resolver->findings->told;
     note_thread(resolver, node->second);
     resolve_options(resolver, node);
     exclude(resolver, node, FADE_OPTION_STEPS, FADE_OPTION_OVER);
@@ -203,7 +204,9 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
         if (!ruled && goes_on_unread(resolver, node)) {
             node->cause = cause_mark(resolver->findings, node->next->cause, node->span);
             node->type = TYPE_BROKEN;
-        } else if (!ruled)
+        } else if (!ruled && node->second->kind == NODE_CALL && node->second->cause)
+            resolve_broken(resolver, node, told); /* `foam (steps: 3)`: said of the thread */
+        else if (!ruled)
             missing(resolver, node, "say how to fade",
                     "write `steps: 4`, `over:` and turns or a length, or `runs:`", " steps: 4");
         return;

@@ -45,6 +45,19 @@ typedef struct Slip {
 } Slip;
 
 static const Slip slips[] = {
+    /* calls: what has no name stands first; a decimal has a point; a thread is not called */
+    {laid, "T110", "trim(span: 8 mm, navy)", "trim(navy, span: 8 mm)"},
+    {"edition 1\nthread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+     "pattern two(main: thread, part: ratio = 1/2) { band 40 turns of main { inlay 2 turns of main at: part } }\n"
+     "rod \"A\" on tube { at 20 cm { @ } }\n",
+     "T110", "two(navy, part: 0,66)", "two(navy, part: 0.66)"},
+    {laid, "T101", "band 40 turns of navy (light)", "band 40 turns of navy"},
+    {laid, "T101", FADED("(steps: 3)"), FADED("steps: 3")},
+    {placed, "T115", "at 30 cm from: tip-top { band 40 turns of navy }",
+     "at 30 cm from: tip { band 40 turns of navy }"},
+    /* a line in the braces of a crosswrap that has a fault of its own is its strand */
+    {laid, "T113", "diamond crossings: 3 ends: 12 turns of navy { thread 2 of navy }",
+     "diamond crossings: 3 ends: 12 turns of navy { strand 2 of navy }"},
     /* words for units */
     {laid, "T012", "band 3 millimetres of navy", "band 3 mm of navy"},
     {laid, "T012", "band 3 millimetre of navy", "band 3 mm of navy"},
