@@ -237,7 +237,11 @@ LengthWriting source_writing(UnitSystem system, Quantity quantity)
     return writing;
 }
 
-double writing_step(LengthWriting writing) { return unit_factor(writing.unit) / tens[writing.decimals]; }
+double writing_step(LengthWriting writing)
+{
+    return unit_factor(writing.unit)
+           / (writing.decimals == ON_A_RULER ? PARTS_OF_AN_INCH : tens[writing.decimals]);
+}
 
 static LengthWriting at_least_as_fine(Unit unit, double step)
 {
@@ -274,8 +278,9 @@ LengthWriting written_as(const char *text, size_t length, LengthWriting otherwis
 
 LengthWriting writing_by_hand(LengthWriting writing)
 {
-    bool inches = unit_system(writing.unit) == SYSTEM_IN;
-    return at_least_as_fine(writing.unit, inches ? unit_factor(UNIT_IN) / 100 : unit_factor(UNIT_MM) / 10);
+    if (unit_system(writing.unit) == SYSTEM_IN)
+        return (LengthWriting){UNIT_IN, ON_A_RULER};
+    return at_least_as_fine(writing.unit, unit_factor(UNIT_MM) / 10);
 }
 
 double written_above(LengthWriting writing, double mm)
@@ -294,7 +299,12 @@ const char *write_length(Arena *arena, LengthWriting writing, double mm)
 {
     Buffer buffer;
     buffer_start(&buffer, arena);
-    put_decimal(&buffer, (Print){writing.unit, writing.decimals, STYLE_SHORT}, mm);
+    if (writing.decimals == ON_A_RULER) {
+        put_on_ruler(&buffer, mm);
+        buffer_text(&buffer, " in");
+    } else {
+        put_decimal(&buffer, (Print){writing.unit, writing.decimals, STYLE_SHORT}, mm);
+    }
     return buffer_string(&buffer);
 }
 

@@ -63,24 +63,25 @@ LengthPair show_apart(Arena *arena, UnitSystem system, Quantity quantity, double
 /* Thread to cut, up to the next whole measure: "85 cm", "1.35 m"; "53 1/4 in", "4 yd 3 1/2 in". */
 void put_cut_length(Buffer *buffer, UnitSystem system, double mm);
 
-/* How a length is written in a source: in which unit, to how many digits after the point. */
+/* How a length is written in a source: in which unit, to how many digits after the point, or as on a ruler. */
 typedef struct LengthWriting {
     Unit unit;
-    int decimals;
+    int decimals; /* ON_A_RULER: in inches, to the nearest 1/64 */
 } LengthWriting;
+enum { ON_A_RULER = -1 };
 /* As finely as it is printed; and with one digit more. */
 LengthWriting print_writing(UnitSystem system, Quantity quantity);
 LengthWriting source_writing(UnitSystem system, Quantity quantity);
 /* In the unit that such a text of the source ends in ("3 1/4 in"), as finely; as otherwise where it is no length.
  */
 LengthWriting written_as(const char *text, size_t length, LengthWriting otherwise);
-/* The same unit, no finer than is written with a ruler or a caliper: to 0.1 mm, 0.01 in. */
+/* The same unit, no finer than a ruler is read: to 0.1 mm; for feet and yards too in inches, on a ruler. */
 LengthWriting writing_by_hand(LengthWriting writing);
 double writing_step(LengthWriting writing);
 /* The smallest (largest) length that can be written so and is not below (above) mm, a hair apart. */
 double written_above(LengthWriting writing, double mm);
 double written_below(LengthWriting writing, double mm);
-/* Reads back as what it was rounded to: "54.27 mm", "0.4886 in". */
+/* Reads back as what it was rounded to: "54.27 mm", "0.4886 in", "2 9/64 in". */
 const char *write_length(Arena *arena, LengthWriting writing, double mm);
 const char *source_length(Arena *arena, UnitSystem system, Quantity quantity, double mm);
 

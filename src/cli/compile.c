@@ -55,7 +55,7 @@ static ExitCode give_used(Arena *arena, Compiled *compiled, const Arguments *arg
     }
     remember(arena, compiled, found.path);
     if (arguments->verbose)
-        say("use \"%s\" in %s took %s", want.path, want.from, found.path);
+        say("using %s for \"%s\" in %s", found.path, want.path, want.from);
     Arena reading;
     arena_start(&reading, arena->trap);
     Input input = input_file(&reading, found.real);

@@ -64,7 +64,7 @@ static void compare_feet(Layout *layout, const Place *place)
     finding_mend(layout->findings, finding,
                  "if the guide's maker allows filing, dress the longer foot down to %s, off the rod, and write "
                  "`foot: [%s, %s]`",
-                 shown[shorter], length, length);
+                 length, length, length);
     finding_edit(layout->findings, finding, guide->foot_span, "[%s, %s]", length, length);
 }
 

@@ -13,7 +13,7 @@ took() { # NAME PATH ARGUMENT...
     local name=$1 path=$2
     shift 2
     TURNLAY_PATH=nowhere:third::fourth turnlay check -v "$@" main/user.lay
-    [ "$code" = 0 ] && grep -qF "took $path" "$err"
+    [ "$code" = 0 ] && grep -qF "using $path for " "$err"
     verdict "$name" $?
 }
 took 'beside the using file first' main/shop/threads.lay -I first -I second

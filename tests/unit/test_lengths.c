@@ -294,7 +294,7 @@ static void test_written_in_the_builders_unit(void **state)
         "153 cm");
 }
 
-/* What is offered for a ruler: to 0.1 mm or 0.01 in, up or down, and read back as what it was rounded to. */
+/* What is offered for a ruler: to 0.1 mm or 1/64 in, up or down. */
 static void test_by_hand(void **state)
 {
     IN_MEMORY(memory);
@@ -302,18 +302,24 @@ static void test_by_hand(void **state)
         Unit unit;
         double mm;
         const char *above, *below;
+        double step;
     } cases[] = {
-        {UNIT_MM, 54.27, "54.3 mm", "54.2 mm"},       {UNIT_CM, 54.27, "5.43 cm", "5.42 cm"},
-        {UNIT_M, 54.27, "0.0543 m", "0.0542 m"},      {UNIT_IN, 54.27, "2.14 in", "2.13 in"},
-        {UNIT_FT, 54.27, "0.1781 ft", "0.178 ft"},    {UNIT_MM, 54.3, "54.3 mm", "54.3 mm"},
-        {UNIT_IN, 25.4 * 1.25, "1.25 in", "1.25 in"},
+        {UNIT_MM, 54.27, "54.3 mm", "54.2 mm", 0.1},
+        {UNIT_CM, 54.27, "5.43 cm", "5.42 cm", 0.1},
+        {UNIT_M, 54.27, "0.0543 m", "0.0542 m", 0.1},
+        {UNIT_IN, 54.27, "2 9/64 in", "2 1/8 in", 25.4 / 64},
+        {UNIT_FT, 54.27, "2 9/64 in", "2 1/8 in", 25.4 / 64},
+        {UNIT_YD, 2438.4, "96 in", "96 in", 25.4 / 64},
+        {UNIT_MM, 54.3, "54.3 mm", "54.3 mm", 0.1},
+        {UNIT_IN, 25.4 * 1.25, "1 1/4 in", "1 1/4 in", 25.4 / 64},
+        {UNIT_IN, 0.77 * 25.4, "25/32 in", "49/64 in", 25.4 / 64},
     };
     for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
         LengthWriting writing = writing_by_hand((LengthWriting){cases[i].unit, 6});
         double above = written_above(writing, cases[i].mm), below = written_below(writing, cases[i].mm);
         assert_string_equal(write_length(&memory->arena, writing, above), cases[i].above);
         assert_string_equal(write_length(&memory->arena, writing, below), cases[i].below);
-        assert_true(fabs(strtod(cases[i].above, NULL) * unit_factor(cases[i].unit) - above) < 1e-9);
+        assert_true(fabs(writing_step(writing) - cases[i].step) < 1e-9);
         assert_true(above >= cases[i].mm - 1e-6 && below <= cases[i].mm + 1e-6);
     }
 }

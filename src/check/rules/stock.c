@@ -27,7 +27,7 @@ static void say_short(const Check *check, const Need *need, const Supply *supply
     Finding *finding = finding_add(check->findings, FINDING_STOCK_SHORT, thread->stock_span,
                                    "there is not enough %s in stock", thread->name->bytes);
     if (isnan(supply->spools) || length > thread->stock)
-        finding_label(check->findings, finding, "%s in stock; %s needed, %s of that for tags and free ends",
+        finding_label(check->findings, finding, "%s in stock; %s needed, %s of that for tags and ends",
                       thread_length(check, at_hand), thread_length(check, length),
                       thread_length(check, need->ends));
     else

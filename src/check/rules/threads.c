@@ -97,12 +97,15 @@ static void say_mixed(const Check *check, Span span, Mix mix, bool can_treat)
     finding_label(check->findings, finding, "%s needs a preserver, %s does not", needs, plain);
     finding_relate(check->findings, finding, mix.needs->preserver_span, "%s needs it", needs);
     finding_relate(check->findings, finding, mix.plain->preserver_span, "%s goes without", plain);
+    if (!can_treat) {
+        finding_mend(check->findings, finding, "use threads here that all need preserver or all go without");
+        return;
+    }
     finding_mend(
         check->findings, finding,
         "use threads that all need preserver or all go without, or give it to %s too: write `preserver: yes`",
         plain);
-    if (can_treat)
-        edit_option(check, finding, mix.plain->span, mix.plain->preserver_span, "preserver", "yes");
+    edit_option(check, finding, mix.plain->span, mix.plain->preserver_span, "preserver", "yes");
 }
 
 void check_preserver(const Check *check)

@@ -64,7 +64,7 @@ static void start_strips(Paper *paper)
     static const char how[] =
         "Cut a strip out and lay its upper edge along the blank, with its red line on your mark. Lines at that "
         "edge are the edges of bands; measure at the black triangles. Where a strip comes in parts, lay "
-        "the red joining lines of the same number one on the other.";
+        "the red joining lines of the same number one on top of the other.";
     paper_break(paper);
     paper_heading(paper, &heading, 0, "Marking strips, true size", 60);
     paper->y += paper_text(paper, &words, paper->left, paper->y, paper->right - paper->left, how) + 2;
