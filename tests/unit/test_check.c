@@ -457,6 +457,22 @@ static void what_stands_lies_under_the_turns_made_meanwhile(void **state)
     }
 }
 
+/* What bench { } asks for need not be whole turns: it is told to a thousandth. */
+static void parts_of_turns_are_told_to_a_thousandth(void **state)
+{
+    (void)state;
+    Workshop shop;
+    open_shop(&shop);
+    shop.job.bench.bind = 20 / 3.0;
+    shop.job.bench.final = 4;
+    add_band(&shop, NAVY, 6);
+    run(&shop);
+    const Finding *finding = &shop.findings.list.items[0];
+    assert_non_null(strstr(finding->at.label, "6.667"));
+    assert_null(strstr(finding->at.label, "6.6667"));
+    arena_end(&shop.arena);
+}
+
 /* On a cone strands have least room where it is thinnest, also in the middle of a run: under the turns 21 to 26,
  * those of one strand of 0.16 mm after 20 of two, lie both ends and the new tag, held by 6 turns. */
 static void strands_crowd_where_the_blank_is_thin(void **state)
@@ -957,6 +973,7 @@ int main(void)
         cmocka_unit_test(a_tag_must_be_held_on_one_side),
         cmocka_unit_test(strands_under_a_turn_are_counted),
         cmocka_unit_test(what_stands_lies_under_the_turns_made_meanwhile),
+        cmocka_unit_test(parts_of_turns_are_told_to_a_thousandth),
         cmocka_unit_test(strands_crowd_where_the_blank_is_thin),
         cmocka_unit_test(strands_on_a_thin_tip_crowd),
         cmocka_unit_test(a_long_piece_is_passed_by_hand_only_in_a_change),
