@@ -59,7 +59,7 @@ mkdir shop
 { echo 'edition 1'; echo 'thread mist { turns: 60 per cm }'; } >shop/threads.lay
 { cat good.lay; echo 'use "shop/threads"'; } >user.lay
 expect 0 'standard input uses files of the working folder' check -v - <user.lay
-holds 'the working folder is where they are sought' "$err" 'took shop/threads.lay'
+holds 'the working folder is where they are sought' "$err" 'using shop/threads.lay'
 : >empty.lay
 expect 0 'an empty file' check empty.lay
 

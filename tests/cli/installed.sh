@@ -9,7 +9,7 @@ mv target moved
 built=$TURNLAY
 TURNLAY=$PWD/moved/usr/bin/turnlay
 expect 0 'an installed copy that was moved' check -v standard.lay
-holds 'it takes its own standard library' "$err" "took $PWD/moved/usr/share/turnlay/stdlib/trims.lay"
+holds 'it takes its own standard library' "$err" "using $PWD/moved/usr/share/turnlay/stdlib/trims.lay"
 mkdir bin
 ln -s ../moved/usr/bin/turnlay bin/turnlay
 TURNLAY=$PWD/bin/turnlay

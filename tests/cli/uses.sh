@@ -30,7 +30,7 @@ expect 1 'found nowhere' check -I first main/user.lay
 holds 'found nowhere is T020' "$out" 'T020'
 holds 'it says where it was sought' "$out" 'first'
 turnlay check -I second main/user.lay
-lacks 'without -v nothing is said of used files' "$err" 'took'
+lacks 'without -v nothing is said of used files' "$err" 'using'
 cp -r second/shop shop
 turnlay check main/user.lay
 [ "$code" = 1 ]
@@ -46,14 +46,14 @@ lacks 'pages do not depend on where the standard library lies' "$out" '/stdlib'
 mkdir -p first/std
 echo 'edition 1' >first/std/trims.lay
 expect 0 'a file of one'\''s own may stand for a standard one' check -v -I first standard.lay
-holds 'earlier folders come first' "$err" 'took first/std/trims.lay'
+holds 'earlier folders come first' "$err" 'using first/std/trims.lay'
 { cat good.lay; echo 'use "trims"'; } >bare.lay
 expect 1 'the standard library has only names that begin with std/' check bare.lay
 
 refused() { # NAME CODE PATH
     { cat good.lay; echo "use \"$3\""; } >refused.lay
     turnlay check -v refused.lay
-    [ "$code" = 1 ] && grep -q "$2" "$out" && ! grep -q "took .*secret" "$err"
+    [ "$code" = 1 ] && grep -q "$2" "$out" && ! grep -q "using .*secret" "$err"
     verdict "$1" $?
 }
 mkdir -p outside
