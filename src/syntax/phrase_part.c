@@ -296,6 +296,7 @@ uint32_t class_end(Reader *reader, PartClass class, uint32_t at)
     case CLASS_MODULE: return if_so(kind == WORD && is_module_name(reader, at), at + 1);
     case CLASS_THREAD: return if_so(kind == WORD && is_declared(reader, at), at + 1);
     case CLASS_START: return if_so(begins(reader, at), at);
+    case CLASS_WITHIN: return if_so(!begins(reader, at), at);
     case CLASS_FIRST: return if_so(first_on_line(reader, at), at);
     case CLASS_EOL: return if_so(first_on_line(reader, at) || kind == END, at);
     case CLASS_APART: return if_so(at && reader->tokens.ends[at - 1] < reader->tokens.starts[at], at);

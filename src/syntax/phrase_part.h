@@ -41,6 +41,7 @@
     X(MODULE, "the name of a used file")                                                                          \
     X(THREAD, "a name that is declared")                                                                          \
     X(START, "where a statement can begin")                                                                       \
+    X(WITHIN, "where none can")                                                                                   \
     X(FIRST, "at the beginning of a line")                                                                        \
     X(EOL, "at the end of a line")                                                                                \
     X(APART, "with a blank before")                                                                               \
