@@ -239,7 +239,26 @@ static const char *two_as_list(Resolver *resolver, const Node *node, TypeSet set
                         written(resolver->findings->words, resolver->sources, node->second->span));
 }
 
-/* `runs: [[1, 3], [2, 2]]`: lists of two numbers where turns in and out belong. */
+/* `[1, 3]`, `1/3` or `1-3`: the figures of two whole numbers. */
+static bool two_numbers(Resolver *resolver, const Node *node, const char **first, const char **second)
+{
+    const char *text = written(resolver->findings->words, resolver->sources, node->span);
+    text += *text == '[';
+    size_t digits = strspn(text, "0123456789");
+    const char *rest = text + digits + strspn(text + digits, " ");
+    if (!digits || !*rest || !strchr("/-,", *rest))
+        return false;
+    rest++;
+    rest += strspn(rest, " ");
+    size_t more = strspn(rest, "0123456789");
+    *first = finding_text(resolver->findings, "%.*s", (int)digits, text);
+    *second = finding_text(resolver->findings, "%.*s", (int)more, rest);
+    rest += more;
+    rest += strspn(rest, " ]");
+    return more && !*rest;
+}
+
+/* `runs: [[1, 3], [2, 2]]`: two numbers each where turns in and out belong. */
 static const char *lists_as_pairs(Resolver *resolver, const Node *node, TypeSet set)
 {
     if (node->kind != NODE_LIST || !(set & SET(TYPE_LIST + TYPE_PAIR)) || !node->first)
@@ -247,13 +266,13 @@ static const char *lists_as_pairs(Resolver *resolver, const Node *node, TypeSet 
     Buffer text;
     buffer_start(&text, resolver->findings->words);
     for (const Node *item = node->first; item; item = item->next) {
-        const Node *in = item->kind == NODE_LIST ? item->first : NULL, *out = in ? in->next : NULL;
-        if (!out || out->next || in->kind != NODE_NUMBER || out->kind != NODE_NUMBER)
+        const char *in, *out;
+        if (!two_numbers(resolver, item, &in, &out))
             return NULL;
         buffer_text(&text, text.length ? ", in " : "[in ");
-        buffer_number_short(&text, plain_number(in), 0);
+        buffer_text(&text, in);
         buffer_text(&text, " out ");
-        buffer_number_short(&text, plain_number(out), 0);
+        buffer_text(&text, out);
     }
     buffer_text(&text, "]");
     return buffer_string(&text);
@@ -346,7 +365,8 @@ static bool known_to_module(const Module *module, const Text *name)
 /* "true", "off": what is said for yes and no. Anything else is taken for no. */
 static const char *truth_meant(const char *word)
 {
-    static const char *const yes_words[] = {"true", "on", "y", "ja", "oui", "yep", "ok", "always"};
+    static const char *const yes_words[] = {"true", "on", "y",      "ja",       "oui",
+                                            "yep",  "ok", "always", "required", "needed"};
     for (size_t i = 0; i < sizeof yes_words / sizeof *yes_words; i++)
         if (strcasecmp(yes_words[i], word) == 0)
             return "yes";

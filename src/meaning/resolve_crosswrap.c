@@ -1,6 +1,7 @@
 /* Names and kinds of crosswraps and their strands. */
 #include "meaning/resolve_parts.h"
 
+#include "meaning/convert.h"
 #include "meaning/job.h"
 #include "meaning/likely.h"
 #include "meaning/mend.h"
@@ -28,6 +29,25 @@ static void option_missing(Resolver *resolver, Node *node, const char *what, con
     finding_mend(resolver->findings, finding, "%s", mend);
     finding_edit(resolver->findings, finding, behind_the_word(node), "%s", edit);
     resolve_broken(resolver, node, told);
+}
+
+/* `ends: [12 turns, navy]` */
+static void report_ends_as_list(Resolver *resolver, Node *option)
+{
+    Node *list = option->first;
+    Node *width = list->kind == NODE_LIST ? list->first : NULL, *thread = width ? width->next : NULL;
+    if (option->second || !thread || thread->next || thread->kind != NODE_NAME || width->kind != NODE_NUMBER)
+        return;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, list->span,
+                                   "end bands are a width `of` a thread, not a list");
+    edit_to(resolver, finding, list,
+            finding_text(resolver->findings, "%s of %s",
+                         written(resolver->findings->words, resolver->sources, width->span),
+                         written(resolver->findings->words, resolver->sources, thread->span)),
+            "");
+    option->first = width; /* read on as it is meant */
+    option->second = thread;
+    width->next = NULL;
 }
 
 /* `ends:` and no other option is of a thread. */
@@ -110,6 +130,9 @@ void check_crosswrap(Resolver *resolver, Node *node, Within within)
         return;
     }
     note_strands(resolver, node->body);
+    for (Node *option = node->options; option; option = option->next)
+        if (option->kind == NODE_OPTION && strcmp(option->text->bytes, "ends") == 0)
+            report_ends_as_list(resolver, option);
     resolve_options(resolver, node);
     check_ends(resolver, node);
     check_spacing(resolver, node);

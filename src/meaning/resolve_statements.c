@@ -154,6 +154,25 @@ static void check_band(Resolver *resolver, Node *node, Within within)
     check_body(resolver, node->body, IN_BAND);
 }
 
+/* `at: [1/4, 2/4, 3/4]`: an inlay for each. */
+static void report_several_places(Resolver *resolver, Node *node)
+{
+    Node *option = node->options;
+    if (!option || option->next || option->kind != NODE_OPTION || strcmp(option->text->bytes, "at") != 0
+        || option->first->kind != NODE_LIST || !option->first->first || !option->first->first->next)
+        return;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, option->first->span,
+                                   "an inlay lies at one place, and these are several");
+    Span head = {node->span.start, option->first->span.start, node->span.file};
+    const char *lines = "", *before = written(resolver->findings->words, resolver->sources, head);
+    for (const Node *item = option->first->first; item; item = item->next)
+        lines = finding_text(resolver->findings, "%s%s%s%s", lines, *lines ? "  " : "", before,
+                             written(resolver->findings->words, resolver->sources, item->span));
+    finding_mend(resolver->findings, finding, "write an inlay for each: `%s`", lines);
+    finding_edit(resolver->findings, finding, node->span, "%s", lines);
+    option->first = option->first->first; /* read on with the first */
+}
+
 static void check_inlay(Resolver *resolver, Node *node, Within within)
 {
     if (within == IN_CROSSWRAP) {
@@ -176,6 +195,7 @@ static void check_inlay(Resolver *resolver, Node *node, Within within)
             not_here(resolver, node->first, "an inlay cannot be a fill", "write its turns, such as `2 turns`");
         finding_edit(resolver->findings, finding, node->first->span, "2 turns");
     }
+    report_several_places(resolver, node);
     check_extent(resolver, NODE_INLAY, node->first, "the width of an inlay");
     want(resolver, node->second, STRANDS, "what an inlay is wound with");
     resolve_options(resolver, node);
@@ -218,13 +238,32 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
                 "write `steps: 4`, or `over:` and turns or a length", " steps: 4");
 }
 
+/* `gap 2 mm of nothing` */
+static bool report_nothing(Resolver *resolver, Node *node)
+{
+    static const char *const words[] = {"nothing", "bare", "none", "air", "space", "empty"};
+    const Node *name = node->second;
+    bool nothing = false;
+    for (size_t i = 0; i < sizeof words / sizeof *words && name->kind == NODE_NAME && !module_name(name); i++)
+        nothing |= strcasecmp(words[i], name->text->bytes) == 0;
+    if (!nothing || is_name_here(resolver, name->text) || infer(resolver, node->first) != TYPE_LENGTH)
+        return false;
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_WRONG_KIND, name->span, "a gap of a length is of no thread");
+    const char *gap = written(resolver->findings->words, resolver->sources, node->first->span);
+    finding_mend(resolver->findings, finding, "write `gap %s`", gap);
+    finding_edit(resolver->findings, finding, span_join(node->first->span, name->span), "%s", gap);
+    node->second = NULL; /* read on as it is meant */
+    return true;
+}
+
 static void check_gap(Resolver *resolver, Node *node, Within within)
 {
     if (within != IN_LAYER) {
         take_out(resolver, node, within, "a gap cannot stand");
         return;
     }
-    if (node->second) {
+    if (node->second && !report_nothing(resolver, node)) {
         want_at(resolver, node->first, SET(TYPE_TURNS), "a gap `of` a thread", (ValueSpot){NODE_GAP, SPOT_EXTENT});
         want(resolver, node->second, SET(TYPE_THREAD), "the thread of a gap");
     } else if (infer(resolver, node->first) == TYPE_TURNS) {

@@ -58,6 +58,23 @@ static const Slip slips[] = {
     /* a line in the braces of a crosswrap that has a fault of its own is its strand */
     {laid, "T113", "diamond crossings: 3 ends: 12 turns of navy { thread 2 of navy }",
      "diamond crossings: 3 ends: 12 turns of navy { strand 2 of navy }"},
+    /* options by other words, lists for what is written in another way */
+    {read_on, "T107", "band 40 turns of navy { inlay 2 turns of mist spacing: 2 mm }",
+     "band 40 turns of navy { inlay 2 turns of mist every: 2 mm }"},
+    {declared, "T107", "thread foam { turns: 67 per cm, hex: #22346b }",
+     "thread foam { turns: 67 per cm, colour: #22346b }"},
+    {read_on, "T107", "chevron crossings: 3 direction: butt ends: 12 turns of navy { strand 1 of mist }",
+     "chevron crossings: 3 pointing: butt ends: 12 turns of navy { strand 1 of mist }"},
+    {laid, "T104", FADED("runs: [1/3, 2/2, 3/1]"), FADED("runs: [in 1 out 3, in 2 out 2, in 3 out 1]")},
+    {laid, "T104", FADED("runs: [1-3, 2 - 2]"), FADED("runs: [in 1 out 3, in 2 out 2]")},
+    {declared, "T104", "thread foam { turns: 67 per cm, preserver: required }",
+     "thread foam { turns: 67 per cm, preserver: yes }"},
+    {read_on, "T104", "gap 2 mm of nothing band 20 turns of navy", "gap 2 mm band 20 turns of navy"},
+    {read_on, "T104", "gap 2 mm of bare band 20 turns of navy", "gap 2 mm band 20 turns of navy"},
+    {read_on, "T104", "diamond crossings: 3 ends: [12 turns, navy] { strand 1 of mist }",
+     "diamond crossings: 3 ends: 12 turns of navy { strand 1 of mist }"},
+    {read_on, "T104", "band 40 turns of navy { inlay 2 turns of mist at: [1/4, 2/4, 3/4] }",
+     "band 40 turns of navy { inlay 2 turns of mist at: 1/4  inlay 2 turns of mist at: 2/4  inlay 2 turns of mist at: 3/4 }"},
     /* words for units */
     {laid, "T012", "band 3 millimetres of navy", "band 3 mm of navy"},
     {laid, "T012", "band 3 millimetre of navy", "band 3 mm of navy"},
