@@ -310,7 +310,7 @@ const Phrase phrases[] = {
     {"SB", "band|inlay|gap|fade COUNT OPTION of",   "$1 $2 of",                     "the number alone will do"},
     {"SB", "band|inlay|gap COUNT full|whole|complete|close|single TURNS|turns|turn","$1 $2 turns",                  "the number alone will do"},
     {"S", "START thread|pattern|size|blank|guide|use|bench|about NUMBER|fill of NAME","band $2 of $4",                "turns of a thread are a `band`"},
-    {"B", "START thread|pattern|size|blank|guide|use|bench|about NUMBER|fill of NAME","inlay $2 of $4",               "turns of a thread in a band are an `inlay`"},
+    {"B", "START thread|pattern|size|blank|guide|use|bench|about TURNS|LENGTH of NAME","inlay $2 of $4",               "turns of a thread in a band are an `inlay`"},
     {"SB", "fade LIST [ INSIDE ]",                  "fade fill of $2 runs: [$4]",   "turns in and out are the option `runs:`"},
     {"SB", "fade to NAME [ INSIDE ]",               "fade to $3 runs: [$5]",        "turns in and out are the option `runs:`"},
     {"SB", "band|inlay VALUE of NAME with|and spacer NAME","band $2 of [$4, spacer($7)]",  "threads wound together are a list in square brackets"},
