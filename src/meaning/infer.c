@@ -191,14 +191,22 @@ static void mend_colours(Resolver *resolver, Finding *finding, const Node *first
     finding_edit(resolver->findings, finding, span, "%s", list);
 }
 
+/* A ratio to the language, money to the builder. */
+static bool is_price(ValueSpot spot)
+{
+    return spot.owner == NODE_THREAD && spot.part && strcmp(spot.part, "price") == 0;
+}
+
 static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, TypeSet set, const char *wanted,
                               ValueSpot spot)
 {
     Findings *findings = resolver->findings;
+    bool figure = set == SET(TYPE_TEXT) && node->kind == NODE_NUMBER && node->detail == UNIT_NONE;
+    const char *phrase = figure ? "a number" : type_phrase(type);
     Finding *finding =
         finding_add(findings, FINDING_WRONG_KIND, node->span, "%s has to be %s, not %s", quoted(resolver, wanted),
-                    type_set_phrase(findings->words, set), type_phrase(type));
-    finding_label(findings, finding, naming(type), type_phrase(type));
+                    is_price(spot) ? "a number alone" : type_set_phrase(findings->words, set), phrase);
+    finding_label(findings, finding, naming(type), phrase);
     if (mend_kind_of_parameter(resolver, finding, node, type, wanted_kind(set)))
         return;
     const char *in_let = NULL;

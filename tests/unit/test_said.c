@@ -156,6 +156,14 @@ static const Said said[] = {
      {0},
      "span"},
     {laid, "T101", "band 40 turns of navy (light)", {"`navy` takes no parentheses"}, {"functions are"}, "navy"},
+    /* a number alone is no ratio to a builder */
+    {declared,
+     "T104",
+     "thread slate { turns: 67 per cm, price: 3 turns }",
+     {"`price` has to be a number alone, not turns"},
+     {"ratio"},
+     "3"},
+    {declared, "T104", "about { version: 1.0 }", {"has to be text in quotes, not a number"}, {"ratio"}, "\"1.0\""},
     /* places */
     {placed,
      "T304",
