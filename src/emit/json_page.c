@@ -130,11 +130,13 @@ static const char *text_or_null(const Text *text) { return text ? text->bytes : 
 
 void page_head(JsonPage *page, const char *format, const Job *job)
 {
-    char hash[17];
-    snprintf(hash, sizeof hash, "%016" PRIx64, job->pattern_hash);
+    uint64_t hash = job->pattern_hash;
+    char file_id[sizeof "3f2a-91bc-07de"]; /* as on every other page */
+    snprintf(file_id, sizeof file_id, "%04" PRIx64 "-%04" PRIx64 "-%04" PRIx64, hash >> 48 & 0xffff,
+             hash >> 32 & 0xffff, hash >> 16 & 0xffff);
     page_text(page, "format", format);
     page_whole(page, "version", 1);
-    page_text(page, "pattern_hash", hash);
+    page_text(page, "file_id", file_id);
     page_open(page, "about", '{');
     page_text(page, "title", text_or_null(job->about.title));
     page_text(page, "author", text_or_null(job->about.author));

@@ -28,7 +28,7 @@ void page_end(JsonPage *page);
 
 /* {"file", "line", "column"} of where the span starts. */
 void page_place(JsonPage *page, const char *name, LineMap *lines, Span span);
-/* "format", "version", "pattern_hash", "about" and "units" of a plan's page. */
+/* "format", "version", "file_id", "about" and "units" of a plan's page. */
 void page_head(JsonPage *page, const char *format, const Job *job);
 /* "findings", "errors", "warnings", "notes" and "left_out". */
 void page_findings(JsonPage *page, const Findings *findings, FindingsShown shown, LineMap *lines);

@@ -34,7 +34,7 @@ PAGES = (PLAN, ("plan",), ("plan", "--format", "csv"), ("need",), ("need", "--fo
          ("sheet",), ("sheet", "--format", "html"), ("draw",), ("draw", "--view", "unrolled"), ("check", "--findings", "json"))
 SAME_BUT_PLACES = (("need", "--format", "csv"), ("sheet",))
 # Where in the file something stands, and what the file as a whole is, is no part of the plan.
-PLACES = {"at", "line", "file", "column", "sources", "pattern_hash", "findings", "errors", "warnings", "notes"}
+PLACES = {"at", "line", "file", "column", "sources", "file_id", "findings", "errors", "warnings", "notes"}
 # What is printed has this many mm, and a sum of many such has some more.
 NEAR = 2e-6
 
@@ -177,7 +177,7 @@ def gather(made):
     differs = difference(bare(made.plan), bare(again)) if again else answer.words()
     if differs:
         yield f"{differs}\n{gathered}"
-    elif again["pattern_hash"] != made.plan["pattern_hash"]:
+    elif again["file_id"] != made.plan["file_id"]:
         yield f"gathered it is another pattern\n{gathered}"
 
 

@@ -140,7 +140,7 @@ def without_places(page):
 def plans(folder, texts):
     pages = answers(folder, ("plan", "--format", "json"), texts)
     for page in filter(None, pages):
-        del page["pattern_hash"], page["sources"]  # the file's words and names, which may be others for the same plan
+        del page["file_id"], page["sources"]  # the file's words and names, which may be others for the same plan
     return [page and without_places(page) for page in pages]
 
 
