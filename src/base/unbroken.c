@@ -15,7 +15,8 @@ typedef struct Word {
 
 static bool is_word(Word word, const char *string)
 {
-    return word.length == strlen(string) && memcmp(word.start, string, word.length) == 0;
+    return word.length && word.start[0] == string[0] && word.length == strlen(string)
+           && memcmp(word.start, string, word.length) == 0;
 }
 
 /* The word that ends before the blank at `end`, not further back than `words`. */
@@ -64,41 +65,33 @@ static bool is_unit(Word word)
     return false;
 }
 
-bool joins_quantity(const char *words, const char *blank)
+/* Behind a number: its unit, a fraction, or "to" and the range's other end. */
+static bool follows_number(const char *start)
 {
     static const char range[] = "to ";
-    Word before = word_before(words, blank), after = word_after(blank + 1);
-    bool digit = is_digit(blank[1]);
-    if (is_number(before) && after.length)
-        return is_fraction(after) || is_unit(after)
-               || (strncmp(blank + 1, range, strlen(range)) == 0 && is_digit(blank[1 + strlen(range)]));
-    if (!digit || is_word(before, "+-") || before.start == words)
-        return digit && is_word(before, "+-");
+    Word after = word_after(start);
+    return after.length
+           && (is_fraction(after) || is_unit(after)
+               || (strncmp(start, range, strlen(range)) == 0 && is_digit(start[strlen(range)])));
+}
+
+bool joins_quantity(const char *words, const char *blank)
+{
+    if (is_digit(blank[-1]))
+        return is_number(word_before(words, blank)) && follows_number(blank + 1);
+    if (!is_digit(blank[1]) || !strchr("-odt", blank[-1])) /* the last letters of what stands before a number */
+        return false;
+    Word before = word_before(words, blank);
+    if (is_word(before, "+-") || before.start == words)
+        return is_word(before, "+-");
     return (is_word(before, "to") || is_word(before, "yd") || is_word(before, "ft"))
            && is_number(word_before(words, before.start - 1));
 }
 
 size_t unbroken_length(const char *words)
 {
-    const char *end = words;
-    while (*end && (*end != ' ' || joins(words, end)))
-        end++;
+    const char *end = strchrnul(words, ' ');
+    while (*end && joins(words, end))
+        end = strchrnul(end + 1, ' ');
     return (size_t)(end - words);
-}
-
-const char *unbroken(Arena *arena, const char *text)
-{
-    static const char no_break[] = "\xc2\xa0";
-    size_t joined = 0, length = 0;
-    for (; text[length]; length++)
-        joined += text[length] == ' ' && joins(text, text + length);
-    if (!joined)
-        return text;
-    char *made = arena_take(arena, length + joined + 1), *end = made;
-    for (const char *at = text; *at; at++) {
-        bool join = *at == ' ' && joins(text, at);
-        memcpy(end, join ? no_break : at, join ? 2 : 1);
-        end += join ? 2 : 1;
-    }
-    return made;
 }

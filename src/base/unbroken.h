@@ -3,8 +3,6 @@
 #ifndef TURNLAY_BASE_UNBROKEN_H
 #define TURNLAY_BASE_UNBROKEN_H
 
-#include "base/arena.h"
-
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -19,8 +17,7 @@ static inline bool joins(const char *words, const char *blank)
 
 /* Bytes of the first word, with what stays with it: "7 1/8 in", "12.30 to 12.50 mm", "+- 0.30 mm". */
 size_t unbroken_length(const char *words);
-/* The text with no-break spaces (U+00A0) where no line may end, for pages that others break into lines; the text
- * itself where there are none. */
-const char *unbroken(Arena *arena, const char *text);
+/* In place of a blank that joins, on pages that others break into lines: U+00A0. */
+#define NO_BREAK_SPACE "\xc2\xa0"
 
 #endif

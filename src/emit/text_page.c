@@ -69,7 +69,7 @@ void text_cell(TextPage *page, int columns)
 void text_length(TextPage *page, double mm) { put_length(&page->cell, page->units, mm); }
 void text_place(TextPage *page, double mm) { put_quantity(&page->cell, page->units, QUANTITY_PLACE, mm); }
 
-/* A word of so many bytes and columns. */
+/* A word, or words of one line, of this many bytes and columns. */
 static void flow(TextPage *page, const char *word, size_t length, int columns, int indent)
 {
     if (page->column && page->column + 1 + columns > PAGE_COLUMNS) {
@@ -94,21 +94,52 @@ void text_flow(TextPage *page, int indent)
     flow(page, page->cell.bytes, length, text_columns(page->cell.bytes), indent);
 }
 
+/* Whether each byte is a sign of one column: from the blank to the tilde. Signs of other scripts may be wider.
+ * Eight at a time: a byte outside leaves its high bit in the sum or the difference. */
+static bool is_of_columns(const char *words)
+{
+    const uint64_t high = UINT64_C(0x8080808080808080), one = UINT64_C(0x0101010101010101);
+    size_t length = strlen(words), at = 0;
+    for (; at + sizeof high <= length; at += sizeof high) {
+        uint64_t bytes;
+        memcpy(&bytes, words + at, sizeof bytes);
+        if ((bytes | (bytes + one) | (bytes - ' ' * one)) & high)
+            return false;
+    }
+    for (; at < length; at++)
+        if (words[at] < ' ' || words[at] > '~')
+            return false;
+    return true;
+}
+
+/* Bytes of the words that stand in one line with the first one, of signs of one column. */
+static size_t words_in_line(const TextPage *page, const char *words, size_t first, int indent)
+{
+    size_t column = page->column ? (size_t)page->column + 1 : (size_t)indent, length = first;
+    if (page->column && column + first > PAGE_COLUMNS)
+        column = (size_t)indent;
+    while (words[length] == ' ' && words[length + 1] && words[length + 1] != ' ') {
+        size_t more = length + 1 + unbroken_length(words + length + 1);
+        if (column + more > PAGE_COLUMNS)
+            break;
+        length = more;
+    }
+    return length;
+}
+
 void text_flow_words(TextPage *page, const char *words, int indent)
 {
+    bool plain = is_of_columns(words);
     while (*words) {
-        const char *end = words;
-        bool plain = true; /* signs of other scripts may be wider */
-        for (; *end && (*end != ' ' || joins(words, end)); end++)
-            plain &= *end >= ' ' && *end <= '~';
-        size_t length = (size_t)(end - words);
-        if (plain && length)
+        size_t length = unbroken_length(words);
+        if (plain && length) {
+            length = words_in_line(page, words, length, indent);
             flow(page, words, length, (int)length, indent);
-        else if (length) {
+        } else if (length) {
             buffer_put(&page->cell, words, length);
             text_flow(page, indent);
         }
-        words = end + (*end == ' ');
+        words += length + (words[length] == ' ');
     }
 }
 

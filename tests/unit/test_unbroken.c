@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "base/unbroken.h"
+#include "emit/html_page.h"
 
 typedef struct Memory {
     Trap trap;
@@ -88,19 +89,29 @@ static void test_a_count_in_something_is_no_inch(void **state)
     assert_int_equal(unbroken_length("5 in"), 4);
 }
 
+/* What stands in a page of HTML. */
+static void expect_html(Memory *memory, const char *text, const char *html)
+{
+    Buffer out;
+    buffer_start(&out, &memory->arena);
+    html_unbroken(&out, text);
+    buffer_put(&out, "", 1);
+    assert_string_equal(out.bytes, html);
+}
+
 /* The text is the same but for its blanks. */
 static void test_no_break_spaces(void **state)
 {
     Memory *memory = *state;
     if (setjmp(*trap_set(&memory->trap)) != 0)
         fail_msg("the machine has no memory left");
-    assert_string_equal(unbroken(&memory->arena, "ends 7 1/8 in on, to 12.30 to 12.50 mm"),
-                        "ends 7\xc2\xa0"
-                        "1/8\xc2\xa0in on, to 12.30\xc2\xa0to\xc2\xa0"
-                        "12.50\xc2\xa0mm");
-    assert_string_equal(unbroken(&memory->arena, "  two  blanks  12 mm  "), "  two  blanks  12\xc2\xa0mm  ");
-    const char *plain = "nothing to hold together";
-    assert_ptr_equal(unbroken(&memory->arena, plain), plain);
+    expect_html(memory, "ends 7 1/8 in on, to 12.30 to 12.50 mm",
+                "ends 7\xc2\xa0"
+                "1/8\xc2\xa0in on, to 12.30\xc2\xa0to\xc2\xa0"
+                "12.50\xc2\xa0mm");
+    expect_html(memory, "  two  blanks  12 mm  ", "  two  blanks  12\xc2\xa0mm  ");
+    expect_html(memory, "nothing to hold together", "nothing to hold together");
+    expect_html(memory, "3 mm < 4 mm & \"6 in\"", "3\xc2\xa0mm &lt; 4\xc2\xa0mm &amp; &quot;6 in&quot;");
 }
 
 #define TEST(function) cmocka_unit_test_setup_teardown(function, start, end)

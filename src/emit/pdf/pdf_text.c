@@ -41,10 +41,17 @@ static bool set_alike(const Style *one, const Style *other)
            && one->lines == other->lines;
 }
 
+/* Whether the text may need more than one line: no sign is wider than its size, and each has a byte at least. */
+static bool may_wrap(const Style *style, double width, const char *text)
+{
+    return width > 0 && (double)strlen(text) * style->points * MM_PER_POINT > width;
+}
+
 /* No line ends between a number and its unit. */
 static void hold_together(PangoLayout *layout, const char *text)
 {
     PangoAttrList *held = pango_attr_list_new();
+    bool any = false;
     for (const char *word = text; *word;) {
         size_t length = unbroken_length(word);
         if (memchr(word, ' ', length)) {
@@ -52,10 +59,12 @@ static void hold_together(PangoLayout *layout, const char *text)
             whole->start_index = (guint)(word - text);
             whole->end_index = whole->start_index + (guint)length;
             pango_attr_list_insert(held, whole);
+            any = true;
         }
         word += length + (word[length] == ' ');
     }
-    pango_layout_set_attributes(layout, held);
+    if (any)
+        pango_layout_set_attributes(layout, held);
     pango_attr_list_unref(held);
 }
 
@@ -71,7 +80,7 @@ static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width,
     pango_layout_set_ellipsize(layout, style->lines && width > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
     pango_layout_set_alignment(layout, alignments[style->align].within);
     pango_layout_set_text(layout, text, -1);
-    if (width > 0)
+    if (may_wrap(style, width, text))
         hold_together(layout, text);
     return layout;
 }

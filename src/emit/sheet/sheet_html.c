@@ -1,7 +1,6 @@
 /* The bench sheet as one page of HTML that works from a disk: the whole sheet for paper and for viewers without
  * scripts; src/emit/sheet/sheet.js shows one card of it at a time. No text of the builder's comes near the script:
  * it reads the page. The content security policy lets only this style and this script work, by their hashes. */
-#include "base/unbroken.h"
 #include "emit/emit.h"
 #include "emit/html_page.h"
 #include "words/sheet.h"
@@ -203,7 +202,7 @@ static void put_cuts(SheetPage *page)
         buffer_text(out, "</bdi></td><td>");
         html_text(out, cut->what);
         buffer_text(out, "</td><td>");
-        html_text(out, unbroken(out->arena, cut->length));
+        html_unbroken(out, cut->length);
         buffer_format(out, "</td><td>%u</td></tr>\n", cut->first_step);
     }
     buffer_text(out, "</tbody>\n</table>\n</section>\n");
@@ -375,7 +374,7 @@ static void put_part(SheetPage *page, uint32_t index)
     const SheetPart *part = &page->rod->parts[index];
     buffer_format(out, "<section class=\"part\" aria-labelledby=\"r%up%u\">\n<h3 id=\"r%up%u\" dir=\"auto\">",
                   page->number, index, page->number, index);
-    html_text(out, unbroken(out->arena, part->heading));
+    html_unbroken(out, part->heading);
     buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",
                   page->rod->steps[part->first].number);
     for (uint32_t i = 0; i < part->count; i++)
