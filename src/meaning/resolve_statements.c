@@ -124,6 +124,27 @@ void check_body(Resolver *resolver, Node *body, Within within)
     local_leave(resolver, count);
 }
 
+/* `gap 2 mm of nothing`, `band 2 mm of nothing`: read on as the gap that is meant. */
+static bool report_nothing(Resolver *resolver, Node *node)
+{
+    static const char *const words[] = {"nothing", "bare", "none", "air", "space", "empty"};
+    const Node *name = node->second;
+    bool nothing = false;
+    for (size_t i = 0; i < sizeof words / sizeof *words && name->kind == NODE_NAME && !module_name(name); i++)
+        nothing |= strcasecmp(words[i], name->text->bytes) == 0;
+    if (!nothing || is_name_here(resolver, name->text) || infer(resolver, node->first) != TYPE_LENGTH)
+        return false;
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_WRONG_KIND, name->span, "bare blank is a gap, of no thread");
+    const char *gap = written(resolver->findings->words, resolver->sources, node->first->span);
+    finding_mend(resolver->findings, finding, "write `gap %s`", gap);
+    finding_edit(resolver->findings, finding, (Span){node->span.start, name->span.end, node->span.file}, "gap %s",
+                 gap);
+    node->kind = NODE_GAP;
+    node->second = NULL;
+    return true;
+}
+
 static void check_band(Resolver *resolver, Node *node, Within within)
 {
     if (within == IN_CROSSWRAP) {
@@ -138,6 +159,8 @@ static void check_band(Resolver *resolver, Node *node, Within within)
                      written(resolver->findings->words, resolver->sources, node->second->span));
         return;
     }
+    if (!node->options && !node->body && report_nothing(resolver, node))
+        return;
     note_thread(resolver, node->second);
     if (!the_wrong_way_round(resolver, node)) {
         check_extent(resolver, NODE_BAND, node->first, "the width of a band");
@@ -236,25 +259,6 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
     if (node->first->kind == NODE_FILL && !ruled)
         missing(resolver, node, "say how the fade changes from thread to thread",
                 "write `steps: 4`, or `over:` and turns or a length", " steps: 4");
-}
-
-/* `gap 2 mm of nothing` */
-static bool report_nothing(Resolver *resolver, Node *node)
-{
-    static const char *const words[] = {"nothing", "bare", "none", "air", "space", "empty"};
-    const Node *name = node->second;
-    bool nothing = false;
-    for (size_t i = 0; i < sizeof words / sizeof *words && name->kind == NODE_NAME && !module_name(name); i++)
-        nothing |= strcasecmp(words[i], name->text->bytes) == 0;
-    if (!nothing || is_name_here(resolver, name->text) || infer(resolver, node->first) != TYPE_LENGTH)
-        return false;
-    Finding *finding =
-        finding_add(resolver->findings, FINDING_WRONG_KIND, name->span, "a gap of a length is of no thread");
-    const char *gap = written(resolver->findings->words, resolver->sources, node->first->span);
-    finding_mend(resolver->findings, finding, "write `gap %s`", gap);
-    finding_edit(resolver->findings, finding, span_join(node->first->span, name->span), "%s", gap);
-    node->second = NULL; /* read on as it is meant */
-    return true;
 }
 
 static void check_gap(Resolver *resolver, Node *node, Within within)
