@@ -20,8 +20,25 @@ Finding *not_here(Resolver *resolver, Node *node, const char *why, const char *m
 
 static const TypeSet STRANDS = SET(TYPE_THREAD) | SET_THREADS;
 
+/* `band 100 % of main` takes all the room that is left. */
+static bool report_all_the_room(Resolver *resolver, NodeKind owner, Node *extent)
+{
+    if (owner != NODE_BAND || extent->kind != NODE_NUMBER || extent->detail != UNIT_PERCENT
+        || plain_number(extent) != 100)
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, extent->span,
+                                   "a band that takes all the room is a `fill`");
+    finding_mend(resolver->findings, finding, "write `fill`");
+    finding_edit(resolver->findings, finding, extent->span, "fill");
+    resolve_broken(resolver, extent, told);
+    return true;
+}
+
 static void check_extent(Resolver *resolver, NodeKind owner, Node *extent, const char *whose)
 {
+    if (report_all_the_room(resolver, owner, extent))
+        return;
     if (extent->kind != NODE_FILL)
         want_at(resolver, extent, SET(TYPE_TURNS) | SET(TYPE_LENGTH), whose, (ValueSpot){owner, SPOT_EXTENT});
 }

@@ -76,6 +76,7 @@ static const Slip slips[] = {
     {read_on, "T104", "band 40 turns of navy { inlay 2 turns of mist at: [1/4, 2/4, 3/4] }",
      "band 40 turns of navy { inlay 2 turns of mist at: 1/4  inlay 2 turns of mist at: 2/4  inlay 2 turns of mist at: 3/4 }"},
     {read_on, "T104", "band 2 mm of nothing band 20 turns of navy", "gap 2 mm band 20 turns of navy"},
+    {laid, "T104", "band 100 % of navy", "band fill of navy"},
     {held, "T107", "tag: 6 in", "free: 6 in"},
     {read_on, "T107", FADED("across: 12 turns"), FADED("over: 12 turns")},
     /* words for units */
