@@ -42,7 +42,7 @@ def need_rows(sums, what, totals, places):
 
 
 def need_text(sums, text):
-    row = re.compile(r"^(\S.*?) +(\d+) +(\d+) +([\d.]+) (?:m|yd) +([\d.]+) (?:m|yd) +([\d.]+) (?:m|yd)$")
+    row = re.compile(r"^(\S.*?) +(\d+) +(\d+|-) +([\d.]+) (?:m|yd) +([\d.]+) (?:m|yd) +([\d.]+) (?:m|yd)$")
     totals, places, rows = [], [], None
     for line in text.splitlines():
         if line.startswith("thread "):
@@ -51,7 +51,7 @@ def need_text(sums, text):
             rows = places
         found = row.match(line)
         if found and rows is not None:
-            rows.append(found.groups())
+            rows.append(["0" if cell == "-" else cell for cell in found.groups()])
         stock = re.match(r"^  in stock: ([\d.]+) \w+, ([\d.]+) \w+ (short|left)", line)
         if stock and rows:
             sign = -1 if stock[3] == "short" else 1
@@ -86,7 +86,7 @@ def cut_list(sums, sheet, need):
     for thread, length, unit in row.findall(sheet):
         cut.setdefault(thread, []).append(Decimal(length) / (100 if unit == "cm" else 1))
     table = need.split("\nRod: ")[0]
-    for thread, whole in re.findall(r"^(\S+) +\d+ +\d+ .* ([\d.]+) m$", table, re.M):
+    for thread, whole in re.findall(r"^(\S+) +\d+ +(?:\d+|-) .* ([\d.]+) m$", table, re.M):
         sums.add(f"sheet, pieces of {thread}", cut.get(thread, []), whole)
 
 
@@ -104,7 +104,7 @@ def plan_text(sums, text):
             first = begin if first is None else first
             last = end
             widths.append(width)
-        if re.match(r"^       in all \d+ turns?,", line) and widths:
+        if re.match(r"^       \d+ turns? in all,", line) and widths:
             sums.add("plan, from the first to the last", (first, *widths), last)
             whole = re.search(LENGTH + r" wide", line)
             if whole:
