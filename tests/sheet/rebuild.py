@@ -21,7 +21,7 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "loop": rf"Lay a loop for ({PIECES}), eye toward the (?:butt|tip)",
     "take up": rf"Take up ({PIECES})",
     "wind": rf"(?:Wind|Wrap) (\d+) turns? of ({PIECES})( together)?( by hand)?"
-            r"(?: over (?:its tag|their tags|it|all that is laid there|(?:the (?:tag|end|loop)|its tag|their tags).*?))?(, blank still)?",
+            r"(?: over (?P<over>.*?))?(, blank still)?",
     "stand": rf"Let ({PIECES}) stand: .*",
     "lay end": rf"Cut ({PIECES}), lay (?:its end|their ends) along the blank, under the next turns",
     "pull": rf"Cut ({PIECES}), end through the loop, draw it back under the last (\d+) turns?",
@@ -222,6 +222,7 @@ class Layer:
         self.turn = 0
         self.pieces, self.runs, self.counts, self.fades = {}, [], [], []
         self.loops = {}
+        self.laid = []                           # since the last turns: (kind, label)
         self.gaps = []                           # (turn, mm, rounding)
         self.crosswrap = None
         self.before = {}                         # by number of step: pieces on the blank, each with its state
@@ -259,6 +260,8 @@ class Layer:
         elif kind != "around":
             for label in pieces(found[1]):
                 getattr(self, kind.replace(" ", "_"))(label, step.number, found)
+        if kind in ("tie on", "tie off"):
+            self.laid.clear()                    # taped on and down, not wound over
 
     def running(self):
         return [label for label, piece in self.pieces.items() if piece.state == "running"]
@@ -266,6 +269,7 @@ class Layer:
     def lay_in(self, label, step, _found):
         must(label not in self.pieces, f"{label} was laid in before")
         self.pieces[label] = Piece(step, self.turn)
+        self.laid.append(("tag", label))
 
     def start(self, label, step, found):
         self.lay_in(label, step, found)
@@ -275,6 +279,7 @@ class Layer:
     def loop(self, label, _step, _found):
         must(label not in self.loops, f"{label} has a loop already")
         self.loops[label] = self.turn
+        self.laid.append(("loop", label))
 
     def take_up(self, label, _step, _found):
         must(self.pieces[label].state in ("laid in", "standing"), f"{label} is not there to be taken up")
@@ -287,11 +292,13 @@ class Layer:
     def lay_end(self, label, _step, _found):
         must(self.pieces[label].state in ("running", "standing"), f"{label} cannot be cut")
         self.pieces[label].state, self.pieces[label].ended = "ended", self.turn
+        self.laid.append(("end", label))
 
     def pull(self, label, step, found):
         must(label in self.loops, f"{label} has no loop")
         must(self.turn - self.loops.pop(label) == int(found[2]), f"not {found[2]} turns over the loop")
         self.lay_end(label, step, found)
+        self.laid.pop()
 
     def trim_tag(self, label, _step, _found):
         must(self.pieces[label].tag is None, f"the tag of {label} is trimmed twice")
@@ -308,6 +315,7 @@ class Layer:
         piece.unwound = True
         if piece.state != "ended":
             self.lay_end(label, step, found)
+            self.laid.pop()
 
     def set_out(self, found):
         must(not self.crosswrap and not self.pieces, "set out too late")
@@ -340,6 +348,7 @@ class Layer:
         must(self.running() == [label], f"{label} does not run")
         must(self.crosswrap.legs[-1].dwell == 0, f"{label} was to go on round")
         self.pieces[label].state, self.pieces[label].ended = "ended", self.turn
+        self.laid.append(("end", label))
 
     def unwind(self, label, _step, _found):
         piece = self.pieces[label]
@@ -355,10 +364,21 @@ class Layer:
         must(self.crosswrap.sealed, "cut free before it is sealed")
         self.crosswrap.cut_free = True
 
+    def wound_over(self, said, labels):
+        """What was laid since the last turns is named, with what it is of; only more than two are not."""
+        must(bool(said) == bool(self.laid), f"laid are {self.laid}, wound over is {said}")
+        for kind, label in self.laid:
+            own = kind == "tag" and label in labels and re.search(r"\b(?:its tag|their tags)\b", said)
+            named = re.search(rf"the {kind} (?:of|for) [^.]*{re.escape(label)}", said)
+            must(own or named or len(self.laid) > 2 and said == "all that is laid there",
+                 f"the {kind} of {label} is not named in: {said}")
+        self.laid = []
+
     def wind(self, found, below):
         turns, labels = int(found[1]), pieces(found[2])
         by_hand = found[0].startswith("Wrap")
-        must(by_hand == bool(found[4]) == bool(found[5]), "by hand, or not?")
+        must(by_hand == bool(found[4]) == bool(found[6]), "by hand, or not?")
+        self.wound_over(found["over"], labels)
         must(bool(found[3]) == (len(labels) > 1), "together, or not?")
         must(labels == self.running(), f"running are {self.running()}")
         if self.runs and self.runs[-1][0] == labels and not any(at == self.turn for at, *_ in self.gaps):
