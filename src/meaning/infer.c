@@ -269,7 +269,7 @@ static bool two_numbers(Resolver *resolver, const Node *node, const char **first
 /* `runs: [[1, 3], [2, 2]]`: two numbers each where turns in and out belong. */
 static const char *lists_as_pairs(Resolver *resolver, const Node *node, TypeSet set)
 {
-    if (node->kind != NODE_LIST || !(set & SET(TYPE_LIST + TYPE_PAIR)) || !node->first)
+    if (node->kind != NODE_LIST || (set & ANY_LIST) != SET(TYPE_LIST + TYPE_PAIR) || !node->first)
         return NULL;
     Buffer text;
     buffer_start(&text, resolver->findings->words);
