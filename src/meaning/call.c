@@ -323,6 +323,41 @@ static void report_argument_missing(Resolver *resolver, const Declaration *patte
                      parameter->text->bytes, value);
 }
 
+/* `place: 0,66`: a number with a comma for its point; NULL if it is none. */
+static const char *with_point(Resolver *resolver, const Node *given, const Node *argument)
+{
+    const Node *whole = given->first, *part = argument->first;
+    bool numbers = !argument->text && given->next == argument && whole->kind == NODE_NUMBER
+                   && part->kind == NODE_NUMBER && whole->detail == UNIT_NONE
+                   && part->span.start == whole->span.end + 1;
+    const char *digits = numbers ? written(resolver->findings->words, resolver->sources, whole->span) : "/";
+    return digits[strspn(digits, "0123456789")]
+               ? NULL
+               : finding_text(resolver->findings, "%s.%s", digits,
+                              written(resolver->findings->words, resolver->sources, part->span));
+}
+
+/* `collar(span: 8 mm, navy)`: an argument without a name behind one that has one. */
+static bool report_behind_named(Resolver *resolver, const Declaration *pattern, const Node *call,
+                                const Node *given, const Node *argument)
+{
+    const Node *left = parameter_left(resolver, pattern, call, argument->first);
+    const char *number = with_point(resolver, given, argument);
+    if (argument->text || !given->text || !(left || number))
+        return false;
+    const char *text = number
+                           ? number
+                           : finding_text(resolver->findings, "%s: %s", left->text->bytes,
+                                          written(resolver->findings->words, resolver->sources, argument->span));
+    Finding *finding = arguments_misfit(resolver, argument->span, pattern,
+                                        number ? "a number has a point, not a comma"
+                                               : "an argument without a name follows one with a name",
+                                        finding_text(resolver->findings, "write `%s`", text));
+    finding_edit(resolver->findings, finding,
+                 number ? span_join(given->first->span, argument->span) : argument->span, "%s", text);
+    return true;
+}
+
 /* `stripe: 8 turns, stripe: 3`: another parameter is meant by the second one, if one takes its value. */
 static void report_given_twice(Resolver *resolver, const Declaration *pattern, const Node *call,
                                const Node *argument, const Node *parameter)
@@ -440,8 +475,14 @@ static void check_arguments(Resolver *resolver, const Declaration *pattern, Node
         }
         const Node *parameter = parameter_at(pattern->node, argument->slot);
         if (given[argument->slot]) {
+            Node *first = given[argument->slot];
             wrong = true;
-            report_given_twice(resolver, pattern, call, argument, parameter);
+            if (report_behind_named(resolver, pattern, call, first, argument)) {
+                argument->slot = UINT32_MAX;
+                resolve_broken(resolver, argument, told);
+                resolve_broken(resolver, first->first, told);
+            } else
+                report_given_twice(resolver, pattern, call, argument, parameter);
             infer(resolver, argument->first); /* the first one counts */
             continue;
         }

@@ -149,6 +149,9 @@ static bool mend_kind_of_parameter(Resolver *resolver, Finding *finding, const N
     const Node *word = local->parameter->second, *value = local->parameter->first;
     if (value && value->type == type) /* its own value says that the kind is meant */
         return false;
+    if (parameter_used_as(resolver, local->parameter, side,
+                          type)) /* another use says so: it would be changed back */
+        return false;
     finding_relate(resolver->findings, finding, word->span, "the kind of `%s`", side->text->bytes);
     finding_mend(resolver->findings, finding, "write `%s: %s`", side->text->bytes, kind);
     finding_edit(resolver->findings, finding, word->span, "%s", kind);
@@ -609,6 +612,16 @@ static const char *literal_compared(Resolver *resolver, const Node *node, unsign
     return to == TYPE_TRUTH || type_is_number(to) ? as_kind(resolver, *literal, from, to) : NULL;
 }
 
+/* `#22346b / #dfe9ef`: two of a list. */
+static const char *colours_in_list(Resolver *resolver, const Node *node, unsigned left, unsigned right)
+{
+    if (left != TYPE_COLOUR || right != TYPE_COLOUR)
+        return NULL;
+    return finding_text(resolver->findings, "%s, %s",
+                        written(resolver->findings->words, resolver->sources, node->first->span),
+                        written(resolver->findings->words, resolver->sources, node->second->span));
+}
+
 static void mend_operation(Resolver *resolver, Finding *finding, const Node *node, unsigned left, unsigned right)
 {
     bool scales = node->detail == OPERATOR_MULTIPLY || node->detail == OPERATOR_DIVIDE;
@@ -621,6 +634,8 @@ static void mend_operation(Resolver *resolver, Finding *finding, const Node *nod
         return;
     }
     const char *other = threads_in_one_list(resolver, node, left, right);
+    if (!other)
+        other = colours_in_list(resolver, node, left, right);
     if (other) {
         edit_to(resolver, finding, node, other, "");
         return;

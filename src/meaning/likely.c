@@ -173,6 +173,47 @@ static Seen seen_at(const Resolver *resolver, ValueSpot spot)
     return seen;
 }
 
+/* --- what a parameter is used as --- */
+
+static bool is_name_of(const Node *value, const Text *name, const Node *but)
+{
+    return value && value != but && value->kind == NODE_NAME && value->text == name;
+}
+
+/* Whether statements use the name where a value of this kind stands; `but` is the use that is being judged. A file
+ * holds no deeper blocks than LIMIT_NESTING. */
+static bool used_as(const Node *list, const Text *name, const Node *but, unsigned type)
+{
+    static const bool wound[NODE_KIND_COUNT] = {[NODE_BAND] = true,    [NODE_INLAY] = true,   [NODE_STRAND] = true,
+                                                [NODE_FADE_TO] = true, [NODE_FADE_OF] = true, [NODE_GAP] = true};
+    bool threads = type == TYPE_THREAD || type == TYPE_LIST + TYPE_THREAD;
+    bool widths = type == TYPE_TURNS || type == TYPE_LENGTH;
+    for (const Node *node = list; node; node = node->next) {
+        if (wound[node->kind]
+            && ((threads && is_name_of(node->second, name, but))
+                || (widths && is_name_of(node->first, name, but))))
+            return true;
+        if (has_body(node) && used_as(node->body, name, but, type))
+            return true;
+        if (node->kind == NODE_IF && node->second) {
+            Node otherwise = *node->second;
+            otherwise.next = NULL;
+            if (used_as(&otherwise, name, but, type))
+                return true;
+        }
+    }
+    return false;
+}
+
+bool parameter_used_as(const Resolver *resolver, const Node *parameter, const Node *but, unsigned type)
+{
+    for (const Node *pattern = resolver->module->declarations; pattern; pattern = pattern->next)
+        for (const Node *one = pattern->kind == NODE_PATTERN ? pattern->options : NULL; one; one = one->next)
+            if (one == parameter)
+                return used_as(pattern->body, parameter->text, but, type);
+    return false;
+}
+
 /* --- units --- */
 
 static bool in_inches(const Resolver *resolver)
@@ -186,12 +227,12 @@ static const char *part_of_room(Resolver *resolver, const Node *node, ValueSpot 
 {
     const Node *room = resolver->room;
     bool percent = node->detail == UNIT_PERCENT;
+    if (percent && node->number == 1 && takes_fill(spot))
+        return "fill";
     if (!room || !spot.part || strcmp(spot.part, SPOT_EXTENT) != 0 || spot.owner == NODE_INLAY
         || spot.owner == NODE_STRAND || !(percent || (strchr(digits, '/') && !in_inches(resolver)))
         || !(node->number > 0 && node->number <= 1))
         return NULL;
-    if (node->number == 1 && takes_fill(spot))
-        return "fill";
     Unit unit = (Unit)room->detail;
     return finding_text(resolver->findings, "%s %s",
                         show_number(resolver->findings->words, node->number * room->number / unit_factor(unit), 3),
@@ -346,11 +387,15 @@ const char *word_as_number(const char *word)
         {"six", "6"},       {"seven", "7"},    {"eight", "8"},     {"nine", "9"},     {"ten", "10"},
         {"twelve", "12"},   {"once", "1"},     {"twice", "2"},     {"thrice", "3"},   {"dozen", "12"},
         {"half", "1/2"},    {"middle", "1/2"}, {"mid", "1/2"},     {"centre", "1/2"}, {"center", "1/2"},
-        {"halfway", "1/2"}, {"third", "1/3"},  {"quarter", "1/4"}, {"twenty", "20"},
+        {"halfway", "1/2"}, {"third", "1/3"},  {"quarter", "1/4"}, {"twenty", "20"},  {"½", "1/2"},
+        {"¼", "1/4"},       {"¾", "3/4"},      {"⅓", "1/3"},       {"⅔", "2/3"},
     };
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (strcasecmp(words[i].word, word) == 0)
             return words[i].number;
+    bool times = tolower((unsigned char)*word) == 'x' && isdigit((unsigned char)word[1]); /* `x3` */
+    if (times && !word[1 + strspn(word + 1, "0123456789")])
+        return word + 1;
     return NULL;
 }
 

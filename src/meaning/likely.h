@@ -34,4 +34,7 @@ bool fill_word(const char *word);
  */
 const char *colour_of_name(const char *name);
 
+/* Whether the pattern of this parameter winds with it, or winds so much of it, where a value of `type` stands,
+ * elsewhere than at `but`. */
+bool parameter_used_as(const Resolver *resolver, const Node *parameter, const Node *but, unsigned type);
 #endif

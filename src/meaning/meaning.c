@@ -2,6 +2,7 @@
 #include "base/limits.h"
 #include "meaning/bench_settings.h"
 #include "meaning/lay.h"
+#include "meaning/mend.h"
 #include "meaning/meaning.h"
 #include "meaning/resolver.h"
 
@@ -141,6 +142,21 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node)
     }
 }
 
+/* `at -30 in` on a blank that begins at 0: so far from the tip. */
+static void check_sign_of_mark(Evaluator *evaluator, const Rod *rod, const Node *node, const Place *place)
+{
+    const Node *mark = node->first;
+    if (!(place->mark < 0) || place->from_tip || mark->kind != NODE_SIGN || mark->first->kind != NODE_NUMBER
+        || !rod->blank || rod->blank->stations[0].at < 0)
+        return;
+    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, mark->span,
+                                   "this place would lie before the butt of its blank");
+    const char *length = written(evaluator->findings->words, evaluator->sources, mark->first->span);
+    bool from = option_node(node->options, PLACE_FROM);
+    finding_mend(evaluator->findings, finding, from ? "write `%s`" : "write `%s from: tip`", length);
+    finding_edit(evaluator->findings, finding, mark->span, from ? "%s" : "%s from: tip", length);
+}
+
 /* Returns whether it can be planned; if not, it is left out, and the rod knows why. */
 static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Place *place)
 {
@@ -152,6 +168,7 @@ static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Place *
     place->from_tip = option_choice(node, PLACE_FROM, 0) == 1;
     if (place->from_tip && rod->blank)
         place->mark = rod->blank->stations[rod->blank->station_count - 1].at - mark.number;
+    check_sign_of_mark(evaluator, rod, node, place);
     place->length = option_number(evaluator, node, PLACE_LENGTH, length_of_place);
     place->length_span = option_value_span(node, PLACE_LENGTH);
     place->length_written = option_node(node->options, PLACE_LENGTH);

@@ -250,6 +250,30 @@ static bool report_ends_of_thread(Resolver *resolver, const Node *node, Node *op
     return true;
 }
 
+/* `foot1: 16 mm, foot2: 15 mm`: the two feet of a guide, one by one. */
+static bool report_feet(Resolver *resolver, Node *node, Node *option)
+{
+    const char *word = "foot";
+    Node *second = option->next;
+    if (node->kind != NODE_GUIDE || !second || second->kind != NODE_OPTION || option->text == second->text
+        || strncmp(option->text->bytes, word, strlen(word)) != 0 || option->text->length > strlen(word) + 2
+        || strncmp(second->text->bytes, word, strlen(word)) != 0 || second->text->length > strlen(word) + 2
+        || literal_type(option->first) != TYPE_LENGTH || literal_type(second->first) != TYPE_LENGTH)
+        return false;
+    uint64_t told = resolver->findings->told;
+    Span both = span_join(option->span, second->span);
+    const char *text = finding_text(resolver->findings, "foot: [%s, %s]",
+                                    written(resolver->findings->words, resolver->sources, option->first->span),
+                                    written(resolver->findings->words, resolver->sources, second->first->span));
+    Finding *finding = finding_add(resolver->findings, FINDING_UNKNOWN_OPTION, both, "two feet are one list");
+    finding_mend(resolver->findings, finding, "write `%s`", text);
+    finding_edit(resolver->findings, finding, both, "%s", text);
+    drop_option(resolver, second, told);
+    resolve_broken(resolver, option->first, told);
+    option->slot = GUIDE_FOOT;
+    return true;
+}
+
 static void check_option(Resolver *resolver, Node *node, Node *option, const OptionRules *rules)
 {
     uint32_t rule = rule_named(rules, option->text->bytes);
@@ -310,6 +334,11 @@ void resolve_options(Resolver *resolver, Node *node)
     for (Node *option = node->options; option; option = option->next) {
         if (option->kind == NODE_BROKEN)
             continue;
+        if (report_feet(resolver, node, option)) {
+            seen[GUIDE_FOOT] = option;
+            option = option->next; /* said with the first */
+            continue;
+        }
         check_option(resolver, node, option, rules);
         if (option->slot == UINT32_MAX)
             continue;

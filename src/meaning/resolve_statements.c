@@ -261,8 +261,10 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
                  || option_node(node->options, FADE_OPTION_RUNS);
     if (node->kind == NODE_FADE_TO) {
         want(resolver, node->second, SET(TYPE_THREAD), "the thread to fade to");
-        if (!ruled && goes_on_unread(resolver, node)) {
-            node->cause = cause_mark(resolver->findings, node->next->cause, node->span);
+        bool called = node->second->kind == NODE_CALL && node->second->cause; /* `foam(steps: 4)` */
+        if (!ruled && (called || goes_on_unread(resolver, node))) {
+            Cause cause = called ? node->second->cause : node->next->cause;
+            node->cause = cause_mark(resolver->findings, cause, node->span);
             node->type = TYPE_BROKEN;
         } else if (!ruled && node->second->kind == NODE_CALL && node->second->cause)
             resolve_broken(resolver, node, told); /* `foam (steps: 3)`: said of the thread */
@@ -302,6 +304,9 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
 static bool report_course(Resolver *resolver, Node *node)
 {
     Node *course = node->first;
+    if (course->kind == NODE_LIST && course->first && !course->first->next
+        && course->first->kind == NODE_OPERATION)
+        course = course->first; /* `in [1-3]` */
     const Node *from = NULL, *to = NULL;
     bool range = course->kind == NODE_CALL && course->options && course->options->next
                  && strcasecmp(course->first->text->bytes, "range") == 0;
@@ -322,8 +327,8 @@ static bool report_course(Resolver *resolver, Node *node)
                                     written(resolver->findings->words, resolver->sources, to->span));
     Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, course->span,
                                    "`for` goes through a list, or from one count to another");
-    edit_to(resolver, finding, course, text, "");
-    resolve_broken(resolver, course, told);
+    edit_to(resolver, finding, node->first, text, "");
+    resolve_broken(resolver, node->first, told);
     return true;
 }
 
