@@ -423,8 +423,7 @@ static const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_
                                 unit_spelling(unit));
     }
     for (int places = 1; places <= PLACES; places++) {
-        Node other = *node;
-        other.number = node->number / pow(10, places);
+        Node other = {.kind = NODE_NUMBER, .detail = node->detail, .number = node->number / pow(10, places)};
         if (is_usual(&other, spot) && other.number >= range.least && other.number <= range.most)
             return finding_text(evaluator->findings, "%s %s",
                                 show_number(evaluator->findings->words, plain_number(&other), 6),

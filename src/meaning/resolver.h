@@ -46,6 +46,7 @@ typedef struct Resolver {
     ValueSpot spot;   /* and where that is */
     const Node *before; /* the statement before the one that is being looked at; NULL if it is the first */
     const Node *room; /* the length of the place or layer that is being looked at, as written; NULL if it is not */
+    unsigned searches; /* for what an unknown name was meant to be, so far */
 } Resolver;
 
 /* Where a name was found: Node.scope. */

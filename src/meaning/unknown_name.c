@@ -6,8 +6,14 @@
 #include <ctype.h>
 #include <string.h>
 
-/* Names are compared one by one for a suggestion; after so many findings nobody waits for more. */
+/* Names are compared one by one for a suggestion; after this many nobody waits for more. Values that rest on one
+ * another are looked at within one another, so that searches are counted where they begin. */
 enum { SUGGESTIONS = 25 };
+
+static bool may_search(Resolver *resolver)
+{
+    return resolver->findings->list.count <= SUGGESTIONS && resolver->searches++ <= SUGGESTIONS;
+}
 
 /* What is looked for, and the best that was found so far. */
 typedef struct NameSearch {
@@ -260,7 +266,7 @@ static void report_unknown(Resolver *resolver, const Module *module, const Node 
 {
     Findings *findings = resolver->findings;
     NameSearch search = {resolver, name, use, set, .best = strlen(name->text->bytes) < 4 ? 2 : 3};
-    bool shown = findings->list.count <= SUGGESTIONS;
+    bool shown = may_search(resolver);
     search.small = in_small(resolver->arena, shown ? name->text->bytes : "");
     if (shown)
         consider_all(&search, module);
@@ -334,7 +340,7 @@ static void report_no_alias(Resolver *resolver, const Node *name)
 
 const char *nearest_name(Resolver *resolver, const char *words, NameUse use, TypeSet set)
 {
-    if (resolver->findings->list.count > SUGGESTIONS)
+    if (!may_search(resolver))
         return NULL;
     char *word = arena_copy(resolver->findings->words, words, strlen(words) + 1);
     for (char *at = word; *at; at++)

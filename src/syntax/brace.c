@@ -143,13 +143,17 @@ static void move_out(Reader *reader, Finding *finding, uint32_t at, uint32_t beh
                  bytes + own, (int)(kept - start), bytes + start);
 }
 
-/* Whether it could stand elsewhere as it is: with a name or a text, or with braces where it needs neither. */
+/* Whether it could stand elsewhere as it is: with a name and what follows one there, or a text, or with braces
+ * where it needs neither. */
 static bool is_declaration(const Reader *reader, uint32_t at)
 {
     int kind = reader->tokens.kinds[at], next = reader->tokens.kinds[at + 1];
     if (kind == ABOUT || kind == BENCH)
         return next == LBRACE;
-    return token_policy[kind] & NAMES ? next == WORD : (kind == USE || kind == ROD) && next == STRING;
+    if (!(token_policy[kind] & NAMES))
+        return (kind == USE || kind == ROD) && next == STRING;
+    int behind = kind == PATTERN ? LPAREN : kind == LET ? ASSIGN : LBRACE;
+    return next == WORD && reader->tokens.kinds[at + 2] == behind;
 }
 
 /* Declarations never stand in braces (but in those of a used file): before one, the braces still open are missing,

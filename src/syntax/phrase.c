@@ -236,10 +236,19 @@ static void say_mend(Reader *reader, Finding *finding, const char *written, size
 
 static bool in_word(char byte) { return isalnum((unsigned char)byte) || byte == '_'; }
 
+/* `4 + 1 ends`: the number is the end of a sum, and no phrase begins there. */
+static bool begins_within_sum(const Reader *reader, uint32_t first)
+{
+    int before = first ? reader->tokens.kinds[first - 1] : END;
+    return reader->tokens.kinds[first] == NUMBER
+           && (before == PLUS || before == MINUS || before == TIMES || before == DIVIDE);
+}
+
 bool mend_phrase(Reader *reader, FindingCode code, uint32_t at, bool words)
 {
     PhraseMatch match;
-    if (findings_full(reader->findings) || !phrase_match(reader, at, words, &match))
+    if (findings_full(reader->findings) || !phrase_match(reader, at, words, &match)
+        || begins_within_sum(reader, match.all.first))
         return false;
     Span all = span_of(reader, match.all);
     Buffer meant;

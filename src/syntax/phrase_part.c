@@ -156,13 +156,19 @@ static bool is_kind(const Reader *reader, uint32_t at)
 
 PartClass part_class(const char *name, size_t length)
 {
-    static const char *const names[] = {
-#define X(name, meaning) #name,
+    static const struct {
+        const char *name;
+        size_t length;
+    } classes[] = {
+#define X(name, meaning) {#name, sizeof #name - 1},
         PART_CLASS_TABLE(X)
 #undef X
     };
+    if (!length || name[0] < 'A' || name[0] > 'Z') /* most parts stand for themselves */
+        return CLASS_NONE;
     for (PartClass class = 0; class < CLASS_NONE; class ++)
-        if (strlen(names[class]) == length && memcmp(names[class], name, length) == 0)
+        if (classes[class].length == length && classes[class].name[0] == name[0]
+            && memcmp(classes[class].name, name, length) == 0)
             return class;
     return CLASS_NONE;
 }

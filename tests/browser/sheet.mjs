@@ -588,7 +588,7 @@ test("the step is told to a screen reader, and nothing moves for those who want 
     const bench = await Bench.open(browser, "harbour", { ...tablet, reducedMotion: "reduce" });
     const id = await bench.goToWind(5);
     const told = () => bench.page.textContent("#say");
-    assert.match(await told(), new RegExp("^Step " + id.replace("r1s", "") + " of \\d+\\. (Wind|Wrap) \\d+ turns? "));
+    assert.match(await told(), new RegExp("^Step " + id.replace("r1s", "") + " of \\d+\\. (Wind|Wrap) \\d+\\sturns?\\s"));
     assert.equal(await bench.page.getAttribute("#say", "aria-live"), "polite");
     await bench.press(" ");
     assert.match(await told(), /^1 of \d+ turns?$/);

@@ -286,7 +286,7 @@ def pages(bench):
     given = re.sub(r", }$", " }", SHOWN % bench, flags=re.M).encode()
     said = [turnlay(*page, "-", given=given) for page in (("plan", "--format", "json"), ("sheet",), ("draw", "--view", "template"))]
     return [answer.code for answer in said], [
-        re.sub(rb"(?:pattern|file id).{0,24}[0-9a-f-]{12,}|line \d+|id=\"[^\"]*\"|#?r?t[0-9a-f]{16}|\"edit\": {.*?}", b"", answer.out)
+        re.sub(rb"(?:pattern|file.id).{0,24}[0-9a-f-]{12,}|line \d+|id=\"[^\"]*\"|#?r?t[0-9a-f]{16}|\"edit\": {.*?}", b"", answer.out)
         for answer in said]
 
 
