@@ -12,12 +12,12 @@ def texts_without_an_end(n):
     return bare(lines(n, lambda i: f'let a{i} = "not closed'))
 
 
-@construct(400, errors=True)
+@construct(6400, errors=True)
 def statements_that_cannot_be_read(n):
     return layer(lines(n, lambda i: "band 20 turns navy"))
 
 
-@construct(400, errors=True)
+@construct(3200, errors=True)
 def misspelt_words(n):
     return layer(lines(n, lambda i: "bnad 20 turns of navy"))
 
@@ -37,7 +37,7 @@ def braces_one_within_another(n):
     return bare("pattern p() {" + "repeat 2 { " * n + "}" * n + "}\n")
 
 
-@construct(200, errors=True)
+@construct(3200, errors=True)
 def unknown_units(n):
     return bare(lines(n, lambda i: f"let a{i} = {i + 1} furlong"))
 
