@@ -12,6 +12,8 @@ const char *written(Arena *arena, const Sources *sources, Span span);
 Span behind(Span span);
 /* The finding's edit: what stands in the span is taken out, with the comma or line that it alone needed. */
 void edit_out(Findings *findings, Finding *finding, const Sources *sources, Span span);
+/* The word with its large letters (of ASCII) in small. */
+const char *in_small(Arena *arena, const char *word);
 /* The one of the words (NULL at the end) that is nearest to `word`, if at most two slips and less than half of it
  * lie between, or else one that `word` begins with; NULL if there is none. Large letters count as small ones. */
 const char *nearest_word(Arena *arena, const char *word, const char *const *words);

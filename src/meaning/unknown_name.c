@@ -29,14 +29,6 @@ typedef struct NameSearch {
     unsigned count, part_count;
 } NameSearch;
 
-static const char *in_small(Arena *arena, const char *word)
-{
-    char *small = arena_take(arena, strlen(word) + 1);
-    for (size_t i = 0; word[i]; i++)
-        small[i] = (char)tolower((unsigned char)word[i]);
-    return small;
-}
-
 static void consider(NameSearch *search, const char *candidate, const char *written_as)
 {
     enum { SHORTEST_PART = 3 };
