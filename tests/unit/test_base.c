@@ -17,26 +17,7 @@
 #include "base/sort.h"
 #include "base/source.h"
 #include "base/text.h"
-
-typedef struct Memory {
-    Trap trap;
-    Arena arena;
-} Memory;
-
-static int start(void **state)
-{
-    static Memory memory;
-    memset(&memory, 0, sizeof memory);
-    arena_start(&memory.arena, &memory.trap);
-    *state = &memory;
-    return 0;
-}
-
-static int end(void **state)
-{
-    arena_end(&((Memory *)*state)->arena);
-    return 0;
-}
+#include "in_memory.h"
 
 /* True if the trap was sprung. */
 static bool exhausts(Memory *memory, size_t count, size_t size)

@@ -16,26 +16,7 @@
 #include "base/buffer.h"
 #include "base/text.h"
 #include "base/lengths.h"
-
-typedef struct Memory {
-    Trap trap;
-    Arena arena;
-} Memory;
-
-static int start(void **state)
-{
-    static Memory memory;
-    memset(&memory, 0, sizeof memory);
-    arena_start(&memory.arena, &memory.trap);
-    *state = &memory;
-    return 0;
-}
-
-static int end(void **state)
-{
-    arena_end(&((Memory *)*state)->arena);
-    return 0;
-}
+#include "in_memory.h"
 
 static const char *text_in(Buffer *buffer)
 {

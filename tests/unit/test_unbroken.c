@@ -10,26 +10,7 @@
 
 #include "base/unbroken.h"
 #include "emit/html_page.h"
-
-typedef struct Memory {
-    Trap trap;
-    Arena arena;
-} Memory;
-
-static int start(void **state)
-{
-    static Memory memory;
-    memset(&memory, 0, sizeof memory);
-    arena_start(&memory.arena, &memory.trap);
-    *state = &memory;
-    return 0;
-}
-
-static int end(void **state)
-{
-    arena_end(&((Memory *)*state)->arena);
-    return 0;
-}
+#include "in_memory.h"
 
 /* `|` where a line may end, a blank where not. */
 static const char *const cases[] = {
