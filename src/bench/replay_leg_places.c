@@ -82,7 +82,7 @@ bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer 
     *lines = (SetOut){.direction = place->direction,
                       .sense = bench->butt_left == bench->toward_you ? -1 : 1,
                       .starts = written->starts};
-    double start = lines->direction > 0 ? planned->low : planned->high;
+    double start = toward_tip(lines->direction) ? planned->low : planned->high;
     lines->field_start = start + lines->direction * end_band;
     if (spiral) {
         lines->lead[LEG_OUT] = spiral_lead(planned, field, (planned->low + planned->high) / 2);
@@ -98,7 +98,10 @@ bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer 
 }
 
 /* The end of the layer from which a leg goes. */
-static int leg_begins(const SetOut *lines, Leg leg) { return (lines->direction > 0) == (leg == LEG_OUT) ? 0 : 1; }
+static int leg_begins(const SetOut *lines, Leg leg)
+{
+    return toward_tip(lines->direction) == (leg == LEG_OUT) ? 0 : 1;
+}
 
 /* Where a strand stands at an end of the layer: where the bundle's line stands q / cos b nearer to the butt. On
  * its leg back the line goes round on the same way while it comes back along the blank. Turns, clockwise. */

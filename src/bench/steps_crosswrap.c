@@ -106,7 +106,7 @@ static void write_piece(const CrosswrapWork *work, uint32_t index)
 void write_crosswrap(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece)
 {
     const PlannedCrosswrap *planned = rod->places[place].layers[layer].crosswrap;
-    bool out_is_up = planned->direction > 0;
+    bool out_is_up = toward_tip(planned->direction);
     CrosswrapWork work = {.making = making,
                           .rod = rod,
                           .planned = planned,

@@ -81,7 +81,8 @@ static void draw_numbers(Canvas *canvas, const Frame *frame, double datum, int d
         draw_text(canvas, frame_x(frame, datum + direction * i * steps[chosen]), baseline, size, ALIGN_MIDDLE, INK,
                   number_text(canvas, i * steps[chosen] / ruler_scale(canvas->units)->unit));
     draw_text(canvas, frame_x(frame, datum) - direction * 1.5 * size, baseline, size,
-              direction > 0 ? ALIGN_END : ALIGN_START, GREY_INK, quantity_unit(canvas->units, QUANTITY_WIDTH));
+              toward_tip(direction) ? ALIGN_END : ALIGN_START, GREY_INK,
+              quantity_unit(canvas->units, QUANTITY_WIDTH));
 }
 
 void draw_ruler(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y)

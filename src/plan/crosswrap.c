@@ -169,7 +169,7 @@ double crosswrap_leg_length(const PlannedCrosswrap *planned, uint32_t pass, Leg 
 
 double crosswrap_round_length(const PlannedCrosswrap *planned, uint32_t pass, bool at_end, double dwell)
 {
-    double x = at_end == (planned->direction > 0) ? planned->high : planned->low;
+    double x = at_end == toward_tip(planned->direction) ? planned->high : planned->low;
     const Thread *thread = planned->strands[pass_strand(planned, pass)].thread;
     return dwell / 360 * TRADE_PI * (crosswrap_diameter(planned, x) + thread->diameter) + 2 * planned->beyond;
 }
@@ -177,7 +177,7 @@ double crosswrap_round_length(const PlannedCrosswrap *planned, uint32_t pass, bo
 double crosswrap_wound(const PlannedCrosswrap *planned, uint32_t pass, Leg leg, double x)
 {
     const Pass *one = &planned->passes[pass];
-    bool from_low = (planned->direction > 0) == (leg == LEG_OUT);
+    bool from_low = toward_tip(planned->direction) == (leg == LEG_OUT);
     double length = from_low ? leg_length(planned, pass, leg, planned->low, x)
                              : leg_length(planned, pass, leg, x, planned->high);
     if (leg == LEG_OUT)

@@ -5,6 +5,7 @@
 #define TURNLAY_PLAN_CROSSWRAP_H
 
 #include "meaning/job.h"
+#include "plan/direction.h"
 
 #define NO_STRAND UINT32_MAX
 #define NO_PASS UINT32_MAX

@@ -77,8 +77,8 @@ static void make_pass(const Layout *layout, PlannedCrosswrap *planned, uint32_t 
 {
     Pass *pass = &planned->passes[index];
     bool both = leg_count(planned) == LEG_COUNT;
-    double start = planned->direction > 0 ? planned->low : planned->high;
-    double end = planned->direction > 0 ? planned->high : planned->low;
+    double start = toward_tip(planned->direction) ? planned->low : planned->high;
+    double end = toward_tip(planned->direction) ? planned->high : planned->low;
     uint32_t first = index - pass_start(planned, index); /* as long for every start */
     for (uint32_t leg = 0; leg < leg_count(planned); leg++)
         pass->length[leg] =

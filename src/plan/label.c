@@ -14,11 +14,12 @@ const char *place_label(Arena *arena, const Job *job, const Rod *rod, const Plan
     const Place *written = place->place;
     const char *where = place_mark(arena, job, rod, place);
     if (!written->guide)
-        return text_format(arena, "%s, toward the %s", where, place->direction > 0 ? "tip" : "butt");
+        return text_format(arena, "%s, toward the %s", where, toward_tip(place->direction) ? "tip" : "butt");
     const char *name = written->guide->name->bytes;
     if (written->guide->foot_count < 2)
         return text_format(arena, "%s at %s", name, where);
-    return text_format(arena, "%s at %s, %s-side foot", name, where, place->direction > 0 ? "butt" : "tip");
+    return text_format(arena, "%s at %s, %s-side foot", name, where,
+                       toward_tip(place->direction) ? "butt" : "tip");
 }
 
 const char *layer_label(const PlannedPlace *place, uint32_t layer)

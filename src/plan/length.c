@@ -43,7 +43,7 @@ static void start_cursor(Cursor *cursor, const Layout *layout)
     const Blank *blank = layout->rod->rod->blank;
     *cursor = (Cursor){.layout = layout, .direction = layout->place->direction};
     uint32_t low = stations_up_to(blank, layout->layer->start);
-    bool forward = cursor->direction > 0;
+    bool forward = toward_tip(cursor->direction);
     cursor->stations_left = forward ? blank->station_count - low : low;
     cursor->station = forward || !low ? low : low - 1;
 }
@@ -158,11 +158,11 @@ SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)
             (SurfaceStretch){x, next, surface_diameter(&cursor, x), surface_diameter(&cursor, next)};
         x = next;
     }
-    for (uint32_t i = 0; i < list.count && cursor.direction < 0; i++) {
+    for (uint32_t i = 0; i < list.count && !toward_tip(cursor.direction); i++) {
         SurfaceStretch *one = &list.items[i];
         *one = (SurfaceStretch){one->to, one->from, one->diameter_to, one->diameter_from};
     }
-    for (uint32_t i = 0, j = list.count; cursor.direction < 0 && i + 1 < j; i++) {
+    for (uint32_t i = 0, j = list.count; !toward_tip(cursor.direction) && i + 1 < j; i++) {
         SurfaceStretch one = list.items[i];
         list.items[i] = list.items[--j];
         list.items[j] = one;

@@ -171,8 +171,8 @@ static void set_extent(MarkingStrip *strip)
         high = fmax(high, strip->place->foot_tip);
     }
     double bare = fmax(0, SHORTEST_STRIP - (high - low) - 2 * STRIP_END);
-    low -= STRIP_END + (strip->place->direction > 0 ? bare : 0);
-    high += STRIP_END + (strip->place->direction > 0 ? 0 : bare);
+    low -= STRIP_END + (toward_tip(strip->place->direction) ? bare : 0);
+    high += STRIP_END + (toward_tip(strip->place->direction) ? 0 : bare);
     strip->origin = strip->side > 0 ? low : high;
     strip->length = high - low;
 }

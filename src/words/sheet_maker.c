@@ -58,7 +58,7 @@ const PlannedLayer *layer_of_step(const SheetMaker *maker, const Step *step)
 
 const char *side_word(const SheetMaker *maker, int direction)
 {
-    return (direction > 0) == maker->bench->butt_left ? "right" : "left";
+    return toward_tip(direction) == maker->bench->butt_left ? "right" : "left";
 }
 
 /* --- threads --- */

@@ -1,5 +1,7 @@
 #include "words/trade_words.h"
 
+#include "plan/direction.h"
+
 const char *role_word(RunRole role)
 {
     static const char *const words[] = {
@@ -10,7 +12,7 @@ const char *role_word(RunRole role)
     return words[role];
 }
 
-const char *toward_word(int direction) { return direction < 0 ? "butt" : "tip"; }
+const char *toward_word(int direction) { return toward_tip(direction) ? "tip" : "butt"; }
 const char *layer_word(const Layer *layer) { return layer->over ? "over" : "under"; }
 
 const char *caution(uint32_t number)

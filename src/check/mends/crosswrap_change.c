@@ -70,8 +70,8 @@ static bool change_ends(PlannedCrosswrap *result, double turns)
     result->end_width = turns * result->crosswrap->ends_strands->pitch;
     result->ends[0].position = result->low + result->end_width;
     result->ends[1].position = result->high - result->end_width;
-    result->field_start = result->ends[direction < 0].position;
-    result->field_end = result->ends[direction > 0].position;
+    result->field_start = result->ends[!toward_tip(direction)].position;
+    result->field_end = result->ends[toward_tip(direction)].position;
     return result->ends[0].position < result->ends[1].position;
 }
 

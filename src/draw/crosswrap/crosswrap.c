@@ -123,7 +123,7 @@ static Colours colours_of(Weave *weave, uint32_t pass, Leg leg)
 {
     const PlannedCrosswrap *planned = weave->planned;
     const Thread *thread = planned->strands[pass_strand(planned, pass)].thread;
-    bool tipward = (planned->direction > 0) == (leg == LEG_OUT);
+    bool tipward = toward_tip(planned->direction) == (leg == LEG_OUT);
     double from = tipward ? weave->low : weave->high, to = tipward ? weave->high : weave->low;
     double share = thread->period / thread->colour_count;
     double first = floor(crosswrap_wound(planned, pass, leg, from) / share);

@@ -33,7 +33,8 @@ static uint32_t steps_before(const PlannedLayer *layer, int direction, double x)
 static void add_layer_breaks(Breaks *breaks, const PlannedPlace *place)
 {
     int direction = place->direction;
-    double from = direction > 0 ? breaks->low : breaks->high, to = direction > 0 ? breaks->high : breaks->low;
+    double from = toward_tip(direction) ? breaks->low : breaks->high,
+           to = toward_tip(direction) ? breaks->high : breaks->low;
     for (uint32_t l = 0; l < place->layer_count; l++) {
         const PlannedLayer *layer = &place->layers[l];
         uint32_t end = steps_before(layer, direction, to);

@@ -168,8 +168,8 @@ static void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *plac
     double at = place_view->low;
     for (uint32_t p = 0; p < place_view->count && place_view->places[p].foot >= 0; p++) {
         const PlannedPlace *place = &place_view->places[p];
-        double low = place->direction > 0 ? place->foot_tip : place->ramp_end;
-        double high = place->direction > 0 ? place->ramp_end : place->foot_tip;
+        double low = toward_tip(place->direction) ? place->foot_tip : place->ramp_end;
+        double high = toward_tip(place->direction) ? place->ramp_end : place->foot_tip;
         double stops[] = {fmin(place->foot_tip, place->foot_end), low};
         for (int i = 0; i < 2; i++) {
             draw_light_on(canvas, frame, place_view, surface, at, stops[i]);

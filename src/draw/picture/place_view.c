@@ -234,7 +234,7 @@ static void draw_rulers(Canvas *canvas, const Frame *frame, const PlaceView *pla
 {
     for (uint32_t i = 0; i < place_view->count; i++) {
         const PlannedPlace *place = &place_view->places[i];
-        double end = place->direction > 0 ? place_view->high : place_view->low;
+        double end = toward_tip(place->direction) ? place_view->high : place_view->low;
         if (place->foot >= 0)
             end = place->foot_end;
         draw_ruler(canvas, frame, place->start, place->direction, fabs(end - place->start), y);

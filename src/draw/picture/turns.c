@@ -213,7 +213,7 @@ static bool part_shown(const Canvas *canvas, const Run *run, Run *part)
 static uint32_t runs_before(const Canvas *canvas, const PlannedPlace *place, const PlannedLayer *layer)
 {
     int direction = place->direction;
-    double from = direction > 0 ? canvas->shown_low : canvas->shown_high;
+    double from = toward_tip(direction) ? canvas->shown_low : canvas->shown_high;
     uint32_t low = 0, high = layer->run_count;
     while (low < high) {
         uint32_t middle = low + (high - low) / 2;
@@ -234,7 +234,7 @@ void draw_layer(Canvas *canvas, const Frame *frame, const Surface *surface, cons
     hash = hash_number(hash_string(hash, label), layer);
     if (planned->crosswrap)
         draw_crosswrap(canvas, frame, surface, &cut, layer, hash);
-    double end = place->direction > 0 ? canvas->shown_high : canvas->shown_low;
+    double end = toward_tip(place->direction) ? canvas->shown_high : canvas->shown_low;
     for (uint32_t i = runs_before(canvas, place, planned); i < planned->run_count; i++) {
         Run shown;
         RunPlace at = {place, layer, &planned->runs[i], &planned->runs[i]};

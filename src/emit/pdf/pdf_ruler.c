@@ -16,7 +16,7 @@ typedef struct Ticks {
 
 static Ticks ticks_in(double x, int direction, double length, double step, RulerWindow window)
 {
-    double near = direction > 0 ? window.low - x : x - window.high, far = near + window.high - window.low;
+    double near = toward_tip(direction) ? window.low - x : x - window.high, far = near + window.high - window.low;
     return (Ticks){fmax(0, ceil(near / step - 1e-6)), floor(fmin(length, far) / step + 1e-6)};
 }
 

@@ -239,7 +239,7 @@ void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)
     const MarkingStrip *strip = piece->strip;
     Worded worded = words_at(piece);
     RulerWindow window = {page_x(paper, piece, piece->from), page_x(paper, piece, piece->to)};
-    double worked = strip->direction > 0 ? strip->length - strip->datum : strip->datum;
+    double worked = toward_tip(strip->direction) ? strip->length - strip->datum : strip->datum;
     print_frame(paper, piece);
     print_colours(paper, piece);
     for (MarkKind kind = 0; kind < MARK_KINDS; kind++)

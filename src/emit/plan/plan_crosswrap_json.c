@@ -15,7 +15,7 @@ static double of_two_legs(const PlannedCrosswrap *planned, double value)
 static void put_set_out(JsonPage *page, const PlannedPlace *place, const PlannedCrosswrap *planned)
 {
     Rounding digits = rounding_of_programs();
-    double start = planned->direction > 0 ? planned->low : planned->high;
+    double start = toward_tip(planned->direction) ? planned->low : planned->high;
     page_text(page, "kind", crosswrap_word(planned));
     page_text(page, "sense", sense_word(planned));
     page_whole(page, "starts", planned->starts);
