@@ -11,15 +11,18 @@ import threading
 import time
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent))
-from shadow import Shadow, digest
+from shadow import BUILD, Shadow, digest
 from sites import Source
-from stages import Known, Stage, all_stages, whole_tree
+from stages import Known, Stage, all_stages, sanitized_stages, whole_tree
 
 ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 FOLDER = pathlib.Path(os.environ.get("BUILD") or "build").resolve() / "mutate"
 AT_A_TIME = 2
 MOST_SURVIVING = 0.05
 LISTED = ROOT / "tests/mutate/equivalent.txt"
+# As it is given away, but without notes for debuggers: equal code is equal bytes.
+PLAIN = ["CFLAGS=-O2"]
+SANITIZED = ["CC=clang", "CFLAGS=-O1 -fsanitize=address,undefined -fno-sanitize-recover=all", "HARDEN=no"]
 KILLED, SURVIVED, SAME_CODE, LISTED_EQUIVALENT = "killed", "survived", "same code", "listed"
 
 
@@ -66,11 +69,13 @@ def drawn(seed, root, only):
 
 
 class Trial:
-    """Puts mutants to the stages, two at a time, until N of them compile."""
+    """Puts mutants to the stages, two at a time, until N of them compile. plain, sanitized: (stages, tree, commands)."""
 
-    def __init__(self, mutants, wanted, stages, reach, commands, whole, reasons):
-        self.mutants, self.stages, self.reach, self.commands, self.whole = mutants, stages, reach, commands, whole
-        self.reasons, self.lock, self.started = reasons, threading.Lock(), time.monotonic()
+    def __init__(self, mutants, wanted, plain, sanitized, reach, reasons):
+        self.mutants, self.reach = mutants, reach
+        self.stages, self.whole, self.commands = plain
+        self.sanitized, self.reasons = sanitized, reasons
+        self.lock, self.started = threading.Lock(), time.monotonic()
         self.next, self.wanted, self.tried, self.fault = 0, wanted, [], None
 
     def take(self):
@@ -94,8 +99,12 @@ class Trial:
     def work(self, number):
         try:
             shadow = Shadow(self.whole, self.commands, FOLDER / f"shadow{number}")
+            stages, whole, commands = self.sanitized
+            second = Shadow(whole, commands, FOLDER / f"sanitized{number}")
             while mutant := self.take():
                 if self.judge(shadow, mutant):
+                    if mutant.verdict == SURVIVED:
+                        self.put_to(second, mutant, stages)
                     self.done(mutant)
                 else:
                     self.redraw()
@@ -122,16 +131,28 @@ class Trial:
             mutant.verdict, mutant.by = LISTED_EQUIVALENT, self.reasons[mutant.key]
         else:
             reaching = self.stages_for(mutant)
-            for stage in reaching:
-                if not shadow.link(stage.needs):
-                    return False
-                passes = stage.run(shadow.folder)[0]
-                stage.tried, stage.killed = stage.tried + 1, stage.killed + (not passes)
-                if not passes:
-                    mutant.verdict, mutant.by = KILLED, stage.name
-                    return True
             mutant.verdict, mutant.by = SURVIVED, ", ".join(stage.name for stage in reaching) or "no stage reaches it"
+            return self.run_stages(shadow, mutant, reaching)
         return True
+
+    @staticmethod
+    def run_stages(shadow, mutant, stages):
+        """Until one notices. False if a program cannot be linked."""
+        for stage in stages:
+            if not shadow.link(stage.needs):
+                return False
+            passes = stage.run(shadow.folder)[0]
+            stage.tried, stage.killed = stage.tried + 1, stage.killed + (not passes)
+            if not passes:
+                mutant.verdict, mutant.by = KILLED, stage.name
+                break
+        return True
+
+    def put_to(self, shadow, mutant, stages):
+        """One that survived, to stages in a tree built otherwise."""
+        if shadow.change(mutant.site.path, mutant.text()):
+            self.run_stages(shadow, mutant, stages)
+        shadow.restore()
 
     def run(self):
         workers = [threading.Thread(target=self.work, args=(number,), daemon=True) for number in range(AT_A_TIME)]
@@ -177,12 +198,16 @@ def main():
     say(f"SEED={seed} N={wanted}: drawn from {len(mutants)} sites under {' '.join(only) or 'src/'}")
     whole = FOLDER / "whole"
     key = digest(ROOT)
-    commands = whole_tree(ROOT, whole, key)
+    commands = whole_tree(ROOT, whole, key, PLAIN)
+    second = FOLDER / "whole-sanitized"
+    second_commands = whole_tree(ROOT, second, key, SANITIZED, [f"{BUILD}/turnlay"])
     stages = all_stages(whole, (os.environ.get("WITHOUT") or "").split())
     known = Known(FOLDER, key)
     reach = known.reach(stages, ROOT, FOLDER / "coverage", say)
     known.measure(stages, whole, say)
-    trial = Trial(mutants, wanted, stages, reach, commands, whole, reasons)
+    sanitized = sanitized_stages()
+    known.measure(sanitized, second, say)
+    trial = Trial(mutants, wanted, (stages, whole, commands), (sanitized, second, second_commands), reach, reasons)
     trial.run()
     sys.exit(report(trial.tried))
 

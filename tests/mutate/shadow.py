@@ -37,8 +37,8 @@ def programs(root):
     return ["all", f"{BUILD}/draw_points", *(f"{BUILD}/tests/{path.stem}" for path in sorted(root.glob("tests/unit/test_*.c")))]
 
 
-def make(tree, *flags):
-    done = subprocess.run(["make", "-j2", f"BUILD={BUILD}", *flags, *programs(tree)], cwd=tree, capture_output=True, text=True)
+def make(tree, flags, wanted):
+    done = subprocess.run(["make", "-j2", f"BUILD={BUILD}", *flags, *wanted], cwd=tree, capture_output=True, text=True)
     if done.returncode != 0:
         raise SystemExit(f"the tree does not build:\n{done.stderr[-3000:]}")
 
@@ -47,8 +47,8 @@ class Commands:
     """How everything is built, as make would say it: `compile` by object, `link` by program; `archive`, the commands that
     make the library one after the other, and `archived`, the objects that it is made of."""
 
-    def __init__(self, tree, *flags):
-        said = subprocess.run(["make", "-n", "-B", f"BUILD={BUILD}", *flags, *programs(tree)], cwd=tree, capture_output=True,
+    def __init__(self, tree, flags, wanted):
+        said = subprocess.run(["make", "-n", "-B", f"BUILD={BUILD}", *flags, *wanted], cwd=tree, capture_output=True,
                               text=True, check=True).stdout
         self.compile, self.link, self.archive = {}, {}, []
         for line in re.sub(r"\\\n", " ", said).splitlines():

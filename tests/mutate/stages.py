@@ -7,7 +7,7 @@ import signal
 import subprocess
 import time
 
-from shadow import BUILD, Commands, copy_tree, make
+from shadow import BUILD, Commands, copy_tree, make, programs
 
 GRACE, TIMES = 5, 4        # a stage may use so many processor seconds more, and so many times as many, as it does unchanged
 WAIT = 120                 # and so many seconds by the clock, and thirty times as many, since the machine may be busy
@@ -16,10 +16,12 @@ MEMORY, FILE = 3 << 30, 256 << 20
 
 
 class Stage:
-    """needs: programs that have to be up to date. only: a pattern of paths that it is kept to, or None."""
+    """needs: programs that have to be up to date. only: a pattern of paths that it is kept to, or None. room: bytes of
+    addresses that it may take."""
 
-    def __init__(self, name, command, needs, environment=None, only=None):
+    def __init__(self, name, command, needs, environment=None, only=None, room=MEMORY):
         self.name, self.command, self.needs, self.environment, self.only = name, command, needs, environment or {}, only
+        self.room = room
         self.cost, self.tried, self.killed = 0.0, 0, 0
 
     def price(self):
@@ -39,7 +41,7 @@ class Stage:
 
         def limits():
             resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+            resource.setrlimit(resource.RLIMIT_AS, (self.room, self.room))
             resource.setrlimit(resource.RLIMIT_FSIZE, (FILE, FILE))
             if limited:
                 resource.setrlimit(resource.RLIMIT_CPU, (int(most) + 1, int(most) + 2))
@@ -102,6 +104,13 @@ def all_stages(tree, left_out):
     return [stage for stage in stages if stage.name not in left_out]
 
 
+def sanitized_stages():
+    """For what survives all others: reading beyond an end often changes nothing but for a sanitizer, which takes terabytes of addresses."""
+    needs, environment = [f"{BUILD}/turnlay"], {"ASAN_OPTIONS": "detect_leaks=0"}
+    return [Stage("sanitized golden", ["tests/golden/run"], needs, environment, None, resource.RLIM_INFINITY),
+            Stage("sanitized sums", ["tests/golden/sums.py"], needs, environment, None, resource.RLIM_INFINITY)]
+
+
 class Reach:
     """lines: by file and stage, the lines run. known: by file, the lines that can be run at all. stages: all names."""
 
@@ -154,7 +163,7 @@ class Known:
         if missing:
             say(f"measuring which lines {len(missing)} stages reach ...")
             copy_tree(root, tree)
-            make(tree, "CFLAGS=-O0 --coverage")
+            make(tree, ["CFLAGS=-O0 --coverage"], programs(tree))
         for stage in missing:
             counts = tree / "counts" / stage.name
             stage.run(tree, limited=False,
@@ -187,12 +196,11 @@ def collect(name, tree, counts, noted):
                 noted["known"][path], lines[path] = sorted(known), sorted(run)
 
 
-def whole_tree(root, tree, key):
-    """The unchanged tree, built as it is given away but without notes for debuggers: equal code is equal bytes. It is
-    kept for the same content."""
-    mark = tree / "built"
+def whole_tree(root, tree, key, flags, wanted=None):
+    """The unchanged tree with these programs (all, if not said), built; kept for the same content."""
+    mark, wanted = tree / "built", wanted or programs(root)
     if not mark.exists() or mark.read_text() != key:
         copy_tree(root, tree)
-        make(tree, "CFLAGS=-O2")
+        make(tree, flags, wanted)
         mark.write_text(key)
-    return Commands(tree, "CFLAGS=-O2")
+    return Commands(tree, flags, wanted)
