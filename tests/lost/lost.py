@@ -13,6 +13,7 @@ import re
 import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
+from changes import TOKEN, mutant
 from checks import BUILD, ROOT, Checks, in_turn, scratch, turnlay
 
 MUTE = str((ROOT / BUILD / "mute").resolve())
@@ -80,9 +81,6 @@ def check_call_depth(checks, folder):
 
 # --- fuzz ---
 
-TOKEN = re.compile(r'"[^"\n]*"|#[0-9a-f]+|[\w.]+:?|\S')
-
-
 def sources():
     """Texts to begin with: every file of the tests and examples, and every example in a page."""
     texts = [path.read_text(encoding="utf-8", errors="replace") for folder in ("examples", "stdlib", "tests")
@@ -90,30 +88,6 @@ def sources():
     for page in sorted((ROOT / "grammar").rglob("*.md")):
         texts += re.findall(r"^```lay[^\n]*\n(edition 1\n.*?)^```$", page.read_text(encoding="utf-8"), re.M | re.S)
     return [text for text in texts if len(TOKEN.findall(text)) > 1]  # some of a corpus are next to nothing
-
-
-def mutant(source, words, chance):
-    """The text with a few tokens gone, doubled, swapped or replaced."""
-    spans = [match.span() for match in TOKEN.finditer(source)]
-    for _ in range(chance.choice((1, 1, 1, 2, 3))):
-        at = chance.randrange(len(spans) - 1)
-        (start, end), (start_after, end_after) = spans[at], spans[at + 1]
-        change = chance.randrange(6)
-        if change == 0:
-            new = source[:start] + source[end:]
-        elif change == 1:
-            new = source[:end] + " " + source[start:]
-        elif change == 2:
-            new = source[:start] + source[start_after:end_after] + " " + source[start:end] + source[end_after:]
-        elif change == 3:
-            stop = spans[min(len(spans) - 1, at + chance.randrange(2, 12))][1]
-            new = source[:start] + source[stop:]
-        else:
-            new = source[:start] + chance.choice(words) + source[end:]
-        source, spans = new, [match.span() for match in TOKEN.finditer(new)]
-        if len(spans) < 3:
-            break
-    return source
 
 
 def check_fuzz(checks, folder):

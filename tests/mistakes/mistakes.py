@@ -4,7 +4,7 @@ are offered, applied one after another, end in a file with the plan of the one t
 written.
 
 mistakes.py                  the stage: all lists, held against open.txt, the record of what does not end as meant yet
-mistakes.py --renew          writes open.txt anew, and says what has got worse
+mistakes.py --renew          writes open.txt and said.record anew, and says what has got worse
 mistakes.py --show WORDS     the cases that hold WORDS: each finding and edit, round for round
 mistakes.py LIST.txt ...     how the cases of other lists end, without a record
 """
@@ -19,6 +19,7 @@ from checks import Checks, in_turn, scratch, turnlay
 
 HERE = pathlib.Path(__file__).resolve().parent
 RECORD = HERE / "open.txt"
+SAID = HERE / "said.record"      # every word that is said of each mistake, so that none changes unread
 FINDINGS = ("check", "--findings", "json")
 LEAST_WITH_EDIT = 0.85
 LEAST_CASES = 2000
@@ -210,10 +211,24 @@ def path_of(result):
     """What was said and done, round for round."""
     for page, _ in result.rounds:
         for each in page["findings"] if page else ():
-            yield f"{each['code']} {each['message']}: {each['mend']}"
+            also = [each["at"]["label"], *(f"{more['line']}: {more['label']}" for more in each.get("related", []))]
+            yield " | ".join([f"{each['code']} {each['message']}: {each['mend']}", *filter(None, also)])
             if "edit" in each:
                 yield "    {start}-{end}: {text!r}".format(**each["edit"])
         yield "--"
+
+
+def all_said(cases, ends):
+    """A block a case: its line, then what was said, round for round."""
+    return ["\n".join([f"{case.base}: {case.line}", *(f"    {line}" for line in path_of(result))])
+            for case, (_, result) in zip(cases, ends)]
+
+
+def check_said(checks, cases, ends):
+    kept = dict(block.partition("\n")[::2] for block in SAID.read_text(encoding="utf-8").split("\n\n"))
+    for block in all_said(cases, ends):
+        name, _, said = block.partition("\n")
+        checks.check(kept.get(name) == said, f"{name}: what is said is what {SAID.name} has", f"{kept.get(name)}\n now\n{said}")
 
 
 def shares(ends):
@@ -239,6 +254,7 @@ def stage(cases, ends):
         got = word if word in OPEN else None
         checks.check(got == expected, f"{name}: ends `{word}`, recorded is `{expected or 'as meant'}`",
                      "\n".join(path_of(result)))
+    check_said(checks, cases, ends)
     for base, line in known:
         checks.check(False, f"{base}: {line}: recorded, but in no list")
     share = shares(ends)
@@ -262,6 +278,7 @@ def renew(cases, ends):
             print(f"new or worse (recorded: {was}): {record(case, word)}")
     RECORD.write_text("".join(sorted(record(case, word) + "\n" for case, (word, _) in zip(cases, ends) if word in OPEN)),
                       encoding="utf-8")
+    SAID.write_text("\n\n".join(all_said(cases, ends)), encoding="utf-8")
     shares(ends)
 
 
