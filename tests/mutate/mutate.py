@@ -30,6 +30,10 @@ def say(*words):
     print(*words, flush=True)
 
 
+def say_of(word, mutant, more):
+    say(f"{word:<12}{mutant.site.path}:{mutant.site.line}  {mutant.words}{more}")
+
+
 class Mutant:
     def __init__(self, source, site, change):
         self.source, self.site, self.change = source, site, change
@@ -92,6 +96,8 @@ class Trial:
     def done(self, mutant):
         with self.lock:
             self.tried.append(mutant)
+            if mutant.verdict == SURVIVED:
+                say_of("survived", mutant, "")
             if len(self.tried) % 20 == 0:
                 alive = sum(each.verdict == SURVIVED for each in self.tried)
                 say(f"{len(self.tried)} tried, {alive} survived, {time.monotonic() - self.started:.0f} s")
@@ -168,9 +174,6 @@ def report(tried):
     """Says what came of each that was not killed; whether more survived than may."""
     def those(verdict):
         return sorted((mutant for mutant in tried if mutant.verdict == verdict), key=lambda each: (each.site.path, each.site.line))
-
-    def say_of(word, mutant, more):
-        say(f"{word:<12}{mutant.site.path}:{mutant.site.line}  {mutant.words}{more}")
 
     for mutant in those(SAME_CODE):
         say_of("equivalent", mutant, ": the same object code")
