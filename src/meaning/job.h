@@ -196,7 +196,7 @@ typedef struct Station {
 typedef struct Blank {
     const Text *name;
     Span span;
-    Station *stations; /* rising */
+    Station *stations; /* rising; two at one place make a step */
     uint32_t station_count;
 } Blank;
 

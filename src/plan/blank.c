@@ -16,14 +16,17 @@ uint32_t blank_station_after(const Blank *blank, double x)
     return low;
 }
 
-double blank_diameter(const Blank *blank, double x)
+double blank_diameter(const Blank *blank, double x) { return blank_diameter_beside(blank, x, x); }
+
+double blank_diameter_beside(const Blank *blank, double x, double inside)
 {
     const Station *stations = blank->stations;
-    if (x <= blank_butt(blank))
+    double there = (x + inside) / 2;
+    if (there <= blank_butt(blank))
         return stations[0].diameter;
-    if (x >= blank_tip(blank))
+    if (there >= blank_tip(blank))
         return stations[blank->station_count - 1].diameter;
-    uint32_t i = blank_station_after(blank, x) - 1;
+    uint32_t i = blank_station_after(blank, there) - 1;
     double part = (x - stations[i].at) / (stations[i + 1].at - stations[i].at);
     return stations[i].diameter + part * (stations[i + 1].diameter - stations[i].diameter);
 }
@@ -37,7 +40,8 @@ double blank_integral(const Blank *blank, double low, double high)
         double end = next < blank->station_count ? blank->stations[next++].at : high;
         if (end > high)
             end = high;
-        sum_add(&sum, (end - x) * (blank_diameter(blank, x) + blank_diameter(blank, end)) / 2);
+        sum_add(&sum,
+                (end - x) * (blank_diameter_beside(blank, x, end) + blank_diameter_beside(blank, end, x)) / 2);
         x = end;
     }
     return sum_value(&sum);

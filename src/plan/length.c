@@ -59,7 +59,7 @@ static double pass_stations(Cursor *cursor, double x)
 {
     const Blank *blank = cursor->layout->rod->rod->blank;
     int direction = cursor->direction;
-    while (cursor->stations_left && direction * blank->stations[cursor->station].at <= direction * x) {
+    while (cursor->stations_left && direction * blank->stations[cursor->station].at <= direction * x + snap) {
         cursor->stations_left--;
         cursor->station += cursor->stations_left ? (uint32_t)direction : 0;
     }
@@ -112,8 +112,8 @@ static double foot_length(const Cursor *cursor, double from, double to, double t
     const Blank *blank = cursor->layout->rod->rod->blank;
     double a = risen(place, from), b = risen(place, to), above = cursor->over_thickness + thread / 2;
     HullStretch stretch = {.axial = fabs(to - from),
-                           .diameter_a = blank_diameter(blank, from) + 2 * cursor->under_thickness,
-                           .diameter_b = blank_diameter(blank, to) + 2 * cursor->under_thickness,
+                           .diameter_a = blank_diameter_beside(blank, from, to) + 2 * cursor->under_thickness,
+                           .diameter_b = blank_diameter_beside(blank, to, from) + 2 * cursor->under_thickness,
                            .width_a = a * guide->width,
                            .width_b = b * guide->width,
                            .height_a = a * guide->height,
@@ -136,14 +136,15 @@ static double stretch_length(const Cursor *cursor, double from, double to, doubl
         return foot_length(cursor, from, to, thread, lead);
     const Blank *blank = cursor->layout->rod->rod->blank;
     double above = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor) + thread / 2;
-    return cone_helix_length(blank_diameter(blank, from) / 2 + above, blank_diameter(blank, to) / 2 + above,
-                             fabs(to - from), lead);
+    return cone_helix_length(blank_diameter_beside(blank, from, to) / 2 + above,
+                             blank_diameter_beside(blank, to, from) / 2 + above, fabs(to - from), lead);
 }
 
-static double surface_diameter(const Cursor *cursor, double x)
+/* On the side of x where `inside` lies. */
+static double surface_diameter(const Cursor *cursor, double x, double inside)
 {
     double thickness = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor);
-    return blank_diameter(cursor->layout->rod->rod->blank, x) + 2 * thickness;
+    return blank_diameter_beside(cursor->layout->rod->rod->blank, x, inside) + 2 * thickness;
 }
 
 SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)
@@ -155,7 +156,7 @@ SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)
     for (double x = layer->start; cursor.direction * (layer->end - x) > snap;) {
         double next = advance(&cursor, x, layer->end);
         *LIST_ADD(layout->arena, &list) =
-            (SurfaceStretch){x, next, surface_diameter(&cursor, x), surface_diameter(&cursor, next)};
+            (SurfaceStretch){x, next, surface_diameter(&cursor, x, next), surface_diameter(&cursor, next, x)};
         x = next;
     }
     for (uint32_t i = 0; i < list.count && !toward_tip(cursor.direction); i++) {
@@ -174,20 +175,21 @@ SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)
 /* Thread lengths are summed in double: a run has few stretches, and all terms are positive. */
 static void measure_run(Cursor *cursor, Run *run, double *lengths)
 {
-    double x = run->start, next = advance(cursor, x, run->end);
+    double x = run->start, before = x, next = advance(cursor, x, run->end);
     const Strands *strands = run->strands;
     double stretch = cursor->layout->measures[run->item].stretch, lead = strands ? strands->pitch : 0;
     if (stretch > 0)
         lead *= stretch;
-    run->start_diameter = surface_diameter(cursor, x);
+    run->start_diameter = surface_diameter(cursor, x, next);
     while (cursor->direction * (run->end - x) > snap) {
         for (uint32_t i = 0; strands && i < strands->count; i++)
             lengths[i] += stretch_length(cursor, x, next, strands->items[i].thread->diameter, lead);
+        before = x;
         x = next;
         if (cursor->direction * (run->end - x) > snap)
             next = advance(cursor, x, run->end);
     }
-    run->end_diameter = surface_diameter(cursor, run->end);
+    run->end_diameter = surface_diameter(cursor, run->end, before);
     run->lengths = strands ? lengths : NULL;
 }
 

@@ -162,8 +162,11 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 bool has_crosswrap(const PlannedPlace *place);
 /* The same of all places of a rod. */
 bool rod_has_crosswrap(const PlannedRod *rod);
-/* Diameter of the bare blank at x mm from the butt; beyond the stations that of the nearest one. */
+/* Diameter of the bare blank at x mm from the butt; beyond the stations that of the nearest one. At a step, where
+ * two stations lie at one place, that toward the tip. */
 double blank_diameter(const Blank *blank, double x);
+/* The same on the side of x where `inside` lies: between the two there is no other station. */
+double blank_diameter_beside(const Blank *blank, double x, double inside);
 /* Number of the first station beyond x; as many as there are stations where none is. */
 uint32_t blank_station_after(const Blank *blank, double x);
 /* Axial positions of the blank's ends. */

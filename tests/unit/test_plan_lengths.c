@@ -54,6 +54,50 @@ static void test_split_at_stations(void **state)
     shop_close(&shop);
 }
 
+/* Where two stations lie at one place the surface steps: each side has its own diameter, both ways, also for turns
+ * that end or begin right there. */
+static void test_a_step_between_stations(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    Station stations[] = {{0, 12}, {500, 8}, {500, 9}, {1000, 7}};
+    shop.blank.stations = stations;
+    shop.blank.station_count = 4;
+    assert_within(blank_diameter(&shop.blank, 500), 9, 0);
+    assert_within(blank_diameter_beside(&shop.blank, 500, 499), 8, 1e-12);
+    assert_within(blank_diameter_beside(&shop.blank, 500, 501), 9, 1e-12);
+    assert_within(blank_diameter_beside(&shop.blank, -3, -2), 12, 0);
+    assert_within(blank_diameter_beside(&shop.blank, 1003, 1002), 7, 0);
+    LAYER(&shop, add_place(&shop, 497, 1, NAN), true, band(&shop, EXTENT_TURNS, 40, 0));
+    LAYER(&shop, add_place(&shop, 503, -1, NAN), true, band(&shop, EXTENT_TURNS, 40, 0));
+    LAYER(&shop, add_place(&shop, 497, 1, NAN), true, band(&shop, EXTENT_TURNS, 20, 0),
+          band(&shop, EXTENT_TURNS, 20, 1));
+    LAYER(&shop, add_place(&shop, 503, -1, NAN), true, band(&shop, EXTENT_TURNS, 20, 0),
+          band(&shop, EXTENT_TURNS, 20, 1));
+    const Plan *plan = shop_plan(&shop);
+    double below = cone_helix_length((8 + 3 * 0.008 + 0.15) / 2, 8.15 / 2, 3, 0.15);
+    double above = cone_helix_length(9.15 / 2, (9.15 - 3 * 0.004) / 2, 3, 0.15);
+    for (uint32_t i = 0; i < 4; i++) {
+        const Run *runs = laid(plan, i, 0)->runs;
+        bool back = i % 2;
+        const Run *last = &runs[i / 2];
+        assert_within(runs->start_diameter, back ? 9 - 3 * 0.004 : 8 + 3 * 0.008, 1e-12);
+        assert_within(last->end_diameter, back ? 8 + 3 * 0.008 : 9 - 3 * 0.004, 1e-12);
+        if (i < 2) {
+            assert_near(runs->lengths[0], below + above, 1e-11);
+            continue;
+        }
+        assert_within(runs[0].end_diameter, back ? 9 : 8, 1e-9);
+        assert_within(runs[1].start_diameter, back ? 8 : 9, 1e-9);
+        assert_near(runs[0].lengths[0], back ? above : below, 1e-11);
+        assert_near(runs[1].lengths[0], back ? below : above, 1e-11);
+    }
+    double mean = (8 + 3 * 0.008 / 2 + 9 - 3 * 0.004 / 2) / 2 + 2 * 0.15;
+    assert_near(plan->finish_volume, 4 * coat_volume(mean, 2 * 0.25, 6), 1e-10);
+    shop_close(&shop);
+}
+
 /* Each strand has the lead of all together and its own radius; a spacer adds nothing to what lies above. */
 static void test_strands_together(void **state)
 {
@@ -328,6 +372,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_blank),
         cmocka_unit_test(test_split_at_stations),
+        cmocka_unit_test(test_a_step_between_stations),
         cmocka_unit_test(test_strands_together),
         cmocka_unit_test(test_layers_on_layers),
         cmocka_unit_test(test_over_a_ramp),

@@ -103,7 +103,7 @@ static double foot_rise(const PlannedPlace *place, double x, double inside)
 
 OutlineEdge surface_edge(const Surface *surface, const OutlineCut *cut, double x, double inside)
 {
-    double radius = blank_diameter(surface->blank, x) / 2 + cut->thickness, rise = 0;
+    double radius = blank_diameter_beside(surface->blank, x, inside) / 2 + cut->thickness, rise = 0;
     const PlannedPlace *host = cut->place_count ? surface->host : NULL;
     for (uint32_t l = 0; host && l < host->layer_count; l++)
         radius += layer_thickness(&host->layers[l], host->direction, inside);
