@@ -43,6 +43,7 @@ static const Range thread_spool = {1, 1e12, NAN};
 static const Range thread_price = {0, 1e9, NAN};
 static const Range blank_width = {0.1, 1000, NAN};
 static const Range from_nothing = {0, 1e6, 0};
+static const Range ring_width = {0.5, 500, NAN};
 
 /* A part of a whole, from none of it to all. */
 static Range share(double otherwise) { return (Range){.most = 1, .otherwise = otherwise}; }
@@ -257,6 +258,9 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
     thread->has_bare = option_value(node->options, THREAD_BARE);
     thread->bare = colour_option(evaluator, node, THREAD_BARE, thread->colour);
     take_preserver(evaluator, node, thread);
+    thread->opacity = option_number(evaluator, node, THREAD_OPACITY, share(1));
+    thread->sheen = (Sheen)option_choice(node, THREAD_SHEEN, SHEEN_GLOSS);
+    thread->code = option_text(evaluator, node, THREAD_CODE);
     thread->stock = option_number(evaluator, node, THREAD_STOCK, thread_stock);
     thread->stock_span = option_value_span(node, THREAD_STOCK);
     thread->spool_span = option_value_span(node, THREAD_SPOOL);
@@ -297,6 +301,18 @@ static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
     return true;
 }
 
+/* The top of a ring is no nearer to the blank than the ring is wide. */
+static void take_look(Evaluator *evaluator, const Node *node, Guide *guide)
+{
+    guide->ring = option_number(evaluator, node, GUIDE_RING, ring_width);
+    Range tall = ring_width;
+    tall.least = fmax(tall.least, guide->ring);
+    guide->tall = option_number(evaluator, node, GUIDE_TALL, tall);
+    guide->frame = colour_option(evaluator, node, GUIDE_FRAME, NO_COLOUR);
+    guide->insert = colour_option(evaluator, node, GUIDE_INSERT, NO_COLOUR);
+    guide->sheen = (Sheen)option_choice(node, GUIDE_SHEEN, SHEEN_GLOSS);
+}
+
 const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
 {
     if (is_begun(evaluator, declaration))
@@ -315,6 +331,7 @@ const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration)
     guide->ramp = option_number(evaluator, node, GUIDE_RAMP, (Range){.most = shortest});
     guide->ramp_span = option_value(node->options, GUIDE_RAMP) ? option_value_span(node, GUIDE_RAMP) : guide->span;
     guide->on_butt_side = option_choice(node, GUIDE_SIDE, 1) == 0;
+    take_look(evaluator, node, guide);
     return settle(evaluator, declaration, known ? guide : NULL, begun);
 }
 

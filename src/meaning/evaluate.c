@@ -393,6 +393,13 @@ Value evaluate(Evaluator *evaluator, const Node *node)
     return value;
 }
 
+const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule)
+{
+    const Node *written = option_value(owner->options, rule);
+    Value value = written ? evaluate(evaluator, written) : (Value){.type = TYPE_BROKEN};
+    return value.type == TYPE_TEXT ? value.text : NULL;
+}
+
 Span option_value_span(const Node *owner, uint32_t rule)
 {
     const Node *value = option_value(owner->options, rule);

@@ -81,6 +81,8 @@ typedef struct Range {
 } Range;
 /* The option's number, in mm, turns or plain; a finding and the nearest bound outside its range. */
 double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range);
+/* The option's text; NULL if it is not written, or broken for a reason of its own. */
+const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule);
 Span option_value_span(const Node *owner, uint32_t rule);
 
 #endif

@@ -18,6 +18,16 @@ typedef enum {
 #undef X
 } WidthSource;
 
+/* How a surface takes the light; in pictures alone. Name, word; the first is what counts if nothing is said. */
+#define SHEEN_TABLE(X) X(GLOSS, "gloss") X(MATT, "matt") X(METALLIC, "metallic")
+
+typedef enum {
+#define X(name, word) SHEEN_##name,
+    SHEEN_TABLE(X)
+#undef X
+        SHEEN_COUNT
+} Sheen;
+
 typedef struct Thread {
     const Text *name;
     Span span;       /* of the name where it is declared */
@@ -30,7 +40,10 @@ typedef struct Thread {
     uint32_t colour, bare;   /* 0xRRGGBB, sRGB */
     const uint32_t *colours; /* of a variegated thread, in order; colour_count 0 for any other */
     uint32_t colour_count;
-    double period; /* mm in which all colours come once; NAN without */
+    double period;  /* mm in which all colours come once; NAN without */
+    double opacity; /* how much of the light is the thread's own over what it lies on, 0 to 1; 1 if not said */
+    Sheen sheen;
+    const Text *code; /* the maker's own, as written; NULL if not said */
     bool has_bare, preserver;
     Span preserver_span; /* of the option, or of the name */
     double stock, spool, price;
@@ -187,6 +200,11 @@ typedef struct Guide {
     double gap, width, height, ramp, before;
     bool on_butt_side; /* a single foot */
     Span ramp_span;    /* of the value of `ramp`, or of the name */
+    /* How it looks; mm and 0xRRGGBB, NAN and NO_COLOUR where nothing is said. */
+    double ring;            /* outer diameter of the ring */
+    double tall;            /* from the blank to the top of the ring, at least `ring` */
+    uint32_t frame, insert; /* colours of the frame with its feet, and of the ring */
+    Sheen sheen;            /* of the frame */
 } Guide;
 
 typedef struct Station {
@@ -198,6 +216,9 @@ typedef struct Blank {
     Span span;
     Station *stations; /* rising; two at one place make a step */
     uint32_t station_count;
+    uint32_t colour; /* 0xRRGGBB, where it is `coloured` */
+    bool coloured;
+    Sheen sheen;
 } Blank;
 
 typedef struct Place {

@@ -46,6 +46,8 @@ static const Usual usuals[] = {
     {NODE_GUIDE, "height", 0.2, 5, "0.8 mm", "1/32 in"},
     {NODE_GUIDE, "ramp", 0.5, 30, "5 mm", "3/16 in"},
     {NODE_GUIDE, "before", 0.5, 30, "3 mm", "1/8 in"},
+    {NODE_GUIDE, "ring", 3, 60, "12 mm", "1/2 in"},
+    {NODE_GUIDE, "tall", 4, 90, "20 mm", "3/4 in"},
     {NODE_BENCH, "free", 40, 500, "15 cm", "6 in"},
     {NODE_BENCH, "tolerance", 0.04, 5, "0.5 mm", "0.02 in"},
     {NODE_BENCH, "hand", 250, 5000, "1.5 m", "60 in"},

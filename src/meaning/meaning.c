@@ -287,14 +287,6 @@ static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *
     }
 }
 
-/* The text of one of `about`'s options; NULL if it is not said, or broken for a reason of its own. */
-static const Text *text_option(Evaluator *evaluator, const Node *node, uint32_t rule)
-{
-    const Node *written = option_value(node->options, rule);
-    Value value = written ? evaluate(evaluator, written) : (Value){0};
-    return value.type == TYPE_TEXT ? value.text : NULL;
-}
-
 static About about_of(Evaluator *evaluator, const Module *main)
 {
     const Node *about = NULL;
@@ -302,10 +294,10 @@ static About about_of(Evaluator *evaluator, const Module *main)
         about = node->kind == NODE_ABOUT ? node : NULL;
     if (!about)
         return (About){0};
-    return (About){.title = text_option(evaluator, about, ABOUT_TITLE),
-                   .author = text_option(evaluator, about, ABOUT_AUTHOR),
-                   .version = text_option(evaluator, about, ABOUT_VERSION),
-                   .licence = text_option(evaluator, about, ABOUT_LICENCE)};
+    return (About){.title = option_text(evaluator, about, ABOUT_TITLE),
+                   .author = option_text(evaluator, about, ABOUT_AUTHOR),
+                   .version = option_text(evaluator, about, ABOUT_VERSION),
+                   .licence = option_text(evaluator, about, ABOUT_LICENCE)};
 }
 
 Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings)

@@ -17,6 +17,7 @@ static const char *const orders[] = {ORDER_TABLE(WORD) NULL};
 static const char *const end_holds[] = {HOLD_TABLE(WORD) NULL};
 static const char *const fields[] = {"open", "closed", NULL};
 static const char *const systems[] = {SYSTEM_TABLE(WORD) NULL};
+static const char *const sheens[] = {SHEEN_TABLE(WORD) NULL};
 
 #define RULE(name, ...) {__VA_ARGS__},
 static const OptionRule about_rules[] = {ABOUT_OPTIONS(RULE)};

@@ -29,6 +29,9 @@
     X(THREAD_BARE, "bare", SET(TYPE_COLOUR), NULL, false)                                                         \
     X(THREAD_COLOURS, "colours", SET(TYPE_LIST + TYPE_COLOUR), NULL, false)                                       \
     X(THREAD_PERIOD, "period", SET(TYPE_LENGTH), NULL, false)                                                     \
+    X(THREAD_OPACITY, "opacity", SET(TYPE_RATIO), NULL, false)                                                    \
+    X(THREAD_SHEEN, "sheen", SET(TYPE_WORD), sheens, false)                                                       \
+    X(THREAD_CODE, "code", SET(TYPE_TEXT), NULL, false)                                                           \
     X(THREAD_PRESERVER, "preserver", SET(TYPE_TRUTH), NULL, false)                                                \
     X(THREAD_STOCK, "stock", SET(TYPE_LENGTH), NULL, false)                                                       \
     X(THREAD_SPOOL, "spool", SET(TYPE_LENGTH), NULL, false)                                                       \
@@ -41,7 +44,12 @@
     X(GUIDE_WIDTH, "width", SET(TYPE_LENGTH), NULL, false)                                                        \
     X(GUIDE_HEIGHT, "height", SET(TYPE_LENGTH), NULL, false)                                                      \
     X(GUIDE_RAMP, "ramp", SET(TYPE_LENGTH), NULL, false)                                                          \
-    X(GUIDE_BEFORE, "before", SET(TYPE_LENGTH), NULL, false)
+    X(GUIDE_BEFORE, "before", SET(TYPE_LENGTH), NULL, false)                                                      \
+    X(GUIDE_RING, "ring", SET(TYPE_LENGTH), NULL, false)                                                          \
+    X(GUIDE_TALL, "tall", SET(TYPE_LENGTH), NULL, false)                                                          \
+    X(GUIDE_FRAME, "frame", SET(TYPE_COLOUR), NULL, false)                                                        \
+    X(GUIDE_INSERT, "insert", SET(TYPE_COLOUR), NULL, false)                                                      \
+    X(GUIDE_SHEEN, "sheen", SET(TYPE_WORD), sheens, false)
 
 #define PLACE_OPTIONS(X)                                                                                          \
     X(PLACE_FROM, "from", SET(TYPE_WORD), ends, false)                                                            \

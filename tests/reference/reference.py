@@ -23,7 +23,7 @@ RINGS = "guide ring { foot: 14 mm %s }\n"
 # Options whose kind alone does not say a value that fits, by section and name.
 VALUES = {
     ("thread", "turns"): "67 per cm", ("thread", "diameter"): "0.15 mm", ("thread", "size"): "A",
-    ("thread", "tex"): "24", ("guide", "foot"): "[19 mm, 17 mm]", ("guide", "ramp"): "5 mm",
+    ("thread", "tex"): "24", ("guide", "tall"): "30 mm", ("guide", "foot"): "[19 mm, 17 mm]", ("guide", "ramp"): "5 mm",
     ("bench", "bind"): "6 turns", ("bench", "ridge"): "3", ("bench", "friction"): "0.2",
     ("bench", "coat"): "0.25 mm", ("bench", "coats"): "2", ("bench", "hand"): "9 m", ("bench", "paper"): "0.2 mm",
     ("bench", "flattest"): "12 deg", ("bench", "steepest"): "60 deg",
@@ -36,7 +36,7 @@ VALUES = {
     ("crosswrap", "angle"): "24 deg", ("crosswrap", "turns"): "3 turns", ("crosswrap", "lead"): "18.8 mm",
     ("crosswrap", "starts"): "2", ("crosswrap", "leads"): "[2, 1]", ("crosswrap", "facing"): "2",
 }
-KINDS = {"rate": "67 per cm", "length": "10 mm", "ratio": "80 %", "colour": "#22346b", "truth": "yes",
+KINDS = {"rate": "67 per cm", "length": "10 mm", "ratio": "80 %", "colour": "#22346b", "truth": "yes", "text": '"as written"',
          "turns": "7 turns", "count": "10", "a guide": "ring"}
 # What a crosswrap cannot do without, in groups of which it takes just one.
 CROSSWRAPS = {

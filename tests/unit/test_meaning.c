@@ -10,6 +10,7 @@
 #include "compilation.h"
 #include "meaning/type.h"
 #include "near.h"
+#include "trade/colour.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -459,10 +460,11 @@ static void test_other_options_of_threads(void **state)
         compiled("edition 1\n"
                  "thread plain { turns: 67 per cm }\n"
                  "thread full { turns: 67 per cm, colour: #22346b, bare: #4c6a9c, preserver: yes, stock: 120 m,"
-                 " spool: 90 m, price: 4.5 }\n"
-                 "thread cared { turns: 67 per cm, colour: #102030, preserver: no }\n"
+                 " spool: 90 m, price: 4.5, opacity: 65 %, sheen: metallic, code: \"N 104/b\" }\n"
+                 "thread cared { turns: 67 per cm, colour: #102030, preserver: no, opacity: 0, sheen: matt }\n"
                  "thread shaded { turns: 67 per cm, colours: [#000000, #ffffff, #000000], period: 9 cm }\n"
-                 "thread named { turns: 67 per cm, colours: [#000000, #ffffff], period: 1 in, colour: #123456 }\n"
+                 "thread named { turns: 67 per cm, colours: [#000000, #ffffff], period: 1 in, colour: #123456,"
+                 " sheen: gloss, opacity: 1 }\n"
                  "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
                  "rod \"A\" on tube { at 20 cm { band 40 turns of plain } }\n",
                  0);
@@ -474,6 +476,12 @@ static void test_other_options_of_threads(void **state)
     assert_false(plain->has_bare || plain->preserver);
     assert_true(isnan(plain->stock) && isnan(plain->spool) && isnan(plain->price) && isnan(plain->period));
     assert_int_equal(plain->colour_count, 0);
+    assert_true(plain->opacity == 1 && named->opacity == 1 && cared->opacity == 0);
+    assert_near(full->opacity, 0.65, 1e-12);
+    assert_true(plain->sheen == SHEEN_GLOSS && named->sheen == SHEEN_GLOSS);
+    assert_true(full->sheen == SHEEN_METALLIC && cared->sheen == SHEEN_MATT);
+    assert_null(plain->code);
+    assert_string_equal(full->code->bytes, "N 104/b");
     assert_int_equal(full->colour, 0x22346b);
     assert_int_equal(full->bare, 0x4c6a9c);
     assert_true(full->has_bare && full->preserver);
@@ -505,8 +513,9 @@ static void test_guides_and_places(void **state)
         "blank tube { at 5 cm: 12 mm  at 50 cm: 9 mm  at 105 cm: 4 mm }\n"
         "guide one { foot: 14 mm }\n"
         "guide two { foot: [19 mm, 17 mm], gap: 6 mm, width: 3 mm, height: 1.5 mm, ramp: 4 mm, before: 2 mm }\n"
-        "guide turned { foot: 12 mm, side: butt }\n"
-        "guide straight { foot: 12 mm, side: tip }\n"
+        "guide turned { foot: 12 mm, side: butt, ring: 16 mm, tall: 24 mm, frame: #202428, insert: #14161a,"
+        " sheen: matt }\n"
+        "guide straight { foot: 12 mm, side: tip, ring: 6 mm, tall: 6 mm, sheen: metallic }\n"
         "rod \"A\" on tube {\n"
         "  at 20 cm guide: one { band fill of navy }\n"
         "  at 30 cm guide: two { band fill of navy }\n"
@@ -538,6 +547,13 @@ static void test_guides_and_places(void **state)
     assert_near(two->before, 2, 1e-12);
     assert_true(rod->places[2].guide->on_butt_side);
     assert_false(rod->places[3].guide->on_butt_side);
+    const Guide *turned = rod->places[2].guide, *straight = rod->places[3].guide;
+    assert_true(isnan(one->ring) && isnan(one->tall) && one->sheen == SHEEN_GLOSS);
+    assert_true(one->frame == NO_COLOUR && one->insert == NO_COLOUR);
+    assert_near(turned->ring, 16, 1e-12);
+    assert_near(turned->tall, 24, 1e-12);
+    assert_true(turned->frame == 0x202428 && turned->insert == 0x14161a && turned->sheen == SHEEN_MATT);
+    assert_true(straight->ring == 6 && straight->tall == 6 && straight->sheen == SHEEN_METALLIC);
     assert_int_equal(rod->places[0].direction, 0);
     assert_int_equal(rod->places[4].direction, -1);
     assert_near(rod->places[4].mark, 600, 1e-9);

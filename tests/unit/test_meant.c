@@ -251,7 +251,18 @@ static void options_and_their_words(void **state)
         {"fiber: silk", "fibre: silk"},        {"fibre: Silk", "fibre: silk"},
         {"fibre: rayon", "fibre: viscose"},    {"preserver: true", "preserver: yes"},
         {"preserver: off", "preserver: no"},   {"preserver: \"no\"", "preserver: no"},
-        {"stock: 100", "stock: 100 m"},
+        {"stock: 100", "stock: 100 m"},        {"opacity: 65", "opacity: 65 %"},
+        {"alpha: 65 %", "opacity: 65 %"},      {"opaque: 65 %", "opacity: 65 %"},
+        {"cover: 65 %", "opacity: 65 %"},      {"opacity: 140 %", "opacity: 1"},
+        {"finish: matt", "sheen: matt"},       {"shine: matt", "sheen: matt"},
+        {"lustre: matt", "sheen: matt"},       {"sheen: shiny", "sheen: gloss"},
+        {"sheen: glossy", "sheen: gloss"},     {"sheen: bright", "sheen: gloss"},
+        {"sheen: matte", "sheen: matt"},       {"sheen: dull", "sheen: matt"},
+        {"sheen: satin", "sheen: matt"},       {"sheen: flat", "sheen: matt"},
+        {"sheen: metal", "sheen: metallic"},   {"sheen: chrome", "sheen: metallic"},
+        {"sheen: foil", "sheen: metallic"},    {"sheen: \"matt\"", "sheen: matt"},
+        {"sku: \"N 104\"", "code: \"N 104\""}, {"number: \"N 104\"", "code: \"N 104\""},
+        {"article: \"104\"", "code: \"104\""}, {"code: 104", "code: \"104\""},
     };
     CHECK("edition 1\nthread navy { turns: 67 per cm, @ }\n" BLANK
           "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
@@ -293,9 +304,29 @@ static void options_and_their_words(void **state)
         {"foot: 14 mm and 15 mm", "foot: [14 mm, 15 mm]"},
         {"foot: 14 mm/15 mm", "foot: [14 mm, 15 mm]"},
     };
+    static const Slip looks[] = {
+        {"ring_size: 12 mm", "ring: 12 mm"},
+        {"diameter: 12 mm", "ring: 12 mm"},
+        {"size: 12 mm", "ring: 12 mm"},
+        {"ring: 12", "ring: 12 mm"},
+        {"stand: 20 mm", "tall: 20 mm"},
+        {"ring_height: 20 mm", "tall: 20 mm"},
+        {"tall: 20", "tall: 20 mm"},
+        {"ring: 12 mm, tall: 9 mm", "ring: 12 mm, tall: 12 mm"},
+        {"colour: #202428", "frame: #202428"},
+        {"color: #202428", "frame: #202428"},
+        {"frame_colour: #202428", "frame: #202428"},
+        {"ring_colour: #202428", "insert: #202428"},
+        {"inlay: #202428", "insert: #202428"},
+        {"finish: matt", "sheen: matt"},
+        {"shine: matt", "sheen: matt"},
+    };
     CHECK(THREADS BLANK
           "guide ring { @ }\nrod \"Meant\" on tube { at 20 cm guide: ring { band 20 turns of navy } }\n",
           guides);
+    CHECK(THREADS BLANK "guide ring { foot: 14 mm, @ }\n"
+                        "rod \"Meant\" on tube { at 20 cm guide: ring { band 20 turns of navy } }\n",
+          looks);
 }
 
 static void calls_and_parameters(void **state)
