@@ -59,6 +59,8 @@ typedef struct Chunk {
 typedef struct Paper {
     Arena *arena;
     Trap guard; /* stands in for the arena's own trap while this paper holds memory of cairo's */
+    Trap *trap; /* the arena's own */
+    bool whole; /* all is printed, and the guard was not sprung */
     Chunk *first, *last;
     bool dropping; /* bytes are of no use any more: memory ran out, or the paper is being closed */
     cairo_surface_t *surface;
@@ -78,6 +80,11 @@ typedef struct Paper {
     const char *title, *author, *mark;
 } Paper;
 
+/* Memory that runs out between the two must not leave cairo's behind: whoever prints sets paper->guard, says
+ * when the whole is there, and closes the paper by ending the guard, which goes on to the arena's own trap where
+ * the paper is not whole. */
+void paper_start_guard(Paper *paper, Arena *arena);
+void paper_end_guard(Paper *paper);
 /* Fonts; false if the machine has none. Everything of a paper is released by paper_close, at any time. */
 bool paper_open(Paper *paper);
 void paper_close(Paper *paper);
@@ -118,12 +125,20 @@ void paper_words(Paper *paper, const Style *style, double x, double baseline, co
  * 1. */
 void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below);
 
-/* A rod's picture, without the title that the page has already. */
 /* Vertical extent of something drawn, in the drawing; top > bottom for nothing. */
 typedef struct Rows {
     double top, bottom;
 } Rows;
 
+Rows shape_rows(const Shape *shape);
+/* What it counts for in the first round; its light takes as long as so many points. */
+void paper_count_shape(Paper *paper, const Shape *shape);
+/* Paints it in the pen's own measure, mm of the drawing. */
+void paper_shape(Paper *paper, const Shape *shape);
+/* A drawing at true size, its upper left corner there. */
+void paper_drawing(Paper *paper, const Drawing *drawing, double x, double y);
+
+/* A rod's picture, without the title that the page has already. */
 typedef struct Figure {
     const Drawing *drawing;
     uint32_t first; /* shape */
@@ -134,9 +149,6 @@ typedef struct Figure {
     double factor;      /* printed mm a mm of the drawing */
     double scale;       /* printed mm a mm of the rod */
 } Figure;
-
-/* A drawing at true size, its upper left corner there. */
-void paper_drawing(Paper *paper, const Drawing *drawing, double x, double y);
 
 /* At true size where that is no wider than so many mm, else so much smaller. */
 Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width);

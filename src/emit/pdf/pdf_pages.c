@@ -98,6 +98,27 @@ void paper_close(Paper *paper)
     paper->font = NULL;
 }
 
+void paper_start_guard(Paper *paper, Arena *arena)
+{
+    paper->arena = arena;
+    paper->trap = arena->trap;
+    paper->guard = (Trap){.requests = paper->trap->requests, .fail_at = paper->trap->fail_at};
+    arena->trap = &paper->guard;
+}
+
+void paper_end_guard(Paper *paper)
+{
+    Trap *trap = paper->trap;
+    trap_clear(&paper->guard);
+    paper_close(paper);
+    trap->requests = paper->guard.requests;
+    paper->arena->trap = trap;
+    if (paper->guard.beyond)
+        trap_beyond(trap, paper->guard.beyond);
+    if (!paper->whole)
+        arena_exhausted(paper->arena);
+}
+
 void paper_count(Paper *paper, size_t count)
 {
     if (paper->counting && (paper->printed += count) > LIMIT_PRINTED)

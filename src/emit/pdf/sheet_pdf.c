@@ -139,10 +139,8 @@ static bool print(Buffer *out, Paper *paper, const Printing *printing)
 bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
 {
     Arena *arena = out->arena;
-    Trap *trap = arena->trap;
     Paper *paper = arena_take(arena, sizeof *paper);
     Printing printing = {.sheet = sheet, .plan = plan};
-    paper->arena = arena;
     paper->width = letter ? paper_letter.width : paper_a4.width;
     paper->height = letter ? paper_letter.height : paper_a4.height;
     paper->title = sheet->title;
@@ -150,22 +148,12 @@ bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool lett
     paper->mark = sheet->pattern_mark;
     make_figures(arena, &printing, paper->width - 2 * PDF_MARGIN);
 
-    /* Memory that runs out from here on must not leave cairo's behind. */
-    paper->guard = (Trap){.requests = trap->requests, .fail_at = trap->fail_at};
-    arena->trap = &paper->guard;
-    bool printed = false;
-    volatile bool exhausted = true;
+    paper_start_guard(paper, arena);
+    volatile bool printed = false;
     if (setjmp(*trap_set(&paper->guard)) == 0) {
         printed = print(out, paper, &printing);
-        exhausted = false;
+        paper->whole = true;
     }
-    trap_clear(&paper->guard);
-    paper_close(paper);
-    trap->requests = paper->guard.requests;
-    arena->trap = trap;
-    if (paper->guard.beyond)
-        trap_beyond(trap, paper->guard.beyond);
-    if (exhausted)
-        arena_exhausted(arena);
+    paper_end_guard(paper);
     return printed;
 }

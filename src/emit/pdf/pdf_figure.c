@@ -1,0 +1,153 @@
+/* A rod's drawing on its way onto pages. */
+#include "emit/pdf/pdf.h"
+
+#include "base/sort.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* Blank margin of every drawing on each side, which the page has already; and its gutters beside the pictures. */
+#define DRAWN_MARGIN 8.0
+#define DRAWN_GUTTERS 46.0
+/* Rows of a drawing closer than this share of its widest gap belong together. */
+#define PARTING_GAP 0.75
+/* Of a page; with so much room left a row is cut that is higher still. */
+#define MOST_OF_PAGE 0.9
+
+/* Whether the shape is in sight between top and bottom. */
+static bool in_sight(const Figure *figure, uint32_t shape, double top, double bottom)
+{
+    return figure->rows[shape].bottom >= top && figure->rows[shape].top <= bottom;
+}
+
+/* The drawing's rows from top to bottom at paper->y. first: a shape before which none reaches so far down. */
+static void print_slice(Paper *paper, const Figure *figure, uint32_t first, double top, double bottom)
+{
+    const Shape *shapes = figure->drawing->shapes.items;
+    uint32_t end = first;
+    while (end < figure->drawing->shapes.count && figure->reach[end].top <= bottom)
+        end++;
+    double height = (bottom - top) * figure->factor;
+    for (uint32_t i = first; paper->counting && i < end; i++)
+        if (in_sight(figure, i, top, bottom))
+            paper_count_shape(paper, &shapes[i]);
+    if (!paper->counting) {
+        cairo_save(paper->pen);
+        cairo_rectangle(paper->pen, 0, paper->y, paper->width, height);
+        cairo_clip(paper->pen);
+        cairo_translate(paper->pen, paper->left, paper->y);
+        cairo_scale(paper->pen, figure->factor, figure->factor);
+        cairo_translate(paper->pen, -DRAWN_MARGIN, -top);
+        cairo_set_line_join(paper->pen, CAIRO_LINE_JOIN_ROUND);
+        for (uint32_t i = first; i < end; i++)
+            if (in_sight(figure, i, top, bottom))
+                paper_shape(paper, &shapes[i]);
+        cairo_restore(paper->pen);
+    }
+    paper->y += height;
+}
+
+static void find_rows(Arena *arena, Figure *figure)
+{
+    uint32_t count = figure->drawing->shapes.count;
+    figure->rows = arena_take_many(arena, count, sizeof *figure->rows);
+    figure->reach = arena_take_many(arena, count, sizeof *figure->reach);
+    double bottom = -INFINITY, top = INFINITY;
+    for (uint32_t i = figure->first; i < count; i++) {
+        figure->rows[i] = shape_rows(&figure->drawing->shapes.items[i]);
+        figure->reach[i].bottom = bottom = fmax(bottom, figure->rows[i].bottom);
+    }
+    for (uint32_t i = count; i-- > figure->first;)
+        figure->reach[i].top = top = fmin(top, figure->rows[i].top);
+}
+
+static int compare_rows(const void *a, const void *b)
+{
+    return ORDER(((const Rows *)a)->top, ((const Rows *)b)->top);
+}
+
+static void find_gaps(Arena *arena, Figure *figure)
+{
+    LIST_OF(Rows) rows = {0}, gaps = {0};
+    double widest = 0;
+    for (uint32_t i = figure->first; i < figure->drawing->shapes.count; i++)
+        if (figure->rows[i].top <= figure->rows[i].bottom)
+            *LIST_ADD(arena, &rows) = figure->rows[i];
+    if (rows.count)
+        qsort(rows.items, rows.count, sizeof *rows.items, compare_rows);
+    for (uint32_t i = 1; i < rows.count; i++) {
+        double filled = rows.items[i - 1].bottom, next = rows.items[i].top;
+        if (next > filled) {
+            *LIST_ADD(arena, &gaps) = (Rows){filled, next};
+            widest = fmax(widest, next - filled);
+        } else {
+            rows.items[i].bottom = fmax(rows.items[i].bottom, filled);
+        }
+    }
+    for (uint32_t i = 0; i < gaps.count; i++)
+        if (gaps.items[i].bottom - gaps.items[i].top >= widest * PARTING_GAP)
+            *LIST_ADD(arena, &figure->gaps) = gaps.items[i];
+}
+
+/* Where the part of the drawing ends that begins at `top` and has room for so much of it; `top` if no gap parts
+ * it. gap: number of the first that lies below `top`. */
+static double slice_end(const Figure *figure, uint32_t gap, double top, double room, double height)
+{
+    double end = top + room, parted = top;
+    if (end >= height)
+        return height;
+    for (; gap < figure->gaps.count && figure->gaps.items[gap].top <= end; gap++)
+        parted = fmin(end, (figure->gaps.items[gap].top + figure->gaps.items[gap].bottom) / 2);
+    return parted;
+}
+
+void paper_figure(Paper *paper, const Figure *figure)
+{
+    double height = figure->drawing->height - DRAWN_MARGIN, page = paper->bottom - paper->top;
+    uint32_t first = figure->first, gap = 0;
+    for (double top = figure->top, end; top < height; top = end) {
+        while (first < figure->drawing->shapes.count && figure->reach[first].bottom < top)
+            first++;
+        while (gap < figure->gaps.count && figure->gaps.items[gap].top <= top)
+            gap++;
+        double room = paper->bottom - paper->y;
+        end = slice_end(figure, gap, top, room / figure->factor, height);
+        if (end == top && room > page * MOST_OF_PAGE) /* no page has more room */
+            end = fmin(height, top + room / figure->factor);
+        print_slice(paper, figure, first, top, end);
+        if (end < height)
+            paper_break(paper);
+    }
+}
+
+/* The title comes before the first line, which parts it from the first panel. */
+static void leave_out_title(Figure *figure)
+{
+    const Drawing *drawing = figure->drawing;
+    figure->top = drawing->height;
+    for (figure->first = 0; figure->first < drawing->shapes.count; figure->first++)
+        if (drawing->shapes.items[figure->first].kind == SHAPE_LINE) {
+            figure->top = shape_rows(&drawing->shapes.items[figure->first]).top;
+            return;
+        }
+}
+
+Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
+{
+    double room = width + 2 * DRAWN_MARGIN;
+    double whole = rod_drawing_width(arena, plan, rod, VIEW_SIDE, 1), scale = 1;
+    /* Letters keep their size where it is the pictures that are too wide. */
+    if (whole > room)
+        scale = (room - DRAWN_GUTTERS) / (whole - DRAWN_GUTTERS);
+    if (scale < 1 && rod_drawing_width(arena, plan, rod, VIEW_SIDE, scale) >= whole)
+        scale = 1;
+    Figure figure = {.drawing = draw_rod(arena, plan, rod, VIEW_SIDE, scale), .factor = 1, .scale = scale};
+    if (whole > room) { /* its margins shrink with it */
+        figure.factor = fmin(1, width / (figure.drawing->width - 2 * DRAWN_MARGIN));
+        figure.scale *= figure.factor;
+    }
+    leave_out_title(&figure);
+    find_rows(arena, &figure);
+    find_gaps(arena, &figure);
+    return figure;
+}
