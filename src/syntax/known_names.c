@@ -41,7 +41,7 @@ bool is_known_name(Reader *reader, const char *name)
         if (!(token_policy[tokens->kinds[at]] & NAMES) || !is_word(reader, at + 1))
             continue;
         uint32_t end = words_end(reader, at + 1);
-        Part words = {at + 1, end ? end : at + 2};
+        TokenRange words = {at + 1, end ? end : at + 2};
         if (joined_name(reader, words, other, sizeof other) && strcmp(other, name) == 0)
             return true;
     }

@@ -10,14 +10,14 @@
 
 enum { LONGEST_SHOWN = 70 };
 
-static Span span_of(const Reader *reader, Part part)
+static Span span_of(const Reader *reader, TokenRange part)
 {
     Span span = reader_span(reader, part.first);
     span.end = part.end > part.first ? reader->tokens.ends[part.end - 1] : span.start;
     return span;
 }
 
-static void put_text(Buffer *out, const Reader *reader, Part part)
+static void put_text(Buffer *out, const Reader *reader, TokenRange part)
 {
     Span span = span_of(reader, part);
     buffer_put(out, reader->source->bytes + span.start, span.end - span.start);
@@ -68,7 +68,7 @@ static void put_declared(Buffer *out, const Reader *reader, int keyword, const c
     for (uint32_t at = 0; at < FAR && tokens->kinds[at] != END; at++)
         if (tokens->kinds[at] == keyword && tokens->kinds[at + 1] == WORD
             && (keyword != LABEL || is_guide(reader, at))) {
-            put_text(out, reader, (Part){at + 1, at + 2});
+            put_text(out, reader, (TokenRange){at + 1, at + 2});
             return;
         }
     buffer_text(out, otherwise);
@@ -106,7 +106,7 @@ static void put_lookalike(Buffer *out, const char *text, size_t length)
                    1);
 }
 
-static void put_list(Buffer *out, const Reader *reader, Part part)
+static void put_list(Buffer *out, const Reader *reader, TokenRange part)
 {
     uint32_t depth = 0, from = part.first;
     for (uint32_t at = part.first; at < part.end; at++) {
@@ -115,17 +115,17 @@ static void put_list(Buffer *out, const Reader *reader, Part part)
         depth -= kind == RPAREN;
         if (depth || (kind != COMMA && kind != TO && kind != AND && kind != PLUS))
             continue;
-        put_text(out, reader, (Part){from, at});
+        put_text(out, reader, (TokenRange){from, at});
         buffer_text(out, ", ");
         from = at + 1;
     }
-    put_text(out, reader, (Part){from, part.end});
+    put_text(out, reader, (TokenRange){from, part.end});
 }
 
 /* o: letters that look like digits; c: names with commas between; x: a number of a colour; l: an option's name; u:
  * a number without its unit; w: a text as a name; t: what stands in the quotes; d: a number word in digits; j:
  * words joined to a name; k: the kind of a value. */
-static void put_form(Buffer *out, const Reader *reader, char form, Part part)
+static void put_form(Buffer *out, const Reader *reader, char form, TokenRange part)
 {
     if (part.first == part.end)
         return;

@@ -22,9 +22,9 @@ extern const unsigned phrase_count;
 enum { PHRASE_PARTS = 16 };
 typedef struct PhraseMatch {
     const Phrase *phrase;
-    Part parts[PHRASE_PARTS];
+    TokenRange parts[PHRASE_PARTS];
     unsigned count;
-    Part all;
+    TokenRange all;
 } PhraseMatch;
 
 /* The first phrase that takes in the token at `at`. words: of those alone that begin with certain words. Returns

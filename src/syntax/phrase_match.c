@@ -55,12 +55,12 @@ static bool matches(Reader *reader, const Phrase *phrase, uint32_t start, uint32
         next = next == NO_MATCH ? at : next;
         PartClass class = part_class(part, length);
         if (class < CLASS_START || class == CLASS_NONE)
-            match->parts[match->count++] = (Part){at, next};
+            match->parts[match->count++] = (TokenRange){at, next};
         ends = class == CLASS_NEXT || class == CLASS_EOL;
         at = next;
     }
     match->phrase = phrase;
-    match->all = (Part){start, at};
+    match->all = (TokenRange){start, at};
     return at > least || (ends && at == least);
 }
 

@@ -121,7 +121,7 @@ static uint32_t declared_words_end(Reader *reader, uint32_t at)
     char name[LONGEST_NAME];
     for (uint32_t end = words_end(reader, at); end > at + 1; end--) {
         int last = kind_of(reader, end - 1);
-        if (last != MINUS && joined_name(reader, (Part){at, end}, name, sizeof name)
+        if (last != MINUS && joined_name(reader, (TokenRange){at, end}, name, sizeof name)
             && is_known_name(reader, name))
             return end;
     }

@@ -41,7 +41,7 @@ bool same_word(const Reader *reader, uint32_t one, uint32_t other)
     return one_length == other_length && memcmp(one_text, other_text, one_length) == 0;
 }
 
-size_t joined_name(const Reader *reader, Part words, char *name, size_t room)
+size_t joined_name(const Reader *reader, TokenRange words, char *name, size_t room)
 {
     size_t length = 0;
     for (uint32_t at = words.first; at < words.end; at++) {

@@ -4,9 +4,9 @@
 
 #include "syntax/recovery.h"
 
-typedef struct Part {
+typedef struct TokenRange {
     uint32_t first, end; /* tokens; equal where there are none */
-} Part;
+} TokenRange;
 
 /* A token's text without the colon of an option, and its length. */
 const char *token_name(const Reader *reader, uint32_t at, size_t *length);
@@ -20,6 +20,6 @@ bool same_word(const Reader *reader, uint32_t one, uint32_t other);
  */
 uint32_t words_end(const Reader *reader, uint32_t at);
 /* Puts the name that such words make together: `dark_blue`. Returns its length, 0 if there is no room for it. */
-size_t joined_name(const Reader *reader, Part words, char *name, size_t room);
+size_t joined_name(const Reader *reader, TokenRange words, char *name, size_t room);
 
 #endif
