@@ -236,13 +236,33 @@ typedef struct Place {
     Cause cause; /* why its layers are left out; CAUSE_NONE if all are here */
 } Place;
 
+/* What is on a rod beside its guides and wraps, or a note at a place of it: a grip, a seat, a sleeve, a decal. */
+typedef struct Part {
+    const Text *name;
+    Span span;               /* of its name, where it is declared */
+    Span mark_span;          /* the length after `at` */
+    double start, end;       /* mm from the butt, start <= end; equal for a mark, which is in nobody's way */
+    const double *diameters; /* mm, evenly from its butt end to its tip end; NULL: flat on what lies below */
+    uint32_t diameter_count;
+    Span diameter_span; /* of the option's value */
+    uint32_t colour;    /* 0xRRGGBB where `coloured` */
+    bool coloured;
+    Sheen sheen;
+    bool wrapped; /* thread lies on it */
+    bool wrapped_written;
+    bool from_tip, toward_written; /* as written */
+    const Text *note;              /* NULL if there is none */
+} Part;
+
 typedef struct Rod {
     const Text *title;
     Span span;
     const Blank *blank; /* NULL when it has findings: `cause` */
     Place *places;
     uint32_t place_count;
-    Cause cause; /* why its blank or a place is missing; CAUSE_NONE if nothing is */
+    Part *parts; /* as written */
+    uint32_t part_count;
+    Cause cause; /* why its blank, a place or a part is missing; CAUSE_NONE if nothing is */
 } Rod;
 
 /* Choices of options of the bench: name, and the word. */

@@ -39,7 +39,7 @@ static bool begins_on(const PlannedPlace *host, const PlannedPlace *place)
 }
 
 /* At 0 the place's first layer reports the limit. */
-static bool takes_steps(Layout *layout, uint64_t steps)
+bool takes_steps(Layout *layout, uint64_t steps)
 {
     bool enough = steps < layout->reckoning_left;
     layout->reckoning_left = enough ? layout->reckoning_left - steps : 0;

@@ -53,6 +53,7 @@ static void lay_rod(Layout *layout, const Rod *rod)
 {
     Plan *plan = layout->plan;
     layout->rod->rod = rod;
+    rod_surface(layout);
     plan_places(layout);
     layout->hosts.count = 0;
     Sum finish = {0};
@@ -62,7 +63,7 @@ static void lay_rod(Layout *layout, const Rod *rod)
         for (uint32_t l = 0; l < place->layer_count; l++)
             plan->turns += place->layers[l].turns;
         if (rod->blank)
-            sum_add(&finish, place_finish(rod->blank, place, &layout->job->bench));
+            sum_add(&finish, place_finish(layout->rod->surface, place, &layout->job->bench));
     }
     if (rod->blank)
         check_reach(layout);

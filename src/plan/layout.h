@@ -126,6 +126,18 @@ bool plan_crosswrap(Layout *layout);
 /* Whether the pass is wound on with the piece of the one before. */
 bool pass_goes_on(const PlannedCrosswrap *planned, uint32_t pass);
 
+/* part_surface.c: what the rod's places lie on. */
+void rod_surface(Layout *layout);
+/* Counts so many steps towards the limit; false once there were too many: then the next layer that is laid reports
+ * it. */
+bool takes_steps(Layout *layout, uint64_t steps);
+/* Where along the blank a part's diameter of this number is set out. */
+double part_knot(const Part *part, uint32_t knot);
+
+/* part_checks.c */
+/* Whether a part that no thread may lie on keeps this stretch from being wrapped. */
+bool part_in_the_way(const Rod *rod, double low, double high);
+
 /* surface.c */
 void layer_surface(Layout *layout);
 /* Adds the layer's surface to what lies at its place. */
@@ -154,6 +166,8 @@ double least_room(const Layout *layout);
 void check_reach(Layout *layout);
 /* The same for one layer over a foot, while its measures are still there. */
 void check_ramp(Layout *layout);
+/* A finding's mend that moves the place by at least so many mm, if it lies free then. */
+void mend_by_moving(Layout *layout, Finding *finding, const Place *place, double by);
 /* Extent along the axis of all that lies at a place; false if nothing does. */
 bool place_reach(const PlannedPlace *place, double *low, double *high);
 
@@ -166,6 +180,8 @@ void plan_needs(Layout *layout);
 LengthWriting hand_writing(const Layout *layout, Span span);
 /* The same of a width, as finely as a source has it. */
 LengthWriting width_writing(const Layout *layout, Span span);
+/* The same of a diameter, as a caliper has it. */
+LengthWriting diameter_writing(const Layout *layout, Span span);
 double round_up_mm(LengthWriting writing, double mm);
 double round_down_mm(LengthWriting writing, double mm);
 /* Whether the place still lies free on the blank when its mark is moved, or its room ends elsewhere. Not where

@@ -32,7 +32,7 @@ static uint32_t stations_up_to(const Blank *blank, double x)
 
 uint64_t most_stretches(const Layout *layout, double end)
 {
-    const Blank *blank = layout->rod->rod->blank;
+    const Blank *blank = layout->rod->surface;
     double start = layout->layer->start;
     uint64_t stations = stations_up_to(blank, fmax(start, end)) - stations_up_to(blank, fmin(start, end));
     return stations + layout->under.count + layout->over.count;
@@ -40,7 +40,7 @@ uint64_t most_stretches(const Layout *layout, double end)
 
 static void start_cursor(Cursor *cursor, const Layout *layout)
 {
-    const Blank *blank = layout->rod->rod->blank;
+    const Blank *blank = layout->rod->surface;
     *cursor = (Cursor){.layout = layout, .direction = layout->place->direction};
     uint32_t low = stations_up_to(blank, layout->layer->start);
     bool forward = toward_tip(cursor->direction);
@@ -57,7 +57,7 @@ static double pass_steps(const Profile *profile, int direction, double x, uint32
 
 static double pass_stations(Cursor *cursor, double x)
 {
-    const Blank *blank = cursor->layout->rod->rod->blank;
+    const Blank *blank = cursor->layout->rod->surface;
     int direction = cursor->direction;
     while (cursor->stations_left && direction * blank->stations[cursor->station].at <= direction * x + snap) {
         cursor->stations_left--;
@@ -109,7 +109,7 @@ static double foot_length(const Cursor *cursor, double from, double to, double t
 {
     const PlannedPlace *place = cursor->layout->place;
     const Guide *guide = place->place->guide;
-    const Blank *blank = cursor->layout->rod->rod->blank;
+    const Blank *blank = cursor->layout->rod->surface;
     double a = risen(place, from), b = risen(place, to), above = cursor->over_thickness + thread / 2;
     HullStretch stretch = {.axial = fabs(to - from),
                            .diameter_a = blank_diameter_beside(blank, from, to) + 2 * cursor->under_thickness,
@@ -134,7 +134,7 @@ static double stretch_length(const Cursor *cursor, double from, double to, doubl
 {
     if (over_foot(cursor, from, to))
         return foot_length(cursor, from, to, thread, lead);
-    const Blank *blank = cursor->layout->rod->rod->blank;
+    const Blank *blank = cursor->layout->rod->surface;
     double above = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor) + thread / 2;
     return cone_helix_length(blank_diameter_beside(blank, from, to) / 2 + above,
                              blank_diameter_beside(blank, to, from) / 2 + above, fabs(to - from), lead);
@@ -144,7 +144,7 @@ static double stretch_length(const Cursor *cursor, double from, double to, doubl
 static double surface_diameter(const Cursor *cursor, double x, double inside)
 {
     double thickness = cursor->under_thickness + cursor->over_thickness + own_thickness(cursor);
-    return blank_diameter_beside(cursor->layout->rod->rod->blank, x, inside) + 2 * thickness;
+    return blank_diameter_beside(cursor->layout->rod->surface, x, inside) + 2 * thickness;
 }
 
 SurfaceStretch *surface_stretches(const Layout *layout, uint32_t *count)

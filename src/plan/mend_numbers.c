@@ -18,6 +18,11 @@ LengthWriting hand_writing(const Layout *layout, Span span)
 
 LengthWriting width_writing(const Layout *layout, Span span) { return writing_at(layout, span, QUANTITY_WIDTH); }
 
+LengthWriting diameter_writing(const Layout *layout, Span span)
+{
+    return writing_at(layout, span, QUANTITY_DIAMETER);
+}
+
 double round_up_mm(LengthWriting writing, double mm)
 {
     double step = writing_step(writing);
@@ -46,6 +51,8 @@ static bool lies_free(const Layout *layout, const Place *place, double low, doub
 {
     const Blank *blank = layout->rod->rod->blank;
     if (low < blank_butt(blank) - LAYOUT_SLACK || high > blank_tip(blank) + LAYOUT_SLACK)
+        return false;
+    if (part_in_the_way(layout->rod->rod, low, high))
         return false;
     for (uint32_t i = 0; i < layout->rod->place_count; i++) {
         const PlannedPlace *other = &layout->rod->places[i];

@@ -34,7 +34,7 @@ bool place_reach(const PlannedPlace *place, double *low, double *high)
     return *low <= *high;
 }
 
-static void mend_by_moving(Layout *layout, Finding *finding, const Place *place, double by)
+void mend_by_moving(Layout *layout, Finding *finding, const Place *place, double by)
 {
     const char *mark = finding_is_kept(finding) ? moved_mark(layout, place, &by) : NULL;
     if (!mark || !can_move(layout, place, by))

@@ -115,6 +115,8 @@ typedef struct Winding {
 
 typedef struct PlannedRod {
     const Rod *rod;
+    const Blank *surface; /* what its places lie on: the blank, with the parts on it that are wrapped; NULL without
+                             a blank */
     PlannedPlace *places; /* guides give one a foot, toward the butt first */
     uint32_t place_count;
     Piece *pieces; /* in working order */
@@ -169,6 +171,8 @@ double blank_diameter(const Blank *blank, double x);
 double blank_diameter_beside(const Blank *blank, double x, double inside);
 /* Number of the first station beyond x; as many as there are stations where none is. */
 uint32_t blank_station_after(const Blank *blank, double x);
+/* Diameter of a part of the rod at x, within it; of a flat one that of the blank. */
+double part_diameter(const Rod *rod, const Part *part, double x);
 /* Axial positions of the blank's ends. */
 double blank_butt(const Blank *blank);
 double blank_tip(const Blank *blank);

@@ -46,6 +46,7 @@ static Shop *shop_new(Arena *arena, const char *title, UnitSystem units)
     shop->rod = (Rod){.title = text_new(arena, title), .blank = &shop->blank};
     shop->job.bench.units = units;
     shop->planned.rod = &shop->rod;
+    shop->planned.surface = &shop->blank;
     shop->plan = (Plan){.job = &shop->job, .rods = &shop->planned, .rod_count = 1};
     return shop;
 }

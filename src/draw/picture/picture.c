@@ -191,7 +191,7 @@ static void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *plac
 static void draw_host(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PlannedPlace *host)
 {
     Surface own;
-    surface_start(&own, canvas->arena, canvas->rod->rod->blank, NULL, host, 1, place_view->low, place_view->high);
+    surface_start(&own, canvas->arena, canvas->rod->surface, NULL, host, 1, place_view->low, place_view->high);
     canvas->backdrop = true;
     canvas->shown_low = place_view->low;
     canvas->shown_high = place_view->high;

@@ -149,7 +149,7 @@ static Heading heading_of(Canvas *canvas, const PlannedPlace *place)
     Heading heading = {.label = place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place)};
     buffer_text(&canvas->words, "blank ");
     put_quantity(&canvas->words, canvas->units, QUANTITY_DIAMETER,
-                 blank_diameter(canvas->rod->rod->blank, place->start));
+                 blank_diameter(canvas->rod->surface, place->start));
     buffer_text(&canvas->words, " at the mark");
     add_fact(canvas, &heading);
     put_facing(canvas, place, &heading);
@@ -247,7 +247,7 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
     canvas->y += PANEL_GAP * type;
     draw_headings(canvas, place_view);
     Surface surface;
-    surface_start(&surface, canvas->arena, canvas->rod->rod->blank, place_view->places[0].host, place_view->places,
+    surface_start(&surface, canvas->arena, canvas->rod->surface, place_view->places[0].host, place_view->places,
                   place_view->count, place_view->low, place_view->high);
     OutlineCut all = {place_view->places, place_view->count, UINT32_MAX, 0, false};
     Outline skin = surface_outline(canvas->arena, &surface, &all, place_view->low, place_view->high, 0);
