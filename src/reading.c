@@ -299,10 +299,9 @@ TurnlayWant turnlay_want(Compilation *compilation)
 }
 
 static const FindingCode refusal_codes[] = {
-    [TURNLAY_FILE_NOT_FOUND] = FINDING_USE_NOT_FOUND,
-    [TURNLAY_FILE_OUTSIDE] = FINDING_USE_OUTSIDE,
-    [TURNLAY_FILE_UNREADABLE] = FINDING_FILE_UNREADABLE,
-    [TURNLAY_FILE_TOO_LARGE] = FINDING_FILE_TOO_LARGE,
+    [TURNLAY_FILE_NOT_FOUND] = FINDING_USE_NOT_FOUND,    [TURNLAY_FILE_OUTSIDE] = FINDING_USE_OUTSIDE,
+    [TURNLAY_FILE_UNREADABLE] = FINDING_FILE_UNREADABLE, [TURNLAY_FILE_TOO_LARGE] = FINDING_FILE_TOO_LARGE,
+    [TURNLAY_FILE_ABOVE] = FINDING_USE_NOT_FOUND,
 };
 _Static_assert(sizeof refusal_codes / sizeof *refusal_codes == TURNLAY_REFUSAL_COUNT, "one for each refusal");
 
@@ -352,8 +351,10 @@ static TurnlayStatus refuse(Compilation *compilation, const char *path, TurnlayR
     Finding *finding = finding_add(&compilation->findings, refusal_codes[refusal], use_span(wanted, use),
                                    "\"%s\" cannot be used: %s", use->path->bytes, why);
     finding_mend(&compilation->findings, finding,
-                 use->node ? "check the name, or give the file's folder with -I"
-                           : "the standard library is incomplete: run `make install` again");
+                 !use->node ? "the standard library is incomplete: run `make install` again"
+                 : refusal == TURNLAY_FILE_ABOVE
+                     ? "put an empty file named turnlay.root there: it marks the root of your project"
+                     : "check the name, or give the file's folder with -I");
     if (use->node && refusal == TURNLAY_FILE_NOT_FOUND)
         mend_path(compilation, finding, use->node->first);
     use->refused = finding->number;

@@ -85,6 +85,8 @@ typedef enum TurnlayRefusal {
     TURNLAY_FILE_OUTSIDE, /* it leads out of the folders that may be read */
     TURNLAY_FILE_UNREADABLE,
     TURNLAY_FILE_TOO_LARGE,
+    TURNLAY_FILE_ABOVE, /* it is not in the folders that may be read, but lies in one above the using file: a file
+                         * turnlay.root there would mark it as a project's root */
     TURNLAY_REFUSAL_COUNT
 } TurnlayRefusal;
 

@@ -54,6 +54,8 @@ static ExitCode give_used(Arena *arena, Compiled *compiled, const Arguments *arg
         return EXIT_CLEAN;
     }
     remember(arena, compiled, found.path);
+    if (found.mark)
+        remember(arena, compiled, found.mark);
     if (arguments->verbose)
         say("using %s for \"%s\" in %s", found.path, want.path, want.from);
     Arena reading;
@@ -74,7 +76,7 @@ static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *argu
     if (!compilation)
         arena_exhausted(arena);
     lend(arena, compiled, input);
-    Folders folders = folders_of(arena, arguments);
+    Folders folders = folders_of(arena, arguments, compiled->shown);
     ExitCode code = EXIT_CLEAN;
     for (TurnlayWant want; code == EXIT_CLEAN && (want = turnlay_want(compilation)).path;)
         code = give_used(arena, compiled, arguments, &folders, want);

@@ -9,7 +9,7 @@ typedef struct Compiled {
     const char *shown; /* the FILE, as people see it */
     TurnlayCompilation *compilation;
     TurnlayStatus status;        /* of turnlay_finish: DONE, HAS_ERRORS or NOT_MEASURED */
-    LIST_OF(const char *) files; /* what was to be read, each once, the FILE first; no standard input */
+    LIST_OF(const char *) files; /* what was to be read or looked at, each once, the FILE first */
 } Compiled;
 
 /* EXIT_CLEAN, and what came of it; or, said on standard error, EXIT_WRONG_USE where the FILE is none that can be

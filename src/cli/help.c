@@ -8,9 +8,10 @@ static const char exit_codes[] =
     "3 the machine failed (disk full, no memory, output not writable), or turnlay itself did.\n";
 
 static const char files[] =
-    "FILE - is standard input. Used files are looked for beside the file that uses them, in the folders of\n"
-    "-I, in those of TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in\n"
-    "the standard library. A file is replaced whole or not at all, and never one that was read;\n"
+    "FILE - is standard input. Used files are looked for beside the file that uses them, in the root of its\n"
+    "project (the nearest folder above it with a file turnlay.root), in the folders of -I, in those of\n"
+    "TURNLAY_PATH (with colons between them), and then, if their names begin with std/, in the standard\n"
+    "library. A file is replaced whole or not at all, and never one that was read;\n"
     "what is open already (/dev/stdout), a device or a named pipe is written to. The ending of its name\n"
     "says what is written: .txt, .json, .csv, .html or .htm, .pdf, .svg, .lay, in small or capital letters,\n"
     "as far as the verb writes it.\n";

@@ -533,7 +533,8 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
     } cases[] = {{TURNLAY_FILE_NOT_FOUND, "T020"},
                  {TURNLAY_FILE_OUTSIDE, "T022"},
                  {TURNLAY_FILE_UNREADABLE, "T023"},
-                 {TURNLAY_FILE_TOO_LARGE, "T901"}};
+                 {TURNLAY_FILE_TOO_LARGE, "T901"},
+                 {TURNLAY_FILE_ABOVE, "T020"}};
     for (unsigned i = 0; i < TURNLAY_REFUSAL_COUNT; i++) {
         Compilation *first = turnlay_new(), *used = given("edition 1\nuse \"knots\"\n");
         TurnlayFinding finding;
@@ -558,7 +559,10 @@ static void a_file_that_cannot_be_had_is_a_finding(void **state)
         assert_string_equal(finding.code, cases[i].code);
         assert_int_equal(finding.at.line, 2);
         assert_string_equal(finding.message, "\"knots\" cannot be used: it is gone");
-        assert_string_equal(finding.mend, "check the name, or give the file's folder with -I");
+        assert_string_equal(finding.mend,
+                            cases[i].refusal == TURNLAY_FILE_ABOVE
+                                ? "put an empty file named turnlay.root there: it marks the root of your project"
+                                : "check the name, or give the file's folder with -I");
         turnlay_free(used);
     }
     Compilation *sizes = given("edition 1\nthread navy { size: A }\n");
