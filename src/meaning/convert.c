@@ -161,7 +161,7 @@ static const char *text_as(Resolver *resolver, const Node *node, unsigned to)
     if (to == TYPE_COLOUR) {
         size_t digits = strspn(text + (*text == '#'), "0123456789abcdefABCDEF");
         bool hex = digits == 6 && !text[(*text == '#') + 6];
-        const char *named = colour_of_name(text);
+        const char *named = hex ? NULL : colour_meant(resolver, text);
         return hex ? finding_text(resolver->findings, "#%s", text + (*text == '#')) : named ? named : "#22346b";
     }
     if (isdigit((unsigned char)*text) && to != TYPE_COUNT)

@@ -358,6 +358,8 @@ static Value evaluate_turns(Evaluator *evaluator, const Node *node)
 
 static Value evaluate_name(Evaluator *evaluator, const Node *node)
 {
+    if (node->scope == SCOPE_BUILT_IN)
+        return (Value){.type = TYPE_COLOUR, .colour = node->slot};
     return node->scope == SCOPE_LOCAL ? evaluator->frame[node->slot]
                                       : evaluate_declared(evaluator, (Declaration *)node->target);
 }

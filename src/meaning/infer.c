@@ -5,6 +5,8 @@
 #include "meaning/convert.h"
 #include "meaning/likely.h"
 #include "meaning/mend.h"
+#include "trade/colour.h"
+#include "trade/colour_names.h"
 
 #include <string.h>
 
@@ -173,7 +175,24 @@ static const Node *let_in_quotes(Resolver *resolver, const Node *node, TypeSet s
     return *meant ? value : NULL;
 }
 
-/* `colours: #22346b, #dfe9ef`: without the brackets; all that follow belong to the list. */
+static bool names_colour(const Node *node)
+{
+    return node->kind == NODE_NAME && !module_name(node) && colour_named(node->text->bytes) != NO_COLOUR;
+}
+
+/* How long the colour is that stands there, by its digits or its name; 0 if none does. */
+static size_t colour_at(Arena *words, const char *bytes)
+{
+    size_t digits = *bytes == '#' ? strspn(bytes + 1, "0123456789abcdefABCDEF") : 0;
+    if (digits == 6)
+        return 1 + digits;
+    size_t letters = strspn(bytes, "abcdefghijklmnopqrstuvwxyz");
+    char *word = arena_copy(words, bytes, letters + 1);
+    word[letters] = 0;
+    return colour_named(word) != NO_COLOUR ? letters : 0;
+}
+
+/* `colours: #22346b, navy`: without the brackets; all that follow belong to the list. */
 static void mend_colours(Resolver *resolver, Finding *finding, const Node *first)
 {
     Span span = first->span;
@@ -183,15 +202,27 @@ static void mend_colours(Resolver *resolver, Finding *finding, const Node *first
         next += strspn(next, " \t");
         next += *next == ',';
         next += strspn(next, " \t");
-        size_t digits = *next == '#' ? strspn(next + 1, "0123456789abcdefABCDEF") : 0;
-        if (digits != 6)
+        size_t length = colour_at(resolver->findings->words, next);
+        if (!length)
             break;
-        span.end = (uint32_t)(next + 1 + digits - bytes);
+        span.end = (uint32_t)(next + length - bytes);
     }
     const char *list =
         finding_text(resolver->findings, "[%s]", written(resolver->findings->words, resolver->sources, span));
     finding_mend(resolver->findings, finding, "write `%s`", list);
     finding_edit(resolver->findings, finding, span, "%s", list);
+}
+
+/* `frame: slate`, where `slate` is a thread: its colour as it is written, or what its name may mean; NULL if
+ * neither is known. */
+static const char *colour_of_thread(Resolver *resolver, const Node *node)
+{
+    const Declaration *thread = node->scope == SCOPE_DECLARED ? node->target : NULL;
+    for (const Node *option = thread ? thread->node->options : NULL; option; option = option->next)
+        if (option->kind == NODE_OPTION && strcmp(option->text->bytes, "colour") == 0
+            && (option->first->kind == NODE_COLOUR || names_colour(option->first)))
+            return written(resolver->findings->words, resolver->sources, option->first->span);
+    return colour_meant(resolver, node->text->bytes);
 }
 
 /* A ratio to the language, money to the builder. */
@@ -224,7 +255,7 @@ static void report_wrong_kind(Resolver *resolver, Node *node, unsigned type, Typ
         return;
     }
     const char *meant = set == SET(TYPE_COLOUR) && node->kind == NODE_NAME
-                            ? colour_of_name(node->text->bytes)
+                            ? colour_of_thread(resolver, node)
                             : as_one_of(resolver, node, type, set, spot);
     if (meant)
         edit_to(resolver, finding, node, meant, "");
@@ -410,7 +441,7 @@ static const char *word_meant(Resolver *resolver, const Node *node, TypeSet set,
     if (set == SET(TYPE_TRUTH))
         return truth_meant(word);
     if (set == SET(TYPE_COLOUR)) {
-        const char *hex = hex_colour(resolver, word), *named = colour_of_name(word);
+        const char *hex = hex_colour(resolver, word), *named = hex ? NULL : colour_meant(resolver, word);
         return hex ? hex : named ? named : "#22346b";
     }
     if (takes_fill(spot) && fill_word(word))
@@ -427,15 +458,52 @@ static bool report_plain_word(Resolver *resolver, const Node *node, TypeSet set,
     const char *meant = word_meant(resolver, node, set, spot);
     if (!meant)
         return false;
-    Finding *finding =
-        finding_add(resolver->findings, FINDING_WRONG_KIND, node->span, "%s belongs here, not a name",
-                    takes_fill(spot) ? "turns, a length or `fill`"
-                    : set            ? type_set_phrase(resolver->findings->words, set)
-                                     : "a value");
-    finding_mend(resolver->findings, finding,
-                 set == SET(TYPE_COLOUR) ? "write # and six digits, such as `%s`" : "write `%s`", meant);
-    finding_edit(resolver->findings, finding, node->span, "%s", meant);
+    Findings *findings = resolver->findings;
+    if (set == SET(TYPE_COLOUR)) {
+        Finding *finding = finding_add(findings, FINDING_WRONG_KIND, node->span, "no colour has the name `%s`",
+                                       node->text->bytes);
+        finding_mend(findings, finding, "write the name of a colour, or # and six digits, such as `%s`", meant);
+        finding_edit(findings, finding, node->span, "%s", meant);
+        return true;
+    }
+    Finding *finding = finding_add(findings, FINDING_WRONG_KIND, node->span, "%s belongs here, not a name",
+                                   takes_fill(spot) ? "turns, a length or `fill`"
+                                   : set            ? type_set_phrase(findings->words, set)
+                                                    : "a value");
+    finding_mend(findings, finding, "write `%s`", meant);
+    finding_edit(findings, finding, node->span, "%s", meant);
     return true;
+}
+
+/* Whether the file itself calls a colour so. What else it calls so does not matter where a colour belongs. */
+static bool is_own_colour(Resolver *resolver, const Text *name)
+{
+    const Local *local = local_find(resolver, name);
+    if (local)
+        return local->type == TYPE_COLOUR || local->type == TYPE_BROKEN;
+    const Module *module = resolver->module;
+    Declaration *found = module_own(module, name, false);
+    for (uint32_t i = 0; i < module->uses.count && !found; i++)
+        if (module->uses.items[i].module && !module->uses.items[i].alias)
+            found = module_own(module->uses.items[i].module, name, false);
+    if (!found || found->node->kind != NODE_LET)
+        return false;
+    unsigned type = resolve_let(resolver, found);
+    return type == TYPE_COLOUR || type == TYPE_BROKEN;
+}
+
+/* `colour: navy`, one of the colours that have a name; and `colours: navy`, where they are to be a list. */
+static unsigned infer_named_colour(Resolver *resolver, Node *node, TypeSet set)
+{
+    if (set == SET(TYPE_COLOUR)) {
+        node->scope = SCOPE_BUILT_IN;
+        node->slot = colour_named(node->text->bytes);
+        return TYPE_COLOUR;
+    }
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, node->span,
+                                   "a list of colours belongs here, also where it is one");
+    mend_colours(resolver, finding, node);
+    return TYPE_BROKEN;
 }
 
 static unsigned infer_name(Resolver *resolver, Node *node)
@@ -444,6 +512,9 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     ValueSpot spot = resolver->spot;
     resolver->wanted = 0;
     resolver->spot = (ValueSpot){0};
+    bool colours = set == SET(TYPE_COLOUR) || set == SET(TYPE_LIST + TYPE_COLOUR);
+    if (colours && names_colour(node) && !is_own_colour(resolver, node->text))
+        return infer_named_colour(resolver, node, set);
     const Local *local = module_name(node) ? NULL : local_find(resolver, node->text);
     if (local) {
         node->scope = SCOPE_LOCAL;

@@ -1,6 +1,7 @@
 #include "meaning/likely.h"
 
 #include "meaning/mend.h"
+#include "trade/colour_names.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -437,28 +438,7 @@ bool fill_word(const char *word)
     return false;
 }
 
-/* Colours by the names that CSS Color Module Level 4 (W3C), section 6.1, gives them, and those with a word before
- * that builders say: light, dark. */
-static const struct {
-    const char *name, *value;
-} colours[] = {
-    {"aqua", "#00ffff"},         {"beige", "#f5f5dc"},       {"black", "#000000"},     {"blue", "#0000ff"},
-    {"brown", "#a52a2a"},        {"chocolate", "#d2691e"},   {"coral", "#ff7f50"},     {"crimson", "#dc143c"},
-    {"cyan", "#00ffff"},         {"darkblue", "#00008b"},    {"darkgreen", "#006400"}, {"darkgrey", "#a9a9a9"},
-    {"darkred", "#8b0000"},      {"forestgreen", "#228b22"}, {"fuchsia", "#ff00ff"},   {"gold", "#ffd700"},
-    {"green", "#008000"},        {"grey", "#808080"},        {"indigo", "#4b0082"},    {"ivory", "#fffff0"},
-    {"khaki", "#f0e68c"},        {"lavender", "#e6e6fa"},    {"lightblue", "#add8e6"}, {"lightgreen", "#90ee90"},
-    {"lightgrey", "#d3d3d3"},    {"lime", "#00ff00"},        {"magenta", "#ff00ff"},   {"maroon", "#800000"},
-    {"midnightblue", "#191970"}, {"navy", "#000080"},        {"navyblue", "#000080"},  {"olive", "#808000"},
-    {"orange", "#ffa500"},       {"orchid", "#da70d6"},      {"pink", "#ffc0cb"},      {"plum", "#dda0dd"},
-    {"purple", "#800080"},       {"red", "#ff0000"},         {"royalblue", "#4169e1"}, {"salmon", "#fa8072"},
-    {"seagreen", "#2e8b57"},     {"sienna", "#a0522d"},      {"silver", "#c0c0c0"},    {"skyblue", "#87ceeb"},
-    {"slateblue", "#6a5acd"},    {"slategrey", "#708090"},   {"steelblue", "#4682b4"}, {"tan", "#d2b48c"},
-    {"teal", "#008080"},         {"tomato", "#ff6347"},      {"turquoise", "#40e0d0"}, {"violet", "#ee82ee"},
-    {"wheat", "#f5deb3"},        {"white", "#ffffff"},       {"yellow", "#ffff00"},
-};
-
-/* "Light Gray" to "lightgrey"; room for the longest name. */
+/* "Light Gray" to "lightgray"; room for the longest name. */
 static void plain_name(char *plain, size_t room, const char *name)
 {
     size_t length = 0;
@@ -466,17 +446,24 @@ static void plain_name(char *plain, size_t room, const char *name)
         if (!strchr(" -_", *name))
             plain[length++] = (char)tolower((unsigned char)*name);
     plain[length] = 0;
-    char *gray = strstr(plain, "gray");
-    if (gray)
-        gray[2] = 'e';
 }
 
-const char *colour_of_name(const char *name)
+const char *colour_of_name(const char *word)
 {
     char plain[24];
-    plain_name(plain, sizeof plain, name);
-    for (size_t i = 0; i < sizeof colours / sizeof *colours; i++)
-        if (strcmp(colours[i].name, plain) == 0)
-            return colours[i].value;
-    return NULL;
+    plain_name(plain, sizeof plain, word);
+    uint32_t index = 0;
+    while (colour_name(index) && strcmp(colour_name(index), plain) != 0)
+        index++;
+    return colour_name(index);
+}
+
+const char *colour_meant(Resolver *resolver, const char *word)
+{
+    enum { MOST_LISTED = 256 };
+    const char *names[MOST_LISTED + 1] = {0};
+    for (uint32_t i = 0; i < MOST_LISTED && colour_name(i); i++)
+        names[i] = colour_name(i);
+    const char *same = colour_of_name(word);
+    return same ? same : nearest_word(resolver->findings->words, word, names);
 }

@@ -30,9 +30,11 @@ const char *word_as_value(Resolver *resolver, const char *word, TypeSet set, Val
 /* Whether `fill` may stand at the spot, and whether a word means it ("rest"). */
 bool takes_fill(ValueSpot spot);
 bool fill_word(const char *word);
-/* A colour's usual value, "#000080" for "navy"; NULL if the word names none. Case, blanks, - and _ do not count.
- */
-const char *colour_of_name(const char *name);
+/* The name of a colour as it is written, "lightgray" for "Light Gray"; NULL if the word is none. Case, blanks, -
+ * and _ do not count. */
+const char *colour_of_name(const char *word);
+/* The same, or the name that is nearest to the word; NULL if none is near. */
+const char *colour_meant(Resolver *resolver, const char *word);
 
 /* Whether the pattern of this parameter winds with it, or winds so much of it, where a value of `type` stands,
  * elsewhere than at `but`. */

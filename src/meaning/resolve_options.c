@@ -56,6 +56,21 @@ static bool node_is_wound(const Node *node)
     return node->kind == NODE_BAND || node->kind == NODE_FADE_TO || node->kind == NODE_FADE_OF;
 }
 
+/* `metallic: yes`: the only rule that has the word for a choice; UINT32_MAX if none has, or several. */
+static uint32_t rule_of_choice(const OptionRules *rules, const Node *option)
+{
+    uint32_t found = UINT32_MAX;
+    bool said = option->first->kind == NODE_TRUTH && option->first->detail;
+    for (uint32_t rule = 0; said && rule < rules->count; rule++)
+        for (int i = 0; rules->rules[rule].choices && rules->rules[rule].choices[i]; i++)
+            if (strcmp(rules->rules[rule].choices[i], option->text->bytes) == 0) {
+                if (found != UINT32_MAX)
+                    return UINT32_MAX;
+                found = rule;
+            }
+    return found;
+}
+
 /* How such a statement begins; NULL if the word begins none that is one value. */
 static const char *statement_named(const char *word)
 {
@@ -68,7 +83,12 @@ static void mend_unknown_option(Resolver *resolver, Finding *finding, const Node
     Findings *findings = resolver->findings;
     const Node *value = option->first;
     bool bare = value->kind == NODE_NUMBER && value->detail == UNIT_NONE;
-    if (meant.option && bare && (*meant.unit || meant.factor != 1)) {
+    uint32_t choice = rule_of_choice(rules, option);
+    if (choice != UINT32_MAX && !is_written(node, rules->rules[choice].name)) {
+        const char *whole = finding_text(findings, "%s: %s", rules->rules[choice].name, option->text->bytes);
+        finding_mend(findings, finding, "write `%s`", whole);
+        finding_edit(findings, finding, option->span, "%s", whole);
+    } else if (meant.option && bare && (*meant.unit || meant.factor != 1)) {
         double number = value->number * meant.factor;
         const char *whole =
             finding_text(findings, "%s: %s%s", meant.option, show_number(findings->words, number, 6), meant.unit);
@@ -199,7 +219,9 @@ static uint32_t read_old_option(Resolver *resolver, Node *option, const OptionRu
 
 static bool list_of_colours(const Node *value)
 {
-    return value->kind == NODE_LIST && value->first && value->first->kind == NODE_COLOUR;
+    const Node *first = value->kind == NODE_LIST ? value->first : NULL;
+    return first
+           && (first->kind == NODE_COLOUR || (first->kind == NODE_NAME && colour_of_name(first->text->bytes)));
 }
 
 /* The kind of a number or rate as it is written; TYPE_BROKEN of anything else. */

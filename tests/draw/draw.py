@@ -1,6 +1,7 @@
 #!/usr/bin/python3
 """Pictures show what lies on top: random crosswraps, unrolled and from the side, as pixels against crosswrap_shows (by
-points.c); bands of a thread of several colours against the length wound, worked out here; and how pictures grow."""
+points.c); bands of a thread of several colours against the length wound, worked out here; colours as they look (looks.py); and
+how pictures grow."""
 import json
 import math
 import os
@@ -12,6 +13,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import BUILD, ROOT, Checks, scratch, turnlay
+from looks import check_names
 from picture import MM, TUBE, Raster, Shown
 
 POINTS = str((ROOT / os.environ.get("BUILD", BUILD) / "draw_points").resolve())
@@ -281,6 +283,7 @@ def main():
         for words in ("left: butt, rotation: toward", "left: tip, rotation: toward"):
             for toward, facing in (("tip", 0), ("butt", 130)):
                 check_band(checks, folder, words, toward, facing)
+        check_names(checks, folder)
         check_growth(checks, folder)
         check_blended(checks, folder)
     checks.finish()

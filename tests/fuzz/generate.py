@@ -16,6 +16,8 @@ INCH = Fraction(254, 10)
 ROOM = 120
 # Statements within one another.
 DEEPEST = 3
+SHEENS = ["gloss", "matt", "metallic"]
+CODES = ['"N 104"', '"=7"', '"Träum 3/0"']
 FIBRES = ["nylon", "polyester", "silk", "viscose", "cotton", "polypropylene", "aramid"]
 # Declarations that pages list: a used file's threads as well.
 LISTED = re.compile("^(thread|rod|use) ", re.M)
@@ -99,6 +101,10 @@ class Program:
 
     def between(self, low, high):
         return self.random.randint(low, high)
+
+    def colour(self):
+        return self.pick(["navy", "teal", "gold", "rebeccapurple", "lightslategrey"]) if self.chance(0.4) \
+            else "#%06x" % self.between(0, 0xffffff)
 
     def name(self, stem):
         self.used_names += 1
@@ -488,6 +494,11 @@ class Program:
         if not double and self.chance(0.4):
             side = self.pick(["tip", "butt"])
             options.append(f"side: {side}")
+        if self.chance(0.5):
+            ring = self.between(4, 25)
+            options += [f"ring: {marked('L', decimal(ring * self.scale) + ' mm')}",
+                        f"tall: {decimal((ring + self.between(0, 9)) * self.scale)} mm", f"frame: {self.colour()}",
+                        f"insert: {marked('V', self.colour())}", f"sheen: {self.pick(SHEENS)}"]
         self.declarations.append(f"guide {name} {{ {', '.join(options)} }}")
         one, other = self.thread(self.scope), self.thread(self.scope)
         body, items = self.pick([(f"band fill of {one}", 1),
@@ -554,9 +565,9 @@ class Program:
                     if per == "cm" or self.scale == 1 else f"turns: {decimal(Fraction(self.between(55, 72)) / self.scale)} per cm"
             options = [width]
             if self.chance(0.7):
-                options.append(f"colour: {marked('V', '#%06x' % self.between(0, 0xffffff))}")
+                options.append(f"colour: {marked('V', self.colour())}")
             if self.chance(0.2):
-                colours = ", ".join("#%06x" % self.between(0, 0xffffff) for _ in range(self.between(2, 4)))
+                colours = ", ".join(self.colour() for _ in range(self.between(2, 4)))
                 options += [f"colours: [{colours}]", f"period: {marked('L', decimal(self.between(30, 120) * self.scale) + ' mm')}"]
             if self.chance(0.2):
                 options.append(f"stock: {decimal(self.between(20, 90) * self.scale)} {self.pick(['m', 'yd'])}")
@@ -566,6 +577,12 @@ class Program:
                 options += ["preserver: yes", "bare: #c0d4e8"]
             if self.chance(0.1):
                 options.append("uncertainty: 2 %")
+            if self.chance(0.2):
+                options.append(f"opacity: {marked('V', self.pick(['60 %', '0', '1', '0.35']))}")
+            if self.chance(0.2):
+                options.append(f"sheen: {self.pick(SHEENS)}")
+            if self.chance(0.2):
+                options.append(f"code: {marked('V', self.pick(CODES))}")
             self.declarations.append(f"{'/// counted twice' + chr(10) if self.chance(0.1) else ''}"
                                      f"thread {name} {{ {', '.join(options)} }}")
             self.own_threads.append(name)

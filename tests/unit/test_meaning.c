@@ -337,6 +337,10 @@ static const char *const sound[] = {
     "pattern called(true: truth, yes_or_no: truth = no) { if true or yes_or_no { band 40 turns of navy } }",
     "let true = yes\nbench { seal: true }",
     "let red = #aa0000\nthread foam { turns: 67 per cm, colour: red }",
+    "thread teal { turns: 67 per cm, colour: teal, bare: navy }",
+    "thread foam { turns: 67 per cm, colours: [navy, teal, #ffffff], period: 9 cm }",
+    "pattern shown(tan: thread, red: colour = coral) { if red == #ff7f50 { band 40 turns of tan } }\n"
+    "pattern all(tan: thread) { shown(tan, olive)  shown(tan, red: gray) }",
     "let words = \"a\"\nabout { title: words }",
     "bench { bind: 5 turns, , loop: 5 turns,  }",
     "thread foam { turns: 67 per cm,, colour: #22346b, }",
@@ -501,6 +505,54 @@ static void test_other_options_of_threads(void **state)
     for (uint32_t i = 0; i < made->job->thread_count; i++)
         assert_int_equal(made->job->threads[i]->index, i);
     turnlay_free(made);
+}
+
+/* `colour: navy` is the colour of that name, whatever else goes by it, but for a colour that the file calls so. */
+static void test_named_colours(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *before, *colour;
+        uint32_t is;
+    } cases[] = {
+        {"", "navy", 0x000080},
+        {"thread navy { turns: 67 per cm, colour: #123456 }\n", "navy", 0x000080},
+        {"let navy = #123456\n", "navy", 0x123456},
+        {"let navy = 3 mm\n", "navy", 0x000080},
+        {"let navy = other\nlet other = #123456\n", "navy", 0x123456},
+        {"guide navy { foot: 14 mm }\n", "navy", 0x000080},
+        {"use \"shop\" { edition 1 let navy = #123456 }\n", "navy", 0x123456},
+        {"use \"shop\" { edition 1 thread navy { turns: 67 per cm } }\n", "navy", 0x000080},
+        {"use \"shop\" as shop { edition 1 let navy = #123456 }\n", "navy", 0x000080},
+        {"use \"shop\" as shop { edition 1 let navy = #123456 }\n", "shop.navy", 0x123456},
+        {"let navy = #123456\nuse \"shop\" { edition 1 let navy = #654321 }\n", "navy", 0x123456},
+        {"", "rebeccapurple", 0x663399},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[LONGEST_TEXT];
+        snprintf(text, sizeof text,
+                 "edition 1\n%sthread tried { turns: 67 per cm, colour: %s, bare: teal }\n"
+                 "thread listed { turns: 67 per cm, colours: [%s, white], period: 9 cm }\n"
+                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                 "rod \"A\" on tube { at 20 cm { band 40 turns of tried } }\n",
+                 cases[i].before, cases[i].colour, cases[i].colour);
+        Compilation *made = compiled(text, 0);
+        assert_int_equal(thread_called(made, "tried")->colour, cases[i].is);
+        assert_int_equal(thread_called(made, "tried")->bare, 0x008080);
+        assert_int_equal(thread_called(made, "listed")->colours[0], cases[i].is);
+        assert_int_equal(thread_called(made, "listed")->colours[1], 0xffffff);
+        turnlay_free(made);
+    }
+    /* Elsewhere the name is the thread. */
+    Compilation *made = compiled("edition 1\nthread navy { turns: 67 per cm, colour: navy }\n"
+                                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                                 "rod \"A\" on tube { at 20 cm { band 40 turns of navy } }\n",
+                                 0);
+    assert_string_equal(made->job->rods[0].places[0].layers[0].items[0].strands->items[0].thread->name->bytes,
+                        "navy");
+    turnlay_free(made);
+    turnlay_free(compiled("edition 1\nlet blue = navy\n", 1));
+    turnlay_free(compiled("edition 1\nlet navy = 3 mm / 0\nthread tried { turns: 67 per cm, colour: navy }\n", 1));
 }
 
 /* --- guides, blanks, places --- */
@@ -788,6 +840,7 @@ int main(void)
         cmocka_unit_test(test_sound_texts),
         cmocka_unit_test(test_widths_of_threads),
         cmocka_unit_test(test_other_options_of_threads),
+        cmocka_unit_test(test_named_colours),
         cmocka_unit_test(test_guides_and_places),
         cmocka_unit_test(test_habits),
         cmocka_unit_test(test_units_where_none_are_said),

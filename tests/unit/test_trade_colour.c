@@ -11,6 +11,7 @@
 #include "published.h"
 
 #include "trade/colour.h"
+#include "trade/colour_names.h"
 
 /* tests/published/ciede2000.csv, printed to four decimals. Exactly opposite hues (rows 10 and 14) included. */
 static void test_ciede2000_as_published(void **state)
@@ -170,6 +171,28 @@ static void test_what_is_mistaken(void **state)
         assert_true(difference_seen((Vision)vision, 0x22346b, 0x9db8d6) > 30);
 }
 
+/* tests/published/css_colours.csv: name, colour as six digits. All of them, in their order, and nothing else. */
+static void test_named_colours_as_published(void **state)
+{
+    (void)state;
+    FILE *table = fopen("tests/published/css_colours.csv", "r");
+    assert_non_null(table);
+    char line[64], name[64];
+    assert_non_null(fgets(line, sizeof line, table));
+    uint32_t count = 0;
+    for (unsigned colour; fgets(line, sizeof line, table); count++) {
+        assert_int_equal(sscanf(line, "%63[a-z],%6x", name, &colour), 2);
+        assert_int_equal(colour_named(name), colour);
+        assert_string_equal(colour_name(count), name);
+    }
+    fclose(table);
+    assert_int_equal(count, 148);
+    assert_null(colour_name(count));
+    static const char *const others[] = {"", "Navy", "nav", "navyy", "transparent", "currentcolor", "a", "zebra"};
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+        assert_int_equal(colour_named(others[i]), NO_COLOUR);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -183,6 +206,7 @@ int main(void)
         cmocka_unit_test(test_greys_are_seen_alike_by_all),
         cmocka_unit_test(test_red_as_seen),
         cmocka_unit_test(test_what_is_mistaken),
+        cmocka_unit_test(test_named_colours_as_published),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
