@@ -91,6 +91,19 @@ const char *fitted(Arena *arena, const char *text, uint32_t characters);
 /* The words gathered in canvas->words, which is emptied. */
 const char *take_words(Canvas *canvas);
 
+/* The threads that the canvas's rod uses, in the order of declaration. */
+typedef struct Legend {
+    const Thread **threads;
+    const char **words; /* name, colours and pitch of each */
+    uint32_t count;
+    double width; /* of the longest words, page mm */
+} Legend;
+Legend legend_make(Canvas *canvas);
+/* All colours of a thread, side by side. */
+void draw_swatch(Canvas *canvas, const Thread *thread, double x, double y, double width, double height);
+/* In columns, from canvas->y downward. */
+void draw_legend(Canvas *canvas, const Legend *legend);
+
 /* The names of threads wound together, joined by " + ", spacers said to be such; "gap" for none. */
 void put_thread_names(Buffer *words, const Strands *strands);
 
