@@ -212,7 +212,8 @@ def path_of(result):
     for page, _ in result.rounds:
         for each in page["findings"] if page else ():
             also = [each["at"]["label"], *(f"{more['line']}: {more['label']}" for more in each.get("related", []))]
-            yield " | ".join([f"{each['code']} {each['message']}: {each['mend']}", *filter(None, also)])
+            message = each["message"].replace(f"{HERE.parent.parent}/", "")  # where the library was looked for
+            yield " | ".join([f"{each['code']} {message}: {each['mend']}", *filter(None, also)])
             if "edit" in each:
                 yield "    {start}-{end}: {text!r}".format(**each["edit"])
         yield "--"
