@@ -102,6 +102,13 @@ static Node *with(Node *node, Node *first, Node *second, Node *options, Node *bo
     return node;
 }
 
+/* What may stand without braces has them. */
+static Node *in_braces(Node *node)
+{
+    node->detail = 1;
+    return node;
+}
+
 #define NEW(kind) node_make(reader, NODE_##kind, yyloc)
 /* The token behind, if bison has looked at it; else yychar is negative. */
 #define AHEAD (yychar < 0 ? NULL : &yylloc)
@@ -117,15 +124,18 @@ static Node *with(Node *node, Node *first, Node *second, Node *options, Node *bo
     GUIDE "guide" PATTERN "pattern" ROD "rod"
 %token LET "let" BAND "band" FADE "fade" INLAY "inlay" GAP "gap" REPEAT "repeat" MIRROR "mirror"
     SYMMETRIC "symmetric" CHEVRON "chevron" DIAMOND "diamond" SPIRAL "spiral" STRAND "strand" FOR "for" IF "if" ELSE "else" REQUIRE "require" UNDER "under" OVER "over" AT "at"
-%token AS "as" ON "on" OF "of" TO "to" IN "in" OUT "out" PER "per" FILL "fill" TURNS "turns"
+/* Known by where they stand; elsewhere the scanner takes them for names. ROW is the `at` of a series, which may end
+ * without braces. */
+%token SERIES "series" PART "part" ROW "a row"
+%token LIKE "like" AS "as" ON "on" OF "of" TO "to" IN "in" OUT "out" PER "per" FILL "fill" TURNS "turns"
     AND "and" OR "or" NOT "not" YES "yes" NO "no"
 %token LBRACE "{" RBRACE "}" LPAREN "(" RPAREN ")" LBRACKET "[" RBRACKET "]" COMMA "," COLON ":" DOT "."
     ASSIGN "=" EQUAL "==" UNEQUAL "!=" LESS "<" LESS_EQUAL "<=" GREATER ">" GREATER_EQUAL ">=" PLUS "+" MINUS "-"
     TIMES "*" DIVIDE "/"
 
-%type <Node *> declaration declared station place layer statement if_statement fill expression name
-    word option parameter parameter_kind argument pair use_name
-%type <NodeList> declarations fields stations places content statements options crosswrap_options parameters parameter_list
+%type <Node *> declaration declared station statement if_statement fill expression name
+    word option parameter parameter_kind argument pair use_name rod_blank swap
+%type <NodeList> declarations fields stations swaps statements options crosswrap_options parameters parameter_list
     arguments items
 
 %left OR
@@ -153,14 +163,18 @@ declaration: declared { $$ = $1; declaration_read(reader, $$, AHEAD); }
 
 declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2, @2), NULL, NULL, NULL); }
     | ABOUT "{" fields "}" { $$ = with(NEW(ABOUT), NULL, NULL, $3.first, NULL); }
-    | USE STRING use_name { $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, NULL); }
-    | USE STRING use_name "{" <uint64_t>{ $$ = mark_begin(reader, AHEAD); } declarations "}" {
-        $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, $6.first);
+    | USE STRING use_name options {
+        $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, NULL);
+        $$->first->next = $4.first;
+      }
+    | USE STRING use_name options "{" <uint64_t>{ $$ = mark_begin(reader, AHEAD); } declarations "}" {
+        $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, $7.first);
+        $$->first->next = $4.first;
         $$->detail = 1;
-        $$->slot = @4.start;
+        $$->slot = @5.start;
         $$->mark = reader->mark;
-        reader->mark = $5;
-        if (reader->first_length_at > @4.start)
+        reader->mark = $6;
+        if (reader->first_length_at > @5.start)
             reader->tree->first_length = UNIT_NONE; /* it is the used file's */
       }
     | SIZE word "{" fields "}" { $$ = with(NEW(SIZE), $2, NULL, $4.first, NULL); }
@@ -170,10 +184,36 @@ declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2, @2), 
         $$ = with(NEW(BENCH), NULL, NULL, $3.first, NULL);
         $$->span.start = @2.start;
       }
-    | BLANK word "{" stations "}" { $$ = with(NEW(BLANK), $2, NULL, NULL, $4.first); }
+    | BLANK word "{" stations "}" {
+        NodeList set = node_list_split(&$4, NODE_OPTION);
+        $$ = with(NEW(BLANK), $2, NULL, set.first, $4.first);
+      }
     | LET word "=" expression { $$ = with(NEW(LET), $4, $2, NULL, NULL); }
     | PATTERN word "(" parameters ")" "{" statements "}" { $$ = with(NEW(PATTERN), $2, NULL, $4.first, $7.first); }
-    | ROD STRING ON name "{" places "}" { $$ = with(NEW(ROD), node_text(reader, $2, @2), $4, NULL, $6.first); }
+    | ROD STRING ON rod_blank options "{" statements "}" {
+        $$ = with(NEW(ROD), node_text(reader, $2, @2), $4, $5.first, $7.first);
+      }
+    | ROD STRING ON rod_blank LIKE STRING options "{" swaps "}" {
+        $$ = with(NEW(ROD), node_text(reader, $2, @2), $4, $7.first, $9.first);
+        $$->first->next = node_text(reader, $6, @6);
+      }
+    | ROD STRING LIKE STRING options "{" swaps "}" {
+        $$ = with(NEW(ROD), node_text(reader, $2, @2), NULL, $5.first, $7.first);
+        $$->first->next = node_text(reader, $4, @4);
+      }
+
+rod_blank: name
+    | "[" items "]" { $$ = with(NEW(LIST), $2.first, NULL, NULL, NULL); }
+    | "[" items COMMA "]" { $$ = with(NEW(LIST), $2.first, NULL, NULL, NULL); }
+
+swaps: %empty { $$ = (NodeList){0}; }
+    | swaps swap { $$ = more($1, $2); }
+    | swaps COMMA
+    | swaps error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
+    | swaps error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
+
+swap: LABEL expression { $$ = with(NEW(SWAP), node_label(reader, NODE_NAME, @1, @1), $2, NULL, NULL); }
+    | WORD "." WORD ":" expression { $$ = with(NEW(SWAP), node_in_module(reader, @1, @3), $5, NULL, NULL); }
 
 use_name: %empty { $$ = NULL; }
     | AS word { $$ = $2; }
@@ -202,15 +242,12 @@ crosswrap_options: %empty { $$ = (NodeList){0}; }
 
 stations: %empty { $$ = (NodeList){0}; }
     | stations station { $$ = more($1, $2); }
+    | stations option { $$ = more($1, $2); }
     | stations COMMA
     | stations error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
     | stations error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
 
 station: AT expression ":" expression { $$ = with(NEW(STATION), $2, $4, NULL, NULL); }
-    | AT LABEL expression {
-        Node *mark = node_label(reader, NODE_NAME, @2, @2);
-        $$ = with(NEW(STATION), mark, $3, NULL, NULL);
-      }
 
 parameters: %empty { $$ = (NodeList){0}; }
     | parameter_list
@@ -227,22 +264,6 @@ parameter: LABEL parameter_kind { $$ = named(node_label(reader, NODE_PARAMETER, 
 parameter_kind: WORD { $$ = node_name(reader, @1); }
     | THREAD { $$ = node_name(reader, @1); }
     | TURNS { $$ = node_name(reader, @1); }
-
-places: %empty { $$ = (NodeList){0}; }
-    | places place { $$ = more($1, $2); }
-    | places error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
-    | places error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
-
-place: AT expression options "{" content "}" { $$ = with(NEW(PLACE), $2, NULL, $3.first, $5.first); }
-
-content: %empty { $$ = (NodeList){0}; }
-    | content layer { $$ = more($1, $2); }
-    | content statement { $$ = more($1, $2); }
-    | content error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
-    | content error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
-
-layer: UNDER options "{" statements "}" { $$ = with(NEW(UNDER), NULL, NULL, $2.first, $4.first); }
-    | OVER options "{" statements "}" { $$ = with(NEW(OVER), NULL, NULL, $2.first, $4.first); }
 
 statements: %empty { $$ = (NodeList){0}; }
     | statements statement { $$ = more($1, $2); }
@@ -261,15 +282,31 @@ some_fields: option
 
 mixed: %empty
     | mixed statement
-    | mixed layer
-    | mixed place
     | mixed station
     | mixed error SYNC { yyerrok; }
     | mixed error broken_block { yyerrok; }
 
 /* All kinds of statements and values stand here themselves, not behind rules of their own: a chain of single steps
- * costs a fifth of the time. For the same reason names stand beside `name`, which only calls and a rod's blank need. */
+ * costs a fifth of the time. For the same reason names stand beside `name`, which only calls and a rod's blank need. What may stand where is settled
+ * by meaning (resolve_statements.c). */
 statement: if_statement
+    | AT expression options "{" statements "}" { $$ = in_braces(with(NEW(PLACE), $2, NULL, $3.first, $5.first)); }
+    | AT expression ":" expression options "{" statements "}" {
+        $$ = in_braces(with(NEW(PLACE), $2, $4, $5.first, $7.first));
+      }
+    | ROW expression options { $$ = with(NEW(PLACE), $2, NULL, $3.first, NULL); }
+    | ROW expression ":" expression options { $$ = with(NEW(PLACE), $2, $4, $5.first, NULL); }
+    | ROW expression options "{" statements "}" { $$ = in_braces(with(NEW(PLACE), $2, NULL, $3.first, $5.first)); }
+    | ROW expression ":" expression options "{" statements "}" {
+        $$ = in_braces(with(NEW(PLACE), $2, $4, $5.first, $7.first));
+      }
+    | SERIES options "{" statements "}" { $$ = with(NEW(SERIES), NULL, NULL, $2.first, $4.first); }
+    | PART word at expression options { $$ = with(NEW(PART), $2, $4, $5.first, NULL); }
+    | PART word at expression options "{" fields "}" {
+        $$ = with(NEW(PART), $2, $4, node_list_join($5, $7).first, NULL);
+      }
+    | UNDER options "{" statements "}" { $$ = with(NEW(UNDER), NULL, NULL, $2.first, $4.first); }
+    | OVER options "{" statements "}" { $$ = with(NEW(OVER), NULL, NULL, $2.first, $4.first); }
     | BAND expression OF expression options { $$ = with(NEW(BAND), $2, $4, $5.first, NULL); }
     | BAND fill OF expression options { $$ = with(NEW(BAND), $2, $4, $5.first, NULL); }
     | BAND expression OF expression options "{" statements "}" { $$ = with(NEW(BAND), $2, $4, $5.first, $7.first); }
@@ -304,6 +341,8 @@ if_statement: IF expression "{" statements "}" { $$ = with(NEW(IF), $2, NULL, NU
         $$ = with(NEW(IF), $2, otherwise, NULL, $4.first);
       }
     | IF expression "{" statements "}" ELSE if_statement { $$ = with(NEW(IF), $2, $7, NULL, $4.first); }
+
+at: AT | ROW
 
 fill: FILL { $$ = node_leaf(reader, NODE_FILL, @1); }
 

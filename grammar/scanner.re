@@ -1,6 +1,6 @@
 /* Text to tokens. The whole file lies in memory with a NUL behind it; nothing is refilled. What a character, a text or a
  * number lacks is reported here; the parser stays quiet about it. */
-#include "syntax/reader.h"
+#include "syntax/recovery.h"
 
 #include "base/buffer.h"
 #include "parser.h"
@@ -644,6 +644,83 @@ static const char *foreign_word(Reader *reader, const char *start, const char *e
     return end;
 }
 
+/* What stands behind blanks and comments. */
+static const char *next_sign(const char *at)
+{
+    for (;;) {
+        at += strspn(at, " \t\r\n");
+        if (at[0] != '/' || at[1] != '/')
+            return at;
+        at += strcspn(at, "\n");
+    }
+}
+
+static bool may_end(int kind) { return token_policy[kind] & ENDS; }
+
+static bool begins_name(const char *at) { return *at == '_' || isalpha((unsigned char)*at) || (unsigned char)*at >= 0x80; }
+
+static bool begins_option(const char *at)
+{
+    if (!begins_name(at))
+        return false;
+    while (begins_name(at) || isdigit((unsigned char)*at))
+        at++;
+    return at[strspn(at, " \t")] == ':';
+}
+
+/* The words `series`, `part` and `like` are words of the language only where no name could stand: where a statement
+ * begins that is no call, and `like` before a text. Elsewhere each is a WORD. */
+static int soft_word(Reader *reader, int kind, const char *end)
+{
+    const Tokens *tokens = &reader->tokens;
+    int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
+    const char *behind = next_sign(end);
+    if (kind == LIKE)
+        return *behind == '"' && (before == STRING || before == WORD || before == RBRACKET) ? LIKE : WORD;
+    bool begins = before == LBRACE || before == RBRACE || (reader->flags & TOKEN_FIRST_ON_LINE && may_end(before));
+    if (*behind == '(' || *behind == '.')
+        return WORD;
+    if (kind == SERIES) {
+        bool header = *behind == '{' || begins_option(behind);
+        if (!(header && may_end(before)) && !begins)
+            return WORD;
+        reader->series_begins = true;
+        return SERIES;
+    }
+    return (begins || may_end(before)) && begins_name(behind) ? PART : WORD;
+}
+
+/* `at grip:`, `at first + step:` and `shop.navy:`: behind these signs stands a value, whose colon is a sign of its
+ * own. Behind `at` a mark may go over a few signs. */
+static bool ends_mark(const Reader *reader)
+{
+    enum { LONGEST_MARK = 32 };
+    const Tokens *tokens = &reader->tokens;
+    uint32_t at = tokens->count;
+    int before = at ? tokens->kinds[at - 1] : END;
+    if (before == AT || before == ROW || before == DOT)
+        return true;
+    if (before != PLUS && before != MINUS && before != TIMES && before != DIVIDE)
+        return false;
+    for (uint32_t least = at > LONGEST_MARK ? at - LONGEST_MARK : 0; at > least; at--) {
+        int kind = tokens->kinds[at - 1];
+        if (kind == AT || kind == ROW)
+            return true;
+        if (kind == LABEL || kind == COLON || kind == LBRACE || kind == RBRACE)
+            return false;
+    }
+    return false;
+}
+
+static void name_and_colon(Reader *reader, const char *start, const char *end)
+{
+    const char *name_end = end - 1;
+    while (is_blank(name_end[-1]))
+        name_end--;
+    emit(reader, WORD, UNIT_NONE, start, name_end);
+    emit(reader, COLON, UNIT_NONE, end - 1, end);
+}
+
 static void control_character(Reader *reader, const char *start)
 {
     Findings *findings = reader->findings;
@@ -800,7 +877,9 @@ void scan(Reader *reader)
     const char *YYCURSOR = source->bytes + reader->scanned, *YYMARKER = YYCURSOR, *start;
     const char *const limit = source->bytes + source->length;
     #define TOKEN(kind) do { emit(reader, kind, UNIT_NONE, start, YYCURSOR); goto next; } while (0)
-    #define CLOSE(kind) do { reader->open -= reader->open > 0; TOKEN(kind); } while (0)
+    #define CLOSE(kind) do { reader->open -= reader->open > 0; \
+                             if (reader->open < reader->series) reader->series = 0; \
+                             TOKEN(kind); } while (0)
     #define OPEN(kind) do { if (++reader->open > LIMIT_OPEN) goto end; \
                             reader->deepest = reader->open > reader->deepest ? reader->open : reader->deepest; \
                             TOKEN(kind); } while (0)
@@ -864,7 +943,10 @@ next:
     "require" { TOKEN(REQUIRE); }
     "under" { TOKEN(UNDER); }
     "over" { TOKEN(OVER); }
-    "at" { TOKEN(AT); }
+    "at" { TOKEN(reader->series ? ROW : AT); }
+    "series" { emit(reader, soft_word(reader, SERIES, YYCURSOR), UNIT_NONE, start, YYCURSOR); goto next; }
+    "part" { emit(reader, soft_word(reader, PART, YYCURSOR), UNIT_NONE, start, YYCURSOR); goto next; }
+    "like" { emit(reader, soft_word(reader, LIKE, YYCURSOR), UNIT_NONE, start, YYCURSOR); goto next; }
     "as" { TOKEN(AS); }
     "on" { TOKEN(ON); }
     "of" { TOKEN(OF); }
@@ -888,7 +970,10 @@ next:
     ascii_word { TOKEN(WORD); }
     word { YYCURSOR = foreign_word(reader, start, YYCURSOR); goto next; }
     word [ \t]* ":" {
-        emit(reader, LABEL, UNIT_NONE, start, YYCURSOR);
+        if (ends_mark(reader))
+            name_and_colon(reader, start, YYCURSOR);
+        else
+            emit(reader, LABEL, UNIT_NONE, start, YYCURSOR);
         goto next;
     }
 
@@ -957,7 +1042,13 @@ next:
     }
     digit+ ".." "."? digit+ { YYCURSOR = range(reader, start, YYCURSOR); goto next; }
 
-    "{" { OPEN(LBRACE); }
+    "{" {
+        if (reader->series_begins) {
+            reader->series_begins = false;
+            reader->series = reader->series ? reader->series : reader->open + 1;
+        }
+        OPEN(LBRACE);
+    }
     "}" { CLOSE(RBRACE); }
     "(" { OPEN(LPAREN); }
     ")" { CLOSE(RPAREN); }

@@ -15,11 +15,24 @@ static void text_of_module(const Compilation *compilation, const Module *module,
     *end = use ? use->span.end - 1 : source_of(compilation, module)->length;
 }
 
-/* What is used, under which name, and what it says. */
+/* The options of a `use`: texts, names and lists of them. Whatever else is written there is a finding. */
+static uint64_t hash_options(uint64_t hash, const Node *list)
+{
+    for (const Node *node = list; node; node = node->next) {
+        bool named = node->kind == NODE_OPTION || node->kind == NODE_NAME || node->kind == NODE_TEXT;
+        hash = hash_word(hash, named ? node->text->hash : node->kind);
+        if (node->kind == NODE_OPTION || node->kind == NODE_LIST)
+            hash = hash_options(hash, node->first);
+    }
+    return hash;
+}
+
+/* What is used, under which name and how, and what it says. */
 static uint64_t hash_use(uint64_t hash, const Compilation *compilation, const Use *use)
 {
     hash = hash_word(hash, use->path->hash);
     hash = hash_word(hash, use->alias ? use->alias->hash : 0);
+    hash = hash_options(hash, use->node ? use->node->first->next : NULL);
     return hash_word(hash, use->module ? canonical_hash(compilation, use->module) : 0);
 }
 

@@ -246,6 +246,11 @@ static void lay_nothing(Laying *laying, const Node *node)
     X(REQUIRE, lay_require)                                                                                       \
     X(LET, lay_let)                                                                                               \
     X(CALL, lay_call)                                                                                             \
+    X(UNDER, lay_nothing)                                                                                         \
+    X(OVER, lay_nothing)                                                                                          \
+    X(PLACE, lay_nothing)                                                                                         \
+    X(SERIES, lay_nothing)                                                                                        \
+    X(PART, lay_nothing)                                                                                          \
     X(BROKEN, lay_nothing)
 _Static_assert(TABLE_ROWS(LAYS) == TABLE_ROWS(NODE_STATEMENT_TABLE),
                "every statement is laid, or is known not to be");

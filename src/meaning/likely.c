@@ -149,6 +149,7 @@ static bool has_body(const Node *node)
         [NODE_REPEAT] = true, [NODE_MIRROR] = true,  [NODE_FOR] = true,     [NODE_SYMMETRIC] = true,
         [NODE_IF] = true,     [NODE_BLOCK] = true,   [NODE_UNDER] = true,   [NODE_OVER] = true,
         [NODE_PLACE] = true,  [NODE_BLANK] = true,   [NODE_PATTERN] = true, [NODE_ROD] = true,
+        [NODE_SERIES] = true,
     };
     return with_body[node->kind];
 }

@@ -191,8 +191,12 @@ static bool make_place(Evaluator *evaluator, Rod *rod, const Node *node, Place *
 
 static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
 {
-    Declaration *blank = (Declaration *)node->second->target;
     *rod = (Rod){.title = node->first->text, .span = node->first->span};
+    if (node->cause || node->second->kind != NODE_NAME) {
+        rod->cause = cause_mark(evaluator->findings, node->cause ? node->cause : node->second->cause, rod->span);
+        return;
+    }
+    Declaration *blank = (Declaration *)node->second->target;
     rod->blank = blank ? declared_blank(evaluator, blank) : NULL;
     if (!rod->blank)
         rod->cause = cause_mark(evaluator->findings, blank ? blank->cause : node->second->cause, rod->span);

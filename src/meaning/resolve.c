@@ -215,152 +215,31 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
         report_too_deep(resolver, declaration);
 }
 
-/* A length as it is written; NULL if it is not a plain one. */
-static const Node *length_written(const Node *options, uint32_t rule)
+/* What may be written, and has no meaning. */
+static void refuse(Resolver *resolver, Node *node, const char *why)
 {
-    const Node *length = option_value(options, rule);
-    return length && length->kind == NODE_NUMBER && unit_measure((Unit)length->detail) == MEASURE_LENGTH ? length
-                                                                                                         : NULL;
+    edit_out(resolver->findings, not_here(resolver, node, why, "take it out"), resolver->sources, node->span);
 }
 
-static void check_layer(Resolver *resolver, Node *layer)
+static void refuse_options(Resolver *resolver, Node *options, const char *why)
 {
-    resolve_options(resolver, layer);
-    const Node *place = resolver->room, *own = length_written(layer->options, LAYER_LENGTH);
-    resolver->room = own ? own : place;
-    check_body(resolver, layer->body, IN_LAYER);
-    resolver->room = place;
-}
-
-static bool is_crosswrap(const Node *node)
-{
-    return node->kind == NODE_CHEVRON || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
-}
-
-static bool is_layer(const Node *node)
-{
-    return node->kind == NODE_UNDER || node->kind == NODE_OVER || is_crosswrap(node);
-}
-
-static bool is_statement(const Node *node)
-{
-    return !is_layer(node) && node->kind != NODE_LET && node->kind != NODE_REQUIRE && node->kind != NODE_BROKEN;
-}
-
-/* The mend puts the statements that stand in no layer into one, up to the next layer. */
-static void report_mixed(Resolver *resolver, const Node *place, Node *layer, Node *statement)
-{
-    bool layer_first = layer->span.start < statement->span.start;
-    const Node *first = layer_first ? statement : place->body;
-    while (!is_statement(first))
-        first = first->next;
-    const Node *last = first;
-    for (const Node *node = first; node && !is_layer(node); node = node->next)
-        last = node;
-    Finding *finding = not_here(resolver, layer_first ? statement : layer,
-                                "beside `over`, `under` or a crosswrap all turns of a place stand in layers",
-                                "put these turns into `over { ... }`");
-    finding_relate(resolver->findings, finding, layer_first ? layer->span : statement->span,
-                   layer_first ? "a layer" : "turns in no layer");
-    Span all = span_join(first->span, last->span);
-    finding_edit(resolver->findings, finding, all, "over { %s }",
-                 written(resolver->findings->words, resolver->sources, all));
-}
-
-/* Layers, or statements; not both. */
-static void check_content(Resolver *resolver, Node *place)
-{
-    Node *layer = NULL, *statement = NULL;
-    bool mixed = false;
-    uint32_t count = resolver->locals.count;
-    const Node *before = NULL;
-    for (Node *node = place->body; node; before = node, node = node->next) {
-        resolver->before = before;
-        if (node->kind == NODE_UNDER || node->kind == NODE_OVER)
-            check_layer(resolver, node);
-        else
-            resolve_statement(resolver, node, IN_LAYER);
-        if (is_layer(node))
-            layer = node;
-        else if (is_statement(node))
-            statement = node;
-        if (layer && statement && !mixed && !list_broken(place->body))
-            report_mixed(resolver, place, layer, statement);
-        mixed |= layer && statement;
-    }
-    local_leave(resolver, count);
-}
-
-/* The length between two, in the unit that they have in common; NULL if they have none. */
-static const char *length_between(Resolver *resolver, const Node *from, const Node *to)
-{
-    bool lengths = from->kind == NODE_NUMBER && to->kind == NODE_NUMBER && from->detail == to->detail
-                   && unit_measure((Unit)from->detail) == MEASURE_LENGTH && to->number > from->number;
-    return lengths ? finding_text(resolver->findings, "%s %s",
-                                  show_number(resolver->findings->words, plain_number(to) - plain_number(from), 4),
-                                  unit_spelling((Unit)from->detail))
-                   : NULL;
-}
-
-/* `at tip - 30 in`; NULL if it is nothing like it. */
-static const char *mark_from_end(Resolver *resolver, const Node *mark)
-{
-    if (mark->kind != NODE_OPERATION)
-        return NULL;
-    const Node *end = mark->first, *way = mark->second;
-    if (end->kind != NODE_NAME || way->kind != NODE_NUMBER || is_name_here(resolver, end->text))
-        return NULL;
-    bool tip = strcasecmp(end->text->bytes, "tip") == 0 && mark->detail == OPERATOR_SUBTRACT;
-    bool butt = strcasecmp(end->text->bytes, "butt") == 0 && mark->detail == OPERATOR_ADD;
-    return tip || butt ? finding_text(resolver->findings, tip ? "%s from: tip" : "%s from: butt",
-                                      written(resolver->findings->words, resolver->sources, way->span))
-                       : NULL;
-}
-
-/* `at [10 in, 20 in]` and `at 10 in - 20 in`: from where to where. */
-static bool report_from_to(Resolver *resolver, Node *place)
-{
-    Node *mark = place->first;
-    const Node *from = NULL, *to = NULL;
-    if (mark->kind == NODE_OPERATION && mark->detail == OPERATOR_SUBTRACT) {
-        from = mark->first;
-        to = mark->second;
-    } else if (mark->kind == NODE_LIST && mark->first && mark->first->next && !mark->first->next->next) {
-        from = mark->first;
-        to = from->next;
-    }
-    const char *length = to ? length_between(resolver, from, to) : NULL;
-    const char *from_end = length ? NULL : mark_from_end(resolver, mark);
-    if (!length && !from_end)
-        return false;
-    uint64_t told = resolver->findings->told;
-    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, mark->span,
-                                   length ? "a place has one mark, and its length beside it"
-                                          : "a mark is a length from the butt or the tip");
-    const char *text =
-        length ? finding_text(resolver->findings, "%s length: %s",
-                              written(resolver->findings->words, resolver->sources, from->span), length)
-               : from_end;
-    edit_to(resolver, finding, mark, text, "");
-    resolve_broken(resolver, mark, told);
-    return true;
-}
-
-static void resolve_place(Resolver *resolver, Node *place)
-{
-    if (!report_from_to(resolver, place))
-        want_at(resolver, place->first, SET(TYPE_LENGTH), "a place's mark", (ValueSpot){NODE_PLACE, SPOT_MARK});
-    resolve_options(resolver, place);
-    exclude(resolver, place, PLACE_GUIDE, PLACE_TOWARD);
-    exclude(resolver, place, PLACE_GUIDE, PLACE_LENGTH);
-    resolver->room = length_written(place->options, PLACE_LENGTH);
-    check_content(resolver, place);
-    resolver->room = NULL;
+    for (Node *option = options; option; option = option->next)
+        if (option->kind == NODE_OPTION)
+            refuse(resolver, option, why);
 }
 
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
     uint64_t told = resolver->findings->told;
+    refuse_options(resolver, rod->options, "a rod takes no options");
+    if (rod->first->next) {
+        not_here(resolver, rod, "no rod can be like another", "write out its places");
+        return;
+    }
+    if (rod->second->kind == NODE_LIST) {
+        not_here(resolver, rod->second, "a rod is made on one blank", "name one blank");
+        return;
+    }
     Declaration *blank = find_name(resolver, rod->second, NAME_OF_BLANK, SET(TYPE_BLANK), (ValueSpot){0});
     rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
     if (blank && blank->node->kind != NODE_BLANK)
@@ -369,9 +248,7 @@ static void resolve_rod(Resolver *resolver, Node *rod)
         rod->second->cause = module_refused(resolver->module, rod->second);
         resolve_broken(resolver, rod->second, told);
     }
-    for (Node *place = rod->body; place; place = place->next)
-        if (place->kind == NODE_PLACE)
-            resolve_place(resolver, place);
+    check_body(resolver, rod->body, IN_ROD);
     rod->slot = resolver->slots;
 }
 
@@ -420,6 +297,7 @@ static void resolve_declaration(Resolver *resolver, Node *node)
     case NODE_PATTERN: resolve_pattern(resolver, (Declaration *)node->first->target); break;
     case NODE_ROD: resolve_rod(resolver, node); break;
     case NODE_BLANK:
+        refuse_options(resolver, node->options, "a blank takes no options");
         for (Node *station = node->body; station && station->kind == NODE_STATION; station = station->next) {
             want_at(resolver, station->first, SET(TYPE_LENGTH), "a station", (ValueSpot){NODE_STATION, SPOT_MARK});
             want_at(resolver, station->second, SET(TYPE_LENGTH), "the diameter at a station",
@@ -431,7 +309,7 @@ static void resolve_declaration(Resolver *resolver, Node *node)
         resolve_size(resolver, node);
         resolve_colours(resolver, node);
         break;
-    case NODE_USE:
+    case NODE_USE: refuse_options(resolver, node->first->next, "a `use` takes no options"); break;
     case NODE_EDITION: break;
     default: resolve_options(resolver, node); break;
     }

@@ -121,7 +121,7 @@ static void note_strands(Resolver *resolver, const Node *body)
 
 void check_crosswrap(Resolver *resolver, Node *node, Within within)
 {
-    if (within != IN_LAYER) {
+    if (among_parts(within)) {
         const char *holder = within == IN_BAND ? "band" : "crosswrap";
         Finding *finding = not_here(
             resolver, node, finding_text(resolver->findings, "a crosswrap cannot stand in a %s", holder),

@@ -5,16 +5,27 @@
 
 #include "meaning/resolver.h"
 
+/* Among inlays or strands, where nothing else is wound. */
+static inline bool among_parts(Within within) { return within == IN_BAND || within == IN_CROSSWRAP; }
 /* Options that exclude each other: the second is reported and forgotten. */
 void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other);
 /* Something that must be said: the node is broken without it; `edit` goes behind the node, NULL for none. */
 Finding *missing(Resolver *resolver, Node *node, const char *what, const char *mend, const char *edit);
 /* A statement in the wrong place: it is not laid. */
 Finding *not_here(Resolver *resolver, Node *node, const char *why, const char *mend);
+/* A statement in the wrong place, of which no more is to be said than that; `told`: another one in the same
+ * braces, which this is silent beside. Gives why it is not laid. */
+Cause misplace(Resolver *resolver, Node *node, Cause told);
 /* The statements of a body, with locals of their own. */
 void check_body(Resolver *resolver, Node *body, Within within);
 /* A single name in the place of a thread is what mends nearby can speak of. */
 void note_thread(Resolver *resolver, const Node *node);
+
+/* resolve_places.c */
+void resolve_place(Resolver *resolver, Node *node, Within within);
+void resolve_layer(Resolver *resolver, Node *node, Within within);
+void resolve_series(Resolver *resolver, Node *node, Within within);
+void resolve_part(Resolver *resolver, Node *node, Within within);
 
 /* resolve_crosswrap.c */
 void check_crosswrap(Resolver *resolver, Node *node, Within within);

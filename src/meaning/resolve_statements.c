@@ -5,6 +5,7 @@
 #include "meaning/convert.h"
 #include "meaning/likely.h"
 #include "meaning/mend.h"
+#include "syntax/misplaced.h"
 
 #include <string.h>
 #include <strings.h>
@@ -16,6 +17,30 @@ Finding *not_here(Resolver *resolver, Node *node, const char *why, const char *m
     finding_mend(resolver->findings, finding, "%s", mend);
     resolve_broken(resolver, node, told);
     return finding;
+}
+
+/* The first word of a statement. */
+static Span first_word(const Resolver *resolver, const Node *node)
+{
+    if (node->kind == NODE_CALL)
+        return node->first->span;
+    const char *bytes = resolver->sources->list.items[node->span.file].bytes + node->span.start;
+    Span span = node->span;
+    span.end = span.start + (uint32_t)strspn(bytes, "abcdefghijklmnopqrstuvwxyz");
+    return span;
+}
+
+Cause misplace(Resolver *resolver, Node *node, Cause told)
+{
+    Span span = first_word(resolver, node);
+    const char *word = written(resolver->findings->words, resolver->sources, span);
+    if (!told)
+        told = report_misplaced_statement(resolver->findings, (NodeKind)node->kind, span,
+                                          finding_text(resolver->findings, "`%s`", word))
+                   ->number;
+    node->cause = cause_mark(resolver->findings, told, node->span);
+    node->type = TYPE_BROKEN;
+    return told;
 }
 
 static const TypeSet STRANDS = SET(TYPE_THREAD) | SET_THREADS;
@@ -247,7 +272,7 @@ static void check_inlay(Resolver *resolver, Node *node, Within within)
 
 static void check_fade(Resolver *resolver, Node *node, Within within)
 {
-    if (within != IN_LAYER) {
+    if (among_parts(within)) {
         take_out(resolver, node, within, "a fade cannot stand");
         return;
     }
@@ -282,7 +307,7 @@ static void check_fade(Resolver *resolver, Node *node, Within within)
 
 static void check_gap(Resolver *resolver, Node *node, Within within)
 {
-    if (within != IN_LAYER) {
+    if (among_parts(within)) {
         take_out(resolver, node, within, "a gap cannot stand");
         return;
     }
@@ -391,7 +416,7 @@ static void check_if(Resolver *resolver, Node *node, Within within)
 
 static void check_nested(Resolver *resolver, Node *node, Within within)
 {
-    if (within != IN_LAYER) {
+    if (among_parts(within)) {
         take_out(resolver, node, within,
                  within == IN_BAND ? "only inlays, for, if, let and require stand"
                                    : "only strands, for, if, let and require stand");
@@ -417,7 +442,7 @@ static void check_let(Resolver *resolver, Node *node, Within within)
 
 static void check_call(Resolver *resolver, Node *node, Within within)
 {
-    if (within != IN_LAYER)
+    if (among_parts(within))
         take_out(resolver, node, within, "a pattern cannot be called");
     else
         resolve_call(resolver, node);
@@ -430,42 +455,52 @@ static void check_nothing(Resolver *resolver, Node *node, Within within)
     (void)within;
 }
 
+/* Where each may stand, or is met with words of its own; anywhere else it is misplaced. */
+#define IN(within) (1u << IN_##within)
+enum { WOUND = IN(PLACE) | IN(LAYER) | IN(BAND) | IN(CROSSWRAP), ANYWHERE = WOUND | IN(ROD) | IN(SERIES) };
 #define CHECKS(X)                                                                                                 \
-    X(BAND, check_band)                                                                                           \
-    X(INLAY, check_inlay)                                                                                         \
-    X(FADE_TO, check_fade)                                                                                        \
-    X(FADE_OF, check_fade)                                                                                        \
-    X(GAP, check_gap)                                                                                             \
-    X(FOR, check_for)                                                                                             \
-    X(IF, check_if)                                                                                               \
-    X(REPEAT, check_nested)                                                                                       \
-    X(MIRROR, check_nested)                                                                                       \
-    X(SYMMETRIC, check_nested)                                                                                    \
-    X(CHEVRON, check_crosswrap)                                                                                   \
-    X(DIAMOND, check_crosswrap)                                                                                   \
-    X(SPIRAL, check_crosswrap)                                                                                    \
-    X(STRAND, check_strand)                                                                                       \
-    X(REQUIRE, check_require)                                                                                     \
-    X(LET, check_let)                                                                                             \
-    X(CALL, check_call)                                                                                           \
-    X(BROKEN, check_nothing)
+    X(BAND, check_band, WOUND)                                                                                    \
+    X(INLAY, check_inlay, WOUND)                                                                                  \
+    X(FADE_TO, check_fade, WOUND)                                                                                 \
+    X(FADE_OF, check_fade, WOUND)                                                                                 \
+    X(GAP, check_gap, WOUND)                                                                                      \
+    X(FOR, check_for, WOUND)                                                                                      \
+    X(IF, check_if, WOUND)                                                                                        \
+    X(REPEAT, check_nested, WOUND)                                                                                \
+    X(MIRROR, check_nested, WOUND)                                                                                \
+    X(SYMMETRIC, check_nested, WOUND)                                                                             \
+    X(CHEVRON, check_crosswrap, WOUND)                                                                            \
+    X(DIAMOND, check_crosswrap, WOUND)                                                                            \
+    X(SPIRAL, check_crosswrap, WOUND)                                                                             \
+    X(STRAND, check_strand, WOUND)                                                                                \
+    X(REQUIRE, check_require, WOUND)                                                                              \
+    X(LET, check_let, WOUND)                                                                                      \
+    X(CALL, check_call, WOUND)                                                                                    \
+    X(UNDER, resolve_layer, IN(PLACE))                                                                            \
+    X(OVER, resolve_layer, IN(PLACE))                                                                             \
+    X(PLACE, resolve_place, IN(ROD))                                                                              \
+    X(SERIES, resolve_series, 0)                                                                                  \
+    X(PART, resolve_part, 0)                                                                                      \
+    X(BROKEN, check_nothing, ANYWHERE)
 _Static_assert(TABLE_ROWS(CHECKS) == TABLE_ROWS(NODE_STATEMENT_TABLE), "every statement is looked at");
-
-void resolve_statement(Resolver *resolver, Node *node, Within within)
-{
-    static void (*const checks[NODE_KIND_COUNT])(Resolver *, Node *, Within) = {
-#define X(name, function) [NODE_##name] = function,
-        CHECKS(X)
-#undef X
-    };
-    checks[node->kind](resolver, node, within);
-}
 
 void resolve_statements(Resolver *resolver, Node *statements, Within within)
 {
+    static const struct {
+        void (*check)(Resolver *, Node *, Within);
+        unsigned within;
+    } rows[NODE_KIND_COUNT] = {
+#define X(name, function, places) [NODE_##name] = {function, places},
+        CHECKS(X)
+#undef X
+    };
     const Node *before = NULL;
+    Cause misplaced = CAUSE_NONE;
     for (Node *node = statements; node; before = node, node = node->next) {
         resolver->before = before;
-        resolve_statement(resolver, node, within);
+        if (rows[node->kind].within & 1u << within)
+            rows[node->kind].check(resolver, node, within);
+        else
+            misplaced = misplace(resolver, node, misplaced);
     }
 }

@@ -53,7 +53,7 @@ typedef struct Resolver {
 enum { SCOPE_NONE, SCOPE_LOCAL, SCOPE_DECLARED, SCOPE_BUILT_IN };
 
 /* What a statement stands in. */
-typedef enum { IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
+typedef enum { IN_ROD, IN_SERIES, IN_PLACE, IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
 
 /* Everything that a module declares. */
 void resolve_module(Resolver *resolver, Module *module);
@@ -81,7 +81,6 @@ void report_other_kind(Resolver *resolver, const Node *name, const Declaration *
                        const char *wanted);
 /* The name of an option or argument alone. */
 Span option_name_span(const Node *option);
-void resolve_statement(Resolver *resolver, Node *node, Within within);
 void resolve_statements(Resolver *resolver, Node *statements, Within within);
 
 /* What a name is looked up as. */

@@ -12,6 +12,7 @@ typedef enum {
     HOLDS_OPTIONS,
     HOLDS_STATIONS,
     HOLDS_PLACES,
+    HOLDS_ROWS,
     HOLDS_STATEMENTS,
     HOLDS_INLAYS,
     HOLDS_STRANDS
@@ -29,7 +30,7 @@ static const struct {
     [FOR] = {HOLDS_STATEMENTS, BRACE_BODY},     [IF] = {HOLDS_STATEMENTS, BRACE_BODY},
     [ELSE] = {HOLDS_STATEMENTS, BRACE_BODY},    [BAND] = {HOLDS_INLAYS, BRACE_BAND},
     [CHEVRON] = {HOLDS_STRANDS, BRACE_BAND},    [DIAMOND] = {HOLDS_STRANDS, BRACE_BAND},
-    [SPIRAL] = {HOLDS_STRANDS, BRACE_BAND},
+    [SPIRAL] = {HOLDS_STRANDS, BRACE_BAND},     [SERIES] = {HOLDS_ROWS, BRACE_SERIES},
 };
 
 static Holds held(int kind)
@@ -76,6 +77,7 @@ static bool begins_content(const Reader *reader, uint32_t header, uint32_t at)
     case HOLDS_OPTIONS: return kind == LABEL;
     case HOLDS_STATIONS:
     case HOLDS_PLACES: return kind == AT;
+    case HOLDS_ROWS: return kind == AT || kind == ROW; /* none opens the braces that rows are known by */
     case HOLDS_STATEMENTS:
         if ((kind == IF && reader->tokens.kinds[header] == ELSE)
             || (kind == FOR && reader->tokens.kinds[at + 2] != IN))

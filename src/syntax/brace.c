@@ -23,24 +23,51 @@ const OpenBrace *surrounding(const Reader *reader, uint32_t at)
 /* A band holds inlays and a crosswrap strands: no other statement that winds. */
 static bool holds_parts(int kind) { return kind == BAND || kind == CHEVRON || kind == DIAMOND || kind == SPIRAL; }
 
+/* The first token of the header that this brace ends; its options may stand on lines of their own. */
+static uint32_t header_of(const Reader *reader, uint32_t brace)
+{
+    const uint8_t *kinds = reader->tokens.kinds;
+    uint32_t first = brace, depth = 0;
+    while (first && !(first < brace && !depth && (holds_parts(kinds[first]) || kinds[first] == SERIES))
+           && (depth || kinds[first] == LABEL || !first_on_line(reader, first))) {
+        int before = kinds[first - 1];
+        if (before == LBRACE || before == RBRACE)
+            break;
+        depth += before == RPAREN || before == RBRACKET;
+        depth -= depth && (before == LPAREN || before == LBRACKET);
+        first--;
+    }
+    return first;
+}
+
+/* Loops and cases hold what stands around them. */
+static BraceKind around(const Reader *reader)
+{
+    const OpenBrace *brace = innermost(reader);
+    return brace && (brace->kind == BRACE_ROD || brace->kind == BRACE_SERIES) ? brace->kind : BRACE_BODY;
+}
+
 static BraceKind brace_kind(const Reader *reader, uint32_t at)
 {
     const uint8_t *kinds = reader->tokens.kinds;
-    int before = at >= 1 ? kinds[at - 1] : END, second = at >= 2 ? kinds[at - 2] : END,
-        fourth = at >= 4 ? kinds[at - 4] : END;
-    if ((before == STRING && second == USE) || (before == WORD && second == AS))
-        return BRACE_MODULE;
-    if (before == WORD && (second == ON || (second == DOT && fourth == ON)))
-        return BRACE_ROD;
-    if (before == ABOUT || before == BENCH)
-        return BRACE_FIELDS;
-    if (before == WORD && (second == SIZE || second == THREAD || second == GUIDE || second == BLANK))
-        return BRACE_FIELDS;
-    uint32_t first = at;
-    while (first && !first_on_line(reader, first) && !holds_parts(kinds[first]) && kinds[first - 1] != LBRACE
-           && kinds[first - 1] != RBRACE)
-        first--;
-    return holds_parts(kinds[first]) ? BRACE_BAND : BRACE_BODY;
+    uint32_t header = header_of(reader, at);
+    int before = at >= 1 ? kinds[at - 1] : END, second = at >= 2 ? kinds[at - 2] : END;
+    switch (kinds[header]) {
+    case USE: return BRACE_MODULE;
+    case ROD: return memchr(kinds + header, LIKE, at - header) ? BRACE_FIELDS : BRACE_ROD;
+    case SERIES: return BRACE_SERIES;
+    case PART: return BRACE_FIELDS;
+    case FOR:
+    case IF:
+    case ELSE: return around(reader);
+    default: break;
+    }
+    if (holds_parts(kinds[header]))
+        return BRACE_BAND;
+    bool fields =
+        before == ABOUT || before == BENCH
+        || (before == WORD && (second == SIZE || second == THREAD || second == GUIDE || second == BLANK));
+    return fields ? BRACE_FIELDS : BRACE_BODY;
 }
 
 /* Closing braces less opening ones, those aside that were dealt with. */
@@ -188,8 +215,8 @@ bool check_declaration(Reader *reader, uint32_t at)
     return false;
 }
 
-/* A place stands in its rod's braces and a layer in its place's: before one, the braces still open there are
- * missing. */
+/* A place, a series and a part stand in their rod's braces and a layer in its place's: before one, the braces
+ * still open there are missing. */
 void check_place(Reader *reader, uint32_t at)
 {
     uint32_t keep = reader->brace_depth;
@@ -197,7 +224,7 @@ void check_place(Reader *reader, uint32_t at)
         keep--;
     if (!keep || reader->braces[keep - 1].kind != BRACE_ROD)
         return;
-    keep += reader->tokens.kinds[at] != AT;
+    keep += reader->tokens.kinds[at] == UNDER || reader->tokens.kinds[at] == OVER;
     if (begins_after_a_brace_left_open(reader, at, keep))
         owe_braces(reader, keep, at);
 }

@@ -25,7 +25,8 @@ static const struct {
 
 static bool can_begin(int kind, bool in_braces)
 {
-    return token_policy[kind] & (in_braces ? BEGINS_STATEMENT : BEGINS_DECLARATION) || kind == LET;
+    return kind != ROW
+           && (token_policy[kind] & (in_braces ? BEGINS_STATEMENT : BEGINS_DECLARATION) || kind == LET);
 }
 
 /* Nearest word of the language that can begin a declaration (or, within braces, a statement); -1 if none is near.
@@ -81,7 +82,7 @@ bool mend_keyword(Reader *reader, uint32_t at)
     }
     finding_mend(reader->findings, finding, "write `%s`", token_spelling(nearest));
     finding_edit(reader->findings, finding, span, "%s", token_spelling(nearest));
-    tokens->kinds[at] = (uint8_t)nearest;
+    tokens->kinds[at] = (uint8_t)(nearest == AT && brace && brace->kind == BRACE_SERIES ? ROW : nearest);
     reader->amended = true;
     return true;
 }
@@ -97,7 +98,12 @@ bool mend_stray_word(Reader *reader, uint32_t at)
         || before == LBRACE || before == RBRACE || before == FILL || after == LPAREN || after == DOT
         || tokens->details[at] & TOKEN_AFTER_FAULT)
         return true;
-    if ((kind != WORD && after != NUMBER) || (before == NUMBER && (at < 2 || tokens->kinds[at - 2] != LABEL)))
+    /* `inlay 2 turns of foam at 1/2`, `require edge at least 2 turns` */
+    bool mark = kind == AT
+                && (phrase_place(reader, at) == 'B' || token_is(reader, at + 1, "least", strlen("least"))
+                    || token_is(reader, at + 1, "most", strlen("most")));
+    if ((kind != WORD && after != NUMBER && !mark)
+        || (before == NUMBER && (at < 2 || tokens->kinds[at - 2] != LABEL)))
         return true;
     static const int expected[] = {LABEL};
     reader->amended = true;

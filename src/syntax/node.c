@@ -208,6 +208,28 @@ Node *node_label(Reader *reader, NodeKind kind, Location label, Location at)
     return node;
 }
 
+NodeList node_list_split(NodeList *list, NodeKind kind)
+{
+    NodeList taken = {0}, left = {0};
+    for (Node *node = list->first, *next; node; node = next) {
+        next = node->next;
+        node->next = NULL;
+        NodeList *to = node->kind == kind ? &taken : &left;
+        *(to->last ? &to->last->next : &to->first) = node;
+        to->last = node;
+    }
+    *list = left;
+    return taken;
+}
+
+NodeList node_list_join(NodeList list, NodeList more)
+{
+    if (!list.first || !more.first)
+        return list.first ? list : more;
+    list.last->next = more.first;
+    return (NodeList){list.first, more.last};
+}
+
 static void words_begin(Reader *reader, const Location *ahead)
 {
     reader->words = reader->words_before = HASH_START;

@@ -96,8 +96,9 @@ char phrase_place(const Reader *reader, uint32_t at)
                    : before > 1 && kinds[before - 2] == PATTERN ? 'P'
                                                                 : 'C';
     }
-    static const char places[] = {[BRACE_MODULE] = 'T', [BRACE_ROD] = 'R',  [BRACE_FIELDS] = 'F',
-                                  [BRACE_BAND] = 'B',   [BRACE_BODY] = 'S', [BRACE_MISSING] = 'S'};
+    static const char places[] = {
+        [BRACE_MODULE] = 'T', [BRACE_ROD] = 'R',  [BRACE_SERIES] = 'R', [BRACE_FIELDS] = 'F',
+        [BRACE_BAND] = 'B',   [BRACE_BODY] = 'S', [BRACE_MISSING] = 'S'};
     const OpenBrace *brace = surrounding(reader, at);
     if (!brace)
         return 'T';

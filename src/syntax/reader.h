@@ -12,9 +12,17 @@ typedef struct NodeList {
     Node *first, *last;
 } NodeList;
 
-/* What braces hold: declarations of a used file, a rod's places, options or stations, a band's inlays, or
- * statements. One that is missing stands in the list too, so that what closes it is known. */
-typedef enum { BRACE_MODULE, BRACE_ROD, BRACE_FIELDS, BRACE_BAND, BRACE_BODY, BRACE_MISSING } BraceKind;
+/* What braces hold: declarations of a used file, a rod's places, a series' rows, options, stations or swaps, a
+ * band's inlays, or statements. One that is missing stands in the list too, so that what closes it is known. */
+typedef enum {
+    BRACE_MODULE,
+    BRACE_ROD,
+    BRACE_SERIES,
+    BRACE_FIELDS,
+    BRACE_BAND,
+    BRACE_BODY,
+    BRACE_MISSING
+} BraceKind;
 typedef struct OpenBrace {
     uint32_t token;
     BraceKind kind;
@@ -50,6 +58,8 @@ typedef struct Reader {
     Tokens tokens;
     uint32_t scanned;       /* bytes */
     uint32_t open, deepest; /* brackets and braces: not closed so far, and at one time */
+    uint32_t series;        /* brackets and braces open in the braces of the outermost series; 0 outside of one */
+    bool series_begins;     /* the next brace is a series' own */
     uint8_t flags;          /* of the token to be scanned next: TOKEN_FIRST_ON_LINE, TOKEN_AFTER_FAULT */
     uint64_t mark;          /* hash of the declarations read so far: of the file, or of the used one in braces */
     uint64_t words,
@@ -133,6 +143,9 @@ static inline Node *node_leaf(Reader *reader, NodeKind kind, Location at)
 {
     return node_begin(arena_take(reader->arena, NODE_LEAF), reader, kind, at);
 }
+/* Takes all of the kind out of the list and gives them, in their order. */
+NodeList node_list_split(NodeList *list, NodeKind kind);
+NodeList node_list_join(NodeList list, NodeList more);
 /* In the place of what could not be read; its cause is the fault of the text told last. */
 Node *node_broken(Reader *reader, Location at);
 /* A unit of UNIT_UNKNOWN says that the scanner found a fault there. */

@@ -40,6 +40,9 @@ const uint8_t token_policy[] = {
     [UNDER] = BEGINS_STATEMENT | WATCHED,
     [OVER] = BEGINS_STATEMENT | WATCHED,
     [AT] = BEGINS_STATEMENT | WATCHED,
+    [ROW] = BEGINS_STATEMENT | WATCHED,
+    [SERIES] = BEGINS_STATEMENT | WATCHED,
+    [PART] = BEGINS_STATEMENT | NAMES | WATCHED,
     [AS] = NAMES,
     [ON] = NAMES,
     [CHEVRON] = BEGINS_STATEMENT | WATCHED,
@@ -128,10 +131,16 @@ static bool watch(Reader *reader, uint32_t at)
     case AT:
     case UNDER:
     case OVER:
+    case SERIES:
+    case PART:
         if (!mend_stray_word(reader, at))
             return give_up(reader, at);
         check_place(reader, at);
         mend_block(reader, at);
+        break;
+    case ROW:
+        if (!mend_stray_word(reader, at))
+            return give_up(reader, at);
         break;
     case LBRACE:
         if (opens_twice(reader, at))

@@ -44,25 +44,30 @@
     X(FOR, "first: list or first count", "second: last count", "options: name", "body")                           \
     X(IF, "first: truth", "second: IF or BLOCK that follows else", "-", "body")                                   \
     X(REQUIRE, "first: truth", "second: text or NULL", "-", "-")                                                  \
-    X(LET, "first: value", "second: name", "-", "-")
+    X(LET, "first: value", "second: name", "-", "-")                                                              \
+    X(UNDER, "-", "-", "options", "body")                                                                         \
+    X(OVER, "-", "-", "options", "body")                                                                          \
+    X(PLACE, "first: mark; detail: 1 if it has braces", "second: the guide behind a colon, or NULL", "options",   \
+      "body")                                                                                                     \
+    X(SERIES, "-", "-", "options", "body: places without braces, and what stands in all others")                  \
+    X(PART, "first: name", "second: mark", "options", "-")
 /* Parts of statements, places and declarations. */
 #define NODE_REST_TABLE(X)                                                                                        \
     X(BLOCK, "-", "-", "-", "body")                                                                               \
-    X(UNDER, "-", "-", "options", "body")                                                                         \
-    X(OVER, "-", "-", "options", "body")                                                                          \
-    X(PLACE, "first: mark", "-", "options", "body")                                                               \
     X(STATION, "first: mark", "second: diameter", "-", "-")                                                       \
     X(EDITION, "first: number", "-", "-", "-")                                                                    \
     X(ABOUT, "-", "-", "options", "-")                                                                            \
-    X(USE, "first: path", "second: name or NULL", "-", "body: declarations, if detail")                           \
+    X(USE, "first: path, then options", "second: name or NULL", "-", "body: declarations, if detail")             \
     X(SIZE, "first: name", "-", "options", "-")                                                                   \
     X(THREAD, "first: name", "-", "options", "-")                                                                 \
     X(GUIDE, "first: name", "-", "options", "-")                                                                  \
     X(BENCH, "-", "-", "options", "-")                                                                            \
-    X(BLANK, "first: name", "-", "-", "body: stations")                                                           \
+    X(BLANK, "first: name", "-", "options", "body: stations")                                                     \
     X(PATTERN, "first: name", "-", "options: parameters", "body")                                                 \
     X(PARAMETER, "text: name; first: default or NULL; second: kind", "-", "-", "-")                               \
-    X(ROD, "first: title", "second: blank", "-", "body: places")
+    X(ROD, "first: title, then that of the rod it is like", "second: blank, LIST or NULL", "options",             \
+      "body: statements; swaps if it is like another")                                                            \
+    X(SWAP, "first: name", "second: what stands for it", "-", "-")
 #define NODE_TABLE(X) NODE_VALUE_TABLE(X) NODE_STATEMENT_TABLE(X) NODE_REST_TABLE(X)
 
 typedef enum {

@@ -2,6 +2,7 @@
 #include "syntax/phrase.h"
 
 #include "parser.h"
+#include "syntax/misplaced.h"
 #include "syntax/trial.h"
 
 #include <ctype.h>
@@ -103,10 +104,17 @@ static bool mend_quotes(const Unexpected *unexpected)
     return mend_with(unexpected, start, end, edit, "put it in quotes");
 }
 
+/* Whether what stands at marks stands here: places, rows or stations. */
+static bool holds_marks(const Unexpected *unexpected)
+{
+    const OpenBrace *brace = surrounding(unexpected->reader, unexpected->at);
+    return brace && (brace->kind == BRACE_ROD || brace->kind == BRACE_SERIES || brace->kind == BRACE_FIELDS);
+}
+
 static bool mend_mark(const Unexpected *unexpected)
 {
     uint32_t start = unexpected->reader->tokens.starts[unexpected->at];
-    return kind_at(unexpected, 0) == NUMBER && expects(unexpected, AT)
+    return kind_at(unexpected, 0) == NUMBER && expects(unexpected, AT) && holds_marks(unexpected)
            && mend_with(unexpected, start, start, "at ", "write `at` before it");
 }
 
@@ -247,7 +255,9 @@ static const char *fitting(const Unexpected *unexpected, int i)
     static const uint8_t fit[] = {OF,     TO,     IN,     ON,       AS,    OUT,   AT,
                                   LBRACE, LPAREN, RPAREN, RBRACKET, COMMA, COLON, ASSIGN};
     int kind = unexpected->expected[i];
-    if (kind == IN && expects(unexpected, NUMBER))
+    const OpenBrace *brace = surrounding(unexpected->reader, unexpected->at);
+    if ((kind == IN && expects(unexpected, NUMBER)) || (kind == AT && !holds_marks(unexpected))
+        || (kind == COLON && brace && brace->kind == BRACE_ROD)) /* a place's guide is rarely what is missing */
         return NULL;
     return memchr(fit, kind, sizeof fit) ? token_spelling(kind) : NULL;
 }
@@ -301,45 +311,49 @@ static const char *what_would_fit(const Unexpected *unexpected, int *only)
             kept[kept_count] = unexpected->expected[i];
         kept_count++;
     }
+    const OpenBrace *brace = surrounding(unexpected->reader, unexpected->at);
+    BraceKind around = brace ? brace->kind : BRACE_MODULE;
     if (kept_count > 4)
-        return expects(unexpected, EDITION) ? "a declaration"
-               : expects(unexpected, LABEL) ? "a statement, an option or a closing brace"
-                                            : "a statement or a closing brace";
+        return expects(unexpected, EDITION)                          ? "a declaration"
+               : expects(unexpected, BAND) && around == BRACE_ROD    ? "a place or a closing brace"
+               : expects(unexpected, BAND) && around == BRACE_SERIES ? "a row or a closing brace"
+               : expects(unexpected, LABEL)                          ? "a statement, an option or a closing brace"
+                                                                     : "a statement or a closing brace";
     if (kept_count == 1 && !strchr(token_spelling(kept[0]), ' '))
         *only = kept[0];
     return choices(unexpected->reader, kept, kept_count);
 }
 
-/* A statement, layer or place where none can stand; told once in the same braces. Returns false if it is another
- * fault. */
+/* The kind of statement that a token begins, as far as it matters where it stands. */
+static NodeKind statement_begun(int kind)
+{
+    switch (kind) {
+    case AT:
+    case ROW: return NODE_PLACE;
+    case SERIES: return NODE_SERIES;
+    case PART: return NODE_PART;
+    case UNDER: return NODE_UNDER;
+    case OVER: return NODE_OVER;
+    default: return NODE_BROKEN;
+    }
+}
+
+/* A statement among declarations; told once in the same braces. Returns false if it is another fault. What stands
+ * in the wrong braces is read, and told of by meaning. */
 static bool report_misplaced(const Unexpected *unexpected)
 {
     Reader *reader = unexpected->reader;
     int kind = kind_at(unexpected, 0);
-    bool among_declarations = expects(unexpected, EDITION), among_statements = expects(unexpected, BAND);
-    bool among_places = expects(unexpected, AT) && !expects(unexpected, COMMA) && !among_statements;
-    if (!(token_policy[kind] & BEGINS_STATEMENT) || !(among_declarations || among_statements || among_places))
+    if (!(token_policy[kind] & BEGINS_STATEMENT) || !expects(unexpected, EDITION))
         return false;
     const OpenBrace *brace = innermost(reader);
     bool told =
         reader->misplaced_in == reader->brace_depth + 1 && (!brace || reader->misplaced_brace == brace->token);
     reader->misplaced_in = reader->brace_depth + 1;
     reader->misplaced_brace = brace ? brace->token : 0;
-    if (told)
-        return true;
-    bool layer = kind == UNDER || kind == OVER;
-    Finding *finding = finding_add(reader->findings, FINDING_NOT_HERE, reader_span(reader, unexpected->at),
-                                   "%s begins a %s, which stands %s", as_written(reader, unexpected->at),
-                                   kind == AT ? "place"
-                                   : layer    ? "layer"
-                                              : "statement",
-                                   kind == AT ? "directly in the braces of a rod"
-                                   : layer    ? "directly in the braces of a place"
-                                              : "in a place or a pattern");
-    finding_mend(reader->findings, finding,
-                 kind == AT ? "close the braces before it, or put it into a rod"
-                 : layer    ? "close the braces before it, or put it into a place"
-                            : "put it into a place, as in `at 60 cm { ... }`");
+    if (!told)
+        report_misplaced_statement(reader->findings, statement_begun(kind), reader_span(reader, unexpected->at),
+                                   as_written(reader, unexpected->at));
     return true;
 }
 

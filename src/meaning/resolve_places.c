@@ -1,0 +1,203 @@
+/* Names and kinds of places and layers. */
+#include "meaning/resolve_parts.h"
+
+#include "meaning/convert.h"
+#include "meaning/likely.h"
+#include "meaning/mend.h"
+
+#include <strings.h>
+
+/* A length as it is written; NULL if it is not a plain one. */
+static const Node *length_written(const Node *options, uint32_t rule)
+{
+    const Node *length = option_value(options, rule);
+    return length && length->kind == NODE_NUMBER && unit_measure((Unit)length->detail) == MEASURE_LENGTH ? length
+                                                                                                         : NULL;
+}
+
+void resolve_layer(Resolver *resolver, Node *layer, Within within)
+{
+    (void)within;
+    resolve_options(resolver, layer);
+    const Node *place = resolver->room, *own = length_written(layer->options, LAYER_LENGTH);
+    resolver->room = own ? own : place;
+    check_body(resolver, layer->body, IN_LAYER);
+    resolver->room = place;
+}
+
+static bool is_crosswrap(const Node *node)
+{
+    return node->kind == NODE_CHEVRON || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
+}
+
+static bool is_layer(const Node *node)
+{
+    return node->kind == NODE_UNDER || node->kind == NODE_OVER || is_crosswrap(node);
+}
+
+static bool is_statement(const Node *node)
+{
+    return !is_layer(node) && node->kind != NODE_LET && node->kind != NODE_REQUIRE && node->kind != NODE_BROKEN
+           && node->kind != NODE_PLACE && node->kind != NODE_SERIES && node->kind != NODE_PART;
+}
+
+/* The mend puts the statements that stand in no layer into one, up to the next layer. */
+static void report_mixed(Resolver *resolver, const Node *place, Node *layer, Node *statement)
+{
+    bool layer_first = layer->span.start < statement->span.start;
+    const Node *first = layer_first ? statement : place->body;
+    while (!is_statement(first))
+        first = first->next;
+    const Node *last = first;
+    for (const Node *node = first; node && !is_layer(node); node = node->next)
+        last = node;
+    Finding *finding = not_here(resolver, layer_first ? statement : layer,
+                                "beside `over`, `under` or a crosswrap all turns of a place stand in layers",
+                                "put these turns into `over { ... }`");
+    finding_relate(resolver->findings, finding, layer_first ? layer->span : statement->span,
+                   layer_first ? "a layer" : "turns in no layer");
+    Span all = span_join(first->span, last->span);
+    finding_edit(resolver->findings, finding, all, "over { %s }",
+                 written(resolver->findings->words, resolver->sources, all));
+}
+
+/* Layers, or statements; not both. */
+static void check_content(Resolver *resolver, Node *place)
+{
+    check_body(resolver, place->body, IN_PLACE);
+    Node *layer = NULL, *statement = NULL;
+    for (Node *node = place->body; node && !(layer && statement); node = node->next) {
+        if (is_layer(node))
+            layer = node;
+        else if (is_statement(node))
+            statement = node;
+    }
+    if (layer && statement && !list_broken(place->body))
+        report_mixed(resolver, place, layer, statement);
+}
+
+/* The length between two, in the unit that they have in common; NULL if they have none. */
+static const char *length_between(Resolver *resolver, const Node *from, const Node *to)
+{
+    bool lengths = from->kind == NODE_NUMBER && to->kind == NODE_NUMBER && from->detail == to->detail
+                   && unit_measure((Unit)from->detail) == MEASURE_LENGTH && to->number > from->number;
+    return lengths ? finding_text(resolver->findings, "%s %s",
+                                  show_number(resolver->findings->words, plain_number(to) - plain_number(from), 4),
+                                  unit_spelling((Unit)from->detail))
+                   : NULL;
+}
+
+/* `at tip - 30 in`; NULL if it is nothing like it. */
+static const char *mark_from_end(Resolver *resolver, const Node *mark)
+{
+    if (mark->kind != NODE_OPERATION)
+        return NULL;
+    const Node *end = mark->first, *way = mark->second;
+    if (end->kind != NODE_NAME || way->kind != NODE_NUMBER || is_name_here(resolver, end->text))
+        return NULL;
+    bool tip = strcasecmp(end->text->bytes, "tip") == 0 && mark->detail == OPERATOR_SUBTRACT;
+    bool butt = strcasecmp(end->text->bytes, "butt") == 0 && mark->detail == OPERATOR_ADD;
+    return tip || butt ? finding_text(resolver->findings, tip ? "%s from: tip" : "%s from: butt",
+                                      written(resolver->findings->words, resolver->sources, way->span))
+                       : NULL;
+}
+
+/* `at [10 in, 20 in]` and `at 10 in - 20 in`: from where to where. */
+static bool report_from_to(Resolver *resolver, Node *place)
+{
+    Node *mark = place->first;
+    const Node *from = NULL, *to = NULL;
+    if (mark->kind == NODE_OPERATION && mark->detail == OPERATOR_SUBTRACT) {
+        from = mark->first;
+        to = mark->second;
+    } else if (mark->kind == NODE_LIST && mark->first && mark->first->next && !mark->first->next->next) {
+        from = mark->first;
+        to = from->next;
+    }
+    const char *length = to ? length_between(resolver, from, to) : NULL;
+    const char *from_end = length ? NULL : mark_from_end(resolver, mark);
+    if (!length && !from_end)
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, mark->span,
+                                   length ? "a place has one mark, and its length beside it"
+                                          : "a mark is a length from the butt or the tip");
+    const char *text =
+        length ? finding_text(resolver->findings, "%s length: %s",
+                              written(resolver->findings->words, resolver->sources, from->span), length)
+               : from_end;
+    edit_to(resolver, finding, mark, text, "");
+    resolve_broken(resolver, mark, told);
+    return true;
+}
+
+/* `at position: 20 cm`: what stands before the colon is no mark, but says that one follows. */
+static bool report_word_before_mark(Resolver *resolver, Node *place)
+{
+    Node *word = place->first, *mark = place->second;
+    if (!mark || word->kind != NODE_NAME || module_name(word) || is_name_here(resolver, word->text)
+        || type_at_sight(resolver, mark) != TYPE_LENGTH)
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_WRONG_KIND, word->span, "the mark stands right behind `at`");
+    const char *length = written(resolver->findings->words, resolver->sources, mark->span);
+    finding_mend(resolver->findings, finding, "write `at %s`", length);
+    finding_edit(resolver->findings, finding, span_join(word->span, mark->span), "%s", length);
+    place->first = mark;
+    place->second = NULL;
+    resolve_broken(resolver, mark, told);
+    return true;
+}
+
+/* `at 20 cm: ring16` says what `guide: ring16` does: the option stands for both. */
+static void take_guide(Resolver *resolver, Node *place)
+{
+    Node *guide = place->second, *option = option_node(place->options, PLACE_GUIDE);
+    if (!guide)
+        return;
+    if (option) {
+        uint64_t told = resolver->findings->told;
+        Finding *finding =
+            finding_add(resolver->findings, FINDING_OPTION_TWICE, option->span, "the guide is given twice");
+        finding_relate(resolver->findings, finding, guide->span, "first here");
+        finding_mend(resolver->findings, finding, "take one of them out");
+        edit_out(resolver->findings, finding, resolver->sources, option->span);
+        drop_option(resolver, option, told);
+    }
+    want_at(resolver, guide, SET(TYPE_GUIDE), "guide", (ValueSpot){NODE_PLACE, "guide"});
+    Node *added = arena_take(resolver->arena, sizeof *added);
+    *added = (Node){.kind = NODE_OPTION,
+                    .slot = PLACE_GUIDE,
+                    .span = guide->span,
+                    .text = text_of_string(resolver->texts, "guide"),
+                    .first = guide,
+                    .next = place->options};
+    place->options = added;
+}
+
+void resolve_place(Resolver *resolver, Node *place, Within within)
+{
+    (void)within;
+    if (!report_word_before_mark(resolver, place) && !report_from_to(resolver, place))
+        want_at(resolver, place->first, SET(TYPE_LENGTH), "a place's mark", (ValueSpot){NODE_PLACE, SPOT_MARK});
+    resolve_options(resolver, place);
+    take_guide(resolver, place);
+    exclude(resolver, place, PLACE_GUIDE, PLACE_TOWARD);
+    exclude(resolver, place, PLACE_GUIDE, PLACE_LENGTH);
+    resolver->room = length_written(place->options, PLACE_LENGTH);
+    check_content(resolver, place);
+    resolver->room = NULL;
+}
+
+void resolve_series(Resolver *resolver, Node *node, Within within)
+{
+    (void)within;
+    misplace(resolver, node, CAUSE_NONE);
+}
+
+void resolve_part(Resolver *resolver, Node *node, Within within)
+{
+    (void)within;
+    misplace(resolver, node, CAUSE_NONE);
+}
