@@ -118,6 +118,8 @@ static Node *in_braces(Node *node)
 /* The value of a token is its Unit: that of a number or rate; UNIT_UNKNOWN where the scanner found a fault. */
 %token WORD "a name"
 %token LABEL "an option"
+/* An option of a `use` or blank, where what else is written with a colon is no option (known_options in the scanner). */
+%token KNOWN_LABEL "a known option"
 %token <Unit> NUMBER "a number" STRING "a text in quotes" COLOUR "a colour" PER_UNIT "a rate"
 %token SYNC "the next statement"
 %token EDITION "edition" ABOUT "about" USE "use" SIZE "size" THREAD "thread" BENCH "bench" BLANK "blank"
@@ -134,8 +136,8 @@ static Node *in_braces(Node *node)
     TIMES "*" DIVIDE "/"
 
 %type <Node *> declaration declared station statement if_statement fill expression name
-    word option parameter parameter_kind argument pair use_name rod_blank swap
-%type <NodeList> declarations fields stations swaps statements options crosswrap_options parameters parameter_list
+    word option known_option parameter parameter_kind argument pair use_name rod_blank swap
+%type <NodeList> declarations use_options fields stations swaps statements options crosswrap_options parameters parameter_list
     arguments items
 
 %left OR
@@ -163,11 +165,11 @@ declaration: declared { $$ = $1; declaration_read(reader, $$, AHEAD); }
 
 declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2, @2), NULL, NULL, NULL); }
     | ABOUT "{" fields "}" { $$ = with(NEW(ABOUT), NULL, NULL, $3.first, NULL); }
-    | USE STRING use_name options {
+    | USE STRING use_name use_options {
         $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, NULL);
         $$->first->next = $4.first;
       }
-    | USE STRING use_name options "{" <uint64_t>{ $$ = mark_begin(reader, AHEAD); } declarations "}" {
+    | USE STRING use_name use_options "{" <uint64_t>{ $$ = mark_begin(reader, AHEAD); } declarations "}" {
         $$ = with(NEW(USE), node_text(reader, $2, @2), $3, NULL, $7.first);
         $$->first->next = $4.first;
         $$->detail = 1;
@@ -218,6 +220,11 @@ swap: LABEL expression { $$ = with(NEW(SWAP), node_label(reader, NODE_NAME, @1, 
 use_name: %empty { $$ = NULL; }
     | AS word { $$ = $2; }
 
+use_options: %empty { $$ = (NodeList){0}; }
+    | use_options known_option { $$ = more($1, $2); }
+
+known_option: KNOWN_LABEL expression { $$ = named(node_label(reader, NODE_OPTION, @1, @$), $2, NULL); }
+
 fields: %empty { $$ = (NodeList){0}; }
     | fields option { $$ = more($1, $2); }
     | fields COMMA
@@ -242,7 +249,7 @@ crosswrap_options: %empty { $$ = (NodeList){0}; }
 
 stations: %empty { $$ = (NodeList){0}; }
     | stations station { $$ = more($1, $2); }
-    | stations option { $$ = more($1, $2); }
+    | stations known_option { $$ = more($1, $2); }
     | stations COMMA
     | stations error SYNC { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }
     | stations error broken_block { $$ = more($1, node_broken(reader, yyloc)); yyerrok; }

@@ -712,6 +712,21 @@ static bool ends_mark(const Reader *reader)
     return false;
 }
 
+/* What follows a `use` without braces may be anything, and stations have colons, too: there these alone are options. */
+static bool is_known_option(const Reader *reader, const char *word)
+{
+    static const struct {
+        uint8_t of;
+        const char *word;
+    } known_options[] = {{USE, "version"}, {USE, "pass_on"}, {BLANK, "colour"}, {BLANK, "sheen"}};
+    size_t length = strcspn(word, ": \t");
+    for (size_t i = 0; i < sizeof known_options / sizeof *known_options; i++)
+        if (known_options[i].of == reader->options_of && strlen(known_options[i].word) == length
+            && memcmp(known_options[i].word, word, length) == 0)
+            return true;
+    return false;
+}
+
 static void name_and_colon(Reader *reader, const char *start, const char *end)
 {
     const char *name_end = end - 1;
@@ -921,11 +936,11 @@ next:
 
     "edition" { TOKEN(EDITION); }
     "about" { TOKEN(ABOUT); }
-    "use" { TOKEN(USE); }
+    "use" { reader->options_of = USE; TOKEN(USE); }
     "size" { TOKEN(SIZE); }
     "thread" { TOKEN(THREAD); }
     "bench" { TOKEN(BENCH); }
-    "blank" { TOKEN(BLANK); }
+    "blank" { reader->options_of = BLANK; TOKEN(BLANK); }
     "guide" { TOKEN(GUIDE); }
     "pattern" { TOKEN(PATTERN); }
     "rod" { TOKEN(ROD); }
@@ -973,7 +988,7 @@ next:
         if (ends_mark(reader))
             name_and_colon(reader, start, YYCURSOR);
         else
-            emit(reader, LABEL, UNIT_NONE, start, YYCURSOR);
+            emit(reader, reader->options_of && is_known_option(reader, start) ? KNOWN_LABEL : LABEL, UNIT_NONE, start, YYCURSOR);
         goto next;
     }
 
@@ -1043,14 +1058,15 @@ next:
     digit+ ".." "."? digit+ { YYCURSOR = range(reader, start, YYCURSOR); goto next; }
 
     "{" {
+        reader->options_of = reader->options_of == BLANK ? BLANK : END;
         if (reader->series_begins) {
             reader->series_begins = false;
             reader->series = reader->series ? reader->series : reader->open + 1;
         }
         OPEN(LBRACE);
     }
-    "}" { CLOSE(RBRACE); }
-    "(" { OPEN(LPAREN); }
+    "}" { reader->options_of = END; CLOSE(RBRACE); }
+    "(" { reader->options_of = END; OPEN(LPAREN); }
     ")" { CLOSE(RPAREN); }
     "[" { OPEN(LBRACKET); }
     "]" { CLOSE(RBRACKET); }

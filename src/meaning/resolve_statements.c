@@ -32,6 +32,11 @@ static Span first_word(const Resolver *resolver, const Node *node)
 
 Cause misplace(Resolver *resolver, Node *node, Cause told)
 {
+    if (!told && node->next && node->next->kind == NODE_BROKEN) { /* likely one fault with it */
+        node->cause = cause_mark(resolver->findings, node->next->cause, node->span);
+        node->type = TYPE_BROKEN;
+        return CAUSE_NONE;
+    }
     Span span = first_word(resolver, node);
     const char *word = written(resolver->findings->words, resolver->sources, span);
     if (!told)

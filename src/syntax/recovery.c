@@ -200,7 +200,7 @@ static bool can_go_on(const Reader *reader, uint32_t at)
         return true;
     if (at == reader->panic_at)
         return false;
-    if (kind == LABEL)
+    if (kind == LABEL || kind == KNOWN_LABEL)
         return brace && brace->kind == BRACE_FIELDS
                && (first_on_line(reader, at) || tokens->kinds[at - 1] == COMMA);
     return kind == WORD && first_on_line(reader, at);

@@ -7,11 +7,16 @@
 
 static int kind_at(const Reader *reader, uint32_t at) { return reader->tokens.kinds[at]; }
 
+static bool is_label(const Reader *reader, uint32_t at)
+{
+    return kind_at(reader, at) == LABEL || kind_at(reader, at) == KNOWN_LABEL;
+}
+
 const char *token_name(const Reader *reader, uint32_t at, size_t *length)
 {
     const char *bytes = reader->source->bytes + reader->tokens.starts[at];
     *length = reader->tokens.ends[at] - reader->tokens.starts[at];
-    while (kind_at(reader, at) == LABEL && *length && strchr(": \t", bytes[*length - 1]))
+    while (is_label(reader, at) && *length && strchr(": \t", bytes[*length - 1]))
         --*length;
     return bytes;
 }
@@ -21,15 +26,15 @@ bool token_is(const Reader *reader, uint32_t at, const char *word, size_t length
     bool option = length > 1 && word[length - 1] == ':';
     size_t written_length;
     const char *written = token_name(reader, at, &written_length);
-    return kind_at(reader, at) != END && (kind_at(reader, at) == LABEL) == option
-           && written_length == length - option && memcmp(written, word, written_length) == 0;
+    return kind_at(reader, at) != END && is_label(reader, at) == option && written_length == length - option
+           && memcmp(written, word, written_length) == 0;
 }
 
 bool is_word(const Reader *reader, uint32_t at)
 {
     int kind = kind_at(reader, at);
     return kind == WORD
-           || (kind != LABEL && kind != END
+           || (!is_label(reader, at) && kind != END
                && isalpha((unsigned char)reader->source->bytes[reader->tokens.starts[at]]));
 }
 

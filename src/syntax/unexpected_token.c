@@ -293,7 +293,7 @@ static bool mend_by_trial(const Unexpected *unexpected)
 static bool worth_telling(const Unexpected *unexpected, int kind)
 {
     bool joins = token_policy[kind] & JOINS || kind == LPAREN || kind == DOT;
-    return !joins && kind != SYNC && !(kind == COMMA && expects(unexpected, LABEL))
+    return !joins && kind != SYNC && kind != KNOWN_LABEL && !(kind == COMMA && expects(unexpected, LABEL))
            && !(kind == COMMA && expects(unexpected, AT));
 }
 
