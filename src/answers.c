@@ -25,6 +25,7 @@ const char *turnlay_status_words(TurnlayStatus status)
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
+        [TURNLAY_NOT_SWAPPED] = "a swap is not made",
         [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",
     };
     _Static_assert(sizeof words / sizeof *words == TURNLAY_STATUS_COUNT, "words for each status");

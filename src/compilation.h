@@ -3,6 +3,7 @@
 #define TURNLAY_COMPILATION_H
 
 #include "bench/bench.h"
+#include "meaning/meaning.h"
 #include "turnlay.h"
 
 typedef struct TurnlayCompilation {
@@ -21,6 +22,7 @@ typedef struct TurnlayCompilation {
     uint32_t measured_step;  /* see turnlay_measure; 0: none */
     double measured_width;
     bool measured_refused; /* that step does not measure the end of a band */
+    GivenSwaps swaps;      /* see turnlay_swap */
     bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
     bool strict;              /* see turnlay_strict */

@@ -50,11 +50,21 @@ TurnlayStatus status_while_reading(const Compilation *compilation)
                                     : TURNLAY_DONE;
 }
 
+/* The same file with other threads gives other wraps. */
+static uint64_t hash_swaps(uint64_t hash, const GivenSwaps *swaps)
+{
+    for (uint32_t i = 0; i < swaps->list.count; i++) {
+        hash = hash_words(hash, swaps->list.items[i].of, strlen(swaps->list.items[i].of));
+        hash = hash_words(hash, swaps->list.items[i].with, strlen(swaps->list.items[i].with));
+    }
+    return hash;
+}
+
 static void hash_pattern(Compilation *compilation)
 {
     Module *main = compilation->reading->modules.list.items[0];
     if (!module_circle(main, &compilation->findings))
-        compilation->job->pattern_hash = canonical_hash(compilation, main);
+        compilation->job->pattern_hash = hash_swaps(canonical_hash(compilation, main), &compilation->swaps);
 }
 
 TurnlayStatus turnlay_measure(Compilation *compilation, uint32_t step, double width)
@@ -67,6 +77,28 @@ TurnlayStatus turnlay_measure(Compilation *compilation, uint32_t step, double wi
     compilation->measured_step = step;
     compilation->measured_width = width;
     return TURNLAY_DONE;
+}
+
+static TurnlayStatus add_swap(Compilation *compilation, const char *name, const char *with)
+{
+    *LIST_ADD(&compilation->arena, &compilation->swaps.list) = (GivenSwap){
+        text_of_string(&compilation->texts, name)->bytes, text_of_string(&compilation->texts, with)->bytes};
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_swap(Compilation *compilation, const char *name, const char *with)
+{
+    TurnlayStatus status = name && with ? status_while_reading(compilation) : TURNLAY_NULL_GIVEN;
+    if (status == TURNLAY_DONE && !(*name && *with))
+        status = TURNLAY_WRONG_VALUE;
+    if (status != TURNLAY_DONE)
+        return status;
+    RETURN_GUARDED(compilation, add_swap(compilation, name, with));
+}
+
+const char *turnlay_swap_fault(const Compilation *compilation)
+{
+    return compilation ? compilation->swaps.fault : NULL;
 }
 
 TurnlayStatus turnlay_strict(Compilation *compilation)
@@ -133,7 +165,7 @@ static void plan_again(Compilation *compilation, Findings before)
 static void plan_all(Compilation *compilation)
 {
     compilation->job = meaning_job(&compilation->arena, &compilation->texts, &compilation->sources,
-                                   &compilation->reading->modules, &compilation->findings);
+                                   &compilation->reading->modules, &compilation->findings, &compilation->swaps);
     compilation->job->lines = compilation->lines;
     hash_pattern(compilation);
     Findings before = compilation->findings;
@@ -156,6 +188,7 @@ static TurnlayStatus finish(Compilation *compilation)
     compilation->finished = true;
     return compilation->lost               ? TURNLAY_LOST
            : compilation->findings.errors  ? TURNLAY_HAS_ERRORS
+           : compilation->swaps.fault      ? TURNLAY_NOT_SWAPPED
            : compilation->measured_refused ? TURNLAY_NOT_MEASURED
                                            : TURNLAY_DONE;
 }

@@ -42,6 +42,7 @@ typedef enum TurnlayStatus {
     TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are fewer */
     TURNLAY_NO_TEMPLATE,   /* this rod has no crosswrap, and a template is a crosswrap's */
     TURNLAY_NOT_MEASURED,  /* the step of turnlay_measure does not measure the end of a band */
+    TURNLAY_NOT_SWAPPED,   /* a swap of turnlay_swap is not made; see turnlay_swap_fault */
     TURNLAY_TOO_LARGE, /* the page would be larger than 192 MiB, or take more memory to make than is allowed; there
                         * is a finding more, which says so. Other pages can still be made */
     TURNLAY_STATUS_COUNT
@@ -101,12 +102,18 @@ TurnlayStatus turnlay_refuse(TurnlayCompilation *compilation, const char *path, 
  * and widths that no wrap has; WRONG_ORDER after turnlay_finish. */
 TurnlayStatus turnlay_measure(TurnlayCompilation *compilation, uint32_t step, double width);
 
+/* A quick look at the rods of the file with another thread, guide, blank or value in the place of one, by the
+ * names that the file knows them by: "navy" and "plum", "shop.foam" and "dove"; of a thread also a colour,
+ * "#22346b". Calls add up. WRONG_VALUE for an empty name; WRONG_ORDER after turnlay_finish. */
+TurnlayStatus turnlay_swap(TurnlayCompilation *compilation, const char *name, const char *with);
+
 /* Warnings count as errors: where there is one, turnlay_finish answers HAS_ERRORS, and there is no page but that
  * of the findings. WRONG_ORDER after turnlay_finish. */
 TurnlayStatus turnlay_strict(TurnlayCompilation *compilation);
 
 /* Plans all that was given. DONE, HAS_ERRORS or LOST; NOT_MEASURED: planned as if turnlay_measure had not been
- * called. WRONG_ORDER before the first text, while something is wanted, and the second time. */
+ * called; NOT_SWAPPED: planned without that swap. WRONG_ORDER before the first text, while something is wanted,
+ * and the second time. */
 TurnlayStatus turnlay_finish(TurnlayCompilation *compilation);
 
 /* --- what came of it; WRONG_ORDER before turnlay_finish --- */
@@ -161,6 +168,10 @@ TurnlayStatus turnlay_finding(TurnlayCompilation *compilation, uint32_t index, T
  * patterns alone is as it should be, an ERROR where a page of its rods is wanted. HAS_ERRORS if it is an error
  * now; WRONG_VALUE for a WARNING. */
 TurnlayStatus turnlay_expect_rod(TurnlayCompilation *compilation, TurnlaySeverity severity);
+
+/* Why a swap is not made, a few words for people ("navi=plum: the file knows no navi; did you mean navy?"); NULL
+ * where all are. They live as long as the compilation. */
+const char *turnlay_swap_fault(const TurnlayCompilation *compilation);
 
 /* LOST, and where it is (the first such place), or DONE, and a place of zeros. */
 TurnlayStatus turnlay_lost(TurnlayCompilation *compilation, TurnlayPlace *place);

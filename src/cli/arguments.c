@@ -113,6 +113,29 @@ static bool set_rod(Arguments *arguments, const char *word)
     return *word;
 }
 
+/* Blanks round the names do not count. */
+static const char *trimmed(Arena *arena, const char *from, const char *end)
+{
+    while (from < end && *from == ' ')
+        from++;
+    while (end > from && end[-1] == ' ')
+        end--;
+    return text_format(arena, "%.*s", (int)(end - from), from);
+}
+
+static bool add_swap(Arguments *arguments, Arena *arena, const char *word)
+{
+    const char *sign = strchr(word, '=');
+    SwapGiven swap = {.name = ""};
+    if (sign)
+        swap = (SwapGiven){trimmed(arena, word, sign), trimmed(arena, sign + 1, word + strlen(word))};
+    *LIST_ADD(arena, &arguments->swaps) = swap;
+    if (sign && *swap.name && *swap.with)
+        return true;
+    say("--swap is two names with = between them, as in navy=plum, not %s", word);
+    return false;
+}
+
 static bool names_a_file(const char *option, const char *path)
 {
     if (path && *path)
@@ -249,6 +272,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'R': return set_rod(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return measured_read(arguments, optarg);
+    case 'w': return add_swap(arguments, arena, optarg);
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
     case 'M': return set_depfile(arguments, optarg, count, words);
@@ -298,7 +322,8 @@ static bool is_given(uint64_t given, int id) { return given >> (id - 'A') & 1; }
 static bool is_repeated(uint64_t given, int id)
 {
     for (unsigned i = 0; i < OPTION_COUNT; i++)
-        if (option_table[i].id == id && option_table[i].value && id != 'I' && id != 'M' && is_given(given, id)) {
+        if (option_table[i].id == id && option_table[i].value && id != 'I' && id != 'M' && id != 'w'
+            && is_given(given, id)) {
             say("--%s is given twice; leave one of them out", option_table[i].name);
             return true;
         }

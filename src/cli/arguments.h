@@ -52,8 +52,13 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 18 };
+enum { OPTION_COUNT = 19 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
+
+/* `--swap navy=plum`. */
+typedef struct SwapGiven {
+    const char *name, *with;
+} SwapGiven;
 
 typedef struct Arguments {
     VerbKind verb;
@@ -70,12 +75,13 @@ typedef struct Arguments {
     bool template;           /* instead of a view */
     TurnlayView view;
     double scale;
-    double turned;          /* degrees, 0 <= turned < 360; NAN: not said */
-    const char *rod;        /* its title, or its number counted from 1; NULL: not said */
-    uint32_t from_step;     /* counted from 1 */
-    uint32_t measured_step; /* of --measured; 0: not said */
-    double measured_width;  /* mm */
-    bool letter;            /* US letter paper instead of A4 */
+    double turned;            /* degrees, 0 <= turned < 360; NAN: not said */
+    const char *rod;          /* its title, or its number counted from 1; NULL: not said */
+    uint32_t from_step;       /* counted from 1 */
+    uint32_t measured_step;   /* of --measured; 0: not said */
+    double measured_width;    /* mm */
+    LIST_OF(SwapGiven) swaps; /* of --swap */
+    bool letter;              /* US letter paper instead of A4 */
 } Arguments;
 
 /* formats.c: in which format a page is written, as --format or --findings says, else by the ending of the output's

@@ -8,7 +8,7 @@
 typedef struct Compiled {
     const char *shown; /* the FILE, as people see it */
     TurnlayCompilation *compilation;
-    TurnlayStatus status;        /* of turnlay_finish: DONE, HAS_ERRORS or NOT_MEASURED */
+    TurnlayStatus status;        /* of turnlay_finish: DONE, HAS_ERRORS, NOT_SWAPPED or NOT_MEASURED */
     LIST_OF(const char *) files; /* what was to be read or looked at, each once, the FILE first */
 } Compiled;
 

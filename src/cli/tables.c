@@ -6,6 +6,7 @@ enum {
     ON_FILES = VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_DRAW)
                | VERB_BIT(VERB_GATHER) | VERB_BIT(VERB_SHEET),
     ON_PAGES = VERB_BIT(VERB_PLAN) | VERB_BIT(VERB_NEED) | VERB_BIT(VERB_SHEET),
+    ON_PLANS = ON_PAGES | VERB_BIT(VERB_CHECK) | VERB_BIT(VERB_DRAW),
     ON_SHEETS = VERB_BIT(VERB_SHEET),
     ON_DRAWINGS = VERB_BIT(VERB_DRAW),
     ON_ALL = ON_FILES | VERB_BIT(VERB_EXPLAIN) | VERB_BIT(VERB_NEW) | VERB_BIT(VERB_NONE)
@@ -45,6 +46,8 @@ const Option option_table[] = {
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
     {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
      "plan the rest again: at step S of the sheet the wrap measures W: 29=9.4mm, 29=25/32in"},
+    {'w', "swap", "NAME=NAME", "--swap NAME=NAME", ON_PLANS,
+     "with another thread, guide or blank: navy=plum; of a thread also a colour: navy=teal"},
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
      "side (the default), unrolled, or template: a crosswrap's, to cut out"},

@@ -192,13 +192,17 @@ static ExitCode report_loss(const Compiled *compiled)
     return EXIT_MACHINE;
 }
 
-/* Nothing is written, and why has been said: after the findings, but for a step that does not measure. */
+/* Nothing is written, and why has been said: after the findings, but for what the command line asks for. */
 static ExitCode refuse(const Arguments *arguments, const char *file, const Compiled *compiled,
                        const Buffer *findings)
 {
     if (compiled->status == TURNLAY_LOST) {
         output_messages(findings);
         return report_loss(compiled);
+    }
+    if (compiled->status == TURNLAY_NOT_SWAPPED) {
+        say("%s: --swap %s", file, turnlay_swap_fault(compiled->compilation));
+        return EXIT_WRONG_USE;
     }
     if (step_is_there(compiled, arguments->measured_step) == EXIT_CLEAN)
         say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do",
@@ -247,7 +251,8 @@ static ExitCode write_compiled(Arena *arena, const Arguments *arguments, const c
 {
     expect_rod(arena, arguments, compiled);
     Buffer findings = findings_page(arena, arguments, compiled);
-    bool refused = compiled->status == TURNLAY_LOST || compiled->status == TURNLAY_NOT_MEASURED;
+    bool refused = compiled->status == TURNLAY_LOST || compiled->status == TURNLAY_NOT_MEASURED
+                   || compiled->status == TURNLAY_NOT_SWAPPED;
     return refused ? refuse(arguments, file, compiled, &findings)
                    : write_all(arena, arguments, compiled, &findings);
 }

@@ -48,10 +48,6 @@ static const Range ring_width = {0.5, 500, NAN};
 /* A part of a whole, from none of it to all. */
 static Range share(double otherwise) { return (Range){.most = 1, .otherwise = otherwise}; }
 
-typedef struct Size {
-    double diameter, uncertainty;
-} Size;
-
 /* What was known when a declaration's value was begun: others may be worked out on the way. */
 typedef struct Begun {
     uint64_t told;
@@ -95,8 +91,7 @@ static const void *settle(Evaluator *evaluator, Declaration *declaration, const 
     return value;
 }
 
-/* NULL if its diameter is not known. */
-static const Size *size_value(Evaluator *evaluator, Declaration *declaration)
+const Size *declared_size(Evaluator *evaluator, Declaration *declaration)
 {
     if (is_begun(evaluator, declaration))
         return declaration->value;
@@ -180,9 +175,10 @@ static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
     double uncertainty = UNCERTAINTY_MEASURED;
     thread->width_source = WIDTH_MEASURED;
     if (isnan(diameter) && size) {
-        const Size *nominal = size_value(evaluator, size);
+        Declaration *standing = swapped_size(evaluator, size);
+        const Size *nominal = declared_size(evaluator, standing);
         if (!nominal)
-            evaluator->met = size->cause;
+            evaluator->met = standing->cause;
         diameter = nominal ? nominal->diameter : NAN;
         uncertainty = nominal ? nominal->uncertainty : UNCERTAINTY_NOMINAL;
         thread->width_source = WIDTH_NOMINAL;

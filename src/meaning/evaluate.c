@@ -230,7 +230,7 @@ static Value evaluate_let(Evaluator *evaluator, Declaration *declaration)
     return *value;
 }
 
-static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
+Value own_value(Evaluator *evaluator, Declaration *declaration)
 {
     Value value = {.type = (uint8_t)declaration->type};
     switch (declaration->node->kind) {
@@ -238,9 +238,18 @@ static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
     case NODE_THREAD: value.thread = declared_thread(evaluator, declaration); break;
     case NODE_GUIDE: value.guide = declared_guide(evaluator, declaration); break;
     case NODE_BLANK: value.blank = declared_blank(evaluator, declaration); break;
+    case NODE_SIZE: declared_size(evaluator, declaration); return value;
     default: return broken_by(CAUSE_NONE);
     }
     return value.thread ? value : broken_by(declaration->cause);
+}
+
+static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
+{
+    if (evaluator->swaps)
+        return swapped_value(evaluator, declaration);
+    declaration->met |= evaluator->in_rods;
+    return own_value(evaluator, declaration);
 }
 
 static Value empty_list(Evaluator *evaluator, const Node *node)
@@ -400,6 +409,16 @@ const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule)
     const Node *written = option_value(owner->options, rule);
     Value value = written ? evaluate(evaluator, written) : (Value){.type = TYPE_BROKEN};
     return value.type == TYPE_TEXT ? value.text : NULL;
+}
+
+Value value_of(Evaluator *evaluator, Declaration *declaration, Span span)
+{
+    Node name = {.kind = NODE_NAME,
+                 .type = (uint8_t)declaration->type,
+                 .scope = SCOPE_DECLARED,
+                 .target = declaration,
+                 .span = span};
+    return evaluate(evaluator, &name);
 }
 
 Span option_value_span(const Node *owner, uint32_t rule)

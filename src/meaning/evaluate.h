@@ -32,6 +32,14 @@ struct Value {
 typedef LIST_OF(Item) ItemList;
 typedef LIST_OF(Inlay) InlayList;
 
+typedef struct Swaps Swaps; /* see swap.h */
+/* A thread that is another than it is declared, since something in it is swapped. */
+typedef struct ChangedThread {
+    Thread *thread;
+    Declaration *of;
+    const char *title; /* of the rod that swaps; NULL where it was said from outside */
+} ChangedThread;
+
 typedef struct Evaluator {
     Arena *arena;
     const Sources *sources;
@@ -49,9 +57,15 @@ typedef struct Evaluator {
     unsigned call_depth;
     const Thread *const *threads; /* all that are declared, for mends that name one */
     uint32_t thread_count;
+    Swaps *swaps; /* of the rod that is being made; NULL without */
+    bool rests;   /* something was met that is swapped */
+    bool in_rods; /* what is met belongs to rods */
+    LIST_OF(ChangedThread) changed;
 } Evaluator;
 
 Value evaluate(Evaluator *evaluator, const Node *node);
+/* The same of a name of the declaration that would stand at the span. */
+Value value_of(Evaluator *evaluator, Declaration *declaration, Span span);
 /* No more is evaluated, for the finding. */
 void evaluate_no_more(Evaluator *evaluator, const Finding *finding, Span span);
 /* Why something evaluated since is broken: since Findings.told was so and Evaluator.met was cleared. CAUSE_NONE if
@@ -64,6 +78,18 @@ bool evaluate_steps(Evaluator *evaluator, uint64_t count, Span span);
 const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration);
 const Guide *declared_guide(Evaluator *evaluator, Declaration *declaration);
 const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration);
+/* NULL if its diameter is not known. */
+typedef struct Size {
+    double diameter, uncertainty;
+} Size;
+const Size *declared_size(Evaluator *evaluator, Declaration *declaration);
+
+/* What a declaration stands for, whatever is swapped: evaluated where it is declared. */
+Value own_value(Evaluator *evaluator, Declaration *declaration);
+/* The same in the rod that is being made, while Evaluator.swaps is not NULL (swap.c). */
+Value swapped_value(Evaluator *evaluator, Declaration *declaration);
+/* A size whose options may name something that is swapped; itself where nothing is. */
+Declaration *swapped_size(Evaluator *evaluator, Declaration *size);
 
 /* A number with its unit as source text: "9 mm", "8 turns", "4". */
 const char *source_value(Evaluator *evaluator, unsigned type, double number);

@@ -5,6 +5,7 @@
 #include "meaning/mend.h"
 #include "meaning/meaning.h"
 #include "meaning/resolver.h"
+#include "meaning/thread_names.h"
 
 #include <math.h>
 
@@ -197,9 +198,10 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
         return;
     }
     Declaration *blank = (Declaration *)node->second->target;
-    rod->blank = blank ? declared_blank(evaluator, blank) : NULL;
+    Value value = blank ? value_of(evaluator, blank, node->second->span) : (Value){.cause = node->second->cause};
+    rod->blank = value.type == TYPE_BLANK ? value.blank : NULL;
     if (!rod->blank)
-        rod->cause = cause_mark(evaluator->findings, blank ? blank->cause : node->second->cause, rod->span);
+        rod->cause = cause_mark(evaluator->findings, value.cause, rod->span);
     uint32_t count = 0;
     for (const Node *place = node->body; place; place = place->next)
         count++;
@@ -225,70 +227,16 @@ static void value_declarations(Evaluator *evaluator, const Modules *modules, Job
                 declared_guide(evaluator, one);
             else if (one->node->kind == NODE_BLANK)
                 declared_blank(evaluator, one);
-            else if (one->node->kind == NODE_LET && one->type != TYPE_BROKEN) {
-                Node name = {.kind = NODE_NAME,
-                             .type = (uint8_t)one->type,
-                             .scope = SCOPE_DECLARED,
-                             .target = one,
-                             .span = one->node->span};
-                evaluate(evaluator, &name);
-            }
+            else if (one->node->kind == NODE_LET && one->type != TYPE_BROKEN)
+                value_of(evaluator, one, one->node->span);
             if (!thread)
                 continue;
             ((Thread *)thread)->index = threads.count;
             *LIST_ADD(evaluator->arena, &threads) = thread;
         }
     }
-    job->threads = threads.items;
-    job->thread_count = threads.count;
-}
-
-/* The name under which the compiled file knows a used one: "shop", or else its path. */
-static const char *name_of_module(const Module *main, const Module *module)
-{
-    for (uint32_t i = 0; i < main->uses.count; i++)
-        if (main->uses.items[i].module == module && main->uses.items[i].alias)
-            return main->uses.items[i].alias->bytes;
-    return module->path->bytes;
-}
-
-/* Names met so far; half of the places at most are taken. */
-typedef struct NamesMet {
-    const Text **places;
-    uint32_t mask;
-} NamesMet;
-
-/* Where the name stands, or would stand: then NULL is there. */
-static const Text **place_of(const NamesMet *met, const Text *name)
-{
-    uint32_t at = (uint32_t)name->hash & met->mask;
-    while (met->places[at] && met->places[at] != name)
-        at = (at + 1) & met->mask;
-    return &met->places[at];
-}
-
-/* On the bench two threads of one name are two spools: those of used files are called by their file's name too. */
-static void tell_names_apart(Evaluator *evaluator, Texts *texts, const Modules *modules, uint32_t threads)
-{
-    NamesMet met = {.mask = 1};
-    while (met.mask < 2 * threads)
-        met.mask = met.mask * 2 + 1;
-    met.places = arena_take_many(evaluator->arena, (size_t)met.mask + 1, sizeof *met.places);
-    for (uint32_t i = 0; i < modules->list.count; i++) {
-        const Module *module = modules->list.items[i];
-        for (uint32_t j = 0; j < module->names.count; j++) {
-            const Declaration *one = module->names.items[j];
-            if (one->node->kind == NODE_THREAD && one->value && *place_of(&met, one->name))
-                ((Thread *)one->value)->name = text_of_string(
-                    texts, text_format(evaluator->findings->words, "%s.%s",
-                                       name_of_module(modules->list.items[0], module), one->name->bytes));
-        }
-        for (uint32_t j = 0; j < module->names.count; j++) {
-            const Declaration *one = module->names.items[j];
-            if (one->node->kind == NODE_THREAD && one->value)
-                *place_of(&met, one->name) = one->name;
-        }
-    }
+    evaluator->threads = job->threads = threads.items;
+    evaluator->thread_count = job->thread_count = threads.count;
 }
 
 static About about_of(Evaluator *evaluator, const Module *main)
@@ -304,7 +252,8 @@ static About about_of(Evaluator *evaluator, const Module *main)
                    .licence = option_text(evaluator, about, ABOUT_LICENCE)};
 }
 
-Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings)
+Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings,
+                 GivenSwaps *swaps)
 {
     Module *main = modules->list.items[0];
     Resolver *resolver = arena_take(arena, sizeof *resolver);
@@ -324,8 +273,8 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
     job->about = about_of(&evaluator, main);
     value_declarations(&evaluator, modules, job);
     tell_names_apart(&evaluator, texts, modules, job->thread_count);
-    evaluator.threads = job->threads;
-    evaluator.thread_count = job->thread_count;
+    evaluator.in_rods = true;
+    evaluator.swaps = swaps_given(resolver, &evaluator, swaps);
     uint32_t count = 0;
     for (const Node *node = main->declarations; node; node = node->next)
         count += node->kind == NODE_ROD;
@@ -333,5 +282,7 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
     for (const Node *node = main->declarations; node; node = node->next)
         if (node->kind == NODE_ROD)
             make_rod(&evaluator, node, &job->rods[job->rod_count++]);
+    swaps_given_and_used(&evaluator, swaps, evaluator.swaps);
+    add_changed_threads(&evaluator, texts, modules, job);
     return job;
 }

@@ -2,16 +2,13 @@
 #ifndef TURNLAY_MEANING_MEANING_H
 #define TURNLAY_MEANING_MEANING_H
 
+#include "meaning/given_swaps.h"
 #include "meaning/job.h"
 #include "meaning/module.h"
 
-typedef struct Modules {
-    LIST_OF(Module *) list; /* the compiled file first, each module once */
-    const Module *sizes;    /* std/sizes, or NULL */
-} Modules;
-
 /* Looks at every module; evaluates the first. Everything that can be made out is in the job, with findings for the
- * rest. */
-Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings);
+ * rest. What is wrong with a swap is said in `swaps`, and the others are made. */
+Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modules *modules, Findings *findings,
+                 GivenSwaps *swaps);
 
 #endif

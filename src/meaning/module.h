@@ -21,6 +21,7 @@ typedef struct Declaration {
     uint32_t slots;    /* a pattern's locals */
     uint32_t height;   /* of patterns that call one another down from this one, itself too */
     Cause cause;       /* why it has no value, or cannot be called */
+    bool met;          /* some rod uses it as it is declared */
 } Declaration;
 
 typedef struct Use {
@@ -44,6 +45,11 @@ struct Module {
     LIST_OF(Declaration *) names; /* in source order */
     WorkState checked;
 };
+
+typedef struct Modules {
+    LIST_OF(Module *) list; /* the compiled file first, each module once */
+    const Module *sizes;    /* std/sizes, or NULL */
+} Modules;
 
 /* Enters the module's declarations into its table; names declared twice are reported. */
 void module_declare(Arena *arena, Module *module, Findings *findings);

@@ -47,6 +47,7 @@ typedef enum {
     LEND,
     WANT,
     REFUSE,
+    SWAP,
     MEASURE,
     STRICT,
     FINISH,
@@ -78,6 +79,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case LEND: return turnlay_lend(compilation, "a.lay", spoilt ? NULL : "edition 1\n", 10);
     case WANT: return turnlay_want(compilation).status;
     case REFUSE: return turnlay_refuse(compilation, "a.lay", TURNLAY_FILE_NOT_FOUND, spoilt ? NULL : "nowhere");
+    case SWAP: return turnlay_swap(compilation, "navy", spoilt ? NULL : "#123456");
     case MEASURE: return turnlay_measure(compilation, 1, 5);
     case STRICT: return turnlay_strict(compilation);
     case FINISH: return turnlay_finish(compilation);
@@ -133,7 +135,7 @@ static void null_is_answered(void **state)
     for (Entry entry = 0; entry < ENTRY_COUNT; entry++) {
         assert_answers(entry, NULL, TURNLAY_NULL_GIVEN);
         if (takes_a_pointer(entry))
-            assert_int_equal(call(entry, entry <= REFUSE ? fresh : compilation, true, &page), TURNLAY_NULL_GIVEN);
+            assert_int_equal(call(entry, entry <= SWAP ? fresh : compilation, true, &page), TURNLAY_NULL_GIVEN);
     }
     assert_int_equal(turnlay_give(fresh, NULL, "", 0), TURNLAY_NULL_GIVEN);
     assert_int_equal(turnlay_lend(fresh, NULL, "", 0), TURNLAY_NULL_GIVEN);
@@ -724,6 +726,40 @@ static void notes_are_one_line_for_each_rod(void **state)
     turnlay_free(compilation);
 }
 
+/* What is not made is said, and planned without. */
+static void what_is_swapped_is_planned_so(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "thread plum { turns: 60 per cm }\n"
+                                    "rod \"One\" on tube { at 20 cm { band 9 mm of navy } }\n"
+                                    "rod \"Two\" on tube { at 30 cm { band 9 mm of plum } }\n";
+    static const char by_hand[] = HEAD "thread plum { turns: 60 per cm }\n"
+                                       "rod \"One\" on tube { at 20 cm { band 9 mm of plum } }\n"
+                                       "rod \"Two\" on tube { at 30 cm { band 9 mm of plum } }\n";
+    Compilation *all[] = {given(text), given(text), given(text), given(by_hand)};
+    assert_int_equal(turnlay_swap(all[0], "", "plum"), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_swap(all[0], "navy", ""), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_swap(all[0], NULL, "plum"), TURNLAY_NULL_GIVEN);
+    assert_int_equal(turnlay_swap(all[1], "navy", "nobody"), TURNLAY_DONE);
+    assert_int_equal(turnlay_swap(all[2], "navy", "plum"), TURNLAY_DONE);
+    static const TurnlayStatus expected[] = {TURNLAY_DONE, TURNLAY_NOT_SWAPPED, TURNLAY_DONE, TURNLAY_DONE};
+    TurnlayText pages[4];
+    for (int i = 0; i < 4; i++) {
+        assert_int_equal(turnlay_finish(all[i]), expected[i]);
+        assert_true((turnlay_swap_fault(all[i]) != NULL) == (expected[i] == TURNLAY_NOT_SWAPPED));
+        assert_int_equal(turnlay_write_plan(all[i], TURNLAY_CSV, &pages[i]), TURNLAY_DONE);
+    }
+    assert_string_equal(turnlay_swap_fault(all[1]), "navy=nobody: the file knows no nobody");
+    assert_null(turnlay_swap_fault(NULL));
+    assert_true(strcmp(pages[0].bytes, pages[2].bytes) != 0);
+    assert_string_equal(pages[0].bytes, pages[1].bytes);
+    assert_string_equal(pages[2].bytes, pages[3].bytes);
+    for (int i = 0; i < 4; i++) {
+        turnlay_text_free(&pages[i]);
+        turnlay_free(all[i]);
+    }
+}
+
 /* The step that measures, by the sheet; a width there changes the plan, one elsewhere is refused and changes
  * nothing. */
 static void what_is_measured_plans_again(void **state)
@@ -869,6 +905,7 @@ static void every_status_has_words_of_its_own(void **state)
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
+        [TURNLAY_NOT_SWAPPED] = "a swap is not made",
         [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",
     };
     for (int i = 0; i < TURNLAY_STATUS_COUNT; i++)
@@ -909,6 +946,7 @@ int main(void)
         cmocka_unit_test(a_rod_is_missed_where_one_is_expected),
         cmocka_unit_test(warnings_may_count_as_errors),
         cmocka_unit_test(notes_are_one_line_for_each_rod),
+        cmocka_unit_test(what_is_swapped_is_planned_so),
         cmocka_unit_test(what_is_measured_plans_again),
         cmocka_unit_test(what_was_told_before_measuring_stays),
         cmocka_unit_test(a_gathered_file_that_nobody_could_read_is_refused),

@@ -134,6 +134,7 @@ static bool go(Course *course, const char *text, uint64_t fail_at)
     turnlay_give(course->compilation, "rods.lay", text, strlen(text));
     for (TurnlayWant want; (want = turnlay_want(course->compilation)).path;)
         answer(course->compilation, want.path);
+    turnlay_swap(course->compilation, "navy", "#123456");
     course->result = turnlay_finish(course->compilation);
     return course->result != TURNLAY_OUT_OF_MEMORY && put_pages(course);
 }

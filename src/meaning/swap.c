@@ -1,0 +1,163 @@
+#include "meaning/swap.h"
+
+#include <math.h>
+
+/* A declaration in the rod that is being made. */
+struct Standing {
+    Declaration *of;
+    Swap *swap;          /* what stands in its place; NULL: itself, */
+    Declaration changed; /* a copy of it that is evaluated anew */
+    bool begun;
+    bool rests; /* its value rests on something that is swapped */
+};
+
+Swaps *swaps_new(Arena *arena, Swaps *outer, const char *title)
+{
+    Swaps *swaps = arena_take(arena, sizeof *swaps);
+    *swaps = (Swaps){.outer = outer, .title = title, .mask = 1};
+    swaps->places = arena_take_many(arena, swaps->mask + 1, sizeof *swaps->places);
+    return swaps;
+}
+
+/* Where it stands, or would stand: then NULL is there. */
+static Standing **place_of(const Swaps *swaps, const Declaration *declaration)
+{
+    uint64_t hash = hash_word(HASH_START, (uintptr_t)declaration);
+    uint32_t at = (uint32_t)hash & swaps->mask;
+    while (swaps->places[at] && swaps->places[at]->of != declaration)
+        at = (at + 1) & swaps->mask;
+    return &swaps->places[at];
+}
+
+static void make_room(Arena *arena, Swaps *swaps)
+{
+    if (2 * swaps->count <= swaps->mask)
+        return;
+    Standing **old = swaps->places;
+    uint32_t count = swaps->mask + 1;
+    swaps->mask = 2 * count - 1;
+    swaps->places = arena_take_many(arena, 2 * (size_t)count, sizeof *swaps->places);
+    for (uint32_t i = 0; i < count; i++)
+        if (old[i])
+            *place_of(swaps, old[i]->of) = old[i];
+}
+
+static Standing *standing_of(Arena *arena, Swaps *swaps, Declaration *declaration)
+{
+    make_room(arena, swaps);
+    Standing **place = place_of(swaps, declaration);
+    if (!*place) {
+        *place = arena_take(arena, sizeof **place);
+        (*place)->of = declaration;
+        swaps->count++;
+    }
+    return *place;
+}
+
+bool swaps_add(Arena *arena, Swaps *swaps, Swap swap)
+{
+    Standing *standing = standing_of(arena, swaps, swap.of);
+    if (standing->swap)
+        return false;
+    *LIST_ADD(arena, &swaps->list) = standing->swap = arena_copy(arena, &swap, sizeof swap);
+    return true;
+}
+
+/* The nearest rod's swap counts: what it puts in is said in the words of the next. */
+static Swap *swap_of(const Swaps *swaps, const Declaration *declaration)
+{
+    for (; swaps; swaps = swaps->outer) {
+        const Standing *standing = *place_of(swaps, declaration);
+        if (standing && standing->swap)
+            return standing->swap;
+    }
+    return NULL;
+}
+
+/* Equal in all that shows or counts: then they are one spool. */
+static bool is_same_thread(const Thread *one, const Thread *other)
+{
+    if (one->colour_count != other->colour_count
+        || (one->colour_count
+            && memcmp(one->colours, other->colours, one->colour_count * sizeof *one->colours) != 0))
+        return false;
+    Thread alike;
+    memcpy(&alike, one, sizeof alike);
+    alike.colours = other->colours;
+    alike.index = other->index;
+    alike.name = other->name;
+    return memcmp(&alike, other, sizeof alike) == 0;
+}
+
+/* The thread, or the one like it that another rod has made of the same declaration. */
+static const Thread *keep_changed(Evaluator *evaluator, Declaration *of, const Thread *thread)
+{
+    for (uint32_t i = 0; i < evaluator->changed.count; i++) {
+        const ChangedThread *other = &evaluator->changed.items[i];
+        if (!evaluate_steps(evaluator, 1, thread->span))
+            break;
+        if (other->of == of && is_same_thread(thread, other->thread))
+            return other->thread;
+    }
+    const char *title = evaluator->swaps ? evaluator->swaps->title : NULL;
+    *LIST_ADD(evaluator->arena, &evaluator->changed) = (ChangedThread){(Thread *)thread, of, title};
+    return thread;
+}
+
+/* Evaluates it anew. What comes of it is its own value where nothing that is swapped was met on the way. */
+static void work_out(Evaluator *evaluator, Standing *standing)
+{
+    Declaration *copy = &standing->changed;
+    *copy = *standing->of;
+    standing->begun = true;
+    bool broken = copy->node->kind == NODE_LET && copy->value && ((const Value *)copy->value)->type == TYPE_BROKEN;
+    if (!copy->value || broken) /* told where it is declared */
+        return;
+    bool rested = evaluator->rests;
+    evaluator->rests = false;
+    copy->valued = UNSEEN;
+    own_value(evaluator, copy);
+    standing->rests = evaluator->rests;
+    if (!standing->rests)
+        *copy = *standing->of;
+    else if (copy->node->kind == NODE_THREAD && copy->value)
+        copy->value = keep_changed(evaluator, standing->of, copy->value);
+    evaluator->rests = rested;
+}
+
+static Declaration *standing_declaration(Evaluator *evaluator, Declaration *declaration)
+{
+    Standing *standing = standing_of(evaluator->arena, evaluator->swaps, declaration);
+    if (!standing->begun)
+        work_out(evaluator, standing);
+    evaluator->rests |= standing->rests;
+    return &standing->changed;
+}
+
+Value swapped_value(Evaluator *evaluator, Declaration *declaration)
+{
+    Swap *swap = swap_of(evaluator->swaps, declaration);
+    if (!swap) {
+        Declaration *standing = standing_declaration(evaluator, declaration);
+        declaration->met |= standing->value == declaration->value;
+        return own_value(evaluator, standing);
+    }
+    swap->met = evaluator->rests = true;
+    return swap->value;
+}
+
+Declaration *swapped_size(Evaluator *evaluator, Declaration *size)
+{
+    return evaluator->swaps ? standing_declaration(evaluator, size) : size;
+}
+
+const Thread *recoloured(Evaluator *evaluator, Declaration *of, const Thread *thread, uint32_t colour)
+{
+    Thread *other = arena_copy(evaluator->arena, thread, sizeof *thread);
+    other->colour = other->bare = colour;
+    other->has_bare = false;
+    other->colours = NULL;
+    other->colour_count = 0;
+    other->period = NAN;
+    return keep_changed(evaluator, of, other);
+}
