@@ -39,8 +39,9 @@ FLAGS    = $(SETTINGS) $(SAME)
 LINK     = $(CC) $(CFLAGS) $(HARDENED_LINK) $(LDFLAGS) -o $@ $(filter %.o,$^)
 LIBS     = -ljansson -lutf8proc -lm
 
-# The bench sheet as a PDF needs pangocairo; where it is missing, or with `make PDF=no`, all else is built. It is written by
-# a program of its own, turnlay-pdf, which turnlay calls: loading cairo and all it needs takes longer than compiling a rod.
+# The bench sheet as a PDF and pictures as PNG need pangocairo; where it is missing, or with `make PDF=no`, all else is built. They
+# are written by a program of its own, turnlay-pdf, which turnlay calls: loading cairo and all it needs takes longer than
+# compiling a rod.
 PDF     := $(shell pkg-config --exists pangocairo 2>/dev/null && echo yes)
 ifeq ($(PDF),yes)
 PDF_FLAGS := $(shell pkg-config --cflags pangocairo)
@@ -67,15 +68,15 @@ CLI        = $(filter-out $(NO_PDF),$(call object,$(filter src/cli/%.c,$(FILES))
 PROGRAM    = $(BUILD)/turnlay
 PDF_OBJECTS = $(if $(PDF_LIBS),$(call object,$(filter $(PDF_FILES),$(filter %.c,$(FILES)))))
 PDF_PROGRAM = $(if $(PDF_LIBS),$(BUILD)/turnlay-pdf)
-PDF_UNIT   = $(BUILD)/tests/test_sheet_pdf
-UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNIT)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
+PDF_UNITS  = $(BUILD)/tests/test_sheet_pdf $(BUILD)/tests/test_drawing_png
+UNIT       = $(filter-out $(if $(PDF_LIBS),,$(PDF_UNITS)),$(patsubst tests/unit/%.c,$(BUILD)/tests/%,$(wildcard tests/unit/test_*.c)))
 
 .PHONY: all demo deps check quick renew bench mutate fuzz format debug asan tsan install uninstall clean help always
 .DELETE_ON_ERROR:
 
 all: $(PROGRAM) $(PDF_PROGRAM) $(LIBRARY)
-	@[ '$(PDF)' = yes ] || rm -f $(BUILD)/turnlay-pdf $(PDF_UNIT)
-	@[ '$(PDF)' = yes ] || echo 'left out: bench sheets as PDF (pkg-config finds no pangocairo; make deps installs it)'
+	@[ '$(PDF)' = yes ] || rm -f $(BUILD)/turnlay-pdf $(PDF_UNITS)
+	@[ '$(PDF)' = yes ] || echo 'left out: bench sheets as PDF and pictures as PNG (pkg-config finds no pangocairo; make deps installs it)'
 
 help:
 	@echo 'make            build the program (build/turnlay); installs nothing'
@@ -160,7 +161,7 @@ $(BUILD)/%.o: $(BUILD)/%.c $(BUILD)/flags | $(BUILD)/parser.h
 	$(CC) $(FLAGS) -c $< -o $@
 
 $(BUILD)/src/cli/%.o: FLAGS += -DTURNLAY_STDLIB='"$(STDLIB)"'
-$(BUILD)/src/emit/pdf/%.o $(PDF_UNIT).o: FLAGS += $(PDF_FLAGS)
+$(BUILD)/src/emit/pdf/%.o $(PDF_UNITS:=.o): FLAGS += $(PDF_FLAGS)
 
 # One object in which every name but turnlay_... has become its own affair: a program that is linked with it is free to
 # call its functions what it likes.
@@ -186,7 +187,7 @@ $(BUILD)/tests/%.o: tests/unit/%.c $(BUILD)/flags | $(BUILD)/parser.h
 $(BUILD)/tests/%: $(BUILD)/tests/%.o $(OBJECTS)
 	$(LINK) -lcmocka -lgsl -lgslcblas -llcms2 $(LIBS)
 
-$(PDF_UNIT): $(PDF_UNIT).o $(PDF_OBJECTS) $(OBJECTS)
+$(PDF_UNITS): %: %.o $(PDF_OBJECTS) $(OBJECTS)
 	$(LINK) -lcmocka $(LIBS) $(PDF_LIBS)
 
 # What shows at points of a crosswrap, for the tests of pictures.
@@ -272,7 +273,7 @@ check:
 quick:
 	@$(MAKE) --no-print-directory check STAGE='unit golden reference'
 
-renew: all $(filter $(PDF_UNIT),$(UNIT))
+renew: all $(filter $(PDF_UNITS),$(UNIT))
 	BUILD=$(BUILD) FROZEN='$(FROZEN)' tests/run --renew
 
 bench: all $(BUILD)/count_pages $(BUILD)/measure $(BUILD)/reader

@@ -42,6 +42,16 @@ bool too_many_steps(const BenchPlan *bench);
 /* The sheet in words, in the page's arena; springs the trap where it has too many steps. */
 const struct Sheet *answer_sheet(Compilation *compilation);
 
+/* What turnlay_write_drawing is asked for, in its words and with its answers. */
+typedef struct DrawingAsked {
+    uint32_t rod;
+    TurnlayView view;
+    double scale, facing;
+} DrawingAsked;
+TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked *asked, TurnlayText *page);
+/* In the page's arena. */
+const struct Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *asked);
+
 /* A page was larger than this limit allows: the finding, and TOO_LARGE. The first takes memory under a trap that
  * is set. */
 TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond);

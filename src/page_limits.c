@@ -30,6 +30,12 @@ TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
                              LIMIT_FILE_BYTES >> 20, "send the files as they are"},
         [BEYOND_PRINTED] = {"on paper this would be more than %u letters and points of lines", LIMIT_PRINTED,
                             "print it from the page of --format html, or give each rod a file of its own"},
+        [BEYOND_PAINTED] = {"this picture would be more than %u letters and points of lines", LIMIT_PRINTED,
+                            "draw it with --format svg"},
+        [BEYOND_PIXELS] = {"this picture would have more than %u pixels", LIMIT_PIXELS,
+                           "make it narrower with --width, or draw it with --format svg"},
+        [BEYOND_PIXEL_ROWS] = {"this picture would be more than %u pixels high", LIMIT_PIXEL_ROWS,
+                               "make it narrower with --width, or draw it with --format svg"},
     };
     uint32_t before = compilation->findings.errors;
     Finding *finding = finding_add(&compilation->findings, FINDING_PAGE_TOO_LARGE, (Span){0, 0, 0},

@@ -158,29 +158,41 @@ TurnlayStatus turnlay_write_sheet(Compilation *compilation, TurnlayFormat format
     RETURN_GUARDED(compilation, write_sheet(compilation, format, from_step, page));
 }
 
-static TurnlayStatus write_drawing(Compilation *compilation, uint32_t rod, View view, double scale, double facing,
-                                   TurnlayText *text)
+TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked *asked, TurnlayText *page)
+{
+    TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    if ((unsigned)asked->view >= TURNLAY_VIEW_COUNT
+        || !(asked->scale >= TURNLAY_LEAST_SCALE && asked->scale <= TURNLAY_GREATEST_SCALE)
+        || isinf(asked->facing))
+        return TURNLAY_WRONG_VALUE;
+    return asked->rod < compilation->plan->rod_count ? TURNLAY_DONE : TURNLAY_NO_SUCH_ROD;
+}
+
+const Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *asked)
+{
+    static const View views[] = {VIEW_SIDE, VIEW_UNROLLED};
+    _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT, "one for each view");
+    return draw_rod_turned(&compilation->page_arena, compilation->plan, asked->rod, views[asked->view],
+                           asked->scale, fmod(fmod(asked->facing, 360) + 360, 360));
+}
+
+static TurnlayStatus write_drawing(Compilation *compilation, const DrawingAsked *asked, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    emit_svg(&page, draw_rod_turned(page.arena, compilation->plan, rod, view, scale, facing));
+    emit_svg(&page, answer_drawing(compilation, asked));
     return answer_hand_over(compilation, &page, text);
 }
 
 TurnlayStatus turnlay_write_drawing(Compilation *compilation, uint32_t rod, TurnlayView view, double scale,
                                     double facing, TurnlayText *page)
 {
-    static const View views[] = {VIEW_SIDE, VIEW_UNROLLED};
-    _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT, "one for each view");
-    TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
+    DrawingAsked asked = {rod, view, scale, facing};
+    TurnlayStatus status = drawing_status(compilation, &asked, page);
     if (status != TURNLAY_DONE)
         return status;
-    if ((unsigned)view >= TURNLAY_VIEW_COUNT || !(scale >= TURNLAY_LEAST_SCALE && scale <= TURNLAY_GREATEST_SCALE)
-        || isinf(facing))
-        return TURNLAY_WRONG_VALUE;
-    if (rod >= compilation->plan->rod_count)
-        return TURNLAY_NO_SUCH_ROD;
-    double turned = fmod(fmod(facing, 360) + 360, 360);
-    RETURN_GUARDED(compilation, write_drawing(compilation, rod, views[view], scale, turned, page));
+    RETURN_GUARDED(compilation, write_drawing(compilation, &asked, page));
 }
 
 static TurnlayStatus write_template(Compilation *compilation, uint32_t rod, TurnlayText *text)

@@ -14,6 +14,27 @@ static TurnlayStatus write_pdf(Compilation *compilation, bool letter, TurnlayTex
     return answer_hand_over(compilation, &page, text);
 }
 
+static TurnlayStatus write_png(Compilation *compilation, const DrawingAsked *asked, uint32_t width,
+                               TurnlayText *text)
+{
+    Buffer page = answer_start(compilation);
+    if (!emit_drawing_png(&page, answer_drawing(compilation, asked), width))
+        page.length = 0;
+    return answer_hand_over(compilation, &page, text);
+}
+
+TurnlayStatus png_page_write(Compilation *compilation, uint32_t rod, TurnlayView view, double scale, double facing,
+                             uint32_t width, TurnlayText *page)
+{
+    DrawingAsked asked = {rod, view, scale, facing};
+    TurnlayStatus status = drawing_status(compilation, &asked, page);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (width && (width < PNG_LEAST_WIDTH || width > PNG_GREATEST_WIDTH))
+        return TURNLAY_WRONG_VALUE;
+    RETURN_GUARDED(compilation, write_png(compilation, &asked, width, page));
+}
+
 unsigned pdf_page_limit(const Compilation *compilation) { return compilation->beyond; }
 
 void pdf_page_tell_limit(Compilation *compilation, unsigned limit)

@@ -56,6 +56,11 @@
 /* Letters and points of lines on a PDF: twenty times those of a rod of nine guides. Each takes up to ten thousand
  * instructions until it is on paper; letters and texts that take longer count for more (pdf_text.c). */
 #define LIMIT_PRINTED 3500000
+/* Pixels of a picture, and rows of them: a page of A4 at 800 dots an inch. At four bytes each, and with as much
+ * again where a picture of noise is packed, memory stays below 1 GiB; painting and packing take some seconds. More
+ * rows cairo does not take. */
+#define LIMIT_PIXELS 60000000
+#define LIMIT_PIXEL_ROWS 32767
 /* Findings kept: nobody mends more in one go. */
 #define LIMIT_FINDINGS 100
 /* Findings made, those again of the same place too, before no more is evaluated: each takes memory for its words,

@@ -4,6 +4,7 @@
 #include "base/units.h"
 #include "cli/cli.h"
 #include "cli/destination.h"
+#include "pdf_page.h"
 
 #include <errno.h>
 #include <getopt.h>
@@ -103,6 +104,18 @@ static bool set_number(uint32_t *target, const char *option, const char *word)
         return true;
     say("%s is a whole number from 1, not %s", option, word);
     return false;
+}
+
+static bool set_width(Arguments *arguments, const char *word)
+{
+    char *end;
+    long pixels = strtol(word, &end, 10);
+    bool whole = end != word && !*end;
+    arguments->width = whole && pixels >= PNG_LEAST_WIDTH && pixels <= PNG_GREATEST_WIDTH ? (uint32_t)pixels : 0;
+    if (!arguments->width)
+        say("--width is a whole number of pixels, from %d to %d, not %s", PNG_LEAST_WIDTH, PNG_GREATEST_WIDTH,
+            word);
+    return arguments->width;
 }
 
 static bool set_rod(Arguments *arguments, const char *word)
@@ -269,6 +282,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'V': return set_view(arguments, optarg);
     case 'S': return set_scale(arguments, optarg);
     case 'T': return set_turn(arguments, optarg);
+    case 'w': return set_width(arguments, optarg);
     case 'R': return set_rod(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return measured_read(arguments, optarg);
@@ -353,6 +367,11 @@ static bool options_work(const Arguments *arguments, uint64_t given)
         told = "--paper goes with a pdf sheet: write --format pdf, or after -o a name that ends in .pdf";
     else if (is_given(given, 'T') && (arguments->template || arguments->view != TURNLAY_SIDE))
         told = "--turn goes with --view side: the other views show all round";
+    else if (is_given(given, 'w') && arguments->format != FORMAT_PNG)
+        told = "--width goes with a png: write --format png, or after -o a name that ends in .png";
+    else if (arguments->template && arguments->format == FORMAT_PNG)
+        told =
+            "a template is printed at true size, which a png does not know; draw it as svg, or print the pdf sheet";
     else if (arguments->scale != 1 && arguments->template)
         told = "a template is always at true size; leave out --scale";
     else if (arguments->quiet && arguments->verbose)

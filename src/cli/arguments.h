@@ -29,7 +29,8 @@ typedef struct Verb {
 } Verb;
 
 #define FORMAT_TABLE(X)                                                                                           \
-    X(TEXT, "text") X(JSON, "json") X(CSV, "csv") X(HTML, "html") X(PDF, "pdf") X(SVG, "svg") X(LAY, "lay")
+    X(TEXT, "text")                                                                                               \
+    X(JSON, "json") X(CSV, "csv") X(HTML, "html") X(PDF, "pdf") X(SVG, "svg") X(PNG, "png") X(LAY, "lay")
 
 typedef enum {
 #define X(name, word) FORMAT_##name,
@@ -76,6 +77,7 @@ typedef struct Arguments {
     TurnlayView view;
     double scale;
     double turned;            /* degrees, 0 <= turned < 360; NAN: not said */
+    uint32_t width;           /* of a PNG, pixels; 0: not said */
     const char *rod;          /* its title, or its number counted from 1; NULL: not said */
     uint32_t from_step;       /* counted from 1 */
     uint32_t measured_step;   /* of --measured; 0: not said */

@@ -22,8 +22,8 @@ static const char *const format_words[FORMAT_COUNT] = {
     X("htm", FORMAT_HTML)                                                                                         \
     X("pdf", FORMAT_PDF)                                                                                          \
     X("svg", FORMAT_SVG)                                                                                          \
+    X("png", FORMAT_PNG)                                                                                          \
     X("lay", FORMAT_LAY)                                                                                          \
-    X("png", FORMAT_COUNT)                                                                                        \
     X("jpg", FORMAT_COUNT)                                                                                        \
     X("jpeg", FORMAT_COUNT)                                                                                       \
     X("gif", FORMAT_COUNT)                                                                                        \

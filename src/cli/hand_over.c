@@ -1,8 +1,9 @@
-/* PDF sheets are written by turnlay-pdf, the same program linked with cairo and pango, which lies beside this one.
- * Both may die: the loader where it finds no room for so many libraries, glib where it gets no memory. Whoever
- * waits for them has an answer all the same. */
+/* PDF sheets and PNG pictures are written by turnlay-pdf, the same program linked with cairo and pango, which lies
+ * beside this one. Both may die: the loader where it finds no room for so many libraries, glib where it gets no
+ * memory. Whoever waits for them has an answer all the same. */
 #include "cli/hand_over.h"
 
+#include "cli/rod.h"
 #include "pdf_page.h"
 
 #include <errno.h>
@@ -16,7 +17,28 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-static const char way_out[] = "--format html takes less and prints as well";
+/* What is written with cairo, what it is called, and what can be had without. */
+typedef struct Printed {
+    Format format;
+    const char *name;
+    const char *way_out; /* where memory runs out */
+    const char *instead; /* where there is no cairo */
+} Printed;
+static const Printed printed[] = {
+    {FORMAT_PDF, "PDF", "--format html takes less and prints as well", "--format html prints as well"},
+    {FORMAT_PNG, "PNG", "--format svg takes less and shows the same", "--format svg shows the same"},
+};
+enum { PRINTED_KINDS = sizeof printed / sizeof *printed };
+
+/* NULL for what is written without. */
+static const Printed *printed_of(const Arguments *arguments)
+{
+    bool has_page = arguments->verb == VERB_SHEET || arguments->verb == VERB_DRAW;
+    for (int i = 0; has_page && i < PRINTED_KINDS; i++)
+        if (printed[i].format == arguments->format)
+            return &printed[i];
+    return NULL;
+}
 
 /* What ends a program that does not look at it, and whoever sends it means both programs. */
 static const int passed_on[] = {SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGALRM, SIGUSR1, SIGUSR2, SIGXCPU};
@@ -60,19 +82,19 @@ static int wait_for(pid_t process)
     return status;
 }
 
-static ExitCode code_of_writer(int status)
+static ExitCode code_of_writer(const Printed *wanted, int status)
 {
     if (status >= 0 && WIFEXITED(status) && WEXITSTATUS(status) <= EXIT_MACHINE)
         return (ExitCode)WEXITSTATUS(status);
     if (status >= 0 && WIFSIGNALED(status))
         end_likewise(WTERMSIG(status));
-    say("no PDF was made: turnlay-pdf, which writes it, did not start or broke off; most likely this machine has too "
+    say("no %s was made: turnlay-pdf, which writes it, did not start or broke off; most likely this machine has too "
         "little memory left for it; %s",
-        way_out);
+        wanted->name, wanted->way_out);
     return EXIT_MACHINE;
 }
 
-static ExitCode run_writer(const char *program, char **words)
+static ExitCode run_writer(const Printed *wanted, const char *program, char **words)
 {
     sigset_t all, before;
     sigfillset(&all);
@@ -89,23 +111,25 @@ static ExitCode run_writer(const char *program, char **words)
         pass_signals_on(process);
     sigprocmask(SIG_SETMASK, &before, NULL);
     if (process > 0)
-        return code_of_writer(wait_for(process));
-    say("no PDF was made: turnlay-pdf cannot be started: %s", strerror(number));
+        return code_of_writer(wanted, wait_for(process));
+    say("no %s was made: turnlay-pdf cannot be started: %s", wanted->name, strerror(number));
     return EXIT_MACHINE;
 }
 
-bool hand_over_pdf(const Arguments *arguments, char **words, ExitCode *code)
+bool hand_over(const Arguments *arguments, char **words, ExitCode *code)
 {
-    if (arguments->verb != VERB_SHEET || arguments->format != FORMAT_PDF || pdf_page_is_built_in())
+    const Printed *wanted = printed_of(arguments);
+    if (!wanted || pdf_page_is_built_in())
         return false;
     char program[PATH_MAX];
     ssize_t length = readlink("/proc/self/exe", program, sizeof program - sizeof "-pdf");
     if (length > 0)
         snprintf(program + length, sizeof program - (size_t)length, "-pdf");
     if (length > 0 && access(program, X_OK) == 0) {
-        *code = run_writer(program, words);
+        *code = run_writer(wanted, program, words);
     } else {
-        say("this turnlay was built without cairo and pango and cannot write PDF; --format html prints as well");
+        say("this turnlay was built without cairo and pango and cannot write %s; %s", wanted->name,
+            wanted->instead);
         *code = EXIT_WRONG_USE;
     }
     return true;
@@ -123,12 +147,20 @@ static void keep_quiet(void)
     setrlimit(RLIMIT_CORE, &(struct rlimit){0, 0});
 }
 
-static unsigned print_into(int pipe_end, TurnlayCompilation *compilation, bool letter)
+static TurnlayStatus write_page(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)
+{
+    if (arguments->format == FORMAT_PDF)
+        return pdf_page_write(compiled->compilation, arguments->letter, page);
+    return png_page_write(compiled->compilation, rod_asked_for(arguments, compiled), arguments->view,
+                          arguments->scale, arguments->turned, arguments->width, page);
+}
+
+static unsigned print_into(int pipe_end, const Arguments *arguments, const Compiled *compiled)
 {
     TurnlayText page;
-    TurnlayStatus status = pdf_page_write(compilation, letter, &page);
+    TurnlayStatus status = write_page(&page, arguments, compiled);
     if (status == TURNLAY_TOO_LARGE)
-        return TOO_LARGE + pdf_page_limit(compilation);
+        return TOO_LARGE + pdf_page_limit(compiled->compilation);
     if (status != TURNLAY_DONE)
         return NO_MEMORY;
     if (!page.length)
@@ -150,26 +182,27 @@ static void gather(int pipe_end, Buffer *pages)
     close(pipe_end);
 }
 
-static ExitCode code_of_printing(int status, TurnlayCompilation *compilation)
+static ExitCode code_of_printing(int status, const Arguments *arguments, const Compiled *compiled)
 {
+    const Printed *wanted = printed_of(arguments);
     bool ended = status >= 0 && WIFEXITED(status);
     if (ended && WEXITSTATUS(status) == PRINTED)
         return EXIT_CLEAN;
     if (ended && WEXITSTATUS(status) > TOO_LARGE) {
-        pdf_page_tell_limit(compilation, (unsigned)WEXITSTATUS(status) - TOO_LARGE);
+        pdf_page_tell_limit(compiled->compilation, (unsigned)WEXITSTATUS(status) - TOO_LARGE);
         return EXIT_FINDINGS;
     }
     if (ended && WEXITSTATUS(status) == NO_FONT)
-        say("no PDF can be written: this machine has no font that pango finds");
+        say("no %s can be written: this machine has no font that pango finds", wanted->name);
     else if (ended || status < 0)
-        say("no PDF was made: this machine has too little memory left for it; %s", way_out);
+        say("no %s was made: this machine has too little memory left for it; %s", wanted->name, wanted->way_out);
     else
-        say("no PDF was made: printing broke off (signal %d), as it does where memory runs out; %s",
-            WTERMSIG(status), way_out);
+        say("no %s was made: printing broke off (signal %d), as it does where memory runs out; %s", wanted->name,
+            WTERMSIG(status), wanted->way_out);
     return EXIT_MACHINE;
 }
 
-ExitCode print_pdf_apart(Buffer *out, TurnlayCompilation *compilation, bool letter)
+ExitCode print_apart(Buffer *out, const Arguments *arguments, const Compiled *compiled)
 {
     int ends[2];
     pid_t process = pipe2(ends, O_CLOEXEC) == 0 ? start_process() : -1;
@@ -177,13 +210,14 @@ ExitCode print_pdf_apart(Buffer *out, TurnlayCompilation *compilation, bool lett
         prctl(PR_SET_PDEATHSIG, SIGKILL);
         close(ends[0]);
         keep_quiet();
-        _exit((int)print_into(ends[1], compilation, letter));
+        _exit((int)print_into(ends[1], arguments, compiled));
     }
     if (process < 0) {
-        say("no PDF was made: no process can be started to print it: %s", strerror(errno));
+        say("no %s was made: no process can be started to print it: %s", printed_of(arguments)->name,
+            strerror(errno));
         return EXIT_MACHINE;
     }
     close(ends[1]);
     gather(ends[0], out);
-    return code_of_printing(wait_for(process), compilation);
+    return code_of_printing(wait_for(process), arguments, compiled);
 }

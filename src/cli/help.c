@@ -25,8 +25,10 @@ static const char files[] =
              "roll round the blank, at true size: print it at 100 %.\n")                                          \
     X(NEED, "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"        \
             "counted by itself, one after the other.\n")                                                          \
-    X(DRAW, "Findings go to standard error. A file with errors or without a rod gives no picture. Of\n"           \
-            "several rods the first is drawn unless --rod says which.\n")                                         \
+    X(DRAW,                                                                                                       \
+      "Findings go to standard error. A file with errors or without a rod gives no picture. Of\n"                 \
+      "several rods the first is drawn unless --rod says which. An svg is sharp at any size; a png is for\n"      \
+      "where only pixels are taken.\n")                                                                           \
     X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"     \
               "and is fit for sending.\n")                                                                        \
     X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")                                       \

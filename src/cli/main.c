@@ -37,7 +37,7 @@ static ExitCode run(Arena *arena, int count, char **words)
     }
     if (!arguments.help && !arguments.version) {
         ExitCode code;
-        return hand_over_pdf(&arguments, words, &code) ? code : runs[arguments.verb](arena, &arguments);
+        return hand_over(&arguments, words, &code) ? code : runs[arguments.verb](arena, &arguments);
     }
     if (arguments.help)
         help_page(&page, arguments.verb);

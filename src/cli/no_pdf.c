@@ -11,6 +11,19 @@ TurnlayStatus pdf_page_write(TurnlayCompilation *compilation, bool letter, Turnl
     return TURNLAY_WRONG_VALUE;
 }
 
+TurnlayStatus png_page_write(TurnlayCompilation *compilation, uint32_t rod, TurnlayView view, double scale,
+                             double facing, uint32_t width, TurnlayText *page)
+{
+    (void)compilation;
+    (void)rod;
+    (void)view;
+    (void)scale;
+    (void)facing;
+    (void)width;
+    (void)page;
+    return TURNLAY_WRONG_VALUE;
+}
+
 unsigned pdf_page_limit(const TurnlayCompilation *compilation)
 {
     (void)compilation;

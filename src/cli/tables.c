@@ -16,7 +16,7 @@ enum {
     TABLES = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_JSON) | FORMAT_BIT(FORMAT_CSV),
     SHEETS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_HTML) | FORMAT_BIT(FORMAT_PDF),
     FINDINGS = FORMAT_BIT(FORMAT_TEXT) | FORMAT_BIT(FORMAT_JSON),
-    PICTURES = FORMAT_BIT(FORMAT_SVG),
+    PICTURES = FORMAT_BIT(FORMAT_SVG) | FORMAT_BIT(FORMAT_PNG),
     PATTERNS = FORMAT_BIT(FORMAT_LAY)
 };
 
@@ -26,7 +26,7 @@ enum {
       UINT32_MAX, TABLES)                                                                                         \
     X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
-    X(DRAW, "draw", "FILE", "draw a rod's wraps as an SVG picture", 1, 1, PICTURES)                               \
+    X(DRAW, "draw", "FILE", "draw a rod's wraps as a picture", 1, 1, PICTURES)                                    \
     X(GATHER, "gather", "FILE", "print one file that holds the file and all it uses", 1, 1, PATTERNS)             \
     X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)           \
     X(NEW, "new", "NAME", "write a small pattern to begin with", 1, 1, PATTERNS)
@@ -52,6 +52,8 @@ const Option option_table[] = {
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
      "side (the default), unrolled, or template: a crosswrap's, to cut out"},
     {'S', "scale", "N", "--scale N", ON_DRAWINGS, "how many times true size, 0.01 to 100; 1 if left out"},
+    {'w', "width", "PIXELS", "--width PIXELS", ON_DRAWINGS,
+     "how wide a png is, 16 to 32767; 8 pixels a mm of the picture if left out"},
     {'T', "turn", "ANGLE", "--turn ANGLE", ON_DRAWINGS,
      "what faces you in the side view: how far round from the ring's side, such as 90 deg"},
     {'R', "rod", "NAME", "--rod NAME", ON_DRAWINGS, "which rod of the file: its title, or its number from 1"},

@@ -11,11 +11,11 @@
 #include <string.h>
 #include <unistd.h>
 
-/* The library's names for the command line's formats. PDF is no page of the library's. */
+/* The library's names for the command line's formats. PDF and PNG are no pages of the library's. */
 static const TurnlayFormat formats[FORMAT_COUNT] = {
-    [FORMAT_TEXT] = TURNLAY_TEXT, [FORMAT_JSON] = TURNLAY_JSON,        [FORMAT_CSV] = TURNLAY_CSV,
-    [FORMAT_HTML] = TURNLAY_HTML, [FORMAT_PDF] = TURNLAY_FORMAT_COUNT, [FORMAT_SVG] = TURNLAY_TEXT,
-    [FORMAT_LAY] = TURNLAY_TEXT,
+    [FORMAT_TEXT] = TURNLAY_TEXT,        [FORMAT_JSON] = TURNLAY_JSON,        [FORMAT_CSV] = TURNLAY_CSV,
+    [FORMAT_HTML] = TURNLAY_HTML,        [FORMAT_PDF] = TURNLAY_FORMAT_COUNT, [FORMAT_SVG] = TURNLAY_TEXT,
+    [FORMAT_PNG] = TURNLAY_FORMAT_COUNT, [FORMAT_LAY] = TURNLAY_TEXT,
 };
 
 static TurnlayStatus write_plan(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
@@ -99,15 +99,18 @@ static ExitCode step_is_there(const Compiled *compiled, uint32_t step)
     return EXIT_WRONG_USE;
 }
 
+/* Whether what the command line asks for is there. */
+static ExitCode page_fits(const Arguments *arguments, const Compiled *compiled)
+{
+    if (arguments->verb == VERB_DRAW)
+        return drawing_fits(arguments, compiled, rod_asked_for(arguments, compiled));
+    if (arguments->verb == VERB_SHEET && arguments->from_step > 1)
+        return step_is_there(compiled, arguments->from_step);
+    return EXIT_CLEAN;
+}
+
 static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)
 {
-    ExitCode code = EXIT_CLEAN;
-    if (arguments->verb == VERB_DRAW)
-        code = drawing_fits(arguments, compiled, rod_asked_for(arguments, compiled));
-    else if (arguments->verb == VERB_SHEET && arguments->from_step > 1)
-        code = step_is_there(compiled, arguments->from_step);
-    if (code != EXIT_CLEAN)
-        return code;
     TurnlayStatus status = writers[arguments->verb](arguments, compiled, page);
     if (status == TURNLAY_DONE)
         return EXIT_CLEAN;
@@ -213,9 +216,12 @@ static ExitCode refuse(const Arguments *arguments, const char *file, const Compi
 /* The page that goes to the output, made into the buffer or, of a library's page, borrowed from `text`. */
 static ExitCode make_page(Buffer *page, TurnlayText *text, const Arguments *arguments, const Compiled *compiled)
 {
-    if (arguments->format == FORMAT_PDF)
-        return print_pdf_apart(page, compiled->compilation, arguments->letter);
-    ExitCode code = make_result(text, arguments, compiled);
+    ExitCode code = page_fits(arguments, compiled);
+    if (code != EXIT_CLEAN)
+        return code;
+    if (arguments->format == FORMAT_PDF || arguments->format == FORMAT_PNG)
+        return print_apart(page, arguments, compiled);
+    code = make_result(text, arguments, compiled);
     page->bytes = text->bytes;
     page->length = text->length;
     return code;

@@ -26,7 +26,10 @@ void emit_findings_json(Buffer *out, const Findings *findings, const Sources *so
 /* From the step of that number on, with what lies on the blank by then; 0 or 1 for all. */
 void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
-/* PDF through cairo and pango; false where there is no font. Linked into turnlay-pdf alone. */
+/* Through cairo and pango; false where there is no font. Linked into turnlay-pdf alone. */
 bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);
+/* A PNG so many pixels wide (0: as many as letters need), as high for its width as the drawing; colours and shapes
+ * are those of the SVG. */
+bool emit_drawing_png(Buffer *out, const Drawing *drawing, uint32_t width);
 
 #endif

@@ -18,8 +18,17 @@ refuse 'a format of another verb' plan --format pdf good.lay
 holds 'the formats of this verb are named then, too' "$err" 'is text, json or csv, not pdf'
 refuse 'an unknown format of a sheet' --format xml sheet good.lay
 holds 'those of the sheet are named' "$err" 'is text, html or pdf, not xml'
-refuse 'an unknown format of a picture' draw --format png good.lay
-holds 'that of the picture is named' "$err" 'is svg, not png'
+refuse 'an unknown format of a picture' draw --format jpg good.lay
+holds 'those of the picture are named' "$err" 'is svg or png, not jpg'
+for width in 15 32768 0 -1 300.5 300px wide '' 99999999999999999999; do
+    refuse "a width of '$width'" draw --format png --width "$width" good.lay
+    holds 'it is said what one is' "$err" '--width is a whole number of pixels, from 16 to 32767, not '
+done
+refuse 'a width of an svg' draw --width 300 good.lay
+holds 'it is said what it goes with' "$err" '--width goes with a png: write --format png'
+refuse 'a template of pixels' draw --view template --format png good.lay
+holds 'a way out is said' "$err" 'draw it as svg, or print the pdf sheet'
+refuse 'a width of a plan' plan --width 300 good.lay
 refuse 'a format of check' check --format json good.lay
 holds 'the option for findings is named' "$err" '--findings json'
 refuse 'the findings'\'' option of old' check --json good.lay
@@ -49,7 +58,7 @@ refuse 'two files and one output' plan -o page good.lay two.lay
 no_file 'two files and one output write nothing' page
 refuse 'two files and one depfile' plan -MF deps good.lay two.lay
 refuse 'two outputs' plan -o page -o other good.lay
-for option in '--format csv' '--rod 1' '--view side' '--scale 2' '--turn 9' '--from 2' '--measured 1=9mm' '--paper a4' '--findings text'; do
+for option in '--format csv' '--rod 1' '--view side' '--scale 2' '--turn 9' '--width 300' '--from 2' '--measured 1=9mm' '--paper a4' '--findings text'; do
     refuse "two of $option" sheet $option $option good.lay
     holds "it is said of $option" "$err" ' is given twice; leave one of them out'
 done
@@ -100,13 +109,12 @@ for verb in check plan need draw gather explain new; do
     verdict "$verb --help has no overlong lines" $?
 done
 turnlay draw --help
-for option in '-o, --output FILE' '--view VIEW' '--scale N' '--rod NAME' '--strict' '-q, --quiet' '-v, --verbose' '-I FOLDER' '--findings FORMAT' \
+for option in '-o, --output FILE' '--view VIEW' '--scale N' '--width PIXELS' '--rod NAME' '--strict' '-q, --quiet' '-v, --verbose' '-I FOLDER' '--findings FORMAT' \
     '-MD' '-MF FILE' '--verbose'; do
     holds "draw --help shows $option" "$out" "$option"
 done
 lacks 'draw --help leaves out what others take' "$out" '--paper'
-grep -qx '  --format FORMAT     svg' "$out"
-verdict 'draw --help names its one format' $?
+holds 'draw --help names its formats' "$out" 'svg or png;'
 turnlay sheet --help
 holds 'sheet --help names its formats' "$out" 'text, html or pdf;'
 lacks 'and not those of others' "$out" 'json or csv'

@@ -36,6 +36,14 @@ same 'the option counts' page.table page.csv
 if [ -x "$TURNLAY-pdf" ]; then
     expect 0 'sheet -o page.pdf' sheet -o page.pdf good.lay
     holds 'it is a pdf' page.pdf '%PDF-'
+    by_ending draw png png PNG
+    [ "$(head -c 4 page.png | tail -c 3)" = PNG ]
+    verdict 'it is a png' $?
+    expect 0 'draw --width' draw --width 300 -o page.png good.lay
+    [ "$(od -An -tu1 -j16 -N4 page.png | tr -s ' ')" = ' 0 0 1 44' ]
+    verdict 'it is as wide as asked for' $?
+else
+    skip 'sheet -o page.pdf, draw -o page.png' 'this build cannot write PDF and PNG; make deps installs what that needs'
 fi
 
 cannot() { # PATH WORDS ARGUMENT...
@@ -47,8 +55,9 @@ cannot() { # PATH WORDS ARGUMENT...
     verdict 'it says what there is instead' $?
     no_file 'nothing is written' "$path"
 }
-cannot x.png 'draw writes svg; x.png ends in .png' draw
-cannot x.JPG 'draw writes svg; x.JPG ends in .JPG' draw
+cannot x.JPG 'draw writes svg or png; x.JPG ends in .JPG' draw
+cannot x.png 'sheet writes text, html or pdf; x.png ends in .png' sheet
+cannot x.svg '--format png and the .svg of -o x.svg do not go together' draw --format png
 cannot x.pdf 'plan writes text, json or csv; x.pdf ends in .pdf' plan
 cannot x.csv 'sheet writes text, html or pdf; x.csv ends in .csv' sheet
 cannot x.svg 'need writes text, json or csv; x.svg ends in .svg' need

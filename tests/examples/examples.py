@@ -23,10 +23,10 @@ PAGES = {
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
     "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.pdf": ("sheet", "--format", "pdf"),
     "findings.json": ("check", "--findings", "json"), "gather": ("gather",),
-    "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
+    "side.png": ("draw", "--format", "png", "--width", "200"), "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
 }
 if not os.access(f"{PROGRAM}-pdf", os.X_OK):
-    del PAGES["sheet.pdf"]                # this build cannot write it
+    del PAGES["sheet.pdf"], PAGES["side.png"]                # this build cannot write them
 COLUMNS = 80
 NEAR = 0.01   # mm
 # A line that ends between a number and its unit, or within a mixed number; and such a blank.
@@ -312,7 +312,7 @@ def main():
     checks.check(examples, "there are examples")
     checks.check(library, "there is a standard library")
     if "sheet.pdf" not in PAGES:
-        checks.skip("sheet.pdf", "this build cannot write it; make deps installs what that needs")
+        checks.skip("sheet.pdf and side.png", "this build cannot write them; make deps installs what that needs")
     for path, answers in zip(examples + library, in_turn(made, examples + library)):
         check_file(checks, path, answers)
     # The golden files, and the sheet's of crosswraps, show every feature of the language: their pictures and pages too.

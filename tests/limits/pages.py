@@ -17,6 +17,7 @@ SECONDS = 10        # of a processor; some 30 G instructions
 LIMITS = dict(re.findall(r"^#define LIMIT_(\w+) \(?(\d+)", (ROOT / "src/base/limits.h").read_text(), re.M))
 PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
+PIXELS, PIXEL_ROWS = int(LIMITS["PIXELS"]), int(LIMITS["PIXEL_ROWS"])
 EVERY_PAGE = ["check", "check --findings json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
               "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "draw", "draw --view unrolled", "gather"]
 SHOP = """edition 1
@@ -68,6 +69,23 @@ def largest_example(checks, folder):
 
 def has_pdf():
     return pathlib.Path(PROGRAM + "-pdf").exists()
+
+
+def pixels_of_a_picture(checks, folder):
+    """The widest picture of so many pixels, worked out from the drawing's size; and pictures of too many rows."""
+    source, page = folder / "pixels.lay", folder / "page"
+    source.write_text((SHOP % "mist") + 'rod "R" on tube { at 20 cm { band 20 turns of navy  band 20 turns of mist } }\n', encoding="utf-8")
+    run("draw", source, page)
+    width, height = map(float, re.search(r'width="([\d.]+)mm" height="([\d.]+)mm"', page.read_text(encoding="utf-8")).groups())
+    most = max(each for each in range(1, 20000) if each * max(1, int(each * height / width + 0.5)) <= PIXELS)
+    answer = run(f"draw --format png --width {most}", source, page)
+    checks.check(answer[0] == 0 and page.stat().st_size > 1e5, f"a picture of as many pixels as may be, {most} wide", answer)
+    refused(checks, "a picture one pixel wider", run(f"draw --format png --width {most + 1}", source, page), f"{PIXELS} pixels")
+    places = "".join(f"at {i * 30} mm {{ band 20 turns of navy }}\n" for i in range(2000))
+    source.write_text((SHOP % "mist") + 'rod "R" on tube {\n' + places + "}\n", encoding="utf-8")
+    refused(checks, "a picture of too many rows", run("draw --format png --width 300", source, page), f"{PIXEL_ROWS} pixels high")
+    answer = run("draw --format png", source, page)
+    checks.check(answer[0] == 0, "where no width is said it is as wide as can be", answer)
 
 
 def plan_of_size(name, title):
@@ -140,7 +158,7 @@ def hostile(checks, folder):
     source, page = folder / "hostile.lay", folder / "page"
     for name, (text, refusals) in HOSTILE.items():
         source.write_text(text, encoding="utf-8")
-        for words in EVERY_PAGE + (["sheet --format pdf"] if has_pdf() else []):
+        for words in EVERY_PAGE + (["sheet --format pdf", "draw --format png"] if has_pdf() else []):
             answer = run(words.replace("40000", "2"), source, page)
             limit = refusals.get(words.replace(" --from 40000", ""))
             if limit:
@@ -154,8 +172,10 @@ def main():
     with scratch() as folder:
         for part in (largest_example, bytes_of_a_page, steps_of_a_sheet, hostile):
             part(checks, pathlib.Path(folder))
-    if not has_pdf():
-        checks.skip("limits of a PDF", "it is not built")
+        if has_pdf():
+            pixels_of_a_picture(checks, pathlib.Path(folder))
+        else:
+            checks.skip("limits of a PDF and of a PNG", "they are not built")
     checks.finish()
 
 

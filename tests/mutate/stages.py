@@ -97,7 +97,7 @@ def all_stages(tree, left_out):
             ("frozen", "tests/frozen/run", {}, None),
             ("sheet", "tests/sheet/rebuild.py", {}, None), ("texts", "tests/texts/texts.py", {}, None), ("look", "tests/look/contrast.py", {}, None), ("cli", "tests/cli/run", {}, None),
             ("oracle", "tests/oracle/oracle.py 40", {}, None), ("examples", "tests/examples/examples.py examples/harbour.lay examples/std_crosswraps.lay", {}, None),
-            ("draw", "tests/draw/draw.py", {"DRAW_CASES": "3"}, None), ("pdf", "tests/pdf/run", {}, "/pdf")):
+            ("draw", "tests/draw/draw.py", {"DRAW_CASES": "3"}, None), ("pdf", "tests/pdf/run", {}, "/pdf"), ("png", "tests/png/png.py", {}, "/pdf")):
         if (tree / command.split()[0]).exists():
             more = [f"{BUILD}/draw_points"] if name == "draw" else []
             stages.append(Stage(name, command.split(), program + more, environment, only))

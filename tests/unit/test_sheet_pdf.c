@@ -160,7 +160,7 @@ static void letters_on_paper_have_a_limit(void **state)
     Trap trap = {0};
     Arena arena;
     arena_start(&arena, &trap);
-    Paper paper = {.arena = &arena, .counting = true};
+    Paper paper = {.arena = &arena, .counting = true, .too_much = BEYOND_PRINTED};
     volatile bool within = false;
     if (setjmp(*trap_set(&trap)) == 0) {
         paper_count(&paper, LIMIT_PRINTED);

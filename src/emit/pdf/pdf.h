@@ -74,6 +74,7 @@ typedef struct Paper {
     double y;                          /* how far down it is filled */
     bool counting;                     /* a first round, only to know how many pages there are */
     uint64_t printed;                  /* letters and points of lines, counted in that round */
+    Beyond too_much;                   /* what it is beyond with more of them than LIMIT_PRINTED */
     int chapter;                       /* the last heading of level 0, for the list of contents */
     uint32_t page, pages;              /* this one from 1; all, known in the second round */
     LIST_OF(Ruled) ruled[RULED_KINDS]; /* of this page */
@@ -91,6 +92,10 @@ void paper_close(Paper *paper);
 /* One round: begin, print, end. Jumps to the arena's trap where cairo fails. */
 void paper_begin(Paper *paper, bool counting);
 void paper_end(Paper *paper);
+/* What is painted on the surface, pixels in memory, as the bytes of a PNG. */
+void paper_pack_pixels(Paper *paper);
+/* All bytes that were gathered. */
+void paper_put(Buffer *out, const Paper *paper);
 
 /* So many letters and points are set: in the first round, before any is drawn, more than LIMIT_PRINTED break off.
  */

@@ -122,7 +122,7 @@ void paper_end_guard(Paper *paper)
 void paper_count(Paper *paper, size_t count)
 {
     if (paper->counting && (paper->printed += count) > LIMIT_PRINTED)
-        trap_beyond(paper->arena->trap, BEYOND_PRINTED);
+        trap_beyond(paper->arena->trap, paper->too_much);
 }
 
 /* White where a viewer has none. And cairo sees at once that all else of the page lies within: else it puts
@@ -229,6 +229,22 @@ void paper_end(Paper *paper)
     close_round(paper);
     if (failed)
         arena_exhausted(paper->arena);
+}
+
+void paper_pack_pixels(Paper *paper)
+{
+    bool failed = cairo_status(paper->pen) != CAIRO_STATUS_SUCCESS
+                  || cairo_surface_write_to_png_stream(paper->surface, gather, paper) != CAIRO_STATUS_SUCCESS
+                  || paper->dropping;
+    close_round(paper);
+    if (failed)
+        arena_exhausted(paper->arena);
+}
+
+void paper_put(Buffer *out, const Paper *paper)
+{
+    for (const Chunk *chunk = paper->first; chunk; chunk = chunk->next)
+        buffer_put(out, chunk->bytes, chunk->length);
 }
 
 void paper_source(Paper *paper, uint32_t colour)

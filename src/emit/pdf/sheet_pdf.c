@@ -131,8 +131,7 @@ static bool print(Buffer *out, Paper *paper, const Printing *printing)
         return false;
     print_all(paper, printing, true);
     print_all(paper, printing, false);
-    for (const Chunk *chunk = paper->first; chunk; chunk = chunk->next)
-        buffer_put(out, chunk->bytes, chunk->length);
+    paper_put(out, paper);
     return true;
 }
 
@@ -146,6 +145,7 @@ bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool lett
     paper->title = sheet->title;
     paper->author = sheet->author ? sheet->author : "";
     paper->mark = sheet->pattern_mark;
+    paper->too_much = BEYOND_PRINTED;
     make_figures(arena, &printing, paper->width - 2 * PDF_MARGIN);
 
     paper_start_guard(paper, arena);
