@@ -40,6 +40,7 @@ typedef struct Canvas {
     Drawing *drawing;
     const Plan *plan;
     const PlannedRod *rod;
+    uint32_t section; /* the one that is drawn, or ALL_SECTIONS */
     View view;
     double scale;      /* page mm a mm of the rod */
     double type;       /* how much larger than at true scale letters and marks are */
@@ -67,6 +68,8 @@ typedef struct Frame {
     double shown;     /* of a turn on either side of it: a quarter, or unrolled a half */
 } Frame;
 
+/* Whether the place is drawn: it is of the section that was asked for. */
+bool is_shown(const Canvas *canvas, const PlannedPlace *place);
 double frame_x(const Frame *frame, double axial);
 /* Page y of a point so many turns on from the middle of the picture, -shown to shown, and so far from the rod's
  * axis. */

@@ -65,6 +65,11 @@ typedef struct Drawing {
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
 /* How wide that is, mm, without drawing it. */
 double rod_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
+/* The same of one section of the rod alone; ALL_SECTIONS for draw_rod and draw_rod_turned. */
+Drawing *draw_section(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
+                      double facing);
+double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view,
+                             double scale);
 /* draw_rod with the blank turned so that this clock angle, in degrees, faces the viewer in the side view of
  * every place without a guide. NAN for what draw_rod shows: the ring's side (0) where there is a crosswrap,
  * since there its crossings lie; anywhere else 90, the ring being on top.

@@ -53,7 +53,8 @@ Legend legend_make(Canvas *canvas)
     const Job *job = canvas->plan->job;
     Uses uses = {.arena = canvas->arena};
     for (uint32_t p = 0; p < canvas->rod->place_count; p++)
-        for (uint32_t l = 0; l < canvas->rod->places[p].layer_count; l++)
+        for (uint32_t l = 0; is_shown(canvas, &canvas->rod->places[p]) && l < canvas->rod->places[p].layer_count;
+             l++)
             note_uses(&uses, &canvas->rod->places[p].layers[l]);
     uint32_t count = uses.list.count;
     const double *items = uses.list.items;

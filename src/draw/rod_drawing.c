@@ -95,17 +95,26 @@ static double titles_width(Canvas *canvas)
     return fmax(fmax(title, below), NARROWEST * canvas->type);
 }
 
-static bool rod_has_guide(const PlannedRod *rod)
+/* Whether there is a guide, or a crosswrap, among the places that are drawn. */
+static bool shows_guide(const Canvas *canvas)
 {
-    for (uint32_t p = 0; p < rod->place_count; p++)
-        if (rod->places[p].foot >= 0)
+    for (uint32_t p = 0; p < canvas->rod->place_count; p++)
+        if (is_shown(canvas, &canvas->rod->places[p]) && canvas->rod->places[p].foot >= 0)
+            return true;
+    return false;
+}
+
+static bool shows_crosswraps(const Canvas *canvas)
+{
+    for (uint32_t p = 0; p < canvas->rod->place_count; p++)
+        if (is_shown(canvas, &canvas->rod->places[p]) && has_crosswrap(&canvas->rod->places[p]))
             return true;
     return false;
 }
 
 static void draw_notes(Canvas *canvas)
 {
-    bool crossed = rod_has_crosswrap(canvas->rod), side = canvas->view == VIEW_SIDE;
+    bool crossed = shows_crosswraps(canvas), side = canvas->view == VIEW_SIDE;
     const struct {
         bool said;
         const char *words;
@@ -114,7 +123,7 @@ static void draw_notes(Canvas *canvas)
         {crossed && side, "Short ticks in a crosswrap's row are the crossings nearest to you."},
         {crossed && !side,
          "Short ticks in a crosswrap's row are the crossings at 0; red numbers are its crossing lines."},
-        {side && rod_has_guide(canvas->rod), "A guide's frame and ring are only sketched; its foot is to scale."},
+        {side && shows_guide(canvas), "A guide's frame and ring are only sketched; its foot is to scale."},
         {!side || crossed || isfinite(canvas->facing),
          "Degrees are clockwise seen from the butt; 0 is the ring's side."},
         {canvas->blended,
@@ -129,13 +138,24 @@ static void draw_notes(Canvas *canvas)
     }
 }
 
-static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod, View view, double scale,
-                           double facing)
+/* What it is a picture of: the rod, and which of its sections. */
+static const char *title_of(Arena *arena, const Canvas *canvas)
+{
+    const Rod *rod = canvas->rod->rod;
+    const char *title = fitted(arena, rod->title->bytes, TITLE_CHARACTERS);
+    if (canvas->section == ALL_SECTIONS || rod->section_count < 2)
+        return title;
+    return text_format(arena, "%s: %s", title, section_label(arena, rod, canvas->section));
+}
+
+static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod, uint32_t section, View view,
+                           double scale, double facing)
 {
     Canvas canvas = {.arena = arena,
                      .drawing = arena_take(arena, sizeof(Drawing)),
                      .plan = plan,
                      .rod = rod,
+                     .section = section,
                      .view = view,
                      .scale = isfinite(scale) && scale > 0 ? scale : 1,
                      .shown_low = -INFINITY,
@@ -147,7 +167,7 @@ static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod
     area_start(&canvas.area, arena);
     buffer_start(&canvas.words, arena);
     canvas.drawing->lines = plan->job->lines;
-    canvas.drawing->title = fitted(arena, rod->rod->title->bytes, TITLE_CHARACTERS);
+    canvas.drawing->title = title_of(arena, &canvas);
     return canvas;
 }
 
@@ -156,7 +176,18 @@ Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, doubl
     return draw_rod_turned(arena, plan, rod, view, scale, NAN);
 }
 
-static bool is_drawn(const Canvas *canvas) { return canvas->rod->rod->blank && canvas->rod->place_count; }
+Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing)
+{
+    return draw_section(arena, plan, rod, ALL_SECTIONS, view, scale, facing);
+}
+
+static bool is_drawn(const Canvas *canvas)
+{
+    bool any = false;
+    for (uint32_t p = 0; p < canvas->rod->place_count; p++)
+        any |= is_shown(canvas, &canvas->rod->places[p]);
+    return canvas->rod->rod->blank && any;
+}
 
 /* Of the whole drawing; makes the headings. */
 static double drawing_width(Canvas *canvas, const Legend *legend)
@@ -171,14 +202,21 @@ static double drawing_width(Canvas *canvas, const Legend *legend)
 
 double rod_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale)
 {
-    Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], view, scale, NAN);
+    return section_drawing_width(arena, plan, rod, ALL_SECTIONS, view, scale);
+}
+
+double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view,
+                             double scale)
+{
+    Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, view, scale, NAN);
     Legend legend = legend_make(&canvas);
     return drawing_width(&canvas, &legend);
 }
 
-Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing)
+Drawing *draw_section(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
+                      double facing)
 {
-    Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], view, scale, facing);
+    Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, view, scale, facing);
     Drawing *drawing = canvas.drawing;
     Legend legend = legend_make(&canvas);
     drawing->width = drawing_width(&canvas, &legend);

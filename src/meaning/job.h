@@ -221,6 +221,17 @@ typedef struct Blank {
     Sheen sheen;
 } Blank;
 
+/* One of the blanks that a rod is put together from, from the butt on. Each is measured from its own butt; all
+ * here is along the whole rod. */
+typedef struct Section {
+    const Blank *blank;
+    const char *name;  /* the blank's; "mid (2)" where that blank stands a second time */
+    Span span;         /* of its name at the rod */
+    double start, end; /* what shows of it: from the rod's first station or a joint to the next joint or the tip */
+    double butt,
+        tip; /* its own butt, where it is measured from, and its last station; in a joint one of two lies hidden */
+} Section;
+
 typedef struct Place {
     Span span;      /* `at` and all its options */
     Span mark_span; /* the length after `at` */
@@ -257,7 +268,10 @@ typedef struct Part {
 typedef struct Rod {
     const Text *title;
     Span span;
-    const Blank *blank; /* NULL when it has findings: `cause` */
+    const Blank
+        *blank; /* all of its sections as one, with a step at each joint; NULL when it has findings: `cause` */
+    const Section *sections; /* from the butt; one where the rod is of one piece, none without a blank */
+    uint32_t section_count;
     Place *places;
     uint32_t place_count;
     Part *parts; /* as written */

@@ -7,6 +7,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#define GATHERED UINT32_MAX
+
 static PlannedPlace plain_place(const Place *place)
 {
     return (PlannedPlace){.place = place,
@@ -82,6 +84,36 @@ static int from_the_tip(const void *left, const void *right)
     return order ? order : ORDER(a, b);
 }
 
+/* By what is wound first: of a guide its first foot. */
+static uint32_t section_of_place(const Rod *rod, const Place *place)
+{
+    if (!place->guide)
+        return section_at(rod, place->mark + place->direction * 2 * LAYOUT_SLACK);
+    bool on_butt_side = place->guide->foot_count == 2 || place->guide->on_butt_side;
+    PlannedPlace foot = foot_place(place, 0, on_butt_side);
+    return section_at(rod, (foot.foot_tip + foot.foot_end) / 2);
+}
+
+/* At the bench lies one section: all its places are worked before those of another. */
+static void gather_sections(Layout *layout, const Place **places)
+{
+    const Rod *rod = layout->rod->rod;
+    uint32_t count = rod->place_count, gathered = 0;
+    if (rod->section_count < 2)
+        return;
+    const Place **listed = arena_copy(layout->scratch, places, count * sizeof *places);
+    uint32_t *sections = arena_take_many(layout->scratch, count, sizeof *sections);
+    for (uint32_t i = 0; i < count; i++)
+        sections[i] = section_of_place(rod, listed[i]);
+    for (uint32_t first = 0; first < count; first++)
+        for (uint32_t i = first, wanted = sections[first]; wanted != GATHERED && i < count; i++) {
+            if (sections[i] != wanted)
+                continue;
+            places[gathered++] = listed[i];
+            sections[i] = GATHERED;
+        }
+}
+
 /* The rod's places in the order in which the builder works them. */
 static const Place **places_in_order(Layout *layout)
 {
@@ -92,6 +124,7 @@ static const Place **places_in_order(Layout *layout)
     if (layout->job->bench.order != ORDER_SOURCE)
         qsort(places, rod->place_count, sizeof *places,
               layout->job->bench.order == ORDER_BUTT ? from_the_butt : from_the_tip);
+    gather_sections(layout, places);
     return places;
 }
 
@@ -106,14 +139,14 @@ void plan_places(Layout *layout)
     for (uint32_t i = 0; i < rod->rod->place_count; i++) {
         const Place *place = places[i];
         const Guide *guide = place->guide;
-        if (!guide) {
-            rod->places[rod->place_count++] = plain_place(place);
-            continue;
+        uint32_t feet = guide ? guide->foot_count : 1, section = section_of_place(rod->rod, place);
+        for (uint32_t foot = 0; foot < feet; foot++) {
+            PlannedPlace *planned = &rod->places[rod->place_count++];
+            *planned = guide ? foot_place(place, (int)foot, feet == 2 ? foot == 0 : guide->on_butt_side)
+                             : plain_place(place);
+            planned->section = section;
         }
-        for (int foot = 0; foot < (int)guide->foot_count; foot++)
-            rod->places[rod->place_count++] =
-                foot_place(place, foot, guide->foot_count == 2 ? foot == 0 : guide->on_butt_side);
-        if (rod->rod->blank)
+        if (guide && rod->rod->blank)
             compare_feet(layout, place);
     }
 }

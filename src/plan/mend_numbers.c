@@ -50,7 +50,8 @@ static bool known_extent(const PlannedPlace *place, double *low, double *high)
 static bool lies_free(const Layout *layout, const Place *place, double low, double high)
 {
     const Blank *blank = layout->rod->rod->blank;
-    if (low < blank_butt(blank) - LAYOUT_SLACK || high > blank_tip(blank) + LAYOUT_SLACK)
+    if (low < blank_butt(blank) - LAYOUT_SLACK || high > blank_tip(blank) + LAYOUT_SLACK
+        || !isnan(joint_between(layout->rod->rod, low, high)))
         return false;
     if (part_in_the_way(layout->rod->rod, low, high))
         return false;

@@ -59,21 +59,24 @@ static void whole_reach(const PlannedPlace *place, double *low, double *high)
 
 static void check_ends(Layout *layout, const PlannedPlace *place, double low, double high)
 {
-    const Blank *blank = layout->rod->rod->blank;
+    const Rod *rod = layout->rod->rod;
+    const Blank *blank = rod->blank;
     UnitSystem units = layout->job->bench.units;
     double over_butt = blank_butt(blank) - low, over_tip = high - blank_tip(blank);
     if (over_butt <= LAYOUT_SLACK && over_tip <= LAYOUT_SLACK)
         return;
-    bool at_tip = over_tip > over_butt;
+    bool at_tip = over_tip > over_butt, several = rod->section_count > 1;
+    const Blank *at = several ? rod->sections[at_tip ? rod->section_count - 1 : 0].blank : blank;
     LengthPair shown = show_apart(layout->findings->words, units, QUANTITY_WIDTH, at_tip ? high : low,
                                   at_tip ? blank_tip(blank) : blank_butt(blank));
     Finding *finding = finding_add(layout->findings, FINDING_OFF_THE_BLANK, place->place->mark_span,
                                    "this place reaches %s past the %s station of %s", shown.apart,
-                                   at_tip ? "last" : "first", blank->name->bytes);
+                                   at_tip ? "last" : "first", at->name->bytes);
     finding_label(layout->findings, finding, "from %s to %s from the butt",
                   show_quantity(layout->findings->words, units, QUANTITY_PLACE, low),
                   show_quantity(layout->findings->words, units, QUANTITY_PLACE, high));
-    finding_relate(layout->findings, finding, blank->span, "stations from %s to %s",
+    finding_relate(layout->findings, finding, at->span,
+                   several ? "the rod goes from %s to %s" : "stations from %s to %s",
                    show_quantity(layout->findings->words, units, QUANTITY_PLACE, blank_butt(blank)),
                    show_quantity(layout->findings->words, units, QUANTITY_PLACE, blank_tip(blank)));
     finding_mend(layout->findings, finding, "move it, make it shorter, or measure the blank further");

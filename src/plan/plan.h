@@ -89,6 +89,7 @@ typedef struct PlannedPlace {
         *host; /* the place worked before, on whose crosswrap this one lies; NULL if on none */
     PlannedLayer *layers;
     uint32_t layer_count;
+    uint32_t section; /* of the rod's sections: the one that it lies on */
 } PlannedPlace;
 
 /* One piece of thread, from where it is laid in to where it is ended. */
@@ -117,7 +118,7 @@ typedef struct PlannedRod {
     const Rod *rod;
     const Blank *surface; /* what its places lie on: the blank, with the parts on it that are wrapped; NULL without
                              a blank */
-    PlannedPlace *places; /* guides give one a foot, toward the butt first */
+    PlannedPlace *places; /* guides give one a foot, toward the butt first; section after section */
     uint32_t place_count;
     Piece *pieces; /* in working order */
     uint32_t piece_count;
@@ -176,6 +177,17 @@ double part_diameter(const Rod *rod, const Part *part, double x);
 /* Axial positions of the blank's ends. */
 double blank_butt(const Blank *blank);
 double blank_tip(const Blank *blank);
+/* Where one section is asked for: all of them. */
+#define ALL_SECTIONS UINT32_MAX
+/* sections.c: number of the section that shows at x mm from the rod's butt; at a joint the one toward the tip. */
+uint32_t section_at(const Rod *rod, double x);
+/* The rod's blanks by name: "tube", "butt_piece and tip_piece". NULL for a rod without. */
+const char *blanks_named(Arena *arena, const Rod *rod);
+/* "section 1 of 2, butt_piece". */
+const char *section_label(Arena *arena, const Rod *rod, uint32_t section);
+/* How far x lies from the section's own butt, or from its own tip: what is measured where this section lies alone.
+ */
+double from_section_end(const Section *section, double x, bool from_tip);
 /* Where it is: "32 cm from the butt". */
 const char *place_mark(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place);
 /* Names a place for people: "32 cm from the butt, toward the tip" or "ring16 at 150 cm from the tip, butt-side

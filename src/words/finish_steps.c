@@ -6,7 +6,8 @@ static Buffer *words(SheetMaker *maker) { return &maker->words; }
 void say_align(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(words(maker), "Sight along the rod and bring the guides into line");
+    buffer_format(words(maker), "%s along the rod and bring the guides into line",
+                  several_sections(maker) ? "Put the sections together, sight" : "Sight");
 }
 
 void explain_align(SheetMaker *maker, const Step *step)
@@ -15,6 +16,8 @@ void explain_align(SheetMaker *maker, const Step *step)
     buffer_text(
         words(maker),
         "Nudge the feet, which lie under their wraps, a little at a time. After the finish nothing moves any more.");
+    if (several_sections(maker))
+        buffer_text(words(maker), " Then take the sections apart again.");
 }
 
 void say_seal(SheetMaker *maker, const Step *step)
@@ -74,7 +77,8 @@ void say_coat(SheetMaker *maker, const Step *step)
 void explain_coat(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_text(words(maker),
-                "Keep the rod turning until it no longer runs, then let it cure as its maker says. Gloves and "
-                "fresh air.");
+    buffer_format(words(maker),
+                  "Keep %s turning until it no longer runs, then let it cure as its maker says. Gloves and "
+                  "fresh air.",
+                  several_sections(maker) ? "each section" : "the rod");
 }

@@ -13,13 +13,26 @@ static const char *guide_name(SheetMaker *maker, const Step *step)
     return visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes);
 }
 
-/* "320.00 mm from the butt": from the end that the place is measured from. */
-static void put_from_end(SheetMaker *maker, const Step *step, double x)
+/* "320.00 mm from the butt": of the whole rod, from the end that the place is measured from. */
+static void put_along_rod(SheetMaker *maker, const Step *step, double x)
 {
     const Blank *blank = maker->rod->rod->rod->blank;
     bool from_tip = place_of_step(maker, step)->place->from_tip && blank;
     maker_place(maker, from_tip ? blank_tip(blank) - x : x);
     buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
+}
+
+/* "120.00 mm from the butt end of tip_piece": of several sections the one at the bench is measured by itself. */
+static void put_from_end(SheetMaker *maker, const Step *step, double x)
+{
+    const Section *sections = several_sections(maker);
+    if (!sections) {
+        put_along_rod(maker, step, x);
+        return;
+    }
+    const Section *own = &sections[place_of_step(maker, step)->section];
+    maker_place(maker, x - own->butt);
+    buffer_format(words(maker), " from the butt end of %s", visible(maker->arena, own->name));
 }
 
 /* The second foot of a guide whose first was worked just before. */
@@ -62,6 +75,11 @@ void explain_mark(SheetMaker *maker, const Step *step)
     for (uint32_t i = 0; i < place->layer_count; i++)
         if (place->layers[i].turns)
             end = fmax(end, from_datum(place, place->layers[i].end));
+    if (several_sections(maker)) {
+        buffer_text(words(maker), "Along the whole rod that is ");
+        put_along_rod(maker, step, step->position);
+        buffer_text(words(maker), ". ");
+    }
     buffer_format(words(maker), "The wrap is worked from there toward the %s, to your %s",
                   toward_word(place->direction), side_word(maker, place->direction));
     if (end > 0) {

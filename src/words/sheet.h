@@ -38,6 +38,18 @@ typedef struct SheetPart {
     uint32_t first, count; /* into the rod's steps */
 } SheetPart;
 
+/* What is done while one of a rod's sections lies at the bench, or when all are wound; of a rod of one piece all.
+ * Pages show them one after the other. */
+typedef struct SheetSection {
+    const char *title;   /* of the rod, with which section: "Harbour: section 1 of 2, butt_piece" */
+    const char *heading; /* the same without the rod; NULL where the rod is of one piece */
+    const char *note;    /* what goes for all of it; "" for nothing */
+    uint32_t section;    /* of the rod's sections, ALL_SECTIONS where it is about the whole rod */
+    uint32_t first_part, part_count;
+    uint32_t first_cut, cut_count;
+    uint32_t first_step, step_count; /* into the rod's steps */
+} SheetSection;
+
 typedef struct SheetRod {
     const char *title;
     const BenchRod *bench;
@@ -46,6 +58,8 @@ typedef struct SheetRod {
     uint32_t cut_count;
     SheetPart *parts;
     uint32_t part_count;
+    SheetSection *sections; /* as they are worked */
+    uint32_t section_count;
     SheetStep *steps;
     uint32_t step_count;
 } SheetRod;
@@ -72,6 +86,10 @@ typedef struct Sheet {
 } Sheet;
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
+/* Leaves only what is done to sections of that name, and to whole rods that have one. */
+void sheet_keep_section(Sheet *sheet, const char *name);
+/* Whether what is done at the place, by its number in the rod, is on the sheet. */
+bool sheet_shows(const SheetRod *rod, uint32_t place);
 /* Of the content: the same plan gives the same key. */
 uint64_t sheet_key(const Sheet *sheet);
 

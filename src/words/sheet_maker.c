@@ -61,6 +61,12 @@ const char *side_word(const SheetMaker *maker, int direction)
     return toward_tip(direction) == maker->bench->butt_left ? "right" : "left";
 }
 
+const Section *several_sections(const SheetMaker *maker)
+{
+    const Rod *rod = maker->rod->rod->rod;
+    return rod->section_count > 1 ? rod->sections : NULL;
+}
+
 /* --- threads --- */
 
 /* Threads of one name come together; names are interned, so equal ones are one object. */
@@ -198,6 +204,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     rod->bench = bench;
     sheet_parts(maker, rod);
     sheet_cuts(maker, rod);
+    sheet_sections(maker, rod);
     maker->numbered += rod->step_count;
 }
 

@@ -79,5 +79,9 @@ void put_fade(SheetMaker *maker, const Step *step);
 /* The rod's steps, put into words, gathered into parts by place and layer; its cuts. */
 void sheet_parts(SheetMaker *maker, SheetRod *rod);
 void sheet_cuts(SheetMaker *maker, SheetRod *rod);
+/* Parts and cuts, section by section. */
+void sheet_sections(SheetMaker *maker, SheetRod *rod);
+/* The rod's sections, where it has several; else NULL. */
+const Section *several_sections(const SheetMaker *maker);
 
 #endif

@@ -678,9 +678,9 @@ static void make_layers(Sample *sample)
                                        .turns = 16};
     sample->layers[2] = (PlannedLayer){.layer = &sample->foot, .length = NAN, .unfilled = NAN};
     sample->planned_places[0] =
-        (PlannedPlace){&sample->places[0], -1, 1, 320, 40, NAN, NAN, NAN, NULL, sample->layers, 2};
+        (PlannedPlace){&sample->places[0], -1, 1, 320, 40, NAN, NAN, NAN, NULL, sample->layers, 2, 0};
     sample->planned_places[1] =
-        (PlannedPlace){&sample->places[1], 0, -1, 1523, 23, 1520, 1500, 1514, NULL, sample->layers + 2, 1};
+        (PlannedPlace){&sample->places[1], 0, -1, 1523, 23, 1520, 1500, 1514, NULL, sample->layers + 2, 1, 0};
 }
 
 static Sample *make_sample(void)

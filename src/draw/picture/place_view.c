@@ -8,6 +8,8 @@
 
 /* Bare blank shown on either side of what is there, mm of the rod. */
 #define BARE 5.0
+/* On which side of a joint a place begins is looked at so near to its mark, mm. */
+#define NEAR 1e-6
 /* Heights at true scale, page mm. */
 #define BAND_ROW 3.0
 #define PANEL_GAP 5.0
@@ -55,6 +57,14 @@ static double facing_of(const Canvas *canvas, const PlannedPlace *place)
     return isfinite(canvas->facing) ? canvas->facing : shows_crosswrap(place) ? 0 : 90;
 }
 
+/* What is known of the blank there: of the section that the place lies on. */
+static Section section_of(const Rod *rod, const PlannedPlace *place)
+{
+    if (rod->section_count > 1)
+        return rod->sections[place->section];
+    return (Section){.start = blank_butt(rod->blank), .end = blank_tip(rod->blank)};
+}
+
 /* The view that begins with the rod's place number `first`. */
 static PlaceView place_view_of(const Canvas *canvas, uint32_t first)
 {
@@ -69,9 +79,9 @@ static PlaceView place_view_of(const Canvas *canvas, uint32_t first)
         place_view.count = place->place->guide->foot_count;
     for (uint32_t i = 0; i < place_view.count; i++)
         include_place(&place_view, &place[i]);
-    const Blank *blank = rod->rod->blank;
-    place_view.low = fmin(place_view.inner_low, fmax(place_view.inner_low - BARE, blank_butt(blank)));
-    place_view.high = fmax(place_view.inner_high, fmin(place_view.inner_high + BARE, blank_tip(blank)));
+    const Section own = section_of(rod->rod, place);
+    place_view.low = fmin(place_view.inner_low, fmax(place_view.inner_low - BARE, own.start));
+    place_view.high = fmax(place_view.inner_high, fmin(place_view.inner_high + BARE, own.end));
     return place_view;
 }
 
@@ -81,10 +91,12 @@ double place_views_width(const Canvas *canvas, double gutter)
     for (uint32_t i = 0, next; i < canvas->rod->place_count; i = next) {
         PlaceView place_view = place_view_of(canvas, i);
         next = i + place_view.count;
-        width = fmax(width, (place_view.high - place_view.low) * canvas->scale + 2 * gutter);
+        if (is_shown(canvas, place_view.places))
+            width = fmax(width, (place_view.high - place_view.low) * canvas->scale + 2 * gutter);
     }
     for (uint32_t i = 0; i < canvas->rod->place_count; i++)
-        width = fmax(width, canvas->headings[i].width);
+        if (is_shown(canvas, &canvas->rod->places[i]))
+            width = fmax(width, canvas->headings[i].width);
     return width;
 }
 
@@ -148,8 +160,9 @@ static Heading heading_of(Canvas *canvas, const PlannedPlace *place)
 {
     Heading heading = {.label = place_label(canvas->arena, canvas->plan->job, canvas->rod->rod, place)};
     buffer_text(&canvas->words, "blank ");
-    put_quantity(&canvas->words, canvas->units, QUANTITY_DIAMETER,
-                 blank_diameter(canvas->rod->surface, place->start));
+    put_quantity(
+        &canvas->words, canvas->units, QUANTITY_DIAMETER,
+        blank_diameter_beside(canvas->rod->surface, place->start, place->start + place->direction * NEAR));
     buffer_text(&canvas->words, " at the mark");
     add_fact(canvas, &heading);
     put_facing(canvas, place, &heading);
@@ -271,11 +284,32 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
     canvas->y = ruler + ruler_height(canvas);
 }
 
+bool is_shown(const Canvas *canvas, const PlannedPlace *place)
+{
+    return canvas->section == ALL_SECTIONS || canvas->section == place->section;
+}
+
+/* Above the first place of each, where all of a rod's sections are drawn. */
+static void draw_section_heading(Canvas *canvas, const PlannedPlace *place)
+{
+    const Rod *rod = canvas->rod->rod;
+    bool first = place == canvas->rod->places || place[-1].section != place->section;
+    if (canvas->section != ALL_SECTIONS || rod->section_count < 2 || !first)
+        return;
+    canvas->y += (PANEL_GAP + LETTERS_HEADING) * canvas->type;
+    draw_text(canvas, MARGIN, canvas->y, LETTERS_HEADING * canvas->type, ALIGN_START, INK,
+              text_format(canvas->arena, "Section %u of %u, %s", (unsigned)place->section + 1,
+                          (unsigned)rod->section_count, rod->sections[place->section].name));
+}
+
 void draw_place_views(Canvas *canvas, double left)
 {
     for (uint32_t i = 0, next; i < canvas->rod->place_count; i = next) {
         PlaceView place_view = place_view_of(canvas, i);
         next = i + place_view.count;
+        if (!is_shown(canvas, place_view.places))
+            continue;
+        draw_section_heading(canvas, place_view.places);
         draw_place_view(canvas, &place_view, left);
     }
 }

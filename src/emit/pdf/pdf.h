@@ -155,8 +155,8 @@ typedef struct Figure {
     double scale;       /* printed mm a mm of the rod */
 } Figure;
 
-/* At true size where that is no wider than so many mm, else so much smaller. */
-Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width);
+/* Of one section, or ALL_SECTIONS. At true size where that is no wider than so many mm, else so much smaller. */
+Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double width);
 /* Prints it from paper->y on, cut between rows over as many pages as it needs. */
 void paper_figure(Paper *paper, const Figure *figure);
 

@@ -132,16 +132,17 @@ static void leave_out_title(Figure *figure)
         }
 }
 
-Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
+Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double width)
 {
     double room = width + 2 * DRAWN_MARGIN;
-    double whole = rod_drawing_width(arena, plan, rod, VIEW_SIDE, 1), scale = 1;
+    double whole = section_drawing_width(arena, plan, rod, section, VIEW_SIDE, 1), scale = 1;
     /* Letters keep their size where it is the pictures that are too wide. */
     if (whole > room)
         scale = (room - DRAWN_GUTTERS) / (whole - DRAWN_GUTTERS);
-    if (scale < 1 && rod_drawing_width(arena, plan, rod, VIEW_SIDE, scale) >= whole)
+    if (scale < 1 && section_drawing_width(arena, plan, rod, section, VIEW_SIDE, scale) >= whole)
         scale = 1;
-    Figure figure = {.drawing = draw_rod(arena, plan, rod, VIEW_SIDE, scale), .factor = 1, .scale = scale};
+    Figure figure = {
+        .drawing = draw_section(arena, plan, rod, section, VIEW_SIDE, scale, NAN), .factor = 1, .scale = scale};
     if (whole > room) { /* its margins shrink with it */
         figure.factor = fmin(1, width / (figure.drawing->width - 2 * DRAWN_MARGIN));
         figure.scale *= figure.factor;

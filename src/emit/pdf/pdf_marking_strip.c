@@ -77,7 +77,7 @@ void paper_strips(Paper *paper, const Sheet *sheet, const Bench *bench)
     for (uint32_t r = 0; r < sheet->rod_count; r++) {
         const SheetRod *rod = &sheet->rods[r];
         for (uint32_t p = 0; p < rod->part_count; p++) {
-            if (!has_strip(rod, p))
+            if (!has_strip(rod, p) || !sheet_shows(rod, rod->parts[p].place))
                 continue;
             if (!begun)
                 start_strips(paper);

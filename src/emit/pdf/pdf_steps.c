@@ -76,12 +76,12 @@ static void print_cut(Paper *paper, const SheetCut *cut)
     print_parting(paper, paper->y - ROW_GAP / 2);
 }
 
-void paper_cuts(Paper *paper, const SheetRod *rod)
+void paper_cuts(Paper *paper, const SheetRod *rod, const SheetSection *section)
 {
     paper_heading(paper, &part_style, 1, "Cut and mount first", 20);
     print_cut_heads(paper);
-    for (uint32_t i = 0; i < rod->cut_count; i++)
-        print_cut(paper, &rod->cuts[i]);
+    for (uint32_t i = 0; i < section->cut_count; i++)
+        print_cut(paper, &rod->cuts[section->first_cut + i]);
     paper->y += 4;
 }
 
@@ -180,10 +180,10 @@ static void print_step(Paper *paper, const SheetStep *step, const char *units)
     paper->y += ROW_GAP;
 }
 
-void paper_steps(Paper *paper, const SheetRod *rod, const char *units)
+void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units)
 {
-    for (uint32_t i = 0; i < rod->part_count; i++) {
-        const SheetPart *part = &rod->parts[i];
+    for (uint32_t i = 0; i < section->part_count; i++) {
+        const SheetPart *part = &rod->parts[section->first_part + i];
         paper->y += paper->y > paper->top ? 3 : 0;
         /* Not apart from its first step. */
         double first = step_height(paper, &rod->steps[part->first]);

@@ -5,8 +5,8 @@
 #include "emit/pdf/pdf.h"
 #include "words/sheet.h"
 
-void paper_cuts(Paper *paper, const SheetRod *rod);
+void paper_cuts(Paper *paper, const SheetRod *rod, const SheetSection *section);
 /* units: of the widths to be written down. */
-void paper_steps(Paper *paper, const SheetRod *rod, const char *units);
+void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units);
 
 #endif

@@ -88,7 +88,7 @@ void paper_templates(Paper *paper, const Sheet *sheet, const Plan *plan)
         for (uint32_t p = 0; p < rod->place_count; p++)
             for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
                 const PlannedLayer *layer = &rod->places[p].layers[l];
-                if (!layer->laid || !layer->crosswrap)
+                if (!layer->laid || !layer->crosswrap || !sheet_shows(&sheet->rods[r], p))
                     continue;
                 if (!begun)
                     start_templates(paper, &plan->job->bench);

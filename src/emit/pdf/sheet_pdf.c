@@ -20,7 +20,7 @@ static const Style heading = {.points = 13, .bold = true, .colour = INK};
 typedef struct Printing {
     const Sheet *sheet;
     const Plan *plan;
-    Figure *figures; /* one a rod of the sheet */
+    Figure **figures; /* one a rod of the sheet and section of that */
 } Printing;
 
 static void print_paragraph(Paper *paper, const Style *style, double indent, const char *text, double after)
@@ -90,17 +90,27 @@ static void print_picture(Paper *paper, const Figure *figure)
     paper->y += 4;
 }
 
-static void print_rod(Paper *paper, const Printing *printing, uint32_t index)
+/* Where all sections of a rod are wound there is nothing to show. */
+static bool has_picture(const SheetSection *section)
+{
+    return !section->heading || section->section != ALL_SECTIONS;
+}
+
+static void print_section(Paper *paper, const Printing *printing, uint32_t index, uint32_t number)
 {
     static const Style title = {.points = 16, .bold = true, .colour = INK};
     const SheetRod *rod = &printing->sheet->rods[index];
-    if (index)
+    const SheetSection *section = &rod->sections[number];
+    if (index || number)
         paper_break(paper);
-    paper_heading(paper, &title, 0, rod->title, 30);
-    if (rod->cut_count)
-        paper_cuts(paper, rod);
-    print_picture(paper, &printing->figures[index]);
-    paper_steps(paper, rod, printing->sheet->units);
+    paper_heading(paper, &title, 0, section->title, 30);
+    if (*section->note)
+        print_paragraph(paper, &plain, 0, section->note, 3);
+    if (section->cut_count)
+        paper_cuts(paper, rod, section);
+    if (has_picture(section))
+        print_picture(paper, &printing->figures[index][number]);
+    paper_steps(paper, rod, section, printing->sheet->units);
 }
 
 static void print_all(Paper *paper, const Printing *printing, bool counting)
@@ -109,7 +119,8 @@ static void print_all(Paper *paper, const Printing *printing, bool counting)
     print_head(paper, printing->sheet);
     print_threads(paper, printing->sheet);
     for (uint32_t i = 0; i < printing->sheet->rod_count; i++)
-        print_rod(paper, printing, i);
+        for (uint32_t s = 0; s < printing->sheet->rods[i].section_count; s++)
+            print_section(paper, printing, i, s);
     paper_strips(paper, printing->sheet, &printing->plan->job->bench);
     paper_templates(paper, printing->sheet, printing->plan);
     paper_end(paper);
@@ -119,8 +130,13 @@ static void make_figures(Arena *arena, Printing *printing, double width)
 {
     printing->figures = arena_take_many(arena, printing->sheet->rod_count, sizeof *printing->figures);
     for (uint32_t i = 0; i < printing->sheet->rod_count; i++) {
-        uint32_t rod = (uint32_t)(printing->sheet->rods[i].bench->rod - printing->plan->rods);
-        printing->figures[i] = figure_make(arena, printing->plan, rod, width);
+        const SheetRod *shown = &printing->sheet->rods[i];
+        uint32_t rod = (uint32_t)(shown->bench->rod - printing->plan->rods);
+        printing->figures[i] = arena_take_many(arena, shown->section_count, sizeof **printing->figures);
+        for (uint32_t s = 0; s < shown->section_count; s++)
+            if (has_picture(&shown->sections[s]))
+                printing->figures[i][s] =
+                    figure_make(arena, printing->plan, rod, shown->sections[s].section, width);
     }
 }
 

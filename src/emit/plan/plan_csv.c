@@ -33,14 +33,20 @@ enum { NAME_COUNT = sizeof names / sizeof *names };
 static const char *const pass_names[] = {"pass", "strand", "start", "out_mm", "back_mm", "dwell_deg"};
 enum { PASS_NAME_COUNT = sizeof pass_names / sizeof *pass_names };
 
+/* And further ones, where a rod has several sections: which of them, and where on it, from its own butt end. */
+static const char *const section_names[] = {"section", "section_from_mm", "section_to_mm"};
+enum { SECTION_NAME_COUNT = sizeof section_names / sizeof *section_names };
+
 /* What all runs of a layer have in common. */
 typedef struct PlanTable {
     CsvPage page;
     LineMap *lines;
-    const char *rod, *place_label;
+    const Rod *rod;
+    const char *place_label;
     const PlannedPlace *place;
     uint32_t layer;
-    bool passes; /* some layer is a crosswrap: the further columns are there */
+    bool passes;   /* some layer is a crosswrap: the further columns are there */
+    bool sections; /* some rod has several: theirs are there */
     Buffer cell;
 } PlanTable;
 
@@ -78,7 +84,7 @@ static void put_empty(CsvPage *page, int count)
 static void put_layer_cells(PlanTable *table)
 {
     CsvPage *page = &table->page;
-    csv_text(page, table->rod);
+    csv_text(page, table->rod->title->bytes);
     csv_text(page, table->place_label);
     csv_whole(page, table->layer);
     csv_text(page, layer_word(table->place->layers[table->layer].layer));
@@ -92,6 +98,19 @@ static void put_positions(PlanTable *table, double start, double end)
     csv_number(page, shown_position(table->place, end, rounding));
     csv_number(page, shown_from_datum(table->place, start, rounding));
     csv_number(page, shown_from_datum(table->place, end, rounding));
+}
+
+/* The end of a line. */
+static void put_section(PlanTable *table, double start, double end)
+{
+    CsvPage *page = &table->page;
+    if (table->sections) {
+        const Section *section = &table->rod->sections[table->place->section];
+        csv_text(page, section->name);
+        csv_number(page, shown_position(table->place, start, rounding_of_programs()) - section->butt);
+        csv_number(page, shown_position(table->place, end, rounding_of_programs()) - section->butt);
+    }
+    csv_end_line(page);
 }
 
 static void put_run(PlanTable *table, const Run *run, uint32_t number, uint64_t count)
@@ -111,7 +130,7 @@ static void put_run(PlanTable *table, const Run *run, uint32_t number, uint64_t 
     put_lengths(table, run);
     put_place(page, table->lines, run->span);
     put_empty(page, table->passes ? PASS_NAME_COUNT : 0);
-    csv_end_line(page);
+    put_section(table, run->start, run->end);
 }
 
 static void put_pass(PlanTable *table, const PlannedCrosswrap *planned, uint32_t index)
@@ -140,7 +159,7 @@ static void put_pass(PlanTable *table, const PlannedCrosswrap *planned, uint32_t
     csv_number(page, pass->length[LEG_OUT]);
     csv_number(page, two ? pass->length[LEG_BACK] : (double)NAN);
     csv_number(page, pass->dwell);
-    csv_end_line(page);
+    put_section(table, layer->start, layer->end);
 }
 
 static void put_layers(PlanTable *table, const PlannedPlace *place)
@@ -162,6 +181,8 @@ static void put_names(PlanTable *table)
         csv_text(&table->page, names[i]);
     for (size_t i = 0; table->passes && i < PASS_NAME_COUNT; i++)
         csv_text(&table->page, pass_names[i]);
+    for (size_t i = 0; table->sections && i < SECTION_NAME_COUNT; i++)
+        csv_text(&table->page, section_names[i]);
     csv_end_line(&table->page);
 }
 
@@ -170,10 +191,12 @@ void emit_plan_csv(Buffer *out, const Plan *plan)
     PlanTable table = {.page.out = out, .lines = plan->job->lines};
     buffer_start(&table.cell, out->arena);
     table.passes = any_crosswrap(plan);
+    for (uint32_t i = 0; i < plan->rod_count; i++)
+        table.sections |= plan->rods[i].rod->section_count > 1;
     put_names(&table);
     for (uint32_t i = 0; i < plan->rod_count; i++) {
         const PlannedRod *rod = &plan->rods[i];
-        table.rod = rod->rod->title->bytes;
+        table.rod = rod->rod;
         for (uint32_t k = 0; k < rod->place_count; k++) {
             table.place_label = place_label(out->arena, plan->job, rod->rod, &rod->places[k]);
             put_layers(&table, &rod->places[k]);

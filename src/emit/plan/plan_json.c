@@ -197,6 +197,8 @@ static void put_place(PlanPage *sheet, const PlannedRod *rod, const PlannedPlace
     page_number(page, "mark_mm", place->place->mark);
     page_number(page, "start_mm", place->start);
     page_number(page, "length_mm", place->length);
+    if (rod->rod->section_count > 1)
+        page_whole(page, "section", place->section);
     page_number(page, "foot_tip_mm", place->foot_tip);
     page_number(page, "ramp_end_mm", place->ramp_end);
     page_number(page, "foot_end_mm", place->foot_end);
@@ -244,13 +246,32 @@ static void put_piece(PlanPage *sheet, const Piece *piece)
     page_close(page, '}');
 }
 
+/* Where the rod is of one piece, its blank says all. */
+static void put_sections(JsonPage *page, const Rod *rod)
+{
+    if (rod->section_count < 2)
+        return;
+    page_open(page, "sections", '[');
+    for (uint32_t i = 0; i < rod->section_count; i++) {
+        const Section *section = &rod->sections[i];
+        page_open_flat(page, NULL, '{');
+        page_text(page, "name", section->name);
+        page_number(page, "start_mm", section->start);
+        page_number(page, "end_mm", section->end);
+        page_number(page, "butt_mm", section->butt);
+        page_number(page, "tip_mm", section->tip);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
 static void put_rod(PlanPage *sheet, const PlannedRod *rod)
 {
     JsonPage *page = &sheet->page;
-    const Blank *blank = rod->rod->blank;
     page_open(page, NULL, '{');
     page_text(page, "title", rod->rod->title->bytes);
-    page_text(page, "blank", blank ? blank->name->bytes : NULL);
+    page_text(page, "blank", blanks_named(page->out->arena, rod->rod));
+    put_sections(page, rod->rod);
     page_place(page, "at", sheet->lines, rod->rod->span);
     page_open(page, "places", '[');
     for (uint32_t i = 0; i < rod->place_count; i++)

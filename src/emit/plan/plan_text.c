@@ -253,6 +253,13 @@ static void put_place(PlanText *text, const PlannedRod *rod, const PlannedPlace 
     text_place(page, place->start);
     buffer_text(&page->cell, " from the butt.");
     text_flow(page, 0);
+    if (rod->rod->section_count > 1) {
+        const Section *section = &rod->rod->sections[place->section];
+        buffer_text(&page->cell, "That is ");
+        text_place(page, from_section_end(section, place->start, false));
+        buffer_format(&page->cell, " from the butt end of %s.", visible(page->out->arena, section->name));
+        text_flow(page, 0);
+    }
     buffer_format(&page->cell, "Positions count from it toward the %s.", toward_word(place->direction));
     text_flow(page, 0);
     text_flow_end(page);
@@ -294,15 +301,44 @@ static void put_cautions(TextPage *page)
     }
 }
 
+/* "Section 1 of 2, butt_piece: from 0 mm to 540 mm of the rod. Its butt end lies at 0 mm; in the joint 60 mm of
+ * its tip are hidden." */
+static void put_section(TextPage *page, const Rod *rod, uint32_t index)
+{
+    const Section *section = &rod->sections[index];
+    bool tip_hidden = section->tip > section->end, butt_hidden = section->start > section->butt;
+    buffer_format(&page->cell, "Section %" PRIu32 " of %" PRIu32 ", %s:", index + 1, rod->section_count,
+                  visible(page->out->arena, section->name));
+    text_flow(page, 0);
+    buffer_text(&page->cell, "from ");
+    text_place(page, section->start);
+    buffer_text(&page->cell, " to ");
+    text_place(page, section->end);
+    buffer_text(&page->cell, " of the rod.");
+    text_flow(page, NOTE_INDENT);
+    buffer_text(&page->cell, "Its butt end lies at ");
+    text_place(page, section->butt);
+    buffer_text(&page->cell, tip_hidden || butt_hidden ? ";" : ".");
+    text_flow(page, NOTE_INDENT);
+    if (tip_hidden || butt_hidden) {
+        buffer_text(&page->cell, "in the joint ");
+        text_place(page, tip_hidden ? section->tip - section->end : section->start - section->butt);
+        buffer_format(&page->cell, " of its %s are hidden.", tip_hidden ? "tip" : "butt");
+        text_flow(page, NOTE_INDENT);
+    }
+    text_flow_end(page);
+}
+
 static void put_rod(PlanText *text, const PlannedRod *rod)
 {
     TextPage *page = &text->page;
-    const Blank *blank = rod->rod->blank;
     buffer_text(page->out, "\n");
     const char *title = rod->rod->title->bytes;
-    if (blank)
-        title = text_format(page->out->arena, "%s, on %s", title, blank->name->bytes);
+    if (rod->rod->blank)
+        title = text_format(page->out->arena, "%s, on %s", title, blanks_named(page->out->arena, rod->rod));
     text_heading(page, text_format(page->out->arena, "Rod: %s", title), '=');
+    for (uint32_t i = 0; rod->rod->section_count > 1 && i < rod->rod->section_count; i++)
+        put_section(page, rod->rod, i);
     for (uint32_t i = 0; i < rod->place_count; i++)
         put_place(text, rod, &rod->places[i]);
 }

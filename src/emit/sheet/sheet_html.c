@@ -29,8 +29,9 @@ typedef struct SheetPage {
     ThreadMarks marks;
     const char **names;  /* of the sheet's threads, by Thread.index */
     Buffer *swatches;    /* by Thread.index, empty until first shown */
-    const SheetRod *rod; /* the one being written */
-    uint32_t number;     /* its number, from 1 */
+    const SheetRod *rod; /* these two: what is being written */
+    const SheetSection *section;
+    uint32_t number; /* of the section, from 1 through all rods */
     RunIds runs;
     char prefix[PREFIX_SIZE]; /* of ids in its picture */
 } SheetPage;
@@ -195,8 +196,8 @@ static void put_cuts(SheetPage *page)
                   "<th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
                   "<th scope=\"col\">Length</th><th scope=\"col\">For step</th></tr></thead>\n<tbody>\n",
                   page->number, page->number, page->number);
-    for (uint32_t i = 0; i < page->rod->cut_count; i++) {
-        const SheetCut *cut = &page->rod->cuts[i];
+    for (uint32_t i = 0; i < page->section->cut_count; i++) {
+        const SheetCut *cut = &page->rod->cuts[page->section->first_cut + i];
         buffer_text(out, "<tr><td class=\"cut-label\"><span class=\"box\"></span> <bdi>");
         html_text(out, cut->label);
         buffer_text(out, "</bdi></td><td>");
@@ -245,9 +246,10 @@ static void put_picture(SheetPage *page)
     Arena *arena = page->out->arena;
     const PlannedRod *rod = page->rod->bench->rod;
     uint32_t index = (uint32_t)(rod - page->plan->rods);
-    double true_width = rod_drawing_width(arena, page->plan, index, VIEW_SIDE, 1);
+    uint32_t section = page->section->section;
+    double true_width = section_drawing_width(arena, page->plan, index, section, VIEW_SIDE, 1);
     double scale = fmax(1, fmin(PICTURE_SCALE, PICTURE_WIDEST / true_width));
-    Drawing *drawing = draw_rod(arena, page->plan, index, VIEW_SIDE, scale);
+    Drawing *drawing = draw_section(arena, page->plan, index, section, VIEW_SIDE, scale, NAN);
     page->runs = run_ids_make(arena, rod, drawing);
     buffer_text(page->out, "<figure class=\"picture\">\n");
     emit_svg_element(page->out, drawing, page->prefix);
@@ -382,19 +384,24 @@ static void put_part(SheetPage *page, uint32_t index)
     buffer_text(out, "</ol>\n</section>\n");
 }
 
-static void put_rod(SheetPage *page)
+/* Where all sections of a rod are wound there is nothing to cut or to show. */
+static void put_section(SheetPage *page)
 {
     Buffer *out = page->out;
+    bool wound = page->section->heading && page->section->section == ALL_SECTIONS;
     buffer_format(out,
                   "<section class=\"rod\" id=\"r%u\" aria-labelledby=\"r%u-heading\">\n"
                   "<h2 id=\"r%u-heading\" dir=\"auto\">",
                   page->number, page->number, page->number);
-    html_text(out, page->rod->title);
+    html_text(out, page->section->title);
     buffer_text(out, "</h2>\n");
-    put_cuts(page);
-    put_picture(page);
-    for (uint32_t i = 0; i < page->rod->part_count; i++)
-        put_part(page, i);
+    html_element(out, "p", "note", page->section->note);
+    if (!wound) {
+        put_cuts(page);
+        put_picture(page);
+    }
+    for (uint32_t i = 0; i < page->section->part_count; i++)
+        put_part(page, page->section->first_part + i);
     buffer_text(out, "</section>\n");
 }
 
@@ -440,9 +447,11 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
     put_start(&page);
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
         page.rod = &sheet->rods[i];
-        page.number = i + 1;
-        snprintf(page.prefix, sizeof page.prefix, "r%u-", i + 1);
-        put_rod(&page);
+        for (uint32_t s = 0; s < page.rod->section_count; s++) {
+            page.section = &page.rod->sections[s];
+            snprintf(page.prefix, sizeof page.prefix, "r%u-", ++page.number);
+            put_section(&page);
+        }
     }
     put_ruler(out);
     buffer_text(out,

@@ -16,6 +16,7 @@ typedef struct SheetTextPage {
     const Sheet *sheet;
     uint32_t from; /* number of the first step shown */
     const SheetRod *rod;
+    const SheetSection *section;
     int digits; /* of the steps' numbers */
     int inside; /* columns before what is said of a step */
 } SheetTextPage;
@@ -95,11 +96,16 @@ typedef struct CutColumns {
 
 static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_step >= text->from; }
 
+static const SheetCut *section_cut(const SheetTextPage *text, uint32_t index)
+{
+    return &text->rod->cuts[text->section->first_cut + index];
+}
+
 static CutColumns cut_columns(const SheetTextPage *text)
 {
     CutColumns columns = {text_columns("piece"), text_columns("what"), text_columns("length")};
-    for (uint32_t i = 0; i < text->rod->cut_count; i++) {
-        const SheetCut *cut = &text->rod->cuts[i];
+    for (uint32_t i = 0; i < text->section->cut_count; i++) {
+        const SheetCut *cut = section_cut(text, i);
         columns.label = widest(columns.label, cut->label);
         columns.what = widest(columns.what, cut->what);
         columns.length = widest(columns.length, cut->length);
@@ -119,8 +125,8 @@ static void put_cut(SheetTextPage *text, const CutColumns *columns, const SheetC
 
 static bool any_cut_shown(const SheetTextPage *text)
 {
-    for (uint32_t i = 0; i < text->rod->cut_count; i++)
-        if (is_shown(text, &text->rod->cuts[i]))
+    for (uint32_t i = 0; i < text->section->cut_count; i++)
+        if (is_shown(text, section_cut(text, i)))
             return true;
     return false;
 }
@@ -137,9 +143,9 @@ static void put_cuts(SheetTextPage *text)
     put_cell(out, "what", columns.what);
     put_cell(out, "length", -columns.length);
     buffer_text(out, "for step\n");
-    for (uint32_t i = 0; i < text->rod->cut_count; i++)
-        if (is_shown(text, &text->rod->cuts[i]))
-            put_cut(text, &columns, &text->rod->cuts[i]);
+    for (uint32_t i = 0; i < text->section->cut_count; i++)
+        if (is_shown(text, section_cut(text, i)))
+            put_cut(text, &columns, section_cut(text, i));
 }
 
 /* --- steps --- */
@@ -204,18 +210,20 @@ static void put_standing(SheetTextPage *text, uint32_t skipped)
     put_paragraph(&text->page, where_work_stands(text->page.out->arena, text->sheet, text->rod, skipped), 0);
 }
 
-static void put_rod(SheetTextPage *text, const SheetRod *rod)
+static void put_section(SheetTextPage *text, const SheetSection *section)
 {
-    text->rod = rod;
-    if (!rod->step_count || rod->steps[rod->step_count - 1].number < text->from)
+    const SheetStep *steps = &text->rod->steps[section->first_step];
+    text->section = section;
+    if (!section->step_count || steps[section->step_count - 1].number < text->from)
         return;
-    uint32_t first = rod->steps[0].number;
-    put_part_heading(&text->page, text_format(text->page.out->arena, "Rod: %s", rod->title), '=');
+    put_part_heading(&text->page, text_format(text->page.out->arena, "Rod: %s", section->title), '=');
+    if (*section->note)
+        put_paragraph(&text->page, section->note, 0);
     put_cuts(text);
-    if (text->from > first)
-        put_standing(text, text->from - first);
-    for (uint32_t i = 0; i < rod->part_count; i++)
-        put_part(text, &rod->parts[i]);
+    if (text->from > steps->number)
+        put_standing(text, text->from - text->rod->steps[0].number);
+    for (uint32_t i = 0; i < section->part_count; i++)
+        put_part(text, &text->rod->parts[section->first_part + i]);
 }
 
 static uint32_t last_step(const Sheet *sheet)
@@ -246,8 +254,11 @@ void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step)
     put_paragraph(&text.page, sheet->orientation, 0);
     put_cautions(&text);
     put_threads(&text);
-    for (uint32_t i = 0; i < sheet->rod_count; i++)
-        put_rod(&text, &sheet->rods[i]);
+    for (uint32_t i = 0; i < sheet->rod_count; i++) {
+        text.rod = &sheet->rods[i];
+        for (uint32_t s = 0; s < text.rod->section_count; s++)
+            put_section(&text, &text.rod->sections[s]);
+    }
     if (from_step > last)
         buffer_format(out, "\nThe last step is %u: nothing is left to do.\n", (unsigned)last);
 }

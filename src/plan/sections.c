@@ -1,0 +1,42 @@
+/* Which section of a rod is where. */
+#include "plan/layout.h"
+
+#include <math.h>
+
+uint32_t section_at(const Rod *rod, double x)
+{
+    uint32_t section = 0;
+    while (section + 1 < rod->section_count && rod->sections[section + 1].start <= x)
+        section++;
+    return section;
+}
+
+const char *blanks_named(Arena *arena, const Rod *rod)
+{
+    if (!rod->blank)
+        return NULL;
+    const char *words = rod->section_count ? rod->sections[0].name : rod->blank->name->bytes;
+    for (uint32_t i = 1; i < rod->section_count; i++)
+        words = text_format(arena, "%s%s%s", words, i + 1 < rod->section_count ? ", " : " and ",
+                            rod->sections[i].name);
+    return words;
+}
+
+const char *section_label(Arena *arena, const Rod *rod, uint32_t section)
+{
+    return text_format(arena, "section %u of %u, %s", (unsigned)section + 1, (unsigned)rod->section_count,
+                       rod->sections[section].name);
+}
+
+double from_section_end(const Section *section, double x, bool from_tip)
+{
+    return from_tip ? section->tip - x : x - section->butt;
+}
+
+double joint_between(const Rod *rod, double low, double high)
+{
+    for (uint32_t i = 1; i < rod->section_count; i++)
+        if (low < rod->sections[i].start - LAYOUT_SLACK && high > rod->sections[i].start + LAYOUT_SLACK)
+            return rod->sections[i].start;
+    return NAN;
+}

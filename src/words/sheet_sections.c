@@ -1,0 +1,123 @@
+/* The sheet's parts and cuts, section by section of the rod. */
+#include "base/visible.h"
+#include "words/sheet_maker.h"
+
+#include <string.h>
+
+/* The one that lies at the bench for this part; ALL_SECTIONS for what is done to the whole rod, and where the rod
+ * is of one piece. */
+static uint32_t section_of_part(const SheetMaker *maker, const SheetPart *part)
+{
+    if (!several_sections(maker) || part->place == WHOLE_ROD)
+        return ALL_SECTIONS;
+    return maker->rod->rod->places[part->place].section;
+}
+
+/* "Its tip end, 60.00 mm, goes into tip_piece: leave it free of thread and finish. " A joint shows the outer one.
+ */
+static void put_hidden(SheetMaker *maker, const char *end, double length, const Section *outer)
+{
+    if (!(length > 0))
+        return;
+    buffer_format(&maker->words, " Its %s end goes ", end);
+    maker_length(maker, length);
+    buffer_format(&maker->words, " into %s: keep thread and finish off it.", visible(maker->arena, outer->name));
+}
+
+static const char *note(SheetMaker *maker, uint32_t section)
+{
+    const Section *all = several_sections(maker);
+    if (!all)
+        return "";
+    if (section == ALL_SECTIONS)
+        return "All sections are wound.";
+    const Section *own = &all[section];
+    buffer_format(&maker->words, "Only %s lies at the bench: marks count from its own butt end.",
+                  visible(maker->arena, own->name));
+    put_hidden(maker, "butt", own->start - own->butt, own - 1);
+    put_hidden(maker, "tip", own->tip - own->end, own + 1);
+    return maker_take(maker);
+}
+
+static SheetSection begin(SheetMaker *maker, const SheetRod *rod, uint32_t section, uint32_t part)
+{
+    SheetSection made = {.title = rod->title,
+                         .section = section,
+                         .note = note(maker, section),
+                         .first_part = part,
+                         .first_step = part < rod->part_count ? rod->parts[part].first : 0};
+    if (!several_sections(maker))
+        return made;
+    made.heading = section == ALL_SECTIONS
+                       ? "all sections"
+                       : visible(maker->arena, section_label(maker->arena, maker->rod->rod->rod, section));
+    made.title = text_format(maker->arena, "%s: %s", rod->title, made.heading);
+    return made;
+}
+
+/* Cuts come in the order of the steps that need them first. */
+static void give_cuts(SheetRod *rod)
+{
+    uint32_t cut = 0, numbered = rod->step_count ? rod->steps[0].number : 0;
+    for (uint32_t i = 0; i < rod->section_count; i++) {
+        SheetSection *section = &rod->sections[i];
+        section->first_cut = cut;
+        while (cut < rod->cut_count
+               && rod->cuts[cut].first_step < numbered + section->first_step + section->step_count)
+            cut++;
+        section->cut_count = cut - section->first_cut;
+    }
+}
+
+void sheet_sections(SheetMaker *maker, SheetRod *rod)
+{
+    LIST_OF(SheetSection) sections = {0};
+    if (!rod->part_count)
+        *LIST_ADD(maker->arena, &sections) = begin(maker, rod, ALL_SECTIONS, 0);
+    for (uint32_t i = 0; i < rod->part_count; i++) {
+        uint32_t section = section_of_part(maker, &rod->parts[i]);
+        SheetSection *last = sections.count ? &sections.items[sections.count - 1] : NULL;
+        if (!last || last->section != section) {
+            last = LIST_ADD(maker->arena, &sections);
+            *last = begin(maker, rod, section, i);
+        }
+        last->part_count++;
+        last->step_count += rod->parts[i].count;
+    }
+    rod->sections = sections.items;
+    rod->section_count = sections.count;
+    give_cuts(rod);
+}
+
+void sheet_keep_section(Sheet *sheet, const char *name)
+{
+    uint32_t rods = 0;
+    for (uint32_t r = 0; r < sheet->rod_count; r++) {
+        SheetRod *rod = &sheet->rods[r];
+        const Rod *about = rod->bench->rod->rod;
+        uint32_t kept = 0;
+        bool here = false;
+        for (uint32_t s = 0; s < rod->section_count; s++) {
+            const SheetSection *one = &rod->sections[s];
+            bool own = one->heading && one->section != ALL_SECTIONS
+                       && strcmp(about->sections[one->section].name, name) == 0;
+            here |= own;
+            if (own || (here && one->heading && one->section == ALL_SECTIONS))
+                rod->sections[kept++] = *one;
+        }
+        rod->section_count = kept;
+        if (kept)
+            sheet->rods[rods++] = *rod;
+    }
+    sheet->rod_count = rods;
+}
+
+bool sheet_shows(const SheetRod *rod, uint32_t place)
+{
+    for (uint32_t s = 0; s < rod->section_count; s++) {
+        const SheetSection *one = &rod->sections[s];
+        if (!one->heading || rod->bench->rod->places[place].section == one->section)
+            return true;
+    }
+    return false;
+}
