@@ -286,7 +286,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'R': return set_rod(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return measured_read(arguments, optarg);
-    case 'w': return add_swap(arguments, arena, optarg);
+    case 'x': return add_swap(arguments, arena, optarg);
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
     case 'M': return set_depfile(arguments, optarg, count, words);
@@ -336,7 +336,7 @@ static bool is_given(uint64_t given, int id) { return given >> (id - 'A') & 1; }
 static bool is_repeated(uint64_t given, int id)
 {
     for (unsigned i = 0; i < OPTION_COUNT; i++)
-        if (option_table[i].id == id && option_table[i].value && id != 'I' && id != 'M' && id != 'w'
+        if (option_table[i].id == id && option_table[i].value && id != 'I' && id != 'M' && id != 'x'
             && is_given(given, id)) {
             say("--%s is given twice; leave one of them out", option_table[i].name);
             return true;

@@ -53,7 +53,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 19 };
+enum { OPTION_COUNT = 20 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
