@@ -37,14 +37,14 @@ typedef struct Expected {
     const char *reason;
 } Expected;
 
-typedef struct Operator {
+typedef struct Spoiler {
     Spoil *spoil;
     const char *name;
-} Operator;
+} Spoiler;
 
 typedef struct Mutating {
     const Expected *expected;
-    const Operator *operators;
+    const Spoiler *operators;
     uint32_t expected_count, operator_count;
 } Mutating;
 

@@ -305,7 +305,7 @@ static const Expected expected[] = {
     {longer_thread, ANY, ANY, V(LENGTH_DIFFERS), NULL},
 };
 
-static const Operator operators[] = {
+static const Spoiler operators[] = {
     {drop, "left out"},
     {drop_of_band, "left out of an end band"},
     {duplicate, "done twice"},

@@ -295,7 +295,7 @@ static const Expected expected[] = {
      "the replay sees for itself that the wrap ends, or turns enough lie over it"},
 };
 
-static const Operator operators[] = {
+static const Spoiler operators[] = {
     {drop, "left out"},
     {duplicate, "done twice"},
     {swap, "after the next one"},
