@@ -936,11 +936,11 @@ next:
 
     "edition" { TOKEN(EDITION); }
     "about" { TOKEN(ABOUT); }
-    "use" { reader->options_of = USE; TOKEN(USE); }
+    "use" { TOKEN(reader->options_of = USE); }
     "size" { TOKEN(SIZE); }
     "thread" { TOKEN(THREAD); }
     "bench" { TOKEN(BENCH); }
-    "blank" { reader->options_of = BLANK; TOKEN(BLANK); }
+    "blank" { TOKEN(reader->options_of = BLANK); }
     "guide" { TOKEN(GUIDE); }
     "pattern" { TOKEN(PATTERN); }
     "rod" { TOKEN(ROD); }

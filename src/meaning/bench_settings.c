@@ -52,15 +52,31 @@ static Span room_for_bench(const Module *main)
     return span;
 }
 
+/* The unit of the first plain length that is a place's mark; UNIT_NONE if none is. A file holds no deeper blocks
+ * than LIMIT_NESTING. */
+static Unit unit_of_marks(const Node *list)
+{
+    Unit unit = UNIT_NONE;
+    for (const Node *node = list; node && unit == UNIT_NONE; node = node->next) {
+        const Node *mark = node->kind == NODE_PLACE ? node->first : NULL;
+        mark = mark && mark->kind == NODE_LIST ? mark->first : mark;
+        if (mark && mark->kind == NODE_NUMBER && unit_measure((Unit)mark->detail) == MEASURE_LENGTH)
+            unit = (Unit)mark->detail;
+        else if (node->kind == NODE_FOR || node->kind == NODE_IF || node->kind == NODE_SERIES)
+            unit = unit_of_marks(node->body);
+    }
+    return unit;
+}
+
 /* The unit that the file's own places are written in, as far as they are plain lengths; or that of its first
  * length. */
 static Unit unit_of_places(const Module *main)
 {
-    for (const Node *rod = main->declarations; rod; rod = rod->next)
-        for (const Node *place = rod->kind == NODE_ROD ? rod->body : NULL; place; place = place->next)
-            if (place->kind == NODE_PLACE && place->first->kind == NODE_NUMBER
-                && unit_measure((Unit)place->first->detail) == MEASURE_LENGTH)
-                return (Unit)place->first->detail;
+    for (const Node *rod = main->declarations; rod; rod = rod->next) {
+        Unit unit = rod->kind == NODE_ROD && !rod->first->next ? unit_of_marks(rod->body) : UNIT_NONE;
+        if (unit != UNIT_NONE)
+            return unit;
+    }
     return main->tree->first_length;
 }
 

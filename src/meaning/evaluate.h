@@ -48,6 +48,7 @@ typedef struct Evaluator {
     Value *frame;         /* locals of what is being evaluated */
     uint64_t steps;       /* towards LIMIT_STEPS */
     uint64_t items;       /* towards LIMIT_ITEMS */
+    uint32_t places;      /* towards LIMIT_PLACES */
     ItemList spare_items; /* for the next layer, and the next band: empty, with the room that the last one had */
     InlayList spare_inlays;
     bool stopped; /* a limit is reached and reported: `stop` */

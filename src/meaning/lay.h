@@ -4,18 +4,28 @@
 
 #include "meaning/evaluate.h"
 
+/* What statements are laid into: the same ones are worked out in a rod, in a place with layers, and in a layer. */
+typedef enum { INTO_LAYER, INTO_PLACE, INTO_ROD, INTO_COUNT } Into;
+
 typedef struct Laying {
     Evaluator *evaluator;
-    ItemList items;
-    uint32_t next_group; /* the next fill's group */
-    uint64_t strands;    /* of the crosswrap being read, a background's aside */
-    Cause cause;         /* why it is incomplete, the first; CAUSE_NONE while all is laid */
-    bool refused;        /* a requirement of the pattern being laid does not hold */
-    bool length_known;   /* fills are allowed */
-    Span place_header;   /* where `length:` could be written */
+    Into into;
+    LIST_OF(Place) places; /* of the rod, so far */
+    const Rod *rod;        /* that is being laid */
+    Place *place;          /* whose layers are being laid */
+    LIST_OF(Layer) layers; /* of it, so far */
+    ItemList items;        /* of the layer */
+    uint32_t next_group;   /* the next fill's group */
+    uint64_t strands;      /* of the crosswrap being read, a background's aside */
+    Cause cause;           /* why it is incomplete, the first; CAUSE_NONE while all is laid */
+    bool refused;          /* a requirement of the pattern being laid does not hold, or a limit is reached */
+    bool length_known;     /* fills are allowed */
+    Span place_header;     /* where `length:` could be written */
 } Laying;
 
 void lay_statements(Laying *laying, const Node *statements);
+/* The places that stand in the braces of a rod, which has its blank. */
+void lay_rod(Evaluator *evaluator, const Node *statements, Rod *rod);
 /* Something at the span is not laid, for this cause: the layer is incomplete. */
 void lay_spoil(Laying *laying, Cause cause, Span span);
 /* From `at` to before the braces. */

@@ -228,41 +228,43 @@ static void lay_nothing(Laying *laying, const Node *node)
     lay_spoil(laying, node->cause, node->span); /* out of place or broken: told before */
 }
 
+/* Statement; what lays it into a layer, a place with layers, a rod. Turns beside layers are told of already, and
+ * laid for their own faults. */
 #define LAYS(X)                                                                                                   \
-    X(BAND, lay_band)                                                                                             \
-    X(INLAY, lay_nothing)                                                                                         \
-    X(FADE_TO, lay_fade_to)                                                                                       \
-    X(FADE_OF, lay_fade_of)                                                                                       \
-    X(GAP, lay_gap)                                                                                               \
-    X(REPEAT, lay_repeat)                                                                                         \
-    X(MIRROR, lay_mirror)                                                                                         \
-    X(SYMMETRIC, lay_symmetric)                                                                                   \
-    X(FOR, lay_for)                                                                                               \
-    X(IF, lay_if)                                                                                                 \
-    X(CHEVRON, lay_crosswrap)                                                                                     \
-    X(DIAMOND, lay_crosswrap)                                                                                     \
-    X(SPIRAL, lay_crosswrap)                                                                                      \
-    X(STRAND, lay_nothing)                                                                                        \
-    X(REQUIRE, lay_require)                                                                                       \
-    X(LET, lay_let)                                                                                               \
-    X(CALL, lay_call)                                                                                             \
-    X(UNDER, lay_nothing)                                                                                         \
-    X(OVER, lay_nothing)                                                                                          \
-    X(PLACE, lay_nothing)                                                                                         \
-    X(SERIES, lay_nothing)                                                                                        \
-    X(PART, lay_nothing)                                                                                          \
-    X(BROKEN, lay_nothing)
+    X(BAND, lay_band, lay_band, lay_nothing)                                                                      \
+    X(INLAY, lay_nothing, lay_nothing, lay_nothing)                                                               \
+    X(FADE_TO, lay_fade_to, lay_fade_to, lay_nothing)                                                             \
+    X(FADE_OF, lay_fade_of, lay_fade_of, lay_nothing)                                                             \
+    X(GAP, lay_gap, lay_gap, lay_nothing)                                                                         \
+    X(REPEAT, lay_repeat, lay_repeat, lay_nothing)                                                                \
+    X(MIRROR, lay_mirror, lay_mirror, lay_nothing)                                                                \
+    X(SYMMETRIC, lay_symmetric, lay_symmetric, lay_nothing)                                                       \
+    X(FOR, lay_for, lay_for, lay_for)                                                                             \
+    X(IF, lay_if, lay_if, lay_if)                                                                                 \
+    X(CHEVRON, lay_crosswrap, lay_layer_of_crosswrap, lay_nothing)                                                \
+    X(DIAMOND, lay_crosswrap, lay_layer_of_crosswrap, lay_nothing)                                                \
+    X(SPIRAL, lay_crosswrap, lay_layer_of_crosswrap, lay_nothing)                                                 \
+    X(STRAND, lay_nothing, lay_nothing, lay_nothing)                                                              \
+    X(REQUIRE, lay_require, lay_require, lay_require)                                                             \
+    X(LET, lay_let, lay_let, lay_let)                                                                             \
+    X(CALL, lay_call, lay_call, lay_call)                                                                         \
+    X(UNDER, lay_nothing, lay_written_layer, lay_nothing)                                                         \
+    X(OVER, lay_nothing, lay_written_layer, lay_nothing)                                                          \
+    X(PLACE, lay_nothing, lay_nothing, lay_place)                                                                 \
+    X(SERIES, lay_nothing, lay_nothing, lay_nothing)                                                              \
+    X(PART, lay_nothing, lay_nothing, lay_nothing)                                                                \
+    X(BROKEN, lay_nothing, lay_nothing, lay_nothing)
 _Static_assert(TABLE_ROWS(LAYS) == TABLE_ROWS(NODE_STATEMENT_TABLE),
                "every statement is laid, or is known not to be");
 
 void lay_statements(Laying *laying, const Node *statements)
 {
-    static void (*const lays[NODE_KIND_COUNT])(Laying *, const Node *) = {
-#define X(name, function) [NODE_##name] = function,
+    static void (*const lays[NODE_KIND_COUNT][INTO_COUNT])(Laying *, const Node *) = {
+#define X(name, layer, place, rod) [NODE_##name] = {[INTO_LAYER] = layer, [INTO_PLACE] = place, [INTO_ROD] = rod},
         LAYS(X)
 #undef X
     };
     /* What follows a requirement that does not hold rests on it. */
     for (const Node *node = statements; node && !laying->refused && lay_step(laying, node); node = node->next)
-        lays[node->kind](laying, node);
+        lays[node->kind][laying->into](laying, node);
 }

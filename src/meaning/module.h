@@ -19,6 +19,7 @@ typedef struct Declaration {
     unsigned type;     /* of a let's value; TYPE_THREAD, ... of the others */
     const void *value; /* Value of a let, Thread, Blank, Guide or size; NULL until evaluated */
     uint32_t slots;    /* a pattern's locals */
+    uint8_t holds;     /* what a pattern lays: bits of content.h */
     uint32_t height;   /* of patterns that call one another down from this one, itself too */
     Cause cause;       /* why it has no value, or cannot be called */
     bool met;          /* some rod uses it as it is declared */

@@ -203,7 +203,8 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
         for (Node *parameter = declaration->node->options; parameter; parameter = parameter->next)
             check_parameter(resolver, parameter);
     }
-    resolve_statements(resolver, declaration->node->body, IN_LAYER);
+    resolve_statements(resolver, declaration->node->body, IN_PATTERN);
+    declaration->holds = (uint8_t)check_content_of_pattern(resolver, declaration->node);
     declaration->slots = resolver->slots;
     declaration->height = resolver->height + 1;
     go_back(resolver, back);

@@ -22,6 +22,9 @@ void check_body(Resolver *resolver, Node *body, Within within);
 void note_thread(Resolver *resolver, const Node *node);
 
 /* resolve_places.c */
+/* A pattern holds places, layers or turns; another kind beside them is a finding. Gives what it holds: bits of
+ * content.h. */
+unsigned check_content_of_pattern(Resolver *resolver, Node *pattern);
 void resolve_place(Resolver *resolver, Node *node, Within within);
 void resolve_layer(Resolver *resolver, Node *node, Within within);
 void resolve_series(Resolver *resolver, Node *node, Within within);

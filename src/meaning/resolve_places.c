@@ -1,6 +1,7 @@
 /* Names and kinds of places and layers. */
 #include "meaning/resolve_parts.h"
 
+#include "meaning/content.h"
 #include "meaning/convert.h"
 #include "meaning/likely.h"
 #include "meaning/mend.h"
@@ -25,55 +26,100 @@ void resolve_layer(Resolver *resolver, Node *layer, Within within)
     resolver->room = place;
 }
 
-static bool is_crosswrap(const Node *node)
-{
-    return node->kind == NODE_CHEVRON || node->kind == NODE_DIAMOND || node->kind == NODE_SPIRAL;
-}
-
-static bool is_layer(const Node *node)
-{
-    return node->kind == NODE_UNDER || node->kind == NODE_OVER || is_crosswrap(node);
-}
-
-static bool is_statement(const Node *node)
-{
-    return !is_layer(node) && node->kind != NODE_LET && node->kind != NODE_REQUIRE && node->kind != NODE_BROKEN
-           && node->kind != NODE_PLACE && node->kind != NODE_SERIES && node->kind != NODE_PART;
-}
-
-/* The mend puts the statements that stand in no layer into one, up to the next layer. */
-static void report_mixed(Resolver *resolver, const Node *place, Node *layer, Node *statement)
+/* The mend puts the statements that stand in no layer into one, up to the next layer; those in loops and cases are
+ * left where they stand. */
+static void report_mixed(Resolver *resolver, Node *body, Node *layer, Node *statement)
 {
     bool layer_first = layer->span.start < statement->span.start;
-    const Node *first = layer_first ? statement : place->body;
-    while (!is_statement(first))
-        first = first->next;
-    const Node *last = first;
-    for (const Node *node = first; node && !is_layer(node); node = node->next)
-        last = node;
     Finding *finding = not_here(resolver, layer_first ? statement : layer,
                                 "beside `over`, `under` or a crosswrap all turns of a place stand in layers",
                                 "put these turns into `over { ... }`");
     finding_relate(resolver->findings, finding, layer_first ? layer->span : statement->span,
                    layer_first ? "a layer" : "turns in no layer");
+    const Node *first = body;
+    while (first && first != statement)
+        first = first->next;
+    if (!first)
+        return;
+    const Node *last = first;
+    for (const Node *node = first; node; node = node->next) {
+        if (content_of_statement(node) & (HOLDS_LAYERS | HOLDS_CROSSWRAP))
+            break;
+        last = node;
+    }
     Span all = span_join(first->span, last->span);
     finding_edit(resolver->findings, finding, all, "over { %s }",
                  written(resolver->findings->words, resolver->sources, all));
+}
+
+/* Whether each of the statements makes a layer of the place, or all of them one together. A crosswrap in a loop,
+ * case or pattern alone is wound in that one. */
+static bool is_layered(const Node *body)
+{
+    if (content_of(body) & HOLDS_LAYERS)
+        return true;
+    const Node *node = body;
+    while (node && node->kind != NODE_CHEVRON && node->kind != NODE_DIAMOND && node->kind != NODE_SPIRAL)
+        node = node->next;
+    return node;
+}
+
+static void keep_layers_apart(Resolver *resolver, Node *body)
+{
+    Node *layer = (Node *)content_first(body, HOLDS_LAYERS | HOLDS_CROSSWRAP),
+         *statement = (Node *)content_first(body, HOLDS_TURNS);
+    if (layer && statement && is_layered(body) && !list_broken(body))
+        report_mixed(resolver, body, layer, statement);
 }
 
 /* Layers, or statements; not both. */
 static void check_content(Resolver *resolver, Node *place)
 {
     check_body(resolver, place->body, IN_PLACE);
-    Node *layer = NULL, *statement = NULL;
-    for (Node *node = place->body; node && !(layer && statement); node = node->next) {
-        if (is_layer(node))
-            layer = node;
-        else if (is_statement(node))
-            statement = node;
+    keep_layers_apart(resolver, place->body);
+    place->slot = is_layered(place->body);
+}
+
+/* All that lays any of these, within loops and cases too, is left out for this cause. */
+static void leave_out(Resolver *resolver, Node *statements, unsigned content, Cause cause)
+{
+    for (Node *node = statements; node; node = node->next) {
+        if (node->kind == NODE_FOR || node->kind == NODE_IF || node->kind == NODE_BLOCK)
+            leave_out(resolver, node->body, content, cause);
+        else if (content_of_statement(node) & content && !node->cause)
+            node->cause = cause_mark(resolver->findings, cause, node->span);
+        for (Node *other = node->kind == NODE_IF ? node->second : NULL; other; other = other->second) {
+            leave_out(resolver, other->body, content, cause);
+            if (other->kind != NODE_IF)
+                break;
+        }
     }
-    if (layer && statement && !list_broken(place->body))
-        report_mixed(resolver, place, layer, statement);
+}
+
+static void report_content(Resolver *resolver, Node *body)
+{
+    const unsigned wound = HOLDS_TURNS | HOLDS_CROSSWRAP | HOLDS_LAYERS;
+    Node *place = (Node *)content_first(body, HOLDS_PLACES), *other = (Node *)content_first(body, wound);
+    bool place_first = place->span.start < other->span.start;
+    Finding *finding = not_here(
+        resolver, place_first ? other : place, "a pattern holds places, or what is wound at one place; not both",
+        "put what is wound into a place, as in `at 60 cm { ... }`, or into a pattern of its own");
+    finding_relate(resolver->findings, finding, place_first ? place->span : other->span,
+                   place_first ? "a place" : "this is wound at a place");
+    leave_out(resolver, body, wound, (place_first ? other : place)->cause);
+}
+
+unsigned check_content_of_pattern(Resolver *resolver, Node *pattern)
+{
+    unsigned content = content_of(pattern->body);
+    if (content == HOLDS_PLACES || !(content & (HOLDS_PLACES | HOLDS_LAYERS)))
+        return content;
+    if (content & HOLDS_PLACES) {
+        report_content(resolver, pattern->body);
+        return HOLDS_PLACES;
+    }
+    keep_layers_apart(resolver, pattern->body);
+    return HOLDS_LAYERS;
 }
 
 /* The length between two, in the unit that they have in common; NULL if they have none. */

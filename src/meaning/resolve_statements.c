@@ -2,6 +2,7 @@
 #include "meaning/resolve_parts.h"
 
 #include "base/table.h"
+#include "meaning/content.h"
 #include "meaning/convert.h"
 #include "meaning/likely.h"
 #include "meaning/mend.h"
@@ -445,12 +446,51 @@ static void check_let(Resolver *resolver, Node *node, Within within)
     node->slot = local_enter(resolver, node->second->text, type, node->first->cause);
 }
 
+/* A pattern of places is called in a rod, one of layers in a place, one of turns in either of the two or a layer.
+ */
+static void check_content_of_call(Resolver *resolver, Node *call, Within within)
+{
+    static const struct {
+        unsigned holds;
+        const char *what, *where, *mend;
+    } rows[] = {
+        {HOLDS_PLACES, "places", "rod", "call it in the braces of a rod, or of a pattern that a rod calls"},
+        {HOLDS_LAYERS, "layers", "place", "put it into a place, as in `at 60 cm { ... }`"},
+        {HOLDS_CROSSWRAP | HOLDS_TURNS, "turns", "place", "put it into a place, as in `at 60 cm { ... }`"},
+    };
+    static const unsigned fit[] = {[IN_ROD] = HOLDS_PLACES,
+                                   [IN_SERIES] = HOLDS_LAYERS | HOLDS_CROSSWRAP | HOLDS_TURNS,
+                                   [IN_PLACE] = HOLDS_LAYERS | HOLDS_CROSSWRAP | HOLDS_TURNS,
+                                   [IN_LAYER] = HOLDS_CROSSWRAP | HOLDS_TURNS,
+                                   [IN_PATTERN] = HOLDS_PLACES | HOLDS_LAYERS | HOLDS_CROSSWRAP | HOLDS_TURNS};
+    unsigned wrong = content_of_statement(call) & ~fit[within];
+    if (!wrong || call->cause)
+        return;
+    if (call->next && call->next->kind == NODE_BROKEN) { /* likely one fault with it */
+        call->cause = cause_mark(resolver->findings, call->next->cause, call->span);
+        call->target = NULL;
+        return;
+    }
+    unsigned row = 0;
+    while (!(rows[row].holds & wrong))
+        row++;
+    not_here(resolver, call,
+             finding_text(resolver->findings, "`%s` holds %s, which stand in a %s",
+                          written(resolver->findings->words, resolver->sources, call->first->span), rows[row].what,
+                          rows[row].where),
+             within == IN_LAYER && rows[row].holds == HOLDS_LAYERS ? "call it directly in the braces of a place"
+                                                                   : rows[row].mend);
+    call->target = NULL;
+}
+
 static void check_call(Resolver *resolver, Node *node, Within within)
 {
-    if (among_parts(within))
+    if (among_parts(within)) {
         take_out(resolver, node, within, "a pattern cannot be called");
-    else
-        resolve_call(resolver, node);
+        return;
+    }
+    resolve_call(resolver, node);
+    check_content_of_call(resolver, node, within);
 }
 
 static void check_nothing(Resolver *resolver, Node *node, Within within)
@@ -462,15 +502,19 @@ static void check_nothing(Resolver *resolver, Node *node, Within within)
 
 /* Where each may stand, or is met with words of its own; anywhere else it is misplaced. */
 #define IN(within) (1u << IN_##within)
-enum { WOUND = IN(PLACE) | IN(LAYER) | IN(BAND) | IN(CROSSWRAP), ANYWHERE = WOUND | IN(ROD) | IN(SERIES) };
+enum {
+    WOUND = IN(SERIES) | IN(PLACE) | IN(PATTERN) | IN(LAYER) | IN(BAND) | IN(CROSSWRAP),
+    ANYWHERE = WOUND | IN(ROD),
+    LAYERED = IN(SERIES) | IN(PLACE) | IN(PATTERN),
+};
 #define CHECKS(X)                                                                                                 \
     X(BAND, check_band, WOUND)                                                                                    \
     X(INLAY, check_inlay, WOUND)                                                                                  \
     X(FADE_TO, check_fade, WOUND)                                                                                 \
     X(FADE_OF, check_fade, WOUND)                                                                                 \
     X(GAP, check_gap, WOUND)                                                                                      \
-    X(FOR, check_for, WOUND)                                                                                      \
-    X(IF, check_if, WOUND)                                                                                        \
+    X(FOR, check_for, ANYWHERE)                                                                                   \
+    X(IF, check_if, ANYWHERE)                                                                                     \
     X(REPEAT, check_nested, WOUND)                                                                                \
     X(MIRROR, check_nested, WOUND)                                                                                \
     X(SYMMETRIC, check_nested, WOUND)                                                                             \
@@ -478,12 +522,12 @@ enum { WOUND = IN(PLACE) | IN(LAYER) | IN(BAND) | IN(CROSSWRAP), ANYWHERE = WOUN
     X(DIAMOND, check_crosswrap, WOUND)                                                                            \
     X(SPIRAL, check_crosswrap, WOUND)                                                                             \
     X(STRAND, check_strand, WOUND)                                                                                \
-    X(REQUIRE, check_require, WOUND)                                                                              \
-    X(LET, check_let, WOUND)                                                                                      \
-    X(CALL, check_call, WOUND)                                                                                    \
-    X(UNDER, resolve_layer, IN(PLACE))                                                                            \
-    X(OVER, resolve_layer, IN(PLACE))                                                                             \
-    X(PLACE, resolve_place, IN(ROD))                                                                              \
+    X(REQUIRE, check_require, ANYWHERE)                                                                           \
+    X(LET, check_let, ANYWHERE)                                                                                   \
+    X(CALL, check_call, ANYWHERE)                                                                                 \
+    X(UNDER, resolve_layer, LAYERED)                                                                              \
+    X(OVER, resolve_layer, LAYERED)                                                                               \
+    X(PLACE, resolve_place, IN(ROD) | IN(PATTERN))                                                                \
     X(SERIES, resolve_series, 0)                                                                                  \
     X(PART, resolve_part, 0)                                                                                      \
     X(BROKEN, check_nothing, ANYWHERE)

@@ -53,7 +53,7 @@ typedef struct Resolver {
 enum { SCOPE_NONE, SCOPE_LOCAL, SCOPE_DECLARED, SCOPE_BUILT_IN };
 
 /* What a statement stands in. */
-typedef enum { IN_ROD, IN_SERIES, IN_PLACE, IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
+typedef enum { IN_ROD, IN_SERIES, IN_PLACE, IN_PATTERN, IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
 
 /* Everything that a module declares. */
 void resolve_module(Resolver *resolver, Module *module);

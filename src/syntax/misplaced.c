@@ -4,13 +4,11 @@ static const struct {
     NodeKind kind;
     const char *what, *where, *mend;
 } misplaced[] = {
-    {NODE_PLACE, "place", "directly in the braces of a rod", "close the braces before it, or put it into a rod"},
-    {NODE_SERIES, "series", "directly in the braces of a rod", "close the braces before it, or put it into a rod"},
-    {NODE_PART, "part", "directly in the braces of a rod", "close the braces before it, or put it into a rod"},
-    {NODE_UNDER, "layer", "directly in the braces of a place",
-     "close the braces before it, or put it into a place"},
-    {NODE_OVER, "layer", "directly in the braces of a place",
-     "close the braces before it, or put it into a place"},
+    {NODE_PLACE, "place", "in a rod", "close the braces before it, or put it into a rod"},
+    {NODE_SERIES, "series", "in a rod", "close the braces before it, or put it into a rod"},
+    {NODE_PART, "part", "in a rod", "close the braces before it, or put it into a rod"},
+    {NODE_UNDER, "layer", "in a place", "close the braces before it, or put it into a place"},
+    {NODE_OVER, "layer", "in a place", "close the braces before it, or put it into a place"},
     {NODE_KIND_COUNT, "statement", "in a place or a pattern", "put it into a place, as in `at 60 cm { ... }`"},
 };
 

@@ -224,7 +224,7 @@ LIMITS = {
     "FILE_BYTES": "size of a file", "ALL_BYTES": "size of all files", "FILES": "files in all", "MISSING_FILES": "used files that cannot be read",
     "NESTING": "braces, brackets and parentheses within one another", "OPEN": "",
     "EXPRESSION_DEPTH": "parts of a value one within the other", "CALL_DEPTH": "patterns calling one another",
-    "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",
+    "PLACES": "places of a file's rods", "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",
     "STEPS": "steps of working out", "LAYERS": "layers on a place, parameters of a pattern",
     "PARAMETERS": "layers on a place, parameters of a pattern", "COLOURS": "colours of a variegated thread",
     "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",

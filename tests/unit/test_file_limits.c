@@ -76,6 +76,14 @@ static void layers(Growing *text, int count)
     put(text, "} }\n");
 }
 
+static void places(Growing *text, int count)
+{
+    char rod[200];
+    snprintf(rod, sizeof rod, "rod \"A\" on tube { for i in 1 to %d { at i * 0.05 mm { } } }\n", count);
+    put(text, HEAD);
+    put(text, rod);
+}
+
 static void parameters(Growing *text, int count)
 {
     put(text, HEAD "pattern many(");
@@ -315,7 +323,8 @@ static const Limit limits[] = {
      "put the inner part into a pattern or a `let` of its own"},
     {brackets, 64, 65, "T902", "this is nested deeper than 64",
      "put the inner part into a pattern or a `let` of its own"},
-    {layers, 64, 65, "T904", "this place has 65 layers; at most 64 are allowed", "split it into several places"},
+    {layers, 64, 65, "T904", "this place has more than 64 layers", "split it into several places"},
+    {places, 16384, 16385, "T904", "this file has more than 16,384 places", "use fewer or shorter loops"},
     {parameters, 64, 65, "T904", "this pattern has 65 parameters; at most 64 are allowed",
      "split it into several patterns"},
     {colours, 64, 65, "T203", "a thread has at most 64 colours; these are 65",
@@ -323,7 +332,7 @@ static const Limit limits[] = {
     {calls, 64, 65, "T902", "patterns call one another more than 64 deep", "put some of them into one"},
     {terms, 1000, 1001, "T902", "this value has more than 1000 parts inside one another",
      "give a part of it a name with `let`"},
-    {steps, 4999981, 4999982, "T904", STEPS, FEWER_LOOPS},
+    {steps, 4999979, 4999980, "T904", STEPS, FEWER_LOOPS},
     {turned_lists, 48075, 48076, "T904", STEPS, FEWER_LOOPS},
     {locals, 40322, 40323, "T904", STEPS, FEWER_LOOPS},
     {bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},

@@ -1,0 +1,222 @@
+/* Rods, places and layers: statements to the places of a rod, and what stands in a place to its layers. */
+#include "base/limits.h"
+#include "meaning/lay_value.h"
+#include "meaning/mend.h"
+
+#include <math.h>
+
+/* A crosswrap lies over the whole of its layer. */
+static void keep_crosswraps_alone(Laying *laying)
+{
+    const Item *crosswrap = NULL, *other = NULL;
+    for (uint32_t i = 0; i < laying->items.count; i++) {
+        const Item *item = &laying->items.items[i];
+        if (item->kind == ITEM_CROSSWRAP && !crosswrap)
+            crosswrap = item;
+        else
+            other = item;
+    }
+    if (!crosswrap || !other)
+        return;
+    Findings *findings = laying->evaluator->findings;
+    bool crossing = other->kind == ITEM_CROSSWRAP;
+    Finding *finding =
+        finding_add(findings, FINDING_CROSSWRAP_NOT_ALONE, crosswrap->span,
+                    crossing ? "two crosswraps cannot lie in one layer" : "a crosswrap needs a layer to itself");
+    lay_spoil(laying, finding->number, crosswrap->span);
+    if (other->span.start != crosswrap->span.start) /* a repeat lays one statement twice */
+        finding_relate(findings, finding, other->span,
+                       crossing ? "the other one" : "this is wound in the same layer");
+    finding_mend(findings, finding, "give each a layer of its own: `over { ... }`");
+}
+
+/* Helices that climb a foot could not be laid beside one another. */
+static void keep_crosswraps_off_feet(Laying *laying, const Place *place, const Layer *layer, bool written)
+{
+    const Item *item = laying->items.count == 1 ? laying->items.items : NULL;
+    if (!item || item->kind != ITEM_CROSSWRAP || !place->guide || !layer->over)
+        return;
+    Findings *findings = laying->evaluator->findings;
+    Finding *finding = finding_add(findings, FINDING_CROSSWRAP_OVER_FOOT, item->span,
+                                   "a crosswrap cannot be laid over a guide's foot");
+    lay_spoil(laying, finding->number, item->span);
+    finding_relate(findings, finding, place->span, "%s stands here", place->guide->name->bytes);
+    finding_mend(findings, finding,
+                 written ? "put it under the foot: `under { ... }`"
+                         : "put it under the foot, in `under { ... }`, or at a place of its own");
+    if (written)
+        finding_edit(findings, finding, layer->span, "under");
+}
+
+/* Few are copied, so that no room is left beside them; a list of many is the layer's own. */
+static void keep_items(Evaluator *evaluator, ItemList *items, Layer *layer)
+{
+    enum { FEW = 256 };
+    bool few = items->count <= FEW;
+    layer->items =
+        few ? arena_copy(evaluator->arena, items->items, items->count * sizeof *items->items) : items->items;
+    layer->item_count = items->count;
+    if (!few)
+        return;
+    items->count = 0;
+    evaluator->spare_items = *items;
+}
+
+/* Common practice, no source; wide, so that only slips are found. */
+static const Range layer_offset = {0, 1e7, 0};
+static const Range length_of_place = {0.001, 1e7, NAN};
+
+static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements)
+{
+    bool written = node->kind == NODE_UNDER || node->kind == NODE_OVER;
+    uint64_t told = evaluator->findings->told;
+    evaluator->met = CAUSE_NONE;
+    Layer layer = {.over = node->kind != NODE_UNDER, .span = written ? node->span : place->span, .length = NAN};
+    if (node->kind != NODE_PLACE && !written)
+        layer.span = header_span(node);
+    if (written) {
+        layer.span = (Span){node->span.start, node->span.start + (uint32_t)(layer.over ? 4 : 5), node->span.file};
+        layer.offset = option_number(evaluator, node, LAYER_OFFSET, layer_offset);
+        layer.length = option_number(evaluator, node, LAYER_LENGTH, length_of_place);
+    }
+    Laying laying = {.evaluator = evaluator, .place_header = place->span, .items = evaluator->spare_items};
+    evaluator->spare_items = (ItemList){0};
+    Cause cause = cause_since(evaluator, told);
+    if (cause)
+        lay_spoil(&laying, cause, layer.span);
+    laying.length_known =
+        !place->direction || place->length_written || (written && option_node(node->options, LAYER_LENGTH));
+    lay_statements(&laying, statements);
+    keep_crosswraps_alone(&laying);
+    keep_crosswraps_off_feet(&laying, place, &layer, written);
+    keep_items(evaluator, &laying.items, &layer);
+    layer.group_count = laying.next_group;
+    layer.cause = laying.cause;
+    return layer;
+}
+
+/* One more layer of the place that is being laid. What was spoilt before it in the place's braces it may rest on.
+ */
+static void add_layer(Laying *laying, const Node *node, const Node *statements)
+{
+    Place *place = laying->place;
+    if (place->layer_count == LIMIT_LAYERS) {
+        Finding *finding = finding_add(laying->evaluator->findings, FINDING_TOO_MUCH_WORK, place->span,
+                                       "this place has more than %d layers", LIMIT_LAYERS);
+        finding_mend(laying->evaluator->findings, finding, "split it into several places");
+        place->cause = cause_mark(laying->evaluator->findings, finding->number, place->span);
+        laying->refused = true;
+        return;
+    }
+    Layer layer = make_layer(laying->evaluator, place, node, statements);
+    if (!layer.cause)
+        layer.cause = laying->cause;
+    *LIST_ADD(laying->evaluator->arena, &laying->layers) = layer;
+    place->layer_count = laying->layers.count;
+}
+
+void lay_written_layer(Laying *laying, const Node *node) { add_layer(laying, node, node->body); }
+
+void lay_layer_of_crosswrap(Laying *laying, const Node *node)
+{
+    Node alone = *node;
+    alone.next = NULL;
+    add_layer(laying, node, &alone);
+}
+
+/* What stands in no layer makes one together. */
+static void make_layers(Evaluator *evaluator, Place *place, const Node *node)
+{
+    /* A statement beside layers is a finding of its own: whether its place has a length is not asked again. */
+    Laying laying = {.evaluator = evaluator,
+                     .into = INTO_PLACE,
+                     .place = place,
+                     .place_header = place->span,
+                     .length_known = true};
+    if (node->slot)
+        lay_statements(&laying, node->body);
+    else
+        add_layer(&laying, node, node->body);
+    place->layers = laying.layers.items;
+    if (!place->layer_count && !place->cause && laying.cause)
+        place->cause = cause_mark(evaluator->findings, laying.cause, place->span);
+}
+
+/* `at -30 in` on a blank that begins at 0: so far from the tip. */
+static void check_sign_of_mark(Evaluator *evaluator, const Rod *rod, const Node *node, const Place *place)
+{
+    const Node *mark = node->first;
+    if (!(place->mark < 0) || place->from_tip || mark->kind != NODE_SIGN || mark->first->kind != NODE_NUMBER
+        || !rod->blank || rod->blank->stations[0].at < 0)
+        return;
+    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, mark->span,
+                                   "this place would lie before the butt of its blank");
+    const char *length = written(evaluator->findings->words, evaluator->sources, mark->first->span);
+    bool from = option_node(node->options, PLACE_FROM);
+    finding_mend(evaluator->findings, finding, from ? "write `%s`" : "write `%s from: tip`", length);
+    finding_edit(evaluator->findings, finding, mark->span, from ? "%s" : "%s from: tip", length);
+}
+
+/* Whether one more place is within the limit; a finding if not. */
+static bool place_fits(Laying *laying, Span span)
+{
+    Evaluator *evaluator = laying->evaluator;
+    if (evaluator->places < LIMIT_PLACES) {
+        evaluator->places++;
+        return true;
+    }
+    Finding *finding =
+        finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file has more than %s places",
+                    show_count(evaluator->findings->words, LIMIT_PLACES));
+    finding_mend(evaluator->findings, finding, "use fewer or shorter loops");
+    evaluate_no_more(evaluator, finding, span);
+    lay_spoil(laying, finding->number, span);
+    return false;
+}
+
+/* If it cannot be planned it is left out, and the rod knows why. */
+void lay_place(Laying *laying, const Node *node)
+{
+    Evaluator *evaluator = laying->evaluator;
+    uint64_t told = evaluator->findings->told;
+    evaluator->met = CAUSE_NONE;
+    if (!place_fits(laying, node->span))
+        return;
+    Value mark = evaluate(evaluator, node->first);
+    const Node *guide = option_value(node->options, PLACE_GUIDE);
+    Place place = {.span = header_span(node), .mark_span = node->first->span, .mark = mark.number};
+    const Rod *rod = laying->rod;
+    place.from_tip = option_choice(node, PLACE_FROM, 0) == 1;
+    if (place.from_tip && rod->blank)
+        place.mark = rod->blank->stations[rod->blank->station_count - 1].at - mark.number;
+    check_sign_of_mark(evaluator, rod, node, &place);
+    place.length = option_number(evaluator, node, PLACE_LENGTH, length_of_place);
+    place.length_span = option_value_span(node, PLACE_LENGTH);
+    place.length_written = option_node(node->options, PLACE_LENGTH);
+    if (guide) {
+        Value value = evaluate(evaluator, guide);
+        place.guide = value.type == TYPE_GUIDE ? value.guide : NULL;
+    }
+    /* A value out of its range would show again as a wrong width. */
+    Cause cause = cause_since(evaluator, told);
+    if (!cause)
+        cause = cause_of_options(node);
+    bool sound = mark.type == TYPE_LENGTH && !findings_since(evaluator->findings, told)
+                 && !(place.length_written && isnan(place.length)) && !(guide && !place.guide);
+    if (!sound)
+        lay_spoil(laying, cause, place.span);
+    place.direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
+    make_layers(evaluator, &place, node);
+    if (sound)
+        *LIST_ADD(evaluator->arena, &laying->places) = place;
+}
+
+void lay_rod(Evaluator *evaluator, const Node *statements, Rod *rod)
+{
+    Laying laying = {.evaluator = evaluator, .into = INTO_ROD, .rod = rod};
+    lay_statements(&laying, statements);
+    rod->places = laying.places.items;
+    rod->place_count = laying.places.count;
+    if (laying.cause)
+        rod->cause = cause_mark(evaluator->findings, laying.cause, rod->span);
+}

@@ -1,0 +1,221 @@
+/* Places that loops, cases, patterns and series lay are those that could have been written one by one: the same
+ * plan, byte for byte apart from lines; and what stands where it cannot is told of. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "compilation.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define HEAD                                                                                                      \
+    "edition 1\nbench { units: mm }\nthread navy { turns: 67 per cm }\nthread mist { turns: 66 per cm }\n"        \
+    "blank tube { at 0 mm: 12 mm  at 30 cm: 9 mm  at 100 cm: 4 mm }\n"                                            \
+    "blank thin { at 0 mm: 9 mm  at 100 cm: 2 mm }\n"                                                             \
+    "guide ring { foot: [16 mm, 16 mm], gap: 8 mm, width: 2.2 mm, height: 0.8 mm, ramp: 5 mm, before: 3 mm }\n"   \
+    "guide single { foot: 12 mm }\n"                                                                              \
+    "pattern foot(main: thread, edge: turns = 10 turns) { band edge of mist  band fill of main }\n"
+
+static Compilation *compiled(const char *text)
+{
+    Compilation *made = compilation_new(0);
+    assert_non_null(made);
+    assert_int_equal(turnlay_give(made, "tried.lay", text, strlen(text)), TURNLAY_DONE);
+    assert_null(turnlay_want(made).path);
+    if (turnlay_finish(made) == TURNLAY_OUT_OF_MEMORY)
+        fail_msg("the machine has no memory left");
+    return made;
+}
+
+/* What is left out of a plan: where in the text all stands, and the number worked out from it. */
+static void leave_out_lines(char *plan)
+{
+    char *out = plan;
+    for (const char *at = plan; *at; at++) {
+        if (strncmp(at, "\"at\": {", 7) == 0)
+            at += strcspn(at, "}");
+        else if (strncmp(at, "\"line\": ", 8) == 0 || strncmp(at, "\"file_id\": ", 11) == 0)
+            at += strcspn(at, ",}") - 1;
+        else
+            *out++ = *at;
+    }
+    *out = 0;
+}
+
+static char *plan_of(const char *text)
+{
+    Compilation *made = compiled(text);
+    TurnlayText page;
+    if (turnlay_write_plan(made, TURNLAY_JSON, &page) != TURNLAY_DONE)
+        fail_msg("%s\n%s", made->findings.list.count ? made->findings.list.items[0].message : "no page", text);
+    char *plan = strdup(page.bytes);
+    turnlay_text_free(&page);
+    turnlay_free(made);
+    leave_out_lines(plan);
+    return plan;
+}
+
+/* With the declarations before them. */
+static void assert_same_plan(const char *one, const char *other)
+{
+    char first[8000], second[8000];
+    snprintf(first, sizeof first, HEAD "%s", one);
+    snprintf(second, sizeof second, HEAD "%s", other);
+    char *plan = plan_of(first), *meant = plan_of(second);
+    if (strcmp(plan, meant) != 0) {
+        size_t at = 0;
+        while (plan[at] == meant[at])
+            at++;
+        at = at > 200 ? at - 200 : 0;
+        fail_msg("%s\n--\n%.400s\n-- not as\n%s\n--\n%.400s", one, plan + at, other, meant + at);
+    }
+    free(plan);
+    free(meant);
+}
+
+#define ROD(places) "rod \"A\" on tube { " places " }\n"
+
+static const struct {
+    const char *written, *meant;
+} same[] = {
+    /* the guide behind the mark */
+    {ROD("at 20 cm: ring { foot(navy) }"), ROD("at 20 cm guide: ring { foot(navy) }")},
+    {ROD("at 20 cm: ring from: tip { foot(navy) }"), ROD("at 20 cm from: tip guide: ring { foot(navy) }")},
+    /* loops, cases, values and requirements in a rod */
+    {ROD("for i in 1 to 3 { at i * 10 cm { band i * 10 turns of navy } }"),
+     ROD("at 10 cm { band 10 turns of navy } at 20 cm { band 20 turns of navy } at 30 cm { band 30 turns of navy }")},
+    {ROD("for m in [30 cm, 10 cm] { at m: ring { foot(navy) } }"),
+     ROD("at 30 cm: ring { foot(navy) } at 10 cm: ring { foot(navy) }")},
+    {ROD("for i in 1 to 0 { at i * 10 cm { band 20 turns of navy } } at 50 cm { band 20 turns of navy }"),
+     ROD("at 50 cm { band 20 turns of navy }")},
+    {ROD("let m = 10 cm  let wide = 2 * 10 turns  require m < 20 cm, \"near\"  at m { band wide of navy }"),
+     ROD("at 10 cm { band 20 turns of navy }")},
+    {ROD("let m = 10 cm  for i in 1 to 2 { let m = m * i  at m { band 20 turns of navy } } at m + 5 cm length: 20 mm { "
+         "foot(navy, edge: 7 turns) }"),
+     ROD("at 10 cm { band 20 turns of navy } at 20 cm { band 20 turns of navy } at 15 cm length: 20 mm { foot(navy, 7 turns) }")},
+    {ROD("if no { at 10 cm { gap 3 mm } } else if yes { at 20 cm { band 20 turns of navy } } else { at 30 cm { gap 3 mm } }"),
+     ROD("at 20 cm { band 20 turns of navy }")},
+    /* patterns that hold places */
+    {"pattern tip(wide: turns) { at 5 mm from: tip { band wide of navy } }\n"
+     "rod \"A\" on tube { tip(20 turns) }\nrod \"B\" on thin { tip(wide: 30 turns) }\n",
+     "rod \"A\" on tube { at 5 mm from: tip { band 20 turns of navy } }\n"
+     "rod \"B\" on thin { at 5 mm from: tip { band 30 turns of navy } }\n"},
+    {"pattern one(m: length) { at m { foot2() band 30 turns of navy } }\n"
+     "pattern all(first: length) { for i in 1 to 2 { one(first * i) } one(5 cm) }\n"
+     "pattern foot2() { band 12 turns of mist }\n" ROD("all(first: 10 cm) at 90 cm { foot2() }"),
+     ROD("at 10 cm { band 12 turns of mist band 30 turns of navy } at 20 cm { band 12 turns of mist band 30 turns of navy }"
+         "at 5 cm { band 12 turns of mist band 30 turns of navy } at 90 cm { band 12 turns of mist }")},
+    /* patterns that hold layers */
+    {"pattern coats(wide: turns) { under { band 30 turns of mist } over offset: 1 mm { band wide of navy } }\n" ROD(
+         "at 10 cm { coats(20 turns) } at 20 cm: ring { coats(70 turns) }"),
+     ROD("at 10 cm { under { band 30 turns of mist } over offset: 1 mm { band 20 turns of navy } }"
+         "at 20 cm: ring { under { band 30 turns of mist } over offset: 1 mm { band 70 turns of navy } }")},
+    {"pattern windows() { under { band fill of mist } diamond crossings: 3 ends: 14 turns of navy { strand 2 of navy } }\n" ROD(
+         "at 10 cm length: 6 cm { windows() }"),
+     ROD("at 10 cm length: 6 cm { under { band fill of mist } diamond crossings: 3 ends: 14 turns of navy { strand 2 of "
+         "navy } }")},
+    {"pattern crossed() { diamond crossings: 3 ends: 14 turns of navy { strand 2 of navy } }\n" ROD(
+         "at 10 cm length: 6 cm { under { band fill of mist } crossed() }"),
+     ROD("at 10 cm length: 6 cm { under { band fill of mist } diamond crossings: 3 ends: 14 turns of navy { strand 2 of "
+         "navy } }")},
+    /* layers in loops and cases */
+    {ROD("at 10 cm { let wide = 20 turns  for t in [navy, mist] { over { band wide of t } } }"),
+     ROD("at 10 cm { over { band 20 turns of navy } over { band 20 turns of mist } }")},
+    {ROD("at 10 cm { if yes { under { band 20 turns of mist } } over { band 20 turns of navy } }"),
+     ROD("at 10 cm { under { band 20 turns of mist } over { band 20 turns of navy } }")},
+    {ROD("at 10 cm { if no { under { band 20 turns of mist } } else { over { band 20 turns of navy } } }"),
+     ROD("at 10 cm { over { band 20 turns of navy } }")},
+};
+
+static void test_laid_as_written_out(void **state)
+{
+    (void)state;
+    for (unsigned i = 0; i < sizeof same / sizeof *same; i++)
+        assert_same_plan(same[i].written, same[i].meant);
+}
+
+/* Code and first words of each finding of error level, in order. */
+static const struct {
+    const char *text;
+    const char *told[4];
+} wrong[] = {
+    {ROD("band 20 turns of navy  gap 2 mm"),
+     {"T113 `band` begins a statement, which stands in a place or a pattern"}},
+    {ROD("under { band 20 turns of navy }"), {"T113 `under` begins a layer, which stands in a place"}},
+    {ROD("foot(navy)"), {"T113 `foot` holds turns, which stand in a place"}},
+    {ROD("for i in 1 to 3 { band 20 turns of navy }"),
+     {"T113 `band` begins a statement, which stands in a place or a pattern"}},
+    {ROD("at 10 cm { at 20 cm { band 20 turns of navy } }"), {"T113 `at` begins a place, which stands in a rod"}},
+    {ROD("at 10 cm { under { over { band 20 turns of navy } } }"),
+     {"T113 `over` begins a layer, which stands in a place"}},
+    {"pattern tip() { at 5 mm { band 20 turns of navy } }\n" ROD("at 10 cm { tip() }"),
+     {"T113 `tip` holds places, which stand in a rod"}},
+    {"pattern tip() { at 5 mm { band 20 turns of navy } }\n" ROD("at 10 cm { over { tip() } }"),
+     {"T113 `tip` holds places, which stand in a rod"}},
+    {"pattern coats() { under { band 20 turns of navy } over { band 20 turns of navy } }\n" ROD("coats()"),
+     {"T113 `coats` holds layers, which stand in a place"}},
+    {"pattern coats() { under { band 20 turns of navy } over { band 20 turns of navy } }\n" ROD(
+         "at 10 cm { over { coats() } }"),
+     {"T113 `coats` holds layers, which stand in a place"}},
+    {"pattern both() { at 5 mm { band 20 turns of navy } band 20 turns of mist  if yes { gap 2 mm } }\n" ROD(
+         "both()"),
+     {"T113 a pattern holds places, or what is wound at one place; not both"}},
+    {"pattern both() { if yes { gap 2 mm } else { over { gap 2 mm } } at 5 mm { band 20 turns of navy } }\n" ROD(
+         "both()"),
+     {"T113 a pattern holds places, or what is wound at one place; not both"}},
+    {"pattern both() { under { band 20 turns of navy } band 20 turns of mist }\n" ROD("at 5 cm { both() }"),
+     {"T113 beside `over`, `under` or a crosswrap all turns of a place stand in layers"}},
+    {"pattern coats() { under { band 20 turns of navy } }\n" ROD("at 5 cm { coats() band 20 turns of mist }"),
+     {"T113 beside `over`, `under` or a crosswrap all turns of a place stand in layers"}},
+    {ROD("at 5 cm { if yes { band 20 turns of mist } over { band 20 turns of navy } }"),
+     {"T113 beside `over`, `under` or a crosswrap all turns of a place stand in layers"}},
+    {"pattern tip(m: length) { require m > 10 cm, \"too near\"  at m { band 20 turns of navy } }\n" ROD(
+         "tip(5 cm)"),
+     {"T205 too near"}},
+    {ROD("require 2 > 3, \"no\"  at 10 cm { band 20 turns of nothing }"),
+     {"T205 no", "T101 `nothing` is not declared"}},
+    {ROD("at 20 cm: ring guide: single { foot(navy) }"), {"T108 the guide is given twice"}},
+    {ROD("at 20 cm: ring toward: tip { foot(navy) }"), {"T114 `guide` and `toward` cannot be used together"}},
+    {ROD("at 20 cm: navy { foot(navy) }"), {"T104 `guide` has to be a guide, not a thread"}},
+};
+
+static void test_told_where_they_cannot_stand(void **state)
+{
+    (void)state;
+    for (unsigned i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        char text[8000];
+        snprintf(text, sizeof text, HEAD "%s", wrong[i].text);
+        Compilation *made = compiled(text);
+        unsigned told = 0;
+        for (uint32_t j = 0; j < made->findings.list.count; j++) {
+            const Finding *finding = &made->findings.list.items[j];
+            if (finding->severity != SEVERITY_ERROR)
+                continue;
+            char words[400];
+            snprintf(words, sizeof words, "%s %s", finding_code_text(finding->code), finding->message);
+            const char *meant = told < 4 ? wrong[i].told[told] : NULL;
+            if (!meant || strncmp(words, meant, strlen(meant)) != 0)
+                fail_msg("%s\nis told\n%s\nnot\n%s", wrong[i].text, words, meant ? meant : "nothing");
+            told++;
+        }
+        if (told < 4 && wrong[i].told[told])
+            fail_msg("%s\nis not told\n%s", wrong[i].text, wrong[i].told[told]);
+        TurnlayPlace lost;
+        assert_int_equal(turnlay_lost(made, &lost), TURNLAY_DONE);
+        turnlay_free(made);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_laid_as_written_out),
+        cmocka_unit_test(test_told_where_they_cannot_stand),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
