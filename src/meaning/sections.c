@@ -1,19 +1,9 @@
 #include "meaning/sections.h"
 
+#include "meaning/blank.h"
+
 /* Stations nearer to a joint are at it, mm: far below what anybody measures, far above rounding. */
 static const double AT_JOINT = 1e-6;
-
-double own_diameter(const Blank *blank, double x)
-{
-    const Station *stations = blank->stations;
-    uint32_t next = 0;
-    while (next < blank->station_count && stations[next].at <= x)
-        next++;
-    if (next == 0 || next == blank->station_count)
-        return stations[next ? next - 1 : 0].diameter;
-    const Station *a = &stations[next - 1], *b = &stations[next];
-    return a->diameter + (x - a->at) / (b->at - a->at) * (b->diameter - a->diameter);
-}
 
 double own_length(const Blank *blank)
 {
@@ -39,13 +29,13 @@ static void add_stations(Blank *all, const Section *section)
 {
     const Blank *own = section->blank;
     Station *next = all->stations + all->station_count;
-    *next++ = (Station){section->start, own_diameter(own, section->start - section->butt)};
+    *next++ = (Station){section->start, blank_diameter(own, section->start - section->butt)};
     for (uint32_t i = 0; i < own->station_count; i++) {
         double at = section->butt + own->stations[i].at;
         if (at > section->start + AT_JOINT && at < section->end - AT_JOINT)
             *next++ = (Station){at, own->stations[i].diameter};
     }
-    *next++ = (Station){section->end, own_diameter(own, section->end - section->butt)};
+    *next++ = (Station){section->end, blank_diameter(own, section->end - section->butt)};
     all->station_count = (uint32_t)(next - all->stations);
 }
 

@@ -15,8 +15,6 @@ typedef enum {
 #undef X
 } Fit;
 
-/* Diameter of a blank at x of its own measure; beyond its stations that of the nearest one. */
-double own_diameter(const Blank *blank, double x);
 /* From its first station to its last: what is known of it. mm. */
 double own_length(const Blank *blank);
 /* Puts the sections (two or more, with their blanks) where they lie on the rod, and gives all as one blank with a

@@ -21,21 +21,18 @@ static PlannedPlace plain_place(const Place *place)
                           .ramp_end = NAN};
 }
 
-static PlannedPlace foot_place(const Place *place, int foot, bool on_butt_side)
+static PlannedPlace foot_place(const Place *place, int foot)
 {
     const Guide *guide = place->guide;
-    int direction = on_butt_side ? 1 : -1;
-    double length = guide->feet[foot];
-    double end = place->mark - direction * guide->gap / 2;
-    double tip = end - direction * length;
+    FootLies lies = foot_lies(guide, place->mark, foot);
     return (PlannedPlace){.place = place,
                           .foot = foot,
-                          .direction = direction,
-                          .start = tip - direction * guide->before,
-                          .length = length + guide->before,
-                          .foot_tip = tip,
-                          .foot_end = end,
-                          .ramp_end = tip + direction * guide->ramp};
+                          .direction = lies.direction,
+                          .start = lies.tip - lies.direction * guide->before,
+                          .length = guide->feet[foot] + guide->before,
+                          .foot_tip = lies.tip,
+                          .foot_end = lies.end,
+                          .ramp_end = lies.tip + lies.direction * guide->ramp};
 }
 
 static bool fills_room(const Place *place)
@@ -89,8 +86,7 @@ static uint32_t section_of_place(const Rod *rod, const Place *place)
 {
     if (!place->guide)
         return section_at(rod, place->mark + place->direction * 2 * LAYOUT_SLACK);
-    bool on_butt_side = place->guide->foot_count == 2 || place->guide->on_butt_side;
-    PlannedPlace foot = foot_place(place, 0, on_butt_side);
+    PlannedPlace foot = foot_place(place, 0);
     return section_at(rod, (foot.foot_tip + foot.foot_end) / 2);
 }
 
@@ -142,8 +138,7 @@ void plan_places(Layout *layout)
         uint32_t feet = guide ? guide->foot_count : 1, section = section_of_place(rod->rod, place);
         for (uint32_t foot = 0; foot < feet; foot++) {
             PlannedPlace *planned = &rod->places[rod->place_count++];
-            *planned = guide ? foot_place(place, (int)foot, feet == 2 ? foot == 0 : guide->on_butt_side)
-                             : plain_place(place);
+            *planned = guide ? foot_place(place, (int)foot) : plain_place(place);
             planned->section = section;
         }
         if (guide && rod->rod->blank)

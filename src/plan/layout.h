@@ -199,7 +199,4 @@ const Item *longer_band(const Layout *layout, double least, double most, double 
 /* The first joint that such a stretch of the rod lies across; NAN if it lies on one section. */
 double joint_between(const Rod *rod, double low, double high);
 
-/* blank.c: integral of the blank's diameter over the axis, mm2. */
-double blank_integral(const Blank *blank, double low, double high);
-
 #endif

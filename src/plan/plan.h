@@ -3,6 +3,7 @@
 #ifndef TURNLAY_PLAN_PLAN_H
 #define TURNLAY_PLAN_PLAN_H
 
+#include "meaning/blank.h"
 #include "plan/crosswrap.h"
 
 /* What a run's turns are: name, and in words. */
@@ -165,18 +166,8 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 bool has_crosswrap(const PlannedPlace *place);
 /* The same of all places of a rod. */
 bool rod_has_crosswrap(const PlannedRod *rod);
-/* Diameter of the bare blank at x mm from the butt; beyond the stations that of the nearest one. At a step, where
- * two stations lie at one place, that toward the tip. */
-double blank_diameter(const Blank *blank, double x);
-/* The same on the side of x where `inside` lies: between the two there is no other station. */
-double blank_diameter_beside(const Blank *blank, double x, double inside);
-/* Number of the first station beyond x; as many as there are stations where none is. */
-uint32_t blank_station_after(const Blank *blank, double x);
 /* Diameter of a part of the rod at x, within it; of a flat one that of the blank. */
 double part_diameter(const Rod *rod, const Part *part, double x);
-/* Axial positions of the blank's ends. */
-double blank_butt(const Blank *blank);
-double blank_tip(const Blank *blank);
 /* Where one section is asked for: all of them. */
 #define ALL_SECTIONS UINT32_MAX
 /* sections.c: number of the section that shows at x mm from the rod's butt; at a joint the one toward the tip. */

@@ -1,4 +1,6 @@
-#include "plan/layout.h"
+#include "meaning/blank.h"
+
+#include "trade/trade.h"
 
 double blank_butt(const Blank *blank) { return blank->stations[0].at; }
 double blank_tip(const Blank *blank) { return blank->stations[blank->station_count - 1].at; }
@@ -45,4 +47,11 @@ double blank_integral(const Blank *blank, double low, double high)
         x = end;
     }
     return sum_value(&sum);
+}
+
+FootLies foot_lies(const Guide *guide, double mark, int foot)
+{
+    int direction = (guide->foot_count == 2 ? foot == 0 : guide->on_butt_side) ? 1 : -1;
+    double end = mark - direction * guide->gap / 2;
+    return (FootLies){direction, end - direction * guide->feet[foot], end};
 }
