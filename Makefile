@@ -248,7 +248,7 @@ demo: all
 	@mkdir -p out
 	@for kind in text json csv; do $(PROGRAM) plan --format $$kind -o out/harbour.plan.$$kind examples/harbour.lay; done 2>/dev/null
 	@$(PROGRAM) need -o out/harbour.need.text examples/harbour.lay 2>/dev/null
-	@for view in side unrolled; do $(PROGRAM) draw --view $$view -o out/harbour.$$view.svg examples/harbour.lay 2>/dev/null; done
+	@for view in rod presentation side unrolled; do $(PROGRAM) draw --view $$view -o out/harbour.$$view.svg examples/harbour.lay 2>/dev/null; done
 	@for kind in text html $(if $(PDF_PROGRAM),pdf); do \
 	  $(PROGRAM) sheet --format $$kind -o out/harbour.sheet.$$kind examples/harbour.lay; done 2>/dev/null
 	@$(PROGRAM) plan examples/harbour.lay

@@ -47,6 +47,8 @@ typedef struct DrawingAsked {
     uint32_t rod;
     TurnlayView view;
     double scale, facing;
+    double pixels,
+        pixels_a_mm; /* how wide the picture will be in pixels, or how many of them a mm; 0, 0: not said */
 } DrawingAsked;
 TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked *asked, TurnlayText *page);
 /* In the page's arena. */

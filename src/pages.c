@@ -172,10 +172,14 @@ TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked 
 
 const Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *asked)
 {
-    static const View views[] = {VIEW_SIDE, VIEW_UNROLLED};
+    static const View views[] = {VIEW_SIDE, VIEW_UNROLLED, VIEW_ROD, VIEW_PRESENTATION};
     _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT, "one for each view");
-    return draw_rod_turned(&compilation->page_arena, compilation->plan, asked->rod, views[asked->view],
-                           asked->scale, fmod(fmod(asked->facing, 360) + 360, 360));
+    Arena *arena = &compilation->page_arena;
+    View view = views[asked->view];
+    double width = rod_drawing_width(arena, compilation->plan, asked->rod, view, asked->scale);
+    double pixels = asked->pixels_a_mm > 0 ? asked->pixels_a_mm * width : asked->pixels;
+    return draw_in_pixels(arena, compilation->plan, asked->rod, ALL_SECTIONS, view, asked->scale,
+                          fmod(fmod(asked->facing, 360) + 360, 360), pixels);
 }
 
 static TurnlayStatus write_drawing(Compilation *compilation, const DrawingAsked *asked, TurnlayText *text)
@@ -188,7 +192,7 @@ static TurnlayStatus write_drawing(Compilation *compilation, const DrawingAsked 
 TurnlayStatus turnlay_write_drawing(Compilation *compilation, uint32_t rod, TurnlayView view, double scale,
                                     double facing, TurnlayText *page)
 {
-    DrawingAsked asked = {rod, view, scale, facing};
+    DrawingAsked asked = {rod, view, scale, facing, 0, 0};
     TurnlayStatus status = drawing_status(compilation, &asked, page);
     if (status != TURNLAY_DONE)
         return status;

@@ -26,7 +26,7 @@ static TurnlayStatus write_png(Compilation *compilation, const DrawingAsked *ask
 TurnlayStatus png_page_write(Compilation *compilation, uint32_t rod, TurnlayView view, double scale, double facing,
                              uint32_t width, TurnlayText *page)
 {
-    DrawingAsked asked = {rod, view, scale, facing};
+    DrawingAsked asked = {rod, view, scale, facing, width, width ? 0 : PNG_PIXELS_A_MM};
     TurnlayStatus status = drawing_status(compilation, &asked, page);
     if (status != TURNLAY_DONE)
         return status;

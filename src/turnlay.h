@@ -230,16 +230,19 @@ TurnlayStatus turnlay_write_sheet(TurnlayCompilation *compilation, TurnlayFormat
                                   TurnlayText *page);
 
 typedef enum TurnlayView {
-    TURNLAY_SIDE,     /* the blank's outline with the wraps on it */
-    TURNLAY_UNROLLED, /* the surface cut open along the line opposite the ring, and laid flat */
+    TURNLAY_SIDE,         /* the blank's outline with the wraps on it */
+    TURNLAY_UNROLLED,     /* the surface cut open along the line opposite the ring, and laid flat */
+    TURNLAY_ROD,          /* the whole rod from butt to tip, its wraps from near by below it */
+    TURNLAY_PRESENTATION, /* the same for a customer: without what only the bench needs */
     TURNLAY_VIEW_COUNT
 } TurnlayView;
 
 #define TURNLAY_LEAST_SCALE 0.01
 #define TURNLAY_GREATEST_SCALE 100
 
-/* A rod's picture as SVG. scale: times true size, from TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing: the
- * angle round the blank that faces the viewer in the side view, in degrees; NAN for what shows most. */
+/* A rod's picture as SVG. scale: times true size, of the whole rod's page times its usual width, from
+ * TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing: the angle round the blank that faces the viewer, in
+ * degrees, but for the unrolled view; NAN for what shows most. */
 TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t rod, TurnlayView view, double scale,
                                     double facing, TurnlayText *page);
 /* Wrap-around templates of a rod's crosswraps, to cut out, as SVG at true size. NO_TEMPLATE without a crosswrap.

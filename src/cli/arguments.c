@@ -58,13 +58,13 @@ static bool set_paper(Arguments *arguments, const char *word)
 
 static bool set_view(Arguments *arguments, const char *word)
 {
-    static const char *const views[] = {"side", "unrolled", "template"};
+    static const char *const views[] = {"side", "unrolled", "rod", "presentation", "template"};
     _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT + 1,
                    "every view of the library, and one more");
     unsigned chosen = 0;
     bool good = choose("--view", word, views, TURNLAY_VIEW_COUNT + 1, &chosen);
     arguments->template = chosen == TURNLAY_VIEW_COUNT;
-    arguments->view = arguments->template ? TURNLAY_SIDE : (TurnlayView)chosen;
+    arguments->view = arguments->template ? TURNLAY_ROD : (TurnlayView)chosen;
     return good;
 }
 
@@ -365,8 +365,8 @@ static bool options_work(const Arguments *arguments, uint64_t given)
         told = "--from goes with a text sheet: the html and the pdf sheet are always whole";
     else if (is_given(given, 'P') && arguments->format != FORMAT_PDF)
         told = "--paper goes with a pdf sheet: write --format pdf, or after -o a name that ends in .pdf";
-    else if (is_given(given, 'T') && (arguments->template || arguments->view != TURNLAY_SIDE))
-        told = "--turn goes with --view side: the other views show all round";
+    else if (is_given(given, 'T') && (arguments->template || arguments->view == TURNLAY_UNROLLED))
+        told = "--turn goes with a view of one side: this one shows all round";
     else if (is_given(given, 'w') && arguments->format != FORMAT_PNG)
         told = "--width goes with a png: write --format png, or after -o a name that ends in .png";
     else if (arguments->template && arguments->format == FORMAT_PNG)
@@ -439,7 +439,7 @@ static bool folders_are_there(const Arguments *arguments)
 
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
 {
-    *arguments = (Arguments){.scale = 1, .turned = NAN, .from_step = 1};
+    *arguments = (Arguments){.view = TURNLAY_ROD, .scale = 1, .turned = NAN, .from_step = 1};
     struct option options[OPTION_COUNT + 1];
     long_options(options);
     uint64_t given = 0;

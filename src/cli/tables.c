@@ -26,7 +26,7 @@ enum {
       UINT32_MAX, TABLES)                                                                                         \
     X(NEED, "need", "FILE...", "print how much of each thread is needed", 1, UINT32_MAX, TABLES)                  \
     X(SHEET, "sheet", "FILE", "print the bench sheet: every step, to follow with both hands busy", 1, 1, SHEETS)  \
-    X(DRAW, "draw", "FILE", "draw a rod's wraps as a picture", 1, 1, PICTURES)                                    \
+    X(DRAW, "draw", "FILE", "draw a rod as a picture", 1, 1, PICTURES)                                            \
     X(GATHER, "gather", "FILE", "print one file that holds the file and all it uses", 1, 1, PATTERNS)             \
     X(EXPLAIN, "explain", "[CODE]", "explain a finding by its code; without a code, list all", 0, 1, 0)           \
     X(NEW, "new", "NAME", "write a small pattern to begin with", 1, 1, PATTERNS)
@@ -50,12 +50,13 @@ const Option option_table[] = {
      "with another thread, guide or blank: navy=plum; of a thread also a colour: navy=teal"},
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},
     {'V', "view", "VIEW", "--view VIEW", ON_DRAWINGS,
-     "side (the default), unrolled, or template: a crosswrap's, to cut out"},
-    {'S', "scale", "N", "--scale N", ON_DRAWINGS, "how many times true size, 0.01 to 100; 1 if left out"},
+     "rod (the default), presentation (for a customer), side, unrolled, or template"},
+    {'S', "scale", "N", "--scale N", ON_DRAWINGS,
+     "how many times true size, of the whole rod how many times as wide a page; 1 if left out"},
     {'w', "width", "PIXELS", "--width PIXELS", ON_DRAWINGS,
      "how wide a png is, 16 to 32767; 8 pixels a mm of the picture if left out"},
     {'T', "turn", "ANGLE", "--turn ANGLE", ON_DRAWINGS,
-     "what faces you in the side view: how far round from the ring's side, such as 90 deg"},
+     "what faces you: how far round from the ring's side, such as 90 deg"},
     {'R', "rod", "NAME", "--rod NAME", ON_DRAWINGS, "which rod of the file: its title, or its number from 1"},
     {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "look for used files there too; may be given several times"},
     {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},

@@ -42,12 +42,14 @@ typedef struct Canvas {
     const PlannedRod *rod;
     uint32_t section; /* the one that is drawn, or ALL_SECTIONS */
     View view;
-    double scale;      /* page mm a mm of the rod */
-    double type;       /* how much larger than at true scale letters and marks are */
-    bool texture;      /* single turns may be drawn */
-    bool blended;      /* threads of several colours are drawn in their mean: they would be too many parts */
-    double facing;     /* degrees, as in draw_rod_turned */
-    Heading *headings; /* one a place */
+    double scale;         /* page mm a mm of the rod */
+    double type;          /* how much larger than at true scale letters and marks are */
+    bool texture;         /* single turns may be drawn */
+    bool blended;         /* threads of several colours are drawn in their mean: they would be too many parts */
+    double facing;        /* degrees, as in draw_rod_turned */
+    uint32_t ramp_slices; /* in which light follows the ramp of a foot */
+    double lean;          /* of the guide that is drawn now, as in OutlineCut */
+    Heading *headings;    /* one a place */
     const WoundBefore *wound; /* NULL where no thread of several colours is used */
     UnitSystem units;
     Ids ids;
@@ -146,6 +148,17 @@ void draw_bands(Canvas *canvas, const Frame *frame, const PlannedLayer *layer, d
 void draw_ruler(Canvas *canvas, const Frame *frame, double datum, int direction, double length, double y);
 /* Height of a ruler with its numbers. */
 double ruler_height(const Canvas *canvas);
+
+/* What every picture of a rod begins with. A scale that is none counts as 1. */
+Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod, uint32_t section, View view,
+                    double scale, double facing);
+/* "Harbour by Shop copy; file id 600d-307a-5bcd" */
+const char *picture_origin(Canvas *canvas);
+/* Whether there is anything to be drawn of the rod. */
+bool is_drawn(const Canvas *canvas);
+/* The paper, under all that follows; its height is set when it is known. */
+void draw_paper(Canvas *canvas);
+void cut_paper(Canvas *canvas, double height);
 
 /* Draws the views of places from canvas->y downward. left: page x of pictures. */
 void draw_place_views(Canvas *canvas, double left);

@@ -6,7 +6,7 @@
 #include "trade/colour.h"
 
 /* Name; the word for it on the command line. */
-#define VIEW_TABLE(X) X(SIDE, "side") X(UNROLLED, "unrolled")
+#define VIEW_TABLE(X) X(SIDE, "side") X(UNROLLED, "unrolled") X(ROD, "rod") X(PRESENTATION, "presentation")
 typedef enum {
 #define X(name, word) VIEW_##name,
     VIEW_TABLE(X)
@@ -28,8 +28,8 @@ typedef struct Point {
 /* Colours are 0xRRGGBB; NO_COLOUR draws none. */
 
 /* How a polygon with curved edges, or with several parts, is traced: a part begins, a straight edge, each to
- * one point; a cubic Bezier curve, by two handles to its end. Parts are closed, all turn the same way, and are
- * filled where any of them lies (nonzero rule). */
+ * one point; a cubic Bezier curve, by two handles to its end. Parts are closed and filled where any of
+ * them lies, but for one that turns the other way: within others that is a hole (nonzero rule). */
 typedef enum { TRACE_BEGIN, TRACE_LINE, TRACE_CURVE } Trace;
 
 typedef struct Shape {
@@ -59,9 +59,11 @@ typedef struct Drawing {
     LineMap *lines; /* of the sources that groups come from; NULL where they come from none */
 } Drawing;
 
-/* One rod as a drawing: a view for each place at true scale (times `scale`), with the datum mark, a ruler in
- * the bench's units, and every run a group of its own. The side view shows the blank's outline with the wraps on
- * it; the unrolled view the surface cut open along the line opposite the ring. Deterministic. */
+/* One rod as a drawing. The side view and the unrolled one have a panel for each place at true scale (times
+ * `scale`), with the mark, a ruler in the bench's units, and every run a group of its own: the side view shows the
+ * blank's outline with the wraps on it, the unrolled view the surface cut open along the line opposite the ring.
+ * The rod and its presentation show all of it on a page `scale` times as wide as usual, with close-ups.
+ * Deterministic. */
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
 /* How wide that is, mm, without drawing it. */
 double rod_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
@@ -80,5 +82,10 @@ double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint3
  * single strands can be seen at the scale, and are not too many, an area a strand. A thread of several colours
  * takes an area for each length of one colour besides. */
 Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale, double facing);
+
+/* draw_section where the picture will be so many pixels wide: in the views of the whole rod turns narrower than a
+ * pixel are drawn as their mean light, cell by cell, each cell a pixel. 0: as many as 96 an inch give. */
+Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
+                        double facing, double pixels);
 
 #endif

@@ -2,6 +2,7 @@
 #include "draw/drawing.h"
 
 #include "draw/crosswrap/variegated.h"
+#include "draw/rod/whole_rod.h"
 
 #include <math.h>
 
@@ -60,7 +61,7 @@ static const char *subtitle(Canvas *canvas)
                        scale_words(canvas));
 }
 
-static const char *origin(Canvas *canvas)
+const char *picture_origin(Canvas *canvas)
 {
     const Job *job = canvas->plan->job;
     Buffer *words = &canvas->words;
@@ -84,14 +85,14 @@ static void draw_titles(Canvas *canvas)
     canvas->y += LETTERS_TEXT * type * 1.7;
     draw_text(canvas, MARGIN, canvas->y, LETTERS_TEXT * type, ALIGN_START, GREY_INK, subtitle(canvas));
     canvas->y += LETTERS_TEXT * type * 1.4;
-    draw_text(canvas, MARGIN, canvas->y, LETTERS_TEXT * type, ALIGN_START, GREY_INK, origin(canvas));
+    draw_text(canvas, MARGIN, canvas->y, LETTERS_TEXT * type, ALIGN_START, GREY_INK, picture_origin(canvas));
 }
 
 static double titles_width(Canvas *canvas)
 {
     double title = text_width(canvas->drawing->title, LETTERS_TITLE * canvas->type);
     double below = fmax(text_width(subtitle(canvas), LETTERS_TEXT * canvas->type),
-                        text_width(origin(canvas), LETTERS_TEXT * canvas->type));
+                        text_width(picture_origin(canvas), LETTERS_TEXT * canvas->type));
     return fmax(fmax(title, below), NARROWEST * canvas->type);
 }
 
@@ -148,8 +149,8 @@ static const char *title_of(Arena *arena, const Canvas *canvas)
     return text_format(arena, "%s: %s", title, section_label(arena, rod, canvas->section));
 }
 
-static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod, uint32_t section, View view,
-                           double scale, double facing)
+Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod, uint32_t section, View view,
+                    double scale, double facing)
 {
     Canvas canvas = {.arena = arena,
                      .drawing = arena_take(arena, sizeof(Drawing)),
@@ -162,6 +163,7 @@ static Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod
                      .shown_high = INFINITY,
                      .texture = shows_texture(rod),
                      .facing = facing,
+                     .ramp_slices = 16,
                      .units = plan->job->bench.units};
     canvas.type = fmax(1, sqrt(canvas.scale));
     area_start(&canvas.area, arena);
@@ -181,12 +183,20 @@ Drawing *draw_rod_turned(Arena *arena, const Plan *plan, uint32_t rod, View view
     return draw_section(arena, plan, rod, ALL_SECTIONS, view, scale, facing);
 }
 
-static bool is_drawn(const Canvas *canvas)
+bool is_drawn(const Canvas *canvas)
 {
     bool any = false;
     for (uint32_t p = 0; p < canvas->rod->place_count; p++)
         any |= is_shown(canvas, &canvas->rod->places[p]);
     return canvas->rod->rod->blank && any;
+}
+
+void draw_paper(Canvas *canvas) { draw_rectangle(canvas, 0, 0, canvas->drawing->width, 0, PAPER, NO_COLOUR); }
+
+void cut_paper(Canvas *canvas, double height)
+{
+    Point *corners = canvas->drawing->shapes.items[0].points;
+    canvas->drawing->height = corners[2].y = corners[3].y = height;
 }
 
 /* Of the whole drawing; makes the headings. */
@@ -208,6 +218,8 @@ double rod_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, View view
 double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view,
                              double scale)
 {
+    if (view == VIEW_ROD || view == VIEW_PRESENTATION)
+        return whole_rod_width(scale);
     Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, view, scale, NAN);
     Legend legend = legend_make(&canvas);
     return drawing_width(&canvas, &legend);
@@ -216,6 +228,14 @@ double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint3
 Drawing *draw_section(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
                       double facing)
 {
+    return draw_in_pixels(arena, plan, rod, section, view, scale, facing, 0);
+}
+
+Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
+                        double facing, double pixels)
+{
+    if (view == VIEW_ROD || view == VIEW_PRESENTATION)
+        return draw_whole_rod(arena, plan, rod, section, view, scale, facing, pixels);
     Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, view, scale, facing);
     Drawing *drawing = canvas.drawing;
     Legend legend = legend_make(&canvas);
@@ -224,14 +244,13 @@ Drawing *draw_section(Arena *arena, const Plan *plan, uint32_t rod, uint32_t sec
     ids_start(&canvas.ids, arena, canvas.rod);
     colours_start(&canvas);
 
-    draw_rectangle(&canvas, 0, 0, drawing->width, 0, PAPER, NO_COLOUR);
+    draw_paper(&canvas);
     draw_titles(&canvas);
     if (is_drawn(&canvas)) {
         draw_place_views(&canvas, MARGIN + GUTTER * canvas.type);
         draw_legend(&canvas, &legend);
         draw_notes(&canvas);
     }
-    drawing->height = canvas.y + MARGIN;
-    drawing->shapes.items[0].points[2].y = drawing->shapes.items[0].points[3].y = drawing->height;
+    cut_paper(&canvas, canvas.y + MARGIN);
     return drawing;
 }

@@ -28,6 +28,8 @@ void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
 /* Through cairo and pango; false where there is no font. Linked into turnlay-pdf alone. */
 bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);
+/* Where no width is asked for, pixels a mm of the drawing, about 200 an inch: every letter can be read. */
+#define PNG_PIXELS_A_MM 8
 /* A PNG so many pixels wide (0: as many as letters need), as high for its width as the drawing; colours and shapes
  * are those of the SVG. */
 bool emit_drawing_png(Buffer *out, const Drawing *drawing, uint32_t width);

@@ -65,6 +65,13 @@ static void write_pictures(TurnlayCompilation *compilation)
     done(turnlay_write_template(compilation, 0, &page), &page);
 }
 
+static void write_whole_rod(TurnlayCompilation *compilation)
+{
+    TurnlayText page;
+    done(turnlay_write_drawing(compilation, 0, TURNLAY_ROD, 1, NAN, &page), &page);
+    done(turnlay_write_drawing(compilation, 0, TURNLAY_PRESENTATION, 1, 20, &page), &page);
+}
+
 static const struct {
     const char *name;
     Part *write;
@@ -74,6 +81,7 @@ static const struct {
     {"sheet text", write_sheet_text},
     {"sheet html", write_sheet_html},
     {"pictures", write_pictures},
+    {"whole rod", write_whole_rod},
 };
 enum { PARTS = sizeof parts / sizeof *parts };
 

@@ -35,13 +35,14 @@ done
 expect 1 'plan --findings json of a bad file' plan --findings json bad.lay
 is_json 'plan --findings json prints findings as JSON on standard error' "$err"
 
-for view in side unrolled; do
+for view in side unrolled rod presentation; do
     expect 0 "draw --view $view" draw --view "$view" good.lay
     holds "draw --view $view prints SVG" "$out" '<svg'
     empty "draw --view $view of one rod says nothing" "$err"
     cp "$out" "$view.svg"
 done
-differ 'the two views differ' side.svg unrolled.svg
+differ 'two views differ' side.svg unrolled.svg
+differ 'the rod is not its presentation' rod.svg presentation.svg
 cat >crossed.lay <<'EOF'
 edition 1
 thread navy { turns: 67 per cm }
@@ -51,12 +52,16 @@ rod "Crossed" on tube {
 }
 EOF
 for angle in 0 '0 deg' 90 '90 deg' 275.5; do
-    expect 0 "draw --turn '$angle'" draw --turn "$angle" crossed.lay
+    expect 0 "draw --turn '$angle'" draw --view side --turn "$angle" crossed.lay
     cp "$out" "turned-${angle% deg}.svg"
 done
-expect 0 'draw of a crosswrap' draw crossed.lay
+expect 0 'draw of a crosswrap' draw --view side crossed.lay
 same 'the side that faces up is seen by itself' "$out" turned-0.svg
 differ 'draw --turn shows another side' turned-0.svg turned-90.svg
+turnlay draw --turn 45 crossed.lay
+cp "$out" turned.svg
+turnlay draw crossed.lay
+differ 'draw --turn shows another side of the rod' turned.svg "$out"
 refuse 'an angle that is none' draw --turn around crossed.lay
 expect 0 'draw --view template' draw --view template crossed.lay
 holds 'a template is SVG in mm' "$out" 'mm" viewBox'
@@ -65,9 +70,9 @@ turnlay draw --view template good.lay
 verdict 'a template of a rod without a crosswrap is wrong use' $?
 expect 2 'a template at another scale is wrong use' draw --view template --scale 2 crossed.lay
 turnlay draw good.lay
-same 'draw shows the side by itself' "$out" side.svg
+same 'draw shows the whole rod by itself' "$out" rod.svg
 expect 0 'draw --scale' draw --scale 2 good.lay
-differ 'draw --scale changes the picture' "$out" side.svg
+differ 'draw --scale changes the picture' "$out" rod.svg
 expect 0 'draw of two rods' draw two.lay
 holds 'draw says which of several rods it took' "$err" '"First"'
 cp "$out" first.svg

@@ -15,6 +15,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import BUILD, ROOT, Checks, scratch, turnlay
 from looks import check_names
 from picture import MM, TUBE, Raster, Shown
+from whole_rod import check_whole_rod
 
 POINTS = str((ROOT / os.environ.get("BUILD", BUILD) / "draw_points").resolve())
 COLOURS = {"navy": "22346b", "slate": "4c8a9c", "mist": "9db8f6", "foam": "e8e9e0", "ember": "c8502c", "gold": "d9a411",
@@ -256,7 +257,7 @@ def check_growth(checks, folder):
             checks.check(abs(first - second) < 0.15 * first, f"{view}: {lines} lines: bytes grow with crossings", (first, second))
         grown = [table[lines, 40] / lines for lines in (2, 4, 8)]
         checks.check(max(grown) < 1.15 * min(grown), f"{view}: bytes grow with lines", grown)
-    woven = strand_bytes(draw(plain_file(path, 20, 3, 40), "--scale", 4))
+    woven = strand_bytes(draw(plain_file(path, 20, 3, 40), "--view", "side", "--scale", 4))
     checks.check(woven < 1500 * 350, "single strands are not shown where there would be too many", woven)
 
 
@@ -268,7 +269,7 @@ thread dusk { turns: 67 per cm, colours: [#000000, #ffffff], period: 2 mm }
 blank tube { at 0 mm: 14 mm  at 200 cm: 9 mm }
 rod "Blended" on tube { at 10 cm length: 90 cm { band fill of dusk } }
 """)
-    svg = draw(path)
+    svg = draw(path, "--view", "side")
     checks.check("drawn in their mean" in svg, "a note says that colours are blended")
     checks.check(len(svg) < 60000, "a picture of very many changes of colour stays small", len(svg))
     checks.check('fill="#bcbcbc"' in svg, "the mean is that of light: half of white's is #bcbcbc")
@@ -286,6 +287,7 @@ def main():
         check_names(checks, folder)
         check_growth(checks, folder)
         check_blended(checks, folder)
+        check_whole_rod(checks, pathlib.Path(folder), draw)
     checks.finish()
 
 

@@ -23,10 +23,11 @@ PAGES = {
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
     "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.pdf": ("sheet", "--format", "pdf"),
     "findings.json": ("check", "--findings", "json"), "gather": ("gather",),
-    "side.png": ("draw", "--format", "png", "--width", "200"), "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
+    "rod.png": ("draw", "--format", "png", "--width", "200"), "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
+    "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
 }
 if not os.access(f"{PROGRAM}-pdf", os.X_OK):
-    del PAGES["sheet.pdf"], PAGES["side.png"]                # this build cannot write them
+    del PAGES["sheet.pdf"], PAGES["rod.png"]                # this build cannot write them
 COLUMNS = 80
 NEAR = 0.01   # mm
 # A line that ends between a number and its unit, or within a mixed number; and such a blank.
@@ -238,7 +239,7 @@ def check_file(checks, path, answers):
     rodless = plan and plan.code == 1 and "(T024)" in plan.err.decode()
     pages = {}
     for page, first, second in answers:
-        if rodless and page.split(".")[0] in ("plan", "sheet", "side", "unrolled"):
+        if rodless and page.split(".")[0] in ("plan", "sheet", "rod", "presentation", "side", "unrolled"):
             checks.check(first.code == 1 and not first.out, f"{name}: without a rod there is no {page}", first.words())
             continue
         if not checks.check(first.code == 0, f"{name}: {page} is made", first.words()):
@@ -252,11 +253,12 @@ def check_file(checks, path, answers):
             check_lines(checks, f"{name}: {page}", pages[page].decode())
     loose = LOOSE.search(pages["sheet.html"].decode()) if "sheet.html" in pages else None
     checks.check(not loose, f"{name}: on the page in HTML no line can end between a number and its unit", loose and loose[0])
-    for page in ("side.svg", "unrolled.svg"):
+    for page in ("rod.svg", "presentation.svg", "side.svg", "unrolled.svg"):
         if page in pages and rods:
             lint = subprocess.run(["xmllint", "--noout", "-"], input=pages[page], capture_output=True)
             checks.check(lint.returncode == 0, f"{name}: {page} is well-formed XML", lint.stderr.decode())
-            check_picture(checks, name, page, pages[page].decode(), rods[0])
+            if page in ("side.svg", "unrolled.svg"):
+                check_picture(checks, name, page, pages[page].decode(), rods[0])
     if {"plan.json", "need.json", "plan.csv", "need.csv"} <= set(pages):
         check_sums(checks, name, pages)
         if plan.code == 0:
@@ -320,8 +322,8 @@ def main():
               for path in sorted(ROOT.glob(files)) if turnlay("check", path).code == 0]
     for path, answers in zip(golden, in_turn(made, golden)):
         check_file(checks, path, answers)
-    drawn = turnlay("draw", "examples/harbour.lay", folder=ROOT).out
-    checks.check(drawn == (ROOT / "examples/harbour.svg").read_bytes(), "the README's picture is as turnlay draws it")
+    drawn = turnlay("draw", "examples/whole_rod.lay", folder=ROOT).out
+    checks.check(drawn == (ROOT / "examples/whole_rod.svg").read_bytes(), "the README's picture is as turnlay draws it")
     check_readme_finding(checks)
     with scratch() as folder:
         check_added(checks, folder, examples + golden)

@@ -19,7 +19,7 @@ PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
 PIXELS, PIXEL_ROWS = int(LIMITS["PIXELS"]), int(LIMITS["PIXEL_ROWS"])
 EVERY_PAGE = ["check", "check --findings json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
-              "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "draw", "draw --view unrolled", "gather"]
+              "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "gather"]
 SHOP = """edition 1
 thread navy { turns: 67 per cm }
 thread %s { turns: 67 per cm }

@@ -42,7 +42,8 @@ PAGES = {
     "plan": ("plan",), "plan.json": ("plan", "--format", "json"), "plan.csv": ("plan", "--format", "csv"),
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
     "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"),
-    "side.svg": ("draw",), "unrolled.svg": ("draw", "--view", "unrolled"),
+    "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
+    "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
     "template.svg": ("draw", "--view", "template", "--rod", "2"), "findings": ("check",),
     "findings.json": ("check", "--findings", "json"),
 }
@@ -51,7 +52,7 @@ SAYS = {
     "plan": "title rod second path", "plan.json": "title rod second path", "plan.csv": "rod second path",
     "need": "title rod second", "need.json": "title rod second", "need.csv": "rod second",
     "sheet": "title rod second", "sheet.html": "title rod second",
-    "side.svg": "rod path", "unrolled.svg": "rod path", "template.svg": "second",
+    "rod.svg": "rod", "presentation.svg": "rod", "side.svg": "rod path", "unrolled.svg": "rod path", "template.svg": "second",
     "findings": "path", "findings.json": "path",
 }
 
@@ -148,7 +149,7 @@ def check_page(checks, name, page, folder, path, texts):
         wanted = json.dumps(texts[which], ensure_ascii=False)[1:-1] if page.endswith(".json") else shown(texts[which])
         if page == "sheet":
             wanted = "".join(wanted.split())
-        if page in ("side.svg", "unrolled.svg") and which == "rod":
+        if page.endswith(".svg") and page != "template.svg" and which == "rod":
             wanted = wanted[:LONGEST_DRAWN]
         checks.check(wanted in words, f"{name}: its {which} is there as it should be", f"{wanted!r}\n{words[:2000]!r}")
 

@@ -471,7 +471,7 @@ static void what_is_chosen_shows(void **state)
 {
     (void)state;
     Compilation *compilation = finished(good, TURNLAY_DONE), *errors = finished(faulty, TURNLAY_HAS_ERRORS);
-    TurnlayText plain, coloured, whole, rest, side, unrolled, large;
+    TurnlayText plain, coloured, whole, rest, side, unrolled, large, rod, shown;
     assert_int_equal(turnlay_write_findings(errors, TURNLAY_TEXT, &plain), TURNLAY_DONE);
     assert_int_equal(turnlay_write_findings(errors, TURNLAY_TERMINAL, &coloured), TURNLAY_DONE);
     assert_null(strchr(plain.bytes, '\033'));
@@ -483,9 +483,13 @@ static void what_is_chosen_shows(void **state)
     assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_UNROLLED, 1, NAN, &unrolled), TURNLAY_DONE);
     assert_int_equal(turnlay_write_drawing(compilation, 1, TURNLAY_SIDE, 2, NAN, &large), TURNLAY_DONE);
     assert_true(strcmp(side.bytes, unrolled.bytes) != 0);
+    assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_ROD, 1, NAN, &rod), TURNLAY_DONE);
+    assert_int_equal(turnlay_write_drawing(compilation, 0, TURNLAY_PRESENTATION, 1, NAN, &shown), TURNLAY_DONE);
+    assert_non_null(strstr(rod.bytes, "the whole rod"));
+    assert_null(strstr(shown.bytes, "true size"));
     assert_non_null(strstr(side.bytes, "One"));
     assert_non_null(strstr(large.bytes, "Two"));
-    TurnlayText *pages[] = {&plain, &coloured, &whole, &rest, &side, &unrolled, &large};
+    TurnlayText *pages[] = {&plain, &coloured, &whole, &rest, &side, &unrolled, &large, &rod, &shown};
     for (unsigned i = 0; i < sizeof pages / sizeof *pages; i++)
         turnlay_text_free(pages[i]);
     turnlay_free(compilation);

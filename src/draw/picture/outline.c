@@ -1,6 +1,7 @@
 #include "draw/picture/outline.h"
 
 #include "base/sort.h"
+#include "trade/trade.h"
 
 #include <math.h>
 
@@ -101,9 +102,18 @@ static double foot_rise(const PlannedPlace *place, double x, double inside)
     return along < ramp ? height * (x - place->foot_tip) * place->direction / ramp : height;
 }
 
+OutlineEdge foot_edge(const Guide *guide, double x, double radius, double rise, double lean)
+{
+    double up = cos(2 * TRADE_PI * lean), aside = fabs(sin(2 * TRADE_PI * lean));
+    double grown = guide->height > 0 ? rise / guide->height : 1;
+    double half = guide->width / 2 * grown * aside, low = radius * up, top = (radius + rise) * up;
+    return (OutlineEdge){x, fmax(low, top) + half, half - fmin(low, top)};
+}
+
 OutlineEdge surface_edge(const Surface *surface, const OutlineCut *cut, double x, double inside)
 {
     double radius = blank_diameter_beside(surface->blank, x, inside) / 2 + cut->thickness, rise = 0;
+    const Guide *guide = NULL;
     const PlannedPlace *host = cut->place_count ? surface->host : NULL;
     for (uint32_t l = 0; host && l < host->layer_count; l++)
         radius += layer_thickness(&host->layers[l], host->direction, inside);
@@ -112,10 +122,14 @@ OutlineEdge surface_edge(const Surface *surface, const OutlineCut *cut, double x
         uint32_t layers = cut->layers < place->layer_count ? cut->layers : place->layer_count;
         for (uint32_t l = 0; l < layers; l++)
             radius += layer_thickness(&place->layers[l], place->direction, inside);
-        if (cut->climbs)
-            rise += foot_rise(place, x, inside);
+        double here = cut->climbs ? foot_rise(place, x, inside) : 0;
+        guide = here > 0 ? place->place->guide : guide;
+        rise += here;
     }
-    return (OutlineEdge){x, radius + rise, radius};
+    if (!guide)
+        return (OutlineEdge){x, radius, radius};
+    OutlineEdge foot = foot_edge(guide, x, radius, rise, cut->lean);
+    return (OutlineEdge){x, fmax(radius, foot.up), fmax(radius, foot.down)};
 }
 
 /* Number of breaks that lie at or before x. */

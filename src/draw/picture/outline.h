@@ -22,6 +22,7 @@ typedef struct OutlineCut {
     uint32_t layers;            /* how many of each place's layers, the lowest first; UINT32_MAX for all */
     double thickness;           /* of what lies on these */
     bool climbs;                /* goes over the places' feet */
+    double lean;                /* turns by which those lie round from the upper edge, clockwise */
 } OutlineCut;
 
 typedef struct Surface {
@@ -37,6 +38,9 @@ void surface_start(Surface *surface, Arena *arena, const Blank *blank, const Pla
 /* The outline of a cut, in the order from `from` to `to`, with room for `spare` more edges behind it. */
 Outline surface_outline(Arena *arena, const Surface *surface, const OutlineCut *cut, double from, double to,
                         uint32_t spare);
+/* How far a foot reaches from the axis up and down, seen from the side, where it rises so far from that radius;
+ * lean: as in OutlineCut. */
+OutlineEdge foot_edge(const Guide *guide, double x, double radius, double rise, double lean);
 /* The outline of a cut at x, on the side of x where `inside` lies. */
 OutlineEdge surface_edge(const Surface *surface, const OutlineCut *cut, double x, double inside);
 /* The outline at x, looked for from edge number *near on; calls must go along the outline. */

@@ -19,8 +19,7 @@ static uint32_t first_over(const PlannedPlace *place)
     return i;
 }
 
-/* A guide's foot: from the side as it stands above what lies below it, unrolled as seen from above. */
-static void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
+void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
 {
     const Guide *guide = place->place->guide;
     if (canvas->view == VIEW_UNROLLED) {
@@ -31,10 +30,17 @@ static void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface
         draw_polygon(canvas, points, 5, STEEL, SHADE_FLAT);
         return;
     }
-    OutlineCut cut = {place, 1, first_over(place), 0, true};
-    Outline outline = surface_outline(canvas->arena, surface, &cut, place->foot_tip, place->foot_end, 0);
-    for (uint32_t i = 0; i < outline.count; i++)
-        outline.edges[i].down *= -1; /* from the blank upward only */
+    OutlineCut cut = {place, 1, first_over(place), 0, true, 0};
+    double low = fmax(fmin(place->foot_tip, place->foot_end), canvas->shown_low);
+    double high = fmin(fmax(place->foot_tip, place->foot_end), canvas->shown_high);
+    if (low >= high)
+        return;
+    bool tipward = place->direction > 0;
+    Outline outline = surface_outline(canvas->arena, surface, &cut, tipward ? low : high, tipward ? high : low, 0);
+    for (uint32_t i = 0; i < outline.count; i++) { /* from the blank outward only */
+        OutlineEdge edge = outline.edges[i];
+        outline.edges[i] = foot_edge(guide, edge.x, edge.down, edge.up - edge.down, canvas->lean);
+    }
     draw_outline(canvas, frame, &outline, STEEL, SHADE_FLAT);
 }
 
@@ -69,9 +75,9 @@ static void draw_ring(Canvas *canvas, const Frame *frame, const PlaceView *place
               ALIGN_MIDDLE, GREY_INK, "ring");
 }
 
-static void draw_place(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
+void draw_place(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
 {
-    const char *label = canvas->headings[place - canvas->rod->places].label;
+    const char *label = canvas->backdrop ? "" : canvas->headings[place - canvas->rod->places].label;
     uint32_t over = first_over(place);
     for (uint32_t i = 0; i <= place->layer_count; i++) {
         if (i == over && place->foot >= 0)
@@ -154,17 +160,17 @@ static void draw_blank_ends(Canvas *canvas, const Frame *frame, const PlaceView 
 static void draw_light_on(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
                           double from, double to)
 {
+    to = fmin(to, place_view->high);
     if (from >= to)
         return;
-    OutlineCut skin = {place_view->places, place_view->count, UINT32_MAX, 0, true};
+    OutlineCut skin = {place_view->places, place_view->count, UINT32_MAX, 0, true, canvas->lean};
     Outline outline = surface_outline(canvas->arena, surface, &skin, from, to, 0);
     draw_outline(canvas, frame, &outline, NO_COLOUR, SHADE_CYLINDER);
 }
 
 /* Light and shadow on a place: in slices on the ramps of feet, where they follow the outline upward. */
-static void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface)
+void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface)
 {
-    enum { SLICES = 16 };
     double at = place_view->low;
     for (uint32_t p = 0; p < place_view->count && place_view->places[p].foot >= 0; p++) {
         const PlannedPlace *place = &place_view->places[p];
@@ -175,8 +181,8 @@ static void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *plac
             draw_light_on(canvas, frame, place_view, surface, at, stops[i]);
             at = fmax(at, stops[i]);
         }
-        for (int i = 1; i <= SLICES; i++) {
-            double next = low + (high - low) * i / SLICES;
+        for (uint32_t i = 1; i <= canvas->ramp_slices; i++) {
+            double next = low + (high - low) * i / canvas->ramp_slices;
             draw_light_on(canvas, frame, place_view, surface, at, next);
             at = fmax(at, next);
         }

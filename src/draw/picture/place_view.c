@@ -65,8 +65,7 @@ static Section section_of(const Rod *rod, const PlannedPlace *place)
     return (Section){.start = blank_butt(rod->blank), .end = blank_tip(rod->blank)};
 }
 
-/* The view that begins with the rod's place number `first`. */
-static PlaceView place_view_of(const Canvas *canvas, uint32_t first)
+PlaceView place_view_of(const Canvas *canvas, uint32_t first)
 {
     const PlannedRod *rod = canvas->rod;
     const PlannedPlace *place = &rod->places[first];
@@ -262,7 +261,7 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
     Surface surface;
     surface_start(&surface, canvas->arena, canvas->rod->surface, place_view->places[0].host, place_view->places,
                   place_view->count, place_view->low, place_view->high);
-    OutlineCut all = {place_view->places, place_view->count, UINT32_MAX, 0, false};
+    OutlineCut all = {place_view->places, place_view->count, UINT32_MAX, 0, false, 0};
     Outline skin = surface_outline(canvas->arena, &surface, &all, place_view->low, place_view->high, 0);
     bool standing = canvas->view == VIEW_SIDE && place_view->places[0].foot >= 0;
     double half = widest(&skin), top = half + (standing ? place_view->places[0].place->guide->height : 0);

@@ -15,8 +15,18 @@ typedef struct PlaceView {
     double facing;                /* clock angle in the middle of the picture, degrees */
 } PlaceView;
 
+/* The view that begins with the rod's place number `first`. */
+PlaceView place_view_of(const Canvas *canvas, uint32_t first);
+
 /* Page mm that the sketch of a guide's frame stands above its foot. */
 double ring_rise(const Canvas *canvas);
+/* Layers of a place, and its foot below those that lie over it. Groups have their ids from canvas->headings; a
+ * backdrop needs none. */
+void draw_place(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place);
+/* A guide's foot: from the side as it stands above what lies below it, unrolled as seen from above. */
+void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place);
+/* Light and shadow on the places with all their layers, from place_view->low to high. */
+void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface);
 /* Blank, turns, feet, and light on all of it. skin: the outline of blank and wraps without feet;
  * foot_top: distance of the feet's top from the axis, mm. */
 void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,

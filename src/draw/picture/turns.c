@@ -175,7 +175,7 @@ static OutlineCut layer_cut(const Canvas *canvas, const PlannedPlace *place, uin
 {
     bool finished = place->foot < 0 && has_crosswrap(place);
     bool climbs = place->layers[layer].layer->over && canvas->view == VIEW_SIDE;
-    return (OutlineCut){place, 1, finished ? UINT32_MAX : layer, 0, climbs};
+    return (OutlineCut){place, 1, finished ? UINT32_MAX : layer, 0, climbs, canvas->lean};
 }
 
 static void draw_run(Canvas *canvas, const Frame *frame, const Surface *surface, OutlineCut cut,

@@ -5,16 +5,13 @@
 
 #include <math.h>
 
-/* Where no width is asked for, pixels a mm of the drawing, about 200 an inch: every letter can be read. */
-#define USUAL_PIXELS_A_MM 8
-
 /* Fewer where the limits leave no room for so many: w pixels are at most w / shape + 1/2 high. */
 static uint32_t usual_width(const Drawing *drawing)
 {
     double shape = drawing->width / drawing->height;
     double by_pixels = shape * (sqrt(0.25 + 4 * LIMIT_PIXELS / shape) - 0.5) / 2;
     double most = floor(fmin(fmin(by_pixels, LIMIT_PIXEL_ROWS * shape), LIMIT_PIXEL_ROWS));
-    return (uint32_t)fmax(1, fmin(ceil(drawing->width * USUAL_PIXELS_A_MM), most));
+    return (uint32_t)fmax(1, fmin(ceil(drawing->width * PNG_PIXELS_A_MM), most));
 }
 
 /* The picture's height in pixels: as high for its width as the drawing. */

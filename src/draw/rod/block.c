@@ -1,0 +1,345 @@
+#include "draw/rod/block.h"
+
+#include "draw/rod/reach.h"
+#include "draw/rod/stretch.h"
+
+#include <math.h>
+
+/* Page mm at true scale. */
+#define LANES_APART 1.2 /* lines that run down past a shelf */
+#define LANES 4.0       /* that there is room for; more lie on one another */
+#define LINES_LONG 6.0  /* from the row's ruler, or the rod, down to the close-ups */
+#define LINE_CLEAR 0.9  /* between lines and what they point at */
+#define SHELVES_APART 4.5
+#define RULER_TICK 1.1
+#define RULER_CLEAR 2.2 /* below the rod */
+#define NUMBERS_APART 14.0
+#define TICKS_APART 1.4
+#define FINE 0.08
+
+typedef struct RowBlock {
+    RodPage *page;
+    Canvas *canvas;
+    Frame frame; /* of the row */
+    RodRow row;
+    CloseUp *first; /* those of the row */
+    uint32_t count, shelves;
+    double foot; /* page y where the lines to the close-ups begin */
+} RowBlock;
+
+/* --- groups that say what is shown --- */
+
+static void start_part(Canvas *canvas, const char *title)
+{
+    Shape *shape = LIST_ADD(canvas->arena, &canvas->drawing->shapes);
+    *shape = (Shape){.kind = SHAPE_GROUP_START, .fill = NO_COLOUR, .stroke = NO_COLOUR, .text = title};
+}
+
+/* --- where close-ups lie --- */
+
+static double row_x(const RowBlock *block, const PlaceView *view)
+{
+    return frame_x(&block->frame, (view->inner_low + view->inner_high) / 2);
+}
+
+static double ideal_x(const RowBlock *block, const CloseUp *close)
+{
+    double sum = 0;
+    for (uint32_t i = 0; i < close->like.count; i++)
+        sum += row_x(block, close->like.items[i]);
+    return sum / close->like.count;
+}
+
+/* As many side by side as there is room for. */
+static void fill_shelves(RowBlock *block)
+{
+    double gap = CLOSE_UPS_APART * block->canvas->type, taken = -gap, room = block->page->room;
+    uint32_t shelf = 0;
+    for (uint32_t i = 0; i < block->count; i++)
+        taken += gap + block->first[i].width;
+    if (taken > room)
+        room -= LANES * LANES_APART * block->canvas->type;
+    taken = 0;
+    for (uint32_t i = 0; i < block->count; i++) {
+        CloseUp *close = &block->first[i];
+        if (taken > 0 && taken + gap + close->width > room) {
+            shelf++;
+            taken = 0;
+        }
+        taken += (taken > 0 ? gap : 0) + close->width;
+        close->shelf = shelf;
+    }
+    block->shelves = block->count ? shelf + 1 : 0;
+}
+
+/* Neighbours that would overlap, moved together so that they are off as little as can be. */
+typedef struct Cluster {
+    double sum; /* of where each would like the first to begin */
+    double width;
+    uint32_t count;
+} Cluster;
+
+static double cluster_start(const Cluster *cluster) { return cluster->sum / cluster->count; }
+
+static void place_shelf(RowBlock *block, CloseUp *items, uint32_t count)
+{
+    double gap = CLOSE_UPS_APART * block->canvas->type, left = block->page->left;
+    Cluster *clusters = arena_take_many(block->canvas->arena, count, sizeof *clusters);
+    uint32_t made = 0;
+    for (uint32_t i = 0; i < count; i++) {
+        Cluster *last = &clusters[made++];
+        *last = (Cluster){ideal_x(block, &items[i]) - items[i].width / 2, items[i].width, 1};
+        while (made > 1 && cluster_start(last - 1) + last[-1].width + gap > cluster_start(last)) {
+            Cluster *before = last - 1;
+            before->sum += last->sum - last->count * (before->width + gap);
+            before->width += gap + last->width;
+            before->count += last->count;
+            last = before;
+            made--;
+        }
+    }
+    double most = left + block->page->room, total = (made - 1) * gap;
+    for (uint32_t i = 0; i < made; i++)
+        total += clusters[i].width;
+    double at = left;
+    for (uint32_t i = 0, item = 0; i < made; i++) {
+        double start = fmax(at, fmin(cluster_start(&clusters[i]), most - total));
+        at = start + clusters[i].width + gap;
+        total -= clusters[i].width + gap;
+        for (uint32_t end = item + clusters[i].count; item < end; item++) {
+            items[item].x = start + items[item].width / 2;
+            start += items[item].width + gap;
+        }
+    }
+}
+
+/* --- the row --- */
+
+/* Reaches of what stands in the row, mm of the rod. */
+static Reach row_reach(const RowBlock *block)
+{
+    const RodPage *page = block->page;
+    const Blank *blank = block->canvas->rod->rod->blank;
+    Reach reach = {block->row.from, block->row.to, 0, 0};
+    for (double x = block->row.from;;) { /* thickest at its ends or at a station between */
+        uint32_t next = blank_station_after(blank, x);
+        reach.up = reach.down = fmax(reach.up, blank_diameter(blank, x) / 2);
+        if (x >= block->row.to)
+            break;
+        x = next < blank->station_count ? fmin(blank->stations[next].at, block->row.to) : block->row.to;
+    }
+    for (uint32_t i = 0; i < page->view_count; i++) {
+        Reach view = view_reach(page, &page->views[i], block->frame.facing);
+        if (view.low >= block->row.to || view.high <= block->row.from)
+            continue;
+        reach.up = fmax(reach.up, view.up);
+        reach.down = fmax(reach.down, view.down);
+    }
+    return reach;
+}
+
+/* The first of these distances that does not run together on the page. */
+static double step_of(const RowBlock *block, double least)
+{
+    static const double metric[] = {10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 100000, 1000000};
+    static const double inches[] = {25.4, 50.8, 127, 254, 508, 1270, 2540, 5080, 12700, 25400, 254000, 2540000};
+    const double *steps = block->canvas->units == SYSTEM_IN ? inches : metric;
+    uint32_t i = 0;
+    while (i + 1 < sizeof metric / sizeof *metric && steps[i] * block->frame.scale < least * block->canvas->type)
+        i++;
+    return steps[i];
+}
+
+/* No number stands where a line to a close-up runs. */
+static bool is_crossed(const RowBlock *block, double x, double width)
+{
+    for (uint32_t i = 0; i < block->count; i++)
+        for (uint32_t j = 0; j < block->first[i].like.count; j++)
+            if (fabs(row_x(block, block->first[i].like.items[j]) - x) < width / 2 + 0.8)
+                return true;
+    return false;
+}
+
+static void draw_row_ruler(const RowBlock *block, double y)
+{
+    Canvas *canvas = block->canvas;
+    double size = LETTERS_SMALL * canvas->type * 0.9, tick = RULER_TICK * canvas->type;
+    double ticks = step_of(block, TICKS_APART), numbers = step_of(block, NUMBERS_APART);
+    double unit = unit_factor(print_writing(canvas->units, QUANTITY_PLACE).unit);
+    double from = block->row.from, to = block->row.to;
+    draw_line(canvas, frame_x(&block->frame, from), y, frame_x(&block->frame, to), y, PALE_INK, FINE);
+    for (double i = ceil(from / ticks - 1e-9); i * ticks <= to + 1e-9; i++) {
+        double x = frame_x(&block->frame, i * ticks);
+        bool long_tick = fabs(remainder(i * ticks, numbers)) < 1e-6;
+        draw_line(canvas, x, y, x, y + (long_tick ? tick * 1.5 : tick), PALE_INK, FINE);
+        buffer_number_short(&canvas->words, i * ticks / unit, 1);
+        const char *number = take_words(canvas);
+        double width = text_width(number, size);
+        if (long_tick && !is_crossed(block, x, width))
+            draw_text(canvas, x, y + tick * 1.5 + size, size, ALIGN_MIDDLE, GREY_INK, number);
+    }
+}
+
+/* "0 cm to 71 cm from the butt" */
+static const char *row_words(const RowBlock *block)
+{
+    Canvas *canvas = block->canvas;
+    put_quantity(&canvas->words, canvas->units, QUANTITY_PLACE, round(block->row.from * 10) / 10);
+    buffer_text(&canvas->words, " to ");
+    put_quantity(&canvas->words, canvas->units, QUANTITY_PLACE, round(block->row.to * 10) / 10);
+    buffer_text(&canvas->words, " from the butt");
+    return take_words(canvas);
+}
+
+static void draw_row(RowBlock *block, bool named)
+{
+    RodPage *page = block->page;
+    Canvas *canvas = block->canvas;
+    Reach reach = row_reach(block);
+    double type = canvas->type;
+    const char *words = row_words(block);
+    if (named && !page->presentation) {
+        canvas->y += LETTERS_SMALL * type;
+        draw_text(canvas, page->left, canvas->y, LETTERS_SMALL * type, ALIGN_START, GREY_INK, words);
+        canvas->y += 1.5 * type;
+    }
+    block->frame.axis = canvas->y + reach.up * block->frame.across;
+    start_part(canvas, words);
+    draw_stretch(page, &block->frame, block->row.from, block->row.to);
+    group_end(canvas);
+    canvas->y = block->foot = block->frame.axis + reach.down * block->frame.across;
+    if (!page->presentation) {
+        canvas->y += RULER_CLEAR * type;
+        draw_row_ruler(block, canvas->y);
+        canvas->y += RULER_TICK * 1.5 * type + LETTERS_SMALL * type;
+    }
+}
+
+/* --- lines and close-ups --- */
+
+/* Lines to lower shelves, whose wraps lie further on toward the tip, run down behind the last close-up of a shelf.
+ */
+static double lane_x(const RowBlock *block, uint32_t shelf, const CloseUp *close)
+{
+    double end = block->page->left, lane = 0;
+    for (const CloseUp *other = block->first; other < close; other++) {
+        if (other->shelf == shelf)
+            end = fmax(end, other->x + other->width / 2);
+        else if (other->shelf > shelf)
+            lane = fmin(lane + 1, LANES);
+    }
+    return end + CLOSE_UPS_APART * block->canvas->type / 2 + lane * LANES_APART * block->canvas->type;
+}
+
+/* Page y of the shelves' upper and lower ends. */
+typedef struct Shelf {
+    double top, bottom, axis;
+} Shelf;
+
+/* From a wrap on the rod to its close-up, past the shelves above. */
+static void draw_pointer(const RowBlock *block, const Shelf *shelves, const CloseUp *close, const PlaceView *view)
+{
+    Canvas *canvas = block->canvas;
+    double clear = LINE_CLEAR * canvas->type, y = block->foot + clear, x = row_x(block, view);
+    double low = fmax(frame_x(&block->frame, view->inner_low), frame_x(&block->frame, block->row.from));
+    double high = fmin(frame_x(&block->frame, view->inner_high), frame_x(&block->frame, block->row.to));
+    Point *points = arena_take_many(canvas->arena, (size_t)close->shelf * 2 + 4, sizeof *points);
+    uint32_t count = 0;
+    if (!block->page->presentation)
+        draw_line(canvas, low, y, high, y, GREY_INK, FINE);
+    points[count++] = (Point){x, y};
+    points[count++] = (Point){x, shelves[0].top - LINES_LONG * canvas->type};
+    for (uint32_t s = 0; s < close->shelf; s++) {
+        double lane = lane_x(block, s, close);
+        points[count++] = (Point){lane, shelves[s].top};
+        points[count++] = (Point){lane, shelves[s].bottom};
+    }
+    points[count++] = (Point){close->x, shelves[close->shelf].top};
+    points[count++] = (Point){close->x, shelves[close->shelf].axis - close->up - clear};
+    draw_path(canvas, points, count, GREY_INK, FINE);
+}
+
+static void draw_close_up(RodPage *page, const CloseUp *close, double axis)
+{
+    Canvas *canvas = page->canvas;
+    double width = (close->high - close->low) * close->scale, y = axis + close->down + 1.2 * canvas->type;
+    Frame frame = {close->x - width / 2, close->low, axis, close->scale, close->scale, close->facing, 0.25};
+    start_part(canvas, close->words[0] ? close->words[0] : "wrap");
+    page->near_by = close->view;
+    draw_stretch(page, &frame, close->low, close->high);
+    page->near_by = NULL;
+    group_end(canvas);
+    for (uint32_t i = 0; i < sizeof close->words / sizeof *close->words; i++) {
+        if (!close->words[i])
+            continue;
+        double size = words_size(page, i);
+        y += size * (i ? 1.35 : 1.2);
+        draw_text(canvas, close->x, y, size, ALIGN_MIDDLE, i ? GREY_INK : INK, close->words[i]);
+    }
+}
+
+static double words_height(const RodPage *page, const CloseUp *close)
+{
+    double height = 0;
+    for (uint32_t i = 0; i < sizeof close->words / sizeof *close->words; i++)
+        height += close->words[i] ? words_size(page, i) * 1.35 : 0;
+    return height > 0 ? height + 1.6 * page->canvas->type : 0;
+}
+
+/* Where each shelf lies, from canvas->y on, which goes below the last. */
+static Shelf *stack_shelves(const RowBlock *block)
+{
+    Canvas *canvas = block->canvas;
+    Shelf *shelves = arena_take_many(canvas->arena, block->shelves, sizeof *shelves);
+    canvas->y += LINES_LONG * canvas->type;
+    for (uint32_t s = 0; s < block->shelves; s++) {
+        double up = 0, down = 0;
+        for (uint32_t i = 0; i < block->count; i++) {
+            const CloseUp *close = &block->first[i];
+            if (close->shelf != s)
+                continue;
+            up = fmax(up, close->up);
+            down = fmax(down, close->down + words_height(block->page, close));
+        }
+        up += LINE_CLEAR * 2 * canvas->type;
+        shelves[s] = (Shelf){canvas->y, canvas->y + up + down, canvas->y + up};
+        canvas->y = shelves[s].bottom + SHELVES_APART * canvas->type;
+    }
+    return shelves;
+}
+
+static void draw_close_ups(RowBlock *block)
+{
+    const Shelf *shelves = stack_shelves(block);
+    for (uint32_t i = 0; i < block->count; i++) {
+        const CloseUp *close = &block->first[i];
+        for (uint32_t j = 0; j < close->like.count; j++)
+            draw_pointer(block, shelves, close, close->like.items[j]);
+    }
+    for (uint32_t i = 0; i < block->count; i++)
+        draw_close_up(block->page, &block->first[i], shelves[block->first[i].shelf].axis);
+}
+
+void draw_block(RodPage *page, const RodRows *rows, uint32_t row, CloseUps *close_ups)
+{
+    Canvas *canvas = page->canvas;
+    double facing = isfinite(canvas->facing) ? canvas->facing / 360 : 0.25;
+    RowBlock block = {.page = page, .canvas = canvas, .row = rows->items[row]};
+    block.frame = (Frame){page->left, block.row.from, 0, rows->scale, rows->scale, facing, 0.25};
+    for (uint32_t i = 0; i < close_ups->list.count; i++)
+        if (close_ups->list.items[i].row == row) {
+            block.first = block.first ? block.first : &close_ups->list.items[i];
+            block.count++;
+        }
+    fill_shelves(&block);
+    for (uint32_t i = 0, end; i < block.count; i = end) {
+        for (end = i; end < block.count && block.first[end].shelf == block.first[i].shelf;)
+            end++;
+        place_shelf(&block, &block.first[i], end - i);
+    }
+    draw_row(&block, rows->count > 1);
+    if (block.count)
+        draw_close_ups(&block);
+    else
+        canvas->y += SHELVES_APART * canvas->type;
+}

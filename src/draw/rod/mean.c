@@ -1,0 +1,110 @@
+#include "draw/rod/mean.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Each cell is reckoned in so many parts, so that what lies below a layer's end in it is taken there alone. */
+enum { PARTS = 8 };
+
+Cells cells_make(Arena *arena, const Frame *frame, double low, double high, double pixel, uint32_t bare)
+{
+    double first = floor(frame_x(frame, low) / pixel + 1e-9), end = ceil(frame_x(frame, high) / pixel - 1e-9);
+    Cells cells = {.arena = arena,
+                   .low = frame->low + (first * pixel - frame->left) / frame->scale,
+                   .step = pixel / frame->scale,
+                   .count = end > first ? (uint32_t)(end - first) : 1};
+    size_t parts = (size_t)cells.count * PARTS;
+    cells.parts = arena_take_many(arena, parts, sizeof *cells.parts);
+    cells.layer = arena_take_many(arena, parts, sizeof *cells.layer);
+    cells.wound = arena_take_many(arena, cells.count, 1);
+    for (size_t i = 0; i < parts; i++)
+        cells.parts[i] = light_of(bare);
+    return cells;
+}
+
+void cells_clear(Cells *cells) { memset(cells->wound, 0, cells->count); }
+
+static void add_light(Light *light, double share, Light more)
+{
+    light->red += share * more.red;
+    light->green += share * more.green;
+    light->blue += share * more.blue;
+}
+
+/* What a turn shows, spacers left out. */
+static Veil turn_of(const Strands *strands)
+{
+    Veil turn = {{0, 0, 0}, 0};
+    for (uint32_t i = 0; i < strands->count; i++) {
+        const Thread *thread = strands->items[i].thread;
+        double share = strands->items[i].spacer ? 0 : thread->pitch / strands->pitch * thread->opacity;
+        turn.hides += share;
+        add_light(&turn.light, share, light_of(thread->colour));
+    }
+    return turn;
+}
+
+typedef struct CellParts {
+    size_t first, end;
+} CellParts;
+
+/* The parts that a stretch of the axis touches. */
+static CellParts parts_of(const Cells *cells, double one, double other)
+{
+    double size = cells->step / PARTS, most = (double)cells->count * PARTS;
+    double from = floor((fmin(one, other) - cells->low) / size), to = ceil((fmax(one, other) - cells->low) / size);
+    return (CellParts){(size_t)fmin(fmax(from, 0), most), (size_t)fmin(fmax(to, 0), most)};
+}
+
+static void wind_run(Cells *cells, const Run *run)
+{
+    Veil turn = turn_of(run->strands);
+    double size = cells->step / PARTS;
+    double from = (fmin(run->start, run->end) - cells->low) / size;
+    double to = (fmax(run->start, run->end) - cells->low) / size;
+    CellParts parts = parts_of(cells, run->start, run->end);
+    for (size_t i = parts.first; i < parts.end; i++) {
+        double share = fmin(to, (double)i + 1) - fmax(from, (double)i);
+        cells->layer[i].hides += share * turn.hides;
+        add_light(&cells->layer[i].light, share, turn.light);
+    }
+}
+
+void cells_wind(Cells *cells, const PlannedLayer *layer)
+{
+    if (!layer->run_count)
+        return;
+    for (uint32_t i = 0; i < layer->run_count; i++)
+        if (layer->runs[i].strands)
+            wind_run(cells, &layer->runs[i]);
+    CellParts parts = parts_of(cells, layer->runs[0].start, layer->runs[layer->run_count - 1].end);
+    for (size_t i = parts.first; i < parts.end; i++) {
+        Veil *veil = &cells->layer[i];
+        if (veil->hides <= 0)
+            continue;
+        Light below = cells->parts[i];
+        cells->parts[i] = veil->light;
+        add_light(&cells->parts[i], 1 - veil->hides, below);
+        cells->wound[i / PARTS] = 1;
+        *veil = (Veil){{0, 0, 0}, 0};
+    }
+}
+
+uint32_t cell_colour(const Cells *cells, uint32_t cell)
+{
+    Light mean = {0, 0, 0};
+    for (size_t i = 0; i < PARTS; i++)
+        add_light(&mean, 1.0 / PARTS, cells->parts[(size_t)cell * PARTS + i]);
+    return colour_of(mean);
+}
+
+bool turns_are_fine(const PlannedPlace *place, double scale, double pixel)
+{
+    for (uint32_t l = 0; l < place->layer_count; l++)
+        for (uint32_t r = 0; r < place->layers[l].run_count; r++) {
+            const Run *run = &place->layers[l].runs[r];
+            if (run->strands && run->strands->pitch * scale < pixel)
+                return true;
+        }
+    return false;
+}

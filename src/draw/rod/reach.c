@@ -1,0 +1,26 @@
+#include "draw/rod/reach.h"
+
+#include "draw/rod/guide.h"
+
+#include <math.h>
+
+Reach view_reach(const RodPage *page, const PlaceView *view, double facing)
+{
+    const Blank *blank = page->canvas->rod->surface;
+    double thickness = 0;
+    for (uint32_t p = 0; p < view->count; p++) {
+        double here = 0;
+        for (uint32_t l = 0; l < view->places[p].layer_count; l++)
+            for (uint32_t s = 0; s < view->places[p].layers[l].surface_count; s++)
+                here = fmax(here, view->places[p].layers[l].surface[s].thickness);
+        thickness = fmax(thickness, here * view->places[p].layer_count);
+    }
+    double radius = fmax(blank_diameter(blank, view->inner_low), blank_diameter(blank, view->inner_high)) / 2;
+    Reach reach = {view->inner_low, view->inner_high, radius + thickness, radius + thickness};
+    if (view->places[0].foot < 0)
+        return reach;
+    Reach guide = guide_reach(page, view, facing);
+    double foot = view->places[0].place->guide->height;
+    return (Reach){fmin(reach.low, guide.low), fmax(reach.high, guide.high), fmax(reach.up + foot, guide.up),
+                   fmax(reach.down, guide.down)};
+}

@@ -1,0 +1,30 @@
+/* What the files of this folder share: the picture of a whole rod, in rows of one scale, and what its wraps look
+ * like from near by. */
+#ifndef TURNLAY_DRAW_ROD_ROD_PAGE_H
+#define TURNLAY_DRAW_ROD_ROD_PAGE_H
+
+#include "draw/picture/place_view.h"
+
+/* Page mm at true scale on all four sides. */
+#define EDGE 10.0
+
+typedef struct RodPage {
+    Canvas *canvas;
+    bool presentation; /* for a customer: without what only the bench needs */
+    double left, room; /* page x of every row, and how long one may be, page mm */
+    double low, high;  /* along the axis: what of the rod is shown */
+    double pixel;      /* page mm that a pixel of the picture takes */
+    PlaceView *views;  /* of the rod's places, the two feet of a guide in one; in working order */
+    uint32_t view_count;
+    const PlaceView *near_by; /* what a close-up shows now: what lies on it has its own; NULL in rows */
+} RodPage;
+
+/* How far what stands on the rod reaches: along the axis, and up and down from it; mm of the rod. */
+typedef struct Reach {
+    double low, high, up, down;
+} Reach;
+
+/* For the canvas's drawing, whose width is set. pixels: that it will be wide, 0 for 96 an inch. */
+RodPage rod_page_make(Canvas *canvas, bool presentation, double pixels);
+
+#endif

@@ -1,0 +1,90 @@
+#include "draw/rod/rows.h"
+
+#include "base/sort.h"
+#include "draw/rod/reach.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* A rod is not drawn smaller than this part of its true size, by as many rows as that takes, but for one longer
+ * than any rod; nor larger than in truth. By eye: the threads of a foot's wrap are still told apart. */
+#define LEAST_SCALE 0.25
+enum { MOST_ROWS = 16 };
+/* A row may end so far from its even share, as a part of it, and stays so far from what is on the rod, mm. */
+#define SHARE_OFF 0.3
+#define CLEAR 14.0
+/* Rows begin at whole centimetres, or half inches, mm. */
+#define EVEN 10.0
+#define EVEN_INCHES 12.7
+
+static int by_low(const void *one, const void *other)
+{
+    const Reach *a = one, *b = other;
+    return a->low != b->low ? ORDER(a->low, b->low) : ORDER(a->high, b->high);
+}
+
+typedef struct Reaches {
+    Reach *items; /* what is on the rod, rising, apart from one another */
+    uint32_t count;
+} Reaches;
+
+static Reaches reaches_of(const RodPage *page)
+{
+    Reaches reaches = {arena_take_many(page->canvas->arena, page->view_count, sizeof *reaches.items), 0};
+    for (uint32_t i = 0; i < page->view_count; i++) {
+        Reach reach = view_reach(page, &page->views[i], 0.25);
+        reaches.items[i] = (Reach){reach.low - CLEAR, reach.high + CLEAR, 0, 0};
+    }
+    if (page->view_count)
+        qsort(reaches.items, page->view_count, sizeof *reaches.items, by_low);
+    for (uint32_t i = 0; i < page->view_count; i++) {
+        Reach *last = reaches.count ? &reaches.items[reaches.count - 1] : NULL;
+        if (last && reaches.items[i].low <= last->high)
+            last->high = fmax(last->high, reaches.items[i].high);
+        else
+            reaches.items[reaches.count++] = reaches.items[i];
+    }
+    return reaches;
+}
+
+/* The bare place nearest to x; x where it is farther off than it may be. */
+static double break_near(const Reaches *reaches, double x, double may)
+{
+    for (uint32_t i = 0; i < reaches->count; i++) {
+        const Reach *reach = &reaches->items[i];
+        if (x <= reach->low || x >= reach->high)
+            continue;
+        double end = x - reach->low < reach->high - x ? reach->low : reach->high;
+        return fabs(end - x) <= may ? end : x;
+    }
+    return x;
+}
+
+RodRows rows_make(const RodPage *page)
+{
+    double butt = page->low, length = page->high - butt, longest = 0;
+    double count = fmin(fmax(ceil(length * LEAST_SCALE / page->room - 1e-9), 1), MOST_ROWS);
+    RodRows rows = {arena_take_many(page->canvas->arena, (size_t)count, sizeof *rows.items), (uint32_t)count, 1};
+    Reaches reaches = reaches_of(page);
+    double even = page->canvas->units == SYSTEM_IN ? EVEN_INCHES : EVEN;
+    double share = length / count, from = butt;
+    for (uint32_t i = 0; i < rows.count; i++) {
+        double end =
+            i + 1 < rows.count ? break_near(&reaches, butt + (i + 1) * share, share * SHARE_OFF) : butt + length;
+        double whole = i + 1 < rows.count ? round(end / even) * even : end;
+        end = whole > from && whole < butt + length ? whole : end;
+        rows.items[i] = (RodRow){from, end};
+        longest = fmax(longest, end - from);
+        from = end;
+    }
+    rows.scale = fmin(1, page->room / longest);
+    return rows;
+}
+
+uint32_t row_at(const RodRows *rows, double x)
+{
+    uint32_t row = 0;
+    while (row + 1 < rows->count && x >= rows->items[row].to)
+        row++;
+    return row;
+}

@@ -1,0 +1,142 @@
+#include "draw/rod/whole_rod.h"
+
+#include "draw/crosswrap/variegated.h"
+#include "draw/rod/block.h"
+
+#include <math.h>
+
+/* A page of the usual size, as wide as a sheet of A4 paper, and the narrowest; mm. */
+#define USUAL_WIDTH 210.0
+#define NARROWEST_WIDTH 90.0
+
+double whole_rod_width(double scale)
+{
+    return fmax(USUAL_WIDTH * (isfinite(scale) && scale > 0 ? scale : 1), NARROWEST_WIDTH);
+}
+
+static const char *subtitle(Canvas *canvas, const RodRows *rows)
+{
+    const char *scale = show_number(canvas->arena, rows->scale, 2);
+    return text_format(canvas->arena, "the whole rod, %s%s, from butt (left) to tip%s; its wraps from near by",
+                       rows->scale == 1 ? "at true size" : scale, rows->scale == 1 ? "" : " times true size",
+                       rows->count > 1 ? text_format(canvas->arena, " in %u rows", rows->count) : "");
+}
+
+static const char *made_by(Canvas *canvas)
+{
+    const Text *author = canvas->plan->job->about.author;
+    return author ? text_format(canvas->arena, "by %s", fitted(canvas->arena, author->bytes, 60)) : "";
+}
+
+static void draw_titles(RodPage *page, const char *below)
+{
+    Canvas *canvas = page->canvas;
+    double type = canvas->type, large = LETTERS_TITLE * type * (page->presentation ? 1.4 : 1);
+    const char *origin = page->presentation ? made_by(canvas) : picture_origin(canvas);
+    canvas->y = EDGE * type + large * 0.8;
+    draw_text(canvas, page->left, canvas->y, large, ALIGN_START, INK, canvas->drawing->title);
+    for (int i = 0; i < 2; i++) {
+        const char *words = i ? origin : page->presentation ? "" : below;
+        if (!*words)
+            continue;
+        canvas->y += LETTERS_TEXT * type * (i ? 1.4 : 1.7);
+        draw_text(canvas, page->left, canvas->y, LETTERS_TEXT * type, ALIGN_START, GREY_INK, words);
+    }
+    canvas->y += (page->presentation ? 9 : 6) * type;
+}
+
+/* The threads' colours by name, for a customer. */
+static void draw_palette(RodPage *page, const Legend *legend)
+{
+    Canvas *canvas = page->canvas;
+    double type = canvas->type, swatch = 9 * type, size = LETTERS_TEXT * type, x = page->left;
+    canvas->y += 2 * type;
+    for (uint32_t i = 0; i < legend->count; i++) {
+        const char *name = fitted(canvas->arena, legend->threads[i]->name->bytes, 40);
+        double width = swatch + 2 * type + text_width(name, size) + 6 * type;
+        if (x > page->left && x + width > page->left + page->room) {
+            x = page->left;
+            canvas->y += 6.5 * type;
+        }
+        draw_swatch(canvas, legend->threads[i], x, canvas->y, swatch, 4 * type);
+        draw_text(canvas, x + swatch + 2 * type, canvas->y + 2 * type + size * 0.36, size, ALIGN_START, INK, name);
+        x += width;
+    }
+    canvas->y += 4 * type;
+}
+
+static bool has_guide(const RodPage *page)
+{
+    for (uint32_t i = 0; i < page->view_count; i++)
+        if (page->views[i].places[0].foot >= 0)
+            return true;
+    return false;
+}
+
+static void draw_notes(RodPage *page, uint32_t left_out)
+{
+    Canvas *canvas = page->canvas;
+    UnitSystem units = canvas->units;
+    const struct {
+        bool said;
+        const char *words;
+    } notes[] = {
+        {true, text_format(canvas->arena,
+                           "Numbers below the rod are %s from the butt. Thread colours are as under finish.",
+                           quantity_unit(units, QUANTITY_PLACE))},
+        {true, "Turns too narrow to be seen one by one are drawn in the mean of their light."},
+        {has_guide(page),
+         "Rings are as wide and as high as their guides say, or as would suit their feet; they are "
+         "turned a little toward you."},
+        {isfinite(canvas->facing),
+         text_format(canvas->arena,
+                     "What faces you lies at %s deg, clockwise seen from the butt; 0 is the rings' side.",
+                     show_number(canvas->arena, canvas->facing, 1))},
+        {left_out > 0, text_format(canvas->arena, "%u more wraps are not shown from near by.", left_out)},
+    };
+    double line = LETTERS_SMALL * canvas->type * 1.5;
+    for (size_t i = 0; i < sizeof notes / sizeof *notes; i++) {
+        if (!notes[i].said)
+            continue;
+        canvas->y += line;
+        draw_text(canvas, page->left, canvas->y, LETTERS_SMALL * canvas->type, ALIGN_START, GREY_INK,
+                  notes[i].words);
+    }
+}
+
+static void draw_rows(RodPage *page)
+{
+    RodRows rows = rows_make(page);
+    CloseUps close_ups = close_ups_make(page, &rows);
+    Legend legend = legend_make(page->canvas);
+    const char *words = subtitle(page->canvas, &rows);
+    page->canvas->drawing->description = text_format(page->canvas->arena, "%s: %s", page->canvas->drawing->title,
+                                                     page->presentation ? "the whole rod" : words);
+    draw_titles(page, words);
+    for (uint32_t i = 0; i < rows.count; i++)
+        draw_block(page, &rows, i, &close_ups);
+    if (page->presentation) {
+        draw_palette(page, &legend);
+        return;
+    }
+    draw_legend(page->canvas, &legend);
+    draw_notes(page, close_ups.left_out);
+}
+
+Drawing *draw_whole_rod(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view, double scale,
+                        double facing, double pixels)
+{
+    Canvas canvas = canvas_start(arena, plan, &plan->rods[rod], section, VIEW_SIDE, scale, facing);
+    canvas.drawing->width = whole_rod_width(scale);
+    RodPage page = rod_page_make(&canvas, view == VIEW_PRESENTATION, pixels);
+    colours_start(&canvas);
+    draw_paper(&canvas);
+    if (canvas.rod->rod->blank) {
+        draw_rows(&page);
+    } else {
+        canvas.drawing->description = canvas.drawing->title;
+        draw_titles(&page, "");
+    }
+    cut_paper(&canvas, canvas.y + EDGE * canvas.type);
+    return canvas.drawing;
+}

@@ -1,0 +1,511 @@
+/* The picture of a whole rod, measured back from its shapes and from what it is made of. Its pixels are measured
+ * by tests/draw/. */
+#include <stdarg.h>
+#include <stddef.h>
+#include <setjmp.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+#include "draw/rod/close_up.h"
+#include "draw/rod/guide.h"
+#include "draw/rod/mean.h"
+#include "draw/rod/reach.h"
+#include "draw/rod/whole_rod.h"
+#include "trade/trade.h"
+#include "compilation.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char head[] =
+    "edition 1\n"
+    "thread navy { turns: 50 per cm, colour: #22346b }\n"
+    "thread foam { turns: 50 per cm, colour: #dfe9ef }\n"
+    "thread veil { turns: 50 per cm, colour: #ff0000, opacity: 40 % }\n"
+    "bench { units: mm }\n"
+    "guide ring6  { foot: 10 mm, gap: 4 mm, width: 1.4 mm, height: 0.5 mm, ramp: 4 mm, before: 3 mm }\n"
+    "guide ring25 { foot: [18 mm, 18 mm], gap: 12 mm, width: 2.6 mm, height: 0.9 mm, ramp: 6 mm, before: 4 mm,\n"
+    "               ring: 25 mm, tall: 40 mm, frame: #c0a060, insert: #104020 }\n"
+    "blank tube { at 0 mm: 14 mm  at 50 cm: 10 mm  at 200 cm: 2 mm }\n";
+
+/* What every test has: a compiled rod, and the page it is drawn on. */
+typedef struct Easel {
+    Compilation *compilation;
+    Canvas canvas;
+    RodPage page;
+    RodRows rows;
+    CloseUps close_ups;
+} Easel;
+
+static Easel *easel_start(const char *places, double scale, double facing, bool presentation)
+{
+    static Easel easel;
+    char text[8192];
+    int length = snprintf(text, sizeof text, "%srod \"R\" on tube { %s }", head, places);
+    assert_true(length < (int)sizeof text);
+    easel.compilation = compilation_new(0);
+    turnlay_give(easel.compilation, "test.lay", text, (size_t)length);
+    assert_int_equal(turnlay_finish(easel.compilation), TURNLAY_DONE);
+    easel.canvas = canvas_start(&easel.compilation->arena, easel.compilation->plan,
+                                &easel.compilation->plan->rods[0], ALL_SECTIONS, VIEW_SIDE, scale, facing);
+    easel.canvas.drawing->width = whole_rod_width(scale);
+    easel.page = rod_page_make(&easel.canvas, presentation, 0);
+    easel.rows = rows_make(&easel.page);
+    easel.close_ups = close_ups_make(&easel.page, &easel.rows);
+    return &easel;
+}
+
+static Easel *easel_of(const char *places) { return easel_start(places, 1, NAN, false); }
+
+static Drawing *draw(Easel *easel, View view, double scale, double facing)
+{
+    return draw_rod_turned(&easel->compilation->arena, easel->compilation->plan, 0, view, scale, facing);
+}
+
+static bool says(const Drawing *drawing, const char *words)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_TEXT && strstr(drawing->shapes.items[i].text, words))
+            return true;
+    return false;
+}
+
+#define GUIDES                                                                                                    \
+    "at 30 cm { band 20 mm of navy }\n"                                                                           \
+    "at 150 cm from: tip guide: ring25 { band fill of navy }\n"                                                   \
+    "at 60 cm from: tip guide: ring6 { band fill of navy }\n"                                                     \
+    "at 40 cm from: tip guide: ring6 { band fill of navy }\n"                                                     \
+    "at 20 cm from: tip guide: ring6 { band fill of foam }\n"
+
+/* --- rows --- */
+
+/* From butt to tip without a gap, each as long as the page has room for, none within a wrap. */
+static void test_rows_cover_the_rod(void **state)
+{
+    (void)state;
+    static const double scales[] = {0.5, 1, 2, 4, 30};
+    static const uint32_t counts[] = {6, 3, 2, 1, 1};
+    for (size_t s = 0; s < sizeof scales / sizeof *scales; s++) {
+        Easel *easel = easel_start(GUIDES, scales[s], NAN, false);
+        const RodRows *rows = &easel->rows;
+        double longest = 0, at = 0;
+        assert_int_equal(rows->count, counts[s]);
+        for (uint32_t i = 0; i < rows->count; i++) {
+            assert_true(rows->items[i].from == at && rows->items[i].to > at);
+            longest = fmax(longest, rows->items[i].to - at);
+            at = rows->items[i].to;
+            assert_true(fabs(remainder(at, 10)) < 1e-9);
+            for (uint32_t v = 0; v < easel->page.view_count; v++)
+                assert_true(easel->page.views[v].inner_high < at || easel->page.views[v].inner_low > at);
+            assert_int_equal(row_at(rows, at - 0.01), i);
+        }
+        assert_true(at == 2000);
+        assert_true(rows->scale == 1 || fabs(longest * rows->scale - easel->page.room) < 1e-9);
+        assert_true(rows->scale >= 0.2 && rows->scale <= 1);
+        turnlay_free(easel->compilation);
+    }
+}
+
+/* A wrap that fills the rod is broken all the same; no row is drawn larger than in truth. */
+static void test_rows_without_a_bare_place(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("at 1 cm length: 198 cm { band fill of navy }");
+    assert_int_equal(easel->rows.count, 3);
+    assert_true(fabs(easel->rows.items[0].to - 2000 / 3.0) <= 5);
+    turnlay_free(easel->compilation);
+}
+
+/* --- guides --- */
+
+static void test_guides_look_as_they_are(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of(GUIDES);
+    const Guide *large = easel->page.views[1].places[0].place->guide;
+    const Guide *small = easel->page.views[2].places[0].place->guide;
+    GuideLook look = guide_look(large);
+    assert_true(look.ring == 25 && look.tall == 40 && look.frame == 0xc0a060 && look.insert == 0x104020);
+    Guide unsaid = *large;
+    unsaid.ring = unsaid.tall = NAN;
+    unsaid.frame = unsaid.insert = NO_COLOUR;
+    look = guide_look(&unsaid);
+    assert_true(fabs(look.ring - 24) < 1e-9 && fabs(look.tall - 36) < 1e-9); /* twice the gap */
+    assert_int_equal(look.frame, STEEL);
+    assert_true(look.insert != NO_COLOUR && look.insert != STEEL);
+    assert_true(fabs(guide_look(small).ring - 6.4) < 1e-9); /* 1.6 times it */
+    unsaid.gap = 100;
+    assert_true(fabs(guide_look(&unsaid).ring - 1.4 * 18) < 1e-9); /* no more than suits the foot */
+    unsaid.gap = 0;
+    assert_true(fabs(guide_look(&unsaid).ring - 0.6 * 18) < 1e-9);
+    unsaid.tall = 7;
+    assert_true(guide_look(&unsaid).ring == 7 && guide_look(&unsaid).tall == 7);
+    unsaid.ring = 5;
+    assert_true(guide_look(&unsaid).ring == 5 && guide_look(&unsaid).tall == 7);
+    turnlay_free(easel->compilation);
+}
+
+/* A ring of 25 mm whose top is 40 mm above the blank, from every side: the page y of its middle follows a sine, by
+ * hand at the quarters. */
+static void test_guides_from_every_side(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of(GUIDES);
+    const PlaceView *view = &easel->page.views[1];
+    double radius = 10 / 2.0,
+           middle = radius + 40 - 12.5; /* the blank is 10 mm thick at its ring, 50 cm from the butt */
+    const struct {
+        double facing, up, down;
+        bool behind;
+    } cases[] = {{0.25, radius + 40, radius, false},
+                 {0.75, radius, radius + 40, false},
+                 {0, 12.5, 12.5, false},
+                 {0.5, 12.5, 12.5, true},
+                 {0.125, middle * sqrt(0.5) + 12.5, radius, false},
+                 {0.375, middle * sqrt(0.5) + 12.5, radius, true},
+                 {0.875, radius, middle * sqrt(0.5) + 12.5, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Reach reach = guide_reach(&easel->page, view, cases[i].facing);
+        assert_true(fabs(reach.up - cases[i].up) < 1e-9 && fabs(reach.down - cases[i].down) < 1e-9);
+        assert_true(reach.low < 500 && reach.high > 500 && fabs(reach.low + reach.high - 1000) < 1e-9);
+        assert_int_equal(guide_is_behind(view, cases[i].facing), cases[i].behind);
+        Reach all = view_reach(&easel->page, view, cases[i].facing);
+        assert_true(all.up >= reach.up && all.down >= reach.down && all.low <= view->inner_low);
+    }
+    turnlay_free(easel->compilation);
+}
+
+/* A foot 2 mm wide and 1 mm high on a blank of 10 mm, turned round: corners by hand. */
+static void test_feet_from_every_side(void **state)
+{
+    (void)state;
+    const Guide guide = {.width = 2, .height = 1};
+    const struct {
+        double lean, rise, up, down;
+    } cases[] = {{0, 1, 6, -5},
+                 {0, 0.5, 5.5, -5},
+                 {0.5, 1, -5, 6},
+                 {0.25, 1, 1, 1},
+                 {0.25, 0.5, 0.5, 0.5},
+                 {0.125, 1, 7 * sqrt(0.5), -4 * sqrt(0.5)},
+                 {-0.125, 1, 7 * sqrt(0.5), -4 * sqrt(0.5)}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        OutlineEdge edge = foot_edge(&guide, 3, 5, cases[i].rise, cases[i].lean);
+        assert_true(edge.x == 3 && fabs(edge.up - cases[i].up) < 1e-9 && fabs(edge.down - cases[i].down) < 1e-9);
+    }
+}
+
+/* --- mean light --- */
+
+static uint32_t mixed(uint32_t one, uint32_t other, double share)
+{
+    Light a = light_of(one), b = light_of(other);
+    return colour_of((Light){a.red + share * (b.red - a.red), a.green + share * (b.green - a.green),
+                             a.blue + share * (b.blue - a.blue)});
+}
+
+/* Cells of a layer on a frame of a quarter of true size, a pixel of 0.25 mm: 1 mm of the rod. */
+static Cells cells_of(const Easel *easel, const Frame *frame, uint32_t bare)
+{
+    Cells cells = cells_make(&easel->compilation->arena, frame, 300, 340, 0.25, bare);
+    const PlannedPlace *place = easel->page.views[0].places;
+    for (uint32_t i = 0; i < place->layer_count; i++)
+        cells_wind(&cells, &place->layers[i]);
+    return cells;
+}
+
+static uint32_t cell_at(const Cells *cells, double x)
+{
+    assert_true(x >= cells->low && x < cells->low + cells->count * cells->step);
+    return cell_colour(cells, (uint32_t)((x - cells->low) / cells->step));
+}
+
+/* The closed formula: light times its share of the width. Turns are 0.2 mm wide, a cell holds five. Where two
+ * layers end in one cell, the lower one shows by as much as an eighth of it. */
+static void test_mean_light(void **state)
+{
+    (void)state;
+    const Frame frame = {.left = 10, .low = 300, .scale = 0.25, .across = 0.25, .shown = 0.25};
+    const uint32_t navy = 0x22346b, foam = 0xdfe9ef, bare = 0x404448;
+    const struct {
+        const char *wound;
+        double at;
+        uint32_t colour;
+    } cases[] = {
+        {"band 50 turns of navy", 5.5, navy},
+        {"band 50 turns of navy", 10.5, bare},
+        {"repeat 10 { band 5 turns of navy band 5 turns of foam }", 4.5, navy},
+        {"repeat 10 { band 5 turns of navy band 5 turns of foam }", 5.5, foam},
+        {"repeat 20 { band 2 turns of navy band 3 turns of foam }", 7.5, mixed(navy, foam, 0.6)},
+        {"band 40 turns of [navy, foam]", 5.5, mixed(navy, foam, 0.5)},
+        {"band 40 turns of [navy, spacer(foam)]", 5.5, mixed(navy, bare, 0.5)},
+        {"band 50 turns of veil", 5.5, mixed(bare, 0xff0000, 0.4)},
+        {"under { band 60 turns of navy } over { band 50 turns of veil }", 5.5, mixed(navy, 0xff0000, 0.4)},
+        {"under { band 60 turns of navy } over { band 50 turns of foam }", 5.5, foam},
+        {"under { band 60 turns of navy } over { band 50 turns of foam }", 11.5, navy},
+        {"under { band 40 turns of foam } over offset: 3 mm { band 12 turns of navy gap 2 mm band 20 turns of navy }",
+         5.5, mixed(foam, navy, 0.4)},
+        {"under { band 52 turns of foam } over { band 52 turns of navy }", 10.3, mixed(bare, navy, 0.4)},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char place[256];
+        snprintf(place, sizeof place, "at 30 cm { %s }", cases[i].wound);
+        Easel *easel = easel_of(place);
+        Cells cells = cells_of(easel, &frame, bare);
+        assert_int_equal(cells.count, 40);
+        assert_true(fabs(cells.step - 1) < 1e-12 && fabs(cells.low - 300) < 1e-9);
+        uint32_t got = cell_at(&cells, 300 + cases[i].at), want = cases[i].colour;
+        for (int shift = 0; shift < 24; shift += 8)
+            assert_true(abs((int)(got >> shift & 0xff) - (int)(want >> shift & 0xff))
+                        <= (cases[i].at == 10.3 ? 12 : 1));
+        assert_int_equal(cells.wound[39], 0);
+        turnlay_free(easel->compilation);
+    }
+}
+
+/* Cells begin where pixels do, counted from the page's edge. */
+static void test_cells_lie_on_pixels(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("at 30 cm { band 50 turns of navy }");
+    const Frame frame = {.left = 10.1, .low = 300, .scale = 0.5, .across = 0.5, .shown = 0.25};
+    Cells cells = cells_make(&easel->compilation->arena, &frame, 300, 340, 0.25, 0);
+    assert_true(fabs(frame_x(&frame, cells.low) - 10) < 1e-9);
+    assert_true(frame_x(&frame, cells.low + cells.count * cells.step) >= frame_x(&frame, 340) - 1e-9);
+    assert_true(turns_are_fine(easel->page.views[0].places, 1, 0.2001));
+    assert_false(turns_are_fine(easel->page.views[0].places, 1, 0.2));
+    assert_true(turns_are_fine(easel->page.views[0].places, 0.5, 0.11));
+    turnlay_free(easel->compilation);
+}
+
+/* --- close-ups --- */
+
+static void test_wraps_that_look_alike(void **state)
+{
+    (void)state;
+    const struct {
+        const char *one, *other;
+        bool alike;
+    } cases[] = {
+        {"{ band 50 turns of navy }", "{ band 50 turns of navy }", true},
+        {"{ band 50 turns of navy }", "{ band 54 turns of navy }", true},
+        {"{ band 50 turns of navy }", "{ band 60 turns of navy }", false},
+        {"{ band 12 turns of navy }", "{ band 14 turns of navy }", true},
+        {"{ band 12 turns of navy }", "{ band 15 turns of navy }", false},
+        {"{ band 50 turns of navy }", "{ band 50 turns of foam }", false},
+        {"{ band 20 turns of navy band 20 turns of foam }",
+         "toward: butt { band 20 turns of navy band 20 turns of foam }", true},
+        {"{ band 20 turns of navy band 20 turns of foam }", "{ band 20 turns of foam band 20 turns of navy }",
+         false},
+        {"{ band 20 turns of navy }", "{ band 20 turns of navy band 20 turns of foam }", false},
+        {"{ band 20 turns of [navy, foam] }", "{ band 20 turns of [navy, spacer(foam)] }", false},
+        {"{ band 20 turns of navy gap 2 mm band 20 turns of navy }",
+         "{ band 20 turns of navy gap 4 mm band 20 turns of navy }", false},
+        {"{ under { band 20 turns of navy } over { band 20 turns of foam } }", "{ band 20 turns of navy }", false},
+        {"length: 6 cm { chevron crossings: 3 ends: 12 turns of navy { strand 2 of foam } }",
+         "length: 6 cm { chevron crossings: 3 ends: 12 turns of navy { strand 2 of foam } }", true},
+        {"length: 6 cm { chevron crossings: 3 ends: 12 turns of navy { strand 2 of foam } }",
+         "length: 6 cm { chevron crossings: 4 ends: 12 turns of navy { strand 2 of foam } }", false},
+        {"length: 6 cm { chevron crossings: 3 ends: 12 turns of navy { strand 2 of foam } }",
+         "length: 6 cm { diamond crossings: 3 ends: 12 turns of navy { strand 2 of foam } }", false},
+        {"guide: ring6 { band fill of navy }", "guide: ring6 { band fill of navy }", true},
+        {"guide: ring6 { band fill of navy }", "guide: ring25 { band fill of navy }", false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char places[512];
+        snprintf(places, sizeof places, "at 30 cm %s\nat 45 cm %s", cases[i].one, cases[i].other);
+        Easel *easel = easel_of(places);
+        assert_int_equal(look_alike(&easel->page.views[0], &easel->page.views[1]), cases[i].alike);
+        assert_int_equal(easel->close_ups.list.count, cases[i].alike ? 1 : 2);
+        assert_int_equal(easel->close_ups.list.items[0].like.count, cases[i].alike ? 2 : 1);
+        turnlay_free(easel->compilation);
+    }
+}
+
+static void test_what_close_ups_say(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of(GUIDES);
+    const CloseUps *close_ups = &easel->close_ups;
+    static const struct {
+        uint32_t row, count;
+        const char *words[3];
+    } wanted[] = {{0, 1, {"wrap", "at 300 mm from the butt", "0.75 times true size"}},
+                  {0, 1, {"ring25", "at 1500 mm from the tip", "0.75 times true size"}},
+                  {2, 2, {"ring6, 2 guides", "at 600 mm and 400 mm from the tip", "twice true size"}},
+                  {2, 1, {"ring6", "at 200 mm from the tip", "twice true size"}}};
+    assert_int_equal(close_ups->list.count, 4);
+    for (uint32_t i = 0; i < close_ups->list.count; i++) {
+        const CloseUp *close = &close_ups->list.items[i];
+        assert_int_equal(close->row, wanted[i].row);
+        assert_int_equal(close->like.count, wanted[i].count);
+        for (uint32_t w = 0; w < 3; w++)
+            assert_string_equal(close->words[w], wanted[i].words[w]);
+        assert_true(close->low < close->view->inner_low && close->high > close->view->inner_high);
+    }
+    assert_int_equal(close_ups->left_out, 0);
+    turnlay_free(easel->compilation);
+}
+
+static void test_places_of_many_guides_are_named_shortly(void **state)
+{
+    (void)state;
+    char places[1024] = "";
+    for (int i = 0; i < 7; i++)
+        snprintf(places + strlen(places), sizeof places - strlen(places),
+                 "at %d mm from: tip guide: ring6 { band fill of navy }\n", 100 + 40 * i);
+    Easel *easel = easel_of(places);
+    assert_int_equal(easel->close_ups.list.count, 1);
+    assert_string_equal(easel->close_ups.list.items[0].words[0], "ring6, 7 guides");
+    assert_string_equal(easel->close_ups.list.items[0].words[1], "at 340 mm to 100 mm from the tip");
+    turnlay_free(easel->compilation);
+}
+
+/* So many wraps that nobody looks at them all: the rest is counted, and said. */
+static void test_too_many_close_ups(void **state)
+{
+    (void)state;
+    static const char *const threads[] = {"navy", "foam", "veil"};
+    char places[8000] = "";
+    for (int i = 0; i < 30; i++)
+        snprintf(places + strlen(places), sizeof places - strlen(places),
+                 "at %d mm { band 8 turns of %s band 8 turns of %s band 8 turns of %s band 8 turns of %s }\n",
+                 20 + 20 * i, threads[i % 3], threads[i / 3 % 3], threads[i / 9 % 3], threads[i / 27]);
+    Easel *easel = easel_of(places);
+    uint32_t shown = 0;
+    for (uint32_t i = 0; i < easel->close_ups.list.count; i++)
+        shown += easel->close_ups.list.items[i].like.count;
+    assert_true(easel->close_ups.left_out > 0);
+    assert_int_equal(shown + easel->close_ups.left_out, 30);
+    char words[64];
+    snprintf(words, sizeof words, "%u more wraps are not shown from near by.", easel->close_ups.left_out);
+    assert_true(says(draw(easel, VIEW_ROD, 1, NAN), words));
+    turnlay_free(easel->compilation);
+}
+
+/* --- the whole drawing --- */
+
+/* All that is drawn lies on the page; titles, rows and close-ups are groups with words. */
+static void test_all_lies_on_the_page(void **state)
+{
+    (void)state;
+    static const double scales[] = {0.01, 0.6, 1, 3}, facings[] = {NAN, 0, 130, 270};
+    Easel *easel = easel_of(
+        GUIDES "at 80 cm length: 10 cm { chevron crossings: 3 ends: 12 turns of navy { strand 2 of foam } }");
+    for (size_t s = 0; s < 4; s++)
+        for (size_t f = 0; f < 4; f++)
+            for (int view = VIEW_ROD; view <= VIEW_PRESENTATION; view++) {
+                const Drawing *drawing = draw(easel, (View)view, scales[s], facings[f]);
+                uint32_t groups = 0;
+                assert_true(drawing->width == whole_rod_width(scales[s]));
+                assert_true(drawing->width
+                            == rod_drawing_width(&easel->compilation->arena, easel->compilation->plan, 0,
+                                                 (View)view, scales[s]));
+                for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+                    const Shape *shape = &drawing->shapes.items[i];
+                    groups += shape->kind == SHAPE_GROUP_START && shape->text && *shape->text;
+                    for (uint32_t p = 0; p < shape->point_count; p++)
+                        assert_true(shape->points[p].x >= 0 && shape->points[p].x <= drawing->width
+                                    && shape->points[p].y >= 0 && shape->points[p].y <= drawing->height);
+                    if (shape->kind == SHAPE_TEXT)
+                        assert_true(shape->at.x >= 0 && shape->at.x < drawing->width && shape->at.y > 0
+                                    && shape->at.y < drawing->height);
+                }
+                assert_true(groups >= 1 + 5);
+            }
+    turnlay_free(easel->compilation);
+}
+
+/* A customer reads names alone: no counts, no lengths, no word of the bench. */
+static void test_a_presentation_is_for_customers(void **state)
+{
+    (void)state;
+    static const char *const bench[] = {"mark", "turn",    " mm",     "true size", "butt",
+                                        "tip",  "file id", "#22346b", "underwrap"};
+    Easel *easel = easel_of(GUIDES);
+    const Drawing *drawing = draw(easel, VIEW_PRESENTATION, 1, NAN);
+    for (size_t i = 0; i < sizeof bench / sizeof *bench; i++)
+        assert_false(says(drawing, bench[i]));
+    assert_true(says(drawing, "R") && says(drawing, "ring25") && says(drawing, "ring6, 2 guides"));
+    assert_true(says(drawing, "navy") && says(drawing, "foam"));
+    drawing = draw(easel, VIEW_ROD, 1, NAN);
+    assert_true(says(drawing, "the whole rod") && says(drawing, "file id") && says(drawing, "#22346b"));
+    assert_true(says(drawing, "0 mm to 670 mm from the butt"));
+    assert_false(says(drawing, "faces you"));
+    assert_true(says(draw(easel, VIEW_ROD, 1, 40), "What faces you lies at 40 deg"));
+    turnlay_free(easel->compilation);
+}
+
+static const Shape *text_shape(const Drawing *drawing, const char *words)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_TEXT && strcmp(drawing->shapes.items[i].text, words) == 0)
+            return &drawing->shapes.items[i];
+    return NULL;
+}
+
+/* Close-ups of a row do not overlap, nor do their words, however many there are. */
+static void test_close_ups_stand_apart(void **state)
+{
+    (void)state;
+    char places[4096] = "";
+    for (int i = 0; i < 12; i++)
+        snprintf(places + strlen(places), sizeof places - strlen(places),
+                 "at %d mm { band %d turns of navy band %d turns of foam }\n", 150 + 36 * i, 60 + 7 * i % 40,
+                 5 + i * 2);
+    Easel *easel = easel_of(places);
+    const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+    uint32_t pairs = 0;
+    for (uint32_t a = 0; a < drawing->shapes.count; a++)
+        for (uint32_t b = 0; b < a; b++) {
+            const Shape *one = &drawing->shapes.items[a], *other = &drawing->shapes.items[b];
+            if (one->kind != SHAPE_TEXT || other->kind != SHAPE_TEXT || one->align != ALIGN_MIDDLE
+                || other->align != ALIGN_MIDDLE || fabs(one->at.y - other->at.y) > 0.5)
+                continue;
+            double apart = (text_width(one->text, one->size) + text_width(other->text, other->size)) / 2;
+            assert_true(fabs(one->at.x - other->at.x) >= apart - 1e-6);
+            pairs++;
+        }
+    assert_true(pairs > 20);
+    assert_non_null(text_shape(drawing, "wrap"));
+    turnlay_free(easel->compilation);
+}
+
+/* Where the picture has more pixels, single turns are drawn; with fewer the picture has fewer parts. */
+static void test_pixels_decide_what_is_seen(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("at 30 cm { repeat 40 { band 1 turns of navy  band 1 turns of foam } }");
+    Arena *arena = &easel->compilation->arena;
+    const Plan *plan = easel->compilation->plan;
+    uint32_t usual = draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 0)->shapes.count;
+    uint32_t same = draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 210 * 96 / 25.4)->shapes.count;
+    uint32_t many = draw_in_pixels(arena, plan, 0, ALL_SECTIONS, VIEW_ROD, 1, NAN, 210 * 40.0)->shapes.count;
+    assert_int_equal(usual, same);
+    assert_true(many > usual + 40);
+    turnlay_free(easel->compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_rows_cover_the_rod),
+        cmocka_unit_test(test_rows_without_a_bare_place),
+        cmocka_unit_test(test_guides_look_as_they_are),
+        cmocka_unit_test(test_guides_from_every_side),
+        cmocka_unit_test(test_feet_from_every_side),
+        cmocka_unit_test(test_mean_light),
+        cmocka_unit_test(test_cells_lie_on_pixels),
+        cmocka_unit_test(test_wraps_that_look_alike),
+        cmocka_unit_test(test_what_close_ups_say),
+        cmocka_unit_test(test_places_of_many_guides_are_named_shortly),
+        cmocka_unit_test(test_too_many_close_ups),
+        cmocka_unit_test(test_all_lies_on_the_page),
+        cmocka_unit_test(test_a_presentation_is_for_customers),
+        cmocka_unit_test(test_close_ups_stand_apart),
+        cmocka_unit_test(test_pixels_decide_what_is_seen),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
