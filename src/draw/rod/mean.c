@@ -17,8 +17,9 @@ Cells cells_make(Arena *arena, const Frame *frame, double low, double high, doub
     cells.parts = arena_take_many(arena, parts, sizeof *cells.parts);
     cells.layer = arena_take_many(arena, parts, sizeof *cells.layer);
     cells.wound = arena_take_many(arena, cells.count, 1);
+    Light light = light_of(bare);
     for (size_t i = 0; i < parts; i++)
-        cells.parts[i] = light_of(bare);
+        cells.parts[i] = light;
     return cells;
 }
 
