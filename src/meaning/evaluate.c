@@ -88,7 +88,7 @@ LimitWords limit_words(Evaluator *evaluator, unsigned type, double limit, double
     LimitWords words;
     for (Writing writing = writing_of(evaluator, type);; writing.decimals++) {
         double step = writing.unit / pow(10, writing.decimals), steps = limit / step;
-        double kept = least ? ceil(steps - steps * slack) : floor(steps + steps * slack);
+        double loose = fabs(steps) * slack, kept = least ? ceil(steps - loose) : floor(steps + loose);
         bool last = writing.decimals == MOST_DECIMALS;
         words.limit = write_number(evaluator, type, writing, kept * step);
         words.number = write_number(evaluator, type, writing, number);
@@ -365,11 +365,43 @@ static Value evaluate_turns(Evaluator *evaluator, const Node *node)
     return value.type == TYPE_BROKEN ? value : number_of(TYPE_TURNS, value.number);
 }
 
+/* A local of a series that rests on `here` is worked out when it is first read at a place. */
+static Value evaluate_local(Evaluator *evaluator, const Node *node)
+{
+    Value *local = &evaluator->frame[node->slot];
+    if (local->later)
+        *local = evaluate(evaluator, local->value);
+    return evaluator->frame[node->slot];
+}
+
+static Value evaluate_here(Evaluator *evaluator, const Node *node)
+{
+    const Here *here = evaluator->here;
+    if (!here) /* told when names were settled */
+        return broken_by(node->cause);
+    double value = here->values[node->slot];
+    if (here->no_blank && node->slot == HERE_DIAMETER)
+        return broken_by(here->no_blank);
+    if (!isnan(value))
+        return number_of(node->type, value);
+    Findings *findings = evaluator->findings;
+    Finding *finding = finding_add(findings, FINDING_OPTION_MISSING, here->row,
+                                   "this place has no guide and no length, and `here.foot` is asked for");
+    finding_relate(findings, finding, node->span, "asked for here");
+    const char *length = source_length(findings->words, evaluator->units, QUANTITY_PLACE,
+                                       evaluator->units == SYSTEM_IN ? 2 * 25.4 : 50);
+    finding_mend(findings, finding, "write `length: %s` after its mark, with your own length", length);
+    finding_edit(findings, finding, (Span){here->row.end, here->row.end, here->row.file}, " length: %s", length);
+    return broken_by(finding->number);
+}
+
 static Value evaluate_name(Evaluator *evaluator, const Node *node)
 {
+    if (node->scope == SCOPE_HERE)
+        return evaluate_here(evaluator, node);
     if (node->scope == SCOPE_BUILT_IN)
         return (Value){.type = TYPE_COLOUR, .colour = node->slot};
-    return node->scope == SCOPE_LOCAL ? evaluator->frame[node->slot]
+    return node->scope == SCOPE_LOCAL ? evaluate_local(evaluator, node)
                                       : evaluate_declared(evaluator, (Declaration *)node->target);
 }
 

@@ -3,6 +3,7 @@
 #ifndef TURNLAY_MEANING_EVALUATE_H
 #define TURNLAY_MEANING_EVALUATE_H
 
+#include "meaning/here.h"
 #include "meaning/job.h"
 #include "meaning/module.h"
 #include "meaning/option.h"
@@ -15,6 +16,7 @@ typedef struct ValueList {
 struct Value {
     uint8_t type; /* Type; BROKEN: there is a finding already, `cause` */
     bool spacer;  /* of a thread */
+    bool later;   /* of a local: not worked out yet, `value` says from what */
     Cause cause;
     union {
         double number; /* counts to rates: plain, mm, turns, degrees, turns per mm */
@@ -26,6 +28,7 @@ struct Value {
         const Blank *blank;
         ValueList *list;
         CrossoverStep pair;
+        const Node *value;
     };
 };
 
@@ -40,12 +43,18 @@ typedef struct ChangedThread {
     const char *title; /* of the rod that swaps; NULL where it was said from outside */
 } ChangedThread;
 
+/* What the resolver notes in the slot of a place or series: its statements make a layer each, not one together;
+ * they are laid for each foot of a guide apart. */
+enum { PLACE_LAYERED = 1u << 0, PLACE_EACH_FOOT = 1u << 1 };
+
 typedef struct Evaluator {
     Arena *arena;
     const Sources *sources;
     Findings *findings;
     UnitSystem units;
     Value *frame;         /* locals of what is being evaluated */
+    uint32_t frame_slots; /* how many */
+    const Here *here;     /* the place of a series that is being laid; NULL outside of one */
     uint64_t steps;       /* towards LIMIT_STEPS */
     uint64_t items;       /* towards LIMIT_ITEMS */
     uint32_t places;      /* towards LIMIT_PLACES */

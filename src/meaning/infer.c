@@ -39,7 +39,7 @@ const Local *local_find(Resolver *resolver, const Text *name)
 uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type, Cause cause)
 {
     uint32_t *bucket = &resolver->buckets[name->hash % LOCAL_BUCKETS];
-    *LIST_ADD(resolver->arena, &resolver->locals) = (Local){name, type, cause, *bucket, NULL};
+    *LIST_ADD(resolver->arena, &resolver->locals) = (Local){name, type, cause, *bucket, NULL, 0};
     *bucket = resolver->locals.count;
     uint32_t slot = resolver->locals.count - 1 - resolver->floor;
     if (slot >= resolver->slots)
@@ -520,8 +520,11 @@ static unsigned infer_name(Resolver *resolver, Node *node)
         node->scope = SCOPE_LOCAL;
         node->slot = (uint32_t)(local - resolver->locals.items) - resolver->floor;
         node->cause = local->cause;
+        resolver->reads |= local->reads;
         return local->type;
     }
+    if (names_here(resolver, node))
+        return infer_here(resolver, node);
     if (report_plain_word(resolver, node, set, spot))
         return TYPE_BROKEN;
     Declaration *found = find_name(resolver, node, NAME_OF_VALUE, set, spot);

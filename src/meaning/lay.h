@@ -4,14 +4,25 @@
 
 #include "meaning/evaluate.h"
 
-/* What statements are laid into: the same ones are worked out in a rod, in a place with layers, and in a layer. */
-typedef enum { INTO_LAYER, INTO_PLACE, INTO_ROD, INTO_COUNT } Into;
+/* What statements are laid into: the same ones are worked out in a rod, in a place with layers, and in a layer.
+ * Into a series only its rows are. */
+typedef enum { INTO_LAYER, INTO_PLACE, INTO_SERIES, INTO_ROD, INTO_COUNT } Into;
+
+/* A place of a series that is still to be laid. */
+typedef struct Row {
+    const Node *node;
+    double mark; /* mm, as written */
+    Span mark_span;
+    const Value *frame; /* the locals where it stands */
+} Row;
 
 typedef struct Laying {
     Evaluator *evaluator;
     Into into;
     LIST_OF(Place) places; /* of the rod, so far */
     const Rod *rod;        /* that is being laid */
+    Here *here;            /* of the series that is being laid; NULL outside of one */
+    LIST_OF(Row) rows;     /* of the series, so far */
     Place *place;          /* whose layers are being laid */
     LIST_OF(Layer) layers; /* of it, so far */
     ItemList items;        /* of the layer */

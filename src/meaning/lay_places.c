@@ -1,5 +1,6 @@
 /* Rods, places and layers: statements to the places of a rod, and what stands in a place to its layers. */
 #include "base/limits.h"
+#include "meaning/blank.h"
 #include "meaning/lay_value.h"
 #include "meaning/mend.h"
 
@@ -124,8 +125,10 @@ void lay_layer_of_crosswrap(Laying *laying, const Node *node)
     add_layer(laying, node, &alone);
 }
 
-/* What stands in no layer makes one together. */
-static void make_layers(Evaluator *evaluator, Place *place, const Node *node)
+/* What stands in no layer makes one together. `node` is the place, `statements` what is laid there, `slot` what is
+ * noted of them. */
+static void make_layers(Evaluator *evaluator, Place *place, const Node *node, const Node *statements,
+                        uint32_t slot)
 {
     /* A statement beside layers is a finding of its own: whether its place has a length is not asked again. */
     Laying laying = {.evaluator = evaluator,
@@ -133,10 +136,11 @@ static void make_layers(Evaluator *evaluator, Place *place, const Node *node)
                      .place = place,
                      .place_header = place->span,
                      .length_known = true};
-    if (node->slot)
-        lay_statements(&laying, node->body);
+    place->layer_count = 0;
+    if (slot & PLACE_LAYERED)
+        lay_statements(&laying, statements);
     else
-        add_layer(&laying, node, node->body);
+        add_layer(&laying, node, statements);
     place->layers = laying.layers.items;
     if (!place->layer_count && !place->cause && laying.cause)
         place->cause = cause_mark(evaluator->findings, laying.cause, place->span);
@@ -174,41 +178,164 @@ static bool place_fits(Laying *laying, Span span)
     return false;
 }
 
-/* If it cannot be planned it is left out, and the rod knows why. */
-void lay_place(Laying *laying, const Node *node)
+/* Wide, so that only slips are found: rings that walk round the blank ten times. Common practice, no source. */
+static const Range angle_of_place = {-3600, 3600, 0};
+
+static double turns_round(double degrees)
+{
+    double turns = degrees / 360 - floor(degrees / 360);
+    return turns < 1 ? turns : 0; /* just below 0 it comes to 1 */
+}
+
+/* What is known of a foot of the place, or of the place where it has none. */
+static void see_foot(const Rod *rod, const Place *place, Here *here, int foot)
+{
+    double at = place->mark;
+    if (place->guide) {
+        at = foot_lies(place->guide, place->mark, foot).tip;
+        here->values[HERE_FOOT] = place->guide->feet[foot];
+    }
+    if (rod->blank)
+        here->values[HERE_DIAMETER] = blank_diameter(rod->blank, at);
+}
+
+/* What is said of a place beside its mark. Returns why it cannot be planned; CAUSE_NONE if it can. */
+static Cause set_out(Laying *laying, const Node *node, Place *place)
 {
     Evaluator *evaluator = laying->evaluator;
+    const Rod *rod = laying->rod;
     uint64_t told = evaluator->findings->told;
     evaluator->met = CAUSE_NONE;
-    if (!place_fits(laying, node->span))
-        return;
-    Value mark = evaluate(evaluator, node->first);
     const Node *guide = option_value(node->options, PLACE_GUIDE);
-    Place place = {.span = header_span(node), .mark_span = node->first->span, .mark = mark.number};
-    const Rod *rod = laying->rod;
-    place.from_tip = option_choice(node, PLACE_FROM, 0) == 1;
-    if (place.from_tip && rod->blank)
-        place.mark = rod->blank->stations[rod->blank->station_count - 1].at - mark.number;
-    check_sign_of_mark(evaluator, rod, node, &place);
-    place.length = option_number(evaluator, node, PLACE_LENGTH, length_of_place);
-    place.length_span = option_value_span(node, PLACE_LENGTH);
-    place.length_written = option_node(node->options, PLACE_LENGTH);
+    place->from_tip = option_choice(node, PLACE_FROM, 0) == 1;
+    if (place->from_tip && rod->blank)
+        place->mark = blank_tip(rod->blank) - place->mark;
+    check_sign_of_mark(evaluator, rod, node, place);
     if (guide) {
         Value value = evaluate(evaluator, guide);
-        place.guide = value.type == TYPE_GUIDE ? value.guide : NULL;
+        place->guide = value.type == TYPE_GUIDE ? value.guide : NULL;
     }
+    place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
+    if (laying->here)
+        see_foot(rod, place, laying->here, 0);
+    place->length = option_number(evaluator, node, PLACE_LENGTH, length_of_place);
+    place->length_span = option_value_span(node, PLACE_LENGTH);
+    place->length_written = option_node(node->options, PLACE_LENGTH);
+    if (laying->here && !place->guide)
+        laying->here->values[HERE_FOOT] = place->length;
+    place->angle = turns_round(option_number(evaluator, node, PLACE_ANGLE, angle_of_place));
     /* A value out of its range would show again as a wrong width. */
     Cause cause = cause_since(evaluator, told);
     if (!cause)
         cause = cause_of_options(node);
-    bool sound = mark.type == TYPE_LENGTH && !findings_since(evaluator->findings, told)
-                 && !(place.length_written && isnan(place.length)) && !(guide && !place.guide);
-    if (!sound)
+    bool sound = !findings_since(evaluator->findings, told) && !(place->length_written && isnan(place->length))
+                 && !(guide && !place->guide);
+    return sound ? CAUSE_NONE : cause ? cause : CAUSE_UNTOLD;
+}
+
+/* If it cannot be planned it is left out, and the rod knows why. */
+void lay_place(Laying *laying, const Node *node)
+{
+    Evaluator *evaluator = laying->evaluator;
+    if (!place_fits(laying, node->span))
+        return;
+    Value mark = evaluate(evaluator, node->first);
+    Place place = {.span = header_span(node), .mark_span = node->first->span, .mark = mark.number};
+    Cause cause = set_out(laying, node, &place);
+    if (mark.type != TYPE_LENGTH)
+        cause = mark.cause;
+    if (cause)
         lay_spoil(laying, cause, place.span);
-    place.direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
-    make_layers(evaluator, &place, node);
-    if (sound)
+    make_layers(evaluator, &place, node, node->body, node->slot);
+    if (!cause)
         *LIST_ADD(evaluator->arena, &laying->places) = place;
+}
+
+/* --- series --- */
+
+/* Each row keeps the locals as they are here: a loop goes on. */
+static void add_row(Laying *laying, const Node *node, double mark, Span span)
+{
+    Evaluator *evaluator = laying->evaluator;
+    uint32_t slots = evaluator->frame_slots;
+    if (!place_fits(laying, node->span) || !lay_steps(laying, slots, node->span))
+        return;
+    Value *frame = arena_copy(evaluator->arena, evaluator->frame, slots * sizeof *frame);
+    *LIST_ADD(evaluator->arena, &laying->rows) = (Row){node, mark, span, frame};
+}
+
+void lay_row(Laying *laying, const Node *node)
+{
+    Value mark;
+    if (node->cause) {
+        lay_spoil(laying, node->cause, node->span);
+        return;
+    }
+    if (!lay_value(laying, node->first, &mark))
+        return;
+    if (!type_is_list(mark.type)) {
+        add_row(laying, node, mark.number, node->first->span);
+        return;
+    }
+    const Node *written = node->first->kind == NODE_LIST ? node->first->first : NULL;
+    for (uint32_t i = 0; i < mark.list->count && lay_step(laying, node); i++) {
+        add_row(laying, node, mark.list->items[i].number, written ? written->span : node->first->span);
+        written = written ? written->next : NULL;
+    }
+}
+
+/* The locals of a row, to be worked out anew for each foot. */
+static bool take_frame(Laying *laying, const Row *row)
+{
+    Evaluator *evaluator = laying->evaluator;
+    if (!lay_steps(laying, evaluator->frame_slots, row->node->span))
+        return false;
+    evaluator->frame = arena_copy(evaluator->arena, row->frame, evaluator->frame_slots * sizeof *row->frame);
+    return true;
+}
+
+static void lay_at_row(Laying *laying, const Node *series, const Row *row)
+{
+    Evaluator *evaluator = laying->evaluator;
+    const Node *node = row->node, *owner = node->detail ? node : series;
+    Place place = {.span = header_span(node), .mark_span = row->mark_span, .mark = row->mark};
+    laying->here->row = place.span;
+    if (!take_frame(laying, row))
+        return;
+    Cause cause = set_out(laying, node, &place);
+    if (cause)
+        lay_spoil(laying, cause, place.span);
+    if (owner->slot & PLACE_EACH_FOOT && place.guide && place.guide->foot_count == 2) {
+        see_foot(laying->rod, &place, laying->here, 1);
+        make_layers(evaluator, &place, node, owner->body, owner->slot);
+        place.tip_layers = place.layers;
+        place.tip_layer_count = place.layer_count;
+        see_foot(laying->rod, &place, laying->here, 0);
+        if (!take_frame(laying, row))
+            return;
+    }
+    make_layers(evaluator, &place, node, owner->body, owner->slot);
+    if (!cause)
+        *LIST_ADD(evaluator->arena, &laying->places) = place;
+}
+
+void lay_series(Laying *laying, const Node *node)
+{
+    Evaluator *evaluator = laying->evaluator;
+    Laying series = {.evaluator = evaluator, .into = INTO_SERIES, .rod = laying->rod};
+    lay_statements(&series, node->body);
+    if (series.cause)
+        lay_spoil(laying, series.cause, node->span);
+    Here here = {.values = {[HERE_COUNT] = series.rows.count},
+                 .no_blank = laying->rod->blank ? CAUSE_NONE : laying->rod->cause};
+    Value *frame = evaluator->frame;
+    evaluator->here = laying->here = &here;
+    for (uint32_t i = 0; i < series.rows.count && !evaluator->stopped; i++) {
+        here.values[HERE_NUMBER] = i + 1;
+        lay_at_row(laying, node, &series.rows.items[i]);
+    }
+    evaluator->here = laying->here = NULL;
+    evaluator->frame = frame;
 }
 
 void lay_rod(Evaluator *evaluator, const Node *statements, Rod *rod)

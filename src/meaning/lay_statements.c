@@ -4,6 +4,7 @@
 
 #include "base/limits.h"
 #include "base/table.h"
+#include "meaning/content.h"
 #include "meaning/mend.h"
 #include "meaning/resolver.h"
 
@@ -136,10 +137,14 @@ void lay_require(Laying *laying, const Node *node)
     laying->refused = true;
 }
 
+/* In a series it may rest on what is known at a place alone. */
 void lay_let(Laying *laying, const Node *node)
 {
     Value value;
-    lay_value(laying, node->first, &value);
+    if (node->detail && !laying->evaluator->here)
+        value = (Value){.type = node->first->type, .later = true, .value = node->first};
+    else
+        lay_value(laying, node->first, &value);
     laying->evaluator->frame[node->slot] = value;
 }
 
@@ -207,6 +212,7 @@ static void lay_call(Laying *laying, const Node *node)
     if (!lay_steps(laying, CALL_STEPS + pattern->slots, node->span))
         return;
     Value *frame = arena_take_many(evaluator->arena, pattern->slots, sizeof *frame), *callers = evaluator->frame;
+    uint32_t slots = evaluator->frame_slots;
     Cause cause = fill_frame(laying, node, pattern, frame);
     if (cause) {
         lay_spoil(laying, cause, node->span);
@@ -214,6 +220,7 @@ static void lay_call(Laying *laying, const Node *node)
     }
     const Node *outer = evaluator->call;
     evaluator->frame = frame;
+    evaluator->frame_slots = pattern->slots;
     evaluator->call = node;
     evaluator->call_depth++;
     lay_statements(laying, pattern->node->body);
@@ -221,6 +228,7 @@ static void lay_call(Laying *laying, const Node *node)
     evaluator->call_depth--;
     evaluator->call = outer;
     evaluator->frame = callers;
+    evaluator->frame_slots = slots;
 }
 
 static void lay_nothing(Laying *laying, const Node *node)
@@ -228,39 +236,59 @@ static void lay_nothing(Laying *laying, const Node *node)
     lay_spoil(laying, node->cause, node->span); /* out of place or broken: told before */
 }
 
-/* Statement; what lays it into a layer, a place with layers, a rod. Turns beside layers are told of already, and
- * laid for their own faults. */
+/* What a series holds is laid in two rounds: its rows, and at each of them what is wound there. */
+static void lay_elsewhere(Laying *laying, const Node *node)
+{
+    if (node->cause && laying->into != INTO_SERIES)
+        lay_nothing(laying, node);
+}
+
+static void lay_for_of_rows(Laying *laying, const Node *node)
+{
+    if (content_of_statement(node) & HOLDS_PLACES)
+        lay_for(laying, node);
+}
+
+static void lay_if_of_rows(Laying *laying, const Node *node)
+{
+    if (content_of_statement(node) & HOLDS_PLACES)
+        lay_if(laying, node);
+}
+
+/* Statement; what lays it into a layer, a place with layers, a series, a rod. Turns beside layers are told of
+ * already, and laid for their own faults. */
 #define LAYS(X)                                                                                                   \
-    X(BAND, lay_band, lay_band, lay_nothing)                                                                      \
-    X(INLAY, lay_nothing, lay_nothing, lay_nothing)                                                               \
-    X(FADE_TO, lay_fade_to, lay_fade_to, lay_nothing)                                                             \
-    X(FADE_OF, lay_fade_of, lay_fade_of, lay_nothing)                                                             \
-    X(GAP, lay_gap, lay_gap, lay_nothing)                                                                         \
-    X(REPEAT, lay_repeat, lay_repeat, lay_nothing)                                                                \
-    X(MIRROR, lay_mirror, lay_mirror, lay_nothing)                                                                \
-    X(SYMMETRIC, lay_symmetric, lay_symmetric, lay_nothing)                                                       \
-    X(FOR, lay_for, lay_for, lay_for)                                                                             \
-    X(IF, lay_if, lay_if, lay_if)                                                                                 \
-    X(CHEVRON, lay_crosswrap, lay_layer_of_crosswrap, lay_nothing)                                                \
-    X(DIAMOND, lay_crosswrap, lay_layer_of_crosswrap, lay_nothing)                                                \
-    X(SPIRAL, lay_crosswrap, lay_layer_of_crosswrap, lay_nothing)                                                 \
-    X(STRAND, lay_nothing, lay_nothing, lay_nothing)                                                              \
-    X(REQUIRE, lay_require, lay_require, lay_require)                                                             \
-    X(LET, lay_let, lay_let, lay_let)                                                                             \
-    X(CALL, lay_call, lay_call, lay_call)                                                                         \
-    X(UNDER, lay_nothing, lay_written_layer, lay_nothing)                                                         \
-    X(OVER, lay_nothing, lay_written_layer, lay_nothing)                                                          \
-    X(PLACE, lay_nothing, lay_nothing, lay_place)                                                                 \
-    X(SERIES, lay_nothing, lay_nothing, lay_nothing)                                                              \
-    X(PART, lay_nothing, lay_nothing, lay_nothing)                                                                \
-    X(BROKEN, lay_nothing, lay_nothing, lay_nothing)
+    X(BAND, lay_band, lay_band, lay_elsewhere, lay_nothing)                                                       \
+    X(INLAY, lay_nothing, lay_nothing, lay_nothing, lay_nothing)                                                  \
+    X(FADE_TO, lay_fade_to, lay_fade_to, lay_elsewhere, lay_nothing)                                              \
+    X(FADE_OF, lay_fade_of, lay_fade_of, lay_elsewhere, lay_nothing)                                              \
+    X(GAP, lay_gap, lay_gap, lay_elsewhere, lay_nothing)                                                          \
+    X(REPEAT, lay_repeat, lay_repeat, lay_elsewhere, lay_nothing)                                                 \
+    X(MIRROR, lay_mirror, lay_mirror, lay_elsewhere, lay_nothing)                                                 \
+    X(SYMMETRIC, lay_symmetric, lay_symmetric, lay_elsewhere, lay_nothing)                                        \
+    X(FOR, lay_for, lay_for, lay_for_of_rows, lay_for)                                                            \
+    X(IF, lay_if, lay_if, lay_if_of_rows, lay_if)                                                                 \
+    X(CHEVRON, lay_crosswrap, lay_layer_of_crosswrap, lay_elsewhere, lay_nothing)                                 \
+    X(DIAMOND, lay_crosswrap, lay_layer_of_crosswrap, lay_elsewhere, lay_nothing)                                 \
+    X(SPIRAL, lay_crosswrap, lay_layer_of_crosswrap, lay_elsewhere, lay_nothing)                                  \
+    X(STRAND, lay_nothing, lay_nothing, lay_nothing, lay_nothing)                                                 \
+    X(REQUIRE, lay_require, lay_require, lay_elsewhere, lay_require)                                              \
+    X(LET, lay_let, lay_let, lay_let, lay_let)                                                                    \
+    X(CALL, lay_call, lay_call, lay_elsewhere, lay_call)                                                          \
+    X(UNDER, lay_nothing, lay_written_layer, lay_elsewhere, lay_nothing)                                          \
+    X(OVER, lay_nothing, lay_written_layer, lay_elsewhere, lay_nothing)                                           \
+    X(PLACE, lay_elsewhere, lay_elsewhere, lay_row, lay_place)                                                    \
+    X(SERIES, lay_nothing, lay_nothing, lay_nothing, lay_series)                                                  \
+    X(PART, lay_nothing, lay_nothing, lay_nothing, lay_nothing)                                                   \
+    X(BROKEN, lay_nothing, lay_nothing, lay_nothing, lay_nothing)
 _Static_assert(TABLE_ROWS(LAYS) == TABLE_ROWS(NODE_STATEMENT_TABLE),
                "every statement is laid, or is known not to be");
 
 void lay_statements(Laying *laying, const Node *statements)
 {
     static void (*const lays[NODE_KIND_COUNT][INTO_COUNT])(Laying *, const Node *) = {
-#define X(name, layer, place, rod) [NODE_##name] = {[INTO_LAYER] = layer, [INTO_PLACE] = place, [INTO_ROD] = rod},
+#define X(name, layer, place, series, rod)                                                                        \
+    [NODE_##name] = {[INTO_LAYER] = layer, [INTO_PLACE] = place, [INTO_SERIES] = series, [INTO_ROD] = rod},
         LAYS(X)
 #undef X
     };

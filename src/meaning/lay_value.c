@@ -11,7 +11,8 @@ Span header_span(const Node *node)
     Span span = node->span;
     const Node *last = node->second ? node->second : node->first;
     for (const Node *option = node->options; option; option = option->next)
-        last = option;
+        if (option->span.file == node->span.file && option->span.start >= node->span.start) /* not a series' own */
+            last = option;
     if (last)
         span.end = last->span.end;
     return span;

@@ -48,6 +48,8 @@ void lay_fade_to(Laying *laying, const Node *node);
 void lay_fade_of(Laying *laying, const Node *node);
 void lay_crosswrap(Laying *laying, const Node *node);
 void lay_place(Laying *laying, const Node *node);
+void lay_series(Laying *laying, const Node *node);
+void lay_row(Laying *laying, const Node *node);
 void lay_written_layer(Laying *laying, const Node *node);
 void lay_layer_of_crosswrap(Laying *laying, const Node *node);
 /* These may stand in a band too. */

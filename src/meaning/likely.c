@@ -20,6 +20,7 @@ typedef struct Usual {
 static const Usual usuals[] = {
     {NODE_PLACE, SPOT_MARK, 10, 5000, "20 cm", "8 in"},
     {NODE_PLACE, "length", 4, 1500, "50 mm", "2 in"},
+    {NODE_PLACE, "angle", 0, 0, "30 deg", "30 deg"},
     {NODE_UNDER, "offset", 0.2, 200, "3 mm", "1/8 in"},
     {NODE_UNDER, "length", 4, 1500, "50 mm", "2 in"},
     {NODE_STATION, SPOT_MARK, 0, 6000, "100 cm", "40 in"},
@@ -74,6 +75,7 @@ static NodeKind row_kind(NodeKind kind, const char *part)
 {
     switch (kind) {
     case NODE_OVER: return NODE_UNDER;
+    case NODE_SERIES: return NODE_PLACE;
     case NODE_DIAMOND:
     case NODE_SPIRAL: return NODE_CHEVRON;
     case NODE_FADE_OF: return strcmp(part, SPOT_EXTENT) == 0 ? kind : NODE_FADE_TO;

@@ -20,6 +20,7 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
     if (!rod->blank)
         rod->cause = cause_mark(evaluator->findings, value.cause, rod->span);
     evaluator->frame = arena_take_many(evaluator->arena, node->slot, sizeof *evaluator->frame);
+    evaluator->frame_slots = node->slot;
     lay_rod(evaluator, node->body, rod);
 }
 

@@ -67,6 +67,7 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_BENCH] = RULES("the bench", bench_rules),
     [NODE_GUIDE] = RULES("a guide", guide_rules),
     [NODE_PLACE] = RULES("a place", place_rules),
+    [NODE_SERIES] = RULES("a series", place_rules),
     [NODE_UNDER] = RULES("a layer", layer_rules),
     [NODE_OVER] = RULES("a layer", layer_rules),
     [NODE_BAND] = RULES("a band", band_rules),

@@ -94,6 +94,10 @@ static const struct {
     {NODE_PLACE, "direction", "toward", "", 1},
     {NODE_PLACE, "towards", "toward", "", 1},
     {NODE_PLACE, "ring", "guide", "", 1},
+    {NODE_PLACE, "rotation", "angle", "", 1},
+    {NODE_PLACE, "round", "angle", "", 1},
+    {NODE_PLACE, "clock", "angle", "", 1},
+    {NODE_PLACE, "turned", "angle", "", 1},
     {NODE_UNDER, "start", "offset", "", 1},
     {NODE_UNDER, "from", "offset", "", 1},
     {NODE_UNDER, "width", "length", "", 1},
@@ -152,6 +156,7 @@ static const struct {
 static NodeKind row_kind(NodeKind owner)
 {
     return owner == NODE_OVER      ? NODE_UNDER
+           : owner == NODE_SERIES  ? NODE_PLACE
            : owner == NODE_FADE_OF ? NODE_FADE_TO
            : owner == NODE_DIAMOND ? NODE_CHEVRON
                                    : owner;

@@ -55,7 +55,8 @@
     X(PLACE_FROM, "from", SET(TYPE_WORD), ends, false)                                                            \
     X(PLACE_TOWARD, "toward", SET(TYPE_WORD), ends, false)                                                        \
     X(PLACE_LENGTH, "length", SET(TYPE_LENGTH), NULL, false)                                                      \
-    X(PLACE_GUIDE, "guide", SET(TYPE_GUIDE), NULL, false)
+    X(PLACE_GUIDE, "guide", SET(TYPE_GUIDE), NULL, false)                                                         \
+    X(PLACE_ANGLE, "angle", SET(TYPE_ANGLE), NULL, false)
 
 #define LAYER_OPTIONS(X)                                                                                          \
     X(LAYER_OFFSET, "offset", SET(TYPE_LENGTH), NULL, false)                                                      \
@@ -105,6 +106,7 @@ enum { SIZE_OPTIONS(X) };
 enum { THREAD_OPTIONS(X) };
 enum { GUIDE_OPTIONS(X) };
 enum { PLACE_OPTIONS(X) };
+enum { PLACE_LAST = PLACE_ANGLE }; /* a series' own options come behind those of its places */
 enum { LAYER_OPTIONS(X) };
 enum { BAND_OPTIONS(X) };
 enum { INLAY_OPTIONS(X) };

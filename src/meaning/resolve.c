@@ -14,14 +14,16 @@ typedef struct Standpoint {
     Module *module;
     uint32_t floor, slots;
     unsigned depth;
-    const Node *room;
+    const Node *room, *series;
+    unsigned reads;
 } Standpoint;
 
 static Standpoint go_to(Resolver *resolver, Module *module)
 {
-    Standpoint back = {resolver->module, resolver->floor, resolver->slots, resolver->depth, resolver->room};
+    Standpoint back = {resolver->module, resolver->floor,  resolver->slots, resolver->depth,
+                       resolver->room,   resolver->series, resolver->reads};
     resolver->module = module;
-    resolver->room = NULL;
+    resolver->room = resolver->series = NULL;
     resolver->floor = resolver->locals.count;
     resolver->slots = 0;
     return back;
@@ -35,6 +37,8 @@ static void go_back(Resolver *resolver, Standpoint back)
     resolver->slots = back.slots;
     resolver->depth = back.depth;
     resolver->room = back.room;
+    resolver->series = back.series;
+    resolver->reads = back.reads;
 }
 
 unsigned resolve_let(Resolver *resolver, Declaration *declaration)

@@ -27,7 +27,14 @@ void note_thread(Resolver *resolver, const Node *node);
 unsigned check_content_of_pattern(Resolver *resolver, Node *pattern);
 void resolve_place(Resolver *resolver, Node *node, Within within);
 void resolve_layer(Resolver *resolver, Node *node, Within within);
+/* What is noted of a place or series in its slot: whether each of these statements makes a layer of its own, and
+ * whether they may differ between the two feet of a guide (evaluate.h). Turns beside layers are a finding. */
+uint32_t slot_of_place(Resolver *resolver, Node *statements);
+/* resolve_series.c */
 void resolve_series(Resolver *resolver, Node *node, Within within);
+/* A value (or with `last` two, from one to the other) that says where rows lie rests on nothing that is known of
+ * them alone. `reads`: what it rests on. */
+void settle_without_here(Resolver *resolver, Node *value, Node *last, unsigned reads);
 void resolve_part(Resolver *resolver, Node *node, Within within);
 
 /* resolve_crosswrap.c */

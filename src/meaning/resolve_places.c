@@ -3,6 +3,7 @@
 
 #include "meaning/content.h"
 #include "meaning/convert.h"
+#include "meaning/evaluate.h"
 #include "meaning/likely.h"
 #include "meaning/mend.h"
 
@@ -72,12 +73,11 @@ static void keep_layers_apart(Resolver *resolver, Node *body)
         report_mixed(resolver, body, layer, statement);
 }
 
-/* Layers, or statements; not both. */
-static void check_content(Resolver *resolver, Node *place)
+uint32_t slot_of_place(Resolver *resolver, Node *statements)
 {
-    check_body(resolver, place->body, IN_PLACE);
-    keep_layers_apart(resolver, place->body);
-    place->slot = is_layered(place->body);
+    keep_layers_apart(resolver, statements);
+    return (is_layered(statements) ? (uint32_t)PLACE_LAYERED : 0)
+           | (resolver->reads & READS_FOOT ? (uint32_t)PLACE_EACH_FOOT : 0);
 }
 
 /* All that lays any of these, within loops and cases too, is left out for this cause. */
@@ -222,24 +222,36 @@ static void take_guide(Resolver *resolver, Node *place)
     place->options = added;
 }
 
+static void resolve_mark(Resolver *resolver, Node *place, Within within)
+{
+    if (report_word_before_mark(resolver, place))
+        return;
+    bool list = within == IN_SERIES && place->first->kind == NODE_LIST;
+    if (!list && report_from_to(resolver, place))
+        return;
+    TypeSet lists = within == IN_SERIES ? SET(TYPE_LIST + TYPE_LENGTH) : 0;
+    want_at(resolver, place->first, SET(TYPE_LENGTH) | lists, "a place's mark",
+            (ValueSpot){NODE_PLACE, SPOT_MARK});
+}
+
+/* In a series a place is a row: what it reads of `here` is its own, and what stands in all rows may stand for its
+ * braces. */
 void resolve_place(Resolver *resolver, Node *place, Within within)
 {
-    (void)within;
-    if (!report_word_before_mark(resolver, place) && !report_from_to(resolver, place))
-        want_at(resolver, place->first, SET(TYPE_LENGTH), "a place's mark", (ValueSpot){NODE_PLACE, SPOT_MARK});
+    unsigned reads = resolver->reads;
+    resolver->reads = 0;
+    resolve_mark(resolver, place, within);
+    settle_without_here(resolver, place->first, NULL, resolver->reads);
     resolve_options(resolver, place);
     take_guide(resolver, place);
     exclude(resolver, place, PLACE_GUIDE, PLACE_TOWARD);
     exclude(resolver, place, PLACE_GUIDE, PLACE_LENGTH);
     resolver->room = length_written(place->options, PLACE_LENGTH);
-    check_content(resolver, place);
+    resolver->reads = 0;
+    check_body(resolver, place->body, IN_PLACE);
+    place->slot = slot_of_place(resolver, place->body);
     resolver->room = NULL;
-}
-
-void resolve_series(Resolver *resolver, Node *node, Within within)
-{
-    (void)within;
-    misplace(resolver, node, CAUSE_NONE);
+    resolver->reads = reads;
 }
 
 void resolve_part(Resolver *resolver, Node *node, Within within)

@@ -384,8 +384,9 @@ static bool report_one_thread(Resolver *resolver, Node *node)
 
 static void check_for(Resolver *resolver, Node *node, Within within)
 {
-    unsigned type = TYPE_COUNT;
+    unsigned type = TYPE_COUNT, reads = resolver->reads;
     Cause cause = CAUSE_NONE;
+    resolver->reads = 0;
     if (node->second) {
         want(resolver, node->first, SET(TYPE_COUNT), "the first count");
         want(resolver, node->second, SET(TYPE_COUNT), "the last count");
@@ -404,6 +405,8 @@ static void check_for(Resolver *resolver, Node *node, Within within)
             cause = CAUSE_NEVER_WOUND;
         }
     }
+    node->detail = (uint8_t)resolver->reads;
+    resolver->reads |= reads;
     uint32_t count = resolver->locals.count;
     node->options->slot = local_enter(resolver, node->options->text, type, cause);
     resolve_statements(resolver, node->body, within);
@@ -413,8 +416,12 @@ static void check_for(Resolver *resolver, Node *node, Within within)
 static void check_if(Resolver *resolver, Node *node, Within within)
 {
     while (node) {
+        unsigned reads = resolver->reads;
+        resolver->reads = 0;
         if (node->kind == NODE_IF)
             want(resolver, node->first, SET(TYPE_TRUTH), "what `if` asks");
+        node->detail = (uint8_t)resolver->reads;
+        resolver->reads |= reads;
         check_body(resolver, node->body, within);
         node = node->kind == NODE_IF ? node->second : NULL;
     }
@@ -442,8 +449,13 @@ static void check_require(Resolver *resolver, Node *node, Within within)
 static void check_let(Resolver *resolver, Node *node, Within within)
 {
     (void)within;
+    unsigned reads = resolver->reads;
+    resolver->reads = 0;
     unsigned type = infer(resolver, node->first);
     node->slot = local_enter(resolver, node->second->text, type, node->first->cause);
+    node->detail = (uint8_t)resolver->reads;
+    resolver->locals.items[resolver->locals.count - 1].reads = resolver->reads;
+    resolver->reads = reads;
 }
 
 /* A pattern of places is called in a rod, one of layers in a place, one of turns in either of the two or a layer.
@@ -527,8 +539,8 @@ enum {
     X(CALL, check_call, ANYWHERE)                                                                                 \
     X(UNDER, resolve_layer, LAYERED)                                                                              \
     X(OVER, resolve_layer, LAYERED)                                                                               \
-    X(PLACE, resolve_place, IN(ROD) | IN(PATTERN))                                                                \
-    X(SERIES, resolve_series, 0)                                                                                  \
+    X(PLACE, resolve_place, IN(ROD) | IN(SERIES) | IN(PATTERN))                                                   \
+    X(SERIES, resolve_series, IN(ROD) | IN(PATTERN))                                                              \
     X(PART, resolve_part, 0)                                                                                      \
     X(BROKEN, check_nothing, ANYWHERE)
 _Static_assert(TABLE_ROWS(CHECKS) == TABLE_ROWS(NODE_STATEMENT_TABLE), "every statement is looked at");

@@ -13,6 +13,7 @@ typedef struct Local {
     Cause cause;           /* of a broken one */
     uint32_t older;        /* the local that it hides in its bucket, + 1 */
     const Node *parameter; /* of a pattern, where it is one */
+    unsigned reads;        /* READS_ of here.h: what its value rests on */
 } Local;
 
 enum { LOCAL_BUCKETS = 256 };
@@ -46,11 +47,13 @@ typedef struct Resolver {
     ValueSpot spot;   /* and where that is */
     const Node *before; /* the statement before the one that is being looked at; NULL if it is the first */
     const Node *room; /* the length of the place or layer that is being looked at, as written; NULL if it is not */
-    unsigned searches; /* for what an unknown name was meant to be, so far */
+    const Node *series; /* in the braces of which something is being looked at; NULL outside of all */
+    unsigned reads;     /* READS_ of here.h: what was read of `here` since it was set to 0 */
+    unsigned searches;  /* for what an unknown name was meant to be, so far */
 } Resolver;
 
 /* Where a name was found: Node.scope. */
-enum { SCOPE_NONE, SCOPE_LOCAL, SCOPE_DECLARED, SCOPE_BUILT_IN };
+enum { SCOPE_NONE, SCOPE_LOCAL, SCOPE_DECLARED, SCOPE_BUILT_IN, SCOPE_HERE };
 
 /* What a statement stands in. */
 typedef enum { IN_ROD, IN_SERIES, IN_PLACE, IN_PATTERN, IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
@@ -59,6 +62,9 @@ typedef enum { IN_ROD, IN_SERIES, IN_PLACE, IN_PATTERN, IN_LAYER, IN_BAND, IN_CR
 void resolve_module(Resolver *resolver, Module *module);
 /* The kind of a value; sets it on the node and all below. TYPE_BROKEN, with its cause, once a finding is out. */
 unsigned infer(Resolver *resolver, Node *node);
+/* Whether the name is one of what is known in a series, and its kind. */
+bool names_here(const Resolver *resolver, const Node *name);
+unsigned infer_here(Resolver *resolver, Node *name);
 /* A node that is never to be evaluated or laid, for the finding that was told since `told`. Gives TYPE_BROKEN. */
 unsigned resolve_broken(Resolver *resolver, Node *node, uint64_t told);
 /* An option that counts as not written, for the same reason. */

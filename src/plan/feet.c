@@ -35,10 +35,10 @@ static PlannedPlace foot_place(const Place *place, int foot)
                           .ramp_end = lies.tip + lies.direction * guide->ramp};
 }
 
-static bool fills_room(const Place *place)
+static bool fills_room(const Layer *layers, uint32_t count)
 {
-    for (uint32_t l = 0; l < place->layer_count; l++)
-        if (isnan(place->layers[l].length) && place->layers[l].group_count > 0)
+    for (uint32_t l = 0; l < count; l++)
+        if (isnan(layers[l].length) && layers[l].group_count > 0)
             return true;
     return false;
 }
@@ -46,7 +46,9 @@ static bool fills_room(const Place *place)
 static void compare_feet(Layout *layout, const Place *place)
 {
     const Guide *guide = place->guide;
-    if (guide->foot_count < 2 || !(fabs(guide->feet[0] - guide->feet[1]) > 1e-9) || !fills_room(place))
+    if (guide->foot_count < 2 || !(fabs(guide->feet[0] - guide->feet[1]) > 1e-9)
+        || !(fills_room(place->layers, place->layer_count)
+             || fills_room(place->tip_layers, place->tip_layer_count)))
         return;
     UnitSystem units = layout->job->bench.units;
     const char *shown[2];

@@ -9,11 +9,14 @@ static void lay_place(Layout *layout, PlannedPlace *place)
     layout->place = place;
     layout->under.count = layout->over.count = 0;
     lie_on_host(layout);
-    place->layer_count = place->place->layer_count;
+    const Place *written = place->place;
+    bool apart = place->foot == 1 && written->tip_layers;
+    Layer *layers = apart ? written->tip_layers : written->layers;
+    place->layer_count = apart ? written->tip_layer_count : written->layer_count;
     place->layers = arena_take_many(layout->arena, place->layer_count, sizeof *place->layers);
     for (uint32_t l = 0; l < place->layer_count; l++) {
         layout->layer = &place->layers[l];
-        lay_layer(layout, &place->place->layers[l]);
+        lay_layer(layout, &layers[l]);
         if (layout->layer->laid && l + 1 < place->layer_count)
             profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
     }

@@ -28,7 +28,7 @@ VALUES = {
     ("bench", "coat"): "0.25 mm", ("bench", "coats"): "2", ("bench", "hand"): "9 m", ("bench", "paper"): "0.2 mm",
     ("bench", "flattest"): "12 deg", ("bench", "steepest"): "60 deg",
     ("thread", "colours"): "[#22346b, #9db8d6], period: 9 cm", ("thread", "period"): "9 cm, colours: [#22346b, #9db8d6]",
-    ("at", "from"): "butt", ("at", "toward"): "tip", ("at", "length"): "60 mm", ("at", "guide"): "ring",
+    ("at", "from"): "butt", ("at", "toward"): "tip", ("at", "length"): "60 mm", ("at", "guide"): "ring", ("at", "angle"): "30 deg",
     ("fade", "over"): "24 turns", ("fade", "steps"): "4",
     ("fade", "runs"): "[in 1 out 3, in 2 out 2, in 3 out 1]",
     # With end bands of 12 turns the field of the layer is 56.4 mm.
@@ -121,6 +121,14 @@ def words(checks):
     known = set(re.findall(r'^    "([a-z]+)" \{ TOKEN', scanner, re.M))
     listed = set(named[1].split())
     checks.check(known == listed, "the scanner's words are those of the reference", sorted(known ^ listed))
+    soft = re.search(r"The\s+words\s+`([a-z ]+)`\s+are\s+words\s+of\s+the\s+language\s+only\s+where", PAGE)
+    if checks.check(soft, "the reference lists the words that may be names"):
+        known = sorted(re.findall(r'^    "([a-z]+)" \{ emit\(reader, soft_word', scanner, re.M))
+        checks.check(known == soft[1].split(), "the scanner's words that may be names are those of the reference", known)
+        for word in known:
+            text = f'edition 1\nthread {word} {{ diameter: 0.15 mm }}\nblank b {{ at 0 mm: 9 mm  at 1 m: 4 mm }}\n'
+            answer = check_text(text + f'rod "R" on b {{ at 20 cm {{ band 40 turns of {word} }} }}\n')
+            checks.check(answer.code == 0, f"{word} may be a name", answer.words())
 
 
 def table_options():

@@ -21,7 +21,7 @@ OTHERS = {
                              "MOST_STEPS FUNCTION_TABLE",
     "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",
     "marks and bits": "NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
-                      "lengths unlikely",
+                      "lengths unlikely PLACE_LAYERED PLACE_EACH_FOOT HERE_TABLE READS_HERE READS_FOOT",
 }
 # In rooms that are not of the trade otherwise: numbers of the trade.
 ELSEWHERE = {

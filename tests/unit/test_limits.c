@@ -94,6 +94,7 @@ static const Option options[] = {
     {NULL, OF_GUIDE("tall: @")},
     {NULL, OF_BLANK("at 40 cm: @")},
     {NULL, OF_PLACE("length: @")},
+    {" deg", OF_PLACE("length: 40 cm angle: @")}, /* either way round */
     {NULL, OF_LAYER("length: @")},
     {NULL, OF_LAYER("offset: @")},
     {"", OF_BAND("band fill of navy weight: @")},
@@ -188,7 +189,7 @@ static void try_near(const Option *option, const char *system, const char *bound
             fmax(pow(10, -shown), more < 0 ? fabs(number) * 1e-6 : 0); /* the first one shows in nine digits */
         snprintf(value, sizeof value, "%.*f%s", shown, number + way * step, unit);
         Told told;
-        if (value[0] != '-')
+        if (value[0] != '-' || number < 0)
             refused += is_told_well(option, system, value, &told);
     }
     if (!refused && number != 0)
@@ -205,7 +206,7 @@ static void test_limits(void **state)
             char value[100], unit[20];
             snprintf(unit, sizeof unit, option->unit ? "%s" : " %s", option->unit ? option->unit : systems[s]);
             Told told;
-            snprintf(value, sizeof value, "-5%s", unit);
+            snprintf(value, sizeof value, strstr(option->text, "cm angle: @") ? "-9999999999%s" : "-5%s", unit);
             if (is_told_well(option, systems[s], value, &told)) {
                 lows++;
                 try_near(option, systems[s], told.mend, -1);

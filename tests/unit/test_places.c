@@ -123,6 +123,57 @@ static const struct {
          "at 10 cm length: 6 cm { under { band fill of mist } crossed() }"),
      ROD("at 10 cm length: 6 cm { under { band fill of mist } diamond crossings: 3 ends: 14 turns of navy { strand 2 of "
          "navy } }")},
+    /* series */
+    {ROD("series { at 10 cm at 20 cm { band 40 turns of mist } band 20 turns of navy }"),
+     ROD("at 10 cm { band 20 turns of navy } at 20 cm { band 40 turns of mist }")},
+    {ROD("series from: tip { at 5 cm: single at [15 cm, 30 cm]: ring  at 50 cm: ring { foot(mist) } foot(navy) }"),
+     ROD("at 5 cm: single from: tip { foot(navy) } at 15 cm: ring from: tip { foot(navy) }"
+         "at 30 cm: ring from: tip { foot(navy) } at 50 cm: ring from: tip { foot(mist) }")},
+    {ROD("series length: 30 mm toward: butt angle: 30 deg { at 10 cm  at 20 cm length: 20 mm toward: tip  at 30 cm: ring "
+         "foot(navy) }"),
+     ROD("at 10 cm length: 30 mm toward: butt angle: 30 deg { foot(navy) }"
+         "at 20 cm length: 20 mm toward: tip angle: 30 deg { foot(navy) } at 30 cm: ring angle: 30 deg { foot(navy) }")},
+    {ROD("series guide: ring { at [10 cm, 20 cm]  at 30 cm: single  at 40 cm length: 30 mm  foot(navy) }"),
+     ROD("at 10 cm: ring { foot(navy) } at 20 cm: ring { foot(navy) } at 30 cm: single { foot(navy) }"
+         "at 40 cm length: 30 mm { foot(navy) }")},
+    {ROD("series { under { band fill of mist } at [10 cm, 20 cm]: ring  over offset: 1 mm { foot(navy) } }"),
+     ROD("at 10 cm: ring { under { band fill of mist } over offset: 1 mm { foot(navy) } }"
+         "at 20 cm: ring { under { band fill of mist } over offset: 1 mm { foot(navy) } }")},
+    /* rows in loops and cases; the locals of each are those where it stands */
+    {ROD("series { let marks = [10 cm, 20 cm]  for i in 1 to 2 { let m = i * 5 cm  at m + 30 cm { band 10 * i turns of "
+         "navy } } at marks  if yes { at 60 cm } else { at 70 cm } band 20 turns of navy }"),
+     ROD("at 35 cm { band 10 turns of navy } at 40 cm { band 20 turns of navy } at 10 cm { band 20 turns of navy }"
+         "at 20 cm { band 20 turns of navy } at 60 cm { band 20 turns of navy }")},
+    {ROD("series { for i in 1 to 0 { at i * 10 cm } band 20 turns of navy } at 5 cm { band 20 turns of navy }"),
+     ROD("at 5 cm { band 20 turns of navy }")},
+    /* what is known at each place */
+    {ROD("series { at [10 cm, 20 cm, 40 cm]  if here.number == 1 { band 30 turns of mist } else if here.number == "
+         "here.count { band 50 turns of mist } else { band 40 turns of mist } }"),
+     ROD("at 10 cm { band 30 turns of mist } at 20 cm { band 40 turns of mist } at 40 cm { band 50 turns of mist }")},
+    {ROD("series length: 3 * here.diameter { at [0 cm, 30 cm, 65 cm]  foot(navy) }"),
+     ROD("at 0 cm length: 36 mm { foot(navy) } at 30 cm length: 27 mm { foot(navy) } at 65 cm length: 19.5 mm { "
+         "foot(navy) }")},
+    {ROD("series { at [10 cm, 20 cm] length: 10 mm + 10 mm * here.number  band here.foot of navy }"),
+     ROD("at 10 cm length: 20 mm { band 20 mm of navy } at 20 cm length: 30 mm { band 30 mm of navy }")},
+    {ROD("series { at 10 cm: single  at 20 cm: ring  band here.foot of navy }"),
+     ROD("at 10 cm: single { band 12 mm of navy } at 20 cm: ring { band 16 mm of navy }")},
+    /* a foot of 12 mm with its ring at 312 mm has its outer end 300 mm from the butt, or 324 mm */
+    {"guide back { foot: 12 mm, side: butt }\n" ROD(
+         "series { at 312 mm: back  at 312 mm + 10 cm: single  band here.diameter of navy }"),
+     "guide back { foot: 12 mm, side: butt }\n" ROD(
+         "at 312 mm: back { band 9 mm of navy } at 412 mm: single { band 9 mm - 124 mm * 5 / 700 of navy }")},
+    /* locals that rest on it, also where a row has braces of its own */
+    {ROD("series { let wide = here.number * 10 turns  let more = wide + 5 turns  at 10 cm  at 20 cm { band more of mist } "
+         "at 40 cm  band wide of navy  at 30 cm { let more = 2 * wide  band more of navy } band more of mist }"),
+     ROD("at 10 cm { band 10 turns of navy  band 15 turns of mist } at 20 cm { band 25 turns of mist }"
+         "at 40 cm { band 30 turns of navy  band 35 turns of mist } at 30 cm { band 80 turns of navy }")},
+    {ROD("series { at 10 cm  at 20 cm  for i in 1 to here.number + 1 { band i * 10 turns of navy  gap 2 mm } }"),
+     ROD("at 10 cm { for i in 1 to 2 { band i * 10 turns of navy  gap 2 mm } }"
+         "at 20 cm { for i in 1 to 3 { band i * 10 turns of navy  gap 2 mm } }")},
+    /* in a pattern */
+    {"pattern rings(count: count, apart: length) { series from: tip { for i in 1 to count { at i * apart: ring } "
+     "foot(navy, edge: here.number * 10 turns) } }\n" ROD("rings(2, 15 cm)"),
+     ROD("at 15 cm: ring from: tip { foot(navy, 10 turns) } at 30 cm: ring from: tip { foot(navy, 20 turns) }")},
     /* layers in loops and cases */
     {ROD("at 10 cm { let wide = 20 turns  for t in [navy, mist] { over { band wide of t } } }"),
      ROD("at 10 cm { over { band 20 turns of navy } over { band 20 turns of mist } }")},
@@ -179,6 +230,43 @@ static const struct {
      {"T205 too near"}},
     {ROD("require 2 > 3, \"no\"  at 10 cm { band 20 turns of nothing }"),
      {"T205 no", "T101 `nothing` is not declared"}},
+    {ROD("series { at 20 cm: ring { foot(navy) } at 30 cm: navy { foot(navy) } }"),
+     {"T104 `guide` has to be a guide, not a thread"}},
+    {ROD("series { at 10 cm { series { at 20 cm } } }"), {"T113 `series` begins a series, which stands in a rod"}},
+    {ROD("at 10 cm { series { at 20 cm } }"), {"T113 `series` begins a series, which stands in a rod"}},
+    {ROD("series { series { at 20 cm } band 20 turns of navy }"),
+     {"T113 `series` begins a series, which stands in a rod"}},
+    {"pattern tip() { at 5 mm { band 20 turns of navy } }\n" ROD("series { tip() }"),
+     {"T113 `tip` holds places, which stand in a rod"}},
+    {ROD("series { under { band fill of navy } at 10 cm length: 20 mm  band fill of mist }"),
+     {"T113 beside `over`, `under` or a crosswrap all turns of a place stand in layers"}},
+    {ROD("at 10 cm { band here.diameter of navy }"),
+     {"T113 `here.diameter` is known in the braces of a series alone"}},
+    {"pattern wide() { band here.diameter of navy }\n" ROD("series { at 10 cm  wide() }"),
+     {"T113 a pattern knows nothing of the place it is laid at"}},
+    {ROD("series { at 10 cm  band here.diametre of navy }"), {"T101 there is no `here.diametre`"}},
+    {ROD("series { at 10 cm * here.number  band 20 turns of navy }"),
+     {"T113 where the places of a series lie is settled before anything is known of `here`"}},
+    {ROD("series { let m = 10 cm * here.number  at m  band 20 turns of navy }"),
+     {"T113 where the places of a series lie is settled before anything is known of `here`"}},
+    {ROD("series { if here.number > 1 { at 10 cm } band 20 turns of navy }"),
+     {"T113 where the places of a series lie is settled before anything is known of `here`"}},
+    {ROD("series { if no { gap 1 mm } else if here.foot > 1 mm { at 10 cm } band 20 turns of navy }"),
+     {"T113 where the places of a series lie is settled before anything is known of `here`"}},
+    {ROD("series { for i in 1 to here.count { at i * 10 cm } band 20 turns of navy }"),
+     {"T113 where the places of a series lie is settled before anything is known of `here`"}},
+    {ROD("series { at 10 cm  band here.foot of navy }"),
+     {"T109 this place has no guide and no length, and `here.foot` is asked for"}},
+    {ROD("series { at 10 cm  band 20 turns of nothing }"), {"T101 `nothing` is not declared"}},
+    {ROD("series { at [10 cm, 20]  band 20 turns of navy }"),
+     {"T106 all values of a list have to be of one kind"}},
+    {ROD("series { at [10 turns, 20 turns]  band 20 turns of navy }"), {"T104 a place's mark has to be"}},
+    {ROD("series { at 10 cm length: 20 mm toward: up  at 20 cm: ring toward: tip  foot(navy) }"),
+     {"T115 ", "T114 `guide` and `toward` cannot be used together"}},
+    {ROD("series guide: ring toward: tip { at 20 cm  foot(navy) }"),
+     {"T114 `guide` and `toward` cannot be used together"}},
+    {ROD("series { require here.number > 1, \"not the first\"  at [10 cm, 20 cm]  band 20 turns of navy }"),
+     {"T205 not the first"}},
     {ROD("at 20 cm: ring guide: single { foot(navy) }"), {"T108 the guide is given twice"}},
     {ROD("at 20 cm: ring toward: tip { foot(navy) }"), {"T114 `guide` and `toward` cannot be used together"}},
     {ROD("at 20 cm: navy { foot(navy) }"), {"T104 `guide` has to be a guide, not a thread"}},
@@ -211,10 +299,48 @@ static void test_told_where_they_cannot_stand(void **state)
     }
 }
 
+/* What is read of the foot is read of each foot of a guide; the one toward the butt comes first. */
+static void test_each_foot_apart(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *body;
+        double widths[2]; /* mm, toward the butt first */
+        unsigned layers[2];
+    } feet[] = {
+        {"band here.foot - 1 mm of navy", {11, 19}, {1, 1}},
+        {"let wide = here.foot / 2  let more = wide + 1 mm  band more of navy", {7, 11}, {1, 1}},
+        /* outer ends 284 mm and 324 mm from the butt */
+        {"band here.diameter of navy", {12 - 0.01 * 284, 9 - 5. / 700 * 24}, {1, 1}},
+        {"at 50 cm { gap 1 mm } if here.foot > 15 mm { under { band 5 mm of mist } } over { band 8 mm of navy }",
+         {8, 5},
+         {1, 2}},
+        {"band 10 turns * here.number of navy", {10 / 6.7, 10 / 6.7}, {1, 1}},
+    };
+    for (unsigned i = 0; i < sizeof feet / sizeof *feet; i++) {
+        char text[4000];
+        snprintf(
+            text, sizeof text,
+            HEAD
+            "guide two { foot: [12 mm, 20 mm], gap: 8 mm }\nrod \"A\" on tube { series { at 30 cm: two  %s } }\n",
+            feet[i].body);
+        Compilation *made = compiled(text);
+        const PlannedRod *rod = &made->plan->rods[0];
+        for (unsigned foot = 0; foot < 2; foot++) {
+            assert_int_equal(rod->places[foot].layer_count, feet[i].layers[foot]);
+            double width = rod->places[foot].layers[0].width;
+            if (width < feet[i].widths[foot] - 0.08 || width > feet[i].widths[foot] + 0.08) /* half a turn */
+                fail_msg("%s\nfoot %u: %f mm, not %f mm", feet[i].body, foot, width, feet[i].widths[foot]);
+        }
+        turnlay_free(made);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_laid_as_written_out),
+        cmocka_unit_test(test_each_foot_apart),
         cmocka_unit_test(test_told_where_they_cannot_stand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
