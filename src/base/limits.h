@@ -39,6 +39,8 @@
  * square. */
 #define LIMIT_LAYERS 64
 #define LIMIT_PARAMETERS 64
+/* Sections of one rod: travel rods come in up to eight or so. */
+#define LIMIT_SECTIONS 32
 /* Colours of a variegated thread, each a part of its period. */
 #define LIMIT_COLOURS 64
 /* Passes of all crosswraps of a file: a closed field of the thickest blank has some hundred. */

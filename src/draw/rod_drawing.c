@@ -146,7 +146,7 @@ static const char *title_of(Arena *arena, const Canvas *canvas)
     const char *title = fitted(arena, rod->title->bytes, TITLE_CHARACTERS);
     if (canvas->section == ALL_SECTIONS || rod->section_count < 2)
         return title;
-    return text_format(arena, "%s: %s", title, section_label(arena, rod, canvas->section));
+    return text_format(arena, "%s, %s", title, section_label(arena, rod, canvas->section));
 }
 
 Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod, uint32_t section, View view,

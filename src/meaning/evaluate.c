@@ -459,10 +459,7 @@ Span option_value_span(const Node *owner, uint32_t rule)
     return value ? value->span : (Span){0, 0, owner->span.file};
 }
 
-/* The number that was meant by one far out of its range: with another unit, with a per cent sign, with its point
- * elsewhere. NULL if none of these is usual. */
-static const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule, const Node *node,
-                                Range range)
+const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule, const Node *node, Range range)
 {
     enum { PLACES = 3 };
     const OptionRule *which = &option_rules((NodeKind)owner->kind)->rules[rule];

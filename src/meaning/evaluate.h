@@ -119,6 +119,9 @@ typedef struct Range {
 double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range);
 /* The option's text; NULL if it is not written, or broken for a reason of its own. */
 const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule);
+/* The number that was meant by one far out of the option's range: with another unit, with a per cent sign, with
+ * its point elsewhere. NULL if none of these is usual. */
+const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule, const Node *node, Range range);
 Span option_value_span(const Node *owner, uint32_t rule);
 
 #endif

@@ -228,8 +228,8 @@ typedef struct Section {
     const char *name;  /* the blank's; "mid (2)" where that blank stands a second time */
     Span span;         /* of its name at the rod */
     double start, end; /* what shows of it: from the rod's first station or a joint to the next joint or the tip */
-    double butt,
-        tip; /* its own butt, where it is measured from, and its last station; in a joint one of two lies hidden */
+    /* its own butt, where it is measured from, and its last station; in a joint one of the two lies hidden */
+    double butt, tip;
 } Section;
 
 typedef struct Place {

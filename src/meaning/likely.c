@@ -18,6 +18,7 @@ typedef struct Usual {
 
 /* Common practice, no source. */
 static const Usual usuals[] = {
+    {NODE_ROD, "overlap", 10, 300, "6 cm", "2 1/2 in"},
     {NODE_PLACE, SPOT_MARK, 10, 5000, "20 cm", "8 in"},
     {NODE_PLACE, "length", 4, 1500, "50 mm", "2 in"},
     {NODE_PLACE, "angle", 0, 0, "30 deg", "30 deg"},

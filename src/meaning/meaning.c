@@ -3,6 +3,7 @@
 #include "meaning/lay.h"
 #include "meaning/meaning.h"
 #include "meaning/resolver.h"
+#include "meaning/rod_sections.h"
 #include "meaning/thread_names.h"
 
 #include <math.h>
@@ -10,15 +11,11 @@
 static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
 {
     *rod = (Rod){.title = node->first->text, .span = node->first->span};
-    if (node->cause || node->second->kind != NODE_NAME) {
-        rod->cause = cause_mark(evaluator->findings, node->cause ? node->cause : node->second->cause, rod->span);
+    if (node->cause) {
+        rod->cause = cause_mark(evaluator->findings, node->cause, rod->span);
         return;
     }
-    Declaration *blank = (Declaration *)node->second->target;
-    Value value = blank ? value_of(evaluator, blank, node->second->span) : (Value){.cause = node->second->cause};
-    rod->blank = value.type == TYPE_BLANK ? value.blank : NULL;
-    if (!rod->blank)
-        rod->cause = cause_mark(evaluator->findings, value.cause, rod->span);
+    take_sections(evaluator, node, rod);
     evaluator->frame = arena_take_many(evaluator->arena, node->slot, sizeof *evaluator->frame);
     evaluator->frame_slots = node->slot;
     lay_rod(evaluator, node->body, rod);

@@ -33,6 +33,7 @@ static const OptionRule bench_rules[BENCH_OPTION_COUNT] = {
 #undef SWITCH
 };
 static const OptionRule guide_rules[] = {GUIDE_OPTIONS(RULE)};
+static const OptionRule rod_rules[] = {ROD_OPTIONS(RULE)};
 static const OptionRule place_rules[] = {PLACE_OPTIONS(RULE)};
 static const OptionRule layer_rules[] = {LAYER_OPTIONS(RULE)};
 static const OptionRule band_rules[] = {BAND_OPTIONS(RULE)};
@@ -48,6 +49,7 @@ FITS(size_rules);
 FITS(thread_rules);
 FITS(bench_rules);
 FITS(guide_rules);
+FITS(rod_rules);
 FITS(place_rules);
 FITS(layer_rules);
 FITS(band_rules);
@@ -66,6 +68,7 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_THREAD] = RULES("a thread", thread_rules),
     [NODE_BENCH] = RULES("the bench", bench_rules),
     [NODE_GUIDE] = RULES("a guide", guide_rules),
+    [NODE_ROD] = RULES("a rod", rod_rules),
     [NODE_PLACE] = RULES("a place", place_rules),
     [NODE_SERIES] = RULES("a series", place_rules),
     [NODE_UNDER] = RULES("a layer", layer_rules),

@@ -51,6 +51,10 @@
     X(GUIDE_INSERT, "insert", SET(TYPE_COLOUR), NULL, false)                                                      \
     X(GUIDE_SHEEN, "sheen", SET(TYPE_WORD), sheens, false)
 
+#define ROD_OPTIONS(X)                                                                                            \
+    X(ROD_OVERLAP, "overlap", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, false)                       \
+    X(ROD_INSIDE, "inside", SET(TYPE_WORD), ends, false)
+
 #define PLACE_OPTIONS(X)                                                                                          \
     X(PLACE_FROM, "from", SET(TYPE_WORD), ends, false)                                                            \
     X(PLACE_TOWARD, "toward", SET(TYPE_WORD), ends, false)                                                        \
@@ -105,6 +109,7 @@ enum { ABOUT_OPTIONS(X) };
 enum { SIZE_OPTIONS(X) };
 enum { THREAD_OPTIONS(X) };
 enum { GUIDE_OPTIONS(X) };
+enum { ROD_OPTIONS(X) };
 enum { PLACE_OPTIONS(X) };
 enum { PLACE_LAST = PLACE_ANGLE }; /* a series' own options come behind those of its places */
 enum { LAYER_OPTIONS(X) };

@@ -233,25 +233,53 @@ static void refuse_options(Resolver *resolver, Node *options, const char *why)
             refuse(resolver, option, why);
 }
 
-static void resolve_rod(Resolver *resolver, Node *rod)
+/* A blank by its name. */
+static void resolve_blank(Resolver *resolver, Node *name)
 {
     uint64_t told = resolver->findings->told;
-    refuse_options(resolver, rod->options, "a rod takes no options");
+    if (name->kind != NODE_NAME) {
+        not_here(resolver, name, "a rod is made on blanks, by their names",
+                 "declare a `blank`, and write its name here");
+        return;
+    }
+    Declaration *blank = find_name(resolver, name, NAME_OF_BLANK, SET(TYPE_BLANK), (ValueSpot){0});
+    name->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
+    if (blank && blank->node->kind != NODE_BLANK)
+        report_other_kind(resolver, name, blank, NODE_BLANK, "blank");
+    if (!name->target) {
+        name->cause = module_refused(resolver->module, name);
+        resolve_broken(resolver, name, told);
+    }
+}
+
+/* What is said of joints, where there is none. */
+static void refuse_joint(Resolver *resolver, Node *rod, uint32_t rule)
+{
+    Node *option = option_node(rod->options, rule);
+    uint64_t told = resolver->findings->told;
+    if (!option)
+        return;
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, option->span, "a rod on one blank has no joint");
+    finding_mend(resolver->findings, finding,
+                 "take it out, or name all sections from the butt on: `on [butt_piece, tip_piece]`");
+    edit_out(resolver->findings, finding, resolver->sources, option->span);
+    drop_option(resolver, option, told);
+}
+
+static void resolve_rod(Resolver *resolver, Node *rod)
+{
+    resolve_options(resolver, rod);
     if (rod->first->next) {
         not_here(resolver, rod, "no rod can be like another", "write out its places");
         return;
     }
-    if (rod->second->kind == NODE_LIST) {
-        not_here(resolver, rod->second, "a rod is made on one blank", "name one blank");
-        return;
-    }
-    Declaration *blank = find_name(resolver, rod->second, NAME_OF_BLANK, SET(TYPE_BLANK), (ValueSpot){0});
-    rod->second->target = blank && blank->node->kind == NODE_BLANK ? blank : NULL;
-    if (blank && blank->node->kind != NODE_BLANK)
-        report_other_kind(resolver, rod->second, blank, NODE_BLANK, "blank");
-    if (!rod->second->target) {
-        rod->second->cause = module_refused(resolver->module, rod->second);
-        resolve_broken(resolver, rod->second, told);
+    Node *blanks = rod->second;
+    for (Node *name = blanks->kind == NODE_LIST ? blanks->first : blanks; name; name = name->next)
+        resolve_blank(resolver, name);
+    if (blanks->kind != NODE_LIST || !blanks->first->next) {
+        refuse_joint(resolver, rod, ROD_OVERLAP);
+        refuse_joint(resolver, rod, ROD_INSIDE);
     }
     check_body(resolver, rod->body, IN_ROD);
     rod->slot = resolver->slots;

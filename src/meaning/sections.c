@@ -2,7 +2,8 @@
 
 #include "meaning/blank.h"
 
-/* Stations nearer to a joint are at it, mm: far below what anybody measures, far above rounding. */
+/* Stations nearer to a joint are at it, mm: far below what anybody measures, far above rounding. Common
+ * practice, no source. */
 static const double AT_JOINT = 1e-6;
 
 double own_length(const Blank *blank)
@@ -10,14 +11,14 @@ double own_length(const Blank *blank)
     return blank->stations[blank->station_count - 1].at - blank->stations[0].at;
 }
 
-static void set_out(Section *sections, uint32_t count, const double *overlaps, Fit fit)
+static void set_out(Section *sections, uint32_t count, const double *overlaps, bool tip_inside)
 {
     for (uint32_t i = 0; i < count; i++) {
         Section *one = &sections[i];
         const Section *before = i ? one - 1 : NULL;
         one->butt = before ? before->tip - overlaps[i - 1] : 0;
         one->tip = one->butt + one->blank->stations[one->blank->station_count - 1].at;
-        one->start = before ? (fit == FIT_OVER ? one->butt : before->tip) : one->blank->stations[0].at;
+        one->start = before ? (tip_inside ? before->tip : one->butt) : one->blank->stations[0].at;
         one->end = one->tip;
         if (before)
             one[-1].end = one->start;
@@ -39,9 +40,9 @@ static void add_stations(Blank *all, const Section *section)
     all->station_count = (uint32_t)(next - all->stations);
 }
 
-Blank *join_sections(Arena *arena, Section *sections, uint32_t count, const double *overlaps, Fit fit)
+Blank *join_sections(Arena *arena, Section *sections, uint32_t count, const double *overlaps, bool tip_inside)
 {
-    set_out(sections, count, overlaps, fit);
+    set_out(sections, count, overlaps, tip_inside);
     uint32_t room = 0;
     for (uint32_t i = 0; i < count; i++)
         room += sections[i].blank->station_count + 2;

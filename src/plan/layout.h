@@ -196,7 +196,9 @@ const Item *shorter_band(const Layout *layout, double by, double *turns);
 /* A band that may be made longer so that the layer grows by at least `least` and at most `most` mm. */
 const Item *longer_band(const Layout *layout, double least, double most, double *turns);
 
-/* The first joint that such a stretch of the rod lies across; NAN if it lies on one section. */
+/* joints.c: the first joint that such a stretch of the rod lies across; NAN if it lies on one section. */
 double joint_between(const Rod *rod, double low, double high);
+/* A finding for a place that takes this stretch, if it lies across one. */
+void check_joints(Layout *layout, const Place *place, double low, double high);
 
 #endif

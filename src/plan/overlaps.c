@@ -243,6 +243,7 @@ void check_reach(Layout *layout)
         for (next = i; next < rod->place_count && rod->places[next].place == rod->places[i].place; next++)
             whole_reach(&rod->places[next], &low, &high);
         check_ends(layout, &rod->places[i], low, high);
+        check_joints(layout, rod->places[i].place, low, high);
     }
     check_overlaps(layout);
 }

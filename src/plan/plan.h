@@ -174,11 +174,8 @@ double part_diameter(const Rod *rod, const Part *part, double x);
 uint32_t section_at(const Rod *rod, double x);
 /* The rod's blanks by name: "tube", "butt_piece and tip_piece". NULL for a rod without. */
 const char *blanks_named(Arena *arena, const Rod *rod);
-/* "section 1 of 2, butt_piece". */
+/* "section 1 of 2: butt_piece". */
 const char *section_label(Arena *arena, const Rod *rod, uint32_t section);
-/* How far x lies from the section's own butt, or from its own tip: what is measured where this section lies alone.
- */
-double from_section_end(const Section *section, double x, bool from_tip);
 /* Where it is: "32 cm from the butt". */
 const char *place_mark(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place);
 /* Names a place for people: "32 cm from the butt, toward the tip" or "ring16 at 150 cm from the tip, butt-side

@@ -1,7 +1,5 @@
 /* Which section of a rod is where. */
-#include "plan/layout.h"
-
-#include <math.h>
+#include "plan/plan.h"
 
 uint32_t section_at(const Rod *rod, double x)
 {
@@ -24,19 +22,6 @@ const char *blanks_named(Arena *arena, const Rod *rod)
 
 const char *section_label(Arena *arena, const Rod *rod, uint32_t section)
 {
-    return text_format(arena, "section %u of %u, %s", (unsigned)section + 1, (unsigned)rod->section_count,
+    return text_format(arena, "section %u of %u: %s", (unsigned)section + 1, (unsigned)rod->section_count,
                        rod->sections[section].name);
-}
-
-double from_section_end(const Section *section, double x, bool from_tip)
-{
-    return from_tip ? section->tip - x : x - section->butt;
-}
-
-double joint_between(const Rod *rod, double low, double high)
-{
-    for (uint32_t i = 1; i < rod->section_count; i++)
-        if (low < rod->sections[i].start - LAYOUT_SLACK && high > rod->sections[i].start + LAYOUT_SLACK)
-            return rod->sections[i].start;
-    return NAN;
 }

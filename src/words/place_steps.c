@@ -22,7 +22,8 @@ static void put_along_rod(SheetMaker *maker, const Step *step, double x)
     buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
 }
 
-/* "120.00 mm from the butt end of tip_piece": of several sections the one at the bench is measured by itself. */
+/* "120.00 mm from the butt end of tip_piece", "at the butt end of tip_piece": of several sections the one at the
+ * bench is measured by itself. */
 static void put_from_end(SheetMaker *maker, const Step *step, double x)
 {
     const Section *sections = several_sections(maker);
@@ -31,8 +32,11 @@ static void put_from_end(SheetMaker *maker, const Step *step, double x)
         return;
     }
     const Section *own = &sections[place_of_step(maker, step)->section];
-    maker_place(maker, x - own->butt);
-    buffer_format(words(maker), " from the butt end of %s", visible(maker->arena, own->name));
+    bool at_end = fabs(x - own->butt) < quantity_step(maker->bench->units, QUANTITY_PLACE) / 2;
+    if (!at_end)
+        maker_place(maker, x - own->butt);
+    buffer_format(words(maker), "%s the butt end of %s", at_end ? "at" : " from",
+                  visible(maker->arena, own->name));
 }
 
 /* The second foot of a guide whose first was worked just before. */

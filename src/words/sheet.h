@@ -41,7 +41,7 @@ typedef struct SheetPart {
 /* What is done while one of a rod's sections lies at the bench, or when all are wound; of a rod of one piece all.
  * Pages show them one after the other. */
 typedef struct SheetSection {
-    const char *title;   /* of the rod, with which section: "Harbour: section 1 of 2, butt_piece" */
+    const char *title;   /* of the rod, with which section: "Harbour, section 1 of 2: butt_piece" */
     const char *heading; /* the same without the rod; NULL where the rod is of one piece */
     const char *note;    /* what goes for all of it; "" for nothing */
     uint32_t section;    /* of the rod's sections, ALL_SECTIONS where it is about the whole rod */

@@ -13,14 +13,14 @@ static uint32_t section_of_part(const SheetMaker *maker, const SheetPart *part)
     return maker->rod->rod->places[part->place].section;
 }
 
-/* "Its tip end, 60.00 mm, goes into tip_piece: leave it free of thread and finish. " A joint shows the outer one.
+/* " Its tip end goes 6 cm into tip_piece: keep thread and finish off it.": a joint shows the outer one.
  */
 static void put_hidden(SheetMaker *maker, const char *end, double length, const Section *outer)
 {
     if (!(length > 0))
         return;
     buffer_format(&maker->words, " Its %s end goes ", end);
-    maker_length(maker, length);
+    maker_place(maker, length);
     buffer_format(&maker->words, " into %s: keep thread and finish off it.", visible(maker->arena, outer->name));
 }
 
@@ -32,8 +32,10 @@ static const char *note(SheetMaker *maker, uint32_t section)
     if (section == ALL_SECTIONS)
         return "All sections are wound.";
     const Section *own = &all[section];
-    buffer_format(&maker->words, "Only %s lies at the bench: marks count from its own butt end.",
-                  visible(maker->arena, own->name));
+    buffer_format(
+        &maker->words,
+        "Only %s lies at the bench: marks count from its own butt end, headings name places along the whole rod.",
+        visible(maker->arena, own->name));
     put_hidden(maker, "butt", own->start - own->butt, own - 1);
     put_hidden(maker, "tip", own->tip - own->end, own + 1);
     return maker_take(maker);
@@ -51,7 +53,7 @@ static SheetSection begin(SheetMaker *maker, const SheetRod *rod, uint32_t secti
     made.heading = section == ALL_SECTIONS
                        ? "all sections"
                        : visible(maker->arena, section_label(maker->arena, maker->rod->rod->rod, section));
-    made.title = text_format(maker->arena, "%s: %s", rod->title, made.heading);
+    made.title = text_format(maker->arena, "%s, %s", rod->title, made.heading);
     return made;
 }
 

@@ -45,6 +45,10 @@ enum { LONGEST_TEXT = 2000 };
 #define OF_BAND(band) WHOLE(WIDE, WIDE, "", "", "", "length: 60 mm", "", band, "chevron crossings: 2")
 #define OF_CROSSWRAP(crosswrap)                                                                                   \
     WHOLE(WIDE, WIDE, "", "", "", "length: 60 mm", "", "band 12 turns of navy", crosswrap)
+#define ON_TWO(option)                                                                                              \
+    "edition 1\nbench { units: $ }\nthread navy { turns: 67 per cm }\n"                                             \
+    "blank low { at 0 mm: 12 mm  at 100 cm: 4 mm }\nblank high { at 0 mm: 9 mm  at 30 cm: 8 mm  at 60 cm: 2 mm }\n" \
+    "rod \"Tried\" on [low, high] " option " { at 20 cm { band 40 turns of navy } }\n"
 
 /* How its value is written: the unit, or NULL for that of the unit system. */
 typedef struct Option {
@@ -93,6 +97,7 @@ static const Option options[] = {
     {NULL, OF_GUIDE("ring: @")},
     {NULL, OF_GUIDE("tall: @")},
     {NULL, OF_BLANK("at 40 cm: @")},
+    {NULL, ON_TWO("overlap: @")},
     {NULL, OF_PLACE("length: @")},
     {" deg", OF_PLACE("length: 40 cm angle: @")}, /* either way round */
     {NULL, OF_LAYER("length: @")},

@@ -312,6 +312,22 @@ static void options_and_their_words(void **state)
         {"20 cm to: butt", "20 cm toward: butt"},       {"20 cm steps: 4", "20 cm"},
     };
     CHECK(PLACE, places);
+    static const Slip sections[] = {
+        {"overlap: 6", "overlap: 6 cm"},
+        {"overlap: 6 m", "overlap: 6 cm"},
+        {"overlap: [6 m]", "overlap: [6 cm]"},
+        {"joint: 6 cm", "overlap: 6 cm"},
+        {"lap: 6 cm", "overlap: 6 cm"},
+        {"spigot: 6 cm", "overlap: 6 cm"},
+        {"sleeve: 6 cm", "overlap: 6 cm"},
+        {"ferrule: 6 cm", "overlap: 6 cm"},
+        {"overlap: 6 cm inner: butt", "overlap: 6 cm inside: butt"},
+        {"overlap: 6 cm inside: top", "overlap: 6 cm inside: tip"},
+    };
+    CHECK(THREADS
+          "blank low { at 0 mm: 13 mm  at 100 cm: 7 mm }\nblank high { at 0 mm: 7.4 mm  at 100 cm: 2 mm }\n"
+          "rod \"Meant\" on [low, high] @ { at 20 cm { band 20 turns of navy } }\n",
+          sections);
     static const Slip layers[] = {
         {"band 20 turns of navy  fade to dark_blue step: 4", "band 20 turns of navy  fade to dark_blue steps: 4"},
         {"band 20 turns of navy  fade to dark_blue even: 24 turns",

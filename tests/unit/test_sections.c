@@ -9,8 +9,12 @@
 #include "near.h"
 #include "planned.h"
 
+#include "compilation.h"
 #include "meaning/sections.h"
 #include "trade/trade.h"
+
+#include <stdio.h>
+#include <stdlib.h>
 
 enum { MOST_SECTIONS = 4, MOST_STATIONS = 5 };
 
@@ -36,9 +40,9 @@ static void several_open(Several *several, uint32_t count)
     }
 }
 
-static void several_join(Several *several, uint32_t count, const double *overlaps, Fit fit)
+static void several_join(Several *several, uint32_t count, const double *overlaps, bool tip_inside)
 {
-    several->shop.rod.blank = join_sections(&several->shop.arena, several->sections, count, overlaps, fit);
+    several->shop.rod.blank = join_sections(&several->shop.arena, several->sections, count, overlaps, tip_inside);
     several->shop.rod.sections = several->sections;
     several->shop.rod.section_count = count;
 }
@@ -50,25 +54,25 @@ static void add_station(Several *several, uint32_t section, double at, double di
 }
 
 /* Two sections of 600 mm: 12 mm to 8 mm, and 9 mm to 3 mm. */
-static void two_open(Several *several, double overlap, Fit fit)
+static void two_open(Several *several, double overlap, bool tip_inside)
 {
     several_open(several, 2);
     add_station(several, 0, 0, 12);
     add_station(several, 0, 600, 8);
     add_station(several, 1, 0, 9);
     add_station(several, 1, 600, 3);
-    several_join(several, 2, &overlap, fit);
+    several_join(several, 2, &overlap, tip_inside);
 }
 
 static void test_where_two_lie(void **state)
 {
     (void)state;
-    for (Fit fit = FIT_OVER; fit <= FIT_INTO; fit++) {
+    for (int tip_inside = 0; tip_inside < 2; tip_inside++) {
         Several several;
-        two_open(&several, 60, fit);
+        two_open(&several, 60, tip_inside);
         const Section *low = &several.sections[0], *high = &several.sections[1];
         const Blank *all = several.shop.rod.blank;
-        double joint = fit == FIT_OVER ? 540 : 600;
+        double joint = tip_inside ? 600 : 540;
         assert_within(low->butt, 0, 0);
         assert_within(low->tip, 600, 0);
         assert_within(low->start, 0, 0);
@@ -85,9 +89,6 @@ static void test_where_two_lie(void **state)
         assert_within(blank_diameter(all, 700), 9 - 1.6, 1e-12);
         assert_int_equal(section_at(&several.shop.rod, joint - 0.001), 0);
         assert_int_equal(section_at(&several.shop.rod, joint), 1);
-        assert_within(from_section_end(high, 700, false), 160, 0);
-        assert_within(from_section_end(high, 700, true), 440, 0);
-        assert_within(from_section_end(low, 100, true), 500, 0);
         assert_string_equal(blanks_named(&several.shop.arena, &several.shop.rod), "low and high");
         shop_close(&several.shop);
     }
@@ -107,7 +108,7 @@ static void test_stations_in_a_joint(void **state)
     add_station(&several, 1, 30, 8.8);
     add_station(&several, 1, 600, 3);
     const double overlap = 60;
-    several_join(&several, 2, &overlap, FIT_OVER);
+    several_join(&several, 2, &overlap, false);
     const Blank *all = several.shop.rod.blank;
     const Station wanted[] = {{0, 12}, {540, 8.5}, {540, 9}, {570, 8.8}, {1140, 3}};
     assert_int_equal(all->station_count, 5);
@@ -120,11 +121,11 @@ static void test_stations_in_a_joint(void **state)
 
 /* The diameter that shows at x, by another way: whichever section is on the outside there, read off its own
  * stations. */
-static double seen_diameter(const Several *several, uint32_t count, Fit fit, double x)
+static double seen_diameter(const Several *several, uint32_t count, bool tip_inside, double x)
 {
-    uint32_t outer = fit == FIT_OVER ? 0 : count - 1;
+    uint32_t outer = tip_inside ? count - 1 : 0;
     for (uint32_t i = 0; i < count; i++) {
-        uint32_t one = fit == FIT_OVER ? i : count - 1 - i;
+        uint32_t one = tip_inside ? count - 1 - i : i;
         double from = several->sections[one].butt;
         const Blank *blank = &several->blanks[one];
         if (x >= from + blank->stations[0].at && x <= from + blank->stations[blank->station_count - 1].at)
@@ -163,10 +164,10 @@ static void test_any_sections(void **state)
         Several several;
         uint32_t count = 2 + (uint32_t)round % 3;
         double overlaps[MOST_SECTIONS];
-        Fit fit = round % 2 ? FIT_INTO : FIT_OVER;
+        bool tip_inside = round % 2;
         several_open(&several, count);
         random_sections(&several, count, &seed, overlaps);
-        several_join(&several, count, overlaps, fit);
+        several_join(&several, count, overlaps, tip_inside);
         const Blank *all = several.shop.rod.blank;
         for (uint32_t i = 1; i < all->station_count; i++)
             assert_true(all->stations[i].at >= all->stations[i - 1].at);
@@ -174,7 +175,7 @@ static void test_any_sections(void **state)
             assert_within(several.sections[i].butt, several.sections[i - 1].tip - overlaps[i - 1], 1e-9);
         for (int i = 0; i < 100; i++) {
             double x = between(&seed, blank_butt(all), blank_tip(all));
-            assert_within(blank_diameter(all, x), seen_diameter(&several, count, fit, x), 1e-9);
+            assert_within(blank_diameter(all, x), seen_diameter(&several, count, tip_inside, x), 1e-9);
         }
         shop_close(&several.shop);
     }
@@ -185,7 +186,7 @@ static void test_turns_up_to_a_joint(void **state)
 {
     (void)state;
     Several several;
-    two_open(&several, 60, FIT_OVER);
+    two_open(&several, 60, false);
     Shop *shop = &several.shop;
     LAYER(shop, add_place(shop, 534, 1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
     LAYER(shop, add_place(shop, 540, 1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
@@ -208,7 +209,7 @@ static void test_turns_from_a_joint(void **state)
 {
     (void)state;
     Several several;
-    two_open(&several, 60, FIT_OVER);
+    two_open(&several, 60, false);
     Shop *shop = &several.shop;
     LAYER(shop, add_place(shop, 546, -1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
     LAYER(shop, add_place(shop, 540, -1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
@@ -232,7 +233,7 @@ static void test_order_of_work(void **state)
     static const double wanted[][4] = {{700, 900, 100, 300}, {100, 300, 700, 900}, {900, 700, 300, 100}};
     for (PlaceOrder order = ORDER_SOURCE; order <= ORDER_TIP; order++) {
         Several several;
-        two_open(&several, 60, FIT_OVER);
+        two_open(&several, 60, false);
         Shop *shop = &several.shop;
         shop->job.bench.order = order;
         const double marks[] = {700, 100, 900, 300};
@@ -250,7 +251,7 @@ static void test_guide_by_its_foot(void **state)
 {
     (void)state;
     Several several;
-    two_open(&several, 60, FIT_OVER);
+    two_open(&several, 60, false);
     Shop *shop = &several.shop;
     const Guide *guide = new_guide(
         shop, (Guide){.feet = {10}, .foot_count = 1, .gap = 8, .on_butt_side = true, .width = 2, .height = 1});
@@ -261,12 +262,63 @@ static void test_guide_by_its_foot(void **state)
     shop_close(shop);
 }
 
+static void across(double mark, int direction, double length, const char *edit)
+{
+    Several several;
+    two_open(&several, 60, false);
+    Shop *shop = &several.shop;
+    LAYER(shop, add_place(shop, mark, direction, length), true, band(shop, EXTENT_TURNS, 40, 0));
+    shop_plan(shop);
+    assert_findings(shop, 1);
+    const Finding *finding = found(shop, FINDING_ACROSS_A_JOINT);
+    assert_string_equal(finding->message, "this place lies across the joint of low and high");
+    assert_string_equal(finding->edit.text, edit);
+    shop->places[0].mark = strtod(edit, NULL);
+    findings_start(&shop->findings, &shop->arena);
+    shop_plan(shop);
+    assert_findings(shop, 0);
+    shop_close(shop);
+}
+
+/* Its turns or its room; it moves to the nearer side. */
+static void test_across_a_joint(void **state)
+{
+    (void)state;
+    across(535, 1, NAN, "534 mm");
+    across(538, 1, NAN, "540 mm");
+    across(545, -1, NAN, "546 mm");
+    across(520, 1, 25, "515 mm");
+    across(541, -1, NAN, "540 mm");
+}
+
+/* Where there is no room on the nearer side it moves to the other; a place on either side leaves none at all. */
+static void test_no_room_beside_a_joint(void **state)
+{
+    (void)state;
+    for (int both = 0; both < 2; both++) {
+        Several several;
+        two_open(&several, 60, false);
+        Shop *shop = &several.shop;
+        LAYER(shop, add_place(shop, 535, 1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
+        LAYER(shop, add_place(shop, 529, 1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
+        if (both)
+            LAYER(shop, add_place(shop, 543, 1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
+        shop_plan(shop);
+        assert_findings(shop, 1);
+        const Finding *finding = found(shop, FINDING_ACROSS_A_JOINT);
+        assert_int_equal(finding->has_edit, !both);
+        if (!both)
+            assert_string_equal(finding->edit.text, "540 mm");
+        shop_close(shop);
+    }
+}
+
 /* A mend of another finding does not move a place across a joint. */
 static void test_mends_mind_the_joint(void **state)
 {
     (void)state;
     Several several;
-    two_open(&several, 60, FIT_OVER);
+    two_open(&several, 60, false);
     Shop *shop = &several.shop;
     LAYER(shop, add_place(shop, 526, 1, NAN), true, band(shop, EXTENT_TURNS, 40, 0)); /* to 532 */
     LAYER(shop, add_place(shop, 531, 1, NAN), true, band(shop, EXTENT_TURNS, 56, 0)); /* to 539.4 */
@@ -281,7 +333,7 @@ static void test_off_the_end(void **state)
 {
     (void)state;
     Several several;
-    two_open(&several, 60, FIT_OVER);
+    two_open(&several, 60, false);
     Shop *shop = &several.shop;
     LAYER(shop, add_place(shop, 1138, 1, NAN), true, band(shop, EXTENT_TURNS, 40, 0));
     shop_plan(shop);
@@ -290,14 +342,231 @@ static void test_off_the_end(void **state)
     shop_close(shop);
 }
 
+/* --- as it is written --- */
+
+enum { LONGEST_TEXT = 4000 };
+#define THREAD "edition 1\nthread navy { turns: 67 per cm }\nbench { units: mm }\n"
+#define BLANKS                                                                                                    \
+    THREAD "blank low { at 0 cm: 13 mm  at 100 cm: 8 mm }\nblank high { at 0 cm: 8.6 mm  at 100 cm: 3 mm }\n"
+#define PLACES "{ at 20 cm { band 40 turns of navy } }\n"
+
+/* The text compiled; errors and warnings: how many there are. */
+static Compilation *compiled(const char *text, uint32_t errors, uint32_t warnings)
+{
+    Compilation *made = compilation_new(0);
+    assert_non_null(made);
+    turnlay_give(made, "tried.lay", text, strlen(text));
+    while (turnlay_want(made).path)
+        turnlay_give(made, "none.lay", "edition 1\n", 10);
+    turnlay_finish(made);
+    if (made->findings.errors != errors || made->findings.warnings != warnings)
+        fail_msg("%u errors, %u warnings: %s\n%s", (unsigned)made->findings.errors,
+                 (unsigned)made->findings.warnings,
+                 made->findings.list.count ? made->findings.list.items[0].message : "none", text);
+    return made;
+}
+
+static const Rod *rod_of(const Compilation *made) { return made->plan->rods[0].rod; }
+
+static void test_what_is_written(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *how;
+        double joint, tip;
+    } cases[] = {
+        {"[low, high]", 1000, 2000},
+        {"[low, high] overlap: 6 cm", 940, 1940},
+        {"[low, high] overlap: [6 cm]", 940, 1940},
+        {"[low, high,] inside: butt overlap: 6 cm", 940, 1940},
+        {"[low, high] overlap: 5 mm inside: butt", 995, 1995},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[LONGEST_TEXT];
+        sprintf(text, BLANKS "rod \"Two\" on %s " PLACES, cases[i].how);
+        Compilation *made = compiled(text, 0, 0);
+        const Rod *rod = rod_of(made);
+        assert_int_equal(rod->section_count, 2);
+        assert_within(rod->sections[1].start, cases[i].joint, 1e-9);
+        assert_within(blank_tip(rod->blank), cases[i].tip, 1e-9);
+        turnlay_free(made);
+    }
+}
+
+/* One blank is one section, in brackets and without; it is measured from wherever it begins. */
+static void test_one_section(void **state)
+{
+    (void)state;
+    static const char *const how[] = {"tube", "[tube]"};
+    for (int i = 0; i < 2; i++) {
+        char text[LONGEST_TEXT];
+        sprintf(text, THREAD "blank tube { at 5 cm: 13 mm  at 100 cm: 8 mm }\nrod \"One\" on %s " PLACES, how[i]);
+        Compilation *made = compiled(text, 0, 0);
+        const Rod *rod = rod_of(made);
+        assert_int_equal(rod->section_count, 1);
+        assert_string_equal(rod->sections[0].name, "tube");
+        assert_within(rod->sections[0].start, 50, 0);
+        assert_within(rod->sections[0].end, 1000, 0);
+        assert_within(rod->sections[0].butt, 0, 0);
+        assert_within(rod->sections[0].tip, 1000, 0);
+        assert_string_equal(blanks_named(&made->arena, rod), "tube");
+        turnlay_free(made);
+    }
+}
+
+/* From the tip it is the tip of the last. */
+static void test_from_the_tip(void **state)
+{
+    (void)state;
+    Compilation *made =
+        compiled(BLANKS "rod \"Two\" on [low, high] overlap: 6 cm { at 20 cm from: tip { band 40 turns "
+                        "of navy } }\n",
+                 0, 0);
+    const PlannedPlace *place = &made->plan->rods[0].places[0];
+    assert_within(place->start, 1740, 1e-9);
+    assert_int_equal(place->section, 1);
+    turnlay_free(made);
+}
+
+/* The same blank twice: its second section has a name of its own. */
+static void test_names(void **state)
+{
+    (void)state;
+    Compilation *made = compiled(
+        THREAD "blank low { at 0 cm: 13 mm  at 100 cm: 8 mm }\nrod \"Three\" on [low, low, low] " PLACES, 0, 0);
+    static const char *const names[] = {"low", "low (2)", "low (3)"};
+    for (uint32_t i = 0; i < 3; i++)
+        assert_string_equal(rod_of(made)->sections[i].name, names[i]);
+    assert_string_equal(blanks_named(&made->arena, rod_of(made)), "low, low (2) and low (3)");
+    turnlay_free(made);
+}
+
+static void test_most_sections(void **state)
+{
+    (void)state;
+    for (int count = 32; count <= 33; count++) {
+        char text[LONGEST_TEXT] = THREAD "blank low { at 0 cm: 13 mm  at 100 cm: 8 mm }\nrod \"Many\" on [low";
+        for (int i = 1; i < count; i++)
+            strcat(text, ", low");
+        strcat(text, "] " PLACES);
+        Compilation *made = compiled(text, count > 32, 0);
+        if (count > 32)
+            assert_string_equal(made->findings.list.items[0].message,
+                                "this rod has 33 sections; at most 32 are allowed");
+        turnlay_free(made);
+    }
+}
+
+static void test_most_overlap(void **state)
+{
+    (void)state;
+    static const char *const how[] = {"0 mm", "50 cm", "50.01 cm", "-0.01 mm"};
+    for (uint32_t i = 0; i < 4; i++) {
+        char text[LONGEST_TEXT];
+        sprintf(text, BLANKS "rod \"Two\" on [low, high] overlap: %s " PLACES, how[i]);
+        Compilation *made =
+            compiled(text, i > 1, i == 1); /* half of a section is too thick to go into the other */
+        turnlay_free(made);
+    }
+}
+
+/* Whether two sections fit: the outer one has to be thicker at both ends of the joint. */
+static void test_fit(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *high, *how;
+        const char *mend; /* the edit's text; NULL where they fit, "" where there is none */
+    } cases[] = {
+        {"at 0 cm: 8.4 mm  at 100 cm: 3 mm", "overlap: 6 cm", NULL},
+        {"at 0 cm: 8.2 mm  at 100 cm: 3 mm", "overlap: 6 cm", " inside: tip"},
+        {"at 0 cm: 8.4 mm  at 6 cm: 7.9 mm  at 100 cm: 3 mm", "overlap: 6 cm", ""}, /* too thin at the other end */
+        {"at 0 cm: 8.4 mm  at 6 cm: 8.01 mm  at 100 cm: 3 mm", "overlap: 6 cm", NULL},
+        {"at 0 cm: 7 mm  at 100 cm: 3 mm", "overlap: 6 cm", " inside: tip"},
+        {"at 0 cm: 7 mm  at 100 cm: 3 mm", "overlap: 6 cm inside: butt", "tip"},
+        {"at 0 cm: 7 mm  at 100 cm: 3 mm", "overlap: 6 cm inside: tip", NULL},
+        {"at 0 cm: 7 mm  at 6 cm: 8 mm  at 100 cm: 3 mm", "overlap: 6 cm inside: tip", ""},
+        {"at 0 cm: 8.31 mm  at 100 cm: 8 mm", "overlap: 6 cm inside: tip", "butt"},
+        {"at 0 cm: 7 mm  at 100 cm: 3 mm", "", NULL}, /* where nothing overlaps nothing has to fit */
+        {"at 0 cm: 14 mm  at 100 cm: 13.2 mm", "", "high, low"},
+        {"at 0 cm: 14 mm  at 100 cm: 12.6 mm", "overlap: 6 cm", "high, low"},
+        {"at 0 cm: 14 mm  at 100 cm: 13.2 mm", "overlap: 6 cm", ""}, /* low is too thin to go over it */
+        {"at 0 cm: 13 mm  at 100 cm: 12.6 mm", "overlap: 6 cm", NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[LONGEST_TEXT];
+        sprintf(
+            text,
+            THREAD
+            "blank low { at 0 cm: 13 mm  at 100 cm: 8 mm }\nblank high { %s }\nrod \"Two\" on [low, high] %s " PLACES,
+            cases[i].high, cases[i].how);
+        Compilation *made = compiled(text, 0, cases[i].mend != NULL);
+        const Finding *finding = cases[i].mend ? &made->findings.list.items[0] : NULL;
+        if (finding
+            && (finding->code != FINDING_SECTIONS_DO_NOT_FIT || finding->has_edit != (*cases[i].mend != 0)))
+            fail_msg("%s %s", cases[i].high, cases[i].how);
+        if (finding && *cases[i].mend)
+            assert_string_equal(finding->edit.text, cases[i].mend);
+        turnlay_free(made);
+    }
+}
+
+/* Three named from the tip on are turned round as a whole, unless each joint has an overlap of its own. */
+static void test_three_turned_round(void **state)
+{
+    (void)state;
+    for (int own = 0; own < 2; own++) {
+        char text[LONGEST_TEXT];
+        sprintf(
+            text,
+            BLANKS
+            "blank top { at 0 cm: 3.6 mm  at 50 cm: 2 mm }\nrod \"Three\" on [top, high, low] overlap: %s " PLACES,
+            own ? "[6 cm, 5 cm]" : "6 cm");
+        Compilation *made = compiled(text, 0, 1);
+        const Finding *finding = &made->findings.list.items[0];
+        assert_int_equal(finding->has_edit, !own);
+        if (!own)
+            assert_string_equal(finding->edit.text, "low, high, top");
+        turnlay_free(made);
+    }
+}
+
+/* A section's diameter at its own butt end is guessed from its first two stations. */
+static void test_station_at_the_butt(void **state)
+{
+    (void)state;
+    Compilation *made =
+        compiled(THREAD "blank low { at 0 cm: 13 mm  at 100 cm: 8 mm }\n"
+                        "blank high { at 5 cm: 8.16 mm  at 105 cm: 3.16 mm }\nrod \"Two\" on [low, high] "
+                        "overlap: 6 cm " PLACES,
+                 1, 0);
+    assert_string_equal(made->findings.list.items[0].edit.text, "at 0 mm: 8.4 mm  ");
+    turnlay_free(made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_where_two_lie),      cmocka_unit_test(test_stations_in_a_joint),
-        cmocka_unit_test(test_any_sections),       cmocka_unit_test(test_turns_up_to_a_joint),
-        cmocka_unit_test(test_turns_from_a_joint), cmocka_unit_test(test_order_of_work),
-        cmocka_unit_test(test_guide_by_its_foot),  cmocka_unit_test(test_mends_mind_the_joint),
+        cmocka_unit_test(test_where_two_lie),
+        cmocka_unit_test(test_stations_in_a_joint),
+        cmocka_unit_test(test_any_sections),
+        cmocka_unit_test(test_turns_up_to_a_joint),
+        cmocka_unit_test(test_turns_from_a_joint),
+        cmocka_unit_test(test_order_of_work),
+        cmocka_unit_test(test_guide_by_its_foot),
+        cmocka_unit_test(test_across_a_joint),
+        cmocka_unit_test(test_no_room_beside_a_joint),
+        cmocka_unit_test(test_mends_mind_the_joint),
         cmocka_unit_test(test_off_the_end),
+        cmocka_unit_test(test_what_is_written),
+        cmocka_unit_test(test_one_section),
+        cmocka_unit_test(test_from_the_tip),
+        cmocka_unit_test(test_names),
+        cmocka_unit_test(test_most_sections),
+        cmocka_unit_test(test_most_overlap),
+        cmocka_unit_test(test_fit),
+        cmocka_unit_test(test_three_turned_round),
+        cmocka_unit_test(test_station_at_the_butt),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -297,7 +297,7 @@ static void draw_section_heading(Canvas *canvas, const PlannedPlace *place)
         return;
     canvas->y += (PANEL_GAP + LETTERS_HEADING) * canvas->type;
     draw_text(canvas, MARGIN, canvas->y, LETTERS_HEADING * canvas->type, ALIGN_START, INK,
-              text_format(canvas->arena, "Section %u of %u, %s", (unsigned)place->section + 1,
+              text_format(canvas->arena, "Section %u of %u: %s", (unsigned)place->section + 1,
                           (unsigned)rod->section_count, rod->sections[place->section].name));
 }
 

@@ -255,9 +255,11 @@ static void put_place(PlanText *text, const PlannedRod *rod, const PlannedPlace 
     text_flow(page, 0);
     if (rod->rod->section_count > 1) {
         const Section *section = &rod->rod->sections[place->section];
-        buffer_text(&page->cell, "That is ");
-        text_place(page, from_section_end(section, place->start, false));
-        buffer_format(&page->cell, " from the butt end of %s.", visible(page->out->arena, section->name));
+        buffer_text(&page->cell, "On ");
+        buffer_text(&page->cell, visible(page->out->arena, section->name));
+        buffer_text(&page->cell, " alone: ");
+        text_place(page, place->start - section->butt);
+        buffer_text(&page->cell, ".");
         text_flow(page, 0);
     }
     buffer_format(&page->cell, "Positions count from it toward the %s.", toward_word(place->direction));
@@ -301,13 +303,13 @@ static void put_cautions(TextPage *page)
     }
 }
 
-/* "Section 1 of 2, butt_piece: from 0 mm to 540 mm of the rod. Its butt end lies at 0 mm; in the joint 60 mm of
+/* "Section 1 of 2: butt_piece, from 0 mm to 540 mm of the rod. Its butt end lies at 0 mm; in the joint 60 mm of
  * its tip are hidden." */
 static void put_section(TextPage *page, const Rod *rod, uint32_t index)
 {
     const Section *section = &rod->sections[index];
     bool tip_hidden = section->tip > section->end, butt_hidden = section->start > section->butt;
-    buffer_format(&page->cell, "Section %" PRIu32 " of %" PRIu32 ", %s:", index + 1, rod->section_count,
+    buffer_format(&page->cell, "Section %" PRIu32 " of %" PRIu32 ": %s,", index + 1, rod->section_count,
                   visible(page->out->arena, section->name));
     text_flow(page, 0);
     buffer_text(&page->cell, "from ");
