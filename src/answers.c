@@ -23,6 +23,7 @@ const char *turnlay_status_words(TurnlayStatus status)
         [TURNLAY_NOT_WANTED] = "no text is wanted",
         [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
+        [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or not so many",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
         [TURNLAY_NOT_SWAPPED] = "a swap is not made",
@@ -185,6 +186,21 @@ TurnlayStatus turnlay_rod(Compilation *compilation, uint32_t rod, TurnlayRod *ab
     *about = (TurnlayRod){.title = planned->rod->title->bytes,
                           .steps = step_count(compilation->bench, planned, rod),
                           .has_template = rod_has_crosswrap(planned)};
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_section(Compilation *compilation, uint32_t rod, uint32_t section, TurnlaySection *about)
+{
+    TurnlayStatus status = answer_status(compilation, about, false);
+    if (status != TURNLAY_DONE)
+        return status;
+    if (!compilation->plan || rod >= compilation->plan->rod_count)
+        return TURNLAY_NO_SUCH_ROD;
+    const Rod *planned = compilation->plan->rods[rod].rod;
+    if (section >= planned->section_count)
+        return TURNLAY_NO_SUCH_SECTION;
+    const Section *one = &planned->sections[section];
+    *about = (TurnlaySection){one->name, one->start, one->end};
     return TURNLAY_DONE;
 }
 

@@ -89,6 +89,23 @@ TurnlayStatus turnlay_write_findings(Compilation *compilation, TurnlayFormat for
     RETURN_GUARDED(compilation, write_findings(compilation, format, page));
 }
 
+TurnlayStatus turnlay_show_section(Compilation *compilation, const char *name)
+{
+    TurnlayStatus status = answer_status(compilation, compilation, false);
+    if (status != TURNLAY_DONE)
+        return status;
+    uint32_t rods = compilation->plan ? compilation->plan->rod_count : 0, section = ALL_SECTIONS;
+    const Rod *rod = NULL;
+    for (uint32_t i = 0; name && i < rods && section == ALL_SECTIONS; i++) {
+        rod = compilation->plan->rods[i].rod;
+        section = section_named(rod, name);
+    }
+    if (name && section == ALL_SECTIONS)
+        return TURNLAY_NO_SUCH_SECTION;
+    compilation->section = name ? rod->sections[section].name : NULL;
+    return TURNLAY_DONE;
+}
+
 static TurnlayStatus write_plan(Compilation *compilation, TurnlayFormat format, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
@@ -134,7 +151,10 @@ const Sheet *answer_sheet(Compilation *compilation)
     if (too_many_steps(compilation->bench))
         trap_beyond(&compilation->trap, BEYOND_STEPS);
     Arena *arena = &compilation->page_arena;
-    return sheet_make(arena, bench_make(arena, compilation->plan));
+    Sheet *sheet = sheet_make(arena, bench_make(arena, compilation->plan));
+    if (compilation->section)
+        sheet_keep_section(sheet, compilation->section);
+    return sheet;
 }
 
 static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
@@ -158,6 +178,12 @@ TurnlayStatus turnlay_write_sheet(Compilation *compilation, TurnlayFormat format
     RETURN_GUARDED(compilation, write_sheet(compilation, format, from_step, page));
 }
 
+static uint32_t section_shown(const Compilation *compilation, uint32_t rod)
+{
+    return compilation->section ? section_named(compilation->plan->rods[rod].rod, compilation->section)
+                                : ALL_SECTIONS;
+}
+
 TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked *asked, TurnlayText *page)
 {
     TurnlayStatus status = page_status(compilation, TURNLAY_TEXT, BIT(TURNLAY_TEXT), true, page);
@@ -167,7 +193,10 @@ TurnlayStatus drawing_status(const Compilation *compilation, const DrawingAsked 
         || !(asked->scale >= TURNLAY_LEAST_SCALE && asked->scale <= TURNLAY_GREATEST_SCALE)
         || isinf(asked->facing))
         return TURNLAY_WRONG_VALUE;
-    return asked->rod < compilation->plan->rod_count ? TURNLAY_DONE : TURNLAY_NO_SUCH_ROD;
+    if (asked->rod >= compilation->plan->rod_count)
+        return TURNLAY_NO_SUCH_ROD;
+    bool has_section = !compilation->section || section_shown(compilation, asked->rod) != ALL_SECTIONS;
+    return has_section ? TURNLAY_DONE : TURNLAY_NO_SUCH_SECTION;
 }
 
 const Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *asked)
@@ -176,9 +205,10 @@ const Drawing *answer_drawing(Compilation *compilation, const DrawingAsked *aske
     _Static_assert(sizeof views / sizeof *views == TURNLAY_VIEW_COUNT, "one for each view");
     Arena *arena = &compilation->page_arena;
     View view = views[asked->view];
-    double width = rod_drawing_width(arena, compilation->plan, asked->rod, view, asked->scale);
+    uint32_t section = section_shown(compilation, asked->rod);
+    double width = section_drawing_width(arena, compilation->plan, asked->rod, section, view, asked->scale);
     double pixels = asked->pixels_a_mm > 0 ? asked->pixels_a_mm * width : asked->pixels;
-    return draw_in_pixels(arena, compilation->plan, asked->rod, ALL_SECTIONS, view, asked->scale,
+    return draw_in_pixels(arena, compilation->plan, asked->rod, section, view, asked->scale,
                           fmod(fmod(asked->facing, 360) + 360, 360), pixels);
 }
 

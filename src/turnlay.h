@@ -40,9 +40,10 @@ typedef enum TurnlayStatus {
     TURNLAY_NOT_WANTED,    /* a text or a refusal, and none is wanted */
     TURNLAY_WRONG_VALUE,   /* a format that the page does not come in, or a number out of its range */
     TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are fewer */
-    TURNLAY_NO_TEMPLATE,   /* this rod has no crosswrap, and a template is a crosswrap's */
-    TURNLAY_NOT_MEASURED,  /* the step of turnlay_measure does not measure the end of a band */
-    TURNLAY_NOT_SWAPPED,   /* a swap of turnlay_swap is not made; see turnlay_swap_fault */
+    TURNLAY_NO_SUCH_SECTION, /* no rod, or not this one, has a section of the name of turnlay_show_section */
+    TURNLAY_NO_TEMPLATE,     /* this rod has no crosswrap, and a template is a crosswrap's */
+    TURNLAY_NOT_MEASURED,    /* the step of turnlay_measure does not measure the end of a band */
+    TURNLAY_NOT_SWAPPED,     /* a swap of turnlay_swap is not made; see turnlay_swap_fault */
     TURNLAY_TOO_LARGE, /* the page would be larger than 192 MiB, or take more memory to make than is allowed; there
                         * is a finding more, which says so. Other pages can still be made */
     TURNLAY_STATUS_COUNT
@@ -185,6 +186,15 @@ typedef struct TurnlayRod {
 /* Rods count from 0, in source order. The strings live as long as the compilation. */
 TurnlayStatus turnlay_rod(TurnlayCompilation *compilation, uint32_t rod, TurnlayRod *about);
 
+typedef struct TurnlaySection {
+    const char *name;  /* its blank's; with a number where that blank stands more than once */
+    double start, end; /* what shows of it, mm from the rod's butt */
+} TurnlaySection;
+
+/* Sections of a rod count from 0, from the butt; a rod of one piece has one. NO_SUCH_SECTION beyond the last. */
+TurnlayStatus turnlay_section(TurnlayCompilation *compilation, uint32_t rod, uint32_t section,
+                              TurnlaySection *about);
+
 /* --- pages; WRONG_ORDER before turnlay_finish, and all but findings HAS_ERRORS or LOST, as turnlay_finish did ---
  */
 
@@ -229,6 +239,11 @@ TurnlayStatus turnlay_write_need(TurnlayCompilation *compilation, TurnlayFormat 
 TurnlayStatus turnlay_write_sheet(TurnlayCompilation *compilation, TurnlayFormat format, uint32_t from_step,
                                   TurnlayText *page);
 
+/* Of rods of several sections: sheets and drawings show that one alone from now on, and of sheets what is done to
+ * the whole rod; all if it is not called, or with NULL. NO_SUCH_SECTION, and nothing changes, where no rod of
+ * several sections has one of that name. */
+TurnlayStatus turnlay_show_section(TurnlayCompilation *compilation, const char *name);
+
 typedef enum TurnlayView {
     TURNLAY_SIDE,         /* the blank's outline with the wraps on it */
     TURNLAY_UNROLLED,     /* the surface cut open along the line opposite the ring, and laid flat */
@@ -240,9 +255,10 @@ typedef enum TurnlayView {
 #define TURNLAY_LEAST_SCALE 0.01
 #define TURNLAY_GREATEST_SCALE 100
 
-/* A rod's picture as SVG. scale: times true size, of the whole rod's page times its usual width, from
- * TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing: the angle round the blank that faces the viewer, in
- * degrees, but for the unrolled view; NAN for what shows most. */
+/* A rod's picture as SVG; NO_SUCH_SECTION where this rod has not that of turnlay_show_section. scale: times true
+ * size, of the whole rod's page times its usual width, from TURNLAY_LEAST_SCALE to TURNLAY_GREATEST_SCALE. facing:
+ * the angle round the blank that faces the viewer, in degrees, but for the unrolled view; NAN for what shows most.
+ */
 TurnlayStatus turnlay_write_drawing(TurnlayCompilation *compilation, uint32_t rod, TurnlayView view, double scale,
                                     double facing, TurnlayText *page);
 /* Wrap-around templates of a rod's crosswraps, to cut out, as SVG at true size. NO_TEMPLATE without a crosswrap.

@@ -126,6 +126,14 @@ static bool set_rod(Arguments *arguments, const char *word)
     return *word;
 }
 
+static bool set_section(Arguments *arguments, const char *word)
+{
+    arguments->section = word;
+    if (!*word)
+        say("--section is the name of a section: that of its blank");
+    return *word;
+}
+
 /* Blanks round the names do not count. */
 static const char *trimmed(Arena *arena, const char *from, const char *end)
 {
@@ -284,6 +292,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'T': return set_turn(arguments, optarg);
     case 'w': return set_width(arguments, optarg);
     case 'R': return set_rod(arguments, optarg);
+    case 's': return set_section(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return measured_read(arguments, optarg);
     case 'x': return add_swap(arguments, arena, optarg);
@@ -372,6 +381,8 @@ static bool options_work(const Arguments *arguments, uint64_t given)
     else if (arguments->template && arguments->format == FORMAT_PNG)
         told =
             "a template is printed at true size, which a png does not know; draw it as svg, or print the pdf sheet";
+    else if (arguments->section && arguments->template)
+        told = "a template is of one wrap; leave out --section";
     else if (arguments->scale != 1 && arguments->template)
         told = "a template is always at true size; leave out --scale";
     else if (arguments->quiet && arguments->verbose)

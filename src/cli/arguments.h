@@ -53,7 +53,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 20 };
+enum { OPTION_COUNT = 21 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
@@ -79,6 +79,7 @@ typedef struct Arguments {
     double turned;            /* degrees, 0 <= turned < 360; NAN: not said */
     uint32_t width;           /* of a PNG, pixels; 0: not said */
     const char *rod;          /* its title, or its number counted from 1; NULL: not said */
+    const char *section;      /* its name; NULL: not said */
     uint32_t from_step;       /* counted from 1 */
     uint32_t measured_step;   /* of --measured; 0: not said */
     double measured_width;    /* mm */

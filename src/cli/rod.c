@@ -71,3 +71,59 @@ uint32_t rod_asked_for(const Arguments *arguments, const Compiled *compiled)
         say_no_such_rod(compiled, word);
     return rod;
 }
+
+static const char *name_of_section(const Compiled *compiled, uint32_t rod, uint32_t section)
+{
+    TurnlaySection about;
+    return turnlay_section(compiled->compilation, rod, section, &about) == TURNLAY_DONE ? about.name : NULL;
+}
+
+/* Rods of one piece have none that could be asked for. */
+static bool has_sections(const Compiled *compiled, uint32_t rod) { return name_of_section(compiled, rod, 1); }
+
+/* The section of the rod whose name is nearest to the word, and how far that is. */
+static const char *section_near(const Compiled *compiled, uint32_t rod, const char *word, unsigned *distance)
+{
+    const char *nearest = NULL, *name;
+    for (uint32_t i = 0; has_sections(compiled, rod) && (name = name_of_section(compiled, rod, i)); i++) {
+        unsigned other = strcasecmp(name, word) == 0 ? 0 : text_distance(word, name, 2);
+        if (other >= *distance)
+            continue;
+        *distance = other;
+        nearest = name;
+    }
+    return nearest;
+}
+
+static void say_no_such_section(const Compiled *compiled, uint32_t first, uint32_t end, const char *word)
+{
+    const char *near = NULL, *any = NULL;
+    unsigned distance = 3;
+    for (uint32_t rod = first; rod < end && title_of(compiled, rod); rod++) {
+        const char *nearer = section_near(compiled, rod, word, &distance);
+        near = nearer ? nearer : near;
+        if (!any && has_sections(compiled, rod))
+            any = name_of_section(compiled, rod, 0);
+    }
+    if (near)
+        say("%s has no section \"%s\"; did you mean \"%s\"?", compiled->shown, word, near);
+    else if (any)
+        say("%s has no section \"%s\"; the first is \"%s\"", compiled->shown, word, any);
+    else
+        say("%s has no section \"%s\": its rod is of one piece; leave out --section", compiled->shown, word);
+}
+
+bool section_asked_for(const Arguments *arguments, const Compiled *compiled, uint32_t rod)
+{
+    const char *word = arguments->section, *name;
+    bool there = !word;
+    uint32_t first = rod == NO_ROD ? 0 : rod, end = rod == NO_ROD ? UINT32_MAX : rod + 1;
+    for (uint32_t r = first; !there && r < end && title_of(compiled, r); r++)
+        for (uint32_t i = 0; has_sections(compiled, r) && (name = name_of_section(compiled, r, i)); i++)
+            there |= strcmp(name, word) == 0;
+    if (there)
+        turnlay_show_section(compiled->compilation, word);
+    else
+        say_no_such_section(compiled, first, end, word);
+    return there;
+}

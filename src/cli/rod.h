@@ -1,4 +1,4 @@
-/* Which rod of a file --rod means. */
+/* Which rod of a file --rod means, and which section --section. */
 #ifndef TURNLAY_CLI_ROD_H
 #define TURNLAY_CLI_ROD_H
 
@@ -9,5 +9,9 @@
 /* Its number, counted from 0; the first where none is asked for. NO_ROD after having said that there is none such,
  * with the title that is near. */
 uint32_t rod_asked_for(const Arguments *arguments, const Compiled *compiled);
+
+/* From now on the pages of the compilation show the section that is asked for, of this rod or of any (NO_ROD).
+ * False after having said that there is none such, with the name that is near. */
+bool section_asked_for(const Arguments *arguments, const Compiled *compiled, uint32_t rod);
 
 #endif

@@ -58,6 +58,8 @@ const Option option_table[] = {
     {'T', "turn", "ANGLE", "--turn ANGLE", ON_DRAWINGS,
      "what faces you: how far round from the ring's side, such as 90 deg"},
     {'R', "rod", "NAME", "--rod NAME", ON_DRAWINGS, "which rod of the file: its title, or its number from 1"},
+    {'s', "section", "NAME", "--section NAME", ON_SHEETS | ON_DRAWINGS,
+     "of a rod of several sections this one alone, by the name of its blank"},
     {'I', NULL, "FOLDER", "-I FOLDER", ON_FILES, "look for used files there too; may be given several times"},
     {'J', "findings", "FORMAT", "--findings FORMAT", ON_FILES, "findings as text (the default) or json"},
     {'q', "quiet", NULL, "-q, --quiet", ON_FILES, "show errors only"},

@@ -102,11 +102,15 @@ static ExitCode step_is_there(const Compiled *compiled, uint32_t step)
 /* Whether what the command line asks for is there. */
 static ExitCode page_fits(const Arguments *arguments, const Compiled *compiled)
 {
+    ExitCode code = EXIT_CLEAN;
+    uint32_t rod = arguments->verb == VERB_DRAW ? rod_asked_for(arguments, compiled) : NO_ROD;
     if (arguments->verb == VERB_DRAW)
-        return drawing_fits(arguments, compiled, rod_asked_for(arguments, compiled));
-    if (arguments->verb == VERB_SHEET && arguments->from_step > 1)
-        return step_is_there(compiled, arguments->from_step);
-    return EXIT_CLEAN;
+        code = drawing_fits(arguments, compiled, rod);
+    else if (arguments->verb == VERB_SHEET && arguments->from_step > 1)
+        code = step_is_there(compiled, arguments->from_step);
+    if (code == EXIT_CLEAN && !section_asked_for(arguments, compiled, rod))
+        code = EXIT_WRONG_USE;
+    return code;
 }
 
 static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)

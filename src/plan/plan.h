@@ -174,6 +174,8 @@ double part_diameter(const Rod *rod, const Part *part, double x);
 uint32_t section_at(const Rod *rod, double x);
 /* The rod's blanks by name: "tube", "butt_piece and tip_piece". NULL for a rod without. */
 const char *blanks_named(Arena *arena, const Rod *rod);
+/* The one of that name, where the rod has several; ALL_SECTIONS if there is none. */
+uint32_t section_named(const Rod *rod, const char *name);
 /* "section 1 of 2: butt_piece". */
 const char *section_label(Arena *arena, const Rod *rod, uint32_t section);
 /* Where it is: "32 cm from the butt". */

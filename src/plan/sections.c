@@ -1,6 +1,8 @@
 /* Which section of a rod is where. */
 #include "plan/plan.h"
 
+#include <string.h>
+
 uint32_t section_at(const Rod *rod, double x)
 {
     uint32_t section = 0;
@@ -24,4 +26,12 @@ const char *section_label(Arena *arena, const Rod *rod, uint32_t section)
 {
     return text_format(arena, "section %u of %u: %s", (unsigned)section + 1, (unsigned)rod->section_count,
                        rod->sections[section].name);
+}
+
+uint32_t section_named(const Rod *rod, const char *name)
+{
+    for (uint32_t i = 0; rod->section_count > 1 && i < rod->section_count; i++)
+        if (strcmp(rod->sections[i].name, name) == 0)
+            return i;
+    return ALL_SECTIONS;
 }

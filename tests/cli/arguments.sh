@@ -49,6 +49,10 @@ refuse 'a scale that is no number' draw --scale big good.lay
 refuse 'a scale with more behind it' draw --scale 2x good.lay
 refuse 'a scale that is not a number' draw --scale nan good.lay
 refuse 'a rod without a name' draw --rod '' good.lay
+refuse 'a section without a name' draw --section '' good.lay
+refuse 'a section of a template' draw --view template --section low good.lay
+holds 'it is said why' "$err" 'a template is of one wrap; leave out --section'
+refuse 'a section of a plan' plan --section low good.lay
 refuse 'a view of a plan' plan --view side good.lay
 refuse 'a format of a drawing' draw --format json good.lay
 refuse 'an output of explain' explain -o page T101

@@ -101,6 +101,35 @@ turnlay draw --rod 1 numbered.lay
 cp "$out" first.svg
 expect 0 'draw --rod 2 where that is the title of the first' draw --rod 2 numbered.lay
 same 'the title goes before the number' "$out" first.svg
+{ sed '/^rod/,$d' good.lay; echo 'blank low { at 0 mm: 13 mm  at 100 cm: 8 mm }'; echo 'blank high { at 0 mm: 8.6 mm  at 100 cm: 3 mm }'
+  echo 'rod "Two" on [low, high] overlap: 6 cm { at 20 cm { band 40 turns of navy }  at 120 cm { band 40 turns of navy } }'; } >sections.lay
+expect 0 'draw of a rod of sections' draw sections.lay
+cp "$out" sections.svg
+expect 0 'draw --section' draw --section high sections.lay
+holds 'draw --section says which' "$out" 'Two, section 2 of 2: high'
+lacks 'draw --section draws no other' "$out" 'low'
+expect 0 'sheet --section' sheet --section low sections.lay
+holds 'sheet --section has that section' "$out" 'section 1 of 2: low'
+holds 'sheet --section has what is done to the whole rod' "$out" 'all sections'
+lacks 'sheet --section has no other' "$out" 'section 2 of 2'
+expect 0 'sheet --section --from' sheet --section low --from 3 sections.lay
+lacks 'sheet --section --from begins there' "$out" '[ ]   2'
+for page in html pdf; do
+    [ "$page" = pdf ] && [ ! -x "$TURNLAY-pdf" ] && continue
+    expect 0 "sheet --section as $page" sheet --section low -o one.$page sections.lay
+    expect 0 "sheet as $page" sheet -o all.$page sections.lay
+    [ "$(wc -c <one.$page)" -lt "$(wc -c <all.$page)" ]
+    verdict "sheet --section as $page is shorter" $?
+done
+no_section() { # NAME FILE SECTION WORDS
+    expect 2 "sheet --section $3" sheet --section "$3" "$2"
+    [ "$(wc -l <"$err")" = 1 ] && grep -qF -- "$4" "$err" && ! [ -s "$out" ]
+    verdict "$1" $?
+}
+no_section 'a section mistyped' sections.lay hihg 'no section "hihg"; did you mean "high"?'
+no_section 'a section in capital letters' sections.lay LOW 'did you mean "low"?'
+no_section 'a section like no other' sections.lay middle 'no section "middle"; the first is "low"'
+no_section 'a section of a rod of one piece' good.lay tube 'its rod is of one piece; leave out --section'
 expect 1 'draw of a file without a rod' draw norod.lay
 empty 'a file without a rod gives no picture' "$out"
 expect 1 'draw of a bad file' draw bad.lay

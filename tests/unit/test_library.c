@@ -56,6 +56,8 @@ typedef enum {
     FINDING,
     LOST,
     ROD,
+    SECTION,
+    SHOW_SECTION,
     WRITE_FINDINGS,
     WRITE_PLAN,
     WRITE_NEED,
@@ -73,6 +75,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     TurnlayFinding finding;
     TurnlayPlace place;
     TurnlayRod rod;
+    TurnlaySection section;
     TurnlayText *page = spoilt ? NULL : text;
     switch (entry) {
     case GIVE: return turnlay_give(compilation, "a.lay", spoilt ? NULL : "edition 1\n", 10);
@@ -88,6 +91,8 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case FINDING: return turnlay_finding(compilation, 0, spoilt ? NULL : &finding);
     case LOST: return turnlay_lost(compilation, spoilt ? NULL : &place);
     case ROD: return turnlay_rod(compilation, 0, spoilt ? NULL : &rod);
+    case SECTION: return turnlay_section(compilation, 0, 0, spoilt ? NULL : &section);
+    case SHOW_SECTION: return turnlay_show_section(compilation, NULL);
     case WRITE_FINDINGS: return turnlay_write_findings(compilation, TURNLAY_TEXT, page);
     case WRITE_PLAN: return turnlay_write_plan(compilation, TURNLAY_TEXT, page);
     case WRITE_NEED: return turnlay_write_need(compilation, TURNLAY_TEXT, page);
@@ -100,7 +105,8 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
 
 static bool takes_a_pointer(Entry entry)
 {
-    return entry != WANT && entry != MEASURE && entry != STRICT && entry != FINISH && entry != EXPECT_ROD;
+    return entry != WANT && entry != MEASURE && entry != STRICT && entry != FINISH && entry != EXPECT_ROD
+           && entry != SHOW_SECTION;
 }
 
 static void assert_answers(Entry entry, Compilation *compilation, TurnlayStatus expected)
@@ -339,6 +345,9 @@ static void numbers_out_of_range_are_answered(void **state)
     assert_int_equal(turnlay_write_template(compilation, 0, &page), TURNLAY_NO_TEMPLATE);
     TurnlayRod rod;
     assert_int_equal(turnlay_rod(compilation, 2, &rod), TURNLAY_NO_SUCH_ROD);
+    TurnlaySection section;
+    assert_int_equal(turnlay_section(compilation, 2, 0, &section), TURNLAY_NO_SUCH_ROD);
+    assert_int_equal(turnlay_section(compilation, 0, 1, &section), TURNLAY_NO_SUCH_SECTION);
     TurnlayFinding finding;
     assert_int_equal(turnlay_finding(compilation, 100, &finding), TURNLAY_WRONG_VALUE);
     assert_int_equal(turnlay_measure(begun, 0, 5), TURNLAY_WRONG_VALUE);
@@ -730,6 +739,64 @@ static void notes_are_one_line_for_each_rod(void **state)
     turnlay_free(compilation);
 }
 
+static char *sheet_of(Compilation *compilation)
+{
+    TurnlayText page;
+    assert_int_equal(turnlay_write_sheet(compilation, TURNLAY_TEXT, 1, &page), TURNLAY_DONE);
+    return page.bytes;
+}
+
+static TurnlayStatus drawn(Compilation *compilation, uint32_t rod, const char *words)
+{
+    TurnlayText page;
+    TurnlayStatus status = turnlay_write_drawing(compilation, rod, TURNLAY_SIDE, 1, NAN, &page);
+    if (status == TURNLAY_DONE)
+        assert_non_null(strstr(page.bytes, words));
+    turnlay_text_free(&page);
+    return status;
+}
+
+/* One section's sheet and picture, and all of them again. */
+static void sections_are_shown_one_by_one(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "blank low { at 0 mm: 13 mm  at 100 cm: 8 mm }\n"
+                                    "blank high { at 0 mm: 8.6 mm  at 100 cm: 3 mm }\n"
+                                    "rod \"One\" on tube { at 20 cm { band 9 mm of navy } }\n"
+                                    "rod \"Two\" on [low, high] overlap: 6 cm { at 20 cm { band 9 mm of navy }"
+                                    " at 120 cm { band 9 mm of navy } }\n";
+    Compilation *compilation = finished(text, TURNLAY_DONE);
+    TurnlaySection section;
+    assert_int_equal(turnlay_section(compilation, 1, 1, &section), TURNLAY_DONE);
+    assert_string_equal(section.name, "high");
+    assert_true(section.start == 940 && section.end == 1940);
+    assert_int_equal(turnlay_section(compilation, 0, 0, &section), TURNLAY_DONE);
+    assert_string_equal(section.name, "tube");
+    char *whole = sheet_of(compilation);
+    assert_int_equal(turnlay_show_section(compilation, "tube"), TURNLAY_NO_SUCH_SECTION); /* all of its rod */
+    assert_int_equal(turnlay_show_section(compilation, "hi"), TURNLAY_NO_SUCH_SECTION);
+    assert_int_equal(turnlay_show_section(compilation, "high"), TURNLAY_DONE);
+    char *high = sheet_of(compilation);
+    assert_non_null(strstr(high, "Rod: Two, section 2 of 2: high\n"));
+    assert_non_null(strstr(high, "Rod: Two, all sections\n"));
+    assert_null(strstr(high, "section 1 of 2"));
+    assert_null(strstr(high, "Rod: One"));
+    assert_int_equal(drawn(compilation, 0, ""), TURNLAY_NO_SUCH_SECTION);
+    assert_int_equal(drawn(compilation, 1, "Two, section 2 of 2: high"), TURNLAY_DONE);
+    assert_int_equal(turnlay_show_section(compilation, "none"), TURNLAY_NO_SUCH_SECTION);
+    char *still = sheet_of(compilation);
+    assert_string_equal(still, high);
+    assert_int_equal(turnlay_show_section(compilation, NULL), TURNLAY_DONE);
+    char *again = sheet_of(compilation);
+    assert_string_equal(again, whole);
+    assert_int_equal(drawn(compilation, 1, "Section 2 of 2: high"), TURNLAY_DONE);
+    free(whole);
+    free(high);
+    free(still);
+    free(again);
+    turnlay_free(compilation);
+}
+
 /* What is not made is said, and planned without. */
 static void what_is_swapped_is_planned_so(void **state)
 {
@@ -907,6 +974,7 @@ static void every_status_has_words_of_its_own(void **state)
         [TURNLAY_NOT_WANTED] = "no text is wanted",
         [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
+        [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or not so many",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
         [TURNLAY_NOT_SWAPPED] = "a swap is not made",
@@ -950,6 +1018,7 @@ int main(void)
         cmocka_unit_test(a_rod_is_missed_where_one_is_expected),
         cmocka_unit_test(warnings_may_count_as_errors),
         cmocka_unit_test(notes_are_one_line_for_each_rod),
+        cmocka_unit_test(sections_are_shown_one_by_one),
         cmocka_unit_test(what_is_swapped_is_planned_so),
         cmocka_unit_test(what_is_measured_plans_again),
         cmocka_unit_test(what_was_told_before_measuring_stays),

@@ -226,11 +226,16 @@ static void put_section(SheetTextPage *text, const SheetSection *section)
         put_part(text, &text->rod->parts[section->first_part + i]);
 }
 
+/* The highest number that is on the sheet. */
 static uint32_t last_step(const Sheet *sheet)
 {
     uint32_t last = 0;
-    for (uint32_t i = 0; i < sheet->rod_count; i++)
-        last += sheet->rods[i].step_count;
+    for (uint32_t i = 0; i < sheet->rod_count; i++) {
+        const SheetRod *rod = &sheet->rods[i];
+        const SheetSection *end = rod->section_count ? &rod->sections[rod->section_count - 1] : NULL;
+        if (end && end->step_count)
+            last = rod->steps[end->first_step + end->step_count - 1].number;
+    }
     return last;
 }
 
