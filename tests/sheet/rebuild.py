@@ -94,11 +94,27 @@ class Sheet:
     def section(self, heading, rule):
         self.here = heading
         if rule == "=" and heading.startswith("Rod: "):
-            self.rods.append({"title": heading[5:], "cuts": [], "parts": []})
+            self.rod(heading[5:])
         elif rule == "-" and heading not in ("Cautions", "Threads", "Cut and mount first"):
             self.rods[-1]["parts"].append({"heading": heading, "steps": []})
 
+    def rod(self, title):
+        """A rod, or one of its sections: these go on until all are wound."""
+        section = re.fullmatch(r"(.*), (?:section (\d+) of (\d+): (.*)|all sections)", title)
+        going_on = section and self.rods and self.rods[-1]["going_on"]
+        if not going_on:
+            self.rods.append({"title": section[1] if section else title, "cuts": [], "parts": [], "sections": [],
+                              "going_on": bool(section)})
+        if section:
+            self.rods[-1]["sections"].append({"number": section[2], "of": section[3], "name": section[4], "note": [],
+                                              "part": len(self.rods[-1]["parts"])})
+            self.rods[-1]["going_on"] = section[2] is not None
+
     def content(self, lines):
+        if self.rods and self.here.startswith("Rod: "):
+            for section in self.rods[-1]["sections"][-1:]:
+                section["note"] += lines
+            return
         for line in lines:
             if self.here == "Threads" and not line.startswith("    "):
                 self.threads.append(re.fullmatch(r"(\S+(?: \(\d+\))?) +code and lot: _+", line)[1])
@@ -107,7 +123,8 @@ class Sheet:
                     found = CUT.fullmatch(line)
                     label, what, length, step = found.groups()
                     self.rods[-1]["cuts"].append({"label": label, "what": what, "mm": cut_length(length),
-                                                  "step": int(step), "columns": (found.start(2), found.end(3))})
+                                                  "step": int(step), "columns": (found.start(2), found.end(3)),
+                                                  "section": len(self.rods[-1]["sections"])})
             elif self.rods and self.rods[-1]["parts"]:
                 self.step_line(self.rods[-1]["parts"][-1]["steps"], line)
 
@@ -655,8 +672,9 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
     cuts = {cut["label"]: cut for cut in rod["cuts"]}
     numbers = [step.number for part in rod["parts"] for step in part["steps"]]
     checks.check(numbers == list(range(numbers[0], numbers[0] + len(numbers))), f"{name}: numbers of steps")
-    columns = {cut["columns"] for cut in rod["cuts"] if cut["label"].isascii() and len(cut["label"]) < 30}
-    checks.check(len(columns) <= 1, f"{name}: cuts stand in columns", columns)
+    columns = {(cut["section"], cut["columns"]) for cut in rod["cuts"] if cut["label"].isascii() and len(cut["label"]) < 30}
+    checks.check(len(columns) == len({section for section, _ in columns}), f"{name}: cuts stand in columns", columns)
+    compare_sections(checks, name, rod, planned)
     needed = [cut["step"] for cut in rod["cuts"]]
     checks.check(needed == sorted(needed), f"{name}: order of cuts")
     made, most_loops, before = {}, 0, {}
@@ -695,6 +713,42 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
     wanted = [f"loop {i + 1}" for i in range(most_loops)]
     checks.check(loops == wanted, f"{name}: loops to cut", f"{loops}\n{wanted}")
     return before
+
+
+def near_length(text, wanted):
+    value, rounding = length(text) if text else (0, 0.05)
+    return abs(value - wanted) <= rounding
+
+
+def compare_sections(checks, name, rod, planned):
+    """Each section that is worked comes once, with its places, its marks from its own butt end, and what of it lies in
+    a joint; then what is done to the whole rod."""
+    sections, told = planned.get("sections", []), rod["sections"]
+    worked = list(dict.fromkeys(place.get("section") for place in planned["places"]))
+    wanted = [(str(i + 1), str(len(sections)), sections[i]["name"]) for i in worked] if sections else []
+    checks.check([(one["number"], one["of"], one["name"]) for one in told if one["number"]] == wanted, f"{name}: sections", told)
+    for one, end in zip(told, [after["part"] for after in told[1:]] + [None]):
+        steps = [step.read() for part in rod["parts"][one["part"]:end] for step in part["steps"]]
+        marks = [re.fullmatch(r"Put the mark (?:(.*) from|at) the butt end of (.*)", action)
+                 for action, _ in steps if action.startswith("Put the mark")]
+        index = int(one["number"]) - 1 if one["number"] else None
+        section = sections[index] if one["number"] else None
+        places = [place for place in planned["places"] if place["section"] == index]
+        checks.check(len(marks) == len(places) and all(
+            mark and mark[2] == section["name"] and near_length(mark[1], place["start_mm"] - section["butt_mm"])
+            for mark, place in zip(marks, places)), f"{name}, {one['name']}: marks from its own butt end", marks)
+        along = [re.match(r"Along the whole rod that is (.*?) from the (butt|tip)\.", words) for action, words in steps
+                 if action.startswith("Put the mark")]
+        checks.check(all(found and near_length(found[1], place["start_mm"] if found[2] == "butt" else
+                                               sections[-1]["end_mm"] - place["start_mm"])
+                         for found, place in zip(along, places)), f"{name}, {one['name']}: marks along the rod", along)
+        hidden = re.findall(r"Its (butt|tip) end goes (.*?) into (.*?): keep", " ".join(one["note"]))
+        inside = [("tip", section["tip_mm"] - section["end_mm"], index + 1), ("butt", section["start_mm"] - section["butt_mm"], index - 1)] \
+            if section else []
+        inside = [each for each in inside if each[1] > 1e-6]
+        checks.check(len(hidden) == len(inside) and all(
+            a[0] == b[0] and near_length(a[1], b[1]) and a[2] == sections[b[2]]["name"] for a, b in zip(hidden, inside)),
+            f"{name}, {one['name']}: what lies in a joint", hidden)
 
 
 def loops_at_once(steps):
