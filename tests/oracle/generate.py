@@ -445,15 +445,37 @@ class File:
         self.globals[name] = model.Thread(name, pitch, diameter)
         self.scope['thread'].append(name)
 
-    def declare_blank(self):
-        x, diameter = self.pick([0, 0, 20]), self.random.randint(110, 160)
+    def declare_sections(self):
+        """What stands behind `on`, and the model of it."""
+        count, tip_inside = self.pick([2, 2, 3]), self.chance(0.4)
+        made = [self.declare_blank(index) for index in range(count)]
+        overlaps = [Fraction(self.random.choice([0, 20, 45, 80])) for _ in range(count - 1)]
+        if self.chance(0.5):
+            overlaps = overlaps[:1] * (count - 1)
+        options = []
+        if self.chance(0.7) or any(overlaps):
+            same = len(set(overlaps)) == 1 and self.chance(0.7)
+            lengths = ['%d mm' % each if self.chance(0.5) else decimal(each / 10) + ' cm' for each in overlaps]
+            options.append('overlap: ' + (lengths[0] if same else '[%s]' % ', '.join(lengths)))
+        if tip_inside or self.chance(0.3):
+            options.append('inside: ' + ('tip' if tip_inside else 'butt'))
+        self.random.shuffle(options)
+        return ' '.join(['[%s]' % ', '.join(name for name, _ in made)] + options), model.Joined(
+            [blank for _, blank in made], overlaps, tip_inside)
+
+    def declare_blank(self, section=None):
+        """A blank; as a section of a rod it is measured from its own butt end, and shorter."""
+        first = self.pick([0, 0, 20]) if not section else 0
+        x, diameter = first, self.random.randint(110, 160) - 40 * (section or 0)
         stations = [(x, Fraction(diameter, 10))]
         for _ in range(self.random.randint(1, 4)):
-            x += self.random.randint(300, 900)
+            x += self.random.randint(300, 900) if section is None else self.random.randint(80, 300)
             diameter = max(15, diameter - self.random.randint(5, 40))
             stations.append((x, Fraction(diameter, 10)))
-        if stations[-1][0] < 1500:
+        if section is None and stations[-1][0] < 1500:
             stations.append((2000, min(Fraction(2), stations[-1][1])))
+        if section is not None and stations[-1][0] < 300:
+            stations.append((300, min(Fraction(2), stations[-1][1])))
         name = self.name('tube')
         lines = []
         for x, d in stations:
@@ -595,8 +617,10 @@ class File:
         toward = self.pick([1, 1, -1])
         start = cursor if toward > 0 else cursor + math.ceil(length)
         end = cursor + math.ceil(length) + 2
-        if end > blank.stations[-1][0] - 2:
+        if end > self.limit:
             return None
+        if self.up_to_end:
+            start, end = start + self.limit - (end - 2), self.limit
         options = []
         if toward < 0:
             options.append('toward: butt')
@@ -630,7 +654,7 @@ class File:
         ahead = feet[-1] + reach if double or side == 'tip' else Fraction(0)
         ring = Fraction(math.ceil(cursor + behind))
         end = math.ceil(ring + ahead) + 2
-        if end > blank.stations[-1][0] - 2:
+        if end > self.limit:
             return None
         places = list(guide.places(ring, lambda: self.model_layers(layers)))
         if any(self.ends_on_ramp(place, before, ramp) for place in places):
@@ -663,15 +687,22 @@ class File:
             self.declare_pattern(self.chance(0.4))
         rods, self.rods = [], []
         for index in range(self.pick([1, 1, 1, 2])):
-            name, blank = self.declare_blank()
+            name, blank = self.declare_sections() if self.chance(0.3) else self.declare_blank()
             places, lines = [], []
             cursor = blank.stations[0][0] + self.random.randint(0, 60)
-            for _ in range(self.random.randint(1, 3)):
-                made = self.place(cursor, blank)
-                if made:
-                    lines += made[0]
-                    places += made[1]
-                    cursor = made[2] + self.random.randint(0, 50)
+            ends = blank.ends()
+            for number, end in enumerate(ends):
+                last = number + 1 == len(ends)
+                self.limit = end - 2 if last else end
+                count = self.random.randint(1, 3)
+                for which in range(count):
+                    self.up_to_end = not last and which + 1 == count and self.chance(0.6)
+                    made = self.place(cursor, blank)
+                    if made:
+                        lines += made[0]
+                        places += made[1]
+                        cursor = made[2] + self.random.randint(0, 50)
+                cursor = end + self.pick([0, 0, self.random.randint(0, 50)])
             self.rods.append((blank, places))
             rods += ['rod "r%d" on %s {' % (index, name)] + ['    ' + line for line in lines] + ['}']
         self.text = '\n'.join(['edition 1'] + self.declarations + rods) + '\n'

@@ -320,7 +320,11 @@ class Blank:
         self.stations = [(Fraction(x), Fraction(diameter)) for x, diameter in stations]
         self.points = [(float(x), float(diameter)) for x, diameter in self.stations]
 
-    def diameter(self, x):
+    def ends(self):
+        """Where what shows of each section ends: of one piece the tip."""
+        return [self.stations[-1][0]]
+
+    def diameter(self, x, _near=None):
         for (x0, d0), (x1, d1) in zip(self.points, self.points[1:]):
             if x <= x1 or x1 == self.points[-1][0]:
                 return d0 + (d1 - d0) * (x - x0) / (x1 - x0)
@@ -330,6 +334,38 @@ class Blank:
         for (x0, d0), (x1, d1) in zip(self.points, self.points[1:]):
             if x <= x1 or x1 == self.points[-1][0]:
                 return (d1 - d0) / (x1 - x0) / 2
+
+
+class Joined:
+    """A rod of several sections, each a Blank measured from its own butt end. Each is looked up by itself: what shows
+    at a place is the outermost section that reaches it."""
+
+    def __init__(self, sections, overlaps, tip_inside):
+        self.sections, self.tip_inside, self.butts = sections, tip_inside, [Fraction(0)]
+        for section, overlap in zip(sections, overlaps):
+            self.butts.append(self.butts[-1] + section.stations[-1][0] - overlap)
+        self.tips = [butt + section.stations[-1][0] for butt, section in zip(self.butts, sections)]
+        self.joints = self.tips[:-1] if tip_inside else self.butts[1:]
+        self.stations = [sections[0].stations[0], (self.tips[-1], sections[-1].stations[-1][1])]
+        self.points = [(float(butt + x), None) for butt, section in zip(self.butts, sections) for x, _ in section.stations]
+
+    def ends(self):
+        return self.joints + [self.tips[-1]]
+
+    def starts(self):
+        return [self.sections[0].stations[0][0]] + self.joints
+
+    def shows(self, near):
+        reach = [i for i, (butt, tip) in enumerate(zip(self.butts, self.tips)) if butt <= near <= tip]
+        return (min(reach) if self.tip_inside else max(reach)) if reach else 0 if near < 0 else len(self.sections) - 1
+
+    def diameter(self, x, near=None):
+        section = self.shows(x if near is None else near)
+        return self.sections[section].diameter(x - float(self.butts[section]))
+
+    def slope(self, x):
+        section = self.shows(x)
+        return self.sections[section].slope(x - float(self.butts[section]))
 
 
 class Foot:
@@ -454,7 +490,7 @@ class Surface:
     def diameter(self, x, near):
         """Diameter at x without the foot; `near` tells on which side of an edge."""
         added = self.thickness(self.inside, near) + self.thickness(self.outside, near)
-        return self.blank.diameter(x) + 2 * added
+        return self.blank.diameter(x, near) + 2 * added
 
     def length(self, start, end, pitch, diameter):
         """Length of a thread wound from start to end with this pitch."""
@@ -471,14 +507,14 @@ class Surface:
             return math.sqrt((round_it / pitch) ** 2 + 1 + slope * slope)
 
         def plain(x):
-            return helix(x, math.pi * (self.blank.diameter(x) + 2 * (inside + outside) + diameter))
+            return helix(x, math.pi * (self.blank.diameter(x, middle) + 2 * (inside + outside) + diameter))
 
         if not self.over_foot or self.foot.rise(middle) == 0:
             return simpson(plain, low, high, 4)
 
         def over(x):
             rise = self.foot.rise(min(max(x, low), high))
-            radius = self.blank.diameter(x) / 2 + inside
+            radius = self.blank.diameter(x, middle) / 2 + inside
             outline = hull(radius, self.foot.width / 2 * rise, radius + self.foot.height * rise)
             return helix(x, outline + 2 * math.pi * (outside + diameter / 2))
 

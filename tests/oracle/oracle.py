@@ -159,10 +159,24 @@ class Comparison(Differences):
                 self.differ('thread ' + name, 'total', thread['total_mm'], cut)
         self.same('plan', 'threads without a line', sorted(turns), [])
 
+    def sections(self, where, got, blank, places):
+        """Of a rod of several: where each lies, and on which each place does."""
+        shown = got.get('sections', [])
+        if not self.same(where, 'sections', len(shown), len(blank.ends()) if len(blank.ends()) > 1 else 0) or not shown:
+            return
+        for index, section in enumerate(shown):
+            here = '%s section %d' % (where, index)
+            for key, value in (('start', blank.starts()), ('end', blank.ends()), ('butt', blank.butts), ('tip', blank.tips)):
+                self.close(here, key, section[key + '_mm'], value[index])
+        for index, (place, planned) in enumerate(zip(got['places'], places)):
+            x = planned.x(Fraction(1, 1000)) if planned.foot is None else (planned.foot.tip + planned.foot.end) / 2
+            self.same('%s place %d' % (where, index), 'section', place['section'], sum(joint <= x for joint in blank.joints))
+
     def rods(self, got, rods):
         if not self.same('plan', 'rods', len(got['rods']), len(rods)):
             return
-        for number, (shown, (_, places)) in enumerate(zip(got['rods'], rods)):
+        for number, (shown, (blank, places)) in enumerate(zip(got['rods'], rods)):
+            self.sections('rod %d' % number, shown, blank, places)
             if self.same('rod %d' % number, 'places', len(shown['places']), len(places)):
                 for index, place in enumerate(places):
                     self.place('rod %d place %d' % (number, index), shown['places'][index], place)
