@@ -84,6 +84,7 @@ static const struct {
     {NODE_BENCH, "finish", "coats", "", 1},
     {NODE_BENCH, "rpm", "speed", "", 1},
     {NODE_ROD, "joint", "overlap", "", 1},
+    {NODE_ROD, "joints", "overlap", "", 1},
     {NODE_ROD, "lap", "overlap", "", 1},
     {NODE_ROD, "ferrule", "overlap", "", 1},
     {NODE_ROD, "spigot", "overlap", "", 1},

@@ -233,13 +233,38 @@ static void refuse_options(Resolver *resolver, Node *options, const char *why)
             refuse(resolver, option, why);
 }
 
+/* Names that stand in other signs than a list's: `"low"`, `low and high`, `low + high`; NULL if it is nothing like
+ * it, or more than a rod has sections. */
+static const char *names_meant(Resolver *resolver, const Node *node, unsigned depth)
+{
+    if (node->kind == NODE_NAME)
+        return written(resolver->findings->words, resolver->sources, node->span);
+    if (node->kind == NODE_TEXT)
+        return nearest_name(resolver, node->text->bytes, NAME_OF_BLANK, SET(TYPE_BLANK));
+    if (node->kind != NODE_OPERATION || depth == LIMIT_SECTIONS)
+        return NULL;
+    const char *first = names_meant(resolver, node->first, depth + 1);
+    const char *second = names_meant(resolver, node->second, depth + 1);
+    return first && second ? finding_text(resolver->findings, "%s, %s", first, second) : NULL;
+}
+
+static void report_no_name(Resolver *resolver, Node *node)
+{
+    const char *names = names_meant(resolver, node, 0);
+    Finding *finding = not_here(resolver, node, "a rod is made on blanks, by their names",
+                                !names                    ? "declare a `blank`, and write its name here"
+                                : node->kind == NODE_TEXT ? "write the name without quotes"
+                                                          : "write the names, with commas between");
+    if (names)
+        finding_edit(resolver->findings, finding, node->span, "%s", names);
+}
+
 /* A blank by its name. */
 static void resolve_blank(Resolver *resolver, Node *name)
 {
     uint64_t told = resolver->findings->told;
     if (name->kind != NODE_NAME) {
-        not_here(resolver, name, "a rod is made on blanks, by their names",
-                 "declare a `blank`, and write its name here");
+        report_no_name(resolver, name);
         return;
     }
     Declaration *blank = find_name(resolver, name, NAME_OF_BLANK, SET(TYPE_BLANK), (ValueSpot){0});

@@ -31,7 +31,7 @@ static const char *length_words(const Joining *joining, double mm)
 /* NULL, with its cause on the rod, where the name's blank has findings. */
 static const Blank *blank_named(Evaluator *evaluator, const Node *name, Rod *rod)
 {
-    Declaration *declaration = (Declaration *)name->target;
+    Declaration *declaration = name->kind == NODE_NAME ? (Declaration *)name->target : NULL;
     Value value = declaration ? value_of(evaluator, declaration, name->span) : (Value){.cause = name->cause};
     const Blank *blank = value.type == TYPE_BLANK ? value.blank : NULL;
     if (!blank)
@@ -139,9 +139,10 @@ static double overlap_in_range(const Joining *joining, uint32_t joint, double ov
                            : finding_add(findings, FINDING_OUT_OF_RANGE, node->span,
                                          "this overlap is at most %s, half of %s, and this is %s", words.limit,
                                          first ? one->name : other->name, words.number);
-    const char *meant = finding_is_kept(finding)
-                            ? number_meant(joining->evaluator, joining->node, ROD_OVERLAP, node, range)
-                            : NULL;
+    bool turned = node->kind == NODE_SIGN && -overlap <= range.most; /* the other way round */
+    const char *meant = !finding_is_kept(finding) ? NULL
+                        : turned                  ? words_of(joining, node->first->span)
+                                 : number_meant(joining->evaluator, joining->node, ROD_OVERLAP, node, range);
     const char *mend = meant ? meant : words.limit;
     finding_mend(findings, finding, "measure how far the two lie over one another, and write that, such as `%s`",
                  mend);
@@ -264,7 +265,7 @@ static void mend_inside(const Joining *joining, Finding *finding)
                      " inside: %s", end);
 }
 
-static void mend_fit(const Joining *joining, Finding *finding)
+static void mend_fit(const Joining *joining, Finding *finding, bool thicker)
 {
     Findings *findings = joining->evaluator->findings;
     bool turned = true;
@@ -275,7 +276,7 @@ static void mend_fit(const Joining *joining, Finding *finding)
     if (would_fit_turned_round(joining)) {
         finding_mend(findings, finding, "name the sections from the butt on");
         finding_edit(findings, finding, span_join(first, last), "%s", turned_round(joining));
-    } else if (turned && option_node(joining->node->options, ROD_OVERLAP)) {
+    } else if (turned && !thicker && option_node(joining->node->options, ROD_OVERLAP)) {
         mend_inside(joining, finding);
     } else {
         finding_mend(findings, finding, "name the sections from the butt on, and measure both where they meet");
@@ -301,7 +302,7 @@ static bool check_fit(const Joining *joining, uint32_t joint)
     finding_label(findings, finding, "%s thick at its butt end", length_words(joining, of_high));
     finding_relate(findings, finding, low->span, "%s thick %s", length_words(joining, of_low),
                    thicker ? "at its butt end" : "where the joint begins");
-    mend_fit(joining, finding);
+    mend_fit(joining, finding, thicker);
     return false;
 }
 

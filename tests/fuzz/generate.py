@@ -525,7 +525,7 @@ class Program:
     def place(self, cursor):
         if self.chance(0.3):
             return self.guide_place(cursor)
-        diameter = 14 - 10 * cursor / self.tip
+        diameter = 14 - 10 * (cursor - self.butt) / self.section
         crossed = self.chance(0.3)
         length = self.between(60, 160) if crossed or self.chance(0.5) else None
         body, most = self.layers_of(Scope(self.scope), length, diameter, crossed)
@@ -614,7 +614,7 @@ class Program:
         self.declarations.append(f"bench {{ {', '.join(options)} }}")
 
     def make_blank(self):
-        name, self.tip = self.name("tube"), 2000
+        name, self.butt, self.tip, self.section = self.name("tube"), 0, 2000, 2000
         stations, x, diameter = [(0, Fraction(self.between(120, 160), 10))], 0, None
         diameter = stations[0][1]
         for _ in range(self.between(0, 3)):
@@ -626,6 +626,18 @@ class Program:
             f"    at {decimal(at * self.scale)} mm: {marked('L', decimal(wide * self.scale) + ' mm')}" for at, wide in stations)
             + "\n}")
         return name
+
+    def make_sections(self):
+        """Two sections, on each of which there is room for all places, and where the second one begins to show."""
+        overlap, tip_inside = self.pick([0, 0, 40, 75]), self.chance(0.3)
+        names = [self.make_blank(), self.make_blank()]
+        options = [f"overlap: {marked('L', decimal(overlap * self.scale) + ' mm')}"] if overlap or self.chance(0.3) else []
+        if tip_inside or self.chance(0.2):
+            options.append(f"inside: {marked('V', 'tip' if tip_inside else 'butt')}")
+        self.others.shuffle(options)
+        end = self.tip
+        self.tip = 2 * end - overlap
+        return f"[{', '.join(names)}] " + " ".join(options), end if tip_inside else end - overlap
 
     def make_pattern(self):
         name, inner, parameters = self.name("trim"), Scope(self.scope), []
@@ -657,8 +669,13 @@ class Program:
         for _ in range(self.between(0, 2)):
             self.make_pattern()
         for number in range(self.pick([1, 1, 1, 2])):
-            blank, self.places, cursor = self.make_blank(), [], self.between(5, 60)
+            blank, joint = self.make_sections() if self.chance(0.2) else (self.make_blank(), None)
+            self.places, cursor = [], self.between(5, 60)
             for _ in range(self.between(2, 6)):
+                cursor = self.place(cursor) + self.between(0, 40)
+            if joint:
+                self.butt, cursor = joint, max(cursor, joint)
+            for _ in range(self.between(1, 3) if joint else 0):
                 cursor = self.place(cursor) + self.between(0, 40)
             self.rods.append(f"rod \"Rod {number + 1}\" on {blank} {{\n" + indented("\n".join(self.places)) + "\n}")
 

@@ -491,6 +491,8 @@ static void test_fit(void **state)
         {"at 0 cm: 14 mm  at 100 cm: 13.2 mm", "", "high, low"},
         {"at 0 cm: 14 mm  at 100 cm: 12.6 mm", "overlap: 6 cm", "high, low"},
         {"at 0 cm: 14 mm  at 100 cm: 13.2 mm", "overlap: 6 cm", ""}, /* low is too thin to go over it */
+        {"at 0 cm: 14 mm  at 100 cm: 13.2 mm", "overlap: 6 cm inside: tip", "high, low"},
+        {"at 0 cm: 14 mm  at 100 cm: 12 mm", "overlap: 6 cm inside: tip", ""},
         {"at 0 cm: 13 mm  at 100 cm: 12.6 mm", "overlap: 6 cm", NULL},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {

@@ -88,10 +88,12 @@ double place_views_width(const Canvas *canvas, double gutter)
 {
     double width = 0;
     for (uint32_t i = 0, next; i < canvas->rod->place_count; i = next) {
+        next = i + 1;
+        if (!is_shown(canvas, &canvas->rod->places[i]))
+            continue;
         PlaceView place_view = place_view_of(canvas, i);
         next = i + place_view.count;
-        if (is_shown(canvas, place_view.places))
-            width = fmax(width, (place_view.high - place_view.low) * canvas->scale + 2 * gutter);
+        width = fmax(width, (place_view.high - place_view.low) * canvas->scale + 2 * gutter);
     }
     for (uint32_t i = 0; i < canvas->rod->place_count; i++)
         if (is_shown(canvas, &canvas->rod->places[i]))
@@ -178,7 +180,8 @@ void headings_make(Canvas *canvas)
     uint32_t count = canvas->rod->place_count;
     canvas->headings = arena_take_many(canvas->arena, count, sizeof *canvas->headings);
     for (uint32_t i = 0; i < count; i++)
-        canvas->headings[i] = heading_of(canvas, &canvas->rod->places[i]);
+        if (is_shown(canvas, &canvas->rod->places[i]))
+            canvas->headings[i] = heading_of(canvas, &canvas->rod->places[i]);
 }
 
 static void draw_headings(Canvas *canvas, const PlaceView *place_view)
@@ -304,10 +307,11 @@ static void draw_section_heading(Canvas *canvas, const PlannedPlace *place)
 void draw_place_views(Canvas *canvas, double left)
 {
     for (uint32_t i = 0, next; i < canvas->rod->place_count; i = next) {
+        next = i + 1;
+        if (!is_shown(canvas, &canvas->rod->places[i]))
+            continue;
         PlaceView place_view = place_view_of(canvas, i);
         next = i + place_view.count;
-        if (!is_shown(canvas, place_view.places))
-            continue;
         draw_section_heading(canvas, place_view.places);
         draw_place_view(canvas, &place_view, left);
     }

@@ -35,6 +35,28 @@ def places_between_as_many_stations(n):
             + rod(lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band 20 turns of {shade(i)} }}")))
 
 
+SECTIONS = "blank low { at 0 mm: 14 mm  at 400 m: 9 mm }\nblank high { at 0 mm: 9.4 mm  at 400 m: 5 mm }\n"
+
+
+@construct(15)
+def rods_of_two_sections(n):
+    return setting() + SECTIONS + lines(n, lambda i: rod("at 10 cm { band 20 turns of navy }\nat 500 m { band 20 turns of mist }\n",
+                                                         title=f"Rod {i}", blank="[low, high] overlap: 6 cm"))
+
+
+@construct(20)
+def places_on_two_sections_by_turns(n):
+    return (setting() + SECTIONS
+            + rod(lines(n, lambda i: f"at {(i + 1) * 2 + i % 2 * 50000} cm {{ band 20 turns of {shade(i)} }}"), blank="[low, high] overlap: 6 cm"))
+
+
+@construct(16, most=32)
+def sections_of_a_rod(n):
+    return (setting() + lines(n, lambda i: f"blank b{i} {{ at 0 mm: {140 - i}/10 mm  at 40 cm: {138 - i}/10 mm }}")
+            + rod(lines(n, lambda i: f"at {(i + 1) * 400 - 200} mm {{ band 20 turns of {shade(i)} }}"),
+                  blank="[" + ", ".join(f"b{i}" for i in range(n)) + "]"))
+
+
 @construct(15)
 def rods_each_of_its_thread(n):
     return (setting() + lines(n, lambda i: f"thread t{i} {{ turns: 67 per cm }}")
