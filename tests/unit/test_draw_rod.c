@@ -7,6 +7,7 @@
 #include <cmocka.h>
 
 #include "draw/rod/close_up.h"
+#include "draw/rod/field.h"
 #include "draw/rod/guide.h"
 #include "draw/rod/mean.h"
 #include "draw/rod/reach.h"
@@ -488,6 +489,54 @@ static void test_pixels_decide_what_is_seen(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* A crosswrap in a picture of known pixels: each pixel against a second mean, of many points of crosswrap_shows.
+ */
+static void test_fields_in_pixels(void **state)
+{
+    (void)state;
+    enum { MANY = 24 };
+    Easel *easel = easel_of("at 30 cm length: 60 mm { under { band fill of navy }\n"
+                            "chevron crossings: 3 ends: 12 turns of navy { strand 3 of foam } }");
+    Canvas *canvas = &easel->canvas;
+    Arena *arena = canvas->arena;
+    const PlannedPlace *place = easel->page.views[0].places;
+    const PlannedCrosswrap *planned = place->layers[1].crosswrap;
+    const Frame frame = {
+        .left = 10, .low = 300, .axis = 20.05, .scale = 0.5, .across = 0.5, .facing = 0.1, .shown = 0.25};
+    Cells cells = cells_make(arena, &frame, 300, 360, 0.25, 0x404040);
+    cells_wind(&cells, &place->layers[0]);
+    Surface surface;
+    surface_start(&surface, arena, canvas->rod->surface, NULL, place, 1, 300, 360);
+    OutlineCut cut = {place, 1, UINT32_MAX, 0, false, 0};
+    assert_true(field_is_fine(planned, &frame, 0.25));
+    assert_false(field_is_fine(planned, &frame, 0.05));
+    uint32_t first = canvas->drawing->shapes.count, pixels = 0;
+    draw_field(canvas, &frame, &surface, &cut, planned, &cells, 310, 350);
+    double most = 0;
+    for (uint32_t i = first; i < canvas->drawing->shapes.count; i++) {
+        const Shape *shape = &canvas->drawing->shapes.items[i];
+        double x = shape->points[0].x + 0.125, y = floor(shape->points[0].y / 0.25 + 1e-9) * 0.25;
+        double radius = surface_edge(&surface, &cut, 300 + (x - 10) / 0.5, 300 + (x - 10) / 0.5).down * 0.5;
+        assert_true(shape->points[0].x >= 10 + 5 - 1e-9 && shape->points[1].x <= 10 + 25 + 1e-9);
+        if (fabs(y + 0.125 - 20.05) > radius * 0.8)
+            continue; /* near the edges points crowd */
+        double foam = 0;
+        for (int a = 0; a < MANY; a++)
+            for (int b = 0; b < MANY; b++) {
+                SeenStrand seen;
+                double along = 300 + (x - 0.125 + (a + 0.5) / MANY * 0.25 - 10) / 0.5;
+                double off = (y + (b + 0.5) / MANY * 0.25 - 20.05) / radius;
+                foam += crosswrap_shows(planned, along, 0.1 + asin(off) / (2 * TRADE_PI), &seen);
+            }
+        double got = light_of(shape->fill).red, want = light_of(mixed(0x22346b, 0xdfe9ef, foam / MANY / MANY)).red;
+        most = fmax(most, fabs(got - want));
+        assert_true(fabs(got - want) < 0.2); /* nine points against many */
+        pixels++;
+    }
+    assert_true(pixels > 300 && most > 0);
+    turnlay_free(easel->compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -506,6 +555,7 @@ int main(void)
         cmocka_unit_test(test_a_presentation_is_for_customers),
         cmocka_unit_test(test_close_ups_stand_apart),
         cmocka_unit_test(test_pixels_decide_what_is_seen),
+        cmocka_unit_test(test_fields_in_pixels),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

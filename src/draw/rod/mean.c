@@ -91,6 +91,12 @@ void cells_wind(Cells *cells, const PlannedLayer *layer)
     }
 }
 
+Light cells_light(const Cells *cells, double x)
+{
+    double part = (x - cells->low) / cells->step * PARTS;
+    return cells->parts[(size_t)fmin(fmax(part, 0), (double)cells->count * PARTS - 1)];
+}
+
 uint32_t cell_colour(const Cells *cells, uint32_t cell)
 {
     Light mean = {0, 0, 0};

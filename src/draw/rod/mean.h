@@ -27,6 +27,8 @@ Cells cells_make(Arena *arena, const Frame *frame, double low, double high, doub
  * that below by its opacity. */
 void cells_wind(Cells *cells, const PlannedLayer *layer);
 void cells_clear(Cells *cells);
+/* What shows at a place along the axis. */
+Light cells_light(const Cells *cells, double x);
 uint32_t cell_colour(const Cells *cells, uint32_t cell);
 /* Whether some turn of a place is narrower than a pixel. */
 bool turns_are_fine(const PlannedPlace *place, double scale, double pixel);

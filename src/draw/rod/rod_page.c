@@ -11,6 +11,7 @@ RodPage rod_page_make(Canvas *canvas, bool presentation, double pixels)
                     .presentation = presentation,
                     .left = EDGE * canvas->type,
                     .room = width - 2 * EDGE * canvas->type,
+                    .exact = pixels > 0,
                     .pixel = pixels > 0 ? width / pixels : 1 / PIXELS_A_MM};
     const Rod *rod = canvas->rod->rod;
     if (rod->blank) {

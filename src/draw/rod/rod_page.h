@@ -14,6 +14,7 @@ typedef struct RodPage {
     double left, room; /* page x of every row, and how long one may be, page mm */
     double low, high;  /* along the axis: what of the rod is shown */
     double pixel;      /* page mm that a pixel of the picture takes */
+    bool exact;        /* it will have those pixels and no others: nobody looks into them */
     PlaceView *views;  /* of the rod's places, the two feet of a guide in one; in working order */
     uint32_t view_count;
     const PlaceView *near_by; /* what a close-up shows now: what lies on it has its own; NULL in rows */

@@ -1,6 +1,7 @@
 #include "draw/rod/stretch.h"
 
 #include "base/sort.h"
+#include "draw/rod/field.h"
 #include "draw/rod/guide.h"
 #include "draw/rod/mean.h"
 
@@ -76,8 +77,14 @@ static void draw_strands(RodStretch *stretch, const Surface *surface, const Plan
     Canvas *canvas = stretch->canvas;
     const PlannedCrosswrap *planned = place->layers[layer].crosswrap;
     OutlineCut cut = {place, 1, UINT32_MAX, 0, false, 0};
-    canvas->shown_low = within(stretch, fmin(planned->field_start, planned->field_end));
-    canvas->shown_high = within(stretch, fmax(planned->field_start, planned->field_end));
+    double low = within(stretch, fmin(planned->field_start, planned->field_end));
+    double high = within(stretch, fmax(planned->field_start, planned->field_end));
+    if (stretch->page->exact && field_is_fine(planned, stretch->frame, stretch->page->pixel)) {
+        draw_field(canvas, stretch->frame, surface, &cut, planned, &stretch->cells, low, high);
+        return;
+    }
+    canvas->shown_low = low;
+    canvas->shown_high = high;
     draw_crosswrap(canvas, stretch->frame, surface, &cut, layer, 0);
     canvas->shown_low = stretch->low;
     canvas->shown_high = stretch->high;
