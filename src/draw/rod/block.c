@@ -16,6 +16,7 @@
 #define NUMBERS_APART 14.0
 #define TICKS_APART 1.4
 #define FINE 0.08
+#define OVERVIEW_CLEAR 9.0
 
 typedef struct RowBlock {
     RodPage *page;
@@ -191,11 +192,22 @@ static const char *row_words(const RowBlock *block)
     return take_words(canvas);
 }
 
+/* The rod itself, from canvas->y on, which goes below it. */
+static void draw_rod_row(RowBlock *block, const char *title)
+{
+    Canvas *canvas = block->canvas;
+    Reach reach = row_reach(block);
+    block->frame.axis = canvas->y + reach.up * block->frame.across;
+    start_part(canvas, title);
+    draw_stretch(block->page, &block->frame, block->row.from, block->row.to);
+    group_end(canvas);
+    canvas->y = block->foot = block->frame.axis + reach.down * block->frame.across;
+}
+
 static void draw_row(RowBlock *block, bool named)
 {
     RodPage *page = block->page;
     Canvas *canvas = block->canvas;
-    Reach reach = row_reach(block);
     double type = canvas->type;
     const char *words = row_words(block);
     if (named && !page->presentation) {
@@ -203,11 +215,7 @@ static void draw_row(RowBlock *block, bool named)
         draw_text(canvas, page->left, canvas->y, LETTERS_SMALL * type, ALIGN_START, GREY_INK, words);
         canvas->y += 1.5 * type;
     }
-    block->frame.axis = canvas->y + reach.up * block->frame.across;
-    start_part(canvas, words);
-    draw_stretch(page, &block->frame, block->row.from, block->row.to);
-    group_end(canvas);
-    canvas->y = block->foot = block->frame.axis + reach.down * block->frame.across;
+    draw_rod_row(block, words);
     if (!page->presentation) {
         canvas->y += RULER_CLEAR * type;
         draw_row_ruler(block, canvas->y);
@@ -240,13 +248,14 @@ typedef struct Shelf {
 static void draw_pointer(const RowBlock *block, const Shelf *shelves, const CloseUp *close, const PlaceView *view)
 {
     Canvas *canvas = block->canvas;
+    uint32_t ink = block->page->presentation ? PALE_INK : GREY_INK;
     double clear = LINE_CLEAR * canvas->type, y = block->foot + clear, x = row_x(block, view);
     double low = fmax(frame_x(&block->frame, view->inner_low), frame_x(&block->frame, block->row.from));
     double high = fmin(frame_x(&block->frame, view->inner_high), frame_x(&block->frame, block->row.to));
     Point *points = arena_take_many(canvas->arena, (size_t)close->shelf * 2 + 4, sizeof *points);
     uint32_t count = 0;
     if (!block->page->presentation)
-        draw_line(canvas, low, y, high, y, GREY_INK, FINE);
+        draw_line(canvas, low, y, high, y, ink, FINE);
     points[count++] = (Point){x, y};
     points[count++] = (Point){x, shelves[0].top - LINES_LONG * canvas->type};
     for (uint32_t s = 0; s < close->shelf; s++) {
@@ -256,7 +265,7 @@ static void draw_pointer(const RowBlock *block, const Shelf *shelves, const Clos
     }
     points[count++] = (Point){close->x, shelves[close->shelf].top};
     points[count++] = (Point){close->x, shelves[close->shelf].axis - close->up - clear};
-    draw_path(canvas, points, count, GREY_INK, FINE);
+    draw_path(canvas, points, count, ink, FINE);
 }
 
 static void draw_close_up(RodPage *page, const CloseUp *close, double axis)
@@ -320,12 +329,27 @@ static void draw_close_ups(RowBlock *block)
         draw_close_up(block->page, &block->first[i], shelves[block->first[i].shelf].axis);
 }
 
-void draw_block(RodPage *page, const RodRows *rows, uint32_t row, CloseUps *close_ups)
+static RowBlock block_of(RodPage *page, RodRow row, double scale)
 {
     Canvas *canvas = page->canvas;
     double facing = isfinite(canvas->facing) ? canvas->facing / 360 : 0.25;
-    RowBlock block = {.page = page, .canvas = canvas, .row = rows->items[row]};
-    block.frame = (Frame){page->left, block.row.from, 0, rows->scale, rows->scale, facing, 0.25};
+    RowBlock block = {.page = page, .canvas = canvas, .row = row};
+    block.frame = (Frame){page->left, row.from, 0, scale, scale, facing, 0.25};
+    return block;
+}
+
+void draw_overview(RodPage *page)
+{
+    RodRow row = {page->low, page->high};
+    RowBlock block = block_of(page, row, page->room / (row.to - row.from));
+    draw_rod_row(&block, "the rod in one piece");
+    page->canvas->y += OVERVIEW_CLEAR * page->canvas->type;
+}
+
+void draw_block(RodPage *page, const RodRows *rows, uint32_t row, CloseUps *close_ups)
+{
+    Canvas *canvas = page->canvas;
+    RowBlock block = block_of(page, rows->items[row], rows->scale);
     for (uint32_t i = 0; i < close_ups->list.count; i++)
         if (close_ups->list.items[i].row == row) {
             block.first = block.first ? block.first : &close_ups->list.items[i];

@@ -4,6 +4,8 @@
 
 #include "draw/rod/close_up.h"
 
+/* All of it in one line as small as that takes, and below it. */
+void draw_overview(RodPage *page);
 /* From canvas->y downward. */
 void draw_block(RodPage *page, const RodRows *rows, uint32_t row, CloseUps *close_ups);
 

@@ -6,7 +6,7 @@
 #include "draw/picture/place_view.h"
 
 /* Page mm at true scale on all four sides. */
-#define EDGE 10.0
+#define EDGE MARGIN
 
 typedef struct RodPage {
     Canvas *canvas;

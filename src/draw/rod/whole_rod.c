@@ -113,6 +113,8 @@ static void draw_rows(RodPage *page)
     page->canvas->drawing->description = text_format(page->canvas->arena, "%s: %s", page->canvas->drawing->title,
                                                      page->presentation ? "the whole rod" : words);
     draw_titles(page, words);
+    if (rows.count > 1)
+        draw_overview(page);
     for (uint32_t i = 0; i < rows.count; i++)
         draw_block(page, &rows, i, &close_ups);
     if (page->presentation) {
