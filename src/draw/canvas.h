@@ -34,6 +34,14 @@ typedef struct Heading {
 } Heading;
 
 typedef struct WoundBefore WoundBefore;
+typedef struct Below Below; /* draw/picture/through.h */
+
+/* Thread that hides only a part of what it lies on. */
+typedef struct Tint {
+    uint32_t colour;
+    double opacity;
+    const struct Tint *over; /* what lies on it; NULL for nothing */
+} Tint;
 
 typedef struct Canvas {
     Arena *arena;
@@ -42,19 +50,23 @@ typedef struct Canvas {
     const PlannedRod *rod;
     uint32_t section; /* the one that is drawn, or ALL_SECTIONS */
     View view;
-    double scale;         /* page mm a mm of the rod */
-    double type;          /* how much larger than at true scale letters and marks are */
-    bool texture;         /* single turns may be drawn */
-    bool blended;         /* threads of several colours are drawn in their mean: they would be too many parts */
-    double facing;        /* degrees, as in draw_rod_turned */
-    uint32_t ramp_slices; /* in which light follows the ramp of a foot */
-    double lean;          /* of the guide that is drawn now, as in OutlineCut */
-    Heading *headings;    /* one a place */
-    const WoundBefore *wound; /* NULL where no thread of several colours is used */
+    double scale; /* page mm a mm of the rod */
+    double type;  /* how much larger than at true scale letters and marks are */
+    bool texture; /* single turns may be drawn */
+    bool blended; /* threads of several colours are drawn in their mean: they would be too many parts */
+    bool solid_through, mean_through; /* strands were drawn that hide all they lie on, though threads do not; or in
+                                         the mean of their colours, so that something shows through them */
+    double facing;                    /* degrees, as in draw_rod_turned */
+    uint32_t ramp_slices;             /* in which light follows the ramp of a foot */
+    double lean;                      /* of the guide that is drawn now, as in OutlineCut */
+    Heading *headings;                /* one a place */
+    const WoundBefore *wound;         /* NULL where no thread of several colours is used */
     UnitSystem units;
     Ids ids;
     bool backdrop;                /* what is drawn now has its own picture elsewhere: no groups */
     double shown_low, shown_high; /* no wraps are drawn beyond these, along the axis */
+    const Clip *clip;             /* in which shapes are drawn now; NULL for none */
+    const Tint *tint;             /* through which they are seen now; NULL for none */
     Area area;                    /* used again for every area; empty in between */
     Buffer words;                 /* used again for every text */
     double y;                     /* how far down the canvas is filled */
@@ -89,6 +101,8 @@ void draw_text(Canvas *canvas, double x, double y, double size, TextAlign align,
 void draw_outline(Canvas *canvas, const Frame *frame, const Outline *outline, uint32_t fill, Shade shade);
 /* canvas->area, which is empty then. Nothing if it is already. */
 void draw_area(Canvas *canvas, uint32_t fill, uint32_t stroke, double width);
+/* What is drawn next is seen only within canvas->area, which is empty then; until canvas->clip is set back. */
+void clip_start(Canvas *canvas);
 /* Room that a text takes, estimated generously: no font is at hand. */
 double text_width(const char *text, double size);
 /* The text cut after so many characters, with "..." for the rest. */
@@ -129,10 +143,9 @@ uint32_t groove_colour(uint32_t colour);
 
 /* What a thread is painted with at first: its colour, the first where it has several, or their mean. */
 uint32_t ground_colour(const Canvas *canvas, const Thread *thread);
-/* The strands of a layer's crosswrap, a group for each of its `strand` lines. cut: what they lie on in its
- * place. content: a hash of the layer. */
-void draw_crosswrap(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut,
-                    uint32_t layer, uint64_t content);
+/* The strands of a layer's crosswrap, a group for each of its `strand` lines, on what lies below the layer.
+ * content: a hash of the layer. */
+void draw_crosswrap(Canvas *canvas, const Below *below, uint64_t content);
 /* "3 crossings"; of a spiral the turns of a strand in the field, "2.5 turns". */
 void put_crossings(Buffer *words, const PlannedCrosswrap *planned);
 /* The line of crossings nearest to a clock angle in turns; the crosswrap has one. */

@@ -32,9 +32,13 @@ typedef struct Point {
  * them lies, but for one that turns the other way: within others that is a hole (nonzero rule). */
 typedef enum { TRACE_BEGIN, TRACE_LINE, TRACE_CURVE } Trace;
 
+/* Where shapes are seen: within the outline, a polygon, and within what that is seen in itself. */
+typedef struct Clip Clip;
+
 typedef struct Shape {
     ShapeKind kind;
-    Point *points; /* polygon, line */
+    const Clip *clip; /* NULL: all of it is seen */
+    Point *points;    /* polygon, line */
     uint32_t point_count;
     const unsigned char *traces; /* polygon: a Trace each; NULL for one part with straight edges */
     uint32_t trace_count;
@@ -52,11 +56,18 @@ typedef struct Shape {
     uint32_t strand_line; /* group: the crosswrap's strand line, from 1; 0: a whole run. Its run: the field */
 } Shape;
 
+struct Clip {
+    Shape outline;
+    const Clip *within; /* NULL for none */
+    uint32_t number;    /* in the drawing, from 0 */
+};
+
 typedef struct Drawing {
     double width, height; /* mm */
     const char *title, *description;
     LIST_OF(Shape) shapes;
-    LineMap *lines; /* of the sources that groups come from; NULL where they come from none */
+    LIST_OF(const Clip *) clips; /* all that shapes have, by their numbers */
+    LineMap *lines;              /* of the sources that groups come from; NULL where they come from none */
 } Drawing;
 
 /* One rod as a drawing. The side view and the unrolled one have a panel for each place at true scale (times

@@ -10,7 +10,6 @@ enum {
     GREY_INK = 0x5a6467,
     PALE_INK = 0xa8b2b4, /* for lines alone */
     MARK_INK = 0xaa3020, /* the mark of a place, and what must not be missed */
-    TUBE = 0x3a4143,
     STEEL = 0xb8bfc1,
     STEEL_EDGE = 0x78848a
 };

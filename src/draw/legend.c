@@ -43,6 +43,8 @@ static const char *legend_words(Canvas *canvas, const Thread *thread, bool stays
         buffer_text(words, thread->colour_count > MOST_COLOURS_NAMED ? " ... in " : " in ");
         put_quantity(words, canvas->units, QUANTITY_PERIOD, thread->period);
     }
+    if (thread->opacity < 1)
+        buffer_format(words, ", opacity %s %%", show_number(canvas->arena, thread->opacity * 100, 1));
     buffer_format(words, ", %s a turn%s", show_fine(canvas->arena, canvas->units, thread->pitch),
                   stays ? "" : ", spacer, taken off again");
     return take_words(canvas);

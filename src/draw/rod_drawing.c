@@ -127,6 +127,10 @@ static void draw_notes(Canvas *canvas)
         {side && shows_guide(canvas), "A guide's frame and ring are only sketched; its foot is to scale."},
         {!side || crossed || isfinite(canvas->facing),
          "Degrees are clockwise seen from the butt; 0 is the ring's side."},
+        {canvas->solid_through,
+         "Strands are drawn as if they hid all below: what shows through them would be too much to draw."},
+        {canvas->mean_through && !canvas->blended,
+         "Strands through which something shows are drawn in the mean of their colours."},
         {canvas->blended,
          "Threads of several colours are drawn in their mean colour: the changes are too many to show."},
     };

@@ -19,8 +19,19 @@ double frame_y(const Frame *frame, double turns, double radius)
 static Shape *add(Canvas *canvas, ShapeKind kind)
 {
     Shape *shape = LIST_ADD(canvas->arena, &canvas->drawing->shapes);
-    *shape = (Shape){.kind = kind, .fill = NO_COLOUR, .stroke = NO_COLOUR};
+    *shape = (Shape){.kind = kind, .clip = canvas->clip, .fill = NO_COLOUR, .stroke = NO_COLOUR};
     return shape;
+}
+
+/* The colour as it looks through all that lies on it. */
+static uint32_t seen(const Canvas *canvas, uint32_t colour)
+{
+    if (colour == NO_COLOUR || !canvas->tint)
+        return colour;
+    Light light = light_of(colour);
+    for (const Tint *tint = canvas->tint; tint; tint = tint->over)
+        light = light_over(light_of(tint->colour), tint->opacity, light);
+    return colour_of(light);
 }
 
 /* Without points yet. */
@@ -42,7 +53,7 @@ static Shape *add_points(Canvas *canvas, ShapeKind kind, const Point *points, ui
 void draw_polygon(Canvas *canvas, const Point *points, uint32_t count, uint32_t fill, Shade shade)
 {
     Shape *shape = add_points(canvas, SHAPE_POLYGON, points, count);
-    shape->fill = fill;
+    shape->fill = seen(canvas, fill);
     shape->shade = shade;
 }
 
@@ -59,8 +70,19 @@ void draw_rectangle(Canvas *canvas, double x, double y, double width, double hei
 void draw_path(Canvas *canvas, const Point *points, uint32_t count, uint32_t colour, double width)
 {
     Shape *shape = add_points(canvas, SHAPE_LINE, points, count);
-    shape->stroke = colour;
+    shape->stroke = seen(canvas, colour);
     shape->stroke_width = width;
+}
+
+void clip_start(Canvas *canvas)
+{
+    Clip *clip = arena_take(canvas->arena, sizeof *clip);
+    clip->outline.kind = SHAPE_POLYGON;
+    area_take(&canvas->area, &clip->outline);
+    clip->within = canvas->clip;
+    clip->number = canvas->drawing->clips.count;
+    *LIST_ADD(canvas->arena, &canvas->drawing->clips) = clip;
+    canvas->clip = clip;
 }
 
 void draw_area(Canvas *canvas, uint32_t fill, uint32_t stroke, double width)
@@ -69,8 +91,8 @@ void draw_area(Canvas *canvas, uint32_t fill, uint32_t stroke, double width)
         return;
     Shape *shape = add(canvas, SHAPE_POLYGON);
     area_take(&canvas->area, shape);
-    shape->fill = fill;
-    shape->stroke = stroke;
+    shape->fill = seen(canvas, fill);
+    shape->stroke = seen(canvas, stroke);
     shape->stroke_width = width;
 }
 
@@ -99,7 +121,7 @@ void draw_outline(Canvas *canvas, const Frame *frame, const Outline *outline, ui
         shape->points[i] = (Point){x, frame->axis - edge.up * frame->across};
         shape->points[count * 2 - 1 - i] = (Point){x, frame->axis + edge.down * frame->across};
     }
-    shape->fill = fill;
+    shape->fill = seen(canvas, fill);
     shape->shade = shade;
 }
 

@@ -14,9 +14,61 @@ typedef struct Picture {
     const Drawing *drawing;
     const char *prefix; /* of every id; empty for a file of its own */
     size_t prefix_length;
+    const Clip *clip; /* the innermost of those that are open, each in a group of its own; NULL for none */
 } Picture;
 
 static void put_prefix(Picture *picture) { svg_bytes(&picture->pen, picture->prefix, picture->prefix_length); }
+
+/* "c12": by its number, so that the same drawing has the same ones. */
+static void put_clip_id(Picture *picture, const Clip *clip)
+{
+    put_prefix(picture);
+    SVG_PUT(&picture->pen, "c");
+    svg_number(&picture->pen, clip->number);
+}
+
+static void put_clips(Picture *picture)
+{
+    SvgPen *pen = &picture->pen;
+    for (uint32_t i = 0; i < picture->drawing->clips.count; i++) {
+        svg_room(pen, ELEMENT_ROOM);
+        SVG_PUT(pen, "<clipPath id=\"");
+        put_clip_id(picture, picture->drawing->clips.items[i]);
+        SVG_PUT(pen, "\"><path");
+        svg_path(pen, &picture->drawing->clips.items[i]->outline);
+        SVG_PUT(pen, "/></clipPath>\n");
+    }
+}
+
+static bool lies_within(const Clip *clip, const Clip *outer)
+{
+    while (clip && clip != outer)
+        clip = clip->within;
+    return clip == outer;
+}
+
+static void open_clip(Picture *picture, const Clip *clip)
+{
+    if (clip == picture->clip)
+        return;
+    open_clip(picture, clip->within);
+    SvgPen *pen = &picture->pen;
+    svg_room(pen, ELEMENT_ROOM);
+    SVG_PUT(pen, "<g clip-path=\"url(#");
+    put_clip_id(picture, clip);
+    SVG_PUT(pen, ")\">\n");
+}
+
+/* What follows is seen within this one. */
+static void put_clip(Picture *picture, const Clip *clip)
+{
+    for (; !lies_within(clip, picture->clip); picture->clip = picture->clip->within) {
+        svg_room(&picture->pen, ELEMENT_ROOM);
+        SVG_PUT(&picture->pen, "</g>\n");
+    }
+    open_clip(picture, clip);
+    picture->clip = clip;
+}
 
 static void put_colour(SvgPen *pen, const char *name, uint32_t colour)
 {
@@ -153,7 +205,7 @@ static void put_shading(SvgPen *pen)
         SVG_NUMBER(pen, "stop-opacity", shade_stops[i].opacity);
         SVG_PUT(pen, "/>");
     }
-    SVG_PUT(pen, "</linearGradient></defs>\n");
+    SVG_PUT(pen, "</linearGradient>");
 }
 
 static void put_size(SvgPen *pen, const Drawing *drawing)
@@ -184,10 +236,14 @@ static void put_head(Picture *picture)
     SVG_PUT(pen, "</desc>\n<defs><linearGradient id=\"");
     put_prefix(picture);
     put_shading(pen);
+    put_clips(picture);
+    svg_room(pen, ELEMENT_ROOM);
+    SVG_PUT(pen, "</defs>\n");
 }
 
 static void put_shape(Picture *picture, const Shape *shape)
 {
+    put_clip(picture, shape->clip);
     switch (shape->kind) {
     case SHAPE_POLYGON: put_polygon(picture, shape); break;
     case SHAPE_LINE: put_line(&picture->pen, shape); break;
@@ -208,10 +264,14 @@ static size_t likely_size(const Drawing *drawing)
 
 void emit_svg_element(Buffer *out, const Drawing *drawing, const char *prefix)
 {
-    Picture picture = {{out, buffer_room(out, likely_size(drawing))}, drawing, prefix, strlen(prefix)};
+    Picture picture = {.pen = {out, buffer_room(out, likely_size(drawing))},
+                       .drawing = drawing,
+                       .prefix = prefix,
+                       .prefix_length = strlen(prefix)};
     put_head(&picture);
     for (uint32_t i = 0; i < drawing->shapes.count; i++)
         put_shape(&picture, &drawing->shapes.items[i]);
+    put_clip(&picture, NULL);
     SVG_PUT(&picture.pen, "</svg>\n");
     svg_end(&picture.pen);
 }

@@ -28,6 +28,8 @@ static const double fibre_density[] = {
 #define UNCERTAINTY_TEX 0.10
 #define UNCERTAINTY_NOMINAL 0.20
 #define MID_GREY 0x808080
+/* Dark grey, as blanks of carbon fibre are: common practice, no source. */
+#define BARE_BLANK 0x3a4143
 
 /* What makes sense at all, wide on purpose: who leaves a range has most often mistaken a unit. Common practice, no
  * source. */
@@ -478,6 +480,9 @@ const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration)
     Blank *blank = arena_take(evaluator->arena, sizeof *blank);
     blank->name = declaration->name;
     blank->span = node->first->span;
+    blank->colour = colour_option(evaluator, node, BLANK_COLOUR, BARE_BLANK);
+    blank->coloured = option_value(node->options, BLANK_COLOUR);
+    blank->sheen = (Sheen)option_choice(node, BLANK_SHEEN, SHEEN_GLOSS);
     blank->stations = arena_take_many(evaluator->arena, count, sizeof *blank->stations);
     return settle(evaluator, declaration, take_stations(evaluator, node, blank) ? blank : NULL, begun);
 }

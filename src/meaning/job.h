@@ -216,8 +216,8 @@ typedef struct Blank {
     Span span;
     Station *stations; /* rising; two at one place make a step */
     uint32_t station_count;
-    uint32_t colour; /* 0xRRGGBB, where it is `coloured` */
-    bool coloured;
+    uint32_t colour; /* 0xRRGGBB; a dark grey unless it is `coloured` */
+    bool coloured;   /* its colour is said */
     Sheen sheen;
 } Blank;
 

@@ -34,6 +34,7 @@ static const OptionRule bench_rules[BENCH_OPTION_COUNT] = {
 };
 static const OptionRule guide_rules[] = {GUIDE_OPTIONS(RULE)};
 static const OptionRule rod_rules[] = {ROD_OPTIONS(RULE)};
+static const OptionRule blank_rules[] = {BLANK_OPTIONS(RULE)};
 static const OptionRule place_rules[] = {PLACE_OPTIONS(RULE)};
 static const OptionRule layer_rules[] = {LAYER_OPTIONS(RULE)};
 static const OptionRule band_rules[] = {BAND_OPTIONS(RULE)};
@@ -50,6 +51,7 @@ FITS(thread_rules);
 FITS(bench_rules);
 FITS(guide_rules);
 FITS(rod_rules);
+FITS(blank_rules);
 FITS(place_rules);
 FITS(layer_rules);
 FITS(band_rules);
@@ -69,6 +71,7 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_BENCH] = RULES("the bench", bench_rules),
     [NODE_GUIDE] = RULES("a guide", guide_rules),
     [NODE_ROD] = RULES("a rod", rod_rules),
+    [NODE_BLANK] = RULES("a blank", blank_rules),
     [NODE_PLACE] = RULES("a place", place_rules),
     [NODE_SERIES] = RULES("a series", place_rules),
     [NODE_UNDER] = RULES("a layer", layer_rules),

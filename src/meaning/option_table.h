@@ -54,6 +54,9 @@
 #define ROD_OPTIONS(X)                                                                                            \
     X(ROD_OVERLAP, "overlap", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, false)                       \
     X(ROD_INSIDE, "inside", SET(TYPE_WORD), ends, false)
+#define BLANK_OPTIONS(X)                                                                                          \
+    X(BLANK_COLOUR, "colour", SET(TYPE_COLOUR), NULL, false)                                                      \
+    X(BLANK_SHEEN, "sheen", SET(TYPE_WORD), sheens, false)
 
 #define PLACE_OPTIONS(X)                                                                                          \
     X(PLACE_FROM, "from", SET(TYPE_WORD), ends, false)                                                            \
@@ -110,6 +113,7 @@ enum { SIZE_OPTIONS(X) };
 enum { THREAD_OPTIONS(X) };
 enum { GUIDE_OPTIONS(X) };
 enum { ROD_OPTIONS(X) };
+enum { BLANK_OPTIONS(X) };
 enum { PLACE_OPTIONS(X) };
 enum { PLACE_LAST = PLACE_ANGLE }; /* a series' own options come behind those of its places */
 enum { LAYER_OPTIONS(X) };

@@ -355,7 +355,7 @@ static void resolve_declaration(Resolver *resolver, Node *node)
     case NODE_PATTERN: resolve_pattern(resolver, (Declaration *)node->first->target); break;
     case NODE_ROD: resolve_rod(resolver, node); break;
     case NODE_BLANK:
-        refuse_options(resolver, node->options, "a blank takes no options");
+        resolve_options(resolver, node);
         for (Node *station = node->body; station && station->kind == NODE_STATION; station = station->next) {
             want_at(resolver, station->first, SET(TYPE_LENGTH), "a station", (ValueSpot){NODE_STATION, SPOT_MARK});
             want_at(resolver, station->second, SET(TYPE_LENGTH), "the diameter at a station",

@@ -49,6 +49,9 @@ Blank *join_sections(Arena *arena, Section *sections, uint32_t count, const doub
     Blank *all = arena_take(arena, sizeof *all);
     *all = (Blank){.name = sections[0].blank->name,
                    .span = sections[0].blank->span,
+                   .colour = sections[0].blank->colour,
+                   .coloured = sections[0].blank->coloured,
+                   .sheen = sections[0].blank->sheen,
                    .stations = arena_take_many(arena, room, sizeof *all->stations)};
     for (uint32_t i = 0; i < count; i++)
         add_stations(all, &sections[i]);

@@ -1,5 +1,5 @@
 /* Threads that lie beside one another somewhere and that some eyes, without one kind of cone or with all, would
- * take for the same. */
+ * take for the same: on their spools, or as they look there on what they lie on. */
 #ifndef TURNLAY_PLAN_MISTAKABLE_H
 #define TURNLAY_PLAN_MISTAKABLE_H
 

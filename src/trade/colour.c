@@ -30,6 +30,13 @@ uint32_t colour_of(Light light)
     return code_of(light.red) << 16 | code_of(light.green) << 8 | code_of(light.blue);
 }
 
+Light light_over(Light top, double opacity, Light ground)
+{
+    double rest = 1 - opacity;
+    return (Light){opacity * top.red + rest * ground.red, opacity * top.green + rest * ground.green,
+                   opacity * top.blue + rest * ground.blue};
+}
+
 typedef struct Triple {
     double values[3];
 } Triple;

@@ -30,6 +30,12 @@ Light light_of(uint32_t colour);
 /* The nearest 0xRRGGBB; light out of range is cut off. */
 uint32_t colour_of(Light light);
 
+/* What shows of a ground through something that hides a part of it, its opacity, 0 to 1: opacity top + (1 -
+ * opacity) ground. "Over" of T. Porter and T. Duff, "Compositing Digital Images", Computer Graphics 18(3), 253-259
+ * (1984; from memory), in light, for an opaque ground. That a thread looks so on what it lies on is a model of
+ * ours. */
+Light light_over(Light top, double opacity, Light ground);
+
 Xyz xyz_of(Light light);
 /* white: that of the light looked at; colour_white() for colours of this program. */
 Lab lab_of(Xyz colour, Xyz white);

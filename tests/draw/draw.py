@@ -13,7 +13,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import BUILD, ROOT, Checks, scratch, turnlay
-from looks import check_names
+from looks import check_names, check_opacity
 from picture import MM, TUBE, Raster, Shown
 from whole_rod import check_whole_rod
 
@@ -285,6 +285,7 @@ def main():
             for toward, facing in (("tip", 0), ("butt", 130)):
                 check_band(checks, folder, words, toward, facing)
         check_names(checks, folder)
+        check_opacity(checks, folder)
         check_growth(checks, folder)
         check_blended(checks, folder)
         check_whole_rod(checks, pathlib.Path(folder), draw)

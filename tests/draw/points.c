@@ -1,16 +1,19 @@
 /* Which colour shows at random points of a crosswrap, by crosswrap_shows alone: what the pictures are held
  * against. Only points about which all is the same colour, so that no picture need be exact to a pixel at
  * edges.
- *     points FILE SEED COUNT NEAR SHOWN FACING
+ *     points FILE SEED COUNT NEAR SHOWN FACING [stack]
  * NEAR: mm that points keep from edges as the picture shows them; SHOWN: of a turn on either side of the clock
  * angle FACING, in degrees; up to a quarter it is the side view. First line: the field's ends along the axis;
- * then x, turn and colour ("-" where the layer below shows). */
+ * then x, turn and colour ("-" where the layer below shows).
+ * stack: of the whole place, with the threads that lie on one another there, the lowest first, in place of the
+ * colour. */
 #include "trade/trade.h"
 #include "compilation.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static double random_part(uint64_t *state)
 {
@@ -92,15 +95,96 @@ static int is_plain(const PlannedPlace *place, double x, double turn, double nea
     return 1;
 }
 
+enum { MOST_STACKED = 32 };
+
+typedef struct Stack {
+    const Thread *threads[MOST_STACKED];
+    int count;
+} Stack;
+
+static void stack_on(Stack *stack, const Thread *thread)
+{
+    if (stack->count == MOST_STACKED)
+        exit(3);
+    stack->threads[stack->count++] = thread;
+}
+
+/* Every leg, in laying order, by how far its line lies off along the blank. */
+static void stack_crosswrap(Stack *stack, const PlannedCrosswrap *planned, double x, double turn)
+{
+    if (x < fmin(planned->field_start, planned->field_end) || x > fmax(planned->field_start, planned->field_end))
+        return;
+    for (uint32_t pass = 0; pass < planned->pass_count; pass++)
+        for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
+            const BundleStrand *strand = &planned->strands[pass_strand(planned, pass)];
+            double on = crosswrap_turn(planned, pass_start(planned, pass), (Leg)leg, strand->middle, x);
+            double along = remainder(on - turn, 1) * planned->lead[leg];
+            if (!strand->spacer && fabs(along) * cos(crosswrap_angle(planned, (Leg)leg, x)) <= strand->width / 2)
+                stack_on(stack, strand->thread);
+        }
+}
+
+static Stack stack_at(const PlannedPlace *place, double x, double turn)
+{
+    Stack stack = {.count = 0};
+    for (uint32_t l = 0; l < place->layer_count; l++) {
+        const PlannedLayer *layer = &place->layers[l];
+        for (uint32_t r = 0; r < layer->run_count; r++) {
+            const Run *run = &layer->runs[r];
+            if (run->strands && x >= fmin(run->start, run->end) && x < fmax(run->start, run->end))
+                stack_on(&stack, run->strands->items[0].thread);
+        }
+        if (layer->crosswrap)
+            stack_crosswrap(&stack, layer->crosswrap, x, turn);
+    }
+    return stack;
+}
+
+static int same_stack(const Stack *one, const Stack *other)
+{
+    return one->count == other->count
+           && !memcmp(one->threads, other->threads, (size_t)one->count * sizeof *one->threads);
+}
+
+static int print_stacks(const PlannedPlace *place, uint64_t state, long wanted, double near, double shown,
+                        double facing)
+{
+    enum { ROUND = 48 };
+    double low = fmin(place->start, place->start + place->direction * place->length), high = low + place->length;
+    double round_way = TRADE_PI * 10; /* about: all is the same this far round the point, and farther */
+    printf("%.9f %.9f\n", low, high);
+    for (long i = 0; i < wanted; i++) {
+        double x = low + near + (high - low - 2 * near) * random_part(&state);
+        double off = shown * (2 * random_part(&state) - 1), turn = facing + off;
+        double near_turn = near / round_way / (shown > 0.25 ? 1 : cos(2 * TRADE_PI * off));
+        Stack middle = stack_at(place, x, turn);
+        int plain = fabs(off) + near_turn < fmax(shown, 0.25);
+        for (int j = 0; j < 2 * ROUND && plain; j++) {
+            double angle = j * 2 * TRADE_PI / ROUND, part = j < ROUND ? 1 : 0.5;
+            Stack round = stack_at(place, x + part * near * cos(angle), turn + part * near_turn * sin(angle));
+            plain = same_stack(&round, &middle);
+        }
+        if (!plain)
+            continue;
+        printf("%.9f %.9f ", x, turn);
+        for (int j = 0; j < middle.count; j++)
+            printf("%s%s", j ? "," : "", middle.threads[j]->name->bytes);
+        puts(middle.count ? "" : "-");
+    }
+    return 0;
+}
+
 int main(int count, char **words)
 {
-    if (count != 7)
+    if (count != 7 && !(count == 8 && !strcmp(words[7], "stack")))
         return 2;
     Compilation *compilation = compile(words[1]);
     uint64_t state = strtoull(words[2], NULL, 10);
     long wanted = atol(words[3]);
     double near = atof(words[4]), shown = atof(words[5]), facing = atof(words[6]) / 360;
     const PlannedPlace *place = &compilation->plan->rods[0].places[0];
+    if (count == 8)
+        return print_stacks(place, state, wanted, near, shown, facing);
     const PlannedCrosswrap *planned = place->layers[place->layer_count - 1].crosswrap;
     if (!planned)
         return 1;

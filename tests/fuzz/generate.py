@@ -622,7 +622,8 @@ class Program:
             diameter -= Fraction(self.between(0, 20), 10)
             stations.append((x, diameter))
         stations.append((self.tip, max(Fraction(3), diameter - self.between(1, 4))))
-        self.declarations.append(f"blank {name} {{\n" + "\n".join(
+        looks = [f"    colour: {self.colour()}", f"    sheen: {self.pick(SHEENS)}"][:self.between(0, 2)]
+        self.declarations.append(f"blank {name} {{\n" + "".join(each + ",\n" for each in looks) + "\n".join(
             f"    at {decimal(at * self.scale)} mm: {marked('L', decimal(wide * self.scale) + ' mm')}" for at, wide in stations)
             + "\n}")
         return name

@@ -46,6 +46,7 @@ WORKS = {
     r"\bD[oó]sa\b": ("The Tight Bound of First Fit Decreasing", "2007"),
     r"\bJCGM\b": ("Guide to the expression of uncertainty in measurement", "2008"),
     r"\bTaylor\b": ("Cotton Weaving and Designing", "6th ed"),
+    r"\bPorter\b": ("Compositing Digital Images", "253-259", "1984", "from memory"),
     r"\bCSS Color Module\b": ("Level 4", "W3C", "2024"),
     r"\bPetrulis\b": ("Properties of Close Packing of Filaments in Yarn", "2003", "from memory"),
 }

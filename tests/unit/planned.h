@@ -44,7 +44,7 @@ static inline void shop_open(Shop *shop)
     static const char *const names[] = {"navy", "slate", "mist", "foam"};
     for (uint32_t i = 0; i < SHOP_THREADS; i++) {
         const Text *name = text_of_string(&shop->texts, names[i]);
-        shop->threads[i] = (Thread){.name = name, .pitch = 0.15, .diameter = 0.15, .index = i};
+        shop->threads[i] = (Thread){.opacity = 1, .name = name, .pitch = 0.15, .diameter = 0.15, .index = i};
         shop->thread_list[i] = &shop->threads[i];
     }
     shop->stations[0] = (Station){0, 12};

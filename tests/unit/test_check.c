@@ -58,7 +58,8 @@ static void open_shop(Workshop *shop)
         const char *line = text_format(&shop->arena, "thread %s { turns: 62.5 per cm }\n", names[i]);
         Span name = write_source(shop, line, names[i]);
         Span width = {name.end + 3, name.end + 3 + (uint32_t)strlen("turns: 62.5 per cm"), 0};
-        shop->threads[i] = (Thread){.name = text_of_string(&shop->texts, names[i]),
+        shop->threads[i] = (Thread){.opacity = 1,
+                                    .name = text_of_string(&shop->texts, names[i]),
                                     .span = name,
                                     .width_span = width,
                                     .width_source = WIDTH_COUNTED,

@@ -60,7 +60,8 @@ static void source_add(Shop *shop, const char *path, const char *text)
 static const Thread *thread_new(Shop *shop, const char *name, uint32_t colour, double pitch)
 {
     Thread *thread = arena_take(shop->arena, sizeof *thread);
-    *thread = (Thread){.name = text_new(shop->arena, name),
+    *thread = (Thread){.opacity = 1,
+                       .name = text_new(shop->arena, name),
                        .pitch = pitch,
                        .diameter = pitch,
                        .colour = colour,
@@ -1237,7 +1238,7 @@ static void test_names_of_threads_together(void **state)
         Thread threads[6];
         Strand strands[6];
         for (int t = 0; t < 6; t++) {
-            threads[t] = (Thread){.name = text_of_string(&texts, (char[]){(char)('a' + t), 0})};
+            threads[t] = (Thread){.opacity = 1, .name = text_of_string(&texts, (char[]){(char)('a' + t), 0})};
             strands[t] = (Strand){.thread = &threads[t], .spacer = t == 2};
         }
         Buffer words;

@@ -20,12 +20,19 @@ static const char head[] =
     "thread navy { turns: 60 per cm, colour: #22346b }\n"
     "thread foam { turns: 40 per cm, colour: #dfe9ef }\n"
     "thread dusk { turns: 50 per cm, colours: [#303a9c, #9d38d6, #dfc9ff], period: 70 mm }\n"
+    "thread haze { turns: 40 per cm, colour: #dfe9ef, opacity: 40 % } "
+    "thread dream { turns: 50 per cm, colours: [#303a9c, #9d38d6], period: 70 mm, opacity: 40 % } "
     "thread blur { turns: 50 per cm, colours: [#000000, #ffffff], period: 1 mm }\n"
     "bench { units: mm, ends: pins }\n"
     "guide ring { foot: 14 mm, gap: 5 mm, width: 2 mm, height: 0.8 mm, ramp: 6 mm, before: 2 mm }\n"
     "blank tube { at 0 mm: 16 mm  at 14 cm: 9 mm  at 100 cm: 4 mm }\n";
 
 #define CROSSED "at 10 cm length: 80 mm { chevron crossings: 3 ends: 12 turns of navy { strand 1 of foam } }"
+
+/* Of a blank whose colour is not said. */
+enum { BARE = 0x3a4143 };
+
+#define HAZY(strands) "at 10 cm length: 80 mm { chevron crossings: 1 ends: 12 turns of navy { " strands " } }"
 
 static Compilation *compile(const char *places)
 {
@@ -357,7 +364,7 @@ static void check_filled(const Drawing *drawing, uint32_t pictures)
     const Shape *blank = NULL;
     for (uint32_t i = 0; i < drawing->shapes.count; i++) {
         const Shape *shape = &drawing->shapes.items[i];
-        if (shape->kind == SHAPE_POLYGON && shape->fill == TUBE) {
+        if (shape->kind == SHAPE_POLYGON && shape->fill == BARE) {
             blank = shape;
             pictures--;
         }
@@ -388,7 +395,7 @@ static void test_what_stands_on_a_crosswrap(void **state)
         double left = 0, right = 0;
         for (uint32_t i = 0; i < drawing->shapes.count; i++) {
             const Shape *shape = &drawing->shapes.items[i];
-            if (shape->kind == SHAPE_POLYGON && shape->fill == TUBE) {
+            if (shape->kind == SHAPE_POLYGON && shape->fill == BARE) {
                 place = left > 0 ? place + 1 : 0;
                 left = left_of(shape);
                 right = left + breadth(shape);
@@ -418,14 +425,26 @@ static void test_what_stands_on_a_crosswrap(void **state)
 static void test_notes_are_of_what_is_there(void **state)
 {
     (void)state;
-    enum { TURNS = 1, CROSSINGS_SIDE = 2, CROSSINGS_UNROLLED = 4, GUIDE = 8, CLOCK = 16, MEAN = 32, NOTES = 6 };
+    enum {
+        TURNS = 1,
+        CROSSINGS_SIDE = 2,
+        CROSSINGS_UNROLLED = 4,
+        GUIDE = 8,
+        CLOCK = 16,
+        MEAN = 32,
+        SOLID = 64,
+        THROUGH = 128,
+        NOTES = 8
+    };
     static const char *const notes[NOTES] = {
         "Numbers between wrap and ruler are turns. Thread colours are as under finish.",
         "Short ticks in a crosswrap's row are the crossings nearest to you.",
         "Short ticks in a crosswrap's row are the crossings at 0; red numbers are its crossing lines.",
         "A guide's frame and ring are only sketched; its foot is to scale.",
         "Degrees are clockwise seen from the butt; 0 is the ring's side.",
-        "Threads of several colours are drawn in their mean colour: the changes are too many to show."};
+        "Threads of several colours are drawn in their mean colour: the changes are too many to show.",
+        "Strands are drawn as if they hid all below: what shows through them would be too much to draw.",
+        "Strands through which something shows are drawn in the mean of their colours."};
     static const struct {
         const char *places;
         View view;
@@ -440,6 +459,10 @@ static void test_notes_are_of_what_is_there(void **state)
         {"at 30 cm guide: ring { band fill of navy }", VIEW_SIDE, NAN, TURNS | GUIDE},
         {"at 30 cm guide: ring { band fill of navy }", VIEW_UNROLLED, NAN, TURNS | CLOCK},
         {CROSSED, VIEW_SIDE, NAN, TURNS | CROSSINGS_SIDE | CLOCK},
+        {HAZY("strand 1 of haze"), VIEW_SIDE, NAN, TURNS | CROSSINGS_SIDE | CLOCK},
+        {HAZY("strand 1 of dream"), VIEW_SIDE, NAN, TURNS | CROSSINGS_SIDE | CLOCK | THROUGH},
+        {HAZY("for i in 1 to 32 { strand 1 of haze strand 1 of foam }"), VIEW_SIDE, NAN,
+         TURNS | CROSSINGS_SIDE | CLOCK | SOLID},
         {CROSSED, VIEW_UNROLLED, NAN, TURNS | CROSSINGS_UNROLLED | CLOCK},
         {CROSSED " at 30 cm guide: ring { band fill of navy }", VIEW_SIDE, 0,
          TURNS | CROSSINGS_SIDE | GUIDE | CLOCK},
@@ -452,6 +475,31 @@ static void test_notes_are_of_what_is_there(void **state)
                 fail_msg("case %zu, note %d", i, note);
         turnlay_free(c);
     }
+}
+
+/* Where its legs cross one another a strand line that hides a part is seen twice: its colour over the blank, and
+ * over that once more, within the strip of the leg that was laid last. Nothing else is cut off. */
+static void test_strands_seen_through(void **state)
+{
+    (void)state;
+    Compilation *c = compile(HAZY("strand 1 of haze strand 1 of foam"));
+    const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, VIEW_UNROLLED, 1);
+    Light haze = light_of(0xdfe9ef), bare = light_of(BARE);
+    uint32_t once = colour_of(light_over(haze, 0.4, bare));
+    uint32_t twice = colour_of(light_over(haze, 0.4, light_over(haze, 0.4, bare)));
+    uint32_t seen_once = 0, seen_twice = 0, cut = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        cut += shape->clip != NULL;
+        seen_once += shape->clip && shape->fill == once;
+        seen_twice += shape->clip && shape->clip->within && shape->fill == twice;
+        assert_true(!shape->clip || shape->clip == drawing->clips.items[shape->clip->number]);
+    }
+    assert_int_equal(drawing->clips.count, 3); /* either leg, and of the one below within the one above */
+    assert_int_equal(seen_once, 2);
+    assert_int_equal(seen_twice, 1);
+    assert_int_equal(cut, 3);
+    turnlay_free(c);
 }
 
 static void test_thread_colours(void **state)
@@ -496,6 +544,7 @@ int main(void)
         cmocka_unit_test(test_parts_turn_one_way),
         cmocka_unit_test(test_groups_of_strand_lines),
         cmocka_unit_test(test_facing_is_said),
+        cmocka_unit_test(test_strands_seen_through),
         cmocka_unit_test(test_thread_colours),
         cmocka_unit_test(test_clock_numbers_and_strands),
         cmocka_unit_test(test_what_stands_on_a_crosswrap),

@@ -550,7 +550,8 @@ static void make_job(Sample *sample)
     sample->sources = one_source(PLAN_SOURCE);
     texts_start(&sample->texts, &arena);
     const Sources *sources = &sample->sources;
-    sample->navy = (Thread){.name = name_of(sample, "navy"),
+    sample->navy = (Thread){.opacity = 1,
+                            .name = name_of(sample, "navy"),
                             .span = span_of(sources, 0, "navy"),
                             .pitch = 0.15,
                             .diameter = 0.15,
@@ -559,7 +560,8 @@ static void make_job(Sample *sample)
                             .spool = 1000,
                             .price = 4.5,
                             .width_source = WIDTH_NOMINAL};
-    sample->indigo = (Thread){.name = name_of(sample, "\xe8\x97\x8d"),
+    sample->indigo = (Thread){.opacity = 1,
+                              .name = name_of(sample, "\xe8\x97\x8d"),
                               .pitch = 0.2,
                               .diameter = 0.2,
                               .stock = 1000,

@@ -562,7 +562,9 @@ static void test_guides_and_places(void **state)
     (void)state;
     Compilation *made = compiled(
         "edition 1\nthread navy { turns: 67 per cm }\n"
-        "blank tube { at 5 cm: 12 mm  at 50 cm: 9 mm  at 105 cm: 4 mm }\n"
+        "blank tube { colour: saddlebrown, at 5 cm: 12 mm  at 50 cm: 9 mm  at 105 cm: 4 mm, sheen: matt }\n"
+        "blank other { at 0 mm: 12 mm  at 50 cm: 9 mm }\n"
+        "rod \"B\" on other { at 20 cm { band 20 turns of navy } }\n"
         "guide one { foot: 14 mm }\n"
         "guide two { foot: [19 mm, 17 mm], gap: 6 mm, width: 3 mm, height: 1.5 mm, ramp: 4 mm, before: 2 mm }\n"
         "guide turned { foot: 12 mm, side: butt, ring: 16 mm, tall: 24 mm, frame: #202428, insert: #14161a,"
@@ -578,9 +580,12 @@ static void test_guides_and_places(void **state)
         "  at 80 cm { under { gap 1 mm  band 40 turns of navy } over offset: 2 mm length: 5 mm { band fill of navy } }\n"
         "}\n",
         0);
-    const Rod *rod = &made->job->rods[0];
+    const Rod *rod = &made->job->rods[1];
     assert_string_equal(rod->title->bytes, "A");
     assert_int_equal(rod->blank->station_count, 3);
+    assert_true(rod->blank->coloured && rod->blank->colour == 0x8b4513 && rod->blank->sheen == SHEEN_MATT);
+    const Blank *other = made->job->rods[0].blank;
+    assert_true(!other->coloured && other->colour == 0x3a4143 && other->sheen == SHEEN_GLOSS);
     assert_near(rod->blank->stations[1].at, 500, 1e-9);
     assert_near(rod->blank->stations[2].diameter, 4, 1e-9);
     assert_int_equal(rod->place_count, 7);

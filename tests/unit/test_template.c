@@ -51,7 +51,7 @@ static void shop_open(Shop *shop)
         fail_msg("the machine has no memory left");
     shop->job.bench.paper = 0.1;
     shop->rod = (Rod){.title = title_of(shop), .blank = &shop->blank};
-    shop->thread = (Thread){.name = shop->rod.title, .pitch = 0.15, .diameter = 0.15};
+    shop->thread = (Thread){.opacity = 1, .name = shop->rod.title, .pitch = 0.15, .diameter = 0.15};
     shop->strand = (BundleStrand){.thread = &shop->thread, .width = 0.15, .neighbour = NO_STRAND};
     shop->planned_rod = (PlannedRod){.rod = &shop->rod, .places = &shop->place, .place_count = 1};
     shop->plan = (Plan){.job = &shop->job, .rods = &shop->planned_rod, .rod_count = 1};

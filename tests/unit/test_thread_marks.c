@@ -87,6 +87,35 @@ static void test_how_like_is_mistakable(void **state)
     assert_true(farthest_mistaken > 9.5 && nearest_apart < 10.5);
 }
 
+/* White that hides a part over a dark blank looks as grey, which it does not over white. */
+static void test_mistakable_where_they_lie(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t blank;
+        double opacity;
+        uint32_t below, found;
+    } cases[] = {
+        {0x000000, 0.5, 0, 1}, {0xffffff, 0.5, 0, 0}, {0x000000, 1, 0, 0},
+        {0x000000, 0.5, 3, 0}, {0xffffff, 0.5, 1, 1}, {0x000000, 0, 0, 0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Shop shop;
+        shop_open(&shop);
+        set_colours(&shop, (uint32_t[]){0xffffff, 0xbcbcbc, 0x000000, 0xffffff});
+        shop.blank.colour = cases[i].blank;
+        shop.threads[0].opacity = cases[i].opacity;
+        Item items[] = {band(&shop, EXTENT_TURNS, 10, 0), band(&shop, EXTENT_TURNS, 10, 1)};
+        Item ground = band(&shop, EXTENT_TURNS, 20, cases[i].below == 1 ? 2 : 3);
+        Place *place = add_place(&shop, 100, 1, NAN);
+        if (cases[i].below)
+            add_layer(&shop, place, true, 1, &ground);
+        add_layer(&shop, place, true, 2, items);
+        assert_int_equal(thread_marks_make(&shop.arena, shop_plan(&shop)).mistakable.count, cases[i].found);
+        shop_close(&shop);
+    }
+}
+
 static void test_strands_together_are_neighbours(void **state)
 {
     (void)state;
@@ -152,6 +181,7 @@ int main(void)
         cmocka_unit_test(test_plain_where_nothing_is_mistaken),
         cmocka_unit_test(test_patterns_for_neighbours),
         cmocka_unit_test(test_how_like_is_mistakable),
+        cmocka_unit_test(test_mistakable_where_they_lie),
         cmocka_unit_test(test_strands_together_are_neighbours),
         cmocka_unit_test(test_letters),
         cmocka_unit_test(test_every_pattern_has_words_and_strokes),

@@ -171,6 +171,32 @@ static void test_what_is_mistaken(void **state)
         assert_true(difference_seen((Vision)vision, 0x22346b, 0x9db8d6) > 30);
 }
 
+/* A part of one light and the rest of the other, each by the code values of IEC 61966-2-1 worked out here. */
+static void test_light_over(void **state)
+{
+    (void)state;
+    uint64_t random = 11;
+    for (int i = 0; i < 2000; i++) {
+        uint32_t top = (uint32_t)between(&random, 0, 0x1000000), ground = (uint32_t)between(&random, 0, 0x1000000);
+        double opacity = i % 10 == 0 ? 0 : i % 10 == 1 ? 1 : between(&random, 0, 1);
+        uint32_t look = colour_of(light_over(light_of(top), opacity, light_of(ground)));
+        if (i % 10 < 2)
+            assert_int_equal(look, i % 10 ? top : ground);
+        for (int shift = 0; shift <= 16; shift += 8) {
+            double codes[] = {(top >> shift & 0xff) / 255.0, (ground >> shift & 0xff) / 255.0}, light = 0;
+            for (int j = 0; j < 2; j++) {
+                double code = codes[j];
+                light += (j ? 1 - opacity : opacity)
+                         * (code <= 0.04045 ? code / 12.92 : exp(2.4 * log((code + 0.055) / 1.055)));
+            }
+            double level = light <= 0.0031308 ? 12.92 * light : 1.055 * exp(log(light) / 2.4) - 0.055;
+            assert_true(fabs(255 * level - (look >> shift & 0xff)) <= 0.5 + 1e-6);
+        }
+    }
+    /* Half of white over black; 188 of 255 is that of test_srgb_values. */
+    assert_int_equal(colour_of(light_over(light_of(0xffffff), 0.5, light_of(0))), 0xbcbcbc);
+}
+
 /* tests/published/css_colours.csv: name, colour as six digits. All of them, in their order, and nothing else. */
 static void test_named_colours_as_published(void **state)
 {
@@ -206,6 +232,7 @@ int main(void)
         cmocka_unit_test(test_greys_are_seen_alike_by_all),
         cmocka_unit_test(test_red_as_seen),
         cmocka_unit_test(test_what_is_mistaken),
+        cmocka_unit_test(test_light_over),
         cmocka_unit_test(test_named_colours_as_published),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

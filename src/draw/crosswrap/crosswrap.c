@@ -1,12 +1,17 @@
 /* The strands of a crosswrap, painted in laying order: what is laid later covers what lies there. Strands of
  * one `strand` line that touch are one strip of one colour, whatever the order among themselves; so the
- * picture's size does not depend on how many they are. */
+ * picture's size does not depend on how many they are. Of strands that hide only a part of what they lie on all
+ * that is painted anew within their strips: what is below the crosswrap, and the legs that were laid before and
+ * cross them. */
 #include "draw/crosswrap/leg_strip.h"
+#include "draw/picture/through.h"
 
 #include <math.h>
 
 /* Parts that an area a strand may have, all in all, before strands are no longer shown one by one. */
 #define MOST_WOVEN 1500
+/* Parts that may be painted anew below strands, all in all, before nothing is shown through them. */
+#define MOST_SEEN_THROUGH 30000
 /* Strands whose edges are this close touch, mm. */
 #define TOUCHING 1e-9
 /* Changes of colour are found to this, mm of thread. */
@@ -14,12 +19,14 @@
 
 typedef struct Weave {
     Canvas *canvas;
+    const Below *below;
     const PlannedCrosswrap *planned;
     Ground ground;
-    Ladder *ladders;       /* a start each, legs one behind the other */
-    double low, high;      /* along the axis: the field, and a little of the end bands that cover its ends */
-    double *below, *above; /* how far each strand goes on under those laid against it later, across */
-    bool woven;            /* strand by strand */
+    Ladder *ladders;  /* a start each, legs one behind the other */
+    double low, high; /* along the axis: the field, and a little of the end bands that cover its ends */
+    double *below_lap, *above_lap; /* how far each strand goes on under those laid against it later, across */
+    bool woven;                    /* strand by strand */
+    bool solid;                    /* nothing is shown through strands: it would be too many parts */
 } Weave;
 
 void put_crossings(Buffer *words, const PlannedCrosswrap *planned)
@@ -67,25 +74,75 @@ static void find_laps(Weave *weave)
     for (uint32_t i = 0; i < count; i++)
         if (planned->strands[i].neighbour != NO_STRAND)
             (planned->strands[i].side > 0 ? above : below)[planned->strands[i].neighbour] = i;
-    weave->above = arena_take_many(arena, count, sizeof *weave->above);
-    weave->below = arena_take_many(arena, count, sizeof *weave->below);
+    weave->above_lap = arena_take_many(arena, count, sizeof *weave->above_lap);
+    weave->below_lap = arena_take_many(arena, count, sizeof *weave->below_lap);
     for (uint32_t i = 0; i < count; i++) {
-        weave->above[i] = lap_of(weave, above, i);
-        weave->below[i] = lap_of(weave, below, i);
+        weave->above_lap[i] = lap_of(weave, above, i);
+        weave->below_lap[i] = lap_of(weave, below, i);
     }
+}
+
+static double turns_of(const PlannedCrosswrap *planned, double length)
+{
+    double turns = 0;
+    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
+        turns += length / planned->lead[leg] + 1;
+    return turns;
 }
 
 /* Strands are shown one by one where they can be told apart and are not too many. */
 static bool is_woven(const Weave *weave)
 {
     const PlannedCrosswrap *planned = weave->planned;
-    double narrowest = INFINITY, turns = 0;
+    double narrowest = INFINITY;
     for (uint32_t i = 0; i < planned->strand_count; i++)
         narrowest = fmin(narrowest, planned->strands[i].width);
-    for (uint32_t leg = 0; leg < leg_count(planned); leg++)
-        turns += (weave->high - weave->low) / planned->lead[leg] + 1;
     return weave->canvas->texture && narrowest * weave->canvas->scale >= VISIBLE_TURN
-           && turns * planned->pass_count <= MOST_WOVEN;
+           && turns_of(planned, weave->high - weave->low) * planned->pass_count <= MOST_WOVEN;
+}
+
+static bool is_sheer(const Weave *weave, const BundleStrand *strand)
+{
+    return strand->thread->opacity < 1 && !weave->solid;
+}
+
+/* Legs of strand lines of one colour; those through which something shows. */
+typedef struct Legs {
+    double all, sheer;
+} Legs;
+
+static Legs legs_of(const PlannedCrosswrap *planned)
+{
+    Legs legs = {0, 0};
+    for (uint32_t i = 0; i < planned->strand_count; i++) {
+        const BundleStrand *strand = &planned->strands[i];
+        if (strand->spacer || (i && planned->strands[i - 1].line == strand->line))
+            continue;
+        legs.all += leg_count(planned);
+        legs.sheer += strand->thread->opacity < 1 ? leg_count(planned) : 0;
+    }
+    return legs;
+}
+
+/* Parts that a place's lowest layers are painted in, about, and what it lies on. */
+static double parts_below(const PlannedPlace *host, const PlannedPlace *place, uint32_t layers)
+{
+    double parts = host ? parts_below(NULL, host, host->layer_count) : 1;
+    for (uint32_t l = 0; l < layers; l++) {
+        const PlannedCrosswrap *planned = place->layers[l].crosswrap;
+        Legs legs = planned ? legs_of(planned) : (Legs){0, 0};
+        double turns = planned ? turns_of(planned, crosswrap_field(planned)) * planned->starts : 0;
+        double strips = legs.all * turns;
+        parts += place->layers[l].run_count + strips + legs.sheer * (parts + strips + legs.sheer * parts);
+    }
+    return parts;
+}
+
+/* A place with that many parts is not painted anew over and over. */
+static bool is_solid(const Below *below, const PlannedCrosswrap *planned)
+{
+    return legs_of(planned).sheer > 0
+           && parts_below(below->host, below->place, below->layers + 1) > MOST_SEEN_THROUGH;
 }
 
 /* --- threads of several colours --- */
@@ -183,15 +240,22 @@ static void make_ladders(Weave *weave)
         }
 }
 
-static void draw_pass(Weave *weave, uint32_t pass)
+/* Legs: both, or one. */
+typedef struct LegSpan {
+    uint32_t first, end;
+} LegSpan;
+
+static LegSpan both_legs(const Weave *weave) { return (LegSpan){0, leg_count(weave->planned)}; }
+
+static void draw_pass(Weave *weave, uint32_t pass, LegSpan legs)
 {
     const PlannedCrosswrap *planned = weave->planned;
     uint32_t number = pass_strand(planned, pass);
     const BundleStrand *strand = &planned->strands[number];
     double bottom = strand->middle - strand->width / 2, top = strand->middle + strand->width / 2;
-    for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
-        LegStrip strip = strip_of(weave, pass_start(planned, pass), (Leg)leg, bottom - weave->below[number],
-                                  top + weave->above[number]);
+    for (uint32_t leg = legs.first; leg < legs.end; leg++) {
+        LegStrip strip = strip_of(weave, pass_start(planned, pass), (Leg)leg, bottom - weave->below_lap[number],
+                                  top + weave->above_lap[number]);
         if (strand->thread->colour_count && !weave->canvas->blended) {
             draw_colours(weave, &strip, pass);
             continue;
@@ -234,39 +298,110 @@ static void add_strand(Sheaves *sheaves, Arena *arena, uint32_t index, const Bun
     *LIST_ADD(arena, sheaves) = (Sheaf){bottom, top, index, index};
 }
 
-/* All strands of a line that has one colour: what covers what among them makes no difference. */
-static void draw_sheaves(Weave *weave, uint32_t first, uint32_t end)
+/* All strands of a line, as they touch. */
+static Sheaves sheaves_of(const Weave *weave, uint32_t first, uint32_t end)
 {
-    const PlannedCrosswrap *planned = weave->planned;
     Sheaves sheaves = {0};
     for (uint32_t i = first; i < end; i++)
-        add_strand(&sheaves, weave->canvas->arena, i, &planned->strands[i]);
-    for (uint32_t i = 0; i < sheaves.count; i++) {
-        Sheaf sheaf = sheaves.items[i];
-        double bottom = sheaf.bottom - weave->below[sheaf.lowest], top = sheaf.top + weave->above[sheaf.highest];
+        add_strand(&sheaves, weave->canvas->arena, i, &weave->planned->strands[i]);
+    return sheaves;
+}
+
+static void put_sheaves(Weave *weave, const Sheaves *sheaves, LegSpan legs)
+{
+    const PlannedCrosswrap *planned = weave->planned;
+    for (uint32_t i = 0; i < sheaves->count; i++) {
+        Sheaf sheaf = sheaves->items[i];
+        double bottom = sheaf.bottom - weave->below_lap[sheaf.lowest],
+               top = sheaf.top + weave->above_lap[sheaf.highest];
         for (uint32_t start = 0; start < planned->starts; start++)
-            for (uint32_t leg = 0; leg < leg_count(planned); leg++) {
+            for (uint32_t leg = legs.first; leg < legs.end; leg++) {
                 LegStrip strip = strip_of(weave, start, (Leg)leg, bottom, top);
                 put_strip(&weave->canvas->area, &weave->ground, &strip, weave->low, weave->high);
             }
     }
-    uint32_t colour = ground_colour(weave->canvas, planned->strands[first].thread);
-    draw_area(weave->canvas, colour, NO_COLOUR, 0);
 }
 
 /* Strands of one line, of which there is one at least. */
-static void draw_line_strands(Weave *weave, uint32_t first, uint32_t end)
+typedef struct Line {
+    uint32_t first, end;
+} Line;
+
+static Line line_from(const PlannedCrosswrap *planned, uint32_t first)
+{
+    Line line = {first, first + 1};
+    while (line.end < planned->strand_count && planned->strands[line.end].line == planned->strands[first].line)
+        line.end++;
+    return line;
+}
+
+/* Strands that hide all below. What covers what among those of one colour makes no difference. */
+static void draw_solid_line(Weave *weave, Line line, LegSpan legs)
 {
     const PlannedCrosswrap *planned = weave->planned;
-    const BundleStrand *strand = &planned->strands[first];
-    if (strand->spacer) /* taken off again: the layer below shows */
-        return;
-    if (!weave->woven && (!strand->thread->colour_count || weave->canvas->blended)) {
-        draw_sheaves(weave, first, end);
+    const Thread *thread = planned->strands[line.first].thread;
+    if (!weave->woven && (!thread->colour_count || weave->canvas->blended)) {
+        Sheaves sheaves = sheaves_of(weave, line.first, line.end);
+        put_sheaves(weave, &sheaves, legs);
+        draw_area(weave->canvas, ground_colour(weave->canvas, thread), NO_COLOUR, 0);
         return;
     }
-    for (uint32_t pass = first * planned->starts; pass < end * planned->starts; pass++)
-        draw_pass(weave, pass);
+    for (uint32_t pass = line.first * planned->starts; pass < line.end * planned->starts; pass++)
+        draw_pass(weave, pass, legs);
+}
+
+static void draw_line_leg(Weave *weave, Line line, uint32_t leg, uint32_t crossed);
+
+/* A leg of a line, within whose strips the other legs of the strands before `crossed` are seen. Legs of one way
+ * lie side by side. Threads of several colours are painted in their mean. */
+static void draw_sheer_leg(Weave *weave, Line line, uint32_t leg, uint32_t crossed)
+{
+    Canvas *canvas = weave->canvas;
+    const Clip *clip = canvas->clip;
+    const Tint *tint = canvas->tint;
+    const Thread *thread = weave->planned->strands[line.first].thread;
+    Sheaves sheaves = sheaves_of(weave, line.first, line.end);
+    put_sheaves(weave, &sheaves, (LegSpan){leg, leg + 1});
+    if (!canvas->area.points.count)
+        return;
+    clip_start(canvas);
+    draw_through(canvas, weave->below, thread->colour, thread->opacity, weave->low, weave->high);
+    Tint own = {thread->colour, thread->opacity, tint};
+    canvas->tint = &own;
+    for (uint32_t first = 0; first < crossed; first = line_from(weave->planned, first).end)
+        draw_line_leg(weave, line_from(weave->planned, first), 1 - leg, 0);
+    canvas->tint = tint;
+    canvas->clip = clip;
+    canvas->mean_through |= thread->colour_count > 0;
+}
+
+static void draw_line_leg(Weave *weave, Line line, uint32_t leg, uint32_t crossed)
+{
+    const BundleStrand *strand = &weave->planned->strands[line.first];
+    if (strand->spacer) /* taken off again: the layer below shows */
+        return;
+    if (is_sheer(weave, strand))
+        draw_sheer_leg(weave, line, leg, crossed);
+    else
+        draw_solid_line(weave, line, (LegSpan){leg, leg + 1});
+}
+
+static void draw_line_strands(Weave *weave, Line line)
+{
+    const BundleStrand *strand = &weave->planned->strands[line.first];
+    if (strand->spacer)
+        return;
+    if (!is_sheer(weave, strand)) {
+        weave->canvas->solid_through |= strand->thread->opacity < 1;
+        draw_solid_line(weave, line, both_legs(weave));
+        return;
+    }
+    if (is_spiral(weave->planned)) { /* its legs cross nothing */
+        draw_line_leg(weave, line, LEG_OUT, 0);
+        return;
+    }
+    draw_line_leg(weave, line, LEG_OUT, line.first);
+    draw_line_leg(weave, line, LEG_BACK, line.end);
 }
 
 /* "slate, 4 strands a bundle, line 31" */
@@ -280,45 +415,44 @@ static void put_title(Canvas *canvas, const BundleStrand *strand, uint32_t count
         buffer_format(words, ", line %u", line);
 }
 
-static Weave weave_start(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut,
-                         const PlannedCrosswrap *planned)
+static Weave weave_start(Canvas *canvas, const Below *below, const PlannedCrosswrap *planned)
 {
     double low = fmin(planned->field_start, planned->field_end);
     double high = fmax(planned->field_start, planned->field_end);
     double lap = fmin(LAP / canvas->scale, planned->end_width);
     Weave weave = {.canvas = canvas,
+                   .below = below,
                    .planned = planned,
                    .low = fmax(fmax(low - lap, planned->low), canvas->shown_low),
                    .high = fmin(fmin(high + lap, planned->high), canvas->shown_high)};
     if (weave.low >= weave.high)
         return weave;
-    Outline outline = surface_outline(canvas->arena, surface, cut, weave.low, weave.high, 0);
-    ground_start(&weave.ground, canvas->arena, frame, &outline);
+    Outline outline = surface_outline(canvas->arena, below->surface, &below->cut, weave.low, weave.high, 0);
+    ground_start(&weave.ground, canvas->arena, below->frame, &outline);
     find_laps(&weave);
     make_ladders(&weave);
     weave.woven = is_woven(&weave);
+    weave.solid = is_solid(below, planned);
     return weave;
 }
 
-void draw_crosswrap(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut,
-                    uint32_t layer, uint64_t content)
+void draw_crosswrap(Canvas *canvas, const Below *below, uint64_t content)
 {
     enum { FIELD_RUN = 1 };
-    const PlannedPlace *place = cut->places;
-    const PlannedCrosswrap *planned = place->layers[layer].crosswrap;
-    Weave weave = weave_start(canvas, frame, surface, cut, planned);
+    const PlannedPlace *place = below->place;
+    const PlannedCrosswrap *planned = place->layers[below->layers].crosswrap;
+    Weave weave = weave_start(canvas, below, planned);
     if (weave.low >= weave.high)
         return;
-    for (uint32_t first = 0, end; first < planned->strand_count; first = end) {
+    Line line;
+    for (uint32_t first = 0; first < planned->strand_count; first = line.end) {
         const BundleStrand *strand = &planned->strands[first];
-        end = first + 1;
-        while (end < planned->strand_count && planned->strands[end].line == strand->line)
-            end++;
-        put_title(canvas, strand, end - first);
+        line = line_from(planned, first);
+        put_title(canvas, strand, line.end - first);
         uint64_t hash = hash_number(hash_string(content, "strand"), strand->line);
-        hash = hash_number(hash_string(hash, strand->thread->name->bytes), end - first);
-        group_start(canvas, place, layer, FIELD_RUN, strand->span, hash)->strand_line = strand->line + 1;
-        draw_line_strands(&weave, first, end);
+        hash = hash_number(hash_string(hash, strand->thread->name->bytes), line.end - first);
+        group_start(canvas, place, below->layers, FIELD_RUN, strand->span, hash)->strand_line = strand->line + 1;
+        draw_line_strands(&weave, line);
         group_end(canvas);
     }
 }

@@ -3,6 +3,8 @@
  * side. */
 #include "draw/crosswrap/variegated.h"
 
+#include "draw/picture/through.h"
+
 #include <math.h>
 
 /* Lengths of one colour that a picture shows; beyond it a thread is drawn in its mean colour. Some megabytes. */
@@ -271,7 +273,7 @@ static void put_winding_colour(Coat *coat, const Canvas *canvas, const RunPlace 
     }
 }
 
-void draw_run_colours(Canvas *canvas, const Frame *frame, const Outline *outline, const RunPlace *at,
+void draw_run_colours(Canvas *canvas, const Below *below, const Outline *outline, const RunPlace *at,
                       uint32_t strand, double from, double to)
 {
     const Thread *thread = at->run->strands->items[strand].thread;
@@ -279,7 +281,7 @@ void draw_run_colours(Canvas *canvas, const Frame *frame, const Outline *outline
     if (!thread->colour_count || !canvas->wound || !at->whole->lengths)
         return;
     Coat coat = {.area = &canvas->area,
-                 .frame = frame,
+                 .frame = below->frame,
                  .outline = outline,
                  .run = at->whole,
                  .from = from,
@@ -289,6 +291,6 @@ void draw_run_colours(Canvas *canvas, const Frame *frame, const Outline *outline
                  .sense = thread_sense(bench)};
     for (uint32_t colour = 1; colour < thread->colour_count; colour++) {
         put_winding_colour(&coat, canvas, at, strand, colour);
-        draw_area(canvas, thread->colours[colour], NO_COLOUR, 0);
+        draw_thread_area(canvas, below, thread->colours[colour], thread->opacity, coat.low, coat.high);
     }
 }

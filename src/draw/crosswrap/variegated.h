@@ -20,7 +20,7 @@ double turn_width(const Run *run);
 double thread_slant(const Run *run, double part);
 /* The colours but the first of a run's strand, on its first colour. outline: the run's; from, to: the part of
  * every turn's width that shows them. Nothing for a thread of one colour. */
-void draw_run_colours(Canvas *canvas, const Frame *frame, const Outline *outline, const RunPlace *at,
+void draw_run_colours(Canvas *canvas, const Below *below, const Outline *outline, const RunPlace *at,
                       uint32_t strand, double from, double to);
 
 #endif

@@ -1,6 +1,7 @@
 /* The picture in the view of a place: blank, turns, guide feet, light, and the clock lines of the unrolled
  * surface. */
 #include "draw/picture/place_view.h"
+#include "draw/picture/through.h"
 
 #include <math.h>
 
@@ -11,7 +12,7 @@
 
 double ring_rise(const Canvas *canvas) { return fmin(RING_HEIGHT * canvas->scale, RING_HIGHEST); }
 
-static uint32_t first_over(const PlannedPlace *place)
+uint32_t first_over(const PlannedPlace *place)
 {
     uint32_t i = 0;
     while (i < place->layer_count && !place->layers[i].layer->over)
@@ -212,11 +213,11 @@ void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_vie
                   const Outline *skin, double foot_top)
 {
     /* Between the strands of a crosswrap the blank shows, too, up to the edges of the finished wrap. */
-    OutlineCut bare = {0};
-    Outline tube = surface_outline(canvas->arena, surface, &bare, place_view->low, place_view->high, 0);
     bool own = has_crosswrap(place_view->places) && place_view->places[0].foot < 0;
     bool finished = own || (surface->host && has_crosswrap(surface->host));
-    draw_outline(canvas, frame, finished ? skin : &tube, TUBE, SHADE_FLAT);
+    OutlineCut bare = {
+        .places = place_view->places, .place_count = finished ? place_view->count : 0, .layers = UINT32_MAX};
+    draw_blank(canvas, frame, surface, &bare, place_view->low, place_view->high);
     if (surface->host)
         draw_host(canvas, frame, place_view, surface->host);
     for (uint32_t i = 0; i < place_view->count; i++)

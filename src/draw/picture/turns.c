@@ -1,6 +1,8 @@
 /* The turns themselves. Neighbours are painted one over the edge of the other, in working order, so that the blank
  * never glints through between two polygons that should touch. */
 #include "draw/crosswrap/variegated.h"
+#include "draw/picture/through.h"
+#include "plan/look.h"
 #include "plan/plan_sums.h"
 
 #include <math.h>
@@ -97,9 +99,20 @@ static Point groove_end(const Frame *frame, const Outline *outline, const Run *r
     return (Point){frame_x(frame, x), frame->axis + (top ? -edge.up : edge.down) * frame->across};
 }
 
-/* One line down and up again between all turns of a run. */
-static void draw_grooves(Canvas *canvas, const Frame *frame, const Outline *outline, const Run *run)
+/* As the run looks in its middle. */
+static uint32_t colour_in_middle(const Canvas *canvas, const Below *below, const Run *run)
 {
+    const Thread *thread = run->strands->items[0].thread;
+    if (thread->opacity == 1)
+        return thread->colour;
+    Light ground = look_at(canvas->rod->rod, below->place, below->layers, (run->start + run->end) / 2);
+    return colour_of(light_over(light_of(thread->colour), thread->opacity, ground));
+}
+
+/* One line down and up again between all turns of a run. */
+static void draw_grooves(Canvas *canvas, const Below *below, const Outline *outline, const Run *run)
+{
+    const Frame *frame = below->frame;
     double pitch = run->strands->pitch;
     if (!canvas->texture || pitch * frame->scale < VISIBLE_TURN || run->turns < 2 || run->strands->count > 1)
         return;
@@ -114,13 +127,13 @@ static void draw_grooves(Canvas *canvas, const Frame *frame, const Outline *outl
         points[count++] = i % 2 ? top : bottom;
         points[count++] = i % 2 ? bottom : top;
     }
-    draw_path(canvas, points, count, groove_colour(run->strands->items[0].thread->colour),
+    draw_path(canvas, points, count, groove_colour(colour_in_middle(canvas, below, run)),
               fmin(pitch * frame->scale * 0.1, PEN));
 }
 
-/* The same part of every turn, all in one shape. from, to: where in a turn the part lies, as ratios. */
-static void draw_teeth(Canvas *canvas, const Frame *frame, const Outline *outline, const Run *run, uint32_t teeth,
-                       double from, double to, uint32_t fill)
+/* The same part of every turn, all in canvas->area. from, to: where in a turn the part lies, as ratios. */
+static void put_teeth(Canvas *canvas, const Frame *frame, const Outline *outline, const Run *run, uint32_t teeth,
+                      double from, double to)
 {
     Area *area = &canvas->area;
     double turn = (run->end - run->start) / teeth;
@@ -134,26 +147,31 @@ static void draw_teeth(Canvas *canvas, const Frame *frame, const Outline *outlin
         area_line(area, (Point){right, frame->axis + b.down * frame->across});
         area_line(area, (Point){right, frame->axis - b.up * frame->across});
     }
-    draw_area(canvas, fill, NO_COLOUR, 0);
 }
 
 /* A strand's part of every turn, from one ratio of its width to another, in the strand's first colour. */
-static void draw_strand(Canvas *canvas, const Frame *frame, const Outline *outline, const Run *run,
+static void draw_strand(Canvas *canvas, const Below *below, const Outline *outline, const Run *run,
                         uint32_t strand, double from, double to)
 {
     const Strands *strands = run->strands;
+    const Thread *thread = strands->items[strand].thread;
     uint32_t most = (canvas->texture ? MOST_TEETH : MOST_TEETH_UNSEEN) / strands->count + 1;
     uint32_t teeth = run->turns < most ? run->turns : most;
-    uint32_t colour = ground_colour(canvas, strands->items[strand].thread);
-    if (strand == 0 && !has_spacer(strands))
-        draw_outline(canvas, frame, outline, colour, SHADE_FLAT);
-    else
-        draw_teeth(canvas, frame, outline, run, teeth, from, to, colour);
+    uint32_t colour = ground_colour(canvas, thread);
+    double start = outline->edges[0].x, end = outline->edges[outline->count - 1].x;
+    if (strand == 0 && !has_spacer(strands) && thread->opacity < 1) {
+        draw_through(canvas, below, colour, thread->opacity, start, end);
+    } else if (strand == 0 && !has_spacer(strands)) {
+        draw_outline(canvas, below->frame, outline, colour, SHADE_FLAT);
+    } else {
+        put_teeth(canvas, below->frame, outline, run, teeth, from, to);
+        draw_thread_area(canvas, below, colour, thread->opacity, start, end);
+    }
 }
 
 /* Strands side by side in every turn. Each is painted up to the next spacer or the turn's end, then the following
  * ones over it. */
-static void draw_strands(Canvas *canvas, const Frame *frame, const Outline *outline, const RunPlace *at)
+static void draw_strands(Canvas *canvas, const Below *below, const Outline *outline, const RunPlace *at)
 {
     const Strands *strands = at->run->strands;
     double from = 0;
@@ -162,8 +180,8 @@ static void draw_strands(Canvas *canvas, const Frame *frame, const Outline *outl
         for (uint32_t j = i; j < strands->count && !strands->items[j].spacer; j++)
             to += strands->items[j].thread->pitch / strands->pitch;
         if (to > from) {
-            draw_strand(canvas, frame, outline, at->run, i, from, fmin(to, 1));
-            draw_run_colours(canvas, frame, outline, at, i, from, strands->count == 1 ? 1 : fmin(to, 1));
+            draw_strand(canvas, below, outline, at->run, i, from, fmin(to, 1));
+            draw_run_colours(canvas, below, outline, at, i, from, strands->count == 1 ? 1 : fmin(to, 1));
         }
         from += own;
     }
@@ -178,19 +196,22 @@ static OutlineCut layer_cut(const Canvas *canvas, const PlannedPlace *place, uin
     return (OutlineCut){place, 1, finished ? UINT32_MAX : layer, 0, climbs, canvas->lean};
 }
 
-static void draw_run(Canvas *canvas, const Frame *frame, const Surface *surface, OutlineCut cut,
-                     const RunPlace *at, const Run *next)
+/* What is seen through another thread lies, on the page, on the surface of that. */
+static void draw_run(Canvas *canvas, const Below *on, const RunPlace *at, const Run *next)
 {
     const Run *run = at->run;
-    if (run->strands && cut.layers != UINT32_MAX)
-        cut.thickness = run->strands->thickness;
-    Outline outline = run_outline(canvas, surface, &cut, run, next);
+    Below below = *on;
+    if (run->strands && on->cut.layers != UINT32_MAX && !canvas->tint)
+        below.cut.thickness = run->strands->thickness;
+    OutlineCut cut = below.cut;
+    Outline outline = run_outline(canvas, on->surface, &cut, run, next);
     if (!run->strands) {
-        draw_outline(canvas, frame, &outline, NO_COLOUR, SHADE_FLAT);
+        if (!canvas->tint)
+            draw_outline(canvas, on->frame, &outline, NO_COLOUR, SHADE_FLAT);
         return;
     }
-    draw_strands(canvas, frame, &outline, at);
-    draw_grooves(canvas, frame, &outline, run);
+    draw_strands(canvas, &below, &outline, at);
+    draw_grooves(canvas, &below, &outline, run);
 }
 
 static bool all_shown(const Canvas *canvas, const Run *run)
@@ -209,8 +230,7 @@ static bool part_shown(const Canvas *canvas, const Run *run, Run *part)
     return share > 0;
 }
 
-/* Runs that end, on the way they are worked, before anything is shown. */
-static uint32_t runs_before(const Canvas *canvas, const PlannedPlace *place, const PlannedLayer *layer)
+uint32_t runs_before(const Canvas *canvas, const PlannedPlace *place, const PlannedLayer *layer)
 {
     int direction = place->direction;
     double from = toward_tip(direction) ? canvas->shown_low : canvas->shown_high;
@@ -228,16 +248,21 @@ static uint32_t runs_before(const Canvas *canvas, const PlannedPlace *place, con
 void draw_layer(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place,
                 uint32_t layer, const char *label)
 {
-    const PlannedLayer *planned = &place->layers[layer];
-    OutlineCut cut = layer_cut(canvas, place, layer);
+    Below on = {frame, surface, surface->host, place, layer, layer_cut(canvas, place, layer)};
     uint64_t hash = hash_string(HASH_START, canvas->rod->rod->title->bytes);
-    hash = hash_number(hash_string(hash, label), layer);
+    draw_layer_on(canvas, &on, hash_number(hash_string(hash, label), layer));
+}
+
+void draw_layer_on(Canvas *canvas, const Below *on, uint64_t content)
+{
+    const PlannedPlace *place = on->place;
+    const PlannedLayer *planned = &place->layers[on->layers];
     if (planned->crosswrap)
-        draw_crosswrap(canvas, frame, surface, &cut, layer, hash);
-    double end = toward_tip(place->direction) ? canvas->shown_high : canvas->shown_low;
+        draw_crosswrap(canvas, on, content);
+    double end = place->direction > 0 ? canvas->shown_high : canvas->shown_low;
     for (uint32_t i = runs_before(canvas, place, planned); i < planned->run_count; i++) {
         Run shown;
-        RunPlace at = {place, layer, &planned->runs[i], &planned->runs[i]};
+        RunPlace at = {place, on->layers, &planned->runs[i], &planned->runs[i]};
         const Run *next = i + 1 < planned->run_count ? at.run + 1 : NULL;
         if ((at.run->start - end) * place->direction >= 0)
             break;
@@ -245,9 +270,9 @@ void draw_layer(Canvas *canvas, const Frame *frame, const Surface *surface, cons
         if (!whole && !part_shown(canvas, at.run, &shown))
             continue;
         put_title(canvas, place, at.run);
-        group_start(canvas, place, layer, i, at.run->span, run_hash(hash, at.run, i));
+        group_start(canvas, place, on->layers, i, at.run->span, run_hash(content, at.run, i));
         at.run = whole ? at.run : &shown;
-        draw_run(canvas, frame, surface, cut, &at, whole && next && all_shown(canvas, next) ? next : NULL);
+        draw_run(canvas, on, &at, whole && next && all_shown(canvas, next) ? next : NULL);
         group_end(canvas);
     }
 }

@@ -1,6 +1,7 @@
 #include "draw/rod/stretch.h"
 
 #include "base/sort.h"
+#include "draw/picture/through.h"
 #include "draw/rod/field.h"
 #include "draw/rod/guide.h"
 #include "draw/rod/mean.h"
@@ -22,12 +23,6 @@ typedef struct RodStretch {
     Cells cells;
 } RodStretch;
 
-static uint32_t tube_colour(const RodPage *page)
-{
-    const Blank *blank = page->canvas->rod->rod->blank;
-    return blank->coloured ? blank->colour : TUBE;
-}
-
 /* What lies in the stretch; nothing where low is not below high. */
 static double within(const RodStretch *stretch, double x) { return fmin(fmax(x, stretch->low), stretch->high); }
 
@@ -44,9 +39,7 @@ static Surface surface_of(const RodStretch *stretch, const PlaceView *view)
 static void draw_tube(const RodStretch *stretch)
 {
     Surface surface = surface_of(stretch, NULL);
-    OutlineCut bare = {0};
-    Outline tube = surface_outline(stretch->canvas->arena, &surface, &bare, stretch->low, stretch->high, 0);
-    draw_outline(stretch->canvas, stretch->frame, &tube, tube_colour(stretch->page), SHADE_FLAT);
+    draw_blank(stretch->canvas, stretch->frame, &surface, &(OutlineCut){0}, stretch->low, stretch->high);
 }
 
 /* --- wraps whose turns are too narrow to be seen --- */
@@ -76,16 +69,16 @@ static void draw_strands(RodStretch *stretch, const Surface *surface, const Plan
 {
     Canvas *canvas = stretch->canvas;
     const PlannedCrosswrap *planned = place->layers[layer].crosswrap;
-    OutlineCut cut = {place, 1, UINT32_MAX, 0, false, 0};
+    Below below = {stretch->frame, surface, surface->host, place, layer, {place, 1, UINT32_MAX, 0, false, 0}};
     double low = within(stretch, fmin(planned->field_start, planned->field_end));
     double high = within(stretch, fmax(planned->field_start, planned->field_end));
     if (stretch->page->exact && field_is_fine(planned, stretch->frame, stretch->page->pixel)) {
-        draw_field(canvas, stretch->frame, surface, &cut, planned, &stretch->cells, low, high);
+        draw_field(canvas, stretch->frame, surface, &below.cut, planned, &stretch->cells, low, high);
         return;
     }
     canvas->shown_low = low;
     canvas->shown_high = high;
-    draw_crosswrap(canvas, stretch->frame, surface, &cut, layer, 0);
+    draw_crosswrap(canvas, &below, 0);
     canvas->shown_low = stretch->low;
     canvas->shown_high = stretch->high;
 }
@@ -128,8 +121,7 @@ static void draw_ground(const RodStretch *stretch, const Surface *surface, const
     if (!has_crosswrap(view->places) || view->places[0].foot >= 0 || low >= high)
         return;
     OutlineCut all = {view->places, 1, UINT32_MAX, 0, false, 0};
-    Outline skin = surface_outline(stretch->canvas->arena, surface, &all, low, high, 0);
-    draw_outline(stretch->canvas, stretch->frame, &skin, tube_colour(stretch->page), SHADE_FLAT);
+    draw_blank(stretch->canvas, stretch->frame, surface, &all, low, high);
 }
 
 static void draw_wraps(RodStretch *stretch, const PlaceView *view)
@@ -238,9 +230,9 @@ static void draw_all_light(const RodStretch *stretch)
 void draw_stretch(RodPage *page, const Frame *frame, double low, double high)
 {
     Canvas *canvas = page->canvas;
-    RodStretch stretch = {page,  canvas,
-                          frame, low,
-                          high,  cells_make(canvas->arena, frame, low, high, page->pixel, tube_colour(page))};
+    RodStretch stretch = {
+        page, canvas, frame,
+        low,  high,   cells_make(canvas->arena, frame, low, high, page->pixel, canvas->rod->rod->blank->colour)};
     double scale = canvas->scale;
     canvas->scale = frame->scale;
     canvas->backdrop = true;

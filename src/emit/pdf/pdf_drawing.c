@@ -83,9 +83,25 @@ static void print_polygon(Paper *paper, const Shape *shape)
     cairo_new_path(paper->pen);
 }
 
+static void clip_to(Paper *paper, const Clip *clip)
+{
+    for (; clip; clip = clip->within) {
+        trace(paper, &clip->outline);
+        cairo_close_path(paper->pen);
+        cairo_clip(paper->pen);
+    }
+}
+
 void paper_shape(Paper *paper, const Shape *shape)
 {
-    if (shape->kind == SHAPE_POLYGON) {
+    if (shape->clip) {
+        Shape whole = *shape;
+        whole.clip = NULL;
+        cairo_save(paper->pen);
+        clip_to(paper, shape->clip);
+        paper_shape(paper, &whole);
+        cairo_restore(paper->pen);
+    } else if (shape->kind == SHAPE_POLYGON) {
         print_polygon(paper, shape);
     } else if (shape->kind == SHAPE_LINE) {
         trace(paper, shape);
@@ -106,6 +122,8 @@ void paper_count_shape(Paper *paper, const Shape *shape)
     enum { POINTS_OF_LIGHT = 40 }; /* which light takes as long as */
     paper_count(paper, shape->kind == SHAPE_TEXT ? strlen(shape->text)
                                                  : shape->point_count + (shape->shade ? POINTS_OF_LIGHT : 0));
+    for (const Clip *clip = shape->clip; clip; clip = clip->within)
+        paper_count(paper, clip->outline.point_count);
 }
 
 void paper_drawing(Paper *paper, const Drawing *drawing, double x, double y)

@@ -54,6 +54,21 @@ def crossings_of_a_chevron(n):
     return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)
 
 
+HAZE = "thread haze { diameter: 0.02 mm, colour: #dfe9ef, opacity: 40 % }\n"
+
+
+@construct(30, most=1000)
+def crossings_seen_through(n):
+    return crossed(f"chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of haze  strand 2 of fine }}", n * 13 + 2, before=HAZE)
+
+
+@construct(30, most=300)
+def bands_seen_through_on_a_crosswrap(n):
+    wraps = "  ".join(f"band 40 turns of {('haze', 'fine')[i % 2]}" for i in range(n))
+    return crossed(f"under {{ chevron crossings: {n} ends: 40 turns of thin {{ strand 3 of fine }} }}  over {{ {wraps} }}", n * 13 + 2,
+                   before=HAZE)
+
+
 @construct(30, most=1000)
 def crossings_of_a_diamond(n):
     return crossed(f"diamond crossings: {n} ends: 40 turns of thin {{ strand 3 of fine  strand 2 of thin }}", n * 13 + 2)

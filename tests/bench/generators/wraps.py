@@ -111,3 +111,12 @@ def fades_of_an_extent(n):
 @construct(12)
 def fades_that_fill(n):
     return layer(f"fade fill of [{', '.join(shade(i) for i in range(n))}] over: 30 turns\n", f"length: {n * 12} mm")
+
+
+@construct(25)
+def bands_seen_through(n):
+    """Three layers, the upper two of which show what is under them."""
+    def wraps(way):
+        return lines(n, lambda i: f"band {8 + (i + way) % 9} turns of {('haze', shade(i))[i % 3 < way]}")
+    text = layer(f"under {{\n{wraps(0)}}}\nover {{\n{wraps(1)}}}\nover {{\n{wraps(2)}}}\n")
+    return text.replace("bench {", "thread haze { turns: 67 per cm, colour: #dfe9ef, opacity: 40 % }\nbench {", 1)
