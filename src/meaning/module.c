@@ -130,8 +130,8 @@ NameFound module_find(const Module *module, const Module *sizes, const Node *nam
     for (uint32_t i = 0; i < module->uses.count; i++) {
         const Use *use = &module->uses.items[i];
         refused |= !use->module && !use->alias;
-        if (!use->module || use->alias || !module_may_own(use->module, name->text))
-            continue;
+        if (!use->module || use->alias || !use->node || !module_may_own(use->module, name->text))
+            continue; /* sizes that no `use` names come last */
         Declaration *used = module_own(use->module, name->text, size);
         if (used && found && used != found) {
             report_ambiguous(name, giver, use, findings);
