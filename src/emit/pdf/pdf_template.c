@@ -33,14 +33,14 @@ static void start_templates(Paper *paper, const Bench *bench)
 }
 
 /* Pieces first .. end - 1 stand beside one another. */
-typedef struct Row {
+typedef struct PaperRow {
     uint32_t first, end;
     double height;
-} Row;
+} PaperRow;
 
-static Row next_row(const Paper *paper, Drawing *const *pieces, uint32_t count, uint32_t first)
+static PaperRow next_row(const Paper *paper, Drawing *const *pieces, uint32_t count, uint32_t first)
 {
-    Row row = {first, first, 0};
+    PaperRow row = {first, first, 0};
     double x = paper->left;
     while (row.end < count && (row.end == first || x + pieces[row.end]->width <= paper->right)) {
         x += pieces[row.end]->width + PIECES_APART;
@@ -50,7 +50,7 @@ static Row next_row(const Paper *paper, Drawing *const *pieces, uint32_t count, 
     return row;
 }
 
-static void print_row(Paper *paper, Drawing *const *pieces, Row row)
+static void print_row(Paper *paper, Drawing *const *pieces, PaperRow row)
 {
     double x = paper->left;
     for (uint32_t i = row.first; i < row.end; i++) {
@@ -71,7 +71,7 @@ static void print_template(Paper *paper, const Template *template)
     if (paper->y + height + (count ? next_row(paper, pieces, count, 0).height : 0) > paper->bottom)
         page_for_templates(paper);
     paper->y += paper_text(paper, &name, paper->left, paper->y, width, title) + 2;
-    for (Row row = {0}; row.end < count;) {
+    for (PaperRow row = {0}; row.end < count;) {
         row = next_row(paper, pieces, count, row.end);
         if (paper->y + row.height > paper->bottom)
             page_for_templates(paper);
