@@ -974,7 +974,7 @@ static void every_status_has_words_of_its_own(void **state)
         [TURNLAY_NOT_WANTED] = "no text is wanted",
         [TURNLAY_WRONG_VALUE] = "a format that this page does not come in, or a number out of its range",
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
-        [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or not so many",
+        [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or there are fewer",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
         [TURNLAY_NOT_SWAPPED] = "a swap is not made",
