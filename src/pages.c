@@ -153,7 +153,7 @@ const Sheet *answer_sheet(Compilation *compilation)
     Arena *arena = &compilation->page_arena;
     Sheet *sheet = sheet_make(arena, bench_make(arena, compilation->plan));
     if (compilation->section)
-        sheet_keep_section(sheet, compilation->section);
+        sheet_keep_section(arena, sheet, compilation->section);
     return sheet;
 }
 

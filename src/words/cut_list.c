@@ -14,7 +14,9 @@ static const char *cut_what(const SheetMaker *maker, const Cut *cut)
 
 static SheetCut words_of_cut(SheetMaker *maker, const Cut *cut)
 {
-    SheetCut made = {.what = cut_what(maker, cut), .first_step = maker->numbered + cut->step + 1};
+    SheetCut made = {.what = cut_what(maker, cut),
+                     .first_step = maker->numbered + cut->step + 1,
+                     .loop = cut->kind == CUT_LOOP};
     made.label = cut->kind == CUT_LOOP ? text_format(maker->arena, "loop %u", (unsigned)cut->number)
                                        : piece_label(maker, cut->piece);
     maker_cut(maker, cut->length);

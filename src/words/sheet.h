@@ -15,6 +15,7 @@ typedef struct SheetCut {
     const char *what;    /* "cut piece", "spool", "loop of strong line" */
     const char *length;  /* "1.35 m"; for a spool what it winds, with its ends */
     uint32_t first_step; /* number of the step that first needs it, from 1 */
+    bool loop;
 } SheetCut;
 
 typedef struct SheetStep {
@@ -87,7 +88,7 @@ typedef struct Sheet {
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
 /* Leaves only what is done to sections of that name, and to whole rods that have one. */
-void sheet_keep_section(Sheet *sheet, const char *name);
+void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name);
 /* Whether what is done at the place, by its number in the rod, is on the sheet. */
 bool sheet_shows(const SheetRod *rod, uint32_t place);
 /* Of the content: the same plan gives the same key. */

@@ -91,21 +91,50 @@ void sheet_sections(SheetMaker *maker, SheetRod *rod)
     give_cuts(rod);
 }
 
-void sheet_keep_section(Sheet *sheet, const char *name)
+/* The loop of that number among the rod's cuts. */
+static const SheetCut *loop_numbered(const SheetRod *rod, uint32_t number)
+{
+    uint32_t cut = 0;
+    for (uint32_t loops = 0; cut < rod->cut_count; cut++)
+        if (rod->cuts[cut].loop && loops++ == number)
+            break;
+    return &rod->cuts[cut];
+}
+
+/* A loop is used again and again: what is cut for one section alone has those that lie at once in it, too. */
+static void cut_for_section(Arena *arena, SheetRod *rod, SheetSection *section)
+{
+    SheetCut *cuts = arena_take_many(arena, section->cut_count + section->step_count, sizeof *cuts);
+    const SheetCut *own = rod->cuts + section->first_cut, *end = own + section->cut_count;
+    uint32_t count = 0, lying = 0, most = 0;
+    for (uint32_t i = 0; i < section->step_count; i++) {
+        const SheetStep *step = &rod->steps[section->first_step + i];
+        for (; own < end && own->first_step <= step->number; own++)
+            if (!own->loop)
+                cuts[count++] = *own;
+        lying -= step->step->kind == STEP_PULL_THROUGH;
+        if (step->step->kind != STEP_LAY_LOOP || ++lying <= most)
+            continue;
+        cuts[count] = *loop_numbered(rod, most++);
+        cuts[count++].first_step = step->number;
+    }
+    rod->cuts = cuts;
+    rod->cut_count = section->cut_count = count;
+    section->first_cut = 0;
+}
+
+void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name)
 {
     uint32_t rods = 0;
     for (uint32_t r = 0; r < sheet->rod_count; r++) {
         SheetRod *rod = &sheet->rods[r];
-        const Rod *about = rod->bench->rod->rod;
-        uint32_t kept = 0;
-        bool here = false;
-        for (uint32_t s = 0; s < rod->section_count; s++) {
-            const SheetSection *one = &rod->sections[s];
-            bool own = one->heading && one->section != ALL_SECTIONS
-                       && strcmp(about->sections[one->section].name, name) == 0;
-            here |= own;
-            if (own || (here && one->heading && one->section == ALL_SECTIONS))
-                rod->sections[kept++] = *one;
+        uint32_t wanted = section_named(rod->bench->rod->rod, name), kept = 0;
+        for (uint32_t s = 0; wanted != ALL_SECTIONS && s < rod->section_count; s++) {
+            SheetSection one = rod->sections[s];
+            if (one.section == wanted)
+                cut_for_section(arena, rod, &one);
+            if (one.section == wanted || one.section == ALL_SECTIONS)
+                rod->sections[kept++] = one;
         }
         rod->section_count = kept;
         if (kept)

@@ -775,6 +775,33 @@ def compare_rest(checks, name, file, text):
     checks.check(not early, f"{name}: cuts from step {middle}", early)
 
 
+def compare_one_section(checks, name, file, whole):
+    """The sheet of one section has its steps and those of the whole rod, its pieces, and as many loops as lie at once."""
+    names = {section["name"] for rod in whole.rods for section in rod["sections"] if section["name"]}
+    for one in sorted(names):
+        read = Sheet(turnlay("sheet", "--format", "text", "--section", one, file).out.decode())
+        wanted = [rod for rod in whole.rods if any(section["name"] == one for section in rod["sections"])]
+        checks.check(len(read.rods) == len(wanted), f"{name}, {one}: rods")
+        for got, rod in zip(read.rods, wanted):
+            begins = [section["part"] for section in rod["sections"]] + [len(rod["parts"])]
+            index = next(i for i, section in enumerate(rod["sections"]) if section["name"] == one)
+            own, last = rod["parts"][begins[index]:begins[index + 1]], rod["parts"][begins[-2]:]
+            lines = lambda parts: [(part["heading"], [(step.number, step.lines) for step in part["steps"]]) for part in parts]
+            checks.check(lines(got["parts"]) == lines(own + last), f"{name}, {one}: steps")
+            numbers = {step.number for part in own for step in part["steps"]}
+            pieces = [(cut["label"], cut["mm"], cut["step"]) for cut in rod["cuts"]
+                      if cut["step"] in numbers and not cut["what"].startswith("loop")]
+            given = [(cut["label"], cut["mm"], cut["step"]) for cut in got["cuts"] if not cut["what"].startswith("loop")]
+            checks.check(given == pieces, f"{name}, {one}: pieces", f"{given}\n{pieces}")
+            loops = [cut for cut in got["cuts"] if cut["what"].startswith("loop")]
+            most = max((loops_at_once(part["steps"]) for part in own), default=0)
+            checks.check([cut["label"] for cut in loops] == [f"loop {i + 1}" for i in range(most)], f"{name}, {one}: loops", loops)
+            laid = {step.number for part in own for step in part["steps"] if step.read()[0].startswith("Lay a loop ")}
+            checks.check(all(cut["step"] in laid for cut in loops), f"{name}, {one}: a loop's first step", loops)
+            needed = [cut["step"] for cut in got["cuts"]]
+            checks.check(needed == sorted(needed), f"{name}, {one}: order of cuts", needed)
+
+
 def compare_file(file):
     return (file, turnlay("plan", "--format", "json", file), turnlay("sheet", "--format", "text", file),
             turnlay("sheet", "--format", "text", file))
@@ -801,6 +828,7 @@ def main():
             before = compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
             compare_states(checks, name, file, before)
         compare_rest(checks, name, file, text)
+        compare_one_section(checks, name, file, read)
     checks.finish()
 
 

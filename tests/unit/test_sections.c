@@ -309,6 +309,10 @@ static void test_no_room_beside_a_joint(void **state)
         assert_int_equal(finding->has_edit, !both);
         if (!both)
             assert_string_equal(finding->edit.text, "540 mm");
+        else
+            assert_string_equal(finding->mend,
+                                "move it toward the butt by 1.00 mm, or make two of it: each section is "
+                                "wrapped by itself");
         shop_close(shop);
     }
 }
@@ -466,6 +470,18 @@ static void test_most_overlap(void **state)
         sprintf(text, BLANKS "rod \"Two\" on [low, high] overlap: %s " PLACES, how[i]);
         Compilation *made =
             compiled(text, i > 1, i == 1); /* half of a section is too thick to go into the other */
+        turnlay_free(made);
+    }
+    static const char *const lengths[][2] = {{"100 cm", "80 cm"}, {"80 cm", "100 cm"}};
+    for (uint32_t i = 0; i < 2; i++) {
+        char text[LONGEST_TEXT];
+        sprintf(text,
+                THREAD "blank low { at 0 cm: 13 mm  at %s: 8 mm }\nblank high { at 0 cm: 12 mm  at %s: 3 mm }\n"
+                       "rod \"Two\" on [low, high] overlap: 60 cm " PLACES,
+                lengths[i][0], lengths[i][1]);
+        Compilation *made = compiled(text, 1, 0);
+        const char *half = i ? "half of low" : "half of high";
+        assert_non_null(strstr(made->findings.list.items[0].message, half));
         turnlay_free(made);
     }
 }
