@@ -192,10 +192,11 @@ static void put_cuts(SheetPage *page)
     Buffer *out = page->out;
     buffer_format(out,
                   "<section class=\"card cuts\" id=\"r%u-cuts\" aria-labelledby=\"r%u-cuts-heading\">\n"
-                  "<h3 id=\"r%u-cuts-heading\">Cut and mount first</h3>\n<table>\n<thead><tr>"
-                  "<th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
-                  "<th scope=\"col\">Length</th><th scope=\"col\">For step</th></tr></thead>\n<tbody>\n",
+                  "<h3 id=\"r%u-cuts-heading\">Cut and mount first</h3>\n",
                   page->number, page->number, page->number);
+    html_element(out, "p", "orientation", page->section->note);
+    buffer_text(out, "<table>\n<thead><tr><th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
+                     "<th scope=\"col\">Length</th><th scope=\"col\">For step</th></tr></thead>\n<tbody>\n");
     for (uint32_t i = 0; i < page->section->cut_count; i++) {
         const SheetCut *cut = &page->rod->cuts[page->section->first_cut + i];
         buffer_text(out, "<tr><td class=\"cut-label\"><span class=\"box\"></span> <bdi>");
@@ -395,7 +396,6 @@ static void put_section(SheetPage *page)
                   page->number, page->number, page->number);
     html_text(out, page->section->title);
     buffer_text(out, "</h2>\n");
-    html_element(out, "p", "note", page->section->note);
     if (!wound) {
         put_cuts(page);
         put_picture(page);
