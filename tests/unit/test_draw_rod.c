@@ -8,7 +8,7 @@
 
 #include "draw/rod/close_up.h"
 #include "draw/rod/field.h"
-#include "draw/rod/guide.h"
+#include "draw/picture/guide.h"
 #include "draw/rod/mean.h"
 #include "draw/rod/reach.h"
 #include "draw/rod/whole_rod.h"
@@ -168,10 +168,10 @@ static void test_guides_from_every_side(void **state)
                  {0.375, middle * sqrt(0.5) + 12.5, radius, true},
                  {0.875, radius, middle * sqrt(0.5) + 12.5, false}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        Reach reach = guide_reach(&easel->page, view, cases[i].facing);
+        Reach reach = guide_reach(easel->page.canvas, view->places, cases[i].facing);
         assert_true(fabs(reach.up - cases[i].up) < 1e-9 && fabs(reach.down - cases[i].down) < 1e-9);
         assert_true(reach.low < 500 && reach.high > 500 && fabs(reach.low + reach.high - 1000) < 1e-9);
-        assert_int_equal(guide_is_behind(view, cases[i].facing), cases[i].behind);
+        assert_int_equal(guide_is_behind(view->places, cases[i].facing), cases[i].behind);
         Reach all = view_reach(&easel->page, view, cases[i].facing);
         assert_true(all.up >= reach.up && all.down >= reach.down && all.low <= view->inner_low);
     }

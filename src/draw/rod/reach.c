@@ -1,7 +1,5 @@
 #include "draw/rod/reach.h"
 
-#include "draw/rod/guide.h"
-
 #include <math.h>
 
 Reach view_reach(const RodPage *page, const PlaceView *view, double facing)
@@ -19,7 +17,7 @@ Reach view_reach(const RodPage *page, const PlaceView *view, double facing)
     Reach reach = {view->inner_low, view->inner_high, radius + thickness, radius + thickness};
     if (view->places[0].foot < 0)
         return reach;
-    Reach guide = guide_reach(page, view, facing);
+    Reach guide = guide_reach(page->canvas, view->places, facing);
     double foot = view->places[0].place->guide->height;
     return (Reach){fmin(reach.low, guide.low), fmax(reach.high, guide.high), fmax(reach.up + foot, guide.up),
                    fmax(reach.down, guide.down)};

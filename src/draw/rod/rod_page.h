@@ -3,6 +3,7 @@
 #ifndef TURNLAY_DRAW_ROD_ROD_PAGE_H
 #define TURNLAY_DRAW_ROD_ROD_PAGE_H
 
+#include "draw/picture/guide.h"
 #include "draw/picture/place_view.h"
 
 /* Page mm at true scale on all four sides. */
@@ -19,11 +20,6 @@ typedef struct RodPage {
     uint32_t view_count;
     const PlaceView *near_by; /* what a close-up shows now: what lies on it has its own; NULL in rows */
 } RodPage;
-
-/* How far what stands on the rod reaches: along the axis, and up and down from it; mm of the rod. */
-typedef struct Reach {
-    double low, high, up, down;
-} Reach;
 
 /* For the canvas's drawing, whose width is set. pixels: that it will be wide, 0 for 96 an inch. */
 RodPage rod_page_make(Canvas *canvas, bool presentation, double pixels);

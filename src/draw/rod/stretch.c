@@ -3,7 +3,6 @@
 #include "base/sort.h"
 #include "draw/picture/through.h"
 #include "draw/rod/field.h"
-#include "draw/rod/guide.h"
 #include "draw/rod/mean.h"
 
 #include <math.h>
@@ -128,7 +127,7 @@ static void draw_wraps(RodStretch *stretch, const PlaceView *view)
 {
     Surface surface = surface_of(stretch, view);
     draw_ground(stretch, &surface, view);
-    stretch->canvas->lean = view->places[0].foot >= 0 ? guide_lean(view, stretch->frame->facing) : 0;
+    stretch->canvas->lean = view->places[0].foot >= 0 ? guide_lean(view->places, stretch->frame->facing) : 0;
     for (uint32_t i = 0; i < view->count; i++)
         if (turns_are_fine(&view->places[i], stretch->frame->scale, stretch->page->pixel))
             draw_mean_place(stretch, &surface, &view->places[i]);
@@ -144,8 +143,8 @@ static void draw_guides(const RodStretch *stretch, bool behind)
         const PlaceView *view = &page->views[i];
         double ring = view->places[0].place->mark;
         if (view->places[0].foot >= 0 && is_within(stretch, view) && ring >= stretch->low && ring <= stretch->high
-            && guide_is_behind(view, stretch->frame->facing) == behind)
-            draw_guide(stretch->canvas, stretch->frame, view);
+            && guide_is_behind(view->places, stretch->frame->facing) == behind)
+            draw_guide(stretch->canvas, stretch->frame, view->places);
     }
 }
 
@@ -182,7 +181,7 @@ static void light(const RodStretch *stretch, const PlaceView *view, double from,
     part.low = from;
     part.high = to;
     Surface surface = surface_of(stretch, view);
-    stretch->canvas->lean = view->places[0].foot >= 0 ? guide_lean(view, stretch->frame->facing) : 0;
+    stretch->canvas->lean = view->places[0].foot >= 0 ? guide_lean(view->places, stretch->frame->facing) : 0;
     double ramp = view->places[0].foot >= 0 ? view->places[0].place->guide->ramp * stretch->frame->scale : 0;
     stretch->canvas->ramp_slices = (uint32_t)fmin(fmax(ceil(ramp / SLICE_SEEN), FEWEST_SLICES), USUAL_SLICES);
     draw_light(stretch->canvas, stretch->frame, &part, &surface);

@@ -1,4 +1,4 @@
-#include "draw/rod/guide.h"
+#include "draw/picture/guide.h"
 
 #include "trade/trade.h"
 
@@ -45,28 +45,28 @@ GuideLook guide_look(const Guide *guide)
                        guide->insert == NO_COLOUR ? RING_INK : guide->insert};
 }
 
-double guide_lean(const PlaceView *view, double facing)
+double guide_lean(const PlannedPlace *feet, double facing)
 {
-    (void)view;
+    (void)feet;
     double lean = remainder(0.25 - facing, 1);
     return fabs(lean) < 1e-12 ? 0 : lean;
 }
 
-bool guide_is_behind(const PlaceView *view, double facing)
+bool guide_is_behind(const PlannedPlace *feet, double facing)
 {
-    return sin(2 * TRADE_PI * guide_lean(view, facing)) < -1e-9;
+    return sin(2 * TRADE_PI * guide_lean(feet, facing)) < -1e-9;
 }
 
-static double mark_of(const PlaceView *view) { return view->places[0].place->mark; }
+static double mark_of(const PlannedPlace *feet) { return feet->place->mark; }
 
-Reach guide_reach(const RodPage *page, const PlaceView *view, double facing)
+Reach guide_reach(const Canvas *canvas, const PlannedPlace *feet, double facing)
 {
-    GuideLook look = guide_look(view->places[0].place->guide);
-    double radius = blank_diameter(page->canvas->rod->surface, mark_of(view)) / 2;
-    double up = cos(2 * TRADE_PI * guide_lean(view, facing)), top = radius + look.tall;
+    GuideLook look = guide_look(feet->place->guide);
+    double radius = blank_diameter(canvas->rod->surface, mark_of(feet)) / 2;
+    double up = cos(2 * TRADE_PI * guide_lean(feet, facing)), top = radius + look.tall;
     double middle = (top - look.ring / 2) * up, half = look.ring / 2;
     double aside = half * RING_TURNED;
-    return (Reach){mark_of(view) - aside, mark_of(view) + aside, fmax(radius, middle + half),
+    return (Reach){mark_of(feet) - aside, mark_of(feet) + aside, fmax(radius, middle + half),
                    fmax(radius, half - middle)};
 }
 
@@ -128,22 +128,22 @@ static void draw_leg(const Stand *stand, const PlannedPlace *place, double side)
     draw_path(stand->canvas, points, 3, stand->look.frame, pen * 0.65);
 }
 
-void draw_guide(Canvas *canvas, const Frame *frame, const PlaceView *view)
+void draw_guide(Canvas *canvas, const Frame *frame, const PlannedPlace *feet)
 {
-    double lean = 2 * TRADE_PI * guide_lean(view, frame->facing), mark = mark_of(view);
+    double lean = 2 * TRADE_PI * guide_lean(feet, frame->facing), mark = mark_of(feet);
     Stand stand = {.canvas = canvas,
                    .frame = frame,
-                   .look = guide_look(view->places[0].place->guide),
+                   .look = guide_look(feet->place->guide),
                    .up = cos(lean) * frame->across,
                    .aside = -sin(lean) * frame->across,
                    .radius = blank_diameter(canvas->rod->surface, mark) / 2};
     double half = stand.look.ring / 2 * frame->across, deep = half * 2 * RING_DEEP;
     double rim = half * (1 - 2 * FRAME_WIRE), hole = rim - half * 2 * RING_WIRE;
     stand.ring = seen(&stand, mark, stand.radius + stand.look.tall - stand.look.ring / 2, 0);
-    for (uint32_t i = 0; i < view->count; i++)
-        draw_leg(&stand, &view->places[i], -1);
+    for (uint32_t i = 0; i < feet->place->guide->foot_count; i++)
+        draw_leg(&stand, &feet[i], -1);
     draw_band(&stand, half - deep / 2, rim, stand.look.frame, deep);
     draw_band(&stand, rim, hole, stand.look.insert, deep / 2);
-    for (uint32_t i = 0; i < view->count; i++)
-        draw_leg(&stand, &view->places[i], 1);
+    for (uint32_t i = 0; i < feet->place->guide->foot_count; i++)
+        draw_leg(&stand, &feet[i], 1);
 }
