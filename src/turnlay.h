@@ -246,7 +246,7 @@ TurnlayStatus turnlay_show_section(TurnlayCompilation *compilation, const char *
 
 typedef enum TurnlayView {
     TURNLAY_SIDE,         /* the blank's outline with the wraps on it */
-    TURNLAY_UNROLLED,     /* the surface cut open along the line opposite the ring, and laid flat */
+    TURNLAY_UNROLLED,     /* the surface cut open opposite the ring or the place's own line, and laid flat */
     TURNLAY_ROD,          /* the whole rod from butt to tip, its wraps from near by below it */
     TURNLAY_PRESENTATION, /* the same for a customer: without what only the bench needs */
     TURNLAY_VIEW_COUNT

@@ -75,7 +75,7 @@ typedef struct StepState {
 } StepState;
 
 /* What a builder does in one leg of a crosswrap's pass. Clocks are degrees, clockwise seen from the butt, 0 on the
- * ring's side, 0 <= clock < 360. */
+ * rod's line, 0 <= clock < 360. */
 typedef struct LegStep {
     uint32_t pass; /* index into PlannedCrosswrap.passes */
     Leg leg;
@@ -102,11 +102,12 @@ typedef struct Step {
     uint64_t band_count;  /* WIND: turns of this item after the step */
     uint64_t layer_count; /* turns of this layer after the step */
     double position;      /* along the axis from the butt, where the step happens; for WIND where its turns end */
-    unsigned clock;       /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the ring at 12; 0 where it does not matter */
-    double length;        /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
-    LegStep leg;          /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
-    StepState state;      /* set by replay_steps */
-    Span span;            /* the statement it comes from */
+    unsigned clock;  /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the place's own angle (its ring) at 12; 0 where it
+                        does not matter */
+    double length;   /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
+    LegStep leg;     /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
+    StepState state; /* set by replay_steps */
+    Span span;       /* the statement it comes from */
 } Step;
 
 /* A length to cut, or a spool to mount, in the order needed: name, and in words. */

@@ -6,7 +6,7 @@
 #include "bench/hands.h"
 
 /* Where the lines of the layer's crosswrap stand. False where the plan does not put a line of crossings on the
- * ring's side as `facing` says. */
+ * place's angle as `facing` says. */
 bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer *layer, const Bench *bench);
 /* Where the leg's strand stands, what it passes, how it goes on; `goes_on`: another leg of its piece follows. */
 bool leg_meets_marks(Hands *hands, const Step *step, uint32_t piece, bool goes_on);

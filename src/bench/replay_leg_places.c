@@ -62,13 +62,13 @@ static void set_out_ends(SetOut *lines, const PlannedCrosswrap *planned, const B
 }
 
 /* Family f's first line is that of level f: f * b / ((a + b) k) turns on from level 0, in the sense of turning.
- * The family that faces up has a line at 0, so that k times the sum of both is a whole number of turns. Which of
- * the k bundles is the first is the plan's to say. */
-static bool faces_up(const SetOut *lines, const Crosswrap *written)
+ * The family that faces up has a line at the place's angle, so that k times the sum of both, less that, is a whole
+ * number of turns. Which of the k bundles is the first is the plan's to say. */
+static bool faces_up(const SetOut *lines, const Crosswrap *written, double angle)
 {
     double a = written->leads[LEG_OUT], b = written->leads[LEG_BACK];
     double level = written->facing * b / (a + b) / written->starts;
-    double off = (lines->base + lines->sense * level) * written->starts;
+    double off = (lines->base - angle + lines->sense * level) * written->starts;
     return fabs(off - round(off)) * 360 <= clock_slack;
 }
 
@@ -85,6 +85,7 @@ bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer 
     double start = toward_tip(lines->direction) ? planned->low : planned->high;
     lines->field_start = start + lines->direction * end_band;
     if (spiral) {
+        lines->base = place->place->angle;
         lines->lead[LEG_OUT] = spiral_lead(planned, field, (planned->low + planned->high) / 2);
     } else {
         double spacing = field / planned->crossings;
@@ -94,7 +95,7 @@ bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer 
         lines->marks = planned->crossings * (written->leads[LEG_OUT] + written->leads[LEG_BACK]) - 1;
     }
     set_out_ends(lines, planned, bench);
-    return spiral || faces_up(lines, written);
+    return spiral || faces_up(lines, written, place->place->angle);
 }
 
 /* The end of the layer from which a leg goes. */

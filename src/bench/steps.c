@@ -4,8 +4,8 @@
 
 #include <math.h>
 
-/* Hours at which tags, ends and loops lie, the ring at 12: opposite the ring and staggered, so that they make no
- * ridge. Common practice, no source. */
+/* Hours at which tags, ends and loops lie, the place's own angle at 12: opposite its ring, wherever that stands,
+ * and staggered, so that they make no ridge. Common practice, no source. */
 static const uint8_t hours[] = {6, 5, 7, 4, 8};
 
 /* One layer at work. */

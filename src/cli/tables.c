@@ -56,7 +56,7 @@ const Option option_table[] = {
     {'w', "width", "PIXELS", "--width PIXELS", ON_DRAWINGS,
      "how wide a png is, 16 to 32767; 8 pixels a mm of the picture if left out"},
     {'T', "turn", "ANGLE", "--turn ANGLE", ON_DRAWINGS,
-     "what faces you: how far round from the ring's side, such as 90 deg"},
+     "what faces you: how far round from the rod's line, such as 90 deg"},
     {'R', "rod", "NAME", "--rod NAME", ON_DRAWINGS, "which rod of the file: its title, or its number from 1"},
     {'s', "section", "NAME", "--section NAME", ON_SHEETS | ON_DRAWINGS,
      "of a rod of several sections this one alone, by the name of its blank"},

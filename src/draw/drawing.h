@@ -72,7 +72,7 @@ typedef struct Drawing {
 
 /* One rod as a drawing. The side view and the unrolled one have a panel for each place at true scale (times
  * `scale`), with the mark, a ruler in the bench's units, and every run a group of its own: the side view shows the
- * blank's outline with the wraps on it, the unrolled view the surface cut open along the line opposite the ring.
+ * blank's outline with the wraps on it, the unrolled view the surface cut open opposite the place's own angle.
  * The rod and its presentation show all of it on a page `scale` times as wide as usual, with close-ups.
  * Deterministic. */
 Drawing *draw_rod(Arena *arena, const Plan *plan, uint32_t rod, View view, double scale);
@@ -84,7 +84,7 @@ Drawing *draw_section(Arena *arena, const Plan *plan, uint32_t rod, uint32_t sec
 double section_drawing_width(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, View view,
                              double scale);
 /* draw_rod with the blank turned so that this clock angle, in degrees, faces the viewer in the side view of
- * every place without a guide. NAN for what draw_rod shows: the ring's side (0) where there is a crosswrap,
+ * every place without a guide. NAN for what draw_rod shows: the place's own angle where there is a crosswrap,
  * since there its crossings lie; anywhere else 90, the ring being on top.
  *
  * How a crosswrap's picture grows: an area for each strip of strands that touch and come from one `strand`

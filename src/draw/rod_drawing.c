@@ -46,7 +46,7 @@ static const char *scale_words(Canvas *canvas)
 
 static const char *view_words(View view)
 {
-    return view == VIEW_SIDE ? "side view" : "surface unrolled, cut open opposite the ring";
+    return view == VIEW_SIDE ? "side view" : "surface unrolled, its ring or own line in the middle";
 }
 
 static const char *name_of(Canvas *canvas, const Text *text)
@@ -123,10 +123,12 @@ static void draw_notes(Canvas *canvas)
         {true, "Numbers between wrap and ruler are turns. Thread colours are as under finish."},
         {crossed && side, "Short ticks in a crosswrap's row are the crossings nearest to you."},
         {crossed && !side,
-         "Short ticks in a crosswrap's row are the crossings at 0; red numbers are its crossing lines."},
+         "Short ticks in a crosswrap's row are the crossings on its middle line; red numbers are its crossing lines."},
         {side && shows_guide(canvas), "A guide's frame and ring are only sketched; its foot is to scale."},
-        {!side || crossed || isfinite(canvas->facing),
-         "Degrees are clockwise seen from the butt; 0 is the ring's side."},
+        {side && stands_round(canvas->rod) && !isfinite(canvas->facing),
+         "Seen with the rod's line on top where nothing else is said: rings at an angle stand as they do round the rod."},
+        {!side || crossed || isfinite(canvas->facing) || stands_round(canvas->rod),
+         "Degrees are clockwise seen from the butt; 0 is the rod's line."},
         {canvas->solid_through,
          "Strands are drawn as if they hid all below: what shows through them would be too much to draw."},
         {canvas->mean_through && !canvas->blended,

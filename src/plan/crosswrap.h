@@ -1,6 +1,6 @@
 /* A crosswrap as planned, and its geometry: where every strand lies, and which one shows. All of it follows from
  * the rules in grammar/reference.md, "Crosswraps". Lengths in mm; positions along the axis from the butt; angles
- * round the blank in turns (or degrees, where said), clockwise seen from the butt, 0 on the ring's side. */
+ * round the blank in turns (or degrees, where said), clockwise seen from the butt, 0 on the rod's line. */
 #ifndef TURNLAY_PLAN_CROSSWRAP_H
 #define TURNLAY_PLAN_CROSSWRAP_H
 
@@ -68,6 +68,7 @@ typedef struct PlannedCrosswrap {
     double spacing;            /* between the crossings on a line; NAN for a spiral */
     double asked;              /* the spacing (mm) or angle (degrees) asked for; NAN where neither was */
     double lead[LEG_COUNT];    /* 0 for a spiral's leg back */
+    double angle;              /* turns: that of its place, where what it has to show faces */
     double base;               /* turns: where the first start's line stands at the field's start */
     double thread_diameter;    /* of the first strand's thread: the angles are those of its centre line */
     double thickness;          /* that it adds to the radius */

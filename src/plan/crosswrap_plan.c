@@ -30,11 +30,12 @@ static void set_out(Layout *layout, PlannedCrosswrap *planned)
     if (crosswrap->kind == CROSSWRAP_SPIRAL)
         planned->ratio[LEG_BACK] = 0;
     crosswrap_space(planned, crosswrap->spaced);
+    planned->angle = planned->base = layout->place->place->angle;
     if (crosswrap->kind == CROSSWRAP_SPIRAL)
         return;
     double families = planned->ratio[LEG_OUT] + planned->ratio[LEG_BACK];
-    planned->base =
-        -planned->sense * (crosswrap->facing * planned->ratio[LEG_BACK] / (families * planned->starts));
+    planned->base -=
+        planned->sense * (crosswrap->facing * planned->ratio[LEG_BACK] / (families * planned->starts));
 }
 
 /* --- passes --- */

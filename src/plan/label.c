@@ -1,12 +1,26 @@
 #include "plan/plan.h"
 
+#include "trade/trade.h"
+
+bool stands_round(const PlannedRod *rod)
+{
+    for (uint32_t i = 0; i < rod->place_count; i++)
+        if (rod->places[i].place->angle != 0)
+            return true;
+    return false;
+}
+
 const char *place_mark(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place)
 {
     const Place *written = place->place;
     bool from_tip = written->from_tip && rod->blank;
     double mark = from_tip ? blank_tip(rod->blank) - written->mark : written->mark;
-    return text_format(arena, "%s from the %s", show_quantity(arena, job->bench.units, QUANTITY_PLACE, mark),
-                       from_tip ? "tip" : "butt");
+    const char *where = show_quantity(arena, job->bench.units, QUANTITY_PLACE, mark);
+    const char *end = from_tip ? "tip" : "butt";
+    if (written->angle == 0)
+        return text_format(arena, "%s from the %s", where, end);
+    return text_format(arena, "%s from the %s at %s deg", where, end,
+                       show_number(arena, clock_degrees(written->angle), 2));
 }
 
 const char *place_label(Arena *arena, const Job *job, const Rod *rod, const PlannedPlace *place)

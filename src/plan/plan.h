@@ -166,6 +166,8 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 bool has_crosswrap(const PlannedPlace *place);
 /* The same of all places of a rod. */
 bool rod_has_crosswrap(const PlannedRod *rod);
+/* Whether some place stands elsewhere than on the rod's line. */
+bool stands_round(const PlannedRod *rod);
 /* Diameter of a part of the rod at x, within it; of a flat one that of the blank. */
 double part_diameter(const Rod *rod, const Part *part, double x);
 /* Where one section is asked for: all of them. */

@@ -50,6 +50,10 @@ double helix_slippage(double radius, double slope, double lead);
 double radians(double degrees_given);
 double degrees(double radians_given);
 /* Angle of a helix to the way round, radians: tan b = lead / 2 pi r. */
+/* Where so many turns round the blank lie, degrees: 0 <= degrees < 360. */
+double clock_degrees(double turns);
+/* The way so many degrees round a cylinder of that diameter. */
+double arc_length(double diameter, double degrees_round);
 double helix_angle(double radius, double lead);
 /* How far along the axis a thread on a cylinder goes on while friction alone turns it round, from the angle a to
  * the axis: (r / mu)(1 / sin a - 1); and by how much it goes round, radians, until it lies straight round: (1 /

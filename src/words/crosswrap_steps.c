@@ -3,6 +3,7 @@
 #include "words/sheet_maker.h"
 #include "base/table.h"
 #include "plan/plan_sums.h"
+#include "trade/trade.h"
 
 #include <math.h>
 
@@ -107,7 +108,7 @@ void explain_set_out(SheetMaker *maker, const Step *step)
     put_from_datum(maker, step, planned->field_end);
     buffer_text(words(maker),
                 ". Degrees go round the blank as hours do, clockwise as you look from the butt to the tip, with 0 "
-                "at 12 o'clock, the rings' side. Wax pencil, never a point.");
+                "at 12 o'clock, the rod's line. Wax pencil, never a point.");
 }
 
 void say_hold_ends(SheetMaker *maker, const Step *step)

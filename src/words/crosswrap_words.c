@@ -1,5 +1,6 @@
 #include "words/crosswrap_words.h"
 #include "plan/plan_sums.h"
+#include "trade/trade.h"
 
 #include <math.h>
 
@@ -11,14 +12,7 @@ const char *sense_word(const PlannedCrosswrap *planned)
 /* --- round the blank --- */
 
 #define FULL_TURN 360.0
-#define SAME_ANGLE 5e-7 /* degrees: pages for programs have 6 decimals */
 enum { WHOLE_TURN = 360, DEGREES_HALF_AN_HOUR = 15, HOURS = 12 };
-
-double clock_degrees(double turns)
-{
-    double degrees = (turns - floor(turns)) * FULL_TURN;
-    return degrees < FULL_TURN - SAME_ANGLE ? degrees : 0;
-}
 
 void put_clock(Buffer *buffer, double degrees)
 {

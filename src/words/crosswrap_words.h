@@ -7,10 +7,8 @@
 /* "clockwise" or "counter-clockwise", seen from the butt. */
 const char *sense_word(const PlannedCrosswrap *planned);
 
-/* Degrees round the blank of so many turns, 0 <= degrees < 360. */
-double clock_degrees(double turns);
 /* "43 deg (1:26)", "180 deg (6 o'clock)": whole degrees, and where the hour hand of a clock would point, 0 and 12
- * on the ring's side. */
+ * on the rod's line. */
 void put_clock(Buffer *buffer, double degrees);
 /* "43 deg"; "763 deg (2 turns and 43 deg)". */
 void put_way_round(Buffer *buffer, double degrees);

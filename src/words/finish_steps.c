@@ -6,13 +6,18 @@ static Buffer *words(SheetMaker *maker) { return &maker->words; }
 void say_align(SheetMaker *maker, const Step *step)
 {
     (void)step;
-    buffer_format(words(maker), "%s along the rod and bring the guides into line",
-                  several_sections(maker) ? "Put the sections together, sight" : "Sight");
+    buffer_format(words(maker), "%s along the rod and bring %s",
+                  several_sections(maker) ? "Put the sections together, sight" : "Sight",
+                  maker->stands_round ? "each guide to its angle" : "the guides into line");
 }
 
 void explain_align(SheetMaker *maker, const Step *step)
 {
     (void)step;
+    if (maker->stands_round) {
+        put_all_angles(maker);
+        buffer_text(words(maker), ". ");
+    }
     buffer_text(
         words(maker),
         "Nudge the feet, which lie under their wraps, a little at a time. After the finish nothing moves any more.");

@@ -13,25 +13,24 @@ static const char *guide_name(SheetMaker *maker, const Step *step)
     return visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes);
 }
 
-/* "320.00 mm from the butt": of the whole rod, from the end that the place is measured from. */
-static void put_along_rod(SheetMaker *maker, const Step *step, double x)
+void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x)
 {
     const Blank *blank = maker->rod->rod->rod->blank;
-    bool from_tip = place_of_step(maker, step)->place->from_tip && blank;
+    bool from_tip = place->place->from_tip && blank;
     maker_place(maker, from_tip ? blank_tip(blank) - x : x);
     buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
 }
 
 /* "120.00 mm from the butt end of tip_piece", "at the butt end of tip_piece": of several sections the one at the
  * bench is measured by itself. */
-static void put_from_end(SheetMaker *maker, const Step *step, double x)
+static void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x)
 {
     const Section *sections = several_sections(maker);
     if (!sections) {
-        put_along_rod(maker, step, x);
+        put_along_rod(maker, place, x);
         return;
     }
-    const Section *own = &sections[place_of_step(maker, step)->section];
+    const Section *own = &sections[place->section];
     bool at_end = fabs(x - own->butt) < quantity_step(maker->bench->units, QUANTITY_PLACE) / 2;
     if (!at_end)
         maker_place(maker, x - own->butt);
@@ -69,7 +68,7 @@ void explain_dress(SheetMaker *maker, const Step *step)
 void say_mark(SheetMaker *maker, const Step *step)
 {
     buffer_text(words(maker), "Put the mark ");
-    put_from_end(maker, step, step->position);
+    put_from_end(maker, place_of_step(maker, step), step->position);
 }
 
 void explain_mark(SheetMaker *maker, const Step *step)
@@ -81,7 +80,7 @@ void explain_mark(SheetMaker *maker, const Step *step)
             end = fmax(end, from_datum(place, place->layers[i].end));
     if (several_sections(maker)) {
         buffer_text(words(maker), "Along the whole rod that is ");
-        put_along_rod(maker, step, step->position);
+        put_along_rod(maker, place, step->position);
         buffer_text(words(maker), ". ");
     }
     buffer_format(words(maker), "The wrap is worked from there toward the %s, to your %s",
@@ -90,6 +89,10 @@ void explain_mark(SheetMaker *maker, const Step *step)
         buffer_text(words(maker), ", and ends ");
         maker_length(maker, end);
         buffer_text(words(maker), " on: mark that too");
+    }
+    if (place->place->angle != 0 && (place->foot < 0 || !maker->bench->tape)) {
+        buffer_format(words(maker), ". Mark %s line, too, ", place->foot < 0 ? "its own" : "the ring's");
+        put_angle(maker, place);
     }
     buffer_text(words(maker), ". Mark with wax pencil or tape, never with a point.");
 }
@@ -107,8 +110,12 @@ void explain_tape(SheetMaker *maker, const Step *step)
 {
     const PlannedPlace *place = place_of_step(maker, step);
     buffer_text(words(maker), "Its ring ");
-    put_from_end(maker, step, place->place->mark);
-    buffer_text(words(maker), ", the tip of this foot ");
+    put_from_end(maker, place, place->place->mark);
+    if (maker->stands_round) {
+        buffer_text(words(maker), ", ");
+        put_angle(maker, place);
+    }
+    buffer_text(words(maker), maker->stands_round ? ". The tip of this foot " : ", the tip of this foot ");
     maker_length(maker, from_datum(place, step->position));
     buffer_text(words(maker), " from the mark. Leave the foot's tip free for the turns");
     buffer_text(words(maker), other_foot_is_wrapped(maker, step) ? "; the other foot is wrapped and holds." : ".");

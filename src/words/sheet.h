@@ -26,7 +26,7 @@ typedef struct SheetStep {
     const char *detail; /* one or two sentences: how, where, what holds it; "" if the action says all */
     const char *where;  /* "18.35 mm from the mark", "from 43 deg (1:26) to 220 deg (7:20)" or "" */
     const char *count;  /* "12 in the band, 73 in the wrap", "pass 7 of 16; ..." or "" */
-    const char *clock;  /* "6 o'clock, the ring at 12" (without a guide "the rings' side") or "" */
+    const char *clock;  /* "6 o'clock, this ring at 12" (without a guide "the rod's line") or "" */
     uint32_t colour;    /* of the thread, 0xRRGGBB; NO_COLOUR where none is meant */
     bool measure;       /* room for a measured width */
     bool pause;         /* a safe place to stop after it */

@@ -134,9 +134,9 @@ static const char *orientation(SheetMaker *maker)
     return text_format(
         maker->arena,
         "The %s lies to your left, the %s to your right. The top of the blank %s as it turns. Positions count "
-        "along the blank from the mark of each place, the way it is worked. Hours go round the blank as "
-        "you look from the butt to the tip, with the rings' side "
-        "at 12, also where there is no ring.",
+        "along the blank from the mark of each place, the way it is worked. Hours and degrees go round the blank "
+        "clockwise as you look from the butt to the tip. The rod's line runs along the blank through the middle of "
+        "the reel's foot; it is at 0 deg, and at 12 o'clock where nothing else is said to be.",
         bench->butt_left ? "butt" : "tip", bench->butt_left ? "tip" : "butt",
         bench->toward_you ? "comes toward you" : "goes away from you");
 }
@@ -203,6 +203,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     maker->labels = rod->labels = arena_take_many(maker->arena, pieces, sizeof *maker->labels);
     maker->told = arena_take_many(maker->arena, pieces, sizeof *maker->told);
     maker->gap_told = UINT32_MAX;
+    maker->stands_round = stands_round(bench->rod);
     rod->title = bench->rod->rod->title ? visible(maker->arena, bench->rod->rod->title->bytes) : "";
     rod->bench = bench;
     sheet_parts(maker, rod);

@@ -31,6 +31,7 @@ typedef struct SheetMaker {
     uint32_t fade_pair, fade_pairs; /* of the fade at hand: begun, in all */
     bool packed, measured;          /* in this part: how it is done has been said */
     CrosswrapTold crosswrap;        /* in this part */
+    bool stands_round;              /* some place stands elsewhere than on the rod's line */
 } SheetMaker;
 
 /* The words put together, as a text in the arena; begins anew. */
@@ -48,6 +49,13 @@ const PlannedPlace *place_of_step(const SheetMaker *maker, const Step *step);
 const PlannedLayer *layer_of_step(const SheetMaker *maker, const Step *step);
 /* "right" or "left": where the place is worked toward. */
 const char *side_word(const SheetMaker *maker, int direction);
+
+/* "320.00 mm from the butt": of the whole rod, from the end that the place is measured from. */
+void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x);
+/* angle_words.c: "on the rod's line", or "at 60 deg (2 o'clock): 4.97
+ * mm clockwise round the blank from the rod's line"; the angles of all guides. */
+void put_angle(SheetMaker *maker, const PlannedPlace *place);
+void put_all_angles(SheetMaker *maker);
 
 /* The detail of a layer's first step, with what changed since a width was measured before it. */
 const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail);

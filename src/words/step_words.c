@@ -3,6 +3,7 @@
 
 #include "base/table.h"
 #include "plan/plan_sums.h"
+#include "trade/trade.h"
 
 /* What a kind's facts are: where it happens, after how many turns, at which hour. */
 enum { FACT_WHERE = 1, FACT_COUNT = 2, FACT_PASS = 4, FACT_ROUND = 8 };
@@ -90,13 +91,17 @@ static const char *words_count(SheetMaker *maker, const Step *step)
                        kind == ITEM_FADE ? "fade" : "band", wrap);
 }
 
-/* Strands that lie under turns are laid opposite the ring. */
+/* Strands that lie under turns are laid opposite this ring, wherever it stands. */
 static const char *words_clock(const SheetMaker *maker, const Step *step)
 {
     if (!step->clock)
         return "";
-    return text_format(maker->arena, "%u o'clock, %s at 12", step->clock,
-                       place_of_step(maker, step)->place->guide ? "the ring" : "the rings' side");
+    const Place *place = place_of_step(maker, step)->place;
+    if (place->guide || place->angle == 0)
+        return text_format(maker->arena, "%u o'clock, %s at 12", step->clock,
+                           place->guide ? "this ring" : "the rod's line");
+    return text_format(maker->arena, "%u o'clock, the line at %s deg at 12", step->clock,
+                       show_number(maker->arena, clock_degrees(place->angle), 2));
 }
 
 /* --- gaps --- */

@@ -21,6 +21,7 @@ enum { SHEET_RUNS = 64, SHEET_STEPS = 128, SHEET_STRANDS = 4, SHEET_LAYERS = 4 }
 
 typedef struct Sheet {
     PlannedRod rod;
+    Place written;
     PlannedPlace place;
     PlannedLayer layers[SHEET_LAYERS];
     Run runs[SHEET_RUNS];
@@ -216,6 +217,7 @@ static inline Sheet *new_sheet(const char *rod, const char *steps)
     Sheet *sheet = calloc(1, sizeof *sheet);
     assert_non_null(sheet);
     sheet->place.layers = sheet->layers;
+    sheet->place.place = &sheet->written;
     sheet->rod = (PlannedRod){
         .places = &sheet->place, .place_count = 1, .pieces = sheet->pieces, .windings = sheet->windings};
     read_rod(sheet, rod);

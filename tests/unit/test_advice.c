@@ -34,10 +34,18 @@ static const Advice advice[] = {
     {STEP_DRESS_FOOT, ALL, EACH, 1, "", {"File no further than the guide's maker allows", "weakens a foot"}},
     {STEP_DRESS_FOOT, ALL, EACH, 0, "", {"Keep filings off the blank"}},
     {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Tape ", " in place by "}},
-    {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Its ring ", "the tip of this foot ", " from the mark"}},
+    {STEP_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", ", the tip of this foot ", " from the mark"}},
+    {STEP_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", " from the ", ", on the rod's line"}},
+    {STEP_TAPE_GUIDE, ALL, SOME, 0, "",
+        {"Its ring ", ", at ", " deg (", "o'clock): ", " clockwise round the blank from the rod's line"}},
+    {STEP_TAPE_GUIDE, ALL, SOME, 0, "",
+        {"Its ring ", ", at ", " deg (", "o'clock): ", " counter-clockwise round the blank from the rod's line"}},
+    {STEP_TAPE_GUIDE, ALL, SOME, 0, "", {"The tip of this foot ", " from the mark"}},
     {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Leave the foot's tip free for the turns"}},
     {STEP_MARK, ALL, EACH, 0, "", {"Put the mark ", " from the "}},
     {STEP_MARK, ALL, EACH, 0, "++", {"worked from there toward the ", ", to your ", " on: mark that too"}},
+    {STEP_MARK, ALL, SOME, 0, "", {"Mark its own line, too, at ", " deg (", " round the blank from the rod's line"}},
+    {STEP_MARK, ALL, SOME, 0, "", {"Mark the ring's line, too, at ", " deg (", " round the blank from the rod's line"}},
     {STEP_MARK, ALL, EACH, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
     /* threads come */
     {STEP_START, ALL, EACH, 0, "", {"Start ", " over its own tag"}},
@@ -110,7 +118,7 @@ static const Advice advice[] = {
     {STEP_SET_OUT, ALL, SOME, 0, "", {"the first strand ", "enters the field at ", " from the mark"}},
     {STEP_SET_OUT, ALL, EACH, 0, "", {"Mark also where the end bands end: "}},
     {STEP_SET_OUT, ALL, EACH, 0, "",
-        {"Degrees go round", "clockwise as you look from the butt to the tip", "12 o'clock, the rings' side"}},
+        {"Degrees go round", "clockwise as you look from the butt to the tip", "12 o'clock, the rod's line"}},
     {STEP_SET_OUT, ALL, EACH, 1, "", {"Wax pencil, never a point"}},
     {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Tape round the blank, just outside both end bands"}},
     {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Set pins round the blank, just outside both end bands"}},
@@ -156,7 +164,11 @@ static const Advice advice[] = {
         {"three or four turns on the far side of the ring", "keep the guide in its wrap"}},
     {STEP_BIND_RING, ALL, EACH, 1, "", {"They rate it for no load: ask its maker"}},
     {STEP_BIND_RING, ALL, EACH, 1, "", {"Their thread is not in the cut list"}},
-    {STEP_ALIGN, ALL, EACH, 0, "", {"Sight along the rod and bring the guides into line"}},
+    {STEP_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring the guides into line"}},
+    {STEP_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring each guide to its angle"}},
+    {STEP_ALIGN, ALL, SOME, 0, "",
+        {"ring 25 cm from the butt on the rod's line; tip 40 cm from the butt at 60 deg (2 o'clock); tip 50 cm from the tip at 240 deg (8 o'clock)"}},
+    {STEP_ALIGN, ALL, SOME, 0, "", {"tip 40 cm from the butt at 60 deg (2 o'clock)"}},
     {STEP_ALIGN, ALL, EACH, 0, "", {"Nudge the feet, which lie under their wraps, a little at a time"}},
     {STEP_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
     {STEP_SEAL, ROD, EACH, 0, "", {"Brush colour preserver on the wraps that need it and let it dry"}},
@@ -198,6 +210,14 @@ static const char *const texts[] = {
             "    at 25 cm guide: ring { under { band fill of navy }  over { band fill of mist } }\n"
             "    at 40 cm guide: tip { band fill of navy }\n"
             "}\n",
+    THREADS "rod \"Round\" on tube {\n"
+            "    at 10 cm angle: -90 deg { band 60 turns of navy }\n"
+            "    at 25 cm guide: ring { band fill of navy }\n"
+            "    at 40 cm guide: tip angle: 60 deg { band fill of navy }\n"
+            "    at 50 cm from: tip guide: tip angle: 240 deg { band fill of navy }\n"
+            "}\n",
+    THREADS "bench { tape: no }\n"
+            "rod \"Held by hand\" on tube { at 40 cm guide: tip angle: 60 deg { band fill of navy } }\n",
     THREADS
     "bench { left: tip, seal: yes, holders: 3, hand: 12 m }\n"
     "rod \"The other way\" on tube {\n"

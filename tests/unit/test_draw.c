@@ -540,7 +540,7 @@ static void test_ring_stands_in_its_place(void **state)
     }
 }
 
-/* Round the surface cut open, from top to bottom: the cut, 270, the ring's side in the middle, 90, the cut; at the
+/* Round the surface cut open, from top to bottom: the cut, 270, the rod's line in the middle, 90, the cut; at the
  * left, in even steps over the blank's circumference there. As a clock seen from the butt: what lies to the right
  * of the ring lies below it here. */
 static void test_clock_of_the_unrolled_surface(void **state)
@@ -552,7 +552,7 @@ static void test_clock_of_the_unrolled_surface(void **state)
     const Drawing *drawing = draw_rod(arena, &shop->plan, 0, VIEW_UNROLLED, 1);
     const Shape *run = run_polygon(drawing, 0);
     double middle = (highest_y(run) + lowest_y(run)) / 2;
-    const Shape *ring = text_shape(drawing, "0 ring"), *right = text_shape(drawing, "90");
+    const Shape *ring = text_shape(drawing, "0 rod's line"), *right = text_shape(drawing, "90");
     const Shape *left = text_shape(drawing, "270"), *cut = text_shape(drawing, "180");
     double drop = ring->at.y - middle, quarter = right->at.y - ring->at.y; /* from a line to its number's foot */
     assert_true(drop > 0 && drop < ring->size / 2);

@@ -320,7 +320,8 @@ static void test_clock_numbers_and_strands(void **state)
     const PlannedCrosswrap *planned = crosswrap_of(c);
     const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, VIEW_UNROLLED, 4);
     Placed placed = placed_of(drawing, planned, VIEW_UNROLLED, 0);
-    double middle, half = half_height(&placed, placed.left, &middle), ring = text_y(drawing, "0 ring", ALIGN_END);
+    double middle, half = half_height(&placed, placed.left, &middle),
+                   ring = text_y(drawing, "0 rod's line", ALIGN_END);
     static const struct {
         const char *text;
         double turn;
@@ -349,7 +350,7 @@ static void test_facing_is_said(void **state)
     Compilation *c = compile("at 10 cm length: 80 mm { chevron crossings: 3 ends: 12 turns of navy {\n"
                              "strand 2 of foam } }\nat 30 cm { band 20 turns of navy }");
     const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, VIEW_SIDE, 1);
-    assert_true(has_text(drawing, "the ring's side (0 deg) faces you"));
+    assert_true(has_text(drawing, "the rod's line (0 deg) faces you"));
     assert_true(has_text(drawing, "chevron: 80.00 mm, 3 crossings every 25.33 mm, 2 strands a bundle"));
     assert_false(has_text(drawing, "90 deg faces you"));
     assert_true(has_text(draw_rod_turned(&c->arena, c->plan, 0, VIEW_SIDE, 1, 90), "90 deg faces you"));
@@ -439,9 +440,9 @@ static void test_notes_are_of_what_is_there(void **state)
     static const char *const notes[NOTES] = {
         "Numbers between wrap and ruler are turns. Thread colours are as under finish.",
         "Short ticks in a crosswrap's row are the crossings nearest to you.",
-        "Short ticks in a crosswrap's row are the crossings at 0; red numbers are its crossing lines.",
+        "Short ticks in a crosswrap's row are the crossings on its middle line; red numbers are its crossing lines.",
         "A guide's frame and ring are only sketched; its foot is to scale.",
-        "Degrees are clockwise seen from the butt; 0 is the ring's side.",
+        "Degrees are clockwise seen from the butt; 0 is the rod's line.",
         "Threads of several colours are drawn in their mean colour: the changes are too many to show.",
         "Strands are drawn as if they hid all below: what shows through them would be too much to draw.",
         "Strands through which something shows are drawn in the mean of their colours."};

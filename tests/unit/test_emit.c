@@ -913,10 +913,10 @@ static void the_plan_as_csv(void **state)
     assert_memory_equal(text, "rod,place,layer,kind,run,item,role,thread,turns,", 48);
     assert_non_null(strstr(text, "\r\n\"Harbour, \"\"two\"\"\",\"320 mm from the butt, toward the tip\","
                                  "0,under,0,0,band,navy,266,266,"
-                                 "320,359.9,0,39.9,12,11.9,10000.123457,harbour.lay,4,13\r\n"));
-    assert_non_null(strstr(text, ",1,over,5,2,gap,,0,13,322.1,324.1,2.1,4.1,12.3,12.3,,harbour.lay,7,5\r\n"));
+                                 "320,359.9,0,39.9,12,11.9,10000.123457,harbour.lay,4,13,0\r\n"));
+    assert_non_null(strstr(text, ",1,over,5,2,gap,,0,13,322.1,324.1,2.1,4.1,12.3,12.3,,harbour.lay,7,5,0\r\n"));
     assert_non_null(strstr(text, ",band,navy + spacer \xe8\x97\x8d,3,16,324.1,325.15,4.1,5.15,12.3,12.3,"
-                                 "114 + 114,harbour.lay,8,5\r\n"));
+                                 "114 + 114,harbour.lay,8,5,0\r\n"));
 }
 
 static void the_needs_as_text(void **state)

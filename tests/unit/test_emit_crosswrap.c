@@ -226,8 +226,8 @@ static void the_plan_as_csv(void **state)
     (void)state;
     const char *csv = page(emit_plan_csv);
     size_t passes = 0, width = fields_of(csv);
-    assert_int_equal(width, 26);
-    assert_says(csv, "wound_mm,file,line,column,pass,strand,start,out_mm,back_mm,dwell_deg\r\n");
+    assert_int_equal(width, 27);
+    assert_says(csv, "wound_mm,file,line,column,angle_deg,pass,strand,start,out_mm,back_mm,dwell_deg\r\n");
     for (const char *line = csv; *line; line = strstr(line, "\r\n") + 2) {
         assert_int_equal(fields_of(line), width);
         passes += strstr(line, ",pass,") != NULL && strstr(line, ",pass,") < strstr(line, "\r\n");

@@ -429,6 +429,46 @@ static void test_lawful_crosswraps(void **state)
     }
 }
 
+/* The same wrap, so many turns farther round the blank with its place. */
+static Laid *lay_out_round(const Wrap *wrap, double place_round, double clocks_round)
+{
+    Laid *laid = lay_out(wrap, wrap->rod, wrap->steps);
+    laid->sheet->written.angle = place_round;
+    laid->planned.base += place_round;
+    for (uint32_t i = 0; i < laid->sheet->made.step_count; i++) {
+        LegStep *leg = &laid->sheet->steps[i].leg;
+        StepKind kind = laid->sheet->steps[i].kind;
+        if (kind != STEP_LEG && kind != STEP_TIE_ON && kind != STEP_TIE_OFF)
+            continue;
+        leg->from_clock = fmod(leg->from_clock + 360 * clocks_round, 360);
+        leg->to_clock = fmod(leg->to_clock + 360 * clocks_round, 360);
+    }
+    return laid;
+}
+
+/* Where a place stands round the blank all of its crosswrap goes with it: each clock is as much farther on. */
+static void test_crosswraps_go_round_with_their_place(void **state)
+{
+    (void)state;
+    for (int i = 0; i < WRAP_COUNT; i++) {
+        Laid *laid = lay_out_round(wraps[i], 70 / 360.0, 70 / 360.0);
+        Replay replay = judged(laid);
+        if (replay.verdict != REPLAY_LAWFUL)
+            fail_msg("%s: step %u: %s", wraps[i]->name, (unsigned)replay.step, verdict_words(replay.verdict));
+        put_away(laid);
+        laid = lay_out_round(wraps[i], 70 / 360.0, 0); /* legs that stay behind */
+        assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
+        put_away(laid);
+        laid = lay_out_round(wraps[i], 0, 70 / 360.0); /* and that run ahead */
+        assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
+        put_away(laid);
+        laid = lay_out_round(wraps[i], 0, 0);
+        laid->sheet->written.angle = 70 / 360.0; /* lines that stay behind: those of a spiral are its place's */
+        assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
+        put_away(laid);
+    }
+}
+
 typedef struct Case {
     const char *name;
     const Wrap *wrap;
@@ -1101,6 +1141,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_lawful_crosswraps),
+        cmocka_unit_test(test_crosswraps_go_round_with_their_place),
         cmocka_unit_test(test_what_comes_first),
         cmocka_unit_test(test_passes_in_order),
         cmocka_unit_test(test_end_bands_over_all_passes),

@@ -103,7 +103,7 @@ static void test_facts_of_a_step(void **state)
     step = step_saying(&made, "Lay in mist 1: its tag along the blank, under the next turns");
     assert_string_equal(step->count, "after turn 8 of the layer");
     assert_string_equal(step->where, "1.19 mm from the mark");
-    assert_says(step->clock, "o'clock, the rings' side at 12");
+    assert_says(step->clock, "o'clock, the rod's line at 12");
     assert_says(step->detail, "toward the tip, to your right");
     assert_says(step->detail, "The next 6 turns lie over the tag");
     assert_says(step->detail, "only lightly held");

@@ -579,7 +579,7 @@ static void check_joints(Shop *shop, const Template *template, const TemplatePie
     assert_true(right > 0 && right < TEMPLATE_TAB);
 }
 
-/* The line on the ring's side says so wherever it is drawn; beside its crossings, and on the other side of it at
+/* The rod's line says so wherever it is drawn; beside its crossings, and on the other side of it at
  * the field's ends and the layer's, how far from the mark they are. */
 static void check_distances(Shop *shop, const TemplatePiece *piece, const Drawing *drawing)
 {
@@ -652,7 +652,7 @@ static void words_stand_where_they_belong(void **state)
             check_distances(&shop, piece, drawing);
             check_arrow(piece, drawing);
             /* The line at 0 lies on the edge of both parts. */
-            assert_within(text_place(drawing, piece, "0° ring's side").turn, 0, 0.02);
+            assert_within(text_place(drawing, piece, "0° rod's line").turn, 0, 0.02);
         }
         arena_end(&shop.arena);
     }

@@ -166,7 +166,8 @@ static void sweep(const Check *check, const LayerView *view, const LengthwiseLis
     }
 }
 
-/* Strands lie on the half of the blank opposite the ring, so that nothing shows on the side that is seen. */
+/* Strands lie on the half of the blank opposite this ring, wherever it stands, so that nothing shows on the side
+ * that is seen: how much room there is does not depend on the place's angle. */
 static double room_of(Stretch stretch) { return TRADE_PI * stretch.diameter / 2 / stretch.strands; }
 
 /* What bench { } takes, strands and mm: meaning/bench_table.h; common practice, no source. */

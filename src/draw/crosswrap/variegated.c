@@ -280,8 +280,10 @@ void draw_run_colours(Canvas *canvas, const Below *below, const Outline *outline
     const Bench *bench = &canvas->plan->job->bench;
     if (!thread->colour_count || !canvas->wound || !at->whole->lengths)
         return;
+    Frame round = *below->frame; /* a thread begins, and goes on, where the place's own angle is */
+    round.facing -= at->place->place->angle;
     Coat coat = {.area = &canvas->area,
-                 .frame = below->frame,
+                 .frame = &round,
                  .outline = outline,
                  .run = at->whole,
                  .from = from,

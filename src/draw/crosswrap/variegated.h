@@ -15,7 +15,7 @@ typedef struct RunPlace {
 } RunPlace;
 
 /* Along the axis, signed: a turn's width, and how far on a turn lies when so much of it is wound: a thread that
- * is alone is shown as the helix that it is, its turns half a width off at the ring's side. */
+ * is alone is shown as the helix that it is, its turns half a width off at the place's own angle. */
 double turn_width(const Run *run);
 double thread_slant(const Run *run, double part);
 /* The colours but the first of a run's strand, on its first colour. outline: the run's; from, to: the part of

@@ -47,8 +47,7 @@ GuideLook guide_look(const Guide *guide)
 
 double guide_lean(const PlannedPlace *feet, double facing)
 {
-    (void)feet;
-    double lean = remainder(0.25 - facing, 1);
+    double lean = remainder(feet->place->angle + 0.25 - facing, 1);
     return fabs(lean) < 1e-12 ? 0 : lean;
 }
 

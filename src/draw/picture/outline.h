@@ -4,7 +4,7 @@
 
 #include "plan/plan.h"
 
-/* The outline at one place along the axis: distance from the axis up (the ring's side) and down. */
+/* The outline at one place along the axis: distance from the axis up (where a ring stands) and down. */
 typedef struct OutlineEdge {
     double x, up, down;
 } OutlineEdge;

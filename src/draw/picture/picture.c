@@ -1,7 +1,9 @@
 /* The picture in the view of a place: blank, turns, guide feet, light, and the clock lines of the unrolled
  * surface. */
+#include "draw/picture/guide.h"
 #include "draw/picture/place_view.h"
 #include "draw/picture/through.h"
+#include "trade/trade.h"
 
 #include <math.h>
 
@@ -31,6 +33,8 @@ void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const
         draw_polygon(canvas, points, 5, STEEL, SHADE_FLAT);
         return;
     }
+    if (sin(2 * TRADE_PI * canvas->lean) < -1e-9) /* on the far side */
+        return;
     OutlineCut cut = {place, 1, first_over(place), 0, true, 0};
     double low = fmax(fmin(place->foot_tip, place->foot_end), canvas->shown_low);
     double high = fmin(fmax(place->foot_tip, place->foot_end), canvas->shown_high);
@@ -111,10 +115,32 @@ static void draw_clock_line(Canvas *canvas, const Frame *frame, const Outline *s
     draw_path(canvas, points, kept, GREY_INK, PEN_FINE / 2);
 }
 
-/* The lines along the blank at 0, 90, 180 and 270 degrees, as a clock seen from the butt: 0 is the ring's side. */
+/* Beside a line of the unrolled surface: "90", "60 ring", "0 rod's line". */
+static const char *clock_name(Canvas *canvas, double turns, bool ring)
+{
+    double degrees = clock_degrees(turns);
+    buffer_number_short(&canvas->words, degrees, 1);
+    if (ring || degrees == 0)
+        buffer_text(&canvas->words, ring ? " ring" : " rod's line");
+    return take_words(canvas);
+}
+
+/* The rod's line where none of the quarters' lines lies on it. */
+static void draw_rods_line(Canvas *canvas, const Frame *frame, const Outline *skin, double left, double right)
+{
+    double part = 2 * remainder(-frame->facing, 1), size = LETTERS_SMALL * canvas->type;
+    double quarter = skin->edges[0].down * frame->across / 2, y = part * quarter * 2;
+    if (fabs(remainder(part, 0.5)) < 1e-6)
+        return;
+    draw_clock_line(canvas, frame, skin, part, left, right);
+    if (fabs(remainder(part, 0.5)) * quarter * 2 > size)
+        draw_text(canvas, left - 1, frame->axis + y + size * 0.36, size, ALIGN_END, GREY_INK,
+                  clock_name(canvas, 0, false));
+}
+
+/* The lines along the blank at the quarters from the place's own angle, as a clock seen from the butt. */
 static void draw_clock(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Outline *skin)
 {
-    static const char *names[] = {"180", "270", "0 ring", "90", "180"};
     double low = skin->edges[0].down * frame->across, high = skin->edges[skin->count - 1].down * frame->across;
     double left = frame_x(frame, place_view->low) - 1.5, right = frame_x(frame, place_view->high) + 1.5;
     double size = LETTERS_SMALL * canvas->type, quarter = low / 2;
@@ -129,8 +155,10 @@ static void draw_clock(Canvas *canvas, const Frame *frame, const PlaceView *plac
         }
         /* Where the blank is thin, the quarters' numbers would touch those of the halves, and then these too. */
         if (i == 2 || quarter * (i % 2 ? 1 : 2) > size)
-            draw_text(canvas, left - 1, y_low + size * 0.36, size, ALIGN_END, GREY_INK, names[i]);
+            draw_text(canvas, left - 1, y_low + size * 0.36, size, ALIGN_END, GREY_INK,
+                      clock_name(canvas, frame->facing + part / 2, i == 2 && place_view->places[0].foot >= 0));
     }
+    draw_rods_line(canvas, frame, skin, left, right);
 }
 
 /* Beside the tip's end, the clock angle of every line of crossings of a crosswrap where they are not too many. */
@@ -143,7 +171,8 @@ static void draw_crossing_lines(Canvas *canvas, const Frame *frame, const PlaceV
     if (!lines || 2 * high / lines < size)
         return;
     for (uint32_t i = 0; i < lines; i++) {
-        double turn = remainder(crosswrap_line_turn(planned, i), 1), y = frame->axis + 2 * turn * high;
+        double turn = remainder(crosswrap_line_turn(planned, i) - frame->facing, 1);
+        double y = frame->axis + 2 * turn * high;
         buffer_number_short(&canvas->words, crosswrap_line_turn(planned, i) * 360, 1);
         draw_line(canvas, right - 1.2, y, right, y, MARK_INK, PEN_FINE);
         draw_text(canvas, right + 1, y + size * 0.36, size, ALIGN_START, MARK_INK, take_words(canvas));
@@ -215,6 +244,10 @@ void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_vie
     /* Between the strands of a crosswrap the blank shows, too, up to the edges of the finished wrap. */
     bool own = has_crosswrap(place_view->places) && place_view->places[0].foot < 0;
     bool finished = own || (surface->host && has_crosswrap(surface->host));
+    bool guide = place_view->places[0].foot >= 0, leans = canvas->lean != 0;
+    bool behind = leans && guide_is_behind(place_view->places, frame->facing);
+    if (behind)
+        draw_guide(canvas, frame, place_view->places);
     OutlineCut bare = {
         .places = place_view->places, .place_count = finished ? place_view->count : 0, .layers = UINT32_MAX};
     draw_blank(canvas, frame, surface, &bare, place_view->low, place_view->high);
@@ -222,10 +255,11 @@ void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_vie
         draw_host(canvas, frame, place_view, surface->host);
     for (uint32_t i = 0; i < place_view->count; i++)
         draw_place(canvas, frame, surface, &place_view->places[i]);
-    bool guide = place_view->places[0].foot >= 0;
     if (canvas->view == VIEW_SIDE) {
         draw_light(canvas, frame, place_view, surface);
-        if (guide)
+        if (leans && !behind)
+            draw_guide(canvas, frame, place_view->places);
+        else if (guide && !leans)
             draw_ring(canvas, frame, place_view, foot_top);
         draw_blank_ends(canvas, frame, place_view);
         return;

@@ -1,5 +1,6 @@
 /* Panels: one for each place, the two feet of a guide in one. */
 #include "draw/picture/place_view.h"
+#include "draw/picture/guide.h"
 
 #include "plan/plan_sums.h"
 #include "trade/trade.h"
@@ -46,15 +47,17 @@ static bool shows_crosswrap(const PlannedPlace *place)
     return has_crosswrap(place) || (place->host && has_crosswrap(place->host));
 }
 
-/* Guides are seen from the side, their rings on top; crosswraps from where their crossings lie, if nothing else
- * is asked for. */
+/* Guides are seen from the side, those on the rod's line with their rings on top; crosswraps from where their
+ * crossings lie, if nothing else is asked for. */
 static double facing_of(const Canvas *canvas, const PlannedPlace *place)
 {
     if (canvas->view == VIEW_UNROLLED)
-        return 0;
-    if (place->foot >= 0)
+        return clock_degrees(place->place->angle);
+    if (isfinite(canvas->facing))
+        return canvas->facing;
+    if (place->foot >= 0 || !shows_crosswrap(place))
         return 90;
-    return isfinite(canvas->facing) ? canvas->facing : shows_crosswrap(place) ? 0 : 90;
+    return clock_degrees((has_crosswrap(place) ? place : place->host)->place->angle);
 }
 
 /* What is known of the blank there: of the section that the place lies on. */
@@ -128,13 +131,14 @@ static void add_fact(Canvas *canvas, Heading *heading)
         *LIST_ADD(canvas->arena, &heading->facts) = words;
 }
 
-/* "the ring's side (0 deg) faces you" where that is not plain to see. */
+/* "the rod's line (0 deg) faces you" where that is not plain to see. */
 static void put_facing(Canvas *canvas, const PlannedPlace *place, Heading *heading)
 {
-    if (canvas->view != VIEW_SIDE || place->foot >= 0 || !(shows_crosswrap(place) || isfinite(canvas->facing)))
+    bool plain = place->foot >= 0 || !shows_crosswrap(place);
+    if (canvas->view != VIEW_SIDE || (plain && !isfinite(canvas->facing)))
         return;
     double facing = facing_of(canvas, place);
-    buffer_text(&canvas->words, facing == 0 ? "the ring's side (" : "");
+    buffer_text(&canvas->words, facing == 0 ? "the rod's line (" : "");
     buffer_number_short(&canvas->words, facing, 1);
     buffer_text(&canvas->words, facing == 0 ? " deg) faces you" : " deg faces you");
     add_fact(canvas, heading);
@@ -256,6 +260,29 @@ static void draw_rulers(Canvas *canvas, const Frame *frame, const PlaceView *pla
     }
 }
 
+/* What a place takes above and below the axis, mm of the rod. skin: the outline of blank and wraps. A guide whose
+ * ring is on top is sketched above that. */
+static Reach reach_of(Canvas *canvas, const PlaceView *place_view, const Surface *surface, const Outline *skin)
+{
+    const PlannedPlace *feet = place_view->places;
+    double half = widest(skin);
+    Reach reach = {place_view->low, place_view->high, half, half};
+    if (canvas->view != VIEW_SIDE || feet->foot < 0)
+        return reach;
+    if (canvas->lean == 0) {
+        reach.up += feet->place->guide->height;
+        return reach;
+    }
+    OutlineCut footed = {feet, place_view->count, UINT32_MAX, 0, true, canvas->lean};
+    Outline outline = surface_outline(canvas->arena, surface, &footed, place_view->low, place_view->high, 0);
+    Reach guide = guide_reach(canvas, feet, place_view->facing / 360);
+    for (uint32_t i = 0; i < outline.count; i++) {
+        reach.up = fmax(reach.up, outline.edges[i].up);
+        reach.down = fmax(reach.down, outline.edges[i].down);
+    }
+    return (Reach){reach.low, reach.high, fmax(reach.up, guide.up), fmax(reach.down, guide.down)};
+}
+
 static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double left)
 {
     double type = canvas->type;
@@ -266,21 +293,24 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
                   place_view->count, place_view->low, place_view->high);
     OutlineCut all = {place_view->places, place_view->count, UINT32_MAX, 0, false, 0};
     Outline skin = surface_outline(canvas->arena, &surface, &all, place_view->low, place_view->high, 0);
-    bool standing = canvas->view == VIEW_SIDE && place_view->places[0].foot >= 0;
-    double half = widest(&skin), top = half + (standing ? place_view->places[0].place->guide->height : 0);
+    bool footed = canvas->view == VIEW_SIDE && place_view->places[0].foot >= 0;
+    canvas->lean = footed ? guide_lean(place_view->places, place_view->facing / 360) : 0;
+    Reach reach = reach_of(canvas, place_view, &surface, &skin);
 
     double across = canvas->scale * (canvas->view == VIEW_UNROLLED ? TRADE_PI : 1);
     double above = ARROW_ROW * type;
-    if (standing)
+    if (footed && canvas->lean == 0)
         above = fmax(above, ring_rise(canvas)) + LETTERS_SMALL * 1.4 * type;
-    Frame frame = {left,   place_view->low,          canvas->y + above + 0.8 * type + top * across, canvas->scale,
-                   across, place_view->facing / 360, canvas->view == VIEW_UNROLLED ? 0.5 : 0.25};
-    draw_picture(canvas, &frame, place_view, &surface, &skin, top);
+    Frame frame = {
+        left,   place_view->low,          canvas->y + above + 0.8 * type + reach.up * across, canvas->scale,
+        across, place_view->facing / 360, canvas->view == VIEW_UNROLLED ? 0.5 : 0.25};
+    draw_picture(canvas, &frame, place_view, &surface, &skin, reach.up);
+    canvas->lean = 0;
 
-    double bottom = frame.axis + half * across + (canvas->view == VIEW_SIDE ? 0.8 : 1.5) * type;
+    double bottom = frame.axis + reach.down * across + (canvas->view == VIEW_SIDE ? 0.8 : 1.5) * type;
     double ruler = draw_rows(canvas, &frame, place_view, bottom);
     for (uint32_t i = 0; i < place_view->count; i++)
-        draw_datum(canvas, &frame, place_view, &place_view->places[i], frame.axis - top * across - 0.4 * type,
+        draw_datum(canvas, &frame, place_view, &place_view->places[i], frame.axis - reach.up * across - 0.4 * type,
                    bottom, ruler);
     draw_rulers(canvas, &frame, place_view, ruler);
     canvas->y = ruler + ruler_height(canvas);

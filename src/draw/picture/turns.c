@@ -81,13 +81,14 @@ typedef struct Slant {
 } Slant;
 
 /* Only a thread of several colours shows that its turns are those of a helix. */
-static Slant slant_of(const Canvas *canvas, const Frame *frame, const Run *run)
+static Slant slant_of(const Canvas *canvas, const Below *below, const Run *run)
 {
     if (!run->strands->items[0].thread->colour_count || canvas->blended)
         return (Slant){0, 0};
     int sense = thread_sense(&canvas->plan->job->bench);
-    double middle = remainder(sense * frame->facing - 0.5, 1) * turn_width(run);
-    double off = sense * frame->shown * turn_width(run);
+    double facing = below->frame->facing - below->place->place->angle; /* where threads begin */
+    double middle = remainder(sense * facing - 0.5, 1) * turn_width(run);
+    double off = sense * below->frame->shown * turn_width(run);
     return (Slant){middle - off, middle + off};
 }
 
@@ -117,7 +118,7 @@ static void draw_grooves(Canvas *canvas, const Below *below, const Outline *outl
     if (!canvas->texture || pitch * frame->scale < VISIBLE_TURN || run->turns < 2 || run->strands->count > 1)
         return;
     Point *points = arena_take_many(canvas->arena, (size_t)run->turns * 2, sizeof *points);
-    Slant slant = slant_of(canvas, frame, run);
+    Slant slant = slant_of(canvas, below, run);
     uint32_t count = 0, near = 0;
     for (uint32_t i = 1; i < run->turns; i++) {
         double x = run->start + copysign(i * pitch, run->end - run->start);

@@ -2,6 +2,7 @@
 
 #include "base/sort.h"
 #include "draw/rod/reach.h"
+#include "trade/trade.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -73,6 +74,7 @@ static bool alike_layers(const PlannedLayer *one, const PlannedLayer *other)
 bool look_alike(const PlaceView *one, const PlaceView *other)
 {
     bool alike = one->count == other->count && one->places[0].place->guide == other->places[0].place->guide
+                 && one->places[0].place->angle == other->places[0].place->angle
                  && (!one->places[0].host == !other->places[0].host);
     for (uint32_t p = 0; alike && p < one->count; p++) {
         const PlannedPlace *a = &one->places[p], *b = &other->places[p];
@@ -93,6 +95,7 @@ static uint64_t kind_of(const PlaceView *view)
 {
     const Guide *guide = view->places[0].place->guide;
     uint64_t hash = hash_pointer(HASH_START, guide ? guide->name : NULL);
+    hash = hash_number(hash, (uint64_t)llround(view->places[0].place->angle * 1e9));
     for (uint32_t p = 0; p < view->count; p++)
         for (uint32_t l = 0; l < view->places[p].layer_count; l++) {
             const PlannedLayer *layer = &view->places[p].layers[l];
@@ -110,7 +113,8 @@ static double facing_of(const RodPage *page, const PlaceView *view)
 {
     if (isfinite(page->canvas->facing))
         return page->canvas->facing / 360;
-    return view->places[0].foot < 0 && has_crosswrap(view->places) ? 0 : 0.25;
+    bool crossed = view->places[0].foot < 0 && has_crosswrap(view->places);
+    return crossed ? view->places[0].place->angle : 0.25;
 }
 
 static void frame_close_up(const RodPage *page, CloseUp *close)
@@ -170,6 +174,9 @@ static void put_places(Canvas *canvas, const CloseUp *close)
         put_quantity(words, units, QUANTITY_PLACE, from_tip ? blank_tip(blank) - last->mark : last->mark);
     }
     buffer_text(words, from_tip ? " from the tip" : " from the butt");
+    double angle = close->view->places[0].place->angle; /* of all that look alike */
+    if (angle != 0)
+        buffer_format(words, " at %s deg", show_number(canvas->arena, clock_degrees(angle), 2));
 }
 
 static const char *scale_words(Canvas *canvas, double scale)
@@ -193,7 +200,10 @@ static void tell(RodPage *page, CloseUp *close)
     close->words[1] = take_words(canvas);
     buffer_text(&canvas->words, scale_words(canvas, close->scale));
     if (close->facing == 0)
-        buffer_text(&canvas->words, ", rings' side toward you");
+        buffer_text(&canvas->words, ", rod's line toward you");
+    else if (close->facing != 0.25)
+        buffer_format(&canvas->words, ", %s deg toward you",
+                      show_number(canvas->arena, clock_degrees(close->facing), 1));
     close->words[2] = take_words(canvas);
 }
 

@@ -88,9 +88,11 @@ static void draw_notes(RodPage *page, uint32_t left_out)
         {has_guide(page),
          "Rings are as wide and as high as their guides say, or as would suit their feet; they are "
          "turned a little toward you."},
+        {stands_round(canvas->rod) && !isfinite(canvas->facing),
+         "The rod's line is on top: rings at an angle stand as they do round the rod."},
         {isfinite(canvas->facing),
          text_format(canvas->arena,
-                     "What faces you lies at %s deg, clockwise seen from the butt; 0 is the rings' side.",
+                     "What faces you lies at %s deg, clockwise seen from the butt; 0 is the rod's line.",
                      show_number(canvas->arena, canvas->facing, 1))},
         {left_out > 0, text_format(canvas->arena, "%u more wraps are not shown from near by.", left_out)},
     };

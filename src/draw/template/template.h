@@ -54,12 +54,14 @@ typedef struct TemplatePiece {
 /* A line along the blank, and what is marked on it: crossings, or where a spiral comes by. */
 typedef struct TemplateLine {
     double turn;
-    bool facing;           /* the ring's side */
+    bool facing;           /* at the place's angle: what the crosswrap has to show is there */
+    bool rods;             /* the rod's line, 0: what the template is laid on the blank by */
     LIST_OF(double) marks; /* along the axis */
 } TemplateLine;
 typedef struct TemplateLines {
     LIST_OF(TemplateLine) list;
 } TemplateLines;
+/* The rod's line is always among them. */
 TemplateLines template_lines(Arena *arena, const PlannedCrosswrap *planned);
 
 typedef struct Template {

@@ -14,7 +14,7 @@
 /* Pens, mm. */
 #define PEN_CUT 0.2
 #define PEN_LINE 0.12
-#define PEN_FACING 0.25
+#define PEN_HEAVY 0.25
 #define PEN_CROSSING 0.3
 #define PEN_WAY 0.18
 /* Half of the short mark at a crossing, and of a dash and the gap behind it. */
@@ -273,7 +273,7 @@ static const char *clock_words(const Sketch *sketch, const TemplateLine *line)
 {
     double turn = line->turn - floor(line->turn);
     buffer_number_short(&sketch->canvas->words, turn * 360, 1);
-    buffer_text(&sketch->canvas->words, line->facing ? "° ring's side" : "°");
+    buffer_text(&sketch->canvas->words, line->rods ? "° rod's line" : "°");
     return take_words(sketch->canvas);
 }
 
@@ -284,7 +284,7 @@ static void draw_clock_words(const Sketch *sketch, const TemplateLine *line)
     double spare = 2 * SMALL + 1.5, low = fmax(piece->from, field_low(sketch)) + spare;
     double end = fmin(piece->to, field_high(sketch)) - spare;
     const char *words = clock_words(sketch, line);
-    if (line->facing && text_width(words, SMALL) > end - low)
+    if (line->rods && text_width(words, SMALL) > end - low)
         words = "0°";
     double length = text_width(words, SMALL), high = end - length;
     double right = line->turn - piece->left < across(sketch, piece->from, SMALL) ? SMALL * 0.72 + 0.5 : -0.8;
@@ -299,7 +299,7 @@ static void draw_line_along(const Sketch *sketch, const TemplateLine *line)
 {
     const TemplatePiece *piece = sketch->piece;
     Point a = at(sketch, piece->from, line->turn), b = at(sketch, piece->to, line->turn);
-    draw_line(sketch->canvas, a.x, a.y, b.x, b.y, INK, line->facing ? PEN_FACING : PEN_LINE);
+    draw_line(sketch->canvas, a.x, a.y, b.x, b.y, INK, line->rods ? PEN_HEAVY : PEN_LINE);
     draw_clock_words(sketch, line);
     if (line->facing && line->turn < piece->right - NEAR_EDGE)
         draw_distances(sketch, line);
@@ -334,27 +334,38 @@ static void add_passings(TemplateLine *line, Arena *arena, const PlannedCrosswra
     for (uint32_t start = 0; start < planned->starts; start++) {
         double one = crosswrap_turn(planned, start, LEG_OUT, across, planned->field_start);
         double other = crosswrap_turn(planned, start, LEG_OUT, across, planned->field_end);
-        for (double whole = ceil(fmin(one, other)); whole <= fmax(one, other); whole++)
-            *LIST_ADD(arena, &line->marks) = crosswrap_position(planned, start, LEG_OUT, across, whole);
+        double low = fmin(one, other) - line->turn, high = fmax(one, other) - line->turn;
+        for (double whole = ceil(low); whole <= high; whole++)
+            *LIST_ADD(arena, &line->marks) =
+                crosswrap_position(planned, start, LEG_OUT, across, line->turn + whole);
     }
+}
+
+static bool same_turn(double a, double b) { return fabs(remainder(a - b, 1)) < NEAR_EDGE; }
+
+static TemplateLine *add_line(TemplateLines *lines, Arena *arena, const PlannedCrosswrap *planned, double turn)
+{
+    TemplateLine *line = LIST_ADD(arena, &lines->list);
+    *line = (TemplateLine){.turn = turn, .facing = same_turn(turn, planned->angle), .rods = same_turn(turn, 0)};
+    return line;
 }
 
 TemplateLines template_lines(Arena *arena, const PlannedCrosswrap *planned)
 {
     TemplateLines lines = {0};
     uint32_t count = crosswrap_line_count(planned);
-    if (!count) {
-        TemplateLine *line = LIST_ADD(arena, &lines.list);
-        *line = (TemplateLine){.facing = true};
-        add_passings(line, arena, planned);
-    }
+    bool rods = false;
+    if (!count)
+        add_passings(add_line(&lines, arena, planned, planned->angle), arena, planned);
     for (uint32_t i = 0; i < count; i++) {
-        TemplateLine *line = LIST_ADD(arena, &lines.list);
-        *line = (TemplateLine){.turn = crosswrap_line_turn(planned, i)};
-        line->facing = fabs(remainder(line->turn, 1)) < NEAR_EDGE;
+        TemplateLine *line = add_line(&lines, arena, planned, crosswrap_line_turn(planned, i));
         for (uint32_t m = 0; m < crosswrap_mark_count(planned, i); m++)
             *LIST_ADD(arena, &line->marks) = crosswrap_mark(planned, i, m);
     }
+    for (uint32_t i = 0; i < lines.list.count; i++)
+        rods |= lines.list.items[i].rods;
+    if (!rods)
+        add_line(&lines, arena, planned, 0);
     return lines;
 }
 
@@ -443,7 +454,7 @@ static void draw_arrow(const Sketch *sketch)
     double ux = (head.x - foot.x) / apart(foot, head), uy = (head.y - foot.y) / apart(foot, head);
     Point neck = {head.x - ux * 2.4, head.y - uy * 2.4};
     Point barbs[] = {head, {neck.x - uy * 0.9, neck.y + ux * 0.9}, {neck.x + uy * 0.9, neck.y - ux * 0.9}};
-    draw_line(sketch->canvas, foot.x, foot.y, neck.x, neck.y, INK, PEN_FACING);
+    draw_line(sketch->canvas, foot.x, foot.y, neck.x, neck.y, INK, PEN_HEAVY);
     draw_polygon(sketch->canvas, barbs, 3, INK, SHADE_FLAT);
     words_along(sketch, middle - length / 2, turn, -0.7, SMALL, 1.6 * length, INK,
                 length > 12 ? "toward the tip" : "tip");

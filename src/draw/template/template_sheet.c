@@ -20,7 +20,7 @@ const char *template_words(Arena *arena, const Bench *bench, TemplateWords which
             arena,
             "Print at 100 %%, without fitting to the page, and check it with the rulers. Cut along the black"
             " lines. Roll it round the blank, or round the underwrap, with the printed side out, the "
-            "arrow toward the tip and the line 0° on the ring's side: the left edge meets the red line, and "
+            "arrow toward the tip and the line 0° on the rod's line: the left edge meets the red line, and "
             "the tab goes under it. Where it comes in several parts, their letters say which edges meet. For "
             "paper %s thick.",
             show_fine(arena, bench->units, bench->paper));

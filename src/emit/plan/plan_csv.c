@@ -2,6 +2,7 @@
 #include "emit/emit.h"
 #include "base/line_map.h"
 #include "plan/plan_sums.h"
+#include "trade/trade.h"
 #include "words/trade_words.h"
 
 #include <math.h>
@@ -25,7 +26,8 @@ static const char *const names[] = {"rod",
                                     "wound_mm",
                                     "file",
                                     "line",
-                                    "column"};
+                                    "column",
+                                    "angle_deg"};
 enum { NAME_COUNT = sizeof names / sizeof *names };
 
 /* Further columns, where the plan has a crosswrap: each of its passes is a line too, before the end bands that are
@@ -129,6 +131,7 @@ static void put_run(PlanTable *table, const Run *run, uint32_t number, uint64_t 
     csv_number(page, run->end_diameter);
     put_lengths(table, run);
     put_place(page, table->lines, run->span);
+    csv_number(page, clock_degrees(table->place->place->angle));
     put_empty(page, table->passes ? PASS_NAME_COUNT : 0);
     put_section(table, run->start, run->end);
 }
@@ -153,6 +156,7 @@ static void put_pass(PlanTable *table, const PlannedCrosswrap *planned, uint32_t
     csv_number(page, crosswrap_diameter(planned, layer->end));
     csv_number(page, shown_pass_length(pass, rounding_of_programs()));
     put_place(page, table->lines, strand->span);
+    csv_number(page, clock_degrees(table->place->place->angle));
     csv_whole(page, index);
     csv_whole(page, pass_strand(planned, index));
     csv_whole(page, pass_start(planned, index));

@@ -1,6 +1,7 @@
 #include "emit/emit.h"
 #include "emit/plan/plan_crosswrap.h"
 #include "plan/plan_sums.h"
+#include "trade/trade.h"
 #include "words/trade_words.h"
 
 #include <math.h>
@@ -195,6 +196,7 @@ static void put_place(PlanPage *sheet, const PlannedRod *rod, const PlannedPlace
     page_number(page, "foot", guide ? (double)place->foot : (double)NAN);
     page_text(page, "toward", toward_word(place->direction));
     page_number(page, "mark_mm", place->place->mark);
+    page_number(page, "angle_deg", clock_degrees(place->place->angle));
     page_number(page, "start_mm", place->start);
     page_number(page, "length_mm", place->length);
     if (rod->rod->section_count > 1)

@@ -1,0 +1,347 @@
+/* Places that stand elsewhere than on the rod's line: what goes round with them, what stays, and what is said of
+ * it. The numbers are those of circles drawn by hand, or of the same rod with all on its line. */
+#include "made_sheet.h"
+#include "near.h"
+
+#include "draw/template/template.h"
+#include "trade/trade.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#define HEAD                                                                                                      \
+    "edition 1\n"                                                                                                 \
+    "thread navy { turns: 67 per cm, colour: #22346b }\n"                                                         \
+    "thread mist { turns: 60 per cm, colour: #9db8d6 }\n"                                                         \
+    "thread dusk { turns: 50 per cm, colours: [#4c6a9c, #9db8d6, #dfe9ef], period: 9 cm }\n"                      \
+    "bench { units: mm }\n"                                                                                       \
+    "guide ring16 { foot: [12 mm, 12 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 4 mm, before: 3 mm }\n"     \
+    "guide ring6 { foot: 12 mm, gap: 3 mm, width: 2 mm, height: 1 mm, ramp: 4 mm, before: 3 mm }\n"               \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+
+static Made rod(const char *places)
+{
+    static char text[4096];
+    snprintf(text, sizeof text, HEAD "rod \"R\" on tube {\n%s\n}\n", places);
+    return make(text);
+}
+
+static const PlannedPlace *place_of(const Made *made, uint32_t place)
+{
+    return &made->compilation->plan->rods[0].places[place];
+}
+
+static const char *label_of(const Made *made, uint32_t place)
+{
+    const Plan *plan = made->compilation->plan;
+    return place_label(&made->compilation->arena, plan->job, plan->rods[0].rod, place_of(made, place));
+}
+
+/* --- the angle --- */
+
+static void degrees_are_taken_back_to_one_turn(void **state)
+{
+    (void)state;
+    assert_within(clock_degrees(-0.25), 270, 0);
+    assert_within(clock_degrees(3), 0, 0);
+    assert_within(clock_degrees(1 - 1e-10), 0, 0);
+    assert_within(clock_degrees(1 - 1e-8), 360 - 360e-8, 1e-9);
+    assert_within(clock_degrees(7.5), 180, 0);
+    static const struct {
+        const char *written;
+        double degrees;
+    } cases[] = {{"0 deg", 0},    {"60 deg", 60},  {"-60 deg", 300}, {"360 deg", 0},    {"450 deg", 90},
+                 {"-720 deg", 0}, {"-1 deg", 359}, {"180 deg", 180}, {"12.5 deg", 12.5}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char places[128];
+        snprintf(places, sizeof places, "at 40 cm guide: ring6 angle: %s { band fill of navy }", cases[i].written);
+        Made made = rod(places);
+        assert_within(clock_degrees(place_of(&made, 0)->place->angle), cases[i].degrees, 1e-9);
+        assert_true(place_of(&made, 0)->place->angle >= 0 && place_of(&made, 0)->place->angle < 1);
+        turnlay_free(made.compilation);
+    }
+}
+
+/* The sum of many chords. */
+static void a_way_round_is_an_arc(void **state)
+{
+    (void)state;
+    uint64_t seed = 5;
+    for (int i = 0; i < 40; i++) {
+        double diameter = between(&seed, 1, 30), degrees_round = between(&seed, 0, 360), sum = 0;
+        enum { CHORDS = 20000 };
+        for (int k = 0; k < CHORDS; k++) {
+            double a = degrees_round / 180 * acos(-1) * k / CHORDS,
+                   b = degrees_round / 180 * acos(-1) * (k + 1) / CHORDS;
+            sum += hypot(diameter / 2 * (cos(b) - cos(a)), diameter / 2 * (sin(b) - sin(a)));
+        }
+        assert_near(arc_length(diameter, degrees_round), sum, 1e-7);
+    }
+}
+
+static void labels_say_the_angle_where_there_is_one(void **state)
+{
+    (void)state;
+    Made made = rod("at 20 cm angle: 0 deg { band 20 turns of navy }\n"
+                    "at 30 cm angle: -97.25 deg { band 20 turns of navy }\n"
+                    "at 40 cm guide: ring16 angle: 60 deg { band fill of navy }\n"
+                    "at 50 cm from: tip guide: ring6 angle: 180 deg { band fill of navy }\n");
+    assert_string_equal(label_of(&made, 0), "200 mm from the butt, toward the tip");
+    assert_string_equal(label_of(&made, 1), "300 mm from the butt at 262.75 deg, toward the tip");
+    assert_string_equal(label_of(&made, 2), "ring16 at 400 mm from the butt at 60 deg, butt-side foot");
+    assert_string_equal(label_of(&made, 4), "ring6 at 500 mm from the tip at 180 deg");
+    turnlay_free(made.compilation);
+}
+
+/* --- what goes round --- */
+
+#define CROSSED(angle)                                                                                            \
+    "at 10 cm angle: " angle                                                                                      \
+    " length: 80 mm { chevron crossings: 3 starts: 2 facing: 2 ends: 12 turns of navy {\n"                        \
+    "    strand 2 of mist  strand 1 of navy } }\n"                                                                \
+    "at 30 cm angle: " angle " length: 70 mm { spiral turns: 3 turns starts: 3 ends: 12 turns of navy {\n"        \
+    "    strand 2 of mist  strand 1 of navy } }\n"
+
+static const PlannedCrosswrap *crosswrap_at(const Made *made, uint32_t place)
+{
+    return place_of(made, place)->layers[0].crosswrap;
+}
+
+static void same_lengths(const PlannedCrosswrap *one, const PlannedCrosswrap *other)
+{
+    assert_int_equal(one->pass_count, other->pass_count);
+    for (uint32_t p = 0; p < one->pass_count; p++) {
+        for (uint32_t leg = 0; leg < LEG_COUNT; leg++)
+            assert_within(one->passes[p].length[leg], other->passes[p].length[leg], 1e-9);
+        assert_within(one->passes[p].dwell, other->passes[p].dwell, 1e-6);
+        assert_within(one->passes[p].dwell_before, other->passes[p].dwell_before, 1e-6);
+    }
+}
+
+/* Every strand is as much farther round everywhere, and as long. */
+static void crosswraps_go_round_with_their_place(void **state)
+{
+    (void)state;
+    Made made = rod(CROSSED("0 deg")), turned = rod(CROSSED("110 deg"));
+    for (uint32_t p = 0; p < 2; p++) {
+        const PlannedCrosswrap *one = crosswrap_at(&made, p), *other = crosswrap_at(&turned, p);
+        same_lengths(one, other);
+        for (uint32_t start = 0; start < one->starts; start++)
+            for (uint32_t leg = 0; leg < leg_count(one); leg++)
+                for (double x = one->low; x <= one->high; x += 3.7) {
+                    double off = crosswrap_turn(other, start, (Leg)leg, 0.3, x)
+                                 - crosswrap_turn(one, start, (Leg)leg, 0.3, x);
+                    assert_within(off, 110 / 360.0, 1e-12);
+                }
+        for (double x = one->field_start + 1; x < one->field_end; x += 2.3)
+            for (double turn = 0.01; turn < 1; turn += 0.093) {
+                SeenStrand seen = {0}, there = {0};
+                bool shows = crosswrap_shows(one, x, turn, &seen);
+                assert_int_equal(shows, crosswrap_shows(other, x, turn + 110 / 360.0, &there));
+                assert_true(!shows || (seen.pass == there.pass && seen.leg == there.leg));
+            }
+    }
+    /* The family that faces up does so at the place's angle. */
+    double best = 1;
+    for (uint32_t line = 0; line < crosswrap_line_count(crosswrap_at(&turned, 0)); line++)
+        best = fmin(best, fabs(remainder(crosswrap_line_turn(crosswrap_at(&turned, 0), line) - 110 / 360.0, 1)));
+    assert_within(best, 0, 1e-12);
+    turnlay_free(made.compilation);
+    turnlay_free(turned.compilation);
+}
+
+/* Turns, widths, pieces and how many threads lie under a turn do not ask where a ring stands: the pages say the
+ * same but for the angle. */
+static void nothing_else_goes_round(void **state)
+{
+    (void)state;
+#define CROWDED(angle)                                                                                            \
+    "at 40 cm guide: ring16 angle: " angle " {\n"                                                                 \
+    "    band 6 turns of navy  band 2 turns of mist  band 2 turns of navy  band 2 turns of mist  band fill of dusk }\n"
+    Made made = rod(CROWDED("0 deg")), turned = rod(CROWDED("140 deg"));
+    assert_int_equal(made.compilation->findings.list.count, turned.compilation->findings.list.count);
+    assert_true(made.compilation->findings.list.count > 0);
+    for (uint32_t i = 0; i < made.compilation->findings.list.count; i++) {
+        const Finding *one = &made.compilation->findings.list.items[i],
+                      *other = &turned.compilation->findings.list.items[i];
+        assert_int_equal(one->code, other->code);
+        assert_string_equal(one->message, other->message);
+        assert_string_equal(one->at.label, other->at.label);
+    }
+    const PlannedRod *one = &made.compilation->plan->rods[0], *other = &turned.compilation->plan->rods[0];
+    assert_int_equal(one->piece_count, other->piece_count);
+    for (uint32_t i = 0; i < one->piece_count; i++)
+        assert_within(one->pieces[i].wound, other->pieces[i].wound, 0);
+    turnlay_free(made.compilation);
+    turnlay_free(turned.compilation);
+}
+
+/* --- what is said --- */
+
+static const SheetStep *step_of_kind(const Made *made, StepKind kind, int nth)
+{
+    const SheetRod *sheet = &made->sheet->rods[0];
+    for (uint32_t i = 0; i < sheet->step_count; i++)
+        if (sheet->steps[i].step->kind == kind && nth-- == 0)
+            return &sheet->steps[i];
+    fail_msg("no step number %d of kind %d", nth, (int)kind);
+    return NULL;
+}
+
+static void clocks_name_what_they_count_from(void **state)
+{
+    (void)state;
+    Made made = rod("at 10 cm { band 60 turns of navy }\n"
+                    "at 20 cm angle: 97.5 deg { band 60 turns of navy }\n"
+                    "at 40 cm guide: ring6 { band fill of navy }\n"
+                    "at 50 cm guide: ring6 angle: 60 deg { band fill of navy }\n");
+    static const char *const wanted[] = {"the rod's line at 12", "the line at 97.5 deg at 12", "this ring at 12",
+                                         "this ring at 12"};
+    const SheetRod *sheet = &made.sheet->rods[0];
+    uint32_t seen = 0;
+    for (uint32_t i = 0; i < sheet->step_count; i++) {
+        if (!*sheet->steps[i].clock)
+            continue;
+        char *after;
+        long hour = strtol(sheet->steps[i].clock, &after, 10);
+        assert_in_range(hour, 4, 8);
+        assert_string_equal(after + strlen(" o'clock, "), wanted[sheet->steps[i].step->place]);
+        seen |= 1u << sheet->steps[i].step->place;
+    }
+    assert_int_equal(seen, 15);
+    assert_says(made.sheet->orientation,
+                "clockwise as you look from the butt to the tip. The rod's line runs along the blank "
+                "through the middle of the reel's foot; it is at 0 deg");
+    turnlay_free(made.compilation);
+}
+
+/* Diameters on the cone: 12 mm less 8 mm a metre. At 400 mm it is 8.8 mm, and 60 deg of it are 8.8 pi / 6 = 4.61
+ * mm; at 500 mm 8 mm, and the shorter way to 240 deg is 8 pi / 3 = 8.38 mm; at 200 mm 10.4 mm, 270 deg, 10.4 pi /
+ * 4 = 8.17 mm. */
+static void the_way_round_is_said_in_mm(void **state)
+{
+    (void)state;
+    Made made = rod("at 20 cm angle: -90 deg { band 60 turns of navy }\n"
+                    "at 30 cm guide: ring6 { band fill of navy }\n"
+                    "at 40 cm guide: ring6 angle: 60 deg { band fill of navy }\n"
+                    "at 50 cm guide: ring6 angle: 240 deg { band fill of navy }\n"
+                    "at 60 cm guide: ring6 angle: 180 deg { band fill of navy }\n");
+    assert_says(step_of_kind(&made, STEP_MARK, 0)->detail,
+                "Mark its own line, too, at 270 deg (9 o'clock): 8.17 mm "
+                "counter-clockwise round the blank from the rod's line. ");
+    assert_keeps_quiet(step_of_kind(&made, STEP_MARK, 2)->detail, "line, too");
+    static const char *const taped[] = {
+        "Its ring 300 mm from the butt, on the rod's line. The tip of this foot 3.00 mm from the mark. ",
+        "Its ring 400 mm from the butt, at 60 deg (2 o'clock): 4.61 mm clockwise round the blank from the rod's line. The tip of",
+        "Its ring 500 mm from the butt, at 240 deg (8 o'clock): 8.38 mm counter-clockwise round the blank from the rod's line. The",
+        "Its ring 600 mm from the butt, at 180 deg (6 o'clock). The tip of this foot",
+    };
+    for (int i = 0; i < 4; i++)
+        assert_says(step_of_kind(&made, STEP_TAPE_GUIDE, i)->detail, taped[i]);
+    const SheetStep *align = step_of_kind(&made, STEP_ALIGN, 0);
+    assert_string_equal(align->action, "Sight along the rod and bring each guide to its angle");
+    assert_says(align->detail,
+                "ring6 300 mm from the butt on the rod's line; ring6 400 mm from the butt at 60 deg (2 o'clock); "
+                "ring6 500 mm from the butt at 240 deg (8 o'clock); ring6 600 mm from the butt at 180 deg "
+                "(6 o'clock). Nudge");
+    turnlay_free(made.compilation);
+    made = rod("at 30 cm guide: ring16 { band fill of navy }");
+    assert_says(step_of_kind(&made, STEP_TAPE_GUIDE, 0)->detail,
+                "Its ring 300 mm from the butt, the tip of this foot ");
+    assert_string_equal(step_of_kind(&made, STEP_ALIGN, 0)->action,
+                        "Sight along the rod and bring the guides into line");
+    turnlay_free(made.compilation);
+}
+
+/* On a crosswrap nobody can say how thick what lies there is. */
+static void a_guide_on_a_crosswrap_has_its_angle_alone(void **state)
+{
+    (void)state;
+    Made made =
+        rod("at 10 cm length: 120 mm { diamond crossings: 3 ends: 12 turns of navy { strand 2 of mist } }\n"
+            "at 16 cm guide: ring16 angle: 60 deg { band fill of navy }\n");
+    assert_non_null(place_of(&made, 1)->host);
+    assert_says(step_of_kind(&made, STEP_TAPE_GUIDE, 0)->detail,
+                "Its ring 160 mm from the butt, at 60 deg (2 o'clock). The tip");
+    turnlay_free(made.compilation);
+}
+
+/* --- pages for programs --- */
+
+static void programs_read_the_angle(void **state)
+{
+    (void)state;
+    Made made = rod("at 60 cm guide: ring6 angle: -60 deg { band fill of navy }\n" CROSSED("12.5 deg"));
+    Buffer out;
+    buffer_start(&out, &made.compilation->arena);
+    emit_plan_json(&out, made.sheet->bench, &made.compilation->findings);
+    buffer_put(&out, "", 1);
+    assert_says(out.bytes, "\"angle_deg\": 300,");
+    assert_says(out.bytes, "\"angle_deg\": 12.5,");
+    Buffer table;
+    buffer_start(&table, &made.compilation->arena);
+    emit_plan_csv(&table, made.compilation->plan);
+    buffer_put(&table, "", 1);
+    assert_says(table.bytes, "line,column,angle_deg,pass");
+    assert_says(table.bytes, ",300,,,,,,\r\n");
+    assert_says(table.bytes, ",12.5,,,,,,\r\n");
+    assert_says(table.bytes, ",12.5,0,0,0,");
+    turnlay_free(made.compilation);
+}
+
+/* --- templates --- */
+
+/* The lines of a template are those of the one with all on the rod's line, farther round; and the rod's line is
+ * there. */
+static void templates_keep_the_rods_line(void **state)
+{
+    (void)state;
+    Made made = rod(CROSSED("0 deg")), turned = rod(CROSSED("110 deg"));
+    for (uint32_t p = 0; p < 2; p++) {
+        Arena *arena = &turned.compilation->arena;
+        TemplateLines one = template_lines(arena, crosswrap_at(&made, p)),
+                      other = template_lines(arena, crosswrap_at(&turned, p));
+        uint32_t rods = 0, facing = 0;
+        for (uint32_t i = 0; i < other.list.count; i++) {
+            const TemplateLine *line = &other.list.items[i];
+            rods += line->rods;
+            facing += line->facing;
+            if (line->rods) {
+                assert_within(line->turn, 0, 0);
+                assert_int_equal(line->marks.count, 0);
+                continue;
+            }
+            const TemplateLine *same = NULL;
+            for (uint32_t k = 0; k < one.list.count; k++)
+                if (fabs(remainder(one.list.items[k].turn + 110 / 360.0 - line->turn, 1)) < 1e-9)
+                    same = &one.list.items[k];
+            assert_non_null(same);
+            assert_int_equal(line->facing, same->facing);
+            assert_int_equal(line->marks.count, same->marks.count);
+            for (uint32_t m = 0; m < line->marks.count; m++)
+                assert_within(line->marks.items[m], same->marks.items[m], 1e-9);
+        }
+        assert_int_equal(rods, 1);
+        assert_int_equal(facing, 1);
+        assert_int_equal(other.list.count, one.list.count + 1);
+    }
+    turnlay_free(made.compilation);
+    turnlay_free(turned.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(degrees_are_taken_back_to_one_turn),
+        cmocka_unit_test(a_way_round_is_an_arc),
+        cmocka_unit_test(labels_say_the_angle_where_there_is_one),
+        cmocka_unit_test(crosswraps_go_round_with_their_place),
+        cmocka_unit_test(nothing_else_goes_round),
+        cmocka_unit_test(clocks_name_what_they_count_from),
+        cmocka_unit_test(the_way_round_is_said_in_mm),
+        cmocka_unit_test(a_guide_on_a_crosswrap_has_its_angle_alone),
+        cmocka_unit_test(programs_read_the_angle),
+        cmocka_unit_test(templates_keep_the_rods_line),
+    };
+    return cmocka_run_group_tests_name("places at an angle", tests, NULL, NULL);
+}
