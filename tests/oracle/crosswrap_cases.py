@@ -200,8 +200,8 @@ class Layer:
 
 
 class Place:
-    def __init__(self, number, layers):
-        self.number, self.layers = number, layers
+    def __init__(self, number, layers, angle=0):
+        self.number, self.layers, self.angle = number, layers, angle % 360
 
 
 class File:
@@ -309,7 +309,9 @@ class File:
         return 'at %s mm' % decimal(x)
 
     def place(self, say, start, sign, length):
-        say('    %s toward: %s length: %s mm {' % (self.mark(start), 'tip' if sign > 0 else 'butt', decimal(length)))
+        angle = self.random.randint(-450, 450) if self.chance(0.3) else 0
+        say('    %s toward: %s length: %s mm%s {' % (self.mark(start), 'tip' if sign > 0 else 'butt', decimal(length),
+                                                    ' angle: %d deg' % angle if angle else ''))
         layers = []
         for _ in range(self.pick([0, 0, 1, 1, 2])):
             self.band_layer(say, layers, start, sign, length)
@@ -318,7 +320,10 @@ class File:
         if not layers:  # nothing would fit: something must stand there
             self.band_layer(say, layers, start, sign, length)
         say('    }')
-        self.places.append(Place(len(self.places), layers))
+        for layer in layers:
+            if layer.laid:
+                layer.laid.angle = float(angle)
+        self.places.append(Place(len(self.places), layers, angle))
 
     def upon(self, say):
         """A later place that lies wholly within a crosswrap's layer: a few turns on it, or a crosswrap again."""
@@ -537,6 +542,7 @@ def compare_random(random):
     if comparison.same('rod', 'places', len(places), len(made.places)):
         for place in made.places:
             seen = places[place.number]['layers']
+            comparison.close('place %d' % place.number, 'angle', places[place.number]['angle_deg'], place.angle)
             if comparison.same('place %d' % place.number, 'layers', len(seen), len(place.layers)):
                 for number, layer in enumerate(place.layers):
                     comparison.layer('place %d layer %d' % (place.number, number), seen[number], layer)

@@ -254,7 +254,7 @@ def middle_pass(got):
     return None
 
 
-def crossings(where, got, facing, leads):
+def crossings(where, got, facing, leads, angle):
     """What differs between the crosswrap's lines and marks and the crossings of its helices."""
     if got['kind'] == 'spiral' or middle_pass(got) is None:
         return None
@@ -270,7 +270,7 @@ def crossings(where, got, facing, leads):
     clocks = {clock for clock in clocks if (clock + 1) % 10000 not in clocks}  # one that fell on either side
     if len(clocks) != len(got['lines']):
         found.append('%s: crossings lie on %d lines, the plan has %d' % (where, len(clocks), len(got['lines'])))
-    # The blank is turned so that the facing level's first crossing is at 0.
+    # The blank is turned so that the facing level's first crossing is at the place's angle.
     levels = []
     for w, turn in met:
         if not levels or w - levels[-1][0] > 1e-4:
@@ -282,13 +282,13 @@ def crossings(where, got, facing, leads):
         return found + ['%s: %d crossings, the plan has %d marks' % (where, len(met), len(marks))]
     left = list(met)
     for w, clock in sorted(marks):
-        turn = clock / 360 * sense % 1
+        turn = (clock - angle) / 360 * sense % 1
         best = min(left, key=lambda one: abs(one[0] - w) + 100 * abs((one[1] - zero - turn + 0.5) % 1 - 0.5))
         left.remove(best)
         if abs(best[0] - w) > 2e-5 or abs((best[1] - zero - turn + 0.5) % 1 - 0.5) > 1e-6:
             found.append('%s: mark %.6f at %.6f deg, the helices cross at %.6f, %.6f deg' % (
                 where, got['field']['start_mm'] + sign * w, clock, got['field']['start_mm'] + sign * best[0],
-                sense * (best[1] - zero) * 360 % 360))
+                (angle + sense * (best[1] - zero) * 360) % 360))
     return found
 
 
@@ -305,7 +305,7 @@ def random_crossings(number):
     found, any_met = [], False
     for place, index, laid in wraps:
         seen = got['rods'][0]['places'][place]['layers'][index]['crosswrap']
-        differences = crossings('place %d layer %d' % (place, index), seen, laid.wrap.facing, laid.wrap.leads)
+        differences = crossings('place %d layer %d' % (place, index), seen, laid.wrap.facing, laid.wrap.leads, laid.angle)
         any_met = any_met or differences is not None
         found += differences or []
     return (found, made.text) if any_met else None

@@ -136,6 +136,7 @@ class Laid:
 
     def __init__(self, wrap, surface, start, sign, length, bench):
         self.wrap, self.surface, self.bench, self.sign = wrap, surface, bench, sign
+        self.angle = 0.0   # degrees clockwise from the rod's line at which its place stands
         self.length = Fraction(length)
         self.end_turns = wrap.end_turns()
         self.end_width = self.end_turns * wrap.ends[2].pitch
@@ -196,7 +197,7 @@ class Laid:
             marks = [self.x(level * self.spacing / families) for level in levels]
             for start in range(self.starts):
                 turn = family * self.b / (families * self.starts) + start / self.starts - facing
-                found.append((self.turned(turn), marks))
+                found.append(((self.angle + self.turned(turn)) % 360.0, marks))
         return found
 
     # ------------------------------------------------------------ strands

@@ -628,9 +628,20 @@ class File:
             options.append('length: %s mm' % decimal(length))
         else:
             length = None
+        places = [model.Place(start, toward, length, self.model_layers(layers))]
+        options += self.turned(places)
         self.random.shuffle(options)
         lines = self.place_lines('at %s %s' % (self.mark(start, blank), ' '.join(options)), layers)
-        return lines, [model.Place(start, toward, length, self.model_layers(layers))], end
+        return lines, places, end
+
+    def turned(self, places):
+        """The option that says where round the blank they stand, if any."""
+        if self.chance(0.7):
+            return []
+        degrees = Fraction(self.random.randint(-4 * 400, 4 * 400), 4)
+        for place in places:
+            place.angle = degrees % 360
+        return ['angle: %s deg' % decimal(degrees)]
 
     def guided(self, cursor, blank, layers, least):
         double, name = self.chance(0.5), self.name('ring')
@@ -660,7 +671,9 @@ class File:
         if any(self.ends_on_ramp(place, before, ramp) for place in places):
             return None
         self.declarations.append('guide %s { %s }' % (name, text))
-        lines = self.place_lines('at %s guide: %s' % (self.mark(ring, blank), name), layers)
+        options = ['guide: %s' % name, *self.turned(places)]
+        self.random.shuffle(options)
+        lines = self.place_lines('at %s %s' % (self.mark(ring, blank), ' '.join(options)), layers)
         return lines, places, end
 
     @staticmethod

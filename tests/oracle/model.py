@@ -387,6 +387,7 @@ class Foot:
 class Place:
     def __init__(self, start, sign, length, layers, foot=None):
         self.start, self.sign, self.length, self.layers, self.foot = Fraction(start), sign, length, layers, foot
+        self.angle = Fraction(0)   # degrees, 0 to 360
 
     def x(self, along):
         return self.start + self.sign * along

@@ -124,6 +124,7 @@ class Comparison(Differences):
     def place(self, where, got, place):
         self.same(where, 'toward', got['toward'], 'tip' if place.sign > 0 else 'butt')
         self.close(where, 'start', got['start_mm'], place.start)
+        self.close(where, 'angle', got['angle_deg'], place.angle)
         self.close(where, 'length', got['length_mm'], place.length)
         foot = place.foot
         for name, value in (('foot_tip_mm', foot and foot.tip), ('ramp_end_mm', foot and foot.ramp_end),
