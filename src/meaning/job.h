@@ -242,7 +242,7 @@ typedef struct Place {
     Span length_span;
     bool length_written;
     const Guide *guide; /* or NULL */
-    double angle;       /* turns round the blank, clockwise as seen from the butt; 0 is the rings' side; [0, 1) */
+    double angle;       /* turns round the blank, clockwise as seen from the butt; 0 is the rod's line; [0, 1) */
     Layer *layers;
     uint32_t layer_count;
     /* Of the foot toward the tip, where it is laid apart from the one toward the butt; else NULL. */
