@@ -68,6 +68,7 @@
     X("T313", MARK_MOVED, SEVERITY_WARNING, "a position that moves after measuring")                              \
     X("T317", ACROSS_A_JOINT, SEVERITY_ERROR, "a place across a joint")                                           \
     X("T318", SECTIONS_DO_NOT_FIT, SEVERITY_WARNING, "sections that do not fit into one another")                 \
+    X("T319", SPACED_BY_RULE, SEVERITY_NOTE, "places set out by rule")                                            \
     /* T4: at the bench */                                                                                        \
     X("T401", NOT_HELD, SEVERITY_ERROR, "a thread that is not held before its first turn")                        \
     X("T402", LOOP_TOO_SHORT, SEVERITY_ERROR, "too few turns over a pull-through loop")                           \

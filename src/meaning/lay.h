@@ -9,12 +9,13 @@
 typedef enum { INTO_LAYER, INTO_PLACE, INTO_SERIES, INTO_ROD, INTO_COUNT } Into;
 
 /* A place of a series that is still to be laid. */
-typedef struct Row {
+typedef struct SeriesRow {
     const Node *node;
     double mark; /* mm, as written */
     Span mark_span;
+    const Guide *guide; /* by rule; NULL where the options say it */
     const Value *frame; /* the locals where it stands */
-} Row;
+} SeriesRow;
 
 typedef struct Laying {
     Evaluator *evaluator;
@@ -22,7 +23,7 @@ typedef struct Laying {
     LIST_OF(Place) places; /* of the rod, so far */
     const Rod *rod;        /* that is being laid */
     Here *here;            /* of the series that is being laid; NULL outside of one */
-    LIST_OF(Row) rows;     /* of the series, so far */
+    LIST_OF(SeriesRow) rows;     /* of the series, so far */
     Place *place;          /* whose layers are being laid */
     LIST_OF(Layer) layers; /* of it, so far */
     ItemList items;        /* of the layer */

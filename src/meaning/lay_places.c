@@ -211,11 +211,12 @@ static Cause set_out(Laying *laying, const Node *node, Place *place)
     if (place->from_tip && rod->blank)
         place->mark = blank_tip(rod->blank) - place->mark;
     check_sign_of_mark(evaluator, rod, node, place);
+    bool guided = guide || place->guide;
     if (guide) {
         Value value = evaluate(evaluator, guide);
         place->guide = value.type == TYPE_GUIDE ? value.guide : NULL;
     }
-    place->direction = guide ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
+    place->direction = guided ? 0 : option_choice(node, PLACE_TOWARD, 1) == 1 ? 1 : -1;
     if (laying->here)
         see_foot(rod, place, laying->here, 0);
     place->length = option_number(evaluator, node, PLACE_LENGTH, length_of_place);
@@ -253,15 +254,14 @@ void lay_place(Laying *laying, const Node *node)
 
 /* --- series --- */
 
-/* Each row keeps the locals as they are here: a loop goes on. */
-static void add_row(Laying *laying, const Node *node, double mark, Span span)
+void add_row(Laying *laying, SeriesRow row)
 {
     Evaluator *evaluator = laying->evaluator;
     uint32_t slots = evaluator->frame_slots;
-    if (!place_fits(laying, node->span) || !lay_steps(laying, slots, node->span))
+    if (!place_fits(laying, row.node->span) || !lay_steps(laying, slots, row.node->span))
         return;
-    Value *frame = arena_copy(evaluator->arena, evaluator->frame, slots * sizeof *frame);
-    *LIST_ADD(evaluator->arena, &laying->rows) = (Row){node, mark, span, frame};
+    row.frame = arena_copy(evaluator->arena, evaluator->frame, slots * sizeof *row.frame);
+    *LIST_ADD(evaluator->arena, &laying->rows) = row;
 }
 
 void lay_row(Laying *laying, const Node *node)
@@ -274,18 +274,20 @@ void lay_row(Laying *laying, const Node *node)
     if (!lay_value(laying, node->first, &mark))
         return;
     if (!type_is_list(mark.type)) {
-        add_row(laying, node, mark.number, node->first->span);
+        add_row(laying, (SeriesRow){.node = node, .mark = mark.number, .mark_span = node->first->span});
         return;
     }
     const Node *written = node->first->kind == NODE_LIST ? node->first->first : NULL;
     for (uint32_t i = 0; i < mark.list->count && lay_step(laying, node); i++) {
-        add_row(laying, node, mark.list->items[i].number, written ? written->span : node->first->span);
+        add_row(laying, (SeriesRow){.node = node,
+                              .mark = mark.list->items[i].number,
+                              .mark_span = written ? written->span : node->first->span});
         written = written ? written->next : NULL;
     }
 }
 
 /* The locals of a row, to be worked out anew for each foot. */
-static bool take_frame(Laying *laying, const Row *row)
+static bool take_frame(Laying *laying, const SeriesRow *row)
 {
     Evaluator *evaluator = laying->evaluator;
     if (!lay_steps(laying, evaluator->frame_slots, row->node->span))
@@ -294,11 +296,11 @@ static bool take_frame(Laying *laying, const Row *row)
     return true;
 }
 
-static void lay_at_row(Laying *laying, const Node *series, const Row *row)
+static void lay_at_row(Laying *laying, const Node *series, const SeriesRow *row)
 {
     Evaluator *evaluator = laying->evaluator;
     const Node *node = row->node, *owner = node->detail ? node : series;
-    Place place = {.span = header_span(node), .mark_span = row->mark_span, .mark = row->mark};
+    Place place = {.span = header_span(node), .mark_span = row->mark_span, .mark = row->mark, .guide = row->guide};
     laying->here->row = place.span;
     if (!take_frame(laying, row))
         return;
@@ -322,7 +324,12 @@ static void lay_at_row(Laying *laying, const Node *series, const Row *row)
 void lay_series(Laying *laying, const Node *node)
 {
     Evaluator *evaluator = laying->evaluator;
+    if (node->cause) {
+        lay_spoil(laying, node->cause, node->span);
+        return;
+    }
     Laying series = {.evaluator = evaluator, .into = INTO_SERIES, .rod = laying->rod};
+    lay_spacing(&series, node);
     lay_statements(&series, node->body);
     if (series.cause)
         lay_spoil(laying, series.cause, node->span);

@@ -50,6 +50,10 @@ void lay_crosswrap(Laying *laying, const Node *node);
 void lay_place(Laying *laying, const Node *node);
 void lay_series(Laying *laying, const Node *node);
 void lay_row(Laying *laying, const Node *node);
+/* Takes in a row of the series that is being read, with the locals as they are. */
+void add_row(Laying *laying, SeriesRow row);
+/* The rows of a series that is set out by rule; none if it is not. */
+void lay_spacing(Laying *laying, const Node *series);
 void lay_written_layer(Laying *laying, const Node *node);
 void lay_layer_of_crosswrap(Laying *laying, const Node *node);
 /* These may stand in a band too. */

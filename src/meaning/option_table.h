@@ -65,6 +65,14 @@
     X(PLACE_GUIDE, "guide", SET(TYPE_GUIDE), NULL, false)                                                         \
     X(PLACE_ANGLE, "angle", SET(TYPE_ANGLE), NULL, false)
 
+/* Behind those of its places: what sets them out by rule. */
+#define SERIES_OPTIONS(X)                                                                                         \
+    X(SERIES_FIRST, "first", SET(TYPE_LENGTH), NULL, false)                                                       \
+    X(SERIES_LAST, "last", SET(TYPE_LENGTH), NULL, false)                                                         \
+    X(SERIES_PROGRESSION, "progression", SET(TYPE_RATIO), NULL, false)                                            \
+    X(SERIES_GUIDES, "guides", SET(TYPE_LIST + TYPE_GUIDE), NULL, false)                                          \
+    X(SERIES_COUNT, "count", SET(TYPE_COUNT), NULL, false)
+
 #define LAYER_OPTIONS(X)                                                                                          \
     X(LAYER_OFFSET, "offset", SET(TYPE_LENGTH), NULL, false)                                                      \
     X(LAYER_LENGTH, "length", SET(TYPE_LENGTH), NULL, false)
@@ -115,7 +123,7 @@ enum { GUIDE_OPTIONS(X) };
 enum { ROD_OPTIONS(X) };
 enum { BLANK_OPTIONS(X) };
 enum { PLACE_OPTIONS(X) };
-enum { PLACE_LAST = PLACE_ANGLE }; /* a series' own options come behind those of its places */
+enum { PLACE_LAST = PLACE_ANGLE, SERIES_OPTIONS(X) };
 enum { LAYER_OPTIONS(X) };
 enum { BAND_OPTIONS(X) };
 enum { INLAY_OPTIONS(X) };

@@ -4,6 +4,7 @@
 #include "meaning/content.h"
 #include "meaning/convert.h"
 #include "meaning/here.h"
+#include "meaning/lay.h"
 #include "meaning/mend.h"
 
 #include <string.h>
@@ -132,6 +133,62 @@ static void settle_rows(Resolver *resolver, const Node *series, Node *statements
     }
 }
 
+/* By rule there is a place for each guide or as many as are counted, from the first to the last. */
+static void check_spacing(Resolver *resolver, Node *series)
+{
+    static const struct {
+        uint32_t rule, other; /* either will do */
+        const char *what, *edit;
+    } needs[] = {
+        {SERIES_FIRST, SERIES_FIRST, "where the first place lies", " first: 10 cm"},
+        {SERIES_LAST, SERIES_LAST, "where the last place lies", " last: 150 cm"},
+        {SERIES_GUIDES, SERIES_COUNT, "how many places there are", " count: 9"},
+    };
+    bool by_rule = false;
+    for (uint32_t rule = SERIES_FIRST; rule <= SERIES_COUNT; rule++)
+        by_rule |= option_node(series->options, rule) != NULL;
+    exclude(resolver, series, SERIES_GUIDES, SERIES_COUNT);
+    exclude(resolver, series, SERIES_GUIDES, PLACE_GUIDE);
+    exclude(resolver, series, SERIES_GUIDES, PLACE_TOWARD);
+    exclude(resolver, series, SERIES_GUIDES, PLACE_LENGTH);
+    for (size_t i = 0; by_rule && i < sizeof needs / sizeof *needs; i++) {
+        if (option_node(series->options, needs[i].rule) || option_node(series->options, needs[i].other)
+            || list_broken(series->options))
+            continue;
+        Span header = header_span(series);
+        uint64_t told = resolver->findings->told;
+        Finding *finding =
+            finding_add(resolver->findings, FINDING_OPTION_MISSING, header, "say %s", needs[i].what);
+        finding_mend(resolver->findings, finding, "write `%s`, with your own number", needs[i].edit + 1);
+        finding_edit(resolver->findings, finding, (Span){header.end, header.end, header.file}, "%s",
+                     needs[i].edit);
+        resolve_broken(resolver, series, told);
+        return; /* one thing at a time */
+    }
+}
+
+/* What sets the places out rests on nothing that is known of them alone. */
+static void settle_spacing(Resolver *resolver, Node *series)
+{
+    for (uint32_t rule = SERIES_FIRST; rule <= SERIES_COUNT; rule++) {
+        Node *value = option_value(series->options, rule);
+        resolver->reads = 0;
+        if (value && value->type != TYPE_BROKEN && infer(resolver, value) != TYPE_BROKEN)
+            settle_without_here(resolver, value, NULL, resolver->reads);
+    }
+}
+
+/* A row for the places that are set out by rule. */
+static void make_row(Resolver *resolver, Node *series)
+{
+    Node *row = arena_take(resolver->arena, sizeof *row);
+    *row = (Node){
+        .kind = NODE_PLACE, .span = header_span(series), .first = option_value(series->options, SERIES_FIRST)};
+    series->second = row;
+    if (row->first)
+        inherit(resolver, series, row);
+}
+
 void resolve_series(Resolver *resolver, Node *series, Within within)
 {
     (void)within;
@@ -141,10 +198,13 @@ void resolve_series(Resolver *resolver, Node *series, Within within)
     resolve_options(resolver, series);
     exclude(resolver, series, PLACE_GUIDE, PLACE_TOWARD);
     exclude(resolver, series, PLACE_GUIDE, PLACE_LENGTH);
+    check_spacing(resolver, series);
+    settle_spacing(resolver, series);
     resolver->reads = 0;
     check_body(resolver, series->body, IN_SERIES);
     series->slot = slot_of_place(resolver, series->body);
     resolver->series = outer;
     resolver->reads = reads;
     settle_rows(resolver, series, series->body);
+    make_row(resolver, series);
 }

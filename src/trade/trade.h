@@ -82,6 +82,10 @@ double turns_in_width(double width, double pitch);
  * (2 total) + 1/2), exact in whole numbers for total up to 10^9. */
 uint64_t even_crossover_turns(uint64_t turn, uint64_t total);
 
+/* Where a place of `count` (2 or more) lies, counted from 0, if each gap is `ratio` (> 0) times the one before it:
+ * sums of a geometric series, s(i) = g (r^i - 1) / (r - 1), with s(count - 1) = last - first; arithmetic. */
+double spaced_place(double first, double last, double ratio, uint32_t count, uint32_t place);
+
 /* Whole spools to buy so that each piece can be cut in one length from a spool: of `spool` mm, or from what is at
  * hand, which is whole spools and one that is begun as far as `stock` goes. Every length at most `spool` (> 0);
  * stock

@@ -30,6 +30,9 @@ VALUES = {
     ("thread", "colours"): "[#22346b, #9db8d6], period: 9 cm", ("thread", "period"): "9 cm, colours: [#22346b, #9db8d6]",
     ("rod", "overlap"): "40 mm",
     ("at", "from"): "butt", ("at", "toward"): "tip", ("at", "length"): "60 mm", ("at", "guide"): "ring", ("at", "angle"): "30 deg",
+    ("series", "first"): "10 cm last: 50 cm count: 3", ("series", "last"): "50 cm first: 10 cm count: 3",
+    ("series", "guides"): "[ring, ring] first: 10 cm last: 50 cm", ("series", "count"): "3 first: 10 cm last: 50 cm",
+    ("series", "progression"): "110 % first: 10 cm last: 50 cm count: 3",
     ("fade", "over"): "24 turns", ("fade", "steps"): "4",
     ("fade", "runs"): "[in 1 out 3, in 2 out 2, in 3 out 1]",
     # With end bands of 12 turns the field of the layer is 56.4 mm.
@@ -53,6 +56,7 @@ HOMES = {
              + 'rod "R" on tube { at 60 cm guide: ring { band fill of navy } }',
     "rod": SHOP + "blank thin { at 0 mm: 5 mm  at 90 cm: 2 mm }\n" + 'rod "R" on [tube, thin] %s { at 60 cm { band 20 turns of navy } }',
     "blank": SHOP + "blank other { %s, at 0 mm: 12 mm  at 100 cm: 4 mm }\n" + 'rod "R" on other { at 20 cm { band 20 turns of navy } }',
+    "series": SHOP + RINGS % "" + 'rod "R" on tube { series %s { band 20 turns of navy } }',
     "at": SHOP + RINGS % "" + 'rod "R" on tube { at 60 cm %s { band 20 turns of navy } }',
     "fade": LAYER % "band 20 turns of navy fade to slate %s band 20 turns of slate",
     **{kind: PLACE % (kind + " %s { strand 1 of mist strand 2 of navy }") for kind in CROSSWRAPS},

@@ -15,12 +15,12 @@ MARKS = ("common practice, no source", "from memory")
 # Constants in these rooms that are no facts of the trade. Those of rounding and of searching change no number that is printed.
 OTHERS = {
     "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING clock_slack "
-                "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack",
+                "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN",
     "mathematics": "TRADE_PI precedence whole seconds matrix matrices",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE",
     "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",
-    "marks and bits": "NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
+    "marks and bits": "INDENT NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
                       "lengths unlikely PLACE_LAYERED PLACE_EACH_FOOT HERE_TABLE READS_HERE READS_FOOT",
 }
 # In rooms that are not of the trade otherwise: numbers of the trade.

@@ -144,13 +144,44 @@ static void test_sum_where_plain_adding_fails(void **state)
     assert_true(sum_value(&sum) == 2);
 }
 
+/* A second way: walk the gaps, each the ratio times the one before, and stretch the way to the whole. */
+static double walked(double first, double last, double ratio, uint32_t count, uint32_t place)
+{
+    double gap = 1, way = 0, all = 0;
+    for (uint32_t i = 0; i + 1 < count; i++, gap *= ratio) {
+        way += i < place ? gap : 0;
+        all += gap;
+    }
+    return first + (last - first) * way / all;
+}
+
+static void test_spaced_places(void **state)
+{
+    (void)state;
+    static const double ratios[] = {0.5, 0.8, 0.99, 1 - 1e-10, 1, 1 + 1e-10, 1.000001, 1.15, 2};
+    for (unsigned r = 0; r < sizeof ratios / sizeof *ratios; r++)
+        for (uint32_t count = 2; count < 20; count++)
+            for (uint32_t place = 0; place < count; place++) {
+                double is = spaced_place(100, 1500, ratios[r], count, place);
+                assert_within(is, walked(100, 1500, ratios[r], count, place), 1e-6);
+                assert_within(spaced_place(1500, 100, ratios[r], count, place),
+                              walked(1500, 100, ratios[r], count, place), 1e-6);
+            }
+    assert_within(spaced_place(0, 700, 2, 4, 2), 300, 1e-9); /* gaps of 100, 200, 400 */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_turns_round_half_away), cmocka_unit_test(test_decimal_halves),
-        cmocka_unit_test(test_crossover_of_24_turns), cmocka_unit_test(test_crossovers_by_error_diffusion),
-        cmocka_unit_test(test_crossover_error),       cmocka_unit_test(test_crossover_backwards),
-        cmocka_unit_test(test_sum_of_a_million),      cmocka_unit_test(test_sum_where_plain_adding_fails),
+        cmocka_unit_test(test_spaced_places),
+        cmocka_unit_test(test_turns_round_half_away),
+        cmocka_unit_test(test_decimal_halves),
+        cmocka_unit_test(test_crossover_of_24_turns),
+        cmocka_unit_test(test_crossovers_by_error_diffusion),
+        cmocka_unit_test(test_crossover_error),
+        cmocka_unit_test(test_crossover_backwards),
+        cmocka_unit_test(test_sum_of_a_million),
+        cmocka_unit_test(test_sum_where_plain_adding_fails),
     };
     return cmocka_run_group_tests_name("counts and sums", tests, NULL, NULL);
 }
