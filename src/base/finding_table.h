@@ -40,6 +40,11 @@
     X("T114", OPTIONS_EXCLUDE, SEVERITY_ERROR, "options that cannot be used together")                            \
     X("T115", NOT_A_CHOICE, SEVERITY_ERROR, "a word that the option does not take")                               \
     X("T116", OLD_WORD, SEVERITY_WARNING, "a word that has been replaced")                                        \
+    X("T120", ROD_UNKNOWN, SEVERITY_ERROR, "a rod like one that is not there")                                    \
+    X("T121", ROD_AMBIGUOUS, SEVERITY_ERROR, "a rod like one of two")                                             \
+    X("T122", ROD_CIRCLE, SEVERITY_ERROR, "rods that are like one another in a circle")                           \
+    X("T123", SWAP_UNUSED, SEVERITY_WARNING, "a swap that changes nothing")                                       \
+    X("T124", OTHER_VERSION, SEVERITY_WARNING, "a used file of another version")                                  \
     /* T2: values */                                                                                              \
     X("T201", DIVISION_BY_ZERO, SEVERITY_ERROR, "a division by zero")                                             \
     X("T202", TOO_LARGE, SEVERITY_ERROR, "a number too large")                                                    \

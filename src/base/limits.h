@@ -20,7 +20,7 @@
 #define LIMIT_OPEN 100000
 /* Terms in one expression hang below one another too; evaluating must not exhaust the stack. */
 #define LIMIT_EXPRESSION_DEPTH 1000
-/* Patterns calling one another; they cannot recurse, so this is deep already. */
+/* Patterns calling one another, and rods like one another; they cannot recurse, so this is deep already. */
 #define LIMIT_CALL_DEPTH 64
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000

@@ -68,8 +68,16 @@ static Unit unit_of_marks(const Node *list)
     return unit;
 }
 
+/* The rod that it is like in the end; NULL where that is not known. */
+static const Node *rod_with_places(const Node *rod)
+{
+    while (rod && rod->first->next)
+        rod = rod->first->next->target ? ((const Declaration *)rod->first->next->target)->node : NULL;
+    return rod;
+}
+
 /* The unit that the file's own places are written in, as far as they are plain lengths; or that of its first
- * length. */
+ * length; or that of the places of a rod that one of its own is like. */
 static Unit unit_of_places(const Module *main)
 {
     for (const Node *rod = main->declarations; rod; rod = rod->next) {
@@ -77,7 +85,12 @@ static Unit unit_of_places(const Module *main)
         if (unit != UNIT_NONE)
             return unit;
     }
-    return main->tree->first_length;
+    Unit unit = main->tree->first_length;
+    for (const Node *node = main->declarations; node && unit == UNIT_NONE; node = node->next) {
+        const Node *rod = node->kind == NODE_ROD ? rod_with_places(node) : NULL;
+        unit = rod ? unit_of_marks(rod->body) : UNIT_NONE;
+    }
+    return unit;
 }
 
 /* Habits in turns are whole. */

@@ -244,7 +244,7 @@ Value own_value(Evaluator *evaluator, Declaration *declaration)
     return value.thread ? value : broken_by(declaration->cause);
 }
 
-static Value evaluate_declared(Evaluator *evaluator, Declaration *declaration)
+Value declared_value(Evaluator *evaluator, Declaration *declaration)
 {
     if (evaluator->swaps)
         return swapped_value(evaluator, declaration);
@@ -402,7 +402,7 @@ static Value evaluate_name(Evaluator *evaluator, const Node *node)
     if (node->scope == SCOPE_BUILT_IN)
         return (Value){.type = TYPE_COLOUR, .colour = node->slot};
     return node->scope == SCOPE_LOCAL ? evaluate_local(evaluator, node)
-                                      : evaluate_declared(evaluator, (Declaration *)node->target);
+                                      : declared_value(evaluator, (Declaration *)node->target);
 }
 
 static Value evaluate_node(Evaluator *evaluator, const Node *node)
@@ -441,16 +441,6 @@ const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule)
     const Node *written = option_value(owner->options, rule);
     Value value = written ? evaluate(evaluator, written) : (Value){.type = TYPE_BROKEN};
     return value.type == TYPE_TEXT ? value.text : NULL;
-}
-
-Value value_of(Evaluator *evaluator, Declaration *declaration, Span span)
-{
-    Node name = {.kind = NODE_NAME,
-                 .type = (uint8_t)declaration->type,
-                 .scope = SCOPE_DECLARED,
-                 .target = declaration,
-                 .span = span};
-    return evaluate(evaluator, &name);
 }
 
 Span option_value_span(const Node *owner, uint32_t rule)

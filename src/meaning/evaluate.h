@@ -74,8 +74,8 @@ typedef struct Evaluator {
 } Evaluator;
 
 Value evaluate(Evaluator *evaluator, const Node *node);
-/* The same of a name of the declaration that would stand at the span. */
-Value value_of(Evaluator *evaluator, Declaration *declaration, Span span);
+/* What a name of the declaration stands for; a broken one may have no cause yet. */
+Value declared_value(Evaluator *evaluator, Declaration *declaration);
 /* No more is evaluated, for the finding. */
 void evaluate_no_more(Evaluator *evaluator, const Finding *finding, Span span);
 /* Why something evaluated since is broken: since Findings.told was so and Evaluator.met was cleared. CAUSE_NONE if

@@ -76,7 +76,7 @@ static Value in_colour(Giving *giving, const GivenSwap *swap, Declaration *of, u
     Evaluator *evaluator = giving->evaluator;
     if (of->type == TYPE_COLOUR)
         return (Value){.type = TYPE_COLOUR, .colour = colour};
-    Value value = value_of(evaluator, of, of->node->span);
+    Value value = declared_value(evaluator, of);
     if (value.type != TYPE_THREAD)
         return value;
     const char *name = text_format(evaluator->arena, "%s as %s", value.thread->name->bytes, swap->with);
@@ -91,7 +91,7 @@ static Value value_given(Giving *giving, const GivenSwap *swap, Declaration *of)
     Arena *arena = giving->evaluator->arena;
     Declaration *with = declared_as(giving, swap->with);
     if (with && with->node->kind != NODE_PATTERN && type_fits(with->type, SET(of->type)))
-        return value_of(giving->evaluator, with, with->node->span);
+        return declared_value(giving->evaluator, with);
     uint32_t colour = colour_given(swap->with);
     if (colour != NO_COLOUR && (of->type == TYPE_THREAD || of->type == TYPE_COLOUR))
         return in_colour(giving, swap, of, colour);

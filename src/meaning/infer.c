@@ -398,9 +398,9 @@ static unsigned infer_number(const Node *node)
 
 static bool known_to_module(const Module *module, const Text *name)
 {
-    bool known = module_own(module, name, false);
+    bool known = module_gives(module, name, false);
     for (uint32_t i = 0; i < module->uses.count && !known; i++)
-        known = !module->uses.items[i].module || module_own(module->uses.items[i].module, name, false);
+        known = !module->uses.items[i].module || module_gives(module->uses.items[i].module, name, false);
     return known;
 }
 
@@ -482,10 +482,10 @@ static bool is_own_colour(Resolver *resolver, const Text *name)
     if (local)
         return local->type == TYPE_COLOUR || local->type == TYPE_BROKEN;
     const Module *module = resolver->module;
-    Declaration *found = module_own(module, name, false);
+    Declaration *found = module_gives(module, name, false);
     for (uint32_t i = 0; i < module->uses.count && !found; i++)
         if (module->uses.items[i].module && !module->uses.items[i].alias)
-            found = module_own(module->uses.items[i].module, name, false);
+            found = module_gives(module->uses.items[i].module, name, false);
     if (!found || found->node->kind != NODE_LET)
         return false;
     unsigned type = resolve_let(resolver, found);

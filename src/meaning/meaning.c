@@ -4,21 +4,54 @@
 #include "meaning/meaning.h"
 #include "meaning/resolver.h"
 #include "meaning/rod_sections.h"
+#include "meaning/swap.h"
 #include "meaning/thread_names.h"
+#include "meaning/used_version.h"
 
 #include <math.h>
 
-static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
+static void make_places(Evaluator *evaluator, const Node *node, Rod *rod)
 {
-    *rod = (Rod){.title = node->first->text, .span = node->first->span};
-    if (node->cause) {
-        rod->cause = cause_mark(evaluator->findings, node->cause, rod->span);
-        return;
-    }
-    take_sections(evaluator, node, rod);
     evaluator->frame = arena_take_many(evaluator->arena, node->slot, sizeof *evaluator->frame);
     evaluator->frame_slots = node->slot;
     lay_rod(evaluator, node->body, rod);
+}
+
+/* What is found wrong in the file of the other one, which may be sound where nothing is swapped. */
+static void relate_to(Evaluator *evaluator, uint32_t first, const Rod *rod)
+{
+    Findings *findings = evaluator->findings;
+    for (uint32_t i = first; i < findings->list.count; i++)
+        if (findings->list.items[i].at.span.file != rod->span.file)
+            finding_relate(findings, &findings->list.items[i], rod->span, "in this rod, which is like it");
+}
+
+/* A rod that is like another has its places, where they are written, with what it swaps; the blank is that of the
+ * first one that names any. */
+static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
+{
+    *rod = (Rod){.title = node->first->text, .span = node->first->span};
+    Swaps *outside = evaluator->swaps;
+    uint32_t told = evaluator->findings->list.count;
+    bool has_blank = false;
+    for (const Node *like; (like = node->first->next); node = ((const Declaration *)like->target)->node) {
+        if (node->second && !has_blank)
+            take_sections(evaluator, node, rod);
+        has_blank |= node->second != NULL;
+        if (!like->target)
+            break;
+        swaps_enter(evaluator, node, &rod->cause);
+    }
+    Cause cause = node->first->next ? node->first->next->cause : node->cause;
+    if (!has_blank && !cause)
+        take_sections(evaluator, node, rod);
+    if (cause)
+        rod->cause = cause_mark(evaluator->findings, cause, rod->span);
+    else
+        make_places(evaluator, node, rod);
+    while (evaluator->swaps != outside)
+        swaps_leave(evaluator, rod->cause);
+    relate_to(evaluator, told, rod);
 }
 
 /* Every thread of every module, also those that no rod uses: their own faults are told too. */
@@ -35,7 +68,7 @@ static void value_declarations(Evaluator *evaluator, const Modules *modules, Job
             else if (one->node->kind == NODE_BLANK)
                 declared_blank(evaluator, one);
             else if (one->node->kind == NODE_LET && one->type != TYPE_BROKEN)
-                value_of(evaluator, one, one->node->span);
+                declared_value(evaluator, one);
             if (!thread)
                 continue;
             ((Thread *)thread)->index = threads.count;
@@ -71,6 +104,8 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
                            .module = main,
                            .sizes = modules->sizes};
     for (uint32_t i = 0; i < modules->list.count; i++)
+        resolve_passes(resolver, modules->list.items[i]);
+    for (uint32_t i = 0; i < modules->list.count; i++)
         resolve_module(resolver, modules->list.items[i]);
 
     Job *job = arena_take(arena, sizeof *job);
@@ -79,6 +114,7 @@ Job *meaning_job(Arena *arena, Texts *texts, const Sources *sources, const Modul
     job->bench = bench_read(&evaluator, main);
     job->about = about_of(&evaluator, main);
     value_declarations(&evaluator, modules, job);
+    compare_versions(&evaluator, modules);
     tell_names_apart(&evaluator, texts, modules, job->thread_count);
     evaluator.in_rods = true;
     evaluator.swaps = swaps_given(resolver, &evaluator, swaps);

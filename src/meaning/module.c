@@ -4,20 +4,67 @@
 
 #include <string.h>
 
-static Declaration **chain_of(const Module *module, const Text *name)
+/* What is named in each of these ways does not meet what is named in another. */
+typedef enum { AMONG_NAMES, AMONG_SIZES, AMONG_TITLES, AMONG_PASSED } NameSpace;
+
+static NameSpace space_of(const Declaration *declaration)
 {
-    return &module->chains[name->hash & (module->chain_count - 1)];
+    return declaration->node->kind == NODE_SIZE   ? AMONG_SIZES
+           : declaration->node->kind == NODE_ROD  ? AMONG_TITLES
+           : declaration->node->kind == NODE_NAME ? AMONG_PASSED
+                                                  : AMONG_NAMES;
 }
 
-bool is_size(const Declaration *declaration) { return declaration->node->kind == NODE_SIZE; }
+/* Many rods of one title do not hold up who looks for a thread of that name. */
+static Declaration **chain_of(const Module *module, const Text *name, NameSpace space)
+{
+    return &module->chains[(name->hash + space) & (module->chain_count - 1)];
+}
+
+/* The first one from here on. */
+static Declaration *find_in_chain(Declaration *one, const Text *name, NameSpace space)
+{
+    while (one && !(one->name == name && space_of(one) == space))
+        one = one->next;
+    return one;
+}
 
 Declaration *module_own(const Module *module, const Text *name, bool size)
 {
-    if (!module->chain_count)
-        return NULL;
-    for (Declaration *one = *chain_of(module, name); one; one = one->next)
-        if (one->name == name && is_size(one) == size)
-            return one;
+    NameSpace space = size ? AMONG_SIZES : AMONG_NAMES;
+    return module->chain_count ? find_in_chain(*chain_of(module, name, space), name, space) : NULL;
+}
+
+Declaration *module_rod(const Module *module, const Text *title, const Declaration *after)
+{
+    if (after)
+        return find_in_chain(after->next, title, AMONG_TITLES);
+    return module->chain_count ? find_in_chain(*chain_of(module, title, AMONG_TITLES), title, AMONG_TITLES) : NULL;
+}
+
+Declaration *module_pass(const Module *module, const Text *name)
+{
+    return module->passes.count ? find_in_chain(*chain_of(module, name, AMONG_PASSED), name, AMONG_PASSED) : NULL;
+}
+
+static Declaration *passed_on(const Module *module, const Text *name, bool size)
+{
+    const Declaration *pass = module_pass(module, name);
+    return pass ? ((const Passed *)pass->value)->of[size] : NULL;
+}
+
+Declaration *module_gives(const Module *module, const Text *name, bool size)
+{
+    Declaration *own = module_own(module, name, size);
+    return own ? own : passed_on(module, name, size);
+}
+
+Node *names_passed_on(const Node *use)
+{
+    for (const Node *option = use->first->next; option; option = option->next)
+        if (option->kind == NODE_OPTION && strcmp(option->text->bytes, "pass_on") == 0
+            && option->first->kind == NODE_LIST)
+            return option->first->first;
     return NULL;
 }
 
@@ -62,16 +109,61 @@ static Cause report_twice(const Declaration *first, const Node *name, const Modu
     return finding->number;
 }
 
-void module_declare(Arena *arena, Module *module, Findings *findings)
+static void put_into_chain(Module *module, Declaration *declaration)
+{
+    Declaration **chain = chain_of(module, declaration->name, space_of(declaration));
+    declaration->next = *chain;
+    *chain = declaration;
+}
+
+/* Titles are no names: several rods may have one, and nothing is looked for among them but what a rod is like. */
+static void declare_rod(Arena *arena, Module *module, Node *node)
+{
+    Declaration *declaration = arena_take(arena, sizeof *declaration);
+    *declaration = (Declaration){.node = node, .name = node->first->text, .module = module};
+    node->first->target = declaration;
+    put_into_chain(module, declaration);
+}
+
+static void declare_passes(Arena *arena, Module *module, Node *use, uint32_t index)
+{
+    for (Node *name = names_passed_on(use); name; name = name->next) {
+        if (name->kind != NODE_NAME)
+            continue;
+        Passed *passed = arena_take(arena, sizeof *passed);
+        passed->use = index;
+        Declaration *pass = arena_take(arena, sizeof *pass);
+        *pass = (Declaration){.node = name, .name = name->text, .module = module, .value = passed};
+        *LIST_ADD(arena, &module->passes) = pass;
+        module->marks |= UINT64_C(1) << (name->text->hash >> 58);
+        put_into_chain(module, pass);
+    }
+}
+
+/* So many at most are entered. */
+static uint32_t count_of_entries(const Module *module)
 {
     uint32_t count = 0;
-    for (Node *node = module->declarations; node; node = node->next)
-        count += declared_name(node) != NULL;
+    for (Node *node = module->declarations; node; node = node->next) {
+        count += declared_name(node) || node->kind == NODE_ROD;
+        for (const Node *name = node->kind == NODE_USE ? names_passed_on(node) : NULL; name; name = name->next)
+            count++;
+    }
+    return count;
+}
+
+void module_declare(Arena *arena, Module *module, Findings *findings)
+{
+    uint32_t count = count_of_entries(module), uses = 0;
     for (module->chain_count = 8; module->chain_count < count; module->chain_count *= 2)
         ;
     module->chains = arena_take_many(arena, module->chain_count, sizeof *module->chains);
     for (Node *node = module->declarations; node; node = node->next) {
         Node *name = declared_name(node);
+        if (node->kind == NODE_ROD)
+            declare_rod(arena, module, node);
+        if (node->kind == NODE_USE)
+            declare_passes(arena, module, node, uses++);
         if (!name)
             continue;
         Declaration *same = module_own(module, name->text, node->kind == NODE_SIZE);
@@ -86,9 +178,15 @@ void module_declare(Arena *arena, Module *module, Findings *findings)
             continue;
         }
         module->marks |= UINT64_C(1) << (name->text->hash >> 58);
-        declaration->next = *chain_of(module, name->text);
-        *chain_of(module, name->text) = declaration;
+        put_into_chain(module, declaration);
     }
+}
+
+/* Why a name that the module hands on stands for nothing. */
+static Cause cause_of_pass(const Module *module, const Text *name)
+{
+    const Declaration *pass = module_pass(module, name);
+    return pass ? pass->cause : CAUSE_NONE;
 }
 
 static NameFound find_in_alias(const Module *module, const Node *name, bool size)
@@ -99,8 +197,8 @@ static NameFound find_in_alias(const Module *module, const Node *name, bool size
             continue;
         if (!use->module)
             return (NameFound){0}; /* the file itself is reported */
-        Declaration *found = module_own(use->module, name->text, size);
-        return (NameFound){found, found ? NULL : use->module};
+        Declaration *found = module_gives(use->module, name->text, size);
+        return (NameFound){found, found || cause_of_pass(use->module, name->text) ? NULL : use->module};
     }
     return (NameFound){NULL, module};
 }
@@ -122,17 +220,18 @@ NameFound module_find(const Module *module, const Module *sizes, const Node *nam
 {
     if (module_name(name))
         return find_in_alias(module, name, size);
-    Declaration *found = module_own(module, name->text, size);
+    Declaration *found = module_gives(module, name->text, size);
     if (found)
         return (NameFound){found, NULL};
     const Use *giver = NULL;
-    bool refused = false;
+    bool refused = cause_of_pass(module, name->text);
     for (uint32_t i = 0; i < module->uses.count; i++) {
         const Use *use = &module->uses.items[i];
         refused |= !use->module && !use->alias;
         if (!use->module || use->alias || !use->node || !module_may_own(use->module, name->text))
             continue; /* sizes that no `use` names come last */
-        Declaration *used = module_own(use->module, name->text, size);
+        Declaration *used = module_gives(use->module, name->text, size);
+        refused |= cause_of_pass(use->module, name->text) != CAUSE_NONE;
         if (used && found && used != found) {
             report_ambiguous(name, giver, use, findings);
             return (NameFound){0};
@@ -150,12 +249,14 @@ NameFound module_find(const Module *module, const Module *sizes, const Node *nam
 
 Cause module_refused(const Module *module, const Node *name)
 {
-    for (uint32_t i = 0; i < module->uses.count; i++) {
+    Cause cause = cause_of_pass(module, name->text);
+    for (uint32_t i = 0; i < module->uses.count && !cause; i++) {
         const Use *use = &module->uses.items[i];
-        if (!use->module && use->refused && use->alias == (module_name(name) ? name->first->text : NULL))
-            return use->refused;
+        if (use->alias != (module_name(name) ? name->first->text : NULL))
+            continue;
+        cause = use->module ? cause_of_pass(use->module, name->text) : use->refused;
     }
-    return CAUSE_NONE;
+    return cause;
 }
 
 bool module_circle(Module *module, Findings *findings)

@@ -9,7 +9,7 @@ typedef struct Module Module;
 
 typedef enum { UNSEEN, IN_WORK, DONE } WorkState;
 
-/* A named declaration. */
+/* A named declaration, a rod by its title, or a name that is handed on from a used file. */
 typedef struct Declaration {
     Node *node;
     const Text *name;
@@ -42,9 +42,10 @@ struct Module {
     LIST_OF(Use) uses;
     Declaration **chains;
     uint32_t chain_count;
-    uint64_t marks;               /* a bit for each name, by its hash */
-    LIST_OF(Declaration *) names; /* in source order */
-    WorkState checked;
+    uint64_t marks;                /* a bit for each name, by its hash */
+    LIST_OF(Declaration *) names;  /* in source order */
+    LIST_OF(Declaration *) passes; /* names handed on, in source order; `value`: Passed */
+    WorkState checked, passed;     /* for circles; whether its passes are settled */
 };
 
 typedef struct Modules {
@@ -59,15 +60,31 @@ static inline bool module_may_own(const Module *module, const Text *name)
 {
     return module->marks >> (name->hash >> 58) & 1;
 }
+/* What a name that is handed on stands for, once that is settled (resolve_use.c): as the name of anything but a
+ * size, and of a size. NULL for neither; then the declaration has the cause. */
+typedef struct Passed {
+    uint32_t use; /* index into the module's uses */
+    Declaration *of[2];
+} Passed;
+/* The names that a `use` hands on, as they stand in its option; NULL if it hands on none. */
+Node *names_passed_on(const Node *use);
+/* The entry of a name that the module hands on; NULL if there is none. */
+Declaration *module_pass(const Module *module, const Text *name);
+/* What whoever uses the module finds under a name: its own, or what it hands on. NULL if there is none. */
+Declaration *module_gives(const Module *module, const Text *name, bool size);
+
 /* A name of the module's own. Sizes have a space of names of their own. NULL if there is none. */
 Declaration *module_own(const Module *module, const Text *name, bool size);
-bool is_size(const Declaration *declaration);
+/* The module's rod of this title behind `after`, NULL for the first; NULL if there is none. Several may have one.
+ */
+Declaration *module_rod(const Module *module, const Text *title, const Declaration *after);
 
 typedef struct NameFound {
     Declaration *declaration; /* NULL if there is none */
     const Module *unknown_in; /* which has none of this name, for the caller to report; NULL after a finding */
 } NameFound;
-/* The name node's declaration: own names first, then used ones. Reports ambiguous names. */
+/* The name node's declaration: own names first, then those that the module hands on, then used ones. Reports
+ * ambiguous names. */
 NameFound module_find(const Module *module, const Module *sizes, const Node *name, bool size, Findings *findings);
 /* Where module_find gave neither, and no finding: why the used file that may declare the name could not be had. */
 Cause module_refused(const Module *module, const Node *name);

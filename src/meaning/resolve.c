@@ -220,19 +220,6 @@ void resolve_pattern(Resolver *resolver, Declaration *declaration)
         report_too_deep(resolver, declaration);
 }
 
-/* What may be written, and has no meaning. */
-static void refuse(Resolver *resolver, Node *node, const char *why)
-{
-    edit_out(resolver->findings, not_here(resolver, node, why, "take it out"), resolver->sources, node->span);
-}
-
-static void refuse_options(Resolver *resolver, Node *options, const char *why)
-{
-    for (Node *option = options; option; option = option->next)
-        if (option->kind == NODE_OPTION)
-            refuse(resolver, option, why);
-}
-
 /* Names that stand in other signs than a list's: `"low"`, `low and high`, `low + high`; NULL if it is nothing like
  * it, or more than a rod has sections. */
 static const char *names_meant(Resolver *resolver, const Node *node, unsigned depth)
@@ -295,17 +282,17 @@ static void refuse_joint(Resolver *resolver, Node *rod, uint32_t rule)
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
     resolve_options(resolver, rod);
-    if (rod->first->next) {
-        not_here(resolver, rod, "no rod can be like another", "write out its places");
-        return;
-    }
+    if (rod->first->next)
+        resolve_like(resolver, rod);
     Node *blanks = rod->second;
-    for (Node *name = blanks->kind == NODE_LIST ? blanks->first : blanks; name; name = name->next)
+    for (Node *name = blanks && blanks->kind == NODE_LIST ? blanks->first : blanks; name; name = name->next)
         resolve_blank(resolver, name);
-    if (blanks->kind != NODE_LIST || !blanks->first->next) {
+    if (!blanks || blanks->kind != NODE_LIST || !blanks->first->next) {
         refuse_joint(resolver, rod, ROD_OVERLAP);
         refuse_joint(resolver, rod, ROD_INSIDE);
     }
+    if (rod->first->next) /* its body holds swaps */
+        return;
     check_body(resolver, rod->body, IN_ROD);
     rod->slot = resolver->slots;
 }
@@ -367,7 +354,7 @@ static void resolve_declaration(Resolver *resolver, Node *node)
         resolve_size(resolver, node);
         resolve_colours(resolver, node);
         break;
-    case NODE_USE: refuse_options(resolver, node->first->next, "a `use` takes no options"); break;
+    case NODE_USE: resolve_use(resolver, node); break;
     case NODE_EDITION: break;
     default: resolve_options(resolver, node); break;
     }

@@ -322,7 +322,7 @@ static void check_option(Resolver *resolver, Node *node, Node *option, const Opt
                 (ValueSpot){(NodeKind)node->kind, found->name});
 }
 
-static void drop_second(Resolver *resolver, Node *first, Node *second)
+void drop_second(Resolver *resolver, const Node *first, Node *second)
 {
     uint64_t told = resolver->findings->told;
     Finding *finding = finding_add(resolver->findings, FINDING_OPTION_TWICE, option_name_span(second),

@@ -9,6 +9,8 @@
 static inline bool among_parts(Within within) { return within == IN_BAND || within == IN_CROSSWRAP; }
 /* Options that exclude each other: the second is reported and forgotten. */
 void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other);
+/* An option that is written again: reported, and counts as not written. */
+void drop_second(Resolver *resolver, const Node *first, Node *second);
 /* Something that must be said: the node is broken without it; `edit` goes behind the node, NULL for none. */
 Finding *missing(Resolver *resolver, Node *node, const char *what, const char *mend, const char *edit);
 /* A statement in the wrong place: it is not laid. */
@@ -36,6 +38,12 @@ void resolve_series(Resolver *resolver, Node *node, Within within);
  * them alone. `reads`: what it rests on. */
 void settle_without_here(Resolver *resolver, Node *value, Node *last, unsigned reads);
 void resolve_part(Resolver *resolver, Node *node, Within within);
+
+/* resolve_use.c */
+void resolve_use(Resolver *resolver, Node *use);
+
+/* resolve_like.c */
+void resolve_like(Resolver *resolver, Node *rod);
 
 /* resolve_crosswrap.c */
 void check_crosswrap(Resolver *resolver, Node *node, Within within);

@@ -58,6 +58,9 @@ enum { SCOPE_NONE, SCOPE_LOCAL, SCOPE_DECLARED, SCOPE_BUILT_IN, SCOPE_HERE };
 /* What a statement stands in. */
 typedef enum { IN_ROD, IN_SERIES, IN_PLACE, IN_PATTERN, IN_LAYER, IN_BAND, IN_CROSSWRAP } Within;
 
+/* Settles the names that a module hands on, and before it those of the files that it uses: before anything else is
+ * looked up. */
+void resolve_passes(Resolver *resolver, Module *module);
 /* Everything that a module declares. */
 void resolve_module(Resolver *resolver, Module *module);
 /* The kind of a value; sets it on the node and all below. TYPE_BROKEN, with its cause, once a finding is out. */
@@ -99,6 +102,10 @@ Declaration *find_name(Resolver *resolver, const Node *name, NameUse use, TypeSe
 bool is_name_here(const Resolver *resolver, const Text *name);
 /* The name of this use and kind that is nearest to the words; NULL if none is near. For mends. */
 const char *nearest_name(Resolver *resolver, const char *words, NameUse use, TypeSet set);
+
+/* The title, as it is written, of the rod that is nearest to it, other than this one, here and in the files used
+ * here, or the only one that there is; NULL if none is near. For mends. */
+const char *nearest_rod(Resolver *resolver, const Text *title, const Node *but);
 
 /* The name of a thread that can be used here: the one wound nearby, or another that is known; NULL if none is. For
  * mends. */

@@ -32,7 +32,7 @@ static const char *length_words(const Joining *joining, double mm)
 static const Blank *blank_named(Evaluator *evaluator, const Node *name, Rod *rod)
 {
     Declaration *declaration = name->kind == NODE_NAME ? (Declaration *)name->target : NULL;
-    Value value = declaration ? value_of(evaluator, declaration, name->span) : (Value){.cause = name->cause};
+    Value value = declaration ? declared_value(evaluator, declaration) : (Value){.cause = name->cause};
     const Blank *blank = value.type == TYPE_BLANK ? value.blank : NULL;
     if (!blank)
         rod->cause = cause_mark(evaluator->findings, value.cause, rod->span);

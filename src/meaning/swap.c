@@ -1,5 +1,7 @@
 #include "meaning/swap.h"
 
+#include "meaning/mend.h"
+
 #include <math.h>
 
 /* A declaration in the rod that is being made. */
@@ -160,4 +162,60 @@ const Thread *recoloured(Evaluator *evaluator, Declaration *of, const Thread *th
     other->colour_count = 0;
     other->period = NAN;
     return keep_changed(evaluator, of, other);
+}
+
+/* --- those of a rod --- */
+
+static void report_twice(Evaluator *evaluator, const Node *swap, Span first, Cause *cause)
+{
+    Findings *findings = evaluator->findings;
+    Finding *finding = finding_add(findings, FINDING_NAME_TWICE, swap->span, "`%s` is swapped twice",
+                                   written(findings->words, evaluator->sources, swap->first->span));
+    finding_relate(findings, finding, first, "first here");
+    finding_mend(findings, finding, "take one of the two out");
+    edit_out(findings, finding, evaluator->sources, swap->span);
+    *cause = cause_mark(findings, finding->number, swap->span);
+}
+
+static void enter_swap(Evaluator *evaluator, Swaps *swaps, const Node *node, Cause *cause)
+{
+    Declaration *of = node->kind == NODE_SWAP ? (Declaration *)node->first->target : NULL;
+    if (!of) {
+        *cause = cause_mark(evaluator->findings, node->cause, node->span);
+        return;
+    }
+    Value value = evaluate(evaluator, node->second);
+    if (value.type == TYPE_BROKEN)
+        *cause = cause_mark(evaluator->findings, value.cause, node->span);
+    else if (of->type != TYPE_BROKEN)
+        value.type = (uint8_t)of->type; /* a count serves as a ratio */
+    if (!swaps_add(evaluator->arena, swaps, (Swap){.of = of, .value = value, .span = node->span}))
+        report_twice(evaluator, node, swap_of(swaps, of)->span, cause);
+}
+
+void swaps_enter(Evaluator *evaluator, const Node *rod, Cause *cause)
+{
+    const Node *like = rod->first->next;
+    Swaps *swaps = swaps_new(evaluator->arena, evaluator->swaps, rod->first->text->bytes);
+    swaps->liked = like->text->bytes;
+    for (const Node *node = rod->body; node; node = node->next)
+        enter_swap(evaluator, swaps, node, cause);
+    evaluator->swaps = swaps;
+}
+
+void swaps_leave(Evaluator *evaluator, bool broken)
+{
+    const Swaps *swaps = evaluator->swaps;
+    Findings *findings = evaluator->findings;
+    for (uint32_t i = 0; !broken && i < swaps->list.count; i++) {
+        const Swap *swap = swaps->list.items[i];
+        if (swap->met)
+            continue;
+        Finding *finding = finding_add(findings, FINDING_SWAP_UNUSED, swap->span,
+                                       "nothing in \"%s\" rests on `%s`, so this changes nothing", swaps->liked,
+                                       swap->of->name->bytes);
+        finding_mend(findings, finding, "take it out, or swap what is used there");
+        edit_out(findings, finding, evaluator->sources, swap->span);
+    }
+    evaluator->swaps = swaps->outer;
 }

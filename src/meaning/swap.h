@@ -20,6 +20,7 @@ typedef struct Standing Standing;
 struct Swaps {
     Swaps *outer;      /* of the rod that is like this one: they hold for what these leave, and for their values */
     const char *title; /* of the rod that swaps; NULL of those from outside */
+    const char *liked; /* of the rod that it is like */
     LIST_OF(Swap *) list;
     Standing **places; /* by declaration; half of them at most are taken */
     uint32_t mask, count;
@@ -29,6 +30,11 @@ struct Swaps {
 Swaps *swaps_new(Arena *arena, Swaps *outer, const char *title);
 /* One more; false if its declaration has one here already. */
 bool swaps_add(Arena *arena, Swaps *swaps, Swap swap);
+/* Those of a rod that is like another, which are Evaluator.swaps from now on; what they put in is worked out with
+ * those of before. `cause`: why one of them cannot be made; unchanged if all are. */
+void swaps_enter(Evaluator *evaluator, const Node *rod, Cause *cause);
+/* Back to those of before; the ones that nothing rested on are told, unless the rod is broken. */
+void swaps_leave(Evaluator *evaluator, bool broken);
 /* The thread, which is declared so, in another colour, which it then has before finish, too. */
 const Thread *recoloured(Evaluator *evaluator, Declaration *of, const Thread *thread, uint32_t colour);
 

@@ -73,14 +73,21 @@ static bool serves(const NameSearch *search, Declaration *declaration)
     return type_serves(type, search->set);
 }
 
+static void consider_one(NameSearch *search, Declaration *one, const char *name, const char *alias)
+{
+    if (one && serves(search, one))
+        consider(search, name, alias ? text_format(search->resolver->arena, "%s.%s", alias, name) : name);
+}
+
+/* What it declares, and what it hands on. */
 static void consider_module(NameSearch *search, const Module *module, const char *alias)
 {
-    for (uint32_t i = 0; i < module->names.count; i++) {
-        Declaration *one = module->names.items[i];
-        if (!serves(search, one))
-            continue;
-        const char *name = one->name->bytes;
-        consider(search, name, alias ? text_format(search->resolver->arena, "%s.%s", alias, name) : name);
+    for (uint32_t i = 0; i < module->names.count; i++)
+        consider_one(search, module->names.items[i], module->names.items[i]->name->bytes, alias);
+    for (uint32_t i = 0; i < module->passes.count; i++) {
+        const Declaration *pass = module->passes.items[i];
+        consider_one(search, ((const Passed *)pass->value)->of[search->use == NAME_OF_SIZE], pass->name->bytes,
+                     alias);
     }
 }
 
@@ -285,10 +292,10 @@ bool is_name_here(const Resolver *resolver, const Text *name)
     if (local_find((Resolver *)resolver, name))
         return true;
     const Module *module = resolver->module;
-    bool known = module_own(module, name, false);
+    bool known = module_gives(module, name, false);
     for (uint32_t i = 0; i < module->uses.count && !known; i++) {
         const Use *use = &module->uses.items[i];
-        known = use->module && !use->alias && module_own(use->module, name, false);
+        known = use->module && !use->alias && module_gives(use->module, name, false);
     }
     return known;
 }
@@ -342,6 +349,29 @@ const char *nearest_name(Resolver *resolver, const char *words, NameUse use, Typ
     search.small = in_small(resolver->arena, word);
     consider_all(&search, resolver->module);
     return search.nearest;
+}
+
+static void consider_rods(NameSearch *search, const Module *module, const Node *but)
+{
+    Resolver *resolver = search->resolver;
+    for (const Node *node = module->declarations; node; node = node->next)
+        if (node->kind == NODE_ROD && node != but)
+            consider(search, node->first->text->bytes,
+                     written(resolver->arena, resolver->sources, node->first->span));
+}
+
+const char *nearest_rod(Resolver *resolver, const Text *title, const Node *but)
+{
+    if (!may_search(resolver))
+        return NULL;
+    NameSearch search = {.resolver = resolver, .best = title->length < 4 ? 2 : 3};
+    search.small = in_small(resolver->arena, title->bytes);
+    const Module *module = resolver->module;
+    consider_rods(&search, module, but);
+    for (uint32_t i = 0; i < module->uses.count; i++)
+        if (module->uses.items[i].module)
+            consider_rods(&search, module->uses.items[i].module, but);
+    return search.nearest ? search.nearest : search.part ? search.part : search.only;
 }
 
 Declaration *find_name(Resolver *resolver, const Node *name, NameUse use, TypeSet set, ValueSpot spot)

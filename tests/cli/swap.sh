@@ -1,4 +1,4 @@
-# --swap: a quick look with other threads, guides, blanks and values.
+# Other threads, guides, blanks and values: --swap for a quick look, and a rod of one's own that is like another.
 mkdir -p shop
 { echo 'edition 1'; echo 'thread mist { turns: 60 per cm, colour: #9db8d6 }'; echo 'thread dove { turns: 55 per cm }'; } >shop/threads.lay
 cat >swapped.lay <<'END'
@@ -43,9 +43,25 @@ by_hand() { # NAME SWAP... ; each a name and what stands for it, in what comes a
     [ "$code" = 0 ]
     verdict "$name is planned" $?
     same_plan "$name: as if it was written so" "$out" by_hand.csv
+    mine "$@" >mine.lay
+    turnlay plan --format csv mine.lay
+    same_plan "$name: a rod that is like it is the same" "$out" by_hand.csv
+    "$TURNLAY" gather mine.lay >gathered.lay 2>"$err"
+    turnlay plan --format csv gathered.lay
+    same_plan "$name: and gathered" "$out" by_hand.csv
 }
+mine() { # SWAP...: a file with a rod like that of swapped.lay
+    echo 'edition 1'
+    echo 'use "swapped"'
+    echo 'use "shop/threads" as shop'
+    echo "rod \"Estuary\" like \"Estuary\" { ${*//=/: } }"
+}
+cp swapped.lay sent.lay
 turnlay plan --format csv swapped.lay
 cp "$out" unswapped.csv
+mine >mine.lay
+turnlay plan --format csv mine.lay
+same_plan 'a rod like another, with nothing swapped' "$out" unswapped.csv
 by_hand 'a thread, also in a list and as a default' navy=plum
 differ 'and it is another plan' "$out" unswapped.csv
 by_hand 'a thread for one of a used file' navy=shop.dove
@@ -115,6 +131,34 @@ plum=$(id_of --swap navy=plum swapped.lay)
 [ -n "$plain" ] && [ -n "$plum" ] && [ "$plain" != "$plum" ] && [ "$plum" = "$(id_of --swap navy=plum swapped.lay)" ] &&
     [ "$plum" != "$(id_of --swap navy=foam swapped.lay)" ] && [ "$plum" != "$(id_of --swap foam=plum swapped.lay)" ]
 verdict 'each swap has a file id of its own' $?
+
+# Its own blank, and one rod like another that is like a third.
+sed 's/^rod "Estuary" on tube/rod "Estuary" on stout/' swapped.lay >by_hand.lay
+turnlay plan --format csv by_hand.lay
+cp "$out" by_hand.csv
+mine >mine.lay
+sed -i 's/ like / on stout like /' mine.lay
+turnlay plan --format csv mine.lay
+same_plan 'a rod like another on its own blank' "$out" by_hand.csv
+cat >chain.lay <<'END'
+edition 1
+use "swapped"
+thread rust { turns: 61 per cm, colour: #7a1f5c }
+rod "Mine" like "Theirs" { tube: stout, plum: rust, foam: plum }
+rod "Theirs" on tube like "Estuary" { navy: plum }
+END
+sed -e 's/^rod "Estuary" on tube/rod "Mine" on stout/' -e '/^let shades\|^pattern\|^rod\|^ /{s/\bnavy\b/rust/g; s/\bfoam\b/plum/g}' \
+    -e 's/^thread plum.*/&\nthread rust { turns: 61 per cm, colour: #7a1f5c }/' swapped.lay >by_hand.lay
+turnlay plan --format csv by_hand.lay
+cp "$out" by_hand.csv
+turnlay plan --format csv chain.lay
+grep -v '^Theirs,' "$out" >mine.csv
+same_plan 'a rod like one that is like a third' mine.csv by_hand.csv
+turnlay plan --format csv --swap rust=foam chain.lay
+grep '^Mine,' "$out" | cut -d, -f9 | sort -u >used
+[ "$(sort -u used | tr '\n' ' ')" != '' ] && ! grep -q '^Mine,.*,rust,' "$out" && grep -q '^Mine,.*,foam,' "$out"
+verdict 'what is asked for from outside counts for what stands in it, too' $?
+same 'what was sent is as it was' swapped.lay sent.lay
 
 for verb in check plan need sheet draw; do
     expect 0 "$verb --swap" "$verb" --swap navy=plum swapped.lay
