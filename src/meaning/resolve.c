@@ -279,8 +279,22 @@ static void refuse_joint(Resolver *resolver, Node *rod, uint32_t rule)
     drop_option(resolver, option, told);
 }
 
+/* `like: "Estuary"` */
+static void report_colon_of_like(Resolver *resolver, Node *option)
+{
+    const char *title = written(resolver->findings->words, resolver->sources, option->first->span);
+    Finding *finding = not_here(resolver, option, "`like` takes no colon",
+                                finding_text(resolver->findings, "write `like %s`", title));
+    finding_edit(resolver->findings, finding, option->span, "like %s", title);
+    option->kind = NODE_BROKEN;
+}
+
 static void resolve_rod(Resolver *resolver, Node *rod)
 {
+    for (Node *option = rod->options; option; option = option->next)
+        if (option->kind == NODE_OPTION && strcmp(option->text->bytes, "like") == 0
+            && option->first->kind == NODE_TEXT)
+            report_colon_of_like(resolver, option);
     resolve_options(resolver, rod);
     if (rod->first->next)
         resolve_like(resolver, rod);

@@ -34,13 +34,16 @@ static RodsFound find_rods(const Module *module, const Text *title, const Node *
     return found;
 }
 
-static Cause report_no_rod(Resolver *resolver, const Node *rod, const Node *like)
+/* Where something of the file could not be read, and no title is near, that may have been the `use`. */
+static Cause report_no_rod(Resolver *resolver, const Declaration *rod, const Node *like)
 {
     Findings *findings = resolver->findings;
+    const char *near = nearest_rod(resolver, like->text, rod->node);
+    if (!near && rod->module->tree->cause)
+        return rod->module->tree->cause;
     Finding *finding = finding_add(findings, FINDING_ROD_UNKNOWN, like->span, "there is no%s rod of this title",
-                                   like->text == rod->first->text ? " other" : "");
+                                   like->text == rod->name ? " other" : "");
     finding_label(findings, finding, "the title of a rod in this file, or in one that it uses, belongs here");
-    const char *near = finding_is_kept(finding) ? nearest_rod(resolver, like->text, rod) : NULL;
     if (near) {
         finding_mend(findings, finding, "write `%s`", near);
         finding_edit(findings, finding, like->span, "%s", near);
@@ -89,7 +92,7 @@ static Declaration *rod_liked(Resolver *resolver, Declaration *rod)
     if (found.second)
         cause = report_two_rods(resolver, like, found);
     else if (!found.first && !cause)
-        cause = report_no_rod(resolver, rod->node, like);
+        cause = report_no_rod(resolver, rod, like);
     resolver->module = here;
     if (cause)
         like->cause = cause_mark(resolver->findings, cause, like->span);

@@ -3,6 +3,8 @@
 
 #include "meaning/mend.h"
 
+#include <ctype.h>
+
 static Finding *report_not_passed(Resolver *resolver, Module *used, const Node *name)
 {
     Findings *findings = resolver->findings;
@@ -85,6 +87,15 @@ static void resolve_version(Resolver *resolver, Node *option)
     want(resolver, option->first, SET(TYPE_TEXT), "version");
 }
 
+/* Whether it can be a name. */
+static bool is_word(const char *text)
+{
+    bool good = isalpha((unsigned char)*text) || *text == '_';
+    for (; *text && good; text++)
+        good = isalnum((unsigned char)*text) || *text == '_';
+    return good;
+}
+
 /* `pass_on: navy`, and what is no name in the list. */
 static void check_names(Resolver *resolver, Node *option)
 {
@@ -106,7 +117,10 @@ static void check_names(Resolver *resolver, Node *option)
         told = resolver->findings->told;
         Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, name->span,
                                        "`pass_on` takes names of the used file");
-        finding_mend(resolver->findings, finding, "write names in square brackets, such as `[navy]`");
+        const char *word = name->kind == NODE_TEXT ? name->text->bytes : "navy";
+        finding_mend(resolver->findings, finding, "write a name without quotes, such as `%s`", word);
+        if (name->kind == NODE_TEXT && is_word(word))
+            finding_edit(resolver->findings, finding, name->span, "%s", word);
         resolve_broken(resolver, name, told);
     }
 }

@@ -47,6 +47,12 @@ static BraceKind around(const Reader *reader)
     return brace && (brace->kind == BRACE_ROD || brace->kind == BRACE_SERIES) ? brace->kind : BRACE_BODY;
 }
 
+bool brace_holds_swaps(const Reader *reader, const OpenBrace *brace)
+{
+    uint32_t header = brace ? header_of(reader, brace->token) : 0;
+    return brace && brace->kind == BRACE_FIELDS && reader->tokens.kinds[header] == ROD;
+}
+
 static BraceKind brace_kind(const Reader *reader, uint32_t at)
 {
     const uint8_t *kinds = reader->tokens.kinds;

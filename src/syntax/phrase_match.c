@@ -102,6 +102,8 @@ char phrase_place(const Reader *reader, uint32_t at)
     const OpenBrace *brace = surrounding(reader, at);
     if (!brace)
         return 'T';
+    if (brace_holds_swaps(reader, brace))
+        return 'W';
     const OpenBrace *around = brace;
     while (around > reader->braces && around->kind == BRACE_BODY)
         around--; /* a loop in a band's braces holds inlays, too */

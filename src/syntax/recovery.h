@@ -46,6 +46,8 @@ uint32_t after_statement(const Reader *reader, uint32_t at);
 const OpenBrace *innermost(const Reader *reader);
 /* The innermost brace that is open around a token, not one that it is itself; NULL if none is. */
 const OpenBrace *surrounding(const Reader *reader, uint32_t at);
+/* Whether they are those of a rod that is like another. */
+bool brace_holds_swaps(const Reader *reader, const OpenBrace *brace);
 /* Closing braces less opening ones in the file, those aside that were dealt with. */
 int32_t brace_surplus(Reader *reader);
 /* A brace that stands twice is reported; true if so. */

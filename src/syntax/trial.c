@@ -57,7 +57,10 @@ static const char *surroundings(const Reader *reader, uint32_t at, uint32_t firs
     case BRACE_MODULE: return "@";
     case BRACE_ROD: return "rod \"\" on a { @ }";
     case BRACE_SERIES: return "rod \"\" on a { series { @ } }";
-    case BRACE_FIELDS: return holds(reader, first, end, AT) ? "blank a { @ }" : "guide a { @ }";
+    case BRACE_FIELDS:
+        return brace_holds_swaps(reader, brace) ? "rod \"\" like \"\" { @ }"
+               : holds(reader, first, end, AT)  ? "blank a { @ }"
+                                                : "guide a { @ }";
     case BRACE_BAND:
         return holds(reader, first, end, STRAND) ? "pattern a() { diamond { @ } }"
                                                  : "pattern a() { band a of a { @ } }";
