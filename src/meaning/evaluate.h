@@ -41,6 +41,7 @@ typedef struct ChangedThread {
     Thread *thread;
     Declaration *of;
     const char *title; /* of the rod that swaps; NULL where it was said from outside */
+    uint64_t hash;     /* of all that shows or counts of it */
 } ChangedThread;
 
 /* What the resolver notes in the slot of a place or series: its statements make a layer each, not one together;

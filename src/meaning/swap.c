@@ -76,33 +76,52 @@ static Swap *swap_of(const Swaps *swaps, const Declaration *declaration)
     return NULL;
 }
 
+/* What shows or counts of a thread: with the rest alike in all, also what lies between its fields. */
+static void take_essence(Thread *essence, const Thread *thread)
+{
+    memcpy(essence, thread, sizeof *essence);
+    essence->colours = NULL;
+    essence->index = 0;
+    essence->name = NULL;
+}
+
+static uint64_t hash_of_thread(const Thread *thread)
+{
+    Thread essence;
+    take_essence(&essence, thread);
+    uint64_t hash = hash_words(HASH_START, (const char *)&essence, sizeof essence);
+    for (uint32_t i = 0; i < thread->colour_count; i++)
+        hash = hash_word(hash, thread->colours[i]);
+    return hash;
+}
+
 /* Equal in all that shows or counts: then they are one spool. */
 static bool is_same_thread(const Thread *one, const Thread *other)
 {
-    if (one->colour_count != other->colour_count
-        || (one->colour_count
-            && memcmp(one->colours, other->colours, one->colour_count * sizeof *one->colours) != 0))
+    Thread left, right;
+    take_essence(&left, one);
+    take_essence(&right, other);
+    if (memcmp(&left, &right, sizeof left) != 0)
         return false;
-    Thread alike;
-    memcpy(&alike, one, sizeof alike);
-    alike.colours = other->colours;
-    alike.index = other->index;
-    alike.name = other->name;
-    return memcmp(&alike, other, sizeof alike) == 0;
+    for (uint32_t i = 0; i < one->colour_count; i++)
+        if (one->colours[i] != other->colours[i])
+            return false;
+    return true;
 }
 
 /* The thread, or the one like it that another rod has made of the same declaration. */
 static const Thread *keep_changed(Evaluator *evaluator, Declaration *of, const Thread *thread)
 {
+    uint64_t hash = hash_of_thread(thread);
+    if (!evaluate_steps(evaluator, evaluator->changed.count, thread->span))
+        return thread;
     for (uint32_t i = 0; i < evaluator->changed.count; i++) {
         const ChangedThread *other = &evaluator->changed.items[i];
-        if (!evaluate_steps(evaluator, 1, thread->span))
-            break;
-        if (other->of == of && is_same_thread(thread, other->thread))
+        if (other->hash == hash && other->of == of && is_same_thread(thread, other->thread))
             return other->thread;
     }
     const char *title = evaluator->swaps ? evaluator->swaps->title : NULL;
-    *LIST_ADD(evaluator->arena, &evaluator->changed) = (ChangedThread){(Thread *)thread, of, title};
+    *LIST_ADD(evaluator->arena, &evaluator->changed) = (ChangedThread){(Thread *)thread, of, title, hash};
     return thread;
 }
 
