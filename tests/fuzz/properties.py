@@ -7,6 +7,7 @@
    mirrors      two mirrors, one in the other, leave what they hold as it is; in one it is wound back to front
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
    gather       gathered it gives the same plan
+   likes        rods that are like its rods, with threads of their own for its threads, are the same; by --swap, too
    mends        a mend that is offered as an edit, applied to the letter, takes its finding away and brings no error that it
                 had not hidden; looked at where a builder's hand has slipped
    holes        where a value is missing, or the unit of a length, there is a finding
@@ -181,6 +182,35 @@ def gather(made):
         yield f"gathered it is another pattern\n{gathered}"
 
 
+THREAD = re.compile(r"^thread (\w+) (\{.*\})$", re.M)
+
+
+def differs_by_names(made, text, *options):
+    """From the program's plan, but for threads that have `own_` before their names."""
+    answer = page(text, *PLAN, *options)
+    if answer.code:
+        return answer.words()
+    return difference(bare(made.plan), bare(json.loads(answer.out.decode().replace('"own_', '"'))))
+
+
+def likes(made):
+    threads = THREAD.findall(made.text)
+    own = "".join(f"thread own_{name} {options}\n" for name, options in threads)
+    swaps = ", ".join(f"{name}: own_{name}" for name, _ in threads)
+    about = re.search("^about .*\n", made.text, re.M)
+    rods = "".join(f'rod "{title}" like "{title}" {{ {swaps} }}\n' for title in re.findall('^rod "([^"]*)"', made.text, re.M))
+    text = f"edition 1\n{about[0] if about else ''}use \"sent\" {{\n{made.text}}}\n{own}{rods}"
+    # Without `units` the file's own lengths decide.
+    differs = differs_by_names(made, text) if "units:" in made.text else ""
+    if differs:
+        yield f"{differs}\n{text}"
+    used = [name for name, _ in threads if re.search(rf"\b{name}\b(?! \{{)", made.text)]
+    met = [name for name in used if not page(made.text + own, "check", "--swap", f"{name}=own_{name}").code == 2]
+    differs = differs_by_names(made, made.text + own, *(word for name in met for word in ("--swap", f"{name}=own_{name}")))
+    if differs:
+        yield f"by --swap: {differs}\n{made.text}{own}"
+
+
 # --- findings ---
 
 NUMBER = re.compile(r"(?<![\w.#])\d+(\.\d+)?(?![\w.])")
@@ -268,7 +298,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, scale, gather, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, scale, gather, likes, mends, holes)}
 
 
 def faults_of(seed):
