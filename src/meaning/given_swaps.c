@@ -79,7 +79,7 @@ static Value in_colour(Giving *giving, const GivenSwap *swap, Declaration *of, u
     Value value = declared_value(evaluator, of);
     if (value.type != TYPE_THREAD)
         return value;
-    const char *name = text_format(evaluator->arena, "%s as %s", value.thread->name->bytes, swap->with);
+    const char *name = text_format(evaluator->arena, "%s (%s)", value.thread->name->bytes, swap->with);
     value.thread = recoloured(evaluator, of, value.thread, colour);
     ((Thread *)value.thread)->name = text_of_string(giving->resolver->texts, name);
     return value;

@@ -84,11 +84,11 @@ same 'blanks round the names do not count' "$out" spaced.csv
 
 # A colour: the thread alone, and its name says so; of a value all that rests on it.
 expect 0 'a colour for a thread' need --swap navy=#ABcdef swapped.lay
-holds 'its name says so' "$out" 'navy as #ABcdef '
+holds 'its name says so' "$out" 'navy (#ABcdef) '
 ! grep -q '^navy  ' "$out"
 verdict 'and no other thread of that name is needed' $?
 turnlay plan --format csv --swap navy=#abcdef swapped.lay
-sed 's/navy as #abcdef/navy/' "$out" >recoloured.csv
+sed 's/navy (#abcdef)/navy/' "$out" >recoloured.csv
 same_plan 'its turns stay' recoloured.csv unswapped.csv
 turnlay draw --swap navy=#abcdef swapped.lay
 [ "$(grep -c '#abcdef' "$out")" -gt 0 ] && ! grep -q '#22346b' "$out"
@@ -97,7 +97,7 @@ expect 0 'a colour for a colour' draw --swap deep=#abcdef swapped.lay
 [ "$(grep -c '#abcdef' "$out")" -gt 0 ] && ! grep -q '#22346b' "$out"
 verdict 'the threads that rest on it are drawn so' $?
 expect 0 'a colour by its name' need --swap navy=Dark-Red swapped.lay
-holds 'the name as it was given' "$out" 'navy as Dark-Red '
+holds 'the name as it was given' "$out" 'navy (Dark-Red) '
 turnlay draw --swap navy=Dark-Red swapped.lay
 holds 'is that of the standard' "$out" '#8b0000'
 turnlay draw --swap navy=plum swapped.lay

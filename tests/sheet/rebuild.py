@@ -11,7 +11,7 @@ import sys
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, turnlay
 
-PIECE = r"\S+(?: \(\d+\))? \d+"                  # "navy 2", "navy (2) 1"
+PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
 PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
 STEP = re.compile(r"\[ \] +(\d+)  (.*)")
 CUT = re.compile(r"\[ \]  (.+?)  +(spool, as a spacer|spool|cut piece|loop of strong line)  +(\S.*?)  (\d+)$")
@@ -117,7 +117,7 @@ class Sheet:
             return
         for line in lines:
             if self.here == "Threads" and not line.startswith("    "):
-                self.threads.append(re.fullmatch(r"(\S+(?: \(\d+\))?) +code and lot: _+", line)[1])
+                self.threads.append(re.fullmatch(r"(\S+(?: \([^()]*\))?) +code and lot: _+", line)[1])
             elif self.here == "Cut and mount first":
                 if line.startswith("[ ]"):
                     found = CUT.fullmatch(line)
