@@ -195,9 +195,9 @@ declared: EDITION NUMBER { $$ = with(NEW(EDITION), node_number(reader, $2, @2), 
     | ROD STRING ON rod_blank options "{" statements "}" {
         $$ = with(NEW(ROD), node_text(reader, $2, @2), $4, $5.first, $7.first);
       }
-    | ROD STRING ON rod_blank LIKE STRING options "{" swaps "}" {
-        $$ = with(NEW(ROD), node_text(reader, $2, @2), $4, $7.first, $9.first);
-        $$->first->next = node_text(reader, $6, @6);
+    | ROD STRING ON rod_blank options LIKE STRING options "{" swaps "}" {
+        $$ = with(NEW(ROD), node_text(reader, $2, @2), $4, node_list_join($5, $8).first, $10.first);
+        $$->first->next = node_text(reader, $7, @7);
       }
     | ROD STRING LIKE STRING options "{" swaps "}" {
         $$ = with(NEW(ROD), node_text(reader, $2, @2), NULL, $5.first, $7.first);

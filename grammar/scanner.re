@@ -676,7 +676,8 @@ static int soft_word(Reader *reader, int kind, const char *end)
     int before = tokens->count ? tokens->kinds[tokens->count - 1] : END;
     const char *behind = next_sign(end);
     if (kind == LIKE)
-        return *behind == '"' && (before == STRING || before == WORD || before == RBRACKET) ? LIKE : WORD;
+        return *behind == '"' && (before == STRING || before == WORD || before == RBRACKET || before == NUMBER) ? LIKE
+                                                                                                         : WORD;
     bool begins = before == LBRACE || before == RBRACE || (reader->flags & TOKEN_FIRST_ON_LINE && may_end(before));
     if (*behind == '(' || *behind == '.')
         return WORD;

@@ -17,12 +17,17 @@ static void make_places(Evaluator *evaluator, const Node *node, Rod *rod)
     lay_rod(evaluator, node->body, rod);
 }
 
-/* What is found wrong in the file of the other one, which may be sound where nothing is swapped. */
-static void relate_to(Evaluator *evaluator, uint32_t first, const Rod *rod)
+static bool lies_in(Span span, Span other)
+{
+    return span.file == other.file && span.start >= other.start && span.end <= other.end;
+}
+
+/* What is found wrong where the other one is written, which may be sound where nothing is swapped. */
+static void relate_to(Evaluator *evaluator, uint32_t first, Span whole, const Rod *rod)
 {
     Findings *findings = evaluator->findings;
     for (uint32_t i = first; i < findings->list.count; i++)
-        if (findings->list.items[i].at.span.file != rod->span.file)
+        if (!lies_in(findings->list.items[i].at.span, whole))
             finding_relate(findings, &findings->list.items[i], rod->span, "in this rod, which is like it");
 }
 
@@ -33,6 +38,7 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
     *rod = (Rod){.title = node->first->text, .span = node->first->span};
     Swaps *outside = evaluator->swaps;
     uint32_t told = evaluator->findings->list.count;
+    const Node *own = node;
     bool has_blank = false;
     for (const Node *like; (like = node->first->next); node = ((const Declaration *)like->target)->node) {
         if (node->second && !has_blank)
@@ -51,7 +57,8 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
         make_places(evaluator, node, rod);
     while (evaluator->swaps != outside)
         swaps_leave(evaluator, rod->cause);
-    relate_to(evaluator, told, rod);
+    if (own != node)
+        relate_to(evaluator, told, own->span, rod);
 }
 
 /* Every thread of every module, also those that no rod uses: their own faults are told too. */
