@@ -52,6 +52,7 @@ typedef struct Canvas {
     View view;
     double scale; /* page mm a mm of the rod */
     double type;  /* how much larger than at true scale letters and marks are */
+    bool sheens;  /* something has another sheen than gloss */
     bool texture; /* single turns may be drawn */
     bool blended; /* threads of several colours are drawn in their mean: they would be too many parts */
     bool solid_through, mean_through; /* strands were drawn that hide all they lie on, though threads do not; or in

@@ -16,10 +16,10 @@ typedef enum {
 
 typedef enum { SHAPE_POLYGON, SHAPE_LINE, SHAPE_TEXT, SHAPE_GROUP_START, SHAPE_GROUP_END } ShapeKind;
 typedef enum { ALIGN_START, ALIGN_MIDDLE, ALIGN_END, ALIGN_COUNT } TextAlign;
-/* How a surface is lit: flat, or as a cylinder that lies level and is lit from above (darker toward
- * both edges, its middle left as it is). A polygon without fill gives the light and shadow alone,
- * over what is drawn before it; a pointer takes no notice of it. */
-typedef enum { SHADE_FLAT, SHADE_CYLINDER } Shade;
+/* How a surface is lit: flat, or as a cylinder that lies level and is lit from above (shading.h). A polygon
+ * without fill gives the light and shadow alone, over what is drawn before it; a pointer takes no notice of it.
+ * CYLINDER is one of gloss. */
+typedef enum { SHADE_FLAT, SHADE_CYLINDER, SHADE_MATT, SHADE_METALLIC, SHADE_GLINT, SHADE_COUNT } Shade;
 
 typedef struct Point {
     double x, y;

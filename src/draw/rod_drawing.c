@@ -2,6 +2,7 @@
 #include "draw/drawing.h"
 
 #include "draw/crosswrap/variegated.h"
+#include "draw/picture/sheen.h"
 #include "draw/rod/whole_rod.h"
 
 #include <math.h>
@@ -168,6 +169,7 @@ Canvas canvas_start(Arena *arena, const Plan *plan, const PlannedRod *rod, uint3
                      .shown_low = -INFINITY,
                      .shown_high = INFINITY,
                      .texture = shows_texture(rod),
+                     .sheens = has_sheens(plan, rod->rod),
                      .facing = facing,
                      .ramp_slices = 16,
                      .units = plan->job->bench.units};

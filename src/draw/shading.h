@@ -1,9 +1,9 @@
-/* Light from above on a level cylinder: the middle keeps its colour, a narrow gleam lies above it, and both edges
- * turn dark, the lower one more. By eye. Every picture format paints it from these stops. */
+/* Light from above on a level cylinder: the middle keeps its colour, both edges turn dark, the lower one more, and
+ * what gleams between them is as its sheen is. By eye. Every picture format paints it from these stops. */
 #ifndef TURNLAY_DRAW_SHADING_H
 #define TURNLAY_DRAW_SHADING_H
 
-#include <stdint.h>
+#include "draw/drawing.h"
 
 typedef struct ShadeStop {
     double at;       /* from the upper edge, of the whole height */
@@ -11,7 +11,16 @@ typedef struct ShadeStop {
     double opacity;
 } ShadeStop;
 
-enum { SHADE_STOPS = 14 };
-extern const ShadeStop shade_stops[]; /* SHADE_STOPS of them */
+typedef struct Shading {
+    const char *name;       /* in files, behind "cylinder"; empty for gloss */
+    const ShadeStop *stops; /* from the upper edge down */
+    uint32_t count;
+} Shading;
+
+/* By Shade; no stops for SHADE_FLAT. */
+extern const Shading shadings[SHADE_COUNT];
+
+/* Of a whole surface. */
+Shade shade_of(Sheen sheen);
 
 #endif

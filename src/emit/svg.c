@@ -85,13 +85,20 @@ static void put_stroke(SvgPen *pen, const Shape *shape)
     SVG_NUMBER(pen, "stroke-width", shape->stroke_width);
 }
 
+static void put_shading_id(SvgPen *pen, const Shading *shading)
+{
+    SVG_PUT(pen, "cylinder");
+    svg_bytes(pen, shading->name, strlen(shading->name));
+}
+
 static void put_shade(Picture *picture, const Shape *shape)
 {
     SvgPen *pen = &picture->pen;
     svg_room(pen, ELEMENT_ROOM);
     SVG_PUT(pen, "<path fill=\"url(#");
     put_prefix(picture);
-    SVG_PUT(pen, "cylinder)\" pointer-events=\"none\"");
+    put_shading_id(pen, &shadings[shape->shade]);
+    SVG_PUT(pen, ")\" pointer-events=\"none\"");
     svg_path(pen, shape);
     SVG_PUT(pen, "/>\n");
 }
@@ -106,7 +113,7 @@ static void put_polygon(Picture *picture, const Shape *shape)
         svg_path(pen, shape);
         SVG_PUT(pen, "/>\n");
     }
-    if (shape->shade == SHADE_CYLINDER)
+    if (shape->shade != SHADE_FLAT)
         put_shade(picture, shape);
 }
 
@@ -191,21 +198,37 @@ static void put_group(Picture *picture, const Shape *shape)
     SVG_PUT(pen, "</title>");
 }
 
-static void put_shading(SvgPen *pen)
+static void put_shading(Picture *picture, const Shading *shading)
 {
-    SVG_PUT(pen, "cylinder\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">");
-    for (int i = 0; i < SHADE_STOPS; i++) {
+    SvgPen *pen = &picture->pen;
+    svg_room(pen, ELEMENT_ROOM);
+    SVG_PUT(pen, "<linearGradient id=\"");
+    put_prefix(picture);
+    put_shading_id(pen, shading);
+    SVG_PUT(pen, "\" x1=\"0\" y1=\"0\" x2=\"0\" y2=\"1\">");
+    for (uint32_t i = 0; i < shading->count; i++) {
+        const ShadeStop *stop = &shading->stops[i];
         svg_room(pen, ELEMENT_ROOM);
         SVG_PUT(pen, "<stop");
-        SVG_NUMBER(pen, "offset", shade_stops[i].at);
-        SVG_PUT(pen, " stop-color=\"");
-        SVG_PUT(pen, "#");
-        svg_bytes(pen, shade_stops[i].colour ? "fff" : "000", 3);
+        SVG_NUMBER(pen, "offset", stop->at);
+        SVG_PUT(pen, " stop-color=\"#");
+        svg_bytes(pen, stop->colour ? "fff" : "000", 3);
         SVG_PUT(pen, "\"");
-        SVG_NUMBER(pen, "stop-opacity", shade_stops[i].opacity);
+        SVG_NUMBER(pen, "stop-opacity", stop->opacity);
         SVG_PUT(pen, "/>");
     }
     SVG_PUT(pen, "</linearGradient>");
+}
+
+/* That of gloss, and all others that the drawing has. */
+static void put_shadings(Picture *picture)
+{
+    bool used[SHADE_COUNT] = {[SHADE_CYLINDER] = true};
+    for (uint32_t i = 0; i < picture->drawing->shapes.count; i++)
+        used[picture->drawing->shapes.items[i].shade] = true;
+    for (int i = SHADE_CYLINDER; i < SHADE_COUNT; i++)
+        if (used[i])
+            put_shading(picture, &shadings[i]);
 }
 
 static void put_size(SvgPen *pen, const Drawing *drawing)
@@ -233,9 +256,8 @@ static void put_head(Picture *picture)
     SVG_PUT(pen, "</title>\n<desc>");
     svg_text(pen, picture->drawing->description, false);
     svg_room(pen, ELEMENT_ROOM);
-    SVG_PUT(pen, "</desc>\n<defs><linearGradient id=\"");
-    put_prefix(picture);
-    put_shading(pen);
+    SVG_PUT(pen, "</desc>\n<defs>");
+    put_shadings(picture);
     put_clips(picture);
     svg_room(pen, ELEMENT_ROOM);
     SVG_PUT(pen, "</defs>\n");

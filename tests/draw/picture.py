@@ -16,7 +16,7 @@ TUBE = "3a4143"
 
 
 def bare(text):
-    text = re.sub(r'<path fill="url\(#cylinder\)".*?/>\n', "", text)
+    text = re.sub(r'<path fill="url\(#cylinder[^)]*\)".*?/>\n', "", text)
     text = re.sub(r'<path fill="none" .*?/>\n', lambda path: path[0] if "stroke" not in path[0] else "", text)
     text = re.sub(r"<text .*?</text>\n", "", text)
     return re.sub(r'(<path fill="#......") stroke="#......" stroke-width="[\d.]+"', r"\1", text)

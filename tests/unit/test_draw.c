@@ -169,7 +169,9 @@ static void foot_add(Shop *shop, PlannedPlace *place)
                      .width = 2.6,
                      .height = 0.9,
                      .ramp = 6,
-                     .before = 4};
+                     .before = 4,
+                     .frame = NO_COLOUR,
+                     .insert = NO_COLOUR};
     Place *written = arena_take(shop->arena, sizeof *written);
     *written = *place->place;
     written->guide = guide;

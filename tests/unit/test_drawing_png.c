@@ -173,12 +173,12 @@ static void areas_curves_and_lines_are_where_they_belong(void **state)
 }
 
 /* Of the whole height, from the upper edge: opacity between two stops is in proportion. */
-static double shaded(double level, double at)
+static double shaded(Shade shade, double level, double at)
 {
-    int i = 0;
-    while (i + 2 < SHADE_STOPS && shade_stops[i + 1].at < at)
+    uint32_t i = 0;
+    while (i + 2 < shadings[shade].count && shadings[shade].stops[i + 1].at < at)
         i++;
-    const ShadeStop *one = &shade_stops[i], *next = one + 1;
+    const ShadeStop *one = &shadings[shade].stops[i], *next = one + 1;
     double share = (at - one->at) / (next->at - one->at),
            opacity = one->opacity + share * (next->opacity - one->opacity);
     double light = one->opacity > 0 ? one->colour & 0xff : next->colour & 0xff;
@@ -190,24 +190,29 @@ static void light_lies_on_a_shape_by_its_stops(void **state)
     (void)state;
     enum { HIGH = 1000, NEAR = 2 };
     Painting painting;
-    start(&painting, 4, 12);
+    cairo_surface_t *surface;
     Point points[] = {{0, 1}, {4, 1}, {4, 11}, {0, 11}};
-    add_polygon(&painting, points, 4, BLUE)->shade = SHADE_CYLINDER;
-    cairo_surface_t *surface = painted(&painting, 400);
-    for (int y = 0; y < HIGH; y++) {
-        uint32_t found = pixel(surface, 200, 100 + y);
-        for (int shift = 0; shift <= 16; shift += 8)
-            assert_float_equal((found >> shift & 0xff), shaded(BLUE >> shift & 0xff, (y + 0.5) / HIGH), NEAR);
+    for (Shade shade = SHADE_CYLINDER; shade < SHADE_COUNT; shade++) {
+        start(&painting, 4, 12);
+        add_polygon(&painting, points, 4, BLUE)->shade = shade;
+        surface = painted(&painting, 400);
+        for (int y = 0; y < HIGH; y++) {
+            uint32_t found = pixel(surface, 200, 100 + y);
+            for (int shift = 0; shift <= 16; shift += 8)
+                assert_float_equal((found >> shift & 0xff), shaded(shade, BLUE >> shift & 0xff, (y + 0.5) / HIGH),
+                                   NEAR);
+        }
+        assert_int_equal(pixel(surface, 200, 99), PAPER);
+        assert_int_equal(pixel(surface, 200, 1100), PAPER);
+        cairo_surface_destroy(surface);
     }
-    assert_int_equal(pixel(surface, 200, 99), PAPER);
-    assert_int_equal(pixel(surface, 200, 1100), PAPER);
-    cairo_surface_destroy(surface);
     start(&painting, 4, 12); /* light alone, over what lies below */
     add_polygon(&painting, points, 4, RED);
     add_polygon(&painting, points, 4, NO_COLOUR)->shade = SHADE_CYLINDER;
     surface = painted(&painting, 400);
     for (int shift = 0; shift <= 16; shift += 8)
-        assert_float_equal((pixel(surface, 200, 1050) >> shift & 0xff), shaded(RED >> shift & 0xff, 0.9505), NEAR);
+        assert_float_equal((pixel(surface, 200, 1050) >> shift & 0xff),
+                           shaded(SHADE_CYLINDER, RED >> shift & 0xff, 0.9505), NEAR);
     cairo_surface_destroy(surface);
 }
 

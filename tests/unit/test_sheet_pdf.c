@@ -145,12 +145,13 @@ static void light_is_written_as_it_is_drawn(void **state)
         assert_int_equal(sscanf(at, "<stop offset=\"%lf\" stop-color=\"#%3x\" stop-opacity=\"%lf\"/>", &offset,
                                 &colour, &opacity),
                          3);
-        assert_true(count < SHADE_STOPS);
-        assert_float_equal(shade_stops[count].at, offset, 0);
-        assert_float_equal(shade_stops[count].opacity, opacity, 0);
-        assert_int_equal(shade_stops[count].colour, colour ? 0xffffff : 0);
+        const Shading *gloss = &shadings[SHADE_CYLINDER];
+        assert_true(count < (int)gloss->count);
+        assert_float_equal(gloss->stops[count].at, offset, 0);
+        assert_float_equal(gloss->stops[count].opacity, opacity, 0);
+        assert_int_equal(gloss->stops[count].colour, colour ? 0xffffff : 0);
     }
-    assert_int_equal(count, SHADE_STOPS);
+    assert_int_equal(count, shadings[SHADE_CYLINDER].count);
     turnlay_free(course.compilation);
 }
 

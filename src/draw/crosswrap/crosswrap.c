@@ -4,6 +4,7 @@
  * that is painted anew within their strips: what is below the crosswrap, and the legs that were laid before and
  * cross them. */
 #include "draw/crosswrap/leg_strip.h"
+#include "draw/picture/sheen.h"
 #include "draw/picture/through.h"
 
 #include <math.h>
@@ -340,14 +341,18 @@ static void draw_solid_line(Weave *weave, Line line, LegSpan legs)
 {
     const PlannedCrosswrap *planned = weave->planned;
     const Thread *thread = planned->strands[line.first].thread;
+    Sheaves sheaves = sheaves_of(weave, line.first, line.end);
     if (!weave->woven && (!thread->colour_count || weave->canvas->blended)) {
-        Sheaves sheaves = sheaves_of(weave, line.first, line.end);
         put_sheaves(weave, &sheaves, legs);
         draw_area(weave->canvas, ground_colour(weave->canvas, thread), NO_COLOUR, 0);
-        return;
+    } else {
+        for (uint32_t pass = line.first * planned->starts; pass < line.end * planned->starts; pass++)
+            draw_pass(weave, pass, legs);
     }
-    for (uint32_t pass = line.first * planned->starts; pass < line.end * planned->starts; pass++)
-        draw_pass(weave, pass, legs);
+    if (glints(weave->canvas, thread)) {
+        put_sheaves(weave, &sheaves, legs);
+        draw_glint(weave->canvas);
+    }
 }
 
 static void draw_line_leg(Weave *weave, Line line, uint32_t leg, uint32_t crossed);
@@ -373,6 +378,10 @@ static void draw_sheer_leg(Weave *weave, Line line, uint32_t leg, uint32_t cross
     canvas->tint = tint;
     canvas->clip = clip;
     canvas->mean_through |= thread->colour_count > 0;
+    if (glints(canvas, thread)) {
+        put_sheaves(weave, &sheaves, (LegSpan){leg, leg + 1});
+        draw_glint(canvas);
+    }
 }
 
 static void draw_line_leg(Weave *weave, Line line, uint32_t leg, uint32_t crossed)

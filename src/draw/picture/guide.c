@@ -111,6 +111,11 @@ static uint32_t darker(uint32_t colour)
     return colour_of((Light){light.red / 2, light.green / 2, light.blue / 2});
 }
 
+static uint32_t lighter(uint32_t colour)
+{
+    return colour_of(light_over(light_of(0xffffff), 0.5, light_of(colour)));
+}
+
 /* From the foot's inner end to the ring, on its side. */
 static void draw_leg(const Stand *stand, const PlannedPlace *place, double side)
 {
@@ -123,8 +128,11 @@ static void draw_leg(const Stand *stand, const PlannedPlace *place, double side)
                       seen(stand, place->foot_end + d * fmin(wire, room), base + wire, foot),
                       seen(stand, mark - d * rim, middle + ring / 2 * LEGS_UP, side * ring / 2 * LEGS_ASIDE)};
     double pen = wire * stand->frame->scale;
-    draw_path(stand->canvas, points, 3, darker(stand->look.frame), pen);
+    bool matt = guide->sheen == SHEEN_MATT;
+    draw_path(stand->canvas, points, 3, matt ? stand->look.frame : darker(stand->look.frame), pen);
     draw_path(stand->canvas, points, 3, stand->look.frame, pen * 0.65);
+    if (guide->sheen == SHEEN_METALLIC)
+        draw_path(stand->canvas, points, 3, lighter(stand->look.frame), pen * 0.2);
 }
 
 void draw_guide(Canvas *canvas, const Frame *frame, const PlannedPlace *feet)

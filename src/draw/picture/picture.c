@@ -2,6 +2,7 @@
  * surface. */
 #include "draw/picture/guide.h"
 #include "draw/picture/place_view.h"
+#include "draw/picture/sheen.h"
 #include "draw/picture/through.h"
 #include "trade/trade.h"
 
@@ -22,6 +23,10 @@ uint32_t first_over(const PlannedPlace *place)
     return i;
 }
 
+static uint32_t frame_colour(const Guide *guide) { return guide->frame == NO_COLOUR ? STEEL : guide->frame; }
+
+static uint32_t ring_colour(const Guide *guide) { return guide->insert == NO_COLOUR ? STEEL : guide->insert; }
+
 void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
 {
     const Guide *guide = place->place->guide;
@@ -30,7 +35,7 @@ void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const
         double tip = frame_x(frame, place->foot_tip), ramp = frame_x(frame, place->ramp_end);
         double end = frame_x(frame, place->foot_end);
         Point points[] = {{tip, y}, {ramp, y - half}, {end, y - half}, {end, y + half}, {ramp, y + half}};
-        draw_polygon(canvas, points, 5, STEEL, SHADE_FLAT);
+        draw_polygon(canvas, points, 5, frame_colour(guide), SHADE_FLAT);
         return;
     }
     if (sin(2 * TRADE_PI * canvas->lean) < -1e-9) /* on the far side */
@@ -46,7 +51,7 @@ void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const
         OutlineEdge edge = outline.edges[i];
         outline.edges[i] = foot_edge(guide, edge.x, edge.down, edge.up - edge.down, canvas->lean);
     }
-    draw_outline(canvas, frame, &outline, STEEL, SHADE_FLAT);
+    draw_outline(canvas, frame, &outline, frame_colour(guide), SHADE_FLAT);
 }
 
 /* Where the foot lies below the turns that cover it, unrolled: its edge alone. */
@@ -70,11 +75,12 @@ static void draw_ring(Canvas *canvas, const Frame *frame, const PlaceView *place
         draw_polygon(
             canvas,
             (Point[]){{end, base}, {ring, base - rise * 0.62}, {ring, base - rise * 0.4}, {end, base + low}}, 4,
-            STEEL, SHADE_FLAT);
+            frame_colour(place_view->places[i].place->guide), SHADE_FLAT);
     }
     /* Without a gap the ring stands on the foot. */
     double depth = place_view->places[0].place->guide->gap > 0 ? rise * 0.72 : rise;
-    draw_rectangle(canvas, ring - half, base - rise, half * 2, depth, STEEL, STEEL_EDGE);
+    draw_rectangle(canvas, ring - half, base - rise, half * 2, depth,
+                   ring_colour(place_view->places[0].place->guide), STEEL_EDGE);
     double arrows = base - 0.4 * canvas->type - ARROW_ROW * canvas->type; /* the word stands above these */
     draw_text(canvas, ring, fmin(base - rise - 0.8 * canvas->type, arrows), LETTERS_SMALL * canvas->type,
               ALIGN_MIDDLE, GREY_INK, "ring");
@@ -191,11 +197,13 @@ static void draw_light_on(Canvas *canvas, const Frame *frame, const PlaceView *p
                           double from, double to)
 {
     to = fmin(to, place_view->high);
-    if (from >= to)
-        return;
     OutlineCut skin = {place_view->places, place_view->count, UINT32_MAX, 0, true, canvas->lean};
-    Outline outline = surface_outline(canvas->arena, surface, &skin, from, to, 0);
-    draw_outline(canvas, frame, &outline, NO_COLOUR, SHADE_CYLINDER);
+    while (from < to) {
+        SheenStretch stretch = sheen_from(canvas, place_view->places, place_view->count, from, to);
+        Outline outline = surface_outline(canvas->arena, surface, &skin, from, stretch.end, 0);
+        draw_outline(canvas, frame, &outline, NO_COLOUR, shade_of(stretch.sheen));
+        from = stretch.end;
+    }
 }
 
 /* Light and shadow on a place: in slices on the ramps of feet, where they follow the outline upward. */

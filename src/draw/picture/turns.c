@@ -1,6 +1,7 @@
 /* The turns themselves. Neighbours are painted one over the edge of the other, in working order, so that the blank
  * never glints through between two polygons that should touch. */
 #include "draw/crosswrap/variegated.h"
+#include "draw/picture/sheen.h"
 #include "draw/picture/through.h"
 #include "plan/look.h"
 #include "plan/plan_sums.h"
@@ -167,6 +168,10 @@ static void draw_strand(Canvas *canvas, const Below *below, const Outline *outli
     } else {
         put_teeth(canvas, below->frame, outline, run, teeth, from, to);
         draw_thread_area(canvas, below, colour, thread->opacity, start, end);
+    }
+    if (strands->count > 1 && glints(canvas, thread)) {
+        put_teeth(canvas, below->frame, outline, run, teeth, from, from + thread->pitch / strands->pitch);
+        draw_glint(canvas);
     }
 }
 

@@ -1,6 +1,7 @@
 #include "draw/rod/stretch.h"
 
 #include "base/sort.h"
+#include "draw/picture/sheen.h"
 #include "draw/picture/through.h"
 #include "draw/rod/field.h"
 #include "draw/rod/mean.h"
@@ -160,9 +161,13 @@ static void light_tube(const RodStretch *stretch, double from, double to)
     Surface surface = surface_of(stretch, NULL);
     for (double i = 0; i < slices; i++) {
         OutlineCut bare = {0};
-        Outline outline = surface_outline(stretch->canvas->arena, &surface, &bare, from + (to - from) * i / slices,
-                                          from + (to - from) * (i + 1) / slices, 0);
-        draw_outline(stretch->canvas, stretch->frame, &outline, NO_COLOUR, SHADE_CYLINDER);
+        double at = from + (to - from) * i / slices, end = from + (to - from) * (i + 1) / slices;
+        while (at < end) {
+            SheenStretch one = sheen_from(stretch->canvas, NULL, 0, at, end);
+            Outline outline = surface_outline(stretch->canvas->arena, &surface, &bare, at, one.end, 0);
+            draw_outline(stretch->canvas, stretch->frame, &outline, NO_COLOUR, shade_of(one.sheen));
+            at = one.end;
+        }
     }
 }
 

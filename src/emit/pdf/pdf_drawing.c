@@ -60,9 +60,11 @@ static void shade(Paper *paper, const Shape *shape)
 {
     Rows rows = shape_rows(shape);
     cairo_pattern_t *light = cairo_pattern_create_linear(0, rows.top, 0, rows.bottom);
-    for (int i = 0; i < SHADE_STOPS; i++) {
-        double level = shade_stops[i].colour ? 1 : 0;
-        cairo_pattern_add_color_stop_rgba(light, shade_stops[i].at, level, level, level, shade_stops[i].opacity);
+    const Shading *shading = &shadings[shape->shade];
+    for (uint32_t i = 0; i < shading->count; i++) {
+        const ShadeStop *stop = &shading->stops[i];
+        double level = stop->colour ? 1 : 0;
+        cairo_pattern_add_color_stop_rgba(light, stop->at, level, level, level, stop->opacity);
     }
     cairo_set_source(paper->pen, light);
     cairo_pattern_destroy(light);
@@ -78,7 +80,7 @@ static void print_polygon(Paper *paper, const Shape *shape)
         cairo_fill_preserve(paper->pen);
     }
     stroke(paper, shape);
-    if (shape->shade == SHADE_CYLINDER)
+    if (shape->shade != SHADE_FLAT)
         shade(paper, shape);
     cairo_new_path(paper->pen);
 }
