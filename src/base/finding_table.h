@@ -71,6 +71,9 @@
     X("T311", INLAYS_TOUCH, SEVERITY_ERROR, "inlays that touch or leave their band")                              \
     X("T312", EMPTY_LAYER, SEVERITY_WARNING, "a layer without turns")                                             \
     X("T313", MARK_MOVED, SEVERITY_WARNING, "a position that moves after measuring")                              \
+    X("T314", PART_IN_THE_WAY, SEVERITY_ERROR, "a wrap that runs into a part of the rod")                         \
+    X("T315", PART_TOO_THIN, SEVERITY_ERROR, "a part thinner than the blank")                                     \
+    X("T316", PART_OFF_THE_BLANK, SEVERITY_ERROR, "a part that does not lie on the blank")                        \
     X("T317", ACROSS_A_JOINT, SEVERITY_ERROR, "a place across a joint")                                           \
     X("T318", SECTIONS_DO_NOT_FIT, SEVERITY_WARNING, "sections that do not fit into one another")                 \
     X("T319", SPACED_BY_RULE, SEVERITY_NOTE, "places set out by rule")                                            \
@@ -83,6 +86,7 @@
     X("T406", PIECE_TOO_LONG, SEVERITY_WARNING, "a cut piece too long to wrap by hand")                           \
     X("T407", SLIPS_ON_RAMP, SEVERITY_WARNING, "turns that would slip on a ramp")                                 \
     X("T408", NOT_LAWFUL, SEVERITY_ERROR, "a wrap that cannot be worked at the bench")                            \
+    X("T409", SLIPS_ON_PART, SEVERITY_WARNING, "turns that would slip on a part")                                 \
     /* T5: thread */                                                                                              \
     X("T501", THREADS_DIFFER, SEVERITY_WARNING, "a thread thicker than the one beside it")                        \
     X("T502", PRESERVER_MIXED, SEVERITY_WARNING, "threads with and without colour preserver")                     \

@@ -77,6 +77,7 @@ void check_held(const Check *check);
 void check_ridges(const Check *check);
 void check_pieces(const Check *check);
 void check_ramps(const Check *check);
+void check_slopes_of_parts(const Check *check);
 void check_thicknesses(const Check *check);
 void check_preserver(const Check *check);
 void check_measured(const Check *check);

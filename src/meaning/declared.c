@@ -104,13 +104,6 @@ const Size *declared_size(Evaluator *evaluator, Declaration *declaration)
     return settle(evaluator, declaration, isnan(size->diameter) ? NULL : size, begun);
 }
 
-static uint32_t colour_option(Evaluator *evaluator, const Node *node, uint32_t rule, uint32_t otherwise)
-{
-    const Node *value = option_value(node->options, rule);
-    Value colour = value ? evaluate(evaluator, value) : (Value){.type = TYPE_BROKEN};
-    return colour.type == TYPE_COLOUR ? colour.colour : otherwise;
-}
-
 /* Of all colours, mixed as light. */
 static uint32_t mean_of_light(const uint32_t *colours, uint32_t count)
 {
@@ -252,9 +245,9 @@ const Thread *declared_thread(Evaluator *evaluator, Declaration *declaration)
         report_no_width(evaluator, node);
     take_colours(evaluator, node, thread);
     uint32_t unsaid = thread->colour_count ? mean_of_light(thread->colours, thread->colour_count) : MID_GREY;
-    thread->colour = colour_option(evaluator, node, THREAD_COLOUR, unsaid);
+    thread->colour = option_colour(evaluator, node, THREAD_COLOUR, unsaid);
     thread->has_bare = option_value(node->options, THREAD_BARE);
-    thread->bare = colour_option(evaluator, node, THREAD_BARE, thread->colour);
+    thread->bare = option_colour(evaluator, node, THREAD_BARE, thread->colour);
     take_preserver(evaluator, node, thread);
     thread->opacity = option_number(evaluator, node, THREAD_OPACITY, share(1));
     thread->sheen = (Sheen)option_choice(node, THREAD_SHEEN, SHEEN_GLOSS);
@@ -306,8 +299,8 @@ static void take_look(Evaluator *evaluator, const Node *node, Guide *guide)
     Range tall = ring_width;
     tall.least = fmax(tall.least, guide->ring);
     guide->tall = option_number(evaluator, node, GUIDE_TALL, tall);
-    guide->frame = colour_option(evaluator, node, GUIDE_FRAME, NO_COLOUR);
-    guide->insert = colour_option(evaluator, node, GUIDE_INSERT, NO_COLOUR);
+    guide->frame = option_colour(evaluator, node, GUIDE_FRAME, NO_COLOUR);
+    guide->insert = option_colour(evaluator, node, GUIDE_INSERT, NO_COLOUR);
     guide->sheen = (Sheen)option_choice(node, GUIDE_SHEEN, SHEEN_GLOSS);
 }
 
@@ -480,7 +473,7 @@ const Blank *declared_blank(Evaluator *evaluator, Declaration *declaration)
     Blank *blank = arena_take(evaluator->arena, sizeof *blank);
     blank->name = declaration->name;
     blank->span = node->first->span;
-    blank->colour = colour_option(evaluator, node, BLANK_COLOUR, BARE_BLANK);
+    blank->colour = option_colour(evaluator, node, BLANK_COLOUR, BARE_BLANK);
     blank->coloured = option_value(node->options, BLANK_COLOUR);
     blank->sheen = (Sheen)option_choice(node, BLANK_SHEEN, SHEEN_GLOSS);
     blank->stations = arena_take_many(evaluator->arena, count, sizeof *blank->stations);

@@ -443,6 +443,13 @@ const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule)
     return value.type == TYPE_TEXT ? value.text : NULL;
 }
 
+uint32_t option_colour(Evaluator *evaluator, const Node *owner, uint32_t rule, uint32_t otherwise)
+{
+    const Node *written = option_value(owner->options, rule);
+    Value value = written ? evaluate(evaluator, written) : (Value){.type = TYPE_BROKEN};
+    return value.type == TYPE_COLOUR ? value.colour : otherwise;
+}
+
 Span option_value_span(const Node *owner, uint32_t rule)
 {
     const Node *value = option_value(owner->options, rule);

@@ -123,6 +123,8 @@ const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule);
 /* The number that was meant by one far out of the option's range: with another unit, with a per cent sign, with
  * its point elsewhere. NULL if none of these is usual. */
 const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule, const Node *node, Range range);
+/* The option's colour, 0xRRGGBB. */
+uint32_t option_colour(Evaluator *evaluator, const Node *owner, uint32_t rule, uint32_t otherwise);
 Span option_value_span(const Node *owner, uint32_t rule);
 
 #endif

@@ -39,7 +39,8 @@ const Local *local_find(Resolver *resolver, const Text *name)
 uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type, Cause cause)
 {
     uint32_t *bucket = &resolver->buckets[name->hash % LOCAL_BUCKETS];
-    *LIST_ADD(resolver->arena, &resolver->locals) = (Local){name, type, cause, *bucket, NULL, 0};
+    *LIST_ADD(resolver->arena, &resolver->locals) =
+        (Local){.name = name, .type = type, .cause = cause, .older = *bucket};
     *bucket = resolver->locals.count;
     uint32_t slot = resolver->locals.count - 1 - resolver->floor;
     if (slot >= resolver->slots)
@@ -506,6 +507,19 @@ static unsigned infer_named_colour(Resolver *resolver, Node *node, TypeSet set)
     return TYPE_BROKEN;
 }
 
+/* Of `grip.tip` that end of the part; of `grip` alone the part itself. */
+static const Local *find_local(Resolver *resolver, const Node *node)
+{
+    const Node *module = module_name(node);
+    const Local *local = local_find(resolver, module ? module->text : node->text);
+    if (!module || !local)
+        return module ? NULL : local;
+    if (!local->part)
+        return NULL;
+    int end = part_end_named(node->text->bytes);
+    return end < 0 ? local : local + 1 + end;
+}
+
 static unsigned infer_name(Resolver *resolver, Node *node)
 {
     TypeSet set = resolver->wanted;
@@ -515,7 +529,11 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     bool colours = set == SET(TYPE_COLOUR) || set == SET(TYPE_LIST + TYPE_COLOUR);
     if (colours && names_colour(node) && !is_own_colour(resolver, node->text))
         return infer_named_colour(resolver, node, set);
-    const Local *local = module_name(node) ? NULL : local_find(resolver, node->text);
+    const Local *local = find_local(resolver, node);
+    if (local && local->part) {
+        report_part_as_value(resolver, node, local, set, spot);
+        return TYPE_BROKEN;
+    }
     if (local) {
         node->scope = SCOPE_LOCAL;
         node->slot = (uint32_t)(local - resolver->locals.items) - resolver->floor;
@@ -525,7 +543,7 @@ static unsigned infer_name(Resolver *resolver, Node *node)
     }
     if (names_here(resolver, node))
         return infer_here(resolver, node);
-    if (report_plain_word(resolver, node, set, spot))
+    if (report_plain_word(resolver, node, set, spot) || report_unknown_part(resolver, node))
         return TYPE_BROKEN;
     Declaration *found = find_name(resolver, node, NAME_OF_VALUE, set, spot);
     if (!found) {

@@ -238,9 +238,10 @@ typedef struct Place {
     double mark;    /* mm from the butt */
     bool from_tip;  /* as written */
     int direction;  /* +1 worked toward the tip, -1 toward the butt; guides: 0 */
-    double length;  /* NAN unless given */
+    double length;  /* NAN unless given, by `length` or by `until` */
     Span length_span;
     bool length_written;
+    Span until_span;    /* of the value of `until`; end 0 if it is not written */
     const Guide *guide; /* or NULL */
     double angle;       /* turns round the blank, clockwise as seen from the butt; 0 is the rod's line; [0, 1) */
     Layer *layers;

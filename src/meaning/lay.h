@@ -21,6 +21,7 @@ typedef struct Laying {
     Evaluator *evaluator;
     Into into;
     LIST_OF(Place) places; /* of the rod, so far */
+    LIST_OF(Part) parts;   /* of it, too */
     const Rod *rod;        /* that is being laid */
     Here *here;            /* of the series that is being laid; NULL outside of one */
     LIST_OF(SeriesRow) rows;     /* of the series, so far */

@@ -65,7 +65,7 @@ static void keep_items(Evaluator *evaluator, ItemList *items, Layer *layer)
 
 /* Common practice, no source; wide, so that only slips are found. */
 static const Range layer_offset = {0, 1e7, 0};
-static const Range length_of_place = {0.001, 1e7, NAN};
+const Range length_of_place = {0.001, 1e7, NAN};
 
 static Layer make_layer(Evaluator *evaluator, const Place *place, const Node *node, const Node *statements)
 {
@@ -161,17 +161,16 @@ static void check_sign_of_mark(Evaluator *evaluator, const Rod *rod, const Node 
     finding_edit(evaluator->findings, finding, mark->span, from ? "%s" : "%s from: tip", length);
 }
 
-/* Whether one more place is within the limit; a finding if not. */
-static bool place_fits(Laying *laying, Span span)
+bool place_fits(Laying *laying, Span span)
 {
     Evaluator *evaluator = laying->evaluator;
     if (evaluator->places < LIMIT_PLACES) {
         evaluator->places++;
         return true;
     }
-    Finding *finding =
-        finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span, "this file has more than %s places",
-                    show_count(evaluator->findings->words, LIMIT_PLACES));
+    Finding *finding = finding_add(evaluator->findings, FINDING_TOO_MUCH_WORK, span,
+                                   "this file has more than %s places and parts",
+                                   show_count(evaluator->findings->words, LIMIT_PLACES));
     finding_mend(evaluator->findings, finding, "use fewer or shorter loops");
     evaluate_no_more(evaluator, finding, span);
     lay_spoil(laying, finding->number, span);
@@ -199,6 +198,34 @@ static void see_foot(const Rod *rod, const Place *place, Here *here, int foot)
         here->values[HERE_DIAMETER] = blank_diameter(rod->blank, at);
 }
 
+double way_until(Evaluator *evaluator, const Rod *rod, const Node *limit, double mark, bool from_tip)
+{
+    Value value = evaluate(evaluator, limit);
+    if (value.type == TYPE_BROKEN)
+        return NAN;
+    double tip = rod->blank ? blank_tip(rod->blank) : 0,
+           way = (from_tip ? tip - value.number : value.number) - mark;
+    if (fabs(way) >= length_of_place.least)
+        return way;
+    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, limit->span,
+                                   "this is where it begins: no room is left");
+    finding_mend(evaluator->findings, finding, "write another place after `until:`, or a `length:`");
+    return NAN;
+}
+
+/* `until: check.butt` says both how long the place is and which way it is worked. */
+static void take_limit(Evaluator *evaluator, const Rod *rod, const Node *node, Place *place)
+{
+    const Node *limit = option_value(node->options, PLACE_UNTIL);
+    if (!limit)
+        return;
+    double way = way_until(evaluator, rod, limit, place->mark, place->from_tip);
+    place->direction = way < 0 ? -1 : 1;
+    place->length = fabs(way);
+    place->until_span = limit->span;
+    place->length_written = true;
+}
+
 /* What is said of a place beside its mark. Returns why it cannot be planned; CAUSE_NONE if it can. */
 static Cause set_out(Laying *laying, const Node *node, Place *place)
 {
@@ -222,6 +249,7 @@ static Cause set_out(Laying *laying, const Node *node, Place *place)
     place->length = option_number(evaluator, node, PLACE_LENGTH, length_of_place);
     place->length_span = option_value_span(node, PLACE_LENGTH);
     place->length_written = option_node(node->options, PLACE_LENGTH);
+    take_limit(evaluator, rod, node, place);
     if (laying->here && !place->guide)
         laying->here->values[HERE_FOOT] = place->length;
     place->angle = turns_round(option_number(evaluator, node, PLACE_ANGLE, angle_of_place));
@@ -351,6 +379,8 @@ void lay_rod(Evaluator *evaluator, const Node *statements, Rod *rod)
     lay_statements(&laying, statements);
     rod->places = laying.places.items;
     rod->place_count = laying.places.count;
+    rod->parts = laying.parts.items;
+    rod->part_count = laying.parts.count;
     if (laying.cause)
         rod->cause = cause_mark(evaluator->findings, laying.cause, rod->span);
 }

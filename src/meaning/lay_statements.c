@@ -279,7 +279,7 @@ static void lay_if_of_rows(Laying *laying, const Node *node)
     X(OVER, lay_nothing, lay_written_layer, lay_elsewhere, lay_nothing)                                           \
     X(PLACE, lay_elsewhere, lay_elsewhere, lay_row, lay_place)                                                    \
     X(SERIES, lay_nothing, lay_nothing, lay_nothing, lay_series)                                                  \
-    X(PART, lay_nothing, lay_nothing, lay_nothing, lay_nothing)                                                   \
+    X(PART, lay_nothing, lay_nothing, lay_nothing, lay_part)                                                      \
     X(BROKEN, lay_nothing, lay_nothing, lay_nothing, lay_nothing)
 _Static_assert(TABLE_ROWS(LAYS) == TABLE_ROWS(NODE_STATEMENT_TABLE),
                "every statement is laid, or is known not to be");

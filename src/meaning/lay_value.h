@@ -42,6 +42,13 @@ Value course_value(const Course *course, double step);
 /* The branch of an if that holds; NULL if none. */
 const Node *chosen_branch(Laying *laying, const Node *node);
 
+/* Room of a place, layer or part: the least and most, mm. */
+extern const Range length_of_place;
+/* Whether one more place or part is within the limit; a finding if not. */
+bool place_fits(Laying *laying, Span span);
+/* From a mark to where `until` is, mm, negative toward the butt; NAN, with a finding, where no room is left. */
+double way_until(Evaluator *evaluator, const Rod *rod, const Node *limit, double mark, bool from_tip);
+
 /* The makers that stand in files of their own. */
 void lay_band(Laying *laying, const Node *node);
 void lay_fade_to(Laying *laying, const Node *node);
@@ -54,6 +61,7 @@ void lay_row(Laying *laying, const Node *node);
 void add_row(Laying *laying, SeriesRow row);
 /* The rows of a series that is set out by rule; none if it is not. */
 void lay_spacing(Laying *laying, const Node *series);
+void lay_part(Laying *laying, const Node *node);
 void lay_written_layer(Laying *laying, const Node *node);
 void lay_layer_of_crosswrap(Laying *laying, const Node *node);
 /* These may stand in a band too. */

@@ -37,6 +37,7 @@ static const OptionRule rod_rules[] = {ROD_OPTIONS(RULE)};
 static const OptionRule blank_rules[] = {BLANK_OPTIONS(RULE)};
 static const OptionRule place_rules[] = {PLACE_OPTIONS(RULE)};
 static const OptionRule series_rules[] = {PLACE_OPTIONS(RULE) SERIES_OPTIONS(RULE)};
+static const OptionRule part_rules[] = {PART_OPTIONS(RULE)};
 static const OptionRule layer_rules[] = {LAYER_OPTIONS(RULE)};
 static const OptionRule band_rules[] = {BAND_OPTIONS(RULE)};
 static const OptionRule inlay_rules[] = {INLAY_OPTIONS(RULE)};
@@ -55,6 +56,7 @@ FITS(rod_rules);
 FITS(blank_rules);
 FITS(place_rules);
 FITS(series_rules);
+FITS(part_rules);
 FITS(layer_rules);
 FITS(band_rules);
 FITS(inlay_rules);
@@ -76,6 +78,7 @@ static const OptionRules rules_of[NODE_KIND_COUNT] = {
     [NODE_BLANK] = RULES("a blank", blank_rules),
     [NODE_PLACE] = RULES("a place", place_rules),
     [NODE_SERIES] = RULES("a series", series_rules),
+    [NODE_PART] = RULES("a part", part_rules),
     [NODE_UNDER] = RULES("a layer", layer_rules),
     [NODE_OVER] = RULES("a layer", layer_rules),
     [NODE_BAND] = RULES("a band", band_rules),

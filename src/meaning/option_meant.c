@@ -105,6 +105,34 @@ static const struct {
     {NODE_PLACE, "round", "angle", "", 1},
     {NODE_PLACE, "clock", "angle", "", 1},
     {NODE_PLACE, "turned", "angle", "", 1},
+    {NODE_PLACE, "up_to", "until", "", 1},
+    {NODE_PLACE, "till", "until", "", 1},
+    {NODE_PLACE, "end", "until", "", 1},
+    {NODE_PART, "to", "until", "", 1},
+    {NODE_PART, "up_to", "until", "", 1},
+    {NODE_PART, "till", "until", "", 1},
+    {NODE_PART, "end", "until", "", 1},
+    {NODE_PART, "long", "length", "", 1},
+    {NODE_PART, "len", "length", "", 1},
+    {NODE_PART, "width", "length", "", 1},
+    {NODE_PART, "direction", "toward", "", 1},
+    {NODE_PART, "towards", "toward", "", 1},
+    {NODE_PART, "dia", "diameter", "", 1},
+    {NODE_PART, "diameters", "diameter", "", 1},
+    {NODE_PART, "thickness", "diameter", "", 1},
+    {NODE_PART, "thick", "diameter", "", 1},
+    {NODE_PART, "od", "diameter", "", 1},
+    {NODE_PART, "color", "colour", "", 1},
+    {NODE_PART, "hex", "colour", "", 1},
+    {NODE_PART, "finish", "sheen", "", 1},
+    {NODE_PART, "shine", "sheen", "", 1},
+    {NODE_PART, "text", "note", "", 1},
+    {NODE_PART, "label", "note", "", 1},
+    {NODE_PART, "words", "note", "", 1},
+    {NODE_PART, "comment", "note", "", 1},
+    {NODE_PART, "wrap", "wrapped", "", 1},
+    {NODE_PART, "wrapped_over", "wrapped", "", 1},
+    {NODE_PART, "under", "wrapped", "", 1},
     {NODE_UNDER, "start", "offset", "", 1},
     {NODE_UNDER, "from", "offset", "", 1},
     {NODE_UNDER, "width", "length", "", 1},
@@ -204,13 +232,18 @@ const char *option_for_type(NodeKind owner, const char *option, unsigned type)
 
 const char *owner_of_option(const char *word)
 {
+    const char *part = NULL; /* who asks for a colour or a diameter means a thread's sooner than a part's */
     for (NodeKind kind = 0; kind < NODE_KIND_COUNT; kind++) {
         const OptionRules *rules = option_rules(kind);
-        for (uint32_t i = 0; rules && i < rules->count; i++)
-            if (strcmp(rules->rules[i].name, word) == 0)
+        for (uint32_t i = 0; rules && i < rules->count; i++) {
+            if (strcmp(rules->rules[i].name, word) != 0)
+                continue;
+            if (kind != NODE_PART)
                 return rules->owner;
+            part = rules->owner;
+        }
     }
-    return NULL;
+    return part;
 }
 
 const char *choice_by_other_word(const char *const *choices, const char *word)

@@ -62,6 +62,7 @@
     X(PLACE_FROM, "from", SET(TYPE_WORD), ends, false)                                                            \
     X(PLACE_TOWARD, "toward", SET(TYPE_WORD), ends, false)                                                        \
     X(PLACE_LENGTH, "length", SET(TYPE_LENGTH), NULL, false)                                                      \
+    X(PLACE_UNTIL, "until", SET(TYPE_LENGTH), NULL, false)                                                        \
     X(PLACE_GUIDE, "guide", SET(TYPE_GUIDE), NULL, false)                                                         \
     X(PLACE_ANGLE, "angle", SET(TYPE_ANGLE), NULL, false)
 
@@ -72,6 +73,16 @@
     X(SERIES_PROGRESSION, "progression", SET(TYPE_RATIO), NULL, false)                                            \
     X(SERIES_GUIDES, "guides", SET(TYPE_LIST + TYPE_GUIDE), NULL, false)                                          \
     X(SERIES_COUNT, "count", SET(TYPE_COUNT), NULL, false)
+#define PART_OPTIONS(X)                                                                                           \
+    X(PART_FROM, "from", SET(TYPE_WORD), ends, false)                                                             \
+    X(PART_TOWARD, "toward", SET(TYPE_WORD), ends, false)                                                         \
+    X(PART_LENGTH, "length", SET(TYPE_LENGTH), NULL, false)                                                       \
+    X(PART_UNTIL, "until", SET(TYPE_LENGTH), NULL, false)                                                         \
+    X(PART_DIAMETER, "diameter", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, false)                    \
+    X(PART_COLOUR, "colour", SET(TYPE_COLOUR), NULL, false)                                                       \
+    X(PART_SHEEN, "sheen", SET(TYPE_WORD), sheens, false)                                                         \
+    X(PART_WRAPPED, "wrapped", SET(TYPE_TRUTH), NULL, false)                                                      \
+    X(PART_NOTE, "note", SET(TYPE_TEXT), NULL, false)
 
 #define LAYER_OPTIONS(X)                                                                                          \
     X(LAYER_OFFSET, "offset", SET(TYPE_LENGTH), NULL, false)                                                      \
@@ -124,6 +135,7 @@ enum { ROD_OPTIONS(X) };
 enum { BLANK_OPTIONS(X) };
 enum { PLACE_OPTIONS(X) };
 enum { PLACE_LAST = PLACE_ANGLE, SERIES_OPTIONS(X) };
+enum { PART_OPTIONS(X) };
 enum { LAYER_OPTIONS(X) };
 enum { BAND_OPTIONS(X) };
 enum { INLAY_OPTIONS(X) };

@@ -380,7 +380,7 @@ void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other)
     Node *first = option_node(node->options, one), *second = option_node(node->options, other);
     if (!first || !second)
         return;
-    if (node->kind != NODE_PLACE
+    if (node->kind != NODE_PLACE && node->kind != NODE_PART
         && second->span.start < first->span.start) { /* what a place is comes before its size */
         Node *earlier = second;
         second = first;

@@ -37,7 +37,11 @@ void resolve_series(Resolver *resolver, Node *node, Within within);
 /* A value (or with `last` two, from one to the other) that says where rows lie rests on nothing that is known of
  * them alone. `reads`: what it rests on. */
 void settle_without_here(Resolver *resolver, Node *value, Node *last, unsigned reads);
+
+/* resolve_part.c */
 void resolve_part(Resolver *resolver, Node *node, Within within);
+/* Ends of parts are measured from the butt: with `from: tip` neither the mark nor `until` can be made of them. */
+void keep_ends_from_butt(Resolver *resolver, Node *mark, const Node *node, uint32_t from, uint32_t until);
 
 /* resolve_use.c */
 void resolve_use(Resolver *resolver, Node *use);

@@ -139,7 +139,8 @@ static const char *mark_from_end(Resolver *resolver, const Node *mark)
     if (mark->kind != NODE_OPERATION)
         return NULL;
     const Node *end = mark->first, *way = mark->second;
-    if (end->kind != NODE_NAME || way->kind != NODE_NUMBER || is_name_here(resolver, end->text))
+    if (end->kind != NODE_NAME || module_name(end) || way->kind != NODE_NUMBER
+        || is_name_here(resolver, end->text))
         return NULL;
     bool tip = strcasecmp(end->text->bytes, "tip") == 0 && mark->detail == OPERATOR_SUBTRACT;
     bool butt = strcasecmp(end->text->bytes, "butt") == 0 && mark->detail == OPERATOR_ADD;
@@ -242,20 +243,20 @@ void resolve_place(Resolver *resolver, Node *place, Within within)
     resolver->reads = 0;
     resolve_mark(resolver, place, within);
     settle_without_here(resolver, place->first, NULL, resolver->reads);
+    resolver->mark = place->first;
     resolve_options(resolver, place);
+    resolver->mark = NULL;
     take_guide(resolver, place);
     exclude(resolver, place, PLACE_GUIDE, PLACE_TOWARD);
     exclude(resolver, place, PLACE_GUIDE, PLACE_LENGTH);
+    exclude(resolver, place, PLACE_GUIDE, PLACE_UNTIL);
+    exclude(resolver, place, PLACE_LENGTH, PLACE_UNTIL);
+    exclude(resolver, place, PLACE_UNTIL, PLACE_TOWARD);
+    keep_ends_from_butt(resolver, place->first, place, PLACE_FROM, PLACE_UNTIL);
     resolver->room = length_written(place->options, PLACE_LENGTH);
     resolver->reads = 0;
     check_body(resolver, place->body, IN_PLACE);
     place->slot = slot_of_place(resolver, place->body);
     resolver->room = NULL;
     resolver->reads = reads;
-}
-
-void resolve_part(Resolver *resolver, Node *node, Within within)
-{
-    (void)within;
-    misplace(resolver, node, CAUSE_NONE);
 }

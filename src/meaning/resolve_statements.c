@@ -541,7 +541,7 @@ enum {
     X(OVER, resolve_layer, LAYERED)                                                                               \
     X(PLACE, resolve_place, IN(ROD) | IN(SERIES) | IN(PATTERN))                                                   \
     X(SERIES, resolve_series, IN(ROD) | IN(PATTERN))                                                              \
-    X(PART, resolve_part, 0)                                                                                      \
+    X(PART, resolve_part, IN(ROD) | IN(PATTERN))                                                                  \
     X(BROKEN, check_nothing, ANYWHERE)
 _Static_assert(TABLE_ROWS(CHECKS) == TABLE_ROWS(NODE_STATEMENT_TABLE), "every statement is looked at");
 

@@ -14,6 +14,7 @@ typedef struct Local {
     uint32_t older;        /* the local that it hides in its bucket, + 1 */
     const Node *parameter; /* of a pattern, where it is one */
     unsigned reads;        /* READS_ of here.h: what its value rests on */
+    bool part;             /* a part of the rod: its ends are the two locals behind it */
 } Local;
 
 enum { LOCAL_BUCKETS = 256 };
@@ -49,7 +50,9 @@ typedef struct Resolver {
     const Node *room; /* the length of the place or layer that is being looked at, as written; NULL if it is not */
     const Node *series; /* in the braces of which something is being looked at; NULL outside of all */
     unsigned reads;     /* READS_ of here.h: what was read of `here` since it was set to 0 */
-    unsigned searches;  /* for what an unknown name was meant to be, so far */
+    const Node
+        *mark; /* of the place or part that is being looked at, once its kind is known; NULL if it is none */
+    unsigned searches; /* for what an unknown name was meant to be, so far */
 } Resolver;
 
 /* Where a name was found: Node.scope. */
@@ -115,6 +118,17 @@ const char *thread_nearby(Resolver *resolver);
 const Local *local_find(Resolver *resolver, const Text *name);
 /* `cause`: of a broken kind. */
 uint32_t local_enter(Resolver *resolver, const Text *name, unsigned type, Cause cause);
+/* The part's name and its two ends, of which the first gets the slot. */
+uint32_t part_enter(Resolver *resolver, const Text *name, Cause cause);
+/* Which end the word names: 0 "butt", 1 "tip", -1 none. */
+int part_end_named(const char *word);
+/* Whether the node is such an end of a part of the rod. */
+bool is_part_end(const Node *node);
+/* A part that stands at a spot where a value of the set is wanted (0 for any), or with an end that it does not
+ * have. */
+void report_part_as_value(Resolver *resolver, Node *node, const Local *part, TypeSet set, ValueSpot spot);
+/* An end of a part that is not known; true once that is told. */
+bool report_unknown_part(Resolver *resolver, Node *node);
 /* Forgets the locals above `count`. */
 void local_leave(Resolver *resolver, uint32_t count);
 

@@ -56,6 +56,7 @@ static void lay_rod(Layout *layout, const Rod *rod)
 {
     Plan *plan = layout->plan;
     layout->rod->rod = rod;
+    rod_part_ends(layout);
     rod_surface(layout);
     plan_places(layout);
     layout->hosts.count = 0;
@@ -68,8 +69,10 @@ static void lay_rod(Layout *layout, const Rod *rod)
         if (rod->blank)
             sum_add(&finish, place_finish(layout->rod->surface, place, &layout->job->bench));
     }
-    if (rod->blank)
+    if (rod->blank) {
         check_reach(layout);
+        check_parts(layout);
+    }
     plan_pieces(layout);
     plan->finish_volume += sum_value(&finish);
 }

@@ -126,15 +126,16 @@ bool plan_crosswrap(Layout *layout);
 /* Whether the pass is wound on with the piece of the one before. */
 bool pass_goes_on(const PlannedCrosswrap *planned, uint32_t pass);
 
+/* part_ends.c: the ends of the rod's parts, in order. */
+void rod_part_ends(Layout *layout);
 /* part_surface.c: what the rod's places lie on. */
 void rod_surface(Layout *layout);
 /* Counts so many steps towards the limit; false once there were too many: then the next layer that is laid reports
  * it. */
 bool takes_steps(Layout *layout, uint64_t steps);
-/* Where along the blank a part's diameter of this number is set out. */
-double part_knot(const Part *part, uint32_t knot);
 
-/* part_checks.c */
+/* part_checks.c: parts beyond the blank or thinner than it, wraps that run into one. */
+void check_parts(Layout *layout);
 /* Whether a part that no thread may lie on keeps this stretch from being wrapped. */
 bool part_in_the_way(const Rod *rod, double low, double high);
 

@@ -77,7 +77,7 @@ static bool is_copy(const Layout *layout, const Place *place)
 
 bool can_move(const Layout *layout, const Place *place, double by)
 {
-    if (is_copy(layout, place))
+    if (is_copy(layout, place) || place->until_span.end) /* moved, it would have another length */
         return false;
     for (uint32_t i = 0; i < layout->rod->place_count; i++) {
         const PlannedPlace *part = &layout->rod->places[i];
@@ -93,7 +93,7 @@ bool can_lengthen(const Layout *layout, double length)
 {
     const PlannedPlace *place = layout->place;
     double end = place->start + place->direction * length;
-    return !is_copy(layout, place->place)
+    return !place->place->until_span.end && !is_copy(layout, place->place)
            && lies_free(layout, place->place, fmin(place->start, end), fmax(place->start, end));
 }
 

@@ -115,8 +115,18 @@ typedef struct Winding {
     uint32_t turns;
 } Winding;
 
+/* An end of a part; a part without a length, a mark, has one, at the butt's side. */
+typedef struct PartEnd {
+    double at;
+    const Part *part;
+    bool at_tip;
+    const Part *furthest; /* of the parts that begin here or before, the one that reaches furthest; NULL if none */
+} PartEnd;
+
 typedef struct PlannedRod {
     const Rod *rod;
+    PartEnd *part_ends; /* of its parts, rising; of those at one place those that end come first */
+    uint32_t part_end_count;
     const Blank *surface; /* what its places lie on: the blank, with the parts on it that are wrapped; NULL without
                              a blank */
     PlannedPlace *places; /* guides give one a foot, toward the butt first; section after section */
@@ -168,8 +178,18 @@ bool has_crosswrap(const PlannedPlace *place);
 bool rod_has_crosswrap(const PlannedRod *rod);
 /* Whether some place stands elsewhere than on the rod's line. */
 bool stands_round(const PlannedRod *rod);
+/* Where along the blank a part's diameter of this number is set out. */
+double part_knot(const Part *part, uint32_t knot);
 /* Diameter of a part of the rod at x, within it; of a flat one that of the blank. */
 double part_diameter(const Rod *rod, const Part *part, double x);
+/* Number of the first end of a part at x or beyond; as many as there are where none is. */
+uint32_t part_end_from(const PlannedRod *rod, double x);
+/* A part that begins at `low` or before and ends at `high` or beyond; NULL if there is none. */
+const Part *part_over(const PlannedRod *rod, double low, double high);
+/* Where it lies, from a butt that is so far from the rod's: "0 to 24 cm", "at 62 cm". */
+const char *part_where(Arena *arena, UnitSystem units, const Part *part, double butt);
+/* What to mind: "keep it free of thread", "thread lies on it"; "" of a mark. */
+const char *part_use(const Part *part);
 /* Where one section is asked for: all of them. */
 #define ALL_SECTIONS UINT32_MAX
 /* sections.c: number of the section that shows at x mm from the rod's butt; at a joint the one toward the tip. */

@@ -214,7 +214,7 @@ static bool begins_block(const Reader *reader, uint32_t header)
     case BLANK: return kinds[header + 1] == WORD;
     case OVER:
     case UNDER: return begins_statement(reader, header);
-    case AT: return brace && brace->kind == BRACE_ROD;
+    case AT: return brace && brace->kind == BRACE_ROD && !(header > 1 && kinds[header - 2] == PART);
     case BAND: return !(brace && brace->kind == BRACE_BAND);
     default: return held(kinds[header]) != HOLDS_NOTHING;
     }

@@ -32,6 +32,12 @@ typedef struct SheetStep {
     bool pause;         /* a safe place to stop after it */
 } SheetStep;
 
+/* A part of the rod, or a note at a place of it. */
+typedef struct SheetNote {
+    const char *name;  /* "grip" */
+    const char *words; /* "0 to 24 cm; keep it free of thread" */
+} SheetNote;
+
 /* The steps of one layer at one place, or those of the whole rod before and after. */
 typedef struct SheetPart {
     const char *heading;   /* "ring16 at 1500.00 mm from the tip, butt-side foot: over" */
@@ -48,12 +54,15 @@ typedef struct SheetSection {
     uint32_t section;    /* of the rod's sections, ALL_SECTIONS where it is about the whole rod */
     uint32_t first_part, part_count;
     uint32_t first_cut, cut_count;
+    uint32_t first_note, note_count; /* where it is worked on first; 0 later */
     uint32_t first_step, step_count; /* into the rod's steps */
 } SheetSection;
 
 typedef struct SheetRod {
     const char *title;
     const BenchRod *bench;
+    SheetNote *notes; /* from the butt on */
+    uint32_t note_count;
     const char **labels; /* by piece of the rod: "navy 2"; NULL for a piece that no step or cut names */
     SheetCut *cuts;
     uint32_t cut_count;

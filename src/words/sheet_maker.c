@@ -169,6 +169,10 @@ static void hash_rod(uint64_t *key, const SheetRod *rod)
     for (uint32_t i = 0; i < rod->section_count; i++)
         if (rod->sections[i].heading)
             hash_text(key, rod->sections[i].heading);
+    for (uint32_t i = 0; i < rod->note_count; i++) {
+        hash_text(key, rod->notes[i].name);
+        hash_text(key, rod->notes[i].words);
+    }
     for (uint32_t i = 0; i < rod->cut_count; i++) {
         hash_text(key, rod->cuts[i].label);
         hash_text(key, rod->cuts[i].what);
@@ -209,6 +213,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     sheet_parts(maker, rod);
     sheet_cuts(maker, rod);
     sheet_sections(maker, rod);
+    sheet_notes(maker, rod);
     maker->numbered += rod->step_count;
 }
 

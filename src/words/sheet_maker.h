@@ -91,5 +91,7 @@ void sheet_cuts(SheetMaker *maker, SheetRod *rod);
 void sheet_sections(SheetMaker *maker, SheetRod *rod);
 /* The rod's sections, where it has several; else NULL. */
 const Section *several_sections(const SheetMaker *maker);
+/* Its parts and the notes on it, section by section: once these are there. */
+void sheet_notes(SheetMaker *maker, SheetRod *rod);
 
 #endif

@@ -18,4 +18,8 @@ void put_strands(Buffer *buffer, const Strands *strands);
 /* "32 cm from the butt, toward the tip". */
 const char *place_of_need(Arena *arena, const Plan *plan, const Need *need);
 
+/* Of a part: "0 to 24 cm; diameter 26.00 mm; keep it free of thread". `butt`: from where it is measured, from the
+ * rod's butt. */
+const char *part_words(Arena *arena, UnitSystem units, const Part *part, double butt);
+
 #endif

@@ -33,6 +33,8 @@ VALUES = {
     ("series", "first"): "10 cm last: 50 cm count: 3", ("series", "last"): "50 cm first: 10 cm count: 3",
     ("series", "guides"): "[ring, ring] first: 10 cm last: 50 cm", ("series", "count"): "3 first: 10 cm last: 50 cm",
     ("series", "progression"): "110 % first: 10 cm last: 50 cm count: 3",
+    ("at", "until"): "30 cm", ("part", "from"): "butt", ("part", "toward"): "tip", ("part", "length"): "10 cm",
+    ("part", "until"): "15 cm", ("part", "diameter"): "[26 mm, 24 mm, 26 mm]",
     ("fade", "over"): "24 turns", ("fade", "steps"): "4",
     ("fade", "runs"): "[in 1 out 3, in 2 out 2, in 3 out 1]",
     # With end bands of 12 turns the field of the layer is 56.4 mm.
@@ -58,6 +60,7 @@ HOMES = {
     "blank": SHOP + "blank other { %s, at 0 mm: 12 mm  at 100 cm: 4 mm }\n" + 'rod "R" on other { at 20 cm { band 20 turns of navy } }',
     "series": SHOP + RINGS % "" + 'rod "R" on tube { series %s { band 20 turns of navy } }',
     "at": SHOP + RINGS % "" + 'rod "R" on tube { at 60 cm %s { band 20 turns of navy } }',
+    "part": SHOP + 'rod "R" on tube { part grip at 5 cm { %s } at 20 cm { band 20 turns of navy } }',
     "fade": LAYER % "band 20 turns of navy fade to slate %s band 20 turns of slate",
     **{kind: PLACE % (kind + " %s { strand 1 of mist strand 2 of navy }") for kind in CROSSWRAPS},
 }
@@ -241,7 +244,7 @@ LIMITS = {
     "FILE_BYTES": "size of a file", "ALL_BYTES": "size of all files", "FILES": "files in all", "MISSING_FILES": "used files that cannot be read",
     "NESTING": "braces, brackets and parentheses within one another", "OPEN": "",
     "EXPRESSION_DEPTH": "parts of a value one within the other", "CALL_DEPTH": "patterns calling one another",
-    "PLACES": "places of a file's rods", "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",
+    "PLACES": "places and parts of a file's rods", "TURNS": "turns in a file's plan", "RUNS": "runs in a file's plan", "ITEMS": "bands, fades, gaps and inlays of a file",
     "STEPS": "steps of working out", "LAYERS": "layers on a place, parameters of a pattern",
     "PARAMETERS": "layers on a place, parameters of a pattern", "COLOURS": "colours of a variegated thread",
     "SECTIONS": "sections of a rod", "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",

@@ -267,6 +267,45 @@ static void put_sections(JsonPage *page, const Rod *rod)
     page_close(page, ']');
 }
 
+static void put_part(PlanPage *sheet, const Part *part)
+{
+    static const char *const sheens[] = {
+#define X(name, word) [SHEEN_##name] = word,
+        SHEEN_TABLE(X)
+#undef X
+    };
+    JsonPage *page = &sheet->page;
+    page_open_flat(page, NULL, '{');
+    page_text(page, "name", part->name->bytes);
+    page_number(page, "start_mm", part->start);
+    page_number(page, "end_mm", part->end);
+    if (part->diameter_count) {
+        page_open(page, "diameters_mm", '[');
+        for (uint32_t i = 0; i < part->diameter_count; i++)
+            page_number(page, NULL, part->diameters[i]);
+        page_close(page, ']');
+    }
+    if (part->coloured)
+        put_colour(page, "colour", part->colour);
+    page_text(page, "sheen", sheens[part->sheen]);
+    page_truth(page, "wrapped", part->wrapped);
+    if (part->note)
+        page_text(page, "note", part->note->bytes);
+    page_place(page, "at", sheet->lines, part->span);
+    page_close(page, '}');
+}
+
+/* Left out of a rod without any. */
+static void put_parts(PlanPage *sheet, const Rod *rod)
+{
+    if (!rod->part_count)
+        return;
+    page_open(&sheet->page, "parts", '[');
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        put_part(sheet, &rod->parts[i]);
+    page_close(&sheet->page, ']');
+}
+
 static void put_rod(PlanPage *sheet, const PlannedRod *rod)
 {
     JsonPage *page = &sheet->page;
@@ -275,6 +314,7 @@ static void put_rod(PlanPage *sheet, const PlannedRod *rod)
     page_text(page, "blank", blanks_named(page->out->arena, rod->rod));
     put_sections(page, rod->rod);
     page_place(page, "at", sheet->lines, rod->rod->span);
+    put_parts(sheet, rod->rod);
     page_open(page, "places", '[');
     for (uint32_t i = 0; i < rod->place_count; i++)
         put_place(sheet, rod, &rod->places[i]);

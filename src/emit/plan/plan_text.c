@@ -331,6 +331,23 @@ static void put_section(TextPage *page, const Rod *rod, uint32_t index)
     text_flow_end(page);
 }
 
+static void put_parts(TextPage *page, const PlannedRod *rod)
+{
+    if (!rod->part_end_count)
+        return;
+    buffer_text(page->out, "\n");
+    text_heading(page, "Parts and notes, measured from the butt", '-');
+    for (uint32_t i = 0; i < rod->part_end_count; i++) {
+        const PartEnd *end = &rod->part_ends[i];
+        if (end->at_tip)
+            continue;
+        buffer_format(&page->cell, "%s:", visible(page->out->arena, end->part->name->bytes));
+        text_flow(page, 0);
+        text_flow_words(page, part_words(page->out->arena, page->units, end->part, 0), 4);
+        text_flow_end(page);
+    }
+}
+
 static void put_rod(PlanText *text, const PlannedRod *rod)
 {
     TextPage *page = &text->page;
@@ -341,6 +358,7 @@ static void put_rod(PlanText *text, const PlannedRod *rod)
     text_heading(page, text_format(page->out->arena, "Rod: %s", title), '=');
     for (uint32_t i = 0; rod->rod->section_count > 1 && i < rod->rod->section_count; i++)
         put_section(page, rod->rod, i);
+    put_parts(page, rod);
     for (uint32_t i = 0; i < rod->place_count; i++)
         put_place(text, rod, &rod->places[i]);
 }
