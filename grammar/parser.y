@@ -271,6 +271,7 @@ parameter: LABEL parameter_kind { $$ = named(node_label(reader, NODE_PARAMETER, 
 parameter_kind: WORD { $$ = node_name(reader, @1); }
     | THREAD { $$ = node_name(reader, @1); }
     | TURNS { $$ = node_name(reader, @1); }
+    | GUIDE { $$ = node_name(reader, @1); }
 
 statements: %empty { $$ = (NodeList){0}; }
     | statements statement { $$ = more($1, $2); }

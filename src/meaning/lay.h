@@ -20,20 +20,20 @@ typedef struct SeriesRow {
 typedef struct Laying {
     Evaluator *evaluator;
     Into into;
-    LIST_OF(Place) places; /* of the rod, so far */
-    LIST_OF(Part) parts;   /* of it, too */
-    const Rod *rod;        /* that is being laid */
-    Here *here;            /* of the series that is being laid; NULL outside of one */
-    LIST_OF(SeriesRow) rows;     /* of the series, so far */
-    Place *place;          /* whose layers are being laid */
-    LIST_OF(Layer) layers; /* of it, so far */
-    ItemList items;        /* of the layer */
-    uint32_t next_group;   /* the next fill's group */
-    uint64_t strands;      /* of the crosswrap being read, a background's aside */
-    Cause cause;           /* why it is incomplete, the first; CAUSE_NONE while all is laid */
-    bool refused;          /* a requirement of the pattern being laid does not hold, or a limit is reached */
-    bool length_known;     /* fills are allowed */
-    Span place_header;     /* where `length:` could be written */
+    LIST_OF(Place) places;   /* of the rod, so far */
+    LIST_OF(Part) parts;     /* of it, too */
+    const Rod *rod;          /* that is being laid */
+    Here *here;              /* of the series that is being laid; NULL outside of one */
+    LIST_OF(SeriesRow) rows; /* of the series, so far */
+    Place *place;            /* whose layers are being laid */
+    LIST_OF(Layer) layers;   /* of it, so far */
+    ItemList items;          /* of the layer */
+    uint32_t next_group;     /* the next fill's group */
+    uint64_t strands;        /* of the crosswrap being read, a background's aside */
+    Cause cause;             /* why it is incomplete, the first; CAUSE_NONE while all is laid */
+    bool refused;            /* a requirement of the pattern being laid does not hold, or a limit is reached */
+    bool length_known;       /* fills are allowed */
+    Span place_header;       /* where `length:` could be written */
 } Laying;
 
 void lay_statements(Laying *laying, const Node *statements);

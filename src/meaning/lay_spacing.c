@@ -58,7 +58,7 @@ static const char *length_text(Evaluator *evaluator, double mm)
     return source_length(evaluator->findings->words, evaluator->units, QUANTITY_PLACE, mm);
 }
 
-static const char *table_of(Evaluator *evaluator, const double *marks, uint32_t count)
+static const char *table_of(Evaluator *evaluator, const Node *series, const double *marks, uint32_t count)
 {
     Buffer text;
     buffer_start(&text, evaluator->findings->words);
@@ -66,7 +66,8 @@ static const char *table_of(Evaluator *evaluator, const double *marks, uint32_t 
         buffer_text(&text, i ? ", " : "");
         buffer_text(&text, length_text(evaluator, marks[i]));
     }
-    buffer_text(&text, "; gaps of ");
+    buffer_text(&text, option_choice(series, PLACE_FROM, 0) == 1 ? " from the tip; gaps of "
+                                                                 : " from the butt; gaps of ");
     for (uint32_t i = 0; i + 1 < count; i++) {
         buffer_text(&text, i ? ", " : "");
         buffer_text(&text, length_text(evaluator, fabs(marks[i + 1] - marks[i])));
@@ -159,12 +160,17 @@ static void edit_rows(Evaluator *evaluator, Finding *finding, const Node *series
 
 static void tell_table(Evaluator *evaluator, const Node *series, const Spacing *spacing, const double *marks)
 {
+    /* A pattern is told of where it is called: on each rod its table is another. */
     Findings *findings = evaluator->findings;
-    Finding *finding = finding_add(findings, FINDING_SPACED_BY_RULE, header_span(series),
-                                   "%u places set out by rule", spacing->count);
+    Span header = header_span(series);
+    Finding *finding =
+        finding_add(findings, FINDING_SPACED_BY_RULE, evaluator->call ? evaluator->call->span : header,
+                    "%u places set out by rule", spacing->count);
     if (!finding_is_kept(finding))
         return;
-    finding_label(findings, finding, "%s", table_of(evaluator, marks, spacing->count));
+    if (evaluator->call)
+        finding_relate(findings, finding, header, "by this series");
+    finding_label(findings, finding, "%s", table_of(evaluator, series, marks, spacing->count));
     finding_mend(
         findings, finding,
         "tape the guides on and load the rod: where the line leaves the blank's curve, move them, and write the "
@@ -187,9 +193,9 @@ void lay_spacing(Laying *laying, const Node *series)
         double mark = spaced_place(spacing.first, spacing.last, spacing.ratio, spacing.count, i);
         marks[i] = end ? mark : on_the_ruler(evaluator->units, mark);
         add_row(laying, (SeriesRow){.node = series->second,
-                              .mark = marks[i],
-                              .mark_span = header_span(series),
-                              .guide = spacing.guides ? spacing.guides->items[i].guide : NULL});
+                                    .mark = marks[i],
+                                    .mark_span = header_span(series),
+                                    .guide = spacing.guides ? spacing.guides->items[i].guide : NULL});
     }
     tell_table(evaluator, series, &spacing, marks);
 }

@@ -73,8 +73,9 @@ static const char *kind_of_default(Resolver *resolver, const Node *parameter)
 static void report_no_kind(Resolver *resolver, const Node *parameter)
 {
     const Node *word = parameter->second;
-    static const char *const kinds[] = {"length", "turns",  "angle",   "ratio", "count", "rate",
-                                        "colour", "thread", "threads", "text",  "truth", NULL};
+    static const char *const kinds[] = {"length", "turns",  "angle",  "ratio",   "count",
+                                        "rate",   "colour", "thread", "threads", "text",
+                                        "truth",  "guide",  "guides", "lengths", NULL};
     static const struct {
         const char *word, *kind;
     } others[] = {
@@ -84,6 +85,7 @@ static void report_no_kind(Resolver *resolver, const Node *parameter)
         {"share", "ratio"},     {"mm", "length"},     {"cm", "length"},       {"inches", "length"},
         {"wraps", "turns"},     {"color", "colour"},  {"degrees", "angle"},   {"flag", "truth"},
         {"distance", "length"}, {"words", "text"},    {"strands", "threads"}, {"yarns", "threads"},
+        {"ring", "guide"},      {"rings", "guides"},
     };
     const char *meant = nearest_word(resolver->findings->words, word->text->bytes, kinds);
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
@@ -96,8 +98,9 @@ static void report_no_kind(Resolver *resolver, const Node *parameter)
                                    word->text->bytes);
     finding_mend(
         resolver->findings, finding,
-        meant ? "write `%s`"
-              : "write one of length, turns, angle, ratio, count, rate, colour, thread, threads, text, truth",
+        meant
+            ? "write `%s`"
+            : "write one of length, lengths, turns, angle, ratio, count, rate, colour, thread, threads, guide, guides, text, truth",
         meant);
     if (meant)
         finding_edit(resolver->findings, finding, word->span, "%s", meant);

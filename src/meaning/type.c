@@ -18,6 +18,7 @@ const char *type_phrase(unsigned type)
         [TYPE_TURNS] = "a list of turns",           [TYPE_COUNT] = "a list of whole numbers",
         [TYPE_RATIO] = "a list of ratios",          [TYPE_TEXT] = "a list of texts",
         [TYPE_PAIR] = "a list of turns in and out", [TYPE_NOTHING] = "an empty list",
+        [TYPE_GUIDE] = "a list of guides",
     };
     if (!type_is_list(type))
         return types[type].phrase;
@@ -39,17 +40,22 @@ const char *type_set_phrase(Arena *arena, TypeSet set)
     return text;
 }
 
+/* The lists that a pattern may be given. */
+static const char *const list_words[TYPE_LIST] = {
+    [TYPE_THREAD] = "threads", [TYPE_LENGTH] = "lengths", [TYPE_GUIDE] = "guides"};
+
 const char *type_word(unsigned type)
 {
     if (type_is_list(type))
-        return type == TYPE_LIST + TYPE_THREAD ? "threads" : NULL;
+        return list_words[type_element(type)];
     return *types[type].word ? types[type].word : NULL;
 }
 
 unsigned type_of_word(const char *word)
 {
-    if (strcmp(word, "threads") == 0)
-        return TYPE_LIST + TYPE_THREAD;
+    for (unsigned type = 0; type < TYPE_LIST; type++)
+        if (list_words[type] && strcmp(word, list_words[type]) == 0)
+            return TYPE_LIST + type;
     for (unsigned type = TYPE_COUNT; type < TYPE_COUNT_OF_ELEMENTS; type++)
         if (*types[type].word && strcmp(word, types[type].word) == 0)
             return type;

@@ -21,7 +21,7 @@
     X(NOTHING, "", "nothing")                                                                                     \
     X(WORD, "", "a word")                                                                                         \
     X(BLANK, "", "a blank")                                                                                       \
-    X(GUIDE, "", "a guide")
+    X(GUIDE, "guide", "a guide")
 
 typedef enum {
 #define X(name, ...) TYPE_##name,

@@ -108,7 +108,8 @@ static void mend_remainder(Layout *layout, Finding *finding)
 {
     const PlannedLayer *layer = layout->layer;
     const Place *place = layout->place->place;
-    if (place->guide || place->until_span.end || !isnan(layer->layer->length) || place->layer_count > 1)
+    if (place->guide || place->until_span.end || !isnan(layer->layer->length) || place->layer_count > 1
+        || is_copy(layout, place))
         return;
     uint32_t count = layer->layer->group_count;
     double filled = 0;

@@ -185,6 +185,8 @@ LengthWriting width_writing(const Layout *layout, Span span);
 LengthWriting diameter_writing(const Layout *layout, Span span);
 double round_up_mm(LengthWriting writing, double mm);
 double round_down_mm(LengthWriting writing, double mm);
+/* Whether the same words of the source set several places, by their marks or by their lengths. */
+bool is_copy(const Layout *layout, const Place *place);
 /* Whether the place still lies free on the blank when its mark is moved, or its room ends elsewhere. Not where
  * the same words of the source set several places. */
 bool can_move(const Layout *layout, const Place *place, double by);

@@ -65,13 +65,18 @@ static bool lies_free(const Layout *layout, const Place *place, double low, doub
     return true;
 }
 
-/* One of several copies made by a loop: a change of its text would change them all. */
-static bool is_copy(const Layout *layout, const Place *place)
+/* One of several copies, made by a loop, a series or a pattern that several rods call: a change of its text would
+ * change them all. */
+bool is_copy(const Layout *layout, const Place *place)
 {
-    const Rod *rod = layout->rod->rod;
-    for (uint32_t i = 0; i < rod->place_count; i++)
-        if (&rod->places[i] != place && same_span(rod->places[i].mark_span, place->mark_span))
-            return true;
+    for (uint32_t r = 0; r < layout->job->rod_count; r++) {
+        const Rod *rod = &layout->job->rods[r];
+        for (uint32_t i = 0; i < rod->place_count; i++)
+            if (&rod->places[i] != place
+                && (same_span(rod->places[i].mark_span, place->mark_span)
+                    || (place->length_written && same_span(rod->places[i].length_span, place->length_span))))
+                return true;
+    }
     return false;
 }
 

@@ -26,7 +26,7 @@ static const char *show_place(Layout *layout, double x)
 }
 
 /* One of several that the same words of the source make: a change of them would change them all. */
-static bool is_copy(const Rod *rod, const Part *part)
+static bool part_is_copy(const Rod *rod, const Part *part)
 {
     for (uint32_t i = 0; i < rod->part_count; i++)
         if (&rod->parts[i] != part && same_span(rod->parts[i].mark_span, part->mark_span))
@@ -73,7 +73,7 @@ static void check_on_the_blank(Layout *layout, const Part *part)
     finding_relate(layout->findings, finding, blank->span, "stations from %s to %s",
                    show_place(layout, blank_butt(blank)), show_place(layout, blank_tip(blank)));
     finding_mend(layout->findings, finding, "move it onto the blank, or measure the blank further");
-    if (!beyond_tip || !is_turned_round(layout, part) || is_copy(layout->rod->rod, part))
+    if (!beyond_tip || !is_turned_round(layout, part) || part_is_copy(layout->rod->rod, part))
         return;
     finding_mend(layout->findings, finding, "let it go from there toward the butt: `toward: butt`");
     edit_part(layout, finding, part, "toward: butt");
@@ -137,7 +137,7 @@ static void check_thickness(Layout *layout, const Part *part)
     const char *diameters = safe_diameters(layout, part);
     finding_mend(layout->findings, finding, "measure both again; this is the least that it can be: `diameter: %s`",
                  diameters);
-    if (!is_copy(layout->rod->rod, part))
+    if (!part_is_copy(layout->rod->rod, part))
         finding_edit(layout->findings, finding, part->diameter_span, "%s", diameters);
 }
 
@@ -222,7 +222,7 @@ static void say_in_the_way(Layout *layout, const PlannedPlace *place, const Part
     }
     finding_mend(findings, finding, "let thread lie on %s: `wrapped: yes`; or move the wrap", name);
     /* Over the edges of a part that has a diameter turns may slip. */
-    if (!part->wrapped_written && !is_copy(layout->rod->rod, part) && (meeting == WRAP_WITHIN || !part->diameters))
+    if (!part->wrapped_written && !part_is_copy(layout->rod->rod, part) && (meeting == WRAP_WITHIN || !part->diameters))
         edit_part(layout, finding, part, "wrapped: yes");
 }
 
