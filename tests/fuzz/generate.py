@@ -66,11 +66,14 @@ class Scope:
 
 
 class Program:
-    def __init__(self, seed, scale=1, whole_bench=False, mirrors=False, turned=False):
+    def __init__(self, seed, scale=1, whole_bench=False, mirrors=False, turned=False, singly=False):
         """scale: all lengths are multiplied by it. whole_bench: no habit with a length is left out. mirrors: some statements
-        and layers stand in two mirrors, which leaves the plan as it is. turned: every layer stands in a mirror."""
+        and layers stand in two mirrors, which leaves the plan as it is. turned: every layer stands in a mirror. singly: places
+        stand one by one in their rods, in no series, loop, case or pattern."""
         self.random = random.Random(seed)
         self.others = random.Random(seed)  # for what does not change the rest
+        self.ways = random.Random(seed)    # in which places are written
+        self.singly, self.way_names = singly, 0
         self.seed, self.scale, self.whole_bench, self.mirrors, self.turned_round = seed, Fraction(scale), whole_bench, mirrors, turned
         self.used_names = 0
         self.declarations, self.rods = [], []
@@ -520,7 +523,45 @@ class Program:
         at = Fraction(at) * self.scale
         mark = f"at {decimal(at)} mm" if self.chance(0.6) else f"at {decimal(at / 10)} cm" if self.chance(0.5) \
             else f"at {decimal(self.tip * self.scale - at)} mm from: tip"
-        self.places.append(f"{mark}{options} {{\n{indented(body)}\n}}")
+        self.places.append((mark + options, body))
+
+    def way_name(self, stem):
+        """One that leaves all others as they are."""
+        self.way_names += 1
+        return f"{stem}_{self.way_names}"
+
+    def series(self, rows):
+        """The last row goes without braces: what is wound there stands for it."""
+        text = "".join(self.one_place(*row) + "\n" for row in rows[:-1]) + rows[-1][0] + "\n"
+        if self.ways.random() < 0.3:
+            number, wide = self.way_name("n"), self.way_name("w")
+            text += f"let {number} = here.number + here.count\nlet {wide} = {number} * here.diameter\nrequire {wide} > 0 mm\n"
+        return "series {\n" + indented(text + rows[-1][1]) + "\n}"
+
+    def one_place(self, head, body):
+        return f"{head} {{\n{indented(body)}\n}}"
+
+    def written(self, places):
+        """The places of a rod, as they may be written. The first one stands in no pattern: its unit counts."""
+        texts = []
+        while places:
+            way, rows = self.ways.random(), self.ways.randint(1, 3)
+            if self.singly or way < 0.5:
+                texts.append(self.one_place(*places.pop(0)))
+            elif way < 0.75:
+                texts.append(self.series(places[:rows]))
+                del places[:rows]
+            elif way < 0.8:
+                texts.append(f"for {self.way_name('i')} in 1 to 1 {{\n{indented(self.one_place(*places.pop(0)))}\n}}")
+            elif way < 0.85 or not texts:
+                texts.append(f"if yes {{\n{indented(self.one_place(*places.pop(0)))}\n}} else {{ at 0 mm {{ }} }}")
+            else:
+                name = self.way_name("laid")
+                held = self.series(places[:rows]) if way < 0.92 else self.one_place(*places[0])
+                self.declarations.append(f"pattern {name}() {{\n{indented(held)}\n}}")
+                texts.append(f"{name}()")
+                del places[:rows if way < 0.92 else 1]
+        return texts
 
     def place(self, cursor):
         if self.chance(0.3):
@@ -678,7 +719,7 @@ class Program:
                 self.butt, cursor = joint, max(cursor, joint)
             for _ in range(self.between(1, 3) if joint else 0):
                 cursor = self.place(cursor) + self.between(0, 40)
-            self.rods.append(f"rod \"Rod {number + 1}\" on {blank} {{\n" + indented("\n".join(self.places)) + "\n}")
+            self.rods.append(f"rod \"Rod {number + 1}\" on {blank} {{\n" + indented("\n".join(self.written(self.places))) + "\n}")
 
 
 if __name__ == "__main__":

@@ -5,6 +5,7 @@
    twice        compiled twice it gives the same bytes, on every page
    order        the order of declarations changes nothing of plan, needs and sheet
    mirrors      two mirrors, one in the other, leave what they hold as it is; in one it is wound back to front
+   singly       places in series, loops, cases and patterns are those written one by one
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
    gather       gathered it gives the same plan
    likes        rods that are like its rods, with threads of their own for its threads, are the same; by --swap, too
@@ -139,6 +140,14 @@ def mirrors(made):
         if "crosswrap" not in one and wound(one) != wound(other)[::-1]:
             yield f"{wound(one)} and turned round {wound(other)}\n{text}"
             return
+
+
+def singly(made):
+    text = Program(made.seed, singly=True).text()
+    plan = plan_of(text)
+    differs = difference(bare(made.plan), bare(plan)) if plan else page(text, *PLAN).words()
+    if differs:
+        yield f"{differs}\n{made.text}\n-- singly\n{text}"
 
 
 def measures(plan, scale):
@@ -298,7 +307,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, scale, gather, likes, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, singly, scale, gather, likes, mends, holes)}
 
 
 def faults_of(seed):
