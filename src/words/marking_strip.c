@@ -1,6 +1,7 @@
 #include "words/marking_strip.h"
 
 #include "base/sort.h"
+#include "base/visible.h"
 #include "plan/plan_sums.h"
 #include "words/crosswrap_words.h"
 #include "words/trade_words.h"
@@ -95,9 +96,56 @@ static void mark_item(Arena *arena, MarkingStrip *strip, UnitSystem units, const
         mark_end(arena, strip, units, runs[i].end, NULL, runs[i].strands, runs[i].turns);
 }
 
+/* "grip, tip end"; of a part without a length "initials". */
+static void put_part_end(Buffer *words, const PartEnd *end)
+{
+    buffer_text(words, visible(words->arena, end->part->name->bytes));
+    if (end->part->end > end->part->start)
+        buffer_format(words, ", %s end", end->at_tip ? "tip" : "butt");
+}
+
+/* "mark; grip, tip end" where a part ends right there. */
+static const char *datum_words(Arena *arena, const MarkingStrip *strip)
+{
+    Buffer words;
+    buffer_start(&words, arena);
+    buffer_text(&words, "mark");
+    const PlannedRod *rod = strip->rod;
+    double at = strip->place->start;
+    for (uint32_t i = part_end_from(rod, at - SAME_MARK);
+         i < rod->part_end_count && rod->part_ends[i].at <= at + SAME_MARK; i++) {
+        buffer_text(&words, "; ");
+        put_part_end(&words, &rod->part_ends[i]);
+    }
+    return words_end(&words);
+}
+
+/* Where parts end beside the wrap or under it: "18.35 mm  feather, butt end"; before the mark their names alone.
+ */
+static void mark_parts(Arena *arena, MarkingStrip *strip, UnitSystem units)
+{
+    const PlannedRod *rod = strip->rod;
+    double far = strip->origin + strip->side * strip->length;
+    double low = fmin(strip->origin, far), high = fmax(strip->origin, far);
+    for (uint32_t i = part_end_from(rod, low); i < rod->part_end_count && rod->part_ends[i].at <= high; i++) {
+        const PartEnd *end = &rod->part_ends[i];
+        double from_mark = from_datum(strip->place, end->at);
+        if (fabs(from_mark) <= SAME_MARK)
+            continue;
+        Buffer words;
+        buffer_start(&words, arena);
+        if (from_mark > 0) {
+            put_distance(&words, strip, units, end->at);
+            buffer_text(&words, "  ");
+        }
+        put_part_end(&words, end);
+        add_mark(arena, strip, end->at, MARK_PART, words_end(&words));
+    }
+}
+
 static void mark_datum(Arena *arena, MarkingStrip *strip, UnitSystem units)
 {
-    add_mark(arena, strip, strip->place->start, MARK_DATUM, "mark");
+    add_mark(arena, strip, strip->place->start, MARK_DATUM, datum_words(arena, strip));
     double start = strip->layer->start;
     if (fabs(start - strip->place->start) < SAME_MARK)
         return;
@@ -181,7 +229,8 @@ MarkingStrip marking_strip(Arena *arena, const SheetRod *rod, uint32_t part, con
 {
     const SheetPart *about = &rod->parts[part];
     const PlannedPlace *place = &rod->bench->rod->places[about->place];
-    MarkingStrip strip = {.place = place,
+    MarkingStrip strip = {.rod = rod->bench->rod,
+                          .place = place,
                           .layer = &place->layers[about->layer],
                           .heading = about->heading,
                           .side = bench->butt_left ? 1 : -1};
@@ -192,6 +241,7 @@ MarkingStrip marking_strip(Arena *arena, const SheetRod *rod, uint32_t part, con
     for (uint32_t i = 0; i < strip.layer->item_count; i++)
         mark_item(arena, &strip, bench->units, &strip.layer->items[i]);
     mark_foot(arena, &strip, bench->units);
+    mark_parts(arena, &strip, bench->units);
     sort_marks(&strip);
     uint32_t edges = strip.marks.count;
     for (uint32_t i = about->first; i < about->first + about->count; i++)

@@ -4,9 +4,9 @@
 
 #include "words/sheet.h"
 
-/* The datum; the edge of a band; where a foot begins; a place to measure that is no edge. What comes first keeps
- * its words where there is no room for all. */
-typedef enum { MARK_DATUM, MARK_EDGE, MARK_FOOT, MARK_POINT, MARK_KINDS } MarkKind;
+/* The datum; the edge of a band; where a foot begins; an end of a part; a place to measure that is no edge. What
+ * comes first keeps its words where there is no room for all. */
+typedef enum { MARK_DATUM, MARK_EDGE, MARK_FOOT, MARK_PART, MARK_POINT, MARK_KINDS } MarkKind;
 
 /* Something to be marked on the blank. */
 typedef struct StripMark {
@@ -18,6 +18,7 @@ typedef struct StripMark {
 
 /* One layer at one place, from the datum to its last turn. */
 typedef struct MarkingStrip {
+    const PlannedRod *rod;
     const PlannedPlace *place;
     const PlannedLayer *layer;
     const char *heading;

@@ -72,6 +72,9 @@ class Step:
         return action, " ".join(below)
 
 
+NOTES = "Parts and notes, measured from the butt"
+
+
 class Sheet:
     """Sections by their headings. A heading is what stands above a rule, after an empty line."""
 
@@ -95,7 +98,7 @@ class Sheet:
         self.here = heading
         if rule == "=" and heading.startswith("Rod: "):
             self.rod(heading[5:])
-        elif rule == "-" and heading not in ("Cautions", "Threads", "Cut and mount first"):
+        elif rule == "-" and heading not in ("Cautions", "Threads", NOTES, "Cut and mount first"):
             self.rods[-1]["parts"].append({"heading": heading, "steps": []})
 
     def rod(self, title):
@@ -103,7 +106,7 @@ class Sheet:
         section = re.fullmatch(r"(.*), (?:section (\d+) of (\d+): (.*)|all sections)", title)
         going_on = section and self.rods and self.rods[-1]["going_on"]
         if not going_on:
-            self.rods.append({"title": section[1] if section else title, "cuts": [], "parts": [], "sections": [],
+            self.rods.append({"title": section[1] if section else title, "notes": [], "cuts": [], "parts": [], "sections": [],
                               "going_on": bool(section)})
         if section:
             self.rods[-1]["sections"].append({"number": section[2], "of": section[3], "name": section[4], "note": [],
@@ -118,6 +121,10 @@ class Sheet:
         for line in lines:
             if self.here == "Threads" and not line.startswith("    "):
                 self.threads.append(re.fullmatch(r"(\S+(?: \([^()]*\))?) +code and lot: _+", line)[1])
+            elif self.here == NOTES and line.startswith(" "):
+                self.rods[-1]["notes"][-1][1] += " " + line.strip()
+            elif self.here == NOTES:
+                self.rods[-1]["notes"].append(list(re.fullmatch(r"(\S+) +(.*)", line).groups()))
             elif self.here == "Cut and mount first":
                 if line.startswith("[ ]"):
                     found = CUT.fullmatch(line)
@@ -802,6 +809,24 @@ def compare_one_section(checks, name, file, whole):
             checks.check(needed == sorted(needed), f"{name}, {one}: order of cuts", needed)
 
 
+def compare_notes(checks, name, notes, parts):
+    """Every part of the plan from the butt on: its name, where it lies, its note, and whether thread may lie on it."""
+    parts = sorted(parts, key=lambda part: part["start_mm"])
+    checks.check([note[0] for note in notes] == [part["name"] for part in parts], f"{name}: parts and notes", notes)
+    for (_, words), part in zip(notes, parts):
+        mark = part["start_mm"] == part["end_mm"]
+        lies = re.match(r"at (\S+) (\w+)" if mark else r"(\S+) to (\S+) (\w+)", words)
+        scale = {"mm": 1, "cm": 10}.get(lies[lies.lastindex] if lies else "")
+        ends = (part["start_mm"],) if mark else (part["start_mm"], part["end_mm"])
+        read = [float(each) * scale for each in lies.groups()[:-1]] if scale else None
+        checks.check(read and all(abs(a - b) < 0.006 for a, b in zip(read, ends)), f"{name}: where {part['name']} lies", words)
+        use = "" if mark else "; thread lies on it" if part["wrapped"] else "; keep it free of thread"
+        checks.check(words.endswith(("; " + part["note"] if "note" in part else "") + use), f"{name}: use of {part['name']}", words)
+        wide = [float(each) for each in re.findall(r"([\d.]+) mm", words.partition("; diameter")[2].partition(";")[0])]
+        checks.check(len(wide) == len(part.get("diameters_mm", [])) and all(
+            abs(a - b) < 0.006 for a, b in zip(wide, part.get("diameters_mm", []))), f"{name}: diameters of {part['name']}", words)
+
+
 def compare_file(file):
     return (file, turnlay("plan", "--format", "json", file), turnlay("sheet", "--format", "text", file),
             turnlay("sheet", "--format", "text", file))
@@ -825,6 +850,7 @@ def main():
         checks.check(len(read.threads) == len(planned["threads"]), f"{name}: threads")
         checks.check(len(read.rods) == len(planned["rods"]), f"{name}: rods")
         for rod, plan_rod in zip(read.rods, planned["rods"]):
+            compare_notes(checks, f"{name}, {plan_rod['title']}", rod["notes"], plan_rod.get("parts", []))
             before = compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
             compare_states(checks, name, file, before)
         compare_rest(checks, name, file, text)

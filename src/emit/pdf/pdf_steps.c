@@ -76,6 +76,26 @@ static void print_cut(Paper *paper, const SheetCut *cut)
     print_parting(paper, paper->y - ROW_GAP / 2);
 }
 
+void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section)
+{
+    static const Style name = {.points = 10, .bold = true, .colour = INK};
+    static const Style plain = {.points = 10, .colour = INK};
+    double words = column_x(paper, 1), width = paper->right - words;
+    if (!section->note_count)
+        return;
+    paper_heading(paper, &part_style, 0, "Parts and notes, measured from the butt", 12);
+    for (uint32_t i = 0; i < section->note_count; i++) {
+        const SheetNote *note = &rod->notes[section->first_note + i];
+        double height = fmax(paper_text_height(paper, &name, column_width(paper, 0), note->name),
+                             paper_text_height(paper, &plain, width, note->words));
+        paper_need(paper, height + ROW_GAP);
+        paper_text(paper, &name, column_x(paper, 0), paper->y, column_width(paper, 0), note->name);
+        paper_text(paper, &plain, words, paper->y, width, note->words);
+        paper->y += height + ROW_GAP;
+    }
+    paper->y += 2;
+}
+
 void paper_cuts(Paper *paper, const SheetRod *rod, const SheetSection *section)
 {
     paper_heading(paper, &part_style, 1, "Cut and mount first", 20);

@@ -5,6 +5,8 @@
 #include "emit/pdf/pdf.h"
 #include "words/sheet.h"
 
+/* Parts of the rod and notes on it; nothing where there are none. */
+void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section);
 void paper_cuts(Paper *paper, const SheetRod *rod, const SheetSection *section);
 /* units: of the widths to be written down. */
 void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units);

@@ -13,7 +13,7 @@
 #define LABELS_INSIDE 2.2 /* of the strip's ends */
 #define NAME_HEIGHT 7.0
 
-#define MARK_COLOURS(X) X(DATUM, MARK_INK) X(EDGE, INK) X(FOOT, GREY_INK) X(POINT, GREY_INK)
+#define MARK_COLOURS(X) X(DATUM, MARK_INK) X(EDGE, INK) X(FOOT, GREY_INK) X(PART, MARK_INK) X(POINT, GREY_INK)
 
 static const uint32_t mark_colours[MARK_KINDS] = {
 #define X(name, colour) [MARK_##name] = colour,

@@ -106,6 +106,7 @@ static void print_section(Paper *paper, const Printing *printing, uint32_t index
     paper_heading(paper, &title, 0, section->title, 30);
     if (*section->note)
         print_paragraph(paper, &plain, 0, section->note, 3);
+    paper_notes(paper, rod, section);
     if (section->cut_count)
         paper_cuts(paper, rod, section);
     if (has_picture(section))

@@ -210,6 +210,27 @@ static void put_cuts(SheetPage *page)
     buffer_text(out, "</tbody>\n</table>\n</section>\n");
 }
 
+static void put_notes(SheetPage *page)
+{
+    Buffer *out = page->out;
+    const SheetSection *section = page->section;
+    if (!section->note_count)
+        return;
+    buffer_format(out,
+                  "<section class=\"card notes\" id=\"r%u-notes\" aria-labelledby=\"r%u-notes-heading\">\n"
+                  "<h3 id=\"r%u-notes-heading\">Parts and notes, measured from the butt</h3>\n<dl>\n",
+                  page->number, page->number, page->number);
+    for (uint32_t i = 0; i < section->note_count; i++) {
+        const SheetNote *note = &page->rod->notes[section->first_note + i];
+        buffer_text(out, "<dt><bdi>");
+        html_text(out, note->name);
+        buffer_text(out, "</bdi></dt><dd dir=\"auto\">");
+        html_unbroken(out, note->words);
+        buffer_text(out, "</dd>\n");
+    }
+    buffer_text(out, "</dl>\n</section>\n");
+}
+
 static uint32_t groups_of(const PlannedLayer *layer)
 {
     return layer->run_count + (layer->crosswrap ? layer->crosswrap->crosswrap->line_count : 0);
@@ -397,6 +418,7 @@ static void put_section(SheetPage *page)
     html_text(out, page->section->title);
     buffer_text(out, "</h2>\n");
     if (!wound) {
+        put_notes(page);
         put_cuts(page);
         put_picture(page);
     }

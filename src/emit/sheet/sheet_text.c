@@ -148,6 +148,24 @@ static void put_cuts(SheetTextPage *text)
             put_cut(text, &columns, section_cut(text, i));
 }
 
+static void put_notes(SheetTextPage *text)
+{
+    const SheetSection *section = text->section;
+    const SheetNote *notes = &text->rod->notes[section->first_note];
+    int columns = 0;
+    if (!section->note_count)
+        return;
+    for (uint32_t i = 0; i < section->note_count; i++)
+        columns = widest(columns, notes[i].name);
+    put_part_heading(&text->page, "Parts and notes, measured from the butt", '-');
+    for (uint32_t i = 0; i < section->note_count; i++) {
+        buffer_column(text->page.out, notes[i].name, columns);
+        buffer_text(text->page.out, " ");
+        text->page.column = columns + COLUMN_GAP - 1;
+        put_paragraph(&text->page, notes[i].words, columns + COLUMN_GAP);
+    }
+}
+
 /* --- steps --- */
 
 /* Facts flow in one paragraph, parted by "; ". */
@@ -219,6 +237,7 @@ static void put_section(SheetTextPage *text, const SheetSection *section)
     put_part_heading(&text->page, text_format(text->page.out->arena, "Rod: %s", section->title), '=');
     if (*section->note)
         put_paragraph(&text->page, section->note, 0);
+    put_notes(text);
     put_cuts(text);
     if (text->from > steps->number)
         put_standing(text, text->from - text->rod->steps[0].number);
