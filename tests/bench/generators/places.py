@@ -35,6 +35,56 @@ def places_between_as_many_stations(n):
             + rod(lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band 20 turns of {shade(i)} }}")))
 
 
+@construct(20)
+def places_by_a_loop(n):
+    return setting() + rod(f"for i in 1 to {n} {{ at i * 2 cm {{ band 20 turns of navy }} }}\n")
+
+
+@construct(20)
+def places_by_calls_of_a_pattern(n):
+    return (setting() + "pattern wrap(mark: length) { at mark { band 20 turns of navy } }\n"
+            + rod(lines(n, lambda i: f"wrap({(i + 1) * 2} cm)")))
+
+
+@construct(10)
+def layers_by_calls_of_a_pattern(n):
+    return (setting() + "pattern coats() { under { band 20 turns of navy } over { band 20 turns of mist } }\n"
+            + rod(lines(n, lambda i: f"at {(i + 1) * 2} cm {{ coats() }}")))
+
+
+@construct(20)
+def rows_of_a_series(n):
+    return setting() + rod("series {\n" + lines(n, lambda i: f"at {(i + 1) * 2} cm") + "band 20 turns of navy\n}\n")
+
+
+@construct(20)
+def rows_of_a_list(n):
+    return setting() + rod(f"series {{ at [{', '.join(f'{(i + 1) * 2} cm' for i in range(n))}]  band 20 turns of navy }}\n")
+
+
+@construct(10)
+def rows_of_two_feet_that_read_what_is_here(n):
+    return (setting() + "guide ring { foot: [19 mm, 19 mm], gap: 9 mm }\n"
+            + rod(f"series {{\nfor i in 1 to {n} {{ at i * 10 cm: ring }}\nlet wide = here.foot / 2 + here.number / here.count * 1 mm\n"
+                  "let more = wide + wide\nif here.diameter > 1 mm { band wide of navy }\n}\n"))
+
+
+@construct(10)
+def rows_with_braces_of_their_own(n):
+    return setting() + rod("series {\nlet wide = here.number * 0 turns + 20 turns\n"
+                           + lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band wide of {shade(i)} }}") + "}\n")
+
+
+@construct(10)
+def series_of_a_rod(n):
+    return setting() + rod(lines(n, lambda i: f"series length: 9 mm {{ at {(i + 1) * 4} cm at {(i + 1) * 4 + 2} cm  band fill of {shade(i)} }}"))
+
+
+@construct(20)
+def places_by_rule(n):
+    return setting() + rod(f"series first: 10 cm last: {10 + n * 4} cm count: {n + 1} {{ band 20 turns of navy }}\n")
+
+
 SECTIONS = "blank low { at 0 mm: 14 mm  at 400 m: 9 mm }\nblank high { at 0 mm: 9.4 mm  at 400 m: 5 mm }\n"
 
 
