@@ -6,9 +6,11 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* A rod is not drawn smaller than this part of its true size, by as many rows as that takes, but for one longer
- * than any rod; nor larger than in truth. By eye: the threads of a foot's wrap are still told apart. */
-#define LEAST_SCALE 0.25
+/* A rod is drawn about so large, by as many rows as that takes, but for one longer than any rod; never larger than
+ * in truth. It gets no further row for less than that part of one. By eye: a foot's wrap and its lines can be
+ * seen. */
+#define USUAL_SCALE 0.25
+#define SPARE 0.35
 enum { MOST_ROWS = 16 };
 /* A row may end so far from its even share, as a part of it, and stays so far from what is on the rod, mm. */
 #define SHARE_OFF 0.3
@@ -63,7 +65,7 @@ static double break_near(const Reaches *reaches, double x, double may)
 RodRows rows_make(const RodPage *page)
 {
     double butt = page->low, length = page->high - butt, longest = 0;
-    double count = fmin(fmax(ceil(length * LEAST_SCALE / page->room - 1e-9), 1), MOST_ROWS);
+    double count = fmin(fmax(ceil(length * USUAL_SCALE / page->room - SPARE), 1), MOST_ROWS);
     RodRows rows = {arena_take_many(page->canvas->arena, (size_t)count, sizeof *rows.items), (uint32_t)count, 1};
     Reaches reaches = reaches_of(page);
     double even = page->canvas->units == SYSTEM_IN ? EVEN_INCHES : EVEN;
