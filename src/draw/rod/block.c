@@ -1,5 +1,6 @@
 #include "draw/rod/block.h"
 
+#include "draw/rod/labels.h"
 #include "draw/rod/reach.h"
 #include "draw/rod/stretch.h"
 
@@ -215,7 +216,12 @@ static void draw_row(RowBlock *block, bool named)
         draw_text(canvas, page->left, canvas->y, LETTERS_SMALL * type, ALIGN_START, GREY_INK, words);
         canvas->y += 1.5 * type;
     }
+    RowLabels labels = labels_make(page, &block->frame, block->row);
+    double top = canvas->y;
+    canvas->y += labels_height(page, &labels);
     draw_rod_row(block, words);
+    draw_labels(page, &block->frame, &labels, top);
+    page->unsaid += labels.left_out;
     if (!page->presentation) {
         canvas->y += RULER_CLEAR * type;
         draw_row_ruler(block, canvas->y);

@@ -119,12 +119,11 @@ static double facing_of(const RodPage *page, const PlaceView *view)
 
 static void frame_close_up(const RodPage *page, CloseUp *close)
 {
-    const Blank *blank = page->canvas->rod->rod->blank;
     close->facing = facing_of(page, close->view);
     Reach reach = view_reach(page, close->view, close->facing);
     double bare = fmin(fmax((reach.high - reach.low) * BARE_PART, BARE_LEAST), BARE_MOST);
-    close->low = fmax(reach.low - bare, fmin(blank_butt(blank), reach.low));
-    close->high = fmin(reach.high + bare, fmax(blank_tip(blank), reach.high));
+    close->low = fmax(reach.low - bare, fmin(page->low, reach.low));
+    close->high = fmin(reach.high + bare, fmax(page->high, reach.high));
     close->up = reach.up;
     close->down = reach.down;
 }

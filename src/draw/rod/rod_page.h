@@ -19,6 +19,7 @@ typedef struct RodPage {
     PlaceView *views;  /* of the rod's places, the two feet of a guide in one; in working order */
     uint32_t view_count;
     const PlaceView *near_by; /* what a close-up shows now: what lies on it has its own; NULL in rows */
+    uint32_t unsaid;          /* parts and notes for whose words there was no room, so far */
 } RodPage;
 
 /* For the canvas's drawing, whose width is set. pixels: that it will be wide, 0 for 96 an inch. */

@@ -17,8 +17,10 @@ double whole_rod_width(double scale)
 static const char *subtitle(Canvas *canvas, const RodRows *rows)
 {
     const char *scale = show_number(canvas->arena, rows->scale, 2);
-    return text_format(canvas->arena, "the whole rod, %s%s, from butt (left) to tip%s; its wraps from near by",
-                       rows->scale == 1 ? "at true size" : scale, rows->scale == 1 ? "" : " times true size",
+    bool one = canvas->section != ALL_SECTIONS && canvas->rod->rod->section_count > 1;
+    return text_format(canvas->arena, "the whole %s, %s%s, from butt (left) to tip%s; its wraps from near by",
+                       one ? "section" : "rod", rows->scale == 1 ? "at true size" : scale,
+                       rows->scale == 1 ? "" : " times true size",
                        rows->count > 1 ? text_format(canvas->arena, " in %u rows", rows->count) : "");
 }
 
@@ -94,6 +96,8 @@ static void draw_notes(RodPage *page, uint32_t left_out)
          text_format(canvas->arena,
                      "What faces you lies at %s deg, clockwise seen from the butt; 0 is the rod's line.",
                      show_number(canvas->arena, canvas->facing, 1))},
+        {page->unsaid > 0,
+         text_format(canvas->arena, "%u more parts and notes have no words here.", page->unsaid)},
         {left_out > 0, text_format(canvas->arena, "%u more wraps are not shown from near by.", left_out)},
     };
     double line = LETTERS_SMALL * canvas->type * 1.5;
