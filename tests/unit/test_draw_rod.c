@@ -31,7 +31,12 @@ static const char head[] =
     "guide ring6  { foot: 10 mm, gap: 4 mm, width: 1.4 mm, height: 0.5 mm, ramp: 4 mm, before: 3 mm }\n"
     "guide ring25 { foot: [18 mm, 18 mm], gap: 12 mm, width: 2.6 mm, height: 0.9 mm, ramp: 6 mm, before: 4 mm,\n"
     "               ring: 25 mm, tall: 40 mm, frame: #c0a060, insert: #104020 }\n"
+    "blank dull { sheen: matt, at 0 mm: 14 mm  at 200 cm: 2 mm }\n"
+    "blank bright { sheen: metallic, at 0 mm: 12 mm  at 50 cm: 10 mm }\n"
     "blank tube { at 0 mm: 14 mm  at 50 cm: 10 mm  at 200 cm: 2 mm }\n";
+
+/* The blank of the rods that tests compile. */
+static const char *on = "tube";
 
 /* What every test has: a compiled rod, and the page it is drawn on. */
 typedef struct Easel {
@@ -46,7 +51,7 @@ static Easel *easel_start(const char *places, double scale, double facing, bool 
 {
     static Easel easel;
     char text[8192];
-    int length = snprintf(text, sizeof text, "%srod \"R\" on tube { %s }", head, places);
+    int length = snprintf(text, sizeof text, "%srod \"R\" on %s { %s }", head, on, places);
     assert_true(length < (int)sizeof text);
     easel.compilation = compilation_new(0);
     turnlay_give(easel.compilation, "test.lay", text, (size_t)length);
@@ -580,6 +585,30 @@ static void test_light_goes_by_the_sheen(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* A blank has its own light, each section its own. */
+static void test_light_on_blanks(void **state)
+{
+    (void)state;
+    on = "[bright, dull] overlap: 5 cm";
+    Easel *easel = easel_of("at 80 cm { band 50 turns of navy }");
+    on = "tube";
+    const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+    double widths[SHADE_COUNT] = {0}, whole = 0;
+    for (uint32_t s = 0; s < drawing->shapes.count; s++) {
+        const Shape *shape = &drawing->shapes.items[s];
+        if (shape->kind == SHAPE_GROUP_END)
+            break; /* behind the first line, which shows all of it */
+        if (shape->kind == SHAPE_POLYGON && shape->fill == NO_COLOUR && shape->shade != SHADE_FLAT)
+            widths[shape->shade] += fabs(shape->points[shape->point_count / 2].x - shape->points[0].x);
+    }
+    for (int shade = 0; shade < SHADE_COUNT; shade++)
+        whole += widths[shade];
+    assert_true(fabs(whole - easel->page.room) < 1e-6);
+    assert_true(fabs(widths[SHADE_METALLIC] / whole - 450 / 2450.0) < 1e-6); /* up to the joint */
+    assert_true(fabs(widths[SHADE_CYLINDER] / whole - 10 / 2450.0) < 1e-6);
+    turnlay_free(easel->compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -600,6 +629,7 @@ int main(void)
         cmocka_unit_test(test_pixels_decide_what_is_seen),
         cmocka_unit_test(test_fields_in_pixels),
         cmocka_unit_test(test_light_goes_by_the_sheen),
+        cmocka_unit_test(test_light_on_blanks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
