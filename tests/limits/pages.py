@@ -83,7 +83,7 @@ def pixels_of_a_picture(checks, folder):
     refused(checks, "a picture one pixel wider", run(f"draw --format png --width {most + 1}", source, page), f"{PIXELS} pixels")
     places = "".join(f"at {i * 30} mm {{ band 20 turns of navy }}\n" for i in range(2000))
     source.write_text((SHOP % "mist") + 'rod "R" on tube {\n' + places + "}\n", encoding="utf-8")
-    refused(checks, "a picture of too many rows", run("draw --format png --width 300", source, page), f"{PIXEL_ROWS} pixels high")
+    refused(checks, "a picture of too many rows", run("draw --view side --format png --width 300", source, page), f"{PIXEL_ROWS} pixels high")
     answer = run("draw --format png", source, page)
     checks.check(answer[0] == 0, "where no width is said it is as wide as can be", answer)
 

@@ -185,6 +185,27 @@ static void test_guides_from_every_side(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* A guide that stands at an angle is seen as another is that stands at 0, from as far round; near by with its ring
+ * on top. */
+static void test_guides_at_an_angle(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("at 50 cm guide: ring25 { band fill of navy }\n"
+                            "at 70 cm guide: ring25 angle: 126 deg { band fill of navy }");
+    const PlaceView *straight = &easel->page.views[0], *turned = &easel->page.views[1];
+    for (double facing = 0; facing < 1; facing += 0.05) {
+        assert_true(fabs(remainder(guide_lean(turned->places, facing + 0.35) - guide_lean(straight->places, facing), 1)) < 1e-9);
+        Reach one = guide_reach(&easel->canvas, straight->places, facing),
+              other = guide_reach(&easel->canvas, turned->places, facing + 0.35);
+        assert_true(fabs(one.up - other.up) < 1.5
+                    && fabs(one.down - other.down) < 1.5); /* the blank is thinner there */
+    }
+    assert_true(guide_is_behind(turned->places, 0.25 + 0.5) && !guide_is_behind(turned->places, 0.25));
+    assert_int_equal(easel->close_ups.list.count, 2); /* in two rows */
+    assert_true(fabs(easel->close_ups.list.items[1].facing - 0.6) < 1e-9);
+    turnlay_free(easel->compilation);
+}
+
 /* A foot 2 mm wide and 1 mm high on a blank of 10 mm, turned round: corners by hand. */
 static void test_feet_from_every_side(void **state)
 {
@@ -616,6 +637,7 @@ int main(void)
         cmocka_unit_test(test_rows_without_a_bare_place),
         cmocka_unit_test(test_guides_look_as_they_are),
         cmocka_unit_test(test_guides_from_every_side),
+        cmocka_unit_test(test_guides_at_an_angle),
         cmocka_unit_test(test_feet_from_every_side),
         cmocka_unit_test(test_mean_light),
         cmocka_unit_test(test_cells_lie_on_pixels),

@@ -108,13 +108,16 @@ static uint64_t kind_of(const PlaceView *view)
 
 /* --- what it shows --- */
 
-/* Crosswraps are shown from where their crossings lie, if nothing else is asked for. */
+/* Guides are shown with their ring on top, crosswraps from where their crossings lie, if nothing else is asked
+ * for. */
 static double facing_of(const RodPage *page, const PlaceView *view)
 {
     if (isfinite(page->canvas->facing))
         return page->canvas->facing / 360;
-    bool crossed = view->places[0].foot < 0 && has_crosswrap(view->places);
-    return crossed ? view->places[0].place->angle : 0.25;
+    double angle = view->places[0].place->angle;
+    if (view->places[0].foot >= 0)
+        return angle + 0.25;
+    return has_crosswrap(view->places) ? angle : 0.25;
 }
 
 static void frame_close_up(const RodPage *page, CloseUp *close)
