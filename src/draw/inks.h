@@ -8,8 +8,9 @@ enum {
     PAPER = 0xffffff,
     INK = 0x17242a,
     GREY_INK = 0x5a6467,
-    PALE_INK = 0xa8b2b4, /* for lines alone */
-    MARK_INK = 0xaa3020, /* the mark of a place, and what must not be missed */
+    PALE_INK = 0xa8b2b4,   /* for lines alone */
+    MARK_INK = 0xaa3020,   /* the mark of a place, and what must not be missed */
+    PLAIN_PART = 0x8c8072, /* of a part without a colour of its own */
     STEEL = 0xb8bfc1,
     STEEL_EDGE = 0x78848a
 };

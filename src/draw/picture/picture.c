@@ -247,7 +247,7 @@ static void draw_host(Canvas *canvas, const Frame *frame, const PlaceView *place
 }
 
 void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
-                  const Outline *skin, double foot_top)
+                  const Outline *skin, const PartsSeen *parts, double foot_top)
 {
     /* Between the strands of a crosswrap the blank shows, too, up to the edges of the finished wrap. */
     bool own = has_crosswrap(place_view->places) && place_view->places[0].foot < 0;
@@ -259,12 +259,14 @@ void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_vie
     OutlineCut bare = {
         .places = place_view->places, .place_count = finished ? place_view->count : 0, .layers = UINT32_MAX};
     draw_blank(canvas, frame, surface, &bare, place_view->low, place_view->high);
+    draw_parts_below(canvas, frame, place_view, surface, parts);
     if (surface->host)
         draw_host(canvas, frame, place_view, surface->host);
     for (uint32_t i = 0; i < place_view->count; i++)
         draw_place(canvas, frame, surface, &place_view->places[i]);
     if (canvas->view == VIEW_SIDE) {
         draw_light(canvas, frame, place_view, surface);
+        draw_parts_above(canvas, frame, place_view, parts);
         if (leans && !behind)
             draw_guide(canvas, frame, place_view->places);
         else if (guide && !leans)
@@ -272,6 +274,7 @@ void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_vie
         draw_blank_ends(canvas, frame, place_view);
         return;
     }
+    draw_parts_above(canvas, frame, place_view, parts);
     draw_outline(canvas, frame, skin, NO_COLOUR, SHADE_FLAT);
     Shape *edge = &canvas->drawing->shapes.items[canvas->drawing->shapes.count - 1];
     edge->stroke = PALE_INK; /* pale threads would not stand out from the paper */

@@ -167,7 +167,7 @@ static Heading heading_of(Canvas *canvas, const PlannedPlace *place)
     buffer_text(&canvas->words, "blank ");
     put_quantity(
         &canvas->words, canvas->units, QUANTITY_DIAMETER,
-        blank_diameter_beside(canvas->rod->surface, place->start, place->start + place->direction * NEAR));
+        blank_diameter_beside(canvas->rod->rod->blank, place->start, place->start + place->direction * NEAR));
     buffer_text(&canvas->words, " at the mark");
     add_fact(canvas, &heading);
     put_facing(canvas, place, &heading);
@@ -260,12 +260,13 @@ static void draw_rulers(Canvas *canvas, const Frame *frame, const PlaceView *pla
     }
 }
 
-/* What a place takes above and below the axis, mm of the rod. skin: the outline of blank and wraps. A guide whose
- * ring is on top is sketched above that. */
-static Reach reach_of(Canvas *canvas, const PlaceView *place_view, const Surface *surface, const Outline *skin)
+/* What a place takes above and below the axis, mm of the rod. skin: the outline of blank and wraps; parts: how far
+ * parts near it reach. A guide whose ring is on top is sketched above that. */
+static Reach reach_of(Canvas *canvas, const PlaceView *place_view, const Surface *surface, const Outline *skin,
+                      double parts)
 {
     const PlannedPlace *feet = place_view->places;
-    double half = widest(skin);
+    double half = fmax(widest(skin), parts);
     Reach reach = {place_view->low, place_view->high, half, half};
     if (canvas->view != VIEW_SIDE || feet->foot < 0)
         return reach;
@@ -294,8 +295,9 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
     OutlineCut all = {place_view->places, place_view->count, UINT32_MAX, 0, false, 0};
     Outline skin = surface_outline(canvas->arena, &surface, &all, place_view->low, place_view->high, 0);
     bool footed = canvas->view == VIEW_SIDE && place_view->places[0].foot >= 0;
+    PartsSeen parts = parts_seen(canvas, place_view);
     canvas->lean = footed ? guide_lean(place_view->places, place_view->facing / 360) : 0;
-    Reach reach = reach_of(canvas, place_view, &surface, &skin);
+    Reach reach = reach_of(canvas, place_view, &surface, &skin, parts.radius);
 
     double across = canvas->scale * (canvas->view == VIEW_UNROLLED ? TRADE_PI : 1);
     double above = ARROW_ROW * type;
@@ -304,11 +306,12 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
     Frame frame = {
         left,   place_view->low,          canvas->y + above + 0.8 * type + reach.up * across, canvas->scale,
         across, place_view->facing / 360, canvas->view == VIEW_UNROLLED ? 0.5 : 0.25};
-    draw_picture(canvas, &frame, place_view, &surface, &skin, reach.up);
+    draw_picture(canvas, &frame, place_view, &surface, &skin, &parts, reach.up);
     canvas->lean = 0;
 
     double bottom = frame.axis + reach.down * across + (canvas->view == VIEW_SIDE ? 0.8 : 1.5) * type;
-    double ruler = draw_rows(canvas, &frame, place_view, bottom);
+    double rows = draw_part_rows(canvas, &frame, place_view, &parts, bottom);
+    double ruler = draw_rows(canvas, &frame, place_view, rows);
     for (uint32_t i = 0; i < place_view->count; i++)
         draw_datum(canvas, &frame, place_view, &place_view->places[i], frame.axis - reach.up * across - 0.4 * type,
                    bottom, ruler);

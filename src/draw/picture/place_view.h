@@ -17,6 +17,21 @@ typedef struct PlaceView {
 
 /* The view that begins with the rod's place number `first`. */
 PlaceView place_view_of(const Canvas *canvas, uint32_t first);
+/* Parts of the rod, and notes on it, that lie in a view. */
+typedef struct PartsSeen {
+    const Part **items; /* in the source's order, as they lie on one another */
+    uint32_t count;
+    double radius; /* of the thickest that no thread lies on; 0 without such */
+} PartsSeen;
+PartsSeen parts_seen(Canvas *canvas, const PlaceView *place_view);
+/* Those that thread may lie on, and flat ones, but for what draw_blank has drawn; and, above light and turns, the
+ * others. */
+void draw_parts_below(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
+                      const PartsSeen *parts);
+void draw_parts_above(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PartsSeen *parts);
+/* A row for each from y down: where it lies, with its name and note. Returns where the rows end. */
+double draw_part_rows(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PartsSeen *parts,
+                      double y);
 
 /* Page mm that the sketch of a guide's frame stands above its foot. */
 double ring_rise(const Canvas *canvas);
@@ -30,6 +45,6 @@ void draw_light(Canvas *canvas, const Frame *frame, const PlaceView *place_view,
 /* Blank, turns, feet, and light on all of it. skin: the outline of blank and wraps without feet;
  * foot_top: distance of the feet's top from the axis, mm. */
 void draw_picture(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
-                  const Outline *skin, double foot_top);
+                  const Outline *skin, const PartsSeen *parts, double foot_top);
 
 #endif
