@@ -598,12 +598,56 @@ class File:
     def model_layers(layers):
         return [model.Layer(kind, make(), offset, own) for kind, _, make, offset, own, _ in layers]
 
-    def mark(self, x, blank):
-        """A mark at x mm from the butt, as it is written."""
+    def plain_place(self, x):
+        return decimal(x / 10) + ' cm' if self.chance(0.5) else decimal(x) + ' mm'
+
+    def place_text(self, x, parts):
+        """x mm from the butt, as it is written; perhaps from an end of a part."""
+        if not parts or self.chance(0.6):
+            return self.plain_place(x)
+        name, low, high = self.pick(parts)
+        end, at = self.pick([('butt', low), ('tip', high)])
+        return '%s.%s%s' % (name, end, ' %s %s mm' % ('-' if x < at else '+', decimal(abs(x - at))) if x != at else '')
+
+    def mark(self, x, blank, until=None):
+        """A mark at x mm from the butt, as it is written, and where it goes to."""
         x, tip = Fraction(x), blank.stations[-1][0]
         if self.chance(0.35):
-            return '%s mm from: tip' % decimal(tip - x)
-        return decimal(x / 10) + ' cm' if self.chance(0.5) else decimal(x) + ' mm'
+            goes = '' if until is None else ' until: %s mm' % decimal(tip - until)
+            return '%s mm from: tip%s' % (decimal(tip - x), goes)
+        goes = '' if until is None else ' until: %s' % self.place_text(until, self.parts)
+        return self.place_text(x, self.parts) + goes
+
+    def part(self, blank):
+        """A wrapped part anywhere on the blank, or a mark: its lines."""
+        name, first, last = self.name('part'), blank.stations[0][0], blank.stations[-1][0]
+        most = last - 10 if self.chance(0.2) else min(first + 250, last - 10)  # mostly where places are
+        low = Fraction(self.random.randint(int(first) * 4, int(most) * 4), 4)
+        if self.chance(0.2):
+            lines = ['part %s at %s { note: "a mark" }' % (name, self.mark(low, blank))]
+            self.parts.append((name, low, low))
+            return lines
+        high = min(low + Fraction(self.random.randint(4, 400), 4), last)
+        among = [float(low) + float(high - low) * i / 60 for i in range(61)]
+        thickest = math.ceil(max(blank.blank.diameter(x, x) for x in among) + 0.05)
+        diameters = [thickest + Fraction(self.random.randint(0, 20), 10) for _ in range(self.pick([0, 1, 1, 2, 3, 4]))]
+        toward = self.pick([1, -1])
+        start, end = (low, high) if toward > 0 else (high, low)
+        if self.chance(0.4):
+            head = self.mark(start, blank, end)
+        else:
+            head = '%s length: %s mm%s' % (self.mark(start, blank), decimal(high - low),
+                                           ' toward: butt' if toward < 0 else self.pick(['', ' toward: tip']))
+        self.parts.append((name, low, high))
+        options = ['wrapped: yes']
+        if len(diameters) == 1 and self.chance(0.5):
+            options.append('diameter: %s mm' % decimal(diameters[0]))
+        elif diameters:
+            options.append('diameter: [%s]' % ', '.join('%s mm' % decimal(each) for each in diameters))
+        self.random.shuffle(options)
+        if diameters:
+            blank.wrap_over(low, high, diameters)
+        return ['part %s at %s { %s }' % (name, head, ', '.join(options))]
 
     def place(self, cursor, blank):
         """Lines and places of a mark that begins at the cursor or later; None if there is no room."""
@@ -621,17 +665,20 @@ class File:
             return None
         if self.up_to_end:
             start, end = start + self.limit - (end - 2), self.limit
-        options = []
-        if toward < 0:
-            options.append('toward: butt')
-        if needs or self.chance(0.3):
+        options, until = [], None
+        known = needs or self.chance(0.3)
+        if known and self.chance(0.4):
+            until = start + toward * length
+        elif known:
             options.append('length: %s mm' % decimal(length))
-        else:
+        if toward < 0 and until is None:
+            options.append('toward: butt')
+        if not known:
             length = None
         places = [model.Place(start, toward, length, self.model_layers(layers))]
         options += self.turned(places)
         self.random.shuffle(options)
-        lines = self.place_lines('at %s %s' % (self.mark(start, blank), ' '.join(options)), layers)
+        lines = self.place_lines('at %s %s' % (self.mark(start, blank, until), ' '.join(options)), layers)
         return lines, places, end
 
     def turned(self, places):
@@ -701,7 +748,10 @@ class File:
         rods, self.rods = [], []
         for index in range(self.pick([1, 1, 1, 2])):
             name, blank = self.declare_sections() if self.chance(0.3) else self.declare_blank()
-            places, lines = [], []
+            places, lines, self.parts = [], [], []
+            blank = model.Wrapped(blank)
+            for _ in range(self.pick([0, 0, 1, 2, 4, 6])):
+                lines += self.part(blank)
             cursor = blank.stations[0][0] + self.random.randint(0, 60)
             ends = blank.ends()
             for number, end in enumerate(ends):

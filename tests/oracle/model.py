@@ -368,6 +368,43 @@ class Joined:
         return self.sections[section].slope(x - float(self.butts[section]))
 
 
+class Wrapped:
+    """A blank, of one piece or of several, with the wrapped parts on it in the order of the source: where each begins
+    and ends, and its diameters, set out evenly from its butt end to its tip end. The last that lies at a place is on
+    top."""
+
+    def __init__(self, blank):
+        self.blank, self.stations, self.points, self.parts = blank, blank.stations, list(blank.points), []
+
+    def __getattr__(self, name):
+        return getattr(self.blank, name)
+
+    def wrap_over(self, low, high, diameters):
+        low, high, steps = float(low), float(high), max(1, len(diameters) - 1)
+        if len(diameters) == 1:
+            diameters = 2 * diameters
+        part = [(low + (high - low) * i / steps, float(each)) for i, each in enumerate(diameters)]
+        self.parts.append(part)
+        self.points += part
+
+    def cone(self, near):
+        """The two ends of the part's cone that is on top there; None where the blank shows."""
+        on_top = [part for part in self.parts if part[0][0] < near < part[-1][0]]
+        return next((ends for ends in zip(on_top[-1], on_top[-1][1:]) if near <= ends[1][0]), None) if on_top else None
+
+    def diameter(self, x, near):
+        """At x, on the side of it where `near` lies."""
+        cone = self.cone(near)
+        if not cone:
+            return self.blank.diameter(x, near)
+        (x0, d0), (x1, d1) = cone
+        return d0 + (d1 - d0) * (x - x0) / (x1 - x0)
+
+    def slope(self, near):
+        cone = self.cone(near)
+        return (cone[1][1] - cone[0][1]) / (cone[1][0] - cone[0][0]) / 2 if cone else self.blank.slope(near)
+
+
 class Foot:
     """A guide's foot along the axis: from its tip, up the ramp, to its inner end."""
 
