@@ -6,6 +6,9 @@
 
 // clang-format off
 const Phrase phrases[] = {
+    /* a note at a place of the rod */
+    {"R", "START note|label TEXT at VALUE NEXT",    "part note at $4 { note: $2 }", "a note on the rod is an option of a part"},
+
     /* notes, rules drawn across the page */
     {"", "START -|=|* -|=|* -|=|* LINE",            "// $1$2$3$4",                  "a comment begins with //"},
     {"", "- NEAR - LINE",                           "// $3",                        "a comment begins with //"},
@@ -230,7 +233,7 @@ const Phrase phrases[] = {
     {"F", "measure:|period: every|each VALUE",      "$1 $3",                        "the number alone will do"},
     {"F", "LABEL from|the|at|toward butt|tip",      "$1 $3",                        "the word alone will do"},
     {"", "COUNT GROUP",                             "$1$2",                         "a number is written without blanks"},
-    {"F", "title:|author:|licence:|version: WORDS", "$1 \"$2\"",                    "a text stands in quotes"},
+    {"F", "title:|author:|licence:|version:|note: WORDS", "$1 \"$2\"",                    "a text stands in quotes"},
     {"F", "foot length:|width:",                    "foot:",                        "this option is `foot:`"},
     {"F", "colours: COLOUR , COLOUR , COLOUR",      "$1 [$2, $4, $6]",              "a list stands in square brackets"},
     {"F", "colours: COLOUR , COLOUR",               "$1 [$2, $4]",                  "a list stands in square brackets"},
@@ -264,6 +267,25 @@ const Phrase phrases[] = {
     {"F", "foot: LENGTH ,|and|x|/|+ LENGTH",        "$1 [$2, $4]",                  "two feet are a list in square brackets"},
     {"F", "foot: LENGTH LENGTH",                    "$1 [$2, $3]",                  "two feet are a list in square brackets"},
     {"F", "LABEL NUMBER - NUMBER",                  "$1 $4",                        "give one number"},
+
+    /* parts of a rod */
+    {"R", "part TEXT at",                           "part $w2 at",                  "a name stands without quotes"},
+    {"R", "part WORD WORD at",                      "part $2_$3 at",                "a name is one word: join its words with _"},
+    {"R", "part WORD - WORD at",                    "part $2_$4 at",                "a name is one word: join its words with _"},
+    {"R", "part LABEL at",                          "part $l2 at",                  "this name takes no colon"},
+    {"R", "part at VALUE",                          "part grip at $3",              "a part needs a name"},
+    {"R", "part NAME from|at VALUE to|until|till VALUE", "part $2 at $4 until: $6", "where a part ends is the option `until`"},
+    {"R", "part NAME from|from: VALUE",             "part $2 at $4",                "where a part begins stands behind `at`"},
+    {"R", "part NAME OPTIONS at VALUE",             "part $2 at $5 $3",             "the mark comes right behind the name"},
+    {"R", "part NAME LENGTH long? at VALUE",        "part $2 at $6 length: $3",     "how long it is is the option `length`"},
+    {"R", "part NAME { at: VALUE ,? INSIDE }",      "part $2 at $5 { $7 }",         "the mark stands before the braces"},
+    {"F", "diameter: LENGTH ,|to|and|x LENGTH", "$1 [$2, $4]",                      "a list stands in square brackets"},
+    {"F", "wrapped|wrap }",                         "wrapped: yes }",               "an option carries a colon"},
+    {"F", "wrapped|wrap ,",                         "wrapped: yes,",                "an option carries a colon"},
+    {"R", "at the? end|front|top|tip of NAME",      "at $5.tip",                    "an end of a part is its name, a dot and `tip` or `butt`"},
+    {"R", "at the? butt|start|bottom of NAME",      "at $5.butt",                   "an end of a part is its name, a dot and `tip` or `butt`"},
+    {"R", "START from NAME until:|to|until|till NAME {", "at $2 until: $4 {",       "a place begins with `at`"},
+    {"R", "at NAME to|until|till NAME {",           "at $2 until: $4 {",            "where a place ends is the option `until`"},
 
     /* places */
     {"R", "START CALLED ( INSIDE ) at VALUE NEXT",  "at $6 { $1($3) }",             "a place begins with `at`, and holds what is wound there"},
