@@ -138,7 +138,7 @@ static const Node *part_end_in(const Node *value)
 void keep_ends_from_butt(Resolver *resolver, Node *mark, const Node *node, uint32_t from, uint32_t until)
 {
     Node *option = option_node(node->options, from), *limit = option_value(node->options, until);
-    if (!option || option_choice(node, from, 0) == 0)
+    if (!option || mark->cause || option_choice(node, from, 0) == 0)
         return;
     const Node *end = part_end_in(mark);
     end = end || !limit ? end : part_end_in(limit);
@@ -149,8 +149,15 @@ void keep_ends_from_butt(Resolver *resolver, Node *mark, const Node *node, uint3
     Finding *finding = finding_add(resolver->findings, FINDING_OPTIONS_EXCLUDE, option->span,
                                    "`%s` is measured from the butt", name);
     finding_relate(resolver->findings, finding, end->span, "an end of a part");
-    finding_mend(resolver->findings, finding, "take `from: tip` out");
-    edit_out(resolver->findings, finding, resolver->sources, option->span);
+    const Node *guide = node->kind == NODE_PLACE ? option_node(node->options, PLACE_GUIDE) : NULL;
+    const Node *last =
+        guide && guide->span.start > mark->span.end && guide->span.end <= node->span.end ? guide : mark;
+    bool own = option->span.start >= node->span.start && option->span.end <= node->span.end;
+    finding_mend(resolver->findings, finding, own ? "take `from: tip` out" : "write `from: butt` with this one");
+    if (own)
+        edit_out(resolver->findings, finding, resolver->sources, option->span);
+    else /* its series says it of all */
+        finding_edit(resolver->findings, finding, behind(last->span), " from: butt");
     resolve_broken(resolver, mark, told);
 }
 

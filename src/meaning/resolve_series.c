@@ -88,20 +88,28 @@ void settle_without_here(Resolver *resolver, Node *value, Node *last, unsigned r
         resolve_broken(resolver, last, told);
 }
 
+/* Whether the row says how long it is, or which way it is worked, by one of these options. */
+static bool says(const Node *row, uint32_t one, uint32_t other)
+{
+    return option_node(row->options, one) || option_node(row->options, other);
+}
+
 /* Whether an option of the series holds for the row. A guide's place has neither a length nor a way. */
 static bool is_inherited(const Node *row, const Node *option, bool guided)
 {
-    bool plain = option->slot == PLACE_TOWARD || option->slot == PLACE_LENGTH;
+    bool plain = option->slot == PLACE_TOWARD || option->slot == PLACE_LENGTH || option->slot == PLACE_UNTIL;
+    bool otherwise = option->slot == PLACE_UNTIL ? says(row, PLACE_LENGTH, PLACE_TOWARD)
+                                                 : plain && option_node(row->options, PLACE_UNTIL);
     return option->kind == NODE_OPTION && option->slot <= PLACE_LAST && !option_node(row->options, option->slot)
-           && !(guided && plain);
+           && !otherwise && !(guided && plain);
 }
 
 /* A row says what its series says for it, where it says nothing itself. */
 static void inherit(Resolver *resolver, const Node *series, Node *row)
 {
     bool guided = option_node(row->options, PLACE_GUIDE)
-                  || (option_node(series->options, PLACE_GUIDE) && !option_node(row->options, PLACE_TOWARD)
-                      && !option_node(row->options, PLACE_LENGTH));
+                  || (option_node(series->options, PLACE_GUIDE) && !says(row, PLACE_TOWARD, PLACE_LENGTH)
+                      && !option_node(row->options, PLACE_UNTIL));
     Node **end = &row->options;
     while (*end)
         end = &(*end)->next;
@@ -114,6 +122,7 @@ static void inherit(Resolver *resolver, const Node *series, Node *row)
         *end = copy;
         end = &copy->next;
     }
+    keep_ends_from_butt(resolver, row->first, row, PLACE_FROM, PLACE_UNTIL);
 }
 
 /* The rows among the statements, in loops and cases too; what these go by has to be known without `here`. */
@@ -198,6 +207,9 @@ void resolve_series(Resolver *resolver, Node *series, Within within)
     resolve_options(resolver, series);
     exclude(resolver, series, PLACE_GUIDE, PLACE_TOWARD);
     exclude(resolver, series, PLACE_GUIDE, PLACE_LENGTH);
+    exclude(resolver, series, PLACE_GUIDE, PLACE_UNTIL);
+    exclude(resolver, series, PLACE_LENGTH, PLACE_UNTIL);
+    exclude(resolver, series, PLACE_UNTIL, PLACE_TOWARD);
     check_spacing(resolver, series);
     settle_spacing(resolver, series);
     resolver->reads = 0;
