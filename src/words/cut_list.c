@@ -1,15 +1,19 @@
 /* The cut list of a rod, in words. */
 #include "words/sheet_maker.h"
 
-static const char *cut_what(const SheetMaker *maker, const Cut *cut)
+#include "base/visible.h"
+
+static const char *cut_what(SheetMaker *maker, const Cut *cut)
 {
     static const char *const words[] = {
 #define X(name, words) words,
         CUT_TABLE(X)
 #undef X
     };
-    bool spacer = cut->piece != NO_PIECE && maker->rod->rod->pieces[cut->piece].spacer;
-    return spacer ? "spool, as a spacer" : words[cut->kind];
+    const Piece *piece = cut->piece == NO_PIECE ? NULL : &maker->rod->rod->pieces[cut->piece];
+    const char *what = piece && piece->spacer ? "spool, as a spacer" : words[cut->kind];
+    const Text *code = piece ? piece->thread->code : NULL;
+    return code ? text_format(maker->arena, "%s, code %s", what, visible(maker->arena, code->bytes)) : what;
 }
 
 static SheetCut words_of_cut(SheetMaker *maker, const Cut *cut)

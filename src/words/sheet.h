@@ -74,11 +74,12 @@ typedef struct SheetRod {
     uint32_t step_count;
 } SheetRod;
 
-/* A thread that the sheet uses; pages leave room beside it for the maker's code and the lot. */
+/* A thread that the sheet uses; pages leave room beside it for what is to be written there. */
 typedef struct SheetThread {
-    const char *name; /* "navy"; where two files give threads of one name, "navy" and "navy (2)" */
-    const char *note; /* "0.149 mm a turn" and what else is to be known */
-    uint32_t colour;  /* 0xRRGGBB */
+    const char *name;     /* "navy"; where two files give threads of one name, "navy" and "navy (2)" */
+    const char *note;     /* "0.149 mm a turn" and what else is to be known */
+    uint32_t colour;      /* 0xRRGGBB */
+    const char *to_write; /* "code and lot", or what of them is not known */
     const Thread *thread;
 } SheetThread;
 

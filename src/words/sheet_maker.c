@@ -102,6 +102,8 @@ static const char *thread_note(SheetMaker *maker, const Thread *thread)
                       visible(maker->arena, thread->size->bytes));
     if (thread->width_source == WIDTH_FROM_TEX)
         buffer_text(&maker->words, " by its weight, not measured");
+    if (thread->code)
+        buffer_format(&maker->words, ", maker's code %s", visible(maker->arena, thread->code->bytes));
     buffer_text(&maker->words, thread->preserver ? ", needs colour preserver" : "");
     if (thread->colour_count) {
         buffer_format(&maker->words, "; variegated, %u %s in ", (unsigned)thread->colour_count,
@@ -120,8 +122,10 @@ static void make_threads(SheetMaker *maker, Sheet *sheet)
     maker->names = arena_take_many(maker->arena, plan->job->thread_count, sizeof *maker->names);
     for (uint32_t i = 0; i < plan->total_count; i++) {
         const Thread *thread = plan->totals[i].thread;
-        sheet->threads[i] =
-            (SheetThread){.note = thread_note(maker, thread), .colour = thread->colour, .thread = thread};
+        sheet->threads[i] = (SheetThread){.note = thread_note(maker, thread),
+                                          .colour = thread->colour,
+                                          .to_write = thread->code ? "lot" : "code and lot",
+                                          .thread = thread};
     }
     name_threads(maker, sheet);
 }

@@ -14,7 +14,7 @@ from checks import ROOT, Checks, in_turn, turnlay
 PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
 PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
 STEP = re.compile(r"\[ \] +(\d+)  (.*)")
-CUT = re.compile(r"\[ \]  (.+?)  +(spool, as a spacer|spool|cut piece|loop of strong line)  +(\S.*?)  (\d+)$")
+CUT = re.compile(r"\[ \]  (.+?)  +((?:spool, as a spacer|spool|cut piece|loop of strong line)(?:, code .+?)?)  +(\S.*?)  (\d+)$")
 ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "start": rf"Start (?:the spacer )?({PIECES}) over its own tag",
     "lay in": rf"Lay in ({PIECES}): its tag along the blank, under the next turns",
@@ -120,7 +120,7 @@ class Sheet:
             return
         for line in lines:
             if self.here == "Threads" and not line.startswith("    "):
-                self.threads.append(re.fullmatch(r"(\S+(?: \([^()]*\))?) +code and lot: _+", line)[1])
+                self.threads.append(re.fullmatch(r"(\S+(?: \([^()]*\))?) +(?:code and )?lot: _+", line)[1])
             elif self.here == NOTES and line.startswith(" "):
                 self.rods[-1]["notes"][-1][1] += " " + line.strip()
             elif self.here == NOTES:
@@ -626,9 +626,10 @@ def numbered(planned):
     return labels
 
 
-def compare_piece(checks, name, made, planned, cut, rounding):
+def compare_piece(checks, name, made, planned, cut, rounding, code):
     spacer = planned["spacer"]
     what = "spool, as a spacer" if spacer else "cut piece" if planned["by_hand"] else "spool"
+    what += f", code {code}" if code else ""
     if "passes" in planned:
         first, count = planned["passes"]["first"], planned["passes"]["count"]
         checks.check(made.passes == list(range(first, first + count)) and made.spacer == spacer, f"{name}: its passes",
@@ -709,13 +710,14 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
         before.update(layer.before)
         most_loops = max(most_loops, loops_at_once(part["steps"]))
     labels = numbered(planned)
+    codes = {thread["thread"]: thread.get("code") for thread in whole_plan["threads"]}
     if len(set(names.values())) < len(names):
         return before
     checks.check(sorted(labels) == sorted(made), f"{name}: pieces", f"{sorted(made)}\n{sorted(labels)}")
     rounding = 25.4 / 4 if units == "in" else 10
     for label, piece in zip(labels, planned["pieces"]):
         if label in made:
-            compare_piece(checks, f"{name}, {label}", made[label], piece, cuts.get(label), rounding)
+            compare_piece(checks, f"{name}, {label}", made[label], piece, cuts.get(label), rounding, codes.get(piece["thread"]))
     loops = [cut["label"] for cut in rod["cuts"] if cut["what"].startswith("loop")]
     wanted = [f"loop {i + 1}" for i in range(most_loops)]
     checks.check(loops == wanted, f"{name}: loops to cut", f"{loops}\n{wanted}")

@@ -50,7 +50,7 @@ PAGES = {
 # Where a page says which text: title of the file, of the first rod, of the second; else only the file's name.
 SAYS = {
     "plan": "title rod second path", "plan.json": "title rod second path", "plan.csv": "rod second path",
-    "need": "title rod second", "need.json": "title rod second", "need.csv": "rod second",
+    "need": "title rod second", "need.json": "title rod second", "need.csv": "title rod second",
     "sheet": "title rod second", "sheet.html": "title rod second",
     "rod.svg": "rod", "presentation.svg": "rod", "side.svg": "rod path", "unrolled.svg": "rod path", "template.svg": "second",
     "findings": "path", "findings.json": "path",
@@ -72,7 +72,7 @@ def source(title, rods):
     """A file of one rod a title, each with a wrap; the second with a crosswrap too, and nothing in stock."""
     lines = [f"edition 1\nabout {{ title: {quoted(title)}, author: {quoted(title)}, version: {quoted(title)}, "
              f"licence: {quoted(title)} }}",
-             "thread \u0646\u064a\u0644\u064a { turns: 67 per cm, colour: #22346b, stock: 1 m }",
+             f"thread \u0646\u064a\u0644\u064a {{ turns: 67 per cm, colour: #22346b, stock: 1 m, code: {quoted(title)} }}",
              "thread \u0928\u0940\u0932 { turns: 60 per cm, colour: #8f5a35 }",
              "blank \u7aff { at 0 mm: 12 mm  at 100 cm: 4 mm }",
              "guide \u0e27\u0e07 { foot: 14 mm, gap: 6 mm, width: 2 mm, height: 1 mm, ramp: 5 mm, before: 3 mm }"]
@@ -265,9 +265,9 @@ def planned_rows(plan):
 
 def needed_rows(need):
     for each in need["threads"]:
-        yield {"scope": "all", "rod": "", "place": "", "thread": each["thread"]}
+        yield {"scope": "all", "rod": "", "place": "", "thread": each["thread"], "code": each.get("code", "")}
     for each in need["places"]:
-        yield {"scope": "place", "rod": each["rod"], "place": each["place"], "thread": each["thread"]}
+        yield {"scope": "place", "rod": each["rod"], "place": each["place"], "thread": each["thread"], "code": ""}
 
 
 def check_csv(checks, folder, path, verb, wanted_rows):

@@ -551,6 +551,7 @@ static void make_job(Sample *sample)
     texts_start(&sample->texts, &arena);
     const Sources *sources = &sample->sources;
     sample->navy = (Thread){.opacity = 1,
+                            .code = name_of(sample, "=7"),
                             .name = name_of(sample, "navy"),
                             .span = span_of(sources, 0, "navy"),
                             .pitch = 0.15,
@@ -929,6 +930,7 @@ static void the_needs_as_text(void **state)
     assert_string_equal(strstr(text_of_buffer(&out), "thread "),
                         "thread                pieces     turns        wound   tags, ends       in all\n"
                         "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
+                        "  maker's code: =7\n"
                         "  1 piece is longer than a spool: a longer one is needed for it\n"
                         "  to buy beside that: 3 spools of 1.00 m, cost 13.50\n"
                         "  in stock: 9.00 m, 2.11 m short\n"
@@ -998,17 +1000,20 @@ static void the_needs_as_json_and_csv(void **state)
     ASSERT_NUMBER(json, "threads.1.left_mm", -228);
     ASSERT_NULL(json, "threads.1.cost");
     ASSERT_TEXT(json, "places.1.thread", "\xe8\x97\x8d");
+    ASSERT_TEXT(json, "threads.0.code", "=7");
+    assert_null(json_object_get(json_array_get(json_object_get(json, "threads"), 1), "code"));
     json_decref(json);
     buffer_start(&out, &arena);
     emit_need_csv(&out, &sample->plan);
     /* The start of a place's line, and what each line says. */
 #define IN_PLACE "place,\"Harbour, \"\"two\"\"\",\"320 mm from the butt, toward the tip\","
-    assert_string_equal(text_of_buffer(&out), "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
-                                              "spool_mm,spools,too_long,price,cost,stock_mm,left_mm\r\n"
-                                              "all,,,navy,2,279,10494,606,11100,1000,3,1,4.5,13.5,9000,-2100\r\n"
-                                              "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,0,3,,1000,-228\r\n" IN_PLACE
-                                              "navy,2,279,10494,606,11100,,,,,,,\r\n" IN_PLACE
-                                              "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,,\r\n");
+    assert_string_equal(text_of_buffer(&out),
+                        "scope,rod,place,thread,pieces,turns,wound_mm,ends_mm,total_mm,"
+                        "spool_mm,spools,too_long,price,cost,stock_mm,left_mm,code\r\n"
+                        "all,,,navy,2,279,10494,606,11100,1000,3,1,4.5,13.5,9000,-2100,'=7\r\n"
+                        "all,,,\xe8\x97\x8d,2,6,228,1000,1228,,,0,3,,1000,-228,\r\n" IN_PLACE
+                        "navy,2,279,10494,606,11100,,,,,,,,\r\n" IN_PLACE
+                        "\xe8\x97\x8d,2,6,228,1000,1228,,,,,,,,\r\n");
 }
 
 /* All pages, with each request for memory failing in turn: control comes back by the trap, until all is well. */

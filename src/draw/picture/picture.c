@@ -27,24 +27,38 @@ static uint32_t frame_colour(const Guide *guide) { return guide->frame == NO_COL
 
 static uint32_t ring_colour(const Guide *guide) { return guide->insert == NO_COLOUR ? STEEL : guide->insert; }
 
+/* From above, between two places along the axis: a wedge up to the end of its ramp. */
+static void draw_flat_foot(Canvas *canvas, const Frame *frame, const PlannedPlace *place, double low, double high)
+{
+    const Guide *guide = place->place->guide;
+    double middle = fmin(fmax(place->ramp_end, low), high), ramp = place->ramp_end - place->foot_tip;
+    bool tipward = place->direction > 0;
+    double stops[] = {tipward ? low : high, middle, tipward ? high : low};
+    Point points[6];
+    for (int i = 0; i < 3; i++) {
+        double share = ramp ? fmin((stops[i] - place->foot_tip) / ramp, 1) : 1;
+        double x = frame_x(frame, stops[i]), half = share * guide->width / 2 * canvas->scale;
+        points[i] = (Point){x, frame->axis - half};
+        points[5 - i] = (Point){x, frame->axis + half};
+    }
+    bool pointed = points[0].y == points[5].y;
+    draw_polygon(canvas, points, pointed ? 5 : 6, frame_colour(guide), SHADE_FLAT);
+}
+
 void draw_foot(Canvas *canvas, const Frame *frame, const Surface *surface, const PlannedPlace *place)
 {
     const Guide *guide = place->place->guide;
+    double low = fmax(fmin(place->foot_tip, place->foot_end), canvas->shown_low);
+    double high = fmin(fmax(place->foot_tip, place->foot_end), canvas->shown_high);
+    if (low >= high)
+        return;
     if (canvas->view == VIEW_UNROLLED) {
-        double half = guide->width / 2 * canvas->scale, y = frame->axis;
-        double tip = frame_x(frame, place->foot_tip), ramp = frame_x(frame, place->ramp_end);
-        double end = frame_x(frame, place->foot_end);
-        Point points[] = {{tip, y}, {ramp, y - half}, {end, y - half}, {end, y + half}, {ramp, y + half}};
-        draw_polygon(canvas, points, 5, frame_colour(guide), SHADE_FLAT);
+        draw_flat_foot(canvas, frame, place, low, high);
         return;
     }
     if (sin(2 * TRADE_PI * canvas->lean) < -1e-9) /* on the far side */
         return;
     OutlineCut cut = {place, 1, first_over(place), 0, true, 0};
-    double low = fmax(fmin(place->foot_tip, place->foot_end), canvas->shown_low);
-    double high = fmin(fmax(place->foot_tip, place->foot_end), canvas->shown_high);
-    if (low >= high)
-        return;
     bool tipward = place->direction > 0;
     Outline outline = surface_outline(canvas->arena, surface, &cut, tipward ? low : high, tipward ? high : low, 0);
     for (uint32_t i = 0; i < outline.count; i++) { /* from the blank outward only */

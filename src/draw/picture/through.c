@@ -83,24 +83,6 @@ static void draw_left_bare(Canvas *canvas, const Below *below, const PlannedLaye
         draw_below_within(canvas, below, at, end);
 }
 
-/* The foot is cut off where what it shows through ends. */
-static void draw_foot_below(Canvas *canvas, const Below *below)
-{
-    const Clip *clip = canvas->clip;
-    const Frame *frame = below->frame;
-    Outline outline =
-        surface_outline(canvas->arena, below->surface, &below->cut, canvas->shown_low, canvas->shown_high, 0);
-    for (uint32_t i = 0; i < outline.count * 2; i++) {
-        bool back = i >= outline.count;
-        OutlineEdge edge = outline.edges[back ? outline.count * 2 - 1 - i : i];
-        Point point = {frame_x(frame, edge.x), frame->axis + (back ? edge.down : -edge.up) * frame->across};
-        (i ? area_line : area_begin)(&canvas->area, point);
-    }
-    clip_start(canvas);
-    draw_foot(canvas, frame, below->surface, below->place);
-    canvas->clip = clip;
-}
-
 void draw_below(Canvas *canvas, const Below *below)
 {
     if (!below->layers) {
@@ -113,7 +95,7 @@ void draw_below(Canvas *canvas, const Below *below)
         draw_layer_on(canvas, &next, 0);
     }
     if (below->place->foot >= 0 && below->layers == first_over(below->place))
-        draw_foot_below(canvas, below);
+        draw_foot(canvas, below->frame, below->surface, below->place);
 }
 
 void draw_through(Canvas *canvas, const Below *below, uint32_t colour, double opacity, double from, double to)

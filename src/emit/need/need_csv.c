@@ -5,7 +5,7 @@
 
 static const char *const names[] = {"scope",    "rod",     "place",    "thread",   "pieces", "turns",
                                     "wound_mm", "ends_mm", "total_mm", "spool_mm", "spools", "too_long",
-                                    "price",    "cost",    "stock_mm", "left_mm"};
+                                    "price",    "cost",    "stock_mm", "left_mm",  "code"};
 enum { NAME_COUNT = sizeof names / sizeof *names };
 
 static void put_need(CsvPage *page, const Need *need)
@@ -31,12 +31,13 @@ static void put_total(CsvPage *page, const Need *need, const Supply *supply)
     csv_number(page, supply->cost);
     csv_number(page, need->thread->stock);
     csv_number(page, stock_left(need, rounding_of_programs()));
+    csv_text(page, need->thread->code ? need->thread->code->bytes : "");
     csv_end_line(page);
 }
 
 static void put_place_need(CsvPage *page, const Plan *plan, const Need *need)
 {
-    enum { OF_ALL_ONLY = 7 }; /* what is bought is not shared out to places */
+    enum { OF_ALL_ONLY = 8 }; /* what is bought is not shared out to places */
     csv_text(page, "place");
     csv_text(page, plan->rods[need->rod].rod->title->bytes);
     csv_text(page, place_of_need(page->out->arena, plan, need));

@@ -24,6 +24,8 @@ static void put_total(JsonPage *page, const Need *need, const Supply *supply)
     page_number(page, "cost", supply->cost);
     page_number(page, "stock_mm", need->thread->stock);
     page_number(page, "left_mm", stock_left(need, rounding_of_programs()));
+    if (need->thread->code)
+        page_text(page, "code", need->thread->code->bytes);
     page_close(page, '}');
 }
 

@@ -1,3 +1,4 @@
+#include "base/visible.h"
 #include "emit/emit.h"
 #include "emit/text_page.h"
 #include "plan/plan_sums.h"
@@ -75,10 +76,12 @@ static void put_spools(TextPage *page, const Thread *thread, const Supply *suppl
     buffer_text(page->out, "\n");
 }
 
-/* Under the thread's line: what to buy, and what the stock leaves. */
+/* Under the thread's line: its code, what to buy, and what the stock leaves. */
 static void put_supply(TextPage *page, const Need *need, const Supply *supply)
 {
     const Thread *thread = need->thread;
+    if (thread->code)
+        buffer_format(page->out, "  maker's code: %s\n", visible(page->out->arena, thread->code->bytes));
     double left = stock_left(need, rounding_of_thread(page->units));
     if (!isnan(supply->spools))
         put_spools(page, thread, supply);

@@ -60,7 +60,7 @@ static void print_thread(Paper *paper, const Sheet *sheet, uint32_t index)
     paper_box(paper, paper->left, paper->y + 0.5, 9, 5, sheet->threads[index].colour, GREY_INK);
     double y = paper->y + paper_text(paper, &name, x, paper->y, width, sheet->threads[index].name);
     paper_text(paper, &grey, x, y, width, sheet->threads[index].note);
-    paper_words(paper, &grey, paper->left + 82, paper->y + 6.4, "code and lot");
+    paper_words(paper, &grey, paper->left + 82, paper->y + 6.4, sheet->threads[index].to_write);
     paper_line(paper, line, paper->y + 7, paper->right, paper->y + 7, INK, 0.2);
     paper->y += height + 2;
 }

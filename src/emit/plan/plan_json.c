@@ -44,6 +44,22 @@ static void put_colours(JsonPage *page, const Thread *thread)
     page_number(page, "period_mm", thread->period);
 }
 
+/* What is usual is left out. */
+static void put_looks(JsonPage *page, const Thread *thread)
+{
+    static const char *const sheens[] = {
+#define X(name, word) [SHEEN_##name] = word,
+        SHEEN_TABLE(X)
+#undef X
+    };
+    if (thread->opacity < 1)
+        page_number(page, "opacity", thread->opacity);
+    if (thread->sheen != SHEEN_GLOSS)
+        page_text(page, "sheen", sheens[thread->sheen]);
+    if (thread->code)
+        page_text(page, "code", thread->code->bytes);
+}
+
 static void put_threads(PlanPage *sheet)
 {
     static const char *const width_words[] = {
@@ -61,6 +77,7 @@ static void put_threads(PlanPage *sheet)
         page_text(page, "thread", thread->name->bytes);
         put_colour(page, "colour", thread->colour);
         put_colours(page, thread);
+        put_looks(page, thread);
         page_number(page, "pitch_mm", thread->pitch);
         page_number(page, "diameter_mm", thread->diameter);
         page_text(page, "width_from", width_words[thread->width_source]);

@@ -129,7 +129,7 @@ static void put_threads(SheetPage *page)
         put_pattern_words(page, row->thread);
         buffer_text(out, "</p>\n");
         html_element(out, "p", "note", row->note);
-        buffer_text(out, "<p class=\"write\">Code and lot:</p></li>\n");
+        buffer_format(out, "<p class=\"write\">%s:</p></li>\n", row->thread->code ? "Lot" : "Code and lot");
     }
     buffer_text(out, "</ul>\n");
 }

@@ -84,7 +84,7 @@ static void put_threads(SheetTextPage *text)
     for (uint32_t i = 0; i < sheet->thread_count; i++) {
         put_cell(text->page.out, sheet->threads[i].name, columns);
         text->page.column = 0;
-        buffer_text(text->page.out, "code and lot: ____________________\n");
+        buffer_format(text->page.out, "%s: ____________________\n", sheet->threads[i].to_write);
         put_paragraph(&text->page, sheet->threads[i].note, CONTINUED);
     }
 }
