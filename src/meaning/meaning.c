@@ -48,13 +48,14 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
             break;
         swaps_enter(evaluator, node, &rod->cause);
     }
-    Cause cause = node->first->next ? node->first->next->cause : node->cause;
-    if (!has_blank && !cause)
-        take_sections(evaluator, node, rod);
-    if (cause)
-        rod->cause = cause_mark(evaluator->findings, cause, rod->span);
-    else
+    const Node *like = node->first->next;
+    if (like || node->cause) {
+        rod->cause = cause_mark(evaluator->findings, like ? like->cause : node->cause, rod->span);
+    } else {
+        if (!has_blank)
+            take_sections(evaluator, node, rod);
         make_places(evaluator, node, rod);
+    }
     while (evaluator->swaps != outside)
         swaps_leave(evaluator, rod->cause);
     if (own != node)

@@ -94,10 +94,10 @@ static Declaration *rod_liked(Resolver *resolver, Declaration *rod)
     else if (!found.first && !cause)
         cause = report_no_rod(resolver, rod, like);
     resolver->module = here;
-    if (cause)
-        like->cause = cause_mark(resolver->findings, cause, like->span);
-    else
+    if (found.first && !found.second)
         like->target = found.first;
+    else
+        like->cause = cause_mark(resolver->findings, cause, like->span);
     return (Declaration *)like->target;
 }
 
