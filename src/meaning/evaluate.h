@@ -95,6 +95,9 @@ typedef struct Size {
 } Size;
 const Size *declared_size(Evaluator *evaluator, Declaration *declaration);
 
+/* A call, or going on to the rod that one is like, counts as so many steps: it takes memory. A local is one more.
+ */
+enum { CALL_STEPS = 20 };
 /* What a declaration stands for, whatever is swapped: evaluated where it is declared. */
 Value own_value(Evaluator *evaluator, Declaration *declaration);
 /* The same in the rod that is being made, while Evaluator.swaps is not NULL (swap.c). */

@@ -148,8 +148,6 @@ void lay_let(Laying *laying, const Node *node)
     laying->evaluator->frame[node->slot] = value;
 }
 
-/* A call counts as so many steps of reckoning, and one a local: it takes memory for them. */
-enum { CALL_STEPS = 20 };
 
 /* Whether an earlier argument is for the same parameter: the first one counts. */
 static bool stands_before(const Node *arguments, const Node *argument)

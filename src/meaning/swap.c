@@ -215,6 +215,10 @@ static void enter_swap(Evaluator *evaluator, Swaps *swaps, const Node *node, Cau
 void swaps_enter(Evaluator *evaluator, const Node *rod, Cause *cause)
 {
     const Node *like = rod->first->next;
+    if (!evaluate_steps(evaluator, CALL_STEPS, like->span)) {
+        *cause = evaluator->stop;
+        return;
+    }
     Swaps *swaps = swaps_new(evaluator->arena, evaluator->swaps, rod->first->text->bytes);
     swaps->liked = like->text->bytes;
     for (const Node *node = rod->body; node; node = node->next)
