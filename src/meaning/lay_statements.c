@@ -148,7 +148,6 @@ void lay_let(Laying *laying, const Node *node)
     laying->evaluator->frame[node->slot] = value;
 }
 
-
 /* Whether an earlier argument is for the same parameter: the first one counts. */
 static bool stands_before(const Node *arguments, const Node *argument)
 {

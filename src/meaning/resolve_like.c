@@ -154,20 +154,20 @@ static bool are_exchanged(Resolver *resolver, const Module *theirs, const Node *
            && module_find(theirs, resolver->sizes, swap->second, false, &unheard).declaration;
 }
 
-static Finding *report_unknown(Resolver *resolver, Module *theirs, const Node *swap, const Text *title)
+static void report_unknown(Resolver *resolver, Module *theirs, const Node *swap, const Text *title)
 {
     Findings *findings = resolver->findings;
     const Node *name = swap->first;
     Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->span, "the file of \"%s\" knows no `%s`",
                                    title->bytes, written(findings->words, resolver->sources, name->span));
     if (!finding_is_kept(finding))
-        return finding;
+        return;
     if (are_exchanged(resolver, theirs, swap)) {
         const char *ours = written(findings->words, resolver->sources, name->span);
         const char *other = written(findings->words, resolver->sources, swap->second->span);
         finding_mend(findings, finding, "write its name first: `%s: %s`", other, ours);
         finding_edit(findings, finding, swap->span, "%s: %s", other, ours);
-        return finding;
+        return;
     }
     Module *here = resolver->module;
     resolver->module = theirs;
@@ -180,7 +180,6 @@ static Finding *report_unknown(Resolver *resolver, Module *theirs, const Node *s
         finding_mend(findings, finding, "name something that is used there, or take this out");
         edit_out(findings, finding, resolver->sources, swap->span);
     }
-    return finding;
 }
 
 static void resolve_swap(Resolver *resolver, Declaration *liked, Node *swap)

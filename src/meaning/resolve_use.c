@@ -5,15 +5,15 @@
 
 #include <ctype.h>
 
-static Finding *report_not_passed(Resolver *resolver, Module *used, const Node *name)
+static void report_not_passed(Resolver *resolver, const Use *use, const Node *name)
 {
     Findings *findings = resolver->findings;
     Finding *finding = finding_add(findings, FINDING_UNKNOWN_NAME, name->span, "\"%s\" knows no `%s`",
-                                   used->path->bytes, name->text->bytes);
+                                   use->path->bytes, name->text->bytes);
     if (!finding_is_kept(finding))
-        return finding;
+        return;
     Module *here = resolver->module;
-    resolver->module = used;
+    resolver->module = use->module;
     const char *near = nearest_name(resolver, name->text->bytes, NAME_OF_VALUE, ~(TypeSet)0);
     if (!near)
         near = nearest_name(resolver, name->text->bytes, NAME_OF_PATTERN, 0);
@@ -23,18 +23,16 @@ static Finding *report_not_passed(Resolver *resolver, Module *used, const Node *
         finding_edit(findings, finding, name->span, "%s", near);
     else
         edit_out(findings, finding, resolver->sources, name->span);
-    return finding;
 }
 
 /* One name is handed on for one thing. */
-static Finding *report_passed_twice(Resolver *resolver, const Node *name, Span other, const char *what)
+static void report_passed_twice(Resolver *resolver, const Node *name, Span other, const char *what)
 {
     Findings *findings = resolver->findings;
     Finding *finding = finding_add(findings, FINDING_NAME_TWICE, name->span, what, name->text->bytes);
     finding_relate(findings, finding, other, "the other one");
     finding_mend(findings, finding, "take it out");
     edit_out(findings, finding, resolver->sources, name->span);
-    return finding;
 }
 
 static void resolve_pass(Resolver *resolver, Module *module, Declaration *pass)
@@ -59,7 +57,7 @@ static void resolve_pass(Resolver *resolver, Module *module, Declaration *pass)
             found = module_find(used, NULL, name, false, &unheard);
         passed->of[0] = found.declaration;
         if (found.unknown_in && !passed->of[1])
-            report_not_passed(resolver, used, name);
+            report_not_passed(resolver, &module->uses.items[passed->use], name);
         if (passed->of[0] || passed->of[1])
             return;
     }

@@ -59,6 +59,14 @@ TEXTS = {
     "100,000 patterns in a row": (SHOP + "".join(
         f"pattern p{i}() {{ p{i + 1}() }}\n" for i in range(100000)) + "pattern p100000() { }\n"
         + 'rod "R" on tube { at 20 cm { p0() } }', {1}, None),
+    "100,000 rods like one another in a row": (SHOP + 'rod "0" on tube { }\n' + "".join(
+        f'rod "{i + 1}" like "{i}" {{ }}\n' for i in range(100000)), {1}, "T902"),
+    "100,000 rods like one another in a circle": (SHOP + "".join(
+        f'rod "{i}" like "{(i + 1) % 100000}" {{ }}\n' for i in range(100000)), {1}, None),
+    "100,000 rods like one": (SHOP + 'rod "0" on tube { at 20 cm { band 20 turns of navy } }\n' + "".join(
+        f'rod "{i + 1}" like "0" {{ navy: navy }}\n' for i in range(100000)), {1}, "T904"),
+    "100,000 times one swap": (SHOP + 'rod "0" on tube { }\nrod "1" like "0" {' + " navy: navy" * 100000 + " }", {1}, "T102"),
+    "100,000 names handed on": (SHOP + 'use "x" pass_on: [' + ", ".join(f"n{i}" for i in range(100000)) + "] { edition 1 }", {1}, "T101"),
     "100,000 values in a row": ("edition 1\n" + "".join(
         f"let v{i} = v{i + 1} + 1 mm\n" for i in range(100000)) + "let v100000 = 1 mm\n", {0, 1}, None),
     "patterns that double 60 times": (SHOP + "".join(
