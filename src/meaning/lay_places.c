@@ -308,8 +308,8 @@ void lay_row(Laying *laying, const Node *node)
     const Node *written = node->first->kind == NODE_LIST ? node->first->first : NULL;
     for (uint32_t i = 0; i < mark.list->count && lay_step(laying, node); i++) {
         add_row(laying, (SeriesRow){.node = node,
-                              .mark = mark.list->items[i].number,
-                              .mark_span = written ? written->span : node->first->span});
+                                    .mark = mark.list->items[i].number,
+                                    .mark_span = written ? written->span : node->first->span});
         written = written ? written->next : NULL;
     }
 }

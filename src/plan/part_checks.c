@@ -222,7 +222,8 @@ static void say_in_the_way(Layout *layout, const PlannedPlace *place, const Part
     }
     finding_mend(findings, finding, "let thread lie on %s: `wrapped: yes`; or move the wrap", name);
     /* Over the edges of a part that has a diameter turns may slip. */
-    if (!part->wrapped_written && !part_is_copy(layout->rod->rod, part) && (meeting == WRAP_WITHIN || !part->diameters))
+    if (!part->wrapped_written && !part_is_copy(layout->rod->rod, part)
+        && (meeting == WRAP_WITHIN || !part->diameters))
         edit_part(layout, finding, part, "wrapped: yes");
 }
 

@@ -100,8 +100,10 @@ static const Option options[] = {
     {NULL, ON_TWO("overlap: @")},
     {NULL, OF_PLACE("length: @")},
     {" deg", OF_PLACE("length: 40 cm angle: @")}, /* either way round */
-    {" %", WHOLE(WIDE, WIDE, "", "", "", "", "", "band 12 turns of navy", "chevron crossings: 2")
-               "rod \"B\" on tube { series first: 10 cm last: 50 cm count: 3 progression: @ { band 20 turns of navy } }\n"},
+    {" %",
+     WHOLE(
+         WIDE, WIDE, "", "", "", "", "", "band 12 turns of navy",
+         "chevron crossings: 2") "rod \"B\" on tube { series first: 10 cm last: 50 cm count: 3 progression: @ { band 20 turns of navy } }\n"},
     {NULL, OF_LAYER("length: @")},
     {NULL, OF_LAYER("offset: @")},
     {"", OF_BAND("band fill of navy weight: @")},
@@ -232,7 +234,8 @@ static void test_limits(void **state)
 static void test_all_are_tried(void **state)
 {
     (void)state;
-    static const char *const others[] = {"at", "every", "steps", "over", "starts", "facing", "ends", "foot", "first", "last", "count"};
+    static const char *const others[] = {"at",   "every", "steps", "over", "starts", "facing",
+                                         "ends", "foot",  "first", "last", "count",  "until"};
     TypeSet numbers =
         SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATIO) | SET(TYPE_COUNT) | SET(TYPE_RATE);
     for (NodeKind kind = 0; kind < NODE_KIND_COUNT; kind++) {
