@@ -464,7 +464,7 @@ const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule,
         return NULL;
     double number = plain_number(node);
     if (unit_measure((Unit)node->detail) == MEASURE_NUMBER)
-        return range.most <= 1 && number > 1 && number / 100 >= range.least && number <= range.most * 100
+        return range.most <= 2 && number > range.most && number / 100 >= range.least && number <= range.most * 100
                    ? finding_text(evaluator->findings, "%s %%", show_number(evaluator->findings->words, number, 4))
                    : NULL;
     ValueSpot spot = {(NodeKind)owner->kind, which->name};

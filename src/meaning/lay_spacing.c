@@ -184,6 +184,7 @@ void lay_spacing(Laying *laying, const Node *series)
 {
     Evaluator *evaluator = laying->evaluator;
     Spacing spacing;
+    uint64_t told = evaluator->findings->told;
     if (!option_node(series->options, SERIES_FIRST) || !read_spacing(laying, series, &spacing)
         || !lay_steps(laying, spacing.count, series->span))
         return;
@@ -197,5 +198,7 @@ void lay_spacing(Laying *laying, const Node *series)
                                     .mark_span = header_span(series),
                                     .guide = spacing.guides ? spacing.guides->items[i].guide : NULL});
     }
-    tell_table(evaluator, series, &spacing, marks);
+    if (!cause_of_options(series)
+        && !findings_since(evaluator->findings, told)) /* else something else is likely meant */
+        tell_table(evaluator, series, &spacing, marks);
 }

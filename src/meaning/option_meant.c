@@ -101,6 +101,15 @@ static const struct {
     {NODE_PLACE, "direction", "toward", "", 1},
     {NODE_PLACE, "towards", "toward", "", 1},
     {NODE_PLACE, "ring", "guide", "", 1},
+    {NODE_SERIES, "number", "count", "", 1},
+    {NODE_SERIES, "places", "count", "", 1},
+    {NODE_SERIES, "growth", "progression", "", 1},
+    {NODE_SERIES, "ratio", "progression", "", 1},
+    {NODE_SERIES, "factor", "progression", "", 1},
+    {NODE_SERIES, "rings", "guides", "", 1},
+    {NODE_SERIES, "start", "first", "", 1},
+    {NODE_SERIES, "end", "last", "", 1},
+    {NODE_SERIES, "to", "last", "", 1},
     {NODE_PLACE, "rotation", "angle", "", 1},
     {NODE_PLACE, "round", "angle", "", 1},
     {NODE_PLACE, "clock", "angle", "", 1},
@@ -200,7 +209,8 @@ static NodeKind row_kind(NodeKind owner)
 OptionMeant option_by_other_word(NodeKind owner, const char *word)
 {
     for (size_t i = 0; i < sizeof other_options / sizeof *other_options; i++)
-        if (other_options[i].owner == row_kind(owner) && strcasecmp(other_options[i].word, word) == 0)
+        if ((other_options[i].owner == owner || other_options[i].owner == row_kind(owner))
+            && strcasecmp(other_options[i].word, word) == 0)
             return (OptionMeant){other_options[i].option, other_options[i].unit, other_options[i].factor};
     return (OptionMeant){NULL, "", 1};
 }
@@ -213,6 +223,7 @@ const char *option_for_type(NodeKind owner, const char *option, unsigned type)
         unsigned type;
         const char *other;
     } others[] = {
+        {NODE_SERIES, "from", TYPE_LENGTH, "first"},      {NODE_SERIES, "guide", TYPE_LIST + TYPE_GUIDE, "guides"},
         {NODE_THREAD, "turns", TYPE_LENGTH, "diameter"},  {NODE_THREAD, "diameter", TYPE_RATE, "turns"},
         {NODE_THREAD, "size", TYPE_LENGTH, "diameter"},   {NODE_THREAD, "size", TYPE_RATE, "turns"},
         {NODE_THREAD, "tex", TYPE_LENGTH, "diameter"},    {NODE_THREAD, "tex", TYPE_RATE, "turns"},
@@ -225,7 +236,8 @@ const char *option_for_type(NodeKind owner, const char *option, unsigned type)
         {NODE_INLAY, "every", TYPE_RATIO, "at"},          {NODE_THREAD, "colour", TYPE_LIST, "colours"},
     };
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
-        if (others[i].owner == row_kind(owner) && others[i].type == type && strcmp(others[i].option, option) == 0)
+        if ((others[i].owner == owner || others[i].owner == row_kind(owner)) && others[i].type == type
+            && strcmp(others[i].option, option) == 0)
             return others[i].other;
     return NULL;
 }

@@ -119,7 +119,8 @@ void open_brace(Reader *reader, uint32_t at)
         report_too_deep(reader);
         return;
     }
-    reader->braces[reader->brace_depth++] = (OpenBrace){at, brace_kind(reader, at)};
+    BraceKind kind = brace_kind(reader, at); /* by what is open around it */
+    reader->braces[reader->brace_depth++] = (OpenBrace){at, kind};
     reader->bracket_depth = 0;
 }
 

@@ -92,8 +92,10 @@ bool mend_stray_word(Reader *reader, uint32_t at)
     const Tokens *tokens = &reader->tokens;
     const OpenBrace *brace = innermost(reader);
     int kind = tokens->kinds[at], before = at ? tokens->kinds[at - 1] : LBRACE, after = tokens->kinds[at + 1];
+    bool here = brace && brace->kind == BRACE_SERIES && at && token_is(reader, at - 1, "here", strlen("here"));
     bool statements =
-        brace && (brace->kind == BRACE_BODY || brace->kind == BRACE_BAND || brace->kind == BRACE_MISSING);
+        here
+        || (brace && (brace->kind == BRACE_BODY || brace->kind == BRACE_BAND || brace->kind == BRACE_MISSING));
     if (!statements || reader->bracket_depth || first_on_line(reader, at) || !(token_policy[before] & ENDS)
         || before == LBRACE || before == RBRACE || before == FILL || after == LPAREN || after == DOT
         || tokens->details[at] & TOKEN_AFTER_FAULT)

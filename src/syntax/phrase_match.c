@@ -97,7 +97,7 @@ char phrase_place(const Reader *reader, uint32_t at)
                                                                 : 'C';
     }
     static const char places[] = {
-        [BRACE_MODULE] = 'T', [BRACE_ROD] = 'R',  [BRACE_SERIES] = 'R', [BRACE_FIELDS] = 'F',
+        [BRACE_MODULE] = 'T', [BRACE_ROD] = 'R',  [BRACE_SERIES] = 'Q', [BRACE_FIELDS] = 'F',
         [BRACE_BAND] = 'B',   [BRACE_BODY] = 'S', [BRACE_MISSING] = 'S'};
     const OpenBrace *brace = surrounding(reader, at);
     if (!brace)
@@ -110,12 +110,18 @@ char phrase_place(const Reader *reader, uint32_t at)
     return places[around->kind == BRACE_BAND ? BRACE_BAND : brace->kind];
 }
 
+/* A series holds rows, as a rod does places, and what is wound there. */
+static bool is_for(const char *where, char place)
+{
+    return !*where || strchr(where, place) || (place == 'Q' && (strchr(where, 'R') || strchr(where, 'S')));
+}
+
 bool phrase_match(Reader *reader, uint32_t at, bool words, PhraseMatch *match)
 {
     char place = phrase_place(reader, at);
     for (unsigned i = 0; i < phrase_count; i++) {
         const Phrase *phrase = &phrases[i];
-        if ((*phrase->where && !strchr(phrase->where, place)) || (words && !begins_with_words(phrase)))
+        if (!is_for(phrase->where, place) || (words && !begins_with_words(phrase)))
             continue;
         for (uint32_t back = 0; back <= BACK && back <= at; back++)
             if (matches(reader, phrase, at - back, at, match))
