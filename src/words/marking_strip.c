@@ -225,6 +225,16 @@ static void set_extent(MarkingStrip *strip)
     strip->length = high - low;
 }
 
+/* Strips of all sections lie on one sheet of paper: each says which section it is for. */
+static const char *heading_of(Arena *arena, const SheetRod *rod, const SheetPart *part)
+{
+    const Rod *about = rod->bench->rod->rod;
+    uint32_t section = rod->bench->rod->places[part->place].section;
+    return about && about->section_count > 1
+               ? text_format(arena, "%s, %s", about->sections[section].name, part->heading)
+               : part->heading;
+}
+
 MarkingStrip marking_strip(Arena *arena, const SheetRod *rod, uint32_t part, const Bench *bench)
 {
     const SheetPart *about = &rod->parts[part];
@@ -232,7 +242,7 @@ MarkingStrip marking_strip(Arena *arena, const SheetRod *rod, uint32_t part, con
     MarkingStrip strip = {.rod = rod->bench->rod,
                           .place = place,
                           .layer = &place->layers[about->layer],
-                          .heading = about->heading,
+                          .heading = heading_of(arena, rod, about),
                           .side = bench->butt_left ? 1 : -1};
     strip.direction = place->direction * strip.side;
     set_extent(&strip);

@@ -145,6 +145,28 @@ static void test_marks_and_words(void **state)
             }
 }
 
+/* Of a rod of several sections each strip says for which it is. */
+static void test_sections(void **state)
+{
+    (void)state;
+    Made made = make(
+        "edition 1\nthread navy { turns: 20 per cm }\nbench { units: mm }\n"
+        "blank low { at 0 mm: 12 mm  at 60 cm: 8 mm }\nblank high { at 0 mm: 8.6 mm  at 60 cm: 3 mm }\n"
+        "rod \"R\" on [low, high] overlap: 5 cm { at 30 cm { band 30 turns of navy } at 60 cm { band 30 turns "
+        "of navy } }\n");
+    static const char *const headings[] = {"low, 300 mm from the butt, toward the tip: wrap",
+                                           "high, 600 mm from the butt, toward the tip: wrap"};
+    const SheetRod *rod = &made.sheet->rods[0];
+    int strips = 0;
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        if (rod->parts[i].layer != WHOLE_ROD)
+            assert_string_equal(
+                marking_strip(&made.compilation->arena, rod, i, &made.compilation->plan->job->bench).heading,
+                headings[strips++]);
+    assert_int_equal(strips, 2);
+    turnlay_free(made.compilation);
+}
+
 /* On a guide's feet the foot's tip is marked, too; in inches as fractions are told. */
 static void test_feet(void **state)
 {
@@ -183,6 +205,7 @@ static void test_feet(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_marks_and_words), cmocka_unit_test(test_feet)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_marks_and_words), cmocka_unit_test(test_sections),
+                                       cmocka_unit_test(test_feet)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
