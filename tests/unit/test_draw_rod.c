@@ -9,6 +9,7 @@
 #include "draw/rod/close_up.h"
 #include "draw/rod/field.h"
 #include "draw/picture/guide.h"
+#include "draw/rod/labels.h"
 #include "draw/rod/mean.h"
 #include "draw/rod/reach.h"
 #include "draw/rod/whole_rod.h"
@@ -626,6 +627,79 @@ static void test_light_on_blanks(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* Parts are as long and as thick as they are, wherever a row shows them; one is not parted where a row may end
+ * elsewhere. */
+static void test_parts_are_to_scale(void **state)
+{
+    (void)state;
+    Easel *easel =
+        easel_of("part grip at 0 cm length: 24 cm { diameter: [24 mm, 30 mm], colour: #7a5a3a }\n"
+                 "part hook at 60 cm length: 10 cm { diameter: 16 mm, colour: #112233 }\n"
+                 "part sleeve at 90 cm length: 4 cm { diameter: 12 mm, colour: #445566, wrapped: yes }\n"
+                 "at 120 cm { band 50 turns of navy }");
+    const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+    double scale = easel->rows.scale, widest[3] = {0}, thickest[3] = {0};
+    const uint32_t colours[] = {0x7a5a3a, 0x112233, 0x445566};
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        for (int c = 0; c < 3; c++) {
+            const Shape *shape = &drawing->shapes.items[i];
+            double low = INFINITY, high = -INFINITY, top = INFINITY, bottom = -INFINITY;
+            for (uint32_t p = 0;
+                 shape->kind == SHAPE_POLYGON && shape->fill == colours[c] && p < shape->point_count; p++) {
+                low = fmin(low, shape->points[p].x);
+                high = fmax(high, shape->points[p].x);
+                top = fmin(top, shape->points[p].y);
+                bottom = fmax(bottom, shape->points[p].y);
+            }
+            widest[c] = fmax(widest[c], high - low);
+            thickest[c] = fmax(thickest[c], bottom - top);
+        }
+    assert_int_equal(easel->rows.count, 3);
+    assert_true(fabs(widest[0] - 240 * scale) < 1e-6 && fabs(thickest[0] - 30 * scale) < 1e-6);
+    assert_true(fabs(widest[1] - 100 * scale) < 1e-6 && fabs(thickest[1] - 16 * scale) < 1e-6);
+    assert_true(fabs(widest[2] - 40 * scale) < 1e-6 && fabs(thickest[2] - 12 * scale) < 1e-6);
+    for (uint32_t i = 0; i + 1 < easel->rows.count; i++)
+        assert_true(easel->rows.items[i].to <= 600 || easel->rows.items[i].to >= 700);
+    turnlay_free(easel->compilation);
+}
+
+/* No words run over others, nor over a line that goes down to the rod; a customer has none. */
+static void test_labels_keep_clear(void **state)
+{
+    (void)state;
+    char places[4096] = "at 150 cm { band 50 turns of navy }\n";
+    static const int at[] = {20, 60, 75, 90, 300, 480, 560, 600, 640, 655};
+    for (int i = 0; i < 10; i++)
+        snprintf(places + strlen(places), sizeof places - strlen(places), "part p%d at %d mm { note: \"%.*s\" }\n",
+                 i, at[i], 4 + 5 * i % 23, "as much as may be said of it here");
+    Easel *easel = easel_of(places);
+    const Frame frame = {easel->page.left, 0, 30, easel->rows.scale, easel->rows.scale, 0.25, 0.25};
+    RowLabels labels = labels_make(&easel->page, &frame, easel->rows.items[0]);
+    assert_int_equal(labels.list.count + labels.left_out, 10);
+    assert_true(labels.left_out <= 2);
+    bool leftward = false;
+    for (uint32_t i = 0; i < labels.list.count; i++) {
+        const RowLabel *one = &labels.list.items[i];
+        double left = one->leftward ? one->x - one->width : one->x, right = left + one->width;
+        assert_true(fabs(one->x - frame_x(&frame, at[one->number])) < 1e-9 && one->lane < labels.lanes);
+        assert_true(left >= easel->page.left - 1e-9 && right <= easel->page.left + easel->page.room + 1e-9);
+        leftward |= one->leftward;
+        for (uint32_t j = 0; j < labels.list.count; j++) {
+            const RowLabel *other = &labels.list.items[j];
+            if (i == j)
+                continue;
+            double begin = other->leftward ? other->x - other->width : other->x, end = begin + other->width;
+            assert_true(one->lane != other->lane || right < begin || end < left);
+            if (other->lane < one->lane) /* its line comes down past these words */
+                assert_true(other->x <= left || other->x >= right);
+        }
+    }
+    assert_true(leftward && labels.lanes >= 3);
+    assert_true(says(draw(easel, VIEW_ROD, 1, NAN), "p0: as m"));
+    assert_false(says(draw(easel, VIEW_PRESENTATION, 1, NAN), "p0"));
+    turnlay_free(easel->compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -648,6 +722,8 @@ int main(void)
         cmocka_unit_test(test_fields_in_pixels),
         cmocka_unit_test(test_light_goes_by_the_sheen),
         cmocka_unit_test(test_light_on_blanks),
+        cmocka_unit_test(test_parts_are_to_scale),
+        cmocka_unit_test(test_labels_keep_clear),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,7 @@
 /* Parts of the rod and notes on it in the view of a place near them. */
 #include "base/sort.h"
 #include "draw/picture/place_view.h"
+#include "draw/shading.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -113,11 +114,11 @@ void draw_parts_above(Canvas *canvas, const Frame *frame, const PlaceView *place
         Outline outline = outline_of(canvas, place_view, part);
         draw_outline(canvas, frame, &outline, part->coloured ? part->colour : PLAIN_PART, SHADE_FLAT);
         if (canvas->view == VIEW_SIDE)
-            draw_outline(canvas, frame, &outline, NO_COLOUR, SHADE_CYLINDER);
+            draw_outline(canvas, frame, &outline, NO_COLOUR, shade_of(part->sheen));
     }
 }
 
-static const char *part_label(Canvas *canvas, const Part *part)
+const char *part_label(Canvas *canvas, const Part *part)
 {
     buffer_text(&canvas->words, part->name->bytes);
     if (part->note)

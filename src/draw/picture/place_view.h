@@ -29,6 +29,8 @@ PartsSeen parts_seen(Canvas *canvas, const PlaceView *place_view);
 void draw_parts_below(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const Surface *surface,
                       const PartsSeen *parts);
 void draw_parts_above(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PartsSeen *parts);
+/* "seat", "decal: 40 mm of it" */
+const char *part_label(Canvas *canvas, const Part *part);
 /* A row for each from y down: where it lies, with its name and note. Returns where the rows end. */
 double draw_part_rows(Canvas *canvas, const Frame *frame, const PlaceView *place_view, const PartsSeen *parts,
                       double y);

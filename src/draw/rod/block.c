@@ -130,6 +130,8 @@ static Reach row_reach(const RowBlock *block)
             break;
         x = next < blank->station_count ? fmin(blank->stations[next].at, block->row.to) : block->row.to;
     }
+    PartsSeen parts = parts_seen(block->canvas, &(PlaceView){.low = block->row.from, .high = block->row.to});
+    reach.up = reach.down = fmax(reach.up, parts.radius);
     for (uint32_t i = 0; i < page->view_count; i++) {
         Reach view = view_reach(page, &page->views[i], block->frame.facing);
         if (view.low >= block->row.to || view.high <= block->row.from)

@@ -127,8 +127,9 @@ static void frame_close_up(const RodPage *page, CloseUp *close)
     double bare = fmin(fmax((reach.high - reach.low) * BARE_PART, BARE_LEAST), BARE_MOST);
     close->low = fmax(reach.low - bare, fmin(page->low, reach.low));
     close->high = fmin(reach.high + bare, fmax(page->high, reach.high));
-    close->up = reach.up;
-    close->down = reach.down;
+    PartsSeen parts = parts_seen(page->canvas, &(PlaceView){.low = close->low, .high = close->high});
+    close->up = fmax(reach.up, parts.radius);
+    close->down = fmax(reach.down, parts.radius);
 }
 
 /* --- what is said --- */

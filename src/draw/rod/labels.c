@@ -5,7 +5,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { MOST_LANES = 6, LABEL_CHARACTERS = 60 };
+enum { MOST_LANES = 6 };
 /* Page mm at true scale: from lane to lane, between words in one, and from the last down to the rod. */
 #define LANE_HIGH 2.9
 #define WORDS_APART 2.0
@@ -13,15 +13,6 @@ enum { MOST_LANES = 6, LABEL_CHARACTERS = 60 };
 #define LINE_FINE 0.08
 
 static double words_size(const RodPage *page) { return LETTERS_SMALL * page->canvas->type; }
-
-/* "seat", "decal: 40 mm of it" */
-static const char *part_words(Canvas *canvas, const Part *part)
-{
-    buffer_text(&canvas->words, part->name->bytes);
-    if (part->note)
-        buffer_format(&canvas->words, ": %s", part->note->bytes);
-    return fitted(canvas->arena, take_words(canvas), LABEL_CHARACTERS);
-}
 
 static int from_butt(const void *one, const void *other)
 {
@@ -37,7 +28,7 @@ static void gather(const RodPage *page, RodRow row, RowLabels *labels)
         double middle = (rod->parts[i].start + rod->parts[i].end) / 2;
         if (middle >= row.from && (middle < row.to || (middle == row.to && row.to == page->high)))
             *LIST_ADD(canvas->arena, &labels->list) =
-                (RowLabel){.at = middle, .words = part_words(canvas, &rod->parts[i]), .number = i};
+                (RowLabel){.at = middle, .words = part_label(canvas, &rod->parts[i]), .number = i};
     }
     for (uint32_t i = 1; i < rod->section_count; i++)
         if (rod->sections[i].start > row.from && rod->sections[i].start < row.to)
@@ -47,31 +38,66 @@ static void gather(const RodPage *page, RodRow row, RowLabels *labels)
         qsort(labels->list.items, labels->list.count, sizeof *labels->list.items, from_butt);
 }
 
+/* The lowest lane of these that still holds words beyond x, + 1; right: words that lie to the right of their
+ * lines. */
+static uint32_t lane_below(const double *ends, double x, bool right)
+{
+    uint32_t lane = 0;
+    for (uint32_t i = 0; i < MOST_LANES; i++)
+        if (right ? ends[i] > x : ends[i] < x)
+            lane = i + 1;
+    return lane;
+}
+
+/* Those that would run off the page, or over the line of one that does, stand to the left of their lines, in lanes
+ * above all others. Returns how many lanes they take; lanes beyond are for those without room. */
+static uint32_t turn_back(const RodPage *page, RowLabels *labels)
+{
+    double ends[MOST_LANES], most = page->left + page->room, apart = WORDS_APART * page->canvas->type;
+    uint32_t lanes = 0;
+    for (int i = 0; i < MOST_LANES; i++)
+        ends[i] = INFINITY;
+    for (uint32_t i = labels->list.count; i-- > 0;) {
+        RowLabel *label = &labels->list.items[i];
+        label->leftward = label->x + label->width > most && label->x - label->width >= page->left;
+        if (!label->leftward)
+            continue;
+        most = label->x - apart;
+        label->lane = lane_below(ends, label->x, false);
+        if (label->lane < MOST_LANES)
+            ends[label->lane] = label->x - label->width - apart;
+        lanes = label->lane + 1 > lanes ? label->lane + 1 : lanes;
+    }
+    return lanes;
+}
+
 RowLabels labels_make(const RodPage *page, const Frame *frame, RodRow row)
 {
     RowLabels labels = {{NULL, 0, 0}, 0, 0};
-    double ends[MOST_LANES], right = page->left + page->room;
+    double ends[MOST_LANES];
     if (page->presentation)
         return labels;
     gather(page, row, &labels);
+    for (uint32_t i = 0; i < labels.list.count; i++) {
+        labels.list.items[i].x = frame_x(frame, labels.list.items[i].at);
+        labels.list.items[i].width =
+            text_width(labels.list.items[i].words, words_size(page)) + LINE_CLEAR * page->canvas->type;
+    }
+    uint32_t kept = 0, above = turn_back(page, &labels);
     for (int i = 0; i < MOST_LANES; i++)
         ends[i] = -INFINITY;
-    uint32_t kept = 0;
     for (uint32_t i = 0; i < labels.list.count; i++) {
         RowLabel label = labels.list.items[i];
-        double width = text_width(label.words, words_size(page));
-        label.left = frame_x(frame, label.at);
-        if (label.left + width > right) /* back from the line */
-            label.left = fmax(label.left - width, page->left);
-        label.right = label.left + width;
-        for (uint32_t lane = 0; lane < MOST_LANES; lane++)
-            if (ends[lane] > label.left)
-                label.lane = lane + 1;
-        if (label.lane == MOST_LANES) {
+        if (!label.leftward) {
+            uint32_t lane = lane_below(ends, label.x, true);
+            if (lane < MOST_LANES)
+                ends[lane] = label.x + label.width + WORDS_APART * page->canvas->type;
+            label.lane = above + lane;
+        }
+        if (label.lane >= MOST_LANES) {
             labels.left_out++;
             continue;
         }
-        ends[label.lane] = label.right + WORDS_APART * page->canvas->type;
         labels.lanes = label.lane + 1 > labels.lanes ? label.lane + 1 : labels.lanes;
         labels.list.items[kept++] = label;
     }
@@ -103,11 +129,10 @@ void draw_labels(const RodPage *page, const Frame *frame, const RowLabels *label
     double size = words_size(page), type = canvas->type;
     for (uint32_t i = 0; i < labels->list.count; i++) {
         const RowLabel *label = &labels->list.items[i];
-        double x = frame_x(frame, label->at), base = y + label->lane * LANE_HIGH * type + size;
+        double x = label->x, base = y + label->lane * LANE_HIGH * type + size;
         double top = frame->axis - radius_at(page, label->at) * frame->across - LINE_CLEAR * type;
-        bool leftward = label->left < x - 1e-9;
         draw_line(canvas, x, base - size, x, fmax(top, base), GREY_INK, LINE_FINE);
-        draw_text(canvas, leftward ? x - LINE_CLEAR * type : x + LINE_CLEAR * type, base, size,
-                  leftward ? ALIGN_END : ALIGN_START, GREY_INK, label->words);
+        draw_text(canvas, label->leftward ? x - LINE_CLEAR * type : x + LINE_CLEAR * type, base, size,
+                  label->leftward ? ALIGN_END : ALIGN_START, GREY_INK, label->words);
     }
 }

@@ -7,9 +7,10 @@
 typedef struct RowLabel {
     double at; /* along the axis */
     const char *words;
-    double left, right; /* page x of its words */
-    uint32_t lane;      /* from above */
-    uint32_t number;    /* in the order of the source */
+    double x, width; /* page x of its line; of its words, with what parts them from the line */
+    bool leftward;   /* the words end at their line instead */
+    uint32_t lane;   /* from above */
+    uint32_t number; /* in the order of the source */
 } RowLabel;
 
 typedef struct RowLabels {
@@ -18,7 +19,8 @@ typedef struct RowLabels {
     uint32_t left_out; /* for which there was no lane */
 } RowLabels;
 
-/* Words begin at their line, and those further on stand lower, so that no line runs through words. */
+/* Words begin at their line, and those further on stand lower; where there is no room they end there, and those
+ * further on stand higher: so no line runs through words. */
 RowLabels labels_make(const RodPage *page, const Frame *frame, RodRow row);
 double labels_height(const RodPage *page, const RowLabels *labels);
 /* From page y down; the lines go down to the rod. */

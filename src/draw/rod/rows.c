@@ -32,14 +32,19 @@ typedef struct Reaches {
 
 static Reaches reaches_of(const RodPage *page)
 {
-    Reaches reaches = {arena_take_many(page->canvas->arena, page->view_count, sizeof *reaches.items), 0};
+    const Rod *rod = page->canvas->rod->rod;
+    uint32_t count = page->view_count + rod->part_count;
+    Reaches reaches = {arena_take_many(page->canvas->arena, count, sizeof *reaches.items), 0};
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        reaches.items[page->view_count + i] =
+            (Reach){rod->parts[i].start - CLEAR, rod->parts[i].end + CLEAR, 0, 0};
     for (uint32_t i = 0; i < page->view_count; i++) {
         Reach reach = view_reach(page, &page->views[i], 0.25);
         reaches.items[i] = (Reach){reach.low - CLEAR, reach.high + CLEAR, 0, 0};
     }
-    if (page->view_count)
-        qsort(reaches.items, page->view_count, sizeof *reaches.items, by_low);
-    for (uint32_t i = 0; i < page->view_count; i++) {
+    if (count)
+        qsort(reaches.items, count, sizeof *reaches.items, by_low);
+    for (uint32_t i = 0; i < count; i++) {
         Reach *last = reaches.count ? &reaches.items[reaches.count - 1] : NULL;
         if (last && reaches.items[i].low <= last->high)
             last->high = fmax(last->high, reaches.items[i].high);

@@ -21,6 +21,8 @@ typedef struct RodStretch {
     const Frame *frame;
     double low, high;
     Cells cells;
+    PlaceView whole; /* from low to high, without places */
+    PartsSeen parts; /* of the rod */
 } RodStretch;
 
 /* What lies in the stretch; nothing where low is not below high. */
@@ -30,8 +32,7 @@ static Surface surface_of(const RodStretch *stretch, const PlaceView *view)
 {
     const PlannedPlace *host = view ? view->places[0].host : NULL;
     Surface surface;
-    const PlannedRod *rod = stretch->canvas->rod;
-    surface_start(&surface, stretch->canvas->arena, view ? rod->surface : rod->rod->blank, host,
+    surface_start(&surface, stretch->canvas->arena, stretch->canvas->rod->surface, host,
                   view ? view->places : NULL, view ? view->count : 0, stretch->low, stretch->high);
     return surface;
 }
@@ -40,6 +41,7 @@ static void draw_tube(const RodStretch *stretch)
 {
     Surface surface = surface_of(stretch, NULL);
     draw_blank(stretch->canvas, stretch->frame, &surface, &(OutlineCut){0}, stretch->low, stretch->high);
+    draw_parts_below(stretch->canvas, stretch->frame, &stretch->whole, &surface, &stretch->parts);
 }
 
 /* --- wraps whose turns are too narrow to be seen --- */
@@ -154,7 +156,7 @@ static void draw_guides(const RodStretch *stretch, bool behind)
 /* On a stretch of the bare blank, which tapers. */
 static void light_tube(const RodStretch *stretch, double from, double to)
 {
-    const Blank *blank = stretch->canvas->rod->rod->blank;
+    const Blank *blank = stretch->canvas->rod->surface;
     double begin = blank_diameter_beside(blank, from, (from + to) / 2);
     double ratio = begin / blank_diameter_beside(blank, to, (from + to) / 2);
     double slices = fmax(1, ceil(fabs(log(ratio)) / log(SLICE_TAPER)));
@@ -234,9 +236,12 @@ static void draw_all_light(const RodStretch *stretch)
 void draw_stretch(RodPage *page, const Frame *frame, double low, double high)
 {
     Canvas *canvas = page->canvas;
+    PlaceView whole = {.low = low, .high = high};
     RodStretch stretch = {
-        page, canvas, frame,
-        low,  high,   cells_make(canvas->arena, frame, low, high, page->pixel, canvas->rod->rod->blank->colour)};
+        page,  canvas,
+        frame, low,
+        high,  cells_make(canvas->arena, frame, low, high, page->pixel, canvas->rod->rod->blank->colour),
+        whole, parts_seen(canvas, &whole)};
     double scale = canvas->scale;
     canvas->scale = frame->scale;
     canvas->backdrop = true;
@@ -248,6 +253,7 @@ void draw_stretch(RodPage *page, const Frame *frame, double low, double high)
         if (is_within(&stretch, &page->views[i]))
             draw_wraps(&stretch, &page->views[i]);
     draw_all_light(&stretch);
+    draw_parts_above(canvas, frame, &whole, &stretch.parts);
     draw_guides(&stretch, false);
     canvas->shown_low = -INFINITY;
     canvas->shown_high = INFINITY;
