@@ -811,15 +811,18 @@ def compare_one_section(checks, name, file, whole):
             checks.check(needed == sorted(needed), f"{name}, {one}: order of cuts", needed)
 
 
-def compare_notes(checks, name, notes, parts):
-    """Every part of the plan from the butt on: its name, where it lies, its note, and whether thread may lie on it."""
-    parts = sorted(parts, key=lambda part: part["start_mm"])
+def compare_notes(checks, name, notes, rod):
+    """Every part of the plan from the butt on: its name, where it lies (from the butt of its own section), its note, and
+    whether thread may lie on it."""
+    parts = sorted(rod.get("parts", []), key=lambda part: part["start_mm"])
     checks.check([note[0] for note in notes] == [part["name"] for part in parts], f"{name}: parts and notes", notes)
     for (_, words), part in zip(notes, parts):
         mark = part["start_mm"] == part["end_mm"]
         lies = re.match(r"at (\S+) (\w+)" if mark else r"(\S+) to (\S+) (\w+)", words)
         scale = {"mm": 1, "cm": 10}.get(lies[lies.lastindex] if lies else "")
-        ends = (part["start_mm"],) if mark else (part["start_mm"], part["end_mm"])
+        butt = max(((section["start_mm"], section["butt_mm"]) for section in rod.get("sections", [])[1:]
+                    if section["start_mm"] <= part["start_mm"]), default=(0, 0))[1]
+        ends = [end - butt for end in (part["start_mm"], part["end_mm"])[:1 if mark else 2]]
         read = [float(each) * scale for each in lies.groups()[:-1]] if scale else None
         checks.check(read and all(abs(a - b) < 0.006 for a, b in zip(read, ends)), f"{name}: where {part['name']} lies", words)
         use = "" if mark else "; thread lies on it" if part["wrapped"] else "; keep it free of thread"
@@ -852,7 +855,7 @@ def main():
         checks.check(len(read.threads) == len(planned["threads"]), f"{name}: threads")
         checks.check(len(read.rods) == len(planned["rods"]), f"{name}: rods")
         for rod, plan_rod in zip(read.rods, planned["rods"]):
-            compare_notes(checks, f"{name}, {plan_rod['title']}", rod["notes"], plan_rod.get("parts", []))
+            compare_notes(checks, f"{name}, {plan_rod['title']}", rod["notes"], plan_rod)
             before = compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
             compare_states(checks, name, file, before)
         compare_rest(checks, name, file, text)
