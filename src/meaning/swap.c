@@ -2,8 +2,6 @@
 
 #include "meaning/mend.h"
 
-#include <math.h>
-
 /* A declaration in the rod that is being made. */
 struct Standing {
     Declaration *of;
@@ -76,13 +74,11 @@ static Swap *swap_of(const Swaps *swaps, const Declaration *declaration)
     return NULL;
 }
 
-/* What shows or counts of a thread: with the rest alike in all, also what lies between its fields. */
+/* What shows or counts of a thread, and where it is declared; also what lies between the fields. */
 static void take_essence(Thread *essence, const Thread *thread)
 {
     memcpy(essence, thread, sizeof *essence);
     essence->colours = NULL;
-    essence->index = 0;
-    essence->name = NULL;
 }
 
 static uint64_t hash_of_thread(const Thread *thread)
@@ -117,7 +113,7 @@ static const Thread *keep_changed(Evaluator *evaluator, Declaration *of, const T
         return thread;
     for (uint32_t i = 0; i < evaluator->changed.count; i++) {
         const ChangedThread *other = &evaluator->changed.items[i];
-        if (other->hash == hash && other->of == of && is_same_thread(thread, other->thread))
+        if (other->hash == hash && is_same_thread(thread, other->thread))
             return other->thread;
     }
     const char *title = evaluator->swaps ? evaluator->swaps->title : NULL;
@@ -176,10 +172,9 @@ const Thread *recoloured(Evaluator *evaluator, Declaration *of, const Thread *th
 {
     Thread *other = arena_copy(evaluator->arena, thread, sizeof *thread);
     other->colour = other->bare = colour;
-    other->has_bare = false;
     other->colours = NULL;
     other->colour_count = 0;
-    other->period = NAN;
+    other->code = NULL;
     return keep_changed(evaluator, of, other);
 }
 

@@ -35,7 +35,8 @@ bool swaps_add(Arena *arena, Swaps *swaps, Swap swap);
 void swaps_enter(Evaluator *evaluator, const Node *rod, Cause *cause);
 /* Back to those of before; the ones that nothing rested on are told, unless the rod is broken. */
 void swaps_leave(Evaluator *evaluator, bool broken);
-/* The thread, which is declared so, in another colour, which it then has before finish, too. */
+/* The thread, which is declared so, in another colour, which it then has before finish, too, and without its
+ * maker's code. */
 const Thread *recoloured(Evaluator *evaluator, Declaration *of, const Thread *thread, uint32_t colour);
 
 #endif

@@ -111,16 +111,13 @@ turnlay need swapped.lay
 verdict 'and keep their names' $?
 cat >variegated.lay <<'END'
 edition 1
-thread dusk { turns: 67 per cm, colours: [#4c6a9c, #9db8d6], period: 9 cm, bare: #c0d4e8, preserver: yes }
+thread dusk { turns: 67 per cm, colours: [#4c6a9c, #9db8d6], period: 9 cm }
 blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }
 rod "Dusk" on tube { at 20 cm { band 30 turns of dusk } }
 END
 turnlay draw --swap dusk=#abcdef variegated.lay
 grep -q '#abcdef' "$out" && ! grep -q '#4c6a9c\|#9db8d6' "$out"
 verdict 'a variegated thread is of one colour then' $?
-turnlay sheet --format html --swap dusk=#abcdef variegated.lay
-! grep -q '#c0d4e8' "$out"
-verdict 'and has no other before finish' $?
 
 # The file id: other threads, another wrap.
 id_of() { # ARGUMENT...

@@ -831,6 +831,30 @@ static void what_is_swapped_is_planned_so(void **state)
     }
 }
 
+/* In another colour it is another product: of one colour, and without the code of the one that was declared. */
+static void a_thread_in_another_colour_is_another_one(void **state)
+{
+    (void)state;
+    Compilation *compilation =
+        given("edition 1\n"
+              "thread dusk { turns: 67 per cm, colours: [navy, teal], period: 9 cm, code: \"D 7\" }\n"
+              "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+              "rod \"One\" on tube { at 20 cm { band 9 mm of dusk } }\n");
+    assert_int_equal(turnlay_swap(compilation, "dusk", "#123456"), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(compilation), TURNLAY_DONE);
+    assert_int_equal(compilation->job->thread_count, 2);
+    const Thread *declared = compilation->job->threads[0], *swapped = compilation->job->threads[1];
+    assert_string_equal(declared->name->bytes, "dusk");
+    assert_string_equal(declared->code->bytes, "D 7");
+    assert_string_equal(swapped->name->bytes, "dusk (#123456)");
+    assert_null(swapped->code);
+    assert_int_equal(swapped->colour, 0x123456);
+    assert_int_equal(swapped->bare, 0x123456);
+    assert_int_equal(swapped->colour_count, 0);
+    assert_int_equal(swapped->index, 1);
+    turnlay_free(compilation);
+}
+
 /* The step that measures, by the sheet; a width there changes the plan, one elsewhere is refused and changes
  * nothing. */
 static void what_is_measured_plans_again(void **state)
@@ -1020,6 +1044,7 @@ int main(void)
         cmocka_unit_test(notes_are_one_line_for_each_rod),
         cmocka_unit_test(sections_are_shown_one_by_one),
         cmocka_unit_test(what_is_swapped_is_planned_so),
+        cmocka_unit_test(a_thread_in_another_colour_is_another_one),
         cmocka_unit_test(what_is_measured_plans_again),
         cmocka_unit_test(what_was_told_before_measuring_stays),
         cmocka_unit_test(a_gathered_file_that_nobody_could_read_is_refused),
