@@ -66,6 +66,7 @@ typedef struct Drawing {
     double width, height; /* mm */
     const char *title, *description;
     LIST_OF(Shape) shapes;
+    uint32_t body; /* number of the first shape of those that a page shows which says the title itself */
     LIST_OF(const Clip *) clips; /* all that shapes have, by their numbers */
     LineMap *lines;              /* of the sources that groups come from; NULL where they come from none */
 } Drawing;

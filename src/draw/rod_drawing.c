@@ -254,6 +254,7 @@ Drawing *draw_in_pixels(Arena *arena, const Plan *plan, uint32_t rod, uint32_t s
 
     draw_paper(&canvas);
     draw_titles(&canvas);
+    drawing->body = drawing->shapes.count;
     if (is_drawn(&canvas)) {
         draw_place_views(&canvas, MARGIN + GUTTER * canvas.type);
         draw_legend(&canvas, &legend);

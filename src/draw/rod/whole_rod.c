@@ -37,6 +37,7 @@ static void draw_titles(RodPage *page, const char *below)
     const char *origin = page->presentation ? made_by(canvas) : picture_origin(canvas);
     canvas->y = EDGE * type + large * 0.8;
     draw_text(canvas, page->left, canvas->y, large, ALIGN_START, INK, canvas->drawing->title);
+    canvas->drawing->body = canvas->drawing->shapes.count;
     for (int i = 0; i < 2; i++) {
         const char *words = i ? origin : page->presentation ? "" : below;
         if (!*words)

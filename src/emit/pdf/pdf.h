@@ -151,12 +151,15 @@ typedef struct Figure {
     Rows *reach; /* for each shape: the highest top of it and those after it, the lowest bottom of it and before */
     LIST_OF(Rows) gaps; /* that part its rows, from the top down; none much narrower than others */
     double top;         /* of the drawing, where it begins */
+    double margin;      /* of the drawing to its left, which the page has already */
     double factor;      /* printed mm a mm of the drawing */
     double scale;       /* printed mm a mm of the rod */
 } Figure;
 
 /* Of one section, or ALL_SECTIONS. At true size where that is no wider than so many mm, else so much smaller. */
 Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double width);
+/* The whole rod, as wide as that. */
+Figure whole_figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width);
 /* Prints it from paper->y on, cut between rows over as many pages as it needs. */
 void paper_figure(Paper *paper, const Figure *figure);
 

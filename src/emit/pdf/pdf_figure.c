@@ -9,8 +9,12 @@
 /* Blank margin of every drawing on each side, which the page has already; and its gutters beside the pictures. */
 #define DRAWN_MARGIN 8.0
 #define DRAWN_GUTTERS 46.0
-/* Rows of a drawing closer than this share of its widest gap belong together. */
+/* Turns of a whole rod that are finer than a printer's dots are drawn as their mean: 300 dots an inch. */
+#define DOTS_A_MM (300 / 25.4)
+/* Rows of a drawing closer than this share of its widest gap belong together: of a side view, and of a whole rod,
+ * whose rows stand closer. */
 #define PARTING_GAP 0.75
+#define ROD_PARTING_GAP 0.3
 /* Of a page; with so much room left a row is cut that is higher still. */
 #define MOST_OF_PAGE 0.9
 
@@ -37,7 +41,7 @@ static void print_slice(Paper *paper, const Figure *figure, uint32_t first, doub
         cairo_clip(paper->pen);
         cairo_translate(paper->pen, paper->left, paper->y);
         cairo_scale(paper->pen, figure->factor, figure->factor);
-        cairo_translate(paper->pen, -DRAWN_MARGIN, -top);
+        cairo_translate(paper->pen, -figure->margin, -top);
         cairo_set_line_join(paper->pen, CAIRO_LINE_JOIN_ROUND);
         for (uint32_t i = first; i < end; i++)
             if (in_sight(figure, i, top, bottom))
@@ -66,7 +70,7 @@ static int compare_rows(const void *a, const void *b)
     return ORDER(((const Rows *)a)->top, ((const Rows *)b)->top);
 }
 
-static void find_gaps(Arena *arena, Figure *figure)
+static void find_gaps(Arena *arena, Figure *figure, double parting)
 {
     LIST_OF(Rows) rows = {0}, gaps = {0};
     double widest = 0;
@@ -85,7 +89,7 @@ static void find_gaps(Arena *arena, Figure *figure)
         }
     }
     for (uint32_t i = 0; i < gaps.count; i++)
-        if (gaps.items[i].bottom - gaps.items[i].top >= widest * PARTING_GAP)
+        if (gaps.items[i].bottom - gaps.items[i].top >= widest * parting)
             *LIST_ADD(arena, &figure->gaps) = gaps.items[i];
 }
 
@@ -120,16 +124,24 @@ void paper_figure(Paper *paper, const Figure *figure)
     }
 }
 
-/* The title comes before the first line, which parts it from the first panel. */
-static void leave_out_title(Figure *figure)
+static void leave_out_title(Arena *arena, Figure *figure, double parting)
 {
     const Drawing *drawing = figure->drawing;
-    figure->top = drawing->height;
-    for (figure->first = 0; figure->first < drawing->shapes.count; figure->first++)
-        if (drawing->shapes.items[figure->first].kind == SHAPE_LINE) {
-            figure->top = shape_rows(&drawing->shapes.items[figure->first]).top;
-            return;
-        }
+    figure->first = drawing->body;
+    find_rows(arena, figure);
+    find_gaps(arena, figure, parting);
+    figure->top = figure->first < drawing->shapes.count ? figure->reach[figure->first].top : drawing->height;
+}
+
+/* Its margins stay: in them numbers stand, and lines run to what is shown from near by. */
+Figure whole_figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
+{
+    double scale = width / rod_drawing_width(arena, plan, rod, VIEW_ROD, 1);
+    Figure figure = {.scale = NAN};
+    figure.drawing = draw_in_pixels(arena, plan, rod, ALL_SECTIONS, VIEW_ROD, scale, NAN, width * DOTS_A_MM);
+    figure.factor = width / figure.drawing->width;
+    leave_out_title(arena, &figure, ROD_PARTING_GAP);
+    return figure;
 }
 
 Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double width)
@@ -141,14 +153,14 @@ Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, uint32_t sectio
         scale = (room - DRAWN_GUTTERS) / (whole - DRAWN_GUTTERS);
     if (scale < 1 && section_drawing_width(arena, plan, rod, section, VIEW_SIDE, scale) >= whole)
         scale = 1;
-    Figure figure = {
-        .drawing = draw_section(arena, plan, rod, section, VIEW_SIDE, scale, NAN), .factor = 1, .scale = scale};
+    Figure figure = {.drawing = draw_section(arena, plan, rod, section, VIEW_SIDE, scale, NAN),
+                     .factor = 1,
+                     .margin = DRAWN_MARGIN,
+                     .scale = scale};
     if (whole > room) { /* its margins shrink with it */
         figure.factor = fmin(1, width / (figure.drawing->width - 2 * DRAWN_MARGIN));
         figure.scale *= figure.factor;
     }
-    leave_out_title(&figure);
-    find_rows(arena, &figure);
-    find_gaps(arena, &figure);
+    leave_out_title(arena, &figure, PARTING_GAP);
     return figure;
 }

@@ -20,6 +20,7 @@ static const Style heading = {.points = 13, .bold = true, .colour = INK};
 typedef struct Printing {
     const Sheet *sheet;
     const Plan *plan;
+    Figure *whole;    /* one a rod of the sheet */
     Figure **figures; /* one a rod of the sheet and section of that */
 } Printing;
 
@@ -75,6 +76,12 @@ static void print_threads(Paper *paper, const Sheet *sheet)
     paper->y += 3;
 }
 
+/* Of a figure with the words before it. */
+static double figure_height(const Figure *figure)
+{
+    return (figure->drawing->height - figure->top) * figure->factor + 6;
+}
+
 static void print_picture(Paper *paper, const Figure *figure)
 {
     if (figure->top >= figure->drawing->height)
@@ -83,8 +90,7 @@ static void print_picture(Paper *paper, const Figure *figure)
     const char *words = text_format(paper->arena, "Side view, %s%strue size; butt on the left, tip on the right.",
                                     times, *times ? " times " : "");
     /* Together on a page, unless that left much of this one empty. */
-    double whole = (figure->drawing->height - figure->top) * figure->factor + 6, page = paper->bottom - paper->top;
-    paper_need(paper, fmin(whole, page / 3));
+    paper_need(paper, fmin(figure_height(figure), (paper->bottom - paper->top) / 3));
     print_paragraph(paper, &grey, 0, words, 1.5);
     paper_figure(paper, figure);
     paper->y += 4;
@@ -103,7 +109,12 @@ static void print_section(Paper *paper, const Printing *printing, uint32_t index
     const SheetSection *section = &rod->sections[number];
     if (index || number)
         paper_break(paper);
-    paper_heading(paper, &title, 0, section->title, 30);
+    const Figure *whole = number ? NULL : &printing->whole[index];
+    paper_heading(paper, &title, 0, section->title, whole ? figure_height(whole) : 30);
+    if (whole) {
+        paper_figure(paper, whole);
+        paper->y += 4;
+    }
     if (*section->note)
         print_paragraph(paper, &plain, 0, section->note, 3);
     paper_notes(paper, rod, section);
@@ -129,10 +140,12 @@ static void print_all(Paper *paper, const Printing *printing, bool counting)
 
 static void make_figures(Arena *arena, Printing *printing, double width)
 {
+    printing->whole = arena_take_many(arena, printing->sheet->rod_count, sizeof *printing->whole);
     printing->figures = arena_take_many(arena, printing->sheet->rod_count, sizeof *printing->figures);
     for (uint32_t i = 0; i < printing->sheet->rod_count; i++) {
         const SheetRod *shown = &printing->sheet->rods[i];
         uint32_t rod = (uint32_t)(shown->bench->rod - printing->plan->rods);
+        printing->whole[i] = whole_figure_make(arena, printing->plan, rod, width);
         printing->figures[i] = arena_take_many(arena, shown->section_count, sizeof **printing->figures);
         for (uint32_t s = 0; s < shown->section_count; s++)
             if (has_picture(&shown->sections[s]))
