@@ -235,7 +235,7 @@ static void test_all_are_tried(void **state)
 {
     (void)state;
     static const char *const others[] = {"at",   "every", "steps", "over", "starts", "facing",
-                                         "ends", "foot",  "first", "last", "count"};
+                                         "ends", "foot",  "first", "last", "count",  "until"};
     TypeSet numbers =
         SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATIO) | SET(TYPE_COUNT) | SET(TYPE_RATE);
     for (NodeKind kind = 0; kind < NODE_KIND_COUNT; kind++) {
