@@ -30,9 +30,9 @@ typedef struct PhraseMatch {
 /* The first phrase that takes in the token at `at`. words: of those alone that begin with certain words. Returns
  * false if there is none. */
 bool phrase_match(Reader *reader, uint32_t at, bool words, PhraseMatch *match);
-/* Where a token stands. T: the top of a file; R: a rod; Q: a series, where phrases of R and S count, too; F: options or stations; W: swaps; B: a band's inlays or a
- * crosswrap's strands; S: statements; P: a pattern's parameters; C: a call's arguments; L: a list; G: other
- * parentheses. */
+/* Where a token stands. T: the top of a file; R: a rod; Q: a series, where phrases of R and S count, too; F:
+ * options or stations; W: swaps; B: a band's inlays or a crosswrap's strands; S: statements; P: a pattern's
+ * parameters; C: a call's arguments; L: a list; G: other parentheses. */
 char phrase_place(const Reader *reader, uint32_t at);
 /* The number that a word says, or -1. */
 int number_word(const char *word, size_t length);

@@ -234,7 +234,7 @@ TEXTS = ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "'=1", "''=1", "'''-", "'\t", "
 FILES = ["=2+5.lay", "+a.lay", "./-a.lay", "@a.lay", "\ta.lay", "\ra.lay", "'=a.lay", "'\ra.lay", "''@.lay", "'a.lay",
          'a"b,c.lay', "a\nb\r\nc.lay"]
 FORMULA = re.compile(r"'*[=+\-@\t\r]")
-NUMBERS = {"turns", "turns_done", "layer", "run", "item", "line", "column", "pieces", "spools", "too_long", "price", "cost", "pass",
+NUMBERS = {"turns", "angle_deg", "turns_done", "layer", "run", "item", "line", "column", "pieces", "spools", "too_long", "price", "cost", "pass",
            "strand", "start", "dwell_deg"}
 
 

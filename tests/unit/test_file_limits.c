@@ -333,7 +333,7 @@ static const Limit limits[] = {
     {calls, 64, 65, "T902", "patterns call one another more than 64 deep", "put some of them into one"},
     {terms, 1000, 1001, "T902", "this value has more than 1000 parts inside one another",
      "give a part of it a name with `let`"},
-    {steps, 4999979, 4999980, "T904", STEPS, FEWER_LOOPS},
+    {steps, 4999980, 4999981, "T904", STEPS, FEWER_LOOPS},
     {turned_lists, 48075, 48076, "T904", STEPS, FEWER_LOOPS},
     {locals, 40322, 40323, "T904", STEPS, FEWER_LOOPS},
     {bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
