@@ -4,10 +4,11 @@
 usage: TURNLAY=path/to/turnlay oracle.py [FILES [SEED]]
 
 Plans FILES random pattern files (200 if left out) and every file in cases/, then half as many of
-crosswraps with the other checks of crosswrap_checks.py, and prints a line for each difference,
+crosswraps with the other checks of crosswrap_checks.py, and of series, and prints a line for each difference,
 then `N passed, N failed`. A failed random file is kept for reading. Exit code 1 if anything differs.
 """
 import glob
+import itertools
 import json
 import os
 import random
@@ -17,6 +18,7 @@ import tempfile
 from fractions import Fraction
 
 import crosswrap_checks
+import series_checks
 import generate
 import model
 from comparison import Differences
@@ -276,7 +278,8 @@ def main():
             print('%s: %s' % (path, difference))
         if len(differences) > MOST_SHOWN:
             print('%s: and %d more' % (path, len(differences) - MOST_SHOWN))
-    for name, differences, text in crosswrap_checks.all_checks(files // 2, seed):
+    for name, differences, text in itertools.chain(crosswrap_checks.all_checks(files // 2, seed),
+                                                   series_checks.all_checks(files // 2, seed)):
         passed, failed = passed + (not differences), failed + bool(differences)
         where = name
         if differences and text is not None:
