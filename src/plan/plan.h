@@ -196,6 +196,8 @@ const char *part_use(const Part *part);
 uint32_t section_at(const Rod *rod, double x);
 /* The rod's blanks by name: "tube", "butt_piece and tip_piece". NULL for a rod without. */
 const char *blanks_named(Arena *arena, const Rod *rod);
+/* How much of the section's own butt, or of its tip, lies hidden in a joint, mm; 0 for the rod's ends. */
+double hidden_in_joint(const Rod *rod, uint32_t section, bool tip);
 /* The one of that name, where the rod has several; ALL_SECTIONS if there is none. */
 uint32_t section_named(const Rod *rod, const char *name);
 /* "section 1 of 2: butt_piece". */

@@ -28,6 +28,14 @@ const char *section_label(Arena *arena, const Rod *rod, uint32_t section)
                        rod->sections[section].name);
 }
 
+double hidden_in_joint(const Rod *rod, uint32_t section, bool tip)
+{
+    const Section *one = &rod->sections[section];
+    if (tip)
+        return section + 1 < rod->section_count ? one->tip - one->end : 0;
+    return section > 0 ? one->start - one->butt : 0;
+}
+
 uint32_t section_named(const Rod *rod, const char *name)
 {
     for (uint32_t i = 0; rod->section_count > 1 && i < rod->section_count; i++)

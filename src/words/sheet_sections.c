@@ -36,8 +36,8 @@ static const char *note(SheetMaker *maker, uint32_t section)
         &maker->words,
         "Only %s lies at the bench: marks count from its own butt end, headings name places along the whole rod.",
         visible(maker->arena, own->name));
-    put_hidden(maker, "butt", own->start - own->butt, own - 1);
-    put_hidden(maker, "tip", own->tip - own->end, own + 1);
+    put_hidden(maker, "butt", hidden_in_joint(maker->rod->rod->rod, section, false), own - 1);
+    put_hidden(maker, "tip", hidden_in_joint(maker->rod->rod->rod, section, true), own + 1);
     return maker_take(maker);
 }
 

@@ -754,7 +754,7 @@ def compare_sections(checks, name, rod, planned):
         hidden = re.findall(r"Its (butt|tip) end goes (.*?) into (.*?): keep", " ".join(one["note"]))
         inside = [("tip", section["tip_mm"] - section["end_mm"], index + 1), ("butt", section["start_mm"] - section["butt_mm"], index - 1)] \
             if section else []
-        inside = [each for each in inside if each[1] > 1e-6]
+        inside = [each for each in inside if each[1] > 1e-6 and 0 <= each[2] < len(sections)]
         checks.check(len(hidden) == len(inside) and all(
             a[0] == b[0] and near_length(a[1], b[1]) and a[2] == sections[b[2]]["name"] for a, b in zip(hidden, inside)),
             f"{name}, {one['name']}: what lies in a joint", hidden)

@@ -432,6 +432,27 @@ static void test_from_the_tip(void **state)
     turnlay_free(made);
 }
 
+/* What lies in a joint; a first section that is measured from further on hides nothing. */
+static void test_hidden(void **state)
+{
+    (void)state;
+    for (int tip_inside = 0; tip_inside < 2; tip_inside++) {
+        char text[LONGEST_TEXT];
+        sprintf(text,
+                THREAD
+                "blank low { at 5 cm: 13 mm  at 100 cm: 8 mm }\nblank high { at 0 cm: %s mm  at 100 cm: 3 mm }\n"
+                "rod \"Two\" on [low, high] overlap: 6 cm inside: %s " PLACES,
+                tip_inside ? "7" : "9", tip_inside ? "tip" : "butt");
+        Compilation *made = compiled(text, 0, 0);
+        const Rod *rod = rod_of(made);
+        assert_within(hidden_in_joint(rod, 0, false), 0, 0);
+        assert_within(hidden_in_joint(rod, 0, true), tip_inside ? 0 : 60, 1e-9);
+        assert_within(hidden_in_joint(rod, 1, false), tip_inside ? 60 : 0, 1e-9);
+        assert_within(hidden_in_joint(rod, 1, true), 0, 0);
+        turnlay_free(made);
+    }
+}
+
 /* The same blank twice: its second section has a name of its own. */
 static void test_names(void **state)
 {
@@ -579,6 +600,7 @@ int main(void)
         cmocka_unit_test(test_what_is_written),
         cmocka_unit_test(test_one_section),
         cmocka_unit_test(test_from_the_tip),
+        cmocka_unit_test(test_hidden),
         cmocka_unit_test(test_names),
         cmocka_unit_test(test_most_sections),
         cmocka_unit_test(test_most_overlap),

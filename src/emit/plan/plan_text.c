@@ -308,7 +308,8 @@ static void put_cautions(TextPage *page)
 static void put_section(TextPage *page, const Rod *rod, uint32_t index)
 {
     const Section *section = &rod->sections[index];
-    bool tip_hidden = section->tip > section->end, butt_hidden = section->start > section->butt;
+    double of_butt = hidden_in_joint(rod, index, false), of_tip = hidden_in_joint(rod, index, true);
+    double hidden = fmax(of_butt, of_tip); /* one of the two: all of a rod's joints are alike */
     buffer_format(&page->cell, "Section %" PRIu32 " of %" PRIu32 ": %s,", index + 1, rod->section_count,
                   visible(page->out->arena, section->name));
     text_flow(page, 0);
@@ -320,12 +321,12 @@ static void put_section(TextPage *page, const Rod *rod, uint32_t index)
     text_flow(page, NOTE_INDENT);
     buffer_text(&page->cell, "Its butt end lies at ");
     text_place(page, section->butt);
-    buffer_text(&page->cell, tip_hidden || butt_hidden ? ";" : ".");
+    buffer_text(&page->cell, hidden > 0 ? ";" : ".");
     text_flow(page, NOTE_INDENT);
-    if (tip_hidden || butt_hidden) {
+    if (hidden > 0) {
         buffer_text(&page->cell, "in the joint ");
-        text_place(page, tip_hidden ? section->tip - section->end : section->start - section->butt);
-        buffer_format(&page->cell, " of its %s are hidden.", tip_hidden ? "tip" : "butt");
+        text_place(page, hidden);
+        buffer_format(&page->cell, " of its %s are hidden.", of_tip > 0 ? "tip" : "butt");
         text_flow(page, NOTE_INDENT);
     }
     text_flow_end(page);
