@@ -546,6 +546,10 @@ class Program:
         texts = []
         while places:
             way, rows = self.ways.random(), self.ways.randint(1, 3)
+            if isinstance(places[0], str):  # a part, or a place between its ends
+                texts.append(places.pop(0))
+                continue
+            rows = min([rows] + [at for at, each in enumerate(places) if isinstance(each, str)])
             if self.singly or way < 0.5:
                 texts.append(self.one_place(*places.pop(0)))
             elif way < 0.75:
@@ -563,7 +567,45 @@ class Program:
                 del places[:rows if way < 0.92 else 1]
         return texts
 
+    def part_mark(self, at, goes):
+        """Where a part begins, and how far it goes on: a number of mm, or None for a mark."""
+        at, tip = Fraction(at) * self.scale, self.tip * self.scale
+        from_tip, until = self.chance(0.3), self.chance(0.4)
+        mark = f"{decimal(tip - at)} mm from: tip" if from_tip else f"{decimal(at)} mm" if self.chance(0.5) else f"{decimal(at / 10)} cm"
+        if goes is None:
+            return mark
+        end = at + goes * self.scale
+        if until:
+            return f"{mark} until: {marked('L', decimal(tip - end if from_tip else end) + ' mm')}"
+        return f"{mark} length: {marked('L', decimal(goes * self.scale) + ' mm')}" + (" toward: tip" if self.chance(0.2) else "")
+
+    def part(self, cursor):
+        """A note, a part that is kept free of thread, or one with a wrap on it; thicker than any blank."""
+        name, options = self.name("part"), []
+        wide = [decimal(Fraction(self.between(165, 190), 10) * self.scale) + " mm" for _ in range(self.between(1, 4))]
+        if self.chance(0.3):
+            options.append(f"note: {marked('V', chr(34) + 'note ' + name + chr(34))}")
+        if self.chance(0.4):
+            options += [f"colour: {self.colour()}", f"sheen: {self.pick(SHEENS)}"]
+        if self.chance(0.3):
+            self.places.append(f"part {name} at {self.part_mark(cursor, None)} {{ {', '.join(options)} }}")
+            return cursor
+        length, wrapped = self.between(18, 40), self.chance(0.6)
+        if self.chance(0.6):
+            options.append(f"diameter: {marked('L', wide[0])}" if len(wide) == 1 else f"diameter: [{', '.join(wide)}]")
+        if wrapped or self.chance(0.2):
+            options.append(f"wrapped: {'yes' if wrapped else 'no'}")
+        body = f" {{ {', '.join(options)} }}" if self.chance(0.7) else " " + " ".join(options)
+        self.places.append(f"part {name} at {self.part_mark(cursor, length)}{body}")
+        if wrapped:
+            ends = self.pick([("butt", "tip"), ("tip", "butt")])
+            self.places.append(self.one_place(f"at {name}.{ends[0]} until: {name}.{ends[1]}", f"band fill of {self.thread(self.scope)}"))
+            self.layers.append(1)
+        return cursor + length + 2
+
     def place(self, cursor):
+        if self.chance(0.15):
+            return self.part(cursor)
         if self.chance(0.3):
             return self.guide_place(cursor)
         diameter = 14 - 10 * (cursor - self.butt) / self.section
