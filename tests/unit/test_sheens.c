@@ -97,6 +97,11 @@ static void test_light_follows_the_sheen_on_top(void **state)
         {"plain",
          "at 10 cm { band 10 turns of [gold, brass]  band 10 turns of [gold, navy] band 10 turns of [wool, spacer(gold)] }",
          "gloss 5 metallic 10 gloss 10 matt 10 gloss 5"},
+        /* a part that thread lies on, where it shows; one that thread does not lie on is none of it */
+        {"plain",
+         "part sleeve at 112 mm length: 2 mm { wrapped: yes, sheen: metallic, diameter: 12 mm }"
+         " part decal at 114 mm { sheen: matt } at 10 cm { band 20 turns of navy  gap 6 mm  band 20 turns of navy }",
+         "gloss 17 metallic 2 gloss 17"},
         /* fields of crosswraps */
         {"plain", "at 10 cm length: 60 mm { chevron crossings: 2 ends: 10 turns of gold { strand 2 of wool } }",
          "gloss 5 metallic 5 matt 50 metallic 5 gloss 5"},
