@@ -90,13 +90,14 @@ is_json() { # NAME FILE
     verdict "$1" $?
 }
 
-# A plan as CSV without its last columns, which say where in the source each run comes from.
+# A plan as CSV without the columns that say where in the source each run comes from.
 bare_csv() { # FILE
-    sed -E 's/,[^,]+,([0-9]+,[0-9]+|line,column)\r?$//' "$1"
+    sed -E 's/,[^,]+,([0-9]+,[0-9]+|line,column)(,[^,]*)\r?$/\2/' "$1"
 }
 
 same_plan() { # NAME FILE FILE
-    [ -s "$2" ] && [ "$(bare_csv "$2")" = "$(bare_csv "$3")" ] && ! grep -q 'line,column' <(bare_csv "$2")
+    local plan
+    plan=$(bare_csv "$2") && [ -n "$plan" ] && [ "$plan" = "$(bare_csv "$3")" ] && ! grep -q 'line,column' <<<"$plan"
     verdict "$1" $?
 }
 
