@@ -245,6 +245,13 @@ static void the_way_round_is_said_in_mm(void **state)
                 "ring6 500 mm from the butt at 240 deg (8 o'clock); ring6 600 mm from the butt at 180 deg "
                 "(6 o'clock). Nudge");
     turnlay_free(made.compilation);
+    made = rod("at 40 cm guide: ring16 angle: 60 deg { band fill of navy }"); /* of two feet, told once */
+    assert_says(step_of_kind(&made, STEP_ALIGN, 0)->detail,
+                "ring16 400 mm from the butt at 60 deg (2 o'clock). Nudge");
+    assert_int_equal(strncmp(step_of_kind(&made, STEP_ALIGN, 0)->detail,
+                             "ring16 400 mm from the butt at 60 deg (2 o'clock). N", 52),
+                     0);
+    turnlay_free(made.compilation);
     made = rod("at 30 cm guide: ring16 { band fill of navy }");
     assert_says(step_of_kind(&made, STEP_TAPE_GUIDE, 0)->detail,
                 "Its ring 300 mm from the butt, the tip of this foot ");
@@ -329,6 +336,177 @@ static void templates_keep_the_rods_line(void **state)
     turnlay_free(turned.compilation);
 }
 
+/* --- pictures --- */
+
+#define LOOKED_AT(angle) "at 40 cm angle: " angle " guide: ring9 { band fill of navy }\n"
+
+static Made seen_rod(const char *places)
+{
+    static char text[4096];
+    snprintf(text, sizeof text,
+             HEAD
+             "guide ring9 { foot: [12 mm, 12 mm], gap: 6 mm, width: 2 mm, height: 1 mm, ring: 9 mm, tall: 13 mm, "
+             "frame: #654321, insert: #123456 }\nrod \"R\" on tube {\n%s\n}\n",
+             places);
+    return make(text);
+}
+
+/* The first shape of that colour, and the middle of its height. */
+static uint32_t filled(const Drawing *drawing, uint32_t fill, double *middle)
+{
+    for (uint32_t i = 1; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind != SHAPE_POLYGON || shape->fill != fill)
+            continue;
+        double high = INFINITY, low = -INFINITY;
+        for (uint32_t p = 0; p < shape->point_count; p++) {
+            high = fmin(high, shape->points[p].y);
+            low = fmax(low, shape->points[p].y);
+        }
+        *middle = (high + low) / 2;
+        return i;
+    }
+    fail_msg("nothing has the colour #%06x", fill);
+    return 0;
+}
+
+static uint32_t lines_of(const Drawing *drawing)
+{
+    uint32_t count = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        count += drawing->shapes.items[i].kind == SHAPE_LINE;
+    return count;
+}
+
+static double height_of(const Drawing *drawing, const char *words)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++)
+        if (drawing->shapes.items[i].kind == SHAPE_TEXT && strcmp(drawing->shapes.items[i].text, words) == 0)
+            return drawing->shapes.items[i].at.y;
+    fail_msg("not in the picture: %s", words);
+    return 0;
+}
+
+/* From the side, the rod's line on top: a ring stands as far from the axis as its angle says, in front of the
+ * blank or behind it. The blank is 8.8 mm thick there, and the ring's middle 13 - 4.5 mm above it. */
+static void rings_stand_round_the_rod_in_side_view(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *places;
+        double degrees;
+    } cases[] = {{LOOKED_AT("60 deg"), 60},   {LOOKED_AT("90 deg"), 90},   {LOOKED_AT("120 deg"), 120},
+                 {LOOKED_AT("180 deg"), 180}, {LOOKED_AT("240 deg"), 240}, {LOOKED_AT("-60 deg"), 300}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Made made = seen_rod(cases[i].places);
+        Arena *arena = &made.compilation->arena;
+        for (double facing = 90; facing < 360; facing += 110) {
+            const Drawing *drawing =
+                draw_rod_turned(arena, made.compilation->plan, 0, VIEW_SIDE, 2, facing == 90 ? NAN : facing);
+            double axis, ring, lean = (cases[i].degrees + 90 - facing) / 180 * TRADE_PI;
+            uint32_t tube = filled(drawing, 0x3a4143, &axis), band = filled(drawing, 0x123456, &ring);
+            assert_within(ring - axis, -2 * (4.4 + 13 - 4.5) * cos(lean), 0.05);
+            if (fabs(sin(lean)) > 0.01)
+                assert_int_equal(band < tube, sin(lean) < 0);
+            /* Between the words above it and the numbers below. */
+            assert_true(ring - 9 > height_of(drawing, label_of(&made, 1)));
+            assert_true(ring + 9 < height_of(drawing, "mm"));
+        }
+        turnlay_free(made.compilation);
+    }
+}
+
+/* Unrolled, this ring in the middle; what lies clockwise of it lies below, and the rod's line where it is. */
+static void rings_lie_in_the_middle_of_the_unrolled_surface(void **state)
+{
+    (void)state;
+    Made made = seen_rod(LOOKED_AT("60 deg"));
+    const Drawing *drawing = draw_rod(&made.compilation->arena, made.compilation->plan, 0, VIEW_UNROLLED, 4);
+    double ring = height_of(drawing, "60 ring"), quarter = height_of(drawing, "150") - ring;
+    assert_true(quarter > 0);
+    assert_within(ring - height_of(drawing, "330"), quarter, 1e-6);
+    assert_within(ring - height_of(drawing, "240"), 2 * quarter, 1e-6);
+    assert_within(ring - height_of(drawing, "0 rod's line"), quarter * 60 / 90, 1e-6);
+    turnlay_free(made.compilation);
+    made = seen_rod(LOOKED_AT("180 deg"));
+    drawing = draw_rod(&made.compilation->arena, made.compilation->plan, 0, VIEW_UNROLLED, 4);
+    assert_within(
+        height_of(drawing, "0 rod's line"),
+        height_of(drawing, "180 ring") - 2 * (height_of(drawing, "270") - height_of(drawing, "180 ring")), 1e-6);
+    Made below = made;
+    made = seen_rod(LOOKED_AT("0 deg")); /* the rod's line is among the quarters: no line more */
+    assert_int_equal(lines_of(drawing),
+                     lines_of(draw_rod(&made.compilation->arena, made.compilation->plan, 0, VIEW_UNROLLED, 4)));
+    turnlay_free(made.compilation);
+    Made aside = seen_rod(LOOKED_AT("60 deg"));
+    assert_int_equal(lines_of(draw_rod(&aside.compilation->arena, aside.compilation->plan, 0, VIEW_UNROLLED, 4)),
+                     lines_of(drawing) + 1);
+    turnlay_free(aside.compilation);
+    turnlay_free(below.compilation);
+    made = seen_rod(LOOKED_AT("0 deg") "at 20 cm { band 20 turns of navy }\n");
+    drawing = draw_rod(&made.compilation->arena, made.compilation->plan, 0, VIEW_UNROLLED, 4);
+    assert_true(height_of(drawing, "0 ring") > 0 && height_of(drawing, "0 rod's line") > 0);
+    turnlay_free(made.compilation);
+}
+
+/* Of a crossing line, beside the tip's end. */
+static double number_beside(const Drawing *drawing, const char *words)
+{
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        if (shape->kind == SHAPE_TEXT && shape->align == ALIGN_START && strcmp(shape->text, words) == 0)
+            return shape->at.y;
+    }
+    fail_msg("not beside the picture: %s", words);
+    return 0;
+}
+
+/* The next shape from there on that is a part of a wrap, or its grooves. */
+static uint32_t next_wound(const Drawing *drawing, uint32_t from)
+{
+    enum { MANY = 20 };
+    for (; from < drawing->shapes.count; from++) {
+        const Shape *shape = &drawing->shapes.items[from];
+        if ((shape->kind == SHAPE_POLYGON && shape->fill != NO_COLOUR)
+            || (shape->kind == SHAPE_LINE && shape->point_count > MANY))
+            break;
+    }
+    return from;
+}
+
+/* A crosswrap, and a thread of several colours, look on the surface cut open as they do on the rod's line: shape
+ * by shape but for the numbers beside it. */
+static void unrolled_wraps_look_alike_at_any_angle(void **state)
+{
+    (void)state;
+#define LOOKS(angle) CROSSED(angle) "at 50 cm angle: " angle " { band 40 turns of dusk }\n"
+    Made made = rod(LOOKS("0 deg")), turned = rod(LOOKS("75 deg"));
+    const Drawing *one = draw_rod(&made.compilation->arena, made.compilation->plan, 0, VIEW_UNROLLED, 3);
+    const Drawing *other = draw_rod(&turned.compilation->arena, turned.compilation->plan, 0, VIEW_UNROLLED, 3);
+    uint32_t seen = 0;
+    for (uint32_t a = 1, b = 1;; a++, b++) {
+        a = next_wound(one, a);
+        b = next_wound(other, b);
+        if (a == one->shapes.count || b == other->shapes.count) {
+            assert_true(a == one->shapes.count && b == other->shapes.count);
+            break;
+        }
+        const Shape *first = &one->shapes.items[a], *second = &other->shapes.items[b];
+        assert_int_equal(first->fill, second->fill);
+        assert_int_equal(first->point_count, second->point_count);
+        for (uint32_t p = 0; p < first->point_count; p++) {
+            assert_within(first->points[p].x, second->points[p].x, 1e-6);
+            assert_within(first->points[p].y, second->points[p].y, 1e-6);
+        }
+        seen++;
+    }
+    assert_true(seen > 30);
+    assert_within(height_of(other, "75"), height_of(one, "0 rod's line"), 1e-6);
+    assert_within(number_beside(other, "75"), number_beside(one, "0"), 1e-6);
+    turnlay_free(made.compilation);
+    turnlay_free(turned.compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -342,6 +520,9 @@ int main(void)
         cmocka_unit_test(a_guide_on_a_crosswrap_has_its_angle_alone),
         cmocka_unit_test(programs_read_the_angle),
         cmocka_unit_test(templates_keep_the_rods_line),
+        cmocka_unit_test(rings_stand_round_the_rod_in_side_view),
+        cmocka_unit_test(rings_lie_in_the_middle_of_the_unrolled_surface),
+        cmocka_unit_test(unrolled_wraps_look_alike_at_any_angle),
     };
     return cmocka_run_group_tests_name("places at an angle", tests, NULL, NULL);
 }

@@ -307,7 +307,6 @@ static void draw_place_view(Canvas *canvas, const PlaceView *place_view, double 
         left,   place_view->low,          canvas->y + above + 0.8 * type + reach.up * across, canvas->scale,
         across, place_view->facing / 360, canvas->view == VIEW_UNROLLED ? 0.5 : 0.25};
     draw_picture(canvas, &frame, place_view, &surface, &skin, &parts, reach.up);
-    canvas->lean = 0;
 
     double bottom = frame.axis + reach.down * across + (canvas->view == VIEW_SIDE ? 0.8 : 1.5) * type;
     double rows = draw_part_rows(canvas, &frame, place_view, &parts, bottom);
