@@ -696,9 +696,9 @@ class Program:
         self.others.shuffle(options)
         self.declarations.append(f"bench {{ {', '.join(options)} }}")
 
-    def make_blank(self):
+    def make_blank(self, first=0):
         name, self.butt, self.tip, self.section = self.name("tube"), 0, 2000, 2000
-        stations, x, diameter = [(0, Fraction(self.between(120, 160), 10))], 0, None
+        stations, x, diameter = [(first, Fraction(self.between(120, 160), 10))], first, None
         diameter = stations[0][1]
         for _ in range(self.between(0, 3)):
             x += self.between(100, 500)
@@ -714,7 +714,7 @@ class Program:
     def make_sections(self):
         """Two sections, on each of which there is room for all places, and where the second one begins to show."""
         overlap, tip_inside = self.pick([0, 0, 40, 75]), self.chance(0.3)
-        names = [self.make_blank(), self.make_blank()]
+        names = [self.make_blank(self.pick([0, 3])), self.make_blank()]
         options = [f"overlap: {marked('L', decimal(overlap * self.scale) + ' mm')}"] if overlap or self.chance(0.3) else []
         if tip_inside or self.chance(0.2):
             options.append(f"inside: {marked('V', 'tip' if tip_inside else 'butt')}")
