@@ -700,6 +700,30 @@ static void test_labels_keep_clear(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* A close-up that reaches over a guide's foot shows that, but no ring that stands beyond its edge. */
+static void test_rings_beyond_the_edge(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("at 40 cm { band 20 mm of navy }\nat 450 mm guide: ring25 { band fill of foam }");
+    const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+    uint32_t rings[3] = {0}, feet = 0;
+    int group = -1; /* all of it, the row, close-ups of the wrap and of the guide */
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        group += shape->kind == SHAPE_GROUP_START;
+        if (shape->kind != SHAPE_POLYGON || group < 1 || group > 3)
+            continue;
+        rings[group - 1] += shape->fill == 0x104020;
+        feet += group == 2 && shape->fill == 0xdfe9ef;
+    }
+    assert_true(easel->close_ups.list.items[0].high > easel->page.views[1].inner_low);
+    assert_int_equal(rings[0], 1);
+    assert_int_equal(rings[1], 0);
+    assert_int_equal(rings[2], 1);
+    assert_true(feet > 0);
+    turnlay_free(easel->compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -724,6 +748,7 @@ int main(void)
         cmocka_unit_test(test_light_on_blanks),
         cmocka_unit_test(test_parts_are_to_scale),
         cmocka_unit_test(test_labels_keep_clear),
+        cmocka_unit_test(test_rings_beyond_the_edge),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -73,7 +73,7 @@ static bool alike_layers(const PlannedLayer *one, const PlannedLayer *other)
 
 bool look_alike(const PlaceView *one, const PlaceView *other)
 {
-    bool alike = one->count == other->count && one->places[0].place->guide == other->places[0].place->guide
+    bool alike = one->places[0].place->guide == other->places[0].place->guide
                  && one->places[0].place->angle == other->places[0].place->angle
                  && (!one->places[0].host == !other->places[0].host);
     for (uint32_t p = 0; alike && p < one->count; p++) {
