@@ -127,6 +127,18 @@ static void test_rows_without_a_bare_place(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* Where parts follow one on the other, a row ends between two. */
+static void test_rows_end_between_parts(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("part one at 0 cm length: 701 mm { diameter: 20 mm }\n"
+                            "part two at 701 mm length: 600 mm { diameter: 18 mm }\n"
+                            "part three at 1301 mm length: 500 mm { diameter: 16 mm }");
+    assert_int_equal(easel->rows.count, 3);
+    assert_true(fabs(easel->rows.items[0].to - 701) < 1e-9 && fabs(easel->rows.items[1].to - 1301) < 1e-9);
+    turnlay_free(easel->compilation);
+}
+
 /* --- guides --- */
 
 static void test_guides_look_as_they_are(void **state)
@@ -729,6 +741,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_rows_cover_the_rod),
         cmocka_unit_test(test_rows_without_a_bare_place),
+        cmocka_unit_test(test_rows_end_between_parts),
         cmocka_unit_test(test_guides_look_as_they_are),
         cmocka_unit_test(test_guides_from_every_side),
         cmocka_unit_test(test_guides_at_an_angle),

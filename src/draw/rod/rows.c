@@ -54,17 +54,29 @@ static Reaches reaches_of(const RodPage *page)
     return reaches;
 }
 
-/* The bare place nearest to x; x where it is farther off than it may be. */
-static double break_near(const Reaches *reaches, double x, double may)
+static double nearer(double x, double one, double other) { return fabs(one - x) <= fabs(other - x) ? one : other; }
+
+/* Where a part begins or ends, the nearest to x. */
+static double part_end_near(const Rod *rod, double x)
 {
-    for (uint32_t i = 0; i < reaches->count; i++) {
-        const Reach *reach = &reaches->items[i];
-        if (x <= reach->low || x >= reach->high)
-            continue;
-        double end = x - reach->low < reach->high - x ? reach->low : reach->high;
-        return fabs(end - x) <= may ? end : x;
-    }
-    return x;
+    double end = INFINITY;
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        end = nearer(x, nearer(x, rod->parts[i].start, rod->parts[i].end), end);
+    return end;
+}
+
+/* A whole measure in the bare place nearest to x; or else where a part ends; or else near x. All as far off as it
+ * may be. */
+static double row_end(const RodPage *page, const Reaches *reaches, double x, double may)
+{
+    double even = page->canvas->units == SYSTEM_IN ? EVEN_INCHES : EVEN, bare = x;
+    for (uint32_t i = 0; i < reaches->count; i++)
+        if (x > reaches->items[i].low && x < reaches->items[i].high)
+            bare = nearer(x, reaches->items[i].low, reaches->items[i].high);
+    if (fabs(bare - x) <= may)
+        return round(bare / even) * even;
+    double end = part_end_near(page->canvas->rod->rod, x);
+    return fabs(end - x) <= may ? end : round(x / even) * even;
 }
 
 RodRows rows_make(const RodPage *page)
@@ -73,13 +85,13 @@ RodRows rows_make(const RodPage *page)
     double count = fmin(fmax(ceil(length * USUAL_SCALE / page->room - SPARE), 1), MOST_ROWS);
     RodRows rows = {arena_take_many(page->canvas->arena, (size_t)count, sizeof *rows.items), (uint32_t)count, 1};
     Reaches reaches = reaches_of(page);
-    double even = page->canvas->units == SYSTEM_IN ? EVEN_INCHES : EVEN;
     double share = length / count, from = butt;
     for (uint32_t i = 0; i < rows.count; i++) {
-        double end =
-            i + 1 < rows.count ? break_near(&reaches, butt + (i + 1) * share, share * SHARE_OFF) : butt + length;
-        double whole = i + 1 < rows.count ? round(end / even) * even : end;
-        end = whole > from && whole < butt + length ? whole : end;
+        double even = butt + (i + 1) * share, end = page->high;
+        if (i + 1 < rows.count) {
+            end = row_end(page, &reaches, even, share * SHARE_OFF);
+            end = end > from && end < page->high ? end : even;
+        }
         rows.items[i] = (RodRow){from, end};
         longest = fmax(longest, end - from);
         from = end;
