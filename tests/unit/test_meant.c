@@ -508,6 +508,74 @@ static void options_with_an_error(void **state)
     }
 }
 
+#define ON_A_ROD THREADS BLANK "rod \"R\" on tube {\n    @\n}\n"
+#define GRIP "part grip at 0 cm length: 24 cm\n    part check at 30 cm length: 3 mm\n    "
+
+/* What is written of a part, and of its ends. */
+static void parts_of_a_rod(void **state)
+{
+    (void)state;
+    static const Slip options[] = {
+        {"part a at 5 { note: \"x\" }", "part a at 5 cm { note: \"x\" }"},
+        {"part a at 5 cm length: 12", "part a at 5 cm length: 12 mm"},
+        {"part a at 5 cm length: 12 cm { diameter: 26 }", "part a at 5 cm length: 12 cm { diameter: 26 mm }"},
+        {"part a at 5 cm up_to: 12 cm", "part a at 5 cm until: 12 cm"},
+        {"part a at 5 cm to: 12 cm", "part a at 5 cm until: 12 cm"},
+        {"part a at 5 cm till: 12 cm", "part a at 5 cm until: 12 cm"},
+        {"part a at 5 cm end: 12 cm", "part a at 5 cm until: 12 cm"},
+        {"part a at 5 cm long: 12 cm", "part a at 5 cm length: 12 cm"},
+        {"part a at 5 cm len: 12 cm", "part a at 5 cm length: 12 cm"},
+        {"part a at 5 cm width: 12 cm", "part a at 5 cm length: 12 cm"},
+        {"part a at 5 cm direction: tip", "part a at 5 cm toward: tip"},
+        {"part a at 5 cm towards: tip", "part a at 5 cm toward: tip"},
+        {"part a at 5 cm { dia: 26 mm }", "part a at 5 cm { diameter: 26 mm }"},
+        {"part a at 5 cm { diameters: 26 mm }", "part a at 5 cm { diameter: 26 mm }"},
+        {"part a at 5 cm { thickness: 26 mm }", "part a at 5 cm { diameter: 26 mm }"},
+        {"part a at 5 cm { thick: 26 mm }", "part a at 5 cm { diameter: 26 mm }"},
+        {"part a at 5 cm { od: 26 mm }", "part a at 5 cm { diameter: 26 mm }"},
+        {"part a at 5 cm { color: #123456 }", "part a at 5 cm { colour: #123456 }"},
+        {"part a at 5 cm { hex: #123456 }", "part a at 5 cm { colour: #123456 }"},
+        {"part a at 5 cm { finish: matt }", "part a at 5 cm { sheen: matt }"},
+        {"part a at 5 cm { shine: matt }", "part a at 5 cm { sheen: matt }"},
+        {"part a at 5 cm { text: \"x\" }", "part a at 5 cm { note: \"x\" }"},
+        {"part a at 5 cm { label: \"x\" }", "part a at 5 cm { note: \"x\" }"},
+        {"part a at 5 cm { words: \"x\" }", "part a at 5 cm { note: \"x\" }"},
+        {"part a at 5 cm { comment: \"x\" }", "part a at 5 cm { note: \"x\" }"},
+        {"part a at 5 cm { wrap: yes }", "part a at 5 cm { wrapped: yes }"},
+        {"part a at 5 cm { wrapped_over: yes }", "part a at 5 cm { wrapped: yes }"},
+        {"part a at 5 cm length: 9 cm until: 14 cm", "part a at 5 cm length: 9 cm"},
+        {"part a at 5 cm toward: tip until: 14 cm", "part a at 5 cm until: 14 cm"},
+        {"part a at 14 cm until: 5 cm toward: tip", "part a at 14 cm until: 5 cm"},
+    };
+    CHECK(ON_A_ROD, options);
+    static const Slip ends[] = {
+        {"at grip { band 20 turns of navy }", "at grip.tip { band 20 turns of navy }"},
+        {"at grip.end { band 20 turns of navy }", "at grip.tip { band 20 turns of navy }"},
+        {"at check.start until: grip.tip { band fill of navy }",
+         "at check.butt until: grip.tip { band fill of navy }"},
+        {"at grip.tip until: check { band fill of navy }", "at grip.tip until: check.butt { band fill of navy }"},
+        {"at check.butt until: check { band fill of navy }",
+         "at check.butt until: check.tip { band fill of navy }"},
+        {"at check.tip until: check { band fill of navy }",
+         "at check.tip until: check.butt { band fill of navy }"},
+        {"at gripp.tip { band 20 turns of navy }", "at grip.tip { band 20 turns of navy }"},
+        {"at grip_tip { band 20 turns of navy }", "at grip.tip { band 20 turns of navy }"},
+        {"at grip.tip from: tip { band 20 turns of navy }", "at grip.tip { band 20 turns of navy }"},
+        {"at 2 cm from: tip until: grip.tip { band 20 turns of navy }",
+         "at 2 cm until: grip.tip { band 20 turns of navy }"},
+        {"at grip.tip + 4 { band 20 turns of navy }", "at grip.tip + 4 mm { band 20 turns of navy }"},
+        {"part seat at grip length: 2 cm", "part seat at grip.tip length: 2 cm"},
+        {"part seat at grip.tip from: tip length: 2 cm", "part seat at grip.tip length: 2 cm"},
+        {"at grip.tip up_to: check.butt { band fill of navy }",
+         "at grip.tip until: check.butt { band fill of navy }"},
+        {"at grip.tip till: check.butt { band fill of navy }",
+         "at grip.tip until: check.butt { band fill of navy }"},
+        {"at grip.tip end: check.butt { band fill of navy }",
+         "at grip.tip until: check.butt { band fill of navy }"},
+    };
+    CHECK(THREADS BLANK "rod \"R\" on tube {\n    " GRIP "@\n}\n", ends);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -521,6 +589,7 @@ int main(void)
         cmocka_unit_test(statements_elsewhere),
         cmocka_unit_test(stations_out_of_order),
         cmocka_unit_test(options_with_an_error),
+        cmocka_unit_test(parts_of_a_rod),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
