@@ -153,6 +153,17 @@ TEXTS = {
     "a thread of 10^12 mm": (layer(BAND).replace("0.15 mm", "1000000000000 mm", 1), {1}, "T203"),
     "100,000 stations": (SHOP + "blank b {" + "".join(f"at {i} mm: 4 mm\n" for i in range(100000)) + "}", {0, 1}, None),
     "10,000 places": (SHOP + 'rod "R" on tube {' + "at 20 cm { band 20 turns of navy }\n" * 10000 + "}", {1}, "T304"),
+    "10,000 parts, each from the end of the one before": (SHOP + 'rod "R" on tube { part p0 at 1 mm\n' + "".join(
+        f"part p{i + 1} at p{i}.tip + 1/100 mm\n" for i in range(10000)) + "at 20 cm { band 20 turns of navy } }", {0}, None),
+    "8,000 parts over one another, and as many wraps on them": (SHOP + 'rod "R" on tube {' + "".join(
+        f"part p{i} at {i}/100 mm length: 200 mm {{ wrapped: yes, diameter: [20 mm, 21 mm] }} at 20 cm {{ band 20 turns of navy }}\n"
+        for i in range(8000)) + "}", {1}, "T304"),
+    "100,000 parts by a loop": (SHOP + 'rod "R" on tube { for i in 1 to 100000 { part p at 1 mm } at 20 cm { band 20 turns of navy } }', {1}, "T904"),
+    "100,000 diameters of a part": (SHOP + 'rod "R" on tube { part p at 1 mm length: 20 cm { wrapped: yes, diameter: ['
+                                    + ", ".join(["20 mm"] * 100000) + "] } at 5 cm { band 20 turns of navy } }", {0, 1}, None),
+    "a part of no length, of 10^12 mm, and beyond all": (SHOP + 'rod "R" on tube { part p at 1 mm until: 1 mm part q at 1000000000000 mm length: '
+                                                         "1000000000000 mm part r at -1000000000000 mm until: 1000000000000 mm "
+                                                         "at r.tip until: q.butt { band fill of navy } }", {1}, None),
     "10,000 layers": (SHOP + 'rod "R" on tube { at 20 cm {' + "under { band 8 turns of navy }\n" * 10000 + "} }", {0, 1}, None),
     "10,000 rods of one name": (SHOP + 'rod "R" on tube { at 20 cm { band 20 turns of navy } }\n' * 10000, {0, 1}, None),
     "100,000 undeclared names": (layer("".join(f"band 20 turns of n{i}\n" for i in range(100000))), {1}, "T101"),
