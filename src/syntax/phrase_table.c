@@ -181,6 +181,8 @@ const Phrase phrases[] = {
     {"W", "at VALUE LABELS? { INSIDE }",            "",                             "a rod that is like another has its places, and none of its own"},
     {"W", "TEXT : VALUE",                           "$w1: $3",                      "a name stands without quotes"},
     {"W", "LABEL thread|guide|blank NAME",          "$1 $3",                        "the name alone stands behind the colon"},
+    {"F", "color:|shade:|Colour:|Color: WORD|COLOUR", "colour: $2",                 "the option is called `colour`"},
+    {"F", "finish:|shine:|lustre: WORD",            "sheen: $2",                    "the option is called `sheen`"},
     {"F", "START NUMBER at|@ NUMBER",               "at $3: $1",                    "the station comes first, then its diameter"},
     {"F", "at VALUE : NUMBER NUMBER at NUMBER",     "at $2: $4  at $7: $5",         "the station comes first, then its diameter"},
     {"F", "station|place|position|mark|AT VALUE :", "at $2:",                       "a station begins with `at`"},

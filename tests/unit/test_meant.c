@@ -352,6 +352,22 @@ static void options_and_their_words(void **state)
         {"foot: 14 mm and 15 mm", "foot: [14 mm, 15 mm]"},
         {"foot: 14 mm/15 mm", "foot: [14 mm, 15 mm]"},
     };
+    static const Slip blanks[] = {
+        {"color: red", "colour: red"},
+        {"shade: #223344", "colour: #223344"},
+        {"Colour: red", "colour: red"},
+        {"Color: #223344", "colour: #223344"},
+        {"finish: matt", "sheen: matt"},
+        {"shine: matt", "sheen: matt"},
+        {"lustre: metallic", "sheen: metallic"},
+        {"sheen: matte", "sheen: matt"},
+        {"colour: dark green", "colour: darkgreen"},
+        {"colour: Teal", "colour: teal"},
+    };
+    CHECK("edition 1\nthread navy { turns: 67 per cm, colour: #22346b }\n"
+          "blank tube { @, at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+          "rod \"Meant\" on tube { at 20 cm { band 20 turns of navy } }\n",
+          blanks);
     static const Slip looks[] = {
         {"ring_size: 12 mm", "ring: 12 mm"},
         {"diameter: 12 mm", "ring: 12 mm"},
