@@ -216,6 +216,33 @@ static void light_lies_on_a_shape_by_its_stops(void **state)
     cairo_surface_destroy(surface);
 }
 
+/* A polygon that shapes are seen within; within: another that it is seen in itself. */
+static Clip clip_of(Point *points, uint32_t count, const Clip *within)
+{
+    return (Clip){.outline = {.kind = SHAPE_POLYGON, .points = points, .point_count = count}, .within = within};
+}
+
+static void shapes_are_seen_within_their_clips(void **state)
+{
+    (void)state;
+    Painting painting;
+    start(&painting, 10, 10);
+    Point all[] = {{0, 0}, {10, 0}, {10, 10}, {0, 10}}, left[] = {{0, 0}, {5, 0}, {5, 10}, {0, 10}},
+          top[] = {{0, 0}, {10, 0}, {10, 5}, {0, 5}}, bottom[] = {{0, 8}, {10, 8}, {10, 10}, {0, 10}};
+    Clip outer = clip_of(left, 4, NULL), inner = clip_of(top, 4, &outer);
+    add_polygon(&painting, all, 4, RED)->clip = &outer;
+    add_polygon(&painting, all, 4, BLUE)->clip = &inner;
+    add_polygon(&painting, bottom, 4, BLUE); /* not within any */
+    cairo_surface_t *surface = painted(&painting, 100);
+    assert_int_equal(pixel(surface, 20, 20), BLUE);
+    assert_int_equal(pixel(surface, 20, 70), RED);
+    assert_int_equal(pixel(surface, 70, 20), PAPER);
+    assert_int_equal(pixel(surface, 70, 70), PAPER);
+    assert_int_equal(pixel(surface, 20, 90), BLUE);
+    assert_int_equal(pixel(surface, 70, 90), BLUE);
+    cairo_surface_destroy(surface);
+}
+
 /* Whether the pixel is a mixture of the ink and the paper, without fringes of colour. */
 static bool is_mixture(uint32_t found, uint32_t ink)
 {
@@ -453,6 +480,7 @@ int main(void)
         cmocka_unit_test(fills_keep_their_colour),
         cmocka_unit_test(areas_curves_and_lines_are_where_they_belong),
         cmocka_unit_test(light_lies_on_a_shape_by_its_stops),
+        cmocka_unit_test(shapes_are_seen_within_their_clips),
         cmocka_unit_test(letters_are_aligned_and_turned),
         cmocka_unit_test(letters_grow_evenly),
         cmocka_unit_test(width_and_height_follow_the_drawing),
