@@ -4,6 +4,8 @@
 
 #include "base/buffer.h"
 #include "parser.h"
+#include "trade/colour.h"
+#include "trade/colour_names.h"
 
 #include <ctype.h>
 #include <stdlib.h>
@@ -530,9 +532,10 @@ static void bad_colour(Reader *reader, const char *start, const char *end)
         short_form = strchr("0123456789abcdefABCDEF", *at)
                          ? text_format(reader->arena, "%s%c%c", short_form, *at, *at)
                          : "";
-    bool is_short = strlen(short_form) == 7;
-    const char *edit = is_short ? short_form : "#22346b";
-    finding_mend(findings, finding, is_short ? "write `%s`" : "write six digits, such as `%s`", edit);
+    const char *name = text_format(reader->arena, "%.*s", (int)(end - start - 1), start + 1);
+    bool is_short = strlen(short_form) == 7, is_name = colour_named(name) != NO_COLOUR;
+    const char *edit = is_short ? short_form : is_name ? name : "#22346b";
+    finding_mend(findings, finding, is_short || is_name ? "write `%s`" : "write six digits, such as `%s`", edit);
     finding_edit(findings, finding, finding->at.span, "%s", edit);
     emit(reader, COLOUR, UNIT_UNKNOWN, start, end);
 }

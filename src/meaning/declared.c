@@ -292,13 +292,26 @@ static bool take_feet(Evaluator *evaluator, const Node *node, Guide *guide)
     return true;
 }
 
-/* The top of a ring is no nearer to the blank than the ring is wide. */
+/* Both said, the ring would reach into the blank. */
+static void report_low_ring(Evaluator *evaluator, const Node *node, Guide *guide)
+{
+    LimitWords words = limit_words(evaluator, TYPE_LENGTH, guide->ring, guide->tall);
+    Finding *finding =
+        finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, option_value_span(node, GUIDE_TALL),
+                    "`tall` goes from the blank to the top of the ring, which is %s wide", words.limit);
+    finding_label(evaluator->findings, finding, "this is %s", words.number);
+    finding_relate(evaluator->findings, finding, option_value_span(node, GUIDE_RING), "how wide the ring is");
+    finding_mend(evaluator->findings, finding, "write `%s` or more, as measured", words.limit);
+    finding_edit(evaluator->findings, finding, option_value_span(node, GUIDE_TALL), "%s", words.limit);
+    guide->tall = guide->ring;
+}
+
 static void take_look(Evaluator *evaluator, const Node *node, Guide *guide)
 {
     guide->ring = option_number(evaluator, node, GUIDE_RING, ring_width);
-    Range tall = ring_width;
-    tall.least = fmax(tall.least, guide->ring);
-    guide->tall = option_number(evaluator, node, GUIDE_TALL, tall);
+    guide->tall = option_number(evaluator, node, GUIDE_TALL, ring_width);
+    if (guide->tall < guide->ring)
+        report_low_ring(evaluator, node, guide);
     guide->frame = option_colour(evaluator, node, GUIDE_FRAME, NO_COLOUR);
     guide->insert = option_colour(evaluator, node, GUIDE_INSERT, NO_COLOUR);
     guide->sheen = (Sheen)option_choice(node, GUIDE_SHEEN, SHEEN_GLOSS);

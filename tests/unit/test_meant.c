@@ -260,6 +260,8 @@ static void options_and_their_words(void **state)
         {"colour: [navy, #ffffff]", "colours: [navy, #ffffff]"},
         {"colour: \"Sky blue\"", "colour: skyblue"},
         {"colour: unheard", "colour: #22346b"},
+        {"colour: #navy", "colour: navy"},
+        {"colour: #unheard", "colour: #22346b"},
         {"colour: \"#dfe9ef\"", "colour: #dfe9ef"},
         {"colour: dfe9ef", "colour: #dfe9ef"},
         {"colour: 223344", "colour: #223344"},
