@@ -44,7 +44,7 @@ static void report(Evaluator *evaluator, const Node *option, const char *path, c
 static void compare(Evaluator *evaluator, const Use *use)
 {
     const Node *option = version_asked(use);
-    if (!option || option->slot == UINT32_MAX || !use->module)
+    if (!option || !use->module)
         return;
     Value asked = evaluate(evaluator, option->first);
     const Node *said = version_said(use->module);

@@ -129,6 +129,20 @@ plum=$(id_of --swap navy=plum swapped.lay)
     [ "$plum" != "$(id_of --swap navy=foam swapped.lay)" ] && [ "$plum" != "$(id_of --swap foam=plum swapped.lay)" ]
 verdict 'each swap has a file id of its own' $?
 
+sed 's/^use "swapped"/&\nuse "swapped" as again/' mine.lay >twice_used.lay
+expect 0 'a file that is used twice has its rods once' check twice_used.lay
+row() { # COUNT: so many rods like the one before
+    cat swapped.lay
+    for number in $(seq "$1"); do
+        [ "$number" = 1 ] && echo 'rod "1" like "Estuary" { }' || echo "rod \"$number\" like \"$((number - 1))\" { }"
+    done
+}
+row 64 >row.lay
+expect 0 'sixty-four rods in a row' check row.lay
+row 65 >row.lay
+expect 1 'one more' check row.lay
+holds 'is one too many' "$out" 'rods are like one another more than 64 deep (T902)'
+
 # Its own blank, and one rod like another that is like a third.
 sed 's/^rod "Estuary" on tube/rod "Estuary" on stout/' swapped.lay >by_hand.lay
 turnlay plan --format csv by_hand.lay
