@@ -66,14 +66,16 @@ class Scope:
 
 
 class Program:
-    def __init__(self, seed, scale=1, whole_bench=False, mirrors=False, turned=False, singly=False):
+    def __init__(self, seed, scale=1, whole_bench=False, mirrors=False, turned=False, singly=False, farther=0):
         """scale: all lengths are multiplied by it. whole_bench: no habit with a length is left out. mirrors: some statements
         and layers stand in two mirrors, which leaves the plan as it is. turned: every layer stands in a mirror. singly: places
-        stand one by one in their rods, in no series, loop, case or pattern."""
+        stand one by one in their rods, in no series, loop, case or pattern. farther:
+        degrees by which every place stands farther round the blank."""
         self.random = random.Random(seed)
         self.others = random.Random(seed)  # for what does not change the rest
         self.ways = random.Random(seed)    # in which places are written
         self.singly, self.way_names = singly, 0
+        self.angles, self.farther = random.Random(seed), farther   # at which places stand round the blank
         self.seed, self.scale, self.whole_bench, self.mirrors, self.turned_round = seed, Fraction(scale), whole_bench, mirrors, turned
         self.used_names = 0
         self.declarations, self.rods = [], []
@@ -523,7 +525,9 @@ class Program:
         at = Fraction(at) * self.scale
         mark = f"at {decimal(at)} mm" if self.chance(0.6) else f"at {decimal(at / 10)} cm" if self.chance(0.5) \
             else f"at {decimal(self.tip * self.scale - at)} mm from: tip"
-        self.places.append((mark + options, body))
+        angle = self.farther + (self.angles.randint(-400, 400) if self.angles.random() < 0.3 else 0)
+        turned = f" angle: {marked('V', f'{angle} deg')}" if angle else ""
+        self.places.append((mark + options + turned, body))
 
     def way_name(self, stem):
         """One that leaves all others as they are."""

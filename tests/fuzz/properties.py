@@ -6,6 +6,7 @@
    order        the order of declarations changes nothing of plan, needs and sheet
    mirrors      two mirrors, one in the other, leave what they hold as it is; in one it is wound back to front
    singly       places in series, loops, cases and patterns are those written one by one
+   round_the_blank  all places 100 deg farther round the blank: the same plan, crosswraps as much farther round
    scale        all lengths twice as long: the same turns at places twice as far, of threads twice as thick
    gather       gathered it gives the same plan
    likes        rods that are like its rods, with threads of their own for its threads, are the same; by --swap, too
@@ -148,6 +149,22 @@ def singly(made):
     differs = difference(bare(made.plan), bare(plan)) if plan else page(text, *PLAN).words()
     if differs:
         yield f"{differs}\n{made.text}\n-- singly\n{text}"
+
+
+def farther_round(value, degrees):
+    """A plan as it is where all stands so many degrees farther round the blank; names of places say so, too."""
+    if isinstance(value, dict):
+        return {key: round((each + degrees) % 360, 3) % 360 if key in ("angle_deg", "clock_deg") else farther_round(each, degrees)
+                for key, each in value.items() if key != "label"}
+    return [farther_round(each, degrees) for each in value] if isinstance(value, list) else value
+
+
+def round_the_blank(made):
+    text = Program(made.seed, farther=100).text()
+    plan = plan_of(text)
+    differs = difference(farther_round(bare(made.plan), 100), farther_round(bare(plan), 0)) if plan else page(text, *PLAN).words()
+    if differs:
+        yield f"{differs}\n{text}"
 
 
 def measures(plan, scale):
@@ -307,7 +324,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, singly, scale, gather, likes, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, mends, holes)}
 
 
 def faults_of(seed):

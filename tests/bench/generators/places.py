@@ -29,6 +29,12 @@ def places_from_the_butt_written_in_any_order(n):
     return setting(bench="units: mm, hand: 99 m, order: butt") + rod(lines(n, lambda i: f"at {(i * 7919 % n + 1) * 2} cm {{ band 20 turns of {shade(i)} }}"))
 
 
+@construct(15)
+def guides_round_the_blank(n):
+    return (setting() + "guide single { foot: 14 mm, gap: 4 mm, width: 2.2 mm, height: 0.7 mm, ramp: 5 mm, before: 3 mm }\n"
+            + rod(lines(n, lambda i: f"at {(i + 1) * 5} cm angle: {i * 7 % 360 + 1} deg guide: single {{ band fill of {shade(i)} }}")))
+
+
 @construct(30)
 def places_between_as_many_stations(n):
     return (setting(blank="  ".join(f"at {i * 2} cm: {14 - 6 * i / (n + 2):.6f} mm" for i in range(n + 3)))
