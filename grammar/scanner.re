@@ -221,6 +221,18 @@ static void unknown_unit(Reader *reader, const char *start, const char *end, Uni
     finding_edit(findings, finding, finding->at.span, "%s", unit_spelling(meant));
 }
 
+/* `2 o'clock`: an hour round the blank. */
+static void hour_for_angle(Reader *reader, const char *start, const char *end)
+{
+    Findings *findings = reader->findings;
+    Finding *finding = finding_add(findings, FINDING_UNKNOWN_UNIT, span_of(reader, start, end),
+                                   "where round the blank something stands is said in degrees, 30 for an hour");
+    const char *angle = text_format(reader->arena, "%ld deg", strtol(start, NULL, 10) % 12 * 30);
+    finding_mend(findings, finding, "write `%s`", angle);
+    finding_edit(findings, finding, finding->at.span, "%s", angle);
+    emit(reader, NUMBER, UNIT_UNKNOWN, start, end);
+}
+
 static const char *per_unit(Reader *reader, const char *start, const char *end)
 {
     const char *word = start + 3;
@@ -1001,6 +1013,7 @@ next:
         YYCURSOR = digits ? colour_otherwise(reader, start, digits) : number(reader, start, start + 1);
         goto next;
     }
+    digit{1,2} [ \t]* [oO] (['] | "\xe2\x80\x99")? [cC] "lock" { hour_for_angle(reader, start, YYCURSOR); goto next; }
     numeral "-" ascii_word { YYCURSOR = hyphen_for_blank(reader, start, YYCURSOR); goto next; }
     digit+ [OoIl] [0-9OoIl]* { lookalike(reader, start, YYCURSOR); goto next; }
     digit+ ("." digit+)? [eE] [+\-]? digit+ {
