@@ -45,10 +45,6 @@ enum { LONGEST_TEXT = 2000 };
 #define OF_BAND(band) WHOLE(WIDE, WIDE, "", "", "", "length: 60 mm", "", band, "chevron crossings: 2")
 #define OF_CROSSWRAP(crosswrap)                                                                                   \
     WHOLE(WIDE, WIDE, "", "", "", "length: 60 mm", "", "band 12 turns of navy", crosswrap)
-#define ON_TWO(option)                                                                                              \
-    "edition 1\nbench { units: $ }\nthread navy { turns: 67 per cm }\n"                                             \
-    "blank low { at 0 mm: 12 mm  at 100 cm: 4 mm }\nblank high { at 0 mm: 9 mm  at 30 cm: 8 mm  at 60 cm: 2 mm }\n" \
-    "rod \"Tried\" on [low, high] " option " { at 20 cm { band 40 turns of navy } }\n"
 
 /* How its value is written: the unit, or NULL for that of the unit system. */
 typedef struct Option {
@@ -97,7 +93,6 @@ static const Option options[] = {
     {NULL, OF_GUIDE("ring: @")},
     {NULL, OF_GUIDE("tall: @")},
     {NULL, OF_BLANK("at 40 cm: @")},
-    {NULL, ON_TWO("overlap: @")},
     {NULL, OF_PLACE("length: @")},
     {" deg", OF_PLACE("length: 40 cm angle: @")}, /* either way round */
     {" %",
@@ -234,8 +229,8 @@ static void test_limits(void **state)
 static void test_all_are_tried(void **state)
 {
     (void)state;
-    static const char *const others[] = {"at",   "every", "steps", "over", "starts", "facing",
-                                         "ends", "foot",  "first", "last", "count",  "until"};
+    static const char *const others[] = {"at",   "every", "steps", "over",  "starts", "facing", "ends",
+                                         "foot", "first", "last",  "count", "until",  "overlap"};
     TypeSet numbers =
         SET(TYPE_LENGTH) | SET(TYPE_TURNS) | SET(TYPE_ANGLE) | SET(TYPE_RATIO) | SET(TYPE_COUNT) | SET(TYPE_RATE);
     for (NodeKind kind = 0; kind < NODE_KIND_COUNT; kind++) {
