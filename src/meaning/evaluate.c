@@ -365,13 +365,17 @@ static Value evaluate_turns(Evaluator *evaluator, const Node *node)
     return value.type == TYPE_BROKEN ? value : number_of(TYPE_TURNS, value.number);
 }
 
-/* A local of a series that rests on `here` is worked out when it is first read at a place. */
+/* A local of a series that rests on `here` is worked out when it is first read at a place, and those before it
+ * with it: so none is read by another before it is, and however many rest on one another nothing is deep. */
 static Value evaluate_local(Evaluator *evaluator, const Node *node)
 {
-    Value *local = &evaluator->frame[node->slot];
-    if (local->later)
-        *local = evaluate(evaluator, local->value);
-    return evaluator->frame[node->slot];
+    Value *locals = evaluator->frame;
+    for (; locals[node->slot].later; evaluator->worked_out++) {
+        Value *local = &locals[evaluator->worked_out];
+        if (local->later)
+            *local = evaluate(evaluator, local->value);
+    }
+    return locals[node->slot];
 }
 
 static Value evaluate_here(Evaluator *evaluator, const Node *node)

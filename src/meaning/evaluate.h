@@ -55,6 +55,7 @@ typedef struct Evaluator {
     UnitSystem units;
     Value *frame;         /* locals of what is being evaluated */
     uint32_t frame_slots; /* how many */
+    uint32_t worked_out;  /* none of so many waits to be: of those of a series */
     const Here *here;     /* the place of a series that is being laid; NULL outside of one */
     uint64_t steps;       /* towards LIMIT_STEPS */
     uint64_t items;       /* towards LIMIT_ITEMS */

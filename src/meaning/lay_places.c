@@ -321,6 +321,7 @@ static bool take_frame(Laying *laying, const SeriesRow *row)
     if (!lay_steps(laying, evaluator->frame_slots, row->node->span))
         return false;
     evaluator->frame = arena_copy(evaluator->arena, row->frame, evaluator->frame_slots * sizeof *row->frame);
+    evaluator->worked_out = 0;
     return true;
 }
 

@@ -4,7 +4,6 @@
 
 #include "base/limits.h"
 #include "base/table.h"
-#include "meaning/content.h"
 #include "meaning/mend.h"
 #include "meaning/resolver.h"
 
@@ -242,13 +241,13 @@ static void lay_elsewhere(Laying *laying, const Node *node)
 
 static void lay_for_of_rows(Laying *laying, const Node *node)
 {
-    if (content_of_statement(node) & HOLDS_PLACES)
+    if (node->slot)
         lay_for(laying, node);
 }
 
 static void lay_if_of_rows(Laying *laying, const Node *node)
 {
-    if (content_of_statement(node) & HOLDS_PLACES)
+    if (node->slot)
         lay_if(laying, node);
 }
 

@@ -125,7 +125,8 @@ static void inherit(Resolver *resolver, const Node *series, Node *row)
     keep_ends_from_butt(resolver, row->first, row, PLACE_FROM, PLACE_UNTIL);
 }
 
-/* The rows among the statements, in loops and cases too; what these go by has to be known without `here`. */
+/* The rows among the statements, in loops and cases too, in the slots of which is noted whether they hold any;
+ * what these go by has to be known without `here`. */
 static void settle_rows(Resolver *resolver, const Node *series, Node *statements)
 {
     for (Node *node = statements; node; node = node->next) {
@@ -134,7 +135,8 @@ static void settle_rows(Resolver *resolver, const Node *series, Node *statements
         for (Node *branch = node; branch; branch = branch->kind == NODE_IF ? branch->second : NULL) {
             if (branch->kind != NODE_FOR && branch->kind != NODE_IF && branch->kind != NODE_BLOCK)
                 break;
-            if (branch->kind != NODE_BLOCK && content_of_statement(branch) & HOLDS_PLACES)
+            branch->slot = branch->kind != NODE_BLOCK && content_of_statement(branch) & HOLDS_PLACES;
+            if (branch->slot)
                 settle_without_here(resolver, branch->first, branch->kind == NODE_FOR ? branch->second : NULL,
                                     branch->detail);
             settle_rows(resolver, series, branch->body);

@@ -173,6 +173,19 @@ static const struct {
     {ROD("series { at 10 cm  at 20 cm  for i in 1 to here.number + 1 { band i * 10 turns of navy  gap 2 mm } }"),
      ROD("at 10 cm { for i in 1 to 2 { band i * 10 turns of navy  gap 2 mm } }"
          "at 20 cm { for i in 1 to 3 { band i * 10 turns of navy  gap 2 mm } }")},
+    /* what comes behind a call of a pattern reads on */
+    {"pattern plain() { let wide = 10 turns  band wide of mist }\n" ROD(
+         "series length: 50 mm { let wide = here.number * 10 turns  at [10 cm, 20 cm]  plain()  band wide of navy  if "
+         "here.foot > 1 mm { gap 1 mm } at 40 cm: single { plain()  band wide of navy } }"),
+     ROD("at 10 cm length: 50 mm { band 10 turns of mist  band 10 turns of navy  gap 1 mm }"
+         "at 20 cm length: 50 mm { band 10 turns of mist  band 20 turns of navy  gap 1 mm }"
+         "at 40 cm: single { band 10 turns of mist  band 30 turns of navy }")},
+    /* layers in the second case alone */
+    {ROD("at 10 cm { if no { let a = 3 } else if yes { under { band 20 turns of mist } } else { let b = 4 } over { band 20 "
+         "turns of navy } }"),
+     ROD("at 10 cm { under { band 20 turns of mist } over { band 20 turns of navy } }")},
+    {ROD("series { if no { let a = 3 } else { at 10 cm } band 20 turns of navy }"),
+     ROD("at 10 cm { band 20 turns of navy }")},
     /* by rule: gaps of 100, 150, 225 and 337.5 mm come to 812.5 */
     {ROD("series first: 10 cm last: 91.25 cm progression: 150 % count: 5 { band 20 turns of navy }"),
      ROD("at 10 cm { band 20 turns of navy } at 20 cm { band 20 turns of navy } at 35 cm { band 20 turns of navy }"
@@ -375,11 +388,81 @@ static void test_each_foot_apart(void **state)
     }
 }
 
+/* A full turn round is none, also where the machine's fractions come to just below one. */
+static void test_angles_of_places(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *angle;
+        double turns;
+    } angles[] = {{"0 deg", 0},           {"90 deg", 0.25},  {"-90 deg", 0.75}, {"360 deg", 0},
+                  {"-360 deg", 0},        {"450 deg", 0.25}, {"3600 deg", 0},   {"-1 deg / 1000000000000 / 1000000", 0},
+                  {"359 deg", 359. / 360}};
+    for (unsigned i = 0; i < sizeof angles / sizeof *angles; i++) {
+        char text[4000];
+        snprintf(text, sizeof text, HEAD ROD("at 10 cm angle: %s { band 20 turns of navy }"), angles[i].angle);
+        Compilation *made = compiled(text);
+        double turns = made->job->rods[0].places[0].angle;
+        if (!(turns >= 0 && turns < 1) || turns < angles[i].turns - 1e-12 || turns > angles[i].turns + 1e-12)
+            fail_msg("%s: %.17g turns", angles[i].angle, turns);
+        turnlay_free(made);
+    }
+}
+
+/* A file that goes by the name `here` is meant, also in a series. */
+static void test_here_may_be_a_file(void **state)
+{
+    (void)state;
+    assert_same_plan("use \"held\" as here { let number = 30 turns }\n" ROD(
+                         "series { at [10 cm, 20 cm]  band here.number of navy }"),
+                     "use \"held\" as here { let number = 30 turns }\n" ROD(
+                         "at 10 cm { band 30 turns of navy } at 20 cm { band 30 turns of navy }"));
+}
+
+/* In inches marks by rule lie at sixteenths. */
+static void test_spaced_in_inches(void **state)
+{
+    (void)state;
+    Compilation *made = compiled(
+        "edition 1\nthread navy { turns: 170 per in }\nblank tube { at 0 in: 1/2 in  at 80 in: 1/8 in }\n"
+        "rod \"A\" on tube { series first: 4 in last: 31 in count: 4 progression: 112 % { band 40 turns of navy } }\n");
+    const Rod *rod = &made->job->rods[0];
+    assert_int_equal(rod->place_count, 4);
+    /* gaps of 8.0014, 8.9615 and 10.0369 in */
+    static const double marks[] = {4, 12, 20 + 15. / 16, 31};
+    for (unsigned i = 0; i < 4; i++)
+        if (rod->places[i].mark / 25.4 < marks[i] - 1e-9 || rod->places[i].mark / 25.4 > marks[i] + 1e-9)
+            fail_msg("place %u at %f in", i, rod->places[i].mark / 25.4);
+    turnlay_free(made);
+}
+
+/* However many locals rest on one another, nothing is deep and nothing grows with their square. */
+static void test_many_locals_that_rest_on_here(void **state)
+{
+    (void)state;
+    enum { COUNT = 100000 };
+    char *text = malloc(COUNT * 40 + 1000), *end = text;
+    end += sprintf(end, "%srod \"A\" on tube { series {\nlet a0 = here.number * 20 turns\n", HEAD);
+    for (int i = 1; i < COUNT; i++)
+        end += sprintf(end, "let a%d = a%d\n", i, i - 1);
+    sprintf(end, "at [10 cm, 20 cm] { band a%d of navy }\nat 30 cm\nband a%d of navy } }\n", COUNT - 1, COUNT - 1);
+    Compilation *made = compiled(text);
+    if (made->findings.errors)
+        fail_msg("%s", made->findings.list.items[0].message);
+    assert_int_equal(made->plan->turns, 20 + 40 + 60);
+    turnlay_free(made);
+    free(text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_laid_as_written_out),
         cmocka_unit_test(test_each_foot_apart),
+        cmocka_unit_test(test_angles_of_places),
+        cmocka_unit_test(test_here_may_be_a_file),
+        cmocka_unit_test(test_spaced_in_inches),
+        cmocka_unit_test(test_many_locals_that_rest_on_here),
         cmocka_unit_test(test_told_where_they_cannot_stand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
