@@ -107,7 +107,13 @@ expect 0 'draw of a rod of sections' draw sections.lay
 cp "$out" sections.svg
 expect 0 'draw --section' draw --section high sections.lay
 holds 'draw --section says which' "$out" 'Two, section 2 of 2: high'
-lacks 'draw --section draws no other' "$out" 'low'
+expect 0 'draw --view side' draw --view side sections.lay
+holds 'draw --view side draws all sections' "$out" 'from the butt, toward the tip'
+holds 'and says which is which' "$out" 'Section 1 of 2: low'
+place=$(grep -o '>20[^<]* from the butt, toward the tip<' "$out" | head -n 1)
+holds 'the place of the first section is there' "$out" "${place:-no such place}"
+expect 0 'draw --view side --section' draw --view side --section high sections.lay
+lacks 'draw --section draws no other' "$out" "$place"
 expect 0 'sheet --section' sheet --section low sections.lay
 holds 'sheet --section has that section' "$out" 'section 1 of 2: low'
 holds 'sheet --section has what is done to the whole rod' "$out" 'all sections'
