@@ -213,7 +213,8 @@ static void test_limits(void **state)
             snprintf(value, sizeof value, strstr(option->text, "cm angle: @") ? "-9999999999%s" : "-5%s", unit);
             if (is_told_well(option, systems[s], value, &told)) {
                 lows++;
-                try_near(option, systems[s], told.mend, -1);
+                if (strcmp(told.mend, value + 1) != 0) /* where a sign is a slip, the number without it is meant */
+                    try_near(option, systems[s], told.mend, -1);
             }
             snprintf(value, sizeof value, "9999999999%s", unit);
             if (is_told_well(option, systems[s], value, &told)) {
