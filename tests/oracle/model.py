@@ -456,6 +456,15 @@ def simpson(function, low, high, panels):
 
 
 @lru_cache(maxsize=200000)
+def halved(function, low, high):
+    """Where the function changes its sign between the two."""
+    begins = function(low) < 0
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if (function(middle) < 0) == begins else (low, middle)
+    return (low + high) / 2
+
+
 def hull(radius, half_width, top):
     """Round the hull of a circle and a rectangle whose underside touches its top.
 
@@ -561,7 +570,15 @@ class Surface:
         # The hull leaves the circle with the power 3/2 of the way up the ramp: smooth in its root.
         toward = 1 if self.foot.ramp_end > self.foot.tip else -1
         ends = sorted(math.sqrt(max(0.0, toward * (x - self.foot.tip))) for x in (low, high))
-        return simpson(lambda s: over(self.foot.tip + toward * s * s) * 2 * s, ends[0], ends[1], 10)
+
+        def wider(s):
+            """By how much the foot is wider there than what it stands on: the hull bends where it begins to be."""
+            x = min(max(self.foot.tip + toward * s * s, low), high)
+            return self.foot.width * self.foot.rise(x) - self.blank.diameter(x, middle) - 2 * inside
+
+        if (wider(ends[0]) < 0) != (wider(ends[1]) < 0):
+            ends.insert(1, halved(wider, ends[0], ends[1]))
+        return sum(simpson(lambda s: over(self.foot.tip + toward * s * s) * 2 * s, a, b, 10) for a, b in zip(ends, ends[1:]))
 
 
 def lay_place(blank, place):
