@@ -36,7 +36,7 @@ static void draw_flat_foot(Canvas *canvas, const Frame *frame, const PlannedPlac
     double stops[] = {tipward ? low : high, middle, tipward ? high : low};
     Point points[6];
     for (int i = 0; i < 3; i++) {
-        double share = ramp ? fmin((stops[i] - place->foot_tip) / ramp, 1) : 1;
+        double share = ramp != 0 ? fmin((stops[i] - place->foot_tip) / ramp, 1) : 1;
         double x = frame_x(frame, stops[i]), half = share * guide->width / 2 * canvas->scale;
         points[i] = (Point){x, frame->axis - half};
         points[5 - i] = (Point){x, frame->axis + half};

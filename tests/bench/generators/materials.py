@@ -102,3 +102,10 @@ def guides_of_one_foot(n):
 def guides_each_of_its_own(n):
     return (setting() + lines(n, lambda i: SINGLE.replace("single", f"single_{i}"))
             + rod(lines(n, lambda i: f"at {(i + 1) * 10} cm guide: single_{i} {{ band fill of navy }}")))
+
+
+@construct(40)
+def colours_by_name(n):
+    names = ("navy", "teal", "rebeccapurple", "lightgoldenrodyellow", "own")
+    return bare("let own = #22346b\n" + lines(n, lambda i: f"thread y{i} {{ turns: 67 per cm, colour: {names[i % 5]}, "
+                                              f"colours: [{names[i % 4]}, {names[(i + 1) % 5]}], period: 9 cm, opacity: 60 % }}"))
