@@ -273,6 +273,7 @@ typedef struct Part {
 typedef struct Rod {
     const Text *title;
     Span span;
+    Span whole; /* of a rod that is like another, with its swaps; end 0 of any other */
     const Blank
         *blank; /* all of its sections as one, with a step at each joint; NULL when it has findings: `cause` */
     const Section *sections; /* from the butt; one where the rod is of one piece, none without a blank */
@@ -283,6 +284,10 @@ typedef struct Rod {
     uint32_t part_count;
     Cause cause; /* why its blank, a place or a part is missing; CAUSE_NONE if nothing is */
 } Rod;
+
+/* Findings from the first on that lie where another rod is written, which this one is like, name this one: what is
+ * sound on the other's blank may not be on its own. Nothing of any other rod. */
+void tell_which_rod(Findings *findings, uint32_t first, const Rod *rod);
 
 /* Choices of options of the bench: name, and the word. */
 #define ORDER_TABLE(X) X(SOURCE, "source") X(BUTT, "butt") X(TIP, "tip")

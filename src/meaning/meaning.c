@@ -17,20 +17,6 @@ static void make_places(Evaluator *evaluator, const Node *node, Rod *rod)
     lay_rod(evaluator, node->body, rod);
 }
 
-static bool lies_in(Span span, Span other)
-{
-    return span.file == other.file && span.start >= other.start && span.end <= other.end;
-}
-
-/* What is found wrong where the other one is written, which may be sound where nothing is swapped. */
-static void relate_to(Evaluator *evaluator, uint32_t first, Span whole, const Rod *rod)
-{
-    Findings *findings = evaluator->findings;
-    for (uint32_t i = first; i < findings->list.count; i++)
-        if (!lies_in(findings->list.items[i].at.span, whole))
-            finding_relate(findings, &findings->list.items[i], rod->span, "in this rod, which is like it");
-}
-
 /* A rod that is like another has its places, where they are written, with what it swaps; the blank is that of the
  * first one that names any. */
 static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
@@ -58,8 +44,10 @@ static void make_rod(Evaluator *evaluator, const Node *node, Rod *rod)
     }
     while (evaluator->swaps != outside)
         swaps_leave(evaluator, rod->cause);
-    if (own != node)
-        relate_to(evaluator, told, own->span, rod);
+    if (own == node)
+        return;
+    rod->whole = own->span;
+    tell_which_rod(evaluator->findings, told, rod);
 }
 
 /* Every thread of every module, also those that no rod uses: their own faults are told too. */

@@ -96,7 +96,9 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
                        .crossings_left = LIMIT_CROSSINGS};
     for (uint32_t r = 0; r < job->rod_count; r++) {
         layout->rod = &plan->rods[r];
+        uint32_t told = findings->list.count;
         lay_rod(layout, &job->rods[r]);
+        tell_which_rod(findings, told, &job->rods[r]);
     }
     plan_needs(layout);
     arena_clear(layout->scratch);
