@@ -141,6 +141,22 @@ def check_colours(checks, folder):
     checks.check(-1 < order[0] < order[1] < order[2], "the threads follow one another as they are wound", order)
 
 
+def check_means(checks, folder):
+    """Turns of black and white by turns, finer than a pixel: half the light, which is 1.055 * 0.5^(1 / 2.4) - 0.055 of the
+    highest code value (IEC 61966-2-1), and nowhere half the code value."""
+    source = pathlib.Path(folder) / "grey.lay"
+    source.write_text("edition 1\nbench { holders: 2 }\nblank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+                      "thread black { turns: 67 per cm, colour: #000000 }\nthread white { turns: 67 per cm, colour: #ffffff }\n"
+                      'rod "Grey" on tube { at 20 cm { band 1000 turns of [black, white] } }\n', encoding="utf-8")
+    mean = bytes([round(255 * (1.055 * 0.5 ** (1 / 2.4) - 0.055))] * 3)
+    for width in (300, 600):
+        png = drawn(checks, folder, f"grey-{width}", source, "--view", "rod", "--width", width)
+        rows = Pixels(png).rows if png else []
+        lit, half = (sum(row[x:x + 3] == colour for row in rows for x in range(0, len(row), 3))
+                     for colour in (mean, bytes([128] * 3)))
+        checks.check(lit > 0.8 * width and not half, f"grey is that of half the light, {width} pixels wide", f"{lit}, {half}")
+
+
 def check_same(checks, folder):
     source = ROOT / "examples" / "harbour.lay"
     once = drawn(checks, folder, "once", source, "--width", 300)
@@ -187,6 +203,7 @@ def main():
         checks.finish()
     with scratch() as folder:
         check_colours(checks, folder)
+        check_means(checks, folder)
         check_same(checks, folder)
         check_texts(checks, folder)
         if shutil.which("rsvg-convert"):
