@@ -15,13 +15,12 @@ typedef struct Standpoint {
     uint32_t floor, slots;
     unsigned depth;
     const Node *room, *series;
-    unsigned reads;
 } Standpoint;
 
 static Standpoint go_to(Resolver *resolver, Module *module)
 {
-    Standpoint back = {resolver->module, resolver->floor,  resolver->slots, resolver->depth,
-                       resolver->room,   resolver->series, resolver->reads};
+    Standpoint back = {resolver->module, resolver->floor, resolver->slots,
+                       resolver->depth,  resolver->room,  resolver->series};
     resolver->module = module;
     resolver->room = resolver->series = NULL;
     resolver->floor = resolver->locals.count;
@@ -38,7 +37,6 @@ static void go_back(Resolver *resolver, Standpoint back)
     resolver->depth = back.depth;
     resolver->room = back.room;
     resolver->series = back.series;
-    resolver->reads = back.reads;
 }
 
 unsigned resolve_let(Resolver *resolver, Declaration *declaration)

@@ -180,6 +180,10 @@ static const struct {
      ROD("at 10 cm length: 50 mm { band 10 turns of mist  band 10 turns of navy  gap 1 mm }"
          "at 20 cm length: 50 mm { band 10 turns of mist  band 20 turns of navy  gap 1 mm }"
          "at 40 cm: single { band 10 turns of mist  band 30 turns of navy }")},
+    {ROD("series length: 50 mm { at [10 cm, 20 cm]  if here.foot > 1 mm { plain() }  let wide = here.number * 10 turns  band "
+         "wide of navy }") "pattern plain() { let wide = 10 turns  band wide of mist }\n",
+     ROD("at 10 cm length: 50 mm { band 10 turns of mist  band 10 turns of navy }"
+         "at 20 cm length: 50 mm { band 10 turns of mist  band 20 turns of navy }")},
     /* layers in the second case alone */
     {ROD("at 10 cm { if no { let a = 3 } else if yes { under { band 20 turns of mist } } else { let b = 4 } over { band 20 "
          "turns of navy } }"),
@@ -317,6 +321,11 @@ static const struct {
      {"T113 where the places of a series lie is settled before anything is known of `here`"}},
     {ROD("series first: 10 cm last: 50 count: 3 { band 20 turns of navy }"), {"T105 `last` needs a unit"}},
     {ROD("at 10 cm first: 3 cm { band 20 turns of navy }"), {"T107 a place has no option `first`"}},
+    /* what rests on something broken, or stands beside it, is not told of twice */
+    {ROD("at 5 cm { let x = 1 mm / 0  over { band 2 turns of navy } }"), {"T201 this divides by zero"}},
+    {ROD("at 10 cm { at 20 cm { band 20 turns of navy } band 2 turns of mist }"),
+     {"T113 `at` begins a place, which stands in a rod"}},
+    {ROD("at 5 cm { for i in 1 to 20000 { over { gap 1 mm } } }"), {"T904 this place has more than 64 layers"}},
     {ROD("series { require here.number > 1, \"not the first\"  at [10 cm, 20 cm]  band 20 turns of navy }"),
      {"T205 not the first"}},
     {ROD("at 20 cm: ring guide: single { foot(navy) }"), {"T108 the guide is given twice"}},
@@ -395,9 +404,10 @@ static void test_angles_of_places(void **state)
     static const struct {
         const char *angle;
         double turns;
-    } angles[] = {{"0 deg", 0},           {"90 deg", 0.25},  {"-90 deg", 0.75}, {"360 deg", 0},
-                  {"-360 deg", 0},        {"450 deg", 0.25}, {"3600 deg", 0},   {"-1 deg / 1000000000000 / 1000000", 0},
-                  {"359 deg", 359. / 360}};
+    } angles[] = {
+        {"0 deg", 0},           {"90 deg", 0.25},  {"-90 deg", 0.75}, {"360 deg", 0},
+        {"-360 deg", 0},        {"450 deg", 0.25}, {"3600 deg", 0},   {"-1 deg / 1000000000000 / 1000000", 0},
+        {"359 deg", 359. / 360}};
     for (unsigned i = 0; i < sizeof angles / sizeof *angles; i++) {
         char text[4000];
         snprintf(text, sizeof text, HEAD ROD("at 10 cm angle: %s { band 20 turns of navy }"), angles[i].angle);
@@ -454,6 +464,34 @@ static void test_many_locals_that_rest_on_here(void **state)
     free(text);
 }
 
+/* A length that several rows share, or a mark that several rods do, is changed by no mend for one of them. */
+static void test_shared_words_are_left_alone(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *shared; /* the words that no edit may stand in */
+    } cases[] = {
+        {ROD("series length: 3 mm { at [10 cm, 20 cm]  band 40 turns of navy }"), "3 mm {"},
+        {ROD("series length: 9 mm { at 10 cm  at 20 cm  band 60 turns of navy  band fill of mist }"), "9 mm {"},
+        {"pattern tip() { at 1 mm from: tip { band 40 turns of navy } }\n" ROD(
+             "tip()") "rod \"B\" on thin { tip() }\n",
+         "1 mm from"},
+    };
+    for (unsigned i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[4000];
+        snprintf(text, sizeof text, HEAD "%s", cases[i].text);
+        Compilation *made = compiled(text);
+        uint32_t at = (uint32_t)(strstr(text, cases[i].shared) - text);
+        assert_true(made->findings.errors > 0);
+        for (uint32_t j = 0; j < made->findings.list.count; j++) {
+            const Finding *finding = &made->findings.list.items[j];
+            if (finding->has_edit && finding->edit.span.start <= at && at < finding->edit.span.end)
+                fail_msg("%s: %s", finding->message, finding->edit.text);
+        }
+        turnlay_free(made);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -463,6 +501,7 @@ int main(void)
         cmocka_unit_test(test_here_may_be_a_file),
         cmocka_unit_test(test_spaced_in_inches),
         cmocka_unit_test(test_many_locals_that_rest_on_here),
+        cmocka_unit_test(test_shared_words_are_left_alone),
         cmocka_unit_test(test_told_where_they_cannot_stand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
