@@ -8,6 +8,10 @@
 #include "draw/inks.h"
 #include "draw/picture/outline.h"
 
+/* What a picture says where strands show less than they do on the rod. */
+#define NOTE_SOLID "Strands are drawn as if they hid all below: what shows through them would be too much to draw."
+#define NOTE_MEAN "Strands through which something shows are drawn in the mean of their colours."
+
 /* Heights of letters in mm at true scale. */
 #define LETTERS_TITLE 5.0
 #define LETTERS_HEADING 3.0

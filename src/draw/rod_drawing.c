@@ -130,10 +130,8 @@ static void draw_notes(Canvas *canvas)
          "Seen with the rod's line on top where nothing else is said: rings at an angle stand as they do round the rod."},
         {!side || crossed || isfinite(canvas->facing) || stands_round(canvas->rod),
          "Degrees are clockwise seen from the butt; 0 is the rod's line."},
-        {canvas->solid_through,
-         "Strands are drawn as if they hid all below: what shows through them would be too much to draw."},
-        {canvas->mean_through && !canvas->blended,
-         "Strands through which something shows are drawn in the mean of their colours."},
+        {canvas->solid_through, NOTE_SOLID},
+        {canvas->mean_through && !canvas->blended, NOTE_MEAN},
         {canvas->blended,
          "Threads of several colours are drawn in their mean colour: the changes are too many to show."},
     };

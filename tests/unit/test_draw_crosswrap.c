@@ -503,6 +503,31 @@ static void test_strands_seen_through(void **state)
     turnlay_free(c);
 }
 
+/* The picture of the whole rod says so, too, and what goes to a customer does not. */
+static void test_what_is_left_out_is_said(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *strands;
+        bool solid, mean;
+    } cases[] = {{"strand 1 of haze", false, false},
+                 {"strand 1 of dream", false, true},
+                 {"for i in 1 to 32 { strand 1 of haze strand 1 of foam }", true, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char places[512];
+        snprintf(places, sizeof places,
+                 "at 10 cm length: 80 mm { chevron crossings: 1 ends: 12 turns of navy { %s } }",
+                 cases[i].strands);
+        Compilation *c = compile(places);
+        for (int view = VIEW_ROD; view <= VIEW_PRESENTATION; view++) {
+            const Drawing *drawing = draw_rod(&c->arena, c->plan, 0, (View)view, 1);
+            assert_int_equal(has_text(drawing, NOTE_SOLID), view == VIEW_ROD && cases[i].solid);
+            assert_int_equal(has_text(drawing, NOTE_MEAN), view == VIEW_ROD && cases[i].mean);
+        }
+        turnlay_free(c);
+    }
+}
+
 static void test_thread_colours(void **state)
 {
     (void)state;
@@ -546,6 +571,7 @@ int main(void)
         cmocka_unit_test(test_groups_of_strand_lines),
         cmocka_unit_test(test_facing_is_said),
         cmocka_unit_test(test_strands_seen_through),
+        cmocka_unit_test(test_what_is_left_out_is_said),
         cmocka_unit_test(test_thread_colours),
         cmocka_unit_test(test_clock_numbers_and_strands),
         cmocka_unit_test(test_what_stands_on_a_crosswrap),

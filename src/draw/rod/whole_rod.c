@@ -88,6 +88,8 @@ static void draw_notes(RodPage *page, uint32_t left_out)
                            "Numbers below the rod are %s from the butt. Thread colours are as under finish.",
                            quantity_unit(units, QUANTITY_PLACE))},
         {true, "Turns too narrow to be seen one by one are drawn in the mean of their light."},
+        {canvas->solid_through, NOTE_SOLID},
+        {canvas->mean_through && !canvas->blended, NOTE_MEAN},
         {has_guide(page),
          "Rings are as wide and as high as their guides say, or as would suit their feet; they are "
          "turned a little toward you."},
