@@ -603,7 +603,8 @@ class Program:
         self.places.append(f"part {name} at {self.part_mark(cursor, length)}{body}")
         if wrapped:
             ends = self.pick([("butt", "tip"), ("tip", "butt")])
-            self.places.append(self.one_place(f"at {name}.{ends[0]} until: {name}.{ends[1]}", f"band fill of {self.thread(self.scope)}"))
+            turned = f" angle: {marked('V', f'{self.farther} deg')}" if self.farther else ""
+            self.places.append(self.one_place(f"at {name}.{ends[0]} until: {name}.{ends[1]}{turned}", f"band fill of {self.thread(self.scope)}"))
             self.layers.append(1)
         return cursor + length + 2
 
