@@ -72,13 +72,18 @@ static void mend_first_station(const Joining *joining, Finding *finding, const N
         finding_edit(findings, finding, station->first->span, "0 mm");
 }
 
+static bool begins_at_butt(const Blank *blank)
+{
+    const double SAME = 1e-6;
+    return fabs(blank->stations[0].at) <= SAME;
+}
+
 /* A joint needs the section's diameter at its own butt end. */
 static bool is_measured_at_butt(const Joining *joining, const Section *section, const Node *name)
 {
-    const double SAME = 1e-6;
-    double first = section->blank->stations[0].at;
-    if (fabs(first) <= SAME)
+    if (begins_at_butt(section->blank))
         return true;
+    double first = section->blank->stations[0].at;
     Findings *findings = joining->evaluator->findings;
     Finding *finding =
         finding_add(findings, FINDING_BLANK_STATIONS, section->span,
@@ -234,6 +239,8 @@ static bool is_thicker(const Blank *low, const Blank *high)
 /* Whether all sections are named in the wrong order. */
 static bool would_fit_turned_round(const Joining *joining)
 {
+    if (!begins_at_butt(joining->sections[0].blank))
+        return false; /* it would be behind a joint then */
     const Node *overlap = option_value(joining->node->options, ROD_OVERLAP);
     bool would = !overlap || overlap->kind != NODE_LIST || joining->count == 2;
     for (uint32_t i = 0; i + 1 < joining->count; i++) {

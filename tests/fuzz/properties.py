@@ -230,7 +230,7 @@ def likes(made):
     differs = differs_by_names(made, text) if "units:" in made.text else ""
     if differs:
         yield f"{differs}\n{text}"
-    used = [name for name, _ in threads if re.search(rf"\b{name}\b(?! \{{)", made.text)]
+    used = [name for name, _ in threads if re.search(rf"(?<!^thread )\b{name}\b", made.text, re.M)]
     met = [name for name in used if not page(made.text + own, "check", "--swap", f"{name}=own_{name}").code == 2]
     differs = differs_by_names(made, made.text + own, *(word for name in met for word in ("--swap", f"{name}=own_{name}")))
     if differs:
