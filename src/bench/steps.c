@@ -200,6 +200,32 @@ static void before_layer(Making *making, const PlannedRod *rod, uint32_t place, 
         make_step(making, STEP_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position = planned->foot_tip;
 }
 
+/* Three or four turns are bound beyond a ring: common practice, no source. */
+#define LEAST_BOUND 3
+/* Hair's breadth for a room that they just fill, mm. */
+#define ROOM_SLACK 1e-6
+
+/* The pitch of the turns next to the ring; 0 if there are none. */
+static double last_pitch(const PlannedLayer *layer)
+{
+    const Strands *last = NULL;
+    for (uint32_t i = 0; i < layer->run_count; i++)
+        last = layer->runs[i].strands ? layer->runs[i].strands : last;
+    return last ? last->pitch : 0;
+}
+
+/* Beyond the ring of a single foot the section must show blank for the turns: at the tip a guide has none. */
+static bool can_bind_ring(const PlannedRod *rod, const PlannedPlace *planned)
+{
+    const Guide *guide = planned->place->guide;
+    if (planned->foot < 0 || guide->foot_count != 1)
+        return false;
+    const Section *section = &rod->rod->sections[planned->section];
+    double end = planned->direction > 0 ? section->end : section->start;
+    double room = (end - planned->place->mark) * planned->direction - guide->gap / 2;
+    return room >= LEAST_BOUND * last_pitch(&planned->layers[planned->layer_count - 1]) - ROOM_SLACK;
+}
+
 static void make_place(Making *making, const PlannedRod *rod, uint32_t place, uint32_t *piece, uint32_t *winding)
 {
     const PlannedPlace *planned = &rod->places[place];
@@ -214,8 +240,7 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
         make_layer(making, rod, place, layer, piece, winding);
         if (crosswrap)
             finish_crosswrap(making, rod, place, layer);
-        if (making->bench->lock && planned->foot >= 0 && planned->place->guide->foot_count == 1
-            && layer + 1 == planned->layer_count)
+        if (making->bench->lock && layer + 1 == planned->layer_count && can_bind_ring(rod, planned))
             make_step(making, STEP_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
                 planned->place->mark;
         if (making->bench->seal && !crosswrap && layer + 1 < planned->layer_count)

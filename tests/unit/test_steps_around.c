@@ -44,6 +44,21 @@ static const char *story(const Made *made)
 #define ROD(bench, place)                                                                                         \
     HEAD "bench { units: mm, coats: 0, singe: no" bench " }\nrod \"R\" on tube { at 50 cm " place " }\n"
 
+#define TIP_ROD(blanks, place, wraps)                                                                                                \
+    HEAD                                                                                                                             \
+        "guide low { foot: 14.1 mm }\nguide top { foot: 14.1 mm, side: butt }\nguide far { foot: 14.1 mm, side: butt, gap: 6 mm }\n" \
+        "blank end { at 0 mm: 11.9 mm  at 60 cm: 8 mm }\n"                                                                           \
+        "bench { units: mm, coats: 0, singe: no, pack: 99 turns, lock: yes, align: no, tape: no, dress: no }\n"                      \
+        "rod \"R\" on " blanks " { " place " { " wraps " } }\n"
+#define BIND_RING(blanks, place)                                                                                  \
+    {                                                                                                             \
+        TIP_ROD(blanks, place, "band 9 turns of navy"), "mark; pack 9; bind ring"                                 \
+    }
+#define NO_BIND_RING(blanks, place)                                                                               \
+    {                                                                                                             \
+        TIP_ROD(blanks, place, "band 9 turns of navy"), "mark; pack 9"                                            \
+    }
+
 static const struct {
     const char *text, *story;
 } cases[] = {
@@ -93,6 +108,24 @@ static const struct {
      "measure 160; align"},
     {ROD(", pack: 200 turns, lock: yes, seal: no", "guide: ring { band 160 turns of navy }"),
      "dress; mark; tape guide; take tape 100; pack 160; measure 160; bind ring; align"},
+    /* Where three turns of 0.1 mm find blank beyond the ring: to an end of the rod, to what lies in a joint. */
+    BIND_RING("tube", "at 999.7 mm guide: top"),
+    NO_BIND_RING("tube", "at 999.8 mm guide: top"),
+    BIND_RING("tube", "at 0.3 mm guide: low"),
+    NO_BIND_RING("tube", "at 0.2 mm guide: low"),
+    BIND_RING("tube", "at 996.7 mm guide: far"), /* its foot ends 3 mm before the mark, its ring as far beyond */
+    NO_BIND_RING("tube", "at 996.8 mm guide: far"),
+    BIND_RING("[tube, end] overlap: 20 mm inside: tip", "at 1000.3 mm guide: low"),
+    NO_BIND_RING("[tube, end] overlap: 20 mm inside: tip", "at 1000.2 mm guide: low"),
+    BIND_RING("[tube, end] overlap: 20 mm inside: tip", "at 999.7 mm guide: top"),
+    NO_BIND_RING("[tube, end] overlap: 20 mm inside: tip", "at 999.8 mm guide: top"),
+    /* A turn of several threads takes as much as all of them; they are those that lie next to the ring. */
+    {TIP_ROD("tube", "at 999.4 mm guide: top", "band 9 turns of navy  band 9 turns of [navy, mist]"),
+     "mark; pack 9; pack 18; bind ring"},
+    {TIP_ROD("tube", "at 999.5 mm guide: top", "band 9 turns of navy  band 9 turns of [navy, mist]  gap 1 mm"),
+     "mark; pack 9; pack 18"},
+    {TIP_ROD("tube", "at 999.5 mm guide: top", "band 9 turns of [navy, mist]  band 9 turns of navy"),
+     "mark; pack 9; pack 18; bind ring"},
     /* After the wrapping. */
     {HEAD "bench { units: mm, singe: yes, coats: 3 }\nrod \"R\" on tube { at 50 cm { band 10 turns of silk } }\n",
      "mark; pack 10; singe; seal; coat 1; coat 2; coat 3"},
