@@ -166,6 +166,8 @@ static const char *declaration_of(Resolver *resolver, const NameSearch *search, 
         return finding_text(resolver->findings, "guide %s { foot: 14 mm }", word);
     }
     *kind = NODE_LET;
+    if (strcmp(word, "in") == 0)
+        return NULL; /* the one word of the language that is read as a value, for `units: in` */
     const char *value = search->set ? usual_value(resolver, search->set, resolver->spot) : NULL;
     return value ? finding_text(resolver->findings, "let %s = %s", word, value) : NULL;
 }

@@ -132,11 +132,11 @@ static void put_width_error(PlanText *text, double asked, double obtained)
 {
     TextPage *page = &text->page;
     Rounding rounding = rounding_of_lengths(page->units);
-    double error = obtained - rounded(asked, rounding);
+    double shown = rounded(asked, rounding), error = obtained - shown;
     if (isnan(error) || fabs(error) < rounding.step / 2)
         return;
     buffer_text(&page->cell, "asked for ");
-    text_length(page, asked);
+    text_length(page, shown);
     buffer_text(&page->cell, ",");
     text_flow(page, NOTE_INDENT);
     buffer_text(&page->cell, "gets ");
