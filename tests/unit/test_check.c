@@ -766,6 +766,40 @@ static void different_threads_drift_independently(void **state)
     }
 }
 
+/* What is to be measured is what adds most from one measuring to the next, by its turns: not what is written
+ * first, nor what is least known or thickest a turn. */
+static void the_thread_that_drifts_most_is_to_be_measured(void **state)
+{
+    (void)state;
+    static const struct {
+        double navy, mist; /* turns */
+        bool navy_is_counted;
+        const char *mend;
+    } cases[] = {{10, 19, false, "measure mist, known to 20 % only"},
+                 {19, 10, false, "measure navy, known to 30 % only"},
+                 {19, 10, true, "measure mist, known to 20 % only"},  /* of those that are not measured yet */
+                 {40, 19, false, "measure navy, known to 30 % only"}, /* before and after a measuring */
+                 {20, 19, true, "measure mist, known to 20 % only"},
+                 /* No help where the width is least known before it is measured for the first time. */
+                 {40, 10, true, "the threads cannot keep so narrow a tolerance"}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        Workshop shop;
+        open_shop(&shop);
+        shop.threads[NAVY].uncertainty = cases[i].navy_is_counted ? 0.09 : 0.3;
+        shop.threads[MIST].uncertainty = 0.2;
+        shop.threads[NAVY].width_source = cases[i].navy_is_counted ? WIDTH_COUNTED : WIDTH_FROM_TEX;
+        shop.threads[MIST].width_source = WIDTH_FROM_TEX;
+        shop.job.bench.tolerance = 0.05;
+        add_band(&shop, NAVY, cases[i].navy);
+        add_band(&shop, MIST, cases[i].mist);
+        run(&shop);
+        const char *mend = found(&shop, FINDING_DRIFT)->mend;
+        if (strncmp(mend, cases[i].mend, strlen(cases[i].mend)) != 0)
+            fail_msg("case %zu: %s", i, mend);
+        arena_end(&shop.arena);
+    }
+}
+
 /* The bench measures where a band of twenty turns or more ends: the drift of what comes after begins anew. */
 static void the_end_of_a_band_is_measured(void **state)
 {
@@ -986,6 +1020,7 @@ int main(void)
         cmocka_unit_test(drift_adds_up_over_the_turns_of_one_thread),
         cmocka_unit_test(a_bench_is_written_behind_the_edition),
         cmocka_unit_test(different_threads_drift_independently),
+        cmocka_unit_test(the_thread_that_drifts_most_is_to_be_measured),
         cmocka_unit_test(the_end_of_a_band_is_measured),
         cmocka_unit_test(measuring_is_advised_where_it_tells_something),
         cmocka_unit_test(no_tolerance_is_advised_beyond_its_range),

@@ -11,32 +11,52 @@
 typedef struct Drift {
     double spread;   /* standard uncertainty of what is wound from one measuring to the next, at worst, mm */
     double per_turn; /* of one turn, at worst; the strands of a turn counted as if they drifted together */
+    const Thread *least_known; /* that adds most to the spread, of those to be measured; NULL if none is */
 } Drift;
 
 /* What the threads of the job have added to the layer at hand. Only touched entries are put back to 0. */
 typedef struct Shares {
     double *of_thread;
-    LIST_OF(uint32_t) touched;
+    LIST_OF(const Thread *) touched;
 } Shares;
+
+/* Known no better than a width that is worked out from a weight, a thread is to be measured, whatever its
+ * uncertainty was written beside: a ratio, common practice, no source. */
+#define HARDLY_KNOWN 0.10
+
+static bool is_measured(const Thread *thread)
+{
+    return thread->width_source != WIDTH_NOMINAL && thread->width_source != WIDTH_FROM_TEX
+           && thread->uncertainty < HARDLY_KNOWN;
+}
 
 static void add_share(const Check *check, Shares *shares, const Thread *thread, double share)
 {
     if (shares->of_thread[thread->index] == 0 && share > 0)
-        *LIST_ADD(check->arena, &shares->touched) = thread->index;
+        *LIST_ADD(check->arena, &shares->touched) = thread;
     shares->of_thread[thread->index] += share;
 }
 
-/* What was added since the width was measured last; nothing is left of it. */
-static double take_spread(Shares *shares)
+/* What was added since the width was measured last, if it is the worst so far; nothing is left of it. */
+static void take_spread(Shares *shares, Drift *drift)
 {
-    double spread = 0;
+    double spread = 0, most = 0;
+    const Thread *least_known = NULL;
     for (uint32_t i = 0; i < shares->touched.count; i++) {
-        double *share = &shares->of_thread[shares->touched.items[i]];
+        const Thread *thread = shares->touched.items[i];
+        double *share = &shares->of_thread[thread->index];
+        if (*share > most && !is_measured(thread)) {
+            most = *share;
+            least_known = thread;
+        }
         spread = hypot(spread, *share);
         *share = 0;
     }
     shares->touched.count = 0;
-    return spread;
+    if (spread > drift->spread) {
+        drift->spread = spread;
+        drift->least_known = least_known;
+    }
 }
 
 static void add_turns(const Check *check, Shares *shares, const Run *run, uint64_t turns)
@@ -67,53 +87,26 @@ static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *sha
         uint64_t end = turn + run->turns;
         for (; measured <= end; measured = measurings_next(&measurings) ? measurings.turn : UINT64_MAX) {
             add_turns(check, shares, run, measured - turn);
-            drift.spread = fmax(drift.spread, take_spread(shares));
+            take_spread(shares, &drift);
             turn = measured;
         }
         add_turns(check, shares, run, end - turn);
         turn = end;
     }
-    drift.spread = fmax(drift.spread, take_spread(shares));
+    take_spread(shares, &drift);
     return drift;
 }
 
 /* Hair's breadth for counts and widths that meet the tolerance exactly. */
 #define SLACK (1 + 1e-9)
 
-/* Known no better than a width that is worked out from a weight, a thread is to be measured, whatever its
- * uncertainty was written beside: a ratio, common practice, no source. */
-#define HARDLY_KNOWN 0.10
-
-static bool is_measured(const Thread *thread)
-{
-    return thread->width_source != WIDTH_NOMINAL && thread->width_source != WIDTH_FROM_TEX
-           && thread->uncertainty < HARDLY_KNOWN;
-}
-
-static double drift_of_thread(const Thread *thread) { return thread->pitch * thread->uncertainty; }
-
-/* The thread that adds most to the drift of those that are to be measured; NULL if none is. */
-static const Thread *least_known(const PlannedLayer *layer)
-{
-    const Thread *found = NULL;
-    for (uint32_t i = 0; i < layer->run_count; i++) {
-        const Run *run = &layer->runs[i];
-        for (uint32_t j = 0; run->strands && j < run->strands->count; j++) {
-            const Thread *thread = run->strands->items[j].thread;
-            if (!is_measured(thread) && (!found || drift_of_thread(thread) > drift_of_thread(found)))
-                found = thread;
-        }
-    }
-    return found;
-}
-
 /* To measure the thread, where it was not; to measure more often, where that many turns can be measured; else the
  * tolerance that the threads keep. */
-static void mend_drift(const Check *check, Finding *finding, const PlannedLayer *layer, Drift drift)
+static void mend_drift(const Check *check, Finding *finding, Drift drift)
 {
     const Bench *bench = check->bench;
     double turns = floor(bench->tolerance / drift.per_turn * SLACK);
-    const Thread *thread = least_known(layer);
+    const Thread *thread = drift.least_known;
     const char *measure =
         thread
             ? text_format(check->findings->words,
@@ -151,7 +144,7 @@ static void say_drift(const Check *check, const LayerView *view, Drift drift, Ca
     finding_of_rod(finding, view->rod->rod->title->bytes);
     finding_label(check->findings, finding, "the uncertainty of its threads adds up to that; the tolerance is %s",
                   show_quantity(check->findings->words, units, QUANTITY_TOLERANCE, check->bench->tolerance));
-    mend_drift(check, finding, view->layer, drift);
+    mend_drift(check, finding, drift);
 }
 
 void check_drift(const Check *check)
