@@ -48,11 +48,14 @@ typedef struct Easel {
     CloseUps close_ups;
 } Easel;
 
+/* What that rod is called. */
+static const char *called = "R";
+
 static Easel *easel_start(const char *places, double scale, double facing, bool presentation)
 {
     static Easel easel;
     char text[8192];
-    int length = snprintf(text, sizeof text, "%srod \"R\" on %s { %s }", head, on, places);
+    int length = snprintf(text, sizeof text, "%srod \"%s\" on %s { %s }", head, called, on, places);
     assert_true(length < (int)sizeof text);
     easel.compilation = compilation_new(0);
     turnlay_give(easel.compilation, "test.lay", text, (size_t)length);
@@ -491,6 +494,43 @@ static const Shape *text_shape(const Drawing *drawing, const char *words)
     return NULL;
 }
 
+/* Titles, and what is said below the rod, have as many lines as the page needs, with every word. */
+static void test_long_words_stay_on_the_page(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *called, *first;
+    } titles[] = {{"A rod for a long summer of slow water and of quiet evenings",
+                   "A rod for a long summer of slow water and of"},
+                  {"Rod-for-a-long-summer-of-slow-water-and-of-quiet-evenings-99",
+                   "Rod-for-a-long-summer-of-slow-water-and-of-qui"}};
+    for (size_t t = 0; t < sizeof titles / sizeof *titles; t++)
+        for (int narrow = 0; narrow < 2; narrow++)
+            for (int view = VIEW_ROD; view <= VIEW_PRESENTATION; view++) {
+                called = titles[t].called;
+                Easel *easel = easel_of(GUIDES);
+                const Drawing *drawing = draw(easel, (View)view, narrow ? 0.01 : 1, NAN);
+                char title[256] = "";
+                double below = 0;
+                for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+                    const Shape *shape = &drawing->shapes.items[i];
+                    if (shape->kind != SHAPE_TEXT || shape->align != ALIGN_START)
+                        continue;
+                    assert_true(shape->at.x + text_width(shape->text, shape->size)
+                                <= drawing->width - EDGE + 1e-9);
+                    if (i < drawing->body) {
+                        assert_true(shape->at.y >= below + shape->size);
+                        below = shape->at.y;
+                        strcat(strcat(title, *title && !t ? " " : ""), shape->text);
+                    }
+                }
+                assert_string_equal(title, called);
+                assert_true(narrow || view == VIEW_ROD || text_shape(drawing, titles[t].first));
+                turnlay_free(easel->compilation);
+            }
+    called = "R";
+}
+
 /* Close-ups of a row do not overlap, nor do their words, however many there are. */
 static void test_close_ups_stand_apart(void **state)
 {
@@ -754,6 +794,7 @@ int main(void)
         cmocka_unit_test(test_too_many_close_ups),
         cmocka_unit_test(test_all_lies_on_the_page),
         cmocka_unit_test(test_a_presentation_is_for_customers),
+        cmocka_unit_test(test_long_words_stay_on_the_page),
         cmocka_unit_test(test_close_ups_stand_apart),
         cmocka_unit_test(test_pixels_decide_what_is_seen),
         cmocka_unit_test(test_fields_in_pixels),

@@ -4,10 +4,13 @@
 #include "draw/rod/block.h"
 
 #include <math.h>
+#include <string.h>
 
 /* A page of the usual size, as wide as a sheet of A4 paper, and the narrowest; mm. */
 #define USUAL_WIDTH 210.0
 #define NARROWEST_WIDTH 90.0
+/* From line to line of a title, in heights of its letters: by eye. */
+#define TITLE_LEADING 1.2
 
 double whole_rod_width(double scale)
 {
@@ -30,21 +33,48 @@ static const char *made_by(Canvas *canvas)
     return author ? text_format(canvas->arena, "by %s", fitted(canvas->arena, author->bytes, 60)) : "";
 }
 
+/* Bytes of the words for which a line of the page has room: whole words, if there is room for one. */
+static size_t line_length(const RodPage *page, const char *words, double size)
+{
+    size_t letters = 0, whole = 0;
+    for (size_t at = 1;; at++) {
+        if (((unsigned char)words[at] & 0xc0) == 0x80)
+            continue;
+        const char *line = text_format(page->canvas->arena, "%.*s", (int)at, words);
+        if (text_width(line, size) > page->room)
+            return whole ? whole : letters ? letters : at;
+        letters = at;
+        if (!words[at])
+            return at;
+        whole = words[at] == ' ' ? at : whole;
+    }
+}
+
+/* Below canvas->y, in as many lines as it takes, each so many heights of its letters below the last. */
+static void draw_words(RodPage *page, double size, double leading, uint32_t ink, const char *words)
+{
+    Canvas *canvas = page->canvas;
+    while (*words) {
+        size_t length = line_length(page, words, size);
+        canvas->y += size * leading;
+        draw_text(canvas, page->left, canvas->y, size, ALIGN_START, ink,
+                  text_format(canvas->arena, "%.*s", (int)length, words));
+        words += length;
+        words += strspn(words, " ");
+    }
+}
+
 static void draw_titles(RodPage *page, const char *below)
 {
     Canvas *canvas = page->canvas;
     double type = canvas->type, large = LETTERS_TITLE * type * (page->presentation ? 1.4 : 1);
     const char *origin = page->presentation ? made_by(canvas) : picture_origin(canvas);
-    canvas->y = EDGE * type + large * 0.8;
-    draw_text(canvas, page->left, canvas->y, large, ALIGN_START, INK, canvas->drawing->title);
+    canvas->y = EDGE * type - large * (TITLE_LEADING - 0.8);
+    draw_words(page, large, TITLE_LEADING, INK, canvas->drawing->title);
     canvas->drawing->body = canvas->drawing->shapes.count;
-    for (int i = 0; i < 2; i++) {
-        const char *words = i ? origin : page->presentation ? "" : below;
-        if (!*words)
-            continue;
-        canvas->y += LETTERS_TEXT * type * (i ? 1.4 : 1.7);
-        draw_text(canvas, page->left, canvas->y, LETTERS_TEXT * type, ALIGN_START, GREY_INK, words);
-    }
+    if (!page->presentation)
+        draw_words(page, LETTERS_TEXT * type, 1.7, GREY_INK, below);
+    draw_words(page, LETTERS_TEXT * type, 1.4, GREY_INK, origin);
     canvas->y += (page->presentation ? 9 : 6) * type;
 }
 
@@ -103,14 +133,9 @@ static void draw_notes(RodPage *page, uint32_t left_out)
          text_format(canvas->arena, "%u more parts and notes have no words here.", page->unsaid)},
         {left_out > 0, text_format(canvas->arena, "%u more wraps are not shown from near by.", left_out)},
     };
-    double line = LETTERS_SMALL * canvas->type * 1.5;
-    for (size_t i = 0; i < sizeof notes / sizeof *notes; i++) {
-        if (!notes[i].said)
-            continue;
-        canvas->y += line;
-        draw_text(canvas, page->left, canvas->y, LETTERS_SMALL * canvas->type, ALIGN_START, GREY_INK,
-                  notes[i].words);
-    }
+    for (size_t i = 0; i < sizeof notes / sizeof *notes; i++)
+        if (notes[i].said)
+            draw_words(page, LETTERS_SMALL * canvas->type, 1.5, GREY_INK, notes[i].words);
 }
 
 static void draw_rows(RodPage *page)
