@@ -396,6 +396,50 @@ static void test_what_close_ups_say(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* A customer sees rings as they stand in the row, and reads how, also of a turned rod. */
+static void test_rings_of_a_presentation_stand_as_they_do(void **state)
+{
+    (void)state;
+    static const struct {
+        double facing; /* degrees */
+        const char *words[9];
+    } wanted[] = {{NAN,
+                   {"ring on top", "ring on top, toward you", "ring on top, toward you", "ring toward you",
+                    "ring below, toward you", "ring below", "ring below, on the far side", "ring on the far side",
+                    "ring on top, on the far side"}},
+                  {180,
+                   {"ring on the far side", "ring on top, on the far side", "ring on top, on the far side",
+                    "ring on top", "ring on top, toward you", "ring toward you", "ring below, toward you",
+                    "ring below", "ring below, on the far side"}}};
+    static const double angles[] = {0, 30, 60, 90, 130, 180, 240, 270, 330};
+    char places[1024] = "at 30 cm { band 20 mm of navy }\n";
+    for (int i = 0; i < 9; i++)
+        snprintf(places + strlen(places), sizeof places - strlen(places),
+                 "at %d cm angle: %g deg guide: ring6 { band fill of navy }\n", 40 + 10 * i, angles[i]);
+    for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++) {
+        Easel *easel = easel_start(places, 1, wanted[w].facing, true);
+        const CloseUps *close_ups = &easel->close_ups;
+        assert_int_equal(close_ups->list.count, 10);
+        assert_null(close_ups->list.items[0].words[1]);
+        for (uint32_t i = 0; i < 9; i++) {
+            const CloseUp *close = &close_ups->list.items[i + 1];
+            assert_string_equal(close->words[1], wanted[w].words[i]);
+            assert_null(close->words[2]);
+            assert_true(close->facing == (w ? 0.5 : 0.25));
+            /* a ring that hangs takes room below */
+            if (!w && i == 5)
+                assert_true(close->down > close->up + 4);
+        }
+        turnlay_free(easel->compilation);
+    }
+    Easel *easel = easel_start(places, 1, NAN, false);
+    assert_string_equal(easel->close_ups.list.items[3].words[2], "1.5 times true size, 150 deg toward you");
+    turnlay_free(easel->compilation);
+    easel = easel_start(GUIDES, 1, NAN, true);
+    assert_null(easel->close_ups.list.items[1].words[1]);
+    turnlay_free(easel->compilation);
+}
+
 static void test_places_of_many_guides_are_named_shortly(void **state)
 {
     (void)state;
@@ -790,6 +834,7 @@ int main(void)
         cmocka_unit_test(test_cells_lie_on_pixels),
         cmocka_unit_test(test_wraps_that_look_alike),
         cmocka_unit_test(test_what_close_ups_say),
+        cmocka_unit_test(test_rings_of_a_presentation_stand_as_they_do),
         cmocka_unit_test(test_places_of_many_guides_are_named_shortly),
         cmocka_unit_test(test_too_many_close_ups),
         cmocka_unit_test(test_all_lies_on_the_page),

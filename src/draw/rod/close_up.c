@@ -109,14 +109,14 @@ static uint64_t kind_of(const PlaceView *view)
 /* --- what it shows --- */
 
 /* Guides are shown with their ring on top, crosswraps from where their crossings lie, if nothing else is asked
- * for. */
+ * for. A customer sees rings as they stand in the row above. */
 static double facing_of(const RodPage *page, const PlaceView *view)
 {
     if (isfinite(page->canvas->facing))
         return page->canvas->facing / 360;
     double angle = view->places[0].place->angle;
     if (view->places[0].foot >= 0)
-        return angle + 0.25;
+        return page->presentation ? 0.25 : angle + 0.25;
     return has_crosswrap(view->places) ? angle : 0.25;
 }
 
@@ -189,6 +189,16 @@ static const char *scale_words(Canvas *canvas, double scale)
                         : text_format(canvas->arena, "%s times true size", show_number(canvas->arena, scale, 3));
 }
 
+/* How a guide's ring stands where that clock angle faces the viewer. */
+static const char *ring_words(const PlaceView *view, double facing)
+{
+    static const char *const words[] = {
+        "ring on top", "ring on top, toward you",     "ring toward you",      "ring below, toward you",
+        "ring below",  "ring below, on the far side", "ring on the far side", "ring on top, on the far side"};
+    double turns = view->places[0].place->angle - facing + 0.25;
+    return words[(int)lround((turns - floor(turns)) * 8) % 8];
+}
+
 static void tell(RodPage *page, CloseUp *close)
 {
     Canvas *canvas = page->canvas;
@@ -197,8 +207,11 @@ static void tell(RodPage *page, CloseUp *close)
         put_name(canvas, close);
         close->words[0] = take_words(canvas);
     }
-    if (page->presentation)
+    if (page->presentation) {
+        if (place->foot >= 0 && stands_round(canvas->rod))
+            close->words[1] = ring_words(close->view, close->facing);
         return;
+    }
     put_places(canvas, close);
     close->words[1] = take_words(canvas);
     buffer_text(&canvas->words, scale_words(canvas, close->scale));
