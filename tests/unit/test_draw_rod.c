@@ -454,6 +454,31 @@ static void test_places_of_many_guides_are_named_shortly(void **state)
     turnlay_free(easel->compilation);
 }
 
+/* Two wraps that begin at one mark, one worked each way, are two ways and not two marks. */
+static void test_places_at_one_mark(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *places, *words;
+    } wanted[] = {{"at 300 mm { band 5 mm of navy }\nat 300 mm toward: butt { band 5 mm of navy }\n",
+                   "at 300 mm from the butt, toward the butt and toward the tip"},
+                  {"at 300 mm { band 5 mm of navy }\nat 300 mm toward: butt { band 5 mm of navy }\n"
+                   "at 330 mm { band 5 mm of navy }\nat 360 mm { band 5 mm of navy }\n",
+                   "at 300 mm both ways, 330 mm and 360 mm from the butt"},
+                  {"at 270 mm { band 5 mm of navy }\n"
+                   "at 300 mm { band 5 mm of navy }\nat 300 mm toward: butt { band 5 mm of navy }\n",
+                   "at 270 mm and 300 mm both ways from the butt"},
+                  {"at 300 mm { band 5 mm of navy }\n", "at 300 mm from the butt"},
+                  {"at 290 mm { band 5 mm of navy }\nat 300 mm toward: butt { band 5 mm of navy }\n",
+                   "at 290 mm and 300 mm from the butt"}};
+    for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++) {
+        Easel *easel = easel_of(wanted[w].places);
+        assert_int_equal(easel->close_ups.list.count, 1);
+        assert_string_equal(easel->close_ups.list.items[0].words[1], wanted[w].words);
+        turnlay_free(easel->compilation);
+    }
+}
+
 /* So many wraps that nobody looks at them all: the rest is counted, and said. */
 static void test_too_many_close_ups(void **state)
 {
@@ -836,6 +861,7 @@ int main(void)
         cmocka_unit_test(test_what_close_ups_say),
         cmocka_unit_test(test_rings_of_a_presentation_stand_as_they_do),
         cmocka_unit_test(test_places_of_many_guides_are_named_shortly),
+        cmocka_unit_test(test_places_at_one_mark),
         cmocka_unit_test(test_too_many_close_ups),
         cmocka_unit_test(test_all_lies_on_the_page),
         cmocka_unit_test(test_a_presentation_is_for_customers),

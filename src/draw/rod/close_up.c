@@ -155,28 +155,50 @@ static void put_name(Canvas *canvas, const CloseUp *close)
         buffer_text(words, kind);
 }
 
-/* "at 41, 29, 18.5 and 9 cm from the tip" */
+static double mark_of(const Canvas *canvas, const PlaceView *view)
+{
+    const Place *place = view->places[0].place;
+    return place->from_tip ? blank_tip(canvas->rod->rod->blank) - place->mark : place->mark;
+}
+
+static void put_mark(Canvas *canvas, const PlaceView *view)
+{
+    put_quantity(&canvas->words, canvas->units, QUANTITY_PLACE, mark_of(canvas, view));
+}
+
+/* How many of these begin at the first one's mark: one, or one worked each way. */
+static uint32_t at_one_mark(const CloseUp *close, uint32_t first)
+{
+    uint32_t end = first + 1;
+    while (end < close->like.count
+           && close->like.items[end]->places[0].place->mark == close->like.items[first]->places[0].place->mark)
+        end++;
+    return end - first;
+}
+
+/* "at 41, 29, 18.5 and 9 cm from the tip", "at 120 cm from the butt, toward the butt and toward the tip" */
 static void put_places(Canvas *canvas, const CloseUp *close)
 {
     Buffer *words = &canvas->words;
-    UnitSystem units = canvas->units;
-    const Blank *blank = canvas->rod->rod->blank;
     bool from_tip = close->view->places[0].place->from_tip;
-    uint32_t count = close->like.count, named = count > MOST_NAMED ? 1 : count;
+    uint32_t count = close->like.count, both = at_one_mark(close, 0);
     buffer_text(words, "at ");
-    for (uint32_t i = 0; i < named; i++) {
-        const Place *place = close->like.items[i]->places[0].place;
-        double mark = from_tip ? blank_tip(blank) - place->mark : place->mark;
-        if (i)
-            buffer_text(words, i + 1 < named ? ", " : " and ");
-        put_quantity(words, units, QUANTITY_PLACE, mark);
-    }
-    if (named < count) {
-        const Place *last = close->like.items[count - 1]->places[0].place;
+    if (count > MOST_NAMED) {
+        put_mark(canvas, close->view);
         buffer_text(words, " to ");
-        put_quantity(words, units, QUANTITY_PLACE, from_tip ? blank_tip(blank) - last->mark : last->mark);
+        put_mark(canvas, close->like.items[count - 1]);
+    }
+    for (uint32_t i = 0, next; count <= MOST_NAMED && i < count; i = next) {
+        next = i + at_one_mark(close, i);
+        if (i)
+            buffer_text(words, next < count ? ", " : " and ");
+        put_mark(canvas, close->like.items[i]);
+        if (next > i + 1 && next - i < count)
+            buffer_text(words, " both ways");
     }
     buffer_text(words, from_tip ? " from the tip" : " from the butt");
+    if (count > 1 && both == count)
+        buffer_text(words, ", toward the butt and toward the tip");
     double angle = close->view->places[0].place->angle; /* of all that look alike */
     if (angle != 0)
         buffer_format(words, " at %s deg", show_number(canvas->arena, clock_degrees(angle), 2));
