@@ -31,7 +31,7 @@
 /* Bands, fades, gaps and inlays laid out of a file's statements: each makes a run at least. */
 #define LIMIT_ITEMS LIMIT_RUNS
 /* Places laid out of a file's statements: a rod has some dozen, and each takes some kB for a page. */
-#define LIMIT_PLACES 16384
+#define LIMIT_PLACES 65536
 /* Statements and parts of values evaluated, elements of lists handled, locals of patterns called: a loop without
  * output ends too, and what each of them makes (some 50 bytes) stays below some hundred MiB in all. */
 #define LIMIT_STEPS 5000000

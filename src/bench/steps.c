@@ -202,7 +202,7 @@ static void before_layer(Making *making, const PlannedRod *rod, uint32_t place, 
 
 /* Three or four turns are bound beyond a ring: common practice, no source. */
 #define LEAST_BOUND 3
-/* Hair's breadth for a room that they just fill, mm. */
+/* For a room that they just fill, mm: far below what anybody measures. Common practice, no source. */
 #define ROOM_SLACK 1e-6
 
 /* The pitch of the turns next to the ring; 0 if there are none. */

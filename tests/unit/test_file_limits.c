@@ -324,7 +324,7 @@ static const Limit limits[] = {
     {brackets, 64, 65, "T902", "this is nested deeper than 64",
      "put the inner part into a pattern or a `let` of its own"},
     {layers, 64, 65, "T904", "this place has more than 64 layers", "split it into several places"},
-    {places, 16384, 16385, "T904", "this file has more than 16,384 places and parts",
+    {places, 65536, 65537, "T904", "this file has more than 65,536 places and parts",
      "use fewer or shorter loops"},
     {parameters, 64, 65, "T904", "this pattern has 65 parameters; at most 64 are allowed",
      "split it into several patterns"},
