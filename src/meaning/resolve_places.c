@@ -86,8 +86,11 @@ static void leave_out(Resolver *resolver, Node *statements, unsigned content, Ca
     for (Node *node = statements; node; node = node->next) {
         if (node->kind == NODE_FOR || node->kind == NODE_IF || node->kind == NODE_BLOCK)
             leave_out(resolver, node->body, content, cause);
-        else if (content_of_statement(node) & content && !node->cause)
-            node->cause = cause_mark(resolver->findings, cause, node->span);
+        else if (content_of_statement(node) & content) {
+            node->cause = node->cause ? node->cause : cause_mark(resolver->findings, cause, node->span);
+            if (node->kind == NODE_CALL)
+                node->target = NULL; /* what it calls is not laid there */
+        }
         for (Node *other = node->kind == NODE_IF ? node->second : NULL; other; other = other->second) {
             leave_out(resolver, other->body, content, cause);
             if (other->kind != NODE_IF)

@@ -546,13 +546,14 @@ class Program:
         return f"{head} {{\n{indented(body)}\n}}"
 
     def written(self, places):
-        """The places of a rod, as they may be written. The first one stands in no pattern: its unit counts."""
-        texts = []
+        """The places of a rod, as they may be written. The first one at a plain mark stands in no pattern: its unit counts."""
+        texts, marked_plainly = [], False
         while places:
             way, rows = self.ways.random(), self.ways.randint(1, 3)
             if isinstance(places[0], str):  # a part, or a place between its ends
                 texts.append(places.pop(0))
                 continue
+            in_pattern, marked_plainly = marked_plainly, True
             rows = min([rows] + [at for at, each in enumerate(places) if isinstance(each, str)])
             if self.singly or way < 0.5:
                 texts.append(self.one_place(*places.pop(0)))
@@ -561,7 +562,7 @@ class Program:
                 del places[:rows]
             elif way < 0.8:
                 texts.append(f"for {self.way_name('i')} in 1 to 1 {{\n{indented(self.one_place(*places.pop(0)))}\n}}")
-            elif way < 0.85 or not texts:
+            elif way < 0.85 or not in_pattern:
                 texts.append(f"if yes {{\n{indented(self.one_place(*places.pop(0)))}\n}} else {{ at 0 mm {{ }} }}")
             else:
                 name = self.way_name("laid")

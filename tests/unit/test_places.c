@@ -255,6 +255,12 @@ static const struct {
     {"pattern both() { if yes { gap 2 mm } else { over { gap 2 mm } } at 5 mm { band 20 turns of navy } }\n" ROD(
          "both()"),
      {"T113 a pattern holds places, or what is wound at one place; not both"}},
+    {"pattern coats() { under { band 20 turns of navy } }\n"
+     "pattern both() { at 5 mm { band 20 turns of navy } coats() if yes { coats() } }\n" ROD("both()"),
+     {"T113 a pattern holds places, or what is wound at one place; not both"}},
+    {"pattern coats() { under { band 20 turns of navy } }\n"
+     "pattern both() { coats() at 5 mm { band 20 turns of navy } }\n" ROD("both()"),
+     {"T113 a pattern holds places, or what is wound at one place; not both"}},
     {"pattern both() { under { band 20 turns of navy } band 20 turns of mist }\n" ROD("at 5 cm { both() }"),
      {"T113 beside `over`, `under` or a crosswrap all turns of a place stand in layers"}},
     {"pattern coats() { under { band 20 turns of navy } }\n" ROD("at 5 cm { coats() band 20 turns of mist }"),
