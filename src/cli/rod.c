@@ -59,19 +59,6 @@ static void say_no_such_rod(const Compiled *compiled, const char *word)
             title_of(compiled, 0));
 }
 
-uint32_t rod_asked_for(const Arguments *arguments, const Compiled *compiled)
-{
-    const char *word = arguments->rod;
-    if (!word)
-        return 0;
-    uint32_t rod = rod_by_title(compiled, word);
-    if (rod == NO_ROD)
-        rod = rod_by_number(compiled, word);
-    if (rod == NO_ROD)
-        say_no_such_rod(compiled, word);
-    return rod;
-}
-
 static const char *name_of_section(const Compiled *compiled, uint32_t rod, uint32_t section)
 {
     TurnlaySection about;
@@ -80,6 +67,44 @@ static const char *name_of_section(const Compiled *compiled, uint32_t rod, uint3
 
 /* Rods of one piece have none that could be asked for. */
 static bool has_sections(const Compiled *compiled, uint32_t rod) { return name_of_section(compiled, rod, 1); }
+
+static bool has_section(const Compiled *compiled, uint32_t rod, const char *word)
+{
+    const char *name;
+    bool there = false;
+    for (uint32_t i = 0; has_sections(compiled, rod) && (name = name_of_section(compiled, rod, i)); i++)
+        there |= strcmp(name, word) == 0;
+    return there;
+}
+
+/* NO_ROD if none of the rods from the first to end - 1 has it. */
+static uint32_t rod_with_section(const Compiled *compiled, uint32_t first, uint32_t end, const char *word)
+{
+    for (uint32_t rod = first; rod < end && title_of(compiled, rod); rod++)
+        if (has_section(compiled, rod, word))
+            return rod;
+    return NO_ROD;
+}
+
+static uint32_t first_rod(const Arguments *arguments, const Compiled *compiled)
+{
+    const char *section = arguments->section;
+    uint32_t rod = section ? rod_with_section(compiled, 0, UINT32_MAX, section) : 0;
+    return rod == NO_ROD ? 0 : rod;
+}
+
+uint32_t rod_asked_for(const Arguments *arguments, const Compiled *compiled)
+{
+    const char *word = arguments->rod;
+    if (!word)
+        return first_rod(arguments, compiled);
+    uint32_t rod = rod_by_title(compiled, word);
+    if (rod == NO_ROD)
+        rod = rod_by_number(compiled, word);
+    if (rod == NO_ROD)
+        say_no_such_rod(compiled, word);
+    return rod;
+}
 
 /* The section of the rod whose name is nearest to the word, and how far that is. */
 static const char *section_near(const Compiled *compiled, uint32_t rod, const char *word, unsigned *distance)
@@ -115,12 +140,9 @@ static void say_no_such_section(const Compiled *compiled, uint32_t first, uint32
 
 bool section_asked_for(const Arguments *arguments, const Compiled *compiled, uint32_t rod)
 {
-    const char *word = arguments->section, *name;
-    bool there = !word;
+    const char *word = arguments->section;
     uint32_t first = rod == NO_ROD ? 0 : rod, end = rod == NO_ROD ? UINT32_MAX : rod + 1;
-    for (uint32_t r = first; !there && r < end && title_of(compiled, r); r++)
-        for (uint32_t i = 0; has_sections(compiled, r) && (name = name_of_section(compiled, r, i)); i++)
-            there |= strcmp(name, word) == 0;
+    bool there = !word || rod_with_section(compiled, first, end, word) != NO_ROD;
     if (there)
         turnlay_show_section(compiled->compilation, word);
     else

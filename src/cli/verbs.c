@@ -67,8 +67,6 @@ static TurnlaySummary summary_of(const Compiled *compiled)
 static ExitCode drawing_fits(const Arguments *arguments, const Compiled *compiled, uint32_t rod)
 {
     TurnlayRod about = {0};
-    if (rod == NO_ROD)
-        return EXIT_WRONG_USE;
     turnlay_rod(compiled->compilation, rod, &about);
     if (arguments->template && !about.has_template) {
         say("%s has no crosswrap on this rod, and a template is a crosswrap's; leave out --view", compiled->shown);
@@ -76,8 +74,8 @@ static ExitCode drawing_fits(const Arguments *arguments, const Compiled *compile
     }
     uint32_t rods = summary_of(compiled).rods;
     if (!arguments->rod && rods > 1 && !arguments->quiet)
-        say("%s has %u rods; this is the first, \"%s\" (--rod NAME draws another)", compiled->shown, rods,
-            about.title);
+        say("%s has %u rods; this is the first%s%s, \"%s\" (--rod NAME draws another)", compiled->shown, rods,
+            arguments->section ? " with " : "", arguments->section ? arguments->section : "", about.title);
     return EXIT_CLEAN;
 }
 
@@ -102,15 +100,15 @@ static ExitCode step_is_there(const Compiled *compiled, uint32_t step)
 /* Whether what the command line asks for is there. */
 static ExitCode page_fits(const Arguments *arguments, const Compiled *compiled)
 {
-    ExitCode code = EXIT_CLEAN;
-    uint32_t rod = arguments->verb == VERB_DRAW ? rod_asked_for(arguments, compiled) : NO_ROD;
-    if (arguments->verb == VERB_DRAW)
-        code = drawing_fits(arguments, compiled, rod);
-    else if (arguments->verb == VERB_SHEET && arguments->from_step > 1)
-        code = step_is_there(compiled, arguments->from_step);
-    if (code == EXIT_CLEAN && !section_asked_for(arguments, compiled, rod))
-        code = EXIT_WRONG_USE;
-    return code;
+    bool draws = arguments->verb == VERB_DRAW;
+    uint32_t rod = draws ? rod_asked_for(arguments, compiled) : NO_ROD;
+    if (draws && rod == NO_ROD)
+        return EXIT_WRONG_USE;
+    if (!section_asked_for(arguments, compiled, arguments->rod ? rod : NO_ROD))
+        return EXIT_WRONG_USE;
+    if (draws)
+        return drawing_fits(arguments, compiled, rod);
+    return arguments->from_step > 1 ? step_is_there(compiled, arguments->from_step) : EXIT_CLEAN;
 }
 
 static ExitCode make_result(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)

@@ -114,6 +114,23 @@ place=$(grep -o '>20[^<]* from the butt, toward the tip<' "$out" | head -n 1)
 holds 'the place of the first section is there' "$out" "${place:-no such place}"
 expect 0 'draw --view side --section' draw --view side --section high sections.lay
 lacks 'draw --section draws no other' "$out" "$place"
+{ cat sections.lay; echo 'blank short { at 0 mm: 13 mm  at 60 cm: 8 mm }'
+  echo 'rod "Short" on [short, high] overlap: 6 cm { at 20 cm { band 40 turns of navy } }'
+  echo 'rod "Next" on [short, high] overlap: 6 cm { at 30 cm { band 40 turns of navy } }'; } >rods.lay
+expect 0 'draw --section without --rod' draw --section short rods.lay
+holds 'draw --section draws the first rod that has it' "$out" 'Short, section 1 of 2: short'
+[ "$(cat "$err")" = 'turnlay: rods.lay has 3 rods; this is the first with short, "Short" (--rod NAME draws another)' ]
+verdict 'draw --section says which rod that is' $?
+expect 0 'draw --section of several rods' draw --section high rods.lay
+holds 'draw --section draws the first of several that have it' "$out" 'Two, section 2 of 2: high'
+expect 0 'draw --rod --section' draw --rod Next --section short rods.lay
+holds 'draw --rod --section draws that rod' "$out" 'Next, section 1 of 2: short'
+for words in 'shrt:did you mean "short"?' 'middle:the first is "low"'; do
+    expect 2 "draw --section ${words%%:*}" draw --section "${words%%:*}" rods.lay
+    [ "$(cat "$err")" = "turnlay: rods.lay has no section \"${words%%:*}\"; ${words#*:}" ] && ! [ -s "$out" ]
+    verdict "draw --section ${words%%:*} says that alone" $?
+done
+expect 2 'draw --rod --section of another' draw --rod Two --section short rods.lay
 expect 0 'sheet --section' sheet --section low sections.lay
 holds 'sheet --section has that section' "$out" 'section 1 of 2: low'
 holds 'sheet --section has what is done to the whole rod' "$out" 'all sections'
