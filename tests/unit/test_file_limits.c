@@ -79,7 +79,7 @@ static void layers(Growing *text, int count)
 static void places(Growing *text, int count)
 {
     char rod[200];
-    snprintf(rod, sizeof rod, "rod \"A\" on tube { for i in 1 to %d { at i * 0.05 mm { } } }\n", count);
+    snprintf(rod, sizeof rod, "rod \"A\" on tube { for i in 1 to %d { at i * 0.005 mm { } } }\n", count);
     put(text, HEAD);
     put(text, rod);
 }
