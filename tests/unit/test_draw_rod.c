@@ -563,6 +563,64 @@ static const Shape *text_shape(const Drawing *drawing, const char *words)
     return NULL;
 }
 
+/* Page y of the highest thing that is drawn at x below y. */
+static double top_at(const Drawing *drawing, double x, double y)
+{
+    double top = INFINITY;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *shape = &drawing->shapes.items[i];
+        double low = INFINITY, high = -INFINITY, here = INFINITY;
+        for (uint32_t p = 0; shape->kind == SHAPE_POLYGON && p < shape->point_count; p++) {
+            low = fmin(low, shape->points[p].x);
+            high = fmax(high, shape->points[p].x);
+            here = fmin(here, shape->points[p].y);
+        }
+        if (low <= x && x <= high && here > y)
+            top = fmin(top, here);
+    }
+    return top;
+}
+
+static bool is_pointer(const Shape *shape)
+{
+    return shape->kind == SHAPE_LINE && shape->point_count >= 4 && shape->stroke == GREY_INK;
+}
+
+/* The line to a close-up ends at what it shows, be that one wrap or several, and runs through no number of the
+ * ruler, of which none is left out. */
+static void test_lines_to_close_ups(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of(GUIDES "at 171 cm { band 9 mm of navy band 2 mm of foam }");
+    const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+    uint32_t pointers = 0, numbers = 0;
+    for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+        const Shape *one = &drawing->shapes.items[i];
+        if (is_pointer(one)) {
+            Point end = one->points[one->point_count - 1];
+            assert_true(fabs(top_at(drawing, end.x, end.y) - end.y) < 2);
+            pointers++;
+        }
+        if (one->kind != SHAPE_TEXT || one->align != ALIGN_MIDDLE
+            || strspn(one->text, "0123456789") != strlen(one->text))
+            continue;
+        numbers++;
+        for (uint32_t j = 0; j < drawing->shapes.count; j++) {
+            const Shape *line = &drawing->shapes.items[j];
+            for (uint32_t p = 1; line->kind == SHAPE_LINE && p < line->point_count; p++)
+                for (double part = 0; part <= 1; part += 1 / 64.0) {
+                    double x = line->points[p - 1].x + part * (line->points[p].x - line->points[p - 1].x);
+                    double y = line->points[p - 1].y + part * (line->points[p].y - line->points[p - 1].y);
+                    assert_false(fabs(x - one->at.x) < text_width(one->text, one->size) / 2
+                                 && y > one->at.y - one->size * 0.75 && y < one->at.y);
+                }
+        }
+    }
+    assert_int_equal(pointers, 6);
+    assert_int_equal(numbers, 41); /* each 50 mm up to 2000 mm; no row ends at one */
+    turnlay_free(easel->compilation);
+}
+
 /* Titles, and what is said below the rod, have as many lines as the page needs, with every word. */
 static void test_long_words_stay_on_the_page(void **state)
 {
@@ -865,6 +923,7 @@ int main(void)
         cmocka_unit_test(test_too_many_close_ups),
         cmocka_unit_test(test_all_lies_on_the_page),
         cmocka_unit_test(test_a_presentation_is_for_customers),
+        cmocka_unit_test(test_lines_to_close_ups),
         cmocka_unit_test(test_long_words_stay_on_the_page),
         cmocka_unit_test(test_close_ups_stand_apart),
         cmocka_unit_test(test_pixels_decide_what_is_seen),

@@ -16,6 +16,7 @@
 #define RULER_CLEAR 2.2 /* below the rod */
 #define NUMBERS_APART 14.0
 #define TICKS_APART 1.4
+#define NUMBERS (LETTERS_SMALL * 0.9)
 #define FINE 0.08
 #define OVERVIEW_CLEAR 9.0
 
@@ -26,7 +27,8 @@ typedef struct RowBlock {
     RodRow row;
     CloseUp *first; /* those of the row */
     uint32_t count, shelves;
-    double foot; /* page y where the lines to the close-ups begin */
+    double foot;         /* page y where the lines to the close-ups begin */
+    double ruler, below; /* of the ruler's upper edge, and below its numbers */
 } RowBlock;
 
 /* --- groups that say what is shown --- */
@@ -154,32 +156,38 @@ static double step_of(const RowBlock *block, double least)
     return steps[i];
 }
 
-/* No number stands where a line to a close-up runs. */
-static bool is_crossed(const RowBlock *block, double x, double width)
+/* What stands at a number of the ruler; NULL for no number. */
+static const char *number_at(const RowBlock *block, double x)
 {
-    for (uint32_t i = 0; i < block->count; i++)
-        for (uint32_t j = 0; j < block->first[i].like.count; j++)
-            if (fabs(row_x(block, block->first[i].like.items[j]) - x) < width / 2 + 0.8)
-                return true;
-    return false;
+    Canvas *canvas = block->canvas;
+    if (fabs(remainder(x, step_of(block, NUMBERS_APART))) > 1e-6)
+        return NULL;
+    buffer_number_short(&canvas->words, x / unit_factor(print_writing(canvas->units, QUANTITY_PLACE).unit), 1);
+    return take_words(canvas);
+}
+
+/* Whether a line that runs down there would run through a number. */
+static bool meets_number(const RowBlock *block, double page_x)
+{
+    double apart = step_of(block, NUMBERS_APART), low = block->row.from;
+    double nearest = round((low + (page_x - block->frame.left) / block->frame.scale) / apart) * apart;
+    if (block->page->presentation || nearest < low - 1e-9 || nearest > block->row.to + 1e-9)
+        return false;
+    double width = text_width(number_at(block, nearest), NUMBERS * block->canvas->type);
+    return fabs(frame_x(&block->frame, nearest) - page_x) < width / 2 + 0.8;
 }
 
 static void draw_row_ruler(const RowBlock *block, double y)
 {
     Canvas *canvas = block->canvas;
-    double size = LETTERS_SMALL * canvas->type * 0.9, tick = RULER_TICK * canvas->type;
-    double ticks = step_of(block, TICKS_APART), numbers = step_of(block, NUMBERS_APART);
-    double unit = unit_factor(print_writing(canvas->units, QUANTITY_PLACE).unit);
+    double size = NUMBERS * canvas->type, tick = RULER_TICK * canvas->type, ticks = step_of(block, TICKS_APART);
     double from = block->row.from, to = block->row.to;
     draw_line(canvas, frame_x(&block->frame, from), y, frame_x(&block->frame, to), y, PALE_INK, FINE);
     for (double i = ceil(from / ticks - 1e-9); i * ticks <= to + 1e-9; i++) {
         double x = frame_x(&block->frame, i * ticks);
-        bool long_tick = fabs(remainder(i * ticks, numbers)) < 1e-6;
-        draw_line(canvas, x, y, x, y + (long_tick ? tick * 1.5 : tick), PALE_INK, FINE);
-        buffer_number_short(&canvas->words, i * ticks / unit, 1);
-        const char *number = take_words(canvas);
-        double width = text_width(number, size);
-        if (long_tick && !is_crossed(block, x, width))
+        const char *number = number_at(block, i * ticks);
+        draw_line(canvas, x, y, x, y + (number ? tick * 1.5 : tick), PALE_INK, FINE);
+        if (number)
             draw_text(canvas, x, y + tick * 1.5 + size, size, ALIGN_MIDDLE, GREY_INK, number);
     }
 }
@@ -226,8 +234,11 @@ static void draw_row(RowBlock *block, bool named)
     page->unsaid += labels.left_out;
     if (!page->presentation) {
         canvas->y += RULER_CLEAR * type;
+        block->ruler = canvas->y;
         draw_row_ruler(block, canvas->y);
-        canvas->y += RULER_TICK * 1.5 * type + LETTERS_SMALL * type;
+        canvas->y += (RULER_TICK * 1.5 + LETTERS_SMALL) * type;
+        block->below = canvas->y;
+        canvas->y += LINE_CLEAR * type;
     }
 }
 
@@ -264,15 +275,21 @@ static void draw_pointer(const RowBlock *block, const Shelf *shelves, const Clos
     uint32_t count = 0;
     if (!block->page->presentation)
         draw_line(canvas, low, y, high, y, ink, FINE);
-    points[count++] = (Point){x, y};
+    bool broken = meets_number(block, x);
+    if (broken)
+        draw_line(canvas, x, y, x, block->ruler, ink, FINE);
+    points[count++] = (Point){x, broken ? block->below : y};
     points[count++] = (Point){x, shelves[0].top - LINES_LONG * canvas->type};
     for (uint32_t s = 0; s < close->shelf; s++) {
         double lane = lane_x(block, s, close);
         points[count++] = (Point){lane, shelves[s].top};
         points[count++] = (Point){lane, shelves[s].bottom};
     }
-    points[count++] = (Point){close->x, shelves[close->shelf].top};
-    points[count++] = (Point){close->x, shelves[close->shelf].axis - close->up - clear};
+    double end =
+        close->x
+        + ((close->view->inner_low + close->view->inner_high) - (close->low + close->high)) / 2 * close->scale;
+    points[count++] = (Point){end, shelves[close->shelf].top};
+    points[count++] = (Point){end, shelves[close->shelf].axis - close->rise - clear};
     draw_path(canvas, points, count, ink, FINE);
 }
 

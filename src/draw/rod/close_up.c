@@ -130,6 +130,7 @@ static void frame_close_up(const RodPage *page, CloseUp *close)
     PartsSeen parts = parts_seen(page->canvas, &(PlaceView){.low = close->low, .high = close->high});
     close->up = fmax(reach.up, parts.radius);
     close->down = fmax(reach.down, parts.radius);
+    close->rise = fmin(close->up, middle_rise(page, close->view, close->facing));
 }
 
 /* --- what is said --- */
@@ -278,6 +279,7 @@ static void size_close_ups(const RodPage *page, CloseUp *first, uint32_t count)
         double across = (close->up + close->down) / (2 * ACROSS_MOST * page->canvas->type);
         close->scale = fmin(scale, fmin(page->room / width_at(close, 1), 1 / across));
         close->up *= close->scale;
+        close->rise *= close->scale;
         close->down *= close->scale;
     }
 }

@@ -12,6 +12,7 @@ typedef struct CloseUp {
     double facing;        /* clock angle that faces the viewer, turns */
     double scale;         /* page mm a mm of the rod */
     double up, down;      /* page mm that it takes above and below the axis */
+    double rise;          /* how much of that in the middle of the wrap */
     const char *words[3]; /* below it; NULL for none */
     double width;         /* of picture and words, page mm */
     double x;             /* page x of its middle */

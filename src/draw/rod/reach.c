@@ -2,7 +2,11 @@
 
 #include <math.h>
 
-Reach view_reach(const RodPage *page, const PlaceView *view, double facing)
+/* More than a ring's frame is thick: its reach may end so far beside it. mm. */
+#define BESIDE 1.0
+
+/* Without frames and rings. */
+static Reach wraps_reach(const RodPage *page, const PlaceView *view)
 {
     const Blank *blank = page->canvas->rod->surface;
     double thickness = 0;
@@ -15,10 +19,28 @@ Reach view_reach(const RodPage *page, const PlaceView *view, double facing)
     }
     double radius = fmax(blank_diameter(blank, view->inner_low), blank_diameter(blank, view->inner_high)) / 2;
     Reach reach = {view->inner_low, view->inner_high, radius + thickness, radius + thickness};
+    if (view->places[0].foot >= 0)
+        reach.up += view->places[0].place->guide->height;
+    return reach;
+}
+
+Reach view_reach(const RodPage *page, const PlaceView *view, double facing)
+{
+    Reach reach = wraps_reach(page, view);
     if (view->places[0].foot < 0)
         return reach;
     Reach guide = guide_reach(page->canvas, view->places, facing);
-    double foot = view->places[0].place->guide->height;
-    return (Reach){fmin(reach.low, guide.low), fmax(reach.high, guide.high), fmax(reach.up + foot, guide.up),
+    return (Reach){fmin(reach.low, guide.low), fmax(reach.high, guide.high), fmax(reach.up, guide.up),
                    fmax(reach.down, guide.down)};
+}
+
+double middle_rise(const RodPage *page, const PlaceView *view, double facing)
+{
+    Reach reach = wraps_reach(page, view);
+    double middle = (view->inner_low + view->inner_high) / 2;
+    if (view->places[0].foot < 0)
+        return reach.up;
+    Reach guide = guide_reach(page->canvas, view->places, facing);
+    bool beside = middle < guide.low - BESIDE || middle > guide.high + BESIDE;
+    return beside ? reach.up : fmax(reach.up, guide.up);
 }

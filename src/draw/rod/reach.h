@@ -6,5 +6,7 @@
 
 /* Of a view's wraps, its guide and the blank below, seen from that clock angle in turns. */
 Reach view_reach(const RodPage *page, const PlaceView *view, double facing);
+/* Above the axis in the middle of its wraps, where a guide's ring may stand or not. */
+double middle_rise(const RodPage *page, const PlaceView *view, double facing);
 
 #endif
