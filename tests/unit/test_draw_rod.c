@@ -30,6 +30,7 @@ static const char head[] =
     "thread chalk { turns: 50 per cm, colour: #cfc8b8, sheen: matt }\n"
     "bench { units: mm }\n"
     "guide ring6  { foot: 10 mm, gap: 4 mm, width: 1.4 mm, height: 0.5 mm, ramp: 4 mm, before: 3 mm }\n"
+    "guide long  { foot: [20 cm, 20 cm], gap: 12 mm }\n"
     "guide ring25 { foot: [18 mm, 18 mm], gap: 12 mm, width: 2.6 mm, height: 0.9 mm, ramp: 6 mm, before: 4 mm,\n"
     "               ring: 25 mm, tall: 40 mm, frame: #c0a060, insert: #104020 }\n"
     "blank dull { sheen: matt, at 0 mm: 14 mm  at 200 cm: 2 mm }\n"
@@ -379,10 +380,10 @@ static void test_what_close_ups_say(void **state)
     static const struct {
         uint32_t row, count;
         const char *words[3];
-    } wanted[] = {{0, 1, {"wrap", "at 300 mm from the butt", "0.75 times true size"}},
+    } wanted[] = {{0, 1, {"wrap", "at 300 mm from the butt", "true size"}},
                   {0, 1, {"ring25", "at 1500 mm from the tip", "0.75 times true size"}},
-                  {2, 2, {"ring6, 2 guides", "at 600 mm and 400 mm from the tip", "twice true size"}},
-                  {2, 1, {"ring6", "at 200 mm from the tip", "twice true size"}}};
+                  {2, 2, {"ring6, 2 guides", "at 600 mm and 400 mm from the tip", "0.75 times true size"}},
+                  {2, 1, {"ring6", "at 200 mm from the tip", "0.75 times true size"}}};
     assert_int_equal(close_ups->list.count, 4);
     for (uint32_t i = 0; i < close_ups->list.count; i++) {
         const CloseUp *close = &close_ups->list.items[i];
@@ -433,7 +434,7 @@ static void test_rings_of_a_presentation_stand_as_they_do(void **state)
         turnlay_free(easel->compilation);
     }
     Easel *easel = easel_start(places, 1, NAN, false);
-    assert_string_equal(easel->close_ups.list.items[3].words[2], "1.5 times true size, 150 deg toward you");
+    assert_string_equal(easel->close_ups.list.items[3].words[2], "1.25 times true size, 150 deg toward you");
     turnlay_free(easel->compilation);
     easel = easel_start(GUIDES, 1, NAN, true);
     assert_null(easel->close_ups.list.items[1].words[1]);
@@ -452,6 +453,33 @@ static void test_places_of_many_guides_are_named_shortly(void **state)
     assert_string_equal(easel->close_ups.list.items[0].words[0], "ring6, 7 guides");
     assert_string_equal(easel->close_ups.list.items[0].words[1], "at 340 mm to 100 mm from the tip");
     turnlay_free(easel->compilation);
+}
+
+/* Guides are of one magnification in all rows, others of a row's own; one without room for that is smaller. */
+static void test_guides_are_of_one_magnification(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *places;
+        double scales[4]; /* of close-ups from butt to tip */
+    } wanted[] = {
+        {"at 15 cm { band 20 mm of navy }\nat 90 cm guide: ring25 { band fill of navy }\n"
+         "at 160 cm guide: ring6 { band fill of navy }\nat 170 cm { band 12 mm of navy }",
+         {2, 0.75, 0.75, 1}},
+        {"at 30 cm guide: ring6 { band fill of navy }\nat 160 cm guide: ring6 { band fill of foam }", {2, 2}},
+        /* of which the last is longer than the page */
+        {"at 90 cm guide: ring6 { band fill of navy }\n"
+         "at 150 cm guide: long { band fill of navy }",
+         {0.75, 0.45}},
+    };
+    for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++)
+        for (int presentation = 0; presentation < 2; presentation++) {
+            Easel *easel = easel_start(wanted[w].places, 1, NAN, presentation);
+            assert_int_equal(easel->close_ups.list.count, w ? 2 : 4);
+            for (uint32_t i = 0; i < easel->close_ups.list.count; i++)
+                assert_true(fabs(easel->close_ups.list.items[i].scale - wanted[w].scales[i]) < 0.01);
+            turnlay_free(easel->compilation);
+        }
 }
 
 /* Two wraps that begin at one mark, one worked each way, are two ways and not two marks. */
@@ -919,6 +947,7 @@ int main(void)
         cmocka_unit_test(test_what_close_ups_say),
         cmocka_unit_test(test_rings_of_a_presentation_stand_as_they_do),
         cmocka_unit_test(test_places_of_many_guides_are_named_shortly),
+        cmocka_unit_test(test_guides_are_of_one_magnification),
         cmocka_unit_test(test_places_at_one_mark),
         cmocka_unit_test(test_too_many_close_ups),
         cmocka_unit_test(test_all_lies_on_the_page),

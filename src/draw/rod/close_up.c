@@ -250,37 +250,80 @@ static void tell(RodPage *page, CloseUp *close)
 
 static double width_at(const CloseUp *close, double scale) { return (close->high - close->low) * scale; }
 
-/* Those of a row are of one size, the largest of these at which they have room side by side. */
-static double scale_of(const RodPage *page, const CloseUp *first, uint32_t count)
+/* The largest that suits comes first. */
+static const double scales[] = {2, 1.5, 1.25, 1, 0.75};
+enum { SCALES = sizeof scales / sizeof *scales };
+
+static bool is_guide(const CloseUp *close) { return close->view->places[0].foot >= 0; }
+
+/* Whether those of a row have room side by side, wraps of guides at one scale and others at another; at 0 they are
+ * left out. */
+static bool have_room(const RodPage *page, const CloseUp *first, uint32_t count, double guides, double others)
 {
-    static const double scales[] = {2, 1.5, 1.25, 1, 0.75};
-    double type = page->canvas->type;
-    for (size_t s = 0; s < sizeof scales / sizeof *scales; s++) {
-        double taken = (count - 1) * CLOSE_UPS_APART * type;
-        bool fits = true;
-        for (uint32_t i = 0; i < count; i++) {
-            double width = width_at(&first[i], scales[s]);
-            taken += fmax(width, page->presentation ? 0 : LEAST_WIDTH * type);
-            fits = fits && (scales[s] <= 1 || width <= ALONG_MOST * type)
-                   && (scales[s] < 1 || (first[i].up + first[i].down) * scales[s] <= ACROSS_MOST * type);
-        }
-        if (fits && taken <= page->room)
-            return scales[s];
+    double type = page->canvas->type, gap = CLOSE_UPS_APART * type, taken = -gap;
+    for (uint32_t i = 0; i < count; i++) {
+        double scale = is_guide(&first[i]) ? guides : others, width = width_at(&first[i], scale);
+        if (scale == 0)
+            continue;
+        taken += gap + fmax(width, page->presentation ? 0 : LEAST_WIDTH * type);
+        if ((scale > 1 && width > ALONG_MOST * type)
+            || (scale >= 1 && (first[i].up + first[i].down) * scale > ACROSS_MOST * type))
+            return false;
     }
-    return 0.75;
+    return taken <= page->room;
+}
+
+static uint32_t row_end(const CloseUps *close_ups, uint32_t first)
+{
+    uint32_t end = first;
+    while (end < close_ups->list.count && close_ups->list.items[end].row == close_ups->list.items[first].row)
+        end++;
+    return end;
+}
+
+/* Guides are of one scale in all rows, so that a larger ring looks larger. */
+static double scale_of_guides(const RodPage *page, const CloseUps *close_ups)
+{
+    int s = 0;
+    for (uint32_t i = 0, end; i < close_ups->list.count; i = end) {
+        end = row_end(close_ups, i);
+        while (s < SCALES - 1 && !have_room(page, &close_ups->list.items[i], end - i, scales[s], 0))
+            s++;
+    }
+    return scales[s];
+}
+
+/* Other wraps of a row are of one scale; beside guides not much larger than these. */
+static double scale_of_others(const RodPage *page, const CloseUp *first, uint32_t count, double guides)
+{
+    double most = scales[0];
+    int s = 0;
+    for (uint32_t i = 0; i < count; i++)
+        most = is_guide(&first[i]) ? fmax(guides, 1) : most;
+    while (s < SCALES - 1 && (scales[s] > most || !have_room(page, first, count, guides, scales[s])))
+        s++;
+    return scales[s];
 }
 
 /* But for one that is too large for the page. */
-static void size_close_ups(const RodPage *page, CloseUp *first, uint32_t count)
+static void size_close_up(const RodPage *page, CloseUp *close, double scale)
 {
-    double scale = scale_of(page, first, count);
-    for (uint32_t i = 0; i < count; i++) {
-        CloseUp *close = &first[i];
-        double across = (close->up + close->down) / (2 * ACROSS_MOST * page->canvas->type);
-        close->scale = fmin(scale, fmin(page->room / width_at(close, 1), 1 / across));
-        close->up *= close->scale;
-        close->rise *= close->scale;
-        close->down *= close->scale;
+    double across = (close->up + close->down) / (2 * ACROSS_MOST * page->canvas->type);
+    close->scale = fmin(scale, fmin(page->room / width_at(close, 1), 1 / across));
+    close->up *= close->scale;
+    close->rise *= close->scale;
+    close->down *= close->scale;
+}
+
+static void size_close_ups(const RodPage *page, CloseUps *close_ups)
+{
+    CloseUp *items = close_ups->list.items;
+    double guides = scale_of_guides(page, close_ups);
+    for (uint32_t i = 0, end; i < close_ups->list.count; i = end) {
+        end = row_end(close_ups, i);
+        double others = scale_of_others(page, &items[i], end - i, guides);
+        for (uint32_t j = i; j < end; j++)
+            size_close_up(page, &items[j], is_guide(&items[j]) ? guides : others);
     }
 }
 
@@ -349,11 +392,7 @@ CloseUps close_ups_make(RodPage *page, const RodRows *rows)
     CloseUp *items = close_ups.list.items;
     for (uint32_t i = 0; i < close_ups.list.count; i++)
         frame_close_up(page, &items[i]);
-    for (uint32_t i = 0, end; i < close_ups.list.count; i = end) {
-        for (end = i; end < close_ups.list.count && items[end].row == items[i].row;)
-            end++;
-        size_close_ups(page, &items[i], end - i);
-    }
+    size_close_ups(page, &close_ups);
     for (uint32_t i = 0; i < close_ups.list.count; i++) {
         tell(page, &items[i]);
         measure_width(page, &items[i]);
