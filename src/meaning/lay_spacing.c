@@ -29,8 +29,8 @@ static bool read_spacing(Laying *laying, const Node *series, Spacing *spacing)
 {
     Value first, last, guides;
     const Node *listed = option_value(series->options, SERIES_GUIDES);
-    bool good = lay_value(laying, option_value(series->options, SERIES_FIRST), &first)
-                & lay_value(laying, option_value(series->options, SERIES_LAST), &last);
+    bool good = lay_value(laying, option_value(series->options, SERIES_FIRST), &first);
+    good &= lay_value(laying, option_value(series->options, SERIES_LAST), &last);
     *spacing = (Spacing){.ratio = lay_number(laying, series, SERIES_PROGRESSION, progression)};
     if (!listed)
         spacing->count = evaluate_count(laying, option_value(series->options, SERIES_COUNT), 2, LIMIT_PLACES);

@@ -27,7 +27,8 @@ static void put_options(const OptionRules *options)
 int main(void)
 {
     for (int kind = EDITION; kind <= DIVIDE; kind++)
-        put(token_spelling(kind), "");
+        if (kind != ROW) /* an `at`, too */
+            put(token_spelling(kind), "");
     for (Unit unit = UNIT_MM; unit < UNIT_UNKNOWN; unit++)
         put(unit_spelling(unit), "");
     for (NodeKind kind = 0; kind < NODE_KIND_COUNT; kind++)

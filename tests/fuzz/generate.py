@@ -74,6 +74,7 @@ class Program:
         self.random = random.Random(seed)
         self.others = random.Random(seed)  # for what does not change the rest
         self.ways = random.Random(seed)    # in which places are written
+        self.by_rule = random.Random(seed)
         self.singly, self.way_names = singly, 0
         self.angles, self.farther = random.Random(seed), farther   # at which places stand round the blank
         self.seed, self.scale, self.whole_bench, self.mirrors, self.turned_round = seed, Fraction(scale), whole_bench, mirrors, turned
@@ -768,6 +769,21 @@ class Program:
             for _ in range(self.between(1, 3) if joint else 0):
                 cursor = self.place(cursor) + self.between(0, 40)
             self.rods.append(f"rod \"Rod {number + 1}\" on {blank} {{\n" + indented("\n".join(self.written(self.places))) + "\n}")
+        if self.by_rule.random() < 0.1:
+            self.rod_by_rule()
+
+    def rod_by_rule(self):
+        """Two places alone, which no rounding moves."""
+        long = lambda mm: f"{decimal(Fraction(mm) * self.scale)} mm"
+        self.declarations.append(f"guide spaced {{ foot: {long(14)} }}")
+        self.declarations.append(f"blank even {{ at 0 mm: {long(12)}  at {long(1000)}: {long(8)} }}")
+        body = f"{{ band fill of {self.by_rule.choice(self.scope.of('thread'))} }}"
+        turned = f" angle: {self.farther} deg" if self.farther else ""
+        rows = f"series first: {long(150)} last: {long(400)} progression: 110 % guides: [spaced, spaced]{turned} {body}"
+        if self.singly:
+            rows = "\n".join(f"at {long(mark)}: spaced{turned} {body}" for mark in (150, 400))
+        self.layers += [1, 1]
+        self.rods.append(f'rod "By rule" on even {{\n{indented(rows)}\n}}')
 
 
 if __name__ == "__main__":
