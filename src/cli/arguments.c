@@ -1,5 +1,6 @@
 #include "cli/arguments.h"
 
+#include "base/buffer.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "cli/cli.h"
@@ -144,16 +145,46 @@ static const char *trimmed(Arena *arena, const char *from, const char *end)
     return text_format(arena, "%.*s", (int)(end - from), from);
 }
 
+/* False unless there are two names with = between them. */
+static bool read_swap(Arena *arena, const char *from, const char *end, SwapGiven *swap)
+{
+    const char *sign = memchr(from, '=', (size_t)(end - from));
+    *swap = (SwapGiven){.name = ""};
+    if (sign)
+        *swap = (SwapGiven){trimmed(arena, from, sign), trimmed(arena, sign + 1, end)};
+    return sign && *swap->name && *swap->with;
+}
+
+/* Several swaps with signs between, each written with its option; NULL if that is not what the word is. */
+static const char *several_swaps(Arena *arena, const char *word)
+{
+    Buffer out;
+    buffer_start(&out, arena);
+    unsigned count = 0;
+    for (const char *from = word, *end;; from = end + 1, count++) {
+        SwapGiven swap;
+        end = from + strcspn(from, ",;");
+        if (!read_swap(arena, from, end, &swap))
+            return NULL;
+        buffer_text(&out, count ? " --swap " : "--swap ");
+        buffer_text(&out, swap.name);
+        buffer_text(&out, "=");
+        buffer_text(&out, swap.with);
+        if (!*end)
+            break;
+    }
+    return count ? buffer_string(&out) : NULL;
+}
+
 static bool add_swap(Arguments *arguments, Arena *arena, const char *word)
 {
-    const char *sign = strchr(word, '=');
-    SwapGiven swap = {.name = ""};
-    if (sign)
-        swap = (SwapGiven){trimmed(arena, word, sign), trimmed(arena, sign + 1, word + strlen(word))};
-    *LIST_ADD(arena, &arguments->swaps) = swap;
-    if (sign && *swap.name && *swap.with)
+    const char *several = several_swaps(arena, word);
+    if (several)
+        say("each swap has a --swap of its own: %s", several);
+    else if (read_swap(arena, word, word + strlen(word), LIST_ADD(arena, &arguments->swaps)))
         return true;
-    say("--swap is two names with = between them, as in navy=plum, not %s", word);
+    else
+        say("--swap is two names with = between them, as in navy=plum, not %s", word);
     return false;
 }
 

@@ -178,6 +178,16 @@ refuse 'gather --swap' gather --swap navy=plum swapped.lay
 refuse '--swap of one name' plan --swap navy swapped.lay
 refuse '--swap for nothing' plan --swap navy= swapped.lay
 refuse '--swap of nothing' plan --swap =plum swapped.lay
+several_swaps() { # WORD WORDS
+    refuse "--swap $1" plan --swap "$1" swapped.lay
+    holds "--swap $1: they are written out" "$err" "each swap has a --swap of its own: $2"
+}
+several_swaps navy=seagreen,foam=gold '--swap navy=seagreen --swap foam=gold'
+several_swaps 'navy = #7a1f5c; foam = mist ; edge=3' '--swap navy=#7a1f5c --swap foam=mist --swap edge=3'
+for word in navy=plum,foam navy=plum,foam= 'navy=plum;'; do
+    expect 2 "--swap $word" plan --swap "$word" swapped.lay
+    holds "--swap $word is one swap" "$err" "--swap $word: the file knows no ${word#*=}"
+done
 wrong() { # SWAP WORDS
     expect 2 "--swap $1" plan -o page --swap "$1" swapped.lay
     holds "--swap $1: it is said why" "$err" "turnlay: swapped.lay: --swap $1: $2"
