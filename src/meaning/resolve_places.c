@@ -7,6 +7,7 @@
 #include "meaning/likely.h"
 #include "meaning/mend.h"
 
+#include <string.h>
 #include <strings.h>
 
 /* A length as it is written; NULL if it is not a plain one. */
@@ -200,6 +201,52 @@ static bool report_word_before_mark(Resolver *resolver, Node *place)
     return true;
 }
 
+/* The unit of length that is written so; UNIT_NONE if none is. */
+static Unit length_unit(const char *word)
+{
+    for (Unit unit = UNIT_MM; unit < UNIT_TURNS; unit++)
+        if (strcmp(unit_spelling(unit), word) == 0)
+            return unit;
+    return UNIT_NONE;
+}
+
+static bool all_bare(const Node *list)
+{
+    const Node *item = list->first;
+    while (item && item->kind == NODE_NUMBER && item->detail == UNIT_NONE)
+        item = item->next;
+    return list->first && !item;
+}
+
+/* `at [20, 30, 40] cm: ring6`: the unit is read as an option, of which the guide is the value. */
+static bool report_unit_behind_list(Resolver *resolver, Node *place)
+{
+    Node *marks = place->first, *option = place->options;
+    Unit unit =
+        !place->second && option && option->kind == NODE_OPTION ? length_unit(option->text->bytes) : UNIT_NONE;
+    if (unit == UNIT_NONE || marks->kind != NODE_LIST || !all_bare(marks))
+        return false;
+    uint64_t told = resolver->findings->told;
+    Span span = span_join(marks->span, option_name_span(option));
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_BARE_NUMBER, span, "each mark has a unit of its own");
+    Buffer text;
+    buffer_start(&text, resolver->findings->words);
+    for (const Node *item = marks->first; item; item = item->next) {
+        buffer_text(&text, item == marks->first ? "[" : ", ");
+        buffer_text(&text, written(resolver->findings->words, resolver->sources, item->span));
+        buffer_text(&text, " ");
+        buffer_text(&text, unit_spelling(unit));
+    }
+    buffer_text(&text, "]");
+    finding_mend(resolver->findings, finding, "write `%s`", buffer_string(&text));
+    finding_edit(resolver->findings, finding, span, "%s", buffer_string(&text));
+    place->second = option->first;
+    place->options = option->next;
+    resolve_broken(resolver, marks, told);
+    return true;
+}
+
 /* `at 20 cm: ring16` says what `guide: ring16` does: the option stands for both. */
 static void take_guide(Resolver *resolver, Node *place)
 {
@@ -228,7 +275,7 @@ static void take_guide(Resolver *resolver, Node *place)
 
 static void resolve_mark(Resolver *resolver, Node *place, Within within)
 {
-    if (report_word_before_mark(resolver, place))
+    if (report_word_before_mark(resolver, place) || report_unit_behind_list(resolver, place))
         return;
     bool list = within == IN_SERIES && place->first->kind == NODE_LIST;
     if (!list && report_from_to(resolver, place))
