@@ -85,5 +85,6 @@ void check_drift(const Check *check);
 void check_stock(const Check *check);
 void check_crosswraps(const Check *check);
 void check_stacks(const Check *check);
+void check_room_to_turn(const Check *check);
 
 #endif

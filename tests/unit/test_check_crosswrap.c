@@ -464,6 +464,86 @@ static void numbers_are_in_the_units_of_the_bench(void **state)
     }
 }
 
+/* Tape and pins need 10 mm beside a crosswrap, half of a tape 20 mm wide: to a part without thread, to a joint, to
+ * an end of the blank. Both ends are one finding. */
+#define TURNS_ROUND "chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist }"
+#define BESIDE(bench, on, place)                                                                                  \
+    THREADS "bench { units: mm, " bench " }\n" TUBE "blank end { at 0 mm: 3.9 mm  at 50 cm: 2 mm }\n"             \
+            "rod \"Tested\" on " on " {\n" place "\n}\n"
+#define PARTS                                                                                                     \
+    "part grip at 10 cm length: 10 cm { diameter: 20 mm }\npart check at 30 cm length: 3 mm { diameter: 14 mm }\n"
+#define BETWEEN(place) BESIDE("ends: tape", "tube", PARTS place " { " TURNS_ROUND " }")
+
+static void strands_turn_round_where_there_is_room(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *label, *mend; /* "" for no finding */
+    } cases[] = {
+        {BETWEEN("at 210 mm length: 80 mm"), "", ""},
+        {BETWEEN("at 209.9 mm length: 80.1 mm"), "9.90 mm before grip", "away from grip, and"},
+        {BETWEEN("at 210 mm length: 80.5 mm"), "9.50 mm before check", "away from check, and"},
+        {BETWEEN("at 200 mm length: 100 mm"), "0.00 mm before grip and 0.00 mm before check",
+         "away from grip and check, and"},
+        {BETWEEN("at 290.5 mm toward: butt length: 80 mm"), "9.50 mm before check", "away from check, and"},
+        {BETWEEN("at 303 mm length: 80 mm"), "0.00 mm before check", "away from check, and"},
+        {BETWEEN("at 10 mm length: 80 mm"), "", ""},
+        {BETWEEN("at 9 mm length: 80 mm"), "9.00 mm before the blank's butt", "away from the blank's butt, and"},
+        {BETWEEN("at 910 mm length: 80 mm"), "", ""},
+        {BETWEEN("at 912 mm length: 80 mm"), "8.00 mm before the blank's tip", "away from the blank's tip, and"},
+        /* Thread may lie on a part that is wrapped and on other wraps, and a mark takes no room. */
+        {BESIDE("ends: tape", "tube",
+                "part feather at 38 cm length: 10 mm { wrapped: yes }\npart mark at 382 mm\n"
+                "at 300 mm length: 80 mm { " TURNS_ROUND " }\nat 390 mm length: 20 mm { band fill of navy }"),
+         "", ""},
+        /* Of a part that lies within reach and the end of the blank the nearer counts. */
+        {BESIDE("ends: tape", "tube",
+                "part top at 995 mm length: 5 mm { diameter: 6 mm }\nat 910 mm length: 80 mm { " TURNS_ROUND " }"),
+         "5.00 mm before top", "away from top, and"},
+        {BESIDE("ends: pins", "[tube, end] overlap: 20 mm inside: tip",
+                "at 915 mm length: 80 mm { " TURNS_ROUND " }"),
+         "5.00 mm before the joint", "away from the joint, and"},
+        {BESIDE("ends: pins", "[tube, end] overlap: 20 mm inside: tip",
+                "at 1006 mm length: 80 mm { " TURNS_ROUND " }"),
+         "6.00 mm before the joint", "away from the joint, and"},
+        /* Held by the end bands, or led one way only, strands need none. */
+        {BESIDE("ends: none, friction: 0.5", "tube",
+                PARTS
+                "at 200 mm length: 100 mm { chevron crossings: 3 ends: 12 mm of navy { strand 4 of mist } }"),
+         "", ""},
+        {BESIDE("ends: tape", "tube",
+                PARTS
+                "at 200 mm length: 100 mm { spiral turns: 3 turns ends: 12 turns of navy { strand 4 of mist } }"),
+         "", ""},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Crossed made = crossed(cases[i].text);
+        char codes[200];
+        put_codes(&made, codes);
+        if (strcmp(codes, *cases[i].label ? "T613" : "") != 0)
+            fail_msg("case %zu: %s", i, codes);
+        if (*cases[i].label) {
+            const Finding *finding = first_of(&made, "T613");
+            char label[200];
+            snprintf(label, sizeof label, "its strands turn round up to 10.00 mm outside it; there is %s",
+                     cases[i].label);
+            assert_string_equal(finding->at.label, label);
+            assert_non_null(strstr(finding->mend, "keep it 10.00 mm away from "));
+            assert_non_null(strstr(finding->mend, cases[i].mend));
+            assert_non_null(strstr(finding->message, strstr(cases[i].text, "pins") ? "row of pins" : "tape"));
+        }
+        crossed_end(&made);
+    }
+    /* Of copies the one that lacks most at one of its ends is told. */
+    Crossed made = crossed(THREADS "bench { units: mm }\n" TUBE "pattern deco() { " TURNS_ROUND " }\n" ROD(
+        PARTS "at 205 mm length: 90 mm { deco() }\nat 303 mm length: 60 mm { deco() }"));
+    const Finding *finding = first_of(&made, "T613");
+    assert_string_equal(finding->at.label,
+                        "its strands turn round up to 10.00 mm outside it; there is 0.00 mm before check");
+    assert_int_equal(finding->times, 2);
+    crossed_end(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -479,6 +559,7 @@ int main(void)
         OF_TEXTS(strands_make_no_ridge),
         OF_TEXTS(strands_are_asked_for_their_preserver),
         OF_TEXTS(numbers_are_in_the_units_of_the_bench),
+        OF_TEXTS(strands_turn_round_where_there_is_room),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
