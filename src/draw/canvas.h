@@ -112,6 +112,8 @@ void clip_start(Canvas *canvas);
 double text_width(const char *text, double size);
 /* The text cut after so many characters, with "..." for the rest. */
 const char *fitted(Arena *arena, const char *text, uint32_t characters);
+/* A name as it is read: its underscores are blanks. The text itself where it has none. */
+const char *name_read(Arena *arena, const char *name);
 /* The words gathered in canvas->words, which is emptied. */
 const char *take_words(Canvas *canvas);
 

@@ -34,7 +34,7 @@ static void note_uses(Uses *uses, const PlannedLayer *layer)
 static const char *legend_words(Canvas *canvas, const Thread *thread, bool stays)
 {
     Buffer *words = &canvas->words;
-    buffer_text(words, fitted(canvas->arena, thread->name->bytes, NAME_CHARACTERS));
+    buffer_text(words, fitted(canvas->arena, name_read(canvas->arena, thread->name->bytes), NAME_CHARACTERS));
     if (!thread->colour_count)
         buffer_format(words, ", #%06x", (unsigned)thread->colour & 0xffffff);
     for (uint32_t i = 0; i < thread->colour_count && i < MOST_COLOURS_NAMED; i++)

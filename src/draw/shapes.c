@@ -147,6 +147,16 @@ const char *fitted(Arena *arena, const char *text, uint32_t characters)
     return text;
 }
 
+const char *name_read(Arena *arena, const char *name)
+{
+    if (!strchr(name, '_'))
+        return name;
+    char *read = arena_take(arena, strlen(name) + 1);
+    for (size_t i = 0; name[i]; i++)
+        read[i] = name[i] == '_' ? ' ' : name[i];
+    return read;
+}
+
 const char *take_words(Canvas *canvas)
 {
     Buffer *words = &canvas->words;

@@ -24,6 +24,8 @@
 static const char head[] =
     "edition 1\n"
     "thread navy { turns: 50 per cm, colour: #22346b }\n"
+    "thread pale_blue { turns: 50 per cm, colour: #aabbcc }\n"
+    "guide ring_for_fly { foot: 10 mm }\n"
     "thread foam { turns: 50 per cm, colour: #dfe9ef }\n"
     "thread veil { turns: 50 per cm, colour: #ff0000, opacity: 40 % }\n"
     "thread gold { turns: 50 per cm, colour: #c9a24a, sheen: metallic }\n"
@@ -686,6 +688,32 @@ static void test_long_words_stay_on_the_page(void **state)
     called = "R";
 }
 
+/* Names are read with blanks, wherever a picture says them; notes are said as they are written. */
+static void test_names_are_read_with_blanks(void **state)
+{
+    (void)state;
+    static const struct {
+        View view;
+        const char *words[5];
+    } wanted[] = {
+        {VIEW_ROD, {"fore grip: as_is", "ring for fly, 2 guides", "pale blue, #aabbcc"}},
+        {VIEW_PRESENTATION, {"ring for fly, 2 guides", "pale blue"}},
+        {VIEW_SIDE, {"ring for fly at 400 mm", "pale blue, #aabbcc", "fore grip: as_is", "pale blue 40"}}};
+    Easel *easel = easel_of("part fore_grip at 39 cm length: 10 cm { wrapped: yes, note: \"as_is\" }\n"
+                            "at 40 cm guide: ring_for_fly { band 8 mm of pale_blue }\n"
+                            "at 50 cm guide: ring_for_fly { band 8 mm of pale_blue }");
+    for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++) {
+        const Drawing *drawing = draw(easel, wanted[w].view, 4, NAN);
+        for (int i = 0; i < 5 && wanted[w].words[i]; i++)
+            assert_true(says(drawing, wanted[w].words[i]));
+        for (uint32_t i = 0; i < drawing->shapes.count; i++)
+            if (drawing->shapes.items[i].text && drawing->shapes.items[i].kind == SHAPE_TEXT)
+                assert_true(!strchr(drawing->shapes.items[i].text, '_')
+                            || strstr(drawing->shapes.items[i].text, "as_is"));
+    }
+    turnlay_free(easel->compilation);
+}
+
 /* Close-ups of a row do not overlap, nor do their words, however many there are. */
 static void test_close_ups_stand_apart(void **state)
 {
@@ -952,6 +980,7 @@ int main(void)
         cmocka_unit_test(test_too_many_close_ups),
         cmocka_unit_test(test_all_lies_on_the_page),
         cmocka_unit_test(test_a_presentation_is_for_customers),
+        cmocka_unit_test(test_names_are_read_with_blanks),
         cmocka_unit_test(test_lines_to_close_ups),
         cmocka_unit_test(test_long_words_stay_on_the_page),
         cmocka_unit_test(test_close_ups_stand_apart),

@@ -120,7 +120,7 @@ void draw_parts_above(Canvas *canvas, const Frame *frame, const PlaceView *place
 
 const char *part_label(Canvas *canvas, const Part *part)
 {
-    buffer_text(&canvas->words, part->name->bytes);
+    buffer_text(&canvas->words, name_read(canvas->arena, part->name->bytes));
     if (part->note)
         buffer_format(&canvas->words, ": %s", part->note->bytes);
     return fitted(canvas->arena, take_words(canvas), PART_CHARACTERS);

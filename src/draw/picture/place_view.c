@@ -195,7 +195,8 @@ static void draw_headings(Canvas *canvas, const PlaceView *place_view)
     for (uint32_t i = 0; i < place_view->count; i++) {
         const Heading *heading = &canvas->headings[place_view->places + i - canvas->rod->places];
         canvas->y += LETTERS_HEADING * canvas->type;
-        draw_text(canvas, MARGIN, canvas->y, LETTERS_HEADING * canvas->type, ALIGN_START, INK, heading->label);
+        draw_text(canvas, MARGIN, canvas->y, LETTERS_HEADING * canvas->type, ALIGN_START, INK,
+                  name_read(canvas->arena, heading->label));
         for (uint32_t f = 0; f < heading->facts.count; f++) {
             canvas->y += LETTERS_TEXT * 1.5 * canvas->type;
             draw_text(canvas, MARGIN, canvas->y, LETTERS_TEXT * canvas->type, ALIGN_START, GREY_INK,

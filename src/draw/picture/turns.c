@@ -22,7 +22,8 @@ void put_thread_names(Buffer *words, const Strands *strands)
     for (uint32_t i = 0; i < strands->count && i < MOST_NAMES; i++) {
         buffer_text(words, i ? " + " : "");
         buffer_text(words, strands->items[i].spacer ? "spacer " : "");
-        buffer_text(words, fitted(words->arena, strands->items[i].thread->name->bytes, NAME_CHARACTERS));
+        const char *name = name_read(words->arena, strands->items[i].thread->name->bytes);
+        buffer_text(words, fitted(words->arena, name, NAME_CHARACTERS));
     }
     if (strands->count > MOST_NAMES)
         buffer_format(words, " and %u more", strands->count - MOST_NAMES);

@@ -142,7 +142,7 @@ static void put_name(Canvas *canvas, const CloseUp *close)
     const Guide *guide = place->place->guide;
     uint32_t count = close->like.count;
     if (guide) {
-        buffer_text(words, fitted(canvas->arena, guide->name->bytes, NAME_CHARACTERS));
+        buffer_text(words, fitted(canvas->arena, name_read(canvas->arena, guide->name->bytes), NAME_CHARACTERS));
         if (count > 1)
             buffer_format(words, ", %u guides", count);
         return;

@@ -85,7 +85,7 @@ static void draw_palette(RodPage *page, const Legend *legend)
     double type = canvas->type, swatch = 9 * type, size = LETTERS_TEXT * type, x = page->left;
     canvas->y += 2 * type;
     for (uint32_t i = 0; i < legend->count; i++) {
-        const char *name = fitted(canvas->arena, legend->threads[i]->name->bytes, 40);
+        const char *name = fitted(canvas->arena, name_read(canvas->arena, legend->threads[i]->name->bytes), 40);
         double width = swatch + 2 * type + text_width(name, size) + 6 * type;
         if (x > page->left && x + width > page->left + page->room) {
             x = page->left;
