@@ -35,7 +35,7 @@ static const char head[] =
     "guide long  { foot: [20 cm, 20 cm], gap: 12 mm }\n"
     "guide ring25 { foot: [18 mm, 18 mm], gap: 12 mm, width: 2.6 mm, height: 0.9 mm, ramp: 6 mm, before: 4 mm,\n"
     "               ring: 25 mm, tall: 40 mm, frame: #c0a060, insert: #104020 }\n"
-    "blank dull { sheen: matt, at 0 mm: 14 mm  at 200 cm: 2 mm }\n"
+    "blank dull { sheen: matt, colour: #203040, at 0 mm: 14 mm  at 200 cm: 2 mm }\n"
     "blank bright { sheen: metallic, at 0 mm: 12 mm  at 50 cm: 10 mm }\n"
     "blank tube { at 0 mm: 14 mm  at 50 cm: 10 mm  at 200 cm: 2 mm }\n";
 
@@ -259,7 +259,8 @@ static uint32_t mixed(uint32_t one, uint32_t other, double share)
 /* Cells of a layer on a frame of a quarter of true size, a pixel of 0.25 mm: 1 mm of the rod. */
 static Cells cells_of(const Easel *easel, const Frame *frame, uint32_t bare)
 {
-    Cells cells = cells_make(&easel->compilation->arena, frame, 300, 340, 0.25, bare);
+    Cells cells = cells_make(&easel->compilation->arena, frame, 300, 340, 0.25);
+    cells_lay(&cells, -INFINITY, INFINITY, bare);
     const PlannedPlace *place = easel->page.views[0].places;
     for (uint32_t i = 0; i < place->layer_count; i++)
         cells_wind(&cells, &place->layers[i]);
@@ -315,13 +316,81 @@ static void test_mean_light(void **state)
     }
 }
 
+/* What lies on the blank is laid in the parts that it covers, and no others. */
+static void test_light_of_what_lies_on_the_blank(void **state)
+{
+    (void)state;
+    Easel *easel = easel_of("at 30 cm { band 50 turns of veil }");
+    const Frame frame = {.left = 10, .low = 300, .scale = 0.25, .across = 0.25, .shown = 0.25};
+    Cells cells = cells_of(easel, &frame, 0x404448);
+    cells_lay(&cells, 302.25, 305.5, 0x00ff00);
+    cells_lay(&cells, 304, 304, 0x0000ff);
+    cells_lay(&cells, 304, 303, 0x0000ff);
+    const struct {
+        double at;
+        uint32_t colour;
+    } wanted[] = {{300.5, mixed(0x404448, 0xff0000, 0.4)},
+                  {302.5, mixed(mixed(0x404448, 0xff0000, 0.4), 0x00ff00, 0.75)},
+                  {303.5, 0x00ff00},
+                  {304.5, 0x00ff00},
+                  {305.5, mixed(mixed(0x404448, 0xff0000, 0.4), 0x00ff00, 0.5)},
+                  {320.5, 0x404448}};
+    for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++) {
+        uint32_t got = cell_at(&cells, wanted[w].at);
+        for (int shift = 0; shift < 24; shift += 8)
+            assert_true(abs((int)(got >> shift & 0xff) - (int)(wanted[w].colour >> shift & 0xff)) <= 1);
+    }
+    turnlay_free(easel->compilation);
+}
+
+/* Through a thread that hides only a part of what it lies on, rows show the same as close-ups: the blank of each
+ * section, and what is wrapped over. */
+static void test_rows_show_what_lies_below(void **state)
+{
+    (void)state;
+    on = "[bright, dull] overlap: 5 cm";
+    Easel *easel = easel_of("part decal at 20 cm length: 40 mm { colour: #00ff00, wrapped: yes }\n"
+                            "part note at 70 cm length: 40 mm { wrapped: yes }\n"
+                            "at 19 cm { band 60 mm of veil }\nat 69 cm { band 60 mm of veil }\n");
+    on = "tube";
+    const Drawing *drawing = draw(easel, VIEW_ROD, 1, NAN);
+    double scale = easel->rows.scale;
+    const struct {
+        uint32_t below;
+        double width; /* mm of the rod */
+    } wanted[] = {{0x00ff00, 40}, {0x3a4143, 20}, {0x203040, 60}};
+    for (size_t w = 0; w < sizeof wanted / sizeof *wanted; w++) {
+        double widths[2] = {0}; /* in rows, and near by */
+        int depth = 0;
+        bool row = false;
+        for (uint32_t i = 0; i < drawing->shapes.count; i++) {
+            const Shape *shape = &drawing->shapes.items[i];
+            if (shape->kind == SHAPE_GROUP_START && depth++ == 0)
+                row = strstr(shape->text, "from the butt") && strstr(shape->text, " to ");
+            depth -= shape->kind == SHAPE_GROUP_END;
+            if (shape->kind != SHAPE_POLYGON || shape->fill == NO_COLOUR)
+                continue;
+            uint32_t want = mixed(wanted[w].below, 0xff0000, 0.4);
+            int off = 0;
+            for (int shift = 0; shift < 24; shift += 8)
+                off |= abs((int)(shape->fill >> shift & 0xff) - (int)(want >> shift & 0xff)) > 1;
+            if (!off && row)
+                widths[0] += fabs(shape->points[shape->point_count / 2].x - shape->points[0].x) / scale;
+            widths[1] += !off && !row;
+        }
+        assert_true(fabs(widths[0] - wanted[w].width) < 2.3); /* but for a pixel at either edge */
+        assert_true(widths[1] > 0);
+    }
+    turnlay_free(easel->compilation);
+}
+
 /* Cells begin where pixels do, counted from the page's edge. */
 static void test_cells_lie_on_pixels(void **state)
 {
     (void)state;
     Easel *easel = easel_of("at 30 cm { band 50 turns of navy }");
     const Frame frame = {.left = 10.1, .low = 300, .scale = 0.5, .across = 0.5, .shown = 0.25};
-    Cells cells = cells_make(&easel->compilation->arena, &frame, 300, 340, 0.25, 0);
+    Cells cells = cells_make(&easel->compilation->arena, &frame, 300, 340, 0.25);
     assert_true(fabs(frame_x(&frame, cells.low) - 10) < 1e-9);
     assert_true(frame_x(&frame, cells.low + cells.count * cells.step) >= frame_x(&frame, 340) - 1e-9);
     assert_true(turns_are_fine(easel->page.views[0].places, 1, 0.2001));
@@ -770,7 +839,8 @@ static void test_fields_in_pixels(void **state)
     const PlannedCrosswrap *planned = place->layers[1].crosswrap;
     const Frame frame = {
         .left = 10, .low = 300, .axis = 20.05, .scale = 0.5, .across = 0.5, .facing = 0.1, .shown = 0.25};
-    Cells cells = cells_make(arena, &frame, 300, 360, 0.25, 0x404040);
+    Cells cells = cells_make(arena, &frame, 300, 360, 0.25);
+    cells_lay(&cells, 0, 500, 0x404040);
     cells_wind(&cells, &place->layers[0]);
     Surface surface;
     surface_start(&surface, arena, canvas->rod->surface, NULL, place, 1, 300, 360);
@@ -970,6 +1040,8 @@ int main(void)
         cmocka_unit_test(test_guides_at_an_angle),
         cmocka_unit_test(test_feet_from_every_side),
         cmocka_unit_test(test_mean_light),
+        cmocka_unit_test(test_light_of_what_lies_on_the_blank),
+        cmocka_unit_test(test_rows_show_what_lies_below),
         cmocka_unit_test(test_cells_lie_on_pixels),
         cmocka_unit_test(test_wraps_that_look_alike),
         cmocka_unit_test(test_what_close_ups_say),

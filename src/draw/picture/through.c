@@ -11,21 +11,33 @@ static void draw_bare(Canvas *canvas, const Frame *frame, const Surface *surface
     draw_outline(canvas, frame, &outline, colour, SHADE_FLAT);
 }
 
+uint32_t bare_span_count(const Rod *rod)
+{
+    return (rod->section_count ? rod->section_count : 1) + rod->part_count;
+}
+
+BareSpan bare_span(const Rod *rod, uint32_t number)
+{
+    uint32_t blanks = bare_span_count(rod) - rod->part_count;
+    if (number >= blanks) {
+        const Part *part = &rod->parts[number - blanks];
+        bool shows = part->wrapped && part->coloured;
+        return (BareSpan){part->start, shows ? part->end : part->start, part->colour};
+    }
+    if (blanks == 1)
+        return (BareSpan){-INFINITY, INFINITY, rod->blank->colour};
+    const Section *section = &rod->sections[number];
+    return (BareSpan){number ? section->start : -INFINITY, number + 1 < blanks ? section->end : INFINITY,
+                      section->blank->colour};
+}
+
 void draw_blank(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut, double low,
                 double high)
 {
     const Rod *rod = canvas->rod->rod;
-    if (rod->section_count < 2)
-        draw_bare(canvas, frame, surface, cut, low, high, rod->blank->colour);
-    for (uint32_t i = 0; rod->section_count > 1 && i < rod->section_count; i++) {
-        double from = i ? rod->sections[i].start : -INFINITY;
-        double to = i + 1 < rod->section_count ? rod->sections[i].end : INFINITY;
-        draw_bare(canvas, frame, surface, cut, fmax(low, from), fmin(high, to), rod->sections[i].blank->colour);
-    }
-    for (uint32_t i = 0; i < rod->part_count; i++) {
-        const Part *part = &rod->parts[i];
-        if (part->wrapped && part->coloured)
-            draw_bare(canvas, frame, surface, cut, fmax(low, part->start), fmin(high, part->end), part->colour);
+    for (uint32_t i = 0; i < bare_span_count(rod); i++) {
+        BareSpan span = bare_span(rod, i);
+        draw_bare(canvas, frame, surface, cut, fmax(low, span.low), fmin(high, span.high), span.colour);
     }
 }
 

@@ -19,7 +19,15 @@ struct Below {
 void draw_through(Canvas *canvas, const Below *below, uint32_t colour, double opacity, double from, double to);
 /* The same within canvas->area, which is empty then. An opaque thread is painted there. */
 void draw_thread_area(Canvas *canvas, const Below *below, uint32_t colour, double opacity, double from, double to);
-/* The bare rod: the blanks of its sections, and parts that thread lies on, between two places along the axis. */
+/* What of the bare rod shows between two places along the axis, unless a later span lies on it: the blanks of its
+ * sections, and parts that thread lies on; nothing where low is not below high. */
+typedef struct BareSpan {
+    double low, high;
+    uint32_t colour;
+} BareSpan;
+uint32_t bare_span_count(const Rod *rod);
+BareSpan bare_span(const Rod *rod, uint32_t number);
+/* The bare rod between two places along the axis. */
 void draw_blank(Canvas *canvas, const Frame *frame, const Surface *surface, const OutlineCut *cut, double low,
                 double high);
 /* What lies below, as far as it is shown. */

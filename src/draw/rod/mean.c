@@ -6,7 +6,7 @@
 /* Each cell is reckoned in so many parts, so that what lies below a layer's end in it is taken there alone. */
 enum { PARTS = 8 };
 
-Cells cells_make(Arena *arena, const Frame *frame, double low, double high, double pixel, uint32_t bare)
+Cells cells_make(Arena *arena, const Frame *frame, double low, double high, double pixel)
 {
     double first = floor(frame_x(frame, low) / pixel + 1e-9), end = ceil(frame_x(frame, high) / pixel - 1e-9);
     Cells cells = {.arena = arena,
@@ -17,9 +17,6 @@ Cells cells_make(Arena *arena, const Frame *frame, double low, double high, doub
     cells.parts = arena_take_many(arena, parts, sizeof *cells.parts);
     cells.layer = arena_take_many(arena, parts, sizeof *cells.layer);
     cells.wound = arena_take_many(arena, cells.count, 1);
-    Light light = light_of(bare);
-    for (size_t i = 0; i < parts; i++)
-        cells.parts[i] = light;
     return cells;
 }
 
@@ -68,6 +65,20 @@ static void wind_run(Cells *cells, const Run *run)
         double share = fmin(to, (double)i + 1) - fmax(from, (double)i);
         cells->layer[i].hides += share * turn.hides;
         add_light(&cells->layer[i].light, share, turn.light);
+    }
+}
+
+void cells_lay(Cells *cells, double low, double high, uint32_t colour)
+{
+    double size = cells->step / PARTS;
+    CellParts parts = parts_of(cells, low, high);
+    for (size_t i = parts.first; low < high && i < parts.end; i++) {
+        double from = fmax((low - cells->low) / size, (double)i);
+        double share = fmin((high - cells->low) / size, (double)i + 1) - from;
+        Light below = cells->parts[i];
+        cells->parts[i] = (Light){0, 0, 0};
+        add_light(&cells->parts[i], share, light_of(colour));
+        add_light(&cells->parts[i], 1 - share, below);
     }
 }
 

@@ -20,9 +20,11 @@ typedef struct Cells {
     unsigned char *wound; /* of each cell: whether something was wound there since cells_clear */
 } Cells;
 
-/* For a part of the rod as it lies on the page, which is divided into pixels from its left edge on; bare: the
- * blank's colour. */
-Cells cells_make(Arena *arena, const Frame *frame, double low, double high, double pixel, uint32_t bare);
+/* For a part of the rod as it lies on the page, which is divided into pixels from its left edge on; black at
+ * first. */
+Cells cells_make(Arena *arena, const Frame *frame, double low, double high, double pixel);
+/* What lies on the blank: all light between two places along the axis is of that colour. */
+void cells_lay(Cells *cells, double low, double high, uint32_t colour);
 /* A layer's runs over what lies there, by the share of each cell that they cover. A thread's light is mixed with
  * that below by its opacity. */
 void cells_wind(Cells *cells, const PlannedLayer *layer);

@@ -237,11 +237,14 @@ void draw_stretch(RodPage *page, const Frame *frame, double low, double high)
 {
     Canvas *canvas = page->canvas;
     PlaceView whole = {.low = low, .high = high};
-    RodStretch stretch = {
-        page,  canvas,
-        frame, low,
-        high,  cells_make(canvas->arena, frame, low, high, page->pixel, canvas->rod->rod->blank->colour),
-        whole, parts_seen(canvas, &whole)};
+    RodStretch stretch = {page,  canvas,
+                          frame, low,
+                          high,  cells_make(canvas->arena, frame, low, high, page->pixel),
+                          whole, parts_seen(canvas, &whole)};
+    for (uint32_t i = 0; i < bare_span_count(canvas->rod->rod); i++) {
+        BareSpan span = bare_span(canvas->rod->rod, i);
+        cells_lay(&stretch.cells, span.low, span.high, span.colour);
+    }
     double scale = canvas->scale;
     canvas->scale = frame->scale;
     canvas->backdrop = true;
