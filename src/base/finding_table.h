@@ -108,7 +108,7 @@
     X("T610", CROSSWRAP_OVER_FOOT, SEVERITY_ERROR, "a crosswrap over a guide's foot")                             \
     X("T611", NO_STRANDS, SEVERITY_ERROR, "a crosswrap without strands")                                          \
     X("T612", STACKED_TOO_HIGH, SEVERITY_WARNING, "too many threads stacked")                                     \
-    X("T613", NO_ROOM_TO_TURN, SEVERITY_WARNING, "no room for what holds the strands")                            \
+    X("T613", NO_ROOM_TO_TURN, SEVERITY_NOTE, "no room for what holds the strands")                               \
     /* T9: limits */                                                                                              \
     X("T901", FILE_TOO_LARGE, SEVERITY_ERROR, "a file too large")                                                 \
     X("T902", NESTED_TOO_DEEP, SEVERITY_ERROR, "nested too deep")                                                 \

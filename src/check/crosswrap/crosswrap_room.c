@@ -51,6 +51,7 @@ static void say_no_room(const Check *check, const LayerView *view, Case place)
 {
     UnitSystem units = check->bench->units;
     Arena *words = check->findings->words;
+    bool parts_alone = true; /* which can wait; a joint or the blank's end is there already */
     const char *there = "", *rooms = "", *needed = show_length(words, units, view->layer->crosswrap->beyond);
     Finding *finding = finding_add(check->findings, FINDING_NO_ROOM_TO_TURN, place.span,
                                    "the %s beside this crosswrap has too little room",
@@ -65,13 +66,16 @@ static void say_no_room(const Check *check, const LayerView *view, Case place)
         there = text_format(words, "%s%s%s", there, and, what);
         rooms = text_format(words, "%s%s%s before %s", rooms, and,
                             show_length(words, units, fmax(obstacle.room, 0)), what);
+        parts_alone &= obstacle.part != NULL;
         if (obstacle.part)
             finding_relate(check->findings, finding, obstacle.part->span, "no thread is to lie on this part");
     }
     finding_label(check->findings, finding, "its strands turn round up to %s outside it; there is %s", needed,
                   rooms);
     finding_mend(check->findings, finding,
-                 "keep it %s away from %s, and wind a plain band between them afterwards", needed, there);
+                 "%s%s%skeep it %s away from %s, and wind a plain band between them afterwards",
+                 parts_alone ? "wind it before you put on " : "", parts_alone ? there : "",
+                 parts_alone ? "; or " : "", needed, there);
 }
 
 void check_room_to_turn(const Check *check)
