@@ -28,18 +28,19 @@ typedef struct RodStretch {
 /* What lies in the stretch; nothing where low is not below high. */
 static double within(const RodStretch *stretch, double x) { return fmin(fmax(x, stretch->low), stretch->high); }
 
-static Surface surface_of(const RodStretch *stretch, const PlaceView *view)
+/* Of the blank from low to high; of a view's places no further than they go, since a rod may have many. */
+static Surface surface_of(const RodStretch *stretch, const PlaceView *view, double low, double high)
 {
     const PlannedPlace *host = view ? view->places[0].host : NULL;
     Surface surface;
     surface_start(&surface, stretch->canvas->arena, stretch->canvas->rod->surface, host,
-                  view ? view->places : NULL, view ? view->count : 0, stretch->low, stretch->high);
+                  view ? view->places : NULL, view ? view->count : 0, low, high);
     return surface;
 }
 
 static void draw_tube(const RodStretch *stretch)
 {
-    Surface surface = surface_of(stretch, NULL);
+    Surface surface = surface_of(stretch, NULL, stretch->low, stretch->high);
     draw_blank(stretch->canvas, stretch->frame, &surface, &(OutlineCut){0}, stretch->low, stretch->high);
     draw_parts_below(stretch->canvas, stretch->frame, &stretch->whole, &surface, &stretch->parts);
 }
@@ -128,7 +129,9 @@ static void draw_ground(const RodStretch *stretch, const Surface *surface, const
 
 static void draw_wraps(RodStretch *stretch, const PlaceView *view)
 {
-    Surface surface = surface_of(stretch, view);
+    double cell = stretch->page->pixel / stretch->frame->scale; /* those at the edges may go on so far */
+    Surface surface =
+        surface_of(stretch, view, within(stretch, view->low - cell), within(stretch, view->high + cell));
     draw_ground(stretch, &surface, view);
     stretch->canvas->lean = view->places[0].foot >= 0 ? guide_lean(view->places, stretch->frame->facing) : 0;
     for (uint32_t i = 0; i < view->count; i++)
@@ -160,7 +163,7 @@ static void light_tube(const RodStretch *stretch, double from, double to)
     double begin = blank_diameter_beside(blank, from, (from + to) / 2);
     double ratio = begin / blank_diameter_beside(blank, to, (from + to) / 2);
     double slices = fmax(1, ceil(fabs(log(ratio)) / log(SLICE_TAPER)));
-    Surface surface = surface_of(stretch, NULL);
+    Surface surface = surface_of(stretch, NULL, from, to);
     for (double i = 0; i < slices; i++) {
         OutlineCut bare = {0};
         double at = from + (to - from) * i / slices, end = from + (to - from) * (i + 1) / slices;
@@ -187,7 +190,7 @@ static void light(const RodStretch *stretch, const PlaceView *view, double from,
     PlaceView part = *view;
     part.low = from;
     part.high = to;
-    Surface surface = surface_of(stretch, view);
+    Surface surface = surface_of(stretch, view, from, to);
     stretch->canvas->lean = view->places[0].foot >= 0 ? guide_lean(view->places, stretch->frame->facing) : 0;
     double ramp = view->places[0].foot >= 0 ? view->places[0].place->guide->ramp * stretch->frame->scale : 0;
     stretch->canvas->ramp_slices = (uint32_t)fmin(fmax(ceil(ramp / SLICE_SEEN), FEWEST_SLICES), USUAL_SLICES);
