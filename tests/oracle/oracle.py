@@ -18,6 +18,7 @@ import tempfile
 from fractions import Fraction
 
 import crosswrap_checks
+import rod_of_ten_guides
 import series_checks
 import generate
 import model
@@ -204,6 +205,20 @@ def compare_random(number, seed, folder):
     return comparison.differences, path
 
 
+def compare_rod(folder):
+    """Differences of the rod of ten guides."""
+    path = os.path.join(folder, 'ten.lay')
+    with open(path, 'w', encoding='utf-8') as file:
+        file.write(rod_of_ten_guides.TEXT)
+    got, wrong = plan(path)
+    os.remove(path)
+    if wrong:
+        return [wrong]
+    comparison = Comparison()
+    comparison.rods(got, rod_of_ten_guides.rods())
+    return comparison.differences
+
+
 def read_expected(path):
     """Lines of a .expect file, as words; what follows a `#` is a comment.
 
@@ -278,7 +293,8 @@ def main():
             print('%s: %s' % (path, difference))
         if len(differences) > MOST_SHOWN:
             print('%s: and %d more' % (path, len(differences) - MOST_SHOWN))
-    for name, differences, text in itertools.chain(crosswrap_checks.all_checks(files // 2, seed),
+    for name, differences, text in itertools.chain([('rod of ten guides', compare_rod(folder), rod_of_ten_guides.TEXT)],
+                                                   crosswrap_checks.all_checks(files // 2, seed),
                                                    series_checks.all_checks(files // 2, seed)):
         passed, failed = passed + (not differences), failed + bool(differences)
         where = name
