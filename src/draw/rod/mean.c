@@ -71,14 +71,17 @@ static void wind_run(Cells *cells, const Run *run)
 void cells_lay(Cells *cells, double low, double high, uint32_t colour)
 {
     double size = cells->step / PARTS;
+    double begin = (low - cells->low) / size, end = (high - cells->low) / size;
+    Light light = light_of(colour);
     CellParts parts = parts_of(cells, low, high);
     for (size_t i = parts.first; low < high && i < parts.end; i++) {
-        double from = fmax((low - cells->low) / size, (double)i);
-        double share = fmin((high - cells->low) / size, (double)i + 1) - from;
-        Light below = cells->parts[i];
-        cells->parts[i] = (Light){0, 0, 0};
-        add_light(&cells->parts[i], share, light_of(colour));
-        add_light(&cells->parts[i], 1 - share, below);
+        double share = fmin(end, (double)i + 1) - fmax(begin, (double)i);
+        Light mixed = {0, 0, 0};
+        if (share < 1) { /* at the ends; most are covered whole */
+            add_light(&mixed, share, light);
+            add_light(&mixed, 1 - share, cells->parts[i]);
+        }
+        cells->parts[i] = share < 1 ? mixed : light;
     }
 }
 
