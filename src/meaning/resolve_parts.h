@@ -9,6 +9,9 @@
 static inline bool among_parts(Within within) { return within == IN_BAND || within == IN_CROSSWRAP; }
 /* Options that exclude each other: the second is reported and forgotten. */
 void exclude(Resolver *resolver, const Node *node, uint32_t one, uint32_t other);
+/* The same of all options that a place and a series share: each says where something ends, or which way it goes.
+ */
+void exclude_of_place(Resolver *resolver, const Node *node);
 /* An option that is written again: reported, and counts as not written. */
 void drop_second(Resolver *resolver, const Node *first, Node *second);
 /* Something that must be said: the node is broken without it; `edit` goes behind the node, NULL for none. */

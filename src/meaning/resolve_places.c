@@ -285,6 +285,15 @@ static void resolve_mark(Resolver *resolver, Node *place, Within within)
             (ValueSpot){NODE_PLACE, SPOT_MARK});
 }
 
+void exclude_of_place(Resolver *resolver, const Node *node)
+{
+    exclude(resolver, node, PLACE_GUIDE, PLACE_TOWARD);
+    exclude(resolver, node, PLACE_GUIDE, PLACE_LENGTH);
+    exclude(resolver, node, PLACE_GUIDE, PLACE_UNTIL);
+    exclude(resolver, node, PLACE_LENGTH, PLACE_UNTIL);
+    exclude(resolver, node, PLACE_UNTIL, PLACE_TOWARD);
+}
+
 /* In a series a place is a row: what it reads of `here` is its own, and what stands in all rows may stand for its
  * braces. */
 void resolve_place(Resolver *resolver, Node *place, Within within)
@@ -297,11 +306,7 @@ void resolve_place(Resolver *resolver, Node *place, Within within)
     resolve_options(resolver, place);
     resolver->mark = NULL;
     take_guide(resolver, place);
-    exclude(resolver, place, PLACE_GUIDE, PLACE_TOWARD);
-    exclude(resolver, place, PLACE_GUIDE, PLACE_LENGTH);
-    exclude(resolver, place, PLACE_GUIDE, PLACE_UNTIL);
-    exclude(resolver, place, PLACE_LENGTH, PLACE_UNTIL);
-    exclude(resolver, place, PLACE_UNTIL, PLACE_TOWARD);
+    exclude_of_place(resolver, place);
     keep_ends_from_butt(resolver, place->first, place, PLACE_FROM, PLACE_UNTIL);
     resolver->room = length_written(place->options, PLACE_LENGTH);
     resolver->reads = 0;

@@ -207,11 +207,7 @@ void resolve_series(Resolver *resolver, Node *series, Within within)
     unsigned reads = resolver->reads;
     resolver->series = series;
     resolve_options(resolver, series);
-    exclude(resolver, series, PLACE_GUIDE, PLACE_TOWARD);
-    exclude(resolver, series, PLACE_GUIDE, PLACE_LENGTH);
-    exclude(resolver, series, PLACE_GUIDE, PLACE_UNTIL);
-    exclude(resolver, series, PLACE_LENGTH, PLACE_UNTIL);
-    exclude(resolver, series, PLACE_UNTIL, PLACE_TOWARD);
+    exclude_of_place(resolver, series);
     check_spacing(resolver, series);
     settle_spacing(resolver, series);
     resolver->reads = 0;

@@ -16,25 +16,12 @@ typedef struct Cursor {
     double under_thickness, over_thickness;
 } Cursor;
 
-/* Stations from the butt up to x. */
-static uint32_t stations_up_to(const Blank *blank, double x)
-{
-    uint32_t low = 0, high = blank->station_count;
-    while (low < high) {
-        uint32_t middle = low + (high - low) / 2;
-        if (blank->stations[middle].at <= x)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return low;
-}
-
 uint64_t most_stretches(const Layout *layout, double end)
 {
     const Blank *blank = layout->rod->surface;
     double start = layout->layer->start;
-    uint64_t stations = stations_up_to(blank, fmax(start, end)) - stations_up_to(blank, fmin(start, end));
+    uint64_t stations =
+        blank_station_after(blank, fmax(start, end)) - blank_station_after(blank, fmin(start, end));
     return stations + layout->under.count + layout->over.count;
 }
 
@@ -42,7 +29,7 @@ static void start_cursor(Cursor *cursor, const Layout *layout)
 {
     const Blank *blank = layout->rod->surface;
     *cursor = (Cursor){.layout = layout, .direction = layout->place->direction};
-    uint32_t low = stations_up_to(blank, layout->layer->start);
+    uint32_t low = blank_station_after(blank, layout->layer->start);
     bool forward = toward_tip(cursor->direction);
     cursor->stations_left = forward ? blank->station_count - low : low;
     cursor->station = forward || !low ? low : low - 1;

@@ -126,10 +126,15 @@ def wound(layer):
     return [(threads, sum(turns for _, turns in same)) for threads, same in itertools.groupby(runs, lambda run: run[0])]
 
 
+def differs_from(made, text):
+    """How another way to write the program differs in its plan, or what is said of it."""
+    plan = plan_of(text)
+    return difference(bare(made.plan), bare(plan)) if plan else page(text, *PLAN).words()
+
+
 def mirrors(made):
     text = Program(made.seed, mirrors=True).text()
-    plan = plan_of(text)
-    differs = difference(bare(made.plan), bare(plan)) if plan else page(text, *PLAN).words()
+    differs = differs_from(made, text)
     if differs:
         yield f"{differs}\n{text}"
     # Turned round, a thread may come in too late to be held: not every such program can be wound. What is measured is
@@ -145,8 +150,7 @@ def mirrors(made):
 
 def singly(made):
     text = Program(made.seed, singly=True).text()
-    plan = plan_of(text)
-    differs = difference(bare(made.plan), bare(plan)) if plan else page(text, *PLAN).words()
+    differs = differs_from(made, text)
     if differs:
         yield f"{differs}\n{made.text}\n-- singly\n{text}"
 
