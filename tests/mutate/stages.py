@@ -5,6 +5,7 @@ import pathlib
 import resource
 import signal
 import subprocess
+import tempfile
 import time
 
 from shadow import BUILD, Commands, copy_tree, make, programs
@@ -30,10 +31,13 @@ class Stage:
 
     def run(self, tree, limited=True, environment=None):
         """Whether it passes in this tree, and the processor seconds that it took."""
-        home = tree / "tmp"
-        home.mkdir(exist_ok=True)
+        # Not in the tree: what is looked for above a file would be found there.
+        with tempfile.TemporaryDirectory(prefix="turnlay-mutate-") as home:
+            return self.run_in(home, tree, limited, environment)
+
+    def run_in(self, home, tree, limited, environment):
         words = {**os.environ, "BUILD": BUILD, "TURNLAY": f"{BUILD}/turnlay", "CC": os.environ.get("CC") or "cc",
-                 "PYTHONDONTWRITEBYTECODE": "1", "LC_CTYPE": "C.UTF-8", "TMPDIR": str(home), **self.environment,
+                 "PYTHONDONTWRITEBYTECODE": "1", "LC_CTYPE": "C.UTF-8", "TMPDIR": home, **self.environment,
                  **(environment or {})}
         for name in ("TURNLAY_PATH", "NO_COLOR", "LC_ALL", "LANGUAGE", "MAKEFLAGS", "MFLAGS", "MAKELEVEL", "SEED", "N"):
             words.pop(name, None)
