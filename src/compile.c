@@ -125,12 +125,12 @@ static void plan_and_prove(Compilation *compilation)
  * for this. */
 static Measured measured_at(const BenchPlan *bench, uint32_t number, double width)
 {
-    for (uint32_t r = 0; r < bench->rod_count; number -= bench->rods[r++].step_count) {
+    for (uint32_t r = 0; r < bench->rod_count; number -= bench->rods[r++].action_count) {
         const BenchRod *rod = &bench->rods[r];
-        if (number > rod->step_count)
+        if (number > rod->action_count)
             continue;
-        const Step *step = &rod->steps[number - 1];
-        if (step->kind != STEP_MEASURE)
+        const Action *step = &rod->actions[number - 1];
+        if (step->kind != ACTION_MEASURE)
             break;
         const PlannedLayer *layer = &rod->rod->places[step->place].layers[step->layer];
         uint64_t turns = 0;

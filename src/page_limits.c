@@ -7,7 +7,7 @@ bool too_many_steps(const BenchPlan *bench)
 {
     uint64_t steps = 0;
     for (uint32_t i = 0; i < bench->rod_count; i++)
-        steps += bench->rods[i].step_count;
+        steps += bench->rods[i].action_count;
     return steps > LIMIT_BENCH_STEPS;
 }
 

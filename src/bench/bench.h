@@ -1,14 +1,14 @@
-/* The bench room: plan to steps, the protocol for two hands; the cut list; and the replay that, knowing only the
- * rules of the bench, proves the steps lawful and equal to the plan. Lengths in mm. */
+/* The bench room: plan to actions, the protocol for two hands; the cut list; and the replay that, knowing only the
+ * rules of the bench, proves the actions lawful and equal to the plan. Lengths in mm. */
 #ifndef TURNLAY_BENCH_BENCH_H
 #define TURNLAY_BENCH_BENCH_H
 
 #include "plan/plan.h"
 
-/* Every kind of step: name; whether it may be followed by a pause ("a safe place to stop"); how often a thread is
- * handled in it, which takes bench { handling: } each time: common practice, no source (to let one stand is part
- * of taking up the other, to trim of ending it). */
-#define STEP_TABLE(X)                                                                                             \
+/* Every kind of action: name; whether it may be followed by a pause ("a safe place to stop"); how often a thread
+ * is handled in it, which takes bench { handling: } each time: common practice, no source (to let one stand is
+ * part of taking up the other, to trim of ending it). */
+#define ACTION_TABLE(X)                                                                                           \
     X(DRESS_FOOT, true, 0)    /* file the guide's foot to a ramp that turns can climb */                          \
     X(TAPE_GUIDE, true, 0)    /* tape the guide in place by its other foot, or by its ring's side */              \
     X(MARK, true, 0)          /* mark the datum and the wrap's end on the blank */                                \
@@ -41,11 +41,11 @@
     X(COAT, true, 0)      /* a coat of finish, turning while it cures */
 
 typedef enum {
-#define X(name, pause, handled) STEP_##name,
-    STEP_TABLE(X)
+#define X(name, pause, handled) ACTION_##name,
+    ACTION_TABLE(X)
 #undef X
-        STEP_KIND_COUNT
-} StepKind;
+        ACTION_KIND_COUNT
+} ActionKind;
 
 #define NO_PIECE UINT32_MAX
 #define WHOLE_ROD UINT32_MAX
@@ -62,21 +62,21 @@ typedef enum {
     PIECE_STATE_COUNT
 } PieceState;
 
-/* What a step finds and what it leaves, worked out by the replay and by nothing else. */
-typedef struct StepState {
-    PieceState before;       /* of the step's first piece; PIECE_OFF where it is about none */
+/* What an action finds and what it leaves, worked out by the replay and by nothing else. */
+typedef struct ActionState {
+    PieceState before;       /* of the action's first piece; PIECE_OFF where it is about none */
     uint32_t covered;        /* turns over the tag, end or loop that is trimmed, relied on or drawn back */
     uint32_t due, made;      /* the winding that the next turn belongs to, and turns made of it; of a WIND
                                 the one that it winds, with its own turns */
-    uint32_t laid, own_tags; /* before the step, since the last turns: tags, ends and loops; of them tags
+    uint32_t laid, own_tags; /* before the action, since the last turns: tags, ends and loops; of them tags
                                 that their own thread starts over */
     uint32_t running, standing, laid_in; /* pieces, after it */
     bool may_stop; /* after it the builder may: whatever lies is held, no cut piece is in hand */
-} StepState;
+} ActionState;
 
 /* What a builder does in one leg of a crosswrap's pass. Clocks are degrees, clockwise seen from the butt, 0 on the
  * rod's line, 0 <= clock < 360. */
-typedef struct LegStep {
+typedef struct LegAction {
     uint32_t pass; /* index into PlannedCrosswrap.passes */
     Leg leg;
     double from, to; /* along the axis from the butt: the layer's ends */
@@ -88,27 +88,27 @@ typedef struct LegStep {
     uint32_t marks;
     int side; /* +1: laid against its neighbour on the tip's side, -1 on the butt's side, 0: along the marks */
     uint32_t neighbour; /* the pass of the same start that it is laid against, NO_PASS for the first */
-} LegStep;
+} LegAction;
 
-typedef struct Step {
-    StepKind kind;
-    uint32_t place, layer; /* indices into the planned rod; WHOLE_ROD for steps of the whole rod */
+typedef struct Action {
+    ActionKind kind;
+    uint32_t place, layer; /* indices into the planned rod; WHOLE_ROD for actions of the whole rod */
     uint32_t piece;        /* the piece it is about, NO_PIECE if none */
     uint32_t piece_count;  /* strands together: that many pieces from `piece` on */
     uint32_t winding;      /* WIND: index into the rod's windings */
     uint32_t turns; /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on */
     bool by_hand;   /* WIND: passed round by hand, the blank standing still */
     bool final;     /* LAY_LOOP, PULL_THROUGH: at the end of a wrap */
-    uint64_t band_count;  /* WIND: turns of this item after the step */
-    uint64_t layer_count; /* turns of this layer after the step */
-    double position;      /* along the axis from the butt, where the step happens; for WIND where its turns end */
+    uint64_t band_count;  /* WIND: turns of this item after the action */
+    uint64_t layer_count; /* turns of this layer after the action */
+    double position; /* along the axis from the butt, where the action happens; for WIND where its turns end */
     unsigned clock;  /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the place's own angle (its ring) at 12; 0 where it
                         does not matter */
     double length;   /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
-    LegStep leg;     /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
-    StepState state; /* set by replay_steps */
-    Span span;       /* the statement it comes from */
-} Step;
+    LegAction leg;   /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
+    ActionState state; /* set by replay_actions */
+    Span span;         /* the statement it comes from */
+} Action;
 
 /* A length to cut, or a spool to mount, in the order needed: name, and in words. */
 #define CUT_TABLE(X) X(PIECE, "cut piece") X(SPOOL, "spool") X(LOOP, "loop of strong line")
@@ -121,14 +121,14 @@ typedef struct Cut {
     CutKind kind;
     uint32_t piece;  /* NO_PIECE for loops */
     uint32_t number; /* of this thread's pieces on this rod, from 1: its label is "navy 2" */
-    uint32_t step;   /* the step that first needs it */
+    uint32_t action; /* the action that first needs it */
     double length;   /* mm, rounded up to whole mm by whoever prints it */
 } Cut;
 
 typedef struct BenchRod {
     const PlannedRod *rod;
-    Step *steps; /* NULL, as cuts and piece_numbers, where they were only proven */
-    uint32_t step_count;
+    Action *actions; /* NULL, as cuts and piece_numbers, where they were only proven */
+    uint32_t action_count;
     Cut *cuts;
     uint32_t cut_count;
     uint32_t *piece_numbers; /* label of each of the rod's pieces: "navy 2" is thread and number */
@@ -138,10 +138,10 @@ typedef struct BenchPlan {
     const Plan *plan;
     BenchRod *rods;
     uint32_t rod_count;
-    double minutes; /* that all steps take: turns at the bench's speed, and every handling of a thread */
+    double minutes; /* that all actions take: turns at the bench's speed, and every handling of a thread */
 } BenchPlan;
 
-/* The steps of every rod whose layers are all laid, with what the replay found at each, and what they are cut
+/* The actions of every rod whose layers are all laid, with what the replay found at each, and what they are cut
  * from. */
 BenchPlan *bench_make(Arena *arena, const Plan *plan);
 /* How many they are, and what time they take: each is made, worked through and forgotten. What is not lawful is
@@ -178,18 +178,18 @@ typedef enum {
 
 typedef struct Replay {
     Verdict verdict;
-    uint32_t step;      /* where it was found; step_count at the end */
-    StepKind kind;      /* of that step; STEP_KIND_COUNT at the end */
-    Span span;          /* of that step */
+    uint32_t action;    /* where it was found; action_count at the end */
+    ActionKind kind;    /* of that action; ACTION_KIND_COUNT at the end */
+    Span span;          /* of that action */
     uint32_t piece;     /* whose fault, or NO_PIECE */
     double needed, got; /* turns, mm, degrees or passes from 1, where the verdict is about numbers */
 } Replay;
 
-/* Runs the steps of a rod over thread states, and leaves with each what it found (Step.state), up to the first
+/* Runs the actions of a rod over thread states, and leaves with each what it found (Action.state), up to the first
  * that is not lawful. Knows nothing of how they were made. */
-Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench);
-/* Where each of the rod's pieces is when so many of its steps are done. */
-const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *bench, uint32_t steps);
+Replay replay_actions(Arena *arena, const BenchRod *rod, const Bench *bench);
+/* Where each of the rod's pieces is when so many of its actions are done. */
+const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *bench, uint32_t actions);
 const char *verdict_words(Verdict verdict);
 /* T408, if the replay of a rod found something. */
 void bench_report(const PlannedRod *rod, Replay replay, const Bench *bench, Findings *findings);

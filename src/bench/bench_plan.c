@@ -1,5 +1,5 @@
-/* A plan's steps: made and kept for those who print them, or proven and forgotten. */
-#include "bench/steps.h"
+/* A plan's actions: made and kept for those who print them, or proven and forgotten. */
+#include "bench/actions.h"
 
 /* Findings, if any are wanted, of what is not lawful. */
 static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings *findings)
@@ -13,11 +13,11 @@ static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings 
         const PlannedRod *rod = &plan->rods[i];
         Making making = {.arena = arena, .scratch = layer, .bench = bench, .keep = keep};
         hands_start(&making.hands, hands, rod, bench);
-        make_steps(&making, rod);
+        make_actions(&making, rod);
         if (findings)
             bench_report(rod, making.hands.found, bench, findings);
         made->minutes += minutes_of(making.times, bench);
-        made->rods[i] = (BenchRod){.rod = rod, .steps = making.steps.items, .step_count = making.count};
+        made->rods[i] = (BenchRod){.rod = rod, .actions = making.actions.items, .action_count = making.count};
         if (keep)
             cut_list(arena, &made->rods[i]);
         arena_clear(hands);

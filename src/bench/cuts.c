@@ -1,5 +1,5 @@
 /* The cut list. */
-#include "bench/steps.h"
+#include "bench/actions.h"
 #include "plan/plan_sums.h"
 
 #include <math.h>
@@ -24,23 +24,23 @@ static void number_pieces(Arena *arena, BenchRod *rod)
 
 /* Loops are used again: as many are cut as ever lie at once, each long enough for the widest turns over it. */
 typedef struct LoopUse {
-    uint32_t lying, most, first_step;
+    uint32_t lying, most, first_action;
     double width;
 } LoopUse;
 
-static void follow_loops(const PlannedRod *planned, const Step *step, uint32_t index, LoopUse *use)
+static void follow_loops(const PlannedRod *planned, const Action *action, uint32_t index, LoopUse *use)
 {
-    if (step->kind == STEP_PULL_THROUGH)
+    if (action->kind == ACTION_PULL_THROUGH)
         use->lying--;
-    if (step->kind != STEP_LAY_LOOP)
+    if (action->kind != ACTION_LAY_LOOP)
         return;
-    const Piece *piece = &planned->pieces[step->piece];
+    const Piece *piece = &planned->pieces[action->piece];
     double pitch = planned->places[piece->place].layers[piece->layer].runs[piece->first_run].strands->pitch;
-    use->width = fmax(use->width, step->turns * pitch);
+    use->width = fmax(use->width, action->turns * pitch);
     if (++use->lying > use->most)
         use->most = use->lying;
-    if (use->most == 1 && use->lying == 1 && use->first_step == UINT32_MAX)
-        use->first_step = index;
+    if (use->most == 1 && use->lying == 1 && use->first_action == UINT32_MAX)
+        use->first_action = index;
 }
 
 void cut_list(Arena *arena, BenchRod *rod)
@@ -48,19 +48,19 @@ void cut_list(Arena *arena, BenchRod *rod)
     const PlannedRod *planned = rod->rod;
     number_pieces(arena, rod);
     LIST_OF(Cut) cuts = {0};
-    LoopUse loops = {.first_step = UINT32_MAX};
-    for (uint32_t i = 0; i < rod->step_count; i++) {
-        const Step *step = &rod->steps[i];
-        follow_loops(planned, step, i, &loops);
-        if (step->kind != STEP_START && step->kind != STEP_LAY_IN && step->kind != STEP_TIE_ON)
+    LoopUse loops = {.first_action = UINT32_MAX};
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        const Action *action = &rod->actions[i];
+        follow_loops(planned, action, i, &loops);
+        if (action->kind != ACTION_START && action->kind != ACTION_LAY_IN && action->kind != ACTION_TIE_ON)
             continue;
-        const Piece *piece = &planned->pieces[step->piece];
-        *LIST_ADD(arena, &cuts) = (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, step->piece,
-                                        rod->piece_numbers[step->piece], i, piece_length(piece)};
+        const Piece *piece = &planned->pieces[action->piece];
+        *LIST_ADD(arena, &cuts) = (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, action->piece,
+                                        rod->piece_numbers[action->piece], i, piece_length(piece)};
     }
     for (uint32_t i = 0; i < loops.most; i++)
         *LIST_ADD(arena, &cuts) =
-            (Cut){CUT_LOOP, NO_PIECE, i + 1, loops.first_step, 2 * (loops.width + 2 * LOOP_HANDLE)};
+            (Cut){CUT_LOOP, NO_PIECE, i + 1, loops.first_action, 2 * (loops.width + 2 * LOOP_HANDLE)};
     rod->cuts = cuts.items;
     rod->cut_count = cuts.count;
 }

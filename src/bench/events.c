@@ -6,21 +6,23 @@
 
 #include <math.h>
 
-/* What comes first where several things happen at one turn: ends before beginnings. Other steps are no events. */
-static const uint8_t precedence[STEP_KIND_COUNT] = {
-    [STEP_PULL_THROUGH] = 1, [STEP_LAY_END] = 2, [STEP_TRIM_TAG] = 3,  [STEP_TRIM_END] = 3, [STEP_TAKE_SPACER] = 4,
-    [STEP_PACK] = 5,         [STEP_MEASURE] = 6, [STEP_TAKE_TAPE] = 7, [STEP_STAND] = 8,    [STEP_LAY_LOOP] = 9,
-    [STEP_LAY_IN] = 10,      [STEP_START] = 11,  [STEP_TAKE_UP] = 11,
+/* What comes first where several things happen at one turn: ends before beginnings. Other actions are no events.
+ */
+static const uint8_t precedence[ACTION_KIND_COUNT] = {
+    [ACTION_PULL_THROUGH] = 1, [ACTION_LAY_END] = 2,  [ACTION_TRIM_TAG] = 3, [ACTION_TRIM_END] = 3,
+    [ACTION_TAKE_SPACER] = 4,  [ACTION_PACK] = 5,     [ACTION_MEASURE] = 6,  [ACTION_TAKE_TAPE] = 7,
+    [ACTION_STAND] = 8,        [ACTION_LAY_LOOP] = 9, [ACTION_LAY_IN] = 10,  [ACTION_START] = 11,
+    [ACTION_TAKE_UP] = 11,
 };
 
 /* Those about pieces come before those about changes where they are alike. */
 #define CHANGES_FOLLOW (UINT64_C(1) << 63)
 
-bool ends_something(const StepEvent *event) { return precedence[event->kind] < precedence[STEP_LAY_LOOP]; }
+bool ends_something(const ActionEvent *event) { return precedence[event->kind] < precedence[ACTION_LAY_LOOP]; }
 
 /* --- the heap --- */
 
-static bool comes_before(const StepEvent *a, const StepEvent *b)
+static bool comes_before(const ActionEvent *a, const ActionEvent *b)
 {
     if (a->turn != b->turn)
         return a->turn < b->turn;
@@ -29,20 +31,20 @@ static bool comes_before(const StepEvent *a, const StepEvent *b)
     return a->sequence < b->sequence;
 }
 
-static void add_event(StepEvents *events, StepEvent event)
+static void add_event(ActionEvents *events, ActionEvent event)
 {
     event.sequence += events->found++;
     (void)LIST_ADD(events->arena, &events->near);
-    StepEvent *near = events->near.items;
+    ActionEvent *near = events->near.items;
     uint32_t at = events->near.count - 1;
     for (; at && comes_before(&event, &near[(at - 1) / 2]); at = (at - 1) / 2)
         near[at] = near[(at - 1) / 2];
     near[at] = event;
 }
 
-void events_take(StepEvents *events)
+void events_take(ActionEvents *events)
 {
-    StepEvent *near = events->near.items, last = near[--events->near.count];
+    ActionEvent *near = events->near.items, last = near[--events->near.count];
     uint32_t count = events->near.count, at = 0;
     for (uint32_t child = 1; child < count; child = 2 * at + 1) {
         child += child + 1 < count && comes_before(&near[child + 1], &near[child]);
@@ -57,7 +59,7 @@ void events_take(StepEvents *events)
 /* --- what each piece needs --- */
 
 /* The wrap that the turn belongs to: from the last gap before it to the next. */
-static const Wrap *wrap_at(StepEvents *events, uint64_t turn)
+static const Wrap *wrap_at(ActionEvents *events, uint64_t turn)
 {
     while (events->wraps.items[events->wrap].end_turn <= turn && events->wrap + 1 < events->wraps.count)
         events->wrap++;
@@ -65,29 +67,29 @@ static const Wrap *wrap_at(StepEvents *events, uint64_t turn)
 }
 
 /* A spacer's ends are not held: it goes again when its wrap is wound. */
-static void find_spacer(StepEvents *events, uint32_t index, const Wrap *wrap)
+static void find_spacer(ActionEvents *events, uint32_t index, const Wrap *wrap)
 {
     const Piece *piece = &events->rod->pieces[index];
-    StepEvent event = {.piece = index, .piece_count = 1};
-    event.kind = STEP_START;
+    ActionEvent event = {.piece = index, .piece_count = 1};
+    event.kind = ACTION_START;
     event.turn = piece->first_turn;
     event.turns = (uint32_t)events->bench->bind;
     add_event(events, event);
     event.turns = 0;
-    event.kind = STEP_LAY_END;
+    event.kind = ACTION_LAY_END;
     event.turn = piece->end_turn;
     if (piece->end_turn < wrap->end_turn)
         add_event(events, event);
-    event.kind = STEP_TAKE_SPACER;
+    event.kind = ACTION_TAKE_SPACER;
     event.turn = wrap->end_turn;
     add_event(events, event);
 }
 
-static void find_tag(StepEvents *events, uint32_t index, const PieceEnds *ends)
+static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends)
 {
     const Piece *piece = &events->rod->pieces[index];
-    StepEvent event = {.piece = index, .piece_count = 1};
-    event.kind = ends->laid_in ? STEP_LAY_IN : STEP_START;
+    ActionEvent event = {.piece = index, .piece_count = 1};
+    event.kind = ends->laid_in ? ACTION_LAY_IN : ACTION_START;
     event.turn = ends->tag.from;
     event.turns = (uint32_t)(ends->tag.to - ends->tag.from);
     add_event(events, event);
@@ -96,32 +98,32 @@ static void find_tag(StepEvents *events, uint32_t index, const PieceEnds *ends)
     bool follows = index > events->first_piece && piece[-1].first_run == piece->first_run
                    && piece[-1].first_turn == piece->first_turn;
     if (ends->laid_in && !follows) {
-        StepEvent taken = event;
-        taken.kind = STEP_TAKE_UP;
+        ActionEvent taken = event;
+        taken.kind = ACTION_TAKE_UP;
         taken.turn = piece->first_turn;
         taken.piece_count = events->layer->runs[piece->first_run].strands->count;
         add_event(events, taken);
     }
-    event.kind = STEP_TRIM_TAG;
+    event.kind = ACTION_TRIM_TAG;
     event.turn = ends->tag_held;
     add_event(events, event);
 }
 
-static void find_end(StepEvents *events, uint32_t index, const PieceEnds *ends)
+static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends)
 {
     bool loop = ends->end_way != END_UNDER_NEXT_TURNS;
-    StepEvent event = {.piece = index, .piece_count = 1, .final = ends->end_way == END_THROUGH_FINAL_LOOP};
-    event.kind = loop ? STEP_LAY_LOOP : STEP_LAY_END;
+    ActionEvent event = {.piece = index, .piece_count = 1, .final = ends->end_way == END_THROUGH_FINAL_LOOP};
+    event.kind = loop ? ACTION_LAY_LOOP : ACTION_LAY_END;
     event.turn = ends->end.from;
     event.turns = (uint32_t)(ends->end.to - ends->end.from);
     add_event(events, event);
     event.turns = 0;
-    event.kind = STEP_PULL_THROUGH;
+    event.kind = ACTION_PULL_THROUGH;
     event.turn = events->rod->pieces[index].end_turn;
     if (loop)
         add_event(events, event);
     event.final = false;
-    event.kind = STEP_TRIM_END;
+    event.kind = ACTION_TRIM_END;
     event.turn = ends->end.to;
     add_event(events, event);
 }
@@ -132,7 +134,7 @@ static uint64_t turns_ahead(const Bench *bench)
     return (uint64_t)fmax(bench->bind, fmax(bench->loop, bench->final));
 }
 
-static void seek_piece(StepEvents *events)
+static void seek_piece(ActionEvents *events)
 {
     EventCursor *cursor = &events->cursors[FROM_PIECES];
     uint64_t ahead = turns_ahead(events->bench);
@@ -144,7 +146,7 @@ static void seek_piece(StepEvents *events)
     cursor->turn = first < ahead ? 0 : first - ahead;
 }
 
-static void find_piece(StepEvents *events)
+static void find_piece(ActionEvents *events)
 {
     uint32_t index = events->cursors[FROM_PIECES].next++;
     const Piece *piece = &events->rod->pieces[index];
@@ -167,7 +169,7 @@ static bool works_on(const PlannedRod *rod, const Winding *winding, uint64_t tur
 }
 
 /* Where one piece leaves off for another and will come back, it stands; the one that comes back is taken up. */
-static void find_change(StepEvents *events)
+static void find_change(ActionEvents *events)
 {
     const PlannedRod *rod = events->rod;
     EventCursor *cursor = &events->cursors[FROM_CHANGES];
@@ -176,28 +178,28 @@ static void find_change(StepEvents *events)
     const Winding *winding = &rod->windings[cursor->next++];
     cursor->turn = cursor->next < events->end_winding ? turn + winding->turns : NO_EVENT;
     bool changed = first || winding[-1].first_piece != winding->first_piece;
-    StepEvent event = {.turn = turn, .sequence = CHANGES_FOLLOW};
+    ActionEvent event = {.turn = turn, .sequence = CHANGES_FOLLOW};
     if (changed && !first && works_on(rod, &winding[-1], turn)) {
-        event.kind = STEP_STAND;
+        event.kind = ACTION_STAND;
         event.piece = winding[-1].first_piece;
         event.piece_count = events->layer->runs[winding[-1].run].strands->count;
         add_event(events, event);
     }
     if (changed && rod->pieces[winding->first_piece].first_turn != turn) {
-        event.kind = STEP_TAKE_UP;
+        event.kind = ACTION_TAKE_UP;
         event.piece = winding->first_piece;
         event.piece_count = events->layer->runs[winding->run].strands->count;
         add_event(events, event);
     }
 }
 
-static void add_look(StepEvents *events, uint64_t turn, StepKind kind)
+static void add_look(ActionEvents *events, uint64_t turn, ActionKind kind)
 {
-    add_event(events, (StepEvent){.turn = turn, .kind = kind, .piece = NO_PIECE});
+    add_event(events, (ActionEvent){.turn = turn, .kind = kind, .piece = NO_PIECE});
 }
 
 /* To the end of the next item that has turns. */
-static void seek_item(StepEvents *events)
+static void seek_item(ActionEvents *events)
 {
     const PlannedLayer *layer = events->layer;
     EventCursor *cursor = &events->cursors[FROM_ITEMS];
@@ -207,16 +209,16 @@ static void seek_item(StepEvents *events)
 }
 
 /* An item is packed when it is done. */
-static void find_item(StepEvents *events)
+static void find_item(ActionEvents *events)
 {
     EventCursor *cursor = &events->cursors[FROM_ITEMS];
     cursor->next++;
-    add_look(events, cursor->turn, STEP_PACK);
+    add_look(events, cursor->turn, ACTION_PACK);
     seek_item(events);
 }
 
 /* Every so many turns, counted from the layer's first, and not at its end. */
-static void seek_every(StepEvents *events, EventSource source, double turns)
+static void seek_every(ActionEvents *events, EventSource source, double turns)
 {
     EventCursor *cursor = &events->cursors[source];
     bool more = !isnan(turns) && cursor->turn + (uint64_t)turns < events->layer->turns;
@@ -224,7 +226,7 @@ static void seek_every(StepEvents *events, EventSource source, double turns)
 }
 
 /* A crosswrap's two end bands lie far apart: each is packed for itself, and when it is done. */
-static void seek_packing_of_bands(StepEvents *events)
+static void seek_packing_of_bands(ActionEvents *events)
 {
     EventCursor *cursor = &events->cursors[FROM_PACKING];
     uint64_t every = (uint64_t)events->bench->pack;
@@ -238,7 +240,7 @@ static void seek_packing_of_bands(StepEvents *events)
     cursor->turn = cursor->turn + every < end ? cursor->turn + every : end;
 }
 
-static void seek_packing(StepEvents *events)
+static void seek_packing(ActionEvents *events)
 {
     if (events->layer->crosswrap)
         seek_packing_of_bands(events);
@@ -246,27 +248,27 @@ static void seek_packing(StepEvents *events)
         seek_every(events, FROM_PACKING, events->bench->pack);
 }
 
-static void find_packing(StepEvents *events)
+static void find_packing(ActionEvents *events)
 {
-    add_look(events, events->cursors[FROM_PACKING].turn, STEP_PACK);
+    add_look(events, events->cursors[FROM_PACKING].turn, ACTION_PACK);
     seek_packing(events);
 }
 
-static void seek_measuring(StepEvents *events)
+static void seek_measuring(ActionEvents *events)
 {
     bool more = measurings_next(&events->measurings);
     events->cursors[FROM_MEASURING].turn = more ? events->measurings.turn : NO_EVENT;
 }
 
-static void find_measuring(StepEvents *events)
+static void find_measuring(ActionEvents *events)
 {
-    add_look(events, events->cursors[FROM_MEASURING].turn, STEP_MEASURE);
+    add_look(events, events->cursors[FROM_MEASURING].turn, ACTION_MEASURE);
     seek_measuring(events);
 }
 
 /* Tape holds the foot by its inner half: it goes when the turns have come half way up the foot. Common practice,
  * no source. */
-static void find_tape(StepEvents *events)
+static void find_tape(ActionEvents *events)
 {
     const PlannedPlace *place = events->place;
     if (!events->bench->tape || place->foot < 0 || !events->layer->layer->over)
@@ -277,14 +279,14 @@ static void find_tape(StepEvents *events)
         const Run *run = &events->layer->runs[r];
         if ((run->end - middle) * place->direction >= 0) {
             double share = run->end == run->start ? 0 : fmax(0, (middle - run->start) / (run->end - run->start));
-            add_look(events, turn + (uint64_t)(share * run->turns), STEP_TAKE_TAPE);
+            add_look(events, turn + (uint64_t)(share * run->turns), ACTION_TAKE_TAPE);
             return;
         }
         turn += run->turns;
     }
 }
 
-void events_start(StepEvents *events)
+void events_start(ActionEvents *events)
 {
     events->wraps = layer_wraps(events->arena, events->layer);
     events->cursors[FROM_PIECES].next = events->first_piece;
@@ -300,7 +302,7 @@ void events_start(StepEvents *events)
 }
 
 /* A source that may give what comes before all that is near; EVENT_SOURCES if there is none. */
-static EventSource source_to_ask(const StepEvents *events)
+static EventSource source_to_ask(const ActionEvents *events)
 {
     uint64_t nearest = events->near.count ? events->near.items[0].turn : NO_EVENT - 1;
     EventSource source = 0;
@@ -309,9 +311,9 @@ static EventSource source_to_ask(const StepEvents *events)
     return source;
 }
 
-const StepEvent *events_next(StepEvents *events)
+const ActionEvent *events_next(ActionEvents *events)
 {
-    static void (*const find[EVENT_SOURCES])(StepEvents *) = {
+    static void (*const find[EVENT_SOURCES])(ActionEvents *) = {
         [FROM_PIECES] = find_piece,    [FROM_CHANGES] = find_change,      [FROM_ITEMS] = find_item,
         [FROM_PACKING] = find_packing, [FROM_MEASURING] = find_measuring,
     };

@@ -7,14 +7,14 @@
 #include "plan/wraps.h"
 
 /* Something that has to happen when so many turns of the layer are made. */
-typedef struct StepEvent {
+typedef struct ActionEvent {
     uint64_t turn;
     uint64_t sequence; /* which of two comes first that happen at one turn and are alike */
-    StepKind kind;
+    ActionKind kind;
     uint32_t piece, piece_count; /* NO_PIECE where it is about none */
     uint32_t turns;
     bool final;
-} StepEvent;
+} ActionEvent;
 
 /* What events come from. */
 typedef enum { FROM_PIECES, FROM_CHANGES, FROM_ITEMS, FROM_PACKING, FROM_MEASURING, EVENT_SOURCES } EventSource;
@@ -28,7 +28,7 @@ typedef struct EventCursor {
 #define NO_EVENT UINT64_MAX
 
 /* One layer's. Those that lie near are kept, by turn; the others are found when the work comes near to them. */
-typedef struct StepEvents {
+typedef struct ActionEvents {
     Arena *arena;
     const Bench *bench;
     const PlannedRod *rod;
@@ -39,17 +39,17 @@ typedef struct StepEvents {
     uint32_t wrap; /* where wrap_at found the last one */
     EventCursor cursors[EVENT_SOURCES];
     Measurings measurings;
-    uint64_t found;          /* so far */
-    LIST_OF(StepEvent) near; /* a heap: none comes before that at (its index - 1) / 2 */
-} StepEvents;
+    uint64_t found;            /* so far */
+    LIST_OF(ActionEvent) near; /* a heap: none comes before that at (its index - 1) / 2 */
+} ActionEvents;
 
 /* All up to end_winding is given: its first and last pieces and windings are those of the layer, in the rod's
  * arrays. */
-void events_start(StepEvents *events);
+void events_start(ActionEvents *events);
 /* The first that is not taken; NULL if there is none. Valid until the next call. */
-const StepEvent *events_next(StepEvents *events);
-void events_take(StepEvents *events);
+const ActionEvent *events_next(ActionEvents *events);
+void events_take(ActionEvents *events);
 /* Whether it lies where the turns before it end: it is written before the next winding is entered. */
-bool ends_something(const StepEvent *event);
+bool ends_something(const ActionEvent *event);
 
 #endif

@@ -35,9 +35,9 @@ typedef struct Hands {
     LIST_OF(const Lying *)
     fresh;                   /* tags and ends in the order in which they were laid; those long held are gone */
     uint32_t first_fresh;    /* of these the first that is not known to be held */
-    uint32_t laid, own_tags; /* as in StepState */
+    uint32_t laid, own_tags; /* as in ActionState */
     CrosswrapNow crosswrap;  /* the one worked last */
-    uint32_t steps;          /* worked through */
+    uint32_t actions;        /* worked through */
     Replay found;
 } Hands;
 

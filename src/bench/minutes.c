@@ -1,27 +1,27 @@
-/* How long the steps take at the bench. */
-#include "bench/steps.h"
+/* How long the actions take at the bench. */
+#include "bench/actions.h"
 
-static const uint8_t handled[STEP_KIND_COUNT] = {
-#define X(name, pause, times) [STEP_##name] = times,
-    STEP_TABLE(X)
+static const uint8_t handled[ACTION_KIND_COUNT] = {
+#define X(name, pause, times) [ACTION_##name] = times,
+    ACTION_TABLE(X)
 #undef X
 };
 
-static double turns_of(const Step *step)
+static double turns_of(const Action *action)
 {
     const double whole = 360; /* degrees */
-    return step->kind == STEP_WIND  ? step->turns
-           : step->kind == STEP_LEG ? step->leg.turns + step->leg.dwell / whole
-                                    : 0;
+    return action->kind == ACTION_WIND  ? action->turns
+           : action->kind == ACTION_LEG ? action->leg.turns + action->leg.dwell / whole
+                                        : 0;
 }
 
-void add_times(StepTimes *times, const Step *step)
+void add_times(ActionTimes *times, const Action *action)
 {
-    times->turns += turns_of(step);
-    times->handled += handled[step->kind];
+    times->turns += turns_of(action);
+    times->handled += handled[action->kind];
 }
 
-double minutes_of(StepTimes times, const Bench *bench)
+double minutes_of(ActionTimes times, const Bench *bench)
 {
     const double seconds = 60; /* in a minute */
     return times.turns / bench->speed + times.handled * bench->handling / seconds;

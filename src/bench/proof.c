@@ -32,7 +32,7 @@ _Static_assert(TABLE_ROWS(WAYS_OUT) == VERDICT_COUNT, "every verdict needs its w
 /* What holds a crosswrap's passes when they are cut are its end bands. */
 static const char *way_out(Replay replay)
 {
-    bool cuts_passes = replay.verdict == REPLAY_TRIMMED_UNBOUND && replay.kind == STEP_TAKE_ENDS;
+    bool cuts_passes = replay.verdict == REPLAY_TRIMMED_UNBOUND && replay.kind == ACTION_TAKE_ENDS;
     return cuts_passes ? "give `ends` more turns, or lower `final` in bench { }" : ways_out[replay.verdict];
 }
 
@@ -69,7 +69,7 @@ void bench_report(const PlannedRod *rod, Replay replay, const Bench *bench, Find
 {
     if (replay.verdict == REPLAY_LAWFUL)
         return;
-    Span span = replay.kind == STEP_KIND_COUNT ? rod->rod->span : replay.span;
+    Span span = replay.kind == ACTION_KIND_COUNT ? rod->rod->span : replay.span;
     Finding *finding =
         finding_add(findings, FINDING_NOT_LAWFUL, span, "%s", what_is_wrong(rod, replay, findings->words));
     label_numbers(findings, finding, replay);

@@ -1,5 +1,5 @@
-/* The replay: works a rod's steps through as two hands would, and says whether they are lawful and make just what
- * the plan says. It knows the rules below and nothing of how steps are made.
+/* The replay: works a rod's actions through as two hands would, and says whether they are lawful and make just
+ * what the plan says. It knows the rules below and nothing of how actions are made.
  *
  * A wrap is a stretch of a layer without a gap. Whatever lies lengthwise on the blank (a tag, an end, a loop) is
  * covered by every turn that its wrap gets after it was laid, whichever piece makes it.
@@ -27,11 +27,11 @@
  *   TRIM_END      The end was pulled through, or lies covered by `bind` turns.
  *   TAKE_SPACER   A spacer is taken off whole, after the wrap's last turn: running, standing or ended, but not
  *                 taken yet -> ended, tag and end gone with it. Nothing else is done with its end once it is laid.
- * The rules of crosswraps' passes stand in replay_crosswrap.c. All other steps leave the threads as they are.
+ * The rules of crosswraps' passes stand in replay_crosswrap.c. All other actions leave the threads as they are.
  *
  * A wrap is left when a piece or a loop of the next one is laid: then all its turns are made, all its pieces are
  * ended, their tags and ends trimmed, and no loop lies. A crosswrap is done with when its layer is left. The same
- * holds after the last step, and then no turn of the plan is left. */
+ * holds after the last action, and then no turn of the plan is left. */
 #include "bench/replay.h"
 #include "bench/replay_crosswrap.h"
 
@@ -74,25 +74,25 @@ static bool begin(Hands *hands, uint32_t piece, PieceState state)
     return true;
 }
 
-static bool start(Hands *hands, const Step *step, uint32_t piece)
+static bool start(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     if (!begin(hands, piece, PIECE_RUNNING))
         return false;
     hands->own_tags++;
     return true;
 }
 
-static bool lay_in(Hands *hands, const Step *step, uint32_t piece)
+static bool lay_in(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     return begin(hands, piece, PIECE_LAID_IN);
 }
 
-static bool take_up(Hands *hands, const Step *step, uint32_t piece)
+static bool take_up(Hands *hands, const Action *action, uint32_t piece)
 {
     const PieceNow *now = &hands->pieces[piece];
-    if (hands->pieces_in[PIECE_RUNNING] != piece - step->piece)
+    if (hands->pieces_in[PIECE_RUNNING] != piece - action->piece)
         return lost(hands, piece);
     if (now->state == PIECE_LAID_IN && now->tag.state == LIES
         && !covered(hands, piece, &now->tag, hands->bench->bind, REPLAY_RELIED_UNBOUND))
@@ -101,16 +101,16 @@ static bool take_up(Hands *hands, const Step *step, uint32_t piece)
     return true;
 }
 
-static bool stand(Hands *hands, const Step *step, uint32_t piece)
+static bool stand(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     set_state(hands, piece, PIECE_STANDING);
     return true;
 }
 
-static bool lay_loop(Hands *hands, const Step *step, uint32_t piece)
+static bool lay_loop(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     PieceNow *now = &hands->pieces[piece];
     if (now->loop.state == LIES)
         return lost(hands, piece);
@@ -120,20 +120,20 @@ static bool lay_loop(Hands *hands, const Step *step, uint32_t piece)
     return true;
 }
 
-static bool lay_end(Hands *hands, const Step *step, uint32_t piece)
+static bool lay_end(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     set_state(hands, piece, PIECE_ENDED);
     lay_thread(hands, &hands->pieces[piece].end);
     return true;
 }
 
-static bool pull_through(Hands *hands, const Step *step, uint32_t piece)
+static bool pull_through(Hands *hands, const Action *action, uint32_t piece)
 {
     PieceNow *now = &hands->pieces[piece];
     if (hands->rod->pieces[piece].spacer)
         return lost(hands, piece);
-    bool at_end = step->final || next_wrap(hands) != hands->wrap;
+    bool at_end = action->final || next_wrap(hands) != hands->wrap;
     double needed = at_end ? hands->bench->final : hands->bench->loop;
     if (!covered(hands, piece, &now->loop, needed, REPLAY_LOOP_TOO_SHORT))
         return false;
@@ -153,23 +153,23 @@ static bool trim(Hands *hands, uint32_t piece, Lying *lying)
     return true;
 }
 
-static bool trim_tag(Hands *hands, const Step *step, uint32_t piece)
+static bool trim_tag(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     return trim(hands, piece, &hands->pieces[piece].tag);
 }
 
-static bool trim_end(Hands *hands, const Step *step, uint32_t piece)
+static bool trim_end(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     if (hands->rod->pieces[piece].spacer)
         return lost(hands, piece);
     return trim(hands, piece, &hands->pieces[piece].end);
 }
 
-static bool take_spacer(Hands *hands, const Step *step, uint32_t piece)
+static bool take_spacer(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     PieceNow *now = &hands->pieces[piece];
     bool taken = now->end.state == LIES_NO_MORE;
     if (!hands->rod->pieces[piece].spacer || taken || next_wrap(hands) == hands->wrap)
@@ -179,84 +179,84 @@ static bool take_spacer(Hands *hands, const Step *step, uint32_t piece)
     return true;
 }
 
-/* The steps about pieces: the states in which each is allowed, as bits, and what it does to each piece. Other
- * steps have no row. */
+/* The actions about pieces: the states in which each is allowed, as bits, and what it does to each piece. Other
+ * actions have no row. */
 #define IN(state) (1u << PIECE_##state)
 static const struct PieceRule {
     unsigned states;
-    bool (*follow)(Hands *hands, const Step *step, uint32_t piece);
-} piece_rules[STEP_KIND_COUNT] = {
-    [STEP_START] = {IN(OFF), start},
-    [STEP_LAY_IN] = {IN(OFF), lay_in},
-    [STEP_LAY_LOOP] = {IN(OFF) | IN(LAID_IN) | IN(RUNNING) | IN(STANDING), lay_loop},
-    [STEP_TAKE_UP] = {IN(LAID_IN) | IN(STANDING), take_up},
-    [STEP_STAND] = {IN(RUNNING), stand},
-    [STEP_LAY_END] = {IN(RUNNING) | IN(STANDING), lay_end},
-    [STEP_PULL_THROUGH] = {IN(RUNNING) | IN(STANDING), pull_through},
-    [STEP_TRIM_TAG] = {IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), trim_tag},
-    [STEP_TRIM_END] = {IN(ENDED), trim_end},
-    [STEP_TAKE_SPACER] = {IN(RUNNING) | IN(STANDING) | IN(ENDED), take_spacer},
-    [STEP_TIE_ON] = {IN(OFF), tie_on},
-    [STEP_LEG] = {IN(TIED_ON), lay_leg},
-    [STEP_TIE_OFF] = {IN(TIED_ON), tie_off},
-    [STEP_UNWIND] = {IN(TIED_OFF), unwind},
+    bool (*follow)(Hands *hands, const Action *action, uint32_t piece);
+} piece_rules[ACTION_KIND_COUNT] = {
+    [ACTION_START] = {IN(OFF), start},
+    [ACTION_LAY_IN] = {IN(OFF), lay_in},
+    [ACTION_LAY_LOOP] = {IN(OFF) | IN(LAID_IN) | IN(RUNNING) | IN(STANDING), lay_loop},
+    [ACTION_TAKE_UP] = {IN(LAID_IN) | IN(STANDING), take_up},
+    [ACTION_STAND] = {IN(RUNNING), stand},
+    [ACTION_LAY_END] = {IN(RUNNING) | IN(STANDING), lay_end},
+    [ACTION_PULL_THROUGH] = {IN(RUNNING) | IN(STANDING), pull_through},
+    [ACTION_TRIM_TAG] = {IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), trim_tag},
+    [ACTION_TRIM_END] = {IN(ENDED), trim_end},
+    [ACTION_TAKE_SPACER] = {IN(RUNNING) | IN(STANDING) | IN(ENDED), take_spacer},
+    [ACTION_TIE_ON] = {IN(OFF), tie_on},
+    [ACTION_LEG] = {IN(TIED_ON), lay_leg},
+    [ACTION_TIE_OFF] = {IN(TIED_ON), tie_off},
+    [ACTION_UNWIND] = {IN(TIED_OFF), unwind},
 };
 #undef IN
 
-static bool pieces_exist(const Hands *hands, const Step *step)
+static bool pieces_exist(const Hands *hands, const Action *action)
 {
-    return step->piece_count > 0 && (uint64_t)step->piece + step->piece_count <= hands->rod->piece_count;
+    return action->piece_count > 0 && (uint64_t)action->piece + action->piece_count <= hands->rod->piece_count;
 }
 
-static bool follow_piece_step(Hands *hands, const Step *step)
+static bool follow_piece_action(Hands *hands, const Action *action)
 {
-    if (!pieces_exist(hands, step))
+    if (!pieces_exist(hands, action))
         return lost(hands, NO_PIECE);
-    const struct PieceRule *rule = &piece_rules[step->kind];
-    for (uint32_t piece = step->piece; piece < step->piece + step->piece_count; piece++) {
+    const struct PieceRule *rule = &piece_rules[action->kind];
+    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++) {
         const Piece *planned = &hands->rod->pieces[piece];
         PieceNow *now = &hands->pieces[piece];
-        bool here = planned->place == step->place && planned->layer == step->layer;
+        bool here = planned->place == action->place && planned->layer == action->layer;
         if (!here || !(rule->states & 1u << now->state))
             return lost(hands, piece);
-        if (!rule->follow(hands, step, piece))
+        if (!rule->follow(hands, action, piece))
             return false;
-        hands->unfinished -= is_finished(now); /* no step is allowed about a piece that was finished before */
+        hands->unfinished -= is_finished(now); /* no action is allowed about a piece that was finished before */
     }
     return true;
 }
 
 /* Just the pieces named, whichever they are. */
-static bool pieces_run(Hands *hands, const Step *step)
+static bool pieces_run(Hands *hands, const Action *action)
 {
-    if (!pieces_exist(hands, step))
+    if (!pieces_exist(hands, action))
         return lost(hands, NO_PIECE);
-    if (hands->pieces_in[PIECE_RUNNING] != step->piece_count)
-        return lost(hands, step->piece);
-    for (uint32_t piece = step->piece; piece < step->piece + step->piece_count; piece++)
+    if (hands->pieces_in[PIECE_RUNNING] != action->piece_count)
+        return lost(hands, action->piece);
+    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++)
         if (hands->pieces[piece].state != PIECE_RUNNING)
             return lost(hands, piece);
     return true;
 }
 
 /* Turns of the winding that is due, by its pieces, and counted as they are made. */
-static bool turns_agree(Hands *hands, const Step *step, const Winding *due, const Run *run)
+static bool turns_agree(Hands *hands, const Action *action, const Winding *due, const Run *run)
 {
     uint32_t left = due->turns - hands->wound;
-    bool agree = step->winding == hands->winding && step->piece == due->first_piece
-                 && step->piece_count == run->strands->count && step->place == due->place
-                 && step->layer == due->layer && step->turns > 0 && step->turns <= left
-                 && step->layer_count == hands->layer_turns + step->turns
-                 && step->band_count == hands->item_turns + step->turns;
-    return agree || fault(hands, REPLAY_TURNS_DIFFER, step->piece, left, step->turns);
+    bool agree = action->winding == hands->winding && action->piece == due->first_piece
+                 && action->piece_count == run->strands->count && action->place == due->place
+                 && action->layer == due->layer && action->turns > 0 && action->turns <= left
+                 && action->layer_count == hands->layer_turns + action->turns
+                 && action->band_count == hands->item_turns + action->turns;
+    return agree || fault(hands, REPLAY_TURNS_DIFFER, action->piece, left, action->turns);
 }
 
 /* What the spools allow while the blank turns. */
-static bool spools_allow(Hands *hands, const Step *step)
+static bool spools_allow(Hands *hands, const Action *action)
 {
     uint32_t laid_in = hands->spools_in[PIECE_LAID_IN], running = hands->spools_in[PIECE_RUNNING];
     bool changes_over = laid_in == 1 && hands->bench->holders >= 2;
-    if (step->by_hand)
+    if (action->by_hand)
         return true;
     if (hands->spools_in[PIECE_STANDING] > 0)
         return spool_fault(hands, REPLAY_SPOOL_STANDS, PIECE_STANDING, 0, hands->spools_in[PIECE_STANDING]);
@@ -267,55 +267,57 @@ static bool spools_allow(Hands *hands, const Step *step)
 }
 
 /* The turns' share of all that the run's strands wind. */
-static bool length_agrees(Hands *hands, const Step *step, const Run *run)
+static bool length_agrees(Hands *hands, const Action *action, const Run *run)
 {
     double whole = 0;
     for (uint32_t i = 0; i < run->strands->count; i++)
         whole += run->lengths[i];
-    double share = whole * step->turns / run->turns;
-    return fabs(step->length - share) <= length_slack * share
-           || fault(hands, REPLAY_LENGTH_DIFFERS, step->piece, share, step->length);
+    double share = whole * action->turns / run->turns;
+    return fabs(action->length - share) <= length_slack * share
+           || fault(hands, REPLAY_LENGTH_DIFFERS, action->piece, share, action->length);
 }
 
-static bool follow_wind(Hands *hands, const Step *step)
+static bool follow_wind(Hands *hands, const Action *action)
 {
     uint32_t wrap = next_wrap(hands);
     if (wrap != NO_WRAP && wrap != hands->wrap && hands->unfinished)
         return thread_left(hands);
-    if (!pieces_run(hands, step))
+    if (!pieces_run(hands, action))
         return false;
     if (wrap == NO_WRAP)
-        return turns_differ(hands, step->piece);
+        return turns_differ(hands, action->piece);
     const Winding *due = &hands->rod->windings[hands->winding];
     const Run *run = &hands->rod->places[due->place].layers[due->layer].runs[due->run];
-    if (!turns_agree(hands, step, due, run) || !spools_allow(hands, step) || !length_agrees(hands, step, run))
+    if (!turns_agree(hands, action, due, run) || !spools_allow(hands, action)
+        || !length_agrees(hands, action, run))
         return false;
-    make_turns(hands, step->turns);
+    make_turns(hands, action->turns);
     return true;
 }
 
-/* A step that leaves the threads as they are names none, and is about something that is there. */
-static bool follow_other_step(Hands *hands, const Step *step)
+/* An action that leaves the threads as they are names none, and is about something that is there. */
+static bool follow_other_action(Hands *hands, const Action *action)
 {
     const PlannedRod *rod = hands->rod;
-    bool there = step->place == WHOLE_ROD
-                 || (step->place < rod->place_count
-                     && (step->layer == WHOLE_ROD || step->layer < rod->places[step->place].layer_count));
-    return (there && step->piece == NO_PIECE) || lost(hands, NO_PIECE);
+    bool there = action->place == WHOLE_ROD
+                 || (action->place < rod->place_count
+                     && (action->layer == WHOLE_ROD || action->layer < rod->places[action->place].layer_count));
+    return (there && action->piece == NO_PIECE) || lost(hands, NO_PIECE);
 }
 
-static bool follow(Hands *hands, const Step *step)
+static bool follow(Hands *hands, const Action *action)
 {
-    if ((unsigned)step->kind >= STEP_KIND_COUNT)
+    if ((unsigned)action->kind >= ACTION_KIND_COUNT)
         return lost(hands, NO_PIECE);
-    if (step->kind == STEP_WIND)
-        return follow_wind(hands, step);
-    if (is_crosswrap_step(hands, step))
-        return follow_crosswrap_step(hands, step);
-    return piece_rules[step->kind].follow ? follow_piece_step(hands, step) : follow_other_step(hands, step);
+    if (action->kind == ACTION_WIND)
+        return follow_wind(hands, action);
+    if (is_crosswrap_action(hands, action))
+        return follow_crosswrap_action(hands, action);
+    return piece_rules[action->kind].follow ? follow_piece_action(hands, action)
+                                            : follow_other_action(hands, action);
 }
 
-/* After the last step. */
+/* After the last action. */
 static void stop(Hands *hands)
 {
     if (hands->winding < hands->rod->winding_count)
@@ -326,62 +328,62 @@ static void stop(Hands *hands)
         crosswrap_done(hands);
 }
 
-/* --- what is left with the step --- */
+/* --- what is left with the action --- */
 
-/* What the step is about of what lies: the tag, the end or the loop. */
-static const Lying *relied_on(const PieceNow *now, StepKind kind)
+/* What the action is about of what lies: the tag, the end or the loop. */
+static const Lying *relied_on(const PieceNow *now, ActionKind kind)
 {
     switch (kind) {
-    case STEP_TAKE_UP:
-    case STEP_TRIM_TAG: return &now->tag;
-    case STEP_TRIM_END: return &now->end;
-    case STEP_PULL_THROUGH: return &now->loop;
+    case ACTION_TAKE_UP:
+    case ACTION_TRIM_TAG: return &now->tag;
+    case ACTION_TRIM_END: return &now->end;
+    case ACTION_PULL_THROUGH: return &now->loop;
     default: return NULL;
     }
 }
 
-static void note_before(const Hands *hands, Step *step)
+static void note_before(const Hands *hands, Action *action)
 {
-    StepState *state = &step->state;
-    *state =
-        (StepState){.due = hands->winding, .made = hands->wound, .laid = hands->laid, .own_tags = hands->own_tags};
-    if (step->kind == STEP_WIND)
-        state->made += step->turns;
-    if (step->piece == NO_PIECE || !pieces_exist(hands, step))
+    ActionState *state = &action->state;
+    *state = (ActionState){
+        .due = hands->winding, .made = hands->wound, .laid = hands->laid, .own_tags = hands->own_tags};
+    if (action->kind == ACTION_WIND)
+        state->made += action->turns;
+    if (action->piece == NO_PIECE || !pieces_exist(hands, action))
         return;
-    const PieceNow *now = &hands->pieces[step->piece];
-    const Lying *lying = relied_on(now, step->kind);
+    const PieceNow *now = &hands->pieces[action->piece];
+    const Lying *lying = relied_on(now, action->kind);
     state->before = now->state;
     state->covered = lying ? (uint32_t)cover(hands, lying) : 0;
 }
 
-static void note_after(Hands *hands, Step *step)
+static void note_after(Hands *hands, Action *action)
 {
-    static const bool may_pause[STEP_KIND_COUNT] = {
-#define X(name, pause, handled) [STEP_##name] = pause,
-        STEP_TABLE(X)
+    static const bool may_pause[ACTION_KIND_COUNT] = {
+#define X(name, pause, handled) [ACTION_##name] = pause,
+        ACTION_TABLE(X)
 #undef X
     };
-    StepState *state = &step->state;
+    ActionState *state = &action->state;
     state->running = hands->pieces_in[PIECE_RUNNING] + hands->pieces_in[PIECE_TIED_ON];
     state->standing = hands->pieces_in[PIECE_STANDING];
     state->laid_in = hands->pieces_in[PIECE_LAID_IN];
-    state->may_stop = may_pause[step->kind] && !anything_loose(hands);
+    state->may_stop = may_pause[action->kind] && !anything_loose(hands);
 }
 
-void replay_step(Hands *hands, Step *step)
+void replay_action(Hands *hands, Action *action)
 {
     if (hands->found.verdict != REPLAY_LAWFUL)
         return;
-    note_before(hands, step);
-    if (!follow(hands, step)) {
-        hands->found.step = hands->steps;
-        hands->found.kind = step->kind;
-        hands->found.span = step->span;
+    note_before(hands, action);
+    if (!follow(hands, action)) {
+        hands->found.action = hands->actions;
+        hands->found.kind = action->kind;
+        hands->found.span = action->span;
         return;
     }
-    note_after(hands, step);
-    hands->steps++;
+    note_after(hands, action);
+    hands->actions++;
 }
 
 void replay_end(Hands *hands)
@@ -389,25 +391,25 @@ void replay_end(Hands *hands)
     if (hands->found.verdict != REPLAY_LAWFUL)
         return;
     stop(hands);
-    hands->found.step = hands->steps;
-    hands->found.kind = STEP_KIND_COUNT;
+    hands->found.action = hands->actions;
+    hands->found.kind = ACTION_KIND_COUNT;
 }
 
-Replay replay_steps(Arena *arena, const BenchRod *rod, const Bench *bench)
+Replay replay_actions(Arena *arena, const BenchRod *rod, const Bench *bench)
 {
     Hands hands;
     hands_start(&hands, arena, rod->rod, bench);
-    for (uint32_t step = 0; step < rod->step_count; step++)
-        replay_step(&hands, &rod->steps[step]);
+    for (uint32_t action = 0; action < rod->action_count; action++)
+        replay_action(&hands, &rod->actions[action]);
     replay_end(&hands);
     return hands.found;
 }
 
-const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *bench, uint32_t steps)
+const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *bench, uint32_t actions)
 {
     Hands hands;
     hands_start(&hands, arena, rod->rod, bench);
-    for (uint32_t i = 0; i < steps && i < rod->step_count && follow(&hands, &rod->steps[i]); i++)
+    for (uint32_t i = 0; i < actions && i < rod->action_count && follow(&hands, &rod->actions[i]); i++)
         ;
     PieceState *states = arena_take_many(arena, rod->rod->piece_count, sizeof *states);
     for (uint32_t i = 0; i < rod->rod->piece_count; i++)

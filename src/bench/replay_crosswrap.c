@@ -80,24 +80,26 @@ static bool layer_is_due(const Hands *hands, uint32_t place, uint32_t layer)
     return hands->winding < rod->winding_count && due->place == place && due->layer == layer;
 }
 
-/* The first step about a crosswrap takes it in hand: all before its layer is done. */
-static bool take_in_hand(Hands *hands, const Step *step)
+/* The first action about a crosswrap takes it in hand: all before its layer is done. */
+static bool take_in_hand(Hands *hands, const Action *action)
 {
     CrosswrapNow *now = &hands->crosswrap;
-    if (is_in_hand(hands, step->place, step->layer))
+    if (is_in_hand(hands, action->place, action->layer))
         return true;
-    if (!layer_is_due(hands, step->place, step->layer))
+    if (!layer_is_due(hands, action->place, action->layer))
         return turns_differ(hands, NO_PIECE);
     if (hands->unfinished)
         return thread_left(hands);
     if (!crosswrap_done(hands))
         return false;
-    const PlannedLayer *layer = layer_at(hands, step->place, step->layer);
+    const PlannedLayer *layer = layer_at(hands, action->place, action->layer);
     uint32_t pieces_from = now->pieces_to;
-    *now = (CrosswrapNow){
-        .planned = layer->crosswrap, .place = step->place, .layer = step->layer, .first_wrap = next_wrap(hands)};
+    *now = (CrosswrapNow){.planned = layer->crosswrap,
+                          .place = action->place,
+                          .layer = action->layer,
+                          .first_wrap = next_wrap(hands)};
     find_pieces(hands, now, pieces_from);
-    return set_out_lines(&now->lines, &hands->rod->places[step->place], layer, hands->bench)
+    return set_out_lines(&now->lines, &hands->rod->places[action->place], layer, hands->bench)
            || fault(hands, REPLAY_MARKS_MISSED, NO_PIECE, 0, 0);
 }
 
@@ -109,25 +111,25 @@ static bool once(Hands *hands, bool *done)
     return *done = true;
 }
 
-static bool set_out(Hands *hands, const Step *step)
+static bool set_out(Hands *hands, const Action *action)
 {
-    return take_in_hand(hands, step) && once(hands, &hands->crosswrap.set_out);
+    return take_in_hand(hands, action) && once(hands, &hands->crosswrap.set_out);
 }
 
-static bool hold_ends(Hands *hands, const Step *step)
+static bool hold_ends(Hands *hands, const Action *action)
 {
     if (hands->bench->ends == HOLD_NONE)
         return out_of_order(hands, NO_PIECE);
-    return take_in_hand(hands, step) && once(hands, &hands->crosswrap.held);
+    return take_in_hand(hands, action) && once(hands, &hands->crosswrap.held);
 }
 
-bool tie_on(Hands *hands, const Step *step, uint32_t piece)
+bool tie_on(Hands *hands, const Action *action, uint32_t piece)
 {
     CrosswrapNow *now = &hands->crosswrap;
     const Piece *planned = &hands->rod->pieces[piece];
     if (planned->pass_count == 0 || hands->pieces_in[PIECE_TIED_ON] > 0)
         return lost(hands, piece);
-    if (!is_in_hand(hands, step->place, step->layer) || !now->set_out
+    if (!is_in_hand(hands, action->place, action->layer) || !now->set_out
         || (!now->held && hands->bench->ends != HOLD_NONE))
         return out_of_order(hands, piece);
     bool spiral = now->planned->crosswrap->kind == CROSSWRAP_SPIRAL;
@@ -148,11 +150,11 @@ static bool is_of_strand(const CrosswrapNow *now, const Piece *piece)
     return piece->thread == strand->thread && piece->spacer == strand->spacer;
 }
 
-bool lay_leg(Hands *hands, const Step *step, uint32_t piece)
+bool lay_leg(Hands *hands, const Action *action, uint32_t piece)
 {
     CrosswrapNow *now = &hands->crosswrap;
     const Piece *planned = &hands->rod->pieces[piece];
-    const LegStep *leg = &step->leg;
+    const LegAction *leg = &action->leg;
     if (now->pass >= now->planned->strand_count * now->lines.starts || now->pass >= pass_end(planned)
         || leg->pass != now->pass || leg->leg != now->leg || !is_of_strand(now, planned))
         return passes_differ(hands, piece, leg->pass);
@@ -160,18 +162,18 @@ bool lay_leg(Hands *hands, const Step *step, uint32_t piece)
         return out_of_order(hands, piece);
     bool comes_back = now->leg == LEG_OUT && now->lines.lead[LEG_BACK] > 0;
     bool goes_on = comes_back || now->pass + 1 < pass_end(planned);
-    if (!leg_meets_marks(hands, step, piece, goes_on) || !leg_lies_beside(hands, step, piece))
+    if (!leg_meets_marks(hands, action, piece, goes_on) || !leg_lies_beside(hands, action, piece))
         return false;
-    now->wound += wound_in_leg(now, step, goes_on);
+    now->wound += wound_in_leg(now, action, goes_on);
     now->leg = comes_back ? LEG_BACK : LEG_OUT;
     now->pass += !comes_back;
     return true;
 }
 
-bool tie_off(Hands *hands, const Step *step, uint32_t piece)
+bool tie_off(Hands *hands, const Action *action, uint32_t piece)
 {
     const CrosswrapNow *now = &hands->crosswrap;
-    (void)step;
+    (void)action;
     if (now->pass < pass_end(&hands->rod->pieces[piece]))
         return passes_differ(hands, piece, pass_end(&hands->rod->pieces[piece]));
     set_state(hands, piece, PIECE_TIED_OFF);
@@ -190,9 +192,9 @@ static bool passes_lie(Hands *hands)
     return now->symmetry || out_of_order(hands, NO_PIECE);
 }
 
-bool unwind(Hands *hands, const Step *step, uint32_t piece)
+bool unwind(Hands *hands, const Action *action, uint32_t piece)
 {
-    (void)step;
+    (void)action;
     if (!hands->rod->pieces[piece].spacer)
         return lost(hands, piece);
     if (!passes_lie(hands))
@@ -213,19 +215,19 @@ bool turns_may_begin(Hands *hands, uint32_t place, uint32_t layer)
     return passes_lie(hands) && (hands->crosswrap.spacers == 0 || pass_left(hands, true));
 }
 
-static bool symmetry(Hands *hands, const Step *step)
+static bool symmetry(Hands *hands, const Action *action)
 {
     CrosswrapNow *now = &hands->crosswrap;
-    (void)step;
+    (void)action;
     return now->pass == now->lines.starts ? once(hands, &now->symmetry) : out_of_order(hands, NO_PIECE);
 }
 
-static bool seal(Hands *hands, const Step *step)
+static bool seal(Hands *hands, const Action *action)
 {
     CrosswrapNow *now = &hands->crosswrap;
     const PlannedRod *rod = hands->rod;
-    bool turns_left = hands->winding < rod->winding_count && rod->windings[hands->winding].place == step->place
-                      && rod->windings[hands->winding].layer == step->layer;
+    bool turns_left = hands->winding < rod->winding_count && rod->windings[hands->winding].place == action->place
+                      && rod->windings[hands->winding].layer == action->layer;
     if (turns_left)
         return out_of_order(hands, NO_PIECE);
     if (hands->unfinished)
@@ -234,10 +236,10 @@ static bool seal(Hands *hands, const Step *step)
 }
 
 /* What the end bands do not hold would come off. */
-static bool take_ends(Hands *hands, const Step *step)
+static bool take_ends(Hands *hands, const Action *action)
 {
     CrosswrapNow *now = &hands->crosswrap;
-    (void)step;
+    (void)action;
     double turns = fmin((double)now->end_turns[0], (double)now->end_turns[1]);
     if (now->taken)
         return out_of_order(hands, NO_PIECE);
@@ -251,32 +253,32 @@ static bool take_ends(Hands *hands, const Step *step)
     return now->taken = true;
 }
 
-/* The steps about the layer: whether they come first, and what they do. */
+/* The actions about the layer: whether they come first, and what they do. */
 static const struct LayerRule {
     bool first;
-    bool (*follow)(Hands *hands, const Step *step);
-} layer_rules[STEP_KIND_COUNT] = {
-    [STEP_SET_OUT] = {true, set_out},    [STEP_HOLD_ENDS] = {true, hold_ends},
-    [STEP_SYMMETRY] = {false, symmetry}, [STEP_TAKE_ENDS] = {false, take_ends},
-    [STEP_SEAL] = {false, seal},
+    bool (*follow)(Hands *hands, const Action *action);
+} layer_rules[ACTION_KIND_COUNT] = {
+    [ACTION_SET_OUT] = {true, set_out},    [ACTION_HOLD_ENDS] = {true, hold_ends},
+    [ACTION_SYMMETRY] = {false, symmetry}, [ACTION_TAKE_ENDS] = {false, take_ends},
+    [ACTION_SEAL] = {false, seal},
 };
 
 /* Other layers are sealed too. */
-bool is_crosswrap_step(const Hands *hands, const Step *step)
+bool is_crosswrap_action(const Hands *hands, const Action *action)
 {
-    if (step->kind != STEP_SEAL)
-        return layer_rules[step->kind].follow != NULL;
-    const PlannedLayer *layer = layer_at(hands, step->place, step->layer);
+    if (action->kind != ACTION_SEAL)
+        return layer_rules[action->kind].follow != NULL;
+    const PlannedLayer *layer = layer_at(hands, action->place, action->layer);
     return layer && layer->crosswrap;
 }
 
-bool follow_crosswrap_step(Hands *hands, const Step *step)
+bool follow_crosswrap_action(Hands *hands, const Action *action)
 {
-    const struct LayerRule *rule = &layer_rules[step->kind];
-    const PlannedLayer *layer = layer_at(hands, step->place, step->layer);
-    if (!layer || !layer->crosswrap || step->piece != NO_PIECE)
+    const struct LayerRule *rule = &layer_rules[action->kind];
+    const PlannedLayer *layer = layer_at(hands, action->place, action->layer);
+    if (!layer || !layer->crosswrap || action->piece != NO_PIECE)
         return lost(hands, NO_PIECE);
-    if (!rule->first && !is_in_hand(hands, step->place, step->layer))
+    if (!rule->first && !is_in_hand(hands, action->place, action->layer))
         return out_of_order(hands, NO_PIECE);
-    return rule->follow(hands, step);
+    return rule->follow(hands, action);
 }

@@ -136,7 +136,7 @@ static bool dwell_agrees(Hands *hands, uint32_t piece, double dwell, double way,
 }
 
 /* A leg out is followed by the same pass's leg back, a leg back by the next pass's leg out. */
-static bool goes_round(Hands *hands, const LegStep *leg, uint32_t piece, double turn, bool goes_on)
+static bool goes_round(Hands *hands, const LegAction *leg, uint32_t piece, double turn, bool goes_on)
 {
     const CrosswrapNow *now = &hands->crosswrap;
     const SetOut *lines = &now->lines;
@@ -151,11 +151,11 @@ static bool goes_round(Hands *hands, const LegStep *leg, uint32_t piece, double 
     return dwell_agrees(hands, piece, leg->dwell, way, lines->friction_dwell[end]);
 }
 
-bool leg_meets_marks(Hands *hands, const Step *step, uint32_t piece, bool goes_on)
+bool leg_meets_marks(Hands *hands, const Action *action, uint32_t piece, bool goes_on)
 {
     const CrosswrapNow *now = &hands->crosswrap;
     const SetOut *lines = &now->lines;
-    const LegStep *leg = &step->leg;
+    const LegAction *leg = &action->leg;
     const BundleStrand *strand = &now->planned->strands[now->pass / lines->starts];
     uint32_t start = now->pass % lines->starts;
     int begins = leg_begins(lines, leg->leg), ends = 1 - begins;
@@ -172,21 +172,21 @@ bool leg_meets_marks(Hands *hands, const Step *step, uint32_t piece, bool goes_o
         return fault(hands, REPLAY_TURNS_DIFFER, piece, turns, leg->turns);
     if (leg->marks != lines->marks)
         return fault(hands, REPLAY_MARKS_MISSED, piece, 0, 0);
-    if (!(fabs(step->length - length) <= length_slack * length))
-        return fault(hands, REPLAY_LENGTH_DIFFERS, piece, length, step->length);
+    if (!(fabs(action->length - length) <= length_slack * length))
+        return fault(hands, REPLAY_LENGTH_DIFFERS, piece, length, action->length);
     return goes_round(hands, leg, piece, to, goes_on);
 }
 
 /* Each strand's centre line lies half its own thread's diameter above the surface. */
-double wound_in_leg(const CrosswrapNow *now, const Step *step, bool goes_on)
+double wound_in_leg(const CrosswrapNow *now, const Action *action, bool goes_on)
 {
     const SetOut *lines = &now->lines;
-    const LegStep *leg = &step->leg;
+    const LegAction *leg = &action->leg;
     const BundleStrand *strands = now->planned->strands;
     const Thread *thread = strands[now->pass / lines->starts].thread;
     double girth = lines->girth[1 - leg_begins(lines, leg->leg)];
     double round = leg->dwell / 360 * (girth + TRADE_PI * (thread->diameter - strands[0].thread->diameter));
-    return step->length + (goes_on ? round + lines->beyond : 0);
+    return action->length + (goes_on ? round + lines->beyond : 0);
 }
 
 bool wound_agrees(Hands *hands, uint32_t piece)
@@ -197,7 +197,7 @@ bool wound_agrees(Hands *hands, uint32_t piece)
 }
 
 /* The strand that is laid now, and the one of the neighbour's pass, share an edge. */
-static bool touches(const CrosswrapNow *now, const LegStep *leg)
+static bool touches(const CrosswrapNow *now, const LegAction *leg)
 {
     const BundleStrand *strand = &now->planned->strands[now->pass / now->lines.starts];
     if (now->pass < now->lines.starts)
@@ -212,7 +212,7 @@ static bool touches(const CrosswrapNow *now, const LegStep *leg)
 }
 
 /* The strand's edges, once a strand: they go beyond what lies so far, on the side that it is laid on. */
-static bool lies_outermost(CrosswrapNow *now, const LegStep *leg)
+static bool lies_outermost(CrosswrapNow *now, const LegAction *leg)
 {
     if (now->pass % now->lines.starts != 0 || leg->leg != LEG_OUT)
         return true;
@@ -226,8 +226,8 @@ static bool lies_outermost(CrosswrapNow *now, const LegStep *leg)
     return outermost;
 }
 
-bool leg_lies_beside(Hands *hands, const Step *step, uint32_t piece)
+bool leg_lies_beside(Hands *hands, const Action *action, uint32_t piece)
 {
-    return (touches(&hands->crosswrap, &step->leg) && lies_outermost(&hands->crosswrap, &step->leg))
+    return (touches(&hands->crosswrap, &action->leg) && lies_outermost(&hands->crosswrap, &action->leg))
            || fault(hands, REPLAY_NOT_BESIDE, piece, 0, 0);
 }

@@ -1,4 +1,4 @@
-/* What a measured width changed, in words: they stand before a part's first step. */
+/* What a measured width changed, in words: they stand before a part's first action. */
 #include "words/sheet_maker.h"
 #include "base/visible.h"
 

@@ -19,7 +19,7 @@ static const char *cut_what(SheetMaker *maker, const Cut *cut)
 static SheetCut words_of_cut(SheetMaker *maker, const Cut *cut)
 {
     SheetCut made = {.what = cut_what(maker, cut),
-                     .first_step = maker->numbered + cut->step + 1,
+                     .first_action = maker->numbered + cut->action + 1,
                      .loop = cut->kind == CUT_LOOP};
     made.label = cut->kind == CUT_LOOP ? text_format(maker->arena, "loop %u", (unsigned)cut->number)
                                        : piece_label(maker, cut->piece);
@@ -28,7 +28,7 @@ static SheetCut words_of_cut(SheetMaker *maker, const Cut *cut)
     return made;
 }
 
-/* Pieces come in the order of their steps, and so do loops: the two are merged. */
+/* Pieces come in the order of their actions, and so do loops: the two are merged. */
 void sheet_cuts(SheetMaker *maker, SheetRod *rod)
 {
     const BenchRod *bench = maker->rod;
@@ -39,7 +39,7 @@ void sheet_cuts(SheetMaker *maker, SheetRod *rod)
     uint32_t piece = 0, loop = loops;
     while (rod->cut_count < bench->cut_count) {
         bool take_loop =
-            piece == loops || (loop < bench->cut_count && bench->cuts[loop].step < bench->cuts[piece].step);
+            piece == loops || (loop < bench->cut_count && bench->cuts[loop].action < bench->cuts[piece].action);
         rod->cuts[rod->cut_count++] = words_of_cut(maker, &bench->cuts[take_loop ? loop++ : piece++]);
     }
 }

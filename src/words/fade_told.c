@@ -16,13 +16,13 @@ static uint32_t count_pairs(const PlannedLayer *layer, const PlannedItem *item)
 
 /* The piece that makes the first of the fade's runs in this direction; NO_PIECE if none does. */
 static uint32_t fading_piece(const SheetMaker *maker, const PlannedLayer *layer, const PlannedItem *item,
-                             const Step *step, bool in)
+                             const Action *action, bool in)
 {
     const PlannedRod *rod = maker->rod->rod;
     uint32_t end_run = item->first_run + item->run_count;
-    for (uint32_t w = step->winding; w < rod->winding_count; w++) {
+    for (uint32_t w = action->winding; w < rod->winding_count; w++) {
         const Winding *winding = &rod->windings[w];
-        if (winding->place != step->place || winding->layer != step->layer || winding->run >= end_run)
+        if (winding->place != action->place || winding->layer != action->layer || winding->run >= end_run)
             break;
         if (comes_in(&layer->runs[winding->run]) == in)
             return winding->first_piece;
@@ -37,12 +37,12 @@ static void put_fading(SheetMaker *maker, const PlannedItem *item, uint32_t piec
                 piece == NO_PIECE ? maker->names[strands->items[0].thread->index] : piece_label(maker, piece));
 }
 
-static void tell_fade(SheetMaker *maker, const PlannedLayer *layer, const PlannedItem *item, const Step *step)
+static void tell_fade(SheetMaker *maker, const PlannedLayer *layer, const PlannedItem *item, const Action *action)
 {
     buffer_text(&maker->words, "Fade from ");
-    put_fading(maker, item, fading_piece(maker, layer, item, step, false), false);
+    put_fading(maker, item, fading_piece(maker, layer, item, action, false), false);
     buffer_text(&maker->words, " to ");
-    put_fading(maker, item, fading_piece(maker, layer, item, step, true), true);
+    put_fading(maker, item, fading_piece(maker, layer, item, action, true), true);
     uint32_t pairs = 0;
     for (uint32_t r = 0; r < item->run_count; r++) {
         const Run *run = &layer->runs[item->first_run + r];
@@ -61,22 +61,22 @@ static void tell_fade(SheetMaker *maker, const PlannedLayer *layer, const Planne
     buffer_text(&maker->words, ".");
 }
 
-void put_fade(SheetMaker *maker, const Step *step)
+void put_fade(SheetMaker *maker, const Action *action)
 {
-    const PlannedLayer *layer = layer_of_step(maker, step);
-    const Winding *winding = &maker->rod->rod->windings[step->winding];
+    const PlannedLayer *layer = layer_of_action(maker, action);
+    const Winding *winding = &maker->rod->rod->windings[action->winding];
     const Run *run = &layer->runs[winding->run];
     const PlannedItem *item = &layer->items[run->item];
     if (item->item->kind != ITEM_FADE)
         return;
-    if (step->band_count == step->turns) {
+    if (action->band_count == action->turns) {
         maker->fade_pair = 0;
         maker->fade_pairs = count_pairs(layer, item);
-        tell_fade(maker, layer, item, step);
+        tell_fade(maker, layer, item, action);
     }
-    bool begins = step->state.made == step->turns;
+    bool begins = action->state.made == action->turns;
     maker->fade_pair += begins && comes_in(run);
-    if (step->band_count > step->turns && maker->fade_pair)
+    if (action->band_count > action->turns && maker->fade_pair)
         buffer_format(&maker->words, "Fade step %u of %u.", (unsigned)maker->fade_pair,
                       (unsigned)maker->fade_pairs);
 }

@@ -197,14 +197,15 @@ static StripMark *edge_at(const MarkingStrip *strip, uint32_t edges, double at)
     return near ? &strip->marks.items[low] : NULL;
 }
 
-static void mark_measuring(Arena *arena, MarkingStrip *strip, uint32_t edges, UnitSystem units, const Step *step)
+static void mark_measuring(Arena *arena, MarkingStrip *strip, uint32_t edges, UnitSystem units,
+                           const Action *action)
 {
-    StripMark *mark = edge_at(strip, edges, along_strip(strip, step->position));
+    StripMark *mark = edge_at(strip, edges, along_strip(strip, action->position));
     if (!mark) {
         Buffer words;
         buffer_start(&words, arena);
-        put_distance(&words, strip, units, step->position);
-        mark = add_mark(arena, strip, step->position, MARK_POINT, words_end(&words));
+        put_distance(&words, strip, units, action->position);
+        mark = add_mark(arena, strip, action->position, MARK_POINT, words_end(&words));
     }
     mark->measure = true;
 }
@@ -255,8 +256,8 @@ MarkingStrip marking_strip(Arena *arena, const SheetRod *rod, uint32_t part, con
     sort_marks(&strip);
     uint32_t edges = strip.marks.count;
     for (uint32_t i = about->first; i < about->first + about->count; i++)
-        if (rod->steps[i].step->kind == STEP_MEASURE)
-            mark_measuring(arena, &strip, edges, bench->units, rod->steps[i].step);
+        if (rod->actions[i].action->kind == ACTION_MEASURE)
+            mark_measuring(arena, &strip, edges, bench->units, rod->actions[i].action);
     sort_marks(&strip);
     return strip;
 }

@@ -1,4 +1,4 @@
-/* The bench sheet's content, in words: made once from the steps, and rendered as text, HTML and PDF. Every
+/* The bench sheet's content, in words: made once from the actions, and rendered as text, HTML and PDF. Every
  * sentence and every number that a builder reads is decided here, so that the three cannot differ. All strings are
  * UTF-8 in the arena. */
 #ifndef TURNLAY_WORDS_SHEET_H
@@ -7,22 +7,22 @@
 #include "bench/bench.h"
 #include "trade/colour.h"
 
-/* Said at every step after which one may stop. */
+/* Said at every action after which one may stop. */
 #define SAFE_TO_STOP "Safe to stop here"
 
 typedef struct SheetCut {
-    const char *label;   /* "navy 2" or "loop" */
-    const char *what;    /* "cut piece", "spool", "loop of strong line" */
-    const char *length;  /* "1.35 m"; for a spool what it winds, with its ends */
-    uint32_t first_step; /* number of the step that first needs it, from 1 */
+    const char *label;     /* "navy 2" or "loop" */
+    const char *what;      /* "cut piece", "spool", "loop of strong line" */
+    const char *length;    /* "1.35 m"; for a spool what it winds, with its ends */
+    uint32_t first_action; /* number of the action that first needs it, from 1 */
     bool loop;
 } SheetCut;
 
-typedef struct SheetStep {
+typedef struct SheetAction {
     uint32_t number; /* from 1, through all rods of the sheet */
-    const Step *step;
+    const Action *action;
     const char *thread; /* label of the piece in words, "navy 2"; "" where none is meant */
-    const char *action; /* one short line to be read from a metre away: "Wind 12 turns of navy 2" */
+    const char *says;   /* one short line to be read from a metre away: "Wind 12 turns of navy 2" */
     const char *detail; /* one or two sentences: how, where, what holds it; "" if the action says all */
     const char *where;  /* "18.35 mm from the mark", "from 43 deg (1:26) to 220 deg (7:20)" or "" */
     const char *count;  /* "12 in the band, 73 in the wrap", "pass 7 of 16; ..." or "" */
@@ -30,7 +30,7 @@ typedef struct SheetStep {
     uint32_t colour;    /* of the thread, 0xRRGGBB; NO_COLOUR where none is meant */
     bool measure;       /* room for a measured width */
     bool pause;         /* a safe place to stop after it */
-} SheetStep;
+} SheetAction;
 
 /* A part of the rod, or a note at a place of it. */
 typedef struct SheetNote {
@@ -38,11 +38,11 @@ typedef struct SheetNote {
     const char *words; /* "0 to 24 cm; keep it free of thread" */
 } SheetNote;
 
-/* The steps of one layer at one place, or those of the whole rod before and after. */
+/* The actions of one layer at one place, or those of the whole rod before and after. */
 typedef struct SheetPart {
     const char *heading;   /* "ring16 at 1500.00 mm from the tip, butt-side foot: over" */
-    uint32_t place, layer; /* WHOLE_ROD for steps of the whole rod */
-    uint32_t first, count; /* into the rod's steps */
+    uint32_t place, layer; /* WHOLE_ROD for actions of the whole rod */
+    uint32_t first, count; /* into the rod's actions */
 } SheetPart;
 
 /* What is done while one of a rod's sections lies at the bench, or when all are wound; of a rod of one piece all.
@@ -54,8 +54,8 @@ typedef struct SheetSection {
     uint32_t section;    /* of the rod's sections, ALL_SECTIONS where it is about the whole rod */
     uint32_t first_part, part_count;
     uint32_t first_cut, cut_count;
-    uint32_t first_note, note_count; /* where it is worked on first; 0 later */
-    uint32_t first_step, step_count; /* into the rod's steps */
+    uint32_t first_note, note_count;     /* where it is worked on first; 0 later */
+    uint32_t first_action, action_count; /* into the rod's actions */
 } SheetSection;
 
 typedef struct SheetRod {
@@ -63,15 +63,15 @@ typedef struct SheetRod {
     const BenchRod *bench;
     SheetNote *notes; /* from the butt on */
     uint32_t note_count;
-    const char **labels; /* by piece of the rod: "navy 2"; NULL for a piece that no step or cut names */
+    const char **labels; /* by piece of the rod: "navy 2"; NULL for a piece that no action or cut names */
     SheetCut *cuts;
     uint32_t cut_count;
     SheetPart *parts;
     uint32_t part_count;
     SheetSection *sections; /* as they are worked */
     uint32_t section_count;
-    SheetStep *steps;
-    uint32_t step_count;
+    SheetAction *actions;
+    uint32_t action_count;
 } SheetRod;
 
 /* A thread that the sheet uses; pages leave room beside it for what is to be written there. */

@@ -1,4 +1,4 @@
-/* The bench sheet's content: head, threads, cautions, and every rod's cuts and steps in words. */
+/* The bench sheet's content: head, threads, cautions, and every rod's cuts and actions in words. */
 #include "words/sheet_maker.h"
 
 #include "base/sort.h"
@@ -46,14 +46,14 @@ void put_pieces(SheetMaker *maker, uint32_t first, uint32_t count)
     }
 }
 
-const PlannedPlace *place_of_step(const SheetMaker *maker, const Step *step)
+const PlannedPlace *place_of_action(const SheetMaker *maker, const Action *action)
 {
-    return &maker->rod->rod->places[step->place];
+    return &maker->rod->rod->places[action->place];
 }
 
-const PlannedLayer *layer_of_step(const SheetMaker *maker, const Step *step)
+const PlannedLayer *layer_of_action(const SheetMaker *maker, const Action *action)
 {
-    return step->layer == WHOLE_ROD ? NULL : &place_of_step(maker, step)->layers[step->layer];
+    return action->layer == WHOLE_ROD ? NULL : &place_of_action(maker, action)->layers[action->layer];
 }
 
 const char *side_word(const SheetMaker *maker, int direction)
@@ -182,9 +182,9 @@ static void hash_rod(uint64_t *key, const SheetRod *rod)
         hash_text(key, rod->cuts[i].what);
         hash_text(key, rod->cuts[i].length);
     }
-    for (uint32_t i = 0; i < rod->step_count; i++) {
-        const SheetStep *step = &rod->steps[i];
-        const char *const texts[] = {step->action, step->detail, step->where, step->count, step->clock};
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        const SheetAction *action = &rod->actions[i];
+        const char *const texts[] = {action->says, action->detail, action->where, action->count, action->clock};
         for (size_t t = 0; t < sizeof texts / sizeof *texts; t++)
             hash_text(key, texts[t]);
     }
@@ -218,7 +218,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     sheet_cuts(maker, rod);
     sheet_sections(maker, rod);
     sheet_notes(maker, rod);
-    maker->numbered += rod->step_count;
+    maker->numbered += rod->action_count;
 }
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench)

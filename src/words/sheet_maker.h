@@ -1,4 +1,5 @@
-/* What the files share that put steps into words: the words at hand, and what is remembered from step to step. */
+/* What the files share that put actions into words: the words at hand, and what is remembered from action to
+ * action. */
 #ifndef TURNLAY_WORDS_SHEET_MAKER_H
 #define TURNLAY_WORDS_SHEET_MAKER_H
 
@@ -21,7 +22,7 @@ typedef struct SheetMaker {
     const Bench *bench;
     Buffer words;       /* what is being put together; used again for every text */
     const char **names; /* by Thread.index; NULL for a thread that is not used */
-    uint32_t numbered;  /* steps of the rods before */
+    uint32_t numbered;  /* actions of the rods before */
 
     /* Of the rod at hand. */
     const BenchRod *rod;
@@ -44,9 +45,9 @@ void maker_cut(SheetMaker *maker, double mm);
 const char *piece_label(SheetMaker *maker, uint32_t piece);
 /* "navy 1", "navy 1 and mist 1", "navy 1, slate 1 and mist 1". */
 void put_pieces(SheetMaker *maker, uint32_t first, uint32_t count);
-const PlannedPlace *place_of_step(const SheetMaker *maker, const Step *step);
-/* NULL for a step of a whole place or rod. */
-const PlannedLayer *layer_of_step(const SheetMaker *maker, const Step *step);
+const PlannedPlace *place_of_action(const SheetMaker *maker, const Action *action);
+/* NULL for an action of a whole place or rod. */
+const PlannedLayer *layer_of_action(const SheetMaker *maker, const Action *action);
 /* "right" or "left": where the place is worked toward. */
 const char *side_word(const SheetMaker *maker, int direction);
 
@@ -57,13 +58,13 @@ void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x);
 void put_angle(SheetMaker *maker, const PlannedPlace *place);
 void put_all_angles(SheetMaker *maker);
 
-/* The detail of a layer's first step, with what changed since a width was measured before it. */
+/* The detail of a layer's first action, with what changed since a width was measured before it. */
 const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail);
-/* One step in words. The steps must come in order. */
-void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out);
+/* One action in words. The actions must come in order. */
+void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out);
 
 /* The parts of that: what is done with threads, and what is done around the wrapping. They add to maker->words. */
-typedef void PutWords(SheetMaker *maker, const Step *step);
+typedef void PutWords(SheetMaker *maker, const Action *action);
 PutWords say_start, explain_start, say_lay_in, explain_lay_in, say_loop, explain_loop;
 PutWords say_take_up, explain_take_up;
 PutWords say_wind, explain_wind, say_stand, explain_stand, say_lay_end, explain_lay_end, say_pull, explain_pull;
@@ -75,16 +76,16 @@ PutWords say_seal, explain_seal, say_singe, explain_singe, say_coat, explain_coa
 PutWords say_set_out, explain_set_out, say_hold_ends, explain_hold_ends, say_tie_on, explain_tie_on;
 PutWords say_leg, explain_leg, say_tie_off, explain_tie_off, say_symmetry, explain_symmetry;
 PutWords say_unwind, explain_unwind, say_take_ends, explain_take_ends;
-/* The same kinds of step in a layer that is a crosswrap; what a START there adds. */
+/* The same kinds of action in a layer that is a crosswrap; what a START there adds. */
 PutWords say_pack_strands, explain_pack_strands, say_seal_crosswrap, explain_seal_crosswrap, explain_end_band;
 /* Facts of a LEG: "pass 7 of 16; 9 crossings; 5.12 turns"; where a LEG, TIE_ON, TIE_OFF is round the blank: "from
  * 43 deg (1:26) to 220 deg (7:20)". */
-const char *words_of_pass(SheetMaker *maker, const Step *step);
-const char *words_round(SheetMaker *maker, const Step *step);
+const char *words_of_pass(SheetMaker *maker, const Action *action);
+const char *words_round(SheetMaker *maker, const Action *action);
 /* What a fade is made of at its first turns, and how far it has come later: for a WIND. */
-void put_fade(SheetMaker *maker, const Step *step);
+void put_fade(SheetMaker *maker, const Action *action);
 
-/* The rod's steps, put into words, gathered into parts by place and layer; its cuts. */
+/* The rod's actions, put into words, gathered into parts by place and layer; its cuts. */
 void sheet_parts(SheetMaker *maker, SheetRod *rod);
 void sheet_cuts(SheetMaker *maker, SheetRod *rod);
 /* Parts and cuts, section by section. */

@@ -1,66 +1,68 @@
-/* The sheet's steps gathered by place and layer. */
+/* The sheet's actions gathered by place and layer. */
 #include "words/crosswrap_words.h"
 #include "words/sheet_maker.h"
 #include "base/visible.h"
 
 /* before: the part before this one; NULL for none. */
-static const char *when_words(const PlannedPlace *place, const Step *step, const SheetPart *before)
+static const char *when_words(const PlannedPlace *place, const Action *action, const SheetPart *before)
 {
-    if (!before || before->place != step->place)
+    if (!before || before->place != action->place)
         return "before wrapping";
     return before->layer + 1 == place->layer_count ? "after wrapping" : "before the next layer";
 }
 
-static const char *heading(SheetMaker *maker, const Step *step, const SheetPart *before)
+static const char *heading(SheetMaker *maker, const Action *action, const SheetPart *before)
 {
     const PlannedRod *rod = maker->rod->rod;
-    if (step->place == WHOLE_ROD)
+    if (action->place == WHOLE_ROD)
         return "The whole rod";
-    const PlannedPlace *place = &rod->places[step->place];
+    const PlannedPlace *place = &rod->places[action->place];
     const char *label = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
-    if (step->layer == WHOLE_ROD)
-        return text_format(maker->arena, "%s: %s", label, when_words(place, step, before));
-    const char *words = layer_label(place, step->layer);
+    if (action->layer == WHOLE_ROD)
+        return text_format(maker->arena, "%s: %s", label, when_words(place, action, before));
+    const char *words = layer_label(place, action->layer);
     if (place->layer_count == 1)
         return text_format(maker->arena, "%s: %s", label, words);
-    return text_format(maker->arena, "%s: layer %u of %u, %s", label, (unsigned)step->layer + 1,
+    return text_format(maker->arena, "%s: layer %u of %u, %s", label, (unsigned)action->layer + 1,
                        (unsigned)place->layer_count, words);
 }
 
 /* Before a crosswrap is cut free its sealing has to cure. */
-static bool has_to_wait(const SheetRod *rod, uint32_t step)
+static bool has_to_wait(const SheetRod *rod, uint32_t action)
 {
-    return rod->steps[step].step->kind == STEP_SEAL && rod->steps[step + 1].step->kind == STEP_TAKE_ENDS;
+    return rod->actions[action].action->kind == ACTION_SEAL
+           && rod->actions[action + 1].action->kind == ACTION_TAKE_ENDS;
 }
 
 /* A series of pauses is one: after the last of them. */
 static void keep_last_pauses(SheetRod *rod)
 {
-    for (uint32_t i = 0; i + 1 < rod->step_count; i++)
-        rod->steps[i].pause &= !rod->steps[i + 1].pause || has_to_wait(rod, i);
+    for (uint32_t i = 0; i + 1 < rod->action_count; i++)
+        rod->actions[i].pause &= !rod->actions[i + 1].pause || has_to_wait(rod, i);
 }
 
 void sheet_parts(SheetMaker *maker, SheetRod *rod)
 {
     const BenchRod *bench = maker->rod;
     LIST_OF(SheetPart) parts = {0};
-    rod->step_count = bench->step_count;
-    rod->steps = arena_take_many(maker->arena, bench->step_count, sizeof *rod->steps);
-    for (uint32_t i = 0; i < bench->step_count; i++) {
-        const Step *step = &bench->steps[i];
+    rod->action_count = bench->action_count;
+    rod->actions = arena_take_many(maker->arena, bench->action_count, sizeof *rod->actions);
+    for (uint32_t i = 0; i < bench->action_count; i++) {
+        const Action *action = &bench->actions[i];
         SheetPart *part = parts.count ? &parts.items[parts.count - 1] : NULL;
-        if (!part || part->place != step->place || part->layer != step->layer) {
-            const char *words = heading(maker, step, part);
+        if (!part || part->place != action->place || part->layer != action->layer) {
+            const char *words = heading(maker, action, part);
             part = LIST_ADD(maker->arena, &parts);
-            *part = (SheetPart){words, step->place, step->layer, i, 0};
+            *part = (SheetPart){words, action->place, action->layer, i, 0};
             maker->packed = maker->measured = false;
             maker->crosswrap = (CrosswrapTold){.tied_on = false};
         }
         part->count++;
-        rod->steps[i].number = maker->numbered + i + 1;
-        words_of_step(maker, step, &rod->steps[i]);
-        if (part->count == 1 && layer_of_step(maker, step))
-            rod->steps[i].detail = words_of_changes(maker, layer_of_step(maker, step), rod->steps[i].detail);
+        rod->actions[i].number = maker->numbered + i + 1;
+        words_of_action(maker, action, &rod->actions[i]);
+        if (part->count == 1 && layer_of_action(maker, action))
+            rod->actions[i].detail =
+                words_of_changes(maker, layer_of_action(maker, action), rod->actions[i].detail);
     }
     rod->parts = parts.items;
     rod->part_count = parts.count;

@@ -47,7 +47,7 @@ static SheetSection begin(SheetMaker *maker, const SheetRod *rod, uint32_t secti
                          .section = section,
                          .note = note(maker, section),
                          .first_part = part,
-                         .first_step = part < rod->part_count ? rod->parts[part].first : 0};
+                         .first_action = part < rod->part_count ? rod->parts[part].first : 0};
     if (!several_sections(maker))
         return made;
     made.heading = section == ALL_SECTIONS
@@ -57,15 +57,15 @@ static SheetSection begin(SheetMaker *maker, const SheetRod *rod, uint32_t secti
     return made;
 }
 
-/* Cuts come in the order of the steps that need them first. */
+/* Cuts come in the order of the actions that need them first. */
 static void give_cuts(SheetRod *rod)
 {
-    uint32_t cut = 0, numbered = rod->step_count ? rod->steps[0].number : 0;
+    uint32_t cut = 0, numbered = rod->action_count ? rod->actions[0].number : 0;
     for (uint32_t i = 0; i < rod->section_count; i++) {
         SheetSection *section = &rod->sections[i];
         section->first_cut = cut;
         while (cut < rod->cut_count
-               && rod->cuts[cut].first_step < numbered + section->first_step + section->step_count)
+               && rod->cuts[cut].first_action < numbered + section->first_action + section->action_count)
             cut++;
         section->cut_count = cut - section->first_cut;
     }
@@ -84,7 +84,7 @@ void sheet_sections(SheetMaker *maker, SheetRod *rod)
             *last = begin(maker, rod, section, i);
         }
         last->part_count++;
-        last->step_count += rod->parts[i].count;
+        last->action_count += rod->parts[i].count;
     }
     rod->sections = sections.items;
     rod->section_count = sections.count;
@@ -104,19 +104,19 @@ static const SheetCut *loop_numbered(const SheetRod *rod, uint32_t number)
 /* A loop is used again and again: what is cut for one section alone has those that lie at once in it, too. */
 static void cut_for_section(Arena *arena, SheetRod *rod, SheetSection *section)
 {
-    SheetCut *cuts = arena_take_many(arena, section->cut_count + section->step_count, sizeof *cuts);
+    SheetCut *cuts = arena_take_many(arena, section->cut_count + section->action_count, sizeof *cuts);
     const SheetCut *own = rod->cuts + section->first_cut, *end = own + section->cut_count;
     uint32_t count = 0, lying = 0, most = 0;
-    for (uint32_t i = 0; i < section->step_count; i++) {
-        const SheetStep *step = &rod->steps[section->first_step + i];
-        for (; own < end && own->first_step <= step->number; own++)
+    for (uint32_t i = 0; i < section->action_count; i++) {
+        const SheetAction *action = &rod->actions[section->first_action + i];
+        for (; own < end && own->first_action <= action->number; own++)
             if (!own->loop)
                 cuts[count++] = *own;
-        lying -= step->step->kind == STEP_PULL_THROUGH;
-        if (step->step->kind != STEP_LAY_LOOP || ++lying <= most)
+        lying -= action->action->kind == ACTION_PULL_THROUGH;
+        if (action->action->kind != ACTION_LAY_LOOP || ++lying <= most)
             continue;
         cuts[count] = *loop_numbered(rod, most++);
-        cuts[count++].first_step = step->number;
+        cuts[count++].first_action = action->number;
     }
     rod->cuts = cuts;
     rod->cut_count = section->cut_count = count;

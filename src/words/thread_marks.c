@@ -54,12 +54,12 @@ static uint32_t common_start(const char *a, const char *b)
     uint32_t characters = 0;
     while (characters < 3 && *a && *b) {
         ShownCharacter first, second;
-        uint32_t step = show_character(a, strlen(a), &first);
+        uint32_t action = show_character(a, strlen(a), &first);
         uint32_t other = show_character(b, strlen(b), &second);
-        if (step != other || memcmp(a, b, step) != 0)
+        if (action != other || memcmp(a, b, action) != 0)
             break;
         characters++;
-        a += step;
+        a += action;
         b += other;
     }
     return characters;

@@ -2,18 +2,18 @@
 
 #include "words/crosswrap_words.h"
 
-/* "; still to trim: the tag of navy 1, the end of mist 1": what is on the blank, and a later step trims. */
+/* "; still to trim: the tag of navy 1, the end of mist 1": what is on the blank, and a later action trims. */
 static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer *words, uint32_t skipped)
 {
     bool any = false;
-    for (uint32_t i = skipped; i < rod->step_count; i++) {
-        const Step *step = rod->steps[i].step;
-        bool tag = step->kind == STEP_TRIM_TAG, end = step->kind == STEP_TRIM_END;
-        if ((!tag && !end) || states[step->piece] == PIECE_OFF || (end && states[step->piece] != PIECE_ENDED))
+    for (uint32_t i = skipped; i < rod->action_count; i++) {
+        const Action *action = rod->actions[i].action;
+        bool tag = action->kind == ACTION_TRIM_TAG, end = action->kind == ACTION_TRIM_END;
+        if ((!tag && !end) || states[action->piece] == PIECE_OFF || (end && states[action->piece] != PIECE_ENDED))
             continue;
-        for (uint32_t p = 0; p < step->piece_count; p++)
+        for (uint32_t p = 0; p < action->piece_count; p++)
             buffer_format(words, "%s the %s of %s", any || p ? "," : "; still to trim:", tag ? "tag" : "end",
-                          rod->labels[step->piece + p]);
+                          rod->labels[action->piece + p]);
         any = true;
     }
 }
@@ -39,16 +39,16 @@ static void put_on_blank(const Bench *bench, const SheetRod *rod, Buffer *words,
     buffer_text(words, ".");
 }
 
-/* The last step of that kind among those skipped, in the layer of the step that comes next; NULL if none. */
-static const Step *last_of(const SheetRod *rod, StepKind kind, uint32_t skipped)
+/* The last action of that kind among those skipped, in the layer of the action that comes next; NULL if none. */
+static const Action *last_of(const SheetRod *rod, ActionKind kind, uint32_t skipped)
 {
-    const Step *next = rod->steps[skipped].step;
+    const Action *next = rod->actions[skipped].action;
     for (uint32_t i = skipped; i > 0; i--) {
-        const Step *step = rod->steps[i - 1].step;
-        if (step->place != next->place || step->layer != next->layer)
+        const Action *action = rod->actions[i - 1].action;
+        if (action->place != next->place || action->layer != next->layer)
             return NULL;
-        if (step->kind == kind)
-            return step;
+        if (action->kind == kind)
+            return action;
     }
     return NULL;
 }
@@ -56,7 +56,7 @@ static const Step *last_of(const SheetRod *rod, StepKind kind, uint32_t skipped)
 /* "4 of 9 passes of this chevron are laid, and the next one out. " */
 static void put_passes(const SheetRod *rod, const PlannedCrosswrap *planned, Buffer *words, uint32_t skipped)
 {
-    const Step *last = last_of(rod, STEP_LEG, skipped);
+    const Action *last = last_of(rod, ACTION_LEG, skipped);
     bool half = last && leg_count(planned) > 1 && last->leg.leg == LEG_OUT;
     uint32_t passes = last ? last->leg.pass + !half : 0;
     buffer_format(words, "%u of %u passes of this %s are laid%s. ", (unsigned)passes,
@@ -65,7 +65,7 @@ static void put_passes(const SheetRod *rod, const PlannedCrosswrap *planned, Buf
 
 static void put_made(const SheetRod *rod, Buffer *words, uint32_t skipped)
 {
-    const Step *next = rod->steps[skipped].step, *last = last_of(rod, STEP_WIND, skipped);
+    const Action *next = rod->actions[skipped].action, *last = last_of(rod, ACTION_WIND, skipped);
     const PlannedCrosswrap *planned = rod->bench->rod->places[next->place].layers[next->layer].crosswrap;
     if (planned)
         put_passes(rod, planned, words, skipped);
@@ -74,12 +74,12 @@ static void put_made(const SheetRod *rod, Buffer *words, uint32_t skipped)
                       planned ? "its end bands" : "this layer");
 }
 
-/* Between two layers, whose steps follow one another: each is finished before the next one begins. */
+/* Between two layers, whose actions follow one another: each is finished before the next one begins. */
 static bool anything_wound(const SheetRod *rod, uint32_t skipped)
 {
     for (uint32_t i = 0; i < skipped; i++) {
-        StepKind kind = rod->steps[i].step->kind;
-        if (kind == STEP_WIND || kind == STEP_LEG)
+        ActionKind kind = rod->actions[i].action->kind;
+        if (kind == ACTION_WIND || kind == ACTION_LEG)
             return true;
     }
     return false;
@@ -87,11 +87,11 @@ static bool anything_wound(const SheetRod *rod, uint32_t skipped)
 
 const char *where_work_stands(Arena *arena, const Sheet *sheet, const SheetRod *rod, uint32_t skipped)
 {
-    const SheetStep *steps = rod->steps;
-    const Step *before = steps[skipped - 1].step, *next = steps[skipped].step;
+    const SheetAction *actions = rod->actions;
+    const Action *before = actions[skipped - 1].action, *next = actions[skipped].action;
     Buffer words;
     buffer_start(&words, arena);
-    buffer_format(&words, "When step %u begins, ", (unsigned)steps[skipped].number);
+    buffer_format(&words, "When step %u begins, ", (unsigned)actions[skipped].number);
     if (next->layer != WHOLE_ROD && before->place == next->place && before->layer == next->layer)
         put_made(rod, &words, skipped);
     else

@@ -1,5 +1,5 @@
-/* Rods and step lists for tests of the replay, written out as short texts and made without the plan and the maker
- * of steps.
+/* Rods and action lists for tests of the replay, written out as short texts and made without the plan and the
+ * maker of actions.
  *
  * A rod is its pieces, then its windings: "s c | 0x19 1x2 0x19" is a spool and a cut piece; the spool winds 19
  * turns, the cut piece 2, the spool 19. "p" is a spacer from a spool. "1+2x10": two pieces from 1 on wind 10 turns
@@ -29,7 +29,7 @@ typedef struct Sheet {
     double lengths[SHEET_RUNS][SHEET_STRANDS];
     Piece pieces[SHEET_RUNS];
     Winding windings[SHEET_RUNS];
-    Step steps[SHEET_STEPS];
+    Action actions[SHEET_STEPS];
     BenchRod made;
     uint32_t run_count;
 } Sheet;
@@ -130,25 +130,25 @@ static inline void read_rod(Sheet *sheet, const char *text)
 
 static const struct {
     const char *word;
-    StepKind kind;
+    ActionKind kind;
 } step_words[] = {
-    {"start", STEP_START},         {"lay in", STEP_LAY_IN},      {"loop", STEP_LAY_LOOP},
-    {"take up", STEP_TAKE_UP},     {"wind", STEP_WIND},          {"stand", STEP_STAND},
-    {"lay end", STEP_LAY_END},     {"pull", STEP_PULL_THROUGH},  {"tag", STEP_TRIM_TAG},
-    {"trim", STEP_TRIM_END},       {"spacer", STEP_TAKE_SPACER}, {"pack", STEP_PACK},
-    {"mark", STEP_MARK},           {"measure", STEP_MEASURE},    {"set out", STEP_SET_OUT},
-    {"hold", STEP_HOLD_ENDS},      {"tie on", STEP_TIE_ON},      {"leg", STEP_LEG},
-    {"tie off", STEP_TIE_OFF},     {"symmetry", STEP_SYMMETRY},  {"unwind", STEP_UNWIND},
-    {"take ends", STEP_TAKE_ENDS}, {"seal", STEP_SEAL},
+    {"start", ACTION_START},         {"lay in", ACTION_LAY_IN},      {"loop", ACTION_LAY_LOOP},
+    {"take up", ACTION_TAKE_UP},     {"wind", ACTION_WIND},          {"stand", ACTION_STAND},
+    {"lay end", ACTION_LAY_END},     {"pull", ACTION_PULL_THROUGH},  {"tag", ACTION_TRIM_TAG},
+    {"trim", ACTION_TRIM_END},       {"spacer", ACTION_TAKE_SPACER}, {"pack", ACTION_PACK},
+    {"mark", ACTION_MARK},           {"measure", ACTION_MEASURE},    {"set out", ACTION_SET_OUT},
+    {"hold", ACTION_HOLD_ENDS},      {"tie on", ACTION_TIE_ON},      {"leg", ACTION_LEG},
+    {"tie off", ACTION_TIE_OFF},     {"symmetry", ACTION_SYMMETRY},  {"unwind", ACTION_UNWIND},
+    {"take ends", ACTION_TAKE_ENDS}, {"seal", ACTION_SEAL},
 };
 
-static inline StepKind step_kind(const char **text)
+static inline ActionKind step_kind(const char **text)
 {
     for (size_t i = 0; i < sizeof step_words / sizeof *step_words; i++)
         if (take_word(text, step_words[i].word))
             return step_words[i].kind;
     fail_msg("no such step: %s", *text);
-    return STEP_KIND_COUNT;
+    return ACTION_KIND_COUNT;
 }
 
 /* How far the list has come: the winding that is due, its turns made, those of its layer and item. */
@@ -162,19 +162,19 @@ static inline const Run *run_of(const PlannedRod *rod, const Winding *winding)
     return &rod->places[winding->place].layers[winding->layer].runs[winding->run];
 }
 
-/* Sets a winding step's counts and length as its turns are made. */
-static inline void count_turns(const PlannedRod *rod, Progress *progress, Step *step)
+/* Sets a winding action's counts and length as its turns are made. */
+static inline void count_turns(const PlannedRod *rod, Progress *progress, Action *action)
 {
     if (progress->winding >= rod->winding_count)
         return;
     const Winding *due = &rod->windings[progress->winding];
     const Run *run = run_of(rod, due);
-    step->layer_count = progress->layer += step->turns;
-    step->band_count = progress->item += step->turns;
-    step->length = 0;
+    action->layer_count = progress->layer += action->turns;
+    action->band_count = progress->item += action->turns;
+    action->length = 0;
     for (uint32_t i = 0; i < run->strands->count; i++)
-        step->length += run->lengths[i] * step->turns / run->turns;
-    progress->wound += step->turns;
+        action->length += run->lengths[i] * action->turns / run->turns;
+    progress->wound += action->turns;
     if (progress->wound < due->turns || ++progress->winding == rod->winding_count)
         return;
     const Winding *next = due + 1;
@@ -184,35 +184,35 @@ static inline void count_turns(const PlannedRod *rod, Progress *progress, Step *
     progress->item = same && run_of(rod, next)->item == run->item ? progress->item : 0;
 }
 
-static inline void read_step(Sheet *sheet, Progress *progress, const char **text)
+static inline void read_action(Sheet *sheet, Progress *progress, const char **text)
 {
-    Step *step = &sheet->steps[sheet->made.step_count++];
-    *step = (Step){.kind = step_kind(text), .piece = NO_PIECE, .winding = progress->winding};
+    Action *action = &sheet->actions[sheet->made.action_count++];
+    *action = (Action){.kind = step_kind(text), .piece = NO_PIECE, .winding = progress->winding};
     take_word(text, "");
-    if (step->kind == STEP_WIND || step->kind == STEP_LEG) {
-        step->turns = number(text);
+    if (action->kind == ACTION_WIND || action->kind == ACTION_LEG) {
+        action->turns = number(text);
         take_word(text, "of");
     }
     if (take_word(text, "layer"))
-        step->layer = number(text);
+        action->layer = number(text);
     else if (**text && **text != ';') {
-        step->piece = number(text);
-        step->piece_count = take_word(text, "+") ? number(text) : 1;
-        step->layer = step->piece < sheet->rod.piece_count ? sheet->pieces[step->piece].layer : 0;
+        action->piece = number(text);
+        action->piece_count = take_word(text, "+") ? number(text) : 1;
+        action->layer = action->piece < sheet->rod.piece_count ? sheet->pieces[action->piece].layer : 0;
     }
-    step->by_hand = take_word(text, "by hand");
-    step->final = take_word(text, "final");
+    action->by_hand = take_word(text, "by hand");
+    action->final = take_word(text, "final");
     if (take_word(text, "at"))
-        step->winding = number(text);
-    if (step->kind == STEP_WIND)
-        count_turns(&sheet->rod, progress, step);
+        action->winding = number(text);
+    if (action->kind == ACTION_WIND)
+        count_turns(&sheet->rod, progress, action);
     if (!take_word(text, ";") && **text)
         fail_msg("what is this in a step: %s", *text);
     take_word(text, "");
 }
 
-/* A sheet for the rod with these steps; to be freed. */
-static inline Sheet *new_sheet(const char *rod, const char *steps)
+/* A sheet for the rod with these actions; to be freed. */
+static inline Sheet *new_sheet(const char *rod, const char *actions)
 {
     Sheet *sheet = calloc(1, sizeof *sheet);
     assert_non_null(sheet);
@@ -221,10 +221,10 @@ static inline Sheet *new_sheet(const char *rod, const char *steps)
     sheet->rod = (PlannedRod){
         .places = &sheet->place, .place_count = 1, .pieces = sheet->pieces, .windings = sheet->windings};
     read_rod(sheet, rod);
-    sheet->made = (BenchRod){.rod = &sheet->rod, .steps = sheet->steps};
+    sheet->made = (BenchRod){.rod = &sheet->rod, .actions = sheet->actions};
     Progress progress = {0};
-    while (*steps)
-        read_step(sheet, &progress, &steps);
+    while (*actions)
+        read_action(sheet, &progress, &actions);
     return sheet;
 }
 
@@ -236,7 +236,7 @@ static inline Replay replay_of(const BenchRod *rod, const Bench *bench)
     arena_start(&arena, &trap);
     if (setjmp(*trap_set(&trap)) != 0)
         fail_msg("the machine has no memory left");
-    Replay replay = replay_steps(&arena, rod, bench);
+    Replay replay = replay_actions(&arena, rod, bench);
     arena_end(&arena);
     return replay;
 }

@@ -42,17 +42,17 @@ static inline const char *text_from(const Made *made, uint32_t from)
 }
 
 /* The nth step (from 0) with these words as its action, in any rod; fails if there is none. */
-static inline const SheetStep *nth_step(const Made *made, const char *action, int nth)
+static inline const SheetAction *nth_step(const Made *made, const char *action, int nth)
 {
     for (uint32_t r = 0; r < made->sheet->rod_count; r++)
-        for (uint32_t i = 0; i < made->sheet->rods[r].step_count; i++)
-            if (strcmp(made->sheet->rods[r].steps[i].action, action) == 0 && nth-- == 0)
-                return &made->sheet->rods[r].steps[i];
+        for (uint32_t i = 0; i < made->sheet->rods[r].action_count; i++)
+            if (strcmp(made->sheet->rods[r].actions[i].says, action) == 0 && nth-- == 0)
+                return &made->sheet->rods[r].actions[i];
     fail_msg("no step says: %s", action);
     return NULL;
 }
 
-static inline const SheetStep *step_saying(const Made *made, const char *action)
+static inline const SheetAction *step_saying(const Made *made, const char *action)
 {
     return nth_step(made, action, 0);
 }

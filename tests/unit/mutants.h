@@ -1,4 +1,4 @@
-/* Lawful steps spoilt one at a time: the frame that both tests of mutants share. Every operator declares, by
+/* Lawful actions spoilt one at a time: the frame that both tests of mutants share. Every operator declares, by
  * rows of Expected, what the replay has to say of what it spoilt; survivors are printed with their reasons. */
 #ifndef TURNLAY_TESTS_MUTANTS_H
 #define TURNLAY_TESTS_MUTANTS_H
@@ -9,30 +9,30 @@
 
 static const char *const kind_names[] = {
 #define X(name, pause, handled) #name,
-    STEP_TABLE(X)
+    ACTION_TABLE(X)
 #undef X
 };
 
-/* Sets of step kinds and of verdicts, as bits. */
-#define K(name) (1u << STEP_##name)
+/* Sets of action kinds and of verdicts, as bits. */
+#define K(name) (1u << ACTION_##name)
 #define V(name) (1u << REPLAY_##name)
 #define ANY (~0u)
 
-/* A copy of a rod's steps, to spoil. */
+/* A copy of a rod's actions, to spoil. */
 typedef struct Mutant {
     const PlannedRod *rod;
-    Step *steps;
+    Action *actions;
     uint32_t count;
 } Mutant;
 
-/* Spoils the step `at`; false where it does not apply. */
+/* Spoils the action `at`; false where it does not apply. */
 typedef bool Spoil(Mutant *mutant, uint32_t at);
 
-/* What the replay has to say of a step spoilt in some way: the first row that fits counts. A row with LAWFUL among
- * its verdicts needs a reason. */
+/* What the replay has to say of a action spoilt in some way: the first row that fits counts. A row with LAWFUL
+ * among its verdicts needs a reason. */
 typedef struct Expected {
     Spoil *spoil;
-    unsigned kinds, next; /* of the step and of the one behind it; the last step counts as its own */
+    unsigned kinds, next; /* of the action and of the one behind it; the last action counts as its own */
     unsigned verdicts;
     const char *reason;
 } Expected;
@@ -54,26 +54,26 @@ enum { MOST_ROWS = 96, MOST_OPERATORS = 48 };
 typedef struct Tally {
     uint32_t mutants, killed, survivors;
     uint32_t applied[MOST_OPERATORS], met[MOST_ROWS];
-    uint32_t survived[MOST_ROWS][STEP_KIND_COUNT];
+    uint32_t survived[MOST_ROWS][ACTION_KIND_COUNT];
 } Tally;
 
 static inline void leave_out(Mutant *mutant, uint32_t at)
 {
-    memmove(&mutant->steps[at], &mutant->steps[at + 1], (mutant->count - at - 1) * sizeof *mutant->steps);
+    memmove(&mutant->actions[at], &mutant->actions[at + 1], (mutant->count - at - 1) * sizeof *mutant->actions);
     mutant->count--;
 }
 
 static inline void do_twice(Mutant *mutant, uint32_t at)
 {
-    memmove(&mutant->steps[at + 1], &mutant->steps[at], (mutant->count - at) * sizeof *mutant->steps);
+    memmove(&mutant->actions[at + 1], &mutant->actions[at], (mutant->count - at) * sizeof *mutant->actions);
     mutant->count++;
 }
 
 static inline void exchange_with_next(Mutant *mutant, uint32_t at)
 {
-    Step step = mutant->steps[at];
-    mutant->steps[at] = mutant->steps[at + 1];
-    mutant->steps[at + 1] = step;
+    Action action = mutant->actions[at];
+    mutant->actions[at] = mutant->actions[at + 1];
+    mutant->actions[at + 1] = action;
 }
 
 /* The counts that every WIND carries. */
@@ -81,11 +81,11 @@ static inline void count_anew(Mutant *mutant)
 {
     Progress progress = {0};
     for (uint32_t i = 0; i < mutant->count; i++)
-        if (mutant->steps[i].kind == STEP_WIND)
-            count_turns(mutant->rod, &progress, &mutant->steps[i]);
+        if (mutant->actions[i].kind == ACTION_WIND)
+            count_turns(mutant->rod, &progress, &mutant->actions[i]);
 }
 
-static inline uint32_t expected_row(const Mutating *by, uint32_t operator, StepKind kind, StepKind next)
+static inline uint32_t expected_row(const Mutating *by, uint32_t operator, ActionKind kind, ActionKind next)
 {
     for (uint32_t i = 0; i < by->expected_count; i++)
         if (by->expected[i].spoil == by->operators[operator].spoil && by->expected[i].kinds & 1u << kind
@@ -96,40 +96,40 @@ static inline uint32_t expected_row(const Mutating *by, uint32_t operator, StepK
     return 0;
 }
 
-static inline void judge(const Mutating *by, Tally *tally, uint32_t operator, const Step * step, const Step *next,
-                         Replay replay)
+static inline void judge(const Mutating *by, Tally *tally, uint32_t operator, const Action * action,
+                         const Action *next, Replay replay)
 {
-    uint32_t row = expected_row(by, operator, step->kind, next->kind);
+    uint32_t row = expected_row(by, operator, action->kind, next->kind);
     bool survives = replay.verdict == REPLAY_LAWFUL;
     if (!(by->expected[row].verdicts & 1u << replay.verdict))
-        fail_msg("step %u, %s before %s, %s: %s", (unsigned)replay.step, kind_names[step->kind],
+        fail_msg("step %u, %s before %s, %s: %s", (unsigned)replay.action, kind_names[action->kind],
                  kind_names[next->kind], by->operators[operator].name, verdict_words(replay.verdict));
     tally->mutants++;
     tally->applied[operator]++;
     tally->met[row]++;
     tally->killed += !survives;
     tally->survivors += survives;
-    tally->survived[row][step->kind] += survives;
+    tally->survived[row][action->kind] += survives;
 }
 
-static inline void spoil_every_step(const Mutating *by, Tally *tally, const BenchRod *made, const Bench *bench)
+static inline void spoil_every_action(const Mutating *by, Tally *tally, const BenchRod *made, const Bench *bench)
 {
     Replay whole = replay_of(made, bench);
     if (whole.verdict)
-        fail_msg("step %u before anything is spoilt: %s", (unsigned)whole.step, verdict_words(whole.verdict));
-    Step *copy = calloc(made->step_count + 1, sizeof *copy);
+        fail_msg("step %u before anything is spoilt: %s", (unsigned)whole.action, verdict_words(whole.verdict));
+    Action *copy = calloc(made->action_count + 1, sizeof *copy);
     assert_non_null(copy);
     for (uint32_t operator= 0; operator<by->operator_count; operator++)
-        for (uint32_t at = 0; at < made->step_count; at++) {
-            memcpy(copy, made->steps, made->step_count * sizeof *copy);
-            Mutant mutant = {made->rod, copy, made->step_count};
+        for (uint32_t at = 0; at < made->action_count; at++) {
+            memcpy(copy, made->actions, made->action_count * sizeof *copy);
+            Mutant mutant = {made->rod, copy, made->action_count};
             if (!by->operators[operator].spoil(&mutant, at))
                 continue;
             BenchRod spoilt = *made;
-            spoilt.steps = copy;
-            spoilt.step_count = mutant.count;
-            uint32_t next = at + 1 < made->step_count ? at + 1 : at;
-            judge(by, tally, operator, & made->steps[at], &made->steps[next], replay_of(&spoilt, bench));
+            spoilt.actions = copy;
+            spoilt.action_count = mutant.count;
+            uint32_t next = at + 1 < made->action_count ? at + 1 : at;
+            judge(by, tally, operator, & made->actions[at], &made->actions[next], replay_of(&spoilt, bench));
         }
     free(copy);
 }
@@ -151,7 +151,7 @@ static inline void spoil_pattern(const Mutating *by, Tally *tally, const char *t
     const BenchPlan *made = bench_make(&compilation->arena, compilation->plan);
     assert_true(made->rod_count > 0);
     for (uint32_t i = 0; i < made->rod_count; i++)
-        spoil_every_step(by, tally, &made->rods[i], &compilation->job->bench);
+        spoil_every_action(by, tally, &made->rods[i], &compilation->job->bench);
     turnlay_free(compilation);
 }
 
@@ -166,7 +166,7 @@ static inline const char *operator_name(const Mutating *by, Spoil *spoil)
 static inline void print_tally(const Mutating *by, const Tally *tally)
 {
     for (uint32_t row = 0; row < by->expected_count; row++)
-        for (uint32_t kind = 0; kind < STEP_KIND_COUNT; kind++)
+        for (uint32_t kind = 0; kind < ACTION_KIND_COUNT; kind++)
             if (tally->survived[row][kind])
                 print_message("survive: %4u %-12s %s: %s\n", (unsigned)tally->survived[row][kind],
                               kind_names[kind], operator_name(by, by->expected[row].spoil),

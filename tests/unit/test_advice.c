@@ -16,7 +16,7 @@ enum { ROW_WORDS = 5 };
  * your left" (or right) in it, in their order: `+` the way the wrap is worked, `-` against it, `t` toward the tip,
  * `b` where the leg begins, `e` where it ends. `words` stand in it in this order. */
 typedef struct Advice {
-    StepKind kind;
+    ActionKind kind;
     Of of;
     When when;
     unsigned nots;
@@ -29,165 +29,165 @@ static const char *const negations[] = {"never ", "not ", "no ", "nothing ", "ca
 /* clang-format off */
 static const Advice advice[] = {
     /* before */
-    {STEP_DRESS_FOOT, ALL, EACH, 0, "", {"Dress the f", " of "}},
-    {STEP_DRESS_FOOT, ALL, EACH, 1, "", {"File ", "tip to a ramp", "turns can climb", "without step or burr"}},
-    {STEP_DRESS_FOOT, ALL, EACH, 1, "", {"File no further than the guide's maker allows", "weakens a foot"}},
-    {STEP_DRESS_FOOT, ALL, EACH, 0, "", {"Keep filings off the blank"}},
-    {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Tape ", " in place by "}},
-    {STEP_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", ", the tip of this foot ", " from the mark"}},
-    {STEP_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", " from the ", ", on the rod's line"}},
-    {STEP_TAPE_GUIDE, ALL, SOME, 0, "",
+    {ACTION_DRESS_FOOT, ALL, EACH, 0, "", {"Dress the f", " of "}},
+    {ACTION_DRESS_FOOT, ALL, EACH, 1, "", {"File ", "tip to a ramp", "turns can climb", "without step or burr"}},
+    {ACTION_DRESS_FOOT, ALL, EACH, 1, "", {"File no further than the guide's maker allows", "weakens a foot"}},
+    {ACTION_DRESS_FOOT, ALL, EACH, 0, "", {"Keep filings off the blank"}},
+    {ACTION_TAPE_GUIDE, ALL, EACH, 0, "", {"Tape ", " in place by "}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", ", the tip of this foot ", " from the mark"}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", " from the ", ", on the rod's line"}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "",
         {"Its ring ", ", at ", " deg (", "o'clock): ", " clockwise round the blank from the rod's line"}},
-    {STEP_TAPE_GUIDE, ALL, SOME, 0, "",
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "",
         {"Its ring ", ", at ", " deg (", "o'clock): ", " counter-clockwise round the blank from the rod's line"}},
-    {STEP_TAPE_GUIDE, ALL, SOME, 0, "", {"The tip of this foot ", " from the mark"}},
-    {STEP_TAPE_GUIDE, ALL, EACH, 0, "", {"Leave the foot's tip free for the turns"}},
-    {STEP_MARK, ALL, EACH, 0, "", {"Put the mark ", " from the "}},
-    {STEP_MARK, ALL, EACH, 0, "++", {"worked from there toward the ", ", to your ", " on: mark that too"}},
-    {STEP_MARK, ALL, SOME, 0, "", {"Mark its own line, too, at ", " deg (", " round the blank from the rod's line"}},
-    {STEP_MARK, ALL, SOME, 0, "", {"Mark the ring's line, too, at ", " deg (", " round the blank from the rod's line"}},
-    {STEP_MARK, ALL, EACH, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"The tip of this foot ", " from the mark"}},
+    {ACTION_TAPE_GUIDE, ALL, EACH, 0, "", {"Leave the foot's tip free for the turns"}},
+    {ACTION_MARK, ALL, EACH, 0, "", {"Put the mark ", " from the "}},
+    {ACTION_MARK, ALL, EACH, 0, "++", {"worked from there toward the ", ", to your ", " on: mark that too"}},
+    {ACTION_MARK, ALL, SOME, 0, "", {"Mark its own line, too, at ", " deg (", " round the blank from the rod's line"}},
+    {ACTION_MARK, ALL, SOME, 0, "", {"Mark the ring's line, too, at ", " deg (", " round the blank from the rod's line"}},
+    {ACTION_MARK, ALL, EACH, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
     /* threads come */
-    {STEP_START, ALL, EACH, 0, "", {"Start ", " over its own tag"}},
-    {STEP_START, ALL, EACH, 0, "++", {"Lay its tag along the blank toward"}},
-    {STEP_START, ALL, EACH, 0, "", {"Make the first three turns as tight as possible"}},
-    {STEP_START, CROSSWRAPS, EACH, 0, "", {"This end band, ", " lies over all strands and holds them"}},
-    {STEP_START, WRAPS, SOME, 0, "", {"Leave a gap of ", " first"}},
-    {STEP_LAY_IN, ALL, EACH, 0, "", {"Lay in ", "its tag along the blank, under the next turns"}},
-    {STEP_LAY_IN, ALL, SOME, 0, "++", {"Its long end points toward", "tape it to the blank, clear of the turns"}},
-    {STEP_LAY_IN, ALL, SOME, 0, "++", {"Its long end points toward", "let its spool go round with the blank"}},
-    {STEP_LAY_IN, ALL, EACH, 0, "", {"The next ", " over the tag; it is only lightly held until its own first turns"}},
-    {STEP_LAY_LOOP, ALL, EACH, 0, "+", {"Lay a loop for ", ", eye toward the "}},
-    {STEP_LAY_LOOP, ALL, EACH, 0, "+-",
+    {ACTION_START, ALL, EACH, 0, "", {"Start ", " over its own tag"}},
+    {ACTION_START, ALL, EACH, 0, "++", {"Lay its tag along the blank toward"}},
+    {ACTION_START, ALL, EACH, 0, "", {"Make the first three turns as tight as possible"}},
+    {ACTION_START, CROSSWRAPS, EACH, 0, "", {"This end band, ", " lies over all strands and holds them"}},
+    {ACTION_START, WRAPS, SOME, 0, "", {"Leave a gap of ", " first"}},
+    {ACTION_LAY_IN, ALL, EACH, 0, "", {"Lay in ", "its tag along the blank, under the next turns"}},
+    {ACTION_LAY_IN, ALL, SOME, 0, "++", {"Its long end points toward", "tape it to the blank, clear of the turns"}},
+    {ACTION_LAY_IN, ALL, SOME, 0, "++", {"Its long end points toward", "let its spool go round with the blank"}},
+    {ACTION_LAY_IN, ALL, EACH, 0, "", {"The next ", " over the tag; it is only lightly held until its own first turns"}},
+    {ACTION_LAY_LOOP, ALL, EACH, 0, "+", {"Lay a loop for ", ", eye toward the "}},
+    {ACTION_LAY_LOOP, ALL, EACH, 0, "+-",
         {"Its eye to your ", "beyond the last of these turns; its two ends to your "}},
-    {STEP_LAY_LOOP, ALL, EACH, 0, "", {" will lie over it"}},
-    {STEP_LAY_LOOP, ALL, EACH, 0, "", {"The end of ", " comes out "}},
+    {ACTION_LAY_LOOP, ALL, EACH, 0, "", {" will lie over it"}},
+    {ACTION_LAY_LOOP, ALL, EACH, 0, "", {"The end of ", " comes out "}},
     /* threads change */
-    {STEP_TAKE_UP, ALL, EACH, 0, "", {"Take up "}},
-    {STEP_TAKE_UP, ALL, SOME, 0, "",
+    {ACTION_TAKE_UP, ALL, EACH, 0, "", {"Take up "}},
+    {ACTION_TAKE_UP, ALL, SOME, 0, "",
         {"Keep a finger on ", "until three turns are made", "as tight as possible: few "}},
-    {STEP_TAKE_UP, ALL, SOME, 0, "",
+    {ACTION_TAKE_UP, ALL, SOME, 0, "",
         {"Take the tape off and draw ", " tight: the turns made meanwhile lie over "}},
-    {STEP_TAKE_UP, ALL, SOME, 0, "", {"Draw it tight: the turns made meanwhile lie over it"}},
-    {STEP_WIND, ALL, SOME, 0, "", {"Wind ", " of "}},
-    {STEP_WIND, ALL, SOME, 0, "", {"Wrap ", " of ", " by hand", ", blank still"}},
-    {STEP_WIND, ALL, SOME, 0, "", {"Fade from ", " to ", ": in ", ", out "}},
-    {STEP_WIND, ALL, SOME, 0, "", {"Fade step ", " of "}},
-    {STEP_STAND, ALL, SOME, 0, "", {"Let ", " stand: its spool rests, the blank too"}},
-    {STEP_STAND, ALL, SOME, 0, "", {"Let ", " stand: tape it to the blank"}},
-    {STEP_STAND, ALL, SOME, 0, "++", {"Lay it along the blank toward ", "the turns made meanwhile go over it"}},
-    {STEP_STAND, ALL, SOME, 2, "", {"Do not turn the blank until it is taken up", "a spool cannot turn with it"}},
-    {STEP_STAND, ALL, SOME, 1, "", {"Do not turn the blank until it is taken up again"}},
+    {ACTION_TAKE_UP, ALL, SOME, 0, "", {"Draw it tight: the turns made meanwhile lie over it"}},
+    {ACTION_WIND, ALL, SOME, 0, "", {"Wind ", " of "}},
+    {ACTION_WIND, ALL, SOME, 0, "", {"Wrap ", " of ", " by hand", ", blank still"}},
+    {ACTION_WIND, ALL, SOME, 0, "", {"Fade from ", " to ", ": in ", ", out "}},
+    {ACTION_WIND, ALL, SOME, 0, "", {"Fade step ", " of "}},
+    {ACTION_STAND, ALL, SOME, 0, "", {"Let ", " stand: its spool rests, the blank too"}},
+    {ACTION_STAND, ALL, SOME, 0, "", {"Let ", " stand: tape it to the blank"}},
+    {ACTION_STAND, ALL, SOME, 0, "++", {"Lay it along the blank toward ", "the turns made meanwhile go over it"}},
+    {ACTION_STAND, ALL, SOME, 2, "", {"Do not turn the blank until it is taken up", "a spool cannot turn with it"}},
+    {ACTION_STAND, ALL, SOME, 1, "", {"Do not turn the blank until it is taken up again"}},
     /* threads go */
-    {STEP_LAY_END, ALL, EACH, 0, "", {"Cut ", "along the blank, under the next turns"}},
-    {STEP_LAY_END, ALL, EACH, 0, "", {"Hold the last turn with a finger and cut ", " from the blank"}},
-    {STEP_LAY_END, ALL, EACH, 0, "++", {"Lay the end toward ", ": the next ", " hold it"}},
-    {STEP_PULL_THROUGH, ALL, EACH, 0, "", {"Cut ", "end through the loop", "draw it back under the last "}},
-    {STEP_PULL_THROUGH, ALL, EACH, 0, "",
+    {ACTION_LAY_END, ALL, EACH, 0, "", {"Cut ", "along the blank, under the next turns"}},
+    {ACTION_LAY_END, ALL, EACH, 0, "", {"Hold the last turn with a finger and cut ", " from the blank"}},
+    {ACTION_LAY_END, ALL, EACH, 0, "++", {"Lay the end toward ", ": the next ", " hold it"}},
+    {ACTION_PULL_THROUGH, ALL, EACH, 0, "", {"Cut ", "end through the loop", "draw it back under the last "}},
+    {ACTION_PULL_THROUGH, ALL, EACH, 0, "",
         {"Hold the last turn with a finger, cut ", "draw the loop by its two ends, slowly"}},
-    {STEP_PULL_THROUGH, ALL, EACH, 0, "", {"The end comes out "}},
-    {STEP_TRIM_TAG, ALL, EACH, 0, "", {"Trim the tag of "}},
-    {STEP_TRIM_TAG, ALL, EACH, 0, "", {" turns hold it"}},
-    {STEP_TRIM_TAG, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
-    {STEP_TRIM_END, ALL, EACH, 0, "", {"Trim the end of "}},
-    {STEP_TRIM_END, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
-    {STEP_TAKE_SPACER, ALL, EACH, 0, "", {"Unwind the spacer "}},
-    {STEP_TAKE_SPACER, ALL, EACH, 0, "",
+    {ACTION_PULL_THROUGH, ALL, EACH, 0, "", {"The end comes out "}},
+    {ACTION_TRIM_TAG, ALL, EACH, 0, "", {"Trim the tag of "}},
+    {ACTION_TRIM_TAG, ALL, EACH, 0, "", {" turns hold it"}},
+    {ACTION_TRIM_TAG, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
+    {ACTION_TRIM_END, ALL, EACH, 0, "", {"Trim the end of "}},
+    {ACTION_TRIM_END, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
+    {ACTION_TAKE_SPACER, ALL, EACH, 0, "", {"Unwind the spacer "}},
+    {ACTION_TAKE_SPACER, ALL, EACH, 0, "",
         {"Turn the blank back and unwind it from its last turn to its first", "tag and end"}},
-    {STEP_TAKE_SPACER, ALL, EACH, 0, "", {"Its even gap stays"}},
+    {ACTION_TAKE_SPACER, ALL, EACH, 0, "", {"Its even gap stays"}},
     /* meanwhile */
-    {STEP_PACK, WRAPS, EACH, 0, "", {"Pack the turns"}},
-    {STEP_PACK, WRAPS, ONCE, 1, "--",
+    {ACTION_PACK, WRAPS, EACH, 0, "", {"Pack the turns"}},
+    {ACTION_PACK, WRAPS, ONCE, 1, "--",
         {"Push them together with something smooth toward ", "until no blank shows"}},
-    {STEP_PACK, CROSSWRAPS, SOME, 0, "", {"Pack the turns"}},
-    {STEP_PACK, CROSSWRAPS, SOME, 0, "", {"Close up the strands"}},
-    {STEP_PACK, CROSSWRAPS, SOME, 0, "",
+    {ACTION_PACK, CROSSWRAPS, SOME, 0, "", {"Pack the turns"}},
+    {ACTION_PACK, CROSSWRAPS, SOME, 0, "", {"Close up the strands"}},
+    {ACTION_PACK, CROSSWRAPS, SOME, 0, "",
         {"blunt and smooth, along each leg, until they touch", "crossings lie on their crossing lines"}},
-    {STEP_PACK, CROSSWRAPS, SOME, 0, "",
+    {ACTION_PACK, CROSSWRAPS, SOME, 0, "",
         {"blunt and smooth, along each leg, until they touch from one end to the other"}},
-    {STEP_MEASURE, ALL, EACH, 0, "", {"Measure the width: it should be "}},
-    {STEP_MEASURE, ALL, ONCE, 0, "", {"From where this layer begins to its last turn; write it down"}},
-    {STEP_MEASURE, ALL, ONCE, 0, "", {"If it is off by more than ", "pack, or adjust the next turn count"}},
-    {STEP_TAKE_TAPE, ALL, EACH, 0, "", {"Take the tape off this foot of "}},
-    {STEP_TAKE_TAPE, ALL, EACH, 0, "", {"half way up the foot and hold it; the tape would lie in their way"}},
+    {ACTION_MEASURE, ALL, EACH, 0, "", {"Measure the width: it should be "}},
+    {ACTION_MEASURE, ALL, ONCE, 0, "", {"From where this layer begins to its last turn; write it down"}},
+    {ACTION_MEASURE, ALL, ONCE, 0, "", {"If it is off by more than ", "pack, or adjust the next turn count"}},
+    {ACTION_TAKE_TAPE, ALL, EACH, 0, "", {"Take the tape off this foot of "}},
+    {ACTION_TAKE_TAPE, ALL, EACH, 0, "", {"half way up the foot and hold it; the tape would lie in their way"}},
     /* crosswraps */
-    {STEP_SET_OUT, ALL, SOME, 0, "", {"Set out the ", "lines, crossings ", " apart"}},
-    {STEP_SET_OUT, ALL, SOME, 0, "", {"Set out the spiral: where "}},
-    {STEP_SET_OUT, ALL, SOME, 0, "",
+    {ACTION_SET_OUT, ALL, SOME, 0, "", {"Set out the ", "lines, crossings ", " apart"}},
+    {ACTION_SET_OUT, ALL, SOME, 0, "", {"Set out the spiral: where "}},
+    {ACTION_SET_OUT, ALL, SOME, 0, "",
         {"Wrap the PDF sheet's template round the blank", "its mark on yours, and mark the blank through it with a wax pencil; or by hand: "}},
-    {STEP_SET_OUT, ALL, SOME, 0, "", {"the first strand ", "enters the field at ", " from the mark"}},
-    {STEP_SET_OUT, ALL, EACH, 0, "", {"Mark also where the end bands end: "}},
-    {STEP_SET_OUT, ALL, EACH, 0, "",
+    {ACTION_SET_OUT, ALL, SOME, 0, "", {"the first strand ", "enters the field at ", " from the mark"}},
+    {ACTION_SET_OUT, ALL, EACH, 0, "", {"Mark also where the end bands end: "}},
+    {ACTION_SET_OUT, ALL, EACH, 0, "",
         {"Degrees go round", "clockwise as you look from the butt to the tip", "12 o'clock, the rod's line"}},
-    {STEP_SET_OUT, ALL, EACH, 1, "", {"Wax pencil, never a point"}},
-    {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Tape round the blank, just outside both end bands"}},
-    {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"Set pins round the blank, just outside both end bands"}},
-    {STEP_HOLD_ENDS, ALL, EACH, 0, "-+", {"They begin ", " from the mark, to your ", " from it, to your "}},
-    {STEP_HOLD_ENDS, ALL, SOME, 0, "", {"with the sticky side out in the last: every pass turns round on it"}},
-    {STEP_HOLD_ENDS, ALL, SOME, 1, "",
+    {ACTION_SET_OUT, ALL, EACH, 1, "", {"Wax pencil, never a point"}},
+    {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"Tape round the blank, just outside both end bands"}},
+    {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"Set pins round the blank, just outside both end bands"}},
+    {ACTION_HOLD_ENDS, ALL, EACH, 0, "-+", {"They begin ", " from the mark, to your ", " from it, to your "}},
+    {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"with the sticky side out in the last: every pass turns round on it"}},
+    {ACTION_HOLD_ENDS, ALL, SOME, 1, "",
         {"In a collar, never in the blank, heads leaning outward: every pass turns round on"}},
-    {STEP_TIE_ON, ALL, EACH, 0, "", {"Tape on "}},
-    {STEP_TIE_ON, ALL, ONCE, 0, "b",
+    {ACTION_TIE_ON, ALL, EACH, 0, "", {"Tape on "}},
+    {ACTION_TIE_ON, ALL, ONCE, 0, "b",
         {"Tape ", " of its end to the blank, to your ", "beyond ", "first leg begins"}},
-    {STEP_TIE_ON, ALL, ONCE, 1, "", {"Its spool then feeds it without a stop"}},
-    {STEP_TIE_ON, ALL, SOME, 0, "",
+    {ACTION_TIE_ON, ALL, ONCE, 1, "", {"Its spool then feeds it without a stop"}},
+    {ACTION_TIE_ON, ALL, SOME, 0, "",
         {"Draw it off until its first colour, #", ", begins where it is led over the end band"}},
-    {STEP_LEG, ALL, EACH, 0, "e", {" toward the ", ": ", ", "}},
-    {STEP_LEG, ALL, SOME, 0, "t", {"The tip side of a thread is to your "}},
-    {STEP_LEG, ALL, SOME, 0, "e", {"Let the blank turn and lead the thread steadily to your "}},
-    {STEP_LEG, ALL, SOME, 0, "e",
+    {ACTION_LEG, ALL, EACH, 0, "e", {" toward the ", ": ", ", "}},
+    {ACTION_LEG, ALL, SOME, 0, "t", {"The tip side of a thread is to your "}},
+    {ACTION_LEG, ALL, SOME, 0, "e", {"Let the blank turn and lead the thread steadily to your "}},
+    {ACTION_LEG, ALL, SOME, 0, "e",
         {"The blank goes on turning the same way; lead the thread to your ", "across all"}},
-    {STEP_LEG, ALL, SOME, 0, "", {"Then carry the thread round the "}},
-    {STEP_TIE_OFF, ALL, EACH, 0, "", {"Tape down and cut "}},
-    {STEP_TIE_OFF, ALL, ONCE, 0, "e", {"Tape its end to the blank, to your ", "beyond ", "and cut it ", " from there"}},
-    {STEP_SYMMETRY, ALL, EACH, 0, "", {"Check the first pass before adding strands: is it even?"}},
-    {STEP_SYMMETRY, ALL, EACH, 0, "", {"Turn the blank slowly by hand"}},
-    {STEP_SYMMETRY, ALL, SOME, 0, "", {"On every crossing line, the far side's too, each crossing lies on its mark"}},
-    {STEP_SYMMETRY, ALL, SOME, 0, "",
+    {ACTION_LEG, ALL, SOME, 0, "", {"Then carry the thread round the "}},
+    {ACTION_TIE_OFF, ALL, EACH, 0, "", {"Tape down and cut "}},
+    {ACTION_TIE_OFF, ALL, ONCE, 0, "e", {"Tape its end to the blank, to your ", "beyond ", "and cut it ", " from there"}},
+    {ACTION_SYMMETRY, ALL, EACH, 0, "", {"Check the first pass before adding strands: is it even?"}},
+    {ACTION_SYMMETRY, ALL, EACH, 0, "", {"Turn the blank slowly by hand"}},
+    {ACTION_SYMMETRY, ALL, SOME, 0, "", {"On every crossing line, the far side's too, each crossing lies on its mark"}},
+    {ACTION_SYMMETRY, ALL, SOME, 0, "",
         {"From turn to turn", "the way along the blank is the same all over the field"}},
-    {STEP_SYMMETRY, ALL, EACH, 0, "",
+    {ACTION_SYMMETRY, ALL, EACH, 0, "",
         {"Push what is off into place with something blunt: later strands lie against these"}},
-    {STEP_SYMMETRY, ALL, EACH, 0, "", {"A thread that still runs is taped down while you stop"}},
-    {STEP_UNWIND, ALL, EACH, 0, "", {"Take off the spacer "}},
-    {STEP_UNWIND, ALL, SOME, 0, "",
+    {ACTION_SYMMETRY, ALL, EACH, 0, "", {"A thread that still runs is taped down while you stop"}},
+    {ACTION_UNWIND, ALL, EACH, 0, "", {"Take off the spacer "}},
+    {ACTION_UNWIND, ALL, SOME, 0, "",
         {"Cut it on the ", "draw its legs out lengthwise from under the others, the last first"}},
-    {STEP_UNWIND, ALL, SOME, 0, "", {"Loosen its ends, turn the blank back and unwind it"}},
-    {STEP_UNWIND, ALL, ONCE, 0, "", {"Its even gap stays"}},
-    {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"Cut all strands at both end bands"}},
-    {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"Only when the sealing is hard"}},
-    {STEP_TAKE_ENDS, ALL, EACH, 2, "",
+    {ACTION_UNWIND, ALL, SOME, 0, "", {"Loosen its ends, turn the blank back and unwind it"}},
+    {ACTION_UNWIND, ALL, ONCE, 0, "", {"Its even gap stays"}},
+    {ACTION_TAKE_ENDS, ALL, EACH, 0, "", {"Cut all strands at both end bands"}},
+    {ACTION_TAKE_ENDS, ALL, EACH, 0, "", {"Only when the sealing is hard"}},
+    {ACTION_TAKE_ENDS, ALL, EACH, 2, "",
         {"Just outside the end bands", "new blade: cut away from the blank, never press, never draw the blade round"}},
-    {STEP_TAKE_ENDS, ALL, EACH, 0, "", {"All that lies outside comes off"}},
+    {ACTION_TAKE_ENDS, ALL, EACH, 0, "", {"All that lies outside comes off"}},
     /* after */
-    {STEP_BIND_RING, ALL, EACH, 0, "", {"Bind beyond the ring of "}},
-    {STEP_BIND_RING, ALL, EACH, 0, "",
+    {ACTION_BIND_RING, ALL, EACH, 0, "", {"Bind beyond the ring of "}},
+    {ACTION_BIND_RING, ALL, EACH, 0, "",
         {"three or four turns on the far side of the ring", "keep the guide in its wrap"}},
-    {STEP_BIND_RING, ALL, EACH, 1, "", {"They rate it for no load: ask its maker"}},
-    {STEP_BIND_RING, ALL, EACH, 1, "", {"Their thread is not in the cut list"}},
-    {STEP_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring the guides into line"}},
-    {STEP_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring each guide to its angle"}},
-    {STEP_ALIGN, ALL, SOME, 0, "",
+    {ACTION_BIND_RING, ALL, EACH, 1, "", {"They rate it for no load: ask its maker"}},
+    {ACTION_BIND_RING, ALL, EACH, 1, "", {"Their thread is not in the cut list"}},
+    {ACTION_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring the guides into line"}},
+    {ACTION_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring each guide to its angle"}},
+    {ACTION_ALIGN, ALL, SOME, 0, "",
         {"ring 25 cm from the butt on the rod's line; tip 40 cm from the butt at 60 deg (2 o'clock); tip 50 cm from the tip at 240 deg (8 o'clock)"}},
-    {STEP_ALIGN, ALL, SOME, 0, "", {"tip 40 cm from the butt at 60 deg (2 o'clock)"}},
-    {STEP_ALIGN, ALL, EACH, 0, "", {"Nudge the feet, which lie under their wraps, a little at a time"}},
-    {STEP_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
-    {STEP_SEAL, ROD, EACH, 0, "", {"Brush colour preserver on the wraps that need it and let it dry"}},
-    {STEP_SEAL, ROD, EACH, 1, "", {" darker under finish without it"}},
-    {STEP_SEAL, WRAPS, EACH, 0, "", {"Seal this layer and let it cure"}},
-    {STEP_SEAL, WRAPS, EACH, 0, "", {"It has to be hard before the next layer lies on it"}},
-    {STEP_SEAL, WRAPS, EACH, 0, "", {"Gloves and fresh air"}},
-    {STEP_SEAL, CROSSWRAPS, EACH, 0, "", {"Seal the ", " and let it cure hard"}},
-    {STEP_SEAL, CROSSWRAPS, EACH, 0, "", {"End bands and all"}},
-    {STEP_SEAL, CROSSWRAPS, SOME, 1, "",
+    {ACTION_ALIGN, ALL, SOME, 0, "", {"tip 40 cm from the butt at 60 deg (2 o'clock)"}},
+    {ACTION_ALIGN, ALL, EACH, 0, "", {"Nudge the feet, which lie under their wraps, a little at a time"}},
+    {ACTION_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
+    {ACTION_SEAL, ROD, EACH, 0, "", {"Brush colour preserver on the wraps that need it and let it dry"}},
+    {ACTION_SEAL, ROD, EACH, 1, "", {" darker under finish without it"}},
+    {ACTION_SEAL, WRAPS, EACH, 0, "", {"Seal this layer and let it cure"}},
+    {ACTION_SEAL, WRAPS, EACH, 0, "", {"It has to be hard before the next layer lies on it"}},
+    {ACTION_SEAL, WRAPS, EACH, 0, "", {"Gloves and fresh air"}},
+    {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Seal the ", " and let it cure hard"}},
+    {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"End bands and all"}},
+    {ACTION_SEAL, CROSSWRAPS, SOME, 1, "",
         {"It has to be hard before the ", "until then nothing else holds the strands' ends"}},
-    {STEP_SEAL, CROSSWRAPS, EACH, 0, "", {"Gloves and fresh air"}},
-    {STEP_SINGE, ALL, EACH, 0, "", {"Take off the fuzz"}},
-    {STEP_SINGE, ALL, EACH, 0, "", {"Move a small clean flame along, quickly, or trim the hairs one by one"}},
-    {STEP_SINGE, ALL, EACH, 1, "", {"No flame near solvent or finish, and none that rests on thread or blank"}},
-    {STEP_COAT, ALL, EACH, 0, "", {"Coat ", " of ", ": brush finish over every wrap"}},
-    {STEP_COAT, ALL, EACH, 1, "",
+    {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Gloves and fresh air"}},
+    {ACTION_SINGE, ALL, EACH, 0, "", {"Take off the fuzz"}},
+    {ACTION_SINGE, ALL, EACH, 0, "", {"Move a small clean flame along, quickly, or trim the hairs one by one"}},
+    {ACTION_SINGE, ALL, EACH, 1, "", {"No flame near solvent or finish, and none that rests on thread or blank"}},
+    {ACTION_COAT, ALL, EACH, 0, "", {"Coat ", " of ", ": brush finish over every wrap"}},
+    {ACTION_COAT, ALL, EACH, 1, "",
         {"Keep the rod turning until it no longer runs, then let it cure as its maker says"}},
-    {STEP_COAT, ALL, EACH, 0, "", {"Gloves and fresh air"}},
+    {ACTION_COAT, ALL, EACH, 0, "", {"Gloves and fresh air"}},
 };
 /* clang-format on */
 enum { ADVICE_COUNT = sizeof advice / sizeof *advice };
@@ -277,8 +277,8 @@ static bool holds_words(const char *sentence, const char *const *words)
 
 /* The step's surroundings: what its directions are held against. */
 typedef struct Around {
-    const SheetStep *shown;
-    const LegStep *leg;        /* itself, the first behind a TIE_ON, the last before a TIE_OFF; NULL for others */
+    const SheetAction *shown;
+    const LegAction *leg;      /* itself, the first behind a TIE_ON, the last before a TIE_OFF; NULL for others */
     const PlannedPlace *place; /* NULL for the whole rod */
     bool crosswrap, butt_left;
 } Around;
@@ -286,7 +286,7 @@ typedef struct Around {
 /* +1 toward the tip, -1 toward the butt. */
 static int way_meant(char sign, const Around *around)
 {
-    const LegStep *leg = around->leg;
+    const LegAction *leg = around->leg;
     switch (sign) {
     case '+': return around->place->direction;
     case '-': return -around->place->direction;
@@ -319,7 +319,7 @@ static bool points_rightly(const char *sentence, const char *ways, const Around 
 static bool is_about(const Advice *row, const Around *around)
 {
     Of of = !around->place ? ROD : around->crosswrap ? CROSSWRAPS : WRAPS;
-    return row->kind == around->shown->step->kind && (row->of == ALL || row->of == of);
+    return row->kind == around->shown->action->kind && (row->of == ALL || row->of == of);
 }
 
 static bool is_row(const Advice *row, const char *sentence, const Around *around)
@@ -363,7 +363,7 @@ static void read_sentences(const char *text, const Around *around, Said *said)
 static void read_step(const Around *around, Said *said)
 {
     memset(said->step, 0, sizeof said->step);
-    read_sentences(around->shown->action, around, said);
+    read_sentences(around->shown->says, around, said);
     read_sentences(around->shown->detail, around, said);
     for (int i = 0; i < ADVICE_COUNT; i++) {
         if (!is_about(&advice[i], around))
@@ -378,14 +378,14 @@ static void read_step(const Around *around, Said *said)
     }
 }
 
-static const LegStep *leg_of(const SheetRod *rod, uint32_t i)
+static const LegAction *leg_of(const SheetRod *rod, uint32_t i)
 {
-    StepKind kind = rod->steps[i].step->kind;
-    if (kind != STEP_LEG && kind != STEP_TIE_ON && kind != STEP_TIE_OFF)
+    ActionKind kind = rod->actions[i].action->kind;
+    if (kind != ACTION_LEG && kind != ACTION_TIE_ON && kind != ACTION_TIE_OFF)
         return NULL;
-    while (rod->steps[i].step->kind != STEP_LEG)
-        i += kind == STEP_TIE_ON ? 1 : -1U;
-    return &rod->steps[i].step->leg;
+    while (rod->actions[i].action->kind != ACTION_LEG)
+        i += kind == ACTION_TIE_ON ? 1 : -1U;
+    return &rod->actions[i].action->leg;
 }
 
 static void read_rod(const Made *made, const SheetRod *rod, Said *said)
@@ -393,8 +393,8 @@ static void read_rod(const Made *made, const SheetRod *rod, Said *said)
     for (uint32_t p = 0; p < rod->part_count; p++) {
         memset(said->part, 0, sizeof said->part);
         for (uint32_t i = rod->parts[p].first; i < rod->parts[p].first + rod->parts[p].count; i++) {
-            const Step *step = rod->steps[i].step;
-            Around around = {.shown = &rod->steps[i],
+            const Action *step = rod->actions[i].action;
+            Around around = {.shown = &rod->actions[i],
                              .leg = leg_of(rod, i),
                              .butt_left = made->sheet->bench->plan->job->bench.butt_left};
             if (step->place != WHOLE_ROD)
@@ -415,13 +415,13 @@ static void test_every_advice(void **state)
             read_rod(&made, &made.sheet->rods[r], &said);
         turnlay_free(made.compilation);
     }
-    bool of_kind[STEP_KIND_COUNT] = {false};
+    bool of_kind[ACTION_KIND_COUNT] = {false};
     for (int i = 0; i < ADVICE_COUNT; i++) {
         of_kind[advice[i].kind] = true;
         if (!said.all[i])
             fail_msg("never said: %s%s", advice[i].words[0], advice[i].words[1] ? advice[i].words[1] : "");
     }
-    for (int kind = 0; kind < STEP_KIND_COUNT; kind++)
+    for (int kind = 0; kind < ACTION_KIND_COUNT; kind++)
         if (!of_kind[kind])
             fail_msg("no row for step kind %d", kind);
 }
@@ -429,22 +429,22 @@ static void test_every_advice(void **state)
 /* Which facts stand beside a step: where along the blank, after how many turns (or which pass), where round it. */
 enum { WHERE = 1, COUNT = 2, HOUR = 4, PASS = 8, ROUND = 16, WIDTH = 32 };
 
-static const unsigned facts[STEP_KIND_COUNT] = {
-    [STEP_START] = WHERE | COUNT | HOUR,
-    [STEP_LAY_IN] = WHERE | COUNT | HOUR,
-    [STEP_LAY_LOOP] = WHERE | COUNT | HOUR,
-    [STEP_LAY_END] = WHERE | COUNT | HOUR,
-    [STEP_WIND] = WHERE | COUNT,
-    [STEP_PULL_THROUGH] = COUNT,
-    [STEP_PACK] = COUNT,
-    [STEP_MEASURE] = COUNT | WIDTH,
-    [STEP_TAKE_TAPE] = COUNT,
-    [STEP_LEG] = PASS | ROUND,
-    [STEP_TIE_ON] = ROUND,
-    [STEP_TIE_OFF] = ROUND,
+static const unsigned facts[ACTION_KIND_COUNT] = {
+    [ACTION_START] = WHERE | COUNT | HOUR,
+    [ACTION_LAY_IN] = WHERE | COUNT | HOUR,
+    [ACTION_LAY_LOOP] = WHERE | COUNT | HOUR,
+    [ACTION_LAY_END] = WHERE | COUNT | HOUR,
+    [ACTION_WIND] = WHERE | COUNT,
+    [ACTION_PULL_THROUGH] = COUNT,
+    [ACTION_PACK] = COUNT,
+    [ACTION_MEASURE] = COUNT | WIDTH,
+    [ACTION_TAKE_TAPE] = COUNT,
+    [ACTION_LEG] = PASS | ROUND,
+    [ACTION_TIE_ON] = ROUND,
+    [ACTION_TIE_OFF] = ROUND,
 };
 
-static unsigned facts_shown(const SheetStep *step)
+static unsigned facts_shown(const SheetAction *step)
 {
     unsigned shown = 0;
     if (strstr(step->where, " from the mark"))
@@ -467,14 +467,14 @@ static void test_facts_of_every_kind(void **state)
     for (int i = 0; i < TEXT_COUNT; i++) {
         Made made = make(texts[i]);
         for (uint32_t r = 0; r < made.sheet->rod_count; r++)
-            for (uint32_t k = 0; k < made.sheet->rods[r].step_count; k++) {
-                const SheetStep *shown = &made.sheet->rods[r].steps[k];
-                unsigned wanted = facts[shown->step->kind];
-                if (!shown->step->layer_count)
+            for (uint32_t k = 0; k < made.sheet->rods[r].action_count; k++) {
+                const SheetAction *shown = &made.sheet->rods[r].actions[k];
+                unsigned wanted = facts[shown->action->kind];
+                if (!shown->action->layer_count)
                     wanted &= ~(unsigned)COUNT;
                 if (facts_shown(shown) != wanted)
-                    fail_msg("%s: \"%s\" \"%s\" \"%s\"", shown->action, shown->where, shown->count, shown->clock);
-                bool of_thread = shown->step->piece != NO_PIECE;
+                    fail_msg("%s: \"%s\" \"%s\" \"%s\"", shown->says, shown->where, shown->count, shown->clock);
+                bool of_thread = shown->action->piece != NO_PIECE;
                 assert_int_equal(*shown->thread != 0, of_thread);
                 assert_int_equal(shown->colour != NO_COLOUR, of_thread);
             }

@@ -178,12 +178,12 @@ static void nothing_else_goes_round(void **state)
 
 /* --- what is said --- */
 
-static const SheetStep *step_of_kind(const Made *made, StepKind kind, int nth)
+static const SheetAction *step_of_kind(const Made *made, ActionKind kind, int nth)
 {
     const SheetRod *sheet = &made->sheet->rods[0];
-    for (uint32_t i = 0; i < sheet->step_count; i++)
-        if (sheet->steps[i].step->kind == kind && nth-- == 0)
-            return &sheet->steps[i];
+    for (uint32_t i = 0; i < sheet->action_count; i++)
+        if (sheet->actions[i].action->kind == kind && nth-- == 0)
+            return &sheet->actions[i];
     fail_msg("no step number %d of kind %d", nth, (int)kind);
     return NULL;
 }
@@ -199,14 +199,14 @@ static void clocks_name_what_they_count_from(void **state)
                                          "this ring at 12"};
     const SheetRod *sheet = &made.sheet->rods[0];
     uint32_t seen = 0;
-    for (uint32_t i = 0; i < sheet->step_count; i++) {
-        if (!*sheet->steps[i].clock)
+    for (uint32_t i = 0; i < sheet->action_count; i++) {
+        if (!*sheet->actions[i].clock)
             continue;
         char *after;
-        long hour = strtol(sheet->steps[i].clock, &after, 10);
+        long hour = strtol(sheet->actions[i].clock, &after, 10);
         assert_in_range(hour, 4, 8);
-        assert_string_equal(after + strlen(" o'clock, "), wanted[sheet->steps[i].step->place]);
-        seen |= 1u << sheet->steps[i].step->place;
+        assert_string_equal(after + strlen(" o'clock, "), wanted[sheet->actions[i].action->place]);
+        seen |= 1u << sheet->actions[i].action->place;
     }
     assert_int_equal(seen, 15);
     assert_says(made.sheet->orientation,
@@ -226,10 +226,10 @@ static void the_way_round_is_said_in_mm(void **state)
                     "at 40 cm guide: ring6 angle: 60 deg { band fill of navy }\n"
                     "at 50 cm guide: ring6 angle: 240 deg { band fill of navy }\n"
                     "at 60 cm guide: ring6 angle: 180 deg { band fill of navy }\n");
-    assert_says(step_of_kind(&made, STEP_MARK, 0)->detail,
+    assert_says(step_of_kind(&made, ACTION_MARK, 0)->detail,
                 "Mark its own line, too, at 270 deg (9 o'clock): 8.17 mm "
                 "counter-clockwise round the blank from the rod's line. ");
-    assert_keeps_quiet(step_of_kind(&made, STEP_MARK, 2)->detail, "line, too");
+    assert_keeps_quiet(step_of_kind(&made, ACTION_MARK, 2)->detail, "line, too");
     static const char *const taped[] = {
         "Its ring 300 mm from the butt, on the rod's line. The tip of this foot 3.00 mm from the mark. ",
         "Its ring 400 mm from the butt, at 60 deg (2 o'clock): 4.61 mm clockwise round the blank from the rod's line. The tip of",
@@ -237,25 +237,25 @@ static void the_way_round_is_said_in_mm(void **state)
         "Its ring 600 mm from the butt, at 180 deg (6 o'clock). The tip of this foot",
     };
     for (int i = 0; i < 4; i++)
-        assert_says(step_of_kind(&made, STEP_TAPE_GUIDE, i)->detail, taped[i]);
-    const SheetStep *align = step_of_kind(&made, STEP_ALIGN, 0);
-    assert_string_equal(align->action, "Sight along the rod and bring each guide to its angle");
+        assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, i)->detail, taped[i]);
+    const SheetAction *align = step_of_kind(&made, ACTION_ALIGN, 0);
+    assert_string_equal(align->says, "Sight along the rod and bring each guide to its angle");
     assert_says(align->detail,
                 "ring6 300 mm from the butt on the rod's line; ring6 400 mm from the butt at 60 deg (2 o'clock); "
                 "ring6 500 mm from the butt at 240 deg (8 o'clock); ring6 600 mm from the butt at 180 deg "
                 "(6 o'clock). Nudge");
     turnlay_free(made.compilation);
     made = rod("at 40 cm guide: ring16 angle: 60 deg { band fill of navy }"); /* of two feet, told once */
-    assert_says(step_of_kind(&made, STEP_ALIGN, 0)->detail,
+    assert_says(step_of_kind(&made, ACTION_ALIGN, 0)->detail,
                 "ring16 400 mm from the butt at 60 deg (2 o'clock). Nudge");
-    assert_int_equal(strncmp(step_of_kind(&made, STEP_ALIGN, 0)->detail,
+    assert_int_equal(strncmp(step_of_kind(&made, ACTION_ALIGN, 0)->detail,
                              "ring16 400 mm from the butt at 60 deg (2 o'clock). N", 52),
                      0);
     turnlay_free(made.compilation);
     made = rod("at 30 cm guide: ring16 { band fill of navy }");
-    assert_says(step_of_kind(&made, STEP_TAPE_GUIDE, 0)->detail,
+    assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, 0)->detail,
                 "Its ring 300 mm from the butt, the tip of this foot ");
-    assert_string_equal(step_of_kind(&made, STEP_ALIGN, 0)->action,
+    assert_string_equal(step_of_kind(&made, ACTION_ALIGN, 0)->says,
                         "Sight along the rod and bring the guides into line");
     turnlay_free(made.compilation);
 }
@@ -268,7 +268,7 @@ static void a_guide_on_a_crosswrap_has_its_angle_alone(void **state)
         rod("at 10 cm length: 120 mm { diamond crossings: 3 ends: 12 turns of navy { strand 2 of mist } }\n"
             "at 16 cm guide: ring16 angle: 60 deg { band fill of navy }\n");
     assert_non_null(place_of(&made, 1)->host);
-    assert_says(step_of_kind(&made, STEP_TAPE_GUIDE, 0)->detail,
+    assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, 0)->detail,
                 "Its ring 160 mm from the butt, at 60 deg (2 o'clock). The tip");
     turnlay_free(made.compilation);
 }

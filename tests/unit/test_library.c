@@ -534,8 +534,8 @@ static void rods_are_told(void **state)
     assert_string_equal(two.title, "Two");
     assert_false(one.has_template);
     assert_true(two.has_template);
-    assert_int_equal(one.steps, compilation->bench->rods[0].step_count);
-    assert_int_equal(two.steps, compilation->bench->rods[1].step_count);
+    assert_int_equal(one.steps, compilation->bench->rods[0].action_count);
+    assert_int_equal(two.steps, compilation->bench->rods[1].action_count);
     turnlay_free(compilation);
 }
 
@@ -868,11 +868,11 @@ static void what_is_measured_plans_again(void **state)
     uint32_t measuring = 0;
     double width = 0;
     const BenchRod *rod = &bench_make(&before->arena, before->plan)->rods[0];
-    assert_int_equal(rod->step_count, before->bench->rods[0].step_count);
-    for (uint32_t i = 0; i < rod->step_count && !measuring; i++)
-        if (rod->steps[i].kind == STEP_MEASURE) {
+    assert_int_equal(rod->action_count, before->bench->rods[0].action_count);
+    for (uint32_t i = 0; i < rod->action_count && !measuring; i++)
+        if (rod->actions[i].kind == ACTION_MEASURE) {
             measuring = i + 1;
-            width = rod->steps[i].length;
+            width = rod->actions[i].length;
         }
     assert_true(measuring > 1);
     Compilation *measured = given(text), *refused = given(text);

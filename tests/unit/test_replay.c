@@ -1,4 +1,4 @@
-/* The replay judges step lists written by hand, lawful and unlawful, over rods written by hand. */
+/* The replay judges action lists written by hand, lawful and unlawful, over rods written by hand. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -13,9 +13,9 @@
 
 typedef struct Case {
     const char *name;
-    const char *rod, *steps;
+    const char *rod, *actions;
     Verdict verdict;
-    uint32_t step, piece; /* unlawful: where and whose */
+    uint32_t action, piece; /* unlawful: where and whose */
     double needed, got;
 } Case;
 
@@ -31,13 +31,14 @@ static void judge(const Bench *bench, const Case *cases, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         const Case *test = &cases[i];
-        Sheet *sheet = new_sheet(test->rod, test->steps);
+        Sheet *sheet = new_sheet(test->rod, test->actions);
         Replay replay = replay_of(&sheet->made, bench);
         bool lawful = test->verdict == REPLAY_LAWFUL;
-        uint32_t step = lawful ? sheet->made.step_count : test->step, piece = lawful ? NO_PIECE : test->piece;
-        if (replay.verdict != test->verdict || replay.step != step || replay.piece != piece
+        uint32_t action = lawful ? sheet->made.action_count : test->action,
+                 piece = lawful ? NO_PIECE : test->piece;
+        if (replay.verdict != test->verdict || replay.action != action || replay.piece != piece
             || replay.needed != test->needed || replay.got != test->got)
-            fail_msg("%s: step %u, piece %d, needed %g, got %g: %s", test->name, (unsigned)replay.step,
+            fail_msg("%s: step %u, piece %d, needed %g, got %g: %s", test->name, (unsigned)replay.action,
                      (int)replay.piece, replay.needed, replay.got, verdict_words(replay.verdict));
         free(sheet);
     }
@@ -139,7 +140,7 @@ static void test_an_inlay(void **state)
 #define TO_B "stand 0; take up 1; "
 #define TO_A "stand 1; take up 0; "
 
-static void test_a_crossover_of_four_steps(void **state)
+static void test_a_crossover_of_four_actions(void **state)
 {
     (void)state;
     static const Case cases[] = {
@@ -371,14 +372,14 @@ static void test_lengths_and_counts(void **state)
 {
     (void)state;
     Sheet *sheet = new_sheet("s | 0x20", PLAIN_BAND);
-    Step *last = &sheet->steps[4];
+    Action *last = &sheet->actions[4];
     assert_within(last->length, 8 * 30.25, 1e-12);
     last->length *= 1 + 1e-10;
     assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_LAWFUL);
     last->length = 8 * 30.25 * (1 + 1e-8);
     Replay replay = replay_of(&sheet->made, &common);
     assert_int_equal(replay.verdict, REPLAY_LENGTH_DIFFERS);
-    assert_int_equal(replay.step, 4);
+    assert_int_equal(replay.action, 4);
     assert_within(replay.needed, 8 * 30.25, 1e-9);
     assert_within(replay.got, last->length, 0);
     last->length = NAN;
@@ -399,17 +400,17 @@ static uint32_t any(uint64_t *random)
     return edges[(uint32_t)between(random, 0, sizeof edges / sizeof *edges)];
 }
 
-static void spoil(Step *step, uint64_t *random)
+static void spoil(Action *action, uint64_t *random)
 {
-    uint32_t *const fields[] = {&step->place,       &step->layer,   &step->piece,
-                                &step->piece_count, &step->winding, &step->turns};
+    uint32_t *const fields[] = {&action->place,       &action->layer,   &action->piece,
+                                &action->piece_count, &action->winding, &action->turns};
     uint32_t which = (uint32_t)between(random, 0, 8);
     if (which < 6)
         *fields[which] = any(random);
     else if (which == 6)
-        step->kind = (StepKind)any(random);
+        action->kind = (ActionKind)any(random);
     else
-        step->length = (double)any(random) - 1e9;
+        action->length = (double)any(random) - 1e9;
 }
 
 static void test_garbage_is_judged(void **state)
@@ -419,36 +420,37 @@ static void test_garbage_is_judged(void **state)
     for (int round = 0; round < 20000; round++) {
         Sheet *sheet = new_sheet(round % 2 ? INLAY : WRAPS, round % 2 ? UP_TO_INLAY : FIRST_WRAP SECOND_WRAP);
         for (double left = between(&random, 1, 6); left > 0; left--)
-            spoil(&sheet->steps[(uint32_t)between(&random, 0, sheet->made.step_count)], &random);
+            spoil(&sheet->actions[(uint32_t)between(&random, 0, sheet->made.action_count)], &random);
         Replay replay = replay_of(&sheet->made, &common);
         assert_in_range(replay.verdict, REPLAY_LAWFUL, VERDICT_COUNT - 1);
-        assert_in_range(replay.step, 0, sheet->made.step_count);
+        assert_in_range(replay.action, 0, sheet->made.action_count);
         assert_true(replay.piece == NO_PIECE || replay.piece < sheet->rod.piece_count);
         free(sheet);
     }
     Sheet *sheet = new_sheet("s | 0x20", "mark; " PLAIN_BAND);
-    sheet->steps[0].place = 1;
+    sheet->actions[0].place = 1;
     assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_STRAND_LOST);
-    sheet->steps[0].place = WHOLE_ROD;
+    sheet->actions[0].place = WHOLE_ROD;
     assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_LAWFUL);
-    sheet->steps[0].kind = STEP_KIND_COUNT;
+    sheet->actions[0].kind = ACTION_KIND_COUNT;
     assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_STRAND_LOST);
-    sheet->steps[0].kind = STEP_MARK;
-    sheet->steps[2].place = 1;
+    sheet->actions[0].kind = ACTION_MARK;
+    sheet->actions[2].place = 1;
     assert_int_equal(replay_of(&sheet->made, &common).verdict, REPLAY_TURNS_DIFFER);
     free(sheet);
 }
 
-/* As many turns as a file may have, a step each ten, over three thousand tags: what lies costs a turn nothing. */
+/* As many turns as a file may have, a action each ten, over three thousand tags: what lies costs a turn nothing.
+ */
 static void test_ten_million_turns(void **state)
 {
     (void)state;
     enum { WINDS = 1000000, TURNS = 10, TAGS = 3000 };
     Sheet *sheet = new_sheet("s | 0x1", "");
-    Step *steps = calloc(WINDS + TAGS + 1, sizeof *steps);
+    Action *actions = calloc(WINDS + TAGS + 1, sizeof *actions);
     Piece *pieces = calloc(TAGS + 1, sizeof *pieces);
     Winding *windings = calloc(TAGS + 1, sizeof *windings);
-    assert_true(steps && pieces && windings);
+    assert_true(actions && pieces && windings);
     sheet->runs[0].turns = windings[0].turns = WINDS * TURNS;
     set_lengths(sheet, 0);
     sheet->runs[1] =
@@ -456,32 +458,32 @@ static void test_ten_million_turns(void **state)
     sheet->strands[1].count = 1;
     sheet->layers[0].run_count = 2;
     uint32_t count = 0;
-    steps[count++] = (Step){.kind = STEP_START, .piece = 0, .piece_count = 1};
+    actions[count++] = (Action){.kind = ACTION_START, .piece = 0, .piece_count = 1};
     for (uint32_t i = 1; i <= TAGS; i++) {
         pieces[i].by_hand = true;
         windings[i] = (Winding){.run = 1, .first_piece = i, .turns = 1};
-        steps[count++] = (Step){.kind = STEP_LAY_IN, .piece = i, .piece_count = 1};
+        actions[count++] = (Action){.kind = ACTION_LAY_IN, .piece = i, .piece_count = 1};
     }
     for (uint64_t i = 1; i <= WINDS; i++)
-        steps[count++] = (Step){.kind = STEP_WIND,
-                                .piece = 0,
-                                .piece_count = 1,
-                                .turns = TURNS,
-                                .band_count = i * TURNS,
-                                .layer_count = i * TURNS,
-                                .length = TURNS * 30.25};
+        actions[count++] = (Action){.kind = ACTION_WIND,
+                                    .piece = 0,
+                                    .piece_count = 1,
+                                    .turns = TURNS,
+                                    .band_count = i * TURNS,
+                                    .layer_count = i * TURNS,
+                                    .length = TURNS * 30.25};
     sheet->rod.pieces = pieces;
     sheet->rod.piece_count = sheet->rod.winding_count = TAGS + 1;
     sheet->rod.windings = windings;
-    sheet->made.steps = steps;
-    sheet->made.step_count = count;
+    sheet->made.actions = actions;
+    sheet->made.action_count = count;
     Replay replay = replay_of(&sheet->made, &common);
     assert_int_equal(replay.verdict, REPLAY_TURNS_DIFFER); /* the cut pieces' turns are still to come */
-    assert_int_equal(replay.step, count);
+    assert_int_equal(replay.action, count);
     assert_int_equal(replay.piece, 1);
     free(windings);
     free(pieces);
-    free(steps);
+    free(actions);
     free(sheet);
 }
 
@@ -531,13 +533,13 @@ static void test_words_say_the_verdict(void **state)
     }
 }
 
-/* What is wrong becomes a finding at the step's own statement: whose thread, which numbers, and the way out. */
+/* What is wrong becomes a finding at the action's own statement: whose thread, which numbers, and the way out. */
 static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
 {
     (void)state;
     const char *ours = "this is a bug in turnlay: please report it with this file";
     const struct {
-        const char *rod, *steps, *thread, *label, *mend;
+        const char *rod, *actions, *thread, *label, *mend;
         Verdict verdict;
     } cases[] = {
         {"s | 0x20", "start 0; wind 5 of 0; tag 0", "navy", "it should be 6 and is 5",
@@ -568,12 +570,12 @@ static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
         texts_start(&texts, &arena);
         Findings findings;
         findings_start(&findings, &arena);
-        Sheet *sheet = new_sheet(cases[i].rod, cases[i].steps);
+        Sheet *sheet = new_sheet(cases[i].rod, cases[i].actions);
         Thread navy = {.name = text_of_string(&texts, "navy")}, foam = {.name = text_of_string(&texts, "foam")};
         for (uint32_t piece = 0; piece < sheet->rod.piece_count; piece++)
             sheet->pieces[piece].thread = piece ? &foam : &navy;
-        for (uint32_t step = 0; step < sheet->made.step_count; step++)
-            sheet->steps[step].span = (Span){100 + step, 101 + step, 0};
+        for (uint32_t action = 0; action < sheet->made.action_count; action++)
+            sheet->actions[action].span = (Span){100 + action, 101 + action, 0};
         Replay replay = replay_of(&sheet->made, &common);
         assert_int_equal(replay.verdict, cases[i].verdict);
         Rod rod = {.span = {50, 60, 0}};
@@ -589,8 +591,9 @@ static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
         assert_string_equal(finding->message, message);
         assert_string_equal(finding->at.label, cases[i].label);
         assert_string_equal(finding->mend, cases[i].mend);
-        /* After the last step it is the rod's. */
-        assert_int_equal(finding->at.span.start, replay.step < sheet->made.step_count ? 100 + replay.step : 50);
+        /* After the last action it is the rod's. */
+        assert_int_equal(finding->at.span.start,
+                         replay.action < sheet->made.action_count ? 100 + replay.action : 50);
         free(sheet);
         arena_end(&arena);
     }
@@ -612,7 +615,7 @@ static void test_own_faults_ask_for_the_file(void **state)
         Findings findings;
         findings_start(&findings, &arena);
         Rod rod = {.span = {50, 60, 0}};
-        Replay replay = {.verdict = own[i], .kind = STEP_KIND_COUNT, .piece = NO_PIECE};
+        Replay replay = {.verdict = own[i], .kind = ACTION_KIND_COUNT, .piece = NO_PIECE};
         bench_report(&(PlannedRod){.rod = &rod}, replay, &common, &findings);
         const char *mend = findings.list.items[0].mend,
                    *asks = "this is a bug in turnlay: please report it with this file";
@@ -662,7 +665,7 @@ int main(void)
         cmocka_unit_test(test_a_band_alone),
         cmocka_unit_test(test_frazer_1908),
         cmocka_unit_test(test_an_inlay),
-        cmocka_unit_test(test_a_crossover_of_four_steps),
+        cmocka_unit_test(test_a_crossover_of_four_actions),
         cmocka_unit_test(test_strands_together),
         cmocka_unit_test(test_a_spacer),
         cmocka_unit_test(test_one_band_after_another),

@@ -1,5 +1,5 @@
-/* The replay judges lists of crosswrap steps written by hand, over crosswraps worked out by hand: no planner, no
- * maker of steps. All wraps here are 43 mm long with end bands of ten turns of 0.15 mm: the field has 40 mm. */
+/* The replay judges lists of crosswrap actions written by hand, over crosswraps worked out by hand: no planner, no
+ * maker of actions. All wraps here are 43 mm long with end bands of ten turns of 0.15 mm: the field has 40 mm. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -35,9 +35,9 @@ typedef struct Wrap {
     uint32_t strand_count;
     uint32_t pass_counts[WRAP_PIECES], threads[WRAP_PIECES];
     bool spacers[WRAP_PIECES];
-    LegStep legs[WRAP_LEGS];
+    LegAction legs[WRAP_LEGS];
     uint32_t leg_count;
-    const char *steps; /* lawful */
+    const char *actions; /* lawful */
 } Wrap;
 
 static const Thread navy = {.diameter = 0.15, .pitch = 0.15}, foam = {.diameter = 0.18, .pitch = 0.15};
@@ -85,7 +85,7 @@ static const Wrap chevron = {
             {.pass = 1, OUT, UP, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, ABOVE(0)},
             {.pass = 1, BACK, DOWN, CLOCKS(156.375, 210.375), .turns = 2.15, .dwell = 0, .marks = 3, ABOVE(0)},
         },
-    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1")
+    .actions = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1")
         BAND("2") "seal; take ends",
 };
 
@@ -113,8 +113,9 @@ static const Wrap spacer = {
             {.pass = 1, OUT, DOWN, CLOCKS(149.625, 203.625), .turns = 2.15, .dwell = 312.75, .marks = 3, BELOW(0)},
             {.pass = 1, BACK, UP, CLOCKS(156.375, 210.375), .turns = 2.15, .dwell = 0, .marks = 3, BELOW(0)},
         },
-    .steps = "set out; hold; tie on 0; " PASS "symmetry; tie off 0; tie on 1; leg 2 of 1; leg 3 of 1; tie off 1; "
-             "unwind 1; " BAND("2") BAND("3") "seal; take ends",
+    .actions =
+        "set out; hold; tie on 0; " PASS "symmetry; tie off 0; tie on 1; leg 2 of 1; leg 3 of 1; tie off 1; "
+        "unwind 1; " BAND("2") BAND("3") "seal; take ends",
 };
 
 /* Two turns in the field, lead 20 mm, counter-clockwise. The bundle's line is at 0 where the field begins; its
@@ -137,7 +138,7 @@ static const Wrap spiral = {
             {.pass = 0, OUT, UP, CLOCKS(25.3125, 331.3125), .turns = 2.15, FIRST},
             {.pass = 1, OUT, UP, CLOCKS(28.6875, 334.6875), .turns = 2.15, ABOVE(0)},
         },
-    .steps = "set out; hold; tie on 0; leg 0 of 0; tie off 0; symmetry; tie on 1; leg 1 of 1; tie off 1; " BAND(
+    .actions = "set out; hold; tie on 0; leg 0 of 0; tie off 0; symmetry; tie on 1; leg 1 of 1; tie off 1; " BAND(
         "2") BAND("3") "seal; take ends",
 };
 
@@ -175,8 +176,9 @@ static const Wrap two_starts = {
             {.pass = 3, OUT, UP, CLOCKS(59.625, 113.625), .turns = 2.15, .dwell = 312.75, .marks = 7, ABOVE(1)},
             {.pass = 3, BACK, DOWN, CLOCKS(66.375, 120.375), .turns = 2.15, .dwell = 0, .marks = 7, ABOVE(1)},
         },
-    .steps = "hold; set out; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; tie off 0; symmetry; tie on 1; leg 4 of 1; "
-             "leg 5 of 1; leg 6 of 1; leg 7 of 1; tie off 1; " BAND("2") BAND("3") "seal; take ends",
+    .actions =
+        "hold; set out; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; tie off 0; symmetry; tie on 1; leg 4 of 1; "
+        "leg 5 of 1; leg 6 of 1; leg 7 of 1; tie off 1; " BAND("2") BAND("3") "seal; take ends",
 };
 
 /* Where the blank is thinner, tan b = 4/3 and cos b = 0.6: there the second strand is moved by 0.25 mm, 4.5 deg.
@@ -215,7 +217,7 @@ static const Wrap taper = {
              .marks = 3,
              ABOVE(0)},
         },
-    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1")
+    .actions = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; tie off 0; " BAND("1")
         BAND("2") "seal; take ends",
 };
 
@@ -243,7 +245,7 @@ static const Wrap friction_alone = {
             {.pass = 0, OUT, UP, CLOCKS(93, 147), .turns = 2.15, .dwell = 639, .marks = 5, FIRST},
             {.pass = 0, BACK, DOWN, CLOCKS(66, 174), .turns = 4.3, .dwell = 0, .marks = 5, FIRST},
         },
-    .steps = "set out; tie on 0; " PASS "symmetry; tie off 0; " BAND("1") BAND("2") "seal; take ends",
+    .actions = "set out; tie on 0; " PASS "symmetry; tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
 
 /* The chevron with a third strand, as far from the second as that is from the first: 6.75 deg. */
@@ -276,8 +278,8 @@ static const Wrap three_strands = {
             {.pass = 2, OUT, UP, CLOCKS(146.25, 200.25), .turns = 2.15, .dwell = 319.5, .marks = 3, ABOVE(1)},
             {.pass = 2, BACK, DOWN, CLOCKS(159.75, 213.75), .turns = 2.15, .dwell = 0, .marks = 3, ABOVE(1)},
         },
-    .steps = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; "
-             "tie off 0; " BAND("1") BAND("2") "seal; take ends",
+    .actions = "set out; hold; tie on 0; " PASS "symmetry; leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; "
+               "tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
 
 /* Counter-clockwise, three starts, lead 20 mm: the spacing is 20/3 mm, and level 1 lies 60 deg on, counter-
@@ -307,8 +309,8 @@ static const Wrap counter_clockwise = {
             {.pass = 2, OUT, UP, CLOCKS(207, 153), .turns = 2.15, .dwell = 306, .marks = 11, FIRST},
             {.pass = 2, BACK, DOWN, CLOCKS(207, 153), .turns = 2.15, .dwell = 0, .marks = 11, FIRST},
         },
-    .steps = "set out; hold; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; symmetry; "
-             "tie off 0; " BAND("1") BAND("2") "seal; take ends",
+    .actions = "set out; hold; tie on 0; " PASS "leg 2 of 0; leg 3 of 0; leg 4 of 0; leg 5 of 0; symmetry; "
+               "tie off 0; " BAND("1") BAND("2") "seal; take ends",
 };
 
 static const Wrap *const wraps[] = {&chevron, &spacer,         &spiral,        &two_starts,
@@ -329,7 +331,7 @@ typedef struct Laid {
 static double leg_length(uint32_t pass, Leg leg) { return 61.5 + pass + (leg == LEG_OUT ? 0 : 0.25); }
 
 /* The girth is that of navy. Where tape or pins hold it, the thread runs 10 mm out onto them and back. */
-static double way_round(const Wrap *wrap, const LegStep *leg, const Thread *thread)
+static double way_round(const Wrap *wrap, const LegAction *leg, const Thread *thread)
 {
     double girth = leg->to == HIGH ? wrap->girth_high : wrap->girth_low;
     double beyond = leg->dwell > 0 && wrap->ends != HOLD_NONE ? 2 * 10 : 0;
@@ -375,22 +377,22 @@ static void plan_by_hand(Laid *laid, const Wrap *wrap, PlannedLayer *layer)
 
 static void fill_legs(Laid *laid, const Wrap *wrap)
 {
-    for (uint32_t i = 0; i < laid->sheet->made.step_count; i++) {
-        Step *step = &laid->sheet->steps[i];
-        if (step->kind != STEP_LEG)
+    for (uint32_t i = 0; i < laid->sheet->made.action_count; i++) {
+        Action *action = &laid->sheet->actions[i];
+        if (action->kind != ACTION_LEG)
             continue;
-        assert_in_range(step->turns, 0, wrap->leg_count - 1);
-        step->leg = wrap->legs[step->turns];
-        step->length = leg_length(step->leg.pass, step->leg.leg);
-        step->turns = 0;
+        assert_in_range(action->turns, 0, wrap->leg_count - 1);
+        action->leg = wrap->legs[action->turns];
+        action->length = leg_length(action->leg.pass, action->leg.leg);
+        action->turns = 0;
     }
 }
 
-static Laid *lay_out(const Wrap *wrap, const char *rod, const char *steps)
+static Laid *lay_out(const Wrap *wrap, const char *rod, const char *actions)
 {
     Laid *laid = calloc(1, sizeof *laid);
     assert_non_null(laid);
-    laid->sheet = new_sheet(rod, steps);
+    laid->sheet = new_sheet(rod, actions);
     laid->sheet->place.direction = wrap->direction;
     for (uint32_t i = 0; i < laid->sheet->run_count; i++)
         laid->sheet->strands[i].pitch = 0.15;
@@ -419,12 +421,12 @@ static void test_lawful_crosswraps(void **state)
 {
     (void)state;
     for (int i = 0; i < WRAP_COUNT; i++) {
-        Laid *laid = lay_out(wraps[i], wraps[i]->rod, wraps[i]->steps);
+        Laid *laid = lay_out(wraps[i], wraps[i]->rod, wraps[i]->actions);
         Replay replay = judged(laid);
         if (replay.verdict != REPLAY_LAWFUL)
-            fail_msg("%s: step %u, needed %g, got %g: %s", wraps[i]->name, (unsigned)replay.step, replay.needed,
+            fail_msg("%s: step %u, needed %g, got %g: %s", wraps[i]->name, (unsigned)replay.action, replay.needed,
                      replay.got, verdict_words(replay.verdict));
-        assert_int_equal(replay.step, laid->sheet->made.step_count);
+        assert_int_equal(replay.action, laid->sheet->made.action_count);
         put_away(laid);
     }
 }
@@ -432,13 +434,13 @@ static void test_lawful_crosswraps(void **state)
 /* The same wrap, so many turns farther round the blank with its place. */
 static Laid *lay_out_round(const Wrap *wrap, double place_round, double clocks_round)
 {
-    Laid *laid = lay_out(wrap, wrap->rod, wrap->steps);
+    Laid *laid = lay_out(wrap, wrap->rod, wrap->actions);
     laid->sheet->written.angle = place_round;
     laid->planned.base += place_round;
-    for (uint32_t i = 0; i < laid->sheet->made.step_count; i++) {
-        LegStep *leg = &laid->sheet->steps[i].leg;
-        StepKind kind = laid->sheet->steps[i].kind;
-        if (kind != STEP_LEG && kind != STEP_TIE_ON && kind != STEP_TIE_OFF)
+    for (uint32_t i = 0; i < laid->sheet->made.action_count; i++) {
+        LegAction *leg = &laid->sheet->actions[i].leg;
+        ActionKind kind = laid->sheet->actions[i].kind;
+        if (kind != ACTION_LEG && kind != ACTION_TIE_ON && kind != ACTION_TIE_OFF)
             continue;
         leg->from_clock = fmod(leg->from_clock + 360 * clocks_round, 360);
         leg->to_clock = fmod(leg->to_clock + 360 * clocks_round, 360);
@@ -454,7 +456,7 @@ static void test_crosswraps_go_round_with_their_place(void **state)
         Laid *laid = lay_out_round(wraps[i], 70 / 360.0, 70 / 360.0);
         Replay replay = judged(laid);
         if (replay.verdict != REPLAY_LAWFUL)
-            fail_msg("%s: step %u: %s", wraps[i]->name, (unsigned)replay.step, verdict_words(replay.verdict));
+            fail_msg("%s: step %u: %s", wraps[i]->name, (unsigned)replay.action, verdict_words(replay.verdict));
         put_away(laid);
         laid = lay_out_round(wraps[i], 70 / 360.0, 0); /* legs that stay behind */
         assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
@@ -472,9 +474,9 @@ static void test_crosswraps_go_round_with_their_place(void **state)
 typedef struct Case {
     const char *name;
     const Wrap *wrap;
-    const char *steps;
+    const char *actions;
     Verdict verdict;
-    uint32_t step, piece; /* unlawful: where and whose */
+    uint32_t action, piece; /* unlawful: where and whose */
     double needed, got;
 } Case;
 
@@ -482,14 +484,14 @@ static void judge(const Case *cases, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         const Case *test = &cases[i];
-        Laid *laid = lay_out(test->wrap, test->wrap->rod, test->steps);
+        Laid *laid = lay_out(test->wrap, test->wrap->rod, test->actions);
         Replay replay = judged(laid);
         bool lawful = test->verdict == REPLAY_LAWFUL;
-        uint32_t step = lawful ? laid->sheet->made.step_count : test->step;
+        uint32_t action = lawful ? laid->sheet->made.action_count : test->action;
         uint32_t piece = lawful ? NO_PIECE : test->piece;
-        if (replay.verdict != test->verdict || replay.step != step || replay.piece != piece
+        if (replay.verdict != test->verdict || replay.action != action || replay.piece != piece
             || replay.needed != test->needed || replay.got != test->got)
-            fail_msg("%s: step %u, piece %d, needed %g, got %g: %s", test->name, (unsigned)replay.step,
+            fail_msg("%s: step %u, piece %d, needed %g, got %g: %s", test->name, (unsigned)replay.action,
                      (int)replay.piece, replay.needed, replay.got, verdict_words(replay.verdict));
         put_away(laid);
     }
@@ -623,9 +625,9 @@ static void test_layers_around(void **state)
 #define AROUND "s s s s | 1x10 gap 2x10 layer 3x10"
 #define LAST "start 3; wind 2 of 3; loop 3 final; wind 8 of 3; pull 3 final; trim 3; tag 3"
     static const struct {
-        const char *name, *steps;
+        const char *name, *actions;
         Verdict verdict;
-        uint32_t step, piece;
+        uint32_t action, piece;
     } cases[] = {
         {"one after the other", ALL_PASSES BANDS "seal; take ends; " LAST, REPLAY_LAWFUL, 32, NO_PIECE},
         {"the next layer before the ends are taken off", ALL_PASSES BANDS "seal; " LAST, REPLAY_THREAD_LEFT, 24,
@@ -638,10 +640,11 @@ static void test_layers_around(void **state)
          25, NO_PIECE},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        Laid *laid = lay_out(&chevron, AROUND, cases[i].steps);
+        Laid *laid = lay_out(&chevron, AROUND, cases[i].actions);
         Replay replay = judged(laid);
-        if (replay.verdict != cases[i].verdict || replay.step != cases[i].step || replay.piece != cases[i].piece)
-            fail_msg("%s: step %u, piece %d: %s", cases[i].name, (unsigned)replay.step, (int)replay.piece,
+        if (replay.verdict != cases[i].verdict || replay.action != cases[i].action
+            || replay.piece != cases[i].piece)
+            fail_msg("%s: step %u, piece %d: %s", cases[i].name, (unsigned)replay.action, (int)replay.piece,
                      verdict_words(replay.verdict));
         put_away(laid);
     }
@@ -657,9 +660,9 @@ static void test_a_layer_below(void **state)
     "set out layer 1; hold layer 1; tie on 0; " PASS "symmetry layer 1; leg 2 of 0; leg 3 of 0; "                 \
     "tie off 0; " BANDS "seal layer 1; take ends layer 1"
     static const struct {
-        const char *name, *steps;
+        const char *name, *actions;
         Verdict verdict;
-        uint32_t step, piece;
+        uint32_t action, piece;
     } cases[] = {
         {"one after the other", UNDER OVER, REPLAY_LAWFUL, 32, NO_PIECE},
         {"marked before the layer below is wound", OVER, REPLAY_TURNS_DIFFER, 0, NO_PIECE},
@@ -670,16 +673,17 @@ static void test_a_layer_below(void **state)
         {"its end bands before it is marked", UNDER "start 1", REPLAY_OUT_OF_ORDER, 7, NO_PIECE},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        Laid *laid = lay_out(&chevron, BELOW_IT, cases[i].steps);
+        Laid *laid = lay_out(&chevron, BELOW_IT, cases[i].actions);
         laid->sheet->layers[1].crosswrap = &laid->planned;
         laid->sheet->layers[0].crosswrap = NULL;
         laid->sheet->pieces[0].layer = 1;
-        for (uint32_t step = 0; step < laid->sheet->made.step_count; step++)
-            if (laid->sheet->steps[step].piece == 0)
-                laid->sheet->steps[step].layer = 1;
+        for (uint32_t action = 0; action < laid->sheet->made.action_count; action++)
+            if (laid->sheet->actions[action].piece == 0)
+                laid->sheet->actions[action].layer = 1;
         Replay replay = judged(laid);
-        if (replay.verdict != cases[i].verdict || replay.step != cases[i].step || replay.piece != cases[i].piece)
-            fail_msg("%s: step %u, piece %d: %s", cases[i].name, (unsigned)replay.step, (int)replay.piece,
+        if (replay.verdict != cases[i].verdict || replay.action != cases[i].action
+            || replay.piece != cases[i].piece)
+            fail_msg("%s: step %u, piece %d: %s", cases[i].name, (unsigned)replay.action, (int)replay.piece,
                      verdict_words(replay.verdict));
         put_away(laid);
     }
@@ -687,11 +691,11 @@ static void test_a_layer_below(void **state)
 
 /* What a leg says is not what it has to be. */
 static Laid *laid_now;
-static LegStep *leg_now(uint32_t leg)
+static LegAction *leg_now(uint32_t leg)
 {
-    for (uint32_t i = 0; i < laid_now->sheet->made.step_count; i++)
-        if (laid_now->sheet->steps[i].kind == STEP_LEG && leg-- == 0)
-            return &laid_now->sheet->steps[i].leg;
+    for (uint32_t i = 0; i < laid_now->sheet->made.action_count; i++)
+        if (laid_now->sheet->actions[i].kind == ACTION_LEG && leg-- == 0)
+            return &laid_now->sheet->actions[i].leg;
     fail_msg("no such leg");
     return NULL;
 }
@@ -699,11 +703,11 @@ static LegStep *leg_now(uint32_t leg)
 /* Sets up a wrap, changes one thing about its n-th leg, and judges it. */
 #define SPOILT(wrap, which, change, wanted)                                                                       \
     do {                                                                                                          \
-        laid_now = lay_out((wrap), (wrap)->rod, (wrap)->steps);                                                   \
-        LegStep *leg = leg_now(which);                                                                            \
+        laid_now = lay_out((wrap), (wrap)->rod, (wrap)->actions);                                                 \
+        LegAction *leg = leg_now(which);                                                                          \
         change;                                                                                                   \
         Replay replay = judged(laid_now);                                                                         \
-        bool at_leg = laid_now->sheet->steps[replay.step].kind == STEP_LEG;                                       \
+        bool at_leg = laid_now->sheet->actions[replay.action].kind == ACTION_LEG;                                 \
         if (replay.verdict != (wanted) || (replay.verdict && !at_leg))                                            \
             fail_msg("%s, leg %u, %s: %s", (wrap)->name, (unsigned)(which), #change,                              \
                      verdict_words(replay.verdict));                                                              \
@@ -753,7 +757,7 @@ static void test_ways_round(void **state)
     SPOILT(&two_starts, 1, leg->dwell += 180, REPLAY_WAY_ROUND); /* that leads to its own start again */
     SPOILT(&friction_alone, 0, leg->dwell -= 360, REPLAY_WAY_ROUND);
     SPOILT(&friction_alone, 0, leg->dwell += 360, REPLAY_WAY_ROUND);
-    laid_now = lay_out(&friction_alone, friction_alone.rod, friction_alone.steps);
+    laid_now = lay_out(&friction_alone, friction_alone.rod, friction_alone.actions);
     laid_now->bench.friction = 0.09; /* 11.11 (ln 2 + 0.367) = 11.78 radians = 675 deg: two turns more */
     assert_int_equal(judged(laid_now).verdict, REPLAY_WAY_ROUND);
     assert_within(judged(laid_now).needed, 279 + 720, 1e-6);
@@ -803,15 +807,15 @@ static void test_strands_beside_one_another(void **state)
 static void test_lengths_of_legs(void **state)
 {
     (void)state;
-    Laid *laid = lay_out(&chevron, chevron.rod, chevron.steps);
-    Step *leg = &laid->sheet->steps[3];
-    assert_int_equal(leg->kind, STEP_LEG);
+    Laid *laid = lay_out(&chevron, chevron.rod, chevron.actions);
+    Action *leg = &laid->sheet->actions[3];
+    assert_int_equal(leg->kind, ACTION_LEG);
     leg->length *= 1 + 1e-10;
     assert_int_equal(judged(laid).verdict, REPLAY_LAWFUL);
     leg->length = leg_length(0, LEG_OUT) * (1 + 1e-8);
     Replay replay = judged(laid);
     assert_int_equal(replay.verdict, REPLAY_LENGTH_DIFFERS);
-    assert_int_equal(replay.step, 3);
+    assert_int_equal(replay.action, 3);
     assert_within(replay.needed, leg_length(0, LEG_OUT), 0);
     leg->length = leg_length(0, LEG_BACK);
     assert_int_equal(judged(laid).verdict, REPLAY_LENGTH_DIFFERS);
@@ -821,11 +825,11 @@ static void test_lengths_of_legs(void **state)
     laid->sheet->pieces[0].wound -= 0.001;
     replay = judged(laid);
     assert_int_equal(replay.verdict, REPLAY_LENGTH_DIFFERS);
-    assert_int_equal(laid->sheet->steps[replay.step].kind, STEP_TIE_OFF);
+    assert_int_equal(laid->sheet->actions[replay.action].kind, ACTION_TIE_OFF);
     put_away(laid);
 }
 
-/* A plan that does not keep to the reference is found like a wrong step. */
+/* A plan that does not keep to the reference is found like a wrong action. */
 static void test_plans_against_the_rules(void **state)
 {
     (void)state;
@@ -840,8 +844,8 @@ static void test_plans_against_the_rules(void **state)
     cut_off.legs[1].dwell = 0;
     static const struct {
         const Wrap *wrap;
-        const char *steps;
-        uint32_t piece, first, count, strands, step;
+        const char *actions;
+        uint32_t piece, first, count, strands, action;
     } plans[] = {
         {&spacer, READY "tie on 1", 1, 0, 1, 2, 2},       /* two pieces for one pass */
         {&spacer, READY "tie on 0", 0, 1, 1, 2, 2},       /* none for the first */
@@ -850,24 +854,24 @@ static void test_plans_against_the_rules(void **state)
         {&spacer, FIRST_PIECE "start 2", 1, 1, 1, 1, 7},  /* a piece for no pass */
     };
     for (size_t i = 0; i < sizeof plans / sizeof *plans; i++) {
-        Laid *laid = lay_out(plans[i].wrap, plans[i].wrap->rod, plans[i].steps);
+        Laid *laid = lay_out(plans[i].wrap, plans[i].wrap->rod, plans[i].actions);
         Piece *piece = &laid->sheet->pieces[plans[i].piece];
         piece->first_pass = plans[i].first;
         piece->pass_count = plans[i].count;
         laid->planned.strand_count = plans[i].strands;
         laid->sheet->pieces[0].wound = 2 * 61.5 + 0.25 + 306 / 360.0 * GIRTH + 20; /* of the first pass */
         Replay replay = judged(laid);
-        if (replay.verdict != REPLAY_PASSES_DIFFER || replay.step != plans[i].step)
-            fail_msg("%u: step %u: %s", (unsigned)i, (unsigned)replay.step, verdict_words(replay.verdict));
+        if (replay.verdict != REPLAY_PASSES_DIFFER || replay.action != plans[i].action)
+            fail_msg("%u: step %u: %s", (unsigned)i, (unsigned)replay.action, verdict_words(replay.verdict));
         put_away(laid);
     }
-    Laid *laid = lay_out(&chevron, chevron.rod, chevron.steps);
+    Laid *laid = lay_out(&chevron, chevron.rod, chevron.actions);
     laid->planned.base = 0.25; /* no line of crossings faces up */
     Replay replay = judged(laid);
     assert_int_equal(replay.verdict, REPLAY_MARKS_MISSED);
-    assert_int_equal(replay.step, 0);
+    assert_int_equal(replay.action, 0);
     put_away(laid);
-    laid = lay_out(&friction_alone, friction_alone.rod, friction_alone.steps);
+    laid = lay_out(&friction_alone, friction_alone.rod, friction_alone.actions);
     laid->planned.base = 2 / 3.0; /* another family faces up */
     assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
     put_away(laid);
@@ -881,16 +885,16 @@ static void test_spirals_leads(void **state)
     other = spiral;
     other.written.spaced_by = SPACED_BY_LEAD;
     other.written.spaced = 20;
-    Laid *laid = lay_out(&other, other.rod, other.steps);
+    Laid *laid = lay_out(&other, other.rod, other.actions);
     assert_int_equal(judged(laid).verdict, REPLAY_LAWFUL);
     put_away(laid);
     other.written.spaced_by = SPACED_BY_ANGLE;
     other.written.spaced = atan(0.75);
-    laid = lay_out(&other, other.rod, other.steps);
+    laid = lay_out(&other, other.rod, other.actions);
     assert_int_equal(judged(laid).verdict, REPLAY_LAWFUL);
     put_away(laid);
     other.written.spaced = atan(0.7501);
-    laid = lay_out(&other, other.rod, other.steps);
+    laid = lay_out(&other, other.rod, other.actions);
     assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
     put_away(laid);
 }
@@ -905,9 +909,9 @@ static void test_one_crosswrap_on_another(void **state)
     "set out layer 1; hold layer 1; tie on 3; leg 0 of 3; leg 1 of 3; symmetry layer 1; leg 2 of 3; "             \
     "leg 3 of 3; tie off 3; " BAND("4") BAND("5") "seal layer 1; take ends layer 1"
     static const struct {
-        const char *name, *steps;
+        const char *name, *actions;
         Verdict verdict;
-        uint32_t step, piece;
+        uint32_t action, piece;
     } cases[] = {
         {"one after the other", LOWER "take ends; " UPPER, REPLAY_LAWFUL, 50, NO_PIECE},
         {"before the ends are taken off", LOWER UPPER, REPLAY_THREAD_LEFT, 24, 0},
@@ -917,16 +921,17 @@ static void test_one_crosswrap_on_another(void **state)
         {"the second first", UPPER, REPLAY_TURNS_DIFFER, 0, NO_PIECE},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        Laid *laid = lay_out(&chevron, TWO, cases[i].steps);
+        Laid *laid = lay_out(&chevron, TWO, cases[i].actions);
         laid->sheet->layers[1].crosswrap = &laid->planned;
         laid->sheet->pieces[3] = laid->sheet->pieces[0];
         laid->sheet->pieces[3].layer = 1;
-        for (uint32_t step = 0; step < laid->sheet->made.step_count; step++)
-            if (laid->sheet->steps[step].piece == 3)
-                laid->sheet->steps[step].layer = 1;
+        for (uint32_t action = 0; action < laid->sheet->made.action_count; action++)
+            if (laid->sheet->actions[action].piece == 3)
+                laid->sheet->actions[action].layer = 1;
         Replay replay = judged(laid);
-        if (replay.verdict != cases[i].verdict || replay.step != cases[i].step || replay.piece != cases[i].piece)
-            fail_msg("%s: step %u, piece %d: %s", cases[i].name, (unsigned)replay.step, (int)replay.piece,
+        if (replay.verdict != cases[i].verdict || replay.action != cases[i].action
+            || replay.piece != cases[i].piece)
+            fail_msg("%s: step %u, piece %d: %s", cases[i].name, (unsigned)replay.action, (int)replay.piece,
                      verdict_words(replay.verdict));
         put_away(laid);
     }
@@ -939,7 +944,7 @@ static void test_one_crosswrap_on_another(void **state)
 static void test_turning_round_on_a_slope(void **state)
 {
     (void)state;
-    Laid *laid = lay_out(&chevron, chevron.rod, chevron.steps);
+    Laid *laid = lay_out(&chevron, chevron.rod, chevron.actions);
     Crosswrap written = *laid->planned.crosswrap;
     written.leads[LEG_BACK] = 2;
     laid->planned.crosswrap = &written;
@@ -959,12 +964,12 @@ static void test_turning_round_on_a_slope(void **state)
     put_away(laid);
 }
 
-static void spoil_leg(Step *step, double from_clock, double dwell_more, double longer, int side)
+static void spoil_leg(Action *action, double from_clock, double dwell_more, double longer, int side)
 {
-    step->leg.from_clock = from_clock;
-    step->leg.dwell += dwell_more;
-    step->leg.side += side;
-    step->length *= 1 + longer;
+    action->leg.from_clock = from_clock;
+    action->leg.dwell += dwell_more;
+    action->leg.side += side;
+    action->length *= 1 + longer;
 }
 
 /* What a builder reads of it. */
@@ -972,7 +977,7 @@ static void test_words_for_builders(void **state)
 {
     (void)state;
     static const struct {
-        const char *steps;
+        const char *actions;
         double from_clock;
         const char *message, *label, *mend;
         double dwell_more, longer; /* the first leg's: degrees; as a share of its length */
@@ -1003,17 +1008,17 @@ static void test_words_for_builders(void **state)
         texts_start(&texts, &arena);
         Findings findings;
         findings_start(&findings, &arena);
-        Laid *laid = lay_out(&chevron, chevron.rod, cases[i].steps);
+        Laid *laid = lay_out(&chevron, chevron.rod, cases[i].actions);
         Thread named = navy;
         named.name = text_of_string(&texts, "navy");
         BundleStrand strands[WRAP_STRANDS];
         memcpy(strands, chevron.strands, sizeof strands);
         strands[0].thread = strands[1].thread = laid->sheet->pieces[0].thread = &named;
         laid->planned.strands = strands;
-        for (uint32_t step = 0; step < laid->sheet->made.step_count; step++)
-            if (laid->sheet->steps[step].kind == STEP_LEG && laid->sheet->steps[step].leg.pass == 0
-                && laid->sheet->steps[step].leg.leg == LEG_OUT)
-                spoil_leg(&laid->sheet->steps[step], cases[i].from_clock, cases[i].dwell_more, cases[i].longer,
+        for (uint32_t action = 0; action < laid->sheet->made.action_count; action++)
+            if (laid->sheet->actions[action].kind == ACTION_LEG && laid->sheet->actions[action].leg.pass == 0
+                && laid->sheet->actions[action].leg.leg == LEG_OUT)
+                spoil_leg(&laid->sheet->actions[action], cases[i].from_clock, cases[i].dwell_more, cases[i].longer,
                           cases[i].side);
         Rod rod = {0};
         laid->sheet->rod.rod = &rod;
@@ -1039,40 +1044,40 @@ static void test_twenty_thousand_passes(void **state)
     enum { PASSES = 20000, OTHERS = 32 };
     Laid *laid = lay_out(&spiral, "s s | 0x10 gap 1x10", "set out; hold; " BAND("0") BAND("1") "seal; take ends");
     Sheet *sheet = laid->sheet;
-    Step *steps = calloc(3 * PASSES + OTHERS, sizeof *steps);
+    Action *actions = calloc(3 * PASSES + OTHERS, sizeof *actions);
     Piece *pieces = calloc(PASSES + 2, sizeof *pieces);
     Pass *passes = calloc(PASSES, sizeof *passes);
     BundleStrand *strands = calloc(PASSES, sizeof *strands);
-    assert_true(steps && pieces && passes && strands);
+    assert_true(actions && pieces && passes && strands);
     uint32_t count = 2;
-    memcpy(steps, sheet->steps, 2 * sizeof *steps);
+    memcpy(actions, sheet->actions, 2 * sizeof *actions);
     for (uint32_t i = 0; i < PASSES; i++) {
         double middle = 0.15 * (i - (PASSES - 1) / 2.0), behind = 3.375 * middle / 0.15;
         double from = 27 + behind, to = 333 + behind;
         strands[i] = (BundleStrand){.thread = &navy, .middle = middle, .width = 0.15};
         passes[i].length[LEG_OUT] = 61.5;
         pieces[i] = (Piece){.thread = &navy, .first_pass = i, .pass_count = 1, .wound = 61.5};
-        Step step = {.kind = STEP_TIE_ON, .piece = i, .piece_count = 1, .length = 61.5};
-        steps[count++] = step;
-        step.kind = STEP_LEG;
-        step.leg = (LegStep){.pass = i,
-                             OUT,
-                             UP,
-                             .from_clock = from - 360 * floor(from / 360),
-                             .to_clock = to - 360 * floor(to / 360),
-                             .turns = 2.15,
-                             .side = i > 0,
-                             .neighbour = i ? i - 1 : NO_PASS};
-        steps[count++] = step;
-        step.kind = STEP_TIE_OFF;
-        steps[count++] = step;
+        Action action = {.kind = ACTION_TIE_ON, .piece = i, .piece_count = 1, .length = 61.5};
+        actions[count++] = action;
+        action.kind = ACTION_LEG;
+        action.leg = (LegAction){.pass = i,
+                                 OUT,
+                                 UP,
+                                 .from_clock = from - 360 * floor(from / 360),
+                                 .to_clock = to - 360 * floor(to / 360),
+                                 .turns = 2.15,
+                                 .side = i > 0,
+                                 .neighbour = i ? i - 1 : NO_PASS};
+        actions[count++] = action;
+        action.kind = ACTION_TIE_OFF;
+        actions[count++] = action;
         if (i == 0)
-            steps[count++] = (Step){.kind = STEP_SYMMETRY, .piece = NO_PIECE};
+            actions[count++] = (Action){.kind = ACTION_SYMMETRY, .piece = NO_PIECE};
     }
-    for (uint32_t i = 2; i < sheet->made.step_count; i++) {
-        steps[count] = sheet->steps[i];
-        if (steps[count].piece != NO_PIECE)
-            steps[count].piece += PASSES;
+    for (uint32_t i = 2; i < sheet->made.action_count; i++) {
+        actions[count] = sheet->actions[i];
+        if (actions[count].piece != NO_PIECE)
+            actions[count].piece += PASSES;
         count++;
     }
     for (uint32_t i = 0; i < sheet->rod.winding_count; i++)
@@ -1082,15 +1087,15 @@ static void test_twenty_thousand_passes(void **state)
     laid->planned.strand_count = laid->planned.pass_count = PASSES;
     sheet->rod.pieces = pieces;
     sheet->rod.piece_count = PASSES + 2;
-    sheet->made.steps = steps;
-    sheet->made.step_count = count;
+    sheet->made.actions = actions;
+    sheet->made.action_count = count;
     Replay replay = judged(laid);
-    if (replay.verdict != REPLAY_LAWFUL || replay.step != count)
-        fail_msg("step %u: %s", (unsigned)replay.step, verdict_words(replay.verdict));
+    if (replay.verdict != REPLAY_LAWFUL || replay.action != count)
+        fail_msg("step %u: %s", (unsigned)replay.action, verdict_words(replay.verdict));
     free(strands);
     free(passes);
     free(pieces);
-    free(steps);
+    free(actions);
     put_away(laid);
 }
 
@@ -1100,23 +1105,24 @@ static uint32_t any(uint64_t *random)
     return edges[(uint32_t)between(random, 0, sizeof edges / sizeof *edges)];
 }
 
-static void spoil(Step *step, uint64_t *random)
+static void spoil(Action *action, uint64_t *random)
 {
-    uint32_t *const fields[] = {&step->place,    &step->layer,     &step->piece,        &step->piece_count,
-                                &step->leg.pass, &step->leg.marks, &step->leg.neighbour};
-    double *const sizes[] = {&step->leg.from,  &step->leg.to,    &step->leg.from_clock, &step->leg.to_clock,
-                             &step->leg.turns, &step->leg.dwell, &step->length};
+    uint32_t *const fields[] = {&action->place,    &action->layer,     &action->piece,        &action->piece_count,
+                                &action->leg.pass, &action->leg.marks, &action->leg.neighbour};
+    double *const sizes[] = {&action->leg.from,     &action->leg.to,    &action->leg.from_clock,
+                             &action->leg.to_clock, &action->leg.turns, &action->leg.dwell,
+                             &action->length};
     uint32_t which = (uint32_t)between(random, 0, 17);
     if (which < 7)
         *fields[which] = any(random);
     else if (which < 14)
         *sizes[which - 7] = any(random) % 3 ? NAN : (double)any(random) - 1e9;
     else if (which == 14)
-        step->kind = (StepKind)any(random);
+        action->kind = (ActionKind)any(random);
     else if (which == 15)
-        step->kind = (StepKind)(STEP_SET_OUT + any(random) % 8);
+        action->kind = (ActionKind)(ACTION_SET_OUT + any(random) % 8);
     else
-        step->leg.side = (int)any(random);
+        action->leg.side = (int)any(random);
 }
 
 static void test_garbage_is_judged(void **state)
@@ -1125,13 +1131,13 @@ static void test_garbage_is_judged(void **state)
     uint64_t random = 23;
     for (int round = 0; round < 20000; round++) {
         const Wrap *wrap = wraps[round % WRAP_COUNT];
-        Laid *laid = lay_out(wrap, wrap->rod, wrap->steps);
-        uint32_t count = laid->sheet->made.step_count;
+        Laid *laid = lay_out(wrap, wrap->rod, wrap->actions);
+        uint32_t count = laid->sheet->made.action_count;
         for (double left = between(&random, 1, 6); left > 0; left--)
-            spoil(&laid->sheet->steps[(uint32_t)between(&random, 0, count)], &random);
+            spoil(&laid->sheet->actions[(uint32_t)between(&random, 0, count)], &random);
         Replay replay = judged(laid);
         assert_in_range(replay.verdict, REPLAY_LAWFUL, VERDICT_COUNT - 1);
-        assert_in_range(replay.step, 0, count);
+        assert_in_range(replay.action, 0, count);
         assert_true(replay.piece == NO_PIECE || replay.piece < laid->sheet->rod.piece_count);
         put_away(laid);
     }

@@ -1,4 +1,4 @@
-/* Lawful steps of compiled crosswraps, spoilt one at a time: the replay must find each fault, or the table below
+/* Lawful actions of compiled crosswraps, spoilt one at a time: the replay must find each fault, or the table below
  * must say why the spoilt list is as good as the first. What belongs to turns alone is spoilt in
  * test_replay_mutants.c. */
 #include <setjmp.h>
@@ -68,21 +68,22 @@ enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
     (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING)      \
      | K(SINGE) | K(COAT))
 
-/* Of the step's layer. */
+/* Of the action's layer. */
 static const PlannedCrosswrap *crosswrap_of(const Mutant *mutant, uint32_t at)
 {
-    const Step *step = &mutant->steps[at];
-    if (step->place >= mutant->rod->place_count || step->layer >= mutant->rod->places[step->place].layer_count)
+    const Action *action = &mutant->actions[at];
+    if (action->place >= mutant->rod->place_count
+        || action->layer >= mutant->rod->places[action->place].layer_count)
         return NULL;
-    return mutant->rod->places[step->place].layers[step->layer].crosswrap;
+    return mutant->rod->places[action->place].layers[action->layer].crosswrap;
 }
 
 static bool is_crossed(const Mutant *mutant, uint32_t at)
 {
-    return crosswrap_of(mutant, at) && CROSSED & 1u << mutant->steps[at].kind;
+    return crosswrap_of(mutant, at) && CROSSED & 1u << mutant->actions[at].kind;
 }
 
-/* Each spoils the step `at`; false where it does not apply. */
+/* Each spoils the action `at`; false where it does not apply. */
 static bool drop(Mutant *mutant, uint32_t at)
 {
     bool applies = is_crossed(mutant, at);
@@ -93,7 +94,7 @@ static bool drop(Mutant *mutant, uint32_t at)
 /* Whatever makes, begins or ends the turns over the passes. */
 static bool drop_of_band(Mutant *mutant, uint32_t at)
 {
-    bool applies = crosswrap_of(mutant, at) && !((CROSSED | QUIET) & 1u << mutant->steps[at].kind);
+    bool applies = crosswrap_of(mutant, at) && !((CROSSED | QUIET) & 1u << mutant->actions[at].kind);
     drop(mutant, at);
     count_anew(mutant);
     return applies;
@@ -116,64 +117,64 @@ static bool swap(Mutant *mutant, uint32_t at)
 
 static bool other_piece(Mutant *mutant, uint32_t at)
 {
-    Step *step = &mutant->steps[at];
-    if (!is_crossed(mutant, at) || step->piece == NO_PIECE)
+    Action *action = &mutant->actions[at];
+    if (!is_crossed(mutant, at) || action->piece == NO_PIECE)
         return false;
-    step->piece = (step->piece + 1) % mutant->rod->piece_count;
-    step->place = mutant->rod->pieces[step->piece].place;
-    step->layer = mutant->rod->pieces[step->piece].layer;
+    action->piece = (action->piece + 1) % mutant->rod->piece_count;
+    action->place = mutant->rod->pieces[action->piece].place;
+    action->layer = mutant->rod->pieces[action->piece].layer;
     return true;
 }
 
 static bool no_piece(Mutant *mutant, uint32_t at)
 {
-    bool applies = is_crossed(mutant, at) && mutant->steps[at].piece != NO_PIECE;
-    mutant->steps[at].piece = NO_PIECE;
+    bool applies = is_crossed(mutant, at) && mutant->actions[at].piece != NO_PIECE;
+    mutant->actions[at].piece = NO_PIECE;
     return applies;
 }
 
 static bool some_piece(Mutant *mutant, uint32_t at)
 {
-    bool applies = is_crossed(mutant, at) && mutant->steps[at].piece == NO_PIECE;
-    mutant->steps[at].piece = 0;
-    mutant->steps[at].piece_count = 1;
+    bool applies = is_crossed(mutant, at) && mutant->actions[at].piece == NO_PIECE;
+    mutant->actions[at].piece = 0;
+    mutant->actions[at].piece_count = 1;
     return applies;
 }
 
 static bool more_pieces(Mutant *mutant, uint32_t at)
 {
-    bool applies = is_crossed(mutant, at) && mutant->steps[at].piece != NO_PIECE;
-    mutant->steps[at].piece_count++;
+    bool applies = is_crossed(mutant, at) && mutant->actions[at].piece != NO_PIECE;
+    mutant->actions[at].piece_count++;
     return applies;
 }
 
 static bool other_place(Mutant *mutant, uint32_t at)
 {
     bool applies = is_crossed(mutant, at);
-    mutant->steps[at].place = (mutant->steps[at].place + 1) % (mutant->rod->place_count + 1);
+    mutant->actions[at].place = (mutant->actions[at].place + 1) % (mutant->rod->place_count + 1);
     return applies;
 }
 
 static bool other_layer(Mutant *mutant, uint32_t at)
 {
     bool applies = is_crossed(mutant, at);
-    mutant->steps[at].layer++;
+    mutant->actions[at].layer++;
     return applies;
 }
 
-static LegStep *leg_at(Mutant *mutant, uint32_t at)
+static LegAction *leg_at(Mutant *mutant, uint32_t at)
 {
-    static LegStep none;
-    return mutant->steps[at].kind == STEP_LEG ? &mutant->steps[at].leg : &none;
+    static LegAction none;
+    return mutant->actions[at].kind == ACTION_LEG ? &mutant->actions[at].leg : &none;
 }
 
-static bool is_leg(const Mutant *mutant, uint32_t at) { return mutant->steps[at].kind == STEP_LEG; }
+static bool is_leg(const Mutant *mutant, uint32_t at) { return mutant->actions[at].kind == ACTION_LEG; }
 
 /* Spoils a leg by one expression on `leg`, where the condition holds. */
 #define LEG_OPERATOR(name, condition, change)                                                                     \
     static bool name(Mutant *mutant, uint32_t at)                                                                 \
     {                                                                                                             \
-        LegStep *leg = leg_at(mutant, at);                                                                        \
+        LegAction *leg = leg_at(mutant, at);                                                                      \
         bool applies = is_leg(mutant, at) && (condition);                                                         \
         change;                                                                                                   \
         return applies;                                                                                           \
@@ -217,14 +218,14 @@ LEG_OPERATOR(no_neighbour, leg->neighbour != NO_PASS, leg->neighbour = NO_PASS)
 
 static bool longer_thread(Mutant *mutant, uint32_t at)
 {
-    mutant->steps[at].length *= 1 + 1e-7;
+    mutant->actions[at].length *= 1 + 1e-7;
     return is_leg(mutant, at);
 }
 
 /* The strand one farther in: of the same start, but not the one that it touches. */
 static bool neighbour_before(Mutant *mutant, uint32_t at)
 {
-    LegStep *leg = leg_at(mutant, at);
+    LegAction *leg = leg_at(mutant, at);
     if (!is_leg(mutant, at) || leg->neighbour == NO_PASS || leg->neighbour < crosswrap_of(mutant, at)->starts)
         return false;
     leg->neighbour -= crosswrap_of(mutant, at)->starts;

@@ -1,5 +1,5 @@
-/* Lawful step lists of compiled patterns, spoilt one step at a time: the replay must find each fault, or the table
- * below must say why the spoilt list is as good as the first. */
+/* Lawful action lists of compiled patterns, spoilt one action at a time: the replay must find each fault, or the
+ * table below must say why the spoilt list is as good as the first. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -29,7 +29,7 @@ static const char *const patterns[] = {
     "    at 35 cm { band 20 turns of navy  band 4 turns of mist }\n"
     "    at 40 cm { repeat 3 { band 9 turns of navy  band 3 turns of foam }  band 12 turns of navy }\n"
     "}\n",
-    /* fades: by steps, even, as written; two of them in a row; a spool that goes on */
+    /* fades: by actions, even, as written; two of them in a row; a spool that goes on */
     THREADS
     "rod \"Fades\" on tube {\n"
     "    at 20 cm { band 20 turns of navy  fade to slate steps: 4  band 60 turns of slate }\n"
@@ -65,9 +65,9 @@ static const char *const patterns[] = {
 
 enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
 
-static bool is_wind(const Mutant *mutant, uint32_t at) { return mutant->steps[at].kind == STEP_WIND; }
+static bool is_wind(const Mutant *mutant, uint32_t at) { return mutant->actions[at].kind == ACTION_WIND; }
 
-/* Each spoils the step `at`; false where it does not apply. */
+/* Each spoils the action `at`; false where it does not apply. */
 static bool drop(Mutant *mutant, uint32_t at)
 {
     leave_out(mutant, at);
@@ -95,7 +95,7 @@ static bool shorten(Mutant *mutant, uint32_t at)
 {
     if (!is_wind(mutant, at))
         return false;
-    mutant->steps[at].turns--;
+    mutant->actions[at].turns--;
     count_anew(mutant);
     return true;
 }
@@ -104,20 +104,21 @@ static bool lengthen(Mutant *mutant, uint32_t at)
 {
     if (!is_wind(mutant, at))
         return false;
-    mutant->steps[at].turns++;
+    mutant->actions[at].turns++;
     count_anew(mutant);
     return true;
 }
 
-/* The turn is made after the steps that follow instead of before them, or the other way about. */
+/* The turn is made after the actions that follow instead of before them, or the other way about. */
 static bool move_turn(Mutant *mutant, uint32_t at, bool later)
 {
     uint32_t next = at + 1;
-    while (next < mutant->count && mutant->steps[next].kind != STEP_WIND)
+    while (next < mutant->count && mutant->actions[next].kind != ACTION_WIND)
         next++;
-    if (!is_wind(mutant, at) || next == mutant->count || mutant->steps[next].winding != mutant->steps[at].winding)
+    if (!is_wind(mutant, at) || next == mutant->count
+        || mutant->actions[next].winding != mutant->actions[at].winding)
         return false;
-    Step *from = &mutant->steps[later ? at : next], *to = &mutant->steps[later ? next : at];
+    Action *from = &mutant->actions[later ? at : next], *to = &mutant->actions[later ? next : at];
     if (from->turns < 2)
         return false;
     from->turns--;
@@ -131,86 +132,86 @@ static bool turn_earlier(Mutant *mutant, uint32_t at) { return move_turn(mutant,
 
 static bool other_piece(Mutant *mutant, uint32_t at)
 {
-    Step *step = &mutant->steps[at];
-    if (step->piece == NO_PIECE)
+    Action *action = &mutant->actions[at];
+    if (action->piece == NO_PIECE)
         return false;
-    step->piece = (step->piece + 1) % mutant->rod->piece_count;
-    if (step->kind != STEP_WIND) {
-        step->place = mutant->rod->pieces[step->piece].place;
-        step->layer = mutant->rod->pieces[step->piece].layer;
+    action->piece = (action->piece + 1) % mutant->rod->piece_count;
+    if (action->kind != ACTION_WIND) {
+        action->place = mutant->rod->pieces[action->piece].place;
+        action->layer = mutant->rod->pieces[action->piece].layer;
     }
     return true;
 }
 
 static bool no_piece(Mutant *mutant, uint32_t at)
 {
-    bool applies = mutant->steps[at].piece != NO_PIECE;
-    mutant->steps[at].piece = NO_PIECE;
+    bool applies = mutant->actions[at].piece != NO_PIECE;
+    mutant->actions[at].piece = NO_PIECE;
     return applies;
 }
 
 static bool more_pieces(Mutant *mutant, uint32_t at)
 {
-    mutant->steps[at].piece_count++;
-    return mutant->steps[at].piece != NO_PIECE;
+    mutant->actions[at].piece_count++;
+    return mutant->actions[at].piece != NO_PIECE;
 }
 
 static bool by_hand(Mutant *mutant, uint32_t at)
 {
-    bool applies = is_wind(mutant, at) && !mutant->steps[at].by_hand;
-    mutant->steps[at].by_hand = true;
+    bool applies = is_wind(mutant, at) && !mutant->actions[at].by_hand;
+    mutant->actions[at].by_hand = true;
     return applies;
 }
 
 static bool blank_turns(Mutant *mutant, uint32_t at)
 {
-    bool applies = is_wind(mutant, at) && mutant->steps[at].by_hand;
-    mutant->steps[at].by_hand = false;
+    bool applies = is_wind(mutant, at) && mutant->actions[at].by_hand;
+    mutant->actions[at].by_hand = false;
     return applies;
 }
 
 static bool next_winding(Mutant *mutant, uint32_t at)
 {
-    mutant->steps[at].winding++;
+    mutant->actions[at].winding++;
     return is_wind(mutant, at);
 }
 
 static bool winding_before(Mutant *mutant, uint32_t at)
 {
-    mutant->steps[at].winding--;
+    mutant->actions[at].winding--;
     return is_wind(mutant, at);
 }
 
 static bool longer_thread(Mutant *mutant, uint32_t at)
 {
-    mutant->steps[at].length *= 1 + 1e-7;
+    mutant->actions[at].length *= 1 + 1e-7;
     return is_wind(mutant, at);
 }
 
 static bool miscount_layer(Mutant *mutant, uint32_t at)
 {
-    mutant->steps[at].layer_count++;
+    mutant->actions[at].layer_count++;
     return is_wind(mutant, at);
 }
 
 static bool miscount_item(Mutant *mutant, uint32_t at)
 {
-    mutant->steps[at].band_count--;
+    mutant->actions[at].band_count--;
     return is_wind(mutant, at);
 }
 
 static bool other_place(Mutant *mutant, uint32_t at)
 {
-    Step *step = &mutant->steps[at];
-    step->place = step->place == WHOLE_ROD ? mutant->rod->place_count : step->place + 1;
+    Action *action = &mutant->actions[at];
+    action->place = action->place == WHOLE_ROD ? mutant->rod->place_count : action->place + 1;
     return true;
 }
 
 static bool final_or_not(Mutant *mutant, uint32_t at)
 {
-    Step *step = &mutant->steps[at];
-    step->final = !step->final;
-    return step->kind == STEP_LAY_LOOP || step->kind == STEP_PULL_THROUGH;
+    Action *action = &mutant->actions[at];
+    action->final = !action->final;
+    return action->kind == ACTION_LAY_LOOP || action->kind == ACTION_PULL_THROUGH;
 }
 
 /* These leave the threads as they are. */

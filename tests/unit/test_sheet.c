@@ -82,10 +82,10 @@ static void test_steps_of_an_inlay(void **state)
         "Coat 2 of 2: brush finish over every wrap",
     };
     const SheetRod *rod = &made.sheet->rods[0];
-    assert_int_equal(rod->step_count, sizeof actions / sizeof *actions);
-    for (uint32_t i = 0; i < rod->step_count; i++) {
-        assert_string_equal(rod->steps[i].action, actions[i]);
-        assert_int_equal(rod->steps[i].number, i + 1);
+    assert_int_equal(rod->action_count, sizeof actions / sizeof *actions);
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        assert_string_equal(rod->actions[i].says, actions[i]);
+        assert_int_equal(rod->actions[i].number, i + 1);
     }
     turnlay_free(made.compilation);
 }
@@ -94,7 +94,7 @@ static void test_facts_of_a_step(void **state)
 {
     (void)state;
     Made made = make(inlaid);
-    const SheetStep *step = step_saying(&made, "Wind 6 turns of navy 1 over the tag of mist 1");
+    const SheetAction *step = step_saying(&made, "Wind 6 turns of navy 1 over the tag of mist 1");
     assert_string_equal(step->count, "14 in the band, 14 in the layer");
     assert_string_equal(step->where, "2.09 mm from the mark"); /* 14 turns of 1/6.7 mm */
     assert_string_equal(step->clock, "");
@@ -130,8 +130,8 @@ static void test_pauses(void **state)
     Made made = make(inlaid);
     const SheetRod *rod = &made.sheet->rods[0];
     /* A series of places to stop is one. */
-    for (uint32_t i = 0; i + 1 < rod->step_count; i++)
-        assert_false(rod->steps[i].pause && rod->steps[i + 1].pause);
+    for (uint32_t i = 0; i + 1 < rod->action_count; i++)
+        assert_false(rod->actions[i].pause && rod->actions[i + 1].pause);
     assert_true(step_saying(&made, "Trim the tag of navy 1")->pause);
     /* The end of mist lies under four turns of its six by then. */
     assert_false(step_saying(&made, "Trim the tag of mist 1")->pause);
@@ -152,7 +152,7 @@ static void test_cuts_in_the_order_of_need(void **state)
     for (uint32_t i = 0; i < 3; i++) {
         assert_string_equal(rod->cuts[i].label, labels[i]);
         assert_string_equal(rod->cuts[i].what, whats[i]);
-        assert_int_equal(rod->cuts[i].first_step, steps[i]);
+        assert_int_equal(rod->cuts[i].first_action, steps[i]);
     }
     /* 28 turns of about pi 10.5 mm, 300 mm free, 12 tag turns of 0.15 mm, 2 turns beneath. */
     assert_string_equal(rod->cuts[0].length, "1.23 m");
@@ -228,8 +228,8 @@ static void test_changes_in_words(void **state)
         const char *detail = step_saying(&made, "Start navy 1 over its own tag")->detail;
         if (strncmp(detail, cases[i].told, strlen(cases[i].told)) != 0)
             fail_msg("case %zu: %s", i, detail);
-        for (uint32_t s = 2; s < made.sheet->rods[0].step_count; s++)
-            assert_keeps_quiet(made.sheet->rods[0].steps[s].detail, "Planned again"); /* once */
+        for (uint32_t s = 2; s < made.sheet->rods[0].action_count; s++)
+            assert_keeps_quiet(made.sheet->rods[0].actions[s].detail, "Planned again"); /* once */
         turnlay_free(made.compilation);
     }
 }
@@ -278,10 +278,10 @@ static void test_guides_and_inches(void **state)
         assert_int_equal(rod->parts[i].first, first);
         first += rod->parts[i].count;
     }
-    assert_int_equal(first, rod->step_count);
-    assert_string_equal(rod->steps[0].action, "Dress the feet of ring");
+    assert_int_equal(first, rod->action_count);
+    assert_string_equal(rod->actions[0].says, "Dress the feet of ring");
     /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
-    assert_string_equal(rod->steps[1].action, "Put the mark 20 3/4 in from the tip");
+    assert_string_equal(rod->actions[1].says, "Put the mark 20 3/4 in from the tip");
     assert_says(step_saying(&made, "Tape ring in place by both feet")->detail,
                 "the tip of this foot 1/8 in from the mark");
     assert_says(step_saying(&made, "Tape ring in place by the inner half of this foot")->detail,
@@ -299,7 +299,7 @@ static void test_gaps_and_spacers(void **state)
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail, "Leave a gap of 2.50 mm first.");
     assert_string_equal(step_saying(&made, "Start navy 1 over its own tag")->where, "2.50 mm from the mark");
     assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail, "Leave a gap of 2.00 mm first.");
-    const SheetStep *spacer = step_saying(&made, "Start the spacer slate 1 over its own tag");
+    const SheetAction *spacer = step_saying(&made, "Start the spacer slate 1 over its own tag");
     assert_keeps_quiet(spacer->detail, "gap"); /* told once, when the first strand is started */
     assert_says(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->count,
                 "6 in the band, 26 in the layer");
@@ -314,8 +314,8 @@ static void test_rods_are_numbered_through(void **state)
     (void)state;
     Made made = make(gapped);
     const SheetRod *first = &made.sheet->rods[0], *second = &made.sheet->rods[1];
-    assert_int_equal(second->steps[0].number, first->step_count + 1);
-    assert_int_equal(second->cuts[0].first_step, first->step_count + 2);
+    assert_int_equal(second->actions[0].number, first->action_count + 1);
+    assert_int_equal(second->cuts[0].first_action, first->action_count + 2);
     assert_string_equal(second->labels[0], "navy 1");
     turnlay_free(made.compilation);
 }
@@ -372,11 +372,11 @@ static void test_hours_are_staggered(void **state)
         for (uint32_t r = 0; r < made.sheet->rod_count; r++) {
             const BenchRod *rod = made.sheet->rods[r].bench;
             unsigned last[5] = {0}, count = 0;
-            for (uint32_t i = 0; i < rod->step_count; i++) {
-                StepKind kind = rod->steps[i].kind;
-                bool lays =
-                    kind == STEP_START || kind == STEP_LAY_IN || kind == STEP_LAY_LOOP || kind == STEP_LAY_END;
-                unsigned hour = rod->steps[i].clock;
+            for (uint32_t i = 0; i < rod->action_count; i++) {
+                ActionKind kind = rod->actions[i].kind;
+                bool lays = kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP
+                            || kind == ACTION_LAY_END;
+                unsigned hour = rod->actions[i].clock;
                 assert_int_equal(hour != 0, lays);
                 if (!lays)
                     continue;
@@ -423,8 +423,8 @@ static void test_bands_that_are_measured(void **state)
                  turns);
         Made made = make(text);
         unsigned measured = 0;
-        for (uint32_t i = 0; i < made.sheet->rods[0].step_count; i++)
-            measured += made.sheet->rods[0].steps[i].measure;
+        for (uint32_t i = 0; i < made.sheet->rods[0].action_count; i++)
+            measured += made.sheet->rods[0].actions[i].measure;
         assert_int_equal(measured, turns >= 20);
         turnlay_free(made.compilation);
     }
@@ -459,9 +459,9 @@ static void test_the_page_frames_the_turns_of_a_step(void **state)
     const Run *last = NULL;
     double before = 0;
     unsigned parts[2] = {0};
-    for (uint32_t i = 0; i < rod->step_count; i++) {
-        const Step *step = &rod->steps[i];
-        if (step->kind != STEP_WIND)
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        const Action *step = &rod->actions[i];
+        if (step->kind != ACTION_WIND)
             continue;
         const Winding *winding = &rod->rod->windings[step->winding];
         const Run *run = &rod->rod->places[step->place].layers[0].runs[winding->run];

@@ -56,7 +56,7 @@ static void test_steps_of_a_chevron(void **state)
     };
     const SheetRod *rod = &made.sheet->rods[0];
     for (uint32_t i = 0; i < sizeof actions / sizeof *actions; i++)
-        assert_string_equal(rod->steps[i].action, actions[i]);
+        assert_string_equal(rod->actions[i].says, actions[i]);
     assert_string_equal(rod->parts[1].heading, "10 cm from the butt, toward the tip: chevron");
     turnlay_free(made.compilation);
 }
@@ -69,7 +69,7 @@ static void test_facts_of_a_leg(void **state)
      * start at 180 deg, and that 0.09 turns, 32.4 deg, on from the layer's edge; the leg makes 83.6 / 20 = 4.18
      * turns, and 212.4 - 4.18 * 360 = 147.6 - 4 * 360. Out and back lie alike about the middle, so back from 212.4
      * too. */
-    const SheetStep *up = step_saying(&made, "Out toward the tip: slate 1, along the marks");
+    const SheetAction *up = step_saying(&made, "Out toward the tip: slate 1, along the marks");
     assert_string_equal(up->where, "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock)");
     assert_string_equal(up->count, "pass 1 of 4; 7 crossings; 4.18 turns");
     assert_string_equal(up->clock, "");
@@ -79,12 +79,12 @@ static void test_facts_of_a_leg(void **state)
     assert_says(up->detail, "lead the thread steadily to your right, over every mark.");
     /* From 147.6 on, going down, to 212.4: 64.8 backward is 295.2 forward. */
     assert_says(up->detail, "Then carry the thread round the tape by 295 deg.");
-    const SheetStep *back = step_saying(&made, "Back toward the butt: slate 1, along the marks");
+    const SheetAction *back = step_saying(&made, "Back toward the butt: slate 1, along the marks");
     assert_string_equal(back->where, "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock)");
     assert_says(back->detail, "lead the thread to your left");
     /* Details once; then only the way on. A strand above begins as far on as 0.15 / cos b mm are: tan b = 20 /
      * (pi 12.15), 0.1694 mm or 3.05 deg; out it is behind by that, back it is ahead, so 6.1 deg more to go. */
-    const SheetStep *next = step_saying(&made, "Out toward the tip: slate 1, against pass 1, on its tip side");
+    const SheetAction *next = step_saying(&made, "Out toward the tip: slate 1, against pass 1, on its tip side");
     assert_string_equal(next->where, "from 215 deg (about 7 o'clock) to 151 deg (about 5 o'clock)");
     assert_string_equal(next->detail, "Then carry the thread round the tape by 301 deg.");
     /* The last of its piece. */
@@ -97,7 +97,8 @@ static void test_set_out_in_words(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const SheetStep *step = step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart");
+    const SheetAction *step =
+        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart");
     assert_says(step->detail, "Wrap the PDF sheet's template round the blank");
     assert_says(step->detail,
                 "the crossing line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and "
@@ -133,7 +134,7 @@ static void test_ends_of_pieces(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const SheetStep *on = step_saying(&made, "Tape on slate 1");
+    const SheetAction *on = step_saying(&made, "Tape on slate 1");
     assert_string_equal(on->where, "at 212 deg (about 7 o'clock)");
     assert_says(on->detail, "Tape 15 cm of its end to the blank, to your left, beyond the tape");
     assert_says(step_saying(&made, "Tape on dusk 1")->detail, "its first colour, #4c6a9c,");
@@ -155,14 +156,14 @@ static void test_end_bands_and_cutting_free(void **state)
     Made made = make(chevron);
     assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail,
                 "This end band, 12 turns, lies over all");
-    const SheetStep *second = step_saying(&made, "Start navy 3 over its own tag");
+    const SheetAction *second = step_saying(&made, "Start navy 3 over its own tag");
     assert_string_equal(second->where, "81.80 mm from the mark");
     assert_keeps_quiet(second->detail, "gap");
     assert_string_equal(step_saying(&made, "Wind 6 turns of navy 3")->count,
                         "12 in the end band, 24 in the layer");
-    const SheetStep *seal = step_saying(&made, "Seal the chevron and let it cure hard");
+    const SheetAction *seal = step_saying(&made, "Seal the chevron and let it cure hard");
     assert_says(seal->detail, "hard before the tape comes off");
-    const SheetStep *cut = step_saying(&made, "Cut all strands at both end bands and take the tape off");
+    const SheetAction *cut = step_saying(&made, "Cut all strands at both end bands and take the tape off");
     assert_says(cut->detail, "cut away from the blank, never press, never draw the blade round");
     assert_true(cut->number == seal->number + 1);
     assert_true(seal->pause);
@@ -205,7 +206,7 @@ static void test_other_way_and_pins(void **state)
     (void)state;
     Made made = make(from_the_tip);
     /* The tip lies left: worked toward the butt, to the right. */
-    const SheetStep *down = step_saying(&made, "Out toward the butt: slate 1, along the marks");
+    const SheetAction *down = step_saying(&made, "Out toward the butt: slate 1, along the marks");
     assert_says(down->detail, "The tip side of a thread is to your left.");
     assert_says(down->detail, "lead the thread steadily to your right");
     assert_says(down->detail, "Then carry the thread round the pins by ");
@@ -233,9 +234,9 @@ static void test_spirals(void **state)
 {
     (void)state;
     Made made = make(spiral);
-    const SheetStep *step = step_saying(&made, "Set out the spiral: where its 2 starts begin");
+    const SheetAction *step = step_saying(&made, "Set out the spiral: where its 2 starts begin");
     assert_says(step->detail, "the first strand of each start enters the field at ");
-    const SheetStep *leg = step_saying(&made, "Out toward the tip: slate 1, from its mark");
+    const SheetAction *leg = step_saying(&made, "Out toward the tip: slate 1, from its mark");
     /* 63.6 mm at 20 mm a turn. */
     assert_string_equal(leg->count, "pass 1 of 4, strand 1, start 1; 3.18 turns");
     step_saying(&made, "Out toward the tip: slate 2, from its mark");
@@ -258,7 +259,7 @@ static void test_cuts(void **state)
     for (uint32_t i = 0; i < 4; i++) {
         assert_string_equal(rod->cuts[i].label, labels[i]);
         assert_string_equal(rod->cuts[i].what, whats[i]);
-        assert_int_equal(rod->cuts[i].first_step, steps[i]);
+        assert_int_equal(rod->cuts[i].first_action, steps[i]);
     }
     turnlay_free(made.compilation);
 }

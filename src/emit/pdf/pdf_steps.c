@@ -61,7 +61,7 @@ static void print_cut(Paper *paper, const SheetCut *cut)
 {
     static const Style label = {.points = 10, .bold = true, .colour = INK};
     static const Style plain = {.points = 10, .colour = INK};
-    const char *cells[] = {cut->label, cut->what, cut->length, text_format(paper->arena, "%u", cut->first_step)};
+    const char *cells[] = {cut->label, cut->what, cut->length, text_format(paper->arena, "%u", cut->first_action)};
     double height = BOX;
     for (int i = 0; i < CUT_COLUMNS; i++)
         height = fmax(height, paper_text_height(paper, i ? &plain : &label, column_width(paper, i), cells[i]));
@@ -119,21 +119,21 @@ static double words_width(const Paper *paper)
 enum { FACTS = 4 };
 
 /* What stands beside a step's words. The thread is named there only where the words do not name it. */
-static void facts_of(const SheetStep *step, const char *facts[FACTS])
+static void facts_of(const SheetAction *step, const char *facts[FACTS])
 {
-    facts[0] = strstr(step->action, step->thread) ? "" : step->thread;
+    facts[0] = strstr(step->says, step->thread) ? "" : step->thread;
     facts[1] = step->where;
     facts[2] = step->count;
     facts[3] = step->clock;
 }
 
-static double words_height(Paper *paper, const SheetStep *step)
+static double words_height(Paper *paper, const SheetAction *step)
 {
-    return paper_text_height(paper, &action_style, words_width(paper), step->action)
+    return paper_text_height(paper, &action_style, words_width(paper), step->says)
            + paper_text_height(paper, &detail_style, words_width(paper), step->detail);
 }
 
-static double facts_height(Paper *paper, const SheetStep *step)
+static double facts_height(Paper *paper, const SheetAction *step)
 {
     const char *facts[FACTS];
     double height = step->measure ? MEASURED_HEIGHT : 0;
@@ -151,7 +151,7 @@ static void print_measured(Paper *paper, double x, double y, const char *units)
     paper_words(paper, &fact_style, start + MEASURED_LINE + 1.5, base, units);
 }
 
-static void print_facts(Paper *paper, const SheetStep *step, const char *units)
+static void print_facts(Paper *paper, const SheetAction *step, const char *units)
 {
     double x = paper->right - FACTS_WIDTH, y = paper->y + 0.4;
     const char *facts[FACTS];
@@ -174,12 +174,12 @@ static void print_pause(Paper *paper)
     paper->y += PAUSE_HEIGHT;
 }
 
-static double step_height(Paper *paper, const SheetStep *step)
+static double step_height(Paper *paper, const SheetAction *step)
 {
     return fmax(fmax(words_height(paper, step), facts_height(paper, step)), BOX);
 }
 
-static void print_step(Paper *paper, const SheetStep *step, const char *units)
+static void print_step(Paper *paper, const SheetAction *step, const char *units)
 {
     double height = step_height(paper, step);
     paper_need(paper, height + ROW_GAP + (step->pause ? PAUSE_HEIGHT : 0));
@@ -189,7 +189,7 @@ static void print_step(Paper *paper, const SheetStep *step, const char *units)
                text_format(paper->arena, "%u", step->number));
     if (step->colour != NO_COLOUR)
         paper_box(paper, paper->left + SWATCH_LEFT, y + 0.6, SWATCH_WIDTH, SWATCH_HEIGHT, step->colour, GREY_INK);
-    y += paper_text(paper, &action_style, x, y, words_width(paper), step->action);
+    y += paper_text(paper, &action_style, x, y, words_width(paper), step->says);
     paper_text(paper, &detail_style, x, y, words_width(paper), step->detail);
     print_facts(paper, step, units);
     paper->y += height;
@@ -206,9 +206,9 @@ void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section,
         const SheetPart *part = &rod->parts[section->first_part + i];
         paper->y += paper->y > paper->top ? 3 : 0;
         /* Not apart from its first step. */
-        double first = step_height(paper, &rod->steps[part->first]);
+        double first = step_height(paper, &rod->actions[part->first]);
         paper_heading(paper, &part_style, 1, part->heading, fmax(25, 12 + first));
         for (uint32_t s = part->first; s < part->first + part->count; s++)
-            print_step(paper, &rod->steps[s], units);
+            print_step(paper, &rod->actions[s], units);
     }
 }

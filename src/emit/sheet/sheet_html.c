@@ -205,7 +205,7 @@ static void put_cuts(SheetPage *page)
         html_text(out, cut->what);
         buffer_text(out, "</td><td>");
         html_unbroken(out, cut->length);
-        buffer_format(out, "</td><td>%u</td></tr>\n", cut->first_step);
+        buffer_format(out, "</td><td>%u</td></tr>\n", cut->first_action);
     }
     buffer_text(out, "</tbody>\n</table>\n</section>\n");
 }
@@ -279,7 +279,7 @@ static void put_picture(SheetPage *page)
 }
 
 /* Which part of its run a step makes, as ratios from the left of the picture. */
-static void put_share(SheetPage *page, const Step *step, const Run *run)
+static void put_share(SheetPage *page, const Action *step, const Run *run)
 {
     double end = (step->position - run->start) / (run->end - run->start);
     double start = end - (double)step->turns / run->turns;
@@ -311,7 +311,7 @@ static void put_group(SheetPage *page, uint32_t place, uint32_t layer, uint32_t 
 }
 
 /* A leg's crossings to count, and the strands of its line to light up. */
-static void put_leg(SheetPage *page, const Step *step)
+static void put_leg(SheetPage *page, const Action *step)
 {
     const PlannedLayer *layer = &page->rod->bench->rod->places[step->place].layers[step->layer];
     if (step->leg.marks)
@@ -321,12 +321,12 @@ static void put_leg(SheetPage *page, const Step *step)
 }
 
 /* What the script goes by: turns to count, the run to light up, and the part of it to frame. */
-static void put_winding(SheetPage *page, const Step *step)
+static void put_winding(SheetPage *page, const Action *step)
 {
     const PlannedRod *rod = page->rod->bench->rod;
-    if (step->kind == STEP_LEG)
+    if (step->kind == ACTION_LEG)
         put_leg(page, step);
-    if (step->kind != STEP_WIND)
+    if (step->kind != ACTION_WIND)
         return;
     buffer_text(page->out, " data-turns=\"");
     buffer_whole(page->out, step->turns);
@@ -339,7 +339,7 @@ static void put_winding(SheetPage *page, const Step *step)
 }
 
 /* Swatch and name of every piece that the step is about. */
-static void put_step_thread(SheetPage *page, const SheetStep *step)
+static void put_step_thread(SheetPage *page, const SheetAction *step)
 {
     const PlannedRod *rod = page->rod->bench->rod;
     Buffer *out = page->out;
@@ -347,34 +347,34 @@ static void put_step_thread(SheetPage *page, const SheetStep *step)
         return;
     buffer_text(out, "<p class=\"thread\">");
     const Thread *only = NULL;
-    if (step->step->piece != NO_PIECE)
-        for (uint32_t i = 0; i < step->step->piece_count && step->step->piece + i < rod->piece_count; i++) {
-            only = rod->pieces[step->step->piece + i].thread;
+    if (step->action->piece != NO_PIECE)
+        for (uint32_t i = 0; i < step->action->piece_count && step->action->piece + i < rod->piece_count; i++) {
+            only = rod->pieces[step->action->piece + i].thread;
             put_swatch(page, only);
         }
     buffer_text(out, "<span><bdi>");
     html_text(out, step->thread);
     buffer_text(out, "</bdi>");
-    if (only && step->step->piece_count == 1)
+    if (only && step->action->piece_count == 1)
         put_pattern_words(page, only);
     buffer_text(out, "</span></p>\n");
 }
 
 /* Where a leg begins is needed before how it goes on. */
-static void put_step(SheetPage *page, const SheetStep *step)
+static void put_step(SheetPage *page, const SheetAction *step)
 {
     Buffer *out = page->out;
-    bool is_leg = step->step->kind == STEP_LEG;
+    bool is_leg = step->action->kind == ACTION_LEG;
     buffer_text(out, is_leg ? "<li class=\"card step leg\" id=\"r" : "<li class=\"card step\" id=\"r");
     buffer_whole(out, page->number);
     buffer_text(out, "s");
     buffer_whole(out, step->number);
     buffer_text(out, "\"");
-    put_winding(page, step->step);
+    put_winding(page, step->action);
     buffer_text(out, ">\n<span class=\"number\">");
     buffer_whole(out, step->number);
     buffer_text(out, "</span><span class=\"box\"></span>\n");
-    html_element(out, "p", "action", step->action);
+    html_element(out, "p", "action", step->says);
     put_step_thread(page, step);
     if (!is_leg)
         html_element(out, "p", "detail", step->detail);
@@ -400,9 +400,9 @@ static void put_part(SheetPage *page, uint32_t index)
                   page->number, index, page->number, index);
     html_unbroken(out, part->heading);
     buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",
-                  page->rod->steps[part->first].number);
+                  page->rod->actions[part->first].number);
     for (uint32_t i = 0; i < part->count; i++)
-        put_step(page, &page->rod->steps[part->first + i]);
+        put_step(page, &page->rod->actions[part->first + i]);
     buffer_text(out, "</ol>\n</section>\n");
 }
 

@@ -94,7 +94,7 @@ typedef struct CutColumns {
     int label, what, length;
 } CutColumns;
 
-static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_step >= text->from; }
+static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_action >= text->from; }
 
 static const SheetCut *section_cut(const SheetTextPage *text, uint32_t index)
 {
@@ -120,7 +120,7 @@ static void put_cut(SheetTextPage *text, const CutColumns *columns, const SheetC
     put_cell(out, cut->label, columns->label);
     put_cell(out, cut->what, columns->what);
     put_cell(out, cut->length, -columns->length);
-    buffer_format(out, "%u\n", (unsigned)cut->first_step);
+    buffer_format(out, "%u\n", (unsigned)cut->first_action);
 }
 
 static bool any_cut_shown(const SheetTextPage *text)
@@ -169,7 +169,7 @@ static void put_notes(SheetTextPage *text)
 /* --- steps --- */
 
 /* Facts flow in one paragraph, parted by "; ". */
-static void put_facts(SheetTextPage *text, const SheetStep *step)
+static void put_facts(SheetTextPage *text, const SheetAction *step)
 {
     const char *const facts[] = {step->count, step->where, step->clock};
     TextPage *page = &text->page;
@@ -187,16 +187,16 @@ static void put_facts(SheetTextPage *text, const SheetStep *step)
         text_flow_end(page);
 }
 
-static void put_action(SheetTextPage *text, const SheetStep *step)
+static void put_action(SheetTextPage *text, const SheetAction *step)
 {
     Buffer *out = text->page.out;
     buffer_text(out, "[ ] ");
     buffer_format(out, "%*u ", text->digits, (unsigned)step->number);
     text->page.column = text->inside - 1;
-    put_paragraph(&text->page, step->action, text->inside + CONTINUED);
+    put_paragraph(&text->page, step->says, text->inside + CONTINUED);
 }
 
-static void put_step(SheetTextPage *text, const SheetStep *step)
+static void put_step(SheetTextPage *text, const SheetAction *step)
 {
     TextPage *page = &text->page;
     put_action(text, step);
@@ -212,7 +212,7 @@ static void put_step(SheetTextPage *text, const SheetStep *step)
 
 static void put_part(SheetTextPage *text, const SheetPart *part)
 {
-    const SheetStep *steps = &text->rod->steps[part->first];
+    const SheetAction *steps = &text->rod->actions[part->first];
     if (!part->count || steps[part->count - 1].number < text->from)
         return;
     put_part_heading(&text->page, part->heading, '-');
@@ -230,9 +230,9 @@ static void put_standing(SheetTextPage *text, uint32_t skipped)
 
 static void put_section(SheetTextPage *text, const SheetSection *section)
 {
-    const SheetStep *steps = &text->rod->steps[section->first_step];
+    const SheetAction *steps = &text->rod->actions[section->first_action];
     text->section = section;
-    if (!section->step_count || steps[section->step_count - 1].number < text->from)
+    if (!section->action_count || steps[section->action_count - 1].number < text->from)
         return;
     put_part_heading(&text->page, text_format(text->page.out->arena, "Rod: %s", section->title), '=');
     if (*section->note)
@@ -240,7 +240,7 @@ static void put_section(SheetTextPage *text, const SheetSection *section)
     put_notes(text);
     put_cuts(text);
     if (text->from > steps->number)
-        put_standing(text, text->from - text->rod->steps[0].number);
+        put_standing(text, text->from - text->rod->actions[0].number);
     for (uint32_t i = 0; i < section->part_count; i++)
         put_part(text, &text->rod->parts[section->first_part + i]);
 }
@@ -252,8 +252,8 @@ static uint32_t last_step(const Sheet *sheet)
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
         const SheetRod *rod = &sheet->rods[i];
         const SheetSection *end = rod->section_count ? &rod->sections[rod->section_count - 1] : NULL;
-        if (end && end->step_count)
-            last = rod->steps[end->first_step + end->step_count - 1].number;
+        if (end && end->action_count)
+            last = rod->actions[end->first_action + end->action_count - 1].number;
     }
     return last;
 }

@@ -3,17 +3,17 @@
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
-void say_align(SheetMaker *maker, const Step *step)
+void say_align(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_format(words(maker), "%s along the rod and bring %s",
                   several_sections(maker) ? "Put the sections together, sight" : "Sight",
                   maker->stands_round ? "each guide to its angle" : "the guides into line");
 }
 
-void explain_align(SheetMaker *maker, const Step *step)
+void explain_align(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     if (maker->stands_round) {
         put_all_angles(maker);
         buffer_text(words(maker), ". ");
@@ -25,9 +25,9 @@ void explain_align(SheetMaker *maker, const Step *step)
         buffer_text(words(maker), " Then take the sections apart again.");
 }
 
-void say_seal(SheetMaker *maker, const Step *step)
+void say_seal(SheetMaker *maker, const Action *action)
 {
-    buffer_text(words(maker), step->layer == WHOLE_ROD
+    buffer_text(words(maker), action->layer == WHOLE_ROD
                                   ? "Brush colour preserver on the wraps that need it and let it dry"
                                   : "Seal this layer and let it cure");
 }
@@ -51,37 +51,37 @@ static void put_preserved(SheetMaker *maker)
     buffer_format(words(maker), ", which %s darker under finish without it.", count == 1 ? "goes" : "go");
 }
 
-void explain_seal(SheetMaker *maker, const Step *step)
+void explain_seal(SheetMaker *maker, const Action *action)
 {
-    if (step->layer == WHOLE_ROD)
+    if (action->layer == WHOLE_ROD)
         put_preserved(maker);
     else
         buffer_text(words(maker), "It has to be hard before the next layer lies on it. Gloves and fresh air.");
 }
 
-void say_singe(SheetMaker *maker, const Step *step)
+void say_singe(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker), "Take off the fuzz");
 }
 
-void explain_singe(SheetMaker *maker, const Step *step)
+void explain_singe(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker),
                 "Move a small clean flame along, quickly, or trim the hairs one by one. No flame near solvent or "
                 "finish, and none that rests on thread or blank.");
 }
 
-void say_coat(SheetMaker *maker, const Step *step)
+void say_coat(SheetMaker *maker, const Action *action)
 {
-    buffer_format(words(maker), "Coat %u of %u: brush finish over every wrap", (unsigned)step->turns,
+    buffer_format(words(maker), "Coat %u of %u: brush finish over every wrap", (unsigned)action->turns,
                   (unsigned)maker->bench->coats);
 }
 
-void explain_coat(SheetMaker *maker, const Step *step)
+void explain_coat(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_format(words(maker),
                   "Keep %s turning until it no longer runs, then let it cure as its maker says. Gloves and "
                   "fresh air.",

@@ -1,4 +1,4 @@
-/* What the replay leaves with each step: the state that the words of the sheet and "safe to stop" rest on. Steps
+/* What the replay leaves with each action: the state that the words of the sheet and "safe to stop" rest on. Steps
  * are written by hand, and what must hold after each of them beside it. */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -13,7 +13,7 @@
 static const Bench bench = {.bind = 6, .loop = 4, .final = 8, .holders = 2};
 
 typedef struct Expected {
-    const char *step;
+    const char *action;
     PieceState before;
     uint32_t covered, due, made, laid, own_tags, running, standing, laid_in;
     bool may_stop;
@@ -21,16 +21,16 @@ typedef struct Expected {
 
 static Sheet *worked(const char *rod, const Expected *expected, size_t count)
 {
-    char steps[2000] = "";
+    char actions[2000] = "";
     for (size_t i = 0; i < count; i++) {
-        strcat(steps, i ? "; " : "");
-        strcat(steps, expected[i].step);
+        strcat(actions, i ? "; " : "");
+        strcat(actions, expected[i].action);
     }
-    Sheet *sheet = new_sheet(rod, steps);
+    Sheet *sheet = new_sheet(rod, actions);
     Replay replay = replay_of(&sheet->made, &bench);
     if (replay.verdict != REPLAY_LAWFUL)
-        fail_msg("step %u: %s", (unsigned)replay.step, verdict_words(replay.verdict));
-    assert_int_equal(sheet->made.step_count, count);
+        fail_msg("step %u: %s", (unsigned)replay.action, verdict_words(replay.verdict));
+    assert_int_equal(sheet->made.action_count, count);
     return sheet;
 }
 
@@ -39,14 +39,14 @@ static void expect(const char *rod, const Expected *expected, size_t count)
     Sheet *sheet = worked(rod, expected, count);
     for (size_t i = 0; i < count; i++) {
         const Expected *want = &expected[i];
-        const StepState *got = &sheet->steps[i].state;
+        const ActionState *got = &sheet->actions[i].state;
         if (got->before != want->before || got->covered != want->covered || got->due != want->due
             || got->made != want->made || got->laid != want->laid || got->own_tags != want->own_tags
             || got->running != want->running || got->standing != want->standing || got->laid_in != want->laid_in
             || got->may_stop != want->may_stop)
             fail_msg("step %zu, %s: before %d, covered %u, due %u, made %u, laid %u, own %u, running %u, standing "
                      "%u, laid in %u, %s",
-                     i, want->step, (int)got->before, (unsigned)got->covered, (unsigned)got->due,
+                     i, want->action, (int)got->before, (unsigned)got->covered, (unsigned)got->due,
                      (unsigned)got->made, (unsigned)got->laid, (unsigned)got->own_tags, (unsigned)got->running,
                      (unsigned)got->standing, (unsigned)got->laid_in, got->may_stop ? "may stop" : "may not stop");
     }
@@ -59,8 +59,8 @@ static void expect(const char *rod, const Expected *expected, size_t count)
 static void test_a_band_alone(void **state)
 {
     (void)state;
-    static const Expected steps[] = {
-        /* step                  before         covered due made laid own running standing laid_in stop */
+    static const Expected actions[] = {
+        /* action                  before         covered due made laid own running standing laid_in stop */
         {"mark",                 PIECE_OFF,      0,     0,  0,   0,   0,  0,      0,       0,      true},
         {"start 0",              PIECE_OFF,      0,     0,  0,   0,   0,  1,      0,       0,      false},
         {"wind 5 of 0",          PIECE_RUNNING,  0,     0,  5,   1,   1,  1,      0,       0,      false},
@@ -75,15 +75,15 @@ static void test_a_band_alone(void **state)
         {"trim 0",               PIECE_ENDED,    0,     1,  0,   0,   0,  0,      0,       0,      true},
         {"pack",                 PIECE_OFF,      0,     1,  0,   0,   0,  0,      0,       0,      true},
     };
-    EXPECT("s | 0x20", steps);
+    EXPECT("s | 0x20", actions);
 }
 
 /* A cut piece in work is held by nothing but a hand; one that stands is taped. */
 static void test_an_inlay(void **state)
 {
     (void)state;
-    static const Expected steps[] = {
-        /* step                  before           covered due made laid own running standing laid_in stop */
+    static const Expected actions[] = {
+        /* action                  before           covered due made laid own running standing laid_in stop */
         {"start 0",              PIECE_OFF,        0,     0,  0,   0,   0,  1,      0,       0,      false},
         {"wind 6 of 0",          PIECE_RUNNING,    0,     0,  6,   1,   1,  1,      0,       0,      false},
         {"tag 0",                PIECE_RUNNING,    6,     0,  6,   0,   0,  1,      0,       0,      true},
@@ -106,18 +106,18 @@ static void test_an_inlay(void **state)
         {"pull 0 final",         PIECE_RUNNING,    8,     3,  0,   0,   0,  0,      0,       0,      false},
         {"trim 0",               PIECE_ENDED,      0,     3,  0,   0,   0,  0,      0,       0,      true},
     };
-    EXPECT("s c | 0x19 1x2 0x19", steps);
+    EXPECT("s c | 0x19 1x2 0x19", actions);
 }
 /* clang-format on */
 
-/* Where each piece is after every step of that inlay. */
+/* Where each piece is after every action of that inlay. */
 static void test_states_after(void **state)
 {
     (void)state;
     static const struct {
-        const char *step;
+        const char *action;
         PieceState spool, cut;
-    } steps[] = {
+    } actions[] = {
         {"start 0", PIECE_RUNNING, PIECE_OFF},
         {"wind 6 of 0", PIECE_RUNNING, PIECE_OFF},
         {"tag 0", PIECE_RUNNING, PIECE_OFF},
@@ -130,11 +130,11 @@ static void test_states_after(void **state)
         {"lay end 1", PIECE_STANDING, PIECE_ENDED},
         {"take up 0", PIECE_RUNNING, PIECE_ENDED},
     };
-    enum { STEPS = sizeof steps / sizeof *steps };
+    enum { STEPS = sizeof actions / sizeof *actions };
     char text[1000] = "";
     for (size_t i = 0; i < STEPS; i++) {
         strcat(text, i ? "; " : "");
-        strcat(text, steps[i].step);
+        strcat(text, actions[i].action);
     }
     Sheet *sheet = new_sheet("s c | 0x19 1x2 0x19", text);
     Trap trap = {0};
@@ -145,8 +145,8 @@ static void test_states_after(void **state)
     assert_int_equal(at_first[1], PIECE_OFF);
     for (uint32_t i = 0; i < STEPS; i++) {
         const PieceState *states = states_after(&arena, &sheet->made, &bench, i + 1);
-        if (states[0] != steps[i].spool || states[1] != steps[i].cut)
-            fail_msg("after %s: spool %d, cut piece %d", steps[i].step, (int)states[0], (int)states[1]);
+        if (states[0] != actions[i].spool || states[1] != actions[i].cut)
+            fail_msg("after %s: spool %d, cut piece %d", actions[i].action, (int)states[0], (int)states[1]);
     }
     arena_end(&arena);
     free(sheet);

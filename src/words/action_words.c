@@ -1,4 +1,4 @@
-/* One step in words: which kind of step says what. */
+/* One action in words: which kind of action says what. */
 #include "words/sheet_maker.h"
 
 #include "base/table.h"
@@ -13,7 +13,7 @@ typedef struct KindWords {
     unsigned facts;
 } KindWords;
 
-#define STEP_WORDS(X)                                                                                             \
+#define ACTION_WORDS(X)                                                                                           \
     X(DRESS_FOOT, say_dress, explain_dress, 0)                                                                    \
     X(TAPE_GUIDE, say_tape, explain_tape, 0)                                                                      \
     X(MARK, say_mark, explain_mark, 0)                                                                            \
@@ -45,24 +45,24 @@ typedef struct KindWords {
     X(SINGE, say_singe, explain_singe, 0)                                                                         \
     X(COAT, say_coat, explain_coat, 0)
 
-static const KindWords kinds[STEP_KIND_COUNT] = {
-#define X(name, ...) [STEP_##name] = {__VA_ARGS__},
-    STEP_WORDS(X)
+static const KindWords kinds[ACTION_KIND_COUNT] = {
+#define X(name, ...) [ACTION_##name] = {__VA_ARGS__},
+    ACTION_WORDS(X)
 #undef X
 };
-_Static_assert(TABLE_ROWS(STEP_WORDS) == STEP_KIND_COUNT, "every kind of step needs its words");
+_Static_assert(TABLE_ROWS(ACTION_WORDS) == ACTION_KIND_COUNT, "every kind of step needs its words");
 
 /* What is said otherwise of a layer that is a crosswrap. */
-static const KindWords of_crosswraps[STEP_KIND_COUNT] = {
-    [STEP_PACK] = {say_pack_strands, explain_pack_strands, 0},
-    [STEP_SEAL] = {say_seal_crosswrap, explain_seal_crosswrap, 0},
+static const KindWords of_crosswraps[ACTION_KIND_COUNT] = {
+    [ACTION_PACK] = {say_pack_strands, explain_pack_strands, 0},
+    [ACTION_SEAL] = {say_seal_crosswrap, explain_seal_crosswrap, 0},
 };
 
 /* --- facts --- */
 
-static const char *words_where(SheetMaker *maker, const Step *step)
+static const char *words_where(SheetMaker *maker, const Action *action)
 {
-    maker_length(maker, from_datum(place_of_step(maker, step), step->position));
+    maker_length(maker, from_datum(place_of_action(maker, action), action->position));
     buffer_text(&maker->words, " from the mark");
     return maker_take(maker);
 }
@@ -76,31 +76,31 @@ static unsigned long long turns_before(const PlannedLayer *layer, uint32_t run)
     return turns;
 }
 
-static const char *words_count(SheetMaker *maker, const Step *step)
+static const char *words_count(SheetMaker *maker, const Action *action)
 {
-    unsigned long long wrap = step->layer_count;
-    if (step->kind != STEP_WIND)
+    unsigned long long wrap = action->layer_count;
+    if (action->kind != ACTION_WIND)
         return wrap ? text_format(maker->arena, "after turn %llu of the layer", wrap) : "";
-    const PlannedLayer *layer = layer_of_step(maker, step);
-    const Winding *winding = &maker->rod->rod->windings[step->winding];
+    const PlannedLayer *layer = layer_of_action(maker, action);
+    const Winding *winding = &maker->rod->rod->windings[action->winding];
     ItemKind kind = layer->items[layer->runs[winding->run].item].item->kind;
     if (kind == ITEM_CROSSWRAP)
         return text_format(maker->arena, "%llu in the end band, %llu in the layer",
                            wrap - turns_before(layer, winding->run), wrap);
-    return text_format(maker->arena, "%llu in the %s, %llu in the layer", (unsigned long long)step->band_count,
+    return text_format(maker->arena, "%llu in the %s, %llu in the layer", (unsigned long long)action->band_count,
                        kind == ITEM_FADE ? "fade" : "band", wrap);
 }
 
 /* Strands that lie under turns are laid opposite this ring, wherever it stands. */
-static const char *words_clock(const SheetMaker *maker, const Step *step)
+static const char *words_clock(const SheetMaker *maker, const Action *action)
 {
-    if (!step->clock)
+    if (!action->clock)
         return "";
-    const Place *place = place_of_step(maker, step)->place;
+    const Place *place = place_of_action(maker, action)->place;
     if (place->guide || place->angle == 0)
-        return text_format(maker->arena, "%u o'clock, %s at 12", step->clock,
+        return text_format(maker->arena, "%u o'clock, %s at 12", action->clock,
                            place->guide ? "this ring" : "the rod's line");
-    return text_format(maker->arena, "%u o'clock, the line at %s deg at 12", step->clock,
+    return text_format(maker->arena, "%u o'clock, the line at %s deg at 12", action->clock,
                        show_number(maker->arena, clock_degrees(place->angle), 2));
 }
 
@@ -119,59 +119,59 @@ static double gap_before(const SheetMaker *maker, uint32_t index)
 }
 
 /* The first thing laid after a gap tells of it. */
-static void put_gap(SheetMaker *maker, const Step *step)
+static void put_gap(SheetMaker *maker, const Action *action)
 {
-    static const bool begins[STEP_KIND_COUNT] = {
-        [STEP_START] = true, [STEP_LAY_IN] = true, [STEP_LAY_LOOP] = true};
-    uint32_t next = step->state.due;
-    if (!begins[step->kind] || step->state.made > 0 || maker->gap_told == next
+    static const bool begins[ACTION_KIND_COUNT] = {
+        [ACTION_START] = true, [ACTION_LAY_IN] = true, [ACTION_LAY_LOOP] = true};
+    uint32_t next = action->state.due;
+    if (!begins[action->kind] || action->state.made > 0 || maker->gap_told == next
         || next >= maker->rod->rod->winding_count)
         return;
     maker->gap_told = next;
     double width = gap_before(maker, next);
-    if (!(width > 0) || layer_of_step(maker, step)->crosswrap)
+    if (!(width > 0) || layer_of_action(maker, action)->crosswrap)
         return;
     buffer_text(&maker->words, "Leave a gap of ");
     maker_length(maker, width);
     buffer_text(&maker->words, " first. ");
 }
 
-/* --- the step --- */
+/* --- the action --- */
 
-static bool is_crosswrap(const SheetMaker *maker, const Step *step)
+static bool is_crosswrap(const SheetMaker *maker, const Action *action)
 {
-    return step->layer != WHOLE_ROD && layer_of_step(maker, step)->crosswrap;
+    return action->layer != WHOLE_ROD && layer_of_action(maker, action)->crosswrap;
 }
 
 /* Packing before the end bands pushes strands together, in them turns. */
-static const KindWords *words_for(const SheetMaker *maker, const Step *step)
+static const KindWords *words_for(const SheetMaker *maker, const Action *action)
 {
-    bool of_strands = is_crosswrap(maker, step) && (step->kind != STEP_PACK || step->layer_count == 0);
-    return of_strands && of_crosswraps[step->kind].say ? &of_crosswraps[step->kind] : &kinds[step->kind];
+    bool of_strands = is_crosswrap(maker, action) && (action->kind != ACTION_PACK || action->layer_count == 0);
+    return of_strands && of_crosswraps[action->kind].say ? &of_crosswraps[action->kind] : &kinds[action->kind];
 }
 
-void words_of_step(SheetMaker *maker, const Step *step, SheetStep *out)
+void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out)
 {
-    const KindWords *kind = words_for(maker, step);
-    out->step = step;
-    kind->say(maker, step);
-    out->action = maker_take(maker);
-    put_gap(maker, step);
-    kind->explain(maker, step);
+    const KindWords *kind = words_for(maker, action);
+    out->action = action;
+    kind->say(maker, action);
+    out->says = maker_take(maker);
+    put_gap(maker, action);
+    kind->explain(maker, action);
     out->detail = maker_take(maker);
-    bool threads = step->piece != NO_PIECE;
+    bool threads = action->piece != NO_PIECE;
     if (threads)
-        put_pieces(maker, step->piece, step->piece_count);
-    out->thread = !threads ? "" : step->piece_count == 1 ? piece_label(maker, step->piece) : maker_take(maker);
+        put_pieces(maker, action->piece, action->piece_count);
+    out->thread = !threads ? "" : action->piece_count == 1 ? piece_label(maker, action->piece) : maker_take(maker);
     maker->words.length = 0;
-    out->colour = threads ? maker->rod->rod->pieces[step->piece].thread->colour : NO_COLOUR;
-    out->where = kind->facts & FACT_WHERE   ? words_where(maker, step)
-                 : kind->facts & FACT_ROUND ? words_round(maker, step)
+    out->colour = threads ? maker->rod->rod->pieces[action->piece].thread->colour : NO_COLOUR;
+    out->where = kind->facts & FACT_WHERE   ? words_where(maker, action)
+                 : kind->facts & FACT_ROUND ? words_round(maker, action)
                                             : "";
-    out->count = kind->facts & FACT_COUNT  ? words_count(maker, step)
-                 : kind->facts & FACT_PASS ? words_of_pass(maker, step)
+    out->count = kind->facts & FACT_COUNT  ? words_count(maker, action)
+                 : kind->facts & FACT_PASS ? words_of_pass(maker, action)
                                            : "";
-    out->clock = words_clock(maker, step);
-    out->measure = step->kind == STEP_MEASURE;
-    out->pause = step->state.may_stop;
+    out->clock = words_clock(maker, action);
+    out->measure = action->kind == ACTION_MEASURE;
+    out->pause = action->state.may_stop;
 }

@@ -9,14 +9,14 @@
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
-static const PlannedCrosswrap *crosswrap_of(const SheetMaker *maker, const Step *step)
+static const PlannedCrosswrap *crosswrap_of(const SheetMaker *maker, const Action *action)
 {
-    return layer_of_step(maker, step)->crosswrap;
+    return layer_of_action(maker, action)->crosswrap;
 }
 
-static void put_from_datum(SheetMaker *maker, const Step *step, double x)
+static void put_from_datum(SheetMaker *maker, const Action *action, double x)
 {
-    maker_length(maker, from_datum(place_of_step(maker, step), x));
+    maker_length(maker, from_datum(place_of_action(maker, action), x));
 }
 
 /* What is said once in a layer; true the first time. */
@@ -27,7 +27,7 @@ static bool not_yet_told(bool *told)
     return first;
 }
 
-/* Name; what the passes turn round on; how it is put there, in short and at length: there is no such step where
+/* Name; what the passes turn round on; how it is put there, in short and at length: there is no such action where
  * nothing but friction holds the ends. Two turns of tape: common practice, no source. */
 #define HOLDERS(X)                                                                                                \
     X(TAPE, "the tape", "Tape round the blank, just outside both end bands",                                      \
@@ -37,7 +37,7 @@ static bool not_yet_told(bool *told)
     X(NONE, "the blank", "", "")
 
 static const struct {
-    const char *name, *action, *how;
+    const char *name, *says, *how;
 } holders[HOLD_COUNT] = {
 #define X(name, ...) [HOLD_##name] = {__VA_ARGS__},
     HOLDERS(X)
@@ -49,9 +49,9 @@ static const char *holder(const SheetMaker *maker) { return holders[maker->bench
 
 /* --- before the passes --- */
 
-void say_set_out(SheetMaker *maker, const Step *step)
+void say_set_out(SheetMaker *maker, const Action *action)
 {
-    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
+    const PlannedCrosswrap *planned = crosswrap_of(maker, action);
     buffer_format(words(maker), "Set out the %s: ", crosswrap_word(planned));
     if (!crosswrap_line_count(planned)) {
         buffer_format(words(maker), planned->starts == 1 ? "where it begins" : "where its %u starts begin",
@@ -69,7 +69,7 @@ static const char template_words[] =
     "Wrap the PDF sheet's template round the blank, its mark on yours, and mark the blank through it with a wax "
     "pencil; or by hand: ";
 
-static void put_spiral_starts(SheetMaker *maker, const Step *step, const PlannedCrosswrap *planned)
+static void put_spiral_starts(SheetMaker *maker, const Action *action, const PlannedCrosswrap *planned)
 {
     buffer_text(words(maker), template_words);
     buffer_text(words(maker), planned->starts == 1 ? "the first strand enters the field at "
@@ -80,51 +80,51 @@ static void put_spiral_starts(SheetMaker *maker, const Step *step, const Planned
                                                              planned->field_start)));
     }
     buffer_text(words(maker), ", ");
-    put_from_datum(maker, step, planned->field_start);
+    put_from_datum(maker, action, planned->field_start);
     buffer_text(words(maker), " from the mark. ");
 }
 
-static void put_lines(SheetMaker *maker, const Step *step, const PlannedCrosswrap *planned)
+static void put_lines(SheetMaker *maker, const Action *action, const PlannedCrosswrap *planned)
 {
     buffer_text(words(maker), template_words);
     for (uint32_t family = 1; family <= crosswrap_families(planned); family++) {
         buffer_text(words(maker), family > 1 ? "; " : "");
-        put_family(words(maker), maker->bench->units, place_of_step(maker, step), planned, family);
+        put_family(words(maker), maker->bench->units, place_of_action(maker, action), planned, family);
     }
     buffer_text(words(maker), ". ");
 }
 
-void explain_set_out(SheetMaker *maker, const Step *step)
+void explain_set_out(SheetMaker *maker, const Action *action)
 {
-    const PlannedLayer *layer = layer_of_step(maker, step);
+    const PlannedLayer *layer = layer_of_action(maker, action);
     const PlannedCrosswrap *planned = layer->crosswrap;
     if (crosswrap_line_count(planned))
-        put_lines(maker, step, planned);
+        put_lines(maker, action, planned);
     else
-        put_spiral_starts(maker, step, planned);
+        put_spiral_starts(maker, action, planned);
     buffer_text(words(maker), "Mark also where the end bands end: ");
-    put_from_datum(maker, step, planned->field_start);
+    put_from_datum(maker, action, planned->field_start);
     buffer_text(words(maker), " and ");
-    put_from_datum(maker, step, planned->field_end);
+    put_from_datum(maker, action, planned->field_end);
     buffer_text(words(maker),
                 ". Degrees go round the blank as hours do, clockwise as you look from the butt to the tip, with 0 "
                 "at 12 o'clock, the rod's line. Wax pencil, never a point.");
 }
 
-void say_hold_ends(SheetMaker *maker, const Step *step)
+void say_hold_ends(SheetMaker *maker, const Action *action)
 {
-    (void)step;
-    buffer_text(words(maker), holders[maker->bench->ends].action);
+    (void)action;
+    buffer_text(words(maker), holders[maker->bench->ends].says);
 }
 
-void explain_hold_ends(SheetMaker *maker, const Step *step)
+void explain_hold_ends(SheetMaker *maker, const Action *action)
 {
-    const PlannedLayer *layer = layer_of_step(maker, step);
-    int direction = place_of_step(maker, step)->direction;
+    const PlannedLayer *layer = layer_of_action(maker, action);
+    int direction = place_of_action(maker, action)->direction;
     buffer_text(words(maker), "They begin ");
-    put_from_datum(maker, step, layer->start);
+    put_from_datum(maker, action, layer->start);
     buffer_format(words(maker), " from the mark, to your %s, and ", side_word(maker, -direction));
-    put_from_datum(maker, step, layer->end);
+    put_from_datum(maker, action, layer->end);
     buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction),
                   holders[maker->bench->ends].how);
     buffer_text(words(maker), ", ");
@@ -134,36 +134,36 @@ void explain_hold_ends(SheetMaker *maker, const Step *step)
 
 /* --- a piece comes and goes --- */
 
-/* The side, "left" or "right", of the end of the layer where the step happens. */
-static const char *side_of_step(const SheetMaker *maker, const Step *step)
+/* The side, "left" or "right", of the end of the layer where the action happens. */
+static const char *side_of_action(const SheetMaker *maker, const Action *action)
 {
-    const PlannedLayer *layer = layer_of_step(maker, step);
-    return side_word(maker, step->position > (layer->start + layer->end) / 2 ? 1 : -1);
+    const PlannedLayer *layer = layer_of_action(maker, action);
+    return side_word(maker, action->position > (layer->start + layer->end) / 2 ? 1 : -1);
 }
 
-static void put_piece(SheetMaker *maker, const Step *step)
+static void put_piece(SheetMaker *maker, const Action *action)
 {
-    if (maker->rod->rod->pieces[step->piece].spacer)
+    if (maker->rod->rod->pieces[action->piece].spacer)
         buffer_text(words(maker), "the spacer ");
-    put_pieces(maker, step->piece, step->piece_count);
+    put_pieces(maker, action->piece, action->piece_count);
 }
 
-void say_tie_on(SheetMaker *maker, const Step *step)
+void say_tie_on(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Tape on ");
-    put_piece(maker, step);
+    put_piece(maker, action);
 }
 
-void explain_tie_on(SheetMaker *maker, const Step *step)
+void explain_tie_on(SheetMaker *maker, const Action *action)
 {
-    const Thread *thread = maker->rod->rod->pieces[step->piece].thread;
+    const Thread *thread = maker->rod->rod->pieces[action->piece].thread;
     if (not_yet_told(&maker->crosswrap.tied_on)) {
         buffer_text(words(maker), "Tape ");
         maker_cut(maker, maker->bench->free);
         buffer_format(words(maker),
                       " of its end to the blank, to your %s, beyond %s, where its first leg begins. Its spool "
                       "then feeds it without a stop.",
-                      side_of_step(maker, step), holder(maker));
+                      side_of_action(maker, action), holder(maker));
     }
     if (thread->colour_count)
         buffer_format(words(maker),
@@ -172,25 +172,25 @@ void explain_tie_on(SheetMaker *maker, const Step *step)
                       maker->words.length ? " " : "", (unsigned)thread->colours[0] & 0xffffff);
 }
 
-void say_tie_off(SheetMaker *maker, const Step *step)
+void say_tie_off(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Tape down and cut ");
-    put_piece(maker, step);
+    put_piece(maker, action);
 }
 
-void explain_tie_off(SheetMaker *maker, const Step *step)
+void explain_tie_off(SheetMaker *maker, const Action *action)
 {
     if (!not_yet_told(&maker->crosswrap.tied_off))
         return;
     buffer_format(words(maker), "Tape its end to the blank, to your %s, beyond %s, and cut it ",
-                  side_of_step(maker, step), holder(maker));
+                  side_of_action(maker, action), holder(maker));
     maker_cut(maker, maker->bench->free);
     buffer_text(words(maker), " from there.");
 }
 
 /* --- legs --- */
 
-static const char *leg_word(const LegStep *leg)
+static const char *leg_word(const LegAction *leg)
 {
     bool up = leg->to > leg->from;
     if (leg->leg == LEG_BACK)
@@ -198,23 +198,23 @@ static const char *leg_word(const LegStep *leg)
     return up ? "Out toward the tip" : "Out toward the butt";
 }
 
-void say_leg(SheetMaker *maker, const Step *step)
+void say_leg(SheetMaker *maker, const Action *action)
 {
-    const LegStep *leg = &step->leg;
+    const LegAction *leg = &action->leg;
     buffer_format(words(maker), "%s: ", leg_word(leg));
-    put_pieces(maker, step->piece, step->piece_count);
+    put_pieces(maker, action->piece, action->piece_count);
     if (leg->neighbour == NO_PASS)
         buffer_text(words(maker),
-                    leg_count(crosswrap_of(maker, step)) > 1 ? ", along the marks" : ", from its mark");
+                    leg_count(crosswrap_of(maker, action)) > 1 ? ", along the marks" : ", from its mark");
     else
         buffer_format(words(maker), ", against pass %u, on its %s side", (unsigned)leg->neighbour + 1,
                       leg->side > 0 ? "tip" : "butt");
 }
 
 /* How legs are wound: once a way. */
-static void explain_way(SheetMaker *maker, const Step *step)
+static void explain_way(SheetMaker *maker, const Action *action)
 {
-    const LegStep *leg = &step->leg;
+    const LegAction *leg = &action->leg;
     int way = leg->to > leg->from ? 1 : -1;
     if (!not_yet_told(&maker->crosswrap.legs[leg->leg]))
         return;
@@ -232,28 +232,28 @@ static void explain_way(SheetMaker *maker, const Step *step)
 }
 
 /* "Then carry the thread round the tape by 43 deg." */
-static void explain_dwell(SheetMaker *maker, const Step *step)
+static void explain_dwell(SheetMaker *maker, const Action *action)
 {
-    if (lround(step->leg.dwell) == 0)
+    if (lround(action->leg.dwell) == 0)
         return;
     buffer_format(words(maker), "Then carry the thread round %s by ", holder(maker));
-    put_way_round(words(maker), step->leg.dwell);
+    put_way_round(words(maker), action->leg.dwell);
     buffer_text(words(maker), ".");
 }
 
-void explain_leg(SheetMaker *maker, const Step *step)
+void explain_leg(SheetMaker *maker, const Action *action)
 {
-    explain_way(maker, step);
-    explain_dwell(maker, step);
+    explain_way(maker, action);
+    explain_dwell(maker, action);
     /* Nothing goes on from here: no blank at the end. */
     while (maker->words.length && maker->words.bytes[maker->words.length - 1] == ' ')
         maker->words.length--;
 }
 
-const char *words_of_pass(SheetMaker *maker, const Step *step)
+const char *words_of_pass(SheetMaker *maker, const Action *action)
 {
-    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
-    const LegStep *leg = &step->leg;
+    const PlannedCrosswrap *planned = crosswrap_of(maker, action);
+    const LegAction *leg = &action->leg;
     buffer_format(words(maker), "pass %u of %u", (unsigned)leg->pass + 1, (unsigned)planned->pass_count);
     if (planned->starts > 1)
         buffer_format(words(maker), ", strand %u, start %u", (unsigned)pass_strand(planned, leg->pass) + 1,
@@ -266,12 +266,12 @@ const char *words_of_pass(SheetMaker *maker, const Step *step)
     return maker_take(maker);
 }
 
-const char *words_round(SheetMaker *maker, const Step *step)
+const char *words_round(SheetMaker *maker, const Action *action)
 {
-    const LegStep *leg = &step->leg;
-    buffer_text(words(maker), step->kind == STEP_LEG ? "from " : "at ");
+    const LegAction *leg = &action->leg;
+    buffer_text(words(maker), action->kind == ACTION_LEG ? "from " : "at ");
     put_clock(words(maker), leg->from_clock);
-    if (step->kind == STEP_LEG) {
+    if (action->kind == ACTION_LEG) {
         buffer_text(words(maker), " to ");
         put_clock(words(maker), leg->to_clock);
     }
@@ -280,15 +280,15 @@ const char *words_round(SheetMaker *maker, const Step *step)
 
 /* --- between and after --- */
 
-void say_symmetry(SheetMaker *maker, const Step *step)
+void say_symmetry(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker), "Check the first pass before adding strands: is it even?");
 }
 
-void explain_symmetry(SheetMaker *maker, const Step *step)
+void explain_symmetry(SheetMaker *maker, const Action *action)
 {
-    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
+    const PlannedCrosswrap *planned = crosswrap_of(maker, action);
     if (crosswrap_line_count(planned)) {
         buffer_text(words(maker),
                     "Turn the blank slowly by hand. On every crossing line, the far side's too, each "
@@ -304,17 +304,17 @@ void explain_symmetry(SheetMaker *maker, const Step *step)
                 "A thread that still runs is taped down while you stop.");
 }
 
-void say_unwind(SheetMaker *maker, const Step *step)
+void say_unwind(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Take off ");
-    put_piece(maker, step);
+    put_piece(maker, action);
 }
 
-void explain_unwind(SheetMaker *maker, const Step *step)
+void explain_unwind(SheetMaker *maker, const Action *action)
 {
     if (!not_yet_told(&maker->crosswrap.unwound))
         return;
-    if (leg_count(crosswrap_of(maker, step)) > 1)
+    if (leg_count(crosswrap_of(maker, action)) > 1)
         buffer_format(words(maker),
                       "Cut it on %s, where it turns round, and draw its legs out lengthwise from "
                       "under the others, the last first. Its even gap stays.",
@@ -323,48 +323,48 @@ void explain_unwind(SheetMaker *maker, const Step *step)
         buffer_text(words(maker), "Loosen its ends, turn the blank back and unwind it. Its even gap stays.");
 }
 
-void say_take_ends(SheetMaker *maker, const Step *step)
+void say_take_ends(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker), "Cut all strands at both end bands");
     if (maker->bench->ends != HOLD_NONE)
         buffer_format(words(maker), " and take %s off", holder(maker));
 }
 
-void explain_take_ends(SheetMaker *maker, const Step *step)
+void explain_take_ends(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(
         words(maker),
         "Only when the sealing is hard. Just outside the end bands, a few strands at a time, with a new "
         "blade: cut away from the blank, never press, never draw the blade round. All that lies outside comes off.");
 }
 
-void say_pack_strands(SheetMaker *maker, const Step *step)
+void say_pack_strands(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker), "Close up the strands");
 }
 
-void explain_pack_strands(SheetMaker *maker, const Step *step)
+void explain_pack_strands(SheetMaker *maker, const Action *action)
 {
     if (!not_yet_told(&maker->packed))
         return;
     buffer_text(words(maker),
                 "With something blunt and smooth, along each leg, until they touch from one end to the other");
-    buffer_text(words(maker), crosswrap_line_count(crosswrap_of(maker, step))
+    buffer_text(words(maker), crosswrap_line_count(crosswrap_of(maker, action))
                                   ? " and the crossings lie on their crossing lines."
                                   : ".");
 }
 
-void say_seal_crosswrap(SheetMaker *maker, const Step *step)
+void say_seal_crosswrap(SheetMaker *maker, const Action *action)
 {
-    buffer_format(words(maker), "Seal the %s and let it cure hard", crosswrap_word(crosswrap_of(maker, step)));
+    buffer_format(words(maker), "Seal the %s and let it cure hard", crosswrap_word(crosswrap_of(maker, action)));
 }
 
-void explain_seal_crosswrap(SheetMaker *maker, const Step *step)
+void explain_seal_crosswrap(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker), "End bands and all.");
     if (maker->bench->ends != HOLD_NONE)
         buffer_format(words(maker),
@@ -373,9 +373,9 @@ void explain_seal_crosswrap(SheetMaker *maker, const Step *step)
     buffer_text(words(maker), " Gloves and fresh air.");
 }
 
-void explain_end_band(SheetMaker *maker, const Step *step)
+void explain_end_band(SheetMaker *maker, const Action *action)
 {
-    const PlannedCrosswrap *planned = crosswrap_of(maker, step);
+    const PlannedCrosswrap *planned = crosswrap_of(maker, action);
     buffer_format(words(maker), " This end band, %u %s, lies over all strands and holds them.",
                   (unsigned)planned->end_turns, planned->end_turns == 1 ? "turn" : "turns");
 }

@@ -3,16 +3,16 @@
 
 #include "bench/bench.h"
 
-static const char *const words[STEP_KIND_COUNT] = {
-    [STEP_DRESS_FOOT] = "dress",    [STEP_TAPE_GUIDE] = "tape guide",
-    [STEP_MARK] = "mark",           [STEP_PACK] = "pack",
-    [STEP_MEASURE] = "measure",     [STEP_TAKE_TAPE] = "take tape",
-    [STEP_BIND_RING] = "bind ring", [STEP_SET_OUT] = "set out",
-    [STEP_HOLD_ENDS] = "hold ends", [STEP_SYMMETRY] = "symmetry",
-    [STEP_TAKE_ENDS] = "take ends", [STEP_ALIGN] = "align",
-    [STEP_SEAL] = "seal",           [STEP_SINGE] = "singe",
-    [STEP_COAT] = "coat",           [STEP_TAKE_SPACER] = "take spacer",
-    [STEP_UNWIND] = "unwind",
+static const char *const words[ACTION_KIND_COUNT] = {
+    [ACTION_DRESS_FOOT] = "dress",    [ACTION_TAPE_GUIDE] = "tape guide",
+    [ACTION_MARK] = "mark",           [ACTION_PACK] = "pack",
+    [ACTION_MEASURE] = "measure",     [ACTION_TAKE_TAPE] = "take tape",
+    [ACTION_BIND_RING] = "bind ring", [ACTION_SET_OUT] = "set out",
+    [ACTION_HOLD_ENDS] = "hold ends", [ACTION_SYMMETRY] = "symmetry",
+    [ACTION_TAKE_ENDS] = "take ends", [ACTION_ALIGN] = "align",
+    [ACTION_SEAL] = "seal",           [ACTION_SINGE] = "singe",
+    [ACTION_COAT] = "coat",           [ACTION_TAKE_SPACER] = "take spacer",
+    [ACTION_UNWIND] = "unwind",
 };
 
 /* The first rod's steps that are about no single thread, each with the turns of its layer that are made. */
@@ -21,12 +21,12 @@ static const char *story(const Made *made)
     Buffer out;
     buffer_start(&out, &made->compilation->arena);
     const BenchRod *rod = &made->sheet->bench->rods[0];
-    for (uint32_t i = 0; i < rod->step_count; i++) {
-        const Step *step = &rod->steps[i];
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        const Action *step = &rod->actions[i];
         if (!words[step->kind])
             continue;
         buffer_format(&out, out.length ? "; %s" : "%s", words[step->kind]);
-        if (step->kind == STEP_COAT)
+        if (step->kind == ACTION_COAT)
             buffer_format(&out, " %u", (unsigned)step->turns);
         else if (step->layer_count)
             buffer_format(&out, " %u", (unsigned)step->layer_count);
@@ -161,10 +161,10 @@ static void test_what_lies_is_staggered(void **state)
     Made made = make(ROD(", ridge: 9", "{ repeat 10 { band 12 turns of navy  band 12 turns of mist } }"));
     const BenchRod *rod = &made.sheet->bench->rods[0];
     unsigned count = 0, at[13] = {0}, before[2] = {0};
-    for (uint32_t i = 0; i < rod->step_count; i++) {
-        const Step *step = &rod->steps[i];
-        bool lies = step->kind == STEP_START || step->kind == STEP_LAY_IN || step->kind == STEP_LAY_LOOP
-                    || step->kind == STEP_LAY_END;
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        const Action *step = &rod->actions[i];
+        bool lies = step->kind == ACTION_START || step->kind == ACTION_LAY_IN || step->kind == ACTION_LAY_LOOP
+                    || step->kind == ACTION_LAY_END;
         if (!lies) {
             assert_int_equal(step->clock, 0);
             continue;

@@ -1,6 +1,6 @@
-/* Plan to steps. Each layer is worked turn by turn: what has to happen at which turn (lay in, end, trim, pack ...)
- * comes as events (events.c), and the turns between are wound. */
-#include "bench/steps.h"
+/* Plan to actions. Each layer is worked turn by turn: what has to happen at which turn (lay in, end, trim, pack
+ * ...) comes as events (events.c), and the turns between are wound. */
+#include "bench/actions.h"
 
 #include <math.h>
 
@@ -14,7 +14,7 @@ typedef struct LayerWork {
     const PlannedRod *rod;
     const PlannedLayer *layer;
     uint32_t place_index, layer_index;
-    StepEvents events;
+    ActionEvents events;
     uint64_t turn;       /* made so far */
     uint64_t band_count; /* of them in the present item */
     uint32_t run_turns;  /* of them in the present run */
@@ -22,70 +22,70 @@ typedef struct LayerWork {
     uint32_t live_spools;
 } LayerWork;
 
-/* --- writing the steps --- */
+/* --- writing the actions --- */
 
-static void finish_step(Making *making)
+static void finish_action(Making *making)
 {
     if (!making->newest)
         return;
     add_times(&making->times, making->newest);
-    replay_step(&making->hands, making->newest);
+    replay_action(&making->hands, making->newest);
 }
 
-Step *make_step(Making *making, StepKind kind, uint32_t place, uint32_t layer, Span span)
+Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t layer, Span span)
 {
-    finish_step(making);
+    finish_action(making);
     making->count++;
-    making->newest = making->keep ? LIST_ADD(making->arena, &making->steps) : &making->alone;
-    *making->newest = (Step){.kind = kind, .place = place, .layer = layer, .piece = NO_PIECE, .span = span};
+    making->newest = making->keep ? LIST_ADD(making->arena, &making->actions) : &making->alone;
+    *making->newest = (Action){.kind = kind, .place = place, .layer = layer, .piece = NO_PIECE, .span = span};
     return making->newest;
 }
 
 /* How many spools feed threads that are not ended: while one waits, the blank stands still. */
-static void count_spools(LayerWork *work, const StepEvent *event)
+static void count_spools(LayerWork *work, const ActionEvent *event)
 {
     const Piece *piece = event->piece == NO_PIECE ? NULL : &work->rod->pieces[event->piece];
     if (!piece || piece->by_hand)
         return;
-    if (event->kind == STEP_START || event->kind == STEP_LAY_IN)
+    if (event->kind == ACTION_START || event->kind == ACTION_LAY_IN)
         work->live_spools++;
-    if (event->kind == STEP_LAY_END || event->kind == STEP_PULL_THROUGH)
+    if (event->kind == ACTION_LAY_END || event->kind == ACTION_PULL_THROUGH)
         work->live_spools--;
 }
 
-static bool needs_clock(StepKind kind)
+static bool needs_clock(ActionKind kind)
 {
-    return kind == STEP_START || kind == STEP_LAY_IN || kind == STEP_LAY_LOOP || kind == STEP_LAY_END;
+    return kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END;
 }
 
 /* Two packings or measurings at one turn are one. */
-static bool said_already(const LayerWork *work, const StepEvent *event)
+static bool said_already(const LayerWork *work, const ActionEvent *event)
 {
-    if (event->kind != STEP_PACK && event->kind != STEP_MEASURE)
+    if (event->kind != ACTION_PACK && event->kind != ACTION_MEASURE)
         return false;
-    const Step *last = work->making->newest;
+    const Action *last = work->making->newest;
     return last && last->kind == event->kind && last->layer == work->layer_index
            && last->layer_count == work->turn;
 }
 
-static void write_event(LayerWork *work, const StepEvent *event)
+static void write_event(LayerWork *work, const ActionEvent *event)
 {
     Making *making = work->making;
     count_spools(work, event);
     if (said_already(work, event))
         return;
     Span span = event->piece == NO_PIECE ? work->layer->layer->span : work->rod->pieces[event->piece].span;
-    Step *step = make_step(making, event->kind, work->place_index, work->layer_index, span);
-    step->piece = event->piece;
-    step->piece_count = event->piece == NO_PIECE ? 0 : event->piece_count;
-    step->turns = event->turns;
-    step->final = event->final;
-    step->layer_count = work->turn;
-    step->position = work->position;
-    if (event->kind == STEP_MEASURE)
-        step->length = fabs(work->position - work->layer->start);
+    Action *action = make_action(making, event->kind, work->place_index, work->layer_index, span);
+    action->piece = event->piece;
+    action->piece_count = event->piece == NO_PIECE ? 0 : event->piece_count;
+    action->turns = event->turns;
+    action->final = event->final;
+    action->layer_count = work->turn;
+    action->position = work->position;
+    if (event->kind == ACTION_MEASURE)
+        action->length = fabs(work->position - work->layer->start);
     if (needs_clock(event->kind))
-        step->clock = hours[making->clock++ % sizeof hours];
+        action->clock = hours[making->clock++ % sizeof hours];
 }
 
 static void write_turns(LayerWork *work, uint32_t index, uint32_t turns)
@@ -97,17 +97,17 @@ static void write_turns(LayerWork *work, uint32_t index, uint32_t turns)
     work->run_turns += turns;
     double share = (double)work->run_turns / run->turns;
     work->position = work->run_turns == run->turns ? run->end : run->start + share * (run->end - run->start);
-    Step *step = make_step(work->making, STEP_WIND, work->place_index, work->layer_index, run->span);
-    step->piece = winding->first_piece;
-    step->piece_count = run->strands->count;
-    step->winding = index;
-    step->turns = turns;
-    step->by_hand = work->rod->pieces[winding->first_piece].by_hand && work->live_spools > 0;
-    step->band_count = work->band_count;
-    step->layer_count = work->turn;
-    step->position = work->position;
+    Action *action = make_action(work->making, ACTION_WIND, work->place_index, work->layer_index, run->span);
+    action->piece = winding->first_piece;
+    action->piece_count = run->strands->count;
+    action->winding = index;
+    action->turns = turns;
+    action->by_hand = work->rod->pieces[winding->first_piece].by_hand && work->live_spools > 0;
+    action->band_count = work->band_count;
+    action->layer_count = work->turn;
+    action->position = work->position;
     for (uint32_t i = 0; i < run->strands->count; i++)
-        step->length += turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
+        action->length += turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
 }
 
 static void enter_winding(LayerWork *work, uint32_t index)
@@ -126,7 +126,7 @@ static void enter_winding(LayerWork *work, uint32_t index)
 /* All that happens at this turn; or, with `ends_only`, up to the first that begins something. */
 static void write_events(LayerWork *work, bool ends_only)
 {
-    const StepEvent *next;
+    const ActionEvent *next;
     while ((next = events_next(&work->events)) && next->turn <= work->turn
            && (!ends_only || ends_something(next))) {
         write_event(work, next);
@@ -136,7 +136,7 @@ static void write_events(LayerWork *work, bool ends_only)
 
 static void write_layer(LayerWork *work)
 {
-    StepEvents *events = &work->events;
+    ActionEvents *events = &work->events;
     for (uint32_t w = events->first_winding; w < events->end_winding; w++) {
         uint64_t end = work->turn + work->rod->windings[w].turns;
         /* What ends at this turn still lies at the place where the turns before it end. */
@@ -144,7 +144,7 @@ static void write_layer(LayerWork *work)
         enter_winding(work, w);
         while (work->turn < end) {
             write_events(work, false);
-            const StepEvent *next = events_next(events);
+            const ActionEvent *next = events_next(events);
             uint64_t until = next && next->turn < end ? next->turn : end;
             write_turns(work, w, (uint32_t)(until - work->turn));
         }
@@ -197,7 +197,8 @@ static void before_layer(Making *making, const PlannedRod *rod, uint32_t place, 
     for (uint32_t l = 0; l < layer; l++)
         first_over &= !planned->layers[l].layer->over;
     if (making->bench->tape && planned->foot >= 0 && first_over)
-        make_step(making, STEP_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position = planned->foot_tip;
+        make_action(making, ACTION_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position =
+            planned->foot_tip;
 }
 
 /* Three or four turns are bound beyond a ring: common practice, no source. */
@@ -230,8 +231,8 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
 {
     const PlannedPlace *planned = &rod->places[place];
     if (making->bench->dress && first_foot(rod, place))
-        make_step(making, STEP_DRESS_FOOT, place, WHOLE_ROD, planned->place->span);
-    make_step(making, STEP_MARK, place, WHOLE_ROD, planned->place->span)->position = planned->start;
+        make_action(making, ACTION_DRESS_FOOT, place, WHOLE_ROD, planned->place->span);
+    make_action(making, ACTION_MARK, place, WHOLE_ROD, planned->place->span)->position = planned->start;
     for (uint32_t layer = 0; layer < planned->layer_count; layer++) {
         before_layer(making, rod, place, layer);
         bool crosswrap = planned->layers[layer].crosswrap;
@@ -241,10 +242,10 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
         if (crosswrap)
             finish_crosswrap(making, rod, place, layer);
         if (making->bench->lock && layer + 1 == planned->layer_count && can_bind_ring(rod, planned))
-            make_step(making, STEP_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
+            make_action(making, ACTION_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
                 planned->place->mark;
         if (making->bench->seal && !crosswrap && layer + 1 < planned->layer_count)
-            make_step(making, STEP_SEAL, place, layer, planned->layers[layer].layer->span);
+            make_action(making, ACTION_SEAL, place, layer, planned->layers[layer].layer->span);
     }
 }
 
@@ -268,21 +269,21 @@ static void finish_rod(Making *making, const PlannedRod *rod)
 {
     Span span = rod->rod->span;
     if (making->bench->align && any_guide(rod))
-        make_step(making, STEP_ALIGN, WHOLE_ROD, WHOLE_ROD, span);
+        make_action(making, ACTION_ALIGN, WHOLE_ROD, WHOLE_ROD, span);
     if (making->bench->singe)
-        make_step(making, STEP_SINGE, WHOLE_ROD, WHOLE_ROD, span);
+        make_action(making, ACTION_SINGE, WHOLE_ROD, WHOLE_ROD, span);
     if (any_preserver(rod))
-        make_step(making, STEP_SEAL, WHOLE_ROD, WHOLE_ROD, span);
+        make_action(making, ACTION_SEAL, WHOLE_ROD, WHOLE_ROD, span);
     for (uint32_t coat = 0; coat < making->bench->coats; coat++)
-        make_step(making, STEP_COAT, WHOLE_ROD, WHOLE_ROD, span)->turns = coat + 1;
+        make_action(making, ACTION_COAT, WHOLE_ROD, WHOLE_ROD, span)->turns = coat + 1;
 }
 
-void make_steps(Making *making, const PlannedRod *rod)
+void make_actions(Making *making, const PlannedRod *rod)
 {
     uint32_t piece = 0, winding = 0;
     for (uint32_t place = 0; place < rod->place_count; place++)
         make_place(making, rod, place, &piece, &winding);
     finish_rod(making, rod);
-    finish_step(making);
+    finish_action(making);
     replay_end(&making->hands);
 }

@@ -8,9 +8,9 @@
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
-static const char *guide_name(SheetMaker *maker, const Step *step)
+static const char *guide_name(SheetMaker *maker, const Action *action)
 {
-    return visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes);
+    return visible(maker->arena, place_of_action(maker, action)->place->guide->name->bytes);
 }
 
 void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x)
@@ -39,22 +39,22 @@ static void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x)
 }
 
 /* The second foot of a guide whose first was worked just before. */
-static bool other_foot_is_wrapped(const SheetMaker *maker, const Step *step)
+static bool other_foot_is_wrapped(const SheetMaker *maker, const Action *action)
 {
     const PlannedPlace *places = maker->rod->rod->places;
-    return step->place > 0 && places[step->place - 1].place == places[step->place].place;
+    return action->place > 0 && places[action->place - 1].place == places[action->place].place;
 }
 
-void say_dress(SheetMaker *maker, const Step *step)
+void say_dress(SheetMaker *maker, const Action *action)
 {
-    bool several = place_of_step(maker, step)->place->guide->foot_count > 1;
-    buffer_format(words(maker), "Dress the %s of %s", several ? "feet" : "foot", guide_name(maker, step));
+    bool several = place_of_action(maker, action)->place->guide->foot_count > 1;
+    buffer_format(words(maker), "Dress the %s of %s", several ? "feet" : "foot", guide_name(maker, action));
 }
 
 /* That filing weakens a foot, and that its maker has the word on it: common practice, no source. */
-void explain_dress(SheetMaker *maker, const Step *step)
+void explain_dress(SheetMaker *maker, const Action *action)
 {
-    const Guide *guide = place_of_step(maker, step)->place->guide;
+    const Guide *guide = place_of_action(maker, action)->place->guide;
     buffer_format(words(maker), "File %s to a ramp", guide->foot_count > 1 ? "each foot's tip" : "its tip");
     if (guide->ramp > 0) {
         buffer_text(words(maker), " of ");
@@ -65,22 +65,22 @@ void explain_dress(SheetMaker *maker, const Step *step)
                 "filing weakens a foot. Keep filings off the blank.");
 }
 
-void say_mark(SheetMaker *maker, const Step *step)
+void say_mark(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Put the mark ");
-    put_from_end(maker, place_of_step(maker, step), step->position);
+    put_from_end(maker, place_of_action(maker, action), action->position);
 }
 
-void explain_mark(SheetMaker *maker, const Step *step)
+void explain_mark(SheetMaker *maker, const Action *action)
 {
-    const PlannedPlace *place = place_of_step(maker, step);
+    const PlannedPlace *place = place_of_action(maker, action);
     double end = 0;
     for (uint32_t i = 0; i < place->layer_count; i++)
         if (place->layers[i].turns)
             end = fmax(end, from_datum(place, place->layers[i].end));
     if (several_sections(maker)) {
         buffer_text(words(maker), "Along the whole rod that is ");
-        put_along_rod(maker, place, step->position);
+        put_along_rod(maker, place, action->position);
         buffer_text(words(maker), ". ");
     }
     buffer_format(words(maker), "The wrap is worked from there toward the %s, to your %s",
@@ -97,18 +97,18 @@ void explain_mark(SheetMaker *maker, const Step *step)
     buffer_text(words(maker), ". Mark with wax pencil or tape, never with a point.");
 }
 
-void say_tape(SheetMaker *maker, const Step *step)
+void say_tape(SheetMaker *maker, const Action *action)
 {
-    const Guide *guide = place_of_step(maker, step)->place->guide;
-    const char *how = guide->foot_count < 2                ? "by the ring's side of its foot"
-                      : other_foot_is_wrapped(maker, step) ? "by the inner half of this foot"
-                                                           : "by both feet";
-    buffer_format(words(maker), "Tape %s in place %s", guide_name(maker, step), how);
+    const Guide *guide = place_of_action(maker, action)->place->guide;
+    const char *how = guide->foot_count < 2                  ? "by the ring's side of its foot"
+                      : other_foot_is_wrapped(maker, action) ? "by the inner half of this foot"
+                                                             : "by both feet";
+    buffer_format(words(maker), "Tape %s in place %s", guide_name(maker, action), how);
 }
 
-void explain_tape(SheetMaker *maker, const Step *step)
+void explain_tape(SheetMaker *maker, const Action *action)
 {
-    const PlannedPlace *place = place_of_step(maker, step);
+    const PlannedPlace *place = place_of_action(maker, action);
     buffer_text(words(maker), "Its ring ");
     put_from_end(maker, place, place->place->mark);
     if (maker->stands_round) {
@@ -116,34 +116,35 @@ void explain_tape(SheetMaker *maker, const Step *step)
         put_angle(maker, place);
     }
     buffer_text(words(maker), maker->stands_round ? ". The tip of this foot " : ", the tip of this foot ");
-    maker_length(maker, from_datum(place, step->position));
+    maker_length(maker, from_datum(place, action->position));
     buffer_text(words(maker), " from the mark. Leave the foot's tip free for the turns");
-    buffer_text(words(maker), other_foot_is_wrapped(maker, step) ? "; the other foot is wrapped and holds." : ".");
+    buffer_text(words(maker),
+                other_foot_is_wrapped(maker, action) ? "; the other foot is wrapped and holds." : ".");
 }
 
-void say_take_tape(SheetMaker *maker, const Step *step)
+void say_take_tape(SheetMaker *maker, const Action *action)
 {
-    buffer_format(words(maker), "Take the tape off this foot of %s", guide_name(maker, step));
+    buffer_format(words(maker), "Take the tape off this foot of %s", guide_name(maker, action));
 }
 
 /* Half way up the foot: common practice, no source. */
-void explain_take_tape(SheetMaker *maker, const Step *step)
+void explain_take_tape(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker),
                 "The turns have come half way up the foot and hold it; the tape would lie in their way.");
 }
 
-void say_bind_ring(SheetMaker *maker, const Step *step)
+void say_bind_ring(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Bind beyond the ring of ");
-    buffer_text(words(maker), visible(maker->arena, place_of_step(maker, step)->place->guide->name->bytes));
+    buffer_text(words(maker), visible(maker->arena, place_of_action(maker, action)->place->guide->name->bytes));
 }
 
 /* Three or four turns: common practice, no source. What a guide holds is for its maker to say. */
-void explain_bind_ring(SheetMaker *maker, const Step *step)
+void explain_bind_ring(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(
         words(maker),
         "A short piece of the same thread, three or four turns on the far side of the ring, to keep the guide in its "

@@ -4,15 +4,15 @@
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
-void say_pack(SheetMaker *maker, const Step *step)
+void say_pack(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     buffer_text(words(maker), "Pack the turns");
 }
 
-void explain_pack(SheetMaker *maker, const Step *step)
+void explain_pack(SheetMaker *maker, const Action *action)
 {
-    int direction = place_of_step(maker, step)->direction;
+    int direction = place_of_action(maker, action)->direction;
     if (maker->packed)
         return;
     maker->packed = true;
@@ -22,15 +22,15 @@ void explain_pack(SheetMaker *maker, const Step *step)
                   toward_word(-direction), side_word(maker, -direction));
 }
 
-void say_measure(SheetMaker *maker, const Step *step)
+void say_measure(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Measure the width: it should be ");
-    maker_length(maker, step->length);
+    maker_length(maker, action->length);
 }
 
-void explain_measure(SheetMaker *maker, const Step *step)
+void explain_measure(SheetMaker *maker, const Action *action)
 {
-    (void)step;
+    (void)action;
     if (maker->measured)
         return;
     maker->measured = true;

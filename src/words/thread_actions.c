@@ -1,0 +1,270 @@
+/* Words for what hands do with threads: laying, winding, standing, ending, trimming. */
+#include "words/sheet_maker.h"
+#include "words/trade_words.h"
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+static void say_of(SheetMaker *maker, const char *before, const Action *action, const char *after)
+{
+    buffer_text(words(maker), before);
+    put_pieces(maker, action->piece, action->piece_count);
+    buffer_text(words(maker), after);
+}
+
+static int direction_of(const SheetMaker *maker, const Action *action)
+{
+    return place_of_action(maker, action)->direction;
+}
+
+/* "toward the tip, to your right". */
+static void put_direction(SheetMaker *maker, const Action *action)
+{
+    int direction = direction_of(maker, action);
+    buffer_format(words(maker), "toward the %s, to your %s", toward_word(direction), side_word(maker, direction));
+}
+
+static const char *turns_word(uint64_t turns) { return turns == 1 ? "turn" : "turns"; }
+static const char *it_or_them(const Action *action) { return action->piece_count == 1 ? "it" : "them"; }
+
+static bool is_cut_piece(const SheetMaker *maker, const Action *action)
+{
+    return maker->rod->rod->pieces[action->piece].by_hand;
+}
+
+/* Where an end comes out that a loop draws back: at the first turn over the loop. */
+static void put_way_out(SheetMaker *maker, uint64_t loop_at)
+{
+    if (loop_at)
+        buffer_format(words(maker), "between turns %llu and %llu of the layer", (unsigned long long)loop_at,
+                      (unsigned long long)loop_at + 1);
+    else
+        buffer_text(words(maker), "before the first turn of the layer");
+}
+
+/* --- laying --- */
+
+void say_start(SheetMaker *maker, const Action *action)
+{
+    bool spacer = maker->rod->rod->pieces[action->piece].spacer;
+    say_of(maker, spacer ? "Start the spacer " : "Start ", action, " over its own tag");
+}
+
+/* The first three turns: P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), p. 158. */
+void explain_start(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), "Lay its tag along the blank ");
+    put_direction(maker, action);
+    buffer_text(words(maker), ". Make the first three turns as tight as possible.");
+    if (layer_of_action(maker, action)->crosswrap)
+        explain_end_band(maker, action);
+}
+
+void say_lay_in(SheetMaker *maker, const Action *action)
+{
+    say_of(maker, "Lay in ", action, ": its tag along the blank, under the next turns");
+}
+
+void explain_lay_in(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), "Its long end points ");
+    put_direction(maker, action);
+    buffer_text(words(maker), is_cut_piece(maker, action) ? ": tape it to the blank, clear of the turns. "
+                                                          : ": let its spool go round with the blank. ");
+    buffer_format(words(maker),
+                  "The next %u %s lie over the tag; it is only lightly held until its own first turns.",
+                  (unsigned)action->turns, turns_word(action->turns));
+}
+
+void say_loop(SheetMaker *maker, const Action *action)
+{
+    say_of(maker, "Lay a loop for ", action, ", eye toward the ");
+    buffer_text(words(maker), toward_word(direction_of(maker, action)));
+}
+
+void explain_loop(SheetMaker *maker, const Action *action)
+{
+    int direction = direction_of(maker, action);
+    buffer_format(words(maker), "Its eye to your %s, beyond the last of these turns; its two ends to your %s. ",
+                  side_word(maker, direction), side_word(maker, -direction));
+    buffer_format(words(maker), "%u %s will lie over it. The end of ", (unsigned)action->turns,
+                  turns_word(action->turns));
+    put_pieces(maker, action->piece, action->piece_count);
+    buffer_text(words(maker), " comes out ");
+    put_way_out(maker, action->layer_count);
+    buffer_text(words(maker), ".");
+}
+
+/* --- changing --- */
+
+void say_take_up(SheetMaker *maker, const Action *action) { say_of(maker, "Take up ", action, ""); }
+
+/* Told the first time that the piece comes back. */
+static void explain_coming_back(SheetMaker *maker, const Action *action)
+{
+    PieceTold *piece = &maker->told[action->piece];
+    if (piece->came_back)
+        return;
+    piece->came_back = true;
+    buffer_format(words(maker),
+                  is_cut_piece(maker, action) ? "Take the tape off and draw %s tight" : "Draw %s tight",
+                  it_or_them(action));
+    buffer_format(words(maker), ": the turns made meanwhile lie over %s.", it_or_them(action));
+}
+
+/* Three turns: as for explain_start. A finger on the tag: common practice, no source. */
+void explain_take_up(SheetMaker *maker, const Action *action)
+{
+    if (action->state.before == PIECE_STANDING)
+        explain_coming_back(maker, action);
+    else
+        buffer_format(words(maker),
+                      "Keep a finger on %s until three turns are made, those as tight as possible: few "
+                      "turns hold %s.",
+                      action->piece_count == 1 ? "its tag" : "their tags", it_or_them(action));
+}
+
+void say_stand(SheetMaker *maker, const Action *action)
+{
+    say_of(maker, "Let ", action, " stand: ");
+    if (is_cut_piece(maker, action))
+        buffer_format(words(maker), "tape %s to the blank", it_or_them(action));
+    else
+        buffer_text(words(maker), action->piece_count == 1 ? "its spool rests, the blank too"
+                                                           : "the spools rest, the blank too");
+}
+
+void explain_stand(SheetMaker *maker, const Action *action)
+{
+    PieceTold *piece = &maker->told[action->piece];
+    bool spool = !is_cut_piece(maker, action);
+    if (!piece->stood) {
+        buffer_format(words(maker), "Lay %s along the blank ", it_or_them(action));
+        put_direction(maker, action);
+        buffer_format(words(maker), ": the turns made meanwhile go over %s.", it_or_them(action));
+    }
+    if (spool)
+        buffer_format(words(maker), "%sDo not turn the blank until %s taken up again%s", piece->stood ? "" : " ",
+                      action->piece_count == 1 ? "it is" : "they are",
+                      piece->stood ? "." : ": a spool cannot turn with it.");
+    piece->stood = true;
+}
+
+/* What an action lays along the blank, for the next turns to lie over. */
+static const char *const laid_parts[ACTION_KIND_COUNT] = {[ACTION_START] = "the tag of ",
+                                                          [ACTION_LAY_IN] = "the tag of ",
+                                                          [ACTION_LAY_END] = "the end of ",
+                                                          [ACTION_LAY_LOOP] = "the loop for "};
+
+enum { MOST_NAMED_UNDER = 2 }; /* more that lies under the next turns is not named */
+
+/* " over its tag", " over the end of navy 1 and its tag": what was laid since the last turns lies under these. */
+static void put_over(SheetMaker *maker, const Action *action)
+{
+    uint32_t laid = action->state.laid;
+    if (laid == 0)
+        return;
+    if (laid == action->state.own_tags && laid == action->piece_count) {
+        buffer_text(words(maker), action->piece_count == 1 ? " over its tag" : " over their tags");
+        return;
+    }
+    const Action *before = action;
+    while (before > maker->rod->actions && before[-1].kind != ACTION_WIND)
+        before--;
+    uint32_t lays = 0;
+    for (const Action *each = before; each < action; each++)
+        lays += laid_parts[each->kind] != NULL;
+    if (lays > MOST_NAMED_UNDER || lays == 0) {
+        buffer_text(words(maker), laid == 1 ? " over it" : " over all that is laid there");
+        return;
+    }
+    const char *joint = " over ";
+    for (; before < action; before++) {
+        if (!laid_parts[before->kind])
+            continue;
+        bool own = before->kind == ACTION_START && before->piece == action->piece;
+        buffer_text(words(maker), joint);
+        buffer_text(words(maker),
+                    own ? action->piece_count == 1 ? "its tag" : "their tags" : laid_parts[before->kind]);
+        if (!own)
+            put_pieces(maker, before->piece, before->piece_count);
+        joint = " and ";
+    }
+}
+
+void say_wind(SheetMaker *maker, const Action *action)
+{
+    buffer_format(words(maker), "%s %u %s of ", action->by_hand ? "Wrap" : "Wind", (unsigned)action->turns,
+                  turns_word(action->turns));
+    say_of(maker, "", action, action->piece_count > 1 ? " together" : "");
+    buffer_text(words(maker), action->by_hand ? " by hand" : "");
+    put_over(maker, action);
+    buffer_text(words(maker), action->by_hand ? ", blank still" : "");
+}
+
+void explain_wind(SheetMaker *maker, const Action *action) { put_fade(maker, action); }
+
+/* --- ending --- */
+
+void say_lay_end(SheetMaker *maker, const Action *action)
+{
+    say_of(maker, "Cut ", action,
+           action->piece_count == 1 ? ", lay its end along the blank, under the next turns"
+                                    : ", lay their ends along the blank, under the next turns");
+}
+
+void explain_lay_end(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), "Hold the last turn with a finger and cut ");
+    maker_cut(maker, maker->bench->free);
+    buffer_text(words(maker), " from the blank. Lay the end ");
+    put_direction(maker, action);
+    buffer_format(words(maker), ": the next %u %s hold it.", (unsigned)action->turns, turns_word(action->turns));
+}
+
+void say_pull(SheetMaker *maker, const Action *action)
+{
+    uint32_t turns = action->state.covered;
+    say_of(maker, "Cut ", action, ", end through the loop, draw it back under the last ");
+    buffer_format(words(maker), "%u %s", (unsigned)turns, turns_word(turns));
+}
+
+void explain_pull(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), "Hold the last turn with a finger, cut ");
+    maker_cut(maker, maker->bench->free);
+    buffer_text(words(maker), " from the blank, and draw the loop by its two ends, slowly. The end comes out ");
+    put_way_out(maker, action->layer_count - action->state.covered);
+    buffer_text(words(maker), ".");
+}
+
+static void explain_trim(SheetMaker *maker)
+{
+    buffer_text(words(maker),
+                "Draw it tight and cut away from the blank: never press, never draw the blade round.");
+}
+
+void say_trim_tag(SheetMaker *maker, const Action *action) { say_of(maker, "Trim the tag of ", action, ""); }
+
+void explain_trim_tag(SheetMaker *maker, const Action *action)
+{
+    buffer_format(words(maker), "%u turns hold it. ", (unsigned)action->state.covered);
+    explain_trim(maker);
+}
+
+void say_trim_end(SheetMaker *maker, const Action *action) { say_of(maker, "Trim the end of ", action, ""); }
+
+void explain_trim_end(SheetMaker *maker, const Action *action)
+{
+    (void)action;
+    explain_trim(maker);
+}
+
+void say_take_spacer(SheetMaker *maker, const Action *action) { say_of(maker, "Unwind the spacer ", action, ""); }
+
+void explain_take_spacer(SheetMaker *maker, const Action *action)
+{
+    (void)action;
+    buffer_text(words(maker),
+                "Turn the blank back and unwind it from its last turn to its first, tag and end with it. "
+                "Its even gap stays.");
+}
