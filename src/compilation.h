@@ -41,7 +41,7 @@ TurnlayStatus compilation_broken_off(Compilation *compilation);
 /* Of the sheets of all rods, for a page of them. */
 bool too_many_steps(const BenchPlan *bench);
 /* The sheet in words, in the page's arena; springs the trap where it has too many steps. */
-const struct Sheet *answer_sheet(Compilation *compilation);
+struct Sheet *answer_sheet(Compilation *compilation);
 
 /* What turnlay_write_drawing is asked for, in its words and with its answers. */
 typedef struct DrawingAsked {

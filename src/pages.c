@@ -146,7 +146,7 @@ TurnlayStatus turnlay_write_need(Compilation *compilation, TurnlayFormat format,
     RETURN_GUARDED(compilation, write_need(compilation, format, page));
 }
 
-const Sheet *answer_sheet(Compilation *compilation)
+Sheet *answer_sheet(Compilation *compilation)
 {
     if (too_many_steps(compilation->bench))
         trap_beyond(&compilation->trap, BEYOND_STEPS);
@@ -161,11 +161,13 @@ static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format,
                                  TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    const Sheet *sheet = answer_sheet(compilation);
+    Sheet *sheet = answer_sheet(compilation);
     if (format == TURNLAY_HTML)
         emit_sheet_html(&page, sheet, compilation->plan);
-    else
+    else {
+        sheet_cautions(sheet, from_step);
         emit_sheet_text(&page, sheet, from_step);
+    }
     return answer_hand_over(compilation, &page, text);
 }
 

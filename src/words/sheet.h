@@ -30,6 +30,9 @@ typedef struct SheetAction {
     uint32_t colour;    /* of the thread, 0xRRGGBB; NO_COLOUR where none is meant */
     bool measure;       /* room for a measured width */
     bool pause;         /* a safe place to stop after it */
+
+    /* What may hurt and what to do about it, where the sheet meets it first; else "". */
+    const char *caution;
 } SheetAction;
 
 /* A part of the rod, or a note at a place of it. */
@@ -99,6 +102,8 @@ typedef struct Sheet {
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
 /* Leaves only what is done to sections of that name, and to whole rods that have one. */
 void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name);
+/* Cautions anew for a sheet that begins at the action of that number: each danger where it is met first. */
+void sheet_cautions(Sheet *sheet, uint32_t from);
 /* Whether what is done at the place, by its number in the rod, is on the sheet. */
 bool sheet_shows(const SheetRod *rod, uint32_t place);
 /* Of the content: the same plan gives the same key. */

@@ -184,7 +184,8 @@ static void hash_rod(uint64_t *key, const SheetRod *rod)
     }
     for (uint32_t i = 0; i < rod->action_count; i++) {
         const SheetAction *action = &rod->actions[i];
-        const char *const texts[] = {action->says, action->detail, action->where, action->count, action->clock};
+        const char *const texts[] = {action->says,  action->detail, action->caution,
+                                     action->where, action->count,  action->clock};
         for (size_t t = 0; t < sizeof texts / sizeof *texts; t++)
             hash_text(key, texts[t]);
     }
@@ -233,5 +234,6 @@ Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
     sheet->rod_count = bench->rod_count;
     for (uint32_t i = 0; i < bench->rod_count; i++)
         make_rod(&maker, &bench->rods[i], &sheet->rods[i]);
+    sheet_cautions(sheet, 1);
     return sheet;
 }

@@ -769,8 +769,13 @@ def loops_at_once(steps):
     return most
 
 
+def without_cautions(text):
+    return re.sub(r"^ +Caution: .*?(?=^(?:\[ \]|$| +(?:--|measured:)))", "", text, flags=re.M | re.S)
+
+
 def compare_rest(checks, name, file, text):
-    """From a step in its middle the sheet is the whole sheet's end, and cuts no more than that needs."""
+    """From a step in its middle the sheet is the whole sheet's end, and cuts no more than that needs. Cautions come
+    where they are met first on either."""
     steps = re.findall(r"^\[ \] +(\d+)  \S", text, re.M)
     numbers = sorted({int(number) for number in re.findall(r"^\[ \] +(\d+)  (?=[A-Z])", text, re.M)})
     if not steps or not numbers:
@@ -779,7 +784,7 @@ def compare_rest(checks, name, file, text):
     rest = turnlay("sheet", "--format", "text", "--from", middle, file).out.decode()
     begins = re.compile(rf"^\[ \] +{middle}  (?=[A-Z])", re.M)
     found, whole = begins.search(rest), begins.search(text)
-    checks.check(found and rest[found.start():] == text[whole.start():], f"{name}: from step {middle}")
+    checks.check(found and without_cautions(rest[found.start():]) == without_cautions(text[whole.start():]), f"{name}: from step {middle}")
     early = [cut["step"] for rod in Sheet(rest).rods for cut in rod["cuts"] if cut["step"] < middle]
     checks.check(not early, f"{name}: cuts from step {middle}", early)
 

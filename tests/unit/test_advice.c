@@ -4,6 +4,10 @@
  * stay. */
 #include "made_sheet.h"
 
+#include "emit/html_page.h"
+
+#include <stdlib.h>
+
 /* When a row's sentence has to stand: in every step of its kind, in the first of its kind in a part and in no
  * other, or wherever it is fitting, and somewhere at least. */
 typedef enum { EACH, ONCE, SOME } When;
@@ -507,12 +511,141 @@ static void test_cautions(void **state)
     turnlay_free(made.compilation);
 }
 
+/* What may hurt at an action: in which kinds, what is said of it, and to whose word it defers. */
+enum { MOST_KINDS = 9 };
+static const struct {
+    ActionKind kinds[MOST_KINDS];
+    int count;
+    const char *words[ROW_WORDS];
+} dangers_at_work[] = {
+    {{ACTION_DRESS_FOOT},
+     1,
+     {"goggles and a dust mask", "eyes", "glass and of carbon fibre harms lungs", "guide's maker", "comes first"}},
+    {{ACTION_WIND, ACTION_LEG}, 2, {"hair, sleeves and loose thread are clear of the spindle", "Stop it before"}},
+    {{ACTION_LAY_END, ACTION_PULL_THROUGH, ACTION_TRIM_TAG, ACTION_TRIM_END, ACTION_TIE_OFF, ACTION_UNWIND,
+      ACTION_TAKE_ENDS, ACTION_BIND_RING},
+     8,
+     {"cut away from the blank and from your fingers", "sharp blade", "breaks under load"}},
+    {{ACTION_SEAL}, 1, {"gloves and fresh air", "no flame", "makers' data sheets and your local rules"}},
+    {{ACTION_SINGE}, 1, {"no solvent, finish, cloth", "near the flame", "hair and sleeves", "wet at hand"}},
+    {{ACTION_COAT},
+     1,
+     {"gloves and fresh air", "no flame", "can sensitise", "its maker's data sheet and your local rules"}},
+};
+enum { DANGERS_AT_WORK = sizeof dangers_at_work / sizeof *dangers_at_work };
+
+/* The row of an action's danger; DANGERS_AT_WORK if it has none. Turns made by hand turn no spindle. */
+static int danger_row(const Action *step)
+{
+    for (int row = 0; row < DANGERS_AT_WORK; row++)
+        for (int i = 0; i < dangers_at_work[row].count; i++)
+            if (step->kind == dangers_at_work[row].kinds[i])
+                return step->by_hand ? DANGERS_AT_WORK : row;
+    return DANGERS_AT_WORK;
+}
+
+/* From the action of that number on, each danger is said where it is met first, and nowhere else. */
+static void read_cautions(const Sheet *sheet, uint32_t from, bool met[])
+{
+    bool said[DANGERS_AT_WORK + 1] = {[DANGERS_AT_WORK] = true};
+    for (uint32_t r = 0; r < sheet->rod_count; r++)
+        for (uint32_t i = 0; i < sheet->rods[r].action_count; i++) {
+            const SheetAction *shown = &sheet->rods[r].actions[i];
+            int row = danger_row(shown->action);
+            bool wanted = !said[row] && shown->number >= from;
+            if (wanted != (*shown->caution != '\0') || (wanted && !starts_with(shown->caution, "Caution: "))
+                || (wanted && !holds_words(shown->caution, dangers_at_work[row].words)))
+                fail_msg("at \"%s\": \"%s\"", shown->says, shown->caution);
+            said[row] |= wanted;
+            met[row] |= wanted;
+        }
+}
+
+static void test_cautions_at_the_work(void **state)
+{
+    (void)state;
+    bool met[DANGERS_AT_WORK + 1] = {false};
+    for (int i = 0; i < TEXT_COUNT; i++) {
+        Made made = make(texts[i]);
+        read_cautions(made.sheet, 1, met);
+        uint32_t last = 0;
+        for (uint32_t r = 0; r < made.sheet->rod_count; r++)
+            last += made.sheet->rods[r].action_count;
+        sheet_cautions(made.sheet, last / 2);
+        read_cautions(made.sheet, last / 2, met);
+        turnlay_free(made.compilation);
+    }
+    for (int row = 0; row < DANGERS_AT_WORK; row++)
+        if (!met[row])
+            fail_msg("never met: %s", dangers_at_work[row].words[0]);
+}
+
+/* Without its line breaks and the room before its lines. */
+static char *flattened(char *page)
+{
+    char *end = page;
+    for (const char *at = page; *at; at++)
+        if (*at != '\n' && (*at != ' ' || (end > page && end[-1] != ' ')))
+            *end++ = *at;
+        else if (*at == '\n' && end > page && end[-1] != ' ')
+            *end++ = ' ';
+    *end = '\0';
+    return page;
+}
+
+/* On paper: tests/pdf. */
+static void test_pages_show_cautions(void **state)
+{
+    (void)state;
+    Made made = make(texts[0]);
+    Buffer html;
+    buffer_start(&html, &made.compilation->arena);
+    emit_sheet_html(&html, made.sheet, made.compilation->plan);
+    buffer_put(&html, "", 1);
+    char *text = flattened(strdup(text_from(&made, 1)));
+    unsigned shown = 0;
+    for (uint32_t i = 0; i < made.sheet->rods[0].action_count; i++) {
+        const char *caution = made.sheet->rods[0].actions[i].caution;
+        if (!*caution)
+            continue;
+        assert_says(text, caution);
+        Buffer paragraph;
+        buffer_start(&paragraph, &made.compilation->arena);
+        html_element(&paragraph, "p", "caution", caution);
+        buffer_put(&paragraph, "", 1);
+        assert_says(html.bytes, paragraph.bytes);
+        shown++;
+    }
+    assert_true(shown > 3);
+    free(text);
+    turnlay_free(made.compilation);
+}
+
+/* A section's sheet is printed alone: what the sheet of the whole rod says before it is said in it, too. */
+static void test_cautions_of_a_section(void **state)
+{
+    (void)state;
+    Made made = make(THREADS "blank end { at 0 mm: 6 mm  at 60 cm: 4 mm }\n"
+                             "rod \"Two\" on [tube, end] { at 20 cm { band 60 turns of navy }"
+                             " at 20 cm from: tip { band 60 turns of navy } }\n");
+    bool met[DANGERS_AT_WORK + 1] = {false};
+    sheet_keep_section(&made.compilation->arena, made.sheet, "end");
+    const SheetRod *rod = &made.sheet->rods[0];
+    for (uint32_t i = rod->sections[0].first_action; i < rod->action_count; i++)
+        met[danger_row(rod->actions[i].action)] |= *rod->actions[i].caution != '\0';
+    assert_true(met[1] && met[2]);
+    turnlay_free(made.compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_every_advice),
         cmocka_unit_test(test_facts_of_every_kind),
         cmocka_unit_test(test_cautions),
+        cmocka_unit_test(test_cautions_at_the_work),
+        cmocka_unit_test(test_pages_show_cautions),
+        cmocka_unit_test(test_cautions_of_a_section),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -16,6 +16,7 @@ static const Style part_style = {.points = 11, .bold = true, .colour = INK};
 static const Style number_style = {.points = 10, .colour = GREY_INK, .align = ALIGN_END};
 static const Style action_style = {.points = 11, .bold = true, .colour = INK};
 static const Style detail_style = {.points = 9, .colour = INK};
+static const Style caution_style = {.points = 9, .bold = true, .colour = INK};
 static const Style fact_style = {.points = 8.5, .colour = INK};
 static const Style small_style = {.points = 8, .colour = GREY_INK};
 
@@ -130,7 +131,8 @@ static void facts_of(const SheetAction *step, const char *facts[FACTS])
 static double words_height(Paper *paper, const SheetAction *step)
 {
     return paper_text_height(paper, &action_style, words_width(paper), step->says)
-           + paper_text_height(paper, &detail_style, words_width(paper), step->detail);
+           + paper_text_height(paper, &detail_style, words_width(paper), step->detail)
+           + paper_text_height(paper, &caution_style, words_width(paper), step->caution);
 }
 
 static double facts_height(Paper *paper, const SheetAction *step)
@@ -190,7 +192,8 @@ static void print_step(Paper *paper, const SheetAction *step, const char *units)
     if (step->colour != NO_COLOUR)
         paper_box(paper, paper->left + SWATCH_LEFT, y + 0.6, SWATCH_WIDTH, SWATCH_HEIGHT, step->colour, GREY_INK);
     y += paper_text(paper, &action_style, x, y, words_width(paper), step->says);
-    paper_text(paper, &detail_style, x, y, words_width(paper), step->detail);
+    y += paper_text(paper, &detail_style, x, y, words_width(paper), step->detail);
+    paper_text(paper, &caution_style, x, y, words_width(paper), step->caution);
     print_facts(paper, step, units);
     paper->y += height;
     if (step->pause)

@@ -385,6 +385,7 @@ static void put_step(SheetPage *page, const SheetAction *step)
     buffer_text(out, "</div>\n");
     if (is_leg)
         html_element(out, "p", "detail", step->detail);
+    html_element(out, "p", "caution", step->caution);
     if (step->measure)
         buffer_text(out, "<p class=\"write\">Measured width:</p>\n");
     if (step->pause)

@@ -202,6 +202,7 @@ static void put_step(SheetTextPage *text, const SheetAction *step)
     put_action(text, step);
     put_facts(text, step);
     put_paragraph(page, step->detail, text->inside);
+    put_paragraph(page, step->caution, text->inside);
     if (step->measure) {
         text_flow_words(page, "measured: ______________", text->inside);
         put_paragraph(page, text->sheet->units, text->inside);
