@@ -189,14 +189,23 @@ static bool first_foot(const PlannedRod *rod, uint32_t place)
            && (place == 0 || rod->places[place - 1].place != rod->places[place].place);
 }
 
-/* The guide goes on when the layers below its feet are done. */
+static bool goes_over_foot(const PlannedPlace *planned)
+{
+    bool over = false;
+    for (uint32_t l = 0; planned->foot >= 0 && l < planned->layer_count; l++)
+        over |= planned->layers[l].layer->over;
+    return over;
+}
+
+/* The guide goes on when the layers below its feet are done, taped by all of them: a second foot stays taped while
+ * the first is wrapped. */
 static void before_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer)
 {
     const PlannedPlace *planned = &rod->places[place];
     bool first_over = planned->layers[layer].layer->over;
     for (uint32_t l = 0; l < layer; l++)
         first_over &= !planned->layers[l].layer->over;
-    if (making->bench->tape && planned->foot >= 0 && first_over)
+    if (making->bench->tape && first_foot(rod, place) && first_over)
         make_action(making, ACTION_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position =
             planned->foot_tip;
 }
@@ -247,6 +256,8 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
         if (making->bench->seal && !crosswrap && layer + 1 < planned->layer_count)
             make_action(making, ACTION_SEAL, place, layer, planned->layers[layer].layer->span);
     }
+    if (making->bench->tape && goes_over_foot(planned) && !layer_that_meets_tape(planned))
+        make_action(making, ACTION_TAKE_TAPE, place, WHOLE_ROD, planned->place->span);
 }
 
 static bool any_preserver(const PlannedRod *rod)

@@ -266,24 +266,36 @@ static void find_measuring(ActionEvents *events)
     seek_measuring(events);
 }
 
-/* Tape holds the foot by its inner half: it goes when the turns have come half way up the foot. Common practice,
- * no source. */
-static void find_tape(ActionEvents *events)
+/* Turns of the layer when they have come half way up the place's foot; NO_EVENT if they never do. */
+static uint64_t turns_to_tape(const PlannedPlace *place, const PlannedLayer *layer)
 {
-    const PlannedPlace *place = events->place;
-    if (!events->bench->tape || place->foot < 0 || !events->layer->layer->over)
-        return;
     double middle = (place->foot_tip + place->foot_end) / 2;
     uint64_t turn = 0;
-    for (uint32_t r = 0; r < events->layer->run_count; r++) {
-        const Run *run = &events->layer->runs[r];
+    for (uint32_t r = 0; layer->layer->over && r < layer->run_count; r++) {
+        const Run *run = &layer->runs[r];
         if ((run->end - middle) * place->direction >= 0) {
             double share = run->end == run->start ? 0 : fmax(0, (middle - run->start) / (run->end - run->start));
-            add_look(events, turn + (uint64_t)(share * run->turns), ACTION_TAKE_TAPE);
-            return;
+            return turn + (uint64_t)(share * run->turns);
         }
         turn += run->turns;
     }
+    return NO_EVENT;
+}
+
+const PlannedLayer *layer_that_meets_tape(const PlannedPlace *place)
+{
+    for (uint32_t l = 0; place->foot >= 0 && l < place->layer_count; l++)
+        if (turns_to_tape(place, &place->layers[l]) != NO_EVENT)
+            return &place->layers[l];
+    return NULL;
+}
+
+/* Tape holds the foot by its inner half: it goes when the first turns have come half way up the foot. Common
+ * practice, no source. */
+static void find_tape(ActionEvents *events)
+{
+    if (events->bench->tape && layer_that_meets_tape(events->place) == events->layer)
+        add_look(events, turns_to_tape(events->place, events->layer), ACTION_TAKE_TAPE);
 }
 
 void events_start(ActionEvents *events)

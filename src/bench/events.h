@@ -49,6 +49,8 @@ void events_start(ActionEvents *events);
 /* The first that is not taken; NULL if there is none. Valid until the next call. */
 const ActionEvent *events_next(ActionEvents *events);
 void events_take(ActionEvents *events);
+/* The layer with the first turns that come half way up the place's foot, where its tape is; NULL if none do. */
+const PlannedLayer *layer_that_meets_tape(const PlannedPlace *place);
 /* Whether it lies where the turns before it end: it is written before the next winding is entered. */
 bool ends_something(const ActionEvent *event);
 

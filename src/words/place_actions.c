@@ -94,16 +94,19 @@ void explain_mark(SheetMaker *maker, const Action *action)
         buffer_format(words(maker), ". Mark %s line, too, ", place->foot < 0 ? "its own" : "the ring's");
         put_angle(maker, place);
     }
+    if (maker->bench->tape && other_foot_is_wrapped(maker, action)) {
+        buffer_text(words(maker), ". The tip of this foot, which is taped already, lies ");
+        maker_length(maker, from_datum(place, place->foot_tip));
+        buffer_text(words(maker), " from the mark");
+    }
     buffer_text(words(maker), ". Mark with wax pencil or tape, never with a point.");
 }
 
 void say_tape(SheetMaker *maker, const Action *action)
 {
     const Guide *guide = place_of_action(maker, action)->place->guide;
-    const char *how = guide->foot_count < 2                  ? "by the ring's side of its foot"
-                      : other_foot_is_wrapped(maker, action) ? "by the inner half of this foot"
-                                                             : "by both feet";
-    buffer_format(words(maker), "Tape %s in place %s", guide_name(maker, action), how);
+    buffer_format(words(maker), "Tape %s in place by %s", guide_name(maker, action),
+                  guide->foot_count < 2 ? "the ring's side of its foot" : "the inner halves of both feet");
 }
 
 void explain_tape(SheetMaker *maker, const Action *action)
@@ -117,9 +120,8 @@ void explain_tape(SheetMaker *maker, const Action *action)
     }
     buffer_text(words(maker), maker->stands_round ? ". The tip of this foot " : ", the tip of this foot ");
     maker_length(maker, from_datum(place, action->position));
-    buffer_text(words(maker), " from the mark. Leave the foot's tip free for the turns");
-    buffer_text(words(maker),
-                other_foot_is_wrapped(maker, action) ? "; the other foot is wrapped and holds." : ".");
+    buffer_format(words(maker), " from the mark. Leave the %s free for the turns.",
+                  place->place->guide->foot_count < 2 ? "foot's tip" : "tips of both feet");
 }
 
 void say_take_tape(SheetMaker *maker, const Action *action)
@@ -130,9 +132,10 @@ void say_take_tape(SheetMaker *maker, const Action *action)
 /* Half way up the foot: common practice, no source. */
 void explain_take_tape(SheetMaker *maker, const Action *action)
 {
-    (void)action;
-    buffer_text(words(maker),
-                "The turns have come half way up the foot and hold it; the tape would lie in their way.");
+    buffer_text(words(maker), action->layer == WHOLE_ROD
+                                  ? "The turns end before it and hold the foot as far as they go."
+                                  : "The turns have come half way up the foot and hold it; the tape would lie in "
+                                    "their way.");
 }
 
 void say_bind_ring(SheetMaker *maker, const Action *action)

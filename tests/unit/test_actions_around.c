@@ -93,19 +93,29 @@ static const struct {
     {ROD(", seal: no", "{ under { band 20 turns of navy }  over { band 9 turns of mist } }"),
      "mark; pack 20; measure 20; pack 9"},
     {ROD("", "{ band 10 turns of silk }"), "mark; pack 10; seal"},
-    /* A guide is dressed once, marked foot by foot, taped when the layers below its feet are done; the tape goes
-     * half way up the foot: 3 mm and half of 14.1 mm are 100.5 turns of 0.1 mm. */
+    /* A guide is dressed once, marked foot by foot, taped once when the layers below its first foot are done; the
+     * tape goes half way up the foot: 3 mm and half of 14.1 mm are 100.5 turns of 0.1 mm. */
     {ROD(", align: no", "guide: ring { band 160 turns of navy }"),
      "dress; mark; tape guide; pack 40; pack 80; take tape 100; pack 120; pack 160; measure 160"},
     {ROD(", align: no, tape: no, dress: no", "guide: ring { band 160 turns of navy }"),
      "mark; pack 40; pack 80; pack 120; pack 160; measure 160"},
     {ROD(", seal: no, pack: 200 turns",
          "guide: ring { under { band 30 turns of mist }  over { band 160 turns of navy }  over { band 150 turns of navy } }"),
-     "dress; mark; pack 30; measure 30; tape guide; take tape 100; pack 160; measure 160; take tape 100; pack 150; "
-     "measure 150; align"},
+     "dress; mark; pack 30; measure 30; tape guide; take tape 100; pack 160; measure 160; pack 150; measure 150; align"},
+    /* A layer that ends before leaves it to the next; tape that no turns reach comes off when all are wound. */
+    {ROD(", align: no, pack: 200 turns",
+         "guide: ring { over length: 9 mm { band 90 turns of navy }  over { band 160 turns of navy } }"),
+     "dress; mark; tape guide; pack 90; measure 90; take tape 100; pack 160; measure 160"},
+    {ROD(", align: no, pack: 200 turns", "guide: ring { band 90 turns of navy }"),
+     "dress; mark; tape guide; pack 90; measure 90; take tape"},
+    {ROD(", align: no, pack: 200 turns", "guide: ring { under { band 90 turns of navy } }"),
+     "dress; mark; pack 90; measure 90"},
+    {ROD(", align: no, tape: no, pack: 200 turns", "guide: ring { band 90 turns of navy }"),
+     "dress; mark; pack 90; measure 90"},
     {ROD(", pack: 200 turns, lock: yes", "guide: pair { band 160 turns of navy }"),
-     "dress; mark; tape guide; take tape 100; pack 160; measure 160; mark; tape guide; take tape 100; pack 160; "
-     "measure 160; align"},
+     "dress; mark; tape guide; take tape 100; pack 160; measure 160; mark; take tape 100; pack 160; measure 160; align"},
+    {ROD(", pack: 200 turns, align: no, tape: no", "guide: pair { band 160 turns of navy }"),
+     "dress; mark; pack 160; measure 160; mark; pack 160; measure 160"},
     {ROD(", pack: 200 turns, lock: yes, seal: no", "guide: ring { band 160 turns of navy }"),
      "dress; mark; tape guide; take tape 100; pack 160; measure 160; bind ring; align"},
     /* Where three turns of 0.1 mm find blank beyond the ring: to an end of the rod, to what lies in a joint. */

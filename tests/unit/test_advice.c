@@ -45,11 +45,13 @@ static const Advice advice[] = {
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "",
         {"Its ring ", ", at ", " deg (", "o'clock): ", " counter-clockwise round the blank from the rod's line"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"The tip of this foot ", " from the mark"}},
-    {ACTION_TAPE_GUIDE, ALL, EACH, 0, "", {"Leave the foot's tip free for the turns"}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Leave the foot's tip free for the turns"}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Leave the tips of both feet free for the turns"}},
     {ACTION_MARK, ALL, EACH, 0, "", {"Put the mark ", " from the "}},
     {ACTION_MARK, ALL, EACH, 0, "++", {"worked from there toward the ", ", to your ", " on: mark that too"}},
     {ACTION_MARK, ALL, SOME, 0, "", {"Mark its own line, too, at ", " deg (", " round the blank from the rod's line"}},
     {ACTION_MARK, ALL, SOME, 0, "", {"Mark the ring's line, too, at ", " deg (", " round the blank from the rod's line"}},
+    {ACTION_MARK, ALL, SOME, 0, "", {"The tip of this foot, which is taped already, lies ", " from the mark"}},
     {ACTION_MARK, ALL, EACH, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
     /* threads come */
     {ACTION_START, ALL, EACH, 0, "", {"Start ", " over its own tag"}},
@@ -113,7 +115,8 @@ static const Advice advice[] = {
     {ACTION_MEASURE, ALL, ONCE, 0, "", {"From where this layer begins to its last turn; write it down"}},
     {ACTION_MEASURE, ALL, ONCE, 0, "", {"If it is off by more than ", "pack, or adjust the next turn count"}},
     {ACTION_TAKE_TAPE, ALL, EACH, 0, "", {"Take the tape off this foot of "}},
-    {ACTION_TAKE_TAPE, ALL, EACH, 0, "", {"half way up the foot and hold it; the tape would lie in their way"}},
+    {ACTION_TAKE_TAPE, ALL, SOME, 0, "", {"The turns end before it and hold the foot as far as they go"}},
+    {ACTION_TAKE_TAPE, ALL, SOME, 0, "", {"half way up the foot and hold it; the tape would lie in their way"}},
     /* crosswraps */
     {ACTION_SET_OUT, ALL, SOME, 0, "", {"Set out the ", "lines, crossings ", " apart"}},
     {ACTION_SET_OUT, ALL, SOME, 0, "", {"Set out the spiral: where "}},
@@ -220,6 +223,7 @@ static const char *const texts[] = {
             "    at 40 cm guide: tip angle: 60 deg { band fill of navy }\n"
             "    at 50 cm from: tip guide: tip angle: 240 deg { band fill of navy }\n"
             "}\n",
+    THREADS "rod \"A short wrap\" on tube { at 40 cm guide: tip { band 30 turns of navy } }\n",
     THREADS "bench { tape: no }\n"
             "rod \"Held by hand\" on tube { at 40 cm guide: tip angle: 60 deg { band fill of navy } }\n",
     THREADS
