@@ -4,22 +4,21 @@
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
+/* The way is said each time: pushed the wrong way, turns leave the place that they were measured from. */
 void say_pack(SheetMaker *maker, const Action *action)
 {
-    (void)action;
-    buffer_text(words(maker), "Pack the turns");
+    int back = -place_of_action(maker, action)->direction;
+    buffer_format(words(maker), "Pack the turns toward the %s, to your %s", toward_word(back),
+                  side_word(maker, back));
 }
 
 void explain_pack(SheetMaker *maker, const Action *action)
 {
-    int direction = place_of_action(maker, action)->direction;
+    (void)action;
     if (maker->packed)
         return;
     maker->packed = true;
-    buffer_format(words(maker),
-                  "Push them together with something smooth toward the %s, to your %s, until no blank shows "
-                  "between.",
-                  toward_word(-direction), side_word(maker, -direction));
+    buffer_text(words(maker), "Push them together with something smooth until no blank shows between.");
 }
 
 void say_measure(SheetMaker *maker, const Action *action)

@@ -102,10 +102,9 @@ static const Advice advice[] = {
         {"Turn the blank back and unwind it from its last turn to its first", "tag and end"}},
     {ACTION_TAKE_SPACER, ALL, EACH, 0, "", {"Its even gap stays"}},
     /* meanwhile */
-    {ACTION_PACK, WRAPS, EACH, 0, "", {"Pack the turns"}},
-    {ACTION_PACK, WRAPS, ONCE, 1, "--",
-        {"Push them together with something smooth toward ", "until no blank shows"}},
-    {ACTION_PACK, CROSSWRAPS, SOME, 0, "", {"Pack the turns"}},
+    {ACTION_PACK, WRAPS, EACH, 0, "--", {"Pack the turns toward the ", ", to your "}},
+    {ACTION_PACK, WRAPS, ONCE, 1, "", {"Push them together with something smooth until no blank shows"}},
+    {ACTION_PACK, CROSSWRAPS, SOME, 0, "--", {"Pack the turns toward the ", ", to your "}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "", {"Close up the strands"}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "",
         {"blunt and smooth, along each leg, until they touch", "crossings lie on their crossing lines"}},

@@ -74,7 +74,7 @@ static void test_steps_of_an_inlay(void **state)
         "Wind 8 turns of navy 1 over the loop for navy 1",
         "Cut navy 1, end through the loop, draw it back under the last 8 turns",
         "Trim the end of navy 1",
-        "Pack the turns",
+        "Pack the turns toward the butt, to your left",
         "Measure the width: it should be 4.48 mm",
         "Take off the fuzz",
         "Brush colour preserver on the wraps that need it and let it dry",
@@ -119,7 +119,7 @@ static void test_facts_of_a_step(void **state)
     assert_says(step_saying(&made, "Trim the tag of navy 1")->detail, "never press, never draw the blade round");
     assert_says(step_saying(&made, "Brush colour preserver on the wraps that need it and let it dry")->detail,
                 "Those with mist, which goes darker");
-    assert_int_equal(step_saying(&made, "Pack the turns")->colour, NO_COLOUR);
+    assert_int_equal(step_saying(&made, "Pack the turns toward the butt, to your left")->colour, NO_COLOUR);
     assert_true(step_saying(&made, "Measure the width: it should be 4.48 mm")->measure);
     turnlay_free(made.compilation);
 }
