@@ -1,5 +1,5 @@
-/* Style and script of the bench sheet's page (src/emit/sheet/sheet.css and sheet.js), put into the program by
- * src/emit/sheet/embed.awk: lines with their ends, then NULL; and the hash of the whole, "sha256-...". */
+/* Style and script of the bench sheet's page (sheet.css and the scripts of this folder), put into the program by
+ * embed.awk: lines with their ends, then NULL; and the hash of the whole, "sha256-...". */
 #ifndef TURNLAY_EMIT_SHEET_SHEET_ASSETS_H
 #define TURNLAY_EMIT_SHEET_SHEET_ASSETS_H
 

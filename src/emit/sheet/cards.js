@@ -1,0 +1,9 @@
+/* The bench sheet's page. What people read is taken from the page; no text of a pattern's ever stands in here. The
+   scripts of this folder are one, in the order of their names. This one: what the page holds. */
+const body = document.body;
+const find = (selector, within) => (within || document).querySelector(selector);
+const all = (selector, within) => Array.from((within || document).querySelectorAll(selector));
+const cards = all(".card");
+const steps = cards.filter((card) => card.matches(".step"));
+const turnsOf = (card) => Number(cards[card].dataset.turns || 0);
+const isStep = (card) => card.matches(".step");

@@ -1,0 +1,85 @@
+/* The picture: turns that are done, being made, still ahead in this layer, and of layers not begun. */
+function stateOfRuns(rod, part, step) {
+    const states = new Map();
+    let when = "done";
+    for (const other of all(".step", rod)) {
+        const reached = other === step;
+        if (other.dataset.run)
+            states.set(other.dataset.run, reached ? "present" : when === "done" ? "done"
+                : states.has(other.dataset.run) ? states.get(other.dataset.run)
+                : other.closest(".part") === part ? "ahead" : "unseen");
+        if (reached)
+            when = "later";
+    }
+    return states;
+}
+function clearFrame(svg) {
+    all(".frame", svg).forEach((frame) => frame.remove());
+}
+function drawFrame(svg, box) {
+    for (let i = 0; i < 2; i++) {
+        const frame = document.createElementNS("http://www.w3.org/2000/svg", "rect");
+        const room = box.height * 0.06;
+        const sides = { x: box.x - room, y: box.y - room, width: box.width + 2 * room, height: box.height + 2 * room };
+        for (const name of Object.keys(sides))
+            frame.setAttribute(name, sides[name]);
+        frame.setAttribute("class", "frame");
+        svg.append(frame);
+    }
+}
+function union(boxes) {
+    const left = Math.min(...boxes.map((box) => box.x)), top = Math.min(...boxes.map((box) => box.y));
+    const right = Math.max(...boxes.map((box) => box.x + box.width));
+    const bottom = Math.max(...boxes.map((box) => box.y + box.height));
+    return { x: left, y: top, width: right - left, height: bottom - top };
+}
+/* So much of the layer, round the present turns, as fills the picture at a height at which the rod is well seen;
+   all of it where the present leg goes all the way. */
+function lookAt(svg, whole, present, allTheWay) {
+    const room = whole.height * 0.4, ratio = svg.clientWidth / svg.clientHeight;
+    const height = Math.max(whole.height * 1.9, allTheWay ? (whole.width + 2 * room) / ratio : 0), width = height * ratio;
+    const first = whole.x - room, last = whole.x + whole.width + room - width;
+    const centre = present ? present.x + present.width / 2 : whole.x;
+    const left = last < first ? (first + last) / 2 : Math.min(Math.max(centre - width / 2, first), last);
+    svg.setAttribute("viewBox", [left, whole.y - (height - whole.height) / 2, width, height].join(" "));
+}
+/* The part of its run that a step makes; none for a leg, which goes all the way. */
+function boxOf(card) {
+    const run = card.dataset.run && card.dataset.to && document.getElementById(card.dataset.run);
+    if (!run)
+        return null;
+    const box = run.getBBox(), from = Number(card.dataset.from), to = Number(card.dataset.to);
+    return { x: box.x + box.width * from, y: box.y, width: box.width * (to - from), height: box.height };
+}
+function showPicture(card) {
+    const rod = card.closest(".rod"), part = card.closest(".part");
+    if (!rod || !part)
+        return;
+    const figure = find(".picture", rod), svg = figure && find("svg", figure);
+    const runs = svg ? all(".step[data-run]", part).map((step) => document.getElementById(step.dataset.run)).filter(Boolean) : [];
+    if (!runs.length)
+        return;
+    figure.classList.add("now", "part-view");
+    svg.dataset.whole = svg.dataset.whole || svg.getAttribute("viewBox");
+    stateOfRuns(rod, part, card).forEach((when, id) => {
+        const run = document.getElementById(id);
+        if (run)
+            run.dataset.state = when;
+    });
+    const box = boxOf(card);
+    clearFrame(svg);
+    /* Strands are drawn beyond the rod's outline, and clipped by it. */
+    const whole = runs.filter((run) => !run.matches(".strands"));
+    lookAt(svg, union((whole.length ? whole : runs).map((run) => run.getBBox())), box, card.matches(".leg"));
+    if (box)
+        drawFrame(svg, box);
+}
+/* On paper the pictures stand whole. */
+function wholePictures() {
+    all(".picture > svg").forEach((svg) => {
+        if (svg.dataset.whole)
+            svg.setAttribute("viewBox", svg.dataset.whole);
+        all(".run", svg).forEach((run) => delete run.dataset.state);
+        clearFrame(svg);
+    });
+}
