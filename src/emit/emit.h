@@ -25,6 +25,8 @@ void emit_findings_json(Buffer *out, const Findings *findings, const Sources *so
 
 /* From the step of that number on, with what lies on the blank by then; 0 or 1 for all. */
 void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
+/* Its cards alone. */
+void emit_cards_text(Buffer *out, const Sheet *sheet);
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
 /* Through cairo and pango; false where there is no font. Linked into turnlay-pdf alone. */
 bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);

@@ -113,3 +113,17 @@ StrandGroup strand_group(const PlannedCrosswrap *planned, uint32_t first)
     }
     return group;
 }
+
+const char *laid_words(const StrandGroup *group, CrosswrapKind kind)
+{
+    static const char *const words[] = {
+#define X(name, words) words,
+        LAID_TABLE(X)
+#undef X
+    };
+    if (group->side == LAID_FIRST && kind == CROSSWRAP_SPIRAL)
+        return "first";
+    if (group->side == LAID_BY_TURNS && group->begins_down)
+        return "alternately butt, tip side";
+    return words[group->side];
+}

@@ -38,5 +38,7 @@ typedef struct StrandGroup {
 
 /* The group that begins with this strand. */
 StrandGroup strand_group(const PlannedCrosswrap *planned, uint32_t first);
+/* "on the tip side": where the group is laid; of a spiral's first strand "first". */
+const char *laid_words(const StrandGroup *group, CrosswrapKind kind);
 
 #endif

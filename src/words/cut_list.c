@@ -3,7 +3,7 @@
 
 #include "base/visible.h"
 
-static const char *cut_what(SheetMaker *maker, const Cut *cut)
+const char *cut_what(SheetMaker *maker, const Cut *cut)
 {
     static const char *const words[] = {
 #define X(name, words) words,

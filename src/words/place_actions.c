@@ -21,9 +21,7 @@ void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x)
     buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
 }
 
-/* "120.00 mm from the butt end of tip_piece", "at the butt end of tip_piece": of several sections the one at the
- * bench is measured by itself. */
-static void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x)
+void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x)
 {
     const Section *sections = several_sections(maker);
     if (!sections) {

@@ -75,6 +75,8 @@ typedef struct SheetRod {
     uint32_t section_count;
     SheetAction *actions;
     uint32_t action_count;
+    struct Card *cards; /* words/card.h; in working order, of all sections */
+    uint32_t card_count;
 } SheetRod;
 
 /* A thread that the sheet uses; pages leave room beside it for what is to be written there. */

@@ -219,6 +219,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     sheet_cuts(maker, rod);
     sheet_sections(maker, rod);
     sheet_notes(maker, rod);
+    sheet_cards(maker, rod);
     maker->numbered += rod->action_count;
 }
 

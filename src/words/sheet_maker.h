@@ -53,6 +53,9 @@ const char *side_word(const SheetMaker *maker, int direction);
 
 /* "320.00 mm from the butt": of the whole rod, from the end that the place is measured from. */
 void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x);
+/* "120.00 mm from the butt end of tip_piece", "at the butt end of tip_piece": of several sections the one at the
+ * bench is measured by itself. */
+void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x);
 /* angle_words.c: "on the rod's line", or "at 60 deg (2 o'clock): 4.97
  * mm clockwise round the blank from the rod's line"; the angles of all guides. */
 void put_angle(SheetMaker *maker, const PlannedPlace *place);
@@ -88,6 +91,10 @@ void put_fade(SheetMaker *maker, const Action *action);
 /* The rod's actions, put into words, gathered into parts by place and layer; its cuts. */
 void sheet_parts(SheetMaker *maker, SheetRod *rod);
 void sheet_cuts(SheetMaker *maker, SheetRod *rod);
+/* "cut piece", "spool, as a spacer", with the thread's code. */
+const char *cut_what(SheetMaker *maker, const Cut *cut);
+/* Its cards, once its parts are there. */
+void sheet_cards(SheetMaker *maker, SheetRod *rod);
 /* Parts and cuts, section by section. */
 void sheet_sections(SheetMaker *maker, SheetRod *rod);
 /* The rod's sections, where it has several; else NULL. */

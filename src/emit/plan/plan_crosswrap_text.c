@@ -237,20 +237,6 @@ static void put_lengths(CrosswrapText *text, const StrandGroup *group, Leg leg)
     buffer_text(&page->cell, to);
 }
 
-static const char *laid_words(const StrandGroup *group, CrosswrapKind kind)
-{
-    static const char *const words[] = {
-#define X(name, words) words,
-        LAID_TABLE(X)
-#undef X
-    };
-    if (group->side == LAID_FIRST && kind == CROSSWRAP_SPIRAL)
-        return "first";
-    if (group->side == LAID_BY_TURNS && group->begins_down)
-        return "alternately butt, tip side";
-    return words[group->side];
-}
-
 static void put_group(CrosswrapText *text, const StrandGroup *group)
 {
     const PlannedCrosswrap *planned = text->planned;

@@ -1,0 +1,57 @@
+/* A card: one place on one page or screen, so that whoever has wrapped before needs no steps for it. Made from the
+ * plan and the actions; all strings are UTF-8 in the arena, and what a page says of a place it takes from here. */
+#ifndef TURNLAY_WORDS_CARD_H
+#define TURNLAY_WORDS_CARD_H
+
+#include "words/sheet.h"
+
+/* A width to be measured, and where. */
+typedef struct CardMeasure {
+    const char *after; /* "after turn 300" where it stands within a line, counted in the layer; "" at its end */
+    const char *width; /* that should be there, from where the layer begins: "8.96 mm" */
+} CardMeasure;
+
+/* A run of a layer in one line, or a fade, whose runs are told in words. */
+typedef struct CardLine {
+    uint32_t number; /* from 1 in its layer: the same on the strip */
+    uint32_t first_run, run_count;
+    const Strands *strands, *into; /* what is wound; of a fade the old and the new one; NULL for none */
+    const char *count;             /* "60"; of a gap its width, "3.00 mm" */
+    const char *thread;            /* "navy", "navy to slate", "navy and mist together", "gap" */
+    const char *how;               /* how each piece comes in and goes out; "" for a gap */
+    const char *end;               /* where its last turn lies, from the mark: "8.96 mm" */
+    LIST_OF(CardMeasure) measures;
+} CardLine;
+
+typedef struct CardLayer {
+    uint32_t parts[2];   /* of the rod's parts: of each place of the card */
+    const char *heading; /* "layer 1 of 2, underwrap: 362 turns, 54.03 mm" */
+    const char *setting; /* of a crosswrap, what is set out; else "" */
+    CardLine *lines;
+    uint32_t line_count;
+    const char *after; /* what is done before the next layer, "Seal ..."; "" for nothing */
+} CardLayer;
+
+/* Pieces alike to cut, spools alike to mount. */
+typedef struct CardCut {
+    const char *labels; /* "navy 2", "mist 10, 12 and 13", "loop" */
+    const char *what;   /* "cut piece", "spool", "loop of strong line" */
+    const char *length; /* of each */
+    uint32_t count;
+    uint32_t colour; /* 0xRRGGBB; NO_COLOUR for a loop */
+    uint32_t first_action;
+} CardCut;
+
+typedef struct Card {
+    const char *heading; /* "320 mm from the butt, toward the tip", "ring16 at 1500 mm from the tip, both feet" */
+    uint32_t place, place_count;   /* of the rod's places: two where the feet of a guide are wound alike */
+    uint32_t first_part, end_part; /* of the rod's parts */
+    const char *marks[2];          /* of each place: where its mark is, which way it is worked */
+    const char *before;            /* what else is done before the first turn; "" for nothing */
+    CardLayer *layers;             /* of the first place */
+    uint32_t layer_count;
+    CardCut *cuts; /* of all of its places */
+    uint32_t cut_count;
+} Card;
+
+#endif

@@ -1,0 +1,229 @@
+/* Cards, one a place: what is done there, gathered from the actions' parts. */
+#include "words/card_maker.h"
+
+#include "base/visible.h"
+#include "plan/plan_sums.h"
+#include "words/trade_words.h"
+
+/* Where the rod's arrays have been read up to. */
+typedef struct CardReading {
+    SheetMaker *maker;
+    const SheetRod *sheet;
+    uint32_t part, winding, cut;
+} CardReading;
+
+static const SheetPart *next_part(const CardReading *reading)
+{
+    return reading->part < reading->sheet->part_count ? &reading->sheet->parts[reading->part] : NULL;
+}
+
+/* --- a layer --- */
+
+static const char *layer_heading(SheetMaker *maker, const PlannedPlace *place, uint32_t index)
+{
+    const PlannedLayer *layer = &place->layers[index];
+    buffer_format(&maker->words, "Layer %u of %u, %s", (unsigned)index + 1, (unsigned)place->layer_count,
+                  layer_label(place, index));
+    buffer_format(&maker->words, layer->turns == 1 ? ": %llu turn, " : ": %llu turns, ",
+                  (unsigned long long)layer->turns);
+    maker_length(maker, layer->width);
+    buffer_text(&maker->words, " wide");
+    return maker_take(maker);
+}
+
+/* Kinds of action that a card names as the sheet does. */
+static const bool is_named[ACTION_KIND_COUNT] = {
+    [ACTION_DRESS_FOOT] = true, [ACTION_TAPE_GUIDE] = true, [ACTION_BIND_RING] = true,
+    [ACTION_SEAL] = true,       [ACTION_HOLD_ENDS] = true,  [ACTION_TAKE_ENDS] = true};
+
+/* "Dress the feet of ring16. Tape ring16 in place by both feet." of such actions in the part; and what words hold
+ * already. */
+static void put_named(CardReading *reading, const SheetPart *part)
+{
+    for (uint32_t i = part->first; i < part->first + part->count; i++)
+        if (is_named[reading->sheet->actions[i].action->kind]) {
+            Buffer *words = &reading->maker->words;
+            buffer_format(words, "%s%s.", words->length ? " " : "", reading->sheet->actions[i].says);
+        }
+}
+
+static uint32_t windings_of(CardReading *reading, const SheetPart *part)
+{
+    const PlannedRod *rod = reading->maker->rod->rod;
+    uint32_t first = reading->winding;
+    while (reading->winding < rod->winding_count && rod->windings[reading->winding].place == part->place
+           && rod->windings[reading->winding].layer == part->layer)
+        reading->winding++;
+    return reading->winding - first;
+}
+
+/* The part at hand is about a layer. Behind it may stand parts about what is done before the next. */
+static void make_layer(CardReading *reading, Card *card)
+{
+    const SheetPart *part = next_part(reading);
+    const PlannedPlace *place = &reading->maker->rod->rod->places[part->place];
+    CardLayer *layer = &card->layers[card->layer_count++];
+    layer->parts[0] = reading->part++;
+    layer->heading = layer_heading(reading->maker, place, part->layer);
+    layer->setting = "";
+    uint32_t first = reading->winding, count = windings_of(reading, part);
+    card_lines(reading->maker, part, first, count, layer);
+    if (place->layers[part->layer].crosswrap)
+        card_crosswrap(reading->maker, part, layer);
+    put_named(reading, part);
+    for (const SheetPart *next;
+         (next = next_part(reading)) && next->place == part->place && next->layer == WHOLE_ROD; reading->part++)
+        put_named(reading, next);
+    layer->after = maker_take(reading->maker);
+}
+
+/* --- a place --- */
+
+/* "Mark 604.50 mm from the butt, work toward the tip, to your right; the foot begins 4.00 mm, the ring
+ * stands 25.50 mm from the mark." */
+static const char *mark_words(SheetMaker *maker, const PlannedPlace *place)
+{
+    buffer_text(&maker->words, "Mark ");
+    put_from_end(maker, place, place->start);
+    buffer_format(&maker->words, ", work toward the %s, to your %s", toward_word(place->direction),
+                  side_word(maker, place->direction));
+    if (place->foot >= 0) {
+        buffer_text(&maker->words, "; from the mark the foot begins ");
+        maker_length(maker, from_datum(place, place->foot_tip));
+        buffer_text(&maker->words, ", the ring stands ");
+        maker_length(maker, from_datum(place, place->place->mark));
+    }
+    if (maker->stands_round) {
+        buffer_format(&maker->words, "; %s ", place->foot >= 0 ? "the ring" : "it stands");
+        put_angle(maker, place);
+    }
+    buffer_text(&maker->words, ".");
+    return maker_take(maker);
+}
+
+/* As many as lie at once, of the same length on the whole rod: each serves again and again. */
+static void add_loops(CardReading *reading, Card *card)
+{
+    const SheetRod *sheet = reading->sheet;
+    const BenchRod *bench = reading->maker->rod;
+    const SheetPart *last = &sheet->parts[card->end_part - 1];
+    uint32_t lying = 0, most = 0;
+    for (uint32_t i = sheet->parts[card->first_part].first; i < last->first + last->count; i++) {
+        lying -= bench->actions[i].kind == ACTION_PULL_THROUGH;
+        lying += bench->actions[i].kind == ACTION_LAY_LOOP;
+        most = lying > most ? lying : most;
+    }
+    if (!most)
+        return;
+    const Cut *cut = &bench->cuts[bench->cut_count - 1]; /* loops come last */
+    CardCut *made = &card->cuts[card->cut_count++];
+    *made =
+        (CardCut){.labels = most == 1 ? "loop" : text_format(reading->maker->arena, "%u loops", (unsigned)most),
+                  .what = cut_what(reading->maker, cut),
+                  .count = most,
+                  .colour = NO_COLOUR,
+                  .first_action = cut->action};
+    maker_cut(reading->maker, cut->length);
+    made->length = maker_take(reading->maker);
+}
+
+static void make_cuts(CardReading *reading, Card *card)
+{
+    const BenchRod *bench = reading->maker->rod;
+    uint32_t first = reading->cut;
+    while (reading->cut < bench->cut_count && bench->cuts[reading->cut].kind != CUT_LOOP
+           && bench->rod->pieces[bench->cuts[reading->cut].piece].place < card->place + card->place_count)
+        reading->cut++;
+    card_cuts(reading->maker, first, reading->cut - first, card);
+    add_loops(reading, card);
+}
+
+/* The part at hand is the first that is about a place. */
+static void make_card(CardReading *reading, Card *card)
+{
+    SheetMaker *maker = reading->maker;
+    const SheetPart *first = next_part(reading);
+    const PlannedRod *rod = maker->rod->rod;
+    const PlannedPlace *place = &rod->places[first->place];
+    *card = (Card){.place = first->place, .place_count = 1, .first_part = reading->part};
+    card->heading = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
+    card->layers = arena_take_many(maker->arena, place->layer_count, sizeof *card->layers);
+    for (const SheetPart *part;
+         (part = next_part(reading)) && part->place == first->place && part->layer == WHOLE_ROD; reading->part++)
+        put_named(reading, part);
+    card->before = maker_take(maker);
+    card->marks[0] = mark_words(maker, place);
+    for (const SheetPart *part; (part = next_part(reading)) && part->place == first->place;)
+        make_layer(reading, card);
+    card->end_part = reading->part;
+}
+
+/* --- feet that are wound alike --- */
+
+static bool same_lines(const CardLayer *a, const CardLayer *b)
+{
+    if (a->line_count != b->line_count || strcmp(a->heading, b->heading) || strcmp(a->setting, b->setting)
+        || strcmp(a->after, b->after))
+        return false;
+    for (uint32_t i = 0; i < a->line_count; i++) {
+        const CardLine *one = &a->lines[i], *other = &b->lines[i];
+        if (strcmp(one->count, other->count) || strcmp(one->thread, other->thread) || strcmp(one->how, other->how)
+            || strcmp(one->end, other->end) || one->measures.count != other->measures.count)
+            return false;
+        for (uint32_t m = 0; m < one->measures.count; m++)
+            if (strcmp(one->measures.items[m].after, other->measures.items[m].after)
+                || strcmp(one->measures.items[m].width, other->measures.items[m].width))
+                return false;
+    }
+    return true;
+}
+
+/* Two feet of one guide, the same work the other way round. */
+static bool feet_alike(const PlannedRod *rod, const Card *a, const Card *b)
+{
+    if (a->place_count > 1 || rod->places[a->place].foot < 0
+        || rod->places[a->place].place != rod->places[b->place].place || a->layer_count != b->layer_count)
+        return false;
+    for (uint32_t i = 0; i < a->layer_count; i++)
+        if (!same_lines(&a->layers[i], &b->layers[i]))
+            return false;
+    return true;
+}
+
+static void share_card(SheetMaker *maker, Card *card, const Card *other)
+{
+    const PlannedRod *rod = maker->rod->rod;
+    const PlannedPlace *place = &rod->places[card->place];
+    card->heading =
+        text_format(maker->arena, "%s at %s, both feet", visible(maker->arena, place->place->guide->name->bytes),
+                    place_mark(maker->arena, maker->plan->job, rod->rod, place));
+    card->marks[1] = other->marks[0];
+    card->place_count = 2;
+    card->end_part = other->end_part;
+    for (uint32_t i = 0; i < card->layer_count; i++)
+        card->layers[i].parts[1] = other->layers[i].parts[0];
+    if (*other->before)
+        card->before =
+            *card->before ? text_format(maker->arena, "%s %s", card->before, other->before) : other->before;
+}
+
+void sheet_cards(SheetMaker *maker, SheetRod *sheet)
+{
+    CardReading reading = {.maker = maker, .sheet = sheet};
+    sheet->cards = arena_take_many(maker->arena, maker->rod->rod->place_count, sizeof *sheet->cards);
+    while (next_part(&reading)) {
+        if (next_part(&reading)->place == WHOLE_ROD) {
+            reading.part++;
+            continue;
+        }
+        Card card;
+        make_card(&reading, &card);
+        Card *last = sheet->card_count ? &sheet->cards[sheet->card_count - 1] : NULL;
+        if (last && feet_alike(maker->rod->rod, last, &card))
+            share_card(maker, last, &card);
+        else
+            sheet->cards[sheet->card_count++] = card;
+    }
+    for (uint32_t i = 0; i < sheet->card_count; i++)
+        make_cuts(&reading, &sheet->cards[i]);
+}

@@ -1,0 +1,266 @@
+/* Cards: what their lines say of every run, what is cut for a place, and when two feet share one. Turns are half a
+ * millimetre, so that places are reckoned by hand; which piece ends how, too. */
+#include "made_sheet.h"
+
+#include "words/card.h"
+
+#include <stdio.h>
+
+typedef struct WantedLine {
+    const char *count, *thread, *end, *how;
+    const char *measures; /* "after turn 12 6.00 mm; 12.00 mm" */
+} WantedLine;
+
+enum { MOST_LINES = 8, MOST_CUTS = 6 };
+
+typedef struct CardCase {
+    const char *body, *options;
+    const char *heading; /* of the one layer */
+    const char *cuts[MOST_CUTS];
+    WantedLine lines[MOST_LINES];
+} CardCase;
+
+static const CardCase cases[] = {
+    {"band 30 turns of navy",
+     "measure: 12 turns",
+     "Layer 1 of 1, wrap: 30 turns, 15.00 mm wide",
+     {"navy 1, spool", "loop, loop of strong line"},
+     {{"30", "navy", "15.00 mm", "starts over its tag, pulled through under the last 8",
+       "after turn 12 6.00 mm; after turn 24 12.00 mm; 15.00 mm"}}},
+    /* The inlay's end has no six turns of its own band before the next inlay: it does not need them. */
+    {"band 40 turns of navy { inlay 2 turns of mist at: 1/4  inlay 2 turns of mist at: 3/4 }",
+     "",
+     "Layer 1 of 1, wrap: 40 turns, 20.00 mm wide",
+     {"navy 1, spool", "mist 1 and 2, cut piece", "loop, loop of strong line"},
+     {{"9", "navy", "4.50 mm", "starts over its tag, on to line 3", ""},
+      {"2", "mist", "5.50 mm", "by hand, laid in under 6 of navy, end under the next 6", ""},
+      {"18", "navy", "14.50 mm", "from line 1, on to line 5", ""},
+      {"2", "mist", "15.50 mm", "by hand, laid in under 6 of navy, end under the next 6", ""},
+      {"9", "navy", "20.00 mm", "from line 3, pulled through under the last 8", "20.00 mm"}}},
+    /* A short hand: after six turns by hand a spool goes on. */
+    {"band 10 turns of navy  fade to mist steps: 2  band 20 turns of mist",
+     "hand: 80 cm",
+     "Layer 1 of 1, wrap: 36 turns, 18.00 mm wide",
+     {"navy 1, spool", "mist 1, cut piece", "mist 2, spool", "loop, loop of strong line"},
+     {{"10", "navy", "5.00 mm", "starts over its tag, on to line 2", ""},
+      {"6", "navy to mist", "8.00 mm",
+       "in 1, out 2; in 2, out 1; mist by hand, laid in under 6 of navy, on to line 3; navy from line 1, end under "
+       "the next 6",
+       ""},
+      {"20", "mist", "18.00 mm",
+       "first 6 by hand, from line 2, end under the next 6; next 14 laid in under 6 of mist, pulled through under "
+       "the last 8",
+       "18.00 mm"}}},
+    /* The other way round the thread that was written as the new one goes out; three steps alike are told once. */
+    {"mirror { band 10 turns of navy  fade to mist runs: [in 1 out 2, in 1 out 2, in 3 out 1] band 20 turns of mist }",
+     "hand: 5 m",
+     "Layer 1 of 1, wrap: 40 turns, 20.00 mm wide",
+     {"mist 1, spool", "navy 1, cut piece", "loop, loop of strong line"},
+     {{"20", "mist", "10.00 mm", "starts over its tag, on to line 2", "10.00 mm"},
+      {"10", "mist to navy", "15.00 mm",
+       "in 1, out 3; in 2, out 1 (2 times); navy by hand, laid in under 6 of mist, on to line 3; mist from line 1, "
+       "end under the next 6",
+       ""},
+      {"10", "navy", "20.00 mm", "from line 2, pulled through under the last 8", ""}}},
+    {"gap 2 mm  band 8 turns of navy  band 20 turns of [mist, spacer(line)]  band 10 turns of navy",
+     "",
+     "Layer 1 of 1, wrap: 38 turns, 31.00 mm wide",
+     {"navy 1, spool", "mist 1, spool", "line 1, spool, as a spacer", "navy 2, spool",
+      "loop, loop of strong line"},
+     {{"2.00 mm", "gap", "2.00 mm", "", ""},
+      {"8", "navy", "6.00 mm", "starts over its tag, end under the next 6", ""},
+      {"20", "mist and spacer line together", "26.00 mm",
+       "mist starts over its tag, end under the next 6; spacer line starts over its tag, taken off at the end",
+       "26.00 mm"},
+      {"10", "navy", "31.00 mm", "starts over its tag, pulled through under the last 8", ""}}},
+    {"band 8 turns of navy  band 20 turns of [mist, line]",
+     "",
+     "Layer 1 of 1, wrap: 28 turns, 24.00 mm wide",
+     {"navy 1, spool", "mist 1, spool", "line 1, spool", "2 loops, loop of strong line"},
+     {{"8", "navy", "4.00 mm", "starts over its tag, end under the next 6", ""},
+      {"20", "mist and line together", "24.00 mm", "each starts over its tag, pulled through under the last 8",
+       "24.00 mm"}}},
+};
+
+static Made made_for(const CardCase *one)
+{
+    char text[2048];
+    snprintf(text, sizeof text,
+             "edition 1\nthread navy { turns: 20 per cm, colour: #22346b }\n"
+             "thread mist { turns: 20 per cm, colour: #9db8d6 }\nthread line { turns: 20 per cm }\n"
+             "bench { units: mm, %s }\n"
+             "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"R\" on tube { at 30 cm { %s } }\n",
+             one->options, one->body);
+    return make(text);
+}
+
+static void hold_line(const CardLine *line, uint32_t number, const WantedLine *wanted)
+{
+    char measures[256] = "";
+    assert_int_equal(line->number, number);
+    assert_string_equal(line->count, wanted->count);
+    assert_string_equal(line->thread, wanted->thread);
+    assert_string_equal(line->end, wanted->end);
+    assert_string_equal(line->how, wanted->how);
+    for (uint32_t i = 0; i < line->measures.count; i++) {
+        const CardMeasure *measure = &line->measures.items[i];
+        size_t length = strlen(measures);
+        snprintf(measures + length, sizeof measures - length, "%s%s%s%s", i ? "; " : "", measure->after,
+                 *measure->after ? " " : "", measure->width);
+    }
+    assert_string_equal(measures, wanted->measures);
+}
+
+static void hold_card(const Card *card, const CardCase *wanted)
+{
+    uint32_t cuts = 0, lines = 0;
+    assert_string_equal(card->heading, "300 mm from the butt, toward the tip");
+    assert_string_equal(card->marks[0], "Mark 300 mm from the butt, work toward the tip, to your right.");
+    assert_int_equal(card->place_count, 1);
+    assert_int_equal(card->layer_count, 1);
+    assert_string_equal(card->layers[0].heading, wanted->heading);
+    for (; cuts < MOST_CUTS && wanted->cuts[cuts]; cuts++) {
+        char words[128];
+        snprintf(words, sizeof words, "%s, %s", card->cuts[cuts].labels, card->cuts[cuts].what);
+        assert_string_equal(words, wanted->cuts[cuts]);
+    }
+    assert_int_equal(card->cut_count, cuts);
+    for (; lines < MOST_LINES && wanted->lines[lines].count; lines++)
+        hold_line(&card->layers[0].lines[lines], lines + 1, &wanted->lines[lines]);
+    assert_int_equal(card->layers[0].line_count, lines);
+}
+
+static void test_lines_and_cuts(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Made made = made_for(&cases[i]);
+        assert_int_equal(made.sheet->rods[0].card_count, 1);
+        hold_card(&made.sheet->rods[0].cards[0], &cases[i]);
+        turnlay_free(made.compilation);
+    }
+}
+
+static Made made_on_guide(const char *guide, const char *body)
+{
+    char text[2048];
+    snprintf(text, sizeof text,
+             "edition 1\nthread navy { turns: 20 per cm, colour: #22346b }\n"
+             "thread mist { turns: 20 per cm, colour: #9db8d6 }\nbench { units: mm, seal: yes }\n"
+             "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+             "guide ring { %s, gap: 6 mm, width: 2 mm, height: 0.8 mm, ramp: 6 mm, before: 5 mm }\n"
+             "rod \"R\" on tube { at 40 cm guide: ring { %s } at 60 cm { band 20 turns of navy } }\n",
+             guide, body);
+    return make(text);
+}
+
+/* Two feet wound alike share a card, with both marks, and what is cut for both; feet that differ do not. */
+static void test_feet(void **state)
+{
+    (void)state;
+    Made made = made_on_guide("foot: [14 mm, 14 mm]", "band 30 turns of navy");
+    const SheetRod *rod = &made.sheet->rods[0];
+    assert_int_equal(rod->card_count, 2);
+    assert_string_equal(rod->cards[0].heading, "ring at 400 mm from the butt, both feet");
+    assert_int_equal(rod->cards[0].place_count, 2);
+    assert_int_equal(rod->cards[0].place, 0);
+    assert_string_equal(
+        rod->cards[0].marks[0],
+        "Mark 378 mm from the butt, work toward the tip, to your right; from the mark the foot begins "
+        "5.00 mm, the ring stands 22.00 mm.");
+    assert_string_equal(
+        rod->cards[0].marks[1],
+        "Mark 422 mm from the butt, work toward the butt, to your left; from the mark the foot begins "
+        "5.00 mm, the ring stands 22.00 mm.");
+    assert_says(rod->cards[0].before, "Dress the feet of ring. Tape ring in place by both feet.");
+    assert_string_equal(rod->cards[0].cuts[0].labels, "navy 1");
+    assert_string_equal(rod->cards[0].cuts[1].labels, "navy 2");
+    assert_string_equal(rod->cards[0].cuts[2].labels, "loop");
+    assert_int_equal(rod->cards[0].cut_count, 3);
+    for (int foot = 0; foot < 2; foot++)
+        assert_int_equal(rod->parts[rod->cards[0].layers[0].parts[foot]].place, foot);
+    assert_string_equal(rod->cards[1].heading, "600 mm from the butt, toward the tip");
+    assert_int_equal(rod->cards[1].cut_count, 2);
+    assert_string_equal(rod->cards[1].cuts[0].labels, "navy 3");
+    turnlay_free(made.compilation);
+
+    made = made_on_guide("foot: [14 mm, 16 mm]", "band fill of navy");
+    rod = &made.sheet->rods[0];
+    assert_int_equal(rod->card_count, 3);
+    assert_string_equal(rod->cards[0].heading, "ring at 400 mm from the butt, butt-side foot");
+    assert_string_equal(rod->cards[1].heading, "ring at 400 mm from the butt, tip-side foot");
+    turnlay_free(made.compilation);
+}
+
+/* What is done between the layers stands behind the one before. */
+static void test_between_layers(void **state)
+{
+    (void)state;
+    Made made = made_on_guide("foot: 14 mm", "under { band 20 turns of navy } over { band 30 turns of mist }");
+    const Card *card = &made.sheet->rods[0].cards[0];
+    assert_int_equal(card->layer_count, 2);
+    assert_string_equal(card->layers[0].heading, "Layer 1 of 2, underwrap: 20 turns, 10.00 mm wide");
+    assert_string_equal(card->layers[1].heading, "Layer 2 of 2, overwrap: 30 turns, 15.00 mm wide");
+    assert_says(card->layers[0].after, "Seal this layer");
+    assert_says(card->layers[0].after, ". Tape ring in place");
+    assert_string_equal(card->layers[1].after, "");
+    turnlay_free(made.compilation);
+}
+
+/* Equal pieces stand on one line, with their numbers. */
+static void test_numbers_of_pieces(void **state)
+{
+    (void)state;
+    Made made =
+        make("edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+             "bench { units: mm }\nblank tube { at 0 mm: 10 mm  at 100 cm: 10 mm }\n"
+             "rod \"R\" on tube { at 30 cm { band 90 turns of navy {\n"
+             "inlay 2 turns of mist at: 1/8  inlay 3 turns of mist at: 2/8  inlay 2 turns of mist at: 3/8\n"
+             "inlay 2 turns of mist at: 4/8  inlay 2 turns of mist at: 5/8  inlay 3 turns of mist at: 6/8\n"
+             "inlay 2 turns of mist at: 7/8 } } }\n");
+    const Card *card = &made.sheet->rods[0].cards[0];
+    assert_int_equal(card->cut_count, 4);
+    assert_string_equal(card->cuts[1].labels, "mist 1, 3 to 5 and 7");
+    assert_int_equal(card->cuts[1].count, 5);
+    assert_string_equal(card->cuts[2].labels, "mist 2 and 6");
+    assert_int_equal(card->cuts[2].count, 2);
+    turnlay_free(made.compilation);
+}
+
+/* Passes of a crosswrap by the strands, in the order in which they are laid; its end bands as other lines. */
+static void test_crosswraps(void **state)
+{
+    (void)state;
+    Made made =
+        make("edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+             "bench { units: mm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+             "rod \"R\" on tube { at 30 cm length: 150 mm { chevron crossings: 3 starts: 2 ends: 10 turns of "
+             "navy { strand 2 of mist  strand 1 of navy } } }\n");
+    const CardLayer *layer = &made.sheet->rods[0].cards[0].layers[0];
+    assert_int_equal(layer->line_count, 3);
+    assert_string_equal(layer->lines[0].how, "starts over its tag, pulled through under the last 8");
+    assert_string_equal(layer->lines[1].count, "6 passes");
+    assert_string_equal(layer->lines[1].thread, "chevron");
+    assert_string_equal(
+        layer->lines[1].how,
+        "in this order: 1 mist along the marks; 1 mist on the tip side; 1 navy on the tip side; each "
+        "for all 2 starts before the next; each out and back");
+    assert_string_equal(layer->lines[2].end, "150.00 mm");
+    assert_says(layer->setting,
+                "Wound counter-clockwise, seen from the butt; 2 crossing lines, at 0 deg (12 o'clock) "
+                "and 180 deg (6 o'clock): 3 crossings, ");
+    assert_says(layer->setting, "; pass 1 out from ");
+    assert_says(layer->setting, "; pass 2 out from ");
+    assert_keeps_quiet(layer->setting, "pass 3");
+    assert_says(layer->setting, "The strands first, then the end bands over their ends.");
+    assert_says(layer->after, "Cut all strands at both end bands and take the tape off.");
+    turnlay_free(made.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_lines_and_cuts), cmocka_unit_test(test_feet),
+                                       cmocka_unit_test(test_between_layers), cmocka_unit_test(test_crosswraps),
+                                       cmocka_unit_test(test_numbers_of_pieces)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
