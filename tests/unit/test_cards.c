@@ -172,7 +172,8 @@ static void test_feet(void **state)
         rod->cards[0].marks[1],
         "Mark 422 mm from the butt, work toward the butt, to your left; from the mark the foot begins "
         "5.00 mm, the ring stands 22.00 mm.");
-    assert_says(rod->cards[0].before, "Dress the feet of ring. Tape ring in place by both feet.");
+    assert_says(rod->cards[0].before,
+                "Dress the feet of ring. Tape ring in place by the inner halves of both feet.");
     assert_string_equal(rod->cards[0].cuts[0].labels, "navy 1");
     assert_string_equal(rod->cards[0].cuts[1].labels, "navy 2");
     assert_string_equal(rod->cards[0].cuts[2].labels, "loop");

@@ -1,6 +1,7 @@
 /* The bench sheet as one page of HTML that works from a disk: the whole sheet for paper and for viewers without
- * scripts; the scripts of this folder show one card of it at a time. No text of the builder's comes near the script:
- * it reads the page. The content security policy lets only this style and this script work, by their hashes. */
+ * scripts; the scripts of this folder show one card of it at a time. No text of the builder's comes near the
+ * script: it reads the page. The content security policy lets only this style and this script work, by their
+ * hashes. */
 #include "emit/emit.h"
 #include "emit/html_page.h"
 #include "words/sheet.h"
