@@ -37,7 +37,13 @@ Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t la
     finish_action(making);
     making->count++;
     making->newest = making->keep ? LIST_ADD(making->arena, &making->actions) : &making->alone;
-    *making->newest = (Action){.kind = kind, .place = place, .layer = layer, .piece = NO_PIECE, .span = span};
+    *making->newest =
+        (Action){.kind = kind,
+                 .place = place,
+                 .layer = layer,
+                 .section = place == WHOLE_ROD ? ALL_SECTIONS : making->hands.rod->places[place].section,
+                 .piece = NO_PIECE,
+                 .span = span};
     return making->newest;
 }
 
@@ -260,6 +266,14 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
         make_action(making, ACTION_TAKE_TAPE, place, WHOLE_ROD, planned->place->span);
 }
 
+/* Before the first place of a section. The line comes last, since the cleaner would take it off. */
+static void begin_section(Making *making, const PlannedRod *rod, uint32_t section)
+{
+    if (making->bench->clean)
+        make_action(making, ACTION_CLEAN, WHOLE_ROD, WHOLE_ROD, rod->rod->span)->section = section;
+    make_action(making, ACTION_MARK_LINE, WHOLE_ROD, WHOLE_ROD, rod->rod->span)->section = section;
+}
+
 static bool any_preserver(const PlannedRod *rod)
 {
     bool any = false;
@@ -283,6 +297,8 @@ static void finish_rod(Making *making, const PlannedRod *rod)
         make_action(making, ACTION_ALIGN, WHOLE_ROD, WHOLE_ROD, span);
     if (making->bench->singe)
         make_action(making, ACTION_SINGE, WHOLE_ROD, WHOLE_ROD, span);
+    if (making->bench->wipe)
+        make_action(making, ACTION_WIPE, WHOLE_ROD, WHOLE_ROD, span);
     if (any_preserver(rod))
         make_action(making, ACTION_SEAL, WHOLE_ROD, WHOLE_ROD, span);
     for (uint32_t coat = 0; coat < making->bench->coats; coat++)
@@ -292,8 +308,11 @@ static void finish_rod(Making *making, const PlannedRod *rod)
 void make_actions(Making *making, const PlannedRod *rod)
 {
     uint32_t piece = 0, winding = 0;
-    for (uint32_t place = 0; place < rod->place_count; place++)
+    for (uint32_t place = 0; place < rod->place_count; place++) {
+        if (place == 0 || rod->places[place - 1].section != rod->places[place].section)
+            begin_section(making, rod, rod->places[place].section);
         make_place(making, rod, place, &piece, &winding);
+    }
     finish_rod(making, rod);
     finish_action(making);
     replay_end(&making->hands);

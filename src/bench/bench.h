@@ -9,6 +9,8 @@
  * is handled in it, which takes bench { handling: } each time: common practice, no source (to let one stand is
  * part of taking up the other, to trim of ending it). */
 #define ACTION_TABLE(X)                                                                                           \
+    X(CLEAN, true, 0)         /* take grease off the bare blank, or off a section of it */                        \
+    X(MARK_LINE, true, 0)     /* mark the rod's line along the blank, or along a section of it */                 \
     X(DRESS_FOOT, true, 0)    /* file the guide's foot to a ramp that turns can climb */                          \
     X(TAPE_GUIDE, true, 0)    /* tape the guide in place by its other foot, or by its ring's side */              \
     X(MARK, true, 0)          /* mark the datum and the wrap's end on the blank */                                \
@@ -38,6 +40,7 @@
     X(ALIGN, true, 0)     /* sight along the rod and bring the guides into line */                                \
     X(SEAL, true, 0)      /* seal the layer and let it cure before the next */                                    \
     X(SINGE, true, 0)     /* take off fuzz */                                                                     \
+    X(WIPE, true, 0)      /* take marks off the blank that would show under the finish */                         \
     X(COAT, true, 0)      /* a coat of finish, turning while it cures */
 
 typedef enum {
@@ -93,6 +96,7 @@ typedef struct LegAction {
 typedef struct Action {
     ActionKind kind;
     uint32_t place, layer; /* indices into the planned rod; WHOLE_ROD for actions of the whole rod */
+    uint32_t section;      /* that lies at the bench; ALL_SECTIONS for actions of the whole rod */
     uint32_t piece;        /* the piece it is about, NO_PIECE if none */
     uint32_t piece_count;  /* strands together: that many pieces from `piece` on */
     uint32_t winding;      /* WIND: index into the rod's windings */

@@ -34,7 +34,10 @@
     CHOICE(ENDS, "ends", end_holds)                                                                               \
     CHOICE(LEFT, "left", ends)                                                                                    \
     CHOICE(ROTATION, "rotation", rotations)                                                                       \
+    CHOICE(LINE, "line", lines)                                                                                   \
     CHOICE(ORDER, "order", orders)                                                                                \
+    SWITCH(CLEAN, "clean", clean, true)                                                                           \
+    SWITCH(WIPE, "wipe", wipe, true)                                                                              \
     SWITCH(DRESS, "dress", dress, true)                                                                           \
     SWITCH(TAPE, "tape", tape, true)                                                                              \
     SWITCH(ALIGN, "align", align, true)                                                                           \

@@ -291,6 +291,7 @@ void tell_which_rod(Findings *findings, uint32_t first, const Rod *rod);
 
 /* Choices of options of the bench: name, and the word. */
 #define ORDER_TABLE(X) X(SOURCE, "source") X(BUTT, "butt") X(TIP, "tip")
+#define LINE_TABLE(X) X(STRAIGHTEST, "straightest") X(SPINE, "spine")
 #define HOLD_TABLE(X) X(TAPE, "tape") X(PINS, "pins") X(NONE, "none")
 
 typedef enum {
@@ -298,6 +299,12 @@ typedef enum {
     ORDER_TABLE(X)
 #undef X
 } PlaceOrder;
+
+typedef enum {
+#define X(name, word) LINE_##name,
+    LINE_TABLE(X)
+#undef X
+} RodLine;
 
 typedef enum {
 #define X(name, word) HOLD_##name,
@@ -318,6 +325,7 @@ typedef struct Bench {
     bool butt_left;                             /* the butt lies to the builder's left */
     bool toward_you;                            /* the top of the blank comes toward the builder as it turns */
     PlaceOrder order;                           /* in which places are worked */
+    RodLine line;                               /* where builders put the rod's line */
     double pack;                                /* turns between packings */
     uint32_t coats;                             /* of finish; 0 for none on the sheet */
     EndHold ends;                               /* what holds the passes of a crosswrap where they turn round */
@@ -325,6 +333,7 @@ typedef struct Bench {
     uint32_t stack;                             /* most threads on one another at a crosswrap */
     double paper;                               /* thickness of the template's paper, mm */
     bool dress, tape, align, seal, singe, lock; /* which steps around the wrapping are on the sheet */
+    bool clean, wipe;                           /* likewise: the blank before, marks after */
     Span span;                                  /* of the bench's braces, or length 0 where a bench could be put */
     bool written;
     Span value_spans[BENCH_OPTION_COUNT]; /* of each option's value by BenchOption, end 0 if not written */

@@ -83,6 +83,8 @@ static const struct {
     {NODE_BENCH, "tags", "free", "", 1},
     {NODE_BENCH, "finish", "coats", "", 1},
     {NODE_BENCH, "rpm", "speed", "", 1},
+    {NODE_BENCH, "degrease", "clean", "", 1},
+    {NODE_BENCH, "axis", "line", "", 1},
     {NODE_ROD, "joint", "overlap", "", 1},
     {NODE_ROD, "joints", "overlap", "", 1},
     {NODE_ROD, "lap", "overlap", "", 1},

@@ -14,6 +14,8 @@ typedef struct KindWords {
 } KindWords;
 
 #define ACTION_WORDS(X)                                                                                           \
+    X(CLEAN, say_clean, explain_clean, 0)                                                                         \
+    X(MARK_LINE, say_mark_line, explain_mark_line, 0)                                                             \
     X(DRESS_FOOT, say_dress, explain_dress, 0)                                                                    \
     X(TAPE_GUIDE, say_tape, explain_tape, 0)                                                                      \
     X(MARK, say_mark, explain_mark, 0)                                                                            \
@@ -43,6 +45,7 @@ typedef struct KindWords {
     X(ALIGN, say_align, explain_align, 0)                                                                         \
     X(SEAL, say_seal, explain_seal, 0)                                                                            \
     X(SINGE, say_singe, explain_singe, 0)                                                                         \
+    X(WIPE, say_wipe, explain_wipe, 0)                                                                            \
     X(COAT, say_coat, explain_coat, 0)
 
 static const KindWords kinds[ACTION_KIND_COUNT] = {

@@ -7,6 +7,9 @@
  * leave the rest to makers' data sheets and local rules. */
 #define DANGERS(X)                                                                                                \
     X(NONE, "")                                                                                                   \
+    X(SOLVENT,                                                                                                    \
+      "Caution: gloves and fresh air; no flame or spark near by. Cleaners burn, and so do cloths wet with "       \
+      "them: follow their maker's data sheet and your local rules.")                                              \
     X(FILINGS,                                                                                                    \
       "Caution: wear goggles and a dust mask. Filings fly into eyes, and dust of metal, of glass and of "         \
       "carbon fibre harms lungs: wipe it up damp. What the guide's maker says of filing comes first.")            \
@@ -41,11 +44,12 @@ static const char *const cautions[DANGER_COUNT] = {
 
 /* Kinds without a row hold no danger of their own. */
 static const uint8_t dangers[ACTION_KIND_COUNT] = {
-    [ACTION_DRESS_FOOT] = DANGER_FILINGS, [ACTION_WIND] = DANGER_SPINDLE,       [ACTION_LEG] = DANGER_SPINDLE,
-    [ACTION_LAY_END] = DANGER_BLADE,      [ACTION_PULL_THROUGH] = DANGER_BLADE, [ACTION_TRIM_TAG] = DANGER_BLADE,
-    [ACTION_TRIM_END] = DANGER_BLADE,     [ACTION_TIE_OFF] = DANGER_BLADE,      [ACTION_UNWIND] = DANGER_BLADE,
-    [ACTION_TAKE_ENDS] = DANGER_BLADE,    [ACTION_BIND_RING] = DANGER_BLADE,    [ACTION_SEAL] = DANGER_SEALER,
-    [ACTION_SINGE] = DANGER_FLAME,        [ACTION_COAT] = DANGER_FINISH,
+    [ACTION_CLEAN] = DANGER_SOLVENT,      [ACTION_WIPE] = DANGER_SOLVENT,   [ACTION_DRESS_FOOT] = DANGER_FILINGS,
+    [ACTION_WIND] = DANGER_SPINDLE,       [ACTION_LEG] = DANGER_SPINDLE,    [ACTION_LAY_END] = DANGER_BLADE,
+    [ACTION_PULL_THROUGH] = DANGER_BLADE, [ACTION_TRIM_TAG] = DANGER_BLADE, [ACTION_TRIM_END] = DANGER_BLADE,
+    [ACTION_TIE_OFF] = DANGER_BLADE,      [ACTION_UNWIND] = DANGER_BLADE,   [ACTION_TAKE_ENDS] = DANGER_BLADE,
+    [ACTION_BIND_RING] = DANGER_BLADE,    [ACTION_SEAL] = DANGER_SEALER,    [ACTION_SINGE] = DANGER_FLAME,
+    [ACTION_COAT] = DANGER_FINISH,
 };
 
 static Danger danger_of(const Action *action)

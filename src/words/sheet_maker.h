@@ -72,6 +72,7 @@ PutWords say_start, explain_start, say_lay_in, explain_lay_in, say_loop, explain
 PutWords say_take_up, explain_take_up;
 PutWords say_wind, explain_wind, say_stand, explain_stand, say_lay_end, explain_lay_end, say_pull, explain_pull;
 PutWords say_trim_tag, explain_trim_tag, say_trim_end, explain_trim_end, say_take_spacer, explain_take_spacer;
+PutWords say_clean, explain_clean, say_mark_line, explain_mark_line, say_wipe, explain_wipe;
 PutWords say_dress, explain_dress, say_mark, explain_mark, say_tape, explain_tape, say_pack, explain_pack;
 PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_align, explain_align;
 PutWords say_bind_ring, explain_bind_ring;
@@ -97,6 +98,8 @@ const char *cut_what(SheetMaker *maker, const Cut *cut);
 void sheet_cards(SheetMaker *maker, SheetRod *rod);
 /* Parts and cuts, section by section. */
 void sheet_sections(SheetMaker *maker, SheetRod *rod);
+/* "The blank"; of a rod of several sections the name of the one at the bench. */
+const char *bare_blank(const SheetMaker *maker, const Action *action);
 /* The rod's sections, where it has several; else NULL. */
 const Section *several_sections(const SheetMaker *maker);
 /* Its parts and the notes on it, section by section: once these are there. */

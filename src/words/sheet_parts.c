@@ -14,8 +14,10 @@ static const char *when_words(const PlannedPlace *place, const Action *action, c
 static const char *heading(SheetMaker *maker, const Action *action, const SheetPart *before)
 {
     const PlannedRod *rod = maker->rod->rod;
-    if (action->place == WHOLE_ROD)
+    if (action->place == WHOLE_ROD && action->section == ALL_SECTIONS)
         return "The whole rod";
+    if (action->place == WHOLE_ROD)
+        return text_format(maker->arena, "%s: before wrapping", bare_blank(maker, action));
     const PlannedPlace *place = &rod->places[action->place];
     const char *label = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
     if (action->layer == WHOLE_ROD)

@@ -8,9 +8,7 @@
  * is of one piece. */
 static uint32_t section_of_part(const SheetMaker *maker, const SheetPart *part)
 {
-    if (!several_sections(maker) || part->place == WHOLE_ROD)
-        return ALL_SECTIONS;
-    return maker->rod->rod->places[part->place].section;
+    return several_sections(maker) ? maker->rod->actions[part->first].section : ALL_SECTIONS;
 }
 
 /* " Its tip end goes 6 cm into tip_piece: keep thread and finish off it.": a joint shows the outer one.

@@ -38,7 +38,7 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "unwind": rf"Take off the spacer ({PIECE})",
     "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
     "take ends": r"Cut all strands at both end bands(?: and take the (?:tape|pins) off)?",
-    "around": r"(?:Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Brush|Coat) ?.*",
+    "around": r"(?:Take grease|Mark the rod's line|Take the marks|Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Brush|Coat) ?.*",
 }.items()]
 
 

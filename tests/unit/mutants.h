@@ -14,9 +14,9 @@ static const char *const kind_names[] = {
 };
 
 /* Sets of action kinds and of verdicts, as bits. */
-#define K(name) (1u << ACTION_##name)
+#define K(name) (UINT64_C(1) << ACTION_##name)
 #define V(name) (1u << REPLAY_##name)
-#define ANY (~0u)
+#define ANY (~UINT64_C(0))
 
 /* A copy of a rod's actions, to spoil. */
 typedef struct Mutant {
@@ -32,7 +32,7 @@ typedef bool Spoil(Mutant *mutant, uint32_t at);
  * among its verdicts needs a reason. */
 typedef struct Expected {
     Spoil *spoil;
-    unsigned kinds, next; /* of the action and of the one behind it; the last action counts as its own */
+    uint64_t kinds, next; /* of the action and of the one behind it; the last action counts as its own */
     unsigned verdicts;
     const char *reason;
 } Expected;
@@ -88,8 +88,8 @@ static inline void count_anew(Mutant *mutant)
 static inline uint32_t expected_row(const Mutating *by, uint32_t operator, ActionKind kind, ActionKind next)
 {
     for (uint32_t i = 0; i < by->expected_count; i++)
-        if (by->expected[i].spoil == by->operators[operator].spoil && by->expected[i].kinds & 1u << kind
-            && by->expected[i].next & 1u << next)
+        if (by->expected[i].spoil == by->operators[operator].spoil && by->expected[i].kinds & UINT64_C(1) << kind
+            && by->expected[i].next & UINT64_C(1) << next)
             return i;
     fail_msg("%s: nothing is declared for %s before %s", by->operators[operator].name, kind_names[kind],
              kind_names[next]);

@@ -3,7 +3,7 @@
 
 #include "bench/bench.h"
 
-static const char *const words[ACTION_KIND_COUNT] = {
+static const char *const around_turns[ACTION_KIND_COUNT] = {
     [ACTION_DRESS_FOOT] = "dress",    [ACTION_TAPE_GUIDE] = "tape guide",
     [ACTION_MARK] = "mark",           [ACTION_PACK] = "pack",
     [ACTION_MEASURE] = "measure",     [ACTION_TAKE_TAPE] = "take tape",
@@ -15,8 +15,14 @@ static const char *const words[ACTION_KIND_COUNT] = {
     [ACTION_UNWIND] = "unwind",
 };
 
-/* The first rod's steps that are about no single thread, each with the turns of its layer that are made. */
-static const char *story(const Made *made)
+static const char *const around_rod[ACTION_KIND_COUNT] = {
+    [ACTION_CLEAN] = "clean", [ACTION_MARK_LINE] = "line", [ACTION_MARK] = "mark",
+    [ACTION_PACK] = "pack",   [ACTION_ALIGN] = "align",    [ACTION_SINGE] = "singe",
+    [ACTION_WIPE] = "wipe",   [ACTION_SEAL] = "seal",      [ACTION_COAT] = "coat",
+};
+
+/* The first rod's steps that have words, each with the turns of its layer that are made. */
+static const char *story(const Made *made, const char *const words[])
 {
     Buffer out;
     buffer_start(&out, &made->compilation->arena);
@@ -156,9 +162,39 @@ static void test_what_is_done_when(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Made made = make(cases[i].text);
         assert_non_null(made.sheet);
-        const char *got = story(&made);
+        const char *got = story(&made, around_turns);
         if (strcmp(got, cases[i].story) != 0)
             fail_msg("%s\n    %s\n not %s", strstr(cases[i].text, "bench"), got, cases[i].story);
+        turnlay_free(made.compilation);
+    }
+}
+
+/* Before the first turn and after the last. */
+static const struct {
+    const char *text, *story;
+} before_and_after[] = {
+    {HEAD "rod \"R\" on tube { at 50 cm { band 10 turns of silk }  at 60 cm: ring { band fill of navy } }\n",
+     "clean; line; mark; pack 10; mark; pack 40; pack 80; pack 120; pack 160; pack 171; align; singe; wipe; seal; coat 1; coat 2"},
+    {HEAD "bench { clean: no, wipe: no, singe: no }\nrod \"R\" on tube { at 50 cm { band 10 turns of navy } }\n",
+     "line; mark; pack 10; coat 1; coat 2"},
+    /* Each section when it comes to the bench. */
+    {HEAD
+     "blank end { at 0 mm: 11.9 mm  at 60 cm: 8 mm }\nbench { singe: no, coats: 0 }\n"
+     "rod \"R\" on [tube, end] { at 9 cm from: tip { band 9 turns of navy }  at 50 cm { band 10 turns of navy }\n"
+     "    at 60 cm { band 8 turns of navy } }\n",
+     "clean; line; mark; pack 9; clean; line; mark; pack 10; mark; pack 8; wipe"},
+    {HEAD "rod \"R\" on tube { }\n", "singe; wipe; coat 1; coat 2"},
+};
+
+static void test_before_and_after(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof before_and_after / sizeof *before_and_after; i++) {
+        Made made = make(before_and_after[i].text);
+        const char *got = story(&made, around_rod);
+        if (strcmp(got, before_and_after[i].story) != 0)
+            fail_msg("%s\n    %s\n not %s", strstr(before_and_after[i].text, "pair"), got,
+                     before_and_after[i].story);
         turnlay_free(made.compilation);
     }
 }
@@ -199,6 +235,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_what_is_done_when),
+        cmocka_unit_test(test_before_and_after),
         cmocka_unit_test(test_what_lies_is_staggered),
     };
     return cmocka_run_group_tests_name("steps around the turns", tests, NULL, NULL);

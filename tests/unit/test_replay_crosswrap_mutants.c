@@ -65,8 +65,8 @@ enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
 #define CROSSED (OF_LAYER | OF_PIECE)
 /* These leave the threads as they are. */
 #define QUIET                                                                                                     \
-    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING)      \
-     | K(SINGE) | K(COAT))
+    (K(CLEAN) | K(MARK_LINE) | K(WIPE) | K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE)           \
+     | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) | K(SINGE) | K(COAT))
 
 /* Of the action's layer. */
 static const PlannedCrosswrap *crosswrap_of(const Mutant *mutant, uint32_t at)

@@ -216,8 +216,8 @@ static bool final_or_not(Mutant *mutant, uint32_t at)
 
 /* These leave the threads as they are. */
 #define QUIET                                                                                                     \
-    (K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING)      \
-     | K(SEAL) | K(SINGE) | K(COAT))
+    (K(CLEAN) | K(MARK_LINE) | K(WIPE) | K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE)           \
+     | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) | K(SEAL) | K(SINGE) | K(COAT))
 #define LAID (K(LAY_IN) | K(LAY_LOOP))
 #define TRIMS (K(TRIM_TAG) | K(TRIM_END))
 

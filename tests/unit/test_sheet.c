@@ -54,6 +54,8 @@ static void test_steps_of_an_inlay(void **state)
     Made made = make(inlaid);
     /* 30 turns, an inlay of 2 in their middle: turns 15 and 16. Bind 6, final 8. */
     static const char *const actions[] = {
+        "Take grease off the blank",
+        "Mark the rod's line along the blank",
         "Put the mark 20 cm from the butt",
         "Start navy 1 over its own tag",
         "Wind 6 turns of navy 1 over its tag",
@@ -77,6 +79,7 @@ static void test_steps_of_an_inlay(void **state)
         "Pack the turns toward the butt, to your left",
         "Measure the width: it should be 4.48 mm",
         "Take off the fuzz",
+        "Take the marks off the blank",
         "Brush colour preserver on the wraps that need it and let it dry",
         "Coat 1 of 2: brush finish over every wrap",
         "Coat 2 of 2: brush finish over every wrap",
@@ -148,7 +151,7 @@ static void test_cuts_in_the_order_of_need(void **state)
     assert_int_equal(rod->cut_count, 3);
     static const char *const labels[] = {"navy 1", "mist 1", "loop 1"};
     static const char *const whats[] = {"spool", "cut piece", "loop of strong line"};
-    static const uint32_t steps[] = {2, 6, 17};
+    static const uint32_t steps[] = {4, 8, 19};
     for (uint32_t i = 0; i < 3; i++) {
         assert_string_equal(rod->cuts[i].label, labels[i]);
         assert_string_equal(rod->cuts[i].what, whats[i]);
@@ -228,8 +231,9 @@ static void test_changes_in_words(void **state)
         const char *detail = step_saying(&made, "Start navy 1 over its own tag")->detail;
         if (strncmp(detail, cases[i].told, strlen(cases[i].told)) != 0)
             fail_msg("case %zu: %s", i, detail);
-        for (uint32_t s = 2; s < made.sheet->rods[0].action_count; s++)
-            assert_keeps_quiet(made.sheet->rods[0].actions[s].detail, "Planned again"); /* once */
+        for (uint32_t s = 0; s < made.sheet->rods[0].action_count; s++)
+            if (made.sheet->rods[0].actions[s].detail != detail) /* once */
+                assert_keeps_quiet(made.sheet->rods[0].actions[s].detail, "Planned again");
         turnlay_free(made.compilation);
     }
 }
@@ -261,7 +265,8 @@ static void test_guides_and_inches(void **state)
 {
     (void)state;
     Made made = make(guided);
-    static const char *const headings[] = {"ring at 20 in from the tip, butt-side foot: before wrapping",
+    static const char *const headings[] = {"The blank: before wrapping",
+                                           "ring at 20 in from the tip, butt-side foot: before wrapping",
                                            "ring at 20 in from the tip, butt-side foot: layer 1 of 2, underwrap",
                                            "ring at 20 in from the tip, butt-side foot: before the next layer",
                                            "ring at 20 in from the tip, butt-side foot: layer 2 of 2, overwrap",
@@ -278,9 +283,9 @@ static void test_guides_and_inches(void **state)
         first += rod->parts[i].count;
     }
     assert_int_equal(first, rod->action_count);
-    assert_string_equal(rod->actions[0].says, "Dress the feet of ring");
+    assert_string_equal(rod->actions[2].says, "Dress the feet of ring");
     /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
-    assert_string_equal(rod->actions[1].says, "Put the mark 20 3/4 in from the tip");
+    assert_string_equal(rod->actions[3].says, "Put the mark 20 3/4 in from the tip");
     assert_says(step_saying(&made, "Tape ring in place by the inner halves of both feet")->detail,
                 "the tip of this foot 1/8 in from the mark");
     assert_says(step_saying(&made, "Put the mark 19 1/4 in from the tip")->detail,
@@ -314,7 +319,7 @@ static void test_rods_are_numbered_through(void **state)
     Made made = make(gapped);
     const SheetRod *first = &made.sheet->rods[0], *second = &made.sheet->rods[1];
     assert_int_equal(second->actions[0].number, first->action_count + 1);
-    assert_int_equal(second->cuts[0].first_action, first->action_count + 2);
+    assert_int_equal(second->cuts[0].first_action, first->action_count + 4);
     assert_string_equal(second->labels[0], "navy 1");
     turnlay_free(made.compilation);
 }
@@ -323,25 +328,25 @@ static void test_text_begins_anywhere(void **state)
 {
     (void)state;
     Made made = make(inlaid);
-    const char *whole = text_from(&made, 0), *rest = text_from(&made, 13);
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 15);
     assert_string_equal(text_from(&made, 1), whole);
     assert_says(rest, "\nCautions\n--------\n");
     assert_says(rest, "\nThreads\n-------\n");
     assert_says(
         rest,
-        "When step 13 begins, 16 turns of this layer are made. On the blank: navy 1\n(running); still to trim: "
+        "When step 15 begins, 16 turns of this layer are made. On the blank: navy 1\n(running); still to trim: "
         "the tag of mist 1, the end of mist 1.\n");
     assert_says(rest, "loop 1");
-    assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 6 */
-    assert_keeps_quiet(rest, "[ ]  12  ");
+    assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 8 */
+    assert_keeps_quiet(rest, "[ ]  14  ");
     /* From its step on it is the whole sheet's end. */
-    assert_string_equal(strstr(rest, "[ ]  13  "), strstr(whole, "[ ]  13  "));
+    assert_string_equal(strstr(rest, "[ ]  15  "), strstr(whole, "[ ]  15  "));
     assert_says(text_from(&made, 2), "When step 2 begins, no wrap is begun. On the blank: no thread in work.");
-    assert_says(text_from(&made, 23),
-                "When step 23 begins, all wraps before it are finished. On the blank: no thread\nin work.");
-    assert_says(text_from(&made, 13), "Cut and mount first"); /* there is a loop to come */
-    assert_keeps_quiet(text_from(&made, 23), "Cut and mount first");
-    assert_says(text_from(&made, 27), "The last step is 26: nothing is left to do.");
+    assert_says(text_from(&made, 25),
+                "When step 25 begins, all wraps before it are finished. On the blank: no thread\nin work.");
+    assert_says(text_from(&made, 15), "Cut and mount first"); /* there is a loop to come */
+    assert_keeps_quiet(text_from(&made, 25), "Cut and mount first");
+    assert_says(text_from(&made, 30), "The last step is 29: nothing is left to do.");
     turnlay_free(made.compilation);
 }
 

@@ -32,6 +32,8 @@ static void test_steps_of_a_chevron(void **state)
     (void)state;
     Made made = make(chevron);
     static const char *const actions[] = {
+        "Take grease off the blank",
+        "Mark the rod's line along the blank",
         "Put the mark 10 cm from the butt",
         "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart",
         "Tape round the blank, just outside both end bands",
@@ -57,7 +59,7 @@ static void test_steps_of_a_chevron(void **state)
     const SheetRod *rod = &made.sheet->rods[0];
     for (uint32_t i = 0; i < sizeof actions / sizeof *actions; i++)
         assert_string_equal(rod->actions[i].says, actions[i]);
-    assert_string_equal(rod->parts[1].heading, "10 cm from the butt, toward the tip: chevron");
+    assert_string_equal(rod->parts[2].heading, "10 cm from the butt, toward the tip: chevron");
     turnlay_free(made.compilation);
 }
 
@@ -254,7 +256,7 @@ static void test_cuts(void **state)
     const SheetRod *rod = &made.sheet->rods[0];
     static const char *const labels[] = {"slate 1", "dusk 1", "navy 1", "navy 2"};
     static const char *const whats[] = {"spool", "spool", "spool, as a spacer", "spool"};
-    static const uint32_t steps[] = {4, 11, 15, 21};
+    static const uint32_t steps[] = {6, 13, 17, 23};
     assert_true(rod->cut_count >= 4);
     for (uint32_t i = 0; i < 4; i++) {
         assert_string_equal(rod->cuts[i].label, labels[i]);
@@ -268,12 +270,12 @@ static void test_text_begins_within_a_crosswrap(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const char *whole = text_from(&made, 0), *rest = text_from(&made, 9);
-    assert_says(rest, "When step 9 begins, 1 of 4 passes of this chevron are laid, and the next one\nout. "
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 11);
+    assert_says(rest, "When step 11 begins, 1 of 4 passes of this chevron are laid, and the next one\nout. "
                       "On the blank: slate 1 (running).");
-    assert_string_equal(strstr(rest, "[ ]   9  "), strstr(whole, "[ ]   9  "));
-    assert_says(text_from(&made, 11), "2 of 4 passes of this chevron are laid. On the blank: no");
-    assert_says(text_from(&made, 24),
+    assert_string_equal(strstr(rest, "[ ]  11  "), strstr(whole, "[ ]  11  "));
+    assert_says(text_from(&made, 13), "2 of 4 passes of this chevron are laid. On the blank: no");
+    assert_says(text_from(&made, 26),
                 "4 of 4 passes of this chevron are laid. 4 turns of its end\nbands are made.");
     turnlay_free(made.compilation);
 }
