@@ -164,6 +164,8 @@ static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format,
     Sheet *sheet = answer_sheet(compilation);
     if (format == TURNLAY_HTML)
         emit_sheet_html(&page, sheet, compilation->plan);
+    else if (format == TURNLAY_JSON)
+        emit_sheet_json(&page, sheet);
     else {
         sheet_cautions(sheet, from_step);
         emit_sheet_text(&page, sheet, from_step);
@@ -174,7 +176,8 @@ static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format,
 TurnlayStatus turnlay_write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
                                   TurnlayText *page)
 {
-    TurnlayStatus status = page_status(compilation, format, BIT(TURNLAY_TEXT) | BIT(TURNLAY_HTML), true, page);
+    unsigned formats = BIT(TURNLAY_TEXT) | BIT(TURNLAY_JSON) | BIT(TURNLAY_HTML);
+    TurnlayStatus status = page_status(compilation, format, formats, true, page);
     if (status != TURNLAY_DONE)
         return status;
     RETURN_GUARDED(compilation, write_sheet(compilation, format, from_step, page));

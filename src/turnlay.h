@@ -235,7 +235,7 @@ TurnlayStatus turnlay_write_plan(TurnlayCompilation *compilation, TurnlayFormat 
 /* How much of each thread is needed: TEXT, JSON, CSV. */
 TurnlayStatus turnlay_write_need(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
 /* The bench sheet, to follow with both hands busy: TEXT from the step of that number on, with what lies on the
- * blank by then (1, or 0, for all), HTML always whole. */
+ * blank by then (1, or 0, for all); HTML and, for programs, JSON always whole. */
 TurnlayStatus turnlay_write_sheet(TurnlayCompilation *compilation, TurnlayFormat format, uint32_t from_step,
                                   TurnlayText *page);
 

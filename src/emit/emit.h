@@ -27,6 +27,8 @@ void emit_findings_json(Buffer *out, const Findings *findings, const Sources *so
 void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
 /* Its cards alone. */
 void emit_cards_text(Buffer *out, const Sheet *sheet);
+/* Every action with its numbers and with what is held after it, and every word of the sheet. */
+void emit_sheet_json(Buffer *out, const Sheet *sheet);
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
 /* Through cairo and pango; false where there is no font. Linked into turnlay-pdf alone. */
 bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);

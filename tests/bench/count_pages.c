@@ -57,6 +57,12 @@ static void write_sheet_html(TurnlayCompilation *compilation)
     done(turnlay_write_sheet(compilation, TURNLAY_HTML, 1, &page), &page);
 }
 
+static void write_sheet_json(TurnlayCompilation *compilation)
+{
+    TurnlayText page;
+    done(turnlay_write_sheet(compilation, TURNLAY_JSON, 1, &page), &page);
+}
+
 static void write_pictures(TurnlayCompilation *compilation)
 {
     TurnlayText page;
@@ -80,6 +86,7 @@ static const struct {
     {"plan, need", write_plan},
     {"sheet text", write_sheet_text},
     {"sheet html", write_sheet_html},
+    {"sheet json", write_sheet_json},
     {"pictures", write_pictures},
     {"whole rod", write_whole_rod},
 };

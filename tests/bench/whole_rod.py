@@ -5,7 +5,7 @@ from counting import count, measured
 
 WHOLE_ROD = ROOT / "tests/bench/whole_rod.lay"
 PAGES = [["check"], ["plan"], ["plan", "--format", "csv"], ["plan", "--format", "json"], ["need"], ["sheet"],
-         ["sheet", "--format", "html"], ["draw"], ["draw", "--view", "side"], ["draw", "--view", "unrolled"], ["gather"]]
+         ["sheet", "--format", "html"], ["sheet", "--format", "json"], ["draw"], ["draw", "--view", "side"], ["draw", "--view", "unrolled"], ["gather"]]
 PDF = ["sheet", "--format", "pdf"]
 MOST = {"sheet": 13, "draw": 12, "draw --view side": 8, "sheet --format html": 20, "sheet --format pdf": 1200}     # million instructions
 ONE_PAGE = 2            # milliseconds for a file of one page

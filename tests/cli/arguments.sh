@@ -17,7 +17,7 @@ holds 'the formats of this verb are named' "$err" 'is text, json or csv, not xml
 refuse 'a format of another verb' plan --format pdf good.lay
 holds 'the formats of this verb are named then, too' "$err" 'is text, json or csv, not pdf'
 refuse 'an unknown format of a sheet' --format xml sheet good.lay
-holds 'those of the sheet are named' "$err" 'is text, html or pdf, not xml'
+holds 'those of the sheet are named' "$err" 'is text, json, html or pdf, not xml'
 refuse 'an unknown format of a picture' draw --format jpg good.lay
 holds 'those of the picture are named' "$err" 'is svg or png, not jpg'
 for width in 15 32768 0 -1 300.5 300px wide '' 99999999999999999999; do
@@ -35,7 +35,7 @@ refuse 'the findings'\'' option of old' check --json good.lay
 holds 'the new one is named' "$err" '--findings json'
 refuse 'findings in an unknown format' plan --findings csv good.lay
 refuse 'findings of check in an unknown format' check --findings csv good.lay
-for format in html pdf; do
+for format in html json pdf; do
     refuse "the rest of a sheet as $format" sheet --from 2 --format "$format" good.lay
     refuse "the rest of a sheet in a file that ends in $format" sheet --from 2 -o "rest.$format" good.lay
     no_file "nothing is written then ($format)" "rest.$format"
@@ -120,5 +120,5 @@ done
 lacks 'draw --help leaves out what others take' "$out" '--paper'
 holds 'draw --help names its formats' "$out" 'svg or png;'
 turnlay sheet --help
-holds 'sheet --help names its formats' "$out" 'text, html or pdf;'
+holds 'sheet --help names its formats' "$out" 'text, json, html or pdf;'
 lacks 'and not those of others' "$out" 'json or csv'

@@ -14,6 +14,7 @@ by_ending plan json json JSON
 by_ending plan csv csv
 by_ending need csv csv
 by_ending sheet html html htm
+by_ending sheet json json
 by_ending sheet text txt sheet
 by_ending draw svg svg picture
 expect 0 'an output whose name begins with a dot' plan -o .json good.lay
@@ -56,15 +57,15 @@ cannot() { # PATH WORDS ARGUMENT...
     no_file 'nothing is written' "$path"
 }
 cannot x.JPG 'draw writes svg or png; x.JPG ends in .JPG' draw
-cannot x.png 'sheet writes text, html or pdf; x.png ends in .png' sheet
+cannot x.png 'sheet writes text, json, html or pdf; x.png ends in .png' sheet
 cannot x.svg '--format png and the .svg of -o x.svg do not go together' draw --format png
 cannot x.pdf 'plan writes text, json or csv; x.pdf ends in .pdf' plan
-cannot x.csv 'sheet writes text, html or pdf; x.csv ends in .csv' sheet
+cannot x.csv 'sheet writes text, json, html or pdf; x.csv ends in .csv' sheet
 cannot x.svg 'need writes text, json or csv; x.svg ends in .svg' need
 cannot x.lay 'plan writes text, json or csv; x.lay ends in .lay' plan
 cannot x.txt 'gather writes lay; x.txt ends in .txt' gather
 cannot x.csv 'check writes text or json; x.csv ends in .csv' check
-cannot x.docx 'sheet writes text, html or pdf; x.docx ends in .docx' sheet
+cannot x.docx 'sheet writes text, json, html or pdf; x.docx ends in .docx' sheet
 cannot x.pdf '--format html and the .pdf of -o x.pdf do not go together' sheet --format html
 cannot x.txt '--format csv and the .txt of -o x.txt do not go together' plan --format csv
 cannot x.txt '--findings json and the .txt of -o x.txt do not go together' check --findings json

@@ -141,7 +141,7 @@ expect 0 'sheet --from' sheet --from "$last" sections.lay
 holds 'sheet --from says a caution where it is met first then' "$out" 'Caution: hair, sleeves'
 expect 0 'sheet --section --from' sheet --section low --from 3 sections.lay
 lacks 'sheet --section --from begins there' "$out" '[ ]   2'
-for page in html pdf; do
+for page in html json pdf; do
     [ "$page" = pdf ] && [ ! -x "$TURNLAY-pdf" ] && continue
     expect 0 "sheet --section as $page" sheet --section low -o one.$page sections.lay
     expect 0 "sheet as $page" sheet -o all.$page sections.lay

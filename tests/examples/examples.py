@@ -21,7 +21,7 @@ from svg import Picture
 PAGES = {
     "plan": ("plan",), "plan.json": ("plan", "--format", "json"), "plan.csv": ("plan", "--format", "csv"),
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
-    "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.pdf": ("sheet", "--format", "pdf"),
+    "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.json": ("sheet", "--format", "json"), "sheet.pdf": ("sheet", "--format", "pdf"),
     "findings.json": ("check", "--findings", "json"), "gather": ("gather",),
     "rod.png": ("draw", "--format", "png", "--width", "200"), "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
     "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
@@ -53,7 +53,7 @@ def check_lines(checks, name, text):
 
 
 def check_schema(checks, name, page, text):
-    schema = {"plan.json": "plan", "need.json": "need", "findings.json": "findings"}[page]
+    schema = page.removesuffix(".json")
     faults = schema_faults(ROOT / f"grammar/{schema}.schema.json", json.loads(text))
     checks.check(not faults, f"{name}: {page} follows its schema", "\n".join(faults))
 

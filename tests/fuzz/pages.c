@@ -67,7 +67,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
     enum { FINDINGS = 1u << TURNLAY_TEXT | 1u << TURNLAY_JSON | 1u << TURNLAY_TERMINAL };
     enum { TABLES = 1u << TURNLAY_TEXT | 1u << TURNLAY_JSON | 1u << TURNLAY_CSV };
-    enum { SHEETS = 1u << TURNLAY_TEXT | 1u << TURNLAY_HTML };
+    enum { SHEETS = 1u << TURNLAY_TEXT | 1u << TURNLAY_HTML | 1u << TURNLAY_JSON };
     TurnlayStatus status;
     Compilation *compilation = fuzz_plan((const char *)bytes, size, &status);
     look_at_formats(compilation, "findings", turnlay_write_findings, FINDINGS);

@@ -19,7 +19,7 @@ PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
 PIXELS, PIXEL_ROWS = int(LIMITS["PIXELS"]), int(LIMITS["PIXEL_ROWS"])
 EVERY_PAGE = ["check", "check --findings json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
-              "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "gather"]
+              "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "sheet --format json", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "gather"]
 SHOP = """edition 1
 thread navy { turns: 67 per cm }
 thread %s { turns: 67 per cm }
@@ -131,10 +131,10 @@ def steps_of_a_sheet(checks, folder):
 HOSTILE = {
     "ten million turns, each measured": (
         SHOP % "mist" + 'bench { measure: 20 turns, pack: 20 turns }\nrod "R" on tube { at 0 m { band 10000000 turns of navy } }\n',
-        {"sheet": "steps", "sheet --format html": "steps", "sheet --format pdf": "steps"}),
+        {"sheet": "steps", "sheet --format html": "steps", "sheet --format json": "steps", "sheet --format pdf": "steps"}),
     "as many runs as may be": (
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 32768 { band 8 turns of navy  band 8 turns of mist } } }\n',
-        {"sheet": "steps", "sheet --format html": "steps", "sheet --format pdf": "steps"}),
+        {"sheet": "steps", "sheet --format html": "steps", "sheet --format json": "steps", "sheet --format pdf": "steps"}),
     "half as many": (
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 15000 { band 8 turns of navy  band 8 turns of mist } } }\n',
         {"sheet --format html": "MiB", "sheet --format pdf": "letters and points"}),
@@ -142,7 +142,7 @@ HOSTILE = {
         (SHOP % ("x" * 300000)) + 'rod "R" on tube { at 20 cm { repeat 700 { band 8 turns of navy  band 8 turns of '
         + "x" * 300000 + " } } }\n",
         {"plan": "MiB", "plan --format json": "MiB", "plan --format csv": "MiB", "sheet": "MiB of memory",
-         "sheet --format html": "MiB of memory", "sheet --format pdf": "MiB of memory"}),
+         "sheet --format html": "MiB of memory", "sheet --format json": "MiB of memory", "sheet --format pdf": "MiB of memory"}),
     "names in seven scripts": (
         (SHOP % ("a\u0628\u4e00\u0915\u0430\u0e01\u05d0" * 200))
         + 'rod "R" on tube { at 20 cm { repeat 100 { band 8 turns of navy  band 8 turns of '
@@ -150,7 +150,7 @@ HOSTILE = {
         {"sheet --format pdf": "letters and points"}),
     "thirty thousand rods": (
         SHOP % "mist" + "".join(f'rod "{i}" on tube {{ at 20 cm {{ band 20 turns of navy }} }}\n' for i in range(30000)),
-        {"sheet": "steps", "sheet --format html": "steps", "sheet --format pdf": "steps"}),
+        {"sheet": "steps", "sheet --format html": "steps", "sheet --format json": "steps", "sheet --format pdf": "steps"}),
 }
 
 

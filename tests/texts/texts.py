@@ -41,7 +41,7 @@ PLAIN = " ".join(WORDS.values())
 PAGES = {
     "plan": ("plan",), "plan.json": ("plan", "--format", "json"), "plan.csv": ("plan", "--format", "csv"),
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
-    "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"),
+    "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.json": ("sheet", "--format", "json"),
     "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
     "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
     "template.svg": ("draw", "--view", "template", "--rod", "2"), "findings": ("check",),
@@ -51,7 +51,7 @@ PAGES = {
 SAYS = {
     "plan": "title rod second path", "plan.json": "title rod second path", "plan.csv": "rod second path",
     "need": "title rod second", "need.json": "title rod second", "need.csv": "title rod second",
-    "sheet": "title rod second", "sheet.html": "title rod second",
+    "sheet": "title rod second", "sheet.html": "title rod second", "sheet.json": "title rod second",
     "rod.svg": "rod", "presentation.svg": "rod", "side.svg": "rod path", "unrolled.svg": "rod path", "template.svg": "second",
     "findings": "path", "findings.json": "path",
 }
@@ -140,7 +140,7 @@ def check_page(checks, name, page, folder, path, texts):
     except (ElementTree.ParseError, ValueError) as error:
         words, whole = "", error
     checks.check(whole is True, f"{name} is well formed", whole)
-    if page in ("plan.json", "need.json"):
+    if page in ("plan.json", "need.json", "sheet.json"):
         about = json.loads(text)["about"]
         checks.check(set(about.values()) == {texts["title"]}, f"{name}: what it is about is as it was written", about)
     if page == "sheet":   # sets long words on several lines

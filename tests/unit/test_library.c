@@ -318,11 +318,13 @@ static void pages_come_in_their_formats_alone(void **state)
             turnlay_text_free(&page);
         }
     for (int format = -1; format <= TURNLAY_FORMAT_COUNT; format++) {
-        bool known = format == TURNLAY_TEXT || format == TURNLAY_HTML;
+        bool known = format == TURNLAY_TEXT || format == TURNLAY_HTML || format == TURNLAY_JSON;
         assert_int_equal(turnlay_write_sheet(compilation, (TurnlayFormat)format, 1, &page),
                          known ? TURNLAY_DONE : TURNLAY_WRONG_VALUE);
         if (known)
             assert_true((strstr(page.bytes, "<!DOCTYPE html>") != NULL) == (format == TURNLAY_HTML));
+        if (known)
+            assert_true((strstr(page.bytes, "\"format\": \"turnlay sheet\"") != NULL) == (format == TURNLAY_JSON));
         turnlay_text_free(&page);
     }
     turnlay_free(compilation);

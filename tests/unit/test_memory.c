@@ -72,7 +72,7 @@ static TurnlayStatus write_grouped(Compilation *compilation, TurnlayText *page)
 }
 
 /* Every page there is, in every format. */
-enum { PAGES = 18, FINDINGS = 4 };
+enum { PAGES = 19, FINDINGS = 4 };
 static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayText *page)
 {
     switch (number) {
@@ -93,6 +93,7 @@ static TurnlayStatus write_page(Compilation *compilation, int number, TurnlayTex
     case 14: return turnlay_write_template(compilation, 0, page);
     case 15: return turnlay_write_drawing(compilation, 0, TURNLAY_ROD, 1, NAN, page);
     case 16: return turnlay_write_drawing(compilation, 0, TURNLAY_PRESENTATION, 1, 30, page);
+    case 17: return turnlay_write_sheet(compilation, TURNLAY_JSON, 1, page);
     default: return turnlay_write_gathered(compilation, page);
     }
 }

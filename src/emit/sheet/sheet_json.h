@@ -1,0 +1,22 @@
+/* Inside the bench sheet as data: what its files share. */
+#ifndef TURNLAY_EMIT_SHEET_SHEET_JSON_H
+#define TURNLAY_EMIT_SHEET_SHEET_JSON_H
+
+#include "emit/json_page.h"
+#include "words/sheet.h"
+
+typedef struct SheetData {
+    JsonPage page;
+    const Sheet *sheet;
+    const SheetRod *rod; /* that is being written */
+} SheetData;
+
+/* sheet_json_plan.c: what is to be wound on the rod (its places with their runs, its windings) and of what (its
+ * pieces). */
+void put_rod_plan(SheetData *data);
+/* sheet_json_actions.c: an action with its words and what is held after it, on one line. */
+void put_action_data(SheetData *data, const SheetAction *told);
+/* A member for a text, left out where it is empty. */
+void put_words(JsonPage *page, const char *name, const char *words);
+
+#endif
