@@ -9,6 +9,8 @@
 
 /* Said at every action after which one may stop. */
 #define SAFE_TO_STOP "Safe to stop here"
+/* Behind the last of them. */
+#define ALL_DONE "Every step is done. Look the rod over in good light before you put it away."
 
 typedef struct SheetCut {
     const char *label;     /* "navy 2" or "loop" */

@@ -478,10 +478,9 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
         }
     }
     put_ruler(out);
-    buffer_text(out,
-                "<section class=\"card end\" id=\"end\"><h2>End of the sheet</h2>\n"
-                "<p>Every step is done. Look the rod over in good light before you put it away.</p></section>\n"
-                "</main>\n");
+    buffer_text(out, "<section class=\"card end\" id=\"end\"><h2>End of the sheet</h2>\n"
+                     "<p>" ALL_DONE "</p></section>\n"
+                     "</main>\n");
     buffer_text(out, bottom);
     buffer_text(out, "<script>");
     put_lines(out, sheet_js);

@@ -210,6 +210,7 @@ void emit_sheet_json(Buffer *out, const Sheet *sheet)
         put_rod(&data);
     }
     page_close(page, ']');
+    page_text(page, "end", ALL_DONE);
     page_number(page, "minutes", sheet->bench->minutes);
     page_close(page, '}');
     page_end(page);

@@ -155,6 +155,7 @@ void put_action_data(SheetData *data, const SheetAction *told)
     put_words(page, "where", told->where);
     put_words(page, "count", told->count);
     put_words(page, "clock", told->clock);
+    put_words(page, "caution", told->caution);
     put_words(page, "stop", told->pause ? SAFE_TO_STOP : "");
     page_close(page, '}');
 }

@@ -1,0 +1,141 @@
+"""What the pages of a bench sheet say, and whether it all stands in the sheet as data: each page's text is laid out with
+the texts of sheet.json, one beside the other, and with the few words that are the page's own. No word may be left."""
+import html.parser
+import json
+import re
+import subprocess
+import xml.etree.ElementTree
+
+from checks import turnlay
+
+# Values that are words for programs, and no text that anybody reads.
+NOT_SAID = {"format", "file_id", "units", "left", "rotation", "ends", "kind", "role", "toward", "leg", "side", "from", "colour"}
+NUMBERS_SAID = {"number", "for_action"}
+# What a page says of itself and of the boxes to be filled in on it; never of the work.
+OWN = {
+    "sheet": ["Bench sheet", "by", "file id", "lengths", "title", "author", "licence", "version", "edition 1", "Cautions", "Threads", "Cut and mount first",
+              "piece what length for step", "Parts and notes, measured from the butt", "measured:", "Rod:", "*", "--"],
+    "sheet.html": ["Bench sheet", "by", ", file id", "Before you start", "Code and lot:", "Lot:", "Cut and mount first",
+                   "Piece What Length For step", "Parts and notes, measured from the butt", "Measured width:", "and",
+                   "Side by side, and alike to some eyes:", "Go by names, letters and lines on the swatches, not by colour alone.",
+                   "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
+    "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Cut and mount first",
+                  "Piece What Length For step", "Parts and notes, measured from the butt", "Side view, butt on the left, tip on the right", "Side view, tip on the left, butt on the right", "measured", "and", "(continued)",
+                  "Marking strips, true size", "Wrap-around templates, true size",
+                  "Cut a strip out and lay its upper edge along the blank, with its red line on your mark. Lines at that edge are the edges "
+                  "of bands; measure at the black triangles. Where a strip comes in parts, lay the red joining lines of the same number "
+                  "one on top of the other.",
+                  "Measure these rulers before use; print at 100 %, no fitting to page.", "100 mm from end to end", "4 in from end to end", "< butt", "tip >", "< tip", "butt >"],
+}
+SCALE = re.compile(r"\b(?:[\d.]+ times |twice )?true size")   # of a picture: as large as the page allows
+
+
+def strings(value, key=None):
+    """Every text and number of the page for programs that people may read elsewhere."""
+    if isinstance(value, dict):
+        for name, each in value.items():
+            yield from strings(each, name)
+    elif isinstance(value, list):
+        for each in value:
+            yield from strings(each, key)
+    elif isinstance(value, str) and key not in NOT_SAID or key in NUMBERS_SAID:
+        yield str(value)
+    if key in ("file_id", "units"):
+        yield value
+
+
+class Blocks(html.parser.HTMLParser):
+    """The text of a page as it stands in the file; neither what draws nor what a reader presses."""
+    VOID = {"meta", "br", "hr", "img", "link", "input"}
+    PASSED = {"head", "svg", "script", "style", "dialog"}
+
+    def __init__(self, text):
+        super().__init__(convert_charrefs=True)
+        self.passed, self.words = [], []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attributes):
+        controls = "screen-only" in (dict(attributes).get("class") or "")
+        if tag not in self.VOID and (self.passed or tag in self.PASSED or controls):
+            self.passed.append(tag)
+
+    def handle_endtag(self, tag):
+        if self.passed:
+            self.passed.pop()
+        else:
+            self.words.append(" ")
+
+    def handle_data(self, data):
+        if not self.passed:
+            self.words.append(data)
+
+
+def words(text):
+    """Marks between facts, and boxes and lines to be filled in, are no words."""
+    found = (re.sub(r"^[(;,.:]+|[);,.:]+$", "", word) for word in text.replace("[ ]", " ").split())
+    return [word for word in found if word and not re.fullmatch(r"[-=_\u2028]+", word)]
+
+
+class Texts:
+    """Texts that a page may be made of, to be found by their first word."""
+
+    def __init__(self, texts):
+        self.by_first = {}
+        for text in {tuple(words(text)) for text in texts}:
+            if text:
+                self.by_first.setdefault(text[0], []).append(text)
+
+    def left(self, page):
+        """The words of the page that no text covers, if as many as can be are covered; each with those before it."""
+        fewest, step = [0] * (len(page) + 1), [0] * len(page)
+        for at in range(len(page) - 1, -1, -1):
+            fewest[at], step[at] = fewest[at + 1] + 1, 0
+            for text in self.by_first.get(page[at], ()):
+                end = at + len(text)
+                if end <= len(page) and fewest[end] < fewest[at] and tuple(page[at:end]) == text:
+                    fewest[at], step[at] = fewest[end], len(text)
+        at, left = 0, []
+        while at < len(page):
+            if not step[at]:
+                left.append((" ".join(page[max(0, at - 4):at]), page[at]))
+            at += step[at] or 1
+        return left
+
+
+def text_of(page, content):
+    if page == "sheet.html":
+        return "".join(Blocks(content.decode()).words)
+    if page == "sheet.pdf":
+        return subprocess.run(["pdftotext", "-", "-"], input=content, capture_output=True, check=True).stdout.decode()
+    return content.decode()
+
+
+def words_of_pictures(path, rods):
+    """A PDF has the pictures of its rods, and the templates of crosswraps. They say what they say wherever they are drawn, but for
+    what goes by their size: a scale, into how many rows a rod goes and from where to where each reaches."""
+    for rod in range(1, rods + 1):
+        for view in ("rod", "side", "template"):
+            answer = turnlay("draw", "--rod", str(rod), "--view", view, path)
+            if answer.code == 0:
+                for text in xml.etree.ElementTree.fromstring(answer.out).iter("{http://www.w3.org/2000/svg}text"):
+                    yield "".join(text.itertext())
+
+
+def check_said(checks, name, path, pages):
+    """pages: the bytes of each page by its name."""
+    data = json.loads(pages["sheet.json"])
+    said = list(strings(data))
+    for page, own in OWN.items():
+        if page not in pages:
+            continue
+        text, texts = text_of(page, pages[page]), said + own
+        drawn = set()
+        if page == "sheet.pdf":
+            pictures = list(words_of_pictures(path, len(data["rods"])))
+            texts = [SCALE.sub("", each) for each in texts + pictures]
+            drawn = {"rows", *(word for each in pictures for word in words(each))}
+            text = SCALE.sub("", " ".join(text.split()))
+        left = [(before, word) for before, word in Texts(texts).left(words(text))
+                if word not in drawn and not (drawn and word.isdecimal())]
+        checks.check(not left, f"{name}: {page} says nothing that is not in sheet.json",
+                     "\n".join(f"{before} <{word}>" for before, word in left[:8]))
