@@ -193,6 +193,7 @@ static void put_rod(SheetData *data)
     for (uint32_t i = 0; i < data->rod->section_count; i++)
         put_section(data, &data->rod->sections[i]);
     page_close(page, ']');
+    put_cards(data);
     page_close(page, '}');
 }
 

@@ -14,6 +14,8 @@ typedef struct SheetData {
 /* sheet_json_plan.c: what is to be wound on the rod (its places with their runs, its windings) and of what (its
  * pieces). */
 void put_rod_plan(SheetData *data);
+/* sheet_json_cards.c: each place in a few lines. */
+void put_cards(SheetData *data);
 /* sheet_json_actions.c: an action with its words and what is held after it, on one line. */
 void put_action_data(SheetData *data, const SheetAction *told);
 /* A member for a text, left out where it is empty. */
