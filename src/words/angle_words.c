@@ -13,8 +13,10 @@ static void put_way(SheetMaker *maker, const PlannedPlace *place, double degrees
 {
     const Blank *surface = maker->rod->rod->surface;
     double shorter = fmin(degrees, 360 - degrees);
-    if (shorter > 180 - 0.5 || place->host || !surface)
+    if (shorter > 180 - 0.5 || place->host || !surface) {
+        buffer_text(&maker->words, " from the rod's line");
         return;
+    }
     buffer_text(&maker->words, ": ");
     maker_length(maker, arc_length(blank_diameter(surface, place->place->mark), shorter));
     buffer_format(&maker->words, " %s round the blank from the rod's line",

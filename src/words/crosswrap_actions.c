@@ -28,10 +28,10 @@ static bool not_yet_told(bool *told)
 }
 
 /* Name; what the passes turn round on; how it is put there, in short and at length: there is no such action where
- * nothing but friction holds the ends. Two turns of tape: common practice, no source. */
+ * nothing but friction holds the ends. Two turns of tape, and where pins go: common practice, no source. */
 #define HOLDERS(X)                                                                                                \
     X(TAPE, "the tape", "Tape round the blank, just outside both end bands",                                      \
-      "Two turns of it, with the sticky side out in the last: every pass turns round on it")                      \
+      "At each end two turns of it, with the sticky side out in the last: every pass turns round on it")          \
     X(PINS, "the pins", "Set pins round the blank, just outside both end bands",                                  \
       "In a collar, never in the blank, heads leaning outward: every pass turns round on them")                   \
     X(NONE, "the blank", "", "")
@@ -47,7 +47,9 @@ _Static_assert(TABLE_ROWS(HOLDERS) == HOLD_COUNT, "whatever holds the ends has i
 
 static const char *holder(const SheetMaker *maker) { return holders[maker->bench->ends].name; }
 
-/* --- before the passes --- */
+/* --- before the passes ---
+ *
+ * How marks, pins, sealing and cut ends are seen to: common practice, no source. */
 
 void say_set_out(SheetMaker *maker, const Action *action)
 {
@@ -108,13 +110,45 @@ void explain_set_out(SheetMaker *maker, const Action *action)
     put_from_datum(maker, action, planned->field_end);
     buffer_text(words(maker),
                 ". Degrees go round the blank as hours do, clockwise as you look from the butt to the tip, with 0 "
-                "at 12 o'clock, the rod's line. Wax pencil, never a point.");
+                "at 12 o'clock, the rod's line. Wax pencil, never a point");
+    buffer_text(words(maker), action->layer > 0 || place_of_action(maker, action)->host
+                                  ? "; small marks where strands will lie, since wax is not wiped off thread."
+                                  : ".");
 }
 
 void say_hold_ends(SheetMaker *maker, const Action *action)
 {
     (void)action;
     buffer_text(words(maker), holders[maker->bench->ends].says);
+}
+
+/* "2 pins to your left, at 43 deg (about 1:30) and 313 deg (about 10:30)": where the first strand comes to this
+ * end of the layer and where it leaves it; those of further starts lie evenly round the blank. */
+static void put_pins(SheetMaker *maker, const PlannedCrosswrap *planned, double x, int side)
+{
+    uint32_t legs = leg_count(planned), starts = planned->starts;
+    buffer_format(words(maker), "%u %s to your %s, at ", (unsigned)(starts * legs),
+                  starts * legs == 1 ? "pin" : "pins", side_word(maker, side));
+    for (uint32_t leg = 0; leg < legs; leg++) {
+        buffer_text(words(maker), leg ? " and " : "");
+        put_clock(words(maker),
+                  clock_degrees(crosswrap_turn(planned, 0, (Leg)leg, planned->strands[0].middle, x)));
+    }
+    if (starts > 1) {
+        buffer_text(words(maker), ", and every ");
+        put_way_round(words(maker), 360.0 / starts);
+        buffer_text(words(maker), " from there");
+    }
+}
+
+static void explain_pins(SheetMaker *maker, const Action *action)
+{
+    const PlannedLayer *layer = layer_of_action(maker, action);
+    int direction = place_of_action(maker, action)->direction;
+    put_pins(maker, layer->crosswrap, layer->start, -direction);
+    buffer_text(words(maker), "; ");
+    put_pins(maker, layer->crosswrap, layer->end, direction);
+    buffer_text(words(maker), "; the rod's line is at 12. Where strands crowd on a pin, set another beside it. ");
 }
 
 void explain_hold_ends(SheetMaker *maker, const Action *action)
@@ -125,9 +159,10 @@ void explain_hold_ends(SheetMaker *maker, const Action *action)
     put_from_datum(maker, action, layer->start);
     buffer_format(words(maker), " from the mark, to your %s, and ", side_word(maker, -direction));
     put_from_datum(maker, action, layer->end);
-    buffer_format(words(maker), " from it, to your %s. %s", side_word(maker, direction),
-                  holders[maker->bench->ends].how);
-    buffer_text(words(maker), ", ");
+    buffer_format(words(maker), " from it, to your %s. ", side_word(maker, direction));
+    if (maker->bench->ends == HOLD_PINS)
+        explain_pins(maker, action);
+    buffer_format(words(maker), "%s, ", holders[maker->bench->ends].how);
     maker_cut(maker, TURNED_BEYOND);
     buffer_text(words(maker), " out at most: that much thread is cut for it.");
 }
@@ -275,6 +310,7 @@ const char *words_round(SheetMaker *maker, const Action *action)
         buffer_text(words(maker), " to ");
         put_clock(words(maker), leg->to_clock);
     }
+    buffer_text(words(maker), ", the rod's line at 12");
     return maker_take(maker);
 }
 
@@ -336,8 +372,9 @@ void explain_take_ends(SheetMaker *maker, const Action *action)
     (void)action;
     buffer_text(
         words(maker),
-        "Only when the sealing is hard. Just outside the end bands, a few strands at a time, with a new "
-        "blade: cut away from the blank, never press, never draw the blade round. All that lies outside comes off.");
+        "Only when the sealing is hard. Just outside the end bands slide something thin and smooth under a few "
+        "strands at a time, lift them off what lies below, and cut them on it with a new blade: away from the blank, "
+        "never press, never draw the blade round. All that lies outside comes off.");
 }
 
 void say_pack_strands(SheetMaker *maker, const Action *action)
@@ -365,7 +402,9 @@ void say_seal_crosswrap(SheetMaker *maker, const Action *action)
 void explain_seal_crosswrap(SheetMaker *maker, const Action *action)
 {
     (void)action;
-    buffer_text(words(maker), "End bands and all.");
+    buffer_text(words(maker),
+                "Marks that show in the field come off first, lifted dry. Brush field and end bands, and "
+                "nothing outside them: what is sealed there would not come off.");
     if (maker->bench->ends != HOLD_NONE)
         buffer_format(words(maker),
                       " It has to be hard before %s: until then nothing else holds the strands' ends.",

@@ -16,7 +16,7 @@ void explain_align(SheetMaker *maker, const Action *action)
     (void)action;
     if (maker->stands_round) {
         put_all_angles(maker);
-        buffer_text(words(maker), ". ");
+        buffer_text(words(maker), "; the rod's line is at 12. ");
     }
     buffer_text(
         words(maker),

@@ -18,7 +18,7 @@ void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x)
     const Blank *blank = maker->rod->rod->rod->blank;
     bool from_tip = place->place->from_tip && blank;
     maker_place(maker, from_tip ? blank_tip(blank) - x : x);
-    buffer_format(words(maker), " from the %s", from_tip ? "tip" : "butt");
+    buffer_format(words(maker), " from the %s", from_tip ? "bare tip" : "butt");
 }
 
 void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x)

@@ -132,6 +132,15 @@ static void make_threads(SheetMaker *maker, Sheet *sheet)
 
 /* --- head --- */
 
+static bool any_from_tip(const Plan *plan)
+{
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t p = 0; p < plan->rods[r].place_count; p++)
+            if (plan->rods[r].places[p].place->from_tip)
+                return true;
+    return false;
+}
+
 static const char *orientation(SheetMaker *maker)
 {
     const Bench *bench = maker->bench;
@@ -140,9 +149,11 @@ static const char *orientation(SheetMaker *maker)
         "The %s lies to your left, the %s to your right. The top of the blank %s as it turns. Positions count "
         "along the blank from the mark of each place, the way it is worked. Hours and degrees go round the blank "
         "clockwise as you look from the butt to the tip. The rod's line runs along the blank through the middle of "
-        "the reel's foot; it is at 0 deg, and at 12 o'clock where nothing else is said to be.",
+        "the reel's foot; it is at 0 deg, and at 12 o'clock where nothing else is said to be.%s",
         bench->butt_left ? "butt" : "tip", bench->butt_left ? "tip" : "butt",
-        bench->toward_you ? "comes toward you" : "goes away from you");
+        bench->toward_you ? "comes toward you" : "goes away from you",
+        any_from_tip(maker->plan) ? " The bare tip is the end of the blank itself: a tip-top stands out beyond it."
+                                  : "");
 }
 
 static void make_head(SheetMaker *maker, Sheet *sheet)

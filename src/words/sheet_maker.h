@@ -8,7 +8,7 @@
 
 /* Of a piece: what has been told how. */
 typedef struct PieceTold {
-    bool stood, came_back;
+    bool stood, came_back, together;
 } PieceTold;
 
 /* Of a crosswrap: what has been told how. */
@@ -51,7 +51,8 @@ const PlannedLayer *layer_of_action(const SheetMaker *maker, const Action *actio
 /* "right" or "left": where the place is worked toward. */
 const char *side_word(const SheetMaker *maker, int direction);
 
-/* "320.00 mm from the butt": of the whole rod, from the end that the place is measured from. */
+/* "320.00 mm from the butt", "1500 mm from the bare tip": of the whole rod, from the end that the place is
+ * measured from. */
 void put_along_rod(SheetMaker *maker, const PlannedPlace *place, double x);
 /* "120.00 mm from the butt end of tip_piece", "at the butt end of tip_piece": of several sections the one at the
  * bench is measured by itself. */
@@ -83,7 +84,7 @@ PutWords say_unwind, explain_unwind, say_take_ends, explain_take_ends;
 /* The same kinds of action in a layer that is a crosswrap; what a START there adds. */
 PutWords say_pack_strands, explain_pack_strands, say_seal_crosswrap, explain_seal_crosswrap, explain_end_band;
 /* Facts of a LEG: "pass 7 of 16; 9 crossings; 5.12 turns"; where a LEG, TIE_ON, TIE_OFF is round the blank: "from
- * 43 deg (1:26) to 220 deg (7:20)". */
+ * 43 deg (1:26) to 220 deg (7:20), the rod's line at 12". */
 const char *words_of_pass(SheetMaker *maker, const Action *action);
 const char *words_round(SheetMaker *maker, const Action *action);
 /* What a fade is made of at its first turns, and how far it has come later: for a WIND. */

@@ -54,7 +54,7 @@ void explain_start(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Lay its tag along the blank ");
     put_direction(maker, action);
-    buffer_text(words(maker), ". Make the first three turns as tight as possible.");
+    buffer_text(words(maker), ". Wind the first three of the turns that follow as tight as possible.");
     if (layer_of_action(maker, action)->crosswrap)
         explain_end_band(maker, action);
 }
@@ -118,8 +118,8 @@ void explain_take_up(SheetMaker *maker, const Action *action)
         explain_coming_back(maker, action);
     else
         buffer_format(words(maker),
-                      "Keep a finger on %s until three turns are made, those as tight as possible: few "
-                      "turns hold %s.",
+                      "Keep a finger on %s until the first three of the turns that follow are made, as tight as "
+                      "possible: few turns hold %s.",
                       action->piece_count == 1 ? "its tag" : "their tags", it_or_them(action));
 }
 
@@ -201,7 +201,25 @@ void say_wind(SheetMaker *maker, const Action *action)
     buffer_text(words(maker), action->by_hand ? ", blank still" : "");
 }
 
-void explain_wind(SheetMaker *maker, const Action *action) { put_fade(maker, action); }
+/* "In each turn navy 1 lies next to the turns before, then slate 1, then mist 1.": once, of threads together. */
+static void put_side_by_side(SheetMaker *maker, const Action *action)
+{
+    PieceTold *piece = &maker->told[action->piece];
+    if (action->piece_count == 1 || piece->together)
+        return;
+    piece->together = true;
+    buffer_format(words(maker), "In each turn %s lies next to the turns before",
+                  piece_label(maker, action->piece));
+    for (uint32_t i = 1; i < action->piece_count; i++)
+        buffer_format(words(maker), ", then %s", piece_label(maker, action->piece + i));
+    buffer_text(words(maker), ".");
+}
+
+void explain_wind(SheetMaker *maker, const Action *action)
+{
+    put_side_by_side(maker, action);
+    put_fade(maker, action);
+}
 
 /* --- ending --- */
 

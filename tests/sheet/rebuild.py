@@ -746,7 +746,7 @@ def compare_sections(checks, name, rod, planned):
         checks.check(len(marks) == len(places) and all(
             mark and mark[2] == section["name"] and near_length(mark[1], place["start_mm"] - section["butt_mm"])
             for mark, place in zip(marks, places)), f"{name}, {one['name']}: marks from its own butt end", marks)
-        along = [re.match(r"Along the whole rod that is (.*?) from the (butt|tip)\.", words) for action, words in steps
+        along = [re.match(r"Along the whole rod that is (.*?) from the (butt|bare tip)\.", words) for action, words in steps
                  if action.startswith("Put the mark")]
         checks.check(all(found and near_length(found[1], place["start_mm"] if found[2] == "butt" else
                                                sections[-1]["end_mm"] - place["start_mm"])
@@ -770,7 +770,7 @@ def loops_at_once(steps):
 
 
 def without_cautions(text):
-    return re.sub(r"^ +Caution: .*?(?=^(?:\[ \]|$| +(?:--|measured:)))", "", text, flags=re.M | re.S)
+    return re.sub(r"^ *Caution: .*?(?=^(?:\[ \]|$| *(?:--|measured:))|\Z)", "", text, flags=re.M | re.S)
 
 
 def compare_rest(checks, name, file, text):
@@ -800,7 +800,7 @@ def compare_one_section(checks, name, file, whole):
             begins = [section["part"] for section in rod["sections"]] + [len(rod["parts"])]
             index = next(i for i, section in enumerate(rod["sections"]) if section["name"] == one)
             own, last = rod["parts"][begins[index]:begins[index + 1]], rod["parts"][begins[-2]:]
-            lines = lambda parts: [(part["heading"], [(step.number, step.lines) for step in part["steps"]]) for part in parts]
+            lines = lambda parts: [(part["heading"], [(step.number, without_cautions("\n".join(step.lines)).rstrip()) for step in part["steps"]]) for part in parts]
             checks.check(lines(got["parts"]) == lines(own + last), f"{name}, {one}: steps")
             numbers = {step.number for part in own for step in part["steps"]}
             pieces = [(cut["label"], cut["mm"], cut["step"]) for cut in rod["cuts"]

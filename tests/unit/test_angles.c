@@ -234,7 +234,7 @@ static void the_way_round_is_said_in_mm(void **state)
         "Its ring 300 mm from the butt, on the rod's line. The tip of this foot 3.00 mm from the mark. ",
         "Its ring 400 mm from the butt, at 60 deg (2 o'clock): 4.61 mm clockwise round the blank from the rod's line. The tip of",
         "Its ring 500 mm from the butt, at 240 deg (8 o'clock): 8.38 mm counter-clockwise round the blank from the rod's line. The",
-        "Its ring 600 mm from the butt, at 180 deg (6 o'clock). The tip of this foot",
+        "Its ring 600 mm from the butt, at 180 deg (6 o'clock) from the rod's line. The tip of this foot",
     };
     for (int i = 0; i < 4; i++)
         assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, i)->detail, taped[i]);
@@ -243,13 +243,13 @@ static void the_way_round_is_said_in_mm(void **state)
     assert_says(align->detail,
                 "ring6 300 mm from the butt on the rod's line; ring6 400 mm from the butt at 60 deg (2 o'clock); "
                 "ring6 500 mm from the butt at 240 deg (8 o'clock); ring6 600 mm from the butt at 180 deg "
-                "(6 o'clock). Nudge");
+                "(6 o'clock); the rod's line is at 12. Nudge");
     turnlay_free(made.compilation);
     made = rod("at 40 cm guide: ring16 angle: 60 deg { band fill of navy }"); /* of two feet, told once */
     assert_says(step_of_kind(&made, ACTION_ALIGN, 0)->detail,
-                "ring16 400 mm from the butt at 60 deg (2 o'clock). Nudge");
+                "ring16 400 mm from the butt at 60 deg (2 o'clock); the rod's line is at 12. Nudge");
     assert_int_equal(strncmp(step_of_kind(&made, ACTION_ALIGN, 0)->detail,
-                             "ring16 400 mm from the butt at 60 deg (2 o'clock). N", 52),
+                             "ring16 400 mm from the butt at 60 deg (2 o'clock); t", 52),
                      0);
     turnlay_free(made.compilation);
     made = rod("at 30 cm guide: ring16 { band fill of navy }");
@@ -269,7 +269,7 @@ static void a_guide_on_a_crosswrap_has_its_angle_alone(void **state)
             "at 16 cm guide: ring16 angle: 60 deg { band fill of navy }\n");
     assert_non_null(place_of(&made, 1)->host);
     assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, 0)->detail,
-                "Its ring 160 mm from the butt, at 60 deg (2 o'clock). The tip");
+                "Its ring 160 mm from the butt, at 60 deg (2 o'clock) from the rod's line. The tip");
     turnlay_free(made.compilation);
 }
 

@@ -112,7 +112,7 @@ static void test_facts_of_a_step(void **state)
     assert_says(step->detail, "only lightly held");
     assert_says(step_saying(&made, "Take up mist 1")->detail, "Keep a finger on its tag");
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail,
-                "first three turns as tight as possible");
+                "Wind the first three of the turns that follow as tight as possible");
     step = step_saying(&made, "Lay a loop for navy 1, eye toward the tip");
     assert_says(step->detail, "Its eye to your right, beyond the last of these turns; its two ends to your left.");
     assert_says(step->detail, "comes out between turns 22 and 23 of the layer");
@@ -285,10 +285,10 @@ static void test_guides_and_inches(void **state)
     assert_int_equal(first, rod->action_count);
     assert_string_equal(rod->actions[2].says, "Dress the feet of ring");
     /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
-    assert_string_equal(rod->actions[3].says, "Put the mark 20 3/4 in from the tip");
+    assert_string_equal(rod->actions[3].says, "Put the mark 20 3/4 in from the bare tip");
     assert_says(step_saying(&made, "Tape ring in place by the inner halves of both feet")->detail,
                 "the tip of this foot 1/8 in from the mark");
-    assert_says(step_saying(&made, "Put the mark 19 1/4 in from the tip")->detail,
+    assert_says(step_saying(&made, "Put the mark 19 1/4 in from the bare tip")->detail,
                 "The tip of this foot, which is taped already, lies 1/8 in from the mark.");
     assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->detail, "Gloves");
     for (uint32_t i = 0; i < rod->cut_count; i++)
@@ -307,6 +307,9 @@ static void test_gaps_and_spacers(void **state)
     assert_keeps_quiet(spacer->detail, "gap"); /* told once, when the first strand is started */
     assert_says(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->count,
                 "6 in the band, 26 in the layer");
+    assert_string_equal(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->detail,
+                        "In each turn navy 2 lies next to the turns before, then slate 1.");
+    assert_string_equal(nth_step(&made, "Wind 6 turns of navy 2 and slate 1 together", 0)->detail, "");
     assert_string_equal(step_saying(&made, "Unwind the spacer slate 1")->thread, "slate 1");
     assert_string_equal(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->thread,
                         "navy 2 and slate 1");

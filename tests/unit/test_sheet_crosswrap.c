@@ -72,7 +72,8 @@ static void test_facts_of_a_leg(void **state)
      * turns, and 212.4 - 4.18 * 360 = 147.6 - 4 * 360. Out and back lie alike about the middle, so back from 212.4
      * too. */
     const SheetAction *up = step_saying(&made, "Out toward the tip: slate 1, along the marks");
-    assert_string_equal(up->where, "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock)");
+    assert_string_equal(up->where,
+                        "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock), the rod's line at 12");
     assert_string_equal(up->count, "pass 1 of 4; 7 crossings; 4.18 turns");
     assert_string_equal(up->clock, "");
     assert_string_equal(up->thread, "slate 1");
@@ -82,12 +83,14 @@ static void test_facts_of_a_leg(void **state)
     /* From 147.6 on, going down, to 212.4: 64.8 backward is 295.2 forward. */
     assert_says(up->detail, "Then carry the thread round the tape by 295 deg.");
     const SheetAction *back = step_saying(&made, "Back toward the butt: slate 1, along the marks");
-    assert_string_equal(back->where, "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock)");
+    assert_string_equal(back->where,
+                        "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock), the rod's line at 12");
     assert_says(back->detail, "lead the thread to your left");
     /* Details once; then only the way on. A strand above begins as far on as 0.15 / cos b mm are: tan b = 20 /
      * (pi 12.15), 0.1694 mm or 3.05 deg; out it is behind by that, back it is ahead, so 6.1 deg more to go. */
     const SheetAction *next = step_saying(&made, "Out toward the tip: slate 1, against pass 1, on its tip side");
-    assert_string_equal(next->where, "from 215 deg (about 7 o'clock) to 151 deg (about 5 o'clock)");
+    assert_string_equal(next->where,
+                        "from 215 deg (about 7 o'clock) to 151 deg (about 5 o'clock), the rod's line at 12");
     assert_string_equal(next->detail, "Then carry the thread round the tape by 301 deg.");
     /* The last of its piece. */
     assert_string_equal(
@@ -137,7 +140,7 @@ static void test_ends_of_pieces(void **state)
     (void)state;
     Made made = make(chevron);
     const SheetAction *on = step_saying(&made, "Tape on slate 1");
-    assert_string_equal(on->where, "at 212 deg (about 7 o'clock)");
+    assert_string_equal(on->where, "at 212 deg (about 7 o'clock), the rod's line at 12");
     assert_says(on->detail, "Tape 15 cm of its end to the blank, to your left, beyond the tape");
     assert_says(step_saying(&made, "Tape on dusk 1")->detail, "its first colour, #4c6a9c,");
     assert_string_equal(step_saying(&made, "Tape on the spacer navy 1")->detail, ""); /* said before */
@@ -149,6 +152,66 @@ static void test_ends_of_pieces(void **state)
         if (strcmp(made.sheet->threads[i].name, "dusk") == 0)
             assert_says(made.sheet->threads[i].note, "; variegated, 2 colours in 9 cm: each piece begins with "
                                                      "the first colour at its first turn");
+    turnlay_free(made.compilation);
+}
+
+static const LegAction *first_leg(const Made *made, Leg way)
+{
+    const SheetRod *rod = &made->sheet->rods[0];
+    for (uint32_t i = 0; i < rod->action_count; i++)
+        if (rod->actions[i].action->kind == ACTION_LEG && rod->actions[i].action->leg.leg == way)
+            return &rod->actions[i].action->leg;
+    fail_msg("no leg");
+    return NULL;
+}
+
+/* Pins stand where the legs say that threads come to an end of the layer and leave it. */
+static void test_where_pins_stand(void **state)
+{
+    (void)state;
+    Made made = make(from_the_tip);
+    const LegAction *out = first_leg(&made, LEG_OUT), *back = first_leg(&made, LEG_BACK);
+    Buffer wanted;
+    buffer_start(&wanted, &made.compilation->arena);
+    buffer_text(&wanted, " 2 pins to your left, at "); /* where the tip lies: the work goes to the butt */
+    const double clocks[] = {out->from_clock, back->to_clock, out->to_clock, back->from_clock};
+    static const char *const between[] = {" and ", "; 2 pins to your right, at ", " and ",
+                                          "; the rod's line is at 12."};
+    for (int i = 0; i < 4; i++) {
+        put_clock(&wanted, clocks[i]);
+        buffer_text(&wanted, between[i]);
+    }
+    buffer_put(&wanted, "", 1);
+    const char *detail = step_saying(&made, "Set pins round the blank, just outside both end bands")->detail;
+    assert_says(detail, wanted.bytes);
+    turnlay_free(made.compilation);
+    made = make(SHOP "bench { ends: pins }\n"
+                     "rod \"Wound\" on even { at 10 cm length: 63.6 mm {\n"
+                     "    spiral turns: 3 turns starts: 3 ends: 12 turns of navy { strand 1 of slate }\n} }\n");
+    detail = step_saying(&made, "Set pins round the blank, just outside both end bands")->detail;
+    assert_says(detail, "3 pins to your left, at ");
+    assert_says(detail, " o'clock), and every 120 deg from there; 3 pins to your right, at ");
+    assert_keeps_quiet(detail, ") and ");
+    turnlay_free(made.compilation);
+}
+
+/* Wax on thread stays, and so does what is sealed. */
+static void test_marks_and_sealing(void **state)
+{
+    (void)state;
+    Made made = make(chevron);
+    const char *blank =
+        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart")->detail;
+    assert_keeps_quiet(blank, "off thread");
+    assert_says(step_saying(&made, "Seal the chevron and let it cure hard")->detail, "nothing outside them");
+    turnlay_free(made.compilation);
+    made = make(SHOP CHEVRON(
+        "", "strand 1 of slate") "rod \"Both\" on even { at 10 cm length: 83.6 mm {\n"
+                                 "    under { band fill of navy }\n"
+                                 "    chevron crossings: 4 ends: 12 turns of navy { strand 1 of slate } } }\n");
+    assert_says(
+        nth_step(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart", 1)->detail,
+        "Wax pencil, never a point; small marks where strands will lie, since wax is not wiped off thread.");
     turnlay_free(made.compilation);
 }
 
@@ -166,7 +229,7 @@ static void test_end_bands_and_cutting_free(void **state)
     const SheetAction *seal = step_saying(&made, "Seal the chevron and let it cure hard");
     assert_says(seal->detail, "hard before the tape comes off");
     const SheetAction *cut = step_saying(&made, "Cut all strands at both end bands and take the tape off");
-    assert_says(cut->detail, "cut away from the blank, never press, never draw the blade round");
+    assert_says(cut->detail, "away from the blank, never press, never draw the blade round");
     assert_true(cut->number == seal->number + 1);
     assert_true(seal->pause);
     turnlay_free(made.compilation);
@@ -312,6 +375,8 @@ int main(void)
         cmocka_unit_test(test_set_out_in_words),
         cmocka_unit_test(test_one_crossing),
         cmocka_unit_test(test_ends_of_pieces),
+        cmocka_unit_test(test_where_pins_stand),
+        cmocka_unit_test(test_marks_and_sealing),
         cmocka_unit_test(test_end_bands_and_cutting_free),
         cmocka_unit_test(test_pauses),
         cmocka_unit_test(test_look_it_over),
