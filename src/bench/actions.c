@@ -263,7 +263,8 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
             make_action(making, ACTION_SEAL, place, layer, planned->layers[layer].layer->span);
     }
     if (making->bench->tape && goes_over_foot(planned) && !layer_that_meets_tape(planned))
-        make_action(making, ACTION_TAKE_TAPE, place, WHOLE_ROD, planned->place->span);
+        make_action(making, ACTION_TAKE_TAPE, place, WHOLE_ROD, planned->place->span)->position =
+            planned->foot_end;
 }
 
 /* Before the first place of a section. The line comes last, since the cleaner would take it off. */

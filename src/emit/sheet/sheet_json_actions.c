@@ -22,6 +22,8 @@ static const struct {
     const char *word;
     unsigned members;
 } kinds[ACTION_KIND_COUNT] = {
+    [ACTION_CLEAN] = {"clean", 0},
+    [ACTION_MARK_LINE] = {"mark line", 0},
     [ACTION_DRESS_FOOT] = {"dress foot", 0},
     [ACTION_TAPE_GUIDE] = {"tape guide", 0},
     [ACTION_MARK] = {"mark", 0},
@@ -51,6 +53,7 @@ static const struct {
     [ACTION_ALIGN] = {"align", 0},
     [ACTION_SEAL] = {"seal", 0},
     [ACTION_SINGE] = {"singe", 0},
+    [ACTION_WIPE] = {"wipe", 0},
     [ACTION_COAT] = {"coat", 0},
 };
 
