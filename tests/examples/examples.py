@@ -16,6 +16,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import PROGRAM, ROOT, Checks, in_turn, scratch, turnlay
 from said import check_said
 from schema import faults as schema_faults
+from steps import check_steps
 from sums import PAGES as ADDED, check_exact_sums
 from svg import Picture
 
@@ -254,6 +255,7 @@ def check_file(checks, path, answers):
             check_lines(checks, f"{name}: {page}", pages[page].decode())
     if "sheet.json" in pages:
         printed = path.parent == ROOT / "examples"      # of others the text and the page are enough
+        check_steps(checks, name, json.loads(pages["sheet.json"]), json.loads(plan.out))
         check_said(checks, name, path, {page: text for page, text in pages.items() if page != "sheet.pdf" or printed})
     loose = LOOSE.search(pages["sheet.html"].decode()) if "sheet.html" in pages else None
     checks.check(not loose, f"{name}: on the page in HTML no line can end between a number and its unit", loose and loose[0])
