@@ -105,7 +105,7 @@ void page_number(JsonPage *page, const char *name, double value)
 void page_whole(JsonPage *page, const char *name, uint64_t value)
 {
     begin(page, name);
-    buffer_format(page->out, "%" PRIu64, value);
+    buffer_whole(page->out, value);
 }
 
 void page_truth(JsonPage *page, const char *name, bool value)
