@@ -35,7 +35,7 @@ typedef struct CardLayer {
 /* Pieces alike to cut, spools alike to mount. */
 typedef struct CardCut {
     const char *labels; /* "navy 2", "mist 10, 12 and 13", "loop" */
-    const char *what;   /* "cut piece", "spool", "loop of strong line" */
+    const char *what;   /* "cut piece", "spool", of a loop "of strong line" */
     const char *length; /* of each */
     uint32_t count;
     uint32_t colour; /* 0xRRGGBB; NO_COLOUR for a loop */

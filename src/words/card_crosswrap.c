@@ -4,13 +4,17 @@
 #include "plan/plan_sums.h"
 #include "words/crosswrap_words.h"
 
+#include <math.h>
+
 static const PlannedPlace *place_of(const SheetMaker *maker, const SheetPart *part)
 {
     return &maker->rod->rod->places[part->place];
 }
 
-/* "pass 1 out from 0 deg (12 o'clock) to 216 deg (7:12), back from ...": of the first strand, for every start;
- * all others are laid against it. */
+static long whole_degrees(double clock) { return lround(clock) % 360; }
+
+/* "pass 1 out from 0 to 216 deg, back from 259 to 115 deg": of the first strand, for every start; all others are
+ * laid against it. */
 static void put_first_passes(SheetMaker *maker, const SheetPart *part, const PlannedCrosswrap *planned)
 {
     uint32_t told = UINT32_MAX;
@@ -24,9 +28,8 @@ static void put_first_passes(SheetMaker *maker, const SheetPart *part, const Pla
             buffer_format(&maker->words, "; pass %u ", (unsigned)action->leg.pass + 1);
         told = action->leg.pass;
         buffer_text(&maker->words, action->leg.leg == LEG_OUT ? "out from " : "back from ");
-        put_clock(&maker->words, action->leg.from_clock);
-        buffer_text(&maker->words, " to ");
-        put_clock(&maker->words, action->leg.to_clock);
+        buffer_format(&maker->words, "%ld to %ld deg", whole_degrees(action->leg.from_clock),
+                      whole_degrees(action->leg.to_clock));
     }
 }
 

@@ -235,8 +235,19 @@ static void put_laid_in(LayerLines *lines, const Share *share, const Action *act
     put_names(lines, over);
 }
 
+/* That a fade takes its old thread from the line before it, and gives its new one to the next, goes without
+ * saying.
+ */
+static bool goes_without_saying(const LayerLines *lines, const Share *share, uint32_t other)
+{
+    uint32_t own = share->line + 1;
+    return is_fade(&lines->card->lines[share->line]) && (other + 1 == own || other == own + 1);
+}
+
 static void put_way_in(LayerLines *lines, const Share *share, const PieceCourse *course, const PieceWay *way)
 {
+    if (way->from && goes_without_saying(lines, share, way->from))
+        return;
     if (way->from)
         buffer_format(words(lines), "from line %u", (unsigned)way->from);
     else if (course->start && course->start->kind == ACTION_START)
@@ -245,42 +256,56 @@ static void put_way_in(LayerLines *lines, const Share *share, const PieceCourse 
         put_laid_in(lines, share, course->start);
 }
 
-static void put_way_out(LayerLines *lines, const PieceCourse *course, const PieceWay *way)
+/* begun: something has been said of the piece already. */
+static void put_way_out(LayerLines *lines, const Share *share, const PieceCourse *course, const PieceWay *way)
 {
-    if (way->to) {
-        buffer_format(words(lines), ", on to line %u", (unsigned)way->to);
-        return;
-    }
-    const Action *end = course->end;
+    const Action *end = way->to ? NULL : course->end;
+    if (way->to && !goes_without_saying(lines, share, way->to))
+        buffer_format(words(lines), "on to line %u", (unsigned)way->to);
     if (end && end->kind == ACTION_PULL_THROUGH)
-        buffer_format(words(lines), ", pulled through under the last %u", (unsigned)end->state.covered);
-    else if (end && end->turns)
-        buffer_format(words(lines), ", end under the next %u", (unsigned)end->turns);
+        buffer_format(words(lines), "pulled through under the last %u", (unsigned)end->state.covered);
     else if (end && !course->taken_off)
-        buffer_text(words(lines), ", end under the next turns");
-    if (course->taken_off)
-        buffer_text(words(lines), ", taken off at the end");
+        buffer_format(words(lines), "end under the next %u", (unsigned)end->turns);
+    if (!way->to && course->taken_off)
+        buffer_text(words(lines), "taken off at the end");
 }
 
-static const char *piece_words(LayerLines *lines, const Share *share, uint32_t index)
+/* What was put since `from` as a text, taken back. */
+static const char *take_back(LayerLines *lines, size_t from)
 {
-    size_t before = words(lines)->length;
-    const PieceCourse *course = course_of(lines, share->first_piece + index);
-    const PieceWay *way = &lines->ways[share->first_way + index];
-    put_way_in(lines, share, course, way);
-    put_way_out(lines, course, way);
-    const char *made = text_format(lines->maker->arena, "%.*s", (int)(words(lines)->length - before),
-                                   words(lines)->bytes + before);
-    words(lines)->length = before;
+    const char *made =
+        text_format(lines->maker->arena, "%.*s", (int)(words(lines)->length - from), words(lines)->bytes + from);
+    words(lines)->length = from;
     return made;
 }
 
-/* "by hand", "3 by hand". */
+/* "by hand", of a part of the turns "3 by hand". */
 static void put_by_hand(LayerLines *lines, const Share *share)
 {
     if (share->by_hand && share->by_hand < share->turns)
         buffer_format(words(lines), "%u ", (unsigned)share->by_hand);
-    buffer_text(words(lines), share->by_hand ? "by hand, " : "");
+    buffer_text(words(lines), share->by_hand ? "by hand" : "");
+}
+
+/* "by hand, laid in under 6 of navy, end under the next 6"; "" where all of it goes without saying. */
+static const char *piece_words(LayerLines *lines, const Share *share, uint32_t index)
+{
+    const PieceCourse *course = course_of(lines, share->first_piece + index);
+    const PieceWay *way = &lines->ways[share->first_way + index];
+    size_t before = words(lines)->length;
+    put_by_hand(lines, share);
+    const char *parts[3];
+    parts[0] = take_back(lines, before);
+    put_way_in(lines, share, course, way);
+    parts[1] = take_back(lines, before);
+    put_way_out(lines, share, course, way);
+    parts[2] = take_back(lines, before);
+    for (int i = 0; i < 3; i++)
+        if (*parts[i]) {
+            buffer_text(words(lines), words(lines)->length > before ? ", " : "");
+            buffer_text(words(lines), parts[i]);
+        }
+    return take_back(lines, before);
 }
 
 /* Strands whose ways are the same are told in one. */
@@ -292,7 +317,7 @@ static void put_pieces_of(LayerLines *lines, const Share *share)
     for (uint32_t i = 1; i < share->piece_count; i++)
         alike &= strcmp(first, piece_words(lines, share, i)) == 0;
     if (alike) {
-        buffer_text(words(lines), share->piece_count > 1 ? "each " : "");
+        buffer_text(words(lines), share->piece_count > 1 && *first ? "each " : "");
         buffer_text(words(lines), first);
         return;
     }
@@ -357,16 +382,18 @@ static void put_whose(LayerLines *lines, const Share *share, bool alone, bool fi
 
 static void put_line(LayerLines *lines, CardLine *line, uint32_t first_share, uint32_t end_share)
 {
-    if (is_fade(line)) {
+    if (is_fade(line))
         put_fade_steps(lines, line);
-        buffer_text(words(lines), "; ");
-    }
     for (uint32_t s = first_share; s < end_share; s++) {
         const Share *share = &lines->shares.items[s];
-        buffer_text(words(lines), s > first_share ? "; " : "");
-        put_whose(lines, share, end_share == first_share + 1, s == first_share);
-        put_by_hand(lines, share);
+        size_t before = words(lines)->length;
         put_pieces_of(lines, share);
+        const char *told = take_back(lines, before);
+        if (!*told)
+            continue;
+        buffer_text(words(lines), before ? "; " : "");
+        put_whose(lines, share, end_share == first_share + 1, s == first_share);
+        buffer_text(words(lines), told);
     }
     line->how = maker_take(lines->maker);
 }

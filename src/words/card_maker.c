@@ -119,7 +119,7 @@ static void add_loops(CardReading *reading, Card *card)
     CardCut *made = &card->cuts[card->cut_count++];
     *made =
         (CardCut){.labels = most == 1 ? "loop" : text_format(reading->maker->arena, "%u loops", (unsigned)most),
-                  .what = cut_what(reading->maker, cut),
+                  .what = "of strong line",
                   .count = most,
                   .colour = NO_COLOUR,
                   .first_action = cut->action};

@@ -12,7 +12,7 @@
 /* Bare strip beyond the outermost marks, mm; a short strip is made longer before the datum, where the blank is
  * free. Common practice, no source. */
 #define STRIP_END 6.0
-#define SHORTEST_STRIP 110.0
+#define SHORTEST_STRIP 88.0
 /* Marks closer than this are one, mm: common practice, no source. */
 #define SAME_MARK 0.005
 

@@ -19,13 +19,15 @@ OWN = {
                    "Piece What Length For step", "Parts and notes, measured from the butt", "Measured width:", "and",
                    "Side by side, and alike to some eyes:", "Go by names, letters and lines on the swatches, not by colour alone.",
                    "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
-    "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Cut and mount first",
-                  "Piece What Length For step", "Parts and notes, measured from the butt", "Side view, butt on the left, tip on the right", "Side view, tip on the left, butt on the right", "measured", "and", "(continued)",
-                  "Marking strips, true size", "Wrap-around templates, true size",
-                  "Cut a strip out and lay its upper edge along the blank, with its red line on your mark. Lines at that edge are the edges "
-                  "of bands; measure at the black triangles. Where a strip comes in parts, lay the red joining lines of the same number "
-                  "one on top of the other.",
-                  "Measure these rulers before use; print at 100 %, no fitting to page.", "100 mm from end to end", "4 in from end to end", "< butt", "tip >", "< tip", "butt >"],
+    "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Parts and notes, measured from the butt",
+                  "measured", "and", "(continued)", "Cards, with marking strips at true size", "turns thread ends at comes in, goes out",
+                  "turns", "thread", "ends at", "comes in, goes out", "should be, is", "each", "too long for a strip of paper",
+                  "A card is a place in a few lines; the steps say the same at length. Cut a strip out, or bend the paper back along "
+                  "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
+                  "edges of bands; measure at the black triangles. Its numbers are those of the lines below it. Where a strip "
+                  "comes in parts, lay the red joining lines of the same number one on top of the other.",
+                  "Before use measure these rulers, 100 mm and 3 in long; print at 100 %, no fitting to page.",
+                  "Wrap-around templates, true size", "< butt", "tip >", "< tip", "butt >", *"abcdefghijklmnopqrstuvwxyz"],
 }
 SCALE = re.compile(r"\b(?:[\d.]+ times |twice )?true size")   # of a picture: as large as the page allows
 
@@ -106,7 +108,7 @@ def text_of(page, content):
     if page == "sheet.html":
         return "".join(Blocks(content.decode()).words)
     if page == "sheet.pdf":
-        return subprocess.run(["pdftotext", "-", "-"], input=content, capture_output=True, check=True).stdout.decode()
+        return subprocess.run(["pdftotext", "-raw", "-", "-"], input=content, capture_output=True, check=True).stdout.decode()
     return content.decode()
 
 

@@ -31,27 +31,36 @@ class Page:
     def row(self, y):
         return self.pixels[y * self.width:(y + 1) * self.width]
 
-    def longest(self, y):
-        """First pixel and length of the row's longest stretch of ink."""
-        row = self.row(y)
-        length = max(map(len, row.split(b"\0")))
-        return row.find(b"\1" * length), length
+    def stretches(self, y, least):
+        """First pixel and length of the row's stretches of ink of at least so many pixels."""
+        row, found, at = self.row(y), [], 0
+        while True:
+            at = row.find(least, at)
+            if at < 0:
+                return found
+            end = row.find(0, at)
+            end = end if end >= 0 else len(row)
+            found.append((at, end - at))
+            at = end
 
     def lines(self, shortest):
-        """Level lines of at least so many mm, from the top down: (upper edge, left, right) in mm. What is thicker
-        than a line is none."""
-        found, begun = [], None
+        """Level lines of at least so many mm, from the top down and from left to right: (upper edge, left, right) in
+        mm. What is thicker than a line is none."""
+        found, open_lines = [], []
         least = b"\1" * math.ceil(shortest / MM - 1e-9)      # rows without it need no longer look
         for y in range(self.height + 1):
-            left, length = self.longest(y) if y < self.height and least in self.row(y) else (0, 0)
-            if length * MM >= shortest:
-                begun = begun or (y, left, length)
-                begun = begun if begun[2] >= length else (begun[0], left, length)
-            elif begun:
-                if (y - begun[0]) * MM < 0.5:
-                    found.append((begun[0] * MM, begun[1] * MM, (begun[1] + begun[2]) * MM))
-                begun = None
-        return found
+            now = self.stretches(y, least) if y < self.height and least in self.row(y) else []
+            going_on = []
+            for top, left, length in open_lines:
+                same = [each for each in now if each[0] < left + length and left < sum(each)]
+                now = [each for each in now if each not in same]
+                if same:
+                    longest = max(same, key=lambda each: each[1])
+                    going_on.append((top, *(longest if longest[1] > length else (left, length))))
+                elif (y - top) * MM < 0.5:
+                    found.append((top * MM, left * MM, (left + length) * MM))
+            open_lines = going_on + [(y, *each) for each in now]
+        return sorted(found)
 
     def ticks(self, y, left, right):
         """Middles and widths in mm of the stretches of ink at y mm between left and right."""

@@ -304,7 +304,7 @@ def check_templates(checks, folder, paper, sizes, whole, printed, check_size, ch
         checks.check(sentence in " ".join(words[first - 1].split()), f"{name}: '{sentence}' is on the first page")
     numbers = numbers if whole else numbers[:1]
     for page in in_turn(lambda number: Page(path, number), numbers):
-        check_rulers(checks, name, [line for line in page.lines(99) if line[2] - line[1] < 103][:2])
+        check_rulers(checks, name, page.lines(75)[:2])
     pieces = [piece for page in in_turn(lambda number: Coloured(path, number), numbers) for piece in pieces_of(page)]
     text = source.read_text(encoding="utf-8")
     millimetres = float(re.search(r"paper: ([\d.]+) mm", text)[1])

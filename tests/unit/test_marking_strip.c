@@ -116,7 +116,7 @@ static void check_paper(const StripCase *one, const MarkingStrip *strip, int dir
     double last = 0;
     for (uint32_t i = 0; i < MOST_MARKS && one->marks[i].words; i++)
         last = one->marks[i].at;
-    double before = fmax(6, 110 - last - 6);
+    double before = fmax(6, 88 - last - 6);
     assert_true(fabs(strip->length - (before + last + 6)) < 1e-9);
     assert_true(fabs(strip->datum - (direction > 0 ? before : last + 6)) < 1e-9);
 }

@@ -17,6 +17,7 @@
 typedef struct Style {
     double points;
     bool bold;
+    uint32_t bold_bytes; /* of a text that is not bold all through: so many are, from its first on */
     uint32_t colour;
     TextAlign align;
     uint32_t lines; /* no more than so many, the rest cut with an ellipsis; 0 for as many as it takes */
@@ -70,8 +71,10 @@ typedef struct Paper {
     PangoFontDescription *font;
     LaidText *laid;                    /* LAID_TEXTS slots */
     double width, height;              /* of the page */
-    double left, right, top, bottom;   /* of its printed field, without the foot */
+    double left, right, top, bottom;   /* of its printed field, without the foot; of the column at hand */
     double y;                          /* how far down it is filled */
+    uint32_t columns, column;          /* in how many it is filled, and which is at hand, from 0 */
+    double columns_top;                /* where they begin on this page */
     bool counting;                     /* a first round, only to know how many pages there are */
     uint64_t printed;                  /* letters and points of lines, counted in that round */
     Beyond too_much;                   /* what it is beyond with more of them than LIMIT_PRINTED */
@@ -100,10 +103,14 @@ void paper_put(Buffer *out, const Paper *paper);
 /* So many letters and points are set: in the first round, before any is drawn, more than LIMIT_PRINTED break off.
  */
 void paper_count(Paper *paper, size_t count);
-/* Begins a new page. */
+/* Begins a new page; within columns a new column. */
 void paper_break(Paper *paper);
-/* Begins a new page unless so much room is left on this one. */
+/* Begins a new page, or column, unless so much room is left on this one. */
 void paper_need(Paper *paper, double height);
+/* From paper->y on the field is filled in so many columns of one width, page after page, until they end below the
+ * longest. */
+void paper_start_columns(Paper *paper, uint32_t columns);
+void paper_end_columns(Paper *paper);
 void paper_source(Paper *paper, uint32_t colour);
 /* Strokes the path, and leaves it as it is; dash: 0 for none. In points of the paper, since in mm each stroke
  * would carry the measure with it, which takes twice as long. */
@@ -151,15 +158,16 @@ typedef struct Figure {
     Rows *reach; /* for each shape: the highest top of it and those after it, the lowest bottom of it and before */
     LIST_OF(Rows) gaps; /* that part its rows, from the top down; none much narrower than others */
     double top;         /* of the drawing, where it begins */
-    double margin;      /* of the drawing to its left, which the page has already */
+    double indent;      /* printed mm from the page's margin */
     double factor;      /* printed mm a mm of the drawing */
-    double scale;       /* printed mm a mm of the rod */
 } Figure;
 
-/* Of one section, or ALL_SECTIONS. At true size where that is no wider than so many mm, else so much smaller. */
-Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double width);
 /* The whole rod, as wide as that. */
 Figure whole_figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width);
+/* mm of a page that it takes. */
+double figure_height(const Figure *figure);
+/* Smaller by that share, in the middle of the page. */
+void figure_fit(Figure *figure, double share);
 /* Prints it from paper->y on, cut between rows over as many pages as it needs. */
 void paper_figure(Paper *paper, const Figure *figure);
 

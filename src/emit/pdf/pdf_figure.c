@@ -6,15 +6,12 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Blank margin of every drawing on each side, which the page has already; and its gutters beside the pictures. */
+/* Blank margin of every drawing, which the page has below it already. */
 #define DRAWN_MARGIN 8.0
-#define DRAWN_GUTTERS 46.0
 /* Turns of a whole rod that are finer than a printer's dots are drawn as their mean: 300 dots an inch. */
 #define DOTS_A_MM (300 / 25.4)
-/* Rows of a drawing closer than this share of its widest gap belong together: of a side view, and of a whole rod,
- * whose rows stand closer. */
-#define PARTING_GAP 0.75
-#define ROD_PARTING_GAP 0.3
+/* Rows of a drawing closer than this share of its widest gap belong together. */
+#define PARTING_GAP 0.3
 /* Of a page; with so much room left a row is cut that is higher still. */
 #define MOST_OF_PAGE 0.9
 
@@ -39,9 +36,9 @@ static void print_slice(Paper *paper, const Figure *figure, uint32_t first, doub
         cairo_save(paper->pen);
         cairo_rectangle(paper->pen, 0, paper->y, paper->width, height);
         cairo_clip(paper->pen);
-        cairo_translate(paper->pen, paper->left, paper->y);
+        cairo_translate(paper->pen, paper->left + figure->indent, paper->y);
         cairo_scale(paper->pen, figure->factor, figure->factor);
-        cairo_translate(paper->pen, -figure->margin, -top);
+        cairo_translate(paper->pen, 0, -top);
         cairo_set_line_join(paper->pen, CAIRO_LINE_JOIN_ROUND);
         for (uint32_t i = first; i < end; i++)
             if (in_sight(figure, i, top, bottom))
@@ -70,7 +67,7 @@ static int compare_rows(const void *a, const void *b)
     return ORDER(((const Rows *)a)->top, ((const Rows *)b)->top);
 }
 
-static void find_gaps(Arena *arena, Figure *figure, double parting)
+static void find_gaps(Arena *arena, Figure *figure)
 {
     LIST_OF(Rows) rows = {0}, gaps = {0};
     double widest = 0;
@@ -89,7 +86,7 @@ static void find_gaps(Arena *arena, Figure *figure, double parting)
         }
     }
     for (uint32_t i = 0; i < gaps.count; i++)
-        if (gaps.items[i].bottom - gaps.items[i].top >= widest * parting)
+        if (gaps.items[i].bottom - gaps.items[i].top >= widest * PARTING_GAP)
             *LIST_ADD(arena, &figure->gaps) = gaps.items[i];
 }
 
@@ -124,12 +121,12 @@ void paper_figure(Paper *paper, const Figure *figure)
     }
 }
 
-static void leave_out_title(Arena *arena, Figure *figure, double parting)
+static void leave_out_title(Arena *arena, Figure *figure)
 {
     const Drawing *drawing = figure->drawing;
     figure->first = drawing->body;
     find_rows(arena, figure);
-    find_gaps(arena, figure, parting);
+    find_gaps(arena, figure);
     figure->top = figure->first < drawing->shapes.count ? figure->reach[figure->first].top : drawing->height;
 }
 
@@ -137,30 +134,20 @@ static void leave_out_title(Arena *arena, Figure *figure, double parting)
 Figure whole_figure_make(Arena *arena, const Plan *plan, uint32_t rod, double width)
 {
     double scale = width / rod_drawing_width(arena, plan, rod, VIEW_ROD, 1);
-    Figure figure = {.scale = NAN};
+    Figure figure = {.indent = 0};
     figure.drawing = draw_in_pixels(arena, plan, rod, ALL_SECTIONS, VIEW_ROD, scale, NAN, width * DOTS_A_MM);
     figure.factor = width / figure.drawing->width;
-    leave_out_title(arena, &figure, ROD_PARTING_GAP);
+    leave_out_title(arena, &figure);
     return figure;
 }
 
-Figure figure_make(Arena *arena, const Plan *plan, uint32_t rod, uint32_t section, double width)
+double figure_height(const Figure *figure)
 {
-    double room = width + 2 * DRAWN_MARGIN;
-    double whole = section_drawing_width(arena, plan, rod, section, VIEW_SIDE, 1), scale = 1;
-    /* Letters keep their size where it is the pictures that are too wide. */
-    if (whole > room)
-        scale = (room - DRAWN_GUTTERS) / (whole - DRAWN_GUTTERS);
-    if (scale < 1 && section_drawing_width(arena, plan, rod, section, VIEW_SIDE, scale) >= whole)
-        scale = 1;
-    Figure figure = {.drawing = draw_section(arena, plan, rod, section, VIEW_SIDE, scale, NAN),
-                     .factor = 1,
-                     .margin = DRAWN_MARGIN,
-                     .scale = scale};
-    if (whole > room) { /* its margins shrink with it */
-        figure.factor = fmin(1, width / (figure.drawing->width - 2 * DRAWN_MARGIN));
-        figure.scale *= figure.factor;
-    }
-    leave_out_title(arena, &figure, PARTING_GAP);
-    return figure;
+    return fmax(0, figure->drawing->height - DRAWN_MARGIN - figure->top) * figure->factor;
+}
+
+void figure_fit(Figure *figure, double share)
+{
+    figure->indent += figure->drawing->width * figure->factor * (1 - share) / 2;
+    figure->factor *= share;
 }

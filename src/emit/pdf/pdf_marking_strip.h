@@ -3,25 +3,27 @@
 #define TURNLAY_EMIT_PDF_STRIP_H
 
 #include "emit/pdf/pdf.h"
+#include "words/card.h"
 #include "words/marking_strip.h"
 
 /* One piece of a strip: what of it is shown, and where on the page. */
 typedef struct StripPiece {
     const MarkingStrip *strip;
-    double from, to; /* of the strip */
-    double y;        /* of its upper edge on the page */
-    double label_height;
+    const CardLayer *card; /* whose lines are numbered on it */
+    double from, to;       /* of the strip */
+    double x, y;           /* of its upper left corner on the page */
     uint32_t number, count;
     const char *name;
 } StripPiece;
 
+/* How much of the page a ruler is high. */
+#define RULER_HEIGHT 5.5
 /* Pieces of one strip overlap by so much. */
 #define STRIP_OVERLAP 14.0
-double piece_height(const StripPiece *piece);
-/* The style of the words at marks, and how long they may be. */
-extern const Style strip_words;
-#define LONGEST_WORDS 60.0
+#define STRIP_HEIGHT 26.6
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units);
+/* "a 4.00 mm  foot begins; b 44.78 mm": what the marks are that no line's number tells of; "" for none. */
+const char *marks_with_letters(Arena *arena, const MarkingStrip *strip);
 
 /* A label's place on the strip, and where there is room for it beside its neighbours. */
 typedef struct StripLabel {
@@ -37,12 +39,22 @@ typedef struct RulerWindow {
 } RulerWindow;
 void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direction, double length,
                  RulerWindow window);
-/* How much of the page a ruler is high. */
-#define RULER_HEIGHT 5.5
 /* The two rulers to prove the printer by, at paper->y, which moves on. */
 void paper_proof_rulers(Paper *paper);
+/* Begins a page with them. */
+void paper_break_to_rulers(Paper *paper);
 
-/* All strips of all rods, on pages of their own. */
-void paper_strips(Paper *paper, const Sheet *sheet, const Bench *bench);
+/* Strips of a card, one for each layer of each of its places, in rows on the page at paper->y, which moves on; two
+ * that are short enough side by side, as they lie at the bench. */
+typedef struct StripRows {
+    MarkingStrip *strips;
+    const CardLayer **cards;
+    uint32_t count;
+    bool turned; /* of feet side by side the first one lies to the right */
+} StripRows;
+StripRows strip_rows(Arena *arena, const SheetRod *rod, const Card *card, const Bench *bench);
+/* The height they take, more than a page where they go on over several. */
+double strip_rows_height(const Paper *paper, const StripRows *rows);
+void paper_strip_rows(Paper *paper, const StripRows *rows, UnitSystem units);
 
 #endif

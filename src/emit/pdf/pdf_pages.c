@@ -11,6 +11,7 @@
 /* The foot stands below the printed field. */
 #define MARGIN_BOTTOM 19.0
 #define FOOT_HEIGHT 12.0
+#define COLUMNS_APART 7.0
 /* Metadata wants a date; a clock's would make every file another. */
 static const char no_date[] = "2000-01-01T00:00:00Z";
 
@@ -125,13 +126,22 @@ void paper_count(Paper *paper, size_t count)
         trap_beyond(paper->arena->trap, paper->too_much);
 }
 
+/* Takes the field's sides to those of the column. */
+static void enter_column(Paper *paper, uint32_t column)
+{
+    double all = paper->width - 2 * PDF_MARGIN, each = (all + COLUMNS_APART) / paper->columns;
+    paper->column = column;
+    paper->left = PDF_MARGIN + column * each;
+    paper->right = paper->left + each - COLUMNS_APART;
+}
+
 /* White where a viewer has none. And cairo sees at once that all else of the page lies within: else it puts
  * together what is covered from every line and text, a tenth of all that a page costs. */
 static void start_page(Paper *paper)
 {
     paper->page++;
     paper->y = paper->top;
-    paper_box(paper, paper->left, paper->top, paper->right - paper->left,
+    paper_box(paper, PDF_MARGIN, paper->top, paper->width - 2 * PDF_MARGIN,
               paper->height - FOOT_HEIGHT - 1 - paper->top, PAPER, NO_COLOUR);
 }
 
@@ -139,9 +149,9 @@ void paper_begin(Paper *paper, bool counting)
 {
     paper->counting = counting;
     paper->page = 0;
-    paper->left = PDF_MARGIN;
-    paper->right = paper->width - PDF_MARGIN;
-    paper->top = PDF_MARGIN;
+    paper->columns = 1;
+    enter_column(paper, 0);
+    paper->top = paper->columns_top = PDF_MARGIN;
     paper->bottom = paper->height - MARGIN_BOTTOM;
     double width = paper->width / MM_PER_POINT, height = paper->height / MM_PER_POINT;
     paper->surface = cairo_pdf_surface_create_for_stream(counting ? NULL : gather, paper, width, height);
@@ -163,12 +173,11 @@ static void print_foot(Paper *paper)
 {
     static const Style words = {.points = 8, .colour = GREY_INK, .lines = 1};
     static const Style number = {.points = 8, .colour = GREY_INK, .align = ALIGN_END};
-    double y = paper->height - FOOT_HEIGHT;
-    paper_line(paper, paper->left, y - 1.5, paper->right, y - 1.5, PALE_INK, 0.1);
-    paper_text(paper, &words, paper->left, y, (paper->right - paper->left) * 0.75,
+    double y = paper->height - FOOT_HEIGHT, left = PDF_MARGIN, right = paper->width - PDF_MARGIN;
+    paper_line(paper, left, y - 1.5, right, y - 1.5, PALE_INK, 0.1);
+    paper_text(paper, &words, left, y, (right - left) * 0.75,
                text_format(paper->arena, "file id %s   %s", paper->mark, paper->title));
-    paper_text(paper, &number, paper->right, y, 0,
-               text_format(paper->arena, "page %u of %u", paper->page, paper->pages));
+    paper_text(paper, &number, right, y, 0, text_format(paper->arena, "page %u of %u", paper->page, paper->pages));
 }
 
 static void draw_ruled(Paper *paper, RuledKind kind)
@@ -209,8 +218,30 @@ static void end_page(Paper *paper)
 
 void paper_break(Paper *paper)
 {
+    if (paper->column + 1 < paper->columns) {
+        enter_column(paper, paper->column + 1);
+        paper->y = paper->columns_top;
+        return;
+    }
     end_page(paper);
     start_page(paper);
+    enter_column(paper, 0);
+    paper->columns_top = paper->top;
+}
+
+void paper_start_columns(Paper *paper, uint32_t columns)
+{
+    paper->columns = columns;
+    paper->columns_top = paper->y;
+    enter_column(paper, 0);
+}
+
+void paper_end_columns(Paper *paper)
+{
+    if (paper->column)
+        paper->y = paper->bottom;
+    paper->columns = 1;
+    enter_column(paper, 0);
 }
 
 void paper_need(Paper *paper, double height)

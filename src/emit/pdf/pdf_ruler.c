@@ -5,6 +5,9 @@
 #include <math.h>
 
 #define TICK_PEN 0.1
+#define PROOF_MM 100
+#define PROOF_INCHES 3
+#define PROOF_WORDS "Before use measure these rulers, 100 mm and 3 in long; print at 100 %, no fitting to page."
 #define NUMBERS_BELOW 2.5
 
 static bool within(RulerWindow window, double x) { return x >= window.low - 1e-6 && x <= window.high + 1e-6; }
@@ -44,23 +47,25 @@ void paper_ruler(Paper *paper, UnitSystem system, double x, double y, int direct
     }
 }
 
-static void proof_ruler(Paper *paper, UnitSystem system, double length, const char *words)
-{
-    static const Style style = {.points = 9, .colour = INK};
-    RulerWindow all = {paper->left, paper->left + length};
-    paper_ruler(paper, system, paper->left, paper->y, 1, length, all);
-    paper_text(paper, &style, all.high + 5, paper->y - 0.5, 0, words);
-    paper->y += RULER_HEIGHT + 2;
-}
-
+/* Beside one another, so that they take little of a page. */
 void paper_proof_rulers(Paper *paper)
 {
     static const Style words = {.points = 9, .bold = true, .colour = MARK_INK};
-    double width = paper->right - paper->left;
-    paper->y += paper_text(paper, &words, paper->left, paper->y, width,
-                           "Measure these rulers before use; print at 100 %, no fitting to page.")
-                + 1.5;
-    proof_ruler(paper, SYSTEM_MM, 100, "100 mm from end to end");
-    proof_ruler(paper, SYSTEM_IN, 4 * unit_factor(UNIT_IN), "4 in from end to end");
-    paper->y += 1.5;
+    static const struct {
+        UnitSystem system;
+        double at, length;
+    } rulers[] = {{SYSTEM_MM, 0, PROOF_MM}, {SYSTEM_IN, PROOF_MM + 8, PROOF_INCHES * 25.4}};
+    paper->y += paper_text(paper, &words, paper->left, paper->y, paper->right - paper->left, PROOF_WORDS) + 0.8;
+    for (size_t i = 0; i < sizeof rulers / sizeof *rulers; i++) {
+        double x = paper->left + rulers[i].at;
+        RulerWindow all = {x, x + rulers[i].length};
+        paper_ruler(paper, rulers[i].system, x, paper->y, 1, rulers[i].length, all);
+    }
+    paper->y += RULER_HEIGHT + 2;
+}
+
+void paper_break_to_rulers(Paper *paper)
+{
+    paper_break(paper);
+    paper_proof_rulers(paper);
 }

@@ -1,167 +1,94 @@
-/* Cut list and steps, each with a box to tick. */
+/* Notes and steps, each step with a box to tick: two columns of them on a page. */
 #include "emit/pdf/pdf_steps.h"
 
 #include <math.h>
 #include <string.h>
 
-#define BOX 4.2
-#define NUMBERS_RIGHT 17.0 /* where step numbers end, from the left margin */
-#define SWATCH_LEFT 19.5
-#define WORDS_LEFT 27.5
-#define FACTS_WIDTH 60.0
-#define COLUMNS_APART 4.0
-#define ROW_GAP 1.6
+#define BOX 3.6
+#define NUMBERS_RIGHT 7.5 /* where step numbers end, from the left margin; their boxes stand below */
+#define BAR_LEFT 8.6
+#define BAR_WIDTH 1.6
+#define WORDS_LEFT 11.4
+#define ROW_GAP 1.8
+#define PART_GAP 2.5
 
-static const Style part_style = {.points = 11, .bold = true, .colour = INK};
-static const Style number_style = {.points = 10, .colour = GREY_INK, .align = ALIGN_END};
-static const Style action_style = {.points = 11, .bold = true, .colour = INK};
-static const Style detail_style = {.points = 9, .colour = INK};
-static const Style caution_style = {.points = 9, .bold = true, .colour = INK};
-static const Style fact_style = {.points = 8.5, .colour = INK};
-static const Style small_style = {.points = 8, .colour = GREY_INK};
+static const Style part_style = {.points = 10.5, .bold = true, .colour = INK};
+static const Style number_style = {.points = 9, .bold = true, .colour = INK, .align = ALIGN_END};
+static const Style step_style = {.points = 9, .colour = INK};
+static const Style caution_style = {.points = 9, .colour = MARK_INK};
 
-static void print_tick_box(Paper *paper, double y)
-{
-    paper_ruled(paper, RULED_BOX, (Ruled){paper->left, y, BOX, BOX});
-}
-
-/* Between rows. */
-static void print_parting(Paper *paper, double y)
-{
-    paper_ruled(paper, RULED_PARTING, (Ruled){paper->left, y, paper->right - paper->left, 0});
-}
-
-/* Columns of the cut list: where they begin, and how wide they are, as shares of the room beside the boxes. */
-typedef struct Column {
-    const char *heading;
-    double start, width;
-} Column;
-enum { CUT_COLUMNS = 4 };
-static const Column columns[CUT_COLUMNS] = {
-    {"Piece", 0, 0.28}, {"What", 0.30, 0.26}, {"Length", 0.58, 0.30}, {"For step", 0.90, 0.10}};
-
-static double column_x(const Paper *paper, int column)
-{
-    double left = paper->left + BOX + 3;
-    return left + columns[column].start * (paper->right - left);
-}
-
-static double column_width(const Paper *paper, int column)
-{
-    return columns[column].width * (paper->right - paper->left - BOX - 3);
-}
-
-static void print_cut_heads(Paper *paper)
-{
-    for (int i = 0; i < CUT_COLUMNS; i++)
-        paper_text(paper, &small_style, column_x(paper, i), paper->y, column_width(paper, i), columns[i].heading);
-    paper->y += 4.5;
-}
-
-static void print_cut(Paper *paper, const SheetCut *cut)
-{
-    static const Style label = {.points = 10, .bold = true, .colour = INK};
-    static const Style plain = {.points = 10, .colour = INK};
-    const char *cells[] = {cut->label, cut->what, cut->length, text_format(paper->arena, "%u", cut->first_action)};
-    double height = BOX;
-    for (int i = 0; i < CUT_COLUMNS; i++)
-        height = fmax(height, paper_text_height(paper, i ? &plain : &label, column_width(paper, i), cells[i]));
-    uint32_t page = paper->page;
-    paper_need(paper, height + ROW_GAP);
-    if (paper->page != page)
-        print_cut_heads(paper);
-    print_tick_box(paper, paper->y);
-    for (int i = 0; i < CUT_COLUMNS; i++)
-        paper_text(paper, i ? &plain : &label, column_x(paper, i), paper->y, column_width(paper, i), cells[i]);
-    paper->y += height + ROW_GAP;
-    print_parting(paper, paper->y - ROW_GAP / 2);
-}
+/* --- parts and notes --- */
 
 void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section)
 {
-    static const Style name = {.points = 10, .bold = true, .colour = INK};
-    static const Style plain = {.points = 10, .colour = INK};
-    double words = column_x(paper, 1), width = paper->right - words;
+    static const Style name = {.points = 9, .bold = true, .colour = INK};
+    double names = (paper->right - paper->left) * 0.25, words = paper->left + names + 3,
+           width = paper->right - words;
     if (!section->note_count)
         return;
     paper_heading(paper, &part_style, 0, "Parts and notes, measured from the butt", 12);
     for (uint32_t i = 0; i < section->note_count; i++) {
         const SheetNote *note = &rod->notes[section->first_note + i];
-        double height = fmax(paper_text_height(paper, &name, column_width(paper, 0), note->name),
-                             paper_text_height(paper, &plain, width, note->words));
-        paper_need(paper, height + ROW_GAP);
-        paper_text(paper, &name, column_x(paper, 0), paper->y, column_width(paper, 0), note->name);
-        paper_text(paper, &plain, words, paper->y, width, note->words);
-        paper->y += height + ROW_GAP;
+        double height = fmax(paper_text_height(paper, &name, names, note->name),
+                             paper_text_height(paper, &step_style, width, note->words));
+        paper_need(paper, height + 1);
+        paper_text(paper, &name, paper->left, paper->y, names, note->name);
+        paper_text(paper, &step_style, words, paper->y, width, note->words);
+        paper->y += height + 1;
     }
     paper->y += 2;
 }
 
-void paper_cuts(Paper *paper, const SheetRod *rod, const SheetSection *section)
+/* --- steps --- */
+
+#define MEASURED_LINE 20.0
+#define MEASURED_HEIGHT 6.4
+#define PAUSE_HEIGHT 3.8
+
+/* A step as it stands in its row: what is done, bold, and right behind it the rest. */
+typedef struct StepRow {
+    const SheetAction *step;
+    Style style;
+    const char *words;
+    double width, words_height, height;
+} StepRow;
+
+static double words_width(const Paper *paper) { return paper->right - paper->left - WORDS_LEFT; }
+
+/* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The thread is named only where the words
+ * do not name it. */
+static const char *rest_of(Paper *paper, const SheetAction *step)
 {
-    paper_heading(paper, &part_style, 1, "Cut and mount first", 20);
-    print_cut_heads(paper);
-    for (uint32_t i = 0; i < section->cut_count; i++)
-        print_cut(paper, &rod->cuts[section->first_cut + i]);
-    paper->y += 4;
+    const char *const facts[] = {strstr(step->says, step->thread) ? "" : step->thread, step->where, step->count,
+                                 step->clock};
+    Buffer words;
+    buffer_start(&words, paper->arena);
+    for (size_t i = 0; i < sizeof facts / sizeof *facts; i++)
+        if (*facts[i])
+            buffer_format(&words, "%s%s", words.length ? "; " : "", facts[i]);
+    buffer_text(&words, words.length ? ". " : "");
+    buffer_text(&words, step->detail);
+    return buffer_string(&words);
 }
 
-#define SWATCH_WIDTH 6.0
-#define SWATCH_HEIGHT 3.6
-#define MEASURED_LINE 24.0
-#define MEASURED_HEIGHT 7.0
-#define PAUSE_HEIGHT 4.5
-
-static double words_width(const Paper *paper)
+static StepRow row_of(Paper *paper, const SheetAction *step)
 {
-    return paper->right - paper->left - WORDS_LEFT - COLUMNS_APART - FACTS_WIDTH;
-}
-
-enum { FACTS = 4 };
-
-/* What stands beside a step's words. The thread is named there only where the words do not name it. */
-static void facts_of(const SheetAction *step, const char *facts[FACTS])
-{
-    facts[0] = strstr(step->says, step->thread) ? "" : step->thread;
-    facts[1] = step->where;
-    facts[2] = step->count;
-    facts[3] = step->clock;
-}
-
-static double words_height(Paper *paper, const SheetAction *step)
-{
-    return paper_text_height(paper, &action_style, words_width(paper), step->says)
-           + paper_text_height(paper, &detail_style, words_width(paper), step->detail)
-           + paper_text_height(paper, &caution_style, words_width(paper), step->caution);
-}
-
-static double facts_height(Paper *paper, const SheetAction *step)
-{
-    const char *facts[FACTS];
-    double height = step->measure ? MEASURED_HEIGHT : 0;
-    facts_of(step, facts);
-    for (int i = 0; i < FACTS; i++)
-        height += paper_text_height(paper, &fact_style, FACTS_WIDTH, facts[i]);
-    return height;
+    StepRow row = {.step = step, .style = step_style, .width = words_width(paper)};
+    row.style.bold_bytes = (uint32_t)strlen(step->says);
+    row.words = text_format(paper->arena, "%s  %s", step->says, rest_of(paper, step));
+    row.words_height = paper_text_height(paper, &row.style, row.width, row.words);
+    row.height = row.words_height + paper_text_height(paper, &caution_style, row.width, step->caution)
+                 + (step->measure ? MEASURED_HEIGHT : 0);
+    row.height = fmax(row.height, BOX + 4);
+    return row;
 }
 
 static void print_measured(Paper *paper, double x, double y, const char *units)
 {
-    double base = y + MEASURED_HEIGHT - 1.2, start = x + paper_text_width(paper, &fact_style, "measured") + 1.5;
-    paper_words(paper, &fact_style, x, base, "measured");
+    double base = y + MEASURED_HEIGHT - 1.2, start = x + paper_text_width(paper, &step_style, "measured") + 1.5;
+    paper_words(paper, &step_style, x, base, "measured");
     paper_line(paper, start, base + 0.6, start + MEASURED_LINE, base + 0.6, INK, 0.2);
-    paper_words(paper, &fact_style, start + MEASURED_LINE + 1.5, base, units);
-}
-
-static void print_facts(Paper *paper, const SheetAction *step, const char *units)
-{
-    double x = paper->right - FACTS_WIDTH, y = paper->y + 0.4;
-    const char *facts[FACTS];
-    facts_of(step, facts);
-    for (int i = 0; i < FACTS; i++)
-        y += paper_text(paper, &fact_style, x, y, FACTS_WIDTH, facts[i]);
-    if (step->measure)
-        print_measured(paper, x, y, units);
+    paper_words(paper, &step_style, start + MEASURED_LINE + 1.5, base, units);
 }
 
 static void print_pause(Paper *paper)
@@ -169,49 +96,47 @@ static void print_pause(Paper *paper)
     static const Style style = {.points = 8, .colour = GREY_INK, .align = ALIGN_MIDDLE};
     static const char words[] = SAFE_TO_STOP;
     double middle = (paper->left + paper->right) / 2, y = paper->y + PAUSE_HEIGHT / 2;
-    double half = paper_text_width(paper, &style, words) / 2 + 3;
+    double half = paper_text_width(paper, &style, words) / 2 + 2;
     paper_line(paper, paper->left, y, middle - half, y, GREY_INK, 0.35);
     paper_line(paper, middle + half, y, paper->right, y, GREY_INK, 0.35);
     paper_words(paper, &style, middle, y + 1, words);
     paper->y += PAUSE_HEIGHT;
 }
 
-static double step_height(Paper *paper, const SheetAction *step)
-{
-    return fmax(fmax(words_height(paper, step), facts_height(paper, step)), BOX);
-}
-
 static void print_step(Paper *paper, const SheetAction *step, const char *units)
 {
-    double height = step_height(paper, step);
-    paper_need(paper, height + ROW_GAP + (step->pause ? PAUSE_HEIGHT : 0));
+    StepRow row = row_of(paper, step);
+    paper_need(paper, row.height + ROW_GAP + (step->pause ? PAUSE_HEIGHT : 0));
     double y = paper->y, x = paper->left + WORDS_LEFT;
-    print_tick_box(paper, y + 0.3);
-    paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y + 0.3, 0,
+    paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y, 0,
                text_format(paper->arena, "%u", step->number));
+    paper_ruled(paper, RULED_BOX, (Ruled){paper->left + NUMBERS_RIGHT - BOX, y + 4.2, BOX, BOX});
     if (step->colour != NO_COLOUR)
-        paper_box(paper, paper->left + SWATCH_LEFT, y + 0.6, SWATCH_WIDTH, SWATCH_HEIGHT, step->colour, GREY_INK);
-    y += paper_text(paper, &action_style, x, y, words_width(paper), step->says);
-    y += paper_text(paper, &detail_style, x, y, words_width(paper), step->detail);
-    paper_text(paper, &caution_style, x, y, words_width(paper), step->caution);
-    print_facts(paper, step, units);
-    paper->y += height;
+        paper_box(paper, paper->left + BAR_LEFT, y + 0.4, BAR_WIDTH, row.height - 0.8, step->colour, GREY_INK);
+    y += paper_text(paper, &row.style, x, y, row.width, row.words);
+    y += paper_text(paper, &caution_style, x, y, row.width, step->caution);
+    if (step->measure)
+        print_measured(paper, x, y, units);
+    paper->y += row.height;
     if (step->pause)
         print_pause(paper);
     else
-        print_parting(paper, paper->y + ROW_GAP / 2);
+        paper_ruled(paper, RULED_PARTING,
+                    (Ruled){paper->left, paper->y + ROW_GAP / 2, paper->right - paper->left, 0});
     paper->y += ROW_GAP;
 }
 
 void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units)
 {
+    paper_start_columns(paper, 2);
     for (uint32_t i = 0; i < section->part_count; i++) {
         const SheetPart *part = &rod->parts[section->first_part + i];
-        paper->y += paper->y > paper->top ? 3 : 0;
+        paper->y += paper->y > paper->columns_top ? PART_GAP : 0;
         /* Not apart from its first step. */
-        double first = step_height(paper, &rod->actions[part->first]);
+        double first = row_of(paper, &rod->actions[part->first]).height;
         paper_heading(paper, &part_style, 1, part->heading, fmax(25, 12 + first));
         for (uint32_t s = part->first; s < part->first + part->count; s++)
             print_step(paper, &rod->actions[s], units);
     }
+    paper_end_columns(paper);
 }

@@ -1,4 +1,4 @@
-/* Inside the emit room: cut list and steps on paper. */
+/* Inside the emit room: notes and steps on paper. */
 #ifndef TURNLAY_EMIT_PDF_STEPS_H
 #define TURNLAY_EMIT_PDF_STEPS_H
 
@@ -7,7 +7,6 @@
 
 /* Parts of the rod and notes on it; nothing where there are none. */
 void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section);
-void paper_cuts(Paper *paper, const SheetRod *rod, const SheetSection *section);
 /* units: of the widths to be written down. */
 void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units);
 

@@ -1,17 +1,25 @@
 /* One piece of a marking strip: from the edge that is laid along the blank downward, lines at all marks, the
- * colours of the runs, a ruler from the datum, and words. */
+ * colours of the runs, their numbers on the card and letters at other marks, a ruler from the datum, and a name.
+ */
 #include "emit/pdf/pdf_marking_strip.h"
 
+#include "base/sort.h"
 #include "base/table.h"
 
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 #define MARKS_HEIGHT 5.0
 #define COLOURS_HEIGHT 4.0
-#define LEADERS_HEIGHT 3.6
-#define LABELS_APART 2.7
-#define LABELS_INSIDE 2.2 /* of the strip's ends */
-#define NAME_HEIGHT 7.0
+#define LEADERS_HEIGHT 2.4
+#define NUMBERS_HEIGHT 3.2
+#define DIGIT_WIDTH 1.6
+#define NUMBERS_APART 1.0
+#define NAME_HEIGHT 6.4
+_Static_assert(MARKS_HEIGHT + COLOURS_HEIGHT + LEADERS_HEIGHT + NUMBERS_HEIGHT + RULER_HEIGHT + NAME_HEIGHT
+                   <= STRIP_HEIGHT,
+               "a strip is as high as what stands on it");
 
 #define MARK_COLOURS(X) X(DATUM, MARK_INK) X(EDGE, INK) X(FOOT, GREY_INK) X(PART, MARK_INK) X(POINT, GREY_INK)
 
@@ -22,12 +30,9 @@ static const uint32_t mark_colours[MARK_KINDS] = {
 };
 _Static_assert(TABLE_ROWS(MARK_COLOURS) == MARK_KINDS, "every mark has its colour");
 
-const Style strip_words = {.points = 6.5, .colour = INK, .lines = 1};
+static const Style label_style = {.points = 7, .colour = INK, .align = ALIGN_MIDDLE, .lines = 1};
 
-static double page_x(const Paper *paper, const StripPiece *piece, double at)
-{
-    return paper->left + at - piece->from;
-}
+static double page_x(const StripPiece *piece, double at) { return piece->x + at - piece->from; }
 
 static bool shows(const StripPiece *piece, double at) { return at >= piece->from && at <= piece->to; }
 
@@ -51,7 +56,7 @@ static void print_marks(Paper *paper, const StripPiece *piece, MarkKind kind)
     for (int triangles = 0; triangles < 2; triangles++) {
         for (uint32_t i = 0; i < piece->strip->marks.count; i++) {
             const StripMark *mark = &piece->strip->marks.items[i];
-            double x = page_x(paper, piece, mark->at);
+            double x = page_x(piece, mark->at);
             if (mark->kind != kind || !shows(piece, mark->at))
                 continue;
             if (!triangles)
@@ -73,7 +78,7 @@ static void print_run(Paper *paper, const StripPiece *piece, const Run *run)
         return;
     double lane = COLOURS_HEIGHT / run->strands->count;
     for (uint32_t i = 0; i < run->strands->count; i++)
-        paper_box(paper, page_x(paper, piece, low), piece->y + MARKS_HEIGHT + i * lane, high - low, lane,
+        paper_box(paper, page_x(piece, low), piece->y + MARKS_HEIGHT + i * lane, high - low, lane,
                   run->strands->items[i].thread->colour, NO_COLOUR);
 }
 
@@ -86,76 +91,121 @@ static void print_colours(Paper *paper, const StripPiece *piece)
     double low = fmax(fmin(a, b), piece->from), high = fmin(fmax(a, b), piece->to);
     if (low < high)
         for (int i = 0; i < 2; i++)
-            paper_trace(paper, page_x(paper, piece, low), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT,
-                        page_x(paper, piece, high), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT);
+            paper_trace(paper, page_x(piece, low), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT,
+                        page_x(piece, high), piece->y + MARKS_HEIGHT + i * COLOURS_HEIGHT);
     paper_stroke(paper, GREY_INK, 0.1);
 }
 
-static double leaders_top(const StripPiece *piece)
+/* --- numbers and letters --- */
+
+/* "a" to "z", then "aa". */
+static const char *letters_of(Arena *arena, uint32_t index)
 {
-    return piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + RULER_HEIGHT;
+    enum { LETTERS = 26 };
+    if (index < LETTERS)
+        return text_format(arena, "%c", 'a' + (int)index);
+    return text_format(arena, "%c%c", 'a' + (int)((index / LETTERS - 1) % LETTERS), 'a' + (int)(index % LETTERS));
 }
 
-static void trace_leader(Paper *paper, const StripPiece *piece, const StripLabel *label)
+/* An edge is where a line ends, and the red line needs no words. */
+static bool has_letters(const StripMark *mark)
 {
-    double at = page_x(paper, piece, label->at), x = page_x(paper, piece, label->shown), y = leaders_top(piece);
-    paper_trace(paper, at, y, x, y + LEADERS_HEIGHT - 1.2);
-    paper_trace(paper, x, y + LEADERS_HEIGHT - 1.2, x, y + LEADERS_HEIGHT - 0.4);
+    return mark->kind == MARK_DATUM ? strcmp(mark->words, "mark") != 0 : mark->kind != MARK_EDGE;
 }
 
-static void print_label(Paper *paper, const StripPiece *piece, const StripMark *mark, double shown)
+/* In the order in which the work comes to them: feet that are alike have the same letters. */
+static const StripMark *mark_in_order(const MarkingStrip *strip, uint32_t index)
 {
-    Style style = strip_words;
-    style.colour = mark_colours[mark->kind];
-    style.bold = mark->kind == MARK_DATUM;
-    double half = paper_text_height(paper, &style, LONGEST_WORDS, mark->words) / 2;
-    cairo_save(paper->pen);
-    cairo_translate(paper->pen, page_x(paper, piece, shown), leaders_top(piece) + LEADERS_HEIGHT);
-    cairo_rotate(paper->pen, acos(-1) / 2);
-    paper_text(paper, &style, 0, -half, LONGEST_WORDS, mark->words);
-    cairo_restore(paper->pen);
+    return &strip->marks.items[strip->direction > 0 ? index : strip->marks.count - 1 - index];
 }
 
-/* Which marks of a piece have words: of each kind every so-manieth, 0 for none. Edges come before other points. */
-typedef struct Worded {
-    uint32_t every[MARK_KINDS];
-} Worded;
-
-static Worded words_at(const StripPiece *piece)
+const char *marks_with_letters(Arena *arena, const MarkingStrip *strip)
 {
-    double width = piece->to - piece->from - 2 * LABELS_INSIDE;
-    uint32_t counts[MARK_KINDS] = {0}, room = 1 + (uint32_t)(width / LABELS_APART);
-    Worded worded = {{0}};
-    for (uint32_t i = 0; i < piece->strip->marks.count; i++)
-        counts[piece->strip->marks.items[i].kind] += shows(piece, piece->strip->marks.items[i].at);
-    for (int kind = 0; kind < MARK_KINDS && room; kind++) {
-        uint32_t every = worded.every[kind] = counts[kind] <= room ? 1 : (counts[kind] + room - 1) / room;
-        room -= (counts[kind] + every - 1) / every;
+    Buffer words;
+    uint32_t letters = 0;
+    buffer_start(&words, arena);
+    for (uint32_t i = 0; i < strip->marks.count; i++) {
+        const StripMark *mark = mark_in_order(strip, i);
+        if (has_letters(mark))
+            buffer_format(&words, "%s%s: %s", letters ? "; " : "", letters_of(arena, letters), mark->words);
+        letters += has_letters(mark);
     }
-    return worded;
+    return buffer_string(&words);
 }
 
-static void print_labels(Paper *paper, const StripPiece *piece, const Worded *worded)
+/* What stands below the colours: which line or mark, and where. */
+typedef struct Numbered {
+    const char *words;
+    uint32_t colour;
+    double at;
+} Numbered;
+
+static int compare_numbered(const void *a, const void *b)
+{
+    return ORDER(((const Numbered *)a)->at, ((const Numbered *)b)->at);
+}
+
+typedef LIST_OF(Numbered) NumberedList;
+
+/* Each line's number in the middle of what shows of it. */
+static void find_numbers(Paper *paper, const StripPiece *piece, NumberedList *list)
 {
     const MarkingStrip *strip = piece->strip;
-    uint32_t seen[MARK_KINDS] = {0}, count = 0;
-    uint32_t *which = arena_take_many(paper->arena, strip->marks.count, sizeof *which);
-    StripLabel *labels = arena_take_many(paper->arena, strip->marks.count, sizeof *labels);
-    for (uint32_t i = 0; i < strip->marks.count; i++) {
-        const StripMark *mark = &strip->marks.items[i];
-        uint32_t every = worded->every[mark->kind];
-        if (!shows(piece, mark->at) || !every || seen[mark->kind]++ % every)
-            continue;
-        which[count] = i;
-        labels[count++].at = mark->at;
+    for (uint32_t i = 0; i < piece->card->line_count; i++) {
+        const CardLine *line = &piece->card->lines[i];
+        const Run *first = &strip->layer->runs[line->first_run], *last = first + line->run_count - 1;
+        double a = along_strip(strip, first->start), b = along_strip(strip, last->end);
+        double low = fmax(fmin(a, b), piece->from), high = fmin(fmax(a, b), piece->to);
+        if (low < high)
+            *LIST_ADD(paper->arena, list) =
+                (Numbered){text_format(paper->arena, "%u", (unsigned)line->number), INK, (low + high) / 2};
     }
-    spread_labels(paper->arena, labels, count, LABELS_APART, piece->from + LABELS_INSIDE,
-                  piece->to - LABELS_INSIDE);
+}
+
+static void find_letters(Paper *paper, const StripPiece *piece, NumberedList *list)
+{
+    uint32_t letters = 0;
+    for (uint32_t i = 0; i < piece->strip->marks.count; i++) {
+        const StripMark *mark = mark_in_order(piece->strip, i);
+        if (has_letters(mark) && shows(piece, mark->at))
+            *LIST_ADD(paper->arena, list) =
+                (Numbered){letters_of(paper->arena, letters), mark_colours[mark->kind], mark->at};
+        letters += has_letters(mark);
+    }
+}
+
+static double leaders_top(const StripPiece *piece) { return piece->y + MARKS_HEIGHT + COLOURS_HEIGHT; }
+
+/* Where there is no room for all, every so-manieth. */
+static uint32_t print_labels(Paper *paper, const StripPiece *piece)
+{
+    NumberedList all = {0};
+    find_numbers(paper, piece, &all);
+    find_letters(paper, piece, &all);
+    if (!all.count)
+        return 1;
+    qsort(all.items, all.count, sizeof *all.items, compare_numbered);
+    size_t digits = 1;
+    for (uint32_t i = 0; i < all.count; i++)
+        digits = strlen(all.items[i].words) > digits ? strlen(all.items[i].words) : digits;
+    double apart = (double)digits * DIGIT_WIDTH + NUMBERS_APART, room = piece->to - piece->from - apart;
+    uint32_t most = 1 + (uint32_t)(room / apart), every = (all.count + most - 1) / most, count = 0;
+    StripLabel *labels = arena_take_many(paper->arena, all.count, sizeof *labels);
+    for (uint32_t i = 0; i < all.count; i += every)
+        labels[count++].at = all.items[i].at;
+    spread_labels(paper->arena, labels, count, apart, piece->from + apart / 2, piece->to - apart / 2);
+    double y = leaders_top(piece);
     for (uint32_t i = 0; i < count; i++)
-        trace_leader(paper, piece, &labels[i]);
-    paper_stroke(paper, PALE_INK, 0.1);
-    for (uint32_t i = 0; i < count; i++)
-        print_label(paper, piece, &strip->marks.items[which[i]], labels[i].shown);
+        paper_trace(paper, page_x(piece, labels[i].at), y + 0.3, page_x(piece, labels[i].shown),
+                    y + LEADERS_HEIGHT);
+    paper_stroke(paper, GREY_INK, 0.1);
+    for (uint32_t i = 0; i < count; i++) {
+        Style style = label_style;
+        style.colour = all.items[i * every].colour;
+        paper_text(paper, &style, page_x(piece, labels[i].shown), y + LEADERS_HEIGHT, 0,
+                   all.items[i * every].words);
+    }
+    return every;
 }
 
 static void stroke_dashed(Paper *paper, uint32_t colour)
@@ -168,10 +218,10 @@ static void stroke_dashed(Paper *paper, uint32_t colour)
 }
 
 /* Where two pieces overlap, the same line on both, with the same number. */
-static void print_joint(Paper *paper, const StripPiece *piece, double at, uint32_t number, double height)
+static void print_joint(Paper *paper, const StripPiece *piece, double at, uint32_t number)
 {
     static const Style style = {.points = 7, .bold = true, .colour = MARK_INK, .align = ALIGN_MIDDLE};
-    double x = page_x(paper, piece, at), bottom = piece->y + height - NAME_HEIGHT, middle = bottom - 3.5;
+    double x = page_x(piece, at), bottom = piece->y + STRIP_HEIGHT - NAME_HEIGHT, middle = bottom - 3.5;
     paper_trace(paper, x, piece->y, x, bottom);
     stroke_dashed(paper, MARK_INK);
     if (paper->counting)
@@ -188,12 +238,7 @@ static void print_joint(Paper *paper, const StripPiece *piece, double at, uint32
     paper_text(paper, &style, x, middle - tall / 2, 0, words);
 }
 
-double piece_height(const StripPiece *piece)
-{
-    return MARKS_HEIGHT + COLOURS_HEIGHT + RULER_HEIGHT + LEADERS_HEIGHT + piece->label_height + NAME_HEIGHT;
-}
-
-/* "piece 1 of 2; words at one edge in 3; pattern 3f2a-91bc-07de". */
+/* "part 1 of 2; every third number; file id 3f2a-91bc-07de". */
 static const char *particulars(Paper *paper, const StripPiece *piece, uint32_t every)
 {
     Buffer words;
@@ -201,7 +246,7 @@ static const char *particulars(Paper *paper, const StripPiece *piece, uint32_t e
     if (piece->count > 1)
         buffer_format(&words, "part %u of %u; ", piece->number, piece->count);
     if (every > 1)
-        buffer_format(&words, "words at one edge in %u; ", every);
+        buffer_format(&words, "one number in %u; ", every);
     buffer_format(&words, "file id %s", paper->mark);
     buffer_put(&words, "", 1);
     return words.bytes;
@@ -214,19 +259,19 @@ static void print_name(Paper *paper, const StripPiece *piece, uint32_t every)
     static const Style left = {.points = 7, .bold = true, .colour = INK};
     static const Style right = {.points = 7, .bold = true, .colour = INK, .align = ALIGN_END};
     bool tip_right = piece->strip->side > 0;
-    double y = piece->y + piece_height(piece) - NAME_HEIGHT + 0.4;
-    double x0 = paper->left + 1.5, x1 = page_x(paper, piece, piece->to) - 1.5;
+    double y = piece->y + STRIP_HEIGHT - NAME_HEIGHT + 0.4;
+    double x0 = piece->x + 1.5, x1 = page_x(piece, piece->to) - 1.5;
+    y += paper_text(paper, &middle, x0, y, x1 - x0, piece->name);
+    double ends = paper_text_width(paper, &left, "< butt") + 3;
     paper_text(paper, &left, x0, y, 0, tip_right ? "< butt" : "< tip");
     paper_text(paper, &right, x1, y, 0, tip_right ? "tip >" : "butt >");
-    double ends = paper_text_width(paper, &left, "< butt") + 3, width = x1 - x0 - 2 * ends;
-    y += paper_text(paper, &middle, x0 + ends, y, width, piece->name);
-    paper_text(paper, &middle, x0 + ends, y, width, particulars(paper, piece, every));
+    paper_text(paper, &middle, x0 + ends, y, x1 - x0 - 2 * ends, particulars(paper, piece, every));
 }
 
 static void print_frame(Paper *paper, const StripPiece *piece)
 {
-    double x0 = page_x(paper, piece, piece->from), x1 = page_x(paper, piece, piece->to);
-    double bottom = piece->y + piece_height(piece);
+    double x0 = page_x(piece, piece->from), x1 = page_x(piece, piece->to);
+    double bottom = piece->y + STRIP_HEIGHT;
     paper_line(paper, x0, piece->y, x1, piece->y, INK, 0.15);
     paper_trace(paper, x0, piece->y, x0, bottom);
     paper_trace(paper, x1, piece->y, x1, bottom);
@@ -237,19 +282,18 @@ static void print_frame(Paper *paper, const StripPiece *piece)
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units)
 {
     const MarkingStrip *strip = piece->strip;
-    Worded worded = words_at(piece);
-    RulerWindow window = {page_x(paper, piece, piece->from), page_x(paper, piece, piece->to)};
+    RulerWindow window = {page_x(piece, piece->from), page_x(piece, piece->to)};
     double worked = toward_tip(strip->direction) ? strip->length - strip->datum : strip->datum;
     print_frame(paper, piece);
     print_colours(paper, piece);
     for (MarkKind kind = 0; kind < MARK_KINDS; kind++)
         print_marks(paper, piece, kind);
-    paper_ruler(paper, units, page_x(paper, piece, strip->datum), piece->y + MARKS_HEIGHT + COLOURS_HEIGHT + 0.4,
-                strip->direction, worked, window);
-    print_labels(paper, piece, &worded);
+    uint32_t every = print_labels(paper, piece);
+    paper_ruler(paper, units, page_x(piece, strip->datum),
+                leaders_top(piece) + LEADERS_HEIGHT + NUMBERS_HEIGHT + 0.2, strip->direction, worked, window);
     if (piece->number > 1)
-        print_joint(paper, piece, piece->from + STRIP_OVERLAP / 2, piece->number - 1, piece_height(piece));
+        print_joint(paper, piece, piece->from + STRIP_OVERLAP / 2, piece->number - 1);
     if (piece->number < piece->count)
-        print_joint(paper, piece, piece->to - STRIP_OVERLAP / 2, piece->number, piece_height(piece));
-    print_name(paper, piece, worded.every[MARK_EDGE]);
+        print_joint(paper, piece, piece->to - STRIP_OVERLAP / 2, piece->number);
+    print_name(paper, piece, every);
 }

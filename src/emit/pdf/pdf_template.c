@@ -13,12 +13,6 @@
 static const Style words = {.points = 9, .colour = INK};
 static const Style name = {.points = 10, .bold = true, .colour = INK};
 
-static void page_for_templates(Paper *paper)
-{
-    paper_break(paper);
-    paper_proof_rulers(paper);
-}
-
 static void start_templates(Paper *paper, const Bench *bench)
 {
     static const Style heading = {.points = 13, .bold = true, .colour = INK};
@@ -69,12 +63,12 @@ static void print_template(Paper *paper, const Template *template)
     const char *title = count ? template->heading : template_refusal(paper->arena, template);
     double width = paper->right - paper->left, height = paper_text_height(paper, &name, width, title) + 2;
     if (paper->y + height + (count ? next_row(paper, pieces, count, 0).height : 0) > paper->bottom)
-        page_for_templates(paper);
+        paper_break_to_rulers(paper);
     paper->y += paper_text(paper, &name, paper->left, paper->y, width, title) + 2;
     for (PaperRow row = {0}; row.end < count;) {
         row = next_row(paper, pieces, count, row.end);
         if (paper->y + row.height > paper->bottom)
-            page_for_templates(paper);
+            paper_break_to_rulers(paper);
         print_row(paper, pieces, row);
     }
 }

@@ -37,8 +37,8 @@ _Static_assert(TABLE_ROWS(ALIGNMENTS) == ALIGN_COUNT, "text is laid out however 
 /* Everything but the colour. */
 static bool set_alike(const Style *one, const Style *other)
 {
-    return one->points == other->points && one->bold == other->bold && one->align == other->align
-           && one->lines == other->lines;
+    return one->points == other->points && one->bold == other->bold && one->bold_bytes == other->bold_bytes
+           && one->align == other->align && one->lines == other->lines;
 }
 
 /* Whether the text may need more than one line: no sign is wider than its size, and each has a byte at least. */
@@ -47,25 +47,37 @@ static bool may_wrap(const Style *style, double width, const char *text)
     return width > 0 && (double)strlen(text) * style->points * MM_PER_POINT > width;
 }
 
-/* No line ends between a number and its unit. */
-static void hold_together(PangoLayout *layout, const char *text)
+static void add_attribute(PangoAttrList *list, PangoAttribute *attribute, size_t start, size_t end)
 {
-    PangoAttrList *held = pango_attr_list_new();
+    attribute->start_index = (guint)start;
+    attribute->end_index = (guint)end;
+    pango_attr_list_insert(list, attribute);
+}
+
+/* No line ends between a number and its unit. */
+static bool hold_together(PangoAttrList *list, const char *text)
+{
     bool any = false;
     for (const char *word = text; *word;) {
-        size_t length = unbroken_length(word);
+        size_t length = unbroken_length(word), start = (size_t)(word - text);
         if (memchr(word, ' ', length)) {
-            PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
-            whole->start_index = (guint)(word - text);
-            whole->end_index = whole->start_index + (guint)length;
-            pango_attr_list_insert(held, whole);
+            add_attribute(list, pango_attr_allow_breaks_new(FALSE), start, start + length);
             any = true;
         }
         word += length + (word[length] == ' ');
     }
-    if (any)
-        pango_layout_set_attributes(layout, held);
-    pango_attr_list_unref(held);
+    return any;
+}
+
+static void set_attributes(PangoLayout *layout, const Style *style, double width, const char *text)
+{
+    PangoAttrList *list = pango_attr_list_new();
+    bool any = may_wrap(style, width, text) && hold_together(list, text);
+    if (style->bold_bytes)
+        add_attribute(list, pango_attr_weight_new(PANGO_WEIGHT_BOLD), 0, style->bold_bytes);
+    if (any || style->bold_bytes)
+        pango_layout_set_attributes(layout, list);
+    pango_attr_list_unref(list);
 }
 
 static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width, const char *text)
@@ -80,8 +92,7 @@ static PangoLayout *lay_out_anew(Paper *paper, const Style *style, double width,
     pango_layout_set_ellipsize(layout, style->lines && width > 0 ? PANGO_ELLIPSIZE_END : PANGO_ELLIPSIZE_NONE);
     pango_layout_set_alignment(layout, alignments[style->align].within);
     pango_layout_set_text(layout, text, -1);
-    if (may_wrap(style, width, text))
-        hold_together(layout, text);
+    set_attributes(layout, style, width, text);
     return layout;
 }
 

@@ -1,18 +1,19 @@
 /* The bench sheet as a PDF. What is said stands in the sheet; here it is only given its place on paper. */
 #include "words/sheet.h"
 
+#include "emit/pdf/pdf_cards.h"
 #include "emit/pdf/pdf_steps.h"
-#include "emit/pdf/pdf_marking_strip.h"
 #include "emit/pdf/pdf_template.h"
 
 #include <math.h>
+#include <string.h>
 
 /* ISO 216; ANSI/ASME Y14.1, 8.5 by 11 inches. */
 static const struct {
     double width, height;
 } paper_a4 = {210, 297}, paper_letter = {8.5 * 25.4, 11 * 25.4};
 
-static const Style plain = {.points = 10, .colour = INK};
+static const Style plain = {.points = 9, .colour = INK};
 static const Style grey = {.points = 9, .colour = GREY_INK};
 static const Style heading = {.points = 13, .bold = true, .colour = INK};
 
@@ -20,8 +21,7 @@ static const Style heading = {.points = 13, .bold = true, .colour = INK};
 typedef struct Printing {
     const Sheet *sheet;
     const Plan *plan;
-    Figure *whole;    /* one a rod of the sheet */
-    Figure **figures; /* one a rod of the sheet and section of that */
+    Figure *whole; /* one a rod of the sheet */
 } Printing;
 
 static void print_paragraph(Paper *paper, const Style *style, double indent, const char *text, double after)
@@ -29,6 +29,35 @@ static void print_paragraph(Paper *paper, const Style *style, double indent, con
     double width = paper->right - paper->left - indent;
     paper_need(paper, paper_text_height(paper, style, width, text));
     paper->y += paper_text(paper, style, paper->left + indent, paper->y, width, text) + after;
+}
+
+#define COLUMNS_APART 8.0
+
+static double half_width(const Paper *paper) { return (paper->right - paper->left - COLUMNS_APART) / 2; }
+
+static double cautions_height(Paper *paper, const Sheet *sheet, double width)
+{
+    double height = 0;
+    for (uint32_t i = 0; i < sheet->caution_count; i++)
+        height += paper_text_height(paper, &plain, width, sheet->cautions[i]) + 1;
+    return height;
+}
+
+/* Which way round things lie on the left, what to beware of on the right. */
+static void print_bearings(Paper *paper, const Sheet *sheet)
+{
+    double half = half_width(paper), right = paper->left + half + COLUMNS_APART, words = half - 4;
+    double height =
+        fmax(paper_text_height(paper, &plain, half, sheet->orientation), cautions_height(paper, sheet, words));
+    paper_need(paper, height);
+    paper_text(paper, &plain, paper->left, paper->y, half, sheet->orientation);
+    double y = paper->y;
+    for (uint32_t i = 0; i < sheet->caution_count; i++) {
+        double tall = paper_text_height(paper, &plain, words, sheet->cautions[i]);
+        paper_box(paper, right, y + 0.4, 1.2, fmax(tall - 0.8, 1), MARK_INK, NO_COLOUR);
+        y += paper_text(paper, &plain, right + 4, y, words, sheet->cautions[i]) + 1;
+    }
+    paper->y += height + 3;
 }
 
 static void print_head(Paper *paper, const Sheet *sheet)
@@ -39,67 +68,68 @@ static void print_head(Paper *paper, const Sheet *sheet)
     print_paragraph(paper, &grey, 0,
                     text_format(paper->arena, "Bench sheet%s%s, file id %s", named ? " by " : "",
                                 named ? sheet->author : "", sheet->pattern_mark),
-                    3);
-    print_paragraph(paper, &plain, 0, sheet->orientation, 3);
-    for (uint32_t i = 0; i < sheet->caution_count; i++) {
-        double height = paper_text_height(paper, &plain, paper->right - paper->left - 5, sheet->cautions[i]);
-        paper_need(paper, height);
-        paper_box(paper, paper->left, paper->y + 0.4, 1.2, fmax(height - 0.8, 1), MARK_INK, NO_COLOUR);
-        print_paragraph(paper, &plain, 5, sheet->cautions[i], 1);
-    }
-    paper->y += 3;
+                    2);
+    print_bearings(paper, sheet);
 }
 
-static void print_thread(Paper *paper, const Sheet *sheet, uint32_t index)
+#define SWATCH_ROOM 11.0
+#define THREAD_SHARE 0.58 /* of a column that a thread's name and what is known of it take */
+
+static double thread_width(const Paper *paper) { return half_width(paper) * THREAD_SHARE - SWATCH_ROOM; }
+
+static const Style thread_name = {.points = 10, .bold = true, .colour = INK};
+
+static double thread_height(Paper *paper, const SheetThread *thread)
 {
-    static const Style name = {.points = 10, .bold = true, .colour = INK};
-    double x = paper->left + 12, width = 68, line = paper->left + 102;
-    double height = paper_text_height(paper, &name, width, sheet->threads[index].name)
-                    + paper_text_height(paper, &grey, width, sheet->threads[index].note);
-    height = fmax(height, 8);
-    paper_need(paper, height + 2);
-    paper_box(paper, paper->left, paper->y + 0.5, 9, 5, sheet->threads[index].colour, GREY_INK);
-    double y = paper->y + paper_text(paper, &name, x, paper->y, width, sheet->threads[index].name);
-    paper_text(paper, &grey, x, y, width, sheet->threads[index].note);
-    paper_words(paper, &grey, paper->left + 82, paper->y + 6.4, sheet->threads[index].to_write);
-    paper_line(paper, line, paper->y + 7, paper->right, paper->y + 7, INK, 0.2);
-    paper->y += height + 2;
+    double width = thread_width(paper);
+    return fmax(paper_text_height(paper, &thread_name, width, thread->name)
+                    + paper_text_height(paper, &grey, width, thread->note),
+                8);
 }
 
+static void print_thread(Paper *paper, const SheetThread *thread, double left)
+{
+    double x = left + SWATCH_ROOM, width = thread_width(paper), right = left + half_width(paper);
+    paper_box(paper, left, paper->y + 0.5, 9, 5, thread->colour, GREY_INK);
+    double y = paper->y + paper_text(paper, &thread_name, x, paper->y, width, thread->name);
+    paper_text(paper, &grey, x, y, width, thread->note);
+    x += width + 1;
+    paper_words(paper, &grey, x, paper->y + 4, thread->to_write);
+    paper_line(paper, x, paper->y + 7.5, right, paper->y + 7.5, INK, 0.2);
+}
+
+/* Two beside one another. */
 static void print_threads(Paper *paper, const Sheet *sheet)
 {
     if (!sheet->thread_count)
         return;
     paper_heading(paper, &heading, 0, "Threads", 12);
-    for (uint32_t i = 0; i < sheet->thread_count; i++)
-        print_thread(paper, sheet, i);
-    paper->y += 3;
+    for (uint32_t i = 0; i < sheet->thread_count; i += 2) {
+        bool pair = i + 1 < sheet->thread_count;
+        double height = thread_height(paper, &sheet->threads[i]);
+        if (pair)
+            height = fmax(height, thread_height(paper, &sheet->threads[i + 1]));
+        paper_need(paper, height + 2);
+        print_thread(paper, &sheet->threads[i], paper->left);
+        if (pair)
+            print_thread(paper, &sheet->threads[i + 1], paper->left + half_width(paper) + COLUMNS_APART);
+        paper->y += height + 2;
+    }
+    paper->y += 2;
 }
 
-/* Of a figure with the words before it. */
-static double figure_height(const Figure *figure)
-{
-    return (figure->drawing->height - figure->top) * figure->factor + 6;
-}
+/* A picture is made so much smaller, at the most, to stand on what is left of a page. */
+#define LEAST_FIT 0.6
 
-static void print_picture(Paper *paper, const Figure *figure)
+static void print_whole(Paper *paper, Figure figure)
 {
-    if (figure->top >= figure->drawing->height)
-        return;
-    const char *times = figure->scale == 1 ? "" : show_number(paper->arena, figure->scale, 3);
-    const char *words = text_format(paper->arena, "Side view, %s%strue size; butt on the left, tip on the right.",
-                                    times, *times ? " times " : "");
-    /* Together on a page, unless that left much of this one empty. */
-    paper_need(paper, fmin(figure_height(figure), (paper->bottom - paper->top) / 3));
-    print_paragraph(paper, &grey, 0, words, 1.5);
-    paper_figure(paper, figure);
+    double height = figure_height(&figure), room = paper->bottom - paper->y;
+    if (height > room && height * LEAST_FIT <= room)
+        figure_fit(&figure, room / height);
+    else
+        paper_need(paper, fmin(height, paper->bottom - paper->top));
+    paper_figure(paper, &figure);
     paper->y += 4;
-}
-
-/* Where all sections of a rod are wound there is nothing to show. */
-static bool has_picture(const SheetSection *section)
-{
-    return !section->heading || section->section != ALL_SECTIONS;
 }
 
 static void print_section(Paper *paper, const Printing *printing, uint32_t index, uint32_t number)
@@ -109,19 +139,15 @@ static void print_section(Paper *paper, const Printing *printing, uint32_t index
     const SheetSection *section = &rod->sections[number];
     if (index || number)
         paper_break(paper);
-    const Figure *whole = number ? NULL : &printing->whole[index];
-    paper_heading(paper, &title, 0, section->title, whole ? figure_height(whole) : 30);
-    if (whole) {
-        paper_figure(paper, whole);
-        paper->y += 4;
-    }
+    /* A sheet of one rod has its name already. */
+    if (index || number || strcmp(section->title, printing->sheet->title) != 0)
+        paper_heading(paper, &title, 0, section->title, 30);
+    if (!number)
+        print_whole(paper, printing->whole[index]);
     if (*section->note)
         print_paragraph(paper, &plain, 0, section->note, 3);
     paper_notes(paper, rod, section);
-    if (section->cut_count)
-        paper_cuts(paper, rod, section);
-    if (has_picture(section))
-        print_picture(paper, &printing->figures[index][number]);
+    paper_cards(paper, rod, section, &printing->plan->job->bench, !index && !number, printing->sheet->units);
     paper_steps(paper, rod, section, printing->sheet->units);
 }
 
@@ -133,7 +159,6 @@ static void print_all(Paper *paper, const Printing *printing, bool counting)
     for (uint32_t i = 0; i < printing->sheet->rod_count; i++)
         for (uint32_t s = 0; s < printing->sheet->rods[i].section_count; s++)
             print_section(paper, printing, i, s);
-    paper_strips(paper, printing->sheet, &printing->plan->job->bench);
     paper_templates(paper, printing->sheet, printing->plan);
     paper_end(paper);
 }
@@ -141,16 +166,10 @@ static void print_all(Paper *paper, const Printing *printing, bool counting)
 static void make_figures(Arena *arena, Printing *printing, double width)
 {
     printing->whole = arena_take_many(arena, printing->sheet->rod_count, sizeof *printing->whole);
-    printing->figures = arena_take_many(arena, printing->sheet->rod_count, sizeof *printing->figures);
     for (uint32_t i = 0; i < printing->sheet->rod_count; i++) {
         const SheetRod *shown = &printing->sheet->rods[i];
         uint32_t rod = (uint32_t)(shown->bench->rod - printing->plan->rods);
         printing->whole[i] = whole_figure_make(arena, printing->plan, rod, width);
-        printing->figures[i] = arena_take_many(arena, shown->section_count, sizeof **printing->figures);
-        for (uint32_t s = 0; s < shown->section_count; s++)
-            if (has_picture(&shown->sections[s]))
-                printing->figures[i][s] =
-                    figure_make(arena, printing->plan, rod, shown->sections[s].section, width);
     }
 }
 

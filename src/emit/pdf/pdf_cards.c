@@ -1,0 +1,381 @@
+/* Cards on paper: marking strips at true size, a line for each run, what to cut, and room for what was measured. A
+ * card is a list of blocks whose heights are known before any is printed, so that it stays on one page where it
+ * can. */
+#include "emit/pdf/pdf_cards.h"
+
+#include "emit/pdf/pdf_marking_strip.h"
+
+#include <math.h>
+
+#define BOX 3.4
+#define BOX_APART 1.6
+#define COLUMNS_APART 2.5
+#define SWATCH_WIDTH 5.0
+#define SWATCH_HEIGHT 3.2
+#define WIDEST_CELL 40.0
+#define MEASURE_HEIGHT 5.6
+#define WRITING_LINE 17.0
+#define ROW_GAP 1.2
+#define CARD_GAP 4.0
+
+static const Style chapter_style = {.points = 13, .bold = true, .colour = INK};
+static const Style heading_style = {.points = 11.5, .bold = true, .colour = INK};
+static const Style layer_style = {.points = 9.5, .bold = true, .colour = INK};
+static const Style words_style = {.points = 9, .colour = INK};
+static const Style bold_style = {.points = 9, .bold = true, .colour = INK};
+static const Style right_style = {.points = 9, .colour = INK, .align = ALIGN_END};
+static const Style count_style = {.points = 9, .bold = true, .colour = INK, .align = ALIGN_END};
+static const Style head_style = {.points = 8, .colour = GREY_INK};
+static const Style head_right_style = {.points = 8, .colour = GREY_INK, .align = ALIGN_END};
+static const Style letters_style = {.points = 8, .colour = INK};
+
+/* Where a layer's columns begin or, flush right, end. */
+typedef struct CardColumns {
+    double number, swatch, count, thread, end, how;
+    double measure; /* how wide what is to be measured at a line's end is, with room to write */
+} CardColumns;
+
+typedef enum { BLOCK_HEADING, BLOCK_WORDS, BLOCK_CUTS, BLOCK_STRIPS, BLOCK_HEADS, BLOCK_LINE } BlockKind;
+
+/* What stands on a card between two heights. */
+typedef struct CardBlock {
+    BlockKind kind;
+    double height;
+    const Style *style; /* BLOCK_WORDS */
+    const char *words;
+    const CardCut *cuts; /* BLOCK_CUTS: so many, side by side */
+    uint32_t cut_count, beside;
+    const StripRows *strips;
+    const CardColumns *columns; /* BLOCK_HEADS, BLOCK_LINE */
+    const CardLine *line;
+} CardBlock;
+
+typedef LIST_OF(CardBlock) CardBlocks;
+
+static double page_width(const Paper *paper) { return paper->right - paper->left; }
+
+/* --- a card's blocks --- */
+
+static void add_words(Paper *paper, CardBlocks *blocks, const Style *style, const char *words, double after)
+{
+    if (*words)
+        *LIST_ADD(paper->arena, blocks) =
+            (CardBlock){.kind = BLOCK_WORDS,
+                        .height = paper_text_height(paper, style, page_width(paper), words) + after,
+                        .style = style,
+                        .words = words};
+}
+
+/* As many side by side as have room in one line each. */
+enum { MOST_CUTS_BESIDE = 3, LEAST_CUTS_BESIDE = 2 };
+
+static double cut_width(const Paper *paper, uint32_t beside) { return page_width(paper) / beside; }
+
+/* "navy 2: spool, 14.94 m", "mist 10 and 12: cut piece, 38 cm each", "loop of strong line, 21 cm". */
+static const char *cut_words(Paper *paper, const CardCut *cut)
+{
+    return text_format(paper->arena, "%s%s %s, %s%s", cut->labels, cut->colour == NO_COLOUR ? "" : ":", cut->what,
+                       cut->length, cut->count > 1 ? " each" : "");
+}
+
+static double cut_words_width(const Paper *paper, uint32_t beside)
+{
+    return cut_width(paper, beside) - BOX - BOX_APART - SWATCH_WIDTH - 2 * COLUMNS_APART;
+}
+
+static uint32_t cuts_beside(Paper *paper, const Card *card)
+{
+    double widest = 0;
+    for (uint32_t i = 0; i < card->cut_count; i++)
+        widest = fmax(widest, paper_text_width(paper, &words_style, cut_words(paper, &card->cuts[i])));
+    return widest < cut_words_width(paper, MOST_CUTS_BESIDE) ? MOST_CUTS_BESIDE : LEAST_CUTS_BESIDE;
+}
+
+static void add_cuts(Paper *paper, CardBlocks *blocks, const Card *card)
+{
+    uint32_t beside = cuts_beside(paper, card);
+    for (uint32_t i = 0; i < card->cut_count; i += beside) {
+        CardBlock block = {.kind = BLOCK_CUTS, .height = BOX, .cuts = &card->cuts[i], .beside = beside};
+        for (; block.cut_count < beside && i + block.cut_count < card->cut_count; block.cut_count++)
+            block.height =
+                fmax(block.height, paper_text_height(paper, &words_style, cut_words_width(paper, beside),
+                                                     cut_words(paper, &block.cuts[block.cut_count])));
+        block.height += ROW_GAP;
+        *LIST_ADD(paper->arena, blocks) = block;
+    }
+}
+
+static void add_strips(Paper *paper, CardBlocks *blocks, const SheetRod *rod, const Card *card, const Bench *bench)
+{
+    StripRows *rows = arena_take(paper->arena, sizeof *rows);
+    *rows = strip_rows(paper->arena, rod, card, bench);
+    if (!rows->count)
+        return;
+    *LIST_ADD(paper->arena, blocks) =
+        (CardBlock){.kind = BLOCK_STRIPS, .height = strip_rows_height(paper, rows), .strips = rows};
+    const char *last = "";
+    for (uint32_t i = 0; i < rows->count; i++) {
+        const char *letters = marks_with_letters(paper->arena, &rows->strips[i]);
+        if (strcmp(letters, last) != 0)
+            add_words(paper, blocks, &letters_style, letters, 0.6);
+        last = letters;
+    }
+}
+
+static const CardMeasure *measure_at_end(const CardLine *line)
+{
+    const CardMeasure *last = line->measures.count ? &line->measures.items[line->measures.count - 1] : NULL;
+    return last && !*last->after ? last : NULL;
+}
+
+/* The same for all layers of the card. */
+static CardColumns columns_of(Paper *paper, const Card *card, const char *units)
+{
+    double measure = 0;
+    double count = paper_text_width(paper, &head_style, "turns"),
+           thread = paper_text_width(paper, &head_style, "thread");
+    double end = paper_text_width(paper, &head_style, "ends at");
+    for (uint32_t l = 0; l < card->layer_count; l++)
+        for (uint32_t i = 0; i < card->layers[l].line_count; i++) {
+            const CardLine *line = &card->layers[l].lines[i];
+            count = fmax(count, paper_text_width(paper, &count_style, line->count));
+            thread = fmax(thread, paper_text_width(paper, &bold_style, line->thread));
+            end = fmax(end, paper_text_width(paper, &right_style, line->end));
+            if (measure_at_end(line))
+                measure = fmax(measure, paper_text_width(paper, &right_style, measure_at_end(line)->width));
+        }
+    CardColumns columns = {.number = paper->left + 6.5,
+                           .measure = measure + paper_text_width(paper, &words_style, units) + WRITING_LINE + 3};
+    columns.swatch = columns.number + COLUMNS_APART;
+    columns.count = columns.swatch + SWATCH_WIDTH + COLUMNS_APART / 2 + fmin(count, WIDEST_CELL);
+    columns.thread = columns.count + COLUMNS_APART;
+    columns.end = columns.thread + fmin(thread, WIDEST_CELL) + 0.5 + COLUMNS_APART + fmin(end, WIDEST_CELL);
+    columns.how = columns.end + COLUMNS_APART;
+    return columns;
+}
+
+static double thread_width(const CardColumns *columns, const CardLine *line, Paper *paper)
+{
+    return fmax(columns->end - columns->thread - COLUMNS_APART - paper_text_width(paper, &right_style, line->end),
+                10);
+}
+
+/* A width at the line's end stands beside what is said of it. */
+static double how_width(const Paper *paper, const CardColumns *columns, const CardLine *line)
+{
+    return paper->right - columns->how - (measure_at_end(line) ? columns->measure + COLUMNS_APART : 0);
+}
+
+static double own_height(Paper *paper, const CardColumns *columns, const CardLine *line)
+{
+    double words = paper_text_height(paper, &words_style, how_width(paper, columns, line), line->how);
+    double thread = paper_text_height(paper, &bold_style, thread_width(columns, line, paper), line->thread);
+    return fmax(fmax(words, thread), 4);
+}
+
+/* The width at a line's end stands beside its words, those within it below. */
+static double line_height(Paper *paper, const CardColumns *columns, const CardLine *line)
+{
+    double height = own_height(paper, columns, line);
+    bool at_end = measure_at_end(line);
+    uint32_t within = line->measures.count - at_end;
+    if (at_end)
+        height = fmax(height, MEASURE_HEIGHT - ROW_GAP);
+    return height + within * MEASURE_HEIGHT + ROW_GAP;
+}
+
+static void add_layer(Paper *paper, CardBlocks *blocks, const CardLayer *layer, const CardColumns *columns,
+                      bool heads)
+{
+    add_words(paper, blocks, &layer_style, layer->heading, 1);
+    add_words(paper, blocks, &words_style, layer->setting, 1);
+    if (heads)
+        *LIST_ADD(paper->arena, blocks) = (CardBlock){.kind = BLOCK_HEADS, .height = 4, .columns = columns};
+    for (uint32_t i = 0; i < layer->line_count; i++)
+        *LIST_ADD(paper->arena, blocks) = (CardBlock){.kind = BLOCK_LINE,
+                                                      .height = line_height(paper, columns, &layer->lines[i]),
+                                                      .columns = columns,
+                                                      .line = &layer->lines[i]};
+    add_words(paper, blocks, &words_style, layer->after, 1);
+}
+
+static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card, const Bench *bench,
+                            const char *units)
+{
+    CardBlocks blocks = {0};
+    *LIST_ADD(paper->arena, &blocks) =
+        (CardBlock){.kind = BLOCK_HEADING,
+                    .height = paper_text_height(paper, &heading_style, page_width(paper), card->heading) + 1.5,
+                    .words = card->heading};
+    for (uint32_t i = 0; i < card->place_count; i++)
+        add_words(paper, &blocks, &words_style, card->marks[i], 0.4);
+    add_words(paper, &blocks, &words_style, card->before, 0.4);
+    add_cuts(paper, &blocks, card);
+    add_strips(paper, &blocks, rod, card, bench);
+    CardColumns *columns = arena_take(paper->arena, sizeof *columns);
+    *columns = columns_of(paper, card, units);
+    for (uint32_t i = 0; i < card->layer_count; i++)
+        add_layer(paper, &blocks, &card->layers[i], columns, i == 0);
+    return blocks;
+}
+
+/* --- on the page --- */
+
+static void print_cuts(Paper *paper, const CardBlock *block)
+{
+    for (uint32_t i = 0; i < block->cut_count; i++) {
+        const CardCut *cut = &block->cuts[i];
+        double x = paper->left + i * cut_width(paper, block->beside);
+        paper_ruled(paper, RULED_BOX, (Ruled){x, paper->y + 0.3, BOX, BOX});
+        x += BOX + BOX_APART;
+        if (cut->colour != NO_COLOUR) {
+            paper_box(paper, x, paper->y + 0.4, SWATCH_WIDTH, SWATCH_HEIGHT, cut->colour, GREY_INK);
+            x += SWATCH_WIDTH + COLUMNS_APART / 2;
+        }
+        paper_text(paper, &words_style, x, paper->y, cut_words_width(paper, block->beside), cut_words(paper, cut));
+    }
+}
+
+static void print_heads(Paper *paper, const CardColumns *columns)
+{
+    paper_text(paper, &head_right_style, columns->count, paper->y, 0, "turns");
+    paper_text(paper, &head_style, columns->thread, paper->y, 0, "thread");
+    paper_text(paper, &head_right_style, columns->end, paper->y, 0, "ends at");
+    paper_text(paper, &head_style, columns->how, paper->y, 0, "comes in, goes out");
+    paper_text(paper, &head_right_style, paper->right, paper->y, 0, "should be, is");
+}
+
+/* Of a fade half and half; strands together side by side as lanes. */
+static void print_swatch(Paper *paper, double x, double y, double width, const Strands *strands)
+{
+    double lane = SWATCH_HEIGHT / strands->count;
+    for (uint32_t i = 0; i < strands->count; i++)
+        paper_box(paper, x, y + i * lane, width, lane, strands->items[i].thread->colour, NO_COLOUR);
+}
+
+static void print_swatches(Paper *paper, const CardColumns *columns, const CardLine *line)
+{
+    double x = columns->swatch, y = paper->y + 0.5;
+    if (!line->strands)
+        return;
+    print_swatch(paper, x, y, line->into ? SWATCH_WIDTH / 2 : SWATCH_WIDTH, line->strands);
+    if (line->into)
+        print_swatch(paper, x + SWATCH_WIDTH / 2, y, SWATCH_WIDTH / 2, line->into);
+    paper_box(paper, x, y, SWATCH_WIDTH, SWATCH_HEIGHT, NO_COLOUR, GREY_INK);
+}
+
+static void print_measure(Paper *paper, const CardMeasure *measure, double y, const char *units)
+{
+    double x = paper->right - paper_text_width(paper, &words_style, units) - 1;
+    const char *words =
+        *measure->after ? text_format(paper->arena, "%s: %s", measure->after, measure->width) : measure->width;
+    paper_text(paper, &right_style, x - WRITING_LINE - 1.5, y, 0, words);
+    paper_text(paper, &right_style, paper->right, y, 0, units);
+    paper_line(paper, x - WRITING_LINE, y + 4.2, x, y + 4.2, INK, 0.2);
+}
+
+static void print_measures(Paper *paper, const CardColumns *columns, const CardLine *line, const char *units)
+{
+    double y = paper->y + own_height(paper, columns, line) + 0.6;
+    for (uint32_t i = 0; i < line->measures.count; i++) {
+        const CardMeasure *measure = &line->measures.items[i];
+        bool within = *measure->after;
+        print_measure(paper, measure, within ? y : paper->y, units);
+        y += within ? MEASURE_HEIGHT : 0;
+    }
+}
+
+static void print_line(Paper *paper, const CardBlock *block, const char *units)
+{
+    const CardColumns *columns = block->columns;
+    const CardLine *line = block->line;
+    paper_text(paper, &right_style, columns->number, paper->y, 0,
+               text_format(paper->arena, "%u", (unsigned)line->number));
+    print_swatches(paper, columns, line);
+    paper_text(paper, &count_style, columns->count, paper->y, 0, line->count);
+    paper_text(paper, &bold_style, columns->thread, paper->y, thread_width(columns, line, paper), line->thread);
+    paper_text(paper, &right_style, columns->end, paper->y, 0, line->end);
+    paper_text(paper, &words_style, columns->how, paper->y, how_width(paper, columns, line), line->how);
+    print_measures(paper, columns, line, units);
+    paper_ruled(paper, RULED_PARTING,
+                (Ruled){paper->left, paper->y + block->height - ROW_GAP / 2, page_width(paper), 0});
+}
+
+static void print_block(Paper *paper, const CardBlock *block, const Bench *bench, const char *units)
+{
+    switch (block->kind) {
+    case BLOCK_HEADING: paper_heading(paper, &heading_style, 1, block->words, 0); return;
+    case BLOCK_STRIPS: paper_strip_rows(paper, block->strips, bench->units); return;
+    case BLOCK_WORDS:
+        paper_text(paper, block->style, paper->left, paper->y, page_width(paper), block->words);
+        break;
+    case BLOCK_CUTS: print_cuts(paper, block); break;
+    case BLOCK_HEADS: print_heads(paper, block->columns); break;
+    case BLOCK_LINE: print_line(paper, block, units); break;
+    }
+    paper->y += block->height;
+}
+
+static double blocks_height(const CardBlocks *blocks)
+{
+    double height = 0;
+    for (uint32_t i = 0; i < blocks->count; i++)
+        height += blocks->items[i].height;
+    return height;
+}
+
+/* What may not be parted from what stands below it. */
+static double held_height(const CardBlocks *blocks, uint32_t index)
+{
+    double height = blocks->items[index].height;
+    bool strips = blocks->items[index].kind == BLOCK_STRIPS; /* their pieces go on by themselves */
+    while (!strips && blocks->items[index].kind != BLOCK_LINE && blocks->items[index].kind != BLOCK_CUTS
+           && index + 1 < blocks->count && blocks->items[index + 1].kind != BLOCK_STRIPS)
+        height += blocks->items[++index].height;
+    return strips ? STRIP_HEIGHT : height;
+}
+
+static void print_card(Paper *paper, const CardBlocks *blocks, const Bench *bench, const char *units)
+{
+    double height = blocks_height(blocks);
+    bool on_top = paper->y <= paper->top;
+    if (paper->y + height > paper->bottom && !on_top)
+        paper_break_to_rulers(paper);
+    for (uint32_t i = 0; i < blocks->count; i++) {
+        if (paper->y + held_height(blocks, i) > paper->bottom)
+            paper_break_to_rulers(paper);
+        print_block(paper, &blocks->items[i], bench, units);
+    }
+    paper->y += CARD_GAP;
+}
+
+static void print_how(Paper *paper)
+{
+    static const char how[] =
+        "A card is a place in a few lines; the steps say the same at length. Cut a strip out, or bend the paper back along "
+        "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
+        "edges of bands; measure at the black triangles. Its numbers are those of the lines below it. Where a strip "
+        "comes in parts, lay the red joining lines of the same number one on top of the other.";
+    paper->y += paper_text(paper, &words_style, paper->left, paper->y, page_width(paper), how) + 2;
+}
+
+void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how,
+                 const char *units)
+{
+    bool begun = false;
+    for (uint32_t i = 0; i < rod->card_count; i++) {
+        const Card *card = &rod->cards[i];
+        if (section->heading && rod->bench->rod->places[card->place].section != section->section)
+            continue;
+        if (!begun) {
+            paper_break(paper);
+            paper_heading(paper, &chapter_style, 0, "Cards, with marking strips at true size", 60);
+            if (how)
+                print_how(paper);
+            paper_proof_rulers(paper);
+        }
+        begun = true;
+        CardBlocks blocks = blocks_of(paper, rod, card, bench, units);
+        print_card(paper, &blocks, bench, units);
+    }
+}
