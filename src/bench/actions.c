@@ -1,26 +1,7 @@
-/* Plan to actions. Each layer is worked turn by turn: what has to happen at which turn (lay in, end, trim, pack
- * ...) comes as events (events.c), and the turns between are wound. */
-#include "bench/actions.h"
+/* Plan to actions: place by place, layer by layer, and what is done around them. */
+#include "bench/layer_work.h"
 
 #include <math.h>
-
-/* Hours at which tags, ends and loops lie, the place's own angle at 12: opposite its ring, wherever that stands,
- * and staggered, so that they make no ridge. Common practice, no source. */
-static const uint8_t hours[] = {6, 5, 7, 4, 8};
-
-/* One layer at work. */
-typedef struct LayerWork {
-    Making *making;
-    const PlannedRod *rod;
-    const PlannedLayer *layer;
-    uint32_t place_index, layer_index;
-    ActionEvents events;
-    uint64_t turn;       /* made so far */
-    uint64_t band_count; /* of them in the present item */
-    uint32_t run_turns;  /* of them in the present run */
-    double position;
-    uint32_t live_spools;
-} LayerWork;
 
 /* --- writing the actions --- */
 
@@ -47,117 +28,6 @@ Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t la
     return making->newest;
 }
 
-/* How many spools feed threads that are not ended: while one waits, the blank stands still. */
-static void count_spools(LayerWork *work, const ActionEvent *event)
-{
-    const Piece *piece = event->piece == NO_PIECE ? NULL : &work->rod->pieces[event->piece];
-    if (!piece || piece->by_hand)
-        return;
-    if (event->kind == ACTION_START || event->kind == ACTION_LAY_IN)
-        work->live_spools++;
-    if (event->kind == ACTION_LAY_END || event->kind == ACTION_PULL_THROUGH)
-        work->live_spools--;
-}
-
-static bool needs_clock(ActionKind kind)
-{
-    return kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END;
-}
-
-/* Two packings or measurings at one turn are one. */
-static bool said_already(const LayerWork *work, const ActionEvent *event)
-{
-    if (event->kind != ACTION_PACK && event->kind != ACTION_MEASURE)
-        return false;
-    const Action *last = work->making->newest;
-    return last && last->kind == event->kind && last->layer == work->layer_index
-           && last->layer_count == work->turn;
-}
-
-static void write_event(LayerWork *work, const ActionEvent *event)
-{
-    Making *making = work->making;
-    count_spools(work, event);
-    if (said_already(work, event))
-        return;
-    Span span = event->piece == NO_PIECE ? work->layer->layer->span : work->rod->pieces[event->piece].span;
-    Action *action = make_action(making, event->kind, work->place_index, work->layer_index, span);
-    action->piece = event->piece;
-    action->piece_count = event->piece == NO_PIECE ? 0 : event->piece_count;
-    action->turns = event->turns;
-    action->final = event->final;
-    action->layer_count = work->turn;
-    action->position = work->position;
-    if (event->kind == ACTION_MEASURE)
-        action->length = fabs(work->position - work->layer->start);
-    if (needs_clock(event->kind))
-        action->clock = hours[making->clock++ % sizeof hours];
-}
-
-static void write_turns(LayerWork *work, uint32_t index, uint32_t turns)
-{
-    const Winding *winding = &work->rod->windings[index];
-    const Run *run = &work->layer->runs[winding->run];
-    work->turn += turns;
-    work->band_count += turns;
-    work->run_turns += turns;
-    double share = (double)work->run_turns / run->turns;
-    work->position = work->run_turns == run->turns ? run->end : run->start + share * (run->end - run->start);
-    Action *action = make_action(work->making, ACTION_WIND, work->place_index, work->layer_index, run->span);
-    action->piece = winding->first_piece;
-    action->piece_count = run->strands->count;
-    action->winding = index;
-    action->turns = turns;
-    action->by_hand = work->rod->pieces[winding->first_piece].by_hand && work->live_spools > 0;
-    action->band_count = work->band_count;
-    action->layer_count = work->turn;
-    action->position = work->position;
-    for (uint32_t i = 0; i < run->strands->count; i++)
-        action->length += turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
-}
-
-static void enter_winding(LayerWork *work, uint32_t index)
-{
-    const Winding *winding = &work->rod->windings[index];
-    const Run *run = &work->layer->runs[winding->run];
-    bool first = index == work->events.first_winding;
-    if (first || winding[-1].run != winding->run) {
-        work->run_turns = 0;
-        work->position = run->start;
-    }
-    if (first || work->layer->runs[winding[-1].run].item != run->item)
-        work->band_count = 0;
-}
-
-/* All that happens at this turn; or, with `ends_only`, up to the first that begins something. */
-static void write_events(LayerWork *work, bool ends_only)
-{
-    const ActionEvent *next;
-    while ((next = events_next(&work->events)) && next->turn <= work->turn
-           && (!ends_only || ends_something(next))) {
-        write_event(work, next);
-        events_take(&work->events);
-    }
-}
-
-static void write_layer(LayerWork *work)
-{
-    ActionEvents *events = &work->events;
-    for (uint32_t w = events->first_winding; w < events->end_winding; w++) {
-        uint64_t end = work->turn + work->rod->windings[w].turns;
-        /* What ends at this turn still lies at the place where the turns before it end. */
-        write_events(work, true);
-        enter_winding(work, w);
-        while (work->turn < end) {
-            write_events(work, false);
-            const ActionEvent *next = events_next(events);
-            uint64_t until = next && next->turn < end ? next->turn : end;
-            write_turns(work, w, (uint32_t)(until - work->turn));
-        }
-    }
-    write_events(work, false);
-}
-
 static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece,
                        uint32_t *winding)
 {
@@ -169,6 +39,8 @@ static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, ui
                       .place_index = place,
                       .layer_index = layer,
                       .position = planned->layers[layer].start,
+                      .packed_at = NO_EVENT,
+                      .measured_at = NO_EVENT,
                       .events = {.arena = making->scratch,
                                  .bench = making->bench,
                                  .rod = rod,

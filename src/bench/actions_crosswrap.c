@@ -1,6 +1,6 @@
 /* A crosswrap's actions: set out, hold the ends, wind pass by pass, look at the first ones, take spacers off. Its
  * end bands are wound after that as any other band; sealing and cutting free come last. */
-#include "bench/actions.h"
+#include "bench/making.h"
 
 #include <math.h>
 

@@ -5,50 +5,103 @@
 
 #include "plan/plan.h"
 
-/* Every kind of action: name; whether it may be followed by a pause ("a safe place to stop"); how often a thread
- * is handled in it, which takes bench { handling: } each time: common practice, no source (to let one stand is
- * part of taking up the other, to trim of ending it). */
+/* clang-format off */
+/* Every kind of action: name; the hands that it takes, HANDS_OF_DRIVE where the drive may leave one free; what of
+ * its pieces it handles, a set of HeldThing, ITS_THING for the one that Action.thing says: a finger on that is among
+ * its own hands; how often a thread is handled in it, which takes bench { handling: } each time (to let one stand is
+ * part of taking up the other, to trim and to tape of laying in and ending it). Common practice, no source. */
+#define HANDS_OF_DRIVE 0
+#define WHOLE_PIECE (1u << THING_TAG | 1u << THING_LINE | 1u << THING_END | 1u << THING_LOOP)
+#define ITS_LINE (1u << THING_LINE)
+#define ITS_TAG (1u << THING_TAG)
+#define ITS_END (1u << THING_END)
+#define ITS_LOOP (1u << THING_LOOP)
+#define ITS_THING 0
 #define ACTION_TABLE(X)                                                                                           \
-    X(CLEAN, true, 0)         /* take grease off the bare blank, or off a section of it */                        \
-    X(MARK_LINE, true, 0)     /* mark the rod's line along the blank, or along a section of it */                 \
-    X(DRESS_FOOT, true, 0)    /* file the guide's foot to a ramp that turns can climb */                          \
-    X(TAPE_GUIDE, true, 0)    /* tape the guide in place by its other foot, or by its ring's side */              \
-    X(MARK, true, 0)          /* mark the datum and the wrap's end on the blank */                                \
-    X(START, false, 1)        /* begin a thread over its own tag: its first turns cover it */                     \
-    X(LAY_IN, false, 1)       /* lay a piece's tag lengthwise, to be covered by the turns that follow */          \
-    X(LAY_LOOP, false, 1)     /* lay a pull-through loop lengthwise, its eye toward where the turns are going */  \
-    X(TAKE_UP, false, 1)      /* the laid-in or standing piece becomes the running one */                         \
-    X(WIND, false, 0)         /* turns of the running piece, the blank turning or passed by hand */               \
-    X(STAND, false, 0)        /* tape a cut piece aside to the blank, or let a spool wait: it stands */           \
-    X(LAY_END, false, 1)      /* cut a thread and lay its end lengthwise under the turns that follow */           \
-    X(PULL_THROUGH, false, 1) /* cut, put the end through the loop, draw it back under the turns */               \
-    X(TRIM_TAG, true, 0)      /* trim the tag that the turns now hold */                                          \
-    X(TRIM_END, true, 0)      /* trim the end that the turns now hold */                                          \
-    X(PACK, true, 0)          /* push the turns together */                                                       \
-    X(MEASURE, true, 0)       /* measure the width so far and write it down */                                    \
-    X(TAKE_TAPE, false, 0)    /* take the tape off before the turns reach it */                                   \
-    X(TAKE_SPACER, true, 1)   /* unwind the spacer and leave its gap */                                           \
-    X(BIND_RING, true, 0)     /* the binding turns beyond the ring of a single-foot guide */                      \
-    X(SET_OUT, true, 0)       /* crosswrap: mark its lines and crossings on the blank */                          \
-    X(HOLD_ENDS, false, 0)    /* crosswrap: tape (or pins) round the blank just outside both end bands */         \
-    X(TIE_ON, false, 1)   /* crosswrap: tape the piece's end to the blank beyond where its first leg begins */    \
-    X(LEG, false, 1)      /* crosswrap: one leg of a pass, and the way round to the next leg */                   \
-    X(TIE_OFF, true, 1)   /* crosswrap: cut the piece and tape its end down beyond its last leg */                \
-    X(SYMMETRY, true, 0)  /* crosswrap: hold the first passes against the marks before any other is laid */       \
-    X(UNWIND, true, 1)    /* crosswrap: take a spacer's passes off again */                                       \
-    X(TAKE_ENDS, true, 0) /* crosswrap: after sealing: cut the passes at the end bands, take the tape off */      \
-    X(ALIGN, true, 0)     /* sight along the rod and bring the guides into line */                                \
-    X(SEAL, true, 0)      /* seal the layer and let it cure before the next */                                    \
-    X(SINGE, true, 0)     /* take off fuzz */                                                                     \
-    X(WIPE, true, 0)      /* take marks off the blank that would show under the finish */                         \
-    X(COAT, true, 0)      /* a coat of finish, turning while it cures */
+    X(CLEAN, 2, 0, 0)                  /* take grease off the bare blank, or off a section of it */ \
+    X(MARK_LINE, 2, 0, 0)              /* mark the rod's line along the blank, or along a section of it */ \
+    X(DRESS_FOOT, 2, 0, 0)             /* file the guide's foot to a ramp that turns can climb */ \
+    X(TAPE_GUIDE, 2, 0, 0)             /* tape the guide in place by its other foot, or by its ring's side */ \
+    X(MARK, 2, 0, 0)                   /* mark the datum and the wrap's end on the blank */ \
+    X(START, 2, ITS_TAG | ITS_LINE, 1) /* begin a thread over its own tag: its first turns cover it */ \
+    X(LAY_IN, 2, ITS_TAG | ITS_LINE, 1) /* lay a piece's tag lengthwise, to be covered by the turns that follow */ \
+    X(LAY_LOOP, 2, ITS_LOOP, 1)        /* lay a pull-through loop lengthwise, eye toward where the turns are going */ \
+    X(TAKE_UP, 1, ITS_LINE, 1)         /* the laid-in or standing piece becomes the running one */ \
+    X(WIND, HANDS_OF_DRIVE, ITS_LINE, 0) /* turns of the running piece, the blank turning or passed by hand */ \
+    X(STAND, 1, ITS_LINE, 0)           /* lay the running piece aside along the blank: it stands */ \
+    X(LAY_END, 2, ITS_LINE | ITS_END, 1) /* cut a thread, lay its end lengthwise under the turns that follow */ \
+    X(PULL_THROUGH, 2, ITS_LINE | ITS_END | ITS_LOOP, 1) /* cut, end through the loop, draw it back under the turns */ \
+    X(TRIM_TAG, 2, ITS_TAG, 0)         /* trim the tag that the turns now hold */ \
+    X(TRIM_END, 2, ITS_END, 0)         /* trim the end that the turns now hold */ \
+    X(TAPE_DOWN, 2, ITS_THING, 0)      /* tape a tag, an end, a line or a loop to the blank */ \
+    X(UNTAPE, 2, ITS_THING, 0)         /* take that tape off again */ \
+    X(PACK, 1, 0, 0)                   /* push the turns together */ \
+    X(MEASURE, 2, 0, 0)                /* measure the width so far and write it down */ \
+    X(TAKE_TAPE, 2, 0, 0)              /* take the guide's tape off before the turns reach it */ \
+    X(TAKE_SPACER, 2, WHOLE_PIECE, 1)  /* unwind the spacer and leave its gap */ \
+    X(BIND_RING, 2, 0, 0)              /* the binding turns beyond the ring of a single-foot guide */ \
+    X(SET_OUT, 2, 0, 0)                /* crosswrap: mark its lines and crossings on the blank */ \
+    X(HOLD_ENDS, 2, 0, 0)              /* crosswrap: tape (or pins) round the blank just outside both end bands */ \
+    X(TIE_ON, 2, WHOLE_PIECE, 1)       /* crosswrap: tape the piece's end to the blank before its first leg */ \
+    X(LEG, HANDS_OF_DRIVE, ITS_LINE, 1) /* crosswrap: one leg of a pass, and the way round to the next leg */ \
+    X(TIE_OFF, 2, WHOLE_PIECE, 1)      /* crosswrap: cut the piece and tape its end down beyond its last leg */ \
+    X(SYMMETRY, 1, 0, 0)               /* crosswrap: hold the first passes against the marks before any other */ \
+    X(UNWIND, 2, WHOLE_PIECE, 1)       /* crosswrap: take a spacer's passes off again */ \
+    X(TAKE_ENDS, 2, 0, 0)              /* crosswrap: after sealing: cut the passes at the end bands, tape off */ \
+    X(ALIGN, 2, 0, 0)                  /* sight along the rod and bring the guides into line */ \
+    X(SEAL, 2, 0, 0)                   /* seal the layer and let it cure before the next */ \
+    X(SINGE, 2, 0, 0)                  /* take off fuzz */ \
+    X(WIPE, 2, 0, 0)                   /* take marks off the blank that would show under the finish */ \
+    X(COAT, 2, 0, 0)                   /* a coat of finish, turning while it cures */
+/* clang-format on */
 
 typedef enum {
-#define X(name, pause, handled) ACTION_##name,
+#define X(name, ...) ACTION_##name,
     ACTION_TABLE(X)
 #undef X
         ACTION_KIND_COUNT
 } ActionKind;
+
+/* Of a piece what something has to hold: name, and in words. The line is what goes on from the last turn (before
+ * the first, from the tag) to the spool or to the long end of a cut piece. */
+#define HELD_THING_TABLE(X) X(TAG, "tag") X(LINE, "line") X(END, "end") X(LOOP, "loop")
+typedef enum {
+#define X(name, word) THING_##name,
+    HELD_THING_TABLE(X)
+#undef X
+        HELD_THING_COUNT
+} HeldThing;
+
+#define HOLDER_TABLE(X) X(TURNS, "turns") X(TAPE, "tape") X(SPOOL, "its spool") X(FINGER, "a finger")
+typedef enum {
+#define X(name, words) BY_##name,
+    HOLDER_TABLE(X)
+#undef X
+        HOLDER_COUNT
+} Holder;
+
+/* What holds this of these pieces. Of the passes of a crosswrap one tells of all that are taped off, spacers that
+ * are unwound already among them. */
+typedef struct Held {
+    uint32_t piece, piece_count;
+    uint16_t thing, by; /* HeldThing, Holder */
+} Held;
+
+/* Tape that no turn comes nearer to, since it lies behind. */
+#define CLEAR_OF_ALL UINT32_MAX
+
+/* How one may stop: name, and what that is. */
+#define STOP_TABLE(X)                                                                                             \
+    X(NOT, "not here")                                                                                            \
+    X(FINISHED, "no thread is in work")                                                                           \
+    X(HELD, "tape and turns hold everything")                                                                     \
+    X(TAPE, "first tape down what goes to a spool, and ease its tension")
+typedef enum {
+#define X(name, words) STOP_##name,
+    STOP_TABLE(X)
+#undef X
+        STOP_COUNT
+} StopWay;
 
 #define NO_PIECE UINT32_MAX
 #define WHOLE_ROD UINT32_MAX
@@ -74,7 +127,13 @@ typedef struct ActionState {
     uint32_t laid, own_tags; /* before the action, since the last turns: tags, ends and loops; of them tags
                                 that their own thread starts over */
     uint32_t running, standing, laid_in; /* pieces, after it */
-    bool may_stop; /* after it the builder may: whatever lies is held, no cut piece is in hand */
+    uint8_t hands;                       /* that it takes itself */
+    uint8_t fingers;  /* hands that hold something after it; one more holds the blank if blank_held */
+    bool blank_held;  /* after it: the bench has no brake, and a spool that is not taped pulls at the blank */
+    bool may_stop;    /* after it the builder may: to_stop is not STOP_NOT */
+    StopWay to_stop;  /* STOP_TAPE: every line that its spool holds */
+    const Held *held; /* after it; pieces in the order in which they were begun. NULL where actions are not kept */
+    uint32_t held_count;
 } ActionState;
 
 /* What a builder does in one leg of a crosswrap's pass. Clocks are degrees, clockwise seen from the butt, 0 on the
@@ -100,9 +159,11 @@ typedef struct Action {
     uint32_t piece;        /* the piece it is about, NO_PIECE if none */
     uint32_t piece_count;  /* strands together: that many pieces from `piece` on */
     uint32_t winding;      /* WIND: index into the rod's windings */
-    uint32_t turns; /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on */
-    bool by_hand;   /* WIND: passed round by hand, the blank standing still */
-    bool final;     /* LAY_LOOP, PULL_THROUGH: at the end of a wrap */
+    uint32_t turns;  /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on;
+                        TAPE_DOWN: that the tape is clear of */
+    HeldThing thing; /* TAPE_DOWN, UNTAPE */
+    bool by_hand;    /* WIND: passed round by hand, the blank standing still */
+    bool final;      /* LAY_LOOP, PULL_THROUGH: at the end of a wrap */
     uint64_t band_count;  /* WIND: turns of this item after the action */
     uint64_t layer_count; /* turns of this layer after the action */
     double position; /* along the axis from the butt, where the action happens; for WIND where its turns end */
@@ -160,6 +221,13 @@ BenchPlan *bench_prove(Arena *arena, const Plan *plan, Findings *findings);
     X(TRIMMED_UNBOUND, "a tag or an end is trimmed before enough turns hold it")        \
     X(RELIED_UNBOUND, "a thread is used before enough turns hold its tag")        \
     X(SPOOL_STANDS, "a thread from a spool stands still while the blank turns")         \
+    X(HANDS_FULL, "it takes more than two hands") \
+    X(UNHELD, "nothing holds a thread") \
+    X(PASS_BROKEN, "something that can wait comes between turns made by hand") \
+    X(PACK_FIRST, "it is not packed, then measured, then cut") \
+    X(GAP_PACKED, "the turns are packed over a gap") \
+    X(TAPED_OVER, "turns go over the tape on a thread") \
+    X(TAPE_LEFT, "tape is still on a thread that is needed") \
     X(LOOP_TOO_SHORT, "an end is pulled through with too few turns over its loop")      \
     X(THREAD_LEFT, "a thread, an end or a loop is left when the wrap is done")          \
     X(STRAND_LOST, "a step names a thread that is not there")      \

@@ -1,5 +1,5 @@
 /* A plan's actions: made and kept for those who print them, or proven and forgotten. */
-#include "bench/actions.h"
+#include "bench/making.h"
 
 /* Findings, if any are wanted, of what is not lawful. */
 static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings *findings)
@@ -13,6 +13,7 @@ static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings 
         const PlannedRod *rod = &plan->rods[i];
         Making making = {.arena = arena, .scratch = layer, .bench = bench, .keep = keep};
         hands_start(&making.hands, hands, rod, bench);
+        making.hands.keeps = keep ? arena : NULL;
         make_actions(&making, rod);
         if (findings)
             bench_report(rod, making.hands.found, bench, findings);

@@ -1,5 +1,5 @@
 /* The cut list. */
-#include "bench/actions.h"
+#include "bench/making.h"
 #include "plan/plan_sums.h"
 
 #include <math.h>

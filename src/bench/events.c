@@ -6,19 +6,55 @@
 
 #include <math.h>
 
-/* What comes first where several things happen at one turn: ends before beginnings. Other actions are no events.
- */
-static const uint8_t precedence[ACTION_KIND_COUNT] = {
-    [ACTION_PULL_THROUGH] = 1, [ACTION_LAY_END] = 2,  [ACTION_TRIM_TAG] = 3, [ACTION_TRIM_END] = 3,
-    [ACTION_TAKE_SPACER] = 4,  [ACTION_PACK] = 5,     [ACTION_MEASURE] = 6,  [ACTION_TAKE_TAPE] = 7,
-    [ACTION_STAND] = 8,        [ACTION_LAY_LOOP] = 9, [ACTION_LAY_IN] = 10,  [ACTION_START] = 11,
-    [ACTION_TAKE_UP] = 11,
-};
+/* What comes first where several things happen at one turn: pack, measure, cut; ends before beginnings. A cut
+ * piece that ends is in a hand: it is ended before anything else is trimmed. Other actions are no events. */
+typedef enum {
+    RANK_PACK,
+    RANK_MEASURE,
+    RANK_UNTAPE_LOOP_IN_HAND,
+    RANK_PULL_IN_HAND,
+    RANK_TRIM_PULLED_IN_HAND,
+    RANK_LAY_END_IN_HAND,
+    RANK_UNTAPE,
+    RANK_TRIM,
+    RANK_UNTAPE_LOOP,
+    RANK_PULL,
+    RANK_TRIM_PULLED,
+    RANK_PACK_LAST,
+    RANK_TAKE_SPACER,
+    RANK_LAY_END,
+    RANK_TAKE_TAPE,
+    RANK_STAND,
+    RANK_LAY_LOOP,
+    RANK_LAY_IN,
+    RANK_START,
+} Rank;
+
+static Rank rank_of(const ActionEvents *events, const ActionEvent *event)
+{
+    bool in_hand = event->piece != NO_PIECE && events->rod->pieces[event->piece].by_hand;
+    switch (event->kind) {
+    case ACTION_PACK: return event->last ? RANK_PACK_LAST : RANK_PACK;
+    case ACTION_MEASURE: return RANK_MEASURE;
+    case ACTION_UNTAPE:
+        return event->thing != THING_LOOP ? RANK_UNTAPE : in_hand ? RANK_UNTAPE_LOOP_IN_HAND : RANK_UNTAPE_LOOP;
+    case ACTION_PULL_THROUGH: return in_hand ? RANK_PULL_IN_HAND : RANK_PULL;
+    case ACTION_TRIM_END: return !event->last ? RANK_TRIM : in_hand ? RANK_TRIM_PULLED_IN_HAND : RANK_TRIM_PULLED;
+    case ACTION_LAY_END: return in_hand ? RANK_LAY_END_IN_HAND : RANK_LAY_END;
+    case ACTION_TRIM_TAG: return RANK_TRIM;
+    case ACTION_TAKE_SPACER: return RANK_TAKE_SPACER;
+    case ACTION_TAKE_TAPE: return RANK_TAKE_TAPE;
+    case ACTION_STAND: return RANK_STAND;
+    case ACTION_LAY_LOOP: return RANK_LAY_LOOP;
+    case ACTION_LAY_IN: return RANK_LAY_IN;
+    default: return RANK_START; /* and TAKE_UP */
+    }
+}
 
 /* Those about pieces come before those about changes where they are alike. */
 #define CHANGES_FOLLOW (UINT64_C(1) << 63)
 
-bool ends_something(const ActionEvent *event) { return precedence[event->kind] < precedence[ACTION_LAY_LOOP]; }
+bool ends_something(const ActionEvent *event) { return event->rank < RANK_LAY_LOOP; }
 
 /* --- the heap --- */
 
@@ -26,13 +62,14 @@ static bool comes_before(const ActionEvent *a, const ActionEvent *b)
 {
     if (a->turn != b->turn)
         return a->turn < b->turn;
-    if (precedence[a->kind] != precedence[b->kind])
-        return precedence[a->kind] < precedence[b->kind];
+    if (a->rank != b->rank)
+        return a->rank < b->rank;
     return a->sequence < b->sequence;
 }
 
-static void add_event(ActionEvents *events, ActionEvent event)
+void add_event(ActionEvents *events, ActionEvent event)
 {
+    event.rank = (uint8_t)rank_of(events, &event);
     event.sequence += events->found++;
     (void)LIST_ADD(events->arena, &events->near);
     ActionEvent *near = events->near.items;
@@ -66,6 +103,34 @@ static const Wrap *wrap_at(ActionEvents *events, uint64_t turn)
     return &events->wraps.items[events->wrap];
 }
 
+/* Where `bind` turns lie over what is laid at this turn, not within a hand pass; NO_EVENT if the wrap has no room
+ * for them. */
+static uint64_t tape_off_at(const ActionEvents *events, uint64_t turn, const Wrap *wrap)
+{
+    uint64_t bound = turn + (uint64_t)events->bench->bind;
+    return bound > wrap->end_turn ? NO_EVENT : behind_hand_pass(&events->passes, bound);
+}
+
+static uint64_t end_trimmed_at(const ActionEvents *events, uint32_t index, const PieceEnds *ends)
+{
+    return ends->end_way == END_UNDER_NEXT_TURNS ? behind_hand_pass(&events->passes, ends->end.to)
+                                                 : events->rod->pieces[index].end_turn;
+}
+
+/* A tag that was laid in slips until the first three of its piece's own turns lie, too: common practice, no
+ * source. */
+enum { FIRST_TURNS = 3 };
+
+/* Its tail lies behind the turns, in nobody's way: where its end is trimmed soon after, both are trimmed then. */
+static uint64_t tag_trimmed_at(const ActionEvents *events, uint32_t index, const PieceEnds *ends)
+{
+    if (!ends->laid_in)
+        return behind_hand_pass(&events->passes, ends->tag_held);
+    uint64_t own = own_turns_made(&events->passes, index, FIRST_TURNS), end = end_trimmed_at(events, index, ends);
+    uint64_t held = behind_hand_pass(&events->passes, own > ends->tag_held ? own : ends->tag_held);
+    return end > held && end - held <= (uint64_t)events->bench->bind ? end : held;
+}
+
 /* A spacer's ends are not held: it goes again when its wrap is wound. */
 static void find_spacer(ActionEvents *events, uint32_t index, const Wrap *wrap)
 {
@@ -74,10 +139,12 @@ static void find_spacer(ActionEvents *events, uint32_t index, const Wrap *wrap)
     event.kind = ACTION_START;
     event.turn = piece->first_turn;
     event.turns = (uint32_t)events->bench->bind;
+    event.off_at = tape_off_at(events, piece->first_turn, wrap);
     add_event(events, event);
     event.turns = 0;
     event.kind = ACTION_LAY_END;
     event.turn = piece->end_turn;
+    event.off_at = tape_off_at(events, piece->end_turn, wrap);
     if (piece->end_turn < wrap->end_turn)
         add_event(events, event);
     event.kind = ACTION_TAKE_SPACER;
@@ -92,6 +159,7 @@ static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends
     event.kind = ends->laid_in ? ACTION_LAY_IN : ACTION_START;
     event.turn = ends->tag.from;
     event.turns = (uint32_t)(ends->tag.to - ends->tag.from);
+    event.off_at = tag_trimmed_at(events, index, ends);
     add_event(events, event);
     event.turns = 0;
     /* Strands together are taken up together, by the first of them. */
@@ -105,7 +173,7 @@ static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends
         add_event(events, taken);
     }
     event.kind = ACTION_TRIM_TAG;
-    event.turn = ends->tag_held;
+    event.turn = event.off_at;
     add_event(events, event);
 }
 
@@ -116,16 +184,19 @@ static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends
     event.kind = loop ? ACTION_LAY_LOOP : ACTION_LAY_END;
     event.turn = ends->end.from;
     event.turns = (uint32_t)(ends->end.to - ends->end.from);
+    event.off_at = end_trimmed_at(events, index, ends);
     add_event(events, event);
     event.turns = 0;
+    event.turn = event.off_at;
     event.kind = ACTION_PULL_THROUGH;
-    event.turn = events->rod->pieces[index].end_turn;
     if (loop)
         add_event(events, event);
     event.final = false;
+    event.last = loop;
     event.kind = ACTION_TRIM_END;
-    event.turn = ends->end.to;
     add_event(events, event);
+    if (loop)
+        add_event(events, (ActionEvent){.turn = event.turn, .kind = ACTION_PACK, .piece = NO_PIECE, .last = true});
 }
 
 /* So many turns before its first one a piece is heard of at the earliest: its tag, or the loop for its end. */
@@ -248,9 +319,23 @@ static void seek_packing(ActionEvents *events)
         seek_every(events, FROM_PACKING, events->bench->pack);
 }
 
+/* None where a width is measured, or something ends and is packed for itself, within a few turns. */
 static void find_packing(ActionEvents *events)
 {
-    add_look(events, events->cursors[FROM_PACKING].turn, ACTION_PACK);
+    uint64_t turn = events->cursors[FROM_PACKING].turn, item = events->cursors[FROM_ITEMS].turn,
+             measured = events->cursors[FROM_MEASURING].turn, next = item < measured ? item : measured;
+    seek_packing(events);
+    bool comes_anyway = next > turn && next - turn <= (uint64_t)events->bench->bind;
+    if (!comes_anyway)
+        add_event(events, (ActionEvent){.turn = turn, .kind = ACTION_PACK, .piece = NO_PIECE, .regular = true});
+}
+
+void events_packed(ActionEvents *events, uint64_t turn)
+{
+    EventCursor *cursor = &events->cursors[FROM_PACKING];
+    if (cursor->turn == NO_EVENT || cursor->turn <= turn)
+        return;
+    cursor->turn = turn;
     seek_packing(events);
 }
 
@@ -295,12 +380,16 @@ const PlannedLayer *layer_that_meets_tape(const PlannedPlace *place)
 static void find_tape(ActionEvents *events)
 {
     if (events->bench->tape && layer_that_meets_tape(events->place) == events->layer)
-        add_look(events, turns_to_tape(events->place, events->layer), ACTION_TAKE_TAPE);
+        add_look(events, before_hand_pass(&events->passes, turns_to_tape(events->place, events->layer)),
+                 ACTION_TAKE_TAPE);
 }
 
 void events_start(ActionEvents *events)
 {
     events->wraps = layer_wraps(events->arena, events->layer);
+    events->passes = find_hand_passes(events->arena, events->bench, events->rod, events->layer, events->wraps,
+                                      (uint32_t[]){events->first_piece, events->end_piece},
+                                      (uint32_t[]){events->first_winding, events->end_winding});
     events->cursors[FROM_PIECES].next = events->first_piece;
     events->cursors[FROM_CHANGES].next = events->first_winding;
     if (events->first_winding == events->end_winding)

@@ -3,6 +3,7 @@
 #define TURNLAY_BENCH_EVENTS_H
 
 #include "bench/bench.h"
+#include "bench/hand_passes.h"
 #include "plan/measurings.h"
 #include "plan/wraps.h"
 
@@ -13,6 +14,12 @@ typedef struct ActionEvent {
     ActionKind kind;
     uint32_t piece, piece_count; /* NO_PIECE where it is about none */
     uint32_t turns;
+    uint64_t off_at; /* what lies: the turn at which it is trimmed or drawn, and its tape has to be off; NO_EVENT:
+                        of a spacer, when that is taken off */
+    HeldThing thing; /* UNTAPE */
+    uint8_t rank;    /* which of two comes first at one turn; set by add_event */
+    bool last;       /* PACK, TRIM_END: behind what a loop has drawn together */
+    bool regular;    /* PACK: so many turns after the one before */
     bool final;
 } ActionEvent;
 
@@ -37,6 +44,7 @@ typedef struct ActionEvents {
     uint32_t first_piece, end_piece, first_winding, end_winding;
     Wraps wraps;
     uint32_t wrap; /* where wrap_at found the last one */
+    HandPasses passes;
     EventCursor cursors[EVENT_SOURCES];
     Measurings measurings;
     uint64_t found;            /* so far */
@@ -51,6 +59,10 @@ const ActionEvent *events_next(ActionEvents *events);
 void events_take(ActionEvents *events);
 /* The layer with the first turns that come half way up the place's foot, where its tape is; NULL if none do. */
 const PlannedLayer *layer_that_meets_tape(const PlannedPlace *place);
+/* The turns are packed: from here on it is counted when they are next. */
+void events_packed(ActionEvents *events, uint64_t turn);
+/* One more, at a turn that is not yet over. */
+void add_event(ActionEvents *events, ActionEvent event);
 /* Whether it lies where the turns before it end: it is written before the next winding is entered. */
 bool ends_something(const ActionEvent *event);
 

@@ -2,6 +2,7 @@
  * costs nothing however much lies under it. */
 #include "bench/hands.h"
 
+#include <math.h>
 #include <string.h>
 
 static bool same_layer(const Winding *a, const Winding *b) { return a->place == b->place && a->layer == b->layer; }
@@ -43,6 +44,8 @@ void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench 
     hands->piece_wraps = arena_take_many(arena, rod->piece_count, sizeof *hands->piece_wraps);
     hands->winding_wraps = arena_take_many(arena, rod->winding_count, sizeof *hands->winding_wraps);
     hands->found.piece = NO_PIECE;
+    hands->tape_until = UINT64_MAX;
+    hands->looks = (LooksNow){.passed = NO_PIECE, .unpacked_wrap = NO_WRAP, .last_wrap = NO_WRAP};
     number_wraps(hands);
 }
 
@@ -57,12 +60,6 @@ void set_state(Hands *hands, uint32_t piece, PieceState state)
     hands->spools_in[state] += spool;
 }
 
-void lay(Hands *hands, Lying *lying)
-{
-    *lying = (Lying){(uint32_t)hands->turns, LIES};
-    hands->laid++;
-}
-
 /* Those that are known to be held make room before more is taken. */
 static void forget_held(Hands *hands)
 {
@@ -74,22 +71,29 @@ static void forget_held(Hands *hands)
     hands->first_fresh = 0;
 }
 
-void lay_thread(Hands *hands, Lying *lying)
+void lay(Hands *hands, uint32_t piece, HeldThing thing)
 {
-    lay(hands, lying);
+    hands->pieces[piece].lying[thing] = (Lying){(uint32_t)hands->turns, LIES};
+    hands->laid++;
     forget_held(hands);
-    *LIST_ADD(hands->arena, &hands->fresh) = lying;
+    *LIST_ADD(hands->arena, &hands->fresh) = *LIST_ADD(hands->arena, &hands->loose) = (Thing){piece, thing};
 }
 
-bool anything_loose(Hands *hands)
+double turns_to_hold(const Hands *hands, HeldThing thing)
 {
-    /* What was laid later has fewer turns over it. */
+    return thing == THING_LOOP ? fmin(hands->bench->bind, hands->bench->loop) : hands->bench->bind;
+}
+
+bool anything_unbound(Hands *hands)
+{
+    /* What was laid later has fewer turns over it. A loop needs no more than what else lies. */
     for (; hands->first_fresh < hands->fresh.count; hands->first_fresh++) {
-        const Lying *lying = hands->fresh.items[hands->first_fresh];
-        if (lying->state == LIES && cover(hands, lying) < hands->bench->bind)
+        Thing fresh = hands->fresh.items[hands->first_fresh];
+        const Lying *lying = &hands->pieces[fresh.piece].lying[fresh.thing];
+        if (lying->state == LIES && cover(hands, lying) < turns_to_hold(hands, fresh.thing))
             return true;
     }
-    return hands->pieces_in[PIECE_RUNNING] > hands->spools_in[PIECE_RUNNING];
+    return false;
 }
 
 double cover(const Hands *hands, const Lying *lying)
@@ -99,8 +103,8 @@ double cover(const Hands *hands, const Lying *lying)
 
 bool is_finished(const PieceNow *now)
 {
-    return now->state == PIECE_ENDED && now->tag.state == LIES_NO_MORE && now->end.state == LIES_NO_MORE
-           && now->loop.state != LIES;
+    return now->state == PIECE_ENDED && now->lying[THING_TAG].state == LIES_NO_MORE
+           && now->lying[THING_END].state == LIES_NO_MORE && now->lying[THING_LOOP].state != LIES;
 }
 
 uint32_t next_wrap(const Hands *hands)
@@ -133,9 +137,27 @@ static void count_end_band(Hands *hands, uint32_t turns)
         hands->crosswrap.end_turns[band] += turns;
 }
 
-void make_turns(Hands *hands, uint32_t turns)
+/* Packing is of one layer's turns. */
+static void look_at_turns(Hands *hands, const Action *action)
 {
+    const PlannedRod *rod = hands->rod;
+    LooksNow *looks = &hands->looks;
+    uint32_t wrap = hands->winding_wraps[hands->winding];
+    bool new_layer = hands->layer_turns == 0;
+    looks->unpacked_wrap = new_layer || looks->unpacked_wrap == NO_WRAP ? wrap : looks->unpacked_wrap;
+    looks->spacer_taken &= !new_layer && wrap == looks->last_wrap;
+    looks->last_wrap = wrap;
+    looks->packed = looks->cut = looks->pulled = looks->pass_broken = false;
+    looks->passed = action->by_hand ? rod->windings[hands->winding].first_piece : NO_PIECE;
+}
+
+void make_turns(Hands *hands, const Action *action)
+{
+    uint32_t turns = action->turns;
+    look_at_turns(hands, action);
     count_end_band(hands, turns);
+    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++)
+        hands->pieces[piece].own += turns;
     hands->laid = hands->own_tags = 0;
     hands->turns += turns;
     hands->layer_turns += turns;

@@ -13,9 +13,34 @@ typedef struct Lying {
 } Lying;
 
 typedef struct PieceNow {
-    Lying tag, end, loop;
-    uint8_t state; /* PieceState */
+    Lying lying[HELD_THING_COUNT]; /* of a line only whether it is there: LIES */
+    uint32_t own;                  /* turns that it has made */
+    uint8_t state;                 /* PieceState */
+    uint8_t taped;                 /* set of HeldThing */
+    bool own_tag;                  /* it was started over its tag: that lies the way the work goes */
 } PieceNow;
+
+typedef struct Thing {
+    uint32_t piece;
+    HeldThing thing;
+} Thing;
+
+/* Tape that turns come nearer to. */
+typedef struct Tape {
+    Thing on;
+    uint64_t since,
+        until; /* turns of the rod that were made when it was put on; that may be made before it is off */
+} Tape;
+
+/* What was done since the last turn, and what was packed. */
+typedef struct LooksNow {
+    bool packed, cut, pulled;
+    bool spacer_taken;      /* from the stretch that is being worked */
+    bool pass_broken;       /* by something that could wait */
+    uint32_t passed;        /* the piece that made the last turns by hand; NO_PIECE if they were not */
+    uint32_t unpacked_wrap; /* of the first turn that is not packed; NO_WRAP if all are */
+    uint32_t last_wrap;     /* of the last turn */
+} LooksNow;
 
 typedef struct Hands {
     const PlannedRod *rod;
@@ -32,12 +57,22 @@ typedef struct Hands {
     /* In each state but off: how many are still to come nobody asks. */
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
     uint32_t unfinished; /* pieces begun whose tag, end or loop is not done with; none of them of passes */
-    LIST_OF(const Lying *)
-    fresh;                   /* tags and ends in the order in which they were laid; those long held are gone */
+    LIST_OF(Thing)
+    fresh;                   /* what lies, in the order in which it was laid; what is long held is gone */
     uint32_t first_fresh;    /* of these the first that is not known to be held */
     uint32_t laid, own_tags; /* as in ActionState */
-    CrosswrapNow crosswrap;  /* the one worked last */
-    uint32_t actions;        /* worked through */
+    LIST_OF(Thing) loose;    /* what no tape, no spool and, as far as is known, no turns hold */
+    LIST_OF(Tape) tapes;
+    uint64_t tape_until;    /* the least of them; UINT64_MAX if there is none */
+    LIST_OF(uint32_t) live; /* pieces begun, or with a loop, that are not finished; none of them of passes */
+    uint32_t taped_spools;  /* lines of pieces from a spool that are taped */
+    LooksNow looks;
+    Arena *keeps;        /* for what Action.state holds beyond itself; NULL: nothing is kept */
+    LIST_OF(Held) shown; /* what holds what just now, where that is kept */
+    const Held *held;    /* as kept last */
+    uint32_t held_count;
+    CrosswrapNow crosswrap; /* the one worked last */
+    uint32_t actions;       /* worked through */
     Replay found;
 } Hands;
 
@@ -46,20 +81,20 @@ typedef struct Hands {
 /* All pieces off, no turn made. */
 void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench *bench);
 void set_state(Hands *hands, uint32_t piece, PieceState state);
-/* Lies from now on. lay_thread: a tag or an end, which is loose until turns hold it. */
-void lay(Hands *hands, Lying *lying);
-void lay_thread(Hands *hands, Lying *lying);
-/* Something would come loose if the builder went away: a tag or an end with too few turns over it, or a cut piece
- * in work, which nothing but a hand holds. */
-bool anything_loose(Hands *hands);
+/* Lies from now on: a tag, an end or a loop. */
+void lay(Hands *hands, uint32_t piece, HeldThing thing);
+/* Turns over it that hold it without tape, a finger or turns of its own piece. */
+double turns_to_hold(const Hands *hands, HeldThing thing);
+/* Something lies that too few turns hold, taped or not. */
+bool anything_unbound(Hands *hands);
 /* Turns over it. */
 double cover(const Hands *hands, const Lying *lying);
 /* Ended, tag and end trimmed, no loop left. */
 bool is_finished(const PieceNow *now);
 /* The wrap that the next turn belongs to, NO_WRAP when all are made. */
 uint32_t next_wrap(const Hands *hands);
-/* So many turns more of the winding that is due. */
-void make_turns(Hands *hands, uint32_t turns);
+/* So many turns more of the winding that is due, by these pieces. */
+void make_turns(Hands *hands, const Action *action);
 
 /* Note a fault; always false, so that a rule can end with them. */
 bool fault(Hands *hands, Verdict verdict, uint32_t piece, double needed, double got);

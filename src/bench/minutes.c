@@ -1,8 +1,8 @@
 /* How long the actions take at the bench. */
-#include "bench/actions.h"
+#include "bench/making.h"
 
 static const uint8_t handled[ACTION_KIND_COUNT] = {
-#define X(name, pause, times) [ACTION_##name] = times,
+#define X(name, hands, handles, times) [ACTION_##name] = times,
     ACTION_TABLE(X)
 #undef X
 };

@@ -10,6 +10,13 @@
     X(TRIMMED_UNBOUND, "let more turns follow before the wrap ends, or lower `bind` in bench { }")                \
     X(RELIED_UNBOUND, "wind more turns before this thread comes in")                                              \
     X(SPOOL_STANDS, "let one of the two threads come in by a fade or an inlay, as a cut piece")                   \
+    X(HANDS_FULL, OUR_FAULT)                                                                                      \
+    X(UNHELD, OUR_FAULT)                                                                                          \
+    X(PASS_BROKEN, OUR_FAULT)                                                                                     \
+    X(PACK_FIRST, OUR_FAULT)                                                                                      \
+    X(GAP_PACKED, OUR_FAULT)                                                                                      \
+    X(TAPED_OVER, OUR_FAULT)                                                                                      \
+    X(TAPE_LEFT, OUR_FAULT)                                                                                       \
     X(LOOP_TOO_SHORT, "let the wrap have more turns, or lower `loop` and `final` in bench { }")                   \
     X(THREAD_LEFT, "let more turns follow before the wrap ends")                                                  \
     X(STRAND_LOST, "split the wrap with a gap before this statement; " OUR_FAULT)                                 \

@@ -33,6 +33,8 @@
  * ended, their tags and ends trimmed, and no loop lies. A crosswrap is done with when its layer is left. The same
  * holds after the last action, and then no turn of the plan is left. */
 #include "bench/replay.h"
+
+#include "bench/holding.h"
 #include "bench/replay_crosswrap.h"
 
 #include <math.h>
@@ -61,6 +63,7 @@ static bool enter_wrap(Hands *hands, uint32_t piece)
     if (hands->unfinished)
         return thread_left(hands);
     hands->wrap = wrap;
+    hands->looks.spacer_taken = false;
     return true;
 }
 
@@ -69,8 +72,9 @@ static bool begin(Hands *hands, uint32_t piece, PieceState state)
     if (!enter_wrap(hands, piece))
         return false;
     hands->unfinished++;
+    piece_lives(hands, piece);
     set_state(hands, piece, state);
-    lay_thread(hands, &hands->pieces[piece].tag);
+    lay_piece(hands, piece, state == PIECE_RUNNING);
     return true;
 }
 
@@ -94,8 +98,8 @@ static bool take_up(Hands *hands, const Action *action, uint32_t piece)
     const PieceNow *now = &hands->pieces[piece];
     if (hands->pieces_in[PIECE_RUNNING] != piece - action->piece)
         return lost(hands, piece);
-    if (now->state == PIECE_LAID_IN && now->tag.state == LIES
-        && !covered(hands, piece, &now->tag, hands->bench->bind, REPLAY_RELIED_UNBOUND))
+    if (now->state == PIECE_LAID_IN && now->lying[THING_TAG].state == LIES
+        && !covered(hands, piece, &now->lying[THING_TAG], hands->bench->bind, REPLAY_RELIED_UNBOUND))
         return false;
     set_state(hands, piece, PIECE_RUNNING);
     return true;
@@ -104,6 +108,9 @@ static bool take_up(Hands *hands, const Action *action, uint32_t piece)
 static bool stand(Hands *hands, const Action *action, uint32_t piece)
 {
     (void)action;
+    bool swings = hands->rod->pieces[piece].by_hand && !(hands->pieces[piece].taped & ITS_LINE);
+    if (swings)
+        return fault(hands, REPLAY_UNHELD, piece, 0, 0);
     set_state(hands, piece, PIECE_STANDING);
     return true;
 }
@@ -112,19 +119,23 @@ static bool lay_loop(Hands *hands, const Action *action, uint32_t piece)
 {
     (void)action;
     PieceNow *now = &hands->pieces[piece];
-    if (now->loop.state == LIES)
+    if (now->lying[THING_LOOP].state == LIES)
         return lost(hands, piece);
     if (now->state == PIECE_OFF && !enter_wrap(hands, piece))
         return false;
-    lay(hands, &now->loop);
+    piece_lives(hands, piece);
+    lay(hands, piece, THING_LOOP);
     return true;
 }
 
 static bool lay_end(Hands *hands, const Action *action, uint32_t piece)
 {
     (void)action;
+    if (!cut_line(hands, piece))
+        return false;
+    hands->looks.cut = true;
     set_state(hands, piece, PIECE_ENDED);
-    lay_thread(hands, &hands->pieces[piece].end);
+    lay(hands, piece, THING_END);
     return true;
 }
 
@@ -135,28 +146,33 @@ static bool pull_through(Hands *hands, const Action *action, uint32_t piece)
         return lost(hands, piece);
     bool at_end = action->final || next_wrap(hands) != hands->wrap;
     double needed = at_end ? hands->bench->final : hands->bench->loop;
-    if (!covered(hands, piece, &now->loop, needed, REPLAY_LOOP_TOO_SHORT))
+    if (!covered(hands, piece, &now->lying[THING_LOOP], needed, REPLAY_LOOP_TOO_SHORT)
+        || !tape_is_off(hands, piece, ITS_LOOP) || !cut_line(hands, piece))
         return false;
-    now->loop.state = LIES_NO_MORE;
-    now->end.state = LIES_HELD;
+    now->lying[THING_LOOP].state = LIES_NO_MORE;
+    now->lying[THING_END].state = LIES_HELD;
+    hands->looks.cut = hands->looks.pulled = true;
     set_state(hands, piece, PIECE_ENDED);
     return true;
 }
 
-static bool trim(Hands *hands, uint32_t piece, Lying *lying)
+static bool trim(Hands *hands, uint32_t piece, HeldThing thing)
 {
+    Lying *lying = &hands->pieces[piece].lying[thing];
     if (lying->state != LIES && lying->state != LIES_HELD)
         return lost(hands, piece);
     if (lying->state == LIES && !covered(hands, piece, lying, hands->bench->bind, REPLAY_TRIMMED_UNBOUND))
         return false;
+    if (!tape_is_off(hands, piece, 1u << thing))
+        return false;
     lying->state = LIES_NO_MORE;
-    return true;
+    return hands->looks.cut = true;
 }
 
 static bool trim_tag(Hands *hands, const Action *action, uint32_t piece)
 {
     (void)action;
-    return trim(hands, piece, &hands->pieces[piece].tag);
+    return trim(hands, piece, THING_TAG);
 }
 
 static bool trim_end(Hands *hands, const Action *action, uint32_t piece)
@@ -164,19 +180,20 @@ static bool trim_end(Hands *hands, const Action *action, uint32_t piece)
     (void)action;
     if (hands->rod->pieces[piece].spacer)
         return lost(hands, piece);
-    return trim(hands, piece, &hands->pieces[piece].end);
+    return trim(hands, piece, THING_END);
 }
 
 static bool take_spacer(Hands *hands, const Action *action, uint32_t piece)
 {
     (void)action;
     PieceNow *now = &hands->pieces[piece];
-    bool taken = now->end.state == LIES_NO_MORE;
+    bool taken = now->lying[THING_END].state == LIES_NO_MORE;
     if (!hands->rod->pieces[piece].spacer || taken || next_wrap(hands) == hands->wrap)
         return lost(hands, piece);
+    take_all_tape(hands, piece);
     set_state(hands, piece, PIECE_ENDED);
-    now->tag.state = now->end.state = LIES_NO_MORE;
-    return true;
+    now->lying[THING_TAG].state = now->lying[THING_END].state = now->lying[THING_LINE].state = LIES_NO_MORE;
+    return hands->looks.spacer_taken = true;
 }
 
 /* The actions about pieces: the states in which each is allowed, as bits, and what it does to each piece. Other
@@ -195,6 +212,8 @@ static const struct PieceRule {
     [ACTION_PULL_THROUGH] = {IN(RUNNING) | IN(STANDING), pull_through},
     [ACTION_TRIM_TAG] = {IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), trim_tag},
     [ACTION_TRIM_END] = {IN(ENDED), trim_end},
+    [ACTION_TAPE_DOWN] = {IN(OFF) | IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), tape_down},
+    [ACTION_UNTAPE] = {IN(OFF) | IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), untape},
     [ACTION_TAKE_SPACER] = {IN(RUNNING) | IN(STANDING) | IN(ENDED), take_spacer},
     [ACTION_TIE_ON] = {IN(OFF), tie_on},
     [ACTION_LEG] = {IN(TIED_ON), lay_leg},
@@ -221,7 +240,11 @@ static bool follow_piece_action(Hands *hands, const Action *action)
             return lost(hands, piece);
         if (!rule->follow(hands, action, piece))
             return false;
-        hands->unfinished -= is_finished(now); /* no action is allowed about a piece that was finished before */
+        /* No action is allowed about a piece that was finished before. */
+        if (is_finished(now)) {
+            hands->unfinished--;
+            piece_is_done(hands, piece);
+        }
     }
     return true;
 }
@@ -255,12 +278,11 @@ static bool turns_agree(Hands *hands, const Action *action, const Winding *due, 
 static bool spools_allow(Hands *hands, const Action *action)
 {
     uint32_t laid_in = hands->spools_in[PIECE_LAID_IN], running = hands->spools_in[PIECE_RUNNING];
-    bool changes_over = laid_in == 1 && hands->bench->holders >= 2;
     if (action->by_hand)
         return true;
     if (hands->spools_in[PIECE_STANDING] > 0)
         return spool_fault(hands, REPLAY_SPOOL_STANDS, PIECE_STANDING, 0, hands->spools_in[PIECE_STANDING]);
-    if (laid_in > 0 && !changes_over)
+    if (laid_in > 0)
         return spool_fault(hands, REPLAY_SPOOL_STANDS, PIECE_LAID_IN, 0, laid_in);
     return running <= hands->bench->holders
            || spool_fault(hands, REPLAY_TOO_MANY_SPOOLS, PIECE_RUNNING, hands->bench->holders, running);
@@ -277,6 +299,14 @@ static bool length_agrees(Hands *hands, const Action *action, const Run *run)
            || fault(hands, REPLAY_LENGTH_DIFFERS, action->piece, share, action->length);
 }
 
+/* One hand pass is made in one go, whatever it is told in. */
+static bool pass_is_whole(Hands *hands, const Action *action)
+{
+    const LooksNow *looks = &hands->looks;
+    bool goes_on = action->by_hand && looks->passed == action->piece;
+    return !goes_on || !looks->pass_broken || fault(hands, REPLAY_PASS_BROKEN, action->piece, 0, 0);
+}
+
 static bool follow_wind(Hands *hands, const Action *action)
 {
     uint32_t wrap = next_wrap(hands);
@@ -288,11 +318,38 @@ static bool follow_wind(Hands *hands, const Action *action)
         return turns_differ(hands, action->piece);
     const Winding *due = &hands->rod->windings[hands->winding];
     const Run *run = &hands->rod->places[due->place].layers[due->layer].runs[due->run];
-    if (!turns_agree(hands, action, due, run) || !spools_allow(hands, action)
-        || !length_agrees(hands, action, run))
+    if (!turns_agree(hands, action, due, run) || !spools_allow(hands, action) || !tape_allows(hands, action)
+        || !pass_is_whole(hands, action) || !length_agrees(hands, action, run))
         return false;
-    make_turns(hands, action->turns);
+    make_turns(hands, action);
     return true;
+}
+
+/* Turns that were cut off are looked at no more, but for packing what a loop has drawn together. No packing
+ * reaches over a gap, be it planned or what a spacer has left. */
+static bool pack(Hands *hands)
+{
+    LooksNow *looks = &hands->looks;
+    bool over_gap = looks->unpacked_wrap != NO_WRAP && looks->unpacked_wrap != looks->last_wrap;
+    if (over_gap || looks->spacer_taken)
+        return fault(hands, REPLAY_GAP_PACKED, NO_PIECE, 0, 0);
+    if (looks->cut && !looks->pulled)
+        return fault(hands, REPLAY_PACK_FIRST, NO_PIECE, 0, 0);
+    looks->unpacked_wrap = NO_WRAP;
+    return looks->packed = true;
+}
+
+static bool measure(Hands *hands)
+{
+    const LooksNow *looks = &hands->looks;
+    return (looks->packed && !looks->cut) || fault(hands, REPLAY_PACK_FIRST, NO_PIECE, 0, 0);
+}
+
+/* The bundle of a crosswrap is packed, too, before there are turns. */
+static bool looks_at_turns(const Hands *hands)
+{
+    const CrosswrapNow *now = &hands->crosswrap;
+    return !now->planned || now->taken || now->end_turns[0] > 0;
 }
 
 /* An action that leaves the threads as they are names none, and is about something that is there. */
@@ -302,19 +359,47 @@ static bool follow_other_action(Hands *hands, const Action *action)
     bool there = action->place == WHOLE_ROD
                  || (action->place < rod->place_count
                      && (action->layer == WHOLE_ROD || action->layer < rod->places[action->place].layer_count));
-    return (there && action->piece == NO_PIECE) || lost(hands, NO_PIECE);
+    if (!there || action->piece != NO_PIECE)
+        return lost(hands, NO_PIECE);
+    if (action->kind == ACTION_PACK && looks_at_turns(hands))
+        return pack(hands);
+    return action->kind != ACTION_MEASURE || measure(hands);
 }
 
 static bool follow(Hands *hands, const Action *action)
 {
-    if ((unsigned)action->kind >= ACTION_KIND_COUNT)
-        return lost(hands, NO_PIECE);
     if (action->kind == ACTION_WIND)
         return follow_wind(hands, action);
     if (is_crosswrap_action(hands, action))
         return follow_crosswrap_action(hands, action);
     return piece_rules[action->kind].follow ? follow_piece_action(hands, action)
                                             : follow_other_action(hands, action);
+}
+
+/* What may come between the turns of a hand pass: what the turns that follow have to cover, and tape. */
+static bool waits_for_no_turn(ActionKind kind)
+{
+    return kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END || kind == ACTION_TAPE_DOWN
+           || kind == ACTION_UNTAPE || kind == ACTION_TAKE_UP || kind == ACTION_STAND;
+}
+
+/* Two hands, before it and after it. What it names is there: it was followed. */
+static bool hands_suffice(Hands *hands, uint32_t before, const Action *action)
+{
+    uint32_t after = hands_held(hands, NULL), most = before > after ? before : after;
+    return most <= MOST_HANDS || fault(hands, REPLAY_HANDS_FULL, action->piece, MOST_HANDS, most);
+}
+
+static bool work(Hands *hands, const Action *action)
+{
+    if ((unsigned)action->kind >= ACTION_KIND_COUNT)
+        return lost(hands, NO_PIECE);
+    uint32_t before = hands_of(hands, action) + hands_held(hands, action);
+    if (!follow(hands, action) || !hands_suffice(hands, before, action))
+        return false;
+    if (action->kind != ACTION_WIND)
+        hands->looks.pass_broken |= !waits_for_no_turn(action->kind);
+    return true;
 }
 
 /* After the last action. */
@@ -335,9 +420,9 @@ static const Lying *relied_on(const PieceNow *now, ActionKind kind)
 {
     switch (kind) {
     case ACTION_TAKE_UP:
-    case ACTION_TRIM_TAG: return &now->tag;
-    case ACTION_TRIM_END: return &now->end;
-    case ACTION_PULL_THROUGH: return &now->loop;
+    case ACTION_TRIM_TAG: return &now->lying[THING_TAG];
+    case ACTION_TRIM_END: return &now->lying[THING_END];
+    case ACTION_PULL_THROUGH: return &now->lying[THING_LOOP];
     default: return NULL;
     }
 }
@@ -359,16 +444,11 @@ static void note_before(const Hands *hands, Action *action)
 
 static void note_after(Hands *hands, Action *action)
 {
-    static const bool may_pause[ACTION_KIND_COUNT] = {
-#define X(name, pause, handled) [ACTION_##name] = pause,
-        ACTION_TABLE(X)
-#undef X
-    };
     ActionState *state = &action->state;
     state->running = hands->pieces_in[PIECE_RUNNING] + hands->pieces_in[PIECE_TIED_ON];
     state->standing = hands->pieces_in[PIECE_STANDING];
     state->laid_in = hands->pieces_in[PIECE_LAID_IN];
-    state->may_stop = may_pause[action->kind] && !anything_loose(hands);
+    note_holding(hands, action, state);
 }
 
 void replay_action(Hands *hands, Action *action)
@@ -376,7 +456,7 @@ void replay_action(Hands *hands, Action *action)
     if (hands->found.verdict != REPLAY_LAWFUL)
         return;
     note_before(hands, action);
-    if (!follow(hands, action)) {
+    if (!work(hands, action)) {
         hands->found.action = hands->actions;
         hands->found.kind = action->kind;
         hands->found.span = action->span;
@@ -409,7 +489,7 @@ const PieceState *states_after(Arena *arena, const BenchRod *rod, const Bench *b
 {
     Hands hands;
     hands_start(&hands, arena, rod->rod, bench);
-    for (uint32_t i = 0; i < actions && i < rod->action_count && follow(&hands, &rod->actions[i]); i++)
+    for (uint32_t i = 0; i < actions && i < rod->action_count && work(&hands, &rod->actions[i]); i++)
         ;
     PieceState *states = arena_take_many(arena, rod->rod->piece_count, sizeof *states);
     for (uint32_t i = 0; i < rod->rod->piece_count; i++)

@@ -98,6 +98,8 @@ static bool take_in_hand(Hands *hands, const Action *action)
                           .place = action->place,
                           .layer = action->layer,
                           .first_wrap = next_wrap(hands)};
+    LooksNow *looks = &hands->looks;
+    looks->packed = looks->cut = looks->pulled = looks->spacer_taken = false;
     find_pieces(hands, now, pieces_from);
     return set_out_lines(&now->lines, &hands->rod->places[action->place], layer, hands->bench)
            || fault(hands, REPLAY_MARKS_MISSED, NO_PIECE, 0, 0);
@@ -137,6 +139,7 @@ bool tie_on(Hands *hands, const Action *action, uint32_t piece)
         return passes_differ(hands, piece, planned->first_pass);
     now->next_piece++;
     now->wound = 0;
+    hands->pieces[piece].lying[THING_LINE].state = LIES;
     set_state(hands, piece, PIECE_TIED_ON);
     return true;
 }
@@ -176,6 +179,7 @@ bool tie_off(Hands *hands, const Action *action, uint32_t piece)
     (void)action;
     if (now->pass < pass_end(&hands->rod->pieces[piece]))
         return passes_differ(hands, piece, pass_end(&hands->rod->pieces[piece]));
+    hands->pieces[piece].lying[THING_LINE].state = LIES_NO_MORE;
     set_state(hands, piece, PIECE_TIED_OFF);
     return wound_agrees(hands, piece);
 }

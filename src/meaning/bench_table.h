@@ -38,6 +38,8 @@
     CHOICE(ORDER, "order", orders)                                                                                \
     SWITCH(CLEAN, "clean", clean, true)                                                                           \
     SWITCH(WIPE, "wipe", wipe, true)                                                                              \
+    CHOICE(DRIVE, "drive", drives)                                                                                \
+    SWITCH(BRAKE, "brake", brake, true)                                                                           \
     SWITCH(DRESS, "dress", dress, true)                                                                           \
     SWITCH(TAPE, "tape", tape, true)                                                                              \
     SWITCH(ALIGN, "align", align, true)                                                                           \

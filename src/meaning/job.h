@@ -292,6 +292,8 @@ void tell_which_rod(Findings *findings, uint32_t first, const Rod *rod);
 /* Choices of options of the bench: name, and the word. */
 #define ORDER_TABLE(X) X(SOURCE, "source") X(BUTT, "butt") X(TIP, "tip")
 #define LINE_TABLE(X) X(STRAIGHTEST, "straightest") X(SPINE, "spine")
+/* What turns the spindle: a foot's pedal, so that both hands are free, or a hand. */
+#define DRIVE_TABLE(X) X(PEDAL, "pedal") X(HAND, "hand")
 #define HOLD_TABLE(X) X(TAPE, "tape") X(PINS, "pins") X(NONE, "none")
 
 typedef enum {
@@ -307,6 +309,12 @@ typedef enum {
 } RodLine;
 
 typedef enum {
+#define X(name, word) DRIVE_##name,
+    DRIVE_TABLE(X)
+#undef X
+} Drive;
+
+typedef enum {
 #define X(name, word) HOLD_##name,
     HOLD_TABLE(X)
 #undef X
@@ -319,13 +327,15 @@ typedef struct Bench {
     double free, tolerance, hand, apart, coat;
     uint32_t ridge;
     double friction;
-    double measure;                             /* turns, NAN if not given */
-    double speed, handling;                     /* turns a minute; seconds a thread handled */
-    uint32_t holders;                           /* spools that can feed at once */
-    bool butt_left;                             /* the butt lies to the builder's left */
-    bool toward_you;                            /* the top of the blank comes toward the builder as it turns */
-    PlaceOrder order;                           /* in which places are worked */
-    RodLine line;                               /* where builders put the rod's line */
+    double measure;         /* turns, NAN if not given */
+    double speed, handling; /* turns a minute; seconds a thread handled */
+    uint32_t holders;       /* spools that can feed at once */
+    bool butt_left;         /* the butt lies to the builder's left */
+    bool toward_you;        /* the top of the blank comes toward the builder as it turns */
+    PlaceOrder order;       /* in which places are worked */
+    RodLine line;           /* where builders put the rod's line */
+    Drive drive;
+    bool brake;                                 /* the blank stays where it is under a spool's tension */
     double pack;                                /* turns between packings */
     uint32_t coats;                             /* of finish; 0 for none on the sheet */
     EndHold ends;                               /* what holds the passes of a crosswrap where they turn round */

@@ -29,6 +29,8 @@ typedef struct KindWords {
     X(PULL_THROUGH, say_pull, explain_pull, FACT_COUNT)                                                           \
     X(TRIM_TAG, say_trim_tag, explain_trim_tag, 0)                                                                \
     X(TRIM_END, say_trim_end, explain_trim_end, 0)                                                                \
+    X(TAPE_DOWN, say_tape_down, explain_tape_down, 0)                                                             \
+    X(UNTAPE, say_untape, explain_untape, 0)                                                                      \
     X(PACK, say_pack, explain_pack, FACT_COUNT)                                                                   \
     X(MEASURE, say_measure, explain_measure, FACT_COUNT)                                                          \
     X(TAKE_TAPE, say_take_tape, explain_take_tape, FACT_COUNT)                                                    \
@@ -139,6 +141,31 @@ static void put_gap(SheetMaker *maker, const Action *action)
     buffer_text(&maker->words, " first. ");
 }
 
+/* --- stopping --- */
+
+/* Of the lines that go to a spool: first tape them down. */
+static const char *words_to_stop(SheetMaker *maker, const Action *action)
+{
+    const ActionState *state = &action->state;
+    switch (state->to_stop) {
+    case STOP_NOT: return NULL;
+    case STOP_FINISHED: return "Safe to stop: no thread is in work";
+    case STOP_HELD: return "Safe to stop: tape and turns hold everything";
+    default: break;
+    }
+    uint32_t spools = 0;
+    buffer_text(&maker->words, "Safe to stop: tape ");
+    for (uint32_t i = 0; i < state->held_count; i++) {
+        if (state->held[i].by != BY_SPOOL)
+            continue;
+        buffer_text(&maker->words, spools ? " and " : "");
+        put_pieces(maker, state->held[i].piece, state->held[i].piece_count);
+        spools += state->held[i].piece_count;
+    }
+    buffer_text(&maker->words, spools == 1 ? " down, ease its tension" : " down, ease their tension");
+    return maker_take(maker);
+}
+
 /* --- the action --- */
 
 static bool is_crosswrap(const SheetMaker *maker, const Action *action)
@@ -176,5 +203,5 @@ void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out)
                                            : "";
     out->clock = words_clock(maker, action);
     out->measure = action->kind == ACTION_MEASURE;
-    out->pause = action->state.may_stop;
+    out->stop = words_to_stop(maker, action);
 }

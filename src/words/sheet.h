@@ -7,8 +7,6 @@
 #include "bench/bench.h"
 #include "trade/colour.h"
 
-/* Said at every action after which one may stop. */
-#define SAFE_TO_STOP "Safe to stop here"
 /* Behind the last of them. */
 #define ALL_DONE "Every step is done. Look the rod over in good light before you put it away."
 
@@ -31,7 +29,7 @@ typedef struct SheetAction {
     const char *clock;  /* "6 o'clock, this ring at 12" (without a guide "the rod's line") or "" */
     uint32_t colour;    /* of the thread, 0xRRGGBB; NO_COLOUR where none is meant */
     bool measure;       /* room for a measured width */
-    bool pause;         /* a safe place to stop after it */
+    const char *stop;   /* how one may stop after it, or NULL: "Safe to stop: tape navy 2 down, ease its tension" */
 
     /* What may hurt and what to do about it, where the sheet meets it first; else "". */
     const char *caution;

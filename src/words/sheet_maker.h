@@ -74,6 +74,7 @@ PutWords say_take_up, explain_take_up;
 PutWords say_wind, explain_wind, say_stand, explain_stand, say_lay_end, explain_lay_end, say_pull, explain_pull;
 PutWords say_trim_tag, explain_trim_tag, say_trim_end, explain_trim_end, say_take_spacer, explain_take_spacer;
 PutWords say_clean, explain_clean, say_mark_line, explain_mark_line, say_wipe, explain_wipe;
+PutWords say_tape_down, explain_tape_down, say_untape, explain_untape;
 PutWords say_dress, explain_dress, say_mark, explain_mark, say_tape, explain_tape, say_pack, explain_pack;
 PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_align, explain_align;
 PutWords say_bind_ring, explain_bind_ring;

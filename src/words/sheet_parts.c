@@ -36,11 +36,14 @@ static bool has_to_wait(const SheetRod *rod, uint32_t action)
            && rod->actions[action + 1].action->kind == ACTION_TAKE_ENDS;
 }
 
-/* A series of pauses is one: after the last of them. */
-static void keep_last_pauses(SheetRod *rod)
+static bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
+
+/* Of places to stop without a turn between them the last is told. */
+static void keep_last_stops(SheetRod *rod)
 {
     for (uint32_t i = 0; i + 1 < rod->action_count; i++)
-        rod->actions[i].pause &= !rod->actions[i + 1].pause || has_to_wait(rod, i);
+        if (rod->actions[i + 1].stop && !makes_turns(rod->actions[i + 1].action) && !has_to_wait(rod, i))
+            rod->actions[i].stop = NULL;
 }
 
 void sheet_parts(SheetMaker *maker, SheetRod *rod)
@@ -68,5 +71,5 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
     }
     rod->parts = parts.items;
     rod->part_count = parts.count;
-    keep_last_pauses(rod);
+    keep_last_stops(rod);
 }

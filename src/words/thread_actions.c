@@ -68,10 +68,8 @@ void explain_lay_in(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Its long end points ");
     put_direction(maker, action);
-    buffer_text(words(maker), is_cut_piece(maker, action) ? ": tape it to the blank, clear of the turns. "
-                                                          : ": let its spool go round with the blank. ");
     buffer_format(words(maker),
-                  "The next %u %s lie over the tag; it is only lightly held until its own first turns.",
+                  ". The next %u %s lie over the tag; it is only lightly held until its own first turns.",
                   (unsigned)action->turns, turns_word(action->turns));
 }
 
@@ -105,32 +103,27 @@ static void explain_coming_back(SheetMaker *maker, const Action *action)
     if (piece->came_back)
         return;
     piece->came_back = true;
-    buffer_format(words(maker),
-                  is_cut_piece(maker, action) ? "Take the tape off and draw %s tight" : "Draw %s tight",
-                  it_or_them(action));
+    buffer_format(words(maker), "Draw %s tight", it_or_them(action));
     buffer_format(words(maker), ": the turns made meanwhile lie over %s.", it_or_them(action));
 }
 
-/* Three turns: as for explain_start. A finger on the tag: common practice, no source. */
+/* Three turns: as for explain_start, P. D. Frazer, The Angler's Workshop I (1908), p. 158. */
 void explain_take_up(SheetMaker *maker, const Action *action)
 {
     if (action->state.before == PIECE_STANDING)
         explain_coming_back(maker, action);
     else
         buffer_format(words(maker),
-                      "Keep a finger on %s until the first three of the turns that follow are made, as tight as "
-                      "possible: few turns hold %s.",
-                      action->piece_count == 1 ? "its tag" : "their tags", it_or_them(action));
+                      "Make the first three of the turns that follow as tight as possible: few turns hold %s.",
+                      action->piece_count == 1 ? "its tag" : "their tags");
 }
 
 void say_stand(SheetMaker *maker, const Action *action)
 {
-    say_of(maker, "Let ", action, " stand: ");
-    if (is_cut_piece(maker, action))
-        buffer_format(words(maker), "tape %s to the blank", it_or_them(action));
-    else
-        buffer_text(words(maker), action->piece_count == 1 ? "its spool rests, the blank too"
-                                                           : "the spools rest, the blank too");
+    say_of(maker, "Let ", action, " stand");
+    if (!is_cut_piece(maker, action))
+        buffer_text(words(maker), action->piece_count == 1 ? ": its spool rests, the blank too"
+                                                           : ": the spools rest, the blank too");
 }
 
 void explain_stand(SheetMaker *maker, const Action *action)
@@ -275,6 +268,49 @@ void explain_trim_end(SheetMaker *maker, const Action *action)
 {
     (void)action;
     explain_trim(maker);
+}
+
+/* --- tape --- */
+
+/* "the tag of navy 1"; of a line the piece itself. */
+static void put_thing(SheetMaker *maker, const Action *action)
+{
+    static const char *const of_one[HELD_THING_COUNT] = {[THING_TAG] = "the tag of ",
+                                                         [THING_LINE] = "",
+                                                         [THING_END] = "the end of ",
+                                                         [THING_LOOP] = "the loop for "};
+    say_of(maker, of_one[action->thing], action, "");
+}
+
+void say_tape_down(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), "Tape down ");
+    put_thing(maker, action);
+}
+
+void explain_tape_down(SheetMaker *maker, const Action *action)
+{
+    bool spool_line = action->thing == THING_LINE && !is_cut_piece(maker, action);
+    if (action->turns == CLEAR_OF_ALL)
+        buffer_text(words(maker), "Behind the turns.");
+    else if (action->turns == 1)
+        buffer_text(words(maker), "Clear of the next turn.");
+    else if (action->turns > 0)
+        buffer_format(words(maker), "Clear of the next %u turns.", (unsigned)action->turns);
+    if (spool_line)
+        buffer_text(words(maker), action->turns > 0 ? " Ease its tension." : "Ease its tension.");
+}
+
+void say_untape(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), "Take the tape off ");
+    put_thing(maker, action);
+}
+
+void explain_untape(SheetMaker *maker, const Action *action)
+{
+    (void)maker;
+    (void)action;
 }
 
 void say_take_spacer(SheetMaker *maker, const Action *action) { say_of(maker, "Unwind the spacer ", action, ""); }

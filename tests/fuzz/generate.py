@@ -698,6 +698,7 @@ class Program:
         more = {"bind": "5 turns", "loop": "3 turns", "final": "7 turns", "friction": "0.3", "measure": "40 turns", "speed": "90",
                 "handling": "45", "pack": "30 turns", "order": self.pick(["source", "butt", "tip"]),
                 "left": self.pick(["butt", "tip"]), "rotation": self.pick(["toward", "away"]), "dress": "no", "tape": "no",
+                "drive": self.pick(["pedal", "hand"]), "brake": self.pick(["yes", "no"]),
                 "align": "no", "singe": "no", "clean": "no", "wipe": "no", "line": self.pick(["straightest", "spine"]), "lock": "yes", "seal": "yes", "coats": "3", "ends": self.pick(["tape", "pins", "none"])}
         options += [f"{name}: {marked('V', value)}" for name, value in more.items() if self.chance(0.2)]
         self.others.shuffle(options)

@@ -16,7 +16,7 @@ MARKS = ("common practice, no source", "from memory")
 OTHERS = {
     "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING clock_slack "
                 "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN",
-    "mathematics": "TRADE_PI precedence whole seconds matrix matrices",
+    "mathematics": "TRADE_PI whole seconds matrix matrices",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE",
     "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",

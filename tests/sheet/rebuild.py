@@ -22,7 +22,9 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "take up": rf"Take up ({PIECES})",
     "wind": rf"(?:Wind|Wrap) (\d+) turns? of ({PIECES})( together)?( by hand)?"
             r"(?: over (?P<over>.*?))?(, blank still)?",
-    "stand": rf"Let ({PIECES}) stand: .*",
+    "stand": rf"Let ({PIECES}) stand(?:: .*)?",
+    "tape": rf"Tape down (?P<thing>the tag of |the end of |the loop for )?({PIECES})",
+    "untape": rf"Take the tape off (?P<thing>the tag of |the end of |the loop for )?({PIECES})",
     "lay end": rf"Cut ({PIECES}), lay (?:its end|their ends) along the blank, under the next turns",
     "pull": rf"Cut ({PIECES}), end through the loop, draw it back under the last (\d+) turns?",
     "trim tag": rf"Trim the tag of ({PIECES})",
@@ -246,6 +248,7 @@ class Layer:
         self.turn = 0
         self.pieces, self.runs, self.counts, self.fades = {}, [], [], []
         self.loops = {}
+        self.taped = {}                          # (what, label): turns of the layer that may be made before it is off
         self.laid = []                           # since the last turns: (kind, label)
         self.gaps = []                           # (turn, mm, rounding)
         self.crosswrap = None
@@ -262,6 +265,7 @@ class Layer:
             done = piece.unwound if piece.spacer else trimmed
             must(piece.state == "ended" and done, f"{label} is not done with")
         must(not self.loops, "a loop is left")
+        must(not self.taped, f"tape is left: {self.taped}")
         must(not self.crosswrap or self.crosswrap.cut_free, "the crosswrap's ends are not cut free")
 
     def follow(self, step):
@@ -281,6 +285,9 @@ class Layer:
             getattr(self, kind.replace(" ", "_"))(found)
         elif kind == "tie on":
             self.tie_on(found[2], step.number, found)
+        elif kind in ("tape", "untape"):
+            for label in pieces(found[2]):
+                getattr(self, kind)(label, found["thing"] or "", below)
         elif kind != "around":
             for label in pieces(found[1]):
                 getattr(self, kind.replace(" ", "_"))(label, step.number, found)
@@ -313,6 +320,17 @@ class Layer:
         must(self.pieces[label].state == "running", f"{label} does not run")
         self.pieces[label].state = "standing"
 
+    def tape(self, label, thing, below):
+        must(label in (self.loops if thing == "the loop for " else self.pieces), f"{thing}{label} is not there")
+        must((thing, label) not in self.taped, f"{thing}{label} is taped twice")
+        clear = re.search(r"Clear of the next (?:(\d+) turns|turn)", below)
+        behind = "Behind the turns" in below
+        self.taped[thing, label] = math.inf if behind else self.turn + (int(clear[1] or 1) if clear else 0)
+
+    def untape(self, label, thing, _below):
+        must((thing, label) in self.taped, f"{thing}{label} is not taped")
+        del self.taped[thing, label]
+
     def lay_end(self, label, _step, _found):
         must(self.pieces[label].state in ("running", "standing"), f"{label} cannot be cut")
         self.pieces[label].state, self.pieces[label].ended = "ended", self.turn
@@ -337,6 +355,7 @@ class Layer:
         piece = self.pieces[label]
         must(piece.spacer and not piece.unwound, f"{label} is no spacer to be unwound")
         piece.unwound = True
+        self.taped = {on: until for on, until in self.taped.items() if on[1] != label}
         if piece.state != "ended":
             self.lay_end(label, step, found)
             self.laid.pop()
@@ -416,6 +435,8 @@ class Layer:
             piece.turns += turns
             piece.passed |= by_hand
         self.turn += turns
+        for (thing, label), until in self.taped.items():
+            must(self.turn <= until and (thing or label not in labels), f"turns go over the tape on {thing}{label}")
         count = re.search(r"(\d+) in the (band|fade|end band), (\d+) in the layer; (.+?(?:mm|cm|in|in\))) from the mark",
                           below)
         must(count and int(count[3]) == self.turn, f"{self.turn} turns are made")

@@ -7,8 +7,9 @@
  * 40 turns in which piece 1 goes on after six.
  *
  * Steps stand between semicolons: a word of `step_words`, the piece (or "1+2"), or "wind 6 of 0", "wind 2 of 1 by
- * hand", "loop 0 final". "at 3" names another winding than the one that is due. "leg 3 of 0" leaves its number in
- * `turns`, for the test to say what leg it is; "seal layer 1" is about that layer. */
+ * hand", "loop 0 final", "tape tag 1", "untape line 1". Tape is clear of all turns but where it says "clear 6".
+ * "at 3" names another winding than the one that is due. "leg 3 of 0" leaves its number in `turns`, for the test
+ * to say what leg it is; "seal layer 1" is about that layer. */
 #ifndef TURNLAY_TESTS_BENCH_SHEET_H
 #define TURNLAY_TESTS_BENCH_SHEET_H
 
@@ -17,7 +18,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SHEET_RUNS = 64, SHEET_STEPS = 128, SHEET_STRANDS = 4, SHEET_LAYERS = 4 };
+enum { SHEET_RUNS = 64, SHEET_STEPS = 160, SHEET_STRANDS = 4, SHEET_LAYERS = 4 };
 
 typedef struct Sheet {
     PlannedRod rod;
@@ -101,8 +102,10 @@ static inline void read_winding(Sheet *sheet, const char **text, uint32_t item, 
     }
     sheet->windings[sheet->rod.winding_count++] =
         (Winding){.layer = layer_index, .run = layer->run_count - 1, .first_piece = piece, .turns = turns};
-    for (uint32_t i = piece; i < piece + strands; i++)
+    for (uint32_t i = piece; i < piece + strands; i++) {
         sheet->pieces[i].layer = layer_index;
+        sheet->pieces[i].turns += turns;
+    }
 }
 
 static inline void read_rod(Sheet *sheet, const char *text)
@@ -131,24 +134,33 @@ static inline void read_rod(Sheet *sheet, const char *text)
 static const struct {
     const char *word;
     ActionKind kind;
+    HeldThing thing;
 } step_words[] = {
-    {"start", ACTION_START},         {"lay in", ACTION_LAY_IN},      {"loop", ACTION_LAY_LOOP},
-    {"take up", ACTION_TAKE_UP},     {"wind", ACTION_WIND},          {"stand", ACTION_STAND},
-    {"lay end", ACTION_LAY_END},     {"pull", ACTION_PULL_THROUGH},  {"tag", ACTION_TRIM_TAG},
-    {"trim", ACTION_TRIM_END},       {"spacer", ACTION_TAKE_SPACER}, {"pack", ACTION_PACK},
-    {"mark", ACTION_MARK},           {"measure", ACTION_MEASURE},    {"set out", ACTION_SET_OUT},
-    {"hold", ACTION_HOLD_ENDS},      {"tie on", ACTION_TIE_ON},      {"leg", ACTION_LEG},
-    {"tie off", ACTION_TIE_OFF},     {"symmetry", ACTION_SYMMETRY},  {"unwind", ACTION_UNWIND},
-    {"take ends", ACTION_TAKE_ENDS}, {"seal", ACTION_SEAL},
+    {"tape tag", ACTION_TAPE_DOWN, THING_TAG},      {"tape line", ACTION_TAPE_DOWN, THING_LINE},
+    {"tape end", ACTION_TAPE_DOWN, THING_END},      {"tape loop", ACTION_TAPE_DOWN, THING_LOOP},
+    {"untape tag", ACTION_UNTAPE, THING_TAG},       {"untape line", ACTION_UNTAPE, THING_LINE},
+    {"untape end", ACTION_UNTAPE, THING_END},       {"untape loop", ACTION_UNTAPE, THING_LOOP},
+    {.word = "start", .kind = ACTION_START},        {.word = "lay in", .kind = ACTION_LAY_IN},
+    {.word = "loop", .kind = ACTION_LAY_LOOP},      {.word = "take up", .kind = ACTION_TAKE_UP},
+    {.word = "wind", .kind = ACTION_WIND},          {.word = "stand", .kind = ACTION_STAND},
+    {.word = "lay end", .kind = ACTION_LAY_END},    {.word = "pull", .kind = ACTION_PULL_THROUGH},
+    {.word = "tag", .kind = ACTION_TRIM_TAG},       {.word = "trim", .kind = ACTION_TRIM_END},
+    {.word = "spacer", .kind = ACTION_TAKE_SPACER}, {.word = "pack", .kind = ACTION_PACK},
+    {.word = "mark", .kind = ACTION_MARK},          {.word = "measure", .kind = ACTION_MEASURE},
+    {.word = "set out", .kind = ACTION_SET_OUT},    {.word = "hold", .kind = ACTION_HOLD_ENDS},
+    {.word = "tie on", .kind = ACTION_TIE_ON},      {.word = "leg", .kind = ACTION_LEG},
+    {.word = "tie off", .kind = ACTION_TIE_OFF},    {.word = "symmetry", .kind = ACTION_SYMMETRY},
+    {.word = "unwind", .kind = ACTION_UNWIND},      {.word = "take ends", .kind = ACTION_TAKE_ENDS},
+    {.word = "seal", .kind = ACTION_SEAL},
 };
 
-static inline ActionKind step_kind(const char **text)
+static inline Action step_of(const char **text)
 {
     for (size_t i = 0; i < sizeof step_words / sizeof *step_words; i++)
         if (take_word(text, step_words[i].word))
-            return step_words[i].kind;
+            return (Action){.kind = step_words[i].kind, .thing = step_words[i].thing, .piece = NO_PIECE};
     fail_msg("no such step: %s", *text);
-    return ACTION_KIND_COUNT;
+    return (Action){.kind = ACTION_KIND_COUNT};
 }
 
 /* How far the list has come: the winding that is due, its turns made, those of its layer and item. */
@@ -187,7 +199,8 @@ static inline void count_turns(const PlannedRod *rod, Progress *progress, Action
 static inline void read_action(Sheet *sheet, Progress *progress, const char **text)
 {
     Action *action = &sheet->actions[sheet->made.action_count++];
-    *action = (Action){.kind = step_kind(text), .piece = NO_PIECE, .winding = progress->winding};
+    *action = step_of(text);
+    action->winding = progress->winding;
     take_word(text, "");
     if (action->kind == ACTION_WIND || action->kind == ACTION_LEG) {
         action->turns = number(text);
@@ -204,6 +217,8 @@ static inline void read_action(Sheet *sheet, Progress *progress, const char **te
     action->final = take_word(text, "final");
     if (take_word(text, "at"))
         action->winding = number(text);
+    if (action->kind == ACTION_TAPE_DOWN)
+        action->turns = take_word(text, "clear") ? number(text) : CLEAR_OF_ALL;
     if (action->kind == ACTION_WIND)
         count_turns(&sheet->rod, progress, action);
     if (!take_word(text, ";") && **text)

@@ -20,12 +20,12 @@ typedef struct Case {
 } Case;
 
 /* Bind 6, loop 4, final 8, one holder: common practice, no source. */
-static const Bench common = {.bind = 6, .loop = 4, .final = 8, .holders = 1};
-static const Bench two_holders = {.bind = 6, .loop = 4, .final = 8, .holders = 2};
+static const Bench common = {.bind = 6, .loop = 4, .final = 8, .holders = 1, .brake = true};
+static const Bench two_holders = {.bind = 6, .loop = 4, .final = 8, .holders = 2, .brake = true};
 /* P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), p. 158: the starting end is cut
  * after the fifth or sixth turn; in a band of ten to twelve turns the pull-through is laid after the sixth, so
  * that a band of ten has four turns over it. */
-static const Bench frazer = {.bind = 5, .loop = 4, .final = 4, .holders = 1};
+static const Bench frazer = {.bind = 5, .loop = 4, .final = 4, .holders = 1, .brake = true};
 
 static void judge(const Bench *bench, const Case *cases, size_t count)
 {
@@ -91,7 +91,8 @@ static void test_frazer_1908(void **state)
         {"ten turns, end cut after the sixth", "s | 0x10",
          "start 0; wind 6 of 0; tag 0; loop 0 final; wind 4 of 0; pull 0 final; trim 0", .verdict = REPLAY_LAWFUL},
         {"a narrow band has the pull-through at its very start", "s | 0x5",
-         "start 0; loop 0 final; wind 5 of 0; tag 0; pull 0 final; trim 0", .verdict = REPLAY_LAWFUL},
+         "loop 0 final; tape loop 0; start 0; wind 5 of 0; tag 0; untape loop 0; pull 0 final; trim 0",
+         .verdict = REPLAY_LAWFUL},
         {"cut after the fourth", "s | 0x12", "start 0; wind 4 of 0; tag 0; wind 8 of 0", REPLAY_TRIMMED_UNBOUND, 2,
          0, 5, 4},
         {"pull-through after the seventh of ten", "s | 0x10",
@@ -102,7 +103,11 @@ static void test_frazer_1908(void **state)
 }
 
 #define INLAY "s c | 0x19 1x2 0x19"
-#define UP_TO_INLAY "start 0; wind 6 of 0; tag 0; wind 7 of 0; lay in 1; wind 6 of 0; "
+/* A cut piece is laid in and taped, six turns before it is taken up; and taken up; its end is laid and taped. */
+#define IN_1 "lay in 1; tape tag 1; tape line 1 clear 6; "
+#define UP_1 "take up 1; untape line 1; "
+#define END_1 "lay end 1; tape end 1 clear 6; untape tag 1; tag 1; take up 0; wind 6 of 0; untape end 1; trim 1; "
+#define UP_TO_INLAY "start 0; wind 6 of 0; tag 0; wind 7 of 0; " IN_1 "wind 6 of 0; "
 #define AFTER_INLAY "wind 5 of 0; loop 0 final; wind 8 of 0; pull 0 final; trim 0"
 
 static void test_an_inlay(void **state)
@@ -110,119 +115,139 @@ static void test_an_inlay(void **state)
     (void)state;
     static const Case cases[] = {
         {"laid in, passed by hand, its end under the band", INLAY,
-         UP_TO_INLAY
-         "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; tag 1; take up 0; wind 6 of 0; trim 1; " AFTER_INLAY,
-         .verdict = REPLAY_LAWFUL},
+         UP_TO_INLAY "stand 0; " UP_1 "wind 2 of 1 by hand; " END_1 AFTER_INLAY, .verdict = REPLAY_LAWFUL},
         {"five turns over its tag", INLAY,
-         "start 0; wind 14 of 0; tag 0; lay in 1; wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
-         REPLAY_RELIED_UNBOUND, 6, 1, 6, 5},
-        {"the band's spool stands while the blank turns", INLAY, UP_TO_INLAY "stand 0; take up 1; wind 2 of 1",
-         REPLAY_SPOOL_STANDS, 8, 0, 0, 1},
-        {"both run", INLAY, UP_TO_INLAY "take up 1", REPLAY_STRAND_LOST, 6, 1, 0, 0},
-        {"laid in, never taken up", INLAY, UP_TO_INLAY "stand 0; wind 2 of 1 by hand", REPLAY_STRAND_LOST, 7, 1, 0,
+         "start 0; wind 14 of 0; tag 0; " IN_1 "wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
+         REPLAY_RELIED_UNBOUND, 8, 1, 6, 5},
+        {"the band's spool stands while the blank turns", INLAY, UP_TO_INLAY "stand 0; " UP_1 "wind 2 of 1",
+         REPLAY_SPOOL_STANDS, 11, 0, 0, 1},
+        {"both run", INLAY, UP_TO_INLAY "take up 1", REPLAY_STRAND_LOST, 8, 1, 0, 0},
+        {"laid in, never taken up", INLAY, UP_TO_INLAY "stand 0; wind 2 of 1 by hand", REPLAY_STRAND_LOST, 9, 1, 0,
          0},
         {"its end trimmed after five turns", INLAY,
-         UP_TO_INLAY "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; tag 1; take up 0; wind 5 of 0; trim 1",
-         REPLAY_TRIMMED_UNBOUND, 13, 1, 6, 5},
+         UP_TO_INLAY "stand 0; " UP_1
+                     "wind 2 of 1 by hand; lay end 1; tape end 1 clear 6; take up 0; wind 5 of 0; untape end 1; "
+                     "trim 1",
+         REPLAY_TRIMMED_UNBOUND, 17, 1, 6, 5},
         {"its own two turns count for its tag, whoever makes the rest", INLAY,
-         UP_TO_INLAY
-         "stand 0; take up 1; wind 2 of 1 by hand; lay end 1; take up 0; wind 6 of 0; trim 1; tag 1; " AFTER_INLAY,
+         UP_TO_INLAY "stand 0; " UP_1 "wind 2 of 1 by hand; lay end 1; take up 0; wind 6 of 0; trim 1; "
+                     "untape tag 1; tag 1; " AFTER_INLAY,
          .verdict = REPLAY_LAWFUL},
         {"the band goes on with another inlay's turns missing", INLAY,
-         UP_TO_INLAY "stand 0; take up 1; wind 1 of 1 by hand; lay end 1; take up 0; wind 6 of 0",
-         REPLAY_TURNS_DIFFER, 11, 0, 1, 6},
+         UP_TO_INLAY "stand 0; " UP_1 "wind 1 of 1 by hand; lay end 1; take up 0; wind 6 of 0",
+         REPLAY_TURNS_DIFFER, 14, 0, 1, 6},
     };
     JUDGE(&common, cases);
 }
 
 /* In 1, out 4; 2, 3; 3, 2; 4, 1: common practice, no source. */
 #define CROSSOVER "s c | 0x20, 1x1 0x4 1x2 0x3 1x3 0x2 1x4 0x1, 1x20"
-#define TO_B "stand 0; take up 1; "
-#define TO_A "stand 1; take up 0; "
+#define TO_B "stand 0; " UP_1
+#define TO_A(turns) "tape line 1 clear " #turns "; stand 1; take up 0; "
 
 static void test_a_crossover_of_four_actions(void **state)
 {
     (void)state;
     static const Case cases[] = {
         {"as hands do it", CROSSOVER,
-         "start 0; wind 6 of 0; tag 0; wind 8 of 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; " TO_A
-         "wind 4 of 0; " TO_B "wind 2 of 1 by hand; tag 1; " TO_A "wind 3 of 0; " TO_B "wind 3 of 1 by hand; " TO_A
-         "wind 2 of 0; " TO_B "wind 4 of 1 by hand; " TO_A "wind 1 of 0; "
-         "lay end 0; take up 1; wind 6 of 1; trim 0; wind 6 of 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1",
+         "start 0; wind 6 of 0; tag 0; wind 8 of 0; " IN_1 "wind 6 of 0; " TO_B "wind 1 of 1 by hand; " TO_A(
+             4) "wind 4 of 0; " TO_B
+                "wind 2 of 1 by hand; tape line 1 clear 3; untape tag 1; tag 1; stand 1; take up 0; "
+                "wind 3 of 0; " TO_B
+                "wind 3 of 1 by hand; " TO_A(2) "wind 2 of 0; " TO_B "wind 4 of 1 by hand; " TO_A(
+                    1) "wind 1 of 0; lay end 0; tape end 0 clear 6; " UP_1
+                       "wind 6 of 1; tape line 1 clear 0; untape end 0; "
+                       "trim 0; untape line 1; wind 6 of 1; tape line 1 clear 0; loop 1 final; tape loop 1; "
+                       "untape line 1; wind 8 of 1; tape line 1 clear 0; untape loop 1; untape line 1; pull 1 final; trim 1",
          .verdict = REPLAY_LAWFUL},
         {"the spool stands while the new thread turns", CROSSOVER,
-         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; " TO_A
-         "wind 4 of 0; " TO_B "wind 2 of 1",
-         REPLAY_SPOOL_STANDS, 13, 0, 0, 1},
+         "start 0; wind 14 of 0; tag 0; " IN_1 "wind 6 of 0; " TO_B
+         "wind 1 of 1 by hand; " TO_A(4) "wind 4 of 0; " TO_B "wind 2 of 1",
+         REPLAY_SPOOL_STANDS, 18, 0, 0, 1},
         {"the old thread taken up without the new one set aside", CROSSOVER,
-         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; " TO_B "wind 1 of 1 by hand; take up 0",
-         REPLAY_STRAND_LOST, 8, 0, 0, 0},
-        {"the wrong thread's turns", CROSSOVER, "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; wind 4 of 0",
-         REPLAY_TURNS_DIFFER, 5, 0, 1, 4},
+         "start 0; wind 14 of 0; tag 0; " IN_1 "wind 6 of 0; " TO_B "wind 1 of 1 by hand; take up 0",
+         REPLAY_STRAND_LOST, 11, 0, 0, 0},
+        {"the wrong thread's turns", CROSSOVER, "start 0; wind 14 of 0; tag 0; " IN_1 "wind 6 of 0; wind 4 of 0",
+         REPLAY_TURNS_DIFFER, 7, 0, 1, 4},
     };
     JUDGE(&common, cases);
 }
 
+#define IN_2                                                                                                      \
+    "wind 6 of 0+2; lay in 2; tape tag 2; tape line 2 clear 6; wind 6 of 0+2; untape tag 0; untape tag 1; "
 #define STRANDS "s s | 0+2x20"
-#define STRANDS_END "loop 0+2 final; wind 8 of 0+2; pull 0+2 final; trim 0+2; tag 0+2"
+#define START_2 "start 0; tape tag 0 clear 12; start 1; tape tag 1 clear 12; "
+#define LOOPS_2 "loop 0 final; tape loop 0; loop 1 final; tape loop 1; "
+#define UNTAPED_LOOPS_2 "untape loop 0; untape loop 1; "
+#define STRANDS_END                                                                                               \
+    "untape tag 0+2; " LOOPS_2 "wind 8 of 0+2; " UNTAPED_LOOPS_2 "pull 0+2 final; trim 0+2; tag 0+2"
 
 static void test_strands_together(void **state)
 {
     (void)state;
     static const Case enough[] = {
-        {"two holders for two spools", STRANDS, "start 0+2; wind 12 of 0+2; " STRANDS_END,
-         .verdict = REPLAY_LAWFUL},
+        {"two holders for two spools", STRANDS, START_2 "wind 12 of 0+2; " STRANDS_END, .verdict = REPLAY_LAWFUL},
         {"one of them is not there", STRANDS, "start 0; wind 12 of 0+2", REPLAY_STRAND_LOST, 1, 0, 0, 0},
-        {"only one of them winds", STRANDS, "start 0+2; wind 12 of 0", REPLAY_STRAND_LOST, 1, 0, 0, 0},
+        {"only one of them winds", STRANDS, START_2 "wind 12 of 0", REPLAY_STRAND_LOST, 4, 0, 0, 0},
         {"taken up together after standing", "s s c | 0+2x12 2x2 0+2x12",
-         "start 0+2; wind 6 of 0+2; lay in 2; wind 6 of 0+2; stand 0+2; take up 2; wind 2 of 2 by hand; "
-         "lay end 2; "
-         "take up 0+2; wind 4 of 0+2; loop 0+2 final; tag 2; wind 8 of 0+2; trim 2; pull 0+2 final; trim 0+2; "
-         "tag 0+2",
+         START_2 IN_2 "stand 0+2; take up 2; untape line 2; wind 2 of 2 by hand; lay end 2; tape end 2 clear 12; "
+                      "untape tag 2; tag 2; take up 0+2; wind 4 of 0+2; " LOOPS_2
+                      "wind 8 of 0+2; untape end 2; trim 2; " UNTAPED_LOOPS_2 "pull 0+2 final; trim 0+2; tag 0+2",
          .verdict = REPLAY_LAWFUL},
         {"taken up one after the other", "s s c | 0+2x12 2x2 0+2x12",
-         "start 0+2; wind 6 of 0+2; lay in 2; wind 6 of 0+2; stand 0+2; take up 2; wind 2 of 2 by hand; "
-         "lay end 2; take up 0; take up 1",
-         REPLAY_STRAND_LOST, 9, 1, 0, 0},
+         START_2 IN_2 "stand 0+2; take up 2; untape line 2; wind 2 of 2 by hand; "
+                      "lay end 2; take up 0; take up 1",
+         REPLAY_STRAND_LOST, 17, 1, 0, 0},
     };
     static const Case too_few[] = {
-        {"one holder for two spools", STRANDS, "start 0+2; wind 12 of 0+2", REPLAY_TOO_MANY_SPOOLS, 1, 0, 1, 2},
-        {"a spool and a cut piece need one", "s c | 0+2x20", "start 0+2; wind 12 of 0+2; " STRANDS_END,
+        {"one holder for two spools", STRANDS, START_2 "wind 12 of 0+2", REPLAY_TOO_MANY_SPOOLS, 4, 0, 1, 2},
+        {"a spool and a cut piece need one", "s c | 0+2x20",
+         START_2 "wind 12 of 0+2; tape line 1 clear 0; untape tag 0+2; " LOOPS_2
+                 "untape line 1; wind 8 of 0+2; tape line 1 clear 0; " UNTAPED_LOOPS_2
+                 "untape line 1; pull 0+2 final; trim 0+2; tag 0+2",
          .verdict = REPLAY_LAWFUL},
     };
     JUDGE(&two_holders, enough);
     JUDGE(&common, too_few);
 }
 
+/* Both cut where the next band begins. */
+#define ENDS_2                                                                                                    \
+    "start 0; tape tag 0 clear 20; start 1; tape tag 1 clear 20; wind 20 of 0+2; untape tag 0+2; tag 0; "         \
+    "lay end 0; tape end 0 clear 12; lay end 1; tape end 1 clear 12; "
+
 static void test_a_spacer(void **state)
 {
     (void)state;
     static const Case cases[] = {
         {"taken after the last turn", "s p | 0+2x20",
-         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0; spacer 1",
+         START_2
+         "wind 12 of 0+2; untape tag 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0; spacer 1",
          .verdict = REPLAY_LAWFUL},
-        {"taken before it", "s p | 0+2x20", "start 0+2; wind 12 of 0+2; spacer 1", REPLAY_STRAND_LOST, 2, 1, 0, 0},
+        {"taken before it", "s p | 0+2x20", START_2 "wind 12 of 0+2; spacer 1", REPLAY_STRAND_LOST, 5, 1, 0, 0},
         {"never taken", "s p | 0+2x20",
-         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0", REPLAY_THREAD_LEFT,
-         7, 1, 0, 0},
+         START_2 "wind 12 of 0+2; untape tag 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0",
+         REPLAY_THREAD_LEFT, 11, 1, 0, 0},
         {"cut, its end under the next band, and drawn out from there", "s p s | 0+2x20, 2x20",
-         "start 0+2; wind 20 of 0+2; tag 0; lay end 0; lay end 1; start 2; wind 12 of 2; trim 0; tag 2; "
-         "loop 2 final; wind 8 of 2; pull 2 final; trim 2; spacer 1",
+         ENDS_2 "start 2; wind 12 of 2; untape end 0; untape end 1; trim 0; tag 2; "
+                "loop 2 final; wind 8 of 2; pull 2 final; trim 2; spacer 1",
          .verdict = REPLAY_LAWFUL},
         {"cut and forgotten", "s p s | 0+2x20, 2x20",
-         "start 0+2; wind 20 of 0+2; tag 0+2; lay end 0+2; start 2; wind 12 of 2; trim 0; tag 2; loop 2 final; "
-         "wind 8 of 2; pull 2 final; trim 2",
-         REPLAY_THREAD_LEFT, 12, 1, 0, 0},
+         ENDS_2
+         "start 2; wind 12 of 2; untape end 0+2; trim 0; tag 2; loop 2 final; wind 8 of 2; pull 2 final; trim 2",
+         REPLAY_THREAD_LEFT, 20, 1, 0, 0},
         {"trimmed as if it stayed", "s p s | 0+2x20, 2x20",
-         "start 0+2; wind 20 of 0+2; tag 0+2; lay end 0+2; start 2; wind 12 of 2; trim 0+2", REPLAY_STRAND_LOST, 6,
-         1, 0, 0},
+         ENDS_2 "start 2; wind 12 of 2; untape end 0; untape end 1; trim 0+2", REPLAY_STRAND_LOST, 15, 1, 0, 0},
         {"taken twice", "s p | 0+2x20",
-         "start 0+2; wind 12 of 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0; spacer 1; spacer 1",
-         REPLAY_STRAND_LOST, 8, 1, 0, 0},
+         START_2
+         "wind 12 of 0+2; untape tag 0+2; loop 0 final; wind 8 of 0+2; pull 0 final; trim 0; tag 0; spacer 1; "
+         "spacer 1",
+         REPLAY_STRAND_LOST, 12, 1, 0, 0},
         {"pulled through as if it stayed", "s p | 0+2x20",
-         "start 0+2; wind 12 of 0+2; loop 1 final; wind 8 of 0+2; pull 1 final", REPLAY_STRAND_LOST, 4, 1, 0, 0},
-        {"a thread that is no spacer", "s p | 0+2x20", "start 0+2; wind 20 of 0+2; spacer 0", REPLAY_STRAND_LOST,
-         2, 0, 0, 0},
+         START_2 "wind 12 of 0+2; untape tag 0+2; loop 1 final; wind 8 of 0+2; pull 1 final", REPLAY_STRAND_LOST,
+         8, 1, 0, 0},
+        {"a thread that is no spacer", "s p | 0+2x20", START_2 "wind 12 of 0+2; spacer 0", REPLAY_STRAND_LOST, 5,
+         0, 0, 0},
     };
     JUDGE(&two_holders, cases);
 }
@@ -236,48 +261,50 @@ static void test_one_band_after_another(void **state)
     (void)state;
     static const Case cases[] = {
         {"the old end under the new turns", CHANGE,
-         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; wind 6 of 1; trim 0; tag 1; " CHANGE_END,
+         "start 0; wind 20 of 0; tag 0; lay end 0; tape end 0 clear 6; start 1; wind 6 of 1; untape end 0; trim 0; "
+         "tag 1; " CHANGE_END,
          .verdict = REPLAY_LAWFUL},
         {"the old end trimmed after five", CHANGE,
-         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; wind 5 of 1; trim 0", REPLAY_TRIMMED_UNBOUND, 6, 0, 6,
-         5},
+         "start 0; wind 20 of 0; tag 0; lay end 0; tape end 0 clear 6; start 1; wind 5 of 1; tape tag 1 clear 1; "
+         "untape end 0; trim 0",
+         REPLAY_TRIMMED_UNBOUND, 9, 0, 6, 5},
         {"the old end pulled through a loop of four", CHANGE,
          "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; pull 0; trim 0; start 1; wind 6 of 1; tag 1; " CHANGE_END,
          .verdict = REPLAY_LAWFUL},
         {"an end pulled through is held at once", "s s | 0x5, 1x20",
-         "start 0; loop 0; wind 5 of 0; pull 0; trim 0; start 1; wind 1 of 1; tag 0; wind 11 of 1; tag 1; "
-         "loop 1 final; wind 8 of 1; pull 1 final; trim 1",
+         "start 0; tape tag 0 clear 6; loop 0; wind 5 of 0; pull 0; trim 0; start 1; tape tag 1 clear 12; wind 1 of 1; "
+         "untape tag 0; tag 0; wind 11 of 1; untape tag 1; tag 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1",
          .verdict = REPLAY_LAWFUL},
         {"a loop of three", CHANGE, "start 0; wind 17 of 0; tag 0; loop 0; wind 3 of 0; pull 0",
          REPLAY_LOOP_TOO_SHORT, 5, 0, 4, 3},
         {"a loop left lying", CHANGE,
-         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; lay end 0; start 1; wind 6 of 1; trim 0; tag 1; " CHANGE_END,
-         REPLAY_THREAD_LEFT, 15, 0, 0, 0},
+         "start 0; wind 16 of 0; tag 0; loop 0; wind 4 of 0; lay end 0; tape end 0 clear 6; start 1; wind 6 of 1; "
+         "untape end 0; trim 0; tag 1; " CHANGE_END,
+         REPLAY_THREAD_LEFT, 17, 0, 0, 0},
         {"the old thread never ended", CHANGE, "start 0; wind 20 of 0; tag 0; start 1; wind 6 of 1",
          REPLAY_STRAND_LOST, 4, 1, 0, 0},
         {"a short last band: its loop lies under the band before", SHORT_LAST,
-         "start 0; wind 19 of 0; tag 0; loop 1 final; wind 1 of 0; lay end 0; start 1; wind 7 of 1; trim 0; "
-         "tag 1; pull 1 final; trim 1",
+         "start 0; wind 19 of 0; tag 0; loop 1 final; wind 1 of 0; tape loop 1; lay end 0; tape end 0 clear 7; start 1; "
+         "wind 7 of 1; untape end 0; trim 0; tag 1; untape loop 1; pull 1 final; trim 1",
          .verdict = REPLAY_LAWFUL},
         {"and is too short without", SHORT_LAST,
-         "start 0; wind 20 of 0; tag 0; lay end 0; start 1; loop 1 final; wind 7 of 1; trim 0; tag 1; "
-         "pull 1 final",
-         REPLAY_LOOP_TOO_SHORT, 9, 1, 8, 7},
+         "start 0; wind 20 of 0; tag 0; lay end 0; tape end 0 clear 7; loop 1 final; tape loop 1; start 1; wind 7 of 1; "
+         "untape end 0; trim 0; tag 1; pull 1 final",
+         REPLAY_LOOP_TOO_SHORT, 12, 1, 8, 7},
         {"the new spool laid in while the old one turns", CHANGE, "start 0; wind 14 of 0; lay in 1; wind 6 of 0",
          REPLAY_SPOOL_STANDS, 3, 1, 0, 1},
     };
     static const Case with_two[] = {
-        {"a second holder: the new spool laid in meanwhile", CHANGE,
-         "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; wind 6 of 1; trim 0; tag 1; " CHANGE_END,
-         .verdict = REPLAY_LAWFUL},
-        {"it does not serve for a spool that stands", CHANGE,
+        {"a second holder does not serve for a spool that is laid in", CHANGE,
+         "start 0; wind 14 of 0; lay in 1; tape tag 1; wind 6 of 0", REPLAY_SPOOL_STANDS, 4, 1, 0, 1},
+        {"nor for one that stands", CHANGE,
          "start 0; wind 14 of 0; stand 0; start 1; "
          "wind 6 of 1 at 0",
          REPLAY_TURNS_DIFFER, 4, 1, 6, 6},
-        {"nor for two that run where one is planned", CHANGE, "start 0+2; wind 12 of 0+2", REPLAY_TURNS_DIFFER, 1,
-         0, 20, 12},
+        {"nor for two that run where one is planned", CHANGE, START_2 "wind 12 of 0+2", REPLAY_TURNS_DIFFER, 4, 0,
+         20, 12},
         {"nor for a second one laid in", "s s s | 0x20, 1x20, 2x20",
-         "start 0; wind 14 of 0; lay in 1; lay in 2; wind 6 of 0", REPLAY_SPOOL_STANDS, 4, 1, 0, 2},
+         "start 0; wind 14 of 0; lay in 1; tape tag 1; lay in 2; wind 6 of 0", REPLAY_SPOOL_STANDS, 5, 1, 0, 2},
     };
     JUDGE(&common, cases);
     JUDGE(&two_holders, with_two);
@@ -285,26 +312,28 @@ static void test_one_band_after_another(void **state)
 
 #define GO_OVER "s c s | 0x20, 1x10, 1x6 & 2x34"
 #define TO_GO_OVER                                                                                                \
-    "start 0; wind 14 of 0; tag 0; lay in 1; wind 6 of 0; lay end 0; take up 1; "                                 \
-    "wind 10 of 1; trim 0; tag 1; "
+    "start 0; wind 14 of 0; tag 0; " IN_1 "wind 6 of 0; lay end 0; tape end 0 clear 10; " UP_1                    \
+    "wind 10 of 1; tape line 1 clear 0; untape end 0; trim 0; untape tag 1; tag 1; "
 #define AFTER_GO_OVER                                                                                             \
-    "lay end 1; take up 2; wind 6 of 2; trim 1; tag 2; wind 20 of 2; "                                            \
-    "loop 2 final; wind 8 of 2; "                                                                                 \
-    "pull 2 final; trim 2"
+    "lay end 1; tape end 1 clear 6; take up 2; wind 6 of 2; untape end 1; trim 1; untape tag 2; tag 2; "          \
+    "wind 20 of 2; loop 2 final; wind 8 of 2; pull 2 final; trim 2"
 
 static void test_going_over_to_a_spool(void **state)
 {
     (void)state;
     static const Case cases[] = {
         {"the spool's end laid in, bound by hand", GO_OVER,
-         TO_GO_OVER "lay in 2; wind 6 of 1 by hand; " AFTER_GO_OVER, .verdict = REPLAY_LAWFUL},
-        {"the blank turns while the spool is laid in", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1",
-         REPLAY_SPOOL_STANDS, 11, 2, 0, 1},
+         TO_GO_OVER "lay in 2; tape tag 2; untape line 1; wind 6 of 1 by hand; " AFTER_GO_OVER,
+         .verdict = REPLAY_LAWFUL},
+        {"the blank turns while the spool is laid in", GO_OVER,
+         TO_GO_OVER "lay in 2; tape tag 2; untape line 1; wind 6 of 1", REPLAY_SPOOL_STANDS, 20, 2, 0, 1},
         {"the spool laid in a turn late", GO_OVER,
-         TO_GO_OVER "wind 1 of 1; lay in 2; wind 5 of 1 by hand; lay end 1; take up 2", REPLAY_RELIED_UNBOUND, 14,
-         2, 6, 5},
-        {"the cut piece is still there", GO_OVER, TO_GO_OVER "lay in 2; wind 6 of 1 by hand; take up 2",
-         REPLAY_STRAND_LOST, 12, 2, 0, 0},
+         TO_GO_OVER "untape line 1; wind 1 of 1; tape line 1 clear 0; lay in 2; tape tag 2; untape line 1; "
+                    "wind 5 of 1 by hand; lay end 1; take up 2",
+         REPLAY_RELIED_UNBOUND, 25, 2, 6, 5},
+        {"the cut piece is still there", GO_OVER,
+         TO_GO_OVER "lay in 2; tape tag 2; untape line 1; wind 6 of 1 by hand; take up 2", REPLAY_STRAND_LOST, 21,
+         2, 0, 0},
     };
     JUDGE(&common, cases);
 }
@@ -348,7 +377,7 @@ static void test_strands_that_are_not_there(void **state)
         {"laid in when it runs", "s | 0x20", "start 0; lay in 0", REPLAY_STRAND_LOST, 1, 0, 0, 0},
         {"taken up when it runs", "s | 0x20", "start 0; take up 0", REPLAY_STRAND_LOST, 1, 0, 0, 0},
         {"set aside before it is there", "s | 0x20", "stand 0", REPLAY_STRAND_LOST, 0, 0, 0, 0},
-        {"two loops for one end", "s | 0x20", "start 0; loop 0; loop 0 final", REPLAY_STRAND_LOST, 2, 0, 0, 0},
+        {"two loops for one end", "s | 0x20", "loop 0; loop 0 final", REPLAY_STRAND_LOST, 1, 0, 0, 0},
         {"ended twice", "s | 0x20", "start 0; wind 20 of 0; lay end 0; lay end 0", REPLAY_STRAND_LOST, 3, 0, 0, 0},
         {"an end that was never laid", "s | 0x20", "start 0; wind 20 of 0; trim 0", REPLAY_STRAND_LOST, 2, 0, 0,
          0},
@@ -447,7 +476,7 @@ static void test_ten_million_turns(void **state)
     (void)state;
     enum { WINDS = 1000000, TURNS = 10, TAGS = 3000 };
     Sheet *sheet = new_sheet("s | 0x1", "");
-    Action *actions = calloc(WINDS + TAGS + 1, sizeof *actions);
+    Action *actions = calloc(WINDS + 3 * TAGS + 2, sizeof *actions);
     Piece *pieces = calloc(TAGS + 1, sizeof *pieces);
     Winding *windings = calloc(TAGS + 1, sizeof *windings);
     assert_true(actions && pieces && windings);
@@ -459,10 +488,16 @@ static void test_ten_million_turns(void **state)
     sheet->layers[0].run_count = 2;
     uint32_t count = 0;
     actions[count++] = (Action){.kind = ACTION_START, .piece = 0, .piece_count = 1};
+    actions[count++] = (Action){
+        .kind = ACTION_TAPE_DOWN, .piece = 0, .piece_count = 1, .thing = THING_TAG, .turns = WINDS * TURNS};
     for (uint32_t i = 1; i <= TAGS; i++) {
         pieces[i].by_hand = true;
         windings[i] = (Winding){.run = 1, .first_piece = i, .turns = 1};
         actions[count++] = (Action){.kind = ACTION_LAY_IN, .piece = i, .piece_count = 1};
+        actions[count++] = (Action){
+            .kind = ACTION_TAPE_DOWN, .piece = i, .piece_count = 1, .thing = THING_TAG, .turns = CLEAR_OF_ALL};
+        actions[count++] = (Action){
+            .kind = ACTION_TAPE_DOWN, .piece = i, .piece_count = 1, .thing = THING_LINE, .turns = WINDS * TURNS};
     }
     for (uint64_t i = 1; i <= WINDS; i++)
         actions[count++] = (Action){.kind = ACTION_WIND,
@@ -510,6 +545,13 @@ static void test_words_say_the_verdict(void **state)
         {REPLAY_TRIMMED_UNBOUND, {"trimmed before", "turns hold it"}},
         {REPLAY_RELIED_UNBOUND, {"used before", "turns hold its tag"}},
         {REPLAY_SPOOL_STANDS, {"spool stands still", "blank turns"}},
+        {REPLAY_HANDS_FULL, {"more than two hands"}},
+        {REPLAY_UNHELD, {"nothing holds a thread"}},
+        {REPLAY_PASS_BROKEN, {"can wait", "between turns made by hand"}},
+        {REPLAY_PACK_FIRST, {"packed, then measured, then cut"}},
+        {REPLAY_GAP_PACKED, {"packed over a gap"}},
+        {REPLAY_TAPED_OVER, {"turns go over the tape"}},
+        {REPLAY_TAPE_LEFT, {"tape is still on a thread"}},
         {REPLAY_LOOP_TOO_SHORT, {"pulled through", "too few turns over its loop"}},
         {REPLAY_THREAD_LEFT, {"an end or a loop is left", "done"}},
         {REPLAY_STRAND_LOST, {"thread that is not there"}},
@@ -544,9 +586,9 @@ static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
     } cases[] = {
         {"s | 0x20", "start 0; wind 5 of 0; tag 0", "navy", "it should be 6 and is 5",
          "let more turns follow before the wrap ends, or lower `bind` in bench { }", REPLAY_TRIMMED_UNBOUND},
-        {INLAY, "start 0; wind 14 of 0; tag 0; lay in 1; wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
+        {INLAY, "start 0; wind 14 of 0; tag 0; " IN_1 "wind 5 of 0; stand 0; take up 1; wind 2 of 1 by hand",
          "foam", "it should be 6 and is 5", "wind more turns before this thread comes in", REPLAY_RELIED_UNBOUND},
-        {INLAY, UP_TO_INLAY "stand 0; take up 1; wind 2 of 1", "navy", "",
+        {INLAY, UP_TO_INLAY "stand 0; " UP_1 "wind 2 of 1", "navy", "",
          "let one of the two threads come in by a fade or an inlay, as a cut piece", REPLAY_SPOOL_STANDS},
         {"s | 0x20", "start 0; wind 13 of 0; loop 0 final; wind 7 of 0; pull 0 final", "navy",
          "it should be 8 and is 7", "let the wrap have more turns, or lower `loop` and `final` in bench { }",
@@ -557,7 +599,7 @@ static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
          "split the wrap with a gap before this statement; this is a bug in turnlay: please report it with this file",
          REPLAY_STRAND_LOST},
         {"s | 0x20", "mark; pack", "navy", "it should be 20 and is 0", ours, REPLAY_TURNS_DIFFER},
-        {"s s s | 0+3x20", "start 0+3; wind 12 of 0+3", "navy", "",
+        {"s s s | 0+3x20", START_2 "start 2; wind 12 of 0+3", "navy", "",
          "mount 3 spool holders and write `holders: 3` in bench { }", REPLAY_TOO_MANY_SPOOLS},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -603,9 +645,10 @@ static void test_what_is_not_lawful_is_told_with_its_way_out(void **state)
 static void test_own_faults_ask_for_the_file(void **state)
 {
     (void)state;
-    static const Verdict own[] = {REPLAY_STRAND_LOST,  REPLAY_TURNS_DIFFER,  REPLAY_LENGTH_DIFFERS,
-                                  REPLAY_OUT_OF_ORDER, REPLAY_PASSES_DIFFER, REPLAY_MARKS_MISSED,
-                                  REPLAY_WAY_ROUND,    REPLAY_NOT_BESIDE};
+    static const Verdict own[] = {
+        REPLAY_STRAND_LOST,  REPLAY_TURNS_DIFFER,  REPLAY_LENGTH_DIFFERS, REPLAY_HANDS_FULL, REPLAY_UNHELD,
+        REPLAY_PASS_BROKEN,  REPLAY_PACK_FIRST,    REPLAY_GAP_PACKED,     REPLAY_TAPED_OVER, REPLAY_TAPE_LEFT,
+        REPLAY_OUT_OF_ORDER, REPLAY_PASSES_DIFFER, REPLAY_MARKS_MISSED,   REPLAY_WAY_ROUND,  REPLAY_NOT_BESIDE};
     for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
         Trap trap = {0};
         Arena arena;

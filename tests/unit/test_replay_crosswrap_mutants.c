@@ -80,7 +80,7 @@ static const PlannedCrosswrap *crosswrap_of(const Mutant *mutant, uint32_t at)
 
 static bool is_crossed(const Mutant *mutant, uint32_t at)
 {
-    return crosswrap_of(mutant, at) && CROSSED & 1u << mutant->actions[at].kind;
+    return crosswrap_of(mutant, at) && CROSSED & UINT64_C(1) << mutant->actions[at].kind;
 }
 
 /* Each spoils the action `at`; false where it does not apply. */
@@ -94,7 +94,7 @@ static bool drop(Mutant *mutant, uint32_t at)
 /* Whatever makes, begins or ends the turns over the passes. */
 static bool drop_of_band(Mutant *mutant, uint32_t at)
 {
-    bool applies = crosswrap_of(mutant, at) && !((CROSSED | QUIET) & 1u << mutant->actions[at].kind);
+    bool applies = crosswrap_of(mutant, at) && !((CROSSED | QUIET) & UINT64_C(1) << mutant->actions[at].kind);
     drop(mutant, at);
     count_anew(mutant);
     return applies;
@@ -244,8 +244,11 @@ static const Expected expected[] = {
     {drop, K(UNWIND) | K(TAKE_ENDS), ANY, V(THREAD_LEFT), NULL},
 
     {drop_of_band, K(START), ANY, V(STRAND_LOST), NULL},
-    {drop_of_band, K(LAY_LOOP), ANY, V(LOOP_TOO_SHORT), NULL},
-    {drop_of_band, K(WIND), ANY, V(TRIMMED_UNBOUND) | V(LOOP_TOO_SHORT) | V(TURNS_DIFFER) | V(OUT_OF_ORDER), NULL},
+    {drop_of_band, K(LAY_LOOP), ANY, V(LOOP_TOO_SHORT) | V(STRAND_LOST), NULL},
+    {drop_of_band, K(WIND), ANY,
+     V(TRIMMED_UNBOUND) | V(LOOP_TOO_SHORT) | V(TURNS_DIFFER) | V(OUT_OF_ORDER) | V(PACK_FIRST), NULL},
+    {drop_of_band, K(TAPE_DOWN), ANY, V(STRAND_LOST) | V(HANDS_FULL), NULL},
+    {drop_of_band, K(UNTAPE), ANY, V(TAPE_LEFT), NULL},
     {drop_of_band, K(PULL_THROUGH), ANY, V(STRAND_LOST), NULL},
     {drop_of_band, K(TRIM_TAG) | K(TRIM_END), ANY, V(THREAD_LEFT), NULL},
 

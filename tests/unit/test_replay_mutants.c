@@ -214,6 +214,67 @@ static bool final_or_not(Mutant *mutant, uint32_t at)
     return action->kind == ACTION_LAY_LOOP || action->kind == ACTION_PULL_THROUGH;
 }
 
+static bool other_thing(Mutant *mutant, uint32_t at)
+{
+    Action *action = &mutant->actions[at];
+    bool tape = action->kind == ACTION_TAPE_DOWN || action->kind == ACTION_UNTAPE;
+    action->thing = (action->thing + 1) % HELD_THING_COUNT;
+    return tape;
+}
+
+static bool tape_nearer(Mutant *mutant, uint32_t at)
+{
+    Action *action = &mutant->actions[at];
+    bool tape = action->kind == ACTION_TAPE_DOWN && action->turns > 0;
+    action->turns = action->turns == CLEAR_OF_ALL ? 10000000 : action->turns - 1;
+    return tape;
+}
+
+static bool tape_anywhere(Mutant *mutant, uint32_t at)
+{
+    Action *action = &mutant->actions[at];
+    bool near = action->kind == ACTION_TAPE_DOWN && action->turns != CLEAR_OF_ALL && action->turns > 0;
+    action->turns = CLEAR_OF_ALL;
+    return near;
+}
+
+/* Something of this kind behind the action, in a layer. */
+static bool add_look(Mutant *mutant, uint32_t at, ActionKind kind)
+{
+    const Action *action = &mutant->actions[at];
+    if (action->layer == WHOLE_ROD)
+        return false;
+    do_twice(mutant, at);
+    mutant->actions[at + 1] =
+        (Action){.kind = kind, .piece = NO_PIECE, .place = action->place, .layer = action->layer};
+    return true;
+}
+
+static bool pack_here(Mutant *mutant, uint32_t at) { return add_look(mutant, at, ACTION_PACK); }
+static bool measure_here(Mutant *mutant, uint32_t at) { return add_look(mutant, at, ACTION_MEASURE); }
+
+/* A turn of the pass, packing with the thread taped, then the others. */
+static bool split_pass(Mutant *mutant, uint32_t at)
+{
+    const Action pass = mutant->actions[at];
+    if (pass.kind != ACTION_WIND || !pass.by_hand || pass.turns < 2)
+        return false;
+    enum { MORE = 4 };
+    for (int i = 0; i < MORE; i++)
+        do_twice(mutant, at);
+    Action *actions = &mutant->actions[at];
+    actions[0].turns = 1;
+    actions[1].kind = ACTION_TAPE_DOWN;
+    actions[1].thing = THING_LINE;
+    actions[1].turns = 0;
+    actions[2] = (Action){.kind = ACTION_PACK, .piece = NO_PIECE, .place = pass.place, .layer = pass.layer};
+    actions[3].kind = ACTION_UNTAPE;
+    actions[3].thing = THING_LINE;
+    actions[4].turns--;
+    count_anew(mutant);
+    return true;
+}
+
 /* These leave the threads as they are. */
 #define QUIET                                                                                                     \
     (K(CLEAN) | K(MARK_LINE) | K(WIPE) | K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE)           \
@@ -221,71 +282,106 @@ static bool final_or_not(Mutant *mutant, uint32_t at)
 #define LAID (K(LAY_IN) | K(LAY_LOOP))
 #define TRIMS (K(TRIM_TAG) | K(TRIM_END))
 
+#define TAPES (K(TAPE_DOWN) | K(UNTAPE))
+/* What packing and measuring have to come between. */
+#define LOOKS (K(PACK) | K(MEASURE))
+#define TWO_HANDS (V(HANDS_FULL) | V(UNHELD))
+
 static const char quiet[] = "it leaves the threads as they are";
 static const char spare[] = "more turns than needed lay over it";
 static const char longer[] = "it lies under more turns than needed";
 static const char apart[] = "no turn is made between the two, and they are about two threads or two ends";
 
 static const Expected expected[] = {
+    {drop, K(PACK), ANY, V(LAWFUL) | V(PACK_FIRST), "no width is measured there"},
     {drop, QUIET, ANY, V(LAWFUL), quiet},
-    {drop, K(START) | K(LAY_IN) | K(TAKE_UP) | K(STAND) | K(LAY_END) | K(PULL_THROUGH), ANY, V(STRAND_LOST), NULL},
-    {drop, K(LAY_LOOP), ANY, V(LOOP_TOO_SHORT), NULL},
+    {drop, K(TAKE_UP), ANY, V(STRAND_LOST) | V(UNHELD), NULL},
+    {drop, K(START) | K(LAY_IN) | K(STAND) | K(LAY_END) | K(PULL_THROUGH), ANY, V(STRAND_LOST), NULL},
+    {drop, K(LAY_LOOP), ANY, V(LOOP_TOO_SHORT) | V(STRAND_LOST), NULL},
     {drop, TRIMS | K(TAKE_SPACER), ANY, V(THREAD_LEFT), NULL},
+    {drop, K(TAPE_DOWN), ANY, V(STRAND_LOST) | TWO_HANDS, NULL},
+    {drop, K(UNTAPE), ANY, V(TAPE_LEFT) | V(TAPED_OVER), NULL},
     {drop, K(WIND), ANY,
-     V(TURNS_DIFFER) | V(TRIMMED_UNBOUND) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(STRAND_LOST), NULL},
+     V(TURNS_DIFFER) | V(TRIMMED_UNBOUND) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(STRAND_LOST) | V(PACK_FIRST)
+         | TWO_HANDS,
+     NULL},
 
     {duplicate, QUIET, ANY, V(LAWFUL), quiet},
-    {duplicate, K(WIND), ANY, V(TURNS_DIFFER) | V(THREAD_LEFT), NULL},
+    {duplicate, K(WIND), ANY, V(TURNS_DIFFER) | V(THREAD_LEFT) | V(TAPED_OVER), NULL},
     {duplicate, ANY, ANY, V(STRAND_LOST), NULL},
 
+    {swap, K(PACK), K(MEASURE) | K(LAY_END), V(PACK_FIRST), NULL},
+    {swap, K(PACK), K(TAKE_SPACER), V(GAP_PACKED), NULL},
+    {swap, K(MEASURE), K(WIND) | K(LAY_END) | K(PULL_THROUGH), V(PACK_FIRST), NULL},
+    {swap, QUIET, K(START), V(LAWFUL) | V(HANDS_FULL), "packing leaves a hand for the tag"},
     {swap, QUIET, ANY, V(LAWFUL), quiet},
+    {swap, K(WIND), K(PACK), V(LAWFUL) | V(PACK_FIRST), "the turn is packed with those before it, or measured"},
     {swap, ANY, QUIET, V(LAWFUL), "the step behind it leaves the threads as they are"},
-    {swap, K(WIND), LAID, V(LAWFUL), longer},
+    {swap, K(WIND), LAID, V(LAWFUL) | TWO_HANDS, longer},
     {swap, K(WIND), TRIMS, V(LAWFUL) | V(TRIMMED_UNBOUND), spare},
     {swap, K(WIND), K(PULL_THROUGH), V(LOOP_TOO_SHORT), NULL},
+    {swap, K(WIND), K(TAPE_DOWN), V(LAWFUL) | V(TAPE_LEFT) | V(TAPED_OVER),
+     "what a finger holds is taped a turn earlier"},
+    {swap, K(WIND), K(UNTAPE), V(LAWFUL) | V(HANDS_FULL), "a finger holds it meanwhile"},
     {swap, K(WIND), ANY, V(STRAND_LOST), NULL},
-    {swap, TRIMS, K(WIND), V(LAWFUL), "trimmed later, under more turns than needed"},
-    {swap, K(LAY_IN), K(WIND), V(RELIED_UNBOUND), NULL},
-    {swap, K(LAY_LOOP), K(WIND), V(LOOP_TOO_SHORT), NULL},
+    {swap, TRIMS, K(WIND), V(LAWFUL) | V(PACK_FIRST), "trimmed later, under more turns than needed"},
+    {swap, K(LAY_LOOP), K(WIND), V(LOOP_TOO_SHORT) | V(HANDS_FULL), NULL},
+    {swap, K(TAPE_DOWN), K(WIND), TWO_HANDS, NULL},
+    {swap, K(UNTAPE), K(WIND), V(TAPE_LEFT) | V(TAPED_OVER), NULL},
     {swap, ANY, K(WIND), V(STRAND_LOST), NULL},
     {swap, K(STAND) | K(LAY_END) | K(PULL_THROUGH), K(TAKE_UP), V(STRAND_LOST), NULL},
+    {swap, K(START) | K(LAY_IN) | K(LAY_LOOP) | K(LAY_END), K(TAPE_DOWN), V(STRAND_LOST), NULL},
+    {swap, K(TAPE_DOWN), K(STAND), V(UNHELD), NULL},
+    {swap, K(TAPE_DOWN), K(START) | K(LAY_IN) | K(LAY_LOOP) | K(LAY_END), V(HANDS_FULL), NULL},
+    {swap, K(TAPE_DOWN), K(UNTAPE), V(HANDS_FULL), NULL},
+    {swap, K(UNTAPE), TRIMS | K(PULL_THROUGH), V(LAWFUL) | V(TAPE_LEFT), apart},
+    {swap, K(UNTAPE), K(UNTAPE), V(LAWFUL) | V(HANDS_FULL), apart},
+    {swap, K(TAKE_UP), K(UNTAPE), V(UNHELD), NULL},
+    {swap, TRIMS, K(LAY_IN) | K(UNTAPE), V(LAWFUL) | V(HANDS_FULL), apart},
     {swap, K(PULL_THROUGH), K(TRIM_END), V(LAWFUL) | V(STRAND_LOST), apart},
     {swap, ANY, ANY, V(LAWFUL), apart},
 
     {shorten, ANY, ANY,
-     V(TURNS_DIFFER) | V(TRIMMED_UNBOUND) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(STRAND_LOST), NULL},
-    {lengthen, ANY, ANY, V(TURNS_DIFFER) | V(THREAD_LEFT), NULL},
+     V(TURNS_DIFFER) | V(TRIMMED_UNBOUND) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(STRAND_LOST) | V(HANDS_FULL),
+     NULL},
+    {lengthen, ANY, ANY, V(TURNS_DIFFER) | V(THREAD_LEFT) | V(TAPED_OVER), NULL},
 
-    {turn_later, ANY, LAID, V(LAWFUL), longer},
+    {turn_later, ANY, LAID, V(LAWFUL) | V(TAPED_OVER), longer},
     {turn_later, ANY, TRIMS, V(LAWFUL) | V(TRIMMED_UNBOUND), spare},
-    {turn_later, ANY, QUIET, V(LAWFUL) | V(TRIMMED_UNBOUND), quiet},
+    {turn_later, ANY, TAPES, V(LAWFUL) | V(TAPED_OVER) | V(HANDS_FULL) | V(TRIMMED_UNBOUND), spare},
+    {turn_later, ANY, QUIET, V(LAWFUL) | V(TRIMMED_UNBOUND) | V(HANDS_FULL), quiet},
     {turn_earlier, ANY, K(LAY_IN), V(RELIED_UNBOUND), NULL},
-    {turn_earlier, ANY, K(LAY_LOOP), V(LOOP_TOO_SHORT), NULL},
+    {turn_earlier, ANY, K(LAY_LOOP), V(LOOP_TOO_SHORT) | V(HANDS_FULL), NULL},
     {turn_earlier, ANY, TRIMS, V(LAWFUL) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT),
      "trimmed a turn later; what is laid next has turns to spare"},
-    {turn_earlier, ANY, QUIET, V(LAWFUL) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT), quiet},
+    {turn_earlier, ANY, TAPES, V(LAWFUL) | V(TAPED_OVER) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT),
+     "taped a turn later"},
+    {turn_earlier, ANY, QUIET, V(LAWFUL) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(TAPED_OVER), quiet},
 
     {other_piece, K(START) | K(LAY_IN), ANY, V(STRAND_LOST) | V(TURNS_DIFFER), NULL},
     {other_piece, K(LAY_LOOP), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(LOOP_TOO_SHORT), NULL},
-    {other_piece, K(TAKE_UP), ANY, V(STRAND_LOST) | V(RELIED_UNBOUND), NULL},
-    {other_piece, TRIMS, ANY, V(STRAND_LOST) | V(TRIMMED_UNBOUND) | V(THREAD_LEFT), NULL},
+    {other_piece, K(TAKE_UP), ANY, V(STRAND_LOST) | V(RELIED_UNBOUND) | V(UNHELD), NULL},
+    {other_piece, TRIMS, ANY, V(STRAND_LOST) | V(TRIMMED_UNBOUND) | V(THREAD_LEFT) | V(TAPE_LEFT), NULL},
+    {other_piece, K(LAY_END), ANY, V(STRAND_LOST) | V(TAPE_LEFT), NULL},
+    {other_piece, TAPES, ANY, V(STRAND_LOST) | V(TAPE_LEFT) | TWO_HANDS, NULL},
     {other_piece, ANY, ANY, V(STRAND_LOST), NULL},
     {no_piece, ANY, ANY, V(STRAND_LOST), NULL},
-    {more_pieces, K(START) | K(LAY_IN), ANY, V(STRAND_LOST) | V(TURNS_DIFFER), NULL},
-    {more_pieces, K(LAY_LOOP), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(THREAD_LEFT), NULL},
+    {more_pieces, K(START) | K(LAY_IN), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(HANDS_FULL), NULL},
+    {more_pieces, K(LAY_LOOP), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(THREAD_LEFT) | V(HANDS_FULL), NULL},
+    {more_pieces, K(LAY_END), ANY, V(STRAND_LOST) | V(HANDS_FULL) | V(TAPE_LEFT), NULL},
     {more_pieces, K(TAKE_UP), ANY, V(STRAND_LOST) | V(RELIED_UNBOUND), NULL},
     {more_pieces, K(TRIM_TAG), ANY, V(LAWFUL) | V(STRAND_LOST) | V(TRIMMED_UNBOUND),
      "the other strand is a spacer, whose tag goes anyway"},
     {more_pieces, K(TRIM_END), ANY, V(STRAND_LOST) | V(TRIMMED_UNBOUND), NULL},
+    {more_pieces, TAPES, ANY, V(STRAND_LOST) | TWO_HANDS, NULL},
     {more_pieces, ANY, ANY, V(STRAND_LOST), NULL},
     {other_place, QUIET, ANY, V(LAWFUL) | V(STRAND_LOST),
      "it leaves the threads as they are at any place that there is"},
     {other_place, K(WIND), ANY, V(TURNS_DIFFER), NULL},
     {other_place, ANY, ANY, V(STRAND_LOST), NULL},
 
-    {by_hand, ANY, ANY, V(LAWFUL), "any thread may be passed by hand, if slowly"},
-    {blank_turns, ANY, ANY, V(LAWFUL) | V(SPOOL_STANDS),
-     "a second holder lets the spool that is laid in turn with the blank"},
+    {by_hand, ANY, ANY, V(LAWFUL) | V(HANDS_FULL) | V(PASS_BROKEN), "any thread may be passed by hand, if slowly"},
+    {blank_turns, ANY, ANY, V(SPOOL_STANDS), NULL},
     {next_winding, ANY, ANY, V(TURNS_DIFFER), NULL},
     {winding_before, ANY, ANY, V(TURNS_DIFFER), NULL},
     {miscount_layer, ANY, ANY, V(TURNS_DIFFER), NULL},
@@ -294,6 +390,14 @@ static const Expected expected[] = {
     {final_or_not, K(LAY_LOOP), ANY, V(LAWFUL), "the loop is judged when the end is pulled through"},
     {final_or_not, K(PULL_THROUGH), ANY, V(LAWFUL) | V(LOOP_TOO_SHORT),
      "the replay sees for itself that the wrap ends, or turns enough lie over it"},
+    {other_thing, ANY, ANY, V(STRAND_LOST) | V(TAPED_OVER) | V(TAPE_LEFT) | TWO_HANDS, NULL},
+    {tape_nearer, ANY, ANY, V(LAWFUL) | V(TAPED_OVER), "tape on what lies behind the turns is in nobody's way"},
+    {tape_anywhere, ANY, ANY, V(TAPED_OVER), NULL},
+    {pack_here, ANY, ANY,
+     V(LAWFUL) | V(HANDS_FULL) | V(PASS_BROKEN) | V(PACK_FIRST) | V(GAP_PACKED) | V(STRAND_LOST),
+     "packed once more"},
+    {measure_here, ANY, ANY, V(LAWFUL) | V(HANDS_FULL) | V(PACK_FIRST) | V(PASS_BROKEN), "measured once more"},
+    {split_pass, ANY, ANY, V(PASS_BROKEN) | V(HANDS_FULL) | V(UNHELD), NULL},
 };
 
 static const Spoiler operators[] = {
@@ -316,6 +420,12 @@ static const Spoiler operators[] = {
     {miscount_item, "item miscounted"},
     {longer_thread, "longer thread"},
     {final_or_not, "final or not"},
+    {other_thing, "something else of it"},
+    {tape_nearer, "tape nearer"},
+    {tape_anywhere, "tape where turns come"},
+    {pack_here, "packed"},
+    {measure_here, "measured"},
+    {split_pass, "a pass in two"},
 };
 
 static const Mutating mutating = {expected, operators, sizeof expected / sizeof *expected,

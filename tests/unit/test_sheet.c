@@ -62,22 +62,26 @@ static void test_steps_of_an_inlay(void **state)
         "Trim the tag of navy 1",
         "Wind 2 turns of navy 1",
         "Lay in mist 1: its tag along the blank, under the next turns",
+        "Tape down the tag of mist 1",
+        "Tape down mist 1",
         "Wind 6 turns of navy 1 over the tag of mist 1",
         "Let navy 1 stand: its spool rests, the blank too",
         "Take up mist 1",
+        "Take the tape off mist 1",
         "Wrap 2 turns of mist 1 by hand, blank still",
         "Cut mist 1, lay its end along the blank, under the next turns",
         "Take up navy 1",
-        "Wind 4 turns of navy 1 over the end of mist 1",
-        "Trim the tag of mist 1",
-        "Wind 2 turns of navy 1",
+        "Wind 6 turns of navy 1 over the end of mist 1",
+        "Take the tape off the tag of mist 1",
         "Trim the end of mist 1",
+        "Trim the tag of mist 1",
         "Lay a loop for navy 1, eye toward the tip",
         "Wind 8 turns of navy 1 over the loop for navy 1",
+        "Pack the turns toward the butt, to your left",
+        "Measure the width: it should be 4.48 mm",
         "Cut navy 1, end through the loop, draw it back under the last 8 turns",
         "Trim the end of navy 1",
         "Pack the turns toward the butt, to your left",
-        "Measure the width: it should be 4.48 mm",
         "Take off the fuzz",
         "Take the marks off the blank",
         "Brush colour preserver on the wraps that need it and let it dry",
@@ -110,7 +114,7 @@ static void test_facts_of_a_step(void **state)
     assert_says(step->detail, "toward the tip, to your right");
     assert_says(step->detail, "The next 6 turns lie over the tag");
     assert_says(step->detail, "only lightly held");
-    assert_says(step_saying(&made, "Take up mist 1")->detail, "Keep a finger on its tag");
+    assert_says(step_saying(&made, "Take up mist 1")->detail, "Make the first three of the turns that follow as tight as possible");
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail,
                 "Wind the first three of the turns that follow as tight as possible");
     step = step_saying(&made, "Lay a loop for navy 1, eye toward the tip");
@@ -127,19 +131,38 @@ static void test_facts_of_a_step(void **state)
     turnlay_free(made.compilation);
 }
 
-static void test_pauses(void **state)
+static void test_places_to_stop(void **state)
 {
     (void)state;
     Made made = make(inlaid);
     const SheetRod *rod = &made.sheet->rods[0];
-    /* A series of places to stop is one. */
+    /* Of places to stop without a turn between them the last is told. */
     for (uint32_t i = 0; i + 1 < rod->action_count; i++)
-        assert_false(rod->actions[i].pause && rod->actions[i + 1].pause);
-    assert_true(step_saying(&made, "Trim the tag of navy 1")->pause);
-    /* The end of mist lies under four turns of its six by then. */
-    assert_false(step_saying(&made, "Trim the tag of mist 1")->pause);
-    assert_true(step_saying(&made, "Trim the end of mist 1")->pause);
-    assert_false(step_saying(&made, "Wind 8 turns of navy 1 over the loop for navy 1")->pause);
+        assert_true(!rod->actions[i].stop || !rod->actions[i + 1].stop
+                    || rod->actions[i + 1].action->kind == ACTION_WIND);
+    static const struct {
+        const char *says, *stop;
+    } steps[] = {
+        {"Put the mark 20 cm from the butt", "Safe to stop: no thread is in work"},
+        {"Start navy 1 over its own tag", NULL},
+        {"Trim the tag of navy 1", "Safe to stop: tape navy 1 down, ease its tension"},
+        {"Wind 2 turns of navy 1", "Safe to stop: tape navy 1 down, ease its tension"},
+        {"Tape down mist 1", NULL}, /* no turn lies over its tag */
+        {"Take up mist 1", "Safe to stop: tape navy 1 down, ease its tension"},
+        {"Take the tape off mist 1", NULL},
+        {"Wrap 2 turns of mist 1 by hand, blank still", NULL},
+        {"Cut mist 1, lay its end along the blank, under the next turns", NULL},
+        {"Trim the tag of mist 1", "Safe to stop: tape navy 1 down, ease its tension"},
+        {"Lay a loop for navy 1, eye toward the tip", NULL},
+        {"Cut navy 1, end through the loop, draw it back under the last 8 turns",
+         NULL}, /* told behind the trimming */
+        {"Coat 2 of 2: brush finish over every wrap", "Safe to stop: no thread is in work"},
+    };
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+        const char *stop = step_saying(&made, steps[i].says)->stop;
+        if (!stop != !steps[i].stop || (stop && strcmp(stop, steps[i].stop) != 0))
+            fail_msg("%s: %s", steps[i].says, stop ? stop : "no place to stop");
+    }
     turnlay_free(made.compilation);
 }
 
@@ -151,7 +174,7 @@ static void test_cuts_in_the_order_of_need(void **state)
     assert_int_equal(rod->cut_count, 3);
     static const char *const labels[] = {"navy 1", "mist 1", "loop 1"};
     static const char *const whats[] = {"spool", "cut piece", "loop of strong line"};
-    static const uint32_t steps[] = {4, 8, 19};
+    static const uint32_t steps[] = {4, 8, 22};
     for (uint32_t i = 0; i < 3; i++) {
         assert_string_equal(rod->cuts[i].label, labels[i]);
         assert_string_equal(rod->cuts[i].what, whats[i]);
@@ -253,9 +276,8 @@ static void test_standing_is_explained_once(void **state)
 {
     (void)state;
     Made made = make(faded);
-    assert_says(nth_step(&made, "Let mist 1 stand: tape it to the blank", 0)->detail,
-                "the turns made meanwhile go over it");
-    assert_string_equal(nth_step(&made, "Let mist 1 stand: tape it to the blank", 1)->detail, "");
+    assert_says(nth_step(&made, "Let mist 1 stand", 0)->detail, "the turns made meanwhile go over it");
+    assert_string_equal(nth_step(&made, "Let mist 1 stand", 1)->detail, "");
     assert_says(nth_step(&made, "Let navy 1 stand: its spool rests, the blank too", 1)->detail,
                 "Do not turn the blank");
     turnlay_free(made.compilation);
@@ -331,25 +353,25 @@ static void test_text_begins_anywhere(void **state)
 {
     (void)state;
     Made made = make(inlaid);
-    const char *whole = text_from(&made, 0), *rest = text_from(&made, 15);
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 18);
     assert_string_equal(text_from(&made, 1), whole);
     assert_says(rest, "\nCautions\n--------\n");
     assert_says(rest, "\nThreads\n-------\n");
     assert_says(
         rest,
-        "When step 15 begins, 16 turns of this layer are made. On the blank: navy 1\n(running); still to trim: "
-        "the tag of mist 1, the end of mist 1.\n");
+        "When step 18 begins, 16 turns of this layer are made. On the blank: navy 1\n(running); still to trim: "
+        "the end of mist 1, the tag of mist 1.\n");
     assert_says(rest, "loop 1");
     assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 8 */
-    assert_keeps_quiet(rest, "[ ]  14  ");
+    assert_keeps_quiet(rest, "[ ]  17  ");
     /* From its step on it is the whole sheet's end. */
-    assert_string_equal(strstr(rest, "[ ]  15  "), strstr(whole, "[ ]  15  "));
+    assert_string_equal(strstr(rest, "[ ]  18  "), strstr(whole, "[ ]  18  "));
     assert_says(text_from(&made, 2), "When step 2 begins, no wrap is begun. On the blank: no thread in work.");
-    assert_says(text_from(&made, 25),
-                "When step 25 begins, all wraps before it are finished. On the blank: no thread\nin work.");
+    assert_says(text_from(&made, 29),
+                "When step 29 begins, all wraps before it are finished. On the blank: no thread\nin work.");
     assert_says(text_from(&made, 15), "Cut and mount first"); /* there is a loop to come */
-    assert_keeps_quiet(text_from(&made, 25), "Cut and mount first");
-    assert_says(text_from(&made, 30), "The last step is 29: nothing is left to do.");
+    assert_keeps_quiet(text_from(&made, 29), "Cut and mount first");
+    assert_says(text_from(&made, 34), "The last step is 33: nothing is left to do.");
     turnlay_free(made.compilation);
 }
 
@@ -566,7 +588,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_steps_of_an_inlay),
         cmocka_unit_test(test_facts_of_a_step),
-        cmocka_unit_test(test_pauses),
+        cmocka_unit_test(test_places_to_stop),
         cmocka_unit_test(test_cuts_in_the_order_of_need),
         cmocka_unit_test(test_fades_in_words),
         cmocka_unit_test(test_long_fades_in_words),

@@ -231,25 +231,27 @@ static void test_end_bands_and_cutting_free(void **state)
     const SheetAction *cut = step_saying(&made, "Cut all strands at both end bands and take the tape off");
     assert_says(cut->detail, "away from the blank, never press, never draw the blade round");
     assert_true(cut->number == seal->number + 1);
-    assert_true(seal->pause);
+    assert_string_equal(seal->stop, "Safe to stop: tape and turns hold everything");
     turnlay_free(made.compilation);
 }
 
-static void test_pauses(void **state)
+static void test_places_to_stop(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    static const char *const safe[] = {"Set out the chevron: 2 crossing lines, crossings 20.00 mm apart",
-                                       "Check the first pass before adding strands: is it even?",
-                                       "Tape down and cut slate 1", "Tape down and cut dusk 1",
-                                       "Take off the spacer navy 1"};
-    for (size_t i = 0; i < sizeof safe / sizeof *safe; i++)
-        assert_true(step_saying(&made, safe[i])->pause);
-    static const char *const running[] = {"Tape round the blank, just outside both end bands", "Tape on dusk 1",
-                                          "Out toward the tip: dusk 1, against pass 2, on its tip side",
-                                          "Back toward the butt: dusk 1, against pass 2, on its tip side"};
-    for (size_t i = 0; i < sizeof running / sizeof *running; i++)
-        assert_false(step_saying(&made, running[i])->pause);
+    static const struct {
+        const char *says, *stop;
+    } steps[] = {
+        {"Tape on dusk 1", "Safe to stop: tape dusk 1 down, ease its tension"},
+        {"Out toward the tip: dusk 1, against pass 2, on its tip side",
+         "Safe to stop: tape dusk 1 down, ease its tension"},
+        {"Take off the spacer navy 1", "Safe to stop: tape and turns hold everything"},
+    };
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+        const char *stop = step_saying(&made, steps[i].says)->stop;
+        if (!stop != !steps[i].stop || (stop && strcmp(stop, steps[i].stop) != 0))
+            fail_msg("%s: %s", steps[i].says, stop ? stop : "no place to stop");
+    }
     turnlay_free(made.compilation);
 }
 
@@ -378,7 +380,7 @@ int main(void)
         cmocka_unit_test(test_where_pins_stand),
         cmocka_unit_test(test_marks_and_sealing),
         cmocka_unit_test(test_end_bands_and_cutting_free),
-        cmocka_unit_test(test_pauses),
+        cmocka_unit_test(test_places_to_stop),
         cmocka_unit_test(test_look_it_over),
         cmocka_unit_test(test_other_way_and_pins),
         cmocka_unit_test(test_turning_by_friction),

@@ -91,10 +91,9 @@ static void print_measured(Paper *paper, double x, double y, const char *units)
     paper_words(paper, &step_style, start + MEASURED_LINE + 1.5, base, units);
 }
 
-static void print_pause(Paper *paper)
+static void print_stop(Paper *paper, const char *words)
 {
     static const Style style = {.points = 8, .colour = GREY_INK, .align = ALIGN_MIDDLE};
-    static const char words[] = SAFE_TO_STOP;
     double middle = (paper->left + paper->right) / 2, y = paper->y + PAUSE_HEIGHT / 2;
     double half = paper_text_width(paper, &style, words) / 2 + 2;
     paper_line(paper, paper->left, y, middle - half, y, GREY_INK, 0.35);
@@ -106,7 +105,7 @@ static void print_pause(Paper *paper)
 static void print_step(Paper *paper, const SheetAction *step, const char *units)
 {
     StepRow row = row_of(paper, step);
-    paper_need(paper, row.height + ROW_GAP + (step->pause ? PAUSE_HEIGHT : 0));
+    paper_need(paper, row.height + ROW_GAP + (step->stop ? PAUSE_HEIGHT : 0));
     double y = paper->y, x = paper->left + WORDS_LEFT;
     paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y, 0,
                text_format(paper->arena, "%u", step->number));
@@ -118,8 +117,8 @@ static void print_step(Paper *paper, const SheetAction *step, const char *units)
     if (step->measure)
         print_measured(paper, x, y, units);
     paper->y += row.height;
-    if (step->pause)
-        print_pause(paper);
+    if (step->stop)
+        print_stop(paper, step->stop);
     else
         paper_ruled(paper, RULED_PARTING,
                     (Ruled){paper->left, paper->y + ROW_GAP / 2, paper->right - paper->left, 0});

@@ -389,8 +389,7 @@ static void put_step(SheetPage *page, const SheetAction *step)
     html_element(out, "p", "caution", step->caution);
     if (step->measure)
         buffer_text(out, "<p class=\"write\">Measured width:</p>\n");
-    if (step->pause)
-        buffer_text(out, "<p class=\"pause\">" SAFE_TO_STOP "</p>\n");
+    html_element(out, "p", "pause", step->stop);
     buffer_text(out, "</li>\n");
 }
 

@@ -37,6 +37,8 @@ static const struct {
     [ACTION_PULL_THROUGH] = {"pull through", COVERED | COUNT | WHERE | FINAL},
     [ACTION_TRIM_TAG] = {"trim tag", COVERED | COUNT | WHERE},
     [ACTION_TRIM_END] = {"trim end", COVERED | COUNT | WHERE},
+    [ACTION_TAPE_DOWN] = {"tape down", COUNT | WHERE},
+    [ACTION_UNTAPE] = {"untape", COUNT | WHERE},
     [ACTION_PACK] = {"pack", COUNT | WHERE},
     [ACTION_MEASURE] = {"measure", COUNT | WHERE | WIDTH},
     [ACTION_TAKE_TAPE] = {"take tape", COUNT | WHERE},
@@ -159,6 +161,6 @@ void put_action_data(SheetData *data, const SheetAction *told)
     put_words(page, "count", told->count);
     put_words(page, "clock", told->clock);
     put_words(page, "caution", told->caution);
-    put_words(page, "stop", told->pause ? SAFE_TO_STOP : "");
+    put_words(page, "stop", told->stop);
     page_close(page, '}');
 }

@@ -207,8 +207,11 @@ static void put_step(SheetTextPage *text, const SheetAction *step)
         text_flow_words(page, "measured: ______________", text->inside);
         put_paragraph(page, text->sheet->units, text->inside);
     }
-    if (step->pause)
-        put_paragraph(page, "-- " SAFE_TO_STOP " --", text->inside);
+    if (step->stop) {
+        text_flow_words(page, "--", text->inside);
+        text_flow_words(page, step->stop, text->inside);
+        put_paragraph(page, "--", text->inside);
+    }
 }
 
 static void put_part(SheetTextPage *text, const SheetPart *part)

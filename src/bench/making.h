@@ -1,8 +1,9 @@
 /* Inside the bench room: the making of actions. */
-#ifndef TURNLAY_BENCH_STEPS_H
-#define TURNLAY_BENCH_STEPS_H
+#ifndef TURNLAY_BENCH_MAKING_H
+#define TURNLAY_BENCH_MAKING_H
 
 #include "bench/events.h"
+#include "bench/holding.h"
 #include "bench/replay.h"
 
 /* What actions take at the bench: turns of the blank, and how often a thread is handled. */

@@ -1,0 +1,377 @@
+/* Two hands: what holds what. The law is written down in grammar/bench_protocol.md. */
+#include "bench/holding.h"
+
+#include <string.h>
+
+static const uint8_t own_hands[ACTION_KIND_COUNT] = {
+#define X(name, hands, handles, handled) [ACTION_##name] = hands,
+    ACTION_TABLE(X)
+#undef X
+};
+static const uint8_t handles[ACTION_KIND_COUNT] = {
+#define X(name, hands, handles, handled) [ACTION_##name] = handles,
+    ACTION_TABLE(X)
+#undef X
+};
+
+/* The drive turns the blank: it cannot turn back meanwhile. */
+static bool by_drive(const Action *action)
+{
+    return action->kind == ACTION_LEG || (action->kind == ACTION_WIND && !action->by_hand);
+}
+
+uint32_t hands_of(const Hands *hands, const Action *action)
+{
+    if (own_hands[action->kind] != HANDS_OF_DRIVE)
+        return own_hands[action->kind];
+    return by_drive(action) && hands->bench->drive == DRIVE_PEDAL ? 1 : MOST_HANDS;
+}
+
+/* --- what is loose --- */
+
+static Lying *lying_of(Hands *hands, Thing thing) { return &hands->pieces[thing.piece].lying[thing.thing]; }
+
+static bool is_taped(const PieceNow *now, HeldThing thing) { return now->taped >> thing & 1; }
+
+/* Three turns: P. D. Frazer, The Angler's Workshop I: Rodmaking for Beginners (1908), p. 158, has the first three
+ * as tight as possible. A tag laid in slips until they lie: common practice, no source. */
+enum { FIRST_TURNS = 3 };
+
+static bool own_turns_lie(const Hands *hands, uint32_t piece)
+{
+    uint64_t turns = hands->rod->pieces[piece].turns;
+    return hands->pieces[piece].own >= (turns < FIRST_TURNS ? turns : FIRST_TURNS);
+}
+
+static bool turns_hold(Hands *hands, Thing thing)
+{
+    const PieceNow *now = &hands->pieces[thing.piece];
+    const Lying *lying = lying_of(hands, thing);
+    if (thing.thing == THING_LINE)
+        return false;
+    if (lying->state == LIES_HELD)
+        return true;
+    bool bound = cover(hands, lying) >= turns_to_hold(hands, thing.thing);
+    return bound && (thing.thing != THING_TAG || now->own_tag || own_turns_lie(hands, thing.piece));
+}
+
+static bool is_there(Hands *hands, Thing thing)
+{
+    const Lying *lying = lying_of(hands, thing);
+    return lying->state == LIES || lying->state == LIES_HELD;
+}
+
+/* Those that turns hold by now, that tape holds or that are gone. */
+static void forget_what_is_held(Hands *hands)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < hands->loose.count; i++) {
+        Thing thing = hands->loose.items[i];
+        if (is_there(hands, thing) && !is_taped(&hands->pieces[thing.piece], thing.thing)
+            && !turns_hold(hands, thing))
+            hands->loose.items[kept++] = thing;
+    }
+    hands->loose.count = kept;
+}
+
+static bool is_loose(const Hands *hands, uint32_t piece, HeldThing thing)
+{
+    for (uint32_t i = 0; i < hands->loose.count; i++)
+        if (hands->loose.items[i].piece == piece && hands->loose.items[i].thing == thing)
+            return true;
+    return false;
+}
+
+static bool names(const Action *action, uint32_t piece)
+{
+    return action && action->piece != NO_PIECE && piece >= action->piece
+           && piece - action->piece < action->piece_count;
+}
+
+static bool handles_thing(const Action *action, uint32_t piece, HeldThing thing)
+{
+    if (!names(action, piece))
+        return false;
+    bool tape = action->kind == ACTION_TAPE_DOWN || action->kind == ACTION_UNTAPE;
+    return tape ? action->thing == thing : handles[action->kind] >> thing & 1;
+}
+
+/* Tag and line of a piece without a turn lie straight: what handles one holds both, until it is wound. */
+static bool handles_straight(const Hands *hands, const Action *action, uint32_t piece)
+{
+    return hands->pieces[piece].own == 0 && action && action->kind != ACTION_WIND
+           && (handles_thing(action, piece, THING_TAG) || handles_thing(action, piece, THING_LINE));
+}
+
+static bool runs(const Hands *hands, uint32_t piece) { return hands->pieces[piece].state == PIECE_RUNNING; }
+
+/* A hand that holds the lines of cut pieces holds all that run. */
+static bool handles_running(const Hands *hands, const Action *action)
+{
+    for (uint32_t i = 0; action && i < hands->loose.count; i++)
+        if (hands->loose.items[i].thing == THING_LINE && runs(hands, hands->loose.items[i].piece)
+            && handles_thing(action, hands->loose.items[i].piece, THING_LINE))
+            return true;
+    return false;
+}
+
+static uint32_t fingers(Hands *hands, const Action *action)
+{
+    uint32_t count = 0;
+    bool running = false;
+    forget_what_is_held(hands);
+    for (uint32_t i = 0; i < hands->loose.count; i++) {
+        Thing thing = hands->loose.items[i];
+        bool straight = hands->pieces[thing.piece].own == 0;
+        if (thing.thing == THING_LINE && runs(hands, thing.piece) && !straight) {
+            running = true;
+            continue;
+        }
+        bool same = thing.thing == THING_LINE && straight && is_loose(hands, thing.piece, THING_TAG);
+        bool tag_or_line = thing.thing == THING_TAG || thing.thing == THING_LINE;
+        count += !same && !handles_thing(action, thing.piece, thing.thing)
+                 && !(tag_or_line && handles_straight(hands, action, thing.piece));
+    }
+    return count + (running && !handles_running(hands, action));
+}
+
+/* --- the blank --- */
+
+/* The spool that pulls at the blank is this piece's: no finger on its tag takes the pull. */
+static bool pulls(const Hands *hands, uint32_t piece)
+{
+    const PieceNow *now = &hands->pieces[piece];
+    return !hands->rod->pieces[piece].by_hand && now->lying[THING_LINE].state == LIES && !is_taped(now, THING_LINE)
+           && !(now->own == 0 && hands->rod->pieces[piece].pass_count == 0 && is_loose(hands, piece, THING_TAG));
+}
+
+static uint32_t spools_on(const Hands *hands)
+{
+    return hands->spools_in[PIECE_LAID_IN] + hands->spools_in[PIECE_RUNNING] + hands->spools_in[PIECE_STANDING]
+           + hands->spools_in[PIECE_TIED_ON];
+}
+
+/* A hand has to hold the blank: some spool pulls at it that the action does not handle. */
+static bool blank_pulled(const Hands *hands, const Action *action)
+{
+    if (hands->bench->brake || (action && by_drive(action)) || spools_on(hands) == hands->taped_spools)
+        return false;
+    uint32_t calm = hands->taped_spools;
+    for (uint32_t i = 0; i < hands->loose.count; i++) {
+        Thing thing = hands->loose.items[i];
+        calm += thing.thing == THING_TAG && !hands->rod->pieces[thing.piece].by_hand
+                && hands->pieces[thing.piece].lying[THING_LINE].state == LIES
+                && !is_taped(&hands->pieces[thing.piece], THING_LINE) && !pulls(hands, thing.piece);
+    }
+    if (action && action->piece != NO_PIECE)
+        for (uint32_t piece = action->piece;
+             piece - action->piece < action->piece_count && piece < hands->rod->piece_count; piece++)
+            calm += pulls(hands, piece) && handles_thing(action, piece, THING_LINE);
+    return calm < spools_on(hands);
+}
+
+uint32_t hands_held(Hands *hands, const Action *action)
+{
+    uint32_t count = fingers(hands, action);
+    return count + blank_pulled(hands, action);
+}
+
+/* --- pieces --- */
+
+void piece_lives(Hands *hands, uint32_t piece)
+{
+    const PieceNow *now = &hands->pieces[piece];
+    if (now->state == PIECE_OFF && now->lying[THING_LOOP].state == LIES_NOT)
+        *LIST_ADD(hands->arena, &hands->live) = piece;
+}
+
+void piece_is_done(Hands *hands, uint32_t piece)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < hands->live.count; i++)
+        if (hands->live.items[i] != piece)
+            hands->live.items[kept++] = hands->live.items[i];
+    hands->live.count = kept;
+}
+
+void lay_piece(Hands *hands, uint32_t piece, bool own_tag)
+{
+    PieceNow *now = &hands->pieces[piece];
+    now->own_tag = own_tag;
+    now->lying[THING_LINE].state = LIES;
+    lay(hands, piece, THING_TAG);
+    if (hands->rod->pieces[piece].by_hand)
+        *LIST_ADD(hands->arena, &hands->loose) = (Thing){piece, THING_LINE};
+}
+
+bool tape_is_off(Hands *hands, uint32_t piece, unsigned things)
+{
+    return !(hands->pieces[piece].taped & things) || fault(hands, REPLAY_TAPE_LEFT, piece, 0, 0);
+}
+
+bool cut_line(Hands *hands, uint32_t piece)
+{
+    if (!tape_is_off(hands, piece, ITS_LINE))
+        return false;
+    hands->pieces[piece].lying[THING_LINE].state = LIES_NO_MORE;
+    return true;
+}
+
+/* --- tape --- */
+
+/* The tag of a piece laid in and the ends of a loop lie behind the turns. */
+static bool lies_behind(const PieceNow *now, HeldThing thing)
+{
+    return thing == THING_LOOP || (thing == THING_TAG && !now->own_tag);
+}
+
+bool tape_down(Hands *hands, const Action *action, uint32_t piece)
+{
+    PieceNow *now = &hands->pieces[piece];
+    if ((unsigned)action->thing >= HELD_THING_COUNT || now->lying[action->thing].state != LIES
+        || is_taped(now, action->thing))
+        return lost(hands, piece);
+    now->taped |= (uint8_t)(1u << action->thing);
+    hands->taped_spools += action->thing == THING_LINE && !hands->rod->pieces[piece].by_hand;
+    if (lies_behind(now, action->thing) && action->turns == CLEAR_OF_ALL)
+        return true;
+    uint64_t until = hands->turns + (action->turns == CLEAR_OF_ALL ? 0 : action->turns);
+    *LIST_ADD(hands->arena, &hands->tapes) = (Tape){{piece, action->thing}, hands->turns, until};
+    hands->tape_until = until < hands->tape_until ? until : hands->tape_until;
+    return true;
+}
+
+static void find_nearest_tape(Hands *hands)
+{
+    hands->tape_until = UINT64_MAX;
+    for (uint32_t i = 0; i < hands->tapes.count; i++)
+        if (hands->tapes.items[i].until < hands->tape_until)
+            hands->tape_until = hands->tapes.items[i].until;
+}
+
+static void take_off(Hands *hands, Thing thing)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < hands->tapes.count; i++) {
+        const Tape *tape = &hands->tapes.items[i];
+        if (tape->on.piece != thing.piece || tape->on.thing != thing.thing)
+            hands->tapes.items[kept++] = *tape;
+    }
+    hands->tapes.count = kept;
+    find_nearest_tape(hands);
+    hands->pieces[thing.piece].taped &= (uint8_t) ~(1u << thing.thing);
+    hands->taped_spools -= thing.thing == THING_LINE && !hands->rod->pieces[thing.piece].by_hand;
+}
+
+void take_all_tape(Hands *hands, uint32_t piece)
+{
+    for (HeldThing thing = 0; thing < HELD_THING_COUNT; thing++)
+        if (is_taped(&hands->pieces[piece], thing))
+            take_off(hands, (Thing){piece, thing});
+}
+
+bool untape(Hands *hands, const Action *action, uint32_t piece)
+{
+    Thing thing = {piece, action->thing};
+    if ((unsigned)action->thing >= HELD_THING_COUNT || !is_taped(&hands->pieces[piece], action->thing))
+        return lost(hands, piece);
+    if (action->thing == THING_LINE && !runs(hands, piece))
+        return fault(hands, REPLAY_UNHELD, piece, 0, 0);
+    take_off(hands, thing);
+    if (action->thing != THING_LINE || hands->rod->pieces[piece].by_hand)
+        *LIST_ADD(hands->arena, &hands->loose) = thing;
+    return true;
+}
+
+bool tape_allows(Hands *hands, const Action *action)
+{
+    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++)
+        if (!tape_is_off(hands, piece, ITS_LINE))
+            return false;
+    for (uint32_t i = 0; hands->turns + action->turns > hands->tape_until && i < hands->tapes.count; i++) {
+        const Tape *tape = &hands->tapes.items[i];
+        if (hands->turns + action->turns > tape->until)
+            return fault(hands, REPLAY_TAPED_OVER, tape->on.piece, (double)(tape->until - tape->since),
+                         (double)(hands->turns + action->turns - tape->since));
+    }
+    forget_what_is_held(hands);
+    for (uint32_t i = 0; !action->by_hand && i < hands->loose.count; i++)
+        if (hands->loose.items[i].thing == THING_LINE
+            && hands->pieces[hands->loose.items[i].piece].state == PIECE_LAID_IN)
+            return fault(hands, REPLAY_UNHELD, hands->loose.items[i].piece, 0, 0);
+    return true;
+}
+
+/* --- what is left with the action --- */
+
+static void add_held(Hands *hands, uint32_t piece, uint32_t count, HeldThing thing, Holder by)
+{
+    if (count)
+        *LIST_ADD(hands->arena, &hands->shown) = (Held){piece, count, (uint16_t)thing, (uint16_t)by};
+}
+
+static Holder holder_of(Hands *hands, Thing thing)
+{
+    if (is_taped(&hands->pieces[thing.piece], thing.thing))
+        return BY_TAPE;
+    if (thing.thing == THING_LINE && !hands->rod->pieces[thing.piece].by_hand)
+        return BY_SPOOL;
+    return turns_hold(hands, thing) ? BY_TURNS : BY_FINGER;
+}
+
+/* The passes of a crosswrap lie taped at both ends, but the one that is wound. */
+static void hold_passes(Hands *hands)
+{
+    const CrosswrapNow *now = &hands->crosswrap;
+    if (!now->planned || now->taken)
+        return;
+    uint32_t wound = hands->pieces_in[PIECE_TIED_ON], last = now->next_piece - wound;
+    add_held(hands, now->pieces_from, last - now->pieces_from, THING_TAG, BY_TAPE);
+    add_held(hands, now->pieces_from, last - now->pieces_from, THING_END, BY_TAPE);
+    add_held(hands, last, wound, THING_TAG, BY_TAPE);
+    add_held(hands, last, wound, THING_LINE, BY_SPOOL);
+}
+
+/* The same list as before is kept once. */
+static void keep_held(Hands *hands, ActionState *state)
+{
+    hands->shown.count = 0;
+    for (uint32_t i = 0; i < hands->live.count; i++)
+        for (HeldThing thing = 0; thing < HELD_THING_COUNT; thing++) {
+            Thing each = {hands->live.items[i], thing};
+            if (is_there(hands, each))
+                add_held(hands, each.piece, 1, thing, holder_of(hands, each));
+        }
+    hold_passes(hands);
+    uint32_t count = hands->shown.count;
+    size_t bytes = count * sizeof *hands->held;
+    if (count != hands->held_count || (count && memcmp(hands->shown.items, hands->held, bytes) != 0)) {
+        Held *kept = arena_take_many(hands->keeps, count, sizeof *kept);
+        if (count)
+            memcpy(kept, hands->shown.items, bytes);
+        hands->held = kept;
+        hands->held_count = count;
+    }
+    state->held = hands->held;
+    state->held_count = count;
+}
+
+static StopWay way_to_stop(Hands *hands, const ActionState *state)
+{
+    if (state->fingers > 0 || anything_unbound(hands))
+        return STOP_NOT;
+    if (spools_on(hands) > hands->taped_spools)
+        return STOP_TAPE;
+    return hands->live.count == 0 && hands->pieces_in[PIECE_TIED_OFF] == 0 ? STOP_FINISHED : STOP_HELD;
+}
+
+void note_holding(Hands *hands, const Action *action, ActionState *state)
+{
+    state->hands = (uint8_t)hands_of(hands, action);
+    state->fingers = (uint8_t)fingers(hands, NULL);
+    state->blank_held = blank_pulled(hands, NULL);
+    state->to_stop = way_to_stop(hands, state);
+    state->may_stop = state->to_stop != STOP_NOT;
+    if (hands->keeps)
+        keep_held(hands, state);
+}

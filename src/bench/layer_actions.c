@@ -1,0 +1,282 @@
+/* Each layer is worked turn by turn: what has to happen at which turn (lay in, end, trim, pack ...) comes as
+ * events (events.c), and the turns between are wound. */
+#include "bench/layer_work.h"
+
+#include <math.h>
+
+/* Hours at which tags, ends and loops lie, the place's own angle at 12: opposite its ring, wherever that stands,
+ * and staggered, so that they make no ridge. Common practice, no source. */
+static const uint8_t hours[] = {6, 5, 7, 4, 8};
+
+static bool needs_clock(ActionKind kind)
+{
+    return kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END;
+}
+
+Action *put_action(LayerWork *work, ActionKind kind, uint32_t piece, uint32_t count)
+{
+    Making *making = work->making;
+    Span span = piece == NO_PIECE ? work->layer->layer->span : work->rod->pieces[piece].span;
+    Action *action = make_action(making, kind, work->place_index, work->layer_index, span);
+    action->piece = piece;
+    action->piece_count = piece == NO_PIECE ? 0 : count;
+    action->layer_count = work->turn;
+    action->position = work->position;
+    if (needs_clock(kind))
+        action->clock = hours[making->clock++ % sizeof hours];
+    return action;
+}
+
+static void put_event(LayerWork *work, const ActionEvent *event)
+{
+    Action *action = put_action(work, event->kind, event->piece, event->piece_count);
+    action->turns = event->turns;
+    action->thing = event->thing;
+    action->final = event->final;
+}
+
+uint64_t wrap_end(const LayerWork *work)
+{
+    const Wraps *wraps = &work->events.wraps;
+    uint32_t low = 0, high = wraps->count - 1;
+    while (low < high) {
+        uint32_t middle = low + (high - low) / 2;
+        if (wraps->items[middle].end_turn < work->turn)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return wraps->items[low].end_turn;
+}
+
+/* --- packing and measuring --- */
+
+/* Whether this happens at that turn, the next one or this, too. All that does is near. */
+static bool is_due(LayerWork *work, ActionKind kind, uint64_t turn)
+{
+    if (!events_next(&work->events))
+        return false;
+    for (uint32_t i = 0; i < work->events.near.count; i++)
+        if (work->events.near.items[i].turn == turn && work->events.near.items[i].kind == kind)
+            return true;
+    return false;
+}
+
+/* A cut piece is in a hand: packing would cost its tape. */
+static bool piece_in_hand(const LayerWork *work)
+{
+    for (uint32_t i = 0; i < work->lines.count; i++) {
+        const LineAtWork *line = &work->lines.items[i];
+        if (work->rod->pieces[line->piece].by_hand && !line->taped && line->piece >= work->running
+            && line->piece - work->running < work->running_count
+            && work->rod->pieces[line->piece].end_turn == work->turn)
+            return true;
+    }
+    return false;
+}
+
+/* Packing has waited for a good moment long enough. */
+static bool is_overdue(const LayerWork *work, uint64_t turn)
+{
+    const Bench *bench = work->making->bench;
+    uint64_t last = work->packed_at == NO_EVENT ? 0 : work->packed_at;
+    return turn >= last + (uint64_t)(bench->pack + 2 * bench->bind);
+}
+
+/* The turn to pack at, this or a later one: where nothing that was laid is loose and no hand pass is broken, at
+ * the wrap's end at the latest. */
+static uint64_t pack_when(LayerWork *work, uint64_t turn)
+{
+    if (is_overdue(work, turn))
+        return behind_hand_pass(&work->events.passes, turn);
+    uint64_t end = wrap_end(work), when = work->bound_at > turn ? work->bound_at : turn;
+    if (when == work->turn && when < end && piece_in_hand(work))
+        when += (uint64_t)work->making->bench->bind;
+    when = behind_hand_pass(&work->events.passes, when);
+    return when < end || turn > end ? when : end;
+}
+
+/* Whether it waits, which is packing or measuring: then it is put off; or left out, where packing is counted anew.
+ */
+static bool put_off(LayerWork *work, const ActionEvent *event)
+{
+    bool packs = event->kind == ACTION_PACK && !event->last;
+    if (!packs && event->kind != ACTION_MEASURE)
+        return false;
+    uint64_t every = (uint64_t)work->making->bench->pack;
+    bool counted_anew = event->regular && work->packed_at != NO_EVENT && event->turn < work->packed_at + every;
+    ActionEvent later = *event;
+    later.turn = packs ? pack_when(work, event->turn) : behind_hand_pass(&work->events.passes, event->turn);
+    if (!counted_anew && (later.turn == event->turn || (packs && is_due(work, ACTION_MEASURE, event->turn))))
+        return false;
+    events_take(&work->events);
+    /* What ends soon after is packed then. */
+    uint64_t item = work->events.cursors[FROM_ITEMS].turn;
+    bool comes_anyway =
+        packs && item <= later.turn + (uint64_t)work->making->bench->bind && !is_overdue(work, later.turn);
+    if (!counted_anew && !comes_anyway)
+        add_event(&work->events, later);
+    return true;
+}
+
+/* Whatever a hand holds is taped before. */
+static void put_pack(LayerWork *work)
+{
+    if (work->packed_at == work->turn && !work->pulled)
+        return;
+    put_down(work);
+    put_action(work, ACTION_PACK, NO_PIECE, 0);
+    events_packed(&work->events, work->turn);
+    work->packed_at = work->turn;
+    work->pulled = false;
+}
+
+static void pack(LayerWork *work, const ActionEvent *event)
+{
+    /* A measuring packs before it itself; a loop that is drawn now is packed behind. */
+    if (event->last
+        || !(is_due(work, ACTION_PULL_THROUGH, work->turn) || is_due(work, ACTION_MEASURE, work->turn)))
+        put_pack(work);
+}
+
+static void measure(LayerWork *work)
+{
+    if (work->measured_at == work->turn)
+        return;
+    put_pack(work);
+    free_hands(work, MOST_HANDS, NO_PIECE, 0, 0);
+    put_action(work, ACTION_MEASURE, NO_PIECE, 0)->length = fabs(work->position - work->layer->start);
+    work->measured_at = work->turn;
+}
+
+/* --- one thing that happens --- */
+
+static const uint8_t handles[ACTION_KIND_COUNT] = {
+#define X(name, hands, handles, handled) [ACTION_##name] = handles,
+    ACTION_TABLE(X)
+#undef X
+};
+
+static void write_event(LayerWork *work, const ActionEvent *event)
+{
+    uint32_t piece = event->piece, count = event->piece_count;
+    unsigned things = event->kind == ACTION_UNTAPE ? 1u << event->thing : handles[event->kind];
+    bool cuts = event->kind == ACTION_LAY_END || event->kind == ACTION_PULL_THROUGH;
+    if (event->kind == ACTION_STAND)
+        lines_stand(work, piece, count);
+    else if (event->kind != ACTION_TAKE_UP || is_cut_piece(work, piece))
+        free_hands(work, MOST_HANDS, piece, count, things);
+    if (cuts)
+        lines_come_off(work, piece, count);
+    put_event(work, event);
+    if (cuts || event->kind == ACTION_TAKE_SPACER)
+        line_is_gone(work, piece);
+    switch (event->kind) {
+    case ACTION_START:
+    case ACTION_LAY_IN: piece_comes(work, event); break;
+    case ACTION_LAY_LOOP: thing_is_laid(work, event, THING_LOOP); break;
+    case ACTION_LAY_END: thing_is_laid(work, event, THING_END); break;
+    case ACTION_PULL_THROUGH:
+        thing_is_gone(work, piece, THING_LOOP);
+        work->pulled = true;
+        break;
+    case ACTION_TRIM_TAG: thing_is_gone(work, piece, THING_TAG); break;
+    case ACTION_TRIM_END: thing_is_gone(work, piece, THING_END); break;
+    case ACTION_TAKE_UP:
+        work->running = piece;
+        work->running_count = count;
+        break;
+    default: break;
+    }
+}
+
+static void happen(LayerWork *work, const ActionEvent *event)
+{
+    if (event->kind == ACTION_PACK)
+        pack(work, event);
+    else if (event->kind == ACTION_MEASURE)
+        measure(work);
+    else
+        write_event(work, event);
+}
+
+/* --- turns --- */
+
+static void write_turns(LayerWork *work, uint32_t index, uint32_t turns)
+{
+    const Winding *winding = &work->rod->windings[index];
+    const Run *run = &work->layer->runs[winding->run];
+    bool by_hand = work->events.passes.by_hand[index - work->events.first_winding];
+    work->running = winding->first_piece;
+    work->running_count = run->strands->count;
+    ready_to_wind(work, by_hand || work->making->bench->drive != DRIVE_PEDAL ? MOST_HANDS : 1);
+    work->turn += turns;
+    work->band_count += turns;
+    work->run_turns += turns;
+    double share = (double)work->run_turns / run->turns;
+    work->position = work->run_turns == run->turns ? run->end : run->start + share * (run->end - run->start);
+    Action *action = put_action(work, ACTION_WIND, winding->first_piece, run->strands->count);
+    action->span = run->span;
+    action->winding = index;
+    action->turns = turns;
+    action->by_hand = by_hand;
+    action->band_count = work->band_count;
+    for (uint32_t i = 0; i < run->strands->count; i++)
+        action->length += turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
+}
+
+static void enter_winding(LayerWork *work, uint32_t index)
+{
+    const Winding *winding = &work->rod->windings[index];
+    const Run *run = &work->layer->runs[winding->run];
+    bool first = index == work->events.first_winding;
+    if (first || winding[-1].run != winding->run) {
+        work->run_turns = 0;
+        work->position = run->start;
+    }
+    if (first || work->layer->runs[winding[-1].run].item != run->item)
+        work->band_count = 0;
+}
+
+/* All that happens at this turn; or, with `ends_only`, up to the first that begins something. */
+static void write_events(LayerWork *work, bool ends_only)
+{
+    const ActionEvent *next;
+    while ((next = events_next(&work->events)) && next->turn <= work->turn
+           && (!ends_only || ends_something(next))) {
+        ActionEvent event = *next;
+        if (put_off(work, &event))
+            continue;
+        events_take(&work->events);
+        happen(work, &event);
+    }
+}
+
+/* The turns up to the next thing that happens, or to this one. */
+static uint64_t next_stop(LayerWork *work, uint64_t end)
+{
+    for (;;) {
+        const ActionEvent *next = events_next(&work->events);
+        if (!next || next->turn >= end)
+            return end;
+        ActionEvent event = *next;
+        if (!put_off(work, &event))
+            return event.turn;
+    }
+}
+
+void write_layer(LayerWork *work)
+{
+    ActionEvents *events = &work->events;
+    for (uint32_t w = events->first_winding; w < events->end_winding; w++) {
+        uint64_t end = work->turn + work->rod->windings[w].turns;
+        /* What ends at this turn still lies at the place where the turns before it end. */
+        write_events(work, true);
+        enter_winding(work, w);
+        while (work->turn < end) {
+            write_events(work, false);
+            write_turns(work, w, (uint32_t)(next_stop(work, end) - work->turn));
+        }
+    }
+    write_events(work, false);
+}
