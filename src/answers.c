@@ -171,7 +171,7 @@ static uint32_t step_count(const BenchPlan *bench, const PlannedRod *rod, uint32
     uint32_t i = bench && index < bench->rod_count ? index + 1 : bench ? bench->rod_count : 0;
     while (i--)
         if (bench->rods[i].rod == rod)
-            return bench->rods[i].action_count;
+            return bench->rods[i].step_count;
     return 0;
 }
 

@@ -27,6 +27,7 @@ typedef struct TurnlayCompilation {
     Span lost_at;
     bool strict;              /* see turnlay_strict */
     FindingsShown shown;      /* see turnlay_show_findings */
+    TurnlayDepth depth;       /* see turnlay_show_depth */
     const char *section;      /* see turnlay_show_section; NULL for all */
     Beyond beyond;            /* the limit that a page was too large for, last */
     uint32_t errors_of_pages; /* findings of error level about a page that is too large: others may be had */

@@ -121,16 +121,26 @@ static void plan_and_prove(Compilation *compilation)
     compilation->bench = bench_prove(arena, compilation->plan, &compilation->findings);
 }
 
+/* NULL for a step in which nothing is measured. */
+static const Action *measuring_of(const BenchRod *rod, uint32_t index)
+{
+    const Step *step = &rod->steps[index];
+    for (uint32_t i = step->first; i < step->first + step->count; i++)
+        if (rod->actions[i].kind == ACTION_MEASURE)
+            return &rod->actions[i];
+    return NULL;
+}
+
 /* The step with this number, if it measures the end of an item: where in the plan that is. Steps that were made
  * for this. */
 static Measured measured_at(const BenchPlan *bench, uint32_t number, double width)
 {
-    for (uint32_t r = 0; r < bench->rod_count; number -= bench->rods[r++].action_count) {
+    for (uint32_t r = 0; r < bench->rod_count; number -= bench->rods[r++].step_count) {
         const BenchRod *rod = &bench->rods[r];
-        if (number > rod->action_count)
+        if (number > rod->step_count)
             continue;
-        const Action *step = &rod->actions[number - 1];
-        if (step->kind != ACTION_MEASURE)
+        const Action *step = measuring_of(rod, number - 1);
+        if (!step)
             break;
         const PlannedLayer *layer = &rod->rod->places[step->place].layers[step->layer];
         uint64_t turns = 0;

@@ -24,7 +24,7 @@ TurnlayStatus tell_beyond(Compilation *compilation, Beyond beyond)
         [BEYOND_PAGE_MEMORY] = {"this page would take more than %u MiB of memory to make", LIMIT_PAGE_MEMORY >> 20,
                                 OWN_FILES},
         [BEYOND_STEPS] =
-            {"the bench sheets of this file come to more than %u steps", LIMIT_BENCH_STEPS,
+            {"the bench sheets of this file come to more than %u actions", LIMIT_BENCH_STEPS,
              "measure and pack less often (bench { measure: ... }), or give each rod a file of its own"},
         [BEYOND_GATHERED] = {"this file with all it uses would be larger than %u MiB, the most that turnlay reads",
                              LIMIT_FILE_BYTES >> 20, "send the files as they are"},

@@ -157,9 +157,23 @@ Sheet *answer_sheet(Compilation *compilation)
     return sheet;
 }
 
+TurnlayStatus turnlay_show_depth(Compilation *compilation, TurnlayDepth depth)
+{
+    if (!compilation)
+        return TURNLAY_NULL_GIVEN;
+    if (compilation->exhausted)
+        return TURNLAY_OUT_OF_MEMORY;
+    if ((unsigned)depth >= TURNLAY_DEPTH_COUNT)
+        return TURNLAY_WRONG_VALUE;
+    compilation->depth = depth;
+    return TURNLAY_DONE;
+}
+
 static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
                                  TurnlayText *text)
 {
+    static const SheetDepth depths[] = {[TURNLAY_STEPS] = DEPTH_STEPS, [TURNLAY_ACTIONS] = DEPTH_ACTIONS};
+    _Static_assert(sizeof depths / sizeof *depths == TURNLAY_DEPTH_COUNT, "one for each");
     Buffer page = answer_start(compilation);
     Sheet *sheet = answer_sheet(compilation);
     if (format == TURNLAY_HTML)
@@ -167,8 +181,8 @@ static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format,
     else if (format == TURNLAY_JSON)
         emit_sheet_json(&page, sheet);
     else {
-        sheet_cautions(sheet, from_step);
-        emit_sheet_text(&page, sheet, from_step);
+        sheet_cautions(page.arena, sheet, from_step);
+        emit_sheet_text(&page, sheet, from_step, depths[compilation->depth]);
     }
     return answer_hand_over(compilation, &page, text);
 }

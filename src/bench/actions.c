@@ -10,6 +10,7 @@ static void finish_action(Making *making)
     if (!making->newest)
         return;
     add_times(&making->times, making->newest);
+    making->steps += fold_begins(&making->folding, making->newest);
     replay_action(&making->hands, making->newest);
 }
 

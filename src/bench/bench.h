@@ -190,10 +190,59 @@ typedef struct Cut {
     double length;   /* mm, rounded up to whole mm by whoever prints it */
 } Cut;
 
+/* What a step is about, by what it begins with: name. */
+#define STEP_TABLE(X)                                                                                             \
+    X(OTHER)  /* one action: of guides, marks, sealing, finish */                                                 \
+    X(LAY)    /* a tag or a loop is laid, and the turns over it are wound */                                      \
+    X(CUT)    /* a thread is cut, its end laid, and the turns over it are wound */                                \
+    X(CHANGE) /* one thread stands, another goes on: an exchange of a fade */                                     \
+    X(WIND)   /* turns of the running thread */                                                                   \
+    X(DRAW)   /* an end is drawn back by its loop */                                                              \
+    X(TEND)   /* packing, measuring, trimming alone */                                                            \
+    X(PASS)   /* crosswrap: one pass, out and back */
+typedef enum {
+#define X(name) STEP_##name,
+    STEP_TABLE(X)
+#undef X
+        STEP_KIND_COUNT
+} StepKind;
+
+/* One thing done without looking up: one or more actions of one layer told together. */
+typedef struct Step {
+    StepKind kind;
+    uint32_t first, count; /* into the rod's actions */
+} Step;
+
+/* Where a step has come to: made ready, turns made by hand, the thread that stood taken up, turns wound, packed,
+ * the end drawn back, tended; a pass taped on, out, home; nothing may follow. */
+typedef enum {
+    FOLD_READY,
+    FOLD_HANDED,
+    FOLD_BACK,
+    FOLD_WOUND,
+    FOLD_PACKED,
+    FOLD_DRAWN,
+    FOLD_TENDED,
+    FOLD_TIED,
+    FOLD_OUT,
+    FOLD_HOME,
+    FOLD_WHOLE
+} FoldState;
+
+/* The step at hand; all 0 before the first action. */
+typedef struct Folding {
+    bool any;
+    uint32_t place, layer;
+    FoldState state;
+    StepKind kind;
+} Folding;
+
 typedef struct BenchRod {
     const PlannedRod *rod;
-    Action *actions; /* NULL, as cuts and piece_numbers, where they were only proven */
+    Action *actions; /* NULL, as steps, cuts and piece_numbers, where they were only proven */
     uint32_t action_count;
+    Step *steps;
+    uint32_t step_count; /* of those that were only proven, too */
     Cut *cuts;
     uint32_t cut_count;
     uint32_t *piece_numbers; /* label of each of the rod's pieces: "navy 2" is thread and number */

@@ -1,6 +1,12 @@
 /* A plan's actions: made and kept for those who print them, or proven and forgotten. */
 #include "bench/making.h"
 
+static void keep_steps(Arena *arena, BenchRod *rod)
+{
+    rod->steps = fold_actions(arena, rod->actions, rod->action_count, &rod->step_count);
+    cut_list(arena, rod);
+}
+
 /* Findings, if any are wanted, of what is not lawful. */
 static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings *findings)
 {
@@ -18,9 +24,10 @@ static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings 
         if (findings)
             bench_report(rod, making.hands.found, bench, findings);
         made->minutes += minutes_of(making.times, bench);
-        made->rods[i] = (BenchRod){.rod = rod, .actions = making.actions.items, .action_count = making.count};
+        made->rods[i] = (BenchRod){
+            .rod = rod, .actions = making.actions.items, .action_count = making.count, .step_count = making.steps};
         if (keep)
-            cut_list(arena, &made->rods[i]);
+            keep_steps(arena, &made->rods[i]);
         arena_clear(hands);
     }
     arena_clear(layer);

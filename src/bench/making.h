@@ -4,6 +4,7 @@
 
 #include "bench/events.h"
 #include "bench/holding.h"
+#include "bench/fold.h"
 #include "bench/replay.h"
 
 /* What actions take at the bench: turns of the blank, and how often a thread is handled. */
@@ -22,6 +23,8 @@ typedef struct Making {
     Action *newest; /* still in the making; NULL before the first */
     uint32_t count;
     uint32_t clock; /* how many tags, ends and loops have been laid */
+    Folding folding;
+    uint32_t steps; /* begun */
     ActionTimes times;
     Hands hands;
 } Making;

@@ -57,6 +57,16 @@ static bool set_paper(Arguments *arguments, const char *word)
     return good;
 }
 
+static bool set_depth(Arguments *arguments, const char *word)
+{
+    static const char *const depths[] = {"steps", "actions"};
+    _Static_assert(sizeof depths / sizeof *depths == TURNLAY_DEPTH_COUNT, "every depth of the library");
+    unsigned chosen = 0;
+    bool good = choose("--depth", word, depths, TURNLAY_DEPTH_COUNT, &chosen);
+    arguments->depth = (TurnlayDepth)chosen;
+    return good;
+}
+
 static bool set_view(Arguments *arguments, const char *word)
 {
     static const char *const views[] = {"side", "unrolled", "rod", "presentation", "template"};
@@ -324,6 +334,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'w': return set_width(arguments, optarg);
     case 'R': return set_rod(arguments, optarg);
     case 's': return set_section(arguments, optarg);
+    case 'D': return set_depth(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return measured_read(arguments, optarg);
     case 'x': return add_swap(arguments, arena, optarg);
@@ -403,6 +414,9 @@ static bool options_work(const Arguments *arguments, uint64_t given)
     const char *told = NULL;
     if (is_given(given, 'f') && arguments->format != FORMAT_TEXT)
         told = "--from goes with a text sheet: the html and the pdf sheet are always whole";
+    else if (is_given(given, 'D') && arguments->format != FORMAT_TEXT)
+        told =
+            "--depth goes with a text sheet: the html sheet shows the actions of a step where they are asked for";
     else if (is_given(given, 'P') && arguments->format != FORMAT_PDF)
         told = "--paper goes with a pdf sheet: write --format pdf, or after -o a name that ends in .pdf";
     else if (is_given(given, 'T') && (arguments->template || arguments->view == TURNLAY_UNROLLED))

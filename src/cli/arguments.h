@@ -53,7 +53,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 21 };
+enum { OPTION_COUNT = 22 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
@@ -76,10 +76,11 @@ typedef struct Arguments {
     bool template;           /* instead of a view */
     TurnlayView view;
     double scale;
-    double turned;            /* degrees, 0 <= turned < 360; NAN: not said */
-    uint32_t width;           /* of a PNG, pixels; 0: not said */
-    const char *rod;          /* its title, or its number counted from 1; NULL: not said */
-    const char *section;      /* its name; NULL: not said */
+    double turned;       /* degrees, 0 <= turned < 360; NAN: not said */
+    uint32_t width;      /* of a PNG, pixels; 0: not said */
+    const char *rod;     /* its title, or its number counted from 1; NULL: not said */
+    const char *section; /* its name; NULL: not said */
+    TurnlayDepth depth;
     uint32_t from_step;       /* counted from 1 */
     uint32_t measured_step;   /* of --measured; 0: not said */
     double measured_width;    /* mm */

@@ -30,6 +30,7 @@ static TurnlayStatus write_need(const Arguments *arguments, const Compiled *comp
 
 static TurnlayStatus write_sheet(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
+    turnlay_show_depth(compiled->compilation, arguments->depth);
     return turnlay_write_sheet(compiled->compilation, formats[arguments->format], arguments->from_step, page);
 }
 

@@ -24,7 +24,7 @@ void emit_findings_text(Buffer *out, const Findings *findings, const Sources *so
 void emit_findings_json(Buffer *out, const Findings *findings, const Sources *sources, FindingsShown shown);
 
 /* From the step of that number on, with what lies on the blank by then; 0 or 1 for all. */
-void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step);
+void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step, SheetDepth depth);
 /* Its cards alone. */
 void emit_cards_text(Buffer *out, const Sheet *sheet);
 /* Every action with its numbers and with what is held after it, and every word of the sheet. */

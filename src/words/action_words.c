@@ -138,7 +138,7 @@ static void put_gap(SheetMaker *maker, const Action *action)
         return;
     buffer_text(&maker->words, "Leave a gap of ");
     maker_length(maker, width);
-    buffer_text(&maker->words, " first. ");
+    buffer_text(&maker->words, " first.");
 }
 
 /* --- stopping --- */
@@ -187,8 +187,9 @@ void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out)
     kind->say(maker, action);
     out->says = maker_take(maker);
     put_gap(maker, action);
+    out->own = maker_take(maker);
     kind->explain(maker, action);
-    out->detail = maker_take(maker);
+    out->how = maker_take(maker);
     bool threads = action->piece != NO_PIECE;
     if (threads)
         put_pieces(maker, action->piece, action->piece_count);

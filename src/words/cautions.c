@@ -57,8 +57,19 @@ static Danger danger_of(const Action *action)
     return action->kind == ACTION_WIND && action->by_hand ? DANGER_NONE : (Danger)dangers[action->kind];
 }
 
+/* Those of its actions. */
+static void gather(Arena *arena, const SheetRod *rod, SheetStep *step)
+{
+    step->caution = "";
+    for (uint32_t i = 0; i < step->count; i++) {
+        const char *caution = rod->actions[step->first + i].caution;
+        if (*caution)
+            step->caution = *step->caution ? text_format(arena, "%s %s", step->caution, caution) : caution;
+    }
+}
+
 /* What is said at every step is not read any more: each is said where it is needed first. */
-void sheet_cautions(Sheet *sheet, uint32_t from)
+void sheet_cautions(Arena *arena, Sheet *sheet, uint32_t from)
 {
     bool said[DANGER_COUNT] = {[DANGER_NONE] = true};
     for (uint32_t r = 0; r < sheet->rod_count; r++)
@@ -67,9 +78,11 @@ void sheet_cautions(Sheet *sheet, uint32_t from)
             for (uint32_t i = 0; i < section->action_count; i++) {
                 SheetAction *action = &sheet->rods[r].actions[section->first_action + i];
                 Danger danger = danger_of(action->action);
-                bool now = !said[danger] && action->number >= from;
+                bool now = !said[danger] && action->step >= from;
                 action->caution = now ? cautions[danger] : "";
                 said[danger] |= now;
             }
+            for (uint32_t i = 0; i < section->step_count; i++)
+                gather(arena, &sheet->rods[r], &sheet->rods[r].steps[section->first_step + i]);
         }
 }

@@ -16,10 +16,11 @@ const char *cut_what(SheetMaker *maker, const Cut *cut)
     return code ? text_format(maker->arena, "%s, code %s", what, visible(maker->arena, code->bytes)) : what;
 }
 
-static SheetCut words_of_cut(SheetMaker *maker, const Cut *cut)
+static SheetCut words_of_cut(SheetMaker *maker, const SheetRod *rod, const Cut *cut)
 {
     SheetCut made = {.what = cut_what(maker, cut),
                      .first_action = maker->numbered + cut->action + 1,
+                     .first_step = rod->actions[cut->action].step,
                      .loop = cut->kind == CUT_LOOP};
     made.label = cut->kind == CUT_LOOP ? text_format(maker->arena, "loop %u", (unsigned)cut->number)
                                        : piece_label(maker, cut->piece);
@@ -40,6 +41,6 @@ void sheet_cuts(SheetMaker *maker, SheetRod *rod)
     while (rod->cut_count < bench->cut_count) {
         bool take_loop =
             piece == loops || (loop < bench->cut_count && bench->cuts[loop].action < bench->cuts[piece].action);
-        rod->cuts[rod->cut_count++] = words_of_cut(maker, &bench->cuts[take_loop ? loop++ : piece++]);
+        rod->cuts[rod->cut_count++] = words_of_cut(maker, rod, &bench->cuts[take_loop ? loop++ : piece++]);
     }
 }

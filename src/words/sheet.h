@@ -15,15 +15,20 @@ typedef struct SheetCut {
     const char *what;      /* "cut piece", "spool", "loop of strong line" */
     const char *length;    /* "1.35 m"; for a spool what it winds, with its ends */
     uint32_t first_action; /* number of the action that first needs it, from 1 */
+    uint32_t first_step;   /* number of that action's step */
     bool loop;
 } SheetCut;
 
 typedef struct SheetAction {
     uint32_t number; /* from 1, through all rods of the sheet */
+    uint32_t step;   /* number of its step */
+    uint32_t within; /* which of the step's actions it is, from 1; 0 where it is the only one */
     const Action *action;
     const char *thread; /* label of the piece in words, "navy 2"; "" where none is meant */
     const char *says;   /* one short line to be read from a metre away: "Wind 12 turns of navy 2" */
-    const char *detail; /* one or two sentences: how, where, what holds it; "" if the action says all */
+    const char *own;    /* what goes for this action alone: a gap before it, how far a fade has come; or "" */
+    const char *how;    /* how it is done, what holds it; or "" */
+    const char *detail; /* both */
     const char *where;  /* "18.35 mm from the mark", "from 43 deg (1:26) to 220 deg (7:20)" or "" */
     const char *count;  /* "12 in the band, 73 in the wrap", "pass 7 of 16; ..." or "" */
     const char *clock;  /* "6 o'clock, this ring at 12" (without a guide "the rod's line") or "" */
@@ -34,6 +39,25 @@ typedef struct SheetAction {
     /* What may hurt and what to do about it, where the sheet meets it first; else "". */
     const char *caution;
 } SheetAction;
+
+/* How far in the sheet is told: in steps, action by action. */
+typedef enum { DEPTH_STEPS, DEPTH_ACTIONS } SheetDepth;
+
+/* One thing done without looking up. */
+typedef struct SheetStep {
+    uint32_t number; /* from 1, through all rods of the sheet */
+    StepKind kind;
+    uint32_t first, count; /* into the rod's actions */
+    const char *says;      /* what is done; no action that changes hands is left out */
+    const char *note;      /* what goes for it alone, and how it is done where that is first met; "" for nothing */
+    const char *where, *progress, *clock; /* as the facts of its actions; "" for none */
+    const char *caution;                  /* "" for none */
+    const char *thread; /* what is wound, or what it is about: "slate 1, navy 2"; "" where none is meant */
+    uint32_t colour;    /* of the first of them; NO_COLOUR where none is meant */
+    uint32_t turns;     /* to count in it, all its windings together */
+    bool measure;       /* room for a measured width */
+    const char *stop;   /* as of its last action; NULL: none after it */
+} SheetStep;
 
 /* A part of the rod, or a note at a place of it. */
 typedef struct SheetNote {
@@ -46,6 +70,7 @@ typedef struct SheetPart {
     const char *heading;   /* "ring16 at 1500.00 mm from the tip, butt-side foot: over" */
     uint32_t place, layer; /* WHOLE_ROD for actions of the whole rod */
     uint32_t first, count; /* into the rod's actions */
+    uint32_t first_step, step_count;
 } SheetPart;
 
 /* What is done while one of a rod's sections lies at the bench, or when all are wound; of a rod of one piece all.
@@ -59,6 +84,7 @@ typedef struct SheetSection {
     uint32_t first_cut, cut_count;
     uint32_t first_note, note_count;     /* where it is worked on first; 0 later */
     uint32_t first_action, action_count; /* into the rod's actions */
+    uint32_t first_step, step_count;     /* into its steps */
 } SheetSection;
 
 typedef struct SheetRod {
@@ -75,6 +101,8 @@ typedef struct SheetRod {
     uint32_t section_count;
     SheetAction *actions;
     uint32_t action_count;
+    SheetStep *steps; /* every action is in just one */
+    uint32_t step_count;
     struct Card *cards; /* words/card.h; in working order, of all sections */
     uint32_t card_count;
 } SheetRod;
@@ -104,8 +132,8 @@ typedef struct Sheet {
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
 /* Leaves only what is done to sections of that name, and to whole rods that have one. */
 void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name);
-/* Cautions anew for a sheet that begins at the action of that number: each danger where it is met first. */
-void sheet_cautions(Sheet *sheet, uint32_t from);
+/* Cautions anew for a sheet that begins at the step of that number: each danger where it is met first. */
+void sheet_cautions(Arena *arena, Sheet *sheet, uint32_t from);
 /* Whether what is done at the place, by its number in the rod, is on the sheet. */
 bool sheet_shows(const SheetRod *rod, uint32_t place);
 /* Of the content: the same plan gives the same key. */

@@ -193,6 +193,10 @@ static void hash_rod(uint64_t *key, const SheetRod *rod)
         hash_text(key, rod->cuts[i].what);
         hash_text(key, rod->cuts[i].length);
     }
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        hash_text(key, rod->steps[i].says);
+        hash_text(key, rod->steps[i].note);
+    }
     for (uint32_t i = 0; i < rod->action_count; i++) {
         const SheetAction *action = &rod->actions[i];
         const char *const texts[] = {action->says,  action->detail, action->caution,
@@ -227,11 +231,13 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     rod->title = bench->rod->rod->title ? visible(maker->arena, bench->rod->rod->title->bytes) : "";
     rod->bench = bench;
     sheet_parts(maker, rod);
+    sheet_steps(maker, rod);
     sheet_cuts(maker, rod);
     sheet_sections(maker, rod);
     sheet_notes(maker, rod);
     sheet_cards(maker, rod);
     maker->numbered += rod->action_count;
+    maker->numbered_steps += rod->step_count;
 }
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
@@ -246,6 +252,6 @@ Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
     sheet->rod_count = bench->rod_count;
     for (uint32_t i = 0; i < bench->rod_count; i++)
         make_rod(&maker, &bench->rods[i], &sheet->rods[i]);
-    sheet_cautions(sheet, 1);
+    sheet_cautions(arena, sheet, 1);
     return sheet;
 }

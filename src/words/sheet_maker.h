@@ -23,16 +23,18 @@ typedef struct SheetMaker {
     Buffer words;       /* what is being put together; used again for every text */
     const char **names; /* by Thread.index; NULL for a thread that is not used */
     uint32_t numbered;  /* actions of the rods before */
+    uint32_t numbered_steps;
 
     /* Of the rod at hand. */
     const BenchRod *rod;
-    const char **labels;            /* by piece; NULL until first asked for */
-    PieceTold *told;                /* by piece */
-    uint32_t gap_told;              /* winding whose gap has been told; UINT32_MAX for none */
-    uint32_t fade_pair, fade_pairs; /* of the fade at hand: begun, in all */
-    bool packed, measured;          /* in this part: how it is done has been said */
-    CrosswrapTold crosswrap;        /* in this part */
-    bool stands_round;              /* some place stands elsewhere than on the rod's line */
+    const char **labels;              /* by piece; NULL until first asked for */
+    PieceTold *told;                  /* by piece */
+    uint32_t gap_told;                /* winding whose gap has been told; UINT32_MAX for none */
+    uint32_t fade_pair, fade_pairs;   /* of the fade at hand: begun, in all */
+    bool packed, measured;            /* in this part: how it is done has been said */
+    bool told_how[ACTION_KIND_COUNT]; /* at a step, how an action of that kind is done */
+    CrosswrapTold crosswrap;          /* in this part */
+    bool stands_round;                /* some place stands elsewhere than on the rod's line */
 } SheetMaker;
 
 /* The words put together, as a text in the arena; begins anew. */
@@ -98,6 +100,10 @@ void sheet_cuts(SheetMaker *maker, SheetRod *rod);
 const char *cut_what(SheetMaker *maker, const Cut *cut);
 /* Its cards, once its parts are there. */
 void sheet_cards(SheetMaker *maker, SheetRod *rod);
+/* Actions told together as steps: once they are in words. */
+void sheet_steps(SheetMaker *maker, SheetRod *rod);
+/* What the step's actions do, in one sentence. */
+const char *words_of_step(SheetMaker *maker, const SheetRod *rod, const Step *step);
 /* Parts and cuts, section by section. */
 void sheet_sections(SheetMaker *maker, SheetRod *rod);
 /* "The blank"; of a rod of several sections the name of the one at the bench. */

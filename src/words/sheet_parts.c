@@ -46,6 +46,11 @@ static void keep_last_stops(SheetRod *rod)
             rod->actions[i].stop = NULL;
 }
 
+static const char *joined(Arena *arena, const char *first, const char *second)
+{
+    return !*first ? second : !*second ? first : text_format(arena, "%s %s", first, second);
+}
+
 void sheet_parts(SheetMaker *maker, SheetRod *rod)
 {
     const BenchRod *bench = maker->rod;
@@ -58,16 +63,17 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
         if (!part || part->place != action->place || part->layer != action->layer) {
             const char *words = heading(maker, action, part);
             part = LIST_ADD(maker->arena, &parts);
-            *part = (SheetPart){words, action->place, action->layer, i, 0};
+            *part = (SheetPart){.heading = words, .place = action->place, .layer = action->layer, .first = i};
             maker->packed = maker->measured = false;
             maker->crosswrap = (CrosswrapTold){.tied_on = false};
         }
         part->count++;
         rod->actions[i].number = maker->numbered + i + 1;
         words_of_action(maker, action, &rod->actions[i]);
+        SheetAction *words = &rod->actions[i];
         if (part->count == 1 && layer_of_action(maker, action))
-            rod->actions[i].detail =
-                words_of_changes(maker, layer_of_action(maker, action), rod->actions[i].detail);
+            words->own = words_of_changes(maker, layer_of_action(maker, action), words->own);
+        words->detail = joined(maker->arena, words->own, words->how);
     }
     rod->parts = parts.items;
     rod->part_count = parts.count;

@@ -45,6 +45,7 @@ static SheetSection begin(SheetMaker *maker, const SheetRod *rod, uint32_t secti
                          .section = section,
                          .note = note(maker, section),
                          .first_part = part,
+                         .first_step = part < rod->part_count ? rod->parts[part].first_step : 0,
                          .first_action = part < rod->part_count ? rod->parts[part].first : 0};
     if (!several_sections(maker))
         return made;
@@ -83,6 +84,7 @@ void sheet_sections(SheetMaker *maker, SheetRod *rod)
         }
         last->part_count++;
         last->action_count += rod->parts[i].count;
+        last->step_count += rod->parts[i].step_count;
     }
     rod->sections = sections.items;
     rod->section_count = sections.count;
@@ -114,6 +116,7 @@ static void cut_for_section(Arena *arena, SheetRod *rod, SheetSection *section)
         if (action->action->kind != ACTION_LAY_LOOP || ++lying <= most)
             continue;
         cuts[count] = *loop_numbered(rod, most++);
+        cuts[count].first_step = action->step;
         cuts[count++].first_action = action->number;
     }
     rod->cuts = cuts;
@@ -139,7 +142,7 @@ void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name)
             sheet->rods[rods++] = *rod;
     }
     sheet->rod_count = rods;
-    sheet_cautions(sheet, 1);
+    sheet_cautions(arena, sheet, 1);
 }
 
 bool sheet_shows(const SheetRod *rod, uint32_t place)

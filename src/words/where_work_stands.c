@@ -53,14 +53,12 @@ static const Action *last_of(const SheetRod *rod, ActionKind kind, uint32_t skip
     return NULL;
 }
 
-/* "4 of 9 passes of this chevron are laid, and the next one out. " */
+/* "4 of 9 passes of this chevron are laid. " */
 static void put_passes(const SheetRod *rod, const PlannedCrosswrap *planned, Buffer *words, uint32_t skipped)
 {
     const Action *last = last_of(rod, ACTION_LEG, skipped);
-    bool half = last && leg_count(planned) > 1 && last->leg.leg == LEG_OUT;
-    uint32_t passes = last ? last->leg.pass + !half : 0;
-    buffer_format(words, "%u of %u passes of this %s are laid%s. ", (unsigned)passes,
-                  (unsigned)planned->pass_count, crosswrap_word(planned), half ? ", and the next one out" : "");
+    buffer_format(words, "%u of %u passes of this %s are laid. ", last ? (unsigned)last->leg.pass + 1 : 0,
+                  (unsigned)planned->pass_count, crosswrap_word(planned));
 }
 
 static void put_made(const SheetRod *rod, Buffer *words, uint32_t skipped)
@@ -85,13 +83,14 @@ static bool anything_wound(const SheetRod *rod, uint32_t skipped)
     return false;
 }
 
-const char *where_work_stands(Arena *arena, const Sheet *sheet, const SheetRod *rod, uint32_t skipped)
+const char *where_work_stands(Arena *arena, const Sheet *sheet, const SheetRod *rod, uint32_t skipped_steps)
 {
+    uint32_t skipped = rod->steps[skipped_steps].first;
     const SheetAction *actions = rod->actions;
     const Action *before = actions[skipped - 1].action, *next = actions[skipped].action;
     Buffer words;
     buffer_start(&words, arena);
-    buffer_format(&words, "When step %u begins, ", (unsigned)actions[skipped].number);
+    buffer_format(&words, "When step %u begins, ", (unsigned)rod->steps[skipped_steps].number);
     if (next->layer != WHOLE_ROD && before->place == next->place && before->layer == next->layer)
         put_made(rod, &words, skipped);
     else

@@ -4,7 +4,7 @@
 
 #include "words/sheet.h"
 
-/* After the rod's first `skipped` actions, at least one, when more follow: "When action 12 begins, ...". */
-const char *where_work_stands(Arena *arena, const Sheet *sheet, const SheetRod *rod, uint32_t skipped);
+/* After the rod's first so many steps, at least one, when more follow: "When step 12 begins, ...". */
+const char *where_work_stands(Arena *arena, const Sheet *sheet, const SheetRod *rod, uint32_t skipped_steps);
 
 #endif

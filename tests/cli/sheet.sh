@@ -8,12 +8,21 @@ blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }
 rod "Wide" on tube { at 20 cm length: 40 mm { band 60 turns of navy  band fill of foam } }
 END
 expect 0 'sheet' sheet wide.lay
-holds 'the sheet winds turns' "$out" 'Wind 6 turns of navy 1'
+holds 'the sheet winds turns' "$out" 'wind 6 turns; trim its tag'
 holds 'the sheet lists what to cut' "$out" 'Cut and mount first'
-step=$(sed -n 's/^\[ \] *\([0-9]*\)  Measure.*/\1/p' "$out" | head -n 1)
+step=$(awk '/^\[ \] +[0-9]+  /{step=$3} / measured: _/{print step; exit}' "$out")
 expect 0 'sheet --from' sheet --from "$step" wide.lay
-holds 'the rest begins with its step' "$out" "Measure the width"
-lacks 'the rest lacks what is done' "$out" 'Wind 6 turns of navy 1 over its tag'
+holds 'the rest begins with its step' "$out" "[ ]   $step  "
+lacks 'the rest lacks what is done' "$out" 'Start navy 1 over its own tag'
+expect 0 'sheet --depth steps' sheet --depth steps wide.lay
+lacks 'it is told in steps' "$out" 'Trim the tag of navy 1'
+expect 0 'sheet --depth actions' sheet --depth actions wide.lay
+holds 'each action has its number within its step' "$out" '[ ]   2.3  Trim the tag of navy 1'
+expect 0 'sheet --depth actions --from' sheet --depth actions --from "$step" wide.lay
+holds 'it begins with the first action of that step' "$out" "[ ]   $step.1  "
+lacks 'and has none before it' "$out" '[ ]   2.3  '
+refuse 'no such depth' sheet --depth cards wide.lay
+refuse 'a depth of a page' sheet --depth actions --format html wide.lay
 # The cut list of the rest holds what is taken up there or later, the step itself included.
 "$TURNLAY" sheet wide.lay | grep '^\[ \]  [a-z]' >cuts
 [ "$(wc -l <cuts)" -ge 3 ]

@@ -13,7 +13,7 @@ from checks import ROOT, Checks, in_turn, turnlay
 
 PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
 PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
-STEP = re.compile(r"\[ \] +(\d+)  (.*)")
+STEP = re.compile(r"\[ \] +(\d+)(?:\.\d+)?  (.*)")         # its number, and action by action which of its actions
 CUT = re.compile(r"\[ \]  (.+?)  +((?:spool, as a spacer|spool|cut piece|loop of strong line)(?:, code .+?)?)  +(\S.*?)  (\d+)$")
 ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "start": rf"Start (?:the spacer )?({PIECES}) over its own tag",
@@ -62,6 +62,10 @@ class Step:
     def __init__(self, number, margin, line):
         self.number, self.margin = number, margin
         self.lines = [line]                      # all of it, the action first
+
+    def said(self):
+        """All of it but a caution, which stands where its danger is met first on a sheet."""
+        return re.sub(r" Caution: .*?(?= measured:| -- |$)", "", " ".join(line.strip() for line in self.lines))
 
     def read(self):
         """The action, and all that is said below it as one text."""
@@ -254,8 +258,8 @@ class Layer:
         self.crosswrap = None
         self.before = {}                         # by number of step: pieces on the blank, each with its state
         for step in steps:
-            self.before[step.number] = {label: piece.state for label, piece in self.pieces.items()
-                                        if piece.state != "ended"}
+            self.before.setdefault(step.number, {label: piece.state for label, piece in self.pieces.items()
+                                                 if piece.state != "ended"})
             try:
                 self.follow(step)
             except Fault as fault:
@@ -688,7 +692,7 @@ def compare_states(checks, name, file, before):
     """A sheet that begins at a step says what lies on the blank by then: once for each way in which pieces lie."""
     ways = {tuple(sorted(lying.values())): number for number, lying in before.items()}
     for number in ways.values():
-        rest = " ".join(turnlay("sheet", "--format", "text", "--from", number, file).out.decode().split())
+        rest = " ".join(turnlay("sheet", "--format", "text", "--depth", "actions", "--from", number, file).out.decode().split())
         told = re.search(rf"When step {number} begins, .*? On the blank: (.*?)\. ", rest)
         found = dict(re.findall(rf"({PIECE}) \((running|standing|laid in)\)", told[1])) if told else None
         checks.check(found == before[number], f"{name}: what lies on the blank at step {number}",
@@ -700,6 +704,7 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
     checks.check(" ".join(planned["title"].split()) == " ".join(rod["title"].split()), f"{name}: title")
     cuts = {cut["label"]: cut for cut in rod["cuts"]}
     numbers = [step.number for part in rod["parts"] for step in part["steps"]]
+    numbers = list(dict.fromkeys(numbers))
     checks.check(numbers == list(range(numbers[0], numbers[0] + len(numbers))), f"{name}: numbers of steps")
     columns = {(cut["section"], cut["columns"]) for cut in rod["cuts"] if cut["label"].isascii() and len(cut["label"]) < 30}
     checks.check(len(columns) == len({section for section, _ in columns}), f"{name}: cuts stand in columns", columns)
@@ -797,13 +802,13 @@ def without_cautions(text):
 def compare_rest(checks, name, file, text):
     """From a step in its middle the sheet is the whole sheet's end, and cuts no more than that needs. Cautions come
     where they are met first on either."""
-    steps = re.findall(r"^\[ \] +(\d+)  \S", text, re.M)
-    numbers = sorted({int(number) for number in re.findall(r"^\[ \] +(\d+)  (?=[A-Z])", text, re.M)})
+    steps = re.findall(r"^\[ \] +(\d+)(?:\.\d+)?  \S", text, re.M)
+    numbers = sorted({int(number) for number in re.findall(r"^\[ \] +(\d+)(?:\.\d+)?  (?=[A-Z])", text, re.M)})
     if not steps or not numbers:
         return
     middle = numbers[len(numbers) // 2]
-    rest = turnlay("sheet", "--format", "text", "--from", middle, file).out.decode()
-    begins = re.compile(rf"^\[ \] +{middle}  (?=[A-Z])", re.M)
+    rest = turnlay("sheet", "--format", "text", "--depth", "actions", "--from", middle, file).out.decode()
+    begins = re.compile(rf"^\[ \] +{middle}(?:\.1)?  (?=[A-Z])", re.M)
     found, whole = begins.search(rest), begins.search(text)
     checks.check(found and without_cautions(rest[found.start():]) == without_cautions(text[whole.start():]), f"{name}: from step {middle}")
     early = [cut["step"] for rod in Sheet(rest).rods for cut in rod["cuts"] if cut["step"] < middle]
@@ -814,14 +819,14 @@ def compare_one_section(checks, name, file, whole):
     """The sheet of one section has its steps and those of the whole rod, its pieces, and as many loops as lie at once."""
     names = {section["name"] for rod in whole.rods for section in rod["sections"] if section["name"]}
     for one in sorted(names):
-        read = Sheet(turnlay("sheet", "--format", "text", "--section", one, file).out.decode())
+        read = Sheet(turnlay("sheet", "--format", "text", "--depth", "actions", "--section", one, file).out.decode())
         wanted = [rod for rod in whole.rods if any(section["name"] == one for section in rod["sections"])]
         checks.check(len(read.rods) == len(wanted), f"{name}, {one}: rods")
         for got, rod in zip(read.rods, wanted):
             begins = [section["part"] for section in rod["sections"]] + [len(rod["parts"])]
             index = next(i for i, section in enumerate(rod["sections"]) if section["name"] == one)
             own, last = rod["parts"][begins[index]:begins[index + 1]], rod["parts"][begins[-2]:]
-            lines = lambda parts: [(part["heading"], [(step.number, without_cautions("\n".join(step.lines)).rstrip()) for step in part["steps"]]) for part in parts]
+            lines = lambda parts: [(part["heading"], [(step.number, step.said()) for step in part["steps"]]) for part in parts]
             checks.check(lines(got["parts"]) == lines(own + last), f"{name}, {one}: steps")
             numbers = {step.number for part in own for step in part["steps"]}
             pieces = [(cut["label"], cut["mm"], cut["step"]) for cut in rod["cuts"]
@@ -859,8 +864,8 @@ def compare_notes(checks, name, notes, rod):
 
 
 def compare_file(file):
-    return (file, turnlay("plan", "--format", "json", file), turnlay("sheet", "--format", "text", file),
-            turnlay("sheet", "--format", "text", file))
+    return (file, turnlay("plan", "--format", "json", file), turnlay("sheet", "--depth", "actions", file),
+            turnlay("sheet", "--depth", "actions", file))
 
 
 def main():

@@ -36,12 +36,12 @@ static inline const char *text_from(const Made *made, uint32_t from)
 {
     Buffer out;
     buffer_start(&out, &made->compilation->arena);
-    emit_sheet_text(&out, made->sheet, from);
+    emit_sheet_text(&out, made->sheet, from, DEPTH_STEPS);
     buffer_put(&out, "", 1);
     return out.bytes;
 }
 
-/* The nth step (from 0) with these words as its action, in any rod; fails if there is none. */
+/* The nth action (from 0) with these words as its action, in any rod; fails if there is none. */
 static inline const SheetAction *nth_step(const Made *made, const char *action, int nth)
 {
     for (uint32_t r = 0; r < made->sheet->rod_count; r++)

@@ -594,7 +594,7 @@ static int danger_row(const Action *step)
     return DANGERS_AT_WORK;
 }
 
-/* From the action of that number on, each danger is said where it is met first, and nowhere else. */
+/* From the step of that number on, each danger is said where it is met first, and nowhere else. */
 static void read_cautions(const Sheet *sheet, uint32_t from, bool met[])
 {
     bool said[DANGERS_AT_WORK + 1] = {[DANGERS_AT_WORK] = true};
@@ -602,7 +602,7 @@ static void read_cautions(const Sheet *sheet, uint32_t from, bool met[])
         for (uint32_t i = 0; i < sheet->rods[r].action_count; i++) {
             const SheetAction *shown = &sheet->rods[r].actions[i];
             int row = danger_row(shown->action);
-            bool wanted = !said[row] && shown->number >= from;
+            bool wanted = !said[row] && shown->step >= from;
             if (wanted != (*shown->caution != '\0') || (wanted && !starts_with(shown->caution, "Caution: "))
                 || (wanted && !holds_words(shown->caution, dangers_at_work[row].words)))
                 fail_msg("at \"%s\": \"%s\"", shown->says, shown->caution);
@@ -620,8 +620,8 @@ static void test_cautions_at_the_work(void **state)
         read_cautions(made.sheet, 1, met);
         uint32_t last = 0;
         for (uint32_t r = 0; r < made.sheet->rod_count; r++)
-            last += made.sheet->rods[r].action_count;
-        sheet_cautions(made.sheet, last / 2);
+            last += made.sheet->rods[r].step_count;
+        sheet_cautions(&made.compilation->arena, made.sheet, last / 2);
         read_cautions(made.sheet, last / 2, met);
         turnlay_free(made.compilation);
     }
@@ -654,8 +654,8 @@ static void test_pages_show_cautions(void **state)
     buffer_put(&html, "", 1);
     char *text = flattened(strdup(text_from(&made, 1)));
     unsigned shown = 0;
-    for (uint32_t i = 0; i < made.sheet->rods[0].action_count; i++) {
-        const char *caution = made.sheet->rods[0].actions[i].caution;
+    for (uint32_t i = 0; i < made.sheet->rods[0].step_count; i++) {
+        const char *caution = made.sheet->rods[0].steps[i].caution;
         if (!*caution)
             continue;
         assert_says(text, caution);

@@ -335,12 +335,11 @@ static void test_text_begins_within_a_crosswrap(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const char *whole = text_from(&made, 0), *rest = text_from(&made, 11);
-    assert_says(rest, "When step 11 begins, 1 of 4 passes of this chevron are laid, and the next one\nout. "
-                      "On the blank: slate 1 (running).");
-    assert_string_equal(strstr(rest, "[ ]  11  "), strstr(whole, "[ ]  11  "));
-    assert_says(text_from(&made, 13), "2 of 4 passes of this chevron are laid. On the blank: no");
-    assert_says(text_from(&made, 26),
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 6);
+    assert_says(rest, "When step 6 begins, 1 of 4 passes of this chevron are laid. On the blank: slate\n1 (running).");
+    assert_string_equal(strstr(rest, "[ ]   6  "), strstr(whole, "[ ]   6  "));
+    assert_says(text_from(&made, 7), "2 of 4 passes of this chevron are laid. On the blank: no");
+    assert_says(text_from(&made, 12),
                 "4 of 4 passes of this chevron are laid. 4 turns of its end\nbands are made.");
     turnlay_free(made.compilation);
 }

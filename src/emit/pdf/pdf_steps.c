@@ -47,7 +47,7 @@ void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section)
 
 /* A step as it stands in its row: what is done, bold, and right behind it the rest. */
 typedef struct StepRow {
-    const SheetAction *step;
+    const SheetStep *step;
     Style style;
     const char *words;
     double width, words_height, height;
@@ -57,9 +57,9 @@ static double words_width(const Paper *paper) { return paper->right - paper->lef
 
 /* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The thread is named only where the words
  * do not name it. */
-static const char *rest_of(Paper *paper, const SheetAction *step)
+static const char *rest_of(Paper *paper, const SheetStep *step)
 {
-    const char *const facts[] = {strstr(step->says, step->thread) ? "" : step->thread, step->where, step->count,
+    const char *const facts[] = {strstr(step->says, step->thread) ? "" : step->thread, step->where, step->progress,
                                  step->clock};
     Buffer words;
     buffer_start(&words, paper->arena);
@@ -67,11 +67,11 @@ static const char *rest_of(Paper *paper, const SheetAction *step)
         if (*facts[i])
             buffer_format(&words, "%s%s", words.length ? "; " : "", facts[i]);
     buffer_text(&words, words.length ? ". " : "");
-    buffer_text(&words, step->detail);
+    buffer_text(&words, step->note);
     return buffer_string(&words);
 }
 
-static StepRow row_of(Paper *paper, const SheetAction *step)
+static StepRow row_of(Paper *paper, const SheetStep *step)
 {
     StepRow row = {.step = step, .style = step_style, .width = words_width(paper)};
     row.style.bold_bytes = (uint32_t)strlen(step->says);
@@ -102,7 +102,7 @@ static void print_stop(Paper *paper, const char *words)
     paper->y += PAUSE_HEIGHT;
 }
 
-static void print_step(Paper *paper, const SheetAction *step, const char *units)
+static void print_step(Paper *paper, const SheetStep *step, const char *units)
 {
     StepRow row = row_of(paper, step);
     paper_need(paper, row.height + ROW_GAP + (step->stop ? PAUSE_HEIGHT : 0));
@@ -132,10 +132,10 @@ void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section,
         const SheetPart *part = &rod->parts[section->first_part + i];
         paper->y += paper->y > paper->columns_top ? PART_GAP : 0;
         /* Not apart from its first step. */
-        double first = row_of(paper, &rod->actions[part->first]).height;
+        double first = row_of(paper, &rod->steps[part->first_step]).height;
         paper_heading(paper, &part_style, 1, part->heading, fmax(25, 12 + first));
-        for (uint32_t s = part->first; s < part->first + part->count; s++)
-            print_step(paper, &rod->actions[s], units);
+        for (uint32_t s = part->first_step; s < part->first_step + part->step_count; s++)
+            print_step(paper, &rod->steps[s], units);
     }
     paper_end_columns(paper);
 }

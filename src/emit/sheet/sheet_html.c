@@ -206,7 +206,7 @@ static void put_cuts(SheetPage *page)
         html_text(out, cut->what);
         buffer_text(out, "</td><td>");
         html_unbroken(out, cut->length);
-        buffer_format(out, "</td><td>%u</td></tr>\n", cut->first_action);
+        buffer_format(out, "</td><td>%u</td></tr>\n", cut->first_step);
     }
     buffer_text(out, "</tbody>\n</table>\n</section>\n");
 }
@@ -339,54 +339,119 @@ static void put_winding(SheetPage *page, const Action *step)
     put_share(page, step, &rod->places[winding->place].layers[winding->layer].runs[winding->run]);
 }
 
-/* Swatch and name of every piece that the step is about. */
-static void put_step_thread(SheetPage *page, const SheetAction *step)
+/* Swatches of every piece that the action is about; the thread, if it is one alone. */
+static const Thread *put_swatches(SheetPage *page, const Action *action)
 {
     const PlannedRod *rod = page->rod->bench->rod;
+    for (uint32_t i = 0; i < action->piece_count; i++)
+        put_swatch(page, rod->pieces[action->piece + i].thread);
+    return action->piece_count == 1 ? rod->pieces[action->piece].thread : NULL;
+}
+
+static bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
+
+/* Swatches and names of what the step winds; without turns, of the first thread that it is about. */
+static void put_step_threads(SheetPage *page, const SheetStep *step)
+{
     Buffer *out = page->out;
+    const Thread *only = NULL;
+    const Action *first = NULL, *last = NULL;
     if (!*step->thread)
         return;
     buffer_text(out, "<p class=\"thread\">");
-    const Thread *only = NULL;
-    if (step->action->piece != NO_PIECE)
-        for (uint32_t i = 0; i < step->action->piece_count && step->action->piece + i < rod->piece_count; i++) {
-            only = rod->pieces[step->action->piece + i].thread;
-            put_swatch(page, only);
-        }
+    for (uint32_t i = 0; i < step->count; i++) {
+        const Action *action = page->rod->actions[step->first + i].action;
+        first = first || action->piece == NO_PIECE ? first : action;
+        if (!makes_turns(action) || (last && last->piece == action->piece))
+            continue;
+        only = put_swatches(page, action);
+        only = last ? NULL : only;
+        last = action;
+    }
+    if (!last && first)
+        only = put_swatches(page, first);
     buffer_text(out, "<span><bdi>");
     html_text(out, step->thread);
     buffer_text(out, "</bdi>");
-    if (only && step->action->piece_count == 1)
+    if (only)
         put_pattern_words(page, only);
     buffer_text(out, "</span></p>\n");
 }
 
-/* Where a leg begins is needed before how it goes on. */
-static void put_step(SheetPage *page, const SheetAction *step)
+/* How many of the step's actions are counted; the last of them. */
+static uint32_t count_courses(const SheetPage *page, const SheetStep *step, const Action **last)
+{
+    uint32_t courses = 0;
+    for (uint32_t i = 0; i < step->count; i++) {
+        const Action *action = page->rod->actions[step->first + i].action;
+        if (!makes_turns(action))
+            continue;
+        *last = action;
+        courses++;
+    }
+    return courses;
+}
+
+/* What is counted one after the other is counted at each action. */
+static void put_counting(SheetPage *page, const SheetStep *step)
+{
+    const Action *only = NULL;
+    if (count_courses(page, step, &only) == 1)
+        put_winding(page, only);
+}
+
+/* One by one, for whoever asks for them. */
+static void put_actions(SheetPage *page, const SheetStep *step)
 {
     Buffer *out = page->out;
-    bool is_leg = step->action->kind == ACTION_LEG;
-    buffer_text(out, is_leg ? "<li class=\"card step leg\" id=\"r" : "<li class=\"card step\" id=\"r");
+    const Action *last = NULL;
+    if (step->count == 1)
+        return;
+    bool several = count_courses(page, step, &last) > 1;
+    buffer_text(out, "<ol class=\"actions\" role=\"list\" hidden>\n");
+    for (uint32_t i = 0; i < step->count; i++) {
+        const SheetAction *action = &page->rod->actions[step->first + i];
+        buffer_text(out, "<li");
+        if (several)
+            put_winding(page, action->action);
+        buffer_text(out, ">");
+        html_element(out, "p", "does", action->says);
+        html_element(out, "p", "detail", action->detail);
+        html_element(out, "p", "where", action->where);
+        html_element(out, "p", "running", action->count);
+        html_element(out, "p", "clock", action->clock);
+        buffer_text(out, "</li>\n");
+    }
+    buffer_text(out, "</ol>\n");
+}
+
+/* Where a pass begins is needed before how it goes on. */
+static void put_step(SheetPage *page, const SheetStep *step)
+{
+    Buffer *out = page->out;
+    bool is_pass = step->kind == STEP_PASS;
+    buffer_text(out, is_pass ? "<li class=\"card step leg\" id=\"r" : "<li class=\"card step\" id=\"r");
     buffer_whole(out, page->number);
     buffer_text(out, "s");
     buffer_whole(out, step->number);
     buffer_text(out, "\"");
-    put_winding(page, step->action);
+    put_counting(page, step);
     buffer_text(out, ">\n<span class=\"number\">");
     buffer_whole(out, step->number);
     buffer_text(out, "</span><span class=\"box\"></span>\n");
     html_element(out, "p", "action", step->says);
-    put_step_thread(page, step);
-    if (!is_leg)
-        html_element(out, "p", "detail", step->detail);
+    put_step_threads(page, step);
+    if (!is_pass)
+        html_element(out, "p", "detail", step->note);
     buffer_text(out, "<div class=\"facts\">");
     html_element(out, "p", "where", step->where);
-    html_element(out, "p", "running", step->count);
+    html_element(out, "p", "running", step->progress);
     html_element(out, "p", "clock", step->clock);
     buffer_text(out, "</div>\n");
-    if (is_leg)
-        html_element(out, "p", "detail", step->detail);
+    if (is_pass)
+        html_element(out, "p", "detail", step->note);
     html_element(out, "p", "caution", step->caution);
+    put_actions(page, step);
     if (step->measure)
         buffer_text(out, "<p class=\"write\">Measured width:</p>\n");
     html_element(out, "p", "pause", step->stop);
@@ -401,9 +466,9 @@ static void put_part(SheetPage *page, uint32_t index)
                   page->number, index, page->number, index);
     html_unbroken(out, part->heading);
     buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",
-                  page->rod->actions[part->first].number);
-    for (uint32_t i = 0; i < part->count; i++)
-        put_step(page, &page->rod->actions[part->first + i]);
+                  page->rod->steps[part->first_step].number);
+    for (uint32_t i = 0; i < part->step_count; i++)
+        put_step(page, &page->rod->steps[part->first_step + i]);
     buffer_text(out, "</ol>\n</section>\n");
 }
 

@@ -17,7 +17,8 @@ typedef struct SheetTextPage {
     uint32_t from; /* number of the first step shown */
     const SheetRod *rod;
     const SheetSection *section;
-    int digits; /* of the steps' numbers */
+    SheetDepth depth;
+    int digits; /* columns of the numbers */
     int inside; /* columns before what is said of a step */
 } SheetTextPage;
 
@@ -94,7 +95,7 @@ typedef struct CutColumns {
     int label, what, length;
 } CutColumns;
 
-static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_action >= text->from; }
+static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_step >= text->from; }
 
 static const SheetCut *section_cut(const SheetTextPage *text, uint32_t index)
 {
@@ -120,7 +121,7 @@ static void put_cut(SheetTextPage *text, const CutColumns *columns, const SheetC
     put_cell(out, cut->label, columns->label);
     put_cell(out, cut->what, columns->what);
     put_cell(out, cut->length, -columns->length);
-    buffer_format(out, "%u\n", (unsigned)cut->first_action);
+    buffer_format(out, "%u\n", (unsigned)cut->first_step);
 }
 
 static bool any_cut_shown(const SheetTextPage *text)
@@ -168,59 +169,92 @@ static void put_notes(SheetTextPage *text)
 
 /* --- steps --- */
 
+/* What stands below a step or an action. */
+typedef struct Below {
+    const char *facts[3], *words, *caution;
+    bool measure;
+    const char *stop; /* NULL: none after it */
+} Below;
+
 /* Facts flow in one paragraph, parted by "; ". */
-static void put_facts(SheetTextPage *text, const SheetAction *step)
+static void put_facts(SheetTextPage *text, const Below *below)
 {
-    const char *const facts[] = {step->count, step->where, step->clock};
     TextPage *page = &text->page;
     bool any = false;
-    for (size_t i = 0; i < sizeof facts / sizeof *facts; i++) {
-        if (!*facts[i])
+    for (size_t i = 0; i < sizeof below->facts / sizeof *below->facts; i++) {
+        if (!*below->facts[i])
             continue;
         if (any)
             buffer_text(page->out, ";");
         page->column += any;
-        text_flow_words(page, facts[i], text->inside);
+        text_flow_words(page, below->facts[i], text->inside);
         any = true;
     }
     if (any)
         text_flow_end(page);
 }
 
-static void put_action(SheetTextPage *text, const SheetAction *step)
-{
-    Buffer *out = text->page.out;
-    buffer_text(out, "[ ] ");
-    buffer_format(out, "%*u ", text->digits, (unsigned)step->number);
-    text->page.column = text->inside - 1;
-    put_paragraph(&text->page, step->says, text->inside + CONTINUED);
-}
-
-static void put_step(SheetTextPage *text, const SheetAction *step)
+static void put_below(SheetTextPage *text, const Below *below)
 {
     TextPage *page = &text->page;
-    put_action(text, step);
-    put_facts(text, step);
-    put_paragraph(page, step->detail, text->inside);
-    put_paragraph(page, step->caution, text->inside);
-    if (step->measure) {
+    put_facts(text, below);
+    put_paragraph(page, below->words, text->inside);
+    put_paragraph(page, below->caution, text->inside);
+    if (below->measure) {
         text_flow_words(page, "measured: ______________", text->inside);
         put_paragraph(page, text->sheet->units, text->inside);
     }
-    if (step->stop) {
+    if (below->stop) {
         text_flow_words(page, "--", text->inside);
-        text_flow_words(page, step->stop, text->inside);
+        text_flow_words(page, below->stop, text->inside);
         put_paragraph(page, "--", text->inside);
     }
 }
 
+static void put_numbered(SheetTextPage *text, const char *number, const char *says)
+{
+    Buffer *out = text->page.out;
+    buffer_format(out, "[ ] %*s ", text->digits, number);
+    text->page.column = text->inside - 1;
+    put_paragraph(&text->page, says, text->inside + CONTINUED);
+}
+
+static void put_action(SheetTextPage *text, const SheetAction *action)
+{
+    Arena *arena = text->page.out->arena;
+    put_numbered(text,
+                 action->within ? text_format(arena, "%u.%u", (unsigned)action->step, (unsigned)action->within)
+                                : text_format(arena, "%u", (unsigned)action->step),
+                 action->says);
+    put_below(text, &(Below){.facts = {action->count, action->where, action->clock},
+                             .words = action->detail,
+                             .caution = action->caution,
+                             .measure = action->measure,
+                             .stop = action->stop});
+}
+
+static void put_step(SheetTextPage *text, const SheetStep *step)
+{
+    if (text->depth == DEPTH_ACTIONS) {
+        for (uint32_t i = 0; i < step->count; i++)
+            put_action(text, &text->rod->actions[step->first + i]);
+        return;
+    }
+    put_numbered(text, text_format(text->page.out->arena, "%u", (unsigned)step->number), step->says);
+    put_below(text, &(Below){.facts = {step->progress, step->where, step->clock},
+                             .words = step->note,
+                             .caution = step->caution,
+                             .measure = step->measure,
+                             .stop = step->stop});
+}
+
 static void put_part(SheetTextPage *text, const SheetPart *part)
 {
-    const SheetAction *steps = &text->rod->actions[part->first];
-    if (!part->count || steps[part->count - 1].number < text->from)
+    const SheetStep *steps = &text->rod->steps[part->first_step];
+    if (!part->step_count || steps[part->step_count - 1].number < text->from)
         return;
     put_part_heading(&text->page, part->heading, '-');
-    for (uint32_t i = 0; i < part->count; i++)
+    for (uint32_t i = 0; i < part->step_count; i++)
         if (steps[i].number >= text->from)
             put_step(text, &steps[i]);
 }
@@ -234,9 +268,9 @@ static void put_standing(SheetTextPage *text, uint32_t skipped)
 
 static void put_section(SheetTextPage *text, const SheetSection *section)
 {
-    const SheetAction *steps = &text->rod->actions[section->first_action];
+    const SheetStep *steps = &text->rod->steps[section->first_step];
     text->section = section;
-    if (!section->action_count || steps[section->action_count - 1].number < text->from)
+    if (!section->step_count || steps[section->step_count - 1].number < text->from)
         return;
     put_part_heading(&text->page, text_format(text->page.out->arena, "Rod: %s", section->title), '=');
     if (*section->note)
@@ -244,7 +278,7 @@ static void put_section(SheetTextPage *text, const SheetSection *section)
     put_notes(text);
     put_cuts(text);
     if (text->from > steps->number)
-        put_standing(text, text->from - text->rod->actions[0].number);
+        put_standing(text, text->from - text->rod->steps[0].number);
     for (uint32_t i = 0; i < section->part_count; i++)
         put_part(text, &text->rod->parts[section->first_part + i]);
 }
@@ -256,8 +290,8 @@ static uint32_t last_step(const Sheet *sheet)
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
         const SheetRod *rod = &sheet->rods[i];
         const SheetSection *end = rod->section_count ? &rod->sections[rod->section_count - 1] : NULL;
-        if (end && end->action_count)
-            last = rod->actions[end->first_action + end->action_count - 1].number;
+        if (end && end->step_count)
+            last = rod->steps[end->first_step + end->step_count - 1].number;
     }
     return last;
 }
@@ -267,14 +301,28 @@ static int count_digits(uint32_t number)
     int digits = 1;
     for (; number >= 10; number /= 10)
         digits++;
-    return digits > LEAST_DIGITS ? digits : LEAST_DIGITS;
+    return digits;
 }
 
-void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step)
+/* Columns of "12", or action by action of "12.10". */
+static int number_columns(const Sheet *sheet, SheetDepth depth, uint32_t last)
 {
-    SheetTextPage text = {.page = text_page_start(out, sheet->bench->plan), .sheet = sheet, .from = from_step};
+    uint32_t most = 1;
+    if (depth == DEPTH_STEPS)
+        return count_digits(last);
+    for (uint32_t i = 0; i < sheet->rod_count; i++)
+        for (uint32_t s = 0; s < sheet->rods[i].step_count; s++)
+            most = sheet->rods[i].steps[s].count > most ? sheet->rods[i].steps[s].count : most;
+    return count_digits(last) + 1 + count_digits(most);
+}
+
+void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step, SheetDepth depth)
+{
+    SheetTextPage text = {
+        .page = text_page_start(out, sheet->bench->plan), .sheet = sheet, .from = from_step, .depth = depth};
     uint32_t last = last_step(sheet);
-    text.digits = count_digits(last);
+    text.digits = number_columns(sheet, depth, last);
+    text.digits = text.digits > LEAST_DIGITS ? text.digits : LEAST_DIGITS;
     text.inside = text_columns("[ ] ") + text.digits + COLUMN_GAP;
     text_head(&text.page, "Bench sheet");
     text_field(&text.page, "lengths");

@@ -1,0 +1,124 @@
+/* Which action goes on with the step at hand, and which begins one: a state machine of two tables. */
+#include "bench/fold.h"
+
+/* What an action is within a step: name; the kind of the step that it begins; where that has come to then. */
+#define ROLE_TABLE(X)                                                                                             \
+    X(OTHER, OTHER, WHOLE) /* done by itself: guides, marks, sealing, finish */                                   \
+    X(LAY, LAY, READY)     /* laid for the turns that follow: a tag, a loop */                                    \
+    X(CUT, CUT, READY)     /* cut, the end laid for the turns that follow */                                      \
+    X(STAND, CHANGE, READY)                                                                                       \
+    X(TAKE_UP, CHANGE, READY)                                                                                     \
+    X(WIND, WIND, WOUND)                                                                                          \
+    X(HAND, WIND, HANDED) /* turns led by hand */                                                                 \
+    X(DRAW, DRAW, DRAWN)  /* an end drawn back by its loop */                                                     \
+    X(TRIM, TEND, TENDED)                                                                                         \
+    X(PACK, TEND, TENDED)                                                                                         \
+    X(MEASURE, TEND, TENDED)                                                                                      \
+    X(TIE_ON, PASS, TIED)                                                                                         \
+    X(LEG_OUT, PASS, OUT)                                                                                         \
+    X(LEG_BACK, PASS, HOME)                                                                                       \
+    X(TIE_OFF, PASS, WHOLE)
+
+typedef enum {
+#define X(name, kind, state) ROLE_##name,
+    ROLE_TABLE(X)
+#undef X
+        ROLE_COUNT
+} Role;
+
+static const struct {
+    StepKind kind;
+    FoldState state;
+} begun_by[ROLE_COUNT] = {
+#define X(name, kind, state) {STEP_##kind, FOLD_##state},
+    ROLE_TABLE(X)
+#undef X
+};
+
+/* Kinds without a row are done by themselves. */
+static const uint8_t roles[ACTION_KIND_COUNT] = {
+    [ACTION_START] = ROLE_LAY,       [ACTION_LAY_IN] = ROLE_LAY,        [ACTION_LAY_LOOP] = ROLE_LAY,
+    [ACTION_LAY_END] = ROLE_CUT,     [ACTION_STAND] = ROLE_STAND,       [ACTION_TAKE_UP] = ROLE_TAKE_UP,
+    [ACTION_WIND] = ROLE_WIND,       [ACTION_PULL_THROUGH] = ROLE_DRAW, [ACTION_TRIM_TAG] = ROLE_TRIM,
+    [ACTION_TRIM_END] = ROLE_TRIM,   [ACTION_TAKE_TAPE] = ROLE_TRIM,    [ACTION_PACK] = ROLE_PACK,
+    [ACTION_MEASURE] = ROLE_MEASURE, [ACTION_TIE_ON] = ROLE_TIE_ON,     [ACTION_LEG] = ROLE_LEG_OUT,
+    [ACTION_TIE_OFF] = ROLE_TIE_OFF,
+};
+
+/* What goes on with the step at hand: where that has come to, by what, and where it comes to then. */
+static const struct {
+    FoldState from;
+    Role by;
+    FoldState to;
+} goes_on[] = {
+    /* All that the next turns need is made ready, then they are made. */
+    {FOLD_READY, ROLE_LAY, FOLD_READY},
+    {FOLD_READY, ROLE_CUT, FOLD_READY},
+    {FOLD_READY, ROLE_STAND, FOLD_READY},
+    {FOLD_READY, ROLE_TAKE_UP, FOLD_READY},
+    {FOLD_READY, ROLE_TRIM, FOLD_READY},
+    {FOLD_READY, ROLE_WIND, FOLD_WOUND},
+    {FOLD_READY, ROLE_HAND, FOLD_HANDED},
+    /* An exchange: turns by hand, then the thread that stood goes on. */
+    {FOLD_HANDED, ROLE_STAND, FOLD_BACK},
+    {FOLD_BACK, ROLE_TAKE_UP, FOLD_BACK},
+    {FOLD_BACK, ROLE_WIND, FOLD_WOUND},
+    {FOLD_BACK, ROLE_HAND, FOLD_WOUND},
+    /* Winding goes on after packing. */
+    {FOLD_WOUND, ROLE_PACK, FOLD_PACKED},
+    {FOLD_PACKED, ROLE_WIND, FOLD_WOUND},
+    /* After the last turn: pack, measure, trim. */
+    {FOLD_WOUND, ROLE_MEASURE, FOLD_TENDED},
+    {FOLD_WOUND, ROLE_TRIM, FOLD_TENDED},
+    {FOLD_HANDED, ROLE_PACK, FOLD_TENDED},
+    {FOLD_HANDED, ROLE_MEASURE, FOLD_TENDED},
+    {FOLD_HANDED, ROLE_TRIM, FOLD_TENDED},
+    {FOLD_PACKED, ROLE_MEASURE, FOLD_TENDED},
+    {FOLD_PACKED, ROLE_TRIM, FOLD_TENDED},
+    {FOLD_DRAWN, ROLE_TRIM, FOLD_TENDED},
+    {FOLD_DRAWN, ROLE_PACK, FOLD_TENDED},
+    {FOLD_DRAWN, ROLE_MEASURE, FOLD_TENDED},
+    {FOLD_TENDED, ROLE_TRIM, FOLD_TENDED},
+    {FOLD_TENDED, ROLE_PACK, FOLD_TENDED},
+    {FOLD_TENDED, ROLE_MEASURE, FOLD_TENDED},
+    /* A pass of a crosswrap, out and back. */
+    {FOLD_TIED, ROLE_LEG_OUT, FOLD_OUT},
+    {FOLD_OUT, ROLE_LEG_BACK, FOLD_HOME},
+    {FOLD_OUT, ROLE_TIE_OFF, FOLD_WHOLE},
+    {FOLD_HOME, ROLE_TIE_OFF, FOLD_WHOLE},
+};
+
+static Role role_of(const Action *action)
+{
+    if (action->kind == ACTION_WIND)
+        return action->by_hand ? ROLE_HAND : ROLE_WIND;
+    if (action->kind == ACTION_LEG)
+        return action->leg.leg == LEG_OUT ? ROLE_LEG_OUT : ROLE_LEG_BACK;
+    return (Role)roles[action->kind];
+}
+
+bool fold_begins(Folding *folding, const Action *action)
+{
+    Role role = role_of(action);
+    bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
+    for (size_t i = 0; same_layer && i < sizeof goes_on / sizeof *goes_on; i++)
+        if (goes_on[i].from == folding->state && goes_on[i].by == role) {
+            folding->state = goes_on[i].to;
+            return false;
+        }
+    *folding = (Folding){true, action->place, action->layer, begun_by[role].state, begun_by[role].kind};
+    return true;
+}
+
+Step *fold_actions(Arena *arena, const Action *actions, uint32_t count, uint32_t *step_count)
+{
+    LIST_OF(Step) steps = {0};
+    Folding folding = {.any = false};
+    for (uint32_t i = 0; i < count; i++) {
+        if (fold_begins(&folding, &actions[i]))
+            *LIST_ADD(arena, &steps) = (Step){folding.kind, i, 0};
+        steps.items[steps.count - 1].count++;
+    }
+    *step_count = steps.count;
+    return steps.items;
+}

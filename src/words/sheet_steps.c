@@ -1,0 +1,167 @@
+/* The sheet's steps: the actions that each tells of, its facts, and what is said beside it. */
+#include "words/sheet_maker.h"
+
+#include <string.h>
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+/* Of these how it is done is told once on a rod; who wants it each time has it action by action. Of all others it
+ * differs from place to place. */
+static const bool told_once[ACTION_KIND_COUNT] = {
+    [ACTION_START] = true,    [ACTION_LAY_IN] = true,    [ACTION_LAY_LOOP] = true,     [ACTION_TAKE_UP] = true,
+    [ACTION_STAND] = true,    [ACTION_LAY_END] = true,   [ACTION_PULL_THROUGH] = true, [ACTION_TRIM_TAG] = true,
+    [ACTION_TRIM_END] = true, [ACTION_TAKE_TAPE] = true,
+};
+
+static void put_sentence(SheetMaker *maker, const char *sentence)
+{
+    if (!*sentence)
+        return;
+    buffer_text(words(maker), words(maker)->length ? " " : "");
+    buffer_text(words(maker), sentence);
+}
+
+static const char *note_of(SheetMaker *maker, const SheetAction *actions, uint32_t count)
+{
+    const char *how = NULL; /* told last: two of one thing may be done alike */
+    for (uint32_t i = 0; i < count; i++) {
+        ActionKind kind = actions[i].action->kind;
+        put_sentence(maker, actions[i].own);
+        bool again = told_once[kind] ? maker->told_how[kind] : how && !strcmp(how, actions[i].how);
+        if (!again)
+            put_sentence(maker, how = actions[i].how);
+        maker->told_how[kind] = true;
+    }
+    return maker_take(maker);
+}
+
+/* --- facts --- */
+
+static const SheetAction *last_of_kind(const SheetAction *actions, uint32_t count, ActionKind kind)
+{
+    while (count > 0)
+        if (actions[--count].action->kind == kind)
+            return &actions[count];
+    return NULL;
+}
+
+/* Where the last turns end, how many there are by then; before any of them, where the first thing happens. */
+static void put_facts(const SheetAction *actions, SheetStep *step)
+{
+    const SheetAction *told = last_of_kind(actions, step->count, ACTION_WIND);
+    told = told ? told : actions;
+    step->where = told->where;
+    step->progress = told->count;
+}
+
+static void put_fact(SheetMaker *maker, const char *fact)
+{
+    buffer_text(words(maker), *fact && words(maker)->length ? "; " : "");
+    buffer_text(words(maker), fact);
+}
+
+/* Of a pass: of each leg in turn. A leg says itself where its piece is taped on. */
+static void put_pass_facts(SheetMaker *maker, const SheetAction *actions, SheetStep *step)
+{
+    bool any_leg = false;
+    for (uint32_t i = 0; i < step->count; i++) {
+        bool is_leg = actions[i].action->kind == ACTION_LEG;
+        if (!is_leg && i + 1 < step->count && actions[i + 1].action->kind == ACTION_LEG)
+            continue;
+        if (is_leg && any_leg)
+            put_fact(maker, text_format(maker->arena, "then %s", actions[i].count));
+        else if (is_leg)
+            step->progress = actions[i].count;
+        put_fact(maker, actions[i].where);
+        any_leg |= is_leg;
+    }
+    step->where = maker_take(maker);
+}
+
+static const char *clock_of(const SheetAction *actions, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++)
+        if (*actions[i].clock)
+            return actions[i].clock;
+    return "";
+}
+
+/* Threads that are wound in it, each once; without turns the first that it is about. */
+static void put_threads(SheetMaker *maker, const SheetAction *actions, SheetStep *step)
+{
+    const SheetAction *last = NULL;
+    step->thread = "";
+    step->colour = NO_COLOUR;
+    for (uint32_t i = 0; i < step->count; i++) {
+        const SheetAction *action = &actions[i];
+        bool winds = action->action->kind == ACTION_WIND || action->action->kind == ACTION_LEG;
+        if (*action->thread && step->colour == NO_COLOUR) {
+            step->thread = action->thread;
+            step->colour = action->colour;
+        }
+        if (!winds || (last && last->action->piece == action->action->piece))
+            continue;
+        if (!last)
+            step->colour = action->colour;
+        step->thread =
+            last ? text_format(maker->arena, "%s, then %s", step->thread, action->thread) : action->thread;
+        last = action;
+    }
+}
+
+static uint32_t turns_of(const SheetAction *actions, uint32_t count)
+{
+    uint32_t turns = 0;
+    for (uint32_t i = 0; i < count; i++)
+        turns += actions[i].action->kind == ACTION_WIND ? actions[i].action->turns : 0;
+    return turns;
+}
+
+/* --- the steps --- */
+
+static void number_actions(SheetAction *actions, const SheetStep *step)
+{
+    for (uint32_t i = 0; i < step->count; i++) {
+        actions[i].step = step->number;
+        actions[i].within = step->count > 1 ? i + 1 : 0;
+    }
+}
+
+static SheetStep words_of_one(SheetMaker *maker, const SheetRod *rod, uint32_t index)
+{
+    const Step *step = &rod->bench->steps[index];
+    SheetAction *actions = &rod->actions[step->first];
+    SheetStep made = {.number = maker->numbered_steps + index + 1,
+                      .kind = step->kind,
+                      .first = step->first,
+                      .count = step->count,
+                      .says = words_of_step(maker, rod, step),
+                      .note = note_of(maker, actions, step->count),
+                      .clock = clock_of(actions, step->count),
+                      .caution = "",
+                      .turns = turns_of(actions, step->count),
+                      .measure = last_of_kind(actions, step->count, ACTION_MEASURE),
+                      .stop = actions[step->count - 1].stop};
+    if (step->kind == STEP_PASS)
+        put_pass_facts(maker, actions, &made);
+    else
+        put_facts(actions, &made);
+    put_threads(maker, actions, &made);
+    number_actions(actions, &made);
+    return made;
+}
+
+void sheet_steps(SheetMaker *maker, SheetRod *rod)
+{
+    uint32_t part = 0;
+    rod->step_count = rod->bench->step_count;
+    rod->steps = arena_take_many(maker->arena, rod->step_count, sizeof *rod->steps);
+    memset(maker->told_how, 0, sizeof maker->told_how);
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        rod->steps[i] = words_of_one(maker, rod, i);
+        while (rod->steps[i].first >= rod->parts[part].first + rod->parts[part].count)
+            part++;
+        if (rod->parts[part].step_count++ == 0)
+            rod->parts[part].first_step = i;
+    }
+}

@@ -1,0 +1,256 @@
+/* Steps in words: what several actions do, told in one sentence. A step of one action says what that says. */
+#include "words/sheet_maker.h"
+
+#include "words/trade_words.h"
+
+#include <string.h>
+
+static Buffer *words(SheetMaker *maker) { return &maker->words; }
+
+/* The step at hand, told action by action. */
+typedef struct Telling {
+    SheetMaker *maker;
+    const SheetAction *all; /* of the step, in words */
+    const Action *first, *at, *end;
+    const Action *named; /* whose pieces were named last */
+} Telling;
+
+static void begin_clause(Telling *telling, const char *joint)
+{
+    buffer_text(words(telling->maker), words(telling->maker)->length ? joint : "");
+}
+
+static void name_pieces(Telling *telling)
+{
+    put_pieces(telling->maker, telling->at->piece, telling->at->piece_count);
+    telling->named = telling->at;
+}
+
+static bool same_pieces(const Action *one, const Action *other)
+{
+    return one && one->piece == other->piece && one->piece_count == other->piece_count;
+}
+
+static const char *turns_word(uint64_t turns) { return turns == 1 ? "turn" : "turns"; }
+
+static bool several(const Telling *telling) { return telling->at->piece_count > 1; }
+
+/* --- what is laid --- */
+
+static void put_under(Telling *telling)
+{
+    unsigned turns = telling->at->turns;
+    if (turns == 1)
+        buffer_text(words(telling->maker), " under the next turn");
+    else
+        buffer_format(words(telling->maker), " under the next %u turns", turns);
+}
+
+static void tell_start(Telling *telling)
+{
+    bool spacer = telling->maker->rod->rod->pieces[telling->at->piece].spacer;
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), spacer ? "start the spacer " : "start ");
+    name_pieces(telling);
+    buffer_text(words(telling->maker), several(telling) ? " over their own tags" : " over its own tag");
+}
+
+static void tell_lay_in(Telling *telling)
+{
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "lay in ");
+    name_pieces(telling);
+    put_under(telling);
+}
+
+static void tell_loop(Telling *telling)
+{
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "lay a loop for ");
+    name_pieces(telling);
+    put_under(telling);
+}
+
+static void tell_cut(Telling *telling)
+{
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "cut ");
+    name_pieces(telling);
+    buffer_text(words(telling->maker), several(telling) ? " and lay their ends" : " and lay its end");
+    put_under(telling);
+}
+
+static void tell_draw(Telling *telling)
+{
+    unsigned turns = telling->at->state.covered;
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "cut ");
+    name_pieces(telling);
+    buffer_format(words(telling->maker), ", draw its end back by the loop under the last %u %s", turns,
+                  turns_word(turns));
+}
+
+/* --- changing: told where no turns follow that name the thread --- */
+
+static bool winds_later(const Telling *telling)
+{
+    for (const Action *action = telling->at; action < telling->end; action++)
+        if (action->kind == ACTION_WIND)
+            return true;
+    return false;
+}
+
+static void tell_stand(Telling *telling)
+{
+    if (winds_later(telling))
+        return;
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "let ");
+    name_pieces(telling);
+    buffer_text(words(telling->maker), " stand");
+}
+
+static void tell_take_up(Telling *telling)
+{
+    if (winds_later(telling))
+        return;
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "take up ");
+    name_pieces(telling);
+}
+
+/* --- turns --- */
+
+/* Winding and packing by turns: the last of them, how many turns, and where they are packed between. */
+typedef struct Course {
+    const Action *last; /* the last winding */
+    uint32_t turns, packings;
+    uint32_t first_pack, apart; /* turns before the first packing; between the others, 0 where that differs */
+} Course;
+
+static Course course_of(const Telling *telling)
+{
+    Course course = {.last = telling->at, .turns = telling->at->turns};
+    uint32_t since = course.turns;
+    const Action *action = telling->at + 1;
+    for (; action + 1 < telling->end && action->kind == ACTION_PACK && action[1].kind == ACTION_WIND;
+         action += 2) {
+        if (course.packings == 0)
+            course.first_pack = since;
+        else if (course.packings == 1)
+            course.apart = since;
+        else if (course.apart != since)
+            course.apart = 0;
+        course.packings++;
+        course.turns += since = action[1].turns;
+        course.last = action + 1;
+    }
+    return course;
+}
+
+static void put_packings(Telling *telling, const Course *course)
+{
+    const Action *at = telling->at;
+    if (course->packings == 0)
+        return;
+    buffer_format(words(telling->maker), ", packing toward the %s ",
+                  toward_word(-place_of_action(telling->maker, at)->direction));
+    if (course->packings == 1)
+        buffer_format(words(telling->maker), "after %u", (unsigned)course->first_pack);
+    else if (course->apart)
+        buffer_format(words(telling->maker), "after %u, then every %u", (unsigned)course->first_pack,
+                      (unsigned)course->apart);
+    else
+        buffer_format(words(telling->maker), "%u times on the way", (unsigned)course->packings);
+}
+
+static void tell_wind(Telling *telling)
+{
+    const Action *at = telling->at;
+    bool after_hand = telling->named && telling->named->kind == ACTION_WIND;
+    Course course = course_of(telling);
+    begin_clause(telling, after_hand ? ", then " : "; ");
+    buffer_format(words(telling->maker), "%s %u %s", at->by_hand ? "wrap" : "wind", (unsigned)course.turns,
+                  turns_word(course.turns));
+    bool named = same_pieces(telling->named, at) && telling->named->kind == ACTION_START;
+    if (!named) {
+        buffer_text(words(telling->maker), " of ");
+        name_pieces(telling);
+        buffer_text(words(telling->maker), several(telling) ? " together" : "");
+    }
+    buffer_text(words(telling->maker), at->by_hand ? " by hand" : "");
+    put_packings(telling, &course);
+    telling->named = at;
+    telling->at = course.last;
+}
+
+/* --- after the turns --- */
+
+static void tell_pack(Telling *telling)
+{
+    begin_clause(telling, "; ");
+    buffer_format(words(telling->maker), "pack toward the %s",
+                  toward_word(-place_of_action(telling->maker, telling->at)->direction));
+}
+
+static void tell_measure(Telling *telling)
+{
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "measure: it should be ");
+    maker_length(telling->maker, telling->at->length);
+}
+
+static void tell_trim(Telling *telling)
+{
+    const Action *at = telling->at;
+    bool tag = at->kind == ACTION_TRIM_TAG;
+    begin_clause(telling, "; ");
+    if (same_pieces(telling->named, at) && !several(telling)) {
+        buffer_text(words(telling->maker), tag ? "trim its tag" : "trim its end");
+        return;
+    }
+    buffer_text(words(telling->maker), tag ? "trim the tag of " : "trim the end of ");
+    name_pieces(telling);
+}
+
+static void tell_as_it_is(Telling *telling)
+{
+    const char *says = telling->all[telling->at - telling->first].says;
+    size_t letters = strlen(says);
+    begin_clause(telling, "; ");
+    if (letters) {
+        char small = says[0] >= 'A' && says[0] <= 'Z' ? (char)(says[0] + ('a' - 'A')) : says[0];
+        buffer_put(words(telling->maker), &small, 1);
+        buffer_put(words(telling->maker), says + 1, letters - 1);
+    }
+}
+
+typedef void Tell(Telling *telling);
+
+/* Kinds without a row are told in their own words. */
+static Tell *const tells[ACTION_KIND_COUNT] = {
+    [ACTION_START] = tell_start,       [ACTION_LAY_IN] = tell_lay_in, [ACTION_LAY_LOOP] = tell_loop,
+    [ACTION_LAY_END] = tell_cut,       [ACTION_STAND] = tell_stand,   [ACTION_TAKE_UP] = tell_take_up,
+    [ACTION_WIND] = tell_wind,         [ACTION_PACK] = tell_pack,     [ACTION_MEASURE] = tell_measure,
+    [ACTION_PULL_THROUGH] = tell_draw, [ACTION_TRIM_TAG] = tell_trim, [ACTION_TRIM_END] = tell_trim,
+};
+
+static void capitalise(Buffer *buffer)
+{
+    if (buffer->length && buffer->bytes[0] >= 'a' && buffer->bytes[0] <= 'z')
+        buffer->bytes[0] = (char)(buffer->bytes[0] - ('a' - 'A'));
+}
+
+const char *words_of_step(SheetMaker *maker, const SheetRod *rod, const Step *step)
+{
+    const Action *first = rod->bench->actions + step->first;
+    Telling telling = {maker, rod->actions + step->first, first, first, first + step->count, NULL};
+    if (step->count == 1)
+        return telling.all->says;
+    for (; telling.at < telling.end; telling.at++) {
+        Tell *tell = tells[telling.at->kind];
+        (tell ? tell : tell_as_it_is)(&telling);
+    }
+    capitalise(words(maker));
+    return maker_take(maker);
+}

@@ -1,0 +1,96 @@
+/* Folding: which actions are told together. Lists are made by hand; what is expected follows from what a builder
+ * does without looking up. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "bench/fold.h"
+#include "in_memory.h"
+
+/* An action a letter, as below: h winds by hand, o and b are a pass's legs out and back. */
+static Action action_of(char letter)
+{
+    static const struct {
+        char letter;
+        ActionKind kind;
+    } kinds[] = {{'S', ACTION_START},     {'I', ACTION_LAY_IN},   {'L', ACTION_LAY_LOOP},
+                 {'U', ACTION_TAKE_UP},   {'w', ACTION_WIND},     {'h', ACTION_WIND},
+                 {'T', ACTION_STAND},     {'C', ACTION_LAY_END},  {'D', ACTION_PULL_THROUGH},
+                 {'t', ACTION_TRIM_TAG},  {'e', ACTION_TRIM_END}, {'p', ACTION_PACK},
+                 {'m', ACTION_MEASURE},   {'k', ACTION_MARK},     {'O', ACTION_TIE_ON},
+                 {'o', ACTION_LEG},       {'b', ACTION_LEG},      {'F', ACTION_TIE_OFF},
+                 {'g', ACTION_TAKE_TAPE}, {'s', ACTION_SEAL},     {'x', ACTION_TAKE_SPACER}};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (kinds[i].letter == letter)
+            return (Action){
+                .kind = kinds[i].kind, .by_hand = letter == 'h', .leg.leg = letter == 'b' ? LEG_BACK : LEG_OUT};
+    fail_msg("no action: %c", letter);
+    return (Action){.kind = ACTION_KIND_COUNT};
+}
+
+/* Steps are parted by spaces; kinds: the first letter of the kind of each. */
+static void folds(Arena *arena, const char *steps, const char *kinds)
+{
+    Action actions[64];
+    uint32_t firsts[64], count = 0, wanted = 0, layer = 0;
+    bool begins = true;
+    for (const char *at = steps; *at; at++) {
+        if (*at == ' ') {
+            begins = true;
+            continue;
+        }
+        if (*at == '/') {
+            layer++;
+            continue;
+        }
+        if (begins)
+            firsts[wanted++] = count;
+        begins = false;
+        actions[count] = action_of(*at);
+        actions[count++].layer = layer;
+    }
+    uint32_t found = 0;
+    const Step *folded = fold_actions(arena, actions, count, &found);
+    static const char letters[STEP_KIND_COUNT + 1] = "OLCHWDTP";
+    uint32_t sum = 0;
+    for (uint32_t i = 0; i < found; i++) {
+        if (i >= wanted || folded[i].first != firsts[i] || letters[folded[i].kind] != kinds[i])
+            fail_msg("%s: step %u begins at action %u, kind %u", steps, i + 1, folded[i].first, folded[i].kind);
+        assert_int_equal(folded[i].first, sum);
+        sum += folded[i].count;
+    }
+    assert_int_equal(found, wanted);
+    assert_int_equal(sum, count);
+}
+
+static void test_what_is_told_together(void **state)
+{
+    Arena *arena = &((Memory *)*state)->arena;
+    folds(arena, "k Swt wpwpwm wpwt", "OLWW");  /* begin; wind on, packing; measure */
+    folds(arena, "Iwpm TUhTUwt TUhTUw", "LHH"); /* laid in, then exchanges of a fade */
+    folds(arena, "TUhpm TUw", "HH");            /* after packing by hand the other comes up anew */
+    folds(arena, "Uh CIUhpm", "HC");            /* nothing is cut between the turns of one step */
+    folds(arena, "CUwt we", "CW");              /* over an end, then on until it is held */
+    folds(arena, "Lw Depm", "LD");              /* the loop and its turns; the end drawn back */
+    folds(arena, "CtUwpwe", "C");               /* trimmed while hands are at it */
+    folds(arena, "wpt w", "WW");
+    folds(arena, "wm wm", "WW");
+    folds(arena, "hTUh TUh", "WH"); /* two pieces led by hand, one after the other */
+    folds(arena, "Sw/ Sw", "LL");   /* no step goes from layer to layer */
+    folds(arena, "wg w", "WW");
+    folds(arena, "s k k x p", "OOOOT");
+    folds(arena, "Oob obF Oob ob OoF o", "PPPPPP"); /* a pass a step */
+    folds(arena, "", "");
+}
+
+#define TEST(function) cmocka_unit_test_setup_teardown(function, start, end)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {TEST(test_what_is_told_together)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
