@@ -25,12 +25,12 @@ GROUNDS = {
     "--accent": ("--ground", "--card"),
     "--on-accent": ("--accent",),
     "--caution": ("--caution-ground",),
-    "--on-paper": ("--paper",),
-    "#000": ("--paper",),
+    "--on-paper": ("#fff",),
+    "#000": ("#fff",),
 }
 # Filled with these, but no text stands on it: the way done and to do, what lies behind the list of steps.
-BARE = {"--line", "--accent", "#000a", "none"}
-EDGES = {"--edge": ("--ground", "--card"), "--accent": ("--ground", "--card")}
+BARE = {"--line", "--accent", "--paper", "#000a", "none"}
+EDGES = {"--edge": ("--ground", "--card"), "--accent": ("--ground", "--card", "--paper")}
 
 
 def luminance(colour):
@@ -64,11 +64,22 @@ def enough(checks, name, first, second, least=TEXT):
 # --- the page for a browser ---
 
 def schemes(css):
-    """The page's named colours on a light and a dark screen, and on paper."""
-    roots = re.findall(r":root\s*\{([^}]*)\}", css)
-    named = [dict(re.findall(r"(--[\w-]+):\s*(#\w+)", root)) for root in roots]
-    light, dark, paper = named
-    return {"light": light, "dark": {**light, **dark}, "on paper": {**light, **paper}}
+    """The page's named colours on a light and a dark screen, and on paper. A colour is said twice, light-dark(#fff, #000),
+    or once for both."""
+    screen, paper = (re.findall(r"(--[\w-]+):\s*(?:light-dark\((#\w+), (#\w+)\)|(#\w+))", root) for root in
+                     (re.search(r":root \{([^}]*)\}", css)[1], re.search(r"@media print.*?:root[^{]*\{([^}]*)\}", css, re.S)[1]))
+    light = {name: day or both for name, day, _, both in screen}
+    dark = {name: night or both for name, _, night, both in screen}
+    return {"light": light, "dark": dark, "on paper": {**light, **{name: both for name, _, _, both in paper}}}
+
+
+def check_schemes(checks, css, named):
+    """The switch takes one of both; what is said to be dark is dark, the pictures' ground too."""
+    for scheme in ("light", "dark"):
+        checks.check(f':root[data-scheme="{scheme}"] {{ color-scheme: {scheme}; }}' in css, f"the page: its switch knows {scheme}")
+    for name in ("--ground", "--card", "--paper", "--caution-ground", "--accent-soft"):
+        checks.check(luminance(full(named["light"][name])) > 0.7, f"the page, light: {name} is light", named["light"][name])
+        checks.check(luminance(full(named["dark"][name])) < 0.04, f"the page, dark: {name} is dark", named["dark"][name])
 
 
 def words_of(css, name):
@@ -89,13 +100,14 @@ def check_page(checks):
     checks.check(texts == set(GROUNDS), "the page: what each colour of a text is set on is known", texts ^ set(GROUNDS))
     grounds = {ground for each in GROUNDS.values() for ground in each}
     filled = words_of(css, "background")
-    checks.check(filled == grounds | BARE, "the page: every ground is known", filled ^ (grounds | BARE))
+    checks.check(filled == grounds - {"#fff"} | BARE, "the page: every ground is known", filled ^ (grounds | BARE))
+    check_schemes(checks, css, schemes(css))
     for scheme, named in schemes(css).items():
         for pairs, least in ((GROUNDS, TEXT), (EDGES, EDGE)):
             for colour, under in pairs.items():
                 for ground in under:
                     enough(checks, f"the page, {scheme}: {colour} on {ground}", full(named.get(colour, colour)),
-                           full(named[ground]), least)
+                           full(named.get(ground, ground)), least)
     check_fonts(checks, "the page", [re.sub(r"^.*?[\d.]+(?:rem|px|pt|em)(?:/[\d.]+)?\s+", "", font)
                                      for font in words_of(css, "font") if font != "inherit"] +
                 list(words_of(css, "font-family")))

@@ -84,7 +84,7 @@ KNOWN = (
     ("src/check/rules/held.c", "is not held before its first turn"),
     ("src/cli/tables.c", "the version of the program"),
     ("src/emit/sheet/sheet_html.c", "All steps"),
-    ("src/emit/sheet/sheet.js", "Next step"),
+    ("src/emit/sheet/moves.js", "Next step"),
     ("src/words/trade_words.c", "butt"),
     ("grammar/parser.y", "a text in quotes"),
     ("grammar/reference.md", "A pattern file is plain text"),

@@ -7,3 +7,13 @@ const cards = all(".card");
 const steps = cards.filter((card) => card.matches(".step"));
 const turnsOf = (card) => Number(cards[card].dataset.turns || 0);
 const isStep = (card) => card.matches(".step");
+
+/* A browser may refuse storage or have none left: then only the memory of what was saved is lost. */
+function save(name, value) {
+    try { localStorage.setItem(name, JSON.stringify(value)); } catch (refused) { /* as said above */ }
+}
+function readSaved(name) {
+    let saved = null;
+    try { saved = JSON.parse(localStorage.getItem(name)); } catch (refused) { /* as said above */ }
+    return saved && typeof saved === "object" ? saved : {};
+}

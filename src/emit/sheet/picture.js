@@ -51,15 +51,23 @@ function boxOf(card) {
     const box = run.getBBox(), from = Number(card.dataset.from), to = Number(card.dataset.to);
     return { x: box.x + box.width * from, y: box.y, width: box.width * (to - from), height: box.height };
 }
-function showPicture(card) {
-    const rod = card.closest(".rod"), part = card.closest(".part");
-    if (!rod || !part)
-        return;
-    const figure = find(".picture", rod), svg = figure && find("svg", figure);
+/* The picture that belongs to a card, and of what is drawn there the card's layer; null where there is none. */
+function pictureOf(card) {
+    const rod = card.closest(".rod"), part = card.closest(".part"), svg = rod && part && find(".picture > svg", rod);
     const runs = svg ? all(".step[data-run]", part).map((step) => document.getElementById(step.dataset.run)).filter(Boolean) : [];
-    if (!runs.length)
+    return runs.length ? { svg, runs, rod, part } : null;
+}
+/* Its room, before what is drawn in it is known. */
+function showFigure(card) {
+    const picture = pictureOf(card);
+    if (picture)
+        picture.svg.parentElement.classList.add("now", "part-view");
+}
+function showPicture(card) {
+    const picture = pictureOf(card);
+    if (!picture)
         return;
-    figure.classList.add("now", "part-view");
+    const { svg, runs, rod, part } = picture;
     svg.dataset.whole = svg.dataset.whole || svg.getAttribute("viewBox");
     stateOfRuns(rod, part, card).forEach((when, id) => {
         const run = document.getElementById(id);
@@ -68,6 +76,8 @@ function showPicture(card) {
     });
     const box = boxOf(card);
     clearFrame(svg);
+    if (!svg.clientHeight)
+        return;
     /* Strands are drawn beyond the rod's outline, and clipped by it. */
     const whole = runs.filter((run) => !run.matches(".strands"));
     lookAt(svg, union((whole.length ? whole : runs).map((run) => run.getBBox())), box, card.matches(".leg"));

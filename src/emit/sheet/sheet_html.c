@@ -223,11 +223,11 @@ static void put_notes(SheetPage *page)
                   page->number, page->number, page->number);
     for (uint32_t i = 0; i < section->note_count; i++) {
         const SheetNote *note = &page->rod->notes[section->first_note + i];
-        buffer_text(out, "<dt><bdi>");
+        buffer_text(out, "<div><dt><bdi>");
         html_text(out, note->name);
         buffer_text(out, "</bdi></dt><dd dir=\"auto\">");
         html_unbroken(out, note->words);
-        buffer_text(out, "</dd>\n");
+        buffer_text(out, "</dd></div>\n");
     }
     buffer_text(out, "</dl>\n</section>\n");
 }
@@ -504,22 +504,62 @@ static const char bottom[] =
     "<section class=\"bar screen-only\" aria-label=\"Back and forward\" hidden>\n"
     "<p class=\"counted\" id=\"count\"><span class=\"made\" id=\"made\">0</span> "
     "<span class=\"of\" id=\"of\"></span></p>\n"
-    "<button type=\"button\" id=\"back\">Back</button>"
-    "<button type=\"button\" id=\"go\" class=\"go\">Next step</button>\n"
-    "</section>\n"
-    "<div class=\"batches screen-only\" id=\"choice\" role=\"group\" aria-labelledby=\"choice-words\" "
-    "hidden>"
-    "<p id=\"choice-words\">Each press counts</p>"
-    "<button type=\"button\" data-batch=\"1\">1 turn</button>"
+    "<div class=\"batches\" id=\"choice\" role=\"group\" aria-labelledby=\"choice-words\">"
+    "<p id=\"choice-words\"></p>"
+    "<button type=\"button\" data-batch=\"1\">1</button>"
     "<button type=\"button\" data-batch=\"5\">5</button>"
     "<button type=\"button\" data-batch=\"10\">10</button>"
     "<button type=\"button\" data-batch=\"0\">all</button></div>\n"
+    "<button type=\"button\" id=\"back\">Back</button>"
+    "<button type=\"button\" id=\"go\" class=\"go\">Next step</button>\n"
+    "</section>\n"
+    "<p class=\"next screen-only\" id=\"next\" hidden></p>\n"
     "<dialog id=\"list\" aria-labelledby=\"list-heading\">\n"
     "<div class=\"list-head\"><h2 id=\"list-heading\">All steps</h2>"
+    "<button type=\"button\" id=\"open-settings\">Settings</button>"
     "<button type=\"button\" id=\"print\">Print</button><button type=\"button\" "
     "id=\"close-list\">Close</button></div>\n"
     "<div class=\"entries\"></div>\n</dialog>\n"
+    "<dialog id=\"ask\" class=\"small\" aria-labelledby=\"ask-words\">\n<p id=\"ask-words\"></p>\n"
+    "<button type=\"button\" id=\"stay\" class=\"go\">Stay here</button>"
+    "<button type=\"button\" id=\"keep\">Go, and keep the count for later</button>"
+    "<button type=\"button\" id=\"forget\">Go, and count again from nothing later</button>\n</dialog>\n"
     "<p class=\"quiet screen-only\" id=\"say\" role=\"status\" aria-live=\"polite\" hidden></p>\n";
+
+/* The settings: what a page begins with is the choice that is marked. */
+typedef struct Setting {
+    const char *name, *words;
+    struct {
+        const char *value, *words;
+    } choices[4]; /* the first is what a page begins with */
+} Setting;
+
+static const Setting settings[] = {
+    {"scheme", "Colours", {{"system", "As the device has them"}, {"light", "Light"}, {"dark", "Dark"}}},
+    {"apart",
+     "Two presses are one if the second comes within",
+     {{"300", "0.3 seconds"}, {"500", "0.5 seconds"}, {"1000", "1 second"}, {"0", "Every press counts"}}},
+    {"batch",
+     "Where a step begins, each press counts",
+     {{"1", "1 turn"}, {"5", "5 turns"}, {"10", "10 turns"}, {"0", "All turns"}}},
+};
+
+static void put_settings(Buffer *out)
+{
+    buffer_text(out, "<dialog id=\"settings\" class=\"small\" aria-labelledby=\"settings-heading\">\n"
+                     "<h2 id=\"settings-heading\">Settings</h2>\n");
+    for (size_t i = 0; i < sizeof settings / sizeof *settings; i++) {
+        const Setting *setting = &settings[i];
+        buffer_format(out, "<fieldset><legend>%s</legend>\n", setting->words);
+        for (size_t c = 0; c < sizeof setting->choices / sizeof *setting->choices && setting->choices[c].value;
+             c++)
+            buffer_format(out, "<label><input type=\"radio\" name=\"%s\" value=\"%s\"%s> %s</label>\n",
+                          setting->name, setting->choices[c].value, c == 0 ? " checked" : "",
+                          setting->choices[c].words);
+        buffer_text(out, "</fieldset>\n");
+    }
+    buffer_text(out, "<button type=\"button\" id=\"close-settings\" class=\"go\">Close</button>\n</dialog>\n");
+}
 
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
 {
@@ -546,6 +586,7 @@ void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
                      "<p>" ALL_DONE "</p></section>\n"
                      "</main>\n");
     buffer_text(out, bottom);
+    put_settings(out);
     buffer_text(out, "<script>");
     put_lines(out, sheet_js);
     buffer_text(out, "</script>\n</body>\n</html>\n");

@@ -1,0 +1,74 @@
+/* A card stands whole above the buttons. Where it is higher than its room, what matters less grows smaller first: the
+   levels of data-fit, which the style knows. A card that is too long still, as a list of pieces may be, is leafed
+   through under its heading; a step under its action. */
+const LAST_FIT = 7;
+const main = find("main");
+const isTooHigh = () => main.scrollHeight > main.clientHeight;
+
+function fit() {
+    for (let level = 0; level <= LAST_FIT; level++) {
+        body.dataset.fit = level;
+        if (!isTooHigh())
+            return;
+    }
+}
+
+/* Of the present card: what it is made of, and with which of these each leaf begins. */
+const leaves = { items: [], first: [0], present: 0 };
+const lastLeaf = () => leaves.first.length - 1;
+
+function showItems(from, to) {
+    leaves.items.forEach((item, at) => item.classList.toggle("other-leaf", at < from || at >= to));
+}
+function showLeaf(leaf) {
+    leaves.present = Math.min(Math.max(leaf, 0), lastLeaf());
+    showItems(leaves.first[leaves.present], leaves.first[leaves.present + 1] || leaves.items.length);
+    main.scrollTop = 0;
+}
+/* As many items as there is room for below the headings, and one at least. `whole` are their boxes with all shown. */
+function endOfLeaf(card, from, whole) {
+    showItems(from, from + 1);
+    const only = leaves.items[from].getBoundingClientRect(), below = card.getBoundingClientRect().bottom - only.bottom;
+    const room = main.getBoundingClientRect().bottom - below - only.top;
+    let to = from + 1;
+    while (to < whole.length && whole[to].bottom - whole[from].top <= room)
+        to++;
+    for (showItems(from, to); isTooHigh() && to > from + 1; showItems(from, to))
+        to--;
+    return to;
+}
+/* A long explanation is leafed through part by part of its sentences. */
+function cutIntoParts(detail) {
+    if (detail.children.length)
+        return;
+    const parts = detail.textContent.match(/.+?[.,;:] |.+$/gs) || [];
+    detail.replaceChildren(...parts.map((words) => {
+        const part = document.createElement("span");
+        part.textContent = words;
+        return part;
+    }));
+}
+/* What a card is leafed through by; what always stands there is left out. */
+function itemsOf(card) {
+    if (!isStep(card))
+        return all("p, li, dl > div, tbody > tr", card).filter((part) => !part.matches(".write"));
+    all(".detail", card).forEach(cutIntoParts);
+    return all(".facts > p, .detail > span, .caution, .pause, .next", card);
+}
+/* Cuts the present card into leaves, none where it stands whole, and shows the one with that item. */
+function leafThrough(card, item) {
+    all(".other-leaf").forEach((other) => other.classList.remove("other-leaf"));
+    leaves.items = isTooHigh() ? itemsOf(card) : [];
+    leaves.first = [0];
+    const whole = leaves.items.map((part) => part.getBoundingClientRect());
+    for (let from = 0; from < whole.length;) {
+        from = endOfLeaf(card, from, whole);
+        if (from < whole.length)
+            leaves.first.push(from);
+    }
+    showLeaf(leaves.first.findLastIndex((first) => first <= item));
+}
+function fitCard(card, item) {
+    fit();
+    leafThrough(card, item);
+}

@@ -1,0 +1,88 @@
+// What the tests of the bench sheet's page share: a page that is driven as a builder would, with keys, taps, paper.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+
+export const folder = process.argv[2];
+// The pages that the folder of examples makes.
+export const examples = process.argv[3].split(" ");
+export const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+export const tablet = { viewport: { width: 1180, height: 820 } };
+export const phone = { viewport: { width: 320, height: 568 }, deviceScaleFactor: 2, hasTouch: true };
+export const tests = [];
+
+export function test(name, run) {
+    tests.push({ name, run });
+}
+
+// A page opened in a browser of its own, so that no test sees another's storage. Unless `settings` say otherwise every
+// press counts, however soon: a test presses faster than any foot.
+export class Bench {
+    static async open(browser, name, options = tablet, before = null, settings = { apart: "0" }) {
+        const bench = new Bench();
+        bench.context = await browser.newContext(options);
+        bench.faults = [];
+        bench.requests = [];
+        bench.page = await bench.context.newPage();
+        bench.page.setDefaultTimeout(60000);
+        bench.page.on("pageerror", (error) => bench.faults.push(error.message));
+        bench.page.on("console", (line) => line.type() === "error" && bench.faults.push(line.text()));
+        bench.page.on("dialog", (dialog) => { bench.faults.push("a message box"); dialog.dismiss(); });
+        bench.page.on("request", (request) => bench.requests.push(request.url()));
+        await bench.page.addInitScript((saved) => {
+            if (saved && !localStorage.getItem("turnlay-sheet-settings"))
+                localStorage.setItem("turnlay-sheet-settings", JSON.stringify(saved));
+        }, settings);
+        if (before)
+            await bench.page.addInitScript(before);
+        await bench.page.goto("file://" + folder + "/" + name + ".html");
+        return bench;
+    }
+    async press(key, times = 1) {
+        for (let i = 0; i < times; i++)
+            await this.page.keyboard.press(key);
+    }
+    // Which card is seen, and what its count says.
+    place() {
+        return this.page.evaluate(() => {
+            const seen = Array.from(document.querySelectorAll(".card")).filter((card) => card.checkVisibility());
+            const count = document.querySelector("#count");
+            return seen.map((card) => card.id).join() + (count.checkVisibility() ? " " + count.textContent : "");
+        });
+    }
+    evaluate(...given) { return this.page.evaluate(...given); }
+    // By the list of all steps.
+    async goTo(id) {
+        await this.page.click("#open-list");
+        const at = await this.evaluate((wanted) =>
+            Array.from(document.querySelectorAll(".card")).findIndex((card) => card.id === wanted), id);
+        await this.page.locator(".entries button").nth(at).click();
+        if (await this.page.locator("#ask").isVisible())
+            await this.page.click("#forget");
+        assert.match(await this.place(), new RegExp("^" + id + "( |$)"));
+    }
+    // The ids of all steps of so many turns or more.
+    winds(least) {
+        return this.page.evaluate((turns) => Array.from(document.querySelectorAll(".step[data-turns]:not(.leg)"))
+            .filter((step) => Number(step.dataset.turns) >= turns).map((step) => step.id), least);
+    }
+    // To a step of so many turns or more, so far through the sheet; gives its id.
+    async goToWind(least, share = 1 / 2) {
+        const winds = await this.winds(least), id = winds[Math.floor(winds.length * share)];
+        await this.goTo(id);
+        return id;
+    }
+    // To the leg so many after the sheet's first; gives its id.
+    async goToLeg(after = 2) {
+        const id = await this.evaluate((at) => document.querySelectorAll(".leg")[at].id, after);
+        await this.goTo(id);
+        return id;
+    }
+    picture(name) { return this.page.screenshot({ path: folder + "/" + name + ".png" }); }
+    async close() {
+        await this.context.close();
+        assert.deepEqual(this.faults, []);
+    }
+}
+
+export const stepTotals = () => Array.from(document.querySelectorAll(".step"), (step) => Number(step.dataset.turns || 0));
