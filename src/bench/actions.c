@@ -1,6 +1,8 @@
 /* Plan to actions: place by place, layer by layer, and what is done around them. */
 #include "bench/layer_work.h"
 
+#include "base/limits.h"
+
 #include <math.h>
 
 /* --- writing the actions --- */
@@ -115,12 +117,35 @@ static bool can_bind_ring(const PlannedRod *rod, const PlannedPlace *planned)
     return room >= LEAST_BOUND * last_pitch(&planned->layers[planned->layer_count - 1]) - ROOM_SLACK;
 }
 
+static void put_part(Making *making, const PlannedRod *rod, const PartMoment *moment, uint32_t section)
+{
+    bool at_place = moment->kind == MOMENT_PLACE;
+    Action *action = make_action(making, ACTION_PART, at_place ? moment->place : WHOLE_ROD, WHOLE_ROD,
+                                 rod->rod->parts[moment->part].span);
+    action->section = section;
+    action->part = moment->part;
+    action->position = rod->rod->parts[moment->part].start;
+}
+
+/* Those that thread of this place goes over, before it does. */
+static void put_parts_of_place(Making *making, const PlannedRod *rod, uint32_t place)
+{
+    const PartMoments *parts = &making->parts;
+    while (making->part < parts->count && parts->items[making->part].kind == MOMENT_SECTION)
+        making->part++;
+    for (; making->part < parts->count && parts->items[making->part].kind == MOMENT_PLACE
+           && parts->items[making->part].place == place;
+         making->part++)
+        put_part(making, rod, &parts->items[making->part], rod->places[place].section);
+}
+
 static void make_place(Making *making, const PlannedRod *rod, uint32_t place, uint32_t *piece, uint32_t *winding)
 {
     const PlannedPlace *planned = &rod->places[place];
     if (making->bench->dress && first_foot(rod, place))
         make_action(making, ACTION_DRESS_FOOT, place, WHOLE_ROD, planned->place->span);
     make_action(making, ACTION_MARK, place, WHOLE_ROD, planned->place->span)->position = planned->start;
+    put_parts_of_place(making, rod, place);
     for (uint32_t layer = 0; layer < planned->layer_count; layer++) {
         before_layer(making, rod, place, layer);
         bool crosswrap = planned->layers[layer].crosswrap;
@@ -140,12 +165,30 @@ static void make_place(Making *making, const PlannedRod *rod, uint32_t place, ui
             planned->foot_end;
 }
 
-/* Before the first place of a section. The line comes last, since the cleaner would take it off. */
+/* Before the first place of a section. The line comes after the cleaner, which would take it off, and before what
+ * is set by it. */
 static void begin_section(Making *making, const PlannedRod *rod, uint32_t section)
 {
     if (making->bench->clean)
         make_action(making, ACTION_CLEAN, WHOLE_ROD, WHOLE_ROD, rod->rod->span)->section = section;
     make_action(making, ACTION_MARK_LINE, WHOLE_ROD, WHOLE_ROD, rod->rod->span)->section = section;
+    for (uint32_t i = 0; i < making->parts.count && making->parts.items[i].kind == MOMENT_SECTION; i++)
+        if (making->parts.items[i].section == section)
+            put_part(making, rod, &making->parts.items[i], section);
+}
+
+/* What lies under the finish, and what belongs to a section on which nothing is wound. */
+static void put_parts_last(Making *making, const PlannedRod *rod)
+{
+    uint64_t worked = 0;
+    _Static_assert(LIMIT_SECTIONS <= 64, "a bit for each");
+    for (uint32_t place = 0; place < rod->place_count; place++)
+        worked |= UINT64_C(1) << rod->places[place].section;
+    for (uint32_t i = 0; i < making->parts.count; i++) {
+        const PartMoment *moment = &making->parts.items[i];
+        if (moment->kind == MOMENT_FINISH || (moment->kind == MOMENT_SECTION && !(worked >> moment->section & 1)))
+            put_part(making, rod, moment, ALL_SECTIONS);
+    }
 }
 
 static bool any_preserver(const PlannedRod *rod)
@@ -173,6 +216,7 @@ static void finish_rod(Making *making, const PlannedRod *rod)
         make_action(making, ACTION_SINGE, WHOLE_ROD, WHOLE_ROD, span);
     if (making->bench->wipe)
         make_action(making, ACTION_WIPE, WHOLE_ROD, WHOLE_ROD, span);
+    put_parts_last(making, rod);
     if (any_preserver(rod))
         make_action(making, ACTION_SEAL, WHOLE_ROD, WHOLE_ROD, span);
     for (uint32_t coat = 0; coat < making->bench->coats; coat++)
@@ -182,6 +226,7 @@ static void finish_rod(Making *making, const PlannedRod *rod)
 void make_actions(Making *making, const PlannedRod *rod)
 {
     uint32_t piece = 0, winding = 0;
+    making->parts = part_moments(making->hands.arena, rod);
     for (uint32_t place = 0; place < rod->place_count; place++) {
         if (place == 0 || rod->places[place - 1].section != rod->places[place].section)
             begin_section(making, rod, rod->places[place].section);

@@ -20,6 +20,7 @@
 #define ACTION_TABLE(X)                                                                                           \
     X(CLEAN, 2, 0, 0)                  /* take grease off the bare blank, or off a section of it */ \
     X(MARK_LINE, 2, 0, 0)              /* mark the rod's line along the blank, or along a section of it */ \
+    X(PART, 2, 0, 0)                   /* put a part onto the rod, or do what is noted at a mark */ \
     X(DRESS_FOOT, 2, 0, 0)             /* file the guide's foot to a ramp that turns can climb */ \
     X(TAPE_GUIDE, 2, 0, 0)             /* tape the guide in place by its other foot, or by its ring's side */ \
     X(MARK, 2, 0, 0)                   /* mark the datum and the wrap's end on the blank */ \
@@ -156,6 +157,7 @@ typedef struct Action {
     ActionKind kind;
     uint32_t place, layer; /* indices into the planned rod; WHOLE_ROD for actions of the whole rod */
     uint32_t section;      /* that lies at the bench; ALL_SECTIONS for actions of the whole rod */
+    uint32_t part;         /* PART: of the rod's parts */
     uint32_t piece;        /* the piece it is about, NO_PIECE if none */
     uint32_t piece_count;  /* strands together: that many pieces from `piece` on */
     uint32_t winding;      /* WIND: index into the rod's windings */

@@ -5,6 +5,7 @@
 #include "bench/events.h"
 #include "bench/holding.h"
 #include "bench/fold.h"
+#include "bench/part_moments.h"
 #include "bench/replay.h"
 
 /* What actions take at the bench: turns of the blank, and how often a thread is handled. */
@@ -22,6 +23,8 @@ typedef struct Making {
     Action alone;
     Action *newest; /* still in the making; NULL before the first */
     uint32_t count;
+    PartMoments parts;
+    uint32_t part;  /* of these: the next that goes on at a place */
     uint32_t clock; /* how many tags, ends and loops have been laid */
     Folding folding;
     uint32_t steps; /* begun */

@@ -16,6 +16,7 @@ typedef struct KindWords {
 #define ACTION_WORDS(X)                                                                                           \
     X(CLEAN, say_clean, explain_clean, 0)                                                                         \
     X(MARK_LINE, say_mark_line, explain_mark_line, 0)                                                             \
+    X(PART, say_part, explain_part, 0)                                                                            \
     X(DRESS_FOOT, say_dress, explain_dress, 0)                                                                    \
     X(TAPE_GUIDE, say_tape, explain_tape, 0)                                                                      \
     X(MARK, say_mark, explain_mark, 0)                                                                            \

@@ -1,32 +1,36 @@
 /* Cautions at the actions themselves. */
 #include "words/sheet_maker.h"
+#include "bench/part_moments.h"
 
 #include <string.h>
 
 /* Name; what is said. All from memory, common practice, no source: they name the danger and the least to do, and
  * leave the rest to makers' data sheets and local rules. */
-#define DANGERS(X)                                                                                                \
-    X(NONE, "")                                                                                                   \
-    X(SOLVENT,                                                                                                    \
-      "Caution: gloves and fresh air; no flame or spark near by. Cleaners burn, and so do cloths wet with "       \
-      "them: follow their maker's data sheet and your local rules.")                                              \
-    X(FILINGS,                                                                                                    \
-      "Caution: wear goggles and a dust mask. Filings fly into eyes, and dust of metal, of glass and of "         \
-      "carbon fibre harms lungs: wipe it up damp. What the guide's maker says of filing comes first.")            \
-    X(SPINDLE,                                                                                                    \
-      "Caution: hair, sleeves and loose thread are clear of the spindle before it turns. Stop it before "         \
-      "you reach over it.")                                                                                       \
-    X(BLADE,                                                                                                      \
-      "Caution: cut away from the blank and from your fingers, with a sharp blade, and lay it down where no "     \
-      "hand finds it by chance. A blank breaks under load where a blade has nicked it.")                          \
-    X(SEALER,                                                                                                     \
-      "Caution: gloves and fresh air; no flame near by. Sealer, finish and colour preserver irritate skin, "      \
-      "eyes and lungs until they are dry: follow their makers' data sheets and your local rules.")                \
-    X(FLAME,                                                                                                      \
-      "Caution: no solvent, finish, cloth or loose thread near the flame, hair and sleeves tied back, and "       \
-      "something wet at hand to put it out.")                                                                     \
-    X(FINISH,                                                                                                     \
-      "Caution: gloves and fresh air; no flame near by. Uncured finish irritates skin, eyes and lungs, and "      \
+#define DANGERS(X)                                                                                                   \
+    X(NONE, "")                                                                                                      \
+    X(SOLVENT,                                                                                                       \
+      "Caution: gloves and fresh air; no flame or spark near by. Cleaners burn, and so do cloths wet with "          \
+      "them: follow their maker's data sheet and your local rules.")                                                 \
+    X(GLUE,                                                                                                          \
+      "Caution: gloves and fresh air for glue, goggles and a dust mask where you ream or file. Makers' data sheets " \
+      "and your local rules come first.")                                                                            \
+    X(FILINGS,                                                                                                       \
+      "Caution: wear goggles and a dust mask. Filings fly into eyes, and dust of metal, of glass and of "            \
+      "carbon fibre harms lungs: wipe it up damp. What the guide's maker says of filing comes first.")               \
+    X(SPINDLE,                                                                                                       \
+      "Caution: hair, sleeves and loose thread are clear of the spindle before it turns. Stop it before "            \
+      "you reach over it.")                                                                                          \
+    X(BLADE,                                                                                                         \
+      "Caution: cut away from the blank and from your fingers, with a sharp blade, and lay it down where no "        \
+      "hand finds it by chance. A blank breaks under load where a blade has nicked it.")                             \
+    X(SEALER,                                                                                                        \
+      "Caution: gloves and fresh air; no flame near by. Sealer, finish and colour preserver irritate skin, "         \
+      "eyes and lungs until they are dry: follow their makers' data sheets and your local rules.")                   \
+    X(FLAME,                                                                                                         \
+      "Caution: no solvent, finish, cloth or loose thread near the flame, hair and sleeves tied back, and "          \
+      "something wet at hand to put it out.")                                                                        \
+    X(FINISH,                                                                                                        \
+      "Caution: gloves and fresh air; no flame near by. Uncured finish irritates skin, eyes and lungs, and "         \
       "can sensitise: mix it, cure it and throw it away as its maker's data sheet and your local rules say.")
 
 typedef enum {
@@ -52,8 +56,10 @@ static const uint8_t dangers[ACTION_KIND_COUNT] = {
     [ACTION_COAT] = DANGER_FINISH,
 };
 
-static Danger danger_of(const Action *action)
+static Danger danger_of(const PlannedRod *rod, const Action *action)
 {
+    if (action->kind == ACTION_PART)
+        return slides_on(&rod->rod->parts[action->part]) ? DANGER_GLUE : DANGER_NONE;
     return action->kind == ACTION_WIND && action->by_hand ? DANGER_NONE : (Danger)dangers[action->kind];
 }
 
@@ -77,7 +83,7 @@ void sheet_cautions(Arena *arena, Sheet *sheet, uint32_t from)
             const SheetSection *section = &sheet->rods[r].sections[s];
             for (uint32_t i = 0; i < section->action_count; i++) {
                 SheetAction *action = &sheet->rods[r].actions[section->first_action + i];
-                Danger danger = danger_of(action->action);
+                Danger danger = danger_of(sheet->rods[r].bench->rod, action->action);
                 bool now = !said[danger] && action->step >= from;
                 action->caution = now ? cautions[danger] : "";
                 said[danger] |= now;

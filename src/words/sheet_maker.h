@@ -34,6 +34,7 @@ typedef struct SheetMaker {
     bool packed, measured;            /* in this part: how it is done has been said */
     bool told_how[ACTION_KIND_COUNT]; /* at a step, how an action of that kind is done */
     CrosswrapTold crosswrap;          /* in this part */
+    bool slid_on;                     /* how parts go on over the tip has been told */
     bool stands_round;                /* some place stands elsewhere than on the rod's line */
 } SheetMaker;
 
@@ -77,6 +78,7 @@ PutWords say_wind, explain_wind, say_stand, explain_stand, say_lay_end, explain_
 PutWords say_trim_tag, explain_trim_tag, say_trim_end, explain_trim_end, say_take_spacer, explain_take_spacer;
 PutWords say_clean, explain_clean, say_mark_line, explain_mark_line, say_wipe, explain_wipe;
 PutWords say_tape_down, explain_tape_down, say_untape, explain_untape;
+PutWords say_part, explain_part;
 PutWords say_dress, explain_dress, say_mark, explain_mark, say_tape, explain_tape, say_pack, explain_pack;
 PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_align, explain_align;
 PutWords say_bind_ring, explain_bind_ring;

@@ -40,6 +40,7 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "unwind": rf"Take off the spacer ({PIECE})",
     "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
     "take ends": r"Cut all strands at both end bands(?: and take the (?:tape|pins) off)?",
+    "part": r"(?:Put (\S+) on|Lay (\S+) on|Now (\S+)): (?:at )?.* from the butt(?: end of \S+)?",
     "around": r"(?:Take grease|Mark the rod's line|Take the marks|Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Brush|Coat) ?.*",
 }.items()]
 
@@ -292,7 +293,7 @@ class Layer:
         elif kind in ("tape", "untape"):
             for label in pieces(found[2]):
                 getattr(self, kind)(label, found["thing"] or "", below)
-        elif kind != "around":
+        elif kind not in ("around", "part"):
             for label in pieces(found[1]):
                 getattr(self, kind.replace(" ", "_"))(label, step.number, found)
         if kind in ("tie on", "tie off"):
@@ -863,6 +864,24 @@ def compare_notes(checks, name, notes, rod):
             abs(a - b) < 0.006 for a, b in zip(wide, part.get("diameters_mm", []))), f"{name}: diameters of {part['name']}", words)
 
 
+def compare_moments(checks, name, rod, parts):
+    """Every part goes on once: what has a thickness before anything is wound on its section, what thread lies on before
+    that, all else between the last turn and the finish."""
+    words = next(words for kind, words in ACTIONS if kind == "part")
+    actions = [step.read()[0] for part in rod["parts"] for step in part["steps"]]
+    put_on = [(at, words.fullmatch(action)) for at, action in enumerate(actions) if words.fullmatch(action)]
+    names = sorted(found[1] or found[2] or found[3] for _, found in put_on)
+    checks.check(names == sorted(part["name"] for part in parts), f"{name}: parts that go on", put_on)
+    ways = {part["name"]: "Put" if "diameters_mm" in part else "Lay Now" if part["wrapped"] else "Now" for part in parts}
+    wound = [at for at, action in enumerate(actions) if action.startswith(("Wind ", "Wrap "))] or [0]
+    coated = next((at for at, action in enumerate(actions) if action.startswith("Coat ")), len(actions))
+    for at, found in put_on:
+        part, way = found[1] or found[2] or found[3], found[0].split()[0]
+        good = way in ways.get(part, "") and (way != "Now" or max(wound) < at < coated)
+        good &= way != "Put" or len(rod["sections"]) > 1 or at < min(wound)
+        checks.check(good, f"{name}: when {part} goes on", f"{found[0]}, as {ways.get(part)}, step {at + 1} of the rod")
+
+
 def compare_file(file):
     return (file, turnlay("plan", "--format", "json", file), turnlay("sheet", "--depth", "actions", file),
             turnlay("sheet", "--depth", "actions", file))
@@ -887,6 +906,7 @@ def main():
         checks.check(len(read.rods) == len(planned["rods"]), f"{name}: rods")
         for rod, plan_rod in zip(read.rods, planned["rods"]):
             compare_notes(checks, f"{name}, {plan_rod['title']}", rod["notes"], plan_rod)
+            compare_moments(checks, f"{name}, {plan_rod['title']}", rod, plan_rod.get("parts", []))
             before = compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
             compare_states(checks, name, file, before)
         compare_rest(checks, name, file, text)

@@ -16,9 +16,9 @@ static const char *const around_turns[ACTION_KIND_COUNT] = {
 };
 
 static const char *const around_rod[ACTION_KIND_COUNT] = {
-    [ACTION_CLEAN] = "clean", [ACTION_MARK_LINE] = "line", [ACTION_MARK] = "mark",
-    [ACTION_PACK] = "pack",   [ACTION_ALIGN] = "align",    [ACTION_SINGE] = "singe",
-    [ACTION_WIPE] = "wipe",   [ACTION_SEAL] = "seal",      [ACTION_COAT] = "coat",
+    [ACTION_CLEAN] = "clean", [ACTION_MARK_LINE] = "line", [ACTION_PART] = "part",   [ACTION_MARK] = "mark",
+    [ACTION_PACK] = "pack",   [ACTION_ALIGN] = "align",    [ACTION_SINGE] = "singe", [ACTION_WIPE] = "wipe",
+    [ACTION_SEAL] = "seal",   [ACTION_COAT] = "coat",
 };
 
 /* The first rod's steps that have words, each with the turns of its layer that are made. */
@@ -32,6 +32,8 @@ static const char *story(const Made *made, const char *const words[])
         if (!words[step->kind])
             continue;
         buffer_format(&out, out.length ? "; %s" : "%s", words[step->kind]);
+        if (step->kind == ACTION_PART)
+            buffer_format(&out, " %u", (unsigned)step->part);
         if (step->kind == ACTION_COAT)
             buffer_format(&out, " %u", (unsigned)step->turns);
         else if (step->layer_count)
@@ -185,6 +187,18 @@ static const struct {
      "    at 60 cm { band 8 turns of navy } }\n",
      "clean; line; mark; pack 9; clean; line; mark; pack 10; mark; pack 8; wipe"},
     {HEAD "rod \"R\" on tube { }\n", "singe; wipe; coat 1; coat 2"},
+    /* Parts go on when their moment has come: what slides on over the tip before all else, what thread goes over
+     * before its place is wound, all else under the finish. */
+    {HEAD
+     "rod \"R\" on tube { part initials at 30 cm { note: \"here\" }  part top at 990 mm length: 10 mm { diameter: 13 mm }\n"
+     "    part grip at 0 mm length: 20 cm { diameter: 20 mm }  part feather at 50 cm length: 5 mm { wrapped: yes }\n"
+     "    at 40 cm { band 10 turns of silk }  at 50 cm length: 10 mm { band 90 turns of navy } }\n",
+     "clean; line; part 2; part 1; mark; pack 10; mark; part 3; pack 40; pack 80; pack 90; singe; wipe; part 0; seal; coat 1; coat 2"},
+    {HEAD
+     "blank end { at 0 mm: 11.9 mm  at 60 cm: 8 mm }\nbench { singe: no, coats: 0, wipe: no, clean: no }\n"
+     "rod \"R\" on [tube, end] { part low at 9 cm length: 5 mm { diameter: 14 mm }  part keep at 20 cm { wrapped: yes }\n"
+     "    part high at 120 cm length: 5 mm { diameter: 14 mm }  at 9 cm from: tip { band 9 turns of navy } }\n",
+     "line; part 2; mark; pack 9; part 0; part 1"},
 };
 
 static void test_before_and_after(void **state)

@@ -37,6 +37,18 @@ static const Advice advice[] = {
     {ACTION_CLEAN, ALL, EACH, 0, "", {"Wipe it with the cleaner that the finish's maker names", "let it dry"}},
     {ACTION_CLEAN, ALL, EACH, 0, "", {"Keep the cleaner off grips and printing"}},
     {ACTION_CLEAN, ALL, EACH, 0, "", {"touch only with clean hands what is wrapped or finished"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"Put grip on: 0 to 5 cm from the butt"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"Put top on: 99 to 101 cm from the butt"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"Put check on: 0 to 1 cm from the butt end of end"}},
+    {ACTION_PART, ALL, SOME, 0, "",
+        {"It hides the bare tip: first put a mark a round distance from that, to measure from later"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"What slides on over the tip goes on before anything lies in its way"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"Glue it as its maker says"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"Lay feather on: 10 to 10.2 cm from the butt"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"The turns that follow go over it"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"Now initials: at 15 cm from the butt"}},
+    {ACTION_PART, ALL, SOME, 0, "", {"Your note: here"}},
+    {ACTION_PART, ALL, SOME, 1, "", {"Nothing goes under the finish later"}},
     {ACTION_MARK_LINE, ALL, EACH, 0, "", {"Mark the rod's line along "}},
     {ACTION_MARK_LINE, ALL, SOME, 0, "", {"Sight along it and turn it until it looks straight", "goes up or down then"}},
     {ACTION_MARK_LINE, ALL, SOME, 0, "", {"The line runs along its top"}},
@@ -253,15 +265,19 @@ static const char *const texts[] = {
             "    at 25 cm guide: ring { under { band fill of navy }  over { band fill of mist } }\n"
             "    at 40 cm guide: tip { band fill of navy }\n"
             "}\n",
-    THREADS "rod \"Round\" on tube {\n"
-            "    at 10 cm angle: -90 deg { band 60 turns of navy }\n"
-            "    at 25 cm guide: ring { band fill of navy }\n"
-            "    at 40 cm guide: tip angle: 60 deg { band fill of navy }\n"
-            "    at 50 cm from: tip guide: tip angle: 240 deg { band fill of navy }\n"
-            "}\n",
-    THREADS "blank end { at 0 mm: 6 mm  at 60 cm: 4 mm }\nbench { line: spine }\n"
-            "rod \"Two\" on [tube, end] { at 20 cm { band 60 turns of navy }"
-            " at 20 cm from: tip { band 60 turns of navy } }\n",
+    THREADS
+    "rod \"Round\" on tube {\n"
+    "    part initials at 15 cm { note: \"here\" }  part grip at 0 cm length: 5 cm { diameter: 20 mm }\n"
+    "    part feather at 10 cm length: 2 mm { wrapped: yes }  part top at 99 cm length: 2 cm { diameter: 5 mm }\n"
+    "    at 10 cm angle: -90 deg { band 60 turns of navy }\n"
+    "    at 25 cm guide: ring { band fill of navy }\n"
+    "    at 40 cm guide: tip angle: 60 deg { band fill of navy }\n"
+    "    at 50 cm from: tip guide: tip angle: 240 deg { band fill of navy }\n"
+    "}\n",
+    THREADS
+    "blank end { at 0 mm: 6 mm  at 60 cm: 4 mm }\nbench { line: spine }\n"
+    "rod \"Two\" on [tube, end] { part check at 100 cm length: 1 cm { diameter: 7 mm } at 20 cm { band 60 turns of navy }"
+    " at 20 cm from: tip { band 60 turns of navy } }\n",
     THREADS "bench { drive: hand, brake: no }\n"
             "rod \"No brake\" on tube { at 10 cm { band 60 turns of navy { inlay 5 turns of mist at: 1/2 }\n"
             "    band 4 turns of mist } }\n",
@@ -568,6 +584,10 @@ static const struct {
      2,
      {"gloves and fresh air", "no flame or spark", "burn", "cloths wet",
       "their maker's data sheet and your local rules"}},
+    {{ACTION_PART},
+     1,
+     {"gloves and fresh air for glue", "goggles and a dust mask",
+      "Makers' data sheets and your local rules come first"}},
     {{ACTION_DRESS_FOOT},
      1,
      {"goggles and a dust mask", "eyes", "glass and of carbon fibre harms lungs", "guide's maker", "comes first"}},
@@ -584,13 +604,15 @@ static const struct {
 };
 enum { DANGERS_AT_WORK = sizeof dangers_at_work / sizeof *dangers_at_work };
 
-/* The row of an action's danger; DANGERS_AT_WORK if it has none. Turns made by hand turn no spindle. */
-static int danger_row(const Action *step)
+/* The row of an action's danger; DANGERS_AT_WORK if it has none. Turns made by hand turn no spindle, and what is
+ * laid on without a thickness needs no glue. */
+static int danger_row(const PlannedRod *rod, const Action *step)
 {
+    bool is_laid_on = step->kind == ACTION_PART && !rod->rod->parts[step->part].diameter_count;
     for (int row = 0; row < DANGERS_AT_WORK; row++)
         for (int i = 0; i < dangers_at_work[row].count; i++)
             if (step->kind == dangers_at_work[row].kinds[i])
-                return step->by_hand ? DANGERS_AT_WORK : row;
+                return step->by_hand || is_laid_on ? DANGERS_AT_WORK : row;
     return DANGERS_AT_WORK;
 }
 
@@ -601,7 +623,7 @@ static void read_cautions(const Sheet *sheet, uint32_t from, bool met[])
     for (uint32_t r = 0; r < sheet->rod_count; r++)
         for (uint32_t i = 0; i < sheet->rods[r].action_count; i++) {
             const SheetAction *shown = &sheet->rods[r].actions[i];
-            int row = danger_row(shown->action);
+            int row = danger_row(sheet->rods[r].bench->rod, shown->action);
             bool wanted = !said[row] && shown->step >= from;
             if (wanted != (*shown->caution != '\0') || (wanted && !starts_with(shown->caution, "Caution: "))
                 || (wanted && !holds_words(shown->caution, dangers_at_work[row].words)))
@@ -682,8 +704,8 @@ static void test_cautions_of_a_section(void **state)
     sheet_keep_section(&made.compilation->arena, made.sheet, "end");
     const SheetRod *rod = &made.sheet->rods[0];
     for (uint32_t i = rod->sections[0].first_action; i < rod->action_count; i++)
-        met[danger_row(rod->actions[i].action)] |= *rod->actions[i].caution != '\0';
-    assert_true(met[0] && met[2] && met[3]);
+        met[danger_row(rod->bench->rod, rod->actions[i].action)] |= *rod->actions[i].caution != '\0';
+    assert_true(met[0] && met[3] && met[4]);
     turnlay_free(made.compilation);
 }
 

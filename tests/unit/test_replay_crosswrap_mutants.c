@@ -65,7 +65,7 @@ enum { PATTERN_COUNT = sizeof patterns / sizeof *patterns };
 #define CROSSED (OF_LAYER | OF_PIECE)
 /* These leave the threads as they are. */
 #define QUIET                                                                                                     \
-    (K(CLEAN) | K(MARK_LINE) | K(WIPE) | K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE)           \
+    (K(CLEAN) | K(PART) | K(MARK_LINE) | K(WIPE) | K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) \
      | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) | K(SINGE) | K(COAT))
 
 /* Of the action's layer. */

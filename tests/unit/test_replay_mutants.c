@@ -277,7 +277,7 @@ static bool split_pass(Mutant *mutant, uint32_t at)
 
 /* These leave the threads as they are. */
 #define QUIET                                                                                                     \
-    (K(CLEAN) | K(MARK_LINE) | K(WIPE) | K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE)           \
+    (K(CLEAN) | K(PART) | K(MARK_LINE) | K(WIPE) | K(DRESS_FOOT) | K(TAPE_GUIDE) | K(MARK) | K(PACK) | K(MEASURE) \
      | K(TAKE_TAPE) | K(ALIGN) | K(BIND_RING) | K(SEAL) | K(SINGE) | K(COAT))
 #define LAID (K(LAY_IN) | K(LAY_LOOP))
 #define TRIMS (K(TRIM_TAG) | K(TRIM_END))

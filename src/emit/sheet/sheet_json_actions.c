@@ -14,6 +14,7 @@ enum {
     THREAD = 64,
     FINAL = 128,
     LEG_MADE = 256,
+    PART = 1024,
     ROUND = 512 /* where round the blank it happens */
 };
 
@@ -24,6 +25,7 @@ static const struct {
 } kinds[ACTION_KIND_COUNT] = {
     [ACTION_CLEAN] = {"clean", 0},
     [ACTION_MARK_LINE] = {"mark line", 0},
+    [ACTION_PART] = {"part", PART},
     [ACTION_DRESS_FOOT] = {"dress foot", 0},
     [ACTION_TAPE_GUIDE] = {"tape guide", 0},
     [ACTION_MARK] = {"mark", 0},
@@ -108,6 +110,8 @@ static void put_numbers(SheetData *data, const Action *action)
 {
     JsonPage *page = &data->page;
     unsigned kind = kinds[action->kind].members;
+    if (kind & PART)
+        page_whole(page, "part", action->part);
     if (kind & TURNS)
         put_winding_of(page, action);
     if (kind & TO_COVER)
