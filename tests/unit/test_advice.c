@@ -6,6 +6,7 @@
 
 #include "emit/html_page.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
 /* When a row's sentence has to stand: in every step of its kind, in the first of its kind in a part and in no
@@ -709,6 +710,30 @@ static void test_cautions_of_a_section(void **state)
     turnlay_free(made.compilation);
 }
 
+/* What is measured from the tip counts from the end of the blank, which a tip-top hides. */
+static void test_the_bare_tip(void **state)
+{
+    (void)state;
+    static const char parts[] = "part grip at 0 cm length: 5 cm { diameter: 20 mm }\n"
+                                "part ring at 99 cm length: 9 mm { diameter: 6 mm }\n"
+                                "part top at 99.9 cm length: 1 mm { diameter: 5 mm }\n";
+    for (int from_tip = 0; from_tip < 2; from_tip++) {
+        char text[1024];
+        snprintf(text, sizeof text, THREADS "rod \"R\" on tube { %s at 40 cm %s { band 60 turns of navy } }\n",
+                 parts, from_tip ? "from: tip" : "");
+        Made made = make(text);
+        static const char *const says[] = {"Put grip on: 0 to 5 cm from the butt",
+                                           "Put ring on: 99 to 99.9 cm from the butt",
+                                           "Put top on: 99.9 to 100 cm from the butt"};
+        for (int i = 0; i < 3; i++)
+            assert_int_equal(strstr(step_saying(&made, says[i])->detail, "hides the bare tip") != NULL,
+                             from_tip && i == 2);
+        assert_int_equal(strstr(made.sheet->orientation, "The bare tip is the end of the blank itself") != NULL,
+                         from_tip);
+        turnlay_free(made.compilation);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -718,6 +743,7 @@ int main(void)
         cmocka_unit_test(test_cautions_at_the_work),
         cmocka_unit_test(test_pages_show_cautions),
         cmocka_unit_test(test_cautions_of_a_section),
+        cmocka_unit_test(test_the_bare_tip),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
