@@ -56,7 +56,10 @@ void explain_seal(SheetMaker *maker, const Action *action)
     if (action->layer == WHOLE_ROD)
         put_preserved(maker);
     else
-        buffer_text(words(maker), "It has to be hard before the next layer lies on it. Gloves and fresh air.");
+        buffer_text(
+            words(maker),
+            "Brush the turns alone: tape that it reaches does not come off. It has to be hard before the next layer lies "
+            "on it. Gloves and fresh air.");
 }
 
 void say_singe(SheetMaker *maker, const Action *action)

@@ -223,6 +223,7 @@ static const Advice advice[] = {
     {ACTION_SEAL, ROD, EACH, 0, "", {"Brush colour preserver on the wraps that need it and let it dry"}},
     {ACTION_SEAL, ROD, EACH, 1, "", {" darker under finish without it"}},
     {ACTION_SEAL, WRAPS, EACH, 0, "", {"Seal this layer and let it cure"}},
+    {ACTION_SEAL, WRAPS, EACH, 1, "", {"Brush the turns alone", "tape that it reaches does not come off"}},
     {ACTION_SEAL, WRAPS, EACH, 0, "", {"It has to be hard before the next layer lies on it"}},
     {ACTION_SEAL, WRAPS, EACH, 0, "", {"Gloves and fresh air"}},
     {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Seal the ", " and let it cure hard"}},
