@@ -108,7 +108,8 @@ def text_of(page, content):
     if page == "sheet.html":
         return "".join(Blocks(content.decode()).words)
     if page == "sheet.pdf":
-        return subprocess.run(["pdftotext", "-raw", "-", "-"], input=content, capture_output=True, check=True).stdout.decode()
+        text = subprocess.run(["pdftotext", "-raw", "-", "-"], input=content, capture_output=True, check=True).stdout.decode()
+        return re.sub(r"-\n", "-", text)          # a line may end behind a hyphen
     return content.decode()
 
 
