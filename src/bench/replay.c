@@ -380,7 +380,7 @@ static bool follow(Hands *hands, const Action *action)
 static bool waits_for_no_turn(ActionKind kind)
 {
     return kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END || kind == ACTION_TAPE_DOWN
-           || kind == ACTION_UNTAPE || kind == ACTION_TAKE_UP || kind == ACTION_STAND;
+           || kind == ACTION_UNTAPE;
 }
 
 /* Two hands, before it and after it. What it names is there: it was followed. */

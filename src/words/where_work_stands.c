@@ -18,6 +18,25 @@ static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer 
     }
 }
 
+/* "; taped: the tag of mist 1, mist 1": what tape holds after the action before. Of passes nothing is said: all
+ * lie so. */
+static void put_taped(const SheetRod *rod, Buffer *words, uint32_t skipped)
+{
+    static const char *const things[HELD_THING_COUNT] = {[THING_TAG] = "the tag of ",
+                                                         [THING_LINE] = "",
+                                                         [THING_END] = "the end of ",
+                                                         [THING_LOOP] = "the loop for "};
+    const ActionState *state = &rod->actions[skipped - 1].action->state;
+    bool any = false;
+    for (uint32_t i = 0; i < state->held_count; i++) {
+        const Held *held = &state->held[i];
+        if (held->by != BY_TAPE || rod->bench->rod->pieces[held->piece].pass_count)
+            continue;
+        buffer_format(words, "%s %s%s", any ? "," : "; taped:", things[held->thing], rod->labels[held->piece]);
+        any = true;
+    }
+}
+
 /* "navy 1 (running), mist 1 (standing)" */
 static void put_on_blank(const Bench *bench, const SheetRod *rod, Buffer *words, uint32_t skipped)
 {
@@ -35,6 +54,7 @@ static void put_on_blank(const Bench *bench, const SheetRod *rod, Buffer *words,
         any = true;
     }
     buffer_text(words, any ? "" : "no thread in work");
+    put_taped(rod, words, skipped);
     put_untrimmed(rod, states, words, skipped);
     buffer_text(words, ".");
 }

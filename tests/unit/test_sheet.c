@@ -114,7 +114,8 @@ static void test_facts_of_a_step(void **state)
     assert_says(step->detail, "toward the tip, to your right");
     assert_says(step->detail, "The next 6 turns lie over the tag");
     assert_says(step->detail, "only lightly held");
-    assert_says(step_saying(&made, "Take up mist 1")->detail, "Make the first three of the turns that follow as tight as possible");
+    assert_says(step_saying(&made, "Take up mist 1")->detail,
+                "Make the first three of the turns that follow as tight as possible");
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail,
                 "Wind the first three of the turns that follow as tight as possible");
     step = step_saying(&made, "Lay a loop for navy 1, eye toward the tip");
