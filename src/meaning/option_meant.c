@@ -274,20 +274,21 @@ const char *choice_by_other_word(const char *const *choices, const char *word)
     static const struct {
         const char *word, *choice;
     } others[] = {
-        {"handle", "butt"},    {"grip", "butt"},      {"bottom", "butt"},     {"reel", "butt"},
-        {"back", "butt"},      {"rear", "butt"},      {"lower", "butt"},      {"low", "butt"},
-        {"top", "tip"},        {"up", "tip"},         {"upper", "tip"},       {"end", "tip"},
-        {"front", "tip"},      {"forward", "tip"},    {"out", "tip"},         {"tiptop", "tip"},
-        {"tip_top", "tip"},    {"butt_end", "butt"},  {"tip_end", "tip"},     {"millimetres", "mm"},
-        {"millimeters", "mm"}, {"metric", "mm"},      {"centimetres", "cm"},  {"centimeters", "cm"},
-        {"inch", "in"},        {"inches", "in"},      {"imperial", "in"},     {"polyamide", "nylon"},
-        {"rayon", "viscose"},  {"poly", "polyester"}, {"shut", "closed"},     {"full", "closed"},
-        {"filled", "closed"},  {"bare", "open"},      {"file", "source"},     {"written", "source"},
-        {"clear", "open"},     {"nothing", "none"},   {"no", "none"},         {"off", "none"},
-        {"pin", "pins"},       {"taped", "tape"},     {"down", "down"},       {"me", "toward"},
-        {"towards", "toward"}, {"forwards", "away"},  {"shiny", "gloss"},     {"glossy", "gloss"},
-        {"bright", "gloss"},   {"matte", "matt"},     {"dull", "matt"},       {"satin", "matt"},
-        {"flat", "matt"},      {"metal", "metallic"}, {"chrome", "metallic"}, {"foil", "metallic"},
+        {"handle", "butt"},    {"grip", "butt"},       {"bottom", "butt"},    {"reel", "butt"},
+        {"back", "butt"},      {"rear", "butt"},       {"lower", "butt"},     {"low", "butt"},
+        {"top", "tip"},        {"up", "tip"},          {"upper", "tip"},      {"end", "tip"},
+        {"front", "tip"},      {"forward", "tip"},     {"out", "tip"},        {"tiptop", "tip"},
+        {"tip_top", "tip"},    {"butt_end", "butt"},   {"tip_end", "tip"},    {"millimetres", "mm"},
+        {"millimeters", "mm"}, {"metric", "mm"},       {"centimetres", "cm"}, {"centimeters", "cm"},
+        {"inch", "in"},        {"inches", "in"},       {"imperial", "in"},    {"polyamide", "nylon"},
+        {"rayon", "viscose"},  {"poly", "polyester"},  {"shut", "closed"},    {"full", "closed"},
+        {"filled", "closed"},  {"bare", "open"},       {"file", "source"},    {"written", "source"},
+        {"clear", "open"},     {"nothing", "none"},    {"no", "none"},        {"off", "none"},
+        {"pin", "pins"},       {"taped", "tape"},      {"down", "down"},      {"me", "toward"},
+        {"foot", "pedal"},     {"motor", "pedal"},     {"crank", "hand"},     {"towards", "toward"},
+        {"forwards", "away"},  {"shiny", "gloss"},     {"glossy", "gloss"},   {"bright", "gloss"},
+        {"matte", "matt"},     {"dull", "matt"},       {"satin", "matt"},     {"flat", "matt"},
+        {"metal", "metallic"}, {"chrome", "metallic"}, {"foil", "metallic"},
     };
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         for (int j = 0; choices[j] && strcasecmp(others[i].word, word) == 0; j++)
