@@ -152,13 +152,20 @@ static void find_spacer(ActionEvents *events, uint32_t index, const Wrap *wrap)
     add_event(events, event);
 }
 
+/* Before a hand pass rather than in the middle of it, if that is a few turns away. */
+static uint64_t laid_before_pass(const ActionEvents *events, uint64_t turn)
+{
+    uint64_t before = before_hand_pass(&events->passes, turn);
+    return turn - before <= (uint64_t)events->bench->bind ? before : turn;
+}
+
 static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends)
 {
     const Piece *piece = &events->rod->pieces[index];
     ActionEvent event = {.piece = index, .piece_count = 1};
     event.kind = ends->laid_in ? ACTION_LAY_IN : ACTION_START;
-    event.turn = ends->tag.from;
-    event.turns = (uint32_t)(ends->tag.to - ends->tag.from);
+    event.turn = ends->laid_in ? laid_before_pass(events, ends->tag.from) : ends->tag.from;
+    event.turns = (uint32_t)(ends->tag.to - event.turn);
     event.off_at = tag_trimmed_at(events, index, ends);
     add_event(events, event);
     event.turns = 0;
@@ -182,8 +189,8 @@ static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends
     bool loop = ends->end_way != END_UNDER_NEXT_TURNS;
     ActionEvent event = {.piece = index, .piece_count = 1, .final = ends->end_way == END_THROUGH_FINAL_LOOP};
     event.kind = loop ? ACTION_LAY_LOOP : ACTION_LAY_END;
-    event.turn = ends->end.from;
-    event.turns = (uint32_t)(ends->end.to - ends->end.from);
+    event.turn = loop ? laid_before_pass(events, ends->end.from) : ends->end.from;
+    event.turns = (uint32_t)(ends->end.to - event.turn);
     event.off_at = end_trimmed_at(events, index, ends);
     add_event(events, event);
     event.turns = 0;
@@ -199,10 +206,11 @@ static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends
         add_event(events, (ActionEvent){.turn = event.turn, .kind = ACTION_PACK, .piece = NO_PIECE, .last = true});
 }
 
-/* So many turns before its first one a piece is heard of at the earliest: its tag, or the loop for its end. */
+/* So many turns before its first one a piece is heard of at the earliest: its tag, or the loop for its end; and
+ * some more where that would break a hand pass. */
 static uint64_t turns_ahead(const Bench *bench)
 {
-    return (uint64_t)fmax(bench->bind, fmax(bench->loop, bench->final));
+    return (uint64_t)(fmax(bench->bind, fmax(bench->loop, bench->final)) + bench->bind);
 }
 
 static void seek_piece(ActionEvents *events)

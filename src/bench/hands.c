@@ -145,7 +145,6 @@ static void look_at_turns(Hands *hands, const Action *action)
     uint32_t wrap = hands->winding_wraps[hands->winding];
     bool new_layer = hands->layer_turns == 0;
     looks->unpacked_wrap = new_layer || looks->unpacked_wrap == NO_WRAP ? wrap : looks->unpacked_wrap;
-    looks->spacer_taken &= !new_layer && wrap == looks->last_wrap;
     looks->last_wrap = wrap;
     looks->packed = looks->cut = looks->pulled = looks->pass_broken = false;
     looks->passed = action->by_hand ? rod->windings[hands->winding].first_piece : NO_PIECE;

@@ -154,7 +154,7 @@ static uint32_t spools_on(const Hands *hands)
 /* A hand has to hold the blank: some spool pulls at it that the action does not handle. */
 static bool blank_pulled(const Hands *hands, const Action *action)
 {
-    if (hands->bench->brake || (action && by_drive(action)) || spools_on(hands) == hands->taped_spools)
+    if (hands->bench->brake || spools_on(hands) == hands->taped_spools)
         return false;
     uint32_t calm = hands->taped_spools;
     for (uint32_t i = 0; i < hands->loose.count; i++) {

@@ -96,6 +96,20 @@ static uint64_t pack_when(LayerWork *work, uint64_t turn)
     return when < end || turn > end ? when : end;
 }
 
+/* What ends within a few turns of this one is packed then, unless that would be late. */
+static bool packed_soon_after(LayerWork *work, uint64_t turn)
+{
+    uint64_t until = turn + (uint64_t)work->making->bench->bind;
+    if (is_overdue(work, turn))
+        return false;
+    bool soon = work->events.cursors[FROM_ITEMS].turn <= until;
+    for (uint32_t i = 0; i < work->events.near.count && !soon; i++) {
+        const ActionEvent *near = &work->events.near.items[i];
+        soon = near->kind == ACTION_PACK && !near->regular && near->turn > work->turn && near->turn <= until;
+    }
+    return soon;
+}
+
 /* Whether it waits, which is packing or measuring: then it is put off; or left out, where packing is counted anew.
  */
 static bool put_off(LayerWork *work, const ActionEvent *event)
@@ -110,11 +124,7 @@ static bool put_off(LayerWork *work, const ActionEvent *event)
     if (!counted_anew && (later.turn == event->turn || (packs && is_due(work, ACTION_MEASURE, event->turn))))
         return false;
     events_take(&work->events);
-    /* What ends soon after is packed then. */
-    uint64_t item = work->events.cursors[FROM_ITEMS].turn;
-    bool comes_anyway =
-        packs && item <= later.turn + (uint64_t)work->making->bench->bind && !is_overdue(work, later.turn);
-    if (!counted_anew && !comes_anyway)
+    if (!counted_anew && !(packs && packed_soon_after(work, later.turn)))
         add_event(&work->events, later);
     return true;
 }

@@ -229,7 +229,11 @@ void explain_lay_end(SheetMaker *maker, const Action *action)
     maker_cut(maker, maker->bench->free);
     buffer_text(words(maker), " from the blank. Lay the end ");
     put_direction(maker, action);
-    buffer_format(words(maker), ": the next %u %s hold it.", (unsigned)action->turns, turns_word(action->turns));
+    if (maker->rod->rod->pieces[action->piece].spacer)
+        buffer_text(words(maker), ": it comes off again with the spacer.");
+    else
+        buffer_format(words(maker), ": the next %u %s hold it.", (unsigned)action->turns,
+                      turns_word(action->turns));
 }
 
 void say_pull(SheetMaker *maker, const Action *action)

@@ -75,6 +75,8 @@ static void test_a_band_alone(void **state)
         {"wind 1 of 0",               PIECE_RUNNING,   0, 0, 6, 0, 0, 1, 0, 0, 1, 0, STOP_TAPE},
         {"pack",                      PIECE_OFF,       0, 0, 6, 0, 0, 1, 0, 0, 1, 0, STOP_TAPE},
         {"tag 0",                     PIECE_RUNNING,   6, 0, 6, 0, 0, 1, 0, 0, 2, 0, STOP_TAPE},
+        {"tape line 0 clear 0",       PIECE_RUNNING,   0, 0, 6, 0, 0, 1, 0, 0, 2, 0, STOP_HELD},
+        {"untape line 0",             PIECE_RUNNING,   0, 0, 6, 0, 0, 1, 0, 0, 2, 0, STOP_TAPE},
         {"wind 6 of 0",               PIECE_RUNNING,   0, 0, 12, 0, 0, 1, 0, 0, 1, 0, STOP_TAPE},
         {"loop 0 final",              PIECE_RUNNING,   0, 0, 12, 0, 0, 1, 0, 0, 2, 1, STOP_NOT},
         {"wind 3 of 0",               PIECE_RUNNING,   0, 0, 15, 1, 0, 1, 0, 0, 1, 1, STOP_NOT},

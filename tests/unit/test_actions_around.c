@@ -80,6 +80,14 @@ static const struct {
     {ROD("", "{ band 100 turns of navy }"), "mark; pack 40; pack 80; pack 100; measure 100; pack 100"},
     {ROD(", pack: 20 turns", "{ band 40 turns of navy  band 35 turns of mist }"),
      "mark; pack 20; pack 40; measure 40; pack 60; pack 75; measure 75; pack 75"},
+    /* Not where an item ends a few turns on, since it is packed there. */
+    {ROD("", "{ band 46 turns of navy }"), "mark; pack 46; measure 46; pack 46"},
+    {ROD("", "{ band 55 turns of navy }"), "mark; pack 40; pack 55; measure 55; pack 55"},
+    {ROD("", "{ band 19 turns of navy  band 3 turns of mist  band 30 turns of navy }"),
+     "mark; pack 19; pack 28; pack 52; measure 52; pack 52"},
+    /* Where something always lies loose, it is put off twelve turns at the most. */
+    {ROD(", ridge: 9", "{ repeat 20 { band 3 turns of navy  band 3 turns of mist } }"),
+     "mark; pack 54; pack 108; pack 117; pack 120"},
     {ROD(", measure: 30 turns", "{ band 100 turns of navy }"),
      "mark; pack 30; measure 30; pack 60; measure 60; pack 90; measure 90; pack 100; measure 100; pack 100"},
     /* Counted from where it was measured last, be that the end of a band; too short a one is none. */
@@ -193,7 +201,7 @@ static const struct {
      "rod \"R\" on tube { part initials at 30 cm { note: \"here\" }  part top at 990 mm length: 10 mm { diameter: 13 mm }\n"
      "    part grip at 0 mm length: 20 cm { diameter: 20 mm }  part feather at 50 cm length: 5 mm { wrapped: yes }\n"
      "    at 40 cm { band 10 turns of silk }  at 50 cm length: 10 mm { band 90 turns of navy } }\n",
-     "clean; line; part 2; part 1; mark; pack 10; mark; part 3; pack 40; pack 80; pack 90; singe; wipe; part 0; seal; coat 1; coat 2"},
+     "clean; line; part 2; part 1; mark; pack 10; mark; part 3; pack 40; pack 80; pack 90; pack 90; singe; wipe; part 0; seal; coat 1; coat 2"},
     {HEAD
      "blank end { at 0 mm: 11.9 mm  at 60 cm: 8 mm }\nbench { singe: no, coats: 0, wipe: no, clean: no }\n"
      "rod \"R\" on [tube, end] { part low at 9 cm length: 5 mm { diameter: 14 mm }  part keep at 20 cm { wrapped: yes }\n"

@@ -124,7 +124,8 @@ static const Advice advice[] = {
     /* threads go */
     {ACTION_LAY_END, ALL, EACH, 0, "", {"Cut ", "along the blank, under the next turns"}},
     {ACTION_LAY_END, ALL, EACH, 0, "", {"Hold the last turn with a finger and cut ", " from the blank"}},
-    {ACTION_LAY_END, ALL, EACH, 0, "++", {"Lay the end toward ", ": the next ", " hold it"}},
+    {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": the next ", " hold it"}},
+    {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": it comes off again with the spacer"}},
     {ACTION_PULL_THROUGH, ALL, EACH, 0, "", {"Cut ", "end through the loop", "draw it back under the last "}},
     {ACTION_PULL_THROUGH, ALL, EACH, 0, "",
         {"Hold the last turn with a finger, cut ", "draw the loop by its two ends, slowly"}},
@@ -292,6 +293,7 @@ static const char *const texts[] = {
     "    at 20 cm toward: butt { band 20 turns of navy  fade to mist steps: 3  band 20 turns of mist }\n"
     "    at 30 cm toward: butt { band 20 turns of [navy, spacer(mist)]  gap 1 mm  band 60 turns of navy }\n"
     "    at 40 cm toward: butt {\n"
+    "        band 9 turns of [navy, spacer(mist)]\n"
     "        band 40 turns of navy { inlay 2 turns of mist at: 1/2 } band 2 turns of mist band 20 turns of navy\n"
     "    }\n"
     "}\n",

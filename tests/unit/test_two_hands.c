@@ -10,6 +10,9 @@
 #include "bench_sheet.h"
 
 #include "bench/replay.h"
+#include "compilation.h"
+
+#include <stdio.h>
 
 /* Bind 6, loop 4, final 8: common practice, no source. */
 #define COMMON .bind = 6, .loop = 4, .final = 8
@@ -87,6 +90,8 @@ static void test_never_more_than_two_hands(void **state)
          "lay end 1+2; tape end 1+2 clear 6; untape tag 1; tag 1; untape tag 2; tag 2; take up 0; wind 6 of 0; "
          "untape end 1; trim 1; untape end 2; trim 2; wind 5 of 0; " END_OF_BAND,
          .verdict = REPLAY_LAWFUL},
+        {"three pieces laid in at once", &pedal, "s c c c | 0x19 1+3x2 0x19",
+         "start 0; wind 6 of 0; tag 0; wind 7 of 0; lay in 1+3", REPLAY_HANDS_FULL, 4, 1, 3},
         {"one finger holds a piece that was just laid in, tag and line", &pedal, INLAY,
          "start 0; wind 13 of 0; lay in 1; pack; tape line 1 clear 6; tape tag 1; tag 0; wind 6 of 0; stand 0; "
          "take up 1; untape line 1; wind 2 of 1 by hand; lay end 1; tape end 1 clear 6; untape tag 1; tag 1; "
@@ -313,6 +318,92 @@ static void test_tape(void **state)
     JUDGE(cases);
 }
 
+#define THREADS                                                                                                   \
+    "edition 1\n"                                                                                                 \
+    "thread navy { turns: 67 per cm }\n"                                                                          \
+    "thread mist { turns: 67 per cm }\n"                                                                          \
+    "thread foam { turns: 67 per cm }\n"                                                                          \
+    "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+
+/* What the maker writes for every bench is lawful, and taped there is what a finger cannot hold. */
+static void test_every_bench(void **state)
+{
+    (void)state;
+    static const char *const rods[] = {
+        "{ band 20 turns of navy  fade to mist steps: 4  band 60 turns of mist }",
+        "{ band 20 turns of navy  fade to mist over: 30 turns  fade to foam steps: 3  band 20 turns of foam }",
+        "{ band 60 turns of navy { inlay 2 turns of foam at: 1/3  inlay 9 turns of mist at: 2/3 } }",
+        "{ band 40 turns of [navy, mist] { inlay 2 turns of [foam, navy] at: 1/2 }  gap 1 mm  band 20 turns of navy }",
+        "{ band 20 turns of [navy, spacer(foam)]  band 2 turns of mist  gap 1 mm  band 8 turns of [navy, spacer(foam)] }",
+        "{ repeat 3 { band 9 turns of navy  band 3 turns of foam }  band 12 turns of navy }",
+        "length: 60 mm { chevron crossings: 3 ends: 20 turns of navy { strand 3 of mist  strand 1 of spacer(foam) } }",
+    };
+    static const struct {
+        const char *words;
+        bool tape; /* of what lies, in a plain band */
+    } benches[] = {
+        {"", false}, {", brake: no", true}, {", drive: hand", true}, {", drive: hand, brake: no", true}};
+    for (volatile size_t at = 0; at < 4 * sizeof rods / sizeof *rods; at++) {
+        const size_t i = at;
+        char text[1000];
+        snprintf(text, sizeof text,
+                 THREADS "bench { units: mm, hand: 9 m, holders: 3, ridge: 9, measure: 5 turns%s }\n"
+                         "rod \"R\" on tube { at 20 cm { band 20 turns of navy } at 50 cm %s }\n",
+                 benches[i % 4].words, rods[i / 4]);
+        Compilation *compilation = compilation_new(0);
+        assert_non_null(compilation);
+        turnlay_give(compilation, "pattern.lay", text, strlen(text));
+        if (turnlay_finish(compilation) != TURNLAY_DONE)
+            fail_msg("%s%s: %s", benches[i % 4].words, rods[i / 4], compilation->findings.list.items[0].message);
+        if (setjmp(*trap_set(&compilation->trap)) != 0)
+            fail_msg("the machine has no memory left");
+        const BenchRod *rod = &bench_make(&compilation->arena, compilation->plan)->rods[0];
+        Replay replay = replay_of(rod, &compilation->job->bench);
+        if (replay.verdict)
+            fail_msg("%s%s: step %u: %s", benches[i % 4].words, rods[i / 4], (unsigned)replay.action,
+                     verdict_words(replay.verdict));
+        uint32_t taped = 0;
+        for (uint32_t k = 0; k < rod->action_count; k++)
+            taped += rod->actions[k].place == 0 && rod->actions[k].kind == ACTION_TAPE_DOWN
+                     && rod->actions[k].thing == THING_TAG && rod->actions[k].layer_count == 0;
+        assert_int_equal(taped, benches[i % 4].tape);
+        turnlay_free(compilation);
+    }
+}
+
+/* No turn of a hand pass waits for packing, measuring or trimming, nor for what can be laid before it. */
+static void test_passes_are_whole(void **state)
+{
+    (void)state;
+    static const char text[] = THREADS
+        "bench { units: mm, hand: 9 m, ridge: 9, measure: 7 turns, pack: 9 turns }\n"
+        "rod \"R\" on tube { at 20 cm { band 30 turns of navy { inlay 9 turns of mist at: 1/2 }  band 3 turns of foam }\n"
+        "    at 30 cm { band 30 turns of navy  fade to mist runs: [in 1 out 5, in 7 out 1, in 5 out 0]\n"
+        "        band 60 turns of mist  fade to foam runs: [in 1 out 9, in 9 out 1]  band 4 turns of foam }\n"
+        "    at 40 cm { band 40 turns of navy { inlay 9 turns of mist at: 4/5 } } }\n";
+    Compilation *compilation = compilation_new(0);
+    assert_non_null(compilation);
+    turnlay_give(compilation, "pattern.lay", text, strlen(text));
+    if (turnlay_finish(compilation) != TURNLAY_DONE)
+        fail_msg("%s", compilation->findings.list.items[0].message);
+    if (setjmp(*trap_set(&compilation->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    const BenchRod *rod = &bench_make(&compilation->arena, compilation->plan)->rods[0];
+    const Action *last = NULL;
+    uint32_t passes = 0;
+    for (uint32_t k = 0; k < rod->action_count; k++) {
+        const Action *action = &rod->actions[k];
+        if (action->kind != ACTION_WIND)
+            continue;
+        if (last && last->by_hand && action->by_hand && last->piece == action->piece)
+            assert_ptr_equal(last, action - 1);
+        passes += action->by_hand;
+        last = action;
+    }
+    assert_true(passes >= 4);
+    turnlay_free(compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -323,6 +414,8 @@ int main(void)
         cmocka_unit_test(test_pack_then_measure_then_cut),
         cmocka_unit_test(test_no_packing_over_a_gap),
         cmocka_unit_test(test_tape),
+        cmocka_unit_test(test_every_bench),
+        cmocka_unit_test(test_passes_are_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
