@@ -42,12 +42,8 @@ static void put_sentence(SheetMaker *maker, const char *sentence)
 /* It covers the end of the blank that places are measured from. */
 static bool hides_tip(const SheetMaker *maker, const Part *part)
 {
-    const PlannedRod *rod = maker->rod->rod;
-    double tip = blank_tip(rod->rod->blank);
-    bool from_tip = false;
-    for (uint32_t p = 0; p < rod->place_count; p++)
-        from_tip |= rod->places[p].place->from_tip;
-    return from_tip && part->start < tip && part->end >= tip;
+    double tip = blank_tip(maker->rod->rod->rod->blank);
+    return maker->from_tip && part->start < tip && part->end >= tip;
 }
 
 /* That parts slide on over the tip, the thin end: common practice, no source. */

@@ -132,13 +132,20 @@ static void make_threads(SheetMaker *maker, Sheet *sheet)
 
 /* --- head --- */
 
+static bool is_measured_from_tip(const PlannedRod *rod)
+{
+    bool from_tip = false;
+    for (uint32_t p = 0; p < rod->place_count; p++)
+        from_tip |= rod->places[p].place->from_tip;
+    return from_tip;
+}
+
 static bool any_from_tip(const Plan *plan)
 {
+    bool any = false;
     for (uint32_t r = 0; r < plan->rod_count; r++)
-        for (uint32_t p = 0; p < plan->rods[r].place_count; p++)
-            if (plan->rods[r].places[p].place->from_tip)
-                return true;
-    return false;
+        any |= is_measured_from_tip(&plan->rods[r]);
+    return any;
 }
 
 static const char *orientation(SheetMaker *maker)
@@ -228,6 +235,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     maker->told = arena_take_many(maker->arena, pieces, sizeof *maker->told);
     maker->gap_told = UINT32_MAX;
     maker->slid_on = false;
+    maker->from_tip = is_measured_from_tip(bench->rod);
     maker->stands_round = stands_round(bench->rod);
     rod->title = bench->rod->rod->title ? visible(maker->arena, bench->rod->rod->title->bytes) : "";
     rod->bench = bench;

@@ -35,6 +35,7 @@ typedef struct SheetMaker {
     bool told_how[ACTION_KIND_COUNT]; /* at a step, how an action of that kind is done */
     CrosswrapTold crosswrap;          /* in this part */
     bool slid_on;                     /* how parts go on over the tip has been told */
+    bool from_tip;                    /* some place is measured from the tip */
     bool stands_round;                /* some place stands elsewhere than on the rod's line */
 } SheetMaker;
 

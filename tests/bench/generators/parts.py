@@ -28,6 +28,18 @@ def parts_over_one_another(n):
 
 
 @construct(20)
+def parts_laid_on_under_wraps(n):
+    return setting() + rod(lines(n, lambda i: f"part p{i} at {i * 2 + 4} cm length: 1 cm {{ wrapped: yes }}  "
+                                              f"at {i * 2 + 4} cm {{ band 20 turns of {shade(i)} }}"))
+
+
+@construct(20)
+def parts_that_hide_the_tip(n):
+    return setting() + rod(lines(n, lambda i: f"part p{i} at 0 mm from: tip toward: butt length: {i + 1} mm {{ wrapped: yes, diameter: 16 mm }}")
+                           + lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band 20 turns of navy }}") + "at 50 cm from: tip { band 20 turns of navy }\n")
+
+
+@construct(20)
 def one_part_of_many_diameters(n):
     return setting() + rod(f"part p at 10 cm length: {n} cm {{ wrapped: yes, diameter: [" + ", ".join(f"{16 + i % 2} mm" for i in range(n + 2))
                            + f"] }}\nat p.butt length: {n} cm {{ band fill of navy }}\n")
