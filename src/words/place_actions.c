@@ -97,7 +97,8 @@ void explain_mark(SheetMaker *maker, const Action *action)
         maker_length(maker, from_datum(place, place->foot_tip));
         buffer_text(words(maker), " from the mark");
     }
-    buffer_text(words(maker), ". Mark with wax pencil or tape, never with a point.");
+    buffer_text(words(maker), maker->marked ? "." : ". Mark with wax pencil or tape, never with a point.");
+    maker->marked = true;
 }
 
 void say_tape(SheetMaker *maker, const Action *action)

@@ -234,7 +234,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     maker->labels = rod->labels = arena_take_many(maker->arena, pieces, sizeof *maker->labels);
     maker->told = arena_take_many(maker->arena, pieces, sizeof *maker->told);
     maker->gap_told = UINT32_MAX;
-    maker->slid_on = false;
+    maker->marked = maker->slid_on = false;
     maker->from_tip = is_measured_from_tip(bench->rod);
     maker->stands_round = stands_round(bench->rod);
     rod->title = bench->rod->rod->title ? visible(maker->arena, bench->rod->rod->title->bytes) : "";

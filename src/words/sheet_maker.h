@@ -34,6 +34,7 @@ typedef struct SheetMaker {
     bool packed, measured;            /* in this part: how it is done has been said */
     bool told_how[ACTION_KIND_COUNT]; /* at a step, how an action of that kind is done */
     CrosswrapTold crosswrap;          /* in this part */
+    bool marked;                      /* how a mark is made has been told */
     bool slid_on;                     /* how parts go on over the tip has been told */
     bool from_tip;                    /* some place is measured from the tip */
     bool stands_round;                /* some place stands elsewhere than on the rod's line */

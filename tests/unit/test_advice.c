@@ -80,7 +80,7 @@ static const Advice advice[] = {
     {ACTION_MARK, ALL, SOME, 0, "", {"Mark its own line, too, at ", " deg (", " round the blank from the rod's line"}},
     {ACTION_MARK, ALL, SOME, 0, "", {"Mark the ring's line, too, at ", " deg (", " round the blank from the rod's line"}},
     {ACTION_MARK, ALL, SOME, 0, "", {"The tip of this foot, which is taped already, lies ", " from the mark"}},
-    {ACTION_MARK, ALL, EACH, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
+    {ACTION_MARK, ALL, SOME, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
     /* threads come */
     {ACTION_START, ALL, EACH, 0, "", {"Start ", " over its own tag"}},
     {ACTION_START, ALL, EACH, 0, "++", {"Lay its tag along the blank toward"}},
@@ -737,6 +737,26 @@ static void test_the_bare_tip(void **state)
     }
 }
 
+/* How a mark is made is said at the first of each rod. */
+static void test_marks_are_explained_once(void **state)
+{
+    (void)state;
+    static const char rod[] = "{ at 40 cm { band 60 turns of navy }  at 50 cm { band 60 turns of navy } }\n";
+    char text[1024];
+    snprintf(text, sizeof text, THREADS "rod \"A\" on tube %srod \"B\" on tube %s", rod, rod);
+    Made made = make(text);
+    for (uint32_t r = 0; r < 2; r++) {
+        int marks = 0;
+        for (uint32_t i = 0; i < made.sheet->rods[r].action_count; i++) {
+            const SheetAction *shown = &made.sheet->rods[r].actions[i];
+            if (shown->action->kind == ACTION_MARK)
+                assert_int_equal(strstr(shown->detail, "never with a point") != NULL, marks++ == 0);
+        }
+        assert_int_equal(marks, 2);
+    }
+    turnlay_free(made.compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -747,6 +767,7 @@ int main(void)
         cmocka_unit_test(test_pages_show_cautions),
         cmocka_unit_test(test_cautions_of_a_section),
         cmocka_unit_test(test_the_bare_tip),
+        cmocka_unit_test(test_marks_are_explained_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
