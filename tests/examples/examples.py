@@ -23,7 +23,7 @@ from svg import Picture
 PAGES = {
     "plan": ("plan",), "plan.json": ("plan", "--format", "json"), "plan.csv": ("plan", "--format", "csv"),
     "need": ("need",), "need.json": ("need", "--format", "json"), "need.csv": ("need", "--format", "csv"),
-    "sheet": ("sheet",), "sheet.html": ("sheet", "--format", "html"), "sheet.json": ("sheet", "--format", "json"), "sheet.pdf": ("sheet", "--format", "pdf"),
+    "sheet": ("sheet",), "actions": ("sheet", "--depth", "actions"), "sheet.html": ("sheet", "--format", "html"), "sheet.json": ("sheet", "--format", "json"), "sheet.pdf": ("sheet", "--format", "pdf"),
     "findings.json": ("check", "--findings", "json"), "gather": ("gather",),
     "rod.png": ("draw", "--format", "png", "--width", "200"), "rod.svg": ("draw",), "presentation.svg": ("draw", "--view", "presentation"),
     "side.svg": ("draw", "--view", "side"), "unrolled.svg": ("draw", "--view", "unrolled"),
@@ -241,7 +241,7 @@ def check_file(checks, path, answers):
     rodless = plan and plan.code == 1 and "(T024)" in plan.err.decode()
     pages = {}
     for page, first, second in answers:
-        if rodless and page.split(".")[0] in ("plan", "sheet", "rod", "presentation", "side", "unrolled"):
+        if rodless and page.split(".")[0] in ("plan", "sheet", "actions", "rod", "presentation", "side", "unrolled"):
             checks.check(first.code == 1 and not first.out, f"{name}: without a rod there is no {page}", first.words())
             continue
         if not checks.check(first.code == 0, f"{name}: {page} is made", first.words()):
@@ -250,7 +250,7 @@ def check_file(checks, path, answers):
         pages[page] = first.out
         if page.endswith(".json"):
             check_schema(checks, name, page, first.out)
-    for page in ("plan", "need", "sheet"):
+    for page in ("plan", "need", "sheet", "actions"):
         if page in pages:
             check_lines(checks, f"{name}: {page}", pages[page].decode())
     if "sheet.json" in pages:

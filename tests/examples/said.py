@@ -10,7 +10,7 @@ from checks import turnlay
 
 # Values that are words for programs, and no text that anybody reads.
 NOT_SAID = {"format", "file_id", "units", "left", "rotation", "ends", "kind", "role", "toward", "leg", "side", "from", "colour"}
-NUMBERS_SAID = {"number", "for_action"}
+NUMBERS_SAID = {"number", "for_step"}
 # What a page says of itself and of the boxes to be filled in on it; never of the work.
 OWN = {
     "sheet": ["Bench sheet", "by", "file id", "lengths", "title", "author", "licence", "version", "edition 1", "Cautions", "Threads", "Cut and mount first",
@@ -44,6 +44,8 @@ def strings(value, key=None):
         yield str(value)
     if key in ("file_id", "units"):
         yield value
+    if isinstance(value, dict) and "actions" in value:         # where actions are told one by one
+        yield from (f"{value['number']}.{within}" for within in range(1, len(value["actions"]) + 1))
 
 
 class Blocks(html.parser.HTMLParser):
@@ -128,7 +130,7 @@ def check_said(checks, name, path, pages):
     """pages: the bytes of each page by its name."""
     data = json.loads(pages["sheet.json"])
     said = list(strings(data))
-    for page, own in OWN.items():
+    for page, own in {**OWN, "actions": OWN["sheet"]}.items():
         if page not in pages:
             continue
         text, texts = text_of(page, pages[page]), said + own

@@ -11,7 +11,7 @@ def parts_of(rod):
 
 def actions_of(rod):
     """(part, action) of all of them, as they are done."""
-    return [(part, action) for part in parts_of(rod) for action in part["actions"]]
+    return [(part, action) for part in parts_of(rod) for step in part["steps"] for action in step["actions"]]
 
 
 def near(one, other, slack=NEAR):
@@ -153,11 +153,31 @@ def sense_of(rod, planned, part):
     return 1 if crosswrap["sense"] == "clockwise" else -1
 
 
+def hands_faults(rod):
+    """Never more than two hands; each finger holds something, and no thing of a piece is held twice."""
+    faults = []
+    for _, action in actions_of(rod):
+        after, held = action["after"], action["after"]["held"]
+        things = [(piece, one["thing"]) for one in held for piece in one["pieces"]]
+        fingers = [one for one in held if one["by"] == "finger"]
+        if after["fingers"] + after["blank_held"] > 2 or bool(fingers) != (after["fingers"] > 0) or len(fingers) < after["fingers"]:
+            faults.append(f"{action['number']}: {after}")
+        if len(set(things)) != len(things) or not all(one["pieces"] for one in held):
+            faults.append(f"{action['number']}: held {held}")
+        if after["stop"] != "no" and (fingers or after["blank_held"] and after["stop"] != "tape"):
+            faults.append(f"{action['number']}: stop {after}")
+        if (after["stop"] == "tape") != (after["stop"] != "no" and any(one["by"] == "spool" for one in held)):
+            faults.append(f"{action['number']}: stop {after}")
+        if (after["stop"] == "finished") and any(one["thing"] != "loop" and one["by"] != "tape" for one in held):
+            faults.append(f"{action['number']}: finished, {held}")
+    return faults
+
+
 def place_faults(rod):
     """From the butt and from the mark are the same place."""
     faults = []
     for part in parts_of(rod):
-        for what in part["marks"] + part["actions"]:
+        for what in part["marks"] + [action for step in part["steps"] for action in step["actions"]]:
             if "from_mark_mm" in what:
                 place = rod["places"][part["place"]]
                 toward = 1 if place["toward"] == "tip" else -1
@@ -200,7 +220,22 @@ def words_faults(rod):
         faults += [f"{name}: says nothing of {label}" for label in labels if label not in action["says"]]
         if action.get("by_hand", False) != ("by hand" in action["says"] and action["kind"] == "wind"):
             faults.append(f"{name}: by hand or not")
-        if "stop" in action and not action["after"]["may_stop"]:
+        if "stop" in action and action["after"]["stop"] == "no":
+            faults.append(f"{name}: no safe place to stop")
+    return faults
+
+
+def step_faults(rod):
+    """A step has the turns of its actions, asks for a width where one is measured, and ends where its last action does."""
+    faults = []
+    for step in (step for part in parts_of(rod) for step in part["steps"]):
+        name, actions = f"step {step['number']} {step['says']}", step["actions"]
+        turns = sum(action["turns"] for action in actions if action["kind"] == "wind")
+        if not actions or step["turns"] not in (turns, sum(action.get("crossings", 0) for action in actions)):
+            faults.append(f"{name}: {step['turns']} turns, its actions {turns}")
+        if step["measure"] != any(action["kind"] == "measure" for action in actions):
+            faults.append(f"{name}: measured or not")
+        if "stop" in step and actions[-1]["after"]["stop"] == "no":
             faults.append(f"{name}: no safe place to stop")
     return faults
 
@@ -211,6 +246,7 @@ def cut_faults(rod):
     for _, action in actions_of(rod):
         for piece in action.get("pieces", ()):
             first.setdefault(rod["pieces"][piece]["label"], action)
+    step_of = {action["number"]: step["number"] for part in parts_of(rod) for step in part["steps"] for action in step["actions"]}
     cuts = [cut for section in rod["sections"] for cut in section["cuts"]]
     pieces = {piece["label"]: piece for piece in rod["pieces"]}
     if len([cut for cut in cuts if cut["label"] in pieces]) != len(rod["pieces"]):
@@ -220,6 +256,8 @@ def cut_faults(rod):
         number = first[cut["label"]]["number"] if piece and first[cut["label"]]["kind"] != "lay loop" else cut["for_action"]
         if number != cut["for_action"]:
             faults.append(f"{cut['label']} is cut for {cut['for_action']}, used first in {number}")
+        if cut["for_step"] != step_of[cut["for_action"]]:
+            faults.append(f"{cut['label']} is cut for step {cut['for_step']}, action {cut['for_action']}")
         length = re.fullmatch(r"([\d.]+) (m|cm)", cut["length"])
         if piece and length:
             mm = float(length[1]) * {"m": 1000, "cm": 10}[length[2]]
@@ -233,9 +271,12 @@ def cut_faults(rod):
 def check_steps(checks, name, sheet, plan):
     numbers = [action["number"] for rod in sheet["rods"] for _, action in actions_of(rod)]
     checks.check(numbers == list(range(1, len(numbers) + 1)), f"{name}: sheet.json numbers its actions", numbers[:20])
+    steps = [step["number"] for rod in sheet["rods"] for part in parts_of(rod) for step in part["steps"]]
+    checks.check(steps == list(range(1, len(steps) + 1)), f"{name}: sheet.json numbers its steps", steps[:20])
     for rod, planned in zip(sheet["rods"], plan["rods"], strict=True):
         for what, faults in (("has the plan's places and pieces", plan_faults(rod, planned)), ("makes the plan's turns", turn_faults(rod)),
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
-                             ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod)),
+                             ("has two hands", hands_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod)),
+                             ("has steps of its actions", step_faults(rod)),
                              ("cuts what it uses", cut_faults(rod))):
             checks.check(not faults, f"{name}: {rod['title']}: sheet.json {what}", "\n".join(faults[:8]))

@@ -15,6 +15,8 @@ static void put_bench(JsonPage *page, const Bench *bench)
     page_text(page, "units", quantity_unit(bench->units, QUANTITY_WIDTH));
     page_text(page, "left", bench->butt_left ? "butt" : "tip");
     page_text(page, "rotation", bench->toward_you ? "toward" : "away");
+    page_text(page, "drive", bench->drive == DRIVE_PEDAL ? "pedal" : "hand");
+    page_truth(page, "brake", bench->brake);
     page_number(page, "bind_turns", bench->bind);
     page_number(page, "loop_turns", bench->loop);
     page_number(page, "final_turns", bench->final);
@@ -110,6 +112,7 @@ static void put_cuts(SheetData *data, const SheetSection *section)
         page_text(page, "label", cut->label);
         page_text(page, "what", cut->what);
         page_text(page, "length", cut->length);
+        page_whole(page, "for_step", cut->first_step);
         page_whole(page, "for_action", cut->first_action);
         page_close(page, '}');
     }
@@ -160,9 +163,9 @@ static void put_part(SheetData *data, uint32_t index)
     if (part->layer != WHOLE_ROD)
         page_whole(page, "layer", part->layer);
     put_marks(data, index);
-    page_open(page, "actions", '[');
-    for (uint32_t i = 0; i < part->count; i++)
-        put_action_data(data, &data->rod->actions[part->first + i]);
+    page_open(page, "steps", '[');
+    for (uint32_t i = 0; i < part->step_count; i++)
+        put_step(data, &data->rod->steps[part->first_step + i]);
     page_close(page, ']');
     page_close(page, '}');
 }

@@ -16,8 +16,8 @@ typedef struct SheetData {
 void put_rod_plan(SheetData *data);
 /* sheet_json_cards.c: each place in a few lines. */
 void put_cards(SheetData *data);
-/* sheet_json_actions.c: an action with its words and what is held after it, on one line. */
-void put_action_data(SheetData *data, const SheetAction *told);
+/* sheet_json_actions.c: a step with its words, and its actions with theirs and what is held after each. */
+void put_step(SheetData *data, const SheetStep *step);
 /* A member for a text, left out where it is empty. */
 void put_words(JsonPage *page, const char *name, const char *words);
 

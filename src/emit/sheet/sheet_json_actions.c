@@ -1,6 +1,7 @@
 /* An action of the bench sheet as data. A member that says nothing of its kind of action is left out. */
 #include "emit/sheet/sheet_json.h"
 
+#include "base/table.h"
 #include "plan/plan_sums.h"
 
 /* Which of an action's numbers mean something for its kind. */
@@ -14,52 +15,60 @@ enum {
     THREAD = 64,
     FINAL = 128,
     LEG_MADE = 256,
-    PART = 1024,
-    ROUND = 512 /* where round the blank it happens */
+    ROUND = 512,  /* where round the blank it happens */
+    PART = 1024,  /* of the rod, that it puts on */
+    THING = 2048, /* of its pieces, that it is about */
+    CLEAR = 4096  /* of so many turns its tape is */
 };
 
 /* What the bench protocol calls each kind, and which members it has. */
+#define KINDS(X)                                                                                                  \
+    X(CLEAN, "clean", 0)                                                                                          \
+    X(MARK_LINE, "mark line", 0)                                                                                  \
+    X(PART, "part", PART)                                                                                         \
+    X(DRESS_FOOT, "dress foot", 0)                                                                                \
+    X(TAPE_GUIDE, "tape guide", 0)                                                                                \
+    X(MARK, "mark", 0)                                                                                            \
+    X(START, "start", TO_COVER | COUNT | WHERE)                                                                   \
+    X(LAY_IN, "lay in", TO_COVER | COUNT | WHERE)                                                                 \
+    X(LAY_LOOP, "lay loop", TO_COVER | COUNT | WHERE | FINAL)                                                     \
+    X(TAKE_UP, "take up", COVERED | COUNT | WHERE)                                                                \
+    X(WIND, "wind", TURNS | COUNT | WHERE | THREAD)                                                               \
+    X(STAND, "stand", COUNT | WHERE)                                                                              \
+    X(LAY_END, "lay end", TO_COVER | COUNT | WHERE)                                                               \
+    X(PULL_THROUGH, "pull through", COVERED | COUNT | WHERE | FINAL)                                              \
+    X(TRIM_TAG, "trim tag", COVERED | COUNT | WHERE)                                                              \
+    X(TRIM_END, "trim end", COVERED | COUNT | WHERE)                                                              \
+    X(TAPE_DOWN, "tape down", THING | CLEAR | COUNT | WHERE)                                                      \
+    X(UNTAPE, "untape", THING | COUNT | WHERE)                                                                    \
+    X(PACK, "pack", COUNT | WHERE)                                                                                \
+    X(MEASURE, "measure", COUNT | WHERE | WIDTH)                                                                  \
+    X(TAKE_TAPE, "take tape", COUNT | WHERE)                                                                      \
+    X(TAKE_SPACER, "take spacer", COUNT | WHERE)                                                                  \
+    X(BIND_RING, "bind ring", 0)                                                                                  \
+    X(SET_OUT, "set out", WHERE)                                                                                  \
+    X(HOLD_ENDS, "hold ends", 0)                                                                                  \
+    X(TIE_ON, "tape on", WHERE | ROUND)                                                                           \
+    X(LEG, "leg", WHERE | ROUND | THREAD | LEG_MADE)                                                              \
+    X(TIE_OFF, "tape off", WHERE | ROUND)                                                                         \
+    X(SYMMETRY, "symmetry", 0)                                                                                    \
+    X(UNWIND, "unwind", 0)                                                                                        \
+    X(TAKE_ENDS, "take ends", 0)                                                                                  \
+    X(ALIGN, "align", 0)                                                                                          \
+    X(SEAL, "seal", 0)                                                                                            \
+    X(SINGE, "singe", 0)                                                                                          \
+    X(WIPE, "wipe", 0)                                                                                            \
+    X(COAT, "coat", 0)
+
 static const struct {
     const char *word;
     unsigned members;
 } kinds[ACTION_KIND_COUNT] = {
-    [ACTION_CLEAN] = {"clean", 0},
-    [ACTION_MARK_LINE] = {"mark line", 0},
-    [ACTION_PART] = {"part", PART},
-    [ACTION_DRESS_FOOT] = {"dress foot", 0},
-    [ACTION_TAPE_GUIDE] = {"tape guide", 0},
-    [ACTION_MARK] = {"mark", 0},
-    [ACTION_START] = {"start", TO_COVER | COUNT | WHERE},
-    [ACTION_LAY_IN] = {"lay in", TO_COVER | COUNT | WHERE},
-    [ACTION_LAY_LOOP] = {"lay loop", TO_COVER | COUNT | WHERE | FINAL},
-    [ACTION_TAKE_UP] = {"take up", COVERED | COUNT | WHERE},
-    [ACTION_WIND] = {"wind", TURNS | COUNT | WHERE | THREAD},
-    [ACTION_STAND] = {"stand", COUNT | WHERE},
-    [ACTION_LAY_END] = {"lay end", TO_COVER | COUNT | WHERE},
-    [ACTION_PULL_THROUGH] = {"pull through", COVERED | COUNT | WHERE | FINAL},
-    [ACTION_TRIM_TAG] = {"trim tag", COVERED | COUNT | WHERE},
-    [ACTION_TRIM_END] = {"trim end", COVERED | COUNT | WHERE},
-    [ACTION_TAPE_DOWN] = {"tape down", COUNT | WHERE},
-    [ACTION_UNTAPE] = {"untape", COUNT | WHERE},
-    [ACTION_PACK] = {"pack", COUNT | WHERE},
-    [ACTION_MEASURE] = {"measure", COUNT | WHERE | WIDTH},
-    [ACTION_TAKE_TAPE] = {"take tape", COUNT | WHERE},
-    [ACTION_TAKE_SPACER] = {"take spacer", COUNT | WHERE},
-    [ACTION_BIND_RING] = {"bind ring", 0},
-    [ACTION_SET_OUT] = {"set out", WHERE},
-    [ACTION_HOLD_ENDS] = {"hold ends", 0},
-    [ACTION_TIE_ON] = {"tape on", WHERE | ROUND},
-    [ACTION_LEG] = {"leg", WHERE | ROUND | THREAD | LEG_MADE},
-    [ACTION_TIE_OFF] = {"tape off", WHERE | ROUND},
-    [ACTION_SYMMETRY] = {"symmetry", 0},
-    [ACTION_UNWIND] = {"unwind", 0},
-    [ACTION_TAKE_ENDS] = {"take ends", 0},
-    [ACTION_ALIGN] = {"align", 0},
-    [ACTION_SEAL] = {"seal", 0},
-    [ACTION_SINGE] = {"singe", 0},
-    [ACTION_WIPE] = {"wipe", 0},
-    [ACTION_COAT] = {"coat", 0},
+#define X(name, ...) [ACTION_##name] = {__VA_ARGS__},
+    KINDS(X)
+#undef X
 };
+_Static_assert(TABLE_ROWS(KINDS) == ACTION_KIND_COUNT, "every kind of action needs its name and members");
 
 void put_words(JsonPage *page, const char *name, const char *words)
 {
@@ -67,13 +76,21 @@ void put_words(JsonPage *page, const char *name, const char *words)
         page_text(page, name, words);
 }
 
-static void put_pieces_of(JsonPage *page, const Action *action)
+static const char *thing_word(HeldThing thing)
 {
-    if (action->piece == NO_PIECE)
-        return;
+    static const char *const words[HELD_THING_COUNT] = {
+#define X(name, word) [THING_##name] = word,
+        HELD_THING_TABLE(X)
+#undef X
+    };
+    return words[thing];
+}
+
+static void put_piece_list(JsonPage *page, uint32_t first, uint32_t count)
+{
     page_open(page, "pieces", '[');
-    for (uint32_t i = 0; i < action->piece_count; i++)
-        page_whole(page, NULL, action->piece + i);
+    for (uint32_t i = 0; i < count; i++)
+        page_whole(page, NULL, first + i);
     page_close(page, ']');
 }
 
@@ -118,6 +135,10 @@ static void put_numbers(SheetData *data, const Action *action)
         page_whole(page, "to_cover", action->turns);
     if (kind & COVERED)
         page_whole(page, "covered", action->state.covered);
+    if (kind & THING)
+        page_text(page, "thing", thing_word(action->thing));
+    if (kind & CLEAR && action->turns != CLEAR_OF_ALL)
+        page_whole(page, "clear_of", action->turns);
     if (kind & FINAL)
         page_truth(page, "final", action->final);
     if (kind & COUNT)
@@ -138,25 +159,46 @@ static void put_numbers(SheetData *data, const Action *action)
         page_number(page, "width_mm", action->length);
 }
 
+static void put_held(JsonPage *page, const Held *held)
+{
+    static const char *const holders[HOLDER_COUNT] = {
+        [BY_TURNS] = "turns", [BY_TAPE] = "tape", [BY_SPOOL] = "spool", [BY_FINGER] = "finger"};
+    page_open(page, NULL, '{');
+    put_piece_list(page, held->piece, held->piece_count);
+    page_text(page, "thing", thing_word(held->thing));
+    page_text(page, "by", holders[held->by]);
+    page_close(page, '}');
+}
+
 /* What the replay found when the action was done. */
 static void put_state(JsonPage *page, const ActionState *state)
 {
+    static const char *const ways[STOP_COUNT] = {
+        [STOP_NOT] = "no", [STOP_FINISHED] = "finished", [STOP_HELD] = "held", [STOP_TAPE] = "tape"};
     page_open(page, "after", '{');
     page_whole(page, "running", state->running);
     page_whole(page, "standing", state->standing);
     page_whole(page, "laid_in", state->laid_in);
-    page_truth(page, "may_stop", state->may_stop);
+    page_whole(page, "fingers", state->fingers);
+    page_truth(page, "blank_held", state->blank_held);
+    page_open(page, "held", '[');
+    for (uint32_t i = 0; i < state->held_count; i++)
+        put_held(page, &state->held[i]);
+    page_close(page, ']');
+    page_text(page, "stop", ways[state->to_stop]);
     page_close(page, '}');
 }
 
-void put_action_data(SheetData *data, const SheetAction *told)
+static void put_action(SheetData *data, const SheetAction *told)
 {
     JsonPage *page = &data->page;
     const Action *action = told->action;
     page_open_flat(page, NULL, '{');
     page_whole(page, "number", told->number);
     page_text(page, "kind", kinds[action->kind].word);
-    put_pieces_of(page, action);
+    if (action->piece != NO_PIECE)
+        put_piece_list(page, action->piece, action->piece_count);
+    page_whole(page, "hands", action->state.hands);
     put_numbers(data, action);
     put_state(page, &action->state);
     put_words(page, "says", told->says);
@@ -166,5 +208,31 @@ void put_action_data(SheetData *data, const SheetAction *told)
     put_words(page, "clock", told->clock);
     put_words(page, "caution", told->caution);
     put_words(page, "stop", told->stop);
+    page_close(page, '}');
+}
+
+void put_step(SheetData *data, const SheetStep *step)
+{
+    static const char *const words[STEP_KIND_COUNT] = {
+        [STEP_OTHER] = "other", [STEP_LAY] = "lay",   [STEP_CUT] = "cut",   [STEP_CHANGE] = "change",
+        [STEP_WIND] = "wind",   [STEP_DRAW] = "draw", [STEP_TEND] = "tend", [STEP_PASS] = "pass"};
+    JsonPage *page = &data->page;
+    page_open(page, NULL, '{');
+    page_whole(page, "number", step->number);
+    page_text(page, "kind", words[step->kind]);
+    page_whole(page, "turns", step->turns);
+    page_text(page, "says", step->says);
+    put_words(page, "thread", step->thread);
+    put_words(page, "note", step->note);
+    put_words(page, "progress", step->progress);
+    put_words(page, "where", step->where);
+    put_words(page, "clock", step->clock);
+    put_words(page, "caution", step->caution);
+    page_truth(page, "measure", step->measure);
+    put_words(page, "stop", step->stop);
+    page_open(page, "actions", '[');
+    for (uint32_t i = 0; i < step->count; i++)
+        put_action(data, &data->rod->actions[step->first + i]);
+    page_close(page, ']');
     page_close(page, '}');
 }
