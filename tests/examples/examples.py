@@ -215,16 +215,15 @@ def check_crosswraps(checks, name, pages):
 
 
 def check_legs_on_page(checks, name, page, plan):
-    """Each leg's card counts its crossings, and lights up a group that is in the picture."""
-    legs = re.findall(r'<li class="card step leg" id="[^"]*"(?: data-turns="(\d+)" data-unit="crossing")?'
-                      r'(?: data-run="([^"]+)")?>', page)
+    """Each leg, alone on its card or one of the two of a pass, counts its crossings, and lights up a group that is in the picture."""
+    legs = re.findall(r'<li(?: class="card step leg" id="[^"]*")?(?: data-turns="(\d+)" data-unit="crossing")? data-run="([^"]+)">', page)
     wanted = []
     for _rod, _at, layer in crosswraps(plan):
         crosswrap = layer["crosswrap"]
         marks = sum(len(line["marks_mm"]) for line in crosswrap["lines"]) // crosswrap["starts"]
         wanted += [str(marks or "")] * len(crosswrap["passes"]) * (2 if crosswrap["lines"] else 1)
-    checks.check([marks for marks, _ in legs] == wanted, f"{name}: a card for every leg, with its crossings",
-                 f"{len(legs)} cards, {len(wanted)} legs")
+    checks.check([marks for marks, _ in legs] == wanted, f"{name}: every leg is on a card, with its crossings",
+                 f"{len(legs)} on cards, {len(wanted)} legs")
     ids = set(re.findall(r'<g id="([^"]+)" class="run strands"', page))
     checks.check(all(run in ids for _, run in legs), f"{name}: every leg lights up its strands", legs[:3])
 
