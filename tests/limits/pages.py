@@ -140,8 +140,8 @@ HOSTILE = {
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 32768 { band 8 turns of navy  band 8 turns of mist } } }\n',
         {"sheet": "steps", "sheet --format html": "steps", "sheet --format json": "steps", "sheet --format pdf": "steps"}),
     "half as many": (
-        SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 15000 { band 8 turns of navy  band 8 turns of mist } } }\n',
-        {"sheet --format html": "MiB", "sheet --format pdf": "letters and points"}),
+        SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 14000 { band 8 turns of navy  band 8 turns of mist } } }\n',
+        {"sheet --format html": "MiB", "sheet --format json": "MiB", "sheet --format pdf": "letters and points"}),
     "a name as long as a book": (
         (SHOP % ("x" * 300000)) + 'rod "R" on tube { at 20 cm { repeat 700 { band 8 turns of navy  band 8 turns of '
         + "x" * 300000 + " } } }\n",
