@@ -131,10 +131,13 @@ $(BUILD)/first_pattern.c: $(NEW_AWK) src/cli/first_pattern.lay
 	@mkdir -p $(@D)
 	awk $(NEW_AWK:%=-f %) src/cli/first_pattern.lay > $@
 
-# Style and script of the bench sheet's page, with the hashes that its content security policy names. The script is
-# one, of several files in the order of their names; the block keeps its names from the page.
+# Style and script of the bench sheet's page, with the hashes that its content security policy names. Each is one, of
+# several files in the order of their names; the block keeps the script's names from the page.
 SHEET_AWK = $(filter src/base/literal.awk src/emit/%embed.awk,$(FILES))
-SHEET_ASSETS = $(filter %.css,$(FILES)) $(BUILD)/sheet.js
+SHEET_ASSETS = $(BUILD)/sheet.css $(BUILD)/sheet.js
+$(BUILD)/sheet.css: $(filter %.css,$(FILES))
+	@mkdir -p $(@D)
+	cat $^ > $@
 $(BUILD)/sheet.js: $(filter %.js,$(FILES))
 	@mkdir -p $(@D)
 	{ echo '"use strict"; {'; cat $^; echo '}'; } > $@

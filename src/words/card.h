@@ -54,4 +54,7 @@ typedef struct Card {
     uint32_t cut_count;
 } Card;
 
+/* Index of the card that the place stands on. */
+uint32_t card_of_place(const SheetRod *rod, uint32_t place);
+
 #endif

@@ -227,3 +227,17 @@ void sheet_cards(SheetMaker *maker, SheetRod *sheet)
     for (uint32_t i = 0; i < sheet->card_count; i++)
         make_cuts(&reading, &sheet->cards[i]);
 }
+
+/* Cards come in the order of their places. */
+uint32_t card_of_place(const SheetRod *rod, uint32_t place)
+{
+    uint32_t low = 0, high = rod->card_count;
+    while (low + 1 < high) {
+        uint32_t middle = low + (high - low) / 2;
+        if (rod->cards[middle].place <= place)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}

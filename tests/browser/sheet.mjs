@@ -33,6 +33,39 @@ test("every turn of the plan is counted", async (browser) => {
     await bench.close();
 });
 
+test("a place's card is one press away, and whole on a phone", async (browser) => {
+    const bench = await Bench.open(browser, "harbour", { viewport: { width: 390, height: 844 }, deviceScaleFactor: 2, hasTouch: true });
+    const places = await bench.evaluate(() => Array.from(document.querySelectorAll(".part[data-card]"), (part) =>
+        [part.querySelector(".step").id, document.querySelector("#" + part.dataset.card + " h3").textContent]));
+    assert.ok(places.length > 6);
+    assert.equal(new Set(places.map(([, heading]) => heading)).size, 5);   // both feet of a guide share one
+    for (const [step, heading] of places) {
+        await bench.goTo(step);
+        await bench.page.click("#open-card");
+        const shown = await bench.evaluate(() => {
+            const box = document.querySelector("#card-shown"), numbers = (selector) =>
+                Array.from(box.querySelectorAll(selector), (each) => Number(each.textContent));
+            return {
+                heading: document.querySelector("#card-heading").textContent,
+                over: box.scrollHeight - box.clientHeight, wide: box.scrollWidth - box.clientWidth,
+                strip: numbers(".strip text"), lines: numbers(".line-number").length,
+                layers: box.querySelectorAll(".layer").length
+            };
+        });
+        assert.equal(shown.heading, heading);
+        assert.equal(shown.wide, 0);
+        assert.ok(shown.over <= 0, heading + " goes on below by " + shown.over);
+        assert.equal(shown.strip.length, shown.lines);
+        assert.ok(shown.layers > 0);
+        const before = await bench.place();
+        await bench.press("ArrowRight");                                     // no step is taken behind it
+        assert.equal(await bench.place(), before);
+        await bench.page.click("#close-card");
+        assert.equal(await bench.evaluate(() => document.querySelector("#card").open), false);
+    }
+    await bench.close();
+});
+
 test("the present turns are lit up, what lies ahead is not", async (browser) => {
     const bench = await Bench.open(browser, "harbour");
     await bench.goToWind(5, 1 / 4);

@@ -178,7 +178,7 @@ static void letters_on_paper_have_a_limit(void **state)
 
 /* --- labels --- */
 
-static void spread(StripLabel *labels, uint32_t count, double apart, double low, double high)
+static void spread(SpreadLabel *labels, uint32_t count, double apart, double low, double high)
 {
     Trap trap = {0};
     Arena arena;
@@ -189,7 +189,7 @@ static void spread(StripLabel *labels, uint32_t count, double apart, double low,
     arena_end(&arena);
 }
 
-static double squares(const StripLabel *labels, uint32_t count)
+static double squares(const SpreadLabel *labels, uint32_t count)
 {
     double sum = 0;
     for (uint32_t i = 0; i < count; i++)
@@ -200,7 +200,7 @@ static double squares(const StripLabel *labels, uint32_t count)
 static void labels_with_room_stay_where_they_are(void **state)
 {
     (void)state;
-    StripLabel labels[] = {{3, 0}, {7, 0}, {20, 0}};
+    SpreadLabel labels[] = {{3, 0}, {7, 0}, {20, 0}};
     spread(labels, 3, 3, 1, 30);
     for (int i = 0; i < 3; i++)
         assert_float_equal(labels[i].shown, labels[i].at, 1e-12);
@@ -209,7 +209,7 @@ static void labels_with_room_stay_where_they_are(void **state)
 static void labels_at_one_place_part_evenly(void **state)
 {
     (void)state;
-    StripLabel labels[] = {{10, 0}, {10, 0}, {10, 0}};
+    SpreadLabel labels[] = {{10, 0}, {10, 0}, {10, 0}};
     spread(labels, 3, 2, 0, 30);
     assert_float_equal(labels[0].shown, 8, 1e-12);
     assert_float_equal(labels[1].shown, 10, 1e-12);
@@ -226,7 +226,7 @@ static void labels_lie_as_near_as_can_be(void **state)
     enum { COUNT = 3, HIGH = 12 };
     for (int code = 0; code < 216; code++) {
         int second = code % 6 + code / 6 % 6;
-        StripLabel labels[COUNT] = {{code % 6, 0}, {second, 0}, {second + code / 36, 0}};
+        SpreadLabel labels[COUNT] = {{code % 6, 0}, {second, 0}, {second + code / 36, 0}};
         for (int i = 0; i < COUNT; i++)
             labels[i].at = fmin(labels[i].at * 6, HIGH * 6); /* means of two and of three are whole */
         spread(labels, COUNT, 12, 0, HIGH * 6);
@@ -234,7 +234,7 @@ static void labels_lie_as_near_as_can_be(void **state)
         for (int a = 0; a <= HIGH * 6; a++)
             for (int b = a + 12; b <= HIGH * 6; b++)
                 for (int c = b + 12; c <= HIGH * 6; c++) {
-                    StripLabel other[COUNT] = {{labels[0].at, a}, {labels[1].at, b}, {labels[2].at, c}};
+                    SpreadLabel other[COUNT] = {{labels[0].at, a}, {labels[1].at, b}, {labels[2].at, c}};
                     best = fmin(best, squares(other, COUNT));
                 }
         assert_float_equal(squares(labels, COUNT), best, 1e-9);

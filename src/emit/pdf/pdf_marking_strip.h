@@ -2,6 +2,7 @@
 #ifndef TURNLAY_EMIT_PDF_STRIP_H
 #define TURNLAY_EMIT_PDF_STRIP_H
 
+#include "draw/spread.h"
 #include "emit/pdf/pdf.h"
 #include "words/card.h"
 #include "words/marking_strip.h"
@@ -24,14 +25,6 @@ typedef struct StripPiece {
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units);
 /* "a 4.00 mm  foot begins; b 44.78 mm": what the marks are that no line's number tells of; "" for none. */
 const char *marks_with_letters(Arena *arena, const MarkingStrip *strip);
-
-/* A label's place on the strip, and where there is room for it beside its neighbours. */
-typedef struct StripLabel {
-    double at, shown;
-} StripLabel;
-/* Spreads labels in rising order so that no two are closer than `apart` and all lie from low to high, each as near
- * to its place as can be (least squares). They must have room: (count - 1) * apart <= high - low. */
-void spread_labels(Arena *arena, StripLabel *labels, uint32_t count, double apart, double low, double high);
 
 /* Ticks and numbers from x in the direction, for so long, below y; only those from low to high. */
 typedef struct RulerWindow {

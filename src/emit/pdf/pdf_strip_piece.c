@@ -190,7 +190,7 @@ static uint32_t print_labels(Paper *paper, const StripPiece *piece)
         digits = strlen(all.items[i].words) > digits ? strlen(all.items[i].words) : digits;
     double apart = (double)digits * DIGIT_WIDTH + NUMBERS_APART, room = piece->to - piece->from - apart;
     uint32_t most = 1 + (uint32_t)(room / apart), every = (all.count + most - 1) / most, count = 0;
-    StripLabel *labels = arena_take_many(paper->arena, all.count, sizeof *labels);
+    SpreadLabel *labels = arena_take_many(paper->arena, all.count, sizeof *labels);
     for (uint32_t i = 0; i < all.count; i += every)
         labels[count++].at = all.items[i].at;
     spread_labels(paper->arena, labels, count, apart, piece->from + apart / 2, piece->to - apart / 2);

@@ -6,6 +6,7 @@
 #include "emit/html_page.h"
 #include "words/sheet.h"
 #include "emit/sheet/sheet_assets.h"
+#include "emit/sheet/sheet_html_cards.h"
 #include "words/thread_marks.h"
 #include "trade/colour.h"
 
@@ -462,14 +463,27 @@ static void put_part(SheetPage *page, uint32_t index)
 {
     Buffer *out = page->out;
     const SheetPart *part = &page->rod->parts[index];
-    buffer_format(out, "<section class=\"part\" aria-labelledby=\"r%up%u\">\n<h3 id=\"r%up%u\" dir=\"auto\">",
-                  page->number, index, page->number, index);
+    buffer_format(out, "<section class=\"part\" aria-labelledby=\"r%up%u\"", page->number, index);
+    if (part->place != WHOLE_ROD)
+        buffer_format(out, " data-card=\"r%uc%u\"", page->number, card_of_place(page->rod, part->place) + 1);
+    buffer_format(out, ">\n<h3 id=\"r%up%u\" dir=\"auto\">", page->number, index);
     html_unbroken(out, part->heading);
     buffer_format(out, "</h3>\n<ol class=\"steps\" role=\"list\" start=\"%u\">\n",
                   page->rod->steps[part->first_step].number);
     for (uint32_t i = 0; i < part->step_count; i++)
         put_step(page, &page->rod->steps[part->first_step + i]);
     buffer_text(out, "</ol>\n</section>\n");
+}
+
+/* Those of the section's places. */
+static void put_cards(SheetPage *page)
+{
+    for (uint32_t i = 0; i < page->rod->card_count; i++) {
+        const Card *card = &page->rod->cards[i];
+        uint32_t section = page->rod->bench->rod->places[card->place].section;
+        if (!page->section->heading || page->section->section == section)
+            html_card(page->out, page->rod, card, &page->plan->job->bench, page->number, i + 1);
+    }
 }
 
 /* Where all sections of a rod are wound there is nothing to cut or to show. */
@@ -487,6 +501,7 @@ static void put_section(SheetPage *page)
         put_notes(page);
         put_cuts(page);
         put_picture(page);
+        put_cards(page);
     }
     for (uint32_t i = 0; i < page->section->part_count; i++)
         put_part(page, page->section->first_part + i);
@@ -499,6 +514,7 @@ static const char top[] =
     "<div class=\"place\"><p class=\"title\" id=\"rod-title\" dir=\"auto\"></p>"
     "<p class=\"step-of\" id=\"step-of\"></p>\n"
     "<progress id=\"done\" value=\"0\" max=\"1\" aria-label=\"Steps done\"></progress></div>\n"
+    "<button type=\"button\" id=\"open-card\">Card</button>"
     "<button type=\"button\" id=\"open-list\">All steps</button>\n</section>\n";
 static const char bottom[] =
     "<section class=\"bar screen-only\" aria-label=\"Back and forward\" hidden>\n"
@@ -524,6 +540,10 @@ static const char bottom[] =
     "<button type=\"button\" id=\"stay\" class=\"go\">Stay here</button>"
     "<button type=\"button\" id=\"keep\">Go, and keep the count for later</button>"
     "<button type=\"button\" id=\"forget\">Go, and count again from nothing later</button>\n</dialog>\n"
+    "<dialog id=\"card\" aria-label=\"Card of the place\">\n<div class=\"list-head\">"
+    "<h2 id=\"card-heading\" dir=\"auto\"></h2>"
+    "<button type=\"button\" id=\"close-card\">Close</button></div>\n"
+    "<div class=\"entries\" id=\"card-shown\"></div>\n</dialog>\n"
     "<p class=\"quiet screen-only\" id=\"say\" role=\"status\" aria-live=\"polite\" hidden></p>\n";
 
 /* The settings: what a page begins with is the choice that is marked. */

@@ -1,5 +1,4 @@
-/* Where the words of marks find room beside one another. */
-#include "emit/pdf/pdf_marking_strip.h"
+#include "draw/spread.h"
 
 #include <math.h>
 
@@ -11,7 +10,7 @@ typedef struct Block {
 
 static double block_mean(const Block *block) { return block->sum / block->count; }
 
-void spread_labels(Arena *arena, StripLabel *labels, uint32_t count, double apart, double low, double high)
+void spread_labels(Arena *arena, SpreadLabel *labels, uint32_t count, double apart, double low, double high)
 {
     Block *blocks = arena_take_many(arena, count, sizeof *blocks);
     uint32_t made = 0;
