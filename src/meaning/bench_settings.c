@@ -155,6 +155,7 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.free = values[BENCH_FREE];
     bench.tolerance = values[BENCH_TOLERANCE];
     bench.hand = values[BENCH_HAND];
+    bench.carry = whole_turns(evaluator, owner, BENCH_CARRY, values[BENCH_CARRY]);
     bench.ridge = (uint32_t)values[BENCH_RIDGE];
     bench.apart = values[BENCH_APART];
     bench.friction = values[BENCH_FRICTION];

@@ -17,6 +17,7 @@
     NUMBER(FREE, "free", LENGTH, 10, 1000, 150)                                                                   \
     NUMBER(TOLERANCE, "tolerance", LENGTH, 0.01, 100, 0.5)                                                        \
     NUMBER(HAND, "hand", LENGTH, 100, 100000, 1500)                                                               \
+    NUMBER(CARRY, "carry", TURNS, 1, 200, 15)                                                                     \
     NUMBER(RIDGE, "ridge", COUNT, 1, 100, 3)                                                                      \
     NUMBER(APART, "apart", LENGTH, 0.1, 100, 0.5)                                                                 \
     NUMBER(FRICTION, "friction", RATIO, 0.1, 0.5, 0.2)                                                            \

@@ -324,6 +324,7 @@ typedef enum {
 typedef struct Bench {
     UnitSystem units;
     double bind, loop, final; /* turns */
+    double carry;             /* turns that a thread may be carried beneath */
     double free, tolerance, hand, apart, coat;
     uint32_t ridge;
     double friction;

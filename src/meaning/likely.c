@@ -65,6 +65,7 @@ static const Usual usuals[] = {
     {NODE_BENCH, "bind", 0, 0, "6 turns", "6 turns"},
     {NODE_BENCH, "loop", 0, 0, "4 turns", "4 turns"},
     {NODE_BENCH, "final", 0, 0, "8 turns", "8 turns"},
+    {NODE_BENCH, "carry", 0, 0, "15 turns", "15 turns"},
     {NODE_BENCH, "pack", 0, 0, "40 turns", "40 turns"},
     {NODE_BENCH, "measure", 0, 0, "40 turns", "40 turns"},
     {NODE_BENCH, "flattest", 0, 0, "10 deg", "10 deg"},

@@ -105,32 +105,26 @@ static double surface_at(RunWalk *walk, uint64_t turn)
  * that is seen: how much room there is does not depend on the place's angle. */
 double stretch_room(Stretch stretch) { return TRADE_PI * stretch.diameter / 2 / stretch.strands; }
 
-/* Of two stretches the one with less room for a strand. */
-static bool is_closer(Stretch a, Stretch b)
+Stretches find_stretches(Arena *arena, const PlannedLayer *layer, const Wrap *from,
+                         const LengthwiseList *lengthwise)
 {
-    return a.strands >= 2 && (b.strands < 2 || a.diameter * b.strands < b.diameter * a.strands);
-}
-
-void find_stretches(Arena *scratch, const PlannedLayer *layer, const Wrap *from, const LengthwiseList *lengthwise,
-                    Stretch *most, Stretch *closest)
-{
-    const CountChange *changes = find_changes(scratch, lengthwise);
+    const CountChange *changes = find_changes(arena, lengthwise);
     size_t count = (size_t)lengthwise->list.count * 2;
+    Stretches stretches = {.items = arena_take_many(arena, count, sizeof *stretches.items)};
     RunWalk walk = {layer, from->first_run, from->first_turn};
     uint32_t strands = 0;
-    *most = *closest = (Stretch){0};
     for (size_t i = 0; i < count;) {
         uint64_t turn = changes[i].turn;
         for (; i < count && changes[i].turn == turn; i++)
             strands += (uint32_t)changes[i].change;
         if (i == count)
             break;
+        if (!strands)
+            continue;
         Stretch here = {turn, changes[i].turn, strands, surface_at(&walk, turn)};
         double end_diameter = surface_at(&walk, here.to);
         here.diameter = end_diameter < here.diameter ? end_diameter : here.diameter;
-        if (here.strands > most->strands)
-            *most = here;
-        if (is_closer(here, *closest))
-            *closest = here;
+        stretches.items[stretches.count++] = here;
     }
+    return stretches;
 }

@@ -34,9 +34,14 @@ typedef struct Stretch {
 /* Adds what lies there of a piece of the wrap, given by its index in the rod. Nothing of a spacer's. */
 void add_lengthwise(Arena *arena, const Bench *bench, const PlannedRod *rod, const PlannedLayer *layer,
                     const Wrap *wrap, uint32_t piece, LengthwiseList *lengthwise);
-/* The stretch with most strands, and the one where they lie closest. from: the wrap that the list begins in. */
-void find_stretches(Arena *scratch, const PlannedLayer *layer, const Wrap *from, const LengthwiseList *lengthwise,
-                    Stretch *most, Stretch *closest);
+typedef struct Stretches {
+    Stretch *items;
+    uint32_t count;
+} Stretches;
+
+/* Where strands lie, in working order. from: the wrap that the list begins in. */
+Stretches find_stretches(Arena *arena, const PlannedLayer *layer, const Wrap *from,
+                         const LengthwiseList *lengthwise);
 /* mm round the blank that each of the strands has; they are one at least. */
 double stretch_room(Stretch stretch);
 /* The run that makes this turn of the layer. */

@@ -1,32 +1,19 @@
 /* Pieces of thread: each from where it is laid in to where it is ended. A band's thread stands during its
- * inlays and fades and goes on after them; another band, a gap or the layer's end ends it. What comes in by a fade
- * or an inlay is a cut piece passed by hand, while the blank stands still, but what a wrap begins with; where the
- * band after a fade would make it too long for that, a spool goes on in its place. */
-#include "plan/layout.h"
+ * inlays and fades and goes on after them; another band, a gap or the layer's end ends it, unless it is chosen
+ * (piece_choice.c) to carry it on. What comes in by a fade or an inlay is a cut piece passed by hand, while the
+ * blank stands still, but what a wrap begins with; so is a band while a spool is carried beneath it. Where the
+ * band after a fade would make its piece too long for that, a spool goes on in its place. */
+#include "plan/piece_work.h"
 #include "plan/plan_sums.h"
 
 #include <math.h>
 
-enum { NO_PIECE = UINT32_MAX };
-
-/* Which piece each thread is on, as long as it has not been ended: `era` changes when all are ended. */
+/* Which piece each thread is on, as long as it has not been ended: `era` changes when all are ended. And the run
+ * that it wound last. */
 struct Live {
     uint32_t era, piece;
+    uint32_t layer_era, run;
 };
-
-typedef struct Tracker {
-    const Layout *layout;
-    PlannedRod *rod;
-    uint32_t place, layer; /* indices */
-    const PlannedLayer *planned;
-    Live *live; /* by the thread's index, plain and as a spacer; single threads only */
-    uint32_t era;
-    const Strands *together; /* several strands running, or NULL */
-    uint32_t together_first; /* their first piece */
-    uint64_t turn;           /* of the layer, so far */
-    uint64_t wrap_start;     /* the turn after the last gap */
-    uint32_t wrap_piece;     /* the first piece after it */
-} Tracker;
 
 static bool same_strands(const Strands *a, const Strands *b)
 {
@@ -41,173 +28,200 @@ static bool same_strands(const Strands *a, const Strands *b)
 }
 
 /* Lays in a piece a strand; gives the first. */
-static uint32_t lay_in(Tracker *tracker, const Strands *strands, uint32_t run, Span span)
+static uint32_t lay_in(PieceWork *work, const Strands *strands, uint32_t run, Span span)
 {
-    const Bench *bench = &tracker->layout->job->bench;
-    uint32_t first = tracker->rod->piece_count;
+    const Bench *bench = &work->layout->job->bench;
+    uint32_t first = work->rod->piece_count;
     for (uint32_t i = 0; i < strands->count; i++)
-        tracker->rod->pieces[tracker->rod->piece_count++] = (Piece){.thread = strands->items[i].thread,
-                                                                    .spacer = strands->items[i].spacer,
-                                                                    .place = tracker->place,
-                                                                    .layer = tracker->layer,
-                                                                    .first_run = run,
-                                                                    .first_turn = tracker->turn,
-                                                                    .tags = 2 * bench->bind * strands->pitch,
-                                                                    .free = 2 * bench->free,
-                                                                    .span = span};
+        work->rod->pieces[work->rod->piece_count++] = (Piece){.thread = strands->items[i].thread,
+                                                              .spacer = strands->items[i].spacer,
+                                                              .place = work->place,
+                                                              .layer = work->layer,
+                                                              .first_run = run,
+                                                              .first_turn = work->turn,
+                                                              .tags = 2 * bench->bind * strands->pitch,
+                                                              .free = 2 * bench->free,
+                                                              .span = span};
     return first;
 }
 
 /* What a piece passes on its way to a run and does not wind itself: it lies over it. mm. */
-static double way_under(const Tracker *tracker, const Piece *piece, const Run *run)
+static double way_under(const PieceWork *work, const Piece *piece, const Run *run)
 {
-    return piece->turns ? fabs(run->start - tracker->planned->runs[piece->last_run].end) : 0;
+    return piece->turns ? fabs(run->start - work->planned->runs[piece->last_run].end) : 0;
 }
 
 /* So many of the run's turns go to the pieces from `first` on. */
-static void wind_pieces(Tracker *tracker, uint32_t first, uint32_t index, uint32_t turns)
+static void wind_pieces(PieceWork *work, uint32_t first, uint32_t index, uint32_t turns)
 {
-    const Run *run = &tracker->planned->runs[index];
-    tracker->rod->windings[tracker->rod->winding_count++] =
-        (Winding){tracker->place, tracker->layer, index, first, turns};
+    const Run *run = &work->planned->runs[index];
+    work->rod->windings[work->rod->winding_count++] = (Winding){work->place, work->layer, index, first, turns};
     for (uint32_t i = 0; i < run->strands->count; i++) {
-        Piece *piece = &tracker->rod->pieces[first + i];
-        piece->beneath += way_under(tracker, piece, run);
+        Piece *piece = &work->rod->pieces[first + i];
+        piece->beneath += way_under(work, piece, run);
         piece->last_run = index;
-        piece->end_turn = tracker->turn + turns;
+        piece->end_turn = work->turn + turns;
         piece->turns += turns;
         piece->wound += turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
     }
-    tracker->turn += turns;
+    work->uses[index].piece = first;
+    if (!work->rod->pieces[first].by_hand)
+        work->spool = first;
+    work->turn += turns;
 }
 
-static Live *live_entry(Tracker *tracker, const Strands *strands)
+static Live *live_entry(PieceWork *work, const Strands *strands)
 {
     const Strand *strand = &strands->items[0];
-    return strands->count == 1 ? &tracker->live[2 * (size_t)strand->thread->index + strand->spacer] : NULL;
+    return strands->count == 1 ? &work->live[2 * (size_t)strand->thread->index + strand->spacer] : NULL;
 }
 
-static uint32_t live_piece(Tracker *tracker, const Strands *strands)
+static uint32_t live_piece(PieceWork *work, const Strands *strands)
 {
-    const Live *live = live_entry(tracker, strands);
+    const Live *live = live_entry(work, strands);
     if (!live)
-        return tracker->together && same_strands(tracker->together, strands) ? tracker->together_first : NO_PIECE;
-    return live->era == tracker->era ? live->piece : NO_PIECE;
+        return work->together && same_strands(work->together, strands) ? work->together_first : NO_PIECE;
+    return live->era == work->era ? live->piece : NO_PIECE;
 }
 
-static void keep_live(Tracker *tracker, const Strands *strands, uint32_t piece)
+static void keep_live(PieceWork *work, const Strands *strands, uint32_t piece)
 {
-    Live *live = live_entry(tracker, strands);
+    Live *live = live_entry(work, strands);
     if (live) {
-        *live = (Live){tracker->era, piece};
+        live->era = work->era;
+        live->piece = piece;
     } else {
-        tracker->together = strands;
-        tracker->together_first = piece;
+        work->together = strands;
+        work->together_first = piece;
     }
 }
 
-static void end_all(Tracker *tracker)
+static void end_all(PieceWork *work)
 {
-    tracker->era++;
-    tracker->together = NULL;
+    work->era++;
+    work->together = NULL;
+}
+
+/* Whether the wrap's last spool will wind a later run: until then nothing else winds from one. */
+static bool spool_stands(const PieceWork *work)
+{
+    if (work->spool == NO_PIECE)
+        return false;
+    uint32_t next = work->uses[work->rod->pieces[work->spool].last_run].next;
+    return next != NO_RUN && work->uses[next].goes_on;
 }
 
 /* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them
  * where the piece is from a spool already, or short enough, or the band too short to change. */
-static uint32_t turns_before_spool(const Tracker *tracker, uint32_t piece_index, const Run *run)
+static uint32_t turns_before_spool(const PieceWork *work, uint32_t piece_index, const Run *run)
 {
-    const Bench *bench = &tracker->layout->job->bench;
-    const Piece *piece = &tracker->rod->pieces[piece_index];
-    double cut = piece_length(piece) + way_under(tracker, piece, run) + run->lengths[0];
-    bool go_on = piece->by_hand && run->strands->count == 1 && cut > bench->hand && run->turns >= 2 * bench->bind;
+    const Bench *bench = &work->layout->job->bench;
+    const Piece *piece = &work->rod->pieces[piece_index];
+    double cut = piece_length(piece) + way_under(work, piece, run) + run->lengths[0];
+    bool go_on = piece->by_hand && !spool_stands(work) && run->strands->count == 1 && cut > bench->hand
+                 && run->turns >= 2 * bench->bind;
     return go_on ? (uint32_t)bench->bind : run->turns;
 }
 
 /* A band's turns, with a spool going on where the piece from a fade would grow too long. */
-static void take_band(Tracker *tracker, uint32_t index, uint32_t piece)
+static void take_band(PieceWork *work, uint32_t index, uint32_t piece)
 {
-    const Run *run = &tracker->planned->runs[index];
-    uint32_t turns = turns_before_spool(tracker, piece, run);
-    wind_pieces(tracker, piece, index, turns);
+    const Run *run = &work->planned->runs[index];
+    uint32_t turns = turns_before_spool(work, piece, run);
+    wind_pieces(work, piece, index, turns);
     if (turns < run->turns) {
-        piece = lay_in(tracker, run->strands, index, run->span);
-        wind_pieces(tracker, piece, index, run->turns - turns);
+        piece = lay_in(work, run->strands, index, run->span);
+        wind_pieces(work, piece, index, run->turns - turns);
     }
-    keep_live(tracker, run->strands, piece);
+    keep_live(work, run->strands, piece);
 }
 
-/* At a gap or the layer's end. A thread that comes in too late for turns to cover its tag afterwards has its tag
+/* A thread that comes in too late for turns to cover its tag afterwards has its tag
  * laid under the turns before it: that takes a cut piece, since a spool cannot turn with the blank. */
-static void end_wrap(Tracker *tracker)
+static void end_wrap(PieceWork *work)
 {
-    uint64_t bind = (uint64_t)tracker->layout->job->bench.bind;
-    for (uint32_t i = tracker->wrap_piece; i < tracker->rod->piece_count; i++) {
-        Piece *piece = &tracker->rod->pieces[i];
-        bool held_before = piece->first_turn - tracker->wrap_start >= bind;
-        piece->by_hand |= held_before && tracker->turn - piece->first_turn < bind && !piece->spacer;
+    uint64_t bind = (uint64_t)work->layout->job->bench.bind;
+    for (uint32_t i = work->wrap_piece; i < work->rod->piece_count; i++) {
+        Piece *piece = &work->rod->pieces[i];
+        bool held_before = piece->first_turn - work->wrap.first_turn >= bind;
+        piece->by_hand |= held_before && work->turn - piece->first_turn < bind && !piece->spacer;
     }
-    end_all(tracker);
-    tracker->wrap_start = tracker->turn;
-    tracker->wrap_piece = tracker->rod->piece_count;
 }
 
-static void take_run(Tracker *tracker, uint32_t index)
+/* The piece that goes on with a run, NO_PIECE if a new one begins. */
+static uint32_t piece_that_goes_on(PieceWork *work, uint32_t index)
 {
-    const Run *run = &tracker->planned->runs[index];
-    if (run->role == RUN_GAP) {
-        end_wrap(tracker);
-        return;
-    }
-    uint32_t piece = run->role == RUN_INLAY ? NO_PIECE : live_piece(tracker, run->strands);
+    const Run *run = &work->planned->runs[index];
+    const RunUse *use = &work->uses[index];
+    if (use->goes_on)
+        return work->uses[use->previous].piece;
+    return run->role == RUN_INLAY ? NO_PIECE : live_piece(work, run->strands);
+}
+
+static void take_run(PieceWork *work, uint32_t index)
+{
+    const Run *run = &work->planned->runs[index];
+    uint32_t piece = piece_that_goes_on(work, index);
     if (piece == NO_PIECE) {
-        piece = lay_in(tracker, run->strands, index, run->span);
-        for (uint32_t i = piece; i < tracker->rod->piece_count; i++)
-            tracker->rod->pieces[i].by_hand = run->role != RUN_BAND && tracker->turn > tracker->wrap_start;
+        bool beside_spool = run->role == RUN_BAND ? spool_stands(work) : work->turn > work->wrap.first_turn;
+        piece = lay_in(work, run->strands, index, run->span);
+        for (uint32_t i = piece; i < work->rod->piece_count; i++)
+            work->rod->pieces[i].by_hand = beside_spool;
     }
     if (run->role == RUN_BAND) {
-        end_all(tracker);
-        take_band(tracker, index, piece);
+        end_all(work);
+        take_band(work, index, piece);
         return;
     }
     if (run->role != RUN_INLAY)
-        keep_live(tracker, run->strands, piece);
-    wind_pieces(tracker, piece, index, run->turns);
+        keep_live(work, run->strands, piece);
+    wind_pieces(work, piece, index, run->turns);
+}
+
+void lay_wrap_pieces(PieceWork *work)
+{
+    work->turn = work->wrap.first_turn;
+    work->wrap_piece = work->rod->piece_count;
+    work->spool = NO_PIECE;
+    end_all(work);
+    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++)
+        take_run(work, r);
+    end_wrap(work);
 }
 
 /* A crosswrap's strands: a piece goes on as long as its thread does; each end is held by tape while it is wound,
  * and by the end band when it is cut. */
-static void take_passes(Tracker *tracker)
+static void take_passes(PieceWork *work)
 {
-    const PlannedCrosswrap *planned = tracker->planned->crosswrap;
+    const PlannedCrosswrap *planned = work->planned->crosswrap;
     for (uint32_t i = 0; planned && i < planned->pass_count; i++) {
         const BundleStrand *strand = &planned->strands[pass_strand(planned, i)];
         if (!pass_goes_on(planned, i))
-            tracker->rod->pieces[tracker->rod->piece_count++] =
-                (Piece){.thread = strand->thread,
-                        .spacer = strand->spacer,
-                        .place = tracker->place,
-                        .layer = tracker->layer,
-                        .first_pass = i,
-                        .free = 2 * tracker->layout->job->bench.free,
-                        .span = strand->span};
-        Piece *piece = &tracker->rod->pieces[tracker->rod->piece_count - 1];
+            work->rod->pieces[work->rod->piece_count++] = (Piece){.thread = strand->thread,
+                                                                  .spacer = strand->spacer,
+                                                                  .place = work->place,
+                                                                  .layer = work->layer,
+                                                                  .first_pass = i,
+                                                                  .free = 2 * work->layout->job->bench.free,
+                                                                  .span = strand->span};
+        Piece *piece = &work->rod->pieces[work->rod->piece_count - 1];
         const Pass *pass = &planned->passes[i];
         piece->pass_count++;
         piece->wound = pass->wound_before + pass->length[LEG_OUT] + pass->length[LEG_BACK]
                        + crosswrap_round_length(planned, i, true, pass->dwell);
     }
-    tracker->wrap_piece = tracker->rod->piece_count;
 }
 
 /* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool;
- * it is wound in two parts at the most. */
-static void take_room(Layout *layout)
+ * it is wound in two parts at the most. Gives room for what is kept of a layer's runs. */
+static RunUse *take_room(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
-    size_t pieces = 0, windings = 0;
+    size_t pieces = 0, windings = 0, most_runs = 0;
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
             const PlannedLayer *layer = &rod->places[p].layers[l];
+            most_runs = layer->run_count > most_runs ? layer->run_count : most_runs;
             pieces += layer->crosswrap ? layer->crosswrap->pass_count : 0;
             for (uint32_t r = 0; r < layer->run_count; r++) {
                 pieces += layer->runs[r].role == RUN_GAP ? 0 : layer->runs[r].strands->count + 1;
@@ -216,26 +230,67 @@ static void take_room(Layout *layout)
         }
     rod->pieces = arena_take_many(layout->arena, pieces, sizeof *rod->pieces);
     rod->windings = arena_take_many(layout->arena, windings, sizeof *rod->windings);
+    return arena_take_many(layout->scratch, most_runs, sizeof(RunUse));
+}
+
+/* What each run of the layer comes after, and which runs of a wrap a thread winds alone. */
+static void find_uses(PieceWork *work)
+{
+    const PlannedLayer *planned = work->planned;
+    uint32_t wrap_run = 0, bands = 0;
+    uint64_t turn = 0;
+    end_all(work);
+    for (uint32_t r = 0; r < planned->run_count; r++) {
+        const Run *run = &planned->runs[r];
+        work->uses[r] =
+            (RunUse){.first_turn = turn, .bands = bands, .previous = NO_RUN, .next = NO_RUN, .piece = NO_PIECE};
+        turn += run->turns;
+        bands += run->role == RUN_BAND;
+        if (run->role == RUN_GAP)
+            wrap_run = r + 1;
+        Live *live = run->role == RUN_GAP ? NULL : live_entry(work, run->strands);
+        if (!live || run->strands->items[0].spacer)
+            continue;
+        if (live->layer_era == work->era && live->run >= wrap_run) {
+            work->uses[r].previous = live->run;
+            work->uses[live->run].next = r;
+        }
+        live->layer_era = work->era;
+        live->run = r;
+    }
+}
+
+static void take_layer(PieceWork *work)
+{
+    find_uses(work);
+    take_passes(work);
+    Wraps wraps = layer_wraps(work->layout->scratch, work->planned);
+    for (uint32_t w = 0; w < wraps.count; w++) {
+        work->wrap = wraps.items[w];
+        if (work->planned->crosswrap)
+            lay_wrap_pieces(work); /* two end bands */
+        else
+            choose_wrap_pieces(work);
+    }
 }
 
 void plan_pieces(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
-    take_room(layout);
+    PieceWork work = {.layout = layout,
+                      .rod = rod,
+                      .uses = take_room(layout),
+                      .trial = arena_child(layout->scratch),
+                      .choosing = arena_child(layout->scratch)};
     if (!layout->live)
         layout->live =
             arena_take_many(layout->scratch, 2 * (size_t)layout->job->thread_count, sizeof *layout->live);
-    Tracker tracker = {.layout = layout, .rod = rod, .live = layout->live, .era = layout->era + 1};
-    for (uint32_t p = 0; p < rod->place_count; p++)
-        for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
-            tracker.place = p;
-            tracker.layer = l;
-            tracker.planned = &rod->places[p].layers[l];
-            tracker.turn = tracker.wrap_start = 0;
-            take_passes(&tracker);
-            for (uint32_t r = 0; r < tracker.planned->run_count; r++)
-                take_run(&tracker, r);
-            end_wrap(&tracker);
+    work.live = layout->live;
+    work.era = layout->era;
+    for (work.place = 0; work.place < rod->place_count; work.place++)
+        for (work.layer = 0; work.layer < rod->places[work.place].layer_count; work.layer++) {
+            work.planned = &rod->places[work.place].layers[work.layer];
+            take_layer(&work);
         }
-    layout->era = tracker.era;
+    layout->era = work.era;
 }

@@ -695,7 +695,7 @@ class Program:
             value = Fraction(self.between(round(low * 10), round(high * 10)), 10) * self.scale
             if self.chance(0.3) or self.whole_bench or name in ("hand", "tolerance"):
                 options.append(f"{name}: {marked('L', decimal(value) + ' mm')}")
-        more = {"bind": "5 turns", "loop": "3 turns", "final": "7 turns", "friction": "0.3", "measure": "40 turns", "speed": "90",
+        more = {"bind": "5 turns", "loop": "3 turns", "carry": self.pick(["1 turn", "6 turns", "40 turns"]), "final": "7 turns", "friction": "0.3", "measure": "40 turns", "speed": "90",
                 "handling": "45", "pack": "30 turns", "order": self.pick(["source", "butt", "tip"]),
                 "left": self.pick(["butt", "tip"]), "rotation": self.pick(["toward", "away"]), "dress": "no", "tape": "no",
                 "drive": self.pick(["pedal", "hand"]), "brake": self.pick(["yes", "no"]),

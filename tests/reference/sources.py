@@ -18,9 +18,9 @@ OTHERS = {
                 "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN",
     "mathematics": "TRADE_PI whole seconds matrix matrices",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
-                             "MOST_STEPS FUNCTION_TABLE",
+                             "MOST_STEPS FUNCTION_TABLE MOST_IN_ALL_WAYS MOST_ROUNDS MOST_WRONG",
     "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",
-    "marks and bits": "INDENT NO_PIECE NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
+    "marks and bits": "INDENT NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
                       "lengths unlikely PLACE_LAYERED PLACE_EACH_FOOT HERE_TABLE READS_HERE READS_FOOT",
 }
 # In rooms that are not of the trade otherwise: numbers of the trade.

@@ -98,7 +98,7 @@ static const struct {
     {ROD(", pack: 1000 turns, measure: 30 turns",
          "{ band 19 turns of navy  band 19 turns of mist  band 40 turns of navy }"),
      "mark; pack 19; pack 30; measure 30; pack 38; pack 60; measure 60; pack 78; measure 78; pack 78"},
-    {ROD(", pack: 1000 turns, measure: 30 turns",
+    {ROD(", carry: 1 turn, pack: 1000 turns, measure: 30 turns",
          "{ band 25 turns of navy  band 15 turns of mist  band 15 turns of navy }"),
      "mark; pack 25; measure 25; pack 40; pack 55"},
     {ROD(", measure: 40 turns", "{ band 80 turns of navy }"),

@@ -209,7 +209,7 @@ static void test_numbers_of_pieces(void **state)
     (void)state;
     Made made =
         make("edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
-             "bench { units: mm }\nblank tube { at 0 mm: 10 mm  at 100 cm: 10 mm }\n"
+             "bench { units: mm, carry: 1 turn }\nblank tube { at 0 mm: 10 mm  at 100 cm: 10 mm }\n"
              "rod \"R\" on tube { at 30 cm { band 90 turns of navy {\n"
              "inlay 2 turns of mist at: 1/8  inlay 3 turns of mist at: 2/8  inlay 2 turns of mist at: 3/8\n"
              "inlay 2 turns of mist at: 4/8  inlay 2 turns of mist at: 5/8  inlay 3 turns of mist at: 6/8\n"

@@ -901,8 +901,9 @@ static void what_is_measured_plans_again(void **state)
 static void what_was_told_before_measuring_stays(void **state)
 {
     (void)state;
-    char text[4000] = "thread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"
-                      "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"One\" on tube {\n";
+    char text[4000] =
+        "thread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\nbench { carry: 1 turn }\n"
+        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"One\" on tube {\n";
     enum { PLACES = 12 };
     for (int i = 1; i <= PLACES; i++)
         snprintf(text + strlen(text), sizeof text - strlen(text),

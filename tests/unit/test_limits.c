@@ -57,6 +57,7 @@ static const Option options[] = {
     {NULL, OF_BENCH("free: @")},
     {NULL, OF_BENCH("tolerance: @")},
     {NULL, OF_BENCH("hand: @")},
+    {" turns", OF_BENCH("carry: @")},
     {"", OF_BENCH("ridge: @")},
     {NULL, OF_BENCH("apart: @")},
     {"", OF_BENCH("friction: @")},

@@ -23,7 +23,7 @@ typedef struct Said {
 
 #define THREADS                                                                                                   \
     "edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"                             \
-    "thread foam { turns: 67 per cm }\nsize fine { diameter: 0.15 mm }\n"
+    "thread foam { turns: 67 per cm }\nthread pine { turns: 67 per cm }\nthread teal { turns: 67 per cm }\nsize fine { diameter: 0.15 mm }\n"
 #define BLANK "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
 #define ROD "rod \"A\" on tube { at 20 cm { band 40 turns of navy } }\n"
 static const char declared[] = THREADS BLANK "@\n" ROD;
@@ -118,7 +118,7 @@ static const Said said[] = {
     /* what lies under one turn */
     {laid,
      "T404",
-     "band 2 turns of navy band 2 turns of mist band 2 turns of foam band 2 turns of navy band 20 turns of mist",
+     "band 2 turns of navy band 2 turns of mist band 2 turns of foam band 2 turns of pine band 20 turns of teal",
      {"threads lie under one turn", "one of the 6: the end of navy"},
      {0},
      "\nbench { ridge: 6 }"},

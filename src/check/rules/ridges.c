@@ -92,15 +92,34 @@ static void say_crowd(const Check *check, const LayerView *view, const Lengthwis
     edit_bench(check, finding, BENCH_APART, apart);
 }
 
+/* Of two stretches the one with less room for a strand. */
+static bool is_closer(Stretch a, Stretch b)
+{
+    return a.strands >= 2 && (b.strands < 2 || a.diameter * b.strands < b.diameter * a.strands);
+}
+
+/* The stretch with most strands, and the one where they lie closest. */
+static void sweep(const Check *check, const LayerView *view, const LengthwiseList *lengthwise, Stretch *most,
+                  Stretch *closest)
+{
+    static const Wrap whole = {0};
+    Stretches stretches = find_stretches(check->scratch, view->layer, &whole, lengthwise);
+    *most = *closest = (Stretch){0};
+    for (uint32_t i = 0; i < stretches.count; i++) {
+        Stretch here = stretches.items[i];
+        *most = here.strands > most->strands ? here : *most;
+        *closest = is_closer(here, *closest) ? here : *closest;
+    }
+}
+
 void check_ridges(const Check *check)
 {
     Cases ridges = {0}, crowds = {0};
-    static const Wrap whole = {0};
     Stretch most, closest;
     for (uint32_t i = 0; i < check->layer_count; i++) {
         const LayerView *view = &check->layers[i];
         LengthwiseList lengthwise = find_lengthwise(check, view);
-        find_stretches(check->scratch, view->layer, &whole, &lengthwise, &most, &closest);
+        sweep(check, view, &lengthwise, &most, &closest);
         if (most.strands > check->bench->ridge)
             cases_add(check->arena, &ridges, run_at_turn(view->layer, most.from)->span, most.strands, i, 0);
         else if (closest.strands >= 2 && stretch_room(closest) < check->bench->apart)
@@ -114,7 +133,7 @@ void check_ridges(const Check *check)
         Case place = ridge ? ridges.list.items[i] : crowds.list.items[i - ridges.list.count];
         const LayerView *view = &check->layers[place.view];
         LengthwiseList lengthwise = find_lengthwise(check, view);
-        find_stretches(check->scratch, view->layer, &whole, &lengthwise, &most, &closest);
+        sweep(check, view, &lengthwise, &most, &closest);
         if (ridge)
             say_ridge(check, view, &lengthwise, most, closest, place);
         else

@@ -1,0 +1,262 @@
+/* Which of the lawful ways to piece a wrap costs least. Where a thread comes again after other bands, or after its
+ * own inlay, it may be carried there beneath what lies between, at most bench { carry: } turns; or it is ended and
+ * begins anew. Fewer pieces come first (each has two ends), then fewer turns by hand, then less thread that is not
+ * wound. Every way winds the same turns. Nothing is carried where some tag or end would not be held (T401 to
+ * T403), and none of these ways has more for the findings about ridges and long pieces (T404 to T406) to say than
+ * that in which nothing is carried. */
+#include "plan/lengthwise.h"
+#include "plan/piece_ends.h"
+#include "plan/piece_work.h"
+#include "plan/plan_sums.h"
+#include "trade/colour.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Limits of the program's own, no numbers of the trade. So many places to choose at are tried in all ways, two to
+ * their power. Of more, all that can be carried are, but for those that lie where something is wrong then, and
+ * none where too much is. */
+enum { MOST_IN_ALL_WAYS = 6, MOST_ROUNDS = 4, MOST_WRONG = 64 };
+
+typedef struct Cost {
+    uint32_t unheld, faults, pieces; /* faults: unheld ones, too */
+    uint64_t by_hand;                /* turns */
+    double waste;                    /* mm */
+} Cost;
+
+/* Turns of the layer [from, to) where something is wrong with a way. */
+typedef struct Wrong {
+    uint64_t from, to;
+} Wrong;
+
+typedef struct Choices {
+    PieceWork *work;
+    uint32_t *runs; /* that a thread may be carried to */
+    uint32_t count;
+    uint32_t first_piece, first_winding;
+    LIST_OF(Wrong) wrong; /* with the way tried last */
+    uint32_t unheld;      /* of these tags and ends */
+} Choices;
+
+/* --- what may be carried --- */
+
+static double lightness(const Thread *thread)
+{
+    return lab_of(xyz_of(light_of(thread->colour)), colour_white()).lightness;
+}
+
+/* What lies between may lie over the thread: no spacer, and nothing lighter through which it would show. */
+static bool covers(const Run *run, const Thread *carried)
+{
+    const Strand *strand = &run->strands->items[0];
+    return run->strands->count == 1 && !strand->spacer
+           && (strand->thread->opacity >= 1 || lightness(strand->thread) <= lightness(carried));
+}
+
+/* Since it was last wound a band has ended it, or it was an inlay: without a choice it begins anew. */
+static bool begins_anew(const PieceWork *work, uint32_t run)
+{
+    const RunUse *use = &work->uses[run];
+    const Run *runs = work->planned->runs;
+    bool inlay = runs[run].role == RUN_INLAY || runs[use->previous].role == RUN_INLAY;
+    return inlay || use->bands - work->uses[use->previous + 1].bands > 0;
+}
+
+static bool may_go_on(const PieceWork *work, uint32_t run)
+{
+    const RunUse *use = &work->uses[run];
+    if (use->previous == NO_RUN || use->previous + 1 == run || !begins_anew(work, run))
+        return false;
+    const Run *runs = work->planned->runs, *before = &runs[use->previous];
+    uint64_t beneath = use->first_turn - work->uses[use->previous].first_turn - before->turns;
+    bool may = (double)beneath <= work->layout->job->bench.carry;
+    for (uint32_t r = use->previous + 1; may && r < run; r++)
+        may = covers(&runs[r], before->strands->items[0].thread);
+    return may;
+}
+
+/* --- what a way costs --- */
+
+/* Its tag and its end. */
+static bool is_held(const PieceWork *work, const Piece *piece)
+{
+    const Bench *bench = &work->layout->job->bench;
+    double before = (double)(piece->first_turn - work->wrap.first_turn);
+    double behind = (double)(work->wrap.end_turn - piece->first_turn);
+    double end = (double)(piece->end_turn - work->wrap.first_turn);
+    double after = (double)(work->wrap.end_turn - piece->end_turn);
+    bool held = piece->by_hand ? before >= bench->bind : fmax(before, behind) >= bench->bind;
+    bool ended = after >= bench->bind || end >= (after > 0 ? bench->loop : bench->final);
+    return piece->spacer || (held && ended);
+}
+
+static void note_wrong(Choices *choices, uint64_t from, uint64_t to)
+{
+    *LIST_ADD(choices->work->trial, &choices->wrong) = (Wrong){from, to};
+}
+
+static void find_wrong(Choices *choices)
+{
+    PieceWork *work = choices->work;
+    const Bench *bench = &work->layout->job->bench;
+    LengthwiseList lengthwise = {0};
+    arena_clear(work->trial);
+    memset(&choices->wrong, 0, sizeof choices->wrong);
+    choices->unheld = 0;
+    for (uint32_t i = choices->first_piece; i < work->rod->piece_count; i++) {
+        const Piece *piece = &work->rod->pieces[i];
+        bool held = is_held(work, piece);
+        choices->unheld += !held;
+        if (!held || (piece->by_hand && piece_length(piece) > bench->hand))
+            note_wrong(choices, piece->first_turn, piece->end_turn);
+        add_lengthwise(work->trial, bench, work->rod, work->planned, &work->wrap, i, &lengthwise);
+    }
+    Stretches stretches = find_stretches(work->trial, work->planned, &work->wrap, &lengthwise);
+    for (uint32_t i = 0; i < stretches.count; i++) {
+        Stretch here = stretches.items[i];
+        if (here.strands > bench->ridge || (here.strands >= 2 && stretch_room(here) < bench->apart))
+            note_wrong(choices, here.from, here.to);
+    }
+}
+
+/* The turn from which on a piece's spool feeds it, or waits. */
+static uint64_t spool_from(const PieceWork *work, uint32_t piece)
+{
+    PieceEnds ends = piece_ends(&work->layout->job->bench, work->rod, piece, &work->wrap);
+    bool waits = ends.laid_in && !work->rod->pieces[piece].spacer;
+    return waits ? ends.tag.from : work->rod->pieces[piece].first_turn;
+}
+
+/* Turns of cut pieces that are made while some spool feeds, or waits: the blank stands still. */
+static uint64_t turns_by_hand(const Choices *choices)
+{
+    const PieceWork *work = choices->work;
+    const PlannedRod *rod = work->rod;
+    uint64_t turn = work->wrap.first_turn, by_hand = 0;
+    uint32_t spools = 0, next = choices->first_piece;
+    for (uint32_t w = choices->first_winding; w < rod->winding_count; w++) {
+        const Winding *winding = &rod->windings[w];
+        uint64_t begin = turn;
+        turn += winding->turns;
+        for (; next < rod->piece_count && spool_from(work, next) < turn; next++)
+            spools += !rod->pieces[next].by_hand;
+        by_hand += rod->pieces[winding->first_piece].by_hand && spools > 0 ? turn - begin : 0;
+        for (uint32_t k = 0; k < work->planned->runs[winding->run].strands->count; k++) {
+            const Piece *wound = &rod->pieces[winding->first_piece + k];
+            spools -= !wound->by_hand && wound->end_turn == turn;
+        }
+    }
+    return by_hand;
+}
+
+static Cost try_this_way(Choices *choices)
+{
+    PieceWork *work = choices->work;
+    work->rod->piece_count = choices->first_piece;
+    work->rod->winding_count = choices->first_winding;
+    lay_wrap_pieces(work);
+    find_wrong(choices);
+    Cost cost = {.unheld = choices->unheld,
+                 .faults = choices->wrong.count,
+                 .pieces = work->rod->piece_count - choices->first_piece,
+                 .by_hand = turns_by_hand(choices)};
+    for (uint32_t i = choices->first_piece; i < work->rod->piece_count; i++)
+        cost.waste += piece_length(&work->rod->pieces[i]) - work->rod->pieces[i].wound;
+    return cost;
+}
+
+/* Lengths that differ by less are one, mm: far above rounding, far below what is cut. Common practice, no source.
+ */
+#define WASTE_SLACK 1e-6
+
+/* Of a way in which something is carried, and another. */
+static bool is_cheaper(Cost a, Cost b)
+{
+    if (a.unheld)
+        return false;
+    if (a.faults != b.faults)
+        return a.faults < b.faults;
+    if (a.pieces != b.pieces)
+        return a.pieces < b.pieces;
+    if (a.by_hand != b.by_hand)
+        return a.by_hand < b.by_hand;
+    return a.waste < b.waste - WASTE_SLACK;
+}
+
+/* --- choosing --- */
+
+static void choose(const Choices *choices, uint32_t way)
+{
+    for (uint32_t i = 0; i < choices->count; i++)
+        choices->work->uses[choices->runs[i]].goes_on = way >> i & 1;
+}
+
+static void try_all_ways(Choices *choices)
+{
+    uint32_t best = 0, tried = 0;
+    Cost least = try_this_way(choices);
+    for (uint32_t way = 1; way < 1u << choices->count; way++) {
+        choose(choices, way);
+        Cost cost = try_this_way(choices);
+        tried = way;
+        if (is_cheaper(cost, least)) {
+            least = cost;
+            best = way;
+        }
+    }
+    choose(choices, best);
+    if (tried != best)
+        try_this_way(choices);
+}
+
+/* Where something is wrong, nothing is carried. Gives how many are left. */
+static uint32_t carry_nothing_there(Choices *choices)
+{
+    PieceWork *work = choices->work;
+    uint32_t left = 0;
+    for (uint32_t i = 0; i < choices->count; i++) {
+        RunUse *use = &work->uses[choices->runs[i]];
+        const RunUse *previous = &work->uses[use->previous];
+        uint64_t end = use->first_turn + work->planned->runs[choices->runs[i]].turns;
+        for (uint32_t k = 0; k < choices->wrong.count && use->goes_on; k++)
+            use->goes_on =
+                choices->wrong.items[k].to <= previous->first_turn || choices->wrong.items[k].from >= end;
+        left += use->goes_on;
+    }
+    return left;
+}
+
+static void carry_all_that_can_be(Choices *choices)
+{
+    Cost plain = try_this_way(choices), cost = plain;
+    for (uint32_t i = 0; i < choices->count; i++)
+        choices->work->uses[choices->runs[i]].goes_on = true;
+    bool more = true;
+    for (uint32_t round = 0; round < MOST_ROUNDS && more; round++) {
+        cost = try_this_way(choices);
+        more = cost.faults > 0 && cost.faults <= MOST_WRONG && carry_nothing_there(choices) > 0;
+    }
+    if (is_cheaper(cost, plain) && !more)
+        return;
+    choose(choices, 0);
+    try_this_way(choices);
+}
+
+void choose_wrap_pieces(PieceWork *work)
+{
+    arena_clear(work->choosing);
+    Choices choices = {
+        .work = work,
+        .first_piece = work->rod->piece_count,
+        .first_winding = work->rod->winding_count,
+        .runs = arena_take_many(work->choosing, work->wrap.end_run - work->wrap.first_run, sizeof *choices.runs)};
+    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++)
+        if (may_go_on(work, r))
+            choices.runs[choices.count++] = r;
+    if (choices.count == 0)
+        lay_wrap_pieces(work);
+    else if (choices.count <= MOST_IN_ALL_WAYS)
+        try_all_ways(&choices);
+    else
+        carry_all_that_can_be(&choices);
+}
