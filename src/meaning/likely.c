@@ -1,6 +1,7 @@
 #include "meaning/likely.h"
 
 #include "meaning/mend.h"
+#include "syntax/phrase.h"
 #include "trade/colour_names.h"
 
 #include <ctype.h>
@@ -396,16 +397,17 @@ const char *word_as_number(const char *word)
     static const struct {
         const char *word, *number;
     } words[] = {
-        {"one", "1"},       {"two", "2"},      {"three", "3"},     {"four", "4"},     {"five", "5"},
-        {"six", "6"},       {"seven", "7"},    {"eight", "8"},     {"nine", "9"},     {"ten", "10"},
-        {"twelve", "12"},   {"once", "1"},     {"twice", "2"},     {"thrice", "3"},   {"dozen", "12"},
-        {"half", "1/2"},    {"middle", "1/2"}, {"mid", "1/2"},     {"centre", "1/2"}, {"center", "1/2"},
-        {"halfway", "1/2"}, {"third", "1/3"},  {"quarter", "1/4"}, {"twenty", "20"},  {"½", "1/2"},
-        {"¼", "1/4"},       {"¾", "3/4"},      {"⅓", "1/3"},       {"⅔", "2/3"},
+        {"once", "1"},     {"twice", "2"},     {"thrice", "3"},   {"dozen", "12"},   {"half", "1/2"},
+        {"middle", "1/2"}, {"mid", "1/2"},     {"centre", "1/2"}, {"center", "1/2"}, {"halfway", "1/2"},
+        {"third", "1/3"},  {"quarter", "1/4"}, {"½", "1/2"},      {"¼", "1/4"},      {"¾", "3/4"},
+        {"⅓", "1/3"},      {"⅔", "2/3"},
     };
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (strcasecmp(words[i].word, word) == 0)
             return words[i].number;
+    const char *counted = strlen(word) > 2 ? number_in_digits(word, strlen(word)) : NULL; /* no article */
+    if (counted)
+        return counted;
     bool times = tolower((unsigned char)*word) == 'x' && isdigit((unsigned char)word[1]); /* `x3` */
     if (times && !word[1 + strspn(word + 1, "0123456789")])
         return word + 1;

@@ -143,7 +143,7 @@ static void put_form(Buffer *out, const Reader *reader, char form, TokenRange pa
     }
     case 'w': put_name(out, text + quoted, length - 2 * quoted); break;
     case 't': buffer_put(out, text + quoted, length - 2 * quoted); break;
-    case 'd': buffer_format(out, "%d", number_word(text, length)); break;
+    case 'd': buffer_text(out, number_in_digits(text, length)); break;
     case 'o': put_lookalike(out, text, length); break;
     case 'c': put_list(out, reader, part); break;
     case 'x': buffer_format(out, "%02x", (unsigned)(strtoul(text, NULL, 10) & 0xff)); break;

@@ -34,8 +34,8 @@ bool phrase_match(Reader *reader, uint32_t at, bool words, PhraseMatch *match);
  * options or stations; W: swaps; B: a band's inlays or a crosswrap's strands; S: statements; P: a pattern's
  * parameters; C: a call's arguments; L: a list; G: other parentheses. */
 char phrase_place(const Reader *reader, uint32_t at);
-/* The number that a word says, or -1. */
-int number_word(const char *word, size_t length);
+/* The whole number that a word says, in digits, up to ninety; NULL if it says none. Articles are one. */
+const char *number_in_digits(const char *word, size_t length);
 
 /* If a phrase takes in the token at `at`, it is reported, with what is meant as its edit. */
 bool mend_phrase(Reader *reader, FindingCode code, uint32_t at, bool words);

@@ -7,6 +7,7 @@
 
 #include <ctype.h>
 #include <string.h>
+#include <strings.h>
 
 enum { FAR = 300 }; /* tokens that brackets are looked for */
 
@@ -128,20 +129,22 @@ static uint32_t declared_words_end(Reader *reader, uint32_t at)
     return NO_MATCH;
 }
 
-int number_word(const char *word, size_t length)
+const char *number_in_digits(const char *word, size_t length)
 {
     static const struct {
-        const char *word;
-        int number;
-    } words[] = {{"a", 1},         {"an", 1},       {"one", 1},      {"two", 2},       {"three", 3},
-                 {"four", 4},      {"five", 5},     {"six", 6},      {"seven", 7},     {"eight", 8},
-                 {"nine", 9},      {"ten", 10},     {"eleven", 11},  {"twelve", 12},   {"thirteen", 13},
-                 {"fourteen", 14}, {"fifteen", 15}, {"sixteen", 16}, {"eighteen", 18}, {"twenty", 20},
-                 {"thirty", 30},   {"forty", 40},   {"fifty", 50},   {"sixty", 60}};
+        const char *word, *digits;
+    } words[] = {{"a", "1"},         {"an", "1"},       {"one", "1"},      {"two", "2"},        {"three", "3"},
+                 {"four", "4"},      {"five", "5"},     {"six", "6"},      {"seven", "7"},      {"eight", "8"},
+                 {"nine", "9"},      {"ten", "10"},     {"eleven", "11"},  {"twelve", "12"},    {"thirteen", "13"},
+                 {"fourteen", "14"}, {"fifteen", "15"}, {"sixteen", "16"}, {"seventeen", "17"}, {"eighteen", "18"},
+                 {"nineteen", "19"}, {"twenty", "20"},  {"thirty", "30"},  {"forty", "40"},     {"fifty", "50"},
+                 {"sixty", "60"},    {"seventy", "70"}, {"eighty", "80"},  {"ninety", "90"}};
+    const size_t ARTICLE = 2; /* `A` is a size of thread sooner than one of something */
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-        if (strlen(words[i].word) == length && memcmp(words[i].word, word, length) == 0)
-            return words[i].number;
-    return -1;
+        if (strlen(words[i].word) == length
+            && (length > ARTICLE ? strncasecmp : strncmp)(words[i].word, word, length) == 0)
+            return words[i].digits;
+    return NULL;
 }
 
 static bool is_kind(const Reader *reader, uint32_t at)
@@ -283,7 +286,7 @@ uint32_t class_end(Reader *reader, PartClass class, uint32_t at)
     case CLASS_HEADER: return header_end(reader, at);
     case CLASS_WORDS: return if_so(words_end(reader, at), words_end(reader, at));
     case CLASS_DECLARED: return declared_words_end(reader, at);
-    case CLASS_NUMBERWORD: return if_so(kind == WORD && number_word(word, length) > 0, at + 1);
+    case CLASS_NUMBERWORD: return if_so(kind == WORD && number_in_digits(word, length), at + 1);
     case CLASS_ANY: return if_so(kind != END, at + 1);
     case CLASS_NAMES: return names_end(reader, at);
     case CLASS_LABELS: return labels_end(reader, at);
