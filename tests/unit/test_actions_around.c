@@ -83,7 +83,7 @@ static const struct {
     /* Not where an item ends a few turns on, since it is packed there. */
     {ROD("", "{ band 46 turns of navy }"), "mark; pack 46; measure 46; pack 46"},
     {ROD("", "{ band 55 turns of navy }"), "mark; pack 40; pack 55; measure 55; pack 55"},
-    {ROD("", "{ band 19 turns of navy  band 3 turns of mist  band 30 turns of navy }"),
+    {ROD(", carry: 2 turns", "{ band 19 turns of navy  band 3 turns of mist  band 30 turns of navy }"),
      "mark; pack 19; pack 28; pack 52; measure 52; pack 52"},
     /* Where something always lies loose, it is put off twelve turns at the most. */
     {ROD(", ridge: 9", "{ repeat 20 { band 3 turns of navy  band 3 turns of mist } }"),
