@@ -81,8 +81,8 @@ typedef enum {
         HOLDER_COUNT
 } Holder;
 
-/* What holds this of these pieces. Of the passes of a crosswrap one tells of all that are taped off, spacers that
- * are unwound already among them. */
+/* What holds this of these pieces. Of the passes of a crosswrap one says it of all that are taped off, spacers
+ * that are unwound already among them; what turns hold of a spacer that was cut is left out. */
 typedef struct Held {
     uint32_t piece, piece_count;
     uint16_t thing, by; /* HeldThing, Holder */

@@ -332,6 +332,22 @@ static void hold_passes(Hands *hands)
     add_held(hands, last, wound, THING_LINE, BY_SPOOL);
 }
 
+/* A spacer that was cut lies under turns until its wrap is done, and there may be any number of them: what turns
+ * hold of it is not told. */
+static void forget_bound_spacers(Hands *hands)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < hands->live.count; i++) {
+        uint32_t piece = hands->live.items[i];
+        bool bound = hands->rod->pieces[piece].spacer && hands->pieces[piece].state == PIECE_ENDED
+                     && holder_of(hands, (Thing){piece, THING_TAG}) == BY_TURNS
+                     && holder_of(hands, (Thing){piece, THING_END}) == BY_TURNS;
+        if (!bound)
+            hands->live.items[kept++] = piece;
+    }
+    hands->live.count = kept;
+}
+
 /* The same list as before is kept once. */
 static void keep_held(Hands *hands, ActionState *state)
 {
@@ -362,11 +378,13 @@ static StopWay way_to_stop(Hands *hands, const ActionState *state)
         return STOP_NOT;
     if (spools_on(hands) > hands->taped_spools)
         return STOP_TAPE;
-    return hands->live.count == 0 && hands->pieces_in[PIECE_TIED_OFF] == 0 ? STOP_FINISHED : STOP_HELD;
+    bool any = hands->unfinished > 0 || hands->live.count > 0 || hands->pieces_in[PIECE_TIED_OFF] > 0;
+    return any ? STOP_HELD : STOP_FINISHED;
 }
 
 void note_holding(Hands *hands, const Action *action, ActionState *state)
 {
+    forget_bound_spacers(hands);
     state->hands = (uint8_t)hands_of(hands, action);
     state->fingers = (uint8_t)fingers(hands, NULL);
     state->blank_held = blank_pulled(hands, NULL);
