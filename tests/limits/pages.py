@@ -116,7 +116,7 @@ def steps_of_a_sheet(checks, folder):
 
     def steps(coats):
         source.write_text((SHOP % "mist") + f"bench {{ measure: 20 turns, coats: {coats} }}\n"
-                          + 'rod "R" on tube { at 20 cm { band 2097020 turns of navy } }\n', encoding="utf-8")
+                          + 'rod "R" on tube { at 20 cm { band 1747500 turns of navy } }\n', encoding="utf-8")
         return run("sheet --depth actions", source, page)
 
     def shown():
@@ -135,10 +135,10 @@ def steps_of_a_sheet(checks, folder):
 HOSTILE = {
     "ten million turns, each measured": (
         SHOP % "mist" + 'bench { measure: 20 turns, pack: 20 turns }\nrod "R" on tube { at 0 m { band 10000000 turns of navy } }\n',
-        {"sheet": "steps", "sheet --format html": "steps", "sheet --format json": "steps", "sheet --format pdf": "steps"}),
+        {"sheet": "actions", "sheet --format html": "actions", "sheet --format json": "actions", "sheet --format pdf": "actions"}),
     "as many runs as may be": (
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 32768 { band 8 turns of navy  band 8 turns of mist } } }\n',
-        {"sheet": "steps", "sheet --format html": "steps", "sheet --format json": "steps", "sheet --format pdf": "steps"}),
+        {"sheet": "actions", "sheet --format html": "actions", "sheet --format json": "actions", "sheet --format pdf": "actions"}),
     "half as many": (
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 14000 { band 8 turns of navy  band 8 turns of mist } } }\n',
         {"sheet --format html": "MiB", "sheet --format json": "MiB", "sheet --format pdf": "letters and points"}),
@@ -154,7 +154,7 @@ HOSTILE = {
         {"sheet --format pdf": "letters and points"}),
     "thirty thousand rods": (
         SHOP % "mist" + "".join(f'rod "{i}" on tube {{ at 20 cm {{ band 20 turns of navy }} }}\n' for i in range(30000)),
-        {"sheet": "steps", "sheet --format html": "steps", "sheet --format json": "steps", "sheet --format pdf": "steps"}),
+        {"sheet": "actions", "sheet --format html": "actions", "sheet --format json": "actions", "sheet --format pdf": "actions"}),
 }
 
 
