@@ -248,7 +248,7 @@ LIMITS = {
     "STEPS": "steps of working out", "LAYERS": "layers on a place, parameters of a pattern",
     "PARAMETERS": "layers on a place, parameters of a pattern", "COLOURS": "colours of a variegated thread",
     "SECTIONS": "sections of a rod", "PASSES": "passes of a file's crosswraps", "CROSSINGS": "crossings of a file's `strand` lines",
-    "BENCH_STEPS": "steps on the bench sheets of a file", "PAGE_BYTES": "size of a page",
+    "BENCH_STEPS": "actions on the bench sheets of a file", "PAGE_BYTES": "size of a page",
     "PAGE_MEMORY": "memory that a page is made in", "PRINTED": "letters and points of lines on a PDF or PNG",
     "PIXELS": "pixels of a PNG", "PIXEL_ROWS": "pixels that a PNG is high",
     "FINDINGS_MADE": "findings made", "FINDINGS": "findings shown", "DIGITS": "digits of a number",
