@@ -61,7 +61,7 @@ export class Bench {
             await this.page.click("#forget");
         assert.match(await this.place(), new RegExp("^" + id + "( |$)"));
     }
-    // The ids of all steps of so many turns or more.
+    // The ids of all steps of so many turns or more, told in one count.
     winds(least) {
         return this.page.evaluate((turns) => Array.from(document.querySelectorAll(".step[data-turns]:not(.leg)"))
             .filter((step) => Number(step.dataset.turns) >= turns).map((step) => step.id), least);

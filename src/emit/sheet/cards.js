@@ -5,7 +5,6 @@ const find = (selector, within) => (within || document).querySelector(selector);
 const all = (selector, within) => Array.from((within || document).querySelectorAll(selector));
 const cards = all(".card");
 const steps = cards.filter((card) => card.matches(".step"));
-const turnsOf = (card) => Number(cards[card].dataset.turns || 0);
 const isStep = (card) => card.matches(".step");
 
 /* A browser may refuse storage or have none left: then only the memory of what was saved is lost. */

@@ -1,6 +1,8 @@
 /* A card stands whole above the buttons. Where it is higher than its room, what matters less grows smaller first: the
    levels of data-fit, which the style knows. A card that is too long still, as a list of pieces may be, is leafed
-   through under its heading; a step under its action. */
+   through under its heading. A step's explanations then stand on leaves of their own, to be read before it is done, and
+   the last leaf has its action, large, and the count. Where a step has too many words for that, too, those of its
+   present action are large (data-leaf). */
 const LAST_FIT = 7;
 const main = find("main");
 const isTooHigh = () => main.scrollHeight > main.clientHeight;
@@ -14,7 +16,7 @@ function fit() {
 }
 
 /* Of the present card: what it is made of, and with which of these each leaf begins. */
-const leaves = { items: [], first: [0], present: 0 };
+const leaves = { items: [], first: [0], present: 0, ofStep: false, isCut: false };
 const lastLeaf = () => leaves.first.length - 1;
 
 function showItems(from, to) {
@@ -22,7 +24,13 @@ function showItems(from, to) {
 }
 function showLeaf(leaf) {
     leaves.present = Math.min(Math.max(leaf, 0), lastLeaf());
-    showItems(leaves.first[leaves.present], leaves.first[leaves.present + 1] || leaves.items.length);
+    body.dataset.leaf = !leaves.ofStep || !leaves.isCut ? "" : leaves.present < lastLeaf() ? "how" : "do";
+    showItems(leaves.first[leaves.present], leaves.first[leaves.present + 1] ?? leaves.items.length);
+    fit();
+    if (body.dataset.leaf === "do" && isTooHigh()) {
+        body.dataset.leaf = "long";
+        fit();
+    }
     main.scrollTop = 0;
 }
 /* As many items as there is room for below the headings, and one at least. `whole` are their boxes with all shown. */
@@ -38,11 +46,11 @@ function endOfLeaf(card, from, whole) {
     return to;
 }
 /* A long explanation is leafed through part by part of its sentences. */
-function cutIntoParts(detail) {
-    if (detail.children.length)
+function cutIntoParts(text) {
+    if (text.children.length)
         return;
-    const parts = detail.textContent.match(/.+?[.,;:] |.+$/gs) || [];
-    detail.replaceChildren(...parts.map((words) => {
+    const parts = text.textContent.match(/.+?[.,;:] |.+$/gs) || [];
+    text.replaceChildren(...parts.map((words) => {
         const part = document.createElement("span");
         part.textContent = words;
         return part;
@@ -51,24 +59,28 @@ function cutIntoParts(detail) {
 /* What a card is leafed through by; what always stands there is left out. */
 function itemsOf(card) {
     if (!isStep(card))
-        return all("p, li, dl > div, tbody > tr", card).filter((part) => !part.matches(".write"));
-    all(".detail", card).forEach(cutIntoParts);
-    return all(".facts > p, .detail > span, .caution, .pause, .next", card);
+        return all("p, li, dl > div, tbody > tr", card).filter((item) => !item.matches(".write"));
+    all(".detail, .caution", card).forEach(cutIntoParts);
+    return all(".detail > span, .caution > span", card).filter((item) => item.checkVisibility());
 }
 /* Cuts the present card into leaves, none where it stands whole, and shows the one with that item. */
-function leafThrough(card, item) {
+function fitCard(card, item) {
     all(".other-leaf").forEach((other) => other.classList.remove("other-leaf"));
-    leaves.items = isTooHigh() ? itemsOf(card) : [];
-    leaves.first = [0];
-    const whole = leaves.items.map((part) => part.getBoundingClientRect());
-    for (let from = 0; from < whole.length;) {
-        from = endOfLeaf(card, from, whole);
-        if (from < whole.length)
-            leaves.first.push(from);
+    Object.assign(leaves, { items: [], first: [0], ofStep: isStep(card) });
+    body.dataset.leaf = "";
+    fit();
+    leaves.isCut = isTooHigh();
+    if (leaves.isCut) {
+        body.dataset.leaf = leaves.ofStep ? "how" : "";
+        leaves.items = itemsOf(card);
+        const whole = leaves.items.map((part) => part.getBoundingClientRect());
+        for (let from = 0; from < whole.length;) {
+            from = endOfLeaf(card, from, whole);
+            if (from < whole.length)
+                leaves.first.push(from);
+        }
+        if (leaves.ofStep)
+            leaves.first.push(whole.length);
     }
     showLeaf(leaves.first.findLastIndex((first) => first <= item));
-}
-function fitCard(card, item) {
-    fit();
-    leafThrough(card, item);
 }

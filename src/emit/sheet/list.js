@@ -7,7 +7,7 @@ const ask = find("#ask");
 function leaveFor(at, keeps) {
     if (keeps)
         state.kept.set(cards[state.card].id, { turns: state.turns, presses: state.presses });
-    enter(at, 0);
+    enter(at, 0, false);
 }
 function pick(at) {
     const turns = turnsOf(state.card);

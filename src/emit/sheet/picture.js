@@ -1,14 +1,17 @@
-/* The picture: turns that are done, being made, still ahead in this layer, and of layers not begun. */
-function stateOfRuns(rod, part, step) {
+/* The picture: turns that are done, being made (the course), still ahead in this layer, and of layers not begun. */
+function stateOfRuns(rod, part, card, course) {
     const states = new Map();
     let when = "done";
-    for (const other of all(".step", rod)) {
-        const reached = other === step;
-        if (other.dataset.run)
-            states.set(other.dataset.run, reached ? "present" : when === "done" ? "done"
-                : states.has(other.dataset.run) ? states.get(other.dataset.run)
-                : other.closest(".part") === part ? "ahead" : "unseen");
-        if (reached)
+    for (const step of all(".step", rod)) {
+        for (const { element, end } of coursesOf(step)) {
+            const run = element.dataset.run, isHere = course && step === card, isPresent = isHere && element === course.element;
+            if (run)
+                states.set(run, isPresent ? "present" : states.get(run) === "present" ? "present"
+                    : isHere && end <= course.start || when === "done" && step !== card ? "done"
+                    : states.has(run) ? states.get(run)
+                    : step.closest(".part") === part ? "ahead" : "unseen");
+        }
+        if (step === card)
             when = "later";
     }
     return states;
@@ -43,18 +46,18 @@ function lookAt(svg, whole, present, allTheWay) {
     const left = last < first ? (first + last) / 2 : Math.min(Math.max(centre - width / 2, first), last);
     svg.setAttribute("viewBox", [left, whole.y - (height - whole.height) / 2, width, height].join(" "));
 }
-/* The part of its run that a step makes; none for a leg, which goes all the way. */
-function boxOf(card) {
-    const run = card.dataset.run && card.dataset.to && document.getElementById(card.dataset.run);
+/* The part of its run that a course makes; none for a leg, which goes all the way. */
+function boxOf(course) {
+    const { run: id, from, to } = course ? course.element.dataset : {}, run = id && to && document.getElementById(id);
     if (!run)
         return null;
-    const box = run.getBBox(), from = Number(card.dataset.from), to = Number(card.dataset.to);
-    return { x: box.x + box.width * from, y: box.y, width: box.width * (to - from), height: box.height };
+    const box = run.getBBox();
+    return { x: box.x + box.width * Number(from), y: box.y, width: box.width * (Number(to) - Number(from)), height: box.height };
 }
 /* The picture that belongs to a card, and of what is drawn there the card's layer; null where there is none. */
 function pictureOf(card) {
     const rod = card.closest(".rod"), part = card.closest(".part"), svg = rod && part && find(".picture > svg", rod);
-    const runs = svg ? all(".step[data-run]", part).map((step) => document.getElementById(step.dataset.run)).filter(Boolean) : [];
+    const runs = svg ? all("[data-run]", part).map((step) => document.getElementById(step.dataset.run)).filter(Boolean) : [];
     return runs.length ? { svg, runs, rod, part } : null;
 }
 /* Its room, before what is drawn in it is known. */
@@ -63,18 +66,18 @@ function showFigure(card) {
     if (picture)
         picture.svg.parentElement.classList.add("now", "part-view");
 }
-function showPicture(card) {
+function showPicture(card, course) {
     const picture = pictureOf(card);
     if (!picture)
         return;
     const { svg, runs, rod, part } = picture;
     svg.dataset.whole = svg.dataset.whole || svg.getAttribute("viewBox");
-    stateOfRuns(rod, part, card).forEach((when, id) => {
+    stateOfRuns(rod, part, card, course).forEach((when, id) => {
         const run = document.getElementById(id);
         if (run)
             run.dataset.state = when;
     });
-    const box = boxOf(card);
+    const box = boxOf(course);
     clearFrame(svg);
     if (!svg.clientHeight)
         return;

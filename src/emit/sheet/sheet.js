@@ -29,6 +29,7 @@ function whenPressed(button, action) {
 }
 whenPressed(find("#go"), (event) => press(forward, event.timeStamp));
 whenPressed(find("#back"), (event) => press(back, event.timeStamp));
+whenPressed(find("#one-by-one"), toggleOneByOne);
 whenPressed(find("#open-list"), openList);
 whenPressed(find("#print"), () => { list.close(); window.print(); });
 whenPressed(find("#close-list"), () => list.close());

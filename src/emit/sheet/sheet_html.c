@@ -405,16 +405,13 @@ static void put_counting(SheetPage *page, const SheetStep *step)
 static void put_actions(SheetPage *page, const SheetStep *step)
 {
     Buffer *out = page->out;
-    const Action *last = NULL;
     if (step->count == 1)
         return;
-    bool several = count_courses(page, step, &last) > 1;
     buffer_text(out, "<ol class=\"actions\" role=\"list\" hidden>\n");
     for (uint32_t i = 0; i < step->count; i++) {
         const SheetAction *action = &page->rod->actions[step->first + i];
         buffer_text(out, "<li");
-        if (several)
-            put_winding(page, action->action);
+        put_winding(page, action->action);
         buffer_text(out, ">");
         html_element(out, "p", "does", action->says);
         html_element(out, "p", "detail", action->detail);
@@ -527,8 +524,10 @@ static const char bottom[] =
     "<button type=\"button\" data-batch=\"10\">10</button>"
     "<button type=\"button\" data-batch=\"0\">all</button></div>\n"
     "<button type=\"button\" id=\"back\">Back</button>"
+    "<button type=\"button\" id=\"one-by-one\" hidden>One by one</button>"
     "<button type=\"button\" id=\"go\" class=\"go\">Next step</button>\n"
     "</section>\n"
+    "<p class=\"present-action screen-only\" id=\"present\" hidden></p>"
     "<p class=\"next screen-only\" id=\"next\" hidden></p>\n"
     "<dialog id=\"list\" aria-labelledby=\"list-heading\">\n"
     "<div class=\"list-head\"><h2 id=\"list-heading\">All steps</h2>"
@@ -559,6 +558,7 @@ static const Setting settings[] = {
     {"apart",
      "Two presses are one if the second comes within",
      {{"300", "0.3 seconds"}, {"500", "0.5 seconds"}, {"1000", "1 second"}, {"0", "Every press counts"}}},
+    {"depth", "Steps are shown", {{"steps", "As a whole"}, {"actions", "One by one, action after action"}}},
     {"batch",
      "Where a step begins, each press counts",
      {{"1", "1 turn"}, {"5", "5 turns"}, {"10", "10 turns"}, {"0", "All turns"}}},
