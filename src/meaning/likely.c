@@ -265,12 +265,20 @@ static const char *digits_of(Resolver *resolver, const Node *node)
 
 double plain_number(const Node *node) { return node->number / unit_factor((Unit)node->detail); }
 
+/* `30 cm`: whether the number has this unit. */
+static bool has_unit(const char *number, Unit unit)
+{
+    const char *behind = strrchr(number, ' ');
+    return behind && strcmp(behind + 1, unit_spelling(unit)) == 0;
+}
+
 /* How likely the unit is; 0 where it cannot be. What is usual counts most, then what the file writes at such
- * spots, then the units that it begins with. */
+ * spots, then the units that it begins with, then the one in which such a thing is mostly measured. */
 static unsigned likeliness(const Resolver *resolver, const Seen *seen, const Usual *usual, Unit unit,
                            double number, bool fraction)
 {
-    const unsigned USUAL = 1u << 20, SEEN = 1u << 6, MOST_SEEN = 1000, ITS_OWN = 1u << 5, ITS_SYSTEM = 1u << 4;
+    const unsigned USUAL = 1u << 20, SEEN = 1u << 6, MOST_SEEN = 1000, ITS_OWN = 1u << 5, ITS_SYSTEM = 1u << 4,
+                   ITS_USE = 1u << 3;
     bool turns = unit == UNIT_TURNS, whole = number == floor(number);
     double mm = number * unit_factor(unit);
     bool fits = turns ? whole && number >= 1 && number <= MOST_TURNS : mm >= usual->least && mm <= usual->most;
@@ -283,6 +291,7 @@ static unsigned likeliness(const Resolver *resolver, const Seen *seen, const Usu
         likely += USUAL / 2;
     likely += resolver->module->tree->first_length == unit ? ITS_OWN : 0;
     likely += inches == in_inches(resolver) ? ITS_SYSTEM : 0;
+    likely += has_unit(inches ? usual->inches : usual->metric, unit) ? ITS_USE : 0;
     return likely + (unit == UNIT_MM || unit == UNIT_IN ? 4u : unit == UNIT_CM ? 2u : 0u);
 }
 

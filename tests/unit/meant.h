@@ -66,7 +66,7 @@ typedef struct Slip {
     const char *written, *meant;
 } Slip;
 
-static void check(const char *form, const Slip *slips, size_t count)
+static inline void check(const char *form, const Slip *slips, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         char text[LONGEST_TEXT], mended[LONGEST_TEXT], meant[LONGEST_TEXT];
