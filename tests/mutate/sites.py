@@ -262,14 +262,31 @@ class Source:
     def text_of(self, part):
         return self.text[self.tokens[part[0]].start:self.tokens[part[1]].end]
 
-    def key_of(self, part):
-        """Of a row that begins with a text, `{"word", ...}`: that text, and what stands behind it. Where such a table is looked
-        up by its texts, the order of its rows means nothing, and only what stands behind them is exchanged."""
+    def keys_of(self, part):
+        """Of a row that begins with words, `{"word", ...}` or `{KIND, "word", ...}`: where each of its first two ends, outermost
+        first. Where such a table is looked up by them, the order of its rows means nothing, and what stands behind them is exchanged."""
         first, last = part
-        if last - first < 4 or self.tokens[first].text != "{" or self.tokens[first + 1].kind != "string":
-            return None
-        cut = self.tokens[first + 1].end
-        return self.text[self.tokens[first].start:cut], self.text[cut:self.tokens[last].end]
+        ends = []
+        for i in range(first + 1, min(first + 5, last - 1), 2):
+            if self.tokens[i].kind not in ("string", "name") or self.tokens[i + 1].text != ",":
+                break
+            ends.append(i)
+        if self.tokens[first].text != "{" or not any(self.tokens[i].kind == "string" for i in ends):
+            return []
+        return ends
+
+    def behind_keys(self, a, b):
+        """(key, what stands behind it) of each of two rows, or None. Words that are the same in both do not tell them apart: then
+        the next belongs to the key as well."""
+        one, other = self.keys_of(a), self.keys_of(b)
+        for cut, cut_other in zip(one, other):
+            pairs = []
+            for (first, last), at in ((a, cut), (b, cut_other)):
+                end = self.tokens[at].end
+                pairs.append((self.text[self.tokens[first].start:end], self.text[end:self.tokens[last].end]))
+            if pairs[0][0] != pairs[1][0] and self.tokens[cut].kind == "string":
+                return pairs
+        return None
 
     def is_signal(self, part):
         """`SIGTERM`: signals are listed as a set of those that something is done to, in any order."""
@@ -279,8 +296,9 @@ class Source:
         rows = self.elements(opening)
         for row, following in zip(rows, rows[1:]):
             a, b = self.value_of(row), self.value_of(following)
-            if self.key_of(a) and self.key_of(b):
-                (key, behind), (other, behind_other) = self.key_of(a), self.key_of(b)
+            pairs = self.behind_keys(a, b)
+            if pairs:
+                (key, behind), (other, behind_other) = pairs
                 between = self.text[self.tokens[a[1]].end:self.tokens[b[0]].start]
                 if behind != behind_other:
                     self.add(found, a[0], b[1], "row", (key + behind_other + between + other + behind,), inside)
