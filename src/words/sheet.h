@@ -34,7 +34,7 @@ typedef struct SheetAction {
     const char *clock;  /* "6 o'clock, this ring at 12" (without a guide "the rod's line") or "" */
     uint32_t colour;    /* of the thread, 0xRRGGBB; NO_COLOUR where none is meant */
     bool measure;       /* room for a measured width */
-    const char *stop;   /* how one may stop after it, or NULL: "Safe to stop: tape navy 2 down, ease its tension" */
+    const char *stop; /* how one may stop after it, or NULL: "Safe to stop: tape navy 2 down, ease its tension" */
 
     /* What may hurt and what to do about it, where the sheet meets it first; else "". */
     const char *caution;

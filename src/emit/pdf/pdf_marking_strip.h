@@ -21,7 +21,12 @@ typedef struct StripPiece {
 #define RULER_HEIGHT 5.5
 /* Pieces of one strip overlap by so much. */
 #define STRIP_OVERLAP 14.0
-#define STRIP_HEIGHT 26.6
+#define MARKS_HEIGHT 5.0
+#define COLOURS_HEIGHT 4.0
+#define LEADERS_HEIGHT 2.4
+#define NUMBERS_HEIGHT 3.2
+#define NAME_HEIGHT 6.4
+#define STRIP_HEIGHT (MARKS_HEIGHT + COLOURS_HEIGHT + LEADERS_HEIGHT + NUMBERS_HEIGHT + RULER_HEIGHT + NAME_HEIGHT)
 void paper_piece(Paper *paper, const StripPiece *piece, UnitSystem units);
 /* "a 4.00 mm  foot begins; b 44.78 mm": what the marks are that no line's number tells of; "" for none. */
 const char *marks_with_letters(Arena *arena, const MarkingStrip *strip);

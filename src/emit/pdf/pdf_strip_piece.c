@@ -10,16 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define MARKS_HEIGHT 5.0
-#define COLOURS_HEIGHT 4.0
-#define LEADERS_HEIGHT 2.4
-#define NUMBERS_HEIGHT 3.2
 #define DIGIT_WIDTH 1.6
 #define NUMBERS_APART 1.0
-#define NAME_HEIGHT 6.4
-_Static_assert(MARKS_HEIGHT + COLOURS_HEIGHT + LEADERS_HEIGHT + NUMBERS_HEIGHT + RULER_HEIGHT + NAME_HEIGHT
-                   <= STRIP_HEIGHT,
-               "a strip is as high as what stands on it");
 
 #define MARK_COLOURS(X) X(DATUM, MARK_INK) X(EDGE, INK) X(FOOT, GREY_INK) X(PART, MARK_INK) X(POINT, GREY_INK)
 
