@@ -122,56 +122,56 @@ static void tell_take_up(Telling *telling)
 /* --- turns --- */
 
 /* Winding and packing by turns: the last of them, how many turns, and where they are packed between. */
-typedef struct Course {
+typedef struct Winds {
     const Action *last; /* the last winding */
     uint32_t turns, packings;
     uint32_t first_pack, apart; /* turns before the first packing; between the others, 0 where that differs */
-} Course;
+} Winds;
 
-static Course course_of(const Telling *telling)
+static Winds winds_of(const Telling *telling)
 {
-    Course course = {.last = telling->at, .turns = telling->at->turns};
-    uint32_t since = course.turns;
+    Winds winds = {.last = telling->at, .turns = telling->at->turns};
+    uint32_t since = winds.turns;
     const Action *action = telling->at + 1;
     for (; action + 1 < telling->end && action->kind == ACTION_PACK && action[1].kind == ACTION_WIND;
          action += 2) {
-        if (course.packings == 0)
-            course.first_pack = since;
-        else if (course.packings == 1)
-            course.apart = since;
-        else if (course.apart != since)
-            course.apart = 0;
-        course.packings++;
-        course.turns += since = action[1].turns;
-        course.last = action + 1;
+        if (winds.packings == 0)
+            winds.first_pack = since;
+        else if (winds.packings == 1)
+            winds.apart = since;
+        else if (winds.apart != since)
+            winds.apart = 0;
+        winds.packings++;
+        winds.turns += since = action[1].turns;
+        winds.last = action + 1;
     }
-    return course;
+    return winds;
 }
 
-static void put_packings(Telling *telling, const Course *course)
+static void put_packings(Telling *telling, const Winds *winds)
 {
     const Action *at = telling->at;
-    if (course->packings == 0)
+    if (winds->packings == 0)
         return;
     buffer_format(words(telling->maker), ", packing toward the %s ",
                   toward_word(-place_of_action(telling->maker, at)->direction));
-    if (course->packings == 1)
-        buffer_format(words(telling->maker), "after %u", (unsigned)course->first_pack);
-    else if (course->apart)
-        buffer_format(words(telling->maker), "after %u, then every %u", (unsigned)course->first_pack,
-                      (unsigned)course->apart);
+    if (winds->packings == 1)
+        buffer_format(words(telling->maker), "after %u", (unsigned)winds->first_pack);
+    else if (winds->apart)
+        buffer_format(words(telling->maker), "after %u, then every %u", (unsigned)winds->first_pack,
+                      (unsigned)winds->apart);
     else
-        buffer_format(words(telling->maker), "%u times on the way", (unsigned)course->packings);
+        buffer_format(words(telling->maker), "%u times on the way", (unsigned)winds->packings);
 }
 
 static void tell_wind(Telling *telling)
 {
     const Action *at = telling->at;
     bool after_hand = telling->named && telling->named->kind == ACTION_WIND;
-    Course course = course_of(telling);
+    Winds winds = winds_of(telling);
     begin_clause(telling, after_hand ? ", then " : "; ");
-    buffer_format(words(telling->maker), "%s %u %s", at->by_hand ? "wrap" : "wind", (unsigned)course.turns,
-                  turns_word(course.turns));
+    buffer_format(words(telling->maker), "%s %u %s", at->by_hand ? "wrap" : "wind", (unsigned)winds.turns,
+                  turns_word(winds.turns));
     bool named = same_pieces(telling->named, at) && telling->named->kind == ACTION_START;
     if (!named) {
         buffer_text(words(telling->maker), " of ");
@@ -179,9 +179,9 @@ static void tell_wind(Telling *telling)
         buffer_text(words(telling->maker), several(telling) ? " together" : "");
     }
     buffer_text(words(telling->maker), at->by_hand ? " by hand" : "");
-    put_packings(telling, &course);
+    put_packings(telling, &winds);
     telling->named = at;
-    telling->at = course.last;
+    telling->at = winds.last;
 }
 
 /* --- after the turns --- */

@@ -17,10 +17,10 @@ lacks 'the rest lacks what is done' "$out" 'Start navy 1 over its own tag'
 expect 0 'sheet --depth steps' sheet --depth steps wide.lay
 lacks 'it is told in steps' "$out" 'Trim the tag of navy 1'
 expect 0 'sheet --depth actions' sheet --depth actions wide.lay
-holds 'each action has its number within its step' "$out" '[ ]   2.3  Trim the tag of navy 1'
+holds 'each action has its number within its step' "$out" '[ ]   4.3  Trim the tag of navy 1'
 expect 0 'sheet --depth actions --from' sheet --depth actions --from "$step" wide.lay
 holds 'it begins with the first action of that step' "$out" "[ ]   $step.1  "
-lacks 'and has none before it' "$out" '[ ]   2.3  '
+lacks 'and has none before it' "$out" '[ ]   4.3  '
 refuse 'no such depth' sheet --depth cards wide.lay
 refuse 'a depth of a page' sheet --depth actions --format html wide.lay
 # The cut list of the rest holds what is taken up there or later, the step itself included.

@@ -827,7 +827,7 @@ def compare_one_section(checks, name, file, whole):
             begins = [section["part"] for section in rod["sections"]] + [len(rod["parts"])]
             index = next(i for i, section in enumerate(rod["sections"]) if section["name"] == one)
             own, last = rod["parts"][begins[index]:begins[index + 1]], rod["parts"][begins[-2]:]
-            lines = lambda parts: [(part["heading"], [(step.number, step.said()) for step in part["steps"]]) for part in parts]
+            lines = lambda parts: [(part["heading"], [(step.number, " ".join(without_cautions("\n".join(step.lines)).split())) for step in part["steps"]]) for part in parts]
             checks.check(lines(got["parts"]) == lines(own + last), f"{name}, {one}: steps")
             numbers = {step.number for part in own for step in part["steps"]}
             pieces = [(cut["label"], cut["mm"], cut["step"]) for cut in rod["cuts"]

@@ -335,12 +335,12 @@ static void test_text_begins_within_a_crosswrap(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const char *whole = text_from(&made, 0), *rest = text_from(&made, 6);
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 8);
     assert_says(rest,
-                "When step 6 begins, 1 of 4 passes of this chevron are laid. On the blank: slate\n1 (running).");
-    assert_string_equal(strstr(rest, "[ ]   6  "), strstr(whole, "[ ]   6  "));
-    assert_says(text_from(&made, 7), "2 of 4 passes of this chevron are laid. On the blank: no");
-    assert_says(text_from(&made, 12),
+                "When step 8 begins, 1 of 4 passes of this chevron are laid. On the blank: slate\n1 (running).");
+    assert_string_equal(strstr(rest, "[ ]   8  "), strstr(whole, "[ ]   8  "));
+    assert_says(text_from(&made, 9), "2 of 4 passes of this chevron are laid. On the blank: no");
+    assert_says(text_from(&made, 14),
                 "4 of 4 passes of this chevron are laid. 4 turns of its end\nbands are made.");
     turnlay_free(made.compilation);
 }

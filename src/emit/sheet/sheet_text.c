@@ -179,19 +179,12 @@ typedef struct Below {
 /* Facts flow in one paragraph, parted by "; ". */
 static void put_facts(SheetTextPage *text, const Below *below)
 {
-    TextPage *page = &text->page;
-    bool any = false;
-    for (size_t i = 0; i < sizeof below->facts / sizeof *below->facts; i++) {
-        if (!*below->facts[i])
-            continue;
-        if (any)
-            buffer_text(page->out, ";");
-        page->column += any;
-        text_flow_words(page, below->facts[i], text->inside);
-        any = true;
-    }
-    if (any)
-        text_flow_end(page);
+    Buffer facts;
+    buffer_start(&facts, text->page.out->arena);
+    for (size_t i = 0; i < sizeof below->facts / sizeof *below->facts; i++)
+        if (*below->facts[i])
+            buffer_format(&facts, "%s%s", facts.length ? "; " : "", below->facts[i]);
+    put_paragraph(&text->page, buffer_string(&facts), text->inside);
 }
 
 static void put_below(SheetTextPage *text, const Below *below)
