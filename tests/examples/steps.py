@@ -153,10 +153,40 @@ def sense_of(rod, planned, part):
     return 1 if crosswrap["sense"] == "clockwise" else -1
 
 
-def hands_faults(rod):
+ONE_HAND = ("take up", "stand", "pack", "symmetry")     # as the bench protocol has it; all others take two
+
+
+def hands_of(action, bench):
+    by_drive = action["kind"] == "leg" or action["kind"] == "wind" and not action["by_hand"]
+    return (1 if bench["drive"] == "pedal" else 2) if by_drive else 1 if action["kind"] in ONE_HAND else 2
+
+
+def tape_faults(rod):
+    """No more turns are made than a tape is clear of; it is taken off just where it is."""
+    faults, taped, made = [], {}, 0
+    for _, action in actions_of(rod):
+        made += action.get("turns", 0) if action["kind"] == "wind" else 0
+        over = [key for key, (since, clear) in taped.items() if clear is not None and made - since > clear]
+        faults += [f"{action['number']}: turns go over the tape on {key}" for key in over]
+        for piece in action.get("pieces", ()):
+            if action["kind"] == "tape down":
+                taped[piece, action["thing"]] = made, action.get("clear_of")
+            elif action["kind"] == "untape" and not taped.pop((piece, action["thing"]), None):
+                faults.append(f"{action['number']}: no tape on the {action['thing']} of {piece}")
+            elif action["kind"] == "take spacer":
+                taped = {key: tape for key, tape in taped.items() if key[0] != piece}
+        held = {(piece, one["thing"]) for one in action["after"]["held"] if one["by"] == "tape" for piece in one["pieces"]}
+        if not set(taped) <= held:
+            faults.append(f"{action['number']}: {sorted(set(taped) - held)} are taped, and it is not said")
+    return faults + [f"tape is left on {key}" for key in taped]
+
+
+def hands_faults(rod, bench):
     """Never more than two hands; each finger holds something, and no thing of a piece is held twice."""
     faults = []
     for _, action in actions_of(rod):
+        if action["hands"] != hands_of(action, bench):
+            faults.append(f"{action['number']} {action['kind']}: {action['hands']} hands")
         after, held = action["after"], action["after"]["held"]
         things = [(piece, one["thing"]) for one in held for piece in one["pieces"]]
         fingers = [one for one in held if one["by"] == "finger"]
@@ -276,7 +306,7 @@ def check_steps(checks, name, sheet, plan):
     for rod, planned in zip(sheet["rods"], plan["rods"], strict=True):
         for what, faults in (("has the plan's places and pieces", plan_faults(rod, planned)), ("makes the plan's turns", turn_faults(rod)),
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
-                             ("has two hands", hands_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod)),
+                             ("has two hands", hands_faults(rod, sheet["bench"])), ("tapes what it untapes", tape_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod)),
                              ("has steps of its actions", step_faults(rod)),
                              ("cuts what it uses", cut_faults(rod))):
             checks.check(not faults, f"{name}: {rod['title']}: sheet.json {what}", "\n".join(faults[:8]))
