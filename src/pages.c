@@ -172,17 +172,18 @@ TurnlayStatus turnlay_show_depth(Compilation *compilation, TurnlayDepth depth)
 static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format, uint32_t from_step,
                                  TurnlayText *text)
 {
-    static const SheetDepth depths[] = {[TURNLAY_STEPS] = DEPTH_STEPS, [TURNLAY_ACTIONS] = DEPTH_ACTIONS};
-    _Static_assert(sizeof depths / sizeof *depths == TURNLAY_DEPTH_COUNT, "one for each");
     Buffer page = answer_start(compilation);
     Sheet *sheet = answer_sheet(compilation);
     if (format == TURNLAY_HTML)
         emit_sheet_html(&page, sheet, compilation->plan);
     else if (format == TURNLAY_JSON)
         emit_sheet_json(&page, sheet);
+    else if (compilation->depth == TURNLAY_CARDS)
+        emit_cards_text(&page, sheet);
     else {
         sheet_cautions(page.arena, sheet, from_step);
-        emit_sheet_text(&page, sheet, from_step, depths[compilation->depth]);
+        emit_sheet_text(&page, sheet, from_step,
+                        compilation->depth == TURNLAY_ACTIONS ? DEPTH_ACTIONS : DEPTH_STEPS);
     }
     return answer_hand_over(compilation, &page, text);
 }

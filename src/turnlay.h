@@ -234,9 +234,10 @@ TurnlayStatus turnlay_write_findings(TurnlayCompilation *compilation, TurnlayFor
 TurnlayStatus turnlay_write_plan(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
 /* How much of each thread is needed: TEXT, JSON, CSV. */
 TurnlayStatus turnlay_write_need(TurnlayCompilation *compilation, TurnlayFormat format, TurnlayText *page);
-/* How far in a sheet's text is told: in steps, each one thing done without looking up; or action by action, as
- * whoever does it for the first time wants it, each numbered within its step. */
-typedef enum TurnlayDepth { TURNLAY_STEPS, TURNLAY_ACTIONS, TURNLAY_DEPTH_COUNT } TurnlayDepth;
+/* How far in a sheet's text is told: in steps, each one thing done without looking up; action by action, as
+ * whoever does it for the first time wants it, each numbered within its step; or in cards, a place in a few lines,
+ * for whoever has wrapped before. */
+typedef enum TurnlayDepth { TURNLAY_STEPS, TURNLAY_ACTIONS, TURNLAY_CARDS, TURNLAY_DEPTH_COUNT } TurnlayDepth;
 
 /* From now on; STEPS if it is not called. May be called at any time. */
 TurnlayStatus turnlay_show_depth(TurnlayCompilation *compilation, TurnlayDepth depth);

@@ -59,7 +59,7 @@ static bool set_paper(Arguments *arguments, const char *word)
 
 static bool set_depth(Arguments *arguments, const char *word)
 {
-    static const char *const depths[] = {"steps", "actions"};
+    static const char *const depths[] = {"steps", "actions", "cards"};
     _Static_assert(sizeof depths / sizeof *depths == TURNLAY_DEPTH_COUNT, "every depth of the library");
     unsigned chosen = 0;
     bool good = choose("--depth", word, depths, TURNLAY_DEPTH_COUNT, &chosen);
@@ -417,6 +417,8 @@ static bool options_work(const Arguments *arguments, uint64_t given)
     else if (is_given(given, 'D') && arguments->format != FORMAT_TEXT)
         told =
             "--depth goes with a text sheet: the html sheet shows the actions of a step where they are asked for";
+    else if (is_given(given, 'f') && arguments->depth == TURNLAY_CARDS)
+        told = "--from goes with steps and actions: cards are always whole";
     else if (is_given(given, 'P') && arguments->format != FORMAT_PDF)
         told = "--paper goes with a pdf sheet: write --format pdf, or after -o a name that ends in .pdf";
     else if (is_given(given, 'T') && (arguments->template || arguments->view == TURNLAY_UNROLLED))

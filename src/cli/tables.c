@@ -44,7 +44,7 @@ const Option option_table[] = {
     {'F', "format", "FORMAT", "--format FORMAT", ON_PAGES | ON_DRAWINGS,
      "if left out, as the ending of -o says, else the first"},
     {'D', "depth", "DEPTH", "--depth DEPTH", ON_SHEETS,
-     "of a text sheet: steps (the default), or actions, for the first time: one move of the hands each"},
+     "of a text sheet: steps (the default); actions, one move of the hands each; or cards, a place in a few lines"},
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
     {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
      "plan the rest again: at step S of the sheet the wrap measures W: 29=9.4mm, 29=25/32in"},

@@ -21,7 +21,11 @@ holds 'each action has its number within its step' "$out" '[ ]   4.3  Trim the t
 expect 0 'sheet --depth actions --from' sheet --depth actions --from "$step" wide.lay
 holds 'it begins with the first action of that step' "$out" "[ ]   $step.1  "
 lacks 'and has none before it' "$out" '[ ]   4.3  '
-refuse 'no such depth' sheet --depth cards wide.lay
+expect 0 'sheet --depth cards' sheet --depth cards wide.lay
+holds 'a card has a line for each run' "$out" 'starts over its tag'
+lacks 'and no steps' "$out" 'wind 6 turns; trim its tag'
+refuse 'cards from a step on' sheet --depth cards --from 2 wide.lay
+refuse 'no such depth' sheet --depth turns wide.lay
 refuse 'a depth of a page' sheet --depth actions --format html wide.lay
 # The cut list of the rest holds what is taken up there or later, the step itself included.
 "$TURNLAY" sheet wide.lay | grep '^\[ \]  [a-z]' >cuts
