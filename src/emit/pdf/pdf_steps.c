@@ -5,14 +5,14 @@
 #include <string.h>
 
 #define BOX 3.6
-#define NUMBERS_RIGHT 7.5 /* where step numbers end, from the left margin; their boxes stand below */
-#define BAR_LEFT 8.6
+#define NUMBERS_RIGHT 6.8 /* where step numbers end, from the left margin; their boxes stand below */
+#define BAR_LEFT 7.6
 #define BAR_WIDTH 1.6
-#define WORDS_LEFT 11.4
-#define ROW_GAP 1.8
-#define PART_GAP 2.5
+#define WORDS_LEFT 10.0
+#define ROW_GAP 1.2
+#define PART_GAP 2.0
 
-static const Style part_style = {.points = 10.5, .bold = true, .colour = INK};
+static const Style part_style = {.points = 9.5, .bold = true, .colour = INK};
 static const Style number_style = {.points = 9, .bold = true, .colour = INK, .align = ALIGN_END};
 static const Style step_style = {.points = 9, .colour = INK};
 static const Style caution_style = {.points = 9, .colour = MARK_INK};
@@ -42,8 +42,8 @@ void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section)
 /* --- steps --- */
 
 #define MEASURED_LINE 20.0
-#define MEASURED_HEIGHT 6.4
-#define PAUSE_HEIGHT 3.8
+#define MEASURED_HEIGHT 5.2
+#define PAUSE_HEIGHT 3.0
 
 /* A step as it stands in its row: what is done, bold, and right behind it the rest. */
 typedef struct StepRow {
@@ -79,7 +79,7 @@ static StepRow row_of(Paper *paper, const SheetStep *step)
     row.words_height = paper_text_height(paper, &row.style, row.width, row.words);
     row.height = row.words_height + paper_text_height(paper, &caution_style, row.width, step->caution)
                  + (step->measure ? MEASURED_HEIGHT : 0);
-    row.height = fmax(row.height, BOX + 4);
+    row.height = fmax(row.height, BOX + 3.8);
     return row;
 }
 
@@ -93,7 +93,7 @@ static void print_measured(Paper *paper, double x, double y, const char *units)
 
 static void print_stop(Paper *paper, const char *words)
 {
-    static const Style style = {.points = 8, .colour = GREY_INK, .align = ALIGN_MIDDLE};
+    static const Style style = {.points = 7.5, .colour = GREY_INK, .align = ALIGN_MIDDLE};
     double middle = (paper->left + paper->right) / 2, y = paper->y + PAUSE_HEIGHT / 2;
     double half = paper_text_width(paper, &style, words) / 2 + 2;
     paper_line(paper, paper->left, y, middle - half, y, GREY_INK, 0.35);
@@ -109,7 +109,7 @@ static void print_step(Paper *paper, const SheetStep *step, const char *units)
     double y = paper->y, x = paper->left + WORDS_LEFT;
     paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y, 0,
                text_format(paper->arena, "%u", step->number));
-    paper_ruled(paper, RULED_BOX, (Ruled){paper->left + NUMBERS_RIGHT - BOX, y + 4.2, BOX, BOX});
+    paper_ruled(paper, RULED_BOX, (Ruled){paper->left + NUMBERS_RIGHT - BOX, y + 3.9, BOX, BOX});
     if (step->colour != NO_COLOUR)
         paper_box(paper, paper->left + BAR_LEFT, y + 0.4, BAR_WIDTH, row.height - 0.8, step->colour, GREY_INK);
     y += paper_text(paper, &row.style, x, y, row.width, row.words);
