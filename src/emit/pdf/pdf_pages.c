@@ -246,7 +246,8 @@ void paper_end_columns(Paper *paper)
 
 void paper_need(Paper *paper, double height)
 {
-    if (paper->y + height > paper->bottom && paper->y > paper->top)
+    /* The next column may begin as low as this one. */
+    while (paper->y + height > paper->bottom && paper->y > paper->top)
         paper_break(paper);
 }
 
