@@ -83,6 +83,7 @@ static const UsualOf others[] = {
     {"bench { loop: @ }\n", 3, 6},
     {"bench { final: @ }\n", 6, 12},
     {"bench { pack: @ }\n", 20, 80},
+    {"bench { carry: @ }\n", 10, 20},
     {"bench { measure: @ }\n", 20, 80},
     {"bench { flattest: @ }\n", 5, 20},
     {"bench { steepest: @ }\n", 60, 80},
