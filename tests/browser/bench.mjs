@@ -61,6 +61,11 @@ export class Bench {
             await this.page.click("#forget");
         assert.match(await this.place(), new RegExp("^" + id + "( |$)"));
     }
+    // Past what is read before the step is done.
+    async throughPages() {
+        while (await this.page.textContent("#go") === "Next page")
+            await this.press("PageDown");
+    }
     // The ids of all steps of so many turns or more, told in one count.
     winds(least) {
         return this.page.evaluate((turns) => Array.from(document.querySelectorAll(".step[data-turns]:not(.leg)"))
@@ -70,12 +75,15 @@ export class Bench {
     async goToWind(least, share = 1 / 2) {
         const winds = await this.winds(least), id = winds[Math.floor(winds.length * share)];
         await this.goTo(id);
+        await this.throughPages();
         return id;
     }
-    // To the leg so many after the sheet's first; gives its id.
+    // To the leg so many after the sheet's first that is counted; gives its id.
     async goToLeg(after = 2) {
-        const id = await this.evaluate((at) => document.querySelectorAll(".leg")[at].id, after);
+        const id = await this.evaluate((at) => Array.from(document.querySelectorAll(".leg")).filter((leg) =>
+            leg.matches("[data-turns]") || leg.querySelector("[data-turns]"))[at].id, after);
         await this.goTo(id);
+        await this.throughPages();
         return id;
     }
     picture(name) { return this.page.screenshot({ path: folder + "/" + name + ".png" }); }
@@ -85,4 +93,8 @@ export class Bench {
     }
 }
 
-export const stepTotals = () => Array.from(document.querySelectorAll(".step"), (step) => Number(step.dataset.turns || 0));
+// What is counted in each step: once, or at several of its actions.
+export const stepTotals = (selector) => Array.from(document.querySelectorAll(selector), (step) => {
+    const actions = Array.from(step.querySelectorAll(".actions > [data-turns]"));
+    return (actions.length ? actions : [step]).reduce((sum, counted) => sum + Number(counted.dataset.turns || 0), 0);
+});

@@ -78,7 +78,7 @@ test("how soon is too soon is a setting, and is kept for every sheet", async (br
         await bench.evaluate((text) => localStorage.setItem("turnlay-sheet-settings", text), rubbish);
         await bench.page.reload();
         const marked = await bench.evaluate(() => Array.from(document.querySelectorAll("#settings :checked"), (input) => input.name + " " + input.value));
-        assert.deepEqual(marked, ["scheme system", "apart 300", "batch 1"], rubbish);
+        assert.deepEqual(marked, ["scheme system", "apart 300", "depth steps", "batch 1"], rubbish);
     }
     await bench.close();
 });
@@ -103,6 +103,7 @@ test("a batch is for the step that it was chosen in; the settings say with which
     const bench = await Bench.open(browser, "harbour");
     const [first, second] = await bench.winds(10);
     await bench.goTo(first);
+    await bench.throughPages();
     assert.equal(await marked(bench), "1");
     await bench.page.click("[data-batch='5']");
     await bench.press("PageDown");
@@ -110,6 +111,7 @@ test("a batch is for the step that it was chosen in; the settings say with which
     await bench.page.reload();
     assert.equal(await marked(bench), "5");
     await bench.goTo(second);
+    await bench.throughPages();
     assert.equal(await marked(bench), "1");
     await bench.press("PageDown");
     assert.match(await bench.place(), / 1 of /);
@@ -130,8 +132,8 @@ test("picking a step from the list asks before counted turns are left, and keeps
             await bench.page.locator(".entries button").nth(at).click();
         };
         await bench.goTo(id);
-        while (await count(bench) < 3)      // on a small screen a press may turn a page of the card first
-            await bench.press("PageDown");
+        await bench.throughPages();
+        await bench.press("PageDown", 3);
         const before = await bench.place();
         await pick(other);
         assert.equal(await bench.place(), before);
@@ -148,6 +150,7 @@ test("picking a step from the list asks before counted turns are left, and keeps
         assert.equal(await bench.place(), before);
         await pick(other);
         await bench.page.click("#keep");
+        await bench.throughPages();
         assert.match(await bench.place(), new RegExp("^" + other + " 0 of "));
         await bench.page.reload();
         await pick(id);
@@ -157,6 +160,7 @@ test("picking a step from the list asks before counted turns are left, and keeps
         await pick(other);
         await bench.page.click("#forget");
         await pick(id);
+        await bench.throughPages();
         assert.match(await bench.place(), new RegExp("^" + id + " 0 of "));
         await bench.page.click("#open-list");
         await bench.page.click("#close-list");
@@ -168,6 +172,7 @@ test("a step that is all counted keeps its count without a question; so does one
     const bench = await Bench.open(browser, "harbour", tablet, null, { apart: "0", batch: "0" });
     const [id, other] = await bench.winds(10);
     await bench.goTo(id);
+    await bench.throughPages();
     await bench.press("PageDown");
     const full = await bench.place();
     assert.match(full, /all counted/);
@@ -189,7 +194,82 @@ test("rubbish that was saved of kept counts is left out", async (browser) => {
             JSON.stringify({ card, turns: 0, batch: 1, presses: [], kept })), [other, kept]);
         await bench.page.reload();
         await bench.goTo(id);
+        await bench.throughPages();
         assert.equal(await count(bench), turns, JSON.stringify(kept));
     }
+    await bench.close();
+});
+
+test("a step of several counts counts them one after the other, and says what hands do between", async (browser) => {
+    const bench = await Bench.open(browser, "harbour", tablet, null, { apart: "0", batch: "0" });
+    const { id, courses, between } = await bench.evaluate(() => {
+        const step = Array.from(document.querySelectorAll(".step")).find((one) => one.querySelectorAll(".actions > [data-turns]").length > 1);
+        const actions = Array.from(step.querySelectorAll(".actions > li")), counted = actions.filter((action) => action.dataset.turns);
+        return { id: step.id, courses: counted.map((action) => Number(action.dataset.turns)),
+            between: actions.slice(actions.indexOf(counted[0]) + 1, actions.indexOf(counted[1]) + 1).map((action) => action.querySelector(".does").textContent) };
+    });
+    const total = courses.reduce((sum, turns) => sum + turns, 0);
+    await bench.goTo(id);
+    await bench.throughPages();
+    let made = 0;
+    for (const [at, turns] of courses.entries()) {
+        assert.match(await bench.place(), new RegExp("^" + id + " 0 of " + turns + " turns?, " + made + " of " + total + " in the step$"));
+        if (at === 1)
+            assert.equal(await bench.page.textContent("#present"), "Now " + between.join(". "));
+        const lit = await bench.evaluate(() => document.querySelectorAll(".run[data-state=present]").length);
+        assert.equal(lit, 1);
+        await bench.press("PageDown");      // a batch ends with its count
+        made += turns;
+    }
+    assert.match(await bench.place(), new RegExp("all counted, " + total + " of " + total + " in the step$"));
+    for (const turns of [...courses].reverse()) {
+        await bench.press("ArrowLeft");
+        made -= turns;
+        assert.ok((await bench.place()).includes(" " + made + " of " + total + " in the step"));
+    }
+    await bench.close();
+});
+
+test("one by one a step shows its actions, each counted where turns are made, for this step alone", async (browser) => {
+    const bench = await Bench.open(browser, "harbour", tablet, null, { apart: "0", batch: "0" });
+    const { id, does } = await bench.evaluate(() => {
+        const step = Array.from(document.querySelectorAll(".step")).find((one) => one.querySelectorAll(".actions > [data-turns]").length);
+        return { id: step.id, does: Array.from(step.querySelectorAll(".actions > li"), (action) =>
+            [action.querySelector(".does").textContent, Number(action.dataset.turns || 0)]) };
+    });
+    const shown = () => bench.evaluate(() => Array.from(document.querySelectorAll(".now .does, .now > .action")).filter((text) => text.checkVisibility()).map((text) => text.textContent));
+    await bench.goTo(id);
+    await bench.page.click("#one-by-one");
+    assert.equal(await bench.page.getAttribute("#one-by-one", "aria-pressed"), "true");
+    for (const [at, [words, turns]] of does.entries()) {
+        await bench.throughPages();
+        assert.deepEqual(await shown(), [words]);
+        assert.match(await bench.page.textContent("#step-of"), new RegExp("^Step \\d+, (action " + (at + 1) + " of " + does.length + "|page)"));
+        if (turns) {
+            assert.match(await bench.place(), new RegExp("^" + id + " 0 of " + turns + " "));
+            await bench.press("PageDown");
+            assert.match(await bench.place(), new RegExp("^" + id + " " + turns + " of " + turns + " .*counted"));
+        }
+        if (at === 1) {
+            await bench.page.reload();
+            await bench.throughPages();
+            assert.deepEqual(await shown(), [words]);
+        }
+        await bench.press("PageDown");
+    }
+    assert.ok(!(await bench.place()).startsWith(id + " "));
+    await bench.goTo(id);
+    const whole = await shown();
+    assert.ok(whole.length === 1 && !does.some(([words]) => words === whole[0]), whole.join());
+    await bench.page.click("#one-by-one");
+    await bench.page.click("#one-by-one");
+    assert.equal(await bench.page.getAttribute("#one-by-one", "aria-pressed"), "false");
+    await bench.page.click("#open-list");
+    await bench.page.click("#open-settings");
+    await bench.page.check("input[name='depth'][value='actions']");
+    await bench.page.click("#close-settings");
+    await bench.goTo("start");
+    await bench.goTo(id);
+    assert.deepEqual(await shown(), [does[0][0]]);
     await bench.close();
 });

@@ -40,6 +40,7 @@ test("the page is light or dark as the device is, or as the settings say, the pi
         const bench = await Bench.open(browser, "harbour", { ...tablet, colorScheme: device });
         await bench.goToWind(5);
         const check = async (scheme) => {
+            await bench.throughPages();
             const page = await light(bench), picture = await light(bench, await pictureBox(bench));
             if (scheme === "dark") {
                 assert.ok(page.mean < 0.1 && page.bright < 0.1, JSON.stringify(page));

@@ -58,8 +58,10 @@ function cutIntoParts(text) {
 }
 /* What a card is leafed through by; what always stands there is left out. */
 function itemsOf(card) {
-    if (!isStep(card))
-        return all("p, li, dl > div, tbody > tr", card).filter((item) => !item.matches(".write"));
+    if (!isStep(card)) {
+        all(".orientation", card).forEach(cutIntoParts);
+        return all("p, .orientation > span, li, dl > div, tbody > tr", card).filter((item) => !item.matches(".write, .orientation"));
+    }
     all(".detail, .caution", card).forEach(cutIntoParts);
     return all(".detail > span, .caution > span", card).filter((item) => item.checkVisibility());
 }
