@@ -1,9 +1,11 @@
 /* What is counted in a card. A step tells one or more actions; those that make turns are its courses, counted one after
    the other. `start` and `end` are turns of the step before and after a course. */
-const actionsOf = (card) => all(".actions > li", card);
+const known = { actions: new Map(), courses: new Map() };   /* they never change */
+const once = (made, card, make) => made.get(card) || made.set(card, make()).get(card);
+const actionsOf = (card) => once(known.actions, card, () => all(".actions > li", card));
 const isCounted = (element) => Number(element.dataset.turns) > 0;
 
-function coursesOf(card) {
+const coursesOf = (card) => once(known.courses, card, () => {
     const actions = actionsOf(card).filter(isCounted), counted = actions.length ? actions : [card].filter(isCounted);
     let end = 0;
     return counted.map((element) => {
@@ -11,7 +13,7 @@ function coursesOf(card) {
         end += Number(element.dataset.turns);
         return { element, start, end };
     });
-}
+});
 const turnsOf = (at) => coursesOf(cards[at]).reduce((sum, course) => course.end, 0);
 
 /* The course that is counted after so many turns, or was last; of one action alone, if `action` is its number and not -1.

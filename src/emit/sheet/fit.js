@@ -7,12 +7,18 @@ const LAST_FIT = 7;
 const main = find("main");
 const isTooHigh = () => main.scrollHeight > main.clientHeight;
 
+/* The lowest level at which the card fits, or the last. */
 function fit() {
-    for (let level = 0; level <= LAST_FIT; level++) {
+    let low = 0, high = LAST_FIT;
+    while (low < high) {
+        const level = (low + high) >> 1;
         body.dataset.fit = level;
-        if (!isTooHigh())
-            return;
+        if (isTooHigh())
+            low = level + 1;
+        else
+            high = level;
     }
+    body.dataset.fit = low;
 }
 
 /* Of the present card: what it is made of, and with which of these each leaf begins. */
