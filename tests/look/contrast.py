@@ -67,7 +67,7 @@ def schemes(css):
     """The page's named colours on a light and a dark screen, and on paper. A colour is said twice, light-dark(#fff, #000),
     or once for both."""
     screen, paper = (re.findall(r"(--[\w-]+):\s*(?:light-dark\((#\w+), (#\w+)\)|(#\w+))", root) for root in
-                     (re.search(r":root \{([^}]*)\}", css)[1], re.search(r"@media print.*?:root[^{]*\{([^}]*)\}", css, re.S)[1]))
+                     (re.search(r":root \{([^}]*)\}", css)[1], re.search(r":root, :root\[data-scheme\] \{([^}]*)\}", css)[1]))
     light = {name: day or both for name, day, _, both in screen}
     dark = {name: night or both for name, _, night, both in screen}
     return {"light": light, "dark": dark, "on paper": {**light, **{name: both for name, _, _, both in paper}}}
