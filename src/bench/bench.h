@@ -30,6 +30,7 @@
     X(TAKE_UP, 1, ITS_LINE, 1)         /* the laid-in or standing piece becomes the running one */ \
     X(WIND, HANDS_OF_DRIVE, ITS_LINE, 0) /* turns of the running piece, the blank turning or passed by hand */ \
     X(STAND, 1, ITS_LINE, 0)           /* lay the running piece aside along the blank: it stands */ \
+    X(CUT_FROM_SPOOL, 2, ITS_LINE, 1)  /* cut the running thread from its spool: it goes on as a cut piece */ \
     X(LAY_END, 2, ITS_LINE | ITS_END, 1) /* cut a thread, lay its end lengthwise under the turns that follow */ \
     X(PULL_THROUGH, 2, ITS_LINE | ITS_END | ITS_LOOP, 1) /* cut, end through the loop, draw it back under the turns */ \
     X(TRIM_TAG, 2, ITS_TAG, 0)         /* trim the tag that the turns now hold */ \
@@ -171,8 +172,9 @@ typedef struct Action {
     double position; /* along the axis from the butt, where the action happens; for WIND where its turns end */
     unsigned clock;  /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the place's own angle (its ring) at 12; 0 where it
                         does not matter */
-    double length;   /* WIND, LEG: mm of thread; MEASURE: the width that should be there */
-    LegAction leg;   /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
+    double length; /* WIND, LEG: mm of thread; MEASURE: the width that should be there; CUT_FROM_SPOOL: mm that are
+                      left from the last turn on */
+    LegAction leg; /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
     ActionState state; /* set by replay_actions */
     Span span;         /* the statement it comes from */
 } Action;

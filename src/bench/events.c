@@ -24,6 +24,7 @@ typedef enum {
     RANK_TAKE_SPACER,
     RANK_LAY_END,
     RANK_TAKE_TAPE,
+    RANK_CUT_FROM_SPOOL,
     RANK_STAND,
     RANK_LAY_LOOP,
     RANK_LAY_IN,
@@ -32,7 +33,7 @@ typedef enum {
 
 static Rank rank_of(const ActionEvents *events, const ActionEvent *event)
 {
-    bool in_hand = event->piece != NO_PIECE && events->rod->pieces[event->piece].by_hand;
+    bool in_hand = event->piece != NO_PIECE && is_cut_at(&events->rod->pieces[event->piece], event->turn);
     switch (event->kind) {
     case ACTION_PACK: return event->last ? RANK_PACK_LAST : RANK_PACK;
     case ACTION_MEASURE: return RANK_MEASURE;
@@ -44,6 +45,7 @@ static Rank rank_of(const ActionEvents *events, const ActionEvent *event)
     case ACTION_TRIM_TAG: return RANK_TRIM;
     case ACTION_TAKE_SPACER: return RANK_TAKE_SPACER;
     case ACTION_TAKE_TAPE: return RANK_TAKE_TAPE;
+    case ACTION_CUT_FROM_SPOOL: return RANK_CUT_FROM_SPOOL;
     case ACTION_STAND: return RANK_STAND;
     case ACTION_LAY_LOOP: return RANK_LAY_LOOP;
     case ACTION_LAY_IN: return RANK_LAY_IN;
@@ -238,6 +240,10 @@ static void find_piece(ActionEvents *events)
     PieceEnds ends = piece_ends(events->bench, events->rod, index, wrap);
     find_end(events, index, &ends);
     find_tag(events, index, &ends);
+    if (piece->cut_turn != NO_TURN)
+        add_event(events,
+                  (ActionEvent){
+                      .kind = ACTION_CUT_FROM_SPOOL, .turn = piece->cut_turn, .piece = index, .piece_count = 1});
 }
 
 /* --- changes, packing, measuring --- */

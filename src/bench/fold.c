@@ -37,12 +37,12 @@ static const struct {
 
 /* Kinds without a row are done by themselves. */
 static const uint8_t roles[ACTION_KIND_COUNT] = {
-    [ACTION_START] = ROLE_LAY,       [ACTION_LAY_IN] = ROLE_LAY,        [ACTION_LAY_LOOP] = ROLE_LAY,
-    [ACTION_LAY_END] = ROLE_CUT,     [ACTION_STAND] = ROLE_STAND,       [ACTION_TAKE_UP] = ROLE_TAKE_UP,
-    [ACTION_WIND] = ROLE_WIND,       [ACTION_PULL_THROUGH] = ROLE_DRAW, [ACTION_TRIM_TAG] = ROLE_TRIM,
-    [ACTION_TRIM_END] = ROLE_TRIM,   [ACTION_TAKE_TAPE] = ROLE_TRIM,    [ACTION_PACK] = ROLE_PACK,
-    [ACTION_MEASURE] = ROLE_MEASURE, [ACTION_TIE_ON] = ROLE_TIE_ON,     [ACTION_LEG] = ROLE_LEG_OUT,
-    [ACTION_TIE_OFF] = ROLE_TIE_OFF,
+    [ACTION_START] = ROLE_LAY,          [ACTION_LAY_IN] = ROLE_LAY,      [ACTION_LAY_LOOP] = ROLE_LAY,
+    [ACTION_CUT_FROM_SPOOL] = ROLE_CUT, [ACTION_LAY_END] = ROLE_CUT,     [ACTION_STAND] = ROLE_STAND,
+    [ACTION_TAKE_UP] = ROLE_TAKE_UP,    [ACTION_WIND] = ROLE_WIND,       [ACTION_PULL_THROUGH] = ROLE_DRAW,
+    [ACTION_TRIM_TAG] = ROLE_TRIM,      [ACTION_TRIM_END] = ROLE_TRIM,   [ACTION_TAKE_TAPE] = ROLE_TRIM,
+    [ACTION_PACK] = ROLE_PACK,          [ACTION_MEASURE] = ROLE_MEASURE, [ACTION_TIE_ON] = ROLE_TIE_ON,
+    [ACTION_LEG] = ROLE_LEG_OUT,        [ACTION_TIE_OFF] = ROLE_TIE_OFF,
 };
 
 /* What goes on with the step at hand: where that has come to, by what, and where it comes to then. */

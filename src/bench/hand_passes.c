@@ -35,10 +35,11 @@ HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *
                 break;
             spools += !next->by_hand;
         }
-        by_hand[i] = rod->pieces[winding->first_piece].by_hand && spools > 0;
+        by_hand[i] = is_cut_at(&rod->pieces[winding->first_piece], turn - winding->turns) && spools > 0;
         for (uint32_t k = 0; k < strands_of(&passes, windings[0] + i); k++) {
             const Piece *wound = &rod->pieces[winding->first_piece + k];
-            spools -= !wound->by_hand && wound->end_turn == turn;
+            spools -=
+                !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
         }
     }
     return passes;

@@ -49,10 +49,15 @@ void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench 
     number_wraps(hands);
 }
 
+bool is_cut(const Hands *hands, uint32_t piece)
+{
+    return hands->rod->pieces[piece].by_hand || hands->pieces[piece].cut;
+}
+
 void set_state(Hands *hands, uint32_t piece, PieceState state)
 {
     PieceNow *now = &hands->pieces[piece];
-    bool spool = !hands->rod->pieces[piece].by_hand;
+    bool spool = !is_cut(hands, piece);
     hands->pieces_in[now->state]--;
     hands->spools_in[now->state] -= spool;
     now->state = (uint8_t)state;
@@ -193,7 +198,7 @@ bool thread_left(Hands *hands)
 bool spool_fault(Hands *hands, Verdict verdict, PieceState state, double needed, double got)
 {
     uint32_t piece = 0;
-    while (hands->rod->pieces[piece].by_hand || hands->pieces[piece].state != state)
+    while (is_cut(hands, piece) || hands->pieces[piece].state != state)
         piece++;
     return fault(hands, verdict, piece, needed, got);
 }

@@ -17,6 +17,7 @@ typedef struct PieceNow {
     uint32_t own;                  /* turns that it has made */
     uint8_t state;                 /* PieceState */
     uint8_t taped;                 /* set of HeldThing */
+    bool cut;                      /* from its spool, since it began */
     bool own_tag;                  /* it was started over its tag: that lies the way the work goes */
 } PieceNow;
 
@@ -80,6 +81,8 @@ typedef struct Hands {
 
 /* All pieces off, no turn made. */
 void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench *bench);
+/* A cut piece, now; else its spool feeds it. */
+bool is_cut(const Hands *hands, uint32_t piece);
 void set_state(Hands *hands, uint32_t piece, PieceState state);
 /* Lies from now on: a tag, an end or a loop. */
 void lay(Hands *hands, uint32_t piece, HeldThing thing);

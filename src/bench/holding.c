@@ -141,7 +141,7 @@ static uint32_t fingers(Hands *hands, const Action *action)
 static bool pulls(const Hands *hands, uint32_t piece)
 {
     const PieceNow *now = &hands->pieces[piece];
-    return !hands->rod->pieces[piece].by_hand && now->lying[THING_LINE].state == LIES && !is_taped(now, THING_LINE)
+    return !is_cut(hands, piece) && now->lying[THING_LINE].state == LIES && !is_taped(now, THING_LINE)
            && !(now->own == 0 && hands->rod->pieces[piece].pass_count == 0 && is_loose(hands, piece, THING_TAG));
 }
 
@@ -159,7 +159,7 @@ static bool blank_pulled(const Hands *hands, const Action *action)
     uint32_t calm = hands->taped_spools;
     for (uint32_t i = 0; i < hands->loose.count; i++) {
         Thing thing = hands->loose.items[i];
-        calm += thing.thing == THING_TAG && !hands->rod->pieces[thing.piece].by_hand
+        calm += thing.thing == THING_TAG && !is_cut(hands, thing.piece)
                 && hands->pieces[thing.piece].lying[THING_LINE].state == LIES
                 && !is_taped(&hands->pieces[thing.piece], THING_LINE) && !pulls(hands, thing.piece);
     }
@@ -200,7 +200,7 @@ void lay_piece(Hands *hands, uint32_t piece, bool own_tag)
     now->own_tag = own_tag;
     now->lying[THING_LINE].state = LIES;
     lay(hands, piece, THING_TAG);
-    if (hands->rod->pieces[piece].by_hand)
+    if (is_cut(hands, piece))
         *LIST_ADD(hands->arena, &hands->loose) = (Thing){piece, THING_LINE};
 }
 
@@ -214,6 +214,20 @@ bool cut_line(Hands *hands, uint32_t piece)
     if (!tape_is_off(hands, piece, ITS_LINE))
         return false;
     hands->pieces[piece].lying[THING_LINE].state = LIES_NO_MORE;
+    return true;
+}
+
+bool cut_from_spool(Hands *hands, const Action *action, uint32_t piece)
+{
+    (void)action;
+    if (is_cut(hands, piece) || hands->rod->pieces[piece].spacer)
+        return lost(hands, piece);
+    hands->spools_in[PIECE_RUNNING]--;
+    hands->pieces[piece].cut = true;
+    if (is_taped(&hands->pieces[piece], THING_LINE))
+        hands->taped_spools--;
+    else
+        *LIST_ADD(hands->arena, &hands->loose) = (Thing){piece, THING_LINE};
     return true;
 }
 
@@ -232,7 +246,7 @@ bool tape_down(Hands *hands, const Action *action, uint32_t piece)
         || is_taped(now, action->thing))
         return lost(hands, piece);
     now->taped |= (uint8_t)(1u << action->thing);
-    hands->taped_spools += action->thing == THING_LINE && !hands->rod->pieces[piece].by_hand;
+    hands->taped_spools += action->thing == THING_LINE && !is_cut(hands, piece);
     if (lies_behind(now, action->thing) && action->turns == CLEAR_OF_ALL)
         return true;
     uint64_t until = hands->turns + (action->turns == CLEAR_OF_ALL ? 0 : action->turns);
@@ -260,7 +274,7 @@ static void take_off(Hands *hands, Thing thing)
     hands->tapes.count = kept;
     find_nearest_tape(hands);
     hands->pieces[thing.piece].taped &= (uint8_t) ~(1u << thing.thing);
-    hands->taped_spools -= thing.thing == THING_LINE && !hands->rod->pieces[thing.piece].by_hand;
+    hands->taped_spools -= thing.thing == THING_LINE && !is_cut(hands, thing.piece);
 }
 
 void take_all_tape(Hands *hands, uint32_t piece)
@@ -278,7 +292,7 @@ bool untape(Hands *hands, const Action *action, uint32_t piece)
     if (action->thing == THING_LINE && !runs(hands, piece))
         return fault(hands, REPLAY_UNHELD, piece, 0, 0);
     take_off(hands, thing);
-    if (action->thing != THING_LINE || hands->rod->pieces[piece].by_hand)
+    if (action->thing != THING_LINE || is_cut(hands, piece))
         *LIST_ADD(hands->arena, &hands->loose) = thing;
     return true;
 }
@@ -314,7 +328,7 @@ static Holder holder_of(Hands *hands, Thing thing)
 {
     if (is_taped(&hands->pieces[thing.piece], thing.thing))
         return BY_TAPE;
-    if (thing.thing == THING_LINE && !hands->rod->pieces[thing.piece].by_hand)
+    if (thing.thing == THING_LINE && !is_cut(hands, thing.piece))
         return BY_SPOOL;
     return turns_hold(hands, thing) ? BY_TURNS : BY_FINGER;
 }

@@ -23,6 +23,8 @@ void take_all_tape(Hands *hands, uint32_t piece);
 
 /* Rules about pieces, for the table in replay.c. */
 bool tape_down(Hands *hands, const Action *action, uint32_t piece);
+/* Its line, taped or loose, is a cut piece's from now on. */
+bool cut_from_spool(Hands *hands, const Action *action, uint32_t piece);
 bool untape(Hands *hands, const Action *action, uint32_t piece);
 
 /* Turns may be made, as far as tape and lines that swing are concerned. */

@@ -32,6 +32,8 @@ static void put_event(LayerWork *work, const ActionEvent *event)
     Action *action = put_action(work, event->kind, event->piece, event->piece_count);
     action->turns = event->turns;
     action->thing = event->thing;
+    if (event->kind == ACTION_CUT_FROM_SPOOL)
+        action->length = work->rod->pieces[event->piece].cut_off;
     action->final = event->final;
 }
 
@@ -67,7 +69,7 @@ static bool piece_in_hand(const LayerWork *work)
 {
     for (uint32_t i = 0; i < work->lines.count; i++) {
         const LineAtWork *line = &work->lines.items[i];
-        if (work->rod->pieces[line->piece].by_hand && !line->taped && line->piece >= work->running
+        if (is_cut_piece(work, line->piece) && !line->taped && line->piece >= work->running
             && line->piece - work->running < work->running_count
             && work->rod->pieces[line->piece].end_turn == work->turn)
             return true;

@@ -108,7 +108,7 @@ static bool take_up(Hands *hands, const Action *action, uint32_t piece)
 static bool stand(Hands *hands, const Action *action, uint32_t piece)
 {
     (void)action;
-    bool swings = hands->rod->pieces[piece].by_hand && !(hands->pieces[piece].taped & ITS_LINE);
+    bool swings = is_cut(hands, piece) && !(hands->pieces[piece].taped & ITS_LINE);
     if (swings)
         return fault(hands, REPLAY_UNHELD, piece, 0, 0);
     set_state(hands, piece, PIECE_STANDING);
@@ -208,6 +208,7 @@ static const struct PieceRule {
     [ACTION_LAY_LOOP] = {IN(OFF) | IN(LAID_IN) | IN(RUNNING) | IN(STANDING), lay_loop},
     [ACTION_TAKE_UP] = {IN(LAID_IN) | IN(STANDING), take_up},
     [ACTION_STAND] = {IN(RUNNING), stand},
+    [ACTION_CUT_FROM_SPOOL] = {IN(RUNNING), cut_from_spool},
     [ACTION_LAY_END] = {IN(RUNNING) | IN(STANDING), lay_end},
     [ACTION_PULL_THROUGH] = {IN(RUNNING) | IN(STANDING), pull_through},
     [ACTION_TRIM_TAG] = {IN(LAID_IN) | IN(RUNNING) | IN(STANDING) | IN(ENDED), trim_tag},
@@ -307,6 +308,15 @@ static bool pass_is_whole(Hands *hands, const Action *action)
     return !goes_on || !looks->pass_broken || fault(hands, REPLAY_PASS_BROKEN, action->piece, 0, 0);
 }
 
+/* What is wrapped by hand is not on a spool. */
+static bool is_in_hand(Hands *hands, const Action *action)
+{
+    for (uint32_t piece = action->piece; action->by_hand && piece < action->piece + action->piece_count; piece++)
+        if (!is_cut(hands, piece))
+            return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
+    return true;
+}
+
 static bool follow_wind(Hands *hands, const Action *action)
 {
     uint32_t wrap = next_wrap(hands);
@@ -318,8 +328,8 @@ static bool follow_wind(Hands *hands, const Action *action)
         return turns_differ(hands, action->piece);
     const Winding *due = &hands->rod->windings[hands->winding];
     const Run *run = &hands->rod->places[due->place].layers[due->layer].runs[due->run];
-    if (!turns_agree(hands, action, due, run) || !spools_allow(hands, action) || !tape_allows(hands, action)
-        || !pass_is_whole(hands, action) || !length_agrees(hands, action, run))
+    if (!is_in_hand(hands, action) || !turns_agree(hands, action, due, run) || !spools_allow(hands, action)
+        || !tape_allows(hands, action) || !pass_is_whole(hands, action) || !length_agrees(hands, action, run))
         return false;
     make_turns(hands, action);
     return true;

@@ -3,7 +3,10 @@
  * other times it is taped. */
 #include "bench/layer_work.h"
 
-bool is_cut_piece(const LayerWork *work, uint32_t piece) { return work->rod->pieces[piece].by_hand; }
+bool is_cut_piece(const LayerWork *work, uint32_t piece)
+{
+    return is_cut_at(&work->rod->pieces[piece], work->turn);
+}
 
 static bool is_running(const LayerWork *work, uint32_t piece)
 {

@@ -29,9 +29,15 @@ typedef struct Wrong {
     uint64_t from, to;
 } Wrong;
 
+/* A run that its thread may be carried to, or of which a new thread may begin from a spool. */
+typedef struct Choice {
+    uint32_t run;
+    bool takes_over, left_out;
+} Choice;
+
 typedef struct Choices {
     PieceWork *work;
-    uint32_t *runs; /* that a thread may be carried to */
+    Choice *all;
     uint32_t count;
     uint32_t first_piece, first_winding;
     LIST_OF(Wrong) wrong; /* with the way tried last */
@@ -75,6 +81,17 @@ static bool may_go_on(const PieceWork *work, uint32_t run)
     return may;
 }
 
+/* A fade's new thread may begin from a spool where the band before it has turns enough to be cut from its own. */
+static bool may_take_over(const PieceWork *work, uint32_t run)
+{
+    const Run *runs = work->planned->runs;
+    if (run == work->wrap.first_run || runs[run].role != RUN_FADE_IN || runs[run - 1].role != RUN_BAND)
+        return false;
+    const Strands *old = runs[run - 1].strands, *new = runs[run].strands;
+    return old->count == 1 && new->count == 1 && !old->items[0].spacer
+           && !new->items[0].spacer &&runs[run - 1].turns >= 2 * work->layout->job->bench.bind;
+}
+
 /* --- what a way costs --- */
 
 /* Its tag and its end. */
@@ -107,7 +124,8 @@ static void find_wrong(Choices *choices)
         const Piece *piece = &work->rod->pieces[i];
         bool held = is_held(work, piece);
         choices->unheld += !held;
-        if (!held || (piece->by_hand && piece_length(piece) > bench->hand))
+        bool long_piece = piece->by_hand ? piece_length(piece) > bench->hand : piece->cut_off > bench->hand;
+        if (!held || long_piece)
             note_wrong(choices, piece->first_turn, piece->end_turn);
         add_lengthwise(work->trial, bench, work->rod, work->planned, &work->wrap, i, &lengthwise);
     }
@@ -140,10 +158,11 @@ static uint64_t turns_by_hand(const Choices *choices)
         turn += winding->turns;
         for (; next < rod->piece_count && spool_from(work, next) < turn; next++)
             spools += !rod->pieces[next].by_hand;
-        by_hand += rod->pieces[winding->first_piece].by_hand && spools > 0 ? turn - begin : 0;
+        by_hand += is_cut_at(&rod->pieces[winding->first_piece], begin) && spools > 0 ? turn - begin : 0;
         for (uint32_t k = 0; k < work->planned->runs[winding->run].strands->count; k++) {
             const Piece *wound = &rod->pieces[winding->first_piece + k];
-            spools -= !wound->by_hand && wound->end_turn == turn;
+            spools -=
+                !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
         }
     }
     return by_hand;
@@ -185,10 +204,16 @@ static bool is_cheaper(Cost a, Cost b)
 
 /* --- choosing --- */
 
+static void choose_one(const Choices *choices, uint32_t choice, bool chosen)
+{
+    RunUse *use = &choices->work->uses[choices->all[choice].run];
+    *(choices->all[choice].takes_over ? &use->takes_over : &use->goes_on) = chosen;
+}
+
 static void choose(const Choices *choices, uint32_t way)
 {
     for (uint32_t i = 0; i < choices->count; i++)
-        choices->work->uses[choices->runs[i]].goes_on = way >> i & 1;
+        choose_one(choices, i, way >> i & 1);
 }
 
 static void try_all_ways(Choices *choices)
@@ -209,32 +234,41 @@ static void try_all_ways(Choices *choices)
         try_this_way(choices);
 }
 
-/* Where something is wrong, nothing is carried. Gives how many are left. */
-static uint32_t carry_nothing_there(Choices *choices)
+/* Turns that have to do with a choice: from those before the piece that it is about to those of its run. */
+static Wrong reach_of(const Choices *choices, uint32_t choice)
 {
-    PieceWork *work = choices->work;
+    const PieceWork *work = choices->work;
+    uint32_t run = choices->all[choice].run;
+    const RunUse *use = &work->uses[run];
+    uint32_t first = choices->all[choice].takes_over ? run - 1 : use->previous;
+    return (Wrong){work->uses[first].first_turn, use->first_turn + work->planned->runs[run].turns};
+}
+
+/* What has to do with something that is wrong is not chosen. Gives how many are left. */
+static uint32_t choose_nothing_there(Choices *choices)
+{
     uint32_t left = 0;
     for (uint32_t i = 0; i < choices->count; i++) {
-        RunUse *use = &work->uses[choices->runs[i]];
-        const RunUse *previous = &work->uses[use->previous];
-        uint64_t end = use->first_turn + work->planned->runs[choices->runs[i]].turns;
-        for (uint32_t k = 0; k < choices->wrong.count && use->goes_on; k++)
-            use->goes_on =
-                choices->wrong.items[k].to <= previous->first_turn || choices->wrong.items[k].from >= end;
-        left += use->goes_on;
+        Wrong reach = reach_of(choices, i);
+        bool wrong = false;
+        for (uint32_t k = 0; k < choices->wrong.count && !wrong; k++)
+            wrong = choices->wrong.items[k].to > reach.from && choices->wrong.items[k].from < reach.to;
+        choices->all[i].left_out |= wrong;
+        choose_one(choices, i, !choices->all[i].left_out);
+        left += !choices->all[i].left_out;
     }
     return left;
 }
 
-static void carry_all_that_can_be(Choices *choices)
+static void choose_all_that_can_be(Choices *choices)
 {
     Cost plain = try_this_way(choices), cost = plain;
     for (uint32_t i = 0; i < choices->count; i++)
-        choices->work->uses[choices->runs[i]].goes_on = true;
+        choose_one(choices, i, true);
     bool more = true;
     for (uint32_t round = 0; round < MOST_ROUNDS && more; round++) {
         cost = try_this_way(choices);
-        more = cost.faults > 0 && cost.faults <= MOST_WRONG && carry_nothing_there(choices) > 0;
+        more = cost.faults > 0 && cost.faults <= MOST_WRONG && choose_nothing_there(choices) > 0;
     }
     if (is_cheaper(cost, plain) && !more)
         return;
@@ -245,18 +279,22 @@ static void carry_all_that_can_be(Choices *choices)
 void choose_wrap_pieces(PieceWork *work)
 {
     arena_clear(work->choosing);
-    Choices choices = {
-        .work = work,
-        .first_piece = work->rod->piece_count,
-        .first_winding = work->rod->winding_count,
-        .runs = arena_take_many(work->choosing, work->wrap.end_run - work->wrap.first_run, sizeof *choices.runs)};
-    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++)
+    Choices choices = {.work = work,
+                       .first_piece = work->rod->piece_count,
+                       .first_winding = work->rod->winding_count,
+                       .all =
+                           arena_take_many(work->choosing, 2 * (size_t)(work->wrap.end_run - work->wrap.first_run),
+                                           sizeof(Choice))};
+    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++) {
         if (may_go_on(work, r))
-            choices.runs[choices.count++] = r;
+            choices.all[choices.count++] = (Choice){.run = r};
+        if (may_take_over(work, r))
+            choices.all[choices.count++] = (Choice){.run = r, .takes_over = true};
+    }
     if (choices.count == 0)
         lay_wrap_pieces(work);
     else if (choices.count <= MOST_IN_ALL_WAYS)
         try_all_ways(&choices);
     else
-        carry_all_that_can_be(&choices);
+        choose_all_that_can_be(&choices);
 }

@@ -13,22 +13,13 @@ static LiesUnder behind(uint64_t turn, double turns, const Wrap *wrap)
     return (LiesUnder){turn, turn + (count < room ? count : room)};
 }
 
-/* A spool that goes on where a cut piece of the same thread leaves off: its tag was laid before. */
-static bool goes_on(const PlannedRod *rod, uint32_t index)
-{
-    const Piece *piece = &rod->pieces[index], *last = piece - 1;
-    return index > 0 && last->place == piece->place && last->layer == piece->layer && last->by_hand
-           && last->thread == piece->thread && last->end_turn == piece->first_turn
-           && last->last_run == piece->first_run;
-}
-
 PieceEnds piece_ends(const Bench *bench, const PlannedRod *rod, uint32_t index, const Wrap *wrap)
 {
     const Piece *piece = &rod->pieces[index];
     LiesUnder own = behind(piece->first_turn, bench->bind, wrap);
     /* What is laid in is held weakly until its own turns lie: the tag waits for some of them where the wrap has
      * any. */
-    PieceEnds ends = {.laid_in = piece->by_hand || goes_on(rod, index), .tag_held = own.to};
+    PieceEnds ends = {.laid_in = piece->by_hand || piece->tag_before, .tag_held = own.to};
     ends.tag = ends.laid_in ? before(piece->first_turn, bench->bind, wrap) : own;
     uint64_t end = piece->end_turn, after = wrap->end_turn - end;
     ends.end_way = (double)after >= bench->bind ? END_UNDER_NEXT_TURNS

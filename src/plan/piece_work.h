@@ -14,7 +14,8 @@ typedef struct RunUse {
     uint32_t bands;          /* of the layer, before it */
     uint32_t previous, next; /* of the wrap, wound by the same single thread; NO_RUN if there is none */
     uint32_t piece;          /* the one that ends this run */
-    bool goes_on;            /* chosen: the thread was carried here from the previous run */
+    bool takes_over; /* chosen: its thread begins from a spool, that of the run before is cut from its own */
+    bool goes_on;    /* chosen: the thread was carried here from the previous run */
 } RunUse;
 
 typedef struct PieceWork {

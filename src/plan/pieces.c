@@ -15,6 +15,8 @@ struct Live {
     uint32_t layer_era, run;
 };
 
+bool is_cut_at(const Piece *piece, uint64_t turn) { return piece->by_hand || turn >= piece->cut_turn; }
+
 static bool same_strands(const Strands *a, const Strands *b)
 {
     if (a == b)
@@ -41,6 +43,7 @@ static uint32_t lay_in(PieceWork *work, const Strands *strands, uint32_t run, Sp
                                                               .first_turn = work->turn,
                                                               .tags = 2 * bench->bind * strands->pitch,
                                                               .free = 2 * bench->free,
+                                                              .cut_turn = NO_TURN,
                                                               .span = span};
     return first;
 }
@@ -58,14 +61,17 @@ static void wind_pieces(PieceWork *work, uint32_t first, uint32_t index, uint32_
     work->rod->windings[work->rod->winding_count++] = (Winding){work->place, work->layer, index, first, turns};
     for (uint32_t i = 0; i < run->strands->count; i++) {
         Piece *piece = &work->rod->pieces[first + i];
-        piece->beneath += way_under(work, piece, run);
+        double under = way_under(work, piece, run);
+        double wound = turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
+        piece->beneath += under;
         piece->last_run = index;
         piece->end_turn = work->turn + turns;
         piece->turns += turns;
-        piece->wound += turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
+        piece->wound += wound;
+        piece->cut_off += piece->cut_turn == NO_TURN ? 0 : under + wound;
     }
     work->uses[index].piece = first;
-    if (!work->rod->pieces[first].by_hand)
+    if (!is_cut_at(&work->rod->pieces[first], work->turn))
         work->spool = first;
     work->turn += turns;
 }
@@ -131,6 +137,7 @@ static void take_band(PieceWork *work, uint32_t index, uint32_t piece)
     wind_pieces(work, piece, index, turns);
     if (turns < run->turns) {
         piece = lay_in(work, run->strands, index, run->span);
+        work->rod->pieces[piece].tag_before = true;
         wind_pieces(work, piece, index, run->turns - turns);
     }
     keep_live(work, run->strands, piece);
@@ -158,6 +165,30 @@ static uint32_t piece_that_goes_on(PieceWork *work, uint32_t index)
     return run->role == RUN_INLAY ? NO_PIECE : live_piece(work, run->strands);
 }
 
+/* Whether the wrap's last spool made the run's turns. */
+static bool spool_ends_with(const PieceWork *work, uint32_t run)
+{
+    return work->spool != NO_PIECE && work->rod->pieces[work->spool].last_run == run
+           && work->uses[run].piece == work->spool && work->rod->pieces[work->spool].cut_turn == NO_TURN;
+}
+
+/* The spool's piece that has wound up to here is cut from it while there are still turns to bind the next spool's
+ * tag: these it makes by hand. */
+static void cut_from_spool(PieceWork *work, uint32_t run)
+{
+    const Bench *bench = &work->layout->job->bench;
+    uint32_t bind = (uint32_t)bench->bind;
+    Piece *piece = &work->rod->pieces[work->spool];
+    Winding *last = &work->rod->windings[work->rod->winding_count - 1];
+    Winding *by_hand = &work->rod->windings[work->rod->winding_count++];
+    *by_hand = *last;
+    by_hand->turns = bind;
+    last->turns -= bind;
+    const Run *wound = &work->planned->runs[run - 1];
+    piece->cut_turn = work->turn - bind;
+    piece->cut_off = wound->lengths[0] * bind / wound->turns + piece->tags / 2 + piece->free / 2;
+}
+
 static void take_run(PieceWork *work, uint32_t index)
 {
     const Run *run = &work->planned->runs[index];
@@ -165,8 +196,12 @@ static void take_run(PieceWork *work, uint32_t index)
     if (piece == NO_PIECE) {
         bool beside_spool = run->role == RUN_BAND ? spool_stands(work) : work->turn > work->wrap.first_turn;
         piece = lay_in(work, run->strands, index, run->span);
+        bool takes_over = work->uses[index].takes_over && spool_ends_with(work, index - 1);
         for (uint32_t i = piece; i < work->rod->piece_count; i++)
-            work->rod->pieces[i].by_hand = beside_spool;
+            work->rod->pieces[i].by_hand = beside_spool && !takes_over;
+        work->rod->pieces[piece].tag_before = takes_over;
+        if (takes_over)
+            cut_from_spool(work, index);
     }
     if (run->role == RUN_BAND) {
         end_all(work);
@@ -203,6 +238,7 @@ static void take_passes(PieceWork *work)
                                                                   .layer = work->layer,
                                                                   .first_pass = i,
                                                                   .free = 2 * work->layout->job->bench.free,
+                                                                  .cut_turn = NO_TURN,
                                                                   .span = strand->span};
         Piece *piece = &work->rod->pieces[work->rod->piece_count - 1];
         const Pass *pass = &planned->passes[i];
@@ -213,7 +249,7 @@ static void take_passes(PieceWork *work)
 }
 
 /* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool;
- * it is wound in two parts at the most. Gives room for what is kept of a layer's runs. */
+ * it is wound in three parts at the most. Gives room for what is kept of a layer's runs. */
 static RunUse *take_room(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
@@ -225,7 +261,7 @@ static RunUse *take_room(Layout *layout)
             pieces += layer->crosswrap ? layer->crosswrap->pass_count : 0;
             for (uint32_t r = 0; r < layer->run_count; r++) {
                 pieces += layer->runs[r].role == RUN_GAP ? 0 : layer->runs[r].strands->count + 1;
-                windings += 2;
+                windings += 3;
             }
         }
     rod->pieces = arena_take_many(layout->arena, pieces, sizeof *rod->pieces);

@@ -98,17 +98,22 @@ typedef struct Piece {
     const Thread *thread;
     bool spacer;
     bool by_hand;          /* a cut piece, passed by hand while the blank stands still; else from a spool */
+    bool tag_before;       /* from a spool, yet its tag lies under the turns before it */
     uint32_t place, layer; /* indices: PlannedRod.places, its layers */
     uint32_t first_run, last_run;
     uint64_t first_turn, end_turn; /* of the layer: first turn it makes, one after its last */
     uint64_t turns;
+    uint64_t cut_turn; /* of the layer: it is cut from its spool then, and goes on by hand; NO_TURN if it is not */
+    double cut_off;    /* mm from its turns to where it is cut then */
     uint32_t first_pass, pass_count; /* of a crosswrap; count 0 for any other piece, and turns 0 for such a one */
     double wound, tags, beneath, free; /* mm; their sum is the cut length */
     Span span;                         /* the statement that lays it in */
 } Piece;
 
+#define NO_TURN UINT64_MAX
+
 /* Turns that one piece (or the strands' pieces together) makes without a change: a run, or a part of one where a
- * spool goes on. In working order. */
+ * spool goes on, or where the piece is cut from its spool. In working order. */
 typedef struct Winding {
     uint32_t place, layer, run;
     uint32_t first_piece; /* of as many as the run has strands */
@@ -174,6 +179,8 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 
 /* Whether one of the place's layers is a crosswrap. */
 bool has_crosswrap(const PlannedPlace *place);
+/* Whether the piece is a cut one when so many turns of its layer are made. */
+bool is_cut_at(const Piece *piece, uint64_t turn);
 /* The same of all places of a rod. */
 bool rod_has_crosswrap(const PlannedRod *rod);
 /* Whether some place stands elsewhere than on the rod's line. */

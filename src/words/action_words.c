@@ -26,6 +26,7 @@ typedef struct KindWords {
     X(TAKE_UP, say_take_up, explain_take_up, 0)                                                                   \
     X(WIND, say_wind, explain_wind, FACT_WHERE | FACT_COUNT)                                                      \
     X(STAND, say_stand, explain_stand, 0)                                                                         \
+    X(CUT_FROM_SPOOL, say_cut_from_spool, explain_cut_from_spool, FACT_COUNT)                                     \
     X(LAY_END, say_lay_end, explain_lay_end, FACT_WHERE | FACT_COUNT)                                             \
     X(PULL_THROUGH, say_pull, explain_pull, FACT_COUNT)                                                           \
     X(TRIM_TAG, say_trim_tag, explain_trim_tag, 0)                                                                \

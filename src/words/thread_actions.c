@@ -28,7 +28,7 @@ static const char *it_or_them(const Action *action) { return action->piece_count
 
 static bool is_cut_piece(const SheetMaker *maker, const Action *action)
 {
-    return maker->rod->rod->pieces[action->piece].by_hand;
+    return is_cut_at(&maker->rod->rod->pieces[action->piece], action->layer_count);
 }
 
 /* Where an end comes out that a loop draws back: at the first turn over the loop. */
@@ -192,6 +192,20 @@ void say_wind(SheetMaker *maker, const Action *action)
     buffer_text(words(maker), action->by_hand ? " by hand" : "");
     put_over(maker, action);
     buffer_text(words(maker), action->by_hand ? ", blank still" : "");
+}
+
+void say_cut_from_spool(SheetMaker *maker, const Action *action)
+{
+    say_of(maker, "Cut ", action, " from its spool, ");
+    maker_cut(maker, action->length);
+    buffer_text(words(maker), " from its last turn");
+}
+
+void explain_cut_from_spool(SheetMaker *maker, const Action *action)
+{
+    (void)action;
+    buffer_text(words(maker),
+                "From here on it is wrapped by hand: what is cut is enough for its last turns and its end.");
 }
 
 /* "In each turn navy 1 lies next to the turns before, then slate 1, then mist 1.": once, of threads together. */

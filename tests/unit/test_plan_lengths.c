@@ -285,7 +285,7 @@ static void test_spool_after_a_fade(void **state)
     Shop shop;
     shop_open(&shop);
     Place *place = add_place(&shop, 100, 1, NAN);
-    LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 20, 0), fade_steps(&shop, 2, 0, 1),
+    LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 11, 0), fade_steps(&shop, 2, 0, 1),
           band(&shop, EXTENT_TURNS, 200, 1));
     const Plan *plan = shop_plan(&shop);
     const PlannedRod *rod = &plan->rods[0];
@@ -293,14 +293,47 @@ static void test_spool_after_a_fade(void **state)
     const Piece *cut = &rod->pieces[1], *spool = &rod->pieces[2];
     assert_true(cut->by_hand);
     assert_int_equal(cut->turns, 3 + 6);
-    assert_int_equal(cut->end_turn, 26 + 6);
+    assert_int_equal(cut->end_turn, 17 + 6);
     assert_within(cut->beneath, 3 * 0.15, 1e-9);
     assert_false(spool->by_hand);
-    assert_int_equal(spool->first_turn, 32);
+    assert_int_equal(spool->first_turn, 23);
     assert_int_equal(spool->turns, 194);
     assert_within(spool->beneath, 0, 0);
     const Run *runs = laid(plan, 0, 0)->runs;
     assert_near(cut->wound + spool->wound, runs[1].lengths[0] + runs[3].lengths[0] + runs[5].lengths[0], 1e-12);
+    shop_close(&shop);
+}
+
+/* Where the band before a fade has turns enough, its thread is cut from its spool, and makes its last turns by
+ * hand; the new one comes from its spool, its tag under the turns before. */
+static void test_old_thread_by_hand(void **state)
+{
+    (void)state;
+    Shop shop;
+    shop_open(&shop);
+    Place *place = add_place(&shop, 100, 1, NAN);
+    LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 12, 0), fade_steps(&shop, 2, 0, 1),
+          band(&shop, EXTENT_TURNS, 200, 1));
+    const Plan *plan = shop_plan(&shop);
+    const PlannedRod *rod = &plan->rods[0];
+    assert_int_equal(rod->piece_count, 2);
+    const Piece *old = &rod->pieces[0], *new = &rod->pieces[1];
+    assert_false(old->by_hand);
+    assert_int_equal(old->cut_turn, 12 - 6);
+    assert_int_equal(old->turns, 15);
+    const Run *runs = laid(plan, 0, 0)->runs;
+    /* six turns of the band and those of the fade, the way under the new thread's, one end, half of what is free
+     */
+    assert_within(old->cut_off,
+                  runs[0].lengths[0] / 2 + runs[2].lengths[0] + runs[4].lengths[0] + 3 * 0.15 + 6 * 0.15 + 150,
+                  1e-9);
+    assert_false(new->by_hand);
+    assert_true(new->tag_before);
+    assert_int_equal(new->cut_turn, NO_TURN);
+    assert_int_equal(new->turns, 203);
+    assert_int_equal(rod->windings[0].turns, 6);
+    assert_int_equal(rod->windings[1].turns, 6);
+    assert_int_equal(rod->windings[1].first_piece, 0);
     shop_close(&shop);
 }
 
@@ -315,7 +348,7 @@ static void test_a_band_too_short_for_a_spool(void **state)
             shop.job.bench.hand = 100;
             shop.job.bench.bind = bind;
             Place *place = add_place(&shop, 100, 1, NAN);
-            LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 20, 0), fade_steps(&shop, 2, 0, 1),
+            LAYER(&shop, place, true, band(&shop, EXTENT_TURNS, 2 * bind - 1, 0), fade_steps(&shop, 2, 0, 1),
                   band(&shop, EXTENT_TURNS, turns, 1));
             const PlannedRod *rod = &shop_plan(&shop)->rods[0];
             bool shared = turns >= 2 * bind;
@@ -378,6 +411,7 @@ int main(void)
         cmocka_unit_test(test_over_a_ramp),
         cmocka_unit_test(test_pieces_of_a_fade),
         cmocka_unit_test(test_spool_after_a_fade),
+        cmocka_unit_test(test_old_thread_by_hand),
         cmocka_unit_test(test_a_band_too_short_for_a_spool),
         cmocka_unit_test(test_pieces_of_inlays_and_gaps),
         cmocka_unit_test(test_finish),

@@ -8,10 +8,13 @@
  * source. */
 #define MOST_HAND 99980.0
 
+/* mm that a hand has to manage of the piece; 0 of one that stays on its spool. */
+static double length_in_hand(const Piece *piece) { return piece->by_hand ? piece_length(piece) : piece->cut_off; }
+
 static void say_too_long(const Check *check, const Piece *piece, Case place)
 {
     UnitSystem units = check->bench->units;
-    double length = piece_length(piece);
+    double length = length_in_hand(piece);
     Finding *finding = finding_add(check->findings, FINDING_PIECE_TOO_LONG, place.span,
                                    "the cut piece of %s is too long to wrap by hand", piece->thread->name->bytes);
     finding->times = place.times;
@@ -38,8 +41,8 @@ void check_pieces(const Check *check)
         const LayerView *view = &check->layers[i];
         for (uint32_t j = 0; j < view->piece_count; j++) {
             const Piece *piece = view->pieces[j];
-            if (piece->by_hand && piece_length(piece) > check->bench->hand)
-                cases_add(check->arena, &cases, piece->span, piece_length(piece), i, j);
+            if (length_in_hand(piece) > check->bench->hand)
+                cases_add(check->arena, &cases, piece->span, length_in_hand(piece), i, j);
         }
     }
     cases_keep_worst(&cases);

@@ -35,6 +35,7 @@ enum {
     X(TAKE_UP, "take up", COVERED | COUNT | WHERE)                                                                \
     X(WIND, "wind", TURNS | COUNT | WHERE | THREAD)                                                               \
     X(STAND, "stand", COUNT | WHERE)                                                                              \
+    X(CUT_FROM_SPOOL, "cut from spool", COUNT | WHERE | THREAD)                                                   \
     X(LAY_END, "lay end", TO_COVER | COUNT | WHERE)                                                               \
     X(PULL_THROUGH, "pull through", COVERED | COUNT | WHERE | FINAL)                                              \
     X(TRIM_TAG, "trim tag", COVERED | COUNT | WHERE)                                                              \
