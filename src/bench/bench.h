@@ -217,10 +217,13 @@ typedef struct Step {
     uint32_t first, count; /* into the rod's actions */
 } Step;
 
-/* Where a step has come to: made ready, turns made by hand, the thread that stood taken up, turns wound, packed,
- * the end drawn back, tended; a pass taped on, out, home; nothing may follow. */
+/* Where a step has come to: made ready, something trimmed before the turns, those made; turns made by hand, the
+ * thread that stood taken up, turns wound, packed, the end drawn back, tended; a pass taped on, out, home; nothing
+ * may follow. */
 typedef enum {
     FOLD_READY,
+    FOLD_CLEARED,
+    FOLD_DONE,
     FOLD_HANDED,
     FOLD_BACK,
     FOLD_WOUND,
@@ -238,6 +241,7 @@ typedef struct Folding {
     bool any;
     uint32_t place, layer;
     FoldState state;
+    uint32_t letters; /* in about how many it is told */
     StepKind kind;
 } Folding;
 

@@ -1,7 +1,8 @@
 /* Which action goes on with the step at hand, and which begins one: a state machine of two tables. */
 #include "bench/fold.h"
 
-/* What an action is within a step: name; the kind of the step that it begins; where that has come to then. */
+/* What an action is within a step: name; the kind of the step that it begins; where that has come to then; in
+ * about how many letters it is told. */
 #define ROLE_TABLE(X)                                                                                             \
     X(OTHER, OTHER, WHOLE) /* done by itself: guides, marks, sealing, finish */                                   \
     X(LAY, LAY, READY)     /* laid for the turns that follow: a tag, a loop */                                    \
@@ -11,6 +12,8 @@
     X(WIND, WIND, WOUND)                                                                                          \
     X(HAND, WIND, HANDED) /* turns led by hand */                                                                 \
     X(DRAW, DRAW, DRAWN)  /* an end drawn back by its loop */                                                     \
+    X(TAPE, LAY, READY)   /* tape put on a thread */                                                              \
+    X(UNTAPE, TEND, TENDED)                                                                                       \
     X(TRIM, TEND, TENDED)                                                                                         \
     X(PACK, TEND, TENDED)                                                                                         \
     X(MEASURE, TEND, TENDED)                                                                                      \
@@ -18,6 +21,9 @@
     X(LEG_OUT, PASS, OUT)                                                                                         \
     X(LEG_BACK, PASS, HOME)                                                                                       \
     X(TIE_OFF, PASS, WHOLE)
+
+/* More are not kept in mind while hands are busy. */
+enum { MOST_LETTERS = 160 };
 
 typedef enum {
 #define X(name, kind, state) ROLE_##name,
@@ -37,13 +43,40 @@ static const struct {
 
 /* Kinds without a row are done by themselves. */
 static const uint8_t roles[ACTION_KIND_COUNT] = {
-    [ACTION_START] = ROLE_LAY,          [ACTION_LAY_IN] = ROLE_LAY,      [ACTION_LAY_LOOP] = ROLE_LAY,
-    [ACTION_CUT_FROM_SPOOL] = ROLE_CUT, [ACTION_LAY_END] = ROLE_CUT,     [ACTION_STAND] = ROLE_STAND,
-    [ACTION_TAKE_UP] = ROLE_TAKE_UP,    [ACTION_WIND] = ROLE_WIND,       [ACTION_PULL_THROUGH] = ROLE_DRAW,
-    [ACTION_TRIM_TAG] = ROLE_TRIM,      [ACTION_TRIM_END] = ROLE_TRIM,   [ACTION_TAKE_TAPE] = ROLE_TRIM,
-    [ACTION_PACK] = ROLE_PACK,          [ACTION_MEASURE] = ROLE_MEASURE, [ACTION_TIE_ON] = ROLE_TIE_ON,
-    [ACTION_LEG] = ROLE_LEG_OUT,        [ACTION_TIE_OFF] = ROLE_TIE_OFF,
+    [ACTION_START] = ROLE_LAY,          [ACTION_LAY_IN] = ROLE_LAY,        [ACTION_LAY_LOOP] = ROLE_LAY,
+    [ACTION_LAY_END] = ROLE_CUT,        [ACTION_STAND] = ROLE_STAND,       [ACTION_TAKE_UP] = ROLE_TAKE_UP,
+    [ACTION_WIND] = ROLE_WIND,          [ACTION_PULL_THROUGH] = ROLE_DRAW, [ACTION_TRIM_TAG] = ROLE_TRIM,
+    [ACTION_TRIM_END] = ROLE_TRIM,      [ACTION_TAKE_TAPE] = ROLE_TRIM,    [ACTION_PACK] = ROLE_PACK,
+    [ACTION_MEASURE] = ROLE_MEASURE,    [ACTION_TIE_ON] = ROLE_TIE_ON,     [ACTION_LEG] = ROLE_LEG_OUT,
+    [ACTION_TIE_OFF] = ROLE_TIE_OFF,    [ACTION_TAPE_DOWN] = ROLE_TAPE,    [ACTION_UNTAPE] = ROLE_UNTAPE,
+    [ACTION_CUT_FROM_SPOOL] = ROLE_CUT,
 };
+
+/* In about how many letters an action is told, first in a step and after others; what is not here is told with
+ * those. */
+static const struct {
+    uint8_t first, later;
+} letters[ACTION_KIND_COUNT] = {
+    [ACTION_START] = {29, 31},          [ACTION_LAY_IN] = {34, 36},
+    [ACTION_LAY_LOOP] = {44, 46},       [ACTION_LAY_END] = {41, 43},
+    [ACTION_WIND] = {20, 22},           [ACTION_PULL_THROUGH] = {64, 64},
+    [ACTION_TAPE_DOWN] = {26, 15},      [ACTION_UNTAPE] = {29, 33},
+    [ACTION_TRIM_TAG] = {22, 8},        [ACTION_TRIM_END] = {22, 8},
+    [ACTION_PACK] = {22, 22},           [ACTION_MEASURE] = {33, 33},
+    [ACTION_TIE_ON] = {16, 16},         [ACTION_LEG] = {50, 40},
+    [ACTION_TIE_OFF] = {30, 32},        [ACTION_TAKE_TAPE] = {36, 38},
+    [ACTION_CUT_FROM_SPOOL] = {41, 43},
+};
+
+/* A thread that is taken off its tape to be led on is said with less. */
+static uint32_t letters_of(const Action *action, bool first)
+{
+    enum { LINE_UNTAPED = 16, EACH_MORE = 26 };
+    uint32_t more = action->piece_count > 1 ? (action->piece_count - 1) * EACH_MORE : 0;
+    if (action->kind == ACTION_UNTAPE && action->thing == THING_LINE)
+        return more + LINE_UNTAPED;
+    return more + (first ? letters[action->kind].first : letters[action->kind].later);
+}
 
 /* What goes on with the step at hand: where that has come to, by what, and where it comes to then. */
 static const struct {
@@ -56,11 +89,29 @@ static const struct {
     {FOLD_READY, ROLE_CUT, FOLD_READY},
     {FOLD_READY, ROLE_STAND, FOLD_READY},
     {FOLD_READY, ROLE_TAKE_UP, FOLD_READY},
-    {FOLD_READY, ROLE_TRIM, FOLD_READY},
+    {FOLD_READY, ROLE_TAPE, FOLD_READY},
+    {FOLD_READY, ROLE_UNTAPE, FOLD_READY},
     {FOLD_READY, ROLE_WIND, FOLD_WOUND},
     {FOLD_READY, ROLE_HAND, FOLD_HANDED},
+    /* Trimmed before the turns: these are enough for one step, with their packing and measuring. */
+    {FOLD_READY, ROLE_TRIM, FOLD_CLEARED},
+    {FOLD_CLEARED, ROLE_LAY, FOLD_CLEARED},
+    {FOLD_CLEARED, ROLE_STAND, FOLD_CLEARED},
+    {FOLD_CLEARED, ROLE_TAKE_UP, FOLD_CLEARED},
+    {FOLD_CLEARED, ROLE_TAPE, FOLD_CLEARED},
+    {FOLD_CLEARED, ROLE_UNTAPE, FOLD_CLEARED},
+    {FOLD_CLEARED, ROLE_TRIM, FOLD_CLEARED},
+    {FOLD_CLEARED, ROLE_WIND, FOLD_DONE},
+    {FOLD_CLEARED, ROLE_HAND, FOLD_DONE},
+    {FOLD_DONE, ROLE_PACK, FOLD_DONE},
+    {FOLD_DONE, ROLE_MEASURE, FOLD_DONE},
     /* An exchange: turns by hand, then the thread that stood goes on. */
+    {FOLD_HANDED, ROLE_TAPE, FOLD_HANDED},
+    {FOLD_HANDED, ROLE_UNTAPE, FOLD_HANDED},
+    {FOLD_HANDED, ROLE_TRIM, FOLD_HANDED},
     {FOLD_HANDED, ROLE_STAND, FOLD_BACK},
+    {FOLD_BACK, ROLE_TAPE, FOLD_BACK},
+    {FOLD_BACK, ROLE_UNTAPE, FOLD_BACK},
     {FOLD_BACK, ROLE_TAKE_UP, FOLD_BACK},
     {FOLD_BACK, ROLE_WIND, FOLD_WOUND},
     {FOLD_BACK, ROLE_HAND, FOLD_WOUND},
@@ -70,9 +121,12 @@ static const struct {
     /* After the last turn: pack, measure, trim. */
     {FOLD_WOUND, ROLE_MEASURE, FOLD_TENDED},
     {FOLD_WOUND, ROLE_TRIM, FOLD_TENDED},
+    {FOLD_WOUND, ROLE_UNTAPE, FOLD_TENDED},
+    {FOLD_PACKED, ROLE_UNTAPE, FOLD_TENDED},
+    {FOLD_TENDED, ROLE_UNTAPE, FOLD_TENDED},
+    {FOLD_DRAWN, ROLE_UNTAPE, FOLD_DRAWN},
     {FOLD_HANDED, ROLE_PACK, FOLD_TENDED},
     {FOLD_HANDED, ROLE_MEASURE, FOLD_TENDED},
-    {FOLD_HANDED, ROLE_TRIM, FOLD_TENDED},
     {FOLD_PACKED, ROLE_MEASURE, FOLD_TENDED},
     {FOLD_PACKED, ROLE_TRIM, FOLD_TENDED},
     {FOLD_DRAWN, ROLE_TRIM, FOLD_TENDED},
@@ -101,12 +155,21 @@ bool fold_begins(Folding *folding, const Action *action)
 {
     Role role = role_of(action);
     bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
-    for (size_t i = 0; same_layer && i < sizeof goes_on / sizeof *goes_on; i++)
+    folding->letters += letters_of(action, false);
+    bool short_enough = folding->letters <= MOST_LETTERS;
+    for (size_t i = 0; same_layer && short_enough && i < sizeof goes_on / sizeof *goes_on; i++)
         if (goes_on[i].from == folding->state && goes_on[i].by == role) {
+            if (folding->state == FOLD_PACKED && role == ROLE_WIND)
+                folding->letters -= letters[ACTION_PACK].later;
             folding->state = goes_on[i].to;
             return false;
         }
-    *folding = (Folding){true, action->place, action->layer, begun_by[role].state, begun_by[role].kind};
+    *folding = (Folding){.any = true,
+                         .place = action->place,
+                         .layer = action->layer,
+                         .state = begun_by[role].state,
+                         .letters = letters_of(action, true),
+                         .kind = begun_by[role].kind};
     return true;
 }
 

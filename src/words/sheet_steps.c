@@ -8,10 +8,10 @@ static Buffer *words(SheetMaker *maker) { return &maker->words; }
 /* Of these how it is done is told once on a rod; who wants it each time has it action by action. Of all others it
  * differs from place to place. */
 static const bool told_once[ACTION_KIND_COUNT] = {
-    [ACTION_START] = true,          [ACTION_LAY_IN] = true,       [ACTION_LAY_LOOP] = true,
-    [ACTION_TAKE_UP] = true,        [ACTION_STAND] = true,        [ACTION_LAY_END] = true,
-    [ACTION_CUT_FROM_SPOOL] = true, [ACTION_PULL_THROUGH] = true, [ACTION_TRIM_TAG] = true,
-    [ACTION_TRIM_END] = true,       [ACTION_TAKE_TAPE] = true,
+    [ACTION_START] = true,        [ACTION_LAY_IN] = true,    [ACTION_LAY_LOOP] = true,
+    [ACTION_TAKE_UP] = true,      [ACTION_STAND] = true,     [ACTION_LAY_END] = true,
+    [ACTION_PULL_THROUGH] = true, [ACTION_TRIM_TAG] = true,  [ACTION_TRIM_END] = true,
+    [ACTION_TAKE_TAPE] = true,    [ACTION_TAPE_DOWN] = true, [ACTION_CUT_FROM_SPOOL] = true,
 };
 
 static void put_sentence(SheetMaker *maker, const char *sentence)

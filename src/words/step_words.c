@@ -13,6 +13,8 @@ typedef struct Telling {
     const SheetAction *all; /* of the step, in words */
     const Action *first, *at, *end;
     const Action *named; /* whose pieces were named last */
+    bool trimmed;        /* told last: a tag or an end is trimmed; */
+    bool trimmed_taped;  /* the tape taken off it */
 } Telling;
 
 static void begin_clause(Telling *telling, const char *joint)
@@ -76,7 +78,7 @@ static void tell_cut(Telling *telling)
     begin_clause(telling, "; ");
     buffer_text(words(telling->maker), "cut ");
     name_pieces(telling);
-    buffer_text(words(telling->maker), several(telling) ? " and lay their ends" : " and lay its end");
+    buffer_text(words(telling->maker), several(telling) ? ", their ends" : ", its end");
     put_under(telling);
 }
 
@@ -168,11 +170,13 @@ static void tell_wind(Telling *telling)
 {
     const Action *at = telling->at;
     bool after_hand = telling->named && telling->named->kind == ACTION_WIND;
+    bool untaped = telling->named && telling->named->kind == ACTION_UNTAPE && telling->named->thing == THING_LINE
+                   && same_pieces(telling->named, at);
     Winds winds = winds_of(telling);
-    begin_clause(telling, after_hand ? ", then " : "; ");
+    begin_clause(telling, after_hand ? ", then " : untaped ? ", " : "; ");
     buffer_format(words(telling->maker), "%s %u %s", at->by_hand ? "wrap" : "wind", (unsigned)winds.turns,
                   turns_word(winds.turns));
-    bool named = same_pieces(telling->named, at) && telling->named->kind == ACTION_START;
+    bool named = untaped || (same_pieces(telling->named, at) && telling->named->kind == ACTION_START);
     if (!named) {
         buffer_text(words(telling->maker), " of ");
         name_pieces(telling);
@@ -200,16 +204,34 @@ static void tell_measure(Telling *telling)
     maker_length(telling->maker, telling->at->length);
 }
 
+/* Of the step, from `from` up to `to`, the action of this kind on the same thing of the same pieces; NULL for
+ * none. */
+static const Action *found(const Action *from, const Action *to, ActionKind kind, const Action *like,
+                           HeldThing thing)
+{
+    for (; from < to; from++)
+        if (from->kind == kind && same_pieces(from, like) && (kind != ACTION_UNTAPE || from->thing == thing))
+            return from;
+    return NULL;
+}
+
 static void tell_trim(Telling *telling)
 {
     const Action *at = telling->at;
     bool tag = at->kind == ACTION_TRIM_TAG;
-    begin_clause(telling, "; ");
+    HeldThing thing = tag ? THING_TAG : THING_END;
+    bool taped = found(telling->first, at, ACTION_UNTAPE, at, thing);
+    bool goes_on = telling->trimmed && telling->trimmed_taped == taped;
+    begin_clause(telling, goes_on ? " and " : "; ");
+    if (!goes_on)
+        buffer_text(words(telling->maker), taped ? "untape and trim " : "trim ");
+    telling->trimmed = true;
+    telling->trimmed_taped = taped;
     if (same_pieces(telling->named, at) && !several(telling)) {
-        buffer_text(words(telling->maker), tag ? "trim its tag" : "trim its end");
+        buffer_text(words(telling->maker), tag ? "its tag" : "its end");
         return;
     }
-    buffer_text(words(telling->maker), tag ? "trim the tag of " : "trim the end of ");
+    buffer_text(words(telling->maker), tag ? "the tag of " : "the end of ");
     name_pieces(telling);
 }
 
@@ -225,14 +247,78 @@ static void tell_as_it_is(Telling *telling)
     }
 }
 
+/* --- tape --- */
+
+static bool lays(const Action *action)
+{
+    return action->kind == ACTION_LAY_IN || action->kind == ACTION_LAY_LOOP || action->kind == ACTION_LAY_END
+           || action->kind == ACTION_START;
+}
+
+/* Right after it was laid, or led by hand. */
+static void tell_tape_down(Telling *telling)
+{
+    static const char *const just_laid[HELD_THING_COUNT] = {[THING_TAG] = ", its tag taped",
+                                                            [THING_LINE] = ", its long end taped",
+                                                            [THING_END] = ", taped",
+                                                            [THING_LOOP] = ", taped"};
+    const Action *at = telling->at, *before = at > telling->first ? at - 1 : NULL;
+    bool both = at->thing == THING_TAG && at + 1 < telling->end && at[1].kind == ACTION_TAPE_DOWN
+                && at[1].thing == THING_LINE && same_pieces(at, at + 1);
+    if (!before || !same_pieces(telling->named, at) || several(telling)) {
+        tell_as_it_is(telling);
+        telling->named = at;
+    } else if (telling->named->kind == ACTION_WIND && at->thing == THING_LINE)
+        buffer_text(words(telling->maker), ", tape it down");
+    else if (lays(before) && both) {
+        buffer_text(words(telling->maker), ", its tag and long end taped");
+        telling->at++;
+    } else if (lays(before))
+        buffer_text(words(telling->maker), just_laid[at->thing]);
+    else
+        tell_as_it_is(telling);
+}
+
+/* Of a tag or an end it is told where that is trimmed, if it is trimmed in this step. */
+static void tell_untape(Telling *telling)
+{
+    const Action *at = telling->at, *after = at + 1;
+    if ((at->thing == THING_TAG && found(after, telling->end, ACTION_TRIM_TAG, at, THING_TAG))
+        || (at->thing == THING_END && found(after, telling->end, ACTION_TRIM_END, at, THING_END)))
+        return;
+    static const char *const things[HELD_THING_COUNT] = {[THING_TAG] = "the tag of ",
+                                                         [THING_LINE] = "",
+                                                         [THING_END] = "the end of ",
+                                                         [THING_LOOP] = "the loop for "};
+    begin_clause(telling, "; ");
+    buffer_format(words(telling->maker), "untape %s", things[at->thing]);
+    name_pieces(telling);
+}
+
+/* Back beside the same pass, on the same side, as the leg out. */
+static void tell_leg(Telling *telling)
+{
+    const Action *at = telling->at, *out = at > telling->first ? at - 1 : NULL;
+    bool alike = out && out->kind == ACTION_LEG && at->leg.leg == LEG_BACK && out->leg.side == at->leg.side
+                 && out->leg.neighbour == at->leg.neighbour;
+    if (!alike) {
+        tell_as_it_is(telling);
+        return;
+    }
+    begin_clause(telling, "; ");
+    buffer_format(words(telling->maker), "back toward the %s likewise",
+                  at->leg.to > at->leg.from ? "tip" : "butt");
+}
+
 typedef void Tell(Telling *telling);
 
 /* Kinds without a row are told in their own words. */
 static Tell *const tells[ACTION_KIND_COUNT] = {
-    [ACTION_START] = tell_start,       [ACTION_LAY_IN] = tell_lay_in, [ACTION_LAY_LOOP] = tell_loop,
-    [ACTION_LAY_END] = tell_cut,       [ACTION_STAND] = tell_stand,   [ACTION_TAKE_UP] = tell_take_up,
-    [ACTION_WIND] = tell_wind,         [ACTION_PACK] = tell_pack,     [ACTION_MEASURE] = tell_measure,
-    [ACTION_PULL_THROUGH] = tell_draw, [ACTION_TRIM_TAG] = tell_trim, [ACTION_TRIM_END] = tell_trim,
+    [ACTION_START] = tell_start,       [ACTION_LAY_IN] = tell_lay_in,       [ACTION_LAY_LOOP] = tell_loop,
+    [ACTION_LAY_END] = tell_cut,       [ACTION_STAND] = tell_stand,         [ACTION_TAKE_UP] = tell_take_up,
+    [ACTION_WIND] = tell_wind,         [ACTION_PACK] = tell_pack,           [ACTION_MEASURE] = tell_measure,
+    [ACTION_LEG] = tell_leg,           [ACTION_TAPE_DOWN] = tell_tape_down, [ACTION_UNTAPE] = tell_untape,
+    [ACTION_PULL_THROUGH] = tell_draw, [ACTION_TRIM_TAG] = tell_trim,       [ACTION_TRIM_END] = tell_trim,
 };
 
 static void capitalise(Buffer *buffer)
@@ -244,11 +330,14 @@ static void capitalise(Buffer *buffer)
 const char *words_of_step(SheetMaker *maker, const SheetRod *rod, const Step *step)
 {
     const Action *first = rod->bench->actions + step->first;
-    Telling telling = {maker, rod->actions + step->first, first, first, first + step->count, NULL};
+    Telling telling = {maker, rod->actions + step->first, first, first, first + step->count, NULL, false, false};
     if (step->count == 1)
         return telling.all->says;
     for (; telling.at < telling.end; telling.at++) {
-        Tell *tell = tells[telling.at->kind];
+        ActionKind kind = telling.at->kind;
+        Tell *tell = tells[kind];
+        if (kind != ACTION_TRIM_TAG && kind != ACTION_TRIM_END && kind != ACTION_UNTAPE)
+            telling.trimmed = false;
         (tell ? tell : tell_as_it_is)(&telling);
     }
     capitalise(words(maker));

@@ -298,6 +298,32 @@ def cut_faults(rod):
     return faults
 
 
+MOST_LETTERS = 160      # in which a step is told, where threads have names of a usual length
+USUAL_LABEL = 9
+
+
+def step_faults(rod):
+    """Every action is in one step, in order; a step says so much as can be kept in mind."""
+    faults, due = [], [action["number"] for _, action in actions_of(rod)][:1]
+    short = all(len(piece["label"]) <= USUAL_LABEL for piece in rod["pieces"])
+    for part in parts_of(rod):
+        own = {action["number"]: action for action in part["actions"]}
+        for step in part["steps"]:
+            numbers = range(step["first_action"], step["first_action"] + step["action_count"])
+            actions = [own[number] for number in numbers if number in own]
+            if step["first_action"] != due[0] or len(actions) != len(numbers):
+                faults.append(f"step {step['number']}: actions {list(numbers)}, {due[0]} is due")
+            due[0] = numbers[-1] + 1
+            turns = sum(action["turns"] for action in actions if action["kind"] == "wind")
+            if step.get("turns", 0) != turns or step["measure"] != any(action["kind"] == "measure" for action in actions):
+                faults.append(f"step {step['number']}: {step.get('turns', 0)} turns of {turns}, measures: {step['measure']}")
+            if step.get("stop") != actions[-1].get("stop"):
+                faults.append(f"step {step['number']}: {step.get('stop')}, and {actions[-1].get('stop')}")
+            if short and len(step["says"]) > MOST_LETTERS:
+                faults.append(f"step {step['number']}: {len(step['says'])} letters: {step['says']}")
+    return faults
+
+
 def check_steps(checks, name, sheet, plan):
     numbers = [action["number"] for rod in sheet["rods"] for _, action in actions_of(rod)]
     checks.check(numbers == list(range(1, len(numbers) + 1)), f"{name}: sheet.json numbers its actions", numbers[:20])

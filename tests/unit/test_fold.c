@@ -17,13 +17,13 @@ static Action action_of(char letter)
     static const struct {
         char letter;
         ActionKind kind;
-    } kinds[] = {{'S', ACTION_START},     {'I', ACTION_LAY_IN},   {'L', ACTION_LAY_LOOP},
-                 {'U', ACTION_TAKE_UP},   {'w', ACTION_WIND},     {'h', ACTION_WIND},
-                 {'T', ACTION_STAND},     {'C', ACTION_LAY_END},  {'D', ACTION_PULL_THROUGH},
-                 {'t', ACTION_TRIM_TAG},  {'e', ACTION_TRIM_END}, {'p', ACTION_PACK},
-                 {'m', ACTION_MEASURE},   {'k', ACTION_MARK},     {'O', ACTION_TIE_ON},
-                 {'o', ACTION_LEG},       {'b', ACTION_LEG},      {'F', ACTION_TIE_OFF},
-                 {'g', ACTION_TAKE_TAPE}, {'s', ACTION_SEAL},     {'x', ACTION_TAKE_SPACER}};
+    } kinds[] = {
+        {'S', ACTION_START},        {'I', ACTION_LAY_IN},    {'L', ACTION_LAY_LOOP},  {'U', ACTION_TAKE_UP},
+        {'w', ACTION_WIND},         {'h', ACTION_WIND},      {'T', ACTION_STAND},     {'C', ACTION_LAY_END},
+        {'D', ACTION_PULL_THROUGH}, {'t', ACTION_TRIM_TAG},  {'e', ACTION_TRIM_END},  {'p', ACTION_PACK},
+        {'m', ACTION_MEASURE},      {'k', ACTION_MARK},      {'O', ACTION_TIE_ON},    {'o', ACTION_LEG},
+        {'b', ACTION_LEG},          {'F', ACTION_TIE_OFF},   {'g', ACTION_TAKE_TAPE}, {'s', ACTION_SEAL},
+        {'x', ACTION_TAKE_SPACER},  {'+', ACTION_TAPE_DOWN}, {'-', ACTION_UNTAPE}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (kinds[i].letter == letter)
             return (Action){
@@ -76,14 +76,17 @@ static void test_what_is_told_together(void **state)
     folds(arena, "Uh CIUhpm", "HC");            /* nothing is cut between the turns of one step */
     folds(arena, "CUwt we", "CW");              /* over an end, then on until it is held */
     folds(arena, "Lw Depm", "LD");              /* the loop and its turns; the end drawn back */
-    folds(arena, "CtUwpwe", "C");               /* trimmed while hands are at it */
+    folds(arena, "CtUwp we", "CW");             /* trimmed while hands are at it */
     folds(arena, "wpt w", "WW");
     folds(arena, "wm wm", "WW");
     folds(arena, "hTUh TUh", "WH"); /* two pieces led by hand, one after the other */
     folds(arena, "Sw/ Sw", "LL");   /* no step goes from layer to layer */
     folds(arena, "wg w", "WW");
     folds(arena, "s k k x p", "OOOOT");
-    folds(arena, "Oob obF Oob ob OoF o", "PPPPPP"); /* a pass a step */
+    folds(arena, "Oob obF Oob ob OoF o", "PPPPPP");    /* a pass a step */
+    folds(arena, "I++wpm TU-h+TUw TU-h+-tTUw", "LHH"); /* off its tape, led on, taped; a tag trimmed meanwhile */
+    folds(arena, "C+-eUwp -t", "CT");                  /* trimmed before the turns: that is enough for one step */
+    folds(arena, "ILCIU wt", "LW");                    /* no more is told at once than is kept in mind */
     folds(arena, "", "");
 }
 

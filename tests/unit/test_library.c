@@ -910,7 +910,7 @@ static void what_was_told_before_measuring_stays(void **state)
                  "at %d cm { band 40 turns of navy band 3 turns of mist band 41 turns of navy }\n", 5 * i);
     strcat(text, "}\n");
     Compilation *measured = given(text);
-    assert_int_equal(turnlay_measure(measured, 7, 6.2), TURNLAY_DONE);
+    assert_int_equal(turnlay_measure(measured, 5, 6.2), TURNLAY_DONE);
     assert_int_equal(turnlay_finish(measured), TURNLAY_DONE);
     TurnlayFinding first;
     assert_int_equal(turnlay_finding(measured, 0, &first), TURNLAY_DONE);

@@ -360,19 +360,18 @@ static void test_text_begins_anywhere(void **state)
     assert_says(rest, "\nThreads\n-------\n");
     assert_says(
         rest,
-        "When step 9 begins, 20 turns of this layer are made. On the blank: navy 1\n(running); still to trim: "
-        "the end of mist 1.\n");
+        "When step 9 begins, 22 turns of this layer are made. On the blank: navy 1\n(running).\n");
     assert_says(rest, "loop 1");
     assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 6 */
     assert_keeps_quiet(rest, "[ ]   8  ");
     /* From its step on it is the whole sheet's end. */
     assert_string_equal(strstr(rest, "[ ]   9  "), strstr(whole, "[ ]   9  "));
     assert_says(text_from(&made, 2), "When step 2 begins, no wrap is begun. On the blank: no thread in work.");
-    assert_says(text_from(&made, 12),
-                "When step 12 begins, all wraps before it are finished. On the blank: no thread\nin work.");
+    assert_says(text_from(&made, 11),
+                "When step 11 begins, all wraps before it are finished. On the blank: no thread\nin work.");
     assert_says(text_from(&made, 9), "Cut and mount first"); /* there is a loop to come */
-    assert_keeps_quiet(text_from(&made, 12), "Cut and mount first");
-    assert_says(text_from(&made, 17), "The last step is 16: nothing is left to do.");
+    assert_keeps_quiet(text_from(&made, 11), "Cut and mount first");
+    assert_says(text_from(&made, 16), "The last step is 15: nothing is left to do.");
     turnlay_free(made.compilation);
 }
 
