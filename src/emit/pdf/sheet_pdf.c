@@ -142,11 +142,11 @@ static void print_section(Paper *paper, const Printing *printing, uint32_t index
     /* A sheet of one rod has its name already. */
     if (index || number || strcmp(section->title, printing->sheet->title) != 0)
         paper_heading(paper, &title, 0, section->title, 30);
-    if (!number)
-        print_whole(paper, printing->whole[index]);
     if (*section->note)
         print_paragraph(paper, &plain, 0, section->note, 3);
     paper_notes(paper, rod, section);
+    if (!number) /* below all else of the page, since it is made to fit what is left */
+        print_whole(paper, printing->whole[index]);
     paper_cards(paper, rod, section, &printing->plan->job->bench, !index && !number, printing->sheet->units);
     paper_steps(paper, rod, section, printing->sheet->units);
 }
