@@ -41,6 +41,7 @@ static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, ui
                       .layer = &planned->layers[layer],
                       .place_index = place,
                       .layer_index = layer,
+                      .was_cut = NO_PIECE,
                       .position = planned->layers[layer].start,
                       .packed_at = NO_EVENT,
                       .measured_at = NO_EVENT,

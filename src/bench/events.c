@@ -24,10 +24,10 @@ typedef enum {
     RANK_TAKE_SPACER,
     RANK_LAY_END,
     RANK_TAKE_TAPE,
-    RANK_CUT_FROM_SPOOL,
     RANK_STAND,
     RANK_LAY_LOOP,
     RANK_LAY_IN,
+    RANK_CUT_FROM_SPOOL,
     RANK_START,
 } Rank;
 

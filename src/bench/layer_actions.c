@@ -192,6 +192,7 @@ static void write_event(LayerWork *work, const ActionEvent *event)
         thing_is_gone(work, piece, THING_LOOP);
         work->pulled = true;
         break;
+    case ACTION_CUT_FROM_SPOOL: work->was_cut = piece; break;
     case ACTION_TRIM_TAG: thing_is_gone(work, piece, THING_TAG); break;
     case ACTION_TRIM_END: thing_is_gone(work, piece, THING_END); break;
     case ACTION_TAKE_UP:

@@ -34,6 +34,7 @@ typedef struct LayerWork {
     uint32_t running, running_count; /* the pieces that make turns, or made the last */
     uint64_t packed_at, measured_at; /* turns; NO_EVENT: not yet */
     uint64_t bound_at;               /* after which turns hold all that was laid so far */
+    uint32_t was_cut;                /* the piece that was cut from its spool last; NO_PIECE */
     bool pulled;                     /* something, since it was packed */
 } LayerWork;
 

@@ -5,7 +5,8 @@
 
 bool is_cut_piece(const LayerWork *work, uint32_t piece)
 {
-    return is_cut_at(&work->rod->pieces[piece], work->turn);
+    const Piece *planned = &work->rod->pieces[piece];
+    return planned->cut_turn == work->turn ? work->was_cut == piece : is_cut_at(planned, work->turn);
 }
 
 static bool is_running(const LayerWork *work, uint32_t piece)
