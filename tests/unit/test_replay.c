@@ -102,6 +102,30 @@ static void test_frazer_1908(void **state)
     JUDGE(&frazer, cases);
 }
 
+/* The last turns of a spool's thread by hand, over the tag of the next spool's. */
+static void test_cut_from_its_spool(void **state)
+{
+    (void)state;
+#define TAKEN_OVER "s s | 0x20 1x20"
+#define UP_TO_CUT "start 0; wind 6 of 0; tag 0; wind 8 of 0; lay in 1; tape tag 1; "
+#define TO_THE_END                                                                                                \
+    "lay end 0; tape end 0 clear 6; take up 1; wind 6 of 1; untape end 0; trim 0; untape tag 1; tag 1; wind 6 of 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1"
+    static const Case cases[] = {
+        {"cut, its last six turns by hand", TAKEN_OVER, UP_TO_CUT "cut 0; wind 6 of 0 by hand; " TO_THE_END,
+         .verdict = REPLAY_LAWFUL},
+        {"by hand, but on its spool", TAKEN_OVER, UP_TO_CUT "wind 6 of 0 by hand", REPLAY_OUT_OF_ORDER, 6, 0, 0,
+         0},
+        {"cut twice", TAKEN_OVER, UP_TO_CUT "cut 0; cut 0", REPLAY_STRAND_LOST, 7, 0, 0, 0},
+        {"a cut piece, from no spool", "s c | 0x20 1x20", UP_TO_CUT "tape line 1; cut 1", REPLAY_STRAND_LOST, 7, 1,
+         0, 0},
+        {"it stands loose", TAKEN_OVER, UP_TO_CUT "cut 0; wind 6 of 0 by hand; stand 0", REPLAY_UNHELD, 8, 0, 0,
+         0},
+        {"the next spool waits while the blank turns", TAKEN_OVER, UP_TO_CUT "cut 0; wind 6 of 0",
+         REPLAY_SPOOL_STANDS, 7, 1, 0, 1},
+    };
+    JUDGE(&frazer, cases);
+}
+
 #define INLAY "s c | 0x19 1x2 0x19"
 /* A cut piece is laid in and taped, six turns before it is taken up; and taken up; its end is laid and taped. */
 #define IN_1 "lay in 1; tape tag 1; tape line 1 clear 6; "
@@ -707,6 +731,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_a_band_alone),
         cmocka_unit_test(test_frazer_1908),
+        cmocka_unit_test(test_cut_from_its_spool),
         cmocka_unit_test(test_an_inlay),
         cmocka_unit_test(test_a_crossover_of_four_actions),
         cmocka_unit_test(test_strands_together),
