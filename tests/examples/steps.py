@@ -302,26 +302,12 @@ MOST_LETTERS = 160      # in which a step is told, where threads have names of a
 USUAL_LABEL = 9
 
 
-def step_faults(rod):
-    """Every action is in one step, in order; a step says so much as can be kept in mind."""
-    faults, due = [], [action["number"] for _, action in actions_of(rod)][:1]
-    short = all(len(piece["label"]) <= USUAL_LABEL for piece in rod["pieces"])
-    for part in parts_of(rod):
-        own = {action["number"]: action for action in part["actions"]}
-        for step in part["steps"]:
-            numbers = range(step["first_action"], step["first_action"] + step["action_count"])
-            actions = [own[number] for number in numbers if number in own]
-            if step["first_action"] != due[0] or len(actions) != len(numbers):
-                faults.append(f"step {step['number']}: actions {list(numbers)}, {due[0]} is due")
-            due[0] = numbers[-1] + 1
-            turns = sum(action["turns"] for action in actions if action["kind"] == "wind")
-            if step.get("turns", 0) != turns or step["measure"] != any(action["kind"] == "measure" for action in actions):
-                faults.append(f"step {step['number']}: {step.get('turns', 0)} turns of {turns}, measures: {step['measure']}")
-            if step.get("stop") != actions[-1].get("stop"):
-                faults.append(f"step {step['number']}: {step.get('stop')}, and {actions[-1].get('stop')}")
-            if short and len(step["says"]) > MOST_LETTERS:
-                faults.append(f"step {step['number']}: {len(step['says'])} letters: {step['says']}")
-    return faults
+def length_faults(rod):
+    """A step says so much as can be kept in mind."""
+    if any(len(piece["label"]) > USUAL_LABEL for piece in rod["pieces"]):
+        return []
+    return [f"step {step['number']}: {len(step['says'])} letters: {step['says']}"
+            for part in parts_of(rod) for step in part["steps"] if len(step["says"]) > MOST_LETTERS]
 
 
 def check_steps(checks, name, sheet, plan):
@@ -333,6 +319,6 @@ def check_steps(checks, name, sheet, plan):
         for what, faults in (("has the plan's places and pieces", plan_faults(rod, planned)), ("makes the plan's turns", turn_faults(rod)),
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
                              ("has two hands", hands_faults(rod, sheet["bench"])), ("tapes what it untapes", tape_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod)),
-                             ("has steps of its actions", step_faults(rod)),
+                             ("has steps of its actions", step_faults(rod)), ("has short steps", length_faults(rod)),
                              ("cuts what it uses", cut_faults(rod))):
             checks.check(not faults, f"{name}: {rod['title']}: sheet.json {what}", "\n".join(faults[:8]))
