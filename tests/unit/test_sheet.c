@@ -500,6 +500,7 @@ static void test_the_page_frames_the_turns_of_a_step(void **state)
         double left = fmin(run->start, run->end), width = fabs(run->end - run->start);
         double from = (fmin(before, step->position) - left) / width;
         double to = (fmax(before, step->position) - left) / width;
+        assert_int_equal(next_number(&page, "<li data-turns=\""), step->turns);
         assert_true(fabs(next_number(&page, " data-from=\"") - from) < 1e-4);
         assert_true(fabs(next_number(&page, " data-to=\"") - to) < 1e-4);
         parts[step->place] += step->turns < run->turns;
