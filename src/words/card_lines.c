@@ -9,8 +9,9 @@
 typedef struct Share {
     uint32_t line, first_piece, piece_count;
     uint32_t turns, by_hand; /* of them passed by hand */
-    uint32_t first_winding;  /* of the layer */
-    uint32_t first_way;      /* of as many as it has pieces */
+    uint64_t first_turn;     /* of the layer */
+    uint32_t first_winding;
+    uint32_t first_way; /* of as many as it has pieces */
 } Share;
 
 /* Where a share's piece comes from, and where it goes on: numbers of lines, 0 for none. */
@@ -20,7 +21,7 @@ typedef struct PieceWay {
 
 /* Of one piece of the layer: how it begins and ends, NULL where it does not; the line that was looked at last. */
 typedef struct PieceCourse {
-    const Action *start, *end, *taken_off;
+    const Action *start, *cut, *end, *taken_off;
     uint32_t line;
 } PieceCourse;
 
@@ -126,6 +127,7 @@ static Share *share_of(LayerLines *lines, uint32_t first_share, uint32_t line, u
 static void find_shares(LayerLines *lines)
 {
     uint32_t first_share = 0, before = UINT32_MAX;
+    uint64_t turn = 0;
     for (uint32_t w = 0; w < lines->winding_count; w++) {
         const Winding *winding = &lines->windings[w];
         uint32_t line = lines->line_of_run[winding->run];
@@ -138,12 +140,14 @@ static void find_shares(LayerLines *lines)
             *share = (Share){.line = line,
                              .first_piece = winding->first_piece,
                              .piece_count = lines->layer->runs[winding->run].strands->count,
+                             .first_turn = turn,
                              .first_winding = w,
                              .first_way = lines->way_count};
             lines->way_count += share->piece_count;
         }
         share->turns += winding->turns;
         share->by_hand += lines->by_hand[w];
+        turn += winding->turns;
     }
 }
 
@@ -158,6 +162,8 @@ static void follow_action(LayerLines *lines, const Action *action)
         PieceCourse *course = course_of(lines, piece);
         if (action->kind == ACTION_START || action->kind == ACTION_LAY_IN)
             course->start = action;
+        if (action->kind == ACTION_CUT_FROM_SPOOL)
+            course->cut = action;
         if (action->kind == ACTION_LAY_END || action->kind == ACTION_PULL_THROUGH)
             course->end = action;
         if (action->kind == ACTION_TAKE_SPACER)
@@ -279,6 +285,22 @@ static const char *take_back(LayerLines *lines, size_t from)
     return made;
 }
 
+/* Whether a thread is cut from its spool within the share: what it makes of it from then on it makes by hand. */
+static bool is_cut_within(const Share *share, const PieceCourse *course)
+{
+    if (!course->cut)
+        return false;
+    uint64_t turn = course->cut->layer_count;
+    return turn >= share->first_turn && turn < share->first_turn + share->turns;
+}
+
+/* "the last 6 by hand, cut from its spool at 1.03 m". */
+static void put_cut(LayerLines *lines, const Share *share, const PieceCourse *course)
+{
+    buffer_format(words(lines), "the last %u by hand, cut from its spool at ", (unsigned)share->by_hand);
+    maker_cut(lines->maker, course->cut->length);
+}
+
 /* "by hand", of a part of the turns "3 by hand". */
 static void put_by_hand(LayerLines *lines, const Share *share)
 {
@@ -293,14 +315,19 @@ static const char *piece_words(LayerLines *lines, const Share *share, uint32_t i
     const PieceCourse *course = course_of(lines, share->first_piece + index);
     const PieceWay *way = &lines->ways[share->first_way + index];
     size_t before = words(lines)->length;
-    put_by_hand(lines, share);
-    const char *parts[3];
+    bool cut = is_cut_within(share, course);
+    const char *parts[4];
+    if (!cut)
+        put_by_hand(lines, share);
     parts[0] = take_back(lines, before);
     put_way_in(lines, share, course, way);
     parts[1] = take_back(lines, before);
-    put_way_out(lines, share, course, way);
+    if (cut)
+        put_cut(lines, share, course);
     parts[2] = take_back(lines, before);
-    for (int i = 0; i < 3; i++)
+    put_way_out(lines, share, course, way);
+    parts[3] = take_back(lines, before);
+    for (int i = 0; i < 4; i++)
         if (*parts[i]) {
             buffer_text(words(lines), words(lines)->length > before ? ", " : "");
             buffer_text(words(lines), parts[i]);

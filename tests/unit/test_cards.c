@@ -223,6 +223,25 @@ static void test_numbers_of_pieces(void **state)
     turnlay_free(made.compilation);
 }
 
+/* A thread that is cut from its spool to be wrapped by hand is so on its card where that happens. */
+static void test_cut_from_its_spool(void **state)
+{
+    (void)state;
+    Made made =
+        make("edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+             "bench { units: mm }\nblank tube { at 0 mm: 10 mm  at 100 cm: 10 mm }\n"
+             "rod \"R\" on tube { at 30 cm { band 60 turns of navy  fade to mist steps: 3  band 60 turns of "
+             "mist } }\n");
+    const CardLine *lines = made.sheet->rods[0].cards[0].layers[0].lines;
+    assert_says(lines[0].how, "starts over its tag, the last 6 by hand, cut from its spool at ");
+    assert_says(lines[0].how, ", on to line 2");
+    assert_string_equal(lines[1].how,
+                        "in 1, out 3; in 2, out 2; in 3, out 1; mist laid in under 6 of navy; navy by "
+                        "hand, end under the next 6");
+    assert_string_equal(lines[2].how, "from line 2, pulled through under the last 8");
+    turnlay_free(made.compilation);
+}
+
 /* Passes of a crosswrap by the strands, in the order in which they are laid; its end bands as other lines. */
 static void test_crosswraps(void **state)
 {
@@ -255,8 +274,9 @@ static void test_crosswraps(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_lines_and_cuts), cmocka_unit_test(test_feet),
-                                       cmocka_unit_test(test_between_layers), cmocka_unit_test(test_crosswraps),
-                                       cmocka_unit_test(test_numbers_of_pieces)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_lines_and_cuts),     cmocka_unit_test(test_feet),
+        cmocka_unit_test(test_between_layers),     cmocka_unit_test(test_crosswraps),
+        cmocka_unit_test(test_cut_from_its_spool), cmocka_unit_test(test_numbers_of_pieces)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
