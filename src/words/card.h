@@ -25,7 +25,7 @@ typedef struct CardLine {
 
 typedef struct CardLayer {
     uint32_t parts[2];   /* of the rod's parts: of each place of the card */
-    const char *heading; /* "layer 1 of 2, underwrap: 362 turns, 54.03 mm" */
+    const char *heading; /* "Layer 2 of 2, overwrap: 86 turns, 31.63 mm wide, begins 4.00 mm from the mark" */
     const char *setting; /* of a crosswrap, what is set out; else "" */
     CardLine *lines;
     uint32_t line_count;

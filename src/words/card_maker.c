@@ -28,6 +28,12 @@ static const char *layer_heading(SheetMaker *maker, const PlannedPlace *place, u
                   (unsigned long long)layer->turns);
     maker_length(maker, layer->width);
     buffer_text(&maker->words, " wide");
+    double begins = from_datum(place, layer->start);
+    if (begins >= quantity_step(maker->bench->units, QUANTITY_WIDTH) / 2) {
+        buffer_text(&maker->words, ", begins ");
+        maker_length(maker, begins);
+        buffer_text(&maker->words, " from the mark");
+    }
     return maker_take(maker);
 }
 

@@ -12,7 +12,7 @@ import sys
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, turnlay
 
-LAYER = re.compile(r"Layer (\d+) of (\d+), (.*): (\d+) turns?, (.*) wide$")
+LAYER = re.compile(r"Layer (\d+) of (\d+), (.*): (\d+) turns?, (.*) wide(?:, begins (.*) from the mark)?$")
 ROW = re.compile(r" *(\d+)  +(\S.*?)  +(\S.*?)  +(\S.*)$")
 CUT = re.compile(r"\[ \] (.+?)  +(cut piece|spool, as a spacer|spool|of strong line)(, code .+?)?  +(\S.*?)(  each)?$")
 NAME = r"[^\s,;()]+(?: \([^()]*\))?"
@@ -131,6 +131,8 @@ def cards_in(text):
 
 
 def read_line(card, line, rest):
+    if line.startswith("Layer ") and not LAYER.match(line) and rest:     # what is too long goes on below
+        line += " " + rest[0]
     cut, layer = CUT.match(line), LAYER.match(line)
     if cut:
         card.cuts.append(cut)
@@ -307,6 +309,8 @@ def check_rod(checks, name, rod, cards):
                 layer_number = place["layers"].index(layer)
                 checks.check(heading[1] == str(layer_number + 1) and heading[2] == str(len(place["layers"]))
                              and int(heading[4]) == layer["turns"], f"{name}, {card.heading}: layer {heading[1]}")
+                checks.check(near(heading[6] or "0 mm", abs(layer["start_mm"] - place["start_mm"])),
+                             f"{name}, {card.heading}: where layer {heading[1]} begins", heading[0])
                 pieces = [each for each in rod["pieces"] if each["place"] == index and each["layer"] == layer_number]
                 check_layer(checks, f"{name}, {place['label']}, layer {layer_number + 1}", pieces, place, layer, lines)
         own = [each for each in rod["pieces"] if number <= each["place"] < number + 1 + both]

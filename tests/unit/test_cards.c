@@ -49,6 +49,13 @@ static const CardCase cases[] = {
        "first 6 by hand, from line 2, end under the next 6; next 14 laid in under 6 of mist, pulled through under "
        "the last 8",
        "18.00 mm"}}},
+    /* What begins beyond the mark says where; a place is measured from its mark, a width from where the layer
+       begins. */
+    {"over offset: 3 mm { band 20 turns of navy }",
+     "",
+     "Layer 1 of 1, wrap: 20 turns, 10.00 mm wide, begins 3.00 mm from the mark",
+     {"navy 1, spool", "loop, of strong line"},
+     {{"20", "navy", "13.00 mm", "starts over its tag, pulled through under the last 8", "10.00 mm"}}},
     /* The other way round the thread that was written as the new one goes out; three steps alike are told once. */
     {"mirror { band 10 turns of navy  fade to mist runs: [in 1 out 2, in 1 out 2, in 3 out 1] band 20 turns of mist }",
      "hand: 5 m",
