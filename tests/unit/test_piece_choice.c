@@ -349,6 +349,28 @@ static void test_many_are_carried(void **state)
     }
 }
 
+/* Five turns of each in turn: slate, passed by hand, would have too few turns over its tag before its first one.
+ * Each begins over its own tag, five turns of it and all that follow. */
+static void test_what_would_not_be_held_is_not_carried(void **state)
+{
+    (void)state;
+    enum { BANDS = 6 };
+    Shop shop;
+    shop_open(&shop);
+    shop.job.bench.carry = 15;
+    shop.job.bench.ridge = 2; /* cut and started again, more threads lie under a turn than carried */
+    Place *place = add_place(&shop, 100, 1, NAN);
+    Item items[BANDS];
+    for (int i = 0; i < BANDS; i++)
+        items[i] = band(&shop, EXTENT_TURNS, 5, i % 2);
+    add_layer(&shop, place, true, BANDS, items);
+    const PlannedRod *rod = &shop_plan(&shop)->rods[0];
+    assert_true(rod->piece_count > 2);
+    for (uint32_t i = 0; i < rod->piece_count; i++)
+        assert_true(!rod->pieces[i].by_hand || rod->pieces[i].first_turn >= 6);
+    shop_close(&shop);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -356,6 +378,7 @@ int main(void)
         cmocka_unit_test(test_a_band_goes_on_beneath_another),
         cmocka_unit_test(test_what_shows_is_not_carried),
         cmocka_unit_test(test_many_are_carried),
+        cmocka_unit_test(test_what_would_not_be_held_is_not_carried),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
