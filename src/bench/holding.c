@@ -123,11 +123,11 @@ static uint32_t fingers(Hands *hands, const Action *action)
     for (uint32_t i = 0; i < hands->loose.count; i++) {
         Thing thing = hands->loose.items[i];
         bool straight = hands->pieces[thing.piece].own == 0;
-        if (thing.thing == THING_LINE && runs(hands, thing.piece) && !straight) {
+        bool same = thing.thing == THING_LINE && straight && is_loose(hands, thing.piece, THING_TAG);
+        if (thing.thing == THING_LINE && runs(hands, thing.piece) && !same) {
             running = true;
             continue;
         }
-        bool same = thing.thing == THING_LINE && straight && is_loose(hands, thing.piece, THING_TAG);
         bool tag_or_line = thing.thing == THING_TAG || thing.thing == THING_LINE;
         count += !same && !handles_thing(action, thing.piece, thing.thing)
                  && !(tag_or_line && handles_straight(hands, action, thing.piece));
