@@ -110,6 +110,8 @@ static const struct {
     {FOLD_HANDED, ROLE_UNTAPE, FOLD_HANDED},
     {FOLD_HANDED, ROLE_TRIM, FOLD_HANDED},
     {FOLD_HANDED, ROLE_STAND, FOLD_BACK},
+    /* An inlay: turns by hand, then its end under the next ones. */
+    {FOLD_HANDED, ROLE_CUT, FOLD_READY},
     {FOLD_BACK, ROLE_TAPE, FOLD_BACK},
     {FOLD_BACK, ROLE_UNTAPE, FOLD_BACK},
     {FOLD_BACK, ROLE_TAKE_UP, FOLD_BACK},

@@ -82,6 +82,15 @@ static void tell_cut(Telling *telling)
     put_under(telling);
 }
 
+static void tell_cut_from_spool(Telling *telling)
+{
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), "cut ");
+    name_pieces(telling);
+    buffer_text(words(telling->maker), several(telling) ? " from their spools at " : " from its spool at ");
+    maker_cut(telling->maker, telling->at->length);
+}
+
 static void tell_draw(Telling *telling)
 {
     unsigned turns = telling->at->state.covered;
@@ -176,7 +185,9 @@ static void tell_wind(Telling *telling)
     begin_clause(telling, after_hand ? ", then " : untaped ? ", " : "; ");
     buffer_format(words(telling->maker), "%s %u %s", at->by_hand ? "wrap" : "wind", (unsigned)winds.turns,
                   turns_word(winds.turns));
-    bool named = untaped || (same_pieces(telling->named, at) && telling->named->kind == ACTION_START);
+    bool named = untaped
+                 || (same_pieces(telling->named, at)
+                     && (telling->named->kind == ACTION_START || telling->named->kind == ACTION_CUT_FROM_SPOOL));
     if (!named) {
         buffer_text(words(telling->maker), " of ");
         name_pieces(telling);
@@ -314,11 +325,22 @@ typedef void Tell(Telling *telling);
 
 /* Kinds without a row are told in their own words. */
 static Tell *const tells[ACTION_KIND_COUNT] = {
-    [ACTION_START] = tell_start,       [ACTION_LAY_IN] = tell_lay_in,       [ACTION_LAY_LOOP] = tell_loop,
-    [ACTION_LAY_END] = tell_cut,       [ACTION_STAND] = tell_stand,         [ACTION_TAKE_UP] = tell_take_up,
-    [ACTION_WIND] = tell_wind,         [ACTION_PACK] = tell_pack,           [ACTION_MEASURE] = tell_measure,
-    [ACTION_LEG] = tell_leg,           [ACTION_TAPE_DOWN] = tell_tape_down, [ACTION_UNTAPE] = tell_untape,
-    [ACTION_PULL_THROUGH] = tell_draw, [ACTION_TRIM_TAG] = tell_trim,       [ACTION_TRIM_END] = tell_trim,
+    [ACTION_START] = tell_start,
+    [ACTION_LAY_IN] = tell_lay_in,
+    [ACTION_LAY_LOOP] = tell_loop,
+    [ACTION_LAY_END] = tell_cut,
+    [ACTION_STAND] = tell_stand,
+    [ACTION_TAKE_UP] = tell_take_up,
+    [ACTION_WIND] = tell_wind,
+    [ACTION_PACK] = tell_pack,
+    [ACTION_MEASURE] = tell_measure,
+    [ACTION_LEG] = tell_leg,
+    [ACTION_CUT_FROM_SPOOL] = tell_cut_from_spool,
+    [ACTION_TAPE_DOWN] = tell_tape_down,
+    [ACTION_UNTAPE] = tell_untape,
+    [ACTION_PULL_THROUGH] = tell_draw,
+    [ACTION_TRIM_TAG] = tell_trim,
+    [ACTION_TRIM_END] = tell_trim,
 };
 
 static void capitalise(Buffer *buffer)

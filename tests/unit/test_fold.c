@@ -73,7 +73,7 @@ static void test_what_is_told_together(void **state)
     folds(arena, "k Swt wpwpwm wpwt", "OLWW");  /* begin; wind on, packing; measure */
     folds(arena, "Iwpm TUhTUwt TUhTUw", "LHH"); /* laid in, then exchanges of a fade */
     folds(arena, "TUhpm TUw", "HH");            /* after packing by hand the other comes up anew */
-    folds(arena, "Uh CIUhpm", "HC");            /* nothing is cut between the turns of one step */
+    folds(arena, "UhCIw Uh", "HH");             /* an inlay, and its end under the next turns */
     folds(arena, "CUwt we", "CW");              /* over an end, then on until it is held */
     folds(arena, "Lw Depm", "LD");              /* the loop and its turns; the end drawn back */
     folds(arena, "CtUwp we", "CW");             /* trimmed while hands are at it */

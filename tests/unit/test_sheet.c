@@ -354,22 +354,22 @@ static void test_text_begins_anywhere(void **state)
 {
     (void)state;
     Made made = make(inlaid);
-    const char *whole = text_from(&made, 0), *rest = text_from(&made, 9);
+    const char *whole = text_from(&made, 0), *rest = text_from(&made, 8);
     assert_string_equal(text_from(&made, 1), whole);
     assert_says(rest, "\nCautions\n--------\n");
     assert_says(rest, "\nThreads\n-------\n");
-    assert_says(rest, "When step 9 begins, 22 turns of this layer are made. On the blank: navy 1\n(running).\n");
+    assert_says(rest, "When step 8 begins, 22 turns of this layer are made. On the blank: navy 1\n(running).\n");
     assert_says(rest, "loop 1");
     assert_keeps_quiet(rest, "cut piece"); /* mist was cut for step 6 */
-    assert_keeps_quiet(rest, "[ ]   8  ");
+    assert_keeps_quiet(rest, "[ ]   7  ");
     /* From its step on it is the whole sheet's end. */
-    assert_string_equal(strstr(rest, "[ ]   9  "), strstr(whole, "[ ]   9  "));
+    assert_string_equal(strstr(rest, "[ ]   8  "), strstr(whole, "[ ]   8  "));
     assert_says(text_from(&made, 2), "When step 2 begins, no wrap is begun. On the blank: no thread in work.");
-    assert_says(text_from(&made, 11),
-                "When step 11 begins, all wraps before it are finished. On the blank: no thread\nin work.");
-    assert_says(text_from(&made, 9), "Cut and mount first"); /* there is a loop to come */
-    assert_keeps_quiet(text_from(&made, 11), "Cut and mount first");
-    assert_says(text_from(&made, 16), "The last step is 15: nothing is left to do.");
+    assert_says(text_from(&made, 10),
+                "When step 10 begins, all wraps before it are finished. On the blank: no thread\nin work.");
+    assert_says(text_from(&made, 8), "Cut and mount first"); /* there is a loop to come */
+    assert_keeps_quiet(text_from(&made, 10), "Cut and mount first");
+    assert_says(text_from(&made, 15), "The last step is 14: nothing is left to do.");
     turnlay_free(made.compilation);
 }
 
