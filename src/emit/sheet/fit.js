@@ -69,7 +69,7 @@ function itemsOf(card) {
         return all("p, .orientation > span, li, dl > div, tbody > tr", card).filter((item) => !item.matches(".write, .orientation"));
     }
     all(".detail, .caution", card).forEach(cutIntoParts);
-    return all(".detail > span, .caution > span", card).filter((item) => item.checkVisibility());
+    return all(".facts > p, .detail > span, .caution > span", card).filter((item) => item.checkVisibility());
 }
 /* Cuts the present card into leaves, none where it stands whole, and shows the one with that item. */
 function fitCard(card, item) {
@@ -90,5 +90,5 @@ function fitCard(card, item) {
         if (leaves.ofStep)
             leaves.first.push(whole.length);
     }
-    showLeaf(leaves.first.findLastIndex((first) => first <= item));
+    showLeaf(item ? leaves.first.findLastIndex((first) => first <= item) : 0);
 }

@@ -58,7 +58,10 @@ document.addEventListener("visibilitychange", stayAwake);
 document.addEventListener("click", stayAwake);
 
 const paper = window.matchMedia("print");
-const showAgain = () => { if (!paper.matches) showCard(leaves.first[leaves.present]); };
+const showAgain = () => {
+    if (!paper.matches)
+        showCard(leaves.ofStep && leaves.present === lastLeaf() ? Infinity : leaves.first[leaves.present]);
+};
 paper.addEventListener("change", () => paper.matches ? wholePictures() : showAgain());
 window.addEventListener("beforeprint", wholePictures);
 window.addEventListener("afterprint", showAgain);
