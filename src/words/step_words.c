@@ -42,7 +42,9 @@ static bool several(const Telling *telling) { return telling->at->piece_count > 
 static void put_under(Telling *telling)
 {
     unsigned turns = telling->at->turns;
-    if (turns == 1)
+    if (turns == 0)
+        buffer_text(words(telling->maker), " along the blank");
+    else if (turns == 1)
         buffer_text(words(telling->maker), " under the next turn");
     else
         buffer_format(words(telling->maker), " under the next %u turns", turns);
@@ -168,6 +170,8 @@ static void put_packings(Telling *telling, const Winds *winds)
                   toward_word(-place_of_action(telling->maker, at)->direction));
     if (winds->packings == 1)
         buffer_format(words(telling->maker), "after %u", (unsigned)winds->first_pack);
+    else if (winds->apart == winds->first_pack)
+        buffer_format(words(telling->maker), "every %u", (unsigned)winds->apart);
     else if (winds->apart)
         buffer_format(words(telling->maker), "after %u, then every %u", (unsigned)winds->first_pack,
                       (unsigned)winds->apart);

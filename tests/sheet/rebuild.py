@@ -893,6 +893,7 @@ def compare_file(file):
 
 
 def main():
+    from told import compare_told                # which reads with what stands above
     checks = Checks()
     folders = ("examples", "tests/golden", "tests/sheet")
     files = sys.argv[1:] or sorted(file for folder in folders for file in ROOT.glob(f"{folder}/*.lay"))
@@ -915,6 +916,7 @@ def main():
             before = compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
             compare_states(checks, name, file, before)
         compare_rest(checks, name, file, text)
+        compare_told(checks, name, file, planned, names)
         compare_one_section(checks, name, file, read)
     checks.finish()
 

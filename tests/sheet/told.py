@@ -1,0 +1,179 @@
+"""The bench sheet at its usual depth, step by step, with nothing but its sentences: what comes out is the plan's turns, every
+piece is begun, ended and trimmed, and all tape comes off again."""
+import re
+
+from rebuild import PIECE, PIECES, Fault, Sheet, layer_parts, must, pieces, planned_runs, sheet_runs
+from checks import turnlay
+
+CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
+    "start": rf"start (?P<spacer>the spacer )?({PIECES}) over (?:its own tag|their own tags)(?P<taped>, its tag taped)?",
+    "lay in": rf"lay in ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|: its tag along the blank, under the next turns)"
+              r"(?P<taped>, its (?:tag|long end|tag and long end) taped)?",
+    "loop": rf"lay a loop for ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|, eye toward the (?:butt|tip))(?P<taped>, taped)?",
+    "free": rf"cut ({PIECES}) from (?:its spool|their spools)(?: at|,) .*",
+    "end": rf"cut ({PIECES}), (?:lay )?(?:its end|their ends)(?: under the next (?P<cover>\d+ turns|turn)| along the blank(?:, under the next turns)?)"
+           r"(?P<taped>, taped)?",
+    "pull": rf"cut ({PIECES}), (?:draw its end back by|end through) the loop(?:, draw it back)? under the last (?P<cover>\d+) turns?",
+    "stand": rf"let ({PIECES}) stand(?:: .*)?",
+    "take up": rf"take up ({PIECES})",
+    "wind": rf"(?:untape (?P<untaped>{PIECES}), )?(?:wind|wrap) (?P<turns>\d+) turns?(?: of (?P<of>{PIECES})( together)?)?( by hand)?"
+            r"(?: over .*?)?(?:, blank still)?(?P<packing>, packing toward the (?:butt|tip) .*)?(?P<taped>, tape it down)?",
+    "trim": r"(?P<untape>untape and )?trim (?P<what>.*)",
+    "untape": rf"(?:untape|take the tape off) (?:(?P<thing>the tag of |the end of |the loop for )?({PIECES}))",
+    "tape_": rf"tape down (?P<thing>the tags? of |the ends? of |the loops? for )?({PIECES}).*",
+    "spacer": rf"unwind the spacer ({PIECES})",
+    "around": r"(?:pack|close up|measure|seal|take the tape off this foot).*",
+}.items()]
+TRIMMED = re.compile(rf"(the tag of|the end of|its tag|its end)(?: ({PIECES}))?")
+THINGS = {"the tag of": "tag", "its tag": "tag", "the end of": "end", "its end": "end"}
+
+
+class Piece:
+    def __init__(self, turn, spacer=False):
+        self.laid, self.spacer, self.ended, self.tag, self.end, self.turns = turn, spacer, None, False, False, 0
+
+
+class Told:
+    """A layer's steps followed by their sentences. A thread that is wound runs; what ran before stands."""
+
+    def __init__(self, steps):
+        self.turn, self.pieces, self.runs, self.gaps, self.running, self.named = 0, {}, [], [], [], []
+        self.tape, self.loops = set(), {}
+        for step in steps:
+            says, below = step.read()
+            gap = re.search(r"Leave a gap of (.+?) first\.", below)
+            if gap:
+                self.gaps.append((self.turn, gap[1]))
+            try:
+                for clause in re.split(r"; |, then (?=wind|wrap|untape)", says):
+                    self.follow(clause)
+                count = re.search(r"(\d+) in the layer; .*? from the mark", below)
+                must(not count or int(count[1]) == self.turn, f"{self.turn} turns, {count and count[0]}")
+            except (Fault, KeyError) as fault:
+                raise Fault(f"step {step.number}: {says}: {fault}") from None
+        must(not self.tape, f"tape is left on {self.tape}")
+        must(not self.loops, "a loop is left")
+        for label, piece in self.pieces.items():
+            must(piece.spacer or (piece.ended is not None and piece.tag and piece.end), f"{label} is not done with")
+
+    def follow(self, clause):
+        for kind, words in CLAUSES:
+            found = words.fullmatch(clause)
+            if found:
+                break
+        else:
+            raise Fault(f"not understood: {clause}")
+        getattr(self, kind.replace(" ", "_"))(found)
+
+    def labels(self, found):
+        self.named = pieces(found[found.re.groups and next(i for i in range(1, found.re.groups + 1)
+                                                          if found[i] and re.match(rf"{PIECE}", found[i]))])
+        return self.named
+
+    def put_tape(self, found, labels, *things):
+        if found["taped"]:
+            self.tape |= {(thing, label) for thing in things if thing in found["taped"] or thing in ("end", "loop")
+                          for label in labels}
+
+    def start(self, found):
+        for label in self.labels(found):
+            must(label not in self.pieces, f"{label} is begun twice")
+            self.pieces[label] = Piece(self.turn, bool(found["spacer"]))
+        self.put_tape(found, self.named, "tag")
+
+    def lay_in(self, found):
+        for label in self.labels(found):
+            must(label not in self.pieces, f"{label} is begun twice")
+            self.pieces[label] = Piece(self.turn)
+        self.put_tape(found, self.named, "tag", "long end")
+
+    def loop(self, found):
+        for label in self.labels(found):
+            self.loops[label] = self.turn
+        self.put_tape(found, self.named, "loop")
+
+    def free(self, found):
+        self.labels(found)
+
+    def end(self, found):
+        for label in self.labels(found):
+            must(self.pieces[label].ended is None, f"{label} is cut twice")
+            self.pieces[label].ended = self.turn
+        self.running = [label for label in self.running if label not in self.named]
+        self.put_tape(found, self.named, "end")
+
+    def pull(self, found):
+        for label in self.labels(found):
+            must(self.turn - self.loops.pop(label) == int(found["cover"]), f"not {found['cover']} turns over the loop")
+            self.pieces[label].ended = self.turn
+
+    def stand(self, found):
+        self.labels(found)
+
+    take_up = stand
+
+    def spacer(self, found):
+        for label in self.labels(found):         # its tape comes off with it
+            self.tape = {(thing, other) for thing, other in self.tape if other != label}
+
+    def wind(self, found):
+        labels = pieces(found["of"] or found["untaped"] or "") or self.named
+        self.named = labels
+        must(not found["untaped"] or all(("long end", label) in self.tape for label in labels), "untaped, and was not taped")
+        if found["untaped"]:
+            self.tape -= {("long end", label) for label in labels}
+        must(all(label in self.pieces and self.pieces[label].ended is None for label in labels), f"{labels} cannot be wound")
+        must(not any(("long end", label) in self.tape for label in labels), f"{labels} are taped")
+        turns = int(found["turns"])
+        if self.runs and self.runs[-1][0] == labels and not any(at == self.turn for at, _ in self.gaps):
+            self.runs[-1][1] += turns
+        else:
+            self.runs.append([labels, turns])
+        for label in labels:
+            self.pieces[label].turns += turns
+        self.turn += turns
+        self.tape |= {("long end", label) for label in labels if found["taped"]}
+
+    def trim(self, found):
+        for what, of in TRIMMED.findall(found["what"]):
+            labels, thing = pieces(of) or self.named, THINGS[what]
+            self.named = labels
+            for label in labels:
+                must(((thing, label) in self.tape) == bool(found["untape"]), f"the {thing} of {label}: taped, or not?")
+                must(not getattr(self.pieces[label], thing), f"the {thing} of {label} is trimmed twice")
+                setattr(self.pieces[label], thing, True)
+                self.tape.discard((thing, label))
+
+    def untape(self, found):
+        thing = {"the tag of ": "tag", "the end of ": "end", "the loop for ": "loop", None: "long end"}[found["thing"]]
+        for label in self.labels(found):
+            must((thing, label) in self.tape, f"the {thing} of {label} is not taped")
+            self.tape.discard((thing, label))
+
+    def tape_(self, found):
+        words = (found["thing"] or "").replace("tags", "tag").replace("ends", "end").replace("loops", "loop")
+        thing = {"the tag of ": "tag", "the end of ": "end", "the loop for ": "loop", "": "long end"}[words]
+        self.tape |= {(thing, label) for label in self.labels(found)}
+
+    def around(self, _found):
+        pass
+
+
+def compare_told(checks, name, file, planned, names):
+    """names: of the plan's threads, by their names on the sheet."""
+    read = Sheet(turnlay("sheet", file).out.decode())
+    for rod, plan in zip(read.rods, planned["rods"]):
+        for (p, index), part in layer_parts(rod, plan).items():
+            layer = plan["places"][p]["layers"][index]
+            where = f"{name}, {plan['places'][p]['label']}, layer {index + 1}, in steps"
+            if "crosswrap" in layer or not checks.check(part, f"{where}: is on the sheet"):
+                continue
+            try:
+                told = Told(part["steps"])
+            except Fault as fault:
+                checks.check(False, f"{where}: can be followed", fault)
+                continue
+            runs, gaps = planned_runs(layer)
+            worked = sheet_runs(told, names)
+            checks.check(worked == runs and [at for at, _ in gaps] == [at for at, _ in told.gaps],
+                         f"{where}: threads and turns", f"{worked} {told.gaps}\n{runs} {gaps}")
