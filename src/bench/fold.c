@@ -22,7 +22,7 @@
     X(LEG_BACK, PASS, HOME)                                                                                       \
     X(TIE_OFF, PASS, WHOLE)
 
-/* More are not kept in mind while hands are busy. */
+/* More are not kept in mind while hands are busy: common practice, no source. */
 enum { MOST_LETTERS = 160 };
 
 typedef enum {
@@ -68,7 +68,8 @@ static const struct {
     [ACTION_CUT_FROM_SPOOL] = {41, 43},
 };
 
-/* A thread that is taken off its tape to be led on is said with less. */
+/* A thread that is taken off its tape to be led on is said with less. Counted in the sheet's own sentences, as all
+ * of these: no source. */
 static uint32_t letters_of(const Action *action, bool first)
 {
     enum { LINE_UNTAPED = 16, EACH_MORE = 26 };
@@ -153,12 +154,18 @@ static Role role_of(const Action *action)
     return (Role)roles[action->kind];
 }
 
+/* A thread stands or is taken up for the turns that follow: not in a step that has no room for those. */
+static uint32_t letters_to_come(Role role)
+{
+    return role == ROLE_STAND || role == ROLE_TAKE_UP ? letters[ACTION_WIND].later : 0;
+}
+
 bool fold_begins(Folding *folding, const Action *action)
 {
     Role role = role_of(action);
     bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
     folding->letters += letters_of(action, false);
-    bool short_enough = folding->letters <= MOST_LETTERS;
+    bool short_enough = folding->letters + letters_to_come(role) <= MOST_LETTERS;
     for (size_t i = 0; same_layer && short_enough && i < sizeof goes_on / sizeof *goes_on; i++)
         if (goes_on[i].from == folding->state && goes_on[i].by == role) {
             if (folding->state == FOLD_PACKED && role == ROLE_WIND)
