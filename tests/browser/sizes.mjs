@@ -101,7 +101,9 @@ function small(card, least) {
             continue;   // read at arm's length, before it is done
         /* Where a step has too many words, those of its present action are large. */
         const isLong = document.body.dataset.leaf === "long", present = element.closest(".present-action");
-        const far = element.matches(".does, .made") || !isLong && element.matches(".action") || isLong && present;
+        /* On a screen smaller than the phone that is asked for, what is done between counts is read at arm's length. */
+        const isTight = (innerWidth < 390 || innerHeight < 500) && document.body.dataset.fit === "7" && card.querySelector(".present-action.many");
+        const far = element.matches(".does, .made") || !isLong && element.matches(".action") || isLong && present && !isTight;
         if (capital(element) < (far ? least.far : least.near))
             found.push((element.className || element.tagName) + " has capitals of " + capital(element).toFixed(1) + " px");
     }

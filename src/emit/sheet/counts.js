@@ -26,9 +26,9 @@ function courseAt(card, turns, action) {
 function wordsAt(card, turns) {
     const courses = coursesOf(card), actions = actionsOf(card), at = courses.findIndex((course) => course.end > turns);
     if (!courses.length || !actions.length)
-        return "";
+        return [];
     const numbers = courses.map((course) => actions.indexOf(course.element));
     const told = at < 0 ? actions.slice(numbers.at(-1) + 1)
         : actions.slice(at > 0 ? numbers[at - 1] + 1 : numbers[0], numbers[at] + 1);
-    return told.map((action) => find(".does", action).textContent).join(". ");
+    return told.map((action) => find(".does", action).textContent);
 }

@@ -71,7 +71,8 @@ function nextWords() {
     const action = state.action >= 0 && actionsOf(cards[state.card])[state.action + 1];
     return action ? find(".does", action).textContent : isLast() ? "" : wordsOf(cards[state.card + 1]);
 }
-const nowWords = () => state.action < 0 ? wordsAt(cards[state.card], state.turns) : "";
+const nowTold = () => state.action < 0 ? wordsAt(cards[state.card], state.turns) : [];
+const nowWords = () => nowTold().join(". ");
 
 function showPlace() {
     const card = cards[state.card], done = stepsBefore(state.card), actions = actionsOf(card).length;
@@ -125,6 +126,7 @@ function showCard(item) {
     find("#rod-title").textContent = find(rod ? "h2" : "h1", rod).textContent;
     showActions(card);
     put(find("#present"), "Now", nowWords());
+    find("#present").classList.toggle("many", nowTold().length > 1);
     find("#present").classList.toggle("sole", coursesOf(card).length < 2);
     put(find("#next"), "Next", nextWords());
     showBars();
