@@ -19,7 +19,7 @@ PAGE_BYTES = int(LIMITS["PAGE_BYTES"]) << 20
 BENCH_STEPS = int(LIMITS["BENCH_STEPS"])
 PIXELS, PIXEL_ROWS = int(LIMITS["PIXELS"]), int(LIMITS["PIXEL_ROWS"])
 EVERY_PAGE = ["check", "check --findings json", "need", "need --format json", "need --format csv", "plan", "plan --format json",
-              "plan --format csv", "sheet", "sheet --from 40000", "sheet --format html", "sheet --format json", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "gather"]
+              "plan --format csv", "sheet", "sheet --from 20000", "sheet --format html", "sheet --format json", "draw", "draw --view presentation", "draw --view side", "draw --view unrolled", "gather"]
 SHOP = """edition 1
 thread navy { turns: 67 per cm }
 thread %s { turns: 67 per cm }
@@ -141,7 +141,7 @@ HOSTILE = {
         {"sheet": "actions", "sheet --format html": "actions", "sheet --format json": "actions", "sheet --format pdf": "actions"}),
     "half as many": (
         SHOP % "mist" + 'rod "R" on tube { at 20 cm { repeat 14000 { band 8 turns of navy  band 8 turns of mist } } }\n',
-        {"sheet --format html": "MiB", "sheet --format json": "MiB", "sheet --format pdf": "letters and points"}),
+        {"sheet --format json": "MiB", "sheet --format pdf": "letters and points"}),
     "a name as long as a book": (
         (SHOP % ("x" * 300000)) + 'rod "R" on tube { at 20 cm { repeat 700 { band 8 turns of navy  band 8 turns of '
         + "x" * 300000 + " } } }\n",
@@ -163,8 +163,8 @@ def hostile(checks, folder):
     for name, (text, refusals) in HOSTILE.items():
         source.write_text(text, encoding="utf-8")
         for words in EVERY_PAGE + (["sheet --format pdf", "draw --format png"] if has_pdf() else []):
-            answer = run(words.replace("40000", "2"), source, page)
-            limit = refusals.get(words.replace(" --from 40000", ""))
+            answer = run(words.replace("20000", "2"), source, page)
+            limit = refusals.get(words.replace(" --from 20000", ""))
             if limit:
                 refused(checks, f"{name}: {words}", answer, limit)
             else:
