@@ -68,8 +68,8 @@ static const struct {
     [ACTION_CUT_FROM_SPOOL] = {41, 43},
 };
 
-/* A thread that is taken off its tape to be led on is said with less. Counted in the sheet's own sentences, as all
- * of these: no source. */
+/* A thread that is taken off its tape to be led on is said with less. Counted in the sheet's own sentences:
+ * common practice, no source. */
 static uint32_t letters_of(const Action *action, bool first)
 {
     enum { LINE_UNTAPED = 16, EACH_MORE = 26 };

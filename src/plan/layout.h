@@ -62,6 +62,7 @@ typedef struct Layout {
     Profile under, over;     /* the layers below, at the place */
     Live *live;              /* by the thread's index, plain and as a spacer */
     uint32_t era;            /* of them, over all rods */
+    Arena *trial, *choosing; /* of pieces: emptied with each way that is tried, with each wrap */
     LIST_OF(uint32_t) hosts; /* places of the rod with a crosswrap, so far */
     uint32_t finished;       /* items of the layer that are finished; 0: nothing was measured */
     ItemMeasure *before;     /* its items as they were planned before measuring */

@@ -313,14 +313,17 @@ static void take_layer(PieceWork *work)
 void plan_pieces(Layout *layout)
 {
     PlannedRod *rod = layout->rod;
+    if (!layout->live) {
+        layout->live =
+            arena_take_many(layout->scratch, 2 * (size_t)layout->job->thread_count, sizeof *layout->live);
+        layout->trial = arena_child(layout->scratch);
+        layout->choosing = arena_child(layout->scratch);
+    }
     PieceWork work = {.layout = layout,
                       .rod = rod,
                       .uses = take_room(layout),
-                      .trial = arena_child(layout->scratch),
-                      .choosing = arena_child(layout->scratch)};
-    if (!layout->live)
-        layout->live =
-            arena_take_many(layout->scratch, 2 * (size_t)layout->job->thread_count, sizeof *layout->live);
+                      .trial = layout->trial,
+                      .choosing = layout->choosing};
     work.live = layout->live;
     work.era = layout->era;
     for (work.place = 0; work.place < rod->place_count; work.place++)
