@@ -175,7 +175,7 @@ def tape_faults(rod):
                 faults.append(f"{action['number']}: no tape on the {action['thing']} of {piece}")
             elif action["kind"] == "take spacer":
                 taped = {key: tape for key, tape in taped.items() if key[0] != piece}
-        held = {(piece, one["thing"]) for one in action["after"]["held"] if one["by"] == "tape" for piece in one["pieces"]}
+        held = {(piece, one["thing"]) for one in action["after"]["held"] if one["by"] == "tape" for piece in range(one["pieces"][0], one["pieces"][1] + 1)}
         if not set(taped) <= held:
             faults.append(f"{action['number']}: {sorted(set(taped) - held)} are taped, and it is not said")
     return faults + [f"tape is left on {key}" for key in taped]

@@ -447,7 +447,7 @@ class Bench:
 
 
 def claimed(after):
-    held = {(at, each["thing"]): each["by"] for each in after["held"] for at in each["pieces"]}
+    held = {(at, each["thing"]): each["by"] for each in after["held"] for at in range(each["pieces"][0], each["pieces"][1] + 1)}
     return {**after, "held": held}
 
 

@@ -165,7 +165,11 @@ static void put_held(JsonPage *page, const Held *held)
     static const char *const holders[HOLDER_COUNT] = {
         [BY_TURNS] = "turns", [BY_TAPE] = "tape", [BY_SPOOL] = "spool", [BY_FINGER] = "finger"};
     page_open(page, NULL, '{');
-    put_piece_list(page, held->piece, held->piece_count);
+    /* Of many together the first and the last: all of them after each pass would grow with the square of these. */
+    page_open(page, "pieces", '[');
+    page_whole(page, NULL, held->piece);
+    page_whole(page, NULL, held->piece + held->piece_count - 1);
+    page_close(page, ']');
     page_text(page, "thing", thing_word(held->thing));
     page_text(page, "by", holders[held->by]);
     page_close(page, '}');
