@@ -188,11 +188,11 @@ def hands_faults(rod, bench):
         if action["hands"] != hands_of(action, bench):
             faults.append(f"{action['number']} {action['kind']}: {action['hands']} hands")
         after, held = action["after"], action["after"]["held"]
-        things = [(piece, one["thing"]) for one in held for piece in one["pieces"]]
+        things = [(piece, one["thing"]) for one in held for piece in range(one["pieces"][0], one["pieces"][1] + 1)]
         fingers = [one for one in held if one["by"] == "finger"]
         if after["fingers"] + after["blank_held"] > 2 or bool(fingers) != (after["fingers"] > 0) or len(fingers) < after["fingers"]:
             faults.append(f"{action['number']}: {after}")
-        if len(set(things)) != len(things) or not all(one["pieces"] for one in held):
+        if len(set(things)) != len(things) or not all(one["pieces"][0] <= one["pieces"][1] for one in held):
             faults.append(f"{action['number']}: held {held}")
         if after["stop"] != "no" and (fingers or after["blank_held"] and after["stop"] != "tape"):
             faults.append(f"{action['number']}: stop {after}")
