@@ -160,3 +160,22 @@ void text_flow_end(TextPage *page)
     buffer_text(page->out, "\n");
     page->column = 0;
 }
+
+void text_paragraph(TextPage *page, const char *words, int indent)
+{
+    text_flow_words(page, words, indent);
+    if (page->column)
+        text_flow_end(page);
+}
+
+void text_padded(TextPage *page, const char *words, int columns)
+{
+    buffer_column(page->out, words, columns);
+    buffer_text(page->out, "  ");
+}
+
+int text_widest(int so_far, const char *words, int most)
+{
+    int columns = text_columns(words);
+    return columns > so_far && columns <= most ? columns : so_far;
+}

@@ -34,5 +34,11 @@ void text_flow(TextPage *page, int indent);
 void text_flow_words(TextPage *page, const char *words, int indent);
 /* Ends the paragraph's line. */
 void text_flow_end(TextPage *page);
+/* Words that are parted by blanks, and the end of their paragraph; nothing for none. */
+void text_paragraph(TextPage *page, const char *words, int indent);
+/* A cell of a table, padded, and what parts it from the next. */
+void text_padded(TextPage *page, const char *words, int columns);
+/* The columns of words where they are more, but not more than `most`. */
+int text_widest(int so_far, const char *words, int most);
 
 #endif

@@ -4,6 +4,7 @@
 #include "base/table.h"
 #include "plan/plan_sums.h"
 #include "trade/trade.h"
+#include "words/trade_words.h"
 
 #include <math.h>
 
@@ -416,5 +417,5 @@ void explain_end_band(SheetMaker *maker, const Action *action)
 {
     const PlannedCrosswrap *planned = crosswrap_of(maker, action);
     buffer_format(words(maker), " This end band, %u %s, lies over all strands and holds them.",
-                  (unsigned)planned->end_turns, planned->end_turns == 1 ? "turn" : "turns");
+                  (unsigned)planned->end_turns, turns_word(planned->end_turns));
 }

@@ -1,4 +1,5 @@
 #include "words/crosswrap_words.h"
+#include "words/trade_words.h"
 #include "plan/plan_sums.h"
 #include "trade/trade.h"
 
@@ -28,7 +29,7 @@ void put_way_round(Buffer *buffer, double degrees)
     unsigned long long whole = (unsigned long long)llround(degrees), turns = whole / WHOLE_TURN;
     buffer_format(buffer, "%llu deg", whole);
     if (turns)
-        buffer_format(buffer, " (%llu %s and %llu deg)", turns, turns == 1 ? "turn" : "turns", whole % WHOLE_TURN);
+        buffer_format(buffer, " (%llu %s and %llu deg)", turns, turns_word(turns), whole % WHOLE_TURN);
 }
 
 /* --- lines --- */

@@ -130,6 +130,8 @@ typedef struct Sheet {
 } Sheet;
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
+/* Turns, or a leg of a pass. */
+bool makes_turns(const Action *action);
 /* Leaves only what is done to sections of that name, and to whole rods that have one. */
 void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name);
 /* Cautions anew for a sheet that begins at the step of that number: each danger where it is met first. */

@@ -36,7 +36,7 @@ static bool has_to_wait(const SheetRod *rod, uint32_t action)
            && rod->actions[action + 1].action->kind == ACTION_TAKE_ENDS;
 }
 
-static bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
+bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
 
 /* Of places to stop without a turn between them the last is told. */
 static void keep_last_stops(SheetRod *rod)

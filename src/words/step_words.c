@@ -33,8 +33,6 @@ static bool same_pieces(const Action *one, const Action *other)
     return one && one->piece == other->piece && one->piece_count == other->piece_count;
 }
 
-static const char *turns_word(uint64_t turns) { return turns == 1 ? "turn" : "turns"; }
-
 static bool several(const Telling *telling) { return telling->at->piece_count > 1; }
 
 /* --- what is laid --- */

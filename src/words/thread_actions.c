@@ -23,7 +23,6 @@ static void put_direction(SheetMaker *maker, const Action *action)
     buffer_format(words(maker), "toward the %s, to your %s", toward_word(direction), side_word(maker, direction));
 }
 
-static const char *turns_word(uint64_t turns) { return turns == 1 ? "turn" : "turns"; }
 static const char *it_or_them(const Action *action) { return action->piece_count == 1 ? "it" : "them"; }
 
 static bool is_cut_piece(const SheetMaker *maker, const Action *action)

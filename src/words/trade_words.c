@@ -12,6 +12,8 @@ const char *role_word(RunRole role)
     return words[role];
 }
 
+const char *turns_word(uint64_t turns) { return turns == 1 ? "turn" : "turns"; }
+
 const char *toward_word(int direction) { return toward_tip(direction) ? "tip" : "butt"; }
 const char *layer_word(const Layer *layer) { return layer->over ? "over" : "under"; }
 

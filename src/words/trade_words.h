@@ -8,6 +8,8 @@
 const char *role_word(RunRole role);
 /* "butt" or "tip": where the place is worked toward. */
 const char *toward_word(int direction);
+/* "turn" or "turns". */
+const char *turns_word(uint64_t turns);
 /* "under" or "over". */
 const char *layer_word(const Layer *layer);
 /* What is printed on all that goes to the bench, one by one from 0: blade, epoxy, spindle, loads; NULL after the

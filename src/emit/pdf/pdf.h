@@ -84,6 +84,9 @@ typedef struct Paper {
     const char *title, *author, *mark;
 } Paper;
 
+/* Between the margins, or of the column. */
+static inline double paper_width(const Paper *paper) { return paper->right - paper->left; }
+
 /* Memory that runs out between the two must not leave cairo's behind: whoever prints sets paper->guard, says
  * when the whole is there, and closes the paper by ending the guard, which goes on to the arena's own trap where
  * the paper is not whole. */

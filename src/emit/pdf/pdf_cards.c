@@ -52,8 +52,6 @@ typedef struct CardBlock {
 
 typedef LIST_OF(CardBlock) CardBlocks;
 
-static double page_width(const Paper *paper) { return paper->right - paper->left; }
-
 /* --- a card's blocks --- */
 
 static void add_words(Paper *paper, CardBlocks *blocks, const Style *style, const char *words, double after)
@@ -61,7 +59,7 @@ static void add_words(Paper *paper, CardBlocks *blocks, const Style *style, cons
     if (*words)
         *LIST_ADD(paper->arena, blocks) =
             (CardBlock){.kind = BLOCK_WORDS,
-                        .height = paper_text_height(paper, style, page_width(paper), words) + after,
+                        .height = paper_text_height(paper, style, paper_width(paper), words) + after,
                         .style = style,
                         .words = words};
 }
@@ -69,7 +67,7 @@ static void add_words(Paper *paper, CardBlocks *blocks, const Style *style, cons
 /* As many side by side as have room in one line each. */
 enum { MOST_CUTS_BESIDE = 3, LEAST_CUTS_BESIDE = 2 };
 
-static double cut_width(const Paper *paper, uint32_t beside) { return page_width(paper) / beside; }
+static double cut_width(const Paper *paper, uint32_t beside) { return paper_width(paper) / beside; }
 
 /* "navy 2: spool, 14.94 m", "mist 10 and 12: cut piece, 38 cm each", "loop of strong line, 21 cm". */
 static const char *cut_words(Paper *paper, const CardCut *cut)
@@ -205,7 +203,7 @@ static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card,
     CardBlocks blocks = {0};
     *LIST_ADD(paper->arena, &blocks) =
         (CardBlock){.kind = BLOCK_HEADING,
-                    .height = paper_text_height(paper, &heading_style, page_width(paper), card->heading) + 1.5,
+                    .height = paper_text_height(paper, &heading_style, paper_width(paper), card->heading) + 1.5,
                     .words = card->heading};
     for (uint32_t i = 0; i < card->place_count; i++)
         add_words(paper, &blocks, &words_style, card->marks[i], 0.4);
@@ -298,7 +296,7 @@ static void print_line(Paper *paper, const CardBlock *block, const char *units)
     paper_text(paper, &words_style, columns->how, paper->y, how_width(paper, columns, line), line->how);
     print_measures(paper, columns, line, units);
     paper_ruled(paper, RULED_PARTING,
-                (Ruled){paper->left, paper->y + block->height - ROW_GAP / 2, page_width(paper), 0});
+                (Ruled){paper->left, paper->y + block->height - ROW_GAP / 2, paper_width(paper), 0});
 }
 
 static void print_block(Paper *paper, const CardBlock *block, const Bench *bench, const char *units)
@@ -307,7 +305,7 @@ static void print_block(Paper *paper, const CardBlock *block, const Bench *bench
     case BLOCK_HEADING: paper_heading(paper, &heading_style, 1, block->words, 0); return;
     case BLOCK_STRIPS: paper_strip_rows(paper, block->strips, bench->units); return;
     case BLOCK_WORDS:
-        paper_text(paper, block->style, paper->left, paper->y, page_width(paper), block->words);
+        paper_text(paper, block->style, paper->left, paper->y, paper_width(paper), block->words);
         break;
     case BLOCK_CUTS: print_cuts(paper, block); break;
     case BLOCK_HEADS: print_heads(paper, block->columns); break;
@@ -356,7 +354,7 @@ static void print_how(Paper *paper)
         "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
         "edges of bands; measure at the black triangles. Its numbers are those of the lines below it. Where a strip "
         "comes in parts, lay the red joining lines of the same number one on top of the other.";
-    paper->y += paper_text(paper, &words_style, paper->left, paper->y, page_width(paper), how) + 2;
+    paper->y += paper_text(paper, &words_style, paper->left, paper->y, paper_width(paper), how) + 2;
 }
 
 void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how,

@@ -28,18 +28,16 @@ StripRows strip_rows(Arena *arena, const SheetRod *rod, const Card *card, const 
     return rows;
 }
 
-static double page_width(const Paper *paper) { return paper->right - paper->left; }
-
 /* Whether the strip and the next stand in one row. */
 static bool are_beside(const Paper *paper, const StripRows *rows, uint32_t index)
 {
     return index + 1 < rows->count
-           && rows->strips[index].length + BESIDE + rows->strips[index + 1].length <= page_width(paper);
+           && rows->strips[index].length + BESIDE + rows->strips[index + 1].length <= paper_width(paper);
 }
 
 static double pieces_of(const Paper *paper, const MarkingStrip *strip)
 {
-    return fmax(1, ceil((strip->length - STRIP_OVERLAP) / (page_width(paper) - STRIP_OVERLAP)));
+    return fmax(1, ceil((strip->length - STRIP_OVERLAP) / (paper_width(paper) - STRIP_OVERLAP)));
 }
 
 double strip_rows_height(const Paper *paper, const StripRows *rows)
@@ -62,7 +60,7 @@ static void print_long(Paper *paper, const StripRows *rows, uint32_t index, Unit
     double pieces = pieces_of(paper, strip);
     if (pieces > MOST_PIECES) {
         static const Style style = {.points = 9, .colour = INK};
-        paper->y += paper_text(paper, &style, paper->left, paper->y, page_width(paper),
+        paper->y += paper_text(paper, &style, paper->left, paper->y, paper_width(paper),
                                text_format(paper->arena, "%s: too long for a strip of paper.", strip->heading))
                     + BELOW;
         return;

@@ -351,7 +351,7 @@ static void add_to_contents(Paper *paper, int level, const char *text)
 
 void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below)
 {
-    double width = paper->right - paper->left, height = paper_text_height(paper, style, width, text);
+    double width = paper_width(paper), height = paper_text_height(paper, style, width, text);
     paper_need(paper, height + below);
     add_to_contents(paper, level, text);
     paper->y += paper_text(paper, style, paper->left, paper->y, width, text) + 1.5;

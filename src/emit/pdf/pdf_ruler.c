@@ -55,7 +55,7 @@ void paper_proof_rulers(Paper *paper)
         UnitSystem system;
         double at, length;
     } rulers[] = {{SYSTEM_MM, 0, PROOF_MM}, {SYSTEM_IN, PROOF_MM + 8, PROOF_INCHES * 25.4}};
-    paper->y += paper_text(paper, &words, paper->left, paper->y, paper->right - paper->left, PROOF_WORDS) + 0.8;
+    paper->y += paper_text(paper, &words, paper->left, paper->y, paper_width(paper), PROOF_WORDS) + 0.8;
     for (size_t i = 0; i < sizeof rulers / sizeof *rulers; i++) {
         double x = paper->left + rulers[i].at;
         RulerWindow all = {x, x + rulers[i].length};

@@ -22,8 +22,7 @@ static const Style caution_style = {.points = 9, .colour = MARK_INK};
 void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section)
 {
     static const Style name = {.points = 9, .bold = true, .colour = INK};
-    double names = (paper->right - paper->left) * 0.25, words = paper->left + names + 3,
-           width = paper->right - words;
+    double names = paper_width(paper) * 0.25, words = paper->left + names + 3, width = paper->right - words;
     if (!section->note_count)
         return;
     paper_heading(paper, &part_style, 0, "Parts and notes, measured from the butt", 12);
@@ -53,7 +52,7 @@ typedef struct StepRow {
     double width, words_height, height;
 } StepRow;
 
-static double words_width(const Paper *paper) { return paper->right - paper->left - WORDS_LEFT; }
+static double words_width(const Paper *paper) { return paper_width(paper) - WORDS_LEFT; }
 
 /* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The thread is named only where the words
  * do not name it. */
@@ -120,8 +119,7 @@ static void print_step(Paper *paper, const SheetStep *step, const char *units)
     if (step->stop)
         print_stop(paper, step->stop);
     else
-        paper_ruled(paper, RULED_PARTING,
-                    (Ruled){paper->left, paper->y + ROW_GAP / 2, paper->right - paper->left, 0});
+        paper_ruled(paper, RULED_PARTING, (Ruled){paper->left, paper->y + ROW_GAP / 2, paper_width(paper), 0});
     paper->y += ROW_GAP;
 }
 

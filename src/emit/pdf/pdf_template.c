@@ -19,7 +19,7 @@ static void start_templates(Paper *paper, const Bench *bench)
     paper_break(paper);
     paper_heading(paper, &heading, 0, "Wrap-around templates, true size", 60);
     for (TemplateWords which = 0; which < TEMPLATE_WORDS; which++)
-        paper->y += paper_text(paper, &words, paper->left, paper->y, paper->right - paper->left,
+        paper->y += paper_text(paper, &words, paper->left, paper->y, paper_width(paper),
                                template_words(paper->arena, bench, which))
                     + 1;
     paper->y += 1;
@@ -61,7 +61,7 @@ static void print_template(Paper *paper, const Template *template)
     for (uint32_t i = 0; i < count; i++)
         pieces[i] = template_draw(paper->arena, template, i);
     const char *title = count ? template->heading : template_refusal(paper->arena, template);
-    double width = paper->right - paper->left, height = paper_text_height(paper, &name, width, title) + 2;
+    double width = paper_width(paper), height = paper_text_height(paper, &name, width, title) + 2;
     if (paper->y + height + (count ? next_row(paper, pieces, count, 0).height : 0) > paper->bottom)
         paper_break_to_rulers(paper);
     paper->y += paper_text(paper, &name, paper->left, paper->y, width, title) + 2;
@@ -75,7 +75,7 @@ static void print_template(Paper *paper, const Template *template)
 
 void paper_templates(Paper *paper, const Sheet *sheet, const Plan *plan)
 {
-    TemplateRoom room = {paper->right - paper->left, paper->bottom - paper->top - HEAD_HEIGHT};
+    TemplateRoom room = {paper_width(paper), paper->bottom - paper->top - HEAD_HEIGHT};
     bool begun = false;
     for (uint32_t r = 0; r < sheet->rod_count; r++) {
         const PlannedRod *rod = sheet->rods[r].bench->rod;

@@ -26,14 +26,14 @@ typedef struct Printing {
 
 static void print_paragraph(Paper *paper, const Style *style, double indent, const char *text, double after)
 {
-    double width = paper->right - paper->left - indent;
+    double width = paper_width(paper) - indent;
     paper_need(paper, paper_text_height(paper, style, width, text));
     paper->y += paper_text(paper, style, paper->left + indent, paper->y, width, text) + after;
 }
 
 #define COLUMNS_APART 8.0
 
-static double half_width(const Paper *paper) { return (paper->right - paper->left - COLUMNS_APART) / 2; }
+static double half_width(const Paper *paper) { return (paper_width(paper) - COLUMNS_APART) / 2; }
 
 static double cautions_height(Paper *paper, const Sheet *sheet, double width)
 {

@@ -189,7 +189,7 @@ static void put_layer_totals(PlanText *text, const PlannedPlace *place, const Pl
     TextPage *page = &text->page;
     Rounding rounding = rounding_of_lengths(page->units);
     double unfilled = shown_unfilled(place, layer, rounding); /* NAN: nothing to fill */
-    buffer_format(&page->cell, "%" PRIu64 " %s in all,", layer->turns, layer->turns == 1 ? "turn" : "turns");
+    buffer_format(&page->cell, "%" PRIu64 " %s in all,", layer->turns, turns_word(layer->turns));
     text_flow(page, NOTE_INDENT);
     text_length(page, shown_layer_width(place, layer, rounding));
     buffer_text(&page->cell, " wide");
@@ -376,5 +376,5 @@ void emit_plan_text(Buffer *out, const Plan *plan)
     put_cautions(&text.page);
     for (uint32_t i = 0; i < plan->rod_count; i++)
         put_rod(&text, &plan->rods[i]);
-    buffer_format(out, "\n%" PRIu64 " %s in all.\n", plan->turns, plan->turns == 1 ? "turn" : "turns");
+    buffer_format(out, "\n%" PRIu64 " %s in all.\n", plan->turns, turns_word(plan->turns));
 }

@@ -21,19 +21,6 @@ typedef struct Columns {
     int count, thread, end;
 } Columns;
 
-static void put_paragraph(TextPage *page, const char *words, int indent)
-{
-    text_flow_words(page, words, indent);
-    if (page->column)
-        text_flow_end(page);
-}
-
-static void put_cell(TextPage *page, const char *words, int columns)
-{
-    buffer_column(page->out, words, columns);
-    buffer_text(page->out, "  ");
-}
-
 /* The last of its line: flush right, and nothing behind it. */
 static void put_last_cell(TextPage *page, const char *words, int columns)
 {
@@ -41,19 +28,13 @@ static void put_last_cell(TextPage *page, const char *words, int columns)
     buffer_text(page->out, "\n");
 }
 
-static int widest(int so_far, const char *words, int most)
-{
-    int columns = text_columns(words);
-    return columns > so_far && columns <= most ? columns : so_far;
-}
-
 static Columns columns_of(const CardLayer *layer)
 {
     Columns columns = {text_columns("turns"), text_columns("thread"), text_columns("ends at")};
     for (uint32_t i = 0; i < layer->line_count; i++) {
-        columns.count = widest(columns.count, layer->lines[i].count, MOST_THREAD);
-        columns.thread = widest(columns.thread, layer->lines[i].thread, MOST_THREAD);
-        columns.end = widest(columns.end, layer->lines[i].end, MOST_THREAD);
+        columns.count = text_widest(columns.count, layer->lines[i].count, MOST_THREAD);
+        columns.thread = text_widest(columns.thread, layer->lines[i].thread, MOST_THREAD);
+        columns.end = text_widest(columns.end, layer->lines[i].end, MOST_THREAD);
     }
     return columns;
 }
@@ -62,18 +43,18 @@ static void put_measure(TextPage *page, const CardMeasure *measure, int indent)
 {
     text_flow_words(
         page, *measure->after ? text_format(page->out->arena, "measure %s:", measure->after) : "measure:", indent);
-    put_paragraph(page, text_format(page->out->arena, "should be %s, is ____________", measure->width), indent);
+    text_paragraph(page, text_format(page->out->arena, "should be %s, is ____________", measure->width), indent);
 }
 
 static void put_line(TextPage *page, const CardLine *line, const Columns *columns)
 {
-    put_cell(page, text_format(page->out->arena, "%u", (unsigned)line->number), -NUMBER);
-    put_cell(page, line->count, -columns->count);
-    put_cell(page, line->thread, columns->thread);
+    text_padded(page, text_format(page->out->arena, "%u", (unsigned)line->number), -NUMBER);
+    text_padded(page, line->count, -columns->count);
+    text_padded(page, line->thread, columns->thread);
     put_last_cell(page, line->end, columns->end);
     int indent = NUMBER + COLUMN_GAP + columns->count + COLUMN_GAP;
     page->column = 0;
-    put_paragraph(page, line->how, indent);
+    text_paragraph(page, line->how, indent);
     for (uint32_t i = 0; i < line->measures.count; i++)
         put_measure(page, &line->measures.items[i], indent);
 }
@@ -82,32 +63,32 @@ static void put_layer(TextPage *page, const CardLayer *layer)
 {
     Columns columns = columns_of(layer);
     buffer_text(page->out, "\n");
-    put_paragraph(page, layer->heading, 0);
+    text_paragraph(page, layer->heading, 0);
     if (*layer->setting)
-        put_paragraph(page, layer->setting, 0);
-    put_cell(page, "no", -NUMBER);
-    put_cell(page, "turns", -columns.count);
-    put_cell(page, "thread", columns.thread);
+        text_paragraph(page, layer->setting, 0);
+    text_padded(page, "no", -NUMBER);
+    text_padded(page, "turns", -columns.count);
+    text_padded(page, "thread", columns.thread);
     put_last_cell(page, "ends at", columns.end);
     for (uint32_t i = 0; i < layer->line_count; i++)
         put_line(page, &layer->lines[i], &columns);
     if (*layer->after)
-        put_paragraph(page, layer->after, 0);
+        text_paragraph(page, layer->after, 0);
 }
 
 static void put_cuts(TextPage *page, const Card *card)
 {
     int labels = LEAST_THREAD, what = 0, length = 0;
     for (uint32_t i = 0; i < card->cut_count; i++) {
-        labels = widest(labels, card->cuts[i].labels, MOST_LABELS);
-        what = widest(what, card->cuts[i].what, MOST_LABELS);
-        length = widest(length, card->cuts[i].length, MOST_LABELS);
+        labels = text_widest(labels, card->cuts[i].labels, MOST_LABELS);
+        what = text_widest(what, card->cuts[i].what, MOST_LABELS);
+        length = text_widest(length, card->cuts[i].length, MOST_LABELS);
     }
     for (uint32_t i = 0; i < card->cut_count; i++) {
         const CardCut *cut = &card->cuts[i];
         buffer_text(page->out, "[ ] ");
-        put_cell(page, cut->labels, labels);
-        put_cell(page, cut->what, what);
+        text_padded(page, cut->labels, labels);
+        text_padded(page, cut->what, what);
         buffer_column(page->out, cut->length, -length);
         buffer_text(page->out, cut->count > 1 ? "  each\n" : "\n");
     }
@@ -118,9 +99,9 @@ static void put_card(TextPage *page, const Card *card)
     buffer_text(page->out, "\n");
     text_heading(page, card->heading, '-');
     for (uint32_t i = 0; i < card->place_count; i++)
-        put_paragraph(page, card->marks[i], 0);
+        text_paragraph(page, card->marks[i], 0);
     if (*card->before)
-        put_paragraph(page, card->before, 0);
+        text_paragraph(page, card->before, 0);
     put_cuts(page, card);
     for (uint32_t i = 0; i < card->layer_count; i++)
         put_layer(page, &card->layers[i]);

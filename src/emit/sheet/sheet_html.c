@@ -349,8 +349,6 @@ static const Thread *put_swatches(SheetPage *page, const Action *action)
     return action->piece_count == 1 ? rod->pieces[action->piece].thread : NULL;
 }
 
-static bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
-
 /* Swatches and names of what the step winds; without turns, of the first thread that it is about. */
 static void put_step_threads(SheetPage *page, const SheetStep *step)
 {

@@ -87,7 +87,7 @@ static const char *thing_word(HeldThing thing)
     return words[thing];
 }
 
-static void put_piece_list(JsonPage *page, uint32_t first, uint32_t count)
+void put_piece_list(JsonPage *page, uint32_t first, uint32_t count)
 {
     page_open(page, "pieces", '[');
     for (uint32_t i = 0; i < count; i++)

@@ -78,10 +78,7 @@ static void put_winding(JsonPage *page, const PlannedRod *rod, const Winding *wi
     page_whole(page, "place", winding->place);
     page_whole(page, "layer", winding->layer);
     page_whole(page, "run", winding->run);
-    page_open(page, "pieces", '[');
-    for (uint32_t i = 0; i < run->strands->count; i++)
-        page_whole(page, NULL, winding->first_piece + i);
-    page_close(page, ']');
+    put_piece_list(page, winding->first_piece, run->strands->count);
     page_whole(page, "turns", winding->turns);
     page_close(page, '}');
 }

@@ -24,20 +24,13 @@ typedef struct SheetTextPage {
 
 /* --- lines --- */
 
-static void put_paragraph(TextPage *page, const char *words, int indent)
-{
-    text_flow_words(page, words, indent);
-    if (page->column)
-        text_flow_end(page);
-}
-
 /* The first line begins at the margin, what goes on is set in. */
 static void put_heading_words(TextPage *page, const char *words)
 {
     size_t first = unbroken_length(words);
     buffer_put(&page->cell, words, first);
     text_flow(page, 0);
-    put_paragraph(page, words + first, CONTINUED);
+    text_paragraph(page, words + first, CONTINUED);
 }
 
 static void put_part_heading(TextPage *page, const char *words, char rule)
@@ -51,18 +44,6 @@ static void put_part_heading(TextPage *page, const char *words, char rule)
 }
 
 /* Padded to so many columns, and set apart from what follows even if it is wider. */
-static void put_cell(Buffer *out, const char *words, int columns)
-{
-    buffer_column(out, words, columns);
-    buffer_text(out, "  ");
-}
-
-static int widest(int so_far, const char *words)
-{
-    int columns = text_columns(words);
-    return columns > so_far && columns <= WIDEST_NAME ? columns : so_far;
-}
-
 /* --- before the steps --- */
 
 static void put_cautions(SheetTextPage *text)
@@ -71,7 +52,7 @@ static void put_cautions(SheetTextPage *text)
     for (uint32_t i = 0; i < text->sheet->caution_count; i++) {
         buffer_text(text->page.out, "*");
         text->page.column = 1;
-        put_paragraph(&text->page, text->sheet->cautions[i], COLUMN_GAP);
+        text_paragraph(&text->page, text->sheet->cautions[i], COLUMN_GAP);
     }
 }
 
@@ -80,13 +61,13 @@ static void put_threads(SheetTextPage *text)
     const Sheet *sheet = text->sheet;
     int columns = 0;
     for (uint32_t i = 0; i < sheet->thread_count; i++)
-        columns = widest(columns, sheet->threads[i].name);
+        columns = text_widest(columns, sheet->threads[i].name, WIDEST_NAME);
     put_part_heading(&text->page, "Threads", '-');
     for (uint32_t i = 0; i < sheet->thread_count; i++) {
-        put_cell(text->page.out, sheet->threads[i].name, columns);
+        text_padded(&text->page, sheet->threads[i].name, columns);
         text->page.column = 0;
         buffer_format(text->page.out, "%s: ____________________\n", sheet->threads[i].to_write);
-        put_paragraph(&text->page, sheet->threads[i].note, CONTINUED);
+        text_paragraph(&text->page, sheet->threads[i].note, CONTINUED);
     }
 }
 
@@ -107,9 +88,9 @@ static CutColumns cut_columns(const SheetTextPage *text)
     CutColumns columns = {text_columns("piece"), text_columns("what"), text_columns("length")};
     for (uint32_t i = 0; i < text->section->cut_count; i++) {
         const SheetCut *cut = section_cut(text, i);
-        columns.label = widest(columns.label, cut->label);
-        columns.what = widest(columns.what, cut->what);
-        columns.length = widest(columns.length, cut->length);
+        columns.label = text_widest(columns.label, cut->label, WIDEST_NAME);
+        columns.what = text_widest(columns.what, cut->what, WIDEST_NAME);
+        columns.length = text_widest(columns.length, cut->length, WIDEST_NAME);
     }
     return columns;
 }
@@ -118,9 +99,9 @@ static void put_cut(SheetTextPage *text, const CutColumns *columns, const SheetC
 {
     Buffer *out = text->page.out;
     buffer_text(out, box);
-    put_cell(out, cut->label, columns->label);
-    put_cell(out, cut->what, columns->what);
-    put_cell(out, cut->length, -columns->length);
+    text_padded(&text->page, cut->label, columns->label);
+    text_padded(&text->page, cut->what, columns->what);
+    text_padded(&text->page, cut->length, -columns->length);
     buffer_format(out, "%u\n", (unsigned)cut->first_step);
 }
 
@@ -140,9 +121,9 @@ static void put_cuts(SheetTextPage *text)
     CutColumns columns = cut_columns(text);
     put_part_heading(&text->page, "Cut and mount first", '-');
     buffer_text(out, "     ");
-    put_cell(out, "piece", columns.label);
-    put_cell(out, "what", columns.what);
-    put_cell(out, "length", -columns.length);
+    text_padded(&text->page, "piece", columns.label);
+    text_padded(&text->page, "what", columns.what);
+    text_padded(&text->page, "length", -columns.length);
     buffer_text(out, "for step\n");
     for (uint32_t i = 0; i < text->section->cut_count; i++)
         if (is_shown(text, section_cut(text, i)))
@@ -157,13 +138,13 @@ static void put_notes(SheetTextPage *text)
     if (!section->note_count)
         return;
     for (uint32_t i = 0; i < section->note_count; i++)
-        columns = widest(columns, notes[i].name);
+        columns = text_widest(columns, notes[i].name, WIDEST_NAME);
     put_part_heading(&text->page, "Parts and notes, measured from the butt", '-');
     for (uint32_t i = 0; i < section->note_count; i++) {
         buffer_column(text->page.out, notes[i].name, columns);
         buffer_text(text->page.out, " ");
         text->page.column = columns + COLUMN_GAP - 1;
-        put_paragraph(&text->page, notes[i].words, columns + COLUMN_GAP);
+        text_paragraph(&text->page, notes[i].words, columns + COLUMN_GAP);
     }
 }
 
@@ -184,23 +165,23 @@ static void put_facts(SheetTextPage *text, const Below *below)
     for (size_t i = 0; i < sizeof below->facts / sizeof *below->facts; i++)
         if (*below->facts[i])
             buffer_format(&facts, "%s%s", facts.length ? "; " : "", below->facts[i]);
-    put_paragraph(&text->page, buffer_string(&facts), text->inside);
+    text_paragraph(&text->page, buffer_string(&facts), text->inside);
 }
 
 static void put_below(SheetTextPage *text, const Below *below)
 {
     TextPage *page = &text->page;
     put_facts(text, below);
-    put_paragraph(page, below->words, text->inside);
-    put_paragraph(page, below->caution, text->inside);
+    text_paragraph(page, below->words, text->inside);
+    text_paragraph(page, below->caution, text->inside);
     if (below->measure) {
         text_flow_words(page, "measured: ______________", text->inside);
-        put_paragraph(page, text->sheet->units, text->inside);
+        text_paragraph(page, text->sheet->units, text->inside);
     }
     if (below->stop) {
         text_flow_words(page, "--", text->inside);
         text_flow_words(page, below->stop, text->inside);
-        put_paragraph(page, "--", text->inside);
+        text_paragraph(page, "--", text->inside);
     }
 }
 
@@ -209,7 +190,7 @@ static void put_numbered(SheetTextPage *text, const char *number, const char *sa
     Buffer *out = text->page.out;
     buffer_format(out, "[ ] %*s ", text->digits, number);
     text->page.column = text->inside - 1;
-    put_paragraph(&text->page, says, text->inside + CONTINUED);
+    text_paragraph(&text->page, says, text->inside + CONTINUED);
 }
 
 static void put_action(SheetTextPage *text, const SheetAction *action)
@@ -256,7 +237,7 @@ static void put_part(SheetTextPage *text, const SheetPart *part)
 static void put_standing(SheetTextPage *text, uint32_t skipped)
 {
     buffer_text(text->page.out, "\n");
-    put_paragraph(&text->page, where_work_stands(text->page.out->arena, text->sheet, text->rod, skipped), 0);
+    text_paragraph(&text->page, where_work_stands(text->page.out->arena, text->sheet, text->rod, skipped), 0);
 }
 
 static void put_section(SheetTextPage *text, const SheetSection *section)
@@ -267,7 +248,7 @@ static void put_section(SheetTextPage *text, const SheetSection *section)
         return;
     put_part_heading(&text->page, text_format(text->page.out->arena, "Rod: %s", section->title), '=');
     if (*section->note)
-        put_paragraph(&text->page, section->note, 0);
+        text_paragraph(&text->page, section->note, 0);
     put_notes(text);
     put_cuts(text);
     if (text->from > steps->number)
@@ -320,7 +301,7 @@ void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step, SheetD
     text_head(&text.page, "Bench sheet");
     text_field(&text.page, "lengths");
     buffer_format(out, "%s\n\n", system_words(text.page.units));
-    put_paragraph(&text.page, sheet->orientation, 0);
+    text_paragraph(&text.page, sheet->orientation, 0);
     put_cautions(&text);
     put_threads(&text);
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
