@@ -217,10 +217,11 @@ typedef struct Step {
     uint32_t first, count; /* into the rod's actions */
 } Step;
 
-/* Where a step has come to: made ready, something trimmed before the turns, those made; turns made by hand, the
- * thread that stood taken up, turns wound, packed, the end drawn back, tended; a pass taped on, out, home; nothing
- * may follow. */
+/* Where a step has come to: not begun; made ready, something trimmed before the turns, those made; turns made by
+ * hand, the thread that stood taken up, turns wound, packed, the end drawn back, tended; a pass taped on, out,
+ * home; nothing may follow. */
 typedef enum {
+    FOLD_NOWHERE,
     FOLD_READY,
     FOLD_CLEARED,
     FOLD_DONE,
@@ -233,7 +234,8 @@ typedef enum {
     FOLD_TIED,
     FOLD_OUT,
     FOLD_HOME,
-    FOLD_WHOLE
+    FOLD_WHOLE,
+    FOLD_STATE_COUNT
 } FoldState;
 
 /* The step at hand; all 0 before the first action. */

@@ -20,6 +20,7 @@ static BenchPlan *work_rods(Arena *arena, const Plan *plan, bool keep, Findings 
         Making making = {.arena = arena, .scratch = layer, .bench = bench, .keep = keep};
         hands_start(&making.hands, hands, rod, bench);
         making.hands.keeps = keep ? arena : NULL;
+        making.hands.proves_only = !keep;
         make_actions(&making, rod);
         if (findings)
             bench_report(rod, making.hands.found, bench, findings);

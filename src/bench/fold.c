@@ -79,70 +79,64 @@ static uint32_t letters_of(const Action *action, bool first)
     return more + (first ? letters[action->kind].first : letters[action->kind].later);
 }
 
-/* What goes on with the step at hand: where that has come to, by what, and where it comes to then. */
-static const struct {
-    FoldState from;
-    Role by;
-    FoldState to;
-} goes_on[] = {
+/* What goes on with the step at hand: where that has come to, by what, and where it comes to then; FOLD_NOWHERE
+ * where that begins another step. */
+static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
     /* All that the next turns need is made ready, then they are made. */
-    {FOLD_READY, ROLE_LAY, FOLD_READY},
-    {FOLD_READY, ROLE_CUT, FOLD_READY},
-    {FOLD_READY, ROLE_STAND, FOLD_READY},
-    {FOLD_READY, ROLE_TAKE_UP, FOLD_READY},
-    {FOLD_READY, ROLE_TAPE, FOLD_READY},
-    {FOLD_READY, ROLE_UNTAPE, FOLD_READY},
-    {FOLD_READY, ROLE_WIND, FOLD_WOUND},
-    {FOLD_READY, ROLE_HAND, FOLD_HANDED},
+    [FOLD_READY] = {[ROLE_LAY] = FOLD_READY,
+                    [ROLE_CUT] = FOLD_READY,
+                    [ROLE_STAND] = FOLD_READY,
+                    [ROLE_TAKE_UP] = FOLD_READY,
+                    [ROLE_TAPE] = FOLD_READY,
+                    [ROLE_UNTAPE] = FOLD_READY,
+                    [ROLE_WIND] = FOLD_WOUND,
+                    [ROLE_HAND] = FOLD_HANDED,
+                    [ROLE_TRIM] = FOLD_CLEARED},
     /* Trimmed before the turns: these are enough for one step, with their packing and measuring. */
-    {FOLD_READY, ROLE_TRIM, FOLD_CLEARED},
-    {FOLD_CLEARED, ROLE_LAY, FOLD_CLEARED},
-    {FOLD_CLEARED, ROLE_STAND, FOLD_CLEARED},
-    {FOLD_CLEARED, ROLE_TAKE_UP, FOLD_CLEARED},
-    {FOLD_CLEARED, ROLE_TAPE, FOLD_CLEARED},
-    {FOLD_CLEARED, ROLE_UNTAPE, FOLD_CLEARED},
-    {FOLD_CLEARED, ROLE_TRIM, FOLD_CLEARED},
-    {FOLD_CLEARED, ROLE_WIND, FOLD_DONE},
-    {FOLD_CLEARED, ROLE_HAND, FOLD_DONE},
-    {FOLD_DONE, ROLE_PACK, FOLD_DONE},
-    {FOLD_DONE, ROLE_MEASURE, FOLD_DONE},
-    /* An exchange: turns by hand, then the thread that stood goes on. */
-    {FOLD_HANDED, ROLE_TAPE, FOLD_HANDED},
-    {FOLD_HANDED, ROLE_UNTAPE, FOLD_HANDED},
-    {FOLD_HANDED, ROLE_TRIM, FOLD_HANDED},
-    {FOLD_HANDED, ROLE_STAND, FOLD_BACK},
-    /* An inlay: turns by hand, then its end under the next ones. */
-    {FOLD_HANDED, ROLE_CUT, FOLD_READY},
-    {FOLD_BACK, ROLE_TAPE, FOLD_BACK},
-    {FOLD_BACK, ROLE_UNTAPE, FOLD_BACK},
-    {FOLD_BACK, ROLE_TAKE_UP, FOLD_BACK},
-    {FOLD_BACK, ROLE_WIND, FOLD_WOUND},
-    {FOLD_BACK, ROLE_HAND, FOLD_WOUND},
-    /* Winding goes on after packing. */
-    {FOLD_WOUND, ROLE_PACK, FOLD_PACKED},
-    {FOLD_PACKED, ROLE_WIND, FOLD_WOUND},
-    /* After the last turn: pack, measure, trim. */
-    {FOLD_WOUND, ROLE_MEASURE, FOLD_TENDED},
-    {FOLD_WOUND, ROLE_TRIM, FOLD_TENDED},
-    {FOLD_WOUND, ROLE_UNTAPE, FOLD_TENDED},
-    {FOLD_PACKED, ROLE_UNTAPE, FOLD_TENDED},
-    {FOLD_TENDED, ROLE_UNTAPE, FOLD_TENDED},
-    {FOLD_DRAWN, ROLE_UNTAPE, FOLD_DRAWN},
-    {FOLD_HANDED, ROLE_PACK, FOLD_TENDED},
-    {FOLD_HANDED, ROLE_MEASURE, FOLD_TENDED},
-    {FOLD_PACKED, ROLE_MEASURE, FOLD_TENDED},
-    {FOLD_PACKED, ROLE_TRIM, FOLD_TENDED},
-    {FOLD_DRAWN, ROLE_TRIM, FOLD_TENDED},
-    {FOLD_DRAWN, ROLE_PACK, FOLD_TENDED},
-    {FOLD_DRAWN, ROLE_MEASURE, FOLD_TENDED},
-    {FOLD_TENDED, ROLE_TRIM, FOLD_TENDED},
-    {FOLD_TENDED, ROLE_PACK, FOLD_TENDED},
-    {FOLD_TENDED, ROLE_MEASURE, FOLD_TENDED},
+    [FOLD_CLEARED] = {[ROLE_LAY] = FOLD_CLEARED,
+                      [ROLE_STAND] = FOLD_CLEARED,
+                      [ROLE_TAKE_UP] = FOLD_CLEARED,
+                      [ROLE_TAPE] = FOLD_CLEARED,
+                      [ROLE_UNTAPE] = FOLD_CLEARED,
+                      [ROLE_TRIM] = FOLD_CLEARED,
+                      [ROLE_WIND] = FOLD_DONE,
+                      [ROLE_HAND] = FOLD_DONE},
+    [FOLD_DONE] = {[ROLE_PACK] = FOLD_DONE, [ROLE_MEASURE] = FOLD_DONE},
+    /* An exchange: turns by hand, then the thread that stood goes on. An inlay: then its end under the next ones.
+     */
+    [FOLD_HANDED] = {[ROLE_TAPE] = FOLD_HANDED,
+                     [ROLE_UNTAPE] = FOLD_HANDED,
+                     [ROLE_TRIM] = FOLD_HANDED,
+                     [ROLE_STAND] = FOLD_BACK,
+                     [ROLE_CUT] = FOLD_READY,
+                     [ROLE_PACK] = FOLD_TENDED,
+                     [ROLE_MEASURE] = FOLD_TENDED},
+    [FOLD_BACK] = {[ROLE_TAPE] = FOLD_BACK,
+                   [ROLE_UNTAPE] = FOLD_BACK,
+                   [ROLE_TAKE_UP] = FOLD_BACK,
+                   [ROLE_WIND] = FOLD_WOUND,
+                   [ROLE_HAND] = FOLD_WOUND},
+    /* Winding goes on after packing. After the last turn: pack, measure, trim. */
+    [FOLD_WOUND] = {[ROLE_PACK] = FOLD_PACKED,
+                    [ROLE_MEASURE] = FOLD_TENDED,
+                    [ROLE_TRIM] = FOLD_TENDED,
+                    [ROLE_UNTAPE] = FOLD_TENDED},
+    [FOLD_PACKED] = {[ROLE_WIND] = FOLD_WOUND,
+                     [ROLE_UNTAPE] = FOLD_TENDED,
+                     [ROLE_MEASURE] = FOLD_TENDED,
+                     [ROLE_TRIM] = FOLD_TENDED},
+    [FOLD_TENDED] = {[ROLE_UNTAPE] = FOLD_TENDED,
+                     [ROLE_TRIM] = FOLD_TENDED,
+                     [ROLE_PACK] = FOLD_TENDED,
+                     [ROLE_MEASURE] = FOLD_TENDED},
+    [FOLD_DRAWN] = {[ROLE_UNTAPE] = FOLD_DRAWN,
+                    [ROLE_TRIM] = FOLD_TENDED,
+                    [ROLE_PACK] = FOLD_TENDED,
+                    [ROLE_MEASURE] = FOLD_TENDED},
     /* A pass of a crosswrap, out and back. */
-    {FOLD_TIED, ROLE_LEG_OUT, FOLD_OUT},
-    {FOLD_OUT, ROLE_LEG_BACK, FOLD_HOME},
-    {FOLD_OUT, ROLE_TIE_OFF, FOLD_WHOLE},
-    {FOLD_HOME, ROLE_TIE_OFF, FOLD_WHOLE},
+    [FOLD_TIED] = {[ROLE_LEG_OUT] = FOLD_OUT},
+    [FOLD_OUT] = {[ROLE_LEG_BACK] = FOLD_HOME, [ROLE_TIE_OFF] = FOLD_WHOLE},
+    [FOLD_HOME] = {[ROLE_TIE_OFF] = FOLD_WHOLE},
 };
 
 static Role role_of(const Action *action)
@@ -166,13 +160,13 @@ bool fold_begins(Folding *folding, const Action *action)
     bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
     folding->letters += letters_of(action, false);
     bool short_enough = folding->letters + letters_to_come(role) <= MOST_LETTERS;
-    for (size_t i = 0; same_layer && short_enough && i < sizeof goes_on / sizeof *goes_on; i++)
-        if (goes_on[i].from == folding->state && goes_on[i].by == role) {
-            if (folding->state == FOLD_PACKED && role == ROLE_WIND)
-                folding->letters -= letters[ACTION_PACK].later;
-            folding->state = goes_on[i].to;
-            return false;
-        }
+    FoldState next = goes_on[folding->state][role];
+    if (same_layer && short_enough && next != FOLD_NOWHERE) {
+        if (folding->state == FOLD_PACKED && role == ROLE_WIND)
+            folding->letters -= letters[ACTION_PACK].later;
+        folding->state = next;
+        return false;
+    }
     *folding = (Folding){.any = true,
                          .place = action->place,
                          .layer = action->layer,

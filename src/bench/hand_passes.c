@@ -20,7 +20,7 @@ HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *
     uint32_t count = windings[1] - windings[0], piece = pieces[0], wrap = 0, spools = 0;
     uint64_t *until = arena_take_many(arena, count, sizeof *until), turn = 0;
     bool *by_hand = arena_take_many(arena, count, sizeof *by_hand);
-    HandPasses passes = {rod, layer, windings[0], windings[1], until, by_hand};
+    HandPasses passes = {rod, layer, windings[0], windings[1], until, by_hand, false};
     for (uint32_t i = 0; i < count; i++) {
         const Winding *winding = &rod->windings[windings[0] + i];
         turn += winding->turns;
@@ -36,6 +36,7 @@ HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *
             spools += !next->by_hand;
         }
         by_hand[i] = is_cut_at(&rod->pieces[winding->first_piece], turn - winding->turns) && spools > 0;
+        passes.any |= by_hand[i];
         for (uint32_t k = 0; k < strands_of(&passes, windings[0] + i); k++) {
             const Piece *wound = &rod->pieces[winding->first_piece + k];
             spools -=
@@ -84,6 +85,8 @@ uint64_t before_hand_pass(const HandPasses *passes, uint64_t turn)
 
 uint64_t behind_hand_pass(const HandPasses *passes, uint64_t turn)
 {
+    if (!passes->any)
+        return turn;
     uint32_t at = winding_at(passes, turn), count = passes->end - passes->first;
     bool within = at < count && passes->by_hand[at] && (begin_of(passes, at) < turn || goes_on(passes, at));
     if (!within)

@@ -69,6 +69,7 @@ typedef struct Hands {
     uint32_t taped_spools;  /* lines of pieces from a spool that are taped */
     LooksNow looks;
     Arena *keeps;        /* for what Action.state holds beyond itself; NULL: nothing is kept */
+    bool proves_only;    /* nothing is left with the actions: they are proven and forgotten */
     LIST_OF(Held) shown; /* what holds what just now, where that is kept */
     const Held *held;    /* as kept last */
     uint32_t held_count;

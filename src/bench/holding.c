@@ -172,7 +172,7 @@ static bool blank_pulled(const Hands *hands, const Action *action)
 
 uint32_t hands_held(Hands *hands, const Action *action)
 {
-    uint32_t count = fingers(hands, action);
+    uint32_t count = hands->loose.count ? fingers(hands, action) : 0;
     return count + blank_pulled(hands, action);
 }
 
@@ -181,7 +181,7 @@ uint32_t hands_held(Hands *hands, const Action *action)
 void piece_lives(Hands *hands, uint32_t piece)
 {
     const PieceNow *now = &hands->pieces[piece];
-    if (now->state == PIECE_OFF && now->lying[THING_LOOP].state == LIES_NOT)
+    if (!hands->proves_only && now->state == PIECE_OFF && now->lying[THING_LOOP].state == LIES_NOT)
         *LIST_ADD(hands->arena, &hands->live) = piece;
 }
 

@@ -465,14 +465,16 @@ void replay_action(Hands *hands, Action *action)
 {
     if (hands->found.verdict != REPLAY_LAWFUL)
         return;
-    note_before(hands, action);
+    if (!hands->proves_only)
+        note_before(hands, action);
     if (!work(hands, action)) {
         hands->found.action = hands->actions;
         hands->found.kind = action->kind;
         hands->found.span = action->span;
         return;
     }
-    note_after(hands, action);
+    if (!hands->proves_only)
+        note_after(hands, action);
     hands->actions++;
 }
 

@@ -1,7 +1,7 @@
 # An installed copy finds its standard library, wherever it was put.
 build=$(dirname "$TURNLAY")
 # -o: install this very program, whatever has changed since it was built.
-make -s -C "$root" -o "$build/turnlay" BUILD="$build" DESTDIR="$PWD/target" PREFIX=/usr install >"$out" 2>"$err"
+make -s -C "$root" -o "$build/turnlay" -o "$build/turnlay-pdf" -o "$build/libturnlay.a" BUILD="$build" DESTDIR="$PWD/target" PREFIX=/usr install >"$out" 2>"$err"
 code=$?
 verdict 'make install' "$code"
 mv target moved

@@ -86,7 +86,7 @@ static void test_what_is_told_together(void **state)
     folds(arena, "Oob obF Oob ob OoF o", "PPPPPP");    /* a pass a step */
     folds(arena, "I++wpm TU-h+TUw TU-h+-tTUw", "LHH"); /* off its tape, led on, taped; a tag trimmed meanwhile */
     folds(arena, "C+-eUwp -t", "CT");                  /* trimmed before the turns: that is enough for one step */
-    folds(arena, "ILCIU wt", "LW");                    /* no more is told at once than is kept in mind */
+    folds(arena, "ILCI Uwt", "LH");                    /* no more is told at once than is kept in mind */
     folds(arena, "", "");
 }
 
