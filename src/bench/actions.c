@@ -4,6 +4,8 @@
 #include "base/limits.h"
 
 #include <math.h>
+#include <stddef.h>
+#include <string.h>
 
 /* --- writing the actions --- */
 
@@ -21,14 +23,15 @@ Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t la
     finish_action(making);
     making->count++;
     making->newest = making->keep ? LIST_ADD(making->arena, &making->actions) : &making->alone;
-    *making->newest =
-        (Action){.kind = kind,
-                 .place = place,
-                 .layer = layer,
-                 .section = place == WHOLE_ROD ? ALL_SECTIONS : making->hands.rod->places[place].section,
-                 .piece = NO_PIECE,
-                 .span = span};
-    return making->newest;
+    Action *action = making->newest;
+    memset(action, 0, offsetof(Action, leg)); /* a leg is set as a whole, a state by the replay alone */
+    action->kind = kind;
+    action->place = place;
+    action->layer = layer;
+    action->section = place == WHOLE_ROD ? ALL_SECTIONS : making->hands.rod->places[place].section;
+    action->piece = NO_PIECE;
+    action->span = span;
+    return action;
 }
 
 static void make_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer, uint32_t *piece,

@@ -69,16 +69,18 @@ static bool comes_before(const ActionEvent *a, const ActionEvent *b)
     return a->sequence < b->sequence;
 }
 
-void add_event(ActionEvents *events, ActionEvent event)
+void add_event(ActionEvents *events, const ActionEvent *event)
 {
-    event.rank = (uint8_t)rank_of(events, &event);
-    event.sequence += events->found++;
-    (void)LIST_ADD(events->arena, &events->near);
-    ActionEvent *near = events->near.items;
-    uint32_t at = events->near.count - 1;
-    for (; at && comes_before(&event, &near[(at - 1) / 2]); at = (at - 1) / 2)
-        near[at] = near[(at - 1) / 2];
-    near[at] = event;
+    ActionEvent *added = LIST_ADD(events->arena, &events->near), *near = events->near.items;
+    *added = *event;
+    added->rank = (uint8_t)rank_of(events, event);
+    added->sequence += events->found++;
+    for (uint32_t at = events->near.count - 1; at && comes_before(&near[at], &near[(at - 1) / 2]);
+         at = (at - 1) / 2) {
+        ActionEvent later = near[(at - 1) / 2];
+        near[(at - 1) / 2] = near[at];
+        near[at] = later;
+    }
 }
 
 void events_take(ActionEvents *events)
@@ -142,16 +144,16 @@ static void find_spacer(ActionEvents *events, uint32_t index, const Wrap *wrap)
     event.turn = piece->first_turn;
     event.turns = (uint32_t)events->bench->bind;
     event.off_at = tape_off_at(events, piece->first_turn, wrap);
-    add_event(events, event);
+    add_event(events, &event);
     event.turns = 0;
     event.kind = ACTION_LAY_END;
     event.turn = piece->end_turn;
     event.off_at = tape_off_at(events, piece->end_turn, wrap);
     if (piece->end_turn < wrap->end_turn)
-        add_event(events, event);
+        add_event(events, &event);
     event.kind = ACTION_TAKE_SPACER;
     event.turn = wrap->end_turn;
-    add_event(events, event);
+    add_event(events, &event);
 }
 
 /* Before a hand pass rather than in the middle of it, if that is a few turns away. */
@@ -169,7 +171,7 @@ static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends
     event.turn = ends->laid_in ? laid_before_pass(events, ends->tag.from) : ends->tag.from;
     event.turns = (uint32_t)(ends->tag.to - event.turn);
     event.off_at = tag_trimmed_at(events, index, ends);
-    add_event(events, event);
+    add_event(events, &event);
     event.turns = 0;
     /* Strands together are taken up together, by the first of them. */
     bool follows = index > events->first_piece && piece[-1].first_run == piece->first_run
@@ -179,11 +181,11 @@ static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends
         taken.kind = ACTION_TAKE_UP;
         taken.turn = piece->first_turn;
         taken.piece_count = events->layer->runs[piece->first_run].strands->count;
-        add_event(events, taken);
+        add_event(events, &taken);
     }
     event.kind = ACTION_TRIM_TAG;
     event.turn = event.off_at;
-    add_event(events, event);
+    add_event(events, &event);
 }
 
 static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends)
@@ -194,18 +196,19 @@ static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends
     event.turn = loop ? laid_before_pass(events, ends->end.from) : ends->end.from;
     event.turns = (uint32_t)(ends->end.to - event.turn);
     event.off_at = end_trimmed_at(events, index, ends);
-    add_event(events, event);
+    add_event(events, &event);
     event.turns = 0;
     event.turn = event.off_at;
     event.kind = ACTION_PULL_THROUGH;
     if (loop)
-        add_event(events, event);
+        add_event(events, &event);
     event.final = false;
     event.last = loop;
     event.kind = ACTION_TRIM_END;
-    add_event(events, event);
+    add_event(events, &event);
     if (loop)
-        add_event(events, (ActionEvent){.turn = event.turn, .kind = ACTION_PACK, .piece = NO_PIECE, .last = true});
+        add_event(events,
+                  &(ActionEvent){.turn = event.turn, .kind = ACTION_PACK, .piece = NO_PIECE, .last = true});
 }
 
 /* So many turns before its first one a piece is heard of at the earliest: its tag, or the loop for its end; and
@@ -242,7 +245,7 @@ static void find_piece(ActionEvents *events)
     find_tag(events, index, &ends);
     if (piece->cut_turn != NO_TURN)
         add_event(events,
-                  (ActionEvent){
+                  &(ActionEvent){
                       .kind = ACTION_CUT_FROM_SPOOL, .turn = piece->cut_turn, .piece = index, .piece_count = 1});
 }
 
@@ -268,19 +271,19 @@ static void find_change(ActionEvents *events)
         event.kind = ACTION_STAND;
         event.piece = winding[-1].first_piece;
         event.piece_count = events->layer->runs[winding[-1].run].strands->count;
-        add_event(events, event);
+        add_event(events, &event);
     }
     if (changed && rod->pieces[winding->first_piece].first_turn != turn) {
         event.kind = ACTION_TAKE_UP;
         event.piece = winding->first_piece;
         event.piece_count = events->layer->runs[winding->run].strands->count;
-        add_event(events, event);
+        add_event(events, &event);
     }
 }
 
 static void add_look(ActionEvents *events, uint64_t turn, ActionKind kind)
 {
-    add_event(events, (ActionEvent){.turn = turn, .kind = kind, .piece = NO_PIECE});
+    add_event(events, &(ActionEvent){.turn = turn, .kind = kind, .piece = NO_PIECE});
 }
 
 /* To the end of the next item that has turns. */
@@ -341,7 +344,7 @@ static void find_packing(ActionEvents *events)
     seek_packing(events);
     bool comes_anyway = next > turn && next - turn <= (uint64_t)events->bench->bind;
     if (!comes_anyway)
-        add_event(events, (ActionEvent){.turn = turn, .kind = ACTION_PACK, .piece = NO_PIECE, .regular = true});
+        add_event(events, &(ActionEvent){.turn = turn, .kind = ACTION_PACK, .piece = NO_PIECE, .regular = true});
 }
 
 void events_packed(ActionEvents *events, uint64_t turn)

@@ -62,7 +62,7 @@ const PlannedLayer *layer_that_meets_tape(const PlannedPlace *place);
 /* The turns are packed: from here on it is counted when they are next. */
 void events_packed(ActionEvents *events, uint64_t turn);
 /* One more, at a turn that is not yet over. */
-void add_event(ActionEvents *events, ActionEvent event);
+void add_event(ActionEvents *events, const ActionEvent *event);
 /* Whether it lies where the turns before it end: it is written before the next winding is entered. */
 bool ends_something(const ActionEvent *event);
 

@@ -127,7 +127,7 @@ static bool put_off(LayerWork *work, const ActionEvent *event)
         return false;
     events_take(&work->events);
     if (!counted_anew && !(packs && packed_soon_after(work, later.turn)))
-        add_event(&work->events, later);
+        add_event(&work->events, &later);
     return true;
 }
 

@@ -393,10 +393,11 @@ static bool waits_for_no_turn(ActionKind kind)
            || kind == ACTION_UNTAPE;
 }
 
-/* Two hands, before it and after it. What it names is there: it was followed. */
+/* Two hands, before it and after it. What it names is there: it was followed; what names no piece loosens none. */
 static bool hands_suffice(Hands *hands, uint32_t before, const Action *action)
 {
-    uint32_t after = hands_held(hands, NULL), most = before > after ? before : after;
+    uint32_t after = action->piece == NO_PIECE ? 0 : hands_held(hands, NULL),
+             most = before > after ? before : after;
     return most <= MOST_HANDS || fault(hands, REPLAY_HANDS_FULL, action->piece, MOST_HANDS, most);
 }
 

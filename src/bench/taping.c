@@ -90,11 +90,11 @@ static void tape_thing(LayerWork *work, UnderFinger under)
     action->thing = under.thing;
     action->turns = under.behind ? CLEAR_OF_ALL : (uint32_t)(until - work->turn);
     if (under.off_at != NO_EVENT)
-        add_event(&work->events, (ActionEvent){.turn = until,
-                                               .kind = ACTION_UNTAPE,
-                                               .piece = under.piece,
-                                               .piece_count = 1,
-                                               .thing = under.thing});
+        add_event(&work->events, &(ActionEvent){.turn = until,
+                                                .kind = ACTION_UNTAPE,
+                                                .piece = under.piece,
+                                                .piece_count = 1,
+                                                .thing = under.thing});
 }
 
 void thing_is_gone(LayerWork *work, uint32_t piece, HeldThing thing)
