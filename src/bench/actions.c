@@ -18,6 +18,13 @@ static void finish_action(Making *making)
     replay_action(&making->hands, making->newest);
 }
 
+PieceGroup action_pieces(const Action *action)
+{
+    if (action->piece == NO_PIECE)
+        return no_pieces;
+    return (PieceGroup){action->piece, action->piece_count, action->pieces};
+}
+
 Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t layer, Span span)
 {
     finish_action(making);

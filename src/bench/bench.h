@@ -156,12 +156,13 @@ typedef struct LegAction {
 
 typedef struct Action {
     ActionKind kind;
-    uint32_t place, layer; /* indices into the planned rod; WHOLE_ROD for actions of the whole rod */
-    uint32_t section;      /* that lies at the bench; ALL_SECTIONS for actions of the whole rod */
-    uint32_t part;         /* PART: of the rod's parts */
-    uint32_t piece;        /* the piece it is about, NO_PIECE if none */
-    uint32_t piece_count;  /* strands together: that many pieces from `piece` on */
-    uint32_t winding;      /* WIND: index into the rod's windings */
+    uint32_t place, layer;  /* indices into the planned rod; WHOLE_ROD for actions of the whole rod */
+    uint32_t section;       /* that lies at the bench; ALL_SECTIONS for actions of the whole rod */
+    uint32_t part;          /* PART: of the rod's parts */
+    uint32_t piece;         /* the piece it is about, NO_PIECE if none */
+    uint32_t piece_count;   /* strands together: that many pieces from `piece` on, but for */
+    const uint32_t *pieces; /* those listed here, `piece` the first of them; or NULL */
+    uint32_t winding;       /* WIND: index into the rod's windings */
     uint32_t turns;  /* WIND: made; LAY_IN, LAY_LOOP, LAY_END, START: that will cover it before it is relied on;
                         TAPE_DOWN: that the tape is clear of */
     HeldThing thing; /* TAPE_DOWN, UNTAPE */
@@ -178,6 +179,9 @@ typedef struct Action {
     ActionState state; /* set by replay_actions */
     Span span;         /* the statement it comes from */
 } Action;
+
+/* The pieces that the action is about; none if `piece` is NO_PIECE. */
+PieceGroup action_pieces(const Action *action);
 
 /* A length to cut, or a spool to mount, in the order needed: name, and in words. */
 #define CUT_TABLE(X) X(PIECE, "cut piece") X(SPOOL, "spool") X(LOOP, "loop of strong line")

@@ -33,7 +33,7 @@ typedef enum {
 
 static Rank rank_of(const ActionEvents *events, const ActionEvent *event)
 {
-    bool in_hand = event->piece != NO_PIECE && is_cut_at(&events->rod->pieces[event->piece], event->turn);
+    bool in_hand = event->pieces.count && is_cut_at(&events->rod->pieces[event->pieces.first], event->turn);
     switch (event->kind) {
     case ACTION_PACK: return event->last ? RANK_PACK_LAST : RANK_PACK;
     case ACTION_MEASURE: return RANK_MEASURE;
@@ -139,7 +139,7 @@ static uint64_t tag_trimmed_at(const ActionEvents *events, uint32_t index, const
 static void find_spacer(ActionEvents *events, uint32_t index, const Wrap *wrap)
 {
     const Piece *piece = &events->rod->pieces[index];
-    ActionEvent event = {.piece = index, .piece_count = 1};
+    ActionEvent event = {.pieces = one_piece(index)};
     event.kind = ACTION_START;
     event.turn = piece->first_turn;
     event.turns = (uint32_t)events->bench->bind;
@@ -166,7 +166,7 @@ static uint64_t laid_before_pass(const ActionEvents *events, uint64_t turn)
 static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends)
 {
     const Piece *piece = &events->rod->pieces[index];
-    ActionEvent event = {.piece = index, .piece_count = 1};
+    ActionEvent event = {.pieces = one_piece(index)};
     event.kind = ends->laid_in ? ACTION_LAY_IN : ACTION_START;
     event.turn = ends->laid_in ? laid_before_pass(events, ends->tag.from) : ends->tag.from;
     event.turns = (uint32_t)(ends->tag.to - event.turn);
@@ -180,7 +180,7 @@ static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends
         ActionEvent taken = event;
         taken.kind = ACTION_TAKE_UP;
         taken.turn = piece->first_turn;
-        taken.piece_count = events->layer->runs[piece->first_run].strands->count;
+        taken.pieces.count = events->layer->runs[piece->first_run].strands->count;
         add_event(events, &taken);
     }
     event.kind = ACTION_TRIM_TAG;
@@ -191,7 +191,7 @@ static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends
 static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends)
 {
     bool loop = ends->end_way != END_UNDER_NEXT_TURNS;
-    ActionEvent event = {.piece = index, .piece_count = 1, .final = ends->end_way == END_THROUGH_FINAL_LOOP};
+    ActionEvent event = {.pieces = one_piece(index), .final = ends->end_way == END_THROUGH_FINAL_LOOP};
     event.kind = loop ? ACTION_LAY_LOOP : ACTION_LAY_END;
     event.turn = loop ? laid_before_pass(events, ends->end.from) : ends->end.from;
     event.turns = (uint32_t)(ends->end.to - event.turn);
@@ -207,8 +207,7 @@ static void find_end(ActionEvents *events, uint32_t index, const PieceEnds *ends
     event.kind = ACTION_TRIM_END;
     add_event(events, &event);
     if (loop)
-        add_event(events,
-                  &(ActionEvent){.turn = event.turn, .kind = ACTION_PACK, .piece = NO_PIECE, .last = true});
+        add_event(events, &(ActionEvent){.turn = event.turn, .kind = ACTION_PACK, .last = true});
 }
 
 /* So many turns before its first one a piece is heard of at the earliest: its tag, or the loop for its end; and
@@ -244,16 +243,15 @@ static void find_piece(ActionEvents *events)
     find_end(events, index, &ends);
     find_tag(events, index, &ends);
     if (piece->cut_turn != NO_TURN)
-        add_event(events,
-                  &(ActionEvent){
-                      .kind = ACTION_CUT_FROM_SPOOL, .turn = piece->cut_turn, .piece = index, .piece_count = 1});
+        add_event(events, &(ActionEvent){
+                              .kind = ACTION_CUT_FROM_SPOOL, .turn = piece->cut_turn, .pieces = one_piece(index)});
 }
 
 /* --- changes, packing, measuring --- */
 
 static bool works_on(const PlannedRod *rod, const Winding *winding, uint64_t turn)
 {
-    return rod->pieces[winding->first_piece].end_turn > turn;
+    return rod->pieces[winding->pieces.first].end_turn > turn;
 }
 
 /* Where one piece leaves off for another and will come back, it stands; the one that comes back is taken up. */
@@ -265,25 +263,23 @@ static void find_change(ActionEvents *events)
     bool first = cursor->next == events->first_winding;
     const Winding *winding = &rod->windings[cursor->next++];
     cursor->turn = cursor->next < events->end_winding ? turn + winding->turns : NO_EVENT;
-    bool changed = first || winding[-1].first_piece != winding->first_piece;
+    bool changed = first || !same_group(winding[-1].pieces, winding->pieces);
     ActionEvent event = {.turn = turn, .sequence = CHANGES_FOLLOW};
     if (changed && !first && works_on(rod, &winding[-1], turn)) {
         event.kind = ACTION_STAND;
-        event.piece = winding[-1].first_piece;
-        event.piece_count = events->layer->runs[winding[-1].run].strands->count;
+        event.pieces = winding[-1].pieces;
         add_event(events, &event);
     }
-    if (changed && rod->pieces[winding->first_piece].first_turn != turn) {
+    if (changed && rod->pieces[winding->pieces.first].first_turn != turn) {
         event.kind = ACTION_TAKE_UP;
-        event.piece = winding->first_piece;
-        event.piece_count = events->layer->runs[winding->run].strands->count;
+        event.pieces = winding->pieces;
         add_event(events, &event);
     }
 }
 
 static void add_look(ActionEvents *events, uint64_t turn, ActionKind kind)
 {
-    add_event(events, &(ActionEvent){.turn = turn, .kind = kind, .piece = NO_PIECE});
+    add_event(events, &(ActionEvent){.turn = turn, .kind = kind});
 }
 
 /* To the end of the next item that has turns. */
@@ -344,7 +340,7 @@ static void find_packing(ActionEvents *events)
     seek_packing(events);
     bool comes_anyway = next > turn && next - turn <= (uint64_t)events->bench->bind;
     if (!comes_anyway)
-        add_event(events, &(ActionEvent){.turn = turn, .kind = ACTION_PACK, .piece = NO_PIECE, .regular = true});
+        add_event(events, &(ActionEvent){.turn = turn, .kind = ACTION_PACK, .regular = true});
 }
 
 void events_packed(ActionEvents *events, uint64_t turn)

@@ -12,7 +12,7 @@ typedef struct ActionEvent {
     uint64_t turn;
     uint64_t sequence; /* which of two comes first that happen at one turn and are alike */
     ActionKind kind;
-    uint32_t piece, piece_count; /* NO_PIECE where it is about none */
+    PieceGroup pieces; /* none where it is about none */
     uint32_t turns;
     uint64_t off_at; /* what lies: the turn at which it is trimmed or drawn, and its tape has to be off; NO_EVENT:
                         of a spacer, when that is taken off */

@@ -1,10 +1,5 @@
 #include "bench/hand_passes.h"
 
-static uint32_t strands_of(const HandPasses *passes, uint32_t winding)
-{
-    return passes->layer->runs[passes->rod->windings[winding].run].strands->count;
-}
-
 /* The turn of the layer from which on a piece's spool feeds it, or waits. */
 static uint64_t spool_from(const Bench *bench, const PlannedRod *rod, uint32_t piece, const Wrap *wrap)
 {
@@ -35,10 +30,10 @@ HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *
                 break;
             spools += !next->by_hand;
         }
-        by_hand[i] = is_cut_at(&rod->pieces[winding->first_piece], turn - winding->turns) && spools > 0;
+        by_hand[i] = is_cut_at(&rod->pieces[winding->pieces.first], turn - winding->turns) && spools > 0;
         passes.any |= by_hand[i];
-        for (uint32_t k = 0; k < strands_of(&passes, windings[0] + i); k++) {
-            const Piece *wound = &rod->pieces[winding->first_piece + k];
+        for (uint32_t k = 0; k < winding->pieces.count; k++) {
+            const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];
             spools -=
                 !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
         }
@@ -70,7 +65,7 @@ static bool goes_on(const HandPasses *passes, uint32_t winding)
 {
     const Winding *each = &passes->rod->windings[passes->first + winding];
     return winding > 0 && passes->by_hand[winding] && passes->by_hand[winding - 1]
-           && each[-1].first_piece == each->first_piece;
+           && same_group(each[-1].pieces, each->pieces);
 }
 
 uint64_t before_hand_pass(const HandPasses *passes, uint64_t turn)
@@ -98,8 +93,7 @@ uint64_t behind_hand_pass(const HandPasses *passes, uint64_t turn)
 
 static bool winds(const HandPasses *passes, uint32_t winding, uint32_t piece)
 {
-    uint32_t first = passes->rod->windings[passes->first + winding].first_piece;
-    return piece >= first && piece - first < strands_of(passes, passes->first + winding);
+    return group_has(passes->rod->windings[passes->first + winding].pieces, piece);
 }
 
 uint64_t winds_again(const HandPasses *passes, uint32_t piece, uint64_t turn)

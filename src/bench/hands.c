@@ -30,10 +30,10 @@ static void number_wraps(Hands *hands)
         if (i > 0 && starts_a_wrap(rod, winding - 1, winding))
             wrap++;
         hands->winding_wraps[i] = wrap;
-        const PlannedLayer *layer = &rod->places[winding->place].layers[winding->layer];
-        for (uint32_t k = 0; k < layer->runs[winding->run].strands->count; k++)
-            if (hands->piece_wraps[winding->first_piece + k] == NO_WRAP)
-                hands->piece_wraps[winding->first_piece + k] = wrap;
+        for (uint32_t k = 0; k < winding->pieces.count; k++) {
+            uint32_t *piece_wrap = &hands->piece_wraps[group_piece(winding->pieces, k)];
+            *piece_wrap = *piece_wrap == NO_WRAP ? wrap : *piece_wrap;
+        }
     }
 }
 
@@ -152,7 +152,7 @@ static void look_at_turns(Hands *hands, const Action *action)
     looks->unpacked_wrap = new_layer || looks->unpacked_wrap == NO_WRAP ? wrap : looks->unpacked_wrap;
     looks->last_wrap = wrap;
     looks->packed = looks->cut = looks->pulled = looks->pass_broken = false;
-    looks->passed = action->by_hand ? rod->windings[hands->winding].first_piece : NO_PIECE;
+    looks->passed = action->by_hand ? rod->windings[hands->winding].pieces.first : NO_PIECE;
 }
 
 void make_turns(Hands *hands, const Action *action)
@@ -160,8 +160,8 @@ void make_turns(Hands *hands, const Action *action)
     uint32_t turns = action->turns;
     look_at_turns(hands, action);
     count_end_band(hands, turns);
-    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++)
-        hands->pieces[piece].own += turns;
+    for (uint32_t i = 0; i < action->piece_count; i++)
+        hands->pieces[group_piece(action_pieces(action), i)].own += turns;
     hands->laid = hands->own_tags = 0;
     hands->turns += turns;
     hands->layer_turns += turns;

@@ -84,8 +84,7 @@ static bool is_loose(const Hands *hands, uint32_t piece, HeldThing thing)
 
 static bool names(const Action *action, uint32_t piece)
 {
-    return action && action->piece != NO_PIECE && piece >= action->piece
-           && piece - action->piece < action->piece_count;
+    return action && action->piece != NO_PIECE && group_has(action_pieces(action), piece);
 }
 
 static bool handles_thing(const Action *action, uint32_t piece, HeldThing thing)
@@ -164,9 +163,12 @@ static bool blank_pulled(const Hands *hands, const Action *action)
                 && !is_taped(&hands->pieces[thing.piece], THING_LINE) && !pulls(hands, thing.piece);
     }
     if (action && action->piece != NO_PIECE)
-        for (uint32_t piece = action->piece;
-             piece - action->piece < action->piece_count && piece < hands->rod->piece_count; piece++)
+        for (uint32_t i = 0; i < action->piece_count; i++) {
+            uint32_t piece = group_piece(action_pieces(action), i);
+            if (piece >= hands->rod->piece_count)
+                break;
             calm += pulls(hands, piece) && handles_thing(action, piece, THING_LINE);
+        }
     return calm < spools_on(hands);
 }
 
@@ -299,8 +301,8 @@ bool untape(Hands *hands, const Action *action, uint32_t piece)
 
 bool tape_allows(Hands *hands, const Action *action)
 {
-    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++)
-        if (!tape_is_off(hands, piece, ITS_LINE))
+    for (uint32_t i = 0; i < action->piece_count; i++)
+        if (!tape_is_off(hands, group_piece(action_pieces(action), i), ITS_LINE))
             return false;
     for (uint32_t i = 0; hands->turns + action->turns > hands->tape_until && i < hands->tapes.count; i++) {
         const Tape *tape = &hands->tapes.items[i];

@@ -13,13 +13,14 @@ static bool needs_clock(ActionKind kind)
     return kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END;
 }
 
-Action *put_action(LayerWork *work, ActionKind kind, uint32_t piece, uint32_t count)
+Action *put_action(LayerWork *work, ActionKind kind, PieceGroup pieces)
 {
     Making *making = work->making;
-    Span span = piece == NO_PIECE ? work->layer->layer->span : work->rod->pieces[piece].span;
+    Span span = pieces.count ? work->rod->pieces[pieces.first].span : work->layer->layer->span;
     Action *action = make_action(making, kind, work->place_index, work->layer_index, span);
-    action->piece = piece;
-    action->piece_count = piece == NO_PIECE ? 0 : count;
+    action->piece = pieces.count ? pieces.first : NO_PIECE;
+    action->piece_count = pieces.count;
+    action->pieces = pieces.all;
     action->layer_count = work->turn;
     action->position = work->position;
     if (needs_clock(kind))
@@ -29,11 +30,11 @@ Action *put_action(LayerWork *work, ActionKind kind, uint32_t piece, uint32_t co
 
 static void put_event(LayerWork *work, const ActionEvent *event)
 {
-    Action *action = put_action(work, event->kind, event->piece, event->piece_count);
+    Action *action = put_action(work, event->kind, event->pieces);
     action->turns = event->turns;
     action->thing = event->thing;
     if (event->kind == ACTION_CUT_FROM_SPOOL)
-        action->length = work->rod->pieces[event->piece].cut_off;
+        action->length = work->rod->pieces[event->pieces.first].cut_off;
     action->final = event->final;
 }
 
@@ -69,8 +70,7 @@ static bool piece_in_hand(const LayerWork *work)
 {
     for (uint32_t i = 0; i < work->lines.count; i++) {
         const LineAtWork *line = &work->lines.items[i];
-        if (is_cut_piece(work, line->piece) && !line->taped && line->piece >= work->running
-            && line->piece - work->running < work->running_count
+        if (is_cut_piece(work, line->piece) && !line->taped && group_has(work->running, line->piece)
             && work->rod->pieces[line->piece].end_turn == work->turn)
             return true;
     }
@@ -137,7 +137,7 @@ static void put_pack(LayerWork *work)
     if (work->packed_at == work->turn && !work->pulled)
         return;
     put_down(work);
-    put_action(work, ACTION_PACK, NO_PIECE, 0);
+    put_action(work, ACTION_PACK, no_pieces);
     events_packed(&work->events, work->turn);
     work->packed_at = work->turn;
     work->pulled = false;
@@ -156,8 +156,8 @@ static void measure(LayerWork *work)
     if (work->measured_at == work->turn)
         return;
     put_pack(work);
-    free_hands(work, MOST_HANDS, NO_PIECE, 0, 0);
-    put_action(work, ACTION_MEASURE, NO_PIECE, 0)->length = fabs(work->position - work->layer->start);
+    free_hands(work, MOST_HANDS, no_pieces, 0);
+    put_action(work, ACTION_MEASURE, no_pieces)->length = fabs(work->position - work->layer->start);
     work->measured_at = work->turn;
 }
 
@@ -171,15 +171,15 @@ static const uint8_t handles[ACTION_KIND_COUNT] = {
 
 static void write_event(LayerWork *work, const ActionEvent *event)
 {
-    uint32_t piece = event->piece, count = event->piece_count;
+    uint32_t piece = event->pieces.first;
     unsigned things = event->kind == ACTION_UNTAPE ? 1u << event->thing : handles[event->kind];
     bool cuts = event->kind == ACTION_LAY_END || event->kind == ACTION_PULL_THROUGH;
     if (event->kind == ACTION_STAND)
-        lines_stand(work, piece, count);
+        lines_stand(work, event->pieces);
     else if (event->kind != ACTION_TAKE_UP || is_cut_piece(work, piece))
-        free_hands(work, MOST_HANDS, piece, count, things);
+        free_hands(work, MOST_HANDS, event->pieces, things);
     if (cuts)
-        lines_come_off(work, piece, count);
+        lines_come_off(work, event->pieces);
     put_event(work, event);
     if (cuts || event->kind == ACTION_TAKE_SPACER)
         line_is_gone(work, piece);
@@ -195,10 +195,7 @@ static void write_event(LayerWork *work, const ActionEvent *event)
     case ACTION_CUT_FROM_SPOOL: work->was_cut = piece; break;
     case ACTION_TRIM_TAG: thing_is_gone(work, piece, THING_TAG); break;
     case ACTION_TRIM_END: thing_is_gone(work, piece, THING_END); break;
-    case ACTION_TAKE_UP:
-        work->running = piece;
-        work->running_count = count;
-        break;
+    case ACTION_TAKE_UP: work->running = event->pieces; break;
     default: break;
     }
 }
@@ -220,15 +217,14 @@ static void write_turns(LayerWork *work, uint32_t index, uint32_t turns)
     const Winding *winding = &work->rod->windings[index];
     const Run *run = &work->layer->runs[winding->run];
     bool by_hand = work->events.passes.by_hand[index - work->events.first_winding];
-    work->running = winding->first_piece;
-    work->running_count = run->strands->count;
+    work->running = winding->pieces;
     ready_to_wind(work, by_hand || work->making->bench->drive != DRIVE_PEDAL ? MOST_HANDS : 1);
     work->turn += turns;
     work->band_count += turns;
     work->run_turns += turns;
     double share = (double)work->run_turns / run->turns;
     work->position = work->run_turns == run->turns ? run->end : run->start + share * (run->end - run->start);
-    Action *action = put_action(work, ACTION_WIND, winding->first_piece, run->strands->count);
+    Action *action = put_action(work, ACTION_WIND, winding->pieces);
     action->span = run->span;
     action->winding = index;
     action->turns = turns;

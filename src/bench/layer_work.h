@@ -31,7 +31,7 @@ typedef struct LayerWork {
     double position;
     LIST_OF(UnderFinger) fingers; /* held so by now, or by turns meanwhile */
     LIST_OF(LineAtWork) lines;
-    uint32_t running, running_count; /* the pieces that make turns, or made the last */
+    PieceGroup running;              /* the pieces that make turns, or made the last */
     uint64_t packed_at, measured_at; /* turns; NO_EVENT: not yet */
     uint64_t bound_at;               /* after which turns hold all that was laid so far */
     uint32_t was_cut;                /* the piece that was cut from its spool last; NO_PIECE */
@@ -40,8 +40,8 @@ typedef struct LayerWork {
 
 /* layer_actions.c: all of a layer's actions, end to end. */
 void write_layer(LayerWork *work);
-/* An action about these pieces (NO_PIECE: about none), where the work is. */
-Action *put_action(LayerWork *work, ActionKind kind, uint32_t piece, uint32_t count);
+/* An action about these pieces, or none, where the work is. */
+Action *put_action(LayerWork *work, ActionKind kind, PieceGroup pieces);
 
 /* Turns of the layer that are made when the present wrap is; of two the one that ends. */
 uint64_t wrap_end(const LayerWork *work);
@@ -49,7 +49,7 @@ uint64_t wrap_end(const LayerWork *work);
 /* taping.c: what is done so that two hands suffice. */
 bool is_cut_piece(const LayerWork *work, uint32_t piece);
 /* Before an action that takes so many hands and handles these things of these pieces. */
-void free_hands(LayerWork *work, uint32_t hands, uint32_t piece, uint32_t count, unsigned things);
+void free_hands(LayerWork *work, uint32_t hands, PieceGroup pieces, unsigned things);
 /* Whatever a finger or a hand holds but for spools: tape it. */
 void put_down(LayerWork *work);
 /* A piece comes, its tag under the next turns; its tape. */
@@ -57,12 +57,12 @@ void piece_comes(LayerWork *work, const ActionEvent *event);
 /* An end or a loop was laid. */
 void thing_is_laid(LayerWork *work, const ActionEvent *event, HeldThing thing);
 /* Before pieces are cut, and before they are wound: their lines are off the tape. */
-void lines_come_off(LayerWork *work, uint32_t piece, uint32_t count);
+void lines_come_off(LayerWork *work, PieceGroup pieces);
 /* A piece's line is gone, and what a finger holds of these things. */
 void line_is_gone(LayerWork *work, uint32_t piece);
 void thing_is_gone(LayerWork *work, uint32_t piece, HeldThing thing);
 /* Before pieces stand: what they need for that. */
-void lines_stand(LayerWork *work, uint32_t piece, uint32_t count);
+void lines_stand(LayerWork *work, PieceGroup pieces);
 /* Before so many hands wind the running pieces. */
 void ready_to_wind(LayerWork *work, uint32_t hands);
 

@@ -96,7 +96,10 @@ static bool lay_in(Hands *hands, const Action *action, uint32_t piece)
 static bool take_up(Hands *hands, const Action *action, uint32_t piece)
 {
     const PieceNow *now = &hands->pieces[piece];
-    if (hands->pieces_in[PIECE_RUNNING] != piece - action->piece)
+    uint32_t with_it = 0; /* taken up just before */
+    while (group_piece(action_pieces(action), with_it) != piece)
+        with_it++;
+    if (hands->pieces_in[PIECE_RUNNING] != with_it)
         return lost(hands, piece);
     if (now->state == PIECE_LAID_IN && now->lying[THING_TAG].state == LIES
         && !covered(hands, piece, &now->lying[THING_TAG], hands->bench->bind, REPLAY_RELIED_UNBOUND))
@@ -225,7 +228,13 @@ static const struct PieceRule {
 
 static bool pieces_exist(const Hands *hands, const Action *action)
 {
-    return action->piece_count > 0 && (uint64_t)action->piece + action->piece_count <= hands->rod->piece_count;
+    uint32_t count = hands->rod->piece_count;
+    if (!action->pieces)
+        return action->piece_count > 0 && (uint64_t)action->piece + action->piece_count <= count;
+    bool exist = action->piece_count > 0 && action->piece_count <= count;
+    for (uint32_t i = 0; exist && i < action->piece_count; i++)
+        exist = action->pieces[i] < count;
+    return exist;
 }
 
 static bool follow_piece_action(Hands *hands, const Action *action)
@@ -233,7 +242,8 @@ static bool follow_piece_action(Hands *hands, const Action *action)
     if (!pieces_exist(hands, action))
         return lost(hands, NO_PIECE);
     const struct PieceRule *rule = &piece_rules[action->kind];
-    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++) {
+    for (uint32_t i = 0; i < action->piece_count; i++) {
+        uint32_t piece = group_piece(action_pieces(action), i);
         const Piece *planned = &hands->rod->pieces[piece];
         PieceNow *now = &hands->pieces[piece];
         bool here = planned->place == action->place && planned->layer == action->layer;
@@ -257,20 +267,21 @@ static bool pieces_run(Hands *hands, const Action *action)
         return lost(hands, NO_PIECE);
     if (hands->pieces_in[PIECE_RUNNING] != action->piece_count)
         return lost(hands, action->piece);
-    for (uint32_t piece = action->piece; piece < action->piece + action->piece_count; piece++)
+    for (uint32_t i = 0; i < action->piece_count; i++) {
+        uint32_t piece = group_piece(action_pieces(action), i);
         if (hands->pieces[piece].state != PIECE_RUNNING)
             return lost(hands, piece);
+    }
     return true;
 }
 
 /* Turns of the winding that is due, by its pieces, and counted as they are made. */
-static bool turns_agree(Hands *hands, const Action *action, const Winding *due, const Run *run)
+static bool turns_agree(Hands *hands, const Action *action, const Winding *due)
 {
     uint32_t left = due->turns - hands->wound;
-    bool agree = action->winding == hands->winding && action->piece == due->first_piece
-                 && action->piece_count == run->strands->count && action->place == due->place
-                 && action->layer == due->layer && action->turns > 0 && action->turns <= left
-                 && action->layer_count == hands->layer_turns + action->turns
+    bool agree = action->winding == hands->winding && same_group(action_pieces(action), due->pieces)
+                 && action->place == due->place && action->layer == due->layer && action->turns > 0
+                 && action->turns <= left && action->layer_count == hands->layer_turns + action->turns
                  && action->band_count == hands->item_turns + action->turns;
     return agree || fault(hands, REPLAY_TURNS_DIFFER, action->piece, left, action->turns);
 }
@@ -311,9 +322,11 @@ static bool pass_is_whole(Hands *hands, const Action *action)
 /* What is wrapped by hand is not on a spool. */
 static bool is_in_hand(Hands *hands, const Action *action)
 {
-    for (uint32_t piece = action->piece; action->by_hand && piece < action->piece + action->piece_count; piece++)
+    for (uint32_t i = 0; action->by_hand && i < action->piece_count; i++) {
+        uint32_t piece = group_piece(action_pieces(action), i);
         if (!is_cut(hands, piece))
             return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
+    }
     return true;
 }
 
@@ -328,7 +341,7 @@ static bool follow_wind(Hands *hands, const Action *action)
         return turns_differ(hands, action->piece);
     const Winding *due = &hands->rod->windings[hands->winding];
     const Run *run = &hands->rod->places[due->place].layers[due->layer].runs[due->run];
-    if (!is_in_hand(hands, action) || !turns_agree(hands, action, due, run) || !spools_allow(hands, action)
+    if (!is_in_hand(hands, action) || !turns_agree(hands, action, due) || !spools_allow(hands, action)
         || !tape_allows(hands, action) || !pass_is_whole(hands, action) || !length_agrees(hands, action, run))
         return false;
     make_turns(hands, action);
@@ -417,7 +430,7 @@ static bool work(Hands *hands, const Action *action)
 static void stop(Hands *hands)
 {
     if (hands->winding < hands->rod->winding_count)
-        turns_differ(hands, hands->rod->windings[hands->winding].first_piece);
+        turns_differ(hands, hands->rod->windings[hands->winding].pieces.first);
     else if (hands->unfinished)
         thread_left(hands);
     else

@@ -9,15 +9,7 @@ bool is_cut_piece(const LayerWork *work, uint32_t piece)
     return planned->cut_turn == work->turn ? work->was_cut == piece : is_cut_at(planned, work->turn);
 }
 
-static bool is_running(const LayerWork *work, uint32_t piece)
-{
-    return piece - work->running < work->running_count && piece >= work->running;
-}
-
-static bool is_named(uint32_t each, uint32_t piece, uint32_t count)
-{
-    return piece != NO_PIECE && each >= piece && each - piece < count;
-}
+static bool is_running(const LayerWork *work, uint32_t piece) { return group_has(work->running, piece); }
 
 /* --- lines --- */
 
@@ -28,13 +20,13 @@ static uint32_t clear_of_line(const LayerWork *work, uint32_t piece)
     return again == NO_EVENT ? 0 : (uint32_t)(again - work->turn);
 }
 
-static void tape_line(LayerWork *work, uint32_t piece, uint32_t count)
+static void tape_line(LayerWork *work, PieceGroup pieces)
 {
-    Action *action = put_action(work, ACTION_TAPE_DOWN, piece, count);
+    Action *action = put_action(work, ACTION_TAPE_DOWN, pieces);
     action->thing = THING_LINE;
-    action->turns = clear_of_line(work, piece);
+    action->turns = clear_of_line(work, pieces.first);
     for (uint32_t i = 0; i < work->lines.count; i++)
-        if (is_named(work->lines.items[i].piece, piece, count))
+        if (group_has(pieces, work->lines.items[i].piece))
             work->lines.items[i].taped = true;
 }
 
@@ -51,20 +43,20 @@ static void tape_with_its_like(LayerWork *work, uint32_t piece)
     for (uint32_t i = 0; together && i < work->lines.count; i++)
         together = !is_running(work, work->lines.items[i].piece) || asks_for_a_hand(work, &work->lines.items[i]);
     if (together)
-        tape_line(work, work->running, work->running_count);
+        tape_line(work, work->running);
     else
-        tape_line(work, piece, 1);
+        tape_line(work, one_piece(piece));
 }
 
 /* Cut pieces that run together are in one hand, as long as none of them is cut off. */
-static void free_lines(LayerWork *work, uint32_t piece, uint32_t count, unsigned things)
+static void free_lines(LayerWork *work, PieceGroup pieces, unsigned things)
 {
-    bool one_hand = things & ITS_LINE && !(things & ITS_END) && piece != NO_PIECE && is_running(work, piece);
+    bool one_hand = things & ITS_LINE && !(things & ITS_END) && pieces.count && is_running(work, pieces.first);
     for (uint32_t i = 0; i < work->lines.count; i++) {
         const LineAtWork line = work->lines.items[i];
         if (!asks_for_a_hand(work, &line))
             continue;
-        bool named = things & ITS_LINE && is_named(line.piece, piece, count);
+        bool named = things & ITS_LINE && group_has(pieces, line.piece);
         bool with_it = one_hand && is_running(work, line.piece) && is_cut_piece(work, line.piece);
         if (!named && !with_it)
             tape_with_its_like(work, line.piece);
@@ -86,14 +78,13 @@ void line_is_gone(LayerWork *work, uint32_t piece)
 static void tape_thing(LayerWork *work, UnderFinger under)
 {
     uint64_t until = under.off_at == NO_EVENT ? wrap_end(work) : under.off_at;
-    Action *action = put_action(work, ACTION_TAPE_DOWN, under.piece, 1);
+    Action *action = put_action(work, ACTION_TAPE_DOWN, one_piece(under.piece));
     action->thing = under.thing;
     action->turns = under.behind ? CLEAR_OF_ALL : (uint32_t)(until - work->turn);
     if (under.off_at != NO_EVENT)
         add_event(&work->events, &(ActionEvent){.turn = until,
                                                 .kind = ACTION_UNTAPE,
-                                                .piece = under.piece,
-                                                .piece_count = 1,
+                                                .pieces = one_piece(under.piece),
                                                 .thing = under.thing});
 }
 
@@ -106,14 +97,14 @@ void thing_is_gone(LayerWork *work, uint32_t piece, HeldThing thing)
     work->fingers.count = kept;
 }
 
-static void free_fingers(LayerWork *work, uint32_t piece, uint32_t count, unsigned things)
+static void free_fingers(LayerWork *work, PieceGroup pieces, unsigned things)
 {
     uint32_t kept = 0, fingers = work->fingers.count;
     for (uint32_t i = 0; i < fingers; i++) {
         UnderFinger under = work->fingers.items[i];
         if (under.held_at <= work->turn)
             continue;
-        if (is_named(under.piece, piece, count) && things >> under.thing & 1)
+        if (group_has(pieces, under.piece) && things >> under.thing & 1)
             work->fingers.items[kept++] = under;
         else
             tape_thing(work, under);
@@ -127,20 +118,20 @@ static bool may_use_finger(const LayerWork *work)
     return work->making->bench->brake && work->making->bench->drive == DRIVE_PEDAL;
 }
 
-void free_hands(LayerWork *work, uint32_t hands, uint32_t piece, uint32_t count, unsigned things)
+void free_hands(LayerWork *work, uint32_t hands, PieceGroup pieces, unsigned things)
 {
     if (hands < MOST_HANDS)
         return;
-    free_fingers(work, piece, count, things);
-    free_lines(work, piece, count, things);
+    free_fingers(work, pieces, things);
+    free_lines(work, pieces, things);
 }
 
 void put_down(LayerWork *work)
 {
-    free_fingers(work, NO_PIECE, 0, 0);
+    free_fingers(work, no_pieces, 0);
     for (uint32_t i = 0; i < work->lines.count; i++)
         if (!work->lines.items[i].taped && is_cut_piece(work, work->lines.items[i].piece))
-            tape_line(work, work->lines.items[i].piece, 1);
+            tape_line(work, one_piece(work->lines.items[i].piece));
 }
 
 static void lies_under_finger(LayerWork *work, UnderFinger under)
@@ -149,28 +140,28 @@ static void lies_under_finger(LayerWork *work, UnderFinger under)
         work->bound_at = under.held_at;
     *LIST_ADD(work->events.arena, &work->fingers) = under;
     if (!may_use_finger(work) || (under.thing == THING_TAG && under.behind))
-        free_fingers(work, NO_PIECE, 0, 0);
+        free_fingers(work, no_pieces, 0);
 }
 
 void piece_comes(LayerWork *work, const ActionEvent *event)
 {
     bool laid_in = event->kind == ACTION_LAY_IN;
     uint64_t bind = (uint64_t)work->making->bench->bind;
-    lies_under_finger(work, (UnderFinger){.piece = event->piece,
+    lies_under_finger(work, (UnderFinger){.piece = event->pieces.first,
                                           .thing = THING_TAG,
                                           .held_at = laid_in ? event->off_at : work->turn + bind,
                                           .off_at = event->off_at,
                                           .behind = laid_in});
-    *LIST_ADD(work->events.arena, &work->lines) = (LineAtWork){event->piece, false};
+    *LIST_ADD(work->events.arena, &work->lines) = (LineAtWork){event->pieces.first, false};
     if (laid_in && asks_for_a_hand(work, &work->lines.items[work->lines.count - 1]))
-        tape_line(work, event->piece, 1);
+        tape_line(work, event->pieces);
 }
 
 void thing_is_laid(LayerWork *work, const ActionEvent *event, HeldThing thing)
 {
     const Bench *bench = work->making->bench;
     double turns = thing == THING_LOOP && bench->loop < bench->bind ? bench->loop : bench->bind;
-    lies_under_finger(work, (UnderFinger){.piece = event->piece,
+    lies_under_finger(work, (UnderFinger){.piece = event->pieces.first,
                                           .thing = thing,
                                           .held_at = work->turn + (uint64_t)turns,
                                           .off_at = event->off_at,
@@ -179,47 +170,52 @@ void thing_is_laid(LayerWork *work, const ActionEvent *event, HeldThing thing)
 
 /* --- pieces that stand, wind and end --- */
 
-void lines_stand(LayerWork *work, uint32_t piece, uint32_t count)
+void lines_stand(LayerWork *work, PieceGroup pieces)
 {
     for (uint32_t i = 0; i < work->lines.count; i++) {
         const LineAtWork line = work->lines.items[i];
-        if (!is_named(line.piece, piece, count) || !asks_for_a_hand(work, &line))
+        if (!group_has(pieces, line.piece) || !asks_for_a_hand(work, &line))
             continue;
-        free_hands(work, MOST_HANDS, piece, count, ITS_LINE);
-        tape_line(work, piece, count);
+        free_hands(work, MOST_HANDS, pieces, ITS_LINE);
+        tape_line(work, pieces);
         return;
     }
 }
 
-static bool any_taped(const LayerWork *work, uint32_t piece, uint32_t count)
+/* The line of this piece, where it is taped; else NULL. */
+static LineAtWork *taped_line(LayerWork *work, uint32_t piece)
 {
     for (uint32_t i = 0; i < work->lines.count; i++)
-        if (work->lines.items[i].taped && is_named(work->lines.items[i].piece, piece, count))
+        if (work->lines.items[i].taped && work->lines.items[i].piece == piece)
+            return &work->lines.items[i];
+    return NULL;
+}
+
+static bool any_taped(LayerWork *work, PieceGroup pieces)
+{
+    for (uint32_t i = 0; i < pieces.count; i++)
+        if (taped_line(work, group_piece(pieces, i)))
             return true;
     return false;
 }
 
-void lines_come_off(LayerWork *work, uint32_t piece, uint32_t count)
+/* Those that follow one another are taken off together. */
+void lines_come_off(LayerWork *work, PieceGroup pieces)
 {
-    if (!any_taped(work, piece, count))
+    if (!any_taped(work, pieces))
         return;
-    free_hands(work, MOST_HANDS, NO_PIECE, 0, 0);
-    for (uint32_t i = 0; i < work->lines.count; i++) {
-        LineAtWork *line = &work->lines.items[i];
-        if (!line->taped || !is_named(line->piece, piece, count))
-            continue;
-        uint32_t first = line->piece, taped = 0;
-        for (; i < work->lines.count && work->lines.items[i].taped && work->lines.items[i].piece == first + taped
-               && first + taped - piece < count;
-             i++, taped++)
-            work->lines.items[i].taped = false;
-        i--;
-        put_action(work, ACTION_UNTAPE, first, taped)->thing = THING_LINE;
+    free_hands(work, MOST_HANDS, no_pieces, 0);
+    for (uint32_t i = 0; i < pieces.count; i++) {
+        uint32_t first = i;
+        for (LineAtWork *line; i < pieces.count && (line = taped_line(work, group_piece(pieces, i))); i++)
+            line->taped = false;
+        if (i > first)
+            put_action(work, ACTION_UNTAPE, part_of_group(pieces, first, i - first))->thing = THING_LINE;
     }
 }
 
 void ready_to_wind(LayerWork *work, uint32_t hands)
 {
-    free_hands(work, hands, work->running, work->running_count, ITS_LINE);
-    lines_come_off(work, work->running, work->running_count);
+    free_hands(work, hands, work->running, ITS_LINE);
+    lines_come_off(work, work->running);
 }

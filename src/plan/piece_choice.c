@@ -158,9 +158,9 @@ static uint64_t turns_by_hand(const Choices *choices)
         turn += winding->turns;
         for (; next < rod->piece_count && spool_from(work, next) < turn; next++)
             spools += !rod->pieces[next].by_hand;
-        by_hand += is_cut_at(&rod->pieces[winding->first_piece], begin) && spools > 0 ? turn - begin : 0;
-        for (uint32_t k = 0; k < work->planned->runs[winding->run].strands->count; k++) {
-            const Piece *wound = &rod->pieces[winding->first_piece + k];
+        by_hand += is_cut_at(&rod->pieces[winding->pieces.first], begin) && spools > 0 ? turn - begin : 0;
+        for (uint32_t k = 0; k < winding->pieces.count; k++) {
+            const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];
             spools -=
                 !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
         }

@@ -13,7 +13,7 @@ typedef struct RunUse {
     uint64_t first_turn;     /* of the layer */
     uint32_t bands;          /* of the layer, before it */
     uint32_t previous, next; /* of the wrap, wound by the same single thread; NO_RUN if there is none */
-    uint32_t piece;          /* the one that ends this run */
+    PieceGroup pieces;       /* those that end this run; none before it is wound */
     bool takes_over; /* chosen: its thread begins from a spool, that of the run before is cut from its own */
     bool goes_on;    /* chosen: the thread was carried here from the previous run */
 } RunUse;
@@ -27,8 +27,8 @@ typedef struct PieceWork {
     Live *live;   /* by the thread's index, plain and as a spacer; single threads only */
     uint32_t era;
     const Strands *together; /* several strands running, or NULL */
-    uint32_t together_first; /* their first piece */
-    uint64_t turn;           /* of the layer, so far */
+    PieceGroup together_pieces;
+    uint64_t turn; /* of the layer, so far */
     Wrap wrap;
     uint32_t wrap_piece;     /* its first piece */
     Arena *trial, *choosing; /* for one way to piece the wrap, and for one wrap */

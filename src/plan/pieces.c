@@ -29,8 +29,8 @@ static bool same_strands(const Strands *a, const Strands *b)
     return true;
 }
 
-/* Lays in a piece a strand; gives the first. */
-static uint32_t lay_in(PieceWork *work, const Strands *strands, uint32_t run, Span span)
+/* Lays in a piece a strand. */
+static PieceGroup lay_in(PieceWork *work, const Strands *strands, uint32_t run, Span span)
 {
     const Bench *bench = &work->layout->job->bench;
     uint32_t first = work->rod->piece_count;
@@ -45,7 +45,7 @@ static uint32_t lay_in(PieceWork *work, const Strands *strands, uint32_t run, Sp
                                                               .free = 2 * bench->free,
                                                               .cut_turn = NO_TURN,
                                                               .span = span};
-    return first;
+    return (PieceGroup){.first = first, .count = strands->count};
 }
 
 /* What a piece passes on its way to a run and does not wind itself: it lies over it. mm. */
@@ -54,13 +54,13 @@ static double way_under(const PieceWork *work, const Piece *piece, const Run *ru
     return piece->turns ? fabs(run->start - work->planned->runs[piece->last_run].end) : 0;
 }
 
-/* So many of the run's turns go to the pieces from `first` on. */
-static void wind_pieces(PieceWork *work, uint32_t first, uint32_t index, uint32_t turns)
+/* So many of the run's turns go to these pieces. */
+static void wind_pieces(PieceWork *work, PieceGroup pieces, uint32_t index, uint32_t turns)
 {
     const Run *run = &work->planned->runs[index];
-    work->rod->windings[work->rod->winding_count++] = (Winding){work->place, work->layer, index, first, turns};
-    for (uint32_t i = 0; i < run->strands->count; i++) {
-        Piece *piece = &work->rod->pieces[first + i];
+    work->rod->windings[work->rod->winding_count++] = (Winding){work->place, work->layer, index, turns, pieces};
+    for (uint32_t i = 0; i < pieces.count; i++) {
+        Piece *piece = &work->rod->pieces[group_piece(pieces, i)];
         double under = way_under(work, piece, run);
         double wound = turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
         piece->beneath += under;
@@ -70,9 +70,9 @@ static void wind_pieces(PieceWork *work, uint32_t first, uint32_t index, uint32_
         piece->wound += wound;
         piece->cut_off += piece->cut_turn == NO_TURN ? 0 : under + wound;
     }
-    work->uses[index].piece = first;
-    if (!is_cut_at(&work->rod->pieces[first], work->turn))
-        work->spool = first;
+    work->uses[index].pieces = pieces;
+    if (!is_cut_at(&work->rod->pieces[pieces.first], work->turn))
+        work->spool = pieces.first;
     work->turn += turns;
 }
 
@@ -82,23 +82,23 @@ static Live *live_entry(PieceWork *work, const Strands *strands)
     return strands->count == 1 ? &work->live[2 * (size_t)strand->thread->index + strand->spacer] : NULL;
 }
 
-static uint32_t live_piece(PieceWork *work, const Strands *strands)
+static PieceGroup live_pieces(PieceWork *work, const Strands *strands)
 {
     const Live *live = live_entry(work, strands);
     if (!live)
-        return work->together && same_strands(work->together, strands) ? work->together_first : NO_PIECE;
-    return live->era == work->era ? live->piece : NO_PIECE;
+        return work->together && same_strands(work->together, strands) ? work->together_pieces : no_pieces;
+    return live->era == work->era ? one_piece(live->piece) : no_pieces;
 }
 
-static void keep_live(PieceWork *work, const Strands *strands, uint32_t piece)
+static void keep_live(PieceWork *work, const Strands *strands, PieceGroup pieces)
 {
     Live *live = live_entry(work, strands);
     if (live) {
         live->era = work->era;
-        live->piece = piece;
+        live->piece = pieces.first;
     } else {
         work->together = strands;
-        work->together_first = piece;
+        work->together_pieces = pieces;
     }
 }
 
@@ -119,10 +119,10 @@ static bool spool_stands(const PieceWork *work)
 
 /* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them
  * where the piece is from a spool already, or short enough, or the band too short to change. */
-static uint32_t turns_before_spool(const PieceWork *work, uint32_t piece_index, const Run *run)
+static uint32_t turns_before_spool(const PieceWork *work, PieceGroup pieces, const Run *run)
 {
     const Bench *bench = &work->layout->job->bench;
-    const Piece *piece = &work->rod->pieces[piece_index];
+    const Piece *piece = &work->rod->pieces[pieces.first];
     double cut = piece_length(piece) + way_under(work, piece, run) + run->lengths[0];
     bool go_on = piece->by_hand && !spool_stands(work) && run->strands->count == 1 && cut > bench->hand
                  && run->turns >= 2 * bench->bind;
@@ -130,17 +130,17 @@ static uint32_t turns_before_spool(const PieceWork *work, uint32_t piece_index, 
 }
 
 /* A band's turns, with a spool going on where the piece from a fade would grow too long. */
-static void take_band(PieceWork *work, uint32_t index, uint32_t piece)
+static void take_band(PieceWork *work, uint32_t index, PieceGroup pieces)
 {
     const Run *run = &work->planned->runs[index];
-    uint32_t turns = turns_before_spool(work, piece, run);
-    wind_pieces(work, piece, index, turns);
+    uint32_t turns = turns_before_spool(work, pieces, run);
+    wind_pieces(work, pieces, index, turns);
     if (turns < run->turns) {
-        piece = lay_in(work, run->strands, index, run->span);
-        work->rod->pieces[piece].tag_before = true;
-        wind_pieces(work, piece, index, run->turns - turns);
+        pieces = lay_in(work, run->strands, index, run->span);
+        work->rod->pieces[pieces.first].tag_before = true;
+        wind_pieces(work, pieces, index, run->turns - turns);
     }
-    keep_live(work, run->strands, piece);
+    keep_live(work, run->strands, pieces);
 }
 
 /* A thread that comes in too late for turns to cover its tag afterwards has its tag
@@ -155,21 +155,21 @@ static void end_wrap(PieceWork *work)
     }
 }
 
-/* The piece that goes on with a run, NO_PIECE if a new one begins. */
-static uint32_t piece_that_goes_on(PieceWork *work, uint32_t index)
+/* The pieces that go on with a run, none if new ones begin. */
+static PieceGroup pieces_that_go_on(PieceWork *work, uint32_t index)
 {
     const Run *run = &work->planned->runs[index];
     const RunUse *use = &work->uses[index];
     if (use->goes_on)
-        return work->uses[use->previous].piece;
-    return run->role == RUN_INLAY ? NO_PIECE : live_piece(work, run->strands);
+        return work->uses[use->previous].pieces;
+    return run->role == RUN_INLAY ? no_pieces : live_pieces(work, run->strands);
 }
 
 /* Whether the wrap's last spool made the run's turns. */
 static bool spool_ends_with(const PieceWork *work, uint32_t run)
 {
     return work->spool != NO_PIECE && work->rod->pieces[work->spool].last_run == run
-           && work->uses[run].piece == work->spool && work->rod->pieces[work->spool].cut_turn == NO_TURN;
+           && work->uses[run].pieces.first == work->spool && work->rod->pieces[work->spool].cut_turn == NO_TURN;
 }
 
 /* The spool's piece that has wound up to here is cut from it while there are still turns to bind the next spool's
@@ -192,25 +192,25 @@ static void cut_from_spool(PieceWork *work, uint32_t run)
 static void take_run(PieceWork *work, uint32_t index)
 {
     const Run *run = &work->planned->runs[index];
-    uint32_t piece = piece_that_goes_on(work, index);
-    if (piece == NO_PIECE) {
+    PieceGroup pieces = pieces_that_go_on(work, index);
+    if (pieces.count == 0) {
         bool beside_spool = run->role == RUN_BAND ? spool_stands(work) : work->turn > work->wrap.first_turn;
-        piece = lay_in(work, run->strands, index, run->span);
+        pieces = lay_in(work, run->strands, index, run->span);
         bool takes_over = work->uses[index].takes_over && spool_ends_with(work, index - 1);
-        for (uint32_t i = piece; i < work->rod->piece_count; i++)
+        for (uint32_t i = pieces.first; i < work->rod->piece_count; i++)
             work->rod->pieces[i].by_hand = beside_spool && !takes_over;
-        work->rod->pieces[piece].tag_before = takes_over;
+        work->rod->pieces[pieces.first].tag_before = takes_over;
         if (takes_over)
             cut_from_spool(work, index);
     }
     if (run->role == RUN_BAND) {
         end_all(work);
-        take_band(work, index, piece);
+        take_band(work, index, pieces);
         return;
     }
     if (run->role != RUN_INLAY)
-        keep_live(work, run->strands, piece);
-    wind_pieces(work, piece, index, run->turns);
+        keep_live(work, run->strands, pieces);
+    wind_pieces(work, pieces, index, run->turns);
 }
 
 void lay_wrap_pieces(PieceWork *work)
@@ -278,8 +278,7 @@ static void find_uses(PieceWork *work)
     end_all(work);
     for (uint32_t r = 0; r < planned->run_count; r++) {
         const Run *run = &planned->runs[r];
-        work->uses[r] =
-            (RunUse){.first_turn = turn, .bands = bands, .previous = NO_RUN, .next = NO_RUN, .piece = NO_PIECE};
+        work->uses[r] = (RunUse){.first_turn = turn, .bands = bands, .previous = NO_RUN, .next = NO_RUN};
         turn += run->turns;
         bands += run->role == RUN_BAND;
         if (run->role == RUN_GAP)

@@ -5,6 +5,7 @@
 
 #include "meaning/blank.h"
 #include "plan/crosswrap.h"
+#include "plan/piece_group.h"
 
 /* What a run's turns are: name, and in words. */
 #define RUN_TABLE(X) X(BAND, "band") X(INLAY, "inlay") X(FADE_IN, "fade in") X(FADE_OUT, "fade out") X(GAP, "gap")
@@ -116,8 +117,8 @@ typedef struct Piece {
  * spool goes on, or where the piece is cut from its spool. In working order. */
 typedef struct Winding {
     uint32_t place, layer, run;
-    uint32_t first_piece; /* of as many as the run has strands */
     uint32_t turns;
+    PieceGroup pieces; /* as many as the run has strands */
 } Winding;
 
 /* An end of a part; a part without a length, a mark, has one, at the butt's side. */

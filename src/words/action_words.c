@@ -161,7 +161,7 @@ static const char *words_to_stop(SheetMaker *maker, const Action *action)
         if (state->held[i].by != BY_SPOOL)
             continue;
         buffer_text(&maker->words, spools ? " and " : "");
-        put_pieces(maker, state->held[i].piece, state->held[i].piece_count);
+        put_pieces(maker, (PieceGroup){.first = state->held[i].piece, .count = state->held[i].piece_count});
         spools += state->held[i].piece_count;
     }
     buffer_text(&maker->words, spools == 1 ? " down, ease its tension" : " down, ease their tension");
@@ -194,7 +194,7 @@ void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out)
     out->how = maker_take(maker);
     bool threads = action->piece != NO_PIECE;
     if (threads)
-        put_pieces(maker, action->piece, action->piece_count);
+        put_pieces(maker, action_pieces(action));
     out->thread = !threads ? "" : action->piece_count == 1 ? piece_label(maker, action->piece) : maker_take(maker);
     maker->words.length = 0;
     out->colour = threads ? maker->rod->rod->pieces[action->piece].thread->colour : NO_COLOUR;

@@ -7,7 +7,8 @@
 /* What a piece, or strands together, make of one line. Of a fade each thread has one, else those that follow one
  * another: a cut piece, and the spool that goes on for it. */
 typedef struct Share {
-    uint32_t line, first_piece, piece_count;
+    uint32_t line;
+    PieceGroup pieces;
     uint32_t turns, by_hand; /* of them passed by hand */
     uint64_t first_turn;     /* of the layer */
     uint32_t first_winding;
@@ -111,7 +112,7 @@ static PieceCourse *course_of(LayerLines *lines, uint32_t piece)
 static bool is_fade(const CardLine *line) { return line->into != NULL; }
 
 /* The share of the winding's pieces, where one is begun for them. */
-static Share *share_of(LayerLines *lines, uint32_t first_share, uint32_t line, uint32_t first_piece)
+static Share *share_of(LayerLines *lines, uint32_t first_share, uint32_t line, PieceGroup pieces)
 {
     uint32_t last = lines->shares.count;
     if (last == first_share)
@@ -119,7 +120,7 @@ static Share *share_of(LayerLines *lines, uint32_t first_share, uint32_t line, u
     if (!is_fade(&lines->card->lines[line]))
         first_share = last - 1;
     for (uint32_t i = first_share; i < last; i++)
-        if (lines->shares.items[i].first_piece == first_piece)
+        if (same_group(lines->shares.items[i].pieces, pieces))
             return &lines->shares.items[i];
     return NULL;
 }
@@ -134,16 +135,15 @@ static void find_shares(LayerLines *lines)
         if (line != before)
             first_share = lines->shares.count;
         before = line;
-        Share *share = share_of(lines, first_share, line, winding->first_piece);
+        Share *share = share_of(lines, first_share, line, winding->pieces);
         if (!share) {
             share = LIST_ADD(lines->maker->arena, &lines->shares);
             *share = (Share){.line = line,
-                             .first_piece = winding->first_piece,
-                             .piece_count = lines->layer->runs[winding->run].strands->count,
+                             .pieces = winding->pieces,
                              .first_turn = turn,
                              .first_winding = w,
                              .first_way = lines->way_count};
-            lines->way_count += share->piece_count;
+            lines->way_count += share->pieces.count;
         }
         share->turns += winding->turns;
         share->by_hand += lines->by_hand[w];
@@ -156,7 +156,7 @@ static void follow_action(LayerLines *lines, const Action *action)
     if (action->kind == ACTION_WIND && action->by_hand)
         lines->by_hand[action->winding - lines->first_winding] += action->turns;
     for (uint32_t i = 0; i < action->piece_count; i++) {
-        uint32_t piece = action->piece + i;
+        uint32_t piece = group_piece(action_pieces(action), i);
         if (piece < lines->first_piece || piece >= lines->first_piece + lines->piece_count)
             continue;
         PieceCourse *course = course_of(lines, piece);
@@ -174,12 +174,12 @@ static void follow_action(LayerLines *lines, const Action *action)
 static void find_pieces(LayerLines *lines)
 {
     uint32_t low = UINT32_MAX, high = 0;
-    for (uint32_t w = 0; w < lines->winding_count; w++) {
-        uint32_t first = lines->windings[w].first_piece;
-        uint32_t end = first + lines->layer->runs[lines->windings[w].run].strands->count;
-        low = first < low ? first : low;
-        high = end > high ? end : high;
-    }
+    for (uint32_t w = 0; w < lines->winding_count; w++)
+        for (uint32_t i = 0; i < lines->windings[w].pieces.count; i++) {
+            uint32_t piece = group_piece(lines->windings[w].pieces, i);
+            low = piece < low ? piece : low;
+            high = piece >= high ? piece + 1 : high;
+        }
     lines->first_piece = low;
     lines->piece_count = high > low ? high - low : 0;
     Arena *arena = lines->maker->arena;
@@ -194,18 +194,18 @@ static void find_ways(LayerLines *lines)
 {
     lines->ways = arena_take_many(lines->maker->arena, lines->way_count, sizeof *lines->ways);
     for (uint32_t s = 0; s < lines->shares.count; s++)
-        for (uint32_t i = 0; i < lines->shares.items[s].piece_count; i++) {
+        for (uint32_t i = 0; i < lines->shares.items[s].pieces.count; i++) {
             const Share *share = &lines->shares.items[s];
-            PieceCourse *course = course_of(lines, share->first_piece + i);
+            PieceCourse *course = course_of(lines, group_piece(share->pieces, i));
             lines->ways[share->first_way + i].from = course->line;
             course->line = share->line + 1;
         }
     for (uint32_t p = 0; p < lines->piece_count; p++)
         lines->courses[p].line = 0;
     for (uint32_t s = lines->shares.count; s-- > 0;)
-        for (uint32_t i = 0; i < lines->shares.items[s].piece_count; i++) {
+        for (uint32_t i = 0; i < lines->shares.items[s].pieces.count; i++) {
             const Share *share = &lines->shares.items[s];
-            PieceCourse *course = course_of(lines, share->first_piece + i);
+            PieceCourse *course = course_of(lines, group_piece(share->pieces, i));
             lines->ways[share->first_way + i].to = course->line;
             course->line = share->line + 1;
         }
@@ -312,7 +312,7 @@ static void put_by_hand(LayerLines *lines, const Share *share)
 /* "by hand, laid in under 6 of navy, end under the next 6"; "" where all of it goes without saying. */
 static const char *piece_words(LayerLines *lines, const Share *share, uint32_t index)
 {
-    const PieceCourse *course = course_of(lines, share->first_piece + index);
+    const PieceCourse *course = course_of(lines, group_piece(share->pieces, index));
     const PieceWay *way = &lines->ways[share->first_way + index];
     size_t before = words(lines)->length;
     bool cut = is_cut_within(share, course);
@@ -341,14 +341,14 @@ static void put_pieces_of(LayerLines *lines, const Share *share)
     const Strands *strands = lines->layer->runs[lines->windings[share->first_winding].run].strands;
     const char *first = piece_words(lines, share, 0);
     bool alike = true;
-    for (uint32_t i = 1; i < share->piece_count; i++)
+    for (uint32_t i = 1; i < share->pieces.count; i++)
         alike &= strcmp(first, piece_words(lines, share, i)) == 0;
     if (alike) {
-        buffer_text(words(lines), share->piece_count > 1 && *first ? "each " : "");
+        buffer_text(words(lines), share->pieces.count > 1 && *first ? "each " : "");
         buffer_text(words(lines), first);
         return;
     }
-    for (uint32_t i = 0; i < share->piece_count; i++) {
+    for (uint32_t i = 0; i < share->pieces.count; i++) {
         const Strand *strand = &strands->items[i];
         buffer_format(words(lines), "%s%s%s ", i ? "; " : "", strand->spacer ? "spacer " : "",
                       lines->maker->names[strand->thread->index]);

@@ -181,7 +181,7 @@ static void put_piece(SheetMaker *maker, const Action *action)
 {
     if (maker->rod->rod->pieces[action->piece].spacer)
         buffer_text(words(maker), "the spacer ");
-    put_pieces(maker, action->piece, action->piece_count);
+    put_pieces(maker, action_pieces(action));
 }
 
 void say_tie_on(SheetMaker *maker, const Action *action)
@@ -238,7 +238,7 @@ void say_leg(SheetMaker *maker, const Action *action)
 {
     const LegAction *leg = &action->leg;
     buffer_format(words(maker), "%s: ", leg_word(leg));
-    put_pieces(maker, action->piece, action->piece_count);
+    put_pieces(maker, action_pieces(action));
     if (leg->neighbour == NO_PASS)
         buffer_text(words(maker),
                     leg_count(crosswrap_of(maker, action)) > 1 ? ", along the marks" : ", from its mark");

@@ -25,7 +25,7 @@ static uint32_t fading_piece(const SheetMaker *maker, const PlannedLayer *layer,
         if (winding->place != action->place || winding->layer != action->layer || winding->run >= end_run)
             break;
         if (comes_in(&layer->runs[winding->run]) == in)
-            return winding->first_piece;
+            return winding->pieces.first;
     }
     return NO_PIECE;
 }

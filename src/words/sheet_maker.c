@@ -38,11 +38,11 @@ const char *piece_label(SheetMaker *maker, uint32_t piece)
     return maker->labels[piece];
 }
 
-void put_pieces(SheetMaker *maker, uint32_t first, uint32_t count)
+void put_pieces(SheetMaker *maker, PieceGroup pieces)
 {
-    for (uint32_t i = 0; i < count; i++) {
-        buffer_text(&maker->words, i == 0 ? "" : i + 1 == count ? " and " : ", ");
-        buffer_text(&maker->words, piece_label(maker, first + i));
+    for (uint32_t i = 0; i < pieces.count; i++) {
+        buffer_text(&maker->words, i == 0 ? "" : i + 1 == pieces.count ? " and " : ", ");
+        buffer_text(&maker->words, piece_label(maker, group_piece(pieces, i)));
     }
 }
 

@@ -49,7 +49,7 @@ void maker_cut(SheetMaker *maker, double mm);
 /* "navy 2". */
 const char *piece_label(SheetMaker *maker, uint32_t piece);
 /* "navy 1", "navy 1 and mist 1", "navy 1, slate 1 and mist 1". */
-void put_pieces(SheetMaker *maker, uint32_t first, uint32_t count);
+void put_pieces(SheetMaker *maker, PieceGroup pieces);
 const PlannedPlace *place_of_action(const SheetMaker *maker, const Action *action);
 /* NULL for an action of a whole place or rod. */
 const PlannedLayer *layer_of_action(const SheetMaker *maker, const Action *action);

@@ -24,13 +24,13 @@ static void begin_clause(Telling *telling, const char *joint)
 
 static void name_pieces(Telling *telling)
 {
-    put_pieces(telling->maker, telling->at->piece, telling->at->piece_count);
+    put_pieces(telling->maker, action_pieces(telling->at));
     telling->named = telling->at;
 }
 
 static bool same_pieces(const Action *one, const Action *other)
 {
-    return one && one->piece == other->piece && one->piece_count == other->piece_count;
+    return one && same_group(action_pieces(one), action_pieces(other));
 }
 
 static bool several(const Telling *telling) { return telling->at->piece_count > 1; }

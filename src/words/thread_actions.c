@@ -7,7 +7,7 @@ static Buffer *words(SheetMaker *maker) { return &maker->words; }
 static void say_of(SheetMaker *maker, const char *before, const Action *action, const char *after)
 {
     buffer_text(words(maker), before);
-    put_pieces(maker, action->piece, action->piece_count);
+    put_pieces(maker, action_pieces(action));
     buffer_text(words(maker), after);
 }
 
@@ -85,7 +85,7 @@ void explain_loop(SheetMaker *maker, const Action *action)
                   side_word(maker, direction), side_word(maker, -direction));
     buffer_format(words(maker), "%u %s will lie over it. The end of ", (unsigned)action->turns,
                   turns_word(action->turns));
-    put_pieces(maker, action->piece, action->piece_count);
+    put_pieces(maker, action_pieces(action));
     buffer_text(words(maker), " comes out ");
     put_way_out(maker, action->layer_count);
     buffer_text(words(maker), ".");
@@ -178,7 +178,7 @@ static void put_over(SheetMaker *maker, const Action *action)
         buffer_text(words(maker),
                     own ? action->piece_count == 1 ? "its tag" : "their tags" : laid_parts[before->kind]);
         if (!own)
-            put_pieces(maker, before->piece, before->piece_count);
+            put_pieces(maker, action_pieces(before));
         joint = " and ";
     }
 }
@@ -217,7 +217,7 @@ static void put_side_by_side(SheetMaker *maker, const Action *action)
     buffer_format(words(maker), "In each turn %s lies next to the turns before",
                   piece_label(maker, action->piece));
     for (uint32_t i = 1; i < action->piece_count; i++)
-        buffer_format(words(maker), ", then %s", piece_label(maker, action->piece + i));
+        buffer_format(words(maker), ", then %s", piece_label(maker, group_piece(action_pieces(action), i)));
     buffer_text(words(maker), ".");
 }
 

@@ -13,7 +13,7 @@ static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer 
             continue;
         for (uint32_t p = 0; p < action->piece_count; p++)
             buffer_format(words, "%s the %s of %s", any || p ? "," : "; still to trim:", tag ? "tag" : "end",
-                          rod->labels[action->piece + p]);
+                          rod->labels[group_piece(action_pieces(action), p)]);
         any = true;
     }
 }

@@ -3,13 +3,13 @@
  *
  * A rod is its pieces, then its windings: "s c | 0x19 1x2 0x19" is a spool and a cut piece; the spool winds 19
  * turns, the cut piece 2, the spool 19. "p" is a spacer from a spool. "1+2x10": two pieces from 1 on wind 10 turns
- * together. A comma begins another item, "gap" is a gap, "layer" begins another layer. "0x6 & 1x34" is one run of
- * 40 turns in which piece 1 goes on after six.
+ * together; "0&2x10": pieces 0 and 2. A comma begins another item, "gap" is a gap, "layer" begins another layer.
+ * "0x6 & 1x34" is one run of 40 turns in which piece 1 goes on after six.
  *
- * Steps stand between semicolons: a word of `step_words`, the piece (or "1+2"), or "wind 6 of 0", "wind 2 of 1 by
- * hand", "loop 0 final", "tape tag 1", "untape line 1". Tape is clear of all turns but where it says "clear 6".
- * "at 3" names another winding than the one that is due. "leg 3 of 0" leaves its number in `turns`, for the test
- * to say what leg it is; "seal layer 1" is about that layer. */
+ * Steps stand between semicolons: a word of `step_words`, the piece (or "1+2", "0&2"), or "wind 6 of 0", "wind 2
+ * of 1 by hand", "loop 0 final", "tape tag 1", "untape line 1". Tape is clear of all turns but where it says
+ * "clear 6". "at 3" names another winding than the one that is due. "leg 3 of 0" leaves its number in `turns`, for
+ * the test to say what leg it is; "seal layer 1" is about that layer. */
 #ifndef TURNLAY_TESTS_BENCH_SHEET_H
 #define TURNLAY_TESTS_BENCH_SHEET_H
 
@@ -33,6 +33,7 @@ typedef struct Sheet {
     Action actions[SHEET_STEPS];
     BenchRod made;
     uint32_t run_count;
+    uint32_t listed[SHEET_STEPS][SHEET_STRANDS], listed_count;
 } Sheet;
 
 /* Millimetres a turn of the strand; each strand another, so that a wrong one shows. */
@@ -85,12 +86,29 @@ static inline bool take_word(const char **text, const char *word)
     return true;
 }
 
+/* "1", "1+2", "0&2". */
+static inline PieceGroup read_group(Sheet *sheet, const char **text)
+{
+    PieceGroup group = one_piece(number(text));
+    if (take_word(text, "+"))
+        group.count = number(text);
+    uint32_t *listed = sheet->listed[sheet->listed_count];
+    while (**text == '&' && group.count < SHEET_STRANDS) {
+        ++*text;
+        sheet->listed_count += group.count == 1;
+        group.all = listed;
+        listed[0] = group.first;
+        listed[group.count++] = number(text);
+    }
+    return group;
+}
+
 /* "1+2x10", a run of its own or, behind "&", the end of the run before. */
 static inline void read_winding(Sheet *sheet, const char **text, uint32_t item, bool goes_on)
 {
-    uint32_t layer_index = sheet->place.layer_count - 1, piece = number(text);
+    uint32_t layer_index = sheet->place.layer_count - 1;
     PlannedLayer *layer = &sheet->layers[layer_index];
-    uint32_t strands = take_word(text, "+") ? number(text) : 1;
+    PieceGroup pieces = read_group(sheet, text);
     if (!take_word(text, "x"))
         fail_msg("turns are missing: %s", *text);
     uint32_t turns = number(text);
@@ -98,13 +116,14 @@ static inline void read_winding(Sheet *sheet, const char **text, uint32_t item, 
         sheet->runs[sheet->run_count - 1].turns += turns;
         set_lengths(sheet, sheet->run_count - 1);
     } else {
-        add_run(sheet, layer, RUN_BAND, item, turns, strands);
+        add_run(sheet, layer, RUN_BAND, item, turns, pieces.count);
     }
     sheet->windings[sheet->rod.winding_count++] =
-        (Winding){.layer = layer_index, .run = layer->run_count - 1, .first_piece = piece, .turns = turns};
-    for (uint32_t i = piece; i < piece + strands; i++) {
-        sheet->pieces[i].layer = layer_index;
-        sheet->pieces[i].turns += turns;
+        (Winding){.layer = layer_index, .run = layer->run_count - 1, .turns = turns, .pieces = pieces};
+    for (uint32_t i = 0; i < pieces.count; i++) {
+        Piece *piece = &sheet->pieces[group_piece(pieces, i)];
+        piece->layer = layer_index;
+        piece->turns += turns;
     }
 }
 
@@ -225,8 +244,10 @@ static inline void read_action(Sheet *sheet, Progress *progress, const char **te
     if (take_word(text, "layer"))
         action->layer = number(text);
     else if (**text && **text != ';') {
-        action->piece = number(text);
-        action->piece_count = take_word(text, "+") ? number(text) : 1;
+        PieceGroup pieces = read_group(sheet, text);
+        action->piece = pieces.first;
+        action->piece_count = pieces.count;
+        action->pieces = pieces.all;
         action->layer = action->piece < sheet->rod.piece_count ? sheet->pieces[action->piece].layer : 0;
     }
     action->by_hand = take_word(text, "by hand");

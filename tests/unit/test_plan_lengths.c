@@ -333,7 +333,7 @@ static void test_old_thread_by_hand(void **state)
     assert_int_equal(new->turns, 203);
     assert_int_equal(rod->windings[0].turns, 6);
     assert_int_equal(rod->windings[1].turns, 6);
-    assert_int_equal(rod->windings[1].first_piece, 0);
+    assert_int_equal(rod->windings[1].pieces.first, 0);
     shop_close(&shop);
 }
 

@@ -493,6 +493,39 @@ static void test_garbage_is_judged(void **state)
     free(sheet);
 }
 
+/* 0 goes on beside 1, then beside 2, which was begun later. */
+#define GOES_ON_ROD "s s s c | 0x12 0+2x12 0&2x12 3x2 0&2x12"
+#define GOES_ON_TO_2                                                                                              \
+    "start 0; wind 6 of 0; tag 0; wind 6 of 0; start 1; wind 6 of 0+2; tag 1; wind 6 of 0+2; "                    \
+    "lay end 1; tape end 1 clear 6; start 2; tape tag 2 clear 6; wind 6 of 0&2; untape end 1; trim 1; "           \
+    "untape tag 2; tag 2; lay in 3; tape tag 3; tape line 3 clear 6; wind 6 of 0&2; "
+#define GOES_ON_TO_3                                                                                              \
+    "stand 0&2; take up 3; untape line 3; wind 2 of 3 by hand; lay end 3; tape end 3 clear 12; untape tag 3; "    \
+    "tag 3; take up 0&2; "
+#define GOES_ON_END                                                                                               \
+    "loop 0 final; tape loop 0; loop 2 final; tape loop 2; wind 12 of 0&2; untape end 3; trim 3; "                \
+    "untape loop 0&2; pull 0&2 final; trim 0&2"
+
+static void test_a_piece_goes_on_beside_another(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"beside two others in turn", GOES_ON_ROD, GOES_ON_TO_2 GOES_ON_TO_3 GOES_ON_END,
+         .verdict = REPLAY_LAWFUL},
+        {"in another order", GOES_ON_ROD, GOES_ON_TO_2 GOES_ON_TO_3 "wind 12 of 2&0", REPLAY_TURNS_DIFFER, 30, 2,
+         12, 12},
+        {"named twice", GOES_ON_ROD, GOES_ON_TO_2 GOES_ON_TO_3 "wind 12 of 0&0", REPLAY_TURNS_DIFFER, 30, 0, 12,
+         12},
+        {"beside the one before", GOES_ON_ROD, GOES_ON_TO_2 GOES_ON_TO_3 "wind 12 of 0&1", REPLAY_STRAND_LOST, 30,
+         1, 0, 0},
+        {"taken up twice", GOES_ON_ROD, GOES_ON_TO_2 "stand 0&2; take up 0&0", REPLAY_STRAND_LOST, 22, 0, 0, 0},
+        {"one of them stays", GOES_ON_ROD, GOES_ON_TO_2 GOES_ON_TO_3 "wind 12 of 0", REPLAY_STRAND_LOST, 30, 0, 0,
+         0},
+        {"one that is not there", GOES_ON_ROD, "start 0&9", REPLAY_STRAND_LOST, 0, NO_PIECE, 0, 0},
+    };
+    JUDGE(&two_holders, cases);
+}
+
 /* As many turns as a file may have, a action each ten, over three thousand tags: what lies costs a turn nothing.
  */
 static void test_ten_million_turns(void **state)
@@ -505,6 +538,7 @@ static void test_ten_million_turns(void **state)
     Winding *windings = calloc(TAGS + 1, sizeof *windings);
     assert_true(actions && pieces && windings);
     sheet->runs[0].turns = windings[0].turns = WINDS * TURNS;
+    windings[0].pieces = one_piece(0);
     set_lengths(sheet, 0);
     sheet->runs[1] =
         (Run){.strands = &sheet->strands[1], .role = RUN_FADE_IN, .turns = 1, .lengths = sheet->lengths[1]};
@@ -516,7 +550,7 @@ static void test_ten_million_turns(void **state)
         .kind = ACTION_TAPE_DOWN, .piece = 0, .piece_count = 1, .thing = THING_TAG, .turns = WINDS * TURNS};
     for (uint32_t i = 1; i <= TAGS; i++) {
         pieces[i].by_hand = true;
-        windings[i] = (Winding){.run = 1, .first_piece = i, .turns = 1};
+        windings[i] = (Winding){.run = 1, .turns = 1, .pieces = one_piece(i)};
         actions[count++] = (Action){.kind = ACTION_LAY_IN, .piece = i, .piece_count = 1};
         actions[count++] = (Action){
             .kind = ACTION_TAPE_DOWN, .piece = i, .piece_count = 1, .thing = THING_TAG, .turns = CLEAR_OF_ALL};
@@ -742,6 +776,7 @@ int main(void)
         cmocka_unit_test(test_strands_that_are_not_there),
         cmocka_unit_test(test_lengths_and_counts),
         cmocka_unit_test(test_garbage_is_judged),
+        cmocka_unit_test(test_a_piece_goes_on_beside_another),
         cmocka_unit_test(test_ten_million_turns),
         cmocka_unit_test(test_every_verdict_has_words),
         cmocka_unit_test(test_words_say_the_verdict),

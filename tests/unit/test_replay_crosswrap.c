@@ -1083,7 +1083,7 @@ static void test_twenty_thousand_passes(void **state)
         count++;
     }
     for (uint32_t i = 0; i < sheet->rod.winding_count; i++)
-        sheet->windings[i].first_piece += PASSES;
+        sheet->windings[i].pieces.first += PASSES;
     laid->planned.strands = strands;
     laid->planned.passes = passes;
     laid->planned.strand_count = laid->planned.pass_count = PASSES;

@@ -53,8 +53,7 @@ static void note_windings(WoundBefore *wound, Arena *arena, const PlannedRod *ro
     double *pieces = arena_take_many(arena, rod->piece_count, sizeof *pieces);
     uint32_t strands = 0;
     for (uint32_t w = 0; w < rod->winding_count; w++) {
-        const Winding *winding = &rod->windings[w];
-        strands += rod->places[winding->place].layers[winding->layer].runs[winding->run].strands->count;
+        strands += rod->windings[w].pieces.count;
     }
     wound->offset = arena_take_many(arena, rod->winding_count, sizeof *wound->offset);
     wound->before = arena_take_many(arena, strands, sizeof *wound->before);
@@ -65,8 +64,8 @@ static void note_windings(WoundBefore *wound, Arena *arena, const PlannedRod *ro
         uint32_t *first = &wound->first[wound->first_layer[winding->place] + winding->layer][winding->run];
         *first = *first ? *first : w + 1;
         wound->offset[w] = strands;
-        for (uint32_t i = 0; i < run->strands->count; i++) {
-            double *piece = &pieces[winding->first_piece + i];
+        for (uint32_t i = 0; i < winding->pieces.count; i++) {
+            double *piece = &pieces[group_piece(winding->pieces, i)];
             wound->before[strands++] = *piece;
             *piece += run->lengths[i] * winding->turns / run->turns;
         }

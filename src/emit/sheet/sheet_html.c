@@ -345,7 +345,7 @@ static const Thread *put_swatches(SheetPage *page, const Action *action)
 {
     const PlannedRod *rod = page->rod->bench->rod;
     for (uint32_t i = 0; i < action->piece_count; i++)
-        put_swatch(page, rod->pieces[action->piece + i].thread);
+        put_swatch(page, rod->pieces[group_piece(action_pieces(action), i)].thread);
     return action->piece_count == 1 ? rod->pieces[action->piece].thread : NULL;
 }
 

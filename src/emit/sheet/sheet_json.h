@@ -21,6 +21,6 @@ void put_step(SheetData *data, const SheetStep *step);
 /* A member for a text, left out where it is empty. */
 void put_words(JsonPage *page, const char *name, const char *words);
 /* The member `pieces`: their numbers, one by one. */
-void put_piece_list(JsonPage *page, uint32_t first, uint32_t count);
+void put_piece_list(JsonPage *page, PieceGroup pieces);
 
 #endif

@@ -87,11 +87,11 @@ static const char *thing_word(HeldThing thing)
     return words[thing];
 }
 
-void put_piece_list(JsonPage *page, uint32_t first, uint32_t count)
+void put_piece_list(JsonPage *page, PieceGroup pieces)
 {
     page_open(page, "pieces", '[');
-    for (uint32_t i = 0; i < count; i++)
-        page_whole(page, NULL, first + i);
+    for (uint32_t i = 0; i < pieces.count; i++)
+        page_whole(page, NULL, group_piece(pieces, i));
     page_close(page, ']');
 }
 
@@ -202,7 +202,7 @@ static void put_action(SheetData *data, const SheetAction *told)
     page_whole(page, "number", told->number);
     page_text(page, "kind", kinds[action->kind].word);
     if (action->piece != NO_PIECE)
-        put_piece_list(page, action->piece, action->piece_count);
+        put_piece_list(page, action_pieces(action));
     page_whole(page, "hands", action->state.hands);
     put_numbers(data, action);
     put_state(page, &action->state);

@@ -71,14 +71,13 @@ static void put_piece(SheetData *data, uint32_t index)
     page_close(page, '}');
 }
 
-static void put_winding(JsonPage *page, const PlannedRod *rod, const Winding *winding)
+static void put_winding(JsonPage *page, const Winding *winding)
 {
-    const Run *run = &rod->places[winding->place].layers[winding->layer].runs[winding->run];
     page_open_flat(page, NULL, '{');
     page_whole(page, "place", winding->place);
     page_whole(page, "layer", winding->layer);
     page_whole(page, "run", winding->run);
-    put_piece_list(page, winding->first_piece, run->strands->count);
+    put_piece_list(page, winding->pieces);
     page_whole(page, "turns", winding->turns);
     page_close(page, '}');
 }
@@ -97,6 +96,6 @@ void put_rod_plan(SheetData *data)
     page_close(page, ']');
     page_open(page, "windings", '[');
     for (uint32_t i = 0; i < rod->winding_count; i++)
-        put_winding(page, rod, &rod->windings[i]);
+        put_winding(page, &rod->windings[i]);
     page_close(page, ']');
 }
