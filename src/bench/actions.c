@@ -150,30 +150,50 @@ static void put_parts_of_place(Making *making, const PlannedRod *rod, uint32_t p
         put_part(making, rod, &parts->items[making->part], rod->places[place].section);
 }
 
-static void make_place(Making *making, const PlannedRod *rod, uint32_t place, uint32_t *piece, uint32_t *winding)
+static void begin_place(Making *making, const PlannedRod *rod, uint32_t place)
 {
     const PlannedPlace *planned = &rod->places[place];
     if (making->bench->dress && first_foot(rod, place))
         make_action(making, ACTION_DRESS_FOOT, place, WHOLE_ROD, planned->place->span);
     make_action(making, ACTION_MARK, place, WHOLE_ROD, planned->place->span)->position = planned->start;
     put_parts_of_place(making, rod, place);
-    for (uint32_t layer = 0; layer < planned->layer_count; layer++) {
-        before_layer(making, rod, place, layer);
-        bool crosswrap = planned->layers[layer].crosswrap;
-        if (crosswrap)
-            write_crosswrap(making, rod, place, layer, piece);
-        make_layer(making, rod, place, layer, piece, winding);
-        if (crosswrap)
-            finish_crosswrap(making, rod, place, layer);
-        if (making->bench->lock && layer + 1 == planned->layer_count && can_bind_ring(rod, planned))
-            make_action(making, ACTION_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
-                planned->place->mark;
-        if (making->bench->seal && !crosswrap && layer + 1 < planned->layer_count)
-            make_action(making, ACTION_SEAL, place, layer, planned->layers[layer].layer->span);
-    }
+}
+
+static void make_whole_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer,
+                             uint32_t *piece, uint32_t *winding)
+{
+    const PlannedPlace *planned = &rod->places[place];
+    bool crosswrap = planned->layers[layer].crosswrap, last = layer + 1 == planned->layer_count;
+    before_layer(making, rod, place, layer);
+    if (crosswrap)
+        write_crosswrap(making, rod, place, layer, piece);
+    make_layer(making, rod, place, layer, piece, winding);
+    if (crosswrap)
+        finish_crosswrap(making, rod, place, layer);
+    if (making->bench->lock && last && can_bind_ring(rod, planned))
+        make_action(making, ACTION_BIND_RING, place, WHOLE_ROD, planned->place->span)->position =
+            planned->place->mark;
+    if (making->bench->seal && !crosswrap && !last)
+        make_action(making, ACTION_SEAL, place, layer, planned->layers[layer].layer->span);
+}
+
+static void end_place(Making *making, const PlannedRod *rod, uint32_t place)
+{
+    const PlannedPlace *planned = &rod->places[place];
     if (making->bench->tape && goes_over_foot(planned) && !layer_that_meets_tape(planned))
         make_action(making, ACTION_TAKE_TAPE, place, WHOLE_ROD, planned->place->span)->position =
             planned->foot_end;
+}
+
+static void make_stage(Making *making, const PlannedRod *rod, const Stage *stage, uint32_t *piece,
+                       uint32_t *winding)
+{
+    if (stage->first_layer == 0)
+        begin_place(making, rod, stage->place);
+    for (uint32_t layer = stage->first_layer; layer < stage->end_layer; layer++)
+        make_whole_layer(making, rod, stage->place, layer, piece, winding);
+    if (stage->end_layer == rod->places[stage->place].layer_count)
+        end_place(making, rod, stage->place);
 }
 
 /* Before the first place of a section. The line comes after the cleaner, which would take it off, and before what
@@ -238,10 +258,12 @@ void make_actions(Making *making, const PlannedRod *rod)
 {
     uint32_t piece = 0, winding = 0;
     making->parts = part_moments(making->hands.arena, rod);
-    for (uint32_t place = 0; place < rod->place_count; place++) {
-        if (place == 0 || rod->places[place - 1].section != rod->places[place].section)
-            begin_section(making, rod, rod->places[place].section);
-        make_place(making, rod, place, &piece, &winding);
+    for (uint32_t s = 0; s < rod->stage_count; s++) {
+        const Stage *stage = &rod->stages[s];
+        uint32_t section = rod->places[stage->place].section;
+        if (s == 0 || rod->places[stage[-1].place].section != section)
+            begin_section(making, rod, section);
+        make_stage(making, rod, stage, &piece, &winding);
     }
     finish_rod(making, rod);
     finish_action(making);

@@ -9,14 +9,11 @@ static void lay_place(Layout *layout, PlannedPlace *place)
     layout->place = place;
     layout->under.count = layout->over.count = 0;
     lie_on_host(layout);
-    const Place *written = place->place;
-    bool apart = place->foot == 1 && written->tip_layers;
-    Layer *layers = apart ? written->tip_layers : written->layers;
-    place->layer_count = apart ? written->tip_layer_count : written->layer_count;
+    const Layer **layers = layers_from_below(layout, place, &place->layer_count);
     place->layers = arena_take_many(layout->arena, place->layer_count, sizeof *place->layers);
     for (uint32_t l = 0; l < place->layer_count; l++) {
         layout->layer = &place->layers[l];
-        lay_layer(layout, &layers[l]);
+        lay_layer(layout, layers[l]);
         if (layout->layer->laid && l + 1 < place->layer_count)
             profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
     }
@@ -73,6 +70,7 @@ static void lay_rod(Layout *layout, const Rod *rod)
         check_reach(layout);
         check_parts(layout);
     }
+    plan_stages(layout);
     plan_pieces(layout);
     plan->finish_volume += sum_value(&finish);
 }

@@ -73,6 +73,11 @@ typedef struct Layout {
 /* feet.c: the places of a rod, each foot of a guide one. */
 void plan_places(Layout *layout);
 
+/* working_order.c: the layers of a place in the order in which they lie on one another. */
+const Layer **layers_from_below(Layout *layout, const PlannedPlace *place, uint32_t *count);
+/* The rod's stages, once its places have their layers. */
+void plan_stages(Layout *layout);
+
 /* item_widths.c: turns and widths of all items but fills; false after a finding that forbids to go on. */
 bool measure_items(Layout *layout);
 double item_pitch(const Item *item);

@@ -325,10 +325,13 @@ void plan_pieces(Layout *layout)
                       .choosing = layout->choosing};
     work.live = layout->live;
     work.era = layout->era;
-    for (work.place = 0; work.place < rod->place_count; work.place++)
-        for (work.layer = 0; work.layer < rod->places[work.place].layer_count; work.layer++) {
+    for (uint32_t s = 0; s < rod->stage_count; s++) {
+        const Stage *stage = &rod->stages[s];
+        work.place = stage->place;
+        for (work.layer = stage->first_layer; work.layer < stage->end_layer; work.layer++) {
             work.planned = &rod->places[work.place].layers[work.layer];
             take_layer(&work);
         }
+    }
     layout->era = work.era;
 }

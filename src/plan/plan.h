@@ -129,6 +129,11 @@ typedef struct PartEnd {
     const Part *furthest; /* of the parts that begin here or before, the one that reaches furthest; NULL if none */
 } PartEnd;
 
+/* Layers of one place that are wound one after another, with nothing of another place between them. */
+typedef struct Stage {
+    uint32_t place, first_layer, end_layer;
+} Stage;
+
 typedef struct PlannedRod {
     const Rod *rod;
     PartEnd *part_ends; /* of its parts, rising; of those at one place those that end come first */
@@ -137,6 +142,8 @@ typedef struct PlannedRod {
                              a blank */
     PlannedPlace *places; /* guides give one a foot, toward the butt first; section after section */
     uint32_t place_count;
+    Stage *stages; /* the working order: every layer of every place once, a place's in its own order */
+    uint32_t stage_count;
     Piece *pieces; /* in working order */
     uint32_t piece_count;
     Winding *windings;
