@@ -89,9 +89,10 @@ void plan_needs(Layout *layout)
     Tally *here = arena_take_many(layout->scratch, threads, sizeof *here);
     Tally *all = arena_take_many(layout->scratch, threads, sizeof *all);
     Need *totals = arena_take_many(layout->arena, threads, sizeof *totals);
-    for (uint32_t r = 0; r < plan->rod_count; r++)
+    for (uint32_t r = 0; r < plan->rod_count; r++) {
+        const Piece **pieces = pieces_by_place(layout->scratch, &plan->rods[r]);
         for (uint32_t i = 0; i < plan->rods[r].piece_count; i++) {
-            const Piece *piece = &plan->rods[r].pieces[i];
+            const Piece *piece = pieces[i];
             uint32_t index = piece->thread->index;
             Tally *tally = &here[index];
             if (!tally->need || tally->rod != r || tally->place != piece->place) {
@@ -103,6 +104,7 @@ void plan_needs(Layout *layout)
             totals[index].thread = piece->thread;
             add_piece(&all[index], &totals[index], piece);
         }
+    }
     if (needs.count)
         qsort(needs.items, needs.count, sizeof *needs.items, compare_needs);
     plan->needs = needs.items;

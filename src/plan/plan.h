@@ -185,6 +185,8 @@ typedef struct Plan {
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */
 Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 
+/* working_order.c: the rod's pieces, place by place, those of one place as they are worked. */
+const Piece **pieces_by_place(Arena *arena, const PlannedRod *rod);
 /* Whether one of the place's layers is a crosswrap. */
 bool has_crosswrap(const PlannedPlace *place);
 /* Whether the piece is a cut one when so many turns of its layer are made. */

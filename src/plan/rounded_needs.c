@@ -61,14 +61,16 @@ static void round_places(Arena *arena, const Plan *plan, Rounding rounding, Need
     }
     uint32_t *next = arena_take_many(arena, plan->need_count, sizeof *next);
     uint32_t *at = first_needs(arena, plan, next);
-    for (uint32_t r = 0; r < plan->rod_count; r++)
+    for (uint32_t r = 0; r < plan->rod_count; r++) {
+        const Piece **pieces = pieces_by_place(arena, &plan->rods[r]);
         for (uint32_t i = 0; i < plan->rods[r].piece_count; i++) {
-            const Piece *piece = &plan->rods[r].pieces[i];
+            const Piece *piece = pieces[i];
             uint32_t *need = &at[piece->thread->index];
             if (plan->needs[*need].rod != r || plan->needs[*need].place != piece->place)
                 *need = next[*need];
             add_rounded(&places[*need], piece, rounding);
         }
+    }
 }
 
 static void add_places(Arena *arena, const Plan *plan, const Need *places, Need *totals)

@@ -44,13 +44,13 @@ typedef struct CardCut {
 
 typedef struct Card {
     const char *heading; /* "320 mm from the butt, toward the tip", "ring16 at 1500 mm from the tip, both feet" */
-    uint32_t place, place_count;   /* of the rod's places: two where the feet of a guide are wound alike */
-    uint32_t first_part, end_part; /* of the rod's parts */
-    const char *marks[2];          /* of each place: where its mark is, which way it is worked */
-    const char *before;            /* what else is done before the first turn; "" for nothing */
-    CardLayer *layers;             /* of the first place */
+    uint32_t place, place_count; /* of the rod's places: two where the feet of a guide are wound alike */
+    const char *marks[2];        /* of each place: where its mark is, which way it is worked */
+    const char *before;          /* what else is done before the first turn; "" for nothing */
+    CardLayer *layers;           /* of the first place */
     uint32_t layer_count;
-    CardCut *cuts; /* of all of its places */
+    uint32_t loops; /* that lie at once */
+    CardCut *cuts;  /* of all of its places */
     uint32_t cut_count;
 } Card;
 

@@ -57,24 +57,24 @@ static OwnCut own_cut(SheetMaker *maker, const Cut *cut)
     return own;
 }
 
-void card_cuts(SheetMaker *maker, uint32_t first_cut, uint32_t cut_count, Card *card)
+void card_cuts(SheetMaker *maker, const Cut *cuts, uint32_t count, Card *card)
 {
-    OwnCut *cuts = arena_take_many(maker->arena, cut_count, sizeof *cuts);
-    for (uint32_t i = 0; i < cut_count; i++)
-        cuts[i] = own_cut(maker, &maker->rod->cuts[first_cut + i]);
-    if (cut_count)
-        qsort(cuts, cut_count, sizeof *cuts, compare_alike);
-    card->cuts = arena_take_many(maker->arena, cut_count + 1, sizeof *card->cuts);
-    for (uint32_t i = 0, end; i < cut_count; i = end) {
-        for (end = i + 1; end < cut_count && are_alike(&cuts[i], &cuts[end]);)
+    OwnCut *own = arena_take_many(maker->arena, count, sizeof *own);
+    for (uint32_t i = 0; i < count; i++)
+        own[i] = own_cut(maker, &cuts[i]);
+    if (count)
+        qsort(own, count, sizeof *own, compare_alike);
+    card->cuts = arena_take_many(maker->arena, count + 1, sizeof *card->cuts);
+    for (uint32_t i = 0, end; i < count; i = end) {
+        for (end = i + 1; end < count && are_alike(&own[i], &own[end]);)
             end++;
         card->cuts[card->cut_count++] =
-            (CardCut){.labels = labels(maker, &cuts[i], end - i),
-                      .what = cuts[i].what,
-                      .length = cuts[i].length,
+            (CardCut){.labels = labels(maker, &own[i], end - i),
+                      .what = own[i].what,
+                      .length = own[i].length,
                       .count = end - i,
-                      .colour = maker->rod->rod->pieces[cuts[i].cut->piece].thread->colour,
-                      .first_action = cuts[i].cut->action};
+                      .colour = maker->rod->rod->pieces[own[i].cut->piece].thread->colour,
+                      .first_action = own[i].cut->action};
     }
     if (card->cut_count)
         qsort(card->cuts, card->cut_count, sizeof *card->cuts, compare_cards);

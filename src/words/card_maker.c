@@ -1,20 +1,81 @@
 /* Cards, one a place: what is done there, gathered from the actions' parts. */
 #include "words/card_maker.h"
 
+#include "base/sort.h"
 #include "base/visible.h"
 #include "plan/plan_sums.h"
 #include "words/trade_words.h"
 
-/* Where the rod's arrays have been read up to. */
+/* A part that is about a place, and its windings, if it is about a layer. */
+typedef struct PartOfPlace {
+    uint32_t part, first_winding, winding_count;
+} PartOfPlace;
+
+/* The rod's parts and pieces to cut, place by place, and where they have been read up to. */
 typedef struct CardReading {
     SheetMaker *maker;
     const SheetRod *sheet;
-    uint32_t part, winding, cut;
+    const PartOfPlace *parts;
+    uint32_t part_count, part;
+    const Cut *cuts;
+    uint32_t cut_count, cut;
 } CardReading;
 
 static const SheetPart *next_part(const CardReading *reading)
 {
-    return reading->part < reading->sheet->part_count ? &reading->sheet->parts[reading->part] : NULL;
+    return reading->part < reading->part_count ? &reading->sheet->parts[reading->parts[reading->part].part] : NULL;
+}
+
+/* --- place by place --- */
+
+/* A part's windings follow those of the layers before it. */
+static PartOfPlace part_of_place(const SheetMaker *maker, const SheetRod *sheet, uint32_t part, uint32_t *winding)
+{
+    const PlannedRod *rod = maker->rod->rod;
+    const SheetPart *about = &sheet->parts[part];
+    PartOfPlace made = {part, *winding, 0};
+    while (*winding < rod->winding_count && rod->windings[*winding].place == about->place
+           && rod->windings[*winding].layer == about->layer)
+        ++*winding;
+    made.winding_count = *winding - made.first_winding;
+    return made;
+}
+
+static void find_parts(CardReading *reading)
+{
+    Arena *arena = reading->maker->arena;
+    const SheetRod *sheet = reading->sheet;
+    uint32_t places = reading->maker->rod->rod->place_count, winding = 0;
+    PartOfPlace *parts = arena_take_many(arena, sheet->part_count, sizeof *parts);
+    uint32_t *keys = arena_take_many(arena, sheet->part_count, sizeof *keys);
+    for (uint32_t i = 0; i < sheet->part_count; i++) {
+        parts[i] = part_of_place(reading->maker, sheet, i, &winding);
+        bool of_place = sheet->parts[i].place != WHOLE_ROD;
+        keys[i] = of_place ? sheet->parts[i].place : places;
+        reading->part_count += of_place;
+    }
+    const uint32_t *order = numbers_by_key(arena, keys, sheet->part_count, places + 1);
+    PartOfPlace *ordered = arena_take_many(arena, reading->part_count, sizeof *ordered);
+    for (uint32_t i = 0; i < reading->part_count; i++)
+        ordered[i] = parts[order[i]];
+    reading->parts = ordered;
+}
+
+/* Loops come last of the rod's cuts, and belong to no place. */
+static void find_cuts(CardReading *reading)
+{
+    Arena *arena = reading->maker->arena;
+    const BenchRod *bench = reading->maker->rod;
+    while (reading->cut_count < bench->cut_count && bench->cuts[reading->cut_count].kind != CUT_LOOP)
+        reading->cut_count++;
+    uint32_t *keys = arena_take_many(arena, reading->cut_count, sizeof *keys);
+    for (uint32_t i = 0; i < reading->cut_count; i++)
+        keys[i] = bench->rod->pieces[bench->cuts[i].piece].place;
+    const uint32_t *order = numbers_by_key(arena, keys, reading->cut_count, bench->rod->place_count);
+    Cut *cuts = arena_take_many(arena, reading->cut_count, sizeof *cuts);
+    for (uint32_t i = 0; i < reading->cut_count; i++)
+        cuts[i] = bench->cuts[order[i]];
+    reading->cuts = cuts;
 }
 
 /* --- a layer --- */
@@ -53,27 +114,17 @@ static void put_named(CardReading *reading, const SheetPart *part)
         }
 }
 
-static uint32_t windings_of(CardReading *reading, const SheetPart *part)
-{
-    const PlannedRod *rod = reading->maker->rod->rod;
-    uint32_t first = reading->winding;
-    while (reading->winding < rod->winding_count && rod->windings[reading->winding].place == part->place
-           && rod->windings[reading->winding].layer == part->layer)
-        reading->winding++;
-    return reading->winding - first;
-}
-
 /* The part at hand is about a layer. Behind it may stand parts about what is done before the next. */
 static void make_layer(CardReading *reading, Card *card)
 {
     const SheetPart *part = next_part(reading);
     const PlannedPlace *place = &reading->maker->rod->rod->places[part->place];
     CardLayer *layer = &card->layers[card->layer_count++];
-    layer->parts[0] = reading->part++;
+    const PartOfPlace *windings = &reading->parts[reading->part++];
+    layer->parts[0] = windings->part;
     layer->heading = layer_heading(reading->maker, place, part->layer);
     layer->setting = "";
-    uint32_t first = reading->winding, count = windings_of(reading, part);
-    card_lines(reading->maker, part, first, count, layer);
+    card_lines(reading->maker, part, windings->first_winding, windings->winding_count, layer);
     if (place->layers[part->layer].crosswrap)
         card_crosswrap(reading->maker, part, layer);
     put_named(reading, part);
@@ -107,28 +158,37 @@ static const char *mark_words(SheetMaker *maker, const PlannedPlace *place)
     return maker_take(maker);
 }
 
-/* As many as lie at once, of the same length on the whole rod: each serves again and again. */
+/* As many as lie at once in the parts from `first` up to the one at hand. */
+static uint32_t loops_at_once(const CardReading *reading, uint32_t first)
+{
+    uint32_t lying = 0, most = 0;
+    for (uint32_t p = first; p < reading->part; p++) {
+        const SheetPart *part = &reading->sheet->parts[reading->parts[p].part];
+        for (uint32_t i = part->first; i < part->first + part->count; i++) {
+            ActionKind kind = reading->sheet->actions[i].action->kind;
+            lying += kind == ACTION_LAY_LOOP;
+            lying -= kind == ACTION_PULL_THROUGH;
+            most = lying > most ? lying : most;
+        }
+    }
+    return most;
+}
+
+/* Of the same length on the whole rod: each serves again and again. */
 static void add_loops(CardReading *reading, Card *card)
 {
-    const SheetRod *sheet = reading->sheet;
     const BenchRod *bench = reading->maker->rod;
-    const SheetPart *last = &sheet->parts[card->end_part - 1];
-    uint32_t lying = 0, most = 0;
-    for (uint32_t i = sheet->parts[card->first_part].first; i < last->first + last->count; i++) {
-        lying -= bench->actions[i].kind == ACTION_PULL_THROUGH;
-        lying += bench->actions[i].kind == ACTION_LAY_LOOP;
-        most = lying > most ? lying : most;
-    }
-    if (!most)
+    if (!card->loops)
         return;
     const Cut *cut = &bench->cuts[bench->cut_count - 1]; /* loops come last */
     CardCut *made = &card->cuts[card->cut_count++];
-    *made =
-        (CardCut){.labels = most == 1 ? "loop" : text_format(reading->maker->arena, "%u loops", (unsigned)most),
-                  .what = "of strong line",
-                  .count = most,
-                  .colour = NO_COLOUR,
-                  .first_action = cut->action};
+    *made = (CardCut){.labels = card->loops == 1
+                                    ? "loop"
+                                    : text_format(reading->maker->arena, "%u loops", (unsigned)card->loops),
+                      .what = "of strong line",
+                      .count = card->loops,
+                      .colour = NO_COLOUR,
+                      .first_action = cut->action};
     maker_cut(reading->maker, cut->length);
     made->length = maker_take(reading->maker);
 }
@@ -137,10 +197,10 @@ static void make_cuts(CardReading *reading, Card *card)
 {
     const BenchRod *bench = reading->maker->rod;
     uint32_t first = reading->cut;
-    while (reading->cut < bench->cut_count && bench->cuts[reading->cut].kind != CUT_LOOP
-           && bench->rod->pieces[bench->cuts[reading->cut].piece].place < card->place + card->place_count)
+    while (reading->cut < reading->cut_count
+           && bench->rod->pieces[reading->cuts[reading->cut].piece].place < card->place + card->place_count)
         reading->cut++;
-    card_cuts(reading->maker, first, reading->cut - first, card);
+    card_cuts(reading->maker, reading->cuts + first, reading->cut - first, card);
     add_loops(reading, card);
 }
 
@@ -151,7 +211,8 @@ static void make_card(CardReading *reading, Card *card)
     const SheetPart *first = next_part(reading);
     const PlannedRod *rod = maker->rod->rod;
     const PlannedPlace *place = &rod->places[first->place];
-    *card = (Card){.place = first->place, .place_count = 1, .first_part = reading->part};
+    uint32_t first_part = reading->part;
+    *card = (Card){.place = first->place, .place_count = 1};
     card->heading = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
     card->layers = arena_take_many(maker->arena, place->layer_count, sizeof *card->layers);
     for (const SheetPart *part;
@@ -161,7 +222,7 @@ static void make_card(CardReading *reading, Card *card)
     card->marks[0] = mark_words(maker, place);
     for (const SheetPart *part; (part = next_part(reading)) && part->place == first->place;)
         make_layer(reading, card);
-    card->end_part = reading->part;
+    card->loops = loops_at_once(reading, first_part);
 }
 
 /* --- feet that are wound alike --- */
@@ -205,7 +266,7 @@ static void share_card(SheetMaker *maker, Card *card, const Card *other)
                     place_mark(maker->arena, maker->plan->job, rod->rod, place));
     card->marks[1] = other->marks[0];
     card->place_count = 2;
-    card->end_part = other->end_part;
+    card->loops = other->loops > card->loops ? other->loops : card->loops;
     for (uint32_t i = 0; i < card->layer_count; i++)
         card->layers[i].parts[1] = other->layers[i].parts[0];
     if (*other->before)
@@ -217,11 +278,9 @@ void sheet_cards(SheetMaker *maker, SheetRod *sheet)
 {
     CardReading reading = {.maker = maker, .sheet = sheet};
     sheet->cards = arena_take_many(maker->arena, maker->rod->rod->place_count, sizeof *sheet->cards);
+    find_parts(&reading);
+    find_cuts(&reading);
     while (next_part(&reading)) {
-        if (next_part(&reading)->place == WHOLE_ROD) {
-            reading.part++;
-            continue;
-        }
         Card card;
         make_card(&reading, &card);
         Card *last = sheet->card_count ? &sheet->cards[sheet->card_count - 1] : NULL;

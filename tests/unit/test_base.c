@@ -496,6 +496,28 @@ static void test_numbers_are_sorted(void **state)
     }
 }
 
+/* Every number once, keys rising, those of one key in their order. */
+static void test_numbers_by_key(void **state)
+{
+    Arena *arena = &((Memory *)*state)->arena;
+    uint32_t keys[40], rest = 7;
+    for (uint32_t count = 0; count <= 40; count++)
+        for (uint32_t key_count = 1; key_count < 9; key_count++) {
+            for (uint32_t i = 0; i < count; i++)
+                keys[i] = (rest = rest * 1664525 + 1013904223) % 1000 % key_count;
+            const uint32_t *numbers = numbers_by_key(arena, keys, count, key_count);
+            uint64_t seen = 0;
+            for (uint32_t i = 0; i < count; i++) {
+                assert_true(numbers[i] < count);
+                seen |= UINT64_C(1) << numbers[i];
+                if (i > 0)
+                    assert_true(keys[numbers[i - 1]] < keys[numbers[i]]
+                                || (keys[numbers[i - 1]] == keys[numbers[i]] && numbers[i - 1] < numbers[i]));
+            }
+            assert_true(seen == (UINT64_C(1) << count) - 1);
+        }
+}
+
 /* Of a page: what may be taken in all, large arrays as they are last; a page is told apart from memory run out. */
 static void test_an_arena_has_a_limit(void **state)
 {
@@ -549,6 +571,7 @@ int main(void)
         TEST(test_child_arenas),
         TEST(test_findings_in_source_order),
         TEST(test_numbers_are_sorted),
+        TEST(test_numbers_by_key),
         TEST(test_an_arena_has_a_limit),
     };
     return cmocka_run_group_tests_name("base", tests, NULL, NULL);
