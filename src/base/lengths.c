@@ -171,6 +171,54 @@ void put_digits(Buffer *buffer, UnitSystem system, Quantity quantity, double mm)
     buffer_number(buffer, mm / unit_factor(print.unit), print.decimals);
 }
 
+/* --- as a tool is read --- */
+
+/* A hair: of a step, and where a half is meant. */
+#define HAIR 1e-9
+
+static bool is_part_of(double whole, double step)
+{
+    double parts = whole / step;
+    return parts >= 1 - HAIR && fabs(parts - round(parts)) < HAIR * parts;
+}
+
+bool step_is_metric(double step) { return is_part_of(unit_factor(UNIT_CM), step); }
+bool step_is_of_an_inch(double step) { return is_part_of(unit_factor(UNIT_IN), step); }
+
+MeasuringTool tool_read_to(UnitSystem system, double step, bool all_digits)
+{
+    bool in_inches = !step_is_metric(step);
+    return (MeasuringTool){step, in_inches ? SYSTEM_IN : system == SYSTEM_IN ? SYSTEM_MM : system, all_digits};
+}
+
+static double steps_read(MeasuringTool tool, double mm) { return round(mm / tool.step + (mm < 0 ? -HAIR : HAIR)); }
+
+bool reads_nothing(MeasuringTool tool, double mm) { return steps_read(tool, mm) == 0; }
+
+/* With as many digits as the step itself has. */
+static Print print_of_tool(MeasuringTool tool, Quantity quantity)
+{
+    Print print = {prints[quantity][tool.system].unit, 0, tool.all_digits ? STYLE_EVEN : STYLE_SHORT};
+    double step = tool.step / unit_factor(print.unit);
+    while (print.decimals < MOST_DECIMALS
+           && fabs(step * tens[print.decimals] - round(step * tens[print.decimals])) > HAIR * tens[print.decimals])
+        print.decimals++;
+    return print;
+}
+
+void put_read(Buffer *buffer, MeasuringTool tool, Quantity quantity, double mm)
+{
+    double read = steps_read(tool, mm) * tool.step;
+    if (read == 0 && fabs(mm) > LEAST_SEEN) {
+        put_quantity(buffer, tool.system, quantity, mm);
+    } else if (tool.system == SYSTEM_IN && is_part_of(tool.step, unit_factor(UNIT_IN) / PARTS_OF_AN_INCH)) {
+        put_on_ruler(buffer, read);
+        buffer_text(buffer, " in");
+    } else {
+        put_decimal(buffer, print_of_tool(tool, quantity), read);
+    }
+}
+
 LengthPair show_apart(Arena *arena, UnitSystem system, Quantity quantity, double one, double other)
 {
     Print print = prints[quantity][system];

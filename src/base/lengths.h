@@ -53,6 +53,24 @@ double quantity_step(UnitSystem system, Quantity quantity);
 const char *system_words(UnitSystem system);
 const char *unit_of_widths(UnitSystem system);
 
+/* What a tool at the bench is read to, and in which units it is: a metric one in those of the page, or else in mm
+ * and cm; an inch one in inches. */
+typedef struct MeasuringTool {
+    double step; /* mm: 0.5, 25.4 / 64 */
+    UnitSystem system;
+    bool all_digits; /* callipers show "12.0 mm" where a rule says "12 mm" */
+} MeasuringTool;
+/* Whether such steps are the even parts of a centimetre or of an inch. */
+bool step_is_metric(double step);
+bool step_is_of_an_inch(double step);
+/* Of a tool that is read to such a step, where a page is printed in the system. */
+MeasuringTool tool_read_to(UnitSystem system, double step, bool all_digits);
+/* The nearest that the tool can tell: "12.5 mm", "9.4 mm"; an inch rule's in lowest terms, "12 5/64 in". What is
+ * not 0 and nearer to it than to the first step is put as it is printed elsewhere. */
+void put_read(Buffer *buffer, MeasuringTool tool, Quantity quantity, double mm);
+/* Whether the tool reads 0. */
+bool reads_nothing(MeasuringTool tool, double mm);
+
 /* Two lengths and what lies between them, as printed: to so many digits that they differ, if they do, and that the
  * three add up. Decimals where both have the same fraction of an inch. */
 typedef struct LengthPair {

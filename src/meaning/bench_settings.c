@@ -124,6 +124,58 @@ static void report_no_range(Evaluator *evaluator, const Node *owner, double flat
     finding_edit(evaluator->findings, finding, span, steepest ? "89 deg" : "1 deg");
 }
 
+/* What rules and callipers are read to, in mm and in inches: common practice, no source. */
+static const struct {
+    double step[2]; /* mm */
+    const char *words[2];
+} tool_steps[] = {
+#define X(metric, inches, written) {{metric, (inches)*25.4}, {#metric " mm", written " in"}},
+    X(0.01, 0.0005, "0.0005") X(0.02, 0.001, "0.001") X(0.05, 0.002, "0.002") X(0.1, 0.005, "0.005")
+        X(0.2, 0.01, "0.01") X(0.5, 1.0 / 64, "1/64") X(1, 1.0 / 32, "1/32") X(2, 1.0 / 16, "1/16")
+            X(5, 1.0 / 8, "1/8")
+#undef X
+};
+
+/* In mm, if left out at a bench in mm and at one in inches (1/64 in, 0.005 in): common practice, no source. */
+static const double rule_steps[] = {0.5, 25.4 / 64};
+static const double calliper_steps[] = {0.1, 0.127};
+
+/* The nearest of the steps that the option may be. */
+static const char *usual_step(BenchOption option, double step, bool in_inches)
+{
+    const char *nearest = NULL;
+    double off = INFINITY;
+    for (size_t i = 0; i < sizeof tool_steps / sizeof *tool_steps; i++) {
+        double usual = tool_steps[i].step[in_inches], far = fabs(log(usual / step));
+        if (usual < ranges[option].least || usual > ranges[option].most || far >= off)
+            continue;
+        off = far;
+        nearest = tool_steps[i].words[in_inches];
+    }
+    return nearest;
+}
+
+/* A rule or callipers: what they are read to is an even part of a centimetre or of an inch. */
+static MeasuringTool read_tool(Evaluator *evaluator, const Node *owner, BenchOption option, double step,
+                               const double usual[2])
+{
+    bool in_inches = evaluator->units == SYSTEM_IN;
+    bool is_rule = option == BENCH_RULE;
+    if (isnan(step))
+        step = usual[in_inches];
+    if (!step_is_metric(step) && !step_is_of_an_inch(step)) {
+        const char *even = usual_step(option, step, in_inches);
+        Span span = option_value_span(owner, option);
+        Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, span,
+                                       "%s to even parts of a centimetre or of an inch, and this is none",
+                                       is_rule ? "a rule is read" : "callipers are read");
+        finding_mend(evaluator->findings, finding, "write `%s`", even);
+        finding_edit(evaluator->findings, finding, span, "%s", even);
+        step = usual[in_inches];
+    }
+    return tool_read_to(evaluator->units, step, !is_rule);
+}
+
 static void read_switches(Evaluator *evaluator, const Node *owner, Bench *bench)
 {
     for (size_t i = 0; i < sizeof switches / sizeof *switches; i++) {
@@ -154,6 +206,8 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.final = whole_turns(evaluator, owner, BENCH_FINAL, values[BENCH_FINAL]);
     bench.free = values[BENCH_FREE];
     bench.tolerance = values[BENCH_TOLERANCE];
+    bench.rule = read_tool(evaluator, owner, BENCH_RULE, values[BENCH_RULE], rule_steps);
+    bench.callipers = read_tool(evaluator, owner, BENCH_CALLIPERS, values[BENCH_CALLIPERS], calliper_steps);
     bench.hand = values[BENCH_HAND];
     bench.carry = whole_turns(evaluator, owner, BENCH_CARRY, values[BENCH_CARRY]);
     bench.ridge = (uint32_t)values[BENCH_RIDGE];

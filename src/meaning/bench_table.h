@@ -16,6 +16,8 @@
     NUMBER(FINAL, "final", TURNS, 2, 40, 8)                                                                       \
     NUMBER(FREE, "free", LENGTH, 10, 1000, 150)                                                                   \
     NUMBER(TOLERANCE, "tolerance", LENGTH, 0.01, 100, 0.5)                                                        \
+    NUMBER(RULE, "rule", LENGTH, 0.1, 6.35, NAN)                                                                  \
+    NUMBER(CALLIPERS, "callipers", LENGTH, 0.01, 1.27, NAN)                                                       \
     NUMBER(HAND, "hand", LENGTH, 100, 100000, 1500)                                                               \
     NUMBER(CARRY, "carry", TURNS, 1, 200, 15)                                                                     \
     NUMBER(RIDGE, "ridge", COUNT, 1, 100, 3)                                                                      \

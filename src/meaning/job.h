@@ -326,6 +326,7 @@ typedef struct Bench {
     double bind, loop, final; /* turns */
     double carry;             /* turns that a thread may be carried beneath */
     double free, tolerance, hand, apart, coat;
+    MeasuringTool rule, callipers; /* what marks on the blank are measured with, and widths of turns */
     uint32_t ridge;
     double friction;
     double measure;         /* turns, NAN if not given */

@@ -69,8 +69,7 @@ static const KindWords of_crosswraps[ACTION_KIND_COUNT] = {
 
 static const char *words_where(SheetMaker *maker, const Action *action)
 {
-    maker_length(maker, from_datum(place_of_action(maker, action), action->position));
-    buffer_text(&maker->words, " from the mark");
+    maker_from_mark(maker, from_datum(place_of_action(maker, action), action->position));
     return maker_take(maker);
 }
 
@@ -139,7 +138,7 @@ static void put_gap(SheetMaker *maker, const Action *action)
     if (!(width > 0) || layer_of_action(maker, action)->crosswrap)
         return;
     buffer_text(&maker->words, "Leave a gap of ");
-    maker_length(maker, width);
+    maker_callipers(maker, width);
     buffer_text(&maker->words, " first.");
 }
 

@@ -18,7 +18,7 @@ static void put_way(SheetMaker *maker, const PlannedPlace *place, double degrees
         return;
     }
     buffer_text(&maker->words, ": ");
-    maker_length(maker, arc_length(blank_diameter(surface, place->place->mark), shorter));
+    maker_rule(maker, arc_length(blank_diameter(surface, place->place->mark), shorter));
     buffer_format(&maker->words, " %s round the blank from the rod's line",
                   degrees < 180 ? "clockwise" : "counter-clockwise");
 }

@@ -38,7 +38,8 @@ static const char *setting(SheetMaker *maker, const SheetPart *part, const Plann
     buffer_format(&maker->words, "Wound %s, seen from the butt", sense_word(planned));
     for (uint32_t family = 1; family <= crosswrap_families(planned); family++) {
         buffer_text(&maker->words, "; ");
-        put_family(&maker->words, maker->bench->units, place_of(maker, part), planned, family);
+        put_family(&maker->words, maker->bench->units, &maker->bench->rule, place_of(maker, part), planned,
+                   family);
     }
     put_first_passes(maker, part, planned);
     buffer_text(&maker->words, ". The strands first, then the end bands over their ends.");

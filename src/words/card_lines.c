@@ -82,12 +82,12 @@ static void add_line(LayerLines *lines, uint32_t first_run, uint32_t run_count)
             put_names(lines, line->into);
         }
     } else {
-        maker_length(lines->maker, run_width(run));
+        maker_callipers(lines->maker, run_width(run));
         line->count = maker_take(lines->maker);
         buffer_text(words(lines), "gap");
     }
     line->thread = maker_take(lines->maker);
-    maker_length(lines->maker, from_datum(lines->place, run[run_count - 1].end));
+    maker_rule(lines->maker, from_datum(lines->place, run[run_count - 1].end));
     line->end = maker_take(lines->maker);
 }
 
@@ -451,7 +451,7 @@ static void find_measures(LayerLines *lines)
             for (uint32_t r = 0; r < line->run_count; r++)
                 end += lines->layer->runs[line->first_run + r].turns;
         }
-        maker_length(lines->maker, action->length);
+        maker_callipers(lines->maker, action->length);
         CardMeasure *measure = LIST_ADD(arena, &lines->card->lines[next - 1].measures);
         *measure = (CardMeasure){.width = maker_take(lines->maker), .after = ""};
         if (action->layer_count < end)

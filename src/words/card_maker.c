@@ -87,13 +87,12 @@ static const char *layer_heading(SheetMaker *maker, const PlannedPlace *place, u
                   layer_label(place, index));
     buffer_format(&maker->words, layer->turns == 1 ? ": %llu turn, " : ": %llu turns, ",
                   (unsigned long long)layer->turns);
-    maker_length(maker, layer->width);
+    maker_callipers(maker, layer->width);
     buffer_text(&maker->words, " wide");
     double begins = from_datum(place, layer->start);
-    if (begins >= quantity_step(maker->bench->units, QUANTITY_WIDTH) / 2) {
+    if (!reads_nothing(maker->bench->rule, begins)) {
         buffer_text(&maker->words, ", begins ");
-        maker_length(maker, begins);
-        buffer_text(&maker->words, " from the mark");
+        maker_from_mark(maker, begins);
     }
     return maker_take(maker);
 }
@@ -146,9 +145,9 @@ static const char *mark_words(SheetMaker *maker, const PlannedPlace *place)
                   side_word(maker, place->direction));
     if (place->foot >= 0) {
         buffer_text(&maker->words, "; from the mark the foot begins ");
-        maker_length(maker, from_datum(place, place->foot_tip));
+        maker_rule(maker, from_datum(place, place->foot_tip));
         buffer_text(&maker->words, ", the ring stands ");
-        maker_length(maker, from_datum(place, place->place->mark));
+        maker_rule(maker, from_datum(place, place->place->mark));
     }
     if (maker->stands_round) {
         buffer_format(&maker->words, "; %s ", place->foot >= 0 ? "the ring" : "it stands");

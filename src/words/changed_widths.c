@@ -12,9 +12,9 @@ static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Repla
     buffer_text(&maker->words, visible(maker->arena, item->strands->items[0].thread->name->bytes));
     if (measured) {
         buffer_text(&maker->words, ": measured ");
-        maker_length(maker, change->width);
+        maker_callipers(maker, change->width);
         buffer_text(&maker->words, " instead of ");
-        maker_length(maker, change->width_before);
+        maker_callipers(maker, change->width_before);
     } else
         buffer_format(&maker->words, ": %u turns instead of %u", (unsigned)change->turns,
                       (unsigned)change->turns_before);
@@ -33,7 +33,7 @@ const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const
         buffer_text(&maker->words, "stays.");
     else {
         buffer_text(&maker->words, layer->moved > 0 ? "lies further on by " : "lies nearer by ");
-        maker_length(maker, fabs(layer->moved));
+        maker_callipers(maker, fabs(layer->moved));
         buffer_text(&maker->words, ".");
     }
     if (*detail)

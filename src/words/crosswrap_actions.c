@@ -17,7 +17,7 @@ static const PlannedCrosswrap *crosswrap_of(const SheetMaker *maker, const Actio
 
 static void put_from_datum(SheetMaker *maker, const Action *action, double x)
 {
-    maker_length(maker, from_datum(place_of_action(maker, action), x));
+    maker_rule(maker, from_datum(place_of_action(maker, action), x));
 }
 
 /* What is said once in a layer; true the first time. */
@@ -64,7 +64,7 @@ void say_set_out(SheetMaker *maker, const Action *action)
     uint32_t lines = crosswrap_line_count(planned);
     buffer_format(words(maker), "%u %s, crossings ", (unsigned)lines,
                   lines == 1 ? "crossing line" : "crossing lines");
-    maker_length(maker, planned->spacing);
+    maker_callipers(maker, planned->spacing);
     buffer_text(words(maker), " apart");
 }
 
@@ -92,7 +92,8 @@ static void put_lines(SheetMaker *maker, const Action *action, const PlannedCros
     buffer_text(words(maker), template_words);
     for (uint32_t family = 1; family <= crosswrap_families(planned); family++) {
         buffer_text(words(maker), family > 1 ? "; " : "");
-        put_family(words(maker), maker->bench->units, place_of_action(maker, action), planned, family);
+        put_family(words(maker), maker->bench->units, &maker->bench->rule, place_of_action(maker, action), planned,
+                   family);
     }
     buffer_text(words(maker), ". ");
 }
@@ -157,8 +158,8 @@ void explain_hold_ends(SheetMaker *maker, const Action *action)
     const PlannedLayer *layer = layer_of_action(maker, action);
     int direction = place_of_action(maker, action)->direction;
     buffer_text(words(maker), "They begin ");
-    put_from_datum(maker, action, layer->start);
-    buffer_format(words(maker), " from the mark, to your %s, and ", side_word(maker, -direction));
+    maker_from_mark(maker, from_datum(place_of_action(maker, action), layer->start));
+    buffer_format(words(maker), ", to your %s, and ", side_word(maker, -direction));
     put_from_datum(maker, action, layer->end);
     buffer_format(words(maker), " from it, to your %s. ", side_word(maker, direction));
     if (maker->bench->ends == HOLD_PINS)
@@ -330,7 +331,7 @@ void explain_symmetry(SheetMaker *maker, const Action *action)
         buffer_text(words(maker),
                     "Turn the blank slowly by hand. On every crossing line, the far side's too, each "
                     "crossing lies on its mark, and from one to the next it is ");
-        maker_length(maker, planned->spacing);
+        maker_callipers(maker, planned->spacing);
         buffer_text(words(maker), ".");
     } else {
         buffer_text(words(maker), "Turn the blank slowly by hand. From turn to turn, and from start to start, the "

@@ -58,28 +58,38 @@ static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t
 
 enum { MOST_LISTED = 24 }; /* crossings of one line of each family whose places are all told */
 
-static void put_marks(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
-                      uint32_t line, uint32_t marks)
+/* rule: what marks are told to; NULL where they are told as the plan prints lengths. */
+static void put_mark(Buffer *buffer, UnitSystem units, const MeasuringTool *rule, double mm)
+{
+    if (rule)
+        put_read(buffer, *rule, QUANTITY_WIDTH, mm);
+    else
+        put_length(buffer, units, mm);
+}
+
+static void put_marks(Buffer *buffer, UnitSystem units, const MeasuringTool *rule, const PlannedPlace *place,
+                      const PlannedCrosswrap *planned, uint32_t line, uint32_t marks)
 {
     bool listed = crosswrap_families(planned) * marks <= MOST_LISTED;
     for (uint32_t i = 0; listed && i < marks; i++) {
         buffer_text(buffer, i == 0 ? "" : i + 1 == marks ? " and " : ", ");
-        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, i)));
+        put_mark(buffer, units, rule, from_datum(place, crosswrap_mark(planned, line, i)));
     }
     if (!listed) {
         buffer_text(buffer, "the first ");
-        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, 0)));
+        put_mark(buffer, units, rule, from_datum(place, crosswrap_mark(planned, line, 0)));
         buffer_text(buffer, ", then every ");
-        /* in inches a fraction said again and again would add up its rounding */
-        buffer_text(buffer, show_decimal(buffer->arena, units, QUANTITY_WIDTH, planned->spacing));
+        /* what is rounded to a rule would add up when it is said again and again */
+        buffer_text(buffer,
+                    show_decimal(buffer->arena, rule ? rule->system : units, QUANTITY_WIDTH, planned->spacing));
         buffer_text(buffer, ", the last ");
-        put_length(buffer, units, from_datum(place, crosswrap_mark(planned, line, marks - 1)));
+        put_mark(buffer, units, rule, from_datum(place, crosswrap_mark(planned, line, marks - 1)));
     }
     buffer_text(buffer, " from the mark");
 }
 
-void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
-                uint32_t family)
+void put_family(Buffer *buffer, UnitSystem units, const MeasuringTool *rule, const PlannedPlace *place,
+                const PlannedCrosswrap *planned, uint32_t family)
 {
     uint32_t line = (family - 1) * planned->starts, marks = crosswrap_mark_count(planned, line);
     put_angles(buffer, planned, line);
@@ -88,7 +98,7 @@ void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, con
         return;
     }
     buffer_format(buffer, marks == 1 ? ": %u crossing, " : ": %u crossings, ", (unsigned)marks);
-    put_marks(buffer, units, place, planned, line, marks);
+    put_marks(buffer, units, rule, place, planned, line, marks);
 }
 
 /* --- strands --- */

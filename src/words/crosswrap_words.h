@@ -14,9 +14,10 @@ void put_clock(Buffer *buffer, double degrees);
 void put_way_round(Buffer *buffer, double degrees);
 
 /* The lines of a family, 1 .. crosswrap_families: "2 crossing lines, at 0 deg (12 o'clock) and 180 deg (6
- * o'clock): 4 crossings, the first 11.79 mm from the datum, then every 20.00 mm, the last 71.79 mm". */
-void put_family(Buffer *buffer, UnitSystem units, const PlannedPlace *place, const PlannedCrosswrap *planned,
-                uint32_t family);
+ * o'clock): 4 crossings, the first 11.79 mm from the datum, then every 20.00 mm, the last 71.79 mm". Marks as
+ * the rule reads them; NULL: as the plan prints lengths. */
+void put_family(Buffer *buffer, UnitSystem units, const MeasuringTool *rule, const PlannedPlace *place,
+                const PlannedCrosswrap *planned, uint32_t family);
 
 /* On which side of their neighbours strands lie: name, and in words. */
 #define LAID_TABLE(X)                                                                                             \

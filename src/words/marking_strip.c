@@ -26,10 +26,13 @@ static StripMark *add_mark(Arena *arena, MarkingStrip *strip, double axial, Mark
 }
 
 /* "18.35 mm" from the datum, in working direction. */
-static void put_distance(Buffer *words, const MarkingStrip *strip, UnitSystem units, double axial)
+static void put_distance(Buffer *words, const MarkingStrip *strip, MeasuringTool rule, double axial)
 {
-    put_digits(words, units, QUANTITY_WIDTH, from_datum(strip->place, axial));
-    buffer_format(words, " %s", quantity_unit(units, QUANTITY_WIDTH));
+    double mm = from_datum(strip->place, axial);
+    if (reads_nothing(rule, mm))
+        buffer_text(words, "at the mark");
+    else
+        put_read(words, rule, QUANTITY_WIDTH, mm);
 }
 
 static const char *words_end(Buffer *words)
@@ -39,12 +42,12 @@ static const char *words_end(Buffer *words)
 }
 
 /* "18.35 mm  navy, 12 turns" at the end of what makes these turns. */
-static void mark_end(Arena *arena, MarkingStrip *strip, UnitSystem units, double axial, const Strands *from,
+static void mark_end(Arena *arena, MarkingStrip *strip, MeasuringTool rule, double axial, const Strands *from,
                      const Strands *to, uint32_t turns)
 {
     Buffer words;
     buffer_start(&words, arena);
-    put_distance(&words, strip, units, axial);
+    put_distance(&words, strip, rule, axial);
     buffer_text(&words, "  ");
     if (from) {
         put_strands(&words, from);
@@ -60,40 +63,40 @@ static void mark_end(Arena *arena, MarkingStrip *strip, UnitSystem units, double
 }
 
 /* Its end bands, and between them the field. */
-static void mark_crosswrap(Arena *arena, MarkingStrip *strip, UnitSystem units, const Run *runs, uint32_t count)
+static void mark_crosswrap(Arena *arena, MarkingStrip *strip, MeasuringTool rule, const Run *runs, uint32_t count)
 {
     for (uint32_t i = 0; i < count; i++) {
         if (runs[i].strands) {
-            mark_end(arena, strip, units, runs[i].end, NULL, runs[i].strands, runs[i].turns);
+            mark_end(arena, strip, rule, runs[i].end, NULL, runs[i].strands, runs[i].turns);
             continue;
         }
         Buffer words;
         buffer_start(&words, arena);
-        put_distance(&words, strip, units, runs[i].end);
+        put_distance(&words, strip, rule, runs[i].end);
         buffer_format(&words, "  field of the %s", crosswrap_word(strip->layer->crosswrap));
         add_mark(arena, strip, runs[i].end, MARK_EDGE, words_end(&words));
     }
 }
 
 /* A fade is one stretch; a band ends at each inlay. */
-static void mark_item(Arena *arena, MarkingStrip *strip, UnitSystem units, const PlannedItem *planned)
+static void mark_item(Arena *arena, MarkingStrip *strip, MeasuringTool rule, const PlannedItem *planned)
 {
     const Run *runs = &strip->layer->runs[planned->first_run];
     const Item *item = planned->item;
     if (!planned->run_count)
         return;
     if (item->kind == ITEM_CROSSWRAP) {
-        mark_crosswrap(arena, strip, units, runs, planned->run_count);
+        mark_crosswrap(arena, strip, rule, runs, planned->run_count);
         return;
     }
     if (item->kind == ITEM_FADE) {
         const Strands *from = item->reversed ? item->strands : item->from;
         const Strands *to = item->reversed ? item->from : item->strands;
-        mark_end(arena, strip, units, runs[planned->run_count - 1].end, from, to, planned->turns);
+        mark_end(arena, strip, rule, runs[planned->run_count - 1].end, from, to, planned->turns);
         return;
     }
     for (uint32_t i = 0; i < planned->run_count; i++)
-        mark_end(arena, strip, units, runs[i].end, NULL, runs[i].strands, runs[i].turns);
+        mark_end(arena, strip, rule, runs[i].end, NULL, runs[i].strands, runs[i].turns);
 }
 
 /* "grip, tip end"; of a part without a length "initials". */
@@ -122,7 +125,7 @@ static const char *datum_words(Arena *arena, const MarkingStrip *strip)
 
 /* Where parts end beside the wrap or under it: "18.35 mm  feather, butt end"; before the mark their names alone.
  */
-static void mark_parts(Arena *arena, MarkingStrip *strip, UnitSystem units)
+static void mark_parts(Arena *arena, MarkingStrip *strip, MeasuringTool rule)
 {
     const PlannedRod *rod = strip->rod;
     double far = strip->origin + strip->side * strip->length;
@@ -135,7 +138,7 @@ static void mark_parts(Arena *arena, MarkingStrip *strip, UnitSystem units)
         Buffer words;
         buffer_start(&words, arena);
         if (from_mark > 0) {
-            put_distance(&words, strip, units, end->at);
+            put_distance(&words, strip, rule, end->at);
             buffer_text(&words, "  ");
         }
         put_part_end(&words, end);
@@ -143,7 +146,7 @@ static void mark_parts(Arena *arena, MarkingStrip *strip, UnitSystem units)
     }
 }
 
-static void mark_datum(Arena *arena, MarkingStrip *strip, UnitSystem units)
+static void mark_datum(Arena *arena, MarkingStrip *strip, MeasuringTool rule)
 {
     add_mark(arena, strip, strip->place->start, MARK_DATUM, datum_words(arena, strip));
     double start = strip->layer->start;
@@ -151,19 +154,19 @@ static void mark_datum(Arena *arena, MarkingStrip *strip, UnitSystem units)
         return;
     Buffer words;
     buffer_start(&words, arena);
-    put_distance(&words, strip, units, start);
+    put_distance(&words, strip, rule, start);
     buffer_text(&words, "  start");
     add_mark(arena, strip, start, MARK_EDGE, words_end(&words));
 }
 
-static void mark_foot(Arena *arena, MarkingStrip *strip, UnitSystem units)
+static void mark_foot(Arena *arena, MarkingStrip *strip, MeasuringTool rule)
 {
     double tip = strip->place->foot_tip;
     if (strip->place->foot < 0 || !isfinite(tip))
         return;
     Buffer words;
     buffer_start(&words, arena);
-    put_distance(&words, strip, units, tip);
+    put_distance(&words, strip, rule, tip);
     buffer_text(&words, "  foot begins");
     add_mark(arena, strip, tip, MARK_FOOT, words_end(&words));
 }
@@ -197,14 +200,14 @@ static StripMark *edge_at(const MarkingStrip *strip, uint32_t edges, double at)
     return near ? &strip->marks.items[low] : NULL;
 }
 
-static void mark_measuring(Arena *arena, MarkingStrip *strip, uint32_t edges, UnitSystem units,
+static void mark_measuring(Arena *arena, MarkingStrip *strip, uint32_t edges, MeasuringTool rule,
                            const Action *action)
 {
     StripMark *mark = edge_at(strip, edges, along_strip(strip, action->position));
     if (!mark) {
         Buffer words;
         buffer_start(&words, arena);
-        put_distance(&words, strip, units, action->position);
+        put_distance(&words, strip, rule, action->position);
         mark = add_mark(arena, strip, action->position, MARK_POINT, words_end(&words));
     }
     mark->measure = true;
@@ -248,16 +251,16 @@ MarkingStrip marking_strip(Arena *arena, const SheetRod *rod, uint32_t part, con
     strip.direction = place->direction * strip.side;
     set_extent(&strip);
     strip.datum = along_strip(&strip, place->start);
-    mark_datum(arena, &strip, bench->units);
+    mark_datum(arena, &strip, bench->rule);
     for (uint32_t i = 0; i < strip.layer->item_count; i++)
-        mark_item(arena, &strip, bench->units, &strip.layer->items[i]);
-    mark_foot(arena, &strip, bench->units);
-    mark_parts(arena, &strip, bench->units);
+        mark_item(arena, &strip, bench->rule, &strip.layer->items[i]);
+    mark_foot(arena, &strip, bench->rule);
+    mark_parts(arena, &strip, bench->rule);
     sort_marks(&strip);
     uint32_t edges = strip.marks.count;
     for (uint32_t i = about->first; i < about->first + about->count; i++)
         if (rod->actions[i].action->kind == ACTION_MEASURE)
-            mark_measuring(arena, &strip, edges, bench->units, rod->actions[i].action);
+            mark_measuring(arena, &strip, edges, bench->rule, rod->actions[i].action);
     sort_marks(&strip);
     return strip;
 }

@@ -29,7 +29,7 @@ void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x)
         return;
     }
     const Section *own = &sections[place->section];
-    bool at_end = fabs(x - own->butt) < quantity_step(maker->bench->units, QUANTITY_PLACE) / 2;
+    bool at_end = reads_nothing(maker->bench->rule, x - own->butt);
     if (!at_end)
         maker_place(maker, x - own->butt);
     buffer_format(words(maker), "%s the butt end of %s", at_end ? "at" : " from",
@@ -56,7 +56,7 @@ void explain_dress(SheetMaker *maker, const Action *action)
     buffer_format(words(maker), "File %s to a ramp", guide->foot_count > 1 ? "each foot's tip" : "its tip");
     if (guide->ramp > 0) {
         buffer_text(words(maker), " of ");
-        maker_length(maker, guide->ramp);
+        maker_callipers(maker, guide->ramp);
     }
     buffer_text(words(maker),
                 " that turns can climb, without step or burr. File no further than the guide's maker allows: "
@@ -85,7 +85,7 @@ void explain_mark(SheetMaker *maker, const Action *action)
                   toward_word(place->direction), side_word(maker, place->direction));
     if (end > 0) {
         buffer_text(words(maker), ", and ends ");
-        maker_length(maker, end);
+        maker_rule(maker, end);
         buffer_text(words(maker), " on: mark that too");
     }
     if (place->place->angle != 0 && (place->foot < 0 || !maker->bench->tape)) {
@@ -94,8 +94,7 @@ void explain_mark(SheetMaker *maker, const Action *action)
     }
     if (maker->bench->tape && other_foot_is_wrapped(maker, action)) {
         buffer_text(words(maker), ". The tip of this foot, which is taped already, lies ");
-        maker_length(maker, from_datum(place, place->foot_tip));
-        buffer_text(words(maker), " from the mark");
+        maker_from_mark(maker, from_datum(place, place->foot_tip));
     }
     buffer_text(words(maker), maker->marked ? "." : ". Mark with wax pencil or tape, never with a point.");
     maker->marked = true;
@@ -118,8 +117,8 @@ void explain_tape(SheetMaker *maker, const Action *action)
         put_angle(maker, place);
     }
     buffer_text(words(maker), maker->stands_round ? ". The tip of this foot " : ", the tip of this foot ");
-    maker_length(maker, from_datum(place, action->position));
-    buffer_format(words(maker), " from the mark. Leave the %s free for the turns.",
+    maker_from_mark(maker, from_datum(place, action->position));
+    buffer_format(words(maker), ". Leave the %s free for the turns.",
                   place->place->guide->foot_count < 2 ? "foot's tip" : "tips of both feet");
 }
 

@@ -119,7 +119,8 @@ typedef struct SheetThread {
 typedef struct Sheet {
     const BenchPlan *bench;
     const char *title, *author, *pattern_mark; /* "3f2a-91bc-07de"; "" for no author */
-    const char *units;
+    const char *units;                         /* that widths are measured in */
+    const char *rule, *callipers;              /* what they are read to: "0.5 mm" */
     const char *orientation; /* which end lies left, which way the blank turns, from where positions count */
     const char *cautions[8]; /* blade, epoxy, spindle, loads */
     uint32_t caution_count;

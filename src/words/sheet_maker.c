@@ -20,11 +20,23 @@ const char *maker_take(SheetMaker *maker)
     return text;
 }
 
-void maker_length(SheetMaker *maker, double mm) { put_length(&maker->words, maker->bench->units, mm); }
+void maker_rule(SheetMaker *maker, double mm) { put_read(&maker->words, maker->bench->rule, QUANTITY_WIDTH, mm); }
 
-void maker_place(SheetMaker *maker, double mm)
+void maker_from_mark(SheetMaker *maker, double mm)
 {
-    put_quantity(&maker->words, maker->bench->units, QUANTITY_PLACE, mm);
+    if (reads_nothing(maker->bench->rule, mm)) {
+        buffer_text(&maker->words, "at the mark");
+        return;
+    }
+    maker_rule(maker, mm);
+    buffer_text(&maker->words, " from the mark");
+}
+
+void maker_place(SheetMaker *maker, double mm) { put_read(&maker->words, maker->bench->rule, QUANTITY_PLACE, mm); }
+
+void maker_callipers(SheetMaker *maker, double mm)
+{
+    put_read(&maker->words, maker->bench->callipers, QUANTITY_WIDTH, mm);
 }
 
 void maker_cut(SheetMaker *maker, double mm) { put_cut_length(&maker->words, maker->bench->units, mm); }
@@ -148,17 +160,25 @@ static bool any_from_tip(const Plan *plan)
     return any;
 }
 
-static const char *orientation(SheetMaker *maker)
+/* "0.5 mm". */
+static const char *step_of(SheetMaker *maker, MeasuringTool tool)
+{
+    put_read(&maker->words, tool, QUANTITY_WIDTH, tool.step);
+    return maker_take(maker);
+}
+
+static const char *orientation(SheetMaker *maker, const Sheet *sheet)
 {
     const Bench *bench = maker->bench;
     return text_format(
         maker->arena,
         "The %s lies to your left, the %s to your right. The top of the blank %s as it turns. Positions count "
-        "along the blank from the mark of each place, the way it is worked. Hours and degrees go round the blank "
-        "clockwise as you look from the butt to the tip. The rod's line runs along the blank through the middle of "
+        "along the blank from the mark of each place, the way it is worked: by a rule, to the nearest %s, each from "
+        "that mark, so that nothing adds up. Widths of turns are by callipers, to the nearest %s. Hours and degrees "
+        "go round the blank clockwise as you look from the butt to the tip. The rod's line runs along the blank through the middle of "
         "the reel's foot; it is at 0 deg, and at 12 o'clock where nothing else is said to be.%s",
         bench->butt_left ? "butt" : "tip", bench->butt_left ? "tip" : "butt",
-        bench->toward_you ? "comes toward you" : "goes away from you",
+        bench->toward_you ? "comes toward you" : "goes away from you", sheet->rule, sheet->callipers,
         any_from_tip(maker->plan) ? " The bare tip is the end of the blank itself: a tip-top stands out beyond it."
                                   : "");
 }
@@ -172,8 +192,10 @@ static void make_head(SheetMaker *maker, Sheet *sheet)
     sheet->author = job->about.author ? visible(maker->arena, job->about.author->bytes) : "";
     sheet->pattern_mark = text_format(maker->arena, "%04" PRIx64 "-%04" PRIx64 "-%04" PRIx64, hash >> 48 & 0xffff,
                                       hash >> 32 & 0xffff, hash >> 16 & 0xffff);
-    sheet->units = quantity_unit(maker->bench->units, QUANTITY_WIDTH);
-    sheet->orientation = orientation(maker);
+    sheet->units = quantity_unit(maker->bench->callipers.system, QUANTITY_WIDTH);
+    sheet->rule = step_of(maker, maker->bench->rule);
+    sheet->callipers = step_of(maker, maker->bench->callipers);
+    sheet->orientation = orientation(maker, sheet);
     while (caution(sheet->caution_count)) {
         sheet->cautions[sheet->caution_count] = caution(sheet->caution_count);
         sheet->caution_count++;

@@ -42,9 +42,12 @@ typedef struct SheetMaker {
 
 /* The words put together, as a text in the arena; begins anew. */
 const char *maker_take(SheetMaker *maker);
-/* A width; a place on the blank; thread to cut. */
-void maker_length(SheetMaker *maker, double mm);
+/* As they are measured: how far a mark is from the mark of its place, in working direction, "12.5 mm from the
+ * mark" or "at the mark"; without these words; a mark's place on the blank; with callipers; thread to cut. */
+void maker_from_mark(SheetMaker *maker, double mm);
+void maker_rule(SheetMaker *maker, double mm);
 void maker_place(SheetMaker *maker, double mm);
+void maker_callipers(SheetMaker *maker, double mm);
 void maker_cut(SheetMaker *maker, double mm);
 /* "navy 2". */
 const char *piece_label(SheetMaker *maker, uint32_t piece);

@@ -214,7 +214,7 @@ static void tell_measure(Telling *telling)
 {
     begin_clause(telling, "; ");
     buffer_text(words(telling->maker), "measure: it should be ");
-    maker_length(telling->maker, telling->at->length);
+    maker_callipers(telling->maker, telling->at->length);
 }
 
 /* Of the step, from `from` up to `to`, the action of this kind on the same thing of the same pieces; NULL for

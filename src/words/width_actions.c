@@ -24,7 +24,7 @@ void explain_pack(SheetMaker *maker, const Action *action)
 void say_measure(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Measure the width: it should be ");
-    maker_length(maker, action->length);
+    maker_callipers(maker, action->length);
 }
 
 void explain_measure(SheetMaker *maker, const Action *action)
@@ -35,6 +35,6 @@ void explain_measure(SheetMaker *maker, const Action *action)
     maker->measured = true;
     buffer_text(words(maker),
                 "From where this layer begins to its last turn; write it down. If it is off by more than ");
-    put_quantity(words(maker), maker->bench->units, QUANTITY_TOLERANCE, maker->bench->tolerance);
+    put_quantity(words(maker), maker->bench->callipers.system, QUANTITY_TOLERANCE, maker->bench->tolerance);
     buffer_text(words(maker), ", pack, or adjust the next turn count.");
 }

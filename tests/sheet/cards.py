@@ -11,6 +11,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, turnlay
+from rebuild import Fault, length, read_to
 
 LAYER = re.compile(r"Layer (\d+) of (\d+), (.*): (\d+) turns?, (.*) wide(?:, begins (.*) from the mark)?$")
 ROW = re.compile(r" *(\d+)  +(\S.*?)  +(\S.*?)  +(\S.*)$")
@@ -231,16 +232,13 @@ def runs_of_plan(layer):
     return [(tuple(name_of(strand) for strand in run["strands"]), run["turns"]) for run in layer["runs"] if run["role"] != "gap"]
 
 
-def near(words, mm):
-    """'8.96 mm', '23/64 in (0.353 in)' as the plan's length."""
-    inches = re.search(r"(?:^|\()([\d.]+) in\)?$", words)
-    number = inches or re.match(r"([\d.]+) (mm|cm)", words)
-    if not number:                                 # a fraction that says as much
-        whole, above, below = re.match(r"(?:(\d+) )?(?:(\d+)/(\d+) )?in", words).groups()
-        value = int(whole or 0) + (int(above) / int(below) if above else 0)
-        return abs(value * 25.4 - mm) < 0.03
-    scale = 25.4 if inches else {"mm": 1, "cm": 10}[number[2]]
-    return abs(float(number[1]) * scale - mm) < 0.02
+def near(words, mm, tool="rule"):
+    """'9 mm', '23/64 in' as the plan's length, to the nearest that the tool is read to."""
+    try:
+        value, rounding = length(words, tool)
+    except (Fault, AttributeError):
+        return False
+    return abs(value - mm) <= rounding
 
 
 def check_layer(checks, name, plan_pieces, place, layer, lines):
@@ -252,6 +250,8 @@ def check_layer(checks, name, plan_pieces, place, layer, lines):
         runs = layer["runs"][item["first_run"]:item["first_run"] + item["run_count"]]
         ends += runs[-1:] if item["kind"] == "fade" else runs
     off = [(line.end, run["to_mm"]) for line, run in zip(lines, ends) if not near(line.end, run["to_mm"])]
+    off += [(line.count, run) for line, run in zip(lines, ends)
+            if line.thread == "gap" and not near(line.count, abs(run["end_mm"] - run["start_mm"]), "callipers")]
     checks.check(len(ends) == len(lines) and not off, f"{name}: every end", f"{len(ends)} {len(lines)} {off}")
     try:
         pieces = wind(lines)
@@ -309,7 +309,9 @@ def check_rod(checks, name, rod, cards):
                 layer_number = place["layers"].index(layer)
                 checks.check(heading[1] == str(layer_number + 1) and heading[2] == str(len(place["layers"]))
                              and int(heading[4]) == layer["turns"], f"{name}, {card.heading}: layer {heading[1]}")
-                checks.check(near(heading[6] or "0 mm", abs(layer["start_mm"] - place["start_mm"])),
+                checks.check(near(heading[5], abs(layer["end_mm"] - layer["start_mm"]), "callipers"),
+                             f"{name}, {card.heading}: how wide layer {heading[1]} is", heading[0])
+                checks.check(near(heading[6], abs(layer["start_mm"] - place["start_mm"])),
                              f"{name}, {card.heading}: where layer {heading[1]} begins", heading[0])
                 pieces = [each for each in rod["pieces"] if each["place"] == index and each["layer"] == layer_number]
                 check_layer(checks, f"{name}, {place['label']}, layer {layer_number + 1}", pieces, place, layer, lines)
@@ -324,7 +326,9 @@ def check_file(checks, path):
     plan = turnlay("plan", "--format", "json", path)
     if answer.code or plan.code:
         return
-    rods = re.split(r"\n\nRod: .*\n=+\n", answer.out if isinstance(answer.out, str) else answer.out.decode())[1:]
+    text = answer.out.decode()
+    read_to(text)
+    rods = re.split(r"\n\nRod: .*\n=+\n", text)[1:]
     data = json.loads(plan.out)
     checks.check(len(rods) == len(data["rods"]), f"{path.name}: every rod")
     for rod, text in zip(data["rods"], rods):

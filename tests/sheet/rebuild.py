@@ -88,6 +88,7 @@ class Sheet:
 
     def __init__(self, text):
         self.threads, self.rods = [], []
+        read_to(text)
         block = []
         lines = text.split("\n")
         for at, line in enumerate(lines):
@@ -166,14 +167,32 @@ def cut_length(text):
     return sum(number(value) * units[unit] for value, unit in re.findall(r"([\d./ ]+) (cm|m|in|yd)\b", text))
 
 
-def length(text):
-    """mm of "12.35 mm", "1.235 cm", "31/64 in (0.486 in)" or "1/2 in", and how far it may be rounded."""
-    ruler = re.search(r"^(-?)([\d/ ]+) in$", text)
-    if ruler:
-        return number(ruler[2]) * (-25.4 if ruler[1] else 25.4), 0.0005005 * 25.4
-    decimal, unit = re.search(r"(-?[\d.]+) (mm|cm|in)\)?$", text).groups()
-    factor = {"mm": 1, "cm": 10, "in": 25.4}[unit]
-    return float(decimal) * factor, (0.5005 * factor * 10 ** -len(decimal.partition(".")[2]))
+# What the rule and the callipers are read to, mm, as the sheet at hand says at its head.
+READ_TO = {}
+HEAD = re.compile(r"rule,? to the nearest (?P<rule>[\d./ ]+ (?:mm|cm|in)), each from .*?callipers,? to the nearest "
+                  r"(?P<callipers>[\d./ ]+ (?:mm|cm|in))")
+FROM_MARK = r"(?:at the mark|(-?[\d./ ]+ (?:mm|cm|in)) from the mark)"
+
+
+def mm_of(text):
+    """mm of "12.35 mm", "1.235 cm", "0.486 in" or "1 1/2 in"."""
+    sign, amount, unit = re.fullmatch(r"(-?)([\d./ ]+) (mm|cm|in)", text).groups()
+    return number(amount) * {"mm": 1, "cm": 10, "in": 25.4}[unit] * (-1 if sign else 1)
+
+
+def read_to(text):
+    READ_TO.update((tool, mm_of(words)) for tool, words in HEAD.search(" ".join(text.split())).groupdict().items())
+
+
+def length(text, tool):
+    """mm, and how far it may be rounded: to the nearest that the tool is read to; None is "at the mark"."""
+    mm, step = mm_of(text) if text else 0.0, READ_TO[tool]
+    whole = abs(mm / step - round(mm / step)) < 1e-6
+    if not whole and 0 < abs(mm) < step / 2:         # what is not 0 is not told as 0
+        return mm, step / 20
+    if not whole:
+        raise Fault(f"{text} is not to the nearest {step} mm")
+    return mm, step / 2 + 1e-6
 
 
 CLOCK = r"(\d+) deg \(((?:about )?\d+)(?: o'clock|:(30))\)"
@@ -282,9 +301,9 @@ class Layer:
                 break
         else:
             raise Fault(f"not understood: {action}")
-        gap = re.search(r"Leave a gap of (.+?(?:mm|cm|in|in\))) first\.", below)
+        gap = re.search(r"Leave a gap of (.+?) first\.", below)
         if gap:
-            self.gaps.append((self.turn, *length(gap[1])))
+            self.gaps.append((self.turn, *length(gap[1], "callipers")))
         if kind in ("wind", "leg"):
             getattr(self, kind)(found, below)
         elif kind in ("set out", "hold ends", "symmetry", "sealing", "take ends"):
@@ -447,10 +466,9 @@ class Layer:
         self.turn += turns
         for (thing, label), until in self.taped.items():
             must(self.turn <= until and (thing or label not in labels), f"turns go over the tape on {thing}{label}")
-        count = re.search(r"(\d+) in the (band|fade|end band), (\d+) in the layer; (.+?(?:mm|cm|in|in\))) from the mark",
-                          below)
+        count = re.search(rf"(\d+) in the (band|fade|end band), (\d+) in the layer; {FROM_MARK}", below)
         must(count and int(count[3]) == self.turn, f"{self.turn} turns are made")
-        self.counts.append((self.turn, int(count[1]), count[2], *length(count[4])))
+        self.counts.append((self.turn, int(count[1]), count[2], *length(count[4], "rule")))
         told = re.search(rf"Fade from ({PIECE}) to ({PIECE}): ([^.]+)", below)
         if told:
             self.fades.append((self.turn - turns, told[1], told[2], told[3]))
@@ -757,7 +775,7 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
 
 
 def near_length(text, wanted):
-    value, rounding = length(text) if text else (0, 0.05)
+    value, rounding = length(text, "rule")
     return abs(value - wanted) <= rounding
 
 

@@ -170,7 +170,7 @@ static const Advice advice[] = {
         {"Wax pencil, never a point; small marks where strands will lie", "wax is not wiped off thread"}},
     {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"Tape round the blank, just outside both end bands"}},
     {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"Set pins round the blank, just outside both end bands"}},
-    {ACTION_HOLD_ENDS, ALL, EACH, 0, "-+", {"They begin ", " from the mark, to your ", " from it, to your "}},
+    {ACTION_HOLD_ENDS, ALL, EACH, 0, "-+", {"They begin ", " the mark, to your ", " from it, to your "}},
     {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"At each end two turns of it, with the sticky side out in the last: every pass turns round on it"}},
     {ACTION_HOLD_ENDS, ALL, SOME, 1, "",
         {"In a collar, never in the blank, heads leaning outward: every pass turns round on"}},
@@ -520,7 +520,7 @@ static const unsigned facts[ACTION_KIND_COUNT] = {
 static unsigned facts_shown(const SheetAction *step)
 {
     unsigned shown = 0;
-    if (strstr(step->where, " from the mark"))
+    if (strstr(step->where, " from the mark") || !strcmp(step->where, "at the mark"))
         shown |= WHERE;
     else if (strstr(step->where, " deg ("))
         shown |= ROUND;

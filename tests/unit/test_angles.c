@@ -227,13 +227,13 @@ static void the_way_round_is_said_in_mm(void **state)
                     "at 50 cm guide: ring6 angle: 240 deg { band fill of navy }\n"
                     "at 60 cm guide: ring6 angle: 180 deg { band fill of navy }\n");
     assert_says(step_of_kind(&made, ACTION_MARK, 0)->detail,
-                "Mark its own line, too, at 270 deg (9 o'clock): 8.17 mm "
+                "Mark its own line, too, at 270 deg (9 o'clock): 8 mm "
                 "counter-clockwise round the blank from the rod's line. ");
     assert_keeps_quiet(step_of_kind(&made, ACTION_MARK, 2)->detail, "line, too");
     static const char *const taped[] = {
-        "Its ring 300 mm from the butt, on the rod's line. The tip of this foot 3.00 mm from the mark. ",
-        "Its ring 400 mm from the butt, at 60 deg (2 o'clock): 4.61 mm clockwise round the blank from the rod's line. The tip of",
-        "Its ring 500 mm from the butt, at 240 deg (8 o'clock): 8.38 mm counter-clockwise round the blank from the rod's line. The",
+        "Its ring 300 mm from the butt, on the rod's line. The tip of this foot 3 mm from the mark. ",
+        "Its ring 400 mm from the butt, at 60 deg (2 o'clock): 4.5 mm clockwise round the blank from the rod's line. The tip of",
+        "Its ring 500 mm from the butt, at 240 deg (8 o'clock): 8.5 mm counter-clockwise round the blank from the rod's line. The",
         "Its ring 600 mm from the butt, at 180 deg (6 o'clock) from the rod's line. The tip of this foot",
     };
     for (int i = 0; i < 4; i++)

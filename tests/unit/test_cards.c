@@ -8,7 +8,7 @@
 
 typedef struct WantedLine {
     const char *count, *thread, *end, *how;
-    const char *measures; /* "after turn 12 6.00 mm; 12.00 mm" */
+    const char *measures; /* "after turn 12 6.0 mm; 12.0 mm" */
 } WantedLine;
 
 enum { MOST_LINES = 8, MOST_CUTS = 6 };
@@ -23,65 +23,65 @@ typedef struct CardCase {
 static const CardCase cases[] = {
     {"band 30 turns of navy",
      "measure: 12 turns",
-     "Layer 1 of 1, wrap: 30 turns, 15.00 mm wide",
+     "Layer 1 of 1, wrap: 30 turns, 15.0 mm wide",
      {"navy 1, spool", "loop, of strong line"},
-     {{"30", "navy", "15.00 mm", "starts over its tag, pulled through under the last 8",
-       "after turn 12 6.00 mm; after turn 24 12.00 mm; 15.00 mm"}}},
+     {{"30", "navy", "15 mm", "starts over its tag, pulled through under the last 8",
+       "after turn 12 6.0 mm; after turn 24 12.0 mm; 15.0 mm"}}},
     /* The inlay's end has no six turns of its own band before the next inlay: it does not need them. */
     {"band 40 turns of navy { inlay 2 turns of mist at: 1/4  inlay 2 turns of mist at: 3/4 }",
      "",
-     "Layer 1 of 1, wrap: 40 turns, 20.00 mm wide",
+     "Layer 1 of 1, wrap: 40 turns, 20.0 mm wide",
      {"navy 1, spool", "mist 1 and 2, cut piece", "loop, of strong line"},
-     {{"9", "navy", "4.50 mm", "starts over its tag, on to line 3", ""},
-      {"2", "mist", "5.50 mm", "by hand, laid in under 6 of navy, end under the next 6", ""},
-      {"18", "navy", "14.50 mm", "from line 1, on to line 5", ""},
-      {"2", "mist", "15.50 mm", "by hand, laid in under 6 of navy, end under the next 6", ""},
-      {"9", "navy", "20.00 mm", "from line 3, pulled through under the last 8", "20.00 mm"}}},
+     {{"9", "navy", "4.5 mm", "starts over its tag, on to line 3", ""},
+      {"2", "mist", "5.5 mm", "by hand, laid in under 6 of navy, end under the next 6", ""},
+      {"18", "navy", "14.5 mm", "from line 1, on to line 5", ""},
+      {"2", "mist", "15.5 mm", "by hand, laid in under 6 of navy, end under the next 6", ""},
+      {"9", "navy", "20 mm", "from line 3, pulled through under the last 8", "20.0 mm"}}},
     /* A short hand: after six turns by hand a spool goes on. */
     {"band 10 turns of navy  fade to mist steps: 2  band 20 turns of mist",
      "hand: 80 cm",
-     "Layer 1 of 1, wrap: 36 turns, 18.00 mm wide",
+     "Layer 1 of 1, wrap: 36 turns, 18.0 mm wide",
      {"navy 1, spool", "mist 1, cut piece", "mist 2, spool", "loop, of strong line"},
-     {{"10", "navy", "5.00 mm", "starts over its tag, on to line 2", ""},
-      {"6", "navy to mist", "8.00 mm",
+     {{"10", "navy", "5 mm", "starts over its tag, on to line 2", ""},
+      {"6", "navy to mist", "8 mm",
        "in 1, out 2; in 2, out 1; mist by hand, laid in under 6 of navy; navy end under the next 6", ""},
-      {"20", "mist", "18.00 mm",
+      {"20", "mist", "18 mm",
        "first 6 by hand, from line 2, end under the next 6; next 14 laid in under 6 of mist, pulled through under "
        "the last 8",
-       "18.00 mm"}}},
+       "18.0 mm"}}},
     /* What begins beyond the mark says where; a place is measured from its mark, a width from where the layer
        begins. */
     {"over offset: 3 mm { band 20 turns of navy }",
      "",
-     "Layer 1 of 1, wrap: 20 turns, 10.00 mm wide, begins 3.00 mm from the mark",
+     "Layer 1 of 1, wrap: 20 turns, 10.0 mm wide, begins 3 mm from the mark",
      {"navy 1, spool", "loop, of strong line"},
-     {{"20", "navy", "13.00 mm", "starts over its tag, pulled through under the last 8", "10.00 mm"}}},
+     {{"20", "navy", "13 mm", "starts over its tag, pulled through under the last 8", "10.0 mm"}}},
     /* The other way round the thread that was written as the new one goes out; three steps alike are told once. */
     {"mirror { band 10 turns of navy  fade to mist runs: [in 1 out 2, in 1 out 2, in 3 out 1] band 20 turns of mist }",
      "hand: 5 m",
-     "Layer 1 of 1, wrap: 40 turns, 20.00 mm wide",
+     "Layer 1 of 1, wrap: 40 turns, 20.0 mm wide",
      {"mist 1, spool", "navy 1, cut piece", "loop, of strong line"},
-     {{"20", "mist", "10.00 mm", "starts over its tag, on to line 2", "10.00 mm"},
-      {"10", "mist to navy", "15.00 mm",
+     {{"20", "mist", "10 mm", "starts over its tag, on to line 2", "10.0 mm"},
+      {"10", "mist to navy", "15 mm",
        "in 1, out 3; in 2, out 1 (2 times); navy by hand, laid in under 6 of mist; mist end under the next 6", ""},
-      {"10", "navy", "20.00 mm", "from line 2, pulled through under the last 8", ""}}},
+      {"10", "navy", "20 mm", "from line 2, pulled through under the last 8", ""}}},
     {"gap 2 mm  band 8 turns of navy  band 20 turns of [mist, spacer(line)]  band 10 turns of navy",
      "",
-     "Layer 1 of 1, wrap: 38 turns, 31.00 mm wide",
+     "Layer 1 of 1, wrap: 38 turns, 31.0 mm wide",
      {"navy 1, spool", "mist 1, spool", "line 1, spool, as a spacer", "navy 2, spool", "loop, of strong line"},
-     {{"2.00 mm", "gap", "2.00 mm", "", ""},
-      {"8", "navy", "6.00 mm", "starts over its tag, end under the next 6", ""},
-      {"20", "mist and spacer line together", "26.00 mm",
+     {{"2.0 mm", "gap", "2 mm", "", ""},
+      {"8", "navy", "6 mm", "starts over its tag, end under the next 6", ""},
+      {"20", "mist and spacer line together", "26 mm",
        "mist starts over its tag, end under the next 6; spacer line starts over its tag, taken off at the end",
-       "26.00 mm"},
-      {"10", "navy", "31.00 mm", "starts over its tag, pulled through under the last 8", ""}}},
+       "26.0 mm"},
+      {"10", "navy", "31 mm", "starts over its tag, pulled through under the last 8", ""}}},
     {"band 8 turns of navy  band 20 turns of [mist, line]",
      "",
-     "Layer 1 of 1, wrap: 28 turns, 24.00 mm wide",
+     "Layer 1 of 1, wrap: 28 turns, 24.0 mm wide",
      {"navy 1, spool", "mist 1, spool", "line 1, spool", "2 loops, of strong line"},
-     {{"8", "navy", "4.00 mm", "starts over its tag, end under the next 6", ""},
-      {"20", "mist and line together", "24.00 mm", "each starts over its tag, pulled through under the last 8",
-       "24.00 mm"}}},
+     {{"8", "navy", "4 mm", "starts over its tag, end under the next 6", ""},
+      {"20", "mist and line together", "24 mm", "each starts over its tag, pulled through under the last 8",
+       "24.0 mm"}}},
 };
 
 static Made made_for(const CardCase *one)
@@ -169,11 +169,11 @@ static void test_feet(void **state)
     assert_string_equal(
         rod->cards[0].marks[0],
         "Mark 378 mm from the butt, work toward the tip, to your right; from the mark the foot begins "
-        "5.00 mm, the ring stands 22.00 mm.");
+        "5 mm, the ring stands 22 mm.");
     assert_string_equal(
         rod->cards[0].marks[1],
         "Mark 422 mm from the butt, work toward the butt, to your left; from the mark the foot begins "
-        "5.00 mm, the ring stands 22.00 mm.");
+        "5 mm, the ring stands 22 mm.");
     assert_says(rod->cards[0].before,
                 "Dress the feet of ring. Tape ring in place by the inner halves of both feet.");
     assert_string_equal(rod->cards[0].cuts[0].labels, "navy 1");
@@ -202,8 +202,8 @@ static void test_between_layers(void **state)
     Made made = made_on_guide("foot: 14 mm", "under { band 20 turns of navy } over { band 30 turns of mist }");
     const Card *card = &made.sheet->rods[0].cards[0];
     assert_int_equal(card->layer_count, 2);
-    assert_string_equal(card->layers[0].heading, "Layer 1 of 2, underwrap: 20 turns, 10.00 mm wide");
-    assert_string_equal(card->layers[1].heading, "Layer 2 of 2, overwrap: 30 turns, 15.00 mm wide");
+    assert_string_equal(card->layers[0].heading, "Layer 1 of 2, underwrap: 20 turns, 10.0 mm wide");
+    assert_string_equal(card->layers[1].heading, "Layer 2 of 2, overwrap: 30 turns, 15.0 mm wide");
     assert_says(card->layers[0].after, "Seal this layer");
     assert_says(card->layers[0].after, ". Tape ring in place");
     assert_string_equal(card->layers[1].after, "");
@@ -267,7 +267,7 @@ static void test_crosswraps(void **state)
         layer->lines[1].how,
         "in this order: 1 mist along the marks; 1 mist on the tip side; 1 navy on the tip side; each "
         "for all 2 starts before the next; each out and back");
-    assert_string_equal(layer->lines[2].end, "150.00 mm");
+    assert_string_equal(layer->lines[2].end, "150 mm");
     assert_says(layer->setting,
                 "Wound counter-clockwise, seen from the butt; 2 crossing lines, at 0 deg (12 o'clock) "
                 "and 180 deg (6 o'clock): 3 crossings, ");

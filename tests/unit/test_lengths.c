@@ -147,6 +147,91 @@ static void test_what_is_not_nothing_is_not_printed_as_nothing(void **state)
                             cases[i].text);
 }
 
+/* By a rule and by callipers: the nearest step, halves away from 0, in the tool's own units. */
+static void test_as_tools_are_read(void **state)
+{
+    IN_MEMORY(memory);
+    static const struct {
+        UnitSystem system;
+        Quantity quantity;
+        double step; /* mm */
+        bool all_digits;
+        double mm;
+        const char *text;
+    } rows[] = {
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.5, false, 12.34, "12.5 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.5, false, 12.24, "12 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.5, false, 12.25, "12.5 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.5, false, -12.25, "-12.5 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.5, false, 0, "0 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.5, false, 0.25, "0.5 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.5, false, 0.15, "0.15 mm"}, /* what is not 0 */
+        {SYSTEM_MM, QUANTITY_PLACE, 0.5, false, 1437.31, "1437.5 mm"},
+        {SYSTEM_CM, QUANTITY_PLACE, 0.5, false, 1437.31, "143.75 cm"},
+        {SYSTEM_CM, QUANTITY_WIDTH, 0.5, false, 320, "32 cm"},
+        {SYSTEM_CM_AND_MM, QUANTITY_PLACE, 1, false, 1437.31, "143.7 cm"},
+        {SYSTEM_CM_AND_MM, QUANTITY_WIDTH, 1, false, 12.34, "12 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.1, true, 12.04, "12.0 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.1, true, 12.05, "12.1 mm"},
+        {SYSTEM_CM, QUANTITY_WIDTH, 0.1, true, 12.04, "1.20 cm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.02, true, 12.049, "12.04 mm"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 0.25, false, 12.4, "12.5 mm"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 25.4 / 64, false, 25.4 * (12 + 5.4 / 64), "12 5/64 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 25.4 / 64, false, 25.4 * 32.4 / 64, "1/2 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 25.4 / 64, false, 25.4 * 63.6 / 64, "1 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 25.4 / 64, false, 25.4 * 0.2 / 64, "0.003 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 25.4 / 32, false, 25.4 * 5. / 64, "3/32 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 25.4 / 16, false, 25.4 * 5. / 64, "1/16 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 0.254, false, 25.4 * 5. / 64, "0.08 in"}, /* a rule in hundredths */
+        {SYSTEM_IN, QUANTITY_WIDTH, 0.127, true, 25.4 * 0.4878, "0.490 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 0.0254, true, 25.4 * 0.4878, "0.488 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 0.0127, true, 25.4 * 0.4878, "0.4880 in"},
+        {SYSTEM_IN, QUANTITY_WIDTH, 0.5, false, 12.34, "12.5 mm"},     /* a metric rule at a bench in inches */
+        {SYSTEM_MM, QUANTITY_WIDTH, 25.4 / 64, false, 12.7, "1/2 in"}, /* the other way round */
+        {SYSTEM_CM_AND_MM, QUANTITY_PLACE, 25.4 / 32, false, 1437.31, "56 19/32 in"},
+        {SYSTEM_MM, QUANTITY_WIDTH, 6.35, false, 20, "3/4 in"},
+    };
+    for (unsigned i = 0; i < sizeof rows / sizeof *rows; i++) {
+        MeasuringTool tool = tool_read_to(rows[i].system, rows[i].step, rows[i].all_digits);
+        Buffer buffer;
+        buffer_start(&buffer, &memory->arena);
+        put_read(&buffer, tool, rows[i].quantity, rows[i].mm);
+        assert_string_equal(buffer_string(&buffer), rows[i].text);
+        assert_int_equal(reads_nothing(tool, rows[i].mm), fabs(rows[i].mm) < rows[i].step / 2 - 1e-6);
+    }
+}
+
+/* Read from one place, no mark is off by more than half a step, however many there are. */
+static void test_marks_do_not_add_up(void **state)
+{
+    IN_MEMORY(memory);
+    MeasuringTool rule = tool_read_to(SYSTEM_MM, 0.5, false);
+    for (int turns = 4; turns < 400; turns++) {
+        double mm = turns * 0.1493;
+        Buffer buffer;
+        buffer_start(&buffer, &memory->arena);
+        put_read(&buffer, rule, QUANTITY_WIDTH, mm);
+        assert_true(fabs(atof(buffer_string(&buffer)) - mm) <= 0.25 + 1e-9);
+    }
+}
+
+static void test_even_parts(void **state)
+{
+    (void)state;
+    static const double metric[] = {0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5, 1, 2, 2.5, 5, 10};
+    static const double inches[] = {1,       0.5,     1. / 4,  1. / 8,  1. / 10, 1. / 16,
+                                    1. / 20, 1. / 32, 1. / 50, 1. / 64, 0.001};
+    static const double neither[] = {0.3, 0.7, 3, 4, 1.2, 20, 30};
+    for (unsigned i = 0; i < sizeof metric / sizeof *metric; i++)
+        assert_true(step_is_metric(metric[i]));
+    for (unsigned i = 0; i < sizeof inches / sizeof *inches; i++) {
+        assert_true(step_is_of_an_inch(25.4 * inches[i]));
+        assert_false(step_is_metric(25.4 * inches[i]));
+    }
+    for (unsigned i = 0; i < sizeof neither / sizeof *neither; i++)
+        assert_false(step_is_metric(neither[i]) || step_is_of_an_inch(neither[i]));
+}
+
 static void test_in_columns(void **state)
 {
     IN_MEMORY(memory);
@@ -316,6 +401,9 @@ int main(void)
         TEST(test_by_the_ruler),
         TEST(test_every_64th),
         TEST(test_what_is_not_nothing_is_not_printed_as_nothing),
+        TEST(test_as_tools_are_read),
+        TEST(test_marks_do_not_add_up),
+        TEST(test_even_parts),
         TEST(test_in_columns),
         TEST(test_what_lies_between_adds_up),
         TEST(test_thread_to_cut),

@@ -640,6 +640,7 @@ typedef struct Habit {
     const char *option, *otherwise, *other;
     double left_out, said;
     double (*read)(const Bench *);
+    double in_inches; /* left out where lengths are in inches; 0: the same */
 } Habit;
 
 #define READ(name, value)                                                                                         \
@@ -653,6 +654,8 @@ READ(read_tolerance, bench->tolerance)
 READ(read_hand, bench->hand)
 READ(read_ridge, bench->ridge)
 READ(read_apart, bench->apart)
+READ(read_rule, bench->rule.step)
+READ(read_callipers, bench->callipers.step)
 READ(read_friction, bench->friction)
 READ(read_measure, isnan(bench->measure) ? -1 : bench->measure)
 READ(read_coat, bench->coat)
@@ -688,6 +691,10 @@ static const Habit habits[] = {
     {"hand", "1.5 m", "2 m", 1500, 2000, read_hand},
     {"ridge", "3", "4", 3, 4, read_ridge},
     {"apart", "0.5 mm", "0.8 mm", 0.5, 0.8, read_apart},
+    {"rule", "0.5 mm", "1 mm", 0.5, 1, read_rule, 25.4 / 64},
+    {"rule", "0.5 mm", "1/32 in", 0.5, 25.4 / 32, read_rule, 25.4 / 64},
+    {"callipers", "0.1 mm", "0.05 mm", 0.1, 0.05, read_callipers, 0.127},
+    {"callipers", "0.1 mm", "0.001 in", 0.1, 0.0254, read_callipers, 0.127},
     {"friction", "0.2", "0.3", 0.2, 0.3, read_friction},
     {"measure", NULL, "50 turns", -1, 50, read_measure},
     {"coat", "0.25 mm", "0.4 mm", 0.25, 0.4, read_coat},
@@ -733,6 +740,8 @@ static void check_bench(const char *option, const char *value, int said)
         if (this && i != said)
             continue;
         double wanted = said == i && value == habits[i].other ? habits[i].said : habits[i].left_out;
+        if (habits[i].in_inches && said >= 0 && !strcmp(value, "in"))
+            wanted = habits[i].in_inches;
         double is = habits[i].read(&made->job->bench);
         if (fabs(is - wanted) > 1e-9)
             fail_msg("`%s` is %g, and %g by the reference, with `%s`", habits[i].option, is, wanted, bench);

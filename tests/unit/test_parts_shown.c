@@ -200,14 +200,14 @@ static void test_strips(void **state)
     (void)state;
     static const Wanted toward_tip[] = {{-10, MARK_PART, "ring"},
                                         {0, MARK_DATUM, "mark; grip, tip end"},
-                                        {4, MARK_PART, "4.00 mm  feather, butt end"},
-                                        {9, MARK_PART, "9.00 mm  feather, tip end"},
-                                        {10, MARK_EDGE, "10.00 mm  navy, 20 turns"}};
+                                        {4, MARK_PART, "4 mm  feather, butt end"},
+                                        {9, MARK_PART, "9 mm  feather, tip end"},
+                                        {10, MARK_EDGE, "10 mm  navy, 20 turns"}};
     static const Wanted toward_butt[] = {{0, MARK_DATUM, "mark"},
-                                         {1, MARK_PART, "1.00 mm  feather, tip end"},
-                                         {6, MARK_PART, "6.00 mm  feather, butt end"},
-                                         {10, MARK_EDGE, "10.00 mm  navy, 20 turns"},
-                                         {10, MARK_PART, "10.00 mm  grip, tip end"}};
+                                         {1, MARK_PART, "1 mm  feather, tip end"},
+                                         {6, MARK_PART, "6 mm  feather, butt end"},
+                                         {10, MARK_EDGE, "10 mm  navy, 20 turns"},
+                                         {10, MARK_PART, "10 mm  grip, tip end"}};
     const char *const benches[] = {"", ", left: tip"};
     for (int i = 0; i < 2; i++) {
         check_strip(benches[i], PARTS "at 300 mm { band 20 turns of navy }", toward_tip, 5);

@@ -35,7 +35,7 @@ static void test_steps_of_a_chevron(void **state)
         "Take grease off the blank",
         "Mark the rod's line along the blank",
         "Put the mark 10 cm from the butt",
-        "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart",
+        "Set out the chevron: 2 crossing lines, crossings 20.0 mm apart",
         "Tape round the blank, just outside both end bands",
         "Tape on slate 1",
         "Out toward the tip: slate 1, along the marks",
@@ -102,19 +102,15 @@ static void test_set_out_in_words(void **state)
 {
     (void)state;
     Made made = make(chevron);
-    const SheetAction *step =
-        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart");
+    const SheetAction *step = step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.0 mm apart");
     assert_says(step->detail, "Wrap the PDF sheet's template round the blank");
-    assert_says(step->detail,
-                "the crossing line at 0 deg (12 o'clock): 4 crossings, 11.80 mm, 31.80 mm, 51.80 mm and "
-                "71.80 mm from the mark;");
-    assert_says(step->detail,
-                "the crossing line at 180 deg (6 o'clock): 3 crossings, 21.80 mm, 41.80 mm and 61.80 mm "
-                "from the mark.");
-    assert_says(step->detail, "where the end bands end: 1.80 mm and 81.80 mm.");
+    assert_says(step->detail, "the crossing line at 0 deg (12 o'clock): 4 crossings, 12 mm, 32 mm, 52 mm and "
+                              "72 mm from the mark;");
+    assert_says(step->detail, "the crossing line at 180 deg (6 o'clock): 3 crossings, 22 mm, 42 mm and 62 mm "
+                              "from the mark.");
+    assert_says(step->detail, "where the end bands end: 2 mm and 82 mm.");
     step = step_saying(&made, "Tape round the blank, just outside both end bands");
-    assert_says(step->detail,
-                "They begin 0.00 mm from the mark, to your left, and 83.60 mm from it, to your right.");
+    assert_says(step->detail, "They begin at the mark, to your left, and 83.5 mm from it, to your right.");
     turnlay_free(made.compilation);
 }
 
@@ -125,8 +121,8 @@ static void test_one_crossing(void **state)
     Made made = make(SHOP "rod \"One\" on even { at 10 cm length: 83.6 mm {\n"
                           "    chevron crossings: 1 ends: 12 turns of navy { strand 1 of slate }\n} }\n");
     const char *detail =
-        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 80.00 mm apart")->detail;
-    assert_says(detail, "the crossing line at 0 deg (12 o'clock): 1 crossing, 41.80 mm from the mark;");
+        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 80.0 mm apart")->detail;
+    assert_says(detail, "the crossing line at 0 deg (12 o'clock): 1 crossing, 42 mm from the mark;");
     assert_says(detail, "the crossing line at 180 deg (6 o'clock): no crossing inside the field.");
     assert_says(step_saying(&made, "Out toward the tip: slate 1, along the marks")->count,
                 "pass 1 of 1; 1 crossing; ");
@@ -201,7 +197,7 @@ static void test_marks_and_sealing(void **state)
     (void)state;
     Made made = make(chevron);
     const char *blank =
-        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart")->detail;
+        step_saying(&made, "Set out the chevron: 2 crossing lines, crossings 20.0 mm apart")->detail;
     assert_keeps_quiet(blank, "off thread");
     assert_says(step_saying(&made, "Seal the chevron and let it cure hard")->detail, "nothing outside them");
     turnlay_free(made.compilation);
@@ -210,7 +206,7 @@ static void test_marks_and_sealing(void **state)
                                  "    under { band fill of navy }\n"
                                  "    chevron crossings: 4 ends: 12 turns of navy { strand 1 of slate } } }\n");
     assert_says(
-        nth_step(&made, "Set out the chevron: 2 crossing lines, crossings 20.00 mm apart", 1)->detail,
+        nth_step(&made, "Set out the chevron: 2 crossing lines, crossings 20.0 mm apart", 1)->detail,
         "Wax pencil, never a point; small marks where strands will lie, since wax is not wiped off thread.");
     turnlay_free(made.compilation);
 }
@@ -222,7 +218,7 @@ static void test_end_bands_and_cutting_free(void **state)
     assert_says(step_saying(&made, "Start navy 2 over its own tag")->detail,
                 "This end band, 12 turns, lies over all");
     const SheetAction *second = step_saying(&made, "Start navy 3 over its own tag");
-    assert_string_equal(second->where, "81.80 mm from the mark");
+    assert_string_equal(second->where, "82 mm from the mark");
     assert_keeps_quiet(second->detail, "gap");
     assert_string_equal(step_saying(&made, "Wind 6 turns of navy 3")->count,
                         "12 in the end band, 24 in the layer");
@@ -260,7 +256,7 @@ static void test_look_it_over(void **state)
     (void)state;
     Made made = make(chevron), round = make(spiral);
     const char *words = step_saying(&made, "Check the first pass before adding strands: is it even?")->detail;
-    assert_says(words, "each crossing lies on its mark, and from one to the next it is 20.00 mm.");
+    assert_says(words, "each crossing lies on its mark, and from one to the next it is 20.0 mm.");
     words = step_saying(&round, "Check the first pass before adding strands: is it even?")->detail;
     assert_keeps_quiet(words, "crossing");
     assert_says(words, "From turn to turn, and from start to start");

@@ -53,6 +53,7 @@ static const UsualOf lengths[] = {
     {"guide ring { foot: 14 mm, tall: @ }\n", 12, 40},
     {"bench { free: @ }\n", 80, 300},
     {"bench { tolerance: @ }\n", 0.2, 1},
+    {"bench { rule: @ }\n", 0.3, 1},
     {"bench { hand: @ }\n", 500, 2500},
     {"bench { apart: @ }\n", 0.2, 1},
     {"bench { coat: @ }\n", 0.1, 0.5},
@@ -88,6 +89,9 @@ static const UsualOf others[] = {
     {"bench { flattest: @ }\n", 5, 20},
     {"bench { steepest: @ }\n", 60, 80},
 };
+
+/* What callipers are read to is a round number in either system: 0.1 mm, 0.005 in. */
+static const UsualOf round_lengths[] = {{"bench { callipers: @ }\n", 0.05, 0.2}};
 
 /* The text of a form in which `value` stands, after the first edit; what stands there then. */
 static void offered(const char *before, const char *form, const char *value, char *found)
@@ -155,6 +159,18 @@ static void check_length(const UsualOf *row)
         fail_msg("%s\n`%s` and `%s` are not about the same", row->form, metric, inches);
 }
 
+static void round_in_either_system(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof round_lengths / sizeof *round_lengths; i++) {
+        char metric[LONGEST_TEXT], inches[LONGEST_TEXT];
+        offered(METRIC, round_lengths[i].form, "yes", metric);
+        offered(INCHED, round_lengths[i].form, "yes", inches);
+        assert_between(&round_lengths[i], metric, millimetres(metric, false));
+        assert_between(&round_lengths[i], inches, millimetres(inches, true));
+    }
+}
+
 static void lengths_of_the_trade(void **state)
 {
     (void)state;
@@ -195,6 +211,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lengths_of_the_trade),
+        cmocka_unit_test(round_in_either_system),
         cmocka_unit_test(numbers_without_unit),
         cmocka_unit_test(turns_and_degrees),
     };

@@ -123,7 +123,7 @@ static void put_set_out(CrosswrapText *text)
     put_field(text);
     put_note(text);
     for (uint32_t family = 1; family <= crosswrap_families(text->planned); family++) {
-        put_family(&text->words, text->page->units, text->place, text->planned, family);
+        put_family(&text->words, text->page->units, NULL, text->place, text->planned, family);
         put_note(text);
     }
 }

@@ -113,6 +113,10 @@ void emit_cards_text(Buffer *out, const Sheet *sheet)
     text_head(&page, "Cards");
     text_field(&page, "lengths");
     buffer_format(out, "%s\n", system_words(page.units));
+    text_field(&page, "rule");
+    buffer_format(out, "to the nearest %s, each from the mark of its place\n", sheet->rule);
+    text_field(&page, "callipers");
+    buffer_format(out, "to the nearest %s\n", sheet->callipers);
     for (uint32_t r = 0; r < sheet->rod_count; r++) {
         const SheetRod *rod = &sheet->rods[r];
         buffer_text(out, "\n");
