@@ -16,7 +16,7 @@ typedef struct ActionEvent {
     uint32_t turns;
     uint64_t off_at; /* what lies: the turn at which it is trimmed or drawn, and its tape has to be off; NO_EVENT:
                         of a spacer, when that is taken off */
-    HeldThing thing; /* UNTAPE */
+    HeldThing thing; /* UNTAPE: not of what is untaped as it is trimmed */
     uint8_t rank;    /* which of two comes first at one turn; set by add_event */
     bool last;       /* PACK, TRIM_END: behind what a loop has drawn together */
     bool regular;    /* PACK: so many turns after the one before */

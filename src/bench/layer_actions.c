@@ -174,12 +174,16 @@ static void write_event(LayerWork *work, const ActionEvent *event)
     uint32_t piece = event->pieces.first;
     unsigned things = event->kind == ACTION_UNTAPE ? 1u << event->thing : handles[event->kind];
     bool cuts = event->kind == ACTION_LAY_END || event->kind == ACTION_PULL_THROUGH;
+    bool trims = event->kind == ACTION_TRIM_TAG || event->kind == ACTION_TRIM_END;
     if (event->kind == ACTION_STAND)
         lines_stand(work, event->pieces);
     else if (event->kind != ACTION_TAKE_UP || is_cut_piece(work, piece))
         free_hands(work, MOST_HANDS, event->pieces, things);
     if (cuts)
         lines_come_off(work, event->pieces);
+    for (uint32_t i = 0; trims && i < event->pieces.count; i++)
+        comes_untaped(work, group_piece(event->pieces, i),
+                      event->kind == ACTION_TRIM_TAG ? THING_TAG : THING_END);
     put_event(work, event);
     if (cuts || event->kind == ACTION_TAKE_SPACER)
         line_is_gone(work, piece);

@@ -30,6 +30,7 @@ typedef struct LayerWork {
     uint32_t run_turns;  /* of them in the present run */
     double position;
     LIST_OF(UnderFinger) fingers; /* held so by now, or by turns meanwhile */
+    LIST_OF(UnderFinger) taped;   /* of these what is untaped when it is trimmed */
     LIST_OF(LineAtWork) lines;
     PieceGroup running;              /* the pieces that make turns, or made the last */
     uint64_t packed_at, measured_at; /* turns; NO_EVENT: not yet */
@@ -56,6 +57,8 @@ void put_down(LayerWork *work);
 void piece_comes(LayerWork *work, const ActionEvent *event);
 /* An end or a loop was laid. */
 void thing_is_laid(LayerWork *work, const ActionEvent *event, HeldThing thing);
+/* Before a tag or an end is trimmed: its tape is off. */
+void comes_untaped(LayerWork *work, uint32_t piece, HeldThing thing);
 /* Before pieces are cut, and before they are wound: their lines are off the tape. */
 void lines_come_off(LayerWork *work, PieceGroup pieces);
 /* A piece's line is gone, and what a finger holds of these things. */

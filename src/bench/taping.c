@@ -81,11 +81,28 @@ static void tape_thing(LayerWork *work, UnderFinger under)
     Action *action = put_action(work, ACTION_TAPE_DOWN, one_piece(under.piece));
     action->thing = under.thing;
     action->turns = under.behind ? CLEAR_OF_ALL : (uint32_t)(until - work->turn);
-    if (under.off_at != NO_EVENT)
+    if (under.off_at == NO_EVENT)
+        return;
+    if (under.thing == THING_LOOP || work->rod->pieces[under.piece].spacer)
         add_event(&work->events, &(ActionEvent){.turn = until,
                                                 .kind = ACTION_UNTAPE,
                                                 .pieces = one_piece(under.piece),
                                                 .thing = under.thing});
+    else
+        *LIST_ADD(work->events.arena, &work->taped) = under;
+}
+
+void comes_untaped(LayerWork *work, uint32_t piece, HeldThing thing)
+{
+    uint32_t kept = 0, taped = work->taped.count;
+    for (uint32_t i = 0; i < taped; i++)
+        if (work->taped.items[i].piece != piece || work->taped.items[i].thing != thing)
+            work->taped.items[kept++] = work->taped.items[i];
+    work->taped.count = kept;
+    if (kept == taped)
+        return;
+    free_hands(work, MOST_HANDS, one_piece(piece), 1u << thing);
+    put_action(work, ACTION_UNTAPE, one_piece(piece))->thing = thing;
 }
 
 void thing_is_gone(LayerWork *work, uint32_t piece, HeldThing thing)

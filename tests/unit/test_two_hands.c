@@ -325,6 +325,18 @@ static void test_tape(void **state)
     "thread foam { turns: 67 per cm }\n"                                                                          \
     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
 
+/* Tape on a tag or an end that is trimmed comes off right before that: a step in between would leave it loose. */
+static void assert_untaped_as_trimmed(const BenchRod *rod, uint32_t at)
+{
+    const Action *untape = &rod->actions[at], *trim = untape + 1;
+    if (untape->kind != ACTION_UNTAPE || rod->rod->pieces[untape->piece].spacer
+        || (untape->thing != THING_TAG && untape->thing != THING_END))
+        return;
+    assert_true(at + 1 < rod->action_count);
+    assert_int_equal(trim->kind, untape->thing == THING_TAG ? ACTION_TRIM_TAG : ACTION_TRIM_END);
+    assert_int_equal(trim->piece, untape->piece);
+}
+
 /* What the maker writes for every bench is lawful, and taped there is what a finger cannot hold. */
 static void test_every_bench(void **state)
 {
@@ -363,6 +375,8 @@ static void test_every_bench(void **state)
             fail_msg("%s%s: step %u: %s", benches[i % 4].words, rods[i / 4], (unsigned)replay.action,
                      verdict_words(replay.verdict));
         uint32_t taped = 0;
+        for (uint32_t k = 0; k < rod->action_count; k++)
+            assert_untaped_as_trimmed(rod, k);
         for (uint32_t k = 0; k < rod->action_count; k++)
             taped += rod->actions[k].place == 0 && rod->actions[k].kind == ACTION_TAPE_DOWN
                      && rod->actions[k].thing == THING_TAG && rod->actions[k].layer_count == 0;
