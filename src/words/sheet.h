@@ -56,7 +56,7 @@ typedef struct SheetStep {
     uint32_t colour;    /* of the first of them; NO_COLOUR where none is meant */
     uint32_t turns;     /* to count in it, all its windings together */
     bool measure;       /* room for a measured width */
-    const char *stop;   /* as of its last action; NULL: none after it */
+    const char *stop;   /* how one may stop after it; NULL: not, or a later step without turns says it */
 } SheetStep;
 
 /* A part of the rod, or a note at a place of it. */

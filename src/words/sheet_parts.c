@@ -29,23 +29,6 @@ static const char *heading(SheetMaker *maker, const Action *action, const SheetP
                        (unsigned)place->layer_count, words);
 }
 
-/* Before a crosswrap is cut free its sealing has to cure. */
-static bool has_to_wait(const SheetRod *rod, uint32_t action)
-{
-    return rod->actions[action].action->kind == ACTION_SEAL
-           && rod->actions[action + 1].action->kind == ACTION_TAKE_ENDS;
-}
-
-bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
-
-/* Of places to stop without a turn between them the last is told. */
-static void keep_last_stops(SheetRod *rod)
-{
-    for (uint32_t i = 0; i + 1 < rod->action_count; i++)
-        if (rod->actions[i + 1].stop && !makes_turns(rod->actions[i + 1].action) && !has_to_wait(rod, i))
-            rod->actions[i].stop = NULL;
-}
-
 static const char *joined(Arena *arena, const char *first, const char *second)
 {
     return !*first ? second : !*second ? first : text_format(arena, "%s %s", first, second);
@@ -77,5 +60,4 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
     }
     rod->parts = parts.items;
     rod->part_count = parts.count;
-    keep_last_stops(rod);
 }

@@ -118,6 +118,44 @@ static uint32_t turns_of(const SheetAction *actions, uint32_t count)
     return turns;
 }
 
+/* --- where one may stop --- */
+
+bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
+
+static bool turns_in(const SheetAction *actions, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++)
+        if (makes_turns(actions[i].action))
+            return true;
+    return false;
+}
+
+/* Whether it is not enough to tell of the next place to stop: what the next one says goes on elsewhere, when all
+ * is finished here; or it comes when a crosswrap's sealing has cured. */
+static bool is_told_anyway(const SheetAction *last, const SheetAction *next)
+{
+    const Action *action = last->action, *after = next->action;
+    bool is_left = action->place != after->place || action->layer != after->layer;
+    return (is_left && action->layer != WHOLE_ROD)
+           || (action->kind == ACTION_SEAL && after->kind == ACTION_TAKE_ENDS);
+}
+
+/* Of places to stop without a turn between them the last is told, of actions as of steps. */
+static void keep_last_stops(SheetRod *rod)
+{
+    for (uint32_t i = 0; i + 1 < rod->step_count; i++) {
+        const SheetStep *step = &rod->steps[i], *next = step + 1;
+        const SheetAction *after = &rod->actions[next->first];
+        if (next->stop && !turns_in(after, next->count) && !is_told_anyway(after - 1, after))
+            rod->steps[i].stop = NULL;
+    }
+    for (uint32_t i = 0; i + 1 < rod->action_count; i++) {
+        SheetAction *action = &rod->actions[i];
+        if (action[1].stop && !makes_turns(action[1].action) && !is_told_anyway(action, action + 1))
+            action->stop = NULL;
+    }
+}
+
 /* --- the steps --- */
 
 static void number_actions(SheetAction *actions, const SheetStep *step)
@@ -165,4 +203,5 @@ void sheet_steps(SheetMaker *maker, SheetRod *rod)
         if (rod->parts[part].step_count++ == 0)
             rod->parts[part].first_step = i;
     }
+    keep_last_stops(rod);
 }

@@ -137,10 +137,11 @@ static void test_places_to_stop(void **state)
     (void)state;
     Made made = make(inlaid);
     const SheetRod *rod = &made.sheet->rods[0];
-    /* Of places to stop without a turn between them the last is told. */
+    /* Of places to stop without a turn between them the last is told, and where a wrap is finished. */
     for (uint32_t i = 0; i + 1 < rod->action_count; i++)
         assert_true(!rod->actions[i].stop || !rod->actions[i + 1].stop
-                    || rod->actions[i + 1].action->kind == ACTION_WIND);
+                    || rod->actions[i + 1].action->kind == ACTION_WIND
+                    || (rod->actions[i].action->layer == 0 && rod->actions[i + 1].action->layer == WHOLE_ROD));
     static const struct {
         const char *says, *stop;
     } steps[] = {
@@ -164,6 +165,40 @@ static void test_places_to_stop(void **state)
         if (!stop != !steps[i].stop || (stop && strcmp(stop, steps[i].stop) != 0))
             fail_msg("%s: %s", steps[i].says, stop ? stop : "no place to stop");
     }
+    turnlay_free(made.compilation);
+}
+
+/* Who reads the steps alone is told of every moment at which one may stop before the next turns; where a wrap is
+ * finished, also if the next one is set out before any turn. */
+static void test_places_to_stop_at_steps(void **state)
+{
+    (void)state;
+    Made made = make("edition 1\n"
+                     "thread navy { turns: 67 per cm }\n"
+                     "thread mist { turns: 67 per cm }\n"
+                     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                     "rod \"R\" on tube {\n"
+                     "    at 20 cm { band 20 turns of navy  fade to mist steps: 3  band 20 turns of mist }\n"
+                     "    at 30 cm { under { band 60 turns of navy }  over { band 60 turns of mist } }\n"
+                     "}\n");
+    const SheetRod *rod = &made.sheet->rods[0];
+    unsigned finished = 0, inside = 0;
+    for (uint32_t i = 0; i + 1 < rod->step_count; i++) {
+        const SheetStep *step = &rod->steps[i], *next = step + 1;
+        const SheetAction *last = &rod->actions[step->first + step->count - 1];
+        const ActionState *state_then = &last->action->state;
+        bool leaves =
+            last->action->layer != WHOLE_ROD
+            && (last[1].action->place != last->action->place || last[1].action->layer != last->action->layer);
+        bool wanted =
+            state_then->may_stop && (leaves || next->turns > 0 || !last[next->count].action->state.may_stop);
+        if (!step->stop != !wanted)
+            fail_msg("step %u, %s: %s", step->number, step->says, step->stop ? step->stop : "no place to stop");
+        finished += wanted && state_then->to_stop == STOP_FINISHED && leaves;
+        inside += wanted && next->turns > 0 && !last->stop;
+    }
+    assert_int_equal(finished, 3);
+    assert_true(inside >= 3); /* before the fade, and at its exchanges */
     turnlay_free(made.compilation);
 }
 
@@ -668,6 +703,7 @@ int main(void)
         cmocka_unit_test(test_steps_of_an_inlay),
         cmocka_unit_test(test_facts_of_a_step),
         cmocka_unit_test(test_places_to_stop),
+        cmocka_unit_test(test_places_to_stop_at_steps),
         cmocka_unit_test(test_cuts_in_the_order_of_need),
         cmocka_unit_test(test_fades_in_words),
         cmocka_unit_test(test_long_fades_in_words),
