@@ -215,6 +215,8 @@ typedef enum {
         STEP_KIND_COUNT
 } StepKind;
 
+#define BESIDE 1e-6 /* mm: turns so near lie beside one another */
+
 /* One thing done without looking up: one or more actions of one layer told together. */
 typedef struct Step {
     StepKind kind;
@@ -248,6 +250,7 @@ typedef struct Folding {
     uint32_t place, layer;
     FoldState state;
     uint32_t letters; /* in about how many it is told */
+    double wound_to;  /* where the layer's turns end so far */
     StepKind kind;
 } Folding;
 

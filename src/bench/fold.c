@@ -1,6 +1,8 @@
 /* Which action goes on with the step at hand, and which begins one: a state machine of two tables. */
 #include "bench/fold.h"
 
+#include <math.h>
+
 /* What an action is within a step: name; the kind of the step that it begins; where that has come to then; in
  * about how many letters it is told. */
 #define ROLE_TABLE(X)                                                                                             \
@@ -68,12 +70,21 @@ static const struct {
     [ACTION_CUT_FROM_SPOOL] = {41, 43},
 };
 
+/* Beside no turn that was made before: then it is told where, unless that is at the mark. */
+static bool begins_turns(const Folding *folding, const Action *action)
+{
+    return action->kind == ACTION_START
+           && (action->layer_count == 0 || fabs(action->position - folding->wound_to) > BESIDE);
+}
+
 /* A thread that is taken off its tape to be led on is said with less. Counted in the sheet's own sentences:
  * common practice, no source. */
-static uint32_t letters_of(const Action *action, bool first)
+static uint32_t letters_of(const Folding *folding, const Action *action, bool first)
 {
-    enum { LINE_UNTAPED = 16, EACH_MORE = 26 };
+    enum { LINE_UNTAPED = 16, EACH_MORE = 26, WHERE_BEGUN = 28 };
     uint32_t more = action->piece_count > 1 ? (action->piece_count - 1) * EACH_MORE : 0;
+    if (begins_turns(folding, action))
+        more += WHERE_BEGUN;
     if (action->kind == ACTION_UNTAPE && action->thing == THING_LINE)
         return more + LINE_UNTAPED;
     return more + (first ? letters[action->kind].first : letters[action->kind].later);
@@ -154,11 +165,11 @@ static uint32_t letters_to_come(Role role)
     return role == ROLE_STAND || role == ROLE_TAKE_UP ? letters[ACTION_WIND].later : 0;
 }
 
-bool fold_begins(Folding *folding, const Action *action)
+static bool begins_step(Folding *folding, const Action *action)
 {
     Role role = role_of(action);
     bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
-    folding->letters += letters_of(action, false);
+    folding->letters += letters_of(folding, action, false);
     bool short_enough = folding->letters + letters_to_come(role) <= MOST_LETTERS;
     FoldState next = goes_on[folding->state][role];
     if (same_layer && short_enough && next != FOLD_NOWHERE) {
@@ -171,9 +182,18 @@ bool fold_begins(Folding *folding, const Action *action)
                          .place = action->place,
                          .layer = action->layer,
                          .state = begun_by[role].state,
-                         .letters = letters_of(action, true),
+                         .letters = letters_of(folding, action, true),
+                         .wound_to = folding->wound_to,
                          .kind = begun_by[role].kind};
     return true;
+}
+
+bool fold_begins(Folding *folding, const Action *action)
+{
+    bool begins = begins_step(folding, action);
+    if (action->kind == ACTION_WIND)
+        folding->wound_to = action->position;
+    return begins;
 }
 
 Step *fold_actions(Arena *arena, const Action *actions, uint32_t count, uint32_t *step_count)

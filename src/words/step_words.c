@@ -1,8 +1,10 @@
 /* Steps in words: what several actions do, told in one sentence. A step of one action says what that says. */
 #include "words/sheet_maker.h"
 
+#include "plan/plan_sums.h"
 #include "words/trade_words.h"
 
+#include <math.h>
 #include <string.h>
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
@@ -48,6 +50,32 @@ static void put_under(Telling *telling)
         buffer_format(words(telling->maker), " under the next %u turns", turns);
 }
 
+/* Whether no turn lies beside it that was made before: the layer begins with it, or what comes after a gap. */
+static bool begins_stretch(const SheetMaker *maker, const Action *action)
+{
+    for (const Action *before = action; before-- > maker->rod->actions;) {
+        if (before->place != action->place || before->layer != action->layer || before->kind == ACTION_LEG)
+            return true;
+        if (before->kind == ACTION_START)
+            return false;
+        if (before->kind == ACTION_WIND)
+            return fabs(before->position - action->position) > BESIDE;
+    }
+    return true;
+}
+
+/* Turns that begin elsewhere than at the mark: where. */
+static void put_beginning(Telling *telling)
+{
+    SheetMaker *maker = telling->maker;
+    double from = from_datum(place_of_action(maker, telling->at), telling->at->position);
+    if (from < quantity_step(maker->bench->units, QUANTITY_WIDTH) / 2 || !begins_stretch(maker, telling->at))
+        return;
+    buffer_text(words(maker), ", ");
+    maker_length(maker, from);
+    buffer_text(words(maker), " from the mark");
+}
+
 static void tell_start(Telling *telling)
 {
     bool spacer = telling->maker->rod->rod->pieces[telling->at->piece].spacer;
@@ -55,6 +83,7 @@ static void tell_start(Telling *telling)
     buffer_text(words(telling->maker), spacer ? "start the spacer " : "start ");
     name_pieces(telling);
     buffer_text(words(telling->maker), several(telling) ? " over their own tags" : " over its own tag");
+    put_beginning(telling);
 }
 
 static void tell_lay_in(Telling *telling)

@@ -2,11 +2,12 @@
 piece is begun, ended and trimmed, and all tape comes off again."""
 import re
 
-from rebuild import PIECE, PIECES, Fault, Sheet, layer_parts, must, pieces, planned_runs, sheet_runs
+from rebuild import PIECE, PIECES, Fault, Sheet, layer_parts, length, must, pieces, planned_runs, sheet_runs
 from checks import turnlay
 
 CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
-    "start": rf"start (?P<spacer>the spacer )?({PIECES}) over (?:its own tag|their own tags)(?P<taped>, its tag taped)?",
+    "start": rf"start (?P<spacer>the spacer )?({PIECES}) over (?:its own tag|their own tags)"
+             r"(?:, (?P<at>[^,;]+) from the mark)?(?P<taped>, its tag taped)?",
     "lay in": rf"lay in ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|: its tag along the blank, under the next turns)"
               r"(?P<taped>, its (?:tag|long end|tag and long end) taped)?",
     "loop": rf"lay a loop for ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|, eye toward the (?:butt|tip))(?P<taped>, taped)?",
@@ -38,6 +39,7 @@ class Told:
 
     def __init__(self, steps):
         self.turn, self.pieces, self.runs, self.gaps, self.running, self.named = 0, {}, [], [], [], []
+        self.begins = []                         # where turns begin elsewhere than at the mark
         self.tape, self.loops = set(), {}
         for step in steps:
             says, below = step.read()
@@ -79,6 +81,8 @@ class Told:
         for label in self.labels(found):
             must(label not in self.pieces, f"{label} is begun twice")
             self.pieces[label] = Piece(self.turn, bool(found["spacer"]))
+        if found["at"]:
+            self.begins.append(found["at"])
         self.put_tape(found, self.named, "tag")
 
     def lay_in(self, found):
@@ -159,6 +163,17 @@ class Told:
         pass
 
 
+def begins_away(layer):
+    """From the mark, in mm: where turns begin that lie beside none that were made before, but for those at the mark."""
+    runs = layer["runs"]
+    return [run["from_mm"] for before, run in zip([None, *runs], runs) if run["role"] != "gap"
+            and (before is None or before["role"] == "gap") and run["from_mm"] > 0.01]
+
+
+def agree(said, wanted):
+    return len(said) == len(wanted) and all(abs(mm - at) <= 0.0005 * 25.4 + apart for (mm, apart), at in zip(map(length, said), wanted))
+
+
 def compare_told(checks, name, file, planned, names):
     """names: of the plan's threads, by their names on the sheet."""
     read = Sheet(turnlay("sheet", file).out.decode())
@@ -173,6 +188,8 @@ def compare_told(checks, name, file, planned, names):
             except Fault as fault:
                 checks.check(False, f"{where}: can be followed", fault)
                 continue
+            checks.check(agree(told.begins, begins_away(layer)), f"{where}: begins where it is said",
+                         f"{told.begins} {begins_away(layer)}")
             runs, gaps = planned_runs(layer)
             worked = sheet_runs(told, names)
             checks.check(worked == runs and [at for at, _ in gaps] == [at for at, _ in told.gaps],

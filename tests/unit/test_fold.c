@@ -32,11 +32,14 @@ static Action action_of(char letter)
     return (Action){.kind = ACTION_KIND_COUNT};
 }
 
-/* Steps are parted by spaces; kinds: the first letter of the kind of each. */
+/* Steps are parted by spaces, layers by /, and by | where a gap lies before what comes; kinds: the first letter of
+ * the kind of each. */
 static void folds(Arena *arena, const char *steps, const char *kinds)
 {
     Action actions[64];
     uint32_t firsts[64], count = 0, wanted = 0, layer = 0;
+    uint64_t turns = 0;
+    double position = 0;
     bool begins = true;
     for (const char *at = steps; *at; at++) {
         if (*at == ' ') {
@@ -45,12 +48,20 @@ static void folds(Arena *arena, const char *steps, const char *kinds)
         }
         if (*at == '/') {
             layer++;
+            turns = 0;
+            continue;
+        }
+        if (*at == '|') {
+            position++;
             continue;
         }
         if (begins)
             firsts[wanted++] = count;
         begins = false;
         actions[count] = action_of(*at);
+        turns += actions[count].kind == ACTION_WIND;
+        actions[count].layer_count = turns;
+        actions[count].position = position;
         actions[count++].layer = layer;
     }
     uint32_t found = 0;
@@ -87,6 +98,11 @@ static void test_what_is_told_together(void **state)
     folds(arena, "I++wpm TU-h+TUw TU-h+-tTUw", "LHH"); /* off its tape, led on, taped; a tag trimmed meanwhile */
     folds(arena, "C+-eUwp -t", "CT");                  /* trimmed before the turns: that is enough for one step */
     folds(arena, "ILCI Uwt", "LH");                    /* no more is told at once than is kept in mind */
+    /* Of turns that begin away from others it is told where. */
+    folds(arena, "w LS+wt- w", "WLW");
+    folds(arena, "w |LS+wt - w", "WLTW");
+    folds(arena, "w |w LS+wt- w", "WWLW");
+    folds(arena, "w LS+wt- w/ LS+wt - w LS+wt- w", "WLWLTWLW");
     folds(arena, "", "");
 }
 

@@ -202,6 +202,51 @@ static void test_places_to_stop_at_steps(void **state)
     turnlay_free(made.compilation);
 }
 
+/* Which of a step's words say where it begins: of the first at each stretch of turns, "" for those at the mark. */
+static void test_where_turns_begin(void **state)
+{
+    (void)state;
+    Made made =
+        make("edition 1\n"
+             "thread navy { turns: 100 per cm }\n"
+             "thread mist { turns: 100 per cm }\n"
+             "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+             "rod \"R\" on tube {\n"
+             "    at 20 cm length: 30 mm {\n"
+             "        under { band fill of navy }\n"
+             "        over offset: 3 mm { band 1 mm of mist  gap 2 mm  band 1 mm of navy  band 1 mm of mist }\n"
+             "    }\n"
+             "    at 30 cm length: 40 mm toward: butt {\n"
+             "        chevron crossings: 2 ends: 2 mm of navy { strand 3 of mist }\n"
+             "    }\n"
+             "}\n");
+    static const struct {
+        const char *begins, *then;
+    } starts[] = {
+        {"Start navy 1 over its own tag", "; wind"},
+        {"Start mist 1 over its own tag, 3.00 mm from the mark", "; wind"},
+        {"start navy 2 over its own tag, 6.00 mm from the mark", "; wind"},
+        {"start mist 2 over its own tag", "; wind"}, /* beside the turns of navy 2 */
+        {"Start navy 3 over its own tag", "; wind"}, /* an end band at the mark */
+        {"Start navy 4 over its own tag, 38.00 mm from the mark", "; wind"},
+    };
+    const SheetRod *rod = &made.sheet->rods[0];
+    size_t met = 0;
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const char *start = strstr(rod->steps[i].says, "tart ");
+        if (!start)
+            continue;
+        assert_true(met < sizeof starts / sizeof *starts);
+        size_t length = strlen(starts[met].begins);
+        if (strncmp(start + 1, starts[met].begins + 2, length - 2) != 0
+            || strncmp(start - 1 + length, starts[met].then, strlen(starts[met].then)) != 0)
+            fail_msg("not as \"%s\": %s", starts[met].begins, rod->steps[i].says);
+        met++;
+    }
+    assert_int_equal(met, sizeof starts / sizeof *starts);
+    turnlay_free(made.compilation);
+}
+
 static void test_cuts_in_the_order_of_need(void **state)
 {
     (void)state;
@@ -702,6 +747,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_steps_of_an_inlay),
         cmocka_unit_test(test_facts_of_a_step),
+        cmocka_unit_test(test_where_turns_begin),
         cmocka_unit_test(test_places_to_stop),
         cmocka_unit_test(test_places_to_stop_at_steps),
         cmocka_unit_test(test_cuts_in_the_order_of_need),
