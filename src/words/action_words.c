@@ -188,9 +188,12 @@ void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out)
     kind->say(maker, action);
     out->says = maker_take(maker);
     put_gap(maker, action);
+    put_end_band(maker, action);
     out->own = maker_take(maker);
+    maker->fade_now = (FadeStep){0};
     kind->explain(maker, action);
     out->how = maker_take(maker);
+    out->fade = maker->fade_now;
     bool threads = action->piece != NO_PIECE;
     if (threads)
         put_pieces(maker, action_pieces(action));

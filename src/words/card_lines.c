@@ -294,11 +294,12 @@ static bool is_cut_within(const Share *share, const PieceCourse *course)
     return turn >= share->first_turn && turn < share->first_turn + share->turns;
 }
 
-/* "the last 6 by hand, cut from its spool at 1.03 m". */
+/* "cut from its spool at 1.03 m, the last 6 by hand". */
 static void put_cut(LayerLines *lines, const Share *share, const PieceCourse *course)
 {
-    buffer_format(words(lines), "the last %u by hand, cut from its spool at ", (unsigned)share->by_hand);
+    buffer_text(words(lines), "cut from its spool at ");
     maker_cut(lines->maker, course->cut->length);
+    buffer_format(words(lines), ", the last %u by hand", (unsigned)share->by_hand);
 }
 
 /* "by hand", of a part of the turns "3 by hand". */

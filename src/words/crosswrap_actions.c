@@ -157,11 +157,15 @@ void explain_hold_ends(SheetMaker *maker, const Action *action)
 {
     const PlannedLayer *layer = layer_of_action(maker, action);
     int direction = place_of_action(maker, action)->direction;
-    buffer_text(words(maker), "They begin ");
-    maker_from_mark(maker, from_datum(place_of_action(maker, action), layer->start));
-    buffer_format(words(maker), ", to your %s, and ", side_word(maker, -direction));
+    double start = from_datum(place_of_action(maker, action), layer->start);
+    buffer_format(words(maker), "To the %s of ", side_word(maker, -direction));
+    if (!reads_nothing(maker->bench->rule, start)) {
+        maker_rule(maker, start);
+        buffer_text(words(maker), " from ");
+    }
+    buffer_format(words(maker), "the mark, and to the %s of ", side_word(maker, direction));
     put_from_datum(maker, action, layer->end);
-    buffer_format(words(maker), " from it, to your %s. ", side_word(maker, direction));
+    buffer_text(words(maker), " from it. ");
     if (maker->bench->ends == HOLD_PINS)
         explain_pins(maker, action);
     buffer_format(words(maker), "%s, ", holders[maker->bench->ends].how);
@@ -202,11 +206,16 @@ void explain_tie_on(SheetMaker *maker, const Action *action)
                       "then feeds it without a stop.",
                       side_of_action(maker, action), holder(maker));
     }
-    if (thread->colour_count)
+    if (!thread->colour_count)
+        return;
+    buffer_text(words(maker), maker->words.length ? " " : "");
+    if (not_yet_told(&maker->crosswrap.coloured))
         buffer_format(words(maker),
-                      "%sDraw it off until its first colour, #%06x, begins where it is led over "
-                      "the end band.",
-                      maker->words.length ? " " : "", (unsigned)thread->colours[0] & 0xffffff);
+                      "Draw it off until its first colour, #%06x, begins where it is led over the end band.",
+                      (unsigned)thread->colours[0] & 0xffffff);
+    else
+        buffer_format(words(maker), "Its first colour, #%06x, begins there, too.",
+                      (unsigned)thread->colours[0] & 0xffffff);
 }
 
 void say_tie_off(SheetMaker *maker, const Action *action)
@@ -268,12 +277,13 @@ static void explain_way(SheetMaker *maker, const Action *action)
     buffer_text(words(maker), leg->neighbour == NO_PASS && leg->marks ? ", over every mark. " : ". ");
 }
 
-/* "Then carry the thread round the tape by 43 deg." */
+/* "At the tip end carry the thread round the tape by 43 deg." */
 static void explain_dwell(SheetMaker *maker, const Action *action)
 {
     if (lround(action->leg.dwell) == 0)
         return;
-    buffer_format(words(maker), "Then carry the thread round %s by ", holder(maker));
+    buffer_format(words(maker), "At the %s end carry the thread round %s by ",
+                  action->leg.to > action->leg.from ? "tip" : "butt", holder(maker));
     put_way_round(words(maker), action->leg.dwell);
     buffer_text(words(maker), ".");
 }
@@ -320,8 +330,9 @@ const char *words_round(SheetMaker *maker, const Action *action)
 
 void say_symmetry(SheetMaker *maker, const Action *action)
 {
-    (void)action;
-    buffer_text(words(maker), "Check the first pass before adding strands: is it even?");
+    buffer_text(words(maker), crosswrap_of(maker, action)->starts == 1
+                                  ? "Check the first pass before adding strands: is it even?"
+                                  : "Check the first passes before adding strands: are they even?");
 }
 
 void explain_symmetry(SheetMaker *maker, const Action *action)
@@ -366,7 +377,8 @@ void say_take_ends(SheetMaker *maker, const Action *action)
     (void)action;
     buffer_text(words(maker), "Cut all strands at both end bands");
     if (maker->bench->ends != HOLD_NONE)
-        buffer_format(words(maker), " and take %s off", holder(maker));
+        buffer_format(words(maker), " and take %s %s", holder(maker),
+                      maker->bench->ends == HOLD_PINS ? "out" : "off");
 }
 
 void explain_take_ends(SheetMaker *maker, const Action *action)
@@ -403,7 +415,6 @@ void say_seal_crosswrap(SheetMaker *maker, const Action *action)
 
 void explain_seal_crosswrap(SheetMaker *maker, const Action *action)
 {
-    (void)action;
     buffer_text(words(maker),
                 "Marks that show in the field come off first, lifted dry. Brush field and end bands, and "
                 "nothing outside them: what is sealed there would not come off.");
@@ -411,12 +422,14 @@ void explain_seal_crosswrap(SheetMaker *maker, const Action *action)
         buffer_format(words(maker),
                       " It has to be hard before %s: until then nothing else holds the strands' ends.",
                       maker->bench->ends == HOLD_PINS ? "the pins come out" : "the tape comes off");
-    buffer_text(words(maker), " Gloves and fresh air.");
+    put_air(maker, action);
 }
 
-void explain_end_band(SheetMaker *maker, const Action *action)
+void put_end_band(SheetMaker *maker, const Action *action)
 {
+    if (action->kind != ACTION_START || !layer_of_action(maker, action)->crosswrap)
+        return;
     const PlannedCrosswrap *planned = crosswrap_of(maker, action);
-    buffer_format(words(maker), " This end band, %u %s, lies over all strands and holds them.",
+    buffer_format(words(maker), "This end band, %u %s, lies over all strands and holds them.",
                   (unsigned)planned->end_turns, turns_word(planned->end_turns));
 }

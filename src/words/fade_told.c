@@ -76,7 +76,22 @@ void put_fade(SheetMaker *maker, const Action *action)
     }
     bool begins = action->state.made == action->turns;
     maker->fade_pair += begins && comes_in(run);
-    if (action->band_count > action->turns && maker->fade_pair)
-        buffer_format(&maker->words, "Fade step %u of %u.", (unsigned)maker->fade_pair,
-                      (unsigned)maker->fade_pairs);
+    if (action->band_count > action->turns)
+        maker->fade_now = (FadeStep){maker->fade_pair, maker->fade_pairs};
+}
+
+const char *words_of_fade(SheetMaker *maker, const SheetAction *actions, uint32_t count)
+{
+    FadeStep before = {0}, last = {0};
+    for (uint32_t i = 0; i < count; i++)
+        if (actions[i].fade.number) {
+            before = last;
+            last = actions[i].fade;
+        }
+    if (!last.number)
+        return "";
+    if (before.number && before.number + 1 == last.number)
+        return text_format(maker->arena, "Fade steps %u and %u of %u.", (unsigned)before.number,
+                           (unsigned)last.number, (unsigned)last.of);
+    return text_format(maker->arena, "Fade step %u of %u.", (unsigned)last.number, (unsigned)last.of);
 }

@@ -3,6 +3,13 @@
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
+/* Where a sheet meets the first of its kind its caution says it. */
+void put_air(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), maker->aired[action->kind] ? " Gloves and fresh air." : "");
+    maker->aired[action->kind] = true;
+}
+
 void say_align(SheetMaker *maker, const Action *action)
 {
     (void)action;
@@ -56,10 +63,10 @@ void explain_seal(SheetMaker *maker, const Action *action)
     if (action->layer == WHOLE_ROD)
         put_preserved(maker);
     else
-        buffer_text(
-            words(maker),
-            "Brush the turns alone: tape that it reaches does not come off. It has to be hard before the next layer lies "
-            "on it. Gloves and fresh air.");
+        buffer_text(words(maker),
+                    "Brush the turns alone: tape that it reaches does not come off. It has to be hard "
+                    "before the next layer lies on it.");
+    put_air(maker, action);
 }
 
 void say_singe(SheetMaker *maker, const Action *action)
@@ -84,9 +91,7 @@ void say_coat(SheetMaker *maker, const Action *action)
 
 void explain_coat(SheetMaker *maker, const Action *action)
 {
-    (void)action;
-    buffer_format(words(maker),
-                  "Keep %s turning until it no longer runs, then let it cure as its maker says. Gloves and "
-                  "fresh air.",
+    buffer_format(words(maker), "Keep %s turning until it no longer runs, then let it cure as its maker says.",
                   several_sections(maker) ? "each section" : "the rod");
+    put_air(maker, action);
 }

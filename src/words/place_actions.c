@@ -112,11 +112,9 @@ void explain_tape(SheetMaker *maker, const Action *action)
     const PlannedPlace *place = place_of_action(maker, action);
     buffer_text(words(maker), "Its ring ");
     put_from_end(maker, place, place->place->mark);
-    if (maker->stands_round) {
-        buffer_text(words(maker), ", ");
-        put_angle(maker, place);
-    }
-    buffer_text(words(maker), maker->stands_round ? ". The tip of this foot " : ", the tip of this foot ");
+    buffer_text(words(maker), ", ");
+    put_angle(maker, place);
+    buffer_text(words(maker), ". The tip of this foot ");
     maker_from_mark(maker, from_datum(place, action->position));
     buffer_format(words(maker), ". Leave the %s free for the turns.",
                   place->place->guide->foot_count < 2 ? "foot's tip" : "tips of both feet");

@@ -19,6 +19,11 @@ typedef struct SheetCut {
     bool loop;
 } SheetCut;
 
+/* A step of a fade: one thread comes in, the other goes out. */
+typedef struct FadeStep {
+    uint32_t number, of; /* from 1; 0 where no fade goes on */
+} FadeStep;
+
 typedef struct SheetAction {
     uint32_t number; /* from 1, through all rods of the sheet */
     uint32_t step;   /* number of its step */
@@ -26,9 +31,10 @@ typedef struct SheetAction {
     const Action *action;
     const char *thread; /* label of the piece in words, "navy 2"; "" where none is meant */
     const char *says;   /* one short line to be read from a metre away: "Wind 12 turns of navy 2" */
-    const char *own;    /* what goes for this action alone: a gap before it, how far a fade has come; or "" */
+    const char *own;    /* what goes for this action alone: a gap before it, its end band; or "" */
+    FadeStep fade;      /* how far its turns bring a fade that has begun */
     const char *how;    /* how it is done, what holds it; or "" */
-    const char *detail; /* both */
+    const char *detail; /* all of it */
     const char *where;  /* "18.35 mm from the mark", "from 43 deg (1:26) to 220 deg (7:20)" or "" */
     const char *count;  /* "12 in the band, 73 in the wrap", "pass 7 of 16; ..." or "" */
     const char *clock;  /* "6 o'clock, this ring at 12" (without a guide "the rod's line") or "" */

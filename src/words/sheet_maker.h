@@ -13,7 +13,7 @@ typedef struct PieceTold {
 
 /* Of a crosswrap: what has been told how. */
 typedef struct CrosswrapTold {
-    bool legs[LEG_COUNT], tied_on, tied_off, unwound;
+    bool legs[LEG_COUNT], tied_on, tied_off, coloured, unwound;
 } CrosswrapTold;
 
 typedef struct SheetMaker {
@@ -24,20 +24,22 @@ typedef struct SheetMaker {
     const char **names; /* by Thread.index; NULL for a thread that is not used */
     uint32_t numbered;  /* actions of the rods before */
     uint32_t numbered_steps;
+    bool aired[ACTION_KIND_COUNT]; /* the caution at the first of them asks for gloves and fresh air */
 
     /* Of the rod at hand. */
     const BenchRod *rod;
-    const char **labels;              /* by piece; NULL until first asked for */
-    PieceTold *told;                  /* by piece */
-    uint32_t gap_told;                /* winding whose gap has been told; UINT32_MAX for none */
-    uint32_t fade_pair, fade_pairs;   /* of the fade at hand: begun, in all */
-    bool packed, measured;            /* in this part: how it is done has been said */
-    bool told_how[ACTION_KIND_COUNT]; /* at a step, how an action of that kind is done */
-    CrosswrapTold crosswrap;          /* in this part */
-    bool marked;                      /* how a mark is made has been told */
-    bool slid_on;                     /* how parts go on over the tip has been told */
-    bool from_tip;                    /* some place is measured from the tip */
-    bool stands_round;                /* some place stands elsewhere than on the rod's line */
+    const char **labels;                                /* by piece; NULL until first asked for */
+    PieceTold *told;                                    /* by piece */
+    uint32_t gap_told;                                  /* winding whose gap has been told; UINT32_MAX for none */
+    uint32_t fade_pair, fade_pairs;                     /* of the fade at hand: begun, in all */
+    FadeStep fade_now;                                  /* of the action at hand */
+    bool packed, measured;                              /* in this part: how it is done has been said */
+    bool told_how[ACTION_KIND_COUNT][HELD_THING_COUNT]; /* at a step; tape by what it holds */
+    CrosswrapTold crosswrap;                            /* in this part */
+    bool marked;                                        /* how a mark is made has been told */
+    bool slid_on;                                       /* how parts go on over the tip has been told */
+    bool from_tip;                                      /* some place is measured from the tip */
+    bool stands_round;                                  /* some place stands elsewhere than on the rod's line */
 } SheetMaker;
 
 /* The words put together, as a text in the arena; begins anew. */
@@ -88,18 +90,22 @@ PutWords say_part, explain_part;
 PutWords say_dress, explain_dress, say_mark, explain_mark, say_tape, explain_tape, say_pack, explain_pack;
 PutWords say_measure, explain_measure, say_take_tape, explain_take_tape, say_align, explain_align;
 PutWords say_bind_ring, explain_bind_ring;
+/* " Gloves and fresh air.", of SEAL and COAT, but for the first of them. */
+PutWords put_air;
 PutWords say_seal, explain_seal, say_singe, explain_singe, say_coat, explain_coat;
 PutWords say_set_out, explain_set_out, say_hold_ends, explain_hold_ends, say_tie_on, explain_tie_on;
 PutWords say_leg, explain_leg, say_tie_off, explain_tie_off, say_symmetry, explain_symmetry;
 PutWords say_unwind, explain_unwind, say_take_ends, explain_take_ends;
-/* The same kinds of action in a layer that is a crosswrap; what a START there adds. */
-PutWords say_pack_strands, explain_pack_strands, say_seal_crosswrap, explain_seal_crosswrap, explain_end_band;
+/* The same kinds of action in a layer that is a crosswrap; what a START there adds, nothing of other actions. */
+PutWords say_pack_strands, explain_pack_strands, say_seal_crosswrap, explain_seal_crosswrap, put_end_band;
 /* Facts of a LEG: "pass 7 of 16; 9 crossings; 5.12 turns"; where a LEG, TIE_ON, TIE_OFF is round the blank: "from
  * 43 deg (1:26) to 220 deg (7:20), the rod's line at 12". */
 const char *words_of_pass(SheetMaker *maker, const Action *action);
 const char *words_round(SheetMaker *maker, const Action *action);
-/* What a fade is made of at its first turns, and how far it has come later: for a WIND. */
+/* What a fade is made of at its first turns; how far it has come later is left in fade_now: for a WIND. */
 void put_fade(SheetMaker *maker, const Action *action);
+/* "Fade step 2 of 5.", "Fade steps 2 and 3 of 5.": how far these bring it, "" for no fade. */
+const char *words_of_fade(SheetMaker *maker, const SheetAction *actions, uint32_t count);
 
 /* The rod's actions, put into words, gathered into parts by place and layer; its cuts. */
 void sheet_parts(SheetMaker *maker, SheetRod *rod);

@@ -56,7 +56,8 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
         SheetAction *words = &rod->actions[i];
         if (part->count == 1 && layer_of_action(maker, action))
             words->own = words_of_changes(maker, layer_of_action(maker, action), words->own);
-        words->detail = joined(maker->arena, words->own, words->how);
+        words->detail =
+            joined(maker->arena, joined(maker->arena, words->own, words->how), words_of_fade(maker, words, 1));
     }
     rod->parts = parts.items;
     rod->part_count = parts.count;

@@ -27,12 +27,14 @@ static const char *note_of(SheetMaker *maker, const SheetAction *actions, uint32
     const char *how = NULL; /* told last: two of one thing may be done alike */
     for (uint32_t i = 0; i < count; i++) {
         ActionKind kind = actions[i].action->kind;
+        bool *told = &maker->told_how[kind][kind == ACTION_TAPE_DOWN ? actions[i].action->thing : 0];
         put_sentence(maker, actions[i].own);
-        bool again = told_once[kind] ? maker->told_how[kind] : how && !strcmp(how, actions[i].how);
+        bool again = told_once[kind] ? *told : how && !strcmp(how, actions[i].how);
         if (!again)
             put_sentence(maker, how = actions[i].how);
-        maker->told_how[kind] = true;
+        *told = true;
     }
+    put_sentence(maker, words_of_fade(maker, actions, count));
     return maker_take(maker);
 }
 

@@ -69,11 +69,10 @@ static void put_beginning(Telling *telling)
 {
     SheetMaker *maker = telling->maker;
     double from = from_datum(place_of_action(maker, telling->at), telling->at->position);
-    if (from < quantity_step(maker->bench->units, QUANTITY_WIDTH) / 2 || !begins_stretch(maker, telling->at))
+    if (reads_nothing(maker->bench->rule, from) || !begins_stretch(maker, telling->at))
         return;
     buffer_text(words(maker), ", ");
-    maker_length(maker, from);
-    buffer_text(words(maker), " from the mark");
+    maker_from_mark(maker, from);
 }
 
 static void tell_start(Telling *telling)

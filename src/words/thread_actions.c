@@ -25,6 +25,49 @@ static void put_direction(SheetMaker *maker, const Action *action)
 
 static const char *it_or_them(const Action *action) { return action->piece_count == 1 ? "it" : "them"; }
 
+static const char *one_or_more(const Action *action, const char *one, const char *more)
+{
+    return action->piece_count == 1 ? one : more;
+}
+
+typedef enum { FINGER_NOT, FINGER_UNTIL_TURNS, FINGER_UNTIL_TAPE } FingerHolds;
+
+/* Whether a finger holds this of the piece while turns are made, and until when. */
+static FingerHolds finger_holds(const SheetMaker *maker, const Action *action, HeldThing thing)
+{
+    const Action *end = maker->rod->actions + maker->rod->action_count;
+    bool wound = false;
+    for (const Action *next = action + 1; next < end && next->layer == action->layer; next++) {
+        if (next->kind == ACTION_TAPE_DOWN && next->thing == thing && next->piece == action->piece)
+            return wound ? FINGER_UNTIL_TAPE : FINGER_NOT;
+        if (next->kind != ACTION_WIND)
+            continue;
+        wound = true;
+        bool still = false;
+        for (uint32_t i = 0; i < next->state.held_count; i++) {
+            const Held *held = &next->state.held[i];
+            still |= held->piece == action->piece && held->thing == thing && held->by == BY_FINGER;
+        }
+        if (!still)
+            return FINGER_UNTIL_TURNS;
+    }
+    return FINGER_NOT;
+}
+
+/* "hold it with a finger until 6 turns lie over it" */
+static void put_finger(SheetMaker *maker, const Action *action, HeldThing thing, const char *before,
+                       uint32_t turns)
+{
+    FingerHolds holds = finger_holds(maker, action, thing);
+    if (holds == FINGER_NOT)
+        return;
+    buffer_format(words(maker), "%shold %s with a finger until ", before, it_or_them(action));
+    if (holds == FINGER_UNTIL_TAPE)
+        buffer_text(words(maker), one_or_more(action, "it is taped", "they are taped"));
+    else
+        buffer_format(words(maker), "%u %s lie over %s", (unsigned)turns, turns_word(turns), it_or_them(action));
+}
+
 static bool is_cut_piece(const SheetMaker *maker, const Action *action)
 {
     return is_cut_at(&maker->rod->rod->pieces[action->piece], action->layer_count);
@@ -53,9 +96,8 @@ void explain_start(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Lay its tag along the blank ");
     put_direction(maker, action);
+    put_finger(maker, action, THING_TAG, ", and ", maker->bench->bind);
     buffer_text(words(maker), ". Wind the first three of the turns that follow as tight as possible.");
-    if (layer_of_action(maker, action)->crosswrap)
-        explain_end_band(maker, action);
 }
 
 void say_lay_in(SheetMaker *maker, const Action *action)
@@ -65,10 +107,11 @@ void say_lay_in(SheetMaker *maker, const Action *action)
 
 void explain_lay_in(SheetMaker *maker, const Action *action)
 {
-    buffer_text(words(maker), "Its long end points ");
+    say_of(maker, "The long end of ", action, " points ");
     put_direction(maker, action);
     buffer_format(words(maker),
-                  ". The next %u %s lie over the tag; it is only lightly held until its own first turns.",
+                  ". The next %u %s lie over the tag; it is only lightly held until the piece makes its own first "
+                  "turns.",
                   (unsigned)action->turns, turns_word(action->turns));
 }
 
@@ -81,10 +124,13 @@ void say_loop(SheetMaker *maker, const Action *action)
 void explain_loop(SheetMaker *maker, const Action *action)
 {
     int direction = direction_of(maker, action);
-    buffer_format(words(maker), "Its eye to your %s, beyond the last of these turns; its two ends to your %s. ",
+    buffer_format(words(maker),
+                  "The loop's eye to your %s, beyond the last of these turns; its two ends to your %s. ",
                   side_word(maker, direction), side_word(maker, -direction));
-    buffer_format(words(maker), "%u %s will lie over it. The end of ", (unsigned)action->turns,
-                  turns_word(action->turns));
+    buffer_format(words(maker), "%u %s will lie over it", (unsigned)action->turns, turns_word(action->turns));
+    put_finger(maker, action, THING_LOOP, ": ",
+               maker->bench->loop < maker->bench->bind ? maker->bench->loop : maker->bench->bind);
+    buffer_text(words(maker), ". The end of ");
     put_pieces(maker, action_pieces(action));
     buffer_text(words(maker), " comes out ");
     put_way_out(maker, action->layer_count);
@@ -102,19 +148,18 @@ static void explain_coming_back(SheetMaker *maker, const Action *action)
     if (piece->came_back)
         return;
     piece->came_back = true;
-    buffer_format(words(maker), "Draw %s tight", it_or_them(action));
+    say_of(maker, "Draw ", action, " tight");
     buffer_format(words(maker), ": the turns made meanwhile lie over %s.", it_or_them(action));
 }
 
-/* Three turns: as for explain_start, P. D. Frazer, The Angler's Workshop I (1908), p. 158. */
 void explain_take_up(SheetMaker *maker, const Action *action)
 {
     if (action->state.before == PIECE_STANDING)
         explain_coming_back(maker, action);
     else
-        buffer_format(words(maker),
-                      "Make the first three of the turns that follow as tight as possible: few turns hold %s.",
-                      action->piece_count == 1 ? "its tag" : "their tags");
+        say_of(maker, "Make the first turns of ", action,
+               one_or_more(action, " as tight as possible: few turns hold its tag.",
+                           " as tight as possible: few turns hold their tags."));
 }
 
 void say_stand(SheetMaker *maker, const Action *action)
@@ -130,14 +175,16 @@ void explain_stand(SheetMaker *maker, const Action *action)
     PieceTold *piece = &maker->told[action->piece];
     bool spool = !is_cut_piece(maker, action);
     if (!piece->stood) {
-        buffer_format(words(maker), "Lay %s along the blank ", it_or_them(action));
+        say_of(maker, "Lay ", action, " along the blank ");
         put_direction(maker, action);
         buffer_format(words(maker), ": the turns made meanwhile go over %s.", it_or_them(action));
     }
-    if (spool)
-        buffer_format(words(maker), "%sDo not turn the blank until %s taken up again%s", piece->stood ? "" : " ",
-                      action->piece_count == 1 ? "it is" : "they are",
-                      piece->stood ? "." : ": a spool cannot turn with it.");
+    if (spool) {
+        buffer_text(words(maker), piece->stood ? "" : " ");
+        say_of(maker, "Do not turn the blank until ", action,
+               one_or_more(action, " is taken up again", " are taken up again"));
+        buffer_text(words(maker), piece->stood ? "." : ": a spool cannot turn with it.");
+    }
     piece->stood = true;
 }
 
@@ -202,9 +249,8 @@ void say_cut_from_spool(SheetMaker *maker, const Action *action)
 
 void explain_cut_from_spool(SheetMaker *maker, const Action *action)
 {
-    (void)action;
-    buffer_text(words(maker),
-                "From here on it is wrapped by hand: what is cut is enough for its last turns and its end.");
+    say_of(maker, "From here on ", action,
+           " is wrapped by hand: what is cut is enough for its last turns and its end.");
 }
 
 /* "In each turn navy 1 lies next to the turns before, then slate 1, then mist 1.": once, of threads together. */
@@ -238,15 +284,17 @@ void say_lay_end(SheetMaker *maker, const Action *action)
 
 void explain_lay_end(SheetMaker *maker, const Action *action)
 {
-    buffer_text(words(maker), "Hold the last turn with a finger and cut ");
+    say_of(maker, "Hold the last turn of ", action, " with a finger and cut ");
     maker_cut(maker, maker->bench->free);
     buffer_text(words(maker), " from the blank. Lay the end ");
     put_direction(maker, action);
     if (maker->rod->rod->pieces[action->piece].spacer)
-        buffer_text(words(maker), ": it comes off again with the spacer.");
+        buffer_text(words(maker), ": it comes off again with the spacer");
     else
-        buffer_format(words(maker), ": the next %u %s hold it.", (unsigned)action->turns,
+        buffer_format(words(maker), ": the next %u %s hold it", (unsigned)action->turns,
                       turns_word(action->turns));
+    buffer_text(words(maker),
+                finger_holds(maker, action, THING_END) == FINGER_NOT ? "." : ", a finger until then.");
 }
 
 void say_pull(SheetMaker *maker, const Action *action)
@@ -258,24 +306,28 @@ void say_pull(SheetMaker *maker, const Action *action)
 
 void explain_pull(SheetMaker *maker, const Action *action)
 {
-    buffer_text(words(maker), "Hold the last turn with a finger, cut ");
+    say_of(maker, "Hold the last turn of ", action, " with a finger, cut ");
     maker_cut(maker, maker->bench->free);
-    buffer_text(words(maker), " from the blank, and draw the loop by its two ends, slowly. The end comes out ");
+    buffer_text(words(maker),
+                " from the blank, put the end through the loop's eye, and draw the loop by its two ends, "
+                "slowly. The end comes out ");
     put_way_out(maker, action->layer_count - action->state.covered);
     buffer_text(words(maker), ".");
 }
 
 static void explain_trim(SheetMaker *maker)
 {
-    buffer_text(words(maker),
-                "Draw it tight and cut away from the blank: never press, never draw the blade round.");
+    buffer_text(
+        words(maker),
+        "Draw what is trimmed tight and cut away from the blank: never press, never draw the blade round.");
 }
 
 void say_trim_tag(SheetMaker *maker, const Action *action) { say_of(maker, "Trim the tag of ", action, ""); }
 
 void explain_trim_tag(SheetMaker *maker, const Action *action)
 {
-    buffer_format(words(maker), "%u turns hold it. ", (unsigned)action->state.covered);
+    buffer_format(words(maker), "%u turns hold ", (unsigned)action->state.covered);
+    say_of(maker, "the tag of ", action, ". ");
     explain_trim(maker);
 }
 
@@ -308,14 +360,24 @@ void say_tape_down(SheetMaker *maker, const Action *action)
 void explain_tape_down(SheetMaker *maker, const Action *action)
 {
     bool spool_line = action->thing == THING_LINE && !is_cut_piece(maker, action);
+    if (action->turns > 0) {
+        buffer_text(words(maker), "Put the tape on ");
+        put_thing(maker, action);
+    }
     if (action->turns == CLEAR_OF_ALL)
-        buffer_text(words(maker), "Behind the turns.");
-    else if (action->turns == 1)
-        buffer_text(words(maker), "Clear of the next turn.");
-    else if (action->turns > 0)
-        buffer_format(words(maker), "Clear of the next %u turns.", (unsigned)action->turns);
+        buffer_text(words(maker), " behind the turns.");
+    else if (action->turns > 0) {
+        buffer_text(words(maker), " clear of the next ");
+        if (action->turns > 1)
+            buffer_format(words(maker), "%u ", (unsigned)action->turns);
+        buffer_text(words(maker), turns_word(action->turns));
+        if (action->thing == THING_LINE && !spool_line)
+            buffer_format(words(maker), ": of all that come before %s taken up",
+                          one_or_more(action, "it is", "they are"));
+        buffer_text(words(maker), ".");
+    }
     if (spool_line)
-        buffer_text(words(maker), action->turns > 0 ? " Ease its tension." : "Ease its tension.");
+        say_of(maker, action->turns > 0 ? " Ease the tension of " : "Ease the tension of ", action, ".");
 }
 
 void say_untape(SheetMaker *maker, const Action *action)
@@ -335,7 +397,8 @@ void say_take_spacer(SheetMaker *maker, const Action *action) { say_of(maker, "U
 void explain_take_spacer(SheetMaker *maker, const Action *action)
 {
     (void)action;
-    buffer_text(words(maker),
-                "Turn the blank back and unwind it from its last turn to its first, tag and end with it. "
-                "Its even gap stays.");
+    buffer_text(
+        words(maker),
+        "Draw its end out from under the turns that lie over it, turn the blank back and unwind it from its "
+        "last turn to its first; its tag comes last. Its even gap stays.");
 }

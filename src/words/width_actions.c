@@ -18,7 +18,7 @@ void explain_pack(SheetMaker *maker, const Action *action)
     if (maker->packed)
         return;
     maker->packed = true;
-    buffer_text(words(maker), "Push them together with something smooth until no blank shows between.");
+    buffer_text(words(maker), "Push them together with something smooth until nothing shows between them.");
 }
 
 void say_measure(SheetMaker *maker, const Action *action)

@@ -20,7 +20,7 @@ NAME = r"[^\s,;()]+(?: \([^()]*\))?"
 STRAND = rf"(?:spacer )?{NAME}"
 TOGETHER = rf"{STRAND}(?:(?:, {STRAND})* and {STRAND} together)?"
 WAYS = [(kind, re.compile(words)) for kind, words in {
-    "cut": r"the last (\d+) by hand, cut from its spool at (\d[\d./ ]* ?(?:m|cm|in|yd)(?: [\d /]+in)?)",
+    "cut": r"cut from its spool at (\d[\d./ ]* ?(?:m|cm|in|yd)(?: [\d /]+in)?), the last (\d+) by hand",
     "by hand": r"(?:(\d+) )?by hand",
     "from": r"from line (\d+)",
     "start": r"starts over its tag",

@@ -37,10 +37,10 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "leg": rf"((?:Out|Back) toward the (?:tip|butt)): ({PIECE}), "
            r"(?:along the marks|from its mark|against pass (\d+), on its (tip|butt) side)",
     "tie off": rf"Tape down and cut (?:the spacer )?({PIECE})",
-    "symmetry": r"Check the first pass before adding strands: .*",
+    "symmetry": r"Check the first pass(?:es)? before adding strands: .*",
     "unwind": rf"Take off the spacer ({PIECE})",
     "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
-    "take ends": r"Cut all strands at both end bands(?: and take the (?:tape|pins) off)?",
+    "take ends": r"Cut all strands at both end bands(?: and take the (?:tape off|pins out))?",
     "part": r"(?:Put (\S+) on|Lay (\S+) on|Now (\S+)): (?:at )?.* from the butt(?: end of \S+)?",
     "around": r"(?:Take grease|Mark the rod's line|Take the marks|Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Brush|Coat) ?.*",
 }.items()]
@@ -198,7 +198,7 @@ def length(text, tool):
 CLOCK = r"(\d+) deg \(((?:about )?\d+)(?: o'clock|:(30))\)"
 PASS = re.compile(r"pass (\d+) of (\d+)(?:, strand (\d+), start (\d+))?(?:; (\d+) crossings?)?; ([\d.]+) turns; "
                   rf"from {CLOCK} to {CLOCK}(.*)")
-WAY_ON = re.compile(r"Then carry the thread round the (?:tape|pins|blank) by (\d+) deg")
+WAY_ON = re.compile(r"At the (?:tip|butt) end carry the thread round the (?:tape|pins|blank) by (\d+) deg")
 
 
 def clock(degrees, hour, minutes):
@@ -348,8 +348,8 @@ class Layer:
     def tape(self, label, thing, below):
         must(label in (self.loops if thing == "the loop for " else self.pieces), f"{thing}{label} is not there")
         must((thing, label) not in self.taped, f"{thing}{label} is taped twice")
-        clear = re.search(r"Clear of the next (?:(\d+) turns|turn)", below)
-        behind = "Behind the turns" in below
+        clear = re.search(r"clear of the next (?:(\d+) turns|turn)", below)
+        behind = "behind the turns" in below
         self.taped[thing, label] = math.inf if behind else self.turn + (int(clear[1] or 1) if clear else 0)
 
     def untape(self, label, thing, _below):

@@ -18,8 +18,9 @@ typedef enum { ALL, WRAPS, CROSSWRAPS, ROD } Of;
 enum { ROW_WORDS = 5 };
 
 /* `nots`: how many of `negations` the sentence holds. `ways`: a sign for every "toward the butt" (or tip) and "to
- * your left" (or right) in it, in their order: `+` the way the wrap is worked, `-` against it, `t` toward the tip,
- * `b` where the leg begins, `e` where it ends. `words` stand in it in this order. */
+ * your left" (or right; "to the left of", "at the tip end") in it, in their order: `+` the way the wrap is worked,
+ * `-` against it, `t` toward the tip, `b` where the leg begins, `e` where it ends. `words` stand in it in this
+ * order. */
 typedef struct Advice {
     ActionKind kind;
     Of of;
@@ -65,13 +66,12 @@ static const Advice advice[] = {
     {ACTION_DRESS_FOOT, ALL, EACH, 1, "", {"File no further than the guide's maker allows", "weakens a foot"}},
     {ACTION_DRESS_FOOT, ALL, EACH, 0, "", {"Keep filings off the blank"}},
     {ACTION_TAPE_GUIDE, ALL, EACH, 0, "", {"Tape ", " in place by "}},
-    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", ", the tip of this foot ", " from the mark"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Its ring ", " from the ", ", on the rod's line"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "",
         {"Its ring ", ", at ", " deg (", "o'clock): ", " clockwise round the blank from the rod's line"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "",
         {"Its ring ", ", at ", " deg (", "o'clock): ", " counter-clockwise round the blank from the rod's line"}},
-    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"The tip of this foot ", " from the mark"}},
+    {ACTION_TAPE_GUIDE, ALL, EACH, 0, "", {"The tip of this foot ", " from the mark"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Leave the foot's tip free for the turns"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Leave the tips of both feet free for the turns"}},
     {ACTION_MARK, ALL, EACH, 0, "", {"Put the mark ", " from the "}},
@@ -83,23 +83,28 @@ static const Advice advice[] = {
     {ACTION_MARK, ALL, SOME, 1, "", {"Mark with wax pencil or tape", "never with a point"}},
     /* threads come */
     {ACTION_START, ALL, EACH, 0, "", {"Start ", " over its own tag"}},
-    {ACTION_START, ALL, EACH, 0, "++", {"Lay its tag along the blank toward"}},
+    {ACTION_START, ALL, SOME, 0, "++", {"Lay its tag along the blank toward"}},
+    {ACTION_START, ALL, SOME, 0, "++",
+        {"Lay its tag along the blank toward", "hold it with a finger until 6 turns lie over it"}},
+    {ACTION_START, ALL, SOME, 0, "++",
+        {"Lay its tag along the blank toward", "hold it with a finger until it is taped"}},
     {ACTION_START, ALL, EACH, 0, "", {"Wind the first three of the turns that follow as tight as possible"}},
     {ACTION_START, CROSSWRAPS, EACH, 0, "", {"This end band, ", " lies over all strands and holds them"}},
     {ACTION_START, WRAPS, SOME, 0, "", {"Leave a gap of ", " first"}},
     {ACTION_LAY_IN, ALL, EACH, 0, "", {"Lay in ", "its tag along the blank, under the next turns"}},
-    {ACTION_LAY_IN, ALL, EACH, 0, "++", {"Its long end points toward"}},
-    {ACTION_LAY_IN, ALL, EACH, 0, "", {"The next ", " over the tag; it is only lightly held until its own first turns"}},
+    {ACTION_LAY_IN, ALL, EACH, 0, "++", {"The long end of ", " points toward"}},
+    {ACTION_LAY_IN, ALL, EACH, 0, "", {"The next ", " over the tag; it is only lightly held until the piece makes its own first turns"}},
     {ACTION_LAY_LOOP, ALL, EACH, 0, "+", {"Lay a loop for ", ", eye toward the "}},
     {ACTION_LAY_LOOP, ALL, EACH, 0, "+-",
-        {"Its eye to your ", "beyond the last of these turns; its two ends to your "}},
+        {"The loop's eye to your ", "beyond the last of these turns; its two ends to your "}},
     {ACTION_LAY_LOOP, ALL, EACH, 0, "", {" will lie over it"}},
+    {ACTION_LAY_LOOP, ALL, SOME, 0, "", {" will lie over it: hold it with a finger until 4 turns lie over it"}},
     {ACTION_LAY_LOOP, ALL, EACH, 0, "", {"The end of ", " comes out "}},
     /* threads change */
     {ACTION_TAKE_UP, ALL, EACH, 0, "", {"Take up "}},
     {ACTION_TAKE_UP, ALL, SOME, 0, "",
-        {"Make the first three of the turns that follow as tight as possible", "few turns hold its tag"}},
-    {ACTION_TAKE_UP, ALL, SOME, 0, "", {"Draw it tight: the turns made meanwhile lie over it"}},
+        {"Make the first turns of ", " as tight as possible", "few turns hold its tag"}},
+    {ACTION_TAKE_UP, ALL, SOME, 0, "", {"Draw ", " tight: the turns made meanwhile lie over it"}},
     {ACTION_WIND, ALL, SOME, 0, "", {"Wind ", " of "}},
     {ACTION_WIND, ALL, SOME, 0, "", {"In each turn ", " lies next to the turns before, then "}},
     {ACTION_WIND, ALL, SOME, 0, "", {"Wrap ", " of ", " by hand", ", blank still"}},
@@ -109,41 +114,43 @@ static const Advice advice[] = {
     {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Tape down the end of "}},
     {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Tape down the loop for "}},
     {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Tape down "}},
-    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Behind the turns"}},
-    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Clear of the next "}},
-    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Ease its tension"}},
+    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Put the tape on ", " behind the turns"}},
+    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Put the tape on ", " clear of the next "}},
+    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Put the tape on ", " clear of the next ", ": of all that come before it is taken up"}},
+    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Ease the tension of "}},
     {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off the tag of "}},
     {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off the end of "}},
     {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off the loop for "}},
     {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off "}},
     {ACTION_CUT_FROM_SPOOL, ALL, SOME, 0, "", {"Cut ", " from its spool, ", " from its last turn"}},
-    {ACTION_CUT_FROM_SPOOL, ALL, SOME, 0, "", {"From here on it is wrapped by hand", "enough for its last turns and its end"}},
+    {ACTION_CUT_FROM_SPOOL, ALL, SOME, 0, "", {"From here on ", " is wrapped by hand", "enough for its last turns and its end"}},
     {ACTION_STAND, ALL, SOME, 0, "", {"Let ", " stand: its spool rests, the blank too"}},
     {ACTION_STAND, ALL, SOME, 0, "", {"Let ", " stand"}},
-    {ACTION_STAND, ALL, SOME, 0, "++", {"Lay it along the blank toward ", "the turns made meanwhile go over it"}},
-    {ACTION_STAND, ALL, SOME, 2, "", {"Do not turn the blank until it is taken up", "a spool cannot turn with it"}},
-    {ACTION_STAND, ALL, SOME, 1, "", {"Do not turn the blank until it is taken up again"}},
+    {ACTION_STAND, ALL, SOME, 0, "++", {"Lay ", " along the blank toward ", "the turns made meanwhile go over it"}},
+    {ACTION_STAND, ALL, SOME, 2, "", {"Do not turn the blank until ", " is taken up", "a spool cannot turn with it"}},
+    {ACTION_STAND, ALL, SOME, 1, "", {"Do not turn the blank until ", " is taken up again"}},
     /* threads go */
     {ACTION_LAY_END, ALL, EACH, 0, "", {"Cut ", "along the blank, under the next turns"}},
-    {ACTION_LAY_END, ALL, EACH, 0, "", {"Hold the last turn with a finger and cut ", " from the blank"}},
+    {ACTION_LAY_END, ALL, EACH, 0, "", {"Hold the last turn of ", " with a finger and cut ", " from the blank"}},
     {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": the next ", " hold it"}},
+    {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": the next ", " hold it, a finger until then"}},
     {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": it comes off again with the spacer"}},
     {ACTION_PULL_THROUGH, ALL, EACH, 0, "", {"Cut ", "end through the loop", "draw it back under the last "}},
     {ACTION_PULL_THROUGH, ALL, EACH, 0, "",
-        {"Hold the last turn with a finger, cut ", "draw the loop by its two ends, slowly"}},
+        {"Hold the last turn of ", " with a finger, cut ", " from the blank, put the end through the loop's eye", "draw the loop by its two ends, slowly"}},
     {ACTION_PULL_THROUGH, ALL, EACH, 0, "", {"The end comes out "}},
     {ACTION_TRIM_TAG, ALL, EACH, 0, "", {"Trim the tag of "}},
-    {ACTION_TRIM_TAG, ALL, EACH, 0, "", {" turns hold it"}},
-    {ACTION_TRIM_TAG, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
+    {ACTION_TRIM_TAG, ALL, EACH, 0, "", {" turns hold the tag of "}},
+    {ACTION_TRIM_TAG, ALL, EACH, 2, "", {"Draw what is trimmed tight and cut away from the blank: never press, never draw the blade round"}},
     {ACTION_TRIM_END, ALL, EACH, 0, "", {"Trim the end of "}},
-    {ACTION_TRIM_END, ALL, EACH, 2, "", {"Draw it tight and cut away from the blank: never press, never draw the blade round"}},
+    {ACTION_TRIM_END, ALL, EACH, 2, "", {"Draw what is trimmed tight and cut away from the blank: never press, never draw the blade round"}},
     {ACTION_TAKE_SPACER, ALL, EACH, 0, "", {"Unwind the spacer "}},
     {ACTION_TAKE_SPACER, ALL, EACH, 0, "",
-        {"Turn the blank back and unwind it from its last turn to its first", "tag and end"}},
+        {"Draw its end out from under the turns that lie over it", "turn the blank back and unwind it from its last turn to its first", "its tag comes last"}},
     {ACTION_TAKE_SPACER, ALL, EACH, 0, "", {"Its even gap stays"}},
     /* meanwhile */
     {ACTION_PACK, WRAPS, EACH, 0, "--", {"Pack the turns toward the ", ", to your "}},
-    {ACTION_PACK, WRAPS, ONCE, 1, "", {"Push them together with something smooth until no blank shows"}},
+    {ACTION_PACK, WRAPS, ONCE, 1, "", {"Push them together with something smooth until nothing shows between them"}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "--", {"Pack the turns toward the ", ", to your "}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "", {"Close up the strands"}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "",
@@ -170,7 +177,7 @@ static const Advice advice[] = {
         {"Wax pencil, never a point; small marks where strands will lie", "wax is not wiped off thread"}},
     {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"Tape round the blank, just outside both end bands"}},
     {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"Set pins round the blank, just outside both end bands"}},
-    {ACTION_HOLD_ENDS, ALL, EACH, 0, "-+", {"They begin ", " the mark, to your ", " from it, to your "}},
+    {ACTION_HOLD_ENDS, ALL, EACH, 0, "-+", {"To the ", " of ", "the mark, and to the ", " of ", " from it"}},
     {ACTION_HOLD_ENDS, ALL, SOME, 0, "", {"At each end two turns of it, with the sticky side out in the last: every pass turns round on it"}},
     {ACTION_HOLD_ENDS, ALL, SOME, 1, "",
         {"In a collar, never in the blank, heads leaning outward: every pass turns round on"}},
@@ -183,15 +190,17 @@ static const Advice advice[] = {
     {ACTION_TIE_ON, ALL, ONCE, 1, "", {"Its spool then feeds it without a stop"}},
     {ACTION_TIE_ON, ALL, SOME, 0, "",
         {"Draw it off until its first colour, #", ", begins where it is led over the end band"}},
+    {ACTION_TIE_ON, ALL, SOME, 0, "", {"Its first colour, #", ", begins there, too"}},
     {ACTION_LEG, ALL, EACH, 0, "e", {" toward the ", ": ", ", "}},
     {ACTION_LEG, ALL, SOME, 0, "t", {"The tip side of a thread is to your "}},
     {ACTION_LEG, ALL, SOME, 0, "e", {"Let the blank turn and lead the thread steadily to your "}},
     {ACTION_LEG, ALL, SOME, 0, "e",
         {"The blank goes on turning the same way; lead the thread to your ", "across all"}},
-    {ACTION_LEG, ALL, SOME, 0, "", {"Then carry the thread round the "}},
+    {ACTION_LEG, ALL, SOME, 0, "e", {"At the ", " end carry the thread round the "}},
     {ACTION_TIE_OFF, ALL, EACH, 0, "", {"Tape down and cut "}},
     {ACTION_TIE_OFF, ALL, ONCE, 0, "e", {"Tape its end to the blank, to your ", "beyond ", "and cut it ", " from there"}},
-    {ACTION_SYMMETRY, ALL, EACH, 0, "", {"Check the first pass before adding strands: is it even?"}},
+    {ACTION_SYMMETRY, ALL, SOME, 0, "", {"Check the first pass before adding strands: is it even?"}},
+    {ACTION_SYMMETRY, ALL, SOME, 0, "", {"Check the first passes before adding strands: are they even?"}},
     {ACTION_SYMMETRY, ALL, EACH, 0, "", {"Turn the blank slowly by hand"}},
     {ACTION_SYMMETRY, ALL, SOME, 0, "", {"On every crossing line, the far side's too, each crossing lies on its mark"}},
     {ACTION_SYMMETRY, ALL, SOME, 0, "",
@@ -225,17 +234,18 @@ static const Advice advice[] = {
     {ACTION_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
     {ACTION_SEAL, ROD, EACH, 0, "", {"Brush colour preserver on the wraps that need it and let it dry"}},
     {ACTION_SEAL, ROD, EACH, 1, "", {" darker under finish without it"}},
+    {ACTION_SEAL, ROD, SOME, 0, "", {"Gloves and fresh air"}},
     {ACTION_SEAL, WRAPS, EACH, 0, "", {"Seal this layer and let it cure"}},
     {ACTION_SEAL, WRAPS, EACH, 1, "", {"Brush the turns alone", "tape that it reaches does not come off"}},
     {ACTION_SEAL, WRAPS, EACH, 0, "", {"It has to be hard before the next layer lies on it"}},
-    {ACTION_SEAL, WRAPS, EACH, 0, "", {"Gloves and fresh air"}},
+    {ACTION_SEAL, WRAPS, SOME, 0, "", {"Gloves and fresh air"}},
     {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Seal the ", " and let it cure hard"}},
     {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Marks that show in the field come off first, lifted dry"}},
     {ACTION_SEAL, CROSSWRAPS, EACH, 2, "",
         {"Brush field and end bands, and nothing outside them", "what is sealed there would not come off"}},
     {ACTION_SEAL, CROSSWRAPS, SOME, 1, "",
         {"It has to be hard before the ", "until then nothing else holds the strands' ends"}},
-    {ACTION_SEAL, CROSSWRAPS, EACH, 0, "", {"Gloves and fresh air"}},
+    {ACTION_SEAL, CROSSWRAPS, SOME, 0, "", {"Gloves and fresh air"}},
     {ACTION_SINGE, ALL, EACH, 0, "", {"Take off the fuzz"}},
     {ACTION_SINGE, ALL, EACH, 0, "", {"Move a small clean flame along, quickly, or trim the hairs one by one"}},
     {ACTION_SINGE, ALL, EACH, 1, "", {"No flame near solvent or finish, and none that rests on thread or blank"}},
@@ -247,7 +257,7 @@ static const Advice advice[] = {
     {ACTION_COAT, ALL, EACH, 0, "", {"Coat ", " of ", ": brush finish over every wrap"}},
     {ACTION_COAT, ALL, EACH, 1, "",
         {"Keep ", " turning until it no longer runs, then let it cure as its maker says"}},
-    {ACTION_COAT, ALL, EACH, 0, "", {"Gloves and fresh air"}},
+    {ACTION_COAT, ALL, SOME, 0, "", {"Gloves and fresh air"}},
 };
 /* clang-format on */
 enum { ADVICE_COUNT = sizeof advice / sizeof *advice };
@@ -375,6 +385,10 @@ static int way_said(const char *at, bool butt_left)
         return starts_with(at + strlen("toward the "), "tip") ? 1 : -1;
     if (starts_with(at, "to your "))
         return starts_with(at + strlen("to your "), "right") == butt_left ? 1 : -1;
+    if (starts_with(at, "o the left of ") || starts_with(at, "o the right of "))
+        return starts_with(at + strlen("o the "), "right") == butt_left ? 1 : -1;
+    if (starts_with(at, "At the tip end ") || starts_with(at, "At the butt end "))
+        return starts_with(at + strlen("At the "), "tip") ? 1 : -1;
     return 0;
 }
 
@@ -659,6 +673,73 @@ static void test_cautions_at_the_work(void **state)
             fail_msg("never met: %s", dangers_at_work[row].words[0]);
 }
 
+/* What a finger has to hold until turns do is told of that, and of nothing else. */
+static void test_fingers_are_told(void **state)
+{
+    (void)state;
+    static const struct {
+        ActionKind kind;
+        HeldThing thing;
+    } kinds[] = {{ACTION_START, THING_TAG}, {ACTION_LAY_LOOP, THING_LOOP}, {ACTION_LAY_END, THING_END}};
+    unsigned met[3][2] = {{0}};
+    for (int i = 0; i < TEXT_COUNT; i++) {
+        Made made = make(texts[i]);
+        for (uint32_t a = 0; a < made.sheet->rods[0].action_count; a++) {
+            const SheetAction *shown = &made.sheet->rods[0].actions[a];
+            const Action *action = shown->action;
+            for (int k = 0; k < 3; k++) {
+                if (kinds[k].kind != action->kind)
+                    continue;
+                const Action *wound = action + 1; /* the first turns over it */
+                while (wound->kind != ACTION_WIND)
+                    wound++;
+                bool finger = false;
+                for (uint32_t h = 0; h < wound[-1].state.held_count; h++)
+                    finger |= wound[-1].state.held[h].thing == kinds[k].thing
+                              && wound[-1].state.held[h].piece == action->piece
+                              && wound[-1].state.held[h].by == BY_FINGER;
+                if (finger != (strstr(shown->detail, "finger until") != NULL))
+                    fail_msg("%s: %s", shown->says, shown->detail);
+                met[k][finger]++;
+            }
+        }
+        turnlay_free(made.compilation);
+    }
+    for (int k = 0; k < 3; k++)
+        assert_true(met[k][false] && met[k][true]);
+}
+
+static unsigned times(const char *text, const char *words)
+{
+    unsigned count = 0;
+    for (const char *at = strstr(text, words); at; at = strstr(at + 1, words))
+        count++;
+    return count;
+}
+
+/* Gloves and fresh air: once at every step that needs them, by its caution or by itself. */
+static void test_gloves_are_said_once(void **state)
+{
+    (void)state;
+    unsigned met[2] = {0};
+    for (int i = 0; i < TEXT_COUNT; i++) {
+        Made made = make(texts[i]);
+        for (uint32_t s = 0; s < made.sheet->rods[0].step_count; s++) {
+            const SheetStep *step = &made.sheet->rods[0].steps[s];
+            ActionKind kind = made.sheet->rods[0].actions[step->first].action->kind;
+            if (kind != ACTION_SEAL && kind != ACTION_COAT)
+                continue;
+            unsigned in_note = times(step->note, "Gloves and fresh air"),
+                     in_caution = times(step->caution, "gloves and fresh air");
+            if (in_note + in_caution != 1)
+                fail_msg("%s: %s %s", step->says, step->note, step->caution);
+            met[in_note]++;
+        }
+        turnlay_free(made.compilation);
+    }
+    assert_true(met[0] >= TEXT_COUNT && met[1] >= TEXT_COUNT);
+}
+
 /* Without its line breaks and the room before its lines. */
 static char *flattened(char *page)
 {
@@ -767,6 +848,8 @@ int main(void)
         cmocka_unit_test(test_facts_of_every_kind),
         cmocka_unit_test(test_cautions),
         cmocka_unit_test(test_cautions_at_the_work),
+        cmocka_unit_test(test_fingers_are_told),
+        cmocka_unit_test(test_gloves_are_said_once),
         cmocka_unit_test(test_pages_show_cautions),
         cmocka_unit_test(test_cautions_of_a_section),
         cmocka_unit_test(test_the_bare_tip),

@@ -254,7 +254,7 @@ static void the_way_round_is_said_in_mm(void **state)
     turnlay_free(made.compilation);
     made = rod("at 30 cm guide: ring16 { band fill of navy }");
     assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, 0)->detail,
-                "Its ring 300 mm from the butt, the tip of this foot ");
+                "Its ring 300 mm from the butt, on the rod's line. The tip of this foot ");
     assert_string_equal(step_of_kind(&made, ACTION_ALIGN, 0)->says,
                         "Sight along the rod and bring the guides into line");
     turnlay_free(made.compilation);

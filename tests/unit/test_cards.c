@@ -240,7 +240,7 @@ static void test_cut_from_its_spool(void **state)
              "rod \"R\" on tube { at 30 cm { band 60 turns of navy  fade to mist steps: 3  band 60 turns of "
              "mist } }\n");
     const CardLine *lines = made.sheet->rods[0].cards[0].layers[0].lines;
-    assert_says(lines[0].how, "starts over its tag, the last 6 by hand, cut from its spool at ");
+    assert_says(lines[0].how, "starts over its tag, cut from its spool at ");
     assert_says(lines[0].how, ", on to line 2");
     assert_string_equal(lines[1].how,
                         "in 1, out 3; in 2, out 2; in 3, out 1; mist laid in under 6 of navy; navy by "

@@ -115,11 +115,12 @@ static void test_facts_of_a_step(void **state)
     assert_says(step->detail, "The next 6 turns lie over the tag");
     assert_says(step->detail, "only lightly held");
     assert_says(step_saying(&made, "Take up mist 1")->detail,
-                "Make the first three of the turns that follow as tight as possible");
+                "Make the first turns of mist 1 as tight as possible");
     assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail,
                 "Wind the first three of the turns that follow as tight as possible");
     step = step_saying(&made, "Lay a loop for navy 1, eye toward the tip");
-    assert_says(step->detail, "Its eye to your right, beyond the last of these turns; its two ends to your left.");
+    assert_says(step->detail,
+                "The loop's eye to your right, beyond the last of these turns; its two ends to your left.");
     assert_says(step->detail, "comes out between turns 22 and 23 of the layer");
     step = step_saying(&made, "Cut navy 1, end through the loop, draw it back under the last 8 turns");
     assert_says(step->detail, "cut 15 cm from the blank");
@@ -203,6 +204,51 @@ static void test_places_to_stop_at_steps(void **state)
 }
 
 /* Which of a step's words say where it begins: of the first at each stretch of turns, "" for those at the mark. */
+static unsigned notes_saying(const SheetRod *rod, const char *words)
+{
+    unsigned count = 0;
+    for (uint32_t i = 0; i < rod->step_count; i++)
+        for (const char *at = strstr(rod->steps[i].note, words); at; at = strstr(at + 1, words))
+            count++;
+    return count;
+}
+
+/* How things are done is told once: of tape once for each thing that it holds. A fade's steps are told together.
+ */
+static void test_notes_of_steps(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *words;
+        unsigned faded, spools; /* where the new thread comes by hand; where the old one goes by hand */
+    } notes[] = {
+        {"Put the tape on the tag of mist 1 behind the turns.", 1, 1},
+        {"Put the tape on the tag of ", 1, 1},
+        {": of all that come before it is taken up.", 1, 1},
+        {"Lay navy 1 along the blank toward the tip, to your ", 1, 1},
+        {"hold it with a finger until 6 turns lie over it", 1, 1},
+        {"put the end through the loop's eye", 1, 1},
+        {"Fade step 1 of 3.", 2, 0}, /* of two wraps */
+        {"Fade step 2 of 3.", 2, 0},
+        {"Fade step 3 of 3.", 2, 1},
+        {"Fade steps 1 and 2 of 3.", 0, 1},
+        {"Fade steps 2 and 3 of 3.", 0, 1},
+    };
+    Made mades[] = {make(faded),
+                    make("edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"
+                         "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                         "rod \"Spools\" on tube { at 20 cm { band 60 turns of navy  fade to mist steps: 3"
+                         "  band 90 turns of mist } }\n")};
+    for (int m = 0; m < 2; m++) {
+        for (size_t i = 0; i < sizeof notes / sizeof *notes; i++) {
+            unsigned said = notes_saying(&mades[m].sheet->rods[0], notes[i].words);
+            if (said != (m ? notes[i].spools : notes[i].faded))
+                fail_msg("%d: %u times: %s", m, said, notes[i].words);
+        }
+        turnlay_free(mades[m].compilation);
+    }
+}
+
 static void test_where_turns_begin(void **state)
 {
     (void)state;
@@ -224,11 +270,11 @@ static void test_where_turns_begin(void **state)
         const char *begins, *then;
     } starts[] = {
         {"Start navy 1 over its own tag", "; wind"},
-        {"Start mist 1 over its own tag, 3.00 mm from the mark", "; wind"},
-        {"start navy 2 over its own tag, 6.00 mm from the mark", "; wind"},
+        {"Start mist 1 over its own tag, 3 mm from the mark", "; wind"},
+        {"start navy 2 over its own tag, 6 mm from the mark", "; wind"},
         {"start mist 2 over its own tag", "; wind"}, /* beside the turns of navy 2 */
         {"Start navy 3 over its own tag", "; wind"}, /* an end band at the mark */
-        {"Start navy 4 over its own tag, 38.00 mm from the mark", "; wind"},
+        {"Start navy 4 over its own tag, 38 mm from the mark", "; wind"},
     };
     const SheetRod *rod = &made.sheet->rods[0];
     size_t met = 0;
@@ -390,10 +436,10 @@ static void test_guides_and_inches(void **state)
     /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
     assert_string_equal(rod->actions[3].says, "Put the mark 20 3/4 in from the bare tip");
     assert_says(step_saying(&made, "Tape ring in place by the inner halves of both feet")->detail,
-                "the tip of this foot 1/8 in from the mark");
+                "The tip of this foot 1/8 in from the mark");
     assert_says(step_saying(&made, "Put the mark 19 1/4 in from the bare tip")->detail,
                 "The tip of this foot, which is taped already, lies 1/8 in from the mark.");
-    assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->detail, "Gloves");
+    assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->caution, "gloves");
     for (uint32_t i = 0; i < rod->cut_count; i++)
         assert_says(rod->cuts[i].length, " in");
     turnlay_free(made.compilation);
@@ -747,6 +793,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_steps_of_an_inlay),
         cmocka_unit_test(test_facts_of_a_step),
+        cmocka_unit_test(test_notes_of_steps),
         cmocka_unit_test(test_where_turns_begin),
         cmocka_unit_test(test_places_to_stop),
         cmocka_unit_test(test_places_to_stop_at_steps),

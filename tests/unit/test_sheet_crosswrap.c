@@ -81,7 +81,7 @@ static void test_facts_of_a_leg(void **state)
     assert_says(up->detail, "The tip side of a thread is to your right.");
     assert_says(up->detail, "lead the thread steadily to your right, over every mark.");
     /* From 147.6 on, going down, to 212.4: 64.8 backward is 295.2 forward. */
-    assert_says(up->detail, "Then carry the thread round the tape by 295 deg.");
+    assert_says(up->detail, "At the tip end carry the thread round the tape by 295 deg.");
     const SheetAction *back = step_saying(&made, "Back toward the butt: slate 1, along the marks");
     assert_string_equal(back->where,
                         "from 212 deg (about 7 o'clock) to 148 deg (about 5 o'clock), the rod's line at 12");
@@ -91,7 +91,7 @@ static void test_facts_of_a_leg(void **state)
     const SheetAction *next = step_saying(&made, "Out toward the tip: slate 1, against pass 1, on its tip side");
     assert_string_equal(next->where,
                         "from 215 deg (about 7 o'clock) to 151 deg (about 5 o'clock), the rod's line at 12");
-    assert_string_equal(next->detail, "Then carry the thread round the tape by 301 deg.");
+    assert_string_equal(next->detail, "At the tip end carry the thread round the tape by 301 deg.");
     /* The last of its piece. */
     assert_string_equal(
         step_saying(&made, "Back toward the butt: slate 1, against pass 1, on its tip side")->detail, "");
@@ -110,7 +110,13 @@ static void test_set_out_in_words(void **state)
                               "from the mark.");
     assert_says(step->detail, "where the end bands end: 2 mm and 82 mm.");
     step = step_saying(&made, "Tape round the blank, just outside both end bands");
-    assert_says(step->detail, "They begin at the mark, to your left, and 83.5 mm from it, to your right.");
+    assert_says(step->detail, "To the left of the mark, and to the right of 83.5 mm from it.");
+    turnlay_free(made.compilation);
+    made = make("edition 1\nthread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+                "rod \"Set back\" on tube { at 20 cm length: 60 mm { over offset: 4 mm length: 40 mm {\n"
+                "    chevron crossings: 2 ends: 3 mm of navy { strand 3 of navy } } } }\n");
+    assert_says(step_saying(&made, "Tape round the blank, just outside both end bands")->detail,
+                "To the left of 4 mm from the mark, and to the right of 44 mm from it.");
     turnlay_free(made.compilation);
 }
 
@@ -257,7 +263,7 @@ static void test_look_it_over(void **state)
     Made made = make(chevron), round = make(spiral);
     const char *words = step_saying(&made, "Check the first pass before adding strands: is it even?")->detail;
     assert_says(words, "each crossing lies on its mark, and from one to the next it is 20.0 mm.");
-    words = step_saying(&round, "Check the first pass before adding strands: is it even?")->detail;
+    words = step_saying(&round, "Check the first passes before adding strands: are they even?")->detail;
     assert_keeps_quiet(words, "crossing");
     assert_says(words, "From turn to turn, and from start to start");
     turnlay_free(made.compilation);
@@ -272,12 +278,12 @@ static void test_other_way_and_pins(void **state)
     const SheetAction *down = step_saying(&made, "Out toward the butt: slate 1, along the marks");
     assert_says(down->detail, "The tip side of a thread is to your left.");
     assert_says(down->detail, "lead the thread steadily to your right");
-    assert_says(down->detail, "Then carry the thread round the pins by ");
+    assert_says(down->detail, "At the butt end carry the thread round the pins by ");
     step_saying(&made, "Back toward the tip: slate 1, along the marks");
     step_saying(&made, "Out toward the butt: slate 1, against pass 1, on its tip side");
     assert_says(step_saying(&made, "Set pins round the blank, just outside both end bands")->detail,
                 "never in the blank");
-    step_saying(&made, "Cut all strands at both end bands and take the pins off");
+    step_saying(&made, "Cut all strands at both end bands and take the pins out");
     turnlay_free(made.compilation);
 }
 
@@ -287,7 +293,7 @@ static void test_turning_by_friction(void **state)
     Made made = make(by_friction);
     assert_keeps_quiet(text_from(&made, 0), "Tape round");
     const char *detail = step_saying(&made, "Out toward the tip: slate 1, along the marks")->detail;
-    assert_says(detail, "Then carry the thread round the blank by ");
+    assert_says(detail, "At the tip end carry the thread round the blank by ");
     assert_says(detail, " turn and ");
     step_saying(&made, "Cut all strands at both end bands");
     turnlay_free(made.compilation);
