@@ -215,7 +215,7 @@ typedef enum {
         STEP_KIND_COUNT
 } StepKind;
 
-#define BESIDE 1e-6 /* mm: turns so near lie beside one another */
+#define NO_GAP 1e-6 /* mm: turns so near lie beside one another */
 
 /* One thing done without looking up: one or more actions of one layer told together. */
 typedef struct Step {

@@ -74,7 +74,7 @@ static const struct {
 static bool begins_turns(const Folding *folding, const Action *action)
 {
     return action->kind == ACTION_START
-           && (action->layer_count == 0 || fabs(action->position - folding->wound_to) > BESIDE);
+           && (action->layer_count == 0 || fabs(action->position - folding->wound_to) > NO_GAP);
 }
 
 /* A thread that is taken off its tape to be led on is said with less. Counted in the sheet's own sentences:

@@ -59,7 +59,7 @@ static bool begins_stretch(const SheetMaker *maker, const Action *action)
         if (before->kind == ACTION_START)
             return false;
         if (before->kind == ACTION_WIND)
-            return fabs(before->position - action->position) > BESIDE;
+            return fabs(before->position - action->position) > NO_GAP;
     }
     return true;
 }

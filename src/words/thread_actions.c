@@ -2,6 +2,8 @@
 #include "words/sheet_maker.h"
 #include "words/trade_words.h"
 
+#include <math.h>
+
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
 static void say_of(SheetMaker *maker, const char *before, const Action *action, const char *after)
@@ -96,7 +98,7 @@ void explain_start(SheetMaker *maker, const Action *action)
 {
     buffer_text(words(maker), "Lay its tag along the blank ");
     put_direction(maker, action);
-    put_finger(maker, action, THING_TAG, ", and ", maker->bench->bind);
+    put_finger(maker, action, THING_TAG, ", and ", (uint32_t)maker->bench->bind);
     buffer_text(words(maker), ". Wind the first three of the turns that follow as tight as possible.");
 }
 
@@ -128,8 +130,7 @@ void explain_loop(SheetMaker *maker, const Action *action)
                   "The loop's eye to your %s, beyond the last of these turns; its two ends to your %s. ",
                   side_word(maker, direction), side_word(maker, -direction));
     buffer_format(words(maker), "%u %s will lie over it", (unsigned)action->turns, turns_word(action->turns));
-    put_finger(maker, action, THING_LOOP, ": ",
-               maker->bench->loop < maker->bench->bind ? maker->bench->loop : maker->bench->bind);
+    put_finger(maker, action, THING_LOOP, ": ", (uint32_t)fmin(maker->bench->loop, maker->bench->bind));
     buffer_text(words(maker), ". The end of ");
     put_pieces(maker, action_pieces(action));
     buffer_text(words(maker), " comes out ");
