@@ -21,7 +21,7 @@ static void finish_action(Making *making)
 PieceGroup action_pieces(const Action *action)
 {
     if (action->piece == NO_PIECE)
-        return no_pieces;
+        return NO_PIECES;
     return (PieceGroup){action->piece, action->piece_count, action->pieces};
 }
 

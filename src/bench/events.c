@@ -28,6 +28,7 @@ typedef enum {
     RANK_LAY_LOOP,
     RANK_LAY_IN,
     RANK_CUT_FROM_SPOOL,
+    RANK_TAKE_UP,
     RANK_START,
 } Rank;
 
@@ -49,7 +50,8 @@ static Rank rank_of(const ActionEvents *events, const ActionEvent *event)
     case ACTION_STAND: return RANK_STAND;
     case ACTION_LAY_LOOP: return RANK_LAY_LOOP;
     case ACTION_LAY_IN: return RANK_LAY_IN;
-    default: return RANK_START; /* and TAKE_UP */
+    case ACTION_TAKE_UP: return RANK_TAKE_UP; /* nothing runs then but what is taken up */
+    default: return RANK_START;
     }
 }
 
@@ -249,32 +251,45 @@ static void find_piece(ActionEvents *events)
 
 /* --- changes, packing, measuring --- */
 
-static bool works_on(const PlannedRod *rod, const Winding *winding, uint64_t turn)
+/* Whether the piece stands when the winding goes on without it; or is taken up, when the other did. */
+static bool changes(const ActionEvents *events, const ActionEvent *event, uint32_t piece, const Winding *other)
 {
-    return rod->pieces[winding->pieces.first].end_turn > turn;
+    const Piece *planned = &events->rod->pieces[piece];
+    bool begun_or_not_done =
+        event->kind == ACTION_STAND ? planned->end_turn > event->turn : planned->first_turn != event->turn;
+    return begun_or_not_done && !(other && group_has(other->pieces, piece));
 }
 
-/* Where one piece leaves off for another and will come back, it stands; the one that comes back is taken up. */
+/* Of the pieces those that do so, as many as follow one another at a time. */
+static void add_changes(ActionEvents *events, ActionEvent *event, PieceGroup pieces, const Winding *other)
+{
+    for (uint32_t i = 0; i < pieces.count; i++) {
+        uint32_t first = i;
+        while (i < pieces.count && changes(events, event, group_piece(pieces, i), other))
+            i++;
+        if (i == first)
+            continue;
+        event->pieces = part_of_group(pieces, first, i - first);
+        add_event(events, event);
+    }
+}
+
+/* Where one piece leaves off for another and will come back, it stands; the one that comes back is taken up. What
+ * winds on beside others does neither. */
 static void find_change(ActionEvents *events)
 {
-    const PlannedRod *rod = events->rod;
     EventCursor *cursor = &events->cursors[FROM_CHANGES];
-    uint64_t turn = cursor->turn;
-    bool first = cursor->next == events->first_winding;
-    const Winding *winding = &rod->windings[cursor->next++];
-    cursor->turn = cursor->next < events->end_winding ? turn + winding->turns : NO_EVENT;
-    bool changed = first || !same_group(winding[-1].pieces, winding->pieces);
-    ActionEvent event = {.turn = turn, .sequence = CHANGES_FOLLOW};
-    if (changed && !first && works_on(rod, &winding[-1], turn)) {
-        event.kind = ACTION_STAND;
-        event.pieces = winding[-1].pieces;
-        add_event(events, &event);
-    }
-    if (changed && rod->pieces[winding->pieces.first].first_turn != turn) {
-        event.kind = ACTION_TAKE_UP;
-        event.pieces = winding->pieces;
-        add_event(events, &event);
-    }
+    const Winding *winding = &events->rod->windings[cursor->next];
+    const Winding *before = cursor->next > events->first_winding ? &winding[-1] : NULL;
+    ActionEvent event = {.turn = cursor->turn, .kind = ACTION_STAND, .sequence = CHANGES_FOLLOW};
+    cursor->next++;
+    cursor->turn = cursor->next < events->end_winding ? cursor->turn + winding->turns : NO_EVENT;
+    if (before && same_group(before->pieces, winding->pieces))
+        return;
+    if (before)
+        add_changes(events, &event, before->pieces, winding);
+    event.kind = ACTION_TAKE_UP;
+    add_changes(events, &event, winding->pieces, before);
 }
 
 static void add_look(ActionEvents *events, uint64_t turn, ActionKind kind)

@@ -137,7 +137,7 @@ static void put_pack(LayerWork *work)
     if (work->packed_at == work->turn && !work->pulled)
         return;
     put_down(work);
-    put_action(work, ACTION_PACK, no_pieces);
+    put_action(work, ACTION_PACK, NO_PIECES);
     events_packed(&work->events, work->turn);
     work->packed_at = work->turn;
     work->pulled = false;
@@ -156,8 +156,8 @@ static void measure(LayerWork *work)
     if (work->measured_at == work->turn)
         return;
     put_pack(work);
-    free_hands(work, MOST_HANDS, no_pieces, 0);
-    put_action(work, ACTION_MEASURE, no_pieces)->length = fabs(work->position - work->layer->start);
+    free_hands(work, MOST_HANDS, NO_PIECES, 0);
+    put_action(work, ACTION_MEASURE, NO_PIECES)->length = fabs(work->position - work->layer->start);
     work->measured_at = work->turn;
 }
 

@@ -231,7 +231,7 @@ static bool pieces_exist(const Hands *hands, const Action *action)
     uint32_t count = hands->rod->piece_count;
     if (!action->pieces)
         return action->piece_count > 0 && (uint64_t)action->piece + action->piece_count <= count;
-    bool exist = action->piece_count > 0 && action->piece_count <= count;
+    bool exist = action->piece_count > 0 && action->piece_count <= count && action->pieces[0] == action->piece;
     for (uint32_t i = 0; exist && i < action->piece_count; i++)
         exist = action->pieces[i] < count;
     return exist;

@@ -13,18 +13,25 @@ static bool is_running(const LayerWork *work, uint32_t piece) { return group_has
 
 /* --- lines --- */
 
-/* Turns until the line is needed again. */
-static uint32_t clear_of_line(const LayerWork *work, uint32_t piece)
+/* Turns until one of the lines is needed again; 0 if none is. What winds no more is cut before the next turn. */
+static uint32_t clear_of_lines(const LayerWork *work, PieceGroup pieces)
 {
-    uint64_t again = winds_again(&work->events.passes, piece, work->turn);
-    return again == NO_EVENT ? 0 : (uint32_t)(again - work->turn);
+    uint64_t first = NO_EVENT;
+    for (uint32_t i = 0; i < pieces.count; i++) {
+        uint32_t piece = group_piece(pieces, i);
+        if (work->rod->pieces[piece].end_turn <= work->turn)
+            continue;
+        uint64_t again = winds_again(&work->events.passes, piece, work->turn);
+        first = again < first ? again : first;
+    }
+    return first == NO_EVENT ? 0 : (uint32_t)(first - work->turn);
 }
 
 static void tape_line(LayerWork *work, PieceGroup pieces)
 {
     Action *action = put_action(work, ACTION_TAPE_DOWN, pieces);
     action->thing = THING_LINE;
-    action->turns = clear_of_line(work, pieces.first);
+    action->turns = clear_of_lines(work, pieces);
     for (uint32_t i = 0; i < work->lines.count; i++)
         if (group_has(pieces, work->lines.items[i].piece))
             work->lines.items[i].taped = true;
@@ -145,7 +152,7 @@ void free_hands(LayerWork *work, uint32_t hands, PieceGroup pieces, unsigned thi
 
 void put_down(LayerWork *work)
 {
-    free_fingers(work, no_pieces, 0);
+    free_fingers(work, NO_PIECES, 0);
     for (uint32_t i = 0; i < work->lines.count; i++)
         if (!work->lines.items[i].taped && is_cut_piece(work, work->lines.items[i].piece))
             tape_line(work, one_piece(work->lines.items[i].piece));
@@ -157,7 +164,7 @@ static void lies_under_finger(LayerWork *work, UnderFinger under)
         work->bound_at = under.held_at;
     *LIST_ADD(work->events.arena, &work->fingers) = under;
     if (!may_use_finger(work) || (under.thing == THING_TAG && under.behind))
-        free_fingers(work, no_pieces, 0);
+        free_fingers(work, NO_PIECES, 0);
 }
 
 void piece_comes(LayerWork *work, const ActionEvent *event)
@@ -221,7 +228,7 @@ void lines_come_off(LayerWork *work, PieceGroup pieces)
 {
     if (!any_taped(work, pieces))
         return;
-    free_hands(work, MOST_HANDS, no_pieces, 0);
+    free_hands(work, MOST_HANDS, NO_PIECES, 0);
     for (uint32_t i = 0; i < pieces.count; i++) {
         uint32_t first = i;
         for (LineAtWork *line; i < pieces.count && (line = taped_line(work, group_piece(pieces, i))); i++)

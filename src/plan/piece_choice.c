@@ -54,9 +54,30 @@ static double lightness(const Thread *thread)
 /* What lies between may lie over the thread: no spacer, and nothing lighter through which it would show. */
 static bool covers(const Run *run, const Thread *carried)
 {
-    const Strand *strand = &run->strands->items[0];
-    return run->strands->count == 1 && !strand->spacer
-           && (strand->thread->opacity >= 1 || lightness(strand->thread) <= lightness(carried));
+    bool covers = true;
+    for (uint32_t i = 0; covers && i < run->strands->count; i++) {
+        const Strand *strand = &run->strands->items[i];
+        covers =
+            !strand->spacer && (strand->thread->opacity >= 1 || lightness(strand->thread) <= lightness(carried));
+    }
+    return covers;
+}
+
+static bool covers_all(const Run *run, const Strands *carried)
+{
+    bool all = true;
+    for (uint32_t i = 0; all && i < carried->count; i++)
+        all = carried->items[i].spacer || covers(run, carried->items[i].thread);
+    return all;
+}
+
+/* Threads side by side go on in bands alone, and no more than there are spools for. */
+static bool may_be_together(const PieceWork *work, const Run *before, const Run *run)
+{
+    uint32_t holders = work->layout->job->bench.holders;
+    bool single = before->strands->count == 1 && run->strands->count == 1;
+    return single
+           || (run->role == RUN_BAND && before->strands->count <= holders && run->strands->count <= holders);
 }
 
 /* Since it was last wound a band has ended it, or it was an inlay: without a choice it begins anew. */
@@ -75,9 +96,9 @@ static bool may_go_on(const PieceWork *work, uint32_t run)
         return false;
     const Run *runs = work->planned->runs, *before = &runs[use->previous];
     uint64_t beneath = use->first_turn - work->uses[use->previous].first_turn - before->turns;
-    bool may = (double)beneath <= work->layout->job->bench.carry;
+    bool may = (double)beneath <= work->layout->job->bench.carry && may_be_together(work, before, &runs[run]);
     for (uint32_t r = use->previous + 1; may && r < run; r++)
-        may = covers(&runs[r], before->strands->items[0].thread);
+        may = covers_all(&runs[r], before->strands);
     return may;
 }
 

@@ -1,7 +1,5 @@
 #include "plan/piece_group.h"
 
-const PieceGroup no_pieces = {0};
-
 PieceGroup one_piece(uint32_t piece) { return (PieceGroup){.first = piece, .count = 1}; }
 
 PieceGroup part_of_group(PieceGroup group, uint32_t first, uint32_t count)

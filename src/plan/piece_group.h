@@ -11,7 +11,7 @@ typedef struct PieceGroup {
     const uint32_t *all; /* NULL: those from `first` on. Else `first` is the first of them */
 } PieceGroup;
 
-extern const PieceGroup no_pieces;
+#define NO_PIECES ((PieceGroup){0})
 PieceGroup one_piece(uint32_t piece);
 /* `count` of them from the `first`-th on, one at least. */
 PieceGroup part_of_group(PieceGroup group, uint32_t first, uint32_t count);

@@ -8,11 +8,20 @@
 #define NO_PIECE UINT32_MAX
 #define NO_RUN UINT32_MAX
 
-/* One run of a layer. Only a single thread, no spacer, is carried from one run to another. */
+/* Which piece a thread is on, as long as it has not been ended: `era` changes when all are ended; alone, or beside
+ * whatever others, as which of them. And the run that wound it last. */
+struct Live {
+    uint32_t era, piece;
+    uint32_t strand_era, strand_piece, strand_at;
+    uint32_t layer_era, run;
+};
+
+/* One run of a layer. No spacer is carried from one run to another. */
 typedef struct RunUse {
     uint64_t first_turn;     /* of the layer */
     uint32_t bands;          /* of the layer, before it */
-    uint32_t previous, next; /* of the wrap, wound by the same single thread; NO_RUN if there is none */
+    uint32_t previous, next; /* of the wrap, with the same thread, or some of the same; NO_RUN if there is none */
+    uint32_t *list;          /* room for as many pieces as the run has strands */
     PieceGroup pieces;       /* those that end this run; none before it is wound */
     bool takes_over; /* chosen: its thread begins from a spool, that of the run before is cut from its own */
     bool goes_on;    /* chosen: the thread was carried here from the previous run */
@@ -24,8 +33,10 @@ typedef struct PieceWork {
     uint32_t place, layer; /* indices */
     const PlannedLayer *planned;
     RunUse *uses; /* of the layer's runs */
-    Live *live;   /* by the thread's index, plain and as a spacer; single threads only */
+    Live *live;   /* by the thread's index, plain and as a spacer */
     uint32_t era;
+    uint32_t *lists; /* room for the lists of the runs that follow, and of one of a single strand */
+    uint32_t alone;
     const Strands *together; /* several strands running, or NULL */
     PieceGroup together_pieces;
     uint64_t turn; /* of the layer, so far */
@@ -35,6 +46,15 @@ typedef struct PieceWork {
     uint32_t spool;          /* the piece of the wrap that was last wound from a spool, NO_PIECE */
 } PieceWork;
 
+/* piece_together.c: what winds the thread. */
+Live *live_strand(PieceWork *work, const Strand *strand);
+/* These pieces wind these strands, and may go on. */
+void note_strands(PieceWork *work, const Strands *strands, PieceGroup pieces);
+/* Of the run's strands those that are noted and on their spools go on, in the same order, and the others begin
+ * now; none if none goes on. */
+PieceGroup pieces_side_by_side(PieceWork *work, uint32_t run);
+/* pieces.c: a new piece for the i-th of these strands, at this run. */
+uint32_t lay_in_strand(PieceWork *work, const Strands *strands, uint32_t i, uint32_t run);
 /* pieces.c: lays the wrap's pieces and windings behind those that are there, as it is chosen. */
 void lay_wrap_pieces(PieceWork *work);
 /* piece_choice.c: chooses, and lays them. */

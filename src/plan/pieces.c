@@ -8,13 +8,6 @@
 
 #include <math.h>
 
-/* Which piece each thread is on, as long as it has not been ended: `era` changes when all are ended. And the run
- * that it wound last. */
-struct Live {
-    uint32_t era, piece;
-    uint32_t layer_era, run;
-};
-
 bool is_cut_at(const Piece *piece, uint64_t turn) { return piece->by_hand || turn >= piece->cut_turn; }
 
 static bool same_strands(const Strands *a, const Strands *b)
@@ -29,22 +22,26 @@ static bool same_strands(const Strands *a, const Strands *b)
     return true;
 }
 
-/* Lays in a piece a strand. */
-static PieceGroup lay_in(PieceWork *work, const Strands *strands, uint32_t run, Span span)
+uint32_t lay_in_strand(PieceWork *work, const Strands *strands, uint32_t i, uint32_t run)
 {
-    const Bench *bench = &work->layout->job->bench;
+    work->rod->pieces[work->rod->piece_count] = (Piece){.thread = strands->items[i].thread,
+                                                        .spacer = strands->items[i].spacer,
+                                                        .place = work->place,
+                                                        .layer = work->layer,
+                                                        .first_run = run,
+                                                        .first_turn = work->turn,
+                                                        .free = 2 * work->layout->job->bench.free,
+                                                        .cut_turn = NO_TURN,
+                                                        .span = work->planned->runs[run].span};
+    return work->rod->piece_count++;
+}
+
+/* Lays in a piece a strand. */
+static PieceGroup lay_in(PieceWork *work, const Strands *strands, uint32_t run)
+{
     uint32_t first = work->rod->piece_count;
     for (uint32_t i = 0; i < strands->count; i++)
-        work->rod->pieces[work->rod->piece_count++] = (Piece){.thread = strands->items[i].thread,
-                                                              .spacer = strands->items[i].spacer,
-                                                              .place = work->place,
-                                                              .layer = work->layer,
-                                                              .first_run = run,
-                                                              .first_turn = work->turn,
-                                                              .tags = 2 * bench->bind * strands->pitch,
-                                                              .free = 2 * bench->free,
-                                                              .cut_turn = NO_TURN,
-                                                              .span = span};
+        lay_in_strand(work, strands, i, run);
     return (PieceGroup){.first = first, .count = strands->count};
 }
 
@@ -58,12 +55,14 @@ static double way_under(const PieceWork *work, const Piece *piece, const Run *ru
 static void wind_pieces(PieceWork *work, PieceGroup pieces, uint32_t index, uint32_t turns)
 {
     const Run *run = &work->planned->runs[index];
+    double bind = work->layout->job->bench.bind;
     work->rod->windings[work->rod->winding_count++] = (Winding){work->place, work->layer, index, turns, pieces};
     for (uint32_t i = 0; i < pieces.count; i++) {
         Piece *piece = &work->rod->pieces[group_piece(pieces, i)];
         double under = way_under(work, piece, run);
         double wound = turns == run->turns ? run->lengths[i] : run->lengths[i] * turns / run->turns;
         piece->beneath += under;
+        piece->tags = bind * (work->planned->runs[piece->first_run].strands->pitch + run->strands->pitch);
         piece->last_run = index;
         piece->end_turn = work->turn + turns;
         piece->turns += turns;
@@ -78,21 +77,21 @@ static void wind_pieces(PieceWork *work, PieceGroup pieces, uint32_t index, uint
 
 static Live *live_entry(PieceWork *work, const Strands *strands)
 {
-    const Strand *strand = &strands->items[0];
-    return strands->count == 1 ? &work->live[2 * (size_t)strand->thread->index + strand->spacer] : NULL;
+    return strands->count == 1 ? live_strand(work, &strands->items[0]) : NULL;
 }
 
 static PieceGroup live_pieces(PieceWork *work, const Strands *strands)
 {
     const Live *live = live_entry(work, strands);
     if (!live)
-        return work->together && same_strands(work->together, strands) ? work->together_pieces : no_pieces;
-    return live->era == work->era ? one_piece(live->piece) : no_pieces;
+        return work->together && same_strands(work->together, strands) ? work->together_pieces : NO_PIECES;
+    return live->era == work->era ? one_piece(live->piece) : NO_PIECES;
 }
 
 static void keep_live(PieceWork *work, const Strands *strands, PieceGroup pieces)
 {
     Live *live = live_entry(work, strands);
+    note_strands(work, strands, pieces);
     if (live) {
         live->era = work->era;
         live->piece = pieces.first;
@@ -136,7 +135,7 @@ static void take_band(PieceWork *work, uint32_t index, PieceGroup pieces)
     uint32_t turns = turns_before_spool(work, pieces, run);
     wind_pieces(work, pieces, index, turns);
     if (turns < run->turns) {
-        pieces = lay_in(work, run->strands, index, run->span);
+        pieces = lay_in(work, run->strands, index);
         work->rod->pieces[pieces.first].tag_before = true;
         wind_pieces(work, pieces, index, run->turns - turns);
     }
@@ -158,11 +157,18 @@ static void end_wrap(PieceWork *work)
 /* The pieces that go on with a run, none if new ones begin. */
 static PieceGroup pieces_that_go_on(PieceWork *work, uint32_t index)
 {
-    const Run *run = &work->planned->runs[index];
+    const Run *runs = work->planned->runs, *run = &runs[index];
     const RunUse *use = &work->uses[index];
-    if (use->goes_on)
+    if (use->goes_on && run->strands->count == 1 && runs[use->previous].strands->count == 1)
         return work->uses[use->previous].pieces;
-    return run->role == RUN_INLAY ? no_pieces : live_pieces(work, run->strands);
+    if (use->goes_on) {
+        end_all(work);
+        note_strands(work, runs[use->previous].strands, work->uses[use->previous].pieces);
+        return pieces_side_by_side(work, index);
+    }
+    PieceGroup pieces = run->role == RUN_INLAY ? NO_PIECES : live_pieces(work, run->strands);
+    bool beside = pieces.count == 0 && run->role == RUN_BAND && !spool_stands(work);
+    return beside ? pieces_side_by_side(work, index) : pieces;
 }
 
 /* Whether the wrap's last spool made the run's turns. */
@@ -195,7 +201,7 @@ static void take_run(PieceWork *work, uint32_t index)
     PieceGroup pieces = pieces_that_go_on(work, index);
     if (pieces.count == 0) {
         bool beside_spool = run->role == RUN_BAND ? spool_stands(work) : work->turn > work->wrap.first_turn;
-        pieces = lay_in(work, run->strands, index, run->span);
+        pieces = lay_in(work, run->strands, index);
         bool takes_over = work->uses[index].takes_over && spool_ends_with(work, index - 1);
         for (uint32_t i = pieces.first; i < work->rod->piece_count; i++)
             work->rod->pieces[i].by_hand = beside_spool && !takes_over;
@@ -249,27 +255,49 @@ static void take_passes(PieceWork *work)
 }
 
 /* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool;
- * it is wound in three parts at the most. Gives room for what is kept of a layer's runs. */
-static RunUse *take_room(Layout *layout)
+ * it is wound in three parts at the most. */
+static void take_room(PieceWork *work)
 {
-    PlannedRod *rod = layout->rod;
-    size_t pieces = 0, windings = 0, most_runs = 0;
+    const Layout *layout = work->layout;
+    PlannedRod *rod = work->rod;
+    size_t pieces = 0, runs = 0, together = 0, most_runs = 0;
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
             const PlannedLayer *layer = &rod->places[p].layers[l];
             most_runs = layer->run_count > most_runs ? layer->run_count : most_runs;
             pieces += layer->crosswrap ? layer->crosswrap->pass_count : 0;
             for (uint32_t r = 0; r < layer->run_count; r++) {
-                pieces += layer->runs[r].role == RUN_GAP ? 0 : layer->runs[r].strands->count + 1;
-                windings += 3;
+                uint32_t strands = layer->runs[r].role == RUN_GAP ? 0 : layer->runs[r].strands->count;
+                pieces += strands + 1;
+                together += strands > 1 ? strands : 0;
             }
+            runs += layer->run_count;
         }
     rod->pieces = arena_take_many(layout->arena, pieces, sizeof *rod->pieces);
-    rod->windings = arena_take_many(layout->arena, windings, sizeof *rod->windings);
-    return arena_take_many(layout->scratch, most_runs, sizeof(RunUse));
+    rod->windings = arena_take_many(layout->arena, 3 * runs, sizeof *rod->windings);
+    work->lists = arena_take_many(layout->arena, together, sizeof *work->lists);
+    work->uses = arena_take_many(layout->scratch, most_runs, sizeof *work->uses);
 }
 
-/* What each run of the layer comes after, and which runs of a wrap a thread winds alone. */
+/* The run of the wrap that wound some of this run's threads last, spacers aside; that is this one from now on. */
+static uint32_t note_run(PieceWork *work, uint32_t index, uint32_t wrap_run)
+{
+    const Strands *strands = work->planned->runs[index].strands;
+    uint32_t previous = NO_RUN;
+    for (uint32_t i = 0; i < strands->count; i++) {
+        Live *live = live_strand(work, &strands->items[i]);
+        if (strands->items[i].spacer)
+            continue;
+        bool here = live->layer_era == work->era && live->run >= wrap_run && live->run != index;
+        if (here && (previous == NO_RUN || live->run > previous))
+            previous = live->run;
+        live->layer_era = work->era;
+        live->run = index;
+    }
+    return previous;
+}
+
+/* What each run of the layer comes after, and whose threads it has. */
 static void find_uses(PieceWork *work)
 {
     const PlannedLayer *planned = work->planned;
@@ -281,17 +309,17 @@ static void find_uses(PieceWork *work)
         work->uses[r] = (RunUse){.first_turn = turn, .bands = bands, .previous = NO_RUN, .next = NO_RUN};
         turn += run->turns;
         bands += run->role == RUN_BAND;
-        if (run->role == RUN_GAP)
+        if (run->role == RUN_GAP) {
             wrap_run = r + 1;
-        Live *live = run->role == RUN_GAP ? NULL : live_entry(work, run->strands);
-        if (!live || run->strands->items[0].spacer)
             continue;
-        if (live->layer_era == work->era && live->run >= wrap_run) {
-            work->uses[r].previous = live->run;
-            work->uses[live->run].next = r;
         }
-        live->layer_era = work->era;
-        live->run = r;
+        work->uses[r].list = run->strands->count > 1 ? work->lists : &work->alone;
+        work->lists += run->strands->count > 1 ? run->strands->count : 0;
+        uint32_t previous = note_run(work, r, wrap_run);
+        if (previous == NO_RUN || work->uses[previous].next != NO_RUN)
+            continue;
+        work->uses[r].previous = previous;
+        work->uses[previous].next = r;
     }
 }
 
@@ -318,11 +346,8 @@ void plan_pieces(Layout *layout)
         layout->trial = arena_child(layout->scratch);
         layout->choosing = arena_child(layout->scratch);
     }
-    PieceWork work = {.layout = layout,
-                      .rod = rod,
-                      .uses = take_room(layout),
-                      .trial = layout->trial,
-                      .choosing = layout->choosing};
+    PieceWork work = {.layout = layout, .rod = rod, .trial = layout->trial, .choosing = layout->choosing};
+    take_room(&work);
     work.live = layout->live;
     work.era = layout->era;
     for (uint32_t s = 0; s < rod->stage_count; s++) {

@@ -254,13 +254,20 @@ void explain_cut_from_spool(SheetMaker *maker, const Action *action)
            " is wrapped by hand: what is cut is enough for its last turns and its end.");
 }
 
-/* "In each turn navy 1 lies next to the turns before, then slate 1, then mist 1.": once, of threads together. */
+/* "In each turn navy 1 lies next to the turns before, then slate 1, then mist 1.": of threads together, once, and
+ * where one comes beside others. */
 static void put_side_by_side(SheetMaker *maker, const Action *action)
 {
-    PieceTold *piece = &maker->told[action->piece];
-    if (action->piece_count == 1 || piece->together)
+    bool told = true;
+    if (action->piece_count == 1)
         return;
-    piece->together = true;
+    for (uint32_t i = 0; i < action->piece_count; i++) {
+        PieceTold *piece = &maker->told[group_piece(action_pieces(action), i)];
+        told &= piece->together;
+        piece->together = true;
+    }
+    if (told)
+        return;
     buffer_format(words(maker), "In each turn %s lies next to the turns before",
                   piece_label(maker, action->piece));
     for (uint32_t i = 1; i < action->piece_count; i++)
