@@ -21,7 +21,7 @@ OTHERS = {
                              "MOST_STEPS FUNCTION_TABLE MOST_IN_ALL_WAYS MOST_ROUNDS MOST_WRONG",
     "guesses at what was meant": "SLIPS PLACES USUAL SHORTEST_PART WIDER ROD",
     "marks and bits": "INDENT NOT_HELD LOOP_TOO_SHORT NOT_ENDED MID_GREY TYPE_LIST ANY_LIST ANY_NUMBER CHANGES_FOLLOW AS_PLANNED "
-                      "lengths unlikely PLACE_LAYERED PLACE_EACH_FOOT HERE_TABLE READS_HERE READS_FOOT",
+                      "lengths unlikely PLACE_LAYERED PLACE_EACH_FOOT HERE_TABLE READS_HERE READS_FOOT NO_PIECES",
 }
 # In rooms that are not of the trade otherwise: numbers of the trade.
 ELSEWHERE = {
