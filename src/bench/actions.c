@@ -94,12 +94,11 @@ static bool goes_over_foot(const PlannedPlace *planned)
 static void before_layer(Making *making, const PlannedRod *rod, uint32_t place, uint32_t layer)
 {
     const PlannedPlace *planned = &rod->places[place];
-    bool first_over = planned->layers[layer].layer->over;
-    for (uint32_t l = 0; l < layer; l++)
-        first_over &= !planned->layers[l].layer->over;
-    if (making->bench->tape && first_foot(rod, place) && first_over)
-        make_action(making, ACTION_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position =
-            planned->foot_tip;
+    if (!making->bench->tape || planned->foot < 0 || !planned->layers[layer].layer->over
+        || making->taped == planned->place)
+        return;
+    make_action(making, ACTION_TAPE_GUIDE, place, WHOLE_ROD, planned->place->span)->position = planned->foot_tip;
+    making->taped = planned->place;
 }
 
 /* Three or four turns are bound beyond a ring: common practice, no source. */

@@ -294,6 +294,7 @@ BenchPlan *bench_prove(Arena *arena, const Plan *plan, Findings *findings);
     X(GAP_PACKED, "the turns are packed over a gap") \
     X(TAPED_OVER, "turns go over the tape on a thread") \
     X(TAPE_LEFT, "tape is still on a thread that is needed") \
+    X(GUIDE_ON, "it is wound under a foot that lies on the blank already") \
     X(LOOP_TOO_SHORT, "an end is pulled through with too few turns over its loop")      \
     X(THREAD_LEFT, "a thread, an end or a loop is left when the wrap is done")          \
     X(STRAND_LOST, "a step names a thread that is not there")      \

@@ -41,6 +41,7 @@ void hands_start(Hands *hands, Arena *arena, const PlannedRod *rod, const Bench 
 {
     *hands = (Hands){.rod = rod, .bench = bench, .arena = arena};
     hands->pieces = arena_take_many(arena, rod->piece_count, sizeof *hands->pieces);
+    hands->feet = arena_take_many(arena, rod->place_count, sizeof *hands->feet);
     hands->piece_wraps = arena_take_many(arena, rod->piece_count, sizeof *hands->piece_wraps);
     hands->winding_wraps = arena_take_many(arena, rod->winding_count, sizeof *hands->winding_wraps);
     hands->found.piece = NO_PIECE;
@@ -132,6 +133,8 @@ static void finish_winding(Hands *hands)
         hands->layer_turns = 0;
     if (!layer_goes_on || runs[done->run].item != runs[next->run].item)
         hands->item_turns = 0;
+    if (!layer_goes_on || done->run != next->run)
+        hands->run_turns = 0;
 }
 
 /* The layer of a crosswrap that is in hand has two wraps, its end bands. */
@@ -166,6 +169,7 @@ void make_turns(Hands *hands, const Action *action)
     hands->turns += turns;
     hands->layer_turns += turns;
     hands->item_turns += turns;
+    hands->run_turns += turns;
     hands->wound += turns;
     if (hands->wound == hands->rod->windings[hands->winding].turns)
         finish_winding(hands);

@@ -43,18 +43,24 @@ typedef struct LooksNow {
     uint32_t last_wrap;     /* of the last turn */
 } LooksNow;
 
+/* What is done at a place: its guide lies on this foot, whose tape is on; a guide lies on its crosswrap. */
+typedef struct FootNow {
+    bool lies, taped, covered;
+} FootNow;
+
 typedef struct Hands {
     const PlannedRod *rod;
     const Bench *bench;
     Arena *arena;
     PieceNow *pieces;
+    FootNow *feet;         /* by place */
     uint32_t *piece_wraps; /* the wrap of each piece, counted over the rod; NO_WRAP if it winds nothing */
     uint32_t *winding_wraps;
-    uint32_t wrap;                    /* that is being worked */
-    uint32_t winding;                 /* that the next turn belongs to */
-    uint32_t wound;                   /* turns made of it */
-    uint64_t turns;                   /* made of the rod */
-    uint64_t layer_turns, item_turns; /* made of the layer and the item that the next turn belongs to */
+    uint32_t wrap;                               /* that is being worked */
+    uint32_t winding;                            /* that the next turn belongs to */
+    uint32_t wound;                              /* turns made of it */
+    uint64_t turns;                              /* made of the rod */
+    uint64_t layer_turns, item_turns, run_turns; /* of the layer, item and run that the next turn belongs to */
     /* In each state but off: how many are still to come nobody asks. */
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
     uint32_t unfinished; /* pieces begun whose tag, end or loop is not done with; none of them of passes */

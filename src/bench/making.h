@@ -24,8 +24,9 @@ typedef struct Making {
     Action *newest; /* still in the making; NULL before the first */
     uint32_t count;
     PartMoments parts;
-    uint32_t part;  /* of these: the next that goes on at a place */
-    uint32_t clock; /* how many tags, ends and loops have been laid */
+    uint32_t part;      /* of these: the next that goes on at a place */
+    const Place *taped; /* whose guide was taped last; NULL: none yet */
+    uint32_t clock;     /* how many tags, ends and loops have been laid */
     Folding folding;
     uint32_t steps; /* begun */
     ActionTimes times;

@@ -17,6 +17,7 @@
     X(GAP_PACKED, OUR_FAULT)                                                                                      \
     X(TAPED_OVER, OUR_FAULT)                                                                                      \
     X(TAPE_LEFT, OUR_FAULT)                                                                                       \
+    X(GUIDE_ON, OUR_FAULT)                                                                                        \
     X(LOOP_TOO_SHORT, "let the wrap have more turns, or lower `loop` and `final` in bench { }")                   \
     X(THREAD_LEFT, "let more turns follow before the wrap ends")                                                  \
     X(STRAND_LOST, "split the wrap with a gap before this statement; " OUR_FAULT)                                 \

@@ -27,7 +27,8 @@
  *   TRIM_END      The end was pulled through, or lies covered by `bind` turns.
  *   TAKE_SPACER   A spacer is taken off whole, after the wrap's last turn: running, standing or ended, but not
  *                 taken yet -> ended, tag and end gone with it. Nothing else is done with its end once it is laid.
- * The rules of crosswraps' passes stand in replay_crosswrap.c. All other actions leave the threads as they are.
+ * The rules of crosswraps' passes stand in replay_crosswrap.c, those of guides in replay_feet.c. All other actions
+ * leave the threads as they are.
  *
  * A wrap is left when a piece or a loop of the next one is laid: then all its turns are made, all its pieces are
  * ended, their tags and ends trimmed, and no loop lies. A crosswrap is done with when its layer is left. The same
@@ -36,6 +37,7 @@
 
 #include "bench/holding.h"
 #include "bench/replay_crosswrap.h"
+#include "bench/replay_feet.h"
 
 #include <math.h>
 
@@ -342,7 +344,9 @@ static bool follow_wind(Hands *hands, const Action *action)
     const Winding *due = &hands->rod->windings[hands->winding];
     const Run *run = &hands->rod->places[due->place].layers[due->layer].runs[due->run];
     if (!is_in_hand(hands, action) || !turns_agree(hands, action, due) || !spools_allow(hands, action)
-        || !tape_allows(hands, action) || !pass_is_whole(hands, action) || !length_agrees(hands, action, run))
+        || !tape_allows(hands, action) || !feet_allow(hands, due->place, due->layer, action->piece)
+        || !guide_tape_allows(hands, action, run) || !pass_is_whole(hands, action)
+        || !length_agrees(hands, action, run))
         return false;
     make_turns(hands, action);
     return true;
@@ -375,6 +379,11 @@ static bool looks_at_turns(const Hands *hands)
     return !now->planned || now->taken || now->end_turns[0] > 0;
 }
 
+static bool nothing_in_work(Hands *hands)
+{
+    return hands->unfinished ? thread_left(hands) : crosswrap_done(hands);
+}
+
 /* An action that leaves the threads as they are names none, and is about something that is there. */
 static bool follow_other_action(Hands *hands, const Action *action)
 {
@@ -384,9 +393,13 @@ static bool follow_other_action(Hands *hands, const Action *action)
                      && (action->layer == WHOLE_ROD || action->layer < rod->places[action->place].layer_count));
     if (!there || action->piece != NO_PIECE)
         return lost(hands, NO_PIECE);
-    if (action->kind == ACTION_PACK && looks_at_turns(hands))
-        return pack(hands);
-    return action->kind != ACTION_MEASURE || measure(hands);
+    switch (action->kind) {
+    case ACTION_PACK: return !looks_at_turns(hands) || pack(hands);
+    case ACTION_MEASURE: return measure(hands);
+    case ACTION_TAPE_GUIDE: return nothing_in_work(hands) && tape_guide(hands, action);
+    case ACTION_TAKE_TAPE: return take_guide_tape(hands, action);
+    default: return true;
+    }
 }
 
 static bool follow(Hands *hands, const Action *action)
@@ -431,10 +444,8 @@ static void stop(Hands *hands)
 {
     if (hands->winding < hands->rod->winding_count)
         turns_differ(hands, hands->rod->windings[hands->winding].pieces.first);
-    else if (hands->unfinished)
-        thread_left(hands);
-    else
-        crosswrap_done(hands);
+    else if (nothing_in_work(hands))
+        feet_done(hands);
 }
 
 /* --- what is left with the action --- */

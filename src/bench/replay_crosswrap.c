@@ -17,6 +17,8 @@
  * The layer is left when its ends are taken off. */
 #include "bench/replay_crosswrap.h"
 
+#include "bench/replay_feet.h"
+
 #include <math.h>
 
 static bool out_of_order(Hands *hands, uint32_t piece) { return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0); }
@@ -165,7 +167,8 @@ bool lay_leg(Hands *hands, const Action *action, uint32_t piece)
         return out_of_order(hands, piece);
     bool comes_back = now->leg == LEG_OUT && now->lines.lead[LEG_BACK] > 0;
     bool goes_on = comes_back || now->pass + 1 < pass_end(planned);
-    if (!leg_meets_marks(hands, action, piece, goes_on) || !leg_lies_beside(hands, action, piece))
+    if (!feet_allow(hands, now->place, now->layer, piece) || !leg_meets_marks(hands, action, piece, goes_on)
+        || !leg_lies_beside(hands, action, piece))
         return false;
     now->wound += wound_in_leg(now, action, goes_on);
     now->leg = comes_back ? LEG_BACK : LEG_OUT;

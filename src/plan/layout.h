@@ -73,7 +73,8 @@ typedef struct Layout {
 /* feet.c: the places of a rod, each foot of a guide one. */
 void plan_places(Layout *layout);
 
-/* working_order.c: the layers of a place in the order in which they lie on one another. */
+/* working_order.c: the layers of a place in the order in which they lie on one another: on a foot all that lie
+ * below it come first. */
 const Layer **layers_from_below(Layout *layout, const PlannedPlace *place, uint32_t *count);
 /* The rod's stages, once its places have their layers. */
 void plan_stages(Layout *layout);

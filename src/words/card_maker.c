@@ -226,10 +226,11 @@ static void make_card(CardReading *reading, Card *card)
 
 /* --- feet that are wound alike --- */
 
+/* What is done for both feet stands with the first, behind what is done for itself. */
 static bool same_lines(const CardLayer *a, const CardLayer *b)
 {
     if (a->line_count != b->line_count || strcmp(a->heading, b->heading) || strcmp(a->setting, b->setting)
-        || strcmp(a->after, b->after))
+        || strncmp(a->after, b->after, strlen(b->after)))
         return false;
     for (uint32_t i = 0; i < a->line_count; i++) {
         const CardLine *one = &a->lines[i], *other = &b->lines[i];

@@ -36,13 +36,6 @@ void put_from_end(SheetMaker *maker, const PlannedPlace *place, double x)
                   visible(maker->arena, own->name));
 }
 
-/* The second foot of a guide whose first was worked just before. */
-static bool other_foot_is_wrapped(const SheetMaker *maker, const Action *action)
-{
-    const PlannedPlace *places = maker->rod->rod->places;
-    return action->place > 0 && places[action->place - 1].place == places[action->place].place;
-}
-
 void say_dress(SheetMaker *maker, const Action *action)
 {
     bool several = place_of_action(maker, action)->place->guide->foot_count > 1;
@@ -92,12 +85,13 @@ void explain_mark(SheetMaker *maker, const Action *action)
         buffer_format(words(maker), ". Mark %s line, too, ", place->foot < 0 ? "its own" : "the ring's");
         put_angle(maker, place);
     }
-    if (maker->bench->tape && other_foot_is_wrapped(maker, action)) {
+    if (place->foot >= 0 && maker->taped == place->place) {
         buffer_text(words(maker), ". The tip of this foot, which is taped already, lies ");
         maker_from_mark(maker, from_datum(place, place->foot_tip));
     }
     buffer_text(words(maker), maker->marked ? "." : ". Mark with wax pencil or tape, never with a point.");
     maker->marked = true;
+    maker->marked_place = action->place;
 }
 
 void say_tape(SheetMaker *maker, const Action *action)
@@ -107,6 +101,13 @@ void say_tape(SheetMaker *maker, const Action *action)
                   guide->foot_count < 2 ? "the ring's side of its foot" : "the inner halves of both feet");
 }
 
+/* Where something is wound below its feet, both are marked before it goes on: alike, from their tips. */
+static bool both_are_marked(const SheetMaker *maker, const Action *action)
+{
+    return maker->marked_place != action->place
+           && maker->rod->rod->places[maker->marked_place].place == place_of_action(maker, action)->place;
+}
+
 void explain_tape(SheetMaker *maker, const Action *action)
 {
     const PlannedPlace *place = place_of_action(maker, action);
@@ -114,10 +115,12 @@ void explain_tape(SheetMaker *maker, const Action *action)
     put_from_end(maker, place, place->place->mark);
     buffer_text(words(maker), ", ");
     put_angle(maker, place);
-    buffer_text(words(maker), ". The tip of this foot ");
-    maker_from_mark(maker, from_datum(place, action->position));
+    bool both = both_are_marked(maker, action);
+    buffer_text(words(maker), both ? ". The tip of each foot " : ". The tip of this foot ");
+    maker_from(maker, from_datum(place, action->position), both ? "its mark" : "the mark");
     buffer_format(words(maker), ". Leave the %s free for the turns.",
                   place->place->guide->foot_count < 2 ? "foot's tip" : "tips of both feet");
+    maker->taped = place->place;
 }
 
 void say_take_tape(SheetMaker *maker, const Action *action)

@@ -22,15 +22,15 @@ const char *maker_take(SheetMaker *maker)
 
 void maker_rule(SheetMaker *maker, double mm) { put_read(&maker->words, maker->bench->rule, QUANTITY_WIDTH, mm); }
 
-void maker_from_mark(SheetMaker *maker, double mm)
+void maker_from(SheetMaker *maker, double mm, const char *mark)
 {
-    if (reads_nothing(maker->bench->rule, mm)) {
-        buffer_text(&maker->words, "at the mark");
-        return;
-    }
-    maker_rule(maker, mm);
-    buffer_text(&maker->words, " from the mark");
+    bool there = reads_nothing(maker->bench->rule, mm);
+    if (!there)
+        maker_rule(maker, mm);
+    buffer_format(&maker->words, there ? "at %s" : " from %s", mark);
 }
+
+void maker_from_mark(SheetMaker *maker, double mm) { maker_from(maker, mm, "the mark"); }
 
 void maker_place(SheetMaker *maker, double mm) { put_read(&maker->words, maker->bench->rule, QUANTITY_PLACE, mm); }
 
@@ -257,6 +257,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     maker->told = arena_take_many(maker->arena, pieces, sizeof *maker->told);
     maker->gap_told = UINT32_MAX;
     maker->marked = maker->slid_on = false;
+    maker->taped = NULL;
     maker->from_tip = is_measured_from_tip(bench->rod);
     maker->stands_round = stands_round(bench->rod);
     rod->title = bench->rod->rod->title ? visible(maker->arena, bench->rod->rod->title->bytes) : "";

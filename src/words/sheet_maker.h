@@ -37,6 +37,8 @@ typedef struct SheetMaker {
     bool told_how[ACTION_KIND_COUNT][HELD_THING_COUNT]; /* at a step; tape by what it holds */
     CrosswrapTold crosswrap;                            /* in this part */
     bool marked;                                        /* how a mark is made has been told */
+    uint32_t marked_place;                              /* the last one with its mark */
+    const Place *taped;                                 /* whose guide was taped last; NULL for none */
     bool slid_on;                                       /* how parts go on over the tip has been told */
     bool from_tip;                                      /* some place is measured from the tip */
     bool stands_round;                                  /* some place stands elsewhere than on the rod's line */
@@ -47,6 +49,8 @@ const char *maker_take(SheetMaker *maker);
 /* As they are measured: how far a mark is from the mark of its place, in working direction, "12.5 mm from the
  * mark" or "at the mark"; without these words; a mark's place on the blank; with callipers; thread to cut. */
 void maker_from_mark(SheetMaker *maker, double mm);
+/* "4 mm from its mark". */
+void maker_from(SheetMaker *maker, double mm, const char *mark);
 void maker_rule(SheetMaker *maker, double mm);
 void maker_place(SheetMaker *maker, double mm);
 void maker_callipers(SheetMaker *maker, double mm);

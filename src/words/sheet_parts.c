@@ -3,15 +3,15 @@
 #include "words/sheet_maker.h"
 #include "base/visible.h"
 
-/* before: the part before this one; NULL for none. */
-static const char *when_words(const PlannedPlace *place, const Action *action, const SheetPart *before)
+static const char *when_words(const PlannedPlace *place, uint32_t begun)
 {
-    if (!before || before->place != action->place)
+    if (!begun)
         return "before wrapping";
-    return before->layer + 1 == place->layer_count ? "after wrapping" : "before the next layer";
+    return begun == place->layer_count ? "after wrapping" : "before the next layer";
 }
 
-static const char *heading(SheetMaker *maker, const Action *action, const SheetPart *before)
+/* begun: layers of the place, if it is about one. */
+static const char *heading(SheetMaker *maker, const Action *action, uint32_t begun)
 {
     const PlannedRod *rod = maker->rod->rod;
     if (action->place == WHOLE_ROD && action->section == ALL_SECTIONS)
@@ -21,7 +21,7 @@ static const char *heading(SheetMaker *maker, const Action *action, const SheetP
     const PlannedPlace *place = &rod->places[action->place];
     const char *label = visible(maker->arena, place_label(maker->arena, maker->plan->job, rod->rod, place));
     if (action->layer == WHOLE_ROD)
-        return text_format(maker->arena, "%s: %s", label, when_words(place, action, before));
+        return text_format(maker->arena, "%s: %s", label, when_words(place, begun));
     const char *words = layer_label(place, action->layer);
     if (place->layer_count == 1)
         return text_format(maker->arena, "%s: %s", label, words);
@@ -38,13 +38,16 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
 {
     const BenchRod *bench = maker->rod;
     LIST_OF(SheetPart) parts = {0};
+    uint32_t *begun = arena_take_many(maker->arena, bench->rod->place_count, sizeof *begun);
     rod->action_count = bench->action_count;
     rod->actions = arena_take_many(maker->arena, bench->action_count, sizeof *rod->actions);
     for (uint32_t i = 0; i < bench->action_count; i++) {
         const Action *action = &bench->actions[i];
         SheetPart *part = parts.count ? &parts.items[parts.count - 1] : NULL;
         if (!part || part->place != action->place || part->layer != action->layer) {
-            const char *words = heading(maker, action, part);
+            const char *words = heading(maker, action, action->place == WHOLE_ROD ? 0 : begun[action->place]);
+            if (action->place != WHOLE_ROD && action->layer != WHOLE_ROD)
+                begun[action->place] = action->layer + 1;
             part = LIST_ADD(maker->arena, &parts);
             *part = (SheetPart){.heading = words, .place = action->place, .layer = action->layer, .first = i};
             maker->packed = maker->measured = false;

@@ -53,6 +53,18 @@ class Piece:
         self.stretch = None
 
 
+def guides_of(places):
+    """Feet stand one behind the other, from 0."""
+    guides = []
+    for at, place in enumerate(places):
+        if place["foot"]:
+            guides[-1].append(at)
+            guides.append(guides[-1])
+        else:
+            guides.append([at])
+    return guides
+
+
 class Bench:
     """The state of a rod on the bench; work(action) does one action or refuses it."""
 
@@ -87,6 +99,10 @@ class Bench:
         self.passes, self.marked, self.prepared, self.sealed = {}, set(), set(), set()
         self.last_made = None
         self.unwound = {}       # spacers of crosswraps: their layers
+        self.places = rod["places"]
+        self.guides = guides_of(self.places)  # of each place the places that are feet of its guide
+        self.lies, self.guide_tape, self.closed = set(), set(), set()  # places
+        self.run_made = {}
 
     # What holds what
 
@@ -248,6 +264,8 @@ class Bench:
         law(3, not action["by_hand"] or not any(piece.spool for piece in pieces), "a piece from a spool is wound by hand")
         one_pass = action["by_hand"] and self.last_wind == (True, named, stretch)
         law(4, not one_pass or self.between <= BETWEEN_TURNS_OF_A_PASS, f"a pass by hand is parted by {self.between}")
+        self.above_and_below(layer)
+        self.short_of_guide_tape(layer, plan["run"], turns)
         self.made[stretch] += turns
         for piece in pieces:
             piece.made += turns
@@ -262,6 +280,46 @@ class Bench:
         self.packed = self.cut = self.pulled = False
         self.unpacked.setdefault(layer, set()).add(stretch)
         self.last_made = "turns"
+
+    # Guides
+
+    def goes_on(self, place):
+        for foot in self.guides[place]:
+            self.lies.add(foot)
+            under = self.places[foot]["on_place"]
+            while under is not None:
+                self.closed.add(under)
+                under = self.places[under]["on_place"]
+
+    def above_and_below(self, layer):
+        """Law 11, before turns or a leg."""
+        place, over = layer[0], self.layers[layer]["kind"] == "over"
+        law(11, place not in self.closed, "a guide lies on this crosswrap already")
+        if self.places[place]["guide"] is None:
+            return
+        law(11, over or place not in self.lies, "the guide lies already")
+        law(11, not over or place in self.lies or not self.rules["guides_taped"], "the guide is not taped yet")
+        if over and place not in self.lies:
+            self.goes_on(place)
+
+    def short_of_guide_tape(self, layer, run, turns):
+        place, data = self.places[layer[0]], self.layers[layer]["runs"][run]
+        made = self.run_made[layer, run] = self.run_made.get((layer, run), 0) + turns
+        if layer[0] in self.guide_tape and self.layers[layer]["kind"] == "over":
+            reached = data["from_mm"] + (data["to_mm"] - data["from_mm"]) * made / data["turns"]
+            middle = abs((place["foot_tip_mm"] + place["foot_end_mm"]) / 2 - place["start_mm"])
+            law(11, reached <= middle + 1e-5, "turns run into the guide's tape")
+
+    def tape_guide(self, action, pieces, layer):
+        law(11, self.rules["guides_taped"] and layer[0] not in self.lies, "a guide is taped once")
+        self.leave()
+        law(10, not self.live, "the passes of a crosswrap are not taken off")
+        self.goes_on(layer[0])
+        self.guide_tape.update(self.guides[layer[0]])
+
+    def take_tape(self, action, pieces, layer):
+        law(11, layer[0] in self.guide_tape, "there is no tape on this foot")
+        self.guide_tape.remove(layer[0])
 
     def stand(self, action, pieces, layer):
         for piece in pieces:
@@ -366,6 +424,7 @@ class Bench:
             law(7, "line" not in piece.tape, "a line that winds is taped")
             piece.legs += 1
         layer = pieces[0].layer
+        self.above_and_below(layer)
         legs, a_pass = self.passes.get(layer, 0), self.legs_of_pass[layer]
         law(10, (action["pass"], action["leg"]) == (legs // a_pass, ("out", "back")[legs % a_pass]), "not the leg that comes next")
         law(10, legs < a_pass * self.layers[layer]["passes"], "more passes than the plan has")
@@ -484,6 +543,8 @@ def simulate(rod, rules, actions, compare=True):
         bench.leave()
         law(9, not bench.live, "something is left at the end")
         law(10, bench.winding == len(bench.windings), "turns are left at the end")
+        for place in bench.guide_tape:
+            law(11, all(layer["kind"] != "over" for layer in bench.places[place]["layers"]), "tape is left on a foot")
         for layer, data in bench.layers.items():
             law(10, bench.passes.get(layer, 0) == bench.legs_of_pass[layer] * data["passes"], "passes are left at the end")
     except Refused as refusal:
@@ -630,6 +691,25 @@ def pack_across_a_gap(actions, rod):
     return None
 
 
+def guide_before_its_second_foot(actions, rod):
+    """Taped when what lies below its first foot is wound, as if that were all."""
+    for at, (action, layer) in enumerate(actions):
+        if action["kind"] == "tape guide":
+            other = first(actions, lambda each: actions[each][1][0] == layer[0] + 1)
+            if other is not None and other < at:
+                return actions[:other] + [actions[at]] + actions[other:at] + actions[at + 1:]
+    return None
+
+
+def guide_tape_a_turn_later(actions, rod):
+    at = first(actions, lambda at: is_kind(actions[at], "take tape") and is_kind(actions[at + 1], "wind")
+               and actions[at + 1][0]["turns"] > 2)
+    if at is None:
+        return None
+    wind = actions[at + 1]
+    return actions[:at] + [with_data(wind, turns=2), actions[at], with_data(wind, turns=wind[0]["turns"] - 2)] + actions[at + 2:]
+
+
 def last_wind_too_few(actions, rod):
     at = first(actions[::-1], lambda at: is_kind(actions[-1 - at], "wind") and actions[-1 - at][0]["turns"] > 1)
     if at is None:
@@ -717,6 +797,12 @@ SPOILT = (
     ("ends taken before sealing", reorder(["seal", "take ends"], [1, 0]), {10}),
     ("a spacer never taken", drop("take spacer"), {7, 9}),
     ("packed where a spacer was taken", after("take spacer", "pack"), {5, 6}),
+    ("a guide is taped before its second foot is ready", guide_before_its_second_foot, {11}),
+    ("a guide is never taped", drop("tape guide"), {11}),
+    ("a guide is taped twice", after("tape guide", "tape guide"), {11}),
+    ("turns run into the tape of the guide", guide_tape_a_turn_later, {11}),
+    ("the tape of a guide is left", drop("take tape"), {11}),
+    ("the tape of a guide is taken twice", after("take tape", "take tape"), {11}),
     ("a spacer of a crosswrap taken twice", after("unwind", "unwind"), {0}),
 )
 OFTEN = 3  # rods that each is tried with

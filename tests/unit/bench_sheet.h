@@ -4,12 +4,15 @@
  * A rod is its pieces, then its windings: "s c | 0x19 1x2 0x19" is a spool and a cut piece; the spool winds 19
  * turns, the cut piece 2, the spool 19. "p" is a spacer from a spool. "1+2x10": two pieces from 1 on wind 10 turns
  * together; "0&2x10": pieces 0 and 2. A comma begins another item, "gap" is a gap, "layer" begins another layer.
- * "0x6 & 1x34" is one run of 40 turns in which piece 1 goes on after six.
+ * "0x6 & 1x34" is one run of 40 turns in which piece 1 goes on after six. "place" begins a place, "guide" one that
+ * is the first foot of a guide, "foot" its next foot, "on 0" puts it on the crosswrap of place 0, "of 0" goes on
+ * at place 0; "under" and "over" begin a layer there. Each turn is a millimetre wide, and feet are 24 mm long,
+ * from where their place begins.
  *
  * Steps stand between semicolons: a word of `step_words`, the piece (or "1+2", "0&2"), or "wind 6 of 0", "wind 2
  * of 1 by hand", "loop 0 final", "tape tag 1", "untape line 1". Tape is clear of all turns but where it says
  * "clear 6". "at 3" names another winding than the one that is due. "leg 3 of 0" leaves its number in `turns`, for
- * the test to say what leg it is; "seal layer 1" is about that layer. */
+ * the test to say what leg it is; "seal layer 1" is about that layer, "tape guide place 1" about that place. */
 #ifndef TURNLAY_TESTS_BENCH_SHEET_H
 #define TURNLAY_TESTS_BENCH_SHEET_H
 
@@ -18,13 +21,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { SHEET_RUNS = 64, SHEET_STEPS = 160, SHEET_STRANDS = 4, SHEET_LAYERS = 4 };
+enum { SHEET_RUNS = 64, SHEET_STEPS = 160, SHEET_STRANDS = 4, SHEET_LAYERS = 4, SHEET_PLACES = 6 };
 
 typedef struct Sheet {
     PlannedRod rod;
-    Place written;
-    PlannedPlace place;
-    PlannedLayer layers[SHEET_LAYERS];
+    Place written[SHEET_PLACES];
+    Layer under, over;
+    PlannedPlace places[SHEET_PLACES], *place; /* the one at hand */
+    PlannedLayer layers[SHEET_PLACES][SHEET_LAYERS];
     Run runs[SHEET_RUNS];
     Strands strands[SHEET_RUNS];
     double lengths[SHEET_RUNS][SHEET_STRANDS];
@@ -50,19 +54,34 @@ static inline void add_run(Sheet *sheet, PlannedLayer *layer, RunRole role, uint
 {
     uint32_t at = sheet->run_count++;
     sheet->strands[at].count = strands;
+    double start = layer->run_count ? layer->runs[layer->run_count - 1].end : 0;
     sheet->runs[at] = (Run){.strands = role == RUN_GAP ? NULL : &sheet->strands[at],
                             .role = role,
                             .turns = turns,
                             .item = item,
+                            .start = start,
+                            .end = start + turns,
                             .lengths = sheet->lengths[at]};
     set_lengths(sheet, at);
     layer->run_count++;
 }
 
-static inline void add_layer_of_runs(Sheet *sheet)
+static inline void add_layer_of_runs(Sheet *sheet, const Layer *layer)
 {
-    PlannedLayer *layer = &sheet->layers[sheet->place.layer_count++];
-    *layer = (PlannedLayer){.laid = true, .runs = &sheet->runs[sheet->run_count]};
+    sheet->place->layers[sheet->place->layer_count++] =
+        (PlannedLayer){.layer = layer, .laid = true, .runs = &sheet->runs[sheet->run_count]};
+}
+
+/* foot: its number, -1 for a place without a guide. */
+static inline void add_place_of_sheet(Sheet *sheet, int foot)
+{
+    uint32_t at = sheet->rod.place_count++;
+    sheet->place = &sheet->places[at];
+    *sheet->place = (PlannedPlace){.place = foot > 0 ? sheet->place[-1].place : &sheet->written[at],
+                                   .foot = foot,
+                                   .direction = 1,
+                                   .foot_end = 24,
+                                   .layers = sheet->layers[at]};
 }
 
 static inline uint32_t number(const char **text)
@@ -106,22 +125,24 @@ static inline PieceGroup read_group(Sheet *sheet, const char **text)
 /* "1+2x10", a run of its own or, behind "&", the end of the run before. */
 static inline void read_winding(Sheet *sheet, const char **text, uint32_t item, bool goes_on)
 {
-    uint32_t layer_index = sheet->place.layer_count - 1;
-    PlannedLayer *layer = &sheet->layers[layer_index];
+    uint32_t layer_index = sheet->place->layer_count - 1, place = (uint32_t)(sheet->place - sheet->places);
+    PlannedLayer *layer = &sheet->place->layers[layer_index];
     PieceGroup pieces = read_group(sheet, text);
     if (!take_word(text, "x"))
         fail_msg("turns are missing: %s", *text);
     uint32_t turns = number(text);
     if (goes_on) {
         sheet->runs[sheet->run_count - 1].turns += turns;
+        sheet->runs[sheet->run_count - 1].end += turns;
         set_lengths(sheet, sheet->run_count - 1);
     } else {
         add_run(sheet, layer, RUN_BAND, item, turns, pieces.count);
     }
-    sheet->windings[sheet->rod.winding_count++] =
-        (Winding){.layer = layer_index, .run = layer->run_count - 1, .turns = turns, .pieces = pieces};
+    sheet->windings[sheet->rod.winding_count++] = (Winding){
+        .place = place, .layer = layer_index, .run = layer->run_count - 1, .turns = turns, .pieces = pieces};
     for (uint32_t i = 0; i < pieces.count; i++) {
         Piece *piece = &sheet->pieces[group_piece(pieces, i)];
+        piece->place = place;
         piece->layer = layer_index;
         piece->turns += turns;
     }
@@ -136,14 +157,31 @@ static inline void read_rod(Sheet *sheet, const char *text)
         piece->spacer = *text == 'p';
         text++;
     }
-    add_layer_of_runs(sheet);
+    if (!strstr(text, "place") && !strstr(text, "guide")) {
+        add_place_of_sheet(sheet, -1);
+        add_layer_of_runs(sheet, &sheet->over);
+    }
     while (*text) {
         if (take_word(&text, ","))
             item++;
+        else if (take_word(&text, "place"))
+            add_place_of_sheet(sheet, -1);
+        else if (take_word(&text, "guide"))
+            add_place_of_sheet(sheet, 0);
+        else if (take_word(&text, "foot"))
+            add_place_of_sheet(sheet, sheet->place->foot + 1);
+        else if (take_word(&text, "on"))
+            sheet->place->host = &sheet->places[number(&text)];
+        else if (take_word(&text, "of"))
+            sheet->place = &sheet->places[number(&text)];
+        else if (take_word(&text, "under"))
+            add_layer_of_runs(sheet, &sheet->under);
+        else if (take_word(&text, "over"))
+            add_layer_of_runs(sheet, &sheet->over);
         else if (take_word(&text, "gap"))
-            add_run(sheet, &sheet->layers[sheet->place.layer_count - 1], RUN_GAP, ++item, 0, 0);
+            add_run(sheet, &sheet->place->layers[sheet->place->layer_count - 1], RUN_GAP, ++item, 0, 0);
         else if (take_word(&text, "layer"))
-            add_layer_of_runs(sheet);
+            add_layer_of_runs(sheet, &sheet->over);
         else
             read_winding(sheet, &text, item, take_word(&text, "&"));
         take_word(&text, "");
@@ -176,6 +214,8 @@ static const struct {
     {.word = "trim", .kind = ACTION_TRIM_END},
     {.word = "spacer", .kind = ACTION_TAKE_SPACER},
     {.word = "pack", .kind = ACTION_PACK},
+    {.word = "tape guide", .kind = ACTION_TAPE_GUIDE},
+    {.word = "take tape", .kind = ACTION_TAKE_TAPE},
     {.word = "mark", .kind = ACTION_MARK},
     {.word = "measure", .kind = ACTION_MEASURE},
     {.word = "set out", .kind = ACTION_SET_OUT},
@@ -243,12 +283,16 @@ static inline void read_action(Sheet *sheet, Progress *progress, const char **te
     }
     if (take_word(text, "layer"))
         action->layer = number(text);
+    else if (take_word(text, "place"))
+        action->place = number(text);
     else if (**text && **text != ';') {
         PieceGroup pieces = read_group(sheet, text);
         action->piece = pieces.first;
         action->piece_count = pieces.count;
         action->pieces = pieces.all;
-        action->layer = action->piece < sheet->rod.piece_count ? sheet->pieces[action->piece].layer : 0;
+        bool there = action->piece < sheet->rod.piece_count;
+        action->layer = there ? sheet->pieces[action->piece].layer : 0;
+        action->place = there ? sheet->pieces[action->piece].place : 0;
     }
     action->by_hand = take_word(text, "by hand");
     action->final = take_word(text, "final");
@@ -268,10 +312,8 @@ static inline Sheet *new_sheet(const char *rod, const char *actions)
 {
     Sheet *sheet = calloc(1, sizeof *sheet);
     assert_non_null(sheet);
-    sheet->place.layers = sheet->layers;
-    sheet->place.place = &sheet->written;
-    sheet->rod = (PlannedRod){
-        .places = &sheet->place, .place_count = 1, .pieces = sheet->pieces, .windings = sheet->windings};
+    sheet->over.over = true;
+    sheet->rod = (PlannedRod){.places = sheet->places, .pieces = sheet->pieces, .windings = sheet->windings};
     read_rod(sheet, rod);
     sheet->made = (BenchRod){.rod = &sheet->rod, .actions = sheet->actions};
     Progress progress = {0};

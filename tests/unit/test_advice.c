@@ -71,7 +71,8 @@ static const Advice advice[] = {
         {"Its ring ", ", at ", " deg (", "o'clock): ", " clockwise round the blank from the rod's line"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "",
         {"Its ring ", ", at ", " deg (", "o'clock): ", " counter-clockwise round the blank from the rod's line"}},
-    {ACTION_TAPE_GUIDE, ALL, EACH, 0, "", {"The tip of this foot ", " from the mark"}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"The tip of this foot ", " from the mark"}},
+    {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"The tip of each foot ", " from its mark"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Leave the foot's tip free for the turns"}},
     {ACTION_TAPE_GUIDE, ALL, SOME, 0, "", {"Leave the tips of both feet free for the turns"}},
     {ACTION_MARK, ALL, EACH, 0, "", {"Put the mark ", " from the "}},
@@ -228,7 +229,7 @@ static const Advice advice[] = {
     {ACTION_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring the guides into line"}},
     {ACTION_ALIGN, ALL, SOME, 0, "", {"Sight along the rod and bring each guide to its angle"}},
     {ACTION_ALIGN, ALL, SOME, 0, "",
-        {"ring 25 cm from the butt on the rod's line; tip 40 cm from the butt at 60 deg (2 o'clock); tip 50 cm from the bare tip at 240 deg (8 o'clock); the rod's line is at 12"}},
+        {"ring 25 cm from the butt on the rod's line; ring 32 cm from the butt on the rod's line; tip 40 cm from the butt at 60 deg (2 o'clock); tip 50 cm from the bare tip at 240 deg (8 o'clock); the rod's line is at 12"}},
     {ACTION_ALIGN, ALL, SOME, 0, "", {"tip 40 cm from the butt at 60 deg (2 o'clock); the rod's line is at 12"}},
     {ACTION_ALIGN, ALL, EACH, 0, "", {"Nudge the feet, which lie under their wraps, a little at a time"}},
     {ACTION_ALIGN, ALL, EACH, 1, "", {"After the finish nothing moves any more"}},
@@ -286,6 +287,7 @@ static const char *const texts[] = {
     "    part feather at 10 cm length: 2 mm { wrapped: yes }  part top at 99 cm length: 2 cm { diameter: 5 mm }\n"
     "    at 10 cm angle: -90 deg { band 60 turns of navy }\n"
     "    at 25 cm guide: ring { band fill of navy }\n"
+    "    at 32 cm guide: ring { under { band fill of navy }  over { band fill of mist } }\n"
     "    at 40 cm guide: tip angle: 60 deg { band fill of navy }\n"
     "    at 50 cm from: tip guide: tip angle: 240 deg { band fill of navy }\n"
     "}\n",

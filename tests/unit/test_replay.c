@@ -543,7 +543,7 @@ static void test_ten_million_turns(void **state)
     sheet->runs[1] =
         (Run){.strands = &sheet->strands[1], .role = RUN_FADE_IN, .turns = 1, .lengths = sheet->lengths[1]};
     sheet->strands[1].count = 1;
-    sheet->layers[0].run_count = 2;
+    sheet->layers[0][0].run_count = 2;
     uint32_t count = 0;
     actions[count++] = (Action){.kind = ACTION_START, .piece = 0, .piece_count = 1};
     actions[count++] = (Action){
@@ -610,6 +610,7 @@ static void test_words_say_the_verdict(void **state)
         {REPLAY_GAP_PACKED, {"packed over a gap"}},
         {REPLAY_TAPED_OVER, {"turns go over the tape"}},
         {REPLAY_TAPE_LEFT, {"tape is still on a thread"}},
+        {REPLAY_GUIDE_ON, {"under a foot that lies on the blank already"}},
         {REPLAY_LOOP_TOO_SHORT, {"pulled through", "too few turns over its loop"}},
         {REPLAY_THREAD_LEFT, {"an end or a loop is left", "done"}},
         {REPLAY_STRAND_LOST, {"thread that is not there"}},
@@ -704,9 +705,10 @@ static void test_own_faults_ask_for_the_file(void **state)
 {
     (void)state;
     static const Verdict own[] = {
-        REPLAY_STRAND_LOST,  REPLAY_TURNS_DIFFER,  REPLAY_LENGTH_DIFFERS, REPLAY_HANDS_FULL, REPLAY_UNHELD,
-        REPLAY_PASS_BROKEN,  REPLAY_PACK_FIRST,    REPLAY_GAP_PACKED,     REPLAY_TAPED_OVER, REPLAY_TAPE_LEFT,
-        REPLAY_OUT_OF_ORDER, REPLAY_PASSES_DIFFER, REPLAY_MARKS_MISSED,   REPLAY_WAY_ROUND,  REPLAY_NOT_BESIDE};
+        REPLAY_STRAND_LOST,   REPLAY_TURNS_DIFFER, REPLAY_LENGTH_DIFFERS, REPLAY_HANDS_FULL,
+        REPLAY_UNHELD,        REPLAY_PASS_BROKEN,  REPLAY_PACK_FIRST,     REPLAY_GAP_PACKED,
+        REPLAY_TAPED_OVER,    REPLAY_TAPE_LEFT,    REPLAY_GUIDE_ON,       REPLAY_OUT_OF_ORDER,
+        REPLAY_PASSES_DIFFER, REPLAY_MARKS_MISSED, REPLAY_WAY_ROUND,      REPLAY_NOT_BESIDE};
     for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
         Trap trap = {0};
         Arena arena;

@@ -393,7 +393,7 @@ static Laid *lay_out(const Wrap *wrap, const char *rod, const char *actions)
     Laid *laid = calloc(1, sizeof *laid);
     assert_non_null(laid);
     laid->sheet = new_sheet(rod, actions);
-    laid->sheet->place.direction = wrap->direction;
+    laid->sheet->place->direction = wrap->direction;
     for (uint32_t i = 0; i < laid->sheet->run_count; i++)
         laid->sheet->strands[i].pitch = 0.15;
     /* Two turns bind here, so that a band's tag needs no tape while its loop is laid. */
@@ -406,7 +406,7 @@ static Laid *lay_out(const Wrap *wrap, const char *rod, const char *actions)
                           .butt_left = true,
                           .toward_you = wrap->toward_you,
                           .ends = wrap->ends};
-    plan_by_hand(laid, wrap, &laid->sheet->layers[0]);
+    plan_by_hand(laid, wrap, &laid->sheet->layers[0][0]);
     fill_legs(laid, wrap);
     return laid;
 }
@@ -437,7 +437,7 @@ static void test_lawful_crosswraps(void **state)
 static Laid *lay_out_round(const Wrap *wrap, double place_round, double clocks_round)
 {
     Laid *laid = lay_out(wrap, wrap->rod, wrap->actions);
-    laid->sheet->written.angle = place_round;
+    laid->sheet->written[0].angle = place_round;
     laid->planned.base += place_round;
     for (uint32_t i = 0; i < laid->sheet->made.action_count; i++) {
         LegAction *leg = &laid->sheet->actions[i].leg;
@@ -467,7 +467,7 @@ static void test_crosswraps_go_round_with_their_place(void **state)
         assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
         put_away(laid);
         laid = lay_out_round(wraps[i], 0, 0);
-        laid->sheet->written.angle = 70 / 360.0; /* lines that stay behind: those of a spiral are its place's */
+        laid->sheet->written[0].angle = 70 / 360.0; /* lines that stay behind: those of a spiral are its place's */
         assert_int_equal(judged(laid).verdict, REPLAY_MARKS_MISSED);
         put_away(laid);
     }
@@ -676,8 +676,8 @@ static void test_a_layer_below(void **state)
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Laid *laid = lay_out(&chevron, BELOW_IT, cases[i].actions);
-        laid->sheet->layers[1].crosswrap = &laid->planned;
-        laid->sheet->layers[0].crosswrap = NULL;
+        laid->sheet->layers[0][1].crosswrap = &laid->planned;
+        laid->sheet->layers[0][0].crosswrap = NULL;
         laid->sheet->pieces[0].layer = 1;
         for (uint32_t action = 0; action < laid->sheet->made.action_count; action++)
             if (laid->sheet->actions[action].piece == 0)
@@ -924,7 +924,7 @@ static void test_one_crosswrap_on_another(void **state)
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         Laid *laid = lay_out(&chevron, TWO, cases[i].actions);
-        laid->sheet->layers[1].crosswrap = &laid->planned;
+        laid->sheet->layers[0][1].crosswrap = &laid->planned;
         laid->sheet->pieces[3] = laid->sheet->pieces[0];
         laid->sheet->pieces[3].layer = 1;
         for (uint32_t action = 0; action < laid->sheet->made.action_count; action++)
@@ -955,13 +955,13 @@ static void test_turning_round_on_a_slope(void **state)
     laid->stretch = (SurfaceStretch){LOW, HIGH, diameter, diameter + 2 * 0.75 * (HIGH - LOW)};
     laid->bench.ends = HOLD_NONE;
     SetOut lines;
-    assert_true(set_out_lines(&lines, &laid->sheet->place, &laid->sheet->layers[0], &laid->bench));
+    assert_true(set_out_lines(&lines, laid->sheet->place, &laid->sheet->layers[0][0], &laid->bench));
     assert_within(lines.girth[0], 18.75, 1e-12);
     assert_within(lines.lead[LEG_OUT], 10, 1e-12);
     assert_within(lines.lead[LEG_BACK], 20, 1e-12);
     assert_within(lines.friction_dwell[0], 5 * log(sqrt(13) + 2) * 180 / TRADE_PI, 1e-9);
     laid->bench.ends = HOLD_TAPE;
-    assert_true(set_out_lines(&lines, &laid->sheet->place, &laid->sheet->layers[0], &laid->bench));
+    assert_true(set_out_lines(&lines, laid->sheet->place, &laid->sheet->layers[0][0], &laid->bench));
     assert_true(lines.friction_dwell[0] == 0);
     put_away(laid);
 }

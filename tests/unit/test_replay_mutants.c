@@ -253,6 +253,20 @@ static bool add_look(Mutant *mutant, uint32_t at, ActionKind kind)
 static bool pack_here(Mutant *mutant, uint32_t at) { return add_look(mutant, at, ACTION_PACK); }
 static bool measure_here(Mutant *mutant, uint32_t at) { return add_look(mutant, at, ACTION_MEASURE); }
 
+/* Taped before anything is done at its other foot. */
+static bool guide_earlier(Mutant *mutant, uint32_t at)
+{
+    const Action guide = mutant->actions[at];
+    uint32_t to = 0;
+    while (to < at && mutant->actions[to].place != guide.place + 1)
+        to++;
+    if (guide.kind != ACTION_TAPE_GUIDE || to == at)
+        return false;
+    memmove(&mutant->actions[to + 1], &mutant->actions[to], (at - to) * sizeof guide);
+    mutant->actions[to] = guide;
+    return true;
+}
+
 /* A turn of the pass, packing with the thread taped, then the others. */
 static bool split_pass(Mutant *mutant, uint32_t at)
 {
@@ -293,6 +307,14 @@ static const char longer[] = "it lies under more turns than needed";
 static const char apart[] = "no turn is made between the two, and they are about two threads or two ends";
 
 static const Expected expected[] = {
+    {drop, K(TAPE_GUIDE), ANY, V(OUT_OF_ORDER), NULL},
+    {drop, K(TAKE_TAPE), ANY, V(TAPED_OVER), NULL},
+    {duplicate, K(TAPE_GUIDE) | K(TAKE_TAPE), ANY, V(OUT_OF_ORDER), NULL},
+    {swap, K(TAPE_GUIDE), K(START), V(THREAD_LEFT), NULL},
+    {swap, K(TAKE_TAPE), K(WIND), V(TAPED_OVER), NULL},
+    {other_place, K(TAPE_GUIDE), ANY, V(LAWFUL), "it is taped by both feet, whichever is named"},
+    {other_place, K(TAKE_TAPE), ANY, V(TAPED_OVER) | V(STRAND_LOST), NULL},
+    {guide_earlier, ANY, ANY, V(GUIDE_ON), NULL},
     {drop, K(PACK), ANY, V(LAWFUL) | V(PACK_FIRST), "no width is measured there"},
     {drop, QUIET, ANY, V(LAWFUL), quiet},
     {drop, K(TAKE_UP), ANY, V(STRAND_LOST) | V(UNHELD), NULL},
@@ -430,6 +452,7 @@ static const Spoiler operators[] = {
     {tape_anywhere, "tape where turns come"},
     {pack_here, "packed"},
     {measure_here, "measured"},
+    {guide_earlier, "taped before its second foot is ready"},
     {split_pass, "a pass in two"},
 };
 

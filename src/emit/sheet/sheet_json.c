@@ -17,6 +17,7 @@ static void put_bench(JsonPage *page, const Bench *bench)
     page_text(page, "rotation", bench->toward_you ? "toward" : "away");
     page_text(page, "drive", bench->drive == DRIVE_PEDAL ? "pedal" : "hand");
     page_truth(page, "brake", bench->brake);
+    page_truth(page, "guides_taped", bench->tape);
     page_number(page, "bind_turns", bench->bind);
     page_number(page, "loop_turns", bench->loop);
     page_number(page, "final_turns", bench->final);

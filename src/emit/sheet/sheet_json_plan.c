@@ -6,6 +6,8 @@
 #include "trade/trade.h"
 #include "words/trade_words.h"
 
+#include <math.h>
+
 static void put_runs(JsonPage *page, const PlannedPlace *place, const PlannedLayer *layer)
 {
     Rounding digits = rounding_of_programs();
@@ -42,6 +44,10 @@ static void put_place(SheetData *data, const PlannedRod *rod, const PlannedPlace
     page_open(page, NULL, '{');
     page_text(page, "label", place_label(page->out->arena, data->sheet->bench->plan->job, rod->rod, place));
     page_text(page, "guide", guide ? guide->name->bytes : NULL);
+    page_number(page, "foot", guide ? (double)place->foot : (double)NAN);
+    page_number(page, "foot_tip_mm", place->foot_tip);
+    page_number(page, "foot_end_mm", place->foot_end);
+    page_number(page, "on_place", place->host ? (double)(place->host - rod->places) : (double)NAN);
     page_text(page, "toward", toward_word(place->direction));
     page_number(page, "start_mm", place->start);
     page_number(page, "angle_deg", clock_degrees(place->place->angle));
