@@ -8,8 +8,6 @@
 /* mm: what touches does not lie over. Far below what anybody measures. Common practice, no source. */
 #define TOUCHES 1e-6
 
-bool slides_on(const Part *part) { return part->diameter_count > 0 && part->end > part->start; }
-
 /* --- which place winds over a part first --- */
 
 /* Those that thread lies on and that are in no place yet, along the blank: how far they reach, and of each pair of
@@ -65,7 +63,7 @@ static void find_places(Arena *arena, const PlannedRod *rod, PartMoment *moments
         reaches.far[node] = -INFINITY;
     for (uint32_t m = 0; m < count; m++) {
         const Part *part = part_of(rod, &moments[m]);
-        if (part->wrapped && !slides_on(part))
+        if (part->wrapped && !part->slides)
             set_reach(&reaches, m, part->end);
     }
     for (uint32_t p = 0; p < rod->place_count; p++) {
@@ -103,7 +101,7 @@ static void gather_stacks(const PlannedRod *rod, Sorted *sorted, uint32_t count)
     double begins = 0, far = -INFINITY;
     for (uint32_t i = 0; i < count; i++) {
         const Part *part = part_of(rod, &sorted[i].moment);
-        if (!slides_on(part))
+        if (!part->slides)
             continue;
         begins = part->start < far - TOUCHES ? begins : part->start;
         far = fmax(far, part->end);
@@ -120,7 +118,7 @@ PartMoments part_moments(Arena *arena, const PlannedRod *rod)
         return moments;
     for (uint32_t i = 0; i < count; i++) {
         const Part *part = &rod->rod->parts[i];
-        MomentKind kind = slides_on(part) ? MOMENT_SECTION : MOMENT_FINISH;
+        MomentKind kind = part->slides ? MOMENT_SECTION : MOMENT_FINISH;
         sorted[i] = (Sorted){{i, kind, section_at(rod->rod, part->start), 0}, part->start, true};
     }
     qsort(sorted, count, sizeof *sorted, in_order);

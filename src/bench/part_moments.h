@@ -4,8 +4,8 @@
 
 #include "plan/plan.h"
 
-/* A part with a thickness slides on over the tip, so it goes on before its section is wound: from the butt on,
- * since what lies nearer to the tip would be in its way; of those that lie over one another the lowest first. What
+/* What slides on over the tip goes on before its section is wound: from the butt on, since what lies nearer to the
+ * tip would be in its way; of those that lie over one another the lowest first. What
  * thread lies on goes on before the first place that winds over it. All else goes on when all is wound, under the
  * finish. */
 typedef enum { MOMENT_SECTION, MOMENT_PLACE, MOMENT_FINISH } MomentKind;
@@ -23,7 +23,5 @@ typedef struct PartMoments {
 } PartMoments;
 
 PartMoments part_moments(Arena *arena, const PlannedRod *rod);
-/* Whether it slides on over the tip. */
-bool slides_on(const Part *part);
 
 #endif

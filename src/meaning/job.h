@@ -264,6 +264,7 @@ typedef struct Part {
     uint32_t colour;    /* 0xRRGGBB where `coloured` */
     bool coloured;
     Sheen sheen;
+    bool slides;  /* it goes on over the tip */
     bool wrapped; /* thread lies on it */
     bool wrapped_written;
     bool from_tip, toward_written; /* as written */

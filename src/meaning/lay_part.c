@@ -103,6 +103,8 @@ void lay_part(Laying *laying, const Node *node)
     part.coloured = part.colour != NO_COLOUR;
     part.sheen = (Sheen)option_choice(node, PART_SHEEN, SHEEN_GLOSS);
     part.note = option_text(evaluator, node, PART_NOTE);
+    const Node *slides = option_value(node->options, PART_SLIDES);
+    part.slides = slides ? evaluate(evaluator, slides).truth : part.diameter_count && part.end > part.start;
     const Node *wrapped = option_value(node->options, PART_WRAPPED);
     part.wrapped_written = option_node(node->options, PART_WRAPPED);
     part.wrapped = wrapped && evaluate(evaluator, wrapped).truth;

@@ -81,6 +81,7 @@
     X(PART_DIAMETER, "diameter", SET(TYPE_LENGTH) | SET(TYPE_LIST + TYPE_LENGTH), NULL, false)                    \
     X(PART_COLOUR, "colour", SET(TYPE_COLOUR), NULL, false)                                                       \
     X(PART_SHEEN, "sheen", SET(TYPE_WORD), sheens, false)                                                         \
+    X(PART_SLIDES, "slides", SET(TYPE_TRUTH), NULL, false)                                                        \
     X(PART_WRAPPED, "wrapped", SET(TYPE_TRUTH), NULL, false)                                                      \
     X(PART_NOTE, "note", SET(TYPE_TEXT), NULL, false)
 

@@ -273,6 +273,8 @@ const Phrase phrases[] = {
     {"F", "diameter: LENGTH ,|to|and|x LENGTH", "$1 [$2, $4]",                      "a list stands in square brackets"},
     {"F", "wrapped|wrap }",                         "wrapped: yes }",               "an option carries a colon"},
     {"F", "wrapped|wrap ,",                         "wrapped: yes,",                "an option carries a colon"},
+    {"F", "slides|slide }",                         "slides: yes }",                "an option carries a colon"},
+    {"F", "slides|slide ,",                         "slides: yes,",                 "an option carries a colon"},
     {"R", "at the? end|front|top|tip of NAME",      "at $5.tip",                    "an end of a part is its name, a dot and `tip` or `butt`"},
     {"R", "at the? butt|start|bottom of NAME",      "at $5.butt",                   "an end of a part is its name, a dot and `tip` or `butt`"},
     {"R", "START from NAME until:|to|until|till NAME {", "at $2 until: $4 {",       "a place begins with `at`"},

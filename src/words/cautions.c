@@ -62,7 +62,7 @@ static const uint8_t dangers[ACTION_KIND_COUNT] = {
 static Danger danger_of(const PlannedRod *rod, const Action *action)
 {
     if (action->kind == ACTION_PART)
-        return slides_on(&rod->rod->parts[action->part]) ? DANGER_GLUE : DANGER_NONE;
+        return rod->rod->parts[action->part].slides ? DANGER_GLUE : DANGER_NONE;
     return action->kind == ACTION_WIND && action->by_hand ? DANGER_NONE : (Danger)dangers[action->kind];
 }
 

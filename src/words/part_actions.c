@@ -26,7 +26,7 @@ void say_part(SheetMaker *maker, const Action *action)
 {
     const Part *part = part_of(maker, action);
     const char *name = visible(maker->arena, part->name->bytes);
-    if (slides_on(part))
+    if (part->slides)
         buffer_format(words(maker), "Put %s on: ", name);
     else
         buffer_format(words(maker), action->place == WHOLE_ROD ? "Now %s: " : "Lay %s on: ", name);
@@ -64,7 +64,7 @@ void explain_part(SheetMaker *maker, const Action *action)
     const Part *part = part_of(maker, action);
     if (part->note)
         buffer_format(words(maker), "Your note: %s.", visible(maker->arena, part->note->bytes));
-    if (slides_on(part))
+    if (part->slides)
         explain_sliding(maker, part);
     else
         put_sentence(maker, action->place == WHOLE_ROD ? "Nothing goes under the finish later."

@@ -599,6 +599,8 @@ class Program:
         length, wrapped = self.between(18, 40), self.chance(0.6)
         if self.chance(0.6):
             options.append(f"diameter: {marked('L', wide[0])}" if len(wide) == 1 else f"diameter: [{', '.join(wide)}]")
+        if self.chance(0.2):
+            options.append(f"slides: {self.pick(['yes', 'no'])}")
         if wrapped or self.chance(0.2):
             options.append(f"wrapped: {'yes' if wrapped else 'no'}")
         body = f" {{ {', '.join(options)} }}" if self.chance(0.7) else " " + " ".join(options)

@@ -202,6 +202,14 @@ static const struct {
      "    part grip at 0 mm length: 20 cm { diameter: 20 mm }  part feather at 50 cm length: 5 mm { wrapped: yes }\n"
      "    at 40 cm { band 10 turns of silk }  at 50 cm length: 10 mm { band 90 turns of navy } }\n",
      "clean; line; part 2; part 1; mark; pack 10; mark; part 3; pack 40; pack 80; pack 90; pack 90; singe; wipe; part 0; seal; coat 1; coat 2"},
+    /* What slides on says so itself where its diameter does not. */
+    {HEAD
+     "rod \"R\" on tube { part check at 30 cm length: 3 mm { slides: yes }\n"
+     "    part keeper at 26 cm length: 2 cm { diameter: 14 mm, slides: no }\n"
+     "    part foot at 50 cm length: 5 mm { diameter: 12.1 mm, slides: no, wrapped: yes }\n"
+     "    part ring at 20 cm { slides: yes }  part sleeve at 70 cm length: 5 mm { diameter: 12.1 mm, wrapped: yes }\n"
+     "    at 50 cm length: 10 mm { band 90 turns of navy } }\n",
+     "clean; line; part 3; part 0; part 4; mark; part 2; pack 40; pack 80; pack 90; pack 90; singe; wipe; part 1; coat 1; coat 2"},
     {HEAD
      "blank end { at 0 mm: 11.9 mm  at 60 cm: 8 mm }\nbench { singe: no, coats: 0, wipe: no, clean: no }\n"
      "rod \"R\" on [tube, end] { part low at 9 cm length: 5 mm { diameter: 14 mm }  part keep at 20 cm { wrapped: yes }\n"

@@ -113,6 +113,7 @@ static void options(void **state)
         {PART_WITH, "colour", "#123456", "color hex"},
         {PART_WITH, "sheen", "matt", "finish shine"},
         {PART_WITH, "note", "\"cork\"", "text label words comment"},
+        {PART_WITH, "slides", "yes", "slide sliding slides_on bored"},
         {PART_WITH, "wrapped", "yes", "wrap wrapped_over under"},
         {OVER, "offset", "5 mm", "start from shift inset at"},
         {OVER_LENGTH, "length", "40 mm", "width"},

@@ -31,11 +31,10 @@ static void begin(Small *small)
     small->rod = (PlannedRod){.rod = &small->written, .places = small->places};
 }
 
-static void add_part(Small *small, double start, double end, bool wrapped, bool thick)
+static void add_part(Small *small, double start, double end, bool wrapped, bool slides)
 {
-    static const double diameter = 9;
     small->parts[small->written.part_count++] =
-        (Part){.start = start, .end = end, .wrapped = wrapped, .diameters = &diameter, .diameter_count = thick};
+        (Part){.start = start, .end = end, .wrapped = wrapped, .slides = slides};
 }
 
 static void add_place(Small *small, double start, double end)
@@ -135,7 +134,7 @@ static void check_moment(const Small *small, const PartMoment *moment)
 {
     const Part *part = &small->parts[moment->part];
     uint32_t place = first_place(small, part);
-    if (part->diameter_count && part->end > part->start)
+    if (part->slides)
         assert_int_equal(moment->kind, MOMENT_SECTION);
     else if (part->wrapped && place < MOST_PLACES)
         assert_true(moment->kind == MOMENT_PLACE && moment->place == place);
@@ -151,7 +150,7 @@ static double stack_of(const Small *small, const Part *part)
     double low = part->start, high = part->end;
     for (uint32_t i = 0; i < small->written.part_count; i++) {
         const Part *other = &small->parts[i];
-        if (slides_on(other) && other->start < high && other->end > low
+        if (other->slides && other->start < high && other->end > low
             && (other->start < low || other->end > high)) {
             low = other->start < low ? other->start : low;
             high = other->end > high ? other->end : high;

@@ -305,6 +305,7 @@ static void put_part(PlanPage *sheet, const Part *part)
     if (part->coloured)
         put_colour(page, "colour", part->colour);
     page_text(page, "sheen", sheens[part->sheen]);
+    page_truth(page, "slides", part->slides);
     page_truth(page, "wrapped", part->wrapped);
     if (part->note)
         page_text(page, "note", part->note->bytes);
