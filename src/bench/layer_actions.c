@@ -57,8 +57,7 @@ uint64_t wrap_end(const LayerWork *work)
 /* Whether this happens at that turn, the next one or this, too. All that does is near. */
 static bool is_due(LayerWork *work, ActionKind kind, uint64_t turn)
 {
-    if (!events_next(&work->events))
-        return false;
+    events_next(&work->events);
     for (uint32_t i = 0; i < work->events.near.count; i++)
         if (work->events.near.items[i].turn == turn && work->events.near.items[i].kind == kind)
             return true;
@@ -193,12 +192,10 @@ static void write_event(LayerWork *work, const ActionEvent *event)
     case ACTION_LAY_LOOP: thing_is_laid(work, event, THING_LOOP); break;
     case ACTION_LAY_END: thing_is_laid(work, event, THING_END); break;
     case ACTION_PULL_THROUGH:
-        thing_is_gone(work, piece, THING_LOOP);
+        work->fingers.count = 0; /* its loop alone may have been under one */
         work->pulled = true;
         break;
     case ACTION_CUT_FROM_SPOOL: work->was_cut = piece; break;
-    case ACTION_TRIM_TAG: thing_is_gone(work, piece, THING_TAG); break;
-    case ACTION_TRIM_END: thing_is_gone(work, piece, THING_END); break;
     case ACTION_TAKE_UP: work->running = event->pieces; break;
     default: break;
     }

@@ -61,9 +61,8 @@ void thing_is_laid(LayerWork *work, const ActionEvent *event, HeldThing thing);
 void comes_untaped(LayerWork *work, uint32_t piece, HeldThing thing);
 /* Before pieces are cut, and before they are wound: their lines are off the tape. */
 void lines_come_off(LayerWork *work, PieceGroup pieces);
-/* A piece's line is gone, and what a finger holds of these things. */
+/* A piece's line is gone. */
 void line_is_gone(LayerWork *work, uint32_t piece);
-void thing_is_gone(LayerWork *work, uint32_t piece, HeldThing thing);
 /* Before pieces stand: what they need for that. */
 void lines_stand(LayerWork *work, PieceGroup pieces);
 /* Before so many hands wind the running pieces. */

@@ -112,15 +112,6 @@ void comes_untaped(LayerWork *work, uint32_t piece, HeldThing thing)
     put_action(work, ACTION_UNTAPE, one_piece(piece))->thing = thing;
 }
 
-void thing_is_gone(LayerWork *work, uint32_t piece, HeldThing thing)
-{
-    uint32_t kept = 0;
-    for (uint32_t i = 0; i < work->fingers.count; i++)
-        if (work->fingers.items[i].piece != piece || work->fingers.items[i].thing != thing)
-            work->fingers.items[kept++] = work->fingers.items[i];
-    work->fingers.count = kept;
-}
-
 static void free_fingers(LayerWork *work, PieceGroup pieces, unsigned things)
 {
     uint32_t kept = 0, fingers = work->fingers.count;

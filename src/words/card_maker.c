@@ -269,9 +269,6 @@ static void share_card(SheetMaker *maker, Card *card, const Card *other)
     card->loops = other->loops > card->loops ? other->loops : card->loops;
     for (uint32_t i = 0; i < card->layer_count; i++)
         card->layers[i].parts[1] = other->layers[i].parts[0];
-    if (*other->before)
-        card->before =
-            *card->before ? text_format(maker->arena, "%s %s", card->before, other->before) : other->before;
 }
 
 void sheet_cards(SheetMaker *maker, SheetRod *sheet)

@@ -44,9 +44,7 @@ static void put_under(Telling *telling)
     unsigned turns = telling->at->turns;
     if (turns == 0)
         buffer_text(words(telling->maker), " along the blank");
-    else if (turns == 1)
-        buffer_text(words(telling->maker), " under the next turn");
-    else
+    else /* several: tags, ends and loops take more than one */
         buffer_format(words(telling->maker), " under the next %u turns", turns);
 }
 

@@ -59,18 +59,17 @@ static void put_on_blank(const Bench *bench, const SheetRod *rod, Buffer *words,
     buffer_text(words, ".");
 }
 
-/* The last action of that kind among those skipped, in the layer of the action that comes next; NULL if none. */
+/* The last action of that kind among those skipped, in the layer of the action that comes next; NULL if none. A
+ * rod begins with actions that are of no layer. */
 static const Action *last_of(const SheetRod *rod, ActionKind kind, uint32_t skipped)
 {
-    const Action *next = rod->actions[skipped].action;
-    for (uint32_t i = skipped; i > 0; i--) {
-        const Action *action = rod->actions[i - 1].action;
+    const Action *next = rod->actions[skipped].action, *action;
+    do {
+        action = rod->actions[--skipped].action;
         if (action->place != next->place || action->layer != next->layer)
             return NULL;
-        if (action->kind == kind)
-            return action;
-    }
-    return NULL;
+    } while (action->kind != kind);
+    return action;
 }
 
 /* "4 of 9 passes of this chevron are laid. " */
