@@ -1,0 +1,107 @@
+/* What the sheet says of things that few rods bring about. Turns are half a millimetre. */
+#include "made_sheet.h"
+
+#include <stdio.h>
+
+static Made made_for(const char *bench, const char *rod)
+{
+    char text[2048];
+    snprintf(
+        text, sizeof text,
+        "edition 1\nbench { units: mm, %s }\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"R\" on tube { %s }\n",
+        bench, rod);
+    return make(text);
+}
+
+static bool step_says(const SheetRod *rod, const char *words)
+{
+    for (uint32_t i = 0; i < rod->step_count; i++)
+        if (strstr(rod->steps[i].says, words) || strstr(rod->steps[i].note, words))
+            return true;
+    return false;
+}
+
+typedef struct Rare {
+    const char *bench, *rod, *words; /* of some step, or beside it */
+} Rare;
+
+static void test_rare_steps(void **state)
+{
+    (void)state;
+    static const Rare cases[] = {
+        /* A fade whose steps go one way only has turns of one thread. */
+        {"",
+         "at 30 cm { band 20 turns of navy  fade to mist runs: [in 1 out 0, in 2 out 0]  band 20 turns of mist }",
+         "Fade from navy to mist 1: in 1; in 2."},
+        {"",
+         "at 30 cm { band 20 turns of navy  fade to mist runs: [in 0 out 1, in 0 out 2]  band 20 turns of mist }",
+         "Fade from navy 1 to mist: out 1, out 2."},
+        /* Bands of one thread are packed where each ends, but for those that end soon after another packing. */
+        {"",
+         "at 30 cm { band 12 turns of navy  band 13 turns of navy  band 14 turns of navy  band 30 turns of navy }",
+         "packing toward the butt 3 times on the way"},
+        {"",
+         "at 30 cm { band 13 turns of navy  band 12 turns of navy  band 12 turns of navy  band 30 turns of navy }",
+         "packing toward the butt after 7, then every 12"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Made made = made_for(cases[i].bench, cases[i].rod);
+        if (!step_says(&made.sheet->rods[0], cases[i].words)) {
+            for (uint32_t s = 0; s < made.sheet->rods[0].step_count; s++)
+                print_message("%s | %s\n", made.sheet->rods[0].steps[s].says, made.sheet->rods[0].steps[s].note);
+            fail_msg("%s: not said: %s", cases[i].rod, cases[i].words);
+        }
+        turnlay_free(made.compilation);
+    }
+}
+
+/* A layer's end that moves by less than is printed stays; and the gap that it begins with is told behind. */
+static void test_moved_by_less_than_is_printed(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *units, *measured, *told;
+    } cases[] = {
+        {"mm", "20.004 mm", "the layer's end stays. Leave a gap of 3.00 mm first."},
+        {"mm", "20.006 mm", "the layer's end lies further on by 0.01 mm. Leave a gap of 3.00 mm first."},
+        {"mm", "19.994 mm", "the layer's end lies nearer by 0.01 mm. Leave a gap of 3.00 mm first."},
+        {"in", "20.006 mm", "the layer's end stays. Leave a gap of "},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[512];
+        snprintf(
+            text, sizeof text,
+            "edition 1\nbench { units: %s }\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+            "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"R\" on tube { at 30 cm { gap 3 mm  "
+            "band 40 turns of navy measured: %s  band 40 turns of mist } }\n",
+            cases[i].units, cases[i].measured);
+        Made made = make(text);
+        assert_says(step_saying(&made, "Start navy 1 over its own tag")->detail, cases[i].told);
+        turnlay_free(made.compilation);
+    }
+}
+
+/* A rod on which nothing is done still stands on the sheet, with nothing to cut and no step. */
+static void test_a_rod_without_work(void **state)
+{
+    (void)state;
+    Made made = made_for("coats: 0, singe: no, wipe: no", "");
+    const SheetRod *rod = &made.sheet->rods[0];
+    assert_int_equal(rod->action_count, 0);
+    assert_int_equal(rod->section_count, 1);
+    assert_string_equal(rod->sections[0].title, "R");
+    assert_int_equal(rod->sections[0].part_count, 0);
+    assert_int_equal(rod->sections[0].cut_count, 0);
+    turnlay_free(made.compilation);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_rare_steps),
+        cmocka_unit_test(test_moved_by_less_than_is_printed),
+        cmocka_unit_test(test_a_rod_without_work),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
