@@ -63,9 +63,8 @@ static void label_numbers(Findings *findings, Finding *finding, Replay replay)
 static const char *what_is_wrong(const PlannedRod *rod, Replay replay, Arena *words)
 {
     if (replay.verdict == REPLAY_TOO_MANY_SPOOLS)
-        return text_format(words, "%s threads feed at once, and the bench has %s spool %s",
-                           show_number(words, replay.got, 0), show_number(words, replay.needed, 0),
-                           replay.needed == 1 ? "holder" : "holders");
+        return text_format(words, "%u threads feed at once, and the bench has %u spool %s", (unsigned)replay.got,
+                           (unsigned)replay.needed, replay.needed == 1 ? "holder" : "holders");
     const char *fault =
         text_format(words, "this cannot be worked at the bench: %s", verdict_words(replay.verdict));
     return replay.piece == NO_PIECE
