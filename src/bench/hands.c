@@ -3,7 +3,6 @@
 #include "bench/hands.h"
 
 #include <math.h>
-#include <string.h>
 
 static bool same_layer(const Winding *a, const Winding *b) { return a->place == b->place && a->layer == b->layer; }
 
@@ -66,22 +65,10 @@ void set_state(Hands *hands, uint32_t piece, PieceState state)
     hands->spools_in[state] += spool;
 }
 
-/* Those that are known to be held make room before more is taken. */
-static void forget_held(Hands *hands)
-{
-    if (!hands->first_fresh || hands->fresh.count < hands->fresh.room)
-        return;
-    hands->fresh.count -= hands->first_fresh;
-    memmove(hands->fresh.items, hands->fresh.items + hands->first_fresh,
-            hands->fresh.count * sizeof *hands->fresh.items);
-    hands->first_fresh = 0;
-}
-
 void lay(Hands *hands, uint32_t piece, HeldThing thing)
 {
     hands->pieces[piece].lying[thing] = (Lying){(uint32_t)hands->turns, LIES};
     hands->laid++;
-    forget_held(hands);
     *LIST_ADD(hands->arena, &hands->fresh) = *LIST_ADD(hands->arena, &hands->loose) = (Thing){piece, thing};
 }
 

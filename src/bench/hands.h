@@ -65,7 +65,7 @@ typedef struct Hands {
     uint32_t pieces_in[PIECE_STATE_COUNT], spools_in[PIECE_STATE_COUNT];
     uint32_t unfinished; /* pieces begun whose tag, end or loop is not done with; none of them of passes */
     LIST_OF(Thing)
-    fresh;                   /* what lies, in the order in which it was laid; what is long held is gone */
+    fresh;                   /* what lies, in the order in which it was laid */
     uint32_t first_fresh;    /* of these the first that is not known to be held */
     uint32_t laid, own_tags; /* as in ActionState */
     LIST_OF(Thing) loose;    /* what no tape, no spool and, as far as is known, no turns hold */

@@ -83,8 +83,6 @@ static void mark_item(Arena *arena, MarkingStrip *strip, MeasuringTool rule, con
 {
     const Run *runs = &strip->layer->runs[planned->first_run];
     const Item *item = planned->item;
-    if (!planned->run_count)
-        return;
     if (item->kind == ITEM_CROSSWRAP) {
         mark_crosswrap(arena, strip, rule, runs, planned->run_count);
         return;
