@@ -29,7 +29,7 @@ const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const
     for (uint32_t i = 0; i < layer->change_count; i++)
         put_change(maker, layer, &layer->changes[i]);
     buffer_text(&maker->words, "the layer's end ");
-    if (fabs(layer->moved) < quantity_step(maker->bench->units, QUANTITY_WIDTH) / 2)
+    if (reads_nothing(maker->bench->callipers, layer->moved))
         buffer_text(&maker->words, "stays.");
     else {
         buffer_text(&maker->words, layer->moved > 0 ? "lies further on by " : "lies nearer by ");

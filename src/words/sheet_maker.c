@@ -1,12 +1,10 @@
 /* The bench sheet's content: head, threads, cautions, and every rod's cuts and actions in words. */
 #include "words/sheet_maker.h"
 
-#include "base/sort.h"
 #include "words/trade_words.h"
 #include "base/visible.h"
 
 #include <inttypes.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* --- the words at hand --- */
@@ -81,31 +79,6 @@ const Section *several_sections(const SheetMaker *maker)
 
 /* --- threads --- */
 
-/* Threads of one name come together; names are interned, so equal ones are one object. */
-static int by_name(const void *left, const void *right)
-{
-    const SheetThread *a = *(SheetThread *const *)left, *b = *(SheetThread *const *)right;
-    int order = ORDER((uintptr_t)a->thread->name, (uintptr_t)b->thread->name);
-    return order ? order : ORDER(a, b);
-}
-
-static void name_threads(SheetMaker *maker, Sheet *sheet)
-{
-    SheetThread **sorted = arena_take_many(maker->arena, sheet->thread_count, sizeof *sorted);
-    for (uint32_t i = 0; i < sheet->thread_count; i++)
-        sorted[i] = &sheet->threads[i];
-    if (sheet->thread_count)
-        qsort(sorted, sheet->thread_count, sizeof *sorted, by_name);
-    unsigned same = 0;
-    for (uint32_t i = 0; i < sheet->thread_count; i++) {
-        const Thread *thread = sorted[i]->thread;
-        same = i && sorted[i - 1]->thread->name == thread->name ? same + 1 : 1;
-        const char *name = visible(maker->arena, thread->name->bytes);
-        sorted[i]->name = same == 1 ? name : text_format(maker->arena, "%s (%u)", name, same);
-        maker->names[thread->index] = sorted[i]->name;
-    }
-}
-
 static const char *thread_note(SheetMaker *maker, const Thread *thread)
 {
     buffer_format(&maker->words, "%s a turn", show_fine(maker->arena, maker->bench->units, thread->pitch));
@@ -134,12 +107,13 @@ static void make_threads(SheetMaker *maker, Sheet *sheet)
     maker->names = arena_take_many(maker->arena, plan->job->thread_count, sizeof *maker->names);
     for (uint32_t i = 0; i < plan->total_count; i++) {
         const Thread *thread = plan->totals[i].thread;
-        sheet->threads[i] = (SheetThread){.note = thread_note(maker, thread),
+        maker->names[thread->index] = visible(maker->arena, thread->name->bytes);
+        sheet->threads[i] = (SheetThread){.name = maker->names[thread->index],
+                                          .note = thread_note(maker, thread),
                                           .colour = thread->colour,
                                           .to_write = thread->code ? "lot" : "code and lot",
                                           .thread = thread};
     }
-    name_threads(maker, sheet);
 }
 
 /* --- head --- */

@@ -1,6 +1,8 @@
 /* What the sheet says of things that few rods bring about. Turns are half a millimetre. */
 #include "made_sheet.h"
 
+#include "words/card.h"
+
 #include <stdio.h>
 
 static Made made_for(const char *bench, const char *rod)
@@ -9,7 +11,7 @@ static Made made_for(const char *bench, const char *rod)
     snprintf(
         text, sizeof text,
         "edition 1\nbench { units: mm, %s }\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
-        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"R\" on tube { %s }\n",
+        "thread foam { turns: 20 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"R\" on tube { %s }\n",
         bench, rod);
     return make(text);
 }
@@ -63,10 +65,13 @@ static void test_moved_by_less_than_is_printed(void **state)
     static const struct {
         const char *units, *measured, *told;
     } cases[] = {
-        {"mm", "20.004 mm", "the layer's end stays. Leave a gap of 3.00 mm first."},
-        {"mm", "20.006 mm", "the layer's end lies further on by 0.01 mm. Leave a gap of 3.00 mm first."},
-        {"mm", "19.994 mm", "the layer's end lies nearer by 0.01 mm. Leave a gap of 3.00 mm first."},
-        {"in", "20.006 mm", "the layer's end stays. Leave a gap of "},
+        {"mm, callipers: 0.01 mm", "20.004 mm", "the layer's end stays. Leave a gap of 3.00 mm first."},
+        {"mm, callipers: 0.01 mm", "20.006 mm", "the layer's end lies further on by 0.01 mm. Leave a gap of "},
+        {"mm, callipers: 0.01 mm", "19.994 mm", "the layer's end lies nearer by 0.01 mm. Leave a gap of "},
+        {"mm", "20.04 mm", "the layer's end stays. Leave a gap of 3.0 mm first."},
+        {"mm", "20.06 mm", "the layer's end lies further on by 0.1 mm. Leave a gap of "},
+        {"in", "20.06 mm", "the layer's end stays. Leave a gap of "},
+        {"in", "20.07 mm", "the layer's end lies further on by 0.005 in. Leave a gap of "},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         char text[512];
@@ -96,12 +101,39 @@ static void test_a_rod_without_work(void **state)
     turnlay_free(made.compilation);
 }
 
+/* What lies over a tag is named where it is one thread, in however many bands; else it is turns alone. */
+static void test_what_lies_over_a_tag(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *before, *how;
+    } cases[] = {
+        {"band 20 turns of navy", "mist by hand, laid in under 6 of navy;"},
+        {"band 20 turns of navy  band 3 turns of navy", "mist by hand, laid in under 6 of navy;"},
+        {"band 20 turns of foam  band 3 turns of navy", "mist by hand, laid in under the 6 turns before;"},
+        {"band 20 turns of [navy, foam]  band 3 turns of navy", "mist by hand, laid in under the 6 turns before;"},
+        {"band 20 turns of foam  band 6 turns of navy", "mist by hand, laid in under 6 of navy;"},
+        {"band 20 turns of foam  band 5 turns of navy", "mist by hand, laid in under the 6 turns before;"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char rod[512];
+        snprintf(rod, sizeof rod, "at 30 cm { %s  fade to mist steps: 2  band 30 turns of mist }",
+                 cases[i].before);
+        Made made = made_for("hand: 9 m, ridge: 9", rod);
+        const CardLayer *layer = &made.sheet->rods[0].cards[0].layers[0];
+        const CardLine *fade = &layer->lines[layer->line_count - 2];
+        assert_says(fade->how, cases[i].how);
+        turnlay_free(made.compilation);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_rare_steps),
         cmocka_unit_test(test_moved_by_less_than_is_printed),
         cmocka_unit_test(test_a_rod_without_work),
+        cmocka_unit_test(test_what_lies_over_a_tag),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
