@@ -2,7 +2,7 @@
 piece is begun, ended and trimmed, and all tape comes off again."""
 import re
 
-from rebuild import PIECE, PIECES, Fault, Sheet, layer_parts, length, must, pieces, planned_runs, sheet_runs
+from rebuild import READ_TO, PIECE, PIECES, Fault, Sheet, layer_parts, length, must, pieces, planned_runs, sheet_runs
 from checks import turnlay
 
 CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
@@ -167,11 +167,12 @@ def begins_away(layer):
     """From the mark, in mm: where turns begin that lie beside none that were made before, but for those at the mark."""
     runs = layer["runs"]
     return [run["from_mm"] for before, run in zip([None, *runs], runs) if run["role"] != "gap"
-            and (before is None or before["role"] == "gap") and run["from_mm"] > 0.01]
+            and (before is None or before["role"] == "gap") and run["from_mm"] >= READ_TO["rule"] / 2]
 
 
 def agree(said, wanted):
-    return len(said) == len(wanted) and all(abs(mm - at) <= 0.0005 * 25.4 + apart for (mm, apart), at in zip(map(length, said), wanted))
+    read = [length(text, "rule") for text in said]
+    return len(said) == len(wanted) and all(abs(mm - at) <= apart for (mm, apart), at in zip(read, wanted))
 
 
 def compare_told(checks, name, file, planned, names):
