@@ -77,16 +77,18 @@ static bool begins_turns(const Folding *folding, const Action *action)
            && (action->layer_count == 0 || fabs(action->position - folding->wound_to) > NO_GAP);
 }
 
-/* A thread that is taken off its tape to be led on is said with less. Counted in the sheet's own sentences:
- * common practice, no source. */
+/* A thread that is taken off its tape to be led on is said with less, what is taped after the turns with more.
+ * Counted in the sheet's own sentences: common practice, no source. */
 static uint32_t letters_of(const Folding *folding, const Action *action, bool first)
 {
-    enum { LINE_UNTAPED = 16, EACH_MORE = 26, WHERE_BEGUN = 28 };
+    enum { LINE_UNTAPED = 16, EACH_MORE = 26, WHERE_BEGUN = 28, TAPED_LATER = 30 };
     uint32_t more = action->piece_count > 1 ? (action->piece_count - 1) * EACH_MORE : 0;
     if (begins_turns(folding, action))
         more += WHERE_BEGUN;
     if (action->kind == ACTION_UNTAPE && action->thing == THING_LINE)
         return more + LINE_UNTAPED;
+    if (action->kind == ACTION_TAPE_DOWN && folding->state == FOLD_WOUND)
+        return more + TAPED_LATER;
     return more + (first ? letters[action->kind].first : letters[action->kind].later);
 }
 
@@ -127,8 +129,9 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                    [ROLE_TAKE_UP] = FOLD_BACK,
                    [ROLE_WIND] = FOLD_WOUND,
                    [ROLE_HAND] = FOLD_WOUND},
-    /* Winding goes on after packing. After the last turn: pack, measure, trim. */
-    [FOLD_WOUND] = {[ROLE_PACK] = FOLD_PACKED,
+    /* Winding goes on after packing. After the last turn: tape what a finger holds, pack, measure, trim. */
+    [FOLD_WOUND] = {[ROLE_TAPE] = FOLD_TENDED,
+                    [ROLE_PACK] = FOLD_PACKED,
                     [ROLE_MEASURE] = FOLD_TENDED,
                     [ROLE_TRIM] = FOLD_TENDED,
                     [ROLE_UNTAPE] = FOLD_TENDED},
@@ -159,10 +162,12 @@ static Role role_of(const Action *action)
     return (Role)roles[action->kind];
 }
 
-/* A thread stands or is taken up for the turns that follow: not in a step that has no room for those. */
-static uint32_t letters_to_come(Role role)
+/* A thread stands, is taken up or started, its tag under a finger, for the turns that follow: not in a step that
+ * has no room for those. */
+static uint32_t letters_to_come(ActionKind kind)
 {
-    return role == ROLE_STAND || role == ROLE_TAKE_UP ? letters[ACTION_WIND].later : 0;
+    bool at_once = kind == ACTION_STAND || kind == ACTION_TAKE_UP || kind == ACTION_START;
+    return at_once ? letters[ACTION_WIND].later : 0;
 }
 
 static bool begins_step(Folding *folding, const Action *action)
@@ -170,7 +175,7 @@ static bool begins_step(Folding *folding, const Action *action)
     Role role = role_of(action);
     bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
     folding->letters += letters_of(folding, action, false);
-    bool short_enough = folding->letters + letters_to_come(role) <= MOST_LETTERS;
+    bool short_enough = folding->letters + letters_to_come(action->kind) <= MOST_LETTERS;
     FoldState next = goes_on[folding->state][role];
     if (same_layer && short_enough && next != FOLD_NOWHERE) {
         if (folding->state == FOLD_PACKED && role == ROLE_WIND)

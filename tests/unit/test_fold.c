@@ -98,6 +98,11 @@ static void test_what_is_told_together(void **state)
     folds(arena, "I++wpm TU-h+TUw TU-h+-tTUw", "LHH"); /* off its tape, led on, taped; a tag trimmed meanwhile */
     folds(arena, "C+-eUwp -t", "CT");                  /* trimmed before the turns: that is enough for one step */
     folds(arena, "ILCI Uwt", "LH");                    /* no more is told at once than is kept in mind */
+    /* No step ends with a finger on a tag if it can be helped: there is room for the turns, or it is taped. */
+    folds(arena, "w C+L+ Sw-et w", "WCLW");
+    folds(arena, "w C+Sw+ Lw-t w", "WCLW");
+    folds(arena, "w Lw+pm w", "WLW");
+    folds(arena, "w C+ISw + m", "WCLT"); /* 145 letters are told before the tape, and 30 of that */
     /* Of turns that begin away from others it is told where. */
     folds(arena, "w LS+wt- w", "WLW");
     folds(arena, "w |LS+wt - w", "WLTW");
