@@ -4,8 +4,9 @@
 
 #include <math.h>
 
-/* Strands after which the bundle is pushed together: common practice, no source. */
-enum { PACKED_STRANDS = 10 };
+/* Strands after which the bundle is pushed together, and how many have to be left: behind the last it is done in
+ * any case. Common practice, no source. */
+enum { PACKED_STRANDS = 10, LEFT_STRANDS = 5 };
 
 /* One crosswrap at work. */
 typedef struct CrosswrapWork {
@@ -84,8 +85,8 @@ static void look_and_pack(const CrosswrapWork *work, uint32_t laid)
         step_of(work, ACTION_SYMMETRY, work->span);
     if (laid % planned->starts)
         return;
-    uint32_t strands = laid / planned->starts;
-    if (strands % PACKED_STRANDS == 0 || strands == planned->strand_count)
+    uint32_t strands = laid / planned->starts, left = planned->strand_count - strands;
+    if (left == 0 || (strands % PACKED_STRANDS == 0 && left >= LEFT_STRANDS))
         step_of(work, ACTION_PACK, work->span);
 }
 

@@ -4,6 +4,8 @@
 
 #include "words/crosswrap_words.h"
 
+#include <stdio.h>
+
 #define SHOP                                                                                                      \
     "edition 1\n"                                                                                                 \
     "thread navy { diameter: 0.15 mm }\n"                                                                         \
@@ -257,6 +259,36 @@ static void test_places_to_stop(void **state)
     turnlay_free(made.compilation);
 }
 
+/* Every ten strands, and the last ones: but not within five of these. */
+static void test_strands_are_closed_up(void **state)
+{
+    (void)state;
+    static const struct {
+        unsigned strands;
+        const char *after;
+    } fields[] = {{9, " 9"},      {10, " 10"},    {12, " 12"},      {14, " 14"},
+                  {15, " 10 15"}, {24, " 10 24"}, {25, " 10 20 25"}};
+    for (size_t i = 0; i < sizeof fields / sizeof *fields; i++) {
+        char text[512], after[64] = "";
+        snprintf(text, sizeof text,
+                 "edition 1\nthread navy { turns: 67 per cm }\nbench { hand: 90 m }\n"
+                 "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+                 "rod \"R\" on tube { at 20 cm length: 60 mm {\n"
+                 "    chevron crossings: 2 ends: 3 mm of navy { strand %u of navy } } }\n",
+                 fields[i].strands);
+        Made made = make(text);
+        const SheetRod *rod = &made.sheet->rods[0];
+        unsigned laid = 0;
+        for (uint32_t a = 0; a < rod->action_count && rod->actions[a].action->kind != ACTION_START; a++) {
+            laid += rod->actions[a].action->kind == ACTION_LEG && rod->actions[a].action->leg.leg == LEG_BACK;
+            if (rod->actions[a].action->kind == ACTION_PACK)
+                snprintf(after + strlen(after), sizeof after - strlen(after), " %u", laid);
+        }
+        assert_string_equal(after, fields[i].after);
+        turnlay_free(made.compilation);
+    }
+}
+
 static void test_look_it_over(void **state)
 {
     (void)state;
@@ -383,6 +415,7 @@ int main(void)
         cmocka_unit_test(test_marks_and_sealing),
         cmocka_unit_test(test_end_bands_and_cutting_free),
         cmocka_unit_test(test_places_to_stop),
+        cmocka_unit_test(test_strands_are_closed_up),
         cmocka_unit_test(test_look_it_over),
         cmocka_unit_test(test_other_way_and_pins),
         cmocka_unit_test(test_turning_by_friction),
