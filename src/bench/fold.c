@@ -87,7 +87,7 @@ static uint32_t letters_of(const Folding *folding, const Action *action, bool fi
         more += WHERE_BEGUN;
     if (action->kind == ACTION_UNTAPE && action->thing == THING_LINE)
         return more + LINE_UNTAPED;
-    if (action->kind == ACTION_TAPE_DOWN && folding->state == FOLD_WOUND)
+    if (action->kind == ACTION_TAPE_DOWN && action->thing != THING_LINE && folding->state == FOLD_WOUND)
         return more + TAPED_LATER;
     return more + (first ? letters[action->kind].first : letters[action->kind].later);
 }
@@ -136,10 +136,12 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                     [ROLE_TRIM] = FOLD_TENDED,
                     [ROLE_UNTAPE] = FOLD_TENDED},
     [FOLD_PACKED] = {[ROLE_WIND] = FOLD_WOUND,
+                     [ROLE_TAPE] = FOLD_TENDED,
                      [ROLE_UNTAPE] = FOLD_TENDED,
                      [ROLE_MEASURE] = FOLD_TENDED,
                      [ROLE_TRIM] = FOLD_TENDED},
-    [FOLD_TENDED] = {[ROLE_UNTAPE] = FOLD_TENDED,
+    [FOLD_TENDED] = {[ROLE_TAPE] = FOLD_TENDED,
+                     [ROLE_UNTAPE] = FOLD_TENDED,
                      [ROLE_TRIM] = FOLD_TENDED,
                      [ROLE_PACK] = FOLD_TENDED,
                      [ROLE_MEASURE] = FOLD_TENDED},

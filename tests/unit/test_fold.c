@@ -11,7 +11,7 @@
 #include "bench/fold.h"
 #include "in_memory.h"
 
-/* An action a letter, as below: h winds by hand, o and b are a pass's legs out and back. */
+/* An action a letter, as below: * tapes a line down, h winds by hand, o and b are a pass's legs out and back. */
 static Action action_of(char letter)
 {
     static const struct {
@@ -23,11 +23,13 @@ static Action action_of(char letter)
         {'D', ACTION_PULL_THROUGH}, {'t', ACTION_TRIM_TAG},  {'e', ACTION_TRIM_END},  {'p', ACTION_PACK},
         {'m', ACTION_MEASURE},      {'k', ACTION_MARK},      {'O', ACTION_TIE_ON},    {'o', ACTION_LEG},
         {'b', ACTION_LEG},          {'F', ACTION_TIE_OFF},   {'g', ACTION_TAKE_TAPE}, {'s', ACTION_SEAL},
-        {'x', ACTION_TAKE_SPACER},  {'+', ACTION_TAPE_DOWN}, {'-', ACTION_UNTAPE}};
+        {'x', ACTION_TAKE_SPACER},  {'+', ACTION_TAPE_DOWN}, {'-', ACTION_UNTAPE},    {'*', ACTION_TAPE_DOWN}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (kinds[i].letter == letter)
-            return (Action){
-                .kind = kinds[i].kind, .by_hand = letter == 'h', .leg.leg = letter == 'b' ? LEG_BACK : LEG_OUT};
+            return (Action){.kind = kinds[i].kind,
+                            .by_hand = letter == 'h',
+                            .thing = letter == '*' ? THING_LINE : THING_TAG,
+                            .leg.leg = letter == 'b' ? LEG_BACK : LEG_OUT};
     fail_msg("no action: %c", letter);
     return (Action){.kind = ACTION_KIND_COUNT};
 }
@@ -103,6 +105,9 @@ static void test_what_is_told_together(void **state)
     folds(arena, "w C+Sw+ Lw-t w", "WCLW");
     folds(arena, "w Lw+pm w", "WLW");
     folds(arena, "w C+ISw + m", "WCLT"); /* 145 letters are told before the tape, and 30 of that */
+    folds(arena, "w wp*m w", "WWW");     /* a line is taped before both hands are needed */
+    folds(arena, "w C+ISw* m", "WCT");   /* and told with less */
+    folds(arena, "w wpm* w", "WWW");
     /* Of turns that begin away from others it is told where. */
     folds(arena, "w LS+wt- w", "WLW");
     folds(arena, "w |LS+wt - w", "WLTW");
