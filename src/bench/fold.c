@@ -16,6 +16,7 @@
     X(DRAW, DRAW, DRAWN)  /* an end drawn back by its loop */                                                     \
     X(TAPE, LAY, READY)   /* tape put on a thread */                                                              \
     X(UNTAPE, TEND, TENDED)                                                                                       \
+    X(UNTAPE_LINE, WIND, READY) /* a thread is taken off its tape to be led on */                                 \
     X(TRIM, TEND, TENDED)                                                                                         \
     X(PACK, TEND, TENDED)                                                                                         \
     X(MEASURE, TEND, TENDED)                                                                                      \
@@ -102,8 +103,10 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                     [ROLE_TAKE_UP] = FOLD_READY,
                     [ROLE_TAPE] = FOLD_READY,
                     [ROLE_UNTAPE] = FOLD_READY,
+                    [ROLE_UNTAPE_LINE] = FOLD_READY,
                     [ROLE_WIND] = FOLD_WOUND,
                     [ROLE_HAND] = FOLD_HANDED,
+                    [ROLE_DRAW] = FOLD_DRAWN,
                     [ROLE_TRIM] = FOLD_CLEARED},
     /* Trimmed before the turns: these are enough for one step, with their packing and measuring. */
     [FOLD_CLEARED] = {[ROLE_LAY] = FOLD_CLEARED,
@@ -111,6 +114,7 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                       [ROLE_TAKE_UP] = FOLD_CLEARED,
                       [ROLE_TAPE] = FOLD_CLEARED,
                       [ROLE_UNTAPE] = FOLD_CLEARED,
+                      [ROLE_UNTAPE_LINE] = FOLD_CLEARED,
                       [ROLE_TRIM] = FOLD_CLEARED,
                       [ROLE_WIND] = FOLD_DONE,
                       [ROLE_HAND] = FOLD_DONE},
@@ -126,6 +130,7 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                      [ROLE_MEASURE] = FOLD_TENDED},
     [FOLD_BACK] = {[ROLE_TAPE] = FOLD_BACK,
                    [ROLE_UNTAPE] = FOLD_BACK,
+                   [ROLE_UNTAPE_LINE] = FOLD_BACK,
                    [ROLE_TAKE_UP] = FOLD_BACK,
                    [ROLE_WIND] = FOLD_WOUND,
                    [ROLE_HAND] = FOLD_WOUND},
@@ -159,6 +164,8 @@ static Role role_of(const Action *action)
 {
     if (action->kind == ACTION_WIND)
         return action->by_hand ? ROLE_HAND : ROLE_WIND;
+    if (action->kind == ACTION_UNTAPE && action->thing == THING_LINE)
+        return ROLE_UNTAPE_LINE;
     if (action->kind == ACTION_LEG)
         return action->leg.leg == LEG_OUT ? ROLE_LEG_OUT : ROLE_LEG_BACK;
     return (Role)roles[action->kind];

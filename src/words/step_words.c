@@ -307,7 +307,7 @@ static void tell_tape_down(Telling *telling)
     if (!before || !same_pieces(telling->named, at) || several(telling)) {
         tell_as_it_is(telling);
         telling->named = at;
-    } else if (telling->named->kind == ACTION_WIND && at->thing == THING_LINE)
+    } else if (before->kind == ACTION_WIND && at->thing == THING_LINE)
         buffer_text(words(telling->maker), ", tape it down");
     else if (lays(before) && both) {
         buffer_text(words(telling->maker), ", its tag and long end taped");

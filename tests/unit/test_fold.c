@@ -11,7 +11,8 @@
 #include "bench/fold.h"
 #include "in_memory.h"
 
-/* An action a letter, as below: * tapes a line down, h winds by hand, o and b are a pass's legs out and back. */
+/* An action a letter, as below: * tapes a line down, ~ takes it off its tape, h winds by hand, o and b are a
+ * pass's legs out and back. */
 static Action action_of(char letter)
 {
     static const struct {
@@ -23,12 +24,13 @@ static Action action_of(char letter)
         {'D', ACTION_PULL_THROUGH}, {'t', ACTION_TRIM_TAG},  {'e', ACTION_TRIM_END},  {'p', ACTION_PACK},
         {'m', ACTION_MEASURE},      {'k', ACTION_MARK},      {'O', ACTION_TIE_ON},    {'o', ACTION_LEG},
         {'b', ACTION_LEG},          {'F', ACTION_TIE_OFF},   {'g', ACTION_TAKE_TAPE}, {'s', ACTION_SEAL},
-        {'x', ACTION_TAKE_SPACER},  {'+', ACTION_TAPE_DOWN}, {'-', ACTION_UNTAPE},    {'*', ACTION_TAPE_DOWN}};
+        {'x', ACTION_TAKE_SPACER},  {'+', ACTION_TAPE_DOWN}, {'-', ACTION_UNTAPE},    {'*', ACTION_TAPE_DOWN},
+        {'~', ACTION_UNTAPE}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (kinds[i].letter == letter)
             return (Action){.kind = kinds[i].kind,
                             .by_hand = letter == 'h',
-                            .thing = letter == '*' ? THING_LINE : THING_TAG,
+                            .thing = letter == '*' || letter == '~' ? THING_LINE : THING_TAG,
                             .leg.leg = letter == 'b' ? LEG_BACK : LEG_OUT};
     fail_msg("no action: %c", letter);
     return (Action){.kind = ACTION_KIND_COUNT};
@@ -108,6 +110,9 @@ static void test_what_is_told_together(void **state)
     folds(arena, "w wp*m w", "WWW");     /* a line is taped before both hands are needed */
     folds(arena, "w C+ISw* m", "WCT");   /* and told with less */
     folds(arena, "w wpm* w", "WWW");
+    folds(arena, "w*m ~wp* ~Dep", "WWW"); /* off its tape, and on with it */
+    folds(arena, "TU~h*TU~w*+ ~w*- ~h*", "HWW");
+    folds(arena, "C+t~w C~h", "CC");
     /* Of turns that begin away from others it is told where. */
     folds(arena, "w LS+wt- w", "WLW");
     folds(arena, "w |LS+wt - w", "WLTW");
