@@ -471,6 +471,9 @@ const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule,
         return range.most <= 2 && number > range.most && number / 100 >= range.least && number <= range.most * 100
                    ? finding_text(evaluator->findings, "%s %%", show_number(evaluator->findings->words, number, 4))
                    : NULL;
+    if (node->detail == UNIT_PERCENT && number >= range.least && number <= range.most)
+        return finding_text(evaluator->findings, "%s %%",
+                            show_number(evaluator->findings->words, number * 100, 4)); /* `0.75 %` */
     ValueSpot spot = {(NodeKind)owner->kind, which->name};
     if (unit_measure((Unit)node->detail) != MEASURE_LENGTH || !is_far_from_usual(node, spot))
         return NULL;

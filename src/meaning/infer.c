@@ -785,6 +785,20 @@ static bool report_hyphen(Resolver *resolver, const Node *node)
     return true;
 }
 
+/* `7 - 8 mm`, which would be less than nothing: from the one to the other. */
+static bool report_range(Resolver *resolver, const Node *node)
+{
+    const Node *left = node->first, *right = node->second;
+    bool numbers = node->detail == OPERATOR_SUBTRACT && left->kind == NODE_NUMBER && right->kind == NODE_NUMBER;
+    if (!numbers || unit_measure((Unit)left->detail) != MEASURE_NUMBER
+        || unit_measure((Unit)right->detail) == MEASURE_NUMBER || plain_number(left) >= plain_number(right))
+        return false;
+    Finding *finding =
+        finding_add(resolver->findings, FINDING_KINDS_DISAGREE, node->span, "this is a range: give one number");
+    edit_to(resolver, finding, node, written(resolver->findings->words, resolver->sources, right->span), "");
+    return true;
+}
+
 /* One side of an operation. What a name that nobody declares has to be shows from the other side. */
 static unsigned infer_side(Resolver *resolver, const Node *node, Node *side, const Node *other)
 {
@@ -807,7 +821,7 @@ static unsigned infer_side(Resolver *resolver, const Node *node, Node *side, con
 
 static unsigned infer_operation(Resolver *resolver, Node *node)
 {
-    if (report_unit_alone(resolver, node) || report_hyphen(resolver, node))
+    if (report_unit_alone(resolver, node) || report_hyphen(resolver, node) || report_range(resolver, node))
         return TYPE_BROKEN;
     unsigned left = infer_side(resolver, node, node->first, node->second);
     unsigned right = infer_side(resolver, node, node->second, node->first);

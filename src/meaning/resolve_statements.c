@@ -320,7 +320,10 @@ static void check_gap(Resolver *resolver, Node *node, Within within)
     if (node->second && !report_nothing(resolver, node)) {
         want_at(resolver, node->first, SET(TYPE_TURNS), "a gap `of` a thread", (ValueSpot){NODE_GAP, SPOT_EXTENT});
         want(resolver, node->second, SET(TYPE_THREAD), "the thread of a gap");
-    } else if (infer(resolver, node->first) == TYPE_TURNS) {
+    } else if (infer(resolver, node->first) == TYPE_TURNS && goes_on_unread(resolver, node)) {
+        node->first->cause = cause_mark(resolver->findings, node->next->cause, node->first->span);
+        node->first->type = TYPE_BROKEN;
+    } else if (node->first->type == TYPE_TURNS) {
         uint64_t told = resolver->findings->told;
         const char *thread = thread_nearby(resolver);
         missing(resolver, node, "say which thread the turns of this gap are of",

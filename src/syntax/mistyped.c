@@ -67,7 +67,8 @@ bool mend_keyword(Reader *reader, uint32_t at)
         || (brace && brace->kind == BRACE_FIELDS)
         || !(first_on_line(reader, at) || before == LBRACE || before == RBRACE))
         return true;
-    if (mend_phrase(reader, FINDING_MISSPELT_KEYWORD, at, true))
+    bool words_alone = after != ASSIGN; /* a name before `=` is no word misspelt */
+    if (mend_phrase(reader, FINDING_MISSPELT_KEYWORD, at, words_alone))
         return false;
     Span span = reader_span(reader, at);
     const char *word = word_at(reader, at);

@@ -4,6 +4,10 @@
 
 #define BLOCK "band|fade|inlay|gap|repeat|mirror|symmetric|for|if|under|over|chevron|diamond|spiral"
 
+#define PART                                                                                                      \
+    "decal|crest|grip|butt_grip|fore_grip|foregrip|handle|seat|reel_seat|check|winding_check|keeper|hook_keeper|" \
+    "tiptop|tip_top|sleeve|feather|initials"
+
 // clang-format off
 const Phrase phrases[] = {
     /* a note at a place of the rod */
@@ -260,14 +264,18 @@ const Phrase phrases[] = {
     {"F", "foot: LENGTH LENGTH",                    "$1 [$2, $3]",                  "two feet are a list in square brackets"},
 
     /* parts of a rod */
+    {"R", "START " PART " from|at? VALUE to|until|till VALUE", "part $1 at $3 until: $5", "a part begins with `part`"},
+    {"R", "START " PART " at|@ VALUE",              "part $1 at $3",                "a part begins with `part`"},
+    {"R", "START " PART " NAME at|@ VALUE",         "part $2 at $4",                "a part begins with `part`"},
     {"R", "part TEXT at",                           "part $w2 at",                  "a name stands without quotes"},
     {"R", "part WORD WORD at",                      "part $2_$3 at",                "a name is one word: join its words with _"},
     {"R", "part WORD - WORD at",                    "part $2_$4 at",                "a name is one word: join its words with _"},
     {"R", "part LABEL at",                          "part $l2 at",                  "this name takes no colon"},
     {"R", "part at VALUE",                          "part grip at $3",              "a part needs a name"},
     {"R", "part NAME from|at VALUE to|until|till VALUE", "part $2 at $4 until: $6", "where a part ends is the option `until`"},
-    {"R", "part NAME from|from: VALUE",             "part $2 at $4",                "where a part begins stands behind `at`"},
     {"R", "part NAME OPTIONS at VALUE",             "part $2 at $5 $3",             "the mark comes right behind the name"},
+    {"R", "part NAME from the? butt|tip at VALUE",  "part $2 at $7 from: $5",       "the mark comes right behind the name"},
+    {"R", "part NAME from|from: VALUE",             "part $2 at $4",                "where a part begins stands behind `at`"},
     {"R", "part NAME LENGTH long? at VALUE",        "part $2 at $6 length: $3",     "how long it is is the option `length`"},
     {"R", "part NAME { at: VALUE ,? INSIDE }",      "part $2 at $5 { $7 }",         "the mark stands before the braces"},
     {"F", "diameter: LENGTH ,|to|and|x LENGTH", "$1 [$2, $4]",                      "a list stands in square brackets"},
@@ -284,9 +292,17 @@ const Phrase phrases[] = {
     /* series */
     {"R", "START series ( INSIDE ) {",              "series $3 {",                  "options stand in no parentheses"},
     {"R", "START series: LABELS {",                 "series $2 {",                  "this word takes no colon"},
+    {"R", "at VALUE from the? butt:|tip: NAME",     "at $2 from: $l5 guide: $6",    "a guide is an option of the place"},
+    {"R", "from: butt|tip NAME {|LABEL",            "$1 $2 guide: $3 $4",           "a guide is an option of the place"},
     {"R", "from: butt:|tip: NAME {",                "$1 $l2 guide: $3 {",           "a guide is an option of the place"},
     {"RQ", "from:|toward: LABEL {",                 "$1 $l2 {",                     "the name takes no colon"},
     {"R", "START guides|rings|row|rows LABELS {",   "series $2 {",                  "several places with one body are a `series`"},
+    {"R", "START guides:|first:|last:|progression: VALUE LABELS {", "series $1 $2 $3 {", "several places with one body are a `series`"},
+    {"R", "guides: 3|three of|x|X|*|times? NAME",   "guides: [$4, $4, $4]",         "several guides are a list"},
+    {"R", "guides: 4|four of|x|X|*|times? NAME",    "guides: [$4, $4, $4, $4]",     "several guides are a list"},
+    {"R", "guides: 5|five of|x|X|*|times? NAME",    "guides: [$4, $4, $4, $4, $4]", "several guides are a list"},
+    {"R", "guides: 6|six of|x|X|*|times? NAME",     "guides: [$4, $4, $4, $4, $4, $4]", "several guides are a list"},
+    {"R", "guides: 7|seven of|x|X|*|times? NAME",   "guides: [$4, $4, $4, $4, $4, $4, $4]", "several guides are a list"},
     {"R", "series LENGTH {",                        "series length: $2 {",          "the room of each place is its `length`"},
     {"", "here number|count|foot|diameter",         "here.$2",                      "a point stands behind `here`"},
     {"Q", "at LENGTH ,|and LENGTH ,|and LENGTH ,|and LENGTH :", "at [$2, $4, $6, $8]:", "several marks are a list, in square brackets"},
@@ -527,6 +543,8 @@ const Phrase phrases[] = {
     {"SB", "START at VALUE inlay VALUE of NAME",    "inlay $4 of $6 at: $2",        "the word comes first, options last"},
 
     /* gaps */
+    {"S", "gap VALUE for|as|where|under LINE EOL",  "gap $2 // $3 $4",              "a comment begins with //"},
+    {"S", "gap VALUE for|as|where|under WORD NEXT", "gap $2",                       "a gap is left bare, whatever it is for"},
     {"S", "gap of|: VALUE NEXT",                    "gap $3",                       "how much follows `gap`"},
     {"S", "gap = VALUE",                            "gap $3",                       "how much follows `gap`"},
     {"S", "gap NEXT",                               "gap 2 mm",                     "say how wide the gap is"},
