@@ -185,6 +185,36 @@ static const Part *part_between(const PartReach *reaches, uint32_t count, double
     return from && reaches[from - 1].furthest->end > low + LAYOUT_SLACK ? reaches[from - 1].furthest : NULL;
 }
 
+static const Part *part_beneath(const PartReach *reaches, uint32_t count, double start, double end)
+{
+    return part_between(reaches, count, fmin(start, end), fmax(start, end));
+}
+
+/* What lies in a gap is in nobody's way: a decal, say. */
+static const Part *part_under_turns(const PartReach *reaches, uint32_t count, const PlannedLayer *layer)
+{
+    if (layer->crosswrap)
+        return part_beneath(reaches, count, layer->start, layer->end);
+    const Part *part = NULL;
+    for (uint32_t from = 0, to; from < layer->run_count && !part; from = to + 1) {
+        for (to = from; to < layer->run_count && layer->runs[to].role != RUN_GAP;)
+            to++;
+        if (to > from)
+            part = part_beneath(reaches, count, layer->runs[from].start, layer->runs[to - 1].end);
+    }
+    return part;
+}
+
+/* The one that is told of a place: under its guide's foot, or under turns of a layer. */
+static const Part *part_under(const PartReach *reaches, uint32_t count, const PlannedPlace *place)
+{
+    const Part *part = place->foot >= 0 ? part_beneath(reaches, count, place->foot_tip, place->foot_end) : NULL;
+    for (uint32_t l = 0; l < place->layer_count && !part; l++)
+        if (place->layers[l].laid)
+            part = part_under_turns(reaches, count, &place->layers[l]);
+    return part;
+}
+
 /* How a wrap and a part lie: one within the other, or each beyond the other. */
 typedef enum { WRAP_WITHIN, PART_WITHIN, WRAP_REACHES_IN } Meeting;
 
@@ -239,7 +269,7 @@ static void check_wraps(Layout *layout)
         double low, high;
         if (place->place == told || !place_reach(place, &low, &high))
             continue;
-        const Part *part = part_between(reaches, count, low, high);
+        const Part *part = part_between(reaches, count, low, high) ? part_under(reaches, count, place) : NULL;
         if (!part)
             continue;
         say_in_the_way(layout, place, part, low, high);
