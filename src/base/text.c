@@ -82,6 +82,13 @@ const char *text_format(Arena *arena, const char *format, ...)
     return text;
 }
 
+const char *text_line(Arena *arena, const char **rest)
+{
+    const char *first = *rest, *end = first + strcspn(first, "\n");
+    *rest = *end ? end + 1 : end;
+    return text_format(arena, "%.*s", (int)(end - first), first);
+}
+
 /* Optimal string alignment (Damerau-Levenshtein with neighbours swapped once), three rows. */
 unsigned text_distance(const char *a, const char *b, unsigned limit)
 {

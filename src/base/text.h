@@ -66,6 +66,8 @@ const Text *text_of_string(Texts *texts, const char *string);
 
 /* printf into an arena. Locale matters to %f and its kin, so fractions come through units.h. */
 const char *text_format(Arena *arena, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/* The first line of a text; `rest` is what stands behind it. */
+const char *text_line(Arena *arena, const char **rest);
 /* The same for a va_list. */
 const char *text_format_list(Arena *arena, const char *format, __builtin_va_list arguments)
     __attribute__((format(printf, 2, 0)));

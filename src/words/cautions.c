@@ -73,7 +73,7 @@ static void gather(Arena *arena, const SheetRod *rod, SheetStep *step)
     for (uint32_t i = 0; i < step->count; i++) {
         const char *caution = rod->actions[step->first + i].caution;
         if (*caution)
-            step->caution = *step->caution ? text_format(arena, "%s %s", step->caution, caution) : caution;
+            step->caution = *step->caution ? text_format(arena, "%s\n%s", step->caution, caution) : caution;
     }
 }
 

@@ -70,14 +70,22 @@ static const char *rest_of(Paper *paper, const SheetStep *step)
     return buffer_string(&words);
 }
 
+static double cautions_height(Paper *paper, const SheetStep *step, double width)
+{
+    double height = 0;
+    for (const char *rest = step->caution; *rest;)
+        height += paper_text_height(paper, &caution_style, width, text_line(paper->arena, &rest));
+    return height;
+}
+
 static StepRow row_of(Paper *paper, const SheetStep *step)
 {
     StepRow row = {.step = step, .style = step_style, .width = words_width(paper)};
     row.style.bold_bytes = (uint32_t)strlen(step->says);
     row.words = text_format(paper->arena, "%s  %s", step->says, rest_of(paper, step));
     row.words_height = paper_text_height(paper, &row.style, row.width, row.words);
-    row.height = row.words_height + paper_text_height(paper, &caution_style, row.width, step->caution)
-                 + (step->measure ? MEASURED_HEIGHT : 0);
+    row.height =
+        row.words_height + cautions_height(paper, step, row.width) + (step->measure ? MEASURED_HEIGHT : 0);
     row.height = fmax(row.height, BOX + 3.8);
     return row;
 }
@@ -112,7 +120,8 @@ static void print_step(Paper *paper, const SheetStep *step, const char *units)
     if (step->colour != NO_COLOUR)
         paper_box(paper, paper->left + BAR_LEFT, y + 0.4, BAR_WIDTH, row.height - 0.8, step->colour, GREY_INK);
     y += paper_text(paper, &row.style, x, y, row.width, row.words);
-    y += paper_text(paper, &caution_style, x, y, row.width, step->caution);
+    for (const char *rest = step->caution; *rest;)
+        y += paper_text(paper, &caution_style, x, y, row.width, text_line(paper->arena, &rest));
     if (step->measure)
         print_measured(paper, x, y, units);
     paper->y += row.height;

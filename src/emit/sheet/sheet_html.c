@@ -446,7 +446,8 @@ static void put_step(SheetPage *page, const SheetStep *step)
     buffer_text(out, "</div>\n");
     if (is_pass)
         html_element(out, "p", "detail", step->note);
-    html_element(out, "p", "caution", step->caution);
+    for (const char *rest = step->caution; *rest;)
+        html_element(out, "p", "caution", text_line(out->arena, &rest));
     put_actions(page, step);
     if (step->measure)
         buffer_text(out, "<p class=\"write\">Measured width:</p>\n");

@@ -173,7 +173,8 @@ static void put_below(SheetTextPage *text, const Below *below)
     TextPage *page = &text->page;
     put_facts(text, below);
     text_paragraph(page, below->words, text->inside);
-    text_paragraph(page, below->caution, text->inside);
+    for (const char *rest = below->caution; *rest;)
+        text_paragraph(page, text_line(page->out->arena, &rest), text->inside);
     if (below->measure) {
         text_flow_words(page, "measured: ______________", text->inside);
         text_paragraph(page, text->sheet->units, text->inside);
