@@ -181,7 +181,7 @@ static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format,
     else if (compilation->depth == TURNLAY_CARDS)
         emit_cards_text(&page, sheet);
     else {
-        sheet_cautions(page.arena, sheet, from_step);
+        sheet_begin_at(page.arena, sheet, from_step);
         emit_sheet_text(&page, sheet, from_step,
                         compilation->depth == TURNLAY_ACTIONS ? DEPTH_ACTIONS : DEPTH_STEPS);
     }

@@ -65,6 +65,21 @@ typedef struct SheetStep {
     const char *stop;   /* how one may stop after it; NULL: not, or a later step without turns says it */
 } SheetStep;
 
+/* A step of a wrap that is told as an equal one: what it has of its own, in a row. What is neither here nor marked
+ * as its own is said of the other one's step; pieces, and where it is worked the other way, sides changed. */
+typedef struct ToldRow {
+    uint32_t as;       /* number of that step */
+    const char *turns; /* of each of its windings, in the order of its words: "6", "2 + 6"; "" for none */
+    const char *layer; /* turns of the layer when it is done: "56"; "" where there is nothing to count */
+    const char *at;    /* from the mark to where it ends: "8.34 mm", "at the mark"; "" for nowhere */
+    const char *width; /* that is to be measured: "19.53 mm"; "" for none */
+    const char *hour;  /* where round the blank, where it is another hour: "7 o'clock"; else "" */
+    bool own_says, own_note, own_clock, own_stop; /* the step's own words are to be read */
+} ToldRow;
+
+/* Before the sentence of a step that has its own. */
+#define ROW_OWN "here:"
+
 /* A part of the rod, or a note at a place of it. */
 typedef struct SheetNote {
     const char *name;  /* "grip" */
@@ -77,6 +92,9 @@ typedef struct SheetPart {
     uint32_t place, layer; /* WHOLE_ROD for actions of the whole rod */
     uint32_t first, count; /* into the rod's actions */
     uint32_t first_step, step_count;
+    const struct SheetPart *as; /* an equal one before it, which tells its steps at length; NULL for none */
+    const char *as_words;       /* "The same steps as for ... (84 to 100), with these counts. ..." */
+    ToldRow *rows;              /* of each of its steps, where there is one that tells them */
 } SheetPart;
 
 /* What is done while one of a rod's sections lies at the bench, or when all are wound; of a rod of one piece all.
@@ -136,13 +154,20 @@ typedef struct Sheet {
     uint32_t rod_count;
 } Sheet;
 
+/* The row's thread, with its hour: "navy 2 at 8 o'clock". */
+const char *row_thread(Arena *arena, const SheetStep *step, const ToldRow *row);
+
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
 /* Turns, or a leg of a pass. */
 bool makes_turns(const Action *action);
 /* Leaves only what is done to sections of that name, and to whole rods that have one. */
 void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name);
-/* Cautions anew for a sheet that begins at the step of that number: each danger where it is met first. */
+/* Anew for a sheet that begins at the step of that number: cautions, each danger where it is met first; wraps that
+ * are equal to one that is shown, so that its steps need not be told again. */
 void sheet_cautions(Arena *arena, Sheet *sheet, uint32_t from);
+void sheet_equal_wraps(Arena *arena, Sheet *sheet, uint32_t from);
+/* Both. */
+void sheet_begin_at(Arena *arena, Sheet *sheet, uint32_t from);
 /* Whether what is done at the place, by its number in the rod, is on the sheet. */
 bool sheet_shows(const SheetRod *rod, uint32_t place);
 /* Of the content: the same plan gives the same key. */

@@ -258,6 +258,6 @@ Sheet *sheet_make(Arena *arena, const BenchPlan *bench)
     sheet->rod_count = bench->rod_count;
     for (uint32_t i = 0; i < bench->rod_count; i++)
         make_rod(&maker, &bench->rods[i], &sheet->rods[i]);
-    sheet_cautions(arena, sheet, 1);
+    sheet_begin_at(arena, sheet, 1);
     return sheet;
 }

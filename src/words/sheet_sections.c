@@ -142,7 +142,7 @@ void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name)
             sheet->rods[rods++] = *rod;
     }
     sheet->rod_count = rods;
-    sheet_cautions(arena, sheet, 1);
+    sheet_begin_at(arena, sheet, 1);
 }
 
 bool sheet_shows(const SheetRod *rod, uint32_t place)

@@ -324,8 +324,8 @@ def main():
         checks.skip("sheet.pdf and side.png", "this build cannot write them; make deps installs what that needs")
     for path, answers in zip(examples + library, in_turn(made, examples + library)):
         check_file(checks, path, answers)
-    # The golden files, and the sheet's of crosswraps, show every feature of the language: their pictures and pages too.
-    golden = [path for files in ("tests/golden/*.lay", "tests/sheet/crosswraps*.lay")
+    # The golden files, and the sheet's of crosswraps and equal wraps, show every feature of the language: their pictures and pages too.
+    golden = [path for files in ("tests/golden/*.lay", "tests/sheet/crosswraps*.lay", "tests/sheet/equal.lay")
               for path in sorted(ROOT.glob(files)) if turnlay("check", path).code == 0]
     for path, answers in zip(golden, in_turn(made, golden)):
         check_file(checks, path, answers)

@@ -9,18 +9,18 @@ import xml.etree.ElementTree
 from checks import turnlay
 
 # Values that are words for programs, and no text that anybody reads.
-NOT_SAID = {"format", "file_id", "units", "left", "rotation", "ends", "kind", "role", "toward", "leg", "side", "from", "colour"}
-NUMBERS_SAID = {"number", "for_step"}
+NOT_SAID = {"format", "file_id", "units", "left", "rotation", "ends", "kind", "role", "toward", "leg", "side", "from", "colour", "own"}
+NUMBERS_SAID = {"number", "for_step", "step"}
 # What a page says of itself and of the boxes to be filled in on it; never of the work.
 OWN = {
     "sheet": ["Bench sheet", "by", "file id", "lengths", "title", "author", "licence", "version", "edition 1", "Cautions", "Threads", "Cut and mount first",
-              "piece what length for step", "Parts and notes, measured from the butt", "measured:", "Rod:", "*", "--"],
+              "piece what length for step", "Parts and notes, measured from the butt", "measured:", "Rod:", "*", "--", "of", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:"],
     "sheet.html": ["Bench sheet", "by", ", file id", "Before you start", "Code and lot:", "Lot:", "Cut and mount first",
                    "Piece What Length For step", "Parts and notes, measured from the butt", "Measured width:", "and",
                    "Side by side, and alike to some eyes:", "Go by names, letters and lines on the swatches, not by colour alone.",
                    "should be", "each", "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
     "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Parts and notes, measured from the butt",
-                  "measured", "and", "(continued)", "Cards, with marking strips at true size", "turns thread ends at comes in, goes out",
+                  "measured", "and", "(continued)", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:", "Cards, with marking strips at true size", "turns thread ends at comes in, goes out",
                   "turns", "thread", "ends at", "comes in, goes out", "should be, is", "each", "too long for a strip of paper",
                   "A card is a place in a few lines; the steps say the same at length. Cut a strip out, or bend the paper back along "
                   "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
@@ -126,9 +126,33 @@ def words_of_pictures(path, rods):
                     yield "".join(text.itertext())
 
 
+def rows_of(data):
+    """Of wraps that are told as an equal one: what stands above each table, and its rows, in words."""
+    for part in (part for rod in data["rods"] for section in rod["sections"] for part in section["parts"] if "as" in part):
+        yield (part["as"]["words"],)
+        for step in part["steps"]:
+            row = step["as"]
+            thread = f"{step.get('thread', '')} at {row['hour']}" if "hour" in row else step.get("thread", "")
+            cells = [str(step["number"]), str(row["step"]), "<", thread, ">", *(row.get(cell, "") for cell in ("turns", "layer", "at")), "stop" if "stop" in step and "stop" not in row["own"] else "",
+                     "<>", f"here: {step['says']}" if "says" in row["own"] else "", *(step.get(own, "") for own in ("clock", "note") if own in row["own"]),
+                     step["stop"] if "stop" in row["own"] else "", step.get("caution", ""), f"should be {row['width']}, is" if "width" in row and "says" not in row["own"] else "",
+                     "measured" if step["measure"] and "says" in row["own"] else ""]
+            line = " ".join(filter(None, cells))
+            yield re.sub(r"<> ?|[<>] ", "", line), re.sub("< .* > (.*?)<>", rf"\1 of {thread}", line)   # beside the row, or below it
+
+
+def check_rows(checks, name, page, text, data):
+    """Every row stands on the page, word by word, in its order."""
+    said = " " + " ".join(words(text)) + " "
+    missing = [ways[0] for ways in rows_of(data) if not any(" " + " ".join(words(row)) + " " in said for row in ways)]
+    checks.check(not missing, f"{name}: {page} has every row of wraps that are told as another", "\n".join(missing[:4]))
+
+
 def check_said(checks, name, path, pages):
     """pages: the bytes of each page by its name."""
     data = json.loads(pages["sheet.json"])
+    for page in {"sheet", "sheet.pdf"} & pages.keys():
+        check_rows(checks, name, page, text_of(page, pages[page]), data)
     said = list(strings(data))
     for page, own in {**OWN, "actions": OWN["sheet"]}.items():
         if page not in pages:

@@ -10,6 +10,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, turnlay
+from rows import Table, is_table
 
 PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
 PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
@@ -108,7 +109,7 @@ class Sheet:
         if rule == "=" and heading.startswith("Rod: "):
             self.rod(heading[5:])
         elif rule == "-" and heading not in ("Cautions", "Threads", NOTES, "Cut and mount first"):
-            self.rods[-1]["parts"].append({"heading": heading, "steps": []})
+            self.rods[-1]["parts"].append({"heading": heading, "steps": [], "table": None})
 
     def rod(self, title):
         """A rod, or one of its sections: these go on until all are wound."""
@@ -141,8 +142,23 @@ class Sheet:
                     self.rods[-1]["cuts"].append({"label": label, "what": what, "mm": cut_length(length),
                                                   "step": int(step), "columns": (found.start(2), found.end(3)),
                                                   "section": len(self.rods[-1]["sections"])})
+            elif self.rods and self.rods[-1]["parts"] and is_table(lines):
+                self.rods[-1]["parts"][-1]["table"] = Table(lines)
+                return self.table(self.rods[-1]["parts"][-1])
             elif self.rods and self.rods[-1]["parts"]:
                 self.step_line(self.rods[-1]["parts"][-1]["steps"], line)
+
+    def table(self, part):
+        """Its steps as if they were told at length, as far as its rows tell them."""
+        told = {step.number: step for other in self.rods[-1]["parts"] for step in other["steps"]}
+        for row in part["table"].rows:
+            there = told[row.there]
+            says, below = there.read()
+            step = Step(row.number, there.margin, row.says(says, part["table"].renaming))
+            gap = re.search(r"Leave a gap of .+? first\.", row.own().get("note", below))
+            step.lines += [" " * there.margin + gap[0]] if gap else []
+            step.lines += [f"{' ' * there.margin}{row.layer} in the layer; {row.at} from the mark"] if row.at else []
+            part["steps"].append(step)
 
     @staticmethod
     def step_line(steps, line):

@@ -3,6 +3,7 @@ piece is begun, ended and trimmed, and all tape comes off again."""
 import re
 
 from rebuild import READ_TO, PIECE, PIECES, Fault, Sheet, layer_parts, length, must, pieces, planned_runs, sheet_runs
+from rows import compare_rows
 from checks import turnlay
 
 CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
@@ -178,6 +179,7 @@ def agree(said, wanted):
 def compare_told(checks, name, file, planned, names):
     """names: of the plan's threads, by their names on the sheet."""
     read = Sheet(turnlay("sheet", file).out.decode())
+    compare_rows(checks, name, read, file)
     for rod, plan in zip(read.rods, planned["rods"]):
         for (p, index), part in layer_parts(rod, plan).items():
             layer = plan["places"][p]["layers"][index]

@@ -139,8 +139,13 @@ void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section,
         const SheetPart *part = &rod->parts[section->first_part + i];
         paper->y += paper->y > paper->columns_top ? PART_GAP : 0;
         /* Not apart from its first step. */
-        double first = row_of(paper, &rod->steps[part->first_step]).height;
-        paper_heading(paper, &part_style, 1, part->heading, fmax(25, 12 + first));
+        double first = part->as ? paper_rows_begin(paper, part)
+                                : fmax(13, row_of(paper, &rod->steps[part->first_step]).height);
+        paper_heading(paper, &part_style, 1, part->heading, 12 + first);
+        if (part->as) {
+            paper_rows(paper, rod, part, units);
+            continue;
+        }
         for (uint32_t s = part->first_step; s < part->first_step + part->step_count; s++)
             print_step(paper, &rod->steps[s], units);
     }

@@ -9,5 +9,8 @@
 void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section);
 /* units: of the widths to be written down. */
 void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units);
+/* A part whose steps an equal one tells, below its heading; what of it stays with that. */
+void paper_rows(Paper *paper, const SheetRod *rod, const SheetPart *part, const char *units);
+double paper_rows_begin(Paper *paper, const SheetPart *part);
 
 #endif

@@ -155,6 +155,19 @@ static void put_marks(SheetData *data, uint32_t part)
     page_close(page, ']');
 }
 
+/* The equal wrap before it that says its steps at length. */
+static void put_equal(SheetData *data, const SheetPart *part)
+{
+    JsonPage *page = &data->page;
+    if (!part->as)
+        return;
+    page_open_flat(page, "as", '{');
+    page_whole(page, "place", part->as->place);
+    page_whole(page, "layer", part->as->layer);
+    page_text(page, "words", part->as_words);
+    page_close(page, '}');
+}
+
 static void put_part(SheetData *data, uint32_t index)
 {
     JsonPage *page = &data->page;
@@ -165,10 +178,11 @@ static void put_part(SheetData *data, uint32_t index)
         page_whole(page, "place", part->place);
     if (part->layer != WHOLE_ROD)
         page_whole(page, "layer", part->layer);
+    put_equal(data, part);
     put_marks(data, index);
     page_open(page, "steps", '[');
     for (uint32_t i = 0; i < part->step_count; i++)
-        put_step(data, &data->rod->steps[part->first_step + i]);
+        put_step(data, &data->rod->steps[part->first_step + i], part->as ? &part->rows[i] : NULL);
     page_close(page, ']');
     page_close(page, '}');
 }

@@ -16,8 +16,9 @@ typedef struct SheetData {
 void put_rod_plan(SheetData *data);
 /* sheet_json_cards.c: each place in a few lines. */
 void put_cards(SheetData *data);
-/* sheet_json_actions.c: a step with its words, and its actions with theirs and what is held after each. */
-void put_step(SheetData *data, const SheetStep *step);
+/* sheet_json_actions.c: a step with its words, and its actions with theirs and what is held after each. row: that
+ * stands for it on other pages, or NULL. */
+void put_step(SheetData *data, const SheetStep *step, const ToldRow *row);
 /* A member for a text, left out where it is empty. */
 void put_words(JsonPage *page, const char *name, const char *words);
 /* The member `pieces`: their numbers, one by one. */

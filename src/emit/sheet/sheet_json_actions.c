@@ -216,7 +216,30 @@ static void put_action(SheetData *data, const SheetAction *told)
     page_close(page, '}');
 }
 
-void put_step(SheetData *data, const SheetStep *step)
+/* What pages say of a step that an equal wrap's step tells at length. */
+static void put_row(JsonPage *page, const ToldRow *row)
+{
+    page_open_flat(page, "as", '{');
+    page_whole(page, "step", row->as);
+    put_words(page, "turns", row->turns);
+    put_words(page, "layer", row->layer);
+    put_words(page, "at", row->at);
+    put_words(page, "width", row->width);
+    put_words(page, "hour", row->hour);
+    page_open_flat(page, "own", '[');
+    const struct {
+        bool own;
+        const char *member;
+    } words[] = {
+        {row->own_says, "says"}, {row->own_note, "note"}, {row->own_clock, "clock"}, {row->own_stop, "stop"}};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (words[i].own)
+            page_text(page, NULL, words[i].member);
+    page_close(page, ']');
+    page_close(page, '}');
+}
+
+void put_step(SheetData *data, const SheetStep *step, const ToldRow *row)
 {
     static const char *const words[STEP_KIND_COUNT] = {
         [STEP_OTHER] = "other", [STEP_LAY] = "lay",   [STEP_CUT] = "cut",   [STEP_CHANGE] = "change",
@@ -235,6 +258,8 @@ void put_step(SheetData *data, const SheetStep *step)
     put_words(page, "caution", step->caution);
     page_truth(page, "measure", step->measure);
     put_words(page, "stop", step->stop);
+    if (row)
+        put_row(page, row);
     page_open(page, "actions", '[');
     for (uint32_t i = 0; i < step->count; i++)
         put_action(data, &data->rod->actions[step->first + i]);

@@ -8,7 +8,7 @@
 
 #include <string.h>
 
-enum { CONTINUED = 4, LEAST_DIGITS = 3, COLUMN_GAP = 2, WIDEST_NAME = 24 };
+enum { CONTINUED = 4, LEAST_DIGITS = 3, COLUMN_GAP = 2, WIDEST_NAME = 24, WIDEST_CELL = 40 };
 static const char box[] = "[ ]  ";
 
 typedef struct SheetTextPage {
@@ -21,6 +21,14 @@ typedef struct SheetTextPage {
     int digits; /* columns of the numbers */
     int inside; /* columns before what is said of a step */
 } SheetTextPage;
+
+static int count_digits(uint32_t number)
+{
+    int digits = 1;
+    for (; number >= 10; number /= 10)
+        digits++;
+    return digits;
+}
 
 /* --- lines --- */
 
@@ -154,7 +162,8 @@ static void put_notes(SheetTextPage *text)
 typedef struct Below {
     const char *facts[3], *words, *caution;
     bool measure;
-    const char *stop; /* NULL: none after it */
+    const char *width; /* that should be there, where nothing else says it */
+    const char *stop;  /* NULL: none after it */
 } Below;
 
 /* Facts flow in one paragraph, parted by "; ". */
@@ -176,7 +185,10 @@ static void put_below(SheetTextPage *text, const Below *below)
     for (const char *rest = below->caution; *rest;)
         text_paragraph(page, text_line(page->out->arena, &rest), text->inside);
     if (below->measure) {
-        text_flow_words(page, "measured: ______________", text->inside);
+        const char *should_be =
+            below->width ? text_format(page->out->arena, "should be %s, is", below->width) : "measured:";
+        text_flow_words(page, should_be, text->inside);
+        text_flow_words(page, "______________", text->inside);
         text_paragraph(page, text->sheet->units, text->inside);
     }
     if (below->stop) {
@@ -223,12 +235,101 @@ static void put_step(SheetTextPage *text, const SheetStep *step)
                              .stop = step->stop});
 }
 
+/* --- a wrap that is told as an equal one --- */
+
+enum { CELL_AS, CELL_THREAD, CELL_TURNS, CELL_LAYER, CELL_AT, CELL_STOP, CELL_COUNT };
+
+/* Flush right are those of numbers. */
+static const char *const row_heads[CELL_COUNT] = {"as", "thread", "turns", "layer", "ends at", ""};
+static const bool flush_right[CELL_COUNT] = {
+    [CELL_AS] = true, [CELL_TURNS] = true, [CELL_LAYER] = true, [CELL_AT] = true};
+
+typedef struct RowCells {
+    const char *cells[CELL_COUNT];
+} RowCells;
+
+static RowCells cells_of(const SheetTextPage *text, const SheetStep *step, const ToldRow *row)
+{
+    Arena *arena = text->page.out->arena;
+    return (RowCells){{text_format(arena, "%u", (unsigned)row->as), row_thread(arena, step, row), row->turns,
+                       row->layer, row->at, step->stop && !row->own_stop ? "stop" : ""}};
+}
+
+/* Of the page, beside all other cells. */
+static int thread_columns(const SheetTextPage *text, const int columns[])
+{
+    int left = PAGE_COLUMNS - text->inside;
+    for (int c = 0; c < CELL_COUNT; c++)
+        left -= c == CELL_THREAD ? 0 : columns[c] + COLUMN_GAP;
+    return left;
+}
+
+/* Nothing stands behind the last of them. */
+static void put_cells(SheetTextPage *text, const RowCells *row, const int columns[])
+{
+    int last = CELL_COUNT - 1;
+    while (last > 0 && !*row->cells[last])
+        last--;
+    for (int i = 0; i < last; i++)
+        text_padded(&text->page, row->cells[i], flush_right[i] ? -columns[i] : columns[i]);
+    buffer_column(text->page.out, row->cells[last], flush_right[last] ? -columns[last] : 0);
+    buffer_text(text->page.out, "\n");
+    text->page.column = 0;
+}
+
+static void put_row(SheetTextPage *text, const int columns[], const SheetStep *step, const ToldRow *row)
+{
+    RowCells cells = cells_of(text, step, row);
+    const char *thread = cells.cells[CELL_THREAD];
+    bool fits = text_columns(thread) <= columns[CELL_THREAD];
+    cells.cells[CELL_THREAD] = fits ? thread : "";
+    buffer_format(text->page.out, "[ ] %*u  ", text->digits, (unsigned)step->number);
+    put_cells(text, &cells, columns);
+    if (!fits)
+        text_paragraph(&text->page, text_format(text->page.out->arena, "of %s", thread), text->inside);
+    if (row->own_says)
+        text_paragraph(&text->page, text_format(text->page.out->arena, "%s %s", ROW_OWN, step->says),
+                       text->inside);
+    put_below(text, &(Below){.facts = {"", "", row->own_clock ? step->clock : ""},
+                             .words = row->own_note ? step->note : "",
+                             .caution = step->caution,
+                             .measure = step->measure,
+                             .width = row->own_says ? NULL : row->width,
+                             .stop = row->own_stop ? step->stop : NULL});
+}
+
+static void put_rows(SheetTextPage *text, const SheetPart *part)
+{
+    RowCells heads;
+    int columns[CELL_COUNT];
+    const SheetStep *steps = &text->rod->steps[part->first_step];
+    memcpy(heads.cells, row_heads, sizeof row_heads);
+    for (int c = 0; c < CELL_COUNT; c++)
+        columns[c] = text_columns(row_heads[c]);
+    for (uint32_t i = 0; i < part->step_count; i++) {
+        RowCells cells = cells_of(text, &steps[i], &part->rows[i]);
+        for (int c = 0; c < CELL_COUNT; c++)
+            columns[c] = text_widest(columns[c], cells.cells[c], WIDEST_CELL);
+    }
+    int most = thread_columns(text, columns);
+    columns[CELL_THREAD] = columns[CELL_THREAD] < most ? columns[CELL_THREAD] : most;
+    text_paragraph(&text->page, part->as_words, 0);
+    buffer_column(text->page.out, "", text->inside);
+    put_cells(text, &heads, columns);
+    for (uint32_t i = 0; i < part->step_count; i++)
+        put_row(text, columns, &steps[i], &part->rows[i]);
+}
+
 static void put_part(SheetTextPage *text, const SheetPart *part)
 {
     const SheetStep *steps = &text->rod->steps[part->first_step];
     if (!part->step_count || steps[part->step_count - 1].number < text->from)
         return;
     put_part_heading(&text->page, part->heading, '-');
+    if (part->as && text->depth == DEPTH_STEPS) {
+        put_rows(text, part);
+        return;
+    }
     for (uint32_t i = 0; i < part->step_count; i++)
         if (steps[i].number >= text->from)
             put_step(text, &steps[i]);
@@ -269,14 +370,6 @@ static uint32_t last_step(const Sheet *sheet)
             last = rod->steps[end->first_step + end->step_count - 1].number;
     }
     return last;
-}
-
-static int count_digits(uint32_t number)
-{
-    int digits = 1;
-    for (; number >= 10; number /= 10)
-        digits++;
-    return digits;
 }
 
 /* Columns of "12", or action by action of "12.10". */
