@@ -105,6 +105,12 @@ typedef enum {
         STOP_COUNT
 } StopWay;
 
+/* The columns of ACTION_TABLE. */
+typedef struct ActionNeeds {
+    uint8_t hands, handles, handled;
+} ActionNeeds;
+extern const ActionNeeds action_needs[ACTION_KIND_COUNT];
+
 #define NO_PIECE UINT32_MAX
 #define WHOLE_ROD UINT32_MAX
 

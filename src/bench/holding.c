@@ -3,17 +3,6 @@
 
 #include <string.h>
 
-static const uint8_t own_hands[ACTION_KIND_COUNT] = {
-#define X(name, hands, handles, handled) [ACTION_##name] = hands,
-    ACTION_TABLE(X)
-#undef X
-};
-static const uint8_t handles[ACTION_KIND_COUNT] = {
-#define X(name, hands, handles, handled) [ACTION_##name] = handles,
-    ACTION_TABLE(X)
-#undef X
-};
-
 /* The drive turns the blank: it cannot turn back meanwhile. */
 static bool by_drive(const Action *action)
 {
@@ -22,8 +11,8 @@ static bool by_drive(const Action *action)
 
 uint32_t hands_of(const Hands *hands, const Action *action)
 {
-    if (own_hands[action->kind] != HANDS_OF_DRIVE)
-        return own_hands[action->kind];
+    if (action_needs[action->kind].hands != HANDS_OF_DRIVE)
+        return action_needs[action->kind].hands;
     return by_drive(action) && hands->bench->drive == DRIVE_PEDAL ? 1 : MOST_HANDS;
 }
 
@@ -92,7 +81,7 @@ static bool handles_thing(const Action *action, uint32_t piece, HeldThing thing)
     if (!names(action, piece))
         return false;
     bool tape = action->kind == ACTION_TAPE_DOWN || action->kind == ACTION_UNTAPE;
-    return tape ? action->thing == thing : handles[action->kind] >> thing & 1;
+    return tape ? action->thing == thing : action_needs[action->kind].handles >> thing & 1;
 }
 
 /* Tag and line of a piece without a turn lie straight: what handles one holds both, until it is wound. */

@@ -162,16 +162,10 @@ static void measure(LayerWork *work)
 
 /* --- one thing that happens --- */
 
-static const uint8_t handles[ACTION_KIND_COUNT] = {
-#define X(name, hands, handles, handled) [ACTION_##name] = handles,
-    ACTION_TABLE(X)
-#undef X
-};
-
 static void write_event(LayerWork *work, const ActionEvent *event)
 {
     uint32_t piece = event->pieces.first;
-    unsigned things = event->kind == ACTION_UNTAPE ? 1u << event->thing : handles[event->kind];
+    unsigned things = event->kind == ACTION_UNTAPE ? 1u << event->thing : action_needs[event->kind].handles;
     bool cuts = event->kind == ACTION_LAY_END || event->kind == ACTION_PULL_THROUGH;
     bool trims = event->kind == ACTION_TRIM_TAG || event->kind == ACTION_TRIM_END;
     if (event->kind == ACTION_STAND)
@@ -181,8 +175,7 @@ static void write_event(LayerWork *work, const ActionEvent *event)
     if (cuts)
         lines_come_off(work, event->pieces);
     for (uint32_t i = 0; trims && i < event->pieces.count; i++)
-        comes_untaped(work, group_piece(event->pieces, i),
-                      event->kind == ACTION_TRIM_TAG ? THING_TAG : THING_END);
+        comes_untaped(work, group_piece(event->pieces, i), event->kind == ACTION_TRIM_TAG ? THING_TAG : THING_END);
     put_event(work, event);
     if (cuts || event->kind == ACTION_TAKE_SPACER)
         line_is_gone(work, piece);

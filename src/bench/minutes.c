@@ -1,12 +1,6 @@
 /* How long the actions take at the bench. */
 #include "bench/making.h"
 
-static const uint8_t handled[ACTION_KIND_COUNT] = {
-#define X(name, hands, handles, times) [ACTION_##name] = times,
-    ACTION_TABLE(X)
-#undef X
-};
-
 static double turns_of(const Action *action)
 {
     const double whole = 360; /* degrees */
@@ -18,7 +12,7 @@ static double turns_of(const Action *action)
 void add_times(ActionTimes *times, const Action *action)
 {
     times->turns += turns_of(action);
-    times->handled += handled[action->kind];
+    times->handled += action_needs[action->kind].handled;
 }
 
 double minutes_of(ActionTimes times, const Bench *bench)
