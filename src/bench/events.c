@@ -32,27 +32,35 @@ typedef enum {
     RANK_START,
 } Rank;
 
-static Rank rank_of(const ActionEvents *events, const ActionEvent *event)
+/* Of each kind that is an event: whether a loop draws its end, or has drawn it; whether its piece is in a hand. */
+#define ALWAYS(rank)                                                                                              \
+    {                                                                                                             \
+        {rank, rank}, { rank, rank }                                                                              \
+    }
+static const uint8_t ranks[ACTION_KIND_COUNT][2][2] = {
+    [ACTION_PACK] = {{RANK_PACK, RANK_PACK}, {RANK_PACK_LAST, RANK_PACK_LAST}},
+    [ACTION_MEASURE] = ALWAYS(RANK_MEASURE),
+    [ACTION_UNTAPE] = {{RANK_UNTAPE, RANK_UNTAPE}, {RANK_UNTAPE_LOOP, RANK_UNTAPE_LOOP_IN_HAND}},
+    [ACTION_PULL_THROUGH] = {{RANK_PULL, RANK_PULL_IN_HAND}, {RANK_PULL, RANK_PULL_IN_HAND}},
+    [ACTION_TRIM_END] = {{RANK_TRIM, RANK_TRIM}, {RANK_TRIM_PULLED, RANK_TRIM_PULLED_IN_HAND}},
+    [ACTION_LAY_END] = {{RANK_LAY_END, RANK_LAY_END_IN_HAND}, {RANK_LAY_END, RANK_LAY_END_IN_HAND}},
+    [ACTION_TRIM_TAG] = ALWAYS(RANK_TRIM),
+    [ACTION_TAKE_SPACER] = ALWAYS(RANK_TAKE_SPACER),
+    [ACTION_TAKE_TAPE] = ALWAYS(RANK_TAKE_TAPE),
+    [ACTION_STAND] = ALWAYS(RANK_STAND),
+    [ACTION_LAY_LOOP] = ALWAYS(RANK_LAY_LOOP),
+    [ACTION_LAY_IN] = ALWAYS(RANK_LAY_IN),
+    [ACTION_CUT_FROM_SPOOL] = ALWAYS(RANK_CUT_FROM_SPOOL),
+    [ACTION_TAKE_UP] = ALWAYS(RANK_TAKE_UP), /* nothing runs then but what is taken up */
+    [ACTION_START] = ALWAYS(RANK_START),
+};
+#undef ALWAYS
+
+static uint8_t rank_of(const ActionEvents *events, const ActionEvent *event)
 {
     bool in_hand = event->pieces.count && is_cut_at(&events->rod->pieces[event->pieces.first], event->turn);
-    switch (event->kind) {
-    case ACTION_PACK: return event->last ? RANK_PACK_LAST : RANK_PACK;
-    case ACTION_MEASURE: return RANK_MEASURE;
-    case ACTION_UNTAPE:
-        return event->thing != THING_LOOP ? RANK_UNTAPE : in_hand ? RANK_UNTAPE_LOOP_IN_HAND : RANK_UNTAPE_LOOP;
-    case ACTION_PULL_THROUGH: return in_hand ? RANK_PULL_IN_HAND : RANK_PULL;
-    case ACTION_TRIM_END: return !event->last ? RANK_TRIM : in_hand ? RANK_TRIM_PULLED_IN_HAND : RANK_TRIM_PULLED;
-    case ACTION_LAY_END: return in_hand ? RANK_LAY_END_IN_HAND : RANK_LAY_END;
-    case ACTION_TRIM_TAG: return RANK_TRIM;
-    case ACTION_TAKE_SPACER: return RANK_TAKE_SPACER;
-    case ACTION_TAKE_TAPE: return RANK_TAKE_TAPE;
-    case ACTION_CUT_FROM_SPOOL: return RANK_CUT_FROM_SPOOL;
-    case ACTION_STAND: return RANK_STAND;
-    case ACTION_LAY_LOOP: return RANK_LAY_LOOP;
-    case ACTION_LAY_IN: return RANK_LAY_IN;
-    case ACTION_TAKE_UP: return RANK_TAKE_UP; /* nothing runs then but what is taken up */
-    default: return RANK_START;
-    }
+    bool drawn = event->last || (event->kind == ACTION_UNTAPE && event->thing == THING_LOOP);
+    return ranks[event->kind][drawn][in_hand];
 }
 
 /* Those about pieces come before those about changes where they are alike. */
@@ -75,7 +83,7 @@ void add_event(ActionEvents *events, const ActionEvent *event)
 {
     ActionEvent *added = LIST_ADD(events->arena, &events->near), *near = events->near.items;
     *added = *event;
-    added->rank = (uint8_t)rank_of(events, event);
+    added->rank = rank_of(events, event);
     added->sequence += events->found++;
     for (uint32_t at = events->near.count - 1; at && comes_before(&near[at], &near[(at - 1) / 2]);
          at = (at - 1) / 2) {

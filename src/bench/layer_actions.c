@@ -162,36 +162,58 @@ static void measure(LayerWork *work)
 
 /* --- one thing that happens --- */
 
+static void loop_is_laid(LayerWork *work, const ActionEvent *event) { thing_is_laid(work, event, THING_LOOP); }
+
+static void end_is_laid(LayerWork *work, const ActionEvent *event) { thing_is_laid(work, event, THING_END); }
+
+static void end_is_drawn(LayerWork *work, const ActionEvent *event)
+{
+    (void)event;
+    work->fingers.count = 0; /* its loop alone may have been under one */
+    work->pulled = true;
+}
+
+static void spool_is_left(LayerWork *work, const ActionEvent *event) { work->was_cut = event->pieces.first; }
+
+static void pieces_run(LayerWork *work, const ActionEvent *event) { work->running = event->pieces; }
+
+/* What comes with an event beside its action. Other kinds have no row. */
+static const struct EventRule {
+    bool cuts;      /* its line, which comes off its tape before */
+    bool ends_line; /* that is gone behind it */
+    bool trims;     /* this, which comes off its tape before */
+    HeldThing trimmed;
+    void (*then)(LayerWork *work, const ActionEvent *event);
+} event_rules[ACTION_KIND_COUNT] = {
+    [ACTION_START] = {.then = piece_comes},
+    [ACTION_LAY_IN] = {.then = piece_comes},
+    [ACTION_LAY_LOOP] = {.then = loop_is_laid},
+    [ACTION_LAY_END] = {.cuts = true, .ends_line = true, .then = end_is_laid},
+    [ACTION_PULL_THROUGH] = {.cuts = true, .ends_line = true, .then = end_is_drawn},
+    [ACTION_TRIM_TAG] = {.trims = true, .trimmed = THING_TAG},
+    [ACTION_TRIM_END] = {.trims = true, .trimmed = THING_END},
+    [ACTION_TAKE_SPACER] = {.ends_line = true},
+    [ACTION_CUT_FROM_SPOOL] = {.then = spool_is_left},
+    [ACTION_TAKE_UP] = {.then = pieces_run},
+};
+
 static void write_event(LayerWork *work, const ActionEvent *event)
 {
-    uint32_t piece = event->pieces.first;
+    const struct EventRule *rule = &event_rules[event->kind];
     unsigned things = event->kind == ACTION_UNTAPE ? 1u << event->thing : action_needs[event->kind].handles;
-    bool cuts = event->kind == ACTION_LAY_END || event->kind == ACTION_PULL_THROUGH;
-    bool trims = event->kind == ACTION_TRIM_TAG || event->kind == ACTION_TRIM_END;
     if (event->kind == ACTION_STAND)
         lines_stand(work, event->pieces);
-    else if (event->kind != ACTION_TAKE_UP || is_cut_piece(work, piece))
+    else if (event->kind != ACTION_TAKE_UP || is_cut_piece(work, event->pieces.first))
         free_hands(work, MOST_HANDS, event->pieces, things);
-    if (cuts)
+    if (rule->cuts)
         lines_come_off(work, event->pieces);
-    for (uint32_t i = 0; trims && i < event->pieces.count; i++)
-        comes_untaped(work, group_piece(event->pieces, i), event->kind == ACTION_TRIM_TAG ? THING_TAG : THING_END);
+    for (uint32_t i = 0; rule->trims && i < event->pieces.count; i++)
+        comes_untaped(work, group_piece(event->pieces, i), rule->trimmed);
     put_event(work, event);
-    if (cuts || event->kind == ACTION_TAKE_SPACER)
-        line_is_gone(work, piece);
-    switch (event->kind) {
-    case ACTION_START:
-    case ACTION_LAY_IN: piece_comes(work, event); break;
-    case ACTION_LAY_LOOP: thing_is_laid(work, event, THING_LOOP); break;
-    case ACTION_LAY_END: thing_is_laid(work, event, THING_END); break;
-    case ACTION_PULL_THROUGH:
-        work->fingers.count = 0; /* its loop alone may have been under one */
-        work->pulled = true;
-        break;
-    case ACTION_CUT_FROM_SPOOL: work->was_cut = piece; break;
-    case ACTION_TAKE_UP: work->running = event->pieces; break;
-    default: break;
-    }
+    if (rule->ends_line)
+        line_is_gone(work, event->pieces.first);
+    if (rule->then)
+        rule->then(work, event);
 }
 
 static void happen(LayerWork *work, const ActionEvent *event)
