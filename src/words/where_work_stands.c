@@ -2,7 +2,8 @@
 
 #include "words/crosswrap_words.h"
 
-/* "; still to trim: the tag of navy 1, the end of mist 1": what is on the blank, and a later action trims. */
+/* "; still to trim: the tag of navy 1, the end of mist 1": what is on the blank, and a later action trims, each
+ * by itself. */
 static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer *words, uint32_t skipped)
 {
     bool any = false;
@@ -11,9 +12,8 @@ static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer 
         bool tag = action->kind == ACTION_TRIM_TAG, end = action->kind == ACTION_TRIM_END;
         if ((!tag && !end) || states[action->piece] == PIECE_OFF || (end && states[action->piece] != PIECE_ENDED))
             continue;
-        for (uint32_t p = 0; p < action->piece_count; p++)
-            buffer_format(words, "%s the %s of %s", any || p ? "," : "; still to trim:", tag ? "tag" : "end",
-                          rod->labels[group_piece(action_pieces(action), p)]);
+        buffer_format(words, "%s the %s of %s", any ? "," : "; still to trim:", tag ? "tag" : "end",
+                      rod->labels[action->piece]);
         any = true;
     }
 }

@@ -97,6 +97,9 @@ static void test_a_rod_without_work(void **state)
     assert_int_equal(rod->section_count, 1);
     assert_string_equal(rod->sections[0].title, "R");
     assert_int_equal(rod->sections[0].part_count, 0);
+    assert_int_equal(rod->sections[0].first_part, 0);
+    assert_int_equal(rod->sections[0].first_step, 0);
+    assert_int_equal(rod->sections[0].first_action, 0);
     assert_int_equal(rod->sections[0].cut_count, 0);
     turnlay_free(made.compilation);
 }
