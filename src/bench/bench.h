@@ -230,15 +230,18 @@ typedef struct Step {
     uint32_t first, count; /* into the rod's actions */
 } Step;
 
-/* Where a step has come to: not begun; made ready, something trimmed before the turns, those made; turns made by
- * hand, the thread that stood taken up, turns wound, packed, the end drawn back, tended; a pass taped on, out,
- * home; nothing may follow. */
+/* Where a step has come to: not begun; made ready, a thread changed for another, something trimmed before the
+ * turns, those made; turns made by hand, or wound after a change, that thread taped down again, the one that stood
+ * taken up; turns wound, packed, the end drawn back, tended; a pass taped on, out, home; nothing may follow. */
 typedef enum {
     FOLD_NOWHERE,
     FOLD_READY,
+    FOLD_CHANGED,
     FOLD_CLEARED,
     FOLD_DONE,
     FOLD_HANDED,
+    FOLD_LED,
+    FOLD_PARKED,
     FOLD_BACK,
     FOLD_WOUND,
     FOLD_PACKED,

@@ -9,7 +9,7 @@
     X(OTHER, OTHER, WHOLE) /* done by itself: guides, marks, sealing, finish */                                   \
     X(LAY, LAY, READY)     /* laid for the turns that follow: a tag, a loop */                                    \
     X(CUT, CUT, READY)     /* cut, the end laid for the turns that follow */                                      \
-    X(STAND, CHANGE, READY)                                                                                       \
+    X(STAND, CHANGE, CHANGED)                                                                                     \
     X(TAKE_UP, CHANGE, READY)                                                                                     \
     X(WIND, WIND, WOUND)                                                                                          \
     X(HAND, WIND, HANDED) /* turns led by hand */                                                                 \
@@ -108,6 +108,17 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                     [ROLE_HAND] = FOLD_HANDED,
                     [ROLE_DRAW] = FOLD_DRAWN,
                     [ROLE_TRIM] = FOLD_CLEARED},
+    /* The same, begun by one thread standing for another. */
+    [FOLD_CHANGED] = {[ROLE_LAY] = FOLD_READY,
+                      [ROLE_CUT] = FOLD_READY,
+                      [ROLE_STAND] = FOLD_CHANGED,
+                      [ROLE_TAKE_UP] = FOLD_CHANGED,
+                      [ROLE_TAPE] = FOLD_CHANGED,
+                      [ROLE_UNTAPE] = FOLD_CHANGED,
+                      [ROLE_UNTAPE_LINE] = FOLD_CHANGED,
+                      [ROLE_WIND] = FOLD_LED,
+                      [ROLE_HAND] = FOLD_HANDED,
+                      [ROLE_TRIM] = FOLD_CLEARED},
     /* Trimmed before the turns: these are enough for one step, with their packing and measuring. */
     [FOLD_CLEARED] = {[ROLE_LAY] = FOLD_CLEARED,
                       [ROLE_STAND] = FOLD_CLEARED,
@@ -126,6 +137,18 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                      [ROLE_TRIM] = FOLD_HANDED,
                      [ROLE_STAND] = FOLD_BACK,
                      [ROLE_CUT] = FOLD_READY,
+                     [ROLE_PACK] = FOLD_TENDED,
+                     [ROLE_MEASURE] = FOLD_TENDED},
+    /* The same of two that are led while the drive turns: each is taped down again, a tag trimmed meanwhile. */
+    [FOLD_LED] = {[ROLE_TAPE] = FOLD_PARKED,
+                  [ROLE_PACK] = FOLD_PACKED,
+                  [ROLE_MEASURE] = FOLD_TENDED,
+                  [ROLE_TRIM] = FOLD_TENDED,
+                  [ROLE_UNTAPE] = FOLD_TENDED},
+    [FOLD_PARKED] = {[ROLE_STAND] = FOLD_BACK,
+                     [ROLE_TAPE] = FOLD_TENDED,
+                     [ROLE_UNTAPE] = FOLD_PARKED,
+                     [ROLE_TRIM] = FOLD_PARKED,
                      [ROLE_PACK] = FOLD_TENDED,
                      [ROLE_MEASURE] = FOLD_TENDED},
     [FOLD_BACK] = {[ROLE_TAPE] = FOLD_BACK,
@@ -171,12 +194,14 @@ static Role role_of(const Action *action)
     return (Role)roles[action->kind];
 }
 
-/* A thread stands, is taken up or started, its tag under a finger, for the turns that follow: not in a step that
- * has no room for those. */
-static uint32_t letters_to_come(ActionKind kind)
+/* What goes together: a thread that stands, is taken up or started, its tag under a finger, with the turns that
+ * follow; a packing of turns whose thread is taped down with the measuring that needs the hands. Not in a step
+ * that has no room for both. */
+static uint32_t letters_to_come(FoldState state, ActionKind kind)
 {
-    bool at_once = kind == ACTION_STAND || kind == ACTION_TAKE_UP || kind == ACTION_START;
-    return at_once ? letters[ACTION_WIND].later : 0;
+    if (kind == ACTION_STAND || kind == ACTION_TAKE_UP || kind == ACTION_START)
+        return letters[ACTION_WIND].later;
+    return kind == ACTION_PACK && state == FOLD_TENDED ? letters[ACTION_MEASURE].later : 0;
 }
 
 static bool begins_step(Folding *folding, const Action *action)
@@ -184,7 +209,7 @@ static bool begins_step(Folding *folding, const Action *action)
     Role role = role_of(action);
     bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
     folding->letters += letters_of(folding, action, false);
-    bool short_enough = folding->letters + letters_to_come(action->kind) <= MOST_LETTERS;
+    bool short_enough = folding->letters + letters_to_come(folding->state, action->kind) <= MOST_LETTERS;
     FoldState next = goes_on[folding->state][role];
     if (same_layer && short_enough && next != FOLD_NOWHERE) {
         if (folding->state == FOLD_PACKED && role == ROLE_WIND)

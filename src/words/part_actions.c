@@ -26,10 +26,8 @@ void say_part(SheetMaker *maker, const Action *action)
 {
     const Part *part = part_of(maker, action);
     const char *name = visible(maker->arena, part->name->bytes);
-    if (part->slides)
-        buffer_format(words(maker), "Put %s on: ", name);
-    else
-        buffer_format(words(maker), action->place == WHOLE_ROD ? "Now %s: " : "Lay %s on: ", name);
+    bool lies_on = !part->slides && action->place != WHOLE_ROD;
+    buffer_format(words(maker), lies_on ? "Lay %s on: " : "Put %s on: ", name);
     put_where(maker, action);
 }
 

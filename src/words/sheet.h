@@ -57,7 +57,7 @@ typedef struct SheetStep {
     const char *says;      /* what is done; no action that changes hands is left out */
     const char *note;      /* what goes for it alone, and how it is done where that is first met; "" for nothing */
     const char *where, *progress, *clock; /* as the facts of its actions; "" for none */
-    const char *caution;                  /* "" for none */
+    const char *caution;                  /* "" for none, several one a line */
     const char *thread; /* what is wound, or what it is about: "slate 1, navy 2"; "" where none is meant */
     uint32_t colour;    /* of the first of them; NO_COLOUR where none is meant */
     uint32_t turns;     /* to count in it, all its windings together */

@@ -12,7 +12,19 @@ static const bool told_once[ACTION_KIND_COUNT] = {
     [ACTION_TAKE_UP] = true,      [ACTION_STAND] = true,     [ACTION_LAY_END] = true,
     [ACTION_PULL_THROUGH] = true, [ACTION_TRIM_TAG] = true,  [ACTION_TRIM_END] = true,
     [ACTION_TAKE_TAPE] = true,    [ACTION_TAPE_DOWN] = true, [ACTION_CUT_FROM_SPOOL] = true,
+    [ACTION_PACK] = true,         [ACTION_MEASURE] = true,
 };
+
+/* Whether how it is done has been told: tape by what it holds, strands and turns packed each in their way; a tag
+ * is trimmed as an end is. */
+static bool *told_how(SheetMaker *maker, const Action *action)
+{
+    ActionKind kind = action->kind == ACTION_TRIM_TAG ? ACTION_TRIM_END : action->kind;
+    unsigned way = kind == ACTION_TAPE_DOWN                                           ? action->thing
+                   : kind == ACTION_PACK && layer_of_action(maker, action)->crosswrap ? 1
+                                                                                      : 0;
+    return &maker->told_how[kind][way];
+}
 
 static void put_sentence(SheetMaker *maker, const char *sentence)
 {
@@ -27,12 +39,12 @@ static const char *note_of(SheetMaker *maker, const SheetAction *actions, uint32
     const char *how = NULL; /* told last: two of one thing may be done alike */
     for (uint32_t i = 0; i < count; i++) {
         ActionKind kind = actions[i].action->kind;
-        bool *told = &maker->told_how[kind][kind == ACTION_TAPE_DOWN ? actions[i].action->thing : 0];
+        bool *told = told_how(maker, actions[i].action);
         put_sentence(maker, actions[i].own);
         bool again = told_once[kind] ? *told : how && !strcmp(how, actions[i].how);
         if (!again)
             put_sentence(maker, how = actions[i].how);
-        *told = true;
+        *told |= *actions[i].how != '\0';
     }
     put_sentence(maker, words_of_fade(maker, actions, count));
     return maker_take(maker);

@@ -35,6 +35,11 @@ static bool same_pieces(const Action *one, const Action *other)
     return one && same_group(action_pieces(one), action_pieces(other));
 }
 
+static bool frees_line(const Action *action)
+{
+    return action->kind == ACTION_UNTAPE && action->thing == THING_LINE;
+}
+
 static bool several(const Telling *telling) { return telling->at->piece_count > 1; }
 
 /* --- what is laid --- */
@@ -99,10 +104,18 @@ static void tell_loop(Telling *telling)
     put_under(telling);
 }
 
+/* "cut ", "untape and cut ": tape comes off a thread right before it is cut. */
+static void begin_cut(Telling *telling)
+{
+    const Action *before = telling->at > telling->first ? telling->at - 1 : NULL;
+    bool untaped = before && frees_line(before) && same_pieces(before, telling->at);
+    begin_clause(telling, "; ");
+    buffer_text(words(telling->maker), untaped ? "untape and cut " : "cut ");
+}
+
 static void tell_cut(Telling *telling)
 {
-    begin_clause(telling, "; ");
-    buffer_text(words(telling->maker), "cut ");
+    begin_cut(telling);
     name_pieces(telling);
     buffer_text(words(telling->maker), several(telling) ? ", their ends" : ", its end");
     put_under(telling);
@@ -120,8 +133,7 @@ static void tell_cut_from_spool(Telling *telling)
 static void tell_draw(Telling *telling)
 {
     unsigned turns = telling->at->state.covered;
-    begin_clause(telling, "; ");
-    buffer_text(words(telling->maker), "cut ");
+    begin_cut(telling);
     name_pieces(telling);
     buffer_format(words(telling->maker), ", draw its end back by the loop under the last %u %s", turns,
                   turns_word(turns));
@@ -207,8 +219,7 @@ static void tell_wind(Telling *telling)
 {
     const Action *at = telling->at;
     bool after_hand = telling->named && telling->named->kind == ACTION_WIND;
-    bool untaped = telling->named && telling->named->kind == ACTION_UNTAPE && telling->named->thing == THING_LINE
-                   && same_pieces(telling->named, at);
+    bool untaped = telling->named && frees_line(telling->named) && same_pieces(telling->named, at);
     Winds winds = winds_of(telling);
     begin_clause(telling, after_hand ? ", then " : untaped ? ", " : "; ");
     buffer_format(words(telling->maker), "%s %u %s", at->by_hand ? "wrap" : "wind", (unsigned)winds.turns,
@@ -254,6 +265,22 @@ static const Action *found(const Action *from, const Action *to, ActionKind kind
     return NULL;
 }
 
+/* Whose tag or end it is goes without saying behind another trim of that piece, and where the step is of that
+ * piece alone: what only waits meanwhile is not told. */
+static bool is_plainly_its(const Telling *telling)
+{
+    const Action *at = telling->at;
+    if (several(telling) || !same_pieces(telling->named, at))
+        return false;
+    if (telling->trimmed)
+        return true;
+    for (const Action *before = telling->first; before < at; before++)
+        if (before->piece != NO_PIECE && before->kind != ACTION_STAND && before->kind != ACTION_TAKE_UP
+            && !same_pieces(before, at))
+            return false;
+    return true;
+}
+
 static void tell_trim(Telling *telling)
 {
     const Action *at = telling->at;
@@ -264,9 +291,10 @@ static void tell_trim(Telling *telling)
     begin_clause(telling, goes_on ? " and " : "; ");
     if (!goes_on)
         buffer_text(words(telling->maker), taped ? "untape and trim " : "trim ");
+    bool its = is_plainly_its(telling);
     telling->trimmed = true;
     telling->trimmed_taped = taped;
-    if (same_pieces(telling->named, at) && !several(telling)) {
+    if (its) {
         buffer_text(words(telling->maker), tag ? "its tag" : "its end");
         return;
     }
@@ -318,10 +346,14 @@ static void tell_tape_down(Telling *telling)
         tell_as_it_is(telling);
 }
 
-/* Of a tag or an end it is told where that is trimmed, if it is trimmed in this step. */
+/* Of a tag or an end it is told where that is trimmed, if it is trimmed in this step; of a line where it is cut.
+ */
 static void tell_untape(Telling *telling)
 {
     const Action *at = telling->at, *after = at + 1;
+    bool cut = after < telling->end && (after->kind == ACTION_LAY_END || after->kind == ACTION_PULL_THROUGH);
+    if (cut && frees_line(at) && same_pieces(at, after))
+        return;
     if ((at->thing == THING_TAG && found(after, telling->end, ACTION_TRIM_TAG, at, THING_TAG))
         || (at->thing == THING_END && found(after, telling->end, ACTION_TRIM_END, at, THING_END)))
         return;

@@ -33,8 +33,11 @@ void explain_measure(SheetMaker *maker, const Action *action)
     if (maker->measured)
         return;
     maker->measured = true;
-    buffer_text(words(maker),
-                "From where this layer begins to its last turn; write it down. If it is off by more than ");
+    buffer_text(
+        words(maker),
+        "It is the width from where this layer begins to its last turn: write it down. If it is off by more than ");
     put_quantity(words(maker), maker->bench->callipers.system, QUANTITY_TOLERANCE, maker->bench->tolerance);
-    buffer_text(words(maker), ", pack, or adjust the next turn count.");
+    buffer_text(
+        words(maker),
+        ", pack again, or wind more turns or fewer next; at the end of a layer add some, or take some back.");
 }

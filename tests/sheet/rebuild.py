@@ -42,7 +42,7 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "unwind": rf"Take off the spacer ({PIECE})",
     "sealing": r"Seal the (?:chevron|diamond|spiral) and let it cure hard",
     "take ends": r"Cut all strands at both end bands(?: and take the (?:tape off|pins out))?",
-    "part": r"(?:Put (\S+) on|Lay (\S+) on|Now (\S+)): (?:at )?.* from the butt(?: end of \S+)?",
+    "part": r"(?:Put (\S+) on|Lay (\S+) on): (?:at )?.* from the butt(?: end of \S+)?",
     "around": r"(?:Take grease|Mark the rod's line|Take the marks|Put the mark|Dress|Tape|Pack|Close up|Measure|Take the tape|Take off the fuzz|Sight|Seal|Brush|Coat) ?.*",
 }.items()]
 
@@ -909,15 +909,16 @@ def compare_moments(checks, name, rod, parts):
     words = next(words for kind, words in ACTIONS if kind == "part")
     actions = [step.read()[0] for part in rod["parts"] for step in part["steps"]]
     put_on = [(at, words.fullmatch(action)) for at, action in enumerate(actions) if words.fullmatch(action)]
-    names = sorted(found[1] or found[2] or found[3] for _, found in put_on)
+    names = sorted(found[1] or found[2] for _, found in put_on)
     checks.check(names == sorted(part["name"] for part in parts), f"{name}: parts that go on", put_on)
-    ways = {part["name"]: "Put" if "diameters_mm" in part else "Lay Now" if part["wrapped"] else "Now" for part in parts}
+    ways = {part["name"]: "Lay Put" if part["wrapped"] and "diameters_mm" not in part else "Put" for part in parts}
+    last = {part["name"] for part in parts if "diameters_mm" not in part}
     wound = [at for at, action in enumerate(actions) if action.startswith(("Wind ", "Wrap "))] or [0]
     coated = next((at for at, action in enumerate(actions) if action.startswith("Coat ")), len(actions))
     for at, found in put_on:
-        part, way = found[1] or found[2] or found[3], found[0].split()[0]
-        good = way in ways.get(part, "") and (way != "Now" or max(wound) < at < coated)
-        good &= way != "Put" or len(rod["sections"]) > 1 or at < min(wound)
+        part, way = found[1] or found[2], found[0].split()[0]
+        good = way in ways.get(part, "") and (way == "Lay" or part not in last or max(wound) < at < coated)
+        good &= way == "Lay" or part in last or len(rod["sections"]) > 1 or at < min(wound)
         checks.check(good, f"{name}: when {part} goes on", f"{found[0]}, as {ways.get(part)}, step {at + 1} of the rod")
 
 

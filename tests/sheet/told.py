@@ -13,9 +13,9 @@ CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
               r"(?P<taped>, its (?:tag|long end|tag and long end) taped)?",
     "loop": rf"lay a loop for ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|, eye toward the (?:butt|tip))(?P<taped>, taped)?",
     "free": rf"cut ({PIECES}) from (?:its spool|their spools)(?: at|,) .*",
-    "end": rf"cut ({PIECES}), (?:lay )?(?:its end|their ends)(?: under the next (?P<cover>\d+ turns|turn)| along the blank(?:, under the next turns)?)"
+    "end": rf"(?P<untaped>untape and )?cut ({PIECES}), (?:lay )?(?:its end|their ends)(?: under the next (?P<cover>\d+ turns|turn)| along the blank(?:, under the next turns)?)"
            r"(?P<taped>, taped)?",
-    "pull": rf"cut ({PIECES}), (?:draw its end back by|end through) the loop(?:, draw it back)? under the last (?P<cover>\d+) turns?",
+    "pull": rf"(?P<untaped>untape and )?cut ({PIECES}), (?:draw its end back by|end through) the loop(?:, draw it back)? under the last (?P<cover>\d+) turns?",
     "stand": rf"let ({PIECES}) stand(?:: .*)?",
     "take up": rf"take up ({PIECES})",
     "wind": rf"(?:untape (?P<untaped>{PIECES}), )?(?:wind|wrap) (?P<turns>\d+) turns?(?: of (?P<of>{PIECES})( together)?)?( by hand)?"
@@ -100,15 +100,24 @@ class Told:
     def free(self, found):
         self.labels(found)
 
+    def off_its_tape(self, found):
+        for label in self.named:
+            must((("long end", label) in self.tape) == bool(found["untaped"]), f"{label}: taped, or not?")
+            self.tape.discard(("long end", label))
+
     def end(self, found):
-        for label in self.labels(found):
+        self.labels(found)
+        self.off_its_tape(found)
+        for label in self.named:
             must(self.pieces[label].ended is None, f"{label} is cut twice")
             self.pieces[label].ended = self.turn
         self.running = [label for label in self.running if label not in self.named]
         self.put_tape(found, self.named, "end")
 
     def pull(self, found):
-        for label in self.labels(found):
+        self.labels(found)
+        self.off_its_tape(found)
+        for label in self.named:
             must(self.turn - self.loops.pop(label) == int(found["cover"]), f"not {found['cover']} turns over the loop")
             self.pieces[label].ended = self.turn
 

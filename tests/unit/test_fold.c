@@ -113,6 +113,10 @@ static void test_what_is_told_together(void **state)
     folds(arena, "w*m ~wp* ~Dep", "WWW"); /* off its tape, and on with it */
     folds(arena, "TU~h*TU~w*+ ~w*- ~h*", "HWW");
     folds(arena, "C+t~w C~h", "CC");
+    folds(arena, "w C+Iw* pm", "WCT"); /* packed where it is measured */
+    /* Two led in turn, each taped down again: one step of a fade. */
+    folds(arena, "~w* TU~w*TU~w* TU~w*-tTU~w* C+U~w*", "WHHC");
+    folds(arena, "TU~w*pm TU~w*TU~w* p- TU~w", "HHTH");
     /* Of turns that begin away from others it is told where. */
     folds(arena, "w LS+wt- w", "WLW");
     folds(arena, "w |LS+wt - w", "WLTW");
