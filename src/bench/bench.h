@@ -25,6 +25,7 @@
     X(DRESS_FOOT, 2, NOTHING, 0)             /* file the guide's foot to a ramp that turns can climb */ \
     X(TAPE_GUIDE, 2, NOTHING, 0)             /* tape the guide in place by its other foot, or by its ring's side */ \
     X(MARK, 2, NOTHING, 0)                   /* mark the datum and the wrap's end on the blank */ \
+    X(LOAD, 2, NOTHING, 1)                   /* wind a piece's whole length onto a bobbin */ \
     X(START, 2, ITS_TAG | ITS_LINE, 1) /* begin a thread over its own tag: its first turns cover it */ \
     X(LAY_IN, 2, ITS_TAG | ITS_LINE, 1) /* lay a piece's tag lengthwise, to be covered by the turns that follow */ \
     X(LAY_LOOP, 2, ITS_LOOP, 1)        /* lay a pull-through loop lengthwise, eye toward where the turns are going */ \
@@ -75,7 +76,8 @@ typedef enum {
         HELD_THING_COUNT
 } HeldThing;
 
-#define HOLDER_TABLE(X) X(TURNS, "turns") X(TAPE, "tape") X(SPOOL, "its spool") X(FINGER, "a finger")
+#define HOLDER_TABLE(X)                                                                                           \
+    X(TURNS, "turns") X(TAPE, "tape") X(SPOOL, "its spool") X(BOBBIN, "its bobbin") X(FINGER, "a finger")
 typedef enum {
 #define X(name, words) BY_##name,
     HOLDER_TABLE(X)
@@ -181,7 +183,7 @@ typedef struct Action {
     unsigned clock;  /* LAY_IN, START, LAY_LOOP, LAY_END: hours, the place's own angle (its ring) at 12; 0 where it
                         does not matter */
     double length; /* WIND, LEG: mm of thread; MEASURE: the width that should be there; CUT_FROM_SPOOL: mm that are
-                      left from the last turn on */
+                      left from the last turn on; LOAD: mm that are wound onto the bobbin */
     LegAction leg; /* LEG; TIE_ON, TIE_OFF: pass, leg, where and at which clock */
     ActionState state; /* set by replay_actions */
     Span span;         /* the statement it comes from */
@@ -191,7 +193,7 @@ typedef struct Action {
 PieceGroup action_pieces(const Action *action);
 
 /* A length to cut, or a spool to mount, in the order needed: name, and in words. */
-#define CUT_TABLE(X) X(PIECE, "cut piece") X(SPOOL, "spool") X(LOOP, "loop of strong line")
+#define CUT_TABLE(X) X(PIECE, "cut piece") X(SPOOL, "spool") X(BOBBIN, "bobbin") X(LOOP, "loop of strong line")
 typedef enum {
 #define X(name, words) CUT_##name,
     CUT_TABLE(X)
@@ -311,6 +313,7 @@ BenchPlan *bench_prove(Arena *arena, const Plan *plan, Findings *findings);
     X(TURNS_DIFFER, "the turns are not the plan's turns in the plan's order")           \
     X(LENGTH_DIFFERS, "the length of thread is not the plan's")                         \
     X(TOO_MANY_SPOOLS, "more spools run at once than the bench has holders for")        \
+    X(TOO_MANY_BOBBINS, "more bobbins are in use at once than the bench has")           \
     X(OUT_OF_ORDER, "a step comes before what has to be done first, or comes twice")  \
     X(PASSES_DIFFER, "the passes are not the plan's passes in the plan's order")        \
     X(MARKS_MISSED, "a leg does not meet its marks")                                    \

@@ -43,6 +43,13 @@ static void follow_loops(const PlannedRod *planned, const Action *action, uint32
         use->first_action = index;
 }
 
+/* The action that first needs its piece: of one on a bobbin that it is loaded. */
+static bool is_cut_for(const PlannedRod *planned, const Action *action)
+{
+    bool begins = action->kind == ACTION_START || action->kind == ACTION_LAY_IN || action->kind == ACTION_TIE_ON;
+    return action->kind == ACTION_LOAD || (begins && !planned->pieces[action->piece].bobbin);
+}
+
 void cut_list(Arena *arena, BenchRod *rod)
 {
     const PlannedRod *planned = rod->rod;
@@ -52,11 +59,12 @@ void cut_list(Arena *arena, BenchRod *rod)
     for (uint32_t i = 0; i < rod->action_count; i++) {
         const Action *action = &rod->actions[i];
         follow_loops(planned, action, i, &loops);
-        if (action->kind != ACTION_START && action->kind != ACTION_LAY_IN && action->kind != ACTION_TIE_ON)
+        if (!is_cut_for(planned, action))
             continue;
         const Piece *piece = &planned->pieces[action->piece];
-        *LIST_ADD(arena, &cuts) = (Cut){piece->by_hand ? CUT_PIECE : CUT_SPOOL, action->piece,
-                                        rod->piece_numbers[action->piece], i, piece_length(piece)};
+        CutKind kind = piece->bobbin ? CUT_BOBBIN : piece->by_hand ? CUT_PIECE : CUT_SPOOL;
+        *LIST_ADD(arena, &cuts) =
+            (Cut){kind, action->piece, rod->piece_numbers[action->piece], i, piece_length(piece)};
     }
     for (uint32_t i = 0; i < loops.most; i++)
         *LIST_ADD(arena, &cuts) =

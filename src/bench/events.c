@@ -25,6 +25,7 @@ typedef enum {
     RANK_LAY_END,
     RANK_TAKE_TAPE,
     RANK_STAND,
+    RANK_LOAD,
     RANK_LAY_LOOP,
     RANK_LAY_IN,
     RANK_CUT_FROM_SPOOL,
@@ -48,6 +49,7 @@ static const uint8_t ranks[ACTION_KIND_COUNT][2][2] = {
     [ACTION_TAKE_SPACER] = ALWAYS(RANK_TAKE_SPACER),
     [ACTION_TAKE_TAPE] = ALWAYS(RANK_TAKE_TAPE),
     [ACTION_STAND] = ALWAYS(RANK_STAND),
+    [ACTION_LOAD] = ALWAYS(RANK_LOAD),
     [ACTION_LAY_LOOP] = ALWAYS(RANK_LAY_LOOP),
     [ACTION_LAY_IN] = ALWAYS(RANK_LAY_IN),
     [ACTION_CUT_FROM_SPOOL] = ALWAYS(RANK_CUT_FROM_SPOOL),
@@ -66,7 +68,7 @@ static uint8_t rank_of(const ActionEvents *events, const ActionEvent *event)
 /* Those about pieces come before those about changes where they are alike. */
 #define CHANGES_FOLLOW (UINT64_C(1) << 63)
 
-bool ends_something(const ActionEvent *event) { return event->rank < RANK_LAY_LOOP; }
+bool ends_something(const ActionEvent *event) { return event->rank < RANK_LOAD; }
 
 /* --- the heap --- */
 
@@ -257,6 +259,32 @@ static void find_piece(ActionEvents *events)
                               .kind = ACTION_CUT_FROM_SPOOL, .turn = piece->cut_turn, .pieces = one_piece(index)});
 }
 
+/* --- bobbins --- */
+
+/* To the next piece on a bobbin: all of a wrap are loaded before its first turn. */
+static void seek_loading(ActionEvents *events)
+{
+    EventCursor *cursor = &events->cursors[FROM_LOADING];
+    while (cursor->next < events->end_piece && !events->rod->pieces[cursor->next].bobbin)
+        cursor->next++;
+    cursor->turn = NO_EVENT;
+    if (cursor->next == events->end_piece)
+        return;
+    const Wrap *wraps = events->wraps.items;
+    while (wraps[events->loading_wrap].end_turn <= events->rod->pieces[cursor->next].first_turn)
+        events->loading_wrap++;
+    cursor->turn = wraps[events->loading_wrap].first_turn;
+}
+
+static void find_loading(ActionEvents *events)
+{
+    EventCursor *cursor = &events->cursors[FROM_LOADING];
+    add_event(events,
+              &(ActionEvent){.turn = cursor->turn, .kind = ACTION_LOAD, .pieces = one_piece(cursor->next)});
+    cursor->next++;
+    seek_loading(events);
+}
+
 /* --- changes, packing, measuring --- */
 
 /* Whether the piece stands when the winding goes on without it; or is taken up, when the other did. */
@@ -426,10 +454,11 @@ void events_start(ActionEvents *events)
     events->passes = find_hand_passes(events->arena, events->bench, events->rod, events->layer, events->wraps,
                                       (uint32_t[]){events->first_piece, events->end_piece},
                                       (uint32_t[]){events->first_winding, events->end_winding});
-    events->cursors[FROM_PIECES].next = events->first_piece;
+    events->cursors[FROM_LOADING].next = events->cursors[FROM_PIECES].next = events->first_piece;
     events->cursors[FROM_CHANGES].next = events->first_winding;
     if (events->first_winding == events->end_winding)
         events->cursors[FROM_CHANGES].turn = NO_EVENT;
+    seek_loading(events);
     seek_piece(events);
     seek_item(events);
     seek_packing(events);
@@ -451,8 +480,8 @@ static EventSource source_to_ask(const ActionEvents *events)
 const ActionEvent *events_next(ActionEvents *events)
 {
     static void (*const find[EVENT_SOURCES])(ActionEvents *) = {
-        [FROM_PIECES] = find_piece,    [FROM_CHANGES] = find_change,      [FROM_ITEMS] = find_item,
-        [FROM_PACKING] = find_packing, [FROM_MEASURING] = find_measuring,
+        [FROM_LOADING] = find_loading, [FROM_PIECES] = find_piece,    [FROM_CHANGES] = find_change,
+        [FROM_ITEMS] = find_item,      [FROM_PACKING] = find_packing, [FROM_MEASURING] = find_measuring,
     };
     for (EventSource source; (source = source_to_ask(events)) < EVENT_SOURCES;)
         find[source](events);

@@ -24,7 +24,15 @@ typedef struct ActionEvent {
 } ActionEvent;
 
 /* What events come from. */
-typedef enum { FROM_PIECES, FROM_CHANGES, FROM_ITEMS, FROM_PACKING, FROM_MEASURING, EVENT_SOURCES } EventSource;
+typedef enum {
+    FROM_LOADING,
+    FROM_PIECES,
+    FROM_CHANGES,
+    FROM_ITEMS,
+    FROM_PACKING,
+    FROM_MEASURING,
+    EVENT_SOURCES
+} EventSource;
 
 /* Where a source stands: its next piece, winding, item or wrap; and the turn before which it gives no more. */
 typedef struct EventCursor {
@@ -43,7 +51,8 @@ typedef struct ActionEvents {
     const PlannedLayer *layer;
     uint32_t first_piece, end_piece, first_winding, end_winding;
     Wraps wraps;
-    uint32_t wrap; /* where wrap_at found the last one */
+    uint32_t wrap;         /* where wrap_at found the last one */
+    uint32_t loading_wrap; /* of the piece that FROM_LOADING comes to next */
     HandPasses passes;
     EventCursor cursors[EVENT_SOURCES];
     Measurings measurings;

@@ -10,7 +10,7 @@ typedef struct HandPasses {
     const PlannedLayer *layer;
     uint32_t first, end;   /* the layer's windings, in the rod's array */
     const uint64_t *until; /* turns of the layer that are made when each of them is wound */
-    const bool *by_hand;   /* each of them: a cut piece, while a spool waits */
+    const bool *by_hand;   /* each of them: a cut piece or one on a bobbin, while a spool waits */
     bool any;              /* of them */
 } HandPasses;
 

@@ -18,6 +18,7 @@ typedef struct PieceNow {
     uint8_t state;                 /* PieceState */
     uint8_t taped;                 /* set of HeldThing */
     bool cut;                      /* from its spool, since it began */
+    bool loaded;                   /* onto a bobbin */
     bool own_tag;                  /* it was started over its tag: that lies the way the work goes */
 } PieceNow;
 
@@ -72,6 +73,7 @@ typedef struct Hands {
     LIST_OF(Tape) tapes;
     uint64_t tape_until;    /* the least of them; UINT64_MAX if there is none */
     LIST_OF(uint32_t) live; /* pieces begun, or with a loop, that are not finished; none of them of passes */
+    uint32_t bobbins;       /* loaded, their lines not cut yet */
     uint32_t taped_spools;  /* lines of pieces from a spool that are taped */
     LooksNow looks;
     Arena *keeps;        /* for what Action.state holds beyond itself; NULL: nothing is kept */

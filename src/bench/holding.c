@@ -1,6 +1,9 @@
 /* Two hands: what holds what. The law is written down in grammar/bench_protocol.md. */
 #include "bench/holding.h"
 
+#include "plan/plan_sums.h"
+
+#include <math.h>
 #include <string.h>
 
 /* The drive turns the blank: it cannot turn back meanwhile. */
@@ -205,7 +208,25 @@ bool cut_line(Hands *hands, uint32_t piece)
     if (!tape_is_off(hands, piece, ITS_LINE))
         return false;
     hands->pieces[piece].lying[THING_LINE].state = LIES_NO_MORE;
+    hands->bobbins -= hands->pieces[piece].loaded;
     return true;
+}
+
+/* Rounding alone. */
+static bool is_same_length(double one, double other) { return fabs(one - other) <= 1e-9 * other; }
+
+bool load(Hands *hands, const Action *action, uint32_t piece)
+{
+    PieceNow *now = &hands->pieces[piece];
+    const Piece *planned = &hands->rod->pieces[piece];
+    if (!planned->bobbin || now->loaded || action->piece_count != 1)
+        return lost(hands, piece);
+    if (!is_same_length(action->length, piece_length(planned)))
+        return fault(hands, REPLAY_LENGTH_DIFFERS, piece, piece_length(planned), action->length);
+    if (hands->bobbins >= hands->bench->bobbins)
+        return fault(hands, REPLAY_TOO_MANY_BOBBINS, piece, hands->bench->bobbins, hands->bobbins + 1.0);
+    hands->bobbins++;
+    return now->loaded = true;
 }
 
 bool cut_from_spool(Hands *hands, const Action *action, uint32_t piece)
@@ -318,7 +339,7 @@ static void add_held(Hands *hands, uint32_t piece, uint32_t count, HeldThing thi
 static Holder holder_of(Hands *hands, Thing thing)
 {
     if (is_taped(&hands->pieces[thing.piece], thing.thing))
-        return BY_TAPE;
+        return thing.thing == THING_LINE && hands->pieces[thing.piece].loaded ? BY_BOBBIN : BY_TAPE;
     if (thing.thing == THING_LINE && !is_cut(hands, thing.piece))
         return BY_SPOOL;
     return turns_hold(hands, thing) ? BY_TURNS : BY_FINGER;

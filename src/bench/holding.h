@@ -13,7 +13,7 @@ uint32_t hands_held(Hands *hands, const Action *action);
 
 /* A piece is there, with its tag under the next turns; its line is there too. */
 void lay_piece(Hands *hands, uint32_t piece, bool own_tag);
-/* Its line is gone: false, with a fault, where tape is on that. */
+/* Its line is gone, and its bobbin empty: false, with a fault, where tape is on that. */
 bool cut_line(Hands *hands, uint32_t piece);
 /* Nothing of these things of it is taped; else a fault. */
 bool tape_is_off(Hands *hands, uint32_t piece, unsigned things);
@@ -26,6 +26,8 @@ bool tape_down(Hands *hands, const Action *action, uint32_t piece);
 /* Its line, taped or loose, is a cut piece's from now on. */
 bool cut_from_spool(Hands *hands, const Action *action, uint32_t piece);
 bool untape(Hands *hands, const Action *action, uint32_t piece);
+/* Its bobbin, one of the bench's, holds all of it from now on. */
+bool load(Hands *hands, const Action *action, uint32_t piece);
 
 /* Turns may be made, as far as tape and lines that swing are concerned. */
 bool tape_allows(Hands *hands, const Action *action);

@@ -2,6 +2,8 @@
  * events (events.c), and the turns between are wound. */
 #include "bench/layer_work.h"
 
+#include "plan/plan_sums.h"
+
 #include <math.h>
 
 /* Hours at which tags, ends and loops lie, the place's own angle at 12: opposite its ring, wherever that stands,
@@ -35,6 +37,8 @@ static void put_event(LayerWork *work, const ActionEvent *event)
     action->thing = event->thing;
     if (event->kind == ACTION_CUT_FROM_SPOOL)
         action->length = work->rod->pieces[event->pieces.first].cut_off;
+    if (event->kind == ACTION_LOAD)
+        action->length = piece_length(&work->rod->pieces[event->pieces.first]);
     action->final = event->final;
 }
 

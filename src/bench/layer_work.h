@@ -51,7 +51,7 @@ uint64_t wrap_end(const LayerWork *work);
 bool is_cut_piece(const LayerWork *work, uint32_t piece);
 /* Before an action that takes so many hands and handles these things of these pieces. */
 void free_hands(LayerWork *work, uint32_t hands, PieceGroup pieces, unsigned things);
-/* Whatever a finger or a hand holds but for spools: tape it. */
+/* Whatever a finger or a hand holds but for spools and the bobbin that runs: tape it. */
 void put_down(LayerWork *work);
 /* A piece comes, its tag under the next turns; its tape. */
 void piece_comes(LayerWork *work, const ActionEvent *event);

@@ -24,6 +24,7 @@
     X(TURNS_DIFFER, OUR_FAULT)                                                                                    \
     X(LENGTH_DIFFERS, OUR_FAULT)                                                                                  \
     X(TOO_MANY_SPOOLS, "mount another spool holder and write `holders:` in bench { }")                            \
+    X(TOO_MANY_BOBBINS, OUR_FAULT)                                                                                \
     X(OUT_OF_ORDER, OUR_FAULT)                                                                                    \
     X(PASSES_DIFFER, OUR_FAULT)                                                                                   \
     X(MARKS_MISSED, OUR_FAULT)                                                                                    \

@@ -6,6 +6,8 @@
  *
  * A piece is off, then laid in, running, standing, and at last ended. It is fed from a spool unless it is a cut
  * piece, to be passed by hand.
+ *   LOAD          off: a piece on a bobbin, whole, once; no more bobbins are in use, until their line is cut, than
+ *                 the bench has. Such a piece is begun when it is loaded, and else it is like a cut one.
  *   START         off -> running. It begins over its own tag, which lies from now on; its first turns are wound
  *                 tight, so that it may wind at once.
  *   LAY_IN        off -> laid in. Its tag lies from now on.
@@ -15,9 +17,10 @@
  *   WIND          Just the pieces named are running. Their turns go on where the plan stands: the plan's winding,
  *                 its pieces, never more turns than are left of it, and their share of its length. The counts
  *                 beside them (of the item and of the layer) are those made so far.
- *                 Passed by hand, the blank stands still. Else it turns, and a thread from a spool that does not
- *                 run cannot turn with it: none may be laid in or standing, but for one that is laid in to change
- *                 over to where there are two holders. No more spools run than there are holders.
+ *                 Passed by hand, the blank stands still, and a bobbin goes round alone. Else it turns, and a
+ *                 thread from a spool that does not run cannot turn with it: none may be laid in or standing, but
+ *                 for one that is laid in to change over to where there are two holders. No more spools run than
+ *                 there are holders.
  *   LAY_LOOP      laid in, running or standing: a loop for it lies from now on, one at a time. It may lie before
  *                 the piece is there, since a short last band has turns of the one before over its loop as well.
  *   PULL_THROUGH  running or standing -> ended, by a loop that is covered by `loop` turns, or `final` at a wrap's
@@ -71,6 +74,8 @@ static bool enter_wrap(Hands *hands, uint32_t piece)
 
 static bool begin(Hands *hands, uint32_t piece, PieceState state)
 {
+    if (hands->rod->pieces[piece].bobbin && !hands->pieces[piece].loaded)
+        return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
     if (!enter_wrap(hands, piece))
         return false;
     hands->unfinished++;
@@ -208,6 +213,7 @@ static const struct PieceRule {
     unsigned states;
     bool (*follow)(Hands *hands, const Action *action, uint32_t piece);
 } piece_rules[ACTION_KIND_COUNT] = {
+    [ACTION_LOAD] = {IN(OFF), load},
     [ACTION_START] = {IN(OFF), start},
     [ACTION_LAY_IN] = {IN(OFF), lay_in},
     [ACTION_LAY_LOOP] = {IN(OFF) | IN(LAID_IN) | IN(RUNNING) | IN(STANDING), lay_loop},
@@ -321,13 +327,15 @@ static bool pass_is_whole(Hands *hands, const Action *action)
     return !goes_on || !looks->pass_broken || fault(hands, REPLAY_PASS_BROKEN, action->piece, 0, 0);
 }
 
-/* What is wrapped by hand is not on a spool. */
+/* What is wrapped by hand is not on a spool. A bobbin goes from one hand to the other: of several each would. */
 static bool is_in_hand(Hands *hands, const Action *action)
 {
     for (uint32_t i = 0; action->by_hand && i < action->piece_count; i++) {
         uint32_t piece = group_piece(action_pieces(action), i);
         if (!is_cut(hands, piece))
             return fault(hands, REPLAY_OUT_OF_ORDER, piece, 0, 0);
+        if (hands->rod->pieces[piece].bobbin && action->piece_count > 1)
+            return fault(hands, REPLAY_HANDS_FULL, piece, MOST_HANDS, MOST_HANDS * (double)action->piece_count);
     }
     return true;
 }

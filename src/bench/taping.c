@@ -141,12 +141,20 @@ void free_hands(LayerWork *work, uint32_t hands, PieceGroup pieces, unsigned thi
     free_lines(work, pieces, things);
 }
 
+/* One hand holds the bobbin that runs, as it holds a spool. */
+static bool stays_in_hand(const LayerWork *work, uint32_t piece)
+{
+    return work->rod->pieces[piece].bobbin && is_running(work, piece);
+}
+
 void put_down(LayerWork *work)
 {
     free_fingers(work, NO_PIECES, 0);
-    for (uint32_t i = 0; i < work->lines.count; i++)
-        if (!work->lines.items[i].taped && is_cut_piece(work, work->lines.items[i].piece))
-            tape_line(work, one_piece(work->lines.items[i].piece));
+    for (uint32_t i = 0; i < work->lines.count; i++) {
+        uint32_t piece = work->lines.items[i].piece;
+        if (!work->lines.items[i].taped && is_cut_piece(work, piece) && !stays_in_hand(work, piece))
+            tape_line(work, one_piece(piece));
+    }
 }
 
 static void lies_under_finger(LayerWork *work, UnderFinger under)

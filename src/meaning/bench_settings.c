@@ -218,6 +218,7 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.speed = values[BENCH_SPEED];
     bench.handling = values[BENCH_HANDLING];
     bench.holders = (uint32_t)values[BENCH_HOLDERS];
+    bench.bobbins = (uint32_t)values[BENCH_BOBBINS];
     bench.pack = whole_turns(evaluator, owner, BENCH_PACK, values[BENCH_PACK]);
     bench.coats = (uint32_t)values[BENCH_COATS];
     bench.flattest = radians(values[BENCH_FLATTEST]);

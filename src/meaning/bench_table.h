@@ -28,6 +28,7 @@
     NUMBER(SPEED, "speed", COUNT, 1, 10000, 60)                                                                   \
     NUMBER(HANDLING, "handling", COUNT, 0, 3600, 60)                                                              \
     NUMBER(HOLDERS, "holders", COUNT, 1, 16, 2)                                                                   \
+    NUMBER(BOBBINS, "bobbins", COUNT, 0, 8, 0)                                                                    \
     NUMBER(PACK, "pack", TURNS, 4, 1000, 40)                                                                      \
     NUMBER(COATS, "coats", COUNT, 0, 10, 2)                                                                       \
     NUMBER(FLATTEST, "flattest", ANGLE, 1, 89, 10)                                                                \

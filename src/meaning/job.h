@@ -333,6 +333,7 @@ typedef struct Bench {
     double measure;         /* turns, NAN if not given */
     double speed, handling; /* turns a minute; seconds a thread handled */
     uint32_t holders;       /* spools that can feed at once */
+    uint32_t bobbins;       /* that threads can be wound onto, to be taped to the blank and turn with it */
     bool butt_left;         /* the butt lies to the builder's left */
     bool toward_you;        /* the top of the blank comes toward the builder as it turns */
     PlaceOrder order;       /* in which places are worked */

@@ -15,13 +15,14 @@
 
 /* Limits of the program's own, no numbers of the trade. So many places to choose at are tried in all ways, two to
  * their power. Of more, all that can be carried are, but for those that lie where something is wrong then, and
- * none where too much is. */
-enum { MOST_IN_ALL_WAYS = 6, MOST_ROUNDS = 4, MOST_WRONG = 64 };
+ * none where too much is; then bobbins are given out in working order, each where it makes the way cheaper. */
+enum { MOST_IN_ALL_WAYS = 6, MOST_ROUNDS = 4, MOST_WRONG = 64, MOST_BOBBINS_TRIED = 16 };
 
 typedef struct Cost {
     uint32_t unheld, faults, pieces; /* faults: unheld ones, too */
-    uint64_t by_hand;                /* turns */
-    double waste;                    /* mm */
+    uint32_t bobbins;
+    uint64_t by_hand; /* turns */
+    double waste;     /* mm */
 } Cost;
 
 /* Turns of the layer [from, to) where something is wrong with a way. */
@@ -29,16 +30,20 @@ typedef struct Wrong {
     uint64_t from, to;
 } Wrong;
 
-/* A run that its thread may be carried to, or of which a new thread may begin from a spool. */
+/* What may be chosen of a run: that its thread is carried to it, that a new one begins from a spool, or on a
+ * bobbin. */
+typedef enum { CHOICE_GO_ON, CHOICE_TAKE_OVER, CHOICE_BOBBIN } ChoiceKind;
 typedef struct Choice {
     uint32_t run;
-    bool takes_over, left_out;
+    ChoiceKind kind;
+    bool left_out;
 } Choice;
 
 typedef struct Choices {
     PieceWork *work;
     Choice *all;
-    uint32_t count;
+    uint32_t count;   /* but for bobbins, */
+    uint32_t bobbins; /* which come behind */
     uint32_t first_piece, first_winding;
     LIST_OF(Wrong) wrong; /* with the way tried last */
     uint32_t unheld;      /* of these tags and ends */
@@ -113,6 +118,19 @@ static bool may_take_over(const PieceWork *work, uint32_t run)
            && !new->items[0].spacer &&runs[run - 1].turns >= 2 * work->layout->job->bench.bind;
 }
 
+/* A thread that comes in by a fade, or by an inlay that is too long to be passed by hand. Several at once would
+ * twist round each other: common practice, no source. What the wrap begins with would not be held. */
+static bool may_be_on_bobbin(const PieceWork *work, uint32_t index)
+{
+    const Bench *bench = &work->layout->job->bench;
+    const Run *run = &work->planned->runs[index];
+    if (bench->bobbins == 0 || run->strands->count > 1 || run->strands->items[0].spacer)
+        return false;
+    if (run->role == RUN_INLAY)
+        return run->lengths[0] + 2 * bench->bind * run->strands->pitch + 2 * bench->free > bench->hand;
+    return run->role == RUN_FADE_IN && (work->uses[index].previous == NO_RUN || begins_anew(work, index));
+}
+
 /* --- what a way costs --- */
 
 /* Its tag and its end. */
@@ -145,7 +163,7 @@ static void find_wrong(Choices *choices)
         const Piece *piece = &work->rod->pieces[i];
         bool held = is_held(work, piece);
         choices->unheld += !held;
-        bool long_piece = piece->by_hand ? piece_length(piece) > bench->hand : piece->cut_off > bench->hand;
+        bool long_piece = length_in_hand(piece) > bench->hand;
         if (!held || long_piece)
             note_wrong(choices, piece->first_turn, piece->end_turn);
         add_lengthwise(work->trial, bench, work->rod, work->planned, &work->wrap, i, &lengthwise);
@@ -189,6 +207,14 @@ static uint64_t turns_by_hand(const Choices *choices)
     return by_hand;
 }
 
+static uint32_t bobbins_of(const Choices *choices)
+{
+    uint32_t bobbins = 0;
+    for (uint32_t i = choices->first_piece; i < choices->work->rod->piece_count; i++)
+        bobbins += choices->work->rod->pieces[i].bobbin;
+    return bobbins;
+}
+
 static Cost try_this_way(Choices *choices)
 {
     PieceWork *work = choices->work;
@@ -196,7 +222,9 @@ static Cost try_this_way(Choices *choices)
     work->rod->winding_count = choices->first_winding;
     lay_wrap_pieces(work);
     find_wrong(choices);
-    Cost cost = {.unheld = choices->unheld,
+    uint32_t bobbins = bobbins_of(choices), most = work->layout->job->bench.bobbins;
+    Cost cost = {.unheld = choices->unheld + (bobbins > most ? bobbins - most : 0),
+                 .bobbins = bobbins,
                  .faults = choices->wrong.count,
                  .pieces = work->rod->piece_count - choices->first_piece,
                  .by_hand = turns_by_hand(choices)};
@@ -220,7 +248,9 @@ static bool is_cheaper(Cost a, Cost b)
         return a.pieces < b.pieces;
     if (a.by_hand != b.by_hand)
         return a.by_hand < b.by_hand;
-    return a.waste < b.waste - WASTE_SLACK;
+    if (fabs(a.waste - b.waste) > WASTE_SLACK)
+        return a.waste < b.waste;
+    return a.bobbins < b.bobbins;
 }
 
 /* --- choosing --- */
@@ -228,7 +258,9 @@ static bool is_cheaper(Cost a, Cost b)
 static void choose_one(const Choices *choices, uint32_t choice, bool chosen)
 {
     RunUse *use = &choices->work->uses[choices->all[choice].run];
-    *(choices->all[choice].takes_over ? &use->takes_over : &use->goes_on) = chosen;
+    bool *const fields[] = {
+        [CHOICE_GO_ON] = &use->goes_on, [CHOICE_TAKE_OVER] = &use->takes_over, [CHOICE_BOBBIN] = &use->on_bobbin};
+    *fields[choices->all[choice].kind] = chosen;
 }
 
 static void choose(const Choices *choices, uint32_t way)
@@ -237,7 +269,8 @@ static void choose(const Choices *choices, uint32_t way)
         choose_one(choices, i, way >> i & 1);
 }
 
-static void try_all_ways(Choices *choices)
+/* Gives what the way costs that is laid then. */
+static Cost try_all_ways(Choices *choices)
 {
     uint32_t best = 0, tried = 0;
     Cost least = try_this_way(choices);
@@ -253,6 +286,7 @@ static void try_all_ways(Choices *choices)
     choose(choices, best);
     if (tried != best)
         try_this_way(choices);
+    return least;
 }
 
 /* Turns that have to do with a choice: from those before the piece that it is about to those of its run. */
@@ -261,7 +295,7 @@ static Wrong reach_of(const Choices *choices, uint32_t choice)
     const PieceWork *work = choices->work;
     uint32_t run = choices->all[choice].run;
     const RunUse *use = &work->uses[run];
-    uint32_t first = choices->all[choice].takes_over ? run - 1 : use->previous;
+    uint32_t first = choices->all[choice].kind == CHOICE_GO_ON ? use->previous : run - 1;
     return (Wrong){work->uses[first].first_turn, use->first_turn + work->planned->runs[run].turns};
 }
 
@@ -281,7 +315,7 @@ static uint32_t choose_nothing_there(Choices *choices)
     return left;
 }
 
-static void choose_all_that_can_be(Choices *choices)
+static Cost choose_all_that_can_be(Choices *choices)
 {
     Cost plain = try_this_way(choices), cost = plain;
     for (uint32_t i = 0; i < choices->count; i++)
@@ -292,9 +326,51 @@ static void choose_all_that_can_be(Choices *choices)
         more = cost.faults > 0 && cost.faults <= MOST_WRONG && choose_nothing_there(choices) > 0;
     }
     if (is_cheaper(cost, plain) && !more)
-        return;
+        return cost;
     choose(choices, 0);
-    try_this_way(choices);
+    return try_this_way(choices);
+}
+
+/* One after the other, behind all other choices. */
+static void give_out_bobbins(Choices *choices, Cost least)
+{
+    bool lies = true; /* the cheapest way is the one that was laid last */
+    for (uint32_t i = 0; i < choices->bobbins && i < MOST_BOBBINS_TRIED; i++) {
+        choose_one(choices, choices->count + i, true);
+        Cost cost = try_this_way(choices);
+        lies = is_cheaper(cost, least);
+        if (lies)
+            least = cost;
+        else
+            choose_one(choices, choices->count + i, false);
+    }
+    if (!lies)
+        try_this_way(choices);
+}
+
+static void add_choice(Choices *choices, uint32_t run, ChoiceKind kind)
+{
+    choices->all[choices->count++] = (Choice){.run = run, .kind = kind};
+}
+
+static void find_choices(Choices *choices)
+{
+    PieceWork *work = choices->work;
+    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++) {
+        if (may_go_on(work, r))
+            add_choice(choices, r, CHOICE_GO_ON);
+        if (may_take_over(work, r))
+            add_choice(choices, r, CHOICE_TAKE_OVER);
+    }
+    uint32_t others = choices->count;
+    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++)
+        if (may_be_on_bobbin(work, r))
+            add_choice(choices, r, CHOICE_BOBBIN);
+    choices->bobbins = choices->count - others;
+    if (choices->count > MOST_IN_ALL_WAYS)
+        choices->count = others;
+    else
+        choices->bobbins = 0;
 }
 
 void choose_wrap_pieces(PieceWork *work)
@@ -304,18 +380,13 @@ void choose_wrap_pieces(PieceWork *work)
                        .first_piece = work->rod->piece_count,
                        .first_winding = work->rod->winding_count,
                        .all =
-                           arena_take_many(work->choosing, 2 * (size_t)(work->wrap.end_run - work->wrap.first_run),
+                           arena_take_many(work->choosing, 3 * (size_t)(work->wrap.end_run - work->wrap.first_run),
                                            sizeof(Choice))};
-    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++) {
-        if (may_go_on(work, r))
-            choices.all[choices.count++] = (Choice){.run = r};
-        if (may_take_over(work, r))
-            choices.all[choices.count++] = (Choice){.run = r, .takes_over = true};
-    }
-    if (choices.count == 0)
+    find_choices(&choices);
+    if (choices.count + choices.bobbins == 0) {
         lay_wrap_pieces(work);
-    else if (choices.count <= MOST_IN_ALL_WAYS)
-        try_all_ways(&choices);
-    else
-        choose_all_that_can_be(&choices);
+        return;
+    }
+    Cost cost = choices.count <= MOST_IN_ALL_WAYS ? try_all_ways(&choices) : choose_all_that_can_be(&choices);
+    give_out_bobbins(&choices, cost);
 }

@@ -25,6 +25,7 @@ typedef struct RunUse {
     PieceGroup pieces;       /* those that end this run; none before it is wound */
     bool takes_over; /* chosen: its thread begins from a spool, that of the run before is cut from its own */
     bool goes_on;    /* chosen: the thread was carried here from the previous run */
+    bool on_bobbin;  /* chosen: its thread, if it begins here, is wound onto a bobbin */
 } RunUse;
 
 typedef struct PieceWork {

@@ -2,7 +2,8 @@
  * inlays and fades and goes on after them; another band, a gap or the layer's end ends it, unless it is chosen
  * (piece_choice.c) to carry it on. What comes in by a fade or an inlay is a cut piece passed by hand, while the
  * blank stands still, but what a wrap begins with; so is a band while a spool is carried beneath it. Where the
- * band after a fade would make its piece too long for that, a spool goes on in its place. */
+ * band after a fade would make its piece too long for that, a spool goes on in its place, but of a piece that is
+ * chosen to be on a bobbin. */
 #include "plan/piece_work.h"
 #include "plan/plan_sums.h"
 
@@ -123,8 +124,8 @@ static uint32_t turns_before_spool(const PieceWork *work, PieceGroup pieces, con
     const Bench *bench = &work->layout->job->bench;
     const Piece *piece = &work->rod->pieces[pieces.first];
     double cut = piece_length(piece) + way_under(work, piece, run) + run->lengths[0];
-    bool go_on = piece->by_hand && !spool_stands(work) && run->strands->count == 1 && cut > bench->hand
-                 && run->turns >= 2 * bench->bind;
+    bool go_on = piece->by_hand && !piece->bobbin && !spool_stands(work) && run->strands->count == 1
+                 && cut > bench->hand && run->turns >= 2 * bench->bind;
     return go_on ? (uint32_t)bench->bind : run->turns;
 }
 
@@ -178,18 +179,28 @@ static bool spool_ends_with(const PieceWork *work, uint32_t run)
            && work->uses[run].pieces.first == work->spool && work->rod->pieces[work->spool].cut_turn == NO_TURN;
 }
 
-/* The spool's piece that has wound up to here is cut from it while there are still turns to bind the next spool's
- * tag: these it makes by hand. */
-static void cut_from_spool(PieceWork *work, uint32_t run)
+/* The same of a piece on a bobbin. */
+static bool bobbin_ends_with(const PieceWork *work, uint32_t run)
 {
-    const Bench *bench = &work->layout->job->bench;
-    uint32_t bind = (uint32_t)bench->bind;
-    Piece *piece = &work->rod->pieces[work->spool];
+    PieceGroup pieces = work->uses[run].pieces;
+    return pieces.count == 1 && work->rod->pieces[pieces.first].bobbin;
+}
+
+/* The last turns up to here bind the next spool's tag: they are made by hand. */
+static void end_by_hand(PieceWork *work, uint32_t bind)
+{
     Winding *last = &work->rod->windings[work->rod->winding_count - 1];
     Winding *by_hand = &work->rod->windings[work->rod->winding_count++];
     *by_hand = *last;
     by_hand->turns = bind;
     last->turns -= bind;
+}
+
+/* The spool's piece that has wound up to here is cut from it before them. */
+static void cut_from_spool(PieceWork *work, uint32_t run)
+{
+    uint32_t bind = (uint32_t)work->layout->job->bench.bind;
+    Piece *piece = &work->rod->pieces[work->spool];
     const Run *wound = &work->planned->runs[run - 1];
     piece->cut_turn = work->turn - bind;
     piece->cut_off = wound->lengths[0] * bind / wound->turns + piece->tags / 2 + piece->free / 2;
@@ -202,11 +213,16 @@ static void take_run(PieceWork *work, uint32_t index)
     if (pieces.count == 0) {
         bool beside_spool = run->role == RUN_BAND ? spool_stands(work) : work->turn > work->wrap.first_turn;
         pieces = lay_in(work, run->strands, index);
-        bool takes_over = work->uses[index].takes_over && spool_ends_with(work, index - 1);
+        bool on_bobbin = work->uses[index].on_bobbin, chosen = work->uses[index].takes_over && !on_bobbin;
+        bool from_spool = chosen && spool_ends_with(work, index - 1);
+        bool takes_over = from_spool || (chosen && bobbin_ends_with(work, index - 1));
         for (uint32_t i = pieces.first; i < work->rod->piece_count; i++)
-            work->rod->pieces[i].by_hand = beside_spool && !takes_over;
+            work->rod->pieces[i].by_hand = on_bobbin || (beside_spool && !takes_over);
+        work->rod->pieces[pieces.first].bobbin = on_bobbin;
         work->rod->pieces[pieces.first].tag_before = takes_over;
         if (takes_over)
+            end_by_hand(work, (uint32_t)work->layout->job->bench.bind);
+        if (from_spool)
             cut_from_spool(work, index);
     }
     if (run->role == RUN_BAND) {

@@ -98,7 +98,8 @@ typedef struct PlannedPlace {
 typedef struct Piece {
     const Thread *thread;
     bool spacer;
-    bool by_hand;          /* a cut piece, passed by hand while the blank stands still; else from a spool */
+    bool by_hand; /* a cut piece or on a bobbin, passed by hand while the blank stands still; else from a spool */
+    bool bobbin;  /* of those by hand: on a bobbin, of any length, and taped it turns with the blank */
     bool tag_before;       /* from a spool, yet its tag lies under the turns before it */
     uint32_t place, layer; /* indices: PlannedRod.places, its layers */
     uint32_t first_run, last_run;

@@ -10,11 +10,27 @@ bool any_crosswrap(const Plan *plan)
     return false;
 }
 
+bool any_bobbin(const Plan *plan)
+{
+    bool any = false;
+    for (uint32_t r = 0; r < plan->rod_count; r++)
+        for (uint32_t i = 0; i < plan->rods[r].piece_count; i++)
+            any |= plan->rods[r].pieces[i].bobbin;
+    return any;
+}
+
 double from_datum(const PlannedPlace *place, double x) { return (x - place->start) * place->direction; }
 double run_width(const Run *run) { return fabs(run->end - run->start); }
 double need_length(const Need *need) { return need->wound + need->ends; }
 
 double piece_length(const Piece *piece) { return piece->wound + piece->tags + piece->beneath + piece->free; }
+
+double length_in_hand(const Piece *piece)
+{
+    if (piece->bobbin)
+        return 0;
+    return piece->by_hand ? piece_length(piece) : piece->cut_off;
+}
 
 double legs_length(const PlannedCrosswrap *planned)
 {

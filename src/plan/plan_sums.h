@@ -7,11 +7,15 @@
 
 /* Whether one of the rods has a crosswrap. */
 bool any_crosswrap(const Plan *plan);
+/* Whether some piece is on a bobbin. */
+bool any_bobbin(const Plan *plan);
 /* mm from where the place begins, counted in working direction, of x mm from the butt. */
 double from_datum(const PlannedPlace *place, double x);
 /* Of the thread to cut, or to take from the spool: wound turns, tags and ends, what lies beneath and what stays
  * free. */
 double piece_length(const Piece *piece);
+/* mm that a hand has to manage of it: none of one that stays on its spool, or on a bobbin. */
+double length_in_hand(const Piece *piece);
 double run_width(const Run *run);
 double need_length(const Need *need);
 /* Thread of all legs of a crosswrap, without the ways round. */

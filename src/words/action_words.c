@@ -20,6 +20,7 @@ typedef struct KindWords {
     X(DRESS_FOOT, say_dress, explain_dress, 0)                                                                    \
     X(TAPE_GUIDE, say_tape, explain_tape, 0)                                                                      \
     X(MARK, say_mark, explain_mark, 0)                                                                            \
+    X(LOAD, say_load, explain_load, 0)                                                                            \
     X(START, say_start, explain_start, FACT_WHERE | FACT_COUNT)                                                   \
     X(LAY_IN, say_lay_in, explain_lay_in, FACT_WHERE | FACT_COUNT)                                                \
     X(LAY_LOOP, say_loop, explain_loop, FACT_WHERE | FACT_COUNT)                                                  \

@@ -229,10 +229,11 @@ static const Strands *strands_before(const LayerLines *lines, uint32_t winding, 
     return found;
 }
 
-/* "laid in under 6 of navy", "laid in under the 6 turns before". */
+/* "laid in under 6 of navy", "on a bobbin, laid in under the 6 turns before". */
 static void put_laid_in(LayerLines *lines, const Share *share, const Action *action)
 {
     const Strands *over = strands_before(lines, share->first_winding, action->turns);
+    buffer_text(words(lines), lines->maker->rod->rod->pieces[action->piece].bobbin ? "on a bobbin, " : "");
     if (!over) {
         buffer_format(words(lines), "laid in under the %u turns before", (unsigned)action->turns);
         return;

@@ -12,7 +12,7 @@
 
 typedef struct SheetCut {
     const char *label;     /* "navy 2" or "loop" */
-    const char *what;      /* "cut piece", "spool", "loop of strong line" */
+    const char *what;      /* "cut piece", "spool", "bobbin", "loop of strong line" */
     const char *length;    /* "1.35 m"; for a spool what it winds, with its ends */
     uint32_t first_action; /* number of the action that first needs it, from 1 */
     uint32_t first_step;   /* number of that action's step */

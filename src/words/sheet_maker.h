@@ -85,6 +85,7 @@ void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out);
 typedef void PutWords(SheetMaker *maker, const Action *action);
 PutWords say_start, explain_start, say_lay_in, explain_lay_in, say_loop, explain_loop;
 PutWords say_take_up, explain_take_up;
+PutWords say_load, explain_load;
 PutWords say_cut_from_spool, explain_cut_from_spool;
 PutWords say_wind, explain_wind, say_stand, explain_stand, say_lay_end, explain_lay_end, say_pull, explain_pull;
 PutWords say_trim_tag, explain_trim_tag, say_trim_end, explain_trim_end, say_take_spacer, explain_take_spacer;

@@ -12,7 +12,7 @@ static const bool told_once[ACTION_KIND_COUNT] = {
     [ACTION_TAKE_UP] = true,      [ACTION_STAND] = true,     [ACTION_LAY_END] = true,
     [ACTION_PULL_THROUGH] = true, [ACTION_TRIM_TAG] = true,  [ACTION_TRIM_END] = true,
     [ACTION_TAKE_TAPE] = true,    [ACTION_TAPE_DOWN] = true, [ACTION_CUT_FROM_SPOOL] = true,
-    [ACTION_PACK] = true,         [ACTION_MEASURE] = true,
+    [ACTION_PACK] = true,         [ACTION_MEASURE] = true,   [ACTION_LOAD] = true,
 };
 
 /* Whether how it is done has been told: tape by what it holds, strands and turns packed each in their way; a tag

@@ -330,18 +330,20 @@ static void tell_tape_down(Telling *telling)
                                                             [THING_END] = ", taped",
                                                             [THING_LOOP] = ", taped"};
     const Action *at = telling->at, *before = at > telling->first ? at - 1 : NULL;
+    bool bobbin = telling->maker->rod->rod->pieces[at->piece].bobbin;
     bool both = at->thing == THING_TAG && at + 1 < telling->end && at[1].kind == ACTION_TAPE_DOWN
                 && at[1].thing == THING_LINE && same_pieces(at, at + 1);
     if (!before || !same_pieces(telling->named, at) || several(telling)) {
         tell_as_it_is(telling);
         telling->named = at;
     } else if (before->kind == ACTION_WIND && at->thing == THING_LINE)
-        buffer_text(words(telling->maker), ", tape it down");
+        buffer_text(words(telling->maker), bobbin ? ", tape its bobbin down" : ", tape it down");
     else if (lays(before) && both) {
-        buffer_text(words(telling->maker), ", its tag and long end taped");
+        buffer_format(words(telling->maker), ", its tag and %s taped", bobbin ? "bobbin" : "long end");
         telling->at++;
     } else if (lays(before))
-        buffer_text(words(telling->maker), just_laid[at->thing]);
+        buffer_text(words(telling->maker),
+                    bobbin && at->thing == THING_LINE ? ", its bobbin taped" : just_laid[at->thing]);
     else
         tell_as_it_is(telling);
 }

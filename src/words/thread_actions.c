@@ -85,7 +85,28 @@ static void put_way_out(SheetMaker *maker, uint64_t loop_at)
         buffer_text(words(maker), "before the first turn of the layer");
 }
 
+static bool is_on_bobbin(const SheetMaker *maker, const Action *action)
+{
+    return maker->rod->rod->pieces[action->piece].bobbin;
+}
+
 /* --- laying --- */
+
+void say_load(SheetMaker *maker, const Action *action)
+{
+    buffer_text(words(maker), "Load a bobbin with ");
+    maker_cut(maker, action->length);
+    buffer_format(words(maker), " of %s", maker->names[maker->rod->rod->pieces[action->piece].thread->index]);
+    say_of(maker, ": ", action, "");
+}
+
+void explain_load(SheetMaker *maker, const Action *action)
+{
+    (void)action;
+    buffer_text(words(maker),
+                "Wind it off its spool and cut it there. The bobbin is taped to the blank and turns with "
+                "it, or goes round it from hand to hand.");
+}
 
 void say_start(SheetMaker *maker, const Action *action)
 {
@@ -109,7 +130,8 @@ void say_lay_in(SheetMaker *maker, const Action *action)
 
 void explain_lay_in(SheetMaker *maker, const Action *action)
 {
-    say_of(maker, "The long end of ", action, " points ");
+    bool bobbin = is_on_bobbin(maker, action);
+    say_of(maker, "The long end of ", action, bobbin ? ", with its bobbin, points " : " points ");
     put_direction(maker, action);
     buffer_format(words(maker),
                   ". The next %u %s lie over the tag; it is only lightly held until the piece makes its own first "
@@ -349,14 +371,15 @@ void explain_trim_end(SheetMaker *maker, const Action *action)
 
 /* --- tape --- */
 
-/* "the tag of navy 1"; of a line the piece itself. */
+/* "the tag of navy 1"; of a line its bobbin, or the piece itself. */
 static void put_thing(SheetMaker *maker, const Action *action)
 {
     static const char *const of_one[HELD_THING_COUNT] = {[THING_TAG] = "the tag of ",
                                                          [THING_LINE] = "",
                                                          [THING_END] = "the end of ",
                                                          [THING_LOOP] = "the loop for "};
-    say_of(maker, of_one[action->thing], action, "");
+    bool bobbin = action->thing == THING_LINE && is_on_bobbin(maker, action);
+    say_of(maker, bobbin ? "the bobbin of " : of_one[action->thing], action, "");
 }
 
 void say_tape_down(SheetMaker *maker, const Action *action)

@@ -18,8 +18,8 @@ static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer 
     }
 }
 
-/* "; taped: the tag of mist 1, mist 1": what tape holds after the action before. Of passes nothing is said: all
- * lie so. */
+/* "; taped: the tag of mist 1, mist 1", "; taped: the bobbin of mist 1": what tape holds after the action before.
+ * Of passes nothing is said: all lie so. */
 static void put_taped(const SheetRod *rod, Buffer *words, uint32_t skipped)
 {
     static const char *const things[HELD_THING_COUNT] = {[THING_TAG] = "the tag of ",
@@ -30,9 +30,11 @@ static void put_taped(const SheetRod *rod, Buffer *words, uint32_t skipped)
     bool any = false;
     for (uint32_t i = 0; i < state->held_count; i++) {
         const Held *held = &state->held[i];
-        if (held->by != BY_TAPE || rod->bench->rod->pieces[held->piece].pass_count)
+        if ((held->by != BY_TAPE && held->by != BY_BOBBIN) || rod->bench->rod->pieces[held->piece].pass_count)
             continue;
-        buffer_format(words, "%s %s%s", any ? "," : "; taped:", things[held->thing], rod->labels[held->piece]);
+        buffer_format(words, "%s %s%s",
+                      any ? "," : "; taped:", held->by == BY_BOBBIN ? "the bobbin of " : things[held->thing],
+                      rod->labels[held->piece]);
         any = true;
     }
 }

@@ -27,6 +27,7 @@ HANDLES = {
     "leg": ("line",), "wind": ("line",),
     **{kind: ("tag", "line", "end", "loop") for kind in ("take spacer", "tape on", "tape off", "unwind", "take ends")},
 }
+ROUNDED = 1e-5  # mm, twice as much as a sum of lengths in the data may differ by
 OWN_TURNS = 3  # of a piece that was laid in, before turns hold its tag
 
 
@@ -46,6 +47,7 @@ def law(number, holds, why):
 class Piece:
     def __init__(self, at, data):
         self.at, self.spool, self.spacer = at, data["from"] == "spool", data["spacer"]
+        self.bobbin, self.loaded, self.length = data["from"] == "bobbin", False, data["cut_mm"]
         self.layer, self.turns, self.passes = (data["place"], data["layer"]), data["turns"], data["passes"]
         self.state, self.made, self.legs, self.laid_in, self.pulled = "off", 0, 0, False, False
         self.things = {}   # thing: turns of the stretch when it was laid
@@ -99,6 +101,7 @@ class Bench:
         self.passes, self.marked, self.prepared, self.sealed = {}, set(), set(), set()
         self.last_made = None
         self.unwound = {}       # spacers of crosswraps: their layers
+        self.bobbins = 0        # in use
         self.places = rod["places"]
         self.guides = guides_of(self.places)  # of each place the places that are feet of its guide
         self.lies, self.guide_tape, self.closed = set(), set(), set()  # places
@@ -111,7 +114,7 @@ class Bench:
 
     def holder(self, piece, thing):
         if thing in piece.tape:
-            return "tape"
+            return "bobbin" if thing == "line" and piece.bobbin else "tape"
         bind = self.rules["bind_turns"]
         if thing == "line":
             return "spool" if piece.spool else "finger"
@@ -220,6 +223,7 @@ class Bench:
     def begin(self, pieces, state, laid_in):
         for piece in pieces:
             law(0, piece.state == "off" and piece.stretch, f"piece {piece.at} is {piece.state}")
+            law(12, piece.loaded or not piece.bobbin, f"piece {piece.at} is not on its bobbin")
             self.begin_stretch(piece.stretch)
             self.ready_for_turns(piece.layer)
             piece.state, piece.laid_in = state, laid_in
@@ -229,6 +233,14 @@ class Bench:
     def ready_for_turns(self, layer):
         data = self.layers[layer]
         law(10, not data["crosswrap"] or self.passes.get(layer, 0) == self.legs_of_pass[layer] * data["passes"], "end bands before all passes are laid")
+
+    def load_bobbin(self, action, pieces, layer):
+        law(0, len(pieces) == 1, "several pieces onto one bobbin")
+        piece = pieces[0]
+        law(0, piece.state == "off" and piece.bobbin and not piece.loaded, f"piece {piece.at} is not to be loaded")
+        law(12, self.bobbins < self.rules["bobbins"], "more bobbins than there are")
+        law(12, abs(action["thread_mm"] - piece.length) < ROUNDED, f"piece {piece.at} is {piece.length} mm")
+        piece.loaded, self.bobbins = True, self.bobbins + 1
 
     def start(self, action, pieces, layer):
         self.begin(pieces, "running", False)
@@ -262,6 +274,7 @@ class Bench:
         law(0, named == {p.at for p in self.live.values() if p.state == "running"}, "not just those wind that run")
         law(7, not any("line" in piece.tape for piece in pieces), "a line that winds is taped")
         law(3, not action["by_hand"] or not any(piece.spool for piece in pieces), "a piece from a spool is wound by hand")
+        law(12, not action["by_hand"] or len(pieces) == 1 or not any(piece.bobbin for piece in pieces), "a bobbin and another thread")
         one_pass = action["by_hand"] and self.last_wind == (True, named, stretch)
         law(4, not one_pass or self.between <= BETWEEN_TURNS_OF_A_PASS, f"a pass by hand is parted by {self.between}")
         self.above_and_below(layer)
@@ -336,6 +349,7 @@ class Bench:
             law(0, piece.state in ("running", "standing"), f"piece {piece.at} is {piece.state}")
             self.drop(piece, "line")
             piece.state = "ended"
+            self.bobbins -= piece.loaded
 
     def lay_end(self, action, pieces, layer):
         self.end_pieces(pieces)
@@ -729,6 +743,14 @@ def together(actions, rod):
     return actions if several else None
 
 
+def on_bobbins(actions, rod):
+    return actions if any(is_kind(pair, "load bobbin") for pair in actions) else None
+
+
+def of_bobbin(action, rod):
+    return comes_near(action, rod) and action["thing"] == "line" and rod["pieces"][action["pieces"][0]]["from"] == "bobbin"
+
+
 def cut_piece(action, rod):
     return action["by_hand"]
 
@@ -785,6 +807,12 @@ SPOILT = (
     ("a list for a brake, and there is none", unspoilt, {1}, {"brake": False}),
     ("a list for a pedal at a hand drive", unspoilt, {1}, {"drive": "hand"}),
     ("more spools than holders", together, {3}, {"holders": 1}),
+    ("no bobbin there", on_bobbins, {12}, {"bobbins": 0}),
+    ("a bobbin that is not loaded", drop("load bobbin"), {12}),
+    ("loaded twice", after("load bobbin", "load bobbin"), {0}),
+    ("loaded when it is there", reorder(["load bobbin", "start"], [1, 0]), {1}),
+    ("loaded with too little", change("load bobbin", lambda action: {"thread_mm": action["thread_mm"] - 1}), {12}),
+    ("turns over a taped bobbin", change("tape down", lambda action: {"clear_of": action["clear_of"] - 1}, of_bobbin), {7}),
     ("a turn more has to bind", unspoilt, {7, 8}, {"bind_turns": 11}),
     ("a turn more over a loop at the end", unspoilt, {8}, {"final_turns": 30}),
     ("a crosswrap that is not set out", drop("set out"), {10}),

@@ -24,7 +24,7 @@ RINGS = "guide ring { foot: 14 mm %s }\n"
 VALUES = {
     ("thread", "turns"): "67 per cm", ("thread", "diameter"): "0.15 mm", ("thread", "size"): "A",
     ("thread", "tex"): "24", ("guide", "tall"): "30 mm", ("guide", "foot"): "[19 mm, 17 mm]", ("guide", "ramp"): "5 mm",
-    ("bench", "bind"): "6 turns", ("bench", "ridge"): "3", ("bench", "friction"): "0.2",
+    ("bench", "bind"): "6 turns", ("bench", "ridge"): "3", ("bench", "friction"): "0.2", ("bench", "bobbins"): "2",
     ("bench", "coat"): "0.25 mm", ("bench", "coats"): "2", ("bench", "hand"): "9 m", ("bench", "paper"): "0.2 mm",
     ("bench", "rule"): "1 mm", ("bench", "callipers"): "0.05 mm",
     ("bench", "flattest"): "12 deg", ("bench", "steepest"): "60 deg",

@@ -15,7 +15,7 @@ from rebuild import Fault, length, read_to
 
 LAYER = re.compile(r"Layer (\d+) of (\d+), (.*): (\d+) turns?, (.*) wide(?:, begins (.*) from the mark)?$")
 ROW = re.compile(r" *(\d+)  +(\S.*?)  +(\S.*?)  +(\S.*)$")
-CUT = re.compile(r"\[ \] (.+?)  +(cut piece|spool, as a spacer|spool|of strong line)(, code .+?)?  +(\S.*?)(  each)?$")
+CUT = re.compile(r"\[ \] (.+?)  +(cut piece|bobbin|spool, as a spacer|spool|of strong line)(, code .+?)?  +(\S.*?)(  each)?$")
 NAME = r"[^\s,;()]+(?: \([^()]*\))?"
 STRAND = rf"(?:spacer )?{NAME}"
 TOGETHER = rf"{STRAND}(?:(?:, {STRAND})* and {STRAND} together)?"
@@ -24,6 +24,7 @@ WAYS = [(kind, re.compile(words)) for kind, words in {
     "by hand": r"(?:(\d+) )?by hand",
     "from": r"from line (\d+)",
     "start": r"starts over its tag",
+    "bobbin": r"on a bobbin",
     "laid in": rf"laid in under (?:(\d+) of ({TOGETHER})|the (\d+) turns before)",
     "to": r"on to line (\d+)",
     "end": r"end under the next (\d+)",
@@ -280,7 +281,7 @@ def check_strands(checks, name, crosswrap, line):
 
 
 def check_cuts(checks, name, pieces, cuts):
-    """So many pieces of each thread, cut or from a spool."""
+    """So many pieces of each thread, cut, on bobbins, or from a spool."""
     got, wanted = collections.Counter(), collections.Counter()
     for cut in cuts:
         if cut[2] == "of strong line":
@@ -291,9 +292,9 @@ def check_cuts(checks, name, pieces, cuts):
             continue
         for numbers in re.split(r", | and ", match[2]):
             first, _, last = numbers.partition(" to ")
-            got[match[1], cut[2] == "cut piece"] += int(last or first) - int(first) + 1
+            got[match[1], {"cut piece": "cut", "bobbin": "bobbin"}.get(cut[2], "spool")] += int(last or first) - int(first) + 1
     for piece in pieces:
-        wanted[piece["thread"], piece["by_hand"]] += 1
+        wanted[piece["thread"], "bobbin" if piece.get("bobbin") else "cut" if piece["by_hand"] else "spool"] += 1
     checks.check(got == wanted, f"{name}: what is cut", f"{got}\n{wanted}")
 
 
@@ -317,6 +318,10 @@ def check_rod(checks, name, rod, cards):
                 check_layer(checks, f"{name}, {place['label']}, layer {layer_number + 1}", pieces, place, layer, lines)
         own = [each for each in rod["pieces"] if number <= each["place"] < number + 1 + both]
         check_cuts(checks, f"{name}, {card.heading}", own, card.cuts)
+        said = collections.Counter(thread for _, lines in card.layers for line in lines for strands, _, all_ways in line.shares
+                                   for thread, ways in zip(strands, all_ways) if "bobbin" in ways)
+        checks.check(said == collections.Counter(each["thread"] for each in own if each.get("bobbin")),
+                     f"{name}, {card.heading}: what is on a bobbin", said)
         number += 1 + both
     checks.check(number == len(rod["places"]), f"{name}: every place", number)
 

@@ -15,8 +15,9 @@ from rows import Table, is_table
 PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
 PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
 STEP = re.compile(r"\[ \] +(\d+)(?:\.\d+)?  (.*)")         # its number, and action by action which of its actions
-CUT = re.compile(r"\[ \]  (.+?)  +((?:spool, as a spacer|spool|cut piece|loop of strong line)(?:, code .+?)?)  +(\S.*?)  (\d+)$")
+CUT = re.compile(r"\[ \]  (.+?)  +((?:spool, as a spacer|spool|cut piece|bobbin|loop of strong line)(?:, code .+?)?)  +(\S.*?)  (\d+)$")
 ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
+    "load": rf"Load a bobbin with (?P<length>.+) of .+: ({PIECE})",
     "start": rf"Start (?:the spacer )?({PIECES}) over its own tag",
     "lay in": rf"Lay in ({PIECES}): its tag along the blank, under the next turns",
     "loop": rf"Lay a loop for ({PIECES}), eye toward the (?:butt|tip)",
@@ -24,8 +25,8 @@ ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "wind": rf"(?:Wind|Wrap) (\d+) turns? of ({PIECES})( together)?( by hand)?"
             r"(?: over (?P<over>.*?))?(, blank still)?",
     "stand": rf"Let ({PIECES}) stand(?:: .*)?",
-    "tape": rf"Tape down (?P<thing>the tag of |the end of |the loop for )?({PIECES})",
-    "untape": rf"Take the tape off (?P<thing>the tag of |the end of |the loop for )?({PIECES})",
+    "tape": rf"Tape down (?P<thing>the tag of |the end of |the loop for |the bobbin of )?({PIECES})",
+    "untape": rf"Take the tape off (?P<thing>the tag of |the end of |the loop for |the bobbin of )?({PIECES})",
     "cut free": rf"Cut ({PIECE}) from its spool, (?P<left>.+) from its last turn",
     "lay end": rf"Cut ({PIECES}), lay (?:its end|their ends) along the blank, under the next turns",
     "pull": rf"Cut ({PIECES}), end through the loop, draw it back under the last (\d+) turns?",
@@ -252,6 +253,7 @@ class Piece:
         self.first = self.end = self.ended = self.tag = self.trimmed = self.loop = None
         self.turns, self.spacer, self.unwound, self.passed, self.cut = 0, False, False, False, False
         self.passes = []                         # of a crosswrap, in the order wound
+        self.loaded = None                       # onto a bobbin: what length the step says
 
 
 class Leg:
@@ -288,7 +290,7 @@ class Layer:
     def __init__(self, steps):
         self.turn = 0
         self.pieces, self.runs, self.counts, self.fades = {}, [], [], []
-        self.loops = {}
+        self.loops, self.loads = {}, {}
         self.taped = {}                          # (what, label): turns of the layer that may be made before it is off
         self.laid = []                           # since the last turns: (kind, label)
         self.gaps = []                           # (turn, mm, rounding)
@@ -305,7 +307,7 @@ class Layer:
             trimmed = bool(piece.passes) or piece.tag is not None and piece.trimmed is not None
             done = piece.unwound if piece.spacer else trimmed
             must(piece.state == "ended" and done, f"{label} is not done with")
-        must(not self.loops, "a loop is left")
+        must(not self.loops and not self.loads, "a loop is left, or a bobbin")
         must(not self.taped, f"tape is left: {self.taped}")
         must(not self.crosswrap or self.crosswrap.cut_free, "the crosswrap's ends are not cut free")
 
@@ -324,6 +326,8 @@ class Layer:
             getattr(self, kind)(found, below)
         elif kind in ("set out", "hold ends", "symmetry", "sealing", "take ends"):
             getattr(self, kind.replace(" ", "_"))(found)
+        elif kind == "load":
+            self.load(found[2], step.number, found["length"])
         elif kind == "tie on":
             self.tie_on(found[2], step.number, found)
         elif kind in ("tape", "untape"):
@@ -338,9 +342,15 @@ class Layer:
     def running(self):
         return [label for label, piece in self.pieces.items() if piece.state == "running"]
 
+    def load(self, label, step, length):
+        must(label not in self.pieces and label not in self.loads, f"{label} is loaded too late, or twice")
+        self.loads[label] = step, length
+
     def lay_in(self, label, step, _found):
         must(label not in self.pieces, f"{label} was laid in before")
-        self.pieces[label] = Piece(step, self.turn)
+        loaded_at, loaded = self.loads.pop(label, (step, None))
+        self.pieces[label] = Piece(loaded_at, self.turn)
+        self.pieces[label].loaded = loaded
         self.laid.append(("tag", label))
 
     def start(self, label, step, found):
@@ -693,7 +703,7 @@ def numbered(planned):
 
 def compare_piece(checks, name, made, planned, cut, rounding, code):
     spacer = planned["spacer"]
-    what = "spool, as a spacer" if spacer else "cut piece" if planned["by_hand"] else "spool"
+    what = "spool, as a spacer" if spacer else "bobbin" if planned.get("bobbin") else "cut piece" if planned["by_hand"] else "spool"
     what += f", code {code}" if code else ""
     if "passes" in planned:
         first, count = planned["passes"]["first"], planned["passes"]["count"]
@@ -705,6 +715,8 @@ def compare_piece(checks, name, made, planned, cut, rounding, code):
         return
     same = ([made.first, made.end, made.turns, made.spacer]
             == [planned[key] for key in ("first_turn", "end_turn", "turns", "spacer")])
+    checks.check(bool(made.loaded) == planned.get("bobbin", False) and (not made.loaded or cut_length(made.loaded) == cut["mm"]),
+                 f"{name}: its bobbin", f"{vars(made)}\n{planned}")
     checks.check(same and made.laid <= made.first and made.ended >= made.end and made.passed <= (planned["by_hand"] or made.cut),
                  f"{name}: its turns", f"{vars(made)}\n{planned}")
     checks.check(cut and cut["what"] == what and cut["step"] == made.step

@@ -10,7 +10,7 @@ CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
     "start": rf"start (?P<spacer>the spacer )?({PIECES}) over (?:its own tag|their own tags)"
              r"(?:, (?P<at>[^,;]+) from the mark)?(?P<taped>, its tag taped)?",
     "lay in": rf"lay in ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|: its tag along the blank, under the next turns)"
-              r"(?P<taped>, its (?:tag|long end|tag and long end) taped)?",
+              r"(?P<taped>, its (?:tag|long end|tag and long end|bobbin|tag and bobbin) taped)?",
     "loop": rf"lay a loop for ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|, eye toward the (?:butt|tip))(?P<taped>, taped)?",
     "free": rf"cut ({PIECES}) from (?:its spool|their spools)(?: at|,) .*",
     "end": rf"(?P<untaped>untape and )?cut ({PIECES}), (?:lay )?(?:its end|their ends)(?: under the next (?P<cover>\d+ turns|turn)| along the blank(?:, under the next turns)?)"
@@ -19,10 +19,11 @@ CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
     "stand": rf"let ({PIECES}) stand(?:: .*)?",
     "take up": rf"take up ({PIECES})",
     "wind": rf"(?:untape (?P<untaped>{PIECES}), )?(?:wind|wrap) (?P<turns>\d+) turns?(?: of (?P<of>{PIECES})( together)?)?( by hand)?"
-            r"(?: over .*?)?(?:, blank still)?(?P<packing>, packing toward the (?:butt|tip) .*)?(?P<taped>, tape it down)?",
+            r"(?: over .*?)?(?:, blank still)?(?P<packing>, packing toward the (?:butt|tip) .*?)?(?P<taped>, tape (?:it|its bobbin) down)?",
     "trim": r"(?P<untape>untape and )?trim (?P<what>.*)",
-    "untape": rf"(?:untape|take the tape off) (?:(?P<thing>the tag of |the end of |the loop for )?({PIECES}))",
-    "tape_": rf"tape down (?P<thing>the tags? of |the ends? of |the loops? for )?({PIECES}).*",
+    "untape": rf"(?:untape|take the tape off) (?:(?P<thing>the tag of |the end of |the loop for |the bobbin of )?({PIECES}))",
+    "tape_": rf"tape down (?P<thing>the tags? of |the ends? of |the loops? for |the bobbin of )?({PIECES}).*",
+    "load": rf"load a bobbin with .* of .*: ({PIECE})",
     "spacer": rf"unwind the spacer ({PIECES})",
     "around": r"(?:pack|close up|measure|seal|take the tape off this foot).*",
 }.items()]
@@ -41,7 +42,7 @@ class Told:
     def __init__(self, steps):
         self.turn, self.pieces, self.runs, self.gaps, self.running, self.named = 0, {}, [], [], [], []
         self.begins = []                         # where turns begin elsewhere than at the mark
-        self.tape, self.loops = set(), {}
+        self.tape, self.loops, self.loaded = set(), {}, set()
         for step in steps:
             says, below = step.read()
             gap = re.search(r"Leave a gap of (.+?) first\.", below)
@@ -75,8 +76,8 @@ class Told:
 
     def put_tape(self, found, labels, *things):
         if found["taped"]:
-            self.tape |= {(thing, label) for thing in things if thing in found["taped"] or thing in ("end", "loop")
-                          for label in labels}
+            self.tape |= {("long end" if thing == "bobbin" else thing, label)
+                          for thing in things if thing in found["taped"] or thing in ("end", "loop") for label in labels}
 
     def start(self, found):
         for label in self.labels(found):
@@ -86,11 +87,17 @@ class Told:
             self.begins.append(found["at"])
         self.put_tape(found, self.named, "tag")
 
+    def load(self, found):
+        for label in self.labels(found):
+            must(label not in self.loaded and label not in self.pieces, f"{label} is loaded twice")
+            self.loaded.add(label)
+
     def lay_in(self, found):
         for label in self.labels(found):
+            must("bobbin" not in (found["taped"] or "") or label in self.loaded, f"{label} is not loaded")
             must(label not in self.pieces, f"{label} is begun twice")
             self.pieces[label] = Piece(self.turn)
-        self.put_tape(found, self.named, "tag", "long end")
+        self.put_tape(found, self.named, "tag", "long end", "bobbin")
 
     def loop(self, found):
         for label in self.labels(found):
@@ -159,14 +166,14 @@ class Told:
                 self.tape.discard((thing, label))
 
     def untape(self, found):
-        thing = {"the tag of ": "tag", "the end of ": "end", "the loop for ": "loop", None: "long end"}[found["thing"]]
+        thing = {"the tag of ": "tag", "the end of ": "end", "the loop for ": "loop", None: "long end", "the bobbin of ": "long end"}[found["thing"]]
         for label in self.labels(found):
             must((thing, label) in self.tape, f"the {thing} of {label} is not taped")
             self.tape.discard((thing, label))
 
     def tape_(self, found):
         words = (found["thing"] or "").replace("tags", "tag").replace("ends", "end").replace("loops", "loop")
-        thing = {"the tag of ": "tag", "the end of ": "end", "the loop for ": "loop", "": "long end"}[words]
+        thing = {"the tag of ": "tag", "the end of ": "end", "the loop for ": "loop", "": "long end", "the bobbin of ": "long end"}[words]
         self.tape |= {(thing, label) for label in self.labels(found)}
 
     def around(self, _found):

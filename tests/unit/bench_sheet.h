@@ -2,17 +2,18 @@
  * maker of actions.
  *
  * A rod is its pieces, then its windings: "s c | 0x19 1x2 0x19" is a spool and a cut piece; the spool winds 19
- * turns, the cut piece 2, the spool 19. "p" is a spacer from a spool. "1+2x10": two pieces from 1 on wind 10 turns
- * together; "0&2x10": pieces 0 and 2. A comma begins another item, "gap" is a gap, "layer" begins another layer.
- * "0x6 & 1x34" is one run of 40 turns in which piece 1 goes on after six. "place" begins a place, "guide" one that
- * is the first foot of a guide, "foot" its next foot, "on 0" puts it on the crosswrap of place 0, "of 0" goes on
- * at place 0; "under" and "over" begin a layer there. Each turn is a millimetre wide, and feet are 24 mm long,
- * from where their place begins.
+ * turns, the cut piece 2, the spool 19. "b" is a piece on a bobbin, "p" a spacer from a spool. "1+2x10": two
+ * pieces from 1 on wind 10 turns together; "0&2x10": pieces 0 and 2. A comma begins another item, "gap" is a gap,
+ * "layer" begins another layer. "0x6 & 1x34" is one run of 40 turns in which piece 1 goes on after six. "place"
+ * begins a place, "guide" one that is the first foot of a guide, "foot" its next foot, "on 0" puts it on the
+ * crosswrap of place 0, "of 0" goes on at place 0; "under" and "over" begin a layer there. Each turn is a
+ * millimetre wide, and feet are 24 mm long, from where their place begins.
  *
  * Steps stand between semicolons: a word of `step_words`, the piece (or "1+2", "0&2"), or "wind 6 of 0", "wind 2
  * of 1 by hand", "loop 0 final", "tape tag 1", "untape line 1". Tape is clear of all turns but where it says
- * "clear 6". "at 3" names another winding than the one that is due. "leg 3 of 0" leaves its number in `turns`, for
- * the test to say what leg it is; "seal layer 1" is about that layer, "tape guide place 1" about that place. */
+ * "clear 6". "load 1" winds all of the piece onto its bobbin, "load 1 short" a millimetre less. "at 3" names
+ * another winding than the one that is due. "leg 3 of 0" leaves its number in `turns`, for the test to say what
+ * leg it is; "seal layer 1" is about that layer, "tape guide place 1" about that place. */
 #ifndef TURNLAY_TESTS_BENCH_SHEET_H
 #define TURNLAY_TESTS_BENCH_SHEET_H
 
@@ -145,6 +146,7 @@ static inline void read_winding(Sheet *sheet, const char **text, uint32_t item, 
         piece->place = place;
         piece->layer = layer_index;
         piece->turns += turns;
+        piece->wound += turns * turn_length(i);
     }
 }
 
@@ -153,7 +155,8 @@ static inline void read_rod(Sheet *sheet, const char *text)
     uint32_t item = 0;
     while (!take_word(&text, "|")) {
         Piece *piece = &sheet->pieces[sheet->rod.piece_count++];
-        piece->by_hand = *text == 'c';
+        piece->by_hand = *text == 'c' || *text == 'b';
+        piece->bobbin = *text == 'b';
         piece->spacer = *text == 'p';
         text++;
     }
@@ -202,6 +205,7 @@ static const struct {
     {"untape end", ACTION_UNTAPE, THING_END},
     {"untape loop", ACTION_UNTAPE, THING_LOOP},
     {.word = "cut", .kind = ACTION_CUT_FROM_SPOOL},
+    {.word = "load", .kind = ACTION_LOAD},
     {.word = "start", .kind = ACTION_START},
     {.word = "lay in", .kind = ACTION_LAY_IN},
     {.word = "loop", .kind = ACTION_LAY_LOOP},
@@ -296,6 +300,8 @@ static inline void read_action(Sheet *sheet, Progress *progress, const char **te
     }
     action->by_hand = take_word(text, "by hand");
     action->final = take_word(text, "final");
+    if (action->kind == ACTION_LOAD && action->piece < sheet->rod.piece_count)
+        action->length = sheet->pieces[action->piece].wound - take_word(text, "short");
     if (take_word(text, "at"))
         action->winding = number(text);
     if (action->kind == ACTION_TAPE_DOWN)

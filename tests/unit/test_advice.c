@@ -119,6 +119,12 @@ static const Advice advice[] = {
     {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Put the tape on ", " clear of the next "}},
     {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Put the tape on ", " clear of the next ", ": of all that come before it is taken up"}},
     {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Ease the tension of "}},
+    {ACTION_TAPE_DOWN, ALL, SOME, 0, "", {"Tape down the bobbin of "}},
+    {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off the bobbin of "}},
+    {ACTION_LOAD, ALL, EACH, 0, "", {"Load a bobbin with ", " m of mist: mist 1"}},
+    {ACTION_LOAD, ALL, EACH, 0, "", {"Wind it off its spool and cut it there"}},
+    {ACTION_LOAD, ALL, EACH, 0, "", {"The bobbin is taped to the blank and turns with it, or goes round it from hand to hand"}},
+    {ACTION_LAY_IN, ALL, SOME, 0, "++", {"The long end of ", ", with its bobbin, points toward"}},
     {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off the tag of "}},
     {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off the end of "}},
     {ACTION_UNTAPE, ALL, SOME, 0, "", {"Take the tape off the loop for "}},
@@ -298,6 +304,9 @@ static const char *const texts[] = {
     THREADS "bench { drive: hand, brake: no }\n"
             "rod \"No brake\" on tube { at 10 cm { band 60 turns of navy { inlay 5 turns of mist at: 1/2 }\n"
             "    band 4 turns of mist } }\n",
+    THREADS "bench { bobbins: 1 }\n"
+            "rod \"On a bobbin\" on tube { at 10 cm { band 20 turns of navy  fade to mist steps: 3\n"
+            "    band 60 turns of mist } }\n",
     THREADS "rod \"A short wrap\" on tube { at 40 cm guide: tip { band 30 turns of navy } }\n",
     THREADS "bench { tape: no }\n"
             "rod \"Held by hand\" on tube { at 40 cm guide: tip angle: 60 deg { band fill of navy } }\n",

@@ -49,6 +49,16 @@ static const CardCase cases[] = {
        "first 6 by hand, from line 2, end under the next 6; next 14 laid in under 6 of mist, pulled through under "
        "the last 8",
        "18.0 mm"}}},
+    /* On a bobbin the thread of the fade is the band's, too. */
+    {"band 10 turns of navy  fade to mist steps: 2  band 20 turns of mist",
+     "hand: 80 cm, bobbins: 1",
+     "Layer 1 of 1, wrap: 36 turns, 18.0 mm wide",
+     {"mist 1, bobbin", "navy 1, spool", "loop, of strong line"},
+     {{"10", "navy", "5 mm", "starts over its tag, on to line 2", ""},
+      {"6", "navy to mist", "8 mm",
+       "in 1, out 2; in 2, out 1; mist by hand, on a bobbin, laid in under 6 of navy; navy end under the next 6",
+       ""},
+      {"20", "mist", "18 mm", "from line 2, pulled through under the last 8", "18.0 mm"}}},
     /* What begins beyond the mark says where; a place is measured from its mark, a width from where the layer
        begins. */
     {"over offset: 3 mm { band 20 turns of navy }",

@@ -66,6 +66,7 @@ static const Option options[] = {
     {"", OF_BENCH("speed: @")},
     {"", OF_BENCH("handling: @")},
     {"", OF_BENCH("holders: @")},
+    {"", OF_BENCH("bobbins: @")},
     {" turns", OF_BENCH("pack: @")},
     {"", OF_BENCH("coats: @")},
     {" deg", OF_BENCH("steepest: 89 deg flattest: @")},

@@ -662,6 +662,7 @@ READ(read_coat, bench->coat)
 READ(read_speed, bench->speed)
 READ(read_handling, bench->handling)
 READ(read_holders, bench->holders)
+READ(read_bobbins, bench->bobbins)
 READ(read_pack, bench->pack)
 READ(read_carry, bench->carry)
 READ(read_order, bench->order)
@@ -701,6 +702,7 @@ static const Habit habits[] = {
     {"speed", "60", "90", 60, 90, read_speed},
     {"handling", "60", "45", 60, 45, read_handling},
     {"holders", "2", "3", 2, 3, read_holders},
+    {"bobbins", "0", "3", 0, 3, read_bobbins},
     {"carry", "15 turns", "9 turns", 15, 9, read_carry},
     {"pack", "40 turns", "30 turns", 40, 30, read_pack},
     {"order", "source", "butt", 0, 1, read_order},

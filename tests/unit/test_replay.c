@@ -617,6 +617,7 @@ static void test_words_say_the_verdict(void **state)
         {REPLAY_TURNS_DIFFER, {"turns are not the plan's"}},
         {REPLAY_LENGTH_DIFFERS, {"length of thread is not the plan's"}},
         {REPLAY_TOO_MANY_SPOOLS, {"more spools", "holders"}},
+        {REPLAY_TOO_MANY_BOBBINS, {"more bobbins", "than the bench has"}},
         {REPLAY_OUT_OF_ORDER, {"before what has to be done first", "comes twice"}},
         {REPLAY_PASSES_DIFFER, {"passes are not the plan's"}},
         {REPLAY_MARKS_MISSED, {"leg does not meet its marks"}},

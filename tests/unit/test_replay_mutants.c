@@ -52,6 +52,14 @@ static const char *const patterns[] = {
             "            band fill of navy { inlay 2 turns of mist at: 1/2 }  band 8 turns of foam }\n"
             "    }\n"
             "}\n",
+    /* on bobbins: the drive winds from two of them; a spool takes over from one; a long inlay */
+    THREADS
+    "bench { hand: 30 cm, bobbins: 2 }\n"
+    "rod \"Bobbins\" on tube {\n"
+    "    at 20 cm { band 20 turns of navy  fade to mist steps: 3  band 40 turns of mist  fade to foam steps: 3\n"
+    "        band 40 turns of foam  fade to slate steps: 3  band 40 turns of slate }\n"
+    "    at 40 cm { band 60 turns of navy { inlay 12 turns of foam at: 1/2 } }\n"
+    "}\n",
     /* strands together, a spacer */
     THREADS "bench { holders: 2 }\n"
             "rod \"Strands\" on tube {\n"
@@ -188,6 +196,12 @@ static bool longer_thread(Mutant *mutant, uint32_t at)
     return is_wind(mutant, at);
 }
 
+static bool load_less(Mutant *mutant, uint32_t at)
+{
+    mutant->actions[at].length *= 1 - 1e-7;
+    return mutant->actions[at].kind == ACTION_LOAD;
+}
+
 static bool miscount_layer(Mutant *mutant, uint32_t at)
 {
     mutant->actions[at].layer_count++;
@@ -317,6 +331,7 @@ static const Expected expected[] = {
     {guide_earlier, ANY, ANY, V(GUIDE_ON), NULL},
     {drop, K(PACK), ANY, V(LAWFUL) | V(PACK_FIRST), "no width is measured there"},
     {drop, QUIET, ANY, V(LAWFUL), quiet},
+    {drop, K(LOAD), ANY, V(OUT_OF_ORDER), NULL},
     {drop, K(TAKE_UP), ANY, V(STRAND_LOST) | V(UNHELD), NULL},
     {drop, K(START) | K(LAY_IN) | K(STAND) | K(LAY_END) | K(PULL_THROUGH), ANY, V(STRAND_LOST), NULL},
     {drop, K(LAY_LOOP), ANY, V(LOOP_TOO_SHORT) | V(STRAND_LOST), NULL},
@@ -335,9 +350,12 @@ static const Expected expected[] = {
 
     {swap, K(PACK), K(MEASURE) | K(LAY_END), V(PACK_FIRST), NULL},
     {swap, K(PACK), K(TAKE_SPACER), V(GAP_PACKED), NULL},
+    {swap, K(TAPE_DOWN), K(MEASURE), V(HANDS_FULL), NULL},
     {swap, K(MEASURE), K(WIND) | K(LAY_END) | K(PULL_THROUGH), V(PACK_FIRST), NULL},
     {swap, K(PACK), K(TRIM_END), V(LAWFUL) | V(PACK_FIRST),
      "an end that was drawn back is trimmed before packing"},
+    {swap, K(LOAD), K(LOAD), V(LAWFUL), "two bobbins lie beside each other"},
+    {swap, K(LOAD), K(START), V(HANDS_FULL), NULL},
     {swap, QUIET, K(START), V(LAWFUL) | V(HANDS_FULL), "packing leaves a hand for the tag"},
     {swap, QUIET, ANY, V(LAWFUL), quiet},
     {swap, K(WIND), K(PACK), V(LAWFUL) | V(PACK_FIRST), "the turn is packed with those before it, or measured"},
@@ -384,6 +402,7 @@ static const Expected expected[] = {
      "taped a turn later"},
     {turn_earlier, ANY, QUIET, V(LAWFUL) | V(RELIED_UNBOUND) | V(LOOP_TOO_SHORT) | V(TAPED_OVER), quiet},
 
+    {other_piece, K(LOAD), ANY, V(STRAND_LOST) | V(LENGTH_DIFFERS), NULL},
     {other_piece, K(START) | K(LAY_IN), ANY, V(STRAND_LOST) | V(TURNS_DIFFER), NULL},
     {other_piece, K(LAY_LOOP), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(LOOP_TOO_SHORT), NULL},
     {other_piece, K(TAKE_UP), ANY, V(STRAND_LOST) | V(RELIED_UNBOUND) | V(UNHELD), NULL},
@@ -392,6 +411,7 @@ static const Expected expected[] = {
     {other_piece, TAPES, ANY, V(STRAND_LOST) | V(TAPE_LEFT) | TWO_HANDS, NULL},
     {other_piece, ANY, ANY, V(STRAND_LOST), NULL},
     {no_piece, ANY, ANY, V(STRAND_LOST), NULL},
+    {load_less, ANY, ANY, V(LENGTH_DIFFERS), NULL},
     {more_pieces, K(START) | K(LAY_IN), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(HANDS_FULL), NULL},
     {more_pieces, K(LAY_LOOP), ANY, V(STRAND_LOST) | V(TURNS_DIFFER) | V(THREAD_LEFT) | V(HANDS_FULL), NULL},
     {more_pieces, K(LAY_END), ANY, V(STRAND_LOST) | V(HANDS_FULL) | V(TAPE_LEFT), NULL},
@@ -437,6 +457,7 @@ static const Spoiler operators[] = {
     {turn_earlier, "a turn made earlier"},
     {other_piece, "another piece"},
     {no_piece, "no piece"},
+    {load_less, "loaded with less"},
     {more_pieces, "a strand more"},
     {other_place, "another place"},
     {by_hand, "by hand"},

@@ -563,6 +563,21 @@ static void test_text_begins_anywhere(void **state)
     turnlay_free(made.compilation);
 }
 
+/* A bobbin that is taped to the blank is there when work goes on. */
+static void test_text_begins_with_a_bobbin(void **state)
+{
+    (void)state;
+    Made made =
+        make("edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
+             "bench { units: mm, hand: 80 cm, bobbins: 1 }\nblank tube { at 0 mm: 10 mm  at 100 cm: 10 mm }\n"
+             "rod \"R\" on tube { at 30 cm { band 10 turns of navy  fade to mist steps: 2  band 20 turns of "
+             "mist } }\n");
+    const SheetAction *wound = step_saying(&made, "Wrap 1 turn of mist 1 by hand, blank still");
+    const char *rest = text_from(&made, wound->step + 1);
+    assert_says(rest, "navy 1\n(running), mist 1 (standing); taped: the tag of mist 1, the bobbin of mist 1");
+    turnlay_free(made.compilation);
+}
+
 static void test_text_keeps_to_its_columns(void **state)
 {
     (void)state;
@@ -808,6 +823,7 @@ int main(void)
         cmocka_unit_test(test_tools_of_the_bench),
         cmocka_unit_test(test_rods_are_numbered_through),
         cmocka_unit_test(test_text_begins_anywhere),
+        cmocka_unit_test(test_text_begins_with_a_bobbin),
         cmocka_unit_test(test_text_keeps_to_its_columns),
         cmocka_unit_test(test_hours_are_staggered),
         cmocka_unit_test(test_loops_can_be_held),

@@ -353,26 +353,34 @@ static void test_every_bench(void **state)
     static const struct {
         const char *words;
         bool tape; /* of what lies, in a plain band */
-    } benches[] = {
-        {"", false}, {", brake: no", true}, {", drive: hand", true}, {", drive: hand, brake: no", true}};
-    for (volatile size_t at = 0; at < 4 * sizeof rods / sizeof *rods; at++) {
+    } benches[] = {{"", false},
+                   {", brake: no", true},
+                   {", drive: hand", true},
+                   {", drive: hand, brake: no", true},
+                   {", bobbins: 2", false},
+                   {", bobbins: 3, brake: no", true},
+                   {", bobbins: 1, drive: hand", true},
+                   {", bobbins: 8, drive: hand, brake: no", true}};
+    enum { BENCHES = sizeof benches / sizeof *benches };
+    for (volatile size_t at = 0; at < BENCHES * (sizeof rods / sizeof *rods); at++) {
         const size_t i = at;
         char text[1000];
         snprintf(text, sizeof text,
                  THREADS "bench { units: mm, hand: 9 m, holders: 3, ridge: 9, measure: 5 turns%s }\n"
                          "rod \"R\" on tube { at 20 cm { band 20 turns of navy } at 50 cm %s }\n",
-                 benches[i % 4].words, rods[i / 4]);
+                 benches[i % BENCHES].words, rods[i / BENCHES]);
         Compilation *compilation = compilation_new(0);
         assert_non_null(compilation);
         turnlay_give(compilation, "pattern.lay", text, strlen(text));
         if (turnlay_finish(compilation) != TURNLAY_DONE)
-            fail_msg("%s%s: %s", benches[i % 4].words, rods[i / 4], compilation->findings.list.items[0].message);
+            fail_msg("%s%s: %s", benches[i % BENCHES].words, rods[i / BENCHES],
+                     compilation->findings.list.items[0].message);
         if (setjmp(*trap_set(&compilation->trap)) != 0)
             fail_msg("the machine has no memory left");
         const BenchRod *rod = &bench_make(&compilation->arena, compilation->plan)->rods[0];
         Replay replay = replay_of(rod, &compilation->job->bench);
         if (replay.verdict)
-            fail_msg("%s%s: step %u: %s", benches[i % 4].words, rods[i / 4], (unsigned)replay.action,
+            fail_msg("%s%s: step %u: %s", benches[i % BENCHES].words, rods[i / BENCHES], (unsigned)replay.action,
                      verdict_words(replay.verdict));
         uint32_t taped = 0;
         for (uint32_t k = 0; k < rod->action_count; k++)
@@ -380,7 +388,7 @@ static void test_every_bench(void **state)
         for (uint32_t k = 0; k < rod->action_count; k++)
             taped += rod->actions[k].place == 0 && rod->actions[k].kind == ACTION_TAPE_DOWN
                      && rod->actions[k].thing == THING_TAG && rod->actions[k].layer_count == 0;
-        assert_int_equal(taped, benches[i % 4].tape);
+        assert_int_equal(taped, benches[i % BENCHES].tape);
         turnlay_free(compilation);
     }
 }

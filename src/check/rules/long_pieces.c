@@ -8,9 +8,6 @@
  * source. */
 #define MOST_HAND 99980.0
 
-/* mm that a hand has to manage of the piece; 0 of one that stays on its spool. */
-static double length_in_hand(const Piece *piece) { return piece->by_hand ? piece_length(piece) : piece->cut_off; }
-
 static void say_too_long(const Check *check, const Piece *piece, Case place)
 {
     UnitSystem units = check->bench->units;

@@ -156,10 +156,11 @@ static void put_estimates(TextPage *page, double minutes)
     buffer_text(page->out, "Bench time, estimated: ");
     put_time(page->out, minutes);
     buffer_format(page->out,
-                  ", at %s turns a minute and %s seconds\neach time a thread is laid in, taken up or ended%s.\n"
+                  ", at %s turns a minute and %s seconds\neach time a thread is %slaid in, taken up or ended%s.\n"
                   "Marking, measuring, drying and curing are left out.\n",
                   show_number(page->out->arena, bench->speed, 2),
                   show_number(page->out->arena, bench->handling, 2),
+                  any_bobbin(plan) ? "loaded onto a bobbin, " : "",
                   any_crosswrap(plan) ? ", and for each leg of a\ncrosswrap" : "");
 }
 

@@ -248,6 +248,8 @@ static void put_piece(PlanPage *sheet, const Piece *piece)
     page_text(page, "thread", piece->thread->name->bytes);
     page_truth(page, "spacer", piece->spacer);
     page_truth(page, "by_hand", piece->by_hand);
+    if (piece->bobbin)
+        page_truth(page, "bobbin", true);
     page_whole(page, "place", piece->place);
     page_whole(page, "layer", piece->layer);
     page_whole(page, "first_run", piece->first_run);

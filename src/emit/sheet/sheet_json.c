@@ -24,6 +24,7 @@ static void put_bench(JsonPage *page, const Bench *bench)
     page_number(page, "pack_turns", bench->pack);
     page_number(page, "measure_turns", bench->measure);
     page_whole(page, "holders", bench->holders);
+    page_whole(page, "bobbins", bench->bobbins);
     page_number(page, "rule_mm", bench->rule.step);
     page_number(page, "callipers_mm", bench->callipers.step);
     page_number(page, "hand_mm", bench->hand);

@@ -29,6 +29,7 @@ enum {
     X(DRESS_FOOT, "dress foot", 0)                                                                                \
     X(TAPE_GUIDE, "tape guide", 0)                                                                                \
     X(MARK, "mark", 0)                                                                                            \
+    X(LOAD, "load bobbin", COUNT | THREAD)                                                                        \
     X(START, "start", TO_COVER | COUNT | WHERE)                                                                   \
     X(LAY_IN, "lay in", TO_COVER | COUNT | WHERE)                                                                 \
     X(LAY_LOOP, "lay loop", TO_COVER | COUNT | WHERE | FINAL)                                                     \
@@ -162,8 +163,11 @@ static void put_numbers(SheetData *data, const Action *action)
 
 static void put_held(JsonPage *page, const Held *held)
 {
-    static const char *const holders[HOLDER_COUNT] = {
-        [BY_TURNS] = "turns", [BY_TAPE] = "tape", [BY_SPOOL] = "spool", [BY_FINGER] = "finger"};
+    static const char *const holders[HOLDER_COUNT] = {[BY_TURNS] = "turns",
+                                                      [BY_TAPE] = "tape",
+                                                      [BY_SPOOL] = "spool",
+                                                      [BY_BOBBIN] = "bobbin",
+                                                      [BY_FINGER] = "finger"};
     page_open(page, NULL, '{');
     /* Of many together the first and the last: all of them after each pass would grow with the square of these. */
     page_open(page, "pieces", '[');

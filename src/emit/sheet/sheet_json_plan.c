@@ -66,7 +66,7 @@ static void put_piece(SheetData *data, uint32_t index)
     page_open_flat(page, NULL, '{');
     page_text(page, "label", data->rod->labels[index]);
     page_text(page, "thread", piece->thread->name->bytes);
-    page_text(page, "from", piece->by_hand ? "cut piece" : "spool");
+    page_text(page, "from", piece->bobbin ? "bobbin" : piece->by_hand ? "cut piece" : "spool");
     page_truth(page, "spacer", piece->spacer);
     page_whole(page, "place", piece->place);
     page_whole(page, "layer", piece->layer);

@@ -73,6 +73,18 @@ def fades_by_steps(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} steps: 4\nband 20 turns of {shade(i)}"))
 
 
+@construct(8)
+def fades_on_bobbins(n):
+    return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} steps: 4\nband 20 turns of {shade(i)}"),
+                 bench="units: mm, hand: 90 cm, bobbins: 8")
+
+
+@construct(8)
+def stretches_with_bobbins(n):
+    return layer(lines(n, lambda i: f"band 20 turns of foam\nfade to {shade(i)} steps: 4\nband 20 turns of {shade(i)}\ngap 2 mm"),
+                 bench="units: mm, hand: 90 cm, bobbins: 2")
+
+
 @construct(12)
 def fades_over_turns(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} over: {('24 turns', '4 mm')[i % 2]}\nband 20 turns of {shade(i)}"))
