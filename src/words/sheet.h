@@ -150,6 +150,7 @@ typedef struct Sheet {
     uint32_t caution_count;
     SheetThread *threads;
     uint32_t thread_count;
+    const char *const *thread_names; /* of these, by Thread.index */
     SheetRod *rods;
     uint32_t rod_count;
 } Sheet;

@@ -104,7 +104,8 @@ static void make_threads(SheetMaker *maker, Sheet *sheet)
     const Plan *plan = maker->plan;
     sheet->thread_count = plan->total_count;
     sheet->threads = arena_take_many(maker->arena, plan->total_count, sizeof *sheet->threads);
-    maker->names = arena_take_many(maker->arena, plan->job->thread_count, sizeof *maker->names);
+    sheet->thread_names = maker->names =
+        arena_take_many(maker->arena, plan->job->thread_count, sizeof *maker->names);
     for (uint32_t i = 0; i < plan->total_count; i++) {
         const Thread *thread = plan->totals[i].thread;
         maker->names[thread->index] = visible(maker->arena, thread->name->bytes);

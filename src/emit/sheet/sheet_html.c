@@ -29,7 +29,6 @@ typedef struct SheetPage {
     const Sheet *sheet;
     const Plan *plan;
     ThreadMarks marks;
-    const char **names;  /* of the sheet's threads, by Thread.index */
     Buffer *swatches;    /* by Thread.index, empty until first shown */
     const SheetRod *rod; /* these two: what is being written */
     const SheetSection *section;
@@ -139,7 +138,7 @@ static void put_threads(SheetPage *page)
 static void put_marked_name(SheetPage *page, uint32_t index)
 {
     buffer_text(page->out, "<bdi>");
-    html_text(page->out, page->names[index]);
+    html_text(page->out, page->sheet->thread_names[index]);
     buffer_text(page->out, "</bdi>");
     put_pattern_words(page, page->plan->job->threads[index]);
 }
@@ -583,10 +582,7 @@ static void put_settings(Buffer *out)
 void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
 {
     SheetPage page = {.out = out, .sheet = sheet, .plan = plan, .marks = thread_marks_make(out->arena, plan)};
-    page.names = arena_take_many(out->arena, plan->job->thread_count, sizeof *page.names);
     page.swatches = arena_take_many(out->arena, plan->job->thread_count, sizeof *page.swatches);
-    for (uint32_t i = 0; i < sheet->thread_count; i++)
-        page.names[sheet->threads[i].thread->index] = sheet->threads[i].name;
     put_head(&page);
     put_masthead(&page);
     buffer_text(out, top);

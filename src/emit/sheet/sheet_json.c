@@ -60,10 +60,7 @@ static void put_threads(SheetData *data, const ThreadMarks *marks)
 static void put_mistakable(SheetData *data, const ThreadMarks *marks)
 {
     JsonPage *page = &data->page;
-    const char **names =
-        arena_take_many(page->out->arena, data->sheet->bench->plan->job->thread_count, sizeof *names);
-    for (uint32_t i = 0; i < data->sheet->thread_count; i++)
-        names[data->sheet->threads[i].thread->index] = data->sheet->threads[i].name;
+    const char *const *names = data->sheet->thread_names;
     page_open(page, "alike", '[');
     for (uint32_t i = 0; i < marks->mistakable.count; i++) {
         page_open_flat(page, NULL, '[');
