@@ -4,6 +4,7 @@
 
 #include "base/limits.h"
 #include "check/check.h"
+#include "words/step_letters.h"
 
 #include <stdlib.h>
 
@@ -118,7 +119,8 @@ static void plan_and_prove(Compilation *compilation)
     compilation->bench = NULL;
     if (compilation->findings.errors)
         return;
-    compilation->bench = bench_prove(arena, compilation->plan, &compilation->findings);
+    compilation->bench =
+        bench_prove(arena, compilation->plan, step_letters(arena, compilation->plan), &compilation->findings);
 }
 
 /* NULL for a step in which nothing is measured. */
@@ -161,8 +163,8 @@ static void plan_again(Compilation *compilation, Findings before)
         return;
     }
     Arena *steps = arena_child(&compilation->arena);
-    Measured measured =
-        measured_at(bench_make(steps, compilation->plan), compilation->measured_step, compilation->measured_width);
+    Measured measured = measured_at(bench_make(steps, compilation->plan, step_letters(steps, compilation->plan)),
+                                    compilation->measured_step, compilation->measured_width);
     arena_clear(steps);
     compilation->measured_refused = !measured.given;
     if (!measured.given)

@@ -5,6 +5,7 @@
 #include "base/limits.h"
 #include "draw/template/template.h"
 #include "emit/emit.h"
+#include "words/step_letters.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -151,7 +152,7 @@ Sheet *answer_sheet(Compilation *compilation)
     if (too_many_steps(compilation->bench))
         trap_beyond(&compilation->trap, BEYOND_STEPS);
     Arena *arena = &compilation->page_arena;
-    Sheet *sheet = sheet_make(arena, bench_make(arena, compilation->plan));
+    Sheet *sheet = sheet_make(arena, bench_make(arena, compilation->plan, step_letters(arena, compilation->plan)));
     if (compilation->section)
         sheet_keep_section(arena, sheet, compilation->section);
     return sheet;

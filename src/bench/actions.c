@@ -14,7 +14,7 @@ static void finish_action(Making *making)
     if (!making->newest)
         return;
     add_times(&making->times, making->newest);
-    making->steps += fold_begins(&making->folding, making->newest);
+    making->steps += fold_begins(&making->folding, making->letters, making->hands.rod, making->newest);
     replay_action(&making->hands, making->newest);
 }
 

@@ -230,6 +230,7 @@ typedef enum {
 typedef struct Step {
     StepKind kind;
     uint32_t first, count; /* into the rod's actions */
+    uint32_t letters;      /* in how many it is told at most; one action alone has its own words */
 } Step;
 
 /* Where a step has come to: not begun; made ready, a thread changed for another, something trimmed before the
@@ -256,14 +257,39 @@ typedef enum {
     FOLD_STATE_COUNT
 } FoldState;
 
+/* In how many letters at most words tell an action after others, numbers of turns and labels of pieces apart,
+ * which are added: bench knows no words, so whoever has them gives this. */
+typedef struct StepLetters {
+    uint8_t told[ACTION_KIND_COUNT];       /* with the pieces named */
+    uint8_t turns_of_named, trim_of_named; /* where these were named last; */
+    uint8_t taped[HELD_THING_COUNT];       /* right after it was laid: each thing, */
+    uint8_t both_taped, led_and_taped;     /* the tag and the line; right after turns the line */
+    uint8_t likewise;                      /* a leg back like the one out */
+    uint8_t untape_line, untape_and;       /* to go on with it; to trim */
+    uint8_t then, by_hand, spacer, where;  /* what is said besides */
+    uint8_t packing, packing_again;        /* between windings: the first, all others */
+    uint8_t each_more;                     /* for each piece but the first */
+    const uint8_t *labels;                 /* by Thread.index */
+} StepLetters;
+
 /* The step at hand; all 0 before the first action. */
 typedef struct Folding {
     bool any;
     uint32_t place, layer;
     FoldState state;
-    uint32_t letters; /* in about how many it is told */
-    double wound_to;  /* where the layer's turns end so far */
+    uint32_t letters; /* in how many at most it is told; */
+    uint32_t changes; /* in how many what stands or is taken up, unless turns follow */
+    double wound_to;  /* where the layer's turns end so far, or a thread is started; NAN before any */
     StepKind kind;
+    uint32_t packings;      /* between windings */
+    ActionKind last, named; /* the last action; that by which pieces were named last, ACTION_KIND_COUNT for none */
+    PieceGroup named_pieces; /* by that */
+    bool tag_taped;          /* of these */
+    bool trimmed;            /* told last: a tag or an end is trimmed */
+    PieceGroup first_pieces; /* named in the step, */
+    bool mixed;              /* and others, too */
+    int leg_side;            /* of that, where it is a leg */
+    uint32_t leg_neighbour;
 } Folding;
 
 typedef struct BenchRod {
@@ -286,10 +312,10 @@ typedef struct BenchPlan {
 
 /* The actions of every rod whose layers are all laid, with what the replay found at each, and what they are cut
  * from. */
-BenchPlan *bench_make(Arena *arena, const Plan *plan);
+BenchPlan *bench_make(Arena *arena, const Plan *plan, const StepLetters *letters);
 /* How many they are, and what time they take: each is made, worked through and forgotten. What is not lawful is
  * T408, with the place and the mend. */
-BenchPlan *bench_prove(Arena *arena, const Plan *plan, Findings *findings);
+BenchPlan *bench_prove(Arena *arena, const Plan *plan, const StepLetters *letters, Findings *findings);
 
 /* clang-format off */
 /* What the replay found wrong first, if anything: name, and in words. Those of crosswraps come last. A length may differ by

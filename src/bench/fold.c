@@ -1,10 +1,11 @@
 /* Which action goes on with the step at hand, and which begins one: a state machine of two tables. */
 #include "bench/fold.h"
 
+#include "bench/step_length.h"
+
 #include <math.h>
 
-/* What an action is within a step: name; the kind of the step that it begins; where that has come to then; in
- * about how many letters it is told. */
+/* What an action is within a step: name; the kind of the step that it begins; where that has come to then. */
 #define ROLE_TABLE(X)                                                                                             \
     X(OTHER, OTHER, WHOLE) /* done by itself: guides, marks, sealing, finish */                                   \
     X(LAY, LAY, READY)     /* laid for the turns that follow: a tag, a loop */                                    \
@@ -54,44 +55,6 @@ static const uint8_t roles[ACTION_KIND_COUNT] = {
     [ACTION_TIE_OFF] = ROLE_TIE_OFF,    [ACTION_TAPE_DOWN] = ROLE_TAPE,    [ACTION_UNTAPE] = ROLE_UNTAPE,
     [ACTION_CUT_FROM_SPOOL] = ROLE_CUT,
 };
-
-/* In about how many letters an action is told, first in a step and after others; what is not here is told with
- * those. */
-static const struct {
-    uint8_t first, later;
-} letters[ACTION_KIND_COUNT] = {
-    [ACTION_START] = {29, 31},          [ACTION_LAY_IN] = {34, 36},
-    [ACTION_LAY_LOOP] = {44, 46},       [ACTION_LAY_END] = {41, 43},
-    [ACTION_WIND] = {20, 22},           [ACTION_PULL_THROUGH] = {64, 64},
-    [ACTION_TAPE_DOWN] = {26, 15},      [ACTION_UNTAPE] = {29, 33},
-    [ACTION_TRIM_TAG] = {22, 8},        [ACTION_TRIM_END] = {22, 8},
-    [ACTION_PACK] = {22, 22},           [ACTION_MEASURE] = {33, 33},
-    [ACTION_TIE_ON] = {16, 16},         [ACTION_LEG] = {50, 40},
-    [ACTION_TIE_OFF] = {30, 32},        [ACTION_TAKE_TAPE] = {36, 38},
-    [ACTION_CUT_FROM_SPOOL] = {41, 43},
-};
-
-/* Beside no turn that was made before: then it is told where, unless that is at the mark. */
-static bool begins_turns(const Folding *folding, const Action *action)
-{
-    return action->kind == ACTION_START
-           && (action->layer_count == 0 || fabs(action->position - folding->wound_to) > NO_GAP);
-}
-
-/* A thread that is taken off its tape to be led on is said with less, what is taped after the turns with more.
- * Counted in the sheet's own sentences: common practice, no source. */
-static uint32_t letters_of(const Folding *folding, const Action *action, bool first)
-{
-    enum { LINE_UNTAPED = 16, EACH_MORE = 26, WHERE_BEGUN = 28, TAPED_LATER = 30 };
-    uint32_t more = action->piece_count > 1 ? (action->piece_count - 1) * EACH_MORE : 0;
-    if (begins_turns(folding, action))
-        more += WHERE_BEGUN;
-    if (action->kind == ACTION_UNTAPE && action->thing == THING_LINE)
-        return more + LINE_UNTAPED;
-    if (action->kind == ACTION_TAPE_DOWN && action->thing != THING_LINE && folding->state == FOLD_WOUND)
-        return more + TAPED_LATER;
-    return more + (first ? letters[action->kind].first : letters[action->kind].later);
-}
 
 /* What goes on with the step at hand: where that has come to, by what, and where it comes to then; FOLD_NOWHERE
  * where that begins another step. */
@@ -194,55 +157,85 @@ static Role role_of(const Action *action)
     return (Role)roles[action->kind];
 }
 
-/* What goes together: a thread that stands, is taken up or started, its tag under a finger, with the turns that
- * follow; a packing of turns whose thread is taped down with the measuring that needs the hands. Not in a step
- * that has no room for both. */
-static uint32_t letters_to_come(FoldState state, ActionKind kind)
+static bool same_layer(const Folding *folding, const Action *action)
 {
-    if (kind == ACTION_STAND || kind == ACTION_TAKE_UP || kind == ACTION_START)
-        return letters[ACTION_WIND].later;
-    return kind == ACTION_PACK && state == FOLD_TENDED ? letters[ACTION_MEASURE].later : 0;
+    return folding->any && folding->place == action->place && folding->layer == action->layer;
 }
 
-static bool begins_step(Folding *folding, const Action *action)
+static bool makes_turns(Role role) { return role == ROLE_WIND || role == ROLE_HAND; }
+
+/* The step at hand with this action, too. Winding on after packing is told with the winding before. */
+static Folding with_action(const Folding *folding, const StepLetters *letters, const PlannedRod *rod,
+                           const Action *action)
 {
     Role role = role_of(action);
-    bool same_layer = folding->any && folding->place == action->place && folding->layer == action->layer;
-    folding->letters += letters_of(folding, action, false);
-    bool short_enough = folding->letters + letters_to_come(folding->state, action->kind) <= MOST_LETTERS;
-    FoldState next = goes_on[folding->state][role];
-    if (same_layer && short_enough && next != FOLD_NOWHERE) {
-        if (folding->state == FOLD_PACKED && role == ROLE_WIND)
-            folding->letters -= letters[ACTION_PACK].later;
-        folding->state = next;
-        return false;
-    }
-    *folding = (Folding){.any = true,
-                         .place = action->place,
-                         .layer = action->layer,
-                         .state = begun_by[role].state,
-                         .letters = letters_of(folding, action, true),
-                         .wound_to = folding->wound_to,
-                         .kind = begun_by[role].kind};
-    return true;
+    bool winds_on = folding->state == FOLD_PACKED && role == ROLE_WIND;
+    Folding with = *folding;
+    with.state = goes_on[folding->state][role];
+    with.changes = makes_turns(role) ? 0 : folding->changes + letters_of_change(letters, rod, action);
+    if (winds_on)
+        with.letters += letters_of_packing(folding, letters, action) - letters->told[ACTION_PACK];
+    else
+        with.letters += letters_told(folding, letters, rod, action);
+    with.packings += winds_on;
+    name_told(&with, action);
+    return with;
 }
 
-bool fold_begins(Folding *folding, const Action *action)
+static Folding begun_with(const Folding *before, const StepLetters *letters, const PlannedRod *rod,
+                          const Action *action)
 {
-    bool begins = begins_step(folding, action);
-    if (action->kind == ACTION_WIND)
+    Role role = role_of(action);
+    Folding begun = {.any = true,
+                     .place = action->place,
+                     .layer = action->layer,
+                     .state = begun_by[role].state,
+                     .wound_to = same_layer(before, action) ? before->wound_to : NAN,
+                     .kind = begun_by[role].kind,
+                     .last = ACTION_KIND_COUNT,
+                     .named = ACTION_KIND_COUNT};
+    begun.letters = letters_told(&begun, letters, rod, action);
+    begun.changes = letters_of_change(letters, rod, action);
+    name_told(&begun, action);
+    return begun;
+}
+
+/* Whether it is told in few enough letters, whatever has to follow. */
+static bool is_short(const Folding *before, const Folding *with, const StepLetters *letters, const PlannedRod *rod,
+                     const Action *action)
+{
+    /* A packing of turns whose thread is taped down comes with the measuring that needs the hands. */
+    bool measured_next = action->kind == ACTION_PACK && before->state == FOLD_TENDED;
+    uint32_t to_come = measured_next ? letters->told[ACTION_MEASURE] : letters_to_come(with, letters, rod, action);
+    return with->letters + (to_come > with->changes ? to_come : with->changes) <= MOST_LETTERS;
+}
+
+bool fold_begins(Folding *folding, const StepLetters *letters, const PlannedRod *rod, const Action *action)
+{
+    bool begins = !same_layer(folding, action) || goes_on[folding->state][role_of(action)] == FOLD_NOWHERE;
+    if (!begins) {
+        Folding with = with_action(folding, letters, rod, action);
+        begins = !is_short(folding, &with, letters, rod, action);
+        if (!begins)
+            *folding = with;
+    }
+    if (begins)
+        *folding = begun_with(folding, letters, rod, action);
+    if (action->kind == ACTION_WIND || action->kind == ACTION_START)
         folding->wound_to = action->position;
     return begins;
 }
 
-Step *fold_actions(Arena *arena, const Action *actions, uint32_t count, uint32_t *step_count)
+Step *fold_actions(Arena *arena, const StepLetters *letters, const BenchRod *rod, uint32_t *step_count)
 {
     LIST_OF(Step) steps = {0};
     Folding folding = {.any = false};
-    for (uint32_t i = 0; i < count; i++) {
-        if (fold_begins(&folding, &actions[i]))
-            *LIST_ADD(arena, &steps) = (Step){folding.kind, i, 0};
-        steps.items[steps.count - 1].count++;
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        if (fold_begins(&folding, letters, rod->rod, &rod->actions[i]))
+            *LIST_ADD(arena, &steps) = (Step){.kind = folding.kind, .first = i};
+        Step *step = &steps.items[steps.count - 1];
+        step->count++;
+        step->letters = folding.letters + folding.changes;
     }
     *step_count = steps.count;
     return steps.items;

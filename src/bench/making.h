@@ -18,6 +18,7 @@ typedef struct Making {
     Arena *arena;   /* for the actions that are kept */
     Arena *scratch; /* emptied with every layer */
     const Bench *bench;
+    const StepLetters *letters;
     bool keep; /* all actions; else only the newest */
     LIST_OF(Action) actions;
     Action alone;

@@ -79,6 +79,7 @@ static void put_fact(SheetMaker *maker, const char *fact)
 static void put_pass_facts(SheetMaker *maker, const SheetAction *actions, SheetStep *step)
 {
     bool any_leg = false;
+    step->progress = "";
     for (uint32_t i = 0; i < step->count; i++) {
         bool is_leg = actions[i].action->kind == ACTION_LEG;
         if (!is_leg && i + 1 < step->count && actions[i + 1].action->kind == ACTION_LEG)

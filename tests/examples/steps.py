@@ -298,16 +298,16 @@ def cut_faults(rod):
     return faults
 
 
-MOST_LETTERS = 160      # in which a step is told, where threads have names of a usual length
+MOST_LETTERS = 160      # in which a step is told; one action alone, where threads have names of a usual length
 USUAL_LABEL = 9
 
 
 def length_faults(rod):
     """A step says so much as can be kept in mind."""
-    if any(len(piece["label"]) > USUAL_LABEL for piece in rod["pieces"]):
-        return []
+    usual = all(len(piece["label"]) <= USUAL_LABEL for piece in rod["pieces"])
     return [f"step {step['number']}: {len(step['says'])} letters: {step['says']}"
-            for part in parts_of(rod) for step in part["steps"] if len(step["says"]) > MOST_LETTERS]
+            for part in parts_of(rod) for step in part["steps"]
+            if len(step["says"]) > MOST_LETTERS and (usual or len(step["actions"]) > 1)]
 
 
 def check_steps(checks, name, sheet, plan):

@@ -12,6 +12,8 @@
    likes        rods that are like its rods, with threads of their own for its threads, are the same; by --swap, too
    mends        a mend that is offered as an edit, applied to the letter, takes its finding away and brings no error that it
                 had not hidden; looked at where a builder's hand has slipped
+   steps        no step of several actions is told in more than 160 letters, whatever threads are called; where labels have
+                at most 9 letters, no step that tells of at most three pieces at once
    holes        where a value is missing, or the unit of a length, there is a finding
 
 The seed is printed; SEED= and N= repeat and lengthen it; with TIME= it goes on for so many seconds. ONLY= names some of them."""
@@ -241,6 +243,35 @@ def likes(made):
         yield f"by --swap: {differs}\n{made.text}{own}"
 
 
+# --- steps ---
+
+MOST_LETTERS, USUAL_LABEL, FEW_PIECES = 160, 9, 3
+
+
+def long_steps(text):
+    """Steps that are longer than promised."""
+    answer = page(text, "sheet", "--format", "json")
+    if answer.code:
+        return
+    for rod in json.loads(answer.out)["rods"]:
+        usual = all(len(piece["label"]) <= USUAL_LABEL for piece in rod["pieces"])
+        for step in (step for section in rod["sections"] for part in section["parts"] for step in part["steps"]):
+            several = len(step["actions"]) > 1
+            few = usual and all(len(action.get("pieces", [])) <= FEW_PIECES for action in step["actions"])
+            if len(step["says"]) > MOST_LETTERS and (several or few):
+                yield f"{len(step['says'])} letters: {step['says']}"
+
+
+def steps(made):
+    """Also with longer names; `navy` is a colour, too."""
+    yield from long_steps(made.text)
+    for letters in (6, 7, 12, 30):
+        text = made.text
+        for name in {name for name, _ in THREAD.findall(made.text)} - {"navy"}:
+            text = re.sub(rf"\b{name}\b", (name + "_of_which_there_is_plenty_here")[:letters], text)
+        yield from long_steps(text)
+
+
 # --- findings ---
 
 NUMBER = re.compile(r"(?<![\w.#])\d+(\.\d+)?(?![\w.])")
@@ -328,7 +359,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, steps, mends, holes)}
 
 
 def faults_of(seed):

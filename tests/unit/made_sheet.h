@@ -11,6 +11,7 @@
 #include "emit/emit.h"
 #include "words/sheet.h"
 #include "compilation.h"
+#include "words/step_letters.h"
 
 #include <string.h>
 
@@ -27,8 +28,9 @@ static inline Made make(const char *text)
     assert_int_equal(turnlay_finish(made.compilation), TURNLAY_DONE);
     if (setjmp(*trap_set(&made.compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
-    made.sheet =
-        sheet_make(&made.compilation->arena, bench_make(&made.compilation->arena, made.compilation->plan));
+    made.sheet = sheet_make(&made.compilation->arena,
+                            bench_make(&made.compilation->arena, made.compilation->plan,
+                                       step_letters(&made.compilation->arena, made.compilation->plan)));
     return made;
 }
 

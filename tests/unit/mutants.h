@@ -6,6 +6,7 @@
 #include "bench_sheet.h"
 
 #include "compilation.h"
+#include "words/step_letters.h"
 
 static const char *const kind_names[] = {
 #define X(name, ...) #name,
@@ -150,7 +151,8 @@ static inline void spoil_pattern(const Mutating *by, Tally *tally, const char *t
     assert_int_equal(result, TURNLAY_DONE);
     if (setjmp(*trap_set(&compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
-    const BenchPlan *made = bench_make(&compilation->arena, compilation->plan);
+    const BenchPlan *made =
+        bench_make(&compilation->arena, compilation->plan, step_letters(&compilation->arena, compilation->plan));
     assert_true(made->rod_count > 0);
     for (uint32_t i = 0; i < made->rod_count; i++)
         spoil_every_action(by, tally, &made->rods[i], &compilation->job->bench);

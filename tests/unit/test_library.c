@@ -7,6 +7,7 @@
 
 #include "base/limits.h"
 #include "compilation.h"
+#include "words/step_letters.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -869,7 +870,8 @@ static void what_is_measured_plans_again(void **state)
     Compilation *before = finished(text, TURNLAY_DONE);
     uint32_t measuring = 0;
     double width = 0;
-    const BenchRod *rod = &bench_make(&before->arena, before->plan)->rods[0];
+    const BenchRod *rod =
+        &bench_make(&before->arena, before->plan, step_letters(&before->arena, before->plan))->rods[0];
     assert_int_equal(rod->action_count, before->bench->rods[0].action_count);
     assert_int_equal(rod->step_count, before->bench->rods[0].step_count);
     for (uint32_t s = 0; s < rod->step_count; s++)

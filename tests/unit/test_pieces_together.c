@@ -10,6 +10,7 @@
 #include "bench/bench.h"
 #include "near.h"
 #include "planned.h"
+#include "words/step_letters.h"
 
 enum { MOST_BANDS = 8, TRIES = 800 };
 
@@ -38,7 +39,7 @@ static const PlannedRod *plan_of(Shop *shop, const Bands *bands)
     }
     add_layer(shop, add_place(shop, 100, 1, NAN), true, bands->count, items);
     const Plan *plan = shop_plan(shop);
-    bench_prove(&shop->arena, plan, &shop->findings);
+    bench_prove(&shop->arena, plan, step_letters(&shop->arena, plan), &shop->findings);
     assert_findings(shop, 0);
     return &plan->rods[0];
 }
@@ -141,7 +142,7 @@ static void test_a_cut_piece_does_not(void **state)
     items[2].strands = strands(&shop, 2, (int[]){1, 2});
     add_layer(&shop, add_place(&shop, 100, 1, NAN), true, 3, items);
     const Plan *plan = shop_plan(&shop);
-    bench_prove(&shop.arena, plan, &shop.findings);
+    bench_prove(&shop.arena, plan, step_letters(&shop.arena, plan), &shop.findings);
     assert_findings(&shop, 0);
     const PlannedRod *rod = &plan->rods[0];
     assert_true(rod->pieces[1].by_hand);

@@ -72,8 +72,8 @@ static void test_steps_of_an_inlay(void **state)
         "Cut mist 1, lay its end along the blank, under the next turns",
         "Take up navy 1",
         "Wind 6 turns of navy 1 over the end of mist 1",
-        "Take the tape off the tag of mist 1",
         "Trim the end of mist 1",
+        "Take the tape off the tag of mist 1",
         "Trim the tag of mist 1",
         "Lay a loop for navy 1, eye toward the tip",
         "Wind 8 turns of navy 1 over the loop for navy 1",
@@ -465,6 +465,74 @@ static void test_gaps_and_spacers(void **state)
     turnlay_free(made.compilation);
 }
 
+static uint32_t letters_of(const char *text)
+{
+    uint32_t letters = 0;
+    for (; *text; text++)
+        letters += (*text & 0xc0) != 0x80;
+    return letters;
+}
+
+/* What steps are folded by is never less than what is told, and with short names hardly more. */
+static void test_letters_of_steps(void **state)
+{
+    (void)state;
+    static const char *const rods[] = {
+        "{ band 20 turns of navy  fade to étoile steps: 4  band 340 turns of étoile  band 9 turns of navy }",
+        "{ band 60 turns of navy { inlay 2 turns of foam at: 1/3  inlay 9 turns of étoile at: 2/3 } }",
+        "{ band 40 turns of [navy, étoile] { inlay 2 turns of [foam, navy] at: 1/2 }  gap 1 mm  band 20 turns of navy }",
+        "{ band 20 turns of [navy, spacer(foam)]  band 2 turns of étoile  gap 1 mm  band 8 turns of [navy, spacer(foam)] }",
+        "{ repeat 3 { band 9 turns of navy  band 3 turns of foam }  band 12 turns of navy }",
+        "guide: ring { band 40 turns of navy { inlay 2 turns of foam at: 1/3 }  band fill of foam }",
+        "length: 60 mm { chevron crossings: 3 ends: 20 turns of navy { strand 3 of étoile  strand 1 of spacer(foam) } }",
+    };
+    static const char *const benches[] = {"", ", brake: no", ", drive: hand, loop: 8 turns, left: tip",
+                                          ", units: in, brake: no, drive: hand"};
+    for (size_t i = 0; i < sizeof rods / sizeof *rods * 4; i++) {
+        char text[1200];
+        snprintf(
+            text, sizeof text,
+            "edition 1\nthread navy { turns: 67 per cm }\nthread étoile { turns: 67 per cm }\nthread foam { turns: 67 per cm }\n"
+            "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nguide ring { foot: 14 mm }\n"
+            "bench { hand: 9 m, holders: 3, ridge: 9%s }\nrod \"R\" on tube { at 50 cm %s }\n",
+            benches[i % 4], rods[i / 4]);
+        Made made = make(text);
+        const SheetRod *rod = &made.sheet->rods[0];
+        for (uint32_t s = 0; s < rod->step_count; s++) {
+            uint32_t told = letters_of(rod->steps[s].says), most = rod->bench->steps[s].letters;
+            if (rod->steps[s].count > 1 && (told > most || most > 160))
+                fail_msg("%u letters and not %u: %s", (unsigned)told, (unsigned)most, rod->steps[s].says);
+            if (rod->steps[s].count > 1 && rod->steps[s].kind != STEP_PASS && most > told + 55)
+                fail_msg("%u letters, far less than %u: %s", (unsigned)told, (unsigned)most, rod->steps[s].says);
+        }
+        turnlay_free(made.compilation);
+    }
+}
+
+/* Long names part a pass: what is left of it alone has its facts, too. */
+static void test_a_pass_of_long_names(void **state)
+{
+    (void)state;
+    Made made = make(
+        "edition 1\nthread navy { turns: 67 per cm }\nthread thick_line { turns: 30 per cm }\n"
+        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nrod \"R\" on tube { at 50 cm length: 60 mm {\n"
+        "chevron crossings: 3 ends: 20 turns of navy { strand 1 of navy  strand 1 of spacer(thick_line) } } }\n");
+    const SheetRod *rod = &made.sheet->rods[0];
+    uint32_t alone = 0;
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const SheetStep *step = &rod->steps[i];
+        assert_non_null(step->progress);
+        assert_true(step->count == 1 || letters_of(step->says) <= 160);
+        if (step->kind != STEP_PASS || rod->actions[step->first].action->kind == ACTION_LEG || step->count > 1)
+            continue;
+        alone++;
+        assert_string_equal(step->progress, "");
+        assert_says(step->where, " deg (");
+    }
+    assert_true(alone > 0);
+    turnlay_free(made.compilation);
+}
+
 /* One file at benches with other tools: the plan stays, what is told of it is as these are read. 20 turns of 1/6.7
  * mm are 2.985 mm, behind a gap of 2.4 mm they end at 5.385 mm. */
 static void test_tools_of_the_bench(void **state)
@@ -820,6 +888,8 @@ int main(void)
         cmocka_unit_test(test_standing_is_explained_once),
         cmocka_unit_test(test_guides_and_inches),
         cmocka_unit_test(test_gaps_and_spacers),
+        cmocka_unit_test(test_letters_of_steps),
+        cmocka_unit_test(test_a_pass_of_long_names),
         cmocka_unit_test(test_tools_of_the_bench),
         cmocka_unit_test(test_rods_are_numbered_through),
         cmocka_unit_test(test_text_begins_anywhere),

@@ -14,6 +14,7 @@
 #include "emit/pdf/pdf_marking_strip.h"
 #include "words/sheet.h"
 #include "compilation.h"
+#include "words/step_letters.h"
 
 #include <malloc.h>
 #include <math.h>
@@ -53,7 +54,8 @@ static void start_with(Course *course, const char *source)
     if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
     course->sheet = sheet_make(&course->compilation->arena,
-                               bench_make(&course->compilation->arena, course->compilation->plan));
+                               bench_make(&course->compilation->arena, course->compilation->plan,
+                                          step_letters(&course->compilation->arena, course->compilation->plan)));
 }
 
 static void start(Course *course) { start_with(course, text); }

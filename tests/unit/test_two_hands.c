@@ -11,6 +11,7 @@
 
 #include "bench/replay.h"
 #include "compilation.h"
+#include "words/step_letters.h"
 
 #include <stdio.h>
 
@@ -377,7 +378,9 @@ static void test_every_bench(void **state)
                      compilation->findings.list.items[0].message);
         if (setjmp(*trap_set(&compilation->trap)) != 0)
             fail_msg("the machine has no memory left");
-        const BenchRod *rod = &bench_make(&compilation->arena, compilation->plan)->rods[0];
+        const BenchRod *rod = &bench_make(&compilation->arena, compilation->plan,
+                                          step_letters(&compilation->arena, compilation->plan))
+                                   ->rods[0];
         Replay replay = replay_of(rod, &compilation->job->bench);
         if (replay.verdict)
             fail_msg("%s%s: step %u: %s", benches[i % BENCHES].words, rods[i / BENCHES], (unsigned)replay.action,
@@ -410,7 +413,9 @@ static void test_passes_are_whole(void **state)
         fail_msg("%s", compilation->findings.list.items[0].message);
     if (setjmp(*trap_set(&compilation->trap)) != 0)
         fail_msg("the machine has no memory left");
-    const BenchRod *rod = &bench_make(&compilation->arena, compilation->plan)->rods[0];
+    const BenchRod *rod =
+        &bench_make(&compilation->arena, compilation->plan, step_letters(&compilation->arena, compilation->plan))
+             ->rods[0];
     const Action *last = NULL;
     uint32_t passes = 0;
     for (uint32_t k = 0; k < rod->action_count; k++) {
