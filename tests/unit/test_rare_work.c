@@ -9,6 +9,7 @@
 #include "bench_sheet.h"
 
 /* Bind 6, loop 4, final 8: common practice, no source. */
+static const Bench pedal = {.bind = 6, .loop = 4, .final = 8, .holders = 2, .brake = true};
 static const Bench no_brake = {.bind = 6, .loop = 4, .final = 8, .holders = 2};
 
 typedef struct Case {
@@ -49,8 +50,30 @@ static void test_cut_under_tape(void **state)
         judge(&cases[i], &no_brake);
 }
 
+/* The two hands that take a spacer off hold all of it: its tag, its end, and a loop that was laid for it by
+ * mistake. */
+static void test_a_spacer_is_held_whole(void **state)
+{
+    (void)state;
+#define BESIDE "s p | 0+2x20"
+#define TO_ITS_END                                                                                                              \
+    "start 0; tape tag 0 clear 12; start 1; tape tag 1 clear 12; wind 12 of 0+2; untape tag 0+2; loop 0 final; wind 8 of 0+2; " \
+    "pull 0 final; trim 0; tag 0; "
+    static const Case cases[] = {
+        {"its end", BESIDE, TO_ITS_END "lay end 1; spacer 1", .verdict = REPLAY_LAWFUL},
+        {"its loop", BESIDE, TO_ITS_END "loop 1; spacer 1", REPLAY_THREAD_LEFT, 13, 0},
+        {"its tag, over which few turns lie", "s p | 0x16 0+2x4",
+         "start 0; wind 6 of 0; tag 0; wind 6 of 0; loop 0 final; wind 4 of 0; start 1; wind 4 of 0+2; tape tag 1; "
+         "pull 0 final; trim 0; untape tag 1; spacer 1",
+         .verdict = REPLAY_LAWFUL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        judge(&cases[i], &pedal);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_cut_under_tape)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_cut_under_tape),
+                                       cmocka_unit_test(test_a_spacer_is_held_whole)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
