@@ -32,16 +32,6 @@ typedef struct CardLayer {
     const char *after; /* what is done before the next layer, "Seal ..."; "" for nothing */
 } CardLayer;
 
-/* Pieces alike to cut, spools alike to mount. */
-typedef struct CardCut {
-    const char *labels; /* "navy 2", "mist 10, 12 and 13", "loop" */
-    const char *what;   /* "cut piece", "spool", of a loop "of strong line" */
-    const char *length; /* of each */
-    uint32_t count;
-    uint32_t colour; /* 0xRRGGBB; NO_COLOUR for a loop */
-    uint32_t first_action;
-} CardCut;
-
 typedef struct Card {
     const char *heading; /* "320 mm from the butt, toward the tip", "ring16 at 1500 mm from the tip, both feet" */
     uint32_t place, place_count; /* of the rod's places: two where the feet of a guide are wound alike */
@@ -50,10 +40,12 @@ typedef struct Card {
     CardLayer *layers;           /* of the first place */
     uint32_t layer_count;
     uint32_t loops; /* that lie at once */
-    CardCut *cuts;  /* of all of its places */
+    CutLine *cuts;  /* of all of its places */
     uint32_t cut_count;
 } Card;
 
+/* Those cuts, which are put in another order, with equal ones on one line; room for one more is left. */
+CutLine *cut_lines(Arena *arena, SheetCut *cuts, uint32_t count, uint32_t *line_count);
 /* Index of the card that the place stands on. */
 uint32_t card_of_place(const SheetRod *rod, uint32_t place);
 

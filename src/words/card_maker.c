@@ -17,7 +17,7 @@ typedef struct CardReading {
     const SheetRod *sheet;
     const PartOfPlace *parts;
     uint32_t part_count, part;
-    const Cut *cuts;
+    SheetCut *cuts;
     uint32_t cut_count, cut;
 } CardReading;
 
@@ -65,17 +65,17 @@ static void find_parts(CardReading *reading)
 static void find_cuts(CardReading *reading)
 {
     Arena *arena = reading->maker->arena;
-    const BenchRod *bench = reading->maker->rod;
-    while (reading->cut_count < bench->cut_count && bench->cuts[reading->cut_count].kind != CUT_LOOP)
-        reading->cut_count++;
-    uint32_t *keys = arena_take_many(arena, reading->cut_count, sizeof *keys);
-    for (uint32_t i = 0; i < reading->cut_count; i++)
-        keys[i] = bench->rod->pieces[bench->cuts[i].piece].place;
-    const uint32_t *order = numbers_by_key(arena, keys, reading->cut_count, bench->rod->place_count);
-    Cut *cuts = arena_take_many(arena, reading->cut_count, sizeof *cuts);
-    for (uint32_t i = 0; i < reading->cut_count; i++)
-        cuts[i] = bench->cuts[order[i]];
-    reading->cuts = cuts;
+    const SheetRod *sheet = reading->sheet;
+    uint32_t *keys = arena_take_many(arena, sheet->cut_count, sizeof *keys),
+             places = reading->maker->rod->rod->place_count;
+    for (uint32_t i = 0; i < sheet->cut_count; i++)
+        keys[i] = sheet->cuts[i].loop ? places : sheet->cuts[i].place;
+    const uint32_t *order = numbers_by_key(arena, keys, sheet->cut_count, places + 1);
+    reading->cuts = arena_take_many(arena, sheet->cut_count, sizeof *reading->cuts);
+    for (uint32_t i = 0; i < sheet->cut_count; i++) {
+        reading->cuts[i] = sheet->cuts[order[i]];
+        reading->cut_count += !reading->cuts[i].loop;
+    }
 }
 
 /* --- a layer --- */
@@ -180,8 +180,8 @@ static void add_loops(CardReading *reading, Card *card)
     if (!card->loops)
         return;
     const Cut *cut = &bench->cuts[bench->cut_count - 1]; /* loops come last */
-    CardCut *made = &card->cuts[card->cut_count++];
-    *made = (CardCut){.labels = card->loops == 1
+    CutLine *made = &card->cuts[card->cut_count++];
+    *made = (CutLine){.labels = card->loops == 1
                                     ? "loop"
                                     : text_format(reading->maker->arena, "%u loops", (unsigned)card->loops),
                       .what = "of strong line",
@@ -194,12 +194,11 @@ static void add_loops(CardReading *reading, Card *card)
 
 static void make_cuts(CardReading *reading, Card *card)
 {
-    const BenchRod *bench = reading->maker->rod;
     uint32_t first = reading->cut;
     while (reading->cut < reading->cut_count
-           && bench->rod->pieces[reading->cuts[reading->cut].piece].place < card->place + card->place_count)
+           && reading->cuts[reading->cut].place < card->place + card->place_count)
         reading->cut++;
-    card_cuts(reading->maker, reading->cuts + first, reading->cut - first, card);
+    card->cuts = cut_lines(reading->maker->arena, reading->cuts + first, reading->cut - first, &card->cut_count);
     add_loops(reading, card);
 }
 

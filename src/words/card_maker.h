@@ -10,7 +10,5 @@ void card_lines(SheetMaker *maker, const SheetPart *part, uint32_t first_winding
                 CardLayer *card);
 /* The same of a crosswrap: what its field's line says, and what is set out before. */
 void card_crosswrap(SheetMaker *maker, const SheetPart *part, CardLayer *card);
-/* What is cut for the card: its cuts, all of them pieces. */
-void card_cuts(SheetMaker *maker, const Cut *cuts, uint32_t count, Card *card);
 
 #endif

@@ -21,7 +21,16 @@ static SheetCut words_of_cut(SheetMaker *maker, const SheetRod *rod, const Cut *
     SheetCut made = {.what = cut_what(maker, cut),
                      .first_action = maker->numbered + cut->action + 1,
                      .first_step = rod->actions[cut->action].step,
-                     .loop = cut->kind == CUT_LOOP};
+                     .loop = cut->kind == CUT_LOOP,
+                     .thread = UINT32_MAX,
+                     .number = cut->number,
+                     .colour = NO_COLOUR};
+    if (!made.loop) {
+        const Piece *piece = &maker->rod->rod->pieces[cut->piece];
+        made.thread = piece->thread->index;
+        made.place = piece->place;
+        made.colour = piece->thread->colour;
+    }
     made.label = cut->kind == CUT_LOOP ? text_format(maker->arena, "loop %u", (unsigned)cut->number)
                                        : piece_label(maker, cut->piece);
     maker_cut(maker, cut->length);

@@ -17,7 +17,32 @@ typedef struct SheetCut {
     uint32_t first_action; /* number of the action that first needs it, from 1 */
     uint32_t first_step;   /* number of that action's step */
     bool loop;
+    uint32_t thread, number; /* its index, UINT32_MAX for a loop; which of its pieces, or loops, from 1 */
+    uint32_t place;          /* of the rod's places: where it is wound; of a loop 0 */
+    uint32_t colour;         /* 0xRRGGBB; NO_COLOUR for a loop */
 } SheetCut;
+
+/* Pieces alike to cut, spools alike to mount. */
+typedef struct CutLine {
+    const char *labels; /* "navy 2", "mist 10, 12 and 13", "loop 1 and 2" */
+    const char *what;   /* "cut piece", "spool", "loop of strong line" */
+    const char *length; /* of each */
+    uint32_t count;
+    uint32_t colour; /* 0xRRGGBB; NO_COLOUR for a loop */
+    uint32_t first_action, first_step;
+} CutLine;
+
+/* What is cut for a place, or for both feet of a guide. */
+typedef struct CutPlace {
+    const char *heading; /* of its card; "" of loops, which serve at all of them */
+    CutLine *lines;
+    uint32_t line_count;
+} CutPlace;
+
+typedef struct CutPlaces {
+    CutPlace *items;
+    uint32_t count;
+} CutPlaces;
 
 /* A step of a fade: one thread comes in, the other goes out. */
 typedef struct FadeStep {
@@ -157,6 +182,9 @@ typedef struct Sheet {
 
 /* The row's thread, with its hour: "navy 2 at 8 o'clock". */
 const char *row_thread(Arena *arena, const SheetStep *step, const ToldRow *row);
+
+/* The section's cut list, place by place, of what is needed from the step of that number on. */
+CutPlaces sheet_cut_places(Arena *arena, const SheetRod *rod, const SheetSection *section, uint32_t from);
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
 /* Turns, or a leg of a pass. */

@@ -14,9 +14,9 @@ NUMBERS_SAID = {"number", "for_step", "step"}
 # What a page says of itself and of the boxes to be filled in on it; never of the work.
 OWN = {
     "sheet": ["Bench sheet", "by", "file id", "lengths", "title", "author", "licence", "version", "edition 1", "Cautions", "Threads", "Cut and mount first",
-              "piece what length for step", "Parts and notes, measured from the butt", "measured:", "Rod:", "*", "--", "of", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:"],
+              "piece what length for step", "Parts and notes, measured from the butt", "measured:", "Rod:", "*", "--", "of", "x", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:"],
     "sheet.html": ["Bench sheet", "by", ", file id", "Before you start", "Code and lot:", "Lot:", "Cut and mount first",
-                   "Piece What Length For step", "Parts and notes, measured from the butt", "Measured width:", "and",
+                   "Piece What Length For step", "x", "Parts and notes, measured from the butt", "Measured width:", "and",
                    "Side by side, and alike to some eyes:", "Go by names, letters and lines on the swatches, not by colour alone.",
                    "should be", "each", "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
     "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Parts and notes, measured from the butt",

@@ -15,7 +15,7 @@ from rows import Table, is_table
 PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
 PIECES = rf"{PIECE}(?:(?:, | and ){PIECE})*"
 STEP = re.compile(r"\[ \] +(\d+)(?:\.\d+)?  (.*)")         # its number, and action by action which of its actions
-CUT = re.compile(r"\[ \]  (.+?)  +((?:spool, as a spacer|spool|cut piece|bobbin|loop of strong line)(?:, code .+?)?)  +(\S.*?)  (\d+)$")
+CUT = re.compile(r"\[ \]  (.+?) +((?:spool, as a spacer|spool|cut piece|bobbin|loop of strong line)(?:, code .+?)?)  +(?:(\d+) x )?(\S.*?)  (\d+)$")
 ACTIONS = [(kind, re.compile(words + "$")) for kind, words in {
     "load": rf"Load a bobbin with (?P<length>.+) of .+: ({PIECE})",
     "start": rf"Start (?:the spacer )?({PIECES}) over its own tag",
@@ -137,17 +137,31 @@ class Sheet:
             elif self.here == NOTES:
                 self.rods[-1]["notes"].append(list(re.fullmatch(r"(\S+) +(.*)", line).groups()))
             elif self.here == "Cut and mount first":
-                if line.startswith("[ ]"):
-                    found = CUT.fullmatch(line)
-                    label, what, length, step = found.groups()
-                    self.rods[-1]["cuts"].append({"label": label, "what": what, "mm": cut_length(length),
-                                                  "step": int(step), "columns": (found.start(2), found.end(3)),
-                                                  "section": len(self.rods[-1]["sections"])})
+                self.cut_line(line)
             elif self.rods and self.rods[-1]["parts"] and is_table(lines):
                 self.rods[-1]["parts"][-1]["table"] = Table(lines)
                 return self.table(self.rods[-1]["parts"][-1])
             elif self.rods and self.rods[-1]["parts"]:
                 self.step_line(self.rods[-1]["parts"][-1]["steps"], line)
+
+    def cut_line(self, line):
+        """Pieces alike, or the heading of the place that the next ones are for. Labels that are wide go on below."""
+        cuts = self.rods[-1]["cuts"]
+        if line.startswith("     piece "):
+            self.place, self.wide = None, ""
+        elif line.startswith(("[ ]", "    ")) and not CUT.fullmatch(self.wide + line):
+            self.wide += line.rstrip() + " "
+        elif line.startswith(("[ ]", "    ")):
+            found = CUT.fullmatch(self.wide + line)
+            labels, what, count, length, step = found.groups()
+            own = labels_of(" ".join(labels.split()))
+            must(len(own) == int(count or 1) and count != "1", f"{count} of {own}")
+            columns = None if self.wide else (found.start(2), found.end(4))
+            cuts += [{"label": label, "what": what, "mm": cut_length(length), "step": int(step), "columns": columns, "line": line,
+                      "place": self.place, "section": len(self.rods[-1]["sections"])} for label in own]
+            self.wide = ""
+        else:
+            self.place = f"{self.place}{line.strip()}" if line.startswith(" ") else line
 
     def table(self, part):
         """Its steps as if they were told at length, as far as its rows tell them."""
@@ -168,6 +182,16 @@ class Sheet:
             steps.append(Step(int(begins[1]), begins.start(2), begins[2]))
         else:
             steps[-1].lines.append(line)
+
+
+def labels_of(words):
+    """ "mist 1, 3 and 5 to 7": each of them."""
+    name, _, numbers = re.fullmatch(r"(.+?)( )(\d[\d, andto]*)", words).groups()
+    found = []
+    for each in re.split(r", | and ", numbers):
+        first, _, last = each.partition(" to ")
+        found += range(int(first), int(last or first) + 1)
+    return [f"{name} {each}" for each in found]
 
 
 def number(text):
@@ -709,7 +733,7 @@ def compare_piece(checks, name, made, planned, cut, rounding, code):
         first, count = planned["passes"]["first"], planned["passes"]["count"]
         checks.check(made.passes == list(range(first, first + count)) and made.spacer == spacer, f"{name}: its passes",
                      f"{vars(made)}\n{planned}")
-        checks.check(cut and cut["what"] == what and cut["step"] == made.step
+        checks.check(cut and cut["what"] == what and cut["step"] <= made.step
                      and -1e-4 < cut["mm"] - planned["cut_mm"] < rounding + 1e-4,
                      f"{name}: its cut", f"{cut}\n{planned}")
         return
@@ -719,7 +743,7 @@ def compare_piece(checks, name, made, planned, cut, rounding, code):
                  f"{name}: its bobbin", f"{vars(made)}\n{planned}")
     checks.check(same and made.laid <= made.first and made.ended >= made.end and made.passed <= (planned["by_hand"] or made.cut),
                  f"{name}: its turns", f"{vars(made)}\n{planned}")
-    checks.check(cut and cut["what"] == what and cut["step"] == made.step
+    checks.check(cut and cut["what"] == what and cut["step"] <= made.step
                  and -1e-4 < cut["mm"] - planned["cut_mm"] < rounding + 1e-4,
                  f"{name}: its cut", f"{cut}\n{planned}")
 
@@ -751,6 +775,32 @@ def compare_states(checks, name, file, before):
                      f"{told and told[1]}\n{before[number]}")
 
 
+def compare_cut_order(checks, name, cuts):
+    """Place by place, in each as needed, loops first of all; and places as they are needed."""
+    places = list(dict.fromkeys((cut["section"], cut["place"]) for cut in cuts))
+    steps = [[cut["step"] for cut in cuts if (cut["section"], cut["place"]) == place] for place in places]
+    checks.check(all(needed == sorted(needed) for needed in steps), f"{name}: order of cuts", steps)
+    firsts = [(place[0], place[1] is not None, needed[0]) for place, needed in zip(places, steps)]
+    checks.check(firsts == sorted(firsts), f"{name}: order of places to cut for", firsts)
+    checks.check(all((cut["place"] is None) == cut["what"].startswith("loop") for cut in cuts), f"{name}: loops serve at all places")
+
+
+def compare_cut_lines(checks, name, cuts, made, planned):
+    """A line has equal pieces of one place, and the step that needs one of them first."""
+    lines = {}
+    for cut in cuts:
+        lines.setdefault((cut["section"], cut["line"]), []).append(cut)
+    labels = dict(zip(numbered(planned), (planned["places"][piece["place"]]["label"] for piece in planned["pieces"])))
+    for (_, line), own in lines.items():
+        steps = [made[cut["label"]].step for cut in own if cut["label"] in made]
+        checks.check(not steps or min(steps) == own[0]["step"], f"{name}: for which step", line)
+        places = {re.sub(", (butt|tip)-side foot$", "", labels[cut["label"]]) for cut in own if cut["label"] in labels}
+        heading = re.sub(", (both feet|(butt|tip)-side foot)$", "", own[0]["place"] or "")
+        checks.check(places <= {heading}, f"{name}: for which place", f"{line}: {heading}, and {places}")
+    merged = [(cut["section"], cut["place"], thread(cut["label"]), cut["what"], cut["mm"], cut["line"]) for cut in cuts]
+    checks.check(len({each[:5] for each in merged}) == len(set(merged)), f"{name}: equal pieces on one line", merged)
+
+
 def compare_rod(checks, name, rod, planned, names, whole_plan):
     units = whole_plan["bench_units"]
     checks.check(" ".join(planned["title"].split()) == " ".join(rod["title"].split()), f"{name}: title")
@@ -758,11 +808,10 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
     numbers = [step.number for part in rod["parts"] for step in part["steps"]]
     numbers = list(dict.fromkeys(numbers))
     checks.check(numbers == list(range(numbers[0], numbers[0] + len(numbers))), f"{name}: numbers of steps")
-    columns = {(cut["section"], cut["columns"]) for cut in rod["cuts"] if cut["label"].isascii() and len(cut["label"]) < 30}
+    columns = {(cut["section"], cut["columns"]) for cut in rod["cuts"] if cut["label"].isascii() and len(cut["label"]) < 24 and cut["columns"]}
     checks.check(len(columns) == len({section for section, _ in columns}), f"{name}: cuts stand in columns", columns)
     compare_sections(checks, name, rod, planned)
-    needed = [cut["step"] for cut in rod["cuts"]]
-    checks.check(needed == sorted(needed), f"{name}: order of cuts")
+    compare_cut_order(checks, name, rod["cuts"])
     made, most_loops, before = {}, 0, {}
     for (p, index), part in layer_parts(rod, planned).items():
         where = f"{name}, {planned['places'][p]['label']}, layer {index + 1}"
@@ -787,6 +836,7 @@ def compare_rod(checks, name, rod, planned, names, whole_plan):
         made.update(layer.pieces)
         before.update(layer.before)
         most_loops = max(most_loops, loops_at_once(part["steps"]))
+    compare_cut_lines(checks, name, rod["cuts"], made, planned)
     labels = numbered(planned)
     codes = {thread["thread"]: thread.get("code") for thread in whole_plan["threads"]}
     if len(set(names.values())) < len(names):
@@ -890,8 +940,7 @@ def compare_one_section(checks, name, file, whole):
             checks.check([cut["label"] for cut in loops] == [f"loop {i + 1}" for i in range(most)], f"{name}, {one}: loops", loops)
             laid = {step.number for part in own for step in part["steps"] if step.read()[0].startswith("Lay a loop ")}
             checks.check(all(cut["step"] in laid for cut in loops), f"{name}, {one}: a loop's first step", loops)
-            needed = [cut["step"] for cut in got["cuts"]]
-            checks.check(needed == sorted(needed), f"{name}, {one}: order of cuts", needed)
+            compare_cut_order(checks, f"{name}, {one}", got["cuts"])
 
 
 def compare_notes(checks, name, notes, rod):

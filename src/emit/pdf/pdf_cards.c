@@ -43,7 +43,7 @@ typedef struct CardBlock {
     double height;
     const Style *style; /* BLOCK_WORDS */
     const char *words;
-    const CardCut *cuts; /* BLOCK_CUTS: so many, side by side */
+    const CutLine *cuts; /* BLOCK_CUTS: so many, side by side */
     uint32_t cut_count, beside;
     const StripRows *strips;
     const CardColumns *columns; /* BLOCK_HEADS, BLOCK_LINE */
@@ -70,7 +70,7 @@ enum { MOST_CUTS_BESIDE = 3, LEAST_CUTS_BESIDE = 2 };
 static double cut_width(const Paper *paper, uint32_t beside) { return paper_width(paper) / beside; }
 
 /* "navy 2: spool, 14.94 m", "mist 10 and 12: cut piece, 38 cm each", "loop of strong line, 21 cm". */
-static const char *cut_words(Paper *paper, const CardCut *cut)
+static const char *cut_words(Paper *paper, const CutLine *cut)
 {
     return text_format(paper->arena, "%s%s %s, %s%s", cut->labels, cut->colour == NO_COLOUR ? "" : ":", cut->what,
                        cut->length, cut->count > 1 ? " each" : "");
@@ -222,7 +222,7 @@ static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card,
 static void print_cuts(Paper *paper, const CardBlock *block)
 {
     for (uint32_t i = 0; i < block->cut_count; i++) {
-        const CardCut *cut = &block->cuts[i];
+        const CutLine *cut = &block->cuts[i];
         double x = paper->left + i * cut_width(paper, block->beside);
         paper_ruled(paper, RULED_BOX, (Ruled){x, paper->y + 0.3, BOX, BOX});
         x += BOX + BOX_APART;

@@ -85,7 +85,7 @@ static void put_cuts(TextPage *page, const Card *card)
         length = text_widest(length, card->cuts[i].length, MOST_LABELS);
     }
     for (uint32_t i = 0; i < card->cut_count; i++) {
-        const CardCut *cut = &card->cuts[i];
+        const CutLine *cut = &card->cuts[i];
         buffer_text(page->out, "[ ] ");
         text_padded(page, cut->labels, labels);
         text_padded(page, cut->what, what);

@@ -188,6 +188,28 @@ static void put_ruler(Buffer *out)
                 "</div>\n");
 }
 
+static void put_cut_place(Buffer *out, const char *heading)
+{
+    if (!*heading)
+        return;
+    buffer_text(out, "<tr><th colspan=\"4\" scope=\"rowgroup\" class=\"cut-place\" dir=\"auto\">");
+    html_unbroken(out, heading);
+    buffer_text(out, "</th></tr>\n");
+}
+
+static void put_cut(Buffer *out, const CutLine *line)
+{
+    buffer_text(out, "<tr><td class=\"cut-label\"><span class=\"box\"></span> <bdi>");
+    html_text(out, line->labels);
+    buffer_text(out, "</bdi></td><td>");
+    html_text(out, line->what);
+    buffer_text(out, "</td><td>");
+    if (line->count > 1)
+        buffer_format(out, "%u x ", (unsigned)line->count);
+    html_unbroken(out, line->length);
+    buffer_format(out, "</td><td>%u</td></tr>\n", (unsigned)line->first_step);
+}
+
 static void put_cuts(SheetPage *page)
 {
     Buffer *out = page->out;
@@ -198,15 +220,11 @@ static void put_cuts(SheetPage *page)
     html_element(out, "p", "orientation", page->section->note);
     buffer_text(out, "<table>\n<thead><tr><th scope=\"col\">Piece</th><th scope=\"col\">What</th>"
                      "<th scope=\"col\">Length</th><th scope=\"col\">For step</th></tr></thead>\n<tbody>\n");
-    for (uint32_t i = 0; i < page->section->cut_count; i++) {
-        const SheetCut *cut = &page->rod->cuts[page->section->first_cut + i];
-        buffer_text(out, "<tr><td class=\"cut-label\"><span class=\"box\"></span> <bdi>");
-        html_text(out, cut->label);
-        buffer_text(out, "</bdi></td><td>");
-        html_text(out, cut->what);
-        buffer_text(out, "</td><td>");
-        html_unbroken(out, cut->length);
-        buffer_format(out, "</td><td>%u</td></tr>\n", cut->first_step);
+    CutPlaces places = sheet_cut_places(out->arena, page->rod, page->section, 1);
+    for (uint32_t p = 0; p < places.count; p++) {
+        put_cut_place(out, places.items[p].heading);
+        for (uint32_t i = 0; i < places.items[p].line_count; i++)
+            put_cut(out, &places.items[p].lines[i]);
     }
     buffer_text(out, "</tbody>\n</table>\n</section>\n");
 }

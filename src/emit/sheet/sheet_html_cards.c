@@ -152,7 +152,7 @@ static void put_cuts(Buffer *out, const Card *card)
         return;
     buffer_text(out, "<ul class=\"card-cuts\" role=\"list\">\n");
     for (uint32_t i = 0; i < card->cut_count; i++) {
-        const CardCut *cut = &card->cuts[i];
+        const CutLine *cut = &card->cuts[i];
         buffer_text(out, "<li><span class=\"box\"></span><bdi>");
         html_text(out, cut->labels);
         buffer_text(out, cut->colour == NO_COLOUR ? "</bdi> " : "</bdi>: ");

@@ -120,6 +120,32 @@ static void put_cuts(SheetData *data, const SheetSection *section)
     page_close(page, ']');
 }
 
+/* The same as pages have it: place by place, equal ones on one line. */
+static void put_cut_list(SheetData *data, const SheetSection *section)
+{
+    JsonPage *page = &data->page;
+    CutPlaces places = sheet_cut_places(page->out->arena, data->rod, section, 1);
+    page_open(page, "cut_list", '[');
+    for (uint32_t p = 0; p < places.count; p++) {
+        page_open(page, NULL, '{');
+        put_words(page, "heading", places.items[p].heading);
+        page_open(page, "lines", '[');
+        for (uint32_t i = 0; i < places.items[p].line_count; i++) {
+            const CutLine *line = &places.items[p].lines[i];
+            page_open_flat(page, NULL, '{');
+            page_text(page, "labels", line->labels);
+            page_text(page, "what", line->what);
+            page_text(page, "length", line->length);
+            page_whole(page, "count", line->count);
+            page_whole(page, "for_step", line->first_step);
+            page_close(page, '}');
+        }
+        page_close(page, ']');
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
 static void put_mark(JsonPage *page, const MarkingStrip *strip, const StripMark *mark)
 {
     static const char *const kinds[MARK_KINDS] = {[MARK_DATUM] = "mark",
@@ -194,6 +220,7 @@ static void put_section(SheetData *data, const SheetSection *section)
     page_text(page, "note", section->note);
     put_notes(data, section);
     put_cuts(data, section);
+    put_cut_list(data, section);
     page_open(page, "parts", '[');
     for (uint32_t i = 0; i < section->part_count; i++)
         put_part(data, section->first_part + i);

@@ -45,7 +45,7 @@ static void put_cuts(JsonPage *page, const Card *card)
 {
     page_open(page, "cuts", '[');
     for (uint32_t i = 0; i < card->cut_count; i++) {
-        const CardCut *cut = &card->cuts[i];
+        const CutLine *cut = &card->cuts[i];
         page_open_flat(page, NULL, '{');
         page_text(page, "labels", cut->labels);
         page_text(page, "what", cut->what);

@@ -79,63 +79,67 @@ static void put_threads(SheetTextPage *text)
     }
 }
 
-/* Columns of the cut list: widest label and widest words for what it is. */
+/* Columns of the cut list: widest label, words for what it is, and length. */
 typedef struct CutColumns {
-    int label, what, length;
+    int labels, what, length;
 } CutColumns;
 
-static bool is_shown(const SheetTextPage *text, const SheetCut *cut) { return cut->first_step >= text->from; }
-
-static const SheetCut *section_cut(const SheetTextPage *text, uint32_t index)
+/* "4 x 38 cm" */
+static const char *cut_length(Arena *arena, const CutLine *line)
 {
-    return &text->rod->cuts[text->section->first_cut + index];
+    return line->count == 1 ? line->length : text_format(arena, "%u x %s", (unsigned)line->count, line->length);
 }
 
-static CutColumns cut_columns(const SheetTextPage *text)
+static CutColumns cut_columns(Arena *arena, const CutPlaces *places)
 {
     CutColumns columns = {text_columns("piece"), text_columns("what"), text_columns("length")};
-    for (uint32_t i = 0; i < text->section->cut_count; i++) {
-        const SheetCut *cut = section_cut(text, i);
-        columns.label = text_widest(columns.label, cut->label, WIDEST_NAME);
-        columns.what = text_widest(columns.what, cut->what, WIDEST_NAME);
-        columns.length = text_widest(columns.length, cut->length, WIDEST_NAME);
-    }
+    for (uint32_t p = 0; p < places->count; p++)
+        for (uint32_t i = 0; i < places->items[p].line_count; i++) {
+            const CutLine *line = &places->items[p].lines[i];
+            columns.labels = text_widest(columns.labels, line->labels, WIDEST_NAME);
+            columns.what = text_widest(columns.what, line->what, WIDEST_NAME);
+            columns.length = text_widest(columns.length, cut_length(arena, line), WIDEST_NAME);
+        }
     return columns;
 }
 
-static void put_cut(SheetTextPage *text, const CutColumns *columns, const SheetCut *cut)
+/* Labels that are wider stand on lines of their own. */
+static void put_cut(SheetTextPage *text, const CutColumns *columns, const CutLine *line)
 {
-    Buffer *out = text->page.out;
-    buffer_text(out, box);
-    text_padded(&text->page, cut->label, columns->label);
-    text_padded(&text->page, cut->what, columns->what);
-    text_padded(&text->page, cut->length, -columns->length);
-    buffer_format(out, "%u\n", (unsigned)cut->first_step);
-}
-
-static bool any_cut_shown(const SheetTextPage *text)
-{
-    for (uint32_t i = 0; i < text->section->cut_count; i++)
-        if (is_shown(text, section_cut(text, i)))
-            return true;
-    return false;
+    TextPage *page = &text->page;
+    bool fits = text_columns(line->labels) <= columns->labels;
+    buffer_text(page->out, fits ? box : "[ ]");
+    if (!fits) {
+        page->column = text_columns("[ ]");
+        text_paragraph(page, line->labels, text_columns(box));
+        buffer_column(page->out, "", text_columns(box));
+    }
+    text_padded(page, fits ? line->labels : "", columns->labels);
+    text_padded(page, line->what, columns->what);
+    text_padded(page, cut_length(page->out->arena, line), -columns->length);
+    buffer_format(page->out, "%u\n", (unsigned)line->first_step);
+    page->column = 0;
 }
 
 static void put_cuts(SheetTextPage *text)
 {
     Buffer *out = text->page.out;
-    if (!any_cut_shown(text))
+    CutPlaces places = sheet_cut_places(out->arena, text->rod, text->section, text->from);
+    if (!places.count)
         return;
-    CutColumns columns = cut_columns(text);
+    CutColumns columns = cut_columns(out->arena, &places);
     put_part_heading(&text->page, "Cut and mount first", '-');
     buffer_text(out, "     ");
-    text_padded(&text->page, "piece", columns.label);
+    text_padded(&text->page, "piece", columns.labels);
     text_padded(&text->page, "what", columns.what);
     text_padded(&text->page, "length", -columns.length);
     buffer_text(out, "for step\n");
-    for (uint32_t i = 0; i < text->section->cut_count; i++)
-        if (is_shown(text, section_cut(text, i)))
-            put_cut(text, &columns, section_cut(text, i));
+    for (uint32_t p = 0; p < places.count; p++) {
+        text->page.column = 0;
+        text_paragraph(&text->page, places.items[p].heading, 0);
+        for (uint32_t i = 0; i < places.items[p].line_count; i++)
+            put_cut(text, &columns, &places.items[p].lines[i]);
+    }
 }
 
 static void put_notes(SheetTextPage *text)
