@@ -172,11 +172,14 @@ static PieceGroup pieces_that_go_on(PieceWork *work, uint32_t index)
     return beside ? pieces_side_by_side(work, index) : pieces;
 }
 
-/* Whether the wrap's last spool made the run's turns. */
+static Winding *last_winding(const PieceWork *work) { return &work->rod->windings[work->rod->winding_count - 1]; }
+
+/* Whether the wrap's last spool made the run's turns: before it is cut for the last of them some more. */
 static bool spool_ends_with(const PieceWork *work, uint32_t run)
 {
-    return work->spool != NO_PIECE && work->rod->pieces[work->spool].last_run == run
-           && work->uses[run].pieces.first == work->spool && work->rod->pieces[work->spool].cut_turn == NO_TURN;
+    return work->spool != NO_PIECE && last_winding(work)->turns > work->layout->job->bench.bind
+           && work->rod->pieces[work->spool].last_run == run && work->uses[run].pieces.first == work->spool
+           && work->rod->pieces[work->spool].cut_turn == NO_TURN;
 }
 
 /* The same of a piece on a bobbin. */
@@ -189,7 +192,7 @@ static bool bobbin_ends_with(const PieceWork *work, uint32_t run)
 /* The last turns up to here bind the next spool's tag: they are made by hand. */
 static void end_by_hand(PieceWork *work, uint32_t bind)
 {
-    Winding *last = &work->rod->windings[work->rod->winding_count - 1];
+    Winding *last = last_winding(work);
     Winding *by_hand = &work->rod->windings[work->rod->winding_count++];
     *by_hand = *last;
     by_hand->turns = bind;
@@ -215,7 +218,7 @@ static void take_run(PieceWork *work, uint32_t index)
         pieces = lay_in(work, run->strands, index);
         bool on_bobbin = work->uses[index].on_bobbin, chosen = work->uses[index].takes_over && !on_bobbin;
         bool from_spool = chosen && spool_ends_with(work, index - 1);
-        bool takes_over = from_spool || (chosen && bobbin_ends_with(work, index - 1));
+        bool takes_over = from_spool || (chosen && bobbin_ends_with(work, index - 1) && !spool_stands(work));
         for (uint32_t i = pieces.first; i < work->rod->piece_count; i++)
             work->rod->pieces[i].by_hand = on_bobbin || (beside_spool && !takes_over);
         work->rod->pieces[pieces.first].bobbin = on_bobbin;

@@ -92,9 +92,11 @@ static bool leads_old_by_hand(Way *way, uint32_t run, const Bench *bench)
     if (run == 0 || way->role[run - 1] != RUN_BAND || way->turns[run - 1] < 2 * bind)
         return false;
     OnePiece *old = &way->pieces[way->piece_of[way->begin[run] - 1]];
+    if (old->kind == CUT || way->begin[run] - old->first <= bind) /* a spool that winds nothing is none */
+        return false;
     if (old->kind == SPOOL)
         old->loose = way->begin[run] - bind;
-    return old->kind != CUT;
+    return true;
 }
 
 /* A decision for each thread that comes in by a fade or an inlay, in that order; false where one cannot be. */

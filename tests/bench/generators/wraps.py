@@ -73,7 +73,7 @@ def fades_by_steps(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} steps: 4\nband 20 turns of {shade(i)}"))
 
 
-@construct(8)
+@construct(24)
 def fades_on_bobbins(n):
     return layer("band 20 turns of foam\n" + lines(n, lambda i: f"fade to {shade(i)} steps: 4\nband 20 turns of {shade(i)}"),
                  bench="units: mm, hand: 90 cm, bobbins: 8")
