@@ -264,6 +264,7 @@ typedef struct StepLetters {
     uint8_t turns_of_named, trim_of_named; /* where these were named last; */
     uint8_t taped[HELD_THING_COUNT];       /* right after it was laid: each thing, */
     uint8_t both_taped, led_and_taped;     /* the tag and the line; right after turns the line */
+    uint8_t led_and_bobbin, bobbin_taped;  /* the same of a bobbin; that with its piece named */
     uint8_t likewise;                      /* a leg back like the one out */
     uint8_t untape_line, untape_and;       /* to go on with it; to trim */
     uint8_t then, by_hand, spacer, where;  /* what is said besides */

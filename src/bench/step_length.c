@@ -69,17 +69,18 @@ static uint32_t letters_of_turns(const Folding *folding, const StepLetters *lett
            + digits_of(action->turns);
 }
 
-static uint32_t letters_of_tape(const Folding *folding, const StepLetters *letters, const Action *action,
-                                uint32_t labels)
+static uint32_t letters_of_tape(const Folding *folding, const StepLetters *letters, const PlannedRod *rod,
+                                const Action *action, uint32_t labels)
 {
-    bool line = action->thing == THING_LINE, named = is_named_alone(folding, action);
+    bool line = action->thing == THING_LINE, named = is_named_alone(folding, action),
+         bobbin = line && rod->pieces[action->piece].bobbin;
     if (named && is_laid(folding->last))
         return letters->taped[action->thing];
     if (named && line && folding->last == ACTION_WIND)
-        return letters->led_and_taped;
+        return bobbin ? letters->led_and_bobbin : letters->led_and_taped;
     if (named && line && folding->last == ACTION_TAPE_DOWN && folding->tag_taped)
         return letters->both_taped - letters->taped[THING_TAG];
-    return letters->told[ACTION_TAPE_DOWN] + labels;
+    return (bobbin ? letters->bobbin_taped : letters->told[ACTION_TAPE_DOWN]) + labels;
 }
 
 static uint32_t letters_of_untaping(const StepLetters *letters, const PlannedRod *rod, const Action *action,
@@ -121,7 +122,7 @@ uint32_t letters_told(const Folding *folding, const StepLetters *letters, const 
     uint32_t labels = letters_of_labels(letters, rod, action);
     switch (action->kind) {
     case ACTION_WIND: return letters_of_turns(folding, letters, action, labels);
-    case ACTION_TAPE_DOWN: return letters_of_tape(folding, letters, action, labels);
+    case ACTION_TAPE_DOWN: return letters_of_tape(folding, letters, rod, action, labels);
     case ACTION_UNTAPE: return letters_of_untaping(letters, rod, action, labels);
     case ACTION_TRIM_TAG:
     case ACTION_TRIM_END: return letters_of_trim(folding, letters, action, labels);

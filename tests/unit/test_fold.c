@@ -41,7 +41,7 @@ static const StepLetters no_words = {0};
 
 /* Steps are parted by spaces, layers by /, and by | where a gap lies before what comes; kinds: the first letter of
  * the kind of each. */
-static void folds_with(Arena *arena, const StepLetters *letters, const char *steps, const char *kinds)
+static void folds_as(Arena *arena, const StepLetters *letters, bool bobbin, const char *steps, const char *kinds)
 {
     Action actions[64];
     uint32_t firsts[64], count = 0, wanted = 0, layer = 0;
@@ -73,7 +73,7 @@ static void folds_with(Arena *arena, const StepLetters *letters, const char *ste
     }
     uint32_t found = 0;
     Thread thread = {.index = 0};
-    Piece piece = {.thread = &thread};
+    Piece piece = {.thread = &thread, .by_hand = bobbin, .bobbin = bobbin};
     const PlannedRod planned = {.pieces = &piece, .piece_count = 1};
     const BenchRod rod = {.rod = &planned, .actions = actions, .action_count = count};
     const Step *folded = fold_actions(arena, letters, &rod, &found);
@@ -87,6 +87,11 @@ static void folds_with(Arena *arena, const StepLetters *letters, const char *ste
     }
     assert_int_equal(found, wanted);
     assert_int_equal(sum, count);
+}
+
+static void folds_with(Arena *arena, const StepLetters *letters, const char *steps, const char *kinds)
+{
+    folds_as(arena, letters, false, steps, kinds);
 }
 
 static void folds(Arena *arena, const char *steps, const char *kinds)
@@ -213,12 +218,27 @@ static void test_what_is_named(void **state)
     folds_with(arena, &letters, "hTU w", "WW"); /* "then": 80 and 121 */
 }
 
+/* A bobbin is taped down by its name. */
+static void test_bobbins_are_named(void **state)
+{
+    Arena *arena = &((Memory *)*state)->arena;
+    StepLetters letters = {.told = {[ACTION_PACK] = 99, [ACTION_TAPE_DOWN] = 60},
+                           .led_and_taped = 60,
+                           .led_and_bobbin = 61,
+                           .bobbin_taped = 61};
+    folds_with(arena, &letters, "w*p", "W"); /* 1, 60 and 99 */
+    folds_as(arena, &letters, true, "w* p", "WT");
+    folds_with(arena, &letters, "wp*", "W");
+    folds_as(arena, &letters, true, "wp *", "WL");
+}
+
 #define TEST(function) cmocka_unit_test_setup_teardown(function, start, end)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {TEST(test_what_is_told_together), TEST(test_no_more_than_is_kept_in_mind),
-                                       TEST(test_what_is_not_parted),    TEST(test_packing_on_the_way),
-                                       TEST(test_where_turns_begin),     TEST(test_what_is_named)};
+    const struct CMUnitTest tests[] = {
+        TEST(test_what_is_told_together), TEST(test_bobbins_are_named),  TEST(test_no_more_than_is_kept_in_mind),
+        TEST(test_what_is_not_parted),    TEST(test_packing_on_the_way), TEST(test_where_turns_begin),
+        TEST(test_what_is_named)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -479,6 +479,8 @@ static void test_letters_of_steps(void **state)
     static const char *const rods[] = {
         "{ band 20 turns of navy  fade to étoile steps: 4  band 340 turns of étoile  band 9 turns of navy }",
         "{ band 60 turns of navy { inlay 2 turns of foam at: 1/3  inlay 9 turns of étoile at: 2/3 } }",
+        "{ band 20 turns of navy  fade to étoile steps: 4  band 340 turns of étoile  fade to foam steps: 5  "
+        "band 90 turns of foam }",
         "{ band 40 turns of [navy, étoile] { inlay 2 turns of [foam, navy] at: 1/2 }  gap 1 mm  band 20 turns of navy }",
         "{ band 20 turns of [navy, spacer(foam)]  band 2 turns of étoile  gap 1 mm  band 8 turns of [navy, spacer(foam)] }",
         "{ repeat 3 { band 9 turns of navy  band 3 turns of foam }  band 12 turns of navy }",
@@ -486,15 +488,16 @@ static void test_letters_of_steps(void **state)
         "length: 60 mm { chevron crossings: 3 ends: 20 turns of navy { strand 3 of étoile  strand 1 of spacer(foam) } }",
     };
     static const char *const benches[] = {"", ", brake: no", ", drive: hand, loop: 8 turns, left: tip",
-                                          ", units: in, brake: no, drive: hand"};
-    for (size_t i = 0; i < sizeof rods / sizeof *rods * 4; i++) {
+                                          ", units: in, brake: no, drive: hand", ", bobbins: 2, pack: 20 turns"};
+    enum { BENCHES = sizeof benches / sizeof *benches };
+    for (size_t i = 0; i < sizeof rods / sizeof *rods * BENCHES; i++) {
         char text[1200];
         snprintf(
             text, sizeof text,
             "edition 1\nthread navy { turns: 67 per cm }\nthread étoile { turns: 67 per cm }\nthread foam { turns: 67 per cm }\n"
             "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\nguide ring { foot: 14 mm }\n"
             "bench { hand: 9 m, holders: 3, ridge: 9%s }\nrod \"R\" on tube { at 50 cm %s }\n",
-            benches[i % 4], rods[i / 4]);
+            benches[i % BENCHES], rods[i / BENCHES]);
         Made made = make(text);
         const SheetRod *rod = &made.sheet->rods[0];
         for (uint32_t s = 0; s < rod->step_count; s++) {
