@@ -127,7 +127,7 @@ static void test_what_is_told_together(void **state)
     folds(arena, "C+t~w C~h", "CC");
     /* Two led in turn, each taped down again: one step of a fade. */
     folds(arena, "~w* TU~w*TU~w* TU~w*-tTU~w* C+U~w*", "WHHC");
-    folds(arena, "TU~w*pm TU~w*TU~w* p- TU~w", "HHTH");
+    folds(arena, "TU~w*pm TU~w*TU~w*p- TU~w", "HHH");
     folds(arena, "", "");
 }
 
