@@ -83,6 +83,14 @@ static unsigned long long turns_before(const PlannedLayer *layer, uint32_t run)
     return turns;
 }
 
+/* "12 in the band, 73 in the layer"; of one number "12 in the band and the layer". */
+static const char *words_of_counts(SheetMaker *maker, unsigned long long own, const char *of,
+                                   unsigned long long wrap)
+{
+    return own == wrap ? text_format(maker->arena, "%llu in the %s and the layer", own, of)
+                       : text_format(maker->arena, "%llu in the %s, %llu in the layer", own, of, wrap);
+}
+
 static const char *words_count(SheetMaker *maker, const Action *action)
 {
     unsigned long long wrap = action->layer_count;
@@ -92,23 +100,31 @@ static const char *words_count(SheetMaker *maker, const Action *action)
     const Winding *winding = &maker->rod->rod->windings[action->winding];
     ItemKind kind = layer->items[layer->runs[winding->run].item].item->kind;
     if (kind == ITEM_CROSSWRAP)
-        return text_format(maker->arena, "%llu in the end band, %llu in the layer",
-                           wrap - turns_before(layer, winding->run), wrap);
-    return text_format(maker->arena, "%llu in the %s, %llu in the layer", (unsigned long long)action->band_count,
-                       kind == ITEM_FADE ? "fade" : "band", wrap);
+        return words_of_counts(maker, wrap - turns_before(layer, winding->run), "end band", wrap);
+    return words_of_counts(maker, action->band_count, kind == ITEM_FADE ? "fade" : "band", wrap);
+}
+
+void put_rods_line(SheetMaker *maker)
+{
+    buffer_text(&maker->words, maker->line_told ? "" : ", the rod's line at 12");
+    maker->line_told = true;
 }
 
 /* Strands that lie under turns are laid opposite this ring, wherever it stands. */
-static const char *words_clock(const SheetMaker *maker, const Action *action)
+static const char *words_clock(SheetMaker *maker, const Action *action)
 {
     if (!action->clock)
         return "";
     const Place *place = place_of_action(maker, action)->place;
-    if (place->guide || place->angle == 0)
-        return text_format(maker->arena, "%u o'clock, %s at 12", action->clock,
-                           place->guide ? "this ring" : "the rod's line");
-    return text_format(maker->arena, "%u o'clock, the line at %s deg at 12", action->clock,
-                       show_number(maker->arena, clock_degrees(place->angle), 2));
+    buffer_format(&maker->words, "%u o'clock", action->clock);
+    if (place->guide)
+        buffer_text(&maker->words, ", this ring at 12");
+    else if (place->angle == 0)
+        put_rods_line(maker);
+    else
+        buffer_format(&maker->words, ", the line at %s deg at 12",
+                      show_number(maker->arena, clock_degrees(place->angle), 2));
+    return maker_take(maker);
 }
 
 /* --- gaps --- */
@@ -190,6 +206,7 @@ void words_of_action(SheetMaker *maker, const Action *action, SheetAction *out)
     out->says = maker_take(maker);
     put_gap(maker, action);
     put_end_band(maker, action);
+    put_end_of_loop(maker, action);
     out->own = maker_take(maker);
     maker->fade_now = (FadeStep){0};
     kind->explain(maker, action);

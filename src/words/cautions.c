@@ -66,14 +66,23 @@ static Danger danger_of(const PlannedRod *rod, const Action *action)
     return action->kind == ACTION_WIND && action->by_hand ? DANGER_NONE : (Danger)dangers[action->kind];
 }
 
-/* Those of its actions. */
+/* "Cut away from the blank.": without the word that the first one begins with. */
+static const char *without_its_word(Arena *arena, const char *caution)
+{
+    const char *words = caution + strlen("Caution: ");
+    return text_format(arena, "%c%s", *words - 'a' + 'A', words + 1);
+}
+
+/* Those of its actions, a line each. */
 static void gather(Arena *arena, const SheetRod *rod, SheetStep *step)
 {
     step->caution = "";
     for (uint32_t i = 0; i < step->count; i++) {
         const char *caution = rod->actions[step->first + i].caution;
         if (*caution)
-            step->caution = *step->caution ? text_format(arena, "%s\n%s", step->caution, caution) : caution;
+            step->caution = *step->caution
+                                ? text_format(arena, "%s\n%s", step->caution, without_its_word(arena, caution))
+                                : caution;
     }
 }
 

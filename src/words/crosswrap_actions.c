@@ -322,7 +322,7 @@ const char *words_round(SheetMaker *maker, const Action *action)
         buffer_text(words(maker), " to ");
         put_clock(words(maker), leg->to_clock);
     }
-    buffer_text(words(maker), ", the rod's line at 12");
+    put_rods_line(maker);
     return maker_take(maker);
 }
 

@@ -33,6 +33,7 @@ typedef struct SheetMaker {
     uint32_t gap_told;                                  /* winding whose gap has been told; UINT32_MAX for none */
     uint32_t fade_pair, fade_pairs;                     /* of the fade at hand: begun, in all */
     FadeStep fade_now;                                  /* of the action at hand */
+    bool line_told;                                     /* in this part: that the rod's line is at 12 */
     bool packed, measured;                              /* in this part: how it is done has been said */
     bool told_how[ACTION_KIND_COUNT][HELD_THING_COUNT]; /* at a step; tape by what it holds */
     CrosswrapTold crosswrap;                            /* in this part */
@@ -107,6 +108,10 @@ PutWords say_pack_strands, explain_pack_strands, say_seal_crosswrap, explain_sea
  * 43 deg (1:26) to 220 deg (7:20), the rod's line at 12". */
 const char *words_of_pass(SheetMaker *maker, const Action *action);
 const char *words_round(SheetMaker *maker, const Action *action);
+/* ", the rod's line at 12": once in a part, where no ring is at 12. */
+void put_rods_line(SheetMaker *maker);
+/* Of a loop where the end comes out that it draws back; behind what words hold. */
+void put_end_of_loop(SheetMaker *maker, const Action *action);
 /* What a fade is made of at its first turns; how far it has come later is left in fade_now: for a WIND. */
 void put_fade(SheetMaker *maker, const Action *action);
 /* "Fade step 2 of 5.", "Fade steps 2 and 3 of 5.": how far these bring it, "" for no fade. */

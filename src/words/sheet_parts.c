@@ -50,7 +50,7 @@ void sheet_parts(SheetMaker *maker, SheetRod *rod)
                 begun[action->place] = action->layer + 1;
             part = LIST_ADD(maker->arena, &parts);
             *part = (SheetPart){.heading = words, .place = action->place, .layer = action->layer, .first = i};
-            maker->packed = maker->measured = false;
+            maker->packed = maker->measured = maker->line_told = false;
             maker->crosswrap = (CrosswrapTold){.tied_on = false};
         }
         part->count++;

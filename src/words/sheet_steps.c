@@ -15,14 +15,17 @@ static const bool told_once[ACTION_KIND_COUNT] = {
     [ACTION_PACK] = true,         [ACTION_MEASURE] = true,   [ACTION_LOAD] = true,
 };
 
-/* Whether how it is done has been told: tape by what it holds, strands and turns packed each in their way; a tag
- * is trimmed as an end is. */
+/* Whether how it is done has been told: tape by what it holds, strands and turns packed each in their way, what is
+ * laid along the blank for each way of working; a tag is trimmed as an end is. */
 static bool *told_how(SheetMaker *maker, const Action *action)
 {
     ActionKind kind = action->kind == ACTION_TRIM_TAG ? ACTION_TRIM_END : action->kind;
-    unsigned way = kind == ACTION_TAPE_DOWN                                           ? action->thing
-                   : kind == ACTION_PACK && layer_of_action(maker, action)->crosswrap ? 1
-                                                                                      : 0;
+    bool one_way =
+        kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END;
+    unsigned way = kind == ACTION_TAPE_DOWN ? action->thing
+                   : kind == ACTION_PACK    ? layer_of_action(maker, action)->crosswrap != NULL
+                   : one_way                ? toward_tip(place_of_action(maker, action)->direction)
+                                            : 0;
     return &maker->told_how[kind][way];
 }
 

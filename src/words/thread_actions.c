@@ -153,9 +153,15 @@ void explain_loop(SheetMaker *maker, const Action *action)
                   side_word(maker, direction), side_word(maker, -direction));
     buffer_format(words(maker), "%u %s will lie over it", (unsigned)action->turns, turns_word(action->turns));
     put_finger(maker, action, THING_LOOP, ": ", (uint32_t)fmin(maker->bench->loop, maker->bench->bind));
-    buffer_text(words(maker), ". The end of ");
-    put_pieces(maker, action_pieces(action));
-    buffer_text(words(maker), " comes out ");
+    buffer_text(words(maker), ".");
+}
+
+void put_end_of_loop(SheetMaker *maker, const Action *action)
+{
+    if (action->kind != ACTION_LAY_LOOP)
+        return;
+    buffer_text(words(maker), words(maker)->length ? " " : "");
+    say_of(maker, "The end of ", action, " comes out ");
     put_way_out(maker, action->layer_count);
     buffer_text(words(maker), ".");
 }

@@ -218,10 +218,10 @@ def place_faults(rod):
 
 # What words beside a number say of it: kind of action (or any), member of words, pattern, member of the number.
 BESIDE = (
-    (None, "count", r"(\d+) in the layer|after turn (\d+) of the layer", "layer_count"),
+    (None, "count", r"(\d+) in the (?:[a-z ]+ and the )?layer|after turn (\d+) of the layer", "layer_count"),
     ("wind", "count", r"(\d+) in the (?:band|fade)", "band_count"),
     ("wind", "says", r"(?:Wind|Wrap) (\d+) turns? of", "turns"),
-    (None, "clock", r"(\d+) o'clock,", "hour"),
+    (None, "clock", r"(\d+) o'clock", "hour"),
     ("leg", "count", r"pass (\d+) of", "pass"),
     ("leg", "count", r"; (\d+) crossings?", "crossings"),
     ("leg", "says", r"against pass (\d+)", "beside_pass"),

@@ -516,8 +516,8 @@ class Layer:
         self.turn += turns
         for (thing, label), until in self.taped.items():
             must(self.turn <= until and (thing or label not in labels), f"turns go over the tape on {thing}{label}")
-        count = re.search(rf"(\d+) in the (band|fade|end band), (\d+) in the layer; {FROM_MARK}", below)
-        must(count and int(count[3]) == self.turn, f"{self.turn} turns are made")
+        count = re.search(rf"(\d+) in the (band|fade|end band)(?:, (\d+) in| and) the layer; {FROM_MARK}", below)
+        must(count and int(count[3] or count[1]) == self.turn, f"{self.turn} turns are made")
         self.counts.append((self.turn, int(count[1]), count[2], *length(count[4], "rule")))
         told = re.search(rf"Fade from ({PIECE}) to ({PIECE}): ([^.]+)", below)
         if told:

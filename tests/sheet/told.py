@@ -51,7 +51,7 @@ class Told:
             try:
                 for clause in re.split(r"; |, then (?=wind|wrap|untape)", says):
                     self.follow(clause)
-                count = re.search(r"(\d+) in the layer; .*? from the mark", below)
+                count = re.search(r"(\d+) in the (?:(?:end )?band and the |fade and the )?layer; .*? from the mark", below)
                 must(not count or int(count[1]) == self.turn, f"{self.turn} turns, {count and count[0]}")
             except (Fault, KeyError) as fault:
                 raise Fault(f"step {step.number}: {says}: {fault}") from None

@@ -774,11 +774,17 @@ static void test_pages_show_cautions(void **state)
     emit_sheet_html(&html, made.sheet, made.compilation->plan);
     buffer_put(&html, "", 1);
     char *text = flattened(strdup(text_from(&made, 1)));
-    unsigned shown = 0;
+    unsigned shown = 0, several = 0;
     for (uint32_t i = 0; i < made.sheet->rods[0].step_count; i++) {
         const char *caution = made.sheet->rods[0].steps[i].caution;
+        /* Each danger a line, the word once. */
+        assert_int_equal(times(caution, "Caution: "), *caution != '\0');
+        bool first = true;
         while (*caution) {
             const char *one = text_line(&made.compilation->arena, &caution);
+            several += !first;
+            assert_true(first ? starts_with(one, "Caution: ") : *one >= 'A' && *one <= 'Z');
+            first = false;
             assert_says(text, one);
             Buffer paragraph;
             buffer_start(&paragraph, &made.compilation->arena);
@@ -788,7 +794,7 @@ static void test_pages_show_cautions(void **state)
             shown++;
         }
     }
-    assert_true(shown > 4);
+    assert_true(shown > 4 && several > 0);
     free(text);
     turnlay_free(made.compilation);
 }

@@ -195,8 +195,8 @@ static void clocks_name_what_they_count_from(void **state)
                     "at 20 cm angle: 97.5 deg { band 60 turns of navy }\n"
                     "at 40 cm guide: ring6 { band fill of navy }\n"
                     "at 50 cm guide: ring6 angle: 60 deg { band fill of navy }\n");
-    static const char *const wanted[] = {"the rod's line at 12", "the line at 97.5 deg at 12", "this ring at 12",
-                                         "this ring at 12"};
+    static const char *const wanted[] = {"", ", the line at 97.5 deg at 12", ", this ring at 12",
+                                         ", this ring at 12"};
     const SheetRod *sheet = &made.sheet->rods[0];
     uint32_t seen = 0;
     for (uint32_t i = 0; i < sheet->action_count; i++) {
@@ -205,8 +205,12 @@ static void clocks_name_what_they_count_from(void **state)
         char *after;
         long hour = strtol(sheet->actions[i].clock, &after, 10);
         assert_in_range(hour, 4, 8);
-        assert_string_equal(after + strlen(" o'clock, "), wanted[sheet->actions[i].action->place]);
-        seen |= 1u << sheet->actions[i].action->place;
+        uint32_t place = sheet->actions[i].action->place;
+        /* That it is the rod's line is said once. */
+        bool first = !(seen >> place & 1);
+        assert_string_equal(after + strlen(" o'clock"),
+                            first && place == 0 ? ", the rod's line at 12" : wanted[place]);
+        seen |= 1u << place;
     }
     assert_int_equal(seen, 15);
     assert_says(made.sheet->orientation,

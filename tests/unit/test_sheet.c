@@ -102,7 +102,7 @@ static void test_facts_of_a_step(void **state)
     (void)state;
     Made made = make(inlaid);
     const SheetAction *step = step_saying(&made, "Wind 6 turns of navy 1 over the tag of mist 1");
-    assert_string_equal(step->count, "14 in the band, 14 in the layer");
+    assert_string_equal(step->count, "14 in the band and the layer");
     assert_string_equal(step->where, "2 mm from the mark"); /* 14 turns of 1/6.7 mm are 2.09 */
     assert_string_equal(step->clock, "");
     assert_string_equal(step->thread, "navy 1");
@@ -110,7 +110,8 @@ static void test_facts_of_a_step(void **state)
     step = step_saying(&made, "Lay in mist 1: its tag along the blank, under the next turns");
     assert_string_equal(step->count, "after turn 8 of the layer");
     assert_string_equal(step->where, "1 mm from the mark");
-    assert_says(step->clock, "o'clock, the rod's line at 12");
+    assert_says(step->clock, "5 o'clock");
+    assert_keeps_quiet(step->clock, "rod's line"); /* told where the thread is started */
     assert_says(step->detail, "toward the tip, to your right");
     assert_says(step->detail, "The next 6 turns lie over the tag");
     assert_says(step->detail, "only lightly held");
@@ -213,8 +214,8 @@ static unsigned notes_saying(const SheetRod *rod, const char *words)
     return count;
 }
 
-/* How things are done is told once: of tape once for each thing that it holds. A fade's steps are told together.
- */
+/* How things are done is told once: of tape once for each thing that it holds, of what is laid once for each way
+ * of working. A fade's steps are told together. */
 static void test_notes_of_steps(void **state)
 {
     (void)state;
@@ -226,7 +227,7 @@ static void test_notes_of_steps(void **state)
         {"Put the tape on the tag of ", 1, 1},
         {": of all that come before it is taken up.", 1, 1},
         {"Lay navy 1 along the blank toward the tip, to your ", 1, 1},
-        {"hold it with a finger until 6 turns lie over it", 1, 1},
+        {"hold it with a finger until 6 turns lie over it", 2, 1}, /* toward the tip, toward the butt */
         {"put the end through the loop's eye", 1, 1},
         {"Fade step 1 of 3.", 2, 0}, /* of two wraps */
         {"Fade step 2 of 3.", 2, 0},
@@ -461,6 +462,36 @@ static void test_gaps_and_spacers(void **state)
     assert_string_equal(step_saying(&made, "Unwind the spacer slate 1")->thread, "slate 1");
     assert_string_equal(step_saying(&made, "Wind 6 turns of navy 2 and slate 1 together over their tags")->thread,
                         "navy 2 and slate 1");
+    turnlay_free(made.compilation);
+}
+
+/* Where the end comes out is told of every loop; how a loop is laid once for each way of working. */
+static void test_every_loop(void **state)
+{
+    (void)state;
+    Made made =
+        make("edition 1\nthread navy { turns: 67 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+             "rod \"R\" on tube { at 20 cm { band 20 turns of navy } at 30 cm { band 8 turns of navy }\n"
+             "at 40 cm toward: butt { band 60 turns of navy } }\n");
+    static const char *const ends[] = {"The end of navy 1 comes out between turns 12 and 13 of the layer.",
+                                       "The end of navy 2 comes out before the first turn of the layer.",
+                                       "The end of navy 3 comes out between turns 52 and 53 of the layer."};
+    static const char *const ways[] = {"The loop's eye to your right", NULL, "The loop's eye to your left"};
+    const SheetRod *rod = &made.sheet->rods[0];
+    uint32_t loops = 0;
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const SheetStep *step = &rod->steps[i];
+        if (!strstr(step->says, "a loop for"))
+            continue;
+        assert_true(loops < 3);
+        assert_says(step->note, ends[loops]);
+        if (ways[loops])
+            assert_says(step->note, ways[loops]);
+        else
+            assert_keeps_quiet(step->note, "The loop's eye");
+        loops++;
+    }
+    assert_int_equal(loops, 3);
     turnlay_free(made.compilation);
 }
 
@@ -890,6 +921,7 @@ int main(void)
         cmocka_unit_test(test_standing_is_explained_once),
         cmocka_unit_test(test_guides_and_inches),
         cmocka_unit_test(test_gaps_and_spacers),
+        cmocka_unit_test(test_every_loop),
         cmocka_unit_test(test_letters_of_steps),
         cmocka_unit_test(test_a_pass_of_long_names),
         cmocka_unit_test(test_tools_of_the_bench),
