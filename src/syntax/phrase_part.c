@@ -163,7 +163,7 @@ PartClass part_class(const char *name, size_t length)
         const char *name;
         size_t length;
     } classes[] = {
-#define X(name, meaning) {#name, sizeof #name - 1},
+#define X(name) {#name, sizeof #name - 1},
         PART_CLASS_TABLE(X)
 #undef X
     };

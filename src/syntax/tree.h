@@ -8,70 +8,70 @@
 
 #include <stddef.h>
 
-/* name; then what `first`, `second`, `options` and `body` hold ("-" for nothing). */
+/* Name; then what `text`, `detail`, `first`, `second`, `options` and `body` hold, where anything. */
 /* Values and their parts; first those that are leaves. */
 #define NODE_VALUE_TABLE(X)                                                                                       \
-    X(NUMBER, "number and unit; detail: Unit", "-", "-", "-")                                                     \
-    X(TEXT, "text", "-", "-", "-")                                                                                \
-    X(COLOUR, "number: 0xRRGGBB", "-", "-", "-")                                                                  \
-    X(TRUTH, "detail: 1 for yes", "-", "-", "-")                                                                  \
-    X(FILL, "the extent that takes what is left", "-", "-", "-")                                                  \
-    X(NAME, "text; first: the module's name, if detail", "-", "-", "-")                                           \
-    X(LIST, "first: items", "-", "-", "-")                                                                        \
-    X(SIGN, "detail: '-' or NOT; first: value", "-", "-", "-")                                                    \
-    X(OPERATION, "detail: Operator", "first: left", "second: right", "-")                                         \
-    X(TURNS_OF, "first: a count that becomes turns", "-", "-", "-")                                               \
-    X(RATE, "first: turns", "second: the length they take", "-", "-")                                             \
-    X(PAIR, "first: turns in", "second: turns out", "-", "-")                                                     \
-    X(OPTION, "text: name; first: value", "second: thread of an end band", "-", "-")                              \
-    X(ARGUMENT, "text: name or NULL; first: value", "-", "-", "-")
+    X(NUMBER)    /* number and unit; detail: Unit */                                                              \
+    X(TEXT)      /* text */                                                                                       \
+    X(COLOUR)    /* number: 0xRRGGBB */                                                                           \
+    X(TRUTH)     /* detail: 1 for yes */                                                                          \
+    X(FILL)      /* the extent that takes what is left */                                                         \
+    X(NAME)      /* text; first: the module's name, if detail */                                                  \
+    X(LIST)      /* first: items */                                                                               \
+    X(SIGN)      /* detail: '-' or NOT; first: value */                                                           \
+    X(OPERATION) /* detail: Operator; first: left; second: right */                                               \
+    X(TURNS_OF)  /* first: a count that becomes turns */                                                          \
+    X(RATE)      /* first: turns; second: the length they take */                                                 \
+    X(PAIR)      /* first: turns in; second: turns out */                                                         \
+    X(OPTION)    /* text: name; first: value; second: thread of an end band */                                    \
+    X(ARGUMENT)  /* text: name or NULL; first: value */
 /* What may stand in a body, well or badly; a call is a value too. */
 #define NODE_STATEMENT_TABLE(X)                                                                                   \
-    X(CALL, "first: name", "-", "arguments", "-")                                                                 \
-    X(BROKEN, "in the place of what could not be read", "-", "-", "-")                                            \
-    X(BAND, "first: extent", "second: thread", "options", "body: inlays")                                         \
-    X(INLAY, "first: extent", "second: thread", "options", "-")                                                   \
-    X(FADE_TO, "-", "second: thread", "options", "-")                                                             \
-    X(FADE_OF, "first: extent", "second: threads", "options", "-")                                                \
-    X(GAP, "first: extent", "second: thread or NULL", "-", "-")                                                   \
-    X(CHEVRON, "-", "-", "options; one may have a second: its thread", "body: strands")                           \
-    X(DIAMOND, "-", "-", "options", "body: strands")                                                              \
-    X(SPIRAL, "-", "-", "options", "body: strands")                                                               \
-    X(STRAND, "first: count or FILL", "second: thread", "-", "-")                                                 \
-    X(REPEAT, "first: count", "-", "-", "body")                                                                   \
-    X(MIRROR, "-", "-", "-", "body")                                                                              \
-    X(SYMMETRIC, "-", "-", "-", "body")                                                                           \
-    X(FOR, "first: list or first count", "second: last count", "options: name", "body")                           \
-    X(IF, "first: truth", "second: IF or BLOCK that follows else", "-", "body")                                   \
-    X(REQUIRE, "first: truth", "second: text or NULL", "-", "-")                                                  \
-    X(LET, "first: value", "second: name", "-", "-")                                                              \
-    X(UNDER, "-", "-", "options", "body")                                                                         \
-    X(OVER, "-", "-", "options", "body")                                                                          \
-    X(PLACE, "first: mark; detail: 1 if it has braces", "second: the guide behind a colon, or NULL", "options",   \
-      "body")                                                                                                     \
-    X(SERIES, "-", "-", "options", "body: places without braces, and what stands in all others")                  \
-    X(PART, "first: name", "second: mark", "options", "-")
+    X(CALL)      /* first: name; arguments */                                                                     \
+    X(BROKEN)    /* in the place of what could not be read */                                                     \
+    X(BAND)      /* first: extent; second: thread; options; body: inlays */                                       \
+    X(INLAY)     /* first: extent; second: thread; options */                                                     \
+    X(FADE_TO)   /* second: thread; options */                                                                    \
+    X(FADE_OF)   /* first: extent; second: threads; options */                                                    \
+    X(GAP)       /* first: extent; second: thread or NULL */                                                      \
+    X(CHEVRON)   /* options; one may have a second: its thread; body: strands */                                  \
+    X(DIAMOND)   /* options; body: strands */                                                                     \
+    X(SPIRAL)    /* options; body: strands */                                                                     \
+    X(STRAND)    /* first: count or FILL; second: thread */                                                       \
+    X(REPEAT)    /* first: count; body */                                                                         \
+    X(MIRROR)    /* body */                                                                                       \
+    X(SYMMETRIC) /* body */                                                                                       \
+    X(FOR)       /* first: list or first count; second: last count; options: name; body */                        \
+    X(IF)        /* first: truth; second: IF or BLOCK that follows else; body */                                  \
+    X(REQUIRE)   /* first: truth; second: text or NULL */                                                         \
+    X(LET)       /* first: value; second: name */                                                                 \
+    X(UNDER)     /* options; body */                                                                              \
+    X(OVER)      /* options; body */                                                                              \
+    X(PLACE) /* first: mark; detail: 1 if it has braces; second: the guide behind a colon, or NULL; options; body \
+              */                                                                                                  \
+    X(SERIES) /* options; body: places without braces, and what stands in all others */                           \
+    X(PART)   /* first: name; second: mark; options */
 /* Parts of statements, places and declarations. */
 #define NODE_REST_TABLE(X)                                                                                        \
-    X(BLOCK, "-", "-", "-", "body")                                                                               \
-    X(STATION, "first: mark", "second: diameter", "-", "-")                                                       \
-    X(EDITION, "first: number", "-", "-", "-")                                                                    \
-    X(ABOUT, "-", "-", "options", "-")                                                                            \
-    X(USE, "first: path, then options", "second: name or NULL", "-", "body: declarations, if detail")             \
-    X(SIZE, "first: name", "-", "options", "-")                                                                   \
-    X(THREAD, "first: name", "-", "options", "-")                                                                 \
-    X(GUIDE, "first: name", "-", "options", "-")                                                                  \
-    X(BENCH, "-", "-", "options", "-")                                                                            \
-    X(BLANK, "first: name", "-", "options", "body: stations")                                                     \
-    X(PATTERN, "first: name", "-", "options: parameters", "body")                                                 \
-    X(PARAMETER, "text: name; first: default or NULL; second: kind", "-", "-", "-")                               \
-    X(ROD, "first: title, then that of the rod it is like", "second: blank, LIST or NULL", "options",             \
-      "body: statements; swaps if it is like another")                                                            \
-    X(SWAP, "first: name", "second: what stands for it", "-", "-")
+    X(BLOCK)     /* body */                                                                                       \
+    X(STATION)   /* first: mark; second: diameter */                                                              \
+    X(EDITION)   /* first: number */                                                                              \
+    X(ABOUT)     /* options */                                                                                    \
+    X(USE)       /* first: path, then options; second: name or NULL; body: declarations, if detail */             \
+    X(SIZE)      /* first: name; options */                                                                       \
+    X(THREAD)    /* first: name; options */                                                                       \
+    X(GUIDE)     /* first: name; options */                                                                       \
+    X(BENCH)     /* options */                                                                                    \
+    X(BLANK)     /* first: name; options; body: stations */                                                       \
+    X(PATTERN)   /* first: name; options: parameters; body */                                                     \
+    X(PARAMETER) /* text: name; first: default or NULL; second: kind */                                           \
+    X(ROD)       /* first: title, then that of the rod it is like; second: blank, LIST or NULL; options; body:    \
+                    statements; swaps if it is like another */                                                    \
+    X(SWAP)      /* first: name; second: what stands for it */
 #define NODE_TABLE(X) NODE_VALUE_TABLE(X) NODE_STATEMENT_TABLE(X) NODE_REST_TABLE(X)
 
 typedef enum {
-#define X(name, ...) NODE_##name,
+#define X(name) NODE_##name,
     NODE_TABLE(X)
 #undef X
         NODE_KIND_COUNT

@@ -9,10 +9,6 @@ ROOT = pathlib.Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests/mutate"))
 from sites import TOKEN
 
-# Whole files whose strings nobody is shown.
-SHOWN_TO_NOBODY = {
-    "src/syntax/tree.h": "names of a node's parts, for those who read the source",
-}
 ESCAPES = {"n": "\n", "t": "\t", '"': '"', "\\": "\\", "'": "'", "r": "\r", "0": "\0"}
 
 
@@ -227,9 +223,7 @@ READERS = (
 def files():
     for folder, names, reader in READERS:
         for path in sorted((ROOT / folder).glob(names)):
-            name = str(path.relative_to(ROOT))
-            if name not in SHOWN_TO_NOBODY:
-                yield name, path.read_text(encoding="utf-8"), reader
+            yield str(path.relative_to(ROOT)), path.read_text(encoding="utf-8"), reader
 
 
 def all_texts():
