@@ -78,22 +78,26 @@ static void put_fact(SheetMaker *maker, const char *fact)
     buffer_text(words(maker), fact);
 }
 
-/* Of a pass: of each leg in turn. A leg says itself where its piece is taped on. */
+/* Of a pass: of each leg in turn; what both have alike once. A leg says itself where its piece is taped on and
+ * off. */
 static void put_pass_facts(SheetMaker *maker, const SheetAction *actions, SheetStep *step)
 {
-    bool any_leg = false;
+    const SheetAction *out = NULL;
     step->progress = "";
     for (uint32_t i = 0; i < step->count; i++) {
-        bool is_leg = actions[i].action->kind == ACTION_LEG;
-        if (!is_leg && i + 1 < step->count && actions[i + 1].action->kind == ACTION_LEG)
+        const SheetAction *leg = &actions[i];
+        if (leg->action->kind != ACTION_LEG)
             continue;
-        if (is_leg && any_leg)
-            put_fact(maker, text_format(maker->arena, "then %s", actions[i].count));
-        else if (is_leg)
-            step->progress = actions[i].count;
-        put_fact(maker, actions[i].where);
-        any_leg |= is_leg;
+        if (!out)
+            step->progress = leg->count;
+        else if (strcmp(leg->count, out->count) != 0)
+            put_fact(maker, text_format(maker->arena, "then %s", leg->count));
+        bool alike = out && !strcmp(leg->count, out->count);
+        put_fact(maker, alike ? text_format(maker->arena, "back %s", leg->where) : leg->where);
+        out = leg;
     }
+    if (!out)
+        put_fact(maker, actions[0].where);
     step->where = maker_take(maker);
 }
 

@@ -256,6 +256,42 @@ static void test_places_to_stop(void **state)
     turnlay_free(made.compilation);
 }
 
+/* What a pass has alike out and back is told once at its step; where it is taped on and off its legs say. */
+static void test_facts_of_a_pass(void **state)
+{
+    (void)state;
+    Made mades[] = {
+        make(chevron), make(spiral),
+        make(SHOP "rod \"Leaning\" on even { at 10 cm length: 83.6 mm {\n"
+                  "    diamond crossings: 2 leads: [2, 1] ends: 12 turns of navy { strand 4 of slate } } }\n")};
+    for (int m = 0; m < 3; m++) {
+        const SheetRod *rod = &mades[m].sheet->rods[0];
+        unsigned passes = 0;
+        for (uint32_t i = 0; i < rod->step_count; i++) {
+            const SheetStep *step = &rod->steps[i];
+            if (step->kind != STEP_PASS)
+                continue;
+            const SheetAction *leg = &rod->actions[step->first];
+            while (leg->action->kind != ACTION_LEG)
+                leg++;
+            char where[256];
+            if (m == 0) {
+                assert_string_equal(leg->count, leg[1].count);
+                snprintf(where, sizeof where, "%s; back %s", leg->where, leg[1].where);
+            } else if (m == 2) {
+                assert_true(strcmp(leg->count, leg[1].count) != 0); /* of two leads */
+                snprintf(where, sizeof where, "%s; then %s; %s", leg->where, leg[1].count, leg[1].where);
+            } else
+                snprintf(where, sizeof where, "%s", leg->where);
+            assert_string_equal(step->progress, leg->count);
+            assert_string_equal(step->where, where);
+            passes++;
+        }
+        assert_int_equal(passes, 4);
+        turnlay_free(mades[m].compilation);
+    }
+}
+
 /* Every ten strands, and the last ones: but not within five of these. */
 static void test_strands_are_closed_up(void **state)
 {
@@ -412,6 +448,7 @@ int main(void)
         cmocka_unit_test(test_marks_and_sealing),
         cmocka_unit_test(test_end_bands_and_cutting_free),
         cmocka_unit_test(test_places_to_stop),
+        cmocka_unit_test(test_facts_of_a_pass),
         cmocka_unit_test(test_strands_are_closed_up),
         cmocka_unit_test(test_look_it_over),
         cmocka_unit_test(test_other_way_and_pins),
