@@ -29,8 +29,8 @@ static bool can_begin(int kind, bool in_braces)
            && (token_policy[kind] & (in_braces ? BEGINS_STATEMENT : BEGINS_DECLARATION) || kind == LET);
 }
 
-/* Nearest word of the language that can begin a declaration (or, within braces, a statement); -1 if none is near.
- */
+/* Nearest word of the language that can begin a declaration (or, within braces, a statement), another one than it
+ * is itself: `part` is a name where no part can follow. -1 if none is near. */
 static int nearest_beginning(const char *word, bool in_braces)
 {
     int nearest = -1;
@@ -39,13 +39,14 @@ static int nearest_beginning(const char *word, bool in_braces)
     for (size_t i = 0; word[i] && i + 1 < sizeof small; i++)
         small[i] = (char)tolower((unsigned char)word[i]);
     for (int kind = END; kind <= DIVIDE; kind++)
-        if (can_begin(kind, in_braces) && strcmp(small, token_spelling(kind)) == 0)
+        if (can_begin(kind, in_braces) && strcmp(small, token_spelling(kind)) == 0
+            && strcmp(word, token_spelling(kind)) != 0)
             return kind;
     for (int kind = END; kind <= DIVIDE; kind++) {
         if (!can_begin(kind, in_braces))
             continue;
         unsigned distance = text_distance(word, token_spelling(kind), best - 1);
-        if (distance < best && distance * 2 < strlen(word)) {
+        if (distance > 0 && distance < best && distance * 2 < strlen(word)) {
             best = distance;
             nearest = kind;
         }
@@ -137,7 +138,9 @@ bool drop_unknown_unit(Reader *reader, uint32_t at)
         || (unit != UNIT_NONE && unit != UNIT_UNKNOWN) || brace_owed(reader, at + 1))
         return true;
     bool reported = unit == UNIT_UNKNOWN || tokens->details[at + 1] & TOKEN_AFTER_FAULT;
-    if (!reported && mend_phrase(reader, FINDING_UNKNOWN_UNIT, at + 1, false))
+    /* Of parameters and arguments a word that is nearly a unit is no other one. */
+    bool misspelt = strchr("CP", phrase_place(reader, at)) && unit_meant(word_at(reader, at + 1)) != UNIT_NONE;
+    if (!reported && !misspelt && mend_phrase(reader, FINDING_UNKNOWN_UNIT, at + 1, false))
         return false;
     reader->position++;
     tokens->details[at] = (uint8_t)(UNIT_UNKNOWN | (tokens->details[at] & ~TOKEN_UNIT));
