@@ -137,7 +137,7 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                      [ROLE_PACK] = FOLD_TENDED,
                      [ROLE_MEASURE] = FOLD_TENDED},
     [FOLD_DRAWN] = {[ROLE_UNTAPE] = FOLD_DRAWN,
-                    [ROLE_TRIM] = FOLD_TENDED,
+                    [ROLE_TRIM] = FOLD_DRAWN,
                     [ROLE_PACK] = FOLD_TENDED,
                     [ROLE_MEASURE] = FOLD_TENDED},
     /* A pass of a crosswrap, out and back. */

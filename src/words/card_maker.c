@@ -135,8 +135,8 @@ static void make_layer(CardReading *reading, Card *card)
 
 /* --- a place --- */
 
-/* "Mark 604.50 mm from the butt, work toward the tip, to your right; the foot begins 4.00 mm, the ring
- * stands 25.50 mm from the mark." */
+/* "Mark 604.50 mm from the butt, work toward the tip, to your right; the foot begins 4 mm from the mark,
+ * the ring stands 25.5 mm from the mark." */
 static const char *mark_words(SheetMaker *maker, const PlannedPlace *place)
 {
     buffer_text(&maker->words, "Mark ");
@@ -144,10 +144,10 @@ static const char *mark_words(SheetMaker *maker, const PlannedPlace *place)
     buffer_format(&maker->words, ", work toward the %s, to your %s", toward_word(place->direction),
                   side_word(maker, place->direction));
     if (place->foot >= 0) {
-        buffer_text(&maker->words, "; from the mark the foot begins ");
-        maker_rule(maker, from_datum(place, place->foot_tip));
+        buffer_text(&maker->words, "; the foot begins ");
+        maker_from_mark(maker, from_datum(place, place->foot_tip));
         buffer_text(&maker->words, ", the ring stands ");
-        maker_rule(maker, from_datum(place, place->place->mark));
+        maker_from(maker, from_datum(place, place->place->mark), "it");
     }
     if (maker->stands_round) {
         buffer_format(&maker->words, "; %s ", place->foot >= 0 ? "the ring" : "it stands");

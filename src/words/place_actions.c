@@ -111,12 +111,12 @@ static bool both_are_marked(const SheetMaker *maker, const Action *action)
 void explain_tape(SheetMaker *maker, const Action *action)
 {
     const PlannedPlace *place = place_of_action(maker, action);
-    buffer_text(words(maker), "Its ring ");
+    buffer_text(words(maker), "Its ring comes ");
     put_from_end(maker, place, place->place->mark);
     buffer_text(words(maker), ", ");
     put_angle(maker, place);
     bool both = both_are_marked(maker, action);
-    buffer_text(words(maker), both ? ". The tip of each foot " : ". The tip of this foot ");
+    buffer_text(words(maker), both ? ". The tip of each foot lies " : ". The tip of this foot lies ");
     maker_from(maker, from_datum(place, action->position), both ? "its mark" : "the mark");
     buffer_format(words(maker), ". Leave the %s free for the turns.",
                   place->place->guide->foot_count < 2 ? "foot's tip" : "tips of both feet");

@@ -36,6 +36,7 @@ typedef struct SheetMaker {
     bool line_told;                                     /* in this part: that the rod's line is at 12 */
     bool packed, measured;                              /* in this part: how it is done has been said */
     bool told_how[ACTION_KIND_COUNT][HELD_THING_COUNT]; /* at a step; tape by what it holds */
+    const char *dressed;                                /* how the last foot was, at a step; NULL for none */
     CrosswrapTold crosswrap;                            /* in this part */
     bool marked;                                        /* how a mark is made has been told */
     uint32_t marked_place;                              /* the last one with its mark */

@@ -45,6 +45,10 @@ static const char *note_of(SheetMaker *maker, const SheetAction *actions, uint32
         bool *told = told_how(maker, actions[i].action);
         put_sentence(maker, actions[i].own);
         bool again = told_once[kind] ? *told : how && !strcmp(how, actions[i].how);
+        if (kind == ACTION_DRESS_FOOT) { /* told again of feet that differ */
+            again = maker->dressed && !strcmp(maker->dressed, actions[i].how);
+            maker->dressed = actions[i].how;
+        }
         if (!again)
             put_sentence(maker, how = actions[i].how);
         *told |= *actions[i].how != '\0';
@@ -218,6 +222,7 @@ void sheet_steps(SheetMaker *maker, SheetRod *rod)
     rod->step_count = rod->bench->step_count;
     rod->steps = arena_take_many(maker->arena, rod->step_count, sizeof *rod->steps);
     memset(maker->told_how, 0, sizeof maker->told_how);
+    maker->dressed = NULL;
     for (uint32_t i = 0; i < rod->step_count; i++) {
         rod->steps[i] = words_of_one(maker, rod, i);
         while (rod->steps[i].first >= rod->parts[part].first + rod->parts[part].count)

@@ -235,10 +235,10 @@ static void the_way_round_is_said_in_mm(void **state)
                 "counter-clockwise round the blank from the rod's line. ");
     assert_keeps_quiet(step_of_kind(&made, ACTION_MARK, 2)->detail, "line, too");
     static const char *const taped[] = {
-        "Its ring 300 mm from the butt, on the rod's line. The tip of this foot 3 mm from the mark. ",
-        "Its ring 400 mm from the butt, at 60 deg (2 o'clock): 4.5 mm clockwise round the blank from the rod's line. The tip of",
-        "Its ring 500 mm from the butt, at 240 deg (8 o'clock): 8.5 mm counter-clockwise round the blank from the rod's line. The",
-        "Its ring 600 mm from the butt, at 180 deg (6 o'clock) from the rod's line. The tip of this foot",
+        "Its ring comes 300 mm from the butt, on the rod's line. The tip of this foot lies 3 mm from the mark. ",
+        "Its ring comes 400 mm from the butt, at 60 deg (2 o'clock): 4.5 mm clockwise round the blank from the rod's line. The tip of",
+        "Its ring comes 500 mm from the butt, at 240 deg (8 o'clock): 8.5 mm counter-clockwise round the blank from the rod's line. The",
+        "Its ring comes 600 mm from the butt, at 180 deg (6 o'clock) from the rod's line. The tip of this foot",
     };
     for (int i = 0; i < 4; i++)
         assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, i)->detail, taped[i]);
@@ -258,7 +258,7 @@ static void the_way_round_is_said_in_mm(void **state)
     turnlay_free(made.compilation);
     made = rod("at 30 cm guide: ring16 { band fill of navy }");
     assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, 0)->detail,
-                "Its ring 300 mm from the butt, on the rod's line. The tip of this foot ");
+                "Its ring comes 300 mm from the butt, on the rod's line. The tip of this foot lies ");
     assert_string_equal(step_of_kind(&made, ACTION_ALIGN, 0)->says,
                         "Sight along the rod and bring the guides into line");
     turnlay_free(made.compilation);
@@ -273,7 +273,7 @@ static void a_guide_on_a_crosswrap_has_its_angle_alone(void **state)
             "at 16 cm guide: ring16 angle: 60 deg { band fill of navy }\n");
     assert_non_null(place_of(&made, 1)->host);
     assert_says(step_of_kind(&made, ACTION_TAPE_GUIDE, 0)->detail,
-                "Its ring 160 mm from the butt, at 60 deg (2 o'clock) from the rod's line. The tip");
+                "Its ring comes 160 mm from the butt, at 60 deg (2 o'clock) from the rod's line. The tip");
     turnlay_free(made.compilation);
 }
 

@@ -176,14 +176,12 @@ static void test_feet(void **state)
     assert_string_equal(rod->cards[0].heading, "ring at 400 mm from the butt, both feet");
     assert_int_equal(rod->cards[0].place_count, 2);
     assert_int_equal(rod->cards[0].place, 0);
-    assert_string_equal(
-        rod->cards[0].marks[0],
-        "Mark 378 mm from the butt, work toward the tip, to your right; from the mark the foot begins "
-        "5 mm, the ring stands 22 mm.");
-    assert_string_equal(
-        rod->cards[0].marks[1],
-        "Mark 422 mm from the butt, work toward the butt, to your left; from the mark the foot begins "
-        "5 mm, the ring stands 22 mm.");
+    assert_string_equal(rod->cards[0].marks[0],
+                        "Mark 378 mm from the butt, work toward the tip, to your right; the foot begins 5 mm from "
+                        "the mark, the ring stands 22 mm from it.");
+    assert_string_equal(rod->cards[0].marks[1],
+                        "Mark 422 mm from the butt, work toward the butt, to your left; the foot begins 5 mm from "
+                        "the mark, the ring stands 22 mm from it.");
     assert_says(rod->cards[0].before,
                 "Dress the feet of ring. Tape ring in place by the inner halves of both feet.");
     assert_string_equal(rod->cards[0].cuts[0].labels, "navy 1");

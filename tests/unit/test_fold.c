@@ -173,6 +173,7 @@ static void test_what_is_not_parted(void **state)
     folds_with(arena, &letters, "Iw*pm", "L"); /* 2, 79 and 79 */
     letters.told[ACTION_PACK] = 80;
     folds_with(arena, &letters, "Iw* pm", "LT"); /* packed where it is measured */
+    folds_with(arena, &letters, "De-tp", "D");   /* but not behind an end that was drawn back */
 }
 
 /* However often it is packed between, that is told once: "packing every 40". */

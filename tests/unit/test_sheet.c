@@ -437,7 +437,7 @@ static void test_guides_and_inches(void **state)
     /* Ring 20 in from the tip, 1/8 in to the foot, 1/2 in of foot, 1/8 in before it. */
     assert_string_equal(rod->actions[3].says, "Put the mark 20 3/4 in from the bare tip");
     assert_says(step_saying(&made, "Tape ring in place by the inner halves of both feet")->detail,
-                "The tip of each foot 1/8 in from its mark");
+                "The tip of each foot lies 1/8 in from its mark");
     assert_keeps_quiet(step_saying(&made, "Put the mark 19 1/4 in from the bare tip")->detail, "taped already");
     assert_says(step_saying(&made, "Coat 1 of 1: brush finish over every wrap")->caution, "gloves");
     for (uint32_t i = 0; i < rod->cut_count; i++)

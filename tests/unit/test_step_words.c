@@ -82,6 +82,21 @@ static void test_told_once(void **state)
     turnlay_free(made.compilation);
 }
 
+/* How a foot is dressed is told again where it is another one. */
+static void test_dressing(void **state)
+{
+    (void)state;
+    Made made = make("edition 1\nthread navy { turns: 60 per cm }\n"
+                     "guide small { foot: 10 mm, ramp: 3 mm }\nguide large { foot: 20 mm, ramp: 5 mm }\n"
+                     "bench { units: mm }\nblank tube { at 0 cm: 10 mm  at 100 cm: 10 mm }\nrod \"R\" on tube {\n"
+                     "at 20 cm: large { band fill of navy }  at 30 cm: small { band fill of navy }\n"
+                     "at 40 cm: small { band fill of navy }  at 50 cm: large { band fill of navy } }\n");
+    assert_int_equal(times_noted(&made, "Keep filings off the blank"), 3);
+    assert_int_equal(times_noted(&made, "to a ramp of 3"), 1);
+    assert_int_equal(times_noted(&made, "to a ramp of 5"), 2);
+    turnlay_free(made.compilation);
+}
+
 /* A crosswrap's strands are packed another way. */
 static void test_strands_are_packed_their_way(void **state)
 {
@@ -111,6 +126,7 @@ int main(void)
         cmocka_unit_test(test_whose_tag),
         cmocka_unit_test(test_whose_tag_in_a_fade),
         cmocka_unit_test(test_told_once),
+        cmocka_unit_test(test_dressing),
         cmocka_unit_test(test_strands_are_packed_their_way),
         cmocka_unit_test(test_cautions_a_line_each),
     };
