@@ -192,7 +192,7 @@ static void test_turning_round(void **state)
     for_recipes(108, 300, check_turning);
 }
 
-static bool one_piece(const PlannedCrosswrap *planned, uint32_t pass)
+static bool a_piece_alone(const PlannedCrosswrap *planned, uint32_t pass)
 {
     if (pass == 0 || leg_count(planned) == 1)
         return false;
@@ -264,7 +264,7 @@ static void check_pieces(const Recipe *recipe, const Crossed *made, uint64_t *ra
         assert_true(piece->spacer == strand->spacer);
         assert_int_equal(piece->turns, 0);
         double wound = 0;
-        for (bool first = true; first || (pass < planned->pass_count && one_piece(planned, pass)); pass++) {
+        for (bool first = true; first || (pass < planned->pass_count && a_piece_alone(planned, pass)); pass++) {
             if (!first)
                 wound += way_round_there(made, pass, false, planned->passes[pass].dwell_before);
             else
