@@ -60,6 +60,8 @@ static const Option options[] = {
     {" turns", OF_BENCH("carry: @")},
     {"", OF_BENCH("ridge: @")},
     {NULL, OF_BENCH("apart: @")},
+    {NULL, OF_BENCH("rule: @")},
+    {NULL, OF_BENCH("callipers: @")},
     {"", OF_BENCH("friction: @")},
     {" turns", OF_BENCH("measure: @")},
     {NULL, OF_BENCH("coat: @")},

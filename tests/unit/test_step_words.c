@@ -115,8 +115,8 @@ static void test_cautions_a_line_each(void **state)
     Made made = make(FRONT "at 20 cm { band 20 turns of navy } }\n");
     const char *caution = step_with(&made, "Start navy 1")->caution;
     assert_int_equal(strncmp(caution, "Caution: hair", 13), 0);
-    assert_says(caution, "before you reach over it.\nCaution: cut away ");
-    assert_says(text_from(&made, 1), "reach over it.\n         Caution: cut away ");
+    assert_says(caution, "before you reach over it.\nCut away ");
+    assert_says(text_from(&made, 1), "reach over it.\n         Cut away ");
     turnlay_free(made.compilation);
 }
 
