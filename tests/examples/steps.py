@@ -228,7 +228,17 @@ BESIDE = (
 )
 
 
-def words_faults(rod):
+def told_mm(words):
+    """mm of "12.5 mm from the mark", "1.25 cm ...", "1 5/64 in ...", "at the mark"."""
+    if words == "at the mark":
+        return 0.0
+    found = re.fullmatch(r"(-?)([\d./ ]+) (mm|cm|in) from the mark", words)
+    sum_of = sum(float(above) / float(below or 1) for above, _, below in (part.partition("/") for part in found[2].split())) if found else None
+    return sum_of * {"mm": 1, "cm": 10, "in": 25.4}[found[3]] * (-1 if found[1] else 1) if found else None
+
+
+def words_faults(rod, rule):
+    """rule: mm that marks are said to the nearest of."""
     faults = []
     for _, action in actions_of(rod):
         name = f"{action['number']} {action['says']}"
@@ -237,9 +247,9 @@ def words_faults(rod):
             number = found and int(found[1] or found[2]) - (member in ("pass", "beside_pass"))       # from 1 in words
             if found and number != action[member]:
                 faults.append(f"{name}: {found[0]}, and {member} {action[member]}")
-        where = re.fullmatch(r"(-?[\d.]+) mm from the mark", action.get("where", ""))
-        if where and not near(float(where[1]), action["from_mark_mm"], 0.00501):
-            faults.append(f"{name}: {where[0]}, and {action['from_mark_mm']}")
+        where = told_mm(action.get("where", ""))
+        if where is not None and not (near(where, action["from_mark_mm"], rule / 2 + 1e-5) and near(where / rule, round(where / rule), 1e-6)):
+            faults.append(f"{name}: {action['where']}, and {action['from_mark_mm']}, by a rule that is read to {rule}")
         turned = re.search(r"([\d.]+) turns$", action.get("count", "")) if action["kind"] == "leg" else None
         if turned and not near(float(turned[1]), action["leg_turns"], 0.00501):
             faults.append(f"{name}: {turned[0]}, and {action['leg_turns']}")
@@ -318,7 +328,7 @@ def check_steps(checks, name, sheet, plan):
     for rod, planned in zip(sheet["rods"], plan["rods"], strict=True):
         for what, faults in (("has the plan's places and pieces", plan_faults(rod, planned)), ("makes the plan's turns", turn_faults(rod)),
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
-                             ("has two hands", hands_faults(rod, sheet["bench"])), ("tapes what it untapes", tape_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod)),
+                             ("has two hands", hands_faults(rod, sheet["bench"])), ("tapes what it untapes", tape_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod, sheet["bench"]["rule_mm"])),
                              ("has steps of its actions", step_faults(rod)), ("has short steps", length_faults(rod)),
                              ("cuts what it uses", cut_faults(rod))):
             checks.check(not faults, f"{name}: {rod['title']}: sheet.json {what}", "\n".join(faults[:8]))
