@@ -238,8 +238,17 @@ def length(text, tool):
 
 CLOCK = r"(\d+) deg \(((?:about )?\d+)(?: o'clock|:(30))\)"
 PASS = re.compile(r"pass (\d+) of (\d+)(?:, strand (\d+), start (\d+))?(?:; (\d+) crossings?)?; ([\d.]+) turns; "
-                  rf"from {CLOCK} to {CLOCK}(.*)")
-WAY_ON = re.compile(r"At the (?:tip|butt) end carry the thread round the (?:tape|pins|blank) by (\d+) deg")
+                  rf"from {CLOCK} to {CLOCK}")
+WAY_ON = re.compile(r"At the (tip|butt) end carry the thread round the (?:tape|pins|blank) by (\d+) deg")
+
+
+def facts_of_legs(below):
+    """What PASS finds of each leg in turn; of a leg back that is alike only its hours are said."""
+    for found in PASS.finditer(below):
+        yield found.groups()
+        back = re.match(rf"[^;]*; back from {CLOCK} to {CLOCK}", below[found.end():])
+        if back:
+            yield found.groups()[:6] + back.groups()
 
 
 def clock(degrees, hour, minutes):
@@ -283,18 +292,17 @@ class Piece:
 class Leg:
     """One leg of a pass, as its step says; all counts from 0."""
 
-    def __init__(self, found, below):
-        says = PASS.search(below)
+    def __init__(self, word, label, against, side, says, below):
+        """word: "Out toward the tip"; against, side: as words say them, None for no other pass; says: what PASS finds of it."""
         must(says, f"no facts of a leg: {below}")
-        self.word, self.label = found[1], found[2]
-        self.against = int(found[3]) - 1 if found[3] else None
-        self.side = {None: "first", "tip": "up", "butt": "down"}[found[4]]
-        self.index, self.of = int(says[1]) - 1, int(says[2])
-        self.strand, self.start = (int(says[3]) - 1, int(says[4]) - 1) if says[3] else (self.index, 0)
-        self.marks, self.turns = int(says[5] or 0), float(says[6])
-        self.clocks = clock(*says.group(7, 8, 9)), clock(*says.group(10, 11, 12))
-        way = WAY_ON.search(says[13])
-        self.dwell = int(way[1]) if way else 0
+        self.word, self.label = word, label
+        self.against = int(against) - 1 if against else None
+        self.side = {None: "first", "tip": "up", "butt": "down"}[side]
+        self.index, self.of = int(says[0]) - 1, int(says[1])
+        self.strand, self.start = (int(says[2]) - 1, int(says[3]) - 1) if says[2] else (self.index, 0)
+        self.marks, self.turns = int(says[4] or 0), float(says[5])
+        self.clocks = clock(*says[6:9]), clock(*says[9:12])
+        self.dwell = int(dict(WAY_ON.findall(below)).get(word.split()[-1], 0))
 
 
 class Crosswrap:
@@ -457,7 +465,7 @@ class Layer:
         self.pieces[label].spacer = bool(found[1])
 
     def leg(self, found, below):
-        leg, before = Leg(found, below), self.crosswrap.legs
+        leg, before = Leg(*found.group(1, 2, 3, 4), next(facts_of_legs(below), None), below), self.crosswrap.legs
         must(self.running() == [leg.label], f"running are {self.running()}")
         must(leg.strand == 0 or self.crosswrap.looked_over, "nobody has looked the first passes over")
         must(leg.word.startswith("Back") == bool(before and before[-1].index == leg.index), "out, or back?")

@@ -1,12 +1,21 @@
 """The bench sheet at its usual depth, step by step, with nothing but its sentences: what comes out is the plan's turns, every
-piece is begun, ended and trimmed, and all tape comes off again."""
+piece is begun, ended and trimmed, all tape comes off again, gaps are as wide, and the passes of a crosswrap are the plan's."""
 import re
 
-from rebuild import READ_TO, PIECE, PIECES, Fault, Sheet, layer_parts, length, must, pieces, planned_runs, sheet_runs
+from rebuild import (READ_TO, PIECE, PIECES, Crosswrap, Fault, Leg, Sheet, compare_crosswrap, facts_of_legs, layer_parts, length, must, pieces,
+                     planned_runs, sheet_runs)
 from rows import compare_rows
 from checks import turnlay
 
 CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
+    "set out": r"set out the (chevron|diamond|spiral): .*",
+    "tie on": rf"tape on (?P<spacer>the spacer )?({PIECES})",
+    "leg": rf"(?P<word>(?:out|back) toward the (?:tip|butt)): ({PIECES}), "
+           r"(?:along the marks|from its mark|against pass (?P<against>\d+), on its (?P<side>tip|butt) side)",
+    "likewise": r"(?P<word>back toward the (?:tip|butt)) likewise",
+    "tie off": rf"tape down and cut (?:the spacer )?({PIECES})",
+    "unwind": rf"take off the spacer ({PIECES})",
+    "take ends": r"cut all strands at both end bands.*",
     "start": rf"start (?P<spacer>the spacer )?({PIECES}) over (?:its own tag|their own tags)"
              r"(?:, (?P<at>[^,;]+) from the mark)?(?P<taped>, its tag taped)?",
     "lay in": rf"lay in ({PIECES})(?: under the next (?P<cover>\d+ turns|turn)|: its tag along the blank, under the next turns)"
@@ -25,7 +34,7 @@ CLAUSES = [(kind, re.compile(words + "$", re.I)) for kind, words in {
     "tape_": rf"tape down (?P<thing>the tags? of |the ends? of |the loops? for |the bobbin of )?({PIECES}).*",
     "load": rf"load a bobbin with .* of .*: ({PIECE})",
     "spacer": rf"unwind the spacer ({PIECES})",
-    "around": r"(?:pack|close up|measure|seal|take the tape off this foot).*",
+    "around": r"(?:pack|close up|measure|seal|take the tape off this foot|tape round|set pins round|check the first pass).*",
 }.items()]
 TRIMMED = re.compile(rf"(the tag of|the end of|its tag|its end)(?: ({PIECES}))?")
 THINGS = {"the tag of": "tag", "its tag": "tag", "the end of": "end", "its end": "end"}
@@ -43,8 +52,10 @@ class Told:
         self.turn, self.pieces, self.runs, self.gaps, self.running, self.named = 0, {}, [], [], [], []
         self.begins = []                         # where turns begin elsewhere than at the mark
         self.tape, self.loops, self.loaded = set(), {}, set()
+        self.crosswrap, self.below, self.facts = None, "", iter(())
         for step in steps:
             says, below = step.read()
+            self.below, self.facts = below, facts_of_legs(below)
             gap = re.search(r"Leave a gap of (.+?) first\.", below)
             if gap:
                 self.gaps.append((self.turn, gap[1]))
@@ -86,6 +97,41 @@ class Told:
         if found["at"]:
             self.begins.append(found["at"])
         self.put_tape(found, self.named, "tag")
+
+    def set_out(self, found):
+        must(not self.crosswrap and not self.pieces, "set out too late")
+        self.crosswrap = Crosswrap(found[1].lower())
+
+    def tie_on(self, found):
+        for label in self.labels(found):
+            must(label not in self.pieces and not self.runs, f"{label} is taped on twice, or too late")
+            self.pieces[label] = Piece(self.turn, bool(found["spacer"]))
+
+    def put_leg(self, word, label, against, side):
+        must(label in self.pieces and self.pieces[label].ended is None, f"{label} is not there to be led")
+        self.crosswrap.legs.append(Leg(word.capitalize(), label, against, side, next(self.facts, None), self.below))
+
+    def leg(self, found):
+        self.put_leg(found["word"], self.labels(found)[0], found["against"], found["side"])
+
+    def likewise(self, found):
+        out = self.crosswrap.legs[-1]
+        side = {"up": "tip", "down": "butt", "first": None}[out.side]
+        self.put_leg(found["word"], out.label, None if out.against is None else out.against + 1, side)
+
+    def tie_off(self, found):
+        for label in self.labels(found):
+            must(self.crosswrap.legs[-1].label == label and self.crosswrap.legs[-1].dwell == 0, f"{label} was to go on")
+            self.pieces[label].ended = self.turn
+
+    def unwind(self, found):
+        for label in self.labels(found):
+            must(self.pieces[label].spacer and self.pieces[label].ended is not None and not self.runs, f"{label} is no spacer to be taken off")
+
+    def take_ends(self, _found):
+        must(self.runs and all(piece.ended is not None for piece in self.pieces.values()), "cut free too soon")
+        for label in {leg.label for leg in self.crosswrap.legs}:
+            self.pieces[label].tag = self.pieces[label].end = True
 
     def load(self, found):
         for label in self.labels(found):
@@ -192,6 +238,12 @@ def agree(said, wanted):
     return len(said) == len(wanted) and all(abs(mm - at) <= apart for (mm, apart), at in zip(read, wanted))
 
 
+def same_gaps(said, wanted):
+    """As many, at the same turns, each as wide as callipers tell."""
+    read = [(at, *length(text, "callipers")) for at, text in said]
+    return len(read) == len(wanted) and all(at == turn and abs(mm - width) <= apart for (at, mm, apart), (turn, width) in zip(read, wanted))
+
+
 def compare_told(checks, name, file, planned, names):
     """names: of the plan's threads, by their names on the sheet."""
     read = Sheet(turnlay("sheet", file).out.decode())
@@ -200,7 +252,7 @@ def compare_told(checks, name, file, planned, names):
         for (p, index), part in layer_parts(rod, plan).items():
             layer = plan["places"][p]["layers"][index]
             where = f"{name}, {plan['places'][p]['label']}, layer {index + 1}, in steps"
-            if "crosswrap" in layer or not checks.check(part, f"{where}: is on the sheet"):
+            if not checks.check(part, f"{where}: is on the sheet"):
                 continue
             try:
                 told = Told(part["steps"])
@@ -211,5 +263,7 @@ def compare_told(checks, name, file, planned, names):
                          f"{told.begins} {begins_away(layer)}")
             runs, gaps = planned_runs(layer)
             worked = sheet_runs(told, names)
-            checks.check(worked == runs and [at for at, _ in gaps] == [at for at, _ in told.gaps],
-                         f"{where}: threads and turns", f"{worked} {told.gaps}\n{runs} {gaps}")
+            checks.check(worked == runs, f"{where}: threads and turns", f"{worked}\n{runs}")
+            checks.check(same_gaps(told.gaps, gaps), f"{where}: gaps", f"{told.gaps}\n{gaps}")
+            if "crosswrap" in layer:
+                compare_crosswrap(checks, where, told, (p, index), planned, plan)
