@@ -531,6 +531,9 @@ static void test_letters_of_steps(void **state)
             benches[i % BENCHES], rods[i / BENCHES]);
         Made made = make(text);
         const SheetRod *rod = &made.sheet->rods[0];
+        const StepLetters *letters = step_letters(&made.compilation->arena, made.compilation->plan);
+        assert_int_equal(letters->led_and_bobbin, letters_of(", tape its bobbin down"));
+        assert_int_equal(letters->led_and_taped, letters_of(", tape it down"));
         for (uint32_t s = 0; s < rod->step_count; s++) {
             uint32_t told = letters_of(rod->steps[s].says), most = rod->bench->steps[s].letters;
             if (rod->steps[s].count > 1 && (told > most || most > 160))
