@@ -203,9 +203,36 @@ static void test_feet(void **state)
     turnlay_free(made.compilation);
 }
 
+/* Nearer to the mark than the rule reads: at the mark. */
+static void test_foot_at_the_mark(void **state)
+{
+    (void)state;
+    static const char *const before[] = {"0.2 mm", "0.3 mm"}, *const words[] = {"at the mark  foot begins",
+                                                                                "0.5 mm  foot begins"};
+    for (int i = 0; i < 2; i++) {
+        char text[500];
+        snprintf(
+            text, sizeof text,
+            "edition 1\nthread navy { turns: 20 per cm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+            "guide ring { foot: 14 mm, before: %s }\nrod \"R\" on tube { at 40 cm guide: ring { band 28 turns of navy } }\n",
+            before[i]);
+        Made made = make(text);
+        const SheetRod *rod = &made.sheet->rods[0];
+        uint32_t part = 0, found = 0;
+        while (rod->parts[part].layer == WHOLE_ROD)
+            part++;
+        MarkingStrip strip =
+            marking_strip(&made.compilation->arena, rod, part, &made.compilation->plan->job->bench);
+        for (uint32_t m = 0; m < strip.marks.count; m++)
+            found += strip.marks.items[m].kind == MARK_FOOT && !strcmp(strip.marks.items[m].words, words[i]);
+        assert_int_equal(found, 1);
+        turnlay_free(made.compilation);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_marks_and_words), cmocka_unit_test(test_sections),
-                                       cmocka_unit_test(test_feet)};
+                                       cmocka_unit_test(test_feet), cmocka_unit_test(test_foot_at_the_mark)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
