@@ -71,7 +71,7 @@ const Phrase phrases[] = {
     {"T", "about|bench (|[ INSIDE )|]",             "$1 { $3 }",                    "what belongs to it stands in braces: { }"},
     {"T", "about TEXT NEXT",                        "about { title: $2 }",          "say what the text is: `title`"},
     {"T", "START title:|author:|version:|licence: TEXT", "about { $1 $2 }",         "this belongs in `about { }`"},
-    {"T", "START units:|bind:|loop:|final:|free:|tolerance:|hand:|friction:|measure:|coat:|left:|order: VALUE NEXT",
+    {"T", "START units:|bind:|loop:|final:|free:|tolerance:|rule:|callipers:|hand:|friction:|measure:|coat:|left:|order: VALUE NEXT",
                                                     "bench { $1 $2 }",              "this belongs in `bench { }`"},
     {"T", "START units: in",                        "bench { $1 $2 }",              "this belongs in `bench { }`"},
     {"T", "thread NAME =|,? NUMBER PERUNIT ,? COLOUR", "thread $2 { turns: $u4 $5, colour: $7 }", "what belongs to it stands in braces: { }"},
