@@ -24,6 +24,11 @@ void put_clock(Buffer *buffer, double degrees)
     buffer_format(buffer, halves % 2 ? "%u deg (%s%u:30)" : "%u deg (%s%u o'clock)", whole, about, hour);
 }
 
+void put_whole_degrees(Buffer *buffer, double degrees)
+{
+    buffer_format(buffer, "%u", (unsigned)lround(degrees) % WHOLE_TURN);
+}
+
 void put_way_round(Buffer *buffer, double degrees)
 {
     unsigned long long whole = (unsigned long long)llround(degrees), turns = whole / WHOLE_TURN;

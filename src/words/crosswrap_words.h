@@ -11,6 +11,8 @@ const char *sense_word(const PlannedCrosswrap *planned);
  * on the rod's line. */
 void put_clock(Buffer *buffer, double degrees);
 /* "43 deg"; "763 deg (2 turns and 43 deg)". */
+/* "357": to the whole degree, below 360. */
+void put_whole_degrees(Buffer *buffer, double degrees);
 void put_way_round(Buffer *buffer, double degrees);
 
 /* The lines of a family, 1 .. crosswrap_families: "2 crossing lines, at 0 deg (12 o'clock) and 180 deg (6

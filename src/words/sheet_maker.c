@@ -231,6 +231,7 @@ static void make_rod(SheetMaker *maker, const BenchRod *bench, SheetRod *rod)
     maker->labels = rod->labels = arena_take_many(maker->arena, pieces, sizeof *maker->labels);
     maker->told = arena_take_many(maker->arena, pieces, sizeof *maker->told);
     maker->gap_told = UINT32_MAX;
+    maker->first_pass = NULL;
     maker->marked = maker->slid_on = false;
     maker->taped = NULL;
     maker->from_tip = is_measured_from_tip(bench->rod);

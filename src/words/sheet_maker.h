@@ -38,6 +38,7 @@ typedef struct SheetMaker {
     bool told_how[ACTION_KIND_COUNT][HELD_THING_COUNT]; /* at a step; tape by what it holds */
     const char *dressed;                                /* how the last foot was, at a step; NULL for none */
     CrosswrapTold crosswrap;                            /* in this part */
+    const SheetAction *first_pass;                      /* its first leg, of the crosswrap at hand */
     bool marked;                                        /* how a mark is made has been told */
     uint32_t marked_place;                              /* the last one with its mark */
     const Place *taped;                                 /* whose guide was taped last; NULL for none */

@@ -1,4 +1,5 @@
 /* The sheet's steps: the actions that each tells of, its facts, and what is said beside it. */
+#include "words/crosswrap_words.h"
 #include "words/sheet_maker.h"
 
 #include <string.h>
@@ -37,6 +38,14 @@ static void put_sentence(SheetMaker *maker, const char *sentence)
     buffer_text(words(maker), sentence);
 }
 
+/* "At the butt end by 345 deg." behind "At the tip end carry the thread round the tape by 12 deg." */
+static const char *way_again(SheetMaker *maker, const char *before, const char *how)
+{
+    static const char carry[] = " carry the thread round ";
+    const char *from = before && strstr(before, carry) ? strstr(how, carry) : NULL;
+    return from ? text_format(maker->arena, "%.*s%s", (int)(from - how), how, strstr(from, " by ")) : how;
+}
+
 static const char *note_of(SheetMaker *maker, const SheetAction *actions, uint32_t count)
 {
     const char *how = NULL; /* told last: two of one thing may be done alike */
@@ -49,8 +58,10 @@ static const char *note_of(SheetMaker *maker, const SheetAction *actions, uint32
             again = maker->dressed && !strcmp(maker->dressed, actions[i].how);
             maker->dressed = actions[i].how;
         }
-        if (!again)
-            put_sentence(maker, how = actions[i].how);
+        if (!again) {
+            put_sentence(maker, kind == ACTION_LEG ? way_again(maker, how, actions[i].how) : actions[i].how);
+            how = actions[i].how;
+        }
         *told |= *actions[i].how != '\0';
     }
     put_sentence(maker, words_of_fade(maker, actions, count));
@@ -76,33 +87,50 @@ static void put_facts(const SheetAction *actions, SheetStep *step)
     step->progress = told->count;
 }
 
-static void put_fact(SheetMaker *maker, const char *fact)
+/* The turns and crossings of a leg, behind "pass 3 of 8". */
+static const char *behind_pass(const char *count) { return count + strcspn(count, ";"); }
+
+/* Where the leg begins and ends: after the first pass in whole degrees alone. */
+static const char *where_of_leg(SheetMaker *maker, const SheetAction *leg, bool later)
 {
-    buffer_text(words(maker), *fact && words(maker)->length ? "; " : "");
-    buffer_text(words(maker), fact);
+    if (!later)
+        return leg->where;
+    buffer_text(words(maker), "from ");
+    put_whole_degrees(words(maker), leg->action->leg.from_clock);
+    buffer_text(words(maker), " to ");
+    put_whole_degrees(words(maker), leg->action->leg.to_clock);
+    buffer_text(words(maker), " deg");
+    return maker_take(maker);
 }
 
-/* Of a pass: of each leg in turn; what both have alike once. A leg says itself where its piece is taped on and
- * off. */
+/* Of a pass: of each leg in turn, of the second what it has of its own; of those after the first of a layer what
+ * they have of their own. Where its piece is taped on and down the legs say. */
 static void put_pass_facts(SheetMaker *maker, const SheetAction *actions, SheetStep *step)
 {
-    const SheetAction *out = NULL;
-    step->progress = "";
+    const SheetAction *first = NULL, *before = maker->first_pass;
+    const char *where = NULL;
     for (uint32_t i = 0; i < step->count; i++) {
         const SheetAction *leg = &actions[i];
         if (leg->action->kind != ACTION_LEG)
             continue;
-        if (!out)
-            step->progress = leg->count;
-        else if (strcmp(leg->count, out->count) != 0)
-            put_fact(maker, text_format(maker->arena, "then %s", leg->count));
-        bool alike = out && !strcmp(leg->count, out->count);
-        put_fact(maker, alike ? text_format(maker->arena, "back %s", leg->where) : leg->where);
-        out = leg;
+        bool same_layer =
+            before && before->action->place == leg->action->place && before->action->layer == leg->action->layer;
+        if (!first) {
+            first = leg;
+            before = same_layer ? before : NULL;
+            maker->first_pass = same_layer ? maker->first_pass : leg;
+            bool alike = before && !strcmp(behind_pass(leg->count), behind_pass(before->count));
+            step->progress =
+                !alike ? leg->count : text_format(maker->arena, "%.*s", (int)strcspn(leg->count, ";"), leg->count);
+            where = where_of_leg(maker, leg, before);
+            continue;
+        }
+        bool alike = !strcmp(leg->count, first->count);
+        where = text_format(maker->arena, alike ? "%s; back %s%s" : "%s; then %s; %s", where,
+                            alike ? "" : leg->count, where_of_leg(maker, leg, before));
     }
-    if (!out)
-        put_fact(maker, actions[0].where);
-    step->where = maker_take(maker);
+    step->where = first ? where : actions->where;
+    step->progress = first ? step->progress : "";
 }
 
 static const char *clock_of(const SheetAction *actions, uint32_t count)

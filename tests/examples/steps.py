@@ -280,6 +280,32 @@ def step_faults(rod):
     return faults
 
 
+def pass_faults(rod):
+    """A pass says of each of its legs where it begins and ends, and how far it goes; what it has in common with the first once."""
+    faults, firsts = [], {}
+    for part, step in ((part, step) for part in parts_of(rod) for step in part["steps"] if step["kind"] == "pass"):
+        legs = [action for action in step["actions"] if action["kind"] == "leg"]
+        if not legs:
+            continue
+        before, first = firsts.get((part["place"], part["layer"])), legs[0]
+        firsts.setdefault((part["place"], part["layer"]), first)
+        wanted = []
+        for leg in legs:
+            where = "from {} to {} deg".format(*re.findall(r"(\d+) deg \(", leg["where"])) if before else leg["where"]
+            joint = "" if leg is first else "; back " if leg["count"] == first["count"] else f"; then {leg['count']}; "
+            wanted.append(joint + where)
+        count = first["count"]
+        if before and count.partition(";")[2] == before["count"].partition(";")[2]:
+            count = count.partition(";")[0]
+        if step["progress"] != count or step["where"] != "".join(wanted):
+            faults.append(f"step {step['number']}: {step['progress']}; {step['where']}, wanted {count}; {wanted}")
+        said = [dwell for dwell in (re.search(r"At the (tip|butt) end .*?by (\d+ deg)", leg.get("detail", "")) for leg in legs) if dwell]
+        told = re.findall(r"At the (tip|butt) end (?:carry the thread round .*? )?by (\d+ deg)", step.get("note", ""))
+        if told != [dwell.groups() for dwell in said]:
+            faults.append(f"step {step['number']}: {step.get('note')}, wanted {[dwell[0] for dwell in said]}")
+    return faults
+
+
 def cut_faults(rod):
     """Each piece is cut for the action that first names it, to the length that it takes."""
     faults, first = [], {}
@@ -330,5 +356,5 @@ def check_steps(checks, name, sheet, plan):
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
                              ("has two hands", hands_faults(rod, sheet["bench"])), ("tapes what it untapes", tape_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod, sheet["bench"]["rule_mm"])),
                              ("has steps of its actions", step_faults(rod)), ("has short steps", length_faults(rod)),
-                             ("cuts what it uses", cut_faults(rod))):
+                             ("cuts what it uses", cut_faults(rod)), ("says where passes lie", pass_faults(rod))):
             checks.check(not faults, f"{name}: {rod['title']}: sheet.json {what}", "\n".join(faults[:8]))
