@@ -25,7 +25,7 @@ OWN = {
                   "A card is a place in a few lines; the steps say the same at length. Cut a strip out, or bend the paper back along "
                   "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
                   "edges of bands; measure at the black triangles. Its numbers are those of the lines below it. Where a strip "
-                  "comes in parts, lay the red joining lines of the same number one on top of the other.",
+                  "comes in parts, lay the red joining lines of the same number one on top of the other. Cards stand where they have room.",
                   "Before use measure these rulers, 100 mm and 3 in long; print at 100 %, no fitting to page.",
                   "Wrap-around templates, true size", "< butt", "tip >", "< tip", "butt >", *"abcdefghijklmnopqrstuvwxyz"],
 }
@@ -164,6 +164,9 @@ def check_said(checks, name, path, pages):
             texts = [SCALE.sub("", each) for each in texts + pictures]
             drawn = {"rows", *(word for each in pictures for word in words(each))}
             text = SCALE.sub("", " ".join(text.split()))
+            # Below the name of its place a part's heading is what stands behind it; an hour stands without what is at 12 after the first.
+            texts += [part["heading"].rpartition(": ")[2] for rod in data["rods"] for section in rod["sections"] for part in section["parts"]]
+            texts += [each.partition(",")[0] for each in texts if "o'clock," in each]
         left = [(before, word) for before, word in Texts(texts).left(words(text))
                 if word not in drawn and not (drawn and word.isdecimal())]
         checks.check(not left, f"{name}: {page} says nothing that is not in sheet.json",

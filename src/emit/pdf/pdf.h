@@ -11,7 +11,7 @@
 
 #define MM_PER_POINT (25.4 / 72)
 /* Of every page, above and on both sides; more than printers need. */
-#define PDF_MARGIN 12.0
+#define PDF_MARGIN 10.0
 
 /* How a text is set. */
 typedef struct Style {
@@ -139,6 +139,8 @@ void paper_words(Paper *paper, const Style *style, double x, double baseline, co
 /* A heading at paper->y, which moves on; `below` mm stay together with it. level: in the list of contents, 0 or
  * 1. */
 void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below);
+/* The same with a title of its own in the list of contents. */
+void paper_titled(Paper *paper, const Style *style, int level, const char *title, const char *text, double below);
 
 /* Vertical extent of something drawn, in the drawing; top > bottom for nothing. */
 typedef struct Rows {

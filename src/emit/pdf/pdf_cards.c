@@ -9,14 +9,14 @@
 
 #define BOX 3.4
 #define BOX_APART 1.6
-#define COLUMNS_APART 2.5
+#define COLUMNS_APART 2.2
 #define SWATCH_WIDTH 5.0
 #define SWATCH_HEIGHT 3.2
 #define WIDEST_CELL 40.0
 #define MEASURE_HEIGHT 5.6
-#define WRITING_LINE 17.0
-#define ROW_GAP 1.2
-#define CARD_GAP 4.0
+#define WRITING_LINE 16.0
+#define ROW_GAP 1.0
+#define CARD_GAP 3.0
 
 static const Style chapter_style = {.points = 13, .bold = true, .colour = INK};
 static const Style heading_style = {.points = 11.5, .bold = true, .colour = INK};
@@ -335,10 +335,6 @@ static double held_height(const CardBlocks *blocks, uint32_t index)
 
 static void print_card(Paper *paper, const CardBlocks *blocks, const Bench *bench, const char *units)
 {
-    double height = blocks_height(blocks);
-    bool on_top = paper->y <= paper->top;
-    if (paper->y + height > paper->bottom && !on_top)
-        paper_break_to_rulers(paper);
     for (uint32_t i = 0; i < blocks->count; i++) {
         if (paper->y + held_height(blocks, i) > paper->bottom)
             paper_break_to_rulers(paper);
@@ -347,33 +343,109 @@ static void print_card(Paper *paper, const CardBlocks *blocks, const Bench *benc
     paper->y += CARD_GAP;
 }
 
+/* --- cards on pages --- */
+
+#define NO_CARD UINT32_MAX
+
+typedef struct WaitingCard {
+    CardBlocks blocks;
+    double height;
+    uint32_t next; /* on its page; NO_CARD for the last */
+} WaitingCard;
+
+typedef struct CardPage {
+    uint32_t first, last; /* cards */
+    double left;          /* mm that are left of it */
+} CardPage;
+
+typedef struct CardPages {
+    LIST_OF(WaitingCard) cards;
+    LIST_OF(CardPage) pages;
+} CardPages;
+
+/* A card goes back over so many pages to find room, so that cards stay near their places' order. */
+enum { LOOK_BACK = 4 };
+
+static CardPage *page_with_room(CardPages *pages, double height)
+{
+    uint32_t count = pages->pages.count;
+    for (uint32_t i = count > LOOK_BACK ? count - LOOK_BACK : 0; i < count; i++)
+        if (pages->pages.items[i].left >= height)
+            return &pages->pages.items[i];
+    return NULL;
+}
+
+/* left: of the first page, and of any other. */
+static void fit_card(Paper *paper, CardPages *pages, uint32_t index, double left_of_first, double left)
+{
+    WaitingCard *card = &pages->cards.items[index];
+    CardPage *page = page_with_room(pages, card->height);
+    card->next = NO_CARD;
+    if (page) {
+        pages->cards.items[page->last].next = index;
+        page->last = index;
+    } else {
+        double room = pages->pages.count ? left : left_of_first;
+        page = LIST_ADD(paper->arena, &pages->pages);
+        *page = (CardPage){.first = index, .last = index, .left = room};
+    }
+    page->left -= card->height + CARD_GAP;
+}
+
+/* The emptiest comes last: steps go on below it. The first has the heading. */
+static uint32_t last_page(const CardPages *pages)
+{
+    uint32_t last = pages->pages.count - 1;
+    for (uint32_t i = last; i > 0; i--)
+        if (pages->pages.items[i].left > pages->pages.items[last].left)
+            last = i;
+    return last;
+}
+
+static void print_page(Paper *paper, const CardPages *pages, uint32_t page, const Bench *bench, const char *units)
+{
+    if (page)
+        paper_break_to_rulers(paper);
+    for (uint32_t i = pages->pages.items[page].first; i != NO_CARD; i = pages->cards.items[i].next)
+        print_card(paper, &pages->cards.items[i].blocks, bench, units);
+}
+
 static void print_how(Paper *paper)
 {
     static const char how[] =
         "A card is a place in a few lines; the steps say the same at length. Cut a strip out, or bend the paper back along "
         "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
         "edges of bands; measure at the black triangles. Its numbers are those of the lines below it. Where a strip "
-        "comes in parts, lay the red joining lines of the same number one on top of the other.";
+        "comes in parts, lay the red joining lines of the same number one on top of the other. Cards stand where they "
+        "have room.";
     paper->y += paper_text(paper, &words_style, paper->left, paper->y, paper_width(paper), how) + 2;
 }
 
 void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how,
                  const char *units)
 {
-    bool begun = false;
+    CardPages pages = {0};
     for (uint32_t i = 0; i < rod->card_count; i++) {
         const Card *card = &rod->cards[i];
         if (section->heading && rod->bench->rod->places[card->place].section != section->section)
             continue;
-        if (!begun) {
-            paper_break(paper);
-            paper_heading(paper, &chapter_style, 0, "Cards, with marking strips at true size", 60);
-            if (how)
-                print_how(paper);
-            paper_proof_rulers(paper);
-        }
-        begun = true;
         CardBlocks blocks = blocks_of(paper, rod, card, bench, units);
-        print_card(paper, &blocks, bench, units);
+        *LIST_ADD(paper->arena, &pages.cards) = (WaitingCard){.blocks = blocks, .height = blocks_height(&blocks)};
     }
+    if (!pages.cards.count)
+        return;
+    paper_break(paper);
+    paper_heading(paper, &chapter_style, 0, "Cards, with marking strips at true size", 60);
+    if (how)
+        print_how(paper);
+    double above = paper->y;
+    paper_proof_rulers(paper);
+    double rulers = paper->y - above;
+    for (uint32_t i = 0; i < pages.cards.count; i++)
+        fit_card(paper, &pages, i, paper->bottom - paper->y, paper->bottom - paper->top - rulers);
+    uint32_t last = last_page(&pages);
+    for (uint32_t i = 0; i < pages.pages.count; i++)
+        if (i != last)
+            print_page(paper, &pages, i, bench, units);
+    print_page(paper, &pages, last, bench, units);
 }

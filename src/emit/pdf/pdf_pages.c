@@ -9,9 +9,9 @@
 #include <string.h>
 
 /* The foot stands below the printed field. */
-#define MARGIN_BOTTOM 19.0
+#define MARGIN_BOTTOM 15.5
 #define FOOT_HEIGHT 12.0
-#define COLUMNS_APART 5.0
+#define COLUMNS_APART 4.5
 /* Metadata wants a date; a clock's would make every file another. */
 static const char no_date[] = "2000-01-01T00:00:00Z";
 
@@ -349,10 +349,15 @@ static void add_to_contents(Paper *paper, int level, const char *text)
         paper->chapter = entry;
 }
 
-void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below)
+void paper_titled(Paper *paper, const Style *style, int level, const char *title, const char *text, double below)
 {
     double width = paper_width(paper), height = paper_text_height(paper, style, width, text);
     paper_need(paper, height + below);
-    add_to_contents(paper, level, text);
+    add_to_contents(paper, level, title);
     paper->y += paper_text(paper, style, paper->left, paper->y, width, text) + 1.5;
+}
+
+void paper_heading(Paper *paper, const Style *style, int level, const char *text, double below)
+{
+    paper_titled(paper, style, level, text, text, below);
 }

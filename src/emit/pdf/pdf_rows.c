@@ -5,11 +5,11 @@
 
 #define BOX 3.4
 #define NUMBERS_RIGHT 6.8
-#define BOX_LEFT 7.6
-#define BAR_LEFT 11.9
-#define BAR_WIDTH 1.4
-#define CELLS_LEFT 14.2
-#define CELLS_APART 1.8
+#define BOX_LEFT 7.5
+#define BAR_LEFT 11.3
+#define BAR_WIDTH 1.3
+#define CELLS_LEFT 13.2
+#define CELLS_APART 1.3
 #define ROW_HEIGHT 4.2
 #define ROW_GAP 0.7
 #define HEADS_HEIGHT 3.8
@@ -23,7 +23,6 @@ static const Style right_style = {.points = 9, .colour = INK, .align = ALIGN_END
 static const Style head_style = {.points = 8, .colour = GREY_INK};
 static const Style head_right_style = {.points = 8, .colour = GREY_INK, .align = ALIGN_END};
 static const Style stop_style = {.points = 7.5, .colour = GREY_INK, .align = ALIGN_END};
-static const Style caution_style = {.points = 9, .colour = MARK_INK};
 
 /* From the left margin, where each ends that is flush right; how wide threads are. */
 typedef struct RowColumns {
@@ -94,8 +93,7 @@ static RowBelow below_of(Paper *paper, const SheetStep *step, const ToldRow *row
     RowBelow below = {.words = own_words(paper, step, row)};
     if (*below.words)
         below.words_height = paper_text_height(paper, &words_style, below_width(paper), below.words);
-    if (*step->caution)
-        below.caution_height = paper_text_height(paper, &caution_style, below_width(paper), step->caution);
+    below.caution_height = paper_cautions_height(paper, step, below_width(paper));
     return below;
 }
 
@@ -150,8 +148,7 @@ static void print_row(Paper *paper, const RowColumns *columns, const SheetStep *
     double x = paper->left + CELLS_LEFT;
     if (*below.words)
         paper->y += paper_text(paper, &words_style, x, paper->y, below_width(paper), below.words);
-    if (*step->caution)
-        paper->y += paper_text(paper, &caution_style, x, paper->y, below_width(paper), step->caution);
+    paper->y += paper_cautions(paper, step, x, paper->y, below_width(paper));
     if (step->measure)
         print_measured(paper, row, units);
     paper_ruled(paper, RULED_PARTING, (Ruled){paper->left, paper->y + ROW_GAP / 2, paper_width(paper), 0});

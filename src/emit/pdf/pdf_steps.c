@@ -6,11 +6,12 @@
 
 #define BOX 3.6
 #define NUMBERS_RIGHT 6.8 /* where step numbers end, from the left margin; their boxes stand below */
-#define BAR_LEFT 7.6
-#define BAR_WIDTH 1.6
-#define WORDS_LEFT 10.0
-#define ROW_GAP 1.2
-#define PART_GAP 2.0
+#define BAR_LEFT 7.4
+#define BAR_WIDTH 1.4
+#define WORDS_LEFT 9.3
+#define ROW_GAP 1.0
+#define STOP_GAP 0.3
+#define PART_GAP 1.6
 
 static const Style part_style = {.points = 9.5, .bold = true, .colour = INK};
 static const Style number_style = {.points = 9, .bold = true, .colour = INK, .align = ALIGN_END};
@@ -42,7 +43,7 @@ void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section)
 
 #define MEASURED_LINE 20.0
 #define MEASURED_HEIGHT 5.2
-#define PAUSE_HEIGHT 3.0
+#define PAUSE_HEIGHT 2.7
 
 /* A step as it stands in its row: what is done, bold, and right behind it the rest. */
 typedef struct StepRow {
@@ -54,12 +55,42 @@ typedef struct StepRow {
 
 static double words_width(const Paper *paper) { return paper_width(paper) - WORDS_LEFT; }
 
+/* Whether the words name all these pieces: "navy 2, then slate 1", "navy 9 and mist 6". */
+static bool names_all(Paper *paper, const char *words, const char *pieces)
+{
+    static const char *const joints[] = {", then ", " and ", ", "};
+    while (*pieces) {
+        const char *end = pieces + strlen(pieces), *next = end;
+        for (size_t i = 0; i < sizeof joints / sizeof *joints; i++) {
+            const char *joint = strstr(pieces, joints[i]);
+            if (joint && joint < end) {
+                end = joint;
+                next = joint + strlen(joints[i]);
+            }
+        }
+        if (!strstr(words, text_format(paper->arena, "%.*s", (int)(end - pieces), pieces)))
+            return false;
+        pieces = next;
+    }
+    return true;
+}
+
+/* "4 o'clock": what is at 12 is said where it was not said last in the part. */
+static const char *clock_after(Paper *paper, const SheetStep *step, const SheetStep *before)
+{
+    const char *at_12 = strchr(step->clock, ',');
+    const char *last = before ? strchr(before->clock, ',') : NULL;
+    if (!at_12 || !last || strcmp(at_12, last) != 0)
+        return step->clock;
+    return text_format(paper->arena, "%.*s", (int)(at_12 - step->clock), step->clock);
+}
+
 /* "0.90 mm from the mark; 6 in the band, 6 in the layer. How it is done." The thread is named only where the words
  * do not name it. */
-static const char *rest_of(Paper *paper, const SheetStep *step)
+static const char *rest_of(Paper *paper, const SheetStep *step, const SheetStep *before)
 {
-    const char *const facts[] = {strstr(step->says, step->thread) ? "" : step->thread, step->where, step->progress,
-                                 step->clock};
+    const char *const facts[] = {names_all(paper, step->says, step->thread) ? "" : step->thread, step->where,
+                                 step->progress, clock_after(paper, step, before)};
     Buffer words;
     buffer_start(&words, paper->arena);
     for (size_t i = 0; i < sizeof facts / sizeof *facts; i++)
@@ -70,7 +101,7 @@ static const char *rest_of(Paper *paper, const SheetStep *step)
     return buffer_string(&words);
 }
 
-static double cautions_height(Paper *paper, const SheetStep *step, double width)
+double paper_cautions_height(Paper *paper, const SheetStep *step, double width)
 {
     double height = 0;
     for (const char *rest = step->caution; *rest;)
@@ -78,14 +109,23 @@ static double cautions_height(Paper *paper, const SheetStep *step, double width)
     return height;
 }
 
-static StepRow row_of(Paper *paper, const SheetStep *step)
+double paper_cautions(Paper *paper, const SheetStep *step, double x, double y, double width)
+{
+    double top = y;
+    for (const char *rest = step->caution; *rest;)
+        y += paper_text(paper, &caution_style, x, y, width, text_line(paper->arena, &rest));
+    return y - top;
+}
+
+/* before: the last step of the part that said an hour, or NULL. */
+static StepRow row_of(Paper *paper, const SheetStep *step, const SheetStep *before)
 {
     StepRow row = {.step = step, .style = step_style, .width = words_width(paper)};
     row.style.bold_bytes = (uint32_t)strlen(step->says);
-    row.words = text_format(paper->arena, "%s  %s", step->says, rest_of(paper, step));
+    row.words = text_format(paper->arena, "%s  %s", step->says, rest_of(paper, step, before));
     row.words_height = paper_text_height(paper, &row.style, row.width, row.words);
     row.height =
-        row.words_height + cautions_height(paper, step, row.width) + (step->measure ? MEASURED_HEIGHT : 0);
+        row.words_height + paper_cautions_height(paper, step, row.width) + (step->measure ? MEASURED_HEIGHT : 0);
     row.height = fmax(row.height, BOX + 3.8);
     return row;
 }
@@ -109,9 +149,9 @@ static void print_stop(Paper *paper, const char *words)
     paper->y += PAUSE_HEIGHT;
 }
 
-static void print_step(Paper *paper, const SheetStep *step, const char *units)
+static void print_step(Paper *paper, const SheetStep *step, const SheetStep *before, const char *units)
 {
-    StepRow row = row_of(paper, step);
+    StepRow row = row_of(paper, step, before);
     paper_need(paper, row.height + ROW_GAP + (step->stop ? PAUSE_HEIGHT : 0));
     double y = paper->y, x = paper->left + WORDS_LEFT;
     paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y, 0,
@@ -120,16 +160,38 @@ static void print_step(Paper *paper, const SheetStep *step, const char *units)
     if (step->colour != NO_COLOUR)
         paper_box(paper, paper->left + BAR_LEFT, y + 0.4, BAR_WIDTH, row.height - 0.8, step->colour, GREY_INK);
     y += paper_text(paper, &row.style, x, y, row.width, row.words);
-    for (const char *rest = step->caution; *rest;)
-        y += paper_text(paper, &caution_style, x, y, row.width, text_line(paper->arena, &rest));
+    y += paper_cautions(paper, step, x, y, row.width);
     if (step->measure)
         print_measured(paper, x, y, units);
     paper->y += row.height;
-    if (step->stop)
+    if (step->stop) {
         print_stop(paper, step->stop);
-    else
-        paper_ruled(paper, RULED_PARTING, (Ruled){paper->left, paper->y + ROW_GAP / 2, paper_width(paper), 0});
+        paper->y += STOP_GAP;
+        return;
+    }
+    paper_ruled(paper, RULED_PARTING, (Ruled){paper->left, paper->y + ROW_GAP / 2, paper_width(paper), 0});
     paper->y += ROW_GAP;
+}
+
+/* Of a place whose name stands above, in the same column, the part alone: "layer 1 of 2, underwrap". below: what
+ * stays with the heading. */
+static const char *brief_heading(Paper *paper, const SheetPart *part, const SheetPart *before, double below)
+{
+    const char *words = strrchr(part->heading, ':');
+    if (!before || before->place != part->place || part->place == WHOLE_ROD || !words)
+        return part->heading;
+    double height = paper_text_height(paper, &part_style, paper_width(paper), words + 2);
+    return paper->y + height + below > paper->bottom ? part->heading : words + 2;
+}
+
+static void print_part(Paper *paper, const SheetRod *rod, const SheetPart *part, const char *units)
+{
+    const SheetStep *said_hour = NULL;
+    for (uint32_t s = part->first_step; s < part->first_step + part->step_count; s++) {
+        const SheetStep *step = &rod->steps[s];
+        print_step(paper, step, said_hour, units);
+        said_hour = *step->clock ? step : said_hour;
+    }
 }
 
 void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units)
@@ -140,14 +202,14 @@ void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section,
         paper->y += paper->y > paper->columns_top ? PART_GAP : 0;
         /* Not apart from its first step. */
         double first = part->as ? paper_rows_begin(paper, part)
-                                : fmax(13, row_of(paper, &rod->steps[part->first_step]).height);
-        paper_heading(paper, &part_style, 1, part->heading, 12 + first);
+                                : fmax(13, row_of(paper, &rod->steps[part->first_step], NULL).height);
+        paper_titled(paper, &part_style, 1, part->heading,
+                     brief_heading(paper, part, i ? part - 1 : NULL, 6 + first), 6 + first);
         if (part->as) {
             paper_rows(paper, rod, part, units);
             continue;
         }
-        for (uint32_t s = part->first_step; s < part->first_step + part->step_count; s++)
-            print_step(paper, &rod->steps[s], units);
+        print_part(paper, rod, part, units);
     }
     paper_end_columns(paper);
 }

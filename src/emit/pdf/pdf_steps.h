@@ -9,6 +9,9 @@
 void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section);
 /* units: of the widths to be written down. */
 void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units);
+/* The cautions of a step, each a line; their height. */
+double paper_cautions_height(Paper *paper, const SheetStep *step, double width);
+double paper_cautions(Paper *paper, const SheetStep *step, double x, double y, double width);
 /* A part whose steps an equal one tells, below its heading; what of it stays with that. */
 void paper_rows(Paper *paper, const SheetRod *rod, const SheetPart *part, const char *units);
 double paper_rows_begin(Paper *paper, const SheetPart *part);
