@@ -706,6 +706,15 @@ static int soft_word(Reader *reader, int kind, const char *end)
     return (begins || may_end(before)) && begins_name(behind) ? PART : WORD;
 }
 
+/* `bench { prefer: thread }`: a value, where `thread` is a word of the language everywhere else. */
+static bool is_preferred(const Reader *reader)
+{
+    static const char label[] = "prefer";
+    const Tokens *tokens = &reader->tokens;
+    return reader->options_of == BENCH && tokens->count && tokens->kinds[tokens->count - 1] == LABEL
+           && strncmp(reader->source->bytes + tokens->starts[tokens->count - 1], label, sizeof label - 1) == 0;
+}
+
 /* `at grip:`, `at first + step:` and `shop.navy:`: behind these signs stands a value, whose colon is a sign of its
  * own. Behind `at` a mark may go over a few signs. */
 static bool ends_mark(const Reader *reader)
@@ -954,8 +963,8 @@ next:
     "about" { TOKEN(ABOUT); }
     "use" { TOKEN(reader->options_of = USE); }
     "size" { TOKEN(SIZE); }
-    "thread" { TOKEN(THREAD); }
-    "bench" { TOKEN(BENCH); }
+    "thread" { TOKEN(is_preferred(reader) ? WORD : THREAD); }
+    "bench" { TOKEN(reader->options_of = BENCH); }
     "blank" { TOKEN(reader->options_of = BLANK); }
     "guide" { TOKEN(GUIDE); }
     "pattern" { TOKEN(PATTERN); }
@@ -1075,7 +1084,7 @@ next:
     digit+ ".." "."? digit+ { YYCURSOR = range(reader, start, YYCURSOR); goto next; }
 
     "{" {
-        reader->options_of = reader->options_of == BLANK ? BLANK : END;
+        reader->options_of = reader->options_of == BLANK || reader->options_of == BENCH ? reader->options_of : END;
         if (reader->series_begins) {
             reader->series_begins = false;
             reader->series = reader->series ? reader->series : reader->open + 1;
@@ -1083,7 +1092,7 @@ next:
         OPEN(LBRACE);
     }
     "}" { reader->options_of = END; CLOSE(RBRACE); }
-    "(" { reader->options_of = END; OPEN(LPAREN); }
+    "(" { reader->options_of = reader->options_of == BENCH ? BENCH : END; OPEN(LPAREN); }
     ")" { CLOSE(RPAREN); }
     "[" { OPEN(LBRACKET); }
     "]" { CLOSE(RBRACKET); }

@@ -4,6 +4,7 @@
 #define TURNLAY_BENCH_BENCH_H
 
 #include "plan/plan.h"
+#include "plan/ways.h"
 
 /* clang-format off */
 /* Every kind of action: name; the hands that it takes, HANDS_OF_DRIVE where the drive may leave one free; what of
@@ -317,6 +318,9 @@ BenchPlan *bench_make(Arena *arena, const Plan *plan, const StepLetters *letters
 /* How many they are, and what time they take: each is made, worked through and forgotten. What is not lawful is
  * T408, with the place and the mend. */
 BenchPlan *bench_prove(Arena *arena, const Plan *plan, const StepLetters *letters, Findings *findings);
+
+/* The plan's minutes, if its pieces were chosen by another preference. */
+double minutes_of_way(const BenchPlan *bench, const Ways *ways, Preference prefer);
 
 /* clang-format off */
 /* What the replay found wrong first, if anything: name, and in words. Those of crosswraps come last. A length may differ by

@@ -20,3 +20,10 @@ double minutes_of(ActionTimes times, const Bench *bench)
     const double seconds = 60; /* in a minute */
     return times.turns / bench->speed + times.handled * bench->handling / seconds;
 }
+
+double minutes_of_way(const BenchPlan *bench, const Ways *ways, Preference prefer)
+{
+    const Bench *habits = &bench->plan->job->bench;
+    double more = (double)ways->by[prefer].handled - (double)ways->by[habits->prefer].handled;
+    return bench->minutes + minutes_of((ActionTimes){.handled = more}, habits);
+}

@@ -231,6 +231,7 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.butt_left = option_choice(owner, BENCH_LEFT, 0) == 0;
     bench.toward_you = option_choice(owner, BENCH_ROTATION, 0) == 0;
     bench.line = (RodLine)option_choice(owner, BENCH_LINE, LINE_STRAIGHTEST);
+    bench.prefer = (Preference)option_choice(owner, BENCH_PREFER, PREFER_ENDS);
     bench.drive = (Drive)option_choice(owner, BENCH_DRIVE, DRIVE_PEDAL);
     bench.order = (PlaceOrder)option_choice(owner, BENCH_ORDER, ORDER_SOURCE);
     return bench;

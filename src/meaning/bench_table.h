@@ -43,6 +43,7 @@
     SWITCH(CLEAN, "clean", clean, true)                                                                           \
     SWITCH(WIPE, "wipe", wipe, true)                                                                              \
     CHOICE(DRIVE, "drive", drives)                                                                                \
+    CHOICE(PREFER, "prefer", preferences)                                                                         \
     SWITCH(BRAKE, "brake", brake, true)                                                                           \
     SWITCH(DRESS, "dress", dress, true)                                                                           \
     SWITCH(TAPE, "tape", tape, true)                                                                              \

@@ -293,6 +293,8 @@ void tell_which_rod(Findings *findings, uint32_t first, const Rod *rod);
 /* Choices of options of the bench: name, and the word. */
 #define ORDER_TABLE(X) X(SOURCE, "source") X(BUTT, "butt") X(TIP, "tip")
 #define LINE_TABLE(X) X(STRAIGHTEST, "straightest") X(SPINE, "spine")
+/* What is spared first when pieces are chosen. */
+#define PREFER_TABLE(X) X(ENDS, "ends") X(TIME, "time") X(THREAD, "thread")
 /* What turns the spindle: a foot's pedal, so that both hands are free, or a hand. */
 #define DRIVE_TABLE(X) X(PEDAL, "pedal") X(HAND, "hand")
 #define HOLD_TABLE(X) X(TAPE, "tape") X(PINS, "pins") X(NONE, "none")
@@ -310,6 +312,13 @@ typedef enum {
 } RodLine;
 
 typedef enum {
+#define X(name, word) PREFER_##name,
+    PREFER_TABLE(X)
+#undef X
+        PREFER_COUNT
+} Preference;
+
+typedef enum {
 #define X(name, word) DRIVE_##name,
     DRIVE_TABLE(X)
 #undef X
@@ -325,7 +334,8 @@ typedef enum {
 typedef struct Bench {
     UnitSystem units;
     double bind, loop, final; /* turns */
-    double carry;             /* turns that a thread may be carried beneath */
+    Preference prefer;
+    double carry; /* turns that a thread may be carried beneath */
     double free, tolerance, hand, apart, coat;
     MeasuringTool rule, callipers; /* what marks on the blank are measured with, and widths of turns */
     uint32_t ridge;

@@ -16,6 +16,7 @@ static const char *const rotations[] = {"toward", "away", NULL};
 static const char *const orders[] = {ORDER_TABLE(WORD) NULL};
 static const char *const lines[] = {LINE_TABLE(WORD) NULL};
 static const char *const drives[] = {DRIVE_TABLE(WORD) NULL};
+static const char *const preferences[] = {PREFER_TABLE(WORD) NULL};
 static const char *const end_holds[] = {HOLD_TABLE(WORD) NULL};
 static const char *const fields[] = {"open", "closed", NULL};
 static const char *const systems[] = {SYSTEM_TABLE(WORD) NULL};

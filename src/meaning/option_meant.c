@@ -91,6 +91,9 @@ static const struct {
     {NODE_BENCH, "spindle", "drive", "", 1},
     {NODE_BENCH, "motor", "drive", "", 1},
     {NODE_BENCH, "clutch", "brake", "", 1},
+    {NODE_BENCH, "preference", "prefer", "", 1},
+    {NODE_BENCH, "spare", "prefer", "", 1},
+    {NODE_BENCH, "save", "prefer", "", 1},
     {NODE_ROD, "joint", "overlap", "", 1},
     {NODE_ROD, "joints", "overlap", "", 1},
     {NODE_ROD, "lap", "overlap", "", 1},
@@ -289,7 +292,8 @@ const char *choice_by_other_word(const char *const *choices, const char *word)
         {"shiny", "gloss"},     {"glossy", "gloss"},   {"bright", "gloss"},    {"matte", "matt"},
         {"dull", "matt"},       {"satin", "matt"},     {"flat", "matt"},       {"metal", "metallic"},
         {"chrome", "metallic"}, {"foil", "metallic"},  {"foot", "pedal"},      {"motor", "pedal"},
-        {"crank", "hand"},
+        {"crank", "hand"},      {"cuts", "ends"},      {"pieces", "ends"},     {"fast", "time"},
+        {"minutes", "time"},    {"waste", "thread"},   {"length", "thread"},
     };
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         for (int j = 0; choices[j] && strcasecmp(others[i].word, word) == 0; j++)

@@ -1,38 +1,20 @@
 /* Which of the lawful ways to piece a wrap costs least. Where a thread comes again after other bands, or after its
  * own inlay, it may be carried there beneath what lies between, at most bench { carry: } turns; or it is ended and
- * begins anew. Fewer pieces come first (each has two ends), then fewer turns by hand, then less thread that is not
- * wound. Every way winds the same turns. Nothing is carried where some tag or end would not be held (T401 to
- * T403), and none of these ways has more for the findings about ridges and long pieces (T404 to T406) to say than
- * that in which nothing is carried. */
-#include "plan/lengthwise.h"
-#include "plan/piece_ends.h"
+ * begins anew. A fade's new thread may begin from a spool, or on a bobbin. Every way winds the same turns. Nothing
+ * is chosen where some tag or end would not be held (T401 to T403), and none of these ways has more for the
+ * findings about ridges and long pieces (T404 to T406) to say than that in which nothing is chosen. Of those that
+ * have least, bench { prefer: } says what comes first (piece_cost.c). */
 #include "plan/piece_work.h"
-#include "plan/plan_sums.h"
 #include "trade/colour.h"
 
 #include <math.h>
-#include <string.h>
 
 /* Limits of the program's own, no numbers of the trade. So many places to choose at are tried in all ways, two to
  * their power. Of more, all that can be carried are, but for those that lie where something is wrong then, and
  * none where too much is; then bobbins are given out in working order, each where it makes the way cheaper. */
 enum { MOST_IN_ALL_WAYS = 6, MOST_ROUNDS = 4, MOST_WRONG = 64, MOST_BOBBINS_TRIED = 16 };
 
-typedef struct Cost {
-    uint32_t unheld, faults, pieces; /* faults: unheld ones, too */
-    uint32_t bobbins;
-    uint64_t by_hand; /* turns */
-    double waste;     /* mm */
-} Cost;
-
-/* Turns of the layer [from, to) where something is wrong with a way. */
-typedef struct Wrong {
-    uint64_t from, to;
-} Wrong;
-
-/* What may be chosen of a run: that its thread is carried to it, that a new one begins from a spool, or on a
- * bobbin. */
-typedef enum { CHOICE_GO_ON, CHOICE_TAKE_OVER, CHOICE_BOBBIN } ChoiceKind;
+/* A run that its thread may be carried to, or of which a new thread may begin from a spool. */
 typedef struct Choice {
     uint32_t run;
     ChoiceKind kind;
@@ -45,8 +27,7 @@ typedef struct Choices {
     uint32_t count;   /* but for bobbins, */
     uint32_t bobbins; /* which come behind */
     uint32_t first_piece, first_winding;
-    LIST_OF(Wrong) wrong; /* with the way tried last */
-    uint32_t unheld;      /* of these tags and ends */
+    WrongTurns wrong; /* with the way tried last */
 } Choices;
 
 /* --- what may be carried --- */
@@ -131,89 +112,21 @@ static bool may_be_on_bobbin(const PieceWork *work, uint32_t index)
     return run->role == RUN_FADE_IN && (work->uses[index].previous == NO_RUN || begins_anew(work, index));
 }
 
-/* --- what a way costs --- */
-
-/* Its tag and its end. */
-static bool is_held(const PieceWork *work, const Piece *piece)
+/* An inlay that is too long to be passed by hand may come from a spool: the thread before it ends there, and
+ * begins again behind it. */
+static bool may_have_own_spool(const PieceWork *work, uint32_t index)
 {
+    const Run *run = &work->planned->runs[index];
     const Bench *bench = &work->layout->job->bench;
-    double before = (double)(piece->first_turn - work->wrap.first_turn);
-    double behind = (double)(work->wrap.end_turn - piece->first_turn);
-    double end = (double)(piece->end_turn - work->wrap.first_turn);
-    double after = (double)(work->wrap.end_turn - piece->end_turn);
-    bool held = piece->by_hand ? before >= bench->bind : fmax(before, behind) >= bench->bind;
-    bool ended = after >= bench->bind || end >= (after > 0 ? bench->loop : bench->final);
-    return piece->spacer || (held && ended);
+    double ends = 2 * bench->bind * (run->strands ? run->strands->pitch : 0) + 2 * bench->free, longest = 0;
+    if (run->role != RUN_INLAY || index == work->wrap.first_run || run->strands->count > bench->holders)
+        return false;
+    for (uint32_t i = 0; i < run->strands->count; i++)
+        longest = fmax(longest, run->lengths[i]);
+    return longest + ends > bench->hand;
 }
 
-static void note_wrong(Choices *choices, uint64_t from, uint64_t to)
-{
-    *LIST_ADD(choices->work->trial, &choices->wrong) = (Wrong){from, to};
-}
-
-static void find_wrong(Choices *choices)
-{
-    PieceWork *work = choices->work;
-    const Bench *bench = &work->layout->job->bench;
-    LengthwiseList lengthwise = {0};
-    arena_clear(work->trial);
-    memset(&choices->wrong, 0, sizeof choices->wrong);
-    choices->unheld = 0;
-    for (uint32_t i = choices->first_piece; i < work->rod->piece_count; i++) {
-        const Piece *piece = &work->rod->pieces[i];
-        bool held = is_held(work, piece);
-        choices->unheld += !held;
-        bool long_piece = length_in_hand(piece) > bench->hand;
-        if (!held || long_piece)
-            note_wrong(choices, piece->first_turn, piece->end_turn);
-        add_lengthwise(work->trial, bench, work->rod, work->planned, &work->wrap, i, &lengthwise);
-    }
-    Stretches stretches = find_stretches(work->trial, work->planned, &work->wrap, &lengthwise);
-    for (uint32_t i = 0; i < stretches.count; i++) {
-        Stretch here = stretches.items[i];
-        if (here.strands > bench->ridge || (here.strands >= 2 && stretch_room(here) < bench->apart))
-            note_wrong(choices, here.from, here.to);
-    }
-}
-
-/* The turn from which on a piece's spool feeds it, or waits. */
-static uint64_t spool_from(const PieceWork *work, uint32_t piece)
-{
-    PieceEnds ends = piece_ends(&work->layout->job->bench, work->rod, piece, &work->wrap);
-    bool waits = ends.laid_in && !work->rod->pieces[piece].spacer;
-    return waits ? ends.tag.from : work->rod->pieces[piece].first_turn;
-}
-
-/* Turns of cut pieces that are made while some spool feeds, or waits: the blank stands still. */
-static uint64_t turns_by_hand(const Choices *choices)
-{
-    const PieceWork *work = choices->work;
-    const PlannedRod *rod = work->rod;
-    uint64_t turn = work->wrap.first_turn, by_hand = 0;
-    uint32_t spools = 0, next = choices->first_piece;
-    for (uint32_t w = choices->first_winding; w < rod->winding_count; w++) {
-        const Winding *winding = &rod->windings[w];
-        uint64_t begin = turn;
-        turn += winding->turns;
-        for (; next < rod->piece_count && spool_from(work, next) < turn; next++)
-            spools += !rod->pieces[next].by_hand;
-        by_hand += is_cut_at(&rod->pieces[winding->pieces.first], begin) && spools > 0 ? turn - begin : 0;
-        for (uint32_t k = 0; k < winding->pieces.count; k++) {
-            const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];
-            spools -=
-                !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
-        }
-    }
-    return by_hand;
-}
-
-static uint32_t bobbins_of(const Choices *choices)
-{
-    uint32_t bobbins = 0;
-    for (uint32_t i = choices->first_piece; i < choices->work->rod->piece_count; i++)
-        bobbins += choices->work->rod->pieces[i].bobbin;
-    return bobbins;
-}
+/* --- choosing --- */
 
 static Cost try_this_way(Choices *choices)
 {
@@ -221,46 +134,18 @@ static Cost try_this_way(Choices *choices)
     work->rod->piece_count = choices->first_piece;
     work->rod->winding_count = choices->first_winding;
     lay_wrap_pieces(work);
-    find_wrong(choices);
-    uint32_t bobbins = bobbins_of(choices), most = work->layout->job->bench.bobbins;
-    Cost cost = {.unheld = choices->unheld + (bobbins > most ? bobbins - most : 0),
-                 .bobbins = bobbins,
-                 .faults = choices->wrong.count,
-                 .pieces = work->rod->piece_count - choices->first_piece,
-                 .by_hand = turns_by_hand(choices)};
-    for (uint32_t i = choices->first_piece; i < work->rod->piece_count; i++)
-        cost.waste += piece_length(&work->rod->pieces[i]) - work->rod->pieces[i].wound;
-    return cost;
+    return wrap_cost(work, choices->first_piece, choices->first_winding, &choices->wrong);
 }
 
-/* Lengths that differ by less are one, mm: far above rounding, far below what is cut. Common practice, no source.
- */
-#define WASTE_SLACK 1e-6
-
-/* Of a way in which something is carried, and another. */
-static bool is_cheaper(Cost a, Cost b)
+static bool is_cheaper(const Choices *choices, Cost a, Cost b)
 {
-    if (a.unheld)
-        return false;
-    if (a.faults != b.faults)
-        return a.faults < b.faults;
-    if (a.pieces != b.pieces)
-        return a.pieces < b.pieces;
-    if (a.by_hand != b.by_hand)
-        return a.by_hand < b.by_hand;
-    if (fabs(a.waste - b.waste) > WASTE_SLACK)
-        return a.waste < b.waste;
-    return a.bobbins < b.bobbins;
+    return costs_less(choices->work->layout->job->bench.prefer, a, b);
 }
-
-/* --- choosing --- */
 
 static void choose_one(const Choices *choices, uint32_t choice, bool chosen)
 {
-    RunUse *use = &choices->work->uses[choices->all[choice].run];
-    bool *const fields[] = {
-        [CHOICE_GO_ON] = &use->goes_on, [CHOICE_TAKE_OVER] = &use->takes_over, [CHOICE_BOBBIN] = &use->on_bobbin};
-    *fields[choices->all[choice].kind] = chosen;
+    const Choice *each = &choices->all[choice];
+    choices->work->uses[each->run].chosen[each->kind] = chosen;
 }
 
 static void choose(const Choices *choices, uint32_t way)
@@ -278,7 +163,7 @@ static Cost try_all_ways(Choices *choices)
         choose(choices, way);
         Cost cost = try_this_way(choices);
         tried = way;
-        if (is_cheaper(cost, least)) {
+        if (is_cheaper(choices, cost, least)) {
             least = cost;
             best = way;
         }
@@ -295,7 +180,7 @@ static Wrong reach_of(const Choices *choices, uint32_t choice)
     const PieceWork *work = choices->work;
     uint32_t run = choices->all[choice].run;
     const RunUse *use = &work->uses[run];
-    uint32_t first = choices->all[choice].kind == CHOICE_GO_ON ? use->previous : run - 1;
+    uint32_t first = choices->all[choice].kind == CHOICE_GOES_ON ? use->previous : run - 1;
     return (Wrong){work->uses[first].first_turn, use->first_turn + work->planned->runs[run].turns};
 }
 
@@ -315,20 +200,44 @@ static uint32_t choose_nothing_there(Choices *choices)
     return left;
 }
 
-static Cost choose_all_that_can_be(Choices *choices)
+/* All of these kinds are chosen, and what is wrong then is left out, if that helps. Gives what that costs; with
+ * `unheld` where it does not help. */
+static Cost choose_these(Choices *choices, unsigned kinds)
 {
-    Cost plain = try_this_way(choices), cost = plain;
-    for (uint32_t i = 0; i < choices->count; i++)
-        choose_one(choices, i, true);
+    Cost cost = {.faults = 1};
+    for (uint32_t i = 0; i < choices->count; i++) {
+        choices->all[i].left_out = !(kinds >> choices->all[i].kind & 1);
+        choose_one(choices, i, !choices->all[i].left_out);
+    }
     bool more = true;
     for (uint32_t round = 0; round < MOST_ROUNDS && more; round++) {
         cost = try_this_way(choices);
         more = cost.faults > 0 && cost.faults <= MOST_WRONG && choose_nothing_there(choices) > 0;
     }
-    if (is_cheaper(cost, plain) && !more)
-        return cost;
-    choose(choices, 0);
-    return try_this_way(choices);
+    cost.unheld += more;
+    return cost;
+}
+
+/* All that can be chosen is, or one kind of it, or nothing. */
+static Cost choose_all_that_can_be(Choices *choices)
+{
+    unsigned found = 0, best = 0, last = 0;
+    Cost least = try_this_way(choices);
+    for (uint32_t i = 0; i < choices->count; i++)
+        found |= 1u << choices->all[i].kind;
+    for (unsigned kind = 0; kind <= CHOICE_KIND_COUNT; kind++) {
+        unsigned kinds = kind == CHOICE_KIND_COUNT ? found : found & 1u << kind;
+        if (!kinds || (kinds == found && kind < CHOICE_KIND_COUNT))
+            continue;
+        Cost cost = choose_these(choices, last = kinds);
+        if (!is_cheaper(choices, cost, least))
+            continue;
+        least = cost;
+        best = kinds;
+    }
+    if (best != last)
+        choose_these(choices, best);
+    return least;
 }
 
 /* One after the other, behind all other choices. */
@@ -338,7 +247,7 @@ static void give_out_bobbins(Choices *choices, Cost least)
     for (uint32_t i = 0; i < choices->bobbins && i < MOST_BOBBINS_TRIED; i++) {
         choose_one(choices, choices->count + i, true);
         Cost cost = try_this_way(choices);
-        lies = is_cheaper(cost, least);
+        lies = is_cheaper(choices, cost, least);
         if (lies)
             least = cost;
         else
@@ -355,16 +264,19 @@ static void add_choice(Choices *choices, uint32_t run, ChoiceKind kind)
 
 static void find_choices(Choices *choices)
 {
+    static bool (*const may[CHOICE_KIND_COUNT])(const PieceWork *,
+                                                uint32_t) = {[CHOICE_GOES_ON] = may_go_on,
+                                                             [CHOICE_TAKES_OVER] = may_take_over,
+                                                             [CHOICE_OWN_SPOOL] = may_have_own_spool,
+                                                             [CHOICE_BOBBIN] = may_be_on_bobbin};
     PieceWork *work = choices->work;
-    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++) {
-        if (may_go_on(work, r))
-            add_choice(choices, r, CHOICE_GO_ON);
-        if (may_take_over(work, r))
-            add_choice(choices, r, CHOICE_TAKE_OVER);
-    }
+    for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++)
+        for (ChoiceKind kind = 0; kind < CHOICE_BOBBIN; kind++)
+            if (may[kind](work, r))
+                add_choice(choices, r, kind);
     uint32_t others = choices->count;
     for (uint32_t r = work->wrap.first_run; r < work->wrap.end_run; r++)
-        if (may_be_on_bobbin(work, r))
+        if (may[CHOICE_BOBBIN](work, r))
             add_choice(choices, r, CHOICE_BOBBIN);
     choices->bobbins = choices->count - others;
     if (choices->count > MOST_IN_ALL_WAYS)
@@ -379,9 +291,9 @@ void choose_wrap_pieces(PieceWork *work)
     Choices choices = {.work = work,
                        .first_piece = work->rod->piece_count,
                        .first_winding = work->rod->winding_count,
-                       .all =
-                           arena_take_many(work->choosing, 3 * (size_t)(work->wrap.end_run - work->wrap.first_run),
-                                           sizeof(Choice))};
+                       .all = arena_take_many(
+                           work->choosing, CHOICE_KIND_COUNT * (size_t)(work->wrap.end_run - work->wrap.first_run),
+                           sizeof(Choice))};
     find_choices(&choices);
     if (choices.count + choices.bobbins == 0) {
         lay_wrap_pieces(work);

@@ -16,6 +16,15 @@ struct Live {
     uint32_t layer_era, run;
 };
 
+/* What may be chosen about a run. */
+typedef enum {
+    CHOICE_GOES_ON,    /* its thread was carried here from the previous run */
+    CHOICE_TAKES_OVER, /* a fade's: its thread begins from a spool, that of the run before is cut from its own */
+    CHOICE_OWN_SPOOL,  /* an inlay's: it comes from a spool, and that of the run before ends */
+    CHOICE_BOBBIN,     /* its thread, if it begins here, is wound onto a bobbin */
+    CHOICE_KIND_COUNT
+} ChoiceKind;
+
 /* One run of a layer. No spacer is carried from one run to another. */
 typedef struct RunUse {
     uint64_t first_turn;     /* of the layer */
@@ -23,9 +32,7 @@ typedef struct RunUse {
     uint32_t previous, next; /* of the wrap, with the same thread, or some of the same; NO_RUN if there is none */
     uint32_t *list;          /* room for as many pieces as the run has strands */
     PieceGroup pieces;       /* those that end this run; none before it is wound */
-    bool takes_over; /* chosen: its thread begins from a spool, that of the run before is cut from its own */
-    bool goes_on;    /* chosen: the thread was carried here from the previous run */
-    bool on_bobbin;  /* chosen: its thread, if it begins here, is wound onto a bobbin */
+    bool chosen[CHOICE_KIND_COUNT];
 } RunUse;
 
 typedef struct PieceWork {
@@ -58,6 +65,24 @@ PieceGroup pieces_side_by_side(PieceWork *work, uint32_t run);
 uint32_t lay_in_strand(PieceWork *work, const Strands *strands, uint32_t i, uint32_t run);
 /* pieces.c: lays the wrap's pieces and windings behind those that are there, as it is chosen. */
 void lay_wrap_pieces(PieceWork *work);
+/* Turns of the layer [from, to) where something is wrong with a way. */
+typedef struct Wrong {
+    uint64_t from, to;
+} Wrong;
+typedef LIST_OF(Wrong) WrongTurns;
+
+/* Tags and ends that are not held, and bobbins that are not there; what is wrong, these tags included; and what
+ * the way takes. */
+typedef struct Cost {
+    uint32_t unheld, faults, bobbins;
+    WorkSums sums;
+} Cost;
+
+/* piece_cost.c: of what lies from these on, which is the wrap's. */
+WorkSums wrap_sums(const PieceWork *work, uint32_t first_piece, uint32_t first_winding);
+Cost wrap_cost(PieceWork *work, uint32_t first_piece, uint32_t first_winding, WrongTurns *wrong);
+/* Lawful, and cheaper than the other. */
+bool costs_less(Preference prefer, Cost a, Cost b);
 /* piece_choice.c: chooses, and lays them. */
 void choose_wrap_pieces(PieceWork *work);
 

@@ -114,7 +114,7 @@ static bool spool_stands(const PieceWork *work)
     if (work->spool == NO_PIECE)
         return false;
     uint32_t next = work->uses[work->rod->pieces[work->spool].last_run].next;
-    return next != NO_RUN && work->uses[next].goes_on;
+    return next != NO_RUN && work->uses[next].chosen[CHOICE_GOES_ON];
 }
 
 /* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them
@@ -160,9 +160,9 @@ static PieceGroup pieces_that_go_on(PieceWork *work, uint32_t index)
 {
     const Run *runs = work->planned->runs, *run = &runs[index];
     const RunUse *use = &work->uses[index];
-    if (use->goes_on && run->strands->count == 1 && runs[use->previous].strands->count == 1)
+    if (use->chosen[CHOICE_GOES_ON] && run->strands->count == 1 && runs[use->previous].strands->count == 1)
         return work->uses[use->previous].pieces;
-    if (use->goes_on) {
+    if (use->chosen[CHOICE_GOES_ON]) {
         end_all(work);
         note_strands(work, runs[use->previous].strands, work->uses[use->previous].pieces);
         return pieces_side_by_side(work, index);
@@ -213,10 +213,13 @@ static void take_run(PieceWork *work, uint32_t index)
 {
     const Run *run = &work->planned->runs[index];
     PieceGroup pieces = pieces_that_go_on(work, index);
+    bool own_spool = work->uses[index].chosen[CHOICE_OWN_SPOOL] && !spool_stands(work);
     if (pieces.count == 0) {
-        bool beside_spool = run->role == RUN_BAND ? spool_stands(work) : work->turn > work->wrap.first_turn;
+        bool beside_spool =
+            run->role == RUN_BAND || own_spool ? spool_stands(work) : work->turn > work->wrap.first_turn;
         pieces = lay_in(work, run->strands, index);
-        bool on_bobbin = work->uses[index].on_bobbin, chosen = work->uses[index].takes_over && !on_bobbin;
+        const bool *choices = work->uses[index].chosen;
+        bool on_bobbin = choices[CHOICE_BOBBIN], chosen = choices[CHOICE_TAKES_OVER] && !on_bobbin;
         bool from_spool = chosen && spool_ends_with(work, index - 1);
         bool takes_over = from_spool || (chosen && bobbin_ends_with(work, index - 1) && !spool_stands(work));
         for (uint32_t i = pieces.first; i < work->rod->piece_count; i++)
@@ -228,6 +231,8 @@ static void take_run(PieceWork *work, uint32_t index)
         if (from_spool)
             cut_from_spool(work, index);
     }
+    if (own_spool)
+        end_all(work);
     if (run->role == RUN_BAND) {
         end_all(work);
         take_band(work, index, pieces);
@@ -349,10 +354,14 @@ static void take_layer(PieceWork *work)
     Wraps wraps = layer_wraps(work->layout->scratch, work->planned);
     for (uint32_t w = 0; w < wraps.count; w++) {
         work->wrap = wraps.items[w];
+        uint32_t pieces = work->rod->piece_count, windings = work->rod->winding_count;
         if (work->planned->crosswrap)
             lay_wrap_pieces(work); /* two end bands */
         else
             choose_wrap_pieces(work);
+        WorkSums sums = wrap_sums(work, pieces, windings);
+        work->rod->hand_turns += sums.hand_turns;
+        work->rod->handled += sums.handled;
     }
 }
 

@@ -149,7 +149,16 @@ typedef struct PlannedRod {
     uint32_t piece_count;
     Winding *windings;
     uint32_t winding_count;
+    uint64_t hand_turns; /* of cut pieces, while some spool feeds or waits */
+    uint64_t handled;    /* times that a thread is handled (bench.h), passes aside */
 } PlannedRod;
+
+/* What the way to work takes: pieces, each with two ends; turns by hand; how often a thread is handled; and mm of
+ * thread that is not wound. */
+typedef struct WorkSums {
+    uint64_t pieces, hand_turns, handled;
+    double waste;
+} WorkSums;
 
 /* What a thread needs in one place, or in all. */
 typedef struct Need {

@@ -44,6 +44,8 @@ typedef struct RoundedNeeds {
     Need *places, *totals;
 } RoundedNeeds;
 RoundedNeeds rounded_needs(Arena *arena, const Plan *plan, Rounding rounding);
+/* A piece's tags, ends, what lies beneath and what stays free, as it goes into these sums. */
+double rounded_ends(const Piece *piece, Rounding rounding);
 /* For what others are held against, a stock or a limit: down where rounded goes up, so that what is beyond it also
  * reads so. */
 double rounded_down(double mm, Rounding rounding);

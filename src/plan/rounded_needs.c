@@ -27,17 +27,20 @@ double stock_left(const Need *need, Rounding rounding)
     return rounded_down(need->thread->stock, rounding) - need_length(need);
 }
 
+double rounded_ends(const Piece *piece, Rounding rounding)
+{
+    Rounding nearest = {rounding.step, false};
+    return rounding.up
+               ? rounded(piece->tags + piece->beneath + piece->free, nearest)
+               : rounded(piece->tags, nearest) + rounded(piece->beneath, nearest) + rounded(piece->free, nearest);
+}
+
 /* A piece is cut whole: it is its length that is rounded up; its turns take what its ends leave. */
 static void add_rounded(Need *need, const Piece *piece, Rounding rounding)
 {
     Rounding nearest = {rounding.step, false};
-    double ends = rounded(piece->tags, nearest) + rounded(piece->beneath, nearest) + rounded(piece->free, nearest);
-    double wound = rounded(piece->wound, nearest);
-    if (rounding.up) {
-        ends = rounded(piece->tags + piece->beneath + piece->free, nearest);
-        wound = rounded(piece_length(piece), rounding) - ends;
-    }
-    need->wound += wound;
+    double ends = rounded_ends(piece, rounding);
+    need->wound += rounding.up ? rounded(piece_length(piece), rounding) - ends : rounded(piece->wound, nearest);
     need->ends += ends;
 }
 

@@ -60,7 +60,7 @@ typedef struct Reader {
     uint32_t open, deepest; /* brackets and braces: not closed so far, and at one time */
     uint32_t series;        /* brackets and braces open in the braces of the outermost series; 0 outside of one */
     bool series_begins;     /* the next brace is a series' own */
-    uint8_t options_of;     /* whose known options may come: USE, BLANK or END for none */
+    uint8_t options_of;     /* whose known options may come: USE, BLANK, BENCH or END for none */
     uint8_t flags;          /* of the token to be scanned next: TOKEN_FIRST_ON_LINE, TOKEN_AFTER_FAULT */
     uint64_t mark;          /* hash of the declarations read so far: of the file, or of the used one in braces */
     uint64_t words,

@@ -700,7 +700,7 @@ class Program:
         more = {"bind": "5 turns", "loop": "3 turns", "carry": self.pick(["1 turn", "6 turns", "40 turns"]), "final": "7 turns", "friction": "0.3", "measure": "40 turns", "speed": "90",
                 "handling": "45", "pack": "30 turns", "bobbins": self.pick(["1", "2", "8"]), "order": self.pick(["source", "butt", "tip"]),
                 "left": self.pick(["butt", "tip"]), "rotation": self.pick(["toward", "away"]), "dress": "no", "tape": "no",
-                "drive": self.pick(["pedal", "hand"]), "brake": self.pick(["yes", "no"]),
+                "drive": self.pick(["pedal", "hand"]), "prefer": self.pick(["ends", "time", "thread"]), "brake": self.pick(["yes", "no"]),
                 "rule": self.pick(["1 mm", "0.5 mm", "1/32 in", "1/64 in", "0.2 mm"]), "callipers": self.pick(["0.05 mm", "0.02 mm", "0.001 in"]),
                 "align": "no", "singe": "no", "clean": "no", "wipe": "no", "line": self.pick(["straightest", "spine"]), "lock": "yes", "seal": "yes", "coats": "3", "ends": self.pick(["tape", "pins", "none"])}
         options += [f"{name}: {marked('V', value)}" for name, value in more.items() if self.chance(0.2)]

@@ -707,7 +707,8 @@ static Sample *make_sample(void)
                                        .places = sample->planned_places,
                                        .place_count = 2,
                                        .pieces = sample->pieces,
-                                       .piece_count = 4};
+                                       .piece_count = 4,
+                                       .hand_turns = 7};
     sample->pieces[1] = sample->pieces[0];
     sample->pieces[1].wound = 10114;
     sample->pieces[1].free = 301.2;
@@ -927,27 +928,36 @@ static void the_needs_as_text(void **state)
     Buffer out;
     buffer_start(&out, &arena);
     emit_need_text(&out, &sample->bench);
-    assert_string_equal(strstr(text_of_buffer(&out), "thread "),
-                        "thread                pieces     turns        wound   tags, ends       in all\n"
-                        "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
-                        "  maker's code: =7\n"
-                        "  1 piece is longer than a spool: a longer one is needed for it\n"
-                        "  to buy beside that: 3 spools of 1.00 m, cost 13.50\n"
-                        "  in stock: 9.00 m, 2.11 m short\n"
-                        "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
-                        "  in stock: 1.00 m, 0.24 m short\n"
-                        "\n"
-                        "Rod: Harbour, \"two\"\n"
-                        "===================\n"
-                        "320 mm from the butt, toward the tip\n"
-                        "------------------------------------\n"
-                        "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
-                        "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
-                        "\n"
-                        "Finish, estimated: 0.4 ml for 2 coats, each 0.250 mm thick, over all wraps.\n"
-                        "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
-                        "each time a thread is laid in, taken up or ended.\n"
-                        "Marking, measuring, drying and curing are left out.\n");
+    static const char needs[] =
+        "thread                pieces     turns        wound   tags, ends       in all\n"
+        "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
+        "  maker's code: =7\n"
+        "  1 piece is longer than a spool: a longer one is needed for it\n"
+        "  to buy beside that: 3 spools of 1.00 m, cost 13.50\n"
+        "  in stock: 9.00 m, 2.11 m short\n"
+        "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
+        "  in stock: 1.00 m, 0.24 m short\n"
+        "\n"
+        "Rod: Harbour, \"two\"\n"
+        "===================\n"
+        "320 mm from the butt, toward the tip\n"
+        "------------------------------------\n"
+        "navy                       2       279      10.51 m       0.60 m      11.11 m\n"
+        "\xe8\x97\x8d                         2         6       0.24 m       1.00 m       1.24 m\n"
+        "\n"
+        "Finish, estimated: 0.4 ml for 2 coats, each 0.250 mm thick, over all wraps.\n"
+        "Bench time, estimated: 11 minutes, at 60 turns a minute and 90 seconds\n"
+        "each time a thread is laid in, taken up or ended.\n"
+        "Marking, measuring, drying and curing are left out.\n"
+        "\n"
+        "prefer                pieces    ends   by hand    not wound          time\n"
+        "ends (this plan)           4       8         7       1.60 m    11 minutes\n";
+    const char *text = strstr(text_of_buffer(&out), "thread ");
+    assert_memory_equal(text, needs, sizeof needs - 1);
+    assert_ptr_equal(strstr(text, "time      "), text + sizeof needs - 1);
+    assert_string_equal(strstr(text, "Turns by hand "),
+                        "Turns by hand are wrapped round the still blank; what is not wound are tags, ends\n"
+                        "and what runs under others. Choose with bench { prefer: }.\n");
 }
 
 static void bench_time_in_hours(void **state)

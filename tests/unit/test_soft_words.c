@@ -102,11 +102,30 @@ static void test_words_are_names_beside_a_fault(void **state)
             assert_int_equal(errors_of(with_word(texts[i], words[j], "pattern faulty() { ] }\n"), "`]`"), 1);
 }
 
+/* `thread` begins a declaration, or is a kind; behind `prefer:` of the bench it is a value. */
+static void test_thread_may_be_preferred(void **state)
+{
+    (void)state;
+    static const char *const benches[] = {
+        "bench { prefer: thread }\n",
+        "bench { hand: max(1 m, 2 m), prefer: thread\nfree: 10 cm }\n",
+        "bench { prefer\t: thread }\npattern one(prefer: thread) { band 40 turns of prefer }\n",
+        "pattern one(a: count, prefer: thread) { repeat a { band 40 turns of prefer } }\nbench { prefer: time }\n"
+        "thread other { turns: 60 per cm }\n",
+    };
+    for (unsigned i = 0; i < sizeof benches / sizeof *benches; i++) {
+        assert_int_equal(errors_of(with_word(benches[i], "", ""), NULL), 0);
+        assert_int_equal(errors_of(with_word(benches[i], "", "pattern faulty() { ] }\n"), "`]`"), 1);
+    }
+    assert_int_equal(errors_of(with_word("bench { drive: thread }\n", "", ""), "`thread`"), 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_words_are_names),
         cmocka_unit_test(test_words_are_names_beside_a_fault),
+        cmocka_unit_test(test_thread_may_be_preferred),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,6 @@
 #include "emit/emit.h"
 #include "emit/json_page.h"
-#include "plan/plan_sums.h"
+#include "plan/ways.h"
 #include "words/trade_words.h"
 
 static void put_need(JsonPage *page, const Need *need)
@@ -38,6 +38,30 @@ static void put_place_need(JsonPage *page, const Plan *plan, const Need *need)
     page_close(page, '}');
 }
 
+static void put_ways(JsonPage *page, const BenchPlan *bench)
+{
+    static const char *const names[PREFER_COUNT] = {
+#define X(name, word) [PREFER_##name] = word,
+        PREFER_TABLE(X)
+#undef X
+    };
+    Ways ways = plan_ways(page->out->arena, bench->plan, rounding_of_programs());
+    page_open(page, "ways", '[');
+    for (Preference prefer = 0; prefer < PREFER_COUNT; prefer++) {
+        const WorkSums *sums = &ways.by[prefer];
+        page_open_flat(page, NULL, '{');
+        page_text(page, "prefer", names[prefer]);
+        page_truth(page, "chosen", prefer == bench->plan->job->bench.prefer);
+        page_whole(page, "pieces", sums->pieces);
+        page_whole(page, "ends", 2 * sums->pieces);
+        page_whole(page, "hand_turns", sums->hand_turns);
+        page_number(page, "ends_mm", sums->waste);
+        page_number(page, "minutes", minutes_of_way(bench, &ways, prefer));
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+}
+
 void emit_need_json(Buffer *out, const BenchPlan *bench)
 {
     const Plan *plan = bench->plan;
@@ -57,6 +81,7 @@ void emit_need_json(Buffer *out, const BenchPlan *bench)
     page_whole(&page, "turns", plan->turns);
     page_number(&page, "finish_ml", plan->finish_volume / 1000); /* 1 ml = 1000 mm3 */
     page_number(&page, "minutes", bench->minutes);
+    put_ways(&page, bench);
     page_close(&page, '}');
     page_end(&page);
 }

@@ -1,7 +1,7 @@
 #include "base/visible.h"
 #include "emit/emit.h"
 #include "emit/text_page.h"
-#include "plan/plan_sums.h"
+#include "plan/ways.h"
 #include "words/trade_words.h"
 
 #include <inttypes.h>
@@ -9,6 +9,8 @@
 
 /* Columns: thread (it grows with the names), pieces, turns, and three lengths. */
 enum { THREAD_COLUMNS = 20, PIECES_COLUMNS = -8, TURNS_COLUMNS = -10, LENGTH_COLUMNS = -13 };
+/* And of the table of ways to work. */
+enum { PREFER_COLUMNS = 20, ENDS_COLUMNS = -8, HAND_TURNS_COLUMNS = -10, TIME_COLUMNS = -14 };
 
 static int widest_thread(const Plan *plan)
 {
@@ -164,6 +166,44 @@ static void put_estimates(TextPage *page, double minutes)
                   any_crosswrap(plan) ? ", and for each leg of a\ncrosswrap" : "");
 }
 
+/* What each preference gives, that of the bench marked. */
+static void put_ways(TextPage *page, const BenchPlan *bench)
+{
+    static const char *const names[PREFER_COUNT] = {
+#define X(name, word) [PREFER_##name] = word,
+        PREFER_TABLE(X)
+#undef X
+    };
+    static const struct {
+        const char *title;
+        int columns;
+    } titles[] = {{"prefer", PREFER_COLUMNS},      {"pieces", PIECES_COLUMNS},    {"ends", ENDS_COLUMNS},
+                  {"by hand", HAND_TURNS_COLUMNS}, {"not wound", LENGTH_COLUMNS}, {"time", TIME_COLUMNS}};
+    const Bench *habits = &bench->plan->job->bench;
+    Ways ways = plan_ways(page->out->arena, bench->plan, rounding_of_thread(page->units));
+    buffer_text(page->out, "\n");
+    for (size_t i = 0; i < sizeof titles / sizeof *titles; i++)
+        buffer_column(page->out, titles[i].title, titles[i].columns);
+    buffer_text(page->out, "\n");
+    for (Preference prefer = 0; prefer < PREFER_COUNT; prefer++) {
+        const WorkSums *sums = &ways.by[prefer];
+        buffer_format(&page->cell, "%s%s", names[prefer], prefer == habits->prefer ? " (this plan)" : "");
+        text_cell(page, PREFER_COLUMNS);
+        buffer_format(&page->cell, "%" PRIu64, sums->pieces);
+        text_cell(page, PIECES_COLUMNS);
+        buffer_format(&page->cell, "%" PRIu64, 2 * sums->pieces);
+        text_cell(page, ENDS_COLUMNS);
+        buffer_format(&page->cell, "%" PRIu64, sums->hand_turns);
+        text_cell(page, HAND_TURNS_COLUMNS);
+        buffer_column(page->out, thread_length(page, sums->waste), LENGTH_COLUMNS);
+        put_time(&page->cell, minutes_of_way(bench, &ways, prefer));
+        text_cell(page, TIME_COLUMNS);
+        buffer_text(page->out, "\n");
+    }
+    buffer_text(page->out, "Turns by hand are wrapped round the still blank; what is not wound are tags, ends\n"
+                           "and what runs under others. Choose with bench { prefer: }.\n");
+}
+
 static void put_all(TextPage *page, const BenchPlan *bench)
 {
     const Plan *plan = bench->plan;
@@ -177,6 +217,7 @@ static void put_all(TextPage *page, const BenchPlan *bench)
     put_crosswraps(page);
     put_places(page, needs.places, thread_columns);
     put_estimates(page, bench->minutes);
+    put_ways(page, bench);
 }
 
 void emit_need_text(Buffer *out, const BenchPlan *bench)
