@@ -396,6 +396,38 @@ static void test_every_bench(void **state)
     }
 }
 
+/* Where a spool waits beneath, nothing else comes from one; and none is cut from itself. */
+static void test_spools_that_take_over(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {
+        "bench { units: mm, bobbins: 6, hand: 200 cm, carry: 40 turns, ridge: 9, apart: 0.1 mm, final: 4 turns }\n"
+        "rod \"R\" on tube { at 20 cm { band 20 turns of mist  fade to navy steps: 2  band 20 turns of navy\n"
+        "    fade to foam steps: 1  band 9 turns of foam  fade to mist over: 18 turns  band 90 turns of mist } }\n",
+        "bench { units: mm, bobbins: 7, hand: 100 cm, carry: 40 turns, ridge: 9, apart: 0.1 mm, brake: no }\n"
+        "rod \"R\" on tube { at 20 cm { band 90 turns of mist { inlay 19 turns of foam at: 1/2 }  fade to navy steps: 1\n"
+        "    band 12 turns of navy  fade to foam runs: [in 4 out 2, in 4 out 2]  band 9 turns of foam\n"
+        "    fade to mist steps: 4  band 90 turns of mist } }\n",
+        "bench { units: mm, hand: 100 cm, carry: 40 turns, ridge: 9, apart: 0.1 mm }\n"
+        "rod \"R\" on tube { at 20 cm { band 40 turns of mist  fade to foam over: 24 turns  band 90 turns of foam\n"
+        "    fade to navy steps: 4  band 9 turns of navy  fade to foam over: 22 turns  band 12 turns of foam\n"
+        "    fade to navy runs: [in 3 out 3, in 1 out 1]  band 90 turns of navy } }\n",
+        "bench { units: mm, hand: 60 cm }\n"
+        "rod \"R\" on tube { at 20 cm { band 11 turns of navy  fade to mist steps: 1  band 12 turns of mist\n"
+        "    fade to foam steps: 1  band 45 turns of foam } }\n",
+    };
+    for (volatile size_t at = 0; at < sizeof texts / sizeof *texts; at++) {
+        char text[1000];
+        snprintf(text, sizeof text, THREADS "%s", texts[at]);
+        Compilation *compilation = compilation_new(0);
+        assert_non_null(compilation);
+        turnlay_give(compilation, "pattern.lay", text, strlen(text));
+        if (turnlay_finish(compilation) != TURNLAY_DONE)
+            fail_msg("%s: %s", texts[at], compilation->findings.list.items[0].message);
+        turnlay_free(compilation);
+    }
+}
+
 /* No turn of a hand pass waits for packing, measuring or trimming, nor for what can be laid before it. */
 static void test_passes_are_whole(void **state)
 {
@@ -442,6 +474,7 @@ int main(void)
         cmocka_unit_test(test_no_packing_over_a_gap),
         cmocka_unit_test(test_tape),
         cmocka_unit_test(test_every_bench),
+        cmocka_unit_test(test_spools_that_take_over),
         cmocka_unit_test(test_passes_are_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
