@@ -60,6 +60,14 @@ def check_schema(checks, name, page, text):
     checks.check(not faults, f"{name}: {page} follows its schema", "\n".join(faults))
 
 
+def check_conditions(checks):
+    """Each kind of action that a condition of the sheet's schema names is one: else that holds for none."""
+    action = json.loads((ROOT / "grammar/sheet.schema.json").read_text())["$defs"]["action"]
+    kinds = set(action["properties"]["kind"]["enum"])
+    named = [kind for each in action["allOf"] for kind in each["if"]["properties"]["kind"]["enum"]]
+    checks.check(named and set(named) <= kinds, "conditions of the sheet's schema are of kinds of actions", sorted(set(named) - kinds))
+
+
 def check_csv(checks, name, page, text):
     rows = list(csv.reader(io.StringIO(text)))
     checks.check(rows and all(len(row) == len(rows[0]) for row in rows), f"{name}: {page} has one width",
@@ -316,6 +324,7 @@ def main():
         for path in map(pathlib.Path, sys.argv[1:]):
             check_file(checks, path.resolve(), made(path.resolve()))
         checks.finish()
+    check_conditions(checks)
     examples = sorted((ROOT / "examples").rglob("*.lay"))
     library = sorted((ROOT / "stdlib").rglob("*.lay"))
     checks.check(examples, "there are examples")
