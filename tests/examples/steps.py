@@ -34,7 +34,8 @@ def plan_faults(rod, planned):
     for piece, other in zip(rod["pieces"], planned["pieces"], strict=True):
         if any(piece[member] != other[member] for member in ("thread", "spacer", "place", "layer", "turns", "wound_mm", "cut_mm")):
             faults.append(f"piece {piece['label']}: {piece} and {other}")
-        if (piece["from"] == "cut piece") != other["by_hand"] or piece["passes"] != other.get("passes", {"count": 0})["count"]:
+        feeds = "bobbin" if other.get("bobbin") else "cut piece" if other["by_hand"] else "spool"
+        if piece["from"] != feeds or piece["passes"] != other.get("passes", {"count": 0})["count"]:
             faults.append(f"piece {piece['label']}: {piece['from']}, {piece['passes']} passes")
     return faults
 
@@ -175,7 +176,7 @@ def tape_faults(rod):
                 faults.append(f"{action['number']}: no tape on the {action['thing']} of {piece}")
             elif action["kind"] == "take spacer":
                 taped = {key: tape for key, tape in taped.items() if key[0] != piece}
-        held = {(piece, one["thing"]) for one in action["after"]["held"] if one["by"] == "tape" for piece in range(one["pieces"][0], one["pieces"][1] + 1)}
+        held = {(piece, one["thing"]) for one in action["after"]["held"] if one["by"] in ("tape", "bobbin") for piece in range(one["pieces"][0], one["pieces"][1] + 1)}
         if not set(taped) <= held:
             faults.append(f"{action['number']}: {sorted(set(taped) - held)} are taped, and it is not said")
     return faults + [f"tape is left on {key}" for key in taped]

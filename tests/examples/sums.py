@@ -81,7 +81,7 @@ def need_csv(sums, text):
 
 def cut_list(sums, sheet, need):
     """What is cut and mounted, all rods together, is what is needed (both to 0.01 m; in inches the list is coarser)."""
-    row = re.compile(r"^\[ \]  (\S+) \d+  +(?:spool|cut piece|spool, as a spacer)(?:, code .+?)? +([\d.]+) (m|cm)  \d+$", re.M)
+    row = re.compile(r"^\[ \]  (\S+) \d+  +(?:spool|cut piece|bobbin|spool, as a spacer)(?:, code .+?)? +([\d.]+) (m|cm)  \d+$", re.M)
     cut = {}
     for thread, length, unit in row.findall(sheet):
         cut.setdefault(thread, []).append(Decimal(length) / (100 if unit == "cm" else 1))
