@@ -303,11 +303,13 @@ static void put_cut(LayerLines *lines, const Share *share, const PieceCourse *co
     buffer_format(words(lines), ", the last %u by hand", (unsigned)share->by_hand);
 }
 
-/* "by hand", of a part of the turns "3 by hand". */
+/* "by hand", of a part of the turns "3 by hand"; of a band from a bobbin these are the last. */
 static void put_by_hand(LayerLines *lines, const Share *share)
 {
+    bool last =
+        lines->maker->rod->rod->pieces[share->pieces.first].bobbin && !is_fade(&lines->card->lines[share->line]);
     if (share->by_hand && share->by_hand < share->turns)
-        buffer_format(words(lines), "%u ", (unsigned)share->by_hand);
+        buffer_format(words(lines), "%s%u ", last ? "the last " : "", (unsigned)share->by_hand);
     buffer_text(words(lines), share->by_hand ? "by hand" : "");
 }
 

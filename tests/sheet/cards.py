@@ -21,7 +21,7 @@ STRAND = rf"(?:spacer )?{NAME}"
 TOGETHER = rf"{STRAND}(?:(?:, {STRAND})* and {STRAND} together)?"
 WAYS = [(kind, re.compile(words)) for kind, words in {
     "cut": r"cut from its spool at (\d[\d./ ]* ?(?:m|cm|in|yd)(?: [\d /]+in)?), the last (\d+) by hand",
-    "by hand": r"(?:(\d+) )?by hand",
+    "by hand": r"(?:(?:the last )?(\d+) )?by hand",
     "from": r"from line (\d+)",
     "start": r"starts over its tag",
     "bobbin": r"on a bobbin",

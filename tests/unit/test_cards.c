@@ -59,6 +59,18 @@ static const CardCase cases[] = {
        "in 1, out 2; in 2, out 1; mist by hand, on a bobbin, laid in under 6 of navy; navy end under the next 6",
        ""},
       {"20", "mist", "18 mm", "from line 2, pulled through under the last 8", "18.0 mm"}}},
+    /* Its last turns are made by hand, where a spool takes over. */
+    {"band 10 turns of navy  fade to mist steps: 1  band 60 turns of mist  fade to navy steps: 1  band 60 turns of navy",
+     "hand: 80 cm, bobbins: 1",
+     "Layer 1 of 1, wrap: 134 turns, 67.0 mm wide",
+     {"mist 1, bobbin", "navy 1, spool", "navy 2, spool", "loop, of strong line"},
+     {{"10", "navy", "5 mm", "starts over its tag, on to line 2", ""},
+      {"2", "navy to mist", "6 mm",
+       "in 1, out 1; mist by hand, on a bobbin, laid in under 6 of navy; navy end under the next 6", ""},
+      {"60", "mist", "36 mm", "the last 6 by hand, from line 2, on to line 4", "36.0 mm"},
+      {"2", "mist to navy", "37 mm",
+       "in 1, out 1; navy laid in under 6 of mist; mist by hand, end under the next 6", ""},
+      {"60", "navy", "67 mm", "from line 4, pulled through under the last 8", "67.0 mm"}}},
     /* What begins beyond the mark says where; a place is measured from its mark, a width from where the layer
        begins. */
     {"over offset: 3 mm { band 20 turns of navy }",
