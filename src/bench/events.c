@@ -389,7 +389,7 @@ static void find_packing(ActionEvents *events)
     uint64_t turn = events->cursors[FROM_PACKING].turn, item = events->cursors[FROM_ITEMS].turn,
              measured = events->cursors[FROM_MEASURING].turn, next = item < measured ? item : measured;
     seek_packing(events);
-    bool comes_anyway = next > turn && next - turn <= (uint64_t)events->bench->bind;
+    bool comes_anyway = next > turn && next - turn <= events->few;
     if (!comes_anyway)
         add_event(events, &(ActionEvent){.turn = turn, .kind = ACTION_PACK, .regular = true});
 }
@@ -462,7 +462,8 @@ void events_start(ActionEvents *events)
     seek_piece(events);
     seek_item(events);
     seek_packing(events);
-    events->measurings = (Measurings){.layer = events->layer, .every = events->bench->measure};
+    events->few = few_turns(events->bench);
+    events->measurings = (Measurings){.layer = events->layer, .every = events->bench->measure, .few = events->few};
     seek_measuring(events);
     find_tape(events);
 }

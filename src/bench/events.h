@@ -56,6 +56,7 @@ typedef struct ActionEvents {
     HandPasses passes;
     EventCursor cursors[EVENT_SOURCES];
     Measurings measurings;
+    uint64_t few;              /* turns within which nothing is packed or measured twice */
     uint64_t found;            /* so far */
     LIST_OF(ActionEvent) near; /* a heap: none comes before that at (its index - 1) / 2 */
 } ActionEvents;

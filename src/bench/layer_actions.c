@@ -42,19 +42,22 @@ static void put_event(LayerWork *work, const ActionEvent *event)
     action->final = event->final;
 }
 
-uint64_t wrap_end(const LayerWork *work)
+/* The wrap that the last of so many turns belongs to. */
+static const Wrap *wrap_up_to(const LayerWork *work, uint64_t turn)
 {
     const Wraps *wraps = &work->events.wraps;
     uint32_t low = 0, high = wraps->count - 1;
     while (low < high) {
         uint32_t middle = low + (high - low) / 2;
-        if (wraps->items[middle].end_turn < work->turn)
+        if (wraps->items[middle].end_turn < turn)
             low = middle + 1;
         else
             high = middle;
     }
-    return wraps->items[low].end_turn;
+    return &wraps->items[low];
 }
+
+uint64_t wrap_end(const LayerWork *work) { return wrap_up_to(work, work->turn)->end_turn; }
 
 /* --- packing and measuring --- */
 
@@ -104,7 +107,7 @@ static uint64_t pack_when(LayerWork *work, uint64_t turn)
 /* What ends within a few turns of this one is packed then, unless that would be late. */
 static bool packed_soon_after(LayerWork *work, uint64_t turn)
 {
-    uint64_t until = turn + (uint64_t)work->making->bench->bind;
+    uint64_t until = turn + work->events.few;
     if (is_overdue(work, turn))
         return false;
     bool soon = work->events.cursors[FROM_ITEMS].turn <= until;
@@ -115,21 +118,45 @@ static bool packed_soon_after(LayerWork *work, uint64_t turn)
     return soon;
 }
 
-/* Whether it waits, which is packing or measuring: then it is put off; or left out, where packing is counted anew.
- */
+/* A width is measured a few turns behind this one: it is packed then. */
+static bool measured_soon(const LayerWork *work, uint64_t turn)
+{
+    uint64_t until = turn + work->events.few, next = work->events.cursors[FROM_MEASURING].turn;
+    bool soon = next > turn && next <= until;
+    for (uint32_t i = 0; i < work->events.near.count && !soon; i++) {
+        const ActionEvent *near = &work->events.near.items[i];
+        soon = near->kind == ACTION_MEASURE && near->turn > turn && near->turn <= until;
+    }
+    return soon;
+}
+
+/* It was packed a few turns before this one, or is a few turns behind it; at its end every wrap is packed. */
+static bool packed_nearby(const LayerWork *work, uint64_t turn)
+{
+    const Wrap *wrap = wrap_up_to(work, turn);
+    uint64_t few = work->events.few, last = work->packed_at;
+    if (turn == wrap->end_turn)
+        return false;
+    bool before = last != NO_EVENT && last > wrap->first_turn && last < turn && turn - last <= few;
+    return before || wrap->end_turn - turn <= few || measured_soon(work, turn);
+}
+
+/* Whether it waits, which is packing or measuring: then it is put off; or left out, where it is packed a few
+ * turns before or behind, or packing is counted anew. */
 static bool put_off(LayerWork *work, const ActionEvent *event)
 {
     bool packs = event->kind == ACTION_PACK && !event->last;
     if (!packs && event->kind != ACTION_MEASURE)
         return false;
     uint64_t every = (uint64_t)work->making->bench->pack;
-    bool counted_anew = event->regular && work->packed_at != NO_EVENT && event->turn < work->packed_at + every;
+    bool left_out = packs && packed_nearby(work, event->turn);
+    left_out |= event->regular && work->packed_at != NO_EVENT && event->turn < work->packed_at + every;
     ActionEvent later = *event;
     later.turn = packs ? pack_when(work, event->turn) : behind_hand_pass(&work->events.passes, event->turn);
-    if (!counted_anew && (later.turn == event->turn || (packs && is_due(work, ACTION_MEASURE, event->turn))))
+    if (!left_out && (later.turn == event->turn || (packs && is_due(work, ACTION_MEASURE, event->turn))))
         return false;
     events_take(&work->events);
-    if (!counted_anew && !(packs && packed_soon_after(work, later.turn)))
+    if (!left_out && !(packs && packed_soon_after(work, later.turn)))
         add_event(&work->events, &later);
     return true;
 }
@@ -148,6 +175,8 @@ static void put_pack(LayerWork *work)
 
 static void pack(LayerWork *work, const ActionEvent *event)
 {
+    if (packed_nearby(work, work->turn))
+        return;
     /* A measuring packs before it itself; a loop that is drawn now is packed behind. */
     if (event->last
         || !(is_due(work, ACTION_PULL_THROUGH, work->turn) || is_due(work, ACTION_MEASURE, work->turn)))

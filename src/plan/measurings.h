@@ -8,13 +8,23 @@
 /* A band of fewer turns cannot be measured well enough to tell anything: common practice, no source. */
 enum { MEASURED_TURNS = 20 };
 
-/* Those of one layer, one after the other: start with {layer, every}, where `every` is the bench's measure. */
+/* Turns are not packed or measured twice within so few: both hands leave the thread for it. Common practice, no
+ * source. Fewer where the bench asks for either oftener. */
+enum { FEW_TURNS = 6 };
+uint64_t few_turns(const Bench *bench);
+
+/* Those of one layer, one after the other: start with {layer, every, few}, where `every` is the bench's measure.
+ */
 typedef struct Measurings {
     const PlannedLayer *layer;
-    double every;      /* turns; NAN: at the ends of bands alone */
-    uint32_t item;     /* the next to be looked at */
-    uint64_t item_end; /* turns up to where the item before it ends */
-    uint64_t turn;     /* turns of the layer up to the one found last */
+    double every;        /* turns; NAN: at the ends of bands alone */
+    uint64_t few;        /* the bench's few_turns */
+    uint64_t turn;       /* turns of the layer up to the one found last */
+    uint32_t item;       /* the next that may be a band to be measured */
+    uint64_t item_end;   /* turns up to where the item before it ends */
+    uint32_t stop_item;  /* the next that may end a wrap, or be such a band */
+    uint64_t stop_end;   /* turns up to where the item before that one ends */
+    uint64_t wrap_begin; /* and to where its wrap begins */
 } Measurings;
 
 /* Goes on to the next; false if there is none. None stands at the layer's end but that of its last band. */

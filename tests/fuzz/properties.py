@@ -2,6 +2,7 @@
 """What must hold of any program, over generated ones (generate.py):
 
    planned      all that the program lays is planned, and its sheet is proven by the replay (no error: so no T408)
+   looks        turns are not packed or measured again within a few turns, and every stretch is packed at its end (tests/hands/looks.py)
    twice        compiled twice it gives the same bytes, on every page
    order        the order of declarations changes nothing of plan, needs and sheet
    mirrors      two mirrors, one in the other, leave what they hold as it is; in one it is wound back to front
@@ -29,7 +30,9 @@ import time
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import Checks, in_turn, turnlay
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "hands"))
 from generate import MARKS, Program
+from looks import badly_looked_at
 
 SEED = int(os.environ.get("SEED") or random.randrange(1_000_000))
 COUNT = int(os.environ.get("N") or 60)
@@ -91,6 +94,12 @@ def planned(made):
     in_order = not re.search("order: (butt|tip)", made.text)
     if (laid, sorted(laid)) != (written if in_order else laid, sorted(written)):
         yield f"items of its layers: {laid} planned, {written} written"
+
+
+def looks(made):
+    sheet = json.loads(page(made.text, "sheet", "--format", "json").out)
+    for rod in sheet["rods"]:
+        yield from badly_looked_at(rod, sheet["bench"])
 
 
 def twice(made):
@@ -359,7 +368,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, steps, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, looks, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, steps, mends, holes)}
 
 
 def faults_of(seed):

@@ -13,6 +13,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, scratch, turnlay
+from looks import badly_looked_at
 
 BENCHES = [None] + [(drive, brake) for drive in ("pedal", "hand") for brake in ("yes", "no")]
 CUTS = {"lay end", "pull through", "trim tag", "trim end"}
@@ -614,6 +615,8 @@ def check_sheets(checks, everything):
             say = f"{name}: rod {number}"
             checks.check(refusal is None, f"{say} is lawful", f"{getattr(refusal, 'where', '')}: {refusal}")
             checks.check(not differences, f"{say} leaves what the sheet says", "\n".join(differences))
+            close = badly_looked_at(rod, sheet["bench"])
+            checks.check(not close, f"{say} is packed at its ends, and not packed or measured again within a few turns", "\n".join(close))
 
 
 # Spoilt lists. Each gives, of a list of actions, those that are left when it is spoilt at one place, or None.
@@ -860,6 +863,35 @@ def check_spoilt(checks, everything):
         checks.check(tried and refused == tried, f"refused: {what}", "\n".join(said) or "no list has a place for it")
 
 
+def check_looks(checks, everything):
+    """A packing more, two turns after one, and one that is missing at the end of a stretch, are noticed."""
+    path, sheet = next((path, sheet) for path, bench, sheet in everything if path.name == "brook.lay" and not bench)
+    for spoil in (pack_again, never_pack):
+        rod = json.loads(json.dumps(sheet["rods"][0]))
+        for section in rod["sections"]:
+            for part in section["parts"]:
+                for step in part["steps"]:
+                    step["actions"] = spoil(step["actions"])
+        checks.check(badly_looked_at(rod, sheet["bench"]), f"noticed: {spoil.__doc__}")
+
+
+def pack_again(actions):
+    """packed once more"""
+    found = []
+    for action in actions:
+        if action["kind"] == "wind" and action["turns"] > 20:
+            found += [{**action, "turns": 2}, {"kind": "pack"}, {**action, "turns": 2}, {"kind": "pack"},
+                      {**action, "turns": action["turns"] - 4}]
+        else:
+            found.append(action)
+    return found
+
+
+def never_pack(actions):
+    """never packed"""
+    return [action for action in actions if action["kind"] != "pack"]
+
+
 CLAIMS = {"running": 3, "standing": 3, "laid_in": 3, "fingers": 3, "blank_held": "?", "stop": "?", "held": []}
 
 
@@ -885,6 +917,7 @@ def main():
         everything = sheets(pathlib.Path(folder))
     check_sheets(checks, everything)
     check_spoilt(checks, everything)
+    check_looks(checks, everything)
     check_claims(checks, everything)
     checks.finish()
 

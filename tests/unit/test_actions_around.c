@@ -84,10 +84,10 @@ static const struct {
     {ROD("", "{ band 46 turns of navy }"), "mark; pack 46; measure 46; pack 46"},
     {ROD("", "{ band 55 turns of navy }"), "mark; pack 40; pack 55; measure 55; pack 55"},
     {ROD(", carry: 2 turns", "{ band 19 turns of navy  band 3 turns of mist  band 30 turns of navy }"),
-     "mark; pack 19; pack 28; pack 52; measure 52; pack 52"},
+     "mark; pack 19; pack 52; measure 52; pack 52"},
     /* Where something always lies loose, it is put off twelve turns at the most. */
     {ROD(", ridge: 9", "{ repeat 20 { band 3 turns of navy  band 3 turns of mist } }"),
-     "mark; pack 54; pack 108; pack 117; pack 120"},
+     "mark; pack 54; pack 108; pack 120"},
     {ROD(", measure: 30 turns", "{ band 100 turns of navy }"),
      "mark; pack 30; measure 30; pack 60; measure 60; pack 90; measure 90; pack 100; measure 100; pack 100"},
     /* Counted from where it was measured last, be that the end of a band; too short a one is none. */
@@ -103,6 +103,38 @@ static const struct {
      "mark; pack 25; measure 25; pack 40; pack 55"},
     {ROD(", measure: 40 turns", "{ band 80 turns of navy }"),
      "mark; pack 40; measure 40; pack 80; measure 80; pack 80"},
+    /* Not twice within six turns: short items are packed with what follows them, or at the end of their wrap; only
+     * the width of a band waits for nothing. */
+    {ROD("", "{ band 30 turns of navy  band 3 turns of mist  band 3 turns of navy  band 30 turns of mist }"),
+     "mark; pack 30; measure 30; pack 66; measure 66; pack 66"},
+    {ROD("", "{ band 30 turns of navy  band 7 turns of mist  band 7 turns of navy  band 30 turns of mist }"),
+     "mark; pack 30; measure 30; pack 44; pack 74; measure 74; pack 74"},
+    {ROD("", "{ band 20 turns of navy  band 9 turns of mist  band 6 turns of navy }"),
+     "mark; pack 20; measure 20; pack 35"},
+    {ROD("", "{ band 20 turns of navy  band 9 turns of mist  band 7 turns of navy }"),
+     "mark; pack 20; measure 20; pack 36"},
+    {ROD("", "{ band 30 turns of navy  band 6 turns of navy  band 30 turns of navy }"),
+     "mark; pack 30; measure 30; pack 66; measure 66; pack 66"},
+    {ROD("", "{ band 30 turns of navy  band 7 turns of navy  band 30 turns of navy }"),
+     "mark; pack 30; measure 30; pack 37; pack 67; measure 67; pack 67"},
+    {ROD(", loop: 4 turns, final: 4 turns", "{ band 46 turns of navy }"), "mark; pack 46; measure 46; pack 46"},
+    {ROD(", loop: 4 turns, final: 4 turns", "{ band 47 turns of navy }"),
+     "mark; pack 40; pack 47; measure 47; pack 47"},
+    {ROD("", "{ band 20 turns of navy  band 4 turns of mist }"), "mark; pack 20; measure 20; pack 24"},
+    /* A width between is measured somewhat earlier where it would be packed a few turns on: in its own wrap, or at
+     * the end of the one before. */
+    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 96 turns of navy }"),
+     "mark; pack 30; measure 30; pack 60; measure 60; pack 89; measure 89; pack 96; measure 96; pack 96"},
+    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 97 turns of navy }"),
+     "mark; pack 30; measure 30; pack 60; measure 60; pack 90; measure 90; pack 97; measure 97; pack 97"},
+    {ROD(", pack: 1000 turns, measure: 22 turns", "{ band 18 turns of navy  gap 2 mm  band 8 turns of navy }"),
+     "mark; pack 18; measure 18; pack 18; pack 26"},
+    {ROD(", pack: 1000 turns, measure: 22 turns", "{ band 8 turns of navy  gap 2 mm  band 18 turns of navy }"),
+     "mark; pack 8; pack 19; measure 19; pack 26"},
+    /* Fewer than six where the bench asks for either oftener. */
+    {ROD(", pack: 1000 turns, measure: 10 turns", "{ band 24 turns of navy }"),
+     "mark; pack 10; measure 10; pack 19; measure 19; pack 24; measure 24; pack 24"},
+    {ROD(", pack: 4 turns", "{ band 12 turns of navy }"), "mark; pack 8; pack 12"},
     /* Each layer is sealed but the last; threads with a colour preserver are sealed before the finish. */
     {ROD(", seal: yes",
          "{ under { band 20 turns of navy }  over { band 20 turns of navy }  over { band 9 turns of mist } }"),
