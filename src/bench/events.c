@@ -33,18 +33,22 @@ typedef enum {
     RANK_START,
 } Rank;
 
-/* Of each kind that is an event: whether a loop draws its end, or has drawn it; whether its piece is in a hand. */
+/* Of each kind that is an event: as it is, where its piece is in a hand, and where a loop draws its end or has
+ * drawn it. */
+typedef struct EventRanks {
+    uint8_t plain, in_hand, drawn, drawn_in_hand;
+} EventRanks;
 #define ALWAYS(rank)                                                                                              \
     {                                                                                                             \
-        {rank, rank}, { rank, rank }                                                                              \
+        rank, rank, rank, rank                                                                                    \
     }
-static const uint8_t ranks[ACTION_KIND_COUNT][2][2] = {
-    [ACTION_PACK] = {{RANK_PACK, RANK_PACK}, {RANK_PACK_LAST, RANK_PACK_LAST}},
+static const EventRanks ranks[ACTION_KIND_COUNT] = {
+    [ACTION_PACK] = {RANK_PACK, RANK_PACK, RANK_PACK_LAST, RANK_PACK_LAST},
     [ACTION_MEASURE] = ALWAYS(RANK_MEASURE),
-    [ACTION_UNTAPE] = {{RANK_UNTAPE, RANK_UNTAPE}, {RANK_UNTAPE_LOOP, RANK_UNTAPE_LOOP_IN_HAND}},
-    [ACTION_PULL_THROUGH] = {{RANK_PULL, RANK_PULL_IN_HAND}, {RANK_PULL, RANK_PULL_IN_HAND}},
-    [ACTION_TRIM_END] = {{RANK_TRIM, RANK_TRIM}, {RANK_TRIM_PULLED, RANK_TRIM_PULLED_IN_HAND}},
-    [ACTION_LAY_END] = {{RANK_LAY_END, RANK_LAY_END_IN_HAND}, {RANK_LAY_END, RANK_LAY_END_IN_HAND}},
+    [ACTION_UNTAPE] = {RANK_UNTAPE, RANK_UNTAPE, RANK_UNTAPE_LOOP, RANK_UNTAPE_LOOP_IN_HAND},
+    [ACTION_PULL_THROUGH] = {RANK_PULL, RANK_PULL_IN_HAND, RANK_PULL, RANK_PULL_IN_HAND},
+    [ACTION_TRIM_END] = {RANK_TRIM, RANK_TRIM, RANK_TRIM_PULLED, RANK_TRIM_PULLED_IN_HAND},
+    [ACTION_LAY_END] = {RANK_LAY_END, RANK_LAY_END_IN_HAND, RANK_LAY_END, RANK_LAY_END_IN_HAND},
     [ACTION_TRIM_TAG] = ALWAYS(RANK_TRIM),
     [ACTION_TAKE_SPACER] = ALWAYS(RANK_TAKE_SPACER),
     [ACTION_TAKE_TAPE] = ALWAYS(RANK_TAKE_TAPE),
@@ -62,7 +66,8 @@ static uint8_t rank_of(const ActionEvents *events, const ActionEvent *event)
 {
     bool in_hand = event->pieces.count && is_cut_at(&events->rod->pieces[event->pieces.first], event->turn);
     bool drawn = event->last || (event->kind == ACTION_UNTAPE && event->thing == THING_LOOP);
-    return ranks[event->kind][drawn][in_hand];
+    const EventRanks *of = &ranks[event->kind];
+    return drawn ? (in_hand ? of->drawn_in_hand : of->drawn) : in_hand ? of->in_hand : of->plain;
 }
 
 /* Those about pieces come before those about changes where they are alike. */
