@@ -6,12 +6,14 @@
 
 enum { PANELS = 4 }; /* of eight points, in each smooth piece of a stretch */
 
-/* From either top corner of the foot a tangent runs down to the circle; the rest of the hull is an arc. */
+/* From either top corner of the foot a tangent runs down to the circle; the rest of the hull is an arc. Seen from
+ * the middle, the corner lies at the angle of (half_width, to_top) from the top, and where the tangent touches at
+ * that of (tangent, radius) more: less than half a turn together. */
 static double narrow_foot(double radius, double half_width, double height)
 {
-    double tangent = sqrt(half_width * half_width + height * (2 * radius + height));
-    double to_corner = atan2(half_width, radius + height), to_touch = atan2(tangent, radius);
-    return 2 * half_width + 2 * tangent + 2 * radius * (TRADE_PI - to_corner - to_touch);
+    double tangent = sqrt(half_width * half_width + height * (2 * radius + height)), to_top = radius + height;
+    double to_touch = atan2(half_width * radius + to_top * tangent, to_top * radius - half_width * tangent);
+    return 2 * half_width + 2 * tangent + 2 * radius * (TRADE_PI - to_touch);
 }
 
 /* The foot's underside rests on the circle; tangents run from its lower corners. */
@@ -39,7 +41,8 @@ static double turn_length(const HullStretch *stretch, double share, double lead)
     double perimeter = hull_perimeter(between(stretch->diameter_a, stretch->diameter_b, share),
                                       between(stretch->width_a, stretch->width_b, share),
                                       between(stretch->height_a, stretch->height_b, share));
-    return hypot(perimeter + 2 * TRADE_PI * between(stretch->above_a, stretch->above_b, share), lead);
+    double round = perimeter + 2 * TRADE_PI * between(stretch->above_a, stretch->above_b, share);
+    return sqrt(round * round + lead * lead); /* of mm: nothing overflows */
 }
 
 /* Where the foot rises from nothing, the perimeter grows as the distance to the power 3/2, which the rule
