@@ -80,7 +80,9 @@ static int side_at(const char *text, const char *at, size_t *letters)
         const char *word;
         int pair;
     } sides[] = {{"butt", 1}, {"tip", -1}, {"left", 2}, {"right", -2}};
-    for (size_t i = 0; begins_word(text, at) && i < sizeof sides / sizeof *sides; i++) {
+    if (!strchr("btlr", *at) /* as they begin */ || !begins_word(text, at))
+        return 0;
+    for (size_t i = 0; i < sizeof sides / sizeof *sides; i++) {
         *letters = strlen(sides[i].word);
         if (!strncmp(at, sides[i].word, *letters) && !is_letter(at[*letters]))
             return sides[i].pair;
@@ -103,6 +105,9 @@ static bool skip_guide(const Renaming *renaming, const char *at[2])
 /* Takes both on past what stands there: false where it differs. */
 static bool step_on(const Renaming *renaming, const char *texts[2], const char *at[2])
 {
+    /* All that follows is about what begins a word. */
+    if (!begins_word(texts[0], at[0]) && !begins_word(texts[1], at[1]))
+        return *at[0]++ == *at[1]++;
     size_t letters[2] = {0};
     int sides[2] = {side_at(texts[0], at[0], &letters[0]), side_at(texts[1], at[1], &letters[1])};
     if (sides[0] || sides[1]) {
