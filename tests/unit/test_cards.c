@@ -230,6 +230,35 @@ static void test_between_layers(void **state)
     turnlay_free(made.compilation);
 }
 
+/* With something below them, too: the guide goes on between the two layers of both, and what is cut for the first
+ * layer of the second foot comes before that of the second layer of the first. */
+static void test_feet_with_layers_below(void **state)
+{
+    (void)state;
+    Made made =
+        made_on_guide("foot: [14 mm, 14 mm]", "under { band 20 turns of navy } over { band 30 turns of mist }");
+    const SheetRod *rod = &made.sheet->rods[0];
+    assert_int_equal(rod->card_count, 2);
+    const Card *card = &rod->cards[0];
+    assert_string_equal(card->heading, "ring at 400 mm from the butt, both feet");
+    assert_int_equal(card->layer_count, 2);
+    assert_string_equal(card->layers[0].after,
+                        "Seal this layer and let it cure. Tape ring in place by the inner halves of both feet.");
+    assert_string_equal(card->layers[1].after, "");
+    static const char *const cuts[] = {"navy 1", "navy 2", "mist 1", "mist 2", "loop"};
+    assert_int_equal(card->cut_count, 5);
+    for (int i = 0; i < 5; i++)
+        assert_string_equal(card->cuts[i].labels, cuts[i]);
+    for (int foot = 0; foot < 2; foot++)
+        for (uint32_t layer = 0; layer < 2; layer++) {
+            const SheetPart *part = &rod->parts[card->layers[layer].parts[foot]];
+            assert_int_equal(part->place, foot);
+            assert_int_equal(part->layer, layer);
+        }
+    assert_string_equal(rod->cards[1].cuts[0].labels, "navy 3");
+    turnlay_free(made.compilation);
+}
+
 /* Equal pieces stand on one line, with their numbers. */
 static void test_numbers_of_pieces(void **state)
 {
@@ -302,8 +331,9 @@ static void test_crosswraps(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_lines_and_cuts),     cmocka_unit_test(test_feet),
-        cmocka_unit_test(test_between_layers),     cmocka_unit_test(test_crosswraps),
-        cmocka_unit_test(test_cut_from_its_spool), cmocka_unit_test(test_numbers_of_pieces)};
+        cmocka_unit_test(test_lines_and_cuts),   cmocka_unit_test(test_feet),
+        cmocka_unit_test(test_between_layers),   cmocka_unit_test(test_feet_with_layers_below),
+        cmocka_unit_test(test_crosswraps),       cmocka_unit_test(test_cut_from_its_spool),
+        cmocka_unit_test(test_numbers_of_pieces)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
