@@ -121,6 +121,18 @@ static const struct {
     {ROD(", loop: 4 turns, final: 4 turns", "{ band 47 turns of navy }"),
      "mark; pack 40; pack 47; measure 47; pack 47"},
     {ROD("", "{ band 20 turns of navy  band 4 turns of mist }"), "mark; pack 20; measure 20; pack 24"},
+    {ROD(", loop: 4 turns, final: 4 turns",
+         "{ band 10 turns of navy  band 10 turns of navy  band 6 turns of navy }"),
+     "mark; pack 10; pack 26"},
+    {ROD(", loop: 4 turns, final: 4 turns",
+         "{ band 10 turns of navy  band 10 turns of navy  band 7 turns of navy }"),
+     "mark; pack 10; pack 20; pack 27"},
+    {ROD(", pack: 1000 turns, measure: 30 turns",
+         "{ band 13 turns of navy  band 13 turns of navy  band 13 turns of navy }"),
+     "mark; pack 13; pack 30; measure 30; pack 39"},
+    {ROD(", pack: 1000 turns, measure: 30 turns",
+         "{ band 10 turns of navy  band 13 turns of navy  band 16 turns of navy }"),
+     "mark; pack 10; pack 23; pack 30; measure 30; pack 39"},
     /* A width between is measured somewhat earlier where it would be packed a few turns on: in its own wrap, or at
      * the end of the one before. */
     {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 96 turns of navy }"),
@@ -240,8 +252,9 @@ static const struct {
      "    part keeper at 26 cm length: 2 cm { diameter: 14 mm, slides: no }\n"
      "    part foot at 50 cm length: 5 mm { diameter: 12.1 mm, slides: no, wrapped: yes }\n"
      "    part ring at 20 cm { slides: yes }  part sleeve at 70 cm length: 5 mm { diameter: 12.1 mm, wrapped: yes }\n"
+     "    part knot at 31 cm { diameter: 13 mm }\n"
      "    at 50 cm length: 10 mm { band 90 turns of navy } }\n",
-     "clean; line; part 3; part 0; part 4; mark; part 2; pack 40; pack 80; pack 90; pack 90; singe; wipe; part 1; coat 1; coat 2"},
+     "clean; line; part 3; part 0; part 4; mark; part 2; pack 40; pack 80; pack 90; pack 90; singe; wipe; part 1; part 5; coat 1; coat 2"},
     {HEAD
      "blank end { at 0 mm: 11.9 mm  at 60 cm: 8 mm }\nbench { singe: no, coats: 0, wipe: no, clean: no }\n"
      "rod \"R\" on [tube, end] { part low at 9 cm length: 5 mm { diameter: 14 mm }  part keep at 20 cm { wrapped: yes }\n"
