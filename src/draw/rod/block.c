@@ -144,16 +144,14 @@ static Reach row_reach(const RowBlock *block)
     return reach;
 }
 
-/* The first of these distances that does not run together on the page. */
+/* The first of 1, 2, 5, 10, 20 ... cm or inches that does not run together on the page. */
 static double step_of(const RowBlock *block, double least)
 {
-    static const double metric[] = {10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 100000, 1000000};
-    static const double inches[] = {25.4, 50.8, 127, 254, 508, 1270, 2540, 5080, 12700, 25400, 254000, 2540000};
-    const double *steps = block->canvas->units == SYSTEM_IN ? inches : metric;
-    uint32_t i = 0;
-    while (i + 1 < sizeof metric / sizeof *metric && steps[i] * block->frame.scale < least * block->canvas->type)
-        i++;
-    return steps[i];
+    static const double times[] = {2, 2.5, 2};
+    double unit = block->canvas->units == SYSTEM_IN ? 25.4 : 10, count = 1;
+    for (int i = 0; count * unit * block->frame.scale < least * block->canvas->type; i++)
+        count *= times[i % 3];
+    return count * unit;
 }
 
 /* What stands at a number of the ruler; NULL for no number. */
