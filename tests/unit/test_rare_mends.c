@@ -1,0 +1,101 @@
+/* Mends that few texts ask for: what their edits write, and which way out a page that is too large has. */
+#include "meant.h"
+
+#include "base/limits.h"
+
+/* Between numbers with and without units a minus is a range only where it would come to less than nothing. */
+static void test_ranges(void **state)
+{
+    (void)state;
+    static const Slip slips[] = {
+        {"gap 7 - 8 mm", "gap 8 mm"},        {"gap 8 - 7 mm", "gap 8 mm - 7 mm"},
+        {"gap 7 - 7 mm", "gap 7 mm - 7 mm"}, {"gap 7 + 8 mm", "gap 7 mm + 8 mm"},
+        {"gap 9 mm - 8", "gap 9 mm - 8 mm"}, {"gap 7 mm - 8 mm", "gap 1 mm"},
+        {"gap 7 - 8", "gap (7 - 8) * 1 mm"},
+    };
+    CHECK(THREADS BLANK "rod \"R\" on tube { at 20 cm { band 20 turns of navy  @  band 20 turns of navy } }\n",
+          slips);
+}
+
+/* A section's butt is as thick as the taper of its first two stations makes it, to a tenth of a millimetre. */
+static void test_butt_of_a_section(void **state)
+{
+    (void)state;
+    static const Slip slips[] = {
+        {"at 10 cm: 8 mm  at 60 cm: 3 mm", "at 0 mm: 9 mm  at 10 cm: 8 mm  at 60 cm: 3 mm"},
+        {"at 10 cm: 8.13 mm  at 30 cm: 7.7 mm", "at 0 mm: 8.3 mm  at 10 cm: 8.13 mm  at 30 cm: 7.7 mm"},
+        {"at 10 cm: 8.13 mm  at 30 cm: 7.6 mm  at 60 cm: 3 mm",
+         "at 0 mm: 8.4 mm  at 10 cm: 8.13 mm  at 30 cm: 7.6 mm  at 60 cm: 3 mm"},
+        {"at 10 cm: 3 mm  at 11 cm: 8 mm", "at 0 mm: 0.1 mm  at 10 cm: 3 mm  at 11 cm: 8 mm"},
+        {"at -10 mm: 8 mm  at 60 cm: 3 mm", "at 0 mm: 8 mm  at 60 cm: 3 mm"},
+    };
+    CHECK(THREADS "blank low { at 0 mm: 12 mm  at 60 cm: 8 mm }\nblank high { @ }\n"
+                  "rod \"R\" on [low, high] overlap: 5 cm { at 30 cm { band 20 turns of navy } }\n",
+          slips);
+}
+
+static void test_pages_too_large(void **state)
+{
+    (void)state;
+    static const struct {
+        Beyond beyond;
+        unsigned most;
+        const char *page, *ways[2]; /* what is too large; what is to be done */
+    } cases[] = {
+        {BEYOND_PAGE_BYTES,
+         LIMIT_PAGE_BYTES >> 20,
+         "this page would be larger than %u MiB",
+         {"a file of its own"}},
+        {BEYOND_PAGE_MEMORY,
+         LIMIT_PAGE_MEMORY >> 20,
+         "this page would take more than %u MiB of memory to make",
+         {"a file of its own"}},
+        {BEYOND_STEPS,
+         LIMIT_BENCH_STEPS,
+         "the bench sheets of this file come to more than %u actions",
+         {"measure and pack less often", "a file of its own"}},
+        {BEYOND_GATHERED,
+         LIMIT_FILE_BYTES >> 20,
+         "this file with all it uses would be larger than %u MiB, the most that turnlay reads",
+         {"send the files as they are"}},
+        {BEYOND_PRINTED,
+         LIMIT_PRINTED,
+         "on paper this would be more than %u letters and points of lines",
+         {"print it from the page of --format html", "a file of its own"}},
+        {BEYOND_PAINTED,
+         LIMIT_PRINTED,
+         "this picture would be more than %u letters and points of lines",
+         {"draw it with --format svg"}},
+        {BEYOND_PIXELS,
+         LIMIT_PIXELS,
+         "this picture would have more than %u pixels",
+         {"make it narrower with --width", "draw it with --format svg"}},
+        {BEYOND_PIXEL_ROWS,
+         LIMIT_PIXEL_ROWS,
+         "this picture would be more than %u pixels high",
+         {"make it narrower with --width", "draw it with --format svg"}},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Compilation *made = compiled(THREADS BLANK "rod \"R\" on tube { at 20 cm { band 20 turns of navy } }\n");
+        char words[200];
+        uint32_t before = made->findings.list.count;
+        assert_int_equal(compilation_beyond(made, cases[i].beyond), TURNLAY_TOO_LARGE);
+        assert_int_equal(made->findings.list.count, before + 1);
+        const Finding *finding = &made->findings.list.items[before];
+        snprintf(words, sizeof words, cases[i].page, cases[i].most);
+        assert_string_equal(finding->message, words);
+        for (int way = 0; way < 2 && cases[i].ways[way]; way++)
+            assert_non_null(strstr(finding->mend, cases[i].ways[way]));
+        turnlay_free(made);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_ranges),
+        cmocka_unit_test(test_butt_of_a_section),
+        cmocka_unit_test(test_pages_too_large),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
