@@ -2,7 +2,9 @@
 #include "made_sheet.h"
 
 #include "words/card.h"
+#include "words/marking_strip.h"
 
+#include <math.h>
 #include <stdio.h>
 
 static Made made_for(const char *bench, const char *rod)
@@ -130,13 +132,70 @@ static void test_what_lies_over_a_tag(void **state)
     }
 }
 
+static MarkingStrip strip_of(const Made *made)
+{
+    const SheetRod *rod = &made->sheet->rods[0];
+    for (uint32_t i = 0; i < rod->part_count; i++)
+        if (rod->parts[i].layer != WHOLE_ROD)
+            return marking_strip(&made->compilation->arena, rod, i, &made->compilation->plan->job->bench);
+    fail_msg("nothing is wound");
+    return (MarkingStrip){.side = 0};
+}
+
+/* On a marking strip what lies within five thousandths of a millimetre of another mark is that mark. */
+static void test_marks_that_are_one(void **state)
+{
+    (void)state;
+    static const double apart[] = {0, 0.0045, -0.0045, 0.0055, -0.0055};
+    for (size_t i = 0; i < sizeof apart / sizeof *apart; i++) {
+        bool same = fabs(apart[i]) < 0.005;
+        char rod[256];
+        snprintf(rod, sizeof rod, "part initials at %.4f mm  at 300 mm { band 20 turns of navy }", 300 + apart[i]);
+        Made made = made_for("", rod);
+        MarkingStrip strip = strip_of(&made);
+        uint32_t parts = 0;
+        for (uint32_t m = 0; m < strip.marks.count; m++) {
+            const StripMark *mark = &strip.marks.items[m];
+            parts += mark->kind == MARK_PART;
+            if (mark->kind == MARK_DATUM)
+                assert_string_equal(mark->words, same ? "mark; initials" : "mark");
+        }
+        assert_int_equal(parts, !same);
+        turnlay_free(made.compilation);
+        if (apart[i] < 0)
+            continue;
+        snprintf(rod, sizeof rod, "at 300 mm { over offset: %.4f mm { band 20 turns of navy } }", apart[i]);
+        made = made_for("", rod);
+        strip = strip_of(&made);
+        assert_int_equal(strip.marks.count, same ? 2 : 3); /* the mark, where it starts, where it ends */
+        turnlay_free(made.compilation);
+    }
+}
+
+/* Of up to six diameters of a part all are told, of more all but those before the last of them. */
+static void test_diameters_told(void **state)
+{
+    (void)state;
+    static const char *const told[] = {"diameters 20.00 mm, 21.00 mm, 22.00 mm, 23.00 mm, 24.00 mm, 25.00 mm",
+                                       "diameters 20.00 mm, 21.00 mm, 22.00 mm, 23.00 mm, 24.00 mm, ... 26.00 mm"};
+    for (int more = 0; more < 2; more++) {
+        char rod[256];
+        snprintf(rod, sizeof rod,
+                 "part grip at 0 mm length: 100 mm { diameter: [20 mm, 21 mm, 22 mm, 23 mm, 24 mm, 25 mm%s] } "
+                 "at 300 mm { band 20 turns of navy }",
+                 more ? ", 26 mm" : "");
+        Made made = made_for("", rod);
+        assert_says(made.sheet->rods[0].notes[0].words, told[more]);
+        turnlay_free(made.compilation);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_rare_steps),
-        cmocka_unit_test(test_moved_by_less_than_is_printed),
-        cmocka_unit_test(test_a_rod_without_work),
-        cmocka_unit_test(test_what_lies_over_a_tag),
+        cmocka_unit_test(test_rare_steps),         cmocka_unit_test(test_moved_by_less_than_is_printed),
+        cmocka_unit_test(test_a_rod_without_work), cmocka_unit_test(test_what_lies_over_a_tag),
+        cmocka_unit_test(test_marks_that_are_one), cmocka_unit_test(test_diameters_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
