@@ -2,6 +2,7 @@
 #include "made_sheet.h"
 
 #include "words/card.h"
+#include "words/crosswrap_words.h"
 #include "words/marking_strip.h"
 
 #include <math.h>
@@ -190,12 +191,57 @@ static void test_diameters_told(void **state)
     }
 }
 
+static uint32_t times(const char *text, const char *words)
+{
+    uint32_t count = 0;
+    for (const char *at = text; (at = strstr(at, words)); at++)
+        count++;
+    return count;
+}
+
+/* Up to four crossing lines are told each with its angle, and up to 24 crossings each with its place. */
+static void test_lines_and_crossings_told(void **state)
+{
+    (void)state;
+    uint32_t most = 0, least = UINT32_MAX;
+    for (unsigned starts = 1; starts <= 6; starts++)
+        for (unsigned crossings = 8; crossings <= 30; crossings += starts == 1 ? 1 : 11) {
+            char rod[256];
+            snprintf(
+                rod, sizeof rod,
+                "at 20 cm length: 400 mm { chevron crossings: %u starts: %u ends: 12 turns of navy { strand 1 of "
+                "mist } }",
+                crossings, starts);
+            Made made = made_for("hand: 9 m", rod);
+            const PlannedPlace *place = &made.compilation->plan->rods[0].places[0];
+            const PlannedCrosswrap *planned = place->layers[0].crosswrap;
+            Buffer out;
+            buffer_start(&out, &made.compilation->arena);
+            put_family(&out, SYSTEM_MM, NULL, place, planned, 1);
+            buffer_put(&out, "", 1);
+            assert_int_equal(times(out.bytes, " deg ("), starts <= 4 ? starts : 1);
+            assert_int_equal(times(out.bytes, " deg apart, one of them at "), starts > 4);
+            uint32_t marks = crosswrap_mark_count(planned, 0), all = marks * crosswrap_families(planned);
+            assert_int_equal(times(out.bytes, " mm"), all <= 24 ? marks : 3);
+            assert_int_equal(times(out.bytes, ", then every "), all > 24);
+            most = all <= 24 && all > most ? all : most;
+            least = all > 24 && all < least ? all : least;
+            turnlay_free(made.compilation);
+        }
+    assert_int_equal(most, 24);
+    assert_int_equal(least, 26); /* a chevron has two families */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_rare_steps),         cmocka_unit_test(test_moved_by_less_than_is_printed),
-        cmocka_unit_test(test_a_rod_without_work), cmocka_unit_test(test_what_lies_over_a_tag),
-        cmocka_unit_test(test_marks_that_are_one), cmocka_unit_test(test_diameters_told),
+        cmocka_unit_test(test_rare_steps),
+        cmocka_unit_test(test_moved_by_less_than_is_printed),
+        cmocka_unit_test(test_a_rod_without_work),
+        cmocka_unit_test(test_what_lies_over_a_tag),
+        cmocka_unit_test(test_marks_that_are_one),
+        cmocka_unit_test(test_diameters_told),
+        cmocka_unit_test(test_lines_and_crossings_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
