@@ -12,7 +12,6 @@ const char *sense_word(const PlannedCrosswrap *planned)
 
 /* --- round the blank --- */
 
-#define FULL_TURN 360.0
 enum { WHOLE_TURN = 360, DEGREES_HALF_AN_HOUR = 15, HOURS = 12 };
 
 void put_clock(Buffer *buffer, double degrees)
@@ -46,7 +45,7 @@ static void put_angles(Buffer *buffer, const PlannedCrosswrap *planned, uint32_t
     uint32_t count = planned->starts;
     if (count > MOST_NAMED) {
         buffer_format(buffer, "%u crossing lines, ", (unsigned)count);
-        buffer_number_short(buffer, FULL_TURN / count, 1);
+        buffer_number_short(buffer, (double)WHOLE_TURN / count, 1);
         buffer_text(buffer, " deg apart, one of them at ");
         put_clock(buffer, clock_degrees(crosswrap_line_turn(planned, first)));
         return;
