@@ -31,7 +31,7 @@ typedef struct LayerLines {
     const PlannedRod *rod;
     const PlannedPlace *place;
     const PlannedLayer *layer;
-    const SheetPart *part;
+    const Action *actions, *actions_end; /* of the layer */
     CardLayer *card;
     uint32_t *line_of_run;
     const Winding *windings; /* of the layer */
@@ -185,8 +185,8 @@ static void find_pieces(LayerLines *lines)
     Arena *arena = lines->maker->arena;
     lines->courses = arena_take_many(arena, lines->piece_count, sizeof *lines->courses);
     lines->by_hand = arena_take_many(arena, lines->winding_count, sizeof *lines->by_hand);
-    for (uint32_t i = 0; i < lines->part->count; i++)
-        follow_action(lines, &lines->maker->rod->actions[lines->part->first + i]);
+    for (const Action *action = lines->actions; action != lines->actions_end; action++)
+        follow_action(lines, action);
 }
 
 /* Forward for where pieces come from, backward for where they go on. */
@@ -446,11 +446,10 @@ static void find_measures(LayerLines *lines)
     uint64_t end = 0;
     uint32_t next = 0;
     Arena *arena = lines->maker->arena;
-    for (uint32_t i = 0; i < lines->part->count; i++) {
-        const Action *action = &lines->maker->rod->actions[lines->part->first + i];
+    for (const Action *action = lines->actions; action != lines->actions_end; action++) {
         if (action->kind != ACTION_MEASURE)
             continue;
-        while (end < action->layer_count && next < lines->card->line_count) {
+        while (end < action->layer_count) {
             const CardLine *line = &lines->card->lines[next++];
             for (uint32_t r = 0; r < line->run_count; r++)
                 end += lines->layer->runs[line->first_run + r].turns;
@@ -475,7 +474,8 @@ void card_lines(SheetMaker *maker, const SheetPart *part, uint32_t first_winding
                         .rod = rod,
                         .place = place,
                         .layer = layer,
-                        .part = part,
+                        .actions = &maker->rod->actions[part->first],
+                        .actions_end = &maker->rod->actions[part->first + part->count],
                         .card = card,
                         .line_of_run = arena_take_many(maker->arena, layer->run_count, sizeof *lines.line_of_run),
                         .windings = &rod->windings[first_winding],
