@@ -60,6 +60,8 @@ static void among_options(void **state)
         {"turns: = 67 per cm", "turns: 67 per cm", "an option carries just a colon"},
     };
     CHECK_RARE(THREADS "thread gold { @ }\n", cases);
+    static const Slip slips[] = {{"tape_measure: 1 mm", "rule: 1 mm"}};
+    CHECK("edition 1\nbench { @ }\n", slips);
 }
 
 static void on_a_rod(void **state)
