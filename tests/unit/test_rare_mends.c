@@ -90,12 +90,53 @@ static void test_pages_too_large(void **state)
     }
 }
 
+/* Thread holds on a part that rises by no more than `friction` (0.2) a millimetre of its length. */
+static void test_slopes_of_parts(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *diameters, *label, *mend; /* NULL: nothing is said */
+    } cases[] = {
+        {"[14 mm, 20 mm]", "it rises 3.00 mm over 10.00 mm, a slope of 0.3; thread holds on a slope of up to 0.2",
+         "end the wrap before the slope; or make the slope flatter, at least 15.00 mm long, and write its diameters"},
+        {"[20 mm, 14 mm]", "it rises 3.00 mm over 10.00 mm, a slope of 0.3; thread holds on a slope of up to 0.2",
+         "end the wrap before the slope; or make the slope flatter, at least 15.00 mm long, and write its diameters"},
+        {"[14 mm, 14 mm, 16.1 mm]",
+         "it rises 1.05 mm over 5.00 mm, a slope of 0.21; thread holds on a slope of up to 0.2",
+         "end the wrap before the slope; or make the slope flatter, at least 5.25 mm long, and write its diameters"},
+        {"[14 mm, 18 mm]", NULL, NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char text[LONGEST_TEXT];
+        snprintf(text, sizeof text,
+                 "edition 1\nbench { units: mm }\nthread navy { turns: 20 per cm }\n"
+                 "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\nrod \"R\" on tube {\n"
+                 "part sleeve at 20 cm length: 10 mm { diameter: %s, wrapped: yes }\n"
+                 "at 201 mm { band 16 turns of navy } }\n",
+                 cases[i].diameters);
+        Compilation *made = compiled(text);
+        const Finding *found = NULL;
+        for (uint32_t f = 0; f < made->findings.list.count; f++)
+            if (made->findings.list.items[f].code == FINDING_SLIPS_ON_PART)
+                found = &made->findings.list.items[f];
+        assert_int_equal(found != NULL, cases[i].label != NULL);
+        if (found) {
+            assert_string_equal(found->message, "turns would slip on sleeve");
+            assert_string_equal(found->at.label, cases[i].label);
+            assert_string_equal(found->mend, cases[i].mend);
+            assert_memory_equal(text + found->at.span.start, cases[i].diameters, strlen(cases[i].diameters));
+        }
+        turnlay_free(made);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_ranges),
         cmocka_unit_test(test_butt_of_a_section),
         cmocka_unit_test(test_pages_too_large),
+        cmocka_unit_test(test_slopes_of_parts),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
