@@ -323,38 +323,19 @@ static void report_argument_missing(Resolver *resolver, const Declaration *patte
                      parameter->text->bytes, value);
 }
 
-/* `place: 0,66`: a number with a comma for its point; NULL if it is none. */
-static const char *with_point(Resolver *resolver, const Node *given, const Node *argument)
-{
-    const Node *whole = given->first, *part = argument->first;
-    bool numbers = !argument->text && given->next == argument && whole->kind == NODE_NUMBER
-                   && part->kind == NODE_NUMBER && whole->detail == UNIT_NONE
-                   && part->span.start == whole->span.end + 1;
-    const char *digits = numbers ? written(resolver->findings->words, resolver->sources, whole->span) : "/";
-    return digits[strspn(digits, "0123456789")]
-               ? NULL
-               : finding_text(resolver->findings, "%s.%s", digits,
-                              written(resolver->findings->words, resolver->sources, part->span));
-}
-
 /* `collar(span: 8 mm, navy)`: an argument without a name behind one that has one. */
 static bool report_behind_named(Resolver *resolver, const Declaration *pattern, const Node *call,
                                 const Node *given, const Node *argument)
 {
     const Node *left = parameter_left(resolver, pattern, call, argument->first);
-    const char *number = with_point(resolver, given, argument);
-    if (argument->text || !given->text || !(left || number))
+    if (argument->text || !given->text || !left)
         return false;
-    const char *text = number
-                           ? number
-                           : finding_text(resolver->findings, "%s: %s", left->text->bytes,
-                                          written(resolver->findings->words, resolver->sources, argument->span));
-    Finding *finding = arguments_misfit(resolver, argument->span, pattern,
-                                        number ? "a number has a point, not a comma"
-                                               : "an argument without a name follows one with a name",
-                                        finding_text(resolver->findings, "write `%s`", text));
-    finding_edit(resolver->findings, finding,
-                 number ? span_join(given->first->span, argument->span) : argument->span, "%s", text);
+    const char *text = finding_text(resolver->findings, "%s: %s", left->text->bytes,
+                                    written(resolver->findings->words, resolver->sources, argument->span));
+    Finding *finding =
+        arguments_misfit(resolver, argument->span, pattern, "an argument without a name follows one with a name",
+                         finding_text(resolver->findings, "write `%s`", text));
+    finding_edit(resolver->findings, finding, argument->span, "%s", text);
     return true;
 }
 

@@ -130,6 +130,26 @@ static void test_slopes_of_parts(void **state)
     }
 }
 
+/* An argument without a name behind one that has it, which takes its place: it gets the name of what is left. */
+static void test_behind_a_named_argument(void **state)
+{
+    (void)state;
+    static const Slip slips[] = {
+        {"q(b: navy, dark_blue)", "q(b: navy, c: dark_blue)"},
+        {"q(b: navy, dark_blue, a: 5 mm)", "q(b: navy, c: dark_blue, a: 5 mm)"},
+        {"q(b: navy, 5 mm, c: dark_blue)", "q(5 mm, b: navy, c: dark_blue)"},
+        {"q(b: navy, 7)", "q(b: navy)"},
+        {"r(spot: 0,66, main: navy)", "r(spot: 0.66, main: navy)"},
+        {"r(spot: 0,66, navy)", "r(spot: 0.66, navy)"},
+    };
+    CHECK(
+        THREADS BLANK
+        "pattern q(a: length, b: thread, c: thread) { band a of b  band a of c }\n"
+        "pattern r(spot: ratio, main: thread) { band 40 turns of main { inlay 2 turns of dark_blue at: spot } }\n"
+        "rod \"R\" on tube { at 20 cm { @ } }\n",
+        slips);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -137,6 +157,7 @@ int main(void)
         cmocka_unit_test(test_butt_of_a_section),
         cmocka_unit_test(test_pages_too_large),
         cmocka_unit_test(test_slopes_of_parts),
+        cmocka_unit_test(test_behind_a_named_argument),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
