@@ -182,6 +182,7 @@ static const struct {
     /* Where three turns of 0.1 mm find blank beyond the ring: to an end of the rod, to what lies in a joint. */
     BIND_RING("tube", "at 999.7 mm guide: top"),
     NO_BIND_RING("tube", "at 999.8 mm guide: top"),
+    NO_BIND_RING("tube", "at 999.705 mm guide: top"),
     BIND_RING("tube", "at 0.3 mm guide: low"),
     NO_BIND_RING("tube", "at 0.2 mm guide: low"),
     BIND_RING("tube", "at 996.7 mm guide: far"), /* its foot ends 3 mm before the mark, its ring as far beyond */
