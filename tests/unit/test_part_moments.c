@@ -106,6 +106,25 @@ static void the_lowest_first(void **state)
     assert_int_equal(part_moments(arena, &small.rod).items[0].section, 1);
 }
 
+/* What thread reaches by hundredths of a millimetre it lies over; what it touches but for rounding it does not. */
+static void by_hundredths(void **state)
+{
+    Arena *arena = &((Memory *)*state)->arena;
+    Small small;
+    begin(&small);
+    add_place(&small, 600, 700);
+    add_part(&small, 590, 600.005, true, false);
+    add_part(&small, 699.995, 710, true, false);
+    add_part(&small, 590, 600 + 1e-9, true, false);
+    add_part(&small, 700 - 1e-9, 710, true, false);
+    assert_string_equal(story(arena, &small), "|0:a0:b|cd");
+    begin(&small);
+    add_part(&small, 120, 200, true, true);
+    add_part(&small, 100, 120.005, true, true); /* the first lies over its end */
+    add_part(&small, 80, 100 + 1e-9, true, true);
+    assert_string_equal(story(arena, &small), "cab||");
+}
+
 static uint32_t seed = 1;
 
 static uint32_t below(uint32_t most)
@@ -201,6 +220,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(each_at_its_moment, start, end),
         cmocka_unit_test_setup_teardown(the_lowest_first, start, end),
+        cmocka_unit_test_setup_teardown(by_hundredths, start, end),
         cmocka_unit_test_setup_teardown(random_rods, start, end),
     };
     return cmocka_run_group_tests_name("moments of parts", tests, NULL, NULL);
