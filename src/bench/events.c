@@ -180,12 +180,17 @@ static uint64_t laid_before_pass(const ActionEvents *events, uint64_t turn)
     return turn - before <= (uint64_t)events->bench->bind ? before : turn;
 }
 
+static uint64_t tag_laid_at(const ActionEvents *events, const PieceEnds *ends)
+{
+    return ends->laid_in ? laid_before_pass(events, ends->tag.from) : ends->tag.from;
+}
+
 static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends)
 {
     const Piece *piece = &events->rod->pieces[index];
     ActionEvent event = {.pieces = one_piece(index)};
     event.kind = ends->laid_in ? ACTION_LAY_IN : ACTION_START;
-    event.turn = ends->laid_in ? laid_before_pass(events, ends->tag.from) : ends->tag.from;
+    event.turn = tag_laid_at(events, ends);
     event.turns = (uint32_t)(ends->tag.to - event.turn);
     event.off_at = tag_trimmed_at(events, index, ends);
     add_event(events, &event);
@@ -444,13 +449,32 @@ const PlannedLayer *layer_that_meets_tape(const PlannedPlace *place)
     return NULL;
 }
 
+/* Before a piece is laid in, if that turn comes between its laying in and its own first turn: its tag and its long
+ * end would lie in the way. */
+static uint64_t before_laying_in(const ActionEvents *events, uint64_t turn)
+{
+    const Wrap *wrap = events->wraps.items;
+    for (uint32_t i = events->first_piece; i < events->end_piece; i++) {
+        const Piece *piece = &events->rod->pieces[i];
+        if (piece->spacer || piece->first_turn < turn)
+            continue;
+        while (wrap->end_turn <= piece->first_turn)
+            wrap++;
+        PieceEnds ends = piece_ends(events->bench, events->rod, i, wrap);
+        if (ends.laid_in && tag_laid_at(events, &ends) < turn)
+            return tag_laid_at(events, &ends);
+    }
+    return turn;
+}
+
 /* Tape holds the foot by its inner half: it goes when the first turns have come half way up the foot. Common
  * practice, no source. */
 static void find_tape(ActionEvents *events)
 {
-    if (events->bench->tape && layer_that_meets_tape(events->place) == events->layer)
-        add_look(events, before_hand_pass(&events->passes, turns_to_tape(events->place, events->layer)),
-                 ACTION_TAKE_TAPE);
+    if (!events->bench->tape || layer_that_meets_tape(events->place) != events->layer)
+        return;
+    uint64_t turn = before_hand_pass(&events->passes, turns_to_tape(events->place, events->layer));
+    add_look(events, before_laying_in(events, turn), ACTION_TAKE_TAPE);
 }
 
 void events_start(ActionEvents *events)

@@ -131,10 +131,11 @@ void say_take_tape(SheetMaker *maker, const Action *action)
 /* Half way up the foot: common practice, no source. */
 void explain_take_tape(SheetMaker *maker, const Action *action)
 {
-    buffer_text(words(maker), action->layer == WHOLE_ROD
-                                  ? "The turns end before it and hold the foot as far as they go."
-                                  : "The turns have come half way up the foot and hold it; the tape would lie in "
-                                    "their way.");
+    buffer_text(words(maker),
+                action->layer == WHOLE_ROD
+                    ? "The turns end before it and hold the foot as far as they go."
+                    : "The turns have come about half way up the foot and hold it; the tape would lie in "
+                      "their way.");
 }
 
 void say_bind_ring(SheetMaker *maker, const Action *action)

@@ -3,6 +3,8 @@
 
 #include "bench/bench.h"
 
+#include <stdio.h>
+
 static const char *const around_turns[ACTION_KIND_COUNT] = {
     [ACTION_DRESS_FOOT] = "dress",    [ACTION_TAPE_GUIDE] = "tape guide",
     [ACTION_MARK] = "mark",           [ACTION_PACK] = "pack",
@@ -210,6 +212,8 @@ static const struct {
      * the last; then its end bands, each packed for itself, sealed and cut free. */
     {ROD("", "length: 60 mm { chevron crossings: 3 ends: 20 turns of navy { strand 12 of navy } }"),
      "mark; set out; hold ends; symmetry; pack; pack 20; pack 40; seal; take ends"},
+    {ROD("", "length: 60 mm { chevron crossings: 3 ends: 20 turns of navy { strand 15 of navy } }"),
+     "mark; set out; hold ends; symmetry; pack; pack; pack 20; pack 40; seal; take ends"},
 };
 
 static void test_what_is_done_when(void **state)
@@ -263,6 +267,43 @@ static const struct {
      "line; part 2; mark; pack 9; part 0; part 1"},
 };
 
+/* The turn after which that is first done; 0 if never. */
+static unsigned turn_of(const Made *made, ActionKind kind)
+{
+    const BenchRod *rod = &made->sheet->bench->rods[0];
+    for (uint32_t i = 0; i < rod->action_count; i++)
+        if (rod->actions[i].kind == kind)
+            return (unsigned)rod->actions[i].layer_count;
+    return 0;
+}
+
+/* The guide's tape lies from turn 100 on. A piece that is laid in before has tape and long end in the way of the
+ * hands that take it off: then it goes before. */
+static void test_tape_goes_before_a_piece_is_laid_in(void **state)
+{
+    (void)state;
+    unsigned moved = 0;
+    for (unsigned at = 90; at < 115; at++) {
+        char text[1024];
+        snprintf(text, sizeof text,
+                 ROD("", "guide: ring { band fill of navy { inlay 2 turns of mist at: %u.%u mm } }"), at / 10,
+                 at % 10);
+        Made made = make(text);
+        unsigned laid = turn_of(&made, ACTION_LAY_IN), led = turn_of(&made, ACTION_TAKE_UP),
+                 taken = turn_of(&made, ACTION_TAKE_TAPE);
+        assert_int_equal(led, laid + 6);
+        if (laid < 100 && led >= 100)
+            assert_int_equal(taken, laid);
+        else if (led == 99)
+            assert_true(taken == 99 || taken == laid); /* its pass by hand goes on at turn 100 */
+        else
+            assert_int_equal(taken, 100);
+        moved += taken == laid && laid < 99;
+        turnlay_free(made.compilation);
+    }
+    assert_true(moved >= 5);
+}
+
 static void test_before_and_after(void **state)
 {
     (void)state;
@@ -312,6 +353,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_what_is_done_when),
+        cmocka_unit_test(test_tape_goes_before_a_piece_is_laid_in),
         cmocka_unit_test(test_before_and_after),
         cmocka_unit_test(test_what_lies_is_staggered),
     };
