@@ -324,13 +324,16 @@ void explain_lay_end(SheetMaker *maker, const Action *action)
     maker_cut(maker, maker->bench->free);
     buffer_text(words(maker), " from the blank. Lay the end ");
     put_direction(maker, action);
-    if (maker->rod->rod->pieces[action->piece].spacer)
+    static const char *const by_finger[] = {[FINGER_NOT] = "",
+                                            [FINGER_UNTIL_TURNS] = ", a finger until then",
+                                            [FINGER_UNTIL_TAPE] = ", a finger until it is taped"};
+    if (maker->rod->rod->pieces[action->piece].spacer) {
         buffer_text(words(maker), ": it comes off again with the spacer");
-    else
-        buffer_format(words(maker), ": the next %u %s hold it", (unsigned)action->turns,
-                      turns_word(action->turns));
-    buffer_text(words(maker),
-                finger_holds(maker, action, THING_END) == FINGER_NOT ? "." : ", a finger until then.");
+        put_finger(maker, action, THING_END, "; ", (uint32_t)maker->bench->bind);
+    } else
+        buffer_format(words(maker), ": the next %u %s hold it%s", (unsigned)action->turns,
+                      turns_word(action->turns), by_finger[finger_holds(maker, action, THING_END)]);
+    buffer_text(words(maker), ".");
 }
 
 void say_pull(SheetMaker *maker, const Action *action)

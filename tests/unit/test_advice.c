@@ -141,7 +141,10 @@ static const Advice advice[] = {
     {ACTION_LAY_END, ALL, EACH, 0, "", {"Hold the last turn of ", " with a finger and cut ", " from the blank"}},
     {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": the next ", " hold it"}},
     {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": the next ", " hold it, a finger until then"}},
+    {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": the next ", " hold it, a finger until it is taped"}},
     {ACTION_LAY_END, ALL, SOME, 0, "++", {"Lay the end toward ", ": it comes off again with the spacer"}},
+    {ACTION_LAY_END, ALL, SOME, 0, "++",
+        {"Lay the end toward ", ": it comes off again with the spacer; hold it with a finger until it is taped"}},
     {ACTION_PULL_THROUGH, ALL, EACH, 0, "", {"Cut ", "end through the loop", "draw it back under the last "}},
     {ACTION_PULL_THROUGH, ALL, EACH, 0, "",
         {"Hold the last turn of ", " with a finger, cut ", " from the blank, put the end through the loop's eye", "draw the loop by its two ends, slowly"}},
@@ -307,6 +310,11 @@ static const char *const texts[] = {
     THREADS "bench { bobbins: 1 }\n"
             "rod \"On a bobbin\" on tube { at 10 cm { band 20 turns of navy  fade to mist steps: 3\n"
             "    band 60 turns of mist } }\n",
+    THREADS
+    "rod \"Together\" on tube {\n"
+    "    at 20 cm { band 12 turns of navy  band 30 turns of [navy, spacer(dusk)]  band 12 turns of navy }\n"
+    "    at 30 cm { band 12 turns of navy  band 30 turns of [navy, dusk]  band 12 turns of navy }\n"
+    "}\n",
     THREADS "rod \"A short wrap\" on tube { at 40 cm guide: tip { band 30 turns of navy } }\n",
     THREADS "bench { tape: no }\n"
             "rod \"Held by hand\" on tube { at 40 cm guide: tip angle: 60 deg { band fill of navy } }\n",
@@ -710,6 +718,15 @@ static void test_fingers_are_told(void **state)
                               && wound[-1].state.held[h].piece == action->piece
                               && wound[-1].state.held[h].by == BY_FINGER;
                 if (finger != (strstr(shown->detail, "finger until") != NULL))
+                    fail_msg("%s: %s", shown->says, shown->detail);
+                const Action *taped = action + 1; /* before turns hold it */
+                while (taped->kind != ACTION_TRIM_TAG && taped->kind != ACTION_TRIM_END
+                       && taped->kind != ACTION_PULL_THROUGH && taped->kind != ACTION_TAKE_SPACER
+                       && !(taped->kind == ACTION_TAPE_DOWN && taped->piece == action->piece
+                            && taped->thing == kinds[k].thing))
+                    taped++;
+                if (finger
+                    && (taped->kind == ACTION_TAPE_DOWN) != (strstr(shown->detail, "until it is taped") != NULL))
                     fail_msg("%s: %s", shown->says, shown->detail);
                 met[k][finger]++;
             }
