@@ -60,7 +60,7 @@ static const char *strands(SheetMaker *maker, const PlannedCrosswrap *planned)
     }
     if (planned->starts > 1)
         buffer_format(&maker->words, "; each for all %u starts before the next", (unsigned)planned->starts);
-    buffer_text(&maker->words, leg_count(planned) > 1 ? "; each out and back" : "; each out");
+    buffer_text(&maker->words, leg_count(planned) > 1 ? "; each out and back" : "");
     return maker_take(maker);
 }
 

@@ -326,6 +326,13 @@ static void test_crosswraps(void **state)
     assert_says(layer->setting, "The strands first, then the end bands over their ends.");
     assert_says(layer->after, "Cut all strands at both end bands and take the tape off.");
     turnlay_free(made.compilation);
+    made = make("edition 1\nthread navy { turns: 100 per cm }\nthread mist { turns: 100 per cm }\n"
+                "blank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+                "rod \"Wound\" on tube { at 10 cm length: 63.6 mm {\n"
+                "    spiral turns: 3 turns ends: 12 turns of navy { strand 2 of mist } } }\n");
+    assert_string_equal(made.sheet->rods[0].cards[0].layers[0].lines[1].how,
+                        "in this order: 1 mist first; 1 mist on the tip side");
+    turnlay_free(made.compilation);
 }
 
 int main(void)
