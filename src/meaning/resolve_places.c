@@ -182,6 +182,29 @@ static bool report_from_to(Resolver *resolver, Node *place)
     return true;
 }
 
+/* `at [10 cm, 21 cm]: ring6 { ... }`, or three marks and more: places with one body. */
+static bool report_several_marks(Resolver *resolver, Node *place)
+{
+    Node *marks = place->first;
+    uint32_t count = 0;
+    bool lengths = marks->kind == NODE_LIST;
+    for (const Node *mark = lengths ? marks->first : NULL; mark; mark = mark->next, count++)
+        lengths &= mark->kind == NODE_NUMBER && unit_measure((Unit)mark->detail) == MEASURE_LENGTH;
+    bool guide = place->second;
+    for (const Node *option = place->options; option; option = option->next)
+        guide |= option->kind == NODE_OPTION && strcmp(option->text->bytes, "guide") == 0;
+    if (!lengths || count < (guide ? 2 : 3))
+        return false;
+    uint64_t told = resolver->findings->told;
+    Finding *finding = finding_add(resolver->findings, FINDING_WRONG_KIND, marks->span,
+                                   "several places with one body are a `series`");
+    finding_mend(resolver->findings, finding, "put this place into the braces of a `series`");
+    finding_edit(resolver->findings, finding, place->span, "series { %s }",
+                 written(resolver->findings->words, resolver->sources, place->span));
+    resolve_broken(resolver, marks, told);
+    return true;
+}
+
 /* `at position: 20 cm`: what stands before the colon is no mark, but says that one follows. */
 static bool report_word_before_mark(Resolver *resolver, Node *place)
 {
@@ -278,7 +301,7 @@ static void resolve_mark(Resolver *resolver, Node *place, Within within)
     if (report_word_before_mark(resolver, place) || report_unit_behind_list(resolver, place))
         return;
     bool list = within == IN_SERIES && place->first->kind == NODE_LIST;
-    if (!list && report_from_to(resolver, place))
+    if (!list && (report_several_marks(resolver, place) || report_from_to(resolver, place)))
         return;
     TypeSet lists = within == IN_SERIES ? SET(TYPE_LIST + TYPE_LENGTH) : 0;
     want_at(resolver, place->first, SET(TYPE_LENGTH) | lists, "a place's mark",
