@@ -18,7 +18,7 @@ void explain_pack(SheetMaker *maker, const Action *action)
     if (maker->packed)
         return;
     maker->packed = true;
-    buffer_text(words(maker), "Push them together with something smooth until nothing shows between them.");
+    buffer_text(words(maker), "Push the turns together with something smooth until nothing shows between them.");
 }
 
 void say_measure(SheetMaker *maker, const Action *action)
@@ -35,7 +35,7 @@ void explain_measure(SheetMaker *maker, const Action *action)
     maker->measured = true;
     buffer_text(
         words(maker),
-        "It is the width from where this layer begins to its last turn: write it down. If it is off by more than ");
+        "The width is from where this layer begins to its last turn: write it down. If it is off by more than ");
     put_quantity(words(maker), maker->bench->callipers.system, QUANTITY_TOLERANCE, maker->bench->tolerance);
     buffer_text(
         words(maker),

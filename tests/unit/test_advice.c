@@ -160,7 +160,7 @@ static const Advice advice[] = {
     {ACTION_TAKE_SPACER, ALL, EACH, 0, "", {"Its even gap stays"}},
     /* meanwhile */
     {ACTION_PACK, WRAPS, EACH, 0, "--", {"Pack the turns toward the ", ", to your "}},
-    {ACTION_PACK, WRAPS, ONCE, 1, "", {"Push them together with something smooth until nothing shows between them"}},
+    {ACTION_PACK, WRAPS, ONCE, 1, "", {"Push the turns together with something smooth until nothing shows between them"}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "--", {"Pack the turns toward the ", ", to your "}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "", {"Close up the strands"}},
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "",
@@ -168,7 +168,7 @@ static const Advice advice[] = {
     {ACTION_PACK, CROSSWRAPS, SOME, 0, "",
         {"blunt and smooth, along each leg, until they touch from one end to the other"}},
     {ACTION_MEASURE, ALL, EACH, 0, "", {"Measure the width: it should be "}},
-    {ACTION_MEASURE, ALL, ONCE, 0, "", {"It is the width from where this layer begins to its last turn", "write it down"}},
+    {ACTION_MEASURE, ALL, ONCE, 0, "", {"The width is from where this layer begins to its last turn", "write it down"}},
     {ACTION_MEASURE, ALL, ONCE, 0, "", {"If it is off by more than ", "pack again", "more turns or fewer next", "end of a layer add some, or take some back"}},
     {ACTION_TAKE_TAPE, ALL, EACH, 0, "", {"Take the tape off this foot of "}},
     {ACTION_TAKE_TAPE, ALL, SOME, 0, "", {"The turns end before it and hold the foot as far as they go"}},

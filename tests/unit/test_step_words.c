@@ -71,9 +71,9 @@ static void test_told_once(void **state)
     Made made = make(FRONT "for i in 1 to 3 { at 20 cm * i {\n"
                            "band 8 turns of navy  band 40 turns of mist { inlay 2 turns of navy at: 1/2 }\n"
                            "band 8 turns of navy } } }\n");
-    assert_int_equal(times_noted(&made, "Push them together with something smooth"), 1);
+    assert_int_equal(times_noted(&made, "Push the turns together with something smooth"), 1);
     assert_int_equal(
-        times_noted(&made, "It is the width from where this layer begins to its last turn: write it down."), 1);
+        times_noted(&made, "The width is from where this layer begins to its last turn: write it down."), 1);
     assert_int_equal(times_noted(&made,
                                  "pack again, or wind more turns or fewer next; at the end of a layer add some, "
                                  "or take some back."),
@@ -103,7 +103,7 @@ static void test_strands_are_packed_their_way(void **state)
     (void)state;
     Made made = make(FRONT "at 20 cm length: 60 mm { under { band fill of navy }\n"
                            "chevron crossings: 3 ends: 12 turns of navy { strand 4 of mist } } }\n");
-    assert_int_equal(times_noted(&made, "Push them together with something smooth"), 1);
+    assert_int_equal(times_noted(&made, "Push the turns together with something smooth"), 1);
     assert_true(times_noted(&made, "blunt and smooth, along each leg") >= 1);
     turnlay_free(made.compilation);
 }
