@@ -28,6 +28,12 @@ def parts_over_one_another(n):
 
 
 @construct(20)
+def parts_in_gaps(n):
+    return setting() + rod("at 10 cm {\n" + lines(n, lambda i: f"band 20 turns of {shade(i)}  gap 17 mm") + "band 20 turns of navy\n}\n"
+                           + lines(n, lambda i: f"part p{i} at 10 cm + width({(i + 1) * 20} turns, navy) + {i * 17 + 1} mm length: 15 mm"))
+
+
+@construct(20)
 def parts_laid_on_under_wraps(n):
     return setting() + rod(lines(n, lambda i: f"part p{i} at {i * 2 + 4} cm length: 1 cm {{ wrapped: yes }}  "
                                               f"at {i * 2 + 4} cm {{ band 20 turns of {shade(i)} }}"))
