@@ -15,7 +15,7 @@ MARKS = ("common practice, no source", "from memory")
 # Constants in these rooms that are no facts of the trade. Those of rounding and of searching change no number that is printed.
 OTHERS = {
     "rounding": "snap rounding INSIDE PART LAYOUT_SLACK SLACK NEARLY_EQUAL CROSSWRAP_SLACK TOUCHING clock_slack "
-                "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN",
+                "length_slack SAME LEAST_LENGTH HALF_CIRCLE slack EVEN NO_GAP",
     "mathematics": "TRADE_PI whole seconds matrix matrices",
     "limits of the program": "PANELS LOOKED_INTO SEARCHED_PIECES MOST_TRIES FEW SUGGESTIONS MOST_LISTED OPTIONS_MOST LOCAL_BUCKETS MOST_DECIMALS CALL_STEPS "
                              "MOST_STEPS FUNCTION_TABLE MOST_IN_ALL_WAYS MOST_BOBBINS_TRIED MOST_ROUNDS MOST_WRONG",
