@@ -239,7 +239,19 @@ def length(text, tool):
 CLOCK = r"(\d+) deg \(((?:about )?\d+)(?: o'clock|:(30))\)"
 PASS = re.compile(r"pass (\d+) of (\d+)(?:, strand (\d+), start (\d+))?(?:; (\d+) crossings?)?; ([\d.]+) turns; "
                   rf"from {CLOCK} to {CLOCK}")
-WAY_ON = re.compile(r"At the (tip|butt) end carry the thread round the (?:tape|pins|blank) by (\d+) deg")
+WAY_ON = re.compile(r"At the (tip|butt) end (?:carry the thread round the (?:tape|pins|blank) )?by (\d+) deg")
+# In steps, after the first pass of a crosswrap: whole degrees, and crossings and turns where they are not those of the first.
+LATER = re.compile(r"pass (\d+) of (\d+)(?:, strand (\d+), start (\d+))?(?:(?:; (\d+) crossings?)?; ([\d.]+) turns)?; "
+                   r"from (\d+) to (\d+) deg(?:; back from (\d+) to (\d+) deg)?")
+
+
+def facts_of_later_legs(below, first):
+    """The same as facts_of_legs; first: what that finds of the first leg of all."""
+    for *numbers, crossings, turns, out, end, back, home in (found.groups() for found in LATER.finditer(below)):
+        told = (*numbers, crossings, turns) if turns else (*numbers, *first[4:6])
+        yield (*told, out, None, None, end, None, None)
+        if back:
+            yield (*told, back, None, None, home, None, None)
 
 
 def facts_of_legs(below):
@@ -252,7 +264,10 @@ def facts_of_legs(below):
 
 
 def clock(degrees, hour, minutes):
-    """Degrees, and the hour hand that says the same, to the nearest half hour: "about" where it is not the same."""
+    """Degrees, and the hour hand that says the same, to the nearest half hour: "about" where it is not the same. Of later passes
+    no hour is said."""
+    if hour is None:
+        return int(degrees)
     about, said = hour.startswith("about "), int(hour.split()[-1]) % 12 * 60 + int(minutes or 0)
     apart = (said - int(degrees) * 2 + 360) % 720 - 360
     must(0 <= int(degrees) < 360 and abs(apart) <= 15 and about == (apart != 0),

@@ -2,7 +2,7 @@
 piece is begun, ended and trimmed, all tape comes off again, gaps are as wide, and the passes of a crosswrap are the plan's."""
 import re
 
-from rebuild import (READ_TO, PIECE, PIECES, Crosswrap, Fault, Leg, Sheet, compare_crosswrap, facts_of_legs, layer_parts, length, must, pieces,
+from rebuild import (READ_TO, PIECE, PIECES, Crosswrap, Fault, Leg, Sheet, compare_crosswrap, facts_of_later_legs, facts_of_legs, layer_parts, length, must, pieces,
                      planned_runs, sheet_runs)
 from rows import compare_rows
 from checks import turnlay
@@ -52,10 +52,11 @@ class Told:
         self.turn, self.pieces, self.runs, self.gaps, self.running, self.named = 0, {}, [], [], [], []
         self.begins = []                         # where turns begin elsewhere than at the mark
         self.tape, self.loops, self.loaded = set(), {}, set()
-        self.crosswrap, self.below, self.facts = None, "", iter(())
+        self.crosswrap, self.below, self.facts, self.first_leg = None, "", iter(()), None
         for step in steps:
             says, below = step.read()
-            self.below, self.facts = below, facts_of_legs(below)
+            self.below = below
+            self.facts = facts_of_later_legs(below, self.first_leg) if self.first_leg else facts_of_legs(below)
             gap = re.search(r"Leave a gap of (.+?) first\.", below)
             if gap:
                 self.gaps.append((self.turn, gap[1]))
@@ -109,7 +110,9 @@ class Told:
 
     def put_leg(self, word, label, against, side):
         must(label in self.pieces and self.pieces[label].ended is None, f"{label} is not there to be led")
-        self.crosswrap.legs.append(Leg(word.capitalize(), label, against, side, next(self.facts, None), self.below))
+        facts = next(self.facts, None)
+        self.first_leg = self.first_leg or facts
+        self.crosswrap.legs.append(Leg(word.capitalize(), label, against, side, facts, self.below))
 
     def leg(self, found):
         self.put_leg(found["word"], self.labels(found)[0], found["against"], found["side"])
