@@ -138,6 +138,18 @@ static const char *other_hour(Arena *arena, const char *there, const char *here)
     return text_format(arena, "%.*s", (int)hour, here);
 }
 
+/* The step's note, and how its actions are done where that stands with steps before it. */
+static const char *all_told(Arena *arena, const SheetRod *rod, const SheetStep *step)
+{
+    const char *told = step->note;
+    for (uint32_t i = 0; i < step->count; i++) {
+        const char *how = rod->actions[step->first + i].how;
+        if (*how)
+            told = text_format(arena, "%s%s%s", told, *told ? " " : "", how);
+    }
+    return told;
+}
+
 static ToldRow row_of(Arena *arena, const SheetRod *rod, const Renaming *renaming, const SheetStep *there,
                       const SheetStep *here)
 {
@@ -151,7 +163,7 @@ static ToldRow row_of(Arena *arena, const SheetRod *rod, const Renaming *renamin
         .at = from_mark ? text_format(arena, "%.*s", (int)(from_mark - told->where), told->where) : told->where,
         .width = width_told(arena, here->says),
         .own_says = !reads_alike(renaming, there->says, here->says),
-        .own_note = !says_no_more(arena, renaming, there->note, here->note),
+        .note = says_more(arena, renaming, all_told(arena, rod, there), here->note),
         .hour = hour,
         .own_clock = *here->clock && !*hour && strcmp(there->clock, here->clock) != 0,
         .own_stop = !stops_alike(renaming, there, here)};

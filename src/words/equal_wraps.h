@@ -27,8 +27,8 @@ bool renaming_of(Arena *arena, const SheetRod *rod, uint32_t there, uint32_t her
 /* What `here` says is what `there` says, if pieces and guides are renamed, sides changed, and the turns behind
  * "wind" and "wrap" and the width behind "should be" are those of a row. */
 bool reads_alike(const Renaming *renaming, const char *there, const char *here);
-/* Each sentence of `here` reads like one of `there`. */
-bool says_no_more(Arena *arena, const Renaming *renaming, const char *there, const char *here);
+/* Sentences of `here` that read like none of `there`; "" for none. */
+const char *says_more(Arena *arena, const Renaming *renaming, const char *there, const char *here);
 /* Turns behind each "wind" and "wrap": "2 + 6"; the width behind "should be". "" for none. */
 const char *turns_told(Arena *arena, const char *says);
 const char *width_told(Arena *arena, const char *says);

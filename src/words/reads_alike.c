@@ -156,16 +156,17 @@ static const char *next_sentence(Arena *arena, const char **text)
     return sentence;
 }
 
-bool says_no_more(Arena *arena, const Renaming *renaming, const char *there, const char *here)
+const char *says_more(Arena *arena, const Renaming *renaming, const char *there, const char *here)
 {
+    const char *more = "";
     for (const char *own, *left = here; (own = next_sentence(arena, &left));) {
         const char *other = "", *others = there;
         while (other && !reads_alike(renaming, other, own))
             other = next_sentence(arena, &others);
         if (!other)
-            return false;
+            more = text_format(arena, "%s%s%s", more, *more ? " " : "", own);
     }
-    return true;
+    return more;
 }
 
 const char *turns_told(Arena *arena, const char *says)

@@ -99,7 +99,8 @@ typedef struct ToldRow {
     const char *at;    /* from the mark to where it ends: "8.34 mm", "at the mark"; "" for nowhere */
     const char *width; /* that is to be measured: "19.53 mm"; "" for none */
     const char *hour;  /* where round the blank, where it is another hour: "7 o'clock"; else "" */
-    bool own_says, own_note, own_clock, own_stop; /* the step's own words are to be read */
+    const char *note;  /* what goes for it alone, and is not said there; "" for nothing */
+    bool own_says, own_clock, own_stop; /* the step's own words are to be read */
 } ToldRow;
 
 /* Before the sentence of a step that has its own. */

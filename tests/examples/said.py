@@ -134,7 +134,7 @@ def rows_of(data):
             row = step["as"]
             thread = f"{step.get('thread', '')} at {row['hour']}" if "hour" in row else step.get("thread", "")
             cells = [str(step["number"]), str(row["step"]), "<", thread, ">", *(row.get(cell, "") for cell in ("turns", "layer", "at")), "stop" if "stop" in step and "stop" not in row["own"] else "",
-                     "<>", f"here: {step['says']}" if "says" in row["own"] else "", *(step.get(own, "") for own in ("clock", "note") if own in row["own"]),
+                     "<>", f"here: {step['says']}" if "says" in row["own"] else "", step["clock"] if "clock" in row["own"] else "", row.get("note", ""),
                      step["stop"] if "stop" in row["own"] else "", step.get("caution", ""), f"should be {row['width']}, is" if "width" in row and "says" not in row["own"] else "",
                      "measured" if step["measure"] and "says" in row["own"] else ""]
             line = " ".join(filter(None, cells))

@@ -187,6 +187,9 @@ def row_faults(row, step, there, renaming):
     count = [action["layer_count"] for action in step["actions"] if action["kind"] == "wind"] or [step["actions"][0].get("layer_count", 0)]
     same("in the layer", row.layer, str(count[-1]) if "progress" in step else None)
     same("ends at", f"{row.at} from the mark".replace("at the mark from the mark", "at the mark") if row.at else "", step.get("where", ""))
-    told = renaming.words(there.get("note", "")) + " " + own.get("note", "")
+    same("note", own.get("note", ""), step["as"].get("note", ""))
+    told = renaming.words(" ".join([there.get("note", "")] + [action.get("detail", "") for action in there["actions"]])) + " " + own.get("note", "")
     faults += [f"{row.number}, note: {each}" for each in re.split(r"(?<=\.) ", step.get("note", "")) if each not in told]
+    own_note = own.get("note", "")
+    faults += [f"{row.number}, needless: {own_note}"] * bool(own_note and own_note in renaming.words(there.get("note", "")))
     return faults

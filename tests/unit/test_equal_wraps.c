@@ -75,13 +75,15 @@ static void test_notes(void **state)
     (void)state;
     Made made = make("edition 1");
     Arena *arena = &made.compilation->arena;
-    assert_true(says_no_more(arena, &same_way, "", ""));
-    assert_true(says_no_more(arena, &same_way, "Push them. Lay mist 4.", ""));
-    assert_true(says_no_more(arena, &same_way, "Push them. Lay mist 4.", "Lay mist 8."));
-    assert_true(says_no_more(arena, &same_way, "Push them. Lay mist 4.", "Lay mist 8. Push them."));
-    assert_false(says_no_more(arena, &same_way, "Push them. Lay mist 4.", "Push them. Lay mist 4."));
-    assert_false(says_no_more(arena, &same_way, "Push them.", "Push them. Leave a gap."));
-    assert_false(says_no_more(arena, &same_way, "", "Leave a gap."));
+    assert_string_equal(says_more(arena, &same_way, "", ""), "");
+    assert_string_equal(says_more(arena, &same_way, "Push them. Lay mist 4.", ""), "");
+    assert_string_equal(says_more(arena, &same_way, "Push them. Lay mist 4.", "Lay mist 8."), "");
+    assert_string_equal(says_more(arena, &same_way, "Push them. Lay mist 4.", "Lay mist 8. Push them."), "");
+    assert_string_equal(says_more(arena, &same_way, "Push them. Lay mist 4.", "Push them. Lay mist 4."),
+                        "Lay mist 4.");
+    assert_string_equal(says_more(arena, &same_way, "Push them.", "Hold it. Push them. Leave a gap."),
+                        "Hold it. Leave a gap.");
+    assert_string_equal(says_more(arena, &same_way, "", "Leave a gap."), "Leave a gap.");
     turnlay_free(made.compilation);
 }
 

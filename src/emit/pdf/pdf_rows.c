@@ -78,8 +78,7 @@ static double below_width(const Paper *paper) { return paper_width(paper) - CELL
 static const char *own_words(Paper *paper, const SheetStep *step, const ToldRow *row)
 {
     const char *const own[] = {row->own_says ? text_format(paper->arena, "%s %s", ROW_OWN, step->says) : "",
-                               row->own_clock ? step->clock : "", row->own_note ? step->note : "",
-                               row->own_stop ? step->stop : ""};
+                               row->own_clock ? step->clock : "", row->note, row->own_stop ? step->stop : ""};
     Buffer words;
     buffer_start(&words, paper->arena);
     for (size_t i = 0; i < sizeof own / sizeof *own; i++)

@@ -230,12 +230,12 @@ static void put_row(JsonPage *page, const ToldRow *row)
     put_words(page, "at", row->at);
     put_words(page, "width", row->width);
     put_words(page, "hour", row->hour);
+    put_words(page, "note", row->note);
     page_open_flat(page, "own", '[');
     const struct {
         bool own;
         const char *member;
-    } words[] = {
-        {row->own_says, "says"}, {row->own_note, "note"}, {row->own_clock, "clock"}, {row->own_stop, "stop"}};
+    } words[] = {{row->own_says, "says"}, {row->own_clock, "clock"}, {row->own_stop, "stop"}};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (words[i].own)
             page_text(page, NULL, words[i].member);

@@ -295,7 +295,7 @@ static void put_row(SheetTextPage *text, const int columns[], const SheetStep *s
         text_paragraph(&text->page, text_format(text->page.out->arena, "%s %s", ROW_OWN, step->says),
                        text->inside);
     put_below(text, &(Below){.facts = {"", "", row->own_clock ? step->clock : ""},
-                             .words = row->own_note ? step->note : "",
+                             .words = row->note,
                              .caution = step->caution,
                              .measure = step->measure,
                              .width = row->own_says ? NULL : row->width,
