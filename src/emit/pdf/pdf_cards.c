@@ -13,10 +13,10 @@
 #define SWATCH_WIDTH 5.0
 #define SWATCH_HEIGHT 3.2
 #define WIDEST_CELL 40.0
-#define MEASURE_HEIGHT 5.6
+#define MEASURE_HEIGHT 5.3
 #define WRITING_LINE 16.0
 #define ROW_GAP 1.0
-#define CARD_GAP 3.0
+#define CARD_GAP 2.5
 
 static const Style chapter_style = {.points = 13, .bold = true, .colour = INK};
 static const Style heading_style = {.points = 11.5, .bold = true, .colour = INK};

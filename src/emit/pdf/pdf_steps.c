@@ -6,11 +6,11 @@
 
 #define BOX 3.6
 #define NUMBERS_RIGHT 6.8 /* where step numbers end, from the left margin; their boxes stand below */
-#define BAR_LEFT 7.4
-#define BAR_WIDTH 1.4
-#define WORDS_LEFT 9.3
+#define BAR_LEFT 7.2
+#define BAR_WIDTH 1.3
+#define WORDS_LEFT 9.0
 #define ROW_GAP 1.0
-#define STOP_GAP 0.3
+#define STOP_GAP 0.6
 #define PART_GAP 1.6
 
 static const Style part_style = {.points = 9.5, .bold = true, .colour = INK};
@@ -204,7 +204,7 @@ void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section,
         double first = part->as ? paper_rows_begin(paper, part)
                                 : fmax(13, row_of(paper, &rod->steps[part->first_step], NULL).height);
         paper_titled(paper, &part_style, 1, part->heading,
-                     brief_heading(paper, part, i ? part - 1 : NULL, 6 + first), 6 + first);
+                     brief_heading(paper, part, i ? part - 1 : NULL, 4.5 + first), 4.5 + first);
         if (part->as) {
             paper_rows(paper, rod, part, units);
             continue;
