@@ -429,9 +429,9 @@ class Layer:
         must((thing, label) in self.taped, f"{thing}{label} is not taped")
         del self.taped[thing, label]
 
-    def cut_free(self, label, _step, _found):
+    def cut_free(self, label, _step, found):
         must(self.pieces[label].state == "running" and not self.pieces[label].cut, f"{label} does not run from a spool")
-        self.pieces[label].cut = True
+        self.pieces[label].cut = self.turn, cut_length(found["left"])
 
     def lay_end(self, label, _step, _found):
         must(self.pieces[label].state in ("running", "standing"), f"{label} cannot be cut")
@@ -764,11 +764,15 @@ def compare_piece(checks, name, made, planned, cut, rounding, code):
             == [planned[key] for key in ("first_turn", "end_turn", "turns", "spacer")])
     checks.check(bool(made.loaded) == planned.get("bobbin", False) and (not made.loaded or cut_length(made.loaded) == cut["mm"]),
                  f"{name}: its bobbin", f"{vars(made)}\n{planned}")
-    checks.check(same and made.laid <= made.first and made.ended >= made.end and made.passed <= (planned["by_hand"] or made.cut),
+    checks.check(same and made.laid <= made.first and made.ended >= made.end and made.passed <= (planned["by_hand"] or bool(made.cut)),
                  f"{name}: its turns", f"{vars(made)}\n{planned}")
     checks.check(cut and cut["what"] == what and cut["step"] <= made.step
                  and -1e-4 < cut["mm"] - planned["cut_mm"] < rounding + 1e-4,
                  f"{name}: its cut", f"{cut}\n{planned}")
+    turn, left = made.cut or (None, 0)
+    checks.check(turn == planned.get("cut_turn") and ("cut_off_mm" in planned) == ("cut_turn" in planned)
+                 and (turn is None or -1e-4 < left - planned["cut_off_mm"] < rounding + 1e-4),
+                 f"{name}: where it is cut from its spool", f"{vars(made)}\n{planned}")
 
 
 def layer_parts(rod, planned):

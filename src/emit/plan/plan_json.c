@@ -257,6 +257,10 @@ static void put_piece(PlanPage *sheet, const Piece *piece)
     page_whole(page, "first_turn", piece->first_turn);
     page_whole(page, "end_turn", piece->end_turn);
     page_whole(page, "turns", piece->turns);
+    if (piece->cut_turn != NO_TURN) {
+        page_whole(page, "cut_turn", piece->cut_turn);
+        page_number(page, "cut_off_mm", piece->cut_off);
+    }
     put_passes(page, piece);
     page_number(page, "wound_mm", piece->wound);
     page_number(page, "tags_mm", piece->tags);
