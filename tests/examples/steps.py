@@ -52,6 +52,21 @@ def made_before(rod, winding):
     return before
 
 
+def wound_together(rod):
+    """Pieces whose lengths come only together: those of a winding, and of all others that have one of them."""
+    group = list(range(len(rod["pieces"])))
+    members = [[piece] for piece in group]
+    for winding in rod["windings"]:
+        first = group[winding["pieces"][0]]
+        for other in {group[piece] for piece in winding["pieces"]} - {first}:
+            for piece in members[other]:
+                group[piece] = first
+            members[first] += members[other]
+            members[other] = []
+    wound = {piece for winding in rod["windings"] for piece in winding["pieces"]}
+    return [together for together in members if wound.intersection(together)]
+
+
 def turn_faults(rod):
     """Winding by winding all turns are made, by its pieces, and counts, places and lengths follow from them."""
     faults, at, made, counts, thread = [], 0, 0, {}, [0.0] * len(rod["pieces"])
@@ -82,10 +97,11 @@ def turn_faults(rod):
     for index, piece in enumerate(rod["pieces"]):
         if turns[index] != piece["turns"]:
             faults.append(f"{piece['label']}: {turns[index]} turns of {piece['turns']}")
-    for first in {tuple(winding["pieces"]) for winding in rod["windings"]}:
-        wound = sum(rod["pieces"][piece]["wound_mm"] for piece in first)
-        if not near(thread[first[0]], wound, 1e-4):
-            faults.append(f"{rod['pieces'][first[0]]['label']}: {thread[first[0]]} mm wound of {wound}")
+    for together in wound_together(rod):
+        wound = sum(rod["pieces"][piece]["wound_mm"] for piece in together)
+        made = sum(thread[piece] for piece in together)
+        if not near(made, wound, 1e-4):
+            faults.append(f"{rod['pieces'][together[0]]['label']}: {made} mm wound of {wound}")
     return faults
 
 

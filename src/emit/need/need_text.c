@@ -200,8 +200,8 @@ static void put_ways(TextPage *page, const BenchPlan *bench)
         text_cell(page, TIME_COLUMNS);
         buffer_text(page->out, "\n");
     }
-    buffer_text(page->out, "Turns by hand are wrapped round the still blank; what is not wound are tags, ends\n"
-                           "and what runs under others. Choose with bench { prefer: }.\n");
+    buffer_text(page->out, "Turns by hand go round the still blank; not wound are tags, ends and what runs\n"
+                           "under others. Choose with bench { prefer: }.\n");
 }
 
 static void put_all(TextPage *page, const BenchPlan *bench)
