@@ -94,6 +94,8 @@ static const struct {
     {NODE_BENCH, "preference", "prefer", "", 1},
     {NODE_BENCH, "spare", "prefer", "", 1},
     {NODE_BENCH, "save", "prefer", "", 1},
+    {NODE_BENCH, "shuttles", "bobbins", "", 1},
+    {NODE_BENCH, "small_spools", "bobbins", "", 1},
     {NODE_ROD, "joint", "overlap", "", 1},
     {NODE_ROD, "joints", "overlap", "", 1},
     {NODE_ROD, "lap", "overlap", "", 1},

@@ -96,6 +96,7 @@ static void options(void **state)
         {BENCH, "drive", "pedal", "spindle motor"},
         {BENCH, "brake", "no", "clutch"},
         {BENCH, "prefer", "time", "preference spare save"},
+        {BENCH, "bobbins", "2", "shuttles small_spools"},
         {SECTIONS, "overlap", "6 cm", "joint joints lap ferrule spigot sleeve"},
         {AT, "length", "60 mm", "room long width len for over size"},
         {AT, "toward", "butt", "to direction towards"},
