@@ -14,13 +14,15 @@
 
 #include <string.h>
 
-enum { MOST_RUNS = 64, MOST_TURNS = 1000, MOST_PIECES = 32, MOST_DECISIONS = 6, TRIES = 1500 };
+enum { MOST_RUNS = 64, MOST_TURNS = 1000, MOST_PIECES = 32, MOST_CHOICES = 6, TRIES = 1500 };
 
 /* PITCH: of all threads of the shop, mm. */
 static const double PITCH = 0.15;
 
 typedef enum { SPOOL, CUT, BOBBIN } Kind;
-typedef enum { AS_CUT_PIECE, FROM_ITS_SPOOL, ON_A_BOBBIN, DECISION_KINDS } Decision;
+/* Of a thread that begins at a run: as it comes, from its spool behind a band, on a bobbin; or it was carried
+ * there. */
+typedef enum { PLAIN, FROM_ITS_SPOOL, ON_A_BOBBIN, CARRIED, DECISION_KINDS } Decision;
 
 typedef struct OnePiece {
     Kind kind;
@@ -47,6 +49,60 @@ typedef struct Way {
 
 /* --- making a way --- */
 
+/* The run that the same thread wound before this one; -1 if there is none. */
+static int before(const Way *way, uint32_t run)
+{
+    int r = (int)run - 1;
+    while (r >= 0 && way->thread[r] != way->thread[run])
+        r--;
+    return r;
+}
+
+/* Its thread begins here, unless it is carried here: a band has ended it since, or it is an inlay's. */
+static bool begins(const Way *way, uint32_t run)
+{
+    int last = before(way, run);
+    if (last < 0 || way->role[run] == RUN_INLAY || way->role[last] == RUN_INLAY)
+        return true;
+    for (uint32_t r = (uint32_t)last + 1; r < run; r++)
+        if (way->role[r] == RUN_BAND)
+            return true;
+    return false;
+}
+
+/* Whether the reference allows it at this run. */
+static bool may_be(const Way *way, uint32_t run, Decision how, const Bench *bench)
+{
+    int last = before(way, run);
+    RunRole role = way->role[run];
+    if (how == PLAIN)
+        return true;
+    if (!begins(way, run))
+        return false;
+    if (how == FROM_ITS_SPOOL)
+        return role == RUN_FADE_IN && run > 0 && way->role[run - 1] == RUN_BAND
+               && way->turns[run - 1] >= 2 * bench->bind;
+    if (how == ON_A_BOBBIN)
+        return bench->bobbins > 0
+               && (role == RUN_FADE_IN
+                   || (role == RUN_INLAY
+                       && way->turns[run] * way->turn_length[way->begin[run]] + 2 * bench->bind * PITCH
+                                  + 2 * bench->free
+                              > bench->hand));
+    return last >= 0 && last + 1 < (int)run
+           && way->begin[run] - way->begin[last] - way->turns[last] <= bench->carry;
+}
+
+/* What is to be chosen, each as the plan counts it. */
+static uint32_t choices_of(const Way *way, const Bench *bench)
+{
+    uint32_t count = 0;
+    for (uint32_t r = 0; r < way->run_count; r++)
+        for (Decision how = PLAIN + 1; how < DECISION_KINDS; how++)
+            count += may_be(way, r, how, bench);
+    return count;
+}
+
 static uint32_t add_piece(Way *way, uint32_t turn, Kind kind, bool tag_before)
 {
     way->pieces[way->piece_count] =
@@ -70,14 +126,28 @@ static double length_so_far(const Way *way, uint32_t piece, uint32_t from, const
     return length + 2 * bench->bind * PITCH + 2 * bench->free;
 }
 
+/* A spool waits from before this run until its thread goes on behind it. */
+static bool spool_waits(const Way *way, uint32_t run, const Decision *decisions)
+{
+    for (uint32_t r = run + 1; r < way->run_count; r++) {
+        int last = before(way, r);
+        if (decisions[r] != CARRIED || last < 0 || last >= (int)run)
+            continue;
+        const OnePiece *piece = &way->pieces[way->piece_of[way->begin[last] + way->turns[last] - 1]];
+        if (piece->kind == SPOOL && piece->loose == MOST_TURNS)
+            return true;
+    }
+    return false;
+}
+
 /* A band of a thread that a fade has brought: a spool goes on once the cut piece's end is bound, if that would be
  * too long. */
-static uint32_t wind_band(Way *way, uint32_t piece, uint32_t run, const Bench *bench)
+static uint32_t wind_band(Way *way, uint32_t piece, uint32_t run, const Decision *decisions, const Bench *bench)
 {
     uint32_t bind = (uint32_t)bench->bind, begin = way->begin[run], turns = way->turns[run];
     wind(way, piece, begin, turns);
     bool too_long = length_so_far(way, piece, way->pieces[piece].first, bench) > bench->hand;
-    if (way->pieces[piece].kind != CUT || !too_long || turns < 2 * bind)
+    if (way->pieces[piece].kind != CUT || !too_long || turns < 2 * bind || spool_waits(way, run, decisions))
         return piece;
     way->pieces[piece].end = begin + bind;
     uint32_t spool = add_piece(way, begin + bind, SPOOL, true);
@@ -86,62 +156,57 @@ static uint32_t wind_band(Way *way, uint32_t piece, uint32_t run, const Bench *b
 }
 
 /* The old thread makes its last turns by hand: cut from its spool, or from its bobbin. False where it cannot. */
-static bool leads_old_by_hand(Way *way, uint32_t run, const Bench *bench)
+static bool leads_old_by_hand(Way *way, uint32_t run, const Decision *decisions, const Bench *bench)
 {
     uint32_t bind = (uint32_t)bench->bind;
-    if (run == 0 || way->role[run - 1] != RUN_BAND || way->turns[run - 1] < 2 * bind)
-        return false;
     OnePiece *old = &way->pieces[way->piece_of[way->begin[run] - 1]];
-    if (old->kind == CUT || way->begin[run] - old->first <= bind) /* a spool that winds nothing is none */
+    bool loose = old->kind == SPOOL && old->loose < MOST_TURNS;
+    if (old->kind == CUT || loose || way->begin[run] - old->first <= bind) /* a spool that winds nothing is none */
         return false;
-    if (old->kind == SPOOL)
-        old->loose = way->begin[run] - bind;
+    if (old->kind == BOBBIN)
+        return !spool_waits(way, run, decisions);
+    old->loose = way->begin[run] - bind;
     return true;
 }
 
-/* A decision for each thread that comes in by a fade or an inlay, in that order; false where one cannot be. */
+/* False where one of the decisions, a run each, cannot be. */
 static bool make_way(Way *way, const Decision *decisions, const Bench *bench)
 {
-    uint32_t live[SHOP_THREADS];
+    uint32_t live[SHOP_THREADS], bind = (uint32_t)bench->bind;
     memset(live, 0xff, sizeof live);
     way->piece_count = 0;
     for (uint32_t r = 0; r < way->run_count; r++) {
-        uint32_t *piece = &live[way->thread[r]];
         bool band = way->role[r] == RUN_BAND, inlay = way->role[r] == RUN_INLAY;
-        if (band && *piece == UINT32_MAX)
-            *piece = add_piece(way, way->begin[r], SPOOL, false);
-        if (!band && (inlay || *piece == UINT32_MAX)) {
-            Decision how = *decisions++;
-            if (how == FROM_ITS_SPOOL && (inlay || !leads_old_by_hand(way, r, bench)))
+        uint32_t piece = inlay ? UINT32_MAX : live[way->thread[r]];
+        int last = before(way, r);
+        if (decisions[r] == CARRIED) {
+            piece = way->piece_of[way->begin[last] + way->turns[last] - 1];
+        } else if (piece == UINT32_MAX) {
+            if (decisions[r] == FROM_ITS_SPOOL && !leads_old_by_hand(way, r, decisions, bench))
                 return false;
-            Kind kind = how == ON_A_BOBBIN ? BOBBIN : how == FROM_ITS_SPOOL ? SPOOL : CUT;
-            *piece = add_piece(way, way->begin[r], kind, true);
+            bool waits = band ? spool_waits(way, r, decisions) : r > 0;
+            Kind kind = decisions[r] == ON_A_BOBBIN               ? BOBBIN
+                        : waits && decisions[r] != FROM_ITS_SPOOL ? CUT
+                                                                  : SPOOL;
+            piece = add_piece(way, way->begin[r], kind, kind != SPOOL || decisions[r] == FROM_ITS_SPOOL);
         }
         if (band) {
-            uint32_t goes_on = wind_band(way, *piece, r, bench);
+            piece = wind_band(way, piece, r, decisions, bench);
             memset(live, 0xff, sizeof live);
-            live[way->thread[r]] = goes_on;
         } else {
-            wind(way, *piece, way->begin[r], way->turns[r]);
+            wind(way, piece, way->begin[r], way->turns[r]);
         }
-        if (inlay)
-            *piece = UINT32_MAX;
+        if (!inlay)
+            live[way->thread[r]] = piece;
     }
+    /* What comes too late for its own turns to hold it has its tag under the turns before: that is a cut piece. */
+    for (uint32_t p = 0; p < way->piece_count; p++)
+        if (way->pieces[p].first >= bind && way->total - way->pieces[p].first < bind
+            && way->pieces[p].kind == SPOOL) {
+            way->pieces[p].kind = CUT;
+            way->pieces[p].tag_before = true;
+        }
     return true;
-}
-
-static uint32_t decisions_of(const Way *way)
-{
-    uint32_t count = 0;
-    bool live[SHOP_THREADS] = {false};
-    for (uint32_t r = 0; r < way->run_count; r++) {
-        bool inlay = way->role[r] == RUN_INLAY;
-        count += way->role[r] != RUN_BAND && (inlay || !live[way->thread[r]]);
-        if (way->role[r] == RUN_BAND)
-            memset(live, 0, sizeof live);
-        live[way->thread[r]] = !inlay;
-    }
-    return count;
 }
 
 /* --- judging a way, turn by turn --- */
@@ -219,24 +284,30 @@ static bool is_cheaper(const Way *a, const Way *b)
 }
 
 /* The cheapest lawful way of all; its `lawful` is false if there is none. */
+static void try_from(const Way *wrap, uint32_t run, Decision *decisions, const Bench *bench, Way *best)
+{
+    if (run < wrap->run_count) {
+        for (Decision how = PLAIN; how < DECISION_KINDS; how++) {
+            decisions[run] = how;
+            if (may_be(wrap, run, how, bench))
+                try_from(wrap, run + 1, decisions, bench, best);
+        }
+        return;
+    }
+    Way way = *wrap;
+    if (!make_way(&way, decisions, bench))
+        return;
+    judge(&way, bench);
+    if (way.lawful && (!best->lawful || is_cheaper(&way, best)))
+        *best = way;
+}
+
 static Way best_of_all(const Way *wrap, const Bench *bench)
 {
+    Decision decisions[MOST_RUNS];
     Way best = *wrap;
     best.lawful = false;
-    uint32_t count = decisions_of(wrap), ways = 1;
-    for (uint32_t i = 0; i < count; i++)
-        ways *= DECISION_KINDS;
-    for (uint32_t n = 0; n < ways; n++) {
-        Decision decisions[MOST_DECISIONS];
-        for (uint32_t i = 0, rest = n; i < count; i++, rest /= DECISION_KINDS)
-            decisions[i] = (Decision)(rest % DECISION_KINDS);
-        Way way = *wrap;
-        if (!make_way(&way, decisions, bench))
-            continue;
-        judge(&way, bench);
-        if (way.lawful && (!best.lawful || is_cheaper(&way, &best)))
-            best = way;
-    }
+    try_from(wrap, 0, decisions, bench, &best);
     return best;
 }
 
@@ -280,73 +351,102 @@ static void read_pieces(Way *way, const PlannedRod *rod)
 
 static unsigned next_random(unsigned *seed) { return (*seed = *seed * 1103515245u + 12345u) >> 16 & 0x7fff; }
 
-/* Bands and fades between them, each of another thread; an inlay in some band. */
-static void make_wrap(Shop *shop, unsigned *seed)
+/* Bands, and fades between most of them; an inlay in some band. again: threads come again, and may be carried. */
+static void make_wrap(Shop *shop, unsigned *seed, bool again)
 {
     static const uint32_t widths[] = {5, 8, 11, 12, 13, 20, 30, 45};
     uint32_t fades = 1 + next_random(seed) % 3, count = 0;
     bool inlaid = next_random(seed) % 2 && fades < 3;
-    uint32_t which = 2 * (next_random(seed) % (fades + 1));
+    uint32_t which = next_random(seed) % (fades + 1);
     Item items[7];
+    int thread = 0;
     for (uint32_t f = 0; f <= fades; f++) {
         uint32_t turns = widths[next_random(seed) % (sizeof widths / sizeof *widths)];
-        items[count++] = band(shop, EXTENT_TURNS, f == 0 || f == fades ? turns + 3 : turns, (int)f);
-        if (f < fades)
-            items[count++] = fade_steps(shop, 1 + next_random(seed) % 3, (int)f, (int)f + 1);
-    }
-    if (inlaid) {
-        Inlay across = inlay(shop, 2 + next_random(seed) % 30, SHOP_THREADS - 1, AT_RATIO, 0.5);
-        items[which].extent.amount = 60;
-        set_inlays(shop, &items[which], 1, &across);
+        int next = again ? (thread + 1 + (int)(next_random(seed) % 2)) % 3 : (int)f + 1;
+        items[count] = band(shop, EXTENT_TURNS, f == 0 || f == fades ? turns + 3 : turns, thread);
+        if (inlaid && f == which) {
+            Inlay across = inlay(shop, 2 + next_random(seed) % 30, again ? next : SHOP_THREADS - 1, AT_RATIO, 0.5);
+            items[count].extent.amount = 60;
+            set_inlays(shop, &items[count], 1, &across);
+        }
+        count++;
+        if (f < fades && !(again && next_random(seed) % 3 == 0))
+            items[count++] = fade_steps(shop, 1 + next_random(seed) % 3, thread, next);
+        thread = next;
     }
     Place *place = add_place(shop, 100, 1, NAN);
     add_layer(shop, place, true, count, items);
     Bench *bench = &shop->job.bench;
-    bench->carry = 1;
+    bench->carry = again ? 1 + next_random(seed) % 40 : 1;
     bench->apart = 0.1;
     bench->hand = 600 + 300 * (next_random(seed) % 4);
     bench->ridge = 2 + next_random(seed) % 3;
     bench->bobbins = next_random(seed) % 4;
 }
 
-static void test_no_way_is_cheaper(void **state)
+/* What the plan chose in so many wraps. */
+typedef struct Chosen {
+    unsigned lawful, with_bobbins, from_spools, as_cut, carried;
+} Chosen;
+
+static Chosen compare_all(unsigned seed, bool again)
 {
-    (void)state;
-    unsigned seed = 5, lawful = 0, with_bobbins = 0, from_spools = 0, as_cut = 0;
+    Chosen all = {0};
     for (int i = 0; i < TRIES; i++) {
         Shop shop;
         shop_open(&shop);
-        make_wrap(&shop, &seed);
+        make_wrap(&shop, &seed, again);
         const Plan *plan = shop_plan(&shop);
         const Bench *bench = &shop.job.bench;
-        Way chosen;
+        Way chosen, best = {.lawful = false};
         read_runs(&chosen, laid(plan, 0, 0));
-        assert_in_range(decisions_of(&chosen), 1, MOST_DECISIONS);
-        Way best = best_of_all(&chosen, bench);
+        if (choices_of(&chosen, bench) <= MOST_CHOICES)
+            best = best_of_all(&chosen, bench);
         read_pieces(&chosen, &plan->rods[0]);
         judge(&chosen, bench);
         if (best.lawful) {
             if (!chosen.lawful || is_cheaper(&best, &chosen) || is_cheaper(&chosen, &best))
-                fail_msg(
-                    "%d: %s; hand %g ridge %u bobbins %u: chosen %u pieces, %u by hand, %u bobbins, waste %g, "
-                    "%s; best %u, %u, %u, %g",
-                    i, runs_text(&shop, laid(plan, 0, 0)), bench->hand, (unsigned)bench->ridge,
-                    (unsigned)bench->bobbins, (unsigned)chosen.piece_count, (unsigned)chosen.by_hand,
-                    (unsigned)chosen.bobbins, chosen.waste, chosen.lawful ? "lawful" : "not lawful",
-                    (unsigned)best.piece_count, (unsigned)best.by_hand, (unsigned)best.bobbins, best.waste);
-            lawful++;
-            with_bobbins += chosen.bobbins > 0;
+                fail_msg("%d: %s; hand %g ridge %u carry %g bobbins %u: chosen %u pieces, %u by hand, %u bobbins, "
+                         "waste %g, %s; best %u, %u, %u, %g",
+                         i, runs_text(&shop, laid(plan, 0, 0)), bench->hand, (unsigned)bench->ridge, bench->carry,
+                         (unsigned)bench->bobbins, (unsigned)chosen.piece_count, (unsigned)chosen.by_hand,
+                         (unsigned)chosen.bobbins, chosen.waste, chosen.lawful ? "lawful" : "not lawful",
+                         (unsigned)best.piece_count, (unsigned)best.by_hand, (unsigned)best.bobbins, best.waste);
+            all.lawful++;
+            all.with_bobbins += chosen.bobbins > 0;
             for (uint32_t p = 0; p < chosen.piece_count; p++) {
-                from_spools += chosen.pieces[p].loose < MOST_TURNS;
-                as_cut += chosen.pieces[p].kind == CUT;
+                all.from_spools += chosen.pieces[p].loose < MOST_TURNS;
+                all.as_cut += chosen.pieces[p].kind == CUT;
+            }
+            for (uint32_t r = 0; r < chosen.run_count; r++) {
+                int last = before(&chosen, r);
+                all.carried += last >= 0 && last + 1 < (int)r && begins(&chosen, r)
+                               && chosen.piece_of[chosen.begin[r]]
+                                      == chosen.piece_of[chosen.begin[last] + chosen.turns[last] - 1];
             }
         }
         shop_close(&shop);
     }
-    assert_true(lawful > TRIES / 2);
-    assert_true(with_bobbins > TRIES / 5);
-    assert_true(from_spools > TRIES / 10);
-    assert_true(as_cut > TRIES / 10);
+    return all;
+}
+
+static void test_no_way_is_cheaper(void **state)
+{
+    (void)state;
+    Chosen all = compare_all(5, false);
+    assert_true(all.lawful > TRIES / 2);
+    assert_true(all.with_bobbins > TRIES / 5);
+    assert_true(all.from_spools > TRIES / 10);
+    assert_true(all.as_cut > TRIES / 10);
+}
+
+static void test_none_where_threads_come_again(void **state)
+{
+    (void)state;
+    Chosen all = compare_all(7, true);
+    assert_true(all.lawful > TRIES / 3);
+    assert_true(all.with_bobbins > TRIES / 10);
+    assert_true(all.carried > TRIES / 10);
 }
 
 static uint32_t bobbins_of(const PlannedRod *rod, uint32_t first_place, uint32_t end_place)
@@ -466,9 +566,8 @@ static void test_long_inlays(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_no_way_is_cheaper),
-        cmocka_unit_test(test_many_fades),
-        cmocka_unit_test(test_bobbins_of_each_stretch),
+        cmocka_unit_test(test_no_way_is_cheaper), cmocka_unit_test(test_none_where_threads_come_again),
+        cmocka_unit_test(test_many_fades),        cmocka_unit_test(test_bobbins_of_each_stretch),
         cmocka_unit_test(test_long_inlays),
     };
     return cmocka_run_group_tests_name("choice of pieces in fades", tests, NULL, NULL);
