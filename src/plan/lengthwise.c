@@ -24,7 +24,7 @@ static bool winds(const Run *run, const Piece *piece)
 /* Between its own runs a piece runs beneath the turns made meanwhile. */
 static void lay_standing(Arena *arena, const PlannedLayer *layer, const Piece *piece, LengthwiseList *lengthwise)
 {
-    uint64_t turn = piece->first_turn, last_own = turn;
+    uint64_t turn = piece->run_turn, last_own = turn;
     const Strands *own = layer->runs[piece->first_run].strands;
     for (uint32_t i = piece->first_run; i <= piece->last_run; i++) {
         const Run *run = &layer->runs[i];

@@ -31,6 +31,7 @@ uint32_t lay_in_strand(PieceWork *work, const Strands *strands, uint32_t i, uint
                                                         .layer = work->layer,
                                                         .first_run = run,
                                                         .first_turn = work->turn,
+                                                        .run_turn = work->uses[run].first_turn,
                                                         .free = 2 * work->layout->job->bench.free,
                                                         .cut_turn = NO_TURN,
                                                         .span = work->planned->runs[run].span};

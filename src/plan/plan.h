@@ -104,6 +104,7 @@ typedef struct Piece {
     uint32_t place, layer; /* indices: PlannedRod.places, its layers */
     uint32_t first_run, last_run;
     uint64_t first_turn, end_turn; /* of the layer: first turn it makes, one after its last */
+    uint64_t run_turn;             /* of the layer: where its first run begins, which another may have begun */
     uint64_t turns;
     uint64_t cut_turn; /* of the layer: it is cut from its spool then, and goes on by hand; NO_TURN if it is not */
     double cut_off;    /* mm from its turns to where it is cut then */

@@ -14,7 +14,7 @@
 
 #include <string.h>
 
-enum { MOST_RUNS = 64, MOST_TURNS = 1000, MOST_PIECES = 32, MOST_CHOICES = 6, TRIES = 1500 };
+enum { MOST_RUNS = 64, MOST_TURNS = 1000, MOST_PIECES = 32, MOST_CHOICES = 6, TRIES = 10000 };
 
 /* PITCH: of all threads of the shop, mm. */
 static const double PITCH = 0.15;
