@@ -70,25 +70,27 @@ static bool begins(const Way *way, uint32_t run)
     return false;
 }
 
+/* An inlay that would be too long as a cut piece. */
+static bool is_long_inlay(const Way *way, uint32_t run, const Bench *bench)
+{
+    double wound = way->turns[run] * way->turn_length[way->begin[run]];
+    return way->role[run] == RUN_INLAY && wound + 2 * bench->bind * PITCH + 2 * bench->free > bench->hand;
+}
+
 /* Whether the reference allows it at this run. */
 static bool may_be(const Way *way, uint32_t run, Decision how, const Bench *bench)
 {
     int last = before(way, run);
-    RunRole role = way->role[run];
+    bool fades_in = way->role[run] == RUN_FADE_IN, behind_band = run > 0 && way->role[run - 1] == RUN_BAND;
     if (how == PLAIN)
         return true;
     if (!begins(way, run))
         return false;
     if (how == FROM_ITS_SPOOL)
-        return role == RUN_FADE_IN && run > 0 && way->role[run - 1] == RUN_BAND
-               && way->turns[run - 1] >= 2 * bench->bind;
+        return is_long_inlay(way, run, bench)
+               || (fades_in && behind_band && way->turns[run - 1] >= 2 * bench->bind);
     if (how == ON_A_BOBBIN)
-        return bench->bobbins > 0
-               && (role == RUN_FADE_IN
-                   || (role == RUN_INLAY
-                       && way->turns[run] * way->turn_length[way->begin[run]] + 2 * bench->bind * PITCH
-                                  + 2 * bench->free
-                              > bench->hand));
+        return bench->bobbins > 0 && (fades_in || is_long_inlay(way, run, bench));
     return last >= 0 && last + 1 < (int)run
            && way->begin[run] - way->begin[last] - way->turns[last] <= bench->carry;
 }
@@ -182,13 +184,16 @@ static bool make_way(Way *way, const Decision *decisions, const Bench *bench)
         if (decisions[r] == CARRIED) {
             piece = way->piece_of[way->begin[last] + way->turns[last] - 1];
         } else if (piece == UINT32_MAX) {
-            if (decisions[r] == FROM_ITS_SPOOL && !leads_old_by_hand(way, r, decisions, bench))
+            bool own_spool = decisions[r] == FROM_ITS_SPOOL, takes_over = own_spool && !inlay;
+            if (takes_over && !leads_old_by_hand(way, r, decisions, bench))
+                return false;
+            if (own_spool && inlay && spool_waits(way, r, decisions))
                 return false;
             bool waits = band ? spool_waits(way, r, decisions) : r > 0;
             Kind kind = decisions[r] == ON_A_BOBBIN               ? BOBBIN
                         : waits && decisions[r] != FROM_ITS_SPOOL ? CUT
                                                                   : SPOOL;
-            piece = add_piece(way, way->begin[r], kind, kind != SPOOL || decisions[r] == FROM_ITS_SPOOL);
+            piece = add_piece(way, way->begin[r], kind, kind != SPOOL || takes_over);
         }
         if (band) {
             piece = wind_band(way, piece, r, decisions, bench);
@@ -196,6 +201,8 @@ static bool make_way(Way *way, const Decision *decisions, const Bench *bench)
         } else {
             wind(way, piece, way->begin[r], way->turns[r]);
         }
+        if (inlay && decisions[r] == FROM_ITS_SPOOL) /* what was there ended before it */
+            memset(live, 0xff, sizeof live);
         if (!inlay)
             live[way->thread[r]] = piece;
     }
@@ -379,6 +386,7 @@ static void make_wrap(Shop *shop, unsigned *seed, bool again)
     Bench *bench = &shop->job.bench;
     bench->carry = again ? 1 + next_random(seed) % 40 : 1;
     bench->apart = 0.1;
+    bench->holders = 2;
     bench->hand = 600 + 300 * (next_random(seed) % 4);
     bench->ridge = 2 + next_random(seed) % 3;
     bench->bobbins = next_random(seed) % 4;
@@ -386,7 +394,7 @@ static void make_wrap(Shop *shop, unsigned *seed, bool again)
 
 /* What the plan chose in so many wraps. */
 typedef struct Chosen {
-    unsigned lawful, with_bobbins, from_spools, as_cut, carried;
+    unsigned lawful, with_bobbins, from_spools, as_cut, carried, inlaid_from_spools;
 } Chosen;
 
 static Chosen compare_all(unsigned seed, bool again)
@@ -420,6 +428,8 @@ static Chosen compare_all(unsigned seed, bool again)
             }
             for (uint32_t r = 0; r < chosen.run_count; r++) {
                 int last = before(&chosen, r);
+                all.inlaid_from_spools +=
+                    chosen.role[r] == RUN_INLAY && chosen.pieces[chosen.piece_of[chosen.begin[r]]].kind == SPOOL;
                 all.carried += last >= 0 && last + 1 < (int)r && begins(&chosen, r)
                                && chosen.piece_of[chosen.begin[r]]
                                       == chosen.piece_of[chosen.begin[last] + chosen.turns[last] - 1];
@@ -438,6 +448,7 @@ static void test_no_way_is_cheaper(void **state)
     assert_true(all.with_bobbins > TRIES / 5);
     assert_true(all.from_spools > TRIES / 10);
     assert_true(all.as_cut > TRIES / 10);
+    assert_true(all.inlaid_from_spools > TRIES / 100);
 }
 
 static void test_none_where_threads_come_again(void **state)
