@@ -43,7 +43,7 @@ typedef struct Way {
     uint32_t piece_of[MOST_TURNS], piece_count;
     OnePiece pieces[MOST_PIECES];
     bool lawful;
-    uint32_t by_hand, bobbins;
+    uint32_t by_hand, bobbins, handled;
     double waste;
 } Way;
 
@@ -248,6 +248,20 @@ static void judge_turn(Way *way, uint32_t turn, const Bench *bench)
     way->lawful &= under <= bench->ridge;
 }
 
+/* How often the piece is taken in hand: wound onto its bobbin, started or laid in, taken up, cut from its spool,
+ * its end laid, or a loop laid and the end drawn back by it. */
+static uint32_t handlings(const Way *way, uint32_t index, const Bench *bench)
+{
+    const OnePiece *piece = &way->pieces[index];
+    uint32_t times = 1u + (piece->kind == BOBBIN) + (piece->loose < MOST_TURNS)
+                     + (way->total - piece->end >= bench->bind ? 1u : 2u);
+    for (uint32_t turn = piece->first; turn < piece->end; turn++) {
+        bool goes_on = turn > 0 && way->piece_of[turn - 1] == index, starts = turn == piece->first;
+        times += way->piece_of[turn] == index && !goes_on && (!starts || piece->tag_before);
+    }
+    return times;
+}
+
 static void judge_piece(Way *way, uint32_t index, const Bench *bench)
 {
     OnePiece *piece = &way->pieces[index];
@@ -265,12 +279,13 @@ static void judge_piece(Way *way, uint32_t index, const Bench *bench)
     way->lawful &= held && ended && piece->in_hand <= bench->hand;
     way->waste += piece->length - piece->wound;
     way->bobbins += piece->kind == BOBBIN;
+    way->handled += handlings(way, index, bench);
 }
 
 static void judge(Way *way, const Bench *bench)
 {
     way->lawful = true;
-    way->by_hand = way->bobbins = 0;
+    way->by_hand = way->bobbins = way->handled = 0;
     way->waste = 0;
     for (uint32_t p = 0; p < way->piece_count; p++)
         judge_piece(way, p, bench);
@@ -279,14 +294,18 @@ static void judge(Way *way, const Bench *bench)
     way->lawful &= way->bobbins <= bench->bobbins;
 }
 
-static bool is_cheaper(const Way *a, const Way *b)
+static int order_of(double a, double b) { return fabs(a - b) <= 1e-6 ? 0 : a < b ? -1 : 1; }
+
+static bool is_cheaper(const Way *a, const Way *b, Preference prefer)
 {
-    if (a->piece_count != b->piece_count)
-        return a->piece_count < b->piece_count;
-    if (a->by_hand != b->by_hand)
-        return a->by_hand < b->by_hand;
-    if (fabs(a->waste - b->waste) > 1e-6)
-        return a->waste < b->waste;
+    int pieces = order_of(a->piece_count, b->piece_count), by_hand = order_of(a->by_hand, b->by_hand),
+        waste = order_of(a->waste, b->waste), handled = order_of(a->handled, b->handled);
+    const int orders[PREFER_COUNT][4] = {[PREFER_ENDS] = {pieces, by_hand, waste, handled},
+                                         [PREFER_TIME] = {handled, by_hand, pieces, waste},
+                                         [PREFER_THREAD] = {waste, pieces, by_hand, handled}};
+    for (int i = 0; i < 4; i++)
+        if (orders[prefer][i])
+            return orders[prefer][i] < 0;
     return a->bobbins < b->bobbins;
 }
 
@@ -305,7 +324,7 @@ static void try_from(const Way *wrap, uint32_t run, Decision *decisions, const B
     if (!make_way(&way, decisions, bench))
         return;
     judge(&way, bench);
-    if (way.lawful && (!best->lawful || is_cheaper(&way, best)))
+    if (way.lawful && (!best->lawful || is_cheaper(&way, best, bench->prefer)))
         *best = way;
 }
 
@@ -390,6 +409,7 @@ static void make_wrap(Shop *shop, unsigned *seed, bool again)
     bench->hand = 600 + 300 * (next_random(seed) % 4);
     bench->ridge = 2 + next_random(seed) % 3;
     bench->bobbins = next_random(seed) % 4;
+    bench->prefer = (Preference)(next_random(seed) % PREFER_COUNT);
 }
 
 /* What the plan chose in so many wraps. */
@@ -413,7 +433,8 @@ static Chosen compare_all(unsigned seed, bool again)
         read_pieces(&chosen, &plan->rods[0]);
         judge(&chosen, bench);
         if (best.lawful) {
-            if (!chosen.lawful || is_cheaper(&best, &chosen) || is_cheaper(&chosen, &best))
+            if (!chosen.lawful || is_cheaper(&best, &chosen, bench->prefer)
+                || is_cheaper(&chosen, &best, bench->prefer))
                 fail_msg("%d: %s; hand %g ridge %u carry %g bobbins %u: chosen %u pieces, %u by hand, %u bobbins, "
                          "waste %g, %s; best %u, %u, %u, %g",
                          i, runs_text(&shop, laid(plan, 0, 0)), bench->hand, (unsigned)bench->ridge, bench->carry,
