@@ -43,7 +43,7 @@ expect 2 'sheet --from beyond the last step' sheet --from "$((last + 1))" wide.l
 holds 'it says how many there are' "$err" "the sheet of wide.lay has $last steps; there is no step $((last + 1))"
 empty 'no sheet is printed' "$out"
 expect 0 'sheet --measured' sheet --measured "$step=9.6mm" wide.lay
-holds 'the sheet says what was measured' "$out" 'measured 9.60 mm'
+holds 'the sheet says what was measured' "$out" 'measured 9.6 mm'
 holds 'the sheet says what changed' "$out" 'foam: 203 turns instead of 208'
 expect 0 'plan --measured' plan --format csv --measured "$step=0.96cm" wide.lay
 holds 'the fill takes up the difference' "$out" ',203,'
