@@ -6,7 +6,7 @@
 
 /* What a length is of, and how it is printed where the bench is in mm, in cm throughout, in inches, and in cm and
  * mm (the order of SYSTEM_TABLE): unit, digits after the point, style. What is measured with a ruler is in the
- * ruler's unit, what is measured with a caliper in mm or decimals of an inch. PLACE: on the blank, from its butt
+ * ruler's unit, what is measured with callipers in mm or decimals of an inch. PLACE: on the blank, from its butt
  * or tip. WIDTH: along the blank, of turns, a wrap, a foot, from the wrap's mark. TOLERANCE: how far a width may
  * be off. DIAMETER: of the blank; also how high a foot is. THICKNESS: of a thread, what a turn takes; of paper, of
  * finish; room between threads round the blank. PERIOD: in which a variegated thread's colours come once. THREAD:

@@ -65,7 +65,7 @@ bool edit_option(const Check *check, Finding *finding, Span name, Span written, 
                  const char *value);
 /* How a length is written that stands, or could stand, at the span: in the unit that is there, or the bench's. */
 LengthWriting writing_of(const Check *check, Span span);
-/* Source text of what a caliper measures, not below (above) mm, in place of what stands at the span: to 0.01 mm or
+/* Source text of what callipers measure, not below (above) mm, in place of what stands at the span: to 0.01 mm or
  * 0.001 in. */
 const char *source_length_above(const Check *check, Span span, double mm);
 const char *source_length_below(const Check *check, Span span, double mm);

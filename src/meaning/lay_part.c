@@ -22,7 +22,7 @@ static bool diameters_in_range(Evaluator *evaluator, const Node *node, const Val
         Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, node->span,
                                        "a part's diameter is %s %s, and this is %s", low ? "at least" : "at most",
                                        words.limit, words.number);
-        finding_mend(evaluator->findings, finding, "write what a caliper reads on the part");
+        finding_mend(evaluator->findings, finding, "write what callipers read on the part");
         return false;
     }
     return true;

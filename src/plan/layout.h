@@ -188,7 +188,7 @@ void plan_needs(Layout *layout);
 LengthWriting hand_writing(const Layout *layout, Span span);
 /* The same of a width, as finely as a source has it. */
 LengthWriting width_writing(const Layout *layout, Span span);
-/* The same of a diameter, as a caliper has it. */
+/* The same of a diameter, as callipers have it. */
 LengthWriting diameter_writing(const Layout *layout, Span span);
 double round_up_mm(LengthWriting writing, double mm);
 double round_down_mm(LengthWriting writing, double mm);

@@ -18,7 +18,7 @@
     if (setjmp(*trap_set(&memory->trap)) != 0)                                                                    \
     fail_msg("the machine has no memory left")
 
-/* What suits a ruler, a caliper or a spool: in mm, in cm throughout, in inches, and in cm and mm. */
+/* What suits a ruler, callipers or a spool: in mm, in cm throughout, in inches, and in cm and mm. */
 static void test_each_quantity_has_its_unit(void **state)
 {
     IN_MEMORY(memory);
