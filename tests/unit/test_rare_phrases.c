@@ -104,6 +104,21 @@ static void in_a_layer(void **state)
     CHECK_RARE(LAYER, cases);
 }
 
+/* A parameter without its kind has that of the value that it is left out for. */
+static void kinds_of_parameters(void **state)
+{
+    (void)state;
+    static const Slip slips[] = {
+        {"it = \"x\"", "it: text = \"x\""},      {"it = #112233", "it: colour = #112233"},
+        {"it = yes", "it: truth = yes"},         {"it = no", "it: truth = no"},
+        {"it = [navy]", "it: threads = [navy]"}, {"it = navy", "it: thread = navy"},
+        {"it = 5 mm", "it: length = 5 mm"},      {"it = 3 turns", "it: turns = 3 turns"},
+        {"it = 30 deg", "it: angle = 30 deg"},   {"it = 67 per cm", "it: rate = 67 per cm"},
+        {"it = 50 %", "it: ratio = 50 %"},       {"it = 3", "it: count = 3"},
+    };
+    CHECK(THREADS "pattern p(@) { band 9 turns of navy }\n", slips);
+}
+
 /* Every number that a builder writes in letters, in words of English. */
 static void numbers_in_letters(void **state)
 {
@@ -125,8 +140,10 @@ static void numbers_in_letters(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(at_the_top), cmocka_unit_test(among_stations), cmocka_unit_test(among_options),
-        cmocka_unit_test(on_a_rod),   cmocka_unit_test(in_a_layer),     cmocka_unit_test(numbers_in_letters),
+        cmocka_unit_test(at_the_top),          cmocka_unit_test(among_stations),
+        cmocka_unit_test(among_options),       cmocka_unit_test(on_a_rod),
+        cmocka_unit_test(in_a_layer),          cmocka_unit_test(numbers_in_letters),
+        cmocka_unit_test(kinds_of_parameters),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
