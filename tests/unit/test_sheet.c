@@ -205,6 +205,34 @@ static void test_places_to_stop_at_steps(void **state)
 }
 
 /* Which of a step's words say where it begins: of the first at each stretch of turns, "" for those at the mark. */
+/* Turns are pushed back toward where their place begins, whichever way that is worked. */
+static void test_steps_pack_the_right_way(void **state)
+{
+    (void)state;
+    Made made = make("edition 1\nthread navy { turns: 67 per cm }\n"
+                     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                     "rod \"R\" on tube { at 20 cm { band 130 turns of navy }  at 40 cm toward: butt {"
+                     " band 130 turns of navy } }\n");
+    const SheetRod *rod = &made.sheet->rods[0];
+    static const char *const ways[] = {"pack toward the ", "packing toward the "};
+    unsigned met[2][2] = {{0}}; /* in which words, toward which end */
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const Action *action = rod->actions[rod->steps[i].first].action;
+        for (int w = 0; w < 2; w++) {
+            const char *at = strstr(rod->steps[i].says, ways[w]);
+            if (!at)
+                continue;
+            bool tip = strncmp(at + strlen(ways[w]), "tip", 3) == 0;
+            if (tip != (rod->bench->rod->places[action->place].direction < 0))
+                fail_msg("%s", rod->steps[i].says);
+            met[w][tip]++;
+        }
+    }
+    for (int w = 0; w < 2; w++)
+        assert_true(met[w][false] && met[w][true]);
+    turnlay_free(made.compilation);
+}
+
 static unsigned notes_saying(const SheetRod *rod, const char *words)
 {
     unsigned count = 0;
@@ -912,6 +940,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_steps_of_an_inlay),
         cmocka_unit_test(test_facts_of_a_step),
+        cmocka_unit_test(test_steps_pack_the_right_way),
         cmocka_unit_test(test_notes_of_steps),
         cmocka_unit_test(test_where_turns_begin),
         cmocka_unit_test(test_places_to_stop),
