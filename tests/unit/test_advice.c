@@ -816,6 +816,71 @@ static void test_pages_show_cautions(void **state)
     turnlay_free(made.compilation);
 }
 
+/* Moves on behind the words, which have to come before the next step does. */
+static void read_on(const char **text, const char *words, const char *next, const SheetStep *step)
+{
+    if (!*words)
+        return;
+    const char *at = strstr(*text, words), *end = strstr(*text, next);
+    if (!at || (end && at > end))
+        fail_msg("step %u, %s: not shown: %s", step->number, step->says, words);
+    *text = at + strlen(words);
+}
+
+static const char *paragraph(Arena *arena, const char *of, const char *words)
+{
+    Buffer out;
+    buffer_start(&out, arena);
+    html_element(&out, "p", of, words);
+    buffer_put(&out, "", 1);
+    return out.bytes;
+}
+
+/* Number, action, facts, note, cautions, room for a width, how to stop: as text and as page, step by step. */
+static void test_pages_show_all_of_a_step(void **state)
+{
+    (void)state;
+    Made made = make(
+        THREADS "rod \"All\" on tube { at 10 cm { band 130 turns of navy { inlay 2 turns of mist at: 1/2 } } }\n");
+    Arena *arena = &made.compilation->arena;
+    Buffer html;
+    buffer_start(&html, arena);
+    emit_sheet_html(&html, made.sheet, made.compilation->plan);
+    buffer_put(&html, "", 1);
+    char *flat = flattened(strdup(text_from(&made, 1)));
+    const char *text = flat, *page = html.bytes;
+    unsigned measured = 0, stops = 0, clocks = 0;
+    for (uint32_t i = 0; i < made.sheet->rods[0].step_count; i++) {
+        const SheetStep *step = &made.sheet->rods[0].steps[i];
+        const char *next = "<li class=\"card step";
+        read_on(&text, text_format(arena, "[ ] %u %s", step->number, step->says), "[ ] 999 ", step);
+        read_on(&text, step->progress, "[ ] ", step);
+        read_on(&text, step->where, "[ ] ", step);
+        read_on(&text, step->clock, "[ ] ", step);
+        read_on(&text, step->note, "[ ] ", step);
+        read_on(&text, step->measure ? "measured: ______________ mm" : "", "[ ] ", step);
+        read_on(&text, step->stop ? text_format(arena, "-- %s --", step->stop) : "", "[ ] ", step);
+        read_on(&page, next, "<li class=\"place", step);
+        read_on(&page, paragraph(arena, "action", step->says), next, step);
+        read_on(&page, paragraph(arena, "detail", step->note), next, step);
+        read_on(&page, paragraph(arena, "where", step->where), next, step);
+        read_on(&page, paragraph(arena, "running", step->progress), next, step);
+        read_on(&page, paragraph(arena, "clock", step->clock), next, step);
+        read_on(&page, step->measure ? "<p class=\"write\">Measured width:</p>" : "", next, step);
+        read_on(&page, step->stop ? paragraph(arena, "pause", step->stop) : "", next, step);
+        measured += step->measure;
+        stops += step->stop != NULL;
+        clocks += *step->clock != '\0';
+    }
+    assert_int_equal(times(flat, "measured: "), measured);
+    assert_int_equal(times(flat, "-- Safe to stop"), stops);
+    assert_int_equal(times(html.bytes, "Measured width:"), measured);
+    assert_int_equal(times(html.bytes, "<p class=\"pause\""), stops);
+    assert_true(measured && stops && clocks);
+    free(flat);
+    turnlay_free(made.compilation);
+}
+
 /* A section's sheet is printed alone: what the sheet of the whole rod says before it is said in it, too. */
 static void test_cautions_of_a_section(void **state)
 {
@@ -886,6 +951,7 @@ int main(void)
         cmocka_unit_test(test_fingers_are_told),
         cmocka_unit_test(test_gloves_are_said_once),
         cmocka_unit_test(test_pages_show_cautions),
+        cmocka_unit_test(test_pages_show_all_of_a_step),
         cmocka_unit_test(test_cautions_of_a_section),
         cmocka_unit_test(test_the_bare_tip),
         cmocka_unit_test(test_marks_are_explained_once),

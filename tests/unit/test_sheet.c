@@ -205,6 +205,33 @@ static void test_places_to_stop_at_steps(void **state)
 }
 
 /* Which of a step's words say where it begins: of the first at each stretch of turns, "" for those at the mark. */
+/* Of several hours the first is told, since that is where hands begin; of threads all that are wound, in turn. */
+static void test_hours_and_threads_of_steps(void **state)
+{
+    (void)state;
+    Made made = make("edition 1\nthread navy { turns: 67 per cm }\nthread mist { turns: 67 per cm }\n"
+                     "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                     "rod \"R\" on tube { at 20 cm { band 60 turns of navy { inlay 2 turns of mist at: 1/2 }\n"
+                     "    band 8 turns of mist } }\n");
+    const SheetRod *rod = &made.sheet->rods[0];
+    unsigned several = 0, in_turn = 0;
+    for (uint32_t i = 0; i < rod->step_count; i++) {
+        const SheetStep *step = &rod->steps[i];
+        const char *first = "";
+        for (uint32_t a = step->first; a < step->first + step->count; a++) {
+            const char *clock = rod->actions[a].clock;
+            several += *first && *clock && strcmp(first, clock) != 0;
+            first = *first ? first : clock;
+        }
+        assert_string_equal(step->clock, first);
+        bool inlay = strstr(step->says, "by hand") != NULL;
+        assert_int_equal(strcmp(step->thread, "mist 1, then navy 1") == 0, inlay);
+        in_turn += inlay;
+    }
+    assert_true(several > 0 && in_turn == 1);
+    turnlay_free(made.compilation);
+}
+
 /* Turns are pushed back toward where their place begins, whichever way that is worked. */
 static void test_steps_pack_the_right_way(void **state)
 {
@@ -941,6 +968,7 @@ int main(void)
         cmocka_unit_test(test_steps_of_an_inlay),
         cmocka_unit_test(test_facts_of_a_step),
         cmocka_unit_test(test_steps_pack_the_right_way),
+        cmocka_unit_test(test_hours_and_threads_of_steps),
         cmocka_unit_test(test_notes_of_steps),
         cmocka_unit_test(test_where_turns_begin),
         cmocka_unit_test(test_places_to_stop),
