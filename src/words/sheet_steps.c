@@ -27,6 +27,8 @@ static bool *told_how(SheetMaker *maker, const Action *action)
                    : kind == ACTION_PACK    ? layer_of_action(maker, action)->crosswrap != NULL
                    : one_way                ? toward_tip(place_of_action(maker, action)->direction)
                                             : 0;
+    if (kind == ACTION_LAY_IN && !is_cut_at(&maker->rod->rod->pieces[action->piece], action->layer_count))
+        way += 2; /* from its spool */
     return &maker->told_how[kind][way];
 }
 

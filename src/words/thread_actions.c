@@ -130,9 +130,13 @@ void say_lay_in(SheetMaker *maker, const Action *action)
 
 void explain_lay_in(SheetMaker *maker, const Action *action)
 {
-    bool bobbin = is_on_bobbin(maker, action);
-    say_of(maker, "The long end of ", action, bobbin ? ", with its bobbin, points " : " points ");
+    bool bobbin = is_on_bobbin(maker, action), spool = !bobbin && !is_cut_piece(maker, action);
+    say_of(maker, spool ? "From there " : "The long end of ", action,
+           spool    ? " goes to its spool "
+           : bobbin ? ", with its bobbin, points "
+                    : " points ");
     put_direction(maker, action);
+    buffer_text(words(maker), spool || bobbin ? "" : ": coil it up, as it turns with the blank");
     buffer_format(words(maker),
                   ". The next %u %s lie over the tag; it is only lightly held until the piece makes its own first "
                   "turns.",

@@ -82,6 +82,24 @@ static void test_told_once(void **state)
     turnlay_free(made.compilation);
 }
 
+/* What is laid in from its spool has no long end to be coiled up; what is cut has. */
+static void test_long_ends(void **state)
+{
+    (void)state;
+    Made made = make(
+        "edition 1\nthread navy { turns: 60 per cm }\nthread mist { turns: 60 per cm }\n"
+        "bench { units: mm, hand: 1 m }\nblank tube { at 0 cm: 10 mm  at 100 cm: 10 mm }\nrod \"R\" on tube {\n"
+        "at 20 cm { band 40 turns of navy  fade to mist steps: 2  band 40 turns of mist }\n"
+        "at 40 cm { band 40 turns of navy { inlay 2 turns of mist at: 1/2 } } }\n");
+    assert_int_equal(times_noted(&made, "From there mist 1 goes to its spool toward the tip, to your right."), 1);
+    assert_int_equal(
+        times_noted(
+            &made,
+            "The long end of mist 2 points toward the tip, to your right: coil it up, as it turns with the blank."),
+        1);
+    turnlay_free(made.compilation);
+}
+
 /* How a foot is dressed is told again where it is another one. */
 static void test_dressing(void **state)
 {
@@ -127,6 +145,7 @@ int main(void)
         cmocka_unit_test(test_whose_tag_in_a_fade),
         cmocka_unit_test(test_told_once),
         cmocka_unit_test(test_dressing),
+        cmocka_unit_test(test_long_ends),
         cmocka_unit_test(test_strands_are_packed_their_way),
         cmocka_unit_test(test_cautions_a_line_each),
     };
