@@ -346,6 +346,8 @@ static void print_card(Paper *paper, const CardBlocks *blocks, const Bench *benc
 /* --- cards on pages --- */
 
 #define NO_CARD UINT32_MAX
+/* mm of heading, words and rulers above the first. */
+#define CHAPTER_HEIGHT 42.0
 
 typedef struct WaitingCard {
     CardBlocks blocks;
@@ -434,7 +436,8 @@ void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section,
     }
     if (!pages.cards.count)
         return;
-    paper_break(paper);
+    if (paper->y + CHAPTER_HEIGHT + pages.cards.items[0].height > paper->bottom)
+        paper_break(paper);
     paper_heading(paper, &chapter_style, 0, "Cards, with marking strips at true size", 60);
     if (how)
         print_how(paper);

@@ -120,24 +120,31 @@ static void print_threads(Paper *paper, const Sheet *sheet)
 
 /* A picture is made so much smaller, at the most, to stand on what is left of a page. */
 #define LEAST_FIT 0.6
+/* One that is higher than a page begins on this one where so much of it is left: it is cut between its rows. */
+#define LEAST_BEGUN 0.4
 
 static void print_whole(Paper *paper, Figure figure)
 {
-    double height = figure_height(&figure), room = paper->bottom - paper->y;
+    double height = figure_height(&figure), room = paper->bottom - paper->y, page = paper->bottom - paper->top;
     if (height > room && height * LEAST_FIT <= room)
         figure_fit(&figure, room / height);
-    else
-        paper_need(paper, fmin(height, paper->bottom - paper->top));
+    else if (height <= page || room < page * LEAST_BEGUN)
+        paper_need(paper, fmin(height, page));
     paper_figure(paper, &figure);
     paper->y += 4;
 }
+
+/* mm for the heading of what is done when all sections are wound, with its first step. */
+#define LAST_SECTION 60.0
 
 static void print_section(Paper *paper, const Printing *printing, uint32_t index, uint32_t number)
 {
     static const Style title = {.points = 16, .bold = true, .colour = INK};
     const SheetRod *rod = &printing->sheet->rods[index];
     const SheetSection *section = &rod->sections[number];
-    if (index || number)
+    if (number && section->section == ALL_SECTIONS) /* what comes last goes on below what is wound */
+        paper_need(paper, LAST_SECTION);
+    else if (index || number)
         paper_break(paper);
     /* A sheet of one rod has its name already. */
     if (index || number || strcmp(section->title, printing->sheet->title) != 0)
