@@ -370,6 +370,26 @@ static void test_a_band_goes_on_beneath_another(void **state)
     assert_int_equal(pieces_of(&shop), 3); /* slate is too long to wrap by hand */
 }
 
+/* What lies beneath is thread, too: where ends are short, it is more than theirs. */
+static void test_thread_may_be_dearer_than_ends(void **state)
+{
+    (void)state;
+    static const uint32_t pieces[PREFER_COUNT] = {[PREFER_ENDS] = 2, [PREFER_TIME] = 3, [PREFER_THREAD] = 3};
+    for (Preference prefer = 0; prefer < PREFER_COUNT; prefer++) {
+        Shop shop;
+        open_with_slate(&shop, 180);
+        shop.job.bench.prefer = prefer;
+        shop.job.bench.free = 10;
+        shop.job.bench.carry = 200;
+        shop.job.bench.hand = 1e5;
+        assert_int_equal(pieces_of(&shop), pieces[prefer]);
+        open_with_slate(&shop, 14);
+        shop.job.bench.prefer = prefer;
+        shop.job.bench.free = 10;
+        assert_int_equal(pieces_of(&shop), prefer == PREFER_TIME ? 3 : 2);
+    }
+}
+
 /* A thread that would show is not carried: one that is darker than the translucent one over it. */
 static void test_what_shows_is_not_carried(void **state)
 {
@@ -435,6 +455,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_no_way_is_cheaper),
         cmocka_unit_test(test_a_band_goes_on_beneath_another),
+        cmocka_unit_test(test_thread_may_be_dearer_than_ends),
         cmocka_unit_test(test_what_shows_is_not_carried),
         cmocka_unit_test(test_many_are_carried),
         cmocka_unit_test(test_what_would_not_be_held_is_not_carried),

@@ -220,6 +220,7 @@ static void test_a_long_inlay_has_a_spool(void **state)
     } cases[] = {
         {10, 80, 2, true},   /* by hand */
         {60, 120, 3, false}, /* longer than the hand passes */
+        {34, 94, 3, false},  /* with its ends */
         {60, 72, 3, false},  /* just turns enough for every tag and end */
         {60, 70, 3, false},  /* the band's last turns are a cut piece's */
     };

@@ -39,8 +39,12 @@ static const PlannedRod *plan_of(Shop *shop, const Bands *bands)
     }
     add_layer(shop, add_place(shop, 100, 1, NAN), true, bands->count, items);
     const Plan *plan = shop_plan(shop);
-    bench_prove(&shop->arena, plan, step_letters(&shop->arena, plan), &shop->findings);
+    const BenchPlan *bench = bench_prove(&shop->arena, plan, step_letters(&shop->arena, plan), &shop->findings);
     assert_findings(shop, 0);
+    /* handlings, as the actions count them: the rest of the minutes is turns */
+    const Bench *habits = &shop->job.bench;
+    double handled = (bench->minutes - (double)plan->turns / habits->speed) * 60 / habits->handling;
+    assert_within((double)plan->rods[0].handled, handled, 1e-6);
     return &plan->rods[0];
 }
 
@@ -100,6 +104,11 @@ static void test_which_go_on(void **state)
         {"carried under two", 3, 6, 6, {3, {12, 6, 12}, {1, 2, 1}, {{0}, {1, 2}, {0}}}},
         {"further than may be", 4, 5, 0, {3, {12, 6, 12}, {1, 1, 2}, {{0}, {2}, {1, 0}}}},
         {"not under a spacer", 4, 6, 0, {3, {12, 6, 12}, {1, 2, 1}, {{0}, {1, -3}, {0}}}},
+        {"those that stand side by side alone",
+         6,
+         6,
+         6,
+         {3, {12, 6, 12}, {3, 1, 3}, {{0, 1, 2}, {3}, {0, -2, 2}}}},
         {"not while it winds", 3, 6, 0, {3, {12, 6, 12}, {2, 1, 2}, {{0, 1}, {0}, {0, 1}}}},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
