@@ -29,6 +29,16 @@ def strands_together(n):
 
 
 @construct(25)
+def threads_that_go_on_beside_others(n):
+    return layer(lines(n, lambda i: f"band {12 + i % 9} turns of navy\nband 12 turns of [navy, {('mist', 'foam')[i % 2]}]"))
+
+
+@construct(12)
+def inlays_from_a_spool(n):
+    return layer(lines(n, lambda i: f"band {100 + i % 9} turns of navy {{ inlay 60 turns of {('mist', 'foam')[i % 2]} at: 1/2 }}"))
+
+
+@construct(25)
 def gaps(n):
     return layer(lines(n, lambda i: f"band {20 + i % 9} turns of navy\ngap {('2 mm', '5 turns of mist')[i % 2]}"))
 
