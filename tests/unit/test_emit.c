@@ -957,7 +957,7 @@ static void the_needs_as_text(void **state)
     assert_ptr_equal(strstr(text, "time      "), text + sizeof needs - 1);
     assert_string_equal(strstr(text, "Turns by hand "),
                         "Turns by hand go round the still blank; not wound are tags, ends and what runs\n"
-                           "under others. Choose with bench { prefer: }.\n");
+                        "under others. Choose with bench { prefer: }.\n");
 }
 
 static void bench_time_in_hours(void **state)
