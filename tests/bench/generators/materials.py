@@ -93,6 +93,11 @@ def guides_of_two_feet(n):
     return setting() + DOUBLE + rod(lines(n, lambda i: f"at {(i + 1) * 10} cm guide: double {{ band 8 turns of mist  band fill of navy }}"))
 
 
+@construct(4)
+def guides_of_two_feet_with_layers_below(n):
+    return setting() + DOUBLE + rod(lines(n, lambda i: f"at {(i + 1) * 10} cm guide: double {{ over {{ band fill of navy }} under {{ band fill of foam }} }}"))
+
+
 @construct(6)
 def guides_of_one_foot(n):
     return setting() + SINGLE + rod(lines(n, lambda i: f"at {(i + 1) * 10} cm guide: single {{ under {{ band fill of foam }} over {{ band fill of navy }} }}"))

@@ -40,6 +40,12 @@ def parts_laid_on_under_wraps(n):
 
 
 @construct(20)
+def parts_that_slide_on(n):
+    return setting() + rod(lines(n, lambda i: f"part p{i} at {i * 2 + 4} cm length: 3 mm {{ slides: yes }}  "
+                                              f"at {i * 2 + 5} cm {{ band 20 turns of {shade(i)} }}"))
+
+
+@construct(20)
 def parts_that_hide_the_tip(n):
     return setting() + rod(lines(n, lambda i: f"part p{i} at 0 mm from: tip toward: butt length: {i + 1} mm {{ wrapped: yes, diameter: 16 mm }}")
                            + lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band 20 turns of navy }}") + "at 50 cm from: tip { band 20 turns of navy }\n")
