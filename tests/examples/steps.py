@@ -353,6 +353,8 @@ def cut_faults(rod):
 
 MOST_LETTERS = 160      # in which a step is told; one action alone, where threads have names of a usual length
 USUAL_LABEL = 9
+# In how many steps at most these are told at the usual depth: more would not be followed.
+MOST_STEPS = {"examples/harbour.lay": 170, "examples/whole_rod.lay": 280}
 
 
 def length_faults(rod):
@@ -368,6 +370,8 @@ def check_steps(checks, name, sheet, plan):
     checks.check(numbers == list(range(1, len(numbers) + 1)), f"{name}: sheet.json numbers its actions", numbers[:20])
     steps = [step["number"] for rod in sheet["rods"] for part in parts_of(rod) for step in part["steps"]]
     checks.check(steps == list(range(1, len(steps) + 1)), f"{name}: sheet.json numbers its steps", steps[:20])
+    if name in MOST_STEPS:
+        checks.check(len(steps) <= MOST_STEPS[name], f"{name}: at most {MOST_STEPS[name]} steps", len(steps))
     for rod, planned in zip(sheet["rods"], plan["rods"], strict=True):
         for what, faults in (("has the plan's places and pieces", plan_faults(rod, planned)), ("makes the plan's turns", turn_faults(rod)),
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
