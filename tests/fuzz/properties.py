@@ -15,6 +15,7 @@
                 had not hidden; looked at where a builder's hand has slipped
    steps        no step of several actions is told in more than 160 letters, whatever threads are called; where labels have
                 at most 9 letters, no step that tells of at most three pieces at once
+   tools        what the sheet says of marks and widths is the nearest that rule and callipers are read to; what is not 0 is not 0
    holes        where a value is missing, or the unit of a length, there is a finding
 
 The seed is printed; SEED= and N= repeat and lengthen it; with TIME= it goes on for so many seconds. ONLY= names some of them."""
@@ -28,10 +29,11 @@ import re
 import sys
 import time
 
-sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
+sys.path[:0] = [str(pathlib.Path(__file__).resolve().parent.parent / folder) for folder in (".", "sheet")]
 from checks import Checks, in_turn, turnlay
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "hands"))
 from generate import MARKS, Program
+from rebuild import mm_of
 from looks import badly_looked_at
 
 SEED = int(os.environ.get("SEED") or random.randrange(1_000_000))
@@ -281,6 +283,28 @@ def steps(made):
         yield from long_steps(text)
 
 
+# --- tools ---
+
+def is_read(words, mm, step):
+    """Whether the length in words is mm to the nearest step; what is less than half a step may be said more finely."""
+    said = mm_of(words)
+    finer = 0 < abs(mm) < step / 2 and 0 < abs(said) < step / 2
+    return abs(said - mm) <= step / 2 + 1e-5 and (finer or abs(said / step - round(said / step)) < 1e-6 and (said != 0 or abs(mm) < 1e-5))
+
+
+def tools(made):
+    answer = page(made.text, "sheet", "--format", "json")
+    sheet = json.loads(answer.out) if answer.code == 0 else {"rods": []}
+    for rod in sheet["rods"]:
+        for action in (action for section in rod["sections"] for part in section["parts"] for step in part["steps"] for action in step["actions"]):
+            where, width = re.fullmatch("(.*) from the mark", action.get("where", "")), re.search("it should be (.*)", action["says"])
+            at_mark = action.get("where") == "at the mark" and abs(action["from_mark_mm"]) > sheet["bench"]["rule_mm"] / 2 + 1e-5
+            if at_mark or where and not is_read(where[1], action["from_mark_mm"], sheet["bench"]["rule_mm"]):
+                yield f"{action['says']}: {action['where']} is not {action['from_mark_mm']} mm"
+            if width and not is_read(width[1], action["width_mm"], sheet["bench"]["callipers_mm"]):
+                yield f"{action['says']}: it is {action['width_mm']} mm"
+
+
 # --- findings ---
 
 NUMBER = re.compile(r"(?<![\w.#])\d+(\.\d+)?(?![\w.])")
@@ -368,7 +392,7 @@ def holes(made):
             yield f"`{words}` is now `{left}`: {answer.words()}\n{text}"
 
 
-PROPERTIES = {each.__name__: each for each in (planned, looks, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, steps, mends, holes)}
+PROPERTIES = {each.__name__: each for each in (planned, looks, twice, order, mirrors, singly, round_the_blank, scale, gather, likes, steps, tools, mends, holes)}
 
 
 def faults_of(seed):
