@@ -135,12 +135,18 @@ static void put_pass_facts(SheetMaker *maker, const SheetAction *actions, SheetS
     step->progress = first ? step->progress : "";
 }
 
-static const char *clock_of(const SheetAction *actions, uint32_t count)
+/* "6 o'clock, this ring at 12; then 5 o'clock": of each thing that is laid, in their order. */
+static const char *clock_of(SheetMaker *maker, const SheetAction *actions, uint32_t count)
 {
-    for (uint32_t i = 0; i < count; i++)
-        if (*actions[i].clock)
-            return actions[i].clock;
-    return "";
+    for (uint32_t i = 0; i < count; i++) {
+        const char *clock = actions[i].clock;
+        if (!*clock)
+            continue;
+        bool first = words(maker)->length == 0;
+        buffer_text(words(maker), first ? "" : "; then ");
+        buffer_put(words(maker), clock, first ? strlen(clock) : strcspn(clock, ","));
+    }
+    return maker_take(maker);
 }
 
 /* Threads that are wound in it, each once; without turns the first that it is about. */
@@ -232,7 +238,7 @@ static SheetStep words_of_one(SheetMaker *maker, const SheetRod *rod, uint32_t i
                       .count = step->count,
                       .says = words_of_step(maker, rod, step),
                       .note = note_of(maker, actions, step->count),
-                      .clock = clock_of(actions, step->count),
+                      .clock = clock_of(maker, actions, step->count),
                       .caution = "",
                       .turns = turns_of(actions, step->count),
                       .measure = last_of_kind(actions, step->count, ACTION_MEASURE),

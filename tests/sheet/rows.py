@@ -66,7 +66,7 @@ class Row:
         """Its own words, by what they are."""
         text, own = self.text, {}
         for name, pattern in (("stop", r" ?-- (.*) --$"), ("measured", r" ?(?:should be (.+?), is|measured:) _+ \S+$"), ("caution", r" ?(Caution: .*)$"),
-                              ("says", r"here: (.*?)(?=$| \d+ o'clock|(?<=[a-z\d]) [A-Z])"), ("clock", r"^ ?(\d+ o'clock(?:, (?:this ring|the rod's line|the line at \S+ deg) at 12)?)"),
+                              ("says", r"here: (.*?)(?=$| \d+ o'clock|(?<=[a-z\d]) [A-Z])"), ("clock", r"^ ?(\d+ o'clock(?:, (?:this ring|the rod's line|the line at \S+ deg) at 12)?(?:; then \d+ o'clock)*)"),
                               ("note", r"^ ?(.+)$")):
             found = re.search(pattern, text)
             if found:
@@ -171,7 +171,7 @@ def row_faults(row, step, there, renaming):
     same("says", row.says(there["says"], renaming), step["says"])
     same("thread", row.thread, step.get("thread", ""))
     same("turns", sum(row.turns), step["turns"])
-    clock = re.sub("^[^,]*", row.hour, there.get("clock", "")) if row.hour else there.get("clock", "")
+    clock = re.sub("^[^,;]*", row.hour, there.get("clock", "")) if row.hour else there.get("clock", "")
     same("clock", own.get("clock", clock), step.get("clock", ""))
     if "clock" in own and row.hour:
         faults.append(f"{row.number}: its clock is needless")
