@@ -14,6 +14,8 @@ static uint32_t digits_of(uint32_t number)
 
 static uint32_t letters_of_labels(const StepLetters *letters, const PlannedRod *rod, const Action *action)
 {
+    if (action->piece_count == 1)
+        return letters->labels[rod->pieces[action->piece].thread->index];
     PieceGroup pieces = action_pieces(action);
     uint32_t sum = 0;
     for (uint32_t i = 0; i < pieces.count; i++) {
