@@ -71,6 +71,15 @@ static const CardCase cases[] = {
       {"2", "mist to navy", "37 mm",
        "in 1, out 1; navy laid in under 6 of mist; mist by hand, end under the next 6", ""},
       {"60", "navy", "67 mm", "from line 4, pulled through under the last 8", "67.0 mm"}}},
+    /* Of its turns in the fade the first is led by hand, until the old thread has ended. */
+    {"band 10 turns of navy  fade to mist runs: [in 0 out 2, in 1 out 1, in 8 out 0]  band 10 turns of mist",
+     "",
+     "Layer 1 of 1, wrap: 32 turns, 16.0 mm wide",
+     {"navy 1, spool", "mist 1, cut piece", "loop, of strong line"},
+     {{"10", "navy", "5 mm", "starts over its tag, on to line 2", ""},
+      {"12", "navy to mist", "11 mm",
+       "out 2, in 1; out 1, in 8; navy end under the next 6; mist 1 by hand, laid in under 6 of navy", ""},
+      {"10", "mist", "16 mm", "from line 2, pulled through under the last 8", ""}}},
     /* What begins beyond the mark says where; a place is measured from its mark, a width from where the layer
        begins. */
     {"over offset: 3 mm { band 20 turns of navy }",
