@@ -344,12 +344,47 @@ static void test_crosswraps(void **state)
     turnlay_free(made.compilation);
 }
 
+/* On a screen: the strip lies as the blank does, a fade's swatch is half and half, every width has its room. */
+static void test_cards_of_the_page(void **state)
+{
+    (void)state;
+    for (int tip_left = 0; tip_left < 2; tip_left++) {
+        char text[512];
+        snprintf(text, sizeof text,
+                 "edition 1\nthread navy { turns: 20 per cm, colour: #22346b }\n"
+                 "thread mist { turns: 20 per cm, colour: #9db8d6 }\n"
+                 "bench { left: %s, measure: 25 turns }\nblank tube { at 0 mm: 12 mm  at 100 cm: 12 mm }\n"
+                 "rod \"R\" on tube { at 20 cm { band 40 turns of navy\n"
+                 "    fade to mist runs: [in 1 out 1, in 2 out 0]  band 36 turns of mist } }\n",
+                 tip_left ? "tip" : "butt");
+        Made made = make(text);
+        const CardLayer *layer = &made.sheet->rods[0].cards[0].layers[0];
+        Buffer out;
+        buffer_start(&out, &made.compilation->arena);
+        emit_sheet_html(&out, made.sheet, made.compilation->plan);
+        buffer_put(&out, "", 1);
+        /* 40 of 80 turns. */
+        assert_says(out.bytes, tip_left ? "<rect x=\"500\" y=\"0\" width=\"500\" height=\"56\" fill=\"#22346b\"/>"
+                                        : "<rect x=\"0\" y=\"0\" width=\"500\" height=\"56\" fill=\"#22346b\"/>");
+        assert_says(out.bytes, "<rect x=\"0\" y=\"0\" width=\"12\" height=\"14\" fill=\"#22346b\"/>"
+                               "<rect x=\"12\" y=\"0\" width=\"12\" height=\"14\" fill=\"#9db8d6\"/></svg>");
+        uint32_t wanted = 0, shown = 0;
+        for (uint32_t i = 0; i < layer->line_count; i++)
+            wanted += layer->lines[i].measures.count;
+        for (const char *at = out.bytes; (at = strstr(at, " class=\"line-measure\">")); at++)
+            shown++;
+        assert_int_equal(shown, wanted);
+        assert_says(out.bytes, "<p class=\"line-measure\">after turn 25: should be ");
+        turnlay_free(made.compilation);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_lines_and_cuts),   cmocka_unit_test(test_feet),
-        cmocka_unit_test(test_between_layers),   cmocka_unit_test(test_feet_with_layers_below),
-        cmocka_unit_test(test_crosswraps),       cmocka_unit_test(test_cut_from_its_spool),
-        cmocka_unit_test(test_numbers_of_pieces)};
+        cmocka_unit_test(test_lines_and_cuts),    cmocka_unit_test(test_feet),
+        cmocka_unit_test(test_between_layers),    cmocka_unit_test(test_feet_with_layers_below),
+        cmocka_unit_test(test_crosswraps),        cmocka_unit_test(test_cut_from_its_spool),
+        cmocka_unit_test(test_numbers_of_pieces), cmocka_unit_test(test_cards_of_the_page)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
