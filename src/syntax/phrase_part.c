@@ -311,6 +311,8 @@ uint32_t class_end(Reader *reader, PartClass class, uint32_t at)
     case CLASS_APART: return if_so(at && reader->tokens.ends[at - 1] < reader->tokens.starts[at], at);
     case CLASS_NEXT: return if_so(nothing_more(reader, at), at);
     case CLASS_NEAR: return if_so(at && reader->tokens.ends[at - 1] == reader->tokens.starts[at], at);
+    case CLASS_OPENED:
+        return if_so(at && (kind_of(reader, at - 1) == LPAREN || kind_of(reader, at - 1) == COMMA), at);
     case CLASS_NONE: break;
     }
     return NO_MATCH;

@@ -46,7 +46,8 @@
     X(EOL)        /* at the end of a line */                                                                      \
     X(APART)      /* with a blank before */                                                                       \
     X(NEXT)       /* where nothing more of the statement comes */                                                 \
-    X(NEAR)       /* with no blank before */
+    X(NEAR)       /* with no blank before */                                                                      \
+    X(OPENED)     /* behind a parenthesis that opens, or a comma */
 
 typedef enum {
 #define X(name) CLASS_##name,

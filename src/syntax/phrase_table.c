@@ -470,7 +470,7 @@ const Phrase phrases[] = {
     {"S", "START NAME of NAME NEXT",                "band $1 of $3",                "turns of a thread are a `band`"},
     {"S", "START NAME LENGTH|TURNS of NAME",        "band $2 of $4",                "turns of a thread are a `band`"},
     {"SB", "for NAME in from VALUE to VALUE",       "for $2 in $5 to $7",           "a loop is `for i in 1 to 3`"},
-    {"S", "COUNT OPTION NUMBER",                    "$1 $2: $3",                    "an option carries a colon"},
+    {"S", "COUNT WITHIN OPTION NUMBER",             "$1 $2: $3",                    "an option carries a colon"},
     {"SB", "fade in|over LENGTH|TURNS to|into NAME", "fade to $5 over: $3",         "the thread comes first, then over how much"},
     {"SB", "WITHIN OPTION of|is|=? NUMBER",                "$1: $3",                       "an option carries a colon"},
     {"S", "NAME TURNS|LENGTH of NAME",              "$1  band $2 of $4",            "turns of a thread are a `band`"},
@@ -613,7 +613,7 @@ const Phrase phrases[] = {
     {"SB", "require TEXT , VALUE",                  "require $4, $2",               "the condition comes first, then the text"},
 
     /* calls */
-    {"C", "NAME = VALUE",                           "$1: $3",                       "an argument carries a colon: `name:`"},
+    {"C", "OPENED NAME = VALUE",                    "$1: $3",                       "an argument carries a colon: `name:`"},
     {"C", "LABEL =|: VALUE",                        "$1 $3",                        "an argument carries just a colon"},
     {"C", "DECLARED",                               "$j1",                          "a name is one word: join its words with _"},
     {"C", "PARAMETER NAME",                        "$1: $2",                       "an argument carries a colon: `name:`"},
