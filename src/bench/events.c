@@ -185,6 +185,11 @@ static uint64_t tag_laid_at(const ActionEvents *events, const PieceEnds *ends)
     return ends->laid_in ? laid_before_pass(events, ends->tag.from) : ends->tag.from;
 }
 
+static bool begins_with(const Piece *other, const Piece *piece)
+{
+    return !other->spacer && other->first_run == piece->first_run && other->first_turn == piece->first_turn;
+}
+
 static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends)
 {
     const Piece *piece = &events->rod->pieces[index];
@@ -195,14 +200,14 @@ static void find_tag(ActionEvents *events, uint32_t index, const PieceEnds *ends
     event.off_at = tag_trimmed_at(events, index, ends);
     add_event(events, &event);
     event.turns = 0;
-    /* Strands together are taken up together, by the first of them. */
-    bool follows = index > events->first_piece && piece[-1].first_run == piece->first_run
-                   && piece[-1].first_turn == piece->first_turn;
-    if (ends->laid_in && !follows) {
+    /* Strands together are taken up together, by the first of them; a spacer was not laid in, but starts then. */
+    if (ends->laid_in && !(index > events->first_piece && begins_with(&piece[-1], piece))) {
         ActionEvent taken = event;
         taken.kind = ACTION_TAKE_UP;
         taken.turn = piece->first_turn;
-        taken.pieces.count = events->layer->runs[piece->first_run].strands->count;
+        for (uint32_t next = index + 1; next < events->end_piece; next++, taken.pieces.count++)
+            if (!begins_with(&events->rod->pieces[next], piece))
+                break;
         add_event(events, &taken);
     }
     event.kind = ACTION_TRIM_TAG;

@@ -30,7 +30,7 @@ HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *
                 break;
             spools += !next->by_hand;
         }
-        by_hand[i] = is_cut_at(&rod->pieces[winding->pieces.first], turn - winding->turns) && spools > 0;
+        by_hand[i] = all_cut_at(rod, winding->pieces, turn - winding->turns) && spools > 0;
         passes.any |= by_hand[i];
         for (uint32_t k = 0; k < winding->pieces.count; k++) {
             const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];

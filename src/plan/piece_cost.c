@@ -71,7 +71,7 @@ static uint64_t turns_by_hand(const PieceWork *work, uint32_t first_piece, uint3
         turn += winding->turns;
         for (; next < rod->piece_count && spool_from(work, next) < turn; next++)
             spools += !rod->pieces[next].by_hand;
-        by_hand += is_cut_at(&rod->pieces[winding->pieces.first], begin) && spools > 0 ? turn - begin : 0;
+        by_hand += all_cut_at(rod, winding->pieces, begin) && spools > 0 ? turn - begin : 0;
         for (uint32_t k = 0; k < winding->pieces.count; k++) {
             const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];
             spools -=
@@ -99,7 +99,7 @@ static bool is_taken_up_first(const PieceWork *work, uint32_t index, uint32_t fi
 {
     const Piece *piece = &work->rod->pieces[index];
     bool laid_in = !piece->spacer && (piece->by_hand || piece->tag_before);
-    bool follows = index > first_piece && piece[-1].first_run == piece->first_run
+    bool follows = index > first_piece && !piece[-1].spacer && piece[-1].first_run == piece->first_run
                    && piece[-1].first_turn == piece->first_turn;
     return laid_in && !follows;
 }

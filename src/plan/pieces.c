@@ -11,6 +11,14 @@
 
 bool is_cut_at(const Piece *piece, uint64_t turn) { return piece->by_hand || turn >= piece->cut_turn; }
 
+bool all_cut_at(const PlannedRod *rod, PieceGroup pieces, uint64_t turn)
+{
+    bool all = true;
+    for (uint32_t i = 0; all && i < pieces.count; i++)
+        all = is_cut_at(&rod->pieces[group_piece(pieces, i)], turn);
+    return all;
+}
+
 static bool same_strands(const Strands *a, const Strands *b)
 {
     if (a == b)

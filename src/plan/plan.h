@@ -202,6 +202,8 @@ const Piece **pieces_by_place(Arena *arena, const PlannedRod *rod);
 bool has_crosswrap(const PlannedPlace *place);
 /* Whether the piece is a cut one when so many turns of its layer are made. */
 bool is_cut_at(const Piece *piece, uint64_t turn);
+/* All of these are: they may be wrapped by hand. */
+bool all_cut_at(const PlannedRod *rod, PieceGroup pieces, uint64_t turn);
 /* The same of all places of a rod. */
 bool rod_has_crosswrap(const PlannedRod *rod);
 /* Whether some place stands elsewhere than on the rod's line. */

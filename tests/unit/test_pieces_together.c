@@ -109,6 +109,8 @@ static void test_which_go_on(void **state)
          6,
          6,
          {3, {12, 6, 12}, {3, 1, 3}, {{0, 1, 2}, {3}, {0, -2, 2}}}},
+        {"a spacer begins beside what was laid in", 3, 1, 4, {2, {12, 4}, {1, 2}, {{0}, {1, -3}}}},
+        {"a spacer begins before it", 3, 1, 4, {2, {12, 4}, {1, 2}, {{0}, {-3, 1}}}},
         {"not while it winds", 3, 6, 0, {3, {12, 6, 12}, {2, 1, 2}, {{0, 1}, {0}, {0, 1}}}},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
