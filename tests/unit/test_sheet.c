@@ -850,6 +850,32 @@ static const char *page_of(const Made *made)
     return out.bytes;
 }
 
+/* Its cut list names for each piece the step that first handles it. */
+static void test_cuts_of_the_page(void **state)
+{
+    (void)state;
+    Made made = make(inlaid);
+    const SheetRod *rod = &made.sheet->rods[0];
+    const char *row = strstr(page_of(&made), "<td class=\"cut-label\">");
+    unsigned rows = 0;
+    for (; row; row = strstr(row + 1, "<td class=\"cut-label\">"), rows++) {
+        const char *label = strstr(row, "<bdi>"), *end = strstr(row, "</td></tr>"), *number = end;
+        assert_true(label && end);
+        label += strlen("<bdi>");
+        while (number[-1] != '>')
+            number--;
+        char name[32] = "";
+        snprintf(name, sizeof name, "%.*s", (int)(strstr(label, "</bdi>") - label), label);
+        unsigned step = (unsigned)strtoul(number, NULL, 10);
+        assert_true(step > 0 && step <= rod->step_count);
+        bool loop = strncmp(name, "loop", 4) == 0;
+        for (uint32_t i = 0; i < step; i++)
+            assert_int_equal(strstr(rod->steps[i].says, loop ? "ay a loop" : name) != NULL, i + 1 == step);
+    }
+    assert_int_equal(rows, rod->cut_count);
+    turnlay_free(made.compilation);
+}
+
 /* The number behind the next `name="` of the page, which moves on to it. */
 static double next_number(const char **page, const char *name)
 {
@@ -1013,6 +1039,7 @@ int main(void)
         cmocka_unit_test(test_hours_are_staggered),
         cmocka_unit_test(test_loops_can_be_held),
         cmocka_unit_test(test_bands_that_are_measured),
+        cmocka_unit_test(test_cuts_of_the_page),
         cmocka_unit_test(test_the_page_frames_the_turns_of_a_step),
         cmocka_unit_test(test_same_plan_same_key),
         cmocka_unit_test(test_other_words_other_key),
