@@ -133,7 +133,7 @@ static bool stops_alike(const Renaming *renaming, const SheetStep *there, const 
 static const char *other_hour(Arena *arena, const char *there, const char *here)
 {
     size_t hour = strcspn(here, ",;"), other = strcspn(there, ",;");
-    if (!hour || !other || strcmp(here + hour, there + other) != 0 || !strcmp(there, here))
+    if (strcmp(here + hour, there + other) != 0 || !strcmp(there, here))
         return "";
     return text_format(arena, "%.*s", (int)hour, here);
 }

@@ -185,7 +185,7 @@ static void hash_text(uint64_t *key, const char *text) { *key = hash_bytes(*key,
 static void hash_rod(uint64_t *key, const SheetRod *rod)
 {
     hash_text(key, rod->title);
-    for (uint32_t i = 0; i < rod->section_count; i++)
+    for (uint32_t i = 0; i != rod->section_count; i++)
         if (rod->sections[i].heading)
             hash_text(key, rod->sections[i].heading);
     for (uint32_t i = 0; i < rod->note_count; i++) {

@@ -232,6 +232,46 @@ static void test_lines_and_crossings_told(void **state)
     assert_int_equal(least, 26); /* a chevron has two families */
 }
 
+/* A place ends where the longest of its layers does. */
+static void test_where_a_place_ends(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *layers, *ends;
+    } cases[] = {
+        {"under { band 20 turns of mist } over { band 30 turns of navy }", ", and ends 15 mm on: mark that too"},
+        {"under { band 30 turns of mist } over { band 20 turns of navy }", ", and ends 15 mm on: mark that too"},
+        {"under { band 20 turns of mist } over { band 20 turns of navy } over offset: 1 mm { band 20 turns of navy }",
+         ", and ends 11 mm on: mark that too"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char rod[256];
+        snprintf(rod, sizeof rod, "at 30 cm { %s }", cases[i].layers);
+        Made made = made_for("rule: 0.1 mm", rod);
+        assert_says(step_saying(&made, "Put the mark 300 mm from the butt")->detail, cases[i].ends);
+        turnlay_free(made.compilation);
+    }
+}
+
+/* A crosswrap's passes hang on tape until its end bands hold them: between them one may stop as long as none runs,
+ * and it is not finished. */
+static void test_stopping_between_passes(void **state)
+{
+    (void)state;
+    Made made =
+        made_for("hand: 9 m", "at 20 cm length: 60 mm { chevron crossings: 3 ends: 12 turns of navy { strand 1 of "
+                              "mist } }");
+    const SheetRod *rod = &made.sheet->rods[0];
+    uint32_t taped_off = 0;
+    for (uint32_t i = 0; i < rod->action_count; i++)
+        if (rod->actions[i].action->kind == ACTION_TIE_OFF) {
+            taped_off++;
+            assert_int_equal(rod->actions[i].action->state.to_stop, STOP_HELD);
+        }
+    assert_int_equal(taped_off, 1);
+    turnlay_free(made.compilation);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -242,6 +282,8 @@ int main(void)
         cmocka_unit_test(test_marks_that_are_one),
         cmocka_unit_test(test_diameters_told),
         cmocka_unit_test(test_lines_and_crossings_told),
+        cmocka_unit_test(test_where_a_place_ends),
+        cmocka_unit_test(test_stopping_between_passes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
