@@ -71,9 +71,26 @@ static void test_a_spacer_is_held_whole(void **state)
         judge(&cases[i], &pedal);
 }
 
+/* A spacer that was cut, and that turns hold, is still to be unwound: nothing is finished before. */
+static void test_a_spacer_is_work_left(void **state)
+{
+    (void)state;
+    Sheet *sheet = new_sheet(
+        "s p s | 0+2x20, 2x20",
+        "start 0; tape tag 0 clear 20; start 1; tape tag 1 clear 20; wind 20 of 0+2; untape tag 0+2; tag 0; "
+        "lay end 0; tape end 0 clear 12; lay end 1; tape end 1 clear 12; start 2; wind 12 of 2; untape end 0; "
+        "untape end 1; trim 0; tag 2; loop 2 final; wind 8 of 2; pull 2 final; trim 2; spacer 1");
+    assert_int_equal(replay_of(&sheet->made, &pedal).verdict, REPLAY_LAWFUL);
+    const Action *last = &sheet->actions[sheet->made.action_count - 1];
+    assert_int_equal(last[-1].state.to_stop, STOP_HELD);
+    assert_int_equal(last->state.to_stop, STOP_FINISHED);
+    free(sheet);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_cut_under_tape),
-                                       cmocka_unit_test(test_a_spacer_is_held_whole)};
+                                       cmocka_unit_test(test_a_spacer_is_held_whole),
+                                       cmocka_unit_test(test_a_spacer_is_work_left)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
