@@ -706,13 +706,15 @@ static int soft_word(Reader *reader, int kind, const char *end)
     return (begins || may_end(before)) && begins_name(behind) ? PART : WORD;
 }
 
-/* `bench { prefer: thread }`: a value, where `thread` is a word of the language everywhere else. */
+/* `bench { prefer: thread }`: a value, where `thread` is a word of the language everywhere else. So it is behind any
+ * option of the bench in the same line, for whoever calls that one otherwise. */
 static bool is_preferred(const Reader *reader)
 {
     static const char label[] = "prefer";
     const Tokens *tokens = &reader->tokens;
     return reader->options_of == BENCH && tokens->count && tokens->kinds[tokens->count - 1] == LABEL
-           && strncmp(reader->source->bytes + tokens->starts[tokens->count - 1], label, sizeof label - 1) == 0;
+           && (!(reader->flags & TOKEN_FIRST_ON_LINE)
+               || strncmp(reader->source->bytes + tokens->starts[tokens->count - 1], label, sizeof label - 1) == 0);
 }
 
 /* `at grip:`, `at first + step:` and `shop.navy:`: behind these signs stands a value, whose colon is a sign of its

@@ -117,7 +117,9 @@ static void test_thread_may_be_preferred(void **state)
         assert_int_equal(errors_of(with_word(benches[i], "", ""), NULL), 0);
         assert_int_equal(errors_of(with_word(benches[i], "", "pattern faulty() { ] }\n"), "`]`"), 1);
     }
-    assert_int_equal(errors_of(with_word("bench { drive: thread }\n", "", ""), "`thread`"), 1);
+    assert_int_equal(errors_of(with_word("bench { prefer:\nthread }\n", "", ""), NULL), 0);
+    assert_int_equal(errors_of(with_word("bench { drive: thread }\n", "", ""), "`drive` has to be"), 1);
+    assert_int_equal(errors_of(with_word("bench { drive:\nthread }\n", "", ""), "`thread`"), 1);
 }
 
 int main(void)
