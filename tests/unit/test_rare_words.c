@@ -272,6 +272,28 @@ static void test_stopping_between_passes(void **state)
     turnlay_free(made.compilation);
 }
 
+/* Where strands are laid: of a crosswrap its first is along the marks, of a spiral, which has none, it is the
+ * first. */
+static void test_where_strands_are_laid(void **state)
+{
+    (void)state;
+    static const struct {
+        StrandGroup group;
+        CrosswrapKind kind;
+        const char *words;
+    } cases[] = {
+        {{.side = LAID_FIRST}, CROSSWRAP_CHEVRON, "along the marks"},
+        {{.side = LAID_FIRST}, CROSSWRAP_DIAMOND, "along the marks"},
+        {{.side = LAID_FIRST}, CROSSWRAP_SPIRAL, "first"},
+        {{.side = LAID_UP}, CROSSWRAP_SPIRAL, "on the tip side"},
+        {{.side = LAID_DOWN, .begins_down = true}, CROSSWRAP_CHEVRON, "on the butt side"},
+        {{.side = LAID_BY_TURNS}, CROSSWRAP_DIAMOND, "alternately tip, butt side"},
+        {{.side = LAID_BY_TURNS, .begins_down = true}, CROSSWRAP_DIAMOND, "alternately butt, tip side"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        assert_string_equal(laid_words(&cases[i].group, cases[i].kind), cases[i].words);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -283,6 +305,7 @@ int main(void)
         cmocka_unit_test(test_diameters_told),
         cmocka_unit_test(test_lines_and_crossings_told),
         cmocka_unit_test(test_where_a_place_ends),
+        cmocka_unit_test(test_where_strands_are_laid),
         cmocka_unit_test(test_stopping_between_passes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
