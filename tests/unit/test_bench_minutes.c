@@ -9,6 +9,7 @@
 #include "near.h"
 
 #include "compilation.h"
+#include "words/step_letters.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -77,6 +78,45 @@ static void test_crosswraps(void **state)
     turnlay_free(made);
 }
 
+/* Whatever else is done at the bench takes no time here: only turns, and what the reference says that handles a
+ * thread. */
+static void test_what_handles_no_thread(void **state)
+{
+    (void)state;
+    static const ActionKind handling[] = {ACTION_START,         ACTION_LAY_IN,  ACTION_LAY_LOOP,
+                                          ACTION_TAKE_UP,       ACTION_LAY_END, ACTION_PULL_THROUGH,
+                                          ACTION_CUT_FROM_SPOOL};
+    Compilation *made = compiled(
+        "edition 1\nthread a { turns: 50 per cm, preserver: yes }\nthread b { turns: 50 per cm }\n"
+        "bench { units: mm, lock: yes, seal: yes, hand: 5 m }\n"
+        "guide ring { foot: [20 mm, 20 mm], gap: 8 mm }\nguide fly { foot: 20 mm }\n" TUBE
+        "rod \"T\" on tube { part check at 100 mm length: 10 mm { diameter: 14 mm }  part crest at 150 mm\n"
+        "at 200 mm guide: ring { under { band 80 turns of b } over { band 60 turns of a } }\n"
+        "at 400 mm guide: fly { band 30 turns of a  fade to b steps: 3  band 50 turns of b } }\n");
+    if (setjmp(*trap_set(&made->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    const BenchRod *rod = &bench_make(&made->arena, made->plan, step_letters(&made->arena, made->plan))->rods[0];
+    double turns = 0, handled = 0;
+    bool met[ACTION_KIND_COUNT] = {false};
+    for (uint32_t i = 0; i < rod->action_count; i++) {
+        ActionKind kind = rod->actions[i].kind;
+        met[kind] = true;
+        turns += kind == ACTION_WIND ? rod->actions[i].turns : 0;
+        for (size_t k = 0; k < sizeof handling / sizeof *handling; k++)
+            handled += kind == handling[k];
+    }
+    static const ActionKind others[] = {ACTION_CLEAN,      ACTION_MARK_LINE, ACTION_PART,      ACTION_DRESS_FOOT,
+                                        ACTION_TAPE_GUIDE, ACTION_MARK,      ACTION_TAPE_DOWN, ACTION_UNTAPE,
+                                        ACTION_TRIM_TAG,   ACTION_TRIM_END,  ACTION_PACK,      ACTION_MEASURE,
+                                        ACTION_TAKE_TAPE,  ACTION_BIND_RING, ACTION_ALIGN,     ACTION_SEAL,
+                                        ACTION_SINGE,      ACTION_WIPE,      ACTION_COAT,      ACTION_STAND};
+    for (size_t i = 0; i < sizeof others / sizeof *others; i++)
+        if (!met[others[i]])
+            fail_msg("action %d is not met", (int)others[i]);
+    assert_within(made->bench->minutes, turns / 60 + handled, 1e-9);
+    turnlay_free(made);
+}
+
 /* Rods add up. */
 static void test_rods(void **state)
 {
@@ -95,6 +135,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_counted_by_hand),
         cmocka_unit_test(test_crosswraps),
+        cmocka_unit_test(test_what_handles_no_thread),
         cmocka_unit_test(test_rods),
     };
     return cmocka_run_group_tests_name("time at the bench", tests, NULL, NULL);
