@@ -17,17 +17,21 @@ static const bool told_once[ACTION_KIND_COUNT] = {
 };
 
 /* Whether how it is done has been told: tape by what it holds, strands and turns packed each in their way, what is
- * laid along the blank for each way of working; a tag is trimmed as an end is. */
+ * laid along the blank for each way of working, from a spool or cut; taken up for the first time or again; a tag
+ * is trimmed as an end is. */
 static bool *told_how(SheetMaker *maker, const Action *action)
 {
     ActionKind kind = action->kind == ACTION_TRIM_TAG ? ACTION_TRIM_END : action->kind;
-    bool one_way =
-        kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP || kind == ACTION_LAY_END;
+    bool one_way = kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_STAND || kind == ACTION_LAY_LOOP
+                   || kind == ACTION_LAY_END;
     unsigned way = kind == ACTION_TAPE_DOWN ? action->thing
+                   : kind == ACTION_TAKE_UP ? action->state.before == PIECE_STANDING
                    : kind == ACTION_PACK    ? layer_of_action(maker, action)->crosswrap != NULL
                    : one_way                ? toward_tip(place_of_action(maker, action)->direction)
                                             : 0;
-    if (kind == ACTION_LAY_IN && !is_cut_at(&maker->rod->rod->pieces[action->piece], action->layer_count))
+    /* For a spool that stands the blank stands, too. */
+    if ((kind == ACTION_LAY_IN || kind == ACTION_STAND)
+        && !is_cut_at(&maker->rod->rod->pieces[action->piece], action->layer_count))
         way += 2; /* from its spool */
     return &maker->told_how[kind][way];
 }

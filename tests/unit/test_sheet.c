@@ -277,6 +277,11 @@ static void test_notes_of_steps(void **state)
         {"Lay navy 1 along the blank toward the tip, to your ", 1, 1},
         {"hold it with a finger until 6 turns lie over it", 2, 1}, /* toward the tip, toward the butt */
         {"put the end through the loop's eye", 1, 1},
+        {"Make the first turns of mist 1 as tight as possible", 1, 1},
+        {"Draw navy 1 tight: the turns made meanwhile lie over it.", 1, 1},
+        {"Draw mist 1 tight", 0, 0},
+        {"Do not turn the blank until navy 1 is taken up again: a spool cannot turn with it.", 1, 0},
+        {"Do not turn the blank until mist 1 is taken up again: a spool cannot turn with it.", 0, 1},
         {"Fade step 1 of 3.", 2, 0}, /* of two wraps */
         {"Fade step 2 of 3.", 2, 0},
         {"Fade step 3 of 3.", 2, 1},
