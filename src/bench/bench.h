@@ -96,17 +96,13 @@ typedef struct Held {
 /* Tape that no turn comes nearer to, since it lies behind. */
 #define CLEAR_OF_ALL UINT32_MAX
 
-/* How one may stop: name, and what that is. */
-#define STOP_TABLE(X)                                                                                             \
-    X(NOT, "not here")                                                                                            \
-    X(FINISHED, "no thread is in work")                                                                           \
-    X(HELD, "tape and turns hold everything")                                                                     \
-    X(TAPE, "first tape down what goes to a spool, and ease its tension")
+/* How one may stop. */
 typedef enum {
-#define X(name, words) STOP_##name,
-    STOP_TABLE(X)
-#undef X
-        STOP_COUNT
+    STOP_NOT,      /* not here */
+    STOP_FINISHED, /* no thread is in work */
+    STOP_HELD,     /* tape and turns hold everything */
+    STOP_TAPE,     /* first tape down what goes to a spool, and ease its tension */
+    STOP_COUNT
 } StopWay;
 
 /* The columns of ACTION_TABLE. */
