@@ -8,7 +8,7 @@
 
 /* clang-format off */
 /* Every kind of action: name; the hands that it takes, HANDS_OF_DRIVE where the drive may leave one free; what of
- * its pieces it handles, a set of HeldThing, NOTHING where it names none, ITS_THING for the one that
+ * its pieces it handles, a set of HeldThing, NO_THING where it names none, ITS_THING for the one that
  * Action.thing says: a finger on that is among its own hands; how often a thread is handled in it, which takes bench { handling: } each time (to let one stand is
  * part of taking up the other, to trim and to tape of laying in and ending it). Common practice, no source. */
 #define HANDS_OF_DRIVE 0
@@ -17,16 +17,16 @@
 #define ITS_TAG (1u << THING_TAG)
 #define ITS_END (1u << THING_END)
 #define ITS_LOOP (1u << THING_LOOP)
-#define NOTHING 0
-#define ITS_THING NOTHING
+#define NO_THING 0
+#define ITS_THING NO_THING
 #define ACTION_TABLE(X)                                                                                           \
-    X(CLEAN, 2, NOTHING, 0)                  /* take grease off the bare blank, or off a section of it */ \
-    X(MARK_LINE, 2, NOTHING, 0)              /* mark the rod's line along the blank, or along a section of it */ \
-    X(PART, 2, NOTHING, 0)                   /* put a part onto the rod, or do what is noted at a mark */ \
-    X(DRESS_FOOT, 2, NOTHING, 0)             /* file the guide's foot to a ramp that turns can climb */ \
-    X(TAPE_GUIDE, 2, NOTHING, 0)             /* tape the guide in place by its other foot, or by its ring's side */ \
-    X(MARK, 2, NOTHING, 0)                   /* mark the datum and the wrap's end on the blank */ \
-    X(LOAD, 2, NOTHING, 1)                   /* wind a piece's whole length onto a bobbin */ \
+    X(CLEAN, 2, NO_THING, 0)                  /* take grease off the bare blank, or off a section of it */ \
+    X(MARK_LINE, 2, NO_THING, 0)              /* mark the rod's line along the blank, or along a section of it */ \
+    X(PART, 2, NO_THING, 0)                   /* put a part onto the rod, or do what is noted at a mark */ \
+    X(DRESS_FOOT, 2, NO_THING, 0)             /* file the guide's foot to a ramp that turns can climb */ \
+    X(TAPE_GUIDE, 2, NO_THING, 0)             /* tape the guide in place by its other foot, or by its ring's side */ \
+    X(MARK, 2, NO_THING, 0)                   /* mark the datum and the wrap's end on the blank */ \
+    X(LOAD, 2, NO_THING, 1)                   /* wind a piece's whole length onto a bobbin */ \
     X(START, 2, ITS_TAG | ITS_LINE, 1) /* begin a thread over its own tag: its first turns cover it */ \
     X(LAY_IN, 2, ITS_TAG | ITS_LINE, 1) /* lay a piece's tag lengthwise, to be covered by the turns that follow */ \
     X(LAY_LOOP, 2, ITS_LOOP, 1)        /* lay a pull-through loop lengthwise, eye toward where the turns are going */ \
@@ -40,24 +40,24 @@
     X(TRIM_END, 2, ITS_END, 0)         /* trim the end that the turns now hold */ \
     X(TAPE_DOWN, 2, ITS_THING, 0)      /* tape a tag, an end, a line or a loop to the blank */ \
     X(UNTAPE, 2, ITS_THING, 0)         /* take that tape off again */ \
-    X(PACK, 1, NOTHING, 0)                   /* push the turns together */ \
-    X(MEASURE, 2, NOTHING, 0)                /* measure the width so far and write it down */ \
-    X(TAKE_TAPE, 2, NOTHING, 0)              /* take the guide's tape off before the turns reach it */ \
+    X(PACK, 1, NO_THING, 0)                   /* push the turns together */ \
+    X(MEASURE, 2, NO_THING, 0)                /* measure the width so far and write it down */ \
+    X(TAKE_TAPE, 2, NO_THING, 0)              /* take the guide's tape off before the turns reach it */ \
     X(TAKE_SPACER, 2, WHOLE_PIECE, 1)  /* unwind the spacer and leave its gap */ \
-    X(BIND_RING, 2, NOTHING, 0)              /* the binding turns beyond the ring of a single-foot guide */ \
-    X(SET_OUT, 2, NOTHING, 0)                /* crosswrap: mark its lines and crossings on the blank */ \
-    X(HOLD_ENDS, 2, NOTHING, 0)              /* crosswrap: tape (or pins) round the blank just outside both end bands */ \
+    X(BIND_RING, 2, NO_THING, 0)              /* the binding turns beyond the ring of a single-foot guide */ \
+    X(SET_OUT, 2, NO_THING, 0)                /* crosswrap: mark its lines and crossings on the blank */ \
+    X(HOLD_ENDS, 2, NO_THING, 0)              /* crosswrap: tape (or pins) round the blank just outside both end bands */ \
     X(TIE_ON, 2, WHOLE_PIECE, 1)       /* crosswrap: tape the piece's end to the blank before its first leg */ \
     X(LEG, HANDS_OF_DRIVE, ITS_LINE, 1) /* crosswrap: one leg of a pass, and the way round to the next leg */ \
     X(TIE_OFF, 2, WHOLE_PIECE, 1)      /* crosswrap: cut the piece and tape its end down beyond its last leg */ \
-    X(SYMMETRY, 1, NOTHING, 0)               /* crosswrap: hold the first passes against the marks before any other */ \
+    X(SYMMETRY, 1, NO_THING, 0)               /* crosswrap: hold the first passes against the marks before any other */ \
     X(UNWIND, 2, WHOLE_PIECE, 1)       /* crosswrap: take a spacer's passes off again */ \
-    X(TAKE_ENDS, 2, NOTHING, 0)              /* crosswrap: after sealing: cut the passes at the end bands, tape off */ \
-    X(ALIGN, 2, NOTHING, 0)                  /* sight along the rod and bring the guides into line */ \
-    X(SEAL, 2, NOTHING, 0)                   /* seal the layer and let it cure before the next */ \
-    X(SINGE, 2, NOTHING, 0)                  /* take off fuzz */ \
-    X(WIPE, 2, NOTHING, 0)                   /* take marks off the blank that would show under the finish */ \
-    X(COAT, 2, NOTHING, 0)                   /* a coat of finish, turning while it cures */
+    X(TAKE_ENDS, 2, NO_THING, 0)              /* crosswrap: after sealing: cut the passes at the end bands, tape off */ \
+    X(ALIGN, 2, NO_THING, 0)                  /* sight along the rod and bring the guides into line */ \
+    X(SEAL, 2, NO_THING, 0)                   /* seal the layer and let it cure before the next */ \
+    X(SINGE, 2, NO_THING, 0)                  /* take off fuzz */ \
+    X(WIPE, 2, NO_THING, 0)                   /* take marks off the blank that would show under the finish */ \
+    X(COAT, 2, NO_THING, 0)                   /* a coat of finish, turning while it cures */
 /* clang-format on */
 
 typedef enum {

@@ -166,7 +166,13 @@ static void put_estimates(TextPage *page, double minutes)
                   any_crosswrap(plan) ? ", and for each leg of a\ncrosswrap" : "");
 }
 
-/* What each preference gives, that of the bench marked. */
+static bool same_work(const WorkSums *one, const WorkSums *other)
+{
+    return one->pieces == other->pieces && one->hand_turns == other->hand_turns && one->handled == other->handled
+           && one->waste == other->waste;
+}
+
+/* What each preference gives, that of the bench marked; not those that give the same. */
 static void put_ways(TextPage *page, const BenchPlan *bench)
 {
     static const char *const names[PREFER_COUNT] = {
@@ -185,8 +191,13 @@ static void put_ways(TextPage *page, const BenchPlan *bench)
     for (size_t i = 0; i < sizeof titles / sizeof *titles; i++)
         buffer_column(page->out, titles[i].title, titles[i].columns);
     buffer_text(page->out, "\n");
+    bool all = true;
     for (Preference prefer = 0; prefer < PREFER_COUNT; prefer++) {
         const WorkSums *sums = &ways.by[prefer];
+        if (prefer != habits->prefer && same_work(sums, &ways.by[habits->prefer])) {
+            all = false;
+            continue;
+        }
         buffer_format(&page->cell, "%s%s", names[prefer], prefer == habits->prefer ? " (this plan)" : "");
         text_cell(page, PREFER_COLUMNS);
         buffer_format(&page->cell, "%" PRIu64, sums->pieces);
@@ -200,8 +211,10 @@ static void put_ways(TextPage *page, const BenchPlan *bench)
         text_cell(page, TIME_COLUMNS);
         buffer_text(page->out, "\n");
     }
-    buffer_text(page->out, "Turns by hand go round the still blank; not wound are tags, ends and what runs\n"
-                           "under others. Choose with bench { prefer: }.\n");
+    buffer_format(page->out,
+                  "%sTurns by hand go round the still blank; not wound are tags, ends and what runs\n"
+                  "under others. Choose with bench { prefer: }.\n",
+                  all ? "" : "Other preferences give the same.\n");
 }
 
 static void put_all(TextPage *page, const BenchPlan *bench)
