@@ -104,6 +104,12 @@ void buffer_number_short(Buffer *buffer, double value, int decimals)
     buffer_put(buffer, out, length);
 }
 
+int character_columns(int32_t character)
+{
+    int columns = utf8proc_charwidth(character);
+    return !columns && utf8proc_category(character) == UTF8PROC_CATEGORY_MC ? 1 : columns;
+}
+
 int text_columns(const char *string)
 {
     const utf8proc_uint8_t *at = (const utf8proc_uint8_t *)string;
@@ -118,7 +124,7 @@ int text_columns(const char *string)
             columns++;
             continue;
         }
-        columns += utf8proc_charwidth(character);
+        columns += character_columns(character);
         at += length;
     }
     return columns;

@@ -53,8 +53,11 @@ void buffer_number(Buffer *buffer, double value, int decimals);
 /* The same without trailing zeros. */
 void buffer_number_short(Buffer *buffer, double value, int decimals);
 /* Pads with blanks (or cuts nothing) so that string takes `columns` of a terminal, whatever its
- * script: display width by utf8proc. Negative columns: flush right. */
+ * script. Negative columns: flush right. */
 void buffer_column(Buffer *buffer, const char *string, int columns);
+/* Columns of a terminal that the character takes: its display width by utf8proc, but one for a spacing combining
+ * mark (general category Mc), such as a vowel sign of Devanagari. */
+int character_columns(int32_t character);
 /* Columns of a terminal that the UTF-8 text takes. */
 int text_columns(const char *string);
 

@@ -77,7 +77,7 @@ uint32_t show_character(const char *bytes, size_t left, ShownCharacter *shown)
     character = stand_in(character);
     utf8proc_ssize_t length = utf8proc_encode_char(character, (utf8proc_uint8_t *)shown->text);
     shown->text[length] = 0;
-    shown->columns = utf8proc_charwidth(character);
+    shown->columns = character_columns(character);
     return (uint32_t)taken;
 }
 

@@ -14,7 +14,8 @@ static void finish_action(Making *making)
     if (!making->newest)
         return;
     add_times(&making->times, making->newest);
-    making->steps += fold_begins(&making->folding, making->letters, making->hands.rod, making->newest);
+    if (making->count <= LIMIT_BENCH_STEPS) /* beyond, there is no sheet */
+        making->steps += fold_begins(&making->folding, making->letters, making->hands.rod, making->newest);
     replay_action(&making->hands, making->newest);
 }
 

@@ -138,6 +138,32 @@ static void compare_inlays(Layout *layout, uint32_t index, double start, double 
     }
 }
 
+static bool comes_from(const Layer *layers, uint32_t count, Span extent, Span but)
+{
+    for (uint32_t l = 0; l < count; l++)
+        for (uint32_t i = 0; i < layers[l].item_count && !same_span(layers[l].span, but); i++)
+            if (same_span(layers[l].items[i].extent.span, extent))
+                return true;
+    return false;
+}
+
+/* Whether a layer that is written elsewhere has the band too, out of a pattern that both call: there a fill may
+ * have no length, or be another width. */
+static bool in_another_layer(const Layout *layout, const Item *band)
+{
+    Span extent = band->extent.span, here = layout->layer->layer->span;
+    for (uint32_t r = 0; r < layout->job->rod_count; r++) {
+        const Rod *rod = &layout->job->rods[r];
+        for (uint32_t i = 0; i < rod->place_count; i++) {
+            const Place *place = &rod->places[i];
+            if (comes_from(place->layers, place->layer_count, extent, here)
+                || comes_from(place->tip_layers, place->tip_layer_count, extent, here))
+                return true;
+        }
+    }
+    return false;
+}
+
 static void compare_end(Layout *layout, double moved)
 {
     const Layer *layer = layout->layer->layer;
@@ -150,8 +176,9 @@ static void compare_end(Layout *layout, double moved)
         return;
     Finding *finding = tell_moved(layout, layer->span, "the end of this wrap", moved,
                                   "make a band after the measured one a `fill`: it takes up the difference");
-    if (last && !isnan(layout->layer->length)
-        && (last->extent.kind == EXTENT_TURNS || last->extent.kind == EXTENT_LENGTH))
+    if (finding_is_kept(finding) && last && !isnan(layout->layer->length)
+        && (last->extent.kind == EXTENT_TURNS || last->extent.kind == EXTENT_LENGTH)
+        && !in_another_layer(layout, last))
         finding_edit(layout->findings, finding, last->extent.span, "fill");
 }
 

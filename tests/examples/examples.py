@@ -49,7 +49,7 @@ def columns(line):
 def check_lines(checks, name, text):
     long = [line for line in text.splitlines() if columns(line) > COLUMNS]
     checks.check(not long, f"{name}: no line is wider than {COLUMNS} columns", "\n".join(long[:5]))
-    torn = TORN.search(text)
+    torn = TORN.search(re.sub(r"^(\[ \]  .*?)  \d+$", r"\1", text, flags=re.M))     # a row of the cut list ends with its step
     checks.check(not torn, f"{name}: no line ends between a number and its unit", torn and torn[0])
     checks.check(not any(line != line.rstrip() for line in text.splitlines()), f"{name}: no blanks at line ends")
 

@@ -81,10 +81,11 @@ def need_csv(sums, text):
 
 def cut_list(sums, sheet, need):
     """What is cut and mounted, all rods together, is what is needed (both to 0.01 m; in inches the list is coarser)."""
-    row = re.compile(r"^\[ \]  (\S+) \d+  +(?:spool|cut piece|bobbin|spool, as a spacer)(?:, code .+?)? +([\d.]+) (m|cm)  \d+$", re.M)
+    row = re.compile(r"^\[ \]  (\S+) \d+(?:(?:, | and | to )\d+)*  +(?:spool|cut piece|bobbin|spool, as a spacer)(?:, code .+?)? +"
+                     r"(?:(\d+) x )?([\d.]+) (m|cm)  \d+$", re.M)
     cut = {}
-    for thread, length, unit in row.findall(sheet):
-        cut.setdefault(thread, []).append(Decimal(length) / (100 if unit == "cm" else 1))
+    for thread, count, length, unit in row.findall(sheet):
+        cut.setdefault(thread, []).extend([Decimal(length) / (100 if unit == "cm" else 1)] * int(count or 1))
     table = need.split("\nRod: ")[0]
     for thread, whole in re.findall(r"^(\S+) +\d+ +(?:\d+|-) .* ([\d.]+) m$", table, re.M):
         sums.add(f"sheet, pieces of {thread}", cut.get(thread, []), whole)

@@ -202,7 +202,7 @@ static void test_units_are_exact(void **state)
 }
 
 /* Unicode Standard Annex 11 (East Asian width) by utf8proc: wide characters take two columns, combining marks
- * none. */
+ * none unless they are spacing ones (general category Mc), which take room of their own. */
 static void test_columns_of_scripts(void **state)
 {
     (void)state;
@@ -219,6 +219,9 @@ static void test_columns_of_scripts(void **state)
         {"\xef\xbc\xa1", 2},             /* fullwidth A */
         {"\xef\xbd\xb1", 1},             /* halfwidth katakana a */
         {"\xd7\xa9\xd6\xb8\xd7\x81", 1}, /* a Hebrew letter with its vowel and dot */
+        {"\xe0\xa4\xa8\xe0\xa5\x80", 2}, /* Devanagari: a spacing vowel sign */
+        {"\xe0\xa4\xa8\xe0\xa5\x81", 1}, /* a vowel sign below its letter */
+        {"\xe3\x80\xae", 2},             /* a Hangul tone mark, wide and spacing */
         {"\xce\xbc\xd1\x8f", 2},         /* Greek, Cyrillic */
         {"a\xff"
          "b",

@@ -69,7 +69,7 @@ def a_long_band_over_many_stations(n):
     return setting(blank=tapering(n)) + rod(f"at 10 mm length: {n * 9} mm {{ band fill of navy }}\n")
 
 
-@construct(20)
+@construct(40)
 def places_over_many_stations(n):
     return setting(blank=tapering(n)) + rod(lines(n - 2, lambda i: f"at {i * 10 + 2} mm {{ band 20 turns of {shade(i)} }}"))
 

@@ -75,7 +75,7 @@ def rows_of_two_feet_that_read_what_is_here(n):
                   "let more = wide + wide\nif here.diameter > 1 mm { band wide of navy }\n}\n"))
 
 
-@construct(10)
+@construct(20)
 def rows_with_braces_of_their_own(n):
     return setting() + rod("series {\nlet wide = here.number * 0 turns + 20 turns\n"
                            + lines(n, lambda i: f"at {(i + 1) * 2} cm {{ band wide of {shade(i)} }}") + "}\n")
