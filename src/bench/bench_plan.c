@@ -28,8 +28,10 @@ static BenchPlan *work_rods(Arena *arena, const Plan *plan, const StepLetters *l
         if (findings)
             bench_report(rod, making.hands.found, bench, findings);
         made->minutes += minutes_of(making.times, bench);
-        made->rods[i] = (BenchRod){
-            .rod = rod, .actions = making.actions.items, .action_count = making.count, .step_count = making.count <= LIMIT_BENCH_STEPS ? making.steps : 0};
+        made->rods[i] = (BenchRod){.rod = rod,
+                                   .actions = making.actions.items,
+                                   .action_count = making.count,
+                                   .step_count = making.count <= LIMIT_BENCH_STEPS ? making.steps : 0};
         if (keep)
             keep_steps(arena, letters, &made->rods[i]);
         arena_clear(hands);

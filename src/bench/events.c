@@ -88,16 +88,15 @@ static bool comes_before(const ActionEvent *a, const ActionEvent *b)
 
 void add_event(ActionEvents *events, const ActionEvent *event)
 {
-    ActionEvent *added = LIST_ADD(events->arena, &events->near), *near = events->near.items;
-    *added = *event;
-    added->rank = rank_of(events, event);
-    added->sequence += events->found++;
-    for (uint32_t at = events->near.count - 1; at && comes_before(&near[at], &near[(at - 1) / 2]);
-         at = (at - 1) / 2) {
-        ActionEvent later = near[(at - 1) / 2];
-        near[(at - 1) / 2] = near[at];
-        near[at] = later;
-    }
+    ActionEvent added = *event;
+    added.rank = rank_of(events, event);
+    added.sequence += events->found++;
+    LIST_ADD(events->arena, &events->near);
+    ActionEvent *near = events->near.items;
+    uint32_t at = events->near.count - 1;
+    for (; at && comes_before(&added, &near[(at - 1) / 2]); at = (at - 1) / 2)
+        near[at] = near[(at - 1) / 2];
+    near[at] = added;
 }
 
 void events_take(ActionEvents *events)

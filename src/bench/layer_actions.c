@@ -302,9 +302,9 @@ static void write_events(LayerWork *work, bool ends_only)
     const ActionEvent *next;
     while ((next = events_next(&work->events)) && next->turn <= work->turn
            && (!ends_only || ends_something(next))) {
-        ActionEvent event = *next;
-        if (put_off(work, &event))
+        if (put_off(work, next))
             continue;
+        ActionEvent event = *next;
         events_take(&work->events);
         happen(work, &event);
     }
@@ -317,9 +317,9 @@ static uint64_t next_stop(LayerWork *work, uint64_t end)
         const ActionEvent *next = events_next(&work->events);
         if (!next || next->turn >= end)
             return end;
-        ActionEvent event = *next;
-        if (!put_off(work, &event))
-            return event.turn;
+        uint64_t turn = next->turn;
+        if (!put_off(work, next))
+            return turn;
     }
 }
 
