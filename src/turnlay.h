@@ -179,7 +179,7 @@ TurnlayStatus turnlay_lost(TurnlayCompilation *compilation, TurnlayPlace *place)
 
 typedef struct TurnlayRod {
     const char *title;
-    uint32_t steps;    /* on its part of the bench sheet; 0 where there are errors, or more than a sheet holds */
+    uint32_t steps;    /* on its part of the bench sheet; 0 where there are errors */
     bool has_template; /* it has a crosswrap */
 } TurnlayRod;
 

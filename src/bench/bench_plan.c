@@ -1,8 +1,6 @@
 /* A plan's actions: made and kept for those who print them, or proven and forgotten. */
 #include "bench/making.h"
 
-#include "base/limits.h"
-
 static void keep_steps(Arena *arena, const StepLetters *letters, BenchRod *rod)
 {
     rod->steps = fold_actions(arena, letters, rod, &rod->step_count);
@@ -28,10 +26,8 @@ static BenchPlan *work_rods(Arena *arena, const Plan *plan, const StepLetters *l
         if (findings)
             bench_report(rod, making.hands.found, bench, findings);
         made->minutes += minutes_of(making.times, bench);
-        made->rods[i] = (BenchRod){.rod = rod,
-                                   .actions = making.actions.items,
-                                   .action_count = making.count,
-                                   .step_count = making.count <= LIMIT_BENCH_STEPS ? making.steps : 0};
+        made->rods[i] = (BenchRod){
+            .rod = rod, .actions = making.actions.items, .action_count = making.count, .step_count = making.steps};
         if (keep)
             keep_steps(arena, letters, &made->rods[i]);
         arena_clear(hands);

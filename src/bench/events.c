@@ -417,6 +417,11 @@ void events_packed(ActionEvents *events, uint64_t turn)
     seek_packing(events);
 }
 
+void events_look_no_more(ActionEvents *events)
+{
+    events->cursors[FROM_PACKING].turn = events->cursors[FROM_MEASURING].turn = NO_EVENT;
+}
+
 static void seek_measuring(ActionEvents *events)
 {
     bool more = measurings_next(&events->measurings);

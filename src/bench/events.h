@@ -69,6 +69,8 @@ const ActionEvent *events_next(ActionEvents *events);
 void events_take(ActionEvents *events);
 /* The layer with the first turns that come half way up the place's foot, where its tape is; NULL if none do. */
 const PlannedLayer *layer_that_meets_tape(const PlannedPlace *place);
+/* From now on nothing is packed or measured on the way. */
+void events_look_no_more(ActionEvents *events);
 /* The turns are packed: from here on it is counted when they are next. */
 void events_packed(ActionEvents *events, uint64_t turn);
 /* One more, at a turn that is not yet over. */
