@@ -1,8 +1,6 @@
 /* Plan to actions: place by place, layer by layer, and what is done around them. */
 #include "bench/layer_work.h"
 
-#include "base/limits.h"
-
 #include <math.h>
 #include <stddef.h>
 #include <string.h>
@@ -14,7 +12,7 @@ static void finish_action(Making *making)
     if (!making->newest)
         return;
     add_times(&making->times, making->newest);
-    if (making->count <= LIMIT_BENCH_STEPS) /* beyond, there is no sheet */
+    if (fits_a_sheet(making))
         making->steps += fold_begins(&making->folding, making->letters, making->hands.rod, making->newest);
     replay_action(&making->hands, making->newest);
 }

@@ -2,7 +2,6 @@
  * events (events.c), and the turns between are wound. */
 #include "bench/layer_work.h"
 
-#include "base/limits.h"
 #include "plan/plan_sums.h"
 
 #include <math.h>
@@ -258,7 +257,7 @@ static void happen(LayerWork *work, const ActionEvent *event)
         measure(work);
     else
         write_event(work, event);
-    if (work->making->count > LIMIT_BENCH_STEPS) /* no sheet says them */
+    if (!fits_a_sheet(work->making))
         events_look_no_more(&work->events);
 }
 

@@ -2,6 +2,7 @@
 #ifndef TURNLAY_BENCH_MAKING_H
 #define TURNLAY_BENCH_MAKING_H
 
+#include "base/limits.h"
 #include "bench/events.h"
 #include "bench/holding.h"
 #include "bench/fold.h"
@@ -34,6 +35,8 @@ typedef struct Making {
     Hands hands;
 } Making;
 
+/* Whether there is a sheet for so many: else nobody asks for steps, nor for what is done on the way. */
+static inline bool fits_a_sheet(const Making *making) { return making->count <= LIMIT_BENCH_STEPS; }
 /* The next action; the one before it is whole now. */
 Action *make_action(Making *making, ActionKind kind, uint32_t place, uint32_t layer, Span span);
 

@@ -2,6 +2,16 @@
 
 #include "plan/layout.h"
 
+const char *preference_word(Preference prefer)
+{
+    static const char *const words[PREFER_COUNT] = {
+#define X(name, word) [PREFER_##name] = word,
+        PREFER_TABLE(X)
+#undef X
+    };
+    return words[prefer];
+}
+
 static void add_rod(WorkSums *sums, const PlannedRod *rod, Rounding rounding)
 {
     sums->pieces += rod->piece_count;

@@ -10,6 +10,8 @@
 typedef struct Ways {
     WorkSums by[PREFER_COUNT];
 } Ways;
+/* As it is written: "ends". */
+const char *preference_word(Preference prefer);
 Ways plan_ways(Arena *arena, const Plan *plan, Rounding rounding);
 
 #endif

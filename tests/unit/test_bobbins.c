@@ -6,7 +6,7 @@
 
 #include <cmocka.h>
 
-#include "bench_sheet.h"
+#include "judged.h"
 
 #include "bench/replay.h"
 
@@ -18,32 +18,6 @@ static const Bench none = {COMMON, .brake = true};
 static const Bench one = {COMMON, .brake = true, .bobbins = 1};
 static const Bench two = {COMMON, .brake = true, .bobbins = 2};
 static const Bench no_brake = {COMMON, .bobbins = 1};
-
-typedef struct Case {
-    const char *name;
-    const Bench *bench;
-    const char *rod, *actions;
-    Verdict verdict;
-    uint32_t action, piece; /* unlawful: where and whose */
-    double got;
-} Case;
-
-static void judge(const Case *cases, size_t count)
-{
-    for (size_t i = 0; i < count; i++) {
-        const Case *test = &cases[i];
-        Sheet *sheet = new_sheet(test->rod, test->actions);
-        Replay replay = replay_of(&sheet->made, test->bench);
-        bool lawful = test->verdict == REPLAY_LAWFUL;
-        if (replay.verdict != test->verdict || (!lawful && replay.action != test->action)
-            || (!lawful && replay.piece != test->piece) || replay.got != test->got)
-            fail_msg("%s: step %u, piece %d, got %g: %s", test->name, (unsigned)replay.action, (int)replay.piece,
-                     replay.got, verdict_words(replay.verdict));
-        free(sheet);
-    }
-}
-
-#define JUDGE(cases) judge((cases), sizeof(cases) / sizeof *(cases))
 
 /* A fade of four turns and three, and a band of the thread that came in. */
 #define FADE "s b | 0x19 1x4 0x3 1x30"

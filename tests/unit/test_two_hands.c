@@ -7,7 +7,7 @@
 
 #include <cmocka.h>
 
-#include "bench_sheet.h"
+#include "judged.h"
 
 #include "bench/replay.h"
 #include "compilation.h"
@@ -21,32 +21,6 @@ static const Bench pedal = {COMMON, .holders = 2, .brake = true};
 static const Bench hand_drive = {COMMON, .holders = 2, .brake = true, .drive = DRIVE_HAND};
 static const Bench no_brake = {COMMON, .holders = 2};
 static const Bench neither = {COMMON, .holders = 2, .drive = DRIVE_HAND};
-
-typedef struct Case {
-    const char *name;
-    const Bench *bench;
-    const char *rod, *actions;
-    Verdict verdict;
-    uint32_t action, piece; /* unlawful: where and whose */
-    double got;             /* HANDS_FULL: hands; TAPED_OVER: turns */
-} Case;
-
-static void judge(const Case *cases, size_t count)
-{
-    for (size_t i = 0; i < count; i++) {
-        const Case *test = &cases[i];
-        Sheet *sheet = new_sheet(test->rod, test->actions);
-        Replay replay = replay_of(&sheet->made, test->bench);
-        bool lawful = test->verdict == REPLAY_LAWFUL;
-        if (replay.verdict != test->verdict || (!lawful && replay.action != test->action)
-            || (!lawful && replay.piece != test->piece) || replay.got != test->got)
-            fail_msg("%s: step %u, piece %d, got %g: %s", test->name, (unsigned)replay.action, (int)replay.piece,
-                     replay.got, verdict_words(replay.verdict));
-        free(sheet);
-    }
-}
-
-#define JUDGE(cases) judge((cases), sizeof(cases) / sizeof *(cases))
 
 #define BAND "s | 0x20"
 #define END_OF_BAND "loop 0 final; wind 8 of 0; pull 0 final; trim 0"

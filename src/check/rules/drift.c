@@ -85,8 +85,8 @@ static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *sha
         const Run *run = &layer->runs[i];
         drift.per_turn = fmax(drift.per_turn, drift_per_turn(run));
         uint64_t end = turn + run->turns;
-        uint64_t most =
-            0; /* turns of this run alone from one measuring to the next, so far: as many spread no more */
+        /* Turns of this run alone from one measuring to the next, so far: as many spread no more. */
+        uint64_t most = 0;
         for (; measured <= end; measured = measurings_next(&measurings) ? measurings.turn : UINT64_MAX) {
             bool alone = !shares->touched.count;
             if (!alone || measured - turn > most) {

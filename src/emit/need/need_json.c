@@ -40,17 +40,12 @@ static void put_place_need(JsonPage *page, const Plan *plan, const Need *need)
 
 static void put_ways(JsonPage *page, const BenchPlan *bench)
 {
-    static const char *const names[PREFER_COUNT] = {
-#define X(name, word) [PREFER_##name] = word,
-        PREFER_TABLE(X)
-#undef X
-    };
     Ways ways = plan_ways(page->out->arena, bench->plan, rounding_of_programs());
     page_open(page, "ways", '[');
     for (Preference prefer = 0; prefer < PREFER_COUNT; prefer++) {
         const WorkSums *sums = &ways.by[prefer];
         page_open_flat(page, NULL, '{');
-        page_text(page, "prefer", names[prefer]);
+        page_text(page, "prefer", preference_word(prefer));
         page_truth(page, "chosen", prefer == bench->plan->job->bench.prefer);
         page_whole(page, "pieces", sums->pieces);
         page_whole(page, "ends", 2 * sums->pieces);

@@ -175,11 +175,6 @@ static bool same_work(const WorkSums *one, const WorkSums *other)
 /* What each preference gives, that of the bench marked; not those that give the same. */
 static void put_ways(TextPage *page, const BenchPlan *bench)
 {
-    static const char *const names[PREFER_COUNT] = {
-#define X(name, word) [PREFER_##name] = word,
-        PREFER_TABLE(X)
-#undef X
-    };
     static const struct {
         const char *title;
         int columns;
@@ -198,7 +193,8 @@ static void put_ways(TextPage *page, const BenchPlan *bench)
             all = false;
             continue;
         }
-        buffer_format(&page->cell, "%s%s", names[prefer], prefer == habits->prefer ? " (this plan)" : "");
+        buffer_format(&page->cell, "%s%s", preference_word(prefer),
+                      prefer == habits->prefer ? " (this plan)" : "");
         text_cell(page, PREFER_COLUMNS);
         buffer_format(&page->cell, "%" PRIu64, sums->pieces);
         text_cell(page, PIECES_COLUMNS);
