@@ -1,14 +1,5 @@
 #include "bench/hand_passes.h"
 
-/* The turn of the layer from which on a piece's spool feeds it, or waits. */
-static uint64_t spool_from(const Bench *bench, const PlannedRod *rod, uint32_t piece, const Wrap *wrap)
-{
-    if (rod->pieces[piece].spacer)
-        return rod->pieces[piece].first_turn;
-    PieceEnds ends = piece_ends(bench, rod, piece, wrap);
-    return ends.laid_in ? ends.tag.from : rod->pieces[piece].first_turn;
-}
-
 HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *rod, const PlannedLayer *layer,
                             Wraps wraps, const uint32_t pieces[2], const uint32_t windings[2])
 {
@@ -32,11 +23,7 @@ HandPasses find_hand_passes(Arena *arena, const Bench *bench, const PlannedRod *
         }
         by_hand[i] = all_cut_at(rod, winding->pieces, turn - winding->turns) && spools > 0;
         passes.any |= by_hand[i];
-        for (uint32_t k = 0; k < winding->pieces.count; k++) {
-            const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];
-            spools -=
-                !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
-        }
+        spools -= spools_done(rod, winding, turn);
     }
     return passes;
 }

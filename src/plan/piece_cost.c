@@ -51,32 +51,21 @@ static uint32_t find_wrong(PieceWork *work, uint32_t first_piece, WrongTurns *wr
     return unheld;
 }
 
-/* The turn from which on a piece's spool feeds it, or waits. */
-static uint64_t spool_from(const PieceWork *work, uint32_t piece)
-{
-    PieceEnds ends = piece_ends(&work->layout->job->bench, work->rod, piece, &work->wrap);
-    bool waits = ends.laid_in && !work->rod->pieces[piece].spacer;
-    return waits ? ends.tag.from : work->rod->pieces[piece].first_turn;
-}
-
 /* Turns of cut pieces that are made while some spool feeds, or waits: the blank stands still. */
 static uint64_t turns_by_hand(const PieceWork *work, uint32_t first_piece, uint32_t first_winding)
 {
     const PlannedRod *rod = work->rod;
+    const Bench *bench = &work->layout->job->bench;
     uint64_t turn = work->wrap.first_turn, by_hand = 0;
     uint32_t spools = 0, next = first_piece;
     for (uint32_t w = first_winding; w < rod->winding_count; w++) {
         const Winding *winding = &rod->windings[w];
         uint64_t begin = turn;
         turn += winding->turns;
-        for (; next < rod->piece_count && spool_from(work, next) < turn; next++)
+        for (; next < rod->piece_count && spool_from(bench, rod, next, &work->wrap) < turn; next++)
             spools += !rod->pieces[next].by_hand;
         by_hand += all_cut_at(rod, winding->pieces, begin) && spools > 0 ? turn - begin : 0;
-        for (uint32_t k = 0; k < winding->pieces.count; k++) {
-            const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];
-            spools -=
-                !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
-        }
+        spools -= spools_done(rod, winding, turn);
     }
     return by_hand;
 }

@@ -30,3 +30,21 @@ PieceEnds piece_ends(const Bench *bench, const PlannedRod *rod, uint32_t index, 
                    : before(end, ends.end_way == END_THROUGH_LOOP ? bench->loop : bench->final, wrap);
     return ends;
 }
+
+uint64_t spool_from(const Bench *bench, const PlannedRod *rod, uint32_t piece, const Wrap *wrap)
+{
+    if (rod->pieces[piece].spacer)
+        return rod->pieces[piece].first_turn;
+    PieceEnds ends = piece_ends(bench, rod, piece, wrap);
+    return ends.laid_in ? ends.tag.from : rod->pieces[piece].first_turn;
+}
+
+uint32_t spools_done(const PlannedRod *rod, const Winding *winding, uint64_t turn)
+{
+    uint32_t done = 0;
+    for (uint32_t k = 0; k < winding->pieces.count; k++) {
+        const Piece *wound = &rod->pieces[group_piece(winding->pieces, k)];
+        done += !wound->by_hand && (wound->cut_turn < wound->end_turn ? wound->cut_turn : wound->end_turn) == turn;
+    }
+    return done;
+}

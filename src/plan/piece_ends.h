@@ -26,5 +26,9 @@ typedef struct PieceEnds {
 
 /* Of a piece of the rod, by its index; wrap: the one that it begins in. */
 PieceEnds piece_ends(const Bench *bench, const PlannedRod *rod, uint32_t piece, const Wrap *wrap);
+/* The turn of the layer from which on the piece's spool feeds it, or waits. */
+uint64_t spool_from(const Bench *bench, const PlannedRod *rod, uint32_t piece, const Wrap *wrap);
+/* How many of the spools that wind so feed no more once that turn is made. */
+uint32_t spools_done(const PlannedRod *rod, const Winding *winding, uint64_t turn);
 
 #endif
