@@ -20,12 +20,12 @@ OWN = {
                    "Side by side, and alike to some eyes:", "Go by names, letters and lines on the swatches, not by colour alone.",
                    "should be", "each", "End of the sheet", "100 mm if this was printed at 100 %: lay a ruler on it before you measure with it."],
     "sheet.pdf": ["Bench sheet", "by", ", file id", "file id", "page", "of", "Threads", "Parts and notes, measured from the butt",
-                  "measured", "and", "(continued)", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:", "Cards, with marking strips at true size", "turns thread ends at comes in, goes out",
-                  "turns", "thread", "ends at", "comes in, goes out", "should be, is", "each", "too long for a strip of paper",
-                  "A card is a place in a few lines; the steps say the same at length. Cut a strip out, or bend the paper back along "
-                  "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
-                  "edges of bands; measure at the black triangles. Its numbers are those of the lines below it. Where a strip "
-                  "comes in parts, lay the red joining lines of the same number one on top of the other. Cards stand where they have room.",
+                  "it is", "and", "(continued)", "as thread turns layer ends at", "at", "should be", "is", "stop", "here:", "Cards, with marking strips at true size", "turns thread ends at comes in, goes out",
+                  "turns", "thread", "ends at", "comes in, goes out", "should be, is", "Layer", "each", "too long for a strip of paper",
+                  "A card is a place in a few lines, where it has room; the steps say the same at length. Cut a strip out, or "
+                  "bend the paper along its upper edge; lay that edge along the blank, the red line on your mark. Its lines are "
+                  "edges of bands, its numbers the lines below; measure at the triangles. Of a strip in parts, lay red joining "
+                  "lines of one number on each other.",
                   "Before use measure these rulers, 100 mm and 3 in long; print at 100 %, no fitting to page.",
                   "Wrap-around templates, true size", "< butt", "tip >", "< tip", "butt >", *"abcdefghijklmnopqrstuvwxyz"],
 }

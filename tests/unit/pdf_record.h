@@ -19,7 +19,7 @@ typedef struct Box {
     double left, top, right, bottom;
 } Box;
 
-/* A text as it is set: its box upright on the page, also where it is turned. */
+/* A line of a text as it is set: its box upright on the page, also where it is turned. */
 typedef struct SetText {
     Box box;
     uint32_t page;
@@ -34,7 +34,7 @@ typedef struct Drawn {
     double x, y; /* sums */
 } Drawn;
 
-enum { MOST_TEXTS = 4000, MOST_DRAWN = 400 };
+enum { MOST_TEXTS = 8000, MOST_DRAWN = 400 };
 
 static struct {
     bool on;
@@ -185,6 +185,18 @@ void cairo_show_page(cairo_t *pen)
     OWN(Draws *, "cairo_show_page")(pen);
 }
 
+static Box box_on_page(cairo_t *pen, const PangoRectangle *logical)
+{
+    double corners[2][2] = {{logical->x, logical->y}, {logical->x + logical->width, logical->y + logical->height}};
+    Box box = no_box;
+    for (int i = 0; i < 2; i++) {
+        double x = corners[i][0] / PANGO_SCALE, y = corners[i][1] / PANGO_SCALE;
+        cairo_user_to_device(pen, &x, &y);
+        box_add(&box, x * MM, y * MM);
+    }
+    return box;
+}
+
 static void keep_text(Box box, bool turned, const char *words)
 {
     if (record.text_count == MOST_TEXTS)
@@ -194,18 +206,24 @@ static void keep_text(Box box, bool turned, const char *words)
     snprintf(text->words, sizeof text->words, "%s", words);
 }
 
+static void keep_lines(cairo_t *pen, PangoLayout *layout, bool turned)
+{
+    PangoLayoutIter *lines = pango_layout_get_iter(layout);
+    do {
+        PangoRectangle logical;
+        pango_layout_iter_get_line_extents(lines, NULL, &logical);
+        keep_text(box_on_page(pen, &logical), turned,
+                  pango_layout_get_text(layout) + pango_layout_iter_get_line_readonly(lines)->start_index);
+    } while (pango_layout_iter_next_line(lines));
+    pango_layout_iter_free(lines);
+}
+
 static void record_text(cairo_t *pen, PangoLayout *layout)
 {
     flush_drawn();
     PangoRectangle logical;
     pango_layout_get_extents(layout, NULL, &logical);
-    double corners[2][2] = {{logical.x, logical.y}, {logical.x + logical.width, logical.y + logical.height}};
-    Box box = no_box;
-    for (int i = 0; i < 2; i++) {
-        double x = corners[i][0] / PANGO_SCALE, y = corners[i][1] / PANGO_SCALE;
-        cairo_user_to_device(pen, &x, &y);
-        box_add(&box, x * MM, y * MM);
-    }
+    Box box = box_on_page(pen, &logical);
     double x = 1, y = 0;
     cairo_user_to_device_distance(pen, &x, &y);
     const PangoFontDescription *font = pango_layout_get_font_description(layout);
@@ -219,7 +237,7 @@ static void record_text(cairo_t *pen, PangoLayout *layout)
     if (pango_layout_is_ellipsized(layout))
         fputs(", cut", record.to);
     fprintf(record.to, ": %.40s\n", pango_layout_get_text(layout));
-    keep_text(box, fabs(y) > 1e-9, pango_layout_get_text(layout));
+    keep_lines(pen, layout, fabs(y) > 1e-9);
 }
 
 void pango_cairo_show_layout(cairo_t *pen, PangoLayout *layout)

@@ -12,6 +12,8 @@
 #define MM_PER_POINT (25.4 / 72)
 /* Of every page, above and on both sides; more than printers need. */
 #define PDF_MARGIN 10.0
+/* Room to write a measured width. */
+#define WRITING_LINE 16.0
 
 /* How a text is set. */
 typedef struct Style {
@@ -131,6 +133,8 @@ const char *paper_presentable(Paper *paper, const char *text);
 /* The height that a text takes, wrapped to the width (0: one line as long as it is). */
 double paper_text_height(Paper *paper, const Style *style, double width, const char *text);
 double paper_text_width(Paper *paper, const Style *style, const char *text);
+/* Of a text that is broken into lines within the width. */
+double paper_last_line_width(Paper *paper, const Style *style, double width, const char *text);
 /* Prints it with its upper edge at y and returns its height. x: its left edge where it is wrapped, else the point
  * that it is aligned to. */
 double paper_text(Paper *paper, const Style *style, double x, double y, double width, const char *text);

@@ -6,6 +6,7 @@
 #include "emit/pdf/pdf_marking_strip.h"
 
 #include <math.h>
+#include <string.h>
 
 #define BOX 3.4
 #define BOX_APART 1.6
@@ -14,7 +15,6 @@
 #define SWATCH_HEIGHT 3.2
 #define WIDEST_CELL 40.0
 #define MEASURE_HEIGHT 5.3
-#define WRITING_LINE 16.0
 #define ROW_GAP 1.0
 #define CARD_GAP 2.5
 
@@ -32,7 +32,7 @@ static const Style letters_style = {.points = 8, .colour = INK};
 /* Where a layer's columns begin or, flush right, end. */
 typedef struct CardColumns {
     double number, swatch, count, thread, end, how;
-    double measure; /* how wide what is to be measured at a line's end is, with room to write */
+    double writing; /* how wide the room to write a measured width with its unit is */
 } CardColumns;
 
 typedef enum { BLOCK_HEADING, BLOCK_WORDS, BLOCK_CUTS, BLOCK_STRIPS, BLOCK_HEADS, BLOCK_LINE } BlockKind;
@@ -103,6 +103,27 @@ static void add_cuts(Paper *paper, CardBlocks *blocks, const Card *card)
     }
 }
 
+/* "a: 6.5 mm"; of several layers "Layer 1, a: 45 mm; b: 52 mm. Layer 2, a: 7 mm." Both feet of a guide have the
+ * same. */
+static const char *strips_letters(Arena *arena, const StripRows *rows, const Card *card)
+{
+    Buffer words;
+    const char *last = "";
+    buffer_start(&words, arena);
+    for (uint32_t i = 0; i < rows->count; i++) {
+        const char *letters = marks_with_letters(arena, &rows->strips[i]);
+        if (*letters && strcmp(letters, last) != 0) {
+            if (card->layer_count > 1)
+                buffer_format(&words, "%sLayer %u, %s.", words.length ? " " : "",
+                              (unsigned)(rows->cards[i] - card->layers) + 1, letters);
+            else
+                buffer_text(&words, letters);
+        }
+        last = letters;
+    }
+    return buffer_string(&words);
+}
+
 static void add_strips(Paper *paper, CardBlocks *blocks, const SheetRod *rod, const Card *card, const Bench *bench)
 {
     StripRows *rows = arena_take(paper->arena, sizeof *rows);
@@ -111,25 +132,12 @@ static void add_strips(Paper *paper, CardBlocks *blocks, const SheetRod *rod, co
         return;
     *LIST_ADD(paper->arena, blocks) =
         (CardBlock){.kind = BLOCK_STRIPS, .height = strip_rows_height(paper, rows), .strips = rows};
-    const char *last = "";
-    for (uint32_t i = 0; i < rows->count; i++) {
-        const char *letters = marks_with_letters(paper->arena, &rows->strips[i]);
-        if (strcmp(letters, last) != 0)
-            add_words(paper, blocks, &letters_style, letters, 0.6);
-        last = letters;
-    }
-}
-
-static const CardMeasure *measure_at_end(const CardLine *line)
-{
-    const CardMeasure *last = line->measures.count ? &line->measures.items[line->measures.count - 1] : NULL;
-    return last && !*last->after ? last : NULL;
+    add_words(paper, blocks, &letters_style, strips_letters(paper->arena, rows, card), 0.6);
 }
 
 /* The same for all layers of the card. */
 static CardColumns columns_of(Paper *paper, const Card *card, const char *units)
 {
-    double measure = 0;
     double count = paper_text_width(paper, &head_style, "turns"),
            thread = paper_text_width(paper, &head_style, "thread");
     double end = paper_text_width(paper, &head_style, "ends at");
@@ -139,11 +147,9 @@ static CardColumns columns_of(Paper *paper, const Card *card, const char *units)
             count = fmax(count, paper_text_width(paper, &count_style, line->count));
             thread = fmax(thread, paper_text_width(paper, &bold_style, line->thread));
             end = fmax(end, paper_text_width(paper, &right_style, line->end));
-            if (measure_at_end(line))
-                measure = fmax(measure, paper_text_width(paper, &right_style, measure_at_end(line)->width));
         }
     CardColumns columns = {.number = paper->left + 6.5,
-                           .measure = measure + paper_text_width(paper, &words_style, units) + WRITING_LINE + 3};
+                           .writing = paper_text_width(paper, &words_style, units) + WRITING_LINE + 3};
     columns.swatch = columns.number + COLUMNS_APART;
     columns.count = columns.swatch + SWATCH_WIDTH + COLUMNS_APART / 2 + fmin(count, WIDEST_CELL);
     columns.thread = columns.count + COLUMNS_APART;
@@ -158,10 +164,35 @@ static double thread_width(const CardColumns *columns, const CardLine *line, Pap
                 10);
 }
 
-/* A width at the line's end stands beside what is said of it. */
-static double how_width(const Paper *paper, const CardColumns *columns, const CardLine *line)
+/* "after turn 300: 44.8 ± 0.6": the unit stands once, behind the room to write. */
+static const char *measure_words(Paper *paper, const CardMeasure *measure)
 {
-    return paper->right - columns->how - (measure_at_end(line) ? columns->measure + COLUMNS_APART : 0);
+    const char *unit = strrchr(measure->width, ' ');
+    return text_format(paper->arena, "%s%s%.*s", measure->after, *measure->after ? ": " : "",
+                       (int)(unit - measure->width), measure->width);
+}
+
+static double measure_width(Paper *paper, const CardColumns *columns, const CardMeasure *measure)
+{
+    return paper_text_width(paper, &right_style, measure_words(paper, measure)) + columns->writing;
+}
+
+/* What one width beside what is said of the line takes of its room, if that makes the line less high than below:
+ * 0, all widths stand below. */
+static double width_beside(Paper *paper, const CardColumns *columns, const CardLine *line)
+{
+    if (line->measures.count != 1)
+        return 0;
+    double taken = measure_width(paper, columns, &line->measures.items[0]) + COLUMNS_APART,
+           room = paper->right - columns->how;
+    bool less = paper_text_height(paper, &words_style, room - taken, line->how)
+                < paper_text_height(paper, &words_style, room, line->how) + MEASURE_HEIGHT;
+    return less ? taken : 0;
+}
+
+static double how_width(Paper *paper, const CardColumns *columns, const CardLine *line)
+{
+    return paper->right - columns->how - width_beside(paper, columns, line);
 }
 
 static double own_height(Paper *paper, const CardColumns *columns, const CardLine *line)
@@ -171,15 +202,35 @@ static double own_height(Paper *paper, const CardColumns *columns, const CardLin
     return fmax(fmax(words, thread), 4);
 }
 
-/* The width at a line's end stands beside its words, those within it below. */
+/* How many widths from this one on stand in one row, and how wide they are together. */
+static uint32_t measures_in_row(Paper *paper, const CardColumns *columns, const CardLine *line, uint32_t first,
+                                double *width)
+{
+    uint32_t next = first;
+    for (*width = -COLUMNS_APART; next < line->measures.count; next++) {
+        double wider = *width + COLUMNS_APART + measure_width(paper, columns, &line->measures.items[next]);
+        if (next > first && columns->swatch + wider > paper->right)
+            break;
+        *width = wider;
+    }
+    return next - first;
+}
+
+static uint32_t measure_rows(Paper *paper, const CardColumns *columns, const CardLine *line)
+{
+    uint32_t rows = 0;
+    double width;
+    for (uint32_t i = 0; i < line->measures.count; i += measures_in_row(paper, columns, line, i, &width))
+        rows++;
+    return rows;
+}
+
 static double line_height(Paper *paper, const CardColumns *columns, const CardLine *line)
 {
-    double height = own_height(paper, columns, line);
-    bool at_end = measure_at_end(line);
-    uint32_t within = line->measures.count - at_end;
-    if (at_end)
-        height = fmax(height, MEASURE_HEIGHT - ROW_GAP);
-    return height + within * MEASURE_HEIGHT + ROW_GAP;
+    double own = own_height(paper, columns, line) + ROW_GAP;
+    if (width_beside(paper, columns, line) > 0)
+        return fmax(own, MEASURE_HEIGHT);
+    return own + measure_rows(paper, columns, line) * MEASURE_HEIGHT;
 }
 
 static void add_layer(Paper *paper, CardBlocks *blocks, const CardLayer *layer, const CardColumns *columns,
@@ -262,24 +313,28 @@ static void print_swatches(Paper *paper, const CardColumns *columns, const CardL
     paper_box(paper, x, y, SWATCH_WIDTH, SWATCH_HEIGHT, NO_COLOUR, GREY_INK);
 }
 
-static void print_measure(Paper *paper, const CardMeasure *measure, double y, const char *units)
+static void print_measure(Paper *paper, const CardMeasure *measure, double right, double y, const char *units)
 {
-    double x = paper->right - paper_text_width(paper, &words_style, units) - 1;
-    const char *words =
-        *measure->after ? text_format(paper->arena, "%s: %s", measure->after, measure->width) : measure->width;
-    paper_text(paper, &right_style, x - WRITING_LINE - 1.5, y, 0, words);
-    paper_text(paper, &right_style, paper->right, y, 0, units);
+    double x = right - paper_text_width(paper, &words_style, units) - 1;
+    paper_text(paper, &right_style, x - WRITING_LINE - 1.5, y, 0, measure_words(paper, measure));
+    paper_text(paper, &right_style, right, y, 0, units);
     paper_line(paper, x - WRITING_LINE, y + 4.2, x, y + 4.2, INK, 0.2);
 }
 
+/* In the order of their turns. */
 static void print_measures(Paper *paper, const CardColumns *columns, const CardLine *line, const char *units)
 {
-    double y = paper->y + own_height(paper, columns, line) + 0.6;
-    for (uint32_t i = 0; i < line->measures.count; i++) {
-        const CardMeasure *measure = &line->measures.items[i];
-        bool within = *measure->after;
-        print_measure(paper, measure, within ? y : paper->y, units);
-        y += within ? MEASURE_HEIGHT : 0;
+    double y = paper->y, width;
+    if (!(width_beside(paper, columns, line) > 0))
+        y += own_height(paper, columns, line) + 0.6;
+    for (uint32_t i = 0, left = 0; i < line->measures.count; i++, left--) {
+        if (!left) {
+            y += i ? MEASURE_HEIGHT : 0;
+            left = measures_in_row(paper, columns, line, i, &width);
+        }
+        width -= measure_width(paper, columns, &line->measures.items[i]);
+        print_measure(paper, &line->measures.items[i], paper->right - width, y, units);
+        width -= COLUMNS_APART;
     }
 }
 
@@ -415,11 +470,10 @@ static void print_page(Paper *paper, const CardPages *pages, uint32_t page, cons
 static void print_how(Paper *paper)
 {
     static const char how[] =
-        "A card is a place in a few lines; the steps say the same at length. Cut a strip out, or bend the paper back along "
-        "its upper edge, and lay that edge along the blank with its red line on your mark. Lines at that edge are the "
-        "edges of bands; measure at the black triangles. Its numbers are those of the lines below it. Where a strip "
-        "comes in parts, lay the red joining lines of the same number one on top of the other. Cards stand where they "
-        "have room.";
+        "A card is a place in a few lines, where it has room; the steps say the same at length. Cut a strip out, or "
+        "bend the paper along its upper edge; lay that edge along the blank, the red line on your mark. Its lines are "
+        "edges of bands, its numbers the lines below; measure at the triangles. Of a strip in parts, lay red joining "
+        "lines of one number on each other.";
     paper->y += paper_text(paper, &words_style, paper->left, paper->y, paper_width(paper), how) + 2;
 }
 

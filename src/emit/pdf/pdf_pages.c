@@ -9,8 +9,8 @@
 #include <string.h>
 
 /* The foot stands below the printed field. */
-#define MARGIN_BOTTOM 15.5
-#define FOOT_HEIGHT 12.0
+#define MARGIN_BOTTOM 14.0
+#define FOOT_HEIGHT 10.5
 #define COLUMNS_APART 4.0
 /* Metadata wants a date; a clock's would make every file another. */
 static const char no_date[] = "2000-01-01T00:00:00Z";

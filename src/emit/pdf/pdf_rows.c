@@ -13,7 +13,6 @@
 #define ROW_HEIGHT 4.2
 #define ROW_GAP 0.7
 #define HEADS_HEIGHT 3.8
-#define WRITING_LINE 17.0
 #define MEASURED_HEIGHT 5.2
 #define STOP_WORD "stop"
 
@@ -100,7 +99,7 @@ static RowBelow below_of(Paper *paper, const SheetStep *step, const ToldRow *row
 static void print_measured(Paper *paper, const ToldRow *row, const char *units)
 {
     double x = paper->left + CELLS_LEFT, base = paper->y + MEASURED_HEIGHT - 1.4;
-    const char *words = row->own_says ? "measured" : text_format(paper->arena, "should be %s, is", row->width);
+    const char *words = row->own_says ? "it is" : text_format(paper->arena, "should be %s, is", row->width);
     paper_words(paper, &words_style, x, base, words);
     x += paper_text_width(paper, &words_style, words) + 1.5;
     paper_line(paper, x, base + 0.6, x + WRITING_LINE, base + 0.6, INK, 0.2);

@@ -41,8 +41,8 @@ void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section)
 
 /* --- steps --- */
 
-#define MEASURED_LINE 20.0
 #define MEASURED_HEIGHT 5.2
+#define MEASURED_BESIDE 1.4 /* so much lower than the words' last line, for room to write */
 #define PAUSE_HEIGHT 2.7
 
 /* A step as it stands in its row: what is done, bold, and right behind it the rest. */
@@ -51,6 +51,7 @@ typedef struct StepRow {
     Style style;
     const char *words;
     double width, words_height, height;
+    double measured; /* how high the room for a measured width is below the words */
 } StepRow;
 
 static double words_width(const Paper *paper) { return paper_width(paper) - WORDS_LEFT; }
@@ -117,25 +118,44 @@ double paper_cautions(Paper *paper, const SheetStep *step, double x, double y, d
     return y - top;
 }
 
+static double measured_width(Paper *paper, const char *units)
+{
+    return paper_text_width(paper, &step_style, "it is") + WRITING_LINE + 3
+           + paper_text_width(paper, &step_style, units);
+}
+
+/* Behind the words' last line where that is short, else below. */
+static double measured_height(Paper *paper, const StepRow *row, const char *units)
+{
+    enum { APART = 3 };
+    double last = paper_last_line_width(paper, &row->style, row->width, row->words);
+    if (!row->step->measure)
+        return 0;
+    bool beside = !*row->step->caution && last + APART + measured_width(paper, units) <= row->width;
+    return beside ? MEASURED_BESIDE : MEASURED_HEIGHT;
+}
+
 /* before: the last step of the part that said an hour, or NULL. */
-static StepRow row_of(Paper *paper, const SheetStep *step, const SheetStep *before)
+static StepRow row_of(Paper *paper, const SheetStep *step, const SheetStep *before, const char *units)
 {
     StepRow row = {.step = step, .style = step_style, .width = words_width(paper)};
     row.style.bold_bytes = (uint32_t)strlen(step->says);
     row.words = text_format(paper->arena, "%s  %s", step->says, rest_of(paper, step, before));
     row.words_height = paper_text_height(paper, &row.style, row.width, row.words);
-    row.height =
-        row.words_height + paper_cautions_height(paper, step, row.width) + (step->measure ? MEASURED_HEIGHT : 0);
+    row.measured = measured_height(paper, &row, units);
+    row.height = row.words_height + paper_cautions_height(paper, step, row.width) + row.measured;
     row.height = fmax(row.height, BOX + 3.8);
     return row;
 }
 
-static void print_measured(Paper *paper, double x, double y, const char *units)
+/* right: where it ends. base: of its letters. */
+static void print_measured(Paper *paper, double right, double base, const char *units)
 {
-    double base = y + MEASURED_HEIGHT - 1.2, start = x + paper_text_width(paper, &step_style, "measured") + 1.5;
-    paper_words(paper, &step_style, x, base, "measured");
-    paper_line(paper, start, base + 0.6, start + MEASURED_LINE, base + 0.6, INK, 0.2);
-    paper_words(paper, &step_style, start + MEASURED_LINE + 1.5, base, units);
+    double x = right - measured_width(paper, units),
+           start = x + paper_text_width(paper, &step_style, "it is") + 1.5;
+    paper_words(paper, &step_style, x, base, "it is");
+    paper_line(paper, start, base + 0.6, start + WRITING_LINE, base + 0.6, INK, 0.2);
+    paper_words(paper, &step_style, start + WRITING_LINE + 1.5, base, units);
 }
 
 static void print_stop(Paper *paper, const char *words)
@@ -151,7 +171,7 @@ static void print_stop(Paper *paper, const char *words)
 
 static void print_step(Paper *paper, const SheetStep *step, const SheetStep *before, const char *units)
 {
-    StepRow row = row_of(paper, step, before);
+    StepRow row = row_of(paper, step, before, units);
     paper_need(paper, row.height + ROW_GAP + (step->stop ? PAUSE_HEIGHT : 0));
     double y = paper->y, x = paper->left + WORDS_LEFT;
     paper_text(paper, &number_style, paper->left + NUMBERS_RIGHT, y, 0,
@@ -162,7 +182,7 @@ static void print_step(Paper *paper, const SheetStep *step, const SheetStep *bef
     y += paper_text(paper, &row.style, x, y, row.width, row.words);
     y += paper_cautions(paper, step, x, y, row.width);
     if (step->measure)
-        print_measured(paper, x, y, units);
+        print_measured(paper, paper->right, y + row.measured - 1.2, units);
     paper->y += row.height;
     if (step->stop) {
         print_stop(paper, step->stop);
@@ -202,7 +222,7 @@ void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section,
         paper->y += paper->y > paper->columns_top ? PART_GAP : 0;
         /* Not apart from its first step. */
         double first = part->as ? paper_rows_begin(paper, part)
-                                : fmax(13, row_of(paper, &rod->steps[part->first_step], NULL).height);
+                                : fmax(13, row_of(paper, &rod->steps[part->first_step], NULL, units).height);
         paper_titled(paper, &part_style, 1, part->heading,
                      brief_heading(paper, part, i ? part - 1 : NULL, 4.5 + first), 4.5 + first);
         if (part->as) {

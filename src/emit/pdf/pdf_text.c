@@ -152,6 +152,17 @@ double paper_text_width(Paper *paper, const Style *style, const char *text)
     return laid_width(lay_out(paper, style, 0, text));
 }
 
+double paper_last_line_width(Paper *paper, const Style *style, double width, const char *text)
+{
+    if (!*text)
+        return 0;
+    PangoLayout *layout = lay_out(paper, style, width, text);
+    PangoRectangle extent;
+    pango_layout_line_get_extents(pango_layout_get_line_readonly(layout, pango_layout_get_line_count(layout) - 1),
+                                  NULL, &extent);
+    return in_mm(extent.width);
+}
+
 /* What a text counts for. Letters beyond Latin, Greek and Cyrillic come from other fonts, which are sought for
  * each stretch, or are boxes with numbers where there is none; and where a long text is broken into lines, what is
  * left of it is shaped anew for each. */
