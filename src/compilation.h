@@ -14,16 +14,15 @@ typedef struct TurnlayCompilation {
     Texts texts;
     Findings findings;
     Sources sources;
-    struct LineMap *lines;   /* NULL until finished */
-    struct Reading *reading; /* modules read so far */
-    Job *job;                /* NULL until finished */
-    Plan *plan;              /* laid out as far as the findings allow */
-    BenchPlan *bench;        /* steps, proven by replay and not kept; NULL if there are errors */
-    uint32_t measured_step;  /* see turnlay_measure; 0: none */
-    double measured_width;
-    bool measured_refused; /* that step does not measure the end of a band */
-    GivenSwaps swaps;      /* see turnlay_swap */
-    bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
+    struct LineMap *lines;             /* NULL until finished */
+    struct Reading *reading;           /* modules read so far */
+    Job *job;                          /* NULL until finished */
+    Plan *plan;                        /* laid out as far as the findings allow */
+    BenchPlan *bench;                  /* steps, proven by replay and not kept; NULL if there are errors */
+    LIST_OF(TurnlayMeasured) measured; /* see turnlay_measure */
+    uint32_t not_measured;             /* the first of its steps in which no width is measured; 0: none */
+    GivenSwaps swaps;                  /* see turnlay_swap */
+    bool lost;                         /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
     bool strict;              /* see turnlay_strict */
     FindingsShown shown;      /* see turnlay_show_findings */

@@ -68,16 +68,26 @@ static void hash_pattern(Compilation *compilation)
         compilation->job->pattern_hash = hash_swaps(canonical_hash(compilation, main), &compilation->swaps);
 }
 
-TurnlayStatus turnlay_measure(Compilation *compilation, uint32_t step, double width)
+static TurnlayStatus add_measured(Compilation *compilation, TurnlayMeasured measured)
+{
+    *LIST_ADD(&compilation->arena, &compilation->measured) = measured;
+    return TURNLAY_DONE;
+}
+
+TurnlayStatus turnlay_measure(Compilation *compilation, TurnlayMeasured measured)
 {
     TurnlayStatus status = status_while_reading(compilation);
     if (status != TURNLAY_DONE)
         return status;
-    if (!step || !(width > 0 && width < LIMIT_MEASURED))
+    if (!measured.step || !(measured.width > 0 && measured.width < LIMIT_MEASURED)
+        || compilation->measured.count >= LIMIT_READINGS)
         return TURNLAY_WRONG_VALUE;
-    compilation->measured_step = step;
-    compilation->measured_width = width;
-    return TURNLAY_DONE;
+    RETURN_GUARDED(compilation, add_measured(compilation, measured));
+}
+
+uint32_t turnlay_step_not_measured(const Compilation *compilation)
+{
+    return compilation ? compilation->not_measured : 0;
 }
 
 static TurnlayStatus add_swap(Compilation *compilation, const char *name, const char *with)
@@ -133,45 +143,69 @@ static const Action *measuring_of(const BenchRod *rod, uint32_t index)
     return NULL;
 }
 
-/* The step with this number, if it measures the end of an item: where in the plan that is. Steps that were made
+/* The step with this number, if a width is measured in it; NULL else. `rod` is where it is. Steps that were made
  * for this. */
-static Measured measured_at(const BenchPlan *bench, uint32_t number, double width)
+static const Action *measured_at(const BenchPlan *bench, uint32_t number, uint32_t *rod)
 {
     for (uint32_t r = 0; r < bench->rod_count; number -= bench->rods[r++].step_count) {
-        const BenchRod *rod = &bench->rods[r];
-        if (number > rod->step_count)
-            continue;
-        const Action *step = measuring_of(rod, number - 1);
-        if (!step)
-            break;
-        const PlannedLayer *layer = &rod->rod->places[step->place].layers[step->layer];
-        uint64_t turns = 0;
-        for (uint32_t i = 0; i < layer->item_count; i++)
-            if ((turns += layer->items[i].turns) == step->layer_count && layer->items[i].turns)
-                return (Measured){true, r, step->place, step->layer, i, width};
-        break;
+        *rod = r;
+        if (number <= bench->rods[r].step_count)
+            return measuring_of(&bench->rods[r], number - 1);
     }
-    return (Measured){0};
+    return NULL;
 }
 
-/* The first plan gives the sheet that the step is counted on; then all is planned again with what was measured. */
+/* Turns of the layer up to where the band begins that such a turn ends, or lies in. */
+static uint64_t turns_before_band(const PlannedLayer *layer, uint64_t turn)
+{
+    uint64_t before = 0;
+    for (uint32_t i = 0; i < layer->item_count && before + layer->items[i].turns < turn; i++)
+        before += layer->items[i].turns;
+    return before;
+}
+
+/* The step is counted on the sheet that the widths before it gave. */
+static bool take_measured(Compilation *compilation, Arena *steps, const TurnlayMeasured *measured)
+{
+    uint32_t rod = 0;
+    const Action *action = measured_at(
+        bench_make(steps, compilation->plan, step_letters(steps, compilation->plan)), measured->step, &rod);
+    if (!action)
+        return false;
+    const PlannedLayer *layer = &compilation->plan->rods[rod].places[action->place].layers[action->layer];
+    uint64_t before = turns_before_band(layer, action->layer_count);
+    *LIST_ADD(&compilation->arena, &compilation->job->measured) =
+        (MeasuredWidth){.rod = rod,
+                        .place = action->place,
+                        .layer = action->layer,
+                        .turn = action->layer_count,
+                        .made = measured->turns ? before + measured->turns : action->layer_count,
+                        .width = measured->width,
+                        .sure = measured->sure};
+    return true;
+}
+
+/* The first plan gives the sheet that the first step is counted on; then all is planned again with each width that
+ * was measured. */
 static void plan_again(Compilation *compilation, Findings before)
 {
     if (too_many_steps(compilation->bench)) {
         tell_beyond(compilation, BEYOND_STEPS);
-        compilation->errors_of_pages = 0; /* no page goes by the width that was measured */
+        compilation->errors_of_pages = 0; /* no page goes by the widths that were measured */
         return;
     }
     Arena *steps = arena_child(&compilation->arena);
-    Measured measured = measured_at(bench_make(steps, compilation->plan, step_letters(steps, compilation->plan)),
-                                    compilation->measured_step, compilation->measured_width);
-    arena_clear(steps);
-    compilation->measured_refused = !measured.given;
-    if (!measured.given)
-        return;
-    compilation->job->measured = measured;
-    compilation->findings = before;
-    plan_and_prove(compilation);
+    for (uint32_t i = 0; i < compilation->measured.count && compilation->bench; i++) {
+        bool taken = take_measured(compilation, steps, &compilation->measured.items[i]);
+        arena_clear(steps);
+        if (!taken) {
+            compilation->not_measured = compilation->measured.items[i].step;
+            return;
+        }
+        compilation->findings = before;
+        compilation->findings.forgiving = true;
+        plan_and_prove(compilation);
+    }
 }
 
 static void plan_all(Compilation *compilation)
@@ -182,7 +216,7 @@ static void plan_all(Compilation *compilation)
     hash_pattern(compilation);
     Findings before = compilation->findings;
     plan_and_prove(compilation);
-    if (compilation->measured_step && compilation->bench)
+    if (compilation->measured.count && compilation->bench)
         plan_again(compilation, before);
     compilation->lost = anything_lost(compilation->plan, &compilation->findings, &compilation->lost_at);
 }
@@ -198,11 +232,11 @@ static TurnlayStatus finish(Compilation *compilation)
     if (compilation->strict)
         findings_raise_warnings(&compilation->findings);
     compilation->finished = true;
-    return compilation->lost               ? TURNLAY_LOST
-           : compilation->findings.errors  ? TURNLAY_HAS_ERRORS
-           : compilation->swaps.fault      ? TURNLAY_NOT_SWAPPED
-           : compilation->measured_refused ? TURNLAY_NOT_MEASURED
-                                           : TURNLAY_DONE;
+    return compilation->lost              ? TURNLAY_LOST
+           : compilation->findings.errors ? TURNLAY_HAS_ERRORS
+           : compilation->swaps.fault     ? TURNLAY_NOT_SWAPPED
+           : compilation->not_measured    ? TURNLAY_NOT_MEASURED
+                                          : TURNLAY_DONE;
 }
 
 TurnlayStatus turnlay_finish(Compilation *compilation)

@@ -42,7 +42,7 @@ typedef enum TurnlayStatus {
     TURNLAY_NO_SUCH_ROD,   /* rods count from 0, and there are fewer */
     TURNLAY_NO_SUCH_SECTION, /* no rod, or not this one, has a section of the name of turnlay_show_section */
     TURNLAY_NO_TEMPLATE,     /* this rod has no crosswrap, and a template is a crosswrap's */
-    TURNLAY_NOT_MEASURED,    /* the step of turnlay_measure does not measure the end of a band */
+    TURNLAY_NOT_MEASURED,    /* no width is measured in a step of turnlay_measure */
     TURNLAY_NOT_SWAPPED,     /* a swap of turnlay_swap is not made; see turnlay_swap_fault */
     TURNLAY_TOO_LARGE, /* the page would be larger than 192 MiB, or take more memory to make than is allowed; there
                         * is a finding more, which says so. Other pages can still be made */
@@ -98,10 +98,18 @@ typedef enum TurnlayRefusal {
 TurnlayStatus turnlay_refuse(TurnlayCompilation *compilation, const char *path, TurnlayRefusal refusal,
                              const char *why);
 
-/* A width measured at the bench, in mm, at a step of the sheet that asks for it (counted from 1 through all
- * rods): what is finished by then stays, the rest is planned again. The last call counts. WRONG_VALUE for step 0
- * and widths that no wrap has; WRONG_ORDER after turnlay_finish. */
-TurnlayStatus turnlay_measure(TurnlayCompilation *compilation, uint32_t step, double width);
+/* A width measured at the bench, at a step of the sheet that asks for it. */
+typedef struct TurnlayMeasured {
+    uint32_t step;  /* counted from 1 through all rods, on the sheet that all widths given before it make */
+    double width;   /* mm */
+    uint32_t turns; /* that were counted in its band; 0: as many as the sheet says */
+    int sure; /* not 0: it holds however far it is off; else one that is far off is asked about and not heeded */
+} TurnlayMeasured;
+/* What is made by then stays, the rest is planned again. Calls add up, in the order of the work. WRONG_VALUE for
+ * step 0, widths that no wrap has, and more than 4096 of them; WRONG_ORDER after turnlay_finish. */
+TurnlayStatus turnlay_measure(TurnlayCompilation *compilation, TurnlayMeasured measured);
+/* The step for which turnlay_finish answered NOT_MEASURED; 0 if it did not. */
+uint32_t turnlay_step_not_measured(const TurnlayCompilation *compilation);
 
 /* A quick look at the rods of the file with another thread, guide, blank or value in the place of one, by the
  * names that the file knows them by: "navy" and "plum", "shop.foam" and "dove"; of a thread also a colour,

@@ -114,9 +114,17 @@ static Finding *add_kept(Findings *findings)
     return &findings->list.items[findings->list.count++];
 }
 
-Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
+/* Codes of layout follow one another. */
+static Severity severity_now(const Findings *findings, FindingCode code)
 {
     Severity severity = finding_severity(code);
+    bool of_layout = code >= FINDING_LESS_THAN_A_TURN && code <= FINDING_READING_FAR;
+    return severity == SEVERITY_ERROR && findings->forgiving && of_layout ? SEVERITY_WARNING : severity;
+}
+
+Finding *finding_add(Findings *findings, FindingCode code, Span span, const char *format, ...)
+{
+    Severity severity = severity_now(findings, code);
     findings->made++;
     forget_words_of_last(findings);
     if (!findings->spare)

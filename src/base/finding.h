@@ -72,6 +72,7 @@ typedef struct Findings {
     Finding *spare;    /* given out, without a message, for what is not kept */
     uint64_t told;     /* errors told so far, the same one again too */
     Cause last;        /* the error told last */
+    bool forgiving;    /* of a wrap that is on the bench: what would be a fault of its layout is a warning */
     bool untold;       /* something was marked without a finding: where, first */
     Span untold_at;
 } Findings;

@@ -22,6 +22,12 @@
 #define LIMIT_EXPRESSION_DEPTH 1000
 /* Patterns calling one another, and rods like one another; they cannot recurse, so this is deep already. */
 #define LIMIT_CALL_DEPTH 64
+/* Widths read at the bench, of one job: more than a hundred times those of any example. Each plans a layer anew.
+ */
+#define LIMIT_READINGS 4096
+/* Threads whose width is learned from them: what is known of one may hang together with that of any other, so that
+ * memory and work grow with the square. Nobody winds with more on one rod. */
+#define LIMIT_LEARNED 256
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000
 /* Runs in all plans of a file, each thread of those wound together counted: three hundred times those of a rod

@@ -244,6 +244,7 @@ typedef enum {
     FOLD_PARKED,
     FOLD_BACK,
     FOLD_WOUND,
+    FOLD_FEW,
     FOLD_PACKED,
     FOLD_DRAWN,
     FOLD_TENDED,

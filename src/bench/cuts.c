@@ -35,7 +35,7 @@ static void follow_loops(const PlannedRod *planned, const Action *action, uint32
     if (action->kind != ACTION_LAY_LOOP)
         return;
     const Piece *piece = &planned->pieces[action->piece];
-    double pitch = planned->places[piece->place].layers[piece->layer].runs[piece->first_run].strands->pitch;
+    double pitch = planned->places[piece->place].layers[piece->layer].runs[piece->first_run].pitch;
     use->width = fmax(use->width, action->turns * pitch);
     if (++use->lying > use->most)
         use->most = use->lying;

@@ -425,7 +425,8 @@ void events_look_no_more(ActionEvents *events)
 static void seek_measuring(ActionEvents *events)
 {
     bool more = measurings_next(&events->measurings);
-    events->cursors[FROM_MEASURING].turn = more ? events->measurings.turn : NO_EVENT;
+    events->cursors[FROM_MEASURING].turn =
+        more ? before_hand_pass(&events->passes, events->measurings.turn) : NO_EVENT;
 }
 
 static void find_measuring(ActionEvents *events)
@@ -501,7 +502,7 @@ void events_start(ActionEvents *events)
     seek_item(events);
     seek_packing(events);
     events->few = few_turns(events->bench);
-    events->measurings = (Measurings){.layer = events->layer, .every = events->bench->measure, .few = events->few};
+    events->measurings = measurings_start(events->layer, events->bench);
     seek_measuring(events);
     find_tape(events);
 }

@@ -29,6 +29,9 @@
 /* More are not kept in mind while hands are busy: common practice, no source. */
 enum { MOST_LETTERS = 160 };
 
+/* So few turns after a measuring are no step by themselves: common practice, no source. */
+enum { A_FEW = 10 };
+
 typedef enum {
 #define X(name, kind, state) ROLE_##name,
     ROLE_TABLE(X)
@@ -126,6 +129,14 @@ static const uint8_t goes_on[FOLD_STATE_COUNT][ROLE_COUNT] = {
                     [ROLE_MEASURE] = FOLD_TENDED,
                     [ROLE_TRIM] = FOLD_TENDED,
                     [ROLE_UNTAPE] = FOLD_TENDED},
+    /* A few turns after a measuring, up to where something is laid under the next ones. */
+    [FOLD_FEW] = {[ROLE_LAY] = FOLD_READY,
+                  [ROLE_CUT] = FOLD_READY,
+                  [ROLE_TAPE] = FOLD_TENDED,
+                  [ROLE_PACK] = FOLD_PACKED,
+                  [ROLE_MEASURE] = FOLD_TENDED,
+                  [ROLE_TRIM] = FOLD_TENDED,
+                  [ROLE_UNTAPE] = FOLD_TENDED},
     [FOLD_PACKED] = {[ROLE_WIND] = FOLD_WOUND,
                      [ROLE_TAPE] = FOLD_TENDED,
                      [ROLE_UNTAPE] = FOLD_TENDED,
@@ -186,10 +197,12 @@ static Folding begun_with(const Folding *before, const StepLetters *letters, con
                           const Action *action)
 {
     Role role = role_of(action);
+    bool winds_few = role == ROLE_WIND && action->turns <= A_FEW && same_layer(before, action)
+                     && before->last == ACTION_MEASURE;
     Folding begun = {.any = true,
                      .place = action->place,
                      .layer = action->layer,
-                     .state = begun_by[role].state,
+                     .state = winds_few ? FOLD_FEW : begun_by[role].state,
                      .wound_to = same_layer(before, action) ? before->wound_to : NAN,
                      .kind = begun_by[role].kind,
                      .last = ACTION_KIND_COUNT,

@@ -77,7 +77,7 @@ bool set_out_lines(SetOut *lines, const PlannedPlace *place, const PlannedLayer 
     const PlannedCrosswrap *planned = layer->crosswrap;
     const Crosswrap *written = planned->crosswrap;
     const Run *band = &layer->runs[0];
-    double end_band = band->turns * band->strands->pitch, field = planned->high - planned->low - 2 * end_band;
+    double end_band = band->turns * band->pitch, field = planned->high - planned->low - 2 * end_band;
     bool spiral = written->kind == CROSSWRAP_SPIRAL;
     *lines = (SetOut){.direction = place->direction,
                       .sense = bench->butt_left == bench->toward_you ? -1 : 1,

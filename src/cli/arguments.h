@@ -81,11 +81,10 @@ typedef struct Arguments {
     const char *rod;     /* its title, or its number counted from 1; NULL: not said */
     const char *section; /* its name; NULL: not said */
     TurnlayDepth depth;
-    uint32_t from_step;       /* counted from 1 */
-    uint32_t measured_step;   /* of --measured; 0: not said */
-    double measured_width;    /* mm */
-    LIST_OF(SwapGiven) swaps; /* of --swap */
-    bool letter;              /* US letter paper instead of A4 */
+    uint32_t from_step;                /* counted from 1 */
+    LIST_OF(TurnlayMeasured) measured; /* of --measured, in that order */
+    LIST_OF(SwapGiven) swaps;          /* of --swap */
+    bool letter;                       /* US letter paper instead of A4 */
 } Arguments;
 
 /* formats.c: in which format a page is written, as --format or --findings says, else by the ending of the output's
@@ -100,8 +99,9 @@ FormatChoices format_choices(VerbKind verb);
  * that belongs to another, or two that do not go together. */
 bool format_settle(Arguments *arguments);
 
-/* measured.c: the value of --measured, "29=9.4mm", "19=1 3/8 in"; false after having said that it is none. */
-bool measured_read(Arguments *arguments, const char *word);
+/* measured.c: the value of --measured, "29=9.4mm", "19=1 3/8 in", "29=9.4mm after 61 turns", "29=9.4mm sure";
+ * false after having said that it is none. */
+bool measured_read(Arguments *arguments, Arena *arena, const char *word);
 
 /* false after having said on standard error what is wrong. */
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words);

@@ -82,8 +82,8 @@ static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *argu
         code = give_used(arena, compiled, arguments, &folders, want);
     if (code != EXIT_CLEAN)
         return code;
-    if (arguments->measured_step)
-        heed(arena, turnlay_measure(compilation, arguments->measured_step, arguments->measured_width));
+    for (uint32_t i = 0; i < arguments->measured.count; i++)
+        heed(arena, turnlay_measure(compilation, arguments->measured.items[i]));
     for (uint32_t i = 0; i < arguments->swaps.count; i++)
         heed(arena, turnlay_swap(compilation, arguments->swaps.items[i].name, arguments->swaps.items[i].with));
     if (arguments->strict)

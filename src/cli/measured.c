@@ -59,11 +59,12 @@ static Unit read_unit(const char **at)
     return UNIT_NONE;
 }
 
-/* mm, of "9.4mm", "1-3/8 in", "1' 2 1/2\""; 0 if it is no length. */
-static double read_length(const char *at)
+/* mm, of "9.4mm", "1-3/8 in", "1' 2 1/2\"", and what comes after it; 0 if it is no length. */
+static double read_length(const char **word)
 {
+    const char *at = *word;
     double length = 0;
-    for (Unit before = UNIT_NONE; before == UNIT_NONE || *at; at = past_blanks(at)) {
+    for (Unit before = UNIT_NONE; before == UNIT_NONE || strchr(digits, *at); at = past_blanks(at)) {
         double number = read_number(&at);
         at = past_blanks(at);
         Unit unit = read_unit(&at);
@@ -71,20 +72,50 @@ static double read_length(const char *at)
             return 0;
         length += number * unit_factor(unit);
         before = unit;
+        if (!*at)
+            break;
     }
+    *word = at;
     return length;
 }
 
-bool measured_read(Arguments *arguments, const char *word)
+static bool takes(const char **at, const char *word)
+{
+    size_t length = strlen(word);
+    if (strncmp(*at, word, length) != 0)
+        return false;
+    *at = past_blanks(*at + length);
+    return true;
+}
+
+/* "after 61 turns": 61; 0 if it says nothing of turns, or not how many. */
+static uint32_t read_turns(const char **at)
+{
+    if (!takes(at, "after"))
+        return 0;
+    char *end;
+    long turns = strtol(*at, &end, 10);
+    *at = past_blanks(end);
+    return (takes(at, "turns") || takes(at, "turn")) && turns > 0 && turns < INT32_MAX ? (uint32_t)turns : 0;
+}
+
+bool measured_read(Arguments *arguments, Arena *arena, const char *word)
 {
     char *end;
     long step = strtol(word, &end, 10);
-    double width = *end == '=' ? read_length(past_blanks(end + 1)) : 0;
-    if (step > 0 && step < INT32_MAX && width > 0 && width < LIMIT_MEASURED) {
-        arguments->measured_step = (uint32_t)step;
-        arguments->measured_width = width;
+    const char *at = past_blanks(*end == '=' ? end + 1 : "");
+    double width = read_length(&at);
+    at = past_blanks(at);
+    bool counted = strncmp(at, "after", 5) == 0;
+    uint32_t turns = read_turns(&at);
+    bool sure = takes(&at, "sure");
+    bool counted_well = !counted || turns > 0;
+    if (step > 0 && step < INT32_MAX && width > 0 && width < LIMIT_MEASURED && counted_well && !*at) {
+        *LIST_ADD(arena, &arguments->measured) = (TurnlayMeasured){(uint32_t)step, width, turns, sure};
         return true;
     }
-    say("--measured is a step of the sheet and the width there, as in 29=9.4mm or 29=25/32in, not %s", word);
+    say("--measured is a step of the sheet and the width there, as in 29=9.4mm or 29=25/32in, with \"after 61 turns\" "
+        "where you counted otherwise, or \"sure\" behind it; not %s",
+        word);
     return false;
 }

@@ -199,8 +199,7 @@ static ExitCode report_loss(const Compiled *compiled)
 }
 
 /* Nothing is written, and why has been said: after the findings, but for what the command line asks for. */
-static ExitCode refuse(const Arguments *arguments, const char *file, const Compiled *compiled,
-                       const Buffer *findings)
+static ExitCode refuse(const char *file, const Compiled *compiled, const Buffer *findings)
 {
     if (compiled->status == TURNLAY_LOST) {
         output_messages(findings);
@@ -210,9 +209,10 @@ static ExitCode refuse(const Arguments *arguments, const char *file, const Compi
         say("%s: --swap %s", file, turnlay_swap_fault(compiled->compilation));
         return EXIT_WRONG_USE;
     }
-    if (step_is_there(compiled, arguments->measured_step) == EXIT_CLEAN)
-        say("step %u of the sheet does not measure the end of a band; `turnlay sheet %s` shows which do",
-            arguments->measured_step, file);
+    uint32_t step = turnlay_step_not_measured(compiled->compilation);
+    if (step_is_there(compiled, step) == EXIT_CLEAN)
+        say("no width is measured in step %u of the sheet; `turnlay sheet %s` has a line to write on at those that do",
+            step, file);
     return EXIT_WRONG_USE;
 }
 
@@ -262,8 +262,7 @@ static ExitCode write_compiled(Arena *arena, const Arguments *arguments, const c
     Buffer findings = findings_page(arena, arguments, compiled);
     bool refused = compiled->status == TURNLAY_LOST || compiled->status == TURNLAY_NOT_MEASURED
                    || compiled->status == TURNLAY_NOT_SWAPPED;
-    return refused ? refuse(arguments, file, compiled, &findings)
-                   : write_all(arena, arguments, compiled, &findings);
+    return refused ? refuse(file, compiled, &findings) : write_all(arena, arguments, compiled, &findings);
 }
 
 static ExitCode run_on_file(Arena *arena, const Arguments *arguments, const char *file)

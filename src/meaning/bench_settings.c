@@ -214,6 +214,8 @@ Bench bench_read(Evaluator *evaluator, const Module *main)
     bench.apart = values[BENCH_APART];
     bench.friction = values[BENCH_FRICTION];
     bench.measure = whole_turns(evaluator, owner, BENCH_MEASURE, values[BENCH_MEASURE]);
+    bench.reading = values[BENCH_READING];
+    bench.varies = values[BENCH_VARIES];
     bench.coat = values[BENCH_COAT];
     bench.speed = values[BENCH_SPEED];
     bench.handling = values[BENCH_HANDLING];

@@ -24,6 +24,8 @@
     NUMBER(APART, "apart", LENGTH, 0.1, 100, 0.5)                                                                 \
     NUMBER(FRICTION, "friction", RATIO, 0.1, 0.5, 0.2)                                                            \
     NUMBER(MEASURE, "measure", TURNS, 1, 1e6, NAN)                                                                \
+    NUMBER(READING, "reading", LENGTH, 0.01, 5, 0.15)                                                             \
+    NUMBER(VARIES, "varies", RATIO, 0, 0.2, 0.01)                                                                 \
     NUMBER(COAT, "coat", LENGTH, 0.01, 5, 0.25)                                                                   \
     NUMBER(SPEED, "speed", COUNT, 1, 10000, 60)                                                                   \
     NUMBER(HANDLING, "handling", COUNT, 0, 3600, 60)                                                              \

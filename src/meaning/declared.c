@@ -25,6 +25,10 @@ static const double fibre_density[] = {
 /* Standard uncertainty of the pitch where nothing is said: common practice, no source. Makers differ in a nominal
  * size by a fifth or more (from memory). */
 #define UNCERTAINTY_MEASURED 0.01
+/* Of a length over which turns are counted, mm: what the share above is of a centimetre. Common practice, no
+ * source. */
+#define COUNT_ERROR 0.1
+#define COUNTED_OVER 10.0
 #define UNCERTAINTY_TEX 0.10
 #define UNCERTAINTY_NOMINAL 0.20
 #define MID_GREY 0x808080
@@ -153,10 +157,57 @@ static void take_preserver(Evaluator *evaluator, const Node *node, Thread *threa
     thread->preserver = value && evaluate(evaluator, value).truth;
 }
 
+static void report_counts(Evaluator *evaluator, const Node *option)
+{
+    Finding *finding = finding_add(evaluator->findings, FINDING_OUT_OF_RANGE, option->span,
+                                   "`turns` is one count, or a list of some: turns close laid over a length");
+    finding_mend(evaluator->findings, finding, "write your counts, such as `[67 per cm, 134 per 2 cm]`");
+    finding_edit(evaluator->findings, finding, option->span, "[67 per cm, 134 per 2 cm]");
+}
+
+/* As many turns as a list of counts has, mm wide; of one that was made elsewhere only the rate is known, as if it
+ * were counted over a centimetre. */
+static Count count_of(Evaluator *evaluator, const Node *node, double rate)
+{
+    bool written = node && node->kind == NODE_RATE;
+    double width = written ? evaluate(evaluator, node->second).number : COUNTED_OVER;
+    return (Count){rate * width, width};
+}
+
+/* Turns per mm, of one count or of several; NAN if none is said. `uncertainty` becomes theirs where there are
+ * several. */
+static double take_counts(Evaluator *evaluator, const Node *node, double *uncertainty)
+{
+    const Node *option = option_value(node->options, THREAD_TURNS);
+    if (!option)
+        return NAN;
+    Value value = evaluate(evaluator, option);
+    if (value.type == TYPE_BROKEN || !type_is_list(value.type))
+        return number_within(evaluator, node, THREAD_TURNS, thread_rate, value);
+    uint32_t count = value.list->count;
+    Count *counts = arena_take_many(evaluator->arena, count, sizeof *counts);
+    const Node *written = option->kind == NODE_LIST ? option->first : NULL;
+    for (uint32_t i = 0; i < count; i++, written = written ? written->next : NULL) {
+        double rate = value.list->items[i].number;
+        if (!(rate >= thread_rate.least && rate <= thread_rate.most)) {
+            count = 0;
+            break;
+        }
+        counts[i] = count_of(evaluator, written, rate);
+    }
+    if (!count) {
+        report_counts(evaluator, option);
+        return NAN;
+    }
+    CountedPitch counted = counted_pitch(counts, count, COUNT_ERROR);
+    *uncertainty = counted.uncertainty / counted.pitch;
+    return 1 / counted.pitch;
+}
+
 /* Widths in the order in which they count; each is tried in turn. Returns false if none is said. */
 static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
 {
-    double rate = option_number(evaluator, node, THREAD_TURNS, thread_rate);
+    double counted = UNCERTAINTY_MEASURED, rate = take_counts(evaluator, node, &counted);
     double measured = option_number(evaluator, node, THREAD_DIAMETER, thread_width);
     const Node *size_name = option_value(node->options, THREAD_SIZE);
     Declaration *size = size_name && size_name->kind == NODE_NAME ? (Declaration *)size_name->target : NULL;
@@ -187,7 +238,7 @@ static bool take_width(Evaluator *evaluator, const Node *node, Thread *thread)
     }
     if (!isnan(rate)) {
         thread->width_source = WIDTH_COUNTED;
-        uncertainty = UNCERTAINTY_MEASURED;
+        uncertainty = counted;
         rule = THREAD_TURNS;
     }
     thread->pitch = !isnan(rate) ? 1 / rate : packing * diameter;

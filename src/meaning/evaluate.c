@@ -496,9 +496,12 @@ const char *number_meant(Evaluator *evaluator, const Node *owner, uint32_t rule,
 double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range)
 {
     const Node *node = option_value(owner->options, rule);
-    if (!node)
-        return range.otherwise;
-    Value value = evaluate(evaluator, node);
+    return node ? number_within(evaluator, owner, rule, range, evaluate(evaluator, node)) : range.otherwise;
+}
+
+double number_within(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range, Value value)
+{
+    const Node *node = option_value(owner->options, rule);
     if (value.type == TYPE_BROKEN)
         return range.otherwise;
     if (value.number >= range.least && value.number <= range.most)

@@ -122,6 +122,8 @@ typedef struct Range {
 } Range;
 /* The option's number, in mm, turns or plain; a finding and the nearest bound outside its range. */
 double option_number(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range);
+/* The same of an option that is written, and evaluated already. */
+double number_within(Evaluator *evaluator, const Node *owner, uint32_t rule, Range range, Value value);
 /* The option's text; NULL if it is not written, or broken for a reason of its own. */
 const Text *option_text(Evaluator *evaluator, const Node *owner, uint32_t rule);
 /* The number that was meant by one far out of the option's range: with another unit, with a per cent sign, with

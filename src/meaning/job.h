@@ -340,7 +340,9 @@ typedef struct Bench {
     MeasuringTool rule, callipers; /* what marks on the blank are measured with, and widths of turns */
     uint32_t ridge;
     double friction;
-    double measure;         /* turns, NAN if not given */
+    double measure; /* turns, NAN if not given */
+    double reading; /* standard uncertainty of a measured width, mm */
+    double varies;  /* a wrap's width from that of another with as many turns: standard uncertainty, a ratio */
     double speed, handling; /* turns a minute; seconds a thread handled */
     uint32_t holders;       /* spools that can feed at once */
     uint32_t bobbins;       /* that threads can be wound onto, to be taped to the blank and turn with it */
@@ -370,17 +372,27 @@ typedef struct About {
     const Text *title, *author, *version, *licence;
 } About; /* NULL where not said */
 
-/* A width measured on the bench and told from outside: from the layer's start to the end of an item, by its place
- * in the plan. */
-typedef struct Measured {
-    bool given;
-    uint32_t rod, place, layer, item;
-    double width;
-} Measured;
+/* A width measured at the bench: from the layer's start, or from where a band begins, to the last of so many
+ * turns. Rod, place and layer are those of the plan. */
+typedef struct MeasuredWidth {
+    uint32_t rod, place, layer;
+    uint64_t turn; /* of the layer, as it was planned; where it was counted otherwise, what was made instead */
+    uint64_t made;
+    uint64_t from; /* turns of the layer before those that were measured */
+    double width;  /* mm */
+    bool sure;     /* however far it is off */
+    Span span;     /* where it is written; end 0 for one that is not in the file */
+} MeasuredWidth;
+
+/* In the order in which they were taken. */
+typedef struct MeasuredWidths {
+    MeasuredWidth *items;
+    uint32_t count, room;
+} MeasuredWidths;
 
 typedef struct Job {
     About about;
-    Measured measured;
+    MeasuredWidths measured;
     Bench bench;
     const Thread **threads; /* every thread declared in the file and in those it uses, in source order */
     uint32_t thread_count;

@@ -61,6 +61,7 @@ static const Usual usuals[] = {
     {NODE_BENCH, "tolerance", 0.04, 5, "0.5 mm", "0.02 in"},
     {NODE_BENCH, "rule", 0.2, 5, "0.5 mm", "1/64 in"},
     {NODE_BENCH, "callipers", 0.02, 0.5, "0.1 mm", "0.005 in"},
+    {NODE_BENCH, "reading", 0.02, 2, "0.15 mm", "0.006 in"},
     {NODE_BENCH, "hand", 250, 5000, "1.5 m", "60 in"},
     {NODE_BENCH, "apart", 0.1, 5, "0.5 mm", "0.02 in"},
     {NODE_BENCH, "coat", 0.03, 2, "0.25 mm", "0.01 in"},

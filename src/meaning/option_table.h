@@ -17,7 +17,7 @@
     X(SIZE_UNCERTAINTY, "uncertainty", SET(TYPE_RATIO), NULL, false)
 
 #define THREAD_OPTIONS(X)                                                                                         \
-    X(THREAD_TURNS, "turns", SET(TYPE_RATE), NULL, false)                                                         \
+    X(THREAD_TURNS, "turns", SET(TYPE_RATE) | SET(TYPE_LIST + TYPE_RATE), NULL, false)                            \
     X(THREAD_DIAMETER, "diameter", SET(TYPE_LENGTH), NULL, false)                                                 \
     X(THREAD_SIZE, "size", SET(TYPE_WORD), NULL, false)                                                           \
     X(THREAD_TEX, "tex", SET(TYPE_RATIO), NULL, false)                                                            \

@@ -98,11 +98,14 @@ static void expand_item(const Layout *layout, Expander *out, uint32_t index)
     by_kind[item->kind](layout, out, item, &layout->measures[index]);
 }
 
+/* With those of measured turns, which are parted where the measuring was. */
 RunCount count_runs(const Layout *layout)
 {
     Expander out = {0};
     for (uint32_t i = 0; i < layout->layer->layer->item_count; i++)
         expand_item(layout, &out, i);
+    out.counted.runs += layout->made.readings;
+    out.counted.threads += (uint64_t)layout->made.readings * out.counted.widest;
     return out.counted;
 }
 
@@ -123,13 +126,13 @@ static void turn_round(Run *runs, uint32_t count)
     }
 }
 
-static double width_of_turns(const Layout *layout, const Run *run)
+/* A gap is as wide as its item: in a crosswrap, less its bands. */
+static double run_width(const Layout *layout, const Run *run)
 {
     const ItemMeasure *measure = &layout->measures[run->item];
     const Item *item = &layout->layer->layer->items[run->item];
-    double bands = item->kind == ITEM_CROSSWRAP ? measure->turns * item->strands->pitch : 0;
-    double plain = run->strands ? run->turns * run->strands->pitch : measure->width - bands;
-    return measure->stretch > 0 ? plain * measure->stretch : plain;
+    double bands = item->kind == ITEM_CROSSWRAP ? measure->turns * turn_here(layout->learning, item->strands) : 0;
+    return run->strands ? run->turns * run->pitch : measure->width - bands;
 }
 
 /* Each run starts where the width of the one before ended. Widths are summed from the layer's start,
@@ -143,7 +146,7 @@ static void set_positions(const Layout *layout)
     for (uint32_t i = 0; i < layer->run_count; i++) {
         Run *run = &layer->runs[i];
         PlannedItem *item = &layer->items[run->item];
-        double wide = width_of_turns(layout, run);
+        double wide = run_width(layout, run);
         sum_add(&width, wide);
         item->obtained += wide;
         item->turns += run->turns;
@@ -174,31 +177,58 @@ static void gather_spreads(Layout *layout)
     layer->spread_count = spreads.count;
 }
 
+static PlannedItem planned_item(const Layout *layout, uint32_t index)
+{
+    const Item *item = &layout->layer->layer->items[index];
+    bool fade = item->kind == ITEM_FADE;
+    return (PlannedItem){.item = item,
+                         .asked = layout->measures[index].asked,
+                         .from = !fade            ? NULL
+                                 : item->reversed ? item->strands
+                                                  : item->from,
+                         .to = !fade            ? NULL
+                               : item->reversed ? item->from
+                                                : item->strands};
+}
+
+uint32_t expand_runs(const Layout *layout, Run *runs)
+{
+    Expander out = {.runs = runs};
+    for (uint32_t i = 0; i < layout->layer->layer->item_count; i++) {
+        uint32_t first = (uint32_t)out.counted.runs;
+        expand_item(layout, &out, i);
+        if (layout->layer->layer->items[i].reversed)
+            turn_round(runs + first, (uint32_t)out.counted.runs - first);
+    }
+    for (uint32_t i = 0; i < out.counted.runs; i++)
+        runs[i].pitch = runs[i].strands ? turn_here(layout->learning, runs[i].strands) : 0;
+    return (uint32_t)out.counted.runs;
+}
+
+/* Runs of one item follow one another, in the order of the items. */
+static void share_out_runs(PlannedLayer *layer)
+{
+    uint32_t run = 0;
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        PlannedItem *item = &layer->items[i];
+        item->first_run = run;
+        while (run < layer->run_count && layer->runs[run].item == i)
+            run++;
+        item->run_count = run - item->first_run;
+    }
+}
+
 void make_runs(Layout *layout)
 {
     PlannedLayer *layer = layout->layer;
     layer->item_count = layer->layer->item_count;
     layer->items = arena_take_many(layout->arena, layer->item_count, sizeof *layer->items);
-    Expander out = {.runs = arena_take_many(layout->arena, layer->run_count, sizeof *layer->runs)};
-    layer->runs = out.runs;
-    for (uint32_t i = 0; i < layer->item_count; i++) {
-        uint32_t first = (uint32_t)out.counted.runs;
-        expand_item(layout, &out, i);
-        const Item *item = &layer->layer->items[i];
-        bool fade = item->kind == ITEM_FADE;
-        layer->items[i] = (PlannedItem){.item = item,
-                                        .first_run = first,
-                                        .run_count = (uint32_t)out.counted.runs - first,
-                                        .asked = layout->measures[i].asked,
-                                        .from = !fade            ? NULL
-                                                : item->reversed ? item->strands
-                                                                 : item->from,
-                                        .to = !fade            ? NULL
-                                              : item->reversed ? item->from
-                                                               : item->strands};
-        if (item->reversed)
-            turn_round(layer->runs + first, layer->items[i].run_count);
-    }
+    for (uint32_t i = 0; i < layer->item_count; i++)
+        layer->items[i] = planned_item(layout, i);
+    layer->runs = arena_take_many(layout->arena, layer->run_count, sizeof *layer->runs);
+    layer->run_count = expand_runs(layout, layer->runs);
+    put_made_runs(layout);
+    share_out_runs(layer);
     set_positions(layout);
     gather_spreads(layout);
 }

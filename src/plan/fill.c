@@ -104,13 +104,13 @@ static void collect_groups(Layout *layout)
     for (uint32_t g = 0; g < layer->group_count; g++)
         layout->groups[g] = (FillGroup){0};
     for (uint32_t i = 0; i < layer->item_count; i++) {
-        if (!is_fill(&layer->items[i]) || layout->measures[i].finished)
+        if (!is_fill(&layer->items[i]) || layout->measures[i].stays)
             continue;
         FillGroup *group = &layout->groups[layer->items[i].extent.group];
         if (!group->copies++) {
             group->item = i;
             group->weight = layer->items[i].extent.amount;
-            group->pitch = item_pitch(&layer->items[i]);
+            group->pitch = item_pitch(layout, &layer->items[i]);
         }
     }
 }
@@ -120,10 +120,10 @@ static void set_fills(Layout *layout)
     const Layer *layer = layout->layer->layer;
     for (uint32_t i = 0; i < layer->item_count; i++) {
         const Item *item = &layer->items[i];
-        if (!is_fill(item) || layout->measures[i].finished)
+        if (!is_fill(item) || layout->measures[i].stays)
             continue;
         layout->measures[i].turns = layout->groups[item->extent.group].turns;
-        layout->measures[i].width = layout->measures[i].turns * item_pitch(item);
+        layout->measures[i].width = layout->measures[i].turns * item_pitch(layout, item);
     }
 }
 
@@ -200,7 +200,7 @@ static void nothing_left(Layout *layout, const FillGroup *group)
     Finding *finding =
         finding_add(layout->findings, FINDING_NOTHING_LEFT_TO_FILL, item->span, "%s", what_is_left(layout, room));
     finding_label(layout->findings, finding, "a turn here is %s wide",
-                  show_fine(layout->findings->words, units, item_pitch(item)));
+                  show_fine(layout->findings->words, units, item_pitch(layout, item)));
     finding_relate(layout->findings, finding, layer->layer->span, "this layer is %s long",
                    show_length(layout->findings->words, units, layer->length));
     if (finding_is_kept(finding))

@@ -46,8 +46,7 @@ bool takes_steps(Layout *layout, uint64_t steps)
     return enough;
 }
 
-/* The last such place, and those that it lies on itself. */
-void lie_on_host(Layout *layout)
+void find_host(Layout *layout)
 {
     PlannedPlace *place = layout->place;
     place->host = NULL;
@@ -56,7 +55,11 @@ void lie_on_host(Layout *layout)
         if (takes_steps(layout, 1) && begins_on(host, place))
             place->host = host;
     }
-    for (const PlannedPlace *host = place->host; host && layout->reckoning_left; host = host->host)
+}
+
+void lie_on_host(Layout *layout)
+{
+    for (const PlannedPlace *host = layout->place->host; host && layout->reckoning_left; host = host->host)
         for (uint32_t l = 0; l < host->layer_count; l++)
             if (host->layers[l].laid && takes_steps(layout, layout->under.count + host->layers[l].surface_count))
                 profile_add_other(layout, &layout->under, &host->layers[l], host->direction);

@@ -8,9 +8,14 @@
 #include <math.h>
 #include <stdlib.h>
 
-static double inlay_turns(const Inlay *inlay)
+static double inlay_pitch(const Layout *layout, const Inlay *inlay)
 {
-    return inlay->extent.kind == EXTENT_LENGTH ? turns_in_width(inlay->extent.amount, inlay->strands->pitch)
+    return turn_here(layout->learning, inlay->strands);
+}
+
+static double inlay_turns(const Layout *layout, const Inlay *inlay)
+{
+    return inlay->extent.kind == EXTENT_LENGTH ? turns_in_width(inlay->extent.amount, inlay_pitch(layout, inlay))
                                                : inlay->extent.amount;
 }
 
@@ -27,10 +32,11 @@ static double middle(const Inlay *inlay, double at, double band_turns, double ba
     return turns[inlay->at_kind];
 }
 
-static PlacedInlay placed(const Inlay *inlay, double at, double band_turns, double band_pitch)
+static PlacedInlay placed(const Layout *layout, const Inlay *inlay, double at, double band_turns,
+                          double band_pitch)
 {
-    double turns = inlay_turns(inlay);
-    double stands_for = fmax(1, turns_in_width(turns * inlay->strands->pitch, band_pitch));
+    double turns = inlay_turns(layout, inlay);
+    double stands_for = fmax(1, turns_in_width(turns * inlay_pitch(layout, inlay), band_pitch));
     double first = middle(inlay, at, band_turns, band_pitch) - stands_for / 2;
     first = round(first + copysign(1e-9, first)); /* a half that rounding has blurred counts as a half */
     return (PlacedInlay){inlay, first, stands_for, turns};
@@ -41,7 +47,7 @@ static void place_every(Layout *layout, const Inlay *inlay, double turns, double
 {
     double end = 0;
     for (double k = 1; layout->inlays.count < LIMIT_RUNS; k++) {
-        PlacedInlay next = placed(inlay, k * inlay->at, turns, pitch);
+        PlacedInlay next = placed(layout, inlay, k * inlay->at, turns, pitch);
         if (next.first + next.stands_for > turns - 1)
             return;
         *LIST_ADD(layout->scratch, &layout->inlays) = next;
@@ -58,30 +64,70 @@ static int by_first_turn(const void *left, const void *right)
     return order ? order : ORDER(a->inlay, b->inlay);
 }
 
-/* By how much the inlays of one band widen it: their own width less that of the turns they stand for. */
-static double place_in_band(Layout *layout, const Item *item, ItemMeasure *measure)
+static double widening(const Layout *layout, const PlacedInlay *inlay, double pitch)
 {
+    return inlay->turns * inlay_pitch(layout, inlay->inlay) - inlay->stands_for * pitch;
+}
+
+double inlays_to_come(const Layout *layout, const PlacedInlay *inlays, uint32_t first, uint32_t count,
+                      double pitch)
+{
+    Sum change = {0};
+    for (uint32_t i = first; i < count; i++)
+        sum_add(&change, widening(layout, &inlays[i], pitch));
+    return sum_value(&change);
+}
+
+/* Of a band of which turns are made: inlays that are made stay where they are; where the band has other turns than
+ * before, those to come are set anew. */
+static double keep_made_inlays(Layout *layout, uint32_t index, uint32_t first, double pitch)
+{
+    const ItemMade *made = &layout->made.items[index];
+    const ItemMeasure *last = &layout->made.last.measures[index];
+    const PlacedInlay *before = &layout->made.last.inlays[last->first_inlay];
+    ItemMeasure *measure = &layout->measures[index];
+    bool same = measure->turns == last->turns;
+    uint32_t placed = layout->inlays.count - first, kept = same ? last->inlay_count : made->inlays;
+    PlacedInlay *anew = arena_copy(layout->scratch, layout->inlays.items + first, placed * sizeof *anew);
+    layout->inlays.count = first;
+    for (uint32_t i = 0; i < kept; i++)
+        *LIST_ADD(layout->scratch, &layout->inlays) = before[i];
+    for (uint32_t i = 0; i < placed && !same; i++)
+        if (anew[i].first > made->turns)
+            *LIST_ADD(layout->scratch, &layout->inlays) = anew[i];
+    measure->first_inlay = first;
+    measure->inlay_count = layout->inlays.count - first;
+    if (same)
+        return 0;
+    double change = inlays_to_come(layout, layout->inlays.items + first, kept, measure->inlay_count, pitch);
+    measure->width = made->width + (measure->turns - made->turns) * pitch + change;
+    return change - inlays_to_come(layout, before, kept, last->inlay_count, pitch);
+}
+
+/* By how much the inlays of one band widen it: their own width less that of the turns they stand for. */
+static double place_in_band(Layout *layout, uint32_t index)
+{
+    const Item *item = &layout->layer->layer->items[index];
+    ItemMeasure *measure = &layout->measures[index];
     uint32_t first = layout->inlays.count;
-    double pitch = item_pitch(item);
+    double pitch = item_pitch(layout, item);
     for (uint32_t i = 0; i < item->inlay_count; i++) {
         const Inlay *inlay = &item->inlays[i];
         if (inlay->every)
             place_every(layout, inlay, measure->turns, pitch);
         else
-            *LIST_ADD(layout->scratch, &layout->inlays) = placed(inlay, inlay->at, measure->turns, pitch);
+            *LIST_ADD(layout->scratch, &layout->inlays) = placed(layout, inlay, inlay->at, measure->turns, pitch);
     }
     measure->first_inlay = first;
     measure->inlay_count = layout->inlays.count - first;
     PlacedInlay *inlays = layout->inlays.items + first;
     if (item->inlay_count > 1)
         qsort(inlays, measure->inlay_count, sizeof *inlays, by_first_turn);
-    if (measure->finished)
-        return 0; /* its width is known */
-    Sum change = {0};
-    for (uint32_t i = 0; i < measure->inlay_count; i++)
-        sum_add(&change, inlays[i].turns * inlays[i].inlay->strands->pitch - inlays[i].stands_for * pitch);
-    measure->width = measure->turns * pitch + sum_value(&change);
-    return sum_value(&change);
+    if (measure->stays)
+        return keep_made_inlays(layout, index, first, pitch);
+    double change = inlays_to_come(layout, inlays, 0, measure->inlay_count, pitch);
+    measure->width = measure->turns * pitch + change;
+    return change;
 }
 
 double place_inlays(Layout *layout)
@@ -91,7 +137,7 @@ double place_inlays(Layout *layout)
     layout->inlays.count = 0;
     for (uint32_t i = 0; i < layer->item_count; i++)
         if (layer->items[i].kind == ITEM_BAND && layer->items[i].inlay_count)
-            sum_add(&change, place_in_band(layout, &layer->items[i], &layout->measures[i]));
+            sum_add(&change, place_in_band(layout, i));
     return sum_value(&change);
 }
 

@@ -7,13 +7,13 @@ bool fills_left(const Layout *layout)
 {
     const Layer *layer = layout->layer->layer;
     for (uint32_t i = 0; i < layer->item_count; i++)
-        if (is_fill(&layer->items[i]) && !layout->measures[i].finished)
+        if (is_fill(&layer->items[i]) && !layout->measures[i].stays)
             return true;
     return false;
 }
 
 bool is_fill(const Item *item) { return item->kind == ITEM_BAND && item->extent.kind == EXTENT_FILL; }
-double item_pitch(const Item *item) { return item->strands->pitch; }
+double item_pitch(const Layout *layout, const Item *item) { return turn_here(layout->learning, item->strands); }
 
 static const char *strands_name(Arena *arena, const Strands *strands)
 {
@@ -28,7 +28,7 @@ static bool enough_for_a_turn(Layout *layout, const Extent *extent, const Strand
         return true;
     UnitSystem units = layout->job->bench.units;
     const char *name = strands_name(layout->findings->words, strands);
-    const char *one = show_fine(layout->findings->words, units, strands->pitch);
+    const char *one = show_fine(layout->findings->words, units, turn_here(layout->learning, strands));
     Finding *finding = finding_add(layout->findings, FINDING_LESS_THAN_A_TURN, extent->span,
                                    "%s of %s is less than half a turn: nothing would be wound",
                                    show_fine(layout->findings->words, units, extent->amount), name);
@@ -78,9 +78,10 @@ static bool measure_inlays(Layout *layout, const Item *item)
         const Inlay *inlay = &item->inlays[i];
         if (inlay->extent.kind != EXTENT_LENGTH)
             continue;
-        double turns = turns_in_width(inlay->extent.amount, inlay->strands->pitch);
+        double turns = turns_in_width(inlay->extent.amount, turn_here(layout->learning, inlay->strands));
         if (enough_for_a_turn(layout, &inlay->extent, inlay->strands, turns))
-            compare_width(layout, inlay->extent.span, inlay->extent.amount, turns * inlay->strands->pitch, turns);
+            compare_width(layout, inlay->extent.span, inlay->extent.amount,
+                          turns * turn_here(layout->learning, inlay->strands), turns);
         else
             good = false;
     }
@@ -96,11 +97,11 @@ static bool measure_band(Layout *layout, const Item *item, ItemMeasure *measure)
         measure->turns = extent->amount;
     if (extent->kind == EXTENT_LENGTH) {
         measure->asked = extent->amount;
-        measure->turns = turns_in_width(extent->amount, item_pitch(item));
+        measure->turns = turns_in_width(extent->amount, item_pitch(layout, item));
         if (!enough_for_a_turn(layout, extent, item->strands, measure->turns))
             return false;
     }
-    measure->width = measure->turns * item_pitch(item);
+    measure->width = measure->turns * item_pitch(layout, item);
     if (extent->kind == EXTENT_LENGTH)
         compare_width(layout, extent->span, measure->asked, measure->width, measure->turns);
     return true;
@@ -108,9 +109,8 @@ static bool measure_band(Layout *layout, const Item *item, ItemMeasure *measure)
 
 static bool measure_gap(Layout *layout, const Item *item, ItemMeasure *measure)
 {
-    (void)layout;
     bool as_turns = item->extent.kind == EXTENT_TURNS;
-    measure->width = as_turns ? item->extent.amount * item->strands->pitch : item->extent.amount;
+    measure->width = as_turns ? item->extent.amount * item_pitch(layout, item) : item->extent.amount;
     measure->asked = as_turns ? NAN : item->extent.amount;
     return true;
 }
@@ -120,31 +120,36 @@ static bool measure_crosswrap(Layout *layout, const Item *item, ItemMeasure *mea
 {
     const Extent *extent = &item->extent;
     double turns =
-        extent->kind == EXTENT_TURNS ? extent->amount : turns_in_width(extent->amount, item_pitch(item));
+        extent->kind == EXTENT_TURNS ? extent->amount : turns_in_width(extent->amount, item_pitch(layout, item));
     if (!enough_for_a_turn(layout, extent, item->strands, turns))
         return false;
     if (extent->kind == EXTENT_LENGTH)
-        compare_width(layout, extent->span, extent->amount, turns * item_pitch(item), turns);
+        compare_width(layout, extent->span, extent->amount, turns * item_pitch(layout, item), turns);
     measure->turns = 2 * turns;
     measure->width = layout->layer->length;
-    if (measure->width - measure->turns * item_pitch(item) >= LEAST_FIELD)
+    if (measure->width - measure->turns * item_pitch(layout, item) >= LEAST_FIELD)
         return true;
-    no_room_for_field(layout, item, measure->turns * item_pitch(item));
+    no_room_for_field(layout, item, measure->turns * item_pitch(layout, item));
     return false;
 }
 
+static double mean_pitch(const Layout *layout, const Item *fade)
+{
+    return (item_pitch(layout, fade) + turn_here(layout->learning, fade->from)) / 2;
+}
+
 /* Turns of the new and of the old thread in a fade. */
-static void set_fade(const Item *item, ItemMeasure *measure, double in, double out)
+static void set_fade(const Layout *layout, const Item *item, ItemMeasure *measure, double in, double out)
 {
     measure->turns = in + out;
-    measure->width = in * item->strands->pitch + out * item->from->pitch;
+    measure->width = in * item_pitch(layout, item) + out * turn_here(layout->learning, item->from);
 }
 
 /* After its last turn the new thread has made floor(N^2 / 2N + 1/2) of N. */
-static void set_even(const Item *item, ItemMeasure *measure, double turns)
+static void set_even(const Layout *layout, const Item *item, ItemMeasure *measure, double turns)
 {
     double in = floor(turns / 2 + 0.5);
-    set_fade(item, measure, in, turns - in);
+    set_fade(layout, item, measure, in, turns - in);
 }
 
 static const char one_step[] = "a fade needs at least one turn in and one turn out";
@@ -163,14 +168,14 @@ static bool measure_even(Layout *layout, const Item *item, ItemMeasure *measure)
 {
     const Extent *extent = &item->extent;
     bool as_length = extent->kind == EXTENT_LENGTH;
-    double mean = (item->strands->pitch + item->from->pitch) / 2;
+    double mean = mean_pitch(layout, item);
     double turns = as_length ? turns_in_width(extent->amount, mean) : extent->amount;
     if (turns < 2) {
         Arena *words = layout->findings->words;
         fade_too_short(layout, extent->span, show_turns(words, turns), show_turns(words, 2), one_step);
         return false;
     }
-    set_even(item, measure, turns);
+    set_even(layout, item, measure, turns);
     if (as_length) {
         measure->asked = extent->amount;
         compare_width(layout, extent->span, measure->asked, measure->width, turns);
@@ -189,7 +194,7 @@ static bool measure_fade(Layout *layout, const Item *item, ItemMeasure *measure)
         in += item->runs[i].in;
         out += item->runs[i].out;
     }
-    set_fade(item, measure, in, out);
+    set_fade(layout, item, measure, in, out);
     return true;
 }
 
@@ -298,7 +303,7 @@ static SpreadRoom room_of_spread(const Layout *layout, uint32_t first, uint32_t 
             room.fixed_width += layout->measures[i].width;
             continue;
         }
-        pitches += item->kind == ITEM_FADE ? (item->strands->pitch + item->from->pitch) / 2 : item_pitch(item);
+        pitches += item->kind == ITEM_FADE ? mean_pitch(layout, item) : item_pitch(layout, item);
         sharers++;
     }
     room.pitch = pitches / sharers;
@@ -316,7 +321,8 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
     const Spread *spread = items[first].extent.spread;
     double sharers = spread->band_count ? spread->band_count : spread->fade_count;
     SpreadRoom room = room_of_spread(layout, first, end);
-    if (spread_too_short(layout, spread, room, fade_by_steps(layout, first, end)))
+    bool begun = share_is_begun(layout, first, end);
+    if (!begun && spread_too_short(layout, spread, room, fade_by_steps(layout, first, end)))
         return false;
     double each = floor(room.shared / sharers), rest = room.shared - each * sharers;
     bool backwards = items[first].extent.amount > items[end - 1].extent.amount;
@@ -326,15 +332,18 @@ static bool measure_spread(Layout *layout, uint32_t first, uint32_t end)
         ItemMeasure *measure = &layout->measures[i];
         if (items[i].extent.kind == EXTENT_SHARE) {
             double turns = each + ((backwards ? sharers - 1 - rank : rank) < rest);
+            if (begun)
+                turns = layout->made.last.measures[i].turns;
             rank++;
             if (items[i].kind == ITEM_FADE)
-                set_even(&items[i], measure, turns);
+                set_even(layout, &items[i], measure, turns);
             else
-                *measure = (ItemMeasure){.turns = turns, .asked = NAN, .width = turns * item_pitch(&items[i])};
+                *measure =
+                    (ItemMeasure){.turns = turns, .asked = NAN, .width = turns * item_pitch(layout, &items[i])};
         }
         sum_add(&width, measure->width);
     }
-    if (spread->kind == EXTENT_LENGTH)
+    if (spread->kind == EXTENT_LENGTH && !begun)
         compare_width(layout, spread->span, spread->amount, sum_value(&width), room.shared + room.fixed);
     return true;
 }
@@ -372,5 +381,7 @@ bool measure_items(Layout *layout)
         layout->measures[i] = (ItemMeasure){.asked = NAN};
         good &= by_kind[layer->items[i].kind](layout, &layer->items[i], &layout->measures[i]);
     }
-    return good && measure_spreads(layout) && restore_finished(layout);
+    good = good && measure_spreads(layout);
+    restore_made(layout);
+    return good;
 }

@@ -173,34 +173,76 @@ static bool wind(Layout *layout, RunCount count)
     return true;
 }
 
+/* Turns, widths and inlays of all items; false after a finding. */
+static bool lay_out(Layout *layout)
+{
+    if (!measure_items(layout))
+        return false;
+    bool fills = fills_left(layout);
+    if (fills && (isnan(layout->layer->length) || !fill_layer(layout)))
+        return false;
+    if (!fills)
+        place_inlays(layout);
+    return inlays_fit(layout);
+}
+
+/* The same with what has been learned: nobody hears of it what was told of the layer as it is written. */
+static void lay_out_again(Layout *layout)
+{
+    Findings *findings = layout->findings, unheard;
+    findings_start_unheard(&unheard, findings);
+    layout->findings = &unheard;
+    reckon_made(layout);
+    ItemPlan before = items_now(layout);
+    if (!lay_out(layout))
+        keep_items(layout, before);
+    layout->findings = findings;
+}
+
+/* Goes through the whole layer. Where steps run out, the layer is beyond the limit. */
+static bool goes_through(Layout *layout)
+{
+    return takes_steps(layout, layout->layer->layer->item_count + planned_runs(layout));
+}
+
+/* As it is written, then with what was learned before, then after each reading of its own. */
+static bool lay_out_all(Layout *layout)
+{
+    Learning *learning = layout->learning;
+    layout->learning = NULL;
+    bool good = lay_out(layout) && fits_room(layout, measured_width(layout));
+    layout->learning = learning;
+    learning_next_wrap(learning);
+    if (!good || !layout->anything_read)
+        return good;
+    lay_out_again(layout);
+    while (goes_through(layout) && take_reading(layout)) {
+        while (reading_waits(layout) && take_reading(layout))
+            ;
+        lay_out_again(layout);
+    }
+    return true;
+}
+
 static void lay(Layout *layout)
 {
     PlannedLayer *layer = layout->layer;
-    plan_before_measuring(layout);
-    if (!measure_items(layout))
-        return;
-    bool fills = fills_left(layout);
-    if (fills && (isnan(layer->length) || !fill_layer(layout)))
-        return;
-    if (!within_turns(layout))
-        return;
-    if (!fills)
-        place_inlays(layout);
-    if (!inlays_fit(layout) || !fits_room(layout, measured_width(layout)))
+    start_made(layout);
+    if (!lay_out_all(layout) || !within_turns(layout))
         return;
     RunCount count = count_runs(layout);
     if (!within_runs(layout, count))
         return;
     if (!wind(layout, count))
         return;
-    if (fills)
+    if (layer->layer->group_count)
         layer->unfilled = layer->length - layer->width;
     if (!layer->turns)
         note_empty(layout);
     note_remainder(layout);
     check_ramp(layout);
-    if (layout->finished)
-        compare_with_before(layout);
+    compare_with_before(layout);
+    expect_widths(layout);
 }
 
 void lay_layer(Layout *layout, const Layer *layer)

@@ -4,21 +4,44 @@
 
 #include <math.h>
 
-static void lay_place(Layout *layout, PlannedPlace *place)
+/* What lies on the blank at a place of which so many layers are wound. */
+static void profile_again(Layout *layout, uint32_t layers)
 {
-    layout->place = place;
     layout->under.count = layout->over.count = 0;
     lie_on_host(layout);
-    const Layer **layers = layers_from_below(layout, place, &place->layer_count);
-    place->layers = arena_take_many(layout->arena, place->layer_count, sizeof *place->layers);
-    for (uint32_t l = 0; l < place->layer_count; l++) {
+    for (uint32_t l = 0; l < layers; l++) {
+        layout->layer = &layout->place->layers[l];
+        if (layout->layer->laid)
+            profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
+    }
+}
+
+static void lay_stage(Layout *layout, Stage stage)
+{
+    PlannedPlace *place = layout->place = &layout->rod->places[stage.place];
+    if (stage.first_layer == 0)
+        find_host(layout);
+    profile_again(layout, stage.first_layer);
+    for (uint32_t l = stage.first_layer; l < stage.end_layer; l++) {
         layout->layer = &place->layers[l];
-        lay_layer(layout, layers[l]);
+        lay_layer(layout, place->layers[l].layer);
         if (layout->layer->laid && l + 1 < place->layer_count)
             profile_add(layout, layout->layer->layer->over ? &layout->over : &layout->under);
     }
-    if (has_crosswrap(place))
-        *LIST_ADD(layout->scratch, &layout->hosts) = (uint32_t)(place - layout->rod->places);
+    if (stage.end_layer == place->layer_count && has_crosswrap(place))
+        *LIST_ADD(layout->scratch, &layout->hosts) = stage.place;
+}
+
+/* The rod's layers, none of them laid. */
+static void take_layers(Layout *layout)
+{
+    for (uint32_t p = 0; p < layout->rod->place_count; p++) {
+        PlannedPlace *place = &layout->rod->places[p];
+        const Layer **layers = layers_from_below(layout, place, &place->layer_count);
+        place->layers = arena_take_many(layout->arena, place->layer_count, sizeof *place->layers);
+        for (uint32_t l = 0; l < place->layer_count; l++)
+            place->layers[l].layer = layers[l];
+    }
 }
 
 /* Thickness times way that a layer adds, mm2. */
@@ -56,11 +79,14 @@ static void lay_rod(Layout *layout, const Rod *rod)
     rod_part_ends(layout);
     rod_surface(layout);
     plan_places(layout);
+    take_layers(layout);
+    plan_stages(layout);
     layout->hosts.count = 0;
+    for (uint32_t s = 0; s < layout->rod->stage_count; s++)
+        lay_stage(layout, layout->rod->stages[s]);
     Sum finish = {0};
     for (uint32_t p = 0; p < layout->rod->place_count; p++) {
-        PlannedPlace *place = &layout->rod->places[p];
-        lay_place(layout, place);
+        const PlannedPlace *place = &layout->rod->places[p];
         for (uint32_t l = 0; l < place->layer_count; l++)
             plan->turns += place->layers[l].turns;
         if (rod->blank)
@@ -70,9 +96,22 @@ static void lay_rod(Layout *layout, const Rod *rod)
         check_reach(layout);
         check_parts(layout);
     }
-    plan_stages(layout);
     plan_pieces(layout);
     plan->finish_volume += sum_value(&finish);
+}
+
+static void keep_learned(Layout *layout)
+{
+    Plan *plan = layout->plan;
+    LIST_OF(Learned) learned = {0};
+    for (uint32_t i = 0; i < layout->job->thread_count; i++) {
+        const Thread *thread = layout->job->threads[i];
+        if (thread_is_taught(layout->learning, thread))
+            *LIST_ADD(layout->arena, &learned) = (Learned){thread, thread_turn(layout->learning, thread),
+                                                           turn_uncertainty(layout->learning, thread)};
+    }
+    plan->learned = learned.items;
+    plan->learned_count = learned.count;
 }
 
 Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
@@ -92,6 +131,9 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
                        .reckoning_left = LIMIT_STEPS,
                        .passes_left = LIMIT_PASSES,
                        .crossings_left = LIMIT_CROSSINGS};
+    layout->learning = learning_start(layout->scratch, job);
+    layout->anything_read = anything_read(job);
+    thread_widths_start(&layout->widths, layout->scratch, job);
     for (uint32_t r = 0; r < job->rod_count; r++) {
         layout->rod = &plan->rods[r];
         uint32_t told = findings->list.count;
@@ -99,6 +141,7 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings)
         tell_which_rod(findings, told, &job->rods[r]);
     }
     plan_needs(layout);
+    keep_learned(layout);
     arena_clear(layout->scratch);
     return plan;
 }

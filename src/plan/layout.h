@@ -2,6 +2,7 @@
 #ifndef TURNLAY_PLAN_LAYOUT_H
 #define TURNLAY_PLAN_LAYOUT_H
 
+#include "plan/learning.h"
 #include "plan/plan.h"
 #include "trade/trade.h"
 
@@ -14,8 +15,8 @@ typedef struct ItemMeasure {
     double asked;                      /* mm, NAN where turns or a fill were asked for */
     double width;                      /* mm that its turns take */
     uint32_t first_inlay, inlay_count; /* in Layout.inlays */
-    bool finished;                     /* on the bench already: its turns stay */
-    double stretch;                    /* its measured width / its planned one; 0: not measured */
+    double made;                       /* of its turns: on the bench already */
+    bool stays;                        /* its turns are what they are: some are made */
 } ItemMeasure;
 
 /* One inlay in its band. */
@@ -25,6 +26,38 @@ typedef struct PlacedInlay {
     double stands_for; /* turns of the band whose place it takes */
     double turns;      /* its own */
 } PlacedInlay;
+
+/* How much of an item is on the bench. */
+typedef struct ItemMade {
+    bool part, whole;   /* neither: nothing of it */
+    double turns;       /* as a band counts them, with what its inlays stand for */
+    uint32_t inlays;    /* of its inlays: made, or begun */
+    double width, rest; /* mm that these take, and those of its turns that were to come then */
+} ItemMade;
+
+/* The items of a layer as they were planned at some time, with their inlays. */
+typedef struct ItemPlan {
+    ItemMeasure *measures;
+    PlacedInlay *inlays;
+    uint32_t inlay_count;
+} ItemPlan;
+
+/* What was measured of a layer, and how that leaves it. */
+typedef struct Made {
+    uint32_t next, next_item; /* of the widths from the bench, and of the items: the first not looked at */
+    uint64_t next_turn;       /* of the layer: turns before that item */
+    uint64_t turns;           /* of the layer, up to the last one that was measured; 0: none was */
+    double width;             /* mm from its start to there */
+    uint32_t readings;        /* that may part its runs */
+    Run *runs, *cut;          /* of the layer as its items are planned now; and room for parts of them */
+    uint32_t run_count, run_room;
+    bool runs_known;    /* see planned_runs */
+    uint32_t run_at;    /* of the runs: the first that is not made whole */
+    uint64_t turn_at;   /* turns of the layer before it */
+    LIST_OF(Run) parts; /* these turns: runs, parted where one was measured in the midst of them */
+    ItemMade *items;
+    ItemPlan before, last; /* until something was measured; until the last reading */
+} Made;
 
 /* The copies of one fill. */
 typedef struct FillGroup {
@@ -64,10 +97,11 @@ typedef struct Layout {
     uint32_t era;            /* of them, over all rods */
     Arena *trial, *choosing; /* of pieces: emptied with each way that is tried, with each wrap */
     LIST_OF(uint32_t) hosts; /* places of the rod with a crosswrap, so far */
-    uint32_t finished;       /* items of the layer that are finished; 0: nothing was measured */
-    ItemMeasure *before;     /* its items as they were planned before measuring */
-    PlacedInlay *inlays_before;
     Profile spare;
+    Learning *learning;  /* NULL for a layer as it is written */
+    bool anything_read;  /* some width of the job */
+    ThreadWidths widths; /* of some turns: to be worked with */
+    Made made;           /* of the layer */
 } Layout;
 
 /* feet.c: the places of a rod, each foot of a guide one. */
@@ -76,29 +110,51 @@ void plan_places(Layout *layout);
 /* working_order.c: the layers of a place in the order in which they lie on one another: on a foot all that lie
  * below it come first. */
 const Layer **layers_from_below(Layout *layout, const PlannedPlace *place, uint32_t *count);
-/* The rod's stages, once its places have their layers. */
+/* The rod's stages, once its places know their layers. */
 void plan_stages(Layout *layout);
 
 /* item_widths.c: turns and widths of all items but fills; false after a finding that forbids to go on. */
 bool measure_items(Layout *layout);
-double item_pitch(const Item *item);
+/* Width of a turn of the item to come, mm. */
+double item_pitch(const Layout *layout, const Item *item);
 /* One after the last item of the copy of a spread that begins with the item `first`, which shares its extent. */
 uint32_t spread_end(const Layer *layer, uint32_t first);
 bool is_fill(const Item *item);
 /* Whether some fill is still to be shared. Valid once the items are measured. */
 bool fills_left(const Layout *layout);
 
-/* after_measuring.c: if a width of the layer was measured, plans it without that first, and notes which items are
- * finished.
- */
-void plan_before_measuring(Layout *layout);
-/* Finished items get back their turns, and the measured ones their width; false after a finding. */
-bool restore_finished(Layout *layout);
-/* What changed, and findings for marks that moved. */
+/* made.c: whether a width was read, at the bench or in the file. */
+bool anything_read(const Job *job);
+/* Nothing of the layer is made. */
+void start_made(Layout *layout);
+/* How many runs the layer's items come to. */
+uint32_t planned_runs(Layout *layout);
+/* Takes the layer's next reading: false if there is none. What is to come may be planned again then. */
+bool take_reading(Layout *layout);
+/* Whether one more stands in the file that nothing planned anew would change: bands of so many turns. */
+bool reading_waits(Layout *layout);
+/* What was read is looked at before what is to come is planned again. */
+void reckon_made(Layout *layout);
+/* How the items are planned now; and again so. */
+ItemPlan items_now(const Layout *layout);
+void keep_items(Layout *layout, ItemPlan plan);
+/* Puts the runs of turns that are made before those of the turns to come. */
+void put_made_runs(Layout *layout);
+/* replanned.c: items of which turns are made get these, and the turns that are to come of them. */
+void restore_made(Layout *layout);
+/* Of the items that share an extent, from `first` up to `end`, some turns are made. */
+bool share_is_begun(const Layout *layout, uint32_t first, uint32_t end);
+/* What changed since the layer was planned without readings, and findings for marks that moved. */
 void compare_with_before(Layout *layout);
+
+/* expected.c: how sure the widths of the layer are, once it is laid. */
+void expect_widths(Layout *layout);
 
 /* inlay.c: sets the inlays of all bands; gives the width by which they change their bands' plain widths. */
 double place_inlays(Layout *layout);
+/* By how much the inlays of a band from number `first` on widen it, where its turns are so wide. */
+double inlays_to_come(const Layout *layout, const PlacedInlay *inlays, uint32_t first, uint32_t count,
+                      double pitch);
 /* Findings for inlays that touch or leave their band. */
 bool inlays_fit(Layout *layout);
 
@@ -118,6 +174,8 @@ typedef struct RunCount {
 
 /* expand.c: how many runs the layer's items make, and makes them. */
 RunCount count_runs(const Layout *layout);
+/* Without places; in working order. Gives how many there are. */
+uint32_t expand_runs(const Layout *layout, Run *runs);
 void make_runs(Layout *layout);
 
 /* bundle.c: strands of a crosswrap's bundle where there is so much room across; at most some more than `most`. */
@@ -153,7 +211,9 @@ void profile_add(Layout *layout, Profile *profile);
 /* The same for a layer of another place, worked in that direction. */
 void profile_add_other(Layout *layout, Profile *profile, const PlannedLayer *layer, int direction);
 
-/* host.c: on which earlier place's crosswrap the place lies, judged by its start; its layers lie on that one's. */
+/* host.c: on which earlier place's crosswrap the place lies, judged by its start: the last one. */
+void find_host(Layout *layout);
+/* The place's layers lie on those of that one, and of those that it lies on itself. */
 void lie_on_host(Layout *layout);
 /* Whether all of the place's reach lies within the crosswrap that it lies on. */
 bool stays_on_host(const PlannedPlace *place, double low, double high);

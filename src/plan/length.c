@@ -164,13 +164,10 @@ static void measure_run(Cursor *cursor, Run *run, double *lengths)
 {
     double x = run->start, before = x, next = advance(cursor, x, run->end);
     const Strands *strands = run->strands;
-    double stretch = cursor->layout->measures[run->item].stretch, lead = strands ? strands->pitch : 0;
-    if (stretch > 0)
-        lead *= stretch;
     run->start_diameter = surface_diameter(cursor, x, next);
     while (cursor->direction * (run->end - x) > snap) {
         for (uint32_t i = 0; strands && i < strands->count; i++)
-            lengths[i] += stretch_length(cursor, x, next, strands->items[i].thread->diameter, lead);
+            lengths[i] += stretch_length(cursor, x, next, strands->items[i].thread->diameter, run->pitch);
         before = x;
         x = next;
         if (cursor->direction * (run->end - x) > snap)

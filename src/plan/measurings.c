@@ -2,24 +2,79 @@
 
 #include <math.h>
 
-static bool item_is_measured(const PlannedItem *item)
+/* A band that is long enough to be packed for itself at its end. */
+static bool is_packed(const PlannedItem *item)
 {
     return item->item->kind == ITEM_BAND && item->turns >= MEASURED_TURNS;
 }
 
-/* The end of the next item that is measured there; UINT64_MAX if there is none. */
-static uint64_t next_band_end(Measurings *measurings)
+static bool gives(const PlannedItem *item)
+{
+    ExtentKind kind = item->item->extent.kind;
+    return item->item->kind == ITEM_BAND && item->turns && (kind == EXTENT_FILL || kind == EXTENT_LENGTH);
+}
+
+/* The turn, or one near it that is not a few turns from where a band is packed at its end. */
+static uint64_t clear_of_packing(const Measurings *measurings, uint64_t turn)
+{
+    uint64_t end = 0;
+    for (uint32_t i = 0; i < measurings->layer->item_count; i++) {
+        const PlannedItem *item = &measurings->layer->items[i];
+        end += item->turns;
+        if (!is_packed(item))
+            continue;
+        if (end > turn && end - turn <= measurings->few)
+            return end - measurings->few - 1;
+        if (end < turn && turn - end <= measurings->few)
+            return end;
+    }
+    return turn;
+}
+
+/* Where to measure for the band that ends there: 0 if too little is wound by then. The last one that gives is
+ * measured for all the same where it is short: then the one before it is. */
+static uint64_t for_band(const Measurings *measurings, uint64_t end, uint64_t turns)
+{
+    return turns < measurings->ahead + MEASURED_TURNS ? 0 : end - measurings->ahead;
+}
+
+Measurings measurings_start(const PlannedLayer *layer, const Bench *bench)
+{
+    Measurings measurings = {.layer = layer,
+                             .every = bench->measure,
+                             .few = few_turns(bench),
+                             .ahead = (uint64_t)ceil(fmax(bench->final, bench->bind)) + TURNS_TO_CORRECT,
+                             .last = layer->item_count};
+    uint64_t end = 0, end_of_last = layer->turns;
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        end += layer->items[i].turns;
+        if (gives(&layer->items[i])) {
+            measurings.last = i;
+            end_of_last = end;
+        }
+    }
+    uint64_t late = for_band(&measurings, end_of_last, end_of_last);
+    measurings.late = late ? clear_of_packing(&measurings, late) : 0;
+    return measurings;
+}
+
+/* The next one for a band; the layer's turns if there is none. Where it was measured a few turns before, that will
+ * do. */
+static uint64_t next_for_band(Measurings *measurings)
 {
     const PlannedLayer *layer = measurings->layer;
-    while (measurings->item < layer->item_count) {
+    uint64_t done = measurings->turn + measurings->few;
+    for (; measurings->item < layer->item_count; measurings->item++) {
         const PlannedItem *item = &layer->items[measurings->item];
         uint64_t end = measurings->item_end + item->turns;
-        if (item_is_measured(item) && end > measurings->turn)
-            return end;
+        bool last = measurings->item == measurings->last;
+        uint64_t turn = last ? measurings->late : gives(item) ? for_band(measurings, end, item->turns) : 0;
+        if (turn > done)
+            return turn;
         measurings->item_end = end;
-        measurings->item++;
     }
-    return UINT64_MAX;
+    bool none_gives = measurings->last == layer->item_count;
+    return none_gives && measurings->late > done ? measurings->late : layer->turns;
 }
 
 static bool ends_wrap(const PlannedLayer *layer, uint32_t item)
@@ -35,7 +90,7 @@ static uint64_t next_stop(Measurings *measurings, uint64_t turn)
     for (; measurings->stop_item < layer->item_count; measurings->stop_item++) {
         const PlannedItem *item = &layer->items[measurings->stop_item];
         uint64_t end = measurings->stop_end + item->turns;
-        if (end > turn && (item_is_measured(item) || ends_wrap(layer, measurings->stop_item)))
+        if (end > turn && (is_packed(item) || ends_wrap(layer, measurings->stop_item)))
             return end;
         measurings->stop_end = end;
         if (ends_wrap(layer, measurings->stop_item))
@@ -60,11 +115,16 @@ static uint64_t next_between(Measurings *measurings)
     return begin > measurings->turn && before <= begin + measurings->few ? begin : before;
 }
 
+/* A crosswrap's bands stand at the ends of a length that is set out: they are not measured. */
 bool measurings_next(Measurings *measurings)
 {
-    uint64_t end = next_band_end(measurings), between = next_between(measurings);
-    uint64_t turn = end < between ? end : between;
-    if (turn == UINT64_MAX)
+    const PlannedLayer *layer = measurings->layer;
+    bool end = layer->turns >= MEASURED_TURNS && !layer->crosswrap && layer->turns > measurings->turn;
+    uint64_t turn = layer->crosswrap ? layer->turns : next_for_band(measurings);
+    uint64_t between = next_between(measurings);
+    if (between > measurings->turn && between < turn)
+        turn = between;
+    if (turn >= layer->turns && !end)
         return false;
     measurings->turn = turn;
     return true;

@@ -130,7 +130,8 @@ const Item *shorter_band(const Layout *layout, double by, double *turns)
     for (uint32_t i = layer->item_count; i-- > 0;) {
         if (!may_change(&layer->items[i]))
             continue;
-        double left = layout->measures[i].turns - ceil((by - LAYOUT_SLACK / 2) / item_pitch(&layer->items[i]));
+        double left =
+            layout->measures[i].turns - ceil((by - LAYOUT_SLACK / 2) / item_pitch(layout, &layer->items[i]));
         if (left < 1 || (best && left <= *turns))
             continue;
         best = &layer->items[i];
@@ -151,8 +152,8 @@ const Item *longer_band(const Layout *layout, double least, double most, double 
         uint32_t copies = 0;
         for (uint32_t j = 0; j < layer->item_count; j++)
             copies += same_span(layer->items[j].extent.span, item->extent.span);
-        double more = ceil((least - LAYOUT_SLACK / 2) / (copies * item_pitch(item)));
-        if (more * copies * item_pitch(item) > most + LAYOUT_SLACK / 2)
+        double more = ceil((least - LAYOUT_SLACK / 2) / (copies * item_pitch(layout, item)));
+        if (more * copies * item_pitch(layout, item) > most + LAYOUT_SLACK / 2)
             return NULL;
         *turns = layout->measures[i].turns + more;
         return item;

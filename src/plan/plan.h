@@ -22,6 +22,8 @@ typedef struct Run {
     RunRole role;   /* as it is worked: in a mirrored fade the thread that was written as the new one goes out */
     uint32_t turns; /* 0 for a gap */
     uint32_t item;  /* index into the layer's items */
+    double pitch;   /* mm of the axis that a turn takes; 0 for a gap */
+    bool made;      /* on the bench already, as wide as it was measured */
     double start, end; /* along the axis from the butt; start > end when worked toward the butt */
     double start_diameter, end_diameter; /* of the surface below, without guide feet */
     const double *lengths;               /* mm of thread wound, one a strand */
@@ -56,6 +58,12 @@ typedef struct ThicknessStep {
     double start, thickness;
 } ThicknessStep;
 
+/* A width that will be measured, from the layer's start to so many turns: how sure it is. */
+typedef struct ExpectedWidth {
+    uint64_t turn;
+    double uncertainty; /* standard uncertainty, mm, without that of measuring */
+} ExpectedWidth;
+
 typedef struct PlannedLayer {
     const Layer *layer;
     bool laid; /* false: no runs, for the finding of error level that `cause` names */
@@ -76,7 +84,9 @@ typedef struct PlannedLayer {
     uint32_t surface_count;
     Replanned *changes; /* against the plan before a width was measured */
     uint32_t change_count;
-    double moved; /* mm by which its end has moved since */
+    double moved;            /* mm by which its end has moved since */
+    ExpectedWidth *expected; /* in the order of turns */
+    uint32_t expected_count;
 } PlannedLayer;
 
 /* A place as laid out: a place without a guide, or one foot of a guide. */
@@ -180,6 +190,12 @@ typedef struct Supply {
     const Piece *longest; /* the longest piece */
 } Supply;
 
+/* What measured widths have taught of a thread: a turn of it from now on, and its standard uncertainty, mm. */
+typedef struct Learned {
+    const Thread *thread;
+    double turn, uncertainty;
+} Learned;
+
 typedef struct Plan {
     const Job *job;
     PlannedRod *rods;
@@ -191,6 +207,8 @@ typedef struct Plan {
     Supply *supplies; /* one a total */
     uint64_t turns;
     double finish_volume; /* mm3: all coats over the widths that are wound, none if bench { coats: 0 } */
+    Learned *learned;     /* of each thread that was measured, in order of declaration */
+    uint32_t learned_count;
 } Plan;
 
 /* Lays out the job. Findings of layout (T3, T2 limits, T9) are added; layers with errors are left unlaid. */
@@ -198,6 +216,9 @@ Plan *plan_make(Arena *arena, const Job *job, Findings *findings);
 
 /* working_order.c: the rod's pieces, place by place, those of one place as they are worked. */
 const Piece **pieces_by_place(Arena *arena, const PlannedRod *rod);
+/* How sure the width is up to so many turns of the layer: that of the next one that is measured; 0 behind the
+ * last. mm. */
+double uncertainty_at(const PlannedLayer *layer, uint64_t turn);
 /* Whether one of the place's layers is a crosswrap. */
 bool has_crosswrap(const PlannedPlace *place);
 /* Whether the piece is a cut one when so many turns of its layer are made. */

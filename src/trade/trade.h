@@ -78,6 +78,18 @@ double coat_volume(double diameter, double thickness, double width);
 
 /* Widths. Turns in a width: width / pitch, halves away from zero. */
 double turns_in_width(double width, double pitch);
+/* Turns counted over a width, mm; and what several such counts give: mm a turn and its standard uncertainty. Each
+ * width is off by `error` mm, a standard uncertainty, independently: least squares of width = turns * pitch, whose
+ * variance is error^2 / sum of turns^2 (JCGM 100:2008, Evaluation of measurement data - Guide to the expression of
+ * uncertainty in measurement, 5.1.2). Where the counts scatter more than that, the uncertainty grows as they do
+ * (the ratio of R. T. Birge, Phys. Rev. 40 (1932) 207; both from memory). */
+typedef struct Count {
+    double turns, width;
+} Count;
+typedef struct CountedPitch {
+    double pitch, uncertainty;
+} CountedPitch;
+CountedPitch counted_pitch(const Count *counts, uint32_t count, double error);
 /* Turns that the new thread has made after turn i of an even crossover of `total` turns: floor(i^2 /
  * (2 total) + 1/2), exact in whole numbers for total up to 10^9. */
 uint64_t even_crossover_turns(uint64_t turn, uint64_t total);

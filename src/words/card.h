@@ -8,7 +8,7 @@
 /* A width to be measured, and where. */
 typedef struct CardMeasure {
     const char *after; /* "after turn 300" where it stands within a line, counted in the layer; "" at its end */
-    const char *width; /* that should be there, from where the layer begins: "8.96 mm" */
+    const char *width; /* that should be there, from where the layer begins: "9.0 ± 0.2 mm" */
 } CardMeasure;
 
 /* A run of a layer in one line, or a fade, whose runs are told in words. */

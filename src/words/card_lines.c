@@ -441,6 +441,17 @@ static void put_lines(LayerLines *lines)
 
 /* --- measuring --- */
 
+/* "44.8 ± 0.6 mm" */
+static const char *expected_width(const LayerLines *lines, const Action *action)
+{
+    SheetMaker *maker = lines->maker;
+    maker_callipers(maker, action->length);
+    const char *width = maker_take(maker), *unit = strrchr(width, ' ');
+    buffer_format(&maker->words, "%.*s ± ", (int)(unit - width), width);
+    maker_callipers(maker, uncertainty_at(lines->layer, action->layer_count));
+    return maker_take(maker);
+}
+
 static void find_measures(LayerLines *lines)
 {
     uint64_t end = 0;
@@ -454,9 +465,8 @@ static void find_measures(LayerLines *lines)
             for (uint32_t r = 0; r < line->run_count; r++)
                 end += lines->layer->runs[line->first_run + r].turns;
         }
-        maker_callipers(lines->maker, action->length);
         CardMeasure *measure = LIST_ADD(arena, &lines->card->lines[next - 1].measures);
-        *measure = (CardMeasure){.width = maker_take(lines->maker), .after = ""};
+        *measure = (CardMeasure){.width = expected_width(lines, action), .after = ""};
         if (action->layer_count < end)
             measure->after = text_format(arena, "after turn %llu", (unsigned long long)action->layer_count);
     }

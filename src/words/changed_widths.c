@@ -21,14 +21,25 @@ static void put_change(SheetMaker *maker, const PlannedLayer *layer, const Repla
     buffer_text(&maker->words, "; ");
 }
 
+/* Other turns, or a width that callipers tell from the one before. */
+static bool is_told(const SheetMaker *maker, const Replanned *change)
+{
+    return change->turns != change->turns_before
+           || !reads_nothing(maker->bench->callipers, change->width - change->width_before);
+}
+
 const char *words_of_changes(SheetMaker *maker, const PlannedLayer *layer, const char *detail)
 {
     if (!layer->change_count)
         return detail;
     buffer_text(&maker->words, "Planned again after measuring. ");
+    bool told = false;
     for (uint32_t i = 0; i < layer->change_count; i++)
-        put_change(maker, layer, &layer->changes[i]);
-    buffer_text(&maker->words, "the layer's end ");
+        if (is_told(maker, &layer->changes[i])) {
+            put_change(maker, layer, &layer->changes[i]);
+            told = true;
+        }
+    buffer_text(&maker->words, told ? "the layer's end " : "The layer's end ");
     if (reads_nothing(maker->bench->callipers, layer->moved))
         buffer_text(&maker->words, "stays.");
     else {

@@ -79,6 +79,19 @@ const Section *several_sections(const SheetMaker *maker)
 
 /* --- threads --- */
 
+/* "; now 0.152 mm ± 0.001 mm, by what was measured" */
+static void put_learned(SheetMaker *maker, const Thread *thread)
+{
+    UnitSystem units = maker->bench->units;
+    for (uint32_t i = 0; i < maker->plan->learned_count; i++) {
+        const Learned *learned = &maker->plan->learned[i];
+        if (learned->thread == thread)
+            buffer_format(&maker->words, "; now %s ± %s, by what was measured",
+                          show_fine(maker->arena, units, learned->turn),
+                          show_fine(maker->arena, units, learned->uncertainty));
+    }
+}
+
 static const char *thread_note(SheetMaker *maker, const Thread *thread)
 {
     buffer_format(&maker->words, "%s a turn", show_fine(maker->arena, maker->bench->units, thread->pitch));
@@ -87,6 +100,7 @@ static const char *thread_note(SheetMaker *maker, const Thread *thread)
                       visible(maker->arena, thread->size->bytes));
     if (thread->width_source == WIDTH_FROM_TEX)
         buffer_text(&maker->words, " by its weight, not measured");
+    put_learned(maker, thread);
     if (thread->code)
         buffer_format(&maker->words, ", maker's code %s", visible(maker->arena, thread->code->bytes));
     buffer_text(&maker->words, thread->preserver ? ", needs colour preserver" : "");

@@ -35,9 +35,8 @@ void explain_measure(SheetMaker *maker, const Action *action)
     maker->measured = true;
     buffer_text(
         words(maker),
-        "The width is from where this layer begins to its last turn: write it down. If it is off by more than ");
+        "The width is from where this layer begins to its last turn: write it down. If it is wider than it should be, "
+        "pack and measure again. If it is still off by more than ");
     put_quantity(words(maker), maker->bench->callipers.system, QUANTITY_TOLERANCE, maker->bench->tolerance);
-    buffer_text(
-        words(maker),
-        ", pack again, or wind more turns or fewer next; at the end of a layer add some, or take some back.");
+    buffer_text(words(maker), ", plan the rest again with it: --measured and the step's number.");
 }

@@ -62,7 +62,7 @@ refuse 'two files and one output' plan -o page good.lay two.lay
 no_file 'two files and one output write nothing' page
 refuse 'two files and one depfile' plan -MF deps good.lay two.lay
 refuse 'two outputs' plan -o page -o other good.lay
-for option in '--format csv' '--rod 1' '--view side' '--scale 2' '--turn 9' '--width 300' '--from 2' '--measured 1=9mm' '--paper a4' '--findings text'; do
+for option in '--format csv' '--rod 1' '--view side' '--scale 2' '--turn 9' '--width 300' '--from 2' '--paper a4' '--findings text'; do
     refuse "two of $option" sheet $option $option good.lay
     holds "it is said of $option" "$err" ' is given twice; leave one of them out'
 done

@@ -136,7 +136,7 @@ holds 'sheet --section has that section' "$out" 'section 1 of 2: low'
 holds 'sheet --section has what is done to the whole rod' "$out" 'all sections'
 lacks 'sheet --section has no other' "$out" 'section 2 of 2'
 expect 0 'sheet' sheet sections.lay
-last=$(sed -n 's/^\[ \] *\([0-9]*\)  Lay a loop .*/\1/p' "$out" | tail -1)
+last=$(sed -n 's/^\[ \] *\([0-9]*\)  Wind .*/\1/p' "$out" | tail -1)
 expect 0 'sheet --from' sheet --from "$last" sections.lay
 holds 'sheet --from says a caution where it is met first then' "$out" 'Caution: hair, sleeves'
 expect 0 'sheet --section --from' sheet --section low --from 3 sections.lay

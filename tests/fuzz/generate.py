@@ -655,6 +655,10 @@ class Program:
                 per = self.pick(["cm", "10 mm"])
                 width = f"turns: {marked('V', decimal(Fraction(self.between(55, 72)) / self.scale) + ' per ' + per)}" \
                     if per == "cm" or self.scale == 1 else f"turns: {decimal(Fraction(self.between(55, 72)) / self.scale)} per cm"
+            if self.chance(0.1):                     # several counts, which hardly differ
+                count, more = self.between(55, 72), self.between(-1, 1)
+                one, other = (decimal(Fraction(each) / self.scale) for each in (count, 2 * count + more))
+                width = f"turns: [{marked('V', f'{one} per cm')}, {other} per 2 cm]"
             options = [width]
             if self.chance(0.7):
                 options.append(f"colour: {marked('V', self.colour())}")
@@ -688,7 +692,7 @@ class Program:
 
     def make_bench(self):
         lengths = {"free": (100, 180), "tolerance": (1, 2), "hand": (50000, 50000), "apart": (1, 1), "coat": (0.5, 1),
-                   "paper": (0.1, 0.5)}
+                   "paper": (0.1, 0.5), "reading": (0.1, 0.3)}
         options = [f"holders: {self.between(4, 8)}", f"ridge: {self.between(20, 60)}", "flattest: 2 deg", "steepest: 88 deg",
                    "stack: 60"]
         if self.chance(0.7):
@@ -701,7 +705,7 @@ class Program:
                 "handling": "45", "pack": "30 turns", "bobbins": self.pick(["1", "2", "8"]), "order": self.pick(["source", "butt", "tip"]),
                 "left": self.pick(["butt", "tip"]), "rotation": self.pick(["toward", "away"]), "dress": "no", "tape": "no",
                 "drive": self.pick(["pedal", "hand"]), "prefer": self.pick(["ends", "time", "thread"]), "brake": self.pick(["yes", "no"]),
-                "rule": self.pick(["1 mm", "0.5 mm", "1/32 in", "1/64 in", "0.2 mm"]), "callipers": self.pick(["0.05 mm", "0.02 mm", "0.001 in"]),
+                "rule": self.pick(["1 mm", "0.5 mm", "1/32 in", "1/64 in", "0.2 mm"]), "callipers": self.pick(["0.05 mm", "0.02 mm", "0.001 in"]), "varies": self.pick(["0 %", "0.5 %", "2 %"]),
                 "align": "no", "singe": "no", "clean": "no", "wipe": "no", "line": self.pick(["straightest", "spine"]), "lock": "yes", "seal": "yes", "coats": "3", "ends": self.pick(["tape", "pins", "none"])}
         options += [f"{name}: {marked('V', value)}" for name, value in more.items() if self.chance(0.2)]
         self.others.shuffle(options)

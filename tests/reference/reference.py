@@ -26,7 +26,7 @@ VALUES = {
     ("thread", "tex"): "24", ("guide", "tall"): "30 mm", ("guide", "foot"): "[19 mm, 17 mm]", ("guide", "ramp"): "5 mm",
     ("bench", "bind"): "6 turns", ("bench", "ridge"): "3", ("bench", "friction"): "0.2", ("bench", "bobbins"): "2",
     ("bench", "coat"): "0.25 mm", ("bench", "coats"): "2", ("bench", "hand"): "9 m", ("bench", "paper"): "0.2 mm",
-    ("bench", "rule"): "1 mm", ("bench", "callipers"): "0.05 mm",
+    ("bench", "rule"): "1 mm", ("bench", "callipers"): "0.05 mm", ("bench", "reading"): "0.1 mm", ("bench", "varies"): "2 %",
     ("bench", "flattest"): "12 deg", ("bench", "steepest"): "60 deg",
     ("thread", "colours"): "[#22346b, #9db8d6], period: 9 cm", ("thread", "period"): "9 cm, colours: [#22346b, #9db8d6]",
     ("rod", "overlap"): "40 mm",
@@ -253,7 +253,8 @@ LIMITS = {
     "PAGE_MEMORY": "memory that a page is made in", "PRINTED": "letters and points of lines on a PDF or PNG",
     "PIXELS": "pixels of a PNG", "PIXEL_ROWS": "pixels that a PNG is high",
     "FINDINGS_MADE": "findings made", "FINDINGS": "findings shown", "DIGITS": "digits of a number",
-    "MEASURED": "a width measured at the bench", "MAGNITUDE": "a value: mm, turns, counts",
+    "MEASURED": "a width measured at the bench", "READINGS": "widths measured at the bench",
+    "LEARNED": "threads that they teach about", "MAGNITUDE": "a value: mm, turns, counts",
 }
 UNITS = {"": 1, " MiB": 1 << 20, " deep": 1, " km": 1e6}
 

@@ -10,6 +10,7 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, turnlay
+from readings import readings
 from rows import Table, is_table
 
 PIECE = r"\S+(?: \([^()]*\))? \d+"                  # "navy 2", "navy (2) 1"
@@ -1015,6 +1016,29 @@ def compare_file(file):
             turnlay("sheet", "--depth", "actions", file))
 
 
+def planned_again(file):
+    """(how, plan, sheet) of a file from each of some widths that were measured."""
+    sheet = turnlay("sheet", "--format", "json", file)
+    given = readings(json.loads(sheet.out), 0.02) if sheet.code == 0 else []
+    return file, [(reading, turnlay("plan", "--format", "json", "--measured", reading, file),
+                   turnlay("sheet", "--depth", "actions", "--measured", reading, file)) for reading in given]
+
+
+def compare_again(checks):
+    """Sheets that are planned again are those of the plan that is, and say what changed; all examples can be wound so."""
+    for file, found in in_turn(planned_again, sorted(ROOT.glob("examples/*.lay"))):
+        for reading, plan, sheet in found:
+            name = f"{file.name} with {reading} measured"
+            if not checks.check(plan.code == 0 and sheet.code == 0, f"{name}: a sheet", sheet.words()):
+                continue
+            planned, read = json.loads(plan.out), Sheet(sheet.out.decode())
+            names = dict(zip(read.threads, (thread["thread"] for thread in planned["threads"])))
+            asked = "T320" in sheet.words()
+            checks.check(("Planned again after measuring." in " ".join(sheet.out.decode().split())) != asked, f"{name}: it is said", sheet.words())
+            for rod, plan_rod in zip(read.rods, planned["rods"], strict=True):
+                compare_rod(checks, f"{name}, {plan_rod['title']}", rod, plan_rod, names, planned)
+
+
 def main():
     from told import compare_told                # which reads with what stands above
     checks = Checks()
@@ -1041,6 +1065,8 @@ def main():
         compare_rest(checks, name, file, text)
         compare_told(checks, name, file, planned, names)
         compare_one_section(checks, name, file, read)
+    if not sys.argv[1:]:
+        compare_again(checks)
     checks.finish()
 
 

@@ -59,6 +59,7 @@ static inline void add_run(Sheet *sheet, PlannedLayer *layer, RunRole role, uint
     sheet->runs[at] = (Run){.strands = role == RUN_GAP ? NULL : &sheet->strands[at],
                             .role = role,
                             .turns = turns,
+                            .pitch = role == RUN_GAP ? 0 : 1,
                             .item = item,
                             .start = start,
                             .end = start + turns,

@@ -67,6 +67,7 @@ static inline void shop_open(Shop *shop)
                               .coats = 2,
                               .ridge = 3,
                               .friction = 0.2,
+                              .pack = 40,
                               .measure = NAN,
                               .speed = 60,
                               .handling = 60};

@@ -72,79 +72,91 @@ static const char *story(const Made *made, const char *const words[])
 static const struct {
     const char *text, *story;
 } cases[] = {
-    /* Packed after every item; measured after bands of twenty turns and more. */
-    {ROD("", "{ band 19 turns of navy  band 20 turns of mist }"), "mark; pack 19; pack 39; measure 39; pack 39"},
+    /* Packed after every item; a layer of fixed turns is measured fourteen turns before its end, and there. */
+    {ROD("", "{ band 19 turns of navy  band 20 turns of mist }"),
+     "mark; pack 25; measure 25; pack 39; measure 39; pack 39"},
     {ROD("", "{ band 20 turns of navy  fade to mist steps: 4  band 20 turns of mist }"),
-     "mark; pack 20; measure 20; pack 40; pack 60; measure 60; pack 60"},
+     "mark; pack 27; pack 46; measure 46; pack 60; measure 60; pack 60"},
     {ROD("", "{ band 20 turns of navy  gap 2 mm  band 20 turns of navy }"),
      "mark; pack 20; measure 20; pack 20; pack 40; measure 40; pack 40"},
+    /* Where a band gives, `final` and six turns before its end, be it a fill or a length; where the last one is
+     * short, in what comes before it. */
+    {ROD("", "length: 10 mm { band 8 turns of navy  band fill of mist  band 8 turns of navy }"),
+     "mark; pack 8; pack 48; pack 78; measure 78; pack 92; pack 100; measure 100; pack 100"},
+    {ROD("", "{ band 4 mm of navy  band 15 turns of mist }"),
+     "mark; pack 26; measure 26; pack 40; pack 55; measure 55; pack 55"},
+    {ROD("", "{ band 3.3 mm of navy  band 3.4 mm of mist  band 22 turns of navy }"),
+     "mark; pack 33; pack 53; measure 53; pack 67; pack 89; measure 89; pack 89"},
+    {ROD("", "{ band 40 turns of navy  band 0.8 mm of mist }"),
+     "mark; pack 33; measure 33; pack 40; pack 48; measure 48; pack 48"},
     /* And every so many turns, counted on through the layer; two at one turn are one. */
-    {ROD("", "{ band 100 turns of navy }"), "mark; pack 40; pack 80; pack 100; measure 100; pack 100"},
+    {ROD("", "{ band 100 turns of navy }"), "mark; pack 40; pack 86; measure 86; pack 100; measure 100; pack 100"},
     {ROD(", pack: 20 turns", "{ band 40 turns of navy  band 35 turns of mist }"),
-     "mark; pack 20; pack 40; measure 40; pack 60; pack 75; measure 75; pack 75"},
+     "mark; pack 20; pack 40; pack 61; measure 61; pack 75; measure 75; pack 75"},
     /* Not where an item ends a few turns on, since it is packed there. */
-    {ROD("", "{ band 46 turns of navy }"), "mark; pack 46; measure 46; pack 46"},
-    {ROD("", "{ band 55 turns of navy }"), "mark; pack 40; pack 55; measure 55; pack 55"},
+    {ROD("", "{ band 46 turns of navy }"), "mark; pack 32; measure 32; pack 46; measure 46; pack 46"},
+    {ROD("", "{ band 55 turns of navy }"), "mark; pack 41; measure 41; pack 55; measure 55; pack 55"},
     {ROD(", carry: 2 turns", "{ band 19 turns of navy  band 3 turns of mist  band 30 turns of navy }"),
-     "mark; pack 19; pack 52; measure 52; pack 52"},
+     "mark; pack 19; pack 38; measure 38; pack 52; measure 52; pack 52"},
     /* Where something always lies loose, it is put off twelve turns at the most. */
     {ROD(", ridge: 9", "{ repeat 20 { band 3 turns of navy  band 3 turns of mist } }"),
-     "mark; pack 54; pack 108; pack 120"},
+     "mark; pack 54; pack 106; measure 106; pack 120; measure 120; pack 120"},
     {ROD(", measure: 30 turns", "{ band 100 turns of navy }"),
-     "mark; pack 30; measure 30; pack 60; measure 60; pack 90; measure 90; pack 100; measure 100; pack 100"},
-    /* Counted from where it was measured last, be that the end of a band; too short a one is none. */
+     "mark; pack 30; measure 30; pack 60; measure 60; pack 86; measure 86; pack 100; measure 100; pack 100"},
+    /* Counted from where it was measured last, and never put off: what would come a few turns on is left out. */
     {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 20 turns of navy  band 40 turns of mist }"),
-     "mark; pack 20; measure 20; pack 50; measure 50; pack 60; measure 60; pack 60"},
+     "mark; pack 20; pack 30; measure 30; pack 46; measure 46; pack 60; measure 60; pack 60"},
     {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 20 turns of navy  band 30 turns of mist }"),
-     "mark; pack 20; measure 20; pack 50; measure 50; pack 50"},
+     "mark; pack 20; pack 30; measure 30; pack 50; measure 50; pack 50"},
     {ROD(", pack: 1000 turns, measure: 30 turns",
          "{ band 19 turns of navy  band 19 turns of mist  band 40 turns of navy }"),
      "mark; pack 19; pack 30; measure 30; pack 38; pack 60; measure 60; pack 78; measure 78; pack 78"},
     {ROD(", carry: 1 turn, pack: 1000 turns, measure: 30 turns",
          "{ band 25 turns of navy  band 15 turns of mist  band 15 turns of navy }"),
-     "mark; pack 25; measure 25; pack 40; pack 55"},
+     "mark; pack 30; measure 30; pack 41; measure 41; pack 55; measure 55; pack 55"},
     {ROD(", measure: 40 turns", "{ band 80 turns of navy }"),
-     "mark; pack 40; measure 40; pack 80; measure 80; pack 80"},
+     "mark; pack 40; measure 40; pack 66; measure 66; pack 80; measure 80; pack 80"},
     /* Not twice within six turns: short items are packed with what follows them, or at the end of their wrap; only
      * the width of a band waits for nothing. */
     {ROD("", "{ band 30 turns of navy  band 3 turns of mist  band 3 turns of navy  band 30 turns of mist }"),
-     "mark; pack 30; measure 30; pack 66; measure 66; pack 66"},
+     "mark; pack 42; pack 52; measure 52; pack 66; measure 66; pack 66"},
     {ROD("", "{ band 30 turns of navy  band 7 turns of mist  band 7 turns of navy  band 30 turns of mist }"),
-     "mark; pack 30; measure 30; pack 44; pack 74; measure 74; pack 74"},
+     "mark; pack 44; pack 60; measure 60; pack 74; measure 74; pack 74"},
     {ROD("", "{ band 20 turns of navy  band 9 turns of mist  band 6 turns of navy }"),
-     "mark; pack 20; measure 20; pack 35"},
+     "mark; pack 20; measure 20; pack 35; measure 35; pack 35"},
     {ROD("", "{ band 20 turns of navy  band 9 turns of mist  band 7 turns of navy }"),
-     "mark; pack 20; measure 20; pack 36"},
+     "mark; pack 20; measure 20; pack 36; measure 36; pack 36"},
     {ROD("", "{ band 30 turns of navy  band 6 turns of navy  band 30 turns of navy }"),
-     "mark; pack 30; measure 30; pack 66; measure 66; pack 66"},
+     "mark; pack 30; pack 52; measure 52; pack 66; measure 66; pack 66"},
     {ROD("", "{ band 30 turns of navy  band 7 turns of navy  band 30 turns of navy }"),
-     "mark; pack 30; measure 30; pack 37; pack 67; measure 67; pack 67"},
-    {ROD(", loop: 4 turns, final: 4 turns", "{ band 46 turns of navy }"), "mark; pack 46; measure 46; pack 46"},
+     "mark; pack 30; pack 37; pack 53; measure 53; pack 67; measure 67; pack 67"},
+    {ROD(", loop: 4 turns, final: 4 turns", "{ band 46 turns of navy }"),
+     "mark; pack 34; measure 34; pack 46; measure 46; pack 46"},
     {ROD(", loop: 4 turns, final: 4 turns", "{ band 47 turns of navy }"),
-     "mark; pack 40; pack 47; measure 47; pack 47"},
-    {ROD("", "{ band 20 turns of navy  band 4 turns of mist }"), "mark; pack 20; measure 20; pack 24"},
+     "mark; pack 35; measure 35; pack 47; measure 47; pack 47"},
+    {ROD("", "{ band 20 turns of navy  band 4 turns of mist }"), "mark; pack 24; measure 24; pack 24"},
     {ROD(", loop: 4 turns, final: 4 turns",
          "{ band 10 turns of navy  band 10 turns of navy  band 6 turns of navy }"),
-     "mark; pack 10; pack 26"},
+     "mark; pack 10; pack 26; measure 26; pack 26"},
     {ROD(", loop: 4 turns, final: 4 turns",
          "{ band 10 turns of navy  band 10 turns of navy  band 7 turns of navy }"),
-     "mark; pack 10; pack 20; pack 27"},
+     "mark; pack 10; pack 20; pack 27; measure 27; pack 27"},
     {ROD(", pack: 1000 turns, measure: 30 turns",
          "{ band 13 turns of navy  band 13 turns of navy  band 13 turns of navy }"),
-     "mark; pack 13; pack 30; measure 30; pack 39"},
+     "mark; pack 13; pack 25; measure 25; pack 39; measure 39; pack 39"},
     {ROD(", pack: 1000 turns, measure: 30 turns",
          "{ band 10 turns of navy  band 13 turns of navy  band 16 turns of navy }"),
-     "mark; pack 10; pack 23; pack 30; measure 30; pack 39"},
+     "mark; pack 10; pack 25; measure 25; pack 39; measure 39; pack 39"},
     /* A width between is measured somewhat earlier where it would be packed a few turns on: in its own wrap, or at
      * the end of the one before. */
-    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 96 turns of navy }"),
-     "mark; pack 30; measure 30; pack 60; measure 60; pack 89; measure 89; pack 96; measure 96; pack 96"},
-    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 97 turns of navy }"),
-     "mark; pack 30; measure 30; pack 60; measure 60; pack 90; measure 90; pack 97; measure 97; pack 97"},
+    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 96 turns of navy  gap 2 mm  band 40 turns of navy }"),
+     "mark; pack 30; measure 30; pack 60; measure 60; pack 89; measure 89; pack 96; pack 119; measure 119; pack 136; measure 136; pack 136"},
+    {ROD(", pack: 1000 turns, measure: 30 turns", "{ band 97 turns of navy  gap 2 mm  band 40 turns of navy }"),
+     "mark; pack 30; measure 30; pack 60; measure 60; pack 90; measure 90; pack 97; pack 120; measure 120; pack 137; measure 137; pack 137"},
     {ROD(", pack: 1000 turns, measure: 22 turns", "{ band 18 turns of navy  gap 2 mm  band 8 turns of navy }"),
-     "mark; pack 18; measure 18; pack 18; pack 26"},
+     "mark; pack 18; measure 18; pack 18; pack 26; measure 26; pack 26"},
     {ROD(", pack: 1000 turns, measure: 22 turns", "{ band 8 turns of navy  gap 2 mm  band 18 turns of navy }"),
-     "mark; pack 8; pack 19; measure 19; pack 26"},
+     "mark; pack 8; pack 19; measure 19; pack 26; measure 26; pack 26"},
     /* Fewer than six where the bench asks for either oftener. */
     {ROD(", pack: 1000 turns, measure: 10 turns", "{ band 24 turns of navy }"),
      "mark; pack 10; measure 10; pack 19; measure 19; pack 24; measure 24; pack 24"},
@@ -159,28 +171,28 @@ static const struct {
     /* A guide is dressed once, marked foot by foot, taped once when the layers below its first foot are done; the
      * tape goes half way up the foot: 3 mm and half of 14.1 mm are 100.5 turns of 0.1 mm. */
     {ROD(", align: no", "guide: ring { band 160 turns of navy }"),
-     "dress; mark; tape guide; pack 40; pack 80; take tape 100; pack 120; pack 160; measure 160; pack 160"},
+     "dress; mark; tape guide; pack 40; pack 80; take tape 100; pack 120; pack 146; measure 146; pack 160; measure 160; pack 160"},
     {ROD(", align: no, tape: no, dress: no", "guide: ring { band 160 turns of navy }"),
-     "mark; pack 40; pack 80; pack 120; pack 160; measure 160; pack 160"},
+     "mark; pack 40; pack 80; pack 120; pack 146; measure 146; pack 160; measure 160; pack 160"},
     {ROD(", seal: no, pack: 200 turns",
          "guide: ring { under { band 30 turns of mist }  over { band 160 turns of navy }  over { band 150 turns of navy } }"),
-     "dress; mark; pack 30; measure 30; pack 30; tape guide; take tape 100; pack 160; measure 160; pack 160; pack 150; measure 150; pack 150; align"},
+     "dress; mark; pack 30; measure 30; pack 30; tape guide; take tape 100; pack 146; measure 146; pack 160; measure 160; pack 160; pack 136; measure 136; pack 150; measure 150; pack 150; align"},
     /* A layer that ends before leaves it to the next; tape that no turns reach comes off when all are wound. */
     {ROD(", align: no, pack: 200 turns",
          "guide: ring { over length: 9 mm { band 90 turns of navy }  over { band 160 turns of navy } }"),
-     "dress; mark; tape guide; pack 90; measure 90; pack 90; take tape 100; pack 160; measure 160; pack 160"},
+     "dress; mark; tape guide; pack 76; measure 76; pack 90; measure 90; pack 90; take tape 100; pack 146; measure 146; pack 160; measure 160; pack 160"},
     {ROD(", align: no, pack: 200 turns", "guide: ring { band 90 turns of navy }"),
-     "dress; mark; tape guide; pack 90; measure 90; pack 90; take tape"},
+     "dress; mark; tape guide; pack 76; measure 76; pack 90; measure 90; pack 90; take tape"},
     {ROD(", align: no, pack: 200 turns", "guide: ring { under { band 90 turns of navy } }"),
-     "dress; mark; pack 90; measure 90; pack 90"},
+     "dress; mark; pack 76; measure 76; pack 90; measure 90; pack 90"},
     {ROD(", align: no, tape: no, pack: 200 turns", "guide: ring { band 90 turns of navy }"),
-     "dress; mark; pack 90; measure 90; pack 90"},
+     "dress; mark; pack 76; measure 76; pack 90; measure 90; pack 90"},
     {ROD(", pack: 200 turns, lock: yes", "guide: pair { band 160 turns of navy }"),
-     "dress; mark; tape guide; take tape 100; pack 160; measure 160; pack 160; mark; take tape 100; pack 160; measure 160; pack 160; align"},
+     "dress; mark; tape guide; take tape 100; pack 146; measure 146; pack 160; measure 160; pack 160; mark; take tape 100; pack 146; measure 146; pack 160; measure 160; pack 160; align"},
     {ROD(", pack: 200 turns, align: no, tape: no", "guide: pair { band 160 turns of navy }"),
-     "dress; mark; pack 160; measure 160; pack 160; mark; pack 160; measure 160; pack 160"},
+     "dress; mark; pack 146; measure 146; pack 160; measure 160; pack 160; mark; pack 146; measure 146; pack 160; measure 160; pack 160"},
     {ROD(", pack: 200 turns, lock: yes, seal: no", "guide: ring { band 160 turns of navy }"),
-     "dress; mark; tape guide; take tape 100; pack 160; measure 160; pack 160; bind ring; align"},
+     "dress; mark; tape guide; take tape 100; pack 146; measure 146; pack 160; measure 160; pack 160; bind ring; align"},
     /* Where three turns of 0.1 mm find blank beyond the ring: to an end of the rod, to what lies in a joint. */
     BIND_RING("tube", "at 999.7 mm guide: top"),
     NO_BIND_RING("tube", "at 999.8 mm guide: top"),
@@ -234,7 +246,7 @@ static const struct {
     const char *text, *story;
 } before_and_after[] = {
     {HEAD "rod \"R\" on tube { at 50 cm { band 10 turns of silk }  at 60 cm: ring { band fill of navy } }\n",
-     "clean; line; mark; pack 10; mark; pack 40; pack 80; pack 120; pack 160; pack 171; pack 171; align; singe; wipe; seal; coat 1; coat 2"},
+     "clean; line; mark; pack 10; mark; pack 40; pack 80; pack 120; pack 157; pack 171; pack 171; align; singe; wipe; seal; coat 1; coat 2"},
     {HEAD "bench { clean: no, wipe: no, singe: no }\nrod \"R\" on tube { at 50 cm { band 10 turns of navy } }\n",
      "line; mark; pack 10; coat 1; coat 2"},
     /* Each section when it comes to the bench. */
@@ -250,7 +262,7 @@ static const struct {
      "rod \"R\" on tube { part initials at 30 cm { note: \"here\" }  part top at 990 mm length: 10 mm { diameter: 13 mm }\n"
      "    part grip at 0 mm length: 20 cm { diameter: 20 mm }  part feather at 50 cm length: 5 mm { wrapped: yes }\n"
      "    at 40 cm { band 10 turns of silk }  at 50 cm length: 10 mm { band 90 turns of navy } }\n",
-     "clean; line; part 2; part 1; mark; pack 10; mark; part 3; pack 40; pack 80; pack 90; pack 90; singe; wipe; part 0; seal; coat 1; coat 2"},
+     "clean; line; part 2; part 1; mark; pack 10; mark; part 3; pack 40; pack 76; pack 90; pack 90; singe; wipe; part 0; seal; coat 1; coat 2"},
     /* What slides on says so itself where its diameter does not. */
     {HEAD
      "rod \"R\" on tube { part check at 30 cm length: 3 mm { slides: yes }\n"
@@ -259,7 +271,7 @@ static const struct {
      "    part ring at 20 cm { slides: yes }  part sleeve at 70 cm length: 5 mm { diameter: 12.1 mm, wrapped: yes }\n"
      "    part knot at 31 cm { diameter: 13 mm }\n"
      "    at 50 cm length: 10 mm { band 90 turns of navy } }\n",
-     "clean; line; part 3; part 0; part 4; mark; part 2; pack 40; pack 80; pack 90; pack 90; singe; wipe; part 1; part 5; coat 1; coat 2"},
+     "clean; line; part 3; part 0; part 4; mark; part 2; pack 40; pack 76; pack 90; pack 90; singe; wipe; part 1; part 5; coat 1; coat 2"},
     {HEAD
      "blank end { at 0 mm: 11.9 mm  at 60 cm: 8 mm }\nbench { singe: no, coats: 0, wipe: no, clean: no }\n"
      "rod \"R\" on [tube, end] { part low at 9 cm length: 5 mm { diameter: 14 mm }  part keep at 20 cm { wrapped: yes }\n"

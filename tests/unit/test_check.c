@@ -86,6 +86,7 @@ static void open_shop(Workshop *shop)
                               .coat = 0.25,
                               .ridge = 3,
                               .friction = 0.2,
+                              .pack = 40,
                               .measure = NAN,
                               .speed = 60,
                               .handling = 60,
@@ -703,6 +704,9 @@ static void a_nominal_thread_is_to_be_measured(void **state)
     arena_end(&shop.arena);
 }
 
+/* A layer of fixed turns is measured so many before its end: the bench's `final` and six more. */
+enum { AHEAD = 8 + 6 };
+
 /* 120 turns of 0.160 +- 0.004 mm, one unknown for all turns: 19.20 +- 0.48 mm (JCGM 100:2008, Evaluation of
  * measurement data - Guide to the expression of uncertainty in measurement, eq. 13; arithmetic). Treating the
  * turns as independent would give 0.044 mm. */
@@ -718,7 +722,7 @@ static void drift_adds_up_over_the_turns_of_one_thread(void **state)
         open_shop(&shop);
         shop.threads[NAVY].uncertainty = 0.004 / 0.16;
         shop.job.bench.tolerance = cases[i].tolerance;
-        add_band(&shop, NAVY, 120);
+        add_band(&shop, NAVY, 120 + AHEAD);
         run(&shop);
         expect_only(&shop, cases[i].codes);
         if (i == 1) {
@@ -760,6 +764,7 @@ static void different_threads_drift_independently(void **state)
             add_band(&shop, MIST, 10);
             add_band(&shop, MIST, 10);
         }
+        add_band(&shop, NAVY, AHEAD);
         run(&shop);
         expect_only(&shop, above ? "T504" : "");
         arena_end(&shop.arena);
@@ -800,23 +805,33 @@ static void the_thread_that_drifts_most_is_to_be_measured(void **state)
     }
 }
 
-/* The bench measures where a band of twenty turns or more ends: the drift of what comes after begins anew. */
-static void the_end_of_a_band_is_measured(void **state)
+/* The bench measures where a band that gives can still be corrected, 12 turns before its end here: the drift of
+ * what comes after begins anew. In a layer of fixed turns so many before its end, and at its end. */
+static void where_it_is_measured_drift_begins_anew(void **state)
 {
     (void)state;
     static const struct {
         double turns;
         int bands;
+        bool as_length;
         const char *codes;
-    } cases[] = {{240, 1, "T504"}, {120, 2, ""}, {121, 2, "T504"}, {20, 12, ""}, {19, 13, "T504"}};
+    } cases[] = {{132, 1, false, ""}, {133, 1, false, "T504"}, {66, 2, false, ""},    {67, 2, false, "T504"},
+                 {132, 1, true, ""},  {133, 1, true, "T504"},  {120, 3, true, ""},    {121, 3, true, "T504"},
+                 {60, 3, true, ""},   {32, 12, true, ""},      {31, 12, true, "T504"}};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         Workshop shop;
         open_shop(&shop);
         shop.threads[NAVY].uncertainty = 0.004 / 0.16;
         shop.job.bench.tolerance = 0.48;
         shop.job.bench.bind = 4;
-        for (int band = 0; band < cases[i].bands; band++)
-            add_band(&shop, NAVY, cases[i].turns);
+        shop.job.bench.final = 6;
+        for (int band = 0; band < cases[i].bands; band++) {
+            Item *item = add_band(&shop, NAVY, cases[i].turns);
+            if (cases[i].as_length) {
+                item->extent.kind = EXTENT_LENGTH;
+                item->extent.amount *= 0.16;
+            }
+        }
         run(&shop);
         expect_only(&shop, cases[i].codes);
         arena_end(&shop.arena);
@@ -835,7 +850,7 @@ static void measuring_is_advised_where_it_tells_something(void **state)
         Span written = write_source(&shop, "bench { tolerance: 0.079 mm }\n", "0.079 mm");
         shop.job.bench.written = finer;
         shop.job.bench.value_spans[BENCH_TOLERANCE] = finer ? written : (Span){0, 0, 0};
-        add_band(&shop, NAVY, 120);
+        add_band(&shop, NAVY, 120 + AHEAD);
         run(&shop);
         expect_only(&shop, "T504");
         if (finer)
@@ -856,7 +871,7 @@ static void no_tolerance_is_advised_beyond_its_range(void **state)
         shop.threads[NAVY].uncertainty = beyond ? 0.03126 : 0.03125; /* 100.03 mm, or 100 mm */
         shop.job.bench.tolerance = 0.1;
         shop.stations[1].at = 10000;
-        add_band(&shop, NAVY, 20000);
+        add_band(&shop, NAVY, 20000 + AHEAD);
         run(&shop);
         assert_int_equal(found(&shop, FINDING_DRIFT)->has_edit, !beyond);
         arena_end(&shop.arena);
@@ -1021,7 +1036,7 @@ int main(void)
         cmocka_unit_test(a_bench_is_written_behind_the_edition),
         cmocka_unit_test(different_threads_drift_independently),
         cmocka_unit_test(the_thread_that_drifts_most_is_to_be_measured),
-        cmocka_unit_test(the_end_of_a_band_is_measured),
+        cmocka_unit_test(where_it_is_measured_drift_begins_anew),
         cmocka_unit_test(measuring_is_advised_where_it_tells_something),
         cmocka_unit_test(no_tolerance_is_advised_beyond_its_range),
         cmocka_unit_test(measuring_often_keeps_drift_small),

@@ -132,6 +132,7 @@ static void run_add(const PlannedPlace *place, uint32_t index, const Strands *st
                  .role = role,
                  .turns = turns,
                  .item = item,
+                 .pitch = strands ? strands->pitch : 0,
                  .start = layer->end,
                  .end = layer->end + place->direction * width,
                  .span = {item * 10, item * 10 + 5, 0}};

@@ -621,6 +621,7 @@ static void make_runs(Sample *sample)
                                 &sample->both};
     sample->runs[0] = (Run){.strands = &sample->only_navy,
                             .turns = 266,
+                            .pitch = sample->only_navy.pitch,
                             .start = 320,
                             .end = 359.9,
                             .start_diameter = 12,
@@ -635,6 +636,7 @@ static void make_runs(Sample *sample)
         sample->runs[i + 1] = (Run){.strands = strands[i],
                                     .role = rows[i].role,
                                     .turns = rows[i].turns,
+                                    .pitch = strands[i] ? strands[i]->pitch : 0,
                                     .start = x,
                                     .item = (uint32_t)rows[i].item - 1,
                                     .end = x + rows[i].width,
@@ -721,8 +723,16 @@ static Sample *make_sample(void)
     sample->totals[0] = sample->needs[0];
     sample->totals[1] = sample->needs[1];
     sample->totals[0].rod = sample->totals[0].place = sample->totals[1].rod = sample->totals[1].place = NEED_ALL;
-    sample->plan = (Plan){
-        &sample->job, &sample->planned_rod, 1, sample->needs, 2, sample->totals, 2, sample->supplies, 282, 395.8};
+    sample->plan = (Plan){.job = &sample->job,
+                          .rods = &sample->planned_rod,
+                          .rod_count = 1,
+                          .needs = sample->needs,
+                          .need_count = 2,
+                          .totals = sample->totals,
+                          .total_count = 2,
+                          .supplies = sample->supplies,
+                          .turns = 282,
+                          .finish_volume = 395.8};
     sample->bench = (BenchPlan){.plan = &sample->plan, .minutes = 10.7};
     findings_start(&sample->findings, &arena);
     return sample;

@@ -103,15 +103,15 @@ static void test_what_a_row_has(void **state)
     turnlay_free(made.compilation);
 }
 
-/* Three wraps alike, each of 5 steps after a mark. */
+/* Three wraps alike, each of 4 steps after a mark, and long enough that each is packed after 40 turns, too. */
 static const char three[] = "edition 1\n"
                             "thread navy { turns: 67 per cm }\n"
                             "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
                             "bench { measure: 500 turns }\n"
                             "rod \"Three\" on tube {\n"
-                            "    at 20 cm { band 60 turns of navy }\n"
-                            "    at 30 cm { band 61 turns of navy }\n"
-                            "    at 40 cm { band 62 turns of navy }\n"
+                            "    at 20 cm { band 62 turns of navy }\n"
+                            "    at 30 cm { band 63 turns of navy }\n"
+                            "    at 40 cm { band 64 turns of navy }\n"
                             "}\n";
 
 /* The parts of wraps that are told as another, by the number of that one's first step: "4 4". */

@@ -174,6 +174,22 @@ static void bands(Growing *text, int count)
     put(text, part);
 }
 
+/* Measured between, too: none is looked for through all bands. */
+static void bands_measured_often(Growing *text, int count)
+{
+    bands(text, count);
+    put(text, "bench { measure: 30 turns }\n");
+}
+
+/* Each was measured, and what comes after it planned again: steps grow with the square. */
+static void measured_bands(Growing *text, int count)
+{
+    char part[200];
+    snprintf(part, sizeof part, "repeat %d { band 20 turns of navy measured: 3 mm } } }\n", count);
+    put(text, LONG_ROD);
+    put(text, part);
+}
+
 static void mirrored(Growing *text, int count)
 {
     char part[200];
@@ -337,6 +353,9 @@ static const Limit limits[] = {
     {turned_lists, 48075, 48076, "T904", STEPS, FEWER_LOOPS},
     {locals, 40322, 40323, "T904", STEPS, FEWER_LOOPS},
     {bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
+    {bands_measured_often, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
+    {measured_bands, 1413, 1414, "T904",
+     "with this layer the file comes to more than 5,000,000 steps of working out with the layers below", SMALLER},
     {mirrored, 32768, 32769, "T904", ITEMS, "use fewer repeats"},
     {layers_of_bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
     {inlays, 65536, 65537, "T904", ITEMS, "use fewer repeats"},

@@ -84,7 +84,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case WANT: return turnlay_want(compilation).status;
     case REFUSE: return turnlay_refuse(compilation, "a.lay", TURNLAY_FILE_NOT_FOUND, spoilt ? NULL : "nowhere");
     case SWAP: return turnlay_swap(compilation, "navy", spoilt ? NULL : "#123456");
-    case MEASURE: return turnlay_measure(compilation, 1, 5);
+    case MEASURE: return turnlay_measure(compilation, (TurnlayMeasured){.step = 1, .width = 5});
     case STRICT: return turnlay_strict(compilation);
     case FINISH: return turnlay_finish(compilation);
     case EXPECT_ROD: return turnlay_expect_rod(compilation, TURNLAY_NOTE);
@@ -353,10 +353,11 @@ static void numbers_out_of_range_are_answered(void **state)
     assert_int_equal(turnlay_section(compilation, 0, 1, &section), TURNLAY_NO_SUCH_SECTION);
     TurnlayFinding finding;
     assert_int_equal(turnlay_finding(compilation, 100, &finding), TURNLAY_WRONG_VALUE);
-    assert_int_equal(turnlay_measure(begun, 0, 5), TURNLAY_WRONG_VALUE);
+    assert_int_equal(turnlay_measure(begun, (TurnlayMeasured){.width = 5}), TURNLAY_WRONG_VALUE);
     static const double widths[] = {0, -1, NAN, INFINITY, LIMIT_MEASURED};
     for (unsigned i = 0; i < sizeof widths / sizeof *widths; i++)
-        assert_int_equal(turnlay_measure(begun, 3, widths[i]), TURNLAY_WRONG_VALUE);
+        assert_int_equal(turnlay_measure(begun, (TurnlayMeasured){.step = 3, .width = widths[i]}),
+                         TURNLAY_WRONG_VALUE);
     Compilation *wants = given(wanting);
     assert_int_equal(turnlay_refuse(wants, NULL, TURNLAY_REFUSAL_COUNT, "nowhere"), TURNLAY_WRONG_VALUE);
     assert_string_equal(turnlay_want(wants).path, "trims");
@@ -860,33 +861,42 @@ static void a_thread_in_another_colour_is_another_one(void **state)
     turnlay_free(compilation);
 }
 
-/* The step that measures, by the sheet; a width there changes the plan, one elsewhere is refused and changes
- * nothing. */
+/* The first step that measures, by the sheet, and the width there. */
+static uint32_t first_measuring(Compilation *compilation, double *width)
+{
+    const BenchRod *rod =
+        &bench_make(&compilation->arena, compilation->plan, step_letters(&compilation->arena, compilation->plan))
+             ->rods[0];
+    assert_int_equal(rod->action_count, compilation->bench->rods[0].action_count);
+    assert_int_equal(rod->step_count, compilation->bench->rods[0].step_count);
+    for (uint32_t s = 0; s < rod->step_count; s++)
+        for (uint32_t i = rod->steps[s].first; i < rod->steps[s].first + rod->steps[s].count; i++)
+            if (rod->actions[i].kind == ACTION_MEASURE) {
+                *width = rod->actions[i].length;
+                return s + 1;
+            }
+    return 0;
+}
+
+/* A width at a step that measures changes the plan, one elsewhere is refused and changes nothing. */
 static void what_is_measured_plans_again(void **state)
 {
     (void)state;
     static const char text[] = HEAD "rod \"One\" on tube { at 20 cm length: 5 cm {\n"
                                     "    band 120 turns of navy  band fill of navy } }\n";
     Compilation *before = finished(text, TURNLAY_DONE);
-    uint32_t measuring = 0;
     double width = 0;
-    const BenchRod *rod =
-        &bench_make(&before->arena, before->plan, step_letters(&before->arena, before->plan))->rods[0];
-    assert_int_equal(rod->action_count, before->bench->rods[0].action_count);
-    assert_int_equal(rod->step_count, before->bench->rods[0].step_count);
-    for (uint32_t s = 0; s < rod->step_count; s++)
-        for (uint32_t i = rod->steps[s].first; i < rod->steps[s].first + rod->steps[s].count && !measuring; i++)
-            if (rod->actions[i].kind == ACTION_MEASURE) {
-                measuring = s + 1;
-                width = rod->actions[i].length;
-            }
+    uint32_t measuring = first_measuring(before, &width);
     assert_true(measuring > 1);
     Compilation *measured = given(text), *refused = given(text);
-    assert_int_equal(turnlay_measure(measured, 1, 1), TURNLAY_DONE); /* the last call counts */
-    assert_int_equal(turnlay_measure(measured, measuring, width * 1.1), TURNLAY_DONE);
+    TurnlayMeasured wider = {.step = measuring, .width = width * 1.1, .sure = 1};
+    assert_int_equal(turnlay_measure(measured, wider), TURNLAY_DONE);
     assert_int_equal(turnlay_finish(measured), TURNLAY_DONE);
-    assert_int_equal(turnlay_measure(refused, 1, width), TURNLAY_DONE);
+    assert_int_equal(turnlay_step_not_measured(measured), 0);
+    assert_int_equal(turnlay_measure(refused, (TurnlayMeasured){.step = 1, .width = width}), TURNLAY_DONE);
     assert_int_equal(turnlay_finish(refused), TURNLAY_NOT_MEASURED);
+    assert_int_equal(turnlay_step_not_measured(refused), 1);
+    assert_int_equal(turnlay_step_not_measured(NULL), 0);
     Compilation *all[] = {before, measured, refused};
     TurnlayText pages[3];
     for (int i = 0; i < 3; i++)
@@ -911,8 +921,11 @@ static void what_was_told_before_measuring_stays(void **state)
         snprintf(text + strlen(text), sizeof text - strlen(text),
                  "at %d cm { band 40 turns of navy band 3 turns of mist band 41 turns of navy }\n", 5 * i);
     strcat(text, "}\n");
-    Compilation *measured = given(text);
-    assert_int_equal(turnlay_measure(measured, 5, 6.2), TURNLAY_DONE);
+    double width = 0;
+    Compilation *before = finished(text, TURNLAY_DONE), *measured = given(text);
+    TurnlayMeasured wider = {.step = first_measuring(before, &width), .width = 6.2, .sure = 1};
+    turnlay_free(before);
+    assert_int_equal(turnlay_measure(measured, wider), TURNLAY_DONE);
     assert_int_equal(turnlay_finish(measured), TURNLAY_DONE);
     TurnlayFinding first;
     assert_int_equal(turnlay_finding(measured, 0, &first), TURNLAY_DONE);
@@ -1009,7 +1022,7 @@ static void every_status_has_words_of_its_own(void **state)
         [TURNLAY_NO_SUCH_ROD] = "there are fewer rods than that",
         [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or there are fewer",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
-        [TURNLAY_NOT_MEASURED] = "this step does not measure the end of a band",
+        [TURNLAY_NOT_MEASURED] = "no width is measured in this step",
         [TURNLAY_NOT_SWAPPED] = "a swap is not made",
         [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",
     };

@@ -61,6 +61,8 @@ static const Option options[] = {
     {"", OF_BENCH("ridge: @")},
     {NULL, OF_BENCH("apart: @")},
     {NULL, OF_BENCH("rule: @")},
+    {NULL, OF_BENCH("reading: @")},
+    {"", OF_BENCH("varies: @")},
     {NULL, OF_BENCH("callipers: @")},
     {"", OF_BENCH("friction: @")},
     {" turns", OF_BENCH("measure: @")},

@@ -675,6 +675,8 @@ READ(read_singe, bench->singe)
 READ(read_lock, bench->lock)
 READ(read_seal, bench->seal)
 READ(read_coats, bench->coats)
+READ(read_reading, bench->reading)
+READ(read_varies, bench->varies)
 READ(read_ends, bench->ends)
 READ(read_flattest, bench->flattest * 180 / 3.14159265358979323846)
 READ(read_steepest, bench->steepest * 180 / 3.14159265358979323846)
@@ -698,6 +700,8 @@ static const Habit habits[] = {
     {"callipers", "0.1 mm", "0.001 in", 0.1, 0.0254, read_callipers, 0.127},
     {"friction", "0.2", "0.3", 0.2, 0.3, read_friction, 0},
     {"measure", NULL, "50 turns", -1, 50, read_measure, 0},
+    {"reading", "0.15 mm", "0.2 mm", 0.15, 0.2, read_reading, 0},
+    {"varies", "1 %", "2 %", 0.01, 0.02, read_varies, 0},
     {"coat", "0.25 mm", "0.4 mm", 0.25, 0.4, read_coat, 0},
     {"speed", "60", "90", 60, 90, read_speed, 0},
     {"handling", "60", "45", 60, 45, read_handling, 0},

@@ -395,7 +395,7 @@ static Laid *lay_out(const Wrap *wrap, const char *rod, const char *actions)
     laid->sheet = new_sheet(rod, actions);
     laid->sheet->place->direction = wrap->direction;
     for (uint32_t i = 0; i < laid->sheet->run_count; i++)
-        laid->sheet->strands[i].pitch = 0.15;
+        laid->sheet->runs[i].pitch = 0.15;
     /* Two turns bind here, so that a band's tag needs no tape while its loop is laid. */
     laid->bench = (Bench){.bind = 2,
                           .brake = true,

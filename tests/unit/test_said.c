@@ -72,7 +72,7 @@ static const Said said[] = {
      {"known to 20 % only", "write its `turns:` without `uncertainty:`"},
      {"tolerance: "},
      NULL},
-    {declared, "T504", "bench { tolerance: 0.01 mm }", {"tolerance: 0.06 mm"}, {"too few"}, "0.06 mm"},
+    {declared, "T504", "bench { tolerance: 0.01 mm }", {"tolerance: 0.04 mm"}, {"too few"}, "0.04 mm"},
     /* turns are counted from 1 */
     {laid,
      "T311",

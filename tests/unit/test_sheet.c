@@ -406,7 +406,8 @@ static void test_long_fades_in_words(void **state)
 }
 
 /* Before a layer's first step stands what a measured width changed: the band, what was planned anew, and where the
- * wrap ends now. Half a millimetre a turn. */
+ * wrap ends now. Half a millimetre a turn, and one wrap packed as another, so that navy teaches nothing of mist.
+ */
 static void test_changes_in_words(void **state)
 {
     (void)state;
@@ -416,6 +417,12 @@ static void test_changes_in_words(void **state)
         {"band 40 turns of navy measured: 20.5 mm\nband fill of mist",
          "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; line 6, mist: 79 turns "
          "instead of 80; the layer's end stays. Lay its tag along the blank toward the tip"},
+        {"gap 2 mm band 40 turns of navy measured: 20.5 mm\nband fill of mist",
+         "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; line 6, mist: 75 turns "
+         "instead of 76; the layer's end stays. Leave a gap of 2.0 mm first. Lay its tag"},
+        {"band 20 turns of navy gap 2 mm band 40 turns of navy measured: 20.5 mm\nband fill of mist",
+         "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; line 6, mist: 55 turns "
+         "instead of 56; the layer's end stays. Lay its tag"},
         {"band 40 turns of navy measured: 20.5 mm\nband 40 turns of mist",
          "Planned again after measuring. line 5, navy: measured 20.5 mm instead of 20.0 mm; the layer's end lies "
          "further on by 0.5 mm. Lay its tag"},
@@ -428,7 +435,7 @@ static void test_changes_in_words(void **state)
         char text[512];
         snprintf(text, sizeof text,
                  "edition 1\nthread navy { turns: 20 per cm }\nthread mist { turns: 20 per cm }\n"
-                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+                 "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm } bench { varies: 0 %% }\n"
                  "rod \"M\" on tube { at 20 cm length: 60 mm { %s } }\n",
                  cases[i].items);
         Made made = make(text);

@@ -45,7 +45,7 @@ static void test_whose_tag(void **state)
     assert_keeps_quiet(both, "trim its tag");
     turnlay_free(made.compilation);
 
-    made = make(FRONT "at 20 cm { band 40 turns of navy { inlay 2 turns of mist at: 20 turns } } }\n");
+    made = make(FRONT "at 20 cm { band 60 turns of navy { inlay 2 turns of mist at: 20 turns } } }\n");
     assert_says(step_with(&made, "Start navy 1")->says, "wind 6 turns; trim its tag");
     assert_says(step_with(&made, "rim the end of mist 1")->says, "rim the end of mist 1");
     assert_says(step_with(&made, "rim the end of mist 1")->says, "trim its tag");
@@ -56,10 +56,17 @@ static void test_whose_tag(void **state)
 static void test_whose_tag_in_a_fade(void **state)
 {
     (void)state;
-    Made made = make(FRONT "at 20 cm { band 20 turns of navy  fade to mist steps: 4  band 20 turns of mist } }\n");
+    Made made = make(FRONT "at 20 cm { band 20 turns of navy  fade to mist steps: 4 } }\n");
     assert_says(step_with(&made, "wrap 2 turns by hand")->says,
                 "tape it down; untape and trim its tag, then wind 3 turns of navy 1");
     assert_int_equal(times_noted(&made, "Fade step 2 of 4."), 1);
+    turnlay_free(made.compilation);
+
+    /* Nor where it is packed in between, and the step goes on behind that. */
+    made = make(FRONT "at 20 cm { band 20 turns of navy  fade to mist steps: 4  band 20 turns of mist } }\n");
+    assert_says(step_with(&made, "wrap 2 turns by hand")->says,
+                "tape it down; pack toward the butt; untape and trim its tag");
+    assert_int_equal(times_noted(&made, "Fade step 2 of 4."), 2);
     assert_int_equal(times_noted(&made, "Fade step 4 of 4."), 1);
     turnlay_free(made.compilation);
 }
@@ -74,10 +81,11 @@ static void test_told_once(void **state)
     assert_int_equal(times_noted(&made, "Push the turns together with something smooth"), 1);
     assert_int_equal(
         times_noted(&made, "The width is from where this layer begins to its last turn: write it down."), 1);
-    assert_int_equal(times_noted(&made,
-                                 "pack again, or wind more turns or fewer next; at the end of a layer add some, "
-                                 "or take some back."),
-                     1);
+    assert_int_equal(
+        times_noted(&made,
+                    "If it is wider than it should be, pack and measure again. If it is still off by more than "),
+        1);
+    assert_int_equal(times_noted(&made, "plan the rest again with it: --measured and the step's number."), 1);
     assert_int_equal(times_noted(&made, "Draw what is trimmed tight"), 1);
     turnlay_free(made.compilation);
 }

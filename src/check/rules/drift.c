@@ -79,7 +79,7 @@ static double drift_per_turn(const Run *run)
 static Drift drift_of(const Check *check, const PlannedLayer *layer, Shares *shares)
 {
     Drift drift = {0};
-    Measurings measurings = {.layer = layer, .every = check->bench->measure, .few = few_turns(check->bench)};
+    Measurings measurings = measurings_start(layer, check->bench);
     uint64_t turn = 0, measured = measurings_next(&measurings) ? measurings.turn : UINT64_MAX;
     for (uint32_t i = 0; i < layer->run_count; i++) {
         const Run *run = &layer->runs[i];

@@ -116,7 +116,7 @@ static uint32_t colour_in_middle(const Canvas *canvas, const Below *below, const
 static void draw_grooves(Canvas *canvas, const Below *below, const Outline *outline, const Run *run)
 {
     const Frame *frame = below->frame;
-    double pitch = run->strands->pitch;
+    double pitch = run->pitch;
     if (!canvas->texture || pitch * frame->scale < VISIBLE_TURN || run->turns < 2 || run->strands->count > 1)
         return;
     Point *points = arena_take_many(canvas->arena, (size_t)run->turns * 2, sizeof *points);

@@ -124,7 +124,7 @@ bool turns_are_fine(const PlannedPlace *place, double scale, double pixel)
     for (uint32_t l = 0; l < place->layer_count; l++)
         for (uint32_t r = 0; r < place->layers[l].run_count; r++) {
             const Run *run = &place->layers[l].runs[r];
-            if (run->strands && run->strands->pitch * scale < pixel)
+            if (run->strands && run->pitch * scale < pixel)
                 return true;
         }
     return false;

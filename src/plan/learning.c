@@ -1,0 +1,139 @@
+#include "plan/learning.h"
+
+#include "base/limits.h"
+#include "trade/estimate.h"
+
+#include <math.h>
+
+/* The first quantity is no thread's. */
+enum { PACKING, NOT_READ = PACKING };
+
+struct Learning {
+    Arena *arena;
+    const Bench *bench;
+    Estimate estimate;  /* this wrap's packing, then the threads that were read: shares of the written width */
+    uint32_t *quantity; /* of each thread of the job; NOT_READ: as it is written */
+    Weight *weights;    /* of one width; as many as the estimate has room for */
+    bool taught;        /* something was read */
+};
+
+static double square(double x) { return x * x; }
+
+/* Room doubles: what is known is written anew, row by row. */
+static void make_room(Learning *learning, uint32_t wanted)
+{
+    Estimate old = learning->estimate, *estimate = &learning->estimate;
+    if (wanted <= old.room)
+        return;
+    while (estimate->room < wanted)
+        estimate->room = arena_next_room(estimate->room);
+    size_t room = estimate->room;
+    estimate->means = arena_take_many(learning->arena, room, sizeof(double));
+    estimate->gains = arena_take_many(learning->arena, room, sizeof(double));
+    estimate->covariances = arena_take_many(learning->arena, room * room, sizeof(double));
+    learning->weights = arena_take_many(learning->arena, room, sizeof(Weight));
+    for (uint32_t i = 0; i < old.count; i++) {
+        estimate->means[i] = old.means[i];
+        for (uint32_t j = 0; j < old.count; j++)
+            estimate->covariances[i * room + j] = old.covariances[(size_t)i * old.room + j];
+    }
+}
+
+Learning *learning_start(Arena *arena, const Job *job)
+{
+    Learning *learning = arena_take(arena, sizeof *learning);
+    learning->arena = arena;
+    learning->bench = &job->bench;
+    learning->quantity = arena_take_many(arena, job->thread_count, sizeof *learning->quantity);
+    make_room(learning, 1);
+    estimate_add(&learning->estimate, square(job->bench.varies));
+    return learning;
+}
+
+void learning_next_wrap(Learning *learning)
+{
+    if (learning)
+        estimate_renew(&learning->estimate, PACKING, square(learning->bench->varies));
+}
+
+double thread_turn(const Learning *learning, const Thread *thread)
+{
+    uint32_t quantity = learning ? learning->quantity[thread->index] : NOT_READ;
+    return quantity == NOT_READ ? thread->pitch : thread->pitch * (1 + learning->estimate.means[quantity]);
+}
+
+bool thread_is_taught(const Learning *learning, const Thread *thread)
+{
+    return learning->quantity[thread->index] != NOT_READ;
+}
+
+double turn_uncertainty(const Learning *learning, const Thread *thread)
+{
+    uint32_t quantity = learning->quantity[thread->index];
+    if (quantity == NOT_READ)
+        return thread->pitch * thread->uncertainty;
+    return sqrt(estimate_variance(&learning->estimate, &(Weight){quantity, thread->pitch}, 1));
+}
+
+double turn_here(const Learning *learning, const Strands *strands)
+{
+    if (!learning || !learning->taught)
+        return strands->pitch;
+    double width = strands->pitch * learning->estimate.means[PACKING];
+    for (uint32_t i = 0; i < strands->count; i++)
+        width += thread_turn(learning, strands->items[i].thread);
+    return width;
+}
+
+/* A width in the estimate's words: weights of its quantities, and the variance of what is none of them. */
+typedef struct Weighed {
+    uint32_t count;
+    double apart; /* mm2 */
+} Weighed;
+
+static Weighed weigh(Learning *learning, const ThreadWidths *widths)
+{
+    Weighed weighed = {1, 0};
+    learning->weights[0] = (Weight){PACKING, thread_widths_sum(widths)};
+    for (uint32_t i = 0; i < widths->list.count; i++) {
+        const ThreadWidth *one = &widths->list.items[i];
+        uint32_t quantity = learning->quantity[one->thread->index];
+        if (quantity == NOT_READ)
+            weighed.apart += square(one->width * one->thread->uncertainty);
+        else
+            learning->weights[weighed.count++] = (Weight){quantity, one->width};
+    }
+    return weighed;
+}
+
+double width_off(Learning *learning, const ThreadWidths *widths)
+{
+    return estimate_mean(&learning->estimate, learning->weights, weigh(learning, widths).count);
+}
+
+double width_uncertainty(Learning *learning, const ThreadWidths *widths)
+{
+    Weighed weighed = weigh(learning, widths);
+    return sqrt(estimate_variance(&learning->estimate, learning->weights, weighed.count) + weighed.apart);
+}
+
+/* Threads that are read for the first time become quantities, up to the limit. */
+static void take_up(Learning *learning, const ThreadWidths *widths)
+{
+    for (uint32_t i = 0; i < widths->list.count && learning->estimate.count <= LIMIT_LEARNED; i++) {
+        const Thread *thread = widths->list.items[i].thread;
+        if (learning->quantity[thread->index] != NOT_READ)
+            continue;
+        make_room(learning, learning->estimate.count + 1);
+        learning->quantity[thread->index] = estimate_add(&learning->estimate, square(thread->uncertainty));
+    }
+}
+
+void learn(Learning *learning, const ThreadWidths *widths, double off)
+{
+    learning->taught = true;
+    take_up(learning, widths);
+    Weighed weighed = weigh(learning, widths);
+    double error = square(learning->bench->reading) + weighed.apart;
+    estimate_read(&learning->estimate, learning->weights, weighed.count, off, error);
+}

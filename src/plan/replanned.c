@@ -1,0 +1,206 @@
+/* What is to come of a layer of which turns are on the bench, and what is told of it. */
+#include "plan/layout.h"
+
+#include <math.h>
+
+static bool is_flexible(const Item *item)
+{
+    bool gives = item->extent.kind == EXTENT_FILL || item->extent.kind == EXTENT_LENGTH;
+    return item->kind == ITEM_BAND && gives && !(item->reversed && item->inlay_count);
+}
+
+/* Where the item was planned to end, mm from the layer's start. */
+static double planned_end(const Layout *layout, uint32_t item)
+{
+    Sum end = {0};
+    for (uint32_t i = 0; i <= item; i++)
+        sum_add(&end, layout->made.before.measures[i].width);
+    return sum_value(&end);
+}
+
+/* Whether a fill that is not begun comes after it. */
+static bool fill_to_come(const Layout *layout, uint32_t item)
+{
+    for (uint32_t i = item + 1; i < layout->layer->layer->item_count; i++)
+        if (is_fill(&layout->layer->layer->items[i]))
+            return true;
+    return false;
+}
+
+/* The last fill takes what the items behind it leave; all others end where it was planned. */
+static double aim(const Layout *layout, uint32_t item)
+{
+    if (!is_fill(&layout->layer->layer->items[item]) || fill_to_come(layout, item))
+        return planned_end(layout, item);
+    Sum end = {0};
+    sum_add(&end, layout->layer->length);
+    for (uint32_t i = item + 1; i < layout->layer->layer->item_count; i++)
+        sum_add(&end, -layout->measures[i].width);
+    return sum_value(&end);
+}
+
+/* Turns of the band that is being wound. Its thread must still be ended, and hold the next one. */
+static void go_on_to_aim(Layout *layout, uint32_t index)
+{
+    const Item *item = &layout->layer->layer->items[index];
+    const ItemMade *made = &layout->made.items[index];
+    const Bench *bench = &layout->job->bench;
+    ItemMeasure *measure = &layout->measures[index];
+    const ItemMeasure *before = &layout->made.last.measures[index];
+    double turn = item_pitch(layout, item);
+    double widen = before->inlay_count ? inlays_to_come(layout, &layout->made.last.inlays[before->first_inlay],
+                                                        made->inlays, before->inlay_count, turn)
+                                       : 0;
+    double room = aim(layout, index) - layout->made.width - widen;
+    double last = before->turns - made->turns;
+    double least = fmin(ceil(fmax(bench->final, bench->bind)), last);
+    double more = is_fill(item) ? floor(room / turn + LAYOUT_SLACK) : round(room / turn);
+    more = fmax(more, least);
+    measure->turns = made->turns + more;
+    measure->width = made->width + more * turn + widen;
+}
+
+bool share_is_begun(const Layout *layout, uint32_t first, uint32_t end)
+{
+    bool begun = false;
+    for (uint32_t i = first; i < end && layout->made.turns; i++)
+        begun |= layout->made.items[i].part || layout->made.items[i].whole;
+    return begun;
+}
+
+void restore_made(Layout *layout)
+{
+    const Layer *layer = layout->layer->layer;
+    if (!layout->made.turns)
+        return;
+    for (uint32_t i = 0; i < layer->item_count; i++) {
+        const ItemMade *made = &layout->made.items[i];
+        if (!made->part && !made->whole)
+            continue;
+        layout->measures[i] = layout->made.last.measures[i];
+        layout->measures[i].stays = true;
+        layout->measures[i].width = made->width + made->rest;
+    }
+    for (uint32_t i = 0; i < layer->item_count; i++)
+        if (layout->made.items[i].part && is_flexible(&layer->items[i]))
+            go_on_to_aim(layout, i);
+}
+
+/* --- what is told of it --- */
+
+/* The middle of an inlay from the layer's start, where its item starts at `start`. */
+static double inlay_middle(const Layout *layout, const Item *item, const ItemMeasure *measure,
+                           const PlacedInlay *inlay, double start)
+{
+    double middle = (inlay->first + inlay->stands_for / 2) * turn_here(layout->learning, item->strands);
+    return start + (item->reversed ? measure->width - middle : middle);
+}
+
+static Finding *tell_moved(Layout *layout, Span span, const char *what, double moved, const char *mend)
+{
+    UnitSystem units = layout->job->bench.units;
+    Finding *finding =
+        finding_add(layout->findings, FINDING_MARK_MOVED, span, "%s moves by %s, more than one turn", what,
+                    show_length(layout->findings->words, units, fabs(moved)));
+    finding_label(layout->findings, finding, "%s than planned",
+                  moved > 0 ? "further from the mark" : "nearer to the mark");
+    finding_mend(layout->findings, finding, "%s", mend);
+    return finding;
+}
+
+static void compare_inlays(Layout *layout, uint32_t index, double start, double start_before)
+{
+    const Item *item = &layout->layer->layer->items[index];
+    const ItemMeasure *now = &layout->measures[index], *before = &layout->made.before.measures[index];
+    for (uint32_t i = 0; i < now->inlay_count && now->inlay_count == before->inlay_count; i++) {
+        const PlacedInlay *inlay = &layout->inlays.items[now->first_inlay + i];
+        double moved = inlay_middle(layout, item, now, inlay, start)
+                       - inlay_middle(layout, item, before, &layout->made.before.inlays[before->first_inlay + i],
+                                      start_before);
+        if (fabs(moved) > turn_here(layout->learning, item->strands) + LAYOUT_SLACK)
+            tell_moved(layout, inlay->inlay->span, "this inlay", moved,
+                       "if it must stay where it was, give the fill before it a fixed number of turns");
+    }
+}
+
+/* Where the wrap has become wider than its room. */
+static void relate_room(Layout *layout, Finding *finding)
+{
+    const PlannedLayer *layer = layout->layer;
+    if (isnan(layer->length) || layer->width <= layer->length + LAYOUT_SLACK)
+        return;
+    Arena *words = layout->findings->words;
+    LengthPair shown = show_apart(words, layout->job->bench.units, QUANTITY_WIDTH, layer->width, layer->length);
+    finding_relate(layout->findings, finding, layout->place->place->mark_span,
+                   "it is %s wide now, and has %s of room", shown.one, shown.other);
+}
+
+static bool lays(const Layer *layers, uint32_t count, const Layer *but, Span span)
+{
+    for (uint32_t l = 0; l < count; l++)
+        for (uint32_t i = 0; i < layers[l].item_count && &layers[l] != but; i++) {
+            Span other = layers[l].items[i].extent.span;
+            if (other.file == span.file && other.start == span.start)
+                return true;
+        }
+    return false;
+}
+
+/* Whether what is written there is laid in another layer, too, by a pattern: it may be no fill there. */
+static bool laid_elsewhere(const Layout *layout, Span span)
+{
+    const Layer *here = layout->layer->layer;
+    for (uint32_t r = 0; r < layout->job->rod_count; r++)
+        for (uint32_t p = 0; p < layout->job->rods[r].place_count; p++) {
+            const Place *place = &layout->job->rods[r].places[p];
+            if (lays(place->layers, place->layer_count, here, span)
+                || lays(place->tip_layers, place->tip_layer_count, here, span))
+                return true;
+        }
+    return false;
+}
+
+static void compare_end(Layout *layout, double moved)
+{
+    const Layer *layer = layout->layer->layer;
+    const Item *last = NULL;
+    for (uint32_t i = 0; i < layer->item_count; i++)
+        if (layer->items[i].kind == ITEM_BAND && !layout->made.items[i].whole)
+            last = &layer->items[i];
+    const Run *turns = &layout->made.parts.items[layout->made.parts.count - 1];
+    double turn = last ? turn_here(layout->learning, last->strands) : turns->pitch;
+    if (!(fabs(moved) > turn + LAYOUT_SLACK))
+        return;
+    Finding *finding = tell_moved(layout, layer->span, "the end of this wrap", moved,
+                                  last ? "make a band after the measured one a `fill`: it takes up the difference"
+                                       : "move what comes after it by as much, or leave it so");
+    relate_room(layout, finding);
+    if (last && !isnan(layout->layer->length)
+        && (last->extent.kind == EXTENT_TURNS || last->extent.kind == EXTENT_LENGTH) && finding_is_kept(finding)
+        && !laid_elsewhere(layout, last->extent.span))
+        finding_edit(layout->findings, finding, last->extent.span, "fill");
+}
+
+void compare_with_before(Layout *layout)
+{
+    PlannedLayer *layer = layout->layer;
+    if (!layout->made.turns)
+        return;
+    double start = 0, start_before = 0;
+    LIST_OF(Replanned) changes = {0};
+    for (uint32_t i = 0; i < layer->layer->item_count; i++) {
+        const ItemMeasure *now = &layout->measures[i], *before = &layout->made.before.measures[i];
+        const ItemMade *made = &layout->made.items[i];
+        if (!made->whole)
+            compare_inlays(layout, i, start, start_before);
+        if (now->turns != before->turns || made->part || made->whole)
+            *LIST_ADD(layout->arena, &changes) =
+                (Replanned){i, (uint32_t)before->turns, (uint32_t)now->turns, before->width, now->width};
+        start += now->width;
+        start_before += before->width;
+    }
+    layer->changes = changes.items;
+    layer->change_count = changes.count;
+    layer->moved = start - start_before;
+    compare_end(layout, layer->moved);
+}

@@ -1,0 +1,231 @@
+/* What is made of a layer lies where it was measured; what is to come goes by it. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "compilation.h"
+#include "near.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_MEASURED = 4 };
+
+/* One layer of 45 mm; widths that were measured of it, and how it is planned with them. */
+typedef struct Trial {
+    Compilation *compilation;
+    MeasuredWidth given[MOST_MEASURED];
+    Findings findings;
+    const PlannedLayer *layer;
+} Trial;
+
+static Trial *tried(const char *layer)
+{
+    char text[1000];
+    snprintf(text, sizeof text,
+             "edition 1\nthread navy { diameter: 0.15 mm }\nthread mist { diameter: 0.15 mm }\n"
+             "thread foam { diameter: 0.3 mm }\nblank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+             "rod \"A\" on tube { at 20 cm length: 45 mm { %s } }\n",
+             layer);
+    Trial *trial = calloc(1, sizeof *trial);
+    Compilation *made = trial->compilation = compilation_new(0);
+    assert_non_null(made);
+    assert_int_equal(turnlay_give(made, "tried.lay", text, strlen(text)), TURNLAY_DONE);
+    assert_null(turnlay_want(made).path);
+    assert_int_equal(turnlay_finish(made), TURNLAY_DONE);
+    trial->layer = &made->plan->rods[0].places[0].layers[0];
+    return trial;
+}
+
+/* After `turn` turns of the sheet, which are `made` ones. */
+static void measured(Trial *trial, uint64_t turn, uint64_t made, double width)
+{
+    Job *job = trial->compilation->job;
+    assert_true(job->measured.count < MOST_MEASURED);
+    trial->given[job->measured.count++] =
+        (MeasuredWidth){.turn = turn, .made = made, .width = width, .sure = true};
+    job->measured.items = trial->given;
+    Arena *arena = &trial->compilation->arena;
+    if (setjmp(*trap_set(&trial->compilation->trap)) != 0)
+        fail_msg("the machine has no memory left");
+    findings_start(&trial->findings, arena);
+    trial->findings.forgiving = true;
+    trial->layer = &plan_make(arena, job, &trial->findings)->rods[0].places[0].layers[0];
+    assert_true(trial->layer->laid);
+    assert_int_equal(trial->findings.errors, 0);
+}
+
+static void end(Trial *trial)
+{
+    turnlay_free(trial->compilation);
+    free(trial);
+}
+
+/* Turns up to the run's end, and its end from the layer's start. */
+static uint64_t turns_to(const PlannedLayer *layer, uint32_t run)
+{
+    uint64_t turns = 0;
+    for (uint32_t i = 0; i <= run; i++)
+        turns += layer->runs[i].turns;
+    return turns;
+}
+
+/* Where so many turns end: a run does there. */
+static double end_of(const PlannedLayer *layer, uint64_t turn)
+{
+    for (uint32_t i = 0; i < layer->run_count; i++)
+        if (layer->runs[i].turns && turns_to(layer, i) == turn)
+            return layer->runs[i].end - layer->start;
+    fail_msg("no run ends with turn %u", (unsigned)turn);
+    return NAN;
+}
+
+static const Finding *told(const Trial *trial, FindingCode code)
+{
+    for (uint32_t i = 0; i < trial->findings.list.count; i++)
+        if (trial->findings.list.items[i].code == code)
+            return &trial->findings.list.items[i];
+    return NULL;
+}
+
+/* Two turns more than asked for lie there; the fill has two fewer. */
+static void test_turns_counted_otherwise(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band 60 turns of navy band fill of mist");
+    assert_int_equal(trial->layer->items[1].turns, 240);
+    measured(trial, 60, 62, 9.3);
+    assert_int_equal(trial->layer->items[0].turns, 62);
+    assert_within(end_of(trial->layer, 62), 9.3, 1e-9);
+    assert_int_equal(trial->layer->items[1].turns, 238);
+    assert_within(trial->layer->width, 45, 1e-9);
+    end(trial);
+}
+
+/* Each ends where it was measured, and turns between two readings are as wide as these say. */
+static void test_two_readings(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band 100 turns of navy band fill of mist");
+    measured(trial, 60, 60, 9.6);
+    measured(trial, 100, 100, 15.2);
+    const PlannedLayer *layer = trial->layer;
+    assert_within(end_of(layer, 60), 9.6, 1e-9);
+    assert_within(end_of(layer, 100), 15.2, 1e-9);
+    assert_true(layer->runs[0].made && layer->runs[1].made && !layer->runs[2].made);
+    assert_within(layer->runs[0].pitch, 0.16, 1e-12);
+    assert_within(layer->runs[1].pitch, 0.14, 1e-12);
+    assert_int_equal(layer->items[0].turns, 100);
+    assert_int_equal(layer->items[0].run_count, 2);
+    assert_true(layer->width <= 45 + 1e-9 && layer->width > 45 - 0.16);
+    end(trial);
+}
+
+/* Within a band with inlays: the first is made and stays, the band goes up to the place's end all the same. */
+static void test_reading_among_inlays(void **state)
+{
+    (void)state;
+    Trial *trial =
+        tried("band fill of navy { inlay 2 turns of foam at: 40 turns inlay 2 turns of foam at: 240 turns }");
+    const PlannedLayer *layer = trial->layer;
+    assert_int_equal(layer->run_count, 5);
+    uint64_t first = layer->runs[0].turns, third = layer->runs[2].turns;
+    measured(trial, 100, 100, 16.5);
+    layer = trial->layer;
+    assert_int_equal(layer->run_count, 6);
+    assert_int_equal(layer->runs[0].turns, first);
+    assert_int_equal(layer->runs[1].role, RUN_INLAY);
+    assert_int_equal(layer->runs[2].turns, 100 - first - 2);
+    assert_int_equal(layer->runs[2].turns + layer->runs[3].turns, third);
+    assert_int_equal(layer->runs[4].role, RUN_INLAY);
+    assert_within(end_of(layer, 100), 16.5, 1e-9);
+    assert_true(layer->width <= 45 + 1e-9 && layer->width > 45 - 0.17);
+    end(trial);
+}
+
+/* Measured within a fade: its steps stay, what comes after it takes the rest. */
+static void test_a_fade_that_is_begun(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band 30 turns of navy fade to mist over: 40 turns band fill of mist");
+    uint32_t runs = trial->layer->items[1].run_count;
+    uint64_t fill = trial->layer->items[2].turns;
+    measured(trial, 50, 50, 8.1);
+    assert_int_equal(trial->layer->items[1].turns, 40);
+    assert_in_range(trial->layer->items[1].run_count, runs, runs + 1);
+    assert_within(end_of(trial->layer, 50), 8.1, 1e-9);
+    assert_true(trial->layer->items[2].turns < fill);
+    assert_true(trial->layer->width <= 45 + 1e-9 && trial->layer->width > 45 - 0.17);
+    end(trial);
+}
+
+/* One in the file is the band's own width, one from the bench goes from the layer's start; both are heeded. */
+static void test_written_and_from_the_bench(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band 40 turns of navy measured: 6.4 mm band 40 turns of mist band fill of navy");
+    assert_within(end_of(trial->layer, 40), 6.4, 1e-9);
+    measured(trial, 80, 80, 12.2);
+    assert_within(end_of(trial->layer, 40), 6.4, 1e-9);
+    assert_within(end_of(trial->layer, 80), 12.2, 1e-9);
+    assert_int_equal(trial->layer->items[0].turns, 40);
+    assert_int_equal(trial->layer->items[1].turns, 40);
+    end(trial);
+    trial = tried("band 40 turns of navy band 40 turns of mist measured: 5.8 mm band fill of navy");
+    measured(trial, 40, 40, 6.4);
+    assert_within(end_of(trial->layer, 40), 6.4, 1e-9);
+    assert_within(end_of(trial->layer, 80), 12.2, 1e-9);
+    end(trial);
+}
+
+/* A wrap that has become too wide for its room is laid; how wide it is, and what room it has, stands with what
+ * moved. */
+static void test_no_room_left(void **state)
+{
+    (void)state;
+    Trial *trial = tried("band 290 turns of navy");
+    measured(trial, 270, 270, 46);
+    assert_int_equal(trial->layer->turns, 290);
+    assert_within(end_of(trial->layer, 270), 46, 1e-9);
+    assert_true(trial->layer->width > 48);
+    const Finding *finding = told(trial, FINDING_MARK_MOVED);
+    assert_non_null(finding);
+    assert_int_equal(finding->severity, SEVERITY_WARNING);
+    assert_int_equal(finding->related_count, 1);
+    assert_non_null(strstr(finding->related[0].label, "wide now, and has 45.00 mm of room"));
+    assert_null(told(trial, FINDING_LONGER_THAN_PLACE));
+    end(trial);
+}
+
+/* Too wide as it is written is a fault of the file, measured or not. */
+static void test_no_room_as_written(void **state)
+{
+    (void)state;
+    static const char text[] =
+        "edition 1\nthread navy { diameter: 0.15 mm }\n"
+        "blank tube { at 0 mm: 12 mm  at 100 cm: 4 mm }\n"
+        "rod \"A\" on tube { at 20 cm length: 45 mm { band 301 turns of navy measured: 44 mm } }\n";
+    Compilation *made = compilation_new(0);
+    assert_non_null(made);
+    assert_int_equal(turnlay_give(made, "tried.lay", text, sizeof text - 1), TURNLAY_DONE);
+    assert_null(turnlay_want(made).path);
+    assert_int_equal(turnlay_finish(made), TURNLAY_HAS_ERRORS);
+    assert_int_equal(made->findings.errors, 1);
+    assert_int_equal(made->findings.list.items[0].code, FINDING_LONGER_THAN_PLACE);
+    turnlay_free(made);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_turns_counted_otherwise),    cmocka_unit_test(test_two_readings),
+        cmocka_unit_test(test_reading_among_inlays),       cmocka_unit_test(test_a_fade_that_is_begun),
+        cmocka_unit_test(test_written_and_from_the_bench), cmocka_unit_test(test_no_room_left),
+        cmocka_unit_test(test_no_room_as_written),
+    };
+    return cmocka_run_group_tests_name("made", tests, NULL, NULL);
+}
