@@ -6,6 +6,11 @@
 #include "meaning/meaning.h"
 #include "turnlay.h"
 
+/* What happened at the bench, as it was given. */
+typedef struct Happening {
+    TurnlayMeasured measured;
+} Happening;
+
 typedef struct TurnlayCompilation {
     Trap trap;
     bool exhausted, finished;
@@ -14,15 +19,16 @@ typedef struct TurnlayCompilation {
     Texts texts;
     Findings findings;
     Sources sources;
-    struct LineMap *lines;             /* NULL until finished */
-    struct Reading *reading;           /* modules read so far */
-    Job *job;                          /* NULL until finished */
-    Plan *plan;                        /* laid out as far as the findings allow */
-    BenchPlan *bench;                  /* steps, proven by replay and not kept; NULL if there are errors */
-    LIST_OF(TurnlayMeasured) measured; /* see turnlay_measure */
-    uint32_t not_measured;             /* the first of its steps in which no width is measured; 0: none */
-    GivenSwaps swaps;                  /* see turnlay_swap */
-    bool lost;                         /* at `lost_at`, or elsewhere too: see turnlay_lost */
+    struct LineMap *lines;   /* NULL until finished */
+    struct Reading *reading; /* modules read so far */
+    Job *job;                /* NULL until finished */
+    Plan *plan;              /* laid out as far as the findings allow */
+    BenchPlan *bench;        /* steps, proven by replay and not kept; NULL if there are errors */
+    LIST_OF(Happening)
+    happened;              /* in the order of the work: each is counted on the sheet that those before make */
+    uint32_t not_measured; /* the first of its steps in which no width is measured; 0: none */
+    GivenSwaps swaps;      /* see turnlay_swap */
+    bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
     bool strict;              /* see turnlay_strict */
     FindingsShown shown;      /* see turnlay_show_findings */
@@ -71,6 +77,11 @@ TurnlayStatus compilation_beyond(Compilation *compilation, Beyond beyond);
         trap_clear(&(compilation)->trap);                                                                         \
         return guarded_;                                                                                          \
     } while (0)
+
+/* Job to plan to steps, each with its findings. */
+void plan_and_prove(Compilation *compilation);
+/* happened.c: plans and proves again with each thing that happened; `before`: the findings about the job alone. */
+void plan_again(Compilation *compilation, Findings before);
 
 /* What every entry that takes the compilation further asks first. */
 TurnlayStatus status_while_reading(const Compilation *compilation);
