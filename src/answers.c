@@ -26,6 +26,7 @@ const char *turnlay_status_words(TurnlayStatus status)
         [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or there are fewer",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "no width is measured in this step",
+        [TURNLAY_NOT_HAPPENED] = "this cannot have happened in this step",
         [TURNLAY_NOT_SWAPPED] = "a swap is not made",
         [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",
     };

@@ -8,7 +8,9 @@
 
 /* What happened at the bench, as it was given. */
 typedef struct Happening {
+    bool is_mishap;
     TurnlayMeasured measured;
+    TurnlayMishap mishap;
 } Happening;
 
 typedef struct TurnlayCompilation {
@@ -25,10 +27,12 @@ typedef struct TurnlayCompilation {
     Plan *plan;              /* laid out as far as the findings allow */
     BenchPlan *bench;        /* steps, proven by replay and not kept; NULL if there are errors */
     LIST_OF(Happening)
-    happened;              /* in the order of the work: each is counted on the sheet that those before make */
-    uint32_t not_measured; /* the first of its steps in which no width is measured; 0: none */
-    GivenSwaps swaps;      /* see turnlay_swap */
-    bool lost;             /* at `lost_at`, or elsewhere too: see turnlay_lost */
+    happened;                 /* in the order of the work: each is counted on the sheet that those before make */
+    uint32_t not_measured;    /* the first of its steps in which no width is measured; 0: none */
+    const char *mishap_fault; /* why a mishap cannot have been in its step; NULL */
+    uint32_t go_on_step;      /* see turnlay_step_to_go_on */
+    GivenSwaps swaps;         /* see turnlay_swap */
+    bool lost;                /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
     bool strict;              /* see turnlay_strict */
     FindingsShown shown;      /* see turnlay_show_findings */

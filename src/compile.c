@@ -137,6 +137,7 @@ static TurnlayStatus finish(Compilation *compilation)
            : compilation->findings.errors ? TURNLAY_HAS_ERRORS
            : compilation->swaps.fault     ? TURNLAY_NOT_SWAPPED
            : compilation->not_measured    ? TURNLAY_NOT_MEASURED
+           : compilation->mishap_fault    ? TURNLAY_NOT_HAPPENED
                                           : TURNLAY_DONE;
 }
 

@@ -2,6 +2,8 @@
 #include "compilation.h"
 
 #include "base/limits.h"
+#include "bench/mishaps.h"
+#include "check/check.h"
 #include "words/step_letters.h"
 
 /* --- what is given --- */
@@ -12,15 +14,37 @@ static TurnlayStatus add_happening(Compilation *compilation, Happening happening
     return TURNLAY_DONE;
 }
 
-TurnlayStatus turnlay_measure(Compilation *compilation, TurnlayMeasured measured)
+static TurnlayStatus give_happening(Compilation *compilation, Happening happening, bool sound)
 {
     TurnlayStatus status = status_while_reading(compilation);
     if (status != TURNLAY_DONE)
         return status;
-    if (!measured.step || !(measured.width > 0 && measured.width < LIMIT_MEASURED)
-        || compilation->happened.count >= LIMIT_READINGS)
+    if (!sound || compilation->happened.count >= LIMIT_READINGS)
         return TURNLAY_WRONG_VALUE;
-    RETURN_GUARDED(compilation, add_happening(compilation, (Happening){.measured = measured}));
+    RETURN_GUARDED(compilation, add_happening(compilation, happening));
+}
+
+TurnlayStatus turnlay_measure(Compilation *compilation, TurnlayMeasured measured)
+{
+    bool sound = measured.step && measured.width > 0 && measured.width < LIMIT_MEASURED;
+    return give_happening(compilation, (Happening){.measured = measured}, sound);
+}
+
+TurnlayStatus turnlay_mishap(Compilation *compilation, TurnlayMishap mishap)
+{
+    bool sound = mishap.step && (unsigned)mishap.kind < TURNLAY_MISHAP_KIND_COUNT
+                 && (unsigned)mishap.way < TURNLAY_WAY_COUNT;
+    return give_happening(compilation, (Happening){.is_mishap = true, .mishap = mishap}, sound);
+}
+
+const char *turnlay_mishap_fault(const Compilation *compilation)
+{
+    return compilation ? compilation->mishap_fault : NULL;
+}
+
+uint32_t turnlay_step_to_go_on(const Compilation *compilation)
+{
+    return compilation ? compilation->go_on_step : 0;
 }
 
 uint32_t turnlay_step_not_measured(const Compilation *compilation)
@@ -82,6 +106,138 @@ static bool take_measured(Compilation *compilation, Arena *steps, const TurnlayM
     return true;
 }
 
+/* --- mishaps --- */
+
+_Static_assert(TURNLAY_MISHAP_KIND_COUNT == (int)MISHAP_KIND_COUNT && TURNLAY_WAY_COUNT == (int)WAY_COUNT
+                   && TURNLAY_BROKE == (int)MISHAP_BROKE && TURNLAY_SPOOL_EMPTY == (int)MISHAP_SPOOL_EMPTY
+                   && TURNLAY_UNWOUND == (int)MISHAP_UNWOUND && TURNLAY_LOOP_TORN == (int)MISHAP_LOOP_TORN
+                   && TURNLAY_TAG_OUT == (int)MISHAP_TAG_OUT && TURNLAY_WAY_EITHER == (int)WAY_AGAIN
+                   && TURNLAY_WAY_SPLICE == (int)WAY_SPLICE && TURNLAY_WAY_RESTART == (int)WAY_RESTART,
+               "the same in the same order");
+
+/* The plan with one splice more: proven, and it goes on from what lies there. */
+static bool try_splice(Compilation *compilation, Arena *scratch, const MishapAt *at, Mishap *mishap)
+{
+    const Job *job = compilation->job;
+    Findings unheard;
+    findings_start_unheard(&unheard, &compilation->findings);
+    unheard.forgiving = true;
+    const Plan *plan = plan_make(scratch, job, &unheard);
+    check_plan(scratch, plan, &unheard);
+    const StepLetters *letters = step_letters(scratch, plan);
+    if (!unheard.errors)
+        bench_prove(scratch, plan, letters, &unheard);
+    if (unheard.errors) {
+        mishap->ways[WAY_SPLICE].fault = WAY_FAULT_NOT_HELD;
+        return false;
+    }
+    const BenchPlan *spliced = bench_make(scratch, plan, letters);
+    return splice_goes_on(&compilation->arena, &job->bench, at, &spliced->rods[mishap->rod], mishap);
+}
+
+static void find_splice(Compilation *compilation, const MishapAt *at, Mishap *mishap)
+{
+    Job *job = compilation->job;
+    Arena *scratch = arena_child(&compilation->arena);
+    uint64_t turn = mishap->turn + 1;
+    bool found = false;
+    for (uint32_t tries = 0; tries < LIMIT_SPLICES_TRIED && !found; tries++) {
+        turn = splice_below(&job->bench, at, mishap, turn);
+        if (turn == NO_TURN)
+            break;
+        *LIST_ADD(&compilation->arena, &job->splices) =
+            (Splice){.rod = mishap->rod, .place = mishap->place, .layer = mishap->layer, .turn = turn};
+        found = try_splice(compilation, scratch, at, mishap);
+        job->splices.count--;
+        arena_clear(scratch);
+    }
+}
+
+/* What is asked for, if it is open; else what takes fewer turns. */
+static WayOn way_to_follow(const Mishap *mishap)
+{
+    const MishapWay *ways = mishap->ways;
+    if (mishap->asked != WAY_AGAIN && ways[mishap->asked].open)
+        return mishap->asked;
+    if (ways[WAY_AGAIN].open)
+        return WAY_AGAIN;
+    bool splice = ways[WAY_SPLICE].open && mishap->asked == WAY_AGAIN
+                  && ways[WAY_SPLICE].unwound <= ways[WAY_RESTART].unwound;
+    return splice ? WAY_SPLICE : WAY_RESTART;
+}
+
+/* A width of turns that came off is to be measured again. */
+static void forget_widths(Job *job, const Mishap *mishap, uint64_t turn)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < job->measured.count; i++) {
+        const MeasuredWidth *width = &job->measured.items[i];
+        bool off = width->rod == mishap->rod && width->place == mishap->place && width->layer == mishap->layer
+                   && width->made > turn;
+        if (!off)
+            job->measured.items[kept++] = *width;
+    }
+    job->measured.count = kept;
+}
+
+/* A splice of turns that came off as a whole is gone. */
+static void forget_splices(Job *job, const Mishap *mishap, const MishapWay *way)
+{
+    uint32_t kept = 0;
+    for (uint32_t i = 0; i < job->splices.count; i++) {
+        const Splice *splice = &job->splices.items[i];
+        bool off = splice->rod == mishap->rod && splice->place == mishap->place && splice->layer == mishap->layer
+                   && splice->turn > way->turn;
+        if (!off || !way->lost_count)
+            job->splices.items[kept++] = *splice;
+    }
+    job->splices.count = kept;
+}
+
+static void follow(Compilation *compilation, Mishap *mishap)
+{
+    Job *job = compilation->job;
+    mishap->followed = way_to_follow(mishap);
+    const MishapWay *way = &mishap->ways[mishap->followed];
+    forget_widths(job, mishap, way->turn);
+    if (mishap->followed == WAY_SPLICE)
+        *LIST_ADD(&compilation->arena, &job->splices) =
+            (Splice){.rod = mishap->rod, .place = mishap->place, .layer = mishap->layer, .turn = way->splice};
+    else
+        forget_splices(job, mishap, way);
+    *LIST_ADD(&compilation->arena, &job->mishaps) = *mishap;
+    compilation->go_on_step = way->step;
+}
+
+/* false: it cannot have been in that step. */
+static bool take_mishap(Compilation *compilation, Arena *steps, const TurnlayMishap *given)
+{
+    Arena *arena = &compilation->arena;
+    const Bench *bench = &compilation->job->bench;
+    const BenchPlan *made = bench_make(steps, compilation->plan, step_letters(steps, compilation->plan));
+    Mishap mishap = {
+        .kind = (MishapKind)given->kind, .step = given->step, .turns = given->turns, .asked = (WayOn)given->way};
+    MishapAt at;
+    compilation->mishap_fault = mishap_find(arena, made, &mishap, &at);
+    if (compilation->mishap_fault)
+        return false;
+    mishap_undo(arena, bench, &at, &mishap);
+    find_splice(compilation, &at, &mishap);
+    follow(compilation, &mishap);
+    return true;
+}
+
+/* --- all --- */
+
+static bool take_happening(Compilation *compilation, Arena *steps, const Happening *happening)
+{
+    if (happening->is_mishap)
+        return take_mishap(compilation, steps, &happening->mishap);
+    bool taken = take_measured(compilation, steps, &happening->measured);
+    compilation->not_measured = taken ? 0 : happening->measured.step;
+    return taken;
+}
+
 /* The first plan gives the sheet that the first step is counted on. */
 void plan_again(Compilation *compilation, Findings before)
 {
@@ -92,13 +248,10 @@ void plan_again(Compilation *compilation, Findings before)
     }
     Arena *steps = arena_child(&compilation->arena);
     for (uint32_t i = 0; i < compilation->happened.count && compilation->bench; i++) {
-        const Happening *happening = &compilation->happened.items[i];
-        bool taken = take_measured(compilation, steps, &happening->measured);
+        bool taken = take_happening(compilation, steps, &compilation->happened.items[i]);
         arena_clear(steps);
-        if (!taken) {
-            compilation->not_measured = happening->measured.step;
+        if (!taken)
             return;
-        }
         compilation->findings = before;
         compilation->findings.forgiving = true;
         plan_and_prove(compilation);

@@ -43,6 +43,7 @@ typedef enum TurnlayStatus {
     TURNLAY_NO_SUCH_SECTION, /* no rod, or not this one, has a section of the name of turnlay_show_section */
     TURNLAY_NO_TEMPLATE,     /* this rod has no crosswrap, and a template is a crosswrap's */
     TURNLAY_NOT_MEASURED,    /* no width is measured in a step of turnlay_measure */
+    TURNLAY_NOT_HAPPENED,    /* a mishap of turnlay_mishap cannot be in its step; see turnlay_mishap_fault */
     TURNLAY_NOT_SWAPPED,     /* a swap of turnlay_swap is not made; see turnlay_swap_fault */
     TURNLAY_TOO_LARGE, /* the page would be larger than 192 MiB, or take more memory to make than is allowed; there
                         * is a finding more, which says so. Other pages can still be made */
@@ -111,6 +112,42 @@ TurnlayStatus turnlay_measure(TurnlayCompilation *compilation, TurnlayMeasured m
 /* The step for which turnlay_finish answered NOT_MEASURED; 0 if it did not. */
 uint32_t turnlay_step_not_measured(const TurnlayCompilation *compilation);
 
+/* What goes wrong with a thread at the bench. */
+typedef enum TurnlayMishapKind {
+    TURNLAY_BROKE,       /* the running thread breaks after so many turns of the step */
+    TURNLAY_SPOOL_EMPTY, /* its spool, or its cut piece, comes to an end after so many turns of the step */
+    TURNLAY_UNWOUND,     /* turns came off: so many of the layer are left */
+    TURNLAY_LOOP_TORN,   /* the pull-through loop that lies in the step, or is drawn in it */
+    TURNLAY_TAG_OUT,     /* the tag of the thread that begins, or is wound, in the step */
+    TURNLAY_MISHAP_KIND_COUNT
+} TurnlayMishapKind;
+
+/* How the work goes on: a new piece begins where the old one ends, which shows; or all that the piece made comes
+ * off, and is made anew. EITHER: what can be done with fewer turns. */
+typedef enum TurnlayWay {
+    TURNLAY_WAY_EITHER,
+    TURNLAY_WAY_SPLICE,
+    TURNLAY_WAY_RESTART,
+    TURNLAY_WAY_COUNT
+} TurnlayWay;
+
+typedef struct TurnlayMishap {
+    uint32_t step; /* as of TurnlayMeasured, on the sheet that all that happened before makes */
+    TurnlayMishapKind kind;
+    uint32_t
+        turns; /* BROKE, SPOOL_EMPTY: made in the step by then; UNWOUND: left of the layer; else not looked at */
+    TurnlayWay way; /* where it cannot be done, the other one is followed, and the sheet says why */
+} TurnlayMishap;
+/* The sheet says what to do and goes on from there. Calls add up, with those of turnlay_measure, in the order of
+ * the work. WRONG_VALUE for step 0, a kind or way that there is not, and more than 4096 things that happened;
+ * WRONG_ORDER after turnlay_finish. */
+TurnlayStatus turnlay_mishap(TurnlayCompilation *compilation, TurnlayMishap mishap);
+/* Why turnlay_finish answered NOT_HAPPENED, a few words for people ("step 3 has no turns"); NULL if it did not.
+ * They live as long as the compilation. */
+const char *turnlay_mishap_fault(const TurnlayCompilation *compilation);
+/* The step with which the work goes on after the last mishap; 0 without one. */
+uint32_t turnlay_step_to_go_on(const TurnlayCompilation *compilation);
+
 /* A quick look at the rods of the file with another thread, guide, blank or value in the place of one, by the
  * names that the file knows them by: "navy" and "plum", "shop.foam" and "dove"; of a thread also a colour,
  * "#22346b". Calls add up. WRONG_VALUE for an empty name; WRONG_ORDER after turnlay_finish. */
@@ -120,9 +157,9 @@ TurnlayStatus turnlay_swap(TurnlayCompilation *compilation, const char *name, co
  * of the findings. WRONG_ORDER after turnlay_finish. */
 TurnlayStatus turnlay_strict(TurnlayCompilation *compilation);
 
-/* Plans all that was given. DONE, HAS_ERRORS or LOST; NOT_MEASURED: planned as if turnlay_measure had not been
- * called; NOT_SWAPPED: planned without that swap. WRONG_ORDER before the first text, while something is wanted,
- * and the second time. */
+/* Plans all that was given. DONE, HAS_ERRORS or LOST; NOT_MEASURED, NOT_HAPPENED: planned with what
+ * happened before that; NOT_SWAPPED: planned without that swap. WRONG_ORDER before the first text, while something
+ * is wanted, and the second time. */
 TurnlayStatus turnlay_finish(TurnlayCompilation *compilation);
 
 /* --- what came of it; WRONG_ORDER before turnlay_finish --- */

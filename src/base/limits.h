@@ -80,6 +80,8 @@
 #define LIMIT_DIGITS 15
 /* Widths measured at the bench stay below this, in mm: no wrap is ten kilometres wide. */
 #define LIMIT_MEASURED 1e7
+/* Turns at which a splice is tried, from the first that leaves an end to hold: each try plans the file again. */
+#define LIMIT_SPLICES_TRIED 16
 /* Largest magnitude a value may take (mm, turns, counts): far beyond any rod, far below overflow. */
 #define LIMIT_MAGNITUDE 1e12
 

@@ -337,6 +337,7 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'D': return set_depth(arguments, optarg);
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return measured_read(arguments, arena, optarg);
+    case 'H': return mishap_read(arguments, arena, optarg);
     case 'x': return add_swap(arguments, arena, optarg);
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
@@ -383,13 +384,13 @@ static const char *instead_of(VerbKind verb, int id)
 
 static bool is_given(uint64_t given, int id) { return given >> (id - 'A') & 1; }
 
-/* Of two values one would be passed over; switches may be repeated, and there may be several folders, swaps and
- * measured widths. */
+/* Of two values one would be passed over; switches may be repeated, and there may be several folders, swaps,
+ * measured widths and mishaps. */
 static bool is_repeated(uint64_t given, int id)
 {
     for (unsigned i = 0; i < OPTION_COUNT; i++)
         if (option_table[i].id == id && option_table[i].value && id != 'I' && id != 'M' && id != 'x' && id != 'W'
-            && is_given(given, id)) {
+            && id != 'H' && is_given(given, id)) {
             say("--%s is given twice; leave one of them out", option_table[i].name);
             return true;
         }
@@ -498,7 +499,7 @@ static bool folders_are_there(const Arguments *arguments)
 
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words)
 {
-    *arguments = (Arguments){.view = TURNLAY_ROD, .scale = 1, .turned = NAN, .from_step = 1};
+    *arguments = (Arguments){.view = TURNLAY_ROD, .scale = 1, .turned = NAN};
     struct option options[OPTION_COUNT + 1];
     long_options(options);
     uint64_t given = 0;

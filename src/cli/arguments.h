@@ -53,13 +53,20 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 22 };
+enum { OPTION_COUNT = 23 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
 typedef struct SwapGiven {
     const char *name, *with;
 } SwapGiven;
+
+/* `--measured` or `--mishap`. */
+typedef struct HappenedGiven {
+    bool is_mishap;
+    TurnlayMeasured measured;
+    TurnlayMishap mishap;
+} HappenedGiven;
 
 typedef struct Arguments {
     VerbKind verb;
@@ -81,10 +88,10 @@ typedef struct Arguments {
     const char *rod;     /* its title, or its number counted from 1; NULL: not said */
     const char *section; /* its name; NULL: not said */
     TurnlayDepth depth;
-    uint32_t from_step;                /* counted from 1 */
-    LIST_OF(TurnlayMeasured) measured; /* of --measured, in that order */
-    LIST_OF(SwapGiven) swaps;          /* of --swap */
-    bool letter;                       /* US letter paper instead of A4 */
+    uint32_t from_step;              /* counted from 1; 0: not said */
+    LIST_OF(HappenedGiven) happened; /* of --measured and --mishap, in that order */
+    LIST_OF(SwapGiven) swaps;        /* of --swap */
+    bool letter;                     /* US letter paper instead of A4 */
 } Arguments;
 
 /* formats.c: in which format a page is written, as --format or --findings says, else by the ending of the output's
@@ -102,6 +109,10 @@ bool format_settle(Arguments *arguments);
 /* measured.c: the value of --measured, "29=9.4mm", "19=1 3/8 in", "29=9.4mm after 61 turns", "29=9.4mm sure";
  * false after having said that it is none. */
 bool measured_read(Arguments *arguments, Arena *arena, const char *word);
+
+/* mishap_words.c: the value of --mishap, "14 broke after 5 turns", "14 loop torn, restart"; false after having
+ * said that it is none. */
+bool mishap_read(Arguments *arguments, Arena *arena, const char *word);
 
 /* false after having said on standard error what is wrong. */
 bool arguments_read(Arguments *arguments, Arena *arena, int count, char **words);

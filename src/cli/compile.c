@@ -70,6 +70,12 @@ static ExitCode give_used(Arena *arena, Compiled *compiled, const Arguments *arg
     return code;
 }
 
+static TurnlayStatus give_happened(TurnlayCompilation *compilation, const HappenedGiven *given)
+{
+    return given->is_mishap ? turnlay_mishap(compilation, given->mishap)
+                            : turnlay_measure(compilation, given->measured);
+}
+
 static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *arguments, const Input *input)
 {
     TurnlayCompilation *compilation = compiled->compilation = turnlay_new();
@@ -82,8 +88,8 @@ static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *argu
         code = give_used(arena, compiled, arguments, &folders, want);
     if (code != EXIT_CLEAN)
         return code;
-    for (uint32_t i = 0; i < arguments->measured.count; i++)
-        heed(arena, turnlay_measure(compilation, arguments->measured.items[i]));
+    for (uint32_t i = 0; i < arguments->happened.count; i++)
+        heed(arena, give_happened(compilation, &arguments->happened.items[i]));
     for (uint32_t i = 0; i < arguments->swaps.count; i++)
         heed(arena, turnlay_swap(compilation, arguments->swaps.items[i].name, arguments->swaps.items[i].with));
     if (arguments->strict)

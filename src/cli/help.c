@@ -16,26 +16,29 @@ static const char files[] =
     "says what is written: .txt, .json, .csv, .html or .htm, .pdf, .svg, .lay, in small or capital letters,\n"
     "as far as the verb writes it.\n";
 
-#define DETAILS(X)                                                                                                \
-    X(CHECK, "Findings go to standard output. Notes are one line for each rod; -v shows them whole.\n")           \
-    X(PLAN, "Findings go to standard error. A file with errors or without a rod gives no plan. Each of\n"         \
-            "several files is planned by itself, one after the other.\n")                                         \
-    X(SHEET, "Findings go to standard error. A file with errors or without a rod gives no sheet. The html page\n" \
-             "works from disk, also on a phone; the pdf holds marking strips and, of crosswraps, templates to\n"  \
-             "roll round the blank, at true size: print it at 100 %.\n")                                          \
-    X(NEED, "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"        \
-            "counted by itself, one after the other.\n")                                                          \
-    X(DRAW,                                                                                                       \
-      "Findings go to standard error. A file with errors or without a rod gives no picture. Of\n"                 \
-      "several rods the first is drawn unless --rod says which. The views: rod shows all of it in rows,\n"        \
-      "with close-ups of its wraps; presentation is the same for a customer; side and unrolled show each\n"       \
-      "place with its counts of turns and a ruler; template is a crosswrap's, to cut out. --turn goes with\n"     \
-      "all but unrolled and template. An svg is sharp at any size; a png is for where only pixels are\n"          \
-      "taken.\n")                                                                                                 \
-    X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"     \
-              "and is fit for sending.\n")                                                                        \
-    X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")                                       \
-    X(NEW, "NAME gets the ending .lay if it has none; - prints the pattern instead. A file that is there\n"       \
+#define DETAILS(X)                                                                                                   \
+    X(CHECK, "Findings go to standard output. Notes are one line for each rod; -v shows them whole.\n")              \
+    X(PLAN, "Findings go to standard error. A file with errors or without a rod gives no plan. Each of\n"            \
+            "several files is planned by itself, one after the other.\n")                                            \
+    X(SHEET,                                                                                                         \
+      "Findings go to standard error. A file with errors or without a rod gives no sheet. The html page\n"           \
+      "works from disk, also on a phone; the pdf holds marking strips and, of crosswraps, templates to\n"            \
+      "roll round the blank, at true size: print it at 100 %. --mishap is a step and \"broke after 5 turns\",\n"     \
+      "\"spool empty after 5 turns\", \"unwound to turn 300\", \"loop torn\" or \"tag out\"; with \", splice\" or\n" \
+      "\", restart\" behind it for one of the two ways. The sheet goes on from there.\n")                            \
+    X(NEED, "Findings go to standard error. A file with errors gives no needs. Each of several files is\n"           \
+            "counted by itself, one after the other.\n")                                                             \
+    X(DRAW,                                                                                                          \
+      "Findings go to standard error. A file with errors or without a rod gives no picture. Of\n"                    \
+      "several rods the first is drawn unless --rod says which. The views: rod shows all of it in rows,\n"           \
+      "with close-ups of its wraps; presentation is the same for a customer; side and unrolled show each\n"          \
+      "place with its counts of turns and a ruler; template is a crosswrap's, to cut out. --turn goes with\n"        \
+      "all but unrolled and template. An svg is sharp at any size; a png is for where only pixels are\n"             \
+      "taken.\n")                                                                                                    \
+    X(GATHER, "Findings go to standard error. The result compiles to the same plan without any other file,\n"        \
+              "and is fit for sending.\n")                                                                           \
+    X(EXPLAIN, "CODE is that of a finding, such as T101; 101 is enough.\n")                                          \
+    X(NEW, "NAME gets the ending .lay if it has none; - prints the pattern instead. A file that is there\n"          \
            "already stays as it is.\n")
 
 static const char *const details[VERB_COUNT] = {

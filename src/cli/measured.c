@@ -111,7 +111,7 @@ bool measured_read(Arguments *arguments, Arena *arena, const char *word)
     bool sure = takes(&at, "sure");
     bool counted_well = !counted || turns > 0;
     if (step > 0 && step < INT32_MAX && width > 0 && width < LIMIT_MEASURED && counted_well && !*at) {
-        *LIST_ADD(arena, &arguments->measured) = (TurnlayMeasured){(uint32_t)step, width, turns, sure};
+        *LIST_ADD(arena, &arguments->happened) = (HappenedGiven){.measured = {(uint32_t)step, width, turns, sure}};
         return true;
     }
     say("--measured is a step of the sheet and the width there, as in 29=9.4mm or 29=25/32in, with \"after 61 turns\" "

@@ -48,6 +48,8 @@ const Option option_table[] = {
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a text sheet, from this step on"},
     {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
      "plan the rest again: at step S of the sheet the wrap measures W: 29=9.4mm, 29=25/32in; again for each"},
+    {'H', "mishap", "WHAT", "--mishap WHAT", ON_PAGES,
+     "go on after what went wrong in a step: \"14 broke after 5 turns\""},
     {'x', "swap", "NAME=NAME", "--swap NAME=NAME", ON_PLANS,
      "with another thread, guide or blank: navy=plum; of a thread also a colour: navy=teal"},
     {'P', "paper", "PAPER", "--paper PAPER", ON_SHEETS, "a4 (the default) or letter, for a pdf"},

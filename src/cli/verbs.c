@@ -31,7 +31,8 @@ static TurnlayStatus write_need(const Arguments *arguments, const Compiled *comp
 static TurnlayStatus write_sheet(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
     turnlay_show_depth(compiled->compilation, arguments->depth);
-    return turnlay_write_sheet(compiled->compilation, formats[arguments->format], arguments->from_step, page);
+    uint32_t from = arguments->from_step ? arguments->from_step : turnlay_step_to_go_on(compiled->compilation);
+    return turnlay_write_sheet(compiled->compilation, formats[arguments->format], from, page);
 }
 
 static TurnlayStatus write_drawing(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
@@ -209,6 +210,10 @@ static ExitCode refuse(const char *file, const Compiled *compiled, const Buffer 
         say("%s: --swap %s", file, turnlay_swap_fault(compiled->compilation));
         return EXIT_WRONG_USE;
     }
+    if (compiled->status == TURNLAY_NOT_HAPPENED) {
+        say("%s: --mishap: %s", file, turnlay_mishap_fault(compiled->compilation));
+        return EXIT_WRONG_USE;
+    }
     uint32_t step = turnlay_step_not_measured(compiled->compilation);
     if (step_is_there(compiled, step) == EXIT_CLEAN)
         say("no width is measured in step %u of the sheet; `turnlay sheet %s` has a line to write on at those that do",
@@ -261,7 +266,7 @@ static ExitCode write_compiled(Arena *arena, const Arguments *arguments, const c
     expect_rod(arena, arguments, compiled);
     Buffer findings = findings_page(arena, arguments, compiled);
     bool refused = compiled->status == TURNLAY_LOST || compiled->status == TURNLAY_NOT_MEASURED
-                   || compiled->status == TURNLAY_NOT_SWAPPED;
+                   || compiled->status == TURNLAY_NOT_HAPPENED || compiled->status == TURNLAY_NOT_SWAPPED;
     return refused ? refuse(file, compiled, &findings) : write_all(arena, arguments, compiled, &findings);
 }
 

@@ -8,6 +8,7 @@
 #include "base/source.h"
 #include "base/lengths.h"
 #include "meaning/bench_table.h"
+#include "meaning/mishap.h"
 
 /* What a thread's width is taken from: name, and the option. */
 #define WIDTH_TABLE(X) X(COUNTED, "turns") X(MEASURED, "diameter") X(NOMINAL, "size") X(FROM_TEX, "tex")
@@ -390,9 +391,23 @@ typedef struct MeasuredWidths {
     uint32_t count, room;
 } MeasuredWidths;
 
+/* Those of a layer in the order of its turns. */
+typedef struct Splices {
+    Splice *items;
+    uint32_t count, room;
+} Splices;
+
+/* In the order in which they happened. */
+typedef struct Mishaps {
+    Mishap *items;
+    uint32_t count, room;
+} Mishaps;
+
 typedef struct Job {
     About about;
     MeasuredWidths measured;
+    Splices splices;
+    Mishaps mishaps;
     Bench bench;
     const Thread **threads; /* every thread declared in the file and in those it uses, in source order */
     uint32_t thread_count;

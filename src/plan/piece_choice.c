@@ -3,7 +3,8 @@
  * begins anew. A fade's new thread may begin from a spool, or on a bobbin. Every way winds the same turns. Nothing
  * is chosen where some tag or end would not be held (T401 to T403), and none of these ways has more for the
  * findings about ridges and long pieces (T404 to T406) to say than that in which nothing is chosen. Of those that
- * have least, bench { prefer: } says what comes first (piece_cost.c). */
+ * have least, bench { prefer: } says what comes first (piece_cost.c). A splice changes nothing of what is chosen:
+ * what lies on the blank by then stays. */
 #include "plan/piece_work.h"
 #include "trade/colour.h"
 
@@ -285,7 +286,7 @@ static void find_choices(Choices *choices)
         choices->bobbins = 0;
 }
 
-void choose_wrap_pieces(PieceWork *work)
+static void choose_as_written(PieceWork *work)
 {
     arena_clear(work->choosing);
     Choices choices = {.work = work,
@@ -301,4 +302,17 @@ void choose_wrap_pieces(PieceWork *work)
     }
     Cost cost = choices.count <= MOST_IN_ALL_WAYS ? try_all_ways(&choices) : choose_all_that_can_be(&choices);
     give_out_bobbins(&choices, cost);
+}
+
+void choose_wrap_pieces(PieceWork *work)
+{
+    uint32_t first_piece = work->rod->piece_count, first_winding = work->rod->winding_count;
+    work->spliced = false;
+    choose_as_written(work);
+    work->spliced = true;
+    if (!wrap_is_spliced(work))
+        return;
+    work->rod->piece_count = first_piece;
+    work->rod->winding_count = first_winding;
+    lay_wrap_pieces(work);
 }

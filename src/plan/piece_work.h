@@ -52,6 +52,7 @@ typedef struct PieceWork {
     uint32_t wrap_piece;     /* its first piece */
     Arena *trial, *choosing; /* for one way to piece the wrap, and for one wrap */
     uint32_t spool;          /* the piece of the wrap that was last wound from a spool, NO_PIECE */
+    bool spliced;            /* pieces end where the job says that they broke */
 } PieceWork;
 
 /* piece_together.c: what winds the thread. */
@@ -65,6 +66,8 @@ PieceGroup pieces_side_by_side(PieceWork *work, uint32_t run);
 uint32_t lay_in_strand(PieceWork *work, const Strands *strands, uint32_t i, uint32_t run);
 /* pieces.c: lays the wrap's pieces and windings behind those that are there, as it is chosen. */
 void lay_wrap_pieces(PieceWork *work);
+/* pieces.c: whether a piece of the wrap broke and is spliced. */
+bool wrap_is_spliced(const PieceWork *work);
 /* Turns of the layer [from, to) where something is wrong with a way. */
 typedef struct Wrong {
     uint64_t from, to;

@@ -3,7 +3,7 @@
  * (piece_choice.c) to carry it on. What comes in by a fade or an inlay is a cut piece passed by hand, while the
  * blank stands still, but what a wrap begins with; so is a band while a spool is carried beneath it. Where the
  * band after a fade would make its piece too long for that, a spool goes on in its place, but of a piece that is
- * chosen to be on a bobbin. */
+ * chosen to be on a bobbin. Where a thread broke and is spliced, its piece ends and another one goes on for it. */
 #include "plan/piece_work.h"
 #include "plan/plan_sums.h"
 
@@ -126,6 +126,67 @@ static bool spool_stands(const PieceWork *work)
     return next != NO_RUN && work->uses[next].chosen[CHOICE_GOES_ON];
 }
 
+/* --- splices --- */
+
+static bool is_spliced_here(const PieceWork *work, const Splice *splice)
+{
+    const Rod *rods = work->layout->job->rods;
+    return splice->rod == (uint32_t)(work->rod->rod - rods) && splice->place == work->place
+           && splice->layer == work->layer;
+}
+
+/* The first turn of the layer from this one on at which pieces end that broke; NO_TURN if there is none. */
+static uint64_t next_splice(const PieceWork *work, uint64_t from)
+{
+    const Splices *all = &work->layout->job->splices;
+    uint64_t next = NO_TURN;
+    for (uint32_t i = 0; work->spliced && i < all->count; i++)
+        if (all->items[i].turn >= from && all->items[i].turn < next && is_spliced_here(work, &all->items[i]))
+            next = all->items[i].turn;
+    return next;
+}
+
+bool wrap_is_spliced(const PieceWork *work)
+{
+    return next_splice(work, work->wrap.first_turn) < work->wrap.end_turn;
+}
+
+static bool all_have_wound(const PieceWork *work, PieceGroup pieces)
+{
+    bool all = true;
+    for (uint32_t i = 0; all && i < pieces.count; i++)
+        all = work->rod->pieces[group_piece(pieces, i)].turns > 0;
+    return all;
+}
+
+/* New pieces in the place of these: from a spool if these were, or if no other spool waits for its band. */
+static PieceGroup go_on_for(PieceWork *work, PieceGroup pieces, uint32_t index)
+{
+    const Run *run = &work->planned->runs[index];
+    bool by_hand =
+        is_cut_at(&work->rod->pieces[pieces.first], work->turn) && (run->role != RUN_BAND || spool_stands(work));
+    PieceGroup anew = lay_in(work, run->strands, index);
+    for (uint32_t i = 0; i < anew.count; i++)
+        work->rod->pieces[anew.first + i].by_hand = by_hand;
+    return anew;
+}
+
+/* So many of the run's turns, by these pieces and those that are spliced to them. Gives the last ones. */
+static PieceGroup wind_spliced(PieceWork *work, PieceGroup pieces, uint32_t index, uint32_t turns)
+{
+    while (turns) {
+        if (next_splice(work, work->turn) == work->turn && all_have_wound(work, pieces))
+            pieces = go_on_for(work, pieces, index);
+        uint64_t next = next_splice(work, work->turn + 1);
+        uint32_t part = next < work->turn + turns ? (uint32_t)(next - work->turn) : turns;
+        wind_pieces(work, pieces, index, part);
+        turns -= part;
+    }
+    return pieces;
+}
+
+/* --- runs --- */
+
 /* Turns that the piece still makes of a band before a spool goes on: those that bind the spool's end. All of them
  * where the piece is from a spool already, or short enough, or the band too short to change. */
 static uint32_t turns_before_spool(const PieceWork *work, PieceGroup pieces, const Run *run)
@@ -143,12 +204,13 @@ static void take_band(PieceWork *work, uint32_t index, PieceGroup pieces)
 {
     const Run *run = &work->planned->runs[index];
     uint32_t turns = turns_before_spool(work, pieces, run);
-    wind_pieces(work, pieces, index, turns);
-    if (turns < run->turns) {
+    pieces = wind_spliced(work, pieces, index, turns);
+    if (turns < run->turns && is_cut_at(&work->rod->pieces[pieces.first], work->turn)) {
         pieces = lay_in(work, run->strands, index);
         work->rod->pieces[pieces.first].tag_before = true;
-        wind_pieces(work, pieces, index, run->turns - turns);
     }
+    if (turns < run->turns)
+        pieces = wind_spliced(work, pieces, index, run->turns - turns);
     keep_live(work, run->strands, pieces);
 }
 
@@ -247,9 +309,9 @@ static void take_run(PieceWork *work, uint32_t index)
         take_band(work, index, pieces);
         return;
     }
+    pieces = wind_spliced(work, pieces, index, run->turns);
     if (run->role != RUN_INLAY)
         keep_live(work, run->strands, pieces);
-    wind_pieces(work, pieces, index, run->turns);
 }
 
 void lay_wrap_pieces(PieceWork *work)
@@ -288,12 +350,12 @@ static void take_passes(PieceWork *work)
 }
 
 /* Upper bounds, so that all stand in one array each: a run lays in its strands' pieces at the most, and a spool;
- * it is wound in three parts at the most. */
+ * it is wound in three parts at the most; and each splice adds its strands' pieces and a part. */
 static void take_room(PieceWork *work)
 {
     const Layout *layout = work->layout;
     PlannedRod *rod = work->rod;
-    size_t pieces = 0, runs = 0, together = 0, most_runs = 0;
+    size_t pieces = 0, runs = 0, together = 0, most_runs = 0, widest = 1, splices = layout->job->splices.count;
     for (uint32_t p = 0; p < rod->place_count; p++)
         for (uint32_t l = 0; l < rod->places[p].layer_count; l++) {
             const PlannedLayer *layer = &rod->places[p].layers[l];
@@ -302,12 +364,13 @@ static void take_room(PieceWork *work)
             for (uint32_t r = 0; r < layer->run_count; r++) {
                 uint32_t strands = layer->runs[r].role == RUN_GAP ? 0 : layer->runs[r].strands->count;
                 pieces += strands + 1;
+                widest = strands > widest ? strands : widest;
                 together += strands > 1 ? strands : 0;
             }
             runs += layer->run_count;
         }
-    rod->pieces = arena_take_many(layout->arena, pieces, sizeof *rod->pieces);
-    rod->windings = arena_take_many(layout->arena, 3 * runs, sizeof *rod->windings);
+    rod->pieces = arena_take_many(layout->arena, pieces + splices * widest, sizeof *rod->pieces);
+    rod->windings = arena_take_many(layout->arena, 3 * runs + splices, sizeof *rod->windings);
     work->lists = arena_take_many(layout->arena, together, sizeof *work->lists);
     work->uses = arena_take_many(layout->scratch, most_runs, sizeof *work->uses);
 }
@@ -383,7 +446,8 @@ void plan_pieces(Layout *layout)
         layout->trial = arena_child(layout->scratch);
         layout->choosing = arena_child(layout->scratch);
     }
-    PieceWork work = {.layout = layout, .rod = rod, .trial = layout->trial, .choosing = layout->choosing};
+    PieceWork work = {
+        .layout = layout, .rod = rod, .trial = layout->trial, .choosing = layout->choosing, .spliced = true};
     take_room(&work);
     work.live = layout->live;
     work.era = layout->era;

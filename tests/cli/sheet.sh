@@ -82,6 +82,27 @@ holds 'it says that there is none' "$err" 'there is no step 4000'
 refuse 'a width without a unit' sheet --measured "$step=9.6" wide.lay
 expect 0 'a width that cannot be meant' sheet --measured "$step=96mm sure" wide.lay
 holds 'it is told' "$err" 'T320'
+expect 0 'a thread that broke' sheet --mishap '5 broke after 30 turns' wide.lay
+lacks 'what is done is left out' "$out" 'Start navy 1 over its own tag'
+holds 'a new piece goes on' "$out" 'start navy 2 over'
+expect 0 'the other way' sheet --mishap '5 broke after 30 turns, restart' wide.lay
+holds 'it is begun anew' "$out" 'Start navy 1 over its own tag'
+expect 0 'all steps, if asked for' sheet --from 1 --mishap '5  broke  after 30 turns , splice' wide.lay
+holds 'from the first' "$out" '[ ]   1  '
+for mishap in '5 spool empty after 1 turn' '5 unwound to turn 6' '5 tag out' '5 broke after 1 turn,restart' ' 5 broke after 30 turns '; do
+    expect 0 "--mishap $mishap" plan --mishap "$mishap" wide.lay
+done
+expect 0 'widths and mishaps in their order' sheet --mishap '5 broke after 30 turns' --measured 9=38.4mm wide.lay
+for mishap in '' 5 '5 broke' '0 broke after 5 turns' 'broke after 5 turns' '5 broke after turns' '5broke after 5 turns' \
+    '5 broke after 5 turns splice' '5 broke after 5 turns, weld' '5 loop torn now' '5 broke after 4000000000 turns'; do
+    refuse "no mishap: $mishap" sheet --mishap "$mishap" wide.lay
+done
+expect 2 'a mishap where nothing is wound' sheet --mishap '1 broke after 5 turns' wide.lay
+holds 'it says so' "$err" 'no thread is in work in step 1'
+expect 2 'more turns than the step has' sheet --mishap '4 broke after 7 turns' wide.lay
+holds 'it says how many there are' "$err" 'step 4 has 6 turns'
+expect 2 'a step beyond the last' sheet --mishap '4000 tag out' wide.lay
+holds 'it says that there is none' "$err" 'there is no step 4000'
 refuse 'a sheet as csv' sheet --format csv wide.lay
 refuse 'a plan as pdf' plan --format pdf wide.lay
 expect 0 'sheet --format html' sheet --format html wide.lay

@@ -253,7 +253,8 @@ LIMITS = {
     "PAGE_MEMORY": "memory that a page is made in", "PRINTED": "letters and points of lines on a PDF or PNG",
     "PIXELS": "pixels of a PNG", "PIXEL_ROWS": "pixels that a PNG is high",
     "FINDINGS_MADE": "findings made", "FINDINGS": "findings shown", "DIGITS": "digits of a number",
-    "MEASURED": "a width measured at the bench", "READINGS": "widths measured at the bench",
+    "MEASURED": "a width measured at the bench", "READINGS": "widths measured and mishaps at the bench",
+    "SPLICES_TRIED": "turns at which a splice is tried",
     "LEARNED": "threads that they teach about", "MAGNITUDE": "a value: mm, turns, counts",
 }
 UNITS = {"": 1, " MiB": 1 << 20, " deep": 1, " km": 1e6}

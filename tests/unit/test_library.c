@@ -50,6 +50,7 @@ typedef enum {
     REFUSE,
     SWAP,
     MEASURE,
+    MISHAP,
     STRICT,
     FINISH,
     EXPECT_ROD,
@@ -85,6 +86,7 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
     case REFUSE: return turnlay_refuse(compilation, "a.lay", TURNLAY_FILE_NOT_FOUND, spoilt ? NULL : "nowhere");
     case SWAP: return turnlay_swap(compilation, "navy", spoilt ? NULL : "#123456");
     case MEASURE: return turnlay_measure(compilation, (TurnlayMeasured){.step = 1, .width = 5});
+    case MISHAP: return turnlay_mishap(compilation, (TurnlayMishap){.step = 1});
     case STRICT: return turnlay_strict(compilation);
     case FINISH: return turnlay_finish(compilation);
     case EXPECT_ROD: return turnlay_expect_rod(compilation, TURNLAY_NOTE);
@@ -106,8 +108,8 @@ static TurnlayStatus call(Entry entry, Compilation *compilation, bool spoilt, Tu
 
 static bool takes_a_pointer(Entry entry)
 {
-    return entry != WANT && entry != MEASURE && entry != STRICT && entry != FINISH && entry != EXPECT_ROD
-           && entry != SHOW_SECTION;
+    return entry != WANT && entry != MEASURE && entry != MISHAP && entry != STRICT && entry != FINISH
+           && entry != EXPECT_ROD && entry != SHOW_SECTION;
 }
 
 static void assert_answers(Entry entry, Compilation *compilation, TurnlayStatus expected)
@@ -358,6 +360,10 @@ static void numbers_out_of_range_are_answered(void **state)
     for (unsigned i = 0; i < sizeof widths / sizeof *widths; i++)
         assert_int_equal(turnlay_measure(begun, (TurnlayMeasured){.step = 3, .width = widths[i]}),
                          TURNLAY_WRONG_VALUE);
+    static const TurnlayMishap mishaps[] = {
+        {.step = 0}, {.step = 1, .kind = TURNLAY_MISHAP_KIND_COUNT}, {.step = 1, .way = TURNLAY_WAY_COUNT}};
+    for (unsigned i = 0; i < sizeof mishaps / sizeof *mishaps; i++)
+        assert_int_equal(turnlay_mishap(begun, mishaps[i]), TURNLAY_WRONG_VALUE);
     Compilation *wants = given(wanting);
     assert_int_equal(turnlay_refuse(wants, NULL, TURNLAY_REFUSAL_COUNT, "nowhere"), TURNLAY_WRONG_VALUE);
     assert_string_equal(turnlay_want(wants).path, "trims");
@@ -861,6 +867,29 @@ static void a_thread_in_another_colour_is_another_one(void **state)
     turnlay_free(compilation);
 }
 
+/* What broke has a sheet that goes on; where that cannot have been it is said, and the plan stays. */
+static void what_broke_goes_on(void **state)
+{
+    (void)state;
+    static const char text[] = HEAD "rod \"One\" on tube { at 20 cm { band 60 turns of navy } }\n";
+    Compilation *before = finished(text, TURNLAY_DONE), *broken = given(text), *refused = given(text);
+    assert_int_equal(turnlay_step_to_go_on(before), 0);
+    assert_null(turnlay_mishap_fault(before));
+    assert_int_equal(turnlay_step_to_go_on(NULL), 0);
+    assert_null(turnlay_mishap_fault(NULL));
+    assert_int_equal(turnlay_mishap(broken, (TurnlayMishap){.step = 5, .turns = 30}), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(broken), TURNLAY_DONE);
+    assert_int_equal(turnlay_step_to_go_on(broken), 6);
+    assert_int_equal(broken->plan->rods[0].piece_count, before->plan->rods[0].piece_count + 1);
+    assert_int_equal(turnlay_mishap(refused, (TurnlayMishap){.step = 1, .turns = 3}), TURNLAY_DONE);
+    assert_int_equal(turnlay_finish(refused), TURNLAY_NOT_HAPPENED);
+    assert_string_equal(turnlay_mishap_fault(refused), "no thread is in work in step 1");
+    assert_int_equal(refused->plan->rods[0].piece_count, before->plan->rods[0].piece_count);
+    turnlay_free(before);
+    turnlay_free(broken);
+    turnlay_free(refused);
+}
+
 /* The first step that measures, by the sheet, and the width there. */
 static uint32_t first_measuring(Compilation *compilation, double *width)
 {
@@ -1023,6 +1052,7 @@ static void every_status_has_words_of_its_own(void **state)
         [TURNLAY_NO_SUCH_SECTION] = "there is no section of that name, or there are fewer",
         [TURNLAY_NO_TEMPLATE] = "this rod has no crosswrap, and a template is a crosswrap's",
         [TURNLAY_NOT_MEASURED] = "no width is measured in this step",
+        [TURNLAY_NOT_HAPPENED] = "this cannot have happened in this step",
         [TURNLAY_NOT_SWAPPED] = "a swap is not made",
         [TURNLAY_TOO_LARGE] = "the page would be larger than is allowed; a finding says by which limit",
     };
@@ -1068,6 +1098,7 @@ int main(void)
         cmocka_unit_test(what_is_swapped_is_planned_so),
         cmocka_unit_test(a_thread_in_another_colour_is_another_one),
         cmocka_unit_test(what_is_measured_plans_again),
+        cmocka_unit_test(what_broke_goes_on),
         cmocka_unit_test(what_was_told_before_measuring_stays),
         cmocka_unit_test(a_gathered_file_that_nobody_could_read_is_refused),
         cmocka_unit_test(codes_are_explained),

@@ -1,0 +1,530 @@
+#include "bench/mishaps.h"
+
+#include "plan/plan_sums.h"
+
+#include <math.h>
+#include <string.h>
+
+/* --- where it was --- */
+
+static bool winds(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
+
+/* A leg's turns are no whole number. */
+static uint32_t turns_of(const Action *action)
+{
+    return action->kind == ACTION_LEG ? (uint32_t)ceil(action->leg.turns) : action->turns;
+}
+
+static uint32_t step_turns(const BenchRod *rod, const Step *step)
+{
+    uint32_t turns = 0;
+    for (uint32_t i = step->first; i < step->first + step->count; i++)
+        turns += winds(&rod->actions[i]) ? turns_of(&rod->actions[i]) : 0;
+    return turns;
+}
+
+/* One after the step's last action that makes turns; its first one if none does. */
+static uint32_t behind_turns(const BenchRod *rod, const Step *step)
+{
+    uint32_t behind = step->first;
+    for (uint32_t i = step->first; i < step->first + step->count; i++)
+        behind = winds(&rod->actions[i]) ? i + 1 : behind;
+    return behind;
+}
+
+/* The last action of the same layer before `end` that is of this kind, and about this piece if one is named; `end`
+ * if there is none. */
+static uint32_t last_before(const BenchRod *rod, uint32_t end, ActionKind kind, uint32_t piece)
+{
+    const Action *of = &rod->actions[end - 1];
+    for (uint32_t i = end; i-- > 0 && rod->actions[i].place == of->place && rod->actions[i].layer == of->layer;)
+        if (rod->actions[i].kind == kind
+            && (piece == NO_PIECE || group_has(action_pieces(&rod->actions[i]), piece)))
+            return i;
+    return end;
+}
+
+/* Where the piece's tag was laid, or it was tied on; `end` if that was not before. */
+static uint32_t laid_at(const BenchRod *rod, uint32_t end, uint32_t piece)
+{
+    static const ActionKind kinds[] = {ACTION_START, ACTION_LAY_IN, ACTION_TIE_ON};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        uint32_t at = last_before(rod, end, kinds[i], piece);
+        if (at < end)
+            return at;
+    }
+    return end;
+}
+
+static const char *find_break(Arena *arena, const Step *step, const Mishap *mishap, MishapAt *at)
+{
+    uint32_t left = mishap->turns, all = step_turns(at->rod, step);
+    if (!all)
+        return text_format(arena, "no turns are made in step %u", (unsigned)mishap->step);
+    if (left > all)
+        return text_format(arena, "step %u has %u turns", (unsigned)mishap->step, (unsigned)all);
+    for (uint32_t i = step->first;; i++) {
+        const Action *action = &at->rod->actions[i];
+        uint32_t turns = winds(action) ? turns_of(action) : 0;
+        if (!turns || left > turns) {
+            left -= turns;
+            continue;
+        }
+        at->done = left == turns ? i + 1 : i;
+        at->made = left == turns ? 0 : left;
+        at->pieces = action_pieces(action);
+        at->laid = laid_at(at->rod, i, at->pieces.first);
+        return NULL;
+    }
+}
+
+/* All that stands in the step before its last turns is taken for done: nothing is relied on that may be cut. */
+static const char *find_unwound(Arena *arena, const Step *step, const Mishap *mishap, MishapAt *at)
+{
+    const BenchRod *rod = at->rod;
+    at->done = behind_turns(rod, step);
+    const Action *of = &rod->actions[step->first];
+    for (uint32_t i = at->done;
+         i-- > 0 && rod->actions[i].place == of->place && rod->actions[i].layer == of->layer;) {
+        const Action *action = &rod->actions[i];
+        if (action->kind != ACTION_WIND || action->layer_count <= mishap->turns)
+            continue;
+        uint64_t before = action->layer_count - action->turns;
+        at->laid = i;
+        at->laid_made = before < mishap->turns ? (uint32_t)(mishap->turns - before) : 0;
+        at->pieces = action_pieces(action);
+        if (before <= mishap->turns)
+            return NULL;
+    }
+    return text_format(arena, "turn %u of the layer is not passed in step %u", (unsigned)mishap->turns,
+                       (unsigned)mishap->step);
+}
+
+/* The one that is drawn in the step, or lies in it. */
+static const char *find_loop(Arena *arena, const Step *step, const Mishap *mishap, MishapAt *at)
+{
+    const BenchRod *rod = at->rod;
+    uint32_t end = step->first + step->count;
+    uint32_t drawn = last_before(rod, end, ACTION_PULL_THROUGH, NO_PIECE);
+    bool here = drawn < end && drawn >= step->first;
+    uint32_t laid =
+        last_before(rod, here ? drawn : end, ACTION_LAY_LOOP, here ? rod->actions[drawn].piece : NO_PIECE);
+    if (laid == (here ? drawn : end) || (!here && drawn < end && drawn > laid))
+        return text_format(arena, "no loop lies in step %u", (unsigned)mishap->step);
+    uint32_t wound = behind_turns(rod, step);
+    at->done = here ? drawn : wound > laid ? wound : laid + 1;
+    at->pieces = action_pieces(&rod->actions[laid]);
+    at->laid = laid;
+    return NULL;
+}
+
+/* That of the piece that is laid in last in the step, or of the one that is wound first. */
+static const char *find_tag(Arena *arena, const Step *step, const Mishap *mishap, MishapAt *at)
+{
+    const BenchRod *rod = at->rod;
+    uint32_t end = step->first + step->count;
+    at->pieces = NO_PIECES;
+    for (uint32_t i = step->first; i < end; i++) {
+        const Action *action = &rod->actions[i];
+        bool lays = action->kind == ACTION_START || action->kind == ACTION_LAY_IN || action->kind == ACTION_TIE_ON;
+        if (lays || (winds(action) && !at->pieces.count))
+            at->pieces = action_pieces(action);
+    }
+    if (!at->pieces.count)
+        return text_format(arena, "no thread is begun or wound in step %u", (unsigned)mishap->step);
+    uint32_t wound = behind_turns(rod, step);
+    at->laid = laid_at(rod, end, at->pieces.first);
+    at->done = wound > at->laid ? wound : at->laid + 1;
+    return NULL;
+}
+
+/* Turns of the layer when it is done so far. */
+static uint64_t turn_at(const BenchRod *rod, uint32_t done, uint32_t made)
+{
+    const Action *of = &rod->actions[done ? done - 1 : 0];
+    return (done ? of->layer_count : 0) + made;
+}
+
+/* A crosswrap's legs, and tags: of whose layer the first action is. */
+static bool is_in_layer(const Action *action) { return action->place != WHOLE_ROD && action->layer != WHOLE_ROD; }
+
+const char *mishap_find(Arena *arena, const BenchPlan *bench, Mishap *mishap, MishapAt *at)
+{
+    static const char *(*const find[MISHAP_KIND_COUNT])(Arena *, const Step *, const Mishap *, MishapAt *) = {
+        [MISHAP_BROKE] = find_break,    [MISHAP_SPOOL_EMPTY] = find_break, [MISHAP_UNWOUND] = find_unwound,
+        [MISHAP_LOOP_TORN] = find_loop, [MISHAP_TAG_OUT] = find_tag,
+    };
+    uint32_t number = mishap->step;
+    for (mishap->rod = 0; mishap->rod < bench->rod_count; number -= bench->rods[mishap->rod++].step_count)
+        if (number <= bench->rods[mishap->rod].step_count)
+            break;
+    if (mishap->rod == bench->rod_count)
+        return text_format(arena, "there is no step %u", (unsigned)mishap->step);
+    *at = (MishapAt){.rod = &bench->rods[mishap->rod]};
+    const Step *step = &at->rod->steps[number - 1];
+    const Action *first = &at->rod->actions[step->first];
+    if (!is_in_layer(first))
+        return text_format(arena, "no thread is in work in step %u", (unsigned)mishap->step);
+    const char *fault = find[mishap->kind](arena, step, mishap, at);
+    if (fault)
+        return fault;
+    uint32_t piece = at->pieces.first;
+    mishap->place = first->place;
+    mishap->layer = first->layer;
+    mishap->turn = turn_at(at->rod, at->done, at->made);
+    mishap->thread = at->rod->rod->pieces[piece].thread;
+    mishap->number = at->rod->piece_numbers[piece];
+    mishap->together = at->pieces.count;
+    return NULL;
+}
+
+/* --- what is undone --- */
+
+/* Whether it cuts or trims: to undo what lies before leaves a thread that is too short. */
+static bool cuts(ActionKind kind)
+{
+    return kind == ACTION_LAY_END || kind == ACTION_PULL_THROUGH || kind == ACTION_TRIM_TAG
+           || kind == ACTION_TRIM_END || kind == ACTION_CUT_FROM_SPOOL || kind == ACTION_TAKE_SPACER
+           || kind == ACTION_TIE_OFF || kind == ACTION_UNWIND;
+}
+
+/* A tag that its own first turns hold is held as long as so many of them lie; the end of a cut piece that was
+ * laid, and not trimmed, can be laid again. */
+static bool bears(const Bench *bench, const PlannedRod *rod, const Action *action, uint64_t turn)
+{
+    const Piece *piece = &rod->pieces[action->piece];
+    if (action->kind == ACTION_TRIM_TAG)
+        return !piece->by_hand && !piece->tag_before && turn >= piece->first_turn + (uint64_t)bench->bind;
+    return action->kind == ACTION_LAY_END && piece->by_hand;
+}
+
+/* mm that its turns [from, to) of the layer take; of pieces side by side each its own. */
+static double wound_between(const PlannedRod *rod, uint32_t index, uint64_t from, uint64_t to)
+{
+    const Piece *piece = &rod->pieces[index];
+    const PlannedLayer *layer = &rod->places[piece->place].layers[piece->layer];
+    uint64_t turn = 0;
+    double wound = 0;
+    for (uint32_t w = 0; w < rod->winding_count; w++) {
+        const Winding *winding = &rod->windings[w];
+        if (winding->place != piece->place || winding->layer != piece->layer)
+            continue;
+        uint64_t first = turn > from ? turn : from, end = turn + winding->turns < to ? turn + winding->turns : to;
+        const Run *run = &layer->runs[winding->run];
+        for (uint32_t i = 0; first < end && i < winding->pieces.count; i++)
+            if (group_piece(winding->pieces, i) == index)
+                wound += run->lengths[i] * (double)(end - first) / run->turns;
+        turn += winding->turns;
+    }
+    return wound;
+}
+
+/* The work in the making of what comes off. */
+typedef struct Undoing {
+    const Bench *bench;
+    const MishapAt *at;
+    uint32_t first; /* the first action that is undone; */
+    uint32_t left;  /* of it, if it is a WIND, turns that stay */
+    bool *lost;     /* by piece of the rod */
+    uint32_t lost_count;
+} Undoing;
+
+static void lose(Undoing *undoing, uint32_t piece)
+{
+    if (undoing->lost[piece])
+        return;
+    undoing->lost[piece] = true;
+    undoing->lost_count++;
+    uint32_t laid = laid_at(undoing->at->rod, undoing->at->done, piece);
+    if (laid < undoing->first) {
+        undoing->first = laid;
+        undoing->left = 0;
+    }
+}
+
+static uint64_t undone_turn(const Undoing *undoing)
+{
+    return turn_at(undoing->at->rod, undoing->first, undoing->left);
+}
+
+/* Whatever was cut or trimmed behind what is undone is lost as a whole: until nothing more is. */
+static void undo(Undoing *undoing)
+{
+    const BenchRod *rod = undoing->at->rod;
+    for (uint32_t before = UINT32_MAX; before != undoing->lost_count;) {
+        before = undoing->lost_count;
+        for (uint32_t i = undoing->first; i < undoing->at->done; i++) {
+            const Action *action = &rod->actions[i];
+            PieceGroup pieces = action_pieces(action);
+            bool borne = cuts(action->kind) && bears(undoing->bench, rod->rod, action, undone_turn(undoing));
+            for (uint32_t k = 0; cuts(action->kind) && !borne && k < pieces.count; k++)
+                lose(undoing, group_piece(pieces, k));
+        }
+    }
+}
+
+/* Of the piece that is cut anew: all of a cut piece, and of one that was cut; else what came off its spool. */
+static double length_lost(const MishapAt *at, uint32_t index, uint64_t turn)
+{
+    const Piece *piece = &at->rod->rod->pieces[index];
+    double whole = piece_length(piece);
+    bool cut = piece->by_hand || piece->pass_count > 0 || piece->cut_turn < turn || piece->end_turn <= turn;
+    double used = piece->free / 2 + piece->tags / 2 + wound_between(at->rod->rod, index, 0, turn);
+    return cut || used > whole ? whole : used;
+}
+
+/* With which step it goes on, and how far that is made. */
+static void go_on_at(const BenchRod *rod, uint32_t steps_before, uint32_t action, uint32_t left, MishapWay *way)
+{
+    uint32_t s = 0;
+    while (rod->steps[s].first + rod->steps[s].count <= action)
+        s++;
+    way->step = steps_before + s + 1;
+    way->action = action - rod->steps[s].first;
+    way->made = left;
+    for (uint32_t i = rod->steps[s].first; i < action; i++)
+        way->made += winds(&rod->actions[i]) ? turns_of(&rod->actions[i]) : 0;
+}
+
+static uint32_t steps_before(const MishapAt *at, const Mishap *mishap)
+{
+    const BenchRod *first = at->rod - mishap->rod;
+    uint32_t steps = 0;
+    for (uint32_t r = 0; r < mishap->rod; r++)
+        steps += first[r].step_count;
+    return steps;
+}
+
+/* Turns that actions make, legs of crosswraps too. */
+static uint64_t turns_between(const MishapAt *at, uint32_t first, uint32_t left)
+{
+    uint64_t turns = at->made;
+    for (uint32_t i = first; i < at->done; i++)
+        turns += winds(&at->rod->actions[i]) ? turns_of(&at->rod->actions[i]) : 0;
+    return turns - (left < turns ? left : turns);
+}
+
+static void undone(Arena *arena, const Undoing *undoing, const Mishap *mishap, MishapWay *way)
+{
+    const MishapAt *at = undoing->at;
+    way->open = true;
+    way->turn = undone_turn(undoing);
+    way->unwound = turns_between(at, undoing->first, undoing->left);
+    go_on_at(at->rod, steps_before(at, mishap), undoing->first, undoing->left, way);
+    way->lost = arena_take_many(arena, undoing->lost_count, sizeof *way->lost);
+    for (uint32_t p = 0; p < at->rod->rod->piece_count; p++)
+        if (undoing->lost[p])
+            way->lost[way->lost_count++] = (LostPiece){at->rod->rod->pieces[p].thread, at->rod->piece_numbers[p],
+                                                       length_lost(at, p, mishap->turn)};
+}
+
+/* The thread itself gave way, or its beginning. */
+static bool loses_its_piece(MishapKind kind)
+{
+    return kind == MISHAP_BROKE || kind == MISHAP_SPOOL_EMPTY || kind == MISHAP_TAG_OUT;
+}
+
+void mishap_undo(Arena *arena, const Bench *bench, const MishapAt *at, Mishap *mishap)
+{
+    Arena *scratch = arena_child(arena);
+    size_t pieces = at->rod->rod->piece_count;
+    Undoing again = {.bench = bench, .at = at, .first = at->laid, .left = at->laid_made};
+    again.lost = arena_take_many(scratch, pieces, sizeof *again.lost);
+    if (!loses_its_piece(mishap->kind)) {
+        undo(&again);
+        bool restarts = again.lost_count > 0;
+        undone(arena, &again, mishap, &mishap->ways[restarts ? WAY_RESTART : WAY_AGAIN]);
+        mishap->ways[WAY_AGAIN].fault = restarts ? WAY_FAULT_CUT_SINCE : WAY_FAULT_NONE;
+        if (restarts)
+            return;
+    }
+    Undoing all = {.bench = bench, .at = at, .first = at->done};
+    all.lost = arena_take_many(scratch, pieces, sizeof *all.lost);
+    for (uint32_t i = 0; i < at->pieces.count; i++)
+        lose(&all, group_piece(at->pieces, i));
+    undo(&all);
+    undone(arena, &all, mishap, &mishap->ways[WAY_RESTART]);
+}
+
+/* --- splices --- */
+
+static const PlannedLayer *layer_of(const MishapAt *at, const Mishap *mishap)
+{
+    return &at->rod->rod->places[mishap->place].layers[mishap->layer];
+}
+
+/* Least of the pieces side by side. */
+static double hanging(const MishapAt *at, uint64_t from, uint64_t to)
+{
+    double least = INFINITY;
+    for (uint32_t i = 0; i < at->pieces.count; i++)
+        least = fmin(least, wound_between(at->rod->rod, group_piece(at->pieces, i), from, to));
+    return least;
+}
+
+/* Whether the turn behind so many of the layer is one of the piece's. */
+static bool makes_turn(const PlannedRod *rod, uint32_t index, uint64_t turn)
+{
+    const Piece *piece = &rod->pieces[index];
+    uint64_t end = 0;
+    for (uint32_t w = 0; w < rod->winding_count; w++) {
+        const Winding *winding = &rod->windings[w];
+        if (winding->place != piece->place || winding->layer != piece->layer)
+            continue;
+        end += winding->turns;
+        if (end > turn)
+            return group_has(winding->pieces, index);
+    }
+    return false;
+}
+
+/* Turns of the layer at the next gap, or at its end. */
+static uint64_t wrap_end_behind(const PlannedLayer *layer, uint64_t turn)
+{
+    uint64_t end = 0;
+    for (uint32_t r = 0; r < layer->run_count && (end <= turn || layer->runs[r].role != RUN_GAP); r++)
+        end += layer->runs[r].turns;
+    return end;
+}
+
+static bool is_own_cut(const MishapAt *at, const Action *action)
+{
+    return action->kind == ACTION_CUT_FROM_SPOOL && group_has(at->pieces, action->piece);
+}
+
+/* Turns of the layer when something was cut or trimmed last. */
+static uint64_t last_cut(const MishapAt *at, const Mishap *mishap)
+{
+    uint64_t turn = 0;
+    for (uint32_t i = 0; i < at->done; i++) {
+        const Action *action = &at->rod->actions[i];
+        if (action->place == mishap->place && action->layer == mishap->layer && cuts(action->kind)
+            && !is_own_cut(at, action)
+            && !(action->kind == ACTION_LAY_END && at->rod->rod->pieces[action->piece].by_hand))
+            turn = action->layer_count;
+    }
+    return turn;
+}
+
+uint64_t splice_below(const Bench *bench, const MishapAt *at, Mishap *mishap, uint64_t below)
+{
+    MishapWay *way = &mishap->ways[WAY_SPLICE];
+    const PlannedRod *rod = at->rod->rod;
+    uint64_t first = rod->pieces[at->pieces.first].first_turn, least = last_cut(at, mishap);
+    double needed = mishap->kind == MISHAP_BROKE ? bench->free : 0;
+    if (layer_of(at, mishap)->crosswrap || !(mishap->kind == MISHAP_BROKE || mishap->kind == MISHAP_SPOOL_EMPTY)) {
+        way->fault = layer_of(at, mishap)->crosswrap ? WAY_FAULT_OF_CROSSWRAP : WAY_FAULT_NO_SPLICE_HERE;
+        return NO_TURN;
+    }
+    for (uint64_t turn = below; turn-- > 0 && turn > first;) {
+        if (turn < least) {
+            way->fault = WAY_FAULT_CUT_SINCE;
+            return NO_TURN;
+        }
+        way->hangs = hanging(at, turn, mishap->turn);
+        if (wrap_end_behind(layer_of(at, mishap), turn) - turn >= (uint64_t)bench->bind && way->hangs >= needed
+            && makes_turn(rod, at->pieces.first, turn))
+            return way->splice = turn;
+    }
+    uint64_t behind = wrap_end_behind(layer_of(at, mishap), first);
+    way->fault = behind < first + 2 * (uint64_t)bench->bind ? WAY_FAULT_TOO_FEW_BEHIND : WAY_FAULT_TOO_FEW_BEFORE;
+    return NO_TURN;
+}
+
+/* Whatever cannot be put right by the way when one goes on. */
+static bool is_hard(ActionKind kind)
+{
+    return cuts(kind) || kind == ACTION_START || kind == ACTION_LAY_IN || kind == ACTION_LAY_LOOP
+           || kind == ACTION_LOAD || kind == ACTION_TAKE_TAPE;
+}
+
+static uint32_t next_hard(const BenchRod *rod, uint32_t at)
+{
+    while (at < rod->action_count && !is_hard(rod->actions[at].kind))
+        at++;
+    return at;
+}
+
+static bool same_piece(const Piece *a, const Piece *b)
+{
+    return a->thread == b->thread && a->spacer == b->spacer && a->by_hand == b->by_hand && a->bobbin == b->bobbin
+           && a->tag_before == b->tag_before && a->first_turn == b->first_turn;
+}
+
+static bool same_action(const BenchRod *one, const Action *a, const BenchRod *other, const Action *b)
+{
+    bool same = a->kind == b->kind && a->place == b->place && a->layer == b->layer
+                && a->layer_count == b->layer_count && a->piece_count == b->piece_count;
+    return same
+           && (a->piece == NO_PIECE || same_piece(&one->rod->pieces[a->piece], &other->rod->pieces[b->piece]));
+}
+
+/* The first action with turns of the layer behind this one. */
+static uint32_t goes_past(const BenchRod *rod, const Mishap *mishap, uint64_t turn)
+{
+    uint32_t i = 0;
+    for (; i < rod->action_count; i++) {
+        const Action *action = &rod->actions[i];
+        if (action->place == mishap->place && action->layer == mishap->layer && action->kind == ACTION_WIND
+            && action->layer_count > turn)
+            break;
+    }
+    return i;
+}
+
+/* Nothing was cut since but what bears it. */
+static bool can_be_undone(const Bench *bench, const MishapAt *at, uint32_t first, uint64_t turn)
+{
+    for (uint32_t i = first; i < at->done; i++) {
+        const Action *action = &at->rod->actions[i];
+        if (cuts(action->kind) && !is_own_cut(at, action) && !bears(bench, at->rod->rod, action, turn))
+            return false;
+    }
+    return true;
+}
+
+/* Thread beyond the free end, which hangs and is not wound again. */
+static void set_hanging_lost(Arena *arena, const Bench *bench, const MishapAt *at, MishapWay *way, uint64_t to)
+{
+    way->lost_count = 0;
+    way->lost = arena_take_many(arena, at->pieces.count, sizeof *way->lost);
+    for (uint32_t i = 0; i < at->pieces.count; i++) {
+        uint32_t piece = group_piece(at->pieces, i);
+        double beyond = wound_between(at->rod->rod, piece, way->splice, to) - bench->free;
+        if (beyond > 0)
+            way->lost[way->lost_count++] =
+                (LostPiece){at->rod->rod->pieces[piece].thread, at->rod->piece_numbers[piece], beyond};
+    }
+}
+
+bool splice_goes_on(Arena *arena, const Bench *bench, const MishapAt *at, const BenchRod *spliced, Mishap *mishap)
+{
+    MishapWay *way = &mishap->ways[WAY_SPLICE];
+    uint32_t old = next_hard(at->rod, 0), new = next_hard(spliced, 0);
+    while (old < at->done && new < spliced->action_count
+           && same_action(at->rod, &at->rod->actions[old], spliced, &spliced->actions[new])) {
+        old = next_hard(at->rod, old + 1);
+        new = next_hard(spliced, new + 1);
+    }
+    way->fault = WAY_FAULT_NOT_HELD;
+    if (new == spliced->action_count || spliced->actions[new].place != mishap->place
+        || spliced->actions[new].layer != mishap->layer)
+        return false;
+    uint64_t turn = spliced->actions[new].layer_count;
+    bool earlier = old < at->done && at->rod->actions[old].layer_count < turn;
+    turn = earlier ? at->rod->actions[old].layer_count : turn;
+    way->fault = WAY_FAULT_CUT_SINCE;
+    if (turn > way->splice || !can_be_undone(bench, at, old, turn))
+        return false;
+    uint32_t action = earlier ? goes_past(spliced, mishap, turn) : new;
+    const Action *next = &spliced->actions[action];
+    uint64_t before = next->layer_count - (next->kind == ACTION_WIND ? next->turns : 0);
+    way->open = true;
+    way->fault = WAY_FAULT_NONE;
+    way->turn = turn;
+    way->unwound = mishap->turn - turn;
+    go_on_at(spliced, steps_before(at, mishap), action, next->kind == ACTION_WIND ? (uint32_t)(turn - before) : 0,
+             way);
+    set_hanging_lost(arena, bench, at, way, mishap->turn);
+    return true;
+}
