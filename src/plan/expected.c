@@ -3,8 +3,7 @@
 
 #include "base/limits.h"
 #include "plan/measurings.h"
-
-#include <math.h>
+#include "plan/turns_so_far.h"
 
 void expect_widths(Layout *layout)
 {
@@ -13,17 +12,9 @@ void expect_widths(Layout *layout)
     LIST_OF(ExpectedWidth) expected = {0};
     ThreadWidths *widths = &layout->widths;
     thread_widths_clear(widths);
-    uint32_t run = 0;
-    uint64_t made = 0, until = layer->run_count ? layer->runs[0].turns : 0;
+    TurnsSoFar so_far = {.layer = layer};
     while (expected.count < LIMIT_BENCH_STEPS && measurings_next(&measurings)) { /* no sheet has more */
-        while (made < measurings.turn && run < layer->run_count) {
-            uint64_t to = until < measurings.turn ? until : measurings.turn;
-            if (layer->runs[run].strands)
-                thread_widths_add(widths, layer->runs[run].strands, (double)(to - made));
-            made = to;
-            if (made == until && ++run < layer->run_count)
-                until += layer->runs[run].turns;
-        }
+        turns_go_on(&so_far, widths, measurings.turn);
         *LIST_ADD(layout->arena, &expected) =
             (ExpectedWidth){measurings.turn, width_uncertainty(layout->learning, widths)};
     }

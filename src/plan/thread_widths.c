@@ -12,10 +12,12 @@ void thread_widths_add(ThreadWidths *widths, const Strands *strands, double turn
         const Thread *thread = strands->items[i].thread;
         uint32_t *place = &widths->place[thread->index];
         if (!*place) {
-            *LIST_ADD(widths->arena, &widths->list) = (ThreadWidth){thread, 0};
+            *LIST_ADD(widths->arena, &widths->list) = (ThreadWidth){.thread = thread};
             *place = widths->list.count;
         }
-        widths->list.items[*place - 1].width += turns * thread->pitch;
+        ThreadWidth *one = &widths->list.items[*place - 1];
+        one->turns += turns;
+        one->width += turns * thread->pitch;
     }
 }
 

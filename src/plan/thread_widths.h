@@ -1,4 +1,5 @@
-/* The width that turns of several runs take, thread by thread, as wide as each is written: in mm. */
+/* The width that turns of several runs take, thread by thread, as wide as each is written, in mm; and how
+ * many turns of it these are. */
 #ifndef TURNLAY_PLAN_THREAD_WIDTHS_H
 #define TURNLAY_PLAN_THREAD_WIDTHS_H
 
@@ -6,6 +7,7 @@
 
 typedef struct ThreadWidth {
     const Thread *thread;
+    double turns; /* of it: two of strands with it twice are four */
     double width;
 } ThreadWidth;
 

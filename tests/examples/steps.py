@@ -2,6 +2,8 @@
 and numbers are held against the words beside them."""
 import re
 
+from made import made_faults
+
 NEAR = 2e-6          # mm: two numbers, each rounded to 0.000001
 
 
@@ -377,5 +379,6 @@ def check_steps(checks, name, sheet, plan):
                              ("has the plan's legs", leg_faults(rod, planned)), ("has the state that comes of its actions", state_faults(rod)),
                              ("has two hands", hands_faults(rod, sheet["bench"])), ("tapes what it untapes", tape_faults(rod)), ("has one place for each mark", place_faults(rod)), ("has the numbers of its words", words_faults(rod, sheet["bench"]["rule_mm"])),
                              ("has steps of its actions", step_faults(rod)), ("has short steps", length_faults(rod)),
-                             ("cuts what it uses", cut_faults(rod)), ("says where passes lie", pass_faults(rod))):
+                             ("cuts what it uses", cut_faults(rod)), ("says what was made where one measures", made_faults(rod)),
+                             ("says where passes lie", pass_faults(rod))):
             checks.check(not faults, f"{name}: {rod['title']}: sheet.json {what}", "\n".join(faults[:8]))

@@ -202,6 +202,8 @@ static void put_part(SheetData *data, uint32_t index)
         page_whole(page, "place", part->place);
     if (part->layer != WHOLE_ROD)
         page_whole(page, "layer", part->layer);
+    if (part->layer != WHOLE_ROD)
+        data->so_far = (TurnsSoFar){.layer = &data->rod->bench->rod->places[part->place].layers[part->layer]};
     put_equal(data, part);
     put_marks(data, index);
     page_open(page, "steps", '[');
@@ -247,6 +249,7 @@ void emit_sheet_json(Buffer *out, const Sheet *sheet)
     SheetData data = {.sheet = sheet};
     JsonPage *page = &data.page;
     page_start(page, out);
+    thread_widths_start(&data.widths, out->arena, sheet->bench->plan->job);
     page_open(page, NULL, '{');
     page_head(page, "turnlay sheet", sheet->bench->plan->job);
     put_head(&data);

@@ -125,6 +125,32 @@ static void put_winding_of(JsonPage *page, const Action *action)
     page_whole(page, "band_count", action->band_count);
 }
 
+/* What lies between there and where the layer was measured before, and which band it is. */
+static void put_measured(SheetData *data, const Action *action)
+{
+    JsonPage *page = &data->page;
+    double gaps_before = data->so_far.gaps;
+    turns_go_on(&data->so_far, &data->widths, action->layer_count);
+    page_number(page, "width_mm", action->length);
+    page_open(page, "made", '[');
+    for (uint32_t i = 0; i < data->widths.list.count; i++) {
+        const ThreadWidth *one = &data->widths.list.items[i];
+        page_open(page, NULL, '{');
+        page_text(page, "thread", one->thread->name->bytes);
+        page_number(page, "nominal_turn_mm", one->thread->pitch);
+        page_whole(page, "turns", (uint64_t)one->turns);
+        page_close(page, '}');
+    }
+    page_close(page, ']');
+    thread_widths_clear(&data->widths);
+    page_number(page, "gaps_mm", data->so_far.gaps - gaps_before);
+    page_whole(page, "band_count", action->layer_count - data->so_far.band_first);
+    page_open(page, "band_threads", '[');
+    for (uint32_t i = 0; data->so_far.last && i < data->so_far.last->count; i++)
+        page_text(page, NULL, data->so_far.last->items[i].thread->name->bytes);
+    page_close(page, ']');
+}
+
 static void put_numbers(SheetData *data, const Action *action)
 {
     JsonPage *page = &data->page;
@@ -158,7 +184,7 @@ static void put_numbers(SheetData *data, const Action *action)
     if (kind & THREAD)
         page_number(page, "thread_mm", action->length);
     if (kind & WIDTH)
-        page_number(page, "width_mm", action->length);
+        put_measured(data, action);
 }
 
 static void put_held(JsonPage *page, const Held *held)
@@ -243,6 +269,18 @@ static void put_row(JsonPage *page, const ToldRow *row)
     page_close(page, '}');
 }
 
+/* Turns of the layer when the step is done. */
+static void put_layer_turn(SheetData *data, const SheetStep *step)
+{
+    for (uint32_t i = step->first + step->count; i-- > step->first;) {
+        const Action *action = data->rod->actions[i].action;
+        if (action->layer == WHOLE_ROD || !(kinds[action->kind].members & COUNT))
+            continue;
+        page_whole(&data->page, "layer_turn", action->layer_count);
+        return;
+    }
+}
+
 void put_step(SheetData *data, const SheetStep *step, const ToldRow *row)
 {
     static const char *const words[STEP_KIND_COUNT] = {
@@ -253,6 +291,7 @@ void put_step(SheetData *data, const SheetStep *step, const ToldRow *row)
     page_whole(page, "number", step->number);
     page_text(page, "kind", words[step->kind]);
     page_whole(page, "turns", step->turns);
+    put_layer_turn(data, step);
     page_text(page, "says", step->says);
     put_words(page, "thread", step->thread);
     put_words(page, "note", step->note);
