@@ -17,6 +17,8 @@ static void finish_action(Making *making)
     replay_action(&making->hands, making->newest);
 }
 
+bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
+
 PieceGroup action_pieces(const Action *action)
 {
     if (action->piece == NO_PIECE)

@@ -136,10 +136,12 @@ typedef struct ActionState {
                                 that their own thread starts over */
     uint32_t running, standing, laid_in; /* pieces, after it */
     uint8_t hands;                       /* that it takes itself */
-    uint8_t fingers;  /* hands that hold something after it; one more holds the blank if blank_held */
-    bool blank_held;  /* after it: the bench has no brake, and a spool that is not taped pulls at the blank */
-    bool may_stop;    /* after it the builder may: to_stop is not STOP_NOT */
-    StopWay to_stop;  /* STOP_TAPE: every line that its spool holds */
+    uint8_t fingers;    /* hands that hold something after it; one more holds the blank if blank_held */
+    bool blank_held;    /* after it: the bench has no brake, and a spool that is not taped pulls at the blank */
+    bool may_stop;      /* after it the builder may: to_stop is not STOP_NOT */
+    StopWay to_stop;    /* STOP_TAPE: every line that its spool holds */
+    uint32_t stop_from; /* of a WIND after which one may stop: turns of it from which on one may after each, in the
+                           same way; 0: before it, too */
     const Held *held; /* after it; pieces in the order in which they were begun. NULL where actions are not kept */
     uint32_t held_count;
 } ActionState;
@@ -188,6 +190,8 @@ typedef struct Action {
 
 /* The pieces that the action is about; none if `piece` is NO_PIECE. */
 PieceGroup action_pieces(const Action *action);
+/* Turns, or a leg of a pass. */
+bool makes_turns(const Action *action);
 
 /* A length to cut, or a spool to mount, in the order needed: name, and in words. */
 #define CUT_TABLE(X) X(PIECE, "cut piece") X(SPOOL, "spool") X(BOBBIN, "bobbin") X(LOOP, "loop of strong line")

@@ -173,7 +173,7 @@ static bool same_layer(const Folding *folding, const Action *action)
     return folding->any && folding->place == action->place && folding->layer == action->layer;
 }
 
-static bool makes_turns(Role role) { return role == ROLE_WIND || role == ROLE_HAND; }
+static bool is_of_turns(Role role) { return role == ROLE_WIND || role == ROLE_HAND; }
 
 /* The step at hand with this action, too. Winding on after packing is told with the winding before. */
 static Folding with_action(const Folding *folding, const StepLetters *letters, const PlannedRod *rod,
@@ -183,7 +183,7 @@ static Folding with_action(const Folding *folding, const StepLetters *letters, c
     bool winds_on = folding->state == FOLD_PACKED && role == ROLE_WIND;
     Folding with = *folding;
     with.state = goes_on[folding->state][role];
-    with.changes = makes_turns(role) ? 0 : folding->changes + letters_of_change(letters, rod, action);
+    with.changes = is_of_turns(role) ? 0 : folding->changes + letters_of_change(letters, rod, action);
     if (winds_on)
         with.letters += letters_of_packing(folding, letters, action) - letters->told[ACTION_PACK];
     else

@@ -29,10 +29,15 @@ static bool is_taped(const PieceNow *now, HeldThing thing) { return now->taped >
  * as tight as possible. A tag laid in slips until they lie: common practice, no source. */
 enum { FIRST_TURNS = 3 };
 
-static bool own_turns_lie(const Hands *hands, uint32_t piece)
+static uint32_t first_turns(const Hands *hands, uint32_t piece)
 {
     uint64_t turns = hands->rod->pieces[piece].turns;
-    return hands->pieces[piece].own >= (turns < FIRST_TURNS ? turns : FIRST_TURNS);
+    return turns < FIRST_TURNS ? (uint32_t)turns : FIRST_TURNS;
+}
+
+static bool own_turns_lie(const Hands *hands, uint32_t piece)
+{
+    return hands->pieces[piece].own >= first_turns(hands, piece);
 }
 
 static bool turns_hold(Hands *hands, Thing thing)
@@ -408,6 +413,29 @@ static StopWay way_to_stop(Hands *hands, const ActionState *state)
     return any ? STOP_HELD : STOP_FINISHED;
 }
 
+/* Turns that the last action, which made so many, needed until turns held this as well as they must. */
+static double turns_needed(Hands *hands, Thing thing, uint32_t turns)
+{
+    const PieceNow *now = &hands->pieces[thing.piece];
+    const Lying *lying = lying_of(hands, thing);
+    if (thing.thing == THING_LINE || lying->state != LIES)
+        return 0;
+    double needed = turns - (cover(hands, lying) - turns_to_hold(hands, thing.thing));
+    bool by_own =
+        thing.thing == THING_TAG && !now->own_tag && !is_taped(now, THING_TAG) && runs(hands, thing.piece);
+    return by_own ? fmax(needed, turns - ((double)now->own - first_turns(hands, thing.piece))) : needed;
+}
+
+/* What holds all that lies when one may stop holds it from some turn on. */
+static uint32_t stop_from(Hands *hands, uint32_t turns)
+{
+    double from = 0;
+    for (uint32_t i = 0; i < hands->live.count; i++)
+        for (HeldThing thing = 0; thing < HELD_THING_COUNT; thing++)
+            from = fmax(from, turns_needed(hands, (Thing){hands->live.items[i], thing}, turns));
+    return (uint32_t)ceil(from);
+}
+
 void note_holding(Hands *hands, const Action *action, ActionState *state)
 {
     forget_bound_spacers(hands);
@@ -416,6 +444,7 @@ void note_holding(Hands *hands, const Action *action, ActionState *state)
     state->blank_held = blank_pulled(hands, NULL);
     state->to_stop = way_to_stop(hands, state);
     state->may_stop = state->to_stop != STOP_NOT;
+    state->stop_from = action->kind == ACTION_WIND && state->may_stop ? stop_from(hands, action->turns) : 0;
     if (hands->keeps)
         keep_held(hands, state);
 }

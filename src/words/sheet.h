@@ -188,8 +188,6 @@ const char *row_thread(Arena *arena, const SheetStep *step, const ToldRow *row);
 CutPlaces sheet_cut_places(Arena *arena, const SheetRod *rod, const SheetSection *section, uint32_t from);
 
 Sheet *sheet_make(Arena *arena, const BenchPlan *bench);
-/* Turns, or a leg of a pass. */
-bool makes_turns(const Action *action);
 /* Leaves only what is done to sections of that name, and to whole rods that have one. */
 void sheet_keep_section(Arena *arena, Sheet *sheet, const char *name);
 /* Anew for a sheet that begins at the step of that number: cautions, each danger where it is met first; wraps that

@@ -186,8 +186,6 @@ static uint32_t turns_of(const SheetAction *actions, uint32_t count)
 
 /* --- where one may stop --- */
 
-bool makes_turns(const Action *action) { return action->kind == ACTION_WIND || action->kind == ACTION_LEG; }
-
 static bool turns_in(const SheetAction *actions, uint32_t count)
 {
     for (uint32_t i = 0; i < count; i++)

@@ -1,6 +1,7 @@
 #include "words/where_work_stands.h"
 
 #include "words/crosswrap_words.h"
+#include "words/night_words.h"
 
 /* "; still to trim: the tag of navy 1, the end of mist 1": what is on the blank, and a later action trims, each
  * by itself. */
@@ -22,19 +23,13 @@ static void put_untrimmed(const SheetRod *rod, const PieceState *states, Buffer 
  * Of passes nothing is said: all lie so. */
 static void put_taped(const SheetRod *rod, Buffer *words, uint32_t skipped)
 {
-    static const char *const things[HELD_THING_COUNT] = {[THING_TAG] = "the tag of ",
-                                                         [THING_LINE] = "",
-                                                         [THING_END] = "the end of ",
-                                                         [THING_LOOP] = "the loop for "};
     const ActionState *state = &rod->actions[skipped - 1].action->state;
     bool any = false;
     for (uint32_t i = 0; i < state->held_count; i++) {
-        const Held *held = &state->held[i];
-        if ((held->by != BY_TAPE && held->by != BY_BOBBIN) || rod->bench->rod->pieces[held->piece].pass_count)
+        if (!is_taped_down(rod, &state->held[i]))
             continue;
-        buffer_format(words, "%s %s%s",
-                      any ? "," : "; taped:", held->by == BY_BOBBIN ? "the bobbin of " : things[held->thing],
-                      rod->labels[held->piece]);
+        buffer_text(words, any ? ", " : "; taped: ");
+        put_held_thing(words, rod, &state->held[i]);
         any = true;
     }
 }

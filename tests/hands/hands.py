@@ -2,8 +2,8 @@
 """What two hands do, worked through once more, with nothing but grammar/bench_protocol.md and the sheet as data.
 
 Every action of every example and golden file that compiles, at four benches (a pedal or a hand drive, with a brake and
-without), has to be lawful, and leave what the sheet says that it leaves. Then actions are spoilt, one law at a time, and
-each has to be refused for that law.
+without), has to be lawful, and leave what the sheet says that it leaves. Where to stop for the night is counted once more, turn by
+turn. Then actions are spoilt, one law at a time, and each has to be refused for that law.
 """
 import json
 import pathlib
@@ -14,6 +14,7 @@ import sys
 sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent))
 from checks import ROOT, Checks, in_turn, scratch, turnlay
 from looks import badly_looked_at
+from night import night_differs
 from readings import readings
 
 BENCHES = [None] + [(drive, brake) for drive in ("pedal", "hand") for brake in ("yes", "no")]
@@ -621,8 +622,36 @@ def check_sheets(checks, everything):
             say = f"{name}: rod {number}"
             checks.check(refusal is None, f"{say} is lawful", f"{getattr(refusal, 'where', '')}: {refusal}")
             checks.check(not differences, f"{say} leaves what the sheet says", "\n".join(differences))
+            if refusal is None:
+                check_nights(checks, say, rod, sheet["bench"])
             close = badly_looked_at(rod, sheet["bench"])
             checks.check(not close, f"{say} is packed at its ends, and not packed or measured again within a few turns", "\n".join(close))
+
+
+NIGHTS = [0, 0, 0]  # steps; those where one may not stop at their beginning; of these, where one may unwind
+
+
+def check_nights(checks, say, rod, rules):
+    differences, counts = night_differs(rod, rules, Bench(rod, rules))
+    NIGHTS[:] = [sum(both) for both in zip(NIGHTS, counts)]
+    checks.check(not differences, f"{say}: where to stop for the night", "\n".join(differences))
+
+
+def check_noticed_nights(checks, everything):
+    """Another place to stop, or other words for it, is noticed."""
+    path, sheet = next((path, sheet) for path, bench, sheet in everything if path.name == "tides.lay" and not bench)
+    rules = sheet["bench"]
+    for name, member in (("before", "turns"), ("after", "turns"), ("after", "actions_done"), ("after", "stop"), ("within", 0), ("says", None)):
+        rod = json.loads(json.dumps(sheet["rods"][0]))
+        night = [step["night"] for section in rod["sections"] for part in section["parts"] for step in part["steps"]
+                 if step["night"]["within"] and "before" in step["night"]][24]
+        if name == "within":
+            night[name][member][0] += 1
+        elif name == "says":
+            night[name] += " "
+        else:
+            night[name][member] = "no" if member == "stop" else night[name][member] + 1
+        checks.check(len(night_differs(rod, rules, Bench(rod, rules))[0]) == 1, f"noticed: another {name} {member}")
 
 
 # Spoilt lists. Each gives, of a list of actions, those that are left when it is spoilt at one place, or None.
@@ -925,6 +954,8 @@ def main():
     check_spoilt(checks, everything)
     check_looks(checks, everything)
     check_claims(checks, everything)
+    check_noticed_nights(checks, everything)
+    print("for the night: %d steps, where %d begin one may not stop, at %d of these one may unwind" % tuple(NIGHTS))
     checks.finish()
 
 

@@ -256,6 +256,7 @@ void emit_sheet_json(Buffer *out, const Sheet *sheet)
     page_open(page, "rods", '[');
     for (uint32_t i = 0; i < sheet->rod_count; i++) {
         data.rod = &sheet->rods[i];
+        data.nights = night_of_steps(out->arena, data.rod->bench);
         put_rod(&data);
     }
     page_close(page, ']');

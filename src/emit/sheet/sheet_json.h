@@ -3,15 +3,17 @@
 #define TURNLAY_EMIT_SHEET_SHEET_JSON_H
 
 #include "emit/json_page.h"
+#include "bench/night.h"
 #include "plan/turns_so_far.h"
 #include "words/sheet.h"
 
 typedef struct SheetData {
     JsonPage page;
     const Sheet *sheet;
-    const SheetRod *rod; /* that is being written */
-    TurnsSoFar so_far;   /* of the layer: up to where it was measured last, or its beginning */
-    ThreadWidths widths; /* empty, but while these turns are written */
+    const SheetRod *rod;     /* that is being written */
+    TurnsSoFar so_far;       /* of the layer: up to where it was measured last, or its beginning */
+    ThreadWidths widths;     /* empty, but while these turns are written */
+    const StepNight *nights; /* of its steps */
 } SheetData;
 
 /* sheet_json_plan.c: what is to be wound on the rod (its places with their runs, its windings) and of what (its

@@ -3,6 +3,7 @@
 
 #include "base/table.h"
 #include "plan/plan_sums.h"
+#include "words/night_words.h"
 
 /* Which of an action's numbers mean something for its kind. */
 enum {
@@ -205,11 +206,16 @@ static void put_held(JsonPage *page, const Held *held)
     page_close(page, '}');
 }
 
+static const char *stop_word(StopWay way)
+{
+    static const char *const words[STOP_COUNT] = {
+        [STOP_NOT] = "no", [STOP_FINISHED] = "finished", [STOP_HELD] = "held", [STOP_TAPE] = "tape"};
+    return words[way];
+}
+
 /* What the replay found when the action was done. */
 static void put_state(JsonPage *page, const ActionState *state)
 {
-    static const char *const ways[STOP_COUNT] = {
-        [STOP_NOT] = "no", [STOP_FINISHED] = "finished", [STOP_HELD] = "held", [STOP_TAPE] = "tape"};
     page_open(page, "after", '{');
     page_whole(page, "running", state->running);
     page_whole(page, "standing", state->standing);
@@ -220,7 +226,7 @@ static void put_state(JsonPage *page, const ActionState *state)
     for (uint32_t i = 0; i < state->held_count; i++)
         put_held(page, &state->held[i]);
     page_close(page, ']');
-    page_text(page, "stop", ways[state->to_stop]);
+    page_text(page, "stop", stop_word(state->to_stop));
     page_close(page, '}');
 }
 
@@ -281,6 +287,44 @@ static void put_layer_turn(SheetData *data, const SheetStep *step)
     }
 }
 
+/* --- where to stop for the night --- */
+
+static void put_night_stop(SheetData *data, const char *name, const NightStop *stop)
+{
+    JsonPage *page = &data->page;
+    const SheetRod *rod = data->rod;
+    const ActionState *state = night_state(rod->bench, stop);
+    if (!stop->there)
+        return;
+    page_open_flat(page, name, '{');
+    page_whole(page, "steps_done", rod->steps[0].number - 1 + stop->steps);
+    page_whole(page, "turns_made", stop->made);
+    page_whole(page, "actions_done", rod->actions[0].number - 1 + stop->done);
+    page_whole(page, "turns", stop->turns);
+    page_text(page, "stop", stop_word(state ? state->to_stop : STOP_FINISHED));
+    page_close(page, '}');
+}
+
+static void put_night(SheetData *data, const SheetStep *step)
+{
+    JsonPage *page = &data->page;
+    uint32_t index = step->number - data->rod->steps[0].number;
+    const StepNight *night = &data->nights[index];
+    page_open(page, "night", '{');
+    put_night_stop(data, "before", &night->before);
+    put_night_stop(data, "after", &night->after);
+    page_open_flat(page, "within", '[');
+    for (uint32_t i = 0; i < night->within_count; i++) {
+        page_open_flat(page, NULL, '[');
+        page_whole(page, NULL, night->within[i].from);
+        page_whole(page, NULL, night->within[i].to);
+        page_close(page, ']');
+    }
+    page_close(page, ']');
+    page_text(page, "says", night_words(page->out->arena, data->rod, index, night));
+    page_close(page, '}');
+}
+
 void put_step(SheetData *data, const SheetStep *step, const ToldRow *row)
 {
     static const char *const words[STEP_KIND_COUNT] = {
@@ -301,6 +345,7 @@ void put_step(SheetData *data, const SheetStep *step, const ToldRow *row)
     put_words(page, "caution", step->caution);
     page_truth(page, "measure", step->measure);
     put_words(page, "stop", step->stop);
+    put_night(data, step);
     if (row)
         put_row(page, row);
     page_open(page, "actions", '[');

@@ -2,6 +2,7 @@
  * where, how far the count is, and how. A line set in deeper goes on with the one before it. */
 #include "base/unbroken.h"
 #include "words/crosswrap_words.h"
+#include "words/night_words.h"
 #include "words/sheet.h"
 #include "words/where_work_stands.h"
 #include "emit/text_page.h"
@@ -339,11 +340,14 @@ static void put_part(SheetTextPage *text, const SheetPart *part)
             put_step(text, &steps[i]);
 }
 
-/* Where the work stands after so many steps of the rod. */
+/* Where the work stands after so many steps of the rod, and how to leave it there for the night. */
 static void put_standing(SheetTextPage *text, uint32_t skipped)
 {
+    Arena *arena = text->page.out->arena;
+    const StepNight *night = &night_of_steps(arena, text->rod->bench)[skipped];
     buffer_text(text->page.out, "\n");
-    text_paragraph(&text->page, where_work_stands(text->page.out->arena, text->sheet, text->rod, skipped), 0);
+    text_paragraph(&text->page, where_work_stands(arena, text->sheet, text->rod, skipped), 0);
+    text_paragraph(&text->page, night_words(arena, text->rod, skipped, night), 0);
 }
 
 static void put_section(SheetTextPage *text, const SheetSection *section)
