@@ -68,13 +68,11 @@ void card_crosswrap(SheetMaker *maker, const SheetPart *part, CardLayer *card)
 {
     const PlannedCrosswrap *planned = place_of(maker, part)->layers[part->layer].crosswrap;
     card->setting = setting(maker, part, planned);
-    for (uint32_t i = 0; i < card->line_count; i++) {
-        CardLine *line = &card->lines[i];
-        if (line->strands)
-            continue;
-        line->thread = crosswrap_word(planned);
-        line->count = text_format(maker->arena, planned->pass_count == 1 ? "%u pass" : "%u passes",
-                                  (unsigned)planned->pass_count);
-        line->how = strands(maker, planned);
-    }
+    CardLine *line = card->lines;
+    while (line->strands) /* an end band's */
+        line++;
+    line->thread = crosswrap_word(planned);
+    line->count = text_format(maker->arena, planned->pass_count == 1 ? "%u pass" : "%u passes",
+                              (unsigned)planned->pass_count);
+    line->how = strands(maker, planned);
 }

@@ -5,7 +5,6 @@
 #include "words/trade_words.h"
 
 #include <math.h>
-#include <string.h>
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
 
@@ -302,16 +301,12 @@ static void tell_trim(Telling *telling)
     name_pieces(telling);
 }
 
+/* Every action's own words begin with a capital. */
 static void tell_as_it_is(Telling *telling)
 {
     const char *says = telling->all[telling->at - telling->first].says;
-    size_t letters = strlen(says);
     begin_clause(telling, "; ");
-    if (letters) {
-        char small = says[0] >= 'A' && says[0] <= 'Z' ? (char)(says[0] + ('a' - 'A')) : says[0];
-        buffer_put(words(telling->maker), &small, 1);
-        buffer_put(words(telling->maker), says + 1, letters - 1);
-    }
+    buffer_format(words(telling->maker), "%c%s", says[0] + ('a' - 'A'), says + 1);
 }
 
 /* --- tape --- */

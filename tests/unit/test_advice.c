@@ -470,6 +470,8 @@ static void read_sentences(const char *text, const Around *around, Said *said)
 static void read_step(const Around *around, Said *said)
 {
     memset(said->step, 0, sizeof said->step);
+    /* A small one within a step of several actions. */
+    assert_in_range(around->shown->says[0], 'A', 'Z');
     read_sentences(around->shown->says, around, said);
     read_sentences(around->shown->detail, around, said);
     for (int i = 0; i < ADVICE_COUNT; i++) {
