@@ -208,8 +208,6 @@ static void end_is_drawn(LayerWork *work, const ActionEvent *event)
 
 static void spool_is_left(LayerWork *work, const ActionEvent *event) { work->was_cut = event->pieces.first; }
 
-static void pieces_run(LayerWork *work, const ActionEvent *event) { work->running = event->pieces; }
-
 /* What comes with an event beside its action. Other kinds have no row. */
 static const struct EventRule {
     bool cuts;      /* its line, which comes off its tape before */
@@ -227,7 +225,6 @@ static const struct EventRule {
     [ACTION_TRIM_END] = {.trims = true, .trimmed = THING_END},
     [ACTION_TAKE_SPACER] = {.ends_line = true},
     [ACTION_CUT_FROM_SPOOL] = {.then = spool_is_left},
-    [ACTION_TAKE_UP] = {.then = pieces_run},
 };
 
 static void write_event(LayerWork *work, const ActionEvent *event)
