@@ -592,6 +592,27 @@ static void test_end_bands_over_all_passes(void **state)
     JUDGE(cases);
 }
 
+/* Before there are turns the strands are closed up, which is no packing; from an end band's first turn on it is.
+ */
+static void test_packing_of_end_bands(void **state)
+{
+    (void)state;
+    static const Case cases[] = {
+        {"the first turn packed and measured, with the strands closed up before", &chevron,
+         ALL_PASSES "pack; start 1; tape tag 1 clear 2; wind 1 of 1; pack; measure; wind 1 of 1; untape tag 1; "
+                    "tag 1; loop 1 final; wind 8 of 1; pull 1 final; trim 1; " BAND("2") "seal; take ends",
+         .verdict = REPLAY_LAWFUL},
+        {"the first turn measured, the strands alone closed up", &chevron,
+         ALL_PASSES "pack; start 1; tape tag 1 clear 2; wind 1 of 1; measure", REPLAY_PACK_FIRST, 13, NO_PIECE, 0,
+         0},
+        {"the strands alone closed up, and measured", &chevron, ALL_PASSES "pack; measure", REPLAY_PACK_FIRST, 10,
+         NO_PIECE, 0, 0},
+        {"the first band packed when the second has begun", &chevron,
+         ALL_PASSES BAND("1") "start 2; wind 1 of 2; pack", REPLAY_GAP_PACKED, 18, NO_PIECE, 0, 0},
+    };
+    JUDGE(cases);
+}
+
 /* `final` is 8 here. */
 static void test_cut_when_they_are_held(void **state)
 {
@@ -1153,6 +1174,7 @@ int main(void)
         cmocka_unit_test(test_what_comes_first),
         cmocka_unit_test(test_passes_in_order),
         cmocka_unit_test(test_end_bands_over_all_passes),
+        cmocka_unit_test(test_packing_of_end_bands),
         cmocka_unit_test(test_cut_when_they_are_held),
         cmocka_unit_test(test_layers_around),
         cmocka_unit_test(test_a_layer_below),
