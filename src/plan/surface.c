@@ -51,10 +51,10 @@ static void add_steps(Layout *layout, Profile *profile, const ThicknessStep *ste
             below = profile->steps[a++].thickness;
         if (has_b && next_b <= next)
             added = steps[b++].thickness;
-        if (below + added == thickness)
-            continue;
-        thickness = below + added;
-        sum->steps[sum->count++] = (ThicknessStep){direction * next, thickness};
+        if (below + added != thickness) {
+            thickness = below + added;
+            sum->steps[sum->count++] = (ThicknessStep){direction * next, thickness};
+        }
     }
     Profile old = *profile;
     *profile = *sum;
