@@ -2,8 +2,9 @@
 #ifndef TURNLAY_COMPILATION_H
 #define TURNLAY_COMPILATION_H
 
-#include "bench/bench.h"
+#include "bench/step_place.h"
 #include "meaning/meaning.h"
+#include "record/record.h"
 #include "turnlay.h"
 
 /* What happened at the bench, as it was given. */
@@ -11,7 +12,26 @@ typedef struct Happening {
     bool is_mishap;
     TurnlayMeasured measured;
     TurnlayMishap mishap;
+    Span recorded;       /* in the record; end 0 for what was given beside it */
+    uint32_t back;       /* its step is counted on the sheet that all before it but so many make */
+    bool found;          /* in the step that was given: */
+    MeasuredWidth width; /* as the plan takes it, */
+    StepPlace place;     /* of a mishap that is counted on an earlier sheet, */
+    uint64_t turn;       /* and at which turn of the layer it was */
+    RecordedEvent event; /* and as a record tells it */
 } Happening;
+
+/* Of which job a record is. */
+typedef enum { RECORD_OF_THIS, RECORD_OF_ANOTHER, RECORDS } RecordOf;
+
+typedef struct GivenRecord {
+    const char *path, *bytes; /* NULL: none was given */
+    uint32_t length, file;    /* among the sources, once it is read */
+    const Record *record;     /* NULL until then, and of what is none */
+    uint32_t at;              /* the step where the builder stands, on the sheet that all makes; 0: not said */
+    StepPlace at_place;       /* by the sheet on which it was counted, where that is another */
+    StepPlace *note_places;   /* likewise of the job's notes; NULL where it is the same */
+} GivenRecord;
 
 typedef struct TurnlayCompilation {
     Trap trap;
@@ -27,12 +47,14 @@ typedef struct TurnlayCompilation {
     Plan *plan;              /* laid out as far as the findings allow */
     BenchPlan *bench;        /* steps, proven by replay and not kept; NULL if there are errors */
     LIST_OF(Happening)
-    happened;                 /* in the order of the work: each is counted on the sheet that those before make */
-    uint32_t not_measured;    /* the first of its steps in which no width is measured; 0: none */
-    const char *mishap_fault; /* why a mishap cannot have been in its step; NULL */
-    uint32_t go_on_step;      /* see turnlay_step_to_go_on */
-    GivenSwaps swaps;         /* see turnlay_swap */
-    bool lost;                /* at `lost_at`, or elsewhere too: see turnlay_lost */
+    happened; /* in the order of the work: each is counted on the sheet that those before make */
+    GivenRecord records[RECORDS]; /* see turnlay_record, turnlay_learn_from */
+    bool went_on;                 /* the last mishap was given beside the record: one stands where it goes on */
+    uint32_t not_measured;        /* the first of its steps in which no width is measured; 0: none */
+    const char *mishap_fault;     /* why a mishap cannot have been in its step; NULL */
+    uint32_t go_on_step;          /* see turnlay_step_to_go_on */
+    GivenSwaps swaps;             /* see turnlay_swap */
+    bool lost;                    /* at `lost_at`, or elsewhere too: see turnlay_lost */
     Span lost_at;
     bool strict;              /* see turnlay_strict */
     FindingsShown shown;      /* see turnlay_show_findings */
@@ -50,6 +72,8 @@ TurnlayStatus compilation_broken_off(Compilation *compilation);
 
 /* Of the sheets of all rods, for a page of them. */
 bool too_many_steps(const BenchPlan *bench);
+/* The step that a sheet begins at: that one, or where 0 is asked for the one of the job's record, or 1. */
+uint32_t answer_from(const Compilation *compilation, uint32_t asked);
 /* The sheet in words, in the page's arena; springs the trap where it has too many steps. */
 struct Sheet *answer_sheet(Compilation *compilation);
 

@@ -1,6 +1,7 @@
 /* A compilation from its beginning to its end, and one pass through the house: what was read becomes a job, a
  * plan, and steps that are proven. */
 #include "reading.h"
+#include "recorded.h"
 
 #include "check/check.h"
 #include "words/step_letters.h"
@@ -115,10 +116,12 @@ static void plan_all(Compilation *compilation)
                                    &compilation->reading->modules, &compilation->findings, &compilation->swaps);
     compilation->job->lines = compilation->lines;
     hash_pattern(compilation);
+    take_records(compilation);
     Findings before = compilation->findings;
     plan_and_prove(compilation);
     if (compilation->happened.count && compilation->bench)
         plan_again(compilation, before);
+    settle_recorded_steps(compilation);
     compilation->lost = anything_lost(compilation->plan, &compilation->findings, &compilation->lost_at);
 }
 
@@ -126,6 +129,7 @@ static TurnlayStatus finish(Compilation *compilation)
 {
     if (!compilation->sources.list.count || next_wanted(compilation))
         return TURNLAY_WRONG_ORDER;
+    read_records(compilation);
     compilation->lines = line_map_make(&compilation->arena, &compilation->sources);
     if (compilation->reading->modules.list.count) /* the file to compile could be had */
         plan_all(compilation);

@@ -1,5 +1,5 @@
 /* What happened at the bench, in its order: the plan is made again with each. */
-#include "compilation.h"
+#include "recorded.h"
 
 #include "base/limits.h"
 #include "bench/mishaps.h"
@@ -85,25 +85,25 @@ static uint64_t turns_before_band(const PlannedLayer *layer, uint64_t turn)
     return before;
 }
 
-/* The step is counted on the sheet that the widths before it gave. */
-static bool take_measured(Compilation *compilation, Arena *steps, const TurnlayMeasured *measured)
+/* What lies there by the sheet on which the step is counted, of which these are the steps. */
+static void find_measured(Compilation *compilation, const BenchPlan *steps, Happening *happening)
 {
+    const TurnlayMeasured *measured = &happening->measured;
     uint32_t rod = 0;
-    const Action *action = measured_at(
-        bench_make(steps, compilation->plan, step_letters(steps, compilation->plan)), measured->step, &rod);
+    const Action *action = measured_at(steps, measured->step, &rod);
+    happening->found = action != NULL;
     if (!action)
-        return false;
+        return;
     const PlannedLayer *layer = &compilation->plan->rods[rod].places[action->place].layers[action->layer];
     uint64_t before = turns_before_band(layer, action->layer_count);
-    *LIST_ADD(&compilation->arena, &compilation->job->measured) =
-        (MeasuredWidth){.rod = rod,
-                        .place = action->place,
-                        .layer = action->layer,
-                        .turn = action->layer_count,
-                        .made = measured->turns ? before + measured->turns : action->layer_count,
-                        .width = measured->width,
-                        .sure = measured->sure};
-    return true;
+    happening->width = (MeasuredWidth){.rod = rod,
+                                       .place = action->place,
+                                       .layer = action->layer,
+                                       .turn = action->layer_count,
+                                       .made = measured->turns ? before + measured->turns : action->layer_count,
+                                       .width = measured->width,
+                                       .sure = measured->sure};
+    happening->event = event_of_width(compilation, measured, &happening->width);
 }
 
 /* --- mishaps --- */
@@ -210,11 +210,10 @@ static void follow(Compilation *compilation, Mishap *mishap)
 }
 
 /* false: it cannot have been in that step. */
-static bool take_mishap(Compilation *compilation, Arena *steps, const TurnlayMishap *given)
+static bool take_mishap(Compilation *compilation, const BenchPlan *made, const TurnlayMishap *given)
 {
     Arena *arena = &compilation->arena;
     const Bench *bench = &compilation->job->bench;
-    const BenchPlan *made = bench_make(steps, compilation->plan, step_letters(steps, compilation->plan));
     Mishap mishap = {
         .kind = (MishapKind)given->kind, .step = given->step, .turns = given->turns, .asked = (WayOn)given->way};
     MishapAt at;
@@ -227,15 +226,68 @@ static bool take_mishap(Compilation *compilation, Arena *steps, const TurnlayMis
     return true;
 }
 
+static bool counts_turns(const TurnlayMishap *mishap)
+{
+    return mishap->kind == TURNLAY_BROKE || mishap->kind == TURNLAY_SPOOL_EMPTY;
+}
+
+/* Where it is, by an earlier sheet; a step that is none stays as it is, and is refused then. */
+static void find_mishap(const BenchPlan *steps, Happening *happening)
+{
+    const TurnlayMishap *mishap = &happening->mishap;
+    happening->found = step_place(steps, mishap->step, &happening->place);
+    happening->turn = happening->place.before + mishap->turns;
+    if (counts_turns(mishap) && happening->turn < happening->place.turn)
+        happening->place.turn = happening->turn;
+}
+
+/* The same on this sheet. */
+static TurnlayMishap mishap_here(const BenchPlan *steps, const Happening *happening)
+{
+    TurnlayMishap mishap = happening->mishap;
+    StepPlace place;
+    uint32_t step = happening->back && happening->found ? step_at_place(steps, happening->place) : 0;
+    if (!step || !step_place(steps, step, &place))
+        return mishap;
+    mishap.step = step;
+    if (counts_turns(&mishap))
+        mishap.turns = (uint32_t)(happening->turn > place.before ? happening->turn - place.before : 0);
+    return mishap;
+}
+
 /* --- all --- */
 
-static bool take_happening(Compilation *compilation, Arena *steps, const Happening *happening)
+/* Of all that is counted on the sheet that the first so many make. */
+static void find_counted(Compilation *compilation, const BenchPlan *steps, uint32_t count)
 {
-    if (happening->is_mishap)
-        return take_mishap(compilation, steps, &happening->mishap);
-    bool taken = take_measured(compilation, steps, &happening->measured);
-    compilation->not_measured = taken ? 0 : happening->measured.step;
-    return taken;
+    for (uint32_t i = count; i < compilation->happened.count; i++) {
+        Happening *happening = &compilation->happened.items[i];
+        if (happening->back != i - count)
+            continue;
+        if (happening->is_mishap)
+            find_mishap(steps, happening);
+        else
+            find_measured(compilation, steps, happening);
+    }
+}
+
+/* It is in the plan from now on; false where it cannot have been in its step. */
+static bool take(Compilation *compilation, const BenchPlan *steps, Happening *happening, uint32_t number)
+{
+    if (happening->is_mishap) {
+        TurnlayMishap mishap = mishap_here(steps, happening);
+        if (!take_mishap(compilation, steps, &mishap))
+            return false;
+        compilation->went_on = !happening->recorded.end;
+        happening->event = event_of_mishap(&happening->mishap);
+    } else if (happening->found) {
+        *LIST_ADD(&compilation->arena, &compilation->job->measured) = happening->width;
+    } else {
+        return false;
+    }
+    happening->event.sheet = number - happening->back;
+    *LIST_ADD(&compilation->arena, &compilation->job->happened) = happening->event;
+    return true;
 }
 
 /* The first plan gives the sheet that the first step is counted on. */
@@ -246,12 +298,20 @@ void plan_again(Compilation *compilation, Findings before)
         compilation->errors_of_pages = 0; /* no page goes by the widths that were measured */
         return;
     }
-    Arena *steps = arena_child(&compilation->arena);
+    Arena *arena = arena_child(&compilation->arena);
     for (uint32_t i = 0; i < compilation->happened.count && compilation->bench; i++) {
-        bool taken = take_happening(compilation, steps, &compilation->happened.items[i]);
-        arena_clear(steps);
-        if (!taken)
+        Happening *happening = &compilation->happened.items[i];
+        const BenchPlan *steps = bench_make(arena, compilation->plan, step_letters(arena, compilation->plan));
+        find_counted(compilation, steps, i);
+        place_recorded_steps(compilation, steps, i);
+        bool taken = !compilation->findings.errors && take(compilation, steps, happening, i);
+        arena_clear(arena);
+        if (compilation->findings.errors)
             return;
+        if (!taken) {
+            tell_not_happened(compilation, happening);
+            return;
+        }
         compilation->findings = before;
         compilation->findings.forgiving = true;
         plan_and_prove(compilation);

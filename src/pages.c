@@ -158,6 +158,16 @@ Sheet *answer_sheet(Compilation *compilation)
     return sheet;
 }
 
+/* Where all is done there is no such step, and the sheet is whole. */
+uint32_t answer_from(const Compilation *compilation, uint32_t asked)
+{
+    uint32_t steps = 0, at = compilation->went_on ? 0 : turnlay_step_at(compilation);
+    for (uint32_t i = 0; i < compilation->bench->rod_count; i++)
+        steps += compilation->bench->rods[i].step_count;
+    uint32_t from = asked ? asked : at ? at : compilation->go_on_step;
+    return from && (asked || from <= steps) ? from : 1;
+}
+
 TurnlayStatus turnlay_show_depth(Compilation *compilation, TurnlayDepth depth)
 {
     if (!compilation)
@@ -175,8 +185,9 @@ static TurnlayStatus write_sheet(Compilation *compilation, TurnlayFormat format,
 {
     Buffer page = answer_start(compilation);
     Sheet *sheet = answer_sheet(compilation);
+    from_step = answer_from(compilation, from_step);
     if (format == TURNLAY_HTML)
-        emit_sheet_html(&page, sheet, compilation->plan);
+        emit_sheet_html(&page, sheet, compilation->plan, from_step);
     else if (format == TURNLAY_JSON)
         emit_sheet_json(&page, sheet);
     else if (compilation->depth == TURNLAY_CARDS)

@@ -5,11 +5,13 @@
 
 bool pdf_page_is_built_in(void) { return true; }
 
-static TurnlayStatus write_pdf(Compilation *compilation, bool letter, TurnlayText *text)
+static TurnlayStatus write_pdf(Compilation *compilation, uint32_t from_step, bool letter, TurnlayText *text)
 {
     Buffer page = answer_start(compilation);
-    const Sheet *sheet = answer_sheet(compilation);
-    if (!emit_sheet_pdf(&page, sheet, compilation->plan, letter))
+    uint32_t from = answer_from(compilation, from_step);
+    Sheet *sheet = answer_sheet(compilation);
+    sheet_begin_at(page.arena, sheet, from);
+    if (!emit_sheet_pdf(&page, sheet, compilation->plan, from, letter))
         page.length = 0;
     return answer_hand_over(compilation, &page, text);
 }
@@ -43,12 +45,12 @@ void pdf_page_tell_limit(Compilation *compilation, unsigned limit)
         compilation_beyond(compilation, (Beyond)limit);
 }
 
-TurnlayStatus pdf_page_write(Compilation *compilation, bool letter, TurnlayText *page)
+TurnlayStatus pdf_page_write(Compilation *compilation, uint32_t from_step, bool letter, TurnlayText *page)
 {
     if (page)
         *page = (TurnlayText){NULL, 0};
     TurnlayStatus status = answer_status(compilation, page, true);
     if (status != TURNLAY_DONE)
         return status;
-    RETURN_GUARDED(compilation, write_pdf(compilation, letter, page));
+    RETURN_GUARDED(compilation, write_pdf(compilation, from_step, letter, page));
 }

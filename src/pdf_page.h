@@ -8,7 +8,7 @@
 /* Whether this program can. */
 bool pdf_page_is_built_in(void);
 /* Like the pages of turnlay.h, on A4 or US letter paper. DONE with an empty page: this machine has no font. */
-TurnlayStatus pdf_page_write(TurnlayCompilation *compilation, bool letter, TurnlayText *page);
+TurnlayStatus pdf_page_write(TurnlayCompilation *compilation, uint32_t from_step, bool letter, TurnlayText *page);
 
 /* Pixels that a PNG may be wide. */
 enum { PNG_LEAST_WIDTH = 16, PNG_GREATEST_WIDTH = 32767 };

@@ -148,6 +148,18 @@ const char *turnlay_mishap_fault(const TurnlayCompilation *compilation);
 /* The step with which the work goes on after the last mishap; 0 without one. */
 uint32_t turnlay_step_to_go_on(const TurnlayCompilation *compilation);
 
+/* The record of this job (grammar/record.schema.json), as the page of its sheet saves it: what happened by it
+ * comes before what is given otherwise, and its lots and notes stand on the sheet. What is none, or belongs to
+ * another pattern, is a finding (T7). path: as shown in findings. The bytes are copied, and may be anything.
+ * WRONG_ORDER for a second one, and after turnlay_finish. */
+TurnlayStatus turnlay_record(TurnlayCompilation *compilation, const char *path, const char *bytes, size_t length);
+/* The record of another job with threads of this one: what its widths teach of them is known from the start. The
+ * same otherwise. */
+TurnlayStatus turnlay_learn_from(TurnlayCompilation *compilation, const char *path, const char *bytes,
+                                 size_t length);
+/* The step at which one stands by the record of turnlay_record; 0 if it does not say, or before turnlay_finish. */
+uint32_t turnlay_step_at(const TurnlayCompilation *compilation);
+
 /* A quick look at the rods of the file with another thread, guide, blank or value in the place of one, by the
  * names that the file knows them by: "navy" and "plum", "shop.foam" and "dove"; of a thread also a colour,
  * "#22346b". Calls add up. WRONG_VALUE for an empty name; WRONG_ORDER after turnlay_finish. */
@@ -287,7 +299,9 @@ typedef enum TurnlayDepth { TURNLAY_STEPS, TURNLAY_ACTIONS, TURNLAY_CARDS, TURNL
 /* From now on; STEPS if it is not called. May be called at any time. */
 TurnlayStatus turnlay_show_depth(TurnlayCompilation *compilation, TurnlayDepth depth);
 /* The bench sheet, to follow with both hands busy: TEXT from the step of that number on, with what lies on the
- * blank by then (1, or 0, for all); HTML and, for programs, JSON always whole. */
+ * blank by then (1 for all; 0 for the step of turnlay_step_at or
+ * turnlay_step_to_go_on, or all); HTML whole, opened there; JSON, for
+ * programs, always whole. */
 TurnlayStatus turnlay_write_sheet(TurnlayCompilation *compilation, TurnlayFormat format, uint32_t from_step,
                                   TurnlayText *page);
 

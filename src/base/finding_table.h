@@ -110,6 +110,13 @@
     X("T611", NO_STRANDS, SEVERITY_ERROR, "a crosswrap without strands")                                          \
     X("T612", STACKED_TOO_HIGH, SEVERITY_WARNING, "too many threads stacked")                                     \
     X("T613", NO_ROOM_TO_TURN, SEVERITY_NOTE, "no room for what holds the strands")                               \
+    /* T7: records */                                                                                             \
+    X("T701", NO_RECORD, SEVERITY_ERROR, "a record that cannot be read")                                          \
+    X("T702", RECORD_VALUE, SEVERITY_ERROR, "a value that no record has")                                         \
+    X("T703", RECORD_FOREIGN, SEVERITY_ERROR, "a record of another pattern")                                      \
+    X("T704", RECORD_STEP, SEVERITY_ERROR, "a record of steps that the sheet has not")                            \
+    X("T705", RECORD_THREAD, SEVERITY_NOTE, "a record of threads that this job has not")                          \
+    X("T706", RECORD_TEACHES_NOTHING, SEVERITY_WARNING, "a record that teaches nothing")                          \
     /* T9: limits */                                                                                              \
     X("T901", FILE_TOO_LARGE, SEVERITY_ERROR, "a file too large")                                                 \
     X("T902", NESTED_TOO_DEEP, SEVERITY_ERROR, "nested too deep")                                                 \

@@ -28,6 +28,14 @@
 /* Threads whose width is learned from them: what is known of one may hang together with that of any other, so that
  * memory and work grow with the square. Nobody winds with more on one rod. */
 #define LIMIT_LEARNED 256
+/* A job's record: more than a hundred times that of any example. */
+#define LIMIT_RECORD_BYTES (1u << 20)
+/* Things that happened, rows of ticked steps, lots, notes: as many as widths. */
+#define LIMIT_RECORD_ENTRIES LIMIT_READINGS
+/* Characters of a name, a lot or a date in a record, and of a note: what fits a line, and a sheet beside its step.
+ */
+#define LIMIT_RECORD_LINE 200
+#define LIMIT_RECORD_NOTE 1000
 /* Turns in all plans of a file: more than a kilometre of blank close laid. */
 #define LIMIT_TURNS 10000000
 /* Runs in all plans of a file, each thread of those wound together counted: three hundred times those of a rod

@@ -14,6 +14,7 @@ typedef struct Source {
 
 typedef struct Sources {
     LIST_OF(Source) list;
+    uint32_t pattern_files; /* the first so many, once all are read; behind them stand records */
 } Sources;
 
 /* What stands at the span; "" and 0 where nothing does, or the text is not at hand. */

@@ -116,3 +116,9 @@ unsigned text_distance(const char *a, const char *b, unsigned limit)
     unsigned distance = rows[a_length % 3][b_length];
     return distance > limit ? limit + 1 : distance;
 }
+
+const char *pattern_mark(Arena *arena, uint64_t hash)
+{
+    return text_format(arena, "%04x-%04x-%04x", (unsigned)(hash >> 48 & 0xffff), (unsigned)(hash >> 32 & 0xffff),
+                       (unsigned)(hash >> 16 & 0xffff));
+}

@@ -75,4 +75,7 @@ const char *text_format_list(Arena *arena, const char *format, __builtin_va_list
 /* Typing distance of two words (insert, drop, replace, swap neighbours: each one), at most limit + 1. */
 unsigned text_distance(const char *a, const char *b, unsigned limit);
 
+/* How pages show a pattern's hash: "3f2a-91bc-07de". */
+const char *pattern_mark(Arena *arena, uint64_t hash);
+
 #endif

@@ -338,6 +338,8 @@ static bool apply(Arguments *arguments, Arena *arena, int id, const char *word, 
     case 'f': return set_number(&arguments->from_step, "--from", optarg);
     case 'W': return measured_read(arguments, arena, optarg);
     case 'H': return mishap_read(arguments, arena, optarg);
+    case 'r': arguments->record = optarg; return true;
+    case 'l': arguments->learned = optarg; return true;
     case 'x': return add_swap(arguments, arena, optarg);
     case 'P': return set_paper(arguments, optarg);
     case 'I': *LIST_ADD(arena, &arguments->folders) = optarg; return true;
@@ -414,8 +416,8 @@ static bool options_fit(const Arguments *arguments, uint64_t given)
 static bool options_work(const Arguments *arguments, uint64_t given)
 {
     const char *told = NULL;
-    if (is_given(given, 'f') && arguments->format != FORMAT_TEXT)
-        told = "--from goes with a text sheet: the html and the pdf sheet are always whole";
+    if (is_given(given, 'f') && arguments->format == FORMAT_JSON)
+        told = "--from goes with a sheet for people: a json sheet is always whole";
     else if (is_given(given, 'D') && arguments->format != FORMAT_TEXT)
         told =
             "--depth goes with a text sheet: the html sheet shows the actions of a step where they are asked for";

@@ -53,7 +53,7 @@ typedef struct Option {
 } Option;
 
 #define VERB_BIT(kind) (1u << (kind))
-enum { OPTION_COUNT = 23 };
+enum { OPTION_COUNT = 25 };
 extern const Option option_table[]; /* OPTION_COUNT of them */
 
 /* `--swap navy=plum`. */
@@ -89,6 +89,7 @@ typedef struct Arguments {
     const char *section; /* its name; NULL: not said */
     TurnlayDepth depth;
     uint32_t from_step;              /* counted from 1; 0: not said */
+    const char *record, *learned;    /* files; NULL: not said */
     LIST_OF(HappenedGiven) happened; /* of --measured and --mishap, in that order */
     LIST_OF(SwapGiven) swaps;        /* of --swap */
     bool letter;                     /* US letter paper instead of A4 */

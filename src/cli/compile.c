@@ -76,6 +76,29 @@ static TurnlayStatus give_happened(TurnlayCompilation *compilation, const Happen
                             : turnlay_measure(compilation, given->measured);
 }
 
+/* What a record is given to. */
+typedef TurnlayStatus RecordTaker(TurnlayCompilation *compilation, const char *path, const char *bytes,
+                                  size_t length);
+
+/* NULL: none is asked for. */
+static ExitCode give_record(Arena *arena, Compiled *compiled, const char *path, RecordTaker *take)
+{
+    if (!path)
+        return EXIT_CLEAN;
+    Input input = input_file(arena, path);
+    if (!input.read && input.machine)
+        return broken_machine(path, &input);
+    if (!input.read && input.refusal == TURNLAY_FILE_NOT_FOUND)
+        say("there is no record %s", path);
+    else if (!input.read)
+        say("%s cannot be read: %s", path, input.why);
+    if (!input.read)
+        return EXIT_WRONG_USE;
+    remember(arena, compiled, path);
+    heed(arena, take(compiled->compilation, path, input.text.bytes, input.text.length));
+    return EXIT_CLEAN;
+}
+
 static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *arguments, const Input *input)
 {
     TurnlayCompilation *compilation = compiled->compilation = turnlay_new();
@@ -86,6 +109,10 @@ static ExitCode give_all(Arena *arena, Compiled *compiled, const Arguments *argu
     ExitCode code = EXIT_CLEAN;
     for (TurnlayWant want; code == EXIT_CLEAN && (want = turnlay_want(compilation)).path;)
         code = give_used(arena, compiled, arguments, &folders, want);
+    if (code == EXIT_CLEAN)
+        code = give_record(arena, compiled, arguments->record, turnlay_record);
+    if (code == EXIT_CLEAN)
+        code = give_record(arena, compiled, arguments->learned, turnlay_learn_from);
     if (code != EXIT_CLEAN)
         return code;
     for (uint32_t i = 0; i < arguments->happened.count; i++)

@@ -150,7 +150,7 @@ static void keep_quiet(void)
 static TurnlayStatus write_page(TurnlayText *page, const Arguments *arguments, const Compiled *compiled)
 {
     if (arguments->format == FORMAT_PDF)
-        return pdf_page_write(compiled->compilation, arguments->letter, page);
+        return pdf_page_write(compiled->compilation, arguments->from_step, arguments->letter, page);
     return png_page_write(compiled->compilation, rod_asked_for(arguments, compiled), arguments->view,
                           arguments->scale, arguments->turned, arguments->width, page);
 }

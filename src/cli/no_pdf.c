@@ -3,9 +3,10 @@
 
 bool pdf_page_is_built_in(void) { return false; }
 
-TurnlayStatus pdf_page_write(TurnlayCompilation *compilation, bool letter, TurnlayText *page)
+TurnlayStatus pdf_page_write(TurnlayCompilation *compilation, uint32_t from_step, bool letter, TurnlayText *page)
 {
     (void)compilation;
+    (void)from_step;
     (void)letter;
     (void)page;
     return TURNLAY_WRONG_VALUE;

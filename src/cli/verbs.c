@@ -31,8 +31,7 @@ static TurnlayStatus write_need(const Arguments *arguments, const Compiled *comp
 static TurnlayStatus write_sheet(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)
 {
     turnlay_show_depth(compiled->compilation, arguments->depth);
-    uint32_t from = arguments->from_step ? arguments->from_step : turnlay_step_to_go_on(compiled->compilation);
-    return turnlay_write_sheet(compiled->compilation, formats[arguments->format], from, page);
+    return turnlay_write_sheet(compiled->compilation, formats[arguments->format], arguments->from_step, page);
 }
 
 static TurnlayStatus write_drawing(const Arguments *arguments, const Compiled *compiled, TurnlayText *page)

@@ -29,9 +29,11 @@ void emit_sheet_text(Buffer *out, const Sheet *sheet, uint32_t from_step, SheetD
 void emit_cards_text(Buffer *out, const Sheet *sheet);
 /* Every action with its numbers and with what is held after it, and every word of the sheet. */
 void emit_sheet_json(Buffer *out, const Sheet *sheet);
-void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan);
-/* Through cairo and pango; false where there is no font. Linked into turnlay-pdf alone. */
-bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter);
+/* Whole; it opens at the step of that number, 0 or 1: at its beginning. */
+void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t from_step);
+/* Through cairo and pango; false where there is no font. Steps from that number on, all else whole. Linked into
+ * turnlay-pdf alone. */
+bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t from_step, bool letter);
 /* Where no width is asked for, pixels a mm of the drawing, about 200 an inch: every letter can be read. */
 #define PNG_PIXELS_A_MM 8
 /* A PNG so many pixels wide (0: as many as letters need), as high for its width as the drawing; colours and shapes

@@ -9,6 +9,7 @@
 #include "base/lengths.h"
 #include "meaning/bench_table.h"
 #include "meaning/mishap.h"
+#include "record/record.h"
 
 /* What a thread's width is taken from: name, and the option. */
 #define WIDTH_TABLE(X) X(COUNTED, "turns") X(MEASURED, "diameter") X(NOMINAL, "size") X(FROM_TEX, "tex")
@@ -402,12 +403,30 @@ typedef struct Mishaps {
     Mishap *items;
     uint32_t count, room;
 } Mishaps;
+/* What was learned of threads at another job: by which shares a turn is wider than it is written. */
+typedef struct KnownThreads {
+    const char *from;            /* the title of that job */
+    const Thread **threads;      /* `count` of them */
+    double *means, *covariances; /* `count` of them, and as many rows of as many */
+    uint32_t count;
+} KnownThreads;
+
+/* What happened at the bench so far, as it was given, and of what turns it was. */
+typedef struct Happened {
+    RecordedEvent *items;
+    uint32_t count, room;
+} Happened;
 
 typedef struct Job {
     About about;
     MeasuredWidths measured;
     Splices splices;
     Mishaps mishaps;
+    KnownThreads known;
+    Happened happened;
+    RecordedNote *notes; /* what the builder wrote down, in the order of the steps */
+    uint32_t note_count;
+    const char **lots; /* of each thread, NULL where it is not known; or NULL */
     Bench bench;
     const Thread **threads; /* every thread declared in the file and in those it uses, in source order */
     uint32_t thread_count;
@@ -417,5 +436,11 @@ typedef struct Job {
     const Sources *sources;
     LineMap *lines; /* of the sources, one for all pages: it remembers what was asked for */
 } Job;
+
+/* The lot that the record says it is of; NULL. */
+static inline const char *thread_lot(const Job *job, const Thread *thread)
+{
+    return job->lots ? job->lots[thread->index] : NULL;
+}
 
 #endif

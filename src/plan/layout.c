@@ -100,6 +100,14 @@ static void lay_rod(Layout *layout, const Rod *rod)
     plan->finish_volume += sum_value(&finish);
 }
 
+static bool thread_is_known(const Job *job, const Thread *thread)
+{
+    for (uint32_t i = 0; i < job->known.count; i++)
+        if (job->known.threads[i] == thread)
+            return true;
+    return false;
+}
+
 static void keep_learned(Layout *layout)
 {
     Plan *plan = layout->plan;
@@ -107,8 +115,12 @@ static void keep_learned(Layout *layout)
     for (uint32_t i = 0; i < layout->job->thread_count; i++) {
         const Thread *thread = layout->job->threads[i];
         if (thread_is_taught(layout->learning, thread))
-            *LIST_ADD(layout->arena, &learned) = (Learned){thread, thread_turn(layout->learning, thread),
-                                                           turn_uncertainty(layout->learning, thread)};
+            *LIST_ADD(layout->arena, &learned) =
+                (Learned){.thread = thread,
+                          .turn = thread_turn(layout->learning, thread),
+                          .uncertainty = turn_uncertainty(layout->learning, thread),
+                          .here = thread_is_read(layout->learning, thread),
+                          .earlier = thread_is_known(layout->job, thread)};
     }
     plan->learned = learned.items;
     plan->learned_count = learned.count;

@@ -14,7 +14,8 @@ struct Learning {
     Estimate estimate;  /* this wrap's packing, then the threads that were read: shares of the written width */
     uint32_t *quantity; /* of each thread of the job; NOT_READ: as it is written */
     Weight *weights;    /* of one width; as many as the estimate has room for */
-    bool taught;        /* something was read */
+    bool taught;        /* something was read, or known */
+    bool *read;         /* of each thread of the job: here */
 };
 
 static double square(double x) { return x * x; }
@@ -39,6 +40,54 @@ static void make_room(Learning *learning, uint32_t wanted)
     }
 }
 
+/* A reading that is off by more of its standard uncertainties than that is asked about: fewer than three in a
+ * thousand are (of a normal distribution; JCGM 100:2008, Evaluation of measurement data - Guide to the expression
+ * of uncertainty in measurement, table G.1, from memory). */
+#define ASKED_FROM 3.0
+
+bool width_is_far(Learning *learning, const ThreadWidths *widths, double off)
+{
+    double uncertainty = hypot(width_uncertainty(learning, widths), learning->bench->reading);
+    return fabs(off - width_off(learning, widths)) > ASKED_FROM * uncertainty;
+}
+
+/* --- from one job to the next --- */
+
+/* This wrap's packing is the first quantity, and stays behind. */
+KnownThreads learning_known(Arena *arena, const Learning *learning, const Job *job)
+{
+    const Estimate *estimate = &learning->estimate;
+    KnownThreads known = {.count = estimate->count - 1};
+    known.threads = arena_take_many(arena, known.count, sizeof *known.threads);
+    known.means = arena_take_many(arena, known.count, sizeof(double));
+    known.covariances = arena_take_many(arena, (size_t)known.count * known.count, sizeof(double));
+    for (uint32_t i = 0; i < job->thread_count; i++)
+        if (learning->quantity[i] != NOT_READ)
+            known.threads[learning->quantity[i] - 1] = job->threads[i];
+    for (uint32_t i = 0; i < known.count; i++) {
+        known.means[i] = estimate->means[i + 1];
+        for (uint32_t j = 0; j < known.count; j++)
+            known.covariances[(size_t)i * known.count + j] =
+                estimate->covariances[(size_t)(i + 1) * estimate->room + j + 1];
+    }
+    return known;
+}
+
+static void take_known(Learning *learning, const KnownThreads *known)
+{
+    Estimate *estimate = &learning->estimate;
+    make_room(learning, known->count + 1);
+    for (uint32_t i = 0; i < known->count; i++) {
+        uint32_t quantity = learning->quantity[known->threads[i]->index] = estimate_add(estimate, 0);
+        estimate->means[quantity] = known->means[i];
+        for (uint32_t j = 0; j <= i; j++)
+            estimate->covariances[(size_t)quantity * estimate->room + j + 1] =
+                estimate->covariances[(size_t)(j + 1) * estimate->room + quantity] =
+                    known->covariances[(size_t)i * known->count + j];
+    }
+    learning->taught = known->count > 0;
+}
+
 Learning *learning_start(Arena *arena, const Job *job)
 {
     Learning *learning = arena_take(arena, sizeof *learning);
@@ -46,7 +95,9 @@ Learning *learning_start(Arena *arena, const Job *job)
     learning->bench = &job->bench;
     learning->quantity = arena_take_many(arena, job->thread_count, sizeof *learning->quantity);
     make_room(learning, 1);
+    learning->read = arena_take_many(arena, job->thread_count, sizeof *learning->read);
     estimate_add(&learning->estimate, square(job->bench.varies));
+    take_known(learning, &job->known);
     return learning;
 }
 
@@ -61,6 +112,8 @@ double thread_turn(const Learning *learning, const Thread *thread)
     uint32_t quantity = learning ? learning->quantity[thread->index] : NOT_READ;
     return quantity == NOT_READ ? thread->pitch : thread->pitch * (1 + learning->estimate.means[quantity]);
 }
+
+bool thread_is_read(const Learning *learning, const Thread *thread) { return learning->read[thread->index]; }
 
 bool thread_is_taught(const Learning *learning, const Thread *thread)
 {
@@ -122,6 +175,7 @@ static void take_up(Learning *learning, const ThreadWidths *widths)
 {
     for (uint32_t i = 0; i < widths->list.count && learning->estimate.count <= LIMIT_LEARNED; i++) {
         const Thread *thread = widths->list.items[i].thread;
+        learning->read[thread->index] = true;
         if (learning->quantity[thread->index] != NOT_READ)
             continue;
         make_room(learning, learning->estimate.count + 1);

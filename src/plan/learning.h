@@ -10,18 +10,25 @@
 /* NULL where one is not to learn: all is as it is written. */
 typedef struct Learning Learning;
 
+/* With what the job knows of its threads. */
 Learning *learning_start(Arena *arena, const Job *job);
 /* Another wrap has a packing of its own. */
 void learning_next_wrap(Learning *learning);
 /* The width of a turn to come, mm: in this wrap, and in any. */
 double turn_here(const Learning *learning, const Strands *strands);
 double thread_turn(const Learning *learning, const Thread *thread);
-/* Whether something was read of the thread; and its turn's standard uncertainty, mm. */
+/* Whether something was read of the thread, or known; and its turn's standard uncertainty, mm. */
 bool thread_is_taught(const Learning *learning, const Thread *thread);
 double turn_uncertainty(const Learning *learning, const Thread *thread);
 /* By how much the width of these turns of this wrap is expected to be off, and its standard uncertainty, mm. */
 double width_off(Learning *learning, const ThreadWidths *widths);
 double width_uncertainty(Learning *learning, const ThreadWidths *widths);
+/* Whether so many mm are off by more of their standard uncertainties than chance allows, reading among them. */
+bool width_is_far(Learning *learning, const ThreadWidths *widths, double off);
+/* Whether something was read of the thread at this job. */
+bool thread_is_read(const Learning *learning, const Thread *thread);
+/* What is known of the threads that were read, for another job; all but its `from`. */
+KnownThreads learning_known(Arena *arena, const Learning *learning, const Job *job);
 /* They were read: off by so many mm. */
 void learn(Learning *learning, const ThreadWidths *widths, double off);
 

@@ -11,11 +11,6 @@
 #define LEAST_SHARE 0.5
 #define MOST_SHARE 2.0
 
-/* A reading that is off by more of its standard uncertainties than that is asked about: fewer than three in a
- * thousand are (of a normal distribution; JCGM 100:2008, Evaluation of measurement data - Guide to the expression
- * of uncertainty in measurement, table G.1, from memory). */
-#define ASKED_FROM 3.0
-
 /* --- what was read --- */
 
 static bool layers_are_read(const Layer *layers, uint32_t count)
@@ -36,7 +31,7 @@ bool anything_read(const Job *job)
                 || layers_are_read(place->tip_layers, place->tip_layer_count))
                 return true;
         }
-    return job->measured.count > 0;
+    return job->measured.count > 0 || job->known.count > 0;
 }
 
 static bool is_of_layer(const Layout *layout, const MeasuredWidth *reading)
@@ -368,7 +363,7 @@ bool take_reading(Layout *layout)
     count_again(layout, &reading);
     planned_runs(layout);
     Compared measured = measured_parts(layout, &reading);
-    bool far = fabs(measured.off - measured.expected) > ASKED_FROM * measured.uncertainty;
+    bool far = width_is_far(layout->learning, &layout->widths, measured.off);
     bool slip = is_slip(layout, &reading, &measured);
     if (slip && reading.span.end)
         tell_slip(layout, &reading, &measured);

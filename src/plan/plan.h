@@ -194,6 +194,7 @@ typedef struct Supply {
 typedef struct Learned {
     const Thread *thread;
     double turn, uncertainty;
+    bool here, earlier; /* at this job; at another, `from` of the job's `known` */
 } Learned;
 
 typedef struct Plan {
@@ -207,7 +208,7 @@ typedef struct Plan {
     Supply *supplies; /* one a total */
     uint64_t turns;
     double finish_volume; /* mm3: all coats over the widths that are wound, none if bench { coats: 0 } */
-    Learned *learned;     /* of each thread that was measured, in order of declaration */
+    Learned *learned;     /* of each thread that was measured, here or earlier, in order of declaration */
     uint32_t learned_count;
 } Plan;
 

@@ -6,19 +6,22 @@ void thread_widths_start(ThreadWidths *widths, Arena *arena, const Job *job)
         (ThreadWidths){.arena = arena, .place = arena_take_many(arena, job->thread_count, sizeof *widths->place)};
 }
 
+void thread_widths_add_thread(ThreadWidths *widths, const Thread *thread, double turns)
+{
+    uint32_t *place = &widths->place[thread->index];
+    if (!*place) {
+        *LIST_ADD(widths->arena, &widths->list) = (ThreadWidth){.thread = thread};
+        *place = widths->list.count;
+    }
+    ThreadWidth *one = &widths->list.items[*place - 1];
+    one->turns += turns;
+    one->width += turns * thread->pitch;
+}
+
 void thread_widths_add(ThreadWidths *widths, const Strands *strands, double turns)
 {
-    for (uint32_t i = 0; i < strands->count; i++) {
-        const Thread *thread = strands->items[i].thread;
-        uint32_t *place = &widths->place[thread->index];
-        if (!*place) {
-            *LIST_ADD(widths->arena, &widths->list) = (ThreadWidth){.thread = thread};
-            *place = widths->list.count;
-        }
-        ThreadWidth *one = &widths->list.items[*place - 1];
-        one->turns += turns;
-        one->width += turns * thread->pitch;
-    }
+    for (uint32_t i = 0; i < strands->count; i++)
+        thread_widths_add_thread(widths, strands->items[i].thread, turns);
 }
 
 void thread_widths_clear(ThreadWidths *widths)

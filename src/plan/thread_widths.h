@@ -20,6 +20,7 @@ typedef struct ThreadWidths {
 
 void thread_widths_start(ThreadWidths *widths, Arena *arena, const Job *job);
 void thread_widths_add(ThreadWidths *widths, const Strands *strands, double turns);
+void thread_widths_add_thread(ThreadWidths *widths, const Thread *thread, double turns);
 void thread_widths_clear(ThreadWidths *widths);
 /* All threads' together. */
 double thread_widths_sum(const ThreadWidths *widths);

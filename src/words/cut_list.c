@@ -13,7 +13,10 @@ const char *cut_what(SheetMaker *maker, const Cut *cut)
     const Piece *piece = cut->piece == NO_PIECE ? NULL : &maker->rod->rod->pieces[cut->piece];
     const char *what = piece && piece->spacer ? "spool, as a spacer" : words[cut->kind];
     const Text *code = piece ? piece->thread->code : NULL;
-    return code ? text_format(maker->arena, "%s, code %s", what, visible(maker->arena, code->bytes)) : what;
+    const char *lot = piece ? thread_lot(maker->plan->job, piece->thread) : NULL;
+    if (code)
+        what = text_format(maker->arena, "%s, code %s", what, visible(maker->arena, code->bytes));
+    return lot ? text_format(maker->arena, "%s, lot %s", what, visible(maker->arena, lot)) : what;
 }
 
 static SheetCut words_of_cut(SheetMaker *maker, const SheetRod *rod, const Cut *cut)

@@ -162,7 +162,7 @@ typedef struct SheetThread {
     const char *name;     /* "navy"; where two files give threads of one name, "navy" and "navy (2)" */
     const char *note;     /* "0.149 mm a turn" and what else is to be known */
     uint32_t colour;      /* 0xRRGGBB */
-    const char *to_write; /* "code and lot", or what of them is not known */
+    const char *to_write; /* "code and lot", or what of them is not known; "" for nothing */
     const Thread *thread;
 } SheetThread;
 

@@ -4,7 +4,6 @@
 #include "words/trade_words.h"
 #include "base/visible.h"
 
-#include <inttypes.h>
 #include <string.h>
 
 /* --- the words at hand --- */
@@ -79,16 +78,21 @@ const Section *several_sections(const SheetMaker *maker)
 
 /* --- threads --- */
 
-/* "; now 0.152 mm ± 0.001 mm, by what was measured" */
+/* "; now 0.152 mm ± 0.001 mm, by what was measured", "...; 0.152 mm ± 0.001 mm, by the record of Harbour". */
 static void put_learned(SheetMaker *maker, const Thread *thread)
 {
     UnitSystem units = maker->bench->units;
     for (uint32_t i = 0; i < maker->plan->learned_count; i++) {
         const Learned *learned = &maker->plan->learned[i];
-        if (learned->thread == thread)
-            buffer_format(&maker->words, "; now %s ± %s, by what was measured",
-                          show_fine(maker->arena, units, learned->turn),
-                          show_fine(maker->arena, units, learned->uncertainty));
+        if (learned->thread != thread)
+            continue;
+        buffer_format(&maker->words, "; %s%s ± %s, by ", learned->here ? "now " : "",
+                      show_fine(maker->arena, units, learned->turn),
+                      show_fine(maker->arena, units, learned->uncertainty));
+        buffer_text(&maker->words, learned->here ? "what was measured" : "");
+        buffer_text(&maker->words, learned->here && learned->earlier ? " and " : "");
+        if (learned->earlier)
+            buffer_format(&maker->words, "the record of %s", visible(maker->arena, maker->plan->job->known.from));
     }
 }
 
@@ -103,6 +107,9 @@ static const char *thread_note(SheetMaker *maker, const Thread *thread)
     put_learned(maker, thread);
     if (thread->code)
         buffer_format(&maker->words, ", maker's code %s", visible(maker->arena, thread->code->bytes));
+    const char *lot = thread_lot(maker->plan->job, thread);
+    if (lot)
+        buffer_format(&maker->words, ", lot %s", visible(maker->arena, lot));
     buffer_text(&maker->words, thread->preserver ? ", needs colour preserver" : "");
     if (thread->colour_count) {
         buffer_format(&maker->words, "; variegated, %u %s in ", (unsigned)thread->colour_count,
@@ -111,6 +118,14 @@ static const char *thread_note(SheetMaker *maker, const Thread *thread)
         buffer_text(&maker->words, ": each piece begins with the first colour at its first turn");
     }
     return maker_take(maker);
+}
+
+/* What is not known of it yet. */
+static const char *to_write(const Job *job, const Thread *thread)
+{
+    if (thread_lot(job, thread))
+        return thread->code ? "" : "code";
+    return thread->code ? "lot" : "code and lot";
 }
 
 static void make_threads(SheetMaker *maker, Sheet *sheet)
@@ -126,7 +141,7 @@ static void make_threads(SheetMaker *maker, Sheet *sheet)
         sheet->threads[i] = (SheetThread){.name = maker->names[thread->index],
                                           .note = thread_note(maker, thread),
                                           .colour = thread->colour,
-                                          .to_write = thread->code ? "lot" : "code and lot",
+                                          .to_write = to_write(plan->job, thread),
                                           .thread = thread};
     }
 }
@@ -176,11 +191,9 @@ static void make_head(SheetMaker *maker, Sheet *sheet)
 {
     const Job *job = maker->plan->job;
     const Text *title = job->about.title ? job->about.title : job->rod_count ? job->rods[0].title : NULL;
-    uint64_t hash = job->pattern_hash;
     sheet->title = title ? visible(maker->arena, title->bytes) : "Wraps";
     sheet->author = job->about.author ? visible(maker->arena, job->about.author->bytes) : "";
-    sheet->pattern_mark = text_format(maker->arena, "%04" PRIx64 "-%04" PRIx64 "-%04" PRIx64, hash >> 48 & 0xffff,
-                                      hash >> 32 & 0xffff, hash >> 16 & 0xffff);
+    sheet->pattern_mark = pattern_mark(maker->arena, job->pattern_hash);
     sheet->units = quantity_unit(maker->bench->callipers.system, QUANTITY_WIDTH);
     sheet->rule = step_of(maker, maker->bench->rule);
     sheet->callipers = step_of(maker, maker->bench->callipers);

@@ -34,6 +34,7 @@ typedef struct SheetMaker {
     uint32_t fade_pair, fade_pairs;                     /* of the fade at hand: begun, in all */
     FadeStep fade_now;                                  /* of the action at hand */
     bool line_told;                                     /* in this part: that the rod's line is at 12 */
+    uint32_t next_noted;                                /* of what the builder wrote down */
     bool packed, measured;                              /* in this part: how it is done has been said */
     bool told_how[ACTION_KIND_COUNT][HELD_THING_COUNT]; /* at a step; tape by what it holds */
     const char *dressed;                                /* how the last foot was, at a step; NULL for none */

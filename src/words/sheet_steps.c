@@ -2,6 +2,8 @@
 #include "words/crosswrap_words.h"
 #include "words/sheet_maker.h"
 
+#include "base/visible.h"
+
 #include <string.h>
 
 static Buffer *words(SheetMaker *maker) { return &maker->words; }
@@ -230,6 +232,22 @@ static void number_actions(SheetAction *actions, const SheetStep *step)
     }
 }
 
+/* What the builder wrote down at the step, by the record; "" for nothing. Steps come one after the other. */
+static const char *noted_at(SheetMaker *maker, uint32_t number)
+{
+    const Job *job = maker->plan->job;
+    while (maker->next_noted < job->note_count && job->notes[maker->next_noted].step < number)
+        maker->next_noted++;
+    for (; maker->next_noted < job->note_count && job->notes[maker->next_noted].step == number;
+         maker->next_noted++) {
+        const RecordedNote *noted = &job->notes[maker->next_noted];
+        const char *date =
+            *noted->date ? text_format(maker->arena, ", %s", visible(maker->arena, noted->date)) : "";
+        put_sentence(maker, text_format(maker->arena, "Noted%s: %s", date, visible(maker->arena, noted->text)));
+    }
+    return maker_take(maker);
+}
+
 static SheetStep words_of_one(SheetMaker *maker, const SheetRod *rod, uint32_t index)
 {
     const Step *step = &rod->bench->steps[index];
@@ -251,6 +269,11 @@ static SheetStep words_of_one(SheetMaker *maker, const SheetRod *rod, uint32_t i
         put_facts(actions, &made);
     put_threads(maker, actions, &made);
     number_actions(actions, &made);
+    const char *noted = noted_at(maker, made.number);
+    if (*noted) {
+        made.note = text_format(maker->arena, "%s%s%s", made.note, *made.note ? " " : "", noted);
+        actions->detail = text_format(maker->arena, "%s%s%s", actions->detail, *actions->detail ? " " : "", noted);
+    }
     return made;
 }
 

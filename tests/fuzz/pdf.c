@@ -15,7 +15,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
     Compilation *compilation = fuzz_plan((const char *)bytes, size, &status);
     TurnlayText page;
     if (status == TURNLAY_DONE) {
-        status = pdf_page_write(compilation, size % 2, &page);
+        status = pdf_page_write(compilation, 1, size % 2, &page);
         if (status != TURNLAY_DONE || page.length < 5 || memcmp(page.bytes, "%PDF-", 5) != 0)
             fuzz_fault("no PDF: %s", turnlay_status_words(status));
         turnlay_text_free(&page);

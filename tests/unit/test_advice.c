@@ -792,7 +792,7 @@ static void test_pages_show_cautions(void **state)
     Made made = make(texts[0]);
     Buffer html;
     buffer_start(&html, &made.compilation->arena);
-    emit_sheet_html(&html, made.sheet, made.compilation->plan);
+    emit_sheet_html(&html, made.sheet, made.compilation->plan, 1);
     buffer_put(&html, "", 1);
     char *text = flattened(strdup(text_from(&made, 1)));
     unsigned shown = 0, several = 0;
@@ -850,7 +850,7 @@ static void test_pages_show_all_of_a_step(void **state)
     Arena *arena = &made.compilation->arena;
     Buffer html;
     buffer_start(&html, arena);
-    emit_sheet_html(&html, made.sheet, made.compilation->plan);
+    emit_sheet_html(&html, made.sheet, made.compilation->plan, 1);
     buffer_put(&html, "", 1);
     char *flat = flattened(strdup(text_from(&made, 1)));
     const char *text = flat, *page = html.bytes;

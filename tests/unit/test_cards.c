@@ -364,7 +364,7 @@ static void test_cards_of_the_page(void **state)
         const CardLayer *layer = &made.sheet->rods[0].cards[0].layers[0];
         Buffer out;
         buffer_start(&out, &made.compilation->arena);
-        emit_sheet_html(&out, made.sheet, made.compilation->plan);
+        emit_sheet_html(&out, made.sheet, made.compilation->plan, 1);
         buffer_put(&out, "", 1);
         /* 40 of 80 turns. */
         assert_says(out.bytes, tip_left ? "<rect x=\"500\" y=\"0\" width=\"500\" height=\"56\" fill=\"#22346b\"/>"

@@ -857,7 +857,7 @@ static const char *page_of(const Made *made)
 {
     Buffer out;
     buffer_start(&out, &made->compilation->arena);
-    emit_sheet_html(&out, made->sheet, made->compilation->plan);
+    emit_sheet_html(&out, made->sheet, made->compilation->plan, 1);
     buffer_put(&out, "", 1);
     return out.bytes;
 }

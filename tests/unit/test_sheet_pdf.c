@@ -68,7 +68,7 @@ static Outcome print(Course *course, Buffer *out, bool letter)
     if (setjmp(*trap_set(&course->compilation->trap)) != 0)
         return EXHAUSTED;
     buffer_start(out, &course->compilation->arena);
-    return emit_sheet_pdf(out, course->sheet, course->compilation->plan, letter) ? PRINTED : NO_FONT;
+    return emit_sheet_pdf(out, course->sheet, course->compilation->plan, 1, letter) ? PRINTED : NO_FONT;
 }
 
 static void two_runs_give_the_same_bytes(void **state)

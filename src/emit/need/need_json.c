@@ -13,7 +13,7 @@ static void put_need(JsonPage *page, const Need *need)
     page_number(page, "total_mm", need_length(need));
 }
 
-static void put_total(JsonPage *page, const Need *need, const Supply *supply)
+static void put_total(JsonPage *page, const Job *job, const Need *need, const Supply *supply)
 {
     page_open_flat(page, NULL, '{');
     put_need(page, need);
@@ -26,6 +26,8 @@ static void put_total(JsonPage *page, const Need *need, const Supply *supply)
     page_number(page, "left_mm", stock_left(need, rounding_of_programs()));
     if (need->thread->code)
         page_text(page, "code", need->thread->code->bytes);
+    if (thread_lot(job, need->thread))
+        page_text(page, "lot", thread_lot(job, need->thread));
     page_close(page, '}');
 }
 
@@ -67,7 +69,7 @@ void emit_need_json(Buffer *out, const BenchPlan *bench)
     page_head(&page, "turnlay need", plan->job);
     page_open(&page, "threads", '[');
     for (uint32_t i = 0; i < plan->total_count; i++)
-        put_total(&page, &needs.totals[i], &plan->supplies[i]);
+        put_total(&page, plan->job, &needs.totals[i], &plan->supplies[i]);
     page_close(&page, ']');
     page_open(&page, "places", '[');
     for (uint32_t i = 0; i < plan->need_count; i++)

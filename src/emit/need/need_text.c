@@ -84,6 +84,9 @@ static void put_supply(TextPage *page, const Need *need, const Supply *supply)
     const Thread *thread = need->thread;
     if (thread->code)
         buffer_format(page->out, "  maker's code: %s\n", visible(page->out->arena, thread->code->bytes));
+    const char *lot = thread_lot(page->plan->job, thread);
+    if (lot)
+        buffer_format(page->out, "  lot: %s\n", visible(page->out->arena, lot));
     double left = stock_left(need, rounding_of_thread(page->units));
     if (!isnan(supply->spools))
         put_spools(page, thread, supply);

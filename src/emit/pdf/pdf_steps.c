@@ -204,32 +204,46 @@ static const char *brief_heading(Paper *paper, const SheetPart *part, const Shee
     return paper->y + height + below > paper->bottom ? part->heading : words + 2;
 }
 
-static void print_part(Paper *paper, const SheetRod *rod, const SheetPart *part, const char *units)
+static void print_part(Paper *paper, const SheetRod *rod, const SheetPart *part, const char *units, uint32_t from)
 {
     const SheetStep *said_hour = NULL;
     for (uint32_t s = part->first_step; s < part->first_step + part->step_count; s++) {
         const SheetStep *step = &rod->steps[s];
+        if (step->number < from)
+            continue;
         print_step(paper, step, said_hour, units);
         said_hour = *step->clock ? step : said_hour;
     }
 }
 
-void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units)
+/* Number of its last step; 0 for none. */
+static uint32_t last_number(const SheetRod *rod, uint32_t first, uint32_t count)
 {
+    return count ? rod->steps[first + count - 1].number : 0;
+}
+
+void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units, uint32_t from)
+{
+    const SheetPart *shown = NULL;
+    if (last_number(rod, section->first_step, section->step_count) < from)
+        return;
     paper_start_columns(paper, 2);
     for (uint32_t i = 0; i < section->part_count; i++) {
         const SheetPart *part = &rod->parts[section->first_part + i];
+        if (last_number(rod, part->first_step, part->step_count) < from)
+            continue;
         paper->y += paper->y > paper->columns_top ? PART_GAP : 0;
         /* Not apart from its first step. */
         double first = part->as ? paper_rows_begin(paper, part)
                                 : fmax(13, row_of(paper, &rod->steps[part->first_step], NULL, units).height);
-        paper_titled(paper, &part_style, 1, part->heading,
-                     brief_heading(paper, part, i ? part - 1 : NULL, 4.5 + first), 4.5 + first);
+        paper_titled(paper, &part_style, 1, part->heading, brief_heading(paper, part, shown, 4.5 + first),
+                     4.5 + first);
+        shown = part;
         if (part->as) {
             paper_rows(paper, rod, part, units);
             continue;
         }
-        print_part(paper, rod, part, units);
+        print_part(paper, rod, part, units, from);
     }
     paper_end_columns(paper);
 }

@@ -8,7 +8,8 @@
 /* Parts of the rod and notes on it; nothing where there are none. */
 void paper_notes(Paper *paper, const SheetRod *rod, const SheetSection *section);
 /* units: of the widths to be written down. */
-void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units);
+/* From the step of that number on. */
+void paper_steps(Paper *paper, const SheetRod *rod, const SheetSection *section, const char *units, uint32_t from);
 /* The cautions of a step, each a line; their height. */
 double paper_cautions_height(Paper *paper, const SheetStep *step, double width);
 double paper_cautions(Paper *paper, const SheetStep *step, double x, double y, double width);

@@ -1,5 +1,5 @@
 /* The bench sheet as a PDF. What is said stands in the sheet; here it is only given its place on paper. */
-#include "words/sheet.h"
+#include "words/where_work_stands.h"
 
 #include "emit/pdf/pdf_cards.h"
 #include "emit/pdf/pdf_steps.h"
@@ -22,6 +22,7 @@ typedef struct Printing {
     const Sheet *sheet;
     const Plan *plan;
     Figure *whole; /* one a rod of the sheet */
+    uint32_t from; /* number of the first step printed */
 } Printing;
 
 static void print_paragraph(Paper *paper, const Style *style, double indent, const char *text, double after)
@@ -94,6 +95,8 @@ static void print_thread(Paper *paper, const SheetThread *thread, double left)
     double y = paper->y + paper_text(paper, &thread_name, x, paper->y, width, thread->name);
     paper_text(paper, &grey, x, y, width, thread->note);
     x += width + 1;
+    if (!*thread->to_write)
+        return;
     paper_words(paper, &grey, x, paper->y + 4, thread->to_write);
     paper_line(paper, x, paper->y + 7.5, right, paper->y + 7.5, INK, 0.2);
 }
@@ -134,6 +137,17 @@ static void print_whole(Paper *paper, Figure figure)
     paper->y += 4;
 }
 
+/* For whoever goes on there, and has the steps before it behind. */
+static void print_standing(Paper *paper, const Printing *printing, const SheetRod *rod,
+                           const SheetSection *section)
+{
+    uint32_t from = printing->from, first = section->step_count ? rod->steps[section->first_step].number : from;
+    if (first >= from || first + section->step_count <= from)
+        return;
+    uint32_t skipped = from - rod->steps[0].number;
+    print_paragraph(paper, &plain, 0, where_work_stands(paper->arena, printing->sheet, rod, skipped), 3);
+}
+
 /* mm for the heading of what is done when all sections are wound, with its first step. */
 #define LAST_SECTION 60.0
 
@@ -155,7 +169,8 @@ static void print_section(Paper *paper, const Printing *printing, uint32_t index
     if (!number) /* below all else of the page, since it is made to fit what is left */
         print_whole(paper, printing->whole[index]);
     paper_cards(paper, rod, section, &printing->plan->job->bench, !index && !number, printing->sheet->units);
-    paper_steps(paper, rod, section, printing->sheet->units);
+    print_standing(paper, printing, rod, section);
+    paper_steps(paper, rod, section, printing->sheet->units, printing->from);
 }
 
 static void print_all(Paper *paper, const Printing *printing, bool counting)
@@ -191,11 +206,11 @@ static bool print(Buffer *out, Paper *paper, const Printing *printing)
     return true;
 }
 
-bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, bool letter)
+bool emit_sheet_pdf(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t from_step, bool letter)
 {
     Arena *arena = out->arena;
     Paper *paper = arena_take(arena, sizeof *paper);
-    Printing printing = {.sheet = sheet, .plan = plan};
+    Printing printing = {.sheet = sheet, .plan = plan, .from = from_step};
     paper->width = letter ? paper_letter.width : paper_a4.width;
     paper->height = letter ? paper_letter.height : paper_a4.height;
     paper->title = sheet->title;

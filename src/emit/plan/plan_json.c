@@ -17,7 +17,7 @@ typedef struct PlanPage {
 static void put_sources(JsonPage *page, const Sources *sources)
 {
     page_open(page, "sources", '[');
-    for (uint32_t i = 0; i < sources->list.count; i++) {
+    for (uint32_t i = 0; i < sources->pattern_files; i++) {
         page_open_flat(page, NULL, '{');
         page_text(page, "path", sources->list.items[i].path);
         page_text(page, "use", sources->list.items[i].use_path);

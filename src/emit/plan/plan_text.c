@@ -281,13 +281,13 @@ static void put_place(PlanText *text, const PlannedRod *rod, const PlannedPlace 
 static void put_files(TextPage *page)
 {
     const Sources *sources = page->plan->job->sources;
-    for (uint32_t i = 0; i < sources->list.count; i++) {
+    for (uint32_t i = 0; i < sources->pattern_files; i++) {
         text_field(page, i ? "" : "files");
         buffer_format(page->out, "%" PRIu32 "  ", i + 1);
         buffer_text(page->out, visible(page->out->arena, sources->list.items[i].path));
         buffer_text(page->out, "\n");
     }
-    if (sources->list.count > 1) {
+    if (sources->pattern_files > 1) {
         text_field(page, "");
         buffer_text(page->out, "line 2:14 is line 14 of file 2\n");
     }

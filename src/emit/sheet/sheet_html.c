@@ -35,6 +35,7 @@ typedef struct SheetPage {
     uint32_t number; /* of the section, from 1 through all rods */
     RunIds runs;
     char prefix[PREFIX_SIZE]; /* of ids in its picture */
+    uint32_t from;            /* number of the step that it opens at; 0, 1: at its beginning */
 } SheetPage;
 
 static void put_lines(Buffer *out, const char *const *lines)
@@ -55,7 +56,10 @@ static void put_head(SheetPage *page)
     buffer_text(out, ": bench sheet</title>\n<style>");
     put_lines(out, sheet_css);
     buffer_text(out, "</style>\n</head>\n");
-    buffer_format(out, "<body data-key=\"%016llx\">\n", (unsigned long long)sheet_key(page->sheet));
+    buffer_format(out, "<body data-key=\"%016llx\"", (unsigned long long)sheet_key(page->sheet));
+    if (page->from > 1)
+        buffer_format(out, " data-from=\"%u\"", (unsigned)page->from);
+    buffer_text(out, ">\n");
 }
 
 static void put_masthead(SheetPage *page)
@@ -130,7 +134,9 @@ static void put_threads(SheetPage *page)
         put_pattern_words(page, row->thread);
         buffer_text(out, "</p>\n");
         html_element(out, "p", "note", row->note);
-        buffer_format(out, "<p class=\"write\">%s:</p></li>\n", row->thread->code ? "Lot" : "Code and lot");
+        if (*row->to_write)
+            buffer_format(out, "<p class=\"write\">%c%s:</p>", row->to_write[0] - 'a' + 'A', row->to_write + 1);
+        buffer_text(out, "</li>\n");
     }
     buffer_text(out, "</ul>\n");
 }
@@ -597,9 +603,10 @@ static void put_settings(Buffer *out)
     buffer_text(out, "<button type=\"button\" id=\"close-settings\" class=\"go\">Close</button>\n</dialog>\n");
 }
 
-void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan)
+void emit_sheet_html(Buffer *out, const Sheet *sheet, const Plan *plan, uint32_t from_step)
 {
-    SheetPage page = {.out = out, .sheet = sheet, .plan = plan, .marks = thread_marks_make(out->arena, plan)};
+    SheetPage page = {
+        .out = out, .sheet = sheet, .plan = plan, .from = from_step, .marks = thread_marks_make(out->arena, plan)};
     page.swatches = arena_take_many(out->arena, plan->job->thread_count, sizeof *page.swatches);
     put_head(&page);
     put_masthead(&page);

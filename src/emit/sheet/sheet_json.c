@@ -87,6 +87,7 @@ static void put_head(SheetData *data)
     put_bench(page, &plan->job->bench);
     put_threads(data, &marks);
     put_mistakable(data, &marks);
+    put_happened(page, plan->job);
 }
 
 static void put_notes(SheetData *data, const SheetSection *section)

@@ -24,6 +24,8 @@ void put_cards(SheetData *data);
 /* sheet_json_actions.c: a step with its words, and its actions with theirs and what is held after each. row: that
  * stands for it on other pages, or NULL. */
 void put_step(SheetData *data, const SheetStep *step, const ToldRow *row);
+/* sheet_json_happened.c: the member `happened` of a sheet and of a record. */
+void put_happened(JsonPage *page, const Job *job);
 /* A member for a text, left out where it is empty. */
 void put_words(JsonPage *page, const char *name, const char *words);
 /* The member `pieces`: their numbers, one by one. */

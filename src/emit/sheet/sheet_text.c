@@ -75,7 +75,9 @@ static void put_threads(SheetTextPage *text)
     for (uint32_t i = 0; i < sheet->thread_count; i++) {
         text_padded(&text->page, sheet->threads[i].name, columns);
         text->page.column = 0;
-        buffer_format(text->page.out, "%s: ____________________\n", sheet->threads[i].to_write);
+        if (*sheet->threads[i].to_write)
+            buffer_format(text->page.out, "%s: ____________________", sheet->threads[i].to_write);
+        buffer_text(text->page.out, "\n");
         text_paragraph(&text->page, sheet->threads[i].note, CONTINUED);
     }
 }
