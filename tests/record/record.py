@@ -98,6 +98,48 @@ def check_same(checks, writer):
         checks.check(sheet_of("--record", split, *given[-2:]) == again, "what is given beside a record comes after it")
 
 
+def check_mishaps(checks, writer):
+    """In order with widths; and counted on an earlier sheet, with its turns."""
+    first = sheet_of()
+    width = measurings(first)[0]
+    wind = next(step for _, part, step in steps_of(first) if step["kind"] == "wind" and step["turns"] > 30 and step["number"] > width[0])
+    kinds = ((wind["number"], "broke", 20, "splice"), (wind["number"], "broke", 20, "restart"), (wind["number"], "spool empty", 12, None),
+             (wind["number"], "unwound", wind["layer_turn"] - 15, None))
+    for number, kind, turns, way in kinds:
+        words = f"{number} {kind} to turn {turns}" if kind == "unwound" else f"{number} {kind} after {turns} turns"
+        given = ["--measured", f"{width[0]}={width[1]:.2f}mm", "--mishap", words + (f", {way}" if way else "")]
+        items = [{"step": width[0], "width": round(width[1], 2)}, {"step": number, "mishap": kind, "turns": turns, **({"way": way} if way else {})}]
+        path = writer.write(writer.record(happened=items))
+        by_hand = turnlay("sheet", *given, JOB)
+        checks.check(by_hand.code == 0 and by_hand.out == turnlay("sheet", "--record", path, JOB).out, f"{words}: from a record", by_hand.words())
+        data = sheet_of("--record", path)
+        told = data["happened"][1]
+        checks.check({member: told[member] for member in items[1]} == items[1] and data == sheet_of(*given), f"{words}: it is told as it was given", told)
+        checks.check(sheet_of("--record", writer.write(writer.record(happened=data["happened"]))) == data, f"{words}: and gives the same sheet again")
+        split = writer.write(writer.record(at=2, happened=items[:1]))
+        checks.check(turnlay("sheet", "--record", split, *given[2:], JOB).out == by_hand.out, f"{words}: beside a record it is later than where one stands by that")
+        earlier = [items[0], {**items[1], "sheet": 0}]
+        later = sheet_of("--record", writer.write(writer.record(happened=earlier)))
+        checks.check(later["happened"][1]["sheet"] == 0 and later["rods"] == data["rods"], f"{words}: counted on the first sheet")
+    more = round(width[1] * 1.02, 2)
+    changed_sheet = sheet_of("--measured", f"{width[0]}={more}mm")
+    number = wind["number"]
+    place = part_of(first, number)
+    begins = place[1] - wind["turns"]
+    there = next(step for _, _, step in steps_of(changed_sheet) if part_of(changed_sheet, step["number"])[0] == place[0] and step["turns"]
+                 and (step.get("layer_turn") or 0) >= begins + 20)
+    turns = begins + 20 - (there["layer_turn"] - there["turns"])
+    by_hand = sheet_of("--measured", f"{width[0]}={more}mm", "--mishap", f"{there['number']} broke after {turns} turns")
+    items = [{"step": width[0], "width": more}, {"step": number, "mishap": "broke", "turns": 20, "sheet": 0}]
+    checks.check(sheet_of("--record", writer.write(writer.record(happened=items)))["rods"] == by_hand["rods"],
+                 "a mishap after so many turns of a step of the first sheet lies at the same turn of the layer", (number, there["number"], turns))
+    for name, item in (("a step without turns", {"step": 1, "mishap": "broke", "turns": 3}), ("a step that is not there", {"step": 900, "mishap": "tag out"}),
+                       ("more turns than it has", {"step": number, "mishap": "broke", "turns": 5000}), ("no loop", {"step": 2, "mishap": "loop torn"}),
+                       ("not so many turns", {"step": number, "mishap": "unwound", "turns": 2147483647})):
+        got, finding = refused(writer.write(writer.record(happened=[items[0], item])))
+        checks.check(got == "T704" and finding["at"]["line"] == 1, f"a mishap in {name}", finding)
+
+
 def part_of(sheet, number):
     """Where in the work a step is: its part, and the turns of its layer."""
     for rod, part, step in steps_of(sheet):
@@ -352,7 +394,7 @@ def main():
     checks = Checks()
     with scratch() as folder:
         writer = Writer(pathlib.Path(folder))
-        for check in (check_same, check_made, check_other_sheets, check_written, check_hostile, check_by_schema, check_bytes, check_next):
+        for check in (check_same, check_mishaps, check_made, check_other_sheets, check_written, check_hostile, check_by_schema, check_bytes, check_next):
             check(checks, writer)
     checks.finish()
 
