@@ -51,7 +51,7 @@ const Option option_table[] = {
     {'H', "mishap", "WHAT", "--mishap WHAT", ON_PAGES,
      "go on after what went wrong in a step: \"14 broke after 5 turns\""},
     {'r', "record", "FILE", "--record FILE", ON_PLANS,
-     "go on with the job from its record, as the sheet's page saves it: what was measured, where you stand, lots, notes"},
+     "go on with the job from its record, as the page of its sheet saves it"},
     {'l', "learned", "FILE", "--learned FILE", ON_PLANS,
      "begin with what the record of another job teaches of the same threads"},
     {'x', "swap", "NAME=NAME", "--swap NAME=NAME", ON_PLANS,

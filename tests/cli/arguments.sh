@@ -35,11 +35,24 @@ refuse 'the findings'\'' option of old' check --json good.lay
 holds 'the new one is named' "$err" '--findings json'
 refuse 'findings in an unknown format' plan --findings csv good.lay
 refuse 'findings of check in an unknown format' check --findings csv good.lay
-for format in html json pdf; do
-    refuse "the rest of a sheet as $format" sheet --from 2 --format "$format" good.lay
-    refuse "the rest of a sheet in a file that ends in $format" sheet --from 2 -o "rest.$format" good.lay
-    no_file "nothing is written then ($format)" "rest.$format"
-done
+refuse 'the rest of a sheet as data' sheet --from 2 --format json good.lay
+refuse 'the rest of a sheet in a file that ends in json' sheet --from 2 -o rest.json good.lay
+no_file 'nothing is written then' rest.json
+expect 0 'a page that opens at a step' sheet --from 2 --format html good.lay
+grep -q '^<body data-key="[0-9a-f]*" data-from="2">$' "$out"
+verdict 'it says at which' $?
+expect 0 'a page that opens at the first step' sheet --from 1 --format html good.lay
+grep -q '^<body data-key="[0-9a-f]*">$' "$out"
+verdict 'it opens at its beginning' $?
+expect 2 'a record that is not there' sheet --record absent.json good.lay
+holds 'it is named' "$err" 'there is no record absent.json'
+expect 2 'a record to learn from that is not there' plan --learned absent.json good.lay
+refuse 'a record of a gathered file' gather --record absent.json good.lay
+echo '{}' >record.json
+expect 1 'a record that is none' check --record record.json good.lay
+holds 'it is a finding in that file' "$out" 'record.json:1:1: error: `turnlay` is missing here (T702)'
+expect 2 'it is not written over' sheet --record record.json -o record.json good.lay
+expect 1 'a record that is none, with a file for make' sheet --record record.json -MF record.d good.lay
 refuse 'the rest of a plan' plan --from 2 good.lay
 refuse 'paper for text' sheet --paper letter good.lay
 refuse 'an angle for a picture that shows all round' draw --view unrolled --turn 90 good.lay
