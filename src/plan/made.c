@@ -156,6 +156,14 @@ static double parts_width(const Layout *layout, const Run *parts, uint32_t count
     return sum_value(&width);
 }
 
+/* Their turns are as wide as is known now: they may have been planned before the last reading. */
+static void expect_parts(const Layout *layout, Run *parts, uint32_t count)
+{
+    for (uint32_t i = 0; i < count; i++)
+        if (parts[i].strands)
+            parts[i].pitch = turn_here(layout->learning, parts[i].strands);
+}
+
 /* They are on the bench, all as much wider than expected. */
 static void make_parts(Layout *layout, Run *parts, uint32_t count, double ratio)
 {
@@ -248,6 +256,7 @@ static Compared measured_parts(Layout *layout, const MeasuredWidth *reading)
 {
     Compared measured = {.parts = layout->made.cut};
     measured.count = cut_planned(&layout->made, reading->from, reading->made);
+    expect_parts(layout, measured.parts, measured.count);
     measured.gaps = is_written(reading) ? 0 : parts_width(layout, measured.parts, measured.count, true);
     thread_widths_clear(&layout->widths);
     for (uint32_t i = 0; i < measured.count; i++)
@@ -322,8 +331,11 @@ static void heed(Layout *layout, const MeasuredWidth *reading, const Compared *m
 {
     Made *made = &layout->made;
     Run *parts = made->cut;
-    make_parts(layout, parts, cut_planned(made, made->turns, reading->from), 1);
+    uint32_t before = cut_planned(made, made->turns, reading->from);
+    expect_parts(layout, parts, before);
+    make_parts(layout, parts, before, 1);
     uint32_t new = cut_planned(made, made->turns, reading->made);
+    expect_parts(layout, parts, new);
     double expected = parts_width(layout, parts, new, false);
     double found = reading->width - width_besides(layout, reading, parts, new);
     make_parts(layout, parts, new, found / expected);

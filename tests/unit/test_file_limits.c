@@ -185,7 +185,7 @@ static void bands_measured_often(Growing *text, int count)
 static void measured_bands(Growing *text, int count)
 {
     char part[200];
-    snprintf(part, sizeof part, "repeat %d { band 20 turns of navy measured: 3 mm } } }\n", count);
+    snprintf(part, sizeof part, "repeat %d { band 3 mm of navy measured: 3 mm } } }\n", count);
     put(text, LONG_ROD);
     put(text, part);
 }
@@ -354,7 +354,7 @@ static const Limit limits[] = {
     {locals, 40322, 40323, "T904", STEPS, FEWER_LOOPS},
     {bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
     {bands_measured_often, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
-    {measured_bands, 1413, 1414, "T904",
+    {measured_bands, 1580, 1581, "T904",
      "with this layer the file comes to more than 5,000,000 steps of working out with the layers below", SMALLER},
     {mirrored, 32768, 32769, "T904", ITEMS, "use fewer repeats"},
     {layers_of_bands, 65536, 65537, "T904", ITEMS, "use fewer repeats"},
