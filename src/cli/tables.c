@@ -47,7 +47,7 @@ const Option option_table[] = {
      "of a text sheet: steps (the default); actions, one move of the hands each; or cards, a place in a few lines"},
     {'f', "from", "STEP", "--from STEP", ON_SHEETS, "the rest of a sheet, from this step on"},
     {'W', "measured", "STEP=WIDTH", "--measured S=W", ON_PAGES,
-     "plan the rest again: at step S of the sheet the wrap measures W: 29=9.4mm, 29=25/32in; again for each"},
+     "plan the rest again: at step S of the sheet the wrap measures W: 29=9.4mm, 29=25/32in"},
     {'H', "mishap", "WHAT", "--mishap WHAT", ON_PAGES,
      "go on after what went wrong in a step: \"14 broke after 5 turns\""},
     {'r', "record", "FILE", "--record FILE", ON_PLANS,

@@ -15,6 +15,7 @@
 #define SWATCH_HEIGHT 3.2
 #define WIDEST_CELL 40.0
 #define MEASURE_HEIGHT 5.3
+#define WRITING_GAP 1.5
 #define ROW_GAP 1.0
 #define CARD_GAP 2.5
 
@@ -32,7 +33,6 @@ static const Style letters_style = {.points = 8, .colour = INK};
 /* Where a layer's columns begin or, flush right, end. */
 typedef struct CardColumns {
     double number, swatch, count, thread, end, how;
-    double writing; /* how wide the room to write a measured width with its unit is */
 } CardColumns;
 
 typedef enum { BLOCK_HEADING, BLOCK_WORDS, BLOCK_CUTS, BLOCK_STRIPS, BLOCK_HEADS, BLOCK_LINE } BlockKind;
@@ -103,25 +103,44 @@ static void add_cuts(Paper *paper, CardBlocks *blocks, const Card *card)
     }
 }
 
-/* "a: 6.5 mm"; of several layers "Layer 1, a: 45 mm; b: 52 mm. Layer 2, a: 7 mm." Both feet of a guide have the
- * same. */
-static const char *strips_letters(Arena *arena, const StripRows *rows, const Card *card)
+/* "a: 6.5 mm"; of several layers "Layer 1, a: 45 mm; b: 52 mm. Layer 2, a: 7 mm." At one of the card's places. */
+static const char *letters_at(Arena *arena, const StripRows *rows, const Card *card, const PlannedPlace *place)
 {
     Buffer words;
-    const char *last = "";
     buffer_start(&words, arena);
     for (uint32_t i = 0; i < rows->count; i++) {
         const char *letters = marks_with_letters(arena, &rows->strips[i]);
-        if (*letters && strcmp(letters, last) != 0) {
-            if (card->layer_count > 1)
-                buffer_format(&words, "%sLayer %u, %s.", words.length ? " " : "",
-                              (unsigned)(rows->cards[i] - card->layers) + 1, letters);
-            else
-                buffer_text(&words, letters);
-        }
-        last = letters;
+        if (rows->strips[i].place != place || !*letters)
+            continue;
+        if (card->layer_count > 1)
+            buffer_format(&words, "%sLayer %u, %s.", words.length ? " " : "",
+                          (unsigned)(rows->cards[i] - card->layers) + 1, letters);
+        else
+            buffer_text(&words, letters);
     }
     return buffer_string(&words);
+}
+
+static bool is_first_of_place(const StripRows *rows, uint32_t index)
+{
+    for (uint32_t i = 0; i < index; i++)
+        if (rows->strips[i].place == rows->strips[index].place)
+            return false;
+    return true;
+}
+
+/* Of a guide whose feet are alike once. */
+static void add_letters(Paper *paper, CardBlocks *blocks, const StripRows *rows, const Card *card)
+{
+    const char *said = "";
+    for (uint32_t i = 0; i < rows->count; i++) {
+        if (!is_first_of_place(rows, i))
+            continue;
+        const char *letters = letters_at(paper->arena, rows, card, rows->strips[i].place);
+        if (strcmp(letters, said) != 0)
+            add_words(paper, blocks, &letters_style, letters, 0.6);
+        said = letters;
+    }
 }
 
 static void add_strips(Paper *paper, CardBlocks *blocks, const SheetRod *rod, const Card *card, const Bench *bench)
@@ -132,11 +151,11 @@ static void add_strips(Paper *paper, CardBlocks *blocks, const SheetRod *rod, co
         return;
     *LIST_ADD(paper->arena, blocks) =
         (CardBlock){.kind = BLOCK_STRIPS, .height = strip_rows_height(paper, rows), .strips = rows};
-    add_words(paper, blocks, &letters_style, strips_letters(paper->arena, rows, card), 0.6);
+    add_letters(paper, blocks, rows, card);
 }
 
 /* The same for all layers of the card. */
-static CardColumns columns_of(Paper *paper, const Card *card, const char *units)
+static CardColumns columns_of(Paper *paper, const Card *card)
 {
     double count = paper_text_width(paper, &head_style, "turns"),
            thread = paper_text_width(paper, &head_style, "thread");
@@ -148,8 +167,7 @@ static CardColumns columns_of(Paper *paper, const Card *card, const char *units)
             thread = fmax(thread, paper_text_width(paper, &bold_style, line->thread));
             end = fmax(end, paper_text_width(paper, &right_style, line->end));
         }
-    CardColumns columns = {.number = paper->left + 6.5,
-                           .writing = paper_text_width(paper, &words_style, units) + WRITING_LINE + 3};
+    CardColumns columns = {.number = paper->left + 6.5};
     columns.swatch = columns.number + COLUMNS_APART;
     columns.count = columns.swatch + SWATCH_WIDTH + COLUMNS_APART / 2 + fmin(count, WIDEST_CELL);
     columns.thread = columns.count + COLUMNS_APART;
@@ -164,17 +182,15 @@ static double thread_width(const CardColumns *columns, const CardLine *line, Pap
                 10);
 }
 
-/* "after turn 300: 44.8 ± 0.6": the unit stands once, behind the room to write. */
+/* "after turn 300: 44.8 ± 0.6 mm" */
 static const char *measure_words(Paper *paper, const CardMeasure *measure)
 {
-    const char *unit = strrchr(measure->width, ' ');
-    return text_format(paper->arena, "%s%s%.*s", measure->after, *measure->after ? ": " : "",
-                       (int)(unit - measure->width), measure->width);
+    return *measure->after ? text_format(paper->arena, "%s: %s", measure->after, measure->width) : measure->width;
 }
 
-static double measure_width(Paper *paper, const CardColumns *columns, const CardMeasure *measure)
+static double measure_width(Paper *paper, const CardMeasure *measure)
 {
-    return paper_text_width(paper, &right_style, measure_words(paper, measure)) + columns->writing;
+    return paper_text_width(paper, &right_style, measure_words(paper, measure)) + WRITING_GAP + WRITING_LINE;
 }
 
 /* What one width beside what is said of the line takes of its room, if that makes the line less high than below:
@@ -183,7 +199,7 @@ static double width_beside(Paper *paper, const CardColumns *columns, const CardL
 {
     if (line->measures.count != 1)
         return 0;
-    double taken = measure_width(paper, columns, &line->measures.items[0]) + COLUMNS_APART,
+    double taken = measure_width(paper, &line->measures.items[0]) + COLUMNS_APART,
            room = paper->right - columns->how;
     bool less = paper_text_height(paper, &words_style, room - taken, line->how)
                 < paper_text_height(paper, &words_style, room, line->how) + MEASURE_HEIGHT;
@@ -208,7 +224,7 @@ static uint32_t measures_in_row(Paper *paper, const CardColumns *columns, const 
 {
     uint32_t next = first;
     for (*width = -COLUMNS_APART; next < line->measures.count; next++) {
-        double wider = *width + COLUMNS_APART + measure_width(paper, columns, &line->measures.items[next]);
+        double wider = *width + COLUMNS_APART + measure_width(paper, &line->measures.items[next]);
         if (next > first && columns->swatch + wider > paper->right)
             break;
         *width = wider;
@@ -248,8 +264,7 @@ static void add_layer(Paper *paper, CardBlocks *blocks, const CardLayer *layer, 
     add_words(paper, blocks, &words_style, layer->after, 1);
 }
 
-static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card, const Bench *bench,
-                            const char *units)
+static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card, const Bench *bench)
 {
     CardBlocks blocks = {0};
     *LIST_ADD(paper->arena, &blocks) =
@@ -262,7 +277,7 @@ static CardBlocks blocks_of(Paper *paper, const SheetRod *rod, const Card *card,
     add_cuts(paper, &blocks, card);
     add_strips(paper, &blocks, rod, card, bench);
     CardColumns *columns = arena_take(paper->arena, sizeof *columns);
-    *columns = columns_of(paper, card, units);
+    *columns = columns_of(paper, card);
     for (uint32_t i = 0; i < card->layer_count; i++)
         add_layer(paper, &blocks, &card->layers[i], columns, i == 0);
     return blocks;
@@ -313,16 +328,15 @@ static void print_swatches(Paper *paper, const CardColumns *columns, const CardL
     paper_box(paper, x, y, SWATCH_WIDTH, SWATCH_HEIGHT, NO_COLOUR, GREY_INK);
 }
 
-static void print_measure(Paper *paper, const CardMeasure *measure, double right, double y, const char *units)
+static void print_measure(Paper *paper, const CardMeasure *measure, double right, double y)
 {
-    double x = right - paper_text_width(paper, &words_style, units) - 1;
-    paper_text(paper, &right_style, x - WRITING_LINE - 1.5, y, 0, measure_words(paper, measure));
-    paper_text(paper, &right_style, right, y, 0, units);
-    paper_line(paper, x - WRITING_LINE, y + 4.2, x, y + 4.2, INK, 0.2);
+    double x = right - WRITING_LINE;
+    paper_text(paper, &right_style, x - WRITING_GAP, y, 0, measure_words(paper, measure));
+    paper_line(paper, x, y + 4.2, right, y + 4.2, INK, 0.2);
 }
 
 /* In the order of their turns. */
-static void print_measures(Paper *paper, const CardColumns *columns, const CardLine *line, const char *units)
+static void print_measures(Paper *paper, const CardColumns *columns, const CardLine *line)
 {
     double y = paper->y, width;
     if (!(width_beside(paper, columns, line) > 0))
@@ -332,13 +346,13 @@ static void print_measures(Paper *paper, const CardColumns *columns, const CardL
             y += i ? MEASURE_HEIGHT : 0;
             left = measures_in_row(paper, columns, line, i, &width);
         }
-        width -= measure_width(paper, columns, &line->measures.items[i]);
-        print_measure(paper, &line->measures.items[i], paper->right - width, y, units);
+        width -= measure_width(paper, &line->measures.items[i]);
+        print_measure(paper, &line->measures.items[i], paper->right - width, y);
         width -= COLUMNS_APART;
     }
 }
 
-static void print_line(Paper *paper, const CardBlock *block, const char *units)
+static void print_line(Paper *paper, const CardBlock *block)
 {
     const CardColumns *columns = block->columns;
     const CardLine *line = block->line;
@@ -349,12 +363,12 @@ static void print_line(Paper *paper, const CardBlock *block, const char *units)
     paper_text(paper, &bold_style, columns->thread, paper->y, thread_width(columns, line, paper), line->thread);
     paper_text(paper, &right_style, columns->end, paper->y, 0, line->end);
     paper_text(paper, &words_style, columns->how, paper->y, how_width(paper, columns, line), line->how);
-    print_measures(paper, columns, line, units);
+    print_measures(paper, columns, line);
     paper_ruled(paper, RULED_PARTING,
                 (Ruled){paper->left, paper->y + block->height - ROW_GAP / 2, paper_width(paper), 0});
 }
 
-static void print_block(Paper *paper, const CardBlock *block, const Bench *bench, const char *units)
+static void print_block(Paper *paper, const CardBlock *block, const Bench *bench)
 {
     switch (block->kind) {
     case BLOCK_HEADING: paper_heading(paper, &heading_style, 1, block->words, 0); return;
@@ -364,7 +378,7 @@ static void print_block(Paper *paper, const CardBlock *block, const Bench *bench
         break;
     case BLOCK_CUTS: print_cuts(paper, block); break;
     case BLOCK_HEADS: print_heads(paper, block->columns); break;
-    case BLOCK_LINE: print_line(paper, block, units); break;
+    case BLOCK_LINE: print_line(paper, block); break;
     }
     paper->y += block->height;
 }
@@ -388,12 +402,12 @@ static double held_height(const CardBlocks *blocks, uint32_t index)
     return strips ? STRIP_HEIGHT : height;
 }
 
-static void print_card(Paper *paper, const CardBlocks *blocks, const Bench *bench, const char *units)
+static void print_card(Paper *paper, const CardBlocks *blocks, const Bench *bench)
 {
     for (uint32_t i = 0; i < blocks->count; i++) {
         if (paper->y + held_height(blocks, i) > paper->bottom)
             paper_break_to_rulers(paper);
-        print_block(paper, &blocks->items[i], bench, units);
+        print_block(paper, &blocks->items[i], bench);
     }
     paper->y += CARD_GAP;
 }
@@ -459,12 +473,12 @@ static uint32_t last_page(const CardPages *pages)
     return last;
 }
 
-static void print_page(Paper *paper, const CardPages *pages, uint32_t page, const Bench *bench, const char *units)
+static void print_page(Paper *paper, const CardPages *pages, uint32_t page, const Bench *bench)
 {
     if (page)
         paper_break_to_rulers(paper);
     for (uint32_t i = pages->pages.items[page].first; i != NO_CARD; i = pages->cards.items[i].next)
-        print_card(paper, &pages->cards.items[i].blocks, bench, units);
+        print_card(paper, &pages->cards.items[i].blocks, bench);
 }
 
 static void print_how(Paper *paper)
@@ -477,15 +491,14 @@ static void print_how(Paper *paper)
     paper->y += paper_text(paper, &words_style, paper->left, paper->y, paper_width(paper), how) + 2;
 }
 
-void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how,
-                 const char *units)
+void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how)
 {
     CardPages pages = {0};
     for (uint32_t i = 0; i < rod->card_count; i++) {
         const Card *card = &rod->cards[i];
         if (section->heading && rod->bench->rod->places[card->place].section != section->section)
             continue;
-        CardBlocks blocks = blocks_of(paper, rod, card, bench, units);
+        CardBlocks blocks = blocks_of(paper, rod, card, bench);
         *LIST_ADD(paper->arena, &pages.cards) = (WaitingCard){.blocks = blocks, .height = blocks_height(&blocks)};
     }
     if (!pages.cards.count)
@@ -503,6 +516,6 @@ void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section,
     uint32_t last = last_page(&pages);
     for (uint32_t i = 0; i < pages.pages.count; i++)
         if (i != last)
-            print_page(paper, &pages, i, bench, units);
-    print_page(paper, &pages, last, bench, units);
+            print_page(paper, &pages, i, bench);
+    print_page(paper, &pages, last, bench);
 }

@@ -5,9 +5,7 @@
 #include "emit/pdf/pdf.h"
 #include "words/card.h"
 
-/* Those of a section, from a new page on. how: tell what the strips on them are for. units: of the widths to be
- * written down. */
-void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how,
-                 const char *units);
+/* Those of a section, from a new page on. how: tell what the strips on them are for. */
+void paper_cards(Paper *paper, const SheetRod *rod, const SheetSection *section, const Bench *bench, bool how);
 
 #endif

@@ -168,7 +168,7 @@ static void print_section(Paper *paper, const Printing *printing, uint32_t index
     paper_notes(paper, rod, section);
     if (!number) /* below all else of the page, since it is made to fit what is left */
         print_whole(paper, printing->whole[index]);
-    paper_cards(paper, rod, section, &printing->plan->job->bench, !index && !number, printing->sheet->units);
+    paper_cards(paper, rod, section, &printing->plan->job->bench, !index && !number);
     print_standing(paper, printing, rod, section);
     paper_steps(paper, rod, section, printing->sheet->units, printing->from);
 }
